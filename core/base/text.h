@@ -1,0 +1,34 @@
+/* Text under construction, in an arena. After the memory ran out, further writes are ignored and `failed` stays
+ * set: check once at the end. Never prints NaN: see pw_text_number.
+ */
+#ifndef PW_BASE_TEXT_H
+#define PW_BASE_TEXT_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "base/arena.h"
+
+typedef struct pw_text {
+    pw_arena *arena;
+    char *data; /* NUL-terminated */
+    size_t length, capacity;
+    bool failed;
+} pw_text;
+
+void pw_text_init(pw_text *text, pw_arena *arena);
+void pw_text_put(pw_text *text, const char *words);
+void pw_text_put_n(pw_text *text, const char *bytes, size_t length);
+/* Several pieces in a row; the list ends with NULL: pw_text_puts(&t, "a", name, "b", NULL). */
+void pw_text_puts(pw_text *text, ...);
+void pw_text_int(pw_text *text, int64_t value);
+/* Shortest text that reads back as the same double ("0.1", "1e-9"). */
+void pw_text_number(pw_text *text, double value);
+/* Fixed number of digits after the point, rounded half to even of the exact value ("12.50"). decimals 0 to 12. */
+void pw_text_fixed(pw_text *text, double value, int decimals);
+/* significant digits without exponent where sensible and without trailing zeros ("12.5", "0.0032"). digits 1 to 17. */
+void pw_text_digits(pw_text *text, double value, int digits);
+/* Escaped for HTML text and double-quoted attributes. */
+void pw_text_html(pw_text *text, const char *words);
+
+#endif

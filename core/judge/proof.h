@@ -1,0 +1,94 @@
+/* Proof: which watch catches which mishap, how soon, and what no watch can ever see.
+ *
+ * A proof is a list of independent jobs (one simulation each, or one healthy year), so that shells can share them out over cores
+ * or workers: the outcome of a job depends on nothing but the plant, the options and its number. Assembling is pure.
+ */
+#ifndef PW_JUDGE_PROOF_H
+#define PW_JUDGE_PROOF_H
+
+#include "run/run.h"
+
+typedef struct pw_proof_options {
+    int32_t healthy_years;   /* default 10 */
+    double horizon_s;        /* how long a mishap may go unseen before it counts as never seen; default 14 days */
+    int32_t sweep_count;     /* leak sizes of the blind-band sweep; default 48 */
+    uint64_t seed;
+    int64_t onset_ms;        /* mishaps begin here; default Tuesday 10:00 */
+    double confidence;       /* of the false stop bound; default 0.95 */
+} pw_proof_options;
+void pw_proof_defaults(pw_proof_options *out);
+
+typedef enum pw_job_kind { PW_JOB_MISHAP, PW_JOB_HEALTHY, PW_JOB_SWEEP } pw_job_kind;
+
+typedef struct pw_job {
+    pw_job_kind kind;
+    pw_mishap mishap;  /* MISHAP, SWEEP */
+    int32_t year;      /* HEALTHY: its number, from 0; part of the seed */
+} pw_job;
+
+/* What one job found. */
+typedef struct pw_outcome {
+    int32_t job;
+    pw_ending ending;
+    int32_t caught_by;       /* sentence of the first watch that fired after the onset, -1 none */
+    bool stopped;            /* a lock out really stopped the water: not so with a welded contactor */
+    double seconds;          /* from onset to detection; horizon when none */
+    double lost_m3;          /* leaked and spilled from the onset until then */
+    double starts;           /* likewise */
+    double run_s, dry_s, winding_max_c, lost_per_day_m3, starts_per_hour, longest_run_s;
+    int32_t false_stops;     /* HEALTHY */
+    int32_t false_by[PW_MAX_SENTENCES]; /* HEALTHY: per sentence */
+    double balance_m3;
+    double most_starts_in_hour;
+} pw_outcome;
+
+typedef struct pw_jobs {
+    int32_t count;
+    pw_job *jobs;
+    double pump_m3s;      /* largest flow of the pump at the reference pressure: top of the sweep */
+    double reference_pa;
+} pw_jobs;
+
+pw_status pw_proof_plan(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options, pw_jobs **out, pw_problems *problems);
+pw_status pw_proof_job(pw_arena *scratch, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs, int32_t job,
+                       pw_outcome *out, pw_problems *problems);
+
+/* One blind band: leak sizes that no watch fires on within the horizon. */
+typedef struct pw_band {
+    double from_m3s, to_m3s;      /* at the reference pressure */
+    double lost_from_m3d, lost_to_m3d; /* m3 a day lost at its ends */
+} pw_band;
+
+enum { PW_MAX_BANDS = 16 };
+
+/* Where a limit of starts together with a limit of run time holds: closed form for a steady leak with no other draw,
+ * starts per hour = q (Q - q) / (Q V), run = V / (Q - q). */
+typedef struct pw_limits_check {
+    bool has_starts, has_run;
+    double starts_per_hour, run_s;          /* the two limits */
+    double pump_m3s, drawdown_m3;           /* Q and V at the settings */
+    double starts_from_m3s, starts_to_m3s;  /* leaks that the starts limit sees; from > to: none */
+    double run_from_m3s;                    /* leaks from here up are seen by the run limit */
+    bool gap;                               /* leaks between starts_to and run_from are seen by neither */
+    double most_starts_per_hour;            /* Q / (4 V) */
+} pw_limits_check;
+
+typedef struct pw_proof {
+    const pw_plant *plant;
+    pw_proof_options options;
+    const pw_jobs *jobs;
+    const pw_outcome *outcomes; /* one per job, in order of jobs */
+    int32_t years, false_stops;
+    double false_per_year, false_upper_per_year; /* exact one-sided Poisson bound */
+    int32_t band_count;
+    pw_band bands[PW_MAX_BANDS];
+    pw_limits_check check;
+} pw_proof;
+
+pw_status pw_proof_assemble(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs,
+                            const pw_outcome *outcomes, pw_proof **out, pw_problems *problems);
+
+/* Exact one-sided upper bound of a Poisson mean after k events (Garwood, Biometrika 28, 1936). confidence in (0, 1). */
+double pw_poisson_upper(int32_t events, double confidence);
+
+#endif

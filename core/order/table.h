@@ -1,0 +1,110 @@
+/* Order: control in sentences, compiled to a table, driven by one step function.
+ *
+ * The order knows signals by name and never the site's model: the same table can drive a real output. The step allocates
+ * nothing and takes bounded time and memory. Time is a 32-bit count of milliseconds that may wrap; timers reach 100 h
+ * (3.6e8 ms), comparisons are by difference. The step must be called when an input crosses a threshold of the table, and at
+ * the latest after next_due_ms.
+ */
+#ifndef PW_ORDER_TABLE_H
+#define PW_ORDER_TABLE_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+#include "base/arena.h"
+#include "base/limits.h"
+#include "base/status.h"
+#include "base/text.h"
+#include "base/units.h"
+
+/* What a sentence can speak of. Value in SI; for the yes/no kinds 0 or 1. */
+typedef enum pw_signal_kind {
+    PW_SIGNAL_PRESSURE, /* Pa gauge, as the sensor reads it */
+    PW_SIGNAL_FLOW,     /* flow switch: 1 made ("flow"), 0 broken ("no flow") */
+    PW_SIGNAL_LEVEL,    /* m */
+    PW_SIGNAL_PROBE,    /* 1 wet, 0 dry */
+    PW_SIGNAL_CONTACT,  /* 1 closed, 0 open */
+    PW_SIGNAL_CURRENT,  /* A, of a pump's motor */
+    PW_SIGNAL_WINDING   /* degC, of a pump's motor */
+} pw_signal_kind;
+
+typedef struct pw_signal {
+    char name[PW_NAME_SIZE]; /* of the sensor; of the pump for current and winding */
+    pw_signal_kind kind;
+} pw_signal;
+
+enum {
+    PW_MAX_SIGNALS = PW_MAX_SENSORS + 2 * PW_MAX_PUMPS,
+    PW_MAX_COUNTED = PW_MAX_SENTENCES /* sentences that count starts */
+};
+#define PW_NEVER_MS UINT32_MAX
+
+typedef struct pw_order pw_order;     /* parsed sentences; printable */
+typedef struct pw_table pw_table;     /* compiled; constant while it runs */
+typedef struct pw_control pw_control; /* state of one controller; plain data, copyable */
+
+/* Read sentences (grammar: docs/orders.md). Every sentence is read, all problems are reported with path
+ * base_path[i] and the column of the word. */
+pw_status pw_order_read(pw_arena *arena, const char *const *sentences, int32_t count, const pw_signal *signals, int32_t signal_count,
+                        const char *const *pumps, int32_t pump_count, const char *base_path, pw_order **out,
+                        pw_problems *problems);
+/* One sentence back in words, in the one canonical form; reading it again gives the same sentence. */
+void pw_order_put(const pw_order *order, int32_t sentence, pw_text *text);
+int32_t pw_order_count(const pw_order *order);
+
+/* What a sentence does, for proofs and documents. */
+typedef enum pw_sentence_kind {
+    PW_SENTENCE_START, PW_SENTENCE_STOP, PW_SENTENCE_LOCK, PW_SENTENCE_WARN, PW_SENTENCE_IGNORE, PW_SENTENCE_REST,
+    PW_SENTENCE_LEAST_RUN, PW_SENTENCE_RUN_ON, PW_SENTENCE_HOLD_ON, PW_SENTENCE_RETRY
+} pw_sentence_kind;
+pw_sentence_kind pw_order_kind(const pw_order *order, int32_t sentence);
+/* true for the watches: lock out and warn sentences */
+bool pw_order_is_watch(const pw_order *order, int32_t sentence);
+
+/* The order without one or more watches: keep[i] false leaves sentence i out (for "what would happen without"). NULL keeps all. */
+pw_status pw_table_build(pw_arena *arena, const pw_order *order, const bool *keep, pw_table **out, pw_problems *problems);
+
+/* Thresholds whose crossing needs a step: the simulator locates them. */
+typedef struct pw_crossing {
+    int32_t signal;
+    double threshold; /* SI */
+    bool above;       /* the condition holds strictly above (true) or strictly below (false) */
+} pw_crossing;
+int32_t pw_table_crossings(const pw_table *table, pw_crossing *out, int32_t capacity); /* number there are */
+
+typedef enum pw_control_event_kind {
+    PW_CONTROL_STARTED, PW_CONTROL_STOPPED, PW_CONTROL_LOCKED, PW_CONTROL_WARNED, PW_CONTROL_HELD, /* a start waits for its rest */
+    PW_CONTROL_RELEASED, PW_CONTROL_RETRIED
+} pw_control_event_kind;
+
+typedef struct pw_control_event {
+    pw_control_event_kind kind;
+    int16_t pump, sentence; /* sentence that caused it; -1 a person */
+} pw_control_event;
+
+enum { PW_MAX_CONTROL_EVENTS = 32 };
+
+typedef struct pw_outputs {
+    bool run[PW_MAX_PUMPS];
+    bool locked[PW_MAX_PUMPS];
+    int16_t locked_by[PW_MAX_PUMPS]; /* sentence, -1 none */
+    uint64_t warned;                 /* bit per sentence that warns now */
+    uint32_t next_due_ms;            /* step again after this long at the latest; PW_NEVER_MS: only on a crossing */
+    int32_t event_count;
+    pw_control_event events[PW_MAX_CONTROL_EVENTS];
+} pw_outputs;
+
+size_t pw_control_size(void);
+/* Begin at rest, nothing locked, all timers at zero. */
+void pw_control_begin(const pw_table *table, pw_control *control, uint32_t now_ms);
+/* One step. inputs: signal_count values, all finite. Never runs a pump while it is locked out. */
+void pw_control_step(const pw_table *table, pw_control *control, const double *inputs, uint32_t now_ms, pw_outputs *out);
+/* A person releases the lock out of one pump (-1 all): counters of the watches begin anew. */
+void pw_control_release(const pw_table *table, pw_control *control, int32_t pump, uint32_t now_ms);
+/* Starts of this pump within the last window_ms, as the table counts them. */
+int32_t pw_control_starts(const pw_table *table, const pw_control *control, int32_t pump, uint32_t now_ms, uint32_t window_ms);
+/* Present state in words: what the pump does, why, what it waits for and how long. */
+void pw_control_words(const pw_order *order, const pw_table *table, const pw_control *control, int32_t pump, uint32_t now_ms,
+                      pw_text *text);
+
+#endif

@@ -1,0 +1,33 @@
+/* Demand: what is drawn when. Three kinds (sheet/site.h): explicit draws, a seeded random year, a measured trace.
+ *
+ * The random year is the Poisson rectangular pulse process (Buchberger and Wu, J. Hydraul. Eng. 121(3), 1995): draws begin as a
+ * Poisson process whose rate follows the pattern of the day; each holds one flow for one length, both lognormal.
+ * Each demand has its own random stream, so that changing one leaves the others as they were.
+ */
+#ifndef PW_RUN_DEMAND_H
+#define PW_RUN_DEMAND_H
+
+#include "base/random.h"
+#include "sheet/site.h"
+
+enum { PW_MAX_OPEN_DRAWS = 256 }; /* overlapping draws at one moment; more are merged into the last */
+
+typedef struct pw_demand_change {
+    int64_t t_ms;
+    int32_t outlet;
+    bool begins;     /* a draw begins (or a trace's flow changes) rather than ends */
+    double flow_m3s; /* of this draw */
+    double total_m3s; /* wanted at the outlet from now on */
+} pw_demand_change;
+
+/* Plain data, copyable; holds the next change of each demand and the open draws as a heap by end time. */
+typedef struct pw_demand_state pw_demand_state;
+size_t pw_demand_size(void);
+/* The simulation begins on a Monday at 00:00. */
+void pw_demand_begin(const pw_site *site, uint64_t seed, pw_demand_state *state);
+/* Time of the next change, INT64_MAX when there is none. */
+int64_t pw_demand_next_ms(const pw_demand_state *state);
+/* Take the next change. The order of changes at one moment is fixed: ends before begins, then by demand. */
+pw_demand_change pw_demand_take(const pw_site *site, pw_demand_state *state);
+
+#endif
