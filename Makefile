@@ -1,3 +1,68 @@
-# placeholder: build with cmake until the real one lands
-all:
-	cmake -S . -B build -G Ninja && ninja -C build
+# The few commands of the project. CMake and Ninja do the work; each target installs the Debian packages it lacks (tools/deps.sh).
+SHELL := /bin/bash
+.SHELLFLAGS := -euo pipefail -c
+.ONESHELL:
+.DEFAULT_GOAL := build
+.PHONY: build demo check wasm bench fuzz format tidy install clean help
+
+PREFIX ?= /usr/local
+SITE ?= examples/nursery.yaml
+REPORT ?= build/report.html
+SECONDS ?= 60
+JOBS ?= $(shell nproc 2>/dev/null || echo 2)
+QUIET_NINJA := ninja -j $(JOBS) --quiet
+
+help: ## this list
+	@sed -n 's/^\([a-z]*\):.*## /make \1 - /p' $(MAKEFILE_LIST)
+
+build: ## the program build/pumpwright
+	@tools/deps.sh build
+	cmake -S . -B build -G Ninja -DPW_TESTS=OFF >/dev/null
+	$(QUIET_NINJA) -C build pumpwright
+
+demo: build ## prove the invented nursery and write a report
+	@echo
+	build/pumpwright prove $(SITE) --html $(REPORT)
+
+check: ## all tests, plain and under sanitizers, native and WebAssembly
+	@tools/deps.sh check
+	export PATH="$(CURDIR)/build/bin:$$PATH"
+	cmake -S . -B build -G Ninja -DPW_TESTS=ON >/dev/null
+	cmake -S . -B build-san -G Ninja -DPW_TESTS=ON -DCMAKE_BUILD_TYPE=Debug -DPW_SANITIZE=address,undefined >/dev/null
+	$(QUIET_NINJA) -C build
+	$(QUIET_NINJA) -C build-san
+	tools/wasm.sh
+	mkdir -p build-all
+	printf 'subdirs("../build" "../build-san")\n' > build-all/CTestTestfile.cmake
+	ctest --test-dir build-all -j $(JOBS) --output-on-failure --no-tests=error
+
+wasm: ## the core as WebAssembly
+	@tools/deps.sh check
+	tools/wasm.sh
+
+bench: ## speed, measured on this machine
+	@tools/deps.sh bench
+	cmake -S . -B build-bench -G Ninja -DPW_TESTS=OFF -DPW_BENCH=ON >/dev/null
+	$(QUIET_NINJA) -C build-bench
+	bench/run.sh build-bench
+
+fuzz: ## throw broken input at each reader: make fuzz SECONDS=60
+	@tools/deps.sh fuzz
+	tools/fuzz.sh $(SECONDS)
+
+format: ## clang-format over all C files
+	@tools/deps.sh format
+	git ls-files '*.[ch]' | xargs clang-format-14 -i
+
+tidy: ## the rules of the house (tools/tidy), then clang-tidy
+	@tools/deps.sh format
+	tools/tidy
+	cmake -S . -B build -G Ninja >/dev/null
+	git ls-files 'core/*.c' 'shell/*.c' | xargs clang-tidy-14 --quiet -p build
+
+install: build ## program, man page, completion: make install PREFIX=/usr/local
+	cmake --install build --prefix "$(DESTDIR)$(PREFIX)" >/dev/null
+	@echo "installed in $(DESTDIR)$(PREFIX)"
+
+clean: ## remove everything that was built
+	rm -rf build build-san build-bench build-fuzz build-wasm build-all

@@ -1,0 +1,160 @@
+#define _XOPEN_SOURCE 700
+#include "adapt/files.h"
+
+#include <errno.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+static char *read_stream(FILE *stream, size_t most_bytes, size_t *length, const char **why)
+{
+    size_t capacity = 65536;
+    char *bytes = malloc(capacity);
+    *length = 0;
+    while (bytes) {
+        *length += fread(bytes + *length, 1, capacity - 1 - *length, stream);
+        if (ferror(stream)) {
+            *why = strerror(errno);
+            break;
+        }
+        if (*length < capacity - 1) {
+            bytes[*length] = 0;
+            return bytes;
+        }
+        if (*length > most_bytes) {
+            *why = "it is larger than this program reads (32 MB)";
+            break;
+        }
+        char *more = realloc(bytes, capacity * 2);
+        if (!more) {
+            *why = "there is not enough memory";
+            break;
+        }
+        bytes = more;
+        capacity *= 2;
+    }
+    if (!bytes) {
+        *why = "there is not enough memory";
+    }
+    free(bytes);
+    return NULL;
+}
+
+char *pw_file_read(const char *path, size_t most_bytes, size_t *length, const char **why)
+{
+    if (strcmp(path, "-") == 0) {
+        return read_stream(stdin, most_bytes, length, why);
+    }
+    struct stat about;
+    if (stat(path, &about) != 0) {
+        *why = strerror(errno);
+        return NULL;
+    }
+    if (S_ISDIR(about.st_mode)) {
+        *why = "it is a folder";
+        return NULL;
+    }
+    FILE *stream = fopen(path, "rb");
+    if (!stream) {
+        *why = strerror(errno);
+        return NULL;
+    }
+    char *bytes = read_stream(stream, most_bytes, length, why);
+    fclose(stream);
+    return bytes;
+}
+
+static bool write_all(int handle, const char *bytes, size_t length)
+{
+    while (length > 0) {
+        ssize_t written = write(handle, bytes, length);
+        if (written < 0 && errno == EINTR) {
+            continue;
+        }
+        if (written < 0) {
+            return false;
+        }
+        bytes += written;
+        length -= (size_t)written;
+    }
+    return true;
+}
+
+/* A device or a pipe has no "beside". */
+static bool write_straight(const char *path, const char *bytes, size_t length, const char **why)
+{
+    FILE *stream = fopen(path, "wb");
+    if (!stream) {
+        *why = strerror(errno);
+        return false;
+    }
+    bool good = fwrite(bytes, 1, length, stream) == length;
+    if (fclose(stream) != 0) {
+        good = false;
+    }
+    if (!good) {
+        *why = strerror(errno);
+    }
+    return good;
+}
+
+/* Fill the temporary file and put it in the target's place. */
+static bool fill_and_rename(int handle, const char *temporary, const char *target, mode_t mode, const char *bytes, size_t length)
+{
+    bool good = write_all(handle, bytes, length);
+    good = good && fchmod(handle, mode) == 0;
+    good = good && fsync(handle) == 0;
+    int error = errno;
+    if (close(handle) != 0 && good) {
+        good = false;
+        error = errno;
+    }
+    if (good && rename(temporary, target) != 0) {
+        good = false;
+        error = errno;
+    }
+    if (!good) {
+        unlink(temporary);
+        errno = error;
+    }
+    return good;
+}
+
+bool pw_file_write(const char *path, const char *bytes, size_t length, const char **why)
+{
+    mode_t mask = umask(0);
+    umask(mask);
+    mode_t mode = 0666 & ~mask;
+    struct stat about;
+    char *resolved = NULL; /* a symbolic link stays a link: its target is what gets replaced */
+    if (stat(path, &about) == 0) {
+        if (S_ISDIR(about.st_mode)) {
+            *why = "it is a folder";
+            return false;
+        }
+        if (!S_ISREG(about.st_mode)) {
+            return write_straight(path, bytes, length, why);
+        }
+        mode = about.st_mode & 07777;
+        resolved = realpath(path, NULL);
+    }
+    const char *target = resolved ? resolved : path;
+    size_t size = strlen(target) + sizeof ".XXXXXX";
+    char *temporary = malloc(size);
+    bool good = false;
+    if (!temporary) {
+        *why = "there is not enough memory";
+    } else {
+        snprintf(temporary, size, "%s.XXXXXX", target);
+        int handle = mkstemp(temporary);
+        good = handle >= 0 && fill_and_rename(handle, temporary, target, mode, bytes, length);
+        if (!good) {
+            *why = strerror(errno);
+        }
+    }
+    free(temporary);
+    free(resolved);
+    return good;
+}

@@ -1,0 +1,17 @@
+/* Whole files in and out. A written file is either there completely or not at all.
+ */
+#ifndef PW_ADAPT_FILES_H
+#define PW_ADAPT_FILES_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+/* Read a whole file; "-" is standard input. At most most_bytes. The caller frees the answer, which has a NUL behind.
+ * NULL on failure; *why then says why in words (static text or strerror's). */
+char *pw_file_read(const char *path, size_t most_bytes, size_t *length, const char **why);
+
+/* Write beside the target under another name, then rename. A device or pipe (/dev/stdout) is written straight.
+ * false on failure, *why as above; nothing is left behind then. */
+bool pw_file_write(const char *path, const char *bytes, size_t length, const char **why);
+
+#endif

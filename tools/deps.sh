@@ -1,0 +1,89 @@
+#!/bin/bash
+# Install what a step needs from Debian 12's own packages, and nothing that is there already.
+# usage: tools/deps.sh build | check | bench | fuzz | format
+set -euo pipefail
+
+step=${1:-build}
+missing=()
+
+# need PACKAGE TEST...: the package is wanted when the test fails.
+need() {
+    local package=$1
+    shift
+    "$@" >/dev/null 2>&1 || missing+=("$package")
+}
+have() { command -v "$1"; }
+header() { [ -e "/usr/include/$1" ] || ls /usr/include/*/"$1"; }
+# runtime START: a clang run-time library whose path under lib/ begins so.
+runtime() { ls /usr/lib/llvm-14/lib/clang/14*/lib/"$1"*; }
+# Any Node.js from version 18 on will do, under either of its names.
+have_node() {
+    local name version
+    for name in node nodejs /usr/bin/node /usr/bin/nodejs; do
+        version=$("$name" --version 2>/dev/null) || continue
+        version=${version#v}
+        if [ "${version%%.*}" -ge 18 ] 2>/dev/null; then return 0; fi
+    done
+    return 1
+}
+
+need_build() {
+    need gcc have cc
+    need libc6-dev header stdio.h
+    need cmake have cmake
+    need ninja-build have ninja
+    need pkg-config have pkg-config
+    need libyaml-dev header yaml.h
+    need libjsmn-dev header jsmn.h
+}
+need_clang() {
+    need clang-14 have clang-14
+    need libclang-rt-14-dev runtime linux/libclang_rt.fuzzer-
+}
+need_check() {
+    need_build
+    need_clang
+    need lld-14 have wasm-ld-14
+    need wasi-libc ls /usr/lib/wasm32-wasi/libc.a
+    need libclang-rt-14-dev-wasm32 runtime wasi/libclang_rt.builtins-wasm32
+    need libcmocka-dev header cmocka.h
+    need libsundials-dev header cvode/cvode.h
+    need python3 python3 -c 'import json, re, subprocess'
+    need groff-base have groff
+    need nodejs have_node
+}
+
+case $step in
+build) need_build ;;
+check) need_check ;;
+bench) need_build; need libsundials-dev header cvode/cvode.h ;;
+fuzz) need_build; need_clang ;;
+format) need clang-format-14 have clang-format-14; need clang-tidy-14 have clang-tidy-14; need_build ;;
+*) echo "tools/deps.sh: unknown step \"$step\" (build, check, bench, fuzz, format)" >&2; exit 2 ;;
+esac
+
+[ ${#missing[@]} -eq 0 ] && exit 0
+
+as_root=()
+if [ "$(id -u)" -ne 0 ]; then
+    if ! command -v sudo >/dev/null; then
+        echo "These Debian packages are missing, and there is neither root nor sudo to install them: ${missing[*]}" >&2
+        exit 1
+    fi
+    as_root=(sudo)
+fi
+if ! command -v apt-get >/dev/null; then
+    echo "These are missing (names of Debian packages): ${missing[*]}" >&2
+    exit 1
+fi
+
+echo "Installing Debian packages: ${missing[*]}"
+install() {
+    "${as_root[@]}" env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends "${missing[@]}" >/dev/null
+}
+# The lists of a fresh machine are empty, those of an old one may be stale: fetch them only when needed.
+known() { apt-cache show "${missing[@]}" >/dev/null 2>&1; }
+if ! known || ! install; then
+    "${as_root[@]}" apt-get update -qq
+    install
+fi
