@@ -53,19 +53,32 @@ pw_status pw_proof_plan(pw_arena *arena, const pw_plant *plant, const pw_proof_o
 pw_status pw_proof_job(pw_arena *scratch, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs, int32_t job,
                        pw_outcome *out, pw_problems *problems);
 
-/* One blind band: leak sizes that no watch fires on within the horizon. */
+/* One blind band: leak sizes that no watch fires on within the horizon. Every size between first and last was tried and not
+ * seen. The true edge lies between a size seen and its unseen neighbour; from and to are the middles on the log scale, or the end of
+ * the sweep where the band is open. */
 typedef struct pw_band {
-    double from_m3s, to_m3s;      /* at the reference pressure */
-    double lost_from_m3d, lost_to_m3d; /* m3 a day lost at its ends */
+    double from_m3s, to_m3s;           /* edges, at the reference pressure */
+    double lost_from_m3d, lost_to_m3d; /* m3 a day lost at the smallest and largest unseen size tried */
+    double first_m3s, last_m3s;        /* smallest and largest unseen size tried */
+    double below_m3s, above_m3s;       /* nearest size seen on either side; 0: none, the sweep ends here */
+    double lost_most_m3d;              /* most lost a day by any size of the band */
+    int32_t tried;                     /* sizes tried in it */
 } pw_band;
 
 enum { PW_MAX_BANDS = 16 };
 
-/* Where a limit of starts together with a limit of run time holds: closed form for a steady leak with no other draw,
- * starts per hour = q (Q - q) / (Q V), run = V / (Q - q). */
+/* Where a limit of starts together with a limit of run time holds: closed form for a steady leak q with no other draw, a pump that
+ * gives Q and a vessel that holds V between cut-in and cut-out. The vessel empties in V / q and fills in V / (Q - q), so
+ *   starts per hour = q (Q - q) / (Q V),  run = V / (Q - q)            (own derivation from the water balance)
+ * N starts fall into a window W as soon as N - 1 whole turns fit into it: the limit fires from (N - 1) / W starts an hour. */
 typedef struct pw_limits_check {
     bool has_starts, has_run;
-    double starts_per_hour, run_s;          /* the two limits */
+    bool known;                             /* Q and V are known: there is a vessel, a cut-in and a cut-out */
+    int32_t starts_sentence, run_sentence;  /* -1 none; the first of each kind for the first pump */
+    int32_t starts_count;                   /* N */
+    double starts_window_s;                 /* W */
+    double starts_needed_per_hour;          /* (N - 1) / W */
+    double starts_per_hour, run_s;          /* the two limits as written: N / W, and the run time */
     double pump_m3s, drawdown_m3;           /* Q and V at the settings */
     double starts_from_m3s, starts_to_m3s;  /* leaks that the starts limit sees; from > to: none */
     double run_from_m3s;                    /* leaks from here up are seen by the run limit */
@@ -87,6 +100,12 @@ typedef struct pw_proof {
 
 pw_status pw_proof_assemble(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs,
                             const pw_outcome *outcomes, pw_proof **out, pw_problems *problems);
+
+/* The closed form alone; fields known, has_*, *_sentence, starts_*, run_s, pump_m3s and drawdown_m3 must be set before. */
+void pw_limits_solve(pw_limits_check *check);
+/* Closed form for one leak: starts an hour, and length of one run (PW_INF when the pump never reaches cut-out). */
+double pw_limits_starts_per_hour(const pw_limits_check *check, double leak_m3s);
+double pw_limits_run_s(const pw_limits_check *check, double leak_m3s);
 
 /* Exact one-sided upper bound of a Poisson mean after k events (Garwood, Biometrika 28, 1936). confidence in (0, 1). */
 double pw_poisson_upper(int32_t events, double confidence);

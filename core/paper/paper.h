@@ -1,0 +1,33 @@
+/* Papers: the documents for people, made from results. Quantities in the units that the person chose.
+ * Every function: PW_OK, or PW_MEMORY when the arena is used up (then *out is NULL). Inputs must outlive the document.
+ */
+#ifndef PW_PAPER_PAPER_H
+#define PW_PAPER_PAPER_H
+
+#include "base/units.h"
+#include "judge/proof.h"
+#include "paper/document.h"
+#include "run/run.h"
+
+/* The proof: headline, site, order, mishaps, false stops, blind bands, limits in numbers, what the order cannot see,
+ * defaults, cautions. */
+pw_status pw_paper_proof(pw_arena *arena, const pw_proof *proof, const pw_units *units, pw_document **out);
+
+/* The day book of one run in words, with totals and plots (when the run kept samples). */
+pw_status pw_paper_day(pw_arena *arena, const pw_plant *plant, const pw_daybook *daybook, const pw_units *units, pw_document **out);
+
+/* Duty of pumps: one row for each. pressure_pa: at which the vessel is held (see pw_model_duty). */
+typedef struct pw_duty_row {
+    int32_t pump;
+    double pressure_pa;
+    const char *words; /* "at cut-in", "at cut-out" */
+    pw_duty duty;
+} pw_duty_row;
+pw_status pw_paper_duty(pw_arena *arena, const pw_plant *plant, const pw_duty_row *rows, int32_t row_count, const pw_units *units,
+                        pw_document **out);
+
+/* What reading a site sheet found. site NULL: it could not be read; order NULL likewise. name: of the sheet, for the title. */
+pw_status pw_paper_check(pw_arena *arena, const char *name, const pw_site *site, const pw_order *order, const pw_problems *problems,
+                         const pw_units *units, pw_document **out);
+
+#endif
