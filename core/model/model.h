@@ -29,6 +29,7 @@ typedef struct pw_condition {
     double vessel_air[PW_MAX_VESSELS];     /* fraction of the gas charge still there, 1 .. 0 */
     double float_passing[PW_MAX_TANKS];    /* smallest opening of the float valve, 0 healthy .. 1 stuck open */
     double line_open[PW_MAX_LINES];        /* opening of the line's valve, 1 .. 0 shut */
+    double pump_open[PW_MAX_PUMPS];        /* opening of the valve at the pump's outlet, before its delivery place, 1 .. 0 shut */
     bool welded[PW_MAX_PUMPS];             /* contactor welded: runs whatever the output says, once it was pulled in */
     double chatter_hz[PW_MAX_SENSORS];     /* flow switch: changes per second while its pump runs, 0 none */
 } pw_condition;
