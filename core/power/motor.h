@@ -1,0 +1,33 @@
+/* Motor at part load and off its rated voltage. Model and its limits: docs/power.md, "Motor".
+ *   losses          rated losses times (0.36 v^2 + 0.64 (load/v)^2): efficiency is greatest at 3/4 load (common practice)
+ *   reactive power  rated reactive power times (0.8 v^2 + 0.2 (load/v)^2): no-load current 0.3 to 0.5 of full load for usual motors
+ *   v = volts / rated volts, load = shaft power / rated shaft power. All own derivation from the equivalent circuit.
+ */
+#ifndef PW_POWER_MOTOR_H
+#define PW_POWER_MOTOR_H
+
+#include <stdint.h>
+
+typedef struct pw_motor_data {
+    double power_w;        /* rated shaft power, > 0 */
+    double voltage_v;      /* rated, between phases for three-phase, > 0 */
+    int32_t phases;        /* 0 DC, 1, 3 */
+    double full_load_a;    /* 0: from power, efficiency and power factor */
+    double locked_rotor_a; /* starting current at rated voltage */
+    double efficiency;     /* at rated load, 0 < .. < 1 */
+    double power_factor;   /* at rated load; used when full_load_a is 0 or does not fit power and efficiency */
+} pw_motor_data;
+
+/* shaft_w >= 0 (negative counts as 0), volts > 0 (otherwise everything is 0). Outputs may be NULL.
+ * efficiency is 0 at no load, power_factor 1 for DC. */
+void pw_motor_load(const pw_motor_data *motor, double shaft_w, double volts, double *input_w, double *current_a, double *efficiency,
+                   double *power_factor);
+/* Starting current at a voltage: locked-rotor current in proportion. */
+double pw_motor_start_a(const pw_motor_data *motor, double volts);
+/* P/(m V pf eff) with m = sqrt(3), 1 or (DC, power factor 1) 1. */
+double pw_motor_current_a(int32_t phases, double shaft_w, double volts, double efficiency, double power_factor);
+/* Apparent starting power in kVA for each horsepower (746 W), and the code letter of NEMA MG 1 for it ('A' .. 'V'). */
+double pw_locked_rotor_kva_per_hp(int32_t phases, double power_w, double volts, double locked_rotor_a);
+char pw_locked_rotor_letter(double kva_per_hp);
+
+#endif
