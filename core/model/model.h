@@ -41,6 +41,7 @@ typedef struct pw_model pw_model;
 pw_status pw_model_build(pw_arena *arena, const pw_site *site, bool exact, pw_model **out, pw_problems *problems);
 double pw_model_table_error(const pw_model *model); /* measured at build: largest relative error of a line's head loss */
 const pw_site *pw_model_site(const pw_model *model);
+double pw_model_pa_per_m(const pw_model *model); /* density of the site's water times g: pressure of one metre of water */
 void pw_condition_healthy(const pw_model *model, pw_condition *out);
 
 /* States: first bores, then vessels, then tanks; volumes of water in m3. */
