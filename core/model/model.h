@@ -82,18 +82,18 @@ typedef struct pw_moment {
 typedef struct pw_warm pw_warm;
 pw_warm *pw_warm_new(pw_arena *arena, const pw_model *model);
 
-/* Solve the network at this moment. Returns PW_OK or PW_NO_SOLUTION (with the names of the places that do not settle). */
+/* Solve the network at this moment. Only entries of things that the site has are written. Returns PW_OK or PW_NO_SOLUTION (with the names of the places that do not settle). */
 pw_status pw_model_moment(const pw_model *model, const pw_condition *condition, const pw_drive *drive, const double *state,
                           pw_warm *warm, pw_moment *out, pw_problems *problems);
 
-/* Only the rates: the same equations, less work. */
-pw_status pw_model_rates(const pw_model *model, const pw_condition *condition, const pw_drive *drive, const double *state,
-                         pw_warm *warm, double *rate_m3s);
-
-/* Duty of a pump against the site at rest levels: everything drawn at its outlets is `draw`; the vessel held at pressure_pa. */
+/* Duty of a pump running alone, nothing drawn, every vessel held at pressure_pa (gauge), tanks at their start; a bore has settled. */
 typedef struct pw_duty {
-    double flow_m3s, head_m, static_m, friction_m, efficiency, shaft_w, input_w, current_a, npsh_available_m,
-        npsh_required_m /* negative: the curve does not say */, drawdown_m, kwh_per_m3;
+    double pressure_pa; /* gauge, at the pump's delivery place */
+    double flow_m3s, head_m;
+    double static_m;    /* level difference and pressure at the delivery place, water at rest */
+    double drawdown_m;  /* of the bore at this flow; head = static + drawdown */
+    double efficiency, shaft_w, input_w, current_a, npsh_available_m,
+        npsh_required_m /* negative: the curve does not say */, kwh_per_m3;
 } pw_duty;
 pw_status pw_model_duty(const pw_model *model, pw_arena *scratch, int32_t pump, double pressure_pa, pw_duty *out,
                         pw_problems *problems);

@@ -1,0 +1,284 @@
+/* Site to model: number the nodes and links, copy what the laws need, plan the sparse system, make the tables. */
+#include "base/num.h"
+#include "model/model_impl.h"
+#include "water/atmosphere.h"
+#include "water/fitting.h"
+#include "water/friction.h"
+#include "water/tank.h"
+#include "water/vessel.h"
+
+static void number_nodes(pw_model *model)
+{
+    const pw_site *site = model->site;
+    model->node_count = site->place_count + site->tank_count;
+    for (int32_t n = 0; n < model->node_count; n++) {
+        pw_node *at = &model->nodes[n];
+        at->level_m = n < site->place_count ? site->places[n].level_m.v : 0.0;
+        at->source = -1;
+        at->vessel = -1;
+        at->tank = -1;
+    }
+    for (int32_t i = 0; i < site->source_count; i++) {
+        model->nodes[site->sources[i].place].source = i;
+        model->state_of_source[i] = -1;
+        if (site->sources[i].kind == PW_SOURCE_BORE) {
+            model->state_of_source[i] = model->bore_count;
+            model->bore_count++;
+        }
+    }
+    for (int32_t i = 0; i < site->vessel_count; i++) {
+        model->nodes[site->vessels[i].place].vessel = i;
+    }
+    for (int32_t i = 0; i < site->tank_count; i++) {
+        pw_node *inlet = &model->nodes[site->place_count + i];
+        model->nodes[site->tanks[i].place].tank = i;
+        inlet->tank = i;
+        inlet->inlet = true;
+        inlet->level_m = site->places[site->tanks[i].place].level_m.v + site->tanks[i].inlet_m.v;
+    }
+    model->state_count = model->bore_count + site->vessel_count + site->tank_count;
+    for (int32_t n = 0; n < model->node_count; n++) {
+        pw_node *at = &model->nodes[n];
+        at->unknown = -1;
+        if (at->source < 0 && at->vessel < 0 && at->tank < 0) {
+            at->unknown = model->unknown_count;
+            model->unknown_count++;
+        }
+    }
+}
+
+static void line_law_of(pw_model *model, int32_t i)
+{
+    const pw_line *line = &model->site->lines[i];
+    line_law *law = &model->lines[i];
+    const double area = pw_bore_area_m2(line->bore_m.v);
+    law->bore_m = line->bore_m.v;
+    law->length_m = line->length_m.v;
+    law->rough_m = line->rough_m.v;
+    law->hazen_c = line->hazen_c.v;
+    law->hazen = line->friction == PW_FRICTION_HAZEN;
+    law->k_sum = line->extra_k.v;
+    for (int32_t f = 0; f < line->fitting_count; f++) {
+        law->k_sum += line->fittings[f].count * pw_fitting_k_turbulent(line->fittings[f].kind, line->bore_m.v);
+    }
+    law->velocity_k = 1.0 / (2.0 * PW_G * area * area);
+    const pw_node *to = &model->nodes[line->to];
+    const pw_node *from = &model->nodes[line->from];
+    law->into_tank = to->tank;
+    law->out_of_tank = from->tank;
+    model->links[i].from = line->from;
+    model->links[i].to = to->tank >= 0 ? model->site->place_count + to->tank : line->to;
+    if (to->tank >= 0 && model->site->tanks[to->tank].float_valve) {
+        const double seat = pw_bore_area_m2(model->site->tanks[to->tank].valve_bore_m.v);
+        law->float_k = PW_FLOAT_VALVE_K / (2.0 * PW_G * seat * seat);
+    }
+}
+
+static bool build_curves(const pw_pump *pump, pump_law *law)
+{
+    double flow[PW_MAX_CURVE];
+    double head[PW_MAX_CURVE];
+    double power[PW_MAX_CURVE];
+    double npsh[PW_MAX_CURVE];
+    int32_t powers = 0;
+    int32_t npshs = 0;
+    for (int32_t i = 0; i < pump->point_count; i++) {
+        flow[i] = pump->curve[i].flow_m3s.v;
+        head[i] = pump->curve[i].head_m.v;
+        power[i] = pump->curve[i].power_w.v;
+        npsh[i] = pump->curve[i].npsh_m.v;
+        powers += pump->curve[i].power_w.given ? 1 : 0;
+        npshs += pump->curve[i].npsh_m.given ? 1 : 0;
+    }
+    law->has_power = powers == pump->point_count;
+    return pw_curve_build_head(pump->point_count, flow, head, &law->head) &&
+           (!law->has_power || pw_curve_build(pump->point_count, flow, power, &law->power)) &&
+           (npshs != pump->point_count || pw_curve_build(pump->point_count, flow, npsh, &law->npsh));
+}
+
+/* Shaft power against flow where the sheet gives efficiencies: rho g Q H / eta at the points with an efficiency above zero; at
+ * zero flow the curve goes on in a straight line from the next two, but not below 35 % of the largest (common practice for
+ * radial and mixed-flow stages, no source). */
+static bool power_from_efficiency(const pw_model *model, const pw_pump *pump, pump_law *law)
+{
+    double flow[PW_MAX_CURVE];
+    double power[PW_MAX_CURVE];
+    int32_t n = 0;
+    double largest = 0.0;
+    for (int32_t i = 0; i < pump->point_count; i++) {
+        const pw_curve_point *point = &pump->curve[i];
+        if (point->flow_m3s.v > 0.0 && point->efficiency.v > 0.01) {
+            flow[n] = point->flow_m3s.v;
+            power[n] = model->pa_per_m * point->flow_m3s.v * point->head_m.v / point->efficiency.v;
+            largest = pw_max(largest, power[n]);
+            n++;
+        }
+    }
+    if (n < 2) {
+        return false;
+    }
+    if (n < PW_MAX_CURVE) {
+        for (int32_t i = n; i > 0; i--) {
+            flow[i] = flow[i - 1];
+            power[i] = power[i - 1];
+        }
+        const double slope = (power[2] - power[1]) / (flow[2] - flow[1]);
+        flow[0] = 0.0;
+        power[0] = pw_clamp(power[1] - slope * flow[1], 0.35 * largest, largest);
+        n++;
+    }
+    law->has_power = pw_curve_build(n, flow, power, &law->power);
+    return law->has_power;
+}
+
+static bool pump_law_of(pw_model *model, int32_t i)
+{
+    const pw_pump *pump = &model->site->pumps[i];
+    pump_law *law = &model->pumps[i];
+    const int32_t link = model->site->line_count + i;
+    if (!build_curves(pump, law)) {
+        return false;
+    }
+    if (!law->has_power && !power_from_efficiency(model, pump, law)) {
+        return false;
+    }
+    law->speed = pump->speed.v;
+    law->zero_head_m = pw_pump_head(&law->head, law->speed, 0.0, NULL);
+    law->most_m3s = law->speed * pump->curve[pump->point_count - 1].flow_m3s.v;
+    law->through_k = law->zero_head_m / (law->most_m3s * law->most_m3s);
+    law->throttle_k = 0.01 * law->through_k;
+    law->source = model->nodes[pump->from].source;
+    law->motor.power_w = pump->motor.power_w.v;
+    law->motor.voltage_v = pump->motor.voltage_v.v;
+    law->motor.phases = pump->motor.phases;
+    law->motor.full_load_a = pump->motor.full_load_a.v;
+    law->motor.locked_rotor_a = pump->motor.locked_rotor_a.v;
+    law->motor.efficiency = pump->motor.efficiency.v;
+    law->motor.power_factor = pump->motor.power_factor.v;
+    model->links[link].from = pump->from;
+    const int32_t tank = model->nodes[pump->to].tank;
+    model->links[link].to = tank >= 0 ? model->site->place_count + tank : pump->to;
+    return true;
+}
+
+/* A waterlogged vessel still gives a little with pressure because the pipes stretch: dV/dp = pipe volume / (rho a^2), shared
+ * among the vessels, put as the gas fraction with the same give at 4 bar. Wave speed after Korteweg. */
+static void elastic_of(pw_model *model)
+{
+    double give_m3pa = 0.0;
+    for (int32_t i = 0; i < model->site->line_count; i++) {
+        const pw_line *line = &model->site->lines[i];
+        const double wave = pw_wave_speed_ms(&model->water, line->bore_m.v, line->wall_m.v, line->modulus_pa.v, 1.0);
+        give_m3pa += pw_bore_area_m2(line->bore_m.v) * line->length_m.v / (model->water.density_kgm3 * wave * wave);
+    }
+    for (int32_t v = 0; v < model->site->vessel_count; v++) {
+        const pw_vessel *vessel = &model->site->vessels[v];
+        const double absolute = 4e5 + model->atmosphere_pa;
+        const double charge = vessel->precharge_pa.v + model->atmosphere_pa;
+        const double fraction = give_m3pa / model->site->vessel_count * absolute * absolute / (vessel->volume_m3.v * charge);
+        model->vessel_elastic[v] = pw_clamp(fraction, PW_VESSEL_LEAST_AIR, 0.05);
+    }
+}
+
+/* Every place must hang on some given head, or its pressure has no value. */
+static bool reached(const pw_model *model, int32_t *lost)
+{
+    bool seen[PW_MAX_NODES];
+    for (int32_t n = 0; n < model->node_count; n++) {
+        seen[n] = model->nodes[n].unknown < 0;
+    }
+    for (int32_t round = 0; round < model->node_count; round++) {
+        for (int32_t l = 0; l < model->link_count; l++) {
+            if (seen[model->links[l].from] || seen[model->links[l].to]) {
+                seen[model->links[l].from] = true;
+                seen[model->links[l].to] = true;
+            }
+        }
+    }
+    for (int32_t n = 0; n < model->node_count; n++) {
+        if (!seen[n]) {
+            *lost = n;
+            return false;
+        }
+    }
+    return true;
+}
+
+static pw_status plan_of(pw_arena *arena, pw_model *model)
+{
+    int32_t a[PW_MAX_LINKS];
+    int32_t b[PW_MAX_LINKS];
+    for (int32_t l = 0; l < model->link_count; l++) {
+        const int32_t from = model->nodes[model->links[l].from].unknown;
+        const int32_t to = model->nodes[model->links[l].to].unknown;
+        if (from >= 0 && to >= 0) {
+            a[model->edge_count] = from;
+            b[model->edge_count] = to;
+            model->edge_link[model->edge_count] = l;
+            model->edge_count++;
+        }
+    }
+    return pw_sparse_plan(arena, model->unknown_count, model->edge_count, a, b, &model->plan);
+}
+
+static pw_status no_memory(pw_problems *problems)
+{
+    return pw_problem_add(problems, PW_MEMORY, "", "a site of this size", "more memory for the core", "");
+}
+
+pw_status pw_model_build(pw_arena *arena, const pw_site *site, bool exact, pw_model **out, pw_problems *problems)
+{
+    *out = NULL;
+    pw_model *model = PW_NEW(arena, 1, pw_model);
+    if (model == NULL) {
+        return no_memory(problems);
+    }
+    model->site = site;
+    model->exact = exact;
+    (void)pw_water_at(site->water_c.v, &model->water);
+    model->atmosphere_pa = pw_atmosphere_pa(site->altitude_m.v);
+    model->pa_per_m = model->water.density_kgm3 * PW_G;
+    number_nodes(model);
+    model->link_count = site->line_count + site->pump_count;
+    for (int32_t i = 0; i < site->line_count; i++) {
+        line_law_of(model, i);
+    }
+    for (int32_t i = 0; i < site->pump_count; i++) {
+        if (!pump_law_of(model, i)) {
+            return pw_problem_add(problems, PW_RANGE, "pumps", site->pumps[i].name,
+                                  "a curve with rising flow, falling head and, at two points or more, an efficiency or a power", "");
+        }
+    }
+    elastic_of(model);
+    int32_t lost = 0;
+    if (!reached(model, &lost)) {
+        return pw_problem_add(problems, PW_CONFLICT, "places", site->places[lost].name,
+                              "every place joined by lines or pumps to a source, vessel or tank", "");
+    }
+    if (plan_of(arena, model) != PW_OK || (!exact && pw_law_tables(arena, model) != PW_OK)) {
+        return no_memory(problems);
+    }
+    *out = model;
+    return PW_OK;
+}
+
+double pw_model_table_error(const pw_model *model)
+{
+    return model->table_error;
+}
+
+const pw_site *pw_model_site(const pw_model *model)
+{
+    return model->site;
+}
+
+pw_warm *pw_warm_new(pw_arena *arena, const pw_model *model)
+{
+    (void)model;
+    return PW_NEW(arena, 1, pw_warm);
+}
+
+double pw_model_pa_per_m(const pw_model *model)
+{
+    return model->pa_per_m;
+}
