@@ -1,5 +1,7 @@
-/* Single formulas by name: {"do":"reckon","what":"friction factor","given":{"reynolds":1e5,"relative roughness":0.001}}.
- * A given value is a quantity with its unit as text ("45 L/min") or a number in SI; docs/water.md lists the formulas.
+/* Single formulas by name:
+ *   {"do":"reckon","what":"friction factor","given":{"reynolds":1e5,"relative roughness":0.001}}
+ * A given value is a quantity with its unit as text ("45 L/min") or a number in SI;
+ * docs/verification.md shows most of them at work.
  */
 #ifndef PW_DOOR_RECKON_H
 #define PW_DOOR_RECKON_H
@@ -10,7 +12,8 @@
 /* request: the whole request object. Writes into the answer object that the caller has opened:
  *   "what": name, "outputs": {name: number in SI or null when unlimited}, "units": {name: SI unit}
  * Without "what": "formulas": [{name, inputs, outputs}], the list of what can be asked.
- * On failure nothing is written and at least one problem is added, its path beginning with what, given or given.<name>. */
+ * On failure nothing is written and at least one problem is added, its path beginning with what, given or
+ * given.<name>. */
 pw_status pw_reckon(const pw_json *request, pw_json_writer *answer, pw_problems *problems);
 
 #endif

@@ -37,7 +37,8 @@ double pw_copper_correction(double temperature_c) {
     return 250.0 / (230.0 + temperature_c);
 }
 
-double pw_cable_drop_v(int32_t phases, double current_a, double length_m, double ohm_m, double reactance_ohm_m, double power_factor) {
+double pw_cable_drop_v(int32_t phases, double current_a, double length_m, double ohm_m, double reactance_ohm_m,
+                       double power_factor) {
     if (phases == 0) {
         return 2.0 * current_a * length_m * ohm_m;
     }

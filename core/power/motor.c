@@ -4,8 +4,10 @@
 
 #include "base/num.h"
 
-#define CONSTANT_LOSS 0.36     /* share of the rated losses that stays at no load: best efficiency at sqrt(0.36/0.64) = 3/4 load */
-#define MAGNETISING 0.8        /* share of the rated reactive power that stays at no load */
+/* Shares of the rated losses and of the rated reactive power that stay at no load. The first puts the best efficiency at
+ * sqrt(0.36/0.64) = 3/4 load. */
+#define CONSTANT_LOSS 0.36
+#define MAGNETISING 0.8
 #define SQRT_3 1.73205080756887729353
 
 static double phase_factor(int32_t phases) {
@@ -18,8 +20,8 @@ static void put(double *where, double value) {
     }
 }
 
-/* Rated input, active and reactive, from data that may not fit each other: the full-load current is what people measure, so it wins
- * over the power factor; when it could not even carry the active power, it only sets the scale. */
+/* Rated input, active and reactive, from data that may not fit each other: the full-load current is what people
+ * measure, so it wins over the power factor; when it could not even carry the active power, it only sets the scale. */
 typedef struct rating {
     double input_w, reactive_va, scale;
 } rating;
@@ -43,8 +45,8 @@ static rating rating_of(const pw_motor_data *motor) {
     return r;
 }
 
-void pw_motor_load(const pw_motor_data *motor, double shaft_w, double volts, double *input_w, double *current_a, double *efficiency,
-                   double *power_factor) {
+void pw_motor_load(const pw_motor_data *motor, double shaft_w, double volts, double *input_w, double *current_a,
+                   double *efficiency, double *power_factor) {
     double input = 0.0;
     double current = 0.0;
     double factor = motor->phases == 0 ? 1.0 : 0.0;
@@ -84,9 +86,9 @@ char pw_locked_rotor_letter(double kva_per_hp) {
     static const struct {
         char letter;
         double from;
-    } letters[] = {{'V', 22.4}, {'U', 20.0}, {'T', 18.0}, {'S', 16.0}, {'R', 14.0}, {'P', 12.5}, {'N', 11.2}, {'M', 10.0},
-                   {'L', 9.0},  {'K', 8.0},  {'J', 7.1},  {'H', 6.3},  {'G', 5.6},  {'F', 5.0},  {'E', 4.5},  {'D', 4.0},
-                   {'C', 3.55}, {'B', 3.15}};
+    } letters[] = {{'V', 22.4}, {'U', 20.0}, {'T', 18.0}, {'S', 16.0}, {'R', 14.0}, {'P', 12.5},
+                   {'N', 11.2}, {'M', 10.0}, {'L', 9.0},  {'K', 8.0},  {'J', 7.1},  {'H', 6.3},
+                   {'G', 5.6},  {'F', 5.0},  {'E', 4.5},  {'D', 4.0},  {'C', 3.55}, {'B', 3.15}};
     for (int32_t i = 0; i < (int32_t)(sizeof letters / sizeof letters[0]); i++) {
         if (kva_per_hp >= letters[i].from) {
             return letters[i].letter;

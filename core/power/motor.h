@@ -1,7 +1,8 @@
 /* Motor at part load and off its rated voltage. Model and its limits: docs/power.md, "Motor".
- *   losses          rated losses times (0.36 v^2 + 0.64 (load/v)^2): efficiency is greatest at 3/4 load (common practice)
- *   reactive power  rated reactive power times (0.8 v^2 + 0.2 (load/v)^2): no-load current 0.3 to 0.5 of full load for usual motors
- *   v = volts / rated volts, load = shaft power / rated shaft power. All own derivation from the equivalent circuit.
+ *   losses          rated losses times (0.36 v^2 + 0.64 (load/v)^2): best efficiency at 3/4 load (common practice)
+ *   reactive power  rated reactive power times (0.8 v^2 + 0.2 (load/v)^2): no-load current 0.3 to 0.5 of full load
+ *                   for usual motors
+ *   v = volts / rated volts, load = shaft power / rated shaft power. Own derivation from the equivalent circuit.
  */
 #ifndef PW_POWER_MOTOR_H
 #define PW_POWER_MOTOR_H
@@ -20,8 +21,8 @@ typedef struct pw_motor_data {
 
 /* shaft_w >= 0 (negative counts as 0), volts > 0 (otherwise everything is 0). Outputs may be NULL.
  * efficiency is 0 at no load, power_factor 1 for DC. */
-void pw_motor_load(const pw_motor_data *motor, double shaft_w, double volts, double *input_w, double *current_a, double *efficiency,
-                   double *power_factor);
+void pw_motor_load(const pw_motor_data *motor, double shaft_w, double volts, double *input_w, double *current_a,
+                   double *efficiency, double *power_factor);
 /* Starting current at a voltage: locked-rotor current in proportion. */
 double pw_motor_start_a(const pw_motor_data *motor, double volts);
 /* P/(m V pf eff) with m = sqrt(3), 1 or (DC, power factor 1) 1. */

@@ -39,7 +39,8 @@ double pw_thermal_start(const pw_thermal *thermal, double start_a, double start_
     return pw_thermal_step(thermal, 0.0, start_a, true, start_time_s);
 }
 
-double pw_heating_c(double power_w, double mass_kg, double cp_jkgk, double ua_wk, double around_c, double start_c, double time_s) {
+double pw_heating_c(double power_w, double mass_kg, double cp_jkgk, double ua_wk, double around_c, double start_c,
+                    double time_s) {
     const double capacity = mass_kg * cp_jkgk;
     if (!(ua_wk > 0.0)) {
         return start_c + power_w * time_s / capacity;
@@ -48,7 +49,8 @@ double pw_heating_c(double power_w, double mass_kg, double cp_jkgk, double ua_wk
     return settled + (start_c - settled) * pw_exp(-ua_wk * time_s / capacity);
 }
 
-double pw_heating_time_s(double power_w, double mass_kg, double cp_jkgk, double ua_wk, double around_c, double start_c, double to_c) {
+double pw_heating_time_s(double power_w, double mass_kg, double cp_jkgk, double ua_wk, double around_c,
+                         double start_c, double to_c) {
     const double capacity = mass_kg * cp_jkgk;
     if (to_c <= start_c) {
         return 0.0;

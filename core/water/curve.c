@@ -4,7 +4,8 @@
 
 #include "base/num.h"
 
-/* Slope at an end from three points, limited so that the curve stays monotone there. h0, d0 belong to the end's own chord. */
+/* Slope at an end from three points, limited so that the curve stays monotone there. h0, d0 belong to the end's own
+ * chord. */
 static double end_slope(double h0, double h1, double d0, double d1) {
     const double slope = ((2.0 * h0 + h1) * d0 - h0 * d1) / (h0 + h1);
     if (slope * d0 <= 0.0) {
@@ -171,9 +172,10 @@ static double surplus(const duty_question *q, double flow_m3s, double *slope) {
     return head - q->static_m - q->k_s2m5 * flow_m3s * pw_abs(flow_m3s);
 }
 
-double pw_pump_duty_m3s(const pw_curve *curve, int32_t parallel, int32_t series, double speed, double static_m, double k_s2m5) {
-    const duty_question q = {curve, (double)(parallel < 1 ? 1 : parallel), (double)(series < 1 ? 1 : series), speed, static_m,
-                             pw_max(k_s2m5, 0.0)};
+double pw_pump_duty_m3s(const pw_curve *curve, int32_t parallel, int32_t series, double speed, double static_m,
+                        double k_s2m5) {
+    const duty_question q = {curve, (double)(parallel < 1 ? 1 : parallel), (double)(series < 1 ? 1 : series), speed,
+                             static_m, pw_max(k_s2m5, 0.0)};
     double slope;
     double low = 0.0;
     double high = curve->x[curve->n - 1] * q.parallel * pw_max(speed, 0.0);

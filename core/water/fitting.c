@@ -1,6 +1,7 @@
-/* 3K constants: Darby, Chem. Eng. April 2001; 2K: Hooper, Chem. Eng. 24 August 1981; both read as tabulated in python3-fluids 1.0.22.
- * Fixed: entries and exits, textbook values (Idelchik, Handbook of Hydraulic Resistance; White, Fluid Mechanics, section 6.9), from
- * memory. Foot valve and strainer: common practice, no source beyond trade tables.
+/* 3K constants: Darby, Chem. Eng. April 2001; 2K: Hooper, Chem. Eng. 24 August 1981; both read as tabulated in
+ * python3-fluids 1.0.22. Fixed: entries and exits, textbook values (Idelchik, Handbook of Hydraulic Resistance;
+ * White, Fluid Mechanics, section 6.9), from memory. Foot valve and strainer: common practice, no source beyond
+ * trade tables.
  */
 #include "water/fitting.h"
 

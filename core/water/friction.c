@@ -1,10 +1,10 @@
 /* Colebrook and White: x = 1/sqrt(f) solves  F(x) = x + 2 log10(r/3.7 + 2.51 x/Re) = 0.
- * F rises and is concave in x (F' = 1 + (2/ln 10) b/(a + b x) > 1), so Newton from a near guess settles from below without
- * overshooting. Guess: Haaland. Measured: at most 4 steps to 1e-12 over Re 4e3 .. 1e9 and roughness 0 .. 0.1.
+ * F rises and is concave in x (F' = 1 + (2/ln 10) b/(a + b x) > 1), so Newton from a near guess settles from below
+ * without overshooting. Guess: Haaland. Measured: at most 4 steps to 1e-12 over Re 4e3 .. 1e9 and roughness 0 .. 0.1.
  *
- * Between 2300 and 4000 the loss L(Re) = f Re^2 is a Hermite cubic: values 64 Re and Colebrook's, slopes 64 and Colebrook's.
- * With d the chord's slope, both end slopes lie in 0 .. 3d for every roughness (tests/unit/water), which is the condition
- * of Fritsch and Carlson for a rising cubic.
+ * Between 2300 and 4000 the loss L(Re) = f Re^2 is a Hermite cubic: values 64 Re and Colebrook's, slopes 64 and
+ * Colebrook's. With d the chord's slope, both end slopes lie in 0 .. 3d for every roughness (tests/unit/water),
+ * which is the condition of Fritsch and Carlson for a rising cubic.
  */
 #include "water/friction.h"
 

@@ -1,13 +1,15 @@
 /* Tables of pipe sizes, in mm, and where they come from:
- *   PE100      ISO 4427-2 / EN 12201-2, SDR 11 (PN16) and SDR 17 (PN10): read, copies agree. Not outer/SDR rounded up: that
- *              misses the table (75 SDR 11 has 6.8, 90 SDR 17 has 5.4, 110 SDR 17 has 6.6).
- *   steel      EN 10255:2004 medium and heavy: walls DN15 to DN50 read (copy), DN65 to DN100 and outer diameters from memory
+ *   PE100      ISO 4427-2 / EN 12201-2, SDR 11 (PN16) and SDR 17 (PN10): read, copies agree. Outer/SDR rounded up would
+ *              miss the table (75 SDR 11 has 6.8, 90 SDR 17 has 5.4, 110 SDR 17 has 6.6).
+ *   steel      EN 10255:2004 medium and heavy: walls DN15 to DN50 read (copy), DN65 to DN100 and outer diameters from
+ *              memory
  *   copper     EN 1057, half hard plumbing series (X) and thick series (Y): read (copy)
  *   schedule 40  ASME B36.10 / ASTM D1785: read, and equal to the table of python3-fluids 1.0.22
  * PVC-U after ISO 1452-2 is left out: its wall table could not be confirmed.
- * Roughness: plastics and copper 0.0015 mm (drawn tubing), steel 0.045 mm (commercial steel), galvanised 0.15 mm, all Moody 1944.
- * Hazen-Williams C: 150 plastics (Illinois Administrative Code 77, part 906) and copper, 120 steel (NFPA 13): new pipe, from memory.
- * Modulus of elasticity: PE100 0.8 GPa short term, PVC 3.0, copper 117, steel 207 (Wylie and Streeter's tables, from memory).
+ * Roughness: plastics and copper 0.0015 mm (drawn tubing), steel 0.045 mm (commercial), galvanised 0.15 mm: Moody 1944.
+ * Hazen-Williams C: 150 plastics (Illinois Administrative Code 77, part 906) and copper, 120 steel (NFPA 13): new pipe,
+ * from memory. Modulus of elasticity: PE100 0.8 GPa short term, PVC 3.0, copper 117, steel 207 (Wylie and Streeter's
+ * tables, from memory).
  */
 #include "water/pipe.h"
 
@@ -23,7 +25,8 @@ typedef struct family {
 } family;
 
 static const family families[] = {
-    {0.0015, 0.8, 150.0}, {0.045, 207.0, 120.0}, {0.15, 207.0, 120.0}, {0.0015, 117.0, 150.0}, {0.045, 207.0, 120.0}, {0.0015, 3.0, 150.0},
+    {0.0015, 0.8, 150.0},   {0.045, 207.0, 120.0}, {0.15, 207.0, 120.0},
+    {0.0015, 117.0, 150.0}, {0.045, 207.0, 120.0}, {0.0015, 3.0, 150.0},
 };
 
 /* spelling[0] is the name; the others are read as well. */
@@ -33,41 +36,43 @@ typedef struct row {
     const char *spelling[5];
 } row;
 
-#define PE11(d, wall) \
-    {FAMILY_PE, d, wall, {"PE100 " #d " SDR 11", "PE100 " #d " PN16", "PE100 SDR 11 " #d, "PE100 PN16 " #d, "PE100 " #d " x " #wall}}
-#define PE17(d, wall) \
-    {FAMILY_PE, d, wall, {"PE100 " #d " SDR 17", "PE100 " #d " PN10", "PE100 SDR 17 " #d, "PE100 PN10 " #d, "PE100 " #d " x " #wall}}
-#define STEEL(dn, outer, medium, heavy)                                                                             \
-    {FAMILY_STEEL, outer, medium, {"steel DN" #dn, "steel DN" #dn " medium", "steel medium DN" #dn, "medium steel DN" #dn}}, \
-    {FAMILY_STEEL, outer, heavy, {"steel DN" #dn " heavy", "steel heavy DN" #dn, "heavy steel DN" #dn}},            \
-    {FAMILY_GALVANISED, outer, medium,                                                                              \
-     {"galvanised DN" #dn, "galvanized DN" #dn, "galvanised steel DN" #dn, "galvanized steel DN" #dn, "galvanised DN" #dn " medium"}}, \
-    {FAMILY_GALVANISED, outer, heavy,                                                                               \
-     {"galvanised DN" #dn " heavy", "galvanized DN" #dn " heavy", "galvanised steel DN" #dn " heavy", "galvanized steel DN" #dn " heavy"}}
+#define PE(d, wall, sdr, pn)                                                                                          \
+    {FAMILY_PE, d, wall,                                                                                              \
+     {"PE100 " #d " SDR " #sdr, "PE100 " #d " PN" #pn, "PE100 SDR " #sdr " " #d, "PE100 PN" #pn " " #d,               \
+      "PE100 " #d " x " #wall}}
+#define STEEL(dn, outer, medium, heavy)                                                                               \
+    {FAMILY_STEEL, outer, medium,                                                                                     \
+     {"steel DN" #dn, "steel DN" #dn " medium", "steel medium DN" #dn, "medium steel DN" #dn}},                       \
+    {FAMILY_STEEL, outer, heavy, {"steel DN" #dn " heavy", "steel heavy DN" #dn, "heavy steel DN" #dn}},              \
+    {FAMILY_GALVANISED, outer, medium,                                                                                \
+     {"galvanised DN" #dn, "galvanised steel DN" #dn, "galvanised DN" #dn " medium"}},                                \
+    {FAMILY_GALVANISED, outer, heavy, {"galvanised DN" #dn " heavy", "galvanised steel DN" #dn " heavy"}}
 #define COPPER(d, wall) {FAMILY_COPPER, d, wall, {"copper " #d, "copper " #d " x " #wall}}
 #define THICK(d, wall) {FAMILY_COPPER, d, wall, {"copper " #d " x " #wall}}
-#define SCHEDULE(inches, outer_in, wall_in)                                                                         \
-    {FAMILY_SCHEDULE_STEEL, (outer_in) * 25.4, (wall_in) * 25.4,                                                    \
-     {"schedule 40 steel " inches " in", "steel schedule 40 " inches " in", inches " in steel schedule 40",         \
-      inches " in schedule 40 steel", "steel " inches " in schedule 40"}},                                          \
-    {FAMILY_SCHEDULE_PVC, (outer_in) * 25.4, (wall_in) * 25.4,                                                      \
-     {"schedule 40 PVC " inches " in", "PVC schedule 40 " inches " in", inches " in PVC schedule 40",               \
+#define SCHEDULE(inches, outer_in, wall_in)                                                                           \
+    {FAMILY_SCHEDULE_STEEL, (outer_in) * 25.4, (wall_in) * 25.4,                                                      \
+     {"schedule 40 steel " inches " in", "steel schedule 40 " inches " in", inches " in steel schedule 40",           \
+      inches " in schedule 40 steel", "steel " inches " in schedule 40"}},                                            \
+    {FAMILY_SCHEDULE_PVC, (outer_in) * 25.4, (wall_in) * 25.4,                                                        \
+     {"schedule 40 PVC " inches " in", "PVC schedule 40 " inches " in", inches " in PVC schedule 40",                 \
       inches " in schedule 40 PVC", "PVC " inches " in schedule 40"}}
 
 static const row rows[] = {
-    PE11(20, 2.0), PE11(25, 2.3), PE11(32, 3.0), PE11(40, 3.7), PE11(50, 4.6), PE11(63, 5.8), PE11(75, 6.8), PE11(90, 8.2),
-    PE11(110, 10.0), PE11(125, 11.4), PE11(160, 14.6),
-    PE17(32, 2.0), PE17(40, 2.4), PE17(50, 3.0), PE17(63, 3.8), PE17(75, 4.5), PE17(90, 5.4), PE17(110, 6.6), PE17(125, 7.4),
-    PE17(160, 9.5),
+    PE(20, 2.0, 11, 16), PE(25, 2.3, 11, 16), PE(32, 3.0, 11, 16), PE(40, 3.7, 11, 16), PE(50, 4.6, 11, 16),
+    PE(63, 5.8, 11, 16), PE(75, 6.8, 11, 16), PE(90, 8.2, 11, 16), PE(110, 10.0, 11, 16), PE(125, 11.4, 11, 16),
+    PE(160, 14.6, 11, 16),
+    PE(32, 2.0, 17, 10), PE(40, 2.4, 17, 10), PE(50, 3.0, 17, 10), PE(63, 3.8, 17, 10), PE(75, 4.5, 17, 10),
+    PE(90, 5.4, 17, 10), PE(110, 6.6, 17, 10), PE(125, 7.4, 17, 10), PE(160, 9.5, 17, 10),
     STEEL(15, 21.3, 2.6, 3.2), STEEL(20, 26.9, 2.6, 3.2), STEEL(25, 33.7, 3.2, 4.0), STEEL(32, 42.4, 3.2, 4.0),
     STEEL(40, 48.3, 3.2, 4.0), STEEL(50, 60.3, 3.6, 4.5), STEEL(65, 76.1, 3.6, 4.5), STEEL(80, 88.9, 4.0, 5.0),
     STEEL(100, 114.3, 4.5, 5.4),
-    COPPER(12, 0.6), COPPER(15, 0.7), COPPER(18, 0.8), COPPER(22, 0.9), COPPER(28, 0.9), COPPER(35, 1.2), COPPER(42, 1.2),
-    COPPER(54, 1.2), COPPER(76.1, 1.5), COPPER(108, 1.5),
+    COPPER(12, 0.6), COPPER(15, 0.7), COPPER(18, 0.8), COPPER(22, 0.9), COPPER(28, 0.9), COPPER(35, 1.2),
+    COPPER(42, 1.2), COPPER(54, 1.2), COPPER(76.1, 1.5), COPPER(108, 1.5),
     THICK(15, 1.0), THICK(22, 1.2), THICK(28, 1.2), THICK(35, 1.5), THICK(54, 2.0),
-    SCHEDULE("1/2", 0.840, 0.109), SCHEDULE("3/4", 1.050, 0.113), SCHEDULE("1", 1.315, 0.133), SCHEDULE("1-1/4", 1.660, 0.140),
-    SCHEDULE("1-1/2", 1.900, 0.145), SCHEDULE("2", 2.375, 0.154), SCHEDULE("2-1/2", 2.875, 0.203), SCHEDULE("3", 3.500, 0.216),
-    SCHEDULE("4", 4.500, 0.237), SCHEDULE("6", 6.625, 0.280),
+    SCHEDULE("1/2", 0.840, 0.109), SCHEDULE("3/4", 1.050, 0.113), SCHEDULE("1", 1.315, 0.133),
+    SCHEDULE("1-1/4", 1.660, 0.140), SCHEDULE("1-1/2", 1.900, 0.145), SCHEDULE("2", 2.375, 0.154),
+    SCHEDULE("2-1/2", 2.875, 0.203), SCHEDULE("3", 3.500, 0.216), SCHEDULE("4", 4.500, 0.237),
+    SCHEDULE("6", 6.625, 0.280),
 };
 
 enum { ROW_COUNT = (int)(sizeof rows / sizeof rows[0]), SPELLINGS = 5 };
@@ -89,6 +94,7 @@ static bool key_of(const char *text, char key[PW_WORDS_KEY]) {
     swap_text(key, "mm", "");
     swap_text(key, "mm", "");
     swap_text(key, "schedule", "sch");
+    swap_text(key, "galvanized", "galvanised");
     swap_text(key, "inch", "in");
     swap_text(key, "\"", "");
     swap_text(key, "in", ""); /* "2 in", "2 inch" and 2" alike */

@@ -1,5 +1,5 @@
-/* Standard pipe sizes. The bore is outer diameter minus twice the nominal (least) wall of the standard: the largest bore that the
- * standard allows at nominal outer diameter. Sources: pipe.c.
+/* Standard pipe sizes. The bore is outer diameter minus twice the nominal (least) wall of the standard: the largest
+ * bore that the standard allows at nominal outer diameter. Sources: pipe.c.
  */
 #ifndef PW_WATER_PIPE_H
 #define PW_WATER_PIPE_H

@@ -17,7 +17,8 @@ typedef struct cell {
     double volume, n, charge, empty_abs, empty_slope, bend, edge_m3, edge_abs, edge_slope;
 } cell;
 
-static cell cell_of(double volume_m3, double precharge_pa, double polytropic, double air_fraction, double atmosphere_pa) {
+static cell cell_of(double volume_m3, double precharge_pa, double polytropic, double air_fraction,
+                    double atmosphere_pa) {
     cell c;
     const double air = pw_clamp(air_fraction, PW_VESSEL_LEAST_AIR, 1.0);
     c.volume = volume_m3;
@@ -56,8 +57,8 @@ double pw_vessel_pa(double volume_m3, double precharge_pa, double polytropic, do
     return absolute - atmosphere_pa;
 }
 
-double pw_vessel_water_m3(double volume_m3, double precharge_pa, double polytropic, double air_fraction, double atmosphere_pa,
-                          double pressure_pa) {
+double pw_vessel_water_m3(double volume_m3, double precharge_pa, double polytropic, double air_fraction,
+                          double atmosphere_pa, double pressure_pa) {
     const cell c = cell_of(volume_m3, precharge_pa, polytropic, air_fraction, atmosphere_pa);
     const double absolute = pressure_pa + atmosphere_pa;
     if (absolute < c.empty_abs) {
@@ -104,8 +105,8 @@ double pw_cycle_volume_m3(double pump_m3s, double starts_hz) {
     return starts_hz > 0.0 ? pump_m3s / (4.0 * starts_hz) : PW_INF;
 }
 
-double pw_vessel_leak_time_s(double volume_m3, double precharge_pa, double atmosphere_pa, double density_kgm3, double cd_area_m2,
-                             double high_pa, double low_pa) {
+double pw_vessel_leak_time_s(double volume_m3, double precharge_pa, double atmosphere_pa, double density_kgm3,
+                             double cd_area_m2, double high_pa, double low_pa) {
     enum { PARTS = 200 };
     const double charge = (precharge_pa + atmosphere_pa) * volume_m3;
     if (!(low_pa > 0.0) || !(high_pa > low_pa) || low_pa < precharge_pa) {
