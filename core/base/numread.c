@@ -87,7 +87,6 @@ static uint64_t settle(const char *text, const written *w, uint64_t bits) {
     char digits[PW_BIGINT_DIGITS];
     int32_t count = 0;
     int32_t kept = 0;
-    written all = *w;
     bool more = false;
     for (size_t at = 0; at < w->digits_length; at++) {
         char c = text[at];
@@ -104,7 +103,7 @@ static uint64_t settle(const char *text, const written *w, uint64_t bits) {
     }
     /* w->exponent counts from the 19th digit; these digits go further */
     int32_t first = kept < 19 ? kept : 19;
-    int32_t q = (int32_t)all.exponent - (count - first);
+    int32_t q = (int32_t)w->exponent - (count - first);
     while (bits < 0x7FF0000000000000u) {
         uint64_t m = bits & 0x000FFFFFFFFFFFFFu;
         int32_t e = (int32_t)(bits >> 52);
@@ -141,7 +140,7 @@ static uint64_t nearest(const char *text, const written *w) {
     uint64_t rest = (product.high << keep) | (product.low >> (64 - keep));
     uint64_t half = 0x8000000000000000u;
     /* error in units of rest: 8 of the product's last place, and up to 20 of its upper word when digits were left out */
-    uint64_t slack = 2 + (8u >> (64 - keep)) + (w->more != 0 ? (uint64_t)20 << keep : 0);
+    uint64_t slack = 2 + ((uint64_t)8 >> (64 - keep)) + (w->more != 0 ? (uint64_t)20 << keep : 0);
     uint64_t bits = top >= -1022 ? ((uint64_t)(top + 1023) << 52) + (m - 0x0010000000000000u) : m;
     if (rest > half) {
         return bits + 1;
