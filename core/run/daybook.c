@@ -1,0 +1,189 @@
+/* The day book: entries, samples, totals. */
+#include "base/num.h"
+#include "run/run_impl.h"
+
+double pw_book_pressure(const run_state *run)
+{
+    const pw_site *site = run->plant->site;
+    for (int32_t s = 0; s < site->sensor_count; s++) {
+        if (site->sensors[s].kind == PW_SENSOR_PRESSURE) {
+            return run->now.moment.place_pa[site->sensors[s].place];
+        }
+    }
+    return run->now.moment.place_pa[site->pumps[0].to];
+}
+
+void pw_book_entry(run_state *run, pw_entry_kind kind, int32_t item, int32_t sentence, double a, double b)
+{
+    pw_daybook *book = run->book;
+    if (book->entry_count >= run->options->entry_capacity) {
+        book->entries_lost++;
+        return;
+    }
+    pw_entry *entry = &book->entries[book->entry_count];
+    entry->t_ms = run->t_ms;
+    entry->kind = (int16_t)kind;
+    entry->item = (int16_t)item;
+    entry->sentence = (int16_t)sentence;
+    entry->pressure_pa = pw_book_pressure(run);
+    entry->a = a;
+    entry->b = b;
+    book->entry_count++;
+}
+
+void pw_book_sample(run_state *run)
+{
+    pw_daybook *book = run->book;
+    const pw_site *site = run->plant->site;
+    if (run->options->sample_ms <= 0) {
+        return;
+    }
+    if (book->sample_count >= run->options->sample_capacity) {
+        book->samples_lost++;
+        return;
+    }
+    pw_sample *sample = &book->samples[book->sample_count];
+    double pumped = 0.0;
+    double drawn = 0.0;
+    double current = 0.0;
+    double hottest = site->water_c.v;
+    bool running = false;
+    for (int32_t p = 0; p < site->pump_count; p++) {
+        const double winding = pw_winding_c(&run->thermal[p], run->now.y[run->storages + p], site->water_c.v,
+                                            site->pumps[p].motor.winding_rise_k.v);
+        pumped += run->now.moment.pump_m3s[p];
+        current += run->now.moment.current_a[p];
+        running = running || run->drive.run[p];
+        hottest = pw_max(hottest, winding);
+    }
+    for (int32_t o = 0; o < site->outlet_count; o++) {
+        drawn += run->now.moment.outlet_m3s[o];
+    }
+    const int32_t bores = run->storages - site->vessel_count - site->tank_count;
+    int32_t first_bore = 0;
+    while (first_bore < site->source_count - 1 && site->sources[first_bore].kind != PW_SOURCE_BORE) {
+        first_bore++;
+    }
+    sample->t_ms = run->t_ms;
+    sample->pressure_pa = (float)pw_book_pressure(run);
+    sample->pump_m3s = (float)pumped;
+    sample->draw_m3s = (float)drawn;
+    sample->level_m = site->tank_count > 0
+                          ? (float)pw_model_tank_m(run->plant->model, 0, run->now.y[run->storages - site->tank_count])
+                          : 0.0f;
+    sample->bore_m = bores > 0 ? (float)pw_model_bore_m(run->plant->model, first_bore, run->now.y[0]) : 0.0f;
+    sample->winding_c = (float)hottest;
+    sample->current_a = (float)current;
+    sample->running = running ? 1.0f : 0.0f;
+    book->sample_count++;
+}
+
+static void keep_extremes(pw_totals *totals, double pressure_pa, double winding_c)
+{
+    totals->pressure_max_pa = pw_max(totals->pressure_max_pa, pressure_pa);
+    totals->pressure_min_pa = pw_min(totals->pressure_min_pa, pressure_pa);
+    totals->winding_max_c = pw_max(totals->winding_max_c, winding_c);
+}
+
+/* Extremes are looked at where steps begin and end: pressures between them lie between. */
+void pw_book_pass(run_state *run, int64_t from_ms, int64_t to_ms)
+{
+    const pw_site *site = run->plant->site;
+    const double dt_s = (double)(to_ms - from_ms) * 1e-3;
+    pw_totals *tally = &run->tally;
+    const double pressure = pw_book_pressure(run);
+    bool shortage = false;
+    double winding = site->water_c.v;
+    for (int32_t p = 0; p < site->pump_count; p++) {
+        const double hot = pw_winding_c(&run->thermal[p], run->now.y[run->storages + p], site->water_c.v,
+                                        site->pumps[p].motor.winding_rise_k.v);
+        winding = pw_max(winding, hot);
+        if (run->drive.run[p]) {
+            tally->run_s += dt_s;
+            tally->dry_s += run->dry[p] ? dt_s : 0.0;
+            tally->deadhead_s += run->dead[p] && !run->dry[p] ? dt_s : 0.0;
+            const double lasts = (double)(to_ms - run->run_from_ms[p]) * 1e-3;
+            tally->longest_run_s = pw_max(tally->longest_run_s, lasts);
+            run->since.longest_run_s = pw_max(run->since.longest_run_s, lasts);
+        }
+    }
+    for (int32_t o = 0; o < site->outlet_count; o++) {
+        tally->wanted_m3 += run->drive.draw_m3s[o] * dt_s;
+        shortage = shortage || run->shortage[o];
+    }
+    tally->short_s += shortage ? dt_s : 0.0;
+    tally->segments++;
+    keep_extremes(tally, pressure, winding);
+    keep_extremes(&run->since, pressure, winding);
+}
+
+/* A pump starts: count it, and look for hunting. */
+void pw_book_start(run_state *run, int32_t pump)
+{
+    run->tally.starts++;
+    run->starts[run->start_count % STARTS_KEPT] = run->t_ms;
+    run->start_count++;
+    while (run->starts[run->hour_first % STARTS_KEPT] <= run->t_ms - 3600000) {
+        run->hour_first++;
+    }
+    while (run->starts[run->minute_first % STARTS_KEPT] <= run->t_ms - 60000) {
+        run->minute_first++;
+    }
+    const int64_t in_hour = run->start_count - run->hour_first;
+    if (in_hour > run->tally.most_starts_in_hour) {
+        run->tally.most_starts_in_hour = (int32_t)in_hour;
+    }
+    const int64_t first = run->hour_first > run->since_first ? run->hour_first : run->since_first;
+    if (run->start_count - first > run->since.most_starts_in_hour) {
+        run->since.most_starts_in_hour = (int32_t)(run->start_count - first);
+    }
+    run->run_from_ms[pump] = run->t_ms;
+    run->run_from_m3[pump] = run->now.y[run->sums + SUM_PUMPED];
+    if (run->start_count - run->minute_first > PW_HUNT_STARTS) {
+        pw_book_entry(run, PW_ENTRY_HUNTING, pump, -1, (double)(run->start_count - run->minute_first), 0.0);
+        run->book->ending = PW_END_HUNTING;
+        run->ended = true;
+    }
+}
+
+static double total_storage(const run_state *run, const double *y)
+{
+    double sum = 0.0;
+    for (int32_t i = 0; i < run->storages; i++) {
+        sum += y[i];
+    }
+    return sum;
+}
+
+pw_totals pw_book_totals(const run_state *run, bool since_onset)
+{
+    const double *from = since_onset ? run->y_onset : run->y_start;
+    const double *y = run->now.y;
+    const int32_t s = run->sums;
+    pw_totals out = run->tally;
+    out.source_m3 = y[s + SUM_SOURCE] - from[s + SUM_SOURCE];
+    out.delivered_m3 = y[s + SUM_DELIVERED] - from[s + SUM_DELIVERED];
+    out.leaked_m3 = y[s + SUM_LEAKED] - from[s + SUM_LEAKED];
+    out.spilled_m3 = y[s + SUM_SPILLED] - from[s + SUM_SPILLED];
+    out.pumped_m3 = y[s + SUM_PUMPED] - from[s + SUM_PUMPED];
+    out.energy_j = y[s + SUM_ENERGY] - from[s + SUM_ENERGY];
+    out.stored_change_m3 = total_storage(run, y) - total_storage(run, from);
+    out.balance_m3 = out.source_m3 - out.delivered_m3 - out.leaked_m3 - out.spilled_m3 - out.stored_change_m3;
+    out.evaluations = run->book->totals.evaluations;
+    if (since_onset) {
+        const pw_totals *before = &run->tally_onset;
+        out.run_s -= before->run_s;
+        out.dry_s -= before->dry_s;
+        out.deadhead_s -= before->deadhead_s;
+        out.short_s -= before->short_s;
+        out.wanted_m3 -= before->wanted_m3;
+        out.starts -= before->starts;
+        out.segments -= before->segments;
+        out.winding_max_c = run->since.winding_max_c;
+        out.pressure_max_pa = run->since.pressure_max_pa;
+        out.pressure_min_pa = run->since.pressure_min_pa;
+        out.most_starts_in_hour = run->since.most_starts_in_hour;
+        out.longest_run_s = run->since.longest_run_s;
+    }
+    return out;
+}

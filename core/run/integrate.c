@@ -1,0 +1,395 @@
+/* Integrate the storages from one event to the next.
+ *
+ * Method: Dormand and Prince 5(4) with its continuous extension of order 4 (Hairer, Norsett, Wanner, Solving Ordinary Differential
+ * Equations I, 2nd ed. 1993, II.5 and II.6), step sizes in whole milliseconds. Runge-Kutta steps keep linear sums of the states, so
+ * the mass balance closes to rounding whatever the step.
+ * Three things need no steps: a bore that recovers with nothing drawn from it (linear below nine tenths of its yield), the cooling of
+ * a stopped motor (both exponentials in closed form), and flows that are the same at both ends of a stretch.
+ * Events: after each step the watches are compared with their truth at its beginning; when one changed, the first whole millisecond
+ * at which any differs is found by interpolation with bisection as a fallback. A watch that goes over its threshold and back
+ * within one step is not seen: steps are held to a third of what a storage can take up, which makes that a matter of milliseconds.
+ */
+#include "base/num.h"
+#include "run/run_impl.h"
+
+#define DEFAULT_TOLERANCE 1e-8
+
+static const double A[6][6] = {
+    {1.0 / 5.0},
+    {3.0 / 40.0, 9.0 / 40.0},
+    {44.0 / 45.0, -56.0 / 15.0, 32.0 / 9.0},
+    {19372.0 / 6561.0, -25360.0 / 2187.0, 64448.0 / 6561.0, -212.0 / 729.0},
+    {9017.0 / 3168.0, -355.0 / 33.0, 46732.0 / 5247.0, 49.0 / 176.0, -5103.0 / 18656.0},
+    {35.0 / 384.0, 0.0, 500.0 / 1113.0, 125.0 / 192.0, -2187.0 / 6784.0, 11.0 / 84.0}};
+/* fifth order minus fourth order */
+static const double E[STAGES] = {71.0 / 57600.0,      0.0,          -71.0 / 16695.0, 71.0 / 1920.0,
+                                 -17253.0 / 339200.0, 22.0 / 525.0, -1.0 / 40.0};
+/* continuous extension */
+static const double D[STAGES] = {-12715105075.0 / 11282082432.0,  0.0,
+                                 87487479700.0 / 32700410799.0,   -10690763975.0 / 1880347072.0,
+                                 701980252875.0 / 199316789632.0, -1453857185.0 / 822651844.0,
+                                 69997945.0 / 29380423.0};
+
+typedef struct quiet_bore {
+    bool quiet;
+    double missing_m3, time_s; /* content missing to rest, time constant */
+} quiet_bore;
+
+typedef struct stretch {
+    quiet_bore bores[PW_MAX_SOURCES];
+    bool linear;
+    double h_s;
+} stretch;
+
+pw_status pw_run_moment(run_state *run, point *at)
+{
+    run->book->totals.evaluations++;
+    return pw_model_moment(run->plant->model, &run->condition, &run->drive, at->y, run->warm, &at->moment, run->problems);
+}
+
+/* ---- closed forms ---- */
+
+static void find_quiet(const run_state *run, stretch *step)
+{
+    const pw_site *site = run->plant->site;
+    int32_t b = 0;
+    for (int32_t s = 0; s < site->source_count; s++) {
+        if (site->sources[s].kind != PW_SOURCE_BORE) {
+            continue;
+        }
+        quiet_bore *bore = &step->bores[b];
+        const double inflow = run->now.moment.source_m3s[s];
+        const double rate = run->now.moment.rate_m3s[b];
+        const double linear_to = 0.9 * run->condition.source_yield[s] * site->sources[s].yield_m3s.v;
+        bore->missing_m3 = run->y_start[b] - run->now.y[b];
+        bore->quiet = pw_abs(inflow - rate) < 1e-11 && inflow <= linear_to;
+        bore->time_s = inflow > 0.0 && bore->missing_m3 > 0.0 ? bore->missing_m3 / inflow : 0.0;
+        b++;
+    }
+}
+
+static double recovered(const quiet_bore *bore, double h_s)
+{
+    return bore->time_s > 0.0 ? bore->missing_m3 * (1.0 - pw_exp(-h_s / bore->time_s)) : 0.0;
+}
+
+/* Put the closed forms into y at h_s after the beginning. */
+static void close_forms(const run_state *run, const stretch *step, double h_s, double *y)
+{
+    const int32_t bores = run->storages - run->plant->site->vessel_count - run->plant->site->tank_count;
+    for (int32_t b = 0; b < bores; b++) {
+        if (step->bores[b].quiet) {
+            const double gained = recovered(&step->bores[b], h_s);
+            y[b] = run->now.y[b] + gained;
+            y[run->sums + SUM_SOURCE] += gained;
+        }
+    }
+    for (int32_t p = 0; p < run->thermals; p++) {
+        if (!run->drive.run[p]) {
+            const int32_t i = run->storages + p;
+            y[i] = run->now.y[i] > 0.0 ? pw_thermal_step(&run->thermal[p], run->now.y[i], 0.0, false, h_s) : 0.0;
+        }
+    }
+}
+
+/* ---- rates ---- */
+
+static void rates(const run_state *run, const stretch *step, const double *y, const pw_moment *m, double *k)
+{
+    const pw_site *site = run->plant->site;
+    double *sum = k + run->sums;
+    for (int32_t i = 0; i < SUM_COUNT; i++) {
+        sum[i] = 0.0;
+    }
+    int32_t b = 0;
+    for (int32_t s = 0; s < site->source_count; s++) {
+        const bool bore = site->sources[s].kind == PW_SOURCE_BORE;
+        if (bore && step->bores[b].quiet) {
+            k[b] = 0.0;
+        } else {
+            sum[SUM_SOURCE] += m->source_m3s[s];
+            if (bore) {
+                k[b] = m->rate_m3s[b];
+            }
+        }
+        b += bore ? 1 : 0;
+    }
+    for (int32_t i = b; i < run->storages; i++) {
+        k[i] = m->rate_m3s[i];
+    }
+    for (int32_t p = 0; p < run->thermals; p++) {
+        const pw_thermal *thermal = &run->thermal[p];
+        const double settled = pw_thermal_settled(thermal, m->current_a[p]);
+        k[run->storages + p] = run->drive.run[p] ? (settled - y[run->storages + p]) / thermal->heat_time_s : 0.0;
+        sum[SUM_PUMPED] += m->pump_m3s[p];
+        sum[SUM_ENERGY] += m->input_w[p];
+    }
+    for (int32_t o = 0; o < site->outlet_count; o++) {
+        sum[SUM_DELIVERED] += m->outlet_m3s[o];
+    }
+    for (int32_t l = 0; l < run->condition.leak_count; l++) {
+        sum[SUM_LEAKED] += m->leak_m3s[l];
+    }
+    for (int32_t t = 0; t < site->tank_count; t++) {
+        sum[SUM_SPILLED] += m->spill_m3s[t];
+    }
+}
+
+/* ---- steps ---- */
+
+/* Longest step before a storage has changed by a third of what it can still take up or give. */
+static double longest_s(const run_state *run)
+{
+    double longest = 1e7;
+    for (int32_t i = 0; i < run->storages; i++) {
+        const double rate = run->k[0][i];
+        const double room = rate > 0.0 ? run->scale[i] - run->now.y[i] : run->now.y[i];
+        const double allowed = 0.35 * pw_max(room, 0.02 * run->scale[i]);
+        if (pw_abs(rate) * longest > allowed) {
+            longest = allowed / pw_abs(rate);
+        }
+    }
+    return longest;
+}
+
+/* Nothing pumps and all rates are the same at the far end: the stretch is a straight line. */
+static bool try_line(run_state *run, stretch *step)
+{
+    for (int32_t p = 0; p < run->thermals; p++) {
+        if (run->drive.run[p]) {
+            return false;
+        }
+    }
+    double far[MOST_Y];
+    for (int32_t i = 0; i < run->y_count; i++) {
+        run->trial.y[i] = run->now.y[i] + step->h_s * run->k[0][i];
+    }
+    close_forms(run, step, step->h_s, run->trial.y);
+    if (pw_run_moment(run, &run->trial) != PW_OK) {
+        return false;
+    }
+    rates(run, step, run->trial.y, &run->trial.moment, far);
+    for (int32_t i = 0; i < run->storages; i++) {
+        if (pw_abs(far[i] - run->k[0][i]) > 1e-12 + 1e-9 * pw_abs(run->k[0][i])) {
+            return false;
+        }
+    }
+    step->linear = true;
+    return true;
+}
+
+/* One Dormand-Prince step of h_s into `trial`. error: in units of the tolerance. */
+static pw_status try_curve(run_state *run, stretch *step, double tolerance, double *error)
+{
+    step->linear = false;
+    for (int32_t s = 0; s < 6; s++) {
+        for (int32_t i = 0; i < run->y_count; i++) {
+            double sum = 0.0;
+            for (int32_t j = 0; j <= s; j++) {
+                sum += A[s][j] * run->k[j][i];
+            }
+            run->trial.y[i] = run->now.y[i] + step->h_s * sum;
+        }
+        if (s == 5) {
+            close_forms(run, step, step->h_s, run->trial.y);
+        }
+        const pw_status status = pw_run_moment(run, &run->trial);
+        if (status != PW_OK) {
+            return status;
+        }
+        rates(run, step, run->trial.y, &run->trial.moment, run->k[s + 1]);
+    }
+    *error = 0.0;
+    for (int32_t i = 0; i < run->storages + run->thermals; i++) {
+        double sum = 0.0;
+        for (int32_t s = 0; s < STAGES; s++) {
+            sum += E[s] * run->k[s][i];
+        }
+        const double allowed = tolerance * (run->scale[i] + pw_abs(run->now.y[i]));
+        *error = pw_max(*error, pw_abs(step->h_s * sum) / allowed);
+    }
+    return PW_OK;
+}
+
+/* y at part theta of the step. */
+static void inside(const run_state *run, const stretch *step, const double *y_end, double theta, double *y)
+{
+    const double h = step->h_s;
+    for (int32_t i = 0; i < run->y_count; i++) {
+        if (step->linear) {
+            y[i] = run->now.y[i] + theta * h * run->k[0][i];
+            continue;
+        }
+        double change = 0.0;
+        double fifth = 0.0;
+        for (int32_t s = 0; s < STAGES; s++) {
+            if (s < 6) {
+                change += A[5][s] * run->k[s][i];
+            }
+            fifth += D[s] * run->k[s][i];
+        }
+        (void)y_end;
+        const double difference = h * change;
+        const double spline = h * run->k[0][i] - difference;
+        const double fourth = difference - h * run->k[6][i] - spline;
+        const double rest = 1.0 - theta;
+        y[i] = run->now.y[i] + theta * (difference + rest * (spline + theta * (fourth + rest * h * fifth)));
+    }
+    close_forms(run, step, theta * h, y);
+}
+
+/* ---- crossings ---- */
+
+typedef struct bracket {
+    int64_t low_ms, high_ms;
+    double low[MOST_WATCHES], high[MOST_WATCHES];
+} bracket;
+
+static bool changed(const run_state *run, const point *at, double *values)
+{
+    bool any = false;
+    for (int32_t i = 0; i < run->watch_count; i++) {
+        values[i] = pw_watch_value(run, &run->watches[i], at);
+        any = any || pw_watch_truth(&run->watches[i], values[i]) != run->watches[i].holds;
+    }
+    return any;
+}
+
+/* Earliest crossing by a straight line between the ends of the bracket, in whole milliseconds. */
+static int64_t guess(const run_state *run, const bracket *b)
+{
+    double earliest = 1.0;
+    for (int32_t i = 0; i < run->watch_count; i++) {
+        const watch *w = &run->watches[i];
+        if (pw_watch_truth(w, b->high[i]) == w->holds) {
+            continue;
+        }
+        const double span = b->high[i] - b->low[i];
+        const double part = span != 0.0 ? (w->threshold - b->low[i]) / span : 0.5;
+        if (part >= 0.0 && part < earliest) {
+            earliest = part;
+        }
+    }
+    const double width = (double)(b->high_ms - b->low_ms);
+    int64_t at = b->low_ms + (int64_t)pw_ceil(earliest * width);
+    at = at > b->low_ms ? at : b->low_ms + 1;
+    return at < b->high_ms ? at : b->high_ms - 1;
+}
+
+/* The step's end has another truth somewhere: shorten it to the first such millisecond. `trial` is then that point. */
+static pw_status locate(run_state *run, const stretch *step, int64_t *h_ms)
+{
+    bracket b;
+    point *end = &run->trial;
+    double values[MOST_WATCHES];
+    double y_end[MOST_Y];
+    b.low_ms = 0;
+    b.high_ms = *h_ms;
+    (void)changed(run, end, b.high);
+    for (int32_t i = 0; i < run->watch_count; i++) {
+        b.low[i] = pw_watch_value(run, &run->watches[i], &run->now);
+    }
+    for (int32_t i = 0; i < run->y_count; i++) {
+        y_end[i] = end->y[i];
+    }
+    int64_t held_ms = *h_ms; /* what `trial` holds */
+    for (int32_t round = 0; b.high_ms - b.low_ms > 1; round++) {
+        const int64_t at_ms = round % 4 == 3 ? b.low_ms + (b.high_ms - b.low_ms) / 2 : guess(run, &b);
+        inside(run, step, y_end, (double)at_ms * 1e-3 / step->h_s, end->y);
+        const pw_status status = pw_run_moment(run, end);
+        if (status != PW_OK) {
+            return status;
+        }
+        held_ms = at_ms;
+        const bool crossed = changed(run, end, values);
+        double *side = crossed ? b.high : b.low;
+        for (int32_t i = 0; i < run->watch_count; i++) {
+            side[i] = values[i];
+        }
+        if (crossed) {
+            b.high_ms = at_ms;
+        } else {
+            b.low_ms = at_ms;
+        }
+    }
+    if (held_ms != b.high_ms) {
+        if (b.high_ms == *h_ms) {
+            for (int32_t i = 0; i < run->y_count; i++) {
+                end->y[i] = y_end[i];
+            }
+        } else {
+            inside(run, step, y_end, (double)b.high_ms * 1e-3 / step->h_s, end->y);
+        }
+        const pw_status status = pw_run_moment(run, end);
+        if (status != PW_OK) {
+            return status;
+        }
+    }
+    *h_ms = b.high_ms;
+    return PW_OK;
+}
+
+/* One accepted step, at most to until_ms. */
+static pw_status one_step(run_state *run, int64_t until_ms, int64_t *h_ms_out, bool *crossed)
+{
+    const double tolerance = run->options->tolerance > 0.0 ? run->options->tolerance : DEFAULT_TOLERANCE;
+    stretch step;
+    find_quiet(run, &step);
+    rates(run, &step, run->now.y, &run->now.moment, run->k[0]);
+    double h_s = (double)(until_ms - run->t_ms) * 1e-3;
+    const double longest = longest_s(run);
+    h_s = h_s < longest ? h_s : longest;
+    bool pumping = false;
+    for (int32_t p = 0; p < run->thermals; p++) {
+        pumping = pumping || run->drive.run[p];
+    }
+    for (int32_t attempt = 0;; attempt++) {
+        int64_t h_ms = (int64_t)(h_s * 1e3);
+        h_ms = h_ms < 1 ? 1 : h_ms;
+        h_ms = h_ms < until_ms - run->t_ms ? h_ms : until_ms - run->t_ms;
+        step.h_s = (double)h_ms * 1e-3;
+        double error = 0.0;
+        if (attempt == 0 && !pumping && try_line(run, &step)) {
+            *h_ms_out = h_ms;
+        } else {
+            if (attempt == 0 && run->step_hint_s < step.h_s) { /* a curve: begin with what went well before */
+                h_ms = (int64_t)(run->step_hint_s * 1e3);
+                h_ms = h_ms < 1 ? 1 : h_ms;
+                step.h_s = (double)h_ms * 1e-3;
+            }
+            const pw_status status = try_curve(run, &step, tolerance, &error);
+            if (status != PW_OK && h_ms <= 1) {
+                return status;
+            }
+            const double factor = status != PW_OK ? 0.25 : pw_clamp(0.9 * pw_pow(pw_max(error, 1e-9), -0.2), 0.2, 5.0);
+            h_s = step.h_s * factor;
+            if ((status != PW_OK || error > 1.0) && h_ms > 1) {
+                continue;
+            }
+            run->step_hint_s = h_s;
+            *h_ms_out = h_ms;
+        }
+        double values[MOST_WATCHES];
+        *crossed = changed(run, &run->trial, values);
+        return *crossed ? locate(run, &step, h_ms_out) : PW_OK;
+    }
+}
+
+pw_status pw_integrate(run_state *run, int64_t until_ms)
+{
+    while (run->t_ms < until_ms) {
+        int64_t h_ms = 1;
+        bool crossed = false;
+        const pw_status status = one_step(run, until_ms, &h_ms, &crossed);
+        if (status != PW_OK) {
+            return status;
+        }
+        run->now = run->trial;
+        pw_book_pass(run, run->t_ms, run->t_ms + h_ms);
+        run->t_ms += h_ms;
+        if (crossed) {
+            return PW_OK;
+        }
+    }
+    return PW_OK;
+}

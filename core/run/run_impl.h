@@ -1,0 +1,112 @@
+/* Private to core/run: one simulation under way.
+ *
+ * How a run goes (run.c is this loop)
+ *    take what is due -> moment -> sensors -> control step -> moment again if a pump changed -> integrate to the next due time
+ *    or to the first crossing -> take what is due ...
+ * Invariants
+ *  R1  t_ms is whole milliseconds and rises by at least 1 each round, so a run always ends.
+ *  R2  `moment` is always of (t_ms, y, drive, condition) when a step begins.
+ *  R3  a watch's `holds` is the truth at t_ms; a step ends at the first whole millisecond at which some watch has another truth.
+ *  R4  what the controller decides from the inputs at t_ms acts from t_ms on; it sees the consequence at t_ms + 1.
+ *  R5  totals are sums of the same rates and weights as the states: source = delivered + leaked + spilled + stored change.
+ */
+#ifndef PW_RUN_RUN_IMPL_H
+#define PW_RUN_RUN_IMPL_H
+
+#include "power/thermal.h"
+#include "run/demand.h"
+#include "run/run.h"
+
+/* The vector that is integrated: storages, winding heat of each pump, then sums. */
+enum {
+    SUM_SOURCE, SUM_DELIVERED, SUM_LEAKED, SUM_SPILLED, SUM_PUMPED, SUM_ENERGY, SUM_COUNT,
+    MOST_Y = PW_MAX_STATES + PW_MAX_PUMPS + SUM_COUNT,
+    MOST_WATCHES = PW_MAX_SENTENCES * 4 + PW_MAX_SENSORS + 3 * PW_MAX_PUMPS + PW_MAX_OUTLETS + PW_MAX_TANKS,
+    STAGES = 7,
+    STARTS_KEPT = 4096
+};
+
+/* Something whose crossing ends a step. */
+typedef enum watch_kind {
+    WATCH_SIGNAL,  /* an order's threshold on a signal, as the true value at which the sensor's reading passes it */
+    WATCH_FLOW,    /* a flow switch about to change */
+    WATCH_DRY,     /* pump sucks air */
+    WATCH_DEAD,    /* pump runs with next to no flow */
+    WATCH_SHORT,   /* outlet gets under 80 % */
+    WATCH_SPILL    /* tank overflows */
+} watch_kind;
+
+typedef struct watch {
+    watch_kind kind;
+    int32_t item;      /* signal, sensor, pump, outlet, tank */
+    double threshold;
+    bool above;        /* holds when the value is above (else below) the threshold */
+    bool holds;
+} watch;
+
+typedef struct point {
+    double y[MOST_Y];
+    pw_moment moment;
+} point;
+
+typedef struct run_state {
+    const pw_plant *plant;
+    const pw_run_options *options;
+    const pw_table *table;
+    pw_control *control;
+    pw_demand_state *demand;
+    pw_warm *warm;
+    pw_daybook *book;
+    pw_problems *problems;
+    int64_t t_ms;
+    int32_t storages, thermals, sums, y_count; /* y: storages | heats | sums */
+    double scale[MOST_Y];  /* what a state can hold: for the error norm */
+    point now;             /* y and moment at t_ms */
+    point trial;           /* at the end of the step being tried */
+    double k[STAGES][MOST_Y];
+    pw_condition condition;
+    pw_drive drive;
+    pw_outputs outputs;
+    pw_thermal thermal[PW_MAX_PUMPS];
+    int32_t watch_count;
+    watch watches[MOST_WATCHES];
+    double inputs[PW_MAX_SIGNALS];
+    bool made[PW_MAX_SENSORS];        /* flow switches as the water moves them */
+    bool shaken[PW_MAX_SENSORS];      /* chatter: reads the opposite just now */
+    int64_t toggle_ms[PW_MAX_SENSORS];
+    bool pulled_in[PW_MAX_PUMPS];     /* contactor has been closed since it was welded */
+    bool dry[PW_MAX_PUMPS], dead[PW_MAX_PUMPS], shortage[PW_MAX_OUTLETS], spilling[PW_MAX_TANKS];
+    int64_t run_from_ms[PW_MAX_PUMPS];
+    double run_from_m3[PW_MAX_PUMPS]; /* pumped sum when this run began */
+    int64_t control_due_ms, release_ms, onset_ms, sample_due_ms;
+    bool begun;                       /* the mishap */
+    double y_start[MOST_Y], y_onset[MOST_Y];
+    pw_totals tally, tally_onset;     /* the parts that are not in y */
+    pw_totals since;                  /* maxima since the onset */
+    int64_t starts[STARTS_KEPT];      /* ring of start times */
+    int64_t start_count, hour_first, minute_first, since_first;
+    double step_hint_s;
+    bool ended;
+} run_state;
+
+/* sensors.c */
+void pw_sensors_watch(run_state *run);           /* list the watches once */
+void pw_sensors_settle(run_state *run);          /* flow switches and markers at `now`; refreshes every watch's truth */
+void pw_sensors_read(run_state *run);            /* inputs of the control step */
+double pw_watch_value(const run_state *run, const watch *w, const point *at);
+bool pw_watch_truth(const watch *w, double value);
+int64_t pw_contact_next(const pw_sensor *sensor, int64_t t_ms);
+
+/* integrate.c: carry `now` to until_ms or to the first crossing; t_ms moves. */
+pw_status pw_integrate(run_state *run, int64_t until_ms);
+pw_status pw_run_moment(run_state *run, point *at);
+
+/* daybook.c */
+void pw_book_entry(run_state *run, pw_entry_kind kind, int32_t item, int32_t sentence, double a, double b);
+void pw_book_sample(run_state *run);
+void pw_book_pass(run_state *run, int64_t from_ms, int64_t to_ms); /* account for a stretch of time */
+void pw_book_start(run_state *run, int32_t pump);
+pw_totals pw_book_totals(const run_state *run, bool since_onset);
+double pw_book_pressure(const run_state *run);
+
+#endif

@@ -1,0 +1,156 @@
+/* Day book entries in words. */
+#include "run/run.h"
+
+static const char *const ids[PW_ENTRY_COUNT] = {
+    [PW_ENTRY_BEGIN] = "begin",         [PW_ENTRY_START] = "start",         [PW_ENTRY_STOP] = "stop",
+    [PW_ENTRY_LOCK] = "lock out",       [PW_ENTRY_WARN] = "warn",           [PW_ENTRY_HELD] = "held",
+    [PW_ENTRY_RELEASE] = "release",     [PW_ENTRY_RETRY] = "retry",         [PW_ENTRY_MISHAP] = "mishap",
+    [PW_ENTRY_DRAW] = "draw",           [PW_ENTRY_DRAW_END] = "draw end",   [PW_ENTRY_FLOW] = "flow",
+    [PW_ENTRY_NO_FLOW] = "no flow",     [PW_ENTRY_DRY] = "dry",             [PW_ENTRY_DRY_END] = "dry end",
+    [PW_ENTRY_SHORT] = "short",         [PW_ENTRY_SHORT_END] = "short end", [PW_ENTRY_SPILL] = "spill",
+    [PW_ENTRY_SPILL_END] = "spill end", [PW_ENTRY_HUNTING] = "hunting",     [PW_ENTRY_END] = "end"};
+
+const char *pw_entry_id(int32_t kind)
+{
+    return kind >= 0 && kind < PW_ENTRY_COUNT ? ids[kind] : "";
+}
+
+static void two_digits(pw_text *text, int64_t value)
+{
+    if (value < 10) {
+        pw_text_put(text, "0");
+    }
+    pw_text_int(text, value);
+}
+
+static void clock_put(pw_text *text, int64_t t_ms)
+{
+    const int64_t second = t_ms / 1000;
+    pw_text_put(text, "day ");
+    pw_text_int(text, second / 86400 + 1);
+    pw_text_put(text, "  ");
+    two_digits(text, second / 3600 % 24);
+    pw_text_put(text, ":");
+    two_digits(text, second / 60 % 60);
+    pw_text_put(text, ":");
+    two_digits(text, second % 60);
+    pw_text_put(text, "  ");
+}
+
+static void because(const pw_plant *plant, int32_t sentence, pw_text *text)
+{
+    if (sentence >= 0 && sentence < pw_order_count(plant->order)) {
+        pw_text_put(text, ": ");
+        pw_order_put(plant->order, sentence, text);
+    }
+}
+
+static void named(pw_text *text, const char *name, const char *words)
+{
+    pw_text_puts(text, name, words, (const char *)0);
+}
+
+static void pressure_put(const pw_entry *entry, const pw_units *units, pw_text *text)
+{
+    pw_text_put(text, " at ");
+    pw_quantity_put(text, units, PW_DIM_PRESSURE, entry->pressure_pa);
+}
+
+static void pump_put(const pw_plant *plant, const pw_entry *entry, const pw_units *units, pw_text *text)
+{
+    const char *name = entry->item >= 0 ? plant->site->pumps[entry->item].name : "every pump";
+    switch (entry->kind) {
+    case PW_ENTRY_START:
+        named(text, name, " starts");
+        pressure_put(entry, units, text);
+        because(plant, entry->sentence, text);
+        break;
+    case PW_ENTRY_STOP:
+        named(text, name, " stops after ");
+        pw_quantity_put(text, units, PW_DIM_TIME, entry->a);
+        pw_text_put(text, " and ");
+        pw_quantity_put(text, units, PW_DIM_VOLUME, entry->b);
+        pressure_put(entry, units, text);
+        because(plant, entry->sentence, text);
+        break;
+    case PW_ENTRY_LOCK:
+        named(text, name, " is locked out");
+        because(plant, entry->sentence, text);
+        break;
+    case PW_ENTRY_WARN:
+        pw_text_put(text, "warning");
+        because(plant, entry->sentence, text);
+        break;
+    case PW_ENTRY_HELD:
+        named(text, name, " would start, but rests first");
+        because(plant, entry->sentence, text);
+        break;
+    case PW_ENTRY_RELEASE:
+        named(text, name, " is released by a person");
+        break;
+    case PW_ENTRY_RETRY:
+        named(text, name, " is released by the order itself");
+        because(plant, entry->sentence, text);
+        break;
+    case PW_ENTRY_DRY:
+        named(text, name, " begins to take in air: the water stands at the intake");
+        break;
+    case PW_ENTRY_DRY_END:
+        named(text, name, " no longer runs dry");
+        break;
+    default:
+        named(text, name, " hunts: more than 60 starts in one minute. The simulation ends here");
+        break;
+    }
+}
+
+static void draw_put(const pw_plant *plant, const pw_entry *entry, const pw_units *units, pw_text *text)
+{
+    named(text, plant->site->outlets[entry->item].name, ": a draw of ");
+    pw_quantity_put(text, units, PW_DIM_FLOW, entry->a);
+    pw_text_put(text, entry->kind == PW_ENTRY_DRAW ? " begins" : " ends");
+}
+
+void pw_entry_put(const pw_plant *plant, const pw_entry *entry, const pw_units *units, pw_text *text)
+{
+    const pw_site *site = plant->site;
+    clock_put(text, entry->t_ms);
+    switch (entry->kind) {
+    case PW_ENTRY_BEGIN:
+        pw_text_put(text, "begin");
+        pressure_put(entry, units, text);
+        break;
+    case PW_ENTRY_END:
+        pw_text_put(text, "end");
+        pressure_put(entry, units, text);
+        break;
+    case PW_ENTRY_MISHAP:
+        pw_text_put(text, "the mishap begins");
+        break;
+    case PW_ENTRY_DRAW:
+    case PW_ENTRY_DRAW_END:
+        draw_put(plant, entry, units, text);
+        break;
+    case PW_ENTRY_FLOW:
+        named(text, site->sensors[entry->item].name, " makes: there is flow");
+        break;
+    case PW_ENTRY_NO_FLOW:
+        named(text, site->sensors[entry->item].name, " breaks: no flow");
+        break;
+    case PW_ENTRY_SHORT:
+        named(text, site->outlets[entry->item].name, " gets less than 80 % of what it wants");
+        break;
+    case PW_ENTRY_SHORT_END:
+        named(text, site->outlets[entry->item].name, " is served again");
+        break;
+    case PW_ENTRY_SPILL:
+        named(text, site->tanks[entry->item].name, " overflows");
+        break;
+    case PW_ENTRY_SPILL_END:
+        named(text, site->tanks[entry->item].name, " no longer overflows");
+        break;
+    default:
+        pump_put(plant, entry, units, text);
+        break;
+    }
+}
