@@ -80,7 +80,7 @@ static void close_forms(const run_state *run, const stretch *step, double h_s, d
     for (int32_t b = 0; b < bores; b++) {
         if (step->bores[b].quiet) {
             const double gained = recovered(&step->bores[b], h_s);
-            y[b] = run->now.y[b] + gained;
+            y[b] += gained;
             y[run->sums + SUM_SOURCE] += gained;
         }
     }
@@ -105,7 +105,7 @@ static void rates(const run_state *run, const stretch *step, const double *y, co
     for (int32_t s = 0; s < site->source_count; s++) {
         const bool bore = site->sources[s].kind == PW_SOURCE_BORE;
         if (bore && step->bores[b].quiet) {
-            k[b] = 0.0;
+            k[b] = m->rate_m3s[b] - m->source_m3s[s]; /* the closed form adds the inflow */
         } else {
             sum[SUM_SOURCE] += m->source_m3s[s];
             if (bore) {
