@@ -1,8 +1,7 @@
 /* JSON reader. Three passes over the text, none of them recursive:
- *   check  (json_check.c) strict grammar, so that every mistake is told with line and column; counts what must be stored
- *   split  jsmn cuts the checked text into tokens
- *   build  tokens become a tree of pw_json
- * jsmn alone is lax (it passes bare words, missing colons and doubled commas), hence the first pass.
+ *   check  (json_check.c) strict grammar, so that every mistake is told with line and column; counts what must be
+ * stored split  jsmn cuts the checked text into tokens build  tokens become a tree of pw_json jsmn alone is lax (it
+ * passes bare words, missing colons and doubled commas), hence the first pass.
  */
 #include "base/json_inside.h"
 
@@ -27,7 +26,8 @@ typedef pw_json_check reader;
 
 /* ---- build ---- */
 
-static char *put_code_point(char *out, int32_t code) {
+static char *put_code_point(char *out, int32_t code)
+{
     uint32_t c = (uint32_t)code;
     size_t n = pw_utf8_size(code);
     if (n == 1) {
@@ -44,7 +44,8 @@ static char *put_code_point(char *out, int32_t code) {
 }
 
 /* Decode the checked inside of a text into out; returns the byte behind the NUL. */
-static char *decode(const char *p, size_t length, char *out) {
+static char *decode(const char *p, size_t length, char *out)
+{
     static const char from[] = "\"\\/bfnrt", to[] = "\"\\/\b\f\n\r\t";
     size_t i = 0;
     while (i < length) {
@@ -81,7 +82,8 @@ typedef struct builder {
     const char *key;
 } builder;
 
-static void move_to(builder *b, size_t at) {
+static void move_to(builder *b, size_t at)
+{
     for (; b->at < at; b->at++) {
         unsigned char c = (unsigned char)b->r->text[b->at];
         if (c == '\n') {
@@ -93,7 +95,8 @@ static void move_to(builder *b, size_t at) {
     }
 }
 
-static void hang(builder *b, pw_json *value) {
+static void hang(builder *b, pw_json *value)
+{
     if (b->depth == 0) {
         return;
     }
@@ -109,7 +112,8 @@ static void hang(builder *b, pw_json *value) {
     b->last[b->depth - 1] = value;
 }
 
-static void fill_scalar(builder *b, pw_json *value, const jsmntok_t *token) {
+static void fill_scalar(builder *b, pw_json *value, const jsmntok_t *token)
+{
     const char *p = b->r->text + token->start;
     size_t n = (size_t)(token->end - token->start);
     if (token->type == JSMN_STRING) {
@@ -133,7 +137,8 @@ static void fill_scalar(builder *b, pw_json *value, const jsmntok_t *token) {
     }
 }
 
-static void build_token(builder *b, const jsmntok_t *token) {
+static void build_token(builder *b, const jsmntok_t *token)
+{
     size_t begin = (size_t)token->start - (token->type == JSMN_STRING ? 1 : 0);
     while (b->depth > 0 && begin >= b->end[b->depth - 1]) {
         b->depth--;
@@ -164,12 +169,14 @@ static void build_token(builder *b, const jsmntok_t *token) {
 /* ---- doubled keys ---- */
 
 /* Order by key, then by place, so that the later of two equal keys is the one reported. */
-static bool key_before(const pw_json *a, const pw_json *b) {
+static bool key_before(const pw_json *a, const pw_json *b)
+{
     int order = strcmp(a->key, b->key);
     return order != 0 ? order < 0 : a < b;
 }
 
-static void sift(const pw_json **heap, int32_t root, int32_t count) {
+static void sift(const pw_json **heap, int32_t root, int32_t count)
+{
     for (;;) {
         int32_t child = 2 * root + 1;
         if (child >= count) {
@@ -188,7 +195,8 @@ static void sift(const pw_json **heap, int32_t root, int32_t count) {
     }
 }
 
-static void sort_by_key(const pw_json **list, int32_t count) {
+static void sort_by_key(const pw_json **list, int32_t count)
+{
     for (int32_t i = count / 2 - 1; i >= 0; i--) {
         sift(list, i, count);
     }
@@ -201,7 +209,8 @@ static void sort_by_key(const pw_json **list, int32_t count) {
 }
 
 /* scratch holds as many pointers as there are values. */
-static pw_status check_keys(reader *r, const pw_json *object, const pw_json **scratch) {
+static pw_status check_keys(reader *r, const pw_json *object, const pw_json **scratch)
+{
     int32_t count = 0;
     for (const pw_json *member = object->first; member; member = member->next) {
         scratch[count] = member;
@@ -223,12 +232,14 @@ static pw_status check_keys(reader *r, const pw_json *object, const pw_json **sc
     return PW_OK;
 }
 
-static pw_status out_of_memory(reader *r) {
+static pw_status out_of_memory(reader *r)
+{
     return pw_json_wrong(r, PW_MEMORY, 0, "a text too large for the memory that was lent", "more memory", "");
 }
 
 /* Split the checked text and build; scratch memory is given back by the caller. */
-static pw_status split_and_build(pw_arena *arena, reader *r, pw_json *values, char *strings) {
+static pw_status split_and_build(pw_arena *arena, reader *r, pw_json *values, char *strings)
+{
     jsmntok_t *tokens = PW_NEW(arena, r->token_count, jsmntok_t);
     const pw_json **scratch = PW_NEW(arena, r->value_count, const pw_json *);
     if (!tokens || !scratch) {
@@ -258,7 +269,8 @@ static pw_status split_and_build(pw_arena *arena, reader *r, pw_json *values, ch
     return PW_OK;
 }
 
-pw_status pw_json_read(pw_arena *arena, const char *text, size_t length, const pw_json **out, pw_problems *problems) {
+pw_status pw_json_read(pw_arena *arena, const char *text, size_t length, const pw_json **out, pw_problems *problems)
+{
     reader r = {.text = text, .length = length, .problems = problems};
     *out = NULL;
     if (length > PW_MAX_INPUT) {
@@ -284,7 +296,8 @@ pw_status pw_json_read(pw_arena *arena, const char *text, size_t length, const p
     return status;
 }
 
-const pw_json *pw_json_get(const pw_json *value, const char *key) {
+const pw_json *pw_json_get(const pw_json *value, const char *key)
+{
     if (!value || value->kind != PW_JSON_OBJECT) {
         return NULL;
     }
@@ -295,7 +308,8 @@ const pw_json *pw_json_get(const pw_json *value, const char *key) {
     return member;
 }
 
-const pw_json *pw_json_at(const pw_json *value, int32_t index) {
+const pw_json *pw_json_at(const pw_json *value, int32_t index)
+{
     if (!value || value->kind != PW_JSON_ARRAY || index < 0) {
         return NULL;
     }
@@ -306,7 +320,8 @@ const pw_json *pw_json_at(const pw_json *value, int32_t index) {
     return item;
 }
 
-const char *pw_json_kind_words(pw_json_kind kind) {
+const char *pw_json_kind_words(pw_json_kind kind)
+{
     static const char *const words[] = {"nothing (null)", "true or false", "a number", "a text", "a list", "an object"};
     assert(kind >= PW_JSON_NULL && kind <= PW_JSON_OBJECT);
     return words[kind];

@@ -1,6 +1,6 @@
-/* JSON in and out (RFC 8259), strict: jsmn splits the text, own checks reject what it lets pass (missing or doubled commas, bare
- * words, bad escapes, bad UTF-8, numbers that are not JSON or not finite, doubled keys, text after the value, depth over
- * PW_MAX_JSON_DEPTH, size over PW_MAX_INPUT).
+/* JSON in and out (RFC 8259), strict: jsmn splits the text, own checks reject what it lets pass (missing or doubled
+ * commas, bare words, bad escapes, bad UTF-8, numbers that are not JSON or not finite, doubled keys, text after the
+ * value, depth over PW_MAX_JSON_DEPTH, size over PW_MAX_INPUT).
  */
 #ifndef PW_BASE_JSON_H
 #define PW_BASE_JSON_H
@@ -13,18 +13,26 @@
 #include "base/status.h"
 #include "base/text.h"
 
-typedef enum pw_json_kind { PW_JSON_NULL, PW_JSON_BOOL, PW_JSON_NUMBER, PW_JSON_STRING, PW_JSON_ARRAY, PW_JSON_OBJECT } pw_json_kind;
+typedef enum pw_json_kind {
+    PW_JSON_NULL,
+    PW_JSON_BOOL,
+    PW_JSON_NUMBER,
+    PW_JSON_STRING,
+    PW_JSON_ARRAY,
+    PW_JSON_OBJECT
+} pw_json_kind;
 
 /* One value; members of an object and items of an array hang in order on first -> next. */
 typedef struct pw_json {
     pw_json_kind kind;
     int32_t line, column; /* of its first byte, 1-based */
     const char *key;      /* decoded, NULL outside objects; no NUL inside */
-    const char *string;   /* decoded, NUL-terminated; of a string (which never holds a NUL), or the raw text of a number */
-    size_t length;        /* bytes of string */
+    const char
+        *string;   /* decoded, NUL-terminated; of a string (which never holds a NUL), or the raw text of a number */
+    size_t length; /* bytes of string */
     double number;
     bool truth;
-    int32_t count;        /* members or items */
+    int32_t count; /* members or items */
     const struct pw_json *first, *next;
 } pw_json;
 
@@ -36,8 +44,8 @@ const pw_json *pw_json_get(const pw_json *value, const char *key);
 const pw_json *pw_json_at(const pw_json *value, int32_t index);
 const char *pw_json_kind_words(pw_json_kind kind); /* "a number", "a list", ... */
 
-/* Writer: commas and escapes are its affair. key is NULL inside arrays and for the outermost value. A number that is not finite
- * is written as null. `indent` 0 writes one line; 2 writes readable text. */
+/* Writer: commas and escapes are its affair. key is NULL inside arrays and for the outermost value. A number that is
+ * not finite is written as null. `indent` 0 writes one line; 2 writes readable text. */
 typedef struct pw_json_writer {
     pw_text *text;
     int32_t depth, indent;
@@ -45,8 +53,8 @@ typedef struct pw_json_writer {
 } pw_json_writer;
 
 void pw_json_writer_init(pw_json_writer *writer, pw_text *text, int32_t indent);
-void pw_json_open(pw_json_writer *writer, const char *key, char bracket); /* '{' or '[' */
-void pw_json_close(pw_json_writer *writer, char bracket);                 /* '}' or ']' */
+void pw_json_open(pw_json_writer *writer, const char *key, char bracket);        /* '{' or '[' */
+void pw_json_close(pw_json_writer *writer, char bracket);                        /* '}' or ']' */
 void pw_json_string(pw_json_writer *writer, const char *key, const char *value); /* NULL writes null */
 void pw_json_number(pw_json_writer *writer, const char *key, double value);
 void pw_json_int(pw_json_writer *writer, const char *key, int64_t value);

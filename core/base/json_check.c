@@ -12,13 +12,13 @@ typedef pw_json_check reader;
 
 /* What may come next. */
 typedef enum expect {
-    EXPECT_VALUE,        /* outermost, behind a colon, behind a comma in a list */
-    EXPECT_ITEM_OR_END,  /* behind [ */
-    EXPECT_KEY_OR_END,   /* behind { */
-    EXPECT_KEY,          /* behind a comma in an object */
+    EXPECT_VALUE,       /* outermost, behind a colon, behind a comma in a list */
+    EXPECT_ITEM_OR_END, /* behind [ */
+    EXPECT_KEY_OR_END,  /* behind { */
+    EXPECT_KEY,         /* behind a comma in an object */
     EXPECT_COLON,
     EXPECT_COMMA_OR_END,
-    EXPECT_NOTHING,      /* the value is complete */
+    EXPECT_NOTHING, /* the value is complete */
     EXPECT_COUNT
 } expect;
 
@@ -35,7 +35,8 @@ static const char *const expect_words[EXPECT_COUNT] = {
 /* ---- where and what: words for problems ---- */
 
 /* 1-based line and column (in characters) of a byte. */
-static void place_of(const char *text, size_t at, int32_t *line, int32_t *column) {
+static void place_of(const char *text, size_t at, int32_t *line, int32_t *column)
+{
     *line = 1;
     *column = 1;
     for (size_t i = 0; i < at; i++) {
@@ -50,7 +51,8 @@ static void place_of(const char *text, size_t at, int32_t *line, int32_t *column
 }
 
 pw_status pw_json_wrong(reader *r, pw_status status, size_t at, const char *found, const char *expected,
-                        const char *hint) {
+                        const char *hint)
+{
     int32_t kept = r->problems ? r->problems->count : 0;
     pw_problem_add(r->problems, status, "", found, expected, hint);
     if (r->problems && r->problems->count > kept) {
@@ -60,20 +62,24 @@ pw_status pw_json_wrong(reader *r, pw_status status, size_t at, const char *foun
     return status;
 }
 
-static bool is_space(char c) {
+static bool is_space(char c)
+{
     return c == ' ' || c == '\t' || c == '\n' || c == '\r';
 }
 
-static bool is_digit(char c) {
+static bool is_digit(char c)
+{
     return c >= '0' && c <= '9';
 }
 
-static bool is_word_byte(char c) {
-    return is_digit(c) || (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == '+' || c == '-' || c == '.' || c == '_' ||
-           c == '$';
+static bool is_word_byte(char c)
+{
+    return is_digit(c) || (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == '+' || c == '-' || c == '.' ||
+           c == '_' || c == '$';
 }
 
-static size_t word_length(const reader *r, size_t at) {
+static size_t word_length(const reader *r, size_t at)
+{
     size_t n = 0;
     while (at + n < r->length && is_word_byte(r->text[at + n])) {
         n++;
@@ -84,7 +90,8 @@ static size_t word_length(const reader *r, size_t at) {
 static const char hex_digits[] = "0123456789abcdef";
 
 /* What stands at a byte, in words; out holds 64 bytes. */
-static const char *thing_at(const reader *r, size_t at, char *out) {
+static const char *thing_at(const reader *r, size_t at, char *out)
+{
     if (at >= r->length) {
         return "the end of the text";
     }
@@ -113,8 +120,10 @@ static const char *thing_at(const reader *r, size_t at, char *out) {
 
 /* ---- check ---- */
 
-/* Bytes of the well-formed UTF-8 character at p (no overlong forms, no surrogates, at most U+10FFFF); 0 when malformed. */
-size_t pw_utf8_length(const char *p, size_t left) {
+/* Bytes of the well-formed UTF-8 character at p (no overlong forms, no surrogates, at most U+10FFFF); 0 when malformed.
+ */
+size_t pw_utf8_length(const char *p, size_t left)
+{
     const unsigned char *b = (const unsigned char *)p;
     if (b[0] < 0x80) {
         return 1;
@@ -134,14 +143,15 @@ size_t pw_utf8_length(const char *p, size_t left) {
 }
 
 /* Four hex digits at p; -1 when they are not. */
-static int32_t read_hex4(const char *p, size_t left) {
+static int32_t read_hex4(const char *p, size_t left)
+{
     if (left < 4) {
         return -1;
     }
     int32_t value = 0;
     for (int i = 0; i < 4; i++) {
         char c = p[i];
-        int32_t digit = is_digit(c)             ? c - '0'
+        int32_t digit = is_digit(c)            ? c - '0'
                         : c >= 'a' && c <= 'f' ? c - 'a' + 10
                         : c >= 'A' && c <= 'F' ? c - 'A' + 10
                                                : -1;
@@ -153,12 +163,14 @@ static int32_t read_hex4(const char *p, size_t left) {
     return value;
 }
 
-size_t pw_utf8_size(int32_t code) {
+size_t pw_utf8_size(int32_t code)
+{
     return code < 0x80 ? 1 : code < 0x800 ? 2 : code < 0x10000 ? 3 : 4;
 }
 
 /* The code point of a \uXXXX (or a surrogate pair of two) whose backslash is at p; used = bytes of it. -1 malformed. */
-int32_t pw_json_unicode(const char *p, size_t left, size_t *used) {
+int32_t pw_json_unicode(const char *p, size_t left, size_t *used)
+{
     int32_t high = left >= 6 ? read_hex4(p + 2, left - 2) : -1;
     *used = 6;
     if (high < 0 || (high >= 0xDC00 && high <= 0xDFFF)) {
@@ -179,7 +191,8 @@ int32_t pw_json_unicode(const char *p, size_t left, size_t *used) {
 }
 
 /* One escape whose backslash is at r->at. */
-static pw_status check_escape(reader *r, size_t *decoded) {
+static pw_status check_escape(reader *r, size_t *decoded)
+{
     const char *p = r->text + r->at;
     size_t left = r->length - r->at;
     if (left >= 2 && strchr("\"\\/bfnrt", p[1]) != NULL && p[1] != '\0') {
@@ -199,15 +212,17 @@ static pw_status check_escape(reader *r, size_t *decoded) {
             return PW_OK;
         }
         return pw_json_wrong(r, PW_SYNTAX, r->at, "a \\u escape that names no character",
-                     "\\u and four hexadecimal digits; characters above U+FFFF as a pair of two", "for instance \\u00b0");
+                             "\\u and four hexadecimal digits; characters above U+FFFF as a pair of two",
+                             "for instance \\u00b0");
     }
     return pw_json_wrong(r, PW_SYNTAX, r->at, "a backslash that begins no escape",
-                 "one of \\\" \\\\ \\/ \\b \\f \\n \\r \\t or \\u with four hexadecimal digits",
-                 "a backslash itself is written \\\\");
+                         "one of \\\" \\\\ \\/ \\b \\f \\n \\r \\t or \\u with four hexadecimal digits",
+                         "a backslash itself is written \\\\");
 }
 
 /* A text whose opening quote is at r->at. */
-static pw_status check_string(reader *r) {
+static pw_status check_string(reader *r)
+{
     size_t begin = r->at;
     size_t decoded = 0;
     r->at++;
@@ -244,7 +259,8 @@ static pw_status check_string(reader *r) {
 }
 
 /* Length of the longest number of RFC 8259 at p, 0 when there is none. */
-static size_t number_length(const char *p, size_t left) {
+static size_t number_length(const char *p, size_t left)
+{
     size_t i = 0;
     if (i < left && p[i] == '-') {
         i++;
@@ -277,18 +293,29 @@ static size_t number_length(const char *p, size_t left) {
     return good;
 }
 
-static bool same_word(const char *p, size_t n, const char *word) {
+static bool same_word(const char *p, size_t n, const char *word)
+{
     return strlen(word) == n && memcmp(p, word, n) == 0;
 }
 
-static const char *word_hint(const char *p, size_t n) {
+static const char *word_hint(const char *p, size_t n)
+{
     static const struct {
         const char *word, *hint;
     } hints[] = {
-        {"True", "write true"},   {"TRUE", "write true"},   {"yes", "write true"},  {"False", "write false"},
-        {"FALSE", "write false"}, {"no", "write false"},    {"None", "write null"}, {"NULL", "write null"},
-        {"Null", "write null"},   {"nil", "write null"},    {"NaN", "JSON has no NaN; write null when there is no number"},
-        {"Infinity", "JSON has no infinity"}, {"-Infinity", "JSON has no infinity"},
+        {"True", "write true"},
+        {"TRUE", "write true"},
+        {"yes", "write true"},
+        {"False", "write false"},
+        {"FALSE", "write false"},
+        {"no", "write false"},
+        {"None", "write null"},
+        {"NULL", "write null"},
+        {"Null", "write null"},
+        {"nil", "write null"},
+        {"NaN", "JSON has no NaN; write null when there is no number"},
+        {"Infinity", "JSON has no infinity"},
+        {"-Infinity", "JSON has no infinity"},
     };
     for (size_t i = 0; i < sizeof hints / sizeof hints[0]; i++) {
         if (same_word(p, n, hints[i].word)) {
@@ -313,20 +340,22 @@ static const char *word_hint(const char *p, size_t n) {
 }
 
 /* A number or one of the three words. */
-static pw_status check_word(reader *r) {
+static pw_status check_word(reader *r)
+{
     char found[64];
     const char *p = r->text + r->at;
     size_t n = word_length(r, r->at);
     if (n == 0) {
-        const char *hint = p[0] == '\'' ? "a text stands in double quotes, not single ones"
+        const char *hint = p[0] == '\''                 ? "a text stands in double quotes, not single ones"
                            : p[0] == '/' || p[0] == '#' ? "JSON has no comments"
-                           : p[0] == ',' ? "there is one comma too many"
-                                         : "";
+                           : p[0] == ','                ? "there is one comma too many"
+                                                        : "";
         return pw_json_wrong(r, PW_SYNTAX, r->at, thing_at(r, r->at, found), expect_words[EXPECT_VALUE], hint);
     }
     if (!same_word(p, n, "true") && !same_word(p, n, "false") && !same_word(p, n, "null")) {
         if (number_length(p, n) != n) {
-            return pw_json_wrong(r, PW_SYNTAX, r->at, thing_at(r, r->at, found), expect_words[EXPECT_VALUE], word_hint(p, n));
+            return pw_json_wrong(r, PW_SYNTAX, r->at, thing_at(r, r->at, found), expect_words[EXPECT_VALUE],
+                                 word_hint(p, n));
         }
         double value;
         if (pw_num_read(p, n, &value) != n) {
@@ -339,7 +368,8 @@ static pw_status check_word(reader *r) {
     return PW_OK;
 }
 
-static pw_status check_open(reader *r, expect *next) {
+static pw_status check_open(reader *r, expect *next)
+{
     if (r->depth >= PW_MAX_JSON_DEPTH) {
         return pw_json_wrong(r, PW_LIMIT, r->at, "lists and objects nested too deep", "at most 32 levels", "");
     }
@@ -353,7 +383,8 @@ static pw_status check_open(reader *r, expect *next) {
     return PW_OK;
 }
 
-static pw_status check_value(reader *r, expect *next) {
+static pw_status check_value(reader *r, expect *next)
+{
     char c = r->text[r->at];
     if (c == '{' || c == '[') {
         return check_open(r, next);
@@ -363,7 +394,8 @@ static pw_status check_value(reader *r, expect *next) {
     return c == '"' ? check_string(r) : check_word(r);
 }
 
-static pw_status check_close(reader *r, expect *next) {
+static pw_status check_close(reader *r, expect *next)
+{
     char open = r->brackets[r->depth - 1];
     char right = open == '{' ? '}' : ']';
     if (r->text[r->at] != right) {
@@ -377,7 +409,8 @@ static pw_status check_close(reader *r, expect *next) {
 }
 
 /* The key, colon and comma part of the grammar. */
-static pw_status check_between(reader *r, expect *next) {
+static pw_status check_between(reader *r, expect *next)
+{
     char found[64];
     char c = r->text[r->at];
     bool in_object = r->depth > 0 && r->brackets[r->depth - 1] == '{';
@@ -389,10 +422,11 @@ static pw_status check_between(reader *r, expect *next) {
             return check_string(r);
         }
         if (*next == EXPECT_KEY && c == '}') {
-            return pw_json_wrong(r, PW_SYNTAX, r->at, "}", expect_words[*next], "leave out the comma before the closing bracket");
+            return pw_json_wrong(r, PW_SYNTAX, r->at, "}", expect_words[*next],
+                                 "leave out the comma before the closing bracket");
         }
         return pw_json_wrong(r, PW_SYNTAX, r->at, thing_at(r, r->at, found), expect_words[*next],
-                     word_length(r, r->at) > 0 || c == '\'' ? "keys stand in double quotes" : "");
+                             word_length(r, r->at) > 0 || c == '\'' ? "keys stand in double quotes" : "");
     case EXPECT_COLON:
         if (c == ':') {
             r->at++;
@@ -407,14 +441,14 @@ static pw_status check_between(reader *r, expect *next) {
             return PW_OK;
         }
         break;
-    default:
-        break;
+    default: break;
     }
     return pw_json_wrong(r, PW_SYNTAX, r->at, thing_at(r, r->at, found), expect_words[*next],
-                 c == '/' || c == '#' ? "JSON has no comments" : "");
+                         c == '/' || c == '#' ? "JSON has no comments" : "");
 }
 
-pw_status pw_json_check_text(reader *r) {
+pw_status pw_json_check_text(reader *r)
+{
     expect next = EXPECT_VALUE;
     if (r->length >= 3 && memcmp(r->text, "\xEF\xBB\xBF", 3) == 0) {
         return pw_json_wrong(r, PW_SYNTAX, 0, "a byte order mark", "JSON from the first byte",
@@ -428,7 +462,7 @@ pw_status pw_json_check_text(reader *r) {
             return next == EXPECT_NOTHING
                        ? PW_OK
                        : pw_json_wrong(r, PW_SYNTAX, r->length, "the end of the text", expect_words[next],
-                               r->depth > 0 ? "a bracket was opened and never closed" : "");
+                                       r->depth > 0 ? "a bracket was opened and never closed" : "");
         }
         char c = r->text[r->at];
         bool may_end = next == EXPECT_ITEM_OR_END || next == EXPECT_KEY_OR_END || next == EXPECT_COMMA_OR_END;

@@ -4,12 +4,14 @@
 #include <assert.h>
 #include <string.h>
 
-void pw_json_writer_init(pw_json_writer *writer, pw_text *text, int32_t indent) {
+void pw_json_writer_init(pw_json_writer *writer, pw_text *text, int32_t indent)
+{
     *writer = (pw_json_writer){.text = text, .indent = indent};
     writer->first[0] = true;
 }
 
-static void new_line(pw_json_writer *writer) {
+static void new_line(pw_json_writer *writer)
+{
     if (writer->indent > 0) {
         pw_text_put(writer->text, "\n");
         for (int32_t i = 0; i < writer->depth * writer->indent; i++) {
@@ -18,7 +20,8 @@ static void new_line(pw_json_writer *writer) {
     }
 }
 
-static void put_control(pw_text *text, unsigned char c) {
+static void put_control(pw_text *text, unsigned char c)
+{
     static const char hex[] = "0123456789abcdef";
     char escape[7] = "\\u0000";
     escape[4] = hex[c >> 4];
@@ -27,7 +30,8 @@ static void put_control(pw_text *text, unsigned char c) {
 }
 
 /* A byte that is no UTF-8 becomes U+FFFD, so that the output is always JSON. */
-static void put_quoted(pw_text *text, const char *value) {
+static void put_quoted(pw_text *text, const char *value)
+{
     const unsigned char *p = (const unsigned char *)value;
     pw_text_put(text, "\"");
     while (*p) {
@@ -63,7 +67,8 @@ static void put_quoted(pw_text *text, const char *value) {
 }
 
 /* Everything that stands before a value: comma, new line, key. */
-static void before(pw_json_writer *writer, const char *key) {
+static void before(pw_json_writer *writer, const char *key)
+{
     if (!writer->first[writer->depth]) {
         pw_text_put(writer->text, ",");
     }
@@ -77,7 +82,8 @@ static void before(pw_json_writer *writer, const char *key) {
     }
 }
 
-void pw_json_open(pw_json_writer *writer, const char *key, char bracket) {
+void pw_json_open(pw_json_writer *writer, const char *key, char bracket)
+{
     assert(bracket == '{' || bracket == '[');
     assert(writer->depth < PW_MAX_JSON_DEPTH);
     before(writer, key);
@@ -86,7 +92,8 @@ void pw_json_open(pw_json_writer *writer, const char *key, char bracket) {
     writer->first[writer->depth] = true;
 }
 
-void pw_json_close(pw_json_writer *writer, char bracket) {
+void pw_json_close(pw_json_writer *writer, char bracket)
+{
     assert(bracket == '}' || bracket == ']');
     assert(writer->depth > 0);
     bool empty = writer->first[writer->depth];
@@ -97,7 +104,8 @@ void pw_json_close(pw_json_writer *writer, char bracket) {
     pw_text_put_n(writer->text, &bracket, 1);
 }
 
-void pw_json_string(pw_json_writer *writer, const char *key, const char *value) {
+void pw_json_string(pw_json_writer *writer, const char *key, const char *value)
+{
     before(writer, key);
     if (value) {
         put_quoted(writer->text, value);
@@ -106,27 +114,32 @@ void pw_json_string(pw_json_writer *writer, const char *key, const char *value) 
     }
 }
 
-void pw_json_number(pw_json_writer *writer, const char *key, double value) {
+void pw_json_number(pw_json_writer *writer, const char *key, double value)
+{
     before(writer, key);
     pw_text_number(writer->text, value);
 }
 
-void pw_json_int(pw_json_writer *writer, const char *key, int64_t value) {
+void pw_json_int(pw_json_writer *writer, const char *key, int64_t value)
+{
     before(writer, key);
     pw_text_int(writer->text, value);
 }
 
-void pw_json_bool(pw_json_writer *writer, const char *key, bool value) {
+void pw_json_bool(pw_json_writer *writer, const char *key, bool value)
+{
     before(writer, key);
     pw_text_put(writer->text, value ? "true" : "false");
 }
 
-void pw_json_null(pw_json_writer *writer, const char *key) {
+void pw_json_null(pw_json_writer *writer, const char *key)
+{
     before(writer, key);
     pw_text_put(writer->text, "null");
 }
 
-static void write_scalar(pw_json_writer *writer, const char *key, const pw_json *value) {
+static void write_scalar(pw_json_writer *writer, const char *key, const pw_json *value)
+{
     switch (value->kind) {
     case PW_JSON_BOOL: pw_json_bool(writer, key, value->truth); break;
     case PW_JSON_NUMBER: pw_json_number(writer, key, value->number); break;
@@ -136,7 +149,8 @@ static void write_scalar(pw_json_writer *writer, const char *key, const pw_json 
 }
 
 /* Walks the tree with its own stack; a tree is never deeper than the reader allows. */
-void pw_json_value(pw_json_writer *writer, const char *key, const pw_json *value) {
+void pw_json_value(pw_json_writer *writer, const char *key, const pw_json *value)
+{
     const pw_json *stack[PW_MAX_JSON_DEPTH + 1];
     int32_t depth = 0;
     stack[0] = value;
@@ -145,7 +159,8 @@ void pw_json_value(pw_json_writer *writer, const char *key, const pw_json *value
         bool nested = now->kind == PW_JSON_OBJECT || now->kind == PW_JSON_ARRAY;
         const char *name = depth == 0 ? key : now->key;
         if (nested && writer->depth >= PW_MAX_JSON_DEPTH) {
-            writer->text->failed = true; /* deeper than the reader would take: better no answer than an unreadable one */
+            writer->text->failed =
+                true; /* deeper than the reader would take: better no answer than an unreadable one */
             return;
         }
         if (nested) {

@@ -1,10 +1,10 @@
 /* Units: the one table, and finding a unit in text.
  *
- * Definitions (exact unless marked): SI brochure 9th ed. for bar, L, min, h, d, ha, degC; NIST SP 811 (2008), Appendix B.8 and
- * its definitions (from memory, factors re-computed from the definitions) for
- *   foot 0.3048 m, inch 0.0254 m, pound 0.453 592 37 kg, psi = pound x g / inch2, US gallon 231 inch3 = 3.785 411 784 L,
- *   Imperial gallon 4.546 09 L, horsepower 550 ft lbf/s.
- * Metre and foot of water: 1000 kg/m3 and standard gravity 9.80665 m/s2 (SP 811: "conventional" water).
+ * Definitions (exact unless marked): SI brochure 9th ed. for bar, L, min, h, d, ha, degC; NIST SP 811 (2008), Appendix
+ * B.8 and its definitions (from memory, factors re-computed from the definitions) for foot 0.3048 m, inch 0.0254 m,
+ * pound 0.453 592 37 kg, psi = pound x g / inch2, US gallon 231 inch3 = 3.785 411 784 L, Imperial gallon 4.546 09 L,
+ * horsepower 550 ft lbf/s. Metre and foot of water: 1000 kg/m3 and standard gravity 9.80665 m/s2 (SP 811:
+ * "conventional" water).
  */
 #include "base/units_inside.h"
 
@@ -14,10 +14,10 @@
 #include "base/num.h"
 
 /* value * NUM / DEN with whole numbers rounds once for most trade values, which a rounded factor would not. */
-#define PSI_NUM 44482216152605.0 /* 0.45359237 * 9.80665 / 0.0254^2 */
-#define PSI_DEN 6451600000.0
-#define US_GALLON 3785411784.0  /* 1e-12 m3 */
-#define IMP_GALLON 454609.0     /* 1e-8 m3 */
+#define PSI_NUM    44482216152605.0 /* 0.45359237 * 9.80665 / 0.0254^2 */
+#define PSI_DEN    6451600000.0
+#define US_GALLON  3785411784.0       /* 1e-12 m3 */
+#define IMP_GALLON 454609.0           /* 1e-8 m3 */
 #define HORSEPOWER 745.69987158227022 /* 550 * 0.3048 * 0.45359237 * 9.80665 W */
 
 static const pw_unit table[] = {
@@ -147,16 +147,19 @@ static const pw_unit table[] = {
 
 enum { TABLE_COUNT = sizeof table / sizeof table[0] };
 
-const pw_unit *pw_unit_table(int32_t *count) {
+const pw_unit *pw_unit_table(int32_t *count)
+{
     *count = TABLE_COUNT;
     return table;
 }
 
-double pw_unit_si(const pw_unit *unit, double value) {
+double pw_unit_si(const pw_unit *unit, double value)
+{
     return (value - unit->zero) * unit->num / unit->den;
 }
 
-const char *pw_dimension_words(pw_dimension dimension) {
+const char *pw_dimension_words(pw_dimension dimension)
+{
     static const char *const words[PW_DIM_COUNT] = {
 #define PW_X(name, id, si, text) text,
         PW_DIMENSION_LIST(PW_X)
@@ -166,7 +169,8 @@ const char *pw_dimension_words(pw_dimension dimension) {
     return words[dimension];
 }
 
-const char *pw_dimension_example(pw_dimension dimension) {
+const char *pw_dimension_example(pw_dimension dimension)
+{
     static const char *const examples[PW_DIM_COUNT] = {
         [PW_DIM_NONE] = "12",
         [PW_DIM_PRESSURE] = "250 kPa",
@@ -192,7 +196,8 @@ const char *pw_dimension_example(pw_dimension dimension) {
     return examples[dimension];
 }
 
-bool pw_unit_fits(const pw_unit *unit, pw_dimension dimension, pw_unit *out) {
+bool pw_unit_fits(const pw_unit *unit, pw_dimension dimension, pw_unit *out)
+{
     *out = *unit;
     if (unit->dimension == dimension) {
         return true;
@@ -214,11 +219,13 @@ bool pw_unit_fits(const pw_unit *unit, pw_dimension dimension, pw_unit *out) {
 
 /* ---- finding ---- */
 
-static char lower(char c) {
+static char lower(char c)
+{
     return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
 }
 
-static bool same_any_case(const char *a, const char *b) {
+static bool same_any_case(const char *a, const char *b)
+{
     while (*a && lower(*a) == lower(*b)) {
         a++;
         b++;
@@ -226,7 +233,8 @@ static bool same_any_case(const char *a, const char *b) {
     return *a == *b;
 }
 
-const pw_unit *pw_unit_find(const char *canonical, bool any_case) {
+const pw_unit *pw_unit_find(const char *canonical, bool any_case)
+{
     for (int32_t i = 0; i < TABLE_COUNT; i++) {
         if (strcmp(table[i].name, canonical) == 0) {
             return &table[i];
@@ -251,29 +259,71 @@ const pw_unit *pw_unit_find(const char *canonical, bool any_case) {
 static const struct {
     const char *word, *unit;
 } synonyms[] = {
-    {"l", "L"},           {"litre", "L"},     {"litres", "L"},     {"liter", "L"},      {"liters", "L"},
-    {"ml", "mL"},         {"kl", "kL"},       {"metre", "m"},      {"metres", "m"},     {"meter", "m"},
-    {"meters", "m"},      {"foot", "ft"},     {"feet", "ft"},      {"inch", "in"},      {"inches", "in"},
-    {"sec", "s"},         {"secs", "s"},      {"second", "s"},     {"seconds", "s"},    {"mins", "min"},
-    {"minute", "min"},    {"minutes", "min"}, {"hr", "h"},         {"hrs", "h"},        {"hour", "h"},
-    {"hours", "h"},       {"day", "d"},       {"days", "d"},       {"weeks", "week"},   {"gallon", "gal"},
-    {"gallons", "gal"},   {"percent", "%"},   {"celsius", "C"},    {"fahrenheit", "F"}, {"volt", "V"},
-    {"volts", "V"},       {"amp", "A"},       {"amps", "A"},       {"ampere", "A"},     {"amperes", "A"},
-    {"watt", "W"},        {"watts", "W"},     {"lpm", "L/min"},    {"lps", "L/s"},      {"imperial", "imp"},
-    {"millisecond", "ms"}, {"milliseconds", "ms"}, {"usgpm", "US gpm"}, {"igpm", "imp gpm"},
+    {"l", "L"},
+    {"litre", "L"},
+    {"litres", "L"},
+    {"liter", "L"},
+    {"liters", "L"},
+    {"ml", "mL"},
+    {"kl", "kL"},
+    {"metre", "m"},
+    {"metres", "m"},
+    {"meter", "m"},
+    {"meters", "m"},
+    {"foot", "ft"},
+    {"feet", "ft"},
+    {"inch", "in"},
+    {"inches", "in"},
+    {"sec", "s"},
+    {"secs", "s"},
+    {"second", "s"},
+    {"seconds", "s"},
+    {"mins", "min"},
+    {"minute", "min"},
+    {"minutes", "min"},
+    {"hr", "h"},
+    {"hrs", "h"},
+    {"hour", "h"},
+    {"hours", "h"},
+    {"day", "d"},
+    {"days", "d"},
+    {"weeks", "week"},
+    {"gallon", "gal"},
+    {"gallons", "gal"},
+    {"percent", "%"},
+    {"celsius", "C"},
+    {"fahrenheit", "F"},
+    {"volt", "V"},
+    {"volts", "V"},
+    {"amp", "A"},
+    {"amps", "A"},
+    {"ampere", "A"},
+    {"amperes", "A"},
+    {"watt", "W"},
+    {"watts", "W"},
+    {"lpm", "L/min"},
+    {"lps", "L/s"},
+    {"imperial", "imp"},
+    {"millisecond", "ms"},
+    {"milliseconds", "ms"},
+    {"usgpm", "US gpm"},
+    {"igpm", "imp gpm"},
 };
 
-static bool is_letter(char c) {
+static bool is_letter(char c)
+{
     return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
 }
 
-static bool is_digit(char c) {
+static bool is_digit(char c)
+{
     return c >= '0' && c <= '9';
 }
 
-/* One word of a unit at p in table spelling: letters, digits behind them, superscripts, the degree sign, %, or the 1 of 1/h.
- * Returns bytes used, 0 when there is no such word. */
-static size_t read_word(const char *p, char *out) {
+/* One word of a unit at p in table spelling: letters, digits behind them, superscripts, the degree sign, %, or the 1 of
+ * 1/h. Returns bytes used, 0 when there is no such word. */
+static size_t read_word(const char *p, char *out)
+{
     size_t i = 0, n = 0;
     if (p[0] == '%') {
         memcpy(out, "%", 2);
@@ -307,14 +357,15 @@ static size_t read_word(const char *p, char *out) {
     for (size_t k = 0; k < sizeof synonyms / sizeof synonyms[0]; k++) {
         bool mega = out[0] == 'M' && synonyms[k].unit[0] == 'm' && n == 2; /* ML is not mL */
         if (!mega && same_any_case(synonyms[k].word, out)) {
-            strcpy(out, synonyms[k].unit);
+            pw_copy(out, PW_UNIT_NAME_SIZE, synonyms[k].unit);
             break;
         }
     }
     return i;
 }
 
-static size_t skip_spaces(const char *p) {
+static size_t skip_spaces(const char *p)
+{
     size_t n = 0;
     while (p[n] == ' ' || p[n] == '\t') {
         n++;
@@ -323,7 +374,8 @@ static size_t skip_spaces(const char *p) {
 }
 
 /* A divider at p: "/" or the word "per". Bytes used, 0 for none. */
-static size_t read_divider(const char *p) {
+static size_t read_divider(const char *p)
+{
     if (p[0] == '/') {
         return 1;
     }
@@ -339,7 +391,8 @@ typedef struct spelling {
 enum { MOST_PIECES = 6 }; /* "imp gal / min / ft" */
 
 /* The text's beginning in table spelling, piece by piece; out[i] covers the first i + 1 pieces. Returns how many. */
-static int32_t spell(const char *text, spelling *out) {
+static int32_t spell(const char *text, spelling *out)
+{
     char name[PW_UNIT_NAME_SIZE] = "";
     size_t at = 0;
     int32_t count = 0;
@@ -362,7 +415,7 @@ static int32_t spell(const char *text, spelling *out) {
             name[length] = ' ';
             length++;
         }
-        strcpy(name + length, piece);
+        memcpy(name + length, piece, strlen(piece) + 1);
         at = begin + used;
         memcpy(out[count].name, name, sizeof name);
         out[count].end = at;
@@ -371,7 +424,8 @@ static int32_t spell(const char *text, spelling *out) {
     return count;
 }
 
-size_t pw_unit_scan(const char *text, bool any_case, const pw_unit **out) {
+size_t pw_unit_scan(const char *text, bool any_case, const pw_unit **out)
+{
     spelling spellings[MOST_PIECES];
     int32_t count = spell(text, spellings);
     for (int32_t i = count - 1; i >= 0; i--) {
@@ -385,7 +439,8 @@ size_t pw_unit_scan(const char *text, bool any_case, const pw_unit **out) {
     return 0;
 }
 
-bool pw_unit_canonical(const char *text, char *out, int32_t out_size) {
+bool pw_unit_canonical(const char *text, char *out, int32_t out_size)
+{
     spelling spellings[MOST_PIECES];
     int32_t count = spell(text, spellings);
     if (count == 0 || text[spellings[count - 1].end] != '\0') {

@@ -8,25 +8,25 @@
 #include "base/text.h"
 
 /* dimension, id, SI unit, words */
-#define PW_DIMENSION_LIST(X)                                    \
-    X(NONE, "number", "1", "a plain number")                    \
-    X(PRESSURE, "pressure", "Pa", "a pressure")                 \
-    X(LENGTH, "length", "m", "a length")                        \
-    X(FLOW, "flow", "m3/s", "a flow")                           \
-    X(TIME, "time", "s", "a time")                              \
-    X(VOLUME, "volume", "m3", "a volume")                       \
-    X(AREA, "area", "m2", "an area")                            \
-    X(VELOCITY, "velocity", "m/s", "a velocity")                \
-    X(TEMPERATURE, "temperature", "degC", "a temperature")      \
-    X(POWER, "power", "W", "a power")                           \
-    X(ENERGY, "energy", "J", "an energy")                       \
-    X(VOLTAGE, "voltage", "V", "a voltage")                     \
-    X(CURRENT, "current", "A", "a current")                     \
-    X(FREQUENCY, "frequency", "Hz", "a frequency")              \
-    X(SPEED, "speed", "rpm", "a speed of rotation")             \
+#define PW_DIMENSION_LIST(X)                                                                   \
+    X(NONE, "number", "1", "a plain number")                                                   \
+    X(PRESSURE, "pressure", "Pa", "a pressure")                                                \
+    X(LENGTH, "length", "m", "a length")                                                       \
+    X(FLOW, "flow", "m3/s", "a flow")                                                          \
+    X(TIME, "time", "s", "a time")                                                             \
+    X(VOLUME, "volume", "m3", "a volume")                                                      \
+    X(AREA, "area", "m2", "an area")                                                           \
+    X(VELOCITY, "velocity", "m/s", "a velocity")                                               \
+    X(TEMPERATURE, "temperature", "degC", "a temperature")                                     \
+    X(POWER, "power", "W", "a power")                                                          \
+    X(ENERGY, "energy", "J", "an energy")                                                      \
+    X(VOLTAGE, "voltage", "V", "a voltage")                                                    \
+    X(CURRENT, "current", "A", "a current")                                                    \
+    X(FREQUENCY, "frequency", "Hz", "a frequency")                                             \
+    X(SPEED, "speed", "rpm", "a speed of rotation")                                            \
     X(SPECIFIC_CAPACITY, "specific capacity", "m2/s", "a specific capacity (flow per length)") \
-    X(FRACTION, "fraction", "1", "a fraction or percentage")    \
-    X(RATE, "rate", "1/h", "a number per hour")                 \
+    X(FRACTION, "fraction", "1", "a fraction or percentage")                                   \
+    X(RATE, "rate", "1/h", "a number per hour")                                                \
     X(TEMPERATURE_RISE, "temperature rise", "K", "a temperature difference")
 
 typedef enum pw_dimension {
@@ -38,37 +38,46 @@ typedef enum pw_dimension {
 
 /* One row of the table of units: si = (value - zero) * num / den. */
 typedef struct pw_unit {
-    const char *name;    /* canonical spelling: no spaces around /, "per" written / */
+    const char *name; /* canonical spelling: no spaces around /, "per" written / */
     pw_dimension dimension;
-    double num, den;     /* whole numbers where the definition allows, so that most values round once */
-    double zero;         /* reading where SI has 0: degF 32, K 273.15, else 0 */
+    double num, den; /* whole numbers where the definition allows, so that most values round once */
+    double zero;     /* reading where SI has 0: degF 32, K 273.15, else 0 */
 } pw_unit;
 
 /* The table, for documents and tests; the first row of a dimension is the one it is written in by us. */
 const pw_unit *pw_unit_table(int32_t *count);
 
-/* Read a quantity ("250 kPa", "2.5 bar", "36 psi", "18 m" (also as a pressure: metres of water at 1000 kg/m3 and standard g),
- * "45 L/min", "2.7 m3/h", "12 gpm", "90 mm", "1 h 30 min", "40 L/min per m", "60 %", "18 degC", "64 degF"). Pressures are gauge.
- * A bare number is refused with PW_UNIT except for NONE and FRACTION (and 0, which is 0 in every dimension but temperature).
- * NUL-terminated text. On failure adds one problem at path (problems may be NULL). */
-pw_status pw_quantity_read(const char *text, pw_dimension dimension, double *out_si, pw_problems *problems, const char *path);
+/* Read a quantity ("250 kPa", "2.5 bar", "36 psi", "18 m" (also as a pressure: metres of water at 1000 kg/m3 and
+ * standard g), "45 L/min", "2.7 m3/h", "12 gpm", "90 mm", "1 h 30 min", "40 L/min per m", "60 %", "18 degC", "64
+ * degF"). Pressures are gauge. A bare number is refused with PW_UNIT except for NONE and FRACTION (and 0, which is 0 in
+ * every dimension but temperature). NUL-terminated text. On failure adds one problem at path (problems may be NULL). */
+pw_status pw_quantity_read(const char *text, pw_dimension dimension, double *out_si, pw_problems *problems,
+                           const char *path);
 
 /* Spellings: kPa or kpa (but m and M are never confused), L or l, m3 or m³, L/min or L per min, h, hour or hours.
- * Not taken: 2,5 (decimal comma), 1,200 or 1 200 (separators), .5, 05, +5; each gets a hint. Units without a number in front
+ * Not taken: 2,5 (decimal comma), 1,200 or 1 200 (separators), .5, 05, +5; each gets a hint. Units without a number in
+ * front
  * ("per hour") are not quantities. */
 
-/* Read the longest quantity at the start of text, as sentences need: returns bytes used, 0 when there is none. A compound time
- * ("1 h 30 min") is one quantity. dimension_out says what was read; metres read as PW_DIM_LENGTH, a bare number as PW_DIM_NONE.
- * "in" before another number is a word of the sentence, not inches ("15 in 1 h" is the number 15). A time of day ("06:30")
- * is no quantity. */
+/* Read the longest quantity at the start of text, as sentences need: returns bytes used, 0 when there is none. A
+ * compound time
+ * ("1 h 30 min") is one quantity. dimension_out says what was read; metres read as PW_DIM_LENGTH, a bare number as
+ * PW_DIM_NONE. "in" before another number is a word of the sentence, not inches ("15 in 1 h" is the number 15). A time
+ * of day ("06:30") is no quantity. */
 size_t pw_quantity_scan(const char *text, double *out_si, pw_dimension *dimension_out);
 
-/* Read a time of day on the 24-hour clock, HH:MM or HH:MM:SS (one digit for the hour will do; 24:00 is the end of the day):
- * seconds after midnight. False when it is none; then *out_s is untouched. */
+/* Read a time of day on the 24-hour clock, HH:MM or HH:MM:SS (one digit for the hour will do; 24:00 is the end of the
+ * day): seconds after midnight. False when it is none; then *out_s is untouched. */
 bool pw_clock_read(const char *text, double *out_s);
 
 /* How a person wants to see quantities. */
-typedef enum pw_pressure_unit { PW_SHOW_KPA, PW_SHOW_BAR, PW_SHOW_PSI, PW_SHOW_HEAD_M, PW_SHOW_HEAD_FT } pw_pressure_unit;
+typedef enum pw_pressure_unit {
+    PW_SHOW_KPA,
+    PW_SHOW_BAR,
+    PW_SHOW_PSI,
+    PW_SHOW_HEAD_M,
+    PW_SHOW_HEAD_FT
+} pw_pressure_unit;
 typedef enum pw_flow_unit { PW_SHOW_LPM, PW_SHOW_LPS, PW_SHOW_M3H, PW_SHOW_GPM } pw_flow_unit;
 typedef struct pw_units {
     pw_pressure_unit pressure;
@@ -85,9 +94,9 @@ const char *pw_unit_name(const pw_units *units, pw_dimension dimension);
 double pw_unit_value(const pw_units *units, pw_dimension dimension, double si);
 /* Write "250 kPa", "1 h 30 min", "45 L/min", with three to four significant digits and never an exponent. */
 void pw_quantity_put(pw_text *text, const pw_units *units, pw_dimension dimension, double si);
-/* Exact round trip, for printing orders back: reads back as the same double through pw_quantity_read. Written in the base trade
- * unit (kPa, L/min, m, ...), or, when that takes more than 6 digits, in the unit of the table that takes the fewest: 36 psi stays
- * 36 psi. Metres of water are written mH2O, which needs no context. */
+/* Exact round trip, for printing orders back: reads back as the same double through pw_quantity_read. Written in the
+ * base trade unit (kPa, L/min, m, ...), or, when that takes more than 6 digits, in the unit of the table that takes the
+ * fewest: 36 psi stays 36 psi. Metres of water are written mH2O, which needs no context. */
 void pw_quantity_exact(pw_text *text, pw_dimension dimension, double si);
 
 #endif

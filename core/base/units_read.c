@@ -7,15 +7,18 @@
 
 enum { LONGEST_NUMBER = 60, LONGEST_QUANTITY = 200, MOST_PARTS = 5 };
 
-static bool is_digit(char c) {
+static bool is_digit(char c)
+{
     return c >= '0' && c <= '9';
 }
 
-static bool is_letter(char c) {
+static bool is_letter(char c)
+{
     return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
 }
 
-static size_t skip_spaces(const char *p) {
+static size_t skip_spaces(const char *p)
+{
     size_t n = 0;
     while (p[n] == ' ' || p[n] == '\t') {
         n++;
@@ -24,7 +27,8 @@ static size_t skip_spaces(const char *p) {
 }
 
 /* A plain number at p; 0 when there is none or when what follows shows that it is not one (05, 06:30, 2,5, 1.2.3). */
-static size_t read_number(const char *p, double *out) {
+static size_t read_number(const char *p, double *out)
+{
     size_t length = 0;
     while (p[length] && length < LONGEST_NUMBER) {
         length++;
@@ -34,18 +38,21 @@ static size_t read_number(const char *p, double *out) {
         return 0;
     }
     char next = p[used];
-    bool clings = is_digit(next) || ((next == ':' || next == ',' || next == '.' || next == '\'') && is_digit(p[used + 1]));
+    bool clings =
+        is_digit(next) || ((next == ':' || next == ',' || next == '.' || next == '\'') && is_digit(p[used + 1]));
     return clings ? 0 : used;
 }
 
 /* "in" before a number is a word of the sentence. */
-static bool in_is_a_word(const pw_unit *unit, const char *after) {
+static bool in_is_a_word(const pw_unit *unit, const char *after)
+{
     size_t spaces = skip_spaces(after);
     return strcmp(unit->name, "in") == 0 && spaces > 0 && is_digit(after[spaces]);
 }
 
 /* One number with its unit; dimension NONE and *unit NULL for a bare number. */
-static size_t scan_part(const char *text, double *value, const pw_unit **unit) {
+static size_t scan_part(const char *text, double *value, const pw_unit **unit)
+{
     size_t number = read_number(text, value);
     *unit = NULL;
     if (number == 0) {
@@ -63,7 +70,8 @@ static size_t scan_part(const char *text, double *value, const pw_unit **unit) {
     return number + spaces + used;
 }
 
-size_t pw_quantity_scan(const char *text, double *out_si, pw_dimension *dimension_out) {
+size_t pw_quantity_scan(const char *text, double *out_si, pw_dimension *dimension_out)
+{
     double value;
     const pw_unit *unit;
     size_t used = scan_part(text, &value, &unit);
@@ -95,7 +103,8 @@ size_t pw_quantity_scan(const char *text, double *out_si, pw_dimension *dimensio
 
 /* ---- what is wrong, in words ---- */
 
-static char *append(char *to, const char *words, const char *end) {
+static char *append(char *to, const char *words, const char *end)
+{
     while (*words && to + 1 < end) {
         *to = *words;
         to++;
@@ -106,7 +115,8 @@ static char *append(char *to, const char *words, const char *end) {
 }
 
 /* Join up to four pieces into out. */
-static const char *join(char *out, const char *a, const char *b, const char *c, const char *d) {
+static const char *join(char *out, const char *a, const char *b, const char *c, const char *d)
+{
     char *end = out + PW_WORDS_SIZE;
     char *to = append(out, a, end);
     to = append(to, b, end);
@@ -115,8 +125,9 @@ static const char *join(char *out, const char *a, const char *b, const char *c, 
     return out;
 }
 
-static pw_status wrong(pw_problems *problems, pw_status status, const char *path, const char *text, pw_dimension dimension,
-                       const char *hint) {
+static pw_status wrong(pw_problems *problems, pw_status status, const char *path, const char *text,
+                       pw_dimension dimension, const char *hint)
+{
     char expected[PW_WORDS_SIZE];
     bool bare = dimension == PW_DIM_NONE || dimension == PW_DIM_FRACTION;
     join(expected, pw_dimension_words(dimension), bare ? ", for instance " : " with its unit, for instance ",
@@ -125,7 +136,8 @@ static pw_status wrong(pw_problems *problems, pw_status status, const char *path
 }
 
 /* Why text, which ought to begin with a number, does not. */
-static const char *number_hint(const char *p, pw_dimension dimension) {
+static const char *number_hint(const char *p, pw_dimension dimension)
+{
     if (p[0] == '-') {
         p++;
     }
@@ -135,7 +147,8 @@ static const char *number_hint(const char *p, pw_dimension dimension) {
     }
     double clock;
     if (digits > 0 && p[digits] == ':' && is_digit(p[digits + 1])) {
-        return pw_clock_read(p, &clock) && dimension == PW_DIM_TIME ? "this is a time of day, not a length of time" : "";
+        return pw_clock_read(p, &clock) && dimension == PW_DIM_TIME ? "this is a time of day, not a length of time"
+                                                                    : "";
     }
     if (digits > 0 && p[digits] == ',' && is_digit(p[digits + 1])) {
         return "write decimals with a point (2.5) and thousands without a separator (1200)";
@@ -156,7 +169,8 @@ static const char *number_hint(const char *p, pw_dimension dimension) {
 }
 
 /* Nearest unit name, of the wanted dimension first, else of any. NULL for none. */
-static const char *nearest_unit(const char *name, pw_dimension dimension) {
+static const char *nearest_unit(const char *name, pw_dimension dimension)
+{
     int32_t rows;
     const pw_unit *table = pw_unit_table(&rows);
     const char *names[160];
@@ -179,7 +193,8 @@ static const char *nearest_unit(const char *name, pw_dimension dimension) {
 
 /* The text behind the number is no unit: say so, as helpfully as can be. */
 static pw_status unknown_unit(pw_problems *problems, const char *path, const char *text, const char *unit,
-                              pw_dimension dimension) {
+                              pw_dimension dimension)
+{
     char hint[PW_WORDS_SIZE], canonical[PW_UNIT_NAME_SIZE];
     if (is_digit(unit[0])) {
         return wrong(problems, PW_SYNTAX, path, text, dimension,
@@ -193,20 +208,22 @@ static pw_status unknown_unit(pw_problems *problems, const char *path, const cha
     }
     const char *name = pw_unit_canonical(unit, canonical, PW_UNIT_NAME_SIZE) ? canonical : unit;
     const char *near = nearest_unit(name, dimension);
-    const char *advice = near ? join(hint, "did you mean ", near, "?", "")
-                              : join(hint, "the unit ", unit, " is not known here", "");
+    const char *advice =
+        near ? join(hint, "did you mean ", near, "?", "") : join(hint, "the unit ", unit, " is not known here", "");
     return wrong(problems, PW_UNIT, path, text, dimension, advice);
 }
 
 static pw_status other_dimension(pw_problems *problems, const char *path, const char *text, const pw_unit *unit,
-                                 pw_dimension dimension) {
+                                 pw_dimension dimension)
+{
     char hint[PW_WORDS_SIZE];
     join(hint, unit->name, " is ", pw_dimension_words(unit->dimension), "");
     return wrong(problems, PW_UNIT, path, text, dimension, hint);
 }
 
-static pw_status bare_number(pw_problems *problems, const char *path, const char *text, pw_dimension dimension, double value,
-                             double *out_si) {
+static pw_status bare_number(pw_problems *problems, const char *path, const char *text, pw_dimension dimension,
+                             double value, double *out_si)
+{
     bool zero = value == 0 && dimension != PW_DIM_TEMPERATURE;
     if (dimension != PW_DIM_NONE && dimension != PW_DIM_FRACTION && !zero) {
         char hint[PW_WORDS_SIZE];
@@ -218,8 +235,9 @@ static pw_status bare_number(pw_problems *problems, const char *path, const char
 }
 
 /* A compound time or any one number with its unit: reads one part, returns the bytes used, 0 after adding a problem. */
-static size_t read_part(const char *at, const char *text, pw_dimension dimension, double *si, pw_unit *unit, pw_status *status,
-                        pw_problems *problems, const char *path) {
+static size_t read_part(const char *at, const char *text, pw_dimension dimension, double *si, pw_unit *unit,
+                        pw_status *status, pw_problems *problems, const char *path)
+{
     double value;
     const pw_unit *row;
     size_t number = read_number(at, &value);
@@ -248,7 +266,9 @@ static size_t read_part(const char *at, const char *text, pw_dimension dimension
     return number + spaces + used + skip_spaces(name + used);
 }
 
-pw_status pw_quantity_read(const char *text, pw_dimension dimension, double *out_si, pw_problems *problems, const char *path) {
+pw_status pw_quantity_read(const char *text, pw_dimension dimension, double *out_si, pw_problems *problems,
+                           const char *path)
+{
     size_t length = strlen(text);
     if (length > LONGEST_QUANTITY) {
         return wrong(problems, PW_LIMIT, path, text, dimension, "this is too long for a quantity");
@@ -266,7 +286,8 @@ pw_status pw_quantity_read(const char *text, pw_dimension dimension, double *out
         }
         double size = pw_unit_si(&unit, 1);
         if (part > 0 && (size >= coarser || *at == '-' || part >= MOST_PARTS)) {
-            return wrong(problems, PW_SYNTAX, path, text, dimension, "parts of a time stand from the largest to the smallest");
+            return wrong(problems, PW_SYNTAX, path, text, dimension,
+                         "parts of a time stand from the largest to the smallest");
         }
         coarser = size;
         sum += si;
@@ -280,7 +301,8 @@ pw_status pw_quantity_read(const char *text, pw_dimension dimension, double *out
 }
 
 /* Up to two digits at p, a number below limit. */
-static size_t clock_part(const char *p, int32_t limit, int32_t *out) {
+static size_t clock_part(const char *p, int32_t limit, int32_t *out)
+{
     size_t n = 0;
     int32_t value = 0;
     while (n < 2 && is_digit(p[n])) {
@@ -291,7 +313,8 @@ static size_t clock_part(const char *p, int32_t limit, int32_t *out) {
     return value < limit ? n : 0;
 }
 
-bool pw_clock_read(const char *text, double *out_s) {
+bool pw_clock_read(const char *text, double *out_s)
+{
     int32_t hour, minute, second = 0;
     size_t used = clock_part(text, 25, &hour);
     if (used == 0 || text[used] != ':') {

@@ -5,7 +5,8 @@
 
 #include "base/num.h"
 
-pw_units pw_units_metric(void) {
+pw_units pw_units_metric(void)
+{
     return (pw_units){.pressure = PW_SHOW_KPA, .flow = PW_SHOW_LPM, .us = false};
 }
 
@@ -14,15 +15,16 @@ static const struct {
     const char *name;
     int32_t pressure, flow; /* -1 leaves it */
 } choices[] = {
-    {"kPa", PW_SHOW_KPA, -1}, {"bar", PW_SHOW_BAR, -1}, {"psi", PW_SHOW_PSI, -1},   {"m", PW_SHOW_HEAD_M, -1},
-    {"ft", PW_SHOW_HEAD_FT, -1}, {"L/min", -1, PW_SHOW_LPM}, {"L/s", -1, PW_SHOW_LPS}, {"m3/h", -1, PW_SHOW_M3H},
-    {"gpm", -1, PW_SHOW_GPM},
+    {"kPa", PW_SHOW_KPA, -1},  {"bar", PW_SHOW_BAR, -1},    {"psi", PW_SHOW_PSI, -1},
+    {"m", PW_SHOW_HEAD_M, -1}, {"ft", PW_SHOW_HEAD_FT, -1}, {"L/min", -1, PW_SHOW_LPM},
+    {"L/s", -1, PW_SHOW_LPS},  {"m3/h", -1, PW_SHOW_M3H},   {"gpm", -1, PW_SHOW_GPM},
 };
 
 enum { CHOICE_COUNT = sizeof choices / sizeof choices[0] };
 
 /* One name of the list; false when it is none. */
-static bool take_choice(const char *name, pw_units *units) {
+static bool take_choice(const char *name, pw_units *units)
+{
     char canonical[PW_UNIT_NAME_SIZE];
     if (strcmp(name, "metric") == 0) {
         *units = pw_units_metric();
@@ -45,7 +47,8 @@ static bool take_choice(const char *name, pw_units *units) {
     return false;
 }
 
-pw_status pw_units_read(const char *text, pw_units *out, pw_problems *problems) {
+pw_status pw_units_read(const char *text, pw_units *out, pw_problems *problems)
+{
     pw_units units = pw_units_metric();
     const char *p = text;
     if (strcmp(text, "psi") == 0) {
@@ -66,9 +69,10 @@ pw_status pw_units_read(const char *text, pw_units *out, pw_problems *problems) 
         }
         name[trimmed] = '\0';
         if ((p[n] != ',' && p[n] != '\0') || !take_choice(name, &units)) {
-            return pw_problem_add(problems, PW_UNIT, "units", name,
-                                  "metric, us, or a list of kPa, bar, psi, m, ft (pressure) and L/min, L/s, m3/h, gpm (flow)",
-                                  "for instance bar,m3/h");
+            return pw_problem_add(
+                problems, PW_UNIT, "units", name,
+                "metric, us, or a list of kPa, bar, psi, m, ft (pressure) and L/min, L/s, m3/h, gpm (flow)",
+                "for instance bar,m3/h");
         }
         more = p[n] == ',';
         p += n + 1;
@@ -82,23 +86,27 @@ typedef struct shown {
     const char *words, *row;
 } shown;
 
-static shown shown_flow(const pw_units *units) {
+static shown shown_flow(const pw_units *units)
+{
     static const shown flows[] = {{"L/min", "L/min"}, {"L/s", "L/s"}, {"m3/h", "m3/h"}, {"gpm", "gpm"}};
     return flows[units->flow];
 }
 
-static shown shown_pressure(const pw_units *units) {
+static shown shown_pressure(const pw_units *units)
+{
     static const shown pressures[] = {{"kPa", "kPa"}, {"bar", "bar"}, {"psi", "psi"}, {"m", "mH2O"}, {"ft", "ftH2O"}};
     return pressures[units->pressure];
 }
 
-static shown shown_capacity(const pw_units *units) {
+static shown shown_capacity(const pw_units *units)
+{
     static const shown capacities[] = {
         {"L/min per m", "L/min/m"}, {"L/s per m", "L/s/m"}, {"m3/h per m", "m3/h/m"}, {"gpm per ft", "gpm/ft"}};
     return capacities[units->flow];
 }
 
-static shown shown_unit(const pw_units *units, pw_dimension dimension) {
+static shown shown_unit(const pw_units *units, pw_dimension dimension)
+{
     switch (dimension) {
     case PW_DIM_NONE: return (shown){"", NULL};
     case PW_DIM_PRESSURE: return shown_pressure(units);
@@ -123,15 +131,18 @@ static shown shown_unit(const pw_units *units, pw_dimension dimension) {
     }
 }
 
-const char *pw_unit_name(const pw_units *units, pw_dimension dimension) {
+const char *pw_unit_name(const pw_units *units, pw_dimension dimension)
+{
     return shown_unit(units, dimension).words;
 }
 
-static double from_si(const pw_unit *unit, double si) {
+static double from_si(const pw_unit *unit, double si)
+{
     return si * unit->den / unit->num + unit->zero;
 }
 
-static double value_in(const char *row, pw_dimension dimension, double si) {
+static double value_in(const char *row, pw_dimension dimension, double si)
+{
     pw_unit unit;
     if (!row) {
         return si;
@@ -140,14 +151,16 @@ static double value_in(const char *row, pw_dimension dimension, double si) {
     return from_si(&unit, si);
 }
 
-double pw_unit_value(const pw_units *units, pw_dimension dimension, double si) {
+double pw_unit_value(const pw_units *units, pw_dimension dimension, double si)
+{
     return value_in(shown_unit(units, dimension).row, dimension, si);
 }
 
 /* ---- for people ---- */
 
 /* Three significant digits, four when the first is a 1, and all digits before the point. */
-static void put_rounded(pw_text *text, double value) {
+static void put_rounded(pw_text *text, double value)
+{
     double size = pw_abs(value);
     if (!(size >= 1e-6)) {
         pw_text_put(text, "0");
@@ -165,7 +178,8 @@ static void put_rounded(pw_text *text, double value) {
     }
 }
 
-static void put_with_unit(pw_text *text, double value, const char *unit) {
+static void put_with_unit(pw_text *text, double value, const char *unit)
+{
     put_rounded(text, value);
     if (unit[0]) {
         pw_text_puts(text, " ", unit, NULL);
@@ -173,7 +187,9 @@ static void put_with_unit(pw_text *text, double value, const char *unit) {
 }
 
 /* Two neighbouring units of a whole number of seconds: "1 h 30 min". */
-static void put_pair(pw_text *text, int64_t seconds, int64_t big, const char *big_name, int64_t small, const char *small_name) {
+static void put_pair(pw_text *text, int64_t seconds, int64_t big, const char *big_name, int64_t small,
+                     const char *small_name)
+{
     int64_t rest = seconds % big / small;
     pw_text_int(text, seconds / big);
     pw_text_puts(text, " ", big_name, NULL);
@@ -184,7 +200,8 @@ static void put_pair(pw_text *text, int64_t seconds, int64_t big, const char *bi
     }
 }
 
-static void put_time(pw_text *text, double si) {
+static void put_time(pw_text *text, double si)
+{
     double size = pw_abs(si);
     if (si < 0) {
         pw_text_put(text, "-");
@@ -214,7 +231,8 @@ static void put_time(pw_text *text, double si) {
 }
 
 /* A better-sized unit of the same system, where the trade has one. */
-static shown sized_unit(const pw_units *units, pw_dimension dimension, double si) {
+static shown sized_unit(const pw_units *units, pw_dimension dimension, double si)
+{
     double size = pw_abs(si);
     if (size > 0 && dimension == PW_DIM_LENGTH && size < 0.2995) {
         return units->us ? (shown){"in", "in"} : (shown){"mm", "mm"};
@@ -228,7 +246,8 @@ static shown sized_unit(const pw_units *units, pw_dimension dimension, double si
     return shown_unit(units, dimension);
 }
 
-void pw_quantity_put(pw_text *text, const pw_units *units, pw_dimension dimension, double si) {
+void pw_quantity_put(pw_text *text, const pw_units *units, pw_dimension dimension, double si)
+{
     if (!pw_is_finite(si)) {
         pw_text_put(text, "unknown");
         return;
@@ -243,7 +262,8 @@ void pw_quantity_put(pw_text *text, const pw_units *units, pw_dimension dimensio
 
 /* ---- exactly ---- */
 
-static int32_t digits_of(const char *number) {
+static int32_t digits_of(const char *number)
+{
     int32_t digits = 0, zeros = 0;
     for (; *number && *number != 'e'; number++) {
         if (*number == '0') {
@@ -257,7 +277,8 @@ static int32_t digits_of(const char *number) {
 }
 
 /* The shortest number that, read in this unit, gives exactly si; false when no double does. out as pw_num_text. */
-static bool exact_number(const pw_unit *unit, double si, char *out) {
+static bool exact_number(const pw_unit *unit, double si, char *out)
+{
     double value = from_si(unit, si);
     if (!pw_is_finite(value)) {
         return false;
@@ -273,8 +294,10 @@ static bool exact_number(const pw_unit *unit, double si, char *out) {
     return false;
 }
 
-/* Number and unit; the last divider is written out where the unit begins with one or has two: "per hour", "L/min per m". */
-static void put_exact(pw_text *text, const char *number, const char *unit) {
+/* Number and unit; the last divider is written out where the unit begins with one or has two: "per hour", "L/min per
+ * m". */
+static void put_exact(pw_text *text, const char *number, const char *unit)
+{
     static const char *const words[][2] = {{"h", "hour"}, {"d", "day"}, {"s", "second"}, {"min", "minute"}};
     const char *first = strchr(unit, '/');
     const char *last = strrchr(unit, '/');
@@ -292,7 +315,8 @@ static void put_exact(pw_text *text, const char *number, const char *unit) {
 }
 
 /* Whole days, hours or minutes, else seconds. */
-static const char *time_unit(double si) {
+static const char *time_unit(double si)
+{
     static const struct {
         const char *name;
         double s;
@@ -306,7 +330,8 @@ static const char *time_unit(double si) {
     return "s";
 }
 
-void pw_quantity_exact(pw_text *text, pw_dimension dimension, double si) {
+void pw_quantity_exact(pw_text *text, pw_dimension dimension, double si)
+{
     enum { ENOUGH = 6 }; /* digits up to which the base trade unit stays */
     char best[40] = "", number[40];
     const char *best_unit = NULL;

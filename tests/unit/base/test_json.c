@@ -15,7 +15,8 @@
 static uint8_t block[4 << 20];
 static pw_problems problems;
 
-static const pw_json *read_n(pw_arena *arena, const char *text, size_t length, pw_status expected) {
+static const pw_json *read_n(pw_arena *arena, const char *text, size_t length, pw_status expected)
+{
     const pw_json *value = (const pw_json *)block;
     memset(&problems, 0, sizeof problems);
     pw_arena_init(arena, block, sizeof block);
@@ -36,11 +37,13 @@ static const pw_json *read_n(pw_arena *arena, const char *text, size_t length, p
     return value;
 }
 
-static const pw_json *read_ok(pw_arena *arena, const char *text) {
+static const pw_json *read_ok(pw_arena *arena, const char *text)
+{
     return read_n(arena, text, strlen(text), PW_OK);
 }
 
-static const char *written(pw_arena *arena, const pw_json *value, int32_t indent) {
+static const char *written(pw_arena *arena, const pw_json *value, int32_t indent)
+{
     pw_text text;
     pw_json_writer writer;
     pw_text_init(&text, arena);
@@ -50,7 +53,8 @@ static const char *written(pw_arena *arena, const pw_json *value, int32_t indent
     return text.data;
 }
 
-static void values(void **state) {
+static void values(void **state)
+{
     (void)state;
     pw_arena arena;
     assert_int_equal(read_ok(&arena, "null")->kind, PW_JSON_NULL);
@@ -70,7 +74,8 @@ static void values(void **state) {
     assert_int_equal(read_ok(&arena, "{}")->count, 0);
 }
 
-static void trees(void **state) {
+static void trees(void **state)
+{
     (void)state;
     pw_arena arena;
     const pw_json *root = read_ok(&arena, "{\"a\": [1, {\"b\": \"x\"}, []],\n  \"\\u0063\": {\"d\": null},\n\"\": 3}");
@@ -100,95 +105,98 @@ static void trees(void **state) {
 }
 
 /* Everything that must be refused, with its place. What jsmn by itself lets pass is marked. */
-static void refused(void **state) {
+static const struct {
+    const char *text;
+    pw_status status;
+    int32_t line, column;
+    const char *found;
+} refusals[] = {
+    {"", PW_SYNTAX, 1, 1, "the end of the text"},
+    {"  \n ", PW_SYNTAX, 2, 2, "the end of the text"},
+    {"{", PW_SYNTAX, 1, 2, "the end of the text"},
+    {"[1, 2", PW_SYNTAX, 1, 6, "the end of the text"},
+    {"{\"a\": 1", PW_SYNTAX, 1, 8, "the end of the text"},
+    {"{\"a\"", PW_SYNTAX, 1, 5, "the end of the text"},
+    {"{\"a\":", PW_SYNTAX, 1, 6, "the end of the text"},
+    {"nope", PW_SYNTAX, 1, 1, "nope"},   /* jsmn passes */
+    {"{a:1}", PW_SYNTAX, 1, 2, "a"},     /* jsmn passes */
+    {"{\"a\" 1}", PW_SYNTAX, 1, 6, "1"}, /* jsmn passes */
+    {"[1,,2]", PW_SYNTAX, 1, 4, ","},    /* jsmn passes */
+    {"[1 2]", PW_SYNTAX, 1, 4, "2"},     /* jsmn passes */
+    {"[1,]", PW_SYNTAX, 1, 4, "]"},      /* jsmn passes */
+    {"[,1]", PW_SYNTAX, 1, 2, ","},
+    {"{\"a\":1,}", PW_SYNTAX, 1, 8, "}"},
+    {"{\"a\":1 \"b\":2}", PW_SYNTAX, 1, 8, "a text in double quotes"},
+    {"{\"a\":}", PW_SYNTAX, 1, 6, "}"},
+    {"{:1}", PW_SYNTAX, 1, 2, ":"},
+    {"{1:2}", PW_SYNTAX, 1, 2, "1"},
+    {"{\"a\":1:2}", PW_SYNTAX, 1, 7, ":"},
+    {"{[]:1}", PW_SYNTAX, 1, 2, "["},
+    {"[1]]", PW_SYNTAX, 1, 4, "]"},
+    {"1 2", PW_SYNTAX, 1, 3, "2"},
+    {"{} x", PW_SYNTAX, 1, 4, "x"},
+    {"[1}", PW_SYNTAX, 1, 3, "}"},
+    {"{\"a\":1]", PW_SYNTAX, 1, 7, "]"},
+    {"]", PW_SYNTAX, 1, 1, "]"},
+    {":", PW_SYNTAX, 1, 1, ":"},
+    {"[tru]", PW_SYNTAX, 1, 2, "tru"},
+    {"[truely]", PW_SYNTAX, 1, 2, "truely"},
+    {"True", PW_SYNTAX, 1, 1, "True"},
+    {"NaN", PW_SYNTAX, 1, 1, "NaN"},
+    {"-Infinity", PW_SYNTAX, 1, 1, "-Infinity"},
+    {"[01]", PW_SYNTAX, 1, 2, "01"},
+    {"[1.]", PW_SYNTAX, 1, 2, "1."},
+    {"[.5]", PW_SYNTAX, 1, 2, ".5"},
+    {"[+1]", PW_SYNTAX, 1, 2, "+1"},
+    {"[-]", PW_SYNTAX, 1, 2, "-"},
+    {"[1e]", PW_SYNTAX, 1, 2, "1e"},
+    {"[1e+]", PW_SYNTAX, 1, 2, "1e+"},
+    {"[0x10]", PW_SYNTAX, 1, 2, "0x10"},
+    {"[1.2.3]", PW_SYNTAX, 1, 2, "1.2.3"},
+    {"[1e999]", PW_RANGE, 1, 2, "1e999"},
+    {"[-1e999]", PW_RANGE, 1, 2, "-1e999"},
+    {"'a'", PW_SYNTAX, 1, 1, "'"},
+    {"// x\n1", PW_SYNTAX, 1, 1, "/"},
+    {"1 /* x */", PW_SYNTAX, 1, 3, "/"},
+    {"\"abc", PW_SYNTAX, 1, 1, "a text that never ends"},
+    {"\"abc\\", PW_SYNTAX, 1, 5, "a backslash that begins no escape"},
+    {"\"abc\\\"", PW_SYNTAX, 1, 1, "a text that never ends"},
+    {"\"a\\x\"", PW_SYNTAX, 1, 3, "a backslash that begins no escape"},
+    {"\"a\\u12\"", PW_SYNTAX, 1, 3, "a \\u escape that names no character"},
+    {"\"a\\u12g4\"", PW_SYNTAX, 1, 3, "a \\u escape that names no character"},
+    {"\"\\ud83d\"", PW_SYNTAX, 1, 2, "a \\u escape that names no character"},
+    {"\"\\ud83dx\\ude00\"", PW_SYNTAX, 1, 2, "a \\u escape that names no character"},
+    {"\"\\ud83d\\u0041\"", PW_SYNTAX, 1, 2, "a \\u escape that names no character"},
+    {"\"\\ude00\"", PW_SYNTAX, 1, 2, "a \\u escape that names no character"},
+    {"\"\\u0000\"", PW_SYNTAX, 1, 2, "\\u0000"},
+    {"\"a\nb\"", PW_SYNTAX, 1, 3, "an end of line inside a text"},
+    {"\"a\tb\"", PW_SYNTAX, 1, 3, "a control character inside a text"},
+    {"\"\xC3\"", PW_SYNTAX, 1, 2, "the byte 0xc3"},
+    {"\"\xC0\x80\"", PW_SYNTAX, 1, 2, "the byte 0xc0"},
+    {"\"\xE0\x80\x80\"", PW_SYNTAX, 1, 2, "the byte 0xe0"},
+    {"\"\xED\xA0\x80\"", PW_SYNTAX, 1, 2, "the byte 0xed"},
+    {"\"\xF4\x90\x80\x80\"", PW_SYNTAX, 1, 2, "the byte 0xf4"},
+    {"\"\xF0\x80\x80\x80\"", PW_SYNTAX, 1, 2, "the byte 0xf0"},
+    {"\"\xFF\"", PW_SYNTAX, 1, 2, "the byte 0xff"},
+    {"\"\x80\"", PW_SYNTAX, 1, 2, "the byte 0x80"},
+    {"\xEF\xBB\xBF{}", PW_SYNTAX, 1, 1, "a byte order mark"},
+    {"\xC2\xA0{}", PW_SYNTAX, 1, 1, "the byte 0xc2"},
+    {"[1,\n 2,\n \"\xC3\xA9\xC3\xA9\" x]", PW_SYNTAX, 3, 7, "x"}, /* columns are characters */
+    {"{\"a\":1,\n\"b\":2,\n \"a\":3}", PW_DUPLICATE, 3, 6, "a"},
+    {"{\"a\":1,\"\\u0061\":3}", PW_DUPLICATE, 1, 17, "a"},
+    {"[{\"x\":{\"k\":1,\"k\":1}}]", PW_DUPLICATE, 1, 18, "k"},
+};
+
+static void refused(void **state)
+{
     (void)state;
-    static const struct {
-        const char *text;
-        pw_status status;
-        int32_t line, column;
-        const char *found;
-    } rows[] = {
-        {"", PW_SYNTAX, 1, 1, "the end of the text"},
-        {"  \n ", PW_SYNTAX, 2, 2, "the end of the text"},
-        {"{", PW_SYNTAX, 1, 2, "the end of the text"},
-        {"[1, 2", PW_SYNTAX, 1, 6, "the end of the text"},
-        {"{\"a\": 1", PW_SYNTAX, 1, 8, "the end of the text"},
-        {"{\"a\"", PW_SYNTAX, 1, 5, "the end of the text"},
-        {"{\"a\":", PW_SYNTAX, 1, 6, "the end of the text"},
-        {"nope", PW_SYNTAX, 1, 1, "nope"},                       /* jsmn passes */
-        {"{a:1}", PW_SYNTAX, 1, 2, "a"},                         /* jsmn passes */
-        {"{\"a\" 1}", PW_SYNTAX, 1, 6, "1"},                     /* jsmn passes */
-        {"[1,,2]", PW_SYNTAX, 1, 4, ","},                        /* jsmn passes */
-        {"[1 2]", PW_SYNTAX, 1, 4, "2"},                         /* jsmn passes */
-        {"[1,]", PW_SYNTAX, 1, 4, "]"},                          /* jsmn passes */
-        {"[,1]", PW_SYNTAX, 1, 2, ","},
-        {"{\"a\":1,}", PW_SYNTAX, 1, 8, "}"},
-        {"{\"a\":1 \"b\":2}", PW_SYNTAX, 1, 8, "a text in double quotes"},
-        {"{\"a\":}", PW_SYNTAX, 1, 6, "}"},
-        {"{:1}", PW_SYNTAX, 1, 2, ":"},
-        {"{1:2}", PW_SYNTAX, 1, 2, "1"},
-        {"{\"a\":1:2}", PW_SYNTAX, 1, 7, ":"},
-        {"{[]:1}", PW_SYNTAX, 1, 2, "["},
-        {"[1]]", PW_SYNTAX, 1, 4, "]"},
-        {"1 2", PW_SYNTAX, 1, 3, "2"},
-        {"{} x", PW_SYNTAX, 1, 4, "x"},
-        {"[1}", PW_SYNTAX, 1, 3, "}"},
-        {"{\"a\":1]", PW_SYNTAX, 1, 7, "]"},
-        {"]", PW_SYNTAX, 1, 1, "]"},
-        {":", PW_SYNTAX, 1, 1, ":"},
-        {"[tru]", PW_SYNTAX, 1, 2, "tru"},
-        {"[truely]", PW_SYNTAX, 1, 2, "truely"},
-        {"True", PW_SYNTAX, 1, 1, "True"},
-        {"NaN", PW_SYNTAX, 1, 1, "NaN"},
-        {"-Infinity", PW_SYNTAX, 1, 1, "-Infinity"},
-        {"[01]", PW_SYNTAX, 1, 2, "01"},
-        {"[1.]", PW_SYNTAX, 1, 2, "1."},
-        {"[.5]", PW_SYNTAX, 1, 2, ".5"},
-        {"[+1]", PW_SYNTAX, 1, 2, "+1"},
-        {"[-]", PW_SYNTAX, 1, 2, "-"},
-        {"[1e]", PW_SYNTAX, 1, 2, "1e"},
-        {"[1e+]", PW_SYNTAX, 1, 2, "1e+"},
-        {"[0x10]", PW_SYNTAX, 1, 2, "0x10"},
-        {"[1.2.3]", PW_SYNTAX, 1, 2, "1.2.3"},
-        {"[1e999]", PW_RANGE, 1, 2, "1e999"},
-        {"[-1e999]", PW_RANGE, 1, 2, "-1e999"},
-        {"'a'", PW_SYNTAX, 1, 1, "'"},
-        {"// x\n1", PW_SYNTAX, 1, 1, "/"},
-        {"1 /* x */", PW_SYNTAX, 1, 3, "/"},
-        {"\"abc", PW_SYNTAX, 1, 1, "a text that never ends"},
-        {"\"abc\\", PW_SYNTAX, 1, 5, "a backslash that begins no escape"},
-        {"\"abc\\\"", PW_SYNTAX, 1, 1, "a text that never ends"},
-        {"\"a\\x\"", PW_SYNTAX, 1, 3, "a backslash that begins no escape"},
-        {"\"a\\u12\"", PW_SYNTAX, 1, 3, "a \\u escape that names no character"},
-        {"\"a\\u12g4\"", PW_SYNTAX, 1, 3, "a \\u escape that names no character"},
-        {"\"\\ud83d\"", PW_SYNTAX, 1, 2, "a \\u escape that names no character"},
-        {"\"\\ud83dx\\ude00\"", PW_SYNTAX, 1, 2, "a \\u escape that names no character"},
-        {"\"\\ud83d\\u0041\"", PW_SYNTAX, 1, 2, "a \\u escape that names no character"},
-        {"\"\\ude00\"", PW_SYNTAX, 1, 2, "a \\u escape that names no character"},
-        {"\"\\u0000\"", PW_SYNTAX, 1, 2, "\\u0000"},
-        {"\"a\nb\"", PW_SYNTAX, 1, 3, "an end of line inside a text"},
-        {"\"a\tb\"", PW_SYNTAX, 1, 3, "a control character inside a text"},
-        {"\"\xC3\"", PW_SYNTAX, 1, 2, "the byte 0xc3"},
-        {"\"\xC0\x80\"", PW_SYNTAX, 1, 2, "the byte 0xc0"},
-        {"\"\xE0\x80\x80\"", PW_SYNTAX, 1, 2, "the byte 0xe0"},
-        {"\"\xED\xA0\x80\"", PW_SYNTAX, 1, 2, "the byte 0xed"},
-        {"\"\xF4\x90\x80\x80\"", PW_SYNTAX, 1, 2, "the byte 0xf4"},
-        {"\"\xF0\x80\x80\x80\"", PW_SYNTAX, 1, 2, "the byte 0xf0"},
-        {"\"\xFF\"", PW_SYNTAX, 1, 2, "the byte 0xff"},
-        {"\"\x80\"", PW_SYNTAX, 1, 2, "the byte 0x80"},
-        {"\xEF\xBB\xBF{}", PW_SYNTAX, 1, 1, "a byte order mark"},
-        {"\xC2\xA0{}", PW_SYNTAX, 1, 1, "the byte 0xc2"},
-        {"[1,\n 2,\n \"\xC3\xA9\xC3\xA9\" x]", PW_SYNTAX, 3, 7, "x"}, /* columns are characters */
-        {"{\"a\":1,\n\"b\":2,\n \"a\":3}", PW_DUPLICATE, 3, 6, "a"},
-        {"{\"a\":1,\"\\u0061\":3}", PW_DUPLICATE, 1, 17, "a"},
-        {"[{\"x\":{\"k\":1,\"k\":1}}]", PW_DUPLICATE, 1, 18, "k"},
-    };
-    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+    for (size_t i = 0; i < sizeof refusals / sizeof refusals[0]; i++) {
         pw_arena arena;
-        read_n(&arena, rows[i].text, strlen(rows[i].text), rows[i].status);
+        read_n(&arena, refusals[i].text, strlen(refusals[i].text), refusals[i].status);
         const pw_problem *problem = &problems.items[0];
-        if (problem->line != rows[i].line || problem->column != rows[i].column || strcmp(problem->found, rows[i].found) != 0) {
-            fail_msg("<%s>: %d:%d <%s>", rows[i].text, problem->line, problem->column, problem->found);
+        if (problem->line != refusals[i].line || problem->column != refusals[i].column ||
+            strcmp(problem->found, refusals[i].found) != 0) {
+            fail_msg("<%s>: %d:%d <%s>", refusals[i].text, problem->line, problem->column, problem->found);
         }
         assert_true(strlen(problem->expected) > 0);
         assert_int_equal(arena.used, 0); /* nothing is kept of a refused text */
@@ -201,7 +209,8 @@ static void refused(void **state) {
     assert_int_equal(pw_json_read(&arena, "[", 1, &value, NULL), PW_SYNTAX);
 }
 
-static void depth_and_size(void **state) {
+static void depth_and_size(void **state)
+{
     (void)state;
     char text[80];
     pw_arena arena;
@@ -216,7 +225,8 @@ static void depth_and_size(void **state) {
 }
 
 /* A block one allocation too small is told as such, and never written over. */
-static void small_blocks(void **state) {
+static void small_blocks(void **state)
+{
     (void)state;
     const char *text = "{\"a\":[1,2,{\"b\":\"text\"}],\"c\":[[],{},null,true]}";
     size_t needed = 0;
@@ -240,7 +250,8 @@ static void small_blocks(void **state) {
 }
 
 /* Long lists and objects take time in proportion (jsmn without parent links is quadratic, a pairwise key check too). */
-static void large(void **state) {
+static void large(void **state)
+{
     (void)state;
     enum { COUNT = 60000 };
     size_t size = COUNT * 24 + 10;
@@ -267,7 +278,8 @@ static void large(void **state) {
     free(text);
 }
 
-static void writer(void **state) {
+static void writer(void **state)
+{
     (void)state;
     pw_arena arena;
     pw_text text;
@@ -295,9 +307,10 @@ static void writer(void **state) {
     pw_json_close(&w, ']');
     pw_json_string(&w, "bad\xFF", "\xC3(\xED\xA0\x80");
     pw_json_close(&w, '}');
-    assert_string_equal(text.data, "{\"s\":\"a\\\"\\\\\\n\\r\\t\\u0008\\u0001\x7F\xC3\xA9/\",\"n\":null,\"x\":0.1,\"nan\":null,"
-                                   "\"inf\":null,\"i\":-9223372036854775808,\"t\":true,\"0\":null,\"e\":[],\"l\":[1,{},false],"
-                                   "\"bad\xEF\xBF\xBD\":\"\xEF\xBF\xBD(\xEF\xBF\xBD\xEF\xBF\xBD\xEF\xBF\xBD\"}");
+    assert_string_equal(text.data,
+                        "{\"s\":\"a\\\"\\\\\\n\\r\\t\\u0008\\u0001\x7F\xC3\xA9/\",\"n\":null,\"x\":0.1,\"nan\":null,"
+                        "\"inf\":null,\"i\":-9223372036854775808,\"t\":true,\"0\":null,\"e\":[],\"l\":[1,{},false],"
+                        "\"bad\xEF\xBF\xBD\":\"\xEF\xBF\xBD(\xEF\xBF\xBD\xEF\xBF\xBD\xEF\xBF\xBD\"}");
     pw_arena other;
     char copy[400];
     strcpy(copy, text.data);
@@ -316,7 +329,8 @@ static void writer(void **state) {
 }
 
 /* Random trees: write, read, write again: the same text. */
-static void put_random(pw_json_writer *w, pw_random *random, const char *key, int depth) {
+static void put_random(pw_json_writer *w, pw_random *random, const char *key, int depth)
+{
     uint32_t pick = pw_random_u32(random) % (depth > 5 ? 5 : 7);
     switch (pick) {
     case 0: pw_json_null(w, key); break;
@@ -345,7 +359,8 @@ static void put_random(pw_json_writer *w, pw_random *random, const char *key, in
     }
 }
 
-static void random_trees(void **state) {
+static void random_trees(void **state)
+{
     (void)state;
     static uint8_t first_block[1 << 20];
     pw_random random;
@@ -364,7 +379,8 @@ static void random_trees(void **state) {
     }
 }
 
-static void writing_too_deep(void **state) {
+static void writing_too_deep(void **state)
+{
     (void)state;
     pw_arena arena;
     const pw_json *value = read_ok(&arena, "[[[[]]]]");
@@ -379,11 +395,12 @@ static void writing_too_deep(void **state) {
     assert_true(text.failed);
 }
 
-int main(void) {
+int main(void)
+{
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(values),       cmocka_unit_test(trees),        cmocka_unit_test(refused),
+        cmocka_unit_test(values),         cmocka_unit_test(trees),        cmocka_unit_test(refused),
         cmocka_unit_test(depth_and_size), cmocka_unit_test(small_blocks), cmocka_unit_test(large),
-        cmocka_unit_test(writer),       cmocka_unit_test(random_trees), cmocka_unit_test(writing_too_deep),
+        cmocka_unit_test(writer),         cmocka_unit_test(random_trees), cmocka_unit_test(writing_too_deep),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,4 +1,5 @@
-/* Units. Factors: NIST SP 811 (2008), Appendix B.8 (from memory, to the digits printed there); the SI brochure, 9th ed. */
+/* Units. Factors: NIST SP 811 (2008), Appendix B.8 (from memory, to the digits printed there); the SI brochure, 9th ed.
+ */
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>
@@ -11,7 +12,8 @@
 #include "base/random.h"
 #include "base/units.h"
 
-static double read_ok(const char *text, pw_dimension dimension) {
+static double read_ok(const char *text, pw_dimension dimension)
+{
     static pw_problems problems;
     double si = -12345.678;
     memset(&problems, 0, sizeof problems);
@@ -22,7 +24,8 @@ static double read_ok(const char *text, pw_dimension dimension) {
     return si;
 }
 
-static const pw_problem *read_bad(const char *text, pw_dimension dimension, pw_status expected) {
+static const pw_problem *read_bad(const char *text, pw_dimension dimension, pw_status expected)
+{
     static pw_problems problems;
     double si = 77;
     memset(&problems, 0, sizeof problems);
@@ -38,13 +41,15 @@ static const pw_problem *read_bad(const char *text, pw_dimension dimension, pw_s
     return &problems.items[0];
 }
 
-static void near(double got, double want, double relative) {
+static void near(double got, double want, double relative)
+{
     if (!(pw_abs(got - want) <= relative * pw_abs(want))) {
         fail_msg("got %.17g, want %.17g", got, want);
     }
 }
 
-static void published_factors(void **state) {
+static void published_factors(void **state)
+{
     (void)state;
     static const struct {
         const char *text;
@@ -78,7 +83,8 @@ static void published_factors(void **state) {
 }
 
 /* psi, horsepower and water columns against their definitions: SI brochure, SP 811 footnotes (own derivation) */
-static void derived_factors(void **state) {
+static void derived_factors(void **state)
+{
     (void)state;
     near(read_ok("1 psi", PW_DIM_PRESSURE), 0.45359237 * 9.80665 / (0.0254 * 0.0254), 1e-15);
     near(read_ok("1 hp", PW_DIM_POWER), 550 * 0.3048 * 0.45359237 * 9.80665, 1e-15);
@@ -88,55 +94,89 @@ static void derived_factors(void **state) {
     near(read_ok("1 gph", PW_DIM_FLOW), 3.785411784e-3 / 3600, 1e-15);
 }
 
-static void trade_spellings(void **state) {
+static const struct {
+    const char *text;
+    pw_dimension dimension;
+    double si;
+} spellings[] = {
+    {"250 kPa", PW_DIM_PRESSURE, 250e3},
+    {"250kPa", PW_DIM_PRESSURE, 250e3},
+    {"  2.5 bar ", PW_DIM_PRESSURE, 250e3},
+    {"0.25 MPa", PW_DIM_PRESSURE, 250e3},
+    {"250 kpa", PW_DIM_PRESSURE, 250e3},
+    {"250 KPA", PW_DIM_PRESSURE, 250e3},
+    {"18 mH2O", PW_DIM_PRESSURE, 18 * 9806.65},
+    {"-20 kPa", PW_DIM_PRESSURE, -20e3},
+    {"45 L/min", PW_DIM_FLOW, 45.0 / 60000},
+    {"45 l/min", PW_DIM_FLOW, 45.0 / 60000},
+    {"45 L per min", PW_DIM_FLOW, 45.0 / 60000},
+    {"45 litres per minute", PW_DIM_FLOW, 45.0 / 60000},
+    {"45 lpm", PW_DIM_FLOW, 45.0 / 60000},
+    {"2.7 m3/h", PW_DIM_FLOW, 2.7 / 3600},
+    {"2.7 m³/h", PW_DIM_FLOW, 2.7 / 3600},
+    {"2.7 m^3 / h", PW_DIM_FLOW, 2.7 / 3600},
+    {"0.5 ML/d", PW_DIM_FLOW, 500.0 / 86400},
+    {"10 m3/d", PW_DIM_FLOW, 10.0 / 86400},
+    {"0.75 L/s", PW_DIM_FLOW, 0.75e-3},
+    {"600 L/h", PW_DIM_FLOW, 600 / 3.6e6},
+    {"90 mm", PW_DIM_LENGTH, 0.09},
+    {"1.2 km", PW_DIM_LENGTH, 1200},
+    {"6 feet", PW_DIM_LENGTH, 1.8288},
+    {"90 min", PW_DIM_TIME, 5400},
+    {"1 h 30 min", PW_DIM_TIME, 5400},
+    {"1 hour 30 minutes", PW_DIM_TIME, 5400},
+    {"1 d 6 h", PW_DIM_TIME, 108000},
+    {"1 day 6 hours 5 min 4 s", PW_DIM_TIME, 108304},
+    {"500 ms", PW_DIM_TIME, 0.5},
+    {"100 L", PW_DIM_VOLUME, 0.1},
+    {"100 ml", PW_DIM_VOLUME, 1e-4},
+    {"3 ML", PW_DIM_VOLUME, 3000},
+    {"3 Ml", PW_DIM_VOLUME, 3000},
+    {"5 cm²", PW_DIM_AREA, 5e-4},
+    {"16 °C", PW_DIM_TEMPERATURE, 16},
+    {"16 degC", PW_DIM_TEMPERATURE, 16},
+    {"16 C", PW_DIM_TEMPERATURE, 16},
+    {"50 °F", PW_DIM_TEMPERATURE, 10},
+    {"16 ° C", PW_DIM_TEMPERATURE, 16},
+    {"1.1 kW", PW_DIM_POWER, 1100},
+    {"1.1 kw", PW_DIM_POWER, 1100},
+    {"2 MW", PW_DIM_POWER, 2e6},
+    {"230 V", PW_DIM_VOLTAGE, 230},
+    {"350 mA", PW_DIM_CURRENT, 0.35},
+    {"50 Hz", PW_DIM_FREQUENCY, 50},
+    {"50 per s", PW_DIM_FREQUENCY, 50},
+    {"50 1/s", PW_DIM_FREQUENCY, 50},
+    {"2850 rpm", PW_DIM_SPEED, 2850},
+    {"60 %", PW_DIM_FRACTION, 0.6},
+    {"60%", PW_DIM_FRACTION, 0.6},
+    {"0.6", PW_DIM_FRACTION, 0.6},
+    {"12", PW_DIM_NONE, 12},
+    {"14 L/min per m", PW_DIM_SPECIFIC_CAPACITY, 14.0 / 60000},
+    {"14 L/min/m", PW_DIM_SPECIFIC_CAPACITY, 14.0 / 60000},
+    {"1 L/s per m", PW_DIM_SPECIFIC_CAPACITY, 1e-3},
+    {"3.6 m3/h per m", PW_DIM_SPECIFIC_CAPACITY, 1e-3},
+    {"15 per hour", PW_DIM_RATE, 15},
+    {"15 /h", PW_DIM_RATE, 15},
+    {"15/h", PW_DIM_RATE, 15},
+    {"15 1/h", PW_DIM_RATE, 15},
+    {"48 per day", PW_DIM_RATE, 2},
+    {"0", PW_DIM_PRESSURE, 0},
+    {"0", PW_DIM_TIME, 0},
+    {"80 K", PW_DIM_TEMPERATURE_RISE, 80},
+    {"144 degF", PW_DIM_TEMPERATURE_RISE, 80},
+    {"1e3 Pa", PW_DIM_PRESSURE, 1000},
+};
+
+static void trade_spellings(void **state)
+{
     (void)state;
-    static const struct {
-        const char *text;
-        pw_dimension dimension;
-        double si;
-    } rows[] = {
-        {"250 kPa", PW_DIM_PRESSURE, 250e3},          {"250kPa", PW_DIM_PRESSURE, 250e3},
-        {"  2.5 bar ", PW_DIM_PRESSURE, 250e3},       {"0.25 MPa", PW_DIM_PRESSURE, 250e3},
-        {"250 kpa", PW_DIM_PRESSURE, 250e3},          {"250 KPA", PW_DIM_PRESSURE, 250e3},
-        {"18 mH2O", PW_DIM_PRESSURE, 18 * 9806.65},   {"-20 kPa", PW_DIM_PRESSURE, -20e3},
-        {"45 L/min", PW_DIM_FLOW, 45.0 / 60000},      {"45 l/min", PW_DIM_FLOW, 45.0 / 60000},
-        {"45 L per min", PW_DIM_FLOW, 45.0 / 60000},  {"45 litres per minute", PW_DIM_FLOW, 45.0 / 60000},
-        {"45 lpm", PW_DIM_FLOW, 45.0 / 60000},        {"2.7 m3/h", PW_DIM_FLOW, 2.7 / 3600},
-        {"2.7 m³/h", PW_DIM_FLOW, 2.7 / 3600},        {"2.7 m^3 / h", PW_DIM_FLOW, 2.7 / 3600},
-        {"0.5 ML/d", PW_DIM_FLOW, 500.0 / 86400},     {"10 m3/d", PW_DIM_FLOW, 10.0 / 86400},
-        {"0.75 L/s", PW_DIM_FLOW, 0.75e-3},           {"600 L/h", PW_DIM_FLOW, 600 / 3.6e6},
-        {"90 mm", PW_DIM_LENGTH, 0.09},               {"1.2 km", PW_DIM_LENGTH, 1200},
-        {"6 feet", PW_DIM_LENGTH, 1.8288},            {"90 min", PW_DIM_TIME, 5400},
-        {"1 h 30 min", PW_DIM_TIME, 5400},            {"1 hour 30 minutes", PW_DIM_TIME, 5400},
-        {"1 d 6 h", PW_DIM_TIME, 108000},             {"1 day 6 hours 5 min 4 s", PW_DIM_TIME, 108304},
-        {"500 ms", PW_DIM_TIME, 0.5},                 {"100 L", PW_DIM_VOLUME, 0.1},
-        {"100 ml", PW_DIM_VOLUME, 1e-4},              {"3 ML", PW_DIM_VOLUME, 3000},
-        {"3 Ml", PW_DIM_VOLUME, 3000},                {"5 cm²", PW_DIM_AREA, 5e-4},
-        {"16 °C", PW_DIM_TEMPERATURE, 16},            {"16 degC", PW_DIM_TEMPERATURE, 16},
-        {"16 C", PW_DIM_TEMPERATURE, 16},             {"50 °F", PW_DIM_TEMPERATURE, 10},
-        {"16 ° C", PW_DIM_TEMPERATURE, 16},           {"1.1 kW", PW_DIM_POWER, 1100},
-        {"1.1 kw", PW_DIM_POWER, 1100},               {"2 MW", PW_DIM_POWER, 2e6},
-        {"230 V", PW_DIM_VOLTAGE, 230},               {"350 mA", PW_DIM_CURRENT, 0.35},
-        {"50 Hz", PW_DIM_FREQUENCY, 50},              {"50 per s", PW_DIM_FREQUENCY, 50},
-        {"50 1/s", PW_DIM_FREQUENCY, 50},             {"2850 rpm", PW_DIM_SPEED, 2850},
-        {"60 %", PW_DIM_FRACTION, 0.6},               {"60%", PW_DIM_FRACTION, 0.6},
-        {"0.6", PW_DIM_FRACTION, 0.6},                {"12", PW_DIM_NONE, 12},
-        {"14 L/min per m", PW_DIM_SPECIFIC_CAPACITY, 14.0 / 60000},
-        {"14 L/min/m", PW_DIM_SPECIFIC_CAPACITY, 14.0 / 60000},
-        {"1 L/s per m", PW_DIM_SPECIFIC_CAPACITY, 1e-3},
-        {"3.6 m3/h per m", PW_DIM_SPECIFIC_CAPACITY, 1e-3},
-        {"15 per hour", PW_DIM_RATE, 15},             {"15 /h", PW_DIM_RATE, 15},
-        {"15/h", PW_DIM_RATE, 15},                    {"15 1/h", PW_DIM_RATE, 15},
-        {"48 per day", PW_DIM_RATE, 2},               {"0", PW_DIM_PRESSURE, 0},
-        {"0", PW_DIM_TIME, 0},                        {"80 K", PW_DIM_TEMPERATURE_RISE, 80},
-        {"144 degF", PW_DIM_TEMPERATURE_RISE, 80},    {"1e3 Pa", PW_DIM_PRESSURE, 1000},
-    };
-    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
-        near(read_ok(rows[i].text, rows[i].dimension), rows[i].si, 4e-16);
+    for (size_t i = 0; i < sizeof spellings / sizeof spellings[0]; i++) {
+        near(read_ok(spellings[i].text, spellings[i].dimension), spellings[i].si, 4e-16);
     }
 }
 
-static void wrong_quantities(void **state) {
+static void wrong_quantities(void **state)
+{
     (void)state;
     static const struct {
         const char *text;
@@ -153,8 +193,10 @@ static void wrong_quantities(void **state) {
         {"40 L/min", PW_DIM_PRESSURE, PW_UNIT, "L/min is a flow"},
         {"60 %", PW_DIM_NONE, PW_UNIT, "% is a fraction or percentage"},
         {"250 mm", PW_DIM_PRESSURE, PW_UNIT, "mm is a length"},
-        {"2,5 bar", PW_DIM_PRESSURE, PW_SYNTAX, "write decimals with a point (2.5) and thousands without a separator (1200)"},
-        {"1,200 kPa", PW_DIM_PRESSURE, PW_SYNTAX, "write decimals with a point (2.5) and thousands without a separator (1200)"},
+        {"2,5 bar", PW_DIM_PRESSURE, PW_SYNTAX,
+         "write decimals with a point (2.5) and thousands without a separator (1200)"},
+        {"1,200 kPa", PW_DIM_PRESSURE, PW_SYNTAX,
+         "write decimals with a point (2.5) and thousands without a separator (1200)"},
         {"1 200 kPa", PW_DIM_PRESSURE, PW_SYNTAX, "write one number only, thousands without a separator: 1200"},
         {"1'200 kPa", PW_DIM_PRESSURE, PW_SYNTAX, "write thousands without a separator: 1200"},
         {"05 s", PW_DIM_TIME, PW_SYNTAX, "leave out the zero in front"},
@@ -193,7 +235,8 @@ static void wrong_quantities(void **state) {
     read_bad(long_text, PW_DIM_NONE, PW_SYNTAX);
 }
 
-static void scanning_sentences(void **state) {
+static void scanning_sentences(void **state)
+{
     (void)state;
     static const struct {
         const char *text;
@@ -235,7 +278,8 @@ static void scanning_sentences(void **state) {
 
 static uint8_t block[1 << 16];
 
-static const char *exact(pw_dimension dimension, double si) {
+static const char *exact(pw_dimension dimension, double si)
+{
     pw_arena arena;
     pw_text text;
     pw_arena_init(&arena, block, sizeof block);
@@ -245,7 +289,8 @@ static const char *exact(pw_dimension dimension, double si) {
     return text.data;
 }
 
-static const char *shown(pw_units units, pw_dimension dimension, double si) {
+static const char *shown(pw_units units, pw_dimension dimension, double si)
+{
     pw_arena arena;
     pw_text text;
     pw_arena_init(&arena, block, sizeof block);
@@ -256,7 +301,8 @@ static const char *shown(pw_units units, pw_dimension dimension, double si) {
 }
 
 /* Every row of the table: written with that unit, read, written exactly, read again: the same double. */
-static void every_unit_round_trips(void **state) {
+static void every_unit_round_trips(void **state)
+{
     (void)state;
     int32_t count;
     const pw_unit *table = pw_unit_table(&count);
@@ -281,7 +327,8 @@ static void every_unit_round_trips(void **state) {
     }
 }
 
-static void any_double_round_trips(void **state) {
+static void any_double_round_trips(void **state)
+{
     (void)state;
     pw_random random;
     pw_random_seed(&random, 12, 0);
@@ -301,28 +348,39 @@ static void any_double_round_trips(void **state) {
     }
 }
 
-static void exact_is_pleasant(void **state) {
+static void exact_is_pleasant(void **state)
+{
     (void)state;
     static const struct {
         const char *in, *out;
         pw_dimension dimension;
     } rows[] = {
-        {"250 kPa", "250 kPa", PW_DIM_PRESSURE},   {"2.5 bar", "250 kPa", PW_DIM_PRESSURE},
-        {"36 psi", "36 psi", PW_DIM_PRESSURE},     {"18.3 ft", "18.3 ftH2O", PW_DIM_PRESSURE},
-        {"45 L/min", "45 L/min", PW_DIM_FLOW},     {"2.7 m3/h", "45 L/min", PW_DIM_FLOW},
-        {"12 gpm", "12 gpm", PW_DIM_FLOW},         {"90 min", "90 min", PW_DIM_TIME},
-        {"1 h", "1 h", PW_DIM_TIME},               {"1 s", "1 s", PW_DIM_TIME},
-        {"500 ms", "0.5 s", PW_DIM_TIME},          {"90 mm", "0.09 m", PW_DIM_LENGTH},
-        {"64 degF", "64 degF", PW_DIM_TEMPERATURE}, {"15 per hour", "15 per hour", PW_DIM_RATE},
-        {"14 L/min per m", "14 L/min per m", PW_DIM_SPECIFIC_CAPACITY}, {"60 %", "60 %", PW_DIM_FRACTION},
-        {"80 K", "80 K", PW_DIM_TEMPERATURE_RISE}, {"0", "0 kPa", PW_DIM_PRESSURE},
+        {"250 kPa", "250 kPa", PW_DIM_PRESSURE},
+        {"2.5 bar", "250 kPa", PW_DIM_PRESSURE},
+        {"36 psi", "36 psi", PW_DIM_PRESSURE},
+        {"18.3 ft", "18.3 ftH2O", PW_DIM_PRESSURE},
+        {"45 L/min", "45 L/min", PW_DIM_FLOW},
+        {"2.7 m3/h", "45 L/min", PW_DIM_FLOW},
+        {"12 gpm", "12 gpm", PW_DIM_FLOW},
+        {"90 min", "90 min", PW_DIM_TIME},
+        {"1 h", "1 h", PW_DIM_TIME},
+        {"1 s", "1 s", PW_DIM_TIME},
+        {"500 ms", "0.5 s", PW_DIM_TIME},
+        {"90 mm", "0.09 m", PW_DIM_LENGTH},
+        {"64 degF", "64 degF", PW_DIM_TEMPERATURE},
+        {"15 per hour", "15 per hour", PW_DIM_RATE},
+        {"14 L/min per m", "14 L/min per m", PW_DIM_SPECIFIC_CAPACITY},
+        {"60 %", "60 %", PW_DIM_FRACTION},
+        {"80 K", "80 K", PW_DIM_TEMPERATURE_RISE},
+        {"0", "0 kPa", PW_DIM_PRESSURE},
     };
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         assert_string_equal(exact(rows[i].dimension, read_ok(rows[i].in, rows[i].dimension)), rows[i].out);
     }
 }
 
-static void shown_to_people(void **state) {
+static void shown_to_people(void **state)
+{
     (void)state;
     pw_units metric = pw_units_metric();
     pw_units us;
@@ -353,8 +411,8 @@ static void shown_to_people(void **state) {
         double s;
         const char *text;
     } times[] = {
-        {0, "0 s"},          {0.25, "250 ms"},    {1, "1 s"},           {12.34, "12.34 s"},   {59.97, "1 min"},
-        {90, "1 min 30 s"},  {3599.7, "1 h"},     {3600, "1 h"},        {5400, "1 h 30 min"}, {86399, "1 d"},
+        {0, "0 s"},          {0.25, "250 ms"},     {1, "1 s"},          {12.34, "12.34 s"},   {59.97, "1 min"},
+        {90, "1 min 30 s"},  {3599.7, "1 h"},      {3600, "1 h"},       {5400, "1 h 30 min"}, {86399, "1 d"},
         {108000, "1 d 6 h"}, {-90, "-1 min 30 s"}, {31536000, "365 d"}, {59.4, "59.4 s"},
     };
     for (size_t i = 0; i < sizeof times / sizeof times[0]; i++) {
@@ -376,7 +434,8 @@ static void shown_to_people(void **state) {
     near(pw_unit_value(&metric, PW_DIM_FLOW, 45.0 / 60000), 45, 1e-15);
 }
 
-static void choosing_units(void **state) {
+static void choosing_units(void **state)
+{
     (void)state;
     pw_units units;
     static pw_problems problems;
@@ -400,7 +459,8 @@ static void choosing_units(void **state) {
     assert_int_equal(pw_units_read("a name that is much longer than any unit could be", &units, NULL), PW_UNIT);
 }
 
-static void clocks(void **state) {
+static void clocks(void **state)
+{
     (void)state;
     double s = -1;
     assert_true(pw_clock_read("06:30", &s) && s == 23400);
@@ -409,8 +469,8 @@ static void clocks(void **state) {
     assert_true(pw_clock_read("23:59:59", &s) && s == 86399);
     assert_true(pw_clock_read("24:00", &s) && s == 86400);
     s = -1;
-    const char *const bad[] = {"24:01", "25:00", "12:60", "12:5", "12", "12:", ":30", "12:30:60", "12:30:5", "12:30 pm", "",
-                               "123:00", "-1:00", "12.30", "12:30:"};
+    const char *const bad[] = {"24:01",   "25:00",    "12:60", "12:5",   "12",    "12:",   ":30",   "12:30:60",
+                               "12:30:5", "12:30 pm", "",      "123:00", "-1:00", "12.30", "12:30:"};
     for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
         if (pw_clock_read(bad[i], &s) || s != -1) {
             fail_msg("\"%s\" taken for a time of day", bad[i]);
@@ -418,13 +478,19 @@ static void clocks(void **state) {
     }
 }
 
-int main(void) {
+int main(void)
+{
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(published_factors),      cmocka_unit_test(derived_factors),
-        cmocka_unit_test(trade_spellings),        cmocka_unit_test(wrong_quantities),
-        cmocka_unit_test(scanning_sentences),     cmocka_unit_test(every_unit_round_trips),
-        cmocka_unit_test(any_double_round_trips), cmocka_unit_test(exact_is_pleasant),
-        cmocka_unit_test(shown_to_people),        cmocka_unit_test(choosing_units),
+        cmocka_unit_test(published_factors),
+        cmocka_unit_test(derived_factors),
+        cmocka_unit_test(trade_spellings),
+        cmocka_unit_test(wrong_quantities),
+        cmocka_unit_test(scanning_sentences),
+        cmocka_unit_test(every_unit_round_trips),
+        cmocka_unit_test(any_double_round_trips),
+        cmocka_unit_test(exact_is_pleasant),
+        cmocka_unit_test(shown_to_people),
+        cmocka_unit_test(choosing_units),
         cmocka_unit_test(clocks),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
