@@ -4,8 +4,8 @@
 
 #include "base/num.h"
 
-/* Shares of the rated losses and of the rated reactive power that stay at no load. The first puts the best efficiency at
- * sqrt(0.36/0.64) = 3/4 load. */
+/* Shares of the rated losses and of the rated reactive power that stay at no load. The first puts the best
+ * efficiency at sqrt(0.36/0.64) = 3/4 load. */
 #define CONSTANT_LOSS 0.36
 #define MAGNETISING 0.8
 #define SQRT_3 1.73205080756887729353

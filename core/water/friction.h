@@ -24,7 +24,7 @@ double pw_friction_haaland(double reynolds, double relative_roughness);
 
 /* Head lost in one line, Darcy-Weisbach plus fittings.
  *   bore_m > 0, length_m >= 0 (below 1 mm counts as 1 mm, so that the slope is never 0), rough_m >= 0
- *   k_sum  >= 0, sum of loss coefficients on the line's own velocity; its |v| is sqrt(v^2 + (0.1 mm/s)^2): the slope stays > 0
+ *   k_sum  >= 0, sum of loss coefficients on the line's own velocity; its |v| is sqrt(v^2 + (0.1 mm/s)^2), so slope > 0
  *   flow_m3s  any sign
  *   loss_m, dloss_dflow (s/m2)  odd and C1 in flow, slope > 0 everywhere, also at 0; dloss_dflow may be NULL */
 void pw_pipe_loss(double bore_m, double length_m, double rough_m, double k_sum, const pw_water *water, double flow_m3s,

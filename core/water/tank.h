@@ -6,8 +6,8 @@
 double pw_tank_depth_m(double area_m2, double volume_m3);
 
 /* Opening of a float valve at a depth of water: 1 at and below closes - band, 0 at and above closes,
- * C1 between (smooth step; the true law of each valve differs: own form). `passing` is the least opening of a worn valve, 0 .. 1. slope is d
- * opening/d depth, may be NULL. */
+ * C1 between (smooth step; the true law of each valve differs: own form). `passing` is the least opening of a worn
+ * valve, 0 .. 1. slope is d opening/d depth, may be NULL. */
 double pw_float_opening(double depth_m, double closes_m, double band_m, double passing, double *slope);
 
 /* Loss coefficient on the seat's velocity of a fully open float valve, its jet into the air included: 1/Cd^2 with Cd

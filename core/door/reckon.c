@@ -1,0 +1,279 @@
+#include "door/reckon.h"
+
+#include <stddef.h>
+#include <string.h>
+
+#include "base/num.h"
+#include "door/reckon_inside.h"
+
+static const pw_formula *formula_at(int32_t i) {
+    if (i < pw_formulas_water_count) {
+        return &pw_formulas_water[i];
+    }
+    i -= pw_formulas_water_count;
+    if (i < pw_formulas_store_count) {
+        return &pw_formulas_store[i];
+    }
+    i -= pw_formulas_store_count;
+    return i < pw_formulas_power_count ? &pw_formulas_power[i] : NULL;
+}
+
+static const pw_formula *formula_named(const char *name) {
+    for (int32_t i = 0; formula_at(i) != NULL; i++) {
+        if (strcmp(formula_at(i)->name, name) == 0) {
+            return formula_at(i);
+        }
+    }
+    return NULL;
+}
+
+static const char *dimension_unit(pw_dimension dimension) {
+    static const char *const units[PW_DIM_COUNT] = {
+#define PW_X(name, id, si, words) si,
+        PW_DIMENSION_LIST(PW_X)
+#undef PW_X
+    };
+    return units[dimension];
+}
+
+static const char *dimension_words(pw_dimension dimension) {
+    static const char *const words[PW_DIM_COUNT] = {
+#define PW_X(name, id, si, words) words,
+        PW_DIMENSION_LIST(PW_X)
+#undef PW_X
+    };
+    return words[dimension];
+}
+
+/* "given." + name, or with an index behind. */
+static void path_of(const char *name, int32_t index, char out[PW_PATH_SIZE]) {
+    char digits[32];
+    int32_t length;
+    pw_copy(out, PW_PATH_SIZE, "given.");
+    pw_copy(out + 6, PW_PATH_SIZE - 6, name);
+    length = (int32_t)strlen(out);
+    if (index >= 0 && length < PW_PATH_SIZE - 36) {
+        const size_t used = pw_num_text((double)index, digits);
+        out[length] = '[';
+        memcpy(out + length + 1, digits, used);
+        out[length + 1 + (int32_t)used] = ']';
+        out[length + 2 + (int32_t)used] = '\0';
+    }
+}
+
+static pw_status check_range(const pw_slot *slot, double value, const char *path, pw_problems *problems) {
+    char found[40];
+    char low[40];
+    char high[40];
+    char expected[PW_WORDS_SIZE];
+    if (value >= slot->low && value <= slot->high) {
+        return PW_OK;
+    }
+    found[pw_num_digits(value, 6, found)] = '\0';
+    low[pw_num_digits(slot->low, 6, low)] = '\0';
+    high[pw_num_digits(slot->high, 6, high)] = '\0';
+    pw_copy(expected, PW_WORDS_SIZE, low);
+    pw_copy(expected + strlen(expected), PW_WORDS_SIZE - (int32_t)strlen(expected), " to ");
+    pw_copy(expected + strlen(expected), PW_WORDS_SIZE - (int32_t)strlen(expected), high);
+    pw_copy(expected + strlen(expected), PW_WORDS_SIZE - (int32_t)strlen(expected), " ");
+    pw_copy(expected + strlen(expected), PW_WORDS_SIZE - (int32_t)strlen(expected),
+            slot->unit != NULL ? slot->unit : dimension_unit(slot->dimension));
+    return pw_problem_add(problems, PW_RANGE, path, found, expected, NULL);
+}
+
+static pw_status read_number(const pw_slot *slot, const pw_json *value, const char *path, double *out,
+                             pw_problems *problems) {
+    if (value->kind == PW_JSON_NUMBER) {
+        *out = value->number;
+    } else if (value->kind == PW_JSON_STRING && slot->unit == NULL) {
+        const pw_status status = pw_quantity_read(value->string, slot->dimension, out, problems, path);
+        if (status != PW_OK) {
+            return status;
+        }
+    } else {
+        return pw_problem_add(problems, PW_TYPE, path, pw_json_kind_words(value->kind),
+                              slot->unit != NULL ? slot->unit : dimension_words(slot->dimension),
+                              slot->unit != NULL ? "give a number in this unit" : NULL);
+    }
+    return check_range(slot, *out, path, problems);
+}
+
+static pw_status read_list(const pw_slot *slot, const pw_json *value, int32_t place, pw_reckoning *r) {
+    char path[PW_PATH_SIZE];
+    path_of(slot->name, -1, path);
+    if (value->kind != PW_JSON_ARRAY) {
+        return pw_problem_add(r->problems, PW_TYPE, path, pw_json_kind_words(value->kind), "a list", NULL);
+    }
+    if (value->count > PW_MAX_CURVE) {
+        return pw_problem_add(r->problems, PW_LIMIT, path, NULL, "at most 32 values", NULL);
+    }
+    int32_t count = 0;
+    for (const pw_json *item = value->first; item != NULL; item = item->next) {
+        path_of(slot->name, count, path);
+        const pw_status status = read_number(slot, item, path, &r->list[place][count], r->problems);
+        if (status != PW_OK) {
+            return status;
+        }
+        count++;
+    }
+    r->list_count[place] = count;
+    return PW_OK;
+}
+
+static pw_status read_slot(const pw_slot *slot, const pw_json *value, int32_t place, pw_reckoning *r) {
+    char path[PW_PATH_SIZE];
+    path_of(slot->name, -1, path);
+    if (value == NULL) {
+        r->in[place] = slot->value;
+        return slot->kind == PW_SLOT_DEFAULT
+                   ? PW_OK
+                   : pw_problem_add(r->problems, PW_MISSING, path, NULL,
+                                    slot->kind == PW_SLOT_TEXT ? "words" : dimension_words(slot->dimension), NULL);
+    }
+    if (slot->kind == PW_SLOT_LIST) {
+        return read_list(slot, value, place, r);
+    }
+    if (slot->kind == PW_SLOT_TEXT) {
+        if (value->kind != PW_JSON_STRING) {
+            return pw_problem_add(r->problems, PW_TYPE, path, pw_json_kind_words(value->kind), "words", NULL);
+        }
+        r->text[place] = value->string;
+        return PW_OK;
+    }
+    return read_number(slot, value, path, &r->in[place], r->problems);
+}
+
+/* A key that no slot has. */
+static pw_status check_keys(const pw_formula *formula, const pw_json *given, pw_problems *problems) {
+    const char *names[PW_RECKON_INPUTS];
+    int32_t count = 0;
+    pw_status worst = PW_OK;
+    for (const pw_slot *slot = formula->in; slot->kind != PW_SLOT_END; slot++) {
+        names[count] = slot->name;
+        count++;
+    }
+    for (const pw_json *member = given == NULL ? NULL : given->first; member != NULL; member = member->next) {
+        bool known = false;
+        for (int32_t i = 0; i < count; i++) {
+            known = known || strcmp(names[i], member->key) == 0;
+        }
+        if (!known) {
+            char path[PW_PATH_SIZE];
+            const int32_t near = pw_near_match(member->key, names, count);
+            path_of(member->key, -1, path);
+            worst = pw_problem_add(problems, PW_UNKNOWN_KEY, path, member->key, "an input of this formula",
+                                   near >= 0 ? names[near] : NULL);
+        }
+    }
+    return worst;
+}
+
+static void write_results(const pw_formula *formula, const pw_reckoning *r, pw_json_writer *answer) {
+    pw_json_string(answer, "what", formula->name);
+    pw_json_open(answer, "outputs", '{');
+    for (int32_t i = 0; formula->out[i].name != NULL; i++) {
+        const char *name = formula->out[i].name;
+        if (r->words[i][0] != '\0') {
+            pw_json_string(answer, name, r->words[i]);
+        } else if (r->out[i] >= PW_INF || !pw_is_finite(r->out[i])) {
+            pw_json_null(answer, name);
+        } else {
+            pw_json_number(answer, name, r->out[i]);
+        }
+    }
+    pw_json_close(answer, '}');
+    pw_json_open(answer, "units", '{');
+    for (int32_t i = 0; formula->out[i].name != NULL; i++) {
+        const pw_result *result = &formula->out[i];
+        pw_json_string(answer, result->name, result->unit != NULL ? result->unit : dimension_unit(result->dimension));
+    }
+    pw_json_close(answer, '}');
+}
+
+static void write_slot(const pw_slot *slot, pw_json_writer *answer) {
+    pw_json_open(answer, NULL, '{');
+    pw_json_string(answer, "name", slot->name);
+    if (slot->kind == PW_SLOT_TEXT) {
+        pw_json_string(answer, "kind", "words");
+    } else {
+        pw_json_string(answer, "kind", slot->kind == PW_SLOT_LIST ? "list" : "quantity");
+        pw_json_string(answer, "unit", slot->unit != NULL ? slot->unit : dimension_unit(slot->dimension));
+        pw_json_number(answer, "low", slot->low);
+        pw_json_number(answer, "high", slot->high);
+        if (slot->kind == PW_SLOT_DEFAULT) {
+            pw_json_number(answer, "default", slot->value);
+        }
+    }
+    pw_json_close(answer, '}');
+}
+
+static pw_status write_list(pw_json_writer *answer) {
+    pw_json_open(answer, "formulas", '[');
+    for (int32_t i = 0; formula_at(i) != NULL; i++) {
+        const pw_formula *formula = formula_at(i);
+        pw_json_open(answer, NULL, '{');
+        pw_json_string(answer, "name", formula->name);
+        pw_json_open(answer, "inputs", '[');
+        for (const pw_slot *slot = formula->in; slot->kind != PW_SLOT_END; slot++) {
+            write_slot(slot, answer);
+        }
+        pw_json_close(answer, ']');
+        pw_json_open(answer, "outputs", '[');
+        for (const pw_result *result = formula->out; result->name != NULL; result++) {
+            pw_json_open(answer, NULL, '{');
+            pw_json_string(answer, "name", result->name);
+            pw_json_string(answer, "unit", result->unit != NULL ? result->unit : dimension_unit(result->dimension));
+            pw_json_close(answer, '}');
+        }
+        pw_json_close(answer, ']');
+        pw_json_close(answer, '}');
+    }
+    pw_json_close(answer, ']');
+    return PW_OK;
+}
+
+static pw_status unknown_formula(const char *name, pw_problems *problems) {
+    enum { MOST = 96 };
+    const char *names[MOST];
+    int32_t count = 0;
+    while (count < MOST && formula_at(count) != NULL) {
+        names[count] = formula_at(count)->name;
+        count++;
+    }
+    const int32_t near = pw_near_match(name, names, count);
+    return pw_problem_add(problems, PW_UNSUPPORTED, "what", name, "the name of a formula",
+                          near >= 0 ? names[near] : NULL);
+}
+
+pw_status pw_reckon(const pw_json *request, pw_json_writer *answer, pw_problems *problems) {
+    const pw_json *what = pw_json_get(request, "what");
+    const pw_json *given = pw_json_get(request, "given");
+    if (what == NULL) {
+        return write_list(answer);
+    }
+    if (what->kind != PW_JSON_STRING) {
+        return pw_problem_add(problems, PW_TYPE, "what", pw_json_kind_words(what->kind), "the name of a formula", NULL);
+    }
+    if (given != NULL && given->kind != PW_JSON_OBJECT) {
+        return pw_problem_add(problems, PW_TYPE, "given", pw_json_kind_words(given->kind), "an object", NULL);
+    }
+    const pw_formula *formula = formula_named(what->string);
+    if (formula == NULL) {
+        return unknown_formula(what->string, problems);
+    }
+    pw_reckoning r;
+    memset(&r, 0, sizeof r);
+    r.problems = problems;
+    pw_status worst = check_keys(formula, given, problems);
+    for (int32_t i = 0; formula->in[i].kind != PW_SLOT_END; i++) {
+        const pw_status status = read_slot(&formula->in[i], pw_json_get(given, formula->in[i].name), i, &r);
+        worst = worst == PW_OK ? status : worst;
+    }
+    if (worst == PW_OK) {
+        worst = formula->work(&r);
+    }
+    if (worst == PW_OK) {
+        write_results(formula, &r, answer);
+    }
+    return worst;
+}
