@@ -1,0 +1,351 @@
+/* A measured flow from a CSV file: find the columns, read the rows, turn them into steps of flow. */
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "adapt/csv_inside.h"
+#include "base/num.h"
+
+#define DAY_S 86400.0
+#define LEAST_STEP_S 0.001
+/* Clocks of loggers jitter: a row holds until the next one when that comes within so many steps. */
+#define JITTER_STEPS 1.5
+
+static const char *const skip_words[PW_CSV_SKIP_COUNT] = {
+#define PW_X(name, odd, words) words,
+    PW_CSV_SKIP_LIST(PW_X)
+#undef PW_X
+};
+
+static const bool skip_odd[PW_CSV_SKIP_COUNT] = {
+#define PW_X(name, odd, words) odd,
+    PW_CSV_SKIP_LIST(PW_X)
+#undef PW_X
+};
+
+/* ---- rows ---- */
+
+static void begin_rows(const pw_csv_reader *r, pw_csv *csv) {
+    pw_csv_begin(csv, r->bytes, r->length, r->out->separator);
+    csv->at = r->data_at;
+    csv->line = r->data_line;
+}
+
+/* In a/b/year the day comes first, unless some row only makes sense the other way round. */
+static void find_order(pw_csv_reader *r) {
+    pw_csv csv;
+    pw_csv_row row;
+    char words[PW_CSV_WORD];
+    bool slashed = false, day_first = false;
+    begin_rows(r, &csv);
+    while (pw_csv_next(&csv, &row)) {
+        pw_csv_moment moment;
+        if (r->time_at >= pw_csv_kept(&row)) {
+            continue;
+        }
+        pw_csv_time(pw_csv_text(&row.fields[r->time_at], words, sizeof words), PW_CSV_DAY_FIRST, &moment);
+        slashed = slashed || moment.slashed;
+        day_first = day_first || (moment.slashed && moment.first > 12);
+        if (moment.slashed && moment.first <= 12 && moment.second > 12) {
+            r->order = PW_CSV_MONTH_FIRST;
+        }
+    }
+    if (day_first) {
+        r->order = PW_CSV_DAY_FIRST;
+    }
+    r->out->guessed_order = slashed && !day_first && r->order == PW_CSV_DAY_FIRST;
+}
+
+static void skip(pw_csv_reader *r, pw_csv_skip reason, int32_t line, int32_t column) {
+    if (r->out->skipped[reason] == 0) {
+        r->out->skipped_line[reason] = line;
+        r->out->skipped_column[reason] = column;
+    }
+    r->out->skipped[reason]++;
+}
+
+static bool keep_row(pw_csv_reader *r, double time_s, double value) {
+    if (r->count == r->capacity) {
+        int64_t larger = r->capacity == 0 ? 4096 : r->capacity * 2;
+        double *times = realloc(r->time_s, sizeof *times * (size_t)larger);
+        if (times == NULL) {
+            return false;
+        }
+        r->time_s = times;
+        double *values = realloc(r->value, sizeof *values * (size_t)larger);
+        if (values == NULL) {
+            return false;
+        }
+        r->value = values;
+        r->capacity = larger;
+    }
+    r->time_s[r->count] = time_s;
+    r->value[r->count] = value;
+    r->count++;
+    return true;
+}
+
+/* The core's time is whole milliseconds: rows within one are rows of the same time. */
+static double whole_ms(double seconds) {
+    return pw_floor(seconds * 1000.0 + 0.5) / 1000.0;
+}
+
+/* Seconds by the clock on the wall of the first row: a later change of the zone is taken out. */
+static double wall_s(pw_csv_reader *r, const pw_csv_moment *moment) {
+    if (!moment->zoned) {
+        return moment->seconds;
+    }
+    if (!r->any_zone) {
+        r->any_zone = true;
+        r->first_zone_s = moment->zone_s;
+    }
+    return moment->seconds - moment->zone_s + r->first_zone_s;
+}
+
+/* One row of data. False: no memory. */
+static bool take_row(pw_csv_reader *r, const pw_csv_row *row) {
+    char words[PW_CSV_WORD];
+    pw_csv_moment moment;
+    double value;
+    if (row->blank) {
+        skip(r, PW_CSV_BLANK, row->line, 1);
+        return true;
+    }
+    if (row->comment) {
+        skip(r, PW_CSV_COMMENT, row->line, 1);
+        return true;
+    }
+    int32_t furthest = r->time_at > r->flow_at ? r->time_at : r->flow_at;
+    if (furthest >= pw_csv_kept(row)) {
+        skip(r, PW_CSV_SHORT, row->line, 1);
+        return true;
+    }
+    const pw_csv_field *time = &row->fields[r->time_at], *flow = &row->fields[r->flow_at];
+    if (!pw_csv_time(pw_csv_text(time, words, sizeof words), r->order, &moment)) {
+        skip(r, PW_CSV_TIME, time->line, time->column);
+        return true;
+    }
+    if (!pw_csv_number(pw_csv_text(flow, words, sizeof words), r->decimal_comma, &value)) {
+        skip(r, PW_CSV_VALUE, flow->line, flow->column);
+        return true;
+    }
+    if (value < 0.0) {
+        skip(r, PW_CSV_NEGATIVE, flow->line, flow->column);
+        return true;
+    }
+    /* of an amount only what no second could bring is odd here; its flow is looked at when its step is known */
+    if (value * r->factor > (r->out->amounts ? PW_CSV_MOST_M3S * DAY_S : PW_CSV_MOST_M3S)) {
+        skip(r, PW_CSV_HIGH, flow->line, flow->column);
+        return true;
+    }
+    double time_s = whole_ms(wall_s(r, &moment));
+    if (r->count == 0) {
+        r->out->dated = moment.dated;
+    } else if (time_s < r->time_s[r->count - 1]) {
+        skip(r, PW_CSV_BACK, time->line, time->column);
+        return true;
+    } else if (time_s == r->time_s[r->count - 1]) {
+        skip(r, PW_CSV_SAME, time->line, time->column);
+        double before = r->out->amounts ? r->value[r->count - 1] : 0.0;
+        r->value[r->count - 1] = before + value;
+        return true;
+    }
+    return keep_row(r, time_s, value);
+}
+
+static pw_status read_rows(pw_csv_reader *r) {
+    pw_csv csv;
+    pw_csv_row row;
+    begin_rows(r, &csv);
+    while (pw_csv_next(&csv, &row)) {
+        if (row.unclosed) {
+            const pw_csv_field *last = &row.fields[pw_csv_kept(&row) - 1];
+            return pw_csv_complain(r, PW_SYNTAX, last->line, last->column, "a quote that is never closed", "a closing quote", "");
+        }
+        if (!take_row(r, &row)) {
+            return pw_csv_complain(r, PW_MEMORY, row.line, 1, "", "more memory", "");
+        }
+    }
+    r->out->rows = r->count;
+    return PW_OK;
+}
+
+/* Why no row was of use: the most frequent reason, at its first place. */
+static pw_status no_rows(pw_csv_reader *r) {
+    int32_t worst = -1;
+    for (int32_t i = 0; i < PW_CSV_SKIP_COUNT; i++) {
+        if (skip_odd[i] && r->out->skipped[i] > 0 && (worst < 0 || r->out->skipped[i] > r->out->skipped[worst])) {
+            worst = i;
+        }
+    }
+    if (worst < 0) {
+        return pw_csv_complain(r, PW_MISSING, r->data_line, 1, "no rows", "rows with a time and a flow", "");
+    }
+    char found[PW_WORDS_SIZE];
+    snprintf(found, sizeof found, "only %s", skip_words[worst]);
+    return pw_csv_complain(r, PW_SYNTAX, r->out->skipped_line[worst], r->out->skipped_column[worst], found,
+                    "rows with a time and a flow", "");
+}
+
+/* ---- steps of flow ---- */
+
+static int compare_doubles(const void *a, const void *b) {
+    double x = *(const double *)a, y = *(const double *)b;
+    return (x > y) - (x < y);
+}
+
+/* The usual step between rows: the median. 0: fewer than two rows, or no memory. */
+static double usual_step_s(const pw_csv_reader *r) {
+    if (r->count < 2) {
+        return 0.0;
+    }
+    size_t gaps = (size_t)(r->count - 1);
+    double *gap_s = malloc(sizeof *gap_s * gaps);
+    if (gap_s == NULL) {
+        return 0.0;
+    }
+    for (size_t i = 0; i < gaps; i++) {
+        gap_s[i] = r->time_s[i + 1] - r->time_s[i];
+    }
+    qsort(gap_s, gaps, sizeof *gap_s, compare_doubles);
+    double median_s = gap_s[gaps / 2];
+    free(gap_s);
+    return median_s;
+}
+
+/* From time_s on flow_m3s. Equal flows join; a step shorter than a millisecond gives way to the next. */
+static void push(pw_csv_trace *out, double time_s, double flow_m3s) {
+    double whole_s = whole_ms(time_s);
+    if (out->count > 0 && out->times_s[out->count - 1] >= whole_s) {
+        out->count--;
+    }
+    if (out->count > 0 && out->flows_m3s[out->count - 1] == flow_m3s) {
+        return;
+    }
+    out->times_s[out->count] = whole_s;
+    out->flows_m3s[out->count] = flow_m3s;
+    out->count++;
+}
+
+static pw_status build_steps(pw_csv_reader *r, double usual_s) {
+    pw_csv_trace *out = r->out;
+    double first_s = r->time_s[0];
+    double base_s = out->dated ? pw_floor(first_s / DAY_S) * DAY_S : pw_min(first_s, 0.0);
+    double step_s = out->step_s, end_s = first_s;
+    double last_s = step_s > 0.0 ? step_s : usual_s; /* of the last row */
+    push(out, 0.0, 0.0);
+    for (int64_t i = 0; i < r->count; i++) {
+        double gap_s = i + 1 < r->count ? r->time_s[i + 1] - r->time_s[i] : last_s;
+        bool silence = step_s > 0.0 && gap_s > JITTER_STEPS * step_s;
+        double hold_s = silence ? step_s : gap_s;
+        double flow_m3s = r->value[i] * r->factor / (out->amounts ? hold_s : 1.0);
+        push(out, r->time_s[i] - base_s, flow_m3s);
+        end_s = r->time_s[i] + hold_s;
+        out->volume_m3 += flow_m3s * hold_s;
+        if (silence) {
+            push(out, end_s - base_s, 0.0);
+            out->silent_s += gap_s - hold_s;
+        }
+        if (flow_m3s > PW_CSV_MOST_M3S) {
+            return pw_csv_complain(r, PW_RANGE, 0, 0, "a flow over 1 m3/s", "the flow of a small site", "is the unit right?");
+        }
+        if (out->count > PW_CSV_MAX_CHANGES) {
+            return pw_csv_complain(r, PW_LIMIT, 0, 0, "a trace with more changes of flow than the program holds", "at most 200000 changes",
+                            "cut the file into shorter ones");
+        }
+    }
+    double length_s = end_s - base_s;
+    double whole_s = out->dated ? pw_ceil(length_s / DAY_S - 1e-9) * DAY_S : length_s;
+    out->padded_s = out->dated ? first_s - base_s + whole_s - length_s : 0.0;
+    push(out, length_s, 0.0);
+    if (out->times_s[out->count - 1] < whole_s) {
+        out->times_s[out->count] = whole_s; /* the end, even when nothing flows before it */
+        out->flows_m3s[out->count] = 0.0;
+        out->count++;
+    }
+    return PW_OK;
+}
+
+static pw_status make_steps(pw_csv_reader *r) {
+    pw_csv_trace *out = r->out;
+    double usual_s = usual_step_s(r);
+    out->step_s = r->ask->step_s > 0.0 ? r->ask->step_s : (out->amounts ? usual_s : 0.0);
+    if ((out->step_s > 0.0 ? out->step_s : usual_s) < LEAST_STEP_S) {
+        return pw_csv_complain(r, PW_MISSING, r->data_line, 1, "a single row", "two rows, or a step that says how long one row holds", "");
+    }
+    if (r->time_s[r->count - 1] - r->time_s[0] > PW_CSV_MAX_DAYS * DAY_S) {
+        return pw_csv_complain(r, PW_RANGE, r->data_line, 1, "times more than ten years apart", "a shorter record", "");
+    }
+    /* each row may end with a step to nothing; begin and end add three */
+    size_t most = 2 * (size_t)r->count + 4;
+    out->times_s = calloc(most, sizeof *out->times_s);
+    out->flows_m3s = calloc(most, sizeof *out->flows_m3s);
+    if (out->times_s == NULL || out->flows_m3s == NULL) {
+        return pw_csv_complain(r, PW_MEMORY, 0, 0, "", "more memory", "");
+    }
+    return build_steps(r, usual_s);
+}
+
+static void warn(pw_csv_reader *r, int32_t line, int32_t column, const char *found, const char *expected) {
+    int32_t before = r->problems != NULL ? r->problems->count : 0;
+    pw_warning_add(r->problems, PW_SYNTAX, r->file, found, expected, "");
+    if (r->problems != NULL && r->problems->count > before) {
+        r->problems->items[before].line = line;
+        r->problems->items[before].column = column;
+    }
+}
+
+static void warn_of_skips(pw_csv_reader *r) {
+    char found[PW_WORDS_SIZE];
+    for (int32_t i = 0; i < PW_CSV_SKIP_COUNT; i++) {
+        if (skip_odd[i] && r->out->skipped[i] > 0) {
+            snprintf(found, sizeof found, "%lld %s", (long long)r->out->skipped[i], skip_words[i]);
+            warn(r, r->out->skipped_line[i], r->out->skipped_column[i], found, "passed over; the first of them stands here");
+        }
+    }
+    if (r->out->guessed_order) {
+        warn(r, r->data_line, 1, "dates that read both as day/month and as month/day", "the day was taken to come first");
+    }
+}
+
+static pw_status read_all(pw_csv_reader *r) {
+    if (r->length > PW_CSV_MAX_BYTES) {
+        return pw_csv_complain(r, PW_LIMIT, 0, 0, "a file larger than 64 MB", "a smaller file", "");
+    }
+    if (r->length >= 2 && (memcmp(r->bytes, "\xff\xfe", 2) == 0 || memcmp(r->bytes, "\xfe\xff", 2) == 0)) {
+        return pw_csv_complain(r, PW_SYNTAX, 1, 1, "UTF-16 text", "UTF-8 text", "save the file as UTF-8 or as plain CSV");
+    }
+    pw_status status = pw_csv_read_unit(r);
+    status = status == PW_OK ? pw_csv_find_columns(r) : status;
+    if (status == PW_OK) {
+        find_order(r);
+        status = read_rows(r);
+    }
+    if (status == PW_OK) {
+        status = r->count == 0 ? no_rows(r) : make_steps(r);
+    }
+    return status;
+}
+
+pw_status pw_csv_trace_read(const char *file, const char *bytes, size_t length, const pw_csv_ask *ask, pw_csv_trace *out,
+                            pw_problems *problems) {
+    pw_csv_reader r = {.file = file, .bytes = bytes, .length = length, .ask = ask, .problems = problems, .out = out};
+    memset(out, 0, sizeof *out);
+    pw_status status = read_all(&r);
+    free(r.time_s);
+    free(r.value);
+    if (status != PW_OK) {
+        pw_csv_trace_free(out);
+        return status;
+    }
+    warn_of_skips(&r);
+    return PW_OK;
+}
+
+void pw_csv_trace_free(pw_csv_trace *trace) {
+    free(trace->times_s);
+    free(trace->flows_m3s);
+    trace->times_s = NULL;
+    trace->flows_m3s = NULL;
+    trace->count = 0;
+}
