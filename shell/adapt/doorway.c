@@ -1,0 +1,78 @@
+#include "adapt/doorway.h"
+
+#include <stdbool.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/json.h"
+
+/* true when a problem of the answer says that the memory lent was used up. */
+static bool names_memory(const pw_json *answer)
+{
+    const pw_json *problems = pw_json_get(answer, "problems");
+    for (const pw_json *problem = problems ? problems->first : NULL; problem; problem = problem->next) {
+        for (const pw_json *member = problem->first; member; member = member->next) {
+            if (member->kind == PW_JSON_STRING && strcmp(member->string, pw_status_id(PW_MEMORY)) == 0) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
+/* Read the answer again, in memory of its own. Answers that are well are not looked into. */
+static bool wants_more(const char *answer, size_t length)
+{
+    static const char well[] = "{\"ok\":true";
+    if (strncmp(answer, well, sizeof well - 1) == 0) {
+        return false;
+    }
+    size_t size = length * 32 + 65536; /* a value takes about 100 bytes and at least two characters with its comma */
+    void *block = malloc(size);
+    if (!block) {
+        return false;
+    }
+    pw_arena arena;
+    const pw_json *value;
+    pw_arena_init(&arena, block, size);
+    bool more = pw_json_read(&arena, answer, length, &value, NULL) == PW_OK && names_memory(value);
+    free(block);
+    return more;
+}
+
+static char *copy_of(const char *text, size_t length)
+{
+    char *copy = malloc(length + 1);
+    if (copy) {
+        memcpy(copy, text, length + 1);
+    }
+    return copy;
+}
+
+char *pw_doorway_within(const char *request, size_t length, const pw_door_host *host, size_t first, size_t most)
+{
+    char *answer = NULL;
+    size_t size = first;
+    bool more = true;
+    while (more) {
+        void *block = malloc(size);
+        if (!block) {
+            return answer; /* what the smaller block could say */
+        }
+        pw_arena arena;
+        pw_arena_init(&arena, block, size);
+        size_t answer_length = 0;
+        const char *words = pw_door(&arena, request, length, host, &answer_length);
+        more = size < most && (!words || wants_more(words, answer_length));
+        free(answer);
+        answer = words ? copy_of(words, answer_length) : NULL;
+        free(block);
+        size = size > most / 4 ? most : size * 4;
+    }
+    return answer;
+}
+
+char *pw_doorway(const char *request, size_t length, const pw_door_host *host)
+{
+    return pw_doorway_within(request, length, host, PW_DOORWAY_FIRST, PW_DOORWAY_MOST);
+}
