@@ -30,7 +30,7 @@ typedef struct pw_unseen {
     const char *next; /* what to do about it */
 } pw_unseen;
 enum { PW_MAX_UNSEEN = PW_MAX_BANDS + PW_MISHAP_COUNT };
-/* Fills out[] and returns how many. */
+/* Fills out[] and returns how many; -1 when the arena is used up. */
 int32_t pw_proof_unseen(pw_arena *arena, const pw_proof *proof, const pw_units *units, pw_unseen *out, int32_t capacity);
 
 /* How many mishaps (jobs of the kind MISHAP) were tried, stopped, only told, not seen. */

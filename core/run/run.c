@@ -201,6 +201,7 @@ static int64_t next_due(const run_state *run)
 static void fired(run_state *run, int32_t sentence)
 {
     pw_firing *firing = &run->book->firings[sentence];
+    run->book->fired[sentence]++;
     if (run->begun && firing->t_ms < 0) {
         firing->t_ms = run->t_ms;
         firing->totals = pw_book_totals(run, true);

@@ -98,6 +98,7 @@ typedef struct pw_daybook {
     pw_totals at_mishap;      /* up to the onset */
     int32_t lock_count;
     pw_firing firings[PW_MAX_SENTENCES];
+    int32_t fired[PW_MAX_SENTENCES]; /* how often each watch fired in the whole run */
     bool locked_at_end;
 } pw_daybook;
 

@@ -1,0 +1,146 @@
+/* Plan: the list of jobs of a proof. Healthy years come first because they take longest, so that shells that share jobs out over
+ * cores finish evenly.
+ */
+#include <string.h>
+
+#include "base/num.h"
+#include "judge/proof.h"
+
+enum { MAX_SEVERITIES = 16 };
+#define SWEEP_LOW_M3S (0.05e-3 / 60.0) /* 0.05 L/min: a tap that drips fast, about 70 L a day (common practice) */
+
+void pw_proof_defaults(pw_proof_options *out) {
+    memset(out, 0, sizeof *out);
+    out->healthy_years = 10;
+    out->horizon_s = 14.0 * 86400.0;
+    out->sweep_count = 48;
+    out->seed = 1;
+    out->onset_ms = (int64_t)34 * 3600 * 1000; /* Tuesday 10:00: the simulation begins on a Monday at midnight */
+    out->confidence = 0.95;
+}
+
+static pw_status check_options(const pw_proof_options *options, pw_problems *problems) {
+    if (options->healthy_years < 0 || options->healthy_years > 1000) {
+        return pw_problem_add(problems, PW_RANGE, "options.healthy_years", NULL, "0 to 1000 years", NULL);
+    }
+    if (!(options->horizon_s >= 60.0 && options->horizon_s <= 366.0 * 86400.0)) {
+        return pw_problem_add(problems, PW_RANGE, "options.horizon_s", NULL, "1 min to 366 days", NULL);
+    }
+    if (options->sweep_count < 0 || options->sweep_count > 1000) {
+        return pw_problem_add(problems, PW_RANGE, "options.sweep_count", NULL, "0 to 1000 leak sizes", NULL);
+    }
+    if (options->onset_ms < 0 || options->onset_ms > (int64_t)366 * 86400 * 1000) {
+        return pw_problem_add(problems, PW_RANGE, "options.onset_ms", NULL, "within the first year", NULL);
+    }
+    if (!(options->confidence > 0.0 && options->confidence < 1.0)) {
+        return pw_problem_add(problems, PW_RANGE, "options.confidence", NULL, "between 0 and 1", "0.95 is usual");
+    }
+    return PW_OK;
+}
+
+/* Flow of the strongest pump and the pressure at its outlet, at rest levels. */
+static pw_status flow_at_rest(pw_arena *arena, const pw_plant *plant, double *out_pa, double *out_m3s) {
+    const pw_site *site = plant->site;
+    size_t mark = pw_arena_mark(arena);
+    pw_moment *moment = PW_NEW(arena, 1, pw_moment);
+    pw_condition *healthy = PW_NEW(arena, 1, pw_condition);
+    pw_warm *warm = pw_warm_new(arena, plant->model);
+    if (moment == NULL || healthy == NULL || warm == NULL) return PW_MEMORY;
+    pw_condition_healthy(plant->model, healthy);
+    double state[PW_MAX_STATES] = {0};
+    double vessel_pa = site->vessel_count > 0 ? site->vessels[0].precharge_pa.v : 0.0;
+    pw_model_start(plant->model, vessel_pa, state);
+    for (int32_t i = 0; i < site->pump_count; i++) {
+        pw_drive drive;
+        memset(&drive, 0, sizeof drive);
+        drive.run[i] = true;
+        if (pw_model_moment(plant->model, healthy, &drive, state, warm, moment, NULL) != PW_OK) continue;
+        if (moment->pump_m3s[i] <= *out_m3s) continue;
+        *out_m3s = moment->pump_m3s[i];
+        *out_pa = pw_max(0.0, moment->place_pa[site->pumps[i].to]);
+    }
+    pw_arena_back(arena, mark);
+    return PW_OK;
+}
+
+/* Reference pressure: middle of cut-in and cut-out; where the order knows no such pressures, what the pump's outlet shows while it
+ * runs. Flow: the pump's duty at that pressure. */
+static pw_status find_reference(pw_arena *arena, const pw_plant *plant, double *out_pa, double *out_m3s) {
+    const pw_site *site = plant->site;
+    double pa = 0.0, flow_m3s = 0.0;
+    if (plant->cut_in_pa > 0.0 && plant->cut_out_pa > 0.0) pa = 0.5 * (plant->cut_in_pa + plant->cut_out_pa);
+    if (pa > 0.0) {
+        for (int32_t i = 0; i < site->pump_count; i++) {
+            pw_duty duty;
+            size_t mark = pw_arena_mark(arena);
+            pw_status status = pw_model_duty(plant->model, arena, i, pa, &duty, NULL);
+            pw_arena_back(arena, mark);
+            if (status == PW_MEMORY) return status;
+            if (status == PW_OK) flow_m3s = pw_max(flow_m3s, duty.flow_m3s);
+        }
+    }
+    if (flow_m3s <= 0.0) {
+        double rest_pa = 0.0;
+        pw_status status = flow_at_rest(arena, plant, &rest_pa, &flow_m3s);
+        if (status != PW_OK) return status;
+        if (pa <= 0.0) pa = rest_pa;
+    }
+    if (flow_m3s <= 0.0) { /* nothing flows at rest (all valves shut): the end of the curve is the most there can be */
+        for (int32_t i = 0; i < site->pump_count; i++) {
+            const pw_pump *pump = &site->pumps[i];
+            flow_m3s = pw_max(flow_m3s, pump->speed.v * pump->curve[pump->point_count - 1].flow_m3s.v);
+        }
+    }
+    if (pa <= 0.0) pa = 10.0 * 1000.0 * PW_G; /* a leak needs some pressure to be measured at: 10 m of water */
+    *out_pa = pa;
+    *out_m3s = flow_m3s;
+    return PW_OK;
+}
+
+static void add_job(pw_jobs *jobs, pw_job_kind kind, pw_mishap_kind mishap, double severity, int64_t onset_ms, int32_t year) {
+    pw_job *job = &jobs->jobs[jobs->count];
+    job->kind = kind;
+    job->mishap.kind = mishap;
+    job->mishap.severity = severity;
+    job->mishap.where = -1;
+    job->mishap.onset_ms = onset_ms;
+    job->year = year;
+    jobs->count++;
+}
+
+pw_status pw_proof_plan(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options, pw_jobs **out,
+                        pw_problems *problems) {
+    *out = NULL;
+    pw_status status = check_options(options, problems);
+    if (status != PW_OK) return status;
+    int32_t room = options->healthy_years + options->sweep_count + PW_MISHAP_COUNT * MAX_SEVERITIES;
+    pw_jobs *jobs = PW_NEW(arena, 1, pw_jobs);
+    pw_job *list = PW_NEW(arena, room, pw_job);
+    if (jobs == NULL || list == NULL) return pw_problem_add(problems, PW_MEMORY, "", NULL, NULL, NULL);
+    jobs->jobs = list;
+    status = find_reference(arena, plant, &jobs->reference_pa, &jobs->pump_m3s);
+    if (status != PW_OK) return pw_problem_add(problems, status, "", NULL, NULL, NULL);
+
+    for (int32_t year = 0; year < options->healthy_years; year++) {
+        add_job(jobs, PW_JOB_HEALTHY, PW_MISHAP_NONE, 0.0, 0, year);
+    }
+    for (int32_t kind = PW_MISHAP_NONE + 1; kind < PW_MISHAP_COUNT; kind++) {
+        if (!pw_mishap_possible(plant->site, (pw_mishap_kind)kind)) continue;
+        double severities[MAX_SEVERITIES];
+        int32_t count = pw_mishap_severities(plant->site, (pw_mishap_kind)kind, jobs->pump_m3s, severities, MAX_SEVERITIES);
+        for (int32_t i = 0; i < count && i < MAX_SEVERITIES; i++) {
+            add_job(jobs, PW_JOB_MISHAP, (pw_mishap_kind)kind, severities[i], options->onset_ms, 0);
+        }
+    }
+    bool leaks = pw_mishap_possible(plant->site, PW_MISHAP_SLOW_LEAK) && jobs->pump_m3s > SWEEP_LOW_M3S;
+    if (leaks && options->sweep_count >= 2) {
+        double step = pw_log(jobs->pump_m3s / SWEEP_LOW_M3S) / (double)(options->sweep_count - 1);
+        for (int32_t i = 0; i < options->sweep_count; i++) {
+            bool top = i == options->sweep_count - 1;
+            double leak_m3s = top ? jobs->pump_m3s : SWEEP_LOW_M3S * pw_exp(step * (double)i);
+            add_job(jobs, PW_JOB_SWEEP, PW_MISHAP_SLOW_LEAK, leak_m3s, options->onset_ms, 0);
+        }
+    }
+    *out = jobs;
+    return PW_OK;
+}

@@ -1,0 +1,393 @@
+/* A plot as SVG. Colours come from classes (paper_style), so that light and dark need one drawing.
+ *
+ * Labels: every label is a box; a box that would touch another tries its other places and is left out when none is free. Nothing is
+ * lost by that: names stand in the key below the figure, values in the words and tables.
+ */
+#include <string.h>
+
+#include "base/num.h"
+#include "paper/inside.h"
+
+/* 16 px letters of a sans-serif: 0.6 em covers the mean width of digits and lower case with room to spare. */
+#define LETTER_PX 9.4
+#define LINE_PX 20.0
+enum { MAX_BOXES = 256, MAX_TICKS = 24, MAX_TITLE_LINES = 3 };
+
+typedef struct box {
+    double left, top, right, bottom;
+} box;
+
+typedef struct sheet {
+    const pw_plot *plot;
+    pw_text *out;
+    int32_t number;
+    double width, height, left, top, right, bottom; /* of the field between the axes */
+    int32_t box_count;
+    box boxes[MAX_BOXES];
+} sheet;
+
+static void put_px(pw_text *out, double value) {
+    char text[352];
+    size_t length = pw_num_fixed(value, 1, text);
+    if (length > 2 && text[length - 1] == '0') length -= 2; /* "12.0" is 12 */
+    pw_text_put_n(out, text, length);
+}
+
+static void put_attribute(pw_text *out, const char *name, double value) {
+    pw_text_puts(out, " ", name, "=\"", NULL);
+    put_px(out, value);
+    pw_text_put(out, "\"");
+}
+
+static void put_line(pw_text *out, const char *class, double x1, double y1, double x2, double y2) {
+    pw_text_puts(out, "<line class=\"", class, "\"", NULL);
+    put_attribute(out, "x1", x1);
+    put_attribute(out, "y1", y1);
+    put_attribute(out, "x2", x2);
+    put_attribute(out, "y2", y2);
+    pw_text_put(out, "/>");
+}
+
+/* anchor: "start", "middle", "end"; y is the baseline */
+static void put_words(pw_text *out, const char *class, const char *anchor, double x, double y, const char *words) {
+    pw_text_puts(out, "<text class=\"", class, "\" text-anchor=\"", anchor, "\"", NULL);
+    put_attribute(out, "x", x);
+    put_attribute(out, "y", y);
+    pw_text_put(out, ">");
+    pw_text_html(out, words);
+    pw_text_put(out, "</text>");
+}
+
+void plot_mark_svg(pw_mark mark, int32_t colour, double x, double y, pw_text *out) {
+    static const char *const shapes[PW_MARK_COUNT] = {
+        "",
+        "M-4.6 0a4.6 4.6 0 1 0 9.2 0a4.6 4.6 0 1 0-9.2 0z",
+        "M-4.4-4.4h8.8v8.8h-8.8z",
+        "M0-5.6L5.4 4.2H-5.4z",
+        "M0-6L6 0 0 6-6 0z",
+        "M-4.4-4.4L4.4 4.4M4.4-4.4L-4.4 4.4",
+        "M-4.2 0a4.2 4.2 0 1 0 8.4 0a4.2 4.2 0 1 0-8.4 0z",
+        "M0-5.4V5.4M-5.4 0H5.4"};
+    bool open = mark == PW_MARK_CROSS || mark == PW_MARK_RING || mark == PW_MARK_PLUS;
+    pw_text_put(out, open ? "<path class=\"pw-open pw-c" : "<path class=\"pw-full pw-c");
+    pw_text_int(out, colour % PW_PLOT_COLOURS);
+    pw_text_put(out, "\" transform=\"translate(");
+    put_px(out, x);
+    pw_text_put(out, " ");
+    put_px(out, y);
+    pw_text_puts(out, ")\" d=\"", shapes[mark], "\"/>", NULL);
+}
+
+static double x_of(const sheet *s, double value) { return s->left + plot_share(&s->plot->x, value) * (s->right - s->left); }
+static double y_of(const sheet *s, double value) { return s->bottom - plot_share(&s->plot->y, value) * (s->bottom - s->top); }
+
+static void take_box(sheet *s, box b) {
+    if (s->box_count == MAX_BOXES) return;
+    s->boxes[s->box_count] = b;
+    s->box_count++;
+}
+
+static bool is_free(const sheet *s, box b) {
+    if (b.left < 0.0 || b.top < 0.0 || b.right > s->width || b.bottom > s->height) return false;
+    if (s->box_count == MAX_BOXES) return false;
+    for (int32_t i = 0; i < s->box_count; i++) {
+        const box *o = &s->boxes[i];
+        if (b.left < o->right && b.right > o->left && b.top < o->bottom && b.bottom > o->top) return false;
+    }
+    return true;
+}
+
+/* Writes words around x (anchor) with the baseline at y when the place is free. */
+static bool try_words(sheet *s, const char *class, const char *anchor, double x, double y, const char *words) {
+    double wide = (double)paper_columns(words) * LETTER_PX;
+    double left = anchor[0] == 's' ? x : (anchor[0] == 'e' ? x - wide : x - 0.5 * wide);
+    box b = {left - 2.0, y - 15.0, left + wide + 2.0, y + 5.0};
+    if (!is_free(s, b)) return false;
+    take_box(s, b);
+    put_words(s->out, class, anchor, x, y, words);
+    return true;
+}
+
+static const char *tick_words(sheet *s, const pw_axis *axis, double value, double step) {
+    pw_text words;
+    pw_text_init(&words, s->out->arena);
+    plot_tick_words(axis, value, step, &words);
+    if (words.failed) s->out->failed = true;
+    return words.failed ? "" : words.data;
+}
+
+/* title with its unit: "lost water, L" */
+static const char *axis_words(sheet *s, const pw_axis *axis) {
+    pw_text words;
+    pw_text_init(&words, s->out->arena);
+    pw_text_put(&words, axis->title);
+    if (axis->unit[0] != '\0') pw_text_puts(&words, ", ", axis->unit, NULL);
+    if (words.failed) s->out->failed = true;
+    return words.failed ? "" : words.data;
+}
+
+/* Title of an axis in as many lines as the width asks for; returns how many. draw false: only count. */
+static int32_t put_title(sheet *s, const char *words, double x, double y, bool draw) {
+    int32_t columns = (int32_t)((s->width - x) / LETTER_PX);
+    int32_t lines = 0;
+    while (*words != '\0' && lines < MAX_TITLE_LINES) {
+        size_t skip = 0;
+        size_t length = paper_fit(words, columns, &skip);
+        char *line = pw_strdup(s->out->arena, words, length);
+        if (line == NULL) {
+            s->out->failed = true;
+            return lines;
+        }
+        if (draw) put_words(s->out, "pw-axis", "start", x, y + LINE_PX * (double)lines, line);
+        words += skip;
+        lines++;
+    }
+    return lines;
+}
+
+static void set_field(sheet *s, int32_t width, const double *y_ticks, int32_t y_count) {
+    const pw_plot *plot = s->plot;
+    s->width = (double)width;
+    double step = plot_tick_step(y_ticks, y_count);
+    double widest = 0.0;
+    for (int32_t i = 0; i < y_count; i++) {
+        widest = pw_max(widest, (double)paper_columns(tick_words(s, &plot->y, y_ticks[i], step)) * LETTER_PX);
+    }
+    s->left = widest + 12.0;
+    s->right = s->width - 14.0;
+    s->top = LINE_PX * (double)put_title(s, axis_words(s, &plot->y), 0.0, 0.0, false) + 10.0;
+    double field = plot->small ? 130.0 : (width < 500 ? 270.0 : 330.0);
+    s->bottom = s->top + field;
+    s->height = s->bottom + 26.0 + LINE_PX * (double)put_title(s, axis_words(s, &plot->x), s->left, 0.0, false) + 2.0;
+}
+
+static void put_head(sheet *s) {
+    pw_text *out = s->out;
+    pw_text_put(out, "<svg class=\"");
+    pw_text_put(out, s->width < 500.0 ? "pw-narrow" : "pw-wide");
+    pw_text_put(out, "\" viewBox=\"0 0 ");
+    put_px(out, s->width);
+    pw_text_put(out, " ");
+    put_px(out, s->height);
+    pw_text_put(out, "\" role=\"img\" aria-labelledby=\"pw-t");
+    pw_text_int(out, s->number);
+    pw_text_put(out, " pw-d");
+    pw_text_int(out, s->number);
+    pw_text_put(out, "\"><title id=\"pw-t");
+    pw_text_int(out, s->number);
+    pw_text_put(out, "\">");
+    pw_text_html(out, s->plot->title);
+    pw_text_put(out, "</title><desc id=\"pw-d");
+    pw_text_int(out, s->number);
+    pw_text_put(out, "\">");
+    pw_text_html(out, s->plot->words);
+    pw_text_put(out, "</desc>");
+    if (plot_has_hatching(s->plot)) {
+        pw_text_put(out, "<defs><pattern id=\"pw-h");
+        pw_text_int(out, s->number);
+        pw_text_put(out, "\" width=\"9\" height=\"9\" patternUnits=\"userSpaceOnUse\" patternTransform=\"rotate(45)\">"
+                         "<rect class=\"pw-hatch-ground\" width=\"9\" height=\"9\"/>"
+                         "<line class=\"pw-hatch\" x1=\"0\" y1=\"0\" x2=\"0\" y2=\"9\"/></pattern></defs>");
+    }
+}
+
+static void put_shading(sheet *s) {
+    pw_text *out = s->out;
+    if (!plot_has_shading(s->plot)) return;
+    pw_text_put(out, "<path class=\"pw-shade\" d=\"");
+    for (int32_t i = 0; i < s->plot->span_count; i++) {
+        const pw_span *span = &s->plot->spans[i];
+        if (span->hatched || span->to <= s->plot->x.low || span->from >= s->plot->x.high) continue;
+        double from = x_of(s, span->from), to = pw_max(x_of(s, span->to), from + 0.6);
+        pw_text_put(out, "M");
+        put_px(out, from);
+        pw_text_put(out, " ");
+        put_px(out, s->top);
+        pw_text_put(out, "h");
+        put_px(out, to - from);
+        pw_text_put(out, "v");
+        put_px(out, s->bottom - s->top);
+        pw_text_put(out, "h");
+        put_px(out, from - to);
+        pw_text_put(out, "z");
+    }
+    pw_text_put(out, "\"/>");
+}
+
+static void put_hatching(sheet *s) {
+    for (int32_t i = 0; i < s->plot->span_count; i++) {
+        const pw_span *span = &s->plot->spans[i];
+        if (!span->hatched) continue;
+        double from = x_of(s, span->from), to = pw_max(x_of(s, span->to), from + 2.0);
+        pw_text_put(s->out, "<rect class=\"pw-band\"");
+        put_attribute(s->out, "x", from);
+        put_attribute(s->out, "y", s->top);
+        put_attribute(s->out, "width", to - from);
+        put_attribute(s->out, "height", s->bottom - s->top);
+        pw_text_put(s->out, " fill=\"url(#pw-h");
+        pw_text_int(s->out, s->number);
+        pw_text_put(s->out, ")\"/>");
+    }
+}
+
+/* The words of a hatched band: level if they fit inside, else upright if the band is wide enough for a line. */
+static void put_band_words(sheet *s) {
+    for (int32_t i = 0; i < s->plot->span_count; i++) {
+        const pw_span *span = &s->plot->spans[i];
+        if (!span->hatched || span->words[0] == '\0') continue;
+        double from = x_of(s, span->from), to = x_of(s, span->to);
+        double wide = (double)paper_columns(span->words) * LETTER_PX;
+        double middle = 0.5 * (from + to);
+        if (to - from >= wide + 6.0) {
+            if (try_words(s, "pw-tag pw-strong", "middle", middle, s->top + 22.0, span->words)) continue;
+            if (try_words(s, "pw-tag pw-strong", "middle", middle, s->bottom - 12.0, span->words)) continue;
+        }
+        box upright[2] = {{middle - 10.0, s->top + 4.0, middle + 10.0, s->top + 8.0 + wide},
+                          {middle - 10.0, s->bottom - 8.0 - wide, middle + 10.0, s->bottom - 4.0}};
+        for (int32_t k = 0; k < 2; k++) {
+            if (to - from < 14.0 || wide > s->bottom - s->top - 10.0 || !is_free(s, upright[k])) continue;
+            take_box(s, upright[k]);
+            pw_text_put(s->out, "<text class=\"pw-tag pw-strong\" text-anchor=\"end\" transform=\"translate(");
+            put_px(s->out, middle + 5.5);
+            pw_text_put(s->out, " ");
+            put_px(s->out, upright[k].top + 2.0);
+            pw_text_put(s->out, ") rotate(-90)\">");
+            pw_text_html(s->out, span->words);
+            pw_text_put(s->out, "</text>");
+            break;
+        }
+    }
+}
+
+static void put_axes(sheet *s, const double *y_ticks, int32_t y_count) {
+    const pw_plot *plot = s->plot;
+    double step = plot_tick_step(y_ticks, y_count);
+    for (int32_t i = 0; i < y_count; i++) {
+        double y = y_of(s, y_ticks[i]);
+        put_line(s->out, "pw-grid", s->left, y, s->right, y);
+        try_words(s, "pw-tick", "end", s->left - 8.0, y + 5.5, tick_words(s, &plot->y, y_ticks[i], step));
+    }
+    double ticks[MAX_TICKS];
+    int32_t most = (int32_t)((s->right - s->left) / (plot->x.kind == PW_AXIS_LOG ? 44.0 : 62.0));
+    int32_t count = pw_plot_ticks(&plot->x, most, ticks, MAX_TICKS);
+    step = plot_tick_step(ticks, count);
+    for (int32_t i = 0; i < count; i++) {
+        double x = x_of(s, ticks[i]);
+        put_line(s->out, "pw-rule", x, s->bottom, x, s->bottom + 5.0);
+        const char *words = tick_words(s, &plot->x, ticks[i], step);
+        double half = 0.5 * LETTER_PX * (double)paper_columns(words);
+        try_words(s, "pw-tick", "middle", pw_min(x, s->width - half - 3.0), s->bottom + 22.0, words);
+    }
+    put_line(s->out, "pw-rule", s->left, s->bottom, s->right, s->bottom);
+    put_title(s, axis_words(s, &plot->y), 0.0, 16.0, true);
+    put_title(s, axis_words(s, &plot->x), s->left, s->bottom + 43.0, true);
+}
+
+/* One point of a path, after the first. */
+static void put_point(sheet *s, bool first, double x, double y) {
+    pw_text_put(s->out, first ? "M" : "L");
+    put_px(s->out, x);
+    pw_text_put(s->out, " ");
+    put_px(s->out, y);
+}
+
+/* All points that fall on one pixel column are drawn as their lowest and highest, in the order they come: the picture is the same
+ * and the page stays small. */
+static void put_curve(sheet *s, const pw_series *series) {
+    pw_text_put(s->out, "<path class=\"pw-line pw-c");
+    pw_text_int(s->out, series->colour % PW_PLOT_COLOURS);
+    pw_text_put(s->out, "\" d=\"");
+    double last_y = 0.0;
+    bool first = true;
+    for (int32_t i = 0; i < series->count;) {
+        double x = x_of(s, series->x[i]), column = pw_floor(x);
+        double low = y_of(s, series->y[i]), high = low, begin = low, end = low;
+        bool low_first = true;
+        int32_t k = i;
+        for (; k < series->count && pw_floor(x_of(s, series->x[k])) <= column; k++) {
+            end = y_of(s, series->y[k]);
+            if (end < low) {
+                low = end;
+                low_first = false;
+            }
+            if (end > high) {
+                high = end;
+                low_first = true;
+            }
+        }
+        if (series->step && !first) put_point(s, false, x, last_y);
+        put_point(s, first, x, begin);
+        double second = low_first ? low : high, third = low_first ? high : low;
+        if (second != begin) put_point(s, false, x, second);
+        if (third != second) put_point(s, false, x, third);
+        if (end != third) put_point(s, false, x, end);
+        last_y = end;
+        first = false;
+        i = k;
+    }
+    pw_text_put(s->out, "\"/>");
+}
+
+static void put_marks(sheet *s, const pw_series *series) {
+    for (int32_t i = 0; i < series->count; i++) {
+        double x = x_of(s, series->x[i]), y = y_of(s, series->y[i]);
+        plot_mark_svg(series->mark, series->colour, x, y, s->out);
+        if (series->count <= MAX_BOXES / 4) take_box(s, (box){x - 6.0, y - 6.0, x + 6.0, y + 6.0});
+    }
+}
+
+static void put_levels(sheet *s) {
+    for (int32_t i = 0; i < s->plot->level_count; i++) {
+        const pw_level *level = &s->plot->levels[i];
+        double y = y_of(s, level->y);
+        put_line(s->out, "pw-level", s->left, y, s->right, y);
+    }
+    for (int32_t i = 0; i < s->plot->level_count; i++) {
+        const pw_level *level = &s->plot->levels[i];
+        double y = y_of(s, level->y);
+        if (try_words(s, "pw-tag", "end", s->right - 4.0, y - 6.0, level->words)) continue;
+        if (try_words(s, "pw-tag", "end", s->right - 4.0, y + 18.0, level->words)) continue;
+        try_words(s, "pw-tag", "start", s->left + 6.0, y - 6.0, level->words);
+    }
+}
+
+/* A tag next to the middle of its points. */
+static void put_tags(sheet *s) {
+    static const double away[6] = {-13.0, 25.0, -30.0, 42.0, -50.0, 62.0};
+    static const int32_t share[3] = {2, 4, 1}; /* middle, quarter, end */
+    for (int32_t i = 0; i < s->plot->series_count; i++) {
+        const pw_series *series = &s->plot->series[i];
+        if (series->tag[0] == '\0' || series->count == 0) continue;
+        bool placed = false;
+        for (int32_t k = 0; k < 18 && !placed; k++) {
+            int32_t point = (series->count - 1) / share[k / 6];
+            double x = x_of(s, series->x[point]), y = y_of(s, series->y[point]);
+            placed = try_words(s, "pw-tag", "middle", x, y + away[k % 6], series->tag);
+        }
+    }
+}
+
+void pw_plot_svg(const pw_plot *plot, int32_t number, int32_t width, pw_text *out) {
+    sheet s;
+    memset(&s, 0, sizeof s);
+    s.plot = plot;
+    s.out = out;
+    s.number = number;
+    double y_ticks[MAX_TICKS];
+    int32_t y_count = pw_plot_ticks(&plot->y, plot->small ? 4 : 8, y_ticks, MAX_TICKS);
+    set_field(&s, width, y_ticks, y_count);
+    put_head(&s);
+    put_shading(&s);
+    put_hatching(&s);
+    put_axes(&s, y_ticks, y_count);
+    for (int32_t i = 0; i < plot->series_count; i++) {
+        if (plot->series[i].line) put_curve(&s, &plot->series[i]);
+    }
+    for (int32_t i = 0; i < plot->series_count; i++) {
+        if (plot->series[i].mark != PW_MARK_NONE) put_marks(&s, &plot->series[i]);
+    }
+    put_levels(&s);
+    put_band_words(&s);
+    put_tags(&s);
+    pw_text_put(out, "</svg>");
+}

@@ -1,0 +1,139 @@
+/* The proof as a paper: what this order catches, what it cannot see, what to do next. */
+#include "base/num.h"
+#include "paper/paper.h"
+#include "paper/proof_parts.h"
+#include "paper/say.h"
+
+static void put_volume(proof_pen *p, double m3, pw_text *text) { pw_quantity_put(text, p->units, PW_DIM_VOLUME, m3); }
+
+static void put_band_list(proof_pen *p, pw_text *text) {
+    const pw_proof *proof = p->proof;
+    double most_m3d = 0.0;
+    pw_text_put(text, " It can never see leaks ");
+    for (int32_t i = 0; i < proof->band_count; i++) {
+        const pw_band *band = &proof->bands[i];
+        pw_text_put(text, i == 0 ? "" : (i + 1 == proof->band_count ? " and " : ", "));
+        if (band->below_m3s <= 0.0) {
+            pw_text_put(text, "up to ");
+        } else {
+            pw_text_put(text, "from ");
+            pw_quantity_put(text, p->units, PW_DIM_FLOW, band->from_m3s);
+            pw_text_put(text, band->above_m3s > 0.0 ? " to " : " up");
+        }
+        if (band->above_m3s > 0.0 || band->below_m3s <= 0.0) pw_quantity_put(text, p->units, PW_DIM_FLOW, band->to_m3s);
+        most_m3d = pw_max(most_m3d, band->lost_most_m3d);
+    }
+    pw_text_put(text, ": up to ");
+    put_volume(p, most_m3d, text);
+    pw_text_put(text, " a day.");
+}
+
+static void put_headline(proof_pen *p) {
+    const pw_proof *proof = p->proof;
+    pw_count_of_mishaps counts = pw_proof_counts(proof);
+    pw_text text;
+    pw_text_init(&text, p->arena);
+    pw_text_put(&text, "This order catches ");
+    pw_text_int(&text, counts.caught);
+    pw_text_put(&text, " of ");
+    pw_text_int(&text, counts.tried);
+    pw_text_put(&text, " mishaps tried.");
+    if (proof->band_count > 0) put_band_list(p, &text);
+    bool swept = false;
+    for (int32_t i = 0; i < proof->jobs->count; i++) swept = swept || proof->jobs->jobs[i].kind == PW_JOB_SWEEP;
+    if (swept && proof->band_count == 0) pw_text_put(&text, " It saw every size of leak tried.");
+    pw_document_add(p->document, PW_BLOCK_LEAD, PW_TONE_PLAIN, say_done(&text));
+}
+
+static void put_count_item(proof_pen *p, const char **lines, int32_t *count, int32_t number, const char *name, const char *words) {
+    lines[*count] = name;
+    lines[*count + 1] = say(p->arena, say_count(p->arena, (double)number), words, NULL);
+    *count += 2;
+}
+
+static void put_summary(proof_pen *p) {
+    pw_count_of_mishaps counts = pw_proof_counts(p->proof);
+    const char *lines[12];
+    int32_t count = 0;
+    put_count_item(p, lines, &count, counts.stopped, "Stopped", " by a lock out, before a limit of the site was passed");
+    put_count_item(p, lines, &count, counts.too_late, "Stopped too late",
+                   " by a lock out, after dry running or winding temperature had passed its limit");
+    put_count_item(p, lines, &count, counts.told, "Seen, not stopped", " by a watch that cannot end it");
+    put_count_item(p, lines, &count, counts.unseen, "Never seen", " by any watch, and it costs water or wear");
+    put_count_item(p, lines, &count, counts.harmless, "Not seen, no harm", ": nothing lost, no limit passed");
+    pw_document_lines(p->document, PW_BLOCK_FACTS, lines, count);
+}
+
+static void put_trial(proof_pen *p) {
+    const pw_proof *proof = p->proof;
+    const pw_jobs *jobs = proof->jobs;
+    pw_text text;
+    pw_text_init(&text, p->arena);
+    pw_text_put(&text, "Each mishap was let happen alone, on an otherwise healthy site with its usual demand, from ");
+    int64_t minute = proof->options.onset_ms / 60000;
+    static const char *const days[7] = {"Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"};
+    pw_text_puts(&text, days[minute / 1440 % 7], minute % 1440 / 60 < 10 ? " 0" : " ", NULL);
+    pw_text_int(&text, minute % 1440 / 60);
+    pw_text_put(&text, minute % 60 < 10 ? ":0" : ":");
+    pw_text_int(&text, minute % 60);
+    pw_text_put(&text, ", and counts as never seen when no watch fires within ");
+    pw_quantity_put(&text, p->units, PW_DIM_TIME, proof->options.horizon_s);
+    pw_text_put(&text, ". Leaks are meant at ");
+    pw_quantity_put(&text, p->units, PW_DIM_PRESSURE, jobs->reference_pa);
+    pw_text_put(&text, ", where the pump gives ");
+    pw_quantity_put(&text, p->units, PW_DIM_FLOW, jobs->pump_m3s);
+    pw_text_put(&text, ". Random demand from seed ");
+    pw_text_int(&text, (int64_t)proof->options.seed);
+    pw_text_put(&text, ": the same sheet and seed give this same paper.");
+    pw_document_add(p->document, PW_BLOCK_WORDS, PW_TONE_PLAIN, say_done(&text));
+}
+
+static void put_unseen(proof_pen *p) {
+    pw_document_heading(p->document, 2, "What this order cannot see");
+    pw_unseen unseen[PW_MAX_UNSEEN];
+    int32_t count = pw_proof_unseen(p->arena, p->proof, p->units, unseen, PW_MAX_UNSEEN);
+    if (count < 0) p->document->failed = true;
+    if (count == 0) {
+        pw_document_add(p->document, PW_BLOCK_NOTE, PW_TONE_GOOD, "Nothing of what was tried here went unseen and did harm.");
+    }
+    for (int32_t i = 0; i < count; i++) {
+        pw_document_add(p->document, PW_BLOCK_NOTE, PW_TONE_BAD, unseen[i].what);
+        pw_document_add(p->document, PW_BLOCK_WORDS, PW_TONE_PLAIN, say(p->arena, "To do: ", unseen[i].next, NULL));
+    }
+    static const char *const outside[] = {
+        "two mishaps at once",
+        "a leak between the source and the pump's non-return valve",
+        "a sensor that drifts, sticks or has lost its wire",
+        "electrical faults: lost phase, low voltage, insulation, lightning",
+        "surge (water hammer), frost, and damage to the well itself",
+        "leaks smaller than the smallest and larger than the largest tried"};
+    pw_document_heading(p->document, 3, "Not tried here, so nothing is said about it");
+    pw_document_lines(p->document, PW_BLOCK_LIST, outside, (int32_t)(sizeof outside / sizeof outside[0]));
+}
+
+pw_status pw_paper_proof(pw_arena *arena, const pw_proof *proof, const pw_units *units, pw_document **out) {
+    *out = NULL;
+    const pw_site *site = proof->plant->site;
+    pw_document *document = pw_document_new(arena, "Proof", site->name, site->invented ? "INVENTED" : "");
+    if (document == NULL) return PW_MEMORY;
+    proof_pen p = {arena, document, proof, units};
+    put_headline(&p);
+    (void)say_invented(document, site);
+    put_summary(&p);
+    pw_document_heading(document, 2, "The site");
+    say_site(document, site, units);
+    pw_document_heading(document, 2, "The order");
+    say_order(document, proof->plant->order);
+    pw_document_heading(document, 2, "Mishaps tried");
+    put_trial(&p);
+    proof_put_mishaps(&p);
+    proof_put_false_stops(&p);
+    proof_put_bands(&p);
+    proof_put_limits(&p);
+    put_unseen(&p);
+    say_defaults(document, site, units);
+    say_cautions(document);
+    if (document->failed) return PW_MEMORY;
+    *out = document;
+    return PW_OK;
+}

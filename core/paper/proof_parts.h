@@ -1,0 +1,21 @@
+/* The parts of the proof paper, in the order in which they stand. Shared inside core/paper only. */
+#ifndef PW_PAPER_PROOF_PARTS_H
+#define PW_PAPER_PROOF_PARTS_H
+
+#include "judge/proof.h"
+#include "judge/words.h"
+#include "paper/document.h"
+
+typedef struct proof_pen {
+    pw_arena *arena;
+    pw_document *document;
+    const pw_proof *proof;
+    const pw_units *units;
+} proof_pen;
+
+void proof_put_mishaps(proof_pen *p);     /* at a glance, then one table for each kind */
+void proof_put_false_stops(proof_pen *p);
+void proof_put_bands(proof_pen *p);       /* chart and words */
+void proof_put_limits(proof_pen *p);      /* closed form next to simulated */
+
+#endif

@@ -1,0 +1,30 @@
+/* Small builders of words for papers: each returns a text in the arena, NULL when the arena is used up (documents take that as
+ * "failed"). Shared inside core/paper only.
+ */
+#ifndef PW_PAPER_SAY_H
+#define PW_PAPER_SAY_H
+
+#include "base/units.h"
+#include "order/table.h"
+#include "paper/document.h"
+#include "sheet/site.h"
+
+const char *say_done(const pw_text *text);
+const char *say_quantity(pw_arena *arena, const pw_units *units, pw_dimension dimension, double si);
+const char *say_count(pw_arena *arena, double count);
+/* pieces in a row, the list ends with NULL */
+const char *say(pw_arena *arena, ...);
+/* "6: lock out when starts reach 15 in 1 h" (numbered from 1); "" for -1 */
+const char *say_sentence(pw_arena *arena, const pw_order *order, int32_t sentence);
+/* order as numbered sentences */
+void say_order(pw_document *document, const pw_order *order);
+/* what was not given in the sheet, with its reason */
+void say_defaults(pw_document *document, const pw_site *site, const pw_units *units);
+/* what stands on the site: sources, pumps, storages, limits; as facts */
+void say_site(pw_document *document, const pw_site *site, const pw_units *units);
+/* mains power, automatic starts, stored energy, wells, licensed work */
+void say_cautions(pw_document *document);
+/* true for an invented site: adds the note */
+bool say_invented(pw_document *document, const pw_site *site);
+
+#endif
