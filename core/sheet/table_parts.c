@@ -118,9 +118,12 @@ const pw_block pw_block_sensor = {
 /* The shell reads the file and adds `times` and `flows`; the core only checks the form of this group. */
 static const pw_row trace_file_rows[] = {
     {.key = "file", .type = PW_ROW_TEXT, NEEDED, EG("flow.csv"), HELP("Name of a CSV file, seen from the folder of the sheet.")},
-    {.key = "time", .type = PW_ROW_TEXT, NEEDED, EG("time"), HELP("Heading of the column with the times.")},
-    {.key = "flow", .type = PW_ROW_TEXT, NEEDED, EG("flow"), HELP("Heading of the column with the flows.")},
-    {.key = "unit", .type = PW_ROW_TEXT, MAY, EG("L/min"), HELP("Unit of the flows.")},
+    {.key = "time", .type = PW_ROW_TEXT, NEEDED, EG("time"), HELP("Heading of the column with the times, or its number, as column 1.")},
+    {.key = "flow", .type = PW_ROW_TEXT, NEEDED, EG("flow"), HELP("Heading of the column with the flows, or its number, as column 2.")},
+    {.key = "unit", .type = PW_ROW_TEXT, NEEDED, EG("L/min"),
+     HELP("Unit of the flows; or the volume that one count of a meter stands for, as 0.5 L.")},
+    {.key = "step", .type = PW_ROW_TEXT, MAY, EG("4 s"),
+     HELP("A row of the file holds for this long and no longer. Left out, a flow holds until the next row.")},
 };
 const pw_block pw_block_trace_file = {.id = "trace", ROWS(trace_file_rows), .help = "A measured trace in a CSV file."};
 
