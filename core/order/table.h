@@ -37,7 +37,7 @@ enum {
     PW_MAX_SIGNALS = PW_MAX_SENSORS + 2 * PW_MAX_PUMPS,
     PW_MAX_COUNTED = PW_MAX_SENTENCES /* sentences that count starts */
 };
-#define PW_NEVER_MS UINT32_MAX
+#define PW_NEVER_MS UINT32_MAX /* more than any next_due_ms */
 
 typedef struct pw_order pw_order;     /* parsed sentences; printable */
 typedef struct pw_table pw_table;     /* compiled; constant while it runs */
@@ -61,10 +61,18 @@ pw_sentence_kind pw_order_kind(const pw_order *order, int32_t sentence);
 /* true for the watches: lock out and warn sentences */
 bool pw_order_is_watch(const pw_order *order, int32_t sentence);
 
+/* Threshold of the first pressure condition among the sentences of that kind: the cut-in of START (first "below"), the cut-out of
+ * STOP (first "above"), of other kinds the first of either. false: there is none, *pa is untouched. */
+bool pw_order_first_pressure(const pw_order *order, pw_sentence_kind kind, double *pa);
+/* What a watch limits: "starts reach N in TIME" (starts, window_s) and "running for TIME" (running_s); 0 for what it does not
+ * speak of. false: it is no watch, or it limits neither. */
+bool pw_order_limit(const pw_order *order, int32_t sentence, int32_t *starts, double *window_s, double *running_s);
+
 /* The order without one or more watches: keep[i] false leaves sentence i out (for "what would happen without"). NULL keeps all. */
 pw_status pw_table_build(pw_arena *arena, const pw_order *order, const bool *keep, pw_table **out, pw_problems *problems);
 
-/* Thresholds whose crossing needs a step: the simulator locates them. */
+/* Thresholds whose crossing needs a step: the simulator locates them. Each is listed once. The yes/no kinds stand at 0.5: their
+ * condition holds above it ("flow", "wet", "closed") or below it. */
 typedef struct pw_crossing {
     int32_t signal;
     double threshold; /* SI */
@@ -73,8 +81,13 @@ typedef struct pw_crossing {
 int32_t pw_table_crossings(const pw_table *table, pw_crossing *out, int32_t capacity); /* number there are */
 
 typedef enum pw_control_event_kind {
-    PW_CONTROL_STARTED, PW_CONTROL_STOPPED, PW_CONTROL_LOCKED, PW_CONTROL_WARNED, PW_CONTROL_HELD, /* a start waits for its rest */
-    PW_CONTROL_RELEASED, PW_CONTROL_RETRIED
+    PW_CONTROL_STARTED,
+    PW_CONTROL_STOPPED,  /* also by a lock out: then right behind PW_CONTROL_LOCKED, with the same sentence */
+    PW_CONTROL_LOCKED,   /* the start that reaches a limit of starts is told as STARTED, LOCKED, STOPPED in one step; run stays false */
+    PW_CONTROL_WARNED,   /* told once when the condition begins to hold for its time */
+    PW_CONTROL_HELD,     /* a start waits for its rest: told once in each rest */
+    PW_CONTROL_RELEASED, /* by a person, sentence -1; told by the first step after it */
+    PW_CONTROL_RETRIED   /* released by the order itself: the retry sentence */
 } pw_control_event_kind;
 
 typedef struct pw_control_event {
@@ -89,17 +102,18 @@ typedef struct pw_outputs {
     bool locked[PW_MAX_PUMPS];
     int16_t locked_by[PW_MAX_PUMPS]; /* sentence, -1 none */
     uint64_t warned;                 /* bit per sentence that warns now */
-    uint32_t next_due_ms;            /* step again after this long at the latest; PW_NEVER_MS: only on a crossing */
+    uint32_t next_due_ms;            /* step again after this long at the latest: 1 ms to 20 days, so that the clock may wrap */
     int32_t event_count;
     pw_control_event events[PW_MAX_CONTROL_EVENTS];
 } pw_outputs;
 
 size_t pw_control_size(void);
-/* Begin at rest, nothing locked, all timers at zero. */
+/* Begin stopped, no rest owed, nothing locked, all timers at zero. */
 void pw_control_begin(const pw_table *table, pw_control *control, uint32_t now_ms);
 /* One step. inputs: signal_count values, all finite. Never runs a pump while it is locked out. */
 void pw_control_step(const pw_table *table, pw_control *control, const double *inputs, uint32_t now_ms, pw_outputs *out);
-/* A person releases the lock out of one pump (-1 all): counters of the watches begin anew. */
+/* A person releases the lock out of one pump (-1 all): its count of starts and the timers of its lock out sentences begin anew.
+ * Step at once afterwards. A pump that is not locked is left alone. */
 void pw_control_release(const pw_table *table, pw_control *control, int32_t pump, uint32_t now_ms);
 /* Starts of this pump within the last window_ms, as the table counts them. */
 int32_t pw_control_starts(const pw_table *table, const pw_control *control, int32_t pump, uint32_t now_ms, uint32_t window_ms);

@@ -1,0 +1,176 @@
+/* An order: its sentences read, printed back and asked about. */
+#include "order/parts.h"
+
+#include <string.h>
+
+#include "base/num.h"
+
+void pw_order_path(const char *base_path, int32_t sentence, char *out) {
+    char digits[32];
+    pw_num_text(sentence, digits);
+    pw_copy(out, PW_PATH_SIZE - 8, base_path != NULL ? base_path : "");
+    size_t length = strlen(out);
+    out[length] = '[';
+    pw_copy(out + length + 1, 6, digits);
+    length = strlen(out);
+    out[length] = ']';
+    out[length + 1] = 0;
+}
+
+static bool copy_names(pw_arena *arena, pw_order *order, const pw_signal *signals, int32_t signal_count,
+                       const char *const *pumps, int32_t pump_count) {
+    order->signals = PW_NEW(arena, signal_count + 1, pw_signal);
+    order->pumps = pw_alloc(arena, (size_t)pump_count + 1, PW_NAME_SIZE);
+    if (order->signals == NULL || order->pumps == NULL) {
+        return false;
+    }
+    order->signal_count = signal_count;
+    order->pump_count = pump_count;
+    for (int32_t i = 0; i < signal_count; i++) {
+        order->signals[i].kind = signals[i].kind;
+        pw_copy(order->signals[i].name, PW_NAME_SIZE, signals[i].name);
+    }
+    for (int32_t i = 0; i < pump_count; i++) {
+        pw_copy(order->pumps[i], PW_NAME_SIZE, pumps[i]);
+    }
+    return true;
+}
+
+static pw_status check_counts(int32_t count, int32_t signal_count, int32_t pump_count, const char *path, pw_problems *problems) {
+    if (count > PW_MAX_SENTENCES) {
+        return pw_problem_add(problems, PW_LIMIT, path, "more sentences", "at most 64 sentences", NULL);
+    }
+    if (signal_count > PW_MAX_SIGNALS) {
+        return pw_problem_add(problems, PW_LIMIT, path, "more signals", "at most 44 signals", NULL);
+    }
+    if (pump_count > PW_MAX_PUMPS) {
+        return pw_problem_add(problems, PW_LIMIT, path, "more pumps", "at most 6 pumps", NULL);
+    }
+    return PW_OK;
+}
+
+static pw_status read_one(const pw_order *order, const char *text, const char *path, pw_sentence *out, bool *kind_known,
+                          pw_problems *problems) {
+    pw_reader reader = {.order = order, .text = text != NULL ? text : "", .path = path, .problems = problems};
+    reader.length = strlen(reader.text);
+    if (reader.length > PW_MAX_SENTENCE_SIZE) {
+        *kind_known = false;
+        return pw_problem_add(problems, PW_LIMIT, path, "a longer sentence", "at most 1024 bytes", NULL);
+    }
+    pw_reader_sentence(&reader, out, kind_known);
+    return reader.status;
+}
+
+pw_status pw_order_read(pw_arena *arena, const char *const *sentences, int32_t count, const pw_signal *signals, int32_t signal_count,
+                        const char *const *pumps, int32_t pump_count, const char *base_path, pw_order **out,
+                        pw_problems *problems) {
+    *out = NULL;
+    pw_status status = check_counts(count, signal_count, pump_count, base_path, problems);
+    if (status != PW_OK) {
+        return status;
+    }
+    pw_order *order = PW_NEW(arena, 1, pw_order);
+    pw_sentence *read = PW_NEW(arena, count + 1, pw_sentence);
+    if (order == NULL || read == NULL || !copy_names(arena, order, signals, signal_count, pumps, pump_count)) {
+        return pw_problem_add(problems, PW_MEMORY, base_path, NULL, NULL, NULL);
+    }
+    order->sentences = read;
+    bool all_known = true;
+    for (int32_t i = 0; i < count; i++) {
+        char path[PW_PATH_SIZE];
+        bool kind_known = false;
+        pw_order_path(base_path, i, path);
+        pw_status one = read_one(order, sentences[i], path, &read[i], &kind_known, problems);
+        all_known = all_known && kind_known;
+        status = status != PW_OK ? status : one;
+    }
+    order->count = count;
+    pw_order_check(order, all_known, base_path, status == PW_OK, arena, problems, &status);
+    if (status == PW_OK) {
+        *out = order;
+    }
+    return status;
+}
+
+int32_t pw_order_count(const pw_order *order) { return order->count; }
+
+pw_sentence_kind pw_order_kind(const pw_order *order, int32_t sentence) {
+    return (pw_sentence_kind)order->sentences[sentence].kind;
+}
+
+bool pw_order_is_watch(const pw_order *order, int32_t sentence) {
+    uint8_t kind = order->sentences[sentence].kind;
+    return kind == PW_SENTENCE_LOCK || kind == PW_SENTENCE_WARN;
+}
+
+bool pw_order_first_pressure(const pw_order *order, pw_sentence_kind kind, double *pa) {
+    for (int32_t i = 0; i < order->count; i++) {
+        const pw_sentence *sentence = &order->sentences[i];
+        for (int32_t k = 0; sentence->kind == kind && k < sentence->term_count; k++) {
+            const pw_term *term = &sentence->terms[k];
+            bool wanted = kind == PW_SENTENCE_START ? !term->above : kind == PW_SENTENCE_STOP ? term->above : true;
+            if (term->kind == PW_TERM_PRESSURE && wanted) {
+                *pa = term->threshold;
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
+bool pw_order_limit(const pw_order *order, int32_t sentence, int32_t *starts, double *window_s, double *running_s) {
+    *starts = 0;
+    *window_s = 0;
+    *running_s = 0;
+    if (!pw_order_is_watch(order, sentence)) {
+        return false;
+    }
+    const pw_sentence *read = &order->sentences[sentence];
+    for (int32_t k = 0; k < read->term_count; k++) {
+        const pw_term *term = &read->terms[k];
+        if (term->kind == PW_TERM_STARTS && *starts == 0) {
+            *starts = term->count;
+            *window_s = term->time_ms / 1000.0;
+        }
+        if (term->kind == PW_TERM_RUNNING && *running_s == 0) {
+            /* "running for 90 min", or "running" alone in a condition with a time of its own */
+            *running_s = (term->time_ms > 0 ? term->time_ms : read->time_ms) / 1000.0;
+        }
+    }
+    return *starts > 0 || *running_s > 0;
+}
+
+/* Which signal a term speaks of, for one pump */
+
+int32_t pw_term_signal(const pw_order *order, const pw_term *term, int32_t pump) {
+    if (term->kind > PW_TERM_WINDING || term->signal >= 0) {
+        return term->signal;
+    }
+    pw_reader whole = {.order = order, .text = order->pumps[pump], .length = strlen(order->pumps[pump])};
+    for (int32_t i = 0; i < order->signal_count; i++) {
+        if (order->signals[i].kind == (pw_signal_kind)term->kind &&
+            pw_reader_name(&whole, 0, order->signals[i].name) == whole.length) {
+            return i;
+        }
+    }
+    return -1;
+}
+
+bool pw_term_same(const pw_order *order, const pw_term *a, const pw_term *b, int32_t pump) {
+    return a->kind == b->kind && a->above == b->above && a->threshold == b->threshold && a->count == b->count &&
+           a->time_ms == b->time_ms && pw_term_signal(order, a, pump) == pw_term_signal(order, b, pump);
+}
+
+bool pw_sentence_for(const pw_sentence *sentence, int32_t pump) { return sentence->pump < 0 || sentence->pump == pump; }
+
+uint32_t pw_term_ignore_ms(const pw_order *order, const bool *keep, const pw_term *term, int32_t pump) {
+    uint32_t longest_ms = 0;
+    for (int32_t i = 0; i < order->count; i++) {
+        const pw_sentence *sentence = &order->sentences[i];
+        if (sentence->kind == PW_SENTENCE_IGNORE && (keep == NULL || keep[i]) && pw_sentence_for(sentence, pump) &&
+            pw_term_same(order, &sentence->terms[0], term, pump) && sentence->time_ms > longest_ms) {
+            longest_ms = sentence->time_ms;
+        }
+    }
+    return longest_ms;
+}

@@ -1,0 +1,190 @@
+/* The insides of an order: shared by the files of this folder and its tests, by nobody else.
+ *
+ * A condition is a row of terms; "and" binds tighter than "or", so the row is read as groups: a term that has or_before set
+ * begins a new group, the condition holds when all terms of one group hold.
+ */
+#ifndef PW_ORDER_PARTS_H
+#define PW_ORDER_PARTS_H
+
+#include "order/table.h"
+
+enum {
+    PW_MAX_TERMS = 8,          /* terms of one condition */
+    PW_MAX_WAITS = 8,          /* times of one retry sentence */
+    PW_MAX_RETRIES = 1000,     /* largest "up to N times" */
+    PW_MAX_SENTENCE_SIZE = 1024 /* bytes of one sentence */
+};
+
+#define PW_LONGEST_MS 360000000u  /* 100 h: the longest time a sentence may name */
+#define PW_LONG_AGO_MS 400000000u /* an age from here up is just "long ago": over every time of a sentence */
+#define PW_STEP_MS 1728000000u    /* 20 days: a step is due at the latest then. PW_STEP_MS + PW_LONG_AGO_MS < 2^31 */
+
+_Static_assert(PW_STEP_MS + PW_LONG_AGO_MS < 2147483648u, "ages must stay clear of the clock's wrap");
+_Static_assert(PW_LONG_AGO_MS > PW_LONGEST_MS, "every time of a sentence must be tellable from long ago");
+_Static_assert(PW_MAX_SENTENCES <= 64, "sentences are bits of a uint64_t");
+
+/* The first seven are the signal kinds, in their order. */
+typedef enum pw_term_kind {
+    PW_TERM_PRESSURE = PW_SIGNAL_PRESSURE,
+    PW_TERM_FLOW = PW_SIGNAL_FLOW,
+    PW_TERM_LEVEL = PW_SIGNAL_LEVEL,
+    PW_TERM_PROBE = PW_SIGNAL_PROBE,
+    PW_TERM_CONTACT = PW_SIGNAL_CONTACT,
+    PW_TERM_CURRENT = PW_SIGNAL_CURRENT,
+    PW_TERM_WINDING = PW_SIGNAL_WINDING,
+    PW_TERM_STARTS,  /* starts reach count in time_ms */
+    PW_TERM_RUNNING, /* running for time_ms; 0: running at all */
+    PW_TERM_STOPPED
+} pw_term_kind;
+
+/* One term. All bytes are set, so that two terms can be compared field by field. */
+typedef struct pw_term {
+    uint8_t kind;
+    bool above;       /* above, flow, wet, closed; false: below, no flow, dry, open */
+    bool or_before;
+    bool needs_run;   /* table: tells of a running pump only, so it does not hold while the pump is stopped */
+    int16_t signal;   /* -1: none, or the signal of the pump the sentence is applied to (current, winding) */
+    int16_t count;    /* of starts */
+    uint32_t time_ms;
+    uint32_t ignore_ms; /* table: does not hold until this long after a start */
+    double threshold; /* SI */
+} pw_term;
+
+typedef struct pw_sentence {
+    uint8_t kind;       /* pw_sentence_kind */
+    int8_t pump;        /* -1: every pump */
+    uint8_t term_count; /* of ignore and retry: one term, the condition meant; of retry also none */
+    uint8_t wait_count;
+    int16_t times;      /* of retry; 0: without limit ("release by itself") */
+    uint32_t time_ms;   /* "for TIME", or the time of the sentence */
+    uint32_t waits_ms[PW_MAX_WAITS];
+    pw_term terms[PW_MAX_TERMS];
+} pw_sentence;
+
+struct pw_order {
+    int32_t count, signal_count, pump_count;
+    pw_sentence *sentences;
+    pw_signal *signals;
+    char (*pumps)[PW_NAME_SIZE];
+};
+
+/* One sentence applied to one pump. */
+typedef struct pw_row {
+    int16_t sentence;
+    uint8_t kind, term_count;
+    bool of_pump; /* speaks of this pump itself, so another pump's same row is another matter */
+    uint32_t time_ms;
+    const pw_term *terms; /* resolved: own copy */
+} pw_row;
+
+typedef struct pw_retry {
+    int16_t sentence; /* -1: none */
+    int16_t times;    /* 0: without limit */
+    uint8_t wait_count;
+    uint32_t waits_ms[PW_MAX_WAITS];
+} pw_retry;
+
+typedef struct pw_pump_table {
+    int32_t row_count;
+    pw_row *rows; /* START, STOP, LOCK, WARN, HOLD_ON in the order of the sentences */
+    uint32_t rest_ms, least_run_ms, run_on_ms;
+    int16_t retry_count;
+    pw_retry retries[PW_MAX_SENTENCES];
+    int16_t retry_of[PW_MAX_SENTENCES]; /* lock sentence to retry; -1 none */
+} pw_pump_table;
+
+struct pw_table {
+    int32_t signal_count, pump_count, crossing_count;
+    pw_pump_table *pumps;
+    pw_crossing *crossings;
+};
+
+/* A moment that may lie too far back for the clock. */
+typedef struct pw_moment {
+    uint32_t at_ms;
+    bool long_ago;
+} pw_moment;
+
+typedef enum pw_pump_state { PW_PUMP_STOPPED, PW_PUMP_RUNNING, PW_PUMP_LOCKED } pw_pump_state;
+
+typedef struct pw_pump_control {
+    uint8_t state;
+    bool has_stopped; /* a rest is owed only after a stop */
+    bool held_told, released, stop_wanted;
+    int16_t started_by, stopped_by, locked_by;
+    int16_t retries; /* used up since the last good run or a person's release */
+    int16_t retry;   /* index of the retry that waits, -1 none */
+    pw_moment start, stop, lock, stop_wish;
+    uint64_t holds, told; /* bit per sentence: the condition holds now; the warning was told */
+    uint64_t due;         /* the condition has held for its time */
+    uint32_t since_ms[PW_MAX_SENTENCES];
+    int32_t newest, start_count; /* ring of the last starts */
+    uint32_t starts_ms[PW_MAX_STARTS];
+} pw_pump_control;
+
+struct pw_control {
+    pw_pump_control pumps[PW_MAX_PUMPS];
+};
+
+/* Reading (read.c and scan.c). */
+typedef struct pw_reader {
+    const pw_order *order; /* signals and pumps */
+    const char *text;
+    size_t at, length;
+    const char *path;      /* base_path[i] */
+    pw_problems *problems;
+    pw_status status;      /* PW_OK until something was reported */
+} pw_reader;
+
+void pw_reader_skip(pw_reader *reader);
+/* Take the words of a phrase ("lock out when") when they stand here, in any case and spacing. */
+bool pw_reader_take(pw_reader *reader, const char *phrase);
+bool pw_reader_end(pw_reader *reader);
+/* Copy the word that stands here; "the end of the sentence" when there is none. */
+void pw_reader_word(const pw_reader *reader, size_t at, char *out, int32_t out_size);
+/* Report what stands at `at` and stop reading this sentence. Returns false. */
+bool pw_reader_fail(pw_reader *reader, pw_status status, size_t at, const char *found, const char *expected, const char *hint);
+/* Report that the word here is none of the words (list ends with NULL), with the near match. Returns false. */
+bool pw_reader_fail_words(pw_reader *reader, const char *expected, const char *const *words);
+/* Bytes of `name` as it stands at `at`, 0 when it does not. Case and spacing do not matter. */
+size_t pw_reader_name(const pw_reader *reader, size_t at, const char *name);
+bool pw_reader_time(pw_reader *reader, uint32_t *out_ms);
+bool pw_reader_quantity(pw_reader *reader, pw_dimension dimension, double low, double high, double *out);
+bool pw_reader_whole(pw_reader *reader, int32_t low, int32_t high, const char *of_what, int32_t *out);
+bool pw_reader_condition(pw_reader *reader, pw_sentence *sentence);
+bool pw_reader_term(pw_reader *reader, pw_sentence *sentence, pw_term *term);
+bool pw_reader_sentence(pw_reader *reader, pw_sentence *sentence, bool *kind_known);
+
+/* What contradicts itself over several sentences (check.c). all_known: each sentence was
+ * understood at least in its first words. all_read: and in all others. */
+void pw_order_check(const pw_order *order, bool all_known, const char *base_path, bool all_read, pw_arena *scratch,
+                    pw_problems *problems, pw_status *status);
+void pw_order_path(const char *base_path, int32_t sentence, char *out);
+
+/* What a lock out by a term tells (advice.c). */
+typedef struct pw_order_advice {
+    const char *wrong, *first, *second, *third;
+} pw_order_advice;
+const pw_order_advice *pw_term_advice(const pw_term *term);
+
+/* Small common things (put.c and order.c). */
+const char *pw_term_noun(pw_term_kind kind); /* "pressure sensor" */
+void pw_time_put(pw_text *text, uint32_t time_ms); /* "90 min", exact */
+void pw_term_put(const pw_order *order, const pw_term *term, pw_text *text);
+void pw_condition_put(const pw_order *order, const pw_sentence *sentence, pw_text *text);
+/* The signal a term means for one pump; -1 none. */
+int32_t pw_term_signal(const pw_order *order, const pw_term *term, int32_t pump);
+/* Same condition for this pump, whatever stands before it. */
+bool pw_term_same(const pw_order *order, const pw_term *a, const pw_term *b, int32_t pump);
+bool pw_sentence_for(const pw_sentence *sentence, int32_t pump);
+/* Longest ignore window that covers this term for this pump; 0 none. keep as in pw_table_build. */
+uint32_t pw_term_ignore_ms(const pw_order *order, const bool *keep, const pw_term *term, int32_t pump);
+
+/* Age in ms, PW_LONG_AGO_MS at most (step.c). */
+uint32_t pw_moment_age(pw_moment moment, uint32_t now_ms);
+/* Time until a stopped pump has rested; 0 when it has. */
+uint32_t pw_rest_left(const pw_pump_table *table, const pw_pump_control *pump, uint32_t now_ms);
+/* Time until the retry that waits; a retry must wait. */
+uint32_t pw_retry_left(const pw_pump_table *table, const pw_pump_control *pump, uint32_t now_ms);
+
+#endif

@@ -1,0 +1,146 @@
+/* Sentences back in words, in the one canonical form: reading them again gives the same sentence. */
+#include "order/parts.h"
+
+static const char *const nouns[] = {
+    [PW_TERM_PRESSURE] = "pressure sensor",
+    [PW_TERM_FLOW] = "flow switch",
+    [PW_TERM_LEVEL] = "level sensor",
+    [PW_TERM_PROBE] = "level probe",
+    [PW_TERM_CONTACT] = "contact",
+    [PW_TERM_CURRENT] = "pump with a measured current",
+    [PW_TERM_WINDING] = "pump with a measured winding temperature",
+    [PW_TERM_STARTS] = "count of starts",
+    [PW_TERM_RUNNING] = "running pump",
+    [PW_TERM_STOPPED] = "stopped pump",
+};
+
+const char *pw_term_noun(pw_term_kind kind) { return nouns[kind]; }
+
+/* The largest unit that divides the time: whole numbers only, so nothing is lost. */
+void pw_time_put(pw_text *text, uint32_t time_ms) {
+    static const struct { uint32_t ms; const char *unit; } units[] = {{3600000, " h"}, {60000, " min"}, {1000, " s"}, {1, " ms"}};
+    int32_t i = 0;
+    while (time_ms % units[i].ms != 0) {
+        i++;
+    }
+    pw_text_int(text, time_ms / units[i].ms);
+    pw_text_put(text, units[i].unit);
+}
+
+static bool one_of_kind(const pw_order *order, uint8_t kind) {
+    int32_t count = 0;
+    for (int32_t i = 0; i < order->signal_count; i++) {
+        count += order->signals[i].kind == (pw_signal_kind)kind;
+    }
+    return count == 1;
+}
+
+static void put_name(const pw_order *order, const pw_term *term, const char *lead, pw_text *text) {
+    bool of_pump = term->kind == PW_TERM_CURRENT || term->kind == PW_TERM_WINDING;
+    if (term->signal >= 0 && (of_pump || !one_of_kind(order, term->kind))) {
+        pw_text_puts(text, lead, order->signals[term->signal].name, (const char *)NULL);
+    }
+}
+
+static void put_measured(const pw_order *order, const pw_term *term, const char *word, const char *lead, pw_dimension dimension,
+                         pw_text *text) {
+    pw_text_put(text, word);
+    put_name(order, term, lead, text);
+    pw_text_put(text, term->above ? " above " : " below ");
+    pw_quantity_exact(text, dimension, term->threshold);
+}
+
+static void put_state(pw_text *text, const char *word, uint32_t time_ms) {
+    pw_text_put(text, word);
+    if (time_ms > 0) {
+        pw_text_put(text, " for ");
+        pw_time_put(text, time_ms);
+    }
+}
+
+void pw_term_put(const pw_order *order, const pw_term *term, pw_text *text) {
+    switch (term->kind) {
+    case PW_TERM_PRESSURE: put_measured(order, term, "pressure", " at ", PW_DIM_PRESSURE, text); break;
+    case PW_TERM_LEVEL: put_measured(order, term, "level", " of ", PW_DIM_LENGTH, text); break;
+    case PW_TERM_CURRENT: put_measured(order, term, "current", " of ", PW_DIM_CURRENT, text); break;
+    case PW_TERM_WINDING: put_measured(order, term, "winding", " of ", PW_DIM_TEMPERATURE, text); break;
+    case PW_TERM_FLOW:
+        pw_text_put(text, term->above ? "flow" : "no flow");
+        put_name(order, term, " at ", text);
+        break;
+    case PW_TERM_PROBE:
+        pw_text_puts(text, "probe ", order->signals[term->signal].name, term->above ? " wet" : " dry", (const char *)NULL);
+        break;
+    case PW_TERM_CONTACT:
+        pw_text_puts(text, "contact ", order->signals[term->signal].name, term->above ? " closed" : " open", (const char *)NULL);
+        break;
+    case PW_TERM_STARTS:
+        pw_text_put(text, "starts reach ");
+        pw_text_int(text, term->count);
+        pw_text_put(text, " in ");
+        pw_time_put(text, term->time_ms);
+        break;
+    case PW_TERM_RUNNING: put_state(text, "running", term->time_ms); break;
+    default: put_state(text, "stopped", term->time_ms); break;
+    }
+}
+
+void pw_condition_put(const pw_order *order, const pw_sentence *sentence, pw_text *text) {
+    for (int32_t i = 0; i < sentence->term_count; i++) {
+        if (i > 0) {
+            pw_text_put(text, sentence->terms[i].or_before ? " or " : " and ");
+        }
+        pw_term_put(order, &sentence->terms[i], text);
+    }
+    if (sentence->time_ms > 0) {
+        pw_text_put(text, " for ");
+        pw_time_put(text, sentence->time_ms);
+    }
+}
+
+static void put_retry(const pw_order *order, const pw_sentence *sentence, pw_text *text) {
+    pw_text_put(text, sentence->times > 0 ? "retry after " : "release by itself after ");
+    for (int32_t i = 0; i < sentence->wait_count; i++) {
+        pw_text_put(text, i > 0 ? ", then " : "");
+        pw_time_put(text, sentence->waits_ms[i]);
+    }
+    if (sentence->times > 0) {
+        pw_text_put(text, " up to ");
+        pw_text_int(text, sentence->times);
+        pw_text_put(text, sentence->times == 1 ? " time" : " times");
+    }
+    if (sentence->term_count > 0) {
+        pw_text_put(text, " when locked out by ");
+        pw_term_put(order, &sentence->terms[0], text);
+    }
+}
+
+static void put_timed(const char *before, uint32_t time_ms, const char *after, pw_text *text) {
+    pw_text_put(text, before);
+    pw_time_put(text, time_ms);
+    pw_text_put(text, after);
+}
+
+void pw_order_put(const pw_order *order, int32_t i, pw_text *text) {
+    const pw_sentence *sentence = &order->sentences[i];
+    if (sentence->pump >= 0) {
+        pw_text_puts(text, order->pumps[sentence->pump], ": ", (const char *)NULL);
+    }
+    switch (sentence->kind) {
+    case PW_SENTENCE_START: pw_text_put(text, "start when "); break;
+    case PW_SENTENCE_STOP: pw_text_put(text, "stop when "); break;
+    case PW_SENTENCE_LOCK: pw_text_put(text, "lock out when "); break;
+    case PW_SENTENCE_WARN: pw_text_put(text, "warn when "); break;
+    case PW_SENTENCE_HOLD_ON: pw_text_put(text, "keep running while "); break;
+    case PW_SENTENCE_IGNORE:
+        pw_text_put(text, "ignore ");
+        pw_term_put(order, &sentence->terms[0], text);
+        put_timed(" for ", sentence->time_ms, " after start", text);
+        return;
+    case PW_SENTENCE_REST: put_timed("rest ", sentence->time_ms, " after stop", text); return;
+    case PW_SENTENCE_LEAST_RUN: put_timed("run at least ", sentence->time_ms, "", text); return;
+    case PW_SENTENCE_RUN_ON: put_timed("run on ", sentence->time_ms, " after stop condition", text); return;
+    default: put_retry(order, sentence, text); return;
+    }
+    pw_condition_put(order, sentence, text);
+}

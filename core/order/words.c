@@ -1,0 +1,184 @@
+/* The state of a pump in plain words: what it does, why, what it waits for and how long; after a lock out also what went wrong
+ * and what to look at. One statement a line.
+ */
+#include "order/parts.h"
+
+typedef struct teller {
+    const pw_order *order;
+    const pw_pump_table *table;
+    const pw_pump_control *pump;
+    uint32_t now_ms;
+    pw_text *text;
+} teller;
+
+static void put_span(const teller *t, uint32_t span_ms) {
+    pw_units units = pw_units_metric();
+    pw_quantity_put(t->text, &units, PW_DIM_TIME, span_ms / 1000.0);
+}
+
+static void put_age(const teller *t, pw_moment since) {
+    uint32_t age_ms = pw_moment_age(since, t->now_ms);
+    if (age_ms == PW_LONG_AGO_MS) {
+        pw_text_put(t->text, "more than ");
+    }
+    put_span(t, age_ms);
+}
+
+static void put_because(const teller *t, int16_t sentence) {
+    if (sentence >= 0) {
+        pw_text_put(t->text, ", because of \"");
+        pw_order_put(t->order, sentence, t->text);
+        pw_text_put(t->text, "\"");
+    }
+    pw_text_put(t->text, ".\n");
+}
+
+static const pw_term *ignored_term(const teller *t, const pw_row *row, uint32_t *left_ms) {
+    uint32_t ran_ms = pw_moment_age(t->pump->start, t->now_ms);
+    for (int32_t k = 0; k < row->term_count; k++) {
+        if (ran_ms < row->terms[k].ignore_ms) {
+            *left_ms = row->terms[k].ignore_ms - ran_ms;
+            return &row->terms[k];
+        }
+    }
+    return NULL;
+}
+
+/* One condition that is waited for, with its timer. */
+static void put_waited(const teller *t, const pw_row *row, const char *lead) {
+    uint64_t mask = (uint64_t)1 << row->sentence;
+    uint32_t left_ms = 0;
+    pw_text_put(t->text, lead);
+    pw_condition_put(t->order, &t->order->sentences[row->sentence], t->text);
+    const pw_term *ignored = ignored_term(t, row, &left_ms);
+    if ((t->pump->due & mask) != 0) {
+        pw_text_put(t->text, " (holds now)");
+    } else if ((t->pump->holds & mask) != 0) {
+        uint32_t held_ms = t->now_ms - t->pump->since_ms[row->sentence];
+        pw_text_put(t->text, " (holds now, ");
+        put_span(t, held_ms < row->time_ms ? row->time_ms - held_ms : 0);
+        pw_text_put(t->text, " to go)");
+    } else if (ignored != NULL) {
+        pw_text_put(t->text, " (");
+        pw_term_put(t->order, ignored, t->text);
+        pw_text_put(t->text, " is ignored for another ");
+        put_span(t, left_ms);
+        pw_text_put(t->text, ")");
+    }
+    pw_text_put(t->text, ".\n");
+}
+
+static void put_all_waited(const teller *t, uint8_t kind, const char *lead) {
+    for (int32_t i = 0; i < t->table->row_count; i++) {
+        if (t->table->rows[i].kind == kind) {
+            put_waited(t, &t->table->rows[i], lead);
+        }
+    }
+}
+
+static void put_left(const teller *t, const char *before, uint32_t left_ms, const char *after) {
+    if (left_ms > 0) {
+        pw_text_put(t->text, before);
+        put_span(t, left_ms);
+        pw_text_put(t->text, after);
+    }
+}
+
+static void put_running(const teller *t) {
+    pw_text_put(t->text, " has been running for ");
+    put_age(t, t->pump->start);
+    put_because(t, t->pump->started_by);
+    uint32_t ran_ms = pw_moment_age(t->pump->start, t->now_ms);
+    uint32_t wish_ms = pw_moment_age(t->pump->stop_wish, t->now_ms);
+    put_left(t, "It runs at least another ", ran_ms < t->table->least_run_ms ? t->table->least_run_ms - ran_ms : 0, ".\n");
+    if (t->pump->stop_wanted) {
+        put_left(t, "It is told to stop and runs on for another ", wish_ms < t->table->run_on_ms ? t->table->run_on_ms - wish_ms : 0,
+                 ".\n");
+    }
+    put_all_waited(t, PW_SENTENCE_STOP, "It stops when ");
+    put_all_waited(t, PW_SENTENCE_HOLD_ON, "It keeps running while ");
+    put_all_waited(t, PW_SENTENCE_LOCK, "It locks out when ");
+}
+
+static void put_stopped(const teller *t) {
+    if (t->pump->has_stopped) {
+        pw_text_put(t->text, " has been stopped for ");
+        put_age(t, t->pump->stop);
+        put_because(t, t->pump->stopped_by);
+    } else {
+        pw_text_put(t->text, " is stopped and has not run yet.\n");
+    }
+    put_left(t, "It rests for another ", pw_rest_left(t->table, t->pump, t->now_ms), ".\n");
+    put_all_waited(t, PW_SENTENCE_START, "It starts when ");
+}
+
+/* Running and stopped are only named as the cause when the sentence names nothing else. */
+static bool is_cause(const pw_sentence *sentence, int32_t k) {
+    bool side = sentence->terms[k].kind == PW_TERM_RUNNING || sentence->terms[k].kind == PW_TERM_STOPPED;
+    for (int32_t i = 0; i < sentence->term_count; i++) {
+        const pw_term *other = &sentence->terms[i];
+        if (side && other->kind != PW_TERM_RUNNING && other->kind != PW_TERM_STOPPED) {
+            return false;
+        }
+        if (i < k && other->kind == sentence->terms[k].kind && other->above == sentence->terms[k].above) {
+            return false; /* told already */
+        }
+    }
+    return true;
+}
+
+static void put_advice(const teller *t, const pw_sentence *sentence) {
+    bool first = true;
+    for (int32_t k = 0; k < sentence->term_count; k++) {
+        if (!is_cause(sentence, k)) {
+            continue;
+        }
+        const pw_order_advice *advice = pw_term_advice(&sentence->terms[k]);
+        pw_text_puts(t->text, first ? "What went wrong: " : "Or: ", advice->wrong, ".\n", (const char *)NULL);
+        pw_text_puts(t->text, "Check first: ", advice->first, ".\n", (const char *)NULL);
+        pw_text_puts(t->text, "Check second: ", advice->second, ".\n", (const char *)NULL);
+        pw_text_puts(t->text, "Check third: ", advice->third, ".\n", (const char *)NULL);
+        first = false;
+    }
+}
+
+static void put_locked(const teller *t) {
+    pw_text_put(t->text, " has been locked out for ");
+    put_age(t, t->pump->lock);
+    put_because(t, t->pump->locked_by);
+    put_advice(t, &t->order->sentences[t->pump->locked_by]);
+    if (t->pump->retry < 0) {
+        pw_text_put(t->text, "It stays locked out until a person releases it.\n");
+        return;
+    }
+    const pw_retry *retry = &t->table->retries[t->pump->retry];
+    pw_text_put(t->text, "It is released by itself in ");
+    put_span(t, pw_retry_left(t->table, t->pump, t->now_ms));
+    if (retry->times > 0) {
+        pw_text_put(t->text, " (retry ");
+        pw_text_int(t->text, t->pump->retries + 1);
+        pw_text_put(t->text, " of ");
+        pw_text_int(t->text, retry->times);
+        pw_text_put(t->text, ")");
+    }
+    pw_text_put(t->text, ".\n");
+}
+
+void pw_control_words(const pw_order *order, const pw_table *table, const pw_control *control, int32_t pump, uint32_t now_ms,
+                      pw_text *text) {
+    const teller t = {.order = order, .table = &table->pumps[pump], .pump = &control->pumps[pump], .now_ms = now_ms, .text = text};
+    pw_text_put(text, order->pumps[pump]);
+    switch (t.pump->state) {
+    case PW_PUMP_RUNNING: put_running(&t); break;
+    case PW_PUMP_LOCKED: put_locked(&t); break;
+    default: put_stopped(&t); break;
+    }
+    for (int32_t i = 0; i < t.table->row_count; i++) {
+        const pw_row *row = &t.table->rows[i];
+        if (row->kind == PW_SENTENCE_WARN && (t.pump->due >> row->sentence & 1u) != 0) {
+            pw_text_put(text, "It warns: ");
+            pw_condition_put(order, &order->sentences[row->sentence], text);
+            pw_text_put(text, ".\n");
+        }
+    }
+}

@@ -1,0 +1,312 @@
+/* Reading: every form, errors that point at the word, contradictions, and what the header promises about an order. */
+#include "kit.h"
+
+static const char *const nursery[] = {"start when pressure below 250 kPa for 1 s",
+                                      "stop when pressure above 400 kPa",
+                                      "stop when no flow for 10 s",
+                                      "ignore no flow for 15 s after start",
+                                      "rest 10 s after stop",
+                                      "lock out when starts reach 15 in 1 h",
+                                      "lock out when running for 90 min",
+                                      NULL};
+
+static void nursery_prints_back(void **state) {
+    (void)state;
+    pw_arena arena = kit_arena();
+    pw_order *order = kit_plain(&arena, nursery);
+    assert_int_equal(kit_problems.count, 0);
+    assert_int_equal(pw_order_count(order), 7);
+    for (int32_t i = 0; i < 7; i++) {
+        assert_string_equal(kit_words(order, i), nursery[i]);
+        assert_int_equal(pw_order_is_watch(order, i), i >= 5);
+    }
+    double pa = 0;
+    assert_true(pw_order_first_pressure(order, PW_SENTENCE_START, &pa));
+    assert_true(pa == 250e3);
+    assert_true(pw_order_first_pressure(order, PW_SENTENCE_STOP, &pa));
+    assert_true(pa == 400e3);
+    assert_false(pw_order_first_pressure(order, PW_SENTENCE_WARN, &pa));
+    int32_t starts = -1;
+    double window_s = -1;
+    double running_s = -1;
+    assert_true(pw_order_limit(order, 5, &starts, &window_s, &running_s));
+    assert_true(starts == 15 && window_s == 3600 && running_s == 0);
+    assert_true(pw_order_limit(order, 6, &starts, &window_s, &running_s));
+    assert_true(starts == 0 && window_s == 0 && running_s == 5400);
+    assert_false(pw_order_limit(order, 0, &starts, &window_s, &running_s));
+}
+
+/* What is written, and its canonical form (NULL: the same). On the bench site. */
+static const char *const forms[][2] = {
+    {"START  when Pressure at SHED below 2.5 bar.", "start when pressure at shed below 250 kPa"},
+    {"start when pressure at top house below 18 m for 1000 ms", "start when pressure at top house below 1.765197 bar for 1 s"},
+    {"start when level of header tank below 0.4 m", "start when level below 0.4 m"},
+    {"start when level below 400 mm or probe low dry and contact door and hatch closed for 1 min",
+     "start when level below 0.4 m or probe low dry and contact door and hatch closed for 1 min"},
+    {"stop when probe low well wet", NULL},
+    {"stop when probe wet wet", NULL},
+    {"stop when contact open", "stop when contact door and hatch open"},
+    {"bore pump: lock out when current below 3 A for 5 s", NULL},
+    {"Bore  Pump : lock out when winding above 120 degC", "bore pump: lock out when winding above 120 degC"},
+    {"warn when current of feed pump above 9500 mA", "warn when current of feed pump above 9.5 A"},
+    {"warn when current above 9.5 A", NULL},
+    {"lock out when flow and stopped for 1 min", NULL},
+    {"lock out when stopped and flow for 1 min", NULL},
+    {"lock out when starts reach 1800 in 100 h", NULL},
+    {"ignore no flow at flow switch for 15 s after start", "ignore no flow for 15 s after start"},
+    {"ignore pressure at shed below 100 kPa for 90 s after start", NULL},
+    {"ignore flow for 1 min 30 s after start", "ignore flow for 90 s after start"},
+    {"rest 100 h after stop", NULL},
+    {"feed pump: run at least 1.5 s", "feed pump: run at least 1500 ms"},
+    {"run on 30 s after stop condition", NULL},
+    {"keep running while flow or pressure at shed below 300 kPa", NULL},
+    {"retry after 5 min up to 1 times", "retry after 5 min up to 1 time"},
+    {"retry after 30 s then 5 min, then 1 h up to 4 times when locked out by no flow",
+     "retry after 30 s, then 5 min, then 1 h up to 4 times when locked out by no flow"},
+    {"release by itself after 2 h when locked out by starts reach 15 in 60 min",
+     "release by itself after 2 h when locked out by starts reach 15 in 1 h"},
+    {"release by itself after 24 h", NULL},
+};
+enum { FORMS = sizeof forms / sizeof forms[0] };
+
+static pw_status read_bench(pw_arena *arena, const char *sentence, pw_order **order) {
+    const char *const sentences[] = {sentence, "start when level below 0.1 m", "stop when level above 9 m"};
+    return pw_order_read(arena, sentences, 3, bench_signals, BENCH_SIGNALS, bench_pumps, 2, "order", order, &kit_problems);
+}
+
+static void every_form_has_its_words(void **state) {
+    (void)state;
+    for (size_t i = 0; i < FORMS; i++) {
+        pw_arena arena = kit_arena();
+        pw_order *order = NULL;
+        pw_status status = read_bench(&arena, forms[i][0], &order);
+        if (status != PW_OK) {
+            printf("%s\n", forms[i][0]);
+            kit_show_problems();
+        }
+        assert_int_equal(status, PW_OK);
+        assert_string_equal(kit_words(order, 0), forms[i][1] != NULL ? forms[i][1] : forms[i][0]);
+    }
+}
+
+/* Sentence, status, column, found, part of expected, part of the hint. */
+static const struct {
+    const char *sentence;
+    pw_status status;
+    int32_t column;
+    const char *found, *expected, *hint;
+} wrong[] = {
+    {"strat when level below 1 m", PW_WORD, 1, "strat", "start when", "start when"},
+    {"start wen level below 1 m", PW_WORD, 7, "wen", "when", "when"},
+    {"lock when no flow", PW_WORD, 6, "when", "out when", ""},
+    {"run 10 s", PW_WORD, 5, "10", "at least or on", ""},
+    {"stop when presure at shed above 4 bar", PW_WORD, 11, "presure", "pressure", "pressure"},
+    {"stop when pressure above 4 bar", PW_MISSING, 20, "above", "shed or top house", "more than one"},
+    {"stop when pressure at shad above 4 bar", PW_REFERENCE, 23, "shad", "shed or top house", "shed"},
+    {"stop when pressure at shed abov 4 bar", PW_WORD, 28, "abov", "below or above", "above"},
+    {"stop when pressure at shed above 400", PW_UNIT, 34, "400", "250 kPa", "unit"},
+    {"stop when pressure at shed above 10 s", PW_UNIT, 34, "10 s", "250 kPa", ""},
+    {"stop when pressure at shed above 2001 kPa", PW_RANGE, 34, "2001 kPa", "2000 kPa", ""},
+    {"stop when pressure at shed above -1 kPa", PW_RANGE, 34, "-1 kPa", "0 kPa", ""},
+    {"stop when pressure at shed above lots", PW_WORD, 34, "lots", "a pressure", ""},
+    {"stop when pressure at shed above 4 bar for 101 h", PW_RANGE, 44, "101 h", "100 h", ""},
+    {"stop when pressure at shed above 4 bar for 5 m", PW_UNIT, 44, "5 m", "a time", ""},
+    {"stop when pressure at shed above 4 bar for", PW_WORD, 43, "the end of the sentence", "a time", ""},
+    {"stop when pressure at shed above 4 bar fro 1 s", PW_WORD, 40, "fro", "for", "for"},
+    {"stop when pressure at shed above 4 bar for 0.1 ms", PW_RANGE, 44, "0.1 ms", "1 ms", ""},
+    {"stop when flow above 5 L/min", PW_WORD, 16, "above", "for", "flow switch"},
+    {"stop when probe lo dry", PW_REFERENCE, 17, "lo", "low", "low"},
+    {"stop when probe low damp", PW_WORD, 21, "damp", "wet or dry", ""},
+    {"stop when winding of feed pump above 100 degC", PW_REFERENCE, 22, "feed pump", "bore pump", "bore pump"},
+    {"lock out when winding above 100 degC", PW_REFERENCE, 15, "winding", "feed pump", "measures none"},
+    {"lock out when starts reach 0 in 1 h", PW_RANGE, 28, "0", "1 to 1800", ""},
+    {"lock out when starts reach 1801 in 1 h", PW_RANGE, 28, "1801", "1 to 1800", ""},
+    {"lock out when starts reach 15 per h", PW_WORD, 31, "per", "in", ""},
+    {"bore pmp: rest 1 s after stop", PW_REFERENCE, 1, "bore pmp", "bore pump", "bore pump"},
+    {"rest 10 s after stopp", PW_WORD, 11, "after", "after stop", ""},
+    {"rest 10 s after stop now", PW_WORD, 22, "now", "end of the sentence", ""},
+    {"ignore starts reach 3 in 1 h for 5 s after start", PW_WORD, 8, "starts", "sensor", ""},
+    {"retry after 5 s", PW_WORD, 16, "the end of the sentence", "up to", ""},
+    {"", PW_WORD, 1, "the end of the sentence", "start when", ""},
+    {"stop when flow or flow or flow or flow or flow or flow or flow or flow or flow", PW_LIMIT, 75, "flow", "8", "split"},
+    {"stop when pressure at sh\xc3\xa9" "d above 4 bar", PW_REFERENCE, 23, "sh\xc3\xa9" "d", "shed", "shed"},
+};
+enum { WRONG = sizeof wrong / sizeof wrong[0] };
+
+static void errors_point_at_the_word(void **state) {
+    (void)state;
+    for (size_t i = 0; i < WRONG; i++) {
+        pw_arena arena = kit_arena();
+        pw_order *order = NULL;
+        pw_status status = read_bench(&arena, wrong[i].sentence, &order);
+        const pw_problem *p = &kit_problems.items[0];
+        bool good = status == wrong[i].status && kit_problems.errors == 1 && p->column == wrong[i].column &&
+                    strcmp(p->found, wrong[i].found) == 0 && strstr(p->expected, wrong[i].expected) != NULL &&
+                    strstr(p->hint, wrong[i].hint) != NULL && strcmp(p->path, "order[0]") == 0;
+        if (!good) {
+            printf("%s\n", wrong[i].sentence);
+            kit_show_problems();
+        }
+        assert_true(good);
+        assert_null(order);
+    }
+}
+
+static void all_sentences_are_reported_at_once(void **state) {
+    (void)state;
+    pw_arena arena = kit_arena();
+    pw_order *order = NULL;
+    const char *const sentences[] = {"start when presure below 1 bar", "rest 5 s after stop", "stop if pressure above 3 bar"};
+    pw_status status = pw_order_read(&arena, sentences, 3, plain_signals, PLAIN_SIGNALS, plain_pumps, 1, "site.order", &order, &kit_problems);
+    assert_int_equal(status, PW_WORD);
+    assert_int_equal(kit_problems.errors, 2); /* and no complaint that start or stop were missing */
+    assert_string_equal(kit_problems.items[0].path, "site.order[0]");
+    assert_string_equal(kit_problems.items[1].path, "site.order[2]");
+    assert_int_equal(kit_problems.items[1].column, 6);
+}
+
+/* Orders that cannot work or contradict themselves: sentences, status, is it a warning, where. */
+static const struct {
+    const char *sentences[5];
+    pw_status status;
+    bool warning;
+    const char *path;
+} contrary[] = {
+    {{"stop when flow"}, PW_MISSING, false, "order"},
+    {{"start when flow"}, PW_MISSING, false, "order"},
+    {{"start when pressure below 400 kPa", "stop when pressure above 400 kPa"}, PW_CONFLICT, true, "order[0]"},
+    {{"start when pressure below 401 kPa", "stop when pressure above 400 kPa"}, PW_CONFLICT, true, "order[0]"},
+    {{"start when pressure below 399.5 kPa", "stop when pressure above 400 kPa"}, PW_RANGE, false, "order[0]"},
+    {{"start when level above 1 m", "stop when level below 1.2 m"}, PW_CONFLICT, true, "order[0]"},
+    {{"start when pressure below 2 bar", "stop when no flow"}, PW_CONFLICT, true, "order[1]"},
+    {{"start when pressure below 2 bar", "stop when no flow for 5 s", "ignore flow for 5 s after start"}, PW_REFERENCE, true, "order[2]"},
+    {{"start when pressure below 2 bar", "stop when flow", "retry after 5 s up to 2 times"}, PW_REFERENCE, true, "order[2]"},
+    {{"start when pressure below 2 bar", "stop when flow", "rest 5 s after stop", "rest 6 s after stop"}, PW_DUPLICATE, true, "order[3]"},
+    {{"start when pressure below 2 bar", "stop when flow", "stop when flow"}, PW_DUPLICATE, true, "order[2]"},
+    {{"start when running", "stop when flow"}, PW_CONFLICT, true, "order[0]"},
+    {{"start when flow", "stop when stopped"}, PW_CONFLICT, true, "order[1]"},
+    {{"start when flow", "stop when running for 5 min", "run at least 5 min"}, PW_CONFLICT, true, "order[2]"},
+    {{"start when flow", "stop when no flow for 5 s", "rest 5 min after stop", "lock out when starts reach 13 in 1 h"},
+     PW_CONFLICT, true, "order[3]"},
+};
+enum { CONTRARY = sizeof contrary / sizeof contrary[0] };
+
+static void contradictions_are_told(void **state) {
+    (void)state;
+    for (size_t i = 0; i < CONTRARY; i++) {
+        pw_arena arena = kit_arena();
+        pw_order *order = NULL;
+        int32_t count = 0;
+        while (count < 5 && contrary[i].sentences[count] != NULL) {
+            count++;
+        }
+        pw_status status = pw_order_read(&arena, contrary[i].sentences, count, plain_signals, PLAIN_SIGNALS, plain_pumps, 1, "order",
+                                         &order, &kit_problems);
+        const pw_problem *p = &kit_problems.items[0];
+        bool good = status == (contrary[i].warning ? PW_OK : contrary[i].status) && kit_problems.count == 1 &&
+                    p->status == contrary[i].status && p->warning == contrary[i].warning && strcmp(p->path, contrary[i].path) == 0;
+        if (!good) {
+            printf("%s ...\n", contrary[i].sentences[0]);
+            kit_show_problems();
+        }
+        assert_true(good);
+        assert_int_equal(order != NULL, contrary[i].warning);
+    }
+}
+
+/* Just inside the same limits nothing is said. */
+static void what_is_just_right_is_left_alone(void **state) {
+    (void)state;
+    static const char *const right[][5] = {
+        {"start when pressure below 399 kPa", "stop when pressure above 400 kPa"},
+        {"start when level above 1.2 m", "stop when level below 1 m"},
+        {"start when pressure below 2 bar", "stop when no flow", "ignore no flow for 5 s after start"},
+        {"start when flow", "stop when running for 5 min", "run at least 299 s"},
+        {"start when flow", "stop when no flow for 5 s", "rest 5 min after stop", "lock out when starts reach 12 in 1 h"},
+        {"start when pressure below 4 bar and flow", "stop when pressure above 4 bar"},
+        {"start when pressure below 0 kPa", "stop when pressure above 2000 kPa"},
+    };
+    for (size_t i = 0; i < sizeof right / sizeof right[0]; i++) {
+        pw_arena arena = kit_arena();
+        kit_plain(&arena, right[i]);
+        if (kit_problems.count > 0) {
+            kit_show_problems();
+        }
+        assert_int_equal(kit_problems.count, 0);
+    }
+}
+
+static void limits_are_refused(void **state) {
+    (void)state;
+    pw_arena arena = kit_arena();
+    pw_order *order = NULL;
+    static const char *many[PW_MAX_SENTENCES + 1];
+    for (int32_t i = 0; i <= PW_MAX_SENTENCES; i++) {
+        many[i] = i == 0 ? "start when flow" : "stop when flow";
+    }
+    assert_int_equal(pw_order_read(&arena, many, PW_MAX_SENTENCES + 1, plain_signals, PLAIN_SIGNALS, plain_pumps, 1, "order", &order,
+                                   &kit_problems), PW_LIMIT);
+    assert_int_equal(pw_order_read(&arena, many, PW_MAX_SENTENCES, plain_signals, PLAIN_SIGNALS, plain_pumps, 1, "order", &order,
+                                   NULL), PW_OK);
+    static char longest[PW_MAX_SENTENCE_SIZE + 2];
+    memset(longest, 'a', sizeof longest - 1);
+    const char *const one[] = {longest};
+    assert_int_equal(pw_order_read(&arena, one, 1, plain_signals, PLAIN_SIGNALS, plain_pumps, 1, "order", &order, NULL), PW_LIMIT);
+}
+
+/* Every size of memory up to what is enough: refused with PW_MEMORY, or done; never a crash. */
+static void memory_may_end_anywhere(void **state) {
+    (void)state;
+    static uint8_t block[200000];
+    bool done = false;
+    for (size_t size = 0; size < sizeof block && !done; size += 97) {
+        pw_arena arena;
+        pw_order *order = NULL;
+        pw_table *table = NULL;
+        pw_arena_init(&arena, block, size);
+        pw_status status = pw_order_read(&arena, nursery, 7, plain_signals, PLAIN_SIGNALS, plain_pumps, 1, "order", &order, NULL);
+        if (status == PW_OK) {
+            status = pw_table_build(&arena, order, NULL, &table, NULL);
+        }
+        assert_true(status == PW_OK || status == PW_MEMORY);
+        assert_int_equal(status == PW_OK, table != NULL);
+        done = status == PW_OK;
+    }
+    assert_true(done);
+}
+
+static void crossings_are_distinct(void **state) {
+    (void)state;
+    static const char *const sentences[] = {"start when pressure below 250 kPa for 1 s", "stop when pressure above 400 kPa",
+                                            "stop when no flow for 10 s",              "warn when pressure below 250 kPa for 1 min",
+                                            "lock out when stopped and flow for 1 min", "warn when pressure above 250 kPa", NULL};
+    pw_arena arena = kit_arena();
+    pw_order *order = kit_plain(&arena, sentences);
+    pw_table *table = NULL;
+    pw_crossing all[16];
+    assert_int_equal(pw_table_build(&arena, order, NULL, &table, NULL), PW_OK);
+    assert_int_equal(pw_table_crossings(table, all, 16), 5);
+    assert_true(all[0].signal == P_PRESSURE && all[0].threshold == 250e3 && !all[0].above);
+    assert_true(all[1].signal == P_PRESSURE && all[1].threshold == 400e3 && all[1].above);
+    assert_true(all[2].signal == P_FLOW && all[2].threshold == 0.5 && !all[2].above);
+    assert_true(all[3].signal == P_FLOW && all[3].threshold == 0.5 && all[3].above);
+    assert_true(all[4].signal == P_PRESSURE && all[4].threshold == 250e3 && all[4].above);
+    const bool keep[] = {true, true, true, true, false, false};
+    assert_int_equal(pw_table_build(&arena, order, keep, &table, NULL), PW_OK);
+    assert_int_equal(pw_table_crossings(table, all, 2), 3);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(nursery_prints_back),
+        cmocka_unit_test(every_form_has_its_words),
+        cmocka_unit_test(errors_point_at_the_word),
+        cmocka_unit_test(all_sentences_are_reported_at_once),
+        cmocka_unit_test(contradictions_are_told),
+        cmocka_unit_test(what_is_just_right_is_left_alone),
+        cmocka_unit_test(limits_are_refused),
+        cmocka_unit_test(memory_may_end_anywhere),
+        cmocka_unit_test(crossings_are_distinct),
+    };
+    return cmocka_run_group_tests_name("order: reading", tests, NULL, NULL);
+}
