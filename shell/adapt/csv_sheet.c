@@ -1,0 +1,185 @@
+/* From a demand's `trace` to its `times` and `flows`. */
+#include "adapt/csv_sheet.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "adapt/csv.h"
+#include "adapt/files.h"
+#include "base/units.h"
+
+enum { FILE_PATH = 1024 };
+
+static const char *words_at(const pw_json *trace, const char *key) {
+    const pw_json *value = pw_json_get(trace, key);
+    return value != NULL && value->kind == PW_JSON_STRING ? value->string : NULL;
+}
+
+/* The trace of a demand that is to be read now, or NULL. */
+static const pw_json *open_trace(const pw_json *demand) {
+    const pw_json *trace = pw_json_get(demand, "trace");
+    bool formed = trace != NULL && trace->kind == PW_JSON_OBJECT && words_at(trace, "file") != NULL && words_at(trace, "time") != NULL &&
+                  words_at(trace, "flow") != NULL && words_at(trace, "unit") != NULL;
+    bool filled = pw_json_get(demand, "times") != NULL || pw_json_get(demand, "flows") != NULL;
+    return formed && !filled ? trace : NULL;
+}
+
+static const pw_json *demands_of(const pw_json *site) {
+    const pw_json *demands = pw_json_get(site, "demand");
+    return demands != NULL && demands->kind == PW_JSON_ARRAY ? demands : NULL;
+}
+
+bool pw_csv_sheet_needs(const pw_json *site) {
+    const pw_json *demands = demands_of(site);
+    for (const pw_json *item = demands != NULL ? demands->first : NULL; item != NULL; item = item->next) {
+        if (open_trace(item) != NULL) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* file as seen from the folder of sheet_path. False: too long. */
+static bool full_path(const char *sheet_path, const char *file, char *out) {
+    const char *slash = sheet_path != NULL ? strrchr(sheet_path, '/') : NULL;
+    int32_t folder = file[0] == '/' || slash == NULL ? 0 : (int32_t)(slash + 1 - sheet_path);
+    int32_t length = snprintf(out, FILE_PATH, "%.*s%s", (int)folder, folder > 0 ? sheet_path : "", file);
+    return length > 0 && length < FILE_PATH;
+}
+
+/* Hand on what the file's reader said: the path becomes that of the sheet, the place in the file goes into the words. */
+static void pass_on(const pw_problems *from, const char *file, const char *path, pw_problems *to) {
+    for (int32_t i = 0; i < from->count; i++) {
+        const pw_problem *p = &from->items[i];
+        char found[PW_WORDS_SIZE], place[64] = "";
+        if (p->line > 0) {
+            snprintf(place, sizeof place, ", line %d, column %d", (int)p->line, (int)p->column);
+        }
+        snprintf(found, sizeof found, "%.100s%s: %.100s", file, place, p->found);
+        if (p->warning) {
+            pw_warning_add(to, p->status, path, found, p->expected, p->hint);
+        } else {
+            pw_problem_add(to, p->status, path, found, p->expected, p->hint);
+        }
+    }
+}
+
+static pw_status read_step(const pw_json *trace, const char *path, double *step_s, pw_problems *problems) {
+    char step_path[PW_PATH_SIZE];
+    *step_s = 0.0;
+    const char *step = words_at(trace, "step");
+    if (step == NULL) {
+        return PW_OK;
+    }
+    snprintf(step_path, sizeof step_path, "%.140s.step", path);
+    pw_status status = pw_quantity_read(step, PW_DIM_TIME, step_s, problems, step_path);
+    if (status == PW_OK && !(*step_s >= 0.001 && *step_s <= 86400.0)) {
+        status = pw_problem_add(problems, PW_RANGE, step_path, step, "between 1 ms and 24 h", "");
+    }
+    return status;
+}
+
+static pw_status read_file(const pw_json *trace, const char *sheet_path, const char *path, pw_csv_trace *out, pw_problems *problems) {
+    char name[FILE_PATH], file_path[PW_PATH_SIZE];
+    const char *file = words_at(trace, "file"), *why = "";
+    pw_csv_ask ask = {.time = words_at(trace, "time"), .flow = words_at(trace, "flow"), .unit = words_at(trace, "unit")};
+    pw_status status = read_step(trace, path, &ask.step_s, problems);
+    if (status != PW_OK) {
+        return status;
+    }
+    snprintf(file_path, sizeof file_path, "%.140s.file", path);
+    if (!full_path(sheet_path, file, name)) {
+        return pw_problem_add(problems, PW_LIMIT, file_path, file, "a shorter path", "");
+    }
+    size_t length;
+    char *bytes = pw_file_read(name, PW_CSV_MAX_BYTES, &length, &why);
+    if (bytes == NULL) {
+        char found[PW_WORDS_SIZE];
+        snprintf(found, sizeof found, "%.150s: %.60s", name, why);
+        return pw_problem_add(problems, PW_REFERENCE, file_path, found, "a CSV file that can be read",
+                              "file names are seen from the folder of the site sheet");
+    }
+    pw_problems *own = calloc(1, sizeof *own);
+    if (own == NULL) {
+        free(bytes);
+        return pw_problem_add(problems, PW_MEMORY, path, file, "more memory", "");
+    }
+    status = pw_csv_trace_read(file, bytes, length, &ask, out, own);
+    pass_on(own, file, path, problems);
+    free(own);
+    free(bytes);
+    return status;
+}
+
+static void write_numbers(pw_json_writer *writer, const char *key, const double *values, int32_t count, double factor) {
+    pw_json_open(writer, key, '[');
+    for (int32_t i = 0; i < count; i++) {
+        pw_json_number(writer, NULL, values[i] * factor);
+    }
+    pw_json_close(writer, ']');
+}
+
+static pw_status write_demand(pw_json_writer *writer, const pw_json *demand, const char *sheet_path, const char *path,
+                              pw_problems *problems) {
+    const pw_json *trace = open_trace(demand);
+    if (trace == NULL) {
+        pw_json_value(writer, NULL, demand);
+        return PW_OK;
+    }
+    pw_csv_trace measured;
+    pw_status status = read_file(trace, sheet_path, path, &measured, problems);
+    if (status != PW_OK) {
+        pw_json_value(writer, NULL, demand);
+        return status;
+    }
+    pw_json_open(writer, NULL, '{');
+    for (const pw_json *member = demand->first; member != NULL; member = member->next) {
+        pw_json_value(writer, member->key, member);
+    }
+    write_numbers(writer, "times", measured.times_s, measured.count, 1.0);
+    write_numbers(writer, "flows", measured.flows_m3s, measured.count, 1000.0);
+    pw_json_close(writer, '}');
+    pw_csv_trace_free(&measured);
+    return PW_OK;
+}
+
+static pw_status write_demands(pw_json_writer *writer, const pw_json *demands, const char *sheet_path, pw_problems *problems) {
+    pw_status first = PW_OK;
+    int32_t index = 0;
+    pw_json_open(writer, demands->key, '[');
+    for (const pw_json *item = demands->first; item != NULL; item = item->next) {
+        char path[64];
+        snprintf(path, sizeof path, "demand[%d].trace", (int)index);
+        pw_status status = write_demand(writer, item, sheet_path, path, problems);
+        first = first == PW_OK ? status : first;
+        index++;
+    }
+    pw_json_close(writer, ']');
+    return first;
+}
+
+pw_status pw_csv_sheet_fill(pw_arena *arena, const pw_json *site, const char *sheet_path, pw_text *out, pw_problems *problems) {
+    pw_json_writer writer;
+    pw_status status = PW_OK;
+    const pw_json *demands = demands_of(site);
+    pw_text_init(out, arena);
+    pw_json_writer_init(&writer, out, 0);
+    if (site->kind != PW_JSON_OBJECT) {
+        pw_json_value(&writer, NULL, site);
+        return PW_OK;
+    }
+    pw_json_open(&writer, NULL, '{');
+    for (const pw_json *member = site->first; member != NULL; member = member->next) {
+        if (member == demands) {
+            status = write_demands(&writer, demands, sheet_path, problems);
+        } else {
+            pw_json_value(&writer, member->key, member);
+        }
+    }
+    pw_json_close(&writer, '}');
+    if (out->failed) {
+        return pw_problem_add(problems, PW_MEMORY, "demand", "", "more memory", "a trace with fewer changes");
+    }
+    return status;
+}
