@@ -32,7 +32,24 @@ static void finish_line(pw_sheet_reader *reader, const pw_json *json, pw_line *l
     }
 }
 
-static void finish_curve(pw_sheet_reader *reader, const pw_pump *pump) {
+/* What the shaft takes must follow from the curve; efficiency at no flow says nothing. */
+static void check_given_points(pw_sheet_reader *reader, int32_t points, int32_t powers, int32_t efficiencies, int32_t npshs) {
+    if (powers != points && efficiencies < 2) {
+        pw_sheet_error(reader, PW_MISSING, powers > 0 ? "power in some points only" : "neither power nor efficiency",
+                       "`power` in every point, or `efficiency` in at least two points with flow",
+                       "it stands in the pump's data sheet, often as a second curve");
+    } else if (powers > 0 && powers < points) {
+        pw_sheet_warning(reader, "power in some points only", "`power` in every point", "the efficiencies are used instead");
+    }
+    if (npshs > 0 && npshs < points) {
+        pw_sheet_warning(reader, "NPSH in some points only", "`NPSH` in every point", "it is left out of the results");
+    }
+}
+
+static void finish_curve(pw_sheet_reader *reader, const pw_json *curve, const pw_pump *pump) {
+    int32_t powers = 0;
+    int32_t efficiencies = 0;
+    int32_t npshs = 0;
     int32_t curve_mark = pw_path_key(reader, "curve");
     for (int32_t i = 0; i < pump->point_count; i++) {
         const pw_curve_point *point = &pump->curve[i];
@@ -48,12 +65,18 @@ static void finish_curve(pw_sheet_reader *reader, const pw_pump *pump) {
             pw_sheet_error_at(reader, "head", PW_CONFLICT, "more than in the point before", "head that never rises with flow",
                      "a curve that droops at low flow: give its highest head at 0 L/min as well");
         }
+        powers += pw_json_get(pw_json_at(curve, i), "power") != NULL;
+        efficiencies += pw_json_get(pw_json_at(curve, i), "efficiency") != NULL && i > 0;
+        npshs += pw_json_get(pw_json_at(curve, i), "NPSH") != NULL;
         /* 1000 kg/m3 is near enough for a bound */
         double water_w = 1000 * PW_G * point->flow_m3s.v * point->head_m.v;
         if (point->power_w.given && point->flow_m3s.given && point->head_m.given && water_w > point->power_w.v) {
             pw_sheet_error_at(reader, "power", PW_CONFLICT, "less than the power in the water", "a power that gives an efficiency below 100 %", "");
         }
         pw_path_back(reader, mark);
+    }
+    if (pump->point_count > 0) {
+        check_given_points(reader, pump->point_count, powers, efficiencies, npshs);
     }
     pw_path_back(reader, curve_mark);
 }
@@ -91,7 +114,7 @@ void pw_sheet_check_item(pw_sheet_reader *reader, const pw_block *block, const p
     } else if (block == &pw_block_pump) {
         const pw_pump *pump = item;
         check_ends(reader, pump->from, pump->to);
-        finish_curve(reader, pump);
+        finish_curve(reader, pw_json_get(json, "curve"), pump);
     } else if (block == &pw_block_tank) {
         pw_tank *tank = item;
         tank->float_valve = pw_json_get(json, "float valve") != NULL;

@@ -137,22 +137,12 @@ static void read_phases(pw_sheet_reader *reader, const pw_row *row, const pw_jso
     pw_int_set(item, row->offset, phases);
 }
 
-static char lower(char letter) { return letter >= 'A' && letter <= 'Z' ? (char)(letter - 'A' + 'a') : letter; }
-
-static bool same_word(const char *a, const char *b) {
-    while (*a != '\0' && lower(*a) == lower(*b)) {
-        a++;
-        b++;
-    }
-    return *a == *b;
-}
-
 static void read_choice(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, void *item) {
     int32_t count = 0;
     char expected[PW_WORDS_SIZE] = "one of: ";
     bool text = json->kind == PW_JSON_STRING;
     for (; row->words[count] != NULL; count++) {
-        if (text && same_word(json->string, row->words[count])) {
+        if (text && strcmp(json->string, row->words[count]) == 0) {
             pw_int_set(item, row->offset, count);
             return;
         }
@@ -276,7 +266,7 @@ static void read_list(pw_sheet_reader *reader, const pw_row *row, const pw_json 
 
 static void read_row(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, void *item) {
     uint8_t *at = (uint8_t *)item + row->offset;
-    char passive[PW_WORDS_SIZE]; /* the trace's file is only looked at */
+    pw_field passive[PW_WORDS_SIZE / sizeof(pw_field) + 1]; /* the trace's file is only looked at */
     double clock = 0;
     switch (row->type) {
     case PW_ROW_QUANTITY:

@@ -60,9 +60,13 @@ void pw_sheet_error_at(pw_sheet_reader *reader, const char *key, pw_status statu
     pw_path_back(reader, mark);
 }
 
+void pw_sheet_warning(pw_sheet_reader *reader, const char *found, const char *expected, const char *hint) {
+    pw_warning_add(reader->problems, PW_CONFLICT, reader->path, found, expected, hint);
+}
+
 void pw_sheet_warning_at(pw_sheet_reader *reader, const char *key, const char *found, const char *expected, const char *hint) {
     int32_t mark = pw_path_key(reader, key);
-    pw_warning_add(reader->problems, PW_CONFLICT, reader->path, found, expected, hint);
+    pw_sheet_warning(reader, found, expected, hint);
     pw_path_back(reader, mark);
 }
 

@@ -143,16 +143,11 @@ static void read_pattern(pw_sheet_reader *reader, const pw_json *json, pw_demand
     demand->has_pattern = true;
 }
 
+const char *const pw_sheet_days[8] = {"Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday", NULL};
+
 static int32_t day_of(const char *word) {
-    static const char *const days[7] = {"Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"};
     for (int32_t day = 0; day < 7; day++) {
-        const char *a = days[day];
-        const char *b = word;
-        while (*a != '\0' && (*a == *b || (*a >= 'A' && *a <= 'Z' && *b == *a - 'A' + 'a'))) {
-            a++;
-            b++;
-        }
-        if (*b == '\0' && (*a == '\0' || a - days[day] == 3)) { /* whole word or its first three letters */
+        if (strcmp(word, pw_sheet_days[day]) == 0) {
             return day;
         }
     }
@@ -165,6 +160,7 @@ static void read_days(pw_sheet_reader *reader, const pw_json *json, pw_demand *d
                        "for instance [Monday, Thursday]");
         return;
     }
+    char hint[PW_WORDS_SIZE];
     demand->weekdays = 0;
     int32_t index = 0;
     for (const pw_json *item = json->first; item != NULL; item = item->next) {
@@ -172,7 +168,8 @@ static void read_days(pw_sheet_reader *reader, const pw_json *json, pw_demand *d
         int32_t day = item->kind == PW_JSON_STRING ? day_of(item->string) : -1;
         if (day < 0) {
             pw_sheet_error(reader, item->kind == PW_JSON_STRING ? PW_RANGE : PW_TYPE, words_of(item),
-                           "Monday, Tuesday, Wednesday, Thursday, Friday, Saturday or Sunday", "");
+                           "Monday, Tuesday, Wednesday, Thursday, Friday, Saturday or Sunday",
+                           pw_say_near(hint, words_of(item), pw_sheet_days, 7));
         } else if ((demand->weekdays & (1u << day)) != 0) {
             pw_sheet_error(reader, PW_DUPLICATE, words_of(item), "each day once", "");
         } else {
@@ -236,8 +233,8 @@ static void read_windows(pw_sheet_reader *reader, const pw_row *row, const pw_js
 
 /* A list of numbers from low to high into the arena, times factor; NULL when it is not sound. */
 static const double *read_numbers(pw_sheet_reader *reader, const pw_json *json, double high, double factor, bool rising) {
-    if (json->kind != PW_JSON_ARRAY || json->count < 1) {
-        pw_sheet_error(reader, PW_TYPE, words_of(json), "a list of numbers", "");
+    if (json->kind != PW_JSON_ARRAY || json->count < 2) {
+        pw_sheet_error(reader, json->kind == PW_JSON_ARRAY ? PW_MISSING : PW_TYPE, words_of(json), "a list of at least two numbers", "");
         return NULL;
     }
     double *out = PW_NEW(reader->arena, json->count, double);
@@ -308,7 +305,7 @@ void pw_sheet_read_special(pw_sheet_reader *reader, const pw_row *row, const pw_
         read_windows(reader, row, json, item);
         break;
     case PW_ROW_TIMES:
-        demand->trace_s = read_numbers(reader, json, 1e10, 1, true);
+        demand->trace_s = read_numbers(reader, json, 1e9, 1, true);
         break;
     case PW_ROW_FLOWS:
         demand->trace_m3s = read_numbers(reader, json, 1000, 1e-3, false);

@@ -11,7 +11,7 @@ static const pw_row supply_rows[] = {
      DERIVED(pw_derive_supply_phases, "phases of the first motor that states them, or else single-phase"),
      HELP("1, 3 or DC.")},
     {.key = "frequency", FIELD(pw_site, supply_hz, FREQUENCY, 0, 400), EG("50 Hz"),
-     DEFAULT(50, "the more common supply frequency in the world; matters for nothing but the record"),
+     DEFAULT(50, "the more common frequency in the world"),
      HELP("Frequency of the supply.")},
 };
 const pw_block pw_block_supply = {.id = "supply", ROWS(supply_rows), .help = "The electrical supply."};

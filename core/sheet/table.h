@@ -73,6 +73,7 @@ typedef struct pw_block {
     int32_t (*kind_of)(const pw_json *json);      /* kind when the key was not given, or NULL for kind->value */
 } pw_block;
 
+extern const char *const pw_sheet_days[8]; /* Monday first; ends with NULL */
 extern const pw_block pw_block_site;
 extern const pw_block pw_block_place, pw_block_source, pw_block_pump, pw_block_point, pw_block_motor, pw_block_line,
     pw_block_vessel, pw_block_tank, pw_block_float, pw_block_outlet, pw_block_sensor, pw_block_demand, pw_block_trace_file,
@@ -116,7 +117,8 @@ int32_t pw_path_index(pw_sheet_reader *reader, int32_t index);
 void pw_path_back(pw_sheet_reader *reader, int32_t mark);
 
 void pw_sheet_count_error(pw_sheet_reader *reader, pw_status status); /* of a problem that base has added */
-/* Add an error at the path, or at a key below it; a warning at a key below it. */
+/* Add an error or a warning at the path, or at a key below it. */
+void pw_sheet_warning(pw_sheet_reader *reader, const char *found, const char *expected, const char *hint);
 void pw_sheet_error(pw_sheet_reader *reader, pw_status status, const char *found, const char *expected, const char *hint);
 void pw_sheet_error_at(pw_sheet_reader *reader, const char *key, pw_status status, const char *found, const char *expected,
                        const char *hint);
