@@ -3,6 +3,7 @@
  * Method: Dormand and Prince 5(4) with its continuous extension of order 4 (Hairer, Norsett, Wanner, Solving Ordinary Differential
  * Equations I, 2nd ed. 1993, II.5 and II.6), step sizes in whole milliseconds. Runge-Kutta steps keep linear sums of the states, so
  * the mass balance closes to rounding whatever the step.
+ * Where something settles within milliseconds the steps are implicit: stiff.c.
  * Three things need no steps: a bore that recovers with nothing drawn from it (linear below nine tenths of its yield), the cooling of
  * a stopped motor (both exponentials in closed form), and flows that are the same at both ends of a stretch.
  * Events: after each step the watches are compared with their truth at its beginning; when one changed, the first whole millisecond
@@ -10,7 +11,7 @@
  * within one step is not seen: steps are held to a third of what a storage can take up, which makes that a matter of milliseconds.
  */
 #include "base/num.h"
-#include "run/run_impl.h"
+#include "run/step.h"
 
 #define DEFAULT_TOLERANCE 1e-8
 
@@ -29,17 +30,6 @@ static const double D[STAGES] = {-12715105075.0 / 11282082432.0,  0.0,
                                  87487479700.0 / 32700410799.0,   -10690763975.0 / 1880347072.0,
                                  701980252875.0 / 199316789632.0, -1453857185.0 / 822651844.0,
                                  69997945.0 / 29380423.0};
-
-typedef struct quiet_bore {
-    bool quiet;
-    double missing_m3, time_s; /* content missing to rest, time constant */
-} quiet_bore;
-
-typedef struct stretch {
-    quiet_bore bores[PW_MAX_SOURCES];
-    bool linear;
-    double h_s;
-} stretch;
 
 pw_status pw_run_moment(run_state *run, point *at)
 {
@@ -74,7 +64,7 @@ static double recovered(const quiet_bore *bore, double h_s)
 }
 
 /* Put the closed forms into y at h_s after the beginning. */
-static void close_forms(const run_state *run, const stretch *step, double h_s, double *y)
+void pw_step_close(const run_state *run, const stretch *step, double h_s, double *y)
 {
     const int32_t bores = run->storages - run->plant->site->vessel_count - run->plant->site->tank_count;
     for (int32_t b = 0; b < bores; b++) {
@@ -94,7 +84,7 @@ static void close_forms(const run_state *run, const stretch *step, double h_s, d
 
 /* ---- rates ---- */
 
-static void rates(const run_state *run, const stretch *step, const double *y, const pw_moment *m, double *k)
+void pw_step_rates(const run_state *run, const stretch *step, const double *y, const pw_moment *m, double *k)
 {
     const pw_site *site = run->plant->site;
     double *sum = k + run->sums;
@@ -155,33 +145,28 @@ static double longest_s(const run_state *run)
 /* Nothing pumps and all rates are the same at the far end: the stretch is a straight line. */
 static bool try_line(run_state *run, stretch *step)
 {
-    for (int32_t p = 0; p < run->thermals; p++) {
-        if (run->drive.run[p]) {
-            return false;
-        }
-    }
     double far[MOST_Y];
     for (int32_t i = 0; i < run->y_count; i++) {
         run->trial.y[i] = run->now.y[i] + step->h_s * run->k[0][i];
     }
-    close_forms(run, step, step->h_s, run->trial.y);
+    pw_step_close(run, step, step->h_s, run->trial.y);
     if (pw_run_moment(run, &run->trial) != PW_OK) {
         return false;
     }
-    rates(run, step, run->trial.y, &run->trial.moment, far);
+    pw_step_rates(run, step, run->trial.y, &run->trial.moment, far);
     for (int32_t i = 0; i < run->storages; i++) {
         if (pw_abs(far[i] - run->k[0][i]) > 1e-12 + 1e-9 * pw_abs(run->k[0][i])) {
             return false;
         }
     }
-    step->linear = true;
+    step->form = STRETCH_LINE;
     return true;
 }
 
 /* One Dormand-Prince step of h_s into `trial`. error: in units of the tolerance. */
 static pw_status try_curve(run_state *run, stretch *step, double tolerance, double *error)
 {
-    step->linear = false;
+    step->form = STRETCH_CURVE;
     for (int32_t s = 0; s < 6; s++) {
         for (int32_t i = 0; i < run->y_count; i++) {
             double sum = 0.0;
@@ -191,13 +176,13 @@ static pw_status try_curve(run_state *run, stretch *step, double tolerance, doub
             run->trial.y[i] = run->now.y[i] + step->h_s * sum;
         }
         if (s == 5) {
-            close_forms(run, step, step->h_s, run->trial.y);
+            pw_step_close(run, step, step->h_s, run->trial.y);
         }
         const pw_status status = pw_run_moment(run, &run->trial);
         if (status != PW_OK) {
             return status;
         }
-        rates(run, step, run->trial.y, &run->trial.moment, run->k[s + 1]);
+        pw_step_rates(run, step, run->trial.y, &run->trial.moment, run->k[s + 1]);
     }
     *error = 0.0;
     for (int32_t i = 0; i < run->storages + run->thermals; i++) {
@@ -211,13 +196,24 @@ static pw_status try_curve(run_state *run, stretch *step, double tolerance, doub
     return PW_OK;
 }
 
+/* Cubic through values and rates at both ends: for the stiff steps, which have no continuous extension of their own. */
+static double hermite(double y0, double y1, double s0, double s1, double theta)
+{
+    const double rise = y1 - y0;
+    return y0 + theta * (s0 + theta * (3.0 * rise - 2.0 * s0 - s1 + theta * (s0 + s1 - 2.0 * rise)));
+}
+
 /* y at part theta of the step. */
 static void inside(const run_state *run, const stretch *step, const double *y_end, double theta, double *y)
 {
     const double h = step->h_s;
     for (int32_t i = 0; i < run->y_count; i++) {
-        if (step->linear) {
+        if (step->form == STRETCH_LINE) {
             y[i] = run->now.y[i] + theta * h * run->k[0][i];
+            continue;
+        }
+        if (step->form == STRETCH_STIFF) {
+            y[i] = hermite(run->now.y[i], y_end[i], h * run->k[0][i], h * run->k[6][i], theta);
             continue;
         }
         double change = 0.0;
@@ -228,14 +224,13 @@ static void inside(const run_state *run, const stretch *step, const double *y_en
             }
             fifth += D[s] * run->k[s][i];
         }
-        (void)y_end;
         const double difference = h * change;
         const double spline = h * run->k[0][i] - difference;
         const double fourth = difference - h * run->k[6][i] - spline;
         const double rest = 1.0 - theta;
         y[i] = run->now.y[i] + theta * (difference + rest * (spline + theta * (fourth + rest * h * fifth)));
     }
-    close_forms(run, step, theta * h, y);
+    pw_step_close(run, step, theta * h, y);
 }
 
 /* ---- crossings ---- */
@@ -329,54 +324,74 @@ static pw_status locate(run_state *run, const stretch *step, int64_t *h_ms)
     return PW_OK;
 }
 
+static bool pumping(const run_state *run)
+{
+    for (int32_t p = 0; p < run->thermals; p++) {
+        if (run->drive.run[p]) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static int64_t whole_ms(double h_s, int64_t most_ms)
+{
+    const int64_t h_ms = h_s < 1e9 ? (int64_t)(h_s * 1e3) : most_ms;
+    return h_ms < 1 ? 1 : h_ms < most_ms ? h_ms : most_ms;
+}
+
+/* Steps that stay short although the rest of the stretch is long: something settles within milliseconds (an empty vessel at an open
+ * pipe) and the explicit method only follows it for its own stability. */
+static void notice_stiffness(run_state *run, int64_t h_ms, int64_t left_ms)
+{
+    run->short_steps = h_ms < 100 && left_ms > 20 * h_ms ? run->short_steps + 1 : 0;
+    run->stiff = run->stiff || run->short_steps > 20;
+}
+
 /* One accepted step, at most to until_ms. */
 static pw_status one_step(run_state *run, int64_t until_ms, int64_t *h_ms_out, bool *crossed)
 {
     const double tolerance = run->options->tolerance > 0.0 ? run->options->tolerance : DEFAULT_TOLERANCE;
+    const int64_t left_ms = until_ms - run->t_ms;
     stretch step;
     find_quiet(run, &step);
-    rates(run, &step, run->now.y, &run->now.moment, run->k[0]);
-    double h_s = (double)(until_ms - run->t_ms) * 1e-3;
-    const double longest = longest_s(run);
-    h_s = h_s < longest ? h_s : longest;
-    bool pumping = false;
-    for (int32_t p = 0; p < run->thermals; p++) {
-        pumping = pumping || run->drive.run[p];
-    }
-    for (int32_t attempt = 0;; attempt++) {
-        int64_t h_ms = (int64_t)(h_s * 1e3);
-        h_ms = h_ms < 1 ? 1 : h_ms;
-        h_ms = h_ms < until_ms - run->t_ms ? h_ms : until_ms - run->t_ms;
-        step.h_s = (double)h_ms * 1e-3;
-        double error = 0.0;
-        if (attempt == 0 && !pumping && try_line(run, &step)) {
-            *h_ms_out = h_ms;
-        } else {
-            if (attempt == 0 && run->step_hint_s < step.h_s) { /* a curve: begin with what went well before */
-                h_ms = (int64_t)(run->step_hint_s * 1e3);
-                h_ms = h_ms < 1 ? 1 : h_ms;
-                step.h_s = (double)h_ms * 1e-3;
-            }
-            const pw_status status = try_curve(run, &step, tolerance, &error);
+    pw_step_rates(run, &step, run->now.y, &run->now.moment, run->k[0]);
+    double h_s = pw_min((double)left_ms * 1e-3, longest_s(run));
+    int64_t h_ms = whole_ms(h_s, left_ms);
+    step.h_s = (double)h_ms * 1e-3;
+    if (pumping(run) || !try_line(run, &step)) {
+        h_s = run->stiff ? h_s : pw_min(h_s, run->step_hint_s);
+        for (;;) {
+            double error = 0.0;
+            h_ms = whole_ms(h_s, left_ms);
+            step.h_s = (double)h_ms * 1e-3;
+            const pw_status status = run->stiff ? pw_step_stiff(run, &step, pw_max(tolerance, 1e-6), &error)
+                                                : try_curve(run, &step, tolerance, &error);
             if (status != PW_OK && h_ms <= 1) {
                 return status;
             }
-            const double factor = status != PW_OK ? 0.25 : pw_clamp(0.9 * pw_pow(pw_max(error, 1e-9), -0.2), 0.2, 5.0);
+            const double power = run->stiff ? -1.0 / 3.0 : -0.2;
+            const double factor = status != PW_OK ? 0.25 : pw_clamp(0.9 * pw_pow(pw_max(error, 1e-9), power), 0.2, 5.0);
             h_s = step.h_s * factor;
-            if ((status != PW_OK || error > 1.0) && h_ms > 1) {
-                continue;
+            if ((status == PW_OK && error <= 1.0) || h_ms <= 1) {
+                break;
             }
-            run->step_hint_s = h_s;
-            *h_ms_out = h_ms;
         }
-        double values[MOST_WATCHES];
-        *crossed = changed(run, &run->trial, values);
-        return *crossed ? locate(run, &step, h_ms_out) : PW_OK;
+        if (!run->stiff) {
+            run->step_hint_s = h_s;
+            notice_stiffness(run, h_ms, left_ms);
+        }
     }
+    double values[MOST_WATCHES];
+    *h_ms_out = h_ms;
+    *crossed = changed(run, &run->trial, values);
+    return *crossed ? locate(run, &step, h_ms_out) : PW_OK;
 }
 
 pw_status pw_integrate(run_state *run, int64_t until_ms)
 {
+    run->stiff = false;
+    run->short_steps = 0;
     while (run->t_ms < until_ms) {
         int64_t h_ms = 1;
         bool crossed = false;

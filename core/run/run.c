@@ -95,6 +95,7 @@ static pw_status set_up(pw_arena *arena, run_state *run)
     pw_sensors_watch(run);
     run->onset_ms = first_onset(options);
     run->release_ms = INT64_MAX;
+    run->air_due_ms = INT64_MAX;
     run->control_due_ms = 0;
     run->sample_due_ms = options->sample_ms > 0 ? 0 : INT64_MAX;
     run->step_hint_s = 20.0;
@@ -111,6 +112,34 @@ static pw_status set_up(pw_arena *arena, run_state *run)
 
 /* ---- what is due ---- */
 
+/* A vessel loses its air over this time, in this many parts: not in one bang, which no site does. */
+enum { AIR_PARTS = 40, AIR_PART_MS = 60000 };
+
+/* The next part of lost air is due: the charge goes down in equal parts towards what the mishap leaves. */
+static void lose_air(run_state *run)
+{
+    run->air_parts++;
+    const double part = (double)run->air_parts / (double)AIR_PARTS;
+    for (int32_t v = 0; v < run->plant->site->vessel_count; v++) {
+        run->condition.vessel_air[v] = 1.0 - part * (1.0 - run->air_left[v]);
+    }
+    run->air_due_ms = run->air_parts < AIR_PARTS ? run->t_ms + AIR_PART_MS : INT64_MAX;
+}
+
+static void begin_air_loss(run_state *run)
+{
+    bool any = false;
+    for (int32_t v = 0; v < run->plant->site->vessel_count; v++) {
+        run->air_left[v] = run->condition.vessel_air[v];
+        any = any || run->air_left[v] < 1.0;
+        run->condition.vessel_air[v] = 1.0;
+    }
+    if (any) {
+        run->air_parts = 0;
+        lose_air(run);
+    }
+}
+
 static void begin_mishaps(run_state *run)
 {
     const pw_run_options *options = run->options;
@@ -123,6 +152,7 @@ static void begin_mishaps(run_state *run)
             pw_book_entry(run, PW_ENTRY_MISHAP, i, -1, options->mishaps[i].severity, 0.0);
         }
     }
+    begin_air_loss(run);
     for (int32_t p = 0; p < plant->site->pump_count; p++) {
         run->pulled_in[p] = run->condition.welded[p] && run->drive.run[p];
     }
@@ -181,7 +211,7 @@ static int64_t next_due(const run_state *run)
 {
     int64_t next = run->options->length_ms;
     const int64_t others[] = {pw_demand_next_ms(run->demand), run->control_due_ms, run->release_ms, run->sample_due_ms,
-                              next_onset(run)};
+                              run->air_due_ms, next_onset(run)};
     for (size_t i = 0; i < sizeof others / sizeof others[0]; i++) {
         next = others[i] < next ? others[i] : next;
     }
@@ -235,8 +265,7 @@ static void note_event(run_state *run, const pw_control_event *event)
         fired(run, event->sentence);
         break;
     case PW_CONTROL_HELD:
-        pw_book_entry(run, PW_ENTRY_HELD, event->pump, event->sentence, 0.0, 0.0);
-        break;
+        break; /* noted after the stop that it follows */
     case PW_CONTROL_RELEASED:
         pw_book_entry(run, PW_ENTRY_RELEASE, event->pump, event->sentence, 0.0, 0.0);
         break;
@@ -292,6 +321,16 @@ static bool switch_pumps(run_state *run)
     return any;
 }
 
+static void note_held(run_state *run)
+{
+    for (int32_t i = 0; i < run->outputs.event_count; i++) {
+        const pw_control_event *event = &run->outputs.events[i];
+        if (event->kind == PW_CONTROL_HELD) {
+            pw_book_entry(run, PW_ENTRY_HELD, event->pump, event->sentence, 0.0, 0.0);
+        }
+    }
+}
+
 static void step_control(run_state *run)
 {
     pw_sensors_read(run);
@@ -318,6 +357,9 @@ static pw_status one_round(run_state *run)
 {
     if (next_onset(run) == run->t_ms) {
         begin_mishaps(run);
+    }
+    if (run->air_due_ms <= run->t_ms) {
+        lose_air(run);
     }
     take_demand(run);
     pw_status status = settle(run);
@@ -350,6 +392,7 @@ static pw_status one_round(run_state *run)
         }
         run->control_due_ms = run->t_ms + 1; /* R4 */
     }
+    note_held(run);
     return run->ended ? PW_OK : pw_integrate(run, next_due(run));
 }
 

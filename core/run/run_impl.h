@@ -79,6 +79,9 @@ typedef struct run_state {
     int64_t run_from_ms[PW_MAX_PUMPS];
     double run_from_m3[PW_MAX_PUMPS]; /* pumped sum when this run began */
     int64_t control_due_ms, release_ms, onset_ms, sample_due_ms;
+    int64_t air_due_ms;               /* next part of lost air */
+    int32_t air_parts;
+    double air_left[PW_MAX_VESSELS];
     bool begun;                       /* the mishap */
     double y_start[MOST_Y], y_onset[MOST_Y];
     pw_totals tally, tally_onset;     /* the parts that are not in y */
@@ -86,6 +89,8 @@ typedef struct run_state {
     int64_t starts[STARTS_KEPT];      /* ring of start times */
     int64_t start_count, hour_first, minute_first, since_first;
     double step_hint_s;
+    bool stiff;                       /* until the next event */
+    int32_t short_steps;
     bool ended;
 } run_state;
 

@@ -8,6 +8,9 @@
 #include "run/run_impl.h"
 #include "water/friction.h"
 
+/* A pump counts as running dry once a tenth of its intake takes in air. */
+#define DRY_BELOW 0.9
+
 /* ---- readings ---- */
 
 static double rounded(double value, double resolution)
@@ -153,7 +156,7 @@ void pw_sensors_watch(run_state *run)
         }
     }
     for (int32_t p = 0; p < site->pump_count; p++) {
-        add_watch(run, WATCH_DRY, p, 0.5, false);
+        add_watch(run, WATCH_DRY, p, DRY_BELOW, false);
         add_watch(run, WATCH_DEAD, p, 0.02, false);
     }
     for (int32_t o = 0; o < site->outlet_count; o++) {
