@@ -1,0 +1,59 @@
+/* "check": what reading a site sheet found. */
+#include "door/inside.h"
+#include "paper/paper.h"
+
+static void put_counts(door *d, const pw_site *site)
+{
+    pw_json_open(d->answer, "counts", '{');
+    pw_json_int(d->answer, "places", site->place_count);
+    pw_json_int(d->answer, "sources", site->source_count);
+    pw_json_int(d->answer, "pumps", site->pump_count);
+    pw_json_int(d->answer, "lines", site->line_count);
+    pw_json_int(d->answer, "vessels", site->vessel_count);
+    pw_json_int(d->answer, "tanks", site->tank_count);
+    pw_json_int(d->answer, "outlets", site->outlet_count);
+    pw_json_int(d->answer, "sensors", site->sensor_count);
+    pw_json_int(d->answer, "demands", site->demand_count);
+    pw_json_int(d->answer, "sentences", site->sentence_count);
+    pw_json_close(d->answer, '}');
+}
+
+static void put_defaults(door *d, const pw_site *site)
+{
+    pw_json_open(d->answer, "defaults", '[');
+    for (int32_t i = 0; i < site->default_count; i++) {
+        const pw_default *row = &site->defaults[i];
+        pw_json_open(d->answer, NULL, '{');
+        pw_json_string(d->answer, "path", row->path);
+        door_put_number(d, "si", row->si);
+        door_put_quantity(d, "value", row->dimension, row->si);
+        pw_json_string(d->answer, "reason", row->reason);
+        pw_json_close(d->answer, '}');
+    }
+    pw_json_close(d->answer, ']');
+}
+
+pw_status door_check(door *d)
+{
+    door_papers wanted = door_papers_wanted(d, false, false);
+    pw_plant *plant = door_plant(d);
+    if (!plant || door_problem(d) != PW_OK) {
+        return door_problem(d);
+    }
+    const pw_site *site = plant->site;
+    pw_json_string(d->answer, "name", site->name);
+    pw_json_string(d->answer, "note", site->note);
+    pw_json_bool(d->answer, "invented", site->invented);
+    put_counts(d, site);
+    put_defaults(d, site);
+    door_put_order(d, "order", plant->order);
+    if (wanted.text || wanted.html) {
+        pw_document *document;
+        pw_status status = pw_paper_check(d->arena, site->name, site, plant->order, d->problems, &d->units, &document);
+        if (status != PW_OK) {
+            return status;
+        }
+        return door_put_papers(d, &wanted, document);
+    }
+    return PW_OK;
+}

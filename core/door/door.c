@@ -1,0 +1,124 @@
+/* The door: read the request, find its handler, answer; whatever goes wrong becomes a list of problems. */
+#include "door/door.h"
+
+#include <string.h>
+
+#include "door/inside.h"
+
+/* {"ok":false,...}; what the handler had made was given up before, so there is room. NULL when there is not. */
+static const char *refuse(pw_arena *arena, const pw_problems *problems, const pw_json *request, size_t *answer_length)
+{
+    pw_text text;
+    pw_json_writer writer;
+    pw_text_init(&text, arena);
+    pw_json_writer_init(&writer, &text, 0);
+    pw_json_open(&writer, NULL, '{');
+    pw_json_bool(&writer, "ok", false);
+    door_put_problems(&writer, "problems", problems, request, true);
+    pw_json_int(&writer, "lost", problems->lost);
+    pw_json_close(&writer, '}');
+    *answer_length = text.length;
+    return text.failed ? NULL : text.data;
+}
+
+/* The least that can be said, without help of anything that takes memory. */
+static const char *out_of_memory(pw_arena *arena, size_t mark, size_t *answer_length)
+{
+    static const char words[] =
+        "{\"ok\":false,\"problems\":[{\"status\":\"memory\",\"warning\":false,\"path\":\"\",\"line\":0,\"column\":0,"
+        "\"found\":\"\",\"expected\":\"a larger block of memory\",\"hint\":\"\",\"words\":\"The memory given to the "
+        "core is used up: it is out of memory.\"}],\"lost\":0}";
+    pw_arena_back(arena, mark);
+    char *answer = pw_strdup(arena, words, sizeof words - 1);
+    *answer_length = answer ? sizeof words - 1 : 0;
+    return answer;
+}
+
+static pw_status find_request(door *d, const door_request **out)
+{
+    *out = NULL;
+    if (d->request->kind != PW_JSON_OBJECT) {
+        return door_wrong_type(d, d->request, "", "an object such as {\"do\": \"about\"}");
+    }
+    const pw_json *name = pw_json_get(d->request, "do");
+    if (!name) {
+        return pw_problem_add(d->problems, PW_MISSING, "do", "nothing", "what to do, as a text",
+                              "{\"do\": \"about\"} lists the requests");
+    }
+    if (name->kind != PW_JSON_STRING) {
+        return door_wrong_type(d, name, "do", "what to do, as a text");
+    }
+    *out = door_request_find(name->string);
+    if (!*out) {
+        const char *names[32];
+        char hint[PW_WORDS_SIZE];
+        int32_t count = door_request_count() < 32 ? door_request_count() : 32;
+        for (int32_t i = 0; i < count; i++) {
+            names[i] = door_request_at(i)->name;
+        }
+        door_near(hint, name->string, names, count);
+        return pw_problem_add(d->problems, PW_UNSUPPORTED, "do", name->string, "one of the requests",
+                              hint[0] != '\0' ? hint : "{\"do\": \"about\"} lists the requests");
+    }
+    return PW_OK;
+}
+
+static pw_status answer_request(door *d)
+{
+    const door_request *request;
+    pw_status status = find_request(d, &request);
+    if (status != PW_OK) {
+        return status;
+    }
+    door_check_keys(d, d->request, "", request->keys, request->more_keys);
+    const char *units = door_string(d, d->request, "", "units", "metric");
+    if (pw_units_read(units, &d->units, d->problems) != PW_OK) {
+        d->units = pw_units_metric(); /* for the words of further problems */
+    }
+    pw_json_open(d->answer, NULL, '{');
+    pw_json_bool(d->answer, "ok", true);
+    pw_json_string(d->answer, "do", request->name);
+    status = request->answer(d);
+    if (status == PW_OK) {
+        status = door_problem(d);
+    }
+    if (status != PW_OK) {
+        return status;
+    }
+    door_put_problems(d->answer, "warnings", d->problems, d->request, false);
+    pw_json_close(d->answer, '}');
+    return d->answer->text->failed ? PW_MEMORY : PW_OK;
+}
+
+const char *pw_door(pw_arena *arena, const char *request, size_t length, const pw_door_host *host,
+                    size_t *answer_length)
+{
+    pw_problems problems; /* on the stack: it must survive when the arena is given up */
+    pw_text text;
+    pw_json_writer writer;
+    size_t ignored;
+    size_t mark = pw_arena_mark(arena);
+    size_t *out_length = answer_length ? answer_length : &ignored;
+    memset(&problems, 0, sizeof problems);
+    door d = {arena, host, NULL, &writer, &problems, pw_units_metric()};
+    pw_status status = pw_json_read(arena, request, length, &d.request, &problems);
+    size_t read_mark = pw_arena_mark(arena);
+    if (status == PW_OK) {
+        pw_text_init(&text, arena);
+        pw_json_writer_init(&writer, &text, 0);
+        status = answer_request(&d);
+        if (status == PW_OK) {
+            *out_length = text.length;
+            return text.data;
+        }
+    }
+    const char *refusal = NULL;
+    if (status != PW_MEMORY) {
+        pw_arena_back(arena, read_mark);
+        if (problems.errors == 0) {
+            pw_problem_add(&problems, status, "", "", "", "");
+        }
+        refusal = refuse(arena, &problems, d.request, out_length);
+    }
+    return refusal ? refusal : out_of_memory(arena, mark, out_length);
+}

@@ -1,0 +1,140 @@
+/* "duty": where the pumps work, at the order's pressures or at one that was asked for. */
+#include "door/inside.h"
+#include "paper/paper.h"
+
+enum { MOST_ROWS = 3 * PW_MAX_PUMPS };
+
+static pw_status add_row(door *d, const pw_plant *plant, double pressure_pa, const char *words, pw_duty_row *rows,
+                         int32_t *count, int32_t pump)
+{
+    pw_duty_row *row = &rows[*count];
+    pw_duty none = {0};
+    row->pump = pump;
+    row->pressure_pa = pressure_pa;
+    row->words = words;
+    row->duty = none;
+    pw_status status = pw_model_duty(plant->model, d->arena, pump, pressure_pa, &row->duty, d->problems);
+    (*count)++;
+    return status;
+}
+
+/* Texts of the same numbers, in the units asked for. */
+static void put_words(door *d, const pw_duty *duty)
+{
+    pw_json_open(d->answer, "words", '{');
+    door_put_quantity(d, "flow", PW_DIM_FLOW, duty->flow_m3s);
+    door_put_quantity(d, "head", PW_DIM_LENGTH, duty->head_m);
+    door_put_quantity(d, "pressure", PW_DIM_PRESSURE, duty->pressure_pa);
+    door_put_quantity(d, "static", PW_DIM_LENGTH, duty->static_m);
+    door_put_quantity(d, "drawdown", PW_DIM_LENGTH, duty->drawdown_m);
+    door_put_quantity(d, "efficiency", PW_DIM_FRACTION, duty->efficiency);
+    door_put_quantity(d, "shaft", PW_DIM_POWER, duty->shaft_w);
+    door_put_quantity(d, "input", PW_DIM_POWER, duty->input_w);
+    door_put_quantity(d, "current", PW_DIM_CURRENT, duty->current_a);
+    door_put_quantity(d, "npsh available", PW_DIM_LENGTH, duty->npsh_available_m);
+    door_put_quantity(d, "npsh required", PW_DIM_LENGTH, duty->npsh_required_m < 0.0 ? PW_INF : duty->npsh_required_m);
+    pw_json_close(d->answer, '}');
+}
+
+static void put_row(door *d, const pw_plant *plant, const pw_duty_row *row)
+{
+    const pw_duty *duty = &row->duty;
+    pw_json_open(d->answer, NULL, '{');
+    pw_json_string(d->answer, "pump", plant->site->pumps[row->pump].name);
+    pw_json_string(d->answer, "at", row->words);
+    door_put_number(d, "vessel_pa", row->pressure_pa);
+    door_put_number(d, "pressure_pa", duty->pressure_pa);
+    door_put_number(d, "flow_m3s", duty->flow_m3s);
+    door_put_number(d, "head_m", duty->head_m);
+    door_put_number(d, "static_m", duty->static_m);
+    door_put_number(d, "drawdown_m", duty->drawdown_m);
+    door_put_number(d, "efficiency", duty->efficiency);
+    door_put_number(d, "shaft_w", duty->shaft_w);
+    door_put_number(d, "input_w", duty->input_w);
+    door_put_number(d, "current_a", duty->current_a);
+    door_put_number(d, "npsh_available_m", duty->npsh_available_m);
+    door_put_number(d, "npsh_required_m", duty->npsh_required_m < 0.0 ? PW_INF : duty->npsh_required_m);
+    door_put_number(d, "kwh_per_m3", duty->kwh_per_m3);
+    put_words(d, duty);
+    pw_json_close(d->answer, '}');
+}
+
+/* Pressures that the order and the vessels set. */
+static void put_pressures(door *d, const pw_plant *plant)
+{
+    const pw_site *site = plant->site;
+    bool in = plant->cut_in_pa != 0.0, out = plant->cut_out_pa != 0.0;
+    pw_json_open(d->answer, "pressures", '{');
+    door_put_number(d, "cut_in_pa", in ? plant->cut_in_pa : PW_INF);
+    door_put_quantity(d, "cut_in", PW_DIM_PRESSURE, in ? plant->cut_in_pa : PW_INF);
+    door_put_number(d, "cut_out_pa", out ? plant->cut_out_pa : PW_INF);
+    door_put_quantity(d, "cut_out", PW_DIM_PRESSURE, out ? plant->cut_out_pa : PW_INF);
+    pw_json_open(d->answer, "vessels", '[');
+    for (int32_t i = 0; i < site->vessel_count; i++) {
+        pw_json_open(d->answer, NULL, '{');
+        pw_json_string(d->answer, "name", site->vessels[i].name);
+        door_put_number(d, "precharge_pa", site->vessels[i].precharge_pa.v);
+        door_put_quantity(d, "precharge", PW_DIM_PRESSURE, site->vessels[i].precharge_pa.v);
+        pw_json_close(d->answer, '}');
+    }
+    pw_json_close(d->answer, ']');
+    pw_json_close(d->answer, '}');
+}
+
+static pw_status make_rows(door *d, const pw_plant *plant, double pressure_pa, const char *at, pw_duty_row *rows,
+                           int32_t *count)
+{
+    pw_status status = PW_OK;
+    for (int32_t pump = 0; pump < plant->site->pump_count && status == PW_OK; pump++) {
+        if (at) {
+            status = add_row(d, plant, pressure_pa, at, rows, count, pump);
+            continue;
+        }
+        if (plant->cut_in_pa > 0.0) {
+            status = add_row(d, plant, plant->cut_in_pa, "at cut-in", rows, count, pump);
+        }
+        if (plant->cut_out_pa > 0.0 && status == PW_OK) {
+            status = add_row(d, plant, plant->cut_out_pa, "at cut-out", rows, count, pump);
+        }
+        if (status == PW_OK) {
+            status = add_row(d, plant, 0.0, "at free flow", rows, count, pump);
+        }
+    }
+    return status;
+}
+
+pw_status door_duty(door *d)
+{
+    door_papers wanted = door_papers_wanted(d, false, false);
+    double pressure_pa = door_quantity(d, d->request, "", "pressure", PW_DIM_PRESSURE, 0.0, 1.0e7, -1.0);
+    pw_plant *plant = door_plant(d);
+    if (!plant || door_problem(d) != PW_OK) {
+        return door_problem(d);
+    }
+    pw_text at;
+    pw_text_init(&at, d->arena);
+    pw_text_put(&at, "at ");
+    pw_quantity_put(&at, &d->units, PW_DIM_PRESSURE, pressure_pa);
+    if (at.failed) {
+        return PW_MEMORY;
+    }
+    pw_duty_row rows[MOST_ROWS];
+    int32_t count = 0;
+    pw_status status = make_rows(d, plant, pressure_pa, pressure_pa >= 0.0 ? at.data : NULL, rows, &count);
+    if (status != PW_OK) {
+        return status;
+    }
+    pw_json_string(d->answer, "name", plant->site->name);
+    put_pressures(d, plant);
+    pw_json_open(d->answer, "duties", '[');
+    for (int32_t i = 0; i < count; i++) {
+        put_row(d, plant, &rows[i]);
+    }
+    pw_json_close(d->answer, ']');
+    if (wanted.text || wanted.html) {
+        pw_document *document;
+        status = pw_paper_duty(d->arena, plant, rows, count, &d->units, &document);
+        return status == PW_OK ? door_put_papers(d, &wanted, document) : status;
+    }
+    return PW_OK;
+}

@@ -1,0 +1,118 @@
+/* Private to core/door: one request being answered, and what the answers share.
+ *
+ * How an answer is made (door.c): the request is read and its keys are held against the request's row of the table
+ * (requests.c); the handler reads its options, works, and writes members into the answer object that is already open.
+ * A handler that returns anything but PW_OK has its answer thrown away, and the problems are told instead.
+ */
+#ifndef PW_DOOR_INSIDE_H
+#define PW_DOOR_INSIDE_H
+
+#include "base/json.h"
+#include "base/num.h"
+#include "base/units.h"
+#include "door/door.h"
+#include "judge/proof.h"
+#include "paper/document.h"
+#include "run/run.h"
+
+typedef struct door {
+    pw_arena *arena;
+    const pw_door_host *host; /* may be NULL */
+    const pw_json *request;
+    pw_json_writer *answer;
+    pw_problems *problems;
+    pw_units units;
+} door;
+
+typedef struct door_key {
+    const char *key;
+    const char *words;
+} door_key;
+
+typedef struct door_request {
+    const char *name;
+    const char *words;
+    pw_status (*answer)(door *d);
+    const door_key *keys;      /* ends with a NULL key */
+    const door_key *more_keys; /* a group that several requests share, or NULL */
+} door_request;
+
+/* requests.c: the one table */
+int32_t door_request_count(void);
+const door_request *door_request_at(int32_t index);
+/* NULL when there is none of that name. */
+const door_request *door_request_find(const char *name);
+
+/* options.c. Each adds a problem at the option's key when it is there and wrong, and then gives the default; a handler
+ * reads all its options and then asks door_problem once. */
+pw_status door_problem(const door *d); /* status of the first error, PW_OK when there is none */
+/* Members of an object held against a list of keys; path is that of the object, "" for the request. */
+void door_check_keys(door *d, const pw_json *object, const char *path, const door_key *keys, const door_key *more);
+/* "path.key", "path[index]" in a buffer of PW_PATH_SIZE; returns it. path may be "". */
+const char *door_path_key(char *buffer, const char *path, const char *key);
+const char *door_path_index(char *buffer, const char *path, int32_t index);
+pw_status door_wrong_type(door *d, const pw_json *value, const char *path, const char *expected);
+/* A quantity as text with its unit; out of [low, high] is refused. */
+double door_quantity(door *d, const pw_json *object, const char *path, const char *key, pw_dimension dimension,
+                     double low, double high, double otherwise);
+int64_t door_whole(door *d, const pw_json *object, const char *path, const char *key, int64_t low, int64_t high,
+                   int64_t otherwise);
+double door_plain(door *d, const pw_json *object, const char *path, const char *key, double low, double high,
+                  double otherwise);
+bool door_truth(door *d, const pw_json *object, const char *path, const char *key, bool otherwise);
+const char *door_string(door *d, const pw_json *object, const char *path, const char *key, const char *otherwise);
+/* A list, or NULL when it is absent (or no list, then with a problem). */
+const pw_json *door_list(door *d, const char *key);
+/* Milliseconds of an option that is a time. */
+int64_t door_time_ms(door *d, const pw_json *object, const char *path, const char *key, double low_s, double high_s,
+                     double otherwise_s);
+/* "did you mean X?" in a buffer of PW_WORDS_SIZE, "" when nothing is near. */
+const char *door_near(char *buffer, const char *word, const char *const *words, int32_t count);
+
+/* Site of the request, and everything built from it; NULL after problems were added. */
+pw_site *door_site(door *d);
+pw_plant *door_plant(door *d);
+
+bool door_cancelled(const door *d);
+void door_progress(const door *d, double done, const char *words);
+
+/* write.c */
+void door_put_problems(pw_json_writer *answer, const char *key, const pw_problems *problems, const pw_json *request,
+                       bool errors_too);
+/* A number; null when it stands for "for ever" or "not known". */
+void door_put_number(door *d, const char *key, double value);
+void door_put_count(door *d, const char *key, int32_t value); /* null when negative: an index that points nowhere */
+void door_put_quantity(door *d, const char *key, pw_dimension dimension, double si);
+/* A text that was built in the arena; PW_MEMORY when it failed. */
+pw_status door_put_text(door *d, const char *key, const pw_text *text);
+void door_put_order(door *d, const char *key, const pw_order *order);
+const char *door_sentence_kind(pw_sentence_kind kind);
+
+/* Which papers are wanted. */
+typedef struct door_papers {
+    bool text, html, colour;
+    int32_t width;
+} door_papers;
+extern const door_key door_paper_keys[];
+door_papers door_papers_wanted(door *d, bool text, bool html);
+pw_status door_put_papers(door *d, const door_papers *wanted, const pw_document *document);
+
+/* outcome.c: outcomes of a proof's jobs as JSON and back, exactly */
+void door_put_outcome(door *d, const char *key, const pw_plant *plant, const pw_jobs *jobs, const pw_outcome *outcome);
+/* All outcomes, one for each job in any order; NULL after problems were added. */
+pw_outcome *door_read_outcomes(door *d, const pw_json *list, const pw_plant *plant, const pw_jobs *jobs);
+
+/* The handlers, one file each. */
+pw_status door_check(door *d);
+pw_status door_duty(door *d);
+pw_status door_run(door *d);
+pw_status door_prove(door *d);
+pw_status door_report(door *d);
+pw_status door_order(door *d);
+pw_status door_mishaps(door *d);
+pw_status door_units(door *d);
+pw_status door_schema(door *d);
+pw_status door_reckon(door *d);
+pw_status door_about(door *d);
+
+#endif

@@ -1,0 +1,266 @@
+/* Options of a request, read strictly. */
+#include <string.h>
+
+#include "door/inside.h"
+
+enum { MOST_KEYS = 64 };
+
+pw_status door_problem(const door *d)
+{
+    for (int32_t i = 0; i < d->problems->count; i++) {
+        if (!d->problems->items[i].warning) {
+            return d->problems->items[i].status;
+        }
+    }
+    return d->problems->errors > 0 ? PW_LIMIT : PW_OK; /* all that were kept are warnings */
+}
+
+/* Add words to a buffer that is cut where it is full. */
+static void append(char *buffer, int32_t size, const char *words)
+{
+    int32_t used = (int32_t)strlen(buffer);
+    pw_copy(buffer + used, size - used, words);
+}
+
+const char *door_path_key(char *buffer, const char *path, const char *key)
+{
+    pw_copy(buffer, PW_PATH_SIZE, path);
+    if (buffer[0] != '\0') {
+        append(buffer, PW_PATH_SIZE, ".");
+    }
+    append(buffer, PW_PATH_SIZE, key);
+    return buffer;
+}
+
+const char *door_path_index(char *buffer, const char *path, int32_t index)
+{
+    char digits[32];
+    pw_copy(buffer, PW_PATH_SIZE, path);
+    append(buffer, PW_PATH_SIZE, "[");
+    pw_num_text((double)index, digits);
+    append(buffer, PW_PATH_SIZE, digits);
+    append(buffer, PW_PATH_SIZE, "]");
+    return buffer;
+}
+
+const char *door_near(char *buffer, const char *word, const char *const *words, int32_t count)
+{
+    int32_t near = pw_near_match(word, words, count);
+    buffer[0] = '\0';
+    if (near >= 0) {
+        append(buffer, PW_WORDS_SIZE, "did you mean \"");
+        append(buffer, PW_WORDS_SIZE, words[near]);
+        append(buffer, PW_WORDS_SIZE, "\"?");
+    }
+    return buffer;
+}
+
+static int32_t add_keys(const char **names, int32_t count, const door_key *keys)
+{
+    for (; keys && keys->key && count < MOST_KEYS; keys++) {
+        names[count] = keys->key;
+        count++;
+    }
+    return count;
+}
+
+void door_check_keys(door *d, const pw_json *object, const char *path, const door_key *keys, const door_key *more)
+{
+    const char *names[MOST_KEYS];
+    int32_t count = add_keys(names, 0, keys);
+    count = add_keys(names, count, more);
+    if (path[0] == '\0') { /* the request itself */
+        static const door_key always[] = {{"do", ""}, {"units", ""}, {NULL, NULL}};
+        count = add_keys(names, count, always);
+    }
+    for (const pw_json *member = object->first; member; member = member->next) {
+        bool known = false;
+        for (int32_t i = 0; i < count && !known; i++) {
+            known = strcmp(names[i], member->key) == 0;
+        }
+        if (!known) {
+            char where[PW_PATH_SIZE], found[PW_WORDS_SIZE] = "the key ", hint[PW_WORDS_SIZE];
+            append(found, PW_WORDS_SIZE, member->key);
+            pw_problem_add(d->problems, PW_UNKNOWN_KEY, door_path_key(where, path, member->key), found, "",
+                           door_near(hint, member->key, names, count));
+        }
+    }
+}
+
+pw_status door_wrong_type(door *d, const pw_json *value, const char *path, const char *expected)
+{
+    return pw_problem_add(d->problems, PW_TYPE, path, pw_json_kind_words(value->kind), expected, "");
+}
+
+/* Member that was given; null counts as absent. */
+static const pw_json *given(const pw_json *object, const char *key)
+{
+    const pw_json *value = pw_json_get(object, key);
+    return value && value->kind != PW_JSON_NULL ? value : NULL;
+}
+
+/* "low to high" in trade units */
+static void range_words(door *d, pw_dimension dimension, double low, double high, char *out)
+{
+    pw_text text;
+    size_t mark = pw_arena_mark(d->arena);
+    pw_text_init(&text, d->arena);
+    pw_quantity_put(&text, &d->units, dimension, low);
+    pw_text_put(&text, " to ");
+    pw_quantity_put(&text, &d->units, dimension, high);
+    pw_copy(out, PW_WORDS_SIZE, text.failed ? "another value" : text.data);
+    pw_arena_back(d->arena, mark);
+}
+
+double door_quantity(door *d, const pw_json *object, const char *path, const char *key, pw_dimension dimension,
+                     double low, double high, double otherwise)
+{
+    char where[PW_PATH_SIZE], expected[PW_WORDS_SIZE];
+    const pw_json *value = given(object, key);
+    if (!value) {
+        return otherwise;
+    }
+    door_path_key(where, path, key);
+    bool plain = dimension == PW_DIM_FRACTION || dimension == PW_DIM_NONE;
+    double si = 0.0;
+    if (value->kind == PW_JSON_STRING) {
+        if (pw_quantity_read(value->string, dimension, &si, d->problems, where) != PW_OK) {
+            return otherwise;
+        }
+    } else if (value->kind == PW_JSON_NUMBER && (plain || (value->number == 0.0 && dimension != PW_DIM_TEMPERATURE))) {
+        si = value->number;
+    } else if (value->kind == PW_JSON_NUMBER) {
+        pw_problem_add(d->problems, PW_UNIT, where, value->string, "a quantity with its unit, as text", "");
+        return otherwise;
+    } else {
+        door_wrong_type(d, value, where, "a quantity with its unit, as text");
+        return otherwise;
+    }
+    if (!(si >= low && si <= high)) {
+        range_words(d, dimension, low, high, expected);
+        pw_problem_add(d->problems, PW_RANGE, where, value->string, expected, "");
+        return otherwise;
+    }
+    return si;
+}
+
+int64_t door_time_ms(door *d, const pw_json *object, const char *path, const char *key, double low_s, double high_s,
+                     double otherwise_s)
+{
+    double seconds = door_quantity(d, object, path, key, PW_DIM_TIME, low_s, high_s, otherwise_s);
+    return (int64_t)pw_floor(seconds * 1000.0 + 0.5);
+}
+
+double door_plain(door *d, const pw_json *object, const char *path, const char *key, double low, double high,
+                  double otherwise)
+{
+    char where[PW_PATH_SIZE], expected[PW_WORDS_SIZE];
+    const pw_json *value = given(object, key);
+    if (!value) {
+        return otherwise;
+    }
+    door_path_key(where, path, key);
+    if (value->kind != PW_JSON_NUMBER) {
+        door_wrong_type(d, value, where, "a number");
+        return otherwise;
+    }
+    if (!(value->number >= low && value->number <= high)) {
+        range_words(d, PW_DIM_NONE, low, high, expected);
+        pw_problem_add(d->problems, PW_RANGE, where, value->string, expected, "");
+        return otherwise;
+    }
+    return value->number;
+}
+
+int64_t door_whole(door *d, const pw_json *object, const char *path, const char *key, int64_t low, int64_t high,
+                   int64_t otherwise)
+{
+    char where[PW_PATH_SIZE];
+    int32_t errors = d->problems->errors;
+    double value = door_plain(d, object, path, key, (double)low, (double)high, (double)otherwise);
+    if (d->problems->errors == errors && value != pw_floor(value)) {
+        pw_problem_add(d->problems, PW_TYPE, door_path_key(where, path, key), pw_json_get(object, key)->string,
+                       "a whole number", "");
+        return otherwise;
+    }
+    return (int64_t)value;
+}
+
+bool door_truth(door *d, const pw_json *object, const char *path, const char *key, bool otherwise)
+{
+    char where[PW_PATH_SIZE];
+    const pw_json *value = given(object, key);
+    if (!value) {
+        return otherwise;
+    }
+    if (value->kind != PW_JSON_BOOL) {
+        door_wrong_type(d, value, door_path_key(where, path, key), "true or false");
+        return otherwise;
+    }
+    return value->truth;
+}
+
+const char *door_string(door *d, const pw_json *object, const char *path, const char *key, const char *otherwise)
+{
+    char where[PW_PATH_SIZE];
+    const pw_json *value = given(object, key);
+    if (!value) {
+        return otherwise;
+    }
+    if (value->kind != PW_JSON_STRING) {
+        door_wrong_type(d, value, door_path_key(where, path, key), "a text");
+        return otherwise;
+    }
+    return value->string;
+}
+
+const pw_json *door_list(door *d, const char *key)
+{
+    const pw_json *value = given(d->request, key);
+    if (value && value->kind != PW_JSON_ARRAY) {
+        door_wrong_type(d, value, key, "a list");
+        return NULL;
+    }
+    return value;
+}
+
+pw_site *door_site(door *d)
+{
+    const pw_json *json = given(d->request, "site");
+    pw_site *site = NULL;
+    if (!json) {
+        pw_problem_add(d->problems, PW_MISSING, "site", "nothing", "the site sheet as an object", "");
+        return NULL;
+    }
+    pw_status status = pw_site_read(d->arena, json, "site", &site, d->problems);
+    if (status != PW_OK && d->problems->errors == 0) {
+        pw_problem_add(d->problems, status, "site", "", "", "");
+    }
+    return status == PW_OK ? site : NULL;
+}
+
+pw_plant *door_plant(door *d)
+{
+    pw_plant *plant = NULL;
+    pw_site *site = door_site(d);
+    if (!site) {
+        return NULL;
+    }
+    pw_status status = pw_plant_build(d->arena, site, false, &plant, d->problems);
+    if (status != PW_OK && d->problems->errors == 0) {
+        pw_problem_add(d->problems, status, "site", "", "", "");
+    }
+    return status == PW_OK ? plant : NULL;
+}
+
+bool door_cancelled(const door *d)
+{
+    return d->host && d->host->cancelled && d->host->cancelled(d->host->user);
+}
+
+void door_progress(const door *d, double done, const char *words)
+{
+    if (d->host && d->host->progress) {
+        d->host->progress(d->host->user, done, words);
+    }
+}

@@ -1,0 +1,339 @@
+/* "prove" and "report": the jobs of a proof, in one piece or in parts, and the proof assembled from their outcomes. */
+#include <string.h>
+
+#include "door/inside.h"
+#include "judge/words.h"
+#include "paper/paper.h"
+
+typedef struct part {
+    bool given;
+    int32_t index, count;
+} part;
+
+static void read_options(door *d, pw_proof_options *options)
+{
+    const pw_json *r = d->request;
+    pw_proof_defaults(options);
+    options->healthy_years = (int32_t)door_whole(d, r, "", "healthy years", 0, 1000, options->healthy_years);
+    options->horizon_s = door_quantity(d, r, "", "horizon", PW_DIM_TIME, 60.0, 366.0 * 86400.0, options->horizon_s);
+    options->sweep_count = (int32_t)door_whole(d, r, "", "sweep", 0, 1000, options->sweep_count);
+    options->seed = (uint64_t)door_whole(d, r, "", "seed", 0, (int64_t)1 << 53, (int64_t)options->seed);
+    double onset_s = (double)options->onset_ms / 1000.0;
+    options->onset_ms = door_time_ms(d, r, "", "onset", 0.0, 366.0 * 86400.0, onset_s);
+    options->confidence = door_quantity(d, r, "", "confidence", PW_DIM_FRACTION, 0.5, 0.999999, options->confidence);
+}
+
+static part read_part(door *d)
+{
+    part out = {false, 0, 1};
+    const pw_json *list = door_list(d, "part");
+    if (!list) {
+        return out;
+    }
+    const pw_json *index = pw_json_at(list, 0), *count = pw_json_at(list, 1);
+    bool numbers = list->count == 2 && index->kind == PW_JSON_NUMBER && count->kind == PW_JSON_NUMBER;
+    bool fits = numbers && count->number >= 1.0 && count->number <= 10000.0 && index->number >= 0.0 &&
+                index->number < count->number && index->number == pw_floor(index->number) &&
+                count->number == pw_floor(count->number);
+    if (!fits) {
+        pw_problem_add(d->problems, PW_RANGE, "part", "another list", "[i, n] with whole numbers, 0 <= i < n <= 10000",
+                       "");
+        return out;
+    }
+    out.given = true;
+    out.index = (int32_t)index->number;
+    out.count = (int32_t)count->number;
+    return out;
+}
+
+/* Do the jobs whose number leaves part.index; outcomes are stored at their job's number. Memory that a job took is given
+ * back after it. */
+static pw_status do_jobs(door *d, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs, part which,
+                         pw_outcome *outcomes)
+{
+    for (int32_t job = which.index; job < jobs->count; job += which.count) {
+        if (door_cancelled(d)) {
+            return pw_problem_add(d->problems, PW_CANCELLED, "", "", "", "");
+        }
+        size_t mark = pw_arena_mark(d->arena);
+        pw_text words;
+        pw_text_init(&words, d->arena);
+        pw_job_words(plant, &jobs->jobs[job], &d->units, &words);
+        door_progress(d, (double)job / (double)jobs->count, words.data);
+        pw_status status = pw_proof_job(d->arena, plant, options, jobs, job, &outcomes[job], d->problems);
+        pw_arena_back(d->arena, mark);
+        if (status != PW_OK) {
+            return status;
+        }
+    }
+    door_progress(d, 1.0, "assembling the proof");
+    return PW_OK;
+}
+
+static void put_options(door *d, const pw_proof_options *options)
+{
+    pw_json_open(d->answer, "options", '{');
+    pw_json_int(d->answer, "healthy_years", options->healthy_years);
+    door_put_number(d, "horizon_s", options->horizon_s);
+    pw_json_int(d->answer, "sweep", options->sweep_count);
+    pw_json_int(d->answer, "seed", (int64_t)options->seed);
+    pw_json_int(d->answer, "onset_ms", options->onset_ms);
+    door_put_number(d, "confidence", options->confidence);
+    pw_json_close(d->answer, '}');
+}
+
+static void put_counts(door *d, const pw_proof *proof)
+{
+    pw_count_of_mishaps counts = pw_proof_counts(proof);
+    pw_json_open(d->answer, "counts", '{');
+    pw_json_int(d->answer, "tried", counts.tried);
+    pw_json_int(d->answer, "caught", counts.caught);
+    pw_json_int(d->answer, "stopped", counts.stopped);
+    pw_json_int(d->answer, "told", counts.told);
+    pw_json_int(d->answer, "too_late", counts.too_late);
+    pw_json_int(d->answer, "unseen", counts.unseen);
+    pw_json_int(d->answer, "harmless", counts.harmless);
+    pw_json_close(d->answer, '}');
+}
+
+static void put_mishap(door *d, const pw_proof *proof, int32_t number)
+{
+    const pw_plant *plant = proof->plant;
+    const pw_job *job = &proof->jobs->jobs[number];
+    const pw_outcome *outcome = &proof->outcomes[number];
+    pw_text title, words;
+    pw_text_init(&title, d->arena);
+    pw_job_words(plant, job, &d->units, &title);
+    pw_text_init(&words, d->arena);
+    pw_outcome_words(plant, job, outcome, &d->units, &words);
+    bool severity = pw_mishap_dimension(job->mishap.kind) != PW_DIM_NONE;
+    pw_json_open(d->answer, NULL, '{');
+    pw_json_int(d->answer, "job", number);
+    pw_json_string(d->answer, "what", pw_mishap_id(job->mishap.kind));
+    door_put_number(d, "severity", severity ? job->mishap.severity : PW_INF);
+    (void)door_put_text(d, "title", &title);
+    pw_json_string(d->answer, "finding", pw_finding_words(pw_outcome_finding(plant, job, outcome)));
+    door_put_count(d, "caught_by", outcome->caught_by);
+    pw_json_bool(d->answer, "stopped", outcome->stopped);
+    door_put_number(d, "seconds", outcome->caught_by >= 0 ? outcome->seconds : PW_INF);
+    door_put_quantity(d, "after", PW_DIM_TIME, outcome->caught_by >= 0 ? outcome->seconds : PW_INF);
+    door_put_number(d, "lost_m3", outcome->lost_m3);
+    door_put_quantity(d, "lost", PW_DIM_VOLUME, outcome->lost_m3);
+    door_put_number(d, "lost_per_day_m3", outcome->lost_per_day_m3);
+    door_put_number(d, "starts", outcome->starts);
+    door_put_number(d, "run_s", outcome->run_s);
+    door_put_number(d, "dry_s", outcome->dry_s);
+    door_put_number(d, "winding_max_c", outcome->winding_max_c);
+    (void)door_put_text(d, "words", &words);
+    pw_json_string(d->answer, "next", pw_outcome_next(plant, job, outcome));
+    pw_json_close(d->answer, '}');
+}
+
+static void put_sweep(door *d, const pw_proof *proof, int32_t number)
+{
+    const pw_outcome *outcome = &proof->outcomes[number];
+    double leak_m3s = proof->jobs->jobs[number].mishap.severity;
+    pw_json_open(d->answer, NULL, '{');
+    pw_json_int(d->answer, "job", number);
+    door_put_number(d, "leak_m3s", leak_m3s);
+    door_put_quantity(d, "leak", PW_DIM_FLOW, leak_m3s);
+    door_put_count(d, "caught_by", outcome->caught_by);
+    door_put_number(d, "seconds", outcome->caught_by >= 0 ? outcome->seconds : PW_INF);
+    door_put_number(d, "lost_m3", outcome->lost_m3);
+    door_put_number(d, "lost_per_day_m3", outcome->lost_per_day_m3);
+    door_put_number(d, "starts_per_hour", outcome->starts_per_hour);
+    door_put_number(d, "longest_run_s", outcome->longest_run_s);
+    pw_json_close(d->answer, '}');
+}
+
+static void put_jobs(door *d, const pw_proof *proof)
+{
+    pw_json_open(d->answer, "mishaps", '[');
+    for (int32_t i = 0; i < proof->jobs->count; i++) {
+        if (proof->jobs->jobs[i].kind == PW_JOB_MISHAP) {
+            put_mishap(d, proof, i);
+        }
+    }
+    pw_json_close(d->answer, ']');
+    pw_json_open(d->answer, "sweep", '[');
+    for (int32_t i = 0; i < proof->jobs->count; i++) {
+        if (proof->jobs->jobs[i].kind == PW_JOB_SWEEP) {
+            put_sweep(d, proof, i);
+        }
+    }
+    pw_json_close(d->answer, ']');
+}
+
+static void put_false_stops(door *d, const pw_proof *proof)
+{
+    pw_json_open(d->answer, "false_stops", '{');
+    pw_json_int(d->answer, "years", proof->years);
+    pw_json_int(d->answer, "count", proof->false_stops);
+    door_put_number(d, "per_year", proof->years > 0 ? proof->false_per_year : PW_INF);
+    door_put_number(d, "upper_per_year", proof->years > 0 ? proof->false_upper_per_year : PW_INF);
+    door_put_number(d, "confidence", proof->options.confidence);
+    pw_json_open(d->answer, "by", '[');
+    for (int32_t sentence = 0; sentence < pw_order_count(proof->plant->order); sentence++) {
+        int32_t count = 0;
+        for (int32_t i = 0; i < proof->jobs->count; i++) {
+            count += proof->jobs->jobs[i].kind == PW_JOB_HEALTHY ? proof->outcomes[i].false_by[sentence] : 0;
+        }
+        pw_json_int(d->answer, NULL, count);
+    }
+    pw_json_close(d->answer, ']');
+    pw_json_close(d->answer, '}');
+}
+
+static void put_bands(door *d, const pw_proof *proof)
+{
+    pw_json_open(d->answer, "bands", '[');
+    for (int32_t i = 0; i < proof->band_count; i++) {
+        const pw_band *band = &proof->bands[i];
+        pw_json_open(d->answer, NULL, '{');
+        door_put_number(d, "from_m3s", band->from_m3s);
+        door_put_quantity(d, "from", PW_DIM_FLOW, band->from_m3s);
+        door_put_number(d, "to_m3s", band->to_m3s);
+        door_put_quantity(d, "to", PW_DIM_FLOW, band->to_m3s);
+        door_put_number(d, "first_m3s", band->first_m3s);
+        door_put_number(d, "last_m3s", band->last_m3s);
+        door_put_number(d, "below_m3s", band->below_m3s > 0.0 ? band->below_m3s : PW_INF);
+        door_put_number(d, "above_m3s", band->above_m3s > 0.0 ? band->above_m3s : PW_INF);
+        door_put_number(d, "lost_from_m3d", band->lost_from_m3d);
+        door_put_number(d, "lost_to_m3d", band->lost_to_m3d);
+        door_put_number(d, "lost_most_m3d", band->lost_most_m3d);
+        pw_json_int(d->answer, "tried", band->tried);
+        pw_json_close(d->answer, '}');
+    }
+    pw_json_close(d->answer, ']');
+}
+
+static void put_limits(door *d, const pw_limits_check *check)
+{
+    pw_json_open(d->answer, "limits", '{');
+    pw_json_bool(d->answer, "known", check->known);
+    pw_json_bool(d->answer, "has_starts", check->has_starts);
+    pw_json_bool(d->answer, "has_run", check->has_run);
+    door_put_count(d, "starts_sentence", check->has_starts ? check->starts_sentence : -1);
+    door_put_count(d, "run_sentence", check->has_run ? check->run_sentence : -1);
+    pw_json_int(d->answer, "starts_count", check->starts_count);
+    door_put_number(d, "starts_window_s", check->starts_window_s);
+    door_put_number(d, "starts_needed_per_hour", check->starts_needed_per_hour);
+    door_put_number(d, "starts_per_hour", check->starts_per_hour);
+    door_put_number(d, "run_s", check->run_s);
+    door_put_number(d, "pump_m3s", check->pump_m3s);
+    door_put_number(d, "drawdown_m3", check->drawdown_m3);
+    door_put_number(d, "starts_from_m3s", check->starts_from_m3s);
+    door_put_number(d, "starts_to_m3s", check->starts_to_m3s);
+    door_put_number(d, "run_from_m3s", check->run_from_m3s);
+    pw_json_bool(d->answer, "gap", check->gap);
+    door_put_number(d, "most_starts_per_hour", check->most_starts_per_hour);
+    pw_json_close(d->answer, '}');
+}
+
+static pw_status put_unseen(door *d, const pw_proof *proof)
+{
+    pw_unseen *unseen = PW_NEW(d->arena, PW_MAX_UNSEEN, pw_unseen);
+    int32_t count = unseen ? pw_proof_unseen(d->arena, proof, &d->units, unseen, PW_MAX_UNSEEN) : -1;
+    if (count < 0) {
+        return PW_MEMORY;
+    }
+    pw_json_open(d->answer, "unseen", '[');
+    for (int32_t i = 0; i < count; i++) {
+        pw_json_open(d->answer, NULL, '{');
+        pw_json_string(d->answer, "what", unseen[i].what);
+        pw_json_string(d->answer, "next", unseen[i].next);
+        pw_json_close(d->answer, '}');
+    }
+    pw_json_close(d->answer, ']');
+    return PW_OK;
+}
+
+static pw_status put_proof(door *d, const pw_proof *proof, const door_papers *wanted)
+{
+    const pw_site *site = proof->plant->site;
+    pw_json_string(d->answer, "name", site->name);
+    pw_json_bool(d->answer, "invented", site->invented);
+    put_options(d, &proof->options);
+    pw_json_int(d->answer, "jobs", proof->jobs->count);
+    door_put_number(d, "pump_m3s", proof->jobs->pump_m3s);
+    door_put_number(d, "reference_pa", proof->jobs->reference_pa);
+    door_put_order(d, "order", proof->plant->order);
+    put_counts(d, proof);
+    put_jobs(d, proof);
+    put_false_stops(d, proof);
+    put_bands(d, proof);
+    put_limits(d, &proof->check);
+    pw_status status = put_unseen(d, proof);
+    if (status != PW_OK || !(wanted->text || wanted->html)) {
+        return status;
+    }
+    pw_document *document;
+    status = pw_paper_proof(d->arena, proof, &d->units, &document);
+    return status == PW_OK ? door_put_papers(d, wanted, document) : status;
+}
+
+static pw_status answer_part(door *d, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs,
+                             part which, pw_outcome *outcomes)
+{
+    pw_status status = do_jobs(d, plant, options, jobs, which, outcomes);
+    if (status != PW_OK) {
+        return status;
+    }
+    pw_json_int(d->answer, "jobs", jobs->count);
+    pw_json_open(d->answer, "outcomes", '[');
+    for (int32_t job = which.index; job < jobs->count; job += which.count) {
+        door_put_outcome(d, NULL, plant, jobs, &outcomes[job]);
+    }
+    pw_json_close(d->answer, ']');
+    return PW_OK;
+}
+
+static pw_status prove(door *d, const door_papers *wanted)
+{
+    pw_proof_options options;
+    read_options(d, &options);
+    part which = read_part(d);
+    const pw_json *given = door_list(d, "outcomes");
+    if (which.given && given) {
+        pw_problem_add(d->problems, PW_CONFLICT, "part", "part and outcomes", "one of them",
+                       "ask for the parts first, then send all their outcomes");
+    }
+    pw_plant *plant = door_plant(d);
+    if (!plant || door_problem(d) != PW_OK) {
+        return door_problem(d);
+    }
+    pw_jobs *jobs;
+    pw_status status = pw_proof_plan(d->arena, plant, &options, &jobs, d->problems);
+    if (status != PW_OK) {
+        return status;
+    }
+    pw_outcome *outcomes =
+        given ? door_read_outcomes(d, given, plant, jobs) : PW_NEW(d->arena, jobs->count, pw_outcome);
+    if (!outcomes) {
+        return given ? door_problem(d) : PW_MEMORY;
+    }
+    if (which.given) {
+        return answer_part(d, plant, &options, jobs, which, outcomes);
+    }
+    if (!given) {
+        status = do_jobs(d, plant, &options, jobs, which, outcomes);
+        if (status != PW_OK) {
+            return status;
+        }
+    }
+    pw_proof *proof;
+    status = pw_proof_assemble(d->arena, plant, &options, jobs, outcomes, &proof, d->problems);
+    return status == PW_OK ? put_proof(d, proof, wanted) : status;
+}
+
+pw_status door_prove(door *d)
+{
+    door_papers wanted = door_papers_wanted(d, false, false);
+    return prove(d, &wanted);
+}
+
+pw_status door_report(door *d)
+{
+    door_papers wanted = door_papers_wanted(d, true, true);
+    return prove(d, &wanted);
+}

@@ -1,0 +1,83 @@
+/* The table of requests: everything else about them (near matches, "about", docs/door.md) follows from it. */
+#include <string.h>
+
+#include "door/inside.h"
+
+static const door_key check_keys[] = {{"site", "the site sheet"}, {NULL, NULL}};
+
+static const door_key duty_keys[] = {
+    {"site", "the site sheet"},
+    {"pressure", "pressure at the pressure vessels; without it: at cut-in, at cut-out and at free flow"},
+    {NULL, NULL}};
+
+static const door_key run_keys[] = {
+    {"site", "the site sheet"},
+    {"length", "how long to simulate; 1 d"},
+    {"seed", "of the random draws; 1"},
+    {"mishaps", "at most two: {what, severity, at, onset}"},
+    {"samples", "longest time between two samples; no samples without it"},
+    {"entries", "entries of the day book that are kept; 10000"},
+    {"release after", "a person releases a lock out after this time; never without it"},
+    {"without", "numbers of the sentences to leave out, from 0"},
+    {NULL, NULL}};
+
+static const door_key prove_keys[] = {
+    {"site", "the site sheet"},
+    {"healthy years", "years without a mishap, to count false stops; 10"},
+    {"horizon", "a mishap unseen for so long counts as never seen; 14 d"},
+    {"sweep", "leak sizes tried for the blind bands; 48"},
+    {"seed", "of the random draws; 1"},
+    {"onset", "when mishaps begin, after Monday 00:00; 34 h"},
+    {"confidence", "of the bound of the false stops; 95 %"},
+    {"part", "[i, n]: only the jobs whose number divided by n leaves i; the answer holds outcomes only"},
+    {"outcomes", "all outcomes, from parts: the answer is assembled from them without simulating"},
+    {NULL, NULL}};
+
+static const door_key order_keys[] = {
+    {"site", "the site sheet, whose sensors and pumps the sentences may name"},
+    {"sentences", "the sentences to read; those of the site without it"},
+    {NULL, NULL}};
+
+static const door_key mishaps_keys[] = {{"site", "the site sheet, to tell what can happen there"}, {NULL, NULL}};
+
+static const door_key reckon_keys[] = {
+    {"what", "name of the formula; the list of formulas without it"}, {"given", "values by name"}, {NULL, NULL}};
+
+static const door_key no_keys[] = {{NULL, NULL}};
+
+static const door_request requests[] = {
+    {"check", "read a site sheet: what is wrong, what was assumed, the order in words", door_check, check_keys,
+     door_paper_keys},
+    {"duty", "where the pumps work", door_duty, duty_keys, door_paper_keys},
+    {"run", "simulate the site, healthy or with mishaps: the day book", door_run, run_keys, door_paper_keys},
+    {"prove", "which mishaps the order catches, how soon, and which it never sees", door_prove, prove_keys,
+     door_paper_keys},
+    {"report", "the same as prove, with both papers unless they are declined", door_report, prove_keys,
+     door_paper_keys},
+    {"order", "sentences printed back as they are understood", door_order, order_keys, NULL},
+    {"mishaps", "the mishaps there are, and what can happen on a site", door_mishaps, mishaps_keys, NULL},
+    {"units", "dimensions, and the units that can be read", door_units, no_keys, NULL},
+    {"schema", "the JSON Schema of the site sheet", door_schema, no_keys, NULL},
+    {"reckon", "one formula by name", door_reckon, reckon_keys, NULL},
+    {"about", "version, requests and their keys", door_about, no_keys, NULL},
+};
+
+int32_t door_request_count(void)
+{
+    return (int32_t)(sizeof requests / sizeof requests[0]);
+}
+
+const door_request *door_request_at(int32_t index)
+{
+    return &requests[index];
+}
+
+const door_request *door_request_find(const char *name)
+{
+    for (int32_t i = 0; i < door_request_count(); i++) {
+        if (strcmp(requests[i].name, name) == 0) {
+            return &requests[i];
+        }
+    }
+    return NULL;
+}

@@ -1,0 +1,351 @@
+/* "run": one simulation, as a day book. */
+#include <string.h>
+
+#include "door/inside.h"
+#include "paper/paper.h"
+
+enum { MOST_ENTRIES = 1000000, MOST_SAMPLES = 200000 };
+
+static const door_key mishap_keys[] = {{"what", ""}, {"severity", ""}, {"at", ""}, {"onset", ""}, {NULL, NULL}};
+
+/* Largest severity of a dimension that can be meant. */
+static double most_severe(pw_dimension dimension)
+{
+    return dimension == PW_DIM_FRACTION ? 1.0 : (dimension == PW_DIM_FLOW ? 1.0 : 100.0); /* 1 m3/s, 100 Hz */
+}
+
+static pw_mishap_kind read_kind(door *d, const pw_site *site, const pw_json *json, const char *path)
+{
+    char where[PW_PATH_SIZE], hint[PW_WORDS_SIZE];
+    const char *what = door_string(d, json, path, "what", NULL);
+    door_path_key(where, path, "what");
+    if (!what) {
+        if (!pw_json_get(json, "what")) {
+            pw_problem_add(d->problems, PW_MISSING, where, "nothing", "the name of a mishap", "for instance slow leak");
+        }
+        return PW_MISHAP_NONE;
+    }
+    int32_t kind = pw_mishap_find(what);
+    if (kind <= PW_MISHAP_NONE) {
+        const char *names[PW_MISHAP_COUNT];
+        for (int32_t i = 1; i < PW_MISHAP_COUNT; i++) {
+            names[i - 1] = pw_mishap_id((pw_mishap_kind)i);
+        }
+        pw_problem_add(d->problems, PW_REFERENCE, where, what, "the name of a mishap",
+                       door_near(hint, what, names, PW_MISHAP_COUNT - 1));
+        return PW_MISHAP_NONE;
+    }
+    if (!pw_mishap_possible(site, (pw_mishap_kind)kind)) {
+        pw_problem_add(d->problems, PW_CONFLICT, where, what, "a mishap that can happen on this site", "");
+        return PW_MISHAP_NONE;
+    }
+    return (pw_mishap_kind)kind;
+}
+
+static void read_severity(door *d, const pw_json *json, const char *path, pw_mishap *mishap)
+{
+    char where[PW_PATH_SIZE];
+    pw_dimension dimension = pw_mishap_dimension(mishap->kind);
+    const pw_json *value = pw_json_get(json, "severity");
+    door_path_key(where, path, "severity");
+    if (dimension == PW_DIM_NONE) {
+        if (value) {
+            pw_problem_add(d->problems, PW_CONFLICT, where, pw_json_kind_words(value->kind), "nothing",
+                           "this mishap has no severity");
+        }
+        return;
+    }
+    if (!value) {
+        pw_problem_add(d->problems, PW_MISSING, where, "nothing", pw_mishap_severity_words(mishap->kind), "");
+        return;
+    }
+    mishap->severity = door_quantity(d, json, path, "severity", dimension, 0.0, most_severe(dimension), 0.0);
+}
+
+static void read_mishap(door *d, const pw_site *site, const pw_json *json, const char *path, int64_t length_ms,
+                        pw_mishap *mishap)
+{
+    char where[PW_PATH_SIZE];
+    double length_s = (double)length_ms / 1000.0;
+    memset(mishap, 0, sizeof *mishap);
+    mishap->where = -1;
+    if (json->kind != PW_JSON_OBJECT) {
+        door_wrong_type(d, json, path, "an object with what, severity, at and onset");
+        return;
+    }
+    door_check_keys(d, json, path, mishap_keys, NULL);
+    mishap->kind = read_kind(d, site, json, path);
+    mishap->onset_ms = door_time_ms(d, json, path, "onset", 0.0, length_s, pw_min(36000.0, 0.5 * length_s));
+    if (mishap->kind == PW_MISHAP_NONE) {
+        return;
+    }
+    read_severity(d, json, path, mishap);
+    const char *at = door_string(d, json, path, "at", NULL);
+    if (at) {
+        mishap->where = pw_mishap_where_find(site, mishap->kind, at);
+        if (mishap->where < 0) {
+            pw_problem_add(d->problems, PW_REFERENCE, door_path_key(where, path, "at"), at,
+                           "the name of something on this site that this mishap can befall", "");
+        }
+    }
+}
+
+static void read_mishaps(door *d, const pw_site *site, pw_run_options *options)
+{
+    char path[PW_PATH_SIZE];
+    const pw_json *list = door_list(d, "mishaps");
+    if (list && list->count > 2) {
+        pw_problem_add(d->problems, PW_LIMIT, "mishaps", "more than two", "at most two mishaps", "");
+        return;
+    }
+    const pw_json *json = list ? list->first : NULL;
+    for (int32_t i = 0; json; i++) {
+        read_mishap(d, site, json, door_path_index(path, "mishaps", i), options->length_ms, &options->mishaps[i]);
+        options->mishap_count = i + 1;
+        json = json->next;
+    }
+}
+
+/* keep[i] for each sentence; NULL when all are kept. */
+static const bool *read_without(door *d, const pw_site *site)
+{
+    char path[PW_PATH_SIZE];
+    const pw_json *list = door_list(d, "without");
+    if (!list || list->count == 0) {
+        return NULL;
+    }
+    bool *keep = PW_NEW(d->arena, PW_MAX_SENTENCES, bool);
+    if (!keep) {
+        pw_problem_add(d->problems, PW_MEMORY, "", "", "", "");
+        return NULL;
+    }
+    for (int32_t i = 0; i < PW_MAX_SENTENCES; i++) {
+        keep[i] = true;
+    }
+    int32_t at = 0;
+    for (const pw_json *item = list->first; item; item = item->next) {
+        door_path_index(path, "without", at);
+        at++;
+        bool whole = item->kind == PW_JSON_NUMBER && item->number == pw_floor(item->number);
+        if (!whole) {
+            door_wrong_type(d, item, path, "the number of a sentence, from 0");
+        } else if (!(item->number >= 0.0 && item->number < (double)site->sentence_count)) {
+            pw_problem_add(d->problems, PW_REFERENCE, path, item->string, "the number of a sentence, from 0", "");
+        } else {
+            keep[(int32_t)item->number] = false;
+        }
+    }
+    return keep;
+}
+
+static bool ask_host(void *user)
+{
+    const door *d = (const door *)user;
+    return door_cancelled(d);
+}
+
+static void read_options(door *d, pw_run_options *options)
+{
+    memset(options, 0, sizeof *options);
+    options->length_ms = door_time_ms(d, d->request, "", "length", 1.0, 3660.0 * 86400.0, 86400.0);
+    options->seed = (uint64_t)door_whole(d, d->request, "", "seed", 0, (int64_t)1 << 53, 1);
+    options->sample_ms = door_time_ms(d, d->request, "", "samples", 0.1, 366.0 * 86400.0, 0.0);
+    options->release_after_ms = door_time_ms(d, d->request, "", "release after", 1.0, 3660.0 * 86400.0, 0.0);
+    options->entry_capacity = (int32_t)door_whole(d, d->request, "", "entries", 0, MOST_ENTRIES, 10000);
+    if (options->sample_ms > 0) {
+        /* events bring samples of their own, so there is room for three times the regular ones */
+        int64_t wanted = 3 * (options->length_ms / options->sample_ms) + 2000;
+        options->sample_capacity = (int32_t)(wanted < MOST_SAMPLES ? wanted : MOST_SAMPLES);
+    }
+    options->cancelled = ask_host;
+    options->user = d;
+}
+
+static const char *ending_word(pw_ending ending)
+{
+    switch (ending) {
+    case PW_END_TIME: return "time";
+    case PW_END_LOCK: return "lock out";
+    case PW_END_WATCH: return "watch";
+    case PW_END_HUNTING: return "hunting";
+    case PW_END_CANCELLED: return "cancelled";
+    }
+    return "";
+}
+
+/* Name of what an entry speaks of; NULL when it speaks of nothing. */
+static const char *entry_name(const pw_site *site, const pw_entry *entry)
+{
+    int32_t item = entry->item;
+    if (item < 0) {
+        return NULL;
+    }
+    switch ((pw_entry_kind)entry->kind) {
+    case PW_ENTRY_START: case PW_ENTRY_STOP: case PW_ENTRY_LOCK: case PW_ENTRY_WARN: case PW_ENTRY_HELD:
+    case PW_ENTRY_RELEASE: case PW_ENTRY_RETRY: case PW_ENTRY_DRY: case PW_ENTRY_DRY_END: case PW_ENTRY_HUNTING:
+        return item < site->pump_count ? site->pumps[item].name : NULL;
+    case PW_ENTRY_DRAW: case PW_ENTRY_DRAW_END: case PW_ENTRY_SHORT: case PW_ENTRY_SHORT_END:
+        return item < site->outlet_count ? site->outlets[item].name : NULL;
+    case PW_ENTRY_FLOW: case PW_ENTRY_NO_FLOW:
+        return item < site->sensor_count ? site->sensors[item].name : NULL;
+    case PW_ENTRY_SPILL: case PW_ENTRY_SPILL_END:
+        return item < site->tank_count ? site->tanks[item].name : NULL;
+    case PW_ENTRY_BEGIN: case PW_ENTRY_MISHAP: case PW_ENTRY_END: case PW_ENTRY_COUNT:
+        break;
+    }
+    return NULL;
+}
+
+static void put_entries(door *d, const pw_plant *plant, const pw_daybook *book)
+{
+    pw_json_open(d->answer, "entries", '[');
+    for (int32_t i = 0; i < book->entry_count; i++) {
+        const pw_entry *entry = &book->entries[i];
+        pw_text words;
+        pw_text_init(&words, d->arena);
+        pw_entry_put(plant, entry, &d->units, &words);
+        pw_json_open(d->answer, NULL, '{');
+        pw_json_int(d->answer, "t_ms", entry->t_ms);
+        pw_json_string(d->answer, "kind", pw_entry_id(entry->kind));
+        pw_json_string(d->answer, "name", entry_name(plant->site, entry));
+        door_put_count(d, "sentence", entry->sentence);
+        door_put_number(d, "pressure_pa", entry->pressure_pa);
+        door_put_number(d, "a", entry->a);
+        door_put_number(d, "b", entry->b);
+        (void)door_put_text(d, "words", &words);
+        pw_json_close(d->answer, '}');
+    }
+    pw_json_close(d->answer, ']');
+    pw_json_int(d->answer, "entries_lost", book->entries_lost);
+}
+
+/* A float holds 7 digits: more would be noise. */
+static void put_sample(door *d, float value)
+{
+    char digits[40];
+    double rounded = 0.0;
+    size_t length = pw_num_digits((double)value, 7, digits);
+    if (pw_num_read(digits, length, &rounded) == length && length > 0) {
+        pw_json_number(d->answer, NULL, rounded);
+    } else {
+        pw_json_null(d->answer, NULL);
+    }
+}
+
+/* name, member */
+#define SAMPLE_LIST(X)            \
+    X("pressure_pa", pressure_pa) \
+    X("pump_m3s", pump_m3s)       \
+    X("draw_m3s", draw_m3s)       \
+    X("level_m", level_m)         \
+    X("bore_m", bore_m)           \
+    X("winding_c", winding_c)     \
+    X("current_a", current_a)     \
+    X("running", running)
+
+static void put_samples(door *d, const pw_daybook *book)
+{
+    pw_json_open(d->answer, "samples", '{');
+    pw_json_open(d->answer, "t_ms", '[');
+    for (int32_t i = 0; i < book->sample_count; i++) {
+        pw_json_int(d->answer, NULL, book->samples[i].t_ms);
+    }
+    pw_json_close(d->answer, ']');
+#define PUT_COLUMN(name, member)                         \
+    pw_json_open(d->answer, name, '[');                  \
+    for (int32_t i = 0; i < book->sample_count; i++) {   \
+        put_sample(d, book->samples[i].member);          \
+    }                                                    \
+    pw_json_close(d->answer, ']');
+    SAMPLE_LIST(PUT_COLUMN)
+#undef PUT_COLUMN
+    pw_json_close(d->answer, '}');
+    pw_json_int(d->answer, "samples_lost", book->samples_lost);
+}
+
+static void put_totals(door *d, const char *key, const pw_totals *totals)
+{
+    pw_json_open(d->answer, key, '{');
+    door_put_number(d, "pumped_m3", totals->pumped_m3);
+    door_put_number(d, "delivered_m3", totals->delivered_m3);
+    door_put_number(d, "wanted_m3", totals->wanted_m3);
+    door_put_number(d, "leaked_m3", totals->leaked_m3);
+    door_put_number(d, "spilled_m3", totals->spilled_m3);
+    door_put_number(d, "source_m3", totals->source_m3);
+    door_put_number(d, "stored_change_m3", totals->stored_change_m3);
+    door_put_number(d, "balance_m3", totals->balance_m3);
+    door_put_number(d, "run_s", totals->run_s);
+    door_put_number(d, "dry_s", totals->dry_s);
+    door_put_number(d, "deadhead_s", totals->deadhead_s);
+    door_put_number(d, "energy_j", totals->energy_j);
+    door_put_number(d, "short_s", totals->short_s);
+    door_put_number(d, "winding_max_c", totals->winding_max_c);
+    door_put_number(d, "pressure_max_pa", totals->pressure_max_pa);
+    door_put_number(d, "pressure_min_pa", totals->pressure_min_pa);
+    pw_json_int(d->answer, "starts", totals->starts);
+    pw_json_int(d->answer, "most_starts_in_hour", totals->most_starts_in_hour);
+    door_put_number(d, "longest_run_s", totals->longest_run_s);
+    pw_json_int(d->answer, "segments", totals->segments);
+    pw_json_int(d->answer, "evaluations", totals->evaluations);
+    pw_json_close(d->answer, '}');
+}
+
+/* When each watch fired first after the mishap began. */
+static void put_firings(door *d, const pw_plant *plant, const pw_daybook *book)
+{
+    pw_json_open(d->answer, "firings", '[');
+    for (int32_t i = 0; i < pw_order_count(plant->order); i++) {
+        if (pw_order_is_watch(plant->order, i) && book->firings[i].t_ms >= 0) {
+            pw_json_open(d->answer, NULL, '{');
+            pw_json_int(d->answer, "sentence", i);
+            pw_json_int(d->answer, "t_ms", book->firings[i].t_ms);
+            put_totals(d, "since_onset", &book->firings[i].totals);
+            pw_json_close(d->answer, '}');
+        }
+    }
+    pw_json_close(d->answer, ']');
+}
+
+pw_status door_run(door *d)
+{
+    pw_run_options options;
+    door_papers wanted = door_papers_wanted(d, true, false);
+    read_options(d, &options);
+    pw_plant *plant = door_plant(d);
+    if (!plant) {
+        return door_problem(d);
+    }
+    read_mishaps(d, plant->site, &options);
+    options.keep = read_without(d, plant->site);
+    if (door_problem(d) != PW_OK) {
+        return door_problem(d);
+    }
+    pw_daybook *book;
+    door_progress(d, 0.0, "simulating");
+    pw_status status = pw_run(d->arena, plant, &options, &book, d->problems);
+    if (status != PW_OK) {
+        return status;
+    }
+    if (book->ending == PW_END_CANCELLED) {
+        return pw_problem_add(d->problems, PW_CANCELLED, "", "", "", "");
+    }
+    door_progress(d, 1.0, "writing the day book");
+    pw_json_string(d->answer, "name", plant->site->name);
+    pw_json_string(d->answer, "ending", ending_word(book->ending));
+    pw_json_int(d->answer, "length_ms", book->length_ms);
+    pw_json_int(d->answer, "locks", book->lock_count);
+    pw_json_bool(d->answer, "locked_at_end", book->locked_at_end);
+    door_put_order(d, "order", plant->order);
+    put_totals(d, "totals", &book->totals);
+    put_firings(d, plant, book);
+    put_entries(d, plant, book);
+    if (options.sample_ms > 0) {
+        put_samples(d, book);
+    }
+    if (wanted.text || wanted.html) {
+        pw_document *document;
+        status = pw_paper_day(d->arena, plant, book, &d->units, &document);
+        return status == PW_OK ? door_put_papers(d, &wanted, document) : status;
+    }
+    return PW_OK;
+}

@@ -1,0 +1,227 @@
+/* What the answers share: problems in words, numbers, papers. */
+#include <string.h>
+
+#include "door/inside.h"
+
+/* Value in the request that a path speaks of, or the nearest one around it. Keys may hold spaces, so members are tried
+ * rather than the path split. */
+static const pw_json *locate(const pw_json *value, const char *path)
+{
+    while (value && *path != '\0') {
+        const pw_json *inner = NULL;
+        size_t used = 0;
+        if (*path == '.') {
+            path++;
+        }
+        if (*path == '[' && value->kind == PW_JSON_ARRAY) {
+            int32_t index = 0;
+            for (used = 1; path[used] >= '0' && path[used] <= '9' && index < 100000000; used++) {
+                index = index * 10 + (path[used] - '0');
+            }
+            used += path[used] == ']' ? 1 : 0;
+            inner = pw_json_at(value, index);
+        } else if (value->kind == PW_JSON_OBJECT) {
+            for (const pw_json *member = value->first; member; member = member->next) {
+                size_t length = strlen(member->key);
+                bool fits = length > used && strncmp(path, member->key, length) == 0 &&
+                            (path[length] == '\0' || path[length] == '.' || path[length] == '[');
+                if (fits) {
+                    used = length;
+                    inner = member;
+                }
+            }
+        }
+        if (!inner) {
+            break;
+        }
+        value = inner;
+        path += used;
+    }
+    return value;
+}
+
+/* The first letter of a sentence large, and a stop at its end. */
+static void put_sentence(pw_text *text, const char *words)
+{
+    if (!words || words[0] == '\0') {
+        return;
+    }
+    if (text->length > 0) {
+        pw_text_put(text, " ");
+    }
+    char first = words[0] >= 'a' && words[0] <= 'z' ? (char)(words[0] - 'a' + 'A') : words[0];
+    pw_text_put_n(text, &first, 1);
+    pw_text_put(text, words + 1);
+    char last = words[strlen(words) - 1];
+    if (last != '.' && last != '?' && last != '!') {
+        pw_text_put(text, ".");
+    }
+}
+
+/* "site.pumps[0].curve: this value is outside what is possible: found -3 m, expected 0 m to 500 m. Did you mean ...?" */
+static void problem_words(const pw_problem *problem, pw_text *text)
+{
+    pw_text head;
+    pw_text_init(&head, text->arena);
+    if (problem->path[0] != '\0') {
+        pw_text_puts(&head, "at ", problem->path, ": ", NULL);
+    }
+    pw_text_put(&head, pw_status_words(problem->status));
+    if (problem->found[0] != '\0') {
+        pw_text_puts(&head, "; found ", problem->found, NULL);
+    }
+    if (problem->expected[0] != '\0') {
+        pw_text_puts(&head, problem->found[0] != '\0' ? ", expected " : "; expected ", problem->expected, NULL);
+    }
+    text->failed = text->failed || head.failed;
+    put_sentence(text, head.data);
+    put_sentence(text, problem->hint);
+}
+
+static void put_problem(pw_json_writer *answer, const pw_problem *problem, const pw_json *request)
+{
+    int32_t line = problem->line, column = problem->column;
+    bool sentence = strstr(problem->path, "order[") != NULL || strstr(problem->path, "sentences[") != NULL;
+    if (line == 0 && column == 0 && problem->path[0] != '\0' && !sentence) {
+        const pw_json *at = locate(request, problem->path);
+        line = at ? at->line : 0;
+        column = at ? at->column : 0;
+    }
+    pw_text words;
+    pw_text_init(&words, answer->text->arena);
+    problem_words(problem, &words);
+    pw_json_open(answer, NULL, '{');
+    pw_json_string(answer, "status", pw_status_id(problem->status));
+    pw_json_bool(answer, "warning", problem->warning);
+    pw_json_string(answer, "path", problem->path);
+    pw_json_int(answer, "line", line);
+    pw_json_int(answer, "column", column);
+    pw_json_string(answer, "found", problem->found);
+    pw_json_string(answer, "expected", problem->expected);
+    pw_json_string(answer, "hint", problem->hint);
+    pw_json_string(answer, "words", words.failed ? pw_status_words(problem->status) : words.data);
+    pw_json_close(answer, '}');
+}
+
+void door_put_problems(pw_json_writer *answer, const char *key, const pw_problems *problems, const pw_json *request,
+                       bool errors_too)
+{
+    pw_json_open(answer, key, '[');
+    for (int32_t i = 0; i < problems->count; i++) {
+        if (errors_too || problems->items[i].warning) {
+            put_problem(answer, &problems->items[i], request);
+        }
+    }
+    pw_json_close(answer, ']');
+}
+
+void door_put_number(door *d, const char *key, double value)
+{
+    if (!pw_is_finite(value) || value >= PW_INF || value <= -PW_INF) {
+        pw_json_null(d->answer, key);
+    } else {
+        pw_json_number(d->answer, key, value);
+    }
+}
+
+void door_put_count(door *d, const char *key, int32_t value)
+{
+    if (value < 0) {
+        pw_json_null(d->answer, key);
+    } else {
+        pw_json_int(d->answer, key, value);
+    }
+}
+
+void door_put_quantity(door *d, const char *key, pw_dimension dimension, double si)
+{
+    pw_text text;
+    pw_text_init(&text, d->arena);
+    if (!pw_is_finite(si) || si >= PW_INF || si <= -PW_INF) {
+        pw_json_null(d->answer, key);
+        return;
+    }
+    pw_quantity_put(&text, &d->units, dimension, si);
+    (void)door_put_text(d, key, &text);
+}
+
+pw_status door_put_text(door *d, const char *key, const pw_text *text)
+{
+    if (text->failed) {
+        d->answer->text->failed = true; /* the answer is worthless: it will be replaced by the problem */
+        return PW_MEMORY;
+    }
+    pw_json_string(d->answer, key, text->data);
+    return PW_OK;
+}
+
+const char *door_sentence_kind(pw_sentence_kind kind)
+{
+    switch (kind) {
+    case PW_SENTENCE_START: return "start";
+    case PW_SENTENCE_STOP: return "stop";
+    case PW_SENTENCE_LOCK: return "lock out";
+    case PW_SENTENCE_WARN: return "warn";
+    case PW_SENTENCE_IGNORE: return "ignore";
+    case PW_SENTENCE_REST: return "rest";
+    case PW_SENTENCE_LEAST_RUN: return "least run";
+    case PW_SENTENCE_RUN_ON: return "run-on";
+    case PW_SENTENCE_HOLD_ON: return "hold-on";
+    case PW_SENTENCE_RETRY: return "retry";
+    }
+    return "";
+}
+
+void door_put_order(door *d, const char *key, const pw_order *order)
+{
+    pw_json_open(d->answer, key, '[');
+    for (int32_t i = 0; i < pw_order_count(order); i++) {
+        pw_text words;
+        pw_text_init(&words, d->arena);
+        pw_order_put(order, i, &words);
+        pw_json_open(d->answer, NULL, '{');
+        pw_json_int(d->answer, "sentence", i);
+        (void)door_put_text(d, "words", &words);
+        pw_json_string(d->answer, "kind", door_sentence_kind(pw_order_kind(order, i)));
+        pw_json_bool(d->answer, "watch", pw_order_is_watch(order, i));
+        pw_json_close(d->answer, '}');
+    }
+    pw_json_close(d->answer, ']');
+}
+
+const door_key door_paper_keys[] = {
+    {"text", "true: the paper as text for a terminal"},
+    {"html", "true: the paper as one self-contained HTML page"},
+    {"width", "columns of the text, 40 to 200; 100"},
+    {"colour", "true: the text with ANSI colours"},
+    {NULL, NULL}};
+
+door_papers door_papers_wanted(door *d, bool text, bool html)
+{
+    door_papers wanted;
+    wanted.text = door_truth(d, d->request, "", "text", text);
+    wanted.html = door_truth(d, d->request, "", "html", html);
+    wanted.colour = door_truth(d, d->request, "", "colour", false);
+    wanted.width = (int32_t)door_whole(d, d->request, "", "width", 40, 200, 100);
+    return wanted;
+}
+
+pw_status door_put_papers(door *d, const door_papers *wanted, const pw_document *document)
+{
+    pw_text text;
+    if (wanted->text) {
+        pw_text_init(&text, d->arena);
+        pw_status status = pw_document_text(document, wanted->width, wanted->colour, &text);
+        if (status != PW_OK || door_put_text(d, "text", &text) != PW_OK) {
+            return PW_MEMORY;
+        }
+    }
+    if (wanted->html) {
+        pw_text_init(&text, d->arena);
+        pw_status status = pw_document_html(document, &text);
+        if (status != PW_OK || door_put_text(d, "html", &text) != PW_OK) {
+            return PW_MEMORY;
+        }
+    }
+    return PW_OK;
+}
