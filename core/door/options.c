@@ -15,6 +15,24 @@ pw_status door_problem(const door *d)
     return d->problems->errors > 0 ? PW_LIMIT : PW_OK; /* all that were kept are warnings */
 }
 
+void door_forget_errors(door *d, int32_t count, int32_t lost)
+{
+    pw_problems *problems = d->problems;
+    int32_t kept = count;
+    for (int32_t i = count; i < problems->count; i++) {
+        if (problems->items[i].warning) {
+            problems->items[kept] = problems->items[i];
+            kept++;
+        }
+    }
+    problems->count = kept;
+    problems->lost = lost;
+    problems->errors = 0;
+    for (int32_t i = 0; i < kept; i++) {
+        problems->errors += problems->items[i].warning ? 0 : 1;
+    }
+}
+
 /* Add words to a buffer that is cut where it is full. */
 static void append(char *buffer, int32_t size, const char *words)
 {

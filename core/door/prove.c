@@ -56,6 +56,7 @@ static pw_status do_jobs(door *d, const pw_plant *plant, const pw_proof_options 
             return pw_problem_add(d->problems, PW_CANCELLED, "", "", "", "");
         }
         size_t mark = pw_arena_mark(d->arena);
+        int32_t told = d->problems->count, lost = d->problems->lost;
         pw_text words;
         pw_text_init(&words, d->arena);
         pw_job_words(plant, &jobs->jobs[job], &d->units, &words);
@@ -65,6 +66,7 @@ static pw_status do_jobs(door *d, const pw_plant *plant, const pw_proof_options 
         if (status != PW_OK) {
             return status;
         }
+        door_forget_errors(d, told, lost);
     }
     door_progress(d, 1.0, "assembling the proof");
     return PW_OK;

@@ -322,10 +322,12 @@ pw_status door_run(door *d)
     }
     pw_daybook *book;
     door_progress(d, 0.0, "simulating");
+    int32_t told = d->problems->count, lost = d->problems->lost;
     pw_status status = pw_run(d->arena, plant, &options, &book, d->problems);
     if (status != PW_OK) {
         return status;
     }
+    door_forget_errors(d, told, lost);
     if (book->ending == PW_END_CANCELLED) {
         return pw_problem_add(d->problems, PW_CANCELLED, "", "", "", "");
     }
