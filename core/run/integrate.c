@@ -31,12 +31,6 @@ static const double D[STAGES] = {-12715105075.0 / 11282082432.0,  0.0,
                                  701980252875.0 / 199316789632.0, -1453857185.0 / 822651844.0,
                                  69997945.0 / 29380423.0};
 
-pw_status pw_run_moment(run_state *run, point *at)
-{
-    run->book->totals.evaluations++;
-    return pw_model_moment(run->plant->model, &run->condition, &run->drive, at->y, run->warm, &at->moment, run->problems);
-}
-
 /* ---- closed forms ---- */
 
 static void find_quiet(const run_state *run, stretch *step)

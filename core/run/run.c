@@ -344,6 +344,12 @@ static void step_control(run_state *run)
 
 /* ---- one round ---- */
 
+pw_status pw_run_moment(run_state *run, point *at)
+{
+    run->book->totals.evaluations++;
+    return pw_model_moment(run->plant->model, &run->condition, &run->drive, at->y, run->warm, &at->moment, run->problems);
+}
+
 static pw_status settle(run_state *run)
 {
     const pw_status status = pw_run_moment(run, &run->now);

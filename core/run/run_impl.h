@@ -102,8 +102,11 @@ double pw_watch_value(const run_state *run, const watch *w, const point *at);
 bool pw_watch_truth(const watch *w, double value);
 int64_t pw_contact_next(const pw_sensor *sensor, int64_t t_ms);
 
-/* integrate.c: carry `now` to until_ms or to the first crossing; t_ms moves. */
+/* integrate.c: carry `now` to until_ms or to the first crossing; t_ms moves. The tests put another integrator in its place
+ * (tests/twin), so nothing else of integrate.c is called from outside. */
 pw_status pw_integrate(run_state *run, int64_t until_ms);
+
+/* run.c: the moment that belongs to at->y under the present drive and condition. */
 pw_status pw_run_moment(run_state *run, point *at);
 
 /* daybook.c */
