@@ -154,7 +154,7 @@ static pw_status curve_of(pw_reckoning *r, int32_t x, int32_t y, bool head, pw_c
     const bool built = head ? pw_curve_build_head(r->list_count[x], r->list[x], r->list[y], out)
                             : pw_curve_build(r->list_count[x], r->list[x], r->list[y], out);
     if (!built) {
-        const char *expected = head ? "at least 2 points, flow rising, head never rising" : "at least 2 points, x rising";
+        const char *expected = head ? "2 points or more, flow rising, head never rising" : "2 points or more, x rising";
         return pw_problem_add(r->problems, PW_RANGE, "given", NULL, expected, NULL);
     }
     return PW_OK;
