@@ -1,27 +1,33 @@
-/* Third pass over a site sheet: what must agree between its parts. Errors make the site unusable (invariants S3 to S5, and what the
- * equations cannot stand); warnings are what a person on site would ask about. Numbers that could not be read are left out here:
- * their problem is reported already. */
+/* Third pass over a site sheet: what must agree between its parts. Errors make the site unusable (invariants S3 to S5,
+ * and what the equations cannot stand); warnings are what a person on site would ask about. Numbers that could not be
+ * read are left out here: their problem is reported already. */
 #include <string.h>
 
 #include "sheet/table.h"
 
-static bool both(pw_field a, pw_field b) { return pw_known(a) && pw_known(b); }
+static bool both(pw_field a, pw_field b)
+{
+    return pw_known(a) && pw_known(b);
+}
 
 /* Path of one item: "tanks[2]". */
-static int32_t go(pw_sheet_reader *reader, const char *list, int32_t index) {
+static int32_t go(pw_sheet_reader *reader, const char *list, int32_t index)
+{
     int32_t mark = pw_path_key(reader, list);
     pw_path_index(reader, index);
     return mark;
 }
 
-static void check_names(pw_sheet_reader *reader, const char *list, const void *items, size_t size, int32_t count) {
+static void check_names(pw_sheet_reader *reader, const char *list, const void *items, size_t size, int32_t count)
+{
     const char *base = items; /* the name is the first member of each */
     for (int32_t i = 1; i < count; i++) {
         const char *name = base + (size_t)i * size;
         for (int32_t k = 0; k < i && name[0] != '\0'; k++) {
             if (strcmp(name, base + (size_t)k * size) == 0) {
                 int32_t mark = go(reader, list, i);
-                pw_sheet_error_at(reader, "name", PW_DUPLICATE, name, "a name of its own", "two of them have this name");
+                pw_sheet_error_at(reader, "name", PW_DUPLICATE, name, "a name of its own",
+                                  "two of them have this name");
                 pw_path_back(reader, mark);
                 break;
             }
@@ -29,7 +35,8 @@ static void check_names(pw_sheet_reader *reader, const char *list, const void *i
     }
 }
 
-static void check_all_names(pw_sheet_reader *reader) {
+static void check_all_names(pw_sheet_reader *reader)
+{
     const pw_site *site = reader->site;
     check_names(reader, "places", site->places, sizeof(pw_place), site->place_count);
     check_names(reader, "sources", site->sources, sizeof(pw_source), site->source_count);
@@ -42,8 +49,9 @@ static void check_all_names(pw_sheet_reader *reader) {
 }
 
 /* S5: one storage on a place. held[] has the name of what is there. */
-static void hold(pw_sheet_reader *reader, const char *held[PW_MAX_PLACES], const char *list, int32_t index, int32_t place,
-                 const char *name) {
+static void hold(pw_sheet_reader *reader, const char *held[PW_MAX_PLACES], const char *list, int32_t index,
+                 int32_t place, const char *name)
+{
     if (place < 0) {
         return;
     }
@@ -53,13 +61,15 @@ static void hold(pw_sheet_reader *reader, const char *held[PW_MAX_PLACES], const
     }
     char found[PW_WORDS_SIZE];
     int32_t mark = go(reader, list, index);
-    pw_sheet_error_at(reader, "at", PW_CONFLICT,
-             pw_say(found, "\"", reader->site->places[place].name, "\", where \"", held[place], "\" is already", NULL),
-             "at most one source, vessel or tank at a place", "add a place, and a short line between the two");
+    pw_sheet_error_at(
+        reader, "at", PW_CONFLICT,
+        pw_say(found, "\"", reader->site->places[place].name, "\", where \"", held[place], "\" is already", NULL),
+        "at most one source, vessel or tank at a place", "add a place, and a short line between the two");
     pw_path_back(reader, mark);
 }
 
-static void check_storages(pw_sheet_reader *reader, const char *held[PW_MAX_PLACES]) {
+static void check_storages(pw_sheet_reader *reader, const char *held[PW_MAX_PLACES])
+{
     const pw_site *site = reader->site;
     for (int32_t i = 0; i < site->source_count; i++) {
         hold(reader, held, "sources", i, site->sources[i].place, site->sources[i].name);
@@ -73,7 +83,8 @@ static void check_storages(pw_sheet_reader *reader, const char *held[PW_MAX_PLAC
 }
 
 /* Places that water can reach from a source along lines and pumps, whatever their direction. */
-static void mark_reached(const pw_site *site, bool reached[PW_MAX_PLACES]) {
+static void mark_reached(const pw_site *site, bool reached[PW_MAX_PLACES])
+{
     for (int32_t i = 0; i < site->source_count; i++) {
         if (site->sources[i].place >= 0) {
             reached[site->sources[i].place] = true;
@@ -95,7 +106,8 @@ static void mark_reached(const pw_site *site, bool reached[PW_MAX_PLACES]) {
     }
 }
 
-static void check_reached(pw_sheet_reader *reader) {
+static void check_reached(pw_sheet_reader *reader)
+{
     const pw_site *site = reader->site;
     bool reached[PW_MAX_PLACES] = {false};
     mark_reached(site, reached);
@@ -110,7 +122,8 @@ static void check_reached(pw_sheet_reader *reader) {
 }
 
 /* Something must stand or arrive at a pump's intake. */
-static void check_fed(pw_sheet_reader *reader, const char *const held[PW_MAX_PLACES], int32_t pump) {
+static void check_fed(pw_sheet_reader *reader, const char *const held[PW_MAX_PLACES], int32_t pump)
+{
     const pw_site *site = reader->site;
     int32_t place = site->pumps[pump].from;
     if (place < 0 || held[place] != NULL) {
@@ -125,13 +138,14 @@ static void check_fed(pw_sheet_reader *reader, const char *const held[PW_MAX_PLA
         fed = fed || site->pumps[i].to == place;
     }
     if (!fed) {
-        pw_sheet_error_at(reader, "from", PW_CONFLICT, site->places[place].name, "a place with a source or tank, or with a line to it",
-                 "nothing brings water to this pump");
+        pw_sheet_error_at(reader, "from", PW_CONFLICT, site->places[place].name,
+                          "a place with a source or tank, or with a line to it", "nothing brings water to this pump");
     }
 }
 
 /* Lift from the water at rest to the pump's outlet, with the vessel there at its precharge. */
-static void check_lift(pw_sheet_reader *reader, const pw_pump *pump) {
+static void check_lift(pw_sheet_reader *reader, const pw_pump *pump)
+{
     const pw_site *site = reader->site;
     const pw_source *source = NULL;
     for (int32_t i = 0; i < site->source_count; i++) {
@@ -163,7 +177,8 @@ static void check_lift(pw_sheet_reader *reader, const pw_pump *pump) {
     }
 }
 
-static void check_motor_supply(pw_sheet_reader *reader, const pw_motor *motor) {
+static void check_motor_supply(pw_sheet_reader *reader, const pw_motor *motor)
+{
     const pw_site *site = reader->site;
     bool known = both(motor->voltage_v, site->supply_v) && motor->phases >= 0 && site->supply_phases >= 0;
     if (known && pw_abs(motor->voltage_v.v - site->supply_v.v) > 0.1 * site->supply_v.v) {
@@ -176,7 +191,8 @@ static void check_motor_supply(pw_sheet_reader *reader, const pw_motor *motor) {
     }
 }
 
-static void check_motor(pw_sheet_reader *reader, const pw_pump *pump) {
+static void check_motor(pw_sheet_reader *reader, const pw_pump *pump)
+{
     const pw_motor *motor = &pump->motor;
     int32_t mark = pw_path_key(reader, "motor");
     check_motor_supply(reader, motor);
@@ -216,7 +232,8 @@ static void check_motor(pw_sheet_reader *reader, const pw_pump *pump) {
     pw_path_back(reader, mark);
 }
 
-static void check_pumps(pw_sheet_reader *reader, const char *const held[PW_MAX_PLACES]) {
+static void check_pumps(pw_sheet_reader *reader, const char *const held[PW_MAX_PLACES])
+{
     for (int32_t i = 0; i < reader->site->pump_count; i++) {
         int32_t mark = go(reader, "pumps", i);
         check_fed(reader, held, i);
@@ -226,7 +243,8 @@ static void check_pumps(pw_sheet_reader *reader, const char *const held[PW_MAX_P
     }
 }
 
-static void check_sources(pw_sheet_reader *reader) {
+static void check_sources(pw_sheet_reader *reader)
+{
     const pw_site *site = reader->site;
     for (int32_t i = 0; i < site->source_count; i++) {
         const pw_source *source = &site->sources[i];
@@ -239,7 +257,8 @@ static void check_sources(pw_sheet_reader *reader) {
     }
 }
 
-static void check_tanks(pw_sheet_reader *reader) {
+static void check_tanks(pw_sheet_reader *reader)
+{
     const pw_site *site = reader->site;
     for (int32_t i = 0; i < site->tank_count; i++) {
         const pw_tank *tank = &site->tanks[i];
@@ -249,7 +268,8 @@ static void check_tanks(pw_sheet_reader *reader) {
         }
         if (tank->float_valve && both(tank->closes_m, tank->depth_m) && tank->closes_m.v > tank->depth_m.v) {
             int32_t inner = pw_path_key(reader, "float valve");
-            pw_sheet_warning_at(reader, "closes at", "above the overflow", "at most the depth", "the tank spills before it shuts");
+            pw_sheet_warning_at(reader, "closes at", "above the overflow", "at most the depth",
+                                "the tank spills before it shuts");
             pw_path_back(reader, inner);
         }
         if (tank->float_valve && both(tank->closes_m, tank->band_m) && tank->band_m.v > tank->closes_m.v) {
@@ -263,7 +283,8 @@ static void check_tanks(pw_sheet_reader *reader) {
 }
 
 /* Level and probe: there must be a water level at the place, and the probe within it. */
-static void check_level_sensor(pw_sheet_reader *reader, const pw_sensor *sensor) {
+static void check_level_sensor(pw_sheet_reader *reader, const pw_sensor *sensor)
+{
     const pw_site *site = reader->site;
     double top_m = PW_UNKNOWN;
     for (int32_t i = 0; i < site->tank_count; i++) {
@@ -278,24 +299,29 @@ static void check_level_sensor(pw_sheet_reader *reader, const pw_sensor *sensor)
         }
     }
     if (top_m == PW_UNKNOWN) {
-        pw_sheet_error_at(reader, "at", PW_CONFLICT, site->places[sensor->place].name, "the place of a tank or bore", "");
+        pw_sheet_error_at(reader, "at", PW_CONFLICT, site->places[sensor->place].name, "the place of a tank or bore",
+                          "");
     } else if ((int32_t)sensor->kind == PW_SENSOR_PROBE && sensor->probe_m.given && sensor->probe_m.v > top_m) {
         pw_sheet_warning_at(reader, "height", "above the highest water level", "a height that the water reaches",
                             "this probe is always dry");
     }
 }
 
-static void check_sensors(pw_sheet_reader *reader) {
+static void check_sensors(pw_sheet_reader *reader)
+{
     const pw_site *site = reader->site;
     for (int32_t i = 0; i < site->sensor_count; i++) {
         const pw_sensor *sensor = &site->sensors[i];
         int32_t kind = (int32_t)sensor->kind;
         int32_t mark = go(reader, "sensors", i);
-        if (kind == PW_SENSOR_PRESSURE && both(sensor->low_pa, sensor->high_pa) && sensor->low_pa.v >= sensor->high_pa.v) {
+        if (kind == PW_SENSOR_PRESSURE && both(sensor->low_pa, sensor->high_pa) &&
+            sensor->low_pa.v >= sensor->high_pa.v) {
             pw_sheet_error_at(reader, "to", PW_CONFLICT, "not above `from`", "a range that goes up", "");
         }
-        if (kind == PW_SENSOR_FLOW && both(sensor->makes_ms, sensor->breaks_ms) && sensor->breaks_ms.v >= sensor->makes_ms.v) {
-            pw_sheet_error_at(reader, "breaks at", PW_CONFLICT, "not below `makes at`", "a velocity below the one where it makes", "");
+        if (kind == PW_SENSOR_FLOW && both(sensor->makes_ms, sensor->breaks_ms) &&
+            sensor->breaks_ms.v >= sensor->makes_ms.v) {
+            pw_sheet_error_at(reader, "breaks at", PW_CONFLICT, "not below `makes at`",
+                              "a velocity below the one where it makes", "");
         }
         if ((kind == PW_SENSOR_LEVEL || kind == PW_SENSOR_PROBE) && sensor->place >= 0) {
             check_level_sensor(reader, sensor);
@@ -304,7 +330,8 @@ static void check_sensors(pw_sheet_reader *reader) {
     }
 }
 
-static void check_demands(pw_sheet_reader *reader) {
+static void check_demands(pw_sheet_reader *reader)
+{
     const pw_site *site = reader->site;
     for (int32_t i = 0; i < site->demand_count; i++) {
         const pw_demand *demand = &site->demands[i];
@@ -315,24 +342,32 @@ static void check_demands(pw_sheet_reader *reader) {
                               "past midnight takes two draws");
         }
         if (repeats && pw_known(demand->duration_s) && demand->duration_s.v > demand->every_s.v) {
-            pw_sheet_warning_at(reader, "every", "shorter than one draw", "at least as long as `for`", "draws overlap and add up");
+            pw_sheet_warning_at(reader, "every", "shorter than one draw", "at least as long as `for`",
+                                "draws overlap and add up");
         }
         pw_path_back(reader, mark);
     }
 }
 
-static void check_limits(pw_sheet_reader *reader) {
+static void check_limits(pw_sheet_reader *reader)
+{
     const pw_site *site = reader->site;
     int32_t mark = pw_path_key(reader, "limits");
-    if (both(site->limits.lowest_pa, site->limits.highest_pa) && site->limits.lowest_pa.v >= site->limits.highest_pa.v) {
-        pw_sheet_error_at(reader, "lowest pressure", PW_CONFLICT, "not below the highest pressure", "a lower pressure", "");
+    if (both(site->limits.lowest_pa, site->limits.highest_pa) &&
+        site->limits.lowest_pa.v >= site->limits.highest_pa.v) {
+        pw_sheet_error_at(reader, "lowest pressure", PW_CONFLICT, "not below the highest pressure", "a lower pressure",
+                          "");
     }
     pw_path_back(reader, mark);
 }
 
-static bool empty(const pw_json *list) { return list == NULL || (list->kind == PW_JSON_ARRAY && list->count == 0); }
+static bool empty(const pw_json *list)
+{
+    return list == NULL || (list->kind == PW_JSON_ARRAY && list->count == 0);
+}
 
-void pw_sheet_check(pw_sheet_reader *reader, const pw_json *json) {
+void pw_sheet_check(pw_sheet_reader *reader, const pw_json *json)
+{
     const char *held[PW_MAX_PLACES] = {NULL};
     check_all_names(reader);
     check_storages(reader, held);
@@ -345,7 +380,8 @@ void pw_sheet_check(pw_sheet_reader *reader, const pw_json *json) {
     check_sensors(reader);
     check_demands(reader);
     check_limits(reader);
-    bool joined = !reader->dangling && !reader->broken[PW_TO_PLACES] && !reader->broken[PW_TO_PUMPS] && !reader->broken[PW_TO_LINES];
+    bool joined = !reader->dangling && !reader->broken[PW_TO_PLACES] && !reader->broken[PW_TO_PUMPS] &&
+                  !reader->broken[PW_TO_LINES];
     if (joined) {
         check_reached(reader);
     }

@@ -1,11 +1,16 @@
-/* Defaults of the site sheet that are worked out from the rest of it. Each returns PW_UNKNOWN when what it needs is not known.
- * The motor figures are for a first estimate: name plates win. Their reasons stand in the table (table_parts.c). */
+/* Defaults of the site sheet that are worked out from the rest of it. Each returns PW_UNKNOWN when what it needs is not
+ * known. The motor figures are for a first estimate: name plates win. Their reasons stand in the table (table_parts.c).
+ */
 #include "sheet/table.h"
 #include "water/pipe.h"
 
-static bool broken(double value) { return value == PW_UNKNOWN; }
+static bool broken(double value)
+{
+    return value == PW_UNKNOWN;
+}
 
-double pw_derive_supply_phases(const pw_site *site, const void *item) {
+double pw_derive_supply_phases(const pw_site *site, const void *item)
+{
     (void)item;
     for (int32_t i = 0; i < site->pump_count; i++) {
         if (site->pumps[i].motor.phases >= 0) {
@@ -15,7 +20,8 @@ double pw_derive_supply_phases(const pw_site *site, const void *item) {
     return 1;
 }
 
-double pw_derive_supply_voltage(const pw_site *site, const void *item) {
+double pw_derive_supply_voltage(const pw_site *site, const void *item)
+{
     for (int32_t i = 0; i < site->pump_count; i++) {
         if (site->pumps[i].motor.voltage_v.given) {
             return site->pumps[i].motor.voltage_v.v;
@@ -29,7 +35,8 @@ double pw_derive_supply_voltage(const pw_site *site, const void *item) {
 }
 
 /* Never more than flows in at the deepest drawdown. */
-double pw_derive_yield(const pw_site *site, const void *item) {
+double pw_derive_yield(const pw_site *site, const void *item)
+{
     (void)site;
     const pw_source *source = item;
     if (!pw_known(source->capacity_m2s) || !pw_known(source->intake_m) || !pw_known(source->standing_m)) {
@@ -38,18 +45,21 @@ double pw_derive_yield(const pw_site *site, const void *item) {
     return source->capacity_m2s.v * (source->intake_m.v - source->standing_m.v);
 }
 
-double pw_derive_motor_voltage(const pw_site *site, const void *item) {
+double pw_derive_motor_voltage(const pw_site *site, const void *item)
+{
     (void)item;
     return site->supply_v.v;
 }
 
-double pw_derive_motor_phases(const pw_site *site, const void *item) {
+double pw_derive_motor_phases(const pw_site *site, const void *item)
+{
     (void)item;
     return site->supply_phases;
 }
 
 /* Straight between points in the logarithm of the power, level outside. */
-static double between(const double (*points)[2], int32_t count, double power_w) {
+static double between(const double (*points)[2], int32_t count, double power_w)
+{
     if (power_w <= points[0][0]) {
         return points[0][1];
     }
@@ -62,12 +72,14 @@ static double between(const double (*points)[2], int32_t count, double power_w) 
     return points[count - 1][1];
 }
 
-/* Wet motors, common practice. For comparison the least IE3 efficiencies of dry two-pole motors, IEC 60034-30-1 (from memory):
- * 0.75 kW 80.7 %, 1.5 kW 84.2 %, 2.2 kW 85.9 %, 4 kW 88.1 %, 7.5 kW 90.1 %. */
-double pw_derive_motor_efficiency(const pw_site *site, const void *item) {
+/* Wet motors, common practice. For comparison the least IE3 efficiencies of dry two-pole motors, IEC 60034-30-1 (from
+ * memory): 0.75 kW 80.7 %, 1.5 kW 84.2 %, 2.2 kW 85.9 %, 4 kW 88.1 %, 7.5 kW 90.1 %. */
+double pw_derive_motor_efficiency(const pw_site *site, const void *item)
+{
     (void)site;
-    static const double single[][2] = {{250, 0.52}, {370, 0.56}, {550, 0.60}, {750, 0.64}, {1100, 0.68}, {1500, 0.71}, {2200, 0.74}};
-    static const double three[][2] = {{370, 0.62}, {550, 0.66}, {750, 0.69},  {1100, 0.73}, {1500, 0.75},
+    static const double single[][2] = {{250, 0.52},  {370, 0.56},  {550, 0.60}, {750, 0.64},
+                                       {1100, 0.68}, {1500, 0.71}, {2200, 0.74}};
+    static const double three[][2] = {{370, 0.62},  {550, 0.66},  {750, 0.69},  {1100, 0.73}, {1500, 0.75},
                                       {2200, 0.77}, {4000, 0.80}, {7500, 0.83}, {15e3, 0.86}, {37e3, 0.88}};
     static const double direct[][2] = {{100, 0.70}, {500, 0.78}, {2000, 0.84}, {5000, 0.87}};
     const pw_motor *motor = item;
@@ -75,18 +87,15 @@ double pw_derive_motor_efficiency(const pw_site *site, const void *item) {
         return PW_UNKNOWN;
     }
     switch (motor->phases) {
-    case 1:
-        return between(single, (int32_t)(sizeof(single) / sizeof(single)[0]), motor->power_w.v);
-    case 3:
-        return between(three, (int32_t)(sizeof(three) / sizeof(three)[0]), motor->power_w.v);
-    case 0:
-        return between(direct, (int32_t)(sizeof(direct) / sizeof(direct)[0]), motor->power_w.v);
-    default:
-        return PW_UNKNOWN;
+    case 1: return between(single, (int32_t)(sizeof(single) / sizeof(single)[0]), motor->power_w.v);
+    case 3: return between(three, (int32_t)(sizeof(three) / sizeof(three)[0]), motor->power_w.v);
+    case 0: return between(direct, (int32_t)(sizeof(direct) / sizeof(direct)[0]), motor->power_w.v);
+    default: return PW_UNKNOWN;
     }
 }
 
-double pw_derive_motor_power_factor(const pw_site *site, const void *item) {
+double pw_derive_motor_power_factor(const pw_site *site, const void *item)
+{
     (void)site;
     const pw_motor *motor = item;
     if (motor->phases == 0) {
@@ -95,11 +104,12 @@ double pw_derive_motor_power_factor(const pw_site *site, const void *item) {
     return motor->phases == 3 ? 0.80 : 0.90;
 }
 
-double pw_derive_full_load_current(const pw_site *site, const void *item) {
+double pw_derive_full_load_current(const pw_site *site, const void *item)
+{
     (void)site;
     const pw_motor *motor = item;
     bool known = pw_known(motor->power_w) && pw_known(motor->voltage_v) && pw_known(motor->efficiency) &&
-                   pw_known(motor->power_factor);
+                 pw_known(motor->power_factor);
     if (!known || motor->phases < 0) {
         return PW_UNKNOWN;
     }
@@ -107,7 +117,8 @@ double pw_derive_full_load_current(const pw_site *site, const void *item) {
     return motor->power_w.v / (root * motor->voltage_v.v * motor->power_factor.v * motor->efficiency.v);
 }
 
-double pw_derive_locked_rotor_current(const pw_site *site, const void *item) {
+double pw_derive_locked_rotor_current(const pw_site *site, const void *item)
+{
     (void)site;
     const pw_motor *motor = item;
     if (!pw_known(motor->full_load_a) || motor->phases < 0) {
@@ -117,13 +128,15 @@ double pw_derive_locked_rotor_current(const pw_site *site, const void *item) {
     return motor->full_load_a.v * (motor->phases == 0 ? 1 : times);
 }
 
-double pw_derive_cooling_time(const pw_site *site, const void *item) {
+double pw_derive_cooling_time(const pw_site *site, const void *item)
+{
     (void)site;
     const pw_motor *motor = item;
     return pw_known(motor->heat_time_s) ? 2 * motor->heat_time_s.v : PW_UNKNOWN;
 }
 
-double pw_derive_roughness(const pw_site *site, const void *item) {
+double pw_derive_roughness(const pw_site *site, const void *item)
+{
     (void)site;
     const pw_line *line = item;
     pw_pipe_size size;
@@ -133,7 +146,8 @@ double pw_derive_roughness(const pw_site *site, const void *item) {
     return line->friction == PW_FRICTION_HAZEN ? PW_NOT_USED : PW_UNKNOWN;
 }
 
-double pw_derive_hazen(const pw_site *site, const void *item) {
+double pw_derive_hazen(const pw_site *site, const void *item)
+{
     (void)site;
     const pw_line *line = item;
     if (line->friction != PW_FRICTION_HAZEN) {
@@ -143,13 +157,15 @@ double pw_derive_hazen(const pw_site *site, const void *item) {
     return pw_pipe_find(line->pipe, &size) ? size.hazen_c : 140;
 }
 
-double pw_derive_float_closes(const pw_site *site, const void *item) {
+double pw_derive_float_closes(const pw_site *site, const void *item)
+{
     (void)site;
     const pw_tank *tank = item;
     return pw_known(tank->depth_m) ? pw_max(tank->depth_m.v - 0.1, 0.9 * tank->depth_m.v) : PW_UNKNOWN;
 }
 
-double pw_derive_tank_start(const pw_site *site, const void *item) {
+double pw_derive_tank_start(const pw_site *site, const void *item)
+{
     const pw_tank *tank = item;
     if (!tank->float_valve) {
         return tank->depth_m.v;
@@ -158,13 +174,15 @@ double pw_derive_tank_start(const pw_site *site, const void *item) {
     return broken(closes) || !pw_known(tank->depth_m) ? PW_UNKNOWN : pw_min(closes, tank->depth_m.v);
 }
 
-double pw_derive_tank_inlet(const pw_site *site, const void *item) {
+double pw_derive_tank_inlet(const pw_site *site, const void *item)
+{
     (void)site;
     const pw_tank *tank = item;
     return tank->depth_m.v;
 }
 
-double pw_derive_switch_bore(const pw_site *site, const void *item) {
+double pw_derive_switch_bore(const pw_site *site, const void *item)
+{
     const pw_sensor *sensor = item;
     int32_t line = sensor->line;
     if (line < 0 && sensor->pump >= 0) { /* the only line that leaves the pump's outlet */

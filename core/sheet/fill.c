@@ -1,9 +1,11 @@
-/* Second pass over a site sheet: what was not given. Each number that stands in is recorded with its reason (invariant S6). */
+/* Second pass over a site sheet: what was not given. Each number that stands in is recorded with its reason (invariant
+ * S6). */
 #include <string.h>
 
 #include "sheet/table.h"
 
-static void record(pw_sheet_reader *reader, const pw_row *row, double si) {
+static void record(pw_sheet_reader *reader, const pw_row *row, double si)
+{
     pw_site *site = reader->site;
     if (site->default_count >= PW_MAX_DEFAULTS) {
         pw_sheet_error(reader, PW_LIMIT, "too many defaults", "a sheet that states more of its numbers", "");
@@ -17,18 +19,20 @@ static void record(pw_sheet_reader *reader, const pw_row *row, double si) {
     site->default_count++;
 }
 
-static void store(const pw_row *row, void *item, double si) {
+static void store(const pw_row *row, void *item, double si)
+{
     uint8_t *at = (uint8_t *)item + row->offset;
     if (row->type == PW_ROW_YES_NO) {
         *(bool *)(void *)at = si != 0;
     } else if (row->type == PW_ROW_PHASES) {
-        pw_int_set(item, row->offset, (int32_t)si);
+        pw_int_set(item, row->offset, si == PW_UNKNOWN ? -1 : (int32_t)si);
     } else {
         *(pw_field *)(void *)at = (pw_field){.v = si, .given = false};
     }
 }
 
-static void fill_number(pw_sheet_reader *reader, const pw_row *row, void *item) {
+static void fill_number(pw_sheet_reader *reader, const pw_row *row, void *item)
+{
     double si = row->need == PW_DERIVED ? row->derive(reader->site, item) : row->value;
     if (si == PW_NOT_USED) {
         store(row, item, row->value);
@@ -51,8 +55,8 @@ static void fill_number(pw_sheet_reader *reader, const pw_row *row, void *item) 
             char found[PW_WORDS_SIZE];
             char words[PW_WORDS_SIZE];
             pw_say_quantity(reader, words, row->dimension, si);
-            pw_sheet_error(reader, PW_RANGE, pw_say(found, words, ", worked out: ", row->reason, NULL), "a possible value",
-                           "state it");
+            pw_sheet_error(reader, PW_RANGE, pw_say(found, words, ", worked out: ", row->reason, NULL),
+                           "a possible value", "state it");
         }
         store(row, item, PW_UNKNOWN);
         return;
@@ -62,7 +66,8 @@ static void fill_number(pw_sheet_reader *reader, const pw_row *row, void *item) 
 }
 
 /* Keys that are not numbers. */
-static void fill_other(const pw_row *row, void *item) {
+static void fill_other(const pw_row *row, void *item)
+{
     if (row->type == PW_ROW_CHOICE && row->need == PW_DEFAULT) {
         pw_int_set(item, row->offset, (int32_t)row->value);
     } else if (row->type == PW_ROW_DAYS) {
@@ -72,7 +77,8 @@ static void fill_other(const pw_row *row, void *item) {
 
 static void fill_block(pw_sheet_reader *reader, const pw_block *block, const pw_json *json, void *item);
 
-static void fill_list(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, void *item) {
+static void fill_list(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, void *item)
+{
     int32_t count = pw_int_at(item, row->count_offset);
     for (int32_t i = 0; i < count; i++) {
         const pw_json *entry = pw_json_at(json, i);
@@ -82,7 +88,8 @@ static void fill_list(pw_sheet_reader *reader, const pw_row *row, const pw_json 
     }
 }
 
-static void fill_row(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, void *item) {
+static void fill_row(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, void *item)
+{
     int32_t mark = pw_path_key(reader, row->key);
     bool number = row->type == PW_ROW_QUANTITY || row->type == PW_ROW_CLOCK || row->type == PW_ROW_YES_NO ||
                   row->type == PW_ROW_PHASES;
@@ -90,7 +97,8 @@ static void fill_row(pw_sheet_reader *reader, const pw_row *row, const pw_json *
                      ((const pw_field *)(const void *)((uint8_t *)item + row->offset))->given;
     if (row->type == PW_ROW_LIST) {
         fill_list(reader, row, json, item);
-    } else if (row->type == PW_ROW_GROUP && row->block != &pw_block_trace_file && (json != NULL || row->need == PW_DEFAULT)) {
+    } else if (row->type == PW_ROW_GROUP && row->block != &pw_block_trace_file &&
+               (json != NULL || row->need == PW_DEFAULT)) {
         fill_block(reader, row->block, json, (uint8_t *)item + row->offset);
     } else if (json == NULL && number && (row->need == PW_DEFAULT || row->need == PW_DERIVED) && !from_pipe) {
         fill_number(reader, row, item);
@@ -100,7 +108,8 @@ static void fill_row(pw_sheet_reader *reader, const pw_row *row, const pw_json *
     pw_path_back(reader, mark);
 }
 
-static void fill_block(pw_sheet_reader *reader, const pw_block *block, const pw_json *json, void *item) {
+static void fill_block(pw_sheet_reader *reader, const pw_block *block, const pw_json *json, void *item)
+{
     int32_t kind = pw_block_kind(block, item);
     if (kind < 0) {
         return; /* its keys are not known */
@@ -112,4 +121,7 @@ static void fill_block(pw_sheet_reader *reader, const pw_block *block, const pw_
     }
 }
 
-void pw_sheet_fill(pw_sheet_reader *reader, const pw_json *json) { fill_block(reader, &pw_block_site, json, reader->site); }
+void pw_sheet_fill(pw_sheet_reader *reader, const pw_json *json)
+{
+    fill_block(reader, &pw_block_site, json, reader->site);
+}

@@ -14,7 +14,8 @@ _Static_assert(sizeof(pw_source_kind) == sizeof(int32_t), "kinds are stored as i
 _Static_assert(sizeof(pw_demand_kind) == sizeof(int32_t), "kinds are stored as int32_t");
 
 /* What stood there, for messages: the text itself, or the kind of value. */
-static const char *found_words(const pw_json *json) {
+static const char *found_words(const pw_json *json)
+{
     if (json->kind == PW_JSON_STRING || json->kind == PW_JSON_NUMBER) {
         return json->string;
     }
@@ -24,9 +25,11 @@ static const char *found_words(const pw_json *json) {
     return json->kind == PW_JSON_NULL ? "nothing" : pw_json_kind_words(json->kind);
 }
 
-static void wrong_kind(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, const char *expected) {
+static void wrong_kind(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, const char *expected)
+{
     char hint[PW_WORDS_SIZE] = "";
-    if (json->kind == PW_JSON_BOOL && (row->type == PW_ROW_NAME || row->type == PW_ROW_TEXT || row->type == PW_ROW_REFERENCE)) {
+    if (json->kind == PW_JSON_BOOL &&
+        (row->type == PW_ROW_NAME || row->type == PW_ROW_TEXT || row->type == PW_ROW_REFERENCE)) {
         pw_say(hint, "put the word in quotes: \"", json->truth ? "yes" : "no", "\"", NULL);
     } else if (row->example != NULL) {
         pw_say(hint, "for instance ", row->example, NULL);
@@ -34,7 +37,8 @@ static void wrong_kind(pw_sheet_reader *reader, const pw_row *row, const pw_json
     pw_sheet_error(reader, PW_TYPE, found_words(json), expected, hint);
 }
 
-static void check_range(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, pw_field *field) {
+static void check_range(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, pw_field *field)
+{
     if (field->v >= row->low && field->v <= row->high) {
         return;
     }
@@ -48,7 +52,8 @@ static void check_range(pw_sheet_reader *reader, const pw_row *row, const pw_jso
     field->given = false;
 }
 
-static void read_quantity(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, pw_field *field) {
+static void read_quantity(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, pw_field *field)
+{
     field->v = PW_UNKNOWN;
     field->given = false;
     if (json->kind != PW_JSON_STRING && json->kind != PW_JSON_NUMBER) {
@@ -59,7 +64,8 @@ static void read_quantity(pw_sheet_reader *reader, const pw_row *row, const pw_j
             PW_DIMENSION_LIST(PW_X)
 #undef PW_X
         };
-        wrong_kind(reader, row, json, pw_say(expected, words[row->dimension], plain ? "" : ", as text with its unit", NULL));
+        wrong_kind(reader, row, json,
+                   pw_say(expected, words[row->dimension], plain ? "" : ", as text with its unit", NULL));
         return;
     }
     double si = 0;
@@ -73,7 +79,8 @@ static void read_quantity(pw_sheet_reader *reader, const pw_row *row, const pw_j
     check_range(reader, row, json, field);
 }
 
-void pw_sheet_read_clock(pw_sheet_reader *reader, const pw_json *json, double *out_s) {
+void pw_sheet_read_clock(pw_sheet_reader *reader, const pw_json *json, double *out_s)
+{
     *out_s = PW_UNKNOWN;
     if (json->kind != PW_JSON_STRING || !pw_clock_read(json->string, out_s)) {
         pw_sheet_error(reader, json->kind == PW_JSON_STRING ? PW_RANGE : PW_TYPE, found_words(json),
@@ -81,7 +88,8 @@ void pw_sheet_read_clock(pw_sheet_reader *reader, const pw_json *json, double *o
     }
 }
 
-static void read_words(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, char *out, int32_t size) {
+static void read_words(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, char *out, int32_t size)
+{
     if (json->kind != PW_JSON_STRING && json->kind != PW_JSON_NUMBER) {
         wrong_kind(reader, row, json, row->type == PW_ROW_NAME ? "a name" : "a text");
         return;
@@ -90,7 +98,8 @@ static void read_words(pw_sheet_reader *reader, const pw_row *row, const pw_json
         char expected[PW_WORDS_SIZE];
         char number[40];
         pw_num_text(size - 1, number);
-        pw_sheet_error(reader, PW_LIMIT, json->string, pw_say(expected, "at most ", number, " bytes", NULL), "shorten it");
+        pw_sheet_error(reader, PW_LIMIT, json->string, pw_say(expected, "at most ", number, " bytes", NULL),
+                       "shorten it");
         return;
     }
     bool blank = true;
@@ -110,7 +119,8 @@ static void read_words(pw_sheet_reader *reader, const pw_row *row, const pw_json
     pw_copy(out, size, json->string);
 }
 
-static void read_yes_no(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, bool *out) {
+static void read_yes_no(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, bool *out)
+{
     if (json->kind == PW_JSON_BOOL) {
         *out = json->truth;
         return;
@@ -123,7 +133,8 @@ static void read_yes_no(pw_sheet_reader *reader, const pw_row *row, const pw_jso
     *out = json->string[0] == 'y';
 }
 
-static void read_phases(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, void *item) {
+static void read_phases(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, void *item)
+{
     bool text = json->kind == PW_JSON_STRING || json->kind == PW_JSON_NUMBER;
     const char *word = text ? json->string : "";
     int32_t phases = -1;
@@ -137,7 +148,8 @@ static void read_phases(pw_sheet_reader *reader, const pw_row *row, const pw_jso
     pw_int_set(item, row->offset, phases);
 }
 
-static void read_choice(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, void *item) {
+static void read_choice(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, void *item)
+{
     int32_t count = 0;
     char expected[PW_WORDS_SIZE] = "one of: ";
     bool text = json->kind == PW_JSON_STRING;
@@ -159,7 +171,8 @@ static void read_choice(pw_sheet_reader *reader, const pw_row *row, const pw_jso
 }
 
 /* Names of the things that a reference can mean; returns their count. */
-static int32_t target_names(const pw_site *site, pw_target target, const char *names[PW_MAX_LINES]) {
+static int32_t target_names(const pw_site *site, pw_target target, const char *names[PW_MAX_LINES])
+{
     int32_t count = 0;
     switch (target) {
     case PW_TO_PLACES:
@@ -186,7 +199,8 @@ static int32_t target_names(const pw_site *site, pw_target target, const char *n
     return count;
 }
 
-static void read_reference(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, void *item) {
+static void read_reference(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, void *item)
+{
     static const char *const lists[PW_TARGET_COUNT] = {"places", "lines", "pumps", "outlets"};
     if (json->kind != PW_JSON_STRING && json->kind != PW_JSON_NUMBER) {
         reader->dangling = true;
@@ -215,7 +229,8 @@ static void read_reference(pw_sheet_reader *reader, const pw_row *row, const pw_
     pw_sheet_error(reader, PW_REFERENCE, json->string, expected, hint);
 }
 
-static bool mark_broken(pw_sheet_reader *reader, const pw_row *row) {
+static bool mark_broken(pw_sheet_reader *reader, const pw_row *row)
+{
     const pw_block *lists[PW_TARGET_COUNT] = {&pw_block_place, &pw_block_line, &pw_block_pump, &pw_block_outlet};
     for (int32_t i = 0; i < PW_TARGET_COUNT; i++) {
         if (row->block == lists[i]) {
@@ -225,7 +240,8 @@ static bool mark_broken(pw_sheet_reader *reader, const pw_row *row) {
     return false;
 }
 
-static bool list_is_sound(pw_sheet_reader *reader, const pw_row *row, const pw_json *json) {
+static bool list_is_sound(pw_sheet_reader *reader, const pw_row *row, const pw_json *json)
+{
     char number[40];
     char expected[PW_WORDS_SIZE];
     if (json->kind != PW_JSON_ARRAY) {
@@ -249,7 +265,8 @@ static bool list_is_sound(pw_sheet_reader *reader, const pw_row *row, const pw_j
     return true;
 }
 
-static void read_list(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, void *item) {
+static void read_list(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, void *item)
+{
     if (!list_is_sound(reader, row, json)) {
         return;
     }
@@ -264,50 +281,35 @@ static void read_list(pw_sheet_reader *reader, const pw_row *row, const pw_json 
     }
 }
 
-static void read_row(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, void *item) {
+static void read_row(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, void *item)
+{
     uint8_t *at = (uint8_t *)item + row->offset;
     pw_field passive[PW_WORDS_SIZE / sizeof(pw_field) + 1]; /* the trace's file is only looked at */
     double clock = 0;
     switch (row->type) {
-    case PW_ROW_QUANTITY:
-        read_quantity(reader, row, json, (pw_field *)(void *)at);
-        break;
+    case PW_ROW_QUANTITY: read_quantity(reader, row, json, (pw_field *)(void *)at); break;
     case PW_ROW_CLOCK:
         pw_sheet_read_clock(reader, json, &clock);
         *(pw_field *)(void *)at = (pw_field){.v = clock, .given = clock != PW_UNKNOWN};
         break;
-    case PW_ROW_NAME:
-        read_words(reader, row, json, (char *)at, PW_NAME_SIZE);
-        break;
-    case PW_ROW_TEXT:
-        read_words(reader, row, json, (char *)at, PW_WORDS_SIZE);
-        break;
-    case PW_ROW_YES_NO:
-        read_yes_no(reader, row, json, (bool *)(void *)at);
-        break;
-    case PW_ROW_PHASES:
-        read_phases(reader, row, json, item);
-        break;
-    case PW_ROW_CHOICE:
-        read_choice(reader, row, json, item);
-        break;
-    case PW_ROW_REFERENCE:
-        read_reference(reader, row, json, item);
-        break;
+    case PW_ROW_NAME: read_words(reader, row, json, (char *)at, PW_NAME_SIZE); break;
+    case PW_ROW_TEXT: read_words(reader, row, json, (char *)at, PW_WORDS_SIZE); break;
+    case PW_ROW_YES_NO: read_yes_no(reader, row, json, (bool *)(void *)at); break;
+    case PW_ROW_PHASES: read_phases(reader, row, json, item); break;
+    case PW_ROW_CHOICE: read_choice(reader, row, json, item); break;
+    case PW_ROW_REFERENCE: read_reference(reader, row, json, item); break;
     case PW_ROW_GROUP:
-        pw_sheet_read_block(reader, row->block, json, row->block == &pw_block_trace_file ? (void *)passive : (void *)at);
+        pw_sheet_read_block(reader, row->block, json,
+                            row->block == &pw_block_trace_file ? (void *)passive : (void *)at);
         break;
-    case PW_ROW_LIST:
-        read_list(reader, row, json, item);
-        break;
-    default:
-        pw_sheet_read_special(reader, row, json, item);
-        break;
+    case PW_ROW_LIST: read_list(reader, row, json, item); break;
+    default: pw_sheet_read_special(reader, row, json, item); break;
     }
 }
 
 /* A key that is not known here, or belongs to another kind. */
-static void unknown_key(pw_sheet_reader *reader, const pw_block *block, const pw_json *member, int32_t kind) {
+static void unknown_key(pw_sheet_reader *reader, const pw_block *block, const pw_json *member, int32_t kind)
+{
     const char *keys[64];
     int32_t count = 0;
     const pw_row *other = NULL;
@@ -335,7 +337,8 @@ static void unknown_key(pw_sheet_reader *reader, const pw_block *block, const pw
     pw_path_back(reader, mark);
 }
 
-static bool key_known(const pw_block *block, const char *key, int32_t kind) {
+static bool key_known(const pw_block *block, const char *key, int32_t kind)
+{
     for (int32_t i = 0; i < block->row_count; i++) {
         bool applies = kind < 0 || pw_row_applies(&block->rows[i], kind);
         if (applies && strcmp(block->rows[i].key, key) == 0) {
@@ -346,7 +349,8 @@ static bool key_known(const pw_block *block, const char *key, int32_t kind) {
 }
 
 /* The kind decides which keys there are, so it is read before the others. */
-static int32_t read_kind(pw_sheet_reader *reader, const pw_block *block, const pw_json *json, void *item) {
+static int32_t read_kind(pw_sheet_reader *reader, const pw_block *block, const pw_json *json, void *item)
+{
     const pw_row *row = block->kind;
     if (row == NULL) {
         return 0;
@@ -364,7 +368,8 @@ static int32_t read_kind(pw_sheet_reader *reader, const pw_block *block, const p
     return pw_block_kind(block, item);
 }
 
-static void missing_key(pw_sheet_reader *reader, const pw_row *row) {
+static void missing_key(pw_sheet_reader *reader, const pw_row *row)
+{
     char hint[PW_WORDS_SIZE] = "";
     if (row->example != NULL) {
         pw_say(hint, "for instance  ", row->key, ": ", row->example, NULL);
@@ -375,20 +380,32 @@ static void missing_key(pw_sheet_reader *reader, const pw_row *row) {
     pw_path_back(reader, mark);
 }
 
+/* A number that is needed and not there is not known; those of other kinds stay 0. */
+static void missing_value(const pw_row *row, void *item)
+{
+    if (row->type == PW_ROW_QUANTITY || row->type == PW_ROW_CLOCK) {
+        ((pw_field *)(void *)((uint8_t *)item + row->offset))->v = PW_UNKNOWN;
+    }
+}
+
 /* Nothing is known yet: what stays so is either filled later or was reported. */
-static void preset(const pw_block *block, void *item) {
+static void preset(const pw_block *block, void *item)
+{
     for (int32_t i = 0; i < block->row_count; i++) {
         const pw_row *row = &block->rows[i];
-        bool number = row->type == PW_ROW_QUANTITY || row->type == PW_ROW_CLOCK;
-        if (number && row->need == PW_NEEDED) {
-            ((pw_field *)(void *)((uint8_t *)item + row->offset))->v = PW_UNKNOWN;
-        } else if (row->type == PW_ROW_REFERENCE || row->type == PW_ROW_PHASES || row == block->kind) {
+        if (row->need == PW_NEEDED && row->kinds == 0) {
+            missing_value(row, item);
+        }
+        if (row->type == PW_ROW_REFERENCE || row->type == PW_ROW_PHASES || row == block->kind) {
             pw_int_set(item, row->offset, -1);
+        } else if (row->type == PW_ROW_GROUP && row->need != PW_MAY) {
+            preset(row->block, (uint8_t *)item + row->offset); /* two deep at most: pump, motor */
         }
     }
 }
 
-void pw_sheet_read_block(pw_sheet_reader *reader, const pw_block *block, const pw_json *json, void *item) {
+void pw_sheet_read_block(pw_sheet_reader *reader, const pw_block *block, const pw_json *json, void *item)
+{
     preset(block, item);
     if (json->kind != PW_JSON_OBJECT) {
         pw_sheet_error(reader, PW_TYPE, found_words(json), "keys with values", block->help);
@@ -408,6 +425,7 @@ void pw_sheet_read_block(pw_sheet_reader *reader, const pw_block *block, const p
             continue;
         }
         if (value == NULL && row->need == PW_NEEDED) {
+            missing_value(row, item);
             missing_key(reader, row);
             mark_broken(reader, row);
             reader->dangling = reader->dangling || row->type == PW_ROW_REFERENCE;
@@ -425,7 +443,9 @@ void pw_sheet_read_block(pw_sheet_reader *reader, const pw_block *block, const p
     pw_sheet_check_item(reader, block, json, item);
 }
 
-pw_status pw_site_read(pw_arena *arena, const pw_json *json, const char *base_path, pw_site **out, pw_problems *problems) {
+pw_status pw_site_read(pw_arena *arena, const pw_json *json, const char *base_path, pw_site **out,
+                       pw_problems *problems)
+{
     *out = NULL;
     if (json == NULL) {
         return pw_problem_add(problems, PW_MISSING, base_path, "nothing", "a site sheet", "");

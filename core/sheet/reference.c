@@ -3,7 +3,8 @@
 
 #include "sheet/table.h"
 
-static const char *form_words(const pw_row *row) {
+static const char *form_words(const pw_row *row)
+{
     switch (row->type) {
     case PW_ROW_QUANTITY: {
         static const char *const words[PW_DIM_COUNT] = {
@@ -20,8 +21,8 @@ static const char *form_words(const pw_row *row) {
     case PW_ROW_PHASES: return "1, 3 or DC";
     case PW_ROW_CHOICE: return NULL;
     case PW_ROW_REFERENCE: {
-        static const char *const targets[PW_TARGET_COUNT] = {"a name from `places`", "a name from `lines`", "a name from `pumps`",
-                                                             "a name from `outlets`"};
+        static const char *const targets[PW_TARGET_COUNT] = {"a name from `places`", "a name from `lines`",
+                                                             "a name from `pumps`", "a name from `outlets`"};
         return targets[row->target];
     }
     case PW_ROW_GROUP: return "keys, see below";
@@ -38,7 +39,8 @@ static const char *form_words(const pw_row *row) {
     return "";
 }
 
-static void put_form(pw_text *text, const pw_row *row) {
+static void put_form(pw_text *text, const pw_row *row)
+{
     const char *words = form_words(row);
     if (words != NULL) {
         pw_text_put(text, words);
@@ -61,7 +63,8 @@ static void put_form(pw_text *text, const pw_row *row) {
     }
 }
 
-static void put_default(pw_text *text, const pw_row *row) {
+static void put_default(pw_text *text, const pw_row *row)
+{
     pw_units units = pw_units_metric();
     bool number = row->type == PW_ROW_QUANTITY;
     switch (row->need) {
@@ -80,7 +83,8 @@ static void put_default(pw_text *text, const pw_row *row) {
     }
 }
 
-static void put_kinds(pw_text *text, const pw_block *block, const pw_row *row) {
+static void put_kinds(pw_text *text, const pw_block *block, const pw_row *row)
+{
     bool any = false;
     for (int32_t kind = 0; row->kinds != 0 && block->kind->words[kind] != NULL; kind++) {
         if (pw_row_applies(row, kind)) {
@@ -91,9 +95,10 @@ static void put_kinds(pw_text *text, const pw_block *block, const pw_row *row) {
     pw_text_put(text, any ? ")" : "");
 }
 
-static void put_table(pw_text *text, const pw_block *block) {
-    pw_text_puts(text, "### ", block->id, "\n\n", block->help, "\n\n| key | value | when left out | what it is |\n| --- | --- | --- | --- |\n",
-                 NULL);
+static void put_table(pw_text *text, const pw_block *block)
+{
+    pw_text_puts(text, "### ", block->id, "\n\n", block->help,
+                 "\n\n| key | value | when left out | what it is |\n| --- | --- | --- | --- |\n", NULL);
     for (int32_t i = 0; i < block->row_count; i++) {
         const pw_row *row = &block->rows[i];
         pw_text_puts(text, "| `", row->key, "`", NULL);
@@ -107,10 +112,11 @@ static void put_table(pw_text *text, const pw_block *block) {
     pw_text_put(text, "\n");
 }
 
-void pw_site_reference(pw_text *text) {
+void pw_site_reference(pw_text *text)
+{
     static const pw_block *const blocks[] = {
-        &pw_block_site,   &pw_block_supply, &pw_block_place,  &pw_block_source, &pw_block_pump,   &pw_block_point,
-        &pw_block_motor,  &pw_block_line,   &pw_block_vessel, &pw_block_tank,   &pw_block_float,  &pw_block_outlet,
+        &pw_block_site,   &pw_block_supply, &pw_block_place,      &pw_block_source, &pw_block_pump,  &pw_block_point,
+        &pw_block_motor,  &pw_block_line,   &pw_block_vessel,     &pw_block_tank,   &pw_block_float, &pw_block_outlet,
         &pw_block_sensor, &pw_block_demand, &pw_block_trace_file, &pw_block_limits};
     for (size_t i = 0; i < sizeof(blocks) / sizeof(blocks)[0]; i++) {
         put_table(text, blocks[i]);

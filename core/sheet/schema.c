@@ -1,22 +1,25 @@
-/* The JSON Schema of the site sheet (draft 2020-12), from the table. It never refuses what the reader takes; it knows keys, kinds,
- * units by their form, choices and counts, while references, ranges and what must agree are the reader's affair. */
+/* The JSON Schema of the site sheet (draft 2020-12), from the table. It never refuses what the reader takes; it knows
+ * keys, kinds, units by their form, choices and counts, while references, ranges and what must agree are the reader's
+ * affair. */
 #include <string.h>
 
 #include "sheet/table.h"
 #include "water/fitting.h"
 
 /* Number and unit. Which units there are is left to the reader, which also takes spelled-out ones. */
-#define NUMBER_PATTERN "-?(0|[1-9][0-9]*)(\\.[0-9]+)?([eE][-+]?[0-9]+)?"
+#define NUMBER_PATTERN   "-?(0|[1-9][0-9]*)(\\.[0-9]+)?([eE][-+]?[0-9]+)?"
 #define QUANTITY_PATTERN "^\\s*" NUMBER_PATTERN "\\s*[A-Za-z%/\xC2\xB0].*$"
-#define PLAIN_PATTERN "^\\s*" NUMBER_PATTERN "\\s*$"
-#define CLOCK_PATTERN "^(([01]?[0-9]|2[0-3]):[0-5][0-9](:[0-5][0-9])?|24:00(:00)?)$"
+#define PLAIN_PATTERN    "^\\s*" NUMBER_PATTERN "\\s*$"
+#define CLOCK_PATTERN    "^(([01]?[0-9]|2[0-3]):[0-5][0-9](:[0-5][0-9])?|24:00(:00)?)$"
 
-static void put_units(pw_text *text, pw_dimension dimension) {
+static void put_units(pw_text *text, pw_dimension dimension)
+{
     int32_t count = 0;
     const pw_unit *table = pw_unit_table(&count);
     bool any = false;
     for (int32_t i = 0; i < count; i++) {
-        if (table[i].dimension == dimension || (dimension == PW_DIM_TEMPERATURE_RISE && strcmp(table[i].name, "K") == 0)) {
+        if (table[i].dimension == dimension ||
+            (dimension == PW_DIM_TEMPERATURE_RISE && strcmp(table[i].name, "K") == 0)) {
             pw_text_puts(text, any ? ", " : " Units: ", table[i].name, NULL);
             any = true;
         }
@@ -24,7 +27,8 @@ static void put_units(pw_text *text, pw_dimension dimension) {
     pw_text_put(text, any ? "." : "");
 }
 
-static void describe(pw_json_writer *writer, const pw_row *row) {
+static void describe(pw_json_writer *writer, const pw_row *row)
+{
     pw_text words;
     pw_text_init(&words, writer->text->arena);
     pw_text_put(&words, row->help);
@@ -49,14 +53,16 @@ static void describe(pw_json_writer *writer, const pw_row *row) {
     pw_json_string(writer, "description", words.failed ? "" : words.data);
 }
 
-static void string_form(pw_json_writer *writer, const char *key, const char *pattern) {
+static void string_form(pw_json_writer *writer, const char *key, const char *pattern)
+{
     pw_json_open(writer, key, '{');
     pw_json_string(writer, "type", "string");
     pw_json_string(writer, "pattern", pattern);
     pw_json_close(writer, '}');
 }
 
-static void put_quantity(pw_json_writer *writer, const pw_row *row) {
+static void put_quantity(pw_json_writer *writer, const pw_row *row)
+{
     bool plain = row->dimension == PW_DIM_NONE || row->dimension == PW_DIM_FRACTION;
     pw_json_open(writer, "anyOf", '[');
     if (row->dimension != PW_DIM_NONE) {
@@ -78,10 +84,14 @@ static void put_quantity(pw_json_writer *writer, const pw_row *row) {
     pw_json_close(writer, ']');
 }
 
-static void put_type(pw_json_writer *writer, const char *type) { pw_json_string(writer, "type", type); }
+static void put_type(pw_json_writer *writer, const char *type)
+{
+    pw_json_string(writer, "type", type);
+}
 
 /* "enum" of words, ending with NULL. */
-static void put_words(pw_json_writer *writer, const char *const *words) {
+static void put_words(pw_json_writer *writer, const char *const *words)
+{
     pw_json_open(writer, "enum", '[');
     for (int32_t i = 0; words[i] != NULL; i++) {
         pw_json_string(writer, NULL, words[i]);
@@ -89,7 +99,8 @@ static void put_words(pw_json_writer *writer, const char *const *words) {
     pw_json_close(writer, ']');
 }
 
-static void put_name_types(pw_json_writer *writer, int32_t size) {
+static void put_name_types(pw_json_writer *writer, int32_t size)
+{
     pw_json_open(writer, "type", '[');
     pw_json_string(writer, NULL, "string");
     pw_json_string(writer, NULL, "number");
@@ -99,7 +110,8 @@ static void put_name_types(pw_json_writer *writer, int32_t size) {
     }
 }
 
-static void put_number_list(pw_json_writer *writer, int32_t least, int32_t most) {
+static void put_number_list(pw_json_writer *writer, int32_t least, int32_t most)
+{
     put_type(writer, "array");
     pw_json_int(writer, "minItems", least);
     if (most > 0) {
@@ -111,8 +123,10 @@ static void put_number_list(pw_json_writer *writer, int32_t least, int32_t most)
     pw_json_close(writer, '}');
 }
 
-/* Fitting names can be spelled with other case, spaces and hyphens: the known spellings are offered, others not refused. */
-static void put_fittings(pw_json_writer *writer) {
+/* Fitting names can be spelled with other case, spaces and hyphens: the known spellings are offered, others not
+ * refused. */
+static void put_fittings(pw_json_writer *writer)
+{
     put_type(writer, "object");
     pw_json_open(writer, "properties", '{');
     for (int32_t i = 0; i < pw_fitting_count(); i++) {
@@ -127,7 +141,8 @@ static void put_fittings(pw_json_writer *writer) {
     pw_json_close(writer, '}');
 }
 
-static void put_windows(pw_json_writer *writer, const pw_row *row) {
+static void put_windows(pw_json_writer *writer, const pw_row *row)
+{
     put_type(writer, "array");
     pw_json_int(writer, "minItems", row->least);
     pw_json_int(writer, "maxItems", row->most);
@@ -145,7 +160,8 @@ static void put_windows(pw_json_writer *writer, const pw_row *row) {
     pw_json_close(writer, '}');
 }
 
-static void put_days(pw_json_writer *writer) {
+static void put_days(pw_json_writer *writer)
+{
     put_type(writer, "array");
     pw_json_int(writer, "minItems", 1);
     pw_json_int(writer, "maxItems", 7);
@@ -154,7 +170,8 @@ static void put_days(pw_json_writer *writer) {
     pw_json_close(writer, '}');
 }
 
-static void put_sentences(pw_json_writer *writer, const pw_row *row) {
+static void put_sentences(pw_json_writer *writer, const pw_row *row)
+{
     put_type(writer, "array");
     pw_json_int(writer, "minItems", row->least);
     pw_json_int(writer, "maxItems", row->most);
@@ -166,7 +183,8 @@ static void put_sentences(pw_json_writer *writer, const pw_row *row) {
 
 static void put_block(pw_json_writer *writer, const pw_block *block);
 
-static void put_block_list(pw_json_writer *writer, const pw_row *row) {
+static void put_block_list(pw_json_writer *writer, const pw_row *row)
+{
     put_type(writer, "array");
     pw_json_int(writer, "minItems", row->least);
     pw_json_int(writer, "maxItems", row->most);
@@ -176,7 +194,8 @@ static void put_block_list(pw_json_writer *writer, const pw_row *row) {
 }
 
 /* Values that are one of a few. */
-static void put_few(pw_json_writer *writer, const pw_row *row) {
+static void put_few(pw_json_writer *writer, const pw_row *row)
+{
     static const char *const phases[] = {"1", "3", "DC", "dc", NULL};
     static const char *const yes_no[] = {"yes", "no", NULL};
     pw_json_open(writer, "enum", '[');
@@ -195,7 +214,8 @@ static void put_few(pw_json_writer *writer, const pw_row *row) {
 }
 
 /* The form of a value: what stands in the schema of one key beside its description. */
-static void put_form(pw_json_writer *writer, const pw_row *row) {
+static void put_form(pw_json_writer *writer, const pw_row *row)
+{
     switch (row->type) {
     case PW_ROW_QUANTITY: put_quantity(writer, row); break;
     case PW_ROW_CLOCK:
@@ -221,9 +241,10 @@ static void put_form(pw_json_writer *writer, const pw_row *row) {
     }
 }
 
-static void put_example(pw_json_writer *writer, const pw_row *row) {
-    bool text = row->type != PW_ROW_GROUP && row->type != PW_ROW_LIST && row->example != NULL && row->example[0] != '[' &&
-                row->example[0] != '{';
+static void put_example(pw_json_writer *writer, const pw_row *row)
+{
+    bool text = row->type != PW_ROW_GROUP && row->type != PW_ROW_LIST && row->example != NULL &&
+                row->example[0] != '[' && row->example[0] != '{';
     if (text) {
         pw_json_open(writer, "examples", '[');
         pw_json_string(writer, NULL, row->example);
@@ -231,7 +252,8 @@ static void put_example(pw_json_writer *writer, const pw_row *row) {
     }
 }
 
-static void put_key(pw_json_writer *writer, const pw_row *row) {
+static void put_key(pw_json_writer *writer, const pw_row *row)
+{
     pw_json_open(writer, row->key, '{');
     describe(writer, row);
     put_form(writer, row);
@@ -240,7 +262,8 @@ static void put_key(pw_json_writer *writer, const pw_row *row) {
 }
 
 /* A key that means different things for different kinds: its rows stand under the kinds, here only the name. */
-static bool shared_key(const pw_block *block, int32_t index) {
+static bool shared_key(const pw_block *block, int32_t index)
+{
     for (int32_t i = 0; i < block->row_count; i++) {
         if (i != index && strcmp(block->rows[i].key, block->rows[index].key) == 0) {
             return true;
@@ -249,7 +272,8 @@ static bool shared_key(const pw_block *block, int32_t index) {
     return false;
 }
 
-static bool seen_before(const pw_block *block, int32_t index) {
+static bool seen_before(const pw_block *block, int32_t index)
+{
     for (int32_t i = 0; i < index; i++) {
         if (strcmp(block->rows[i].key, block->rows[index].key) == 0) {
             return true;
@@ -258,7 +282,8 @@ static bool seen_before(const pw_block *block, int32_t index) {
     return false;
 }
 
-static bool other_kind_only(const pw_block *block, int32_t index, int32_t kind) {
+static bool other_kind_only(const pw_block *block, int32_t index, int32_t kind)
+{
     for (int32_t i = 0; i < block->row_count; i++) {
         if (strcmp(block->rows[i].key, block->rows[index].key) == 0 && pw_row_applies(&block->rows[i], kind)) {
             return false;
@@ -268,7 +293,8 @@ static bool other_kind_only(const pw_block *block, int32_t index, int32_t kind) 
 }
 
 /* if kind is this, then these keys are needed, those are not known, and shared ones have this form. */
-static void put_kind(pw_json_writer *writer, const pw_block *block, int32_t kind) {
+static void put_kind(pw_json_writer *writer, const pw_block *block, int32_t kind)
+{
     pw_json_open(writer, NULL, '{');
     pw_json_open(writer, "if", '{');
     pw_json_open(writer, "properties", '{');
@@ -303,7 +329,8 @@ static void put_kind(pw_json_writer *writer, const pw_block *block, int32_t kind
 }
 
 /* Recursion ends with the table: blocks nest three deep. */
-static void put_block(pw_json_writer *writer, const pw_block *block) {
+static void put_block(pw_json_writer *writer, const pw_block *block)
+{
     put_type(writer, "object");
     pw_json_open(writer, "properties", '{');
     for (int32_t i = 0; i < block->row_count; i++) {
@@ -331,13 +358,15 @@ static void put_block(pw_json_writer *writer, const pw_block *block) {
     }
 }
 
-void pw_site_schema(pw_text *text) {
+void pw_site_schema(pw_text *text)
+{
     pw_json_writer writer;
     pw_json_writer_init(&writer, text, 2);
     pw_json_open(&writer, NULL, '{');
     pw_json_string(&writer, "$schema", "https://json-schema.org/draft/2020-12/schema");
     pw_json_string(&writer, "title", "Pumpwright site sheet");
-    pw_json_string(&writer, "description", "One small pumping system: sources, pumps, lines, storages, outlets, sensors and its order.");
+    pw_json_string(&writer, "description",
+                   "One small pumping system: sources, pumps, lines, storages, outlets, sensors and its order.");
     put_block(&writer, &pw_block_site);
     pw_json_close(&writer, '}');
     pw_text_put(text, "\n");

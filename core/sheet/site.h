@@ -39,12 +39,12 @@ typedef struct pw_source {
     char name[PW_NAME_SIZE];
     int32_t place;
     pw_source_kind kind;
-    pw_field standing_m;    /* depth of the standing water level below the place, >= 0 (bore, open) */
-    pw_field capacity_m2s;  /* specific capacity: inflow per metre of drawdown (bore) */
-    pw_field yield_m3s;     /* most the aquifer delivers for long (bore) */
-    pw_field bore_m;        /* inner diameter of the casing (bore) */
-    pw_field intake_m;      /* depth of the pump intake or foot valve below the place (bore, open) */
-    pw_field pressure_pa;   /* gauge, at the place (mains) */
+    pw_field standing_m;   /* depth of the standing water level below the place, >= 0 (bore, open) */
+    pw_field capacity_m2s; /* specific capacity: inflow per metre of drawdown (bore) */
+    pw_field yield_m3s;    /* most the aquifer delivers for long (bore) */
+    pw_field bore_m;       /* inner diameter of the casing (bore) */
+    pw_field intake_m;     /* depth of the pump intake or foot valve below the place (bore, open) */
+    pw_field pressure_pa;  /* gauge, at the place (mains) */
 } pw_source;
 
 typedef struct pw_curve_point {
@@ -55,17 +55,17 @@ typedef struct pw_curve_point {
 } pw_curve_point;
 
 typedef struct pw_motor {
-    pw_field power_w;        /* rated shaft power */
-    pw_field voltage_v;      /* rated, between phases for three-phase */
-    int32_t phases;          /* 0 DC, 1, 3 */
-    pw_field full_load_a;    /* full-load current */
-    pw_field locked_rotor_a; /* starting current */
-    pw_field efficiency;     /* at rated load */
-    pw_field power_factor;   /* at rated load; 1 for DC */
-    pw_field service_factor; /* k of IEC 60255-149 */
-    pw_field heat_time_s;    /* thermal time constant while running */
-    pw_field cool_time_s;    /* thermal time constant at rest */
-    pw_field start_time_s;   /* time at locked-rotor current per start */
+    pw_field power_w;         /* rated shaft power */
+    pw_field voltage_v;       /* rated, between phases for three-phase */
+    int32_t phases;           /* 0 DC, 1, 3 */
+    pw_field full_load_a;     /* full-load current */
+    pw_field locked_rotor_a;  /* starting current */
+    pw_field efficiency;      /* at rated load */
+    pw_field power_factor;    /* at rated load; 1 for DC */
+    pw_field service_factor;  /* k of IEC 60255-149 */
+    pw_field heat_time_s;     /* thermal time constant while running */
+    pw_field cool_time_s;     /* thermal time constant at rest */
+    pw_field start_time_s;    /* time at locked-rotor current per start */
     pw_field winding_limit_c; /* temperature of the winding's insulation class */
     pw_field winding_rise_k;  /* rise over the water at full-load current */
 } pw_motor;
@@ -75,13 +75,13 @@ typedef struct pw_pump {
     int32_t from, to; /* places */
     int32_t point_count;
     pw_curve_point curve[PW_MAX_CURVE];
-    pw_field speed;      /* fraction of the curve's speed, 1 as printed */
-    bool non_return;     /* built-in or next to the pump */
+    pw_field speed;  /* fraction of the curve's speed, 1 as printed */
+    bool non_return; /* built-in or next to the pump */
     pw_motor motor;
 } pw_pump;
 
 typedef struct pw_fitting {
-    int32_t kind;  /* row of the fittings table in water/fitting.h */
+    int32_t kind; /* row of the fittings table in water/fitting.h */
     int32_t count;
 } pw_fitting;
 
@@ -100,9 +100,9 @@ typedef struct pw_line {
     pw_field length_m;
     int32_t fitting_count;
     pw_fitting fittings[PW_MAX_FITTINGS];
-    pw_field extra_k;        /* further loss coefficient on the line's own velocity */
-    bool non_return;         /* water can only go from -> to */
-    pw_field open;           /* delivery valve, 1 open .. 0 shut */
+    pw_field extra_k; /* further loss coefficient on the line's own velocity */
+    bool non_return;  /* water can only go from -> to */
+    pw_field open;    /* delivery valve, 1 open .. 0 shut */
 } pw_line;
 
 typedef struct pw_vessel {
@@ -113,19 +113,19 @@ typedef struct pw_vessel {
     pw_field polytropic;   /* exponent n of p V^n, 1 isothermal .. 1.4 adiabatic */
 } pw_vessel;
 
-/* Lines whose `to` is the tank's place enter over the top at inlet_m (free discharge, through the float valve if there is one);
- * lines whose `from` is the place leave from the bottom. */
+/* Lines whose `to` is the tank's place enter over the top at inlet_m (free discharge, through the float valve if there
+ * is one); lines whose `from` is the place leave from the bottom. */
 typedef struct pw_tank {
     char name[PW_NAME_SIZE];
-    int32_t place;           /* level of the place is the tank's floor */
-    pw_field area_m2;        /* plan area */
-    pw_field depth_m;        /* floor to overflow */
-    pw_field start_m;        /* water depth when the simulation begins */
-    pw_field inlet_m;        /* height of the inlet above the floor */
+    int32_t place;    /* level of the place is the tank's floor */
+    pw_field area_m2; /* plan area */
+    pw_field depth_m; /* floor to overflow */
+    pw_field start_m; /* water depth when the simulation begins */
+    pw_field inlet_m; /* height of the inlet above the floor */
     bool float_valve;
-    pw_field closes_m;       /* water depth at which the float valve is shut */
-    pw_field band_m;         /* it opens over this depth below closes_m */
-    pw_field valve_bore_m;   /* bore of the float valve's seat */
+    pw_field closes_m;     /* water depth at which the float valve is shut */
+    pw_field band_m;       /* it opens over this depth below closes_m */
+    pw_field valve_bore_m; /* bore of the float valve's seat */
 } pw_tank;
 
 typedef struct pw_outlet {
@@ -145,16 +145,16 @@ typedef enum pw_sensor_kind {
 typedef struct pw_sensor {
     char name[PW_NAME_SIZE];
     pw_sensor_kind kind;
-    int32_t place; /* pressure, level, probe: place (of a tank or bore); else -1 */
-    int32_t line;  /* flow switch in a line, else -1 */
-    int32_t pump;  /* flow switch at a pump, else -1 */
-    pw_field low_pa, high_pa;   /* range of a pressure sensor; readings stick at the ends */
-    pw_field resolution;        /* Pa or m; 0 is continuous */
-    pw_field error;             /* Pa or m; reading minus truth */
+    int32_t place;                /* pressure, level, probe: place (of a tank or bore); else -1 */
+    int32_t line;                 /* flow switch in a line, else -1 */
+    int32_t pump;                 /* flow switch at a pump, else -1 */
+    pw_field low_pa, high_pa;     /* range of a pressure sensor; readings stick at the ends */
+    pw_field resolution;          /* Pa or m; 0 is continuous */
+    pw_field error;               /* Pa or m; reading minus truth */
     pw_field makes_ms, breaks_ms; /* water velocity at which a flow switch makes / breaks */
-    pw_field bore_m;            /* bore at the flow switch */
-    pw_field probe_m;           /* probe: water depth of a tank, or height over a bore's intake */
-    int32_t window_count;       /* contact: closed in these windows of the day, seconds after midnight */
+    pw_field bore_m;              /* bore at the flow switch */
+    pw_field probe_m;             /* probe: water depth of a tank, or height over a bore's intake */
+    int32_t window_count;         /* contact: closed in these windows of the day, seconds after midnight */
     int32_t window_from_s[8], window_to_s[8];
 } pw_sensor;
 
@@ -173,7 +173,7 @@ typedef struct pw_demand {
     uint8_t weekdays;     /* draw, random: bit 0 Monday .. bit 6 Sunday; 0x7f every day */
     pw_field per_day;     /* random: mean number a day */
     bool has_pattern;
-    double pattern[24];   /* random: relative rate by hour of day */
+    double pattern[24]; /* random: relative rate by hour of day */
     /* trace: flow holds from times_s[i] until times_s[i+1]; starts over after the last */
     int32_t trace_count;
     const double *trace_s, *trace_m3s;
@@ -222,7 +222,8 @@ typedef struct pw_site {
 /* Read a site sheet from JSON (docs/site-sheet.md). All problems of the sheet are reported, not only the first.
  *   base_path  put before every path, for instance "site"; may be ""
  * The site lives in the arena. Returns PW_OK when the site is usable (warnings may have been added). */
-pw_status pw_site_read(pw_arena *arena, const pw_json *json, const char *base_path, pw_site **out, pw_problems *problems);
+pw_status pw_site_read(pw_arena *arena, const pw_json *json, const char *base_path, pw_site **out,
+                       pw_problems *problems);
 
 /* The JSON Schema (draft 2020-12) of the site sheet, from the same table as the reader. */
 void pw_site_schema(pw_text *text);

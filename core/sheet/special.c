@@ -5,13 +5,15 @@
 #include "water/fitting.h"
 #include "water/pipe.h"
 
-static const char *words_of(const pw_json *json) {
+static const char *words_of(const pw_json *json)
+{
     bool text = json->kind == PW_JSON_STRING || json->kind == PW_JSON_NUMBER;
     return text ? json->string : pw_json_kind_words(json->kind);
 }
 
 /* Nearest name of a long list, one name at a time so that no table of pointers is needed. */
-static bool near_pipe(const char *text, char out[64]) {
+static bool near_pipe(const char *text, char out[64])
+{
     int32_t found = -1;
     size_t most = 0;
     char name[64];
@@ -35,7 +37,8 @@ static bool near_pipe(const char *text, char out[64]) {
     return found >= 0;
 }
 
-static void read_pipe(pw_sheet_reader *reader, const pw_json *json, pw_line *line) {
+static void read_pipe(pw_sheet_reader *reader, const pw_json *json, pw_line *line)
+{
     pw_pipe_size size;
     bool text = json->kind == PW_JSON_STRING;
     if (text && json->length < PW_NAME_SIZE && pw_pipe_find(json->string, &size)) {
@@ -51,11 +54,13 @@ static void read_pipe(pw_sheet_reader *reader, const pw_json *json, pw_line *lin
     if (text && near_pipe(json->string, name)) {
         pw_say(hint, "did you mean \"", name, "\"?", NULL);
     }
-    pw_sheet_error(reader, text ? PW_REFERENCE : PW_TYPE, words_of(json), "a pipe from the pipe table, such as PE100 40 SDR 11", hint);
+    pw_sheet_error(reader, text ? PW_REFERENCE : PW_TYPE, words_of(json),
+                   "a pipe from the pipe table, such as PE100 40 SDR 11", hint);
 }
 
 /* A whole number within limits, or -1 (and the problem is added). */
-static int32_t read_count(pw_sheet_reader *reader, const pw_json *json, int32_t least, int32_t most) {
+static int32_t read_count(pw_sheet_reader *reader, const pw_json *json, int32_t least, int32_t most)
+{
     bool whole = json->kind == PW_JSON_NUMBER && json->number >= least && json->number <= most &&
                  pw_floor(json->number) == json->number;
     if (whole) {
@@ -71,7 +76,8 @@ static int32_t read_count(pw_sheet_reader *reader, const pw_json *json, int32_t 
     return -1;
 }
 
-static void unknown_fitting(pw_sheet_reader *reader, const char *key) {
+static void unknown_fitting(pw_sheet_reader *reader, const char *key)
+{
     const char *names[64];
     int32_t count = 0;
     for (; count < pw_fitting_count() && count < 64; count++) {
@@ -87,7 +93,8 @@ static void unknown_fitting(pw_sheet_reader *reader, const char *key) {
     pw_sheet_error(reader, PW_REFERENCE, key, expected, pw_say_near(hint, key, names, count));
 }
 
-static void read_fittings(pw_sheet_reader *reader, const pw_json *json, pw_line *line) {
+static void read_fittings(pw_sheet_reader *reader, const pw_json *json, pw_line *line)
+{
     if (json->kind != PW_JSON_OBJECT) {
         pw_sheet_error(reader, PW_TYPE, words_of(json), "fittings with their counts", "for instance {elbow 90: 4}");
         return;
@@ -117,7 +124,8 @@ static void read_fittings(pw_sheet_reader *reader, const pw_json *json, pw_line 
     }
 }
 
-static void read_pattern(pw_sheet_reader *reader, const pw_json *json, pw_demand *demand) {
+static void read_pattern(pw_sheet_reader *reader, const pw_json *json, pw_demand *demand)
+{
     if (json->kind != PW_JSON_ARRAY || json->count != 24) {
         pw_sheet_error(reader, json->kind == PW_JSON_ARRAY ? PW_RANGE : PW_TYPE, pw_json_kind_words(json->kind),
                        "a list of 24 numbers, one for each hour of the day", "");
@@ -143,9 +151,11 @@ static void read_pattern(pw_sheet_reader *reader, const pw_json *json, pw_demand
     demand->has_pattern = true;
 }
 
-const char *const pw_sheet_days[8] = {"Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday", NULL};
+const char *const pw_sheet_days[8] = {"Monday", "Tuesday",  "Wednesday", "Thursday",
+                                      "Friday", "Saturday", "Sunday",    NULL};
 
-static int32_t day_of(const char *word) {
+static int32_t day_of(const char *word)
+{
     for (int32_t day = 0; day < 7; day++) {
         if (strcmp(word, pw_sheet_days[day]) == 0) {
             return day;
@@ -154,10 +164,11 @@ static int32_t day_of(const char *word) {
     return -1;
 }
 
-static void read_days(pw_sheet_reader *reader, const pw_json *json, pw_demand *demand) {
+static void read_days(pw_sheet_reader *reader, const pw_json *json, pw_demand *demand)
+{
     if (json->kind != PW_JSON_ARRAY || json->count < 1 || json->count > 7) {
-        pw_sheet_error(reader, json->kind == PW_JSON_ARRAY ? PW_RANGE : PW_TYPE, words_of(json), "a list of one to seven weekdays",
-                       "for instance [Monday, Thursday]");
+        pw_sheet_error(reader, json->kind == PW_JSON_ARRAY ? PW_RANGE : PW_TYPE, words_of(json),
+                       "a list of one to seven weekdays", "for instance [Monday, Thursday]");
         return;
     }
     char hint[PW_WORDS_SIZE];
@@ -180,7 +191,8 @@ static void read_days(pw_sheet_reader *reader, const pw_json *json, pw_demand *d
     }
 }
 
-static int32_t window_end(pw_sheet_reader *reader, const pw_json *window, const char *key) {
+static int32_t window_end(pw_sheet_reader *reader, const pw_json *window, const char *key)
+{
     const pw_json *json = pw_json_get(window, key);
     int32_t mark = pw_path_key(reader, key);
     double seconds = PW_UNKNOWN;
@@ -193,7 +205,8 @@ static int32_t window_end(pw_sheet_reader *reader, const pw_json *window, const 
     return seconds == PW_UNKNOWN ? -1 : (int32_t)seconds;
 }
 
-static void read_window(pw_sheet_reader *reader, const pw_json *json, pw_sensor *sensor) {
+static void read_window(pw_sheet_reader *reader, const pw_json *json, pw_sensor *sensor)
+{
     if (json->kind != PW_JSON_OBJECT) {
         pw_sheet_error(reader, PW_TYPE, words_of(json), "from and to", "for instance {from: 06:00, to: 08:30}");
         return;
@@ -216,7 +229,8 @@ static void read_window(pw_sheet_reader *reader, const pw_json *json, pw_sensor 
     sensor->window_count++;
 }
 
-static void read_windows(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, pw_sensor *sensor) {
+static void read_windows(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, pw_sensor *sensor)
+{
     if (json->kind != PW_JSON_ARRAY || json->count < row->least || json->count > row->most) {
         pw_sheet_error(reader, json->kind == PW_JSON_ARRAY ? PW_LIMIT : PW_TYPE, pw_json_kind_words(json->kind),
                        "a list of one to eight windows", "for instance [{from: 06:00, to: 08:30}]");
@@ -232,9 +246,11 @@ static void read_windows(pw_sheet_reader *reader, const pw_row *row, const pw_js
 }
 
 /* A list of numbers from low to high into the arena, times factor; NULL when it is not sound. */
-static const double *read_numbers(pw_sheet_reader *reader, const pw_json *json, double high, double factor, bool rising) {
+static const double *read_numbers(pw_sheet_reader *reader, const pw_json *json, double high, double factor, bool rising)
+{
     if (json->kind != PW_JSON_ARRAY || json->count < 2) {
-        pw_sheet_error(reader, json->kind == PW_JSON_ARRAY ? PW_MISSING : PW_TYPE, words_of(json), "a list of at least two numbers", "");
+        pw_sheet_error(reader, json->kind == PW_JSON_ARRAY ? PW_MISSING : PW_TYPE, words_of(json),
+                       "a list of at least two numbers", "");
         return NULL;
     }
     double *out = PW_NEW(reader->arena, json->count, double);
@@ -250,7 +266,8 @@ static const double *read_numbers(pw_sheet_reader *reader, const pw_json *json, 
         if (!number || !order) { /* one report is enough for a long list */
             int32_t mark = pw_path_index(reader, index);
             pw_sheet_error(reader, item->kind == PW_JSON_NUMBER ? PW_RANGE : PW_TYPE, words_of(item),
-                           rising ? "seconds, from 0 and each later than the one before" : "a flow in L/s, 0 or more", "");
+                           rising ? "seconds, from 0 and each later than the one before" : "a flow in L/s, 0 or more",
+                           "");
             pw_path_back(reader, mark);
             return NULL;
         }
@@ -260,7 +277,8 @@ static const double *read_numbers(pw_sheet_reader *reader, const pw_json *json, 
     return out;
 }
 
-static void read_sentences(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, pw_site *site) {
+static void read_sentences(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, pw_site *site)
+{
     if (json->kind != PW_JSON_ARRAY) {
         pw_sheet_error(reader, PW_TYPE, words_of(json), "a list of sentences", "begin each sentence with a dash");
         return;
@@ -286,32 +304,17 @@ static void read_sentences(pw_sheet_reader *reader, const pw_row *row, const pw_
     }
 }
 
-void pw_sheet_read_special(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, void *item) {
+void pw_sheet_read_special(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, void *item)
+{
     pw_demand *demand = item;
     switch (row->type) {
-    case PW_ROW_PIPE:
-        read_pipe(reader, json, item);
-        break;
-    case PW_ROW_FITTINGS:
-        read_fittings(reader, json, item);
-        break;
-    case PW_ROW_PATTERN:
-        read_pattern(reader, json, item);
-        break;
-    case PW_ROW_DAYS:
-        read_days(reader, json, item);
-        break;
-    case PW_ROW_WINDOWS:
-        read_windows(reader, row, json, item);
-        break;
-    case PW_ROW_TIMES:
-        demand->trace_s = read_numbers(reader, json, 1e9, 1, true);
-        break;
-    case PW_ROW_FLOWS:
-        demand->trace_m3s = read_numbers(reader, json, 1000, 1e-3, false);
-        break;
-    default:
-        read_sentences(reader, row, json, item);
-        break;
+    case PW_ROW_PIPE: read_pipe(reader, json, item); break;
+    case PW_ROW_FITTINGS: read_fittings(reader, json, item); break;
+    case PW_ROW_PATTERN: read_pattern(reader, json, item); break;
+    case PW_ROW_DAYS: read_days(reader, json, item); break;
+    case PW_ROW_WINDOWS: read_windows(reader, row, json, item); break;
+    case PW_ROW_TIMES: demand->trace_s = read_numbers(reader, json, 1e9, 1, true); break;
+    case PW_ROW_FLOWS: demand->trace_m3s = read_numbers(reader, json, 1000, 1e-3, false); break;
+    default: read_sentences(reader, row, json, item); break;
     }
 }

@@ -1,8 +1,9 @@
-/* The table behind the site sheet: one row for each key. Reader, defaults, JSON Schema, near matches and the reference page are all
- * made from it (read.c, fill.c, schema.c, reference.c), so that they cannot part. Private to core/sheet.
+/* The table behind the site sheet: one row for each key. Reader, defaults, JSON Schema, near matches and the reference
+ * page are all made from it (read.c, fill.c, schema.c, reference.c), so that they cannot part. Private to core/sheet.
  *
- * A block is a set of rows that fill one struct. Keys of one block may depend on its kind (a bore has a yield, a mains supply has
- * none): `kinds` of a row is a set of kinds as bits, 0 for all of them. One key may have several rows for different kinds.
+ * A block is a set of rows that fill one struct. Keys of one block may depend on its kind (a bore has a yield, a mains
+ * supply has none): `kinds` of a row is a set of kinds as bits, 0 for all of them. One key may have several rows for
+ * different kinds.
  */
 #ifndef PW_SHEET_TABLE_H
 #define PW_SHEET_TABLE_H
@@ -52,12 +53,12 @@ typedef struct pw_row {
     pw_dimension dimension;
     uint32_t kinds;
     uint32_t offset, count_offset, item_size;
-    int32_t least, most;  /* items of a list */
-    double low, high;     /* SI, both allowed */
-    double value;         /* default, SI */
+    int32_t least, most; /* items of a list */
+    double low, high;    /* SI, both allowed */
+    double value;        /* default, SI */
     double (*derive)(const pw_site *site, const void *item);
-    const char *reason;   /* of the default */
-    const char *example;  /* as written in a sheet; JSON text for lists and groups */
+    const char *reason;  /* of the default */
+    const char *example; /* as written in a sheet; JSON text for lists and groups */
     const char *help;
     const char *const *words; /* of a choice; ends with NULL */
     pw_target target;
@@ -65,19 +66,19 @@ typedef struct pw_row {
 } pw_row;
 
 typedef struct pw_block {
-    const char *id;    /* heading of the reference page: "pumps" */
+    const char *id; /* heading of the reference page: "pumps" */
     const char *help;
     const pw_row *rows;
     int32_t row_count;
-    const pw_row *kind;                           /* row that holds the kind, or NULL */
-    int32_t (*kind_of)(const pw_json *json);      /* kind when the key was not given, or NULL for kind->value */
+    const pw_row *kind;                      /* row that holds the kind, or NULL */
+    int32_t (*kind_of)(const pw_json *json); /* kind when the key was not given, or NULL for kind->value */
 } pw_block;
 
 extern const char *const pw_sheet_days[8]; /* Monday first; ends with NULL */
 extern const pw_block pw_block_site;
 extern const pw_block pw_block_place, pw_block_source, pw_block_pump, pw_block_point, pw_block_motor, pw_block_line,
-    pw_block_vessel, pw_block_tank, pw_block_float, pw_block_outlet, pw_block_sensor, pw_block_demand, pw_block_trace_file,
-    pw_block_supply, pw_block_limits;
+    pw_block_vessel, pw_block_tank, pw_block_float, pw_block_outlet, pw_block_sensor, pw_block_demand,
+    pw_block_trace_file, pw_block_supply, pw_block_limits;
 
 /* Defaults that are worked out (derive.c). item is the struct that the row fills. */
 double pw_derive_supply_voltage(const pw_site *site, const void *item);
@@ -102,11 +103,11 @@ typedef struct pw_sheet_reader {
     pw_arena *arena;
     pw_site *site;
     pw_problems *problems;
-    int32_t errors;                 /* found so far; problems may be NULL */
-    pw_status first;                /* status of the first of them */
+    int32_t errors;  /* found so far; problems may be NULL */
+    pw_status first; /* status of the first of them */
     bool no_memory;
-    bool broken[PW_TARGET_COUNT];   /* the list itself could not be read: what refers to it is not reported again */
-    bool dangling;                  /* a place was named that does not exist: what hangs together is not known */
+    bool broken[PW_TARGET_COUNT]; /* the list itself could not be read: what refers to it is not reported again */
+    bool dangling;                /* a place was named that does not exist: what hangs together is not known */
     char path[PW_PATH_SIZE];
     int32_t path_length;
 } pw_sheet_reader;
@@ -119,10 +120,12 @@ void pw_path_back(pw_sheet_reader *reader, int32_t mark);
 void pw_sheet_count_error(pw_sheet_reader *reader, pw_status status); /* of a problem that base has added */
 /* Add an error or a warning at the path, or at a key below it. */
 void pw_sheet_warning(pw_sheet_reader *reader, const char *found, const char *expected, const char *hint);
-void pw_sheet_error(pw_sheet_reader *reader, pw_status status, const char *found, const char *expected, const char *hint);
-void pw_sheet_error_at(pw_sheet_reader *reader, const char *key, pw_status status, const char *found, const char *expected,
-                       const char *hint);
-void pw_sheet_warning_at(pw_sheet_reader *reader, const char *key, const char *found, const char *expected, const char *hint);
+void pw_sheet_error(pw_sheet_reader *reader, pw_status status, const char *found, const char *expected,
+                    const char *hint);
+void pw_sheet_error_at(pw_sheet_reader *reader, const char *key, pw_status status, const char *found,
+                       const char *expected, const char *hint);
+void pw_sheet_warning_at(pw_sheet_reader *reader, const char *key, const char *found, const char *expected,
+                         const char *hint);
 
 /* Pieces joined into a message buffer of PW_WORDS_SIZE; the list ends with NULL. Returns the buffer. */
 const char *pw_say(char *buffer, ...);
@@ -136,7 +139,10 @@ bool pw_row_applies(const pw_row *row, int32_t kind);
 int32_t pw_block_kind(const pw_block *block, const void *item);
 int32_t pw_int_at(const void *item, uint32_t offset);
 void pw_int_set(void *item, uint32_t offset, int32_t value);
-static inline bool pw_known(pw_field field) { return field.v != PW_UNKNOWN; }
+static inline bool pw_known(pw_field field)
+{
+    return field.v != PW_UNKNOWN;
+}
 
 void pw_sheet_read_block(pw_sheet_reader *reader, const pw_block *block, const pw_json *json, void *item);
 void pw_sheet_read_special(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, void *item);

@@ -37,8 +37,9 @@ typedef struct converter {
     pw_status status;
 } converter;
 
-static pw_status add(pw_problems *problems, pw_status status, int32_t line, int32_t column, const char *found, const char *expected,
-                     const char *hint) {
+static pw_status add(pw_problems *problems, pw_status status, int32_t line, int32_t column, const char *found,
+                     const char *expected, const char *hint)
+{
     int32_t before = problems == NULL ? 0 : problems->count;
     pw_problem_add(problems, status, "", found, expected, hint);
     if (problems != NULL && problems->count > before) {
@@ -48,12 +49,16 @@ static pw_status add(pw_problems *problems, pw_status status, int32_t line, int3
     return status;
 }
 
-static void fail(converter *state, pw_status status, yaml_mark_t mark, const char *found, const char *expected, const char *hint) {
+static void fail(converter *state, pw_status status, yaml_mark_t mark, const char *found, const char *expected,
+                 const char *hint)
+{
     state->failed = true;
-    state->status = add(state->problems, status, (int32_t)mark.line + 1, (int32_t)mark.column + 1, found, expected, hint);
+    state->status =
+        add(state->problems, status, (int32_t)mark.line + 1, (int32_t)mark.column + 1, found, expected, hint);
 }
 
-static void fail_memory(converter *state) {
+static void fail_memory(converter *state)
+{
     state->failed = true;
     state->status = add(state->problems, PW_MEMORY, 0, 0, "", "", "");
 }
@@ -61,7 +66,8 @@ static void fail_memory(converter *state) {
 /* ---- the bytes ---- */
 
 /* Length of the UTF-8 character at text, 0 when it is none that YAML allows. */
-static size_t character(const unsigned char *text, size_t left) {
+static size_t character(const unsigned char *text, size_t left)
+{
     static const uint32_t least[5] = {0, 0, 0x80, 0x800, 0x10000};
     if (text[0] < 0x80) {
         return text[0] >= 0x20 ? text[0] != 0x7f : text[0] == '\t' || text[0] == '\n' || text[0] == '\r';
@@ -77,12 +83,13 @@ static size_t character(const unsigned char *text, size_t left) {
         }
         code = code << 6 | (text[i] & 0x3fu);
     }
-    bool allowed = code == 0x85 || (code >= 0xa0 && code <= 0xd7ff) || (code >= 0xe000 && code <= 0xfffd && code != 0xfeff) ||
-                   (code >= 0x10000 && code <= 0x10ffff);
+    bool allowed = code == 0x85 || (code >= 0xa0 && code <= 0xd7ff) ||
+                   (code >= 0xe000 && code <= 0xfffd && code != 0xfeff) || (code >= 0x10000 && code <= 0x10ffff);
     return allowed && code >= least[length] ? length : 0;
 }
 
-static pw_status check_bytes(const char *text, size_t length, pw_problems *problems) {
+static pw_status check_bytes(const char *text, size_t length, pw_problems *problems)
+{
     int32_t line = 1;
     int32_t column = 1;
     if (length > PW_MAX_INPUT) {
@@ -93,8 +100,8 @@ static pw_status check_bytes(const char *text, size_t length, pw_problems *probl
         size_t bytes = character(at, length - i);
         if (bytes == 0) {
             bool control = at[0] < 0x80;
-            return add(problems, PW_SYNTAX, line, column, control ? "a control character" : "bytes that are not UTF-8", "text in UTF-8",
-                       control ? "remove it" : "save the file as UTF-8");
+            return add(problems, PW_SYNTAX, line, column, control ? "a control character" : "bytes that are not UTF-8",
+                       "text in UTF-8", control ? "remove it" : "save the file as UTF-8");
         }
         bool end = at[0] == '\n' || (at[0] == '\r' && (i + 1 >= length || at[1] != '\n'));
         line += end;
@@ -106,7 +113,8 @@ static pw_status check_bytes(const char *text, size_t length, pw_problems *probl
 
 /* ---- the events ---- */
 
-static pw_yaml_node *new_node(converter *state, pw_yaml_node *parent, yaml_mark_t mark) {
+static pw_yaml_node *new_node(converter *state, pw_yaml_node *parent, yaml_mark_t mark)
+{
     pw_yaml_node *node = PW_NEW(state->arena, 1, pw_yaml_node);
     if (node == NULL) {
         fail_memory(state);
@@ -125,9 +133,13 @@ static pw_yaml_node *new_node(converter *state, pw_yaml_node *parent, yaml_mark_
     return node;
 }
 
-static frame *top(converter *state) { return state->depth > 0 ? &state->stack[state->depth - 1] : NULL; }
+static frame *top(converter *state)
+{
+    return state->depth > 0 ? &state->stack[state->depth - 1] : NULL;
+}
 
-static void read_key(converter *state, frame *mapping, const yaml_event_t *event) {
+static void read_key(converter *state, frame *mapping, const yaml_event_t *event)
+{
     const char *key = (const char *)event->data.scalar.value;
     size_t length = event->data.scalar.length;
     bool plain = event->data.scalar.style == YAML_PLAIN_SCALAR_STYLE;
@@ -160,7 +172,8 @@ static void read_key(converter *state, frame *mapping, const yaml_event_t *event
 }
 
 /* The node of a value that begins here, and its key; NULL when that failed. */
-static pw_yaml_node *value_node(converter *state, const yaml_event_t *event, const char **key) {
+static pw_yaml_node *value_node(converter *state, const yaml_event_t *event, const char **key)
+{
     frame *parent = top(state);
     *key = NULL;
     if (parent == NULL) {
@@ -176,7 +189,8 @@ static pw_yaml_node *value_node(converter *state, const yaml_event_t *event, con
     return member;
 }
 
-static bool is_word(const char *text, const char *word) {
+static bool is_word(const char *text, const char *word)
+{
     while (*word != '\0' && (*text == *word || *text == *word - 'a' + 'A')) {
         text++;
         word++;
@@ -184,7 +198,8 @@ static bool is_word(const char *text, const char *word) {
     return *text == '\0' && *word == '\0';
 }
 
-static void write_plain(converter *state, const char *key, const char *text, size_t length) {
+static void write_plain(converter *state, const char *key, const char *text, size_t length)
+{
     double number = 0;
     bool yes = is_word(text, "yes") || is_word(text, "true");
     bool no = is_word(text, "no") || is_word(text, "false");
@@ -199,7 +214,8 @@ static void write_plain(converter *state, const char *key, const char *text, siz
     }
 }
 
-static void read_scalar(converter *state, yaml_event_t *event) {
+static void read_scalar(converter *state, yaml_event_t *event)
+{
     frame *parent = top(state);
     if (parent != NULL && parent->mapping && parent->member == NULL) {
         read_key(state, parent, event);
@@ -218,7 +234,8 @@ static void read_scalar(converter *state, yaml_event_t *event) {
         write_plain(state, key, text, length);
     } else {
         bool block = style == YAML_LITERAL_SCALAR_STYLE || style == YAML_FOLDED_SCALAR_STYLE;
-        while (block && length > 0 && text[length - 1] == '\n') { /* the last line break is the block's, not the text's */
+        while (block && length > 0 &&
+               text[length - 1] == '\n') { /* the last line break is the block's, not the text's */
             length--;
             text[length] = '\0';
         }
@@ -226,10 +243,12 @@ static void read_scalar(converter *state, yaml_event_t *event) {
     }
 }
 
-static void open_collection(converter *state, const yaml_event_t *event, bool mapping) {
+static void open_collection(converter *state, const yaml_event_t *event, bool mapping)
+{
     frame *parent = top(state);
     if (parent != NULL && parent->mapping && parent->member == NULL) {
-        fail(state, PW_UNSUPPORTED, event->start_mark, "a list or mapping as a key", "a plain word before the colon", "");
+        fail(state, PW_UNSUPPORTED, event->start_mark, "a list or mapping as a key", "a plain word before the colon",
+             "");
         return;
     }
     if (state->depth >= PW_MAX_JSON_DEPTH) {
@@ -245,13 +264,15 @@ static void open_collection(converter *state, const yaml_event_t *event, bool ma
     }
 }
 
-static void close_collection(converter *state, bool mapping) {
+static void close_collection(converter *state, bool mapping)
+{
     pw_json_close(&state->writer, mapping ? '}' : ']');
     state->depth--;
 }
 
 /* Anchors and tags can stand on every kind of node. */
-static bool plain_node(converter *state, const yaml_event_t *event) {
+static bool plain_node(converter *state, const yaml_event_t *event)
+{
     const yaml_char_t *anchor = NULL;
     const yaml_char_t *tag = NULL;
     if (event->type == YAML_SCALAR_EVENT) {
@@ -270,12 +291,14 @@ static bool plain_node(converter *state, const yaml_event_t *event) {
         fail(state, PW_UNSUPPORTED, event->start_mark, event->type == YAML_ALIAS_EVENT ? "an alias *" : "an anchor &",
              "values written out", "put a text that begins with & or * in quotes");
     } else if (tag != NULL) {
-        fail(state, PW_UNSUPPORTED, event->start_mark, "a tag !", "values without tags", "put a text that begins with ! in quotes");
+        fail(state, PW_UNSUPPORTED, event->start_mark, "a tag !", "values without tags",
+             "put a text that begins with ! in quotes");
     }
     return anchor == NULL && tag == NULL;
 }
 
-static void take_event(converter *state, yaml_event_t *event) {
+static void take_event(converter *state, yaml_event_t *event)
+{
     if (!plain_node(state, event)) {
         return;
     }
@@ -283,44 +306,39 @@ static void take_event(converter *state, yaml_event_t *event) {
     case YAML_DOCUMENT_START_EVENT:
         state->documents++;
         if (state->documents > 1) {
-            fail(state, PW_UNSUPPORTED, event->start_mark, "a second document", "one document in the file", "remove the line ---");
+            fail(state, PW_UNSUPPORTED, event->start_mark, "a second document", "one document in the file",
+                 "remove the line ---");
         }
         break;
-    case YAML_SCALAR_EVENT:
-        read_scalar(state, event);
-        break;
-    case YAML_SEQUENCE_START_EVENT:
-        open_collection(state, event, false);
-        break;
-    case YAML_MAPPING_START_EVENT:
-        open_collection(state, event, true);
-        break;
-    case YAML_SEQUENCE_END_EVENT:
-        close_collection(state, false);
-        break;
-    case YAML_MAPPING_END_EVENT:
-        close_collection(state, true);
-        break;
-    case YAML_STREAM_END_EVENT:
-        state->over = true;
-        break;
-    default:
-        break;
+    case YAML_SCALAR_EVENT: read_scalar(state, event); break;
+    case YAML_SEQUENCE_START_EVENT: open_collection(state, event, false); break;
+    case YAML_MAPPING_START_EVENT: open_collection(state, event, true); break;
+    case YAML_SEQUENCE_END_EVENT: close_collection(state, false); break;
+    case YAML_MAPPING_END_EVENT: close_collection(state, true); break;
+    case YAML_STREAM_END_EVENT: state->over = true; break;
+    default: break;
     }
 }
 
-static void parser_failed(converter *state, const yaml_parser_t *parser, const char *text, size_t length) {
+static void parser_failed(converter *state, const yaml_parser_t *parser, const char *text, size_t length)
+{
     if (parser->error == YAML_MEMORY_ERROR) {
         fail_memory(state);
         return;
     }
     yaml_mark_t mark = parser->problem_mark;
-    bool tab = mark.index < length && text[mark.index] == '\t'; /* index counts characters: right for a sheet in ASCII before it */
+    bool tab = mark.index < length &&
+               text[mark.index] == '\t'; /* index counts characters: right for a sheet in ASCII before it */
     const char *hint = tab ? "use spaces instead of tabs" : parser->context == NULL ? "" : parser->context;
-    fail(state, PW_SYNTAX, mark, tab ? "a tab" : parser->problem == NULL ? "" : parser->problem, "well-formed YAML", hint);
+    fail(state, PW_SYNTAX, mark,
+         tab                       ? "a tab"
+         : parser->problem == NULL ? ""
+                                   : parser->problem,
+         "well-formed YAML", hint);
 }
 
-static void run(converter *state, yaml_parser_t *parser, const char *text, size_t length) {
+static void run(converter *state, yaml_parser_t *parser, const char *text, size_t length)
+{
     while (!state->failed && !state->over) {
         yaml_event_t event;
         if (!yaml_parser_parse(parser, &event)) {
@@ -333,7 +351,8 @@ static void run(converter *state, yaml_parser_t *parser, const char *text, size_
 }
 
 pw_status pw_yaml_to_json(pw_arena *arena, const char *text, size_t length, pw_text *json, pw_yaml_map *map,
-                          pw_problems *problems) {
+                          pw_problems *problems)
+{
     map->root = NULL;
     pw_text_init(json, arena);
     if (length >= 3 && memcmp(text, "\xef\xbb\xbf", 3) == 0) { /* byte order mark */
@@ -372,14 +391,16 @@ pw_status pw_yaml_to_json(pw_arena *arena, const char *text, size_t length, pw_t
 /* ---- places ---- */
 
 /* Does the path go on with this key? Returns the bytes it takes, 0 for no. */
-static size_t key_at(const char *path, const char *key) {
+static size_t key_at(const char *path, const char *key)
+{
     size_t length = strlen(key);
     bool same = strncmp(path, key, length) == 0;
     char after = same ? path[length] : '?';
     return after == '\0' || after == '.' || after == '[' ? length : 0;
 }
 
-static const pw_yaml_node *step(const pw_yaml_node *node, const char **path) {
+static const pw_yaml_node *step(const pw_yaml_node *node, const char **path)
+{
     const char *at = *path;
     if (*at == '[') {
         int32_t index = 0;
@@ -407,7 +428,8 @@ static const pw_yaml_node *step(const pw_yaml_node *node, const char **path) {
     return best;
 }
 
-bool pw_yaml_where(const pw_yaml_map *map, const char *path, int32_t *line, int32_t *column) {
+bool pw_yaml_where(const pw_yaml_map *map, const char *path, int32_t *line, int32_t *column)
+{
     if (map == NULL || map->root == NULL) {
         return false;
     }
