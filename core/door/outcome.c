@@ -1,5 +1,5 @@
-/* Outcomes of a proof's jobs as JSON, and back: every number reads back as the same bits, so that a proof assembled from
- * parts equals one made in one piece. */
+/* Outcomes of a proof's jobs as JSON, and back: every number reads back as the same bits, so that a proof assembled
+ * from parts equals one made in one piece. */
 #include <string.h>
 
 #include "door/inside.h"
@@ -16,7 +16,14 @@
     X("starts_per_hour", starts_per_hour, -1e12, 1e12)              \
     X("longest_run_s", longest_run_s, -1e12, 1e12)                  \
     X("balance_m3", balance_m3, -1e12, 1e12)                        \
-    X("most_starts_in_hour", most_starts_in_hour, -1e12, 1e12)
+    X("most_starts_in_hour", most_starts_in_hour, -1e12, 1e12)      \
+    X("deadhead_s", deadhead_s, -1e12, 1e12)                        \
+    X("short_s", short_s, -1e12, 1e12)                              \
+    X("pressure_max_pa", pressure_max_pa, -1e12, 1e12)
+
+/* job, ending, caught_by, stopped, false_stops, false_by, and 14 numbers (with padding): a new member belongs into the list
+ * above, or parts and whole would differ. */
+_Static_assert(sizeof(pw_outcome) == 6 * 4 + PW_MAX_SENTENCES * 4 + 14 * 8, "write and read the new member too");
 
 static const door_key outcome_keys[] = {
     {"job", ""},
