@@ -95,8 +95,8 @@ double pw_unit_value(const pw_units *units, pw_dimension dimension, double si);
 /* Write "250 kPa", "1 h 30 min", "45 L/min", with three to four significant digits and never an exponent. */
 void pw_quantity_put(pw_text *text, const pw_units *units, pw_dimension dimension, double si);
 /* Exact round trip, for printing orders back: reads back as the same double through pw_quantity_read. Written in the
- * base trade unit (kPa, L/min, m, ...), or, when that takes more than 6 digits, in the unit of the table that takes the
- * fewest: 36 psi stays 36 psi. Metres of water are written mH2O, which needs no context. */
+ * base trade unit (kPa, L/min, m, ...), or in the first unit of the table that takes at least two digits fewer: 36 psi
+ * stays 36 psi. Metres of water are written mH2O, which needs no context. */
 void pw_quantity_exact(pw_text *text, pw_dimension dimension, double si);
 
 #endif

@@ -332,13 +332,12 @@ static const char *time_unit(double si)
 
 void pw_quantity_exact(pw_text *text, pw_dimension dimension, double si)
 {
-    enum { ENOUGH = 6 }; /* digits up to which the base trade unit stays */
+    enum { WORTH = 2 }; /* so many digits fewer make another unit better than the base trade unit */
     char best[40] = "", number[40];
     const char *best_unit = NULL;
     int32_t best_digits = 99;
     int32_t rows;
     const pw_unit *table = pw_unit_table(&rows);
-    pw_unit unit;
     if (dimension == PW_DIM_TIME) {
         const char *name = time_unit(si);
         if (exact_number(pw_unit_find(name, false), si, number)) {
@@ -346,17 +345,20 @@ void pw_quantity_exact(pw_text *text, pw_dimension dimension, double si)
             return;
         }
     }
-    bool enough = false;
-    for (int32_t i = 0; i < rows && !enough; i++) {
+    bool base = true; /* the first row of the dimension */
+    for (int32_t i = 0; i < rows; i++) {
+        pw_unit unit;
         bool own = pw_unit_fits(&table[i], dimension, &unit) && strcmp(unit.name, table[i].name) == 0 &&
                    (dimension != PW_DIM_TEMPERATURE_RISE || strcmp(unit.name, "K") == 0);
-        bool base = own && best_unit == NULL;
-        if (own && exact_number(&unit, si, number) && digits_of(number) < best_digits) {
+        if (!own) {
+            continue;
+        }
+        if (exact_number(&unit, si, number) && digits_of(number) < best_digits) {
             pw_copy(best, sizeof best, number);
             best_unit = table[i].name;
-            best_digits = digits_of(number);
-            enough = base && best_digits <= ENOUGH;
+            best_digits = digits_of(number) - (base ? WORTH - 1 : 0);
         }
+        base = false;
     }
     if (!best_unit) { /* a plain number or fraction: its own shortest text */
         pw_num_text(si, best);

@@ -208,9 +208,13 @@ static bool scan(pw_reader *reader, pw_dimension wanted, double *out, size_t *us
     pw_dimension dimension = PW_DIM_NONE;
     size_t used = pw_quantity_scan(reader->text + reader->at, &value, &dimension);
     bool is_zero = used > 0 && dimension == PW_DIM_NONE && value == 0 && wanted != PW_DIM_TEMPERATURE;
-    if (used > 0 && wanted == PW_DIM_PRESSURE && dimension == PW_DIM_LENGTH) {
-        value *= 1000.0 * PW_G; /* metres of water */
-        dimension = PW_DIM_PRESSURE;
+    char height[PW_WORDS_SIZE];
+    if (used > 0 && used < sizeof height && wanted == PW_DIM_PRESSURE && dimension == PW_DIM_LENGTH) {
+        memcpy(height, reader->text + reader->at, used);
+        height[used] = 0;
+        if (pw_quantity_read(height, wanted, &value, NULL, "") == PW_OK) { /* metres or feet of water */
+            dimension = PW_DIM_PRESSURE;
+        }
     }
     if (used == 0 || !pw_is_finite(value) || (dimension != wanted && !is_zero)) {
         char found[PW_WORDS_SIZE];

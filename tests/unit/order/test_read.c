@@ -39,7 +39,7 @@ static void nursery_prints_back(void **state) {
 /* What is written, and its canonical form (NULL: the same). On the bench site. */
 static const char *const forms[][2] = {
     {"START  when Pressure at SHED below 2.5 bar.", "start when pressure at shed below 250 kPa"},
-    {"start when pressure at top house below 18 m for 1000 ms", "start when pressure at top house below 1.765197 bar for 1 s"},
+    {"start when pressure at top house below 18 m for 1000 ms", "start when pressure at top house below 18 mH2O for 1 s"},
     {"start when level of header tank below 0.4 m", "start when level below 0.4 m"},
     {"start when level below 400 mm or probe low dry and contact door and hatch closed for 1 min",
      "start when level below 0.4 m or probe low dry and contact door and hatch closed for 1 min"},
