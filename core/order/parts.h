@@ -114,7 +114,8 @@ typedef struct pw_pump_control {
     int16_t started_by, stopped_by, locked_by;
     int16_t retries; /* used up since the last good run or a person's release */
     int16_t retry;   /* index of the retry that waits, -1 none */
-    pw_moment start, stop, lock, stop_wish;
+    pw_moment start, stop, lock;
+    uint32_t wish_ms; /* since when stop_wanted; never older than run on and run at least, so it cannot wrap */
     uint64_t holds, told; /* bit per sentence: the condition holds now; the warning was told */
     uint64_t due;         /* the condition has held for its time */
     uint32_t since_ms[PW_MAX_SENTENCES];
@@ -180,7 +181,11 @@ bool pw_sentence_for(const pw_sentence *sentence, int32_t pump);
 /* Longest ignore window that covers this term for this pump; 0 none. keep as in pw_table_build. */
 uint32_t pw_term_ignore_ms(const pw_order *order, const bool *keep, const pw_term *term, int32_t pump);
 
-/* Age in ms, PW_LONG_AGO_MS at most (step.c). */
+/* What "run on" leaves to go of a stop that is wanted; 0 none (step.c). */
+uint32_t pw_run_on_left(const pw_pump_table *table, const pw_pump_control *pump, uint32_t now_ms);
+/* What "run at least" leaves to go of this run; 0 none. */
+uint32_t pw_least_run_left(const pw_pump_table *table, const pw_pump_control *pump, uint32_t now_ms);
+/* Age in ms, PW_LONG_AGO_MS at most. */
 uint32_t pw_moment_age(pw_moment moment, uint32_t now_ms);
 /* Time until a stopped pump has rested; 0 when it has. */
 uint32_t pw_rest_left(const pw_pump_table *table, const pw_pump_control *pump, uint32_t now_ms);

@@ -184,12 +184,20 @@ static bool stop_in_the_way(const moment *m) {
     return stop;
 }
 
-/* What a running pump waits for before it may stop: run at least, run on. */
+uint32_t pw_run_on_left(const pw_pump_table *table, const pw_pump_control *pump, uint32_t now_ms) {
+    uint32_t age_ms = now_ms - pump->wish_ms;
+    return pump->stop_wanted && age_ms < table->run_on_ms ? table->run_on_ms - age_ms : 0;
+}
+
+uint32_t pw_least_run_left(const pw_pump_table *table, const pw_pump_control *pump, uint32_t now_ms) {
+    uint32_t ran_ms = pw_moment_age(pump->start, now_ms);
+    return ran_ms < table->least_run_ms ? table->least_run_ms - ran_ms : 0;
+}
+
+/* What a running pump that is told to stop waits for. */
 static uint32_t stop_left(const moment *m) {
-    uint32_t ran_ms = pw_moment_age(m->pump->start, m->now_ms);
-    uint32_t wish_ms = pw_moment_age(m->pump->stop_wish, m->now_ms);
-    uint32_t least_ms = ran_ms < m->table->least_run_ms ? m->table->least_run_ms - ran_ms : 0;
-    uint32_t on_ms = wish_ms < m->table->run_on_ms ? m->table->run_on_ms - wish_ms : 0;
+    uint32_t least_ms = pw_least_run_left(m->table, m->pump, m->now_ms);
+    uint32_t on_ms = pw_run_on_left(m->table, m->pump, m->now_ms);
     return least_ms > on_ms ? least_ms : on_ms;
 }
 
@@ -199,7 +207,7 @@ static int16_t wish_to_stop(const moment *m) {
     bool wish = pump->state == PW_PUMP_RUNNING && first_due(m, PW_SENTENCE_HOLD_ON) < 0;
     int16_t sentence = wish ? first_due(m, PW_SENTENCE_STOP) : -1;
     if (sentence >= 0 && !pump->stop_wanted) {
-        pump->stop_wish = moment_now(m->now_ms);
+        pump->wish_ms = m->now_ms;
     }
     pump->stop_wanted = sentence >= 0;
     return sentence;
@@ -316,7 +324,6 @@ static void step_pump(const moment *m) {
     freeze(&pump->start, m->now_ms);
     freeze(&pump->stop, m->now_ms);
     freeze(&pump->lock, m->now_ms);
-    freeze(&pump->stop_wish, m->now_ms);
     drop_old_starts(pump, m->now_ms);
     release_or_retry(m);
     look(m);
@@ -432,7 +439,6 @@ void pw_control_begin(const pw_table *table, pw_control *control, uint32_t now_m
         pump->start = (pw_moment){.at_ms = now_ms, .long_ago = true};
         pump->stop = moment_now(now_ms);
         pump->lock = pump->start;
-        pump->stop_wish = pump->start;
         pump->started_by = -1;
         pump->stopped_by = -1;
         pump->locked_by = -1;

@@ -88,13 +88,8 @@ static void put_running(const teller *t) {
     pw_text_put(t->text, " has been running for ");
     put_age(t, t->pump->start);
     put_because(t, t->pump->started_by);
-    uint32_t ran_ms = pw_moment_age(t->pump->start, t->now_ms);
-    uint32_t wish_ms = pw_moment_age(t->pump->stop_wish, t->now_ms);
-    put_left(t, "It runs at least another ", ran_ms < t->table->least_run_ms ? t->table->least_run_ms - ran_ms : 0, ".\n");
-    if (t->pump->stop_wanted) {
-        put_left(t, "It is told to stop and runs on for another ", wish_ms < t->table->run_on_ms ? t->table->run_on_ms - wish_ms : 0,
-                 ".\n");
-    }
+    put_left(t, "It runs at least another ", pw_least_run_left(t->table, t->pump, t->now_ms), ".\n");
+    put_left(t, "It is told to stop and runs on for another ", pw_run_on_left(t->table, t->pump, t->now_ms), ".\n");
     put_all_waited(t, PW_SENTENCE_STOP, "It stops when ");
     put_all_waited(t, PW_SENTENCE_HOLD_ON, "It keeps running while ");
     put_all_waited(t, PW_SENTENCE_LOCK, "It locks out when ");

@@ -1,0 +1,291 @@
+/* A slow, plain twin of the step: looks at every millisecond, keeps the whole history in 64-bit time, reads the sentences
+ * themselves and no table. Written from docs/orders.md, for one pump on the plain site.
+ */
+#ifndef ORDER_ORACLE_H
+#define ORDER_ORACLE_H
+
+enum { ORACLE_STARTS = 8192 };
+
+typedef struct oracle {
+    const pw_order *order;
+    int state; /* 0 stopped, 1 running, 2 locked */
+    int64_t began, started, stopped, locked, wish; /* moments; -1 never */
+    int locked_by, retries;
+    bool was_held, person;
+    int64_t holds_since[PW_MAX_SENTENCES]; /* -1: does not hold */
+    bool warned[PW_MAX_SENTENCES];
+    int64_t starts[ORACLE_STARTS];
+    int start_count, starts_from; /* starts before starts_from are forgotten */
+    const double *in;
+    pw_outputs *out;
+} oracle;
+
+static void oracle_begin(oracle *o, const pw_order *order) {
+    memset(o, 0, sizeof *o);
+    o->order = order;
+    o->started = o->stopped = o->locked = o->wish = -1;
+    for (int i = 0; i < PW_MAX_SENTENCES; i++) {
+        o->holds_since[i] = -1;
+    }
+}
+
+static void oracle_tell(oracle *o, int kind, int sentence) {
+    o->out->events[o->out->event_count++] = (pw_control_event){(pw_control_event_kind)kind, 0, (int16_t)sentence};
+}
+
+static bool oracle_ignored(const oracle *o, const pw_term *term, int64_t now, bool fresh) {
+    for (int i = 0; i < o->order->count; i++) {
+        const pw_sentence *s = &o->order->sentences[i];
+        const pw_term *t = &s->terms[0];
+        if (s->kind == PW_SENTENCE_IGNORE && t->kind == term->kind && t->above == term->above && t->threshold == term->threshold &&
+            (fresh || (o->started >= 0 && now < o->started + s->time_ms))) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool oracle_term(const oracle *o, const pw_sentence *s, const pw_term *term, bool group_says_stopped, int64_t now, bool fresh) {
+    static const int signal_of[] = {P_PRESSURE, P_FLOW, P_LEVEL, P_PROBE, P_CONTACT, P_CURRENT, P_WINDING};
+    bool runs = o->state == 1 || fresh;
+    if (term->kind == PW_TERM_RUNNING) {
+        return runs && (term->time_ms == 0 || (!fresh && now - o->started >= term->time_ms));
+    }
+    if (term->kind == PW_TERM_STOPPED) {
+        int64_t since = o->stopped >= 0 ? o->stopped : o->began;
+        return !runs && now - since >= term->time_ms;
+    }
+    if (term->kind == PW_TERM_STARTS) {
+        int n = 0;
+        for (int i = o->starts_from; i < o->start_count; i++) {
+            n += o->starts[i] > now - (int64_t)term->time_ms;
+        }
+        return n >= term->count;
+    }
+    if (s->kind != PW_SENTENCE_START) {
+        bool tells_of_running = (term->kind == PW_TERM_FLOW || term->kind == PW_TERM_CURRENT) && !term->above;
+        if (tells_of_running && !group_says_stopped && (fresh || o->state != 1)) {
+            return false;
+        }
+        if (oracle_ignored(o, term, now, fresh)) {
+            return false;
+        }
+    }
+    double x = o->in[signal_of[term->kind]];
+    bool yes_no = term->kind == PW_TERM_FLOW || term->kind == PW_TERM_PROBE || term->kind == PW_TERM_CONTACT;
+    return yes_no ? (x != 0) == term->above : term->above ? x > term->threshold : x < term->threshold;
+}
+
+static bool oracle_condition(const oracle *o, const pw_sentence *s, int64_t now, bool fresh) {
+    int k = 0;
+    while (k < s->term_count) {
+        int end = k + 1;
+        while (end < s->term_count && !s->terms[end].or_before) {
+            end++;
+        }
+        bool says_stopped = false;
+        for (int i = k; i < end; i++) {
+            says_stopped = says_stopped || s->terms[i].kind == PW_TERM_STOPPED;
+        }
+        bool all = true;
+        for (int i = k; i < end; i++) {
+            all = all && oracle_term(o, s, &s->terms[i], says_stopped, now, fresh);
+        }
+        if (all) {
+            return true;
+        }
+        k = end;
+    }
+    return false;
+}
+
+static void oracle_look(oracle *o, int64_t now) {
+    for (int i = 0; i < o->order->count; i++) {
+        const pw_sentence *s = &o->order->sentences[i];
+        bool watched = s->kind == PW_SENTENCE_START || s->kind == PW_SENTENCE_LOCK || s->kind == PW_SENTENCE_WARN ||
+                       ((s->kind == PW_SENTENCE_STOP || s->kind == PW_SENTENCE_HOLD_ON) && o->state == 1);
+        if (!watched || !oracle_condition(o, s, now, false)) {
+            o->holds_since[i] = -1;
+        } else if (o->holds_since[i] < 0) {
+            o->holds_since[i] = now;
+        }
+    }
+}
+
+static int oracle_due(const oracle *o, int kind, int64_t now) {
+    for (int i = 0; i < o->order->count; i++) {
+        const pw_sentence *s = &o->order->sentences[i];
+        if (s->kind == kind && o->holds_since[i] >= 0 && now - o->holds_since[i] >= s->time_ms) {
+            return i;
+        }
+    }
+    return -1;
+}
+
+static int64_t oracle_longest(const oracle *o, int kind) {
+    int64_t longest = 0;
+    for (int i = 0; i < o->order->count; i++) {
+        const pw_sentence *s = &o->order->sentences[i];
+        longest = s->kind == kind && s->time_ms > longest ? s->time_ms : longest;
+    }
+    return longest;
+}
+
+static int oracle_wants_stop(oracle *o, int64_t now) {
+    int stop = o->state == 1 && oracle_due(o, PW_SENTENCE_HOLD_ON, now) < 0 ? oracle_due(o, PW_SENTENCE_STOP, now) : -1;
+    if (stop < 0) {
+        o->wish = -1;
+    } else if (o->wish < 0) {
+        o->wish = now;
+    }
+    return stop;
+}
+
+static int oracle_wants_start(const oracle *o, int64_t now) {
+    if (o->state != 0) {
+        return -1;
+    }
+    bool stop = false;
+    bool hold = false;
+    for (int i = 0; i < o->order->count; i++) {
+        const pw_sentence *s = &o->order->sentences[i];
+        stop = stop || (s->kind == PW_SENTENCE_STOP && s->time_ms == 0 && oracle_condition(o, s, now, true));
+        hold = hold || (s->kind == PW_SENTENCE_HOLD_ON && oracle_condition(o, s, now, true));
+    }
+    return stop && !hold ? -1 : oracle_due(o, PW_SENTENCE_START, now);
+}
+
+static bool oracle_same_term(const pw_term *a, const pw_term *b) {
+    return a->kind == b->kind && a->above == b->above && a->threshold == b->threshold && a->count == b->count && a->time_ms == b->time_ms;
+}
+
+/* The retry for a lock out by this sentence: one that names a condition of it before one that names none. */
+static const pw_sentence *oracle_retry(const oracle *o, int lock, int *number) {
+    for (int named = 1; named >= 0; named--) {
+        for (int i = 0; i < o->order->count; i++) {
+            const pw_sentence *s = &o->order->sentences[i];
+            bool fits = s->kind == PW_SENTENCE_RETRY && s->term_count == named && named == 0;
+            for (int k = 0; s->kind == PW_SENTENCE_RETRY && s->term_count == named && k < o->order->sentences[lock].term_count; k++) {
+                fits = fits || oracle_same_term(&s->terms[0], &o->order->sentences[lock].terms[k]);
+            }
+            if (fits) {
+                *number = i;
+                return s;
+            }
+        }
+    }
+    return NULL;
+}
+
+static void oracle_unlock(oracle *o) {
+    o->state = 0;
+    o->starts_from = o->start_count;
+    for (int i = 0; i < o->order->count; i++) {
+        if (o->order->sentences[i].kind == PW_SENTENCE_LOCK) {
+            o->holds_since[i] = -1;
+        }
+    }
+}
+
+static void oracle_release(oracle *o) {
+    if (o->state == 2) {
+        oracle_unlock(o);
+        o->retries = 0;
+        o->person = true;
+    }
+}
+
+static void oracle_maybe_retry(oracle *o, int64_t now) {
+    int number = -1;
+    const pw_sentence *retry = o->state == 2 ? oracle_retry(o, o->locked_by, &number) : NULL;
+    if (retry == NULL || (retry->times > 0 && o->retries >= retry->times)) {
+        return;
+    }
+    int last = retry->wait_count - 1;
+    if (now - o->locked >= retry->waits_ms[o->retries < last ? o->retries : last]) {
+        o->retries++;
+        oracle_unlock(o);
+        oracle_tell(o, PW_CONTROL_RETRIED, number);
+    }
+}
+
+static bool oracle_maybe_lock(oracle *o, int64_t now) {
+    int lock = o->state != 2 ? oracle_due(o, PW_SENTENCE_LOCK, now) : -1;
+    if (lock < 0) {
+        return false;
+    }
+    oracle_tell(o, PW_CONTROL_LOCKED, lock);
+    if (o->state == 1) {
+        oracle_tell(o, PW_CONTROL_STOPPED, lock);
+        o->stopped = now;
+        o->was_held = false;
+    }
+    o->state = 2;
+    o->locked = now;
+    o->locked_by = lock;
+    oracle_look(o, now);
+    return true;
+}
+
+static bool oracle_resting(const oracle *o, int64_t now) {
+    return o->stopped >= 0 && now - o->stopped < oracle_longest(o, PW_SENTENCE_REST);
+}
+
+static void oracle_move(oracle *o, int64_t now) {
+    int stop = oracle_wants_stop(o, now);
+    int start = oracle_wants_start(o, now);
+    if (stop >= 0 && now - o->started >= oracle_longest(o, PW_SENTENCE_LEAST_RUN) &&
+        now - o->wish >= oracle_longest(o, PW_SENTENCE_RUN_ON)) {
+        o->state = 0;
+        o->stopped = now;
+        o->was_held = false;
+        o->retries = 0;
+        oracle_tell(o, PW_CONTROL_STOPPED, stop);
+    } else if (start >= 0 && !oracle_resting(o, now)) {
+        o->state = 1;
+        o->started = now;
+        o->was_held = false;
+        assert_true(o->start_count < ORACLE_STARTS);
+        o->starts[o->start_count++] = now;
+        oracle_tell(o, PW_CONTROL_STARTED, start);
+    } else {
+        return;
+    }
+    oracle_look(o, now);
+    oracle_maybe_lock(o, now);
+}
+
+static void oracle_step(oracle *o, const double *in, int64_t now, pw_outputs *out) {
+    memset(out, 0, sizeof *out);
+    o->in = in;
+    o->out = out;
+    if (o->person) {
+        o->person = false;
+        oracle_tell(o, PW_CONTROL_RELEASED, -1);
+    }
+    oracle_maybe_retry(o, now);
+    oracle_look(o, now);
+    if (!oracle_maybe_lock(o, now)) {
+        oracle_move(o, now);
+    }
+    oracle_wants_stop(o, now);
+    int start = oracle_wants_start(o, now);
+    if (start >= 0 && oracle_resting(o, now) && !o->was_held) {
+        o->was_held = true;
+        oracle_tell(o, PW_CONTROL_HELD, start);
+    }
+    out->run[0] = o->state == 1;
+    out->locked[0] = o->state == 2;
+    out->locked_by[0] = (int16_t)(o->state == 2 ? o->locked_by : -1);
+    for (int i = 0; i < o->order->count; i++) {
+        const pw_sentence *s = &o->order->sentences[i];
+        bool warns = s->kind == PW_SENTENCE_WARN && o->holds_since[i] >= 0 && now - o->holds_since[i] >= s->time_ms;
+        if (warns && !o->warned[i]) {
+            oracle_tell(o, PW_CONTROL_WARNED, i);
+        }
+        o->warned[i] = warns;
+        out->warned |= warns ? (uint64_t)1 << i : 0;
+    }
+}
+
+#endif
