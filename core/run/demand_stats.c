@@ -17,7 +17,7 @@ static void close_event(pw_demand_meter *meter) {
         return;
     }
     meter->open = false;
-    if (meter->volume_m3 < meter->least_m3) {
+    if (meter->volume_m3 < meter->least_m3 || (meter->most_m3 > 0.0 && meter->volume_m3 >= meter->most_m3)) {
         return;
     }
     double length_s = meter->end_s - meter->begin_s;
@@ -85,31 +85,26 @@ void pw_demand_meter_finish(pw_demand_meter *meter, pw_demand_stats *out) {
     }
 }
 
-void pw_demand_stats_trace(const double *times_s, const double *flows_m3s, int32_t count, double gap_s, double least_m3,
-                           pw_demand_stats *out) {
-    pw_demand_meter meter = {.gap_s = gap_s, .least_m3 = least_m3};
+void pw_demand_meter_trace(pw_demand_meter *meter, const double *times_s, const double *flows_m3s, int32_t count) {
     for (int32_t i = 0; i + 1 < count; i++) {
-        pw_demand_meter_add(&meter, times_s[i], times_s[i + 1], flows_m3s[i]);
+        pw_demand_meter_add(meter, times_s[i], times_s[i + 1], flows_m3s[i]);
     }
-    pw_demand_meter_finish(&meter, out);
 }
 
-void pw_demand_stats_year(const pw_site *site, int32_t outlet, uint64_t seed, int32_t days, double gap_s, double least_m3,
-                          pw_demand_state *state, pw_demand_stats *out) {
-    pw_demand_meter meter = {.gap_s = gap_s, .least_m3 = least_m3};
+void pw_demand_meter_year(pw_demand_meter *meter, const pw_site *site, int32_t outlet, uint64_t seed, int32_t days,
+                          pw_demand_state *state) {
     double from_s = 0.0, flow_m3s = 0.0, end_s = days * DAY_S;
     pw_demand_begin(site, seed, state);
     while ((double)pw_demand_next_ms(state) / 1000.0 < end_s) {
         pw_demand_change change = pw_demand_take(site, state);
         if (change.outlet == outlet) {
             double t_s = (double)change.t_ms / 1000.0;
-            pw_demand_meter_add(&meter, from_s, t_s, flow_m3s);
+            pw_demand_meter_add(meter, from_s, t_s, flow_m3s);
             from_s = t_s;
             flow_m3s = change.total_m3s;
         }
     }
-    pw_demand_meter_add(&meter, from_s, end_s, flow_m3s);
-    pw_demand_meter_finish(&meter, out);
+    pw_demand_meter_add(meter, from_s, end_s, flow_m3s);
 }
 
 void pw_demand_fit(const pw_demand_stats *stats, pw_demand *out) {
