@@ -40,8 +40,23 @@ static pw_totals since_onset(const pw_daybook *daybook) {
     t.spilled_m3 -= before->spilled_m3;
     t.run_s -= before->run_s;
     t.dry_s -= before->dry_s;
+    t.deadhead_s -= before->deadhead_s;
+    t.short_s -= before->short_s;
     t.starts -= before->starts;
     return t;
+}
+
+static void fill_totals(const pw_totals *totals, pw_outcome *out) {
+    out->lost_m3 = pw_max(0.0, totals->leaked_m3 + totals->spilled_m3);
+    out->starts = (double)totals->starts;
+    out->run_s = totals->run_s;
+    out->dry_s = totals->dry_s;
+    out->deadhead_s = totals->deadhead_s;
+    out->short_s = totals->short_s;
+    out->winding_max_c = totals->winding_max_c;
+    out->pressure_max_pa = totals->pressure_max_pa;
+    out->longest_run_s = totals->longest_run_s;
+    out->most_starts_in_hour = (double)totals->most_starts_in_hour;
 }
 
 static void fill_mishap(const pw_plant *plant, const pw_job *job, const pw_proof_options *options, const pw_daybook *daybook,
@@ -56,13 +71,7 @@ static void fill_mishap(const pw_plant *plant, const pw_job *job, const pw_proof
         out->stopped = pw_order_kind(plant->order, out->caught_by) == PW_SENTENCE_LOCK && job->mishap.kind != PW_MISHAP_WELDED;
         simulated_s = out->seconds;
     }
-    out->lost_m3 = pw_max(0.0, totals.leaked_m3 + totals.spilled_m3);
-    out->starts = (double)totals.starts;
-    out->run_s = totals.run_s;
-    out->dry_s = totals.dry_s;
-    out->winding_max_c = totals.winding_max_c;
-    out->longest_run_s = totals.longest_run_s;
-    out->most_starts_in_hour = (double)totals.most_starts_in_hour;
+    fill_totals(&totals, out);
     /* A mishap that was seen within a minute has no rate that would mean anything a day long. */
     if (simulated_s >= 60.0) {
         out->lost_per_day_m3 = out->lost_m3 * DAY_S / simulated_s;
@@ -77,14 +86,7 @@ static void fill_healthy(const pw_plant *plant, const pw_daybook *daybook, pw_ou
     for (int32_t i = 0; i < pw_order_count(plant->order) && i < PW_MAX_SENTENCES; i++) {
         if (pw_order_kind(plant->order, i) == PW_SENTENCE_LOCK) out->false_by[i] = daybook->fired[i];
     }
-    const pw_totals *totals = &daybook->totals;
-    out->lost_m3 = pw_max(0.0, totals->leaked_m3 + totals->spilled_m3);
-    out->starts = (double)totals->starts;
-    out->run_s = totals->run_s;
-    out->dry_s = totals->dry_s;
-    out->winding_max_c = totals->winding_max_c;
-    out->longest_run_s = totals->longest_run_s;
-    out->most_starts_in_hour = (double)totals->most_starts_in_hour;
+    fill_totals(&daybook->totals, out);
     if (out->seconds > 0.0) {
         out->lost_per_day_m3 = out->lost_m3 * DAY_S / out->seconds;
         out->starts_per_hour = out->starts * 3600.0 / out->seconds;

@@ -8,6 +8,9 @@
 
 enum { MAX_SEVERITIES = 16 };
 #define SWEEP_LOW_M3S (0.05e-3 / 60.0) /* 0.05 L/min: a tap that drips fast, about 70 L a day (common practice) */
+/* part of the pump's flow that is left beside a large leak: 0.5 % to 40 % */
+#define LEFT_LEAST 0.005
+#define LEFT_MOST 0.4
 
 void pw_proof_defaults(pw_proof_options *out) {
     memset(out, 0, sizeof *out);
@@ -26,8 +29,8 @@ static pw_status check_options(const pw_proof_options *options, pw_problems *pro
     if (!(options->horizon_s >= 60.0 && options->horizon_s <= 366.0 * 86400.0)) {
         return pw_problem_add(problems, PW_RANGE, "options.horizon_s", NULL, "1 min to 366 days", NULL);
     }
-    if (options->sweep_count < 0 || options->sweep_count > 1000) {
-        return pw_problem_add(problems, PW_RANGE, "options.sweep_count", NULL, "0 to 1000 leak sizes", NULL);
+    if (options->sweep_count < 0 || options->sweep_count > PW_MAX_SWEEP) {
+        return pw_problem_add(problems, PW_RANGE, "options.sweep_count", NULL, "0 to 400 leak sizes", NULL);
     }
     if (options->onset_ms < 0 || options->onset_ms > (int64_t)366 * 86400 * 1000) {
         return pw_problem_add(problems, PW_RANGE, "options.onset_ms", NULL, "within the first year", NULL);
@@ -108,6 +111,26 @@ static void add_job(pw_jobs *jobs, pw_job_kind kind, pw_mishap_kind mishap, doub
     jobs->count++;
 }
 
+static void add_sorted(double *sizes, int32_t count, double size) {
+    int32_t at = count;
+    for (; at > 0 && sizes[at - 1] > size; at--) sizes[at] = sizes[at - 1];
+    sizes[at] = size;
+}
+
+/* Three quarters of the sizes in equal ratios over the whole range, where small leaks are told apart; the last quarter in equal ratios
+ * of what is left of the pump's flow, because a gap between a limit of starts and one of run time lies close under that flow. */
+static void add_sweep(pw_jobs *jobs, const pw_proof_options *options) {
+    double sizes[PW_MAX_SWEEP];
+    int32_t close = options->sweep_count >= 8 ? options->sweep_count / 4 : 0, even = options->sweep_count - close;
+    double top = jobs->pump_m3s, step = pw_log(top / SWEEP_LOW_M3S) / (double)(even - 1);
+    for (int32_t i = 0; i < even; i++) sizes[i] = i == even - 1 ? top : SWEEP_LOW_M3S * pw_exp(step * (double)i);
+    step = close > 1 ? pw_log(LEFT_MOST / LEFT_LEAST) / (double)(close - 1) : 0.0;
+    for (int32_t i = 0; i < close; i++) add_sorted(sizes, even + i, top * (1.0 - LEFT_LEAST * pw_exp(step * (double)i)));
+    for (int32_t i = 0; i < options->sweep_count; i++) {
+        add_job(jobs, PW_JOB_SWEEP, PW_MISHAP_SLOW_LEAK, sizes[i], options->onset_ms, 0);
+    }
+}
+
 pw_status pw_proof_plan(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options, pw_jobs **out,
                         pw_problems *problems) {
     *out = NULL;
@@ -132,14 +155,8 @@ pw_status pw_proof_plan(pw_arena *arena, const pw_plant *plant, const pw_proof_o
             add_job(jobs, PW_JOB_MISHAP, (pw_mishap_kind)kind, severities[i], options->onset_ms, 0);
         }
     }
-    bool leaks = pw_mishap_possible(plant->site, PW_MISHAP_SLOW_LEAK) && jobs->pump_m3s > SWEEP_LOW_M3S;
-    if (leaks && options->sweep_count >= 2) {
-        double step = pw_log(jobs->pump_m3s / SWEEP_LOW_M3S) / (double)(options->sweep_count - 1);
-        for (int32_t i = 0; i < options->sweep_count; i++) {
-            bool top = i == options->sweep_count - 1;
-            double leak_m3s = top ? jobs->pump_m3s : SWEEP_LOW_M3S * pw_exp(step * (double)i);
-            add_job(jobs, PW_JOB_SWEEP, PW_MISHAP_SLOW_LEAK, leak_m3s, options->onset_ms, 0);
-        }
+    if (pw_mishap_possible(plant->site, PW_MISHAP_SLOW_LEAK) && jobs->pump_m3s > 2.0 * SWEEP_LOW_M3S && options->sweep_count >= 2) {
+        add_sweep(jobs, options);
     }
     *out = jobs;
     return PW_OK;

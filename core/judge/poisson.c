@@ -6,17 +6,17 @@
 #include "base/num.h"
 #include "judge/proof.h"
 
-/* P(X <= k) for a mean m > 0. The largest term that is summed first is k's own when m > k, which is where the bound lies, so the
- * terms fall from there and no overflow is possible: each is at most 1. */
+/* P(X <= k) for a mean m > 0, summed from the term of k downwards, in units of that term. When the sum leaves the range of a
+ * double, the term of k is below 1e-290 and so is everything above k: the chance is 1 to the last digit. */
 static double chance_of_at_most(int32_t k, double m, double log_factorial_k) {
-    double term = pw_exp((double)k * pw_log(m) - m - log_factorial_k);
-    double sum = term;
+    double term = 1.0, sum = 1.0;
     for (int32_t i = k; i > 0; i--) {
         term *= (double)i / m;
         sum += term;
+        if (sum > 1e290) return 1.0;
         if (term < sum * 1e-18) break;
     }
-    return sum;
+    return pw_exp((double)k * pw_log(m) - m - log_factorial_k + pw_log(sum));
 }
 
 double pw_poisson_upper(int32_t events, double confidence) {
@@ -25,8 +25,7 @@ double pw_poisson_upper(int32_t events, double confidence) {
     double left_over = 1.0 - confidence;
     double log_factorial = 0.0;
     for (int32_t i = 2; i <= events; i++) log_factorial += pw_log((double)i);
-    /* The chance falls as the mean grows. At m = k it is at least a half, so for the confidences in use the bound lies above;
-     * starting from nearly nothing covers the others. */
+    /* The chance falls as the mean grows, from 1 at nearly nothing. */
     double low = 1e-12, high = (double)events + 1.0;
     while (chance_of_at_most(events, high, log_factorial) > left_over && high < 1e15) high *= 2.0;
     for (int32_t turn = 0; turn < 200 && high - low > 1e-13 * high; turn++) {

@@ -17,7 +17,7 @@ static void count_false_stops(pw_proof *proof) {
     proof->false_upper_per_year = pw_poisson_upper(proof->false_stops, proof->options.confidence) / years;
 }
 
-/* Ends the open band at the sweep job `last`; above is the size seen just above it, 0 when the sweep ends. */
+/* Ends the open band at the job `last`; above is the size seen just above it, 0 when the sweep ends. */
 static void close_band(pw_proof *proof, pw_band *band, int32_t last, double above_m3s) {
     band->last_m3s = proof->jobs->jobs[last].mishap.severity;
     band->lost_to_m3d = proof->outcomes[last].lost_per_day_m3;
@@ -25,17 +25,35 @@ static void close_band(pw_proof *proof, pw_band *band, int32_t last, double abov
     band->to_m3s = above_m3s > 0.0 ? pw_sqrt(band->last_m3s * above_m3s) : band->last_m3s;
 }
 
-/* The sweep jobs stand in the plan from the smallest leak to the largest. */
+int32_t pw_proof_leaks(const pw_jobs *jobs, int32_t *out, int32_t capacity) {
+    int32_t count = 0;
+    for (int32_t i = 0; i < jobs->count && count < capacity; i++) {
+        const pw_job *job = &jobs->jobs[i];
+        bool leaks = job->mishap.kind == PW_MISHAP_SLOW_LEAK || job->mishap.kind == PW_MISHAP_BURST;
+        if (job->kind == PW_JOB_HEALTHY || !leaks || job->mishap.severity > jobs->pump_m3s) continue;
+        int32_t at = count;
+        for (; at > 0 && jobs->jobs[out[at - 1]].mishap.severity > job->mishap.severity; at--) out[at] = out[at - 1];
+        out[at] = i;
+        count++;
+    }
+    return count;
+}
+
+/* Bands only where there was a sweep: a handful of mishaps is no range. */
 static void find_bands(pw_proof *proof) {
+    int32_t leaks[PW_MAX_TRIED_LEAKS];
+    int32_t count = pw_proof_leaks(proof->jobs, leaks, PW_MAX_TRIED_LEAKS);
+    bool swept = false;
+    for (int32_t i = 0; i < proof->jobs->count; i++) swept = swept || proof->jobs->jobs[i].kind == PW_JOB_SWEEP;
+    if (!swept) return;
     pw_band *open = NULL;
-    int32_t last = -1;
     double seen_m3s = 0.0;
-    for (int32_t i = 0; i < proof->jobs->count; i++) {
-        if (proof->jobs->jobs[i].kind != PW_JOB_SWEEP) continue;
-        double leak_m3s = proof->jobs->jobs[i].mishap.severity;
-        bool unseen = proof->outcomes[i].caught_by < 0;
+    for (int32_t k = 0; k < count; k++) {
+        const pw_outcome *outcome = &proof->outcomes[leaks[k]];
+        double leak_m3s = proof->jobs->jobs[leaks[k]].mishap.severity;
+        bool unseen = outcome->caught_by < 0;
         if (!unseen && open != NULL) {
-            close_band(proof, open, last, leak_m3s);
+            close_band(proof, open, leaks[k - 1], leak_m3s);
             open = NULL;
         }
         if (unseen && open == NULL) {
@@ -45,17 +63,16 @@ static void find_bands(pw_proof *proof) {
             open->first_m3s = leak_m3s;
             open->below_m3s = seen_m3s;
             open->from_m3s = seen_m3s > 0.0 ? pw_sqrt(seen_m3s * leak_m3s) : leak_m3s;
-            open->lost_from_m3d = proof->outcomes[i].lost_per_day_m3;
+            open->lost_from_m3d = outcome->lost_per_day_m3;
         }
         if (unseen) {
             open->tried++;
-            open->lost_most_m3d = pw_max(open->lost_most_m3d, proof->outcomes[i].lost_per_day_m3);
+            open->lost_most_m3d = pw_max(open->lost_most_m3d, outcome->lost_per_day_m3);
         } else {
             seen_m3s = leak_m3s;
         }
-        last = i;
     }
-    if (open != NULL) close_band(proof, open, last, 0.0);
+    if (open != NULL) close_band(proof, open, leaks[count - 1], 0.0);
 }
 
 pw_status pw_proof_assemble(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs,

@@ -8,10 +8,12 @@
 
 #include "run/run.h"
 
+enum { PW_MAX_SWEEP = 400 };
+
 typedef struct pw_proof_options {
     int32_t healthy_years;   /* default 10 */
     double horizon_s;        /* how long a mishap may go unseen before it counts as never seen; default 14 days */
-    int32_t sweep_count;     /* leak sizes of the blind-band sweep; default 48 */
+    int32_t sweep_count;     /* leak sizes of the blind-band sweep, 0 .. PW_MAX_SWEEP; default 48 */
     uint64_t seed;
     int64_t onset_ms;        /* mishaps begin here; default Tuesday 10:00 */
     double confidence;       /* of the false stop bound; default 0.95 */
@@ -40,6 +42,9 @@ typedef struct pw_outcome {
     int32_t false_by[PW_MAX_SENTENCES]; /* HEALTHY: per sentence */
     double balance_m3;
     double most_starts_in_hour;
+    double deadhead_s;       /* running with next to no flow */
+    double short_s;          /* time with an outlet under 80 % of what it wants */
+    double pressure_max_pa;  /* at the first pressure sensor's place */
 } pw_outcome;
 
 typedef struct pw_jobs {
@@ -100,6 +105,11 @@ typedef struct pw_proof {
 
 pw_status pw_proof_assemble(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs,
                             const pw_outcome *outcomes, pw_proof **out, pw_problems *problems);
+
+/* All leaks that were tried up to the pump's full flow, smallest first: the sweep, and the mishaps "slow leak" and "burst", which
+ * are the same hole at the same place. Writes their job numbers, at most capacity; returns how many. */
+int32_t pw_proof_leaks(const pw_jobs *jobs, int32_t *out, int32_t capacity);
+enum { PW_MAX_TRIED_LEAKS = PW_MAX_SWEEP + 32 };
 
 /* The closed form alone; fields known, has_*, *_sentence, starts_*, run_s, pump_m3s and drawdown_m3 must be set before. */
 void pw_limits_solve(pw_limits_check *check);

@@ -7,6 +7,10 @@
 /* Under this much lost water, or this long dry, nobody would call it a cost. */
 #define NOTHING_M3 1e-4
 #define NOTHING_DRY_S 2.0
+/* A pump that runs longer than this in all with next to no flow heats the water inside it (common practice: minutes, not hours). */
+#define DEADHEAD_S 600.0
+/* Outlets that get too little for more than this part of the time: the users will call. */
+#define SHORT_PART 0.01
 
 static double winding_limit_c(const pw_site *site) {
     double limit_c = PW_INF;
@@ -15,7 +19,8 @@ static double winding_limit_c(const pw_site *site) {
 }
 
 static bool passed_a_limit(const pw_site *site, const pw_outcome *outcome) {
-    return outcome->dry_s > site->limits.dry_run_s.v || outcome->winding_max_c > winding_limit_c(site);
+    return outcome->dry_s > site->limits.dry_run_s.v || outcome->winding_max_c > winding_limit_c(site)
+           || outcome->pressure_max_pa > site->limits.highest_pa.v;
 }
 
 pw_finding pw_outcome_finding(const pw_plant *plant, const pw_job *job, const pw_outcome *outcome) {
@@ -26,7 +31,8 @@ pw_finding pw_outcome_finding(const pw_plant *plant, const pw_job *job, const pw
         return passed_a_limit(site, outcome) ? PW_FINDING_TOO_LATE : PW_FINDING_STOPPED;
     }
     bool costs = outcome->lost_m3 > NOTHING_M3 || outcome->dry_s > NOTHING_DRY_S || passed_a_limit(site, outcome)
-                 || outcome->most_starts_in_hour > site->limits.starts_per_hour.v || outcome->ending == PW_END_HUNTING;
+                 || outcome->most_starts_in_hour > site->limits.starts_per_hour.v || outcome->ending == PW_END_HUNTING
+                 || outcome->deadhead_s > DEADHEAD_S || outcome->short_s > SHORT_PART * outcome->seconds;
     return costs ? PW_FINDING_UNSEEN : PW_FINDING_HARMLESS;
 }
 
@@ -72,6 +78,18 @@ static void put_cost(const pw_outcome *outcome, const pw_units *units, pw_text *
         pw_text_put(text, " of dry running");
         said++;
     }
+    if (outcome->deadhead_s > DEADHEAD_S) {
+        pw_text_put(text, said > 0 ? ", " : "");
+        pw_quantity_put(text, units, PW_DIM_TIME, outcome->deadhead_s);
+        pw_text_put(text, " of running with next to no flow");
+        said++;
+    }
+    if (outcome->short_s > SHORT_PART * outcome->seconds) {
+        pw_text_put(text, said > 0 ? ", " : "");
+        pw_quantity_put(text, units, PW_DIM_TIME, outcome->short_s);
+        pw_text_put(text, " with too little at an outlet");
+        said++;
+    }
     pw_text_put(text, said > 0 ? ", " : "");
     pw_text_digits(text, outcome->starts, 6);
     pw_text_put(text, outcome->starts == 1.0 ? " start" : " starts");
@@ -100,9 +118,11 @@ void pw_outcome_words(const pw_plant *plant, const pw_job *job, const pw_outcome
                                      : " It only warns: pump and water go on.");
         }
         if (finding == PW_FINDING_TOO_LATE) {
-            pw_text_put(text, outcome->dry_s > plant->site->limits.dry_run_s.v
-                                  ? " That is longer dry than the pump stands."
-                                  : " The motor's winding was hotter than its insulation stands.");
+            const pw_site *site = plant->site;
+            bool dry = outcome->dry_s > site->limits.dry_run_s.v, pressed = outcome->pressure_max_pa > site->limits.highest_pa.v;
+            pw_text_put(text, dry ? " That is longer dry than the pump stands."
+                                  : (pressed ? " The pressure was above what the weakest part stands."
+                                             : " The motor's winding was hotter than its insulation stands."));
         }
         return;
     }
@@ -204,12 +224,21 @@ static const char *band_next(pw_arena *arena, const pw_proof *proof, const pw_ba
     pw_quantity_put(&text, units, PW_DIM_FLOW, band->first_m3s);
     pw_text_put(&text, " takes about ");
     pw_quantity_put(&text, units, PW_DIM_TIME, check->drawdown_m3 / band->first_m3s);
-    pw_text_put(&text, ", one of ");
-    pw_quantity_put(&text, units, PW_DIM_FLOW, band->last_m3s);
-    pw_text_put(&text, " about ");
-    pw_quantity_put(&text, units, PW_DIM_TIME, check->drawdown_m3 / band->last_m3s);
+    if (band->tried > 1) {
+        pw_text_put(&text, ", one of ");
+        pw_quantity_put(&text, units, PW_DIM_FLOW, band->last_m3s);
+        pw_text_put(&text, " about ");
+        pw_quantity_put(&text, units, PW_DIM_TIME, check->drawdown_m3 / band->last_m3s);
+    }
     pw_text_put(&text, ".");
     return text.failed ? NULL : text.data;
+}
+
+static void put_most(pw_text *text, const pw_units *units, double time_s, double nothing_s, const char *what) {
+    if (time_s <= nothing_s) return;
+    pw_text_put(text, "; up to ");
+    pw_quantity_put(text, units, PW_DIM_TIME, time_s);
+    pw_text_put(text, what);
 }
 
 /* All severities of one kind of mishap that were not seen, in one line; NULL when there are none (or no memory: *failed). */
@@ -217,12 +246,13 @@ static const char *kind_words(pw_arena *arena, const pw_proof *proof, pw_mishap_
     pw_text text;
     pw_text_init(&text, arena);
     int32_t found = 0;
-    double most_m3d = 0.0, most_dry_s = 0.0;
+    double most_m3d = 0.0, most_dry_s = 0.0, most_dead_s = 0.0, most_short_s = 0.0;
     for (int32_t i = 0; i < proof->jobs->count; i++) {
         const pw_job *job = &proof->jobs->jobs[i];
         if (job->kind != PW_JOB_MISHAP || job->mishap.kind != kind) continue;
         const pw_outcome *outcome = &proof->outcomes[i];
-        if (pw_outcome_finding(proof->plant, job, outcome) != PW_FINDING_UNSEEN) continue;
+        bool in_band = kind == PW_MISHAP_BURST && proof->band_count > 0 && job->mishap.severity <= proof->jobs->pump_m3s;
+        if (in_band || pw_outcome_finding(proof->plant, job, outcome) != PW_FINDING_UNSEEN) continue;
         if (found == 0) pw_text_put(&text, pw_mishap_title(kind));
         if (pw_mishap_dimension(kind) != PW_DIM_NONE) {
             pw_text_put(&text, found == 0 ? " at " : ", ");
@@ -230,6 +260,8 @@ static const char *kind_words(pw_arena *arena, const pw_proof *proof, pw_mishap_
         }
         most_m3d = pw_max(most_m3d, outcome->lost_per_day_m3);
         most_dry_s = pw_max(most_dry_s, outcome->dry_s);
+        most_dead_s = pw_max(most_dead_s, outcome->deadhead_s);
+        most_short_s = pw_max(most_short_s, outcome->short_s);
         found++;
     }
     if (found == 0) return NULL;
@@ -240,11 +272,9 @@ static const char *kind_words(pw_arena *arena, const pw_proof *proof, pw_mishap_
         pw_quantity_put(&text, units, PW_DIM_VOLUME, most_m3d);
         pw_text_put(&text, " lost a day");
     }
-    if (most_dry_s > NOTHING_DRY_S) {
-        pw_text_put(&text, "; up to ");
-        pw_quantity_put(&text, units, PW_DIM_TIME, most_dry_s);
-        pw_text_put(&text, " of dry running in the time tried");
-    }
+    put_most(&text, units, most_dry_s, NOTHING_DRY_S, " of dry running in the time tried");
+    put_most(&text, units, most_dead_s, DEADHEAD_S, " of running with next to no flow");
+    put_most(&text, units, most_short_s, SHORT_PART * proof->options.horizon_s, " with too little at an outlet");
     pw_text_put(&text, ".");
     *failed = *failed || text.failed;
     return text.failed ? NULL : text.data;

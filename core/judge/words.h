@@ -10,9 +10,9 @@
 typedef enum pw_finding {
     PW_FINDING_STOPPED,   /* a watch locked out and that ended it */
     PW_FINDING_TOLD,      /* a watch fired, but the pump or the water goes on */
-    PW_FINDING_TOO_LATE,  /* locked out, after a limit of the site (dry running, winding) had been passed */
+    PW_FINDING_TOO_LATE,  /* locked out, after a limit of the site (dry running, winding, pressure) had been passed */
     PW_FINDING_UNSEEN,    /* no watch fired, and it does cost something */
-    PW_FINDING_HARMLESS   /* no watch fired; no water lost, no dry running, no limit passed */
+    PW_FINDING_HARMLESS   /* no watch fired; no water lost, no dry running or dead-heading, outlets served, no limit passed */
 } pw_finding;
 pw_finding pw_outcome_finding(const pw_plant *plant, const pw_job *job, const pw_outcome *outcome);
 const char *pw_finding_words(pw_finding finding); /* "stopped", "told", ... */

@@ -90,20 +90,29 @@ static void put_head_row(pen *p, const pw_grid *grid) {
 static void put_cell(pen *p, const pw_column *column, const pw_cell *cell, bool head) {
     const char *tag = head ? "th" : "td";
     pw_text_puts(p->out, "<", tag, head ? " scope=\"row\"" : "", " class=\"", NULL);
-    const char *shape = column->number ? "pw-n" : (paper_columns(cell->words) > 24 ? "pw-w" : "");
+    const char *shape = column->number ? "pw-n" : (paper_columns(cell->words) > 24 ? "pw-w" : (head ? "" : "pw-s"));
     const char *tone = class_of(cell->tone);
     pw_text_puts(p->out, shape, shape[0] != '\0' && tone[0] != '\0' ? " " : "", tone, "\">", NULL);
-    put_sign(p, cell->tone);
+    if (!column->number) put_sign(p, cell->tone);
     pw_text_html(p->out, cell->words);
     pw_text_puts(p->out, "</", tag, ">", NULL);
 }
 
 static void put_grid(pen *p, const pw_grid *grid) {
     p->tables++;
-    pw_text_put(p->out, "<div class=\"pw-scroll\" tabindex=\"0\" role=\"region\" aria-label=\"");
-    pw_text_html(p->out, grid->title[0] != '\0' ? grid->title : "table");
-    pw_text_put(p->out, "\"><table>");
-    if (grid->title[0] != '\0') put_element(p, "caption", "", grid->title);
+    if (grid->title[0] != '\0') {
+        pw_text_put(p->out, "<p class=\"pw-cap\" id=\"pw-g");
+        pw_text_int(p->out, p->tables);
+        pw_text_put(p->out, "\">");
+        pw_text_html(p->out, grid->title);
+        pw_text_put(p->out, "</p>\n<div class=\"pw-scroll\" tabindex=\"0\" role=\"region\" aria-labelledby=\"pw-g");
+        pw_text_int(p->out, p->tables);
+        pw_text_put(p->out, "\"><table aria-labelledby=\"pw-g");
+        pw_text_int(p->out, p->tables);
+        pw_text_put(p->out, "\">");
+    } else {
+        pw_text_put(p->out, "<div class=\"pw-scroll\" tabindex=\"0\" role=\"region\" aria-label=\"table\"><table>");
+    }
     put_head_row(p, grid);
     pw_text_put(p->out, "<tbody>\n");
     for (int32_t r = 0; r < grid->row_count; r++) {
@@ -140,13 +149,11 @@ static void put_key(pen *p, const pw_plot *plot) {
         if (series->mark != PW_MARK_NONE) plot_mark_svg(series->mark, series->colour, 15.0, 12.0, p->out);
         end_key(p, series->name);
     }
-    for (int32_t i = 0; i < plot->span_count; i++) {
-        if (!plot->spans[i].hatched) continue;
+    if (plot_has_hatching(plot) && plot->hatching[0] != '\0') {
         begin_key(p);
         pw_text_put(p->out, "<rect class=\"pw-hatch-ground pw-band\" x=\"2\" y=\"3\" width=\"26\" height=\"18\"/>"
                             "<path class=\"pw-hatch\" d=\"M4 19L18 5M12 19L26 5\"/>");
-        end_key(p, plot->spans[i].words);
-        break;
+        end_key(p, plot->hatching);
     }
     if (plot_has_shading(plot) && plot->shading[0] != '\0') {
         begin_key(p);

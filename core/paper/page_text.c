@@ -87,7 +87,7 @@ static void put_wrapped(pen *p, const char *lead, const char *words, pw_tone ton
 static int32_t longest_word(const char *words) {
     int32_t longest = 0, now = 0;
     for (const char *c = words;; c++) {
-        if (*c == ' ' || *c == '\0') {
+        if (*c == ' ' || *c == '\n' || *c == '\0') {
             longest = now > longest ? now : longest;
             now = 0;
         } else {
@@ -95,6 +95,16 @@ static int32_t longest_word(const char *words) {
         }
         if (*c == '\0') return longest;
     }
+}
+
+/* columns of the longest line */
+static int32_t widest_line(const char *words) {
+    int32_t widest = 0, now = 0;
+    for (const char *c = words; *c != '\0'; c++) {
+        now = *c == '\n' ? 0 : now + (((unsigned char)*c & 0xC0) != 0x80);
+        widest = now > widest ? now : widest;
+    }
+    return widest;
 }
 
 static int32_t larger(int32_t a, int32_t b) { return a > b ? a : b; }
@@ -109,8 +119,8 @@ static bool set_widths(const pw_grid *grid, int32_t width, int32_t *out) {
         for (int32_t r = 0; r < grid->row_count; r++) {
             const char *words = grid->cells[r * grid->column_count + c].words;
             /* numbers with their units stay on one line */
-            least[c] = larger(least[c], column->number ? paper_columns(words) : longest_word(words));
-            out[c] = larger(out[c], paper_columns(words));
+            least[c] = larger(least[c], column->number ? widest_line(words) : longest_word(words));
+            out[c] = larger(out[c], widest_line(words));
         }
         sum += out[c];
     }

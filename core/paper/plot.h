@@ -63,7 +63,8 @@ typedef struct pw_plot {
     const pw_series *series;
     const pw_span *spans;
     const pw_level *levels;
-    const char *shading; /* what the lightly shaded spans mean, for the key; "" none */
+    const char *shading;  /* what the lightly shaded spans mean, for the key; "" none */
+    const char *hatching; /* likewise of the hatched spans */
     bool small;          /* flat: for strips that stand under each other */
 } pw_plot;
 

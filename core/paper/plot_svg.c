@@ -101,7 +101,7 @@ static bool is_free(const sheet *s, box b) {
 static bool try_words(sheet *s, const char *class, const char *anchor, double x, double y, const char *words) {
     double wide = (double)paper_columns(words) * LETTER_PX;
     double left = anchor[0] == 's' ? x : (anchor[0] == 'e' ? x - wide : x - 0.5 * wide);
-    box b = {left - 2.0, y - 15.0, left + wide + 2.0, y + 5.0};
+    box b = {left - 2.0, y - 13.0, left + wide + 2.0, y + 4.0};
     if (!is_free(s, b)) return false;
     take_box(s, b);
     put_words(s->out, class, anchor, x, y, words);
@@ -155,10 +155,10 @@ static void set_field(sheet *s, int32_t width, const double *y_ticks, int32_t y_
     }
     s->left = widest + 12.0;
     s->right = s->width - 14.0;
-    s->top = LINE_PX * (double)put_title(s, axis_words(s, &plot->y), 0.0, 0.0, false) + 10.0;
+    s->top = LINE_PX * (double)put_title(s, axis_words(s, &plot->y), 0.0, 0.0, false) + 16.0;
     double field = plot->small ? 130.0 : (width < 500 ? 270.0 : 330.0);
     s->bottom = s->top + field;
-    s->height = s->bottom + 26.0 + LINE_PX * (double)put_title(s, axis_words(s, &plot->x), s->left, 0.0, false) + 2.0;
+    s->height = s->bottom + 28.0 + LINE_PX * (double)put_title(s, axis_words(s, &plot->x), s->left, 0.0, false) + 2.0;
 }
 
 static void put_head(sheet *s) {
@@ -276,11 +276,11 @@ static void put_axes(sheet *s, const double *y_ticks, int32_t y_count) {
         put_line(s->out, "pw-rule", x, s->bottom, x, s->bottom + 5.0);
         const char *words = tick_words(s, &plot->x, ticks[i], step);
         double half = 0.5 * LETTER_PX * (double)paper_columns(words);
-        try_words(s, "pw-tick", "middle", pw_min(x, s->width - half - 3.0), s->bottom + 22.0, words);
+        try_words(s, "pw-tick", "middle", pw_min(x, s->width - half - 3.0), s->bottom + 23.0, words);
     }
     put_line(s->out, "pw-rule", s->left, s->bottom, s->right, s->bottom);
     put_title(s, axis_words(s, &plot->y), 0.0, 16.0, true);
-    put_title(s, axis_words(s, &plot->x), s->left, s->bottom + 43.0, true);
+    put_title(s, axis_words(s, &plot->x), s->left, s->bottom + 45.0, true);
 }
 
 /* One point of a path, after the first. */

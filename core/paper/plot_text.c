@@ -144,11 +144,7 @@ static void put_keys(const pw_plot *plot, int32_t width, pw_text *out) {
         const pw_series *series = &plot->series[i];
         if (!plot_name_seen(plot, i)) put_key(plot_mark_letter(series), series->name, width, out);
     }
-    bool hatched = false;
-    for (int32_t i = 0; i < plot->span_count && !hatched; i++) {
-        hatched = plot->spans[i].hatched;
-        if (hatched) put_key('/', plot->spans[i].words, width, out);
-    }
+    if (plot_has_hatching(plot) && plot->hatching[0] != '\0') put_key('/', plot->hatching, width, out);
     if (plot_has_shading(plot) && plot->shading[0] != '\0') put_key(':', plot->shading, width, out);
     for (int32_t i = 0; i < plot->level_count; i++) put_key('-', plot->levels[i].words, width, out);
 }

@@ -13,20 +13,19 @@ typedef struct sweep {
     const int32_t *jobs; /* smallest leak first */
 } sweep;
 
+/* Empty when there was no sweep: a handful of mishaps is no range. */
 static sweep find_sweep(proof_pen *p) {
     const pw_jobs *all = p->proof->jobs;
     sweep found = {0, NULL};
-    int32_t *list = PW_NEW(p->arena, all->count + 1, int32_t);
+    int32_t *list = PW_NEW(p->arena, PW_MAX_TRIED_LEAKS, int32_t);
     if (list == NULL) {
         p->document->failed = true;
         return found;
     }
-    for (int32_t i = 0; i < all->count; i++) {
-        if (all->jobs[i].kind != PW_JOB_SWEEP) continue;
-        list[found.count] = i;
-        found.count++;
-    }
+    bool swept = false;
+    for (int32_t i = 0; i < all->count; i++) swept = swept || all->jobs[i].kind == PW_JOB_SWEEP;
     found.jobs = list;
+    found.count = swept ? pw_proof_leaks(all, list, PW_MAX_TRIED_LEAKS) : 0;
     return found;
 }
 
@@ -172,6 +171,7 @@ static void put_chart(proof_pen *p, const sweep *s) {
         spans[i].hatched = true;
     }
     plot->shading = "";
+    plot->hatching = "blind band: no watch fires on these leaks";
     pw_document_plot(p->document, plot);
 }
 
@@ -204,9 +204,12 @@ static void put_band_words(proof_pen *p, const pw_band *band, int32_t number) {
     put_edge(p, band->above_m3s, band->last_m3s, &text);
     pw_text_put(&text, ". Lost a day: ");
     pw_quantity_put(&text, p->units, PW_DIM_VOLUME, band->lost_from_m3d);
-    pw_text_put(&text, " at its lower end, ");
-    pw_quantity_put(&text, p->units, PW_DIM_VOLUME, band->lost_to_m3d);
-    pw_text_put(&text, " at its upper end.");
+    if (band->tried > 1) {
+        pw_text_put(&text, " at its lower end, ");
+        pw_quantity_put(&text, p->units, PW_DIM_VOLUME, band->lost_to_m3d);
+        pw_text_put(&text, " at its upper end");
+    }
+    pw_text_put(&text, ".");
     pw_document_add(p->document, PW_BLOCK_NOTE, PW_TONE_BAD, say_done(&text));
 }
 
@@ -222,7 +225,7 @@ void proof_put_bands(proof_pen *p) {
     pw_text text;
     pw_text_init(&text, p->arena);
     pw_text_int(&text, s.count);
-    pw_text_put(&text, " sizes were tried in equal steps of the log scale. Near the edges of a band a watch may owe its catch to a "
+    pw_text_put(&text, " sizes were tried, closest to each other under the pump's full flow. Near the edges of a band a watch may owe its catch to a "
                        "chance in the demand, which added the last starts it needed: the time it took is in the table below.");
     pw_document_add(p->document, PW_BLOCK_WORDS, PW_TONE_MUTED, say_done(&text));
 }

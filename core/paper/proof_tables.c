@@ -3,7 +3,7 @@
 #include "paper/proof_parts.h"
 #include "paper/say.h"
 
-enum { MOST_SEVERITIES = 16 };
+enum { MOST_SEVERITIES = 16, DETAILS = 8 };
 
 static pw_tone tone_of(pw_finding finding) {
     switch (finding) {
@@ -34,20 +34,21 @@ static const char *severity_words(proof_pen *p, const pw_job *job) {
     return say_quantity(p->arena, p->units, dimension, job->mishap.severity);
 }
 
-/* "1.2 L/min: 6" */
+/* Two lines: "by 6", "1.2 L/min" */
 static const char *glance_words(proof_pen *p, int32_t i, pw_finding finding) {
     const pw_outcome *outcome = &p->proof->outcomes[i];
     pw_text text;
     pw_text_init(&text, p->arena);
-    pw_text_put(&text, severity_words(p, &p->proof->jobs->jobs[i]));
-    if (finding == PW_FINDING_UNSEEN) pw_text_put(&text, ": never");
-    if (finding == PW_FINDING_HARMLESS) pw_text_put(&text, ": no harm");
+    if (finding == PW_FINDING_UNSEEN) pw_text_put(&text, "never");
+    if (finding == PW_FINDING_HARMLESS) pw_text_put(&text, "no harm");
     if (outcome->caught_by >= 0) {
-        pw_text_put(&text, ": by ");
+        pw_text_put(&text, "by ");
         pw_text_int(&text, outcome->caught_by + 1);
         if (finding == PW_FINDING_TOO_LATE) pw_text_put(&text, ", late");
         if (finding == PW_FINDING_TOLD) pw_text_put(&text, ", goes on");
     }
+    pw_text_put(&text, "\n");
+    pw_text_put(&text, severity_words(p, &p->proof->jobs->jobs[i]));
     return say_done(&text);
 }
 
@@ -62,7 +63,7 @@ static void put_glance(proof_pen *p) {
     if (rows == 0) return;
     pw_column columns[MOST_SEVERITIES + 1] = {{"Mishap", "", false}};
     for (int32_t c = 1; c <= most; c++) {
-        columns[c].title = c == 1 ? "mild" : (c == most ? "severe" : "to");
+        columns[c].title = c == 1 ? "mild" : (c == most ? "severe" : "...");
         columns[c].unit = "";
     }
     pw_grid *grid = pw_document_grid(p->document, "At a glance: who sees which mishap at which severity (number of the sentence)",
@@ -82,32 +83,39 @@ static void put_glance(proof_pen *p) {
     }
 }
 
+/* What it cost until it was seen; of one that never was, what it costs a day. */
+static const char *lost_words(proof_pen *p, const pw_outcome *outcome) {
+    if (outcome->lost_m3 < 1e-4) return "none";
+    if (outcome->caught_by >= 0) return say_quantity(p->arena, p->units, PW_DIM_VOLUME, outcome->lost_m3);
+    const char *volume = say_quantity(p->arena, p->units, PW_DIM_VOLUME, outcome->lost_per_day_m3);
+    return volume != NULL ? say(p->arena, volume, " a day", NULL) : NULL;
+}
+
 static void put_detail_row(proof_pen *p, pw_grid *grid, int32_t row, int32_t i) {
     const pw_proof *proof = p->proof;
     const pw_job *job = &proof->jobs->jobs[i];
     const pw_outcome *outcome = &proof->outcomes[i];
     pw_finding finding = pw_outcome_finding(proof->plant, job, outcome);
     bool caught = outcome->caught_by >= 0;
-    const char *words[9];
+    const char *words[DETAILS];
     words[0] = severity_words(p, job);
     words[1] = outcome->ending == PW_END_HUNTING && !caught ? "never seen, pump hunts" : pw_finding_words(finding);
-    words[2] = caught ? say_sentence(p->arena, proof->plant->order, outcome->caught_by) : "no watch";
+    words[2] = caught ? say_count(p->arena, (double)(outcome->caught_by + 1)) : "none";
     words[3] = caught ? say_quantity(p->arena, p->units, PW_DIM_TIME, outcome->seconds) : "never";
-    words[4] = say_quantity(p->arena, p->units, PW_DIM_VOLUME, outcome->lost_m3);
-    words[5] = caught ? "" : say_quantity(p->arena, p->units, PW_DIM_VOLUME, outcome->lost_per_day_m3);
-    words[6] = say_count(p->arena, outcome->starts);
-    words[7] = say_quantity(p->arena, p->units, PW_DIM_TIME, outcome->dry_s);
-    words[8] = say_quantity(p->arena, p->units, PW_DIM_TEMPERATURE, outcome->winding_max_c);
-    for (int32_t c = 0; c < 9; c++) {
+    words[4] = lost_words(p, outcome);
+    words[5] = say_count(p->arena, outcome->starts);
+    words[6] = say_quantity(p->arena, p->units, PW_DIM_TIME, outcome->dry_s);
+    words[7] = say_quantity(p->arena, p->units, PW_DIM_TEMPERATURE, outcome->winding_max_c);
+    for (int32_t c = 0; c < DETAILS; c++) {
         if (words[c] == NULL) p->document->failed = true;
         pw_grid_set(grid, row, c, words[c], c == 1 ? tone_of(finding) : PW_TONE_PLAIN);
     }
 }
 
 static void put_detail(proof_pen *p, int32_t kind) {
-    static const pw_column columns[9] = {{"Severity", "", true},       {"Found", "", false},      {"Who saw it", "", false},
-                                         {"After", "", true},          {"Water lost", "", true},  {"A day", "", true},
-                                         {"Starts", "", true},         {"Dry", "", true},         {"Winding", "hottest", true}};
+    static const pw_column columns[DETAILS] = {{"Severity", "", true},   {"Found", "", false}, {"By sentence", "", true},
+                                               {"After", "", true},      {"Water lost", "", true}, {"Starts", "", true},
+                                               {"Ran dry", "", true},    {"Hottest winding", "", true}};
     int32_t jobs[MOST_SEVERITIES];
     int32_t count = jobs_of(p->proof, kind, jobs);
     if (count == 0) return;
@@ -123,7 +131,7 @@ static void put_detail(proof_pen *p, int32_t kind) {
     const char *meaning = pw_mishap_severity_words((pw_mishap_kind)kind);
     const char *caption = meaning[0] != '\0' ? say(p->arena, "Severity: ", meaning, NULL) : "";
     if (caption == NULL) p->document->failed = true;
-    pw_grid *grid = pw_document_grid(p->document, caption != NULL ? caption : "", columns, 9, count);
+    pw_grid *grid = pw_document_grid(p->document, caption != NULL ? caption : "", columns, DETAILS, count);
     for (int32_t row = 0; row < count; row++) put_detail_row(p, grid, row, jobs[row]);
 }
 

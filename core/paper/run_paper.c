@@ -142,6 +142,7 @@ static pw_plot *new_plot(day_pen *p, const char *title, const char *words, const
     if (plot->y.high <= plot->y.low) plot->y.high = plot->y.low + 1.0;
     plot->series = series;
     plot->shading = "pump runs";
+    plot->hatching = "";
     plot->span_count = running_spans(p, &plot->spans);
     plot->small = true;
     return plot;

@@ -12,7 +12,7 @@ const char *const paper_style[] = {
     "--hatch:#b8615a;--hatch-ground:#fbeeea;--shade:#dde7ea;"
     "color:var(--ink);background:var(--ground);"
     "font:17px/1.55 system-ui,-apple-system,'Segoe UI',Roboto,'Noto Sans','DejaVu Sans',sans-serif;"
-    "max-width:60rem;margin:0 auto;padding:1.25rem 1rem 3rem;box-sizing:border-box;overflow-wrap:break-word}",
+    "max-width:68rem;margin:0 auto;padding:1.25rem 1rem 3rem;box-sizing:border-box;overflow-wrap:break-word}",
     "@media (prefers-color-scheme:dark){.pw-paper{"
     "--ground:#161a1a;--ink:#eceae2;--soft:#c0c3bc;--rule:#7c837f;--thin:#353b3a;--card:#1f2525;"
     "--good:#93d9ab;--bad:#ffb3a8;--caution:#f2cb83;"
@@ -41,14 +41,16 @@ const char *const paper_style[] = {
     ".pw-scroll{overflow-x:auto;margin:1rem 0;border-top:2px solid var(--ink);border-bottom:1px solid var(--rule)}",
     ".pw-scroll:focus-visible{outline:3px solid var(--c0);outline-offset:2px}",
     ".pw-paper table{border-collapse:collapse;width:100%;font-size:16px;line-height:1.4;font-variant-numeric:tabular-nums}",
-    ".pw-paper caption{text-align:left;padding:.5rem 0 .3rem;color:var(--soft);caption-side:top}",
+    ".pw-paper .pw-cap{margin:1rem 0 .35rem;color:var(--soft)}.pw-cap+.pw-scroll{margin-top:0}",
     ".pw-paper th,.pw-paper td{text-align:left;vertical-align:top;padding:.42rem .8rem .42rem 0;"
     "border-bottom:1px solid var(--thin)}",
     ".pw-paper thead th{vertical-align:bottom;border-bottom:1px solid var(--rule);font-weight:600}",
-    ".pw-paper tbody th{font-weight:600;min-width:9rem}",
+    ".pw-paper tbody th{font-weight:600}.pw-paper tbody th:not(.pw-n){min-width:8rem}",
     ".pw-paper tbody tr:last-child>*{border-bottom:0}",
-    ".pw-paper th.pw-n,.pw-paper td.pw-n{text-align:right;white-space:nowrap;padding-left:.6rem}",
-    ".pw-paper td.pw-w{min-width:9rem}",
+    ".pw-paper th.pw-n,.pw-paper td.pw-n{text-align:right;white-space:nowrap;padding-left:.6rem}.pw-paper thead th.pw-n{white-space:normal}",
+    ".pw-paper td.pw-w{min-width:13rem}.pw-paper td.pw-s{white-space:pre}",
+    "@media (max-width:520px){.pw-facts{grid-template-columns:1fr}.pw-facts dt{border-bottom:0;padding-bottom:0}"
+    ".pw-facts dd{padding-top:.1rem}}",
     ".pw-unit{display:block;font-weight:400;color:var(--soft)}",
     ".pw-paper .pw-good{color:var(--good)}.pw-paper .pw-bad{color:var(--bad);font-weight:600}",
     ".pw-paper .pw-caution{color:var(--caution);font-weight:600}.pw-paper .pw-muted{color:var(--soft)}",
@@ -60,7 +62,7 @@ const char *const paper_style[] = {
     ".pw-key li{display:flex;gap:.6rem;align-items:flex-start;padding:0!important;margin:.15rem 0!important;font-size:16px}",
     ".pw-key svg{flex:none;width:30px;height:24px}",
     ".pw-paper svg{display:block;font:16px system-ui,-apple-system,'Segoe UI',Roboto,'Noto Sans','DejaVu Sans',sans-serif}",
-    ".pw-wide{display:none!important;width:100%;height:auto}",
+    ".pw-wide{display:none!important;width:100%;max-width:54rem;height:auto}",
     ".pw-narrow{width:100%;max-width:30rem;height:auto}",
     "@media (min-width:820px){.pw-wide{display:block!important}.pw-narrow{display:none!important}}",
     ".pw-paper text{fill:var(--ink);font-size:16px}",
