@@ -16,6 +16,7 @@
 #include <stddef.h>
 #include <string.h>
 
+#include "base/status.h"
 #include "water/words.h"
 
 enum { FAMILY_PE, FAMILY_STEEL, FAMILY_GALVANISED, FAMILY_COPPER, FAMILY_SCHEDULE_STEEL, FAMILY_SCHEDULE_PVC };
@@ -108,7 +109,7 @@ bool pw_pipe_at(int32_t i, pw_pipe_size *out) {
     const row *r = &rows[i];
     const family *f = &families[r->family];
     memset(out, 0, sizeof *out);
-    strncpy(out->name, r->spelling[0], sizeof out->name - 1);
+    pw_copy(out->name, sizeof out->name, r->spelling[0]);
     out->outer_m = r->outer_mm * 1e-3;
     out->wall_m = r->wall_mm * 1e-3;
     out->bore_m = (r->outer_mm - 2.0 * r->wall_mm) * 1e-3;
@@ -142,8 +143,7 @@ int32_t pw_pipe_count(void) {
 const char *pw_pipe_name(int32_t i, char out[64]) {
     out[0] = '\0';
     if (i >= 0 && i < ROW_COUNT) {
-        strncpy(out, rows[i].spelling[0], 63);
-        out[63] = '\0';
+        pw_copy(out, 64, rows[i].spelling[0]);
     }
     return out;
 }
