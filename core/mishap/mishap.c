@@ -90,16 +90,14 @@ static int32_t usual_leak_place(const pw_site *site) {
     return site->pump_count > 0 ? site->pumps[0].to : -1;
 }
 
-/* A bore first, since it is the one that runs dry; a dam can be drawn down too; the mains do not belong to the site. */
+/* A bore first, since it is the one that runs dry; then an open water; the mains last: there it is the pressure that fails. */
 static int32_t usual_source(const pw_site *site) {
-    for (int32_t i = 0; i < site->source_count; i++) {
-        if (site->sources[i].kind == PW_SOURCE_BORE) {
-            return i;
-        }
-    }
-    for (int32_t i = 0; i < site->source_count; i++) {
-        if (site->sources[i].kind == PW_SOURCE_OPEN) {
-            return i;
+    static const pw_source_kind order[] = {PW_SOURCE_BORE, PW_SOURCE_OPEN, PW_SOURCE_MAINS};
+    for (int32_t k = 0; k < 3; k++) {
+        for (int32_t i = 0; i < site->source_count; i++) {
+            if (site->sources[i].kind == order[k]) {
+                return i;
+            }
         }
     }
     return -1;
@@ -171,7 +169,7 @@ static bool can_happen_at(const pw_site *site, pw_mishap_kind kind, int32_t wher
     switch (kind) {
     case PW_MISHAP_SLOW_LEAK:
     case PW_MISHAP_BURST: return where < site->place_count;
-    case PW_MISHAP_DRY_SOURCE: return where < site->source_count && site->sources[where].kind != PW_SOURCE_MAINS;
+    case PW_MISHAP_DRY_SOURCE: return where < site->source_count;
     case PW_MISHAP_LOST_AIR: return where < site->vessel_count;
     case PW_MISHAP_FLOAT_PASSING: return where < site->tank_count && site->tanks[where].float_valve;
     case PW_MISHAP_CHATTER: return where < site->sensor_count && site->sensors[where].kind == PW_SENSOR_FLOW;
