@@ -204,21 +204,108 @@ static bool reached(const pw_model *model, int32_t *lost)
     return true;
 }
 
-static pw_status plan_of(pw_arena *arena, pw_model *model)
+/* Unknown places that hang together get the lowest number among them as their mark. */
+static void mark_clusters(const pw_model *model, int32_t *mark)
+{
+    for (int32_t n = 0; n < model->node_count; n++) {
+        mark[n] = n;
+    }
+    bool changed = true;
+    while (changed) {
+        changed = false;
+        for (int32_t l = 0; l < model->link_count; l++) {
+            const int32_t a = model->links[l].from;
+            const int32_t b = model->links[l].to;
+            if (model->nodes[a].unknown >= 0 && model->nodes[b].unknown >= 0 && mark[a] != mark[b]) {
+                const int32_t low = mark[a] < mark[b] ? mark[a] : mark[b];
+                mark[a] = low;
+                mark[b] = low;
+                changed = true;
+            }
+        }
+    }
+}
+
+/* The mark of the cluster that a link belongs to; -1: a link between two given heads, a cluster by itself. */
+static int32_t mark_of_link(const pw_model *model, const int32_t *mark, int32_t l)
+{
+    const int32_t a = model->links[l].from;
+    const int32_t b = model->links[l].to;
+    return model->nodes[a].unknown >= 0 ? mark[a] : model->nodes[b].unknown >= 0 ? mark[b] : -1;
+}
+
+static void note_given(const pw_model *model, cluster *c, int32_t n, bool *first)
+{
+    if (model->nodes[n].unknown < 0) {
+        c->given = *first || c->given == n ? n : -1;
+        *first = false;
+    }
+}
+
+static pw_status plan_cluster(pw_arena *arena, pw_model *model, cluster *c)
 {
     int32_t a[PW_MAX_LINKS];
     int32_t b[PW_MAX_LINKS];
-    for (int32_t l = 0; l < model->link_count; l++) {
-        const int32_t from = model->nodes[model->links[l].from].unknown;
-        const int32_t to = model->nodes[model->links[l].to].unknown;
-        if (from >= 0 && to >= 0) {
-            a[model->edge_count] = from;
-            b[model->edge_count] = to;
-            model->edge_link[model->edge_count] = l;
-            model->edge_count++;
+    int32_t edges = 0;
+    bool first = true;
+    c->given = -1;
+    for (int32_t i = 0; i < c->node_count; i++) {
+        model->nodes[model->cluster_nodes[c->first_node + i]].unknown = i;
+    }
+    for (int32_t i = 0; i < c->link_count; i++) {
+        const int32_t l = model->cluster_links[c->first_link + i];
+        const int32_t from = model->links[l].from;
+        const int32_t to = model->links[l].to;
+        note_given(model, c, from, &first);
+        note_given(model, c, to, &first);
+        c->has_pump = c->has_pump || l >= model->site->line_count;
+        if (model->nodes[from].unknown >= 0 && model->nodes[to].unknown >= 0) {
+            a[edges] = model->nodes[from].unknown;
+            b[edges] = model->nodes[to].unknown;
+            edges++;
         }
     }
-    return pw_sparse_plan(arena, model->unknown_count, model->edge_count, a, b, &model->plan);
+    return c->node_count > 0 ? pw_sparse_plan(arena, c->node_count, edges, a, b, &c->plan) : PW_OK;
+}
+
+static pw_status clusters_of(pw_arena *arena, pw_model *model)
+{
+    int32_t mark[PW_MAX_NODES];
+    int32_t links = 0;
+    int32_t nodes = 0;
+    mark_clusters(model, mark);
+    for (int32_t n = 0; n < model->node_count + model->link_count; n++) {
+        const int32_t lone = n - model->node_count; /* after the marks: links between given heads */
+        cluster *c = &model->clusters[model->cluster_count];
+        c->first_link = links;
+        c->first_node = nodes;
+        for (int32_t l = 0; l < model->link_count; l++) {
+            const int32_t its = mark_of_link(model, mark, l);
+            if (lone < 0 ? its == n : its < 0 && l == lone) {
+                model->cluster_links[links] = l;
+                links++;
+            }
+        }
+        if (links == c->first_link) {
+            continue;
+        }
+        for (int32_t i = 0; i < model->node_count && lone < 0; i++) {
+            if (model->nodes[i].unknown >= 0 && mark[i] == n) {
+                model->cluster_nodes[nodes] = i;
+                nodes++;
+            }
+        }
+        c->link_count = links - c->first_link;
+        c->node_count = nodes - c->first_node;
+        model->cluster_count++;
+    }
+    for (int32_t i = 0; i < model->cluster_count; i++) {
+        const pw_status status = plan_cluster(arena, model, &model->clusters[i]);
+        if (status != PW_OK) {
+            return status;
+        }
+    }
+    return PW_OK;
 }
 
 static pw_status no_memory(pw_problems *problems)
@@ -255,7 +342,7 @@ pw_status pw_model_build(pw_arena *arena, const pw_site *site, bool exact, pw_mo
         return pw_problem_add(problems, PW_CONFLICT, "places", site->places[lost].name,
                               "every place joined by lines or pumps to a source, vessel or tank", "");
     }
-    if (plan_of(arena, model) != PW_OK || (!exact && pw_law_tables(arena, model) != PW_OK)) {
+    if (clusters_of(arena, model) != PW_OK || (!exact && (pw_law_tables(arena, model) != PW_OK || pw_store_tables(arena, model) != PW_OK))) {
         return no_memory(problems);
     }
     *out = model;

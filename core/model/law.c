@@ -67,17 +67,30 @@ static void from_table(const law_table *table, double size, double *loss, double
     *slope = (s0 + t * (2.0 * c2 + t * 3.0 * c3)) / width;
 }
 
+/* Laminar flow below the table: Hagen-Poiseuille plus fittings, as the formula has them. */
+static void trickle(const line_law *law, double flow, double *loss, double *slope)
+{
+    const double k = law->k_sum * law->velocity_k;
+    const double root = pw_sqrt(flow * flow + law->trickle_m3s * law->trickle_m3s);
+    *loss = flow * (law->laminar_s_m2 + k * root);
+    *slope = law->laminar_s_m2 + k * (root + flow * flow / root);
+}
+
 static void friction_of(const pw_model *model, const line_law *law, double flow, double *loss, double *slope)
 {
     const double size = pw_abs(flow);
-    if (law->table.count > 0 && size >= law->table.low_m3s && size < law->table.high_m3s) {
-        from_table(&law->table, size, loss, slope);
-        if (flow < 0.0) {
-            *loss = -*loss;
-        }
+    if (law->table.count == 0 || size >= law->table.high_m3s || (law->hazen && size < law->table.low_m3s)) {
+        formula(model, law, flow, loss, slope);
         return;
     }
-    formula(model, law, flow, loss, slope);
+    if (size < law->table.low_m3s) {
+        trickle(law, flow, loss, slope);
+        return;
+    }
+    from_table(&law->table, size, loss, slope);
+    if (flow < 0.0) {
+        *loss = -*loss;
+    }
 }
 
 static void line_loss(const pw_model *model, const setting *at, int32_t line, double flow, double *loss, double *slope)
@@ -213,10 +226,34 @@ double pw_law_taken(const pw_model *model, const setting *at, int32_t node, doub
     return taken;
 }
 
+bool pw_law_wanted(const pw_model *model, const setting *at, int32_t node)
+{
+    for (int32_t o = 0; o < model->site->outlet_count; o++) {
+        if (model->site->outlets[o].place == node && at->drive->draw_m3s[o] > 0.0) {
+            return true;
+        }
+    }
+    for (int32_t l = 0; l < at->condition->leak_count; l++) {
+        if (at->condition->leaks[l].place == node && at->condition->leaks[l].area_m2 > 0.0) {
+            return true;
+        }
+    }
+    return false;
+}
+
 /* ---- tables ---- */
 
 static double check_table(const pw_model *model, const line_law *law, double worst)
 {
+    for (int32_t part = 1; part <= 8 && !law->hazen; part++) {
+        const double flow = law->table.low_m3s * 0.125 * (double)part * 0.999;
+        double exact;
+        double slope;
+        double quick;
+        formula(model, law, flow, &exact, &slope);
+        trickle(law, flow, &quick, &slope);
+        worst = pw_max(worst, pw_abs(quick - exact) / exact);
+    }
     for (int32_t i = 0; i < law->table.count; i++) {
         const double left = table_flow(law->table.first_bits + i);
         const double right = table_flow(law->table.first_bits + i + 1);
@@ -252,6 +289,9 @@ static pw_status one_table(pw_arena *arena, const pw_model *model, line_law *law
     for (int32_t i = 0; i <= count; i++) {
         formula(model, law, table_flow(first + i), &loss[i], &slope[i]);
     }
+    double loss_at_rest;
+    pw_pipe_loss(law->bore_m, law->length_m, law->rough_m, 0.0, &model->water, 0.0, &loss_at_rest, &law->laminar_s_m2);
+    law->trickle_m3s = 1e-4 * area;
     law->table.first_bits = first;
     law->table.low_m3s = table_flow(first);
     law->table.high_m3s = table_flow(first + count);

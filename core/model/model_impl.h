@@ -38,6 +38,7 @@ typedef struct law_table {
 } law_table;
 
 typedef struct line_law {
+    double laminar_s_m2, trickle_m3s; /* below the table: loss = laminar Q + k Q sqrt(Q^2 + trickle^2) */
     double bore_m, length_m, rough_m, hazen_c, k_sum;
     bool hazen;
     double velocity_k;  /* metres of head per (m3/s)^2 for a loss coefficient of one: 1 / (2 g A^2) */
@@ -58,7 +59,7 @@ typedef struct pump_law {
 
 typedef struct pw_node {
     double level_m;    /* of the place (or inlet) above the datum */
-    int32_t unknown;   /* number of the unknown head, -1: given */
+    int32_t unknown;   /* number of the unknown head within its cluster, -1: given */
     int32_t source, vessel, tank; /* storage here, -1 */
     bool inlet;        /* a tank's inlet: head is the inlet's height */
 } pw_node;
@@ -66,6 +67,16 @@ typedef struct pw_node {
 typedef struct link_ends {
     int32_t from, to;
 } link_ends;
+
+/* Storages cut the network into clusters that know of each other only through the given heads: links whose unknown places hang
+ * together, or one link between two given heads. Each is solved by itself. */
+typedef struct cluster {
+    int32_t first_link, link_count;  /* in cluster_links */
+    int32_t first_node, node_count;  /* in cluster_nodes: its unknown places */
+    int32_t given;                   /* the one given head it hangs on, -1 when there are more */
+    bool has_pump;
+    pw_sparse *plan;                 /* NULL when there are no unknown places */
+} cluster;
 
 struct pw_model {
     const pw_site *site;
@@ -80,14 +91,16 @@ struct pw_model {
     line_law lines[PW_MAX_LINES];
     pump_law pumps[PW_MAX_PUMPS];
     double vessel_elastic[PW_MAX_VESSELS]; /* least gas fraction: stands for the stretch of the pipes */
-    pw_sparse *plan;
-    int32_t edge_link[PW_MAX_LINKS]; /* edge e of the plan is this link */
-    int32_t edge_count;
+    const double *vessel_gas[PW_MAX_VESSELS]; /* table of absolute pressure and slope against filling, healthy charge; NULL: exact */
+    int32_t cluster_count;
+    cluster clusters[PW_MAX_LINKS];
+    int32_t cluster_links[PW_MAX_LINKS], cluster_nodes[PW_MAX_NODES]; /* lists, cluster after cluster */
 };
 
 struct pw_warm {
     bool known;
     double flow_m3s[PW_MAX_LINKS];
+    double gain[PW_MAX_LINKS]; /* d flow / d head difference at the last solution */
     double head_m[PW_MAX_NODES];
 };
 
@@ -105,10 +118,16 @@ typedef struct setting {
 void pw_law_link(const pw_model *model, const setting *at, int32_t link, double flow_m3s, double *loss_m, double *slope);
 /* Flow out of node through its outlets and leaks at this head, and its slope (>= 0). */
 double pw_law_taken(const pw_model *model, const setting *at, int32_t node, double head_m, double *slope);
+/* Whether anything could be taken at this node, whatever its head. */
+bool pw_law_wanted(const pw_model *model, const setting *at, int32_t node);
 double pw_law_outlet(const pw_model *model, int32_t outlet, double wanted_m3s, double head_m, double *slope);
 double pw_law_leak(const pw_model *model, const pw_leak *leak, double head_m, double *slope);
 pw_status pw_law_tables(pw_arena *arena, pw_model *model);
 
+/* store.c: tables of the gas law for the reduced form */
+enum { PW_GAS_PARTS = 1024 };
+#define PW_GAS_MOST 0.9 /* the table ends where the vessel is nine tenths full of water */
+pw_status pw_store_tables(pw_arena *arena, pw_model *model);
 /* store.c: heads that the storages give. */
 void pw_store_setting(const pw_model *model, const pw_condition *condition, const pw_drive *drive, const double *state, setting *out);
 double pw_store_bore_inflow(const pw_model *model, const pw_condition *condition, int32_t source, double volume_m3);
@@ -119,7 +138,7 @@ typedef struct solution {
     const double *flow_m3s; /* per link, in the warm start */
     const double *head_m;   /* per node */
     double imbalance_m3s;
-    int32_t iterations, worst; /* worst: node that did not settle */
+    int32_t iterations, worst; /* Newton steps of all clusters; node that did not settle */
 } solution;
 pw_status pw_network_solve(const pw_model *model, const setting *at, pw_warm *warm, solution *out);
 

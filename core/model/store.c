@@ -41,11 +41,60 @@ static double air_of(const pw_model *model, const pw_condition *condition, int32
     return pw_max(condition->vessel_air[vessel], model->vessel_elastic[vessel]);
 }
 
-double pw_model_vessel_pa(const pw_model *model, const pw_condition *condition, int32_t vessel, double volume_m3)
+static double gas_formula(const pw_model *model, int32_t vessel, double air, double volume_m3, double *slope)
 {
     const pw_vessel *made = &model->site->vessels[vessel];
-    return pw_vessel_pa(made->volume_m3.v, made->precharge_pa.v, made->polytropic.v, air_of(model, condition, vessel),
-                        model->atmosphere_pa, volume_m3, NULL);
+    return pw_vessel_pa(made->volume_m3.v, made->precharge_pa.v, made->polytropic.v, air, model->atmosphere_pa, volume_m3, slope);
+}
+
+/* Absolute pressure of a healthy charge against the filling, cubic Hermite in PW_GAS_PARTS parts. Less air scales it: the same gas law
+ * for a smaller amount, air^n. */
+static double gas_table(const double *table, double filling)
+{
+    const double width = PW_GAS_MOST / (double)PW_GAS_PARTS;
+    const double place = filling / width;
+    const int32_t i = (int32_t)place;
+    const double t = place - (double)i;
+    const double *at = table + 2 * i;
+    const double rise = at[2] - at[0];
+    const double s0 = at[1] * width;
+    const double s1 = at[3] * width;
+    return at[0] + t * (s0 + t * (3.0 * rise - 2.0 * s0 - s1 + t * (s0 + s1 - 2.0 * rise)));
+}
+
+double pw_model_vessel_pa(const pw_model *model, const pw_condition *condition, int32_t vessel, double volume_m3)
+{
+    const double air = air_of(model, condition, vessel);
+    const double filling = volume_m3 / model->site->vessels[vessel].volume_m3.v;
+    if (model->vessel_gas[vessel] != NULL && filling >= 0.0 && filling < PW_GAS_MOST) {
+        const double left = air < 1.0 ? pw_pow(air, model->site->vessels[vessel].polytropic.v) : 1.0;
+        return left * gas_table(model->vessel_gas[vessel], filling) - model->atmosphere_pa;
+    }
+    return gas_formula(model, vessel, air, volume_m3, NULL);
+}
+
+pw_status pw_store_tables(pw_arena *arena, pw_model *model)
+{
+    for (int32_t v = 0; v < model->site->vessel_count; v++) {
+        const double volume = model->site->vessels[v].volume_m3.v;
+        double *table = PW_NEW(arena, 2 * (PW_GAS_PARTS + 1), double);
+        if (table == NULL) {
+            return PW_MEMORY;
+        }
+        for (int32_t i = 0; i <= PW_GAS_PARTS; i++) {
+            const double filling = PW_GAS_MOST * (double)i / (double)PW_GAS_PARTS;
+            double slope;
+            table[2 * i] = gas_formula(model, v, 1.0, filling * volume, &slope) + model->atmosphere_pa;
+            table[2 * i + 1] = slope * volume;
+        }
+        for (int32_t i = 0; i < PW_GAS_PARTS; i++) { /* between the points */
+            const double filling = PW_GAS_MOST * ((double)i + 0.5) / (double)PW_GAS_PARTS;
+            const double exact = gas_formula(model, v, 1.0, filling * volume, NULL) + model->atmosphere_pa;
+            model->table_error = pw_max(model->table_error, pw_abs(gas_table(table, filling) - exact) / exact);
+        }
+        model->vessel_gas[v] = table;
+    }
+    return PW_OK;
 }
 
 double pw_model_vessel_m3(const pw_model *model, const pw_condition *condition, int32_t vessel, double pressure_pa)

@@ -350,11 +350,13 @@ static pw_status one_step(run_state *run, int64_t until_ms, int64_t *h_ms_out, b
     stretch step;
     find_quiet(run, &step);
     pw_step_rates(run, &step, run->now.y, &run->now.moment, run->k[0]);
+    const bool pumps = pumping(run);
+    double *hint_s = &run->step_hint_s[pumps ? 1 : 0];
     double h_s = pw_min((double)left_ms * 1e-3, longest_s(run));
     int64_t h_ms = whole_ms(h_s, left_ms);
     step.h_s = (double)h_ms * 1e-3;
-    if (pumping(run) || !try_line(run, &step)) {
-        h_s = run->stiff ? h_s : pw_min(h_s, run->step_hint_s);
+    if (pumps || !try_line(run, &step)) {
+        h_s = run->stiff ? h_s : pw_min(h_s, *hint_s);
         for (;;) {
             double error = 0.0;
             h_ms = whole_ms(h_s, left_ms);
@@ -365,14 +367,15 @@ static pw_status one_step(run_state *run, int64_t until_ms, int64_t *h_ms_out, b
                 return status;
             }
             const double power = run->stiff ? -1.0 / 3.0 : -0.2;
-            const double factor = status != PW_OK ? 0.25 : pw_clamp(0.9 * pw_pow(pw_max(error, 1e-9), power), 0.2, 5.0);
+            const double factor = status != PW_OK ? 0.25 : pw_clamp(0.9 * pw_pow(pw_max(error, 1e-9), power), 0.2, 10.0);
             h_s = step.h_s * factor;
             if ((status == PW_OK && error <= 1.0) || h_ms <= 1) {
                 break;
             }
         }
         if (!run->stiff) {
-            run->step_hint_s = h_s;
+            /* A step cut short by the next event says nothing about how long one may be. */
+            *hint_s = h_ms < left_ms ? h_s : pw_max(*hint_s, h_s);
             notice_stiffness(run, h_ms, left_ms);
         }
     }

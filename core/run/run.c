@@ -98,7 +98,8 @@ static pw_status set_up(pw_arena *arena, run_state *run)
     run->air_due_ms = INT64_MAX;
     run->control_due_ms = 0;
     run->sample_due_ms = options->sample_ms > 0 ? 0 : INT64_MAX;
-    run->step_hint_s = 20.0;
+    run->step_hint_s[0] = 600.0;
+    run->step_hint_s[1] = 20.0;
     run->tally.pressure_min_pa = PW_INF;
     run->tally.pressure_max_pa = -PW_INF;
     for (int32_t s = 0; s < PW_MAX_SENSORS; s++) {
@@ -347,7 +348,7 @@ static void step_control(run_state *run)
 pw_status pw_run_moment(run_state *run, point *at)
 {
     run->book->totals.evaluations++;
-    return pw_model_moment(run->plant->model, &run->condition, &run->drive, at->y, run->warm, &at->moment, run->problems);
+    return pw_model_moment(run->plant->model, &run->condition, &run->drive, at->y, run->warm, &at->moment, NULL);
 }
 
 static pw_status settle(run_state *run)
@@ -430,6 +431,11 @@ pw_status pw_run(pw_arena *arena, const pw_plant *plant, const pw_run_options *o
             run->book->ending = PW_END_CANCELLED;
             return pw_problem_add(problems, PW_CANCELLED, "", "a simulation under way", "", "");
         }
+    }
+    if (status == PW_NO_SOLUTION) { /* say it once, in words; tries with a step too long are silent */
+        return pw_model_moment(plant->model, &run->condition, &run->drive, run->now.y, run->warm, &run->now.moment, problems) == PW_OK
+                   ? pw_problem_add(problems, PW_NO_SOLUTION, "", plant->site->name, "flows that settle within a millisecond", "")
+                   : PW_NO_SOLUTION;
     }
     if (status != PW_OK) {
         return status;

@@ -88,7 +88,7 @@ typedef struct run_state {
     pw_totals since;                  /* maxima since the onset */
     int64_t starts[STARTS_KEPT];      /* ring of start times */
     int64_t start_count, hour_first, minute_first, since_first;
-    double step_hint_s;
+    double step_hint_s[2];            /* what went well before: at rest, pumping */
     bool stiff;                       /* until the next event */
     int32_t short_steps;
     bool ended;
