@@ -57,7 +57,7 @@ case $step in
 build) need_build ;;
 check) need_check ;;
 bench) need_build; need libsundials-dev header cvode/cvode.h ;;
-fuzz) need_build; need_clang ;;
+fuzz) need_check ;;
 format) need clang-format-14 have clang-format-14; need clang-tidy-14 have clang-tidy-14; need_build ;;
 *) echo "tools/deps.sh: unknown step \"$step\" (build, check, bench, fuzz, format)" >&2; exit 2 ;;
 esac

@@ -1,0 +1,80 @@
+#include "cli/ask.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "adapt/doorway.h"
+#include "cli/complain.h"
+#include "cli/terminal.h"
+
+void cli_arena(pw_arena *out, size_t bytes)
+{
+    void *block = malloc(bytes);
+    if (!block) {
+        fprintf(stderr, "pumpwright: there is not enough memory (%zu MB were asked for).\n", bytes >> 20);
+        exit(CLI_EXIT_INTERNAL);
+    }
+    pw_arena_init(out, block, bytes);
+}
+
+static void show(void *user, double done, const char *words)
+{
+    cli_progress_show(user, done, words);
+}
+
+static bool stop(void *user)
+{
+    (void)user;
+    return cli_interrupted();
+}
+
+cli_exit cli_take_answer(char *text, cli_answer *out)
+{
+    *out = (cli_answer){.text = text};
+    if (!text) {
+        fprintf(stderr, "pumpwright: there is not enough memory.\n");
+        return CLI_EXIT_INTERNAL;
+    }
+    size_t length = strlen(text);
+    cli_arena(&out->arena, 32 * length + (1u << 20));
+    pw_problems problems = {0};
+    if (pw_json_read(&out->arena, text, length, &out->tree, &problems) != PW_OK) {
+        fprintf(stderr, "pumpwright: the answer is no JSON (line %d, column %d): an internal fault.\n", (int)problems.items[0].line,
+                (int)problems.items[0].column);
+        return CLI_EXIT_INTERNAL;
+    }
+    const pw_json *ok = pw_json_get(out->tree, "ok");
+    out->ok = ok && ok->truth;
+    return CLI_EXIT_FINE;
+}
+
+cli_exit cli_ask(const char *request, bool quiet, cli_answer *out)
+{
+    cli_progress progress;
+    cli_progress_begin(&progress, quiet);
+    pw_door_host host = {&progress, show, stop};
+    char *text = pw_doorway(request, strlen(request), &host);
+    cli_progress_end(&progress);
+    if (cli_interrupted()) {
+        free(text);
+        return CLI_EXIT_INTERRUPTED;
+    }
+    return cli_take_answer(text, out);
+}
+
+cli_exit cli_refused(const cli_answer *answer, const cli_sheet *sheet, bool colour)
+{
+    static const char *const internal[] = {"no-solution", "memory"};
+    const pw_json *problems = pw_json_get(answer->tree, "problems");
+    cli_complain(problems, sheet, colour, true);
+    for (const pw_json *problem = problems ? problems->first : NULL; problem; problem = problem->next) {
+        const pw_json *status = pw_json_get(problem, "status");
+        for (int i = 0; status && status->string && i < 2; i++) {
+            if (strcmp(status->string, internal[i]) == 0) {
+                return CLI_EXIT_INTERNAL;
+            }
+        }
+    }
+    return CLI_EXIT_PROBLEMS;
+}

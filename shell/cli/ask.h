@@ -1,0 +1,41 @@
+/* Asking the door: memory, progress, interrupt.
+ */
+#ifndef PW_CLI_ASK_H
+#define PW_CLI_ASK_H
+
+#include "base/arena.h"
+#include "base/json.h"
+#include "cli/options.h"
+#include "cli/sheet.h"
+
+/* The documented exit codes. */
+typedef enum cli_exit {
+    CLI_EXIT_FINE = 0,
+    CLI_EXIT_PROBLEMS = 1,
+    CLI_EXIT_USAGE = 2,
+    CLI_EXIT_FILE = 3,
+    CLI_EXIT_INTERNAL = 4,
+    CLI_EXIT_STRICT = 5,
+    CLI_EXIT_INTERRUPTED = 130
+} cli_exit;
+
+/* Memory for so many bytes, from the system; a message and exit code 4 when there is none. Never freed: the program is short. */
+void cli_arena(pw_arena *out, size_t bytes);
+
+typedef struct cli_answer {
+    char *text;          /* as the door gave it, malloc'd */
+    const pw_json *tree; /* the same, read */
+    pw_arena arena;      /* of the tree */
+    bool ok;
+} cli_answer;
+
+/* Ask one request in this process. quiet: no progress. Returns FINE, INTERRUPTED or INTERNAL; whether the answer is a good
+ * one stands in out->ok. */
+cli_exit cli_ask(const char *request, bool quiet, cli_answer *out);
+/* Take text that came another way as the answer. */
+cli_exit cli_take_answer(char *text, cli_answer *out);
+
+/* Print the problems of an answer that is not ok, and say the exit code that belongs to them. */
+cli_exit cli_refused(const cli_answer *answer, const cli_sheet *sheet, bool colour);
+
+#endif

@@ -1,0 +1,100 @@
+#include "cli/complain.h"
+
+#include <stdio.h>
+#include <string.h>
+
+static const char *text_of(const pw_json *object, const char *key)
+{
+    const pw_json *value = pw_json_get(object, key);
+    return value && value->kind == PW_JSON_STRING ? value->string : "";
+}
+
+static int32_t number_of(const pw_json *object, const char *key)
+{
+    const pw_json *value = pw_json_get(object, key);
+    return value && value->kind == PW_JSON_NUMBER ? (int32_t)value->number : 0;
+}
+
+/* Characters, not bytes, before the column: the caret stands under what the person sees. */
+static void put_caret(const char *line, size_t length, int32_t column)
+{
+    for (size_t i = 0; i < length && (int32_t)i < column - 1; i++) {
+        bool inside_character = ((unsigned char)line[i] & 0xC0) == 0x80;
+        if (!inside_character) {
+            fputc(line[i] == '\t' ? '\t' : ' ', stderr);
+        }
+    }
+}
+
+static void put_source_line(const cli_sheet *sheet, int32_t line, int32_t column, bool colour)
+{
+    size_t length = 0;
+    const char *text = cli_sheet_line(sheet, line, &length);
+    if (length > 400) {
+        return; /* machine-written JSON on one line helps nobody */
+    }
+    fprintf(stderr, "%5d | %.*s\n      | ", (int)line, (int)length, text);
+    put_caret(text, length, column);
+    fprintf(stderr, "%s^%s\n", colour ? "\033[1;31m" : "", colour ? "\033[0m" : "");
+}
+
+void cli_complain_at(const cli_sheet *sheet, int32_t line, int32_t column, const char *where, const char *found,
+                     const char *expected, const char *hint, bool warning, bool colour)
+{
+    const char *bold = colour ? "\033[1m" : "";
+    const char *tint = colour ? (warning ? "\033[1;33m" : "\033[1;31m") : "";
+    const char *plain = colour ? "\033[0m" : "";
+    if (sheet && line > 0) {
+        fprintf(stderr, "%s%s:%d:%d:%s ", bold, sheet->name, (int)line, (int)column, plain);
+    } else {
+        fprintf(stderr, "%s%s:%s ", bold, sheet ? sheet->name : "pumpwright", plain);
+    }
+    fprintf(stderr, "%s%s%s", tint, warning ? "warning: " : "", plain);
+    fprintf(stderr, "%s%s", where, where[0] ? ": " : "");
+    if (found[0]) {
+        fprintf(stderr, "found %s%s", found, expected[0] ? "; " : "");
+    }
+    if (expected[0]) {
+        fprintf(stderr, "%s%s", expected, found[0] ? " would be right" : "");
+    }
+    fprintf(stderr, "\n");
+    if (sheet && line > 0) {
+        put_source_line(sheet, line, column, colour);
+    }
+    if (hint[0]) {
+        fprintf(stderr, "        %s\n", hint);
+    }
+}
+
+/* The core counts the column of a word inside its sentence; a quotation mark in the file stands before that. */
+static int32_t column_in_sentence(const cli_sheet *sheet, int32_t line, int32_t column, int32_t inside)
+{
+    size_t length = 0;
+    const char *text = cli_sheet_line(sheet, line, &length);
+    bool quoted = column >= 1 && (size_t)column <= length && (text[column - 1] == '"' || text[column - 1] == '\'');
+    return column + inside - 1 + quoted;
+}
+
+void cli_complain(const pw_json *problems, const cli_sheet *sheet, bool colour, bool errors_only)
+{
+    for (const pw_json *problem = problems ? problems->first : NULL; problem; problem = problem->next) {
+        const pw_json *flag = pw_json_get(problem, "warning");
+        bool warning = flag && flag->truth;
+        if (warning && errors_only) {
+            continue;
+        }
+        const char *path = text_of(problem, "path");
+        bool of_site = strncmp(path, "site", 4) == 0 && (path[4] == '.' || path[4] == '[' || path[4] == 0);
+        const char *where = of_site ? path + 4 + (path[4] == '.') : path;
+        int32_t line = 0;
+        int32_t column = 0;
+        if (sheet && of_site && cli_sheet_place(sheet, where, &line, &column)) {
+            int32_t inside = number_of(problem, "column");
+            if (strncmp(where, "order[", 6) == 0 && inside > 0) {
+                column = column_in_sentence(sheet, line, column, inside);
+            }
+        }
+        cli_complain_at(of_site ? sheet : NULL, line, column, where, text_of(problem, "found"), text_of(problem, "expected"),
+                        text_of(problem, "hint"), warning, colour);
+    }
+}

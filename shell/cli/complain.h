@@ -1,0 +1,19 @@
+/* Problems for people: FILE:LINE:COLUMN, where, what was found, what would be right, the line itself and a caret.
+ */
+#ifndef PW_CLI_COMPLAIN_H
+#define PW_CLI_COMPLAIN_H
+
+#include <stdbool.h>
+
+#include "base/json.h"
+#include "cli/sheet.h"
+
+/* problems: the list of a door's answer; may be NULL. sheet: NULL when the request had no site. Printed on stderr; with
+ * `errors_only`, warnings are left out. */
+void cli_complain(const pw_json *problems, const cli_sheet *sheet, bool colour, bool errors_only);
+
+/* The same for one problem that has a place already. */
+void cli_complain_at(const cli_sheet *sheet, int32_t line, int32_t column, const char *where, const char *found,
+                     const char *expected, const char *hint, bool warning, bool colour);
+
+#endif

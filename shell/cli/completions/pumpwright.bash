@@ -1,0 +1,40 @@
+# Completion of pumpwright for bash. tests/cli compares the words with the program's help.
+_pumpwright() {
+    local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} command=${COMP_WORDS[1]}
+    local commands="check duty run prove order mishaps reckon schema door help"
+    COMPREPLY=()
+    if [ "$COMP_CWORD" -eq 1 ]; then
+        mapfile -t COMPREPLY < <(compgen -W "$commands --help --version" -- "$word")
+        return
+    fi
+    case $before in
+    --html | -o | --csv) mapfile -t COMPREPLY < <(compgen -f -- "$word"); return ;;
+    --units | -u) mapfile -t COMPREPLY < <(compgen -W "metric bar us" -- "$word"); return ;;
+    --colour) mapfile -t COMPREPLY < <(compgen -W "auto always never" -- "$word"); return ;;
+    --mishap | -m | --length | -l | --every | --years | -y | --horizon | --sweep | --jobs | -j | --seed | -s) return ;;
+    esac
+    if [ "$command" = help ]; then
+        mapfile -t COMPREPLY < <(compgen -W "$commands" -- "$word")
+        return
+    fi
+    case $word in
+    -*)
+        local options="--units --json --json=line --quiet --colour --help"
+        case $command in
+        run) options+=" --mishap --length --csv --every --seed --html" ;;
+        prove) options+=" --years --horizon --sweep --strict --jobs --seed --html" ;;
+        check | duty) options+=" --html" ;;
+        reckon) options="--json --json=line --quiet --colour --help" ;;
+        schema | door) options="--quiet --colour --help" ;;
+        esac
+        mapfile -t COMPREPLY < <(compgen -W "$options" -- "$word")
+        ;;
+    *)
+        local file
+        while IFS= read -r file; do
+            if [[ -d $file || $file == *.yaml || $file == *.yml || $file == *.json ]]; then COMPREPLY+=("$file"); fi
+        done < <(compgen -f -- "$word")
+        ;;
+    esac
+}
+complete -o filenames -F _pumpwright pumpwright

@@ -1,0 +1,274 @@
+/* The command line: reads arguments and files, asks the door, prints what it says. Nothing is computed here.
+ * Read in this order: main (which command), ask_and_print (one question), prove (the same question in parts).
+ */
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "adapt/doorway.h"
+#include "adapt/files.h"
+#include "cli/ask.h"
+#include "cli/complain.h"
+#include "cli/options.h"
+#include "cli/request.h"
+#include "cli/show.h"
+#include "cli/table.h"
+#include "cli/terminal.h"
+#include "cli/workers.h"
+
+/* Everything one command works with. */
+typedef struct command_run {
+    cli_options options;
+    cli_sheet sheet;
+    bool has_sheet;
+    bool colour_out, colour_err;
+    cli_wish wish;
+    pw_arena arena; /* of requests and of what is printed */
+    cli_answer answer;
+} command_run;
+
+static bool has_papers(cli_command command)
+{
+    return command == CLI_CHECK || command == CLI_DUTY || command == CLI_RUN || command == CLI_PROVE;
+}
+
+static cli_exit write_file(const char *path, const char *bytes, size_t length, bool quiet)
+{
+    const char *why = "";
+    if (!pw_file_write(path, bytes, length, &why)) {
+        fprintf(stderr, "pumpwright: cannot write %s: %s.\n", path, why);
+        return CLI_EXIT_FILE;
+    }
+    if (!quiet) {
+        fprintf(stderr, "Written: %s\n", path);
+    }
+    return CLI_EXIT_FINE;
+}
+
+/* The files that were asked for. */
+static cli_exit write_files(command_run *run)
+{
+    const cli_options *options = &run->options;
+    if (options->html) {
+        const pw_json *page = pw_json_get(run->answer.tree, "html");
+        cli_exit code = page ? write_file(options->html, page->string, page->length, options->quiet) : CLI_EXIT_INTERNAL;
+        if (code != CLI_EXIT_FINE) {
+            return code;
+        }
+    }
+    if (options->csv) {
+        pw_text table;
+        cli_table_samples(&run->arena, pw_json_get(run->answer.tree, "samples"), options->units, &table);
+        return table.failed ? CLI_EXIT_INTERNAL : write_file(options->csv, table.data, table.length, options->quiet);
+    }
+    return CLI_EXIT_FINE;
+}
+
+/* prove --strict: is there anything that no watch ever catches, or a healthy site that was stopped? */
+static bool proof_is_clean(const pw_json *answer)
+{
+    const pw_json *unseen = pw_json_get(answer, "unseen");
+    const pw_json *count = pw_json_get(pw_json_get(answer, "false_stops"), "count");
+    return unseen && unseen->count == 0 && count && count->number < 1;
+}
+
+/* Print an answer that came, good or bad; returns the exit code. */
+static cli_exit print_answer(command_run *run)
+{
+    const cli_options *options = &run->options;
+    const cli_sheet *sheet = run->has_sheet ? &run->sheet : NULL;
+    cli_exit code = CLI_EXIT_FINE;
+    if (run->answer.ok) {
+        cli_complain(pw_json_get(run->answer.tree, "warnings"), sheet, run->colour_err, false);
+    } else {
+        code = cli_refused(&run->answer, sheet, run->colour_err);
+    }
+    if (options->json != CLI_JSON_NO) {
+        cli_show_json(&run->arena, run->answer.tree, options->json == CLI_JSON_LINE ? 0 : 2);
+    } else if (run->answer.ok) {
+        cli_show_words(&run->arena, options->command, run->answer.tree);
+    }
+    if (run->answer.ok) {
+        code = write_files(run);
+    }
+    if (code == CLI_EXIT_FINE && options->strict && !proof_is_clean(run->answer.tree)) {
+        code = CLI_EXIT_STRICT;
+    }
+    return code;
+}
+
+static char *make_request(command_run *run)
+{
+    const cli_sheet *sheet = run->has_sheet ? &run->sheet : NULL;
+    char *request = cli_request(&run->arena, &run->options, sheet, &run->wish);
+    if (!request) {
+        fprintf(stderr, "pumpwright: there is not enough memory.\n");
+        exit(CLI_EXIT_INTERNAL);
+    }
+    return request;
+}
+
+/* Outcomes of all parts in the order of their jobs, so that the request does not depend on the number of parts. */
+static const char *join_outcomes(command_run *run, const cli_answer *parts, int count)
+{
+    const pw_json *next[CLI_MAX_JOBS];
+    pw_text text;
+    pw_json_writer writer;
+    pw_text_init(&text, &run->arena);
+    pw_json_writer_init(&writer, &text, 0);
+    pw_json_open(&writer, NULL, '[');
+    for (int i = 0; i < count; i++) {
+        const pw_json *list = pw_json_get(parts[i].tree, "outcomes");
+        next[i] = list ? list->first : NULL;
+    }
+    for (int i = 0; next[i]; i = (i + 1) % count) {
+        pw_json_value(&writer, NULL, next[i]);
+        next[i] = next[i]->next;
+    }
+    pw_json_close(&writer, ']');
+    return text.failed ? NULL : text.data;
+}
+
+/* The same proof from several processes: ask for parts, then have them assembled. */
+static cli_exit prove_in_parts(command_run *run, int count)
+{
+    char *requests[CLI_MAX_JOBS];
+    char *texts[CLI_MAX_JOBS];
+    cli_answer parts[CLI_MAX_JOBS];
+    cli_progress progress;
+    run->wish.part = CLI_PART_ONE;
+    run->wish.part_count = count;
+    for (int i = 0; i < count; i++) {
+        run->wish.part_index = i;
+        requests[i] = make_request(run);
+    }
+    cli_progress_begin(&progress, run->options.quiet);
+    cli_work work = cli_workers_ask(count, requests, texts, &progress);
+    cli_progress_end(&progress);
+    if (work == CLI_WORK_INTERRUPTED) {
+        return CLI_EXIT_INTERRUPTED;
+    }
+    if (work == CLI_WORK_FAILED) {
+        fprintf(stderr, "pumpwright: a worker process ended before its work was done.\n");
+        return CLI_EXIT_INTERNAL;
+    }
+    for (int i = 0; i < count; i++) {
+        cli_exit code = cli_take_answer(texts[i], &parts[i]);
+        if (code != CLI_EXIT_FINE || !parts[i].ok) {
+            run->answer = parts[i]; /* what is wrong with one part is wrong with the question */
+            return code;
+        }
+    }
+    run->wish.part = CLI_PART_ASSEMBLE;
+    run->wish.outcomes = join_outcomes(run, parts, count);
+    return run->wish.outcomes ? cli_ask(make_request(run), true, &run->answer) : CLI_EXIT_INTERNAL;
+}
+
+static cli_exit ask_and_print(command_run *run)
+{
+    int count = run->options.jobs > 0 ? (int)run->options.jobs : cli_cores();
+    cli_exit code = CLI_EXIT_FINE;
+    if (run->options.command == CLI_PROVE && count > 1) {
+        code = prove_in_parts(run, count);
+    } else {
+        code = cli_ask(make_request(run), run->options.quiet, &run->answer);
+    }
+    if (code == CLI_EXIT_INTERRUPTED) {
+        fprintf(stderr, "pumpwright: interrupted; nothing was written.\n");
+    }
+    return code == CLI_EXIT_FINE ? print_answer(run) : code;
+}
+
+/* A raw request: for automation. The answer says itself whether it is good; so does the exit code. */
+static cli_exit pass_through(void)
+{
+    const char *why = "";
+    size_t length = 0;
+    char *request = pw_file_read("-", PW_MAX_INPUT, &length, &why);
+    if (!request) {
+        fprintf(stderr, "pumpwright: cannot read standard input: %s.\n", why);
+        return CLI_EXIT_FILE;
+    }
+    cli_answer answer;
+    cli_exit code = CLI_EXIT_FINE;
+    char *text = pw_doorway(request, length, NULL);
+    free(request);
+    code = cli_take_answer(text, &answer);
+    if (code == CLI_EXIT_FINE) {
+        puts(text);
+        code = answer.ok ? CLI_EXIT_FINE : CLI_EXIT_PROBLEMS;
+    }
+    return code;
+}
+
+static cli_exit run_command(command_run *run)
+{
+    cli_options *options = &run->options;
+    bool wants_sheet = options->command != CLI_RECKON && options->command != CLI_SCHEMA && options->operand_count > 0;
+    if (wants_sheet) {
+        cli_loaded loaded = cli_sheet_load(options->operands[0], run->colour_err, &run->sheet);
+        if (loaded != CLI_LOADED) {
+            return loaded == CLI_NOT_READ ? CLI_EXIT_FILE : CLI_EXIT_PROBLEMS;
+        }
+        run->has_sheet = true;
+    }
+    size_t json_length = run->has_sheet ? strlen(run->sheet.json) : 0;
+    cli_arena(&run->arena, (CLI_MAX_JOBS + 4) * (json_length + 4096) + ((size_t)256 << 20));
+    run->wish = (cli_wish){
+        .what = cli_command_word(options->command),
+        .papers = has_papers(options->command),
+        .text = options->json == CLI_JSON_NO,
+        .html = options->html != NULL,
+        .colour = run->colour_out,
+        .width = cli_width(),
+    };
+    return ask_and_print(run);
+}
+
+static cli_exit show_help(const cli_options *options)
+{
+    cli_command about = options->command;
+    if (options->command == CLI_HELP && options->operand_count > 0) {
+        about = cli_command_find(options->operands[0]);
+        if (about == CLI_COMMAND_COUNT) {
+            fprintf(stderr, "pumpwright: \"%s\" is not a command. \"pumpwright help\" lists them.\n", options->operands[0]);
+            return CLI_EXIT_USAGE;
+        }
+    } else if (options->command == CLI_HELP) {
+        about = CLI_COMMAND_COUNT;
+    }
+    cli_help(stdout, about);
+    return CLI_EXIT_FINE;
+}
+
+/* Was everything printed? A full disk must not look like success. */
+static int finish(cli_exit code)
+{
+    if ((fflush(stdout) != 0 || ferror(stdout)) && code == CLI_EXIT_FINE) {
+        fprintf(stderr, "pumpwright: cannot write to standard output.\n");
+        return CLI_EXIT_FILE;
+    }
+    return code;
+}
+
+int main(int count, char **arguments)
+{
+    static command_run run;
+    if (!cli_options_read(count, arguments, &run.options)) {
+        return CLI_EXIT_USAGE;
+    }
+    if (run.options.version) {
+        puts("pumpwright " PW_VERSION);
+        return finish(CLI_EXIT_FINE);
+    }
+    if (run.options.help || run.options.command == CLI_HELP) {
+        return finish(show_help(&run.options));
+    }
+    if (run.options.command == CLI_DOOR) {
+        return finish(pass_through());
+    }
+    run.colour_out = cli_colour_on(run.options.colour, stdout);
+    run.colour_err = cli_colour_on(run.options.colour, stderr);
+    cli_watch_interrupt();
+    return finish(run_command(&run));
+}

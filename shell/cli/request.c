@@ -1,0 +1,178 @@
+#include "cli/request.h"
+
+#include <ctype.h>
+#include <string.h>
+
+#include "base/json.h"
+#include "base/num.h"
+
+/* Copy words[from, to) without blanks at either end. */
+static bool copy_part(const char *words, size_t from, size_t to, char *out, size_t size)
+{
+    while (from < to && words[from] == ' ') {
+        from++;
+    }
+    while (to > from && words[to - 1] == ' ') {
+        to--;
+    }
+    if (to - from >= size) {
+        return false;
+    }
+    memcpy(out, words + from, to - from);
+    out[to - from] = 0;
+    return true;
+}
+
+/* The last " from " that a time stands behind: a name may hold the word too. */
+static size_t find_from(const char *words, size_t length)
+{
+    size_t found = length;
+    for (const char *at = strstr(words, " from "); at; at = strstr(at + 1, " from ")) {
+        const char *behind = at + strlen(" from ");
+        if (isdigit((unsigned char)behind[strspn(behind, " ")])) {
+            found = (size_t)(at - words);
+        }
+    }
+    return found;
+}
+
+bool cli_mishap_split(const char *words, cli_mishap *out)
+{
+    *out = (cli_mishap){.what = ""};
+    size_t length = strlen(words);
+    size_t from = find_from(words, length);
+    const char *at_words = strstr(words, " at ");
+    size_t at = at_words && (size_t)(at_words - words) < from ? (size_t)(at_words - words) : from;
+    size_t severity = 0; /* it begins with the first word that begins with a digit */
+    while (severity < at && !(isdigit((unsigned char)words[severity]) && (severity == 0 || words[severity - 1] == ' '))) {
+        severity++;
+    }
+    size_t at_end = at < from ? at + strlen(" at ") : from;
+    size_t from_end = from < length ? from + strlen(" from ") : length;
+    return copy_part(words, 0, severity, out->what, sizeof out->what) && out->what[0] != 0 &&
+           copy_part(words, severity, at, out->severity, sizeof out->severity) &&
+           copy_part(words, at_end, from, out->at, sizeof out->at) &&
+           copy_part(words, from_end, length, out->onset, sizeof out->onset);
+}
+
+static void put_text(pw_json_writer *writer, const char *key, const char *value)
+{
+    if (value && value[0]) {
+        pw_json_string(writer, key, value);
+    }
+}
+
+static void put_count(pw_json_writer *writer, const char *key, int64_t value)
+{
+    if (value >= 0) {
+        pw_json_int(writer, key, value);
+    }
+}
+
+static void put_mishaps(pw_json_writer *writer, const cli_options *options)
+{
+    if (options->mishap_count == 0) {
+        return;
+    }
+    pw_json_open(writer, "mishaps", '[');
+    for (int32_t i = 0; i < options->mishap_count; i++) {
+        cli_mishap mishap;
+        cli_mishap_split(options->mishaps[i], &mishap); /* was checked with the options */
+        pw_json_open(writer, NULL, '{');
+        pw_json_string(writer, "what", mishap.what);
+        put_text(writer, "severity", mishap.severity);
+        put_text(writer, "at", mishap.at);
+        put_text(writer, "onset", mishap.onset);
+        pw_json_close(writer, '}');
+    }
+    pw_json_close(writer, ']');
+}
+
+/* A list ("[1, 2]") goes in as it is, a bare number as a number in SI, everything else as words. */
+static void put_value(pw_arena *arena, pw_json_writer *writer, const char *name, const char *value)
+{
+    double number = 0;
+    const pw_json *list = NULL;
+    size_t used = pw_num_read(value, strlen(value), &number);
+    if (value[0] == '[' && pw_json_read(arena, value, strlen(value), &list, NULL) == PW_OK) {
+        pw_json_value(writer, name, list);
+    } else if (used > 0 && value[used] == 0) {
+        pw_json_number(writer, name, number);
+    } else {
+        pw_json_string(writer, name, value);
+    }
+}
+
+static void put_given(pw_arena *arena, pw_json_writer *writer, const cli_options *options)
+{
+    if (options->operand_count == 0) {
+        return;
+    }
+    pw_json_string(writer, "what", options->operands[0]);
+    pw_json_open(writer, "given", '{');
+    for (int32_t i = 1; i < options->operand_count; i++) {
+        const char *word = options->operands[i];
+        size_t length = strcspn(word, "="); /* that one stands there was checked with the options */
+        char name[64] = "";
+        copy_part(word, 0, length, name, sizeof name);
+        put_value(arena, writer, name, word + length + 1);
+    }
+    pw_json_close(writer, '}');
+}
+
+static void put_prove(pw_json_writer *writer, const cli_options *options, const cli_wish *wish)
+{
+    put_count(writer, "healthy years", options->years);
+    put_count(writer, "sweep", options->sweep);
+    put_text(writer, "horizon", options->horizon);
+    if (wish->part == CLI_PART_ONE) {
+        pw_json_open(writer, "part", '[');
+        pw_json_int(writer, NULL, wish->part_index);
+        pw_json_int(writer, NULL, wish->part_count);
+        pw_json_close(writer, ']');
+    }
+}
+
+static void put_papers(pw_json_writer *writer, const cli_wish *wish)
+{
+    if (wish->part == CLI_PART_ONE || !wish->papers) {
+        return;
+    }
+    pw_json_bool(writer, "text", wish->text);
+    pw_json_bool(writer, "html", wish->html);
+    if (wish->text) {
+        pw_json_bool(writer, "colour", wish->colour);
+        pw_json_int(writer, "width", wish->width);
+    }
+}
+
+char *cli_request(pw_arena *arena, const cli_options *options, const cli_sheet *sheet, const cli_wish *wish)
+{
+    pw_text text;
+    pw_text_init(&text, arena);
+    pw_json_writer writer;
+    pw_json_writer_init(&writer, &text, 0);
+    pw_json_open(&writer, NULL, '{');
+    pw_json_string(&writer, "do", wish->what);
+    put_text(&writer, "units", options->units);
+    put_papers(&writer, wish);
+    put_count(&writer, "seed", options->seed);
+    if (options->command == CLI_RUN) {
+        put_text(&writer, "length", options->length);
+        put_text(&writer, "samples", options->every);
+        put_mishaps(&writer, options);
+    } else if (options->command == CLI_PROVE) {
+        put_prove(&writer, options, wish);
+    } else if (options->command == CLI_RECKON) {
+        put_given(arena, &writer, options);
+    }
+    /* Text that is JSON already goes in as it is: the writer only knows values. */
+    if (wish->part == CLI_PART_ASSEMBLE) {
+        pw_text_puts(&text, ",\"outcomes\":", wish->outcomes, NULL);
+    }
+    if (sheet) {
+        pw_text_puts(&text, ",\"site\":", sheet->json, NULL);
+    }
+    pw_text_put(&text, "}");
+    return text.failed ? NULL : text.data;
+}

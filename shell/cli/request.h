@@ -1,0 +1,35 @@
+/* A request for the door, from options and a sheet.
+ */
+#ifndef PW_CLI_REQUEST_H
+#define PW_CLI_REQUEST_H
+
+#include "base/arena.h"
+#include "base/text.h"
+#include "cli/options.h"
+#include "cli/sheet.h"
+
+typedef enum cli_part { CLI_PART_ALL, CLI_PART_ONE, CLI_PART_ASSEMBLE } cli_part;
+
+/* What a request asks for besides its options. */
+typedef struct cli_wish {
+    const char *what;     /* "check", "prove", ... */
+    bool papers;          /* this request makes papers at all */
+    bool text, html;      /* which of them are wanted */
+    bool colour;
+    int width;
+    cli_part part;
+    int part_index, part_count;
+    const char *outcomes; /* ASSEMBLE: the list as JSON */
+} cli_wish;
+
+/* NULL when the arena is used up; NUL-terminated. sheet may be NULL. */
+char *cli_request(pw_arena *arena, const cli_options *options, const cli_sheet *sheet, const cli_wish *wish);
+
+/* A mishap in words, split: "slow leak 2 L/min at shed from 10 h" is what, severity, at, onset; absent parts are "". */
+typedef struct cli_mishap {
+    char what[64], severity[64], at[64], onset[64];
+} cli_mishap;
+/* false: a part is too long, or there is nothing before the severity. */
+bool cli_mishap_split(const char *words, cli_mishap *out);
+
+#endif

@@ -1,0 +1,116 @@
+#include "cli/show.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#include "base/text.h"
+
+void cli_show_json(pw_arena *arena, const pw_json *answer, int32_t indent)
+{
+    pw_text text;
+    pw_json_writer writer;
+    pw_text_init(&text, arena);
+    pw_json_writer_init(&writer, &text, indent);
+    pw_json_open(&writer, NULL, '{');
+    for (const pw_json *member = answer->first; member; member = member->next) {
+        if (strcmp(member->key, "html") != 0) {
+            pw_json_value(&writer, member->key, member);
+        }
+    }
+    pw_json_close(&writer, '}');
+    fwrite(text.data, 1, text.failed ? 0 : text.length, stdout);
+    fputc('\n', stdout);
+}
+
+static const char *text_of(const pw_json *object, const char *key)
+{
+    const pw_json *value = pw_json_get(object, key);
+    return value && value->string ? value->string : "";
+}
+
+static const pw_json *first_of(const pw_json *object, const char *key)
+{
+    const pw_json *list = pw_json_get(object, key);
+    return list ? list->first : NULL;
+}
+
+static bool is_true(const pw_json *object, const char *key)
+{
+    const pw_json *value = pw_json_get(object, key);
+    return value && value->truth;
+}
+
+static void show_order(const pw_json *answer)
+{
+    int number = 0;
+    for (const pw_json *sentence = first_of(answer, "sentences"); sentence; sentence = sentence->next) {
+        number++;
+        printf("%2d  %s%s\n", number, text_of(sentence, "words"), is_true(sentence, "watch") ? "   (watch)" : "");
+    }
+}
+
+static void show_mishaps(const pw_json *answer)
+{
+    for (const pw_json *mishap = first_of(answer, "mishaps"); mishap; mishap = mishap->next) {
+        const pw_json *possible = pw_json_get(mishap, "possible");
+        printf("%s\n", text_of(mishap, "what"));
+        if (text_of(mishap, "severity")[0]) {
+            printf("    severity: %s, in %s\n", text_of(mishap, "severity"), text_of(mishap, "unit"));
+        }
+        if (possible && !possible->truth) {
+            printf("    cannot happen on this site\n");
+        }
+        if (text_of(mishap, "at")[0]) {
+            printf("    where: %s\n", text_of(mishap, "at"));
+        }
+        const pw_json *severity = first_of(mishap, "severities");
+        for (bool first = true; severity; severity = severity->next, first = false) {
+            printf("%s%s", first ? "    tried: " : ", ", text_of(severity, "words"));
+        }
+        printf("%s", first_of(mishap, "severities") ? "\n" : "");
+    }
+}
+
+static void show_formulas(const pw_json *answer)
+{
+    for (const pw_json *formula = first_of(answer, "formulas"); formula; formula = formula->next) {
+        printf("%s\n", text_of(formula, "name"));
+        for (const pw_json *input = first_of(formula, "inputs"); input; input = input->next) {
+            const char *unit = text_of(input, "unit");
+            printf("    %s%s%s%s\n", text_of(input, "name"), unit[0] ? " (" : "", unit, unit[0] ? ")" : "");
+        }
+        for (const pw_json *output = first_of(formula, "outputs"); output; output = output->next) {
+            printf("    = %s (%s)\n", text_of(output, "name"), text_of(output, "unit"));
+        }
+    }
+}
+
+static void show_reckoning(const pw_json *answer)
+{
+    const pw_json *units = pw_json_get(answer, "units");
+    for (const pw_json *output = first_of(answer, "outputs"); output; output = output->next) {
+        const char *unit = text_of(units, output->key);
+        bool plain = strcmp(unit, "1") == 0;
+        printf("%s = %s%s%s\n", output->key, output->kind == PW_JSON_NULL ? "unlimited" : output->string, plain ? "" : " ",
+               plain ? "" : unit);
+    }
+}
+
+void cli_show_words(pw_arena *arena, cli_command command, const pw_json *answer)
+{
+    const pw_json *paper = pw_json_get(answer, "text");
+    const pw_json *schema = pw_json_get(answer, "schema");
+    if (command == CLI_SCHEMA && schema) {
+        cli_show_json(arena, schema, 2);
+    } else if (command == CLI_ORDER) {
+        show_order(answer);
+    } else if (command == CLI_MISHAPS) {
+        show_mishaps(answer);
+    } else if (command == CLI_RECKON && pw_json_get(answer, "formulas")) {
+        show_formulas(answer);
+    } else if (command == CLI_RECKON) {
+        show_reckoning(answer);
+    } else if (paper) {
+        fputs(paper->string, stdout);
+    }
+}
