@@ -31,14 +31,15 @@ flock 9 # two builds at once would share the objects
 {
     cat <<RULES
 rule cc
-  command = clang-14 --target=wasm32-wasi -std=c11 -O3 -ffp-contract=off -U__FP_FAST_FMA -fno-common -Wall -Wextra $
-    -Werror -Icore -Ishell -MMD -MF \$out.d -c \$in -o \$out
+  command = clang-14 --target=wasm32-wasi -std=c11 -O3 -ffp-contract=off -U__FP_FAST_FMA -fno-common $
+    -Wall -Wextra -Werror -Icore -Ishell -MMD -MF \$out.d -c \$in -o \$out
   depfile = \$out.d
   deps = gcc
   description = wasm \$in
 rule link
-  command = wasm-ld-14 -m wasm32 -L/usr/lib/wasm32-wasi /usr/lib/wasm32-wasi/crt1-reactor.o --entry _initialize \$in -lc $
-    $(clang-14 --target=wasm32-wasi -print-libgcc-file-name) -z stack-size=1048576 --stack-first --strip-all -o \$out
+  command = wasm-ld-14 -m wasm32 -L/usr/lib/wasm32-wasi /usr/lib/wasm32-wasi/crt1-reactor.o --entry _initialize $
+    \$in -lc $(clang-14 --target=wasm32-wasi -print-libgcc-file-name) $
+    -z stack-size=1048576 --stack-first --strip-all -o \$out
   description = link \$out
 RULES
     objects=()
