@@ -14,7 +14,7 @@ static void read_options(door *d, pw_proof_options *options)
 {
     const pw_json *r = d->request;
     pw_proof_defaults(options);
-    options->healthy_years = (int32_t)door_whole(d, r, "", "healthy years", 0, 1000, options->healthy_years);
+    options->healthy_years = (int32_t)door_whole(d, r, "", "years", 0, 1000, options->healthy_years);
     options->horizon_s = door_quantity(d, r, "", "horizon", PW_DIM_TIME, 60.0, 366.0 * 86400.0, options->horizon_s);
     options->sweep_count = (int32_t)door_whole(d, r, "", "sweep", 0, 1000, options->sweep_count);
     options->seed = (uint64_t)door_whole(d, r, "", "seed", 0, (int64_t)1 << 53, (int64_t)options->seed);
@@ -75,7 +75,7 @@ static pw_status do_jobs(door *d, const pw_plant *plant, const pw_proof_options 
 static void put_options(door *d, const pw_proof_options *options)
 {
     pw_json_open(d->answer, "options", '{');
-    pw_json_int(d->answer, "healthy_years", options->healthy_years);
+    pw_json_int(d->answer, "years", options->healthy_years);
     door_put_number(d, "horizon_s", options->horizon_s);
     pw_json_int(d->answer, "sweep", options->sweep_count);
     pw_json_int(d->answer, "seed", (int64_t)options->seed);

@@ -23,7 +23,7 @@ static const door_key run_keys[] = {
 
 static const door_key prove_keys[] = {
     {"site", "the site sheet"},
-    {"healthy years", "years without a mishap, to count false stops; 10"},
+    {"years", "years without a mishap, to count false stops; 10"},
     {"horizon", "a mishap unseen for so long counts as never seen; 14 d"},
     {"sweep", "leak sizes tried for the blind bands; 48"},
     {"seed", "of the random draws; 1"},

@@ -1,0 +1,473 @@
+/* The door itself: refusals, too little memory, cancelling, progress, parts of a proof, same bytes twice. */
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <cmocka.h>
+
+#include "base/json.h"
+#include "door/door.h"
+#include "farm.h"
+
+enum { MEMORY = 64 * 1024 * 1024 };
+
+typedef struct asked {
+    void *memory;
+    pw_arena arena;
+    const char *text;
+    size_t length;
+    const pw_json *json;
+} asked;
+
+static asked ask_host(const char *request, const pw_door_host *host)
+{
+    asked a;
+    memset(&a, 0, sizeof a);
+    a.memory = malloc(MEMORY);
+    assert_non_null(a.memory);
+    pw_arena_init(&a.arena, a.memory, MEMORY);
+    a.text = pw_door(&a.arena, request, strlen(request), host, &a.length);
+    assert_non_null(a.text);
+    assert_int_equal(strlen(a.text), a.length);
+    if (pw_json_read(&a.arena, a.text, a.length, &a.json, NULL) != PW_OK) {
+        print_error("not JSON: %.2000s\n", a.text);
+        fail();
+    }
+    return a;
+}
+
+static asked ask(const char *request)
+{
+    return ask_host(request, NULL);
+}
+
+static bool is_ok(const pw_json *answer)
+{
+    return pw_json_get(answer, "ok")->truth;
+}
+
+static const char *text_of(const pw_json *object, const char *key)
+{
+    const pw_json *value = pw_json_get(object, key);
+    return value && value->string ? value->string : "";
+}
+
+/* Does the answer refuse with this status at this path, among others perhaps? */
+static bool refuses(const pw_json *answer, const char *status, const char *path)
+{
+    const pw_json *problems = pw_json_get(answer, "problems");
+    bool found = false;
+    for (const pw_json *p = problems ? problems->first : NULL; p; p = p->next) {
+        found = found || (strcmp(text_of(p, "status"), status) == 0 && strcmp(text_of(p, "path"), path) == 0);
+        assert_true(strlen(text_of(p, "words")) > 10); /* each problem is a sentence */
+    }
+    return !is_ok(answer) && found;
+}
+
+static void bad_requests_are_refused(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *request, *status, *path;
+    } rows[] = {
+        {"", "syntax", ""},
+        {"   ", "syntax", ""},
+        {"{", "syntax", ""},
+        {"not json", "syntax", ""},
+        {"{\"do\":\"about\"} x", "syntax", ""},
+        {"{\"do\":\"about\",}", "syntax", ""},
+        {"{\"do\":\"about\",\"do\":\"about\"}", "duplicate", ""},
+        {"[]", "type", ""},
+        {"\"about\"", "type", ""},
+        {"null", "type", ""},
+        {"{}", "missing", "do"},
+        {"{\"do\":5}", "type", "do"},
+        {"{\"do\":null}", "type", "do"},
+        {"{\"do\":\"\"}", "unsupported", "do"},
+        {"{\"do\":\"About\"}", "unsupported", "do"},
+        {"{\"do\":\"prove it\"}", "unsupported", "do"},
+        {"{\"do\":\"about\",\"site\":{}}", "unknown-key", "site"},
+        {"{\"do\":\"about\",\"units\":5}", "type", "units"},
+        {"{\"do\":\"about\",\"units\":\"furlong\"}", "unit", "units"},
+        {"{\"do\":\"check\"}", "missing", "site"},
+        {"{\"do\":\"check\",\"site\":null}", "missing", "site"},
+        {"{\"do\":\"check\",\"site\":5}", "type", "site"},
+        {"{\"do\":\"check\",\"site\":{}}", "missing", "site.order"},
+        {"{\"do\":\"check\",\"site\":" FARM ",\"text\":1}", "type", "text"},
+        {"{\"do\":\"check\",\"site\":" FARM ",\"width\":20}", "range", "width"},
+        {"{\"do\":\"check\",\"site\":" FARM ",\"width\":60.5}", "type", "width"},
+        {"{\"do\":\"check\",\"site\":{" FARM_BODY "\"order\":[\"start when pressure under 200 kPa\"]}}", "word",
+         "site.order[0]"},
+        {"{\"do\":\"duty\",\"site\":" FARM ",\"pressure\":300}", "unit", "pressure"},
+        {"{\"do\":\"duty\",\"site\":" FARM ",\"pressure\":\"300\"}", "unit", "pressure"},
+        {"{\"do\":\"duty\",\"site\":" FARM ",\"pressure\":\"3 L/min\"}", "unit", "pressure"},
+        {"{\"do\":\"duty\",\"site\":" FARM ",\"pressure\":\"-3 kPa\"}", "range", "pressure"},
+        {"{\"do\":\"duty\",\"site\":" FARM ",\"pressure\":true}", "type", "pressure"},
+        {"{\"do\":\"run\",\"site\":" FARM ",\"length\":\"0 s\"}", "range", "length"},
+        {"{\"do\":\"run\",\"site\":" FARM ",\"length\":\"20 years\"}", "unit", "length"},
+        {"{\"do\":\"run\",\"site\":" FARM ",\"length\":\"5000 d\"}", "range", "length"},
+        {"{\"do\":\"run\",\"site\":" FARM ",\"seed\":-1}", "range", "seed"},
+        {"{\"do\":\"run\",\"site\":" FARM ",\"seed\":0.5}", "type", "seed"},
+        {"{\"do\":\"run\",\"site\":" FARM ",\"seed\":\"1\"}", "type", "seed"},
+        {"{\"do\":\"run\",\"site\":" FARM ",\"entries\":1e9}", "range", "entries"},
+        {"{\"do\":\"run\",\"site\":" FARM ",\"without\":[3]}", "reference", "without[0]"},
+        {"{\"do\":\"run\",\"site\":" FARM ",\"without\":[0,-1]}", "reference", "without[1]"},
+        {"{\"do\":\"run\",\"site\":" FARM ",\"without\":[\"2\"]}", "type", "without[0]"},
+        {"{\"do\":\"run\",\"site\":" FARM ",\"without\":2}", "type", "without"},
+        {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":{}}", "type", "mishaps"},
+        {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{},{},{}]}", "limit", "mishaps"},
+        {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[5]}", "type", "mishaps[0]"},
+        {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{}]}", "missing", "mishaps[0].what"},
+        {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{\"what\":\"none\"}]}", "reference", "mishaps[0].what"},
+        {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{\"what\":\"slow laek\"}]}", "reference", "mishaps[0].what"},
+        {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{\"what\":\"slow leak\"}]}", "missing", "mishaps[0].severity"},
+        {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{\"what\":\"slow leak\",\"severity\":\"2 kPa\"}]}", "unit",
+         "mishaps[0].severity"},
+        {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{\"what\":\"lost air\",\"severity\":\"120 %\"}]}", "range",
+         "mishaps[0].severity"},
+        {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{\"what\":\"float valve passing\",\"severity\":\"10 %\"}]}",
+         "conflict", "mishaps[0].what"},
+        {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{\"what\":\"contactor welded\",\"severity\":\"10 %\"}]}",
+         "conflict", "mishaps[0].severity"},
+        {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{\"what\":\"slow leak\",\"severity\":\"2 L/min\",\"at\":\"moon\"}]}",
+         "reference", "mishaps[0].at"},
+        {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{\"what\":\"slow leak\",\"severity\":\"2 L/min\",\"when\":\"now\"}]}",
+         "unknown-key", "mishaps[0].when"},
+        {"{\"do\":\"run\",\"site\":" FARM ",\"length\":\"1 h\",\"mishaps\":[{\"what\":\"slow leak\",\"severity\":\"2 L/min\","
+         "\"onset\":\"2 h\"}]}", "range", "mishaps[0].onset"},
+        {"{\"do\":\"prove\",\"site\":" FARM ",\"years\":1001}", "range", "years"},
+        {"{\"do\":\"prove\",\"site\":" FARM ",\"horizon\":\"1 s\"}", "range", "horizon"},
+        {"{\"do\":\"prove\",\"site\":" FARM ",\"sweep\":-1}", "range", "sweep"},
+        {"{\"do\":\"prove\",\"site\":" FARM ",\"confidence\":\"100 %\"}", "range", "confidence"},
+        {"{\"do\":\"prove\",\"site\":" FARM ",\"part\":[2,2]}", "range", "part"},
+        {"{\"do\":\"prove\",\"site\":" FARM ",\"part\":[0,0]}", "range", "part"},
+        {"{\"do\":\"prove\",\"site\":" FARM ",\"part\":[0]}", "range", "part"},
+        {"{\"do\":\"prove\",\"site\":" FARM ",\"part\":[0,2,3]}", "range", "part"},
+        {"{\"do\":\"prove\",\"site\":" FARM ",\"part\":[0.5,2]}", "range", "part"},
+        {"{\"do\":\"prove\",\"site\":" FARM ",\"part\":[0,1],\"outcomes\":[]}", "conflict", "part"},
+        {"{\"do\":\"prove\",\"site\":" FARM ",\"outcomes\":[]}", "conflict", "outcomes"},
+        {"{\"do\":\"prove\",\"site\":" FARM ",\"outcomes\":{}}", "type", "outcomes"},
+        {"{\"do\":\"order\",\"sentences\":[]}", "missing", "site"},
+        {"{\"do\":\"order\",\"site\":" FARM ",\"sentences\":[]}", "missing", "sentences"},
+        {"{\"do\":\"order\",\"site\":" FARM ",\"sentences\":[5]}", "type", "sentences[0]"},
+        {"{\"do\":\"order\",\"site\":" FARM ",\"sentences\":\"stop\"}", "type", "sentences"},
+        {"{\"do\":\"order\",\"site\":" FARM ",\"sentences\":[\"start when pressure below 1 bar\",\"stop when presure above 2 "
+         "bar\"]}", "word", "sentences[1]"},
+        {"{\"do\":\"mishaps\",\"site\":[]}", "type", "site"},
+        {"{\"do\":\"reckon\",\"what\":\"perpetual motion\",\"given\":{}}", "unsupported", "what"},
+    };
+    int wrong = 0;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        asked a = ask(rows[i].request);
+        if (!refuses(a.json, rows[i].status, rows[i].path)) {
+            print_error("%zu: %.60s ... %s: wanted %s at \"%s\", got %.400s\n", i, rows[i].request,
+                        rows[i].request + (strlen(rows[i].request) > 60 ? strlen(rows[i].request) - 60 : 0),
+                        rows[i].status, rows[i].path, a.text);
+            wrong++;
+        }
+        free(a.memory);
+    }
+    assert_int_equal(wrong, 0);
+}
+
+static void problems_tell_place_and_hint(void **state)
+{
+    (void)state;
+    asked a = ask("{\n  \"do\": \"run\",\n  \"lenght\": \"1 h\",\n  \"seed\": -5,\n  \"site\": " FARM "}");
+    const pw_json *problems = pw_json_get(a.json, "problems");
+    assert_int_equal(problems->count, 2);
+    const pw_json *key = pw_json_at(problems, 0), *range = pw_json_at(problems, 1);
+    assert_true(pw_json_get(key, "line")->number == 3.0);
+    assert_string_equal(text_of(key, "hint"), "did you mean \"length\"?");
+    assert_true(pw_json_get(range, "line")->number == 4.0);
+    assert_true(pw_json_get(range, "column")->number == 11.0);
+    assert_string_equal(text_of(range, "found"), "-5");
+    assert_non_null(strstr(text_of(range, "words"), "found -5"));
+    free(a.memory);
+    a = ask("{\"do\":\n\"about\",\n  bad}"); /* the place of a syntax error is that of the text */
+    const pw_json *first = pw_json_at(pw_json_get(a.json, "problems"), 0);
+    assert_true(pw_json_get(first, "line")->number == 3.0);
+    assert_true(pw_json_get(first, "column")->number == 3.0);
+    free(a.memory);
+}
+
+/* A site with forty problems: all are counted, 32 are told. */
+static void many_problems_are_counted(void **state)
+{
+    (void)state;
+    char request[8192] = "{\"do\":\"about\"";
+    for (int i = 0; i < 40; i++) {
+        char key[32];
+        snprintf(key, sizeof key, ",\"key%d\":0", i);
+        strcat(request, key);
+    }
+    strcat(request, "}");
+    asked a = ask(request);
+    assert_int_equal(pw_json_get(a.json, "problems")->count, 32);
+    assert_true(pw_json_get(a.json, "lost")->number == 8.0);
+    free(a.memory);
+}
+
+static const char *const good_requests[] = {
+    "{\"do\":\"about\"}",
+    "{\"do\":\"units\"}",
+    "{\"do\":\"schema\"}",
+    "{\"do\":\"mishaps\"}",
+    "{\"do\":\"mishaps\",\"site\":" FARM "}",
+    "{\"do\":\"reckon\"}",
+    "{\"do\":\"order\",\"site\":" FARM "}",
+    "{\"do\":\"check\",\"site\":" FARM ",\"text\":true,\"html\":true}",
+    "{\"do\":\"duty\",\"site\":" FARM ",\"text\":true,\"html\":true,\"units\":\"us\"}",
+    "{\"do\":\"run\",\"site\":" FARM ",\"length\":\"3 h\",\"samples\":\"10 min\",\"html\":true,"
+    "\"mishaps\":[{\"what\":\"slow leak\",\"severity\":\"2 L/min\"}]}",
+    "{\"do\":\"prove\",\"site\":" FARM ",\"years\":0,\"sweep\":3,\"horizon\":\"1 h\"}",
+    "{\"do\":\"report\",\"site\":" FARM ",\"years\":1,\"sweep\":2,\"horizon\":\"1 h\",\"colour\":true,\"width\":80}",
+    "{\"do\":\"prove\",\"site\":" FARM ",\"years\":1,\"sweep\":3,\"horizon\":\"1 h\",\"part\":[0,9]}",
+};
+enum { GOOD = sizeof good_requests / sizeof good_requests[0] };
+
+static void the_same_request_gives_the_same_bytes(void **state)
+{
+    (void)state;
+    for (int i = 0; i < GOOD; i++) {
+        asked a = ask(good_requests[i]), b = ask(good_requests[i]);
+        if (!is_ok(a.json)) {
+            print_error("%s\n", a.text);
+        }
+        assert_true(is_ok(a.json));
+        assert_non_null(pw_json_get(a.json, "warnings"));
+        assert_string_equal(a.text, b.text);
+        assert_null(strstr(a.text, "nan"));
+        free(a.memory);
+        free(b.memory);
+    }
+}
+
+/* Blocks of growing size, each exactly as large as it says, so that a sanitizer sees every step outside: the answer is none, the
+ * problem "memory", or the right one. */
+static void too_little_memory_is_told(void **state)
+{
+    (void)state;
+    for (int i = 0; i < GOOD; i++) {
+        asked right = ask(good_requests[i]);
+        size_t enough = 0;
+        int told = 0;
+        for (size_t size = 0; enough == 0 && size < MEMORY; size += 64 + size / 9) {
+            void *memory = malloc(size > 0 ? size : 1);
+            pw_arena arena;
+            pw_arena_init(&arena, memory, size);
+            size_t length = 7;
+            const char *answer = pw_door(&arena, good_requests[i], strlen(good_requests[i]), NULL, &length);
+            if (!answer) {
+                assert_true(size < 400);
+                assert_int_equal(length, 0);
+            } else if (length == right.length && memcmp(answer, right.text, length) == 0) {
+                enough = size;
+            } else {
+                const pw_json *json;
+                pw_arena other;
+                void *more = malloc(1 << 20);
+                pw_arena_init(&other, more, 1 << 20);
+                assert_int_equal(pw_json_read(&other, answer, length, &json, NULL), PW_OK);
+                bool memory_told = false;
+                const pw_json *problems = pw_json_get(json, "problems");
+                for (const pw_json *p = problems ? problems->first : NULL; p; p = p->next) {
+                    memory_told = memory_told || strcmp(text_of(p, "status"), "memory") == 0;
+                }
+                if (is_ok(json) || !memory_told) {
+                    print_error("%d, %zu bytes: %.500s\n", i, size, answer);
+                }
+                assert_false(is_ok(json));
+                assert_true(memory_told);
+                told++;
+                free(more);
+            }
+            free(memory);
+        }
+        assert_true(enough > 0 && told > 0);
+        free(right.memory);
+    }
+}
+
+typedef struct watcher {
+    int asked, stop_at, told;
+    double last;
+} watcher;
+
+static bool stop_now(void *user)
+{
+    watcher *w = user;
+    w->asked++;
+    return w->stop_at > 0 && w->asked >= w->stop_at;
+}
+
+static void note_progress(void *user, double done, const char *words)
+{
+    watcher *w = user;
+    assert_true(done >= w->last && done <= 1.0);
+    assert_true(words && words[0]);
+    w->last = done;
+    w->told++;
+}
+
+static void work_can_be_watched_and_stopped(void **state)
+{
+    (void)state;
+    const char *request = "{\"do\":\"prove\",\"site\":" FARM ",\"years\":0,\"sweep\":3,\"horizon\":\"1 h\"}";
+    watcher w = {0, 0, 0, 0.0};
+    pw_door_host host = {&w, note_progress, stop_now};
+    asked plain = ask(request), watched = ask_host(request, &host);
+    assert_string_equal(plain.text, watched.text); /* being watched changes nothing */
+    assert_true(w.asked > 10 && w.told > 10 && w.last == 1.0);
+    free(plain.memory);
+    free(watched.memory);
+    watcher early = {0, 5, 0, 0.0};
+    pw_door_host stopping = {&early, note_progress, stop_now};
+    asked stopped = ask_host(request, &stopping);
+    assert_true(refuses(stopped.json, "cancelled", ""));
+    assert_int_equal(early.asked, 5);
+    free(stopped.memory);
+    watcher run = {0, 2, 0, 0.0};
+    pw_door_host run_host = {&run, NULL, stop_now};
+    stopped = ask_host("{\"do\":\"run\",\"site\":" FARM ",\"length\":\"1000 d\"}", &run_host);
+    assert_true(refuses(stopped.json, "cancelled", ""));
+    free(stopped.memory);
+}
+
+static const char *const prove_options = ",\"years\":2,\"sweep\":6,\"horizon\":\"6 h\",\"seed\":7";
+
+/* The outcomes of an answer as text, without the brackets. */
+static void add_outcomes(char *list, const char *answer)
+{
+    const char *from = strstr(answer, "\"outcomes\":[") + strlen("\"outcomes\":[");
+    const char *to = strstr(from, "],\"warnings\"");
+    assert_non_null(to);
+    if (list[0] != '\0' && to > from) {
+        strcat(list, ",");
+    }
+    strncat(list, from, to - from);
+}
+
+static void a_proof_in_parts_equals_the_whole(void **state)
+{
+    (void)state;
+    char *request = malloc(1 << 20), *list = calloc(1, 1 << 20);
+    snprintf(request, 1 << 20, "{\"do\":\"prove\",\"site\":%s%s,\"text\":true}", FARM, prove_options);
+    asked whole = ask(request);
+    assert_true(is_ok(whole.json));
+    int jobs = 0;
+    for (int i = 2; i >= 0; i--) { /* any order */
+        snprintf(request, 1 << 20, "{\"do\":\"prove\",\"site\":%s%s,\"part\":[%d,3]}", FARM, prove_options, i);
+        asked part = ask(request);
+        assert_true(is_ok(part.json));
+        jobs += pw_json_get(part.json, "outcomes")->count;
+        assert_true(pw_json_get(part.json, "jobs")->number == pw_json_get(whole.json, "jobs")->number);
+        add_outcomes(list, part.text);
+        free(part.memory);
+    }
+    assert_true(jobs == (int)pw_json_get(whole.json, "jobs")->number);
+    snprintf(request, 1 << 20, "{\"do\":\"prove\",\"site\":%s%s,\"text\":true,\"outcomes\":[%s]}", FARM, prove_options,
+             list);
+    asked assembled = ask(request);
+    assert_string_equal(assembled.text, whole.text);
+    free(assembled.memory);
+    /* other options, other jobs; a job twice; a value out of its range */
+    snprintf(request, 1 << 20, "{\"do\":\"prove\",\"site\":%s,\"years\":3,\"outcomes\":[%s]}", FARM, list);
+    asked other = ask(request);
+    assert_true(refuses(other.json, "conflict", "outcomes"));
+    free(other.memory);
+    char *job = strstr(list, "\"job\":1,");
+    assert_non_null(job);
+    job[strlen("\"job\":")] = '0';
+    snprintf(request, 1 << 20, "{\"do\":\"prove\",\"site\":%s%s,\"outcomes\":[%s]}", FARM, prove_options, list);
+    other = ask(request);
+    assert_false(is_ok(other.json));
+    assert_non_null(strstr(other.text, "\"status\":\"duplicate\""));
+    free(other.memory);
+    job[strlen("\"job\":")] = '1';
+    char *caught = strstr(list, "\"caught_by\":-1");
+    memcpy(caught, "\"caught_by\":77", strlen("\"caught_by\":77"));
+    snprintf(request, 1 << 20, "{\"do\":\"prove\",\"site\":%s%s,\"outcomes\":[%s]}", FARM, prove_options, list);
+    other = ask(request);
+    assert_false(is_ok(other.json));
+    assert_non_null(strstr(other.text, "\"status\":\"range\""));
+    free(other.memory);
+    free(whole.memory);
+    free(request);
+    free(list);
+}
+
+static void a_run_tells_what_happens(void **state)
+{
+    (void)state;
+    asked a = ask("{\"do\":\"run\",\"site\":" FARM ",\"length\":\"1 d\",\"samples\":\"5 min\",\"text\":false,"
+                  "\"mishaps\":[{\"what\":\"burst\",\"severity\":\"50 L/min\",\"onset\":\"3 h\"}]}");
+    assert_true(is_ok(a.json));
+    assert_null(pw_json_get(a.json, "text"));
+    const pw_json *samples = pw_json_get(a.json, "samples"), *times = pw_json_get(samples, "t_ms");
+    assert_true(times->count > 100);
+    assert_int_equal(samples->count, 9);
+    double last = -1.0;
+    for (const pw_json *t = times->first; t; t = t->next) {
+        assert_true(t->number >= last);
+        last = t->number;
+    }
+    for (const pw_json *column = samples->first; column; column = column->next) {
+        assert_int_equal(column->count, times->count);
+    }
+    /* the burst takes nearly all that the pump gives: the run limit fires, 20 min after a start */
+    const pw_json *firing = pw_json_at(pw_json_get(a.json, "firings"), 0);
+    assert_non_null(firing);
+    assert_true(pw_json_get(firing, "sentence")->number == 2.0);
+    assert_true(pw_json_get(firing, "t_ms")->number >= 3 * 3600e3 + 20 * 60e3);
+    assert_true(pw_json_get(a.json, "locked_at_end")->truth);
+    free(a.memory);
+    a = ask("{\"do\":\"run\",\"site\":" FARM ",\"length\":\"1 d\",\"without\":[2],"
+            "\"mishaps\":[{\"what\":\"burst\",\"severity\":\"50 L/min\",\"onset\":\"3 h\"}]}");
+    assert_true(is_ok(a.json));
+    assert_int_equal(pw_json_get(a.json, "firings")->count, 0); /* without the watch nothing fires */
+    assert_false(pw_json_get(a.json, "locked_at_end")->truth);
+    assert_true(strlen(text_of(a.json, "text")) > 200);
+    free(a.memory);
+    a = ask("{\"do\":\"run\",\"site\":" FARM ",\"entries\":3}");
+    assert_int_equal(pw_json_get(a.json, "entries")->count, 3);
+    assert_true(pw_json_get(a.json, "entries_lost")->number > 0.0);
+    free(a.memory);
+}
+
+static void the_version_is_that_of_the_build(void **state)
+{
+    (void)state;
+    char line[256], want[128];
+    FILE *file = fopen(PW_SOURCE_DIR "/CMakeLists.txt", "r");
+    assert_non_null(file);
+    asked a = ask("{\"do\":\"about\"}");
+    snprintf(want, sizeof want, "VERSION %s ", text_of(a.json, "version"));
+    bool found = false;
+    while (fgets(line, sizeof line, file)) {
+        found = found || (strncmp(line, "project(", 8) == 0 && strstr(line, want));
+    }
+    fclose(file);
+    assert_true(found);
+    free(a.memory);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(bad_requests_are_refused),
+        cmocka_unit_test(problems_tell_place_and_hint),
+        cmocka_unit_test(many_problems_are_counted),
+        cmocka_unit_test(the_same_request_gives_the_same_bytes),
+        cmocka_unit_test(too_little_memory_is_told),
+        cmocka_unit_test(work_can_be_watched_and_stopped),
+        cmocka_unit_test(a_proof_in_parts_equals_the_whole),
+        cmocka_unit_test(a_run_tells_what_happens),
+        cmocka_unit_test(the_version_is_that_of_the_build),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
