@@ -211,17 +211,19 @@ static void read_reference(pw_sheet_reader *reader, const pw_row *row, const pw_
     int32_t count = target_names(reader->site, row->target, names);
     char expected[PW_WORDS_SIZE];
     pw_say(expected, "a name from `", lists[row->target], "`", count > 0 ? ": " : ", which is empty", NULL);
+    bool nameless = false; /* one whose own name could not be read may be the one that is meant */
     for (int32_t i = 0; i < count; i++) {
         if (strcmp(names[i], json->string) == 0) {
             pw_int_set(item, row->offset, i);
             return;
         }
+        nameless = nameless || names[i][0] == '\0';
         char longer[PW_WORDS_SIZE];
         pw_say(longer, expected, i > 0 ? ", " : "", names[i], NULL);
         pw_copy(expected, PW_WORDS_SIZE, longer);
     }
     reader->dangling = true;
-    if (reader->broken[row->target]) {
+    if (nameless || reader->broken[row->target]) {
         return;
     }
     char hint[PW_WORDS_SIZE];

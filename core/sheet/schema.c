@@ -8,7 +8,7 @@
 
 /* Number and unit. Which units there are is left to the reader, which also takes spelled-out ones. */
 #define NUMBER_PATTERN   "-?(0|[1-9][0-9]*)(\\.[0-9]+)?([eE][-+]?[0-9]+)?"
-#define QUANTITY_PATTERN "^\\s*" NUMBER_PATTERN "\\s*[A-Za-z%/\xC2\xB0].*$"
+#define QUANTITY_PATTERN "^\\s*" NUMBER_PATTERN "\\s*(1/)?[A-Za-z%/\xC2\xB0].*$"
 #define PLAIN_PATTERN    "^\\s*" NUMBER_PATTERN "\\s*$"
 #define CLOCK_PATTERN    "^(([01]?[0-9]|2[0-3]):[0-5][0-9](:[0-5][0-9])?|24:00(:00)?)$"
 

@@ -1,4 +1,5 @@
-/* Common to the tests of the site sheet: two sheets as JSON, a reader that must or must not succeed, edits by replacement. */
+/* Common to the tests of the site sheet: two sheets as JSON, a reader that must or must not succeed, edits by
+ * replacement. */
 #ifndef SHEET_KIT_H
 #define SHEET_KIT_H
 
@@ -41,43 +42,57 @@ static const char *const full_sheet =
     "\"specific capacity\":\"14 L/min per m\",\"yield\":\"70 L/min\",\"casing\":\"150 mm\",\"intake\":\"38 m\"},"
     "{\"name\":\"dam\",\"at\":\"dam\",\"kind\":\"open\",\"standing water level\":\"0.5 m\",\"intake\":\"2 m\"},"
     "{\"name\":\"mains\",\"at\":\"street\",\"kind\":\"mains\",\"pressure\":\"350 kPa\"}],"
-    "\"pumps\":[{\"name\":\"pump\",\"from\":\"bore head\",\"to\":\"shed\",\"speed\":\"100 %\",\"non-return valve\":true,\"curve\":["
+    "\"pumps\":[{\"name\":\"pump\",\"from\":\"bore head\",\"to\":\"shed\",\"speed\":\"100 %\",\"non-return "
+    "valve\":true,\"curve\":["
     "{\"flow\":\"0 L/min\",\"head\":\"80 m\",\"efficiency\":0,\"power\":\"0.5 kW\",\"NPSH\":\"1 m\"},"
     "{\"flow\":\"30 L/min\",\"head\":\"70 m\",\"efficiency\":\"48 %\",\"power\":\"0.8 kW\",\"NPSH\":\"1.5 m\"},"
     "{\"flow\":\"60 L/min\",\"head\":\"40 m\",\"efficiency\":0.5,\"power\":\"0.9 kW\",\"NPSH\":\"2 m\"}],"
     "\"motor\":{\"power\":\"1.1 kW\",\"voltage\":\"400 V\",\"phases\":3,\"efficiency\":\"73 %\",\"power factor\":0.8,"
-    "\"full-load current\":\"2.7 A\",\"locked-rotor current\":\"16 A\",\"service factor\":1.1,\"heating time\":\"8 min\","
-    "\"cooling time\":\"16 min\",\"starting time\":\"0.4 s\",\"winding limit\":\"130 degC\",\"winding rise\":\"70 K\"}}],"
-    "\"lines\":[{\"from\":\"shed\",\"to\":\"house\",\"pipe\":\"PE100 32 SDR 11\",\"roughness\":\"0.01 mm\",\"length\":\"85 m\","
+    "\"full-load current\":\"2.7 A\",\"locked-rotor current\":\"16 A\",\"service factor\":1.1,\"heating time\":\"8 "
+    "min\","
+    "\"cooling time\":\"16 min\",\"starting time\":\"0.4 s\",\"winding limit\":\"130 degC\",\"winding rise\":\"70 "
+    "K\"}}],"
+    "\"lines\":[{\"from\":\"shed\",\"to\":\"house\",\"pipe\":\"PE100 32 SDR 11\",\"roughness\":\"0.01 "
+    "mm\",\"length\":\"85 m\","
     "\"fittings\":{\"elbow 90\":5},\"extra K\":1,\"non-return valve\":false,\"open\":1},"
-    "{\"name\":\"rising main\",\"from\":\"shed\",\"to\":\"hill\",\"bore\":\"40 mm\",\"wall\":\"3 mm\",\"stiffness\":\"3000000 kPa\","
-    "\"roughness\":\"0.05 mm\",\"friction\":\"Hazen-Williams\",\"Hazen-Williams C\":140,\"length\":\"190 m\",\"extra K\":\"2.5\","
+    "{\"name\":\"rising main\",\"from\":\"shed\",\"to\":\"hill\",\"bore\":\"40 mm\",\"wall\":\"3 "
+    "mm\",\"stiffness\":\"3000000 kPa\","
+    "\"roughness\":\"0.05 mm\",\"friction\":\"Hazen-Williams\",\"Hazen-Williams C\":140,\"length\":\"190 m\",\"extra "
+    "K\":\"2.5\","
     "\"non-return valve\":\"yes\",\"open\":\"80 %\"},"
     "{\"name\":\"dam line\",\"from\":\"dam\",\"to\":\"shed\",\"pipe\":\"PE100 40 SDR 11\",\"roughness\":\"0.01 mm\","
     "\"length\":\"50 m\",\"extra K\":0,\"non-return valve\":true,\"open\":0},"
-    "{\"name\":\"street line\",\"from\":\"street\",\"to\":\"house\",\"pipe\":\"PE100 40 SDR 11\",\"roughness\":\"0.01 mm\","
+    "{\"name\":\"street line\",\"from\":\"street\",\"to\":\"house\",\"pipe\":\"PE100 40 SDR 11\",\"roughness\":\"0.01 "
+    "mm\","
     "\"length\":\"50 m\",\"extra K\":0,\"non-return valve\":true,\"open\":0}],"
-    "\"vessels\":[{\"name\":\"vessel\",\"at\":\"shed\",\"volume\":\"100 L\",\"precharge\":\"230 kPa\",\"gas exponent\":1.2}],"
-    "\"tanks\":[{\"name\":\"tank\",\"at\":\"hill\",\"area\":\"2.2 m2\",\"depth\":\"1.6 m\",\"starts at\":\"1.4 m\",\"inlet\":\"1.7 m\","
+    "\"vessels\":[{\"name\":\"vessel\",\"at\":\"shed\",\"volume\":\"100 L\",\"precharge\":\"230 kPa\",\"gas "
+    "exponent\":1.2}],"
+    "\"tanks\":[{\"name\":\"tank\",\"at\":\"hill\",\"area\":\"2.2 m2\",\"depth\":\"1.6 m\",\"starts at\":\"1.4 "
+    "m\",\"inlet\":\"1.7 m\","
     "\"float valve\":{\"closes at\":\"1.5 m\",\"band\":\"150 mm\",\"bore\":\"12 mm\"}}],"
     "\"outlets\":[{\"name\":\"taps\",\"at\":\"house\",\"needs\":\"100 kPa\"}],"
     "\"sensors\":[{\"name\":\"pressure\",\"kind\":\"pressure\",\"at\":\"shed\",\"from\":\"0 kPa\",\"to\":\"1000 kPa\","
     "\"resolution\":\"1 kPa\",\"error\":\"-2 kPa\"},"
     "{\"name\":\"flow at pump\",\"kind\":\"flow switch\",\"pump\":\"pump\",\"bore\":\"32 mm\",\"makes at\":\"0.3 m/s\","
     "\"breaks at\":\"0.15 m/s\"},"
-    "{\"name\":\"flow in line\",\"kind\":\"flow switch\",\"line\":\"shed-house\",\"bore\":\"26 mm\",\"makes at\":\"0.3 m/s\","
+    "{\"name\":\"flow in line\",\"kind\":\"flow switch\",\"line\":\"shed-house\",\"bore\":\"26 mm\",\"makes at\":\"0.3 "
+    "m/s\","
     "\"breaks at\":\"0.15 m/s\"},"
     "{\"name\":\"level\",\"kind\":\"level\",\"at\":\"hill\",\"resolution\":\"10 mm\",\"error\":\"20 mm\"},"
     "{\"name\":\"low\",\"kind\":\"probe\",\"at\":\"bore head\",\"height\":\"2 m\"},"
-    "{\"name\":\"night\",\"kind\":\"contact\",\"closed\":[{\"from\":\"22:00\",\"to\":\"24:00\"},{\"from\":\"00:00\",\"to\":\"6:30\"}]}],"
-    "\"demand\":[{\"outlet\":\"taps\",\"kind\":\"draw\",\"flow\":\"24 L/min\",\"for\":\"20 s\",\"at\":\"08:00\",\"every\":\"12 min\","
+    "{\"name\":\"night\",\"kind\":\"contact\",\"closed\":[{\"from\":\"22:00\",\"to\":\"24:00\"},{\"from\":\"00:00\","
+    "\"to\":\"6:30\"}]}],"
+    "\"demand\":[{\"outlet\":\"taps\",\"kind\":\"draw\",\"flow\":\"24 L/min\",\"for\":\"20 "
+    "s\",\"at\":\"08:00\",\"every\":\"12 min\","
     "\"until\":\"18:00\",\"days\":[\"Monday\",\"Sunday\"]},"
-    "{\"outlet\":\"taps\",\"kind\":\"random\",\"per day\":45,\"flow\":\"7 L/min\",\"flow spread\":\"45 %\",\"for\":\"50 s\","
+    "{\"outlet\":\"taps\",\"kind\":\"random\",\"per day\":45,\"flow\":\"7 L/min\",\"flow spread\":\"45 "
+    "%\",\"for\":\"50 s\","
     "\"for spread\":1.1,\"pattern\":[1,0.5,0.5,0.5,1,3,8,10,7,5,4,4,6,4,3,3,4,6,9,8,6,5,3,2]},"
     "{\"outlet\":\"taps\",\"kind\":\"trace\",\"times\":[0,60,120.5],\"flows\":[0,0.2,0],\"scale\":\"150 %\",\"trace\":"
     "{\"file\":\"flow.csv\",\"time\":\"t\",\"flow\":\"q\",\"unit\":\"L/s\",\"step\":\"10 s\"}}],"
     "\"order\":[\"start when pressure below 250 kPa\",\"stop when pressure above 400 kPa\"],"
-    "\"limits\":{\"starts per hour\":30,\"dry running\":\"60 s\",\"highest pressure\":\"1000 kPa\",\"lowest pressure\":\"80 kPa\"}}";
+    "\"limits\":{\"starts per hour\":30,\"dry running\":\"60 s\",\"highest pressure\":\"1000 kPa\",\"lowest "
+    "pressure\":\"80 kPa\"}}";
 
 static inline void kit_begin(void)
 {
@@ -90,7 +105,8 @@ static inline const pw_json *kit_json(const char *text)
     const pw_json *json = NULL;
     pw_json_read(&kit_arena, text, strlen(text), &json, &kit_problems);
     if (json == NULL) {
-        fail_msg("the test's own JSON is broken at column %d: %s", (int)kit_problems.items[0].column, kit_problems.items[0].found);
+        fail_msg("the test's own JSON is broken at column %d: %s", (int)kit_problems.items[0].column,
+                 kit_problems.items[0].found);
     }
     return json;
 }
@@ -99,8 +115,8 @@ static inline void kit_print_problems(void)
 {
     for (int32_t i = 0; i < kit_problems.count; i++) {
         const pw_problem *p = &kit_problems.items[i];
-        print_message("%s %s at %s: found %s; expected %s; %s\n", p->warning ? "warning" : "error", pw_status_id(p->status), p->path,
-                      p->found, p->expected, p->hint);
+        print_message("%s %s at %s: found %s; expected %s; %s\n", p->warning ? "warning" : "error",
+                      pw_status_id(p->status), p->path, p->found, p->expected, p->hint);
     }
 }
 
@@ -125,7 +141,8 @@ static inline pw_site *kit_read_ok(const char *text)
     return site;
 }
 
-/* text with the first `from` replaced by `to`; `from` must be there. In a static buffer; may be applied to its own result. */
+/* text with the first `from` replaced by `to`; `from` must be there. In a static buffer; may be applied to its own
+ * result. */
 static inline const char *kit_edit(const char *text, const char *from, const char *to)
 {
     static char buffers[2][65536];

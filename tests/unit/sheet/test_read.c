@@ -181,7 +181,8 @@ static void defaults_follow_what_is_given(void **state)
     assert_float_equal(site->supply_v.v, 96, 0);
     assert_float_equal(site->pumps[0].motor.power_factor.v, 1, 0);
     /* a cooling time follows a stated heating time */
-    site = kit_read_ok(kit_edit(least_sheet, "\"power\":\"1.1 kW\"", "\"power\":\"1.1 kW\",\"heating time\":\"3 min\""));
+    site =
+        kit_read_ok(kit_edit(least_sheet, "\"power\":\"1.1 kW\"", "\"power\":\"1.1 kW\",\"heating time\":\"3 min\""));
     assert_float_equal(site->pumps[0].motor.cool_time_s.v, 360, 0);
 }
 
@@ -215,12 +216,29 @@ static void switch_bore_follows_the_line(void **state)
     assert_int_equal(kit_problem_at("sensors[1].bore")->status, PW_MISSING);
 }
 
+/* body with its first %d made a, its second b, its third c. */
+static void put_numbers(char *out, size_t size, const char *body, int32_t a, int32_t b, int32_t c)
+{
+    const int32_t numbers[3] = {a, b, c};
+    int32_t used = 0;
+    size_t length = 0;
+    while (*body != '\0' && length + 16 < size) {
+        if (body[0] == '%' && body[1] == 'd') {
+            length += (size_t)snprintf(out + length, size - length, "%d", (int)numbers[used++ % 3]);
+            body += 2;
+        } else {
+            out[length++] = *body++;
+        }
+    }
+    out[length] = '\0';
+}
+
 static void put_many(pw_json_writer *w, const char *list, int32_t count, const char *body)
 {
     char item[1024];
     pw_json_open(w, list, '[');
     for (int32_t i = 0; i < count; i++) {
-        snprintf(item, sizeof item, body, (int)i, (int)i % PW_MAX_PLACES, (int)(i + 1) % PW_MAX_PLACES);
+        put_numbers(item, sizeof item, body, i, i % PW_MAX_PLACES, (i + 1) % PW_MAX_PLACES);
         pw_json_value(w, NULL, kit_json(item));
     }
     pw_json_close(w, ']');
@@ -251,8 +269,8 @@ static void largest_site_fits(void **state)
     pw_json_open(&w, "vessels", '[');
     for (int32_t i = 0; i < PW_MAX_VESSELS; i++) {
         char item[256];
-        snprintf(item, sizeof item, "{\"name\":\"v%d\",\"at\":\"p%d\",\"volume\":\"100 L\",\"precharge\":\"1 bar\"}", (int)i,
-                 (int)i + 10);
+        snprintf(item, sizeof item, "{\"name\":\"v%d\",\"at\":\"p%d\",\"volume\":\"100 L\",\"precharge\":\"1 bar\"}",
+                 (int)i, (int)i + 10);
         pw_json_value(&w, NULL, kit_json(item));
     }
     pw_json_close(&w, ']');
@@ -260,8 +278,9 @@ static void largest_site_fits(void **state)
     for (int32_t i = 0; i < PW_MAX_TANKS; i++) {
         char item[256];
         snprintf(item, sizeof item,
-                 "{\"name\":\"t%d\",\"at\":\"p%d\",\"area\":\"1 m2\",\"depth\":\"1 m\",\"float valve\":{\"bore\":\"12 mm\"}}", (int)i,
-                 (int)i + 20);
+                 "{\"name\":\"t%d\",\"at\":\"p%d\",\"area\":\"1 m2\",\"depth\":\"1 m\",\"float valve\":{\"bore\":\"12 "
+                 "mm\"}}",
+                 (int)i, (int)i + 20);
         pw_json_value(&w, NULL, kit_json(item));
     }
     pw_json_close(&w, ']');
