@@ -8,8 +8,8 @@
 #define LPM (1.0e-3 / 60.0) /* 1 L/min in m3/s */
 
 /* Ends of the severity scales: common practice, no source; docs/mishaps.md says what each end means on site. */
-#define LEAK_LEAST_M3S (0.2 * LPM)
-#define LEAK_MOST_OF_PUMP 0.3
+#define LEAK_LEAST_M3S     (0.2 * LPM)
+#define LEAK_MOST_OF_PUMP  0.3
 #define BURST_MOST_OF_PUMP 1.5
 
 /* ---- names ---- */
@@ -25,27 +25,33 @@ static const kind_row rows[PW_MISHAP_COUNT] = {
 #undef PW_X
 };
 
-static bool is_kind(pw_mishap_kind kind) {
+static bool is_kind(pw_mishap_kind kind)
+{
     return (int32_t)kind >= 0 && (int32_t)kind < PW_MISHAP_COUNT;
 }
 
-const char *pw_mishap_id(pw_mishap_kind kind) {
+const char *pw_mishap_id(pw_mishap_kind kind)
+{
     return is_kind(kind) ? rows[kind].id : "";
 }
 
-const char *pw_mishap_title(pw_mishap_kind kind) {
+const char *pw_mishap_title(pw_mishap_kind kind)
+{
     return is_kind(kind) ? rows[kind].title : "";
 }
 
-const char *pw_mishap_severity_words(pw_mishap_kind kind) {
+const char *pw_mishap_severity_words(pw_mishap_kind kind)
+{
     return is_kind(kind) ? rows[kind].severity_words : "";
 }
 
-pw_dimension pw_mishap_dimension(pw_mishap_kind kind) {
+pw_dimension pw_mishap_dimension(pw_mishap_kind kind)
+{
     return is_kind(kind) ? rows[kind].dimension : PW_DIM_NONE;
 }
 
-int32_t pw_mishap_find(const char *id) {
+int32_t pw_mishap_find(const char *id)
+{
     for (int32_t kind = 0; kind < PW_MISHAP_COUNT; kind++) {
         if (strcmp(rows[kind].id, id) == 0) {
             return kind;
@@ -56,7 +62,8 @@ int32_t pw_mishap_find(const char *id) {
 
 /* ---- places ---- */
 
-static int32_t vessel_at(const pw_site *site, int32_t place) {
+static int32_t vessel_at(const pw_site *site, int32_t place)
+{
     for (int32_t i = 0; i < site->vessel_count; i++) {
         if (site->vessels[i].place == place) {
             return i;
@@ -65,7 +72,8 @@ static int32_t vessel_at(const pw_site *site, int32_t place) {
     return -1;
 }
 
-static int32_t tank_at(const pw_site *site, int32_t place) {
+static int32_t tank_at(const pw_site *site, int32_t place)
+{
     for (int32_t i = 0; i < site->tank_count; i++) {
         if (site->tanks[i].place == place) {
             return i;
@@ -74,7 +82,8 @@ static int32_t tank_at(const pw_site *site, int32_t place) {
     return -1;
 }
 
-static bool outlet_at(const pw_site *site, int32_t place) {
+static bool outlet_at(const pw_site *site, int32_t place)
+{
     for (int32_t i = 0; i < site->outlet_count; i++) {
         if (site->outlets[i].place == place) {
             return true;
@@ -83,15 +92,18 @@ static bool outlet_at(const pw_site *site, int32_t place) {
     return false;
 }
 
-static int32_t usual_leak_place(const pw_site *site) {
+static int32_t usual_leak_place(const pw_site *site)
+{
     if (site->vessel_count > 0) {
         return site->vessels[0].place;
     }
     return site->pump_count > 0 ? site->pumps[0].to : -1;
 }
 
-/* A bore first, since it is the one that runs dry; then an open water; the mains last: there it is the pressure that fails. */
-static int32_t usual_source(const pw_site *site) {
+/* A bore first, since it is the one that runs dry; then an open water; the mains last: there it is the pressure that
+ * fails. */
+static int32_t usual_source(const pw_site *site)
+{
     static const pw_source_kind order[] = {PW_SOURCE_BORE, PW_SOURCE_OPEN, PW_SOURCE_MAINS};
     for (int32_t k = 0; k < 3; k++) {
         for (int32_t i = 0; i < site->source_count; i++) {
@@ -103,7 +115,8 @@ static int32_t usual_source(const pw_site *site) {
     return -1;
 }
 
-static int32_t usual_float_tank(const pw_site *site) {
+static int32_t usual_float_tank(const pw_site *site)
+{
     for (int32_t i = 0; i < site->tank_count; i++) {
         if (site->tanks[i].float_valve) {
             return i;
@@ -112,7 +125,8 @@ static int32_t usual_float_tank(const pw_site *site) {
     return -1;
 }
 
-static int32_t usual_flow_switch(const pw_site *site) {
+static int32_t usual_flow_switch(const pw_site *site)
+{
     for (int32_t i = 0; i < site->sensor_count; i++) {
         if (site->sensors[i].kind == PW_SENSOR_FLOW) {
             return i;
@@ -121,9 +135,11 @@ static int32_t usual_flow_switch(const pw_site *site) {
     return -1;
 }
 
-/* The delivery valve is the one that shuts the first pump off from everything. That is the valve of the only line that goes on from
- * the pump's delivery place, when nothing else sits there; otherwise it is the valve at the pump's own outlet. */
-static int32_t usual_valve(const pw_site *site) {
+/* The delivery valve is the one that shuts the first pump off from everything. That is the valve of the only line that
+ * goes on from the pump's delivery place, when nothing else sits there; otherwise it is the valve at the pump's own
+ * outlet. */
+static int32_t usual_valve(const pw_site *site)
+{
     if (site->pump_count == 0) {
         return -1;
     }
@@ -145,7 +161,8 @@ static int32_t usual_valve(const pw_site *site) {
     return lines_here == 1 && bare ? line : at_pump;
 }
 
-static int32_t usual_where(const pw_site *site, pw_mishap_kind kind) {
+static int32_t usual_where(const pw_site *site, pw_mishap_kind kind)
+{
     switch (kind) {
     case PW_MISHAP_SLOW_LEAK:
     case PW_MISHAP_BURST: return usual_leak_place(site);
@@ -162,7 +179,8 @@ static int32_t usual_where(const pw_site *site, pw_mishap_kind kind) {
 }
 
 /* Does the thing that `where` points at exist, and can this happen to it? */
-static bool can_happen_at(const pw_site *site, pw_mishap_kind kind, int32_t where) {
+static bool can_happen_at(const pw_site *site, pw_mishap_kind kind, int32_t where)
+{
     if (where < 0) {
         return false;
     }
@@ -182,17 +200,20 @@ static bool can_happen_at(const pw_site *site, pw_mishap_kind kind, int32_t wher
     return false;
 }
 
-bool pw_mishap_possible(const pw_site *site, pw_mishap_kind kind) {
+bool pw_mishap_possible(const pw_site *site, pw_mishap_kind kind)
+{
     return kind == PW_MISHAP_NONE || usual_where(site, kind) >= 0;
 }
 
-int32_t pw_mishap_where(const pw_site *site, pw_mishap_kind kind, int32_t where) {
+int32_t pw_mishap_where(const pw_site *site, pw_mishap_kind kind, int32_t where)
+{
     int32_t chosen = where >= 0 ? where : usual_where(site, kind);
     return can_happen_at(site, kind, chosen) ? chosen : -1;
 }
 
 /* Name of the thing that `where` points at; `where` fits. */
-static const char *where_name(const pw_site *site, pw_mishap_kind kind, int32_t where) {
+static const char *where_name(const pw_site *site, pw_mishap_kind kind, int32_t where)
+{
     switch (kind) {
     case PW_MISHAP_SLOW_LEAK:
     case PW_MISHAP_BURST: return site->places[where].name;
@@ -209,7 +230,8 @@ static const char *where_name(const pw_site *site, pw_mishap_kind kind, int32_t 
     return "";
 }
 
-int32_t pw_mishap_where_find(const pw_site *site, pw_mishap_kind kind, const char *name) {
+int32_t pw_mishap_where_find(const pw_site *site, pw_mishap_kind kind, const char *name)
+{
     for (int32_t where = 0; where < PW_MAX_LINES + PW_MAX_PUMPS; where++) {
         if (can_happen_at(site, kind, where) && strcmp(where_name(site, kind, where), name) == 0) {
             return where;
@@ -218,7 +240,8 @@ int32_t pw_mishap_where_find(const pw_site *site, pw_mishap_kind kind, const cha
     return -1;
 }
 
-void pw_mishap_where_words(const pw_site *site, pw_mishap_kind kind, int32_t where, pw_text *text) {
+void pw_mishap_where_words(const pw_site *site, pw_mishap_kind kind, int32_t where, pw_text *text)
+{
     int32_t chosen = pw_mishap_where(site, kind, where);
     if (chosen < 0) {
         return;
@@ -234,7 +257,8 @@ void pw_mishap_where_words(const pw_site *site, pw_mishap_kind kind, int32_t whe
 
 /* ---- severities ---- */
 
-static double curve_end_m3s(const pw_site *site) {
+static double curve_end_m3s(const pw_site *site)
+{
     double most_m3s = 0.0;
     for (int32_t i = 0; i < site->pump_count; i++) {
         const pw_pump *pump = &site->pumps[i];
@@ -246,7 +270,8 @@ static double curve_end_m3s(const pw_site *site) {
 }
 
 /* count values from mild to severe in equal ratios, both above 0; the ends exactly. */
-static void spread_ratio(double mild, double severe, double *out, int32_t count) {
+static void spread_ratio(double mild, double severe, double *out, int32_t count)
+{
     double ratio = pw_log(severe / mild);
     for (int32_t i = 0; i < count; i++) {
         out[i] = mild * pw_exp(ratio * i / pw_max(count - 1, 1));
@@ -256,7 +281,8 @@ static void spread_ratio(double mild, double severe, double *out, int32_t count)
 }
 
 /* Of a printed scale, the wanted number of values, evenly picked, always with the most severe. */
-static int32_t pick(const double *scale, int32_t length, double *out, int32_t capacity) {
+static int32_t pick(const double *scale, int32_t length, double *out, int32_t capacity)
+{
     int32_t count = length < capacity ? length : capacity;
     for (int32_t i = 0; i < count; i++) {
         out[i] = scale[count > 1 ? i * (length - 1) / (count - 1) : length - 1];
@@ -264,7 +290,8 @@ static int32_t pick(const double *scale, int32_t length, double *out, int32_t ca
     return count;
 }
 
-int32_t pw_mishap_severities(const pw_site *site, pw_mishap_kind kind, double pump_m3s, double *out, int32_t capacity) {
+int32_t pw_mishap_severities(const pw_site *site, pw_mishap_kind kind, double pump_m3s, double *out, int32_t capacity)
+{
     static const double yield_left[] = {0.5, 0.35, 0.25, 0.15, 0.1, 0.05, 0.0};
     static const double gas_lost[] = {0.3, 0.45, 0.6, 0.75, 0.85, 0.95, 1.0};
     static const double passing[] = {0.02, 0.05, 0.1, 0.2, 0.4, 0.7, 1.0};
@@ -302,7 +329,8 @@ int32_t pw_mishap_severities(const pw_site *site, pw_mishap_kind kind, double pu
 
 /* ---- the change itself ---- */
 
-static int32_t reference_place(const pw_site *site) {
+static int32_t reference_place(const pw_site *site)
+{
     for (int32_t i = 0; i < site->sensor_count; i++) {
         if (site->sensors[i].kind == PW_SENSOR_PRESSURE && site->sensors[i].place >= 0) {
             return site->sensors[i].place;
@@ -312,7 +340,8 @@ static int32_t reference_place(const pw_site *site) {
 }
 
 /* Head at the leak's place that its severity is meant at. */
-static double leak_head_m(const pw_model *model, int32_t place, double reference_pa) {
+static double leak_head_m(const pw_model *model, int32_t place, double reference_pa)
+{
     const pw_site *site = pw_model_site(model);
     int32_t tank = tank_at(site, place);
     if (tank >= 0) {
@@ -323,7 +352,8 @@ static double leak_head_m(const pw_model *model, int32_t place, double reference
     return pw_max(reference_pa / pw_model_pa_per_m(model) + fall_m, PW_MISHAP_LOWEST_HEAD_M);
 }
 
-static void add_leak(pw_condition *condition, int32_t place, double area_m2) {
+static void add_leak(pw_condition *condition, int32_t place, double area_m2)
+{
     int32_t at = condition->leak_count;
     if (at >= PW_MAX_LEAKS) { /* more holes than the model holds: the last one grows */
         condition->leaks[PW_MAX_LEAKS - 1].area_m2 += area_m2;
@@ -334,7 +364,8 @@ static void add_leak(pw_condition *condition, int32_t place, double area_m2) {
     condition->leak_count++;
 }
 
-void pw_mishap_apply(const pw_model *model, const pw_mishap *mishap, double reference_pa, pw_condition *condition) {
+void pw_mishap_apply(const pw_model *model, const pw_mishap *mishap, double reference_pa, pw_condition *condition)
+{
     int32_t where = pw_mishap_where(pw_model_site(model), mishap->kind, mishap->where);
     if (where < 0) {
         return;

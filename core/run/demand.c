@@ -1,7 +1,8 @@
 /* Demand: the next change of what is drawn, generated lazily, one demand at a time.
  *
- * Each demand holds one pending change (its next begin, or the trace's next flow); open draws wait for their end in a heap. A
- * take costs a look at each demand and one heap step, so a year of draws costs far less than the simulation that uses them.
+ * Each demand holds one pending change (its next begin, or the trace's next flow); open draws wait for their end in a
+ * heap. A take costs a look at each demand and one heap step, so a year of draws costs far less than the simulation
+ * that uses them.
  */
 #include "run/demand.h"
 
@@ -10,11 +11,11 @@
 
 #include "base/num.h"
 
-#define DAY_MS INT64_C(86400000)
+#define DAY_MS  INT64_C(86400000)
 #define HOUR_MS INT64_C(3600000)
-#define DAY_S 86400.0
-#define HOUR_S 3600.0
-#define NEVER INT64_MAX
+#define DAY_S   86400.0
+#define HOUR_S  3600.0
+#define NEVER   INT64_MAX
 /* No single draw is longer: keeps the sum of times far from overflow whatever the spread. */
 #define LONGEST_DRAW_S (366.0 * DAY_S)
 /* A random demand rarer than one draw in this many weeks never draws. */
@@ -62,28 +63,33 @@ struct pw_demand_state {
     open_draw heap[HEAP_SIZE];
 };
 
-size_t pw_demand_size(void) {
+size_t pw_demand_size(void)
+{
     return sizeof(pw_demand_state);
 }
 
-static int64_t to_ms(double seconds) {
+static int64_t to_ms(double seconds)
+{
     return (int64_t)pw_floor(seconds * 1000.0 + 0.5);
 }
 
-static int64_t draw_length_ms(double seconds) {
+static int64_t draw_length_ms(double seconds)
+{
     int64_t length_ms = to_ms(pw_min(seconds, LONGEST_DRAW_S));
     return length_ms < 1 ? 1 : length_ms;
 }
 
-static bool weekday_on(const pw_demand *demand, int64_t day) {
+static bool weekday_on(const pw_demand *demand, int64_t day)
+{
     return (demand->weekdays >> (day % 7) & 1) != 0;
 }
 
 /* ---- explicit draws ---- */
 
-/* Last moment of the day's chain of draws, ms after that day's midnight; a chain may run over the next midnight, but always
- * ends before its own next day's first draw. */
-static int64_t chain_end_ms(const pw_demand *demand) {
+/* Last moment of the day's chain of draws, ms after that day's midnight; a chain may run over the next midnight, but
+ * always ends before its own next day's first draw. */
+static int64_t chain_end_ms(const pw_demand *demand)
+{
     int64_t at_ms = to_ms(demand->at_s.v);
     int64_t until_ms = to_ms(demand->until_s.v);
     if (demand->every_s.v <= 0.0) {
@@ -99,7 +105,8 @@ static int64_t chain_end_ms(const pw_demand *demand) {
 }
 
 /* Pend the draw at (day, step) or the first that exists after it. */
-static void pend_draw(const pw_demand *demand, source_state *source) {
+static void pend_draw(const pw_demand *demand, source_state *source)
+{
     int64_t at_ms = to_ms(demand->at_s.v);
     int64_t every_ms = draw_length_ms(demand->every_s.v);
     if (source->step > 0 && (demand->every_s.v <= 0.0 || at_ms + source->step * every_ms > chain_end_ms(demand))) {
@@ -115,7 +122,8 @@ static void pend_draw(const pw_demand *demand, source_state *source) {
     source->next.begins = true;
 }
 
-static bool begin_draw(const pw_demand *demand, source_state *source) {
+static bool begin_draw(const pw_demand *demand, source_state *source)
+{
     if ((demand->weekdays & 0x7f) == 0 || !(demand->flow_m3s.v > 0.0) || !(demand->duration_s.v > 0.0)) {
         return false;
     }
@@ -126,7 +134,8 @@ static bool begin_draw(const pw_demand *demand, source_state *source) {
 /* ---- random year ---- */
 
 /* Mean number of draws within the given hour since the start. */
-static double hour_mean(const pw_demand *demand, const source_state *source, int64_t hour) {
+static double hour_mean(const pw_demand *demand, const source_state *source, int64_t hour)
+{
     if (!weekday_on(demand, hour / 24)) {
         return 0.0;
     }
@@ -134,9 +143,10 @@ static double hour_mean(const pw_demand *demand, const source_state *source, int
     return demand->per_day.v / 24.0 * share;
 }
 
-/* A Poisson process of changing rate is one of rate 1 seen through the integral of the rate: draw one exponential and walk
- * that far along the integral, whole weeks first. */
-static void pend_random(const pw_demand *demand, source_state *source) {
+/* A Poisson process of changing rate is one of rate 1 seen through the integral of the rate: draw one exponential and
+ * walk that far along the integral, whole weeks first. */
+static void pend_random(const pw_demand *demand, source_state *source)
+{
     double left = pw_random_exponential(&source->random, 1.0);
     double weeks = pw_floor(left / source->week_mean);
     if (weeks > RAREST_WEEKS) {
@@ -168,7 +178,8 @@ static void pend_random(const pw_demand *demand, source_state *source) {
     source->next.begins = true;
 }
 
-static bool begin_random(const pw_demand *demand, source_state *source, uint64_t seed, int32_t index) {
+static bool begin_random(const pw_demand *demand, source_state *source, uint64_t seed, int32_t index)
+{
     if (!(demand->flow_m3s.v > 0.0) || !(demand->duration_s.v > 0.0) || !(demand->per_day.v > 0.0)) {
         return false;
     }
@@ -196,13 +207,15 @@ static bool begin_random(const pw_demand *demand, source_state *source, uint64_t
 
 /* ---- measured trace ---- */
 
-static double trace_flow(const pw_demand *demand, int32_t row) {
+static double trace_flow(const pw_demand *demand, int32_t row)
+{
     return pw_max(demand->trace_m3s[row] * demand->trace_scale.v, 0.0);
 }
 
-/* Pend the first row after the present one whose flow differs from the present flow. Row -1 stands for the time before the first
- * row, when nothing flows. The last row only says when the trace starts over. */
-static void pend_trace(const pw_demand *demand, source_state *source) {
+/* Pend the first row after the present one whose flow differs from the present flow. Row -1 stands for the time before
+ * the first row, when nothing flows. The last row only says when the trace starts over. */
+static void pend_trace(const pw_demand *demand, source_state *source)
+{
     int32_t last = demand->trace_count - 1;
     int64_t period_ms = to_ms(demand->trace_s[last]);
     for (int32_t looked = 0; looked <= demand->trace_count + 1; looked++) {
@@ -224,7 +237,8 @@ static void pend_trace(const pw_demand *demand, source_state *source) {
     source->next.t_ms = NEVER;
 }
 
-static bool begin_trace(const pw_demand *demand, source_state *source) {
+static bool begin_trace(const pw_demand *demand, source_state *source)
+{
     if (demand->trace_count < 2 || to_ms(demand->trace_s[demand->trace_count - 1]) < 1) {
         return false;
     }
@@ -235,7 +249,8 @@ static bool begin_trace(const pw_demand *demand, source_state *source) {
 
 /* ---- heap of open draws: earliest end first, then demand, then number ---- */
 
-static bool ends_before(const open_draw *a, const open_draw *b) {
+static bool ends_before(const open_draw *a, const open_draw *b)
+{
     if (a->end_ms != b->end_ms) {
         return a->end_ms < b->end_ms;
     }
@@ -245,20 +260,23 @@ static bool ends_before(const open_draw *a, const open_draw *b) {
     return a->number < b->number;
 }
 
-static void swap_draws(open_draw *a, open_draw *b) {
+static void swap_draws(open_draw *a, open_draw *b)
+{
     open_draw kept = *a;
     *a = *b;
     *b = kept;
 }
 
-static void sift_up(open_draw *heap, int32_t at) {
+static void sift_up(open_draw *heap, int32_t at)
+{
     while (at > 0 && ends_before(&heap[at], &heap[(at - 1) / 2])) {
         swap_draws(&heap[at], &heap[(at - 1) / 2]);
         at = (at - 1) / 2;
     }
 }
 
-static void sift_down(open_draw *heap, int32_t count, int32_t at) {
+static void sift_down(open_draw *heap, int32_t count, int32_t at)
+{
     for (;;) {
         int32_t least = at;
         for (int32_t child = 2 * at + 1; child <= 2 * at + 2 && child < count; child++) {
@@ -274,12 +292,15 @@ static void sift_down(open_draw *heap, int32_t count, int32_t at) {
     }
 }
 
-/* When the heap is full, the new draw joins the draw of the same outlet that ends last: together they last as long as the longer
- * of the two and draw the same volume. The room beyond PW_MAX_OPEN_DRAWS takes the first draw of each outlet. */
-static bool merge_draw(pw_demand_state *state, const open_draw *fresh) {
+/* When the heap is full, the new draw joins the draw of the same outlet that ends last: together they last as long as
+ * the longer of the two and draw the same volume. The room beyond PW_MAX_OPEN_DRAWS takes the first draw of each
+ * outlet. */
+static bool merge_draw(pw_demand_state *state, const open_draw *fresh)
+{
     int32_t latest = -1;
     for (int32_t i = 0; i < state->open_count; i++) {
-        if (state->heap[i].outlet == fresh->outlet && (latest < 0 || ends_before(&state->heap[latest], &state->heap[i]))) {
+        if (state->heap[i].outlet == fresh->outlet &&
+            (latest < 0 || ends_before(&state->heap[latest], &state->heap[i]))) {
             latest = i;
         }
     }
@@ -298,7 +319,8 @@ static bool merge_draw(pw_demand_state *state, const open_draw *fresh) {
     return true;
 }
 
-static void open_one(pw_demand_state *state, const open_draw *fresh) {
+static void open_one(pw_demand_state *state, const open_draw *fresh)
+{
     if (state->open_count >= PW_MAX_OPEN_DRAWS && merge_draw(state, fresh)) {
         return;
     }
@@ -310,8 +332,10 @@ static void open_one(pw_demand_state *state, const open_draw *fresh) {
 
 /* ---- all together ---- */
 
-/* Is the pending change of `demand` due before the best found so far? Ends come before begins, then the lower demand. */
-static void find_next(pw_demand_state *state) {
+/* Is the pending change of `demand` due before the best found so far? Ends come before begins, then the lower demand.
+ */
+static void find_next(pw_demand_state *state)
+{
     int64_t best_ms = NEVER;
     int32_t best_demand = -1, best_owner = -1;
     bool best_begins = false;
@@ -337,7 +361,8 @@ static void find_next(pw_demand_state *state) {
     state->next_demand = best_demand;
 }
 
-void pw_demand_begin(const pw_site *site, uint64_t seed, pw_demand_state *state) {
+void pw_demand_begin(const pw_site *site, uint64_t seed, pw_demand_state *state)
+{
     memset(state, 0, sizeof *state);
     state->demand_count = site->demand_count;
     for (int32_t i = 0; i < site->demand_count; i++) {
@@ -356,16 +381,19 @@ void pw_demand_begin(const pw_site *site, uint64_t seed, pw_demand_state *state)
     find_next(state);
 }
 
-int64_t pw_demand_next_ms(const pw_demand_state *state) {
+int64_t pw_demand_next_ms(const pw_demand_state *state)
+{
     return state->next_ms;
 }
 
-int64_t pw_demand_merged(const pw_demand_state *state) {
+int64_t pw_demand_merged(const pw_demand_state *state)
+{
     return state->merged;
 }
 
 /* Summed afresh each time, so that no rounding piles up over a year. */
-static double outlet_total(const pw_site *site, const pw_demand_state *state, int32_t outlet) {
+static double outlet_total(const pw_site *site, const pw_demand_state *state, int32_t outlet)
+{
     double total_m3s = 0.0;
     for (int32_t i = 0; i < state->demand_count; i++) {
         if (site->demands[i].outlet == outlet) {
@@ -380,7 +408,8 @@ static double outlet_total(const pw_site *site, const pw_demand_state *state, in
     return total_m3s;
 }
 
-static pw_demand_change take_end(pw_demand_state *state) {
+static pw_demand_change take_end(pw_demand_state *state)
+{
     open_draw ended = state->heap[0];
     state->open_count--;
     state->heap[0] = state->heap[state->open_count];
@@ -390,7 +419,8 @@ static pw_demand_change take_end(pw_demand_state *state) {
     return change;
 }
 
-static pw_demand_change take_trace(const pw_demand *demand, source_state *source) {
+static pw_demand_change take_trace(const pw_demand *demand, source_state *source)
+{
     pending next = source->next;
     double shown_m3s = next.begins ? next.flow_m3s : source->now_m3s;
     pw_demand_change change = {
@@ -400,7 +430,8 @@ static pw_demand_change take_trace(const pw_demand *demand, source_state *source
     return change;
 }
 
-static pw_demand_change take_begin(const pw_demand *demand, int32_t index, pw_demand_state *state) {
+static pw_demand_change take_begin(const pw_demand *demand, int32_t index, pw_demand_state *state)
+{
     source_state *source = &state->sources[index];
     pending next = source->next;
     open_draw fresh = {.begin_ms = next.t_ms,
@@ -421,7 +452,8 @@ static pw_demand_change take_begin(const pw_demand *demand, int32_t index, pw_de
     return change;
 }
 
-pw_demand_change pw_demand_take(const pw_site *site, pw_demand_state *state) {
+pw_demand_change pw_demand_take(const pw_site *site, pw_demand_state *state)
+{
     assert(state->next_ms != NEVER);
     int32_t index = state->next_demand;
     pw_demand_change change;

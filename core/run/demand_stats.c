@@ -12,7 +12,8 @@ enum { VOLUME, DURATION, FLOW };
 /* Busy for more of the time than this is not a matter of draws any more. */
 #define MOST_BUSY 0.95
 
-static void close_event(pw_demand_meter *meter) {
+static void close_event(pw_demand_meter *meter)
+{
     if (!meter->open) {
         return;
     }
@@ -33,7 +34,8 @@ static void close_event(pw_demand_meter *meter) {
     meter->by_hour[hour < 0 ? 0 : hour > 23 ? 23 : hour]++;
 }
 
-void pw_demand_meter_add(pw_demand_meter *meter, double from_s, double to_s, double flow_m3s) {
+void pw_demand_meter_add(pw_demand_meter *meter, double from_s, double to_s, double flow_m3s)
+{
     meter->length_s += to_s - from_s;
     if (!(flow_m3s > 0.0) || !(to_s > from_s)) {
         return;
@@ -52,12 +54,14 @@ void pw_demand_meter_add(pw_demand_meter *meter, double from_s, double to_s, dou
     meter->all_m3 += volume_m3;
 }
 
-static double spread(double mean, double squares, double n) {
+static double spread(double mean, double squares, double n)
+{
     double variance = squares / n - mean * mean;
     return mean > 0.0 && variance > 0.0 ? pw_sqrt(variance) / mean : 0.0;
 }
 
-void pw_demand_meter_finish(pw_demand_meter *meter, pw_demand_stats *out) {
+void pw_demand_meter_finish(pw_demand_meter *meter, pw_demand_stats *out)
+{
     close_event(meter);
     memset(out, 0, sizeof *out);
     out->gap_s = meter->gap_s;
@@ -85,14 +89,16 @@ void pw_demand_meter_finish(pw_demand_meter *meter, pw_demand_stats *out) {
     }
 }
 
-void pw_demand_meter_trace(pw_demand_meter *meter, const double *times_s, const double *flows_m3s, int32_t count) {
+void pw_demand_meter_trace(pw_demand_meter *meter, const double *times_s, const double *flows_m3s, int32_t count)
+{
     for (int32_t i = 0; i + 1 < count; i++) {
         pw_demand_meter_add(meter, times_s[i], times_s[i + 1], flows_m3s[i]);
     }
 }
 
 void pw_demand_meter_year(pw_demand_meter *meter, const pw_site *site, int32_t outlet, uint64_t seed, int32_t days,
-                          pw_demand_state *state) {
+                          pw_demand_state *state)
+{
     double from_s = 0.0, flow_m3s = 0.0, end_s = days * DAY_S;
     pw_demand_begin(site, seed, state);
     while ((double)pw_demand_next_ms(state) / 1000.0 < end_s) {
@@ -107,7 +113,8 @@ void pw_demand_meter_year(pw_demand_meter *meter, const pw_site *site, int32_t o
     pw_demand_meter_add(meter, from_s, end_s, flow_m3s);
 }
 
-void pw_demand_fit(const pw_demand_stats *stats, pw_demand *out) {
+void pw_demand_fit(const pw_demand_stats *stats, pw_demand *out)
+{
     pw_demand demand = {.kind = PW_DEMAND_RANDOM, .weekdays = 0x7f, .outlet = out->outlet};
     if (stats->events > 0) {
         double busy = pw_min(stats->busy, MOST_BUSY);

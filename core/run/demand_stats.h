@@ -1,9 +1,9 @@
 /* What a record of flow says about its draws, and the random demand that draws alike.
  *
- * An event is a stretch of flow; stretches nearer to each other than `gap_s` are one event (a meter that counts in pulses
- * pauses between them). Events of less than `least_m3`, and of `most_m3` or more when that is over 0, count in m3_per_day, but not
- * among the events: so dribble is left out, and one kind of draw can be looked at alone.
- * Its length runs from first to last flow, its flow is volume by length.
+ * An event is a stretch of flow; stretches nearer to each other than `gap_s` are one event (a meter that counts in
+ * pulses pauses between them). Events of less than `least_m3`, and of `most_m3` or more when that is over 0, count in
+ * m3_per_day, but not among the events: so dribble is left out, and one kind of draw can be looked at alone. Its length
+ * runs from first to last flow, its flow is volume by length.
  */
 #ifndef PW_RUN_DEMAND_STATS_H
 #define PW_RUN_DEMAND_STATS_H
@@ -13,15 +13,15 @@
 typedef struct pw_demand_stats {
     int64_t events;
     double days;
-    double per_day;                   /* events a day */
-    double m3_per_day;                /* all water, also outside the events */
-    double volume_m3, volume_cv;      /* mean and coefficient of variation of one event; 0 without events */
+    double per_day;              /* events a day */
+    double m3_per_day;           /* all water, also outside the events */
+    double volume_m3, volume_cv; /* mean and coefficient of variation of one event; 0 without events */
     double duration_s, duration_cv;
-    double flow_m3s, flow_cv;         /* of the events' flows, each event alike */
-    double event_m3_per_day;          /* water of the events */
-    double busy;                      /* part of the time that is within gap_s after some event's flow */
+    double flow_m3s, flow_cv; /* of the events' flows, each event alike */
+    double event_m3_per_day;  /* water of the events */
+    double busy;              /* part of the time that is within gap_s after some event's flow */
     double gap_s;
-    double hour_share[24];            /* of the events, by the hour in which they begin; sums to 1 */
+    double hour_share[24]; /* of the events, by the hour in which they begin; sums to 1 */
 } pw_demand_stats;
 
 /* Gathers statistics from steps of flow given in order. Zero it, set the first line, then add steps and finish. */
@@ -47,12 +47,12 @@ void pw_demand_meter_year(pw_demand_meter *meter, const pw_site *site, int32_t o
                           pw_demand_state *state);
 
 /* A random demand (everything but its outlet) whose events have these statistics.
- * Draws that overlap are seen as one event, so that draws are more and shorter than events. For a Poisson process of rate r
- * and mean length d that is on for the part b of the time: b = 1 - exp(-r d), and events begin at the rate r (1 - b)
- * (busy periods of the M/G/infinity queue, own derivation from Poisson void probability). With d lengthened by the gap, both are
- * known from the record. The mean flow keeps the water; spreads of length and flow are those of the events.
- * The process knows no tie between flow and length. Where long draws are strong ones (watering), fit small and large events apart
- * (most_m3 of the one is least_m3 of the other) and let both draw at the outlet. */
+ * Draws that overlap are seen as one event, so that draws are more and shorter than events. For a Poisson process of
+ * rate r and mean length d that is on for the part b of the time: b = 1 - exp(-r d), and events begin at the rate r (1
+ * - b) (busy periods of the M/G/infinity queue, own derivation from Poisson void probability). With d lengthened by the
+ * gap, both are known from the record. The mean flow keeps the water; spreads of length and flow are those of the
+ * events. The process knows no tie between flow and length. Where long draws are strong ones (watering), fit small and
+ * large events apart (most_m3 of the one is least_m3 of the other) and let both draw at the outlet. */
 void pw_demand_fit(const pw_demand_stats *stats, pw_demand *out);
 
 #endif

@@ -1,5 +1,5 @@
-/* Rows and fields of a CSV file. The form is RFC 4180 where files keep to it, and lenient where they do not: spaces around quotes,
- * any mix of line ends. One pass, no copies, no allocation. */
+/* Rows and fields of a CSV file. The form is RFC 4180 where files keep to it, and lenient where they do not: spaces
+ * around quotes, any mix of line ends. One pass, no copies, no allocation. */
 #include "adapt/csv.h"
 
 #include <string.h>
@@ -8,7 +8,8 @@
 
 enum { NUMBER_SIZE = 64 };
 
-void pw_csv_begin(pw_csv *csv, const char *bytes, size_t length, char separator) {
+void pw_csv_begin(pw_csv *csv, const char *bytes, size_t length, char separator)
+{
     csv->bytes = bytes;
     csv->length = length;
     csv->at = length >= 3 && memcmp(bytes, "\xef\xbb\xbf", 3) == 0 ? 3 : 0;
@@ -16,12 +17,14 @@ void pw_csv_begin(pw_csv *csv, const char *bytes, size_t length, char separator)
     csv->line = 1;
 }
 
-static bool at_line_end(const pw_csv *csv) {
+static bool at_line_end(const pw_csv *csv)
+{
     return csv->at >= csv->length || csv->bytes[csv->at] == '\n' || csv->bytes[csv->at] == '\r';
 }
 
 /* Step over \n, \r\n or a lone \r. */
-static void pass_line_end(pw_csv *csv) {
+static void pass_line_end(pw_csv *csv)
+{
     if (csv->at >= csv->length) {
         return;
     }
@@ -30,18 +33,21 @@ static void pass_line_end(pw_csv *csv) {
     csv->line++;
 }
 
-static bool is_space(char c) {
+static bool is_space(char c)
+{
     return c == ' ' || c == '\t';
 }
 
-static void pass_spaces(pw_csv *csv) {
+static void pass_spaces(pw_csv *csv)
+{
     while (csv->at < csv->length && is_space(csv->bytes[csv->at]) && csv->bytes[csv->at] != csv->separator) {
         csv->at++;
     }
 }
 
 /* After the opening quote. line_start moves along with line ends inside the quotes. */
-static bool read_quoted(pw_csv *csv, pw_csv_field *field, size_t *line_start) {
+static bool read_quoted(pw_csv *csv, pw_csv_field *field, size_t *line_start)
+{
     field->start = csv->bytes + csv->at;
     while (csv->at < csv->length) {
         if (csv->bytes[csv->at] != '"') {
@@ -67,14 +73,16 @@ static bool read_quoted(pw_csv *csv, pw_csv_field *field, size_t *line_start) {
     return false;
 }
 
-static void pass_to_separator(pw_csv *csv) {
+static void pass_to_separator(pw_csv *csv)
+{
     while (!at_line_end(csv) && csv->bytes[csv->at] != csv->separator) {
         csv->at++;
     }
 }
 
 /* One field; csv->at is left at the separator or line end. False: its quote is never closed. */
-static bool read_field(pw_csv *csv, pw_csv_field *field, size_t *line_start) {
+static bool read_field(pw_csv *csv, pw_csv_field *field, size_t *line_start)
+{
     pass_spaces(csv);
     field->escaped = false;
     field->line = csv->line;
@@ -85,7 +93,8 @@ static bool read_field(pw_csv *csv, pw_csv_field *field, size_t *line_start) {
         bool closed = read_quoted(csv, field, line_start);
         pass_spaces(csv);
         if (closed && !at_line_end(csv) && csv->bytes[csv->at] != csv->separator) {
-            pass_to_separator(csv); /* text behind the quote: the field stands as it is written, and will not read as a number */
+            pass_to_separator(
+                csv); /* text behind the quote: the field stands as it is written, and will not read as a number */
             field->start = csv->bytes + quote;
             field->length = csv->at - quote;
             field->escaped = false;
@@ -98,7 +107,8 @@ static bool read_field(pw_csv *csv, pw_csv_field *field, size_t *line_start) {
     return true;
 }
 
-bool pw_csv_next(pw_csv *csv, pw_csv_row *row) {
+bool pw_csv_next(pw_csv *csv, pw_csv_row *row)
+{
     if (csv->at >= csv->length) {
         return false;
     }
@@ -128,7 +138,8 @@ bool pw_csv_next(pw_csv *csv, pw_csv_row *row) {
     return true;
 }
 
-char *pw_csv_text(const pw_csv_field *field, char *out, size_t size) {
+char *pw_csv_text(const pw_csv_field *field, char *out, size_t size)
+{
     size_t from = 0, to = field->length, length = 0;
     while (from < to && is_space(field->start[from])) {
         from++;
@@ -148,7 +159,8 @@ char *pw_csv_text(const pw_csv_field *field, char *out, size_t size) {
 }
 
 /* Into the form of a JSON number: no plus, a digit before and after the point. False: two signs, or too long. */
-static bool to_plain(const char *text, bool decimal_comma, char *out) {
+static bool to_plain(const char *text, bool decimal_comma, char *out)
+{
     size_t length = 0;
     const char *at = text;
     if (*at == '+') {
@@ -182,7 +194,8 @@ static bool to_plain(const char *text, bool decimal_comma, char *out) {
     return true;
 }
 
-bool pw_csv_number(const char *text, bool decimal_comma, double *out) {
+bool pw_csv_number(const char *text, bool decimal_comma, double *out)
+{
     char plain[NUMBER_SIZE + 2];
     bool lone_point = strpbrk(text, "0123456789") == NULL;
     if (lone_point || !to_plain(text, decimal_comma, plain)) {

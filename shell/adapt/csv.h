@@ -1,5 +1,6 @@
-/* Files of loggers and meters in CSV form, as they come: quoted fields, any line ends, a byte order mark, title and comment lines
- * before the headings, "," ";" or tab between the fields, decimal commas, and half a dozen ways to write a time.
+/* Files of loggers and meters in CSV form, as they come: quoted fields, any line ends, a byte order mark, title and
+ * comment lines before the headings, "," ";" or tab between the fields, decimal commas, and half a dozen ways to write
+ * a time.
  *
  * A broken row is passed over and counted under its reason; nothing is lost silently. Any bytes are safe to read.
  * The form is described in docs/demand.md.
@@ -15,10 +16,10 @@
 #include "base/text.h"
 
 enum {
-    PW_CSV_MAX_FIELDS = 128,      /* of one row; further ones are counted but not kept */
-    PW_CSV_TITLE_ROWS = 100,      /* the headings must stand within so many rows */
-    PW_CSV_MAX_CHANGES = 200000,  /* changes of flow in one trace */
-    PW_CSV_MAX_DAYS = 3660,       /* length of one trace */
+    PW_CSV_MAX_FIELDS = 128,     /* of one row; further ones are counted but not kept */
+    PW_CSV_TITLE_ROWS = 100,     /* the headings must stand within so many rows */
+    PW_CSV_MAX_CHANGES = 200000, /* changes of flow in one trace */
+    PW_CSV_MAX_DAYS = 3660,      /* length of one trace */
     PW_CSV_MAX_BYTES = 64 * 1024 * 1024
 };
 
@@ -27,15 +28,15 @@ enum {
 typedef struct pw_csv_field {
     const char *start; /* within the file's bytes, without the quotes */
     size_t length;
-    bool escaped;      /* holds "" for " */
+    bool escaped;         /* holds "" for " */
     int32_t line, column; /* of its first byte, 1-based, column in bytes */
 } pw_csv_field;
 
 typedef struct pw_csv_row {
-    int32_t count;     /* all fields; kept are at most PW_CSV_MAX_FIELDS */
+    int32_t count; /* all fields; kept are at most PW_CSV_MAX_FIELDS */
     int32_t line;
     bool blank, comment; /* nothing but spaces; begins with # */
-    bool unclosed;     /* a quote was opened in the last field and never closed */
+    bool unclosed;       /* a quote was opened in the last field and never closed */
     pw_csv_field fields[PW_CSV_MAX_FIELDS];
 } pw_csv_row;
 
@@ -59,16 +60,17 @@ bool pw_csv_number(const char *text, bool decimal_comma, double *out);
 typedef enum pw_csv_order { PW_CSV_DAY_FIRST, PW_CSV_MONTH_FIRST } pw_csv_order;
 
 typedef struct pw_csv_moment {
-    double seconds;   /* since 1970-01-01 00:00 of the clock that wrote it; or a plain number as it stands */
-    bool dated;       /* a date, or a number of seconds large enough to be one (1e8 and more) */
-    bool zoned;       /* it says how far its clock is from UTC ... */
-    double zone_s;    /* ... namely so much */
-    bool slashed;     /* a/b/year: day or month may come first */
+    double seconds;        /* since 1970-01-01 00:00 of the clock that wrote it; or a plain number as it stands */
+    bool dated;            /* a date, or a number of seconds large enough to be one (1e8 and more) */
+    bool zoned;            /* it says how far its clock is from UTC ... */
+    double zone_s;         /* ... namely so much */
+    bool slashed;          /* a/b/year: day or month may come first */
     int32_t first, second; /* a and b of it */
 } pw_csv_moment;
 
-/* "1550334979" (seconds; over 1e11 milliseconds), "2019-10-04T13:10:06.5+02:00", "2019/10/04 13:10", "19-10-4 13:10:06",
- * "04/10/2019 13:10" (order says which is the day), "04.10.2019 13:10", "10/4/2019 1:10:06 PM". Years 1900 to 2199. */
+/* "1550334979" (seconds; over 1e11 milliseconds), "2019-10-04T13:10:06.5+02:00", "2019/10/04 13:10", "19-10-4
+ * 13:10:06", "04/10/2019 13:10" (order says which is the day), "04.10.2019 13:10", "10/4/2019 1:10:06 PM". Years 1900
+ * to 2199. */
 bool pw_csv_time(const char *text, pw_csv_order order, pw_csv_moment *out);
 
 /* ---- a measured flow (csv_trace.c) ---- */
@@ -77,21 +79,21 @@ bool pw_csv_time(const char *text, pw_csv_order order, pw_csv_moment *out);
 
 typedef struct pw_csv_ask {
     const char *time, *flow; /* headings (case does not matter), or "column 3" */
-    const char *unit; /* a flow ("L/min"): the values are flows that hold until the next row.
-                         a volume ("0.15754 L", "mL"): the values count such volumes, drawn during the row's step */
-    double step_s;    /* a row holds for this long and no longer: missing rows mean no flow. 0: flows hold until the next row,
-                         amounts are spread over the usual step between rows */
+    const char *unit;        /* a flow ("L/min"): the values are flows that hold until the next row.
+                                a volume ("0.15754 L", "mL"): the values count volumes drawn in the row's step */
+    double step_s; /* a row holds for this long and no longer: missing rows mean no flow. 0: flows hold until the next
+                      row, amounts are spread over the usual step between rows */
 } pw_csv_ask;
 
-#define PW_CSV_SKIP_LIST(X)                                     \
-    X(BLANK, false, "blank lines")                              \
-    X(COMMENT, false, "comment lines")                          \
-    X(SHORT, true, "rows with too few fields")                  \
-    X(TIME, true, "rows with a time that cannot be read")       \
-    X(VALUE, true, "rows with a value that cannot be read")     \
-    X(NEGATIVE, true, "rows with a flow below zero")            \
-    X(HIGH, true, "rows with a flow over 1 m3/s")               \
-    X(BACK, true, "rows whose time goes back")                  \
+#define PW_CSV_SKIP_LIST(X)                                 \
+    X(BLANK, false, "blank lines")                          \
+    X(COMMENT, false, "comment lines")                      \
+    X(SHORT, true, "rows with too few fields")              \
+    X(TIME, true, "rows with a time that cannot be read")   \
+    X(VALUE, true, "rows with a value that cannot be read") \
+    X(NEGATIVE, true, "rows with a flow below zero")        \
+    X(HIGH, true, "rows with a flow over 1 m3/s")           \
+    X(BACK, true, "rows whose time goes back")              \
     X(SAME, true, "rows with the time of the row before")
 
 typedef enum pw_csv_skip {
@@ -108,22 +110,23 @@ typedef struct pw_csv_trace {
     int64_t rows;      /* used */
     int64_t skipped[PW_CSV_SKIP_COUNT]; /* rows of equal time are summed (amounts) or the later one is used (flows) */
     int32_t skipped_line[PW_CSV_SKIP_COUNT], skipped_column[PW_CSV_SKIP_COUNT]; /* of the first of each */
-    int32_t title_rows; /* before the headings */
-    int32_t heading_line; /* 0: columns by number */
+    int32_t title_rows;                                                         /* before the headings */
+    int32_t heading_line;                                                       /* 0: columns by number */
     char separator;
-    bool amounts;      /* volumes and not flows */
-    bool dated;        /* time 0 is midnight before the first row, and the end is a midnight */
+    bool amounts;       /* volumes and not flows */
+    bool dated;         /* time 0 is midnight before the first row, and the end is a midnight */
     bool guessed_order; /* a/b/year fits both ways: the day was taken to come first */
-    double step_s;     /* used; 0: flows held until the next row */
-    double silent_s;   /* time within the record that no row covers: taken as no flow */
-    double padded_s;   /* time before the first row and after the last that was added, without flow */
+    double step_s;      /* used; 0: flows held until the next row */
+    double silent_s;    /* time within the record that no row covers: taken as no flow */
+    double padded_s;    /* time before the first row and after the last that was added, without flow */
     double volume_m3;
 } pw_csv_trace;
 
-/* Read a trace from the bytes of a file. `file` is its name for messages: problems have it as path, with line and column in the
- * file. Rows that were passed over for an odd reason give one warning for each reason. out is valid on PW_OK only. */
-pw_status pw_csv_trace_read(const char *file, const char *bytes, size_t length, const pw_csv_ask *ask, pw_csv_trace *out,
-                            pw_problems *problems);
+/* Read a trace from the bytes of a file. `file` is its name for messages: problems have it as path, with line and
+ * column in the file. Rows that were passed over for an odd reason give one warning for each reason. out is valid on
+ * PW_OK only. */
+pw_status pw_csv_trace_read(const char *file, const char *bytes, size_t length, const pw_csv_ask *ask,
+                            pw_csv_trace *out, pw_problems *problems);
 void pw_csv_trace_free(pw_csv_trace *trace);
 
 #endif

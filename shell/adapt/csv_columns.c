@@ -6,7 +6,8 @@
 #include "base/units.h"
 
 pw_status pw_csv_complain(pw_csv_reader *r, pw_status status, int32_t line, int32_t column, const char *found,
-                          const char *expected, const char *hint) {
+                          const char *expected, const char *hint)
+{
     int32_t before = r->problems != NULL ? r->problems->count : 0;
     pw_problem_add(r->problems, status, r->file, found, expected, hint);
     if (r->problems != NULL && r->problems->count > before) {
@@ -18,7 +19,8 @@ pw_status pw_csv_complain(pw_csv_reader *r, pw_status status, int32_t line, int3
 
 /* ---- unit ---- */
 
-pw_status pw_csv_read_unit(pw_csv_reader *r) {
+pw_status pw_csv_read_unit(pw_csv_reader *r)
+{
     char words[PW_WORDS_SIZE];
     const char *unit = r->ask->unit != NULL ? r->ask->unit : "";
     bool has_number = strpbrk(unit, "0123456789") == unit && unit[0] != '\0';
@@ -26,8 +28,9 @@ pw_status pw_csv_read_unit(pw_csv_reader *r) {
     bool flow = pw_quantity_read(words, PW_DIM_FLOW, &r->factor, NULL, "") == PW_OK;
     bool volume = !flow && pw_quantity_read(words, PW_DIM_VOLUME, &r->factor, NULL, "") == PW_OK;
     if (!(flow || volume) || !(r->factor > 0.0)) {
-        return pw_csv_complain(r, PW_UNIT, 0, 0, unit, "a unit of flow (\"L/min\") or the volume that one count stands for (\"0.5 L\")",
-                        "unit: says what the numbers in the flow column are");
+        return pw_csv_complain(r, PW_UNIT, 0, 0, unit,
+                               "a unit of flow (\"L/min\") or the volume that one count stands for (\"0.5 L\")",
+                               "unit: says what the numbers in the flow column are");
     }
     r->out->amounts = volume;
     return PW_OK;
@@ -35,11 +38,13 @@ pw_status pw_csv_read_unit(pw_csv_reader *r) {
 
 /* ---- columns ---- */
 
-static char lower(char c) {
+static char lower(char c)
+{
     return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
 }
 
-static bool same_words(const char *a, const char *b) {
+static bool same_words(const char *a, const char *b)
+{
     while (*a != '\0' && lower(*a) == lower(*b)) {
         a++;
         b++;
@@ -48,7 +53,8 @@ static bool same_words(const char *a, const char *b) {
 }
 
 /* "column 3" or "3": 2; else -1. */
-static int32_t numbered(const char *name) {
+static int32_t numbered(const char *name)
+{
     static const char word[] = "column ";
     const char *at = name;
     int32_t value = 0;
@@ -67,12 +73,14 @@ static int32_t numbered(const char *name) {
     return value >= 1 && value <= PW_CSV_MAX_FIELDS ? value - 1 : -1;
 }
 
-int32_t pw_csv_kept(const pw_csv_row *row) {
+int32_t pw_csv_kept(const pw_csv_row *row)
+{
     return row->count < PW_CSV_MAX_FIELDS ? row->count : PW_CSV_MAX_FIELDS;
 }
 
 /* Place of a heading in the row, -1 when it is not there. A "#" before the first heading does not count. */
-static int32_t heading_at(const pw_csv_row *row, const char *name) {
+static int32_t heading_at(const pw_csv_row *row, const char *name)
+{
     char words[PW_CSV_WORD];
     for (int32_t i = 0; i < pw_csv_kept(row); i++) {
         const char *at = pw_csv_text(&row->fields[i], words, sizeof words);
@@ -86,7 +94,8 @@ static int32_t heading_at(const pw_csv_row *row, const char *name) {
     return -1;
 }
 
-static bool is_data(const pw_csv_row *row, int32_t time_at, int32_t flow_at, bool decimal_comma) {
+static bool is_data(const pw_csv_row *row, int32_t time_at, int32_t flow_at, bool decimal_comma)
+{
     char words[PW_CSV_WORD];
     pw_csv_moment moment;
     double value;
@@ -101,7 +110,8 @@ static bool is_data(const pw_csv_row *row, int32_t time_at, int32_t flow_at, boo
 }
 
 /* Try one separator: headings by name, or else the first row of data when both columns are numbered. */
-static bool find_with(pw_csv_reader *r, char separator) {
+static bool find_with(pw_csv_reader *r, char separator)
+{
     pw_csv csv;
     pw_csv_row row;
     int32_t time_number = numbered(r->ask->time), flow_number = numbered(r->ask->flow);
@@ -135,7 +145,8 @@ static bool find_with(pw_csv_reader *r, char separator) {
 }
 
 /* The row that looks most like headings: has one of the two, or else the most fields. */
-static bool likely_headings(pw_csv_reader *r, pw_csv_row *best) {
+static bool likely_headings(pw_csv_reader *r, pw_csv_row *best)
+{
     static const char separators[] = {',', ';', '\t'};
     int32_t most = 1;
     for (size_t s = 0; s < sizeof separators; s++) {
@@ -154,7 +165,8 @@ static bool likely_headings(pw_csv_reader *r, pw_csv_row *best) {
     return most > 1;
 }
 
-static pw_status no_columns(pw_csv_reader *r) {
+static pw_status no_columns(pw_csv_reader *r)
+{
     pw_csv_row row;
     char names[PW_CSV_MAX_FIELDS][PW_CSV_WORD];
     const char *list[PW_CSV_MAX_FIELDS];
@@ -167,7 +179,8 @@ static pw_status no_columns(pw_csv_reader *r) {
     for (int32_t i = 0; i < pw_csv_kept(&row); i++) {
         list[i] = pw_csv_text(&row.fields[i], names[i], PW_CSV_WORD);
         if (length < sizeof expected - PW_CSV_WORD - 4) {
-            length += (size_t)snprintf(expected + length, sizeof expected - length, "%s %s", i == 0 ? ":" : ",", list[i]);
+            length +=
+                (size_t)snprintf(expected + length, sizeof expected - length, "%s %s", i == 0 ? ":" : ",", list[i]);
         }
     }
     int32_t near = pw_near_match(missing, list, pw_csv_kept(&row));
@@ -179,7 +192,8 @@ static pw_status no_columns(pw_csv_reader *r) {
     return pw_csv_complain(r, PW_REFERENCE, row.line, 1, missing, expected, hint);
 }
 
-pw_status pw_csv_find_columns(pw_csv_reader *r) {
+pw_status pw_csv_find_columns(pw_csv_reader *r)
+{
     static const char separators[] = {',', ';', '\t'};
     for (size_t s = 0; s < sizeof separators; s++) {
         if (find_with(r, separators[s])) {

@@ -18,7 +18,7 @@ typedef struct pw_csv_reader {
     int32_t data_line;
     pw_csv_order order;
     bool decimal_comma;
-    int64_t count, capacity;  /* rows kept */
+    int64_t count, capacity; /* rows kept */
     double *time_s, *value;
     double first_zone_s;
     bool any_zone;

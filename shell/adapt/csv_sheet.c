@@ -11,26 +11,30 @@
 
 enum { FILE_PATH = 1024 };
 
-static const char *words_at(const pw_json *trace, const char *key) {
+static const char *words_at(const pw_json *trace, const char *key)
+{
     const pw_json *value = pw_json_get(trace, key);
     return value != NULL && value->kind == PW_JSON_STRING ? value->string : NULL;
 }
 
 /* The trace of a demand that is to be read now, or NULL. */
-static const pw_json *open_trace(const pw_json *demand) {
+static const pw_json *open_trace(const pw_json *demand)
+{
     const pw_json *trace = pw_json_get(demand, "trace");
-    bool formed = trace != NULL && trace->kind == PW_JSON_OBJECT && words_at(trace, "file") != NULL && words_at(trace, "time") != NULL &&
-                  words_at(trace, "flow") != NULL && words_at(trace, "unit") != NULL;
+    bool formed = trace != NULL && trace->kind == PW_JSON_OBJECT && words_at(trace, "file") != NULL &&
+                  words_at(trace, "time") != NULL && words_at(trace, "flow") != NULL && words_at(trace, "unit") != NULL;
     bool filled = pw_json_get(demand, "times") != NULL || pw_json_get(demand, "flows") != NULL;
     return formed && !filled ? trace : NULL;
 }
 
-static const pw_json *demands_of(const pw_json *site) {
+static const pw_json *demands_of(const pw_json *site)
+{
     const pw_json *demands = pw_json_get(site, "demand");
     return demands != NULL && demands->kind == PW_JSON_ARRAY ? demands : NULL;
 }
 
-bool pw_csv_sheet_needs(const pw_json *site) {
+bool pw_csv_sheet_needs(const pw_json *site)
+{
     const pw_json *demands = demands_of(site);
     for (const pw_json *item = demands != NULL ? demands->first : NULL; item != NULL; item = item->next) {
         if (open_trace(item) != NULL) {
@@ -41,15 +45,18 @@ bool pw_csv_sheet_needs(const pw_json *site) {
 }
 
 /* file as seen from the folder of sheet_path. False: too long. */
-static bool full_path(const char *sheet_path, const char *file, char *out) {
+static bool full_path(const char *sheet_path, const char *file, char *out)
+{
     const char *slash = sheet_path != NULL ? strrchr(sheet_path, '/') : NULL;
     int32_t folder = file[0] == '/' || slash == NULL ? 0 : (int32_t)(slash + 1 - sheet_path);
     int32_t length = snprintf(out, FILE_PATH, "%.*s%s", (int)folder, folder > 0 ? sheet_path : "", file);
     return length > 0 && length < FILE_PATH;
 }
 
-/* Hand on what the file's reader said: the path becomes that of the sheet, the place in the file goes into the words. */
-static void pass_on(const pw_problems *from, const char *file, const char *path, pw_problems *to) {
+/* Hand on what the file's reader said: the path becomes that of the sheet, the place in the file goes into the words.
+ */
+static void pass_on(const pw_problems *from, const char *file, const char *path, pw_problems *to)
+{
     for (int32_t i = 0; i < from->count; i++) {
         const pw_problem *p = &from->items[i];
         char found[PW_WORDS_SIZE], place[64] = "";
@@ -65,7 +72,8 @@ static void pass_on(const pw_problems *from, const char *file, const char *path,
     }
 }
 
-static pw_status read_step(const pw_json *trace, const char *path, double *step_s, pw_problems *problems) {
+static pw_status read_step(const pw_json *trace, const char *path, double *step_s, pw_problems *problems)
+{
     char step_path[PW_PATH_SIZE];
     *step_s = 0.0;
     const char *step = words_at(trace, "step");
@@ -80,10 +88,13 @@ static pw_status read_step(const pw_json *trace, const char *path, double *step_
     return status;
 }
 
-static pw_status read_file(const pw_json *trace, const char *sheet_path, const char *path, pw_csv_trace *out, pw_problems *problems) {
+static pw_status read_file(const pw_json *trace, const char *sheet_path, const char *path, pw_csv_trace *out,
+                           pw_problems *problems)
+{
     char name[FILE_PATH], file_path[PW_PATH_SIZE];
     const char *file = words_at(trace, "file"), *why = "";
-    pw_csv_ask ask = {.time = words_at(trace, "time"), .flow = words_at(trace, "flow"), .unit = words_at(trace, "unit")};
+    pw_csv_ask ask = {
+        .time = words_at(trace, "time"), .flow = words_at(trace, "flow"), .unit = words_at(trace, "unit")};
     pw_status status = read_step(trace, path, &ask.step_s, problems);
     if (status != PW_OK) {
         return status;
@@ -112,7 +123,8 @@ static pw_status read_file(const pw_json *trace, const char *sheet_path, const c
     return status;
 }
 
-static void write_numbers(pw_json_writer *writer, const char *key, const double *values, int32_t count, double factor) {
+static void write_numbers(pw_json_writer *writer, const char *key, const double *values, int32_t count, double factor)
+{
     pw_json_open(writer, key, '[');
     for (int32_t i = 0; i < count; i++) {
         pw_json_number(writer, NULL, values[i] * factor);
@@ -121,7 +133,8 @@ static void write_numbers(pw_json_writer *writer, const char *key, const double 
 }
 
 static pw_status write_demand(pw_json_writer *writer, const pw_json *demand, const char *sheet_path, const char *path,
-                              pw_problems *problems) {
+                              pw_problems *problems)
+{
     const pw_json *trace = open_trace(demand);
     if (trace == NULL) {
         pw_json_value(writer, NULL, demand);
@@ -144,7 +157,9 @@ static pw_status write_demand(pw_json_writer *writer, const pw_json *demand, con
     return PW_OK;
 }
 
-static pw_status write_demands(pw_json_writer *writer, const pw_json *demands, const char *sheet_path, pw_problems *problems) {
+static pw_status write_demands(pw_json_writer *writer, const pw_json *demands, const char *sheet_path,
+                               pw_problems *problems)
+{
     pw_status first = PW_OK;
     int32_t index = 0;
     pw_json_open(writer, demands->key, '[');
@@ -159,7 +174,9 @@ static pw_status write_demands(pw_json_writer *writer, const pw_json *demands, c
     return first;
 }
 
-pw_status pw_csv_sheet_fill(pw_arena *arena, const pw_json *site, const char *sheet_path, pw_text *out, pw_problems *problems) {
+pw_status pw_csv_sheet_fill(pw_arena *arena, const pw_json *site, const char *sheet_path, pw_text *out,
+                            pw_problems *problems)
+{
     pw_json_writer writer;
     pw_status status = PW_OK;
     const pw_json *demands = demands_of(site);

@@ -1,13 +1,15 @@
-/* Times as loggers write them. Clock times stay those of the clock on the wall: a zone only matters when it changes in a file. */
+/* Times as loggers write them. Clock times stay those of the clock on the wall: a zone only matters when it changes in
+ * a file. */
 #include "adapt/csv.h"
 
 #include "base/num.h"
 
-#define LEAST_EPOCH_S 1.0e8  /* March 1973: no meter file is older, no count of seconds from a start is larger */
+#define LEAST_EPOCH_S  1.0e8 /* March 1973: no meter file is older, no count of seconds from a start is larger */
 #define LEAST_EPOCH_MS 1.0e11
 
 /* Digits at *text as a number; false when there are none or more than most. */
-static bool read_digits(const char **text, int32_t most, int32_t *out, int32_t *digits) {
+static bool read_digits(const char **text, int32_t most, int32_t *out, int32_t *digits)
+{
     int32_t value = 0, count = 0;
     while (**text >= '0' && **text <= '9' && count <= most) {
         value = value * 10 + (**text - '0');
@@ -19,24 +21,28 @@ static bool read_digits(const char **text, int32_t most, int32_t *out, int32_t *
     return count >= 1 && count <= most;
 }
 
-static void pass_spaces(const char **text) {
+static void pass_spaces(const char **text)
+{
     while (**text == ' ') {
         (*text)++;
     }
 }
 
-static char lower(char c) {
+static char lower(char c)
+{
     return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
 }
 
-static int32_t days_in_month(int32_t year, int32_t month) {
+static int32_t days_in_month(int32_t year, int32_t month)
+{
     static const int32_t days[12] = {31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
     bool leap = (year % 4 == 0 && year % 100 != 0) || year % 400 == 0;
     return days[month - 1] + (month == 2 && leap ? 1 : 0);
 }
 
 /* Days since 1970-01-01 in the Gregorian calendar, for 1900 to 2199: own derivation, counted from the year 1600. */
-static int32_t day_number(int32_t year, int32_t month, int32_t day) {
+static int32_t day_number(int32_t year, int32_t month, int32_t day)
+{
     int32_t years = year - 1600;
     int32_t days = years * 365 + (years + 3) / 4 - (years + 99) / 100 + (years + 399) / 400;
     for (int32_t m = 1; m < month; m++) {
@@ -45,7 +51,8 @@ static int32_t day_number(int32_t year, int32_t month, int32_t day) {
     return days + day - 1 - 135140; /* 1600-01-01 to 1970-01-01 */
 }
 
-static int32_t full_year(int32_t year, int32_t digits) {
+static int32_t full_year(int32_t year, int32_t digits)
+{
     if (digits > 2) {
         return year;
     }
@@ -53,7 +60,8 @@ static int32_t full_year(int32_t year, int32_t digits) {
 }
 
 /* The date at *text. */
-static bool read_date(const char **text, pw_csv_order order, pw_csv_moment *out, int32_t *days) {
+static bool read_date(const char **text, pw_csv_order order, pw_csv_moment *out, int32_t *days)
+{
     int32_t part[3], digits[3];
     char between = 0;
     for (int32_t i = 0; i < 3; i++) {
@@ -101,7 +109,8 @@ static bool read_date(const char **text, pw_csv_order order, pw_csv_moment *out,
 }
 
 /* ".5" or ",5" of a second. */
-static double read_part_of_second(const char **text) {
+static double read_part_of_second(const char **text)
+{
     double value = 0.0, scale = 0.1;
     if (**text != '.' && **text != ',') {
         return 0.0;
@@ -116,7 +125,8 @@ static double read_part_of_second(const char **text) {
 }
 
 /* "13:10", "13:10:06.5", "1:10 PM" */
-static bool read_clock(const char **text, double *seconds) {
+static bool read_clock(const char **text, double *seconds)
+{
     int32_t hour, minute, second = 0, digits;
     double part = 0.0;
     if (!read_digits(text, 2, &hour, &digits) || **text != ':') {
@@ -152,7 +162,8 @@ static bool read_clock(const char **text, double *seconds) {
 }
 
 /* "Z", "UTC", "+02:00", "-0530", "+02" */
-static bool read_zone(const char **text, pw_csv_moment *out) {
+static bool read_zone(const char **text, pw_csv_moment *out)
+{
     pass_spaces(text);
     if (lower(**text) == 'z') {
         (*text)++;
@@ -187,7 +198,8 @@ static bool read_zone(const char **text, pw_csv_moment *out) {
     return hour <= 14 && minute <= 59;
 }
 
-bool pw_csv_time(const char *text, pw_csv_order order, pw_csv_moment *out) {
+bool pw_csv_time(const char *text, pw_csv_order order, pw_csv_moment *out)
+{
     pw_csv_moment moment = {0};
     double number;
     *out = moment;

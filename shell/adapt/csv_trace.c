@@ -6,7 +6,7 @@
 #include "adapt/csv_inside.h"
 #include "base/num.h"
 
-#define DAY_S 86400.0
+#define DAY_S        86400.0
 #define LEAST_STEP_S 0.001
 /* Clocks of loggers jitter: a row holds until the next one when that comes within so many steps. */
 #define JITTER_STEPS 1.5
@@ -25,14 +25,16 @@ static const bool skip_odd[PW_CSV_SKIP_COUNT] = {
 
 /* ---- rows ---- */
 
-static void begin_rows(const pw_csv_reader *r, pw_csv *csv) {
+static void begin_rows(const pw_csv_reader *r, pw_csv *csv)
+{
     pw_csv_begin(csv, r->bytes, r->length, r->out->separator);
     csv->at = r->data_at;
     csv->line = r->data_line;
 }
 
 /* In a/b/year the day comes first, unless some row only makes sense the other way round. */
-static void find_order(pw_csv_reader *r) {
+static void find_order(pw_csv_reader *r)
+{
     pw_csv csv;
     pw_csv_row row;
     char words[PW_CSV_WORD];
@@ -56,7 +58,8 @@ static void find_order(pw_csv_reader *r) {
     r->out->guessed_order = slashed && !day_first && r->order == PW_CSV_DAY_FIRST;
 }
 
-static void skip(pw_csv_reader *r, pw_csv_skip reason, int32_t line, int32_t column) {
+static void skip(pw_csv_reader *r, pw_csv_skip reason, int32_t line, int32_t column)
+{
     if (r->out->skipped[reason] == 0) {
         r->out->skipped_line[reason] = line;
         r->out->skipped_column[reason] = column;
@@ -64,7 +67,8 @@ static void skip(pw_csv_reader *r, pw_csv_skip reason, int32_t line, int32_t col
     r->out->skipped[reason]++;
 }
 
-static bool keep_row(pw_csv_reader *r, double time_s, double value) {
+static bool keep_row(pw_csv_reader *r, double time_s, double value)
+{
     if (r->count == r->capacity) {
         int64_t larger = r->capacity == 0 ? 4096 : r->capacity * 2;
         double *times = realloc(r->time_s, sizeof *times * (size_t)larger);
@@ -86,12 +90,14 @@ static bool keep_row(pw_csv_reader *r, double time_s, double value) {
 }
 
 /* The core's time is whole milliseconds: rows within one are rows of the same time. */
-static double whole_ms(double seconds) {
+static double whole_ms(double seconds)
+{
     return pw_floor(seconds * 1000.0 + 0.5) / 1000.0;
 }
 
 /* Seconds by the clock on the wall of the first row: a later change of the zone is taken out. */
-static double wall_s(pw_csv_reader *r, const pw_csv_moment *moment) {
+static double wall_s(pw_csv_reader *r, const pw_csv_moment *moment)
+{
     if (!moment->zoned) {
         return moment->seconds;
     }
@@ -103,7 +109,8 @@ static double wall_s(pw_csv_reader *r, const pw_csv_moment *moment) {
 }
 
 /* One row of data. False: no memory. */
-static bool take_row(pw_csv_reader *r, const pw_csv_row *row) {
+static bool take_row(pw_csv_reader *r, const pw_csv_row *row)
+{
     char words[PW_CSV_WORD];
     pw_csv_moment moment;
     double value;
@@ -153,14 +160,16 @@ static bool take_row(pw_csv_reader *r, const pw_csv_row *row) {
     return keep_row(r, time_s, value);
 }
 
-static pw_status read_rows(pw_csv_reader *r) {
+static pw_status read_rows(pw_csv_reader *r)
+{
     pw_csv csv;
     pw_csv_row row;
     begin_rows(r, &csv);
     while (pw_csv_next(&csv, &row)) {
         if (row.unclosed) {
             const pw_csv_field *last = &row.fields[pw_csv_kept(&row) - 1];
-            return pw_csv_complain(r, PW_SYNTAX, last->line, last->column, "a quote that is never closed", "a closing quote", "");
+            return pw_csv_complain(r, PW_SYNTAX, last->line, last->column, "a quote that is never closed",
+                                   "a closing quote", "");
         }
         if (!take_row(r, &row)) {
             return pw_csv_complain(r, PW_MEMORY, row.line, 1, "", "more memory", "");
@@ -171,7 +180,8 @@ static pw_status read_rows(pw_csv_reader *r) {
 }
 
 /* Why no row was of use: the most frequent reason, at its first place. */
-static pw_status no_rows(pw_csv_reader *r) {
+static pw_status no_rows(pw_csv_reader *r)
+{
     int32_t worst = -1;
     for (int32_t i = 0; i < PW_CSV_SKIP_COUNT; i++) {
         if (skip_odd[i] && r->out->skipped[i] > 0 && (worst < 0 || r->out->skipped[i] > r->out->skipped[worst])) {
@@ -184,18 +194,20 @@ static pw_status no_rows(pw_csv_reader *r) {
     char found[PW_WORDS_SIZE];
     snprintf(found, sizeof found, "only %s", skip_words[worst]);
     return pw_csv_complain(r, PW_SYNTAX, r->out->skipped_line[worst], r->out->skipped_column[worst], found,
-                    "rows with a time and a flow", "");
+                           "rows with a time and a flow", "");
 }
 
 /* ---- steps of flow ---- */
 
-static int compare_doubles(const void *a, const void *b) {
+static int compare_doubles(const void *a, const void *b)
+{
     double x = *(const double *)a, y = *(const double *)b;
     return (x > y) - (x < y);
 }
 
 /* The usual step between rows: the median. 0: fewer than two rows, or no memory. */
-static double usual_step_s(const pw_csv_reader *r) {
+static double usual_step_s(const pw_csv_reader *r)
+{
     if (r->count < 2) {
         return 0.0;
     }
@@ -214,7 +226,8 @@ static double usual_step_s(const pw_csv_reader *r) {
 }
 
 /* From time_s on flow_m3s. Equal flows join; a step shorter than a millisecond gives way to the next. */
-static void push(pw_csv_trace *out, double time_s, double flow_m3s) {
+static void push(pw_csv_trace *out, double time_s, double flow_m3s)
+{
     double whole_s = whole_ms(time_s);
     if (out->count > 0 && out->times_s[out->count - 1] >= whole_s) {
         out->count--;
@@ -227,7 +240,8 @@ static void push(pw_csv_trace *out, double time_s, double flow_m3s) {
     out->count++;
 }
 
-static pw_status build_steps(pw_csv_reader *r, double usual_s) {
+static pw_status build_steps(pw_csv_reader *r, double usual_s)
+{
     pw_csv_trace *out = r->out;
     double first_s = r->time_s[0];
     double base_s = out->dated ? pw_floor(first_s / DAY_S) * DAY_S : pw_min(first_s, 0.0);
@@ -247,11 +261,12 @@ static pw_status build_steps(pw_csv_reader *r, double usual_s) {
             out->silent_s += gap_s - hold_s;
         }
         if (flow_m3s > PW_CSV_MOST_M3S) {
-            return pw_csv_complain(r, PW_RANGE, 0, 0, "a flow over 1 m3/s", "the flow of a small site", "is the unit right?");
+            return pw_csv_complain(r, PW_RANGE, 0, 0, "a flow over 1 m3/s", "the flow of a small site",
+                                   "is the unit right?");
         }
         if (out->count > PW_CSV_MAX_CHANGES) {
-            return pw_csv_complain(r, PW_LIMIT, 0, 0, "a trace with more changes of flow than the program holds", "at most 200000 changes",
-                            "cut the file into shorter ones");
+            return pw_csv_complain(r, PW_LIMIT, 0, 0, "a trace with more changes of flow than the program holds",
+                                   "at most 200000 changes", "cut the file into shorter ones");
         }
     }
     double length_s = end_s - base_s;
@@ -266,12 +281,14 @@ static pw_status build_steps(pw_csv_reader *r, double usual_s) {
     return PW_OK;
 }
 
-static pw_status make_steps(pw_csv_reader *r) {
+static pw_status make_steps(pw_csv_reader *r)
+{
     pw_csv_trace *out = r->out;
     double usual_s = usual_step_s(r);
     out->step_s = r->ask->step_s > 0.0 ? r->ask->step_s : (out->amounts ? usual_s : 0.0);
     if ((out->step_s > 0.0 ? out->step_s : usual_s) < LEAST_STEP_S) {
-        return pw_csv_complain(r, PW_MISSING, r->data_line, 1, "a single row", "two rows, or a step that says how long one row holds", "");
+        return pw_csv_complain(r, PW_MISSING, r->data_line, 1, "a single row",
+                               "two rows, or a step that says how long one row holds", "");
     }
     if (r->time_s[r->count - 1] - r->time_s[0] > PW_CSV_MAX_DAYS * DAY_S) {
         return pw_csv_complain(r, PW_RANGE, r->data_line, 1, "times more than ten years apart", "a shorter record", "");
@@ -286,7 +303,8 @@ static pw_status make_steps(pw_csv_reader *r) {
     return build_steps(r, usual_s);
 }
 
-static void warn(pw_csv_reader *r, int32_t line, int32_t column, const char *found, const char *expected) {
+static void warn(pw_csv_reader *r, int32_t line, int32_t column, const char *found, const char *expected)
+{
     int32_t before = r->problems != NULL ? r->problems->count : 0;
     pw_warning_add(r->problems, PW_SYNTAX, r->file, found, expected, "");
     if (r->problems != NULL && r->problems->count > before) {
@@ -295,25 +313,30 @@ static void warn(pw_csv_reader *r, int32_t line, int32_t column, const char *fou
     }
 }
 
-static void warn_of_skips(pw_csv_reader *r) {
+static void warn_of_skips(pw_csv_reader *r)
+{
     char found[PW_WORDS_SIZE];
     for (int32_t i = 0; i < PW_CSV_SKIP_COUNT; i++) {
         if (skip_odd[i] && r->out->skipped[i] > 0) {
             snprintf(found, sizeof found, "%lld %s", (long long)r->out->skipped[i], skip_words[i]);
-            warn(r, r->out->skipped_line[i], r->out->skipped_column[i], found, "passed over; the first of them stands here");
+            warn(r, r->out->skipped_line[i], r->out->skipped_column[i], found,
+                 "passed over; the first of them stands here");
         }
     }
     if (r->out->guessed_order) {
-        warn(r, r->data_line, 1, "dates that read both as day/month and as month/day", "the day was taken to come first");
+        warn(r, r->data_line, 1, "dates that read both as day/month and as month/day",
+             "the day was taken to come first");
     }
 }
 
-static pw_status read_all(pw_csv_reader *r) {
+static pw_status read_all(pw_csv_reader *r)
+{
     if (r->length > PW_CSV_MAX_BYTES) {
         return pw_csv_complain(r, PW_LIMIT, 0, 0, "a file larger than 64 MB", "a smaller file", "");
     }
     if (r->length >= 2 && (memcmp(r->bytes, "\xff\xfe", 2) == 0 || memcmp(r->bytes, "\xfe\xff", 2) == 0)) {
-        return pw_csv_complain(r, PW_SYNTAX, 1, 1, "UTF-16 text", "UTF-8 text", "save the file as UTF-8 or as plain CSV");
+        return pw_csv_complain(r, PW_SYNTAX, 1, 1, "UTF-16 text", "UTF-8 text",
+                               "save the file as UTF-8 or as plain CSV");
     }
     pw_status status = pw_csv_read_unit(r);
     status = status == PW_OK ? pw_csv_find_columns(r) : status;
@@ -327,8 +350,9 @@ static pw_status read_all(pw_csv_reader *r) {
     return status;
 }
 
-pw_status pw_csv_trace_read(const char *file, const char *bytes, size_t length, const pw_csv_ask *ask, pw_csv_trace *out,
-                            pw_problems *problems) {
+pw_status pw_csv_trace_read(const char *file, const char *bytes, size_t length, const pw_csv_ask *ask,
+                            pw_csv_trace *out, pw_problems *problems)
+{
     pw_csv_reader r = {.file = file, .bytes = bytes, .length = length, .ask = ask, .problems = problems, .out = out};
     memset(out, 0, sizeof *out);
     pw_status status = read_all(&r);
@@ -342,7 +366,8 @@ pw_status pw_csv_trace_read(const char *file, const char *bytes, size_t length, 
     return PW_OK;
 }
 
-void pw_csv_trace_free(pw_csv_trace *trace) {
+void pw_csv_trace_free(pw_csv_trace *trace)
+{
     free(trace->times_s);
     free(trace->flows_m3s);
     trace->times_s = NULL;

@@ -16,7 +16,8 @@
 
 #define LPM (1.0e-3 / 60.0)
 
-static void near(double got, double want, double within) {
+static void near(double got, double want, double within)
+{
     if (!(pw_abs(got - want) <= within)) {
         fail_msg("got %.17g, expected %.17g within %g", got, want, within);
     }
@@ -24,9 +25,11 @@ static void near(double got, double want, double within) {
 
 /* ---- rows and fields ---- */
 
-static void fields_and_line_ends(void **unused) {
+static void fields_and_line_ends(void **unused)
+{
     (void)unused;
-    static const char text[] = "\xef\xbb\xbf" "a, b ,\"c, \"\"d\"\"\"\r\n\r\"x\ny\" ,1,\n# no\nlast";
+    static const char text[] = "\xef\xbb\xbf"
+                               "a, b ,\"c, \"\"d\"\"\"\r\n\r\"x\ny\" ,1,\n# no\nlast";
     pw_csv csv;
     pw_csv_row row;
     char out[32];
@@ -55,7 +58,8 @@ static void fields_and_line_ends(void **unused) {
     assert_false(pw_csv_next(&csv, &row));
 }
 
-static void quotes_that_go_wrong(void **unused) {
+static void quotes_that_go_wrong(void **unused)
+{
     (void)unused;
     static const char text[] = "\"12\"34,5\n\"6\n,7";
     pw_csv csv;
@@ -71,7 +75,8 @@ static void quotes_that_go_wrong(void **unused) {
     assert_false(pw_csv_next(&csv, &row));
 }
 
-static void many_fields(void **unused) {
+static void many_fields(void **unused)
+{
     (void)unused;
     char text[1000];
     memset(text, ';', sizeof text);
@@ -84,16 +89,18 @@ static void many_fields(void **unused) {
     assert_false(pw_csv_next(&csv, &row));
 }
 
-static void numbers(void **unused) {
+static void numbers(void **unused)
+{
     (void)unused;
     static const struct {
         const char *text;
         bool comma;
         double value;
-    } good[] = {{"12", false, 12},    {"-1.5", false, -1.5},  {"+.5", false, 0.5},  {"5.", false, 5},     {"2e3", false, 2000},
-                {"1,5", true, 1.5},   {"007", false, 7},      {"-00.5", false, -0.5}, {"0", false, 0},    {"1.e2", false, 100},
-                {",25", true, 0.25},  {"0.15754", true, 0.15754}};
-    static const char *const bad[] = {"", "-", ".", "+", "1,5", "1 2", "nan", "inf", "1e999", "0x10", "12L", "--1", "+-1", "1.2.3", "e5"};
+    } good[] = {{"12", false, 12},    {"-1.5", false, -1.5}, {"+.5", false, 0.5}, {"5.", false, 5},
+                {"2e3", false, 2000}, {"1,5", true, 1.5},    {"007", false, 7},   {"-00.5", false, -0.5},
+                {"0", false, 0},      {"1.e2", false, 100},  {",25", true, 0.25}, {"0.15754", true, 0.15754}};
+    static const char *const bad[] = {"",      "-",    ".",   "+",   "1,5", "1 2",   "nan", "inf",
+                                      "1e999", "0x10", "12L", "--1", "+-1", "1.2.3", "e5"};
     double value;
     for (size_t i = 0; i < sizeof good / sizeof good[0]; i++) {
         assert_true(pw_csv_number(good[i].text, good[i].comma, &value));
@@ -108,7 +115,8 @@ static void numbers(void **unused) {
 
 /* ---- times: seconds since 1970 by `date -u -d ... +%s` (GNU coreutils), computed ---- */
 
-static void times_that_read(void **unused) {
+static void times_that_read(void **unused)
+{
     (void)unused;
     static const struct {
         const char *text;
@@ -149,13 +157,31 @@ static void times_that_read(void **unused) {
     near(moment.zone_s, -19800, 0);
 }
 
-static void times_that_do_not(void **unused) {
+static void times_that_do_not(void **unused)
+{
     (void)unused;
-    static const char *const bad[] = {"",           "noon",          "2019-13-04",       "2019-02-29",          "2100-02-29 00:00",
-                                      "31/04/2019", "2019-10-04 25", "2019-10-04 24:01", "2019-10-04 13:60",    "2019-10-04 13:10:61",
-                                      "2019-10",    "2019-10-04x",   "2019-10/04",       "2019-10-04 13:10 XM", "2019-10-04 13:10+25:00",
-                                      "123-1-1",    "1899-12-31",    "2200-01-01",       "2019-10-04 0:10 PM",  "1e20",
-                                      "20191-1-1",  "2019-10-04 13:10 5"};
+    static const char *const bad[] = {"",
+                                      "noon",
+                                      "2019-13-04",
+                                      "2019-02-29",
+                                      "2100-02-29 00:00",
+                                      "31/04/2019",
+                                      "2019-10-04 25",
+                                      "2019-10-04 24:01",
+                                      "2019-10-04 13:60",
+                                      "2019-10-04 13:10:61",
+                                      "2019-10",
+                                      "2019-10-04x",
+                                      "2019-10/04",
+                                      "2019-10-04 13:10 XM",
+                                      "2019-10-04 13:10+25:00",
+                                      "123-1-1",
+                                      "1899-12-31",
+                                      "2200-01-01",
+                                      "2019-10-04 0:10 PM",
+                                      "1e20",
+                                      "20191-1-1",
+                                      "2019-10-04 13:10 5"};
     for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
         pw_csv_moment moment;
         if (pw_csv_time(bad[i], PW_CSV_DAY_FIRST, &moment)) {
@@ -165,7 +191,8 @@ static void times_that_do_not(void **unused) {
 }
 
 /* Each day of three centuries follows the one before. */
-static void days_follow_each_other(void **unused) {
+static void days_follow_each_other(void **unused)
+{
     (void)unused;
     double before = -2208988800.0 - 86400.0; /* 1900-01-01 (RFC 868, from memory) less a day */
     int64_t days = 0;
@@ -190,13 +217,16 @@ static void days_follow_each_other(void **unused) {
 
 static pw_problems problems;
 
-static pw_status read_text(const char *text, const char *time, const char *flow, const char *unit, double step_s, pw_csv_trace *out) {
+static pw_status read_text(const char *text, const char *time, const char *flow, const char *unit, double step_s,
+                           pw_csv_trace *out)
+{
     pw_csv_ask ask = {.time = time, .flow = flow, .unit = unit, .step_s = step_s};
     memset(&problems, 0, sizeof problems);
     return pw_csv_trace_read("meter.csv", text, strlen(text), &ask, out, &problems);
 }
 
-static void flows_hold_until_the_next_row(void **unused) {
+static void flows_hold_until_the_next_row(void **unused)
+{
     (void)unused;
     pw_csv_trace t;
     assert_int_equal(read_text("t,q\n0,6\n60,6\n120,0\n180,3\n", "t", "q", "L/min", 0, &t), PW_OK);
@@ -215,7 +245,8 @@ static void flows_hold_until_the_next_row(void **unused) {
     pw_csv_trace_free(&t);
 }
 
-static void a_step_ends_a_row(void **unused) {
+static void a_step_ends_a_row(void **unused)
+{
     (void)unused;
     pw_csv_trace t;
     /* mL in that second, seconds without flow left out */
@@ -234,7 +265,8 @@ static void a_step_ends_a_row(void **unused) {
     pw_csv_trace_free(&t);
 }
 
-static void pulses_with_titles_quotes_and_midnight(void **unused) {
+static void pulses_with_titles_quotes_and_midnight(void **unused)
+{
     (void)unused;
     static const char text[] = "Site #: 019\r\nMeter Size: 1\"\r\nTime,Record,Pulses\r\n\"19-10-4 13:10:06\",1,2\r\n"
                                "\"19-10-4 13:10:10\",2,0\r\n\"19-10-4 13:10:14\",3,4\r\n";
@@ -254,10 +286,12 @@ static void pulses_with_titles_quotes_and_midnight(void **unused) {
     pw_csv_trace_free(&t);
 }
 
-static void semicolons_and_decimal_commas(void **unused) {
+static void semicolons_and_decimal_commas(void **unused)
+{
     (void)unused;
     pw_csv_trace t;
-    assert_int_equal(read_text("Zeit;Fluss\n04.10.2019 00:00;1,5\n04.10.2019 12:00;0\n", "Zeit", "Fluss", "m3/h", 0, &t), PW_OK);
+    assert_int_equal(
+        read_text("Zeit;Fluss\n04.10.2019 00:00;1,5\n04.10.2019 12:00;0\n", "Zeit", "Fluss", "m3/h", 0, &t), PW_OK);
     near(t.flows_m3s[0], 1.5 / 3600, 1e-15);
     near(t.times_s[1], 43200, 0);
     assert_int_equal(t.separator, ';');
@@ -267,7 +301,8 @@ static void semicolons_and_decimal_commas(void **unused) {
     pw_csv_trace_free(&t);
 }
 
-static void columns_by_number(void **unused) {
+static void columns_by_number(void **unused)
+{
     (void)unused;
     pw_csv_trace t;
     assert_int_equal(read_text("logger 7\n0,x,1\n5,x,2\n", "column 1", "column 3", "L/s", 0, &t), PW_OK);
@@ -282,7 +317,8 @@ static void columns_by_number(void **unused) {
     pw_csv_trace_free(&t);
 }
 
-static void day_and_month(void **unused) {
+static void day_and_month(void **unused)
+{
     (void)unused;
     pw_csv_trace t;
     assert_int_equal(read_text("t,q\n10/12/2019,1\n10/13/2019,2\n", "t", "q", "L/s", 0, &t), PW_OK);
@@ -298,11 +334,14 @@ static void day_and_month(void **unused) {
     pw_csv_trace_free(&t);
 }
 
-static void a_zone_that_changes(void **unused) {
+static void a_zone_that_changes(void **unused)
+{
     (void)unused;
     pw_csv_trace t;
-    assert_int_equal(read_text("t,q\n2019-10-27T02:59:00+02:00,1\n2019-10-27T02:00:00+01:00,2\n2019-10-27T02:01:00+01:00,0\n", "t", "q",
-                               "L/s", 0, &t), PW_OK);
+    assert_int_equal(
+        read_text("t,q\n2019-10-27T02:59:00+02:00,1\n2019-10-27T02:00:00+01:00,2\n2019-10-27T02:01:00+01:00,0\n", "t",
+                  "q", "L/s", 0, &t),
+        PW_OK);
     assert_int_equal(t.rows, 3);
     near(t.times_s[1], 2 * 3600 + 59 * 60, 0);
     near(t.times_s[2], 3 * 3600, 0);
@@ -310,7 +349,8 @@ static void a_zone_that_changes(void **unused) {
     pw_csv_trace_free(&t);
 }
 
-static void every_skipped_row_is_counted(void **unused) {
+static void every_skipped_row_is_counted(void **unused)
+{
     (void)unused;
     static const char text[] = "t,q\n"
                                "0,1\n"
@@ -350,11 +390,14 @@ static void every_skipped_row_is_counted(void **unused) {
     pw_csv_trace_free(&t);
 }
 
-static void refused(const char *text, const char *unit, pw_status status, int32_t line, int32_t column, const char *words) {
+static void refused(const char *text, const char *unit, pw_status status, int32_t line, int32_t column,
+                    const char *words)
+{
     pw_csv_trace t;
     pw_status got = read_text(text, "time", "flow", unit, 0, &t);
     if (got != status || problems.count != 1 || problems.items[0].line != line || problems.items[0].column != column) {
-        fail_msg("\"%s\": %s at %d:%d (%d)", text, pw_status_id(got), problems.items[0].line, problems.items[0].column, problems.count);
+        fail_msg("\"%s\": %s at %d:%d (%d)", text, pw_status_id(got), problems.items[0].line, problems.items[0].column,
+                 problems.count);
     }
     const pw_problem *p = &problems.items[0];
     if (strstr(p->found, words) == NULL && strstr(p->expected, words) == NULL && strstr(p->hint, words) == NULL) {
@@ -363,7 +406,8 @@ static void refused(const char *text, const char *unit, pw_status status, int32_
     assert_null(t.times_s);
 }
 
-static void refusals_say_where(void **unused) {
+static void refusals_say_where(void **unused)
+{
     (void)unused;
     refused("", "L/s", PW_SYNTAX, 1, 1, "fields");
     refused("title\nTime,Flw\n0,1\n", "L/s", PW_REFERENCE, 2, 1, "did you mean \"Flw\"?");
@@ -382,7 +426,8 @@ static void refusals_say_where(void **unused) {
     refused("\xff\xfet\0i\0", "L/s", PW_SYNTAX, 1, 1, "UTF-16");
 }
 
-static void jitter_is_no_gap(void **unused) {
+static void jitter_is_no_gap(void **unused)
+{
     (void)unused;
     pw_csv_trace t;
     assert_int_equal(read_text("t,n\n0,4\n4,4\n9,5\n14,5\n18,4\n30,4\n", "t", "n", "L", 4, &t), PW_OK);
@@ -392,7 +437,8 @@ static void jitter_is_no_gap(void **unused) {
 }
 
 /* The invariants that the core leans on, and the volume. */
-static void check_trace(const pw_csv_trace *t) {
+static void check_trace(const pw_csv_trace *t)
+{
     double volume = 0.0;
     assert_true(t->count >= 2);
     near(t->times_s[0], 0, 0);
@@ -406,7 +452,8 @@ static void check_trace(const pw_csv_trace *t) {
     near(volume, t->volume_m3, 1e-9 * t->volume_m3 + 1e-300);
 }
 
-static void read_measured(const char *file, const pw_csv_ask *ask, pw_csv_trace *out) {
+static void read_measured(const char *file, const pw_csv_ask *ask, pw_csv_trace *out)
+{
     char path[512];
     size_t length;
     const char *why;
@@ -421,7 +468,8 @@ static void read_measured(const char *file, const pw_csv_ask *ask, pw_csv_trace 
 }
 
 /* Volumes: the same files summed by an independent script; see SOURCE.md beside them. */
-static void measured_house(void **unused) {
+static void measured_house(void **unused)
+{
     (void)unused;
     pw_csv_ask ask = {.time = "Time", .flow = "Pulses", .unit = "0.15754 L", .step_s = 4};
     pw_csv_trace t;
@@ -433,7 +481,8 @@ static void measured_house(void **unused) {
     pw_csv_trace_free(&t);
 }
 
-static void measured_apartment(void **unused) {
+static void measured_apartment(void **unused)
+{
     (void)unused;
     pw_csv_ask ask = {.time = "s", .flow = "ml", .unit = "mL", .step_s = 1};
     pw_csv_trace t;
@@ -444,11 +493,34 @@ static void measured_apartment(void **unused) {
 }
 
 /* Any bytes: cut, changed and joined pieces of good files. The sanitizer builds make this test worth its name. */
-static void any_bytes(void **unused) {
+static void any_bytes(void **unused)
+{
     (void)unused;
-    static const char *const pieces[] = {"time,flow\n", "0,1\n",   "\"", "\"\"", ",", ";",     "\t", "\r",   "\n",       "\xef\xbb\xbf",
-                                         "1e9,",        "-",       ".",  "#",    "1", "99999", "\xff", "time", "2019-10-4 1:2:3,5\n",
-                                         "4/10/2019,2\n", "flow",  "5,3\n", "1e308,1e308\n", "0.001,1e300\n", "0.0011,1e300\n"};
+    static const char *const pieces[] = {"time,flow\n",
+                                         "0,1\n",
+                                         "\"",
+                                         "\"\"",
+                                         ",",
+                                         ";",
+                                         "\t",
+                                         "\r",
+                                         "\n",
+                                         "\xef\xbb\xbf",
+                                         "1e9,",
+                                         "-",
+                                         ".",
+                                         "#",
+                                         "1",
+                                         "99999",
+                                         "\xff",
+                                         "time",
+                                         "2019-10-4 1:2:3,5\n",
+                                         "4/10/2019,2\n",
+                                         "flow",
+                                         "5,3\n",
+                                         "1e308,1e308\n",
+                                         "0.001,1e300\n",
+                                         "0.0011,1e300\n"};
     pw_random random;
     pw_random_seed(&random, 4, 4);
     int32_t usable = 0;
@@ -489,7 +561,8 @@ static void any_bytes(void **unused) {
     assert_true(usable > 1000);
 }
 
-int main(void) {
+int main(void)
+{
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(fields_and_line_ends),
         cmocka_unit_test(quotes_that_go_wrong),

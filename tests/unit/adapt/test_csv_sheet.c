@@ -17,20 +17,23 @@ static uint8_t block[8 * 1024 * 1024];
 static pw_arena arena;
 static pw_problems problems;
 
-static const pw_json *read_json(const char *text) {
+static const pw_json *read_json(const char *text)
+{
     const pw_json *json = NULL;
     assert_int_equal(pw_json_read(&arena, text, strlen(text), &json, &problems), PW_OK);
     return json;
 }
 
-static int begin(void **unused) {
+static int begin(void **unused)
+{
     (void)unused;
     pw_arena_init(&arena, block, sizeof block);
     memset(&problems, 0, sizeof problems);
     return 0;
 }
 
-static const pw_json *fill(const char *site, const char *sheet_path, pw_status want) {
+static const pw_json *fill(const char *site, const char *sheet_path, pw_status want)
+{
     pw_text out;
     const pw_json *json = read_json(site);
     assert_true(pw_csv_sheet_needs(json));
@@ -39,13 +42,16 @@ static const pw_json *fill(const char *site, const char *sheet_path, pw_status w
     return read_json(out.data);
 }
 
-static void files_are_read(void **unused) {
+static void files_are_read(void **unused)
+{
     (void)unused;
-    const pw_json *site = fill("{\"site\": \"A\", \"demand\": [{\"outlet\": \"x\", \"flow\": \"1 L/min\"}, {\"outlet\": \"taps\", \"trace\": "
-                               "{\"file\": \"house_pulses/two_days.csv\", \"time\": \"Time\", \"flow\": \"Pulses\", \"unit\": \"0.15754 L\", "
-                               "\"step\": \"4 s\"}}, {\"outlet\": \"flat\", \"trace\": {\"file\": \"apartment_week/week.csv\", "
-                               "\"time\": \"s\", \"flow\": \"ml\", \"unit\": \"mL\", \"step\": \"1 s\"}}], \"note\": null, \"order\": [\"x\"]}",
-                               SHEET, PW_OK);
+    const pw_json *site = fill(
+        "{\"site\": \"A\", \"demand\": [{\"outlet\": \"x\", \"flow\": \"1 L/min\"}, {\"outlet\": \"taps\", \"trace\": "
+        "{\"file\": \"house_pulses/two_days.csv\", \"time\": \"Time\", \"flow\": \"Pulses\", \"unit\": \"0.15754 L\", "
+        "\"step\": \"4 s\"}}, {\"outlet\": \"flat\", \"trace\": {\"file\": \"apartment_week/week.csv\", "
+        "\"time\": \"s\", \"flow\": \"ml\", \"unit\": \"mL\", \"step\": \"1 s\"}}], \"note\": null, \"order\": "
+        "[\"x\"]}",
+        SHEET, PW_OK);
     assert_int_equal(problems.count, 0);
     assert_int_equal(site->count, 4);
     const pw_json *demands = pw_json_get(site, "demand");
@@ -72,7 +78,8 @@ static void files_are_read(void **unused) {
     assert_false(pw_csv_sheet_needs(site)); /* filled now */
 }
 
-static void refused(const char *trace, const char *path, pw_status status, const char *words) {
+static void refused(const char *trace, const char *path, pw_status status, const char *words)
+{
     begin(NULL);
     char text[1000] = "{\"demand\": [{\"trace\": ";
     strcat(strcat(text, trace), "}]}");
@@ -85,29 +92,37 @@ static void refused(const char *trace, const char *path, pw_status status, const
     }
 }
 
-static void failures_say_where(void **unused) {
+static void failures_say_where(void **unused)
+{
     (void)unused;
-    refused("{\"file\": \"none.csv\", \"time\": \"a\", \"flow\": \"b\", \"unit\": \"L\"}", "demand[0].trace.file", PW_REFERENCE, "none.csv: ");
-    refused("{\"file\": \"apartment_week/week.csv\", \"time\": \"s\", \"flow\": \"mls\", \"unit\": \"mL\"}", "demand[0].trace", PW_REFERENCE,
-            "apartment_week/week.csv, line 3, column 1: mls");
-    refused("{\"file\": \"apartment_week/week.csv\", \"time\": \"s\", \"flow\": \"ml\", \"unit\": \"kPa\"}", "demand[0].trace", PW_UNIT, "kPa");
-    refused("{\"file\": \"apartment_week/week.csv\", \"time\": \"s\", \"flow\": \"ml\", \"unit\": \"mL\", \"step\": \"1\"}",
-            "demand[0].trace.step", PW_UNIT, "1");
-    refused("{\"file\": \"apartment_week/week.csv\", \"time\": \"s\", \"flow\": \"ml\", \"unit\": \"mL\", \"step\": \"2 d\"}",
+    refused("{\"file\": \"none.csv\", \"time\": \"a\", \"flow\": \"b\", \"unit\": \"L\"}", "demand[0].trace.file",
+            PW_REFERENCE, "none.csv: ");
+    refused("{\"file\": \"apartment_week/week.csv\", \"time\": \"s\", \"flow\": \"mls\", \"unit\": \"mL\"}",
+            "demand[0].trace", PW_REFERENCE, "apartment_week/week.csv, line 3, column 1: mls");
+    refused("{\"file\": \"apartment_week/week.csv\", \"time\": \"s\", \"flow\": \"ml\", \"unit\": \"kPa\"}",
+            "demand[0].trace", PW_UNIT, "kPa");
+    refused(
+        "{\"file\": \"apartment_week/week.csv\", \"time\": \"s\", \"flow\": \"ml\", \"unit\": \"mL\", \"step\": \"1\"}",
+        "demand[0].trace.step", PW_UNIT, "1");
+    refused("{\"file\": \"apartment_week/week.csv\", \"time\": \"s\", \"flow\": \"ml\", \"unit\": \"mL\", \"step\": "
+            "\"2 d\"}",
             "demand[0].trace.step", PW_RANGE, "2 d");
-    refused("{\"file\": \"apartment_week/SOURCE.md\", \"time\": \"s\", \"flow\": \"ml\", \"unit\": \"mL\"}", "demand[0].trace", PW_REFERENCE,
-            "SOURCE.md");
-    refused("{\"file\": \"apartment_week\", \"time\": \"s\", \"flow\": \"ml\", \"unit\": \"mL\"}", "demand[0].trace.file", PW_REFERENCE,
-            "apartment_week");
+    refused("{\"file\": \"apartment_week/SOURCE.md\", \"time\": \"s\", \"flow\": \"ml\", \"unit\": \"mL\"}",
+            "demand[0].trace", PW_REFERENCE, "SOURCE.md");
+    refused("{\"file\": \"apartment_week\", \"time\": \"s\", \"flow\": \"ml\", \"unit\": \"mL\"}",
+            "demand[0].trace.file", PW_REFERENCE, "apartment_week");
 }
 
 /* What is not formed as a trace stays as it is; the core's reader speaks about it. */
-static void other_forms_are_left_alone(void **unused) {
+static void other_forms_are_left_alone(void **unused)
+{
     (void)unused;
-    static const char filled[] = "{\"demand\": [{\"trace\": {\"file\": \"x\", \"time\": \"a\", \"flow\": \"b\", \"unit\": \"L\"}, "
-                                 "\"times\": [0, 1], \"flows\": [1, 0]}]}";
-    static const char *const sites[] = {"[1, 2]", "{\"demand\": 3}", "{\"demand\": [4, {\"trace\": 5}, {\"trace\": {\"file\": \"x\"}}]}",
-                                        filled, "{}", "7"};
+    static const char filled[] =
+        "{\"demand\": [{\"trace\": {\"file\": \"x\", \"time\": \"a\", \"flow\": \"b\", \"unit\": \"L\"}, "
+        "\"times\": [0, 1], \"flows\": [1, 0]}]}";
+    static const char *const sites[] = {
+        "[1, 2]", "{\"demand\": 3}", "{\"demand\": [4, {\"trace\": 5}, {\"trace\": {\"file\": \"x\"}}]}", filled, "{}",
+        "7"};
     for (size_t i = 0; i < sizeof sites / sizeof sites[0]; i++) {
         pw_text out, same;
         pw_json_writer writer;
@@ -123,10 +138,12 @@ static void other_forms_are_left_alone(void **unused) {
     }
 }
 
-static void small_memory_is_reported(void **unused) {
+static void small_memory_is_reported(void **unused)
+{
     (void)unused;
-    const pw_json *json = read_json("{\"demand\": [{\"trace\": {\"file\": \"apartment_week/week.csv\", \"time\": \"s\", \"flow\": \"ml\", "
-                                    "\"unit\": \"mL\", \"step\": \"1 s\"}}]}");
+    const pw_json *json = read_json(
+        "{\"demand\": [{\"trace\": {\"file\": \"apartment_week/week.csv\", \"time\": \"s\", \"flow\": \"ml\", "
+        "\"unit\": \"mL\", \"step\": \"1 s\"}}]}");
     static uint8_t small[20000];
     pw_arena little;
     pw_text out;
@@ -135,7 +152,8 @@ static void small_memory_is_reported(void **unused) {
     assert_int_equal(problems.errors, 1);
 }
 
-int main(void) {
+int main(void)
+{
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup(files_are_read, begin),
         cmocka_unit_test_setup(failures_say_where, begin),

@@ -21,22 +21,33 @@ static pw_problems problems;
 /* Bore, shed with the vessel, house up the hill, cottage below, tank on top. */
 static const char sheet_text[] =
     "{\"site\": \"Hill\", \"invented\": true, \"water\": \"16 degC\","
-    "\"places\": [{\"name\": \"bore head\", \"level\": \"0 m\"}, {\"name\": \"shed\", \"level\": \"2 m\"}, {\"name\": \"house\", \"level\": \"12 m\"},"
-    "{\"name\": \"cottage\", \"level\": \"-4 m\"}, {\"name\": \"top\", \"level\": \"14 m\"}, {\"name\": \"peak\", \"level\": \"80 m\"}],"
+    "\"places\": [{\"name\": \"bore head\", \"level\": \"0 m\"}, {\"name\": \"shed\", \"level\": \"2 m\"}, {\"name\": "
+    "\"house\", \"level\": \"12 m\"},"
+    "{\"name\": \"cottage\", \"level\": \"-4 m\"}, {\"name\": \"top\", \"level\": \"14 m\"}, {\"name\": \"peak\", "
+    "\"level\": \"80 m\"}],"
     "\"sources\": [{\"name\": \"bore\", \"at\": \"bore head\", \"kind\": \"bore\", \"standing water level\": \"14 m\","
-    "\"specific capacity\": \"14 L/min per m\", \"yield\": \"70 L/min\", \"casing\": \"150 mm\", \"intake\": \"38 m\"}],"
-    "\"pumps\": [{\"name\": \"bore pump\", \"from\": \"bore head\", \"to\": \"shed\", \"non-return valve\": true, \"curve\": ["
-    "{\"flow\": \"0 L/min\", \"head\": \"86 m\"}, {\"flow\": \"30 L/min\", \"head\": \"76 m\", \"efficiency\": 0.48}, {\"flow\": \"60 L/min\", \"head\": \"49 m\", \"efficiency\": 0.53}],"
+    "\"specific capacity\": \"14 L/min per m\", \"yield\": \"70 L/min\", \"casing\": \"150 mm\", \"intake\": \"38 "
+    "m\"}],"
+    "\"pumps\": [{\"name\": \"bore pump\", \"from\": \"bore head\", \"to\": \"shed\", \"non-return valve\": true, "
+    "\"curve\": ["
+    "{\"flow\": \"0 L/min\", \"head\": \"86 m\"}, {\"flow\": \"30 L/min\", \"head\": \"76 m\", \"efficiency\": 0.48}, "
+    "{\"flow\": \"60 L/min\", \"head\": \"49 m\", \"efficiency\": 0.53}],"
     "\"motor\": {\"power\": \"1.1 kW\", \"phases\": 1, \"voltage\": \"230 V\"}}],"
-    "\"lines\": [{\"name\": \"house line\", \"from\": \"shed\", \"to\": \"house\", \"bore\": \"32 mm\", \"length\": \"50 m\", \"roughness\": \"0.01 mm\"},"
-    "{\"name\": \"cottage line\", \"from\": \"shed\", \"to\": \"cottage\", \"bore\": \"26 mm\", \"length\": \"30 m\", \"roughness\": \"0.01 mm\"},"
-    "{\"name\": \"tank line\", \"from\": \"shed\", \"to\": \"top\", \"bore\": \"26 mm\", \"length\": \"60 m\", \"roughness\": \"0.01 mm\"},"
-    "{\"name\": \"peak line\", \"from\": \"house\", \"to\": \"peak\", \"bore\": \"26 mm\", \"length\": \"90 m\", \"roughness\": \"0.01 mm\"}],"
+    "\"lines\": [{\"name\": \"house line\", \"from\": \"shed\", \"to\": \"house\", \"bore\": \"32 mm\", \"length\": "
+    "\"50 m\", \"roughness\": \"0.01 mm\"},"
+    "{\"name\": \"cottage line\", \"from\": \"shed\", \"to\": \"cottage\", \"bore\": \"26 mm\", \"length\": \"30 m\", "
+    "\"roughness\": \"0.01 mm\"},"
+    "{\"name\": \"tank line\", \"from\": \"shed\", \"to\": \"top\", \"bore\": \"26 mm\", \"length\": \"60 m\", "
+    "\"roughness\": \"0.01 mm\"},"
+    "{\"name\": \"peak line\", \"from\": \"house\", \"to\": \"peak\", \"bore\": \"26 mm\", \"length\": \"90 m\", "
+    "\"roughness\": \"0.01 mm\"}],"
     "\"vessels\": [{\"name\": \"shed vessel\", \"at\": \"shed\", \"volume\": \"100 L\", \"precharge\": \"180 kPa\"}],"
-    "\"tanks\": [{\"name\": \"top tank\", \"at\": \"top\", \"area\": \"2 m2\", \"depth\": \"1.6 m\", \"starts at\": \"1.2 m\", \"inlet\": \"1.7 m\","
+    "\"tanks\": [{\"name\": \"top tank\", \"at\": \"top\", \"area\": \"2 m2\", \"depth\": \"1.6 m\", \"starts at\": "
+    "\"1.2 m\", \"inlet\": \"1.7 m\","
     "\"float valve\": {\"closes at\": \"1.5 m\", \"band\": \"100 mm\", \"bore\": \"12 mm\"}}],"
     "\"outlets\": [{\"name\": \"taps\", \"at\": \"house\", \"needs\": \"100 kPa\"}],"
-    "\"sensors\": [{\"name\": \"pressure\", \"kind\": \"pressure\", \"at\": \"shed\", \"from\": \"0 kPa\", \"to\": \"1000 kPa\"},"
+    "\"sensors\": [{\"name\": \"pressure\", \"kind\": \"pressure\", \"at\": \"shed\", \"from\": \"0 kPa\", \"to\": "
+    "\"1000 kPa\"},"
     "{\"name\": \"flow switch\", \"kind\": \"flow switch\", \"pump\": \"bore pump\", \"bore\": \"32 mm\"}],"
     "\"demand\": [{\"outlet\": \"taps\", \"flow\": \"6 L/min\", \"for\": \"5 min\", \"at\": \"07:00\"}],"
     "\"order\": [\"start when pressure below 250 kPa\", \"stop when pressure above 400 kPa\"]}";
@@ -44,7 +55,8 @@ static const char sheet_text[] =
 static pw_site *site;
 static pw_model *model;
 
-static int build(void **unused) {
+static int build(void **unused)
+{
     (void)unused;
     const pw_json *json = NULL;
     pw_arena_init(&arena, block, sizeof block);
@@ -59,7 +71,8 @@ static int build(void **unused) {
     return status == PW_OK ? 0 : -1;
 }
 
-static void names(void **unused) {
+static void names(void **unused)
+{
     (void)unused;
     for (int32_t kind = 0; kind < PW_MISHAP_COUNT; kind++) {
         assert_int_equal(pw_mishap_find(pw_mishap_id(kind)), kind);
@@ -72,14 +85,16 @@ static void names(void **unused) {
     assert_string_equal(pw_mishap_title((pw_mishap_kind)77), "");
 }
 
-static void expect_words(pw_mishap_kind kind, int32_t where, const char *words) {
+static void expect_words(pw_mishap_kind kind, int32_t where, const char *words)
+{
     pw_text text;
     pw_text_init(&text, &arena);
     pw_mishap_where_words(site, kind, where, &text);
     assert_string_equal(text.data != NULL ? text.data : "", words);
 }
 
-static void usual_places(void **unused) {
+static void usual_places(void **unused)
+{
     (void)unused;
     expect_words(PW_MISHAP_SLOW_LEAK, -1, "at shed");
     expect_words(PW_MISHAP_BURST, 2, "at house");
@@ -103,7 +118,8 @@ static void usual_places(void **unused) {
 }
 
 /* A site of which only the parts matter that the choice of place looks at. */
-static void the_delivery_valve_of_a_bare_line(void **unused) {
+static void the_delivery_valve_of_a_bare_line(void **unused)
+{
     (void)unused;
     pw_site *bare = calloc(1, sizeof *bare);
     bare->place_count = 3;
@@ -141,7 +157,8 @@ static void the_delivery_valve_of_a_bare_line(void **unused) {
     free(bare);
 }
 
-static void scales(void **unused) {
+static void scales(void **unused)
+{
     (void)unused;
     static const double mild[PW_MISHAP_COUNT] = {0, 0.2 * LPM, 18 * LPM, 0.5, 0.3, 0.02, 0.5, 0.3, 1};
     static const double severe[PW_MISHAP_COUNT] = {0, 18 * LPM, 90 * LPM, 0, 1, 1, 10, 0, 1};
@@ -171,7 +188,8 @@ static void scales(void **unused) {
     assert_true(s[count - 1] > s[0]);
 }
 
-static pw_condition changed(pw_mishap_kind kind, double severity, int32_t where, double reference_pa) {
+static pw_condition changed(pw_mishap_kind kind, double severity, int32_t where, double reference_pa)
+{
     pw_condition condition;
     pw_mishap mishap = {.kind = kind, .severity = severity, .where = where};
     memset(&condition, 0, sizeof condition); /* so that bytes that nobody sets compare equal */
@@ -181,7 +199,8 @@ static pw_condition changed(pw_mishap_kind kind, double severity, int32_t where,
 }
 
 /* Everything but the named field is as built. */
-static void only(const pw_condition *got, size_t offset, size_t size) {
+static void only(const pw_condition *got, size_t offset, size_t size)
+{
     pw_condition healthy;
     memset(&healthy, 0, sizeof healthy);
     pw_condition_healthy(model, &healthy);
@@ -194,9 +213,10 @@ static void only(const pw_condition *got, size_t offset, size_t size) {
     assert_memory_not_equal(a + offset, b + offset, size);
 }
 
-#define ONLY(condition, field) only(&(condition), offsetof(pw_condition, field), sizeof (condition).field)
+#define ONLY(condition, field) only(&(condition), offsetof(pw_condition, field), sizeof(condition).field)
 
-static void each_changes_its_own(void **unused) {
+static void each_changes_its_own(void **unused)
+{
     (void)unused;
     pw_condition c = changed(PW_MISHAP_DRY_SOURCE, 0.25, -1, 0);
     ONLY(c, source_yield[0]);
@@ -232,8 +252,10 @@ static void each_changes_its_own(void **unused) {
     assert_memory_equal(&c, &healthy, sizeof c);
 }
 
-/* L3 of the reference values: 1 mm sharp hole, Cd 0.60, 3 bar, 20 C: 41.6 L/h, read. At 16 C the difference is below 0.1 %. */
-static void hole_of_one_millimetre(void **unused) {
+/* L3 of the reference values: 1 mm sharp hole, Cd 0.60, 3 bar, 20 C: 41.6 L/h, read. At 16 C the difference is below
+ * 0.1 %. */
+static void hole_of_one_millimetre(void **unused)
+{
     (void)unused;
     pw_condition c = changed(PW_MISHAP_SLOW_LEAK, 41.6e-3 / 3600.0, -1, 300e3);
     double want = 0.60 * PW_PI / 4.0 * 1e-6;
@@ -241,7 +263,8 @@ static void hole_of_one_millimetre(void **unused) {
 }
 
 /* The model, at rest at the reference pressure, lets out exactly the severity, wherever the hole is. */
-static void severity_is_the_flow_at_the_reference(void **unused) {
+static void severity_is_the_flow_at_the_reference(void **unused)
+{
     (void)unused;
     static const double reference_pa = 325e3;
     pw_moment *moment = malloc(sizeof *moment);
@@ -263,7 +286,8 @@ static void severity_is_the_flow_at_the_reference(void **unused) {
     free(moment);
 }
 
-static void levels_and_their_limits(void **unused) {
+static void levels_and_their_limits(void **unused)
+{
     (void)unused;
     double rho_g = pw_model_pa_per_m(model), severity = 2 * LPM;
     static const double fall_m[6] = {2, 0, -10, 6, 0, 0};
@@ -279,7 +303,8 @@ static void levels_and_their_limits(void **unused) {
     assert_true(pw_is_finite(changed(PW_MISHAP_SLOW_LEAK, severity, -1, 0).leaks[0].area_m2));
 }
 
-static void many_leaks(void **unused) {
+static void many_leaks(void **unused)
+{
     (void)unused;
     pw_condition c;
     pw_condition_healthy(model, &c);
@@ -295,7 +320,8 @@ static void many_leaks(void **unused) {
     assert_true(pw_abs(sum / c.leaks[0].area_m2 - (PW_MAX_LEAKS + 2)) < 1e-9);
 }
 
-int main(void) {
+int main(void)
+{
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(names),
         cmocka_unit_test(usual_places),

@@ -13,16 +13,18 @@
 #include "base/num.h"
 #include "run/demand.h"
 
-#define LPM (1.0e-3 / 60.0)
+#define LPM  (1.0e-3 / 60.0)
 #define HOUR INT64_C(3600000)
-#define DAY INT64_C(86400000)
+#define DAY  INT64_C(86400000)
 
-static pw_field field(double v) {
+static pw_field field(double v)
+{
     pw_field f = {.v = v, .given = true};
     return f;
 }
 
-static pw_demand draw(int32_t outlet, double flow_lpm, double for_s, double at_s) {
+static pw_demand draw(int32_t outlet, double flow_lpm, double for_s, double at_s)
+{
     pw_demand d = {.kind = PW_DEMAND_DRAW, .outlet = outlet, .weekdays = 0x7f};
     d.flow_m3s = field(flow_lpm * LPM);
     d.duration_s = field(for_s);
@@ -30,7 +32,9 @@ static pw_demand draw(int32_t outlet, double flow_lpm, double for_s, double at_s
     return d;
 }
 
-static pw_demand random_draws(int32_t outlet, double per_day, double flow_lpm, double flow_cv, double for_s, double for_cv) {
+static pw_demand random_draws(int32_t outlet, double per_day, double flow_lpm, double flow_cv, double for_s,
+                              double for_cv)
+{
     pw_demand d = {.kind = PW_DEMAND_RANDOM, .outlet = outlet, .weekdays = 0x7f};
     d.per_day = field(per_day);
     d.flow_m3s = field(flow_lpm * LPM);
@@ -40,7 +44,8 @@ static pw_demand random_draws(int32_t outlet, double per_day, double flow_lpm, d
     return d;
 }
 
-static pw_demand trace(int32_t outlet, int32_t count, const double *s, const double *m3s, double scale) {
+static pw_demand trace(int32_t outlet, int32_t count, const double *s, const double *m3s, double scale)
+{
     pw_demand d = {.kind = PW_DEMAND_TRACE, .outlet = outlet, .weekdays = 0x7f};
     d.trace_count = count;
     d.trace_s = s;
@@ -49,7 +54,8 @@ static pw_demand trace(int32_t outlet, int32_t count, const double *s, const dou
     return d;
 }
 
-static pw_site *site_with(int32_t count, const pw_demand *demands) {
+static pw_site *site_with(int32_t count, const pw_demand *demands)
+{
     pw_site *site = calloc(1, sizeof *site);
     assert_non_null(site);
     site->outlet_count = 4;
@@ -58,7 +64,8 @@ static pw_site *site_with(int32_t count, const pw_demand *demands) {
     return site;
 }
 
-static pw_demand_state *begin(const pw_site *site, uint64_t seed) {
+static pw_demand_state *begin(const pw_site *site, uint64_t seed)
+{
     pw_demand_state *state = malloc(pw_demand_size());
     assert_non_null(state);
     memset(state, 0xa5, pw_demand_size());
@@ -66,7 +73,9 @@ static pw_demand_state *begin(const pw_site *site, uint64_t seed) {
     return state;
 }
 
-static void expect(const pw_site *site, pw_demand_state *state, int64_t t_ms, bool begins, double flow_lpm, double total_lpm) {
+static void expect(const pw_site *site, pw_demand_state *state, int64_t t_ms, bool begins, double flow_lpm,
+                   double total_lpm)
+{
     assert_int_equal(pw_demand_next_ms(state), t_ms);
     pw_demand_change change = pw_demand_take(site, state);
     assert_int_equal(change.t_ms, t_ms);
@@ -75,7 +84,8 @@ static void expect(const pw_site *site, pw_demand_state *state, int64_t t_ms, bo
     assert_true(pw_abs(change.total_m3s - total_lpm * LPM) < 1e-15);
 }
 
-static void one_draw_a_day(void **unused) {
+static void one_draw_a_day(void **unused)
+{
     (void)unused;
     pw_demand d = draw(0, 12, 600, 6.5 * 3600);
     pw_site *site = site_with(1, &d);
@@ -88,7 +98,8 @@ static void one_draw_a_day(void **unused) {
     free(site);
 }
 
-static void repeats_until_inclusive(void **unused) {
+static void repeats_until_inclusive(void **unused)
+{
     (void)unused;
     pw_demand d = draw(0, 24, 20, 8 * 3600);
     d.every_s = field(720);
@@ -107,7 +118,8 @@ static void repeats_until_inclusive(void **unused) {
     free(site);
 }
 
-static void chain_over_midnight(void **unused) {
+static void chain_over_midnight(void **unused)
+{
     (void)unused;
     pw_demand d = draw(0, 6, 60, 22 * 3600);
     d.every_s = field(3600);
@@ -125,7 +137,8 @@ static void chain_over_midnight(void **unused) {
     free(site);
 }
 
-static void round_the_clock_has_no_double(void **unused) {
+static void round_the_clock_has_no_double(void **unused)
+{
     (void)unused;
     pw_demand d = draw(0, 6, 60, 0);
     d.every_s = field(7200);
@@ -140,7 +153,8 @@ static void round_the_clock_has_no_double(void **unused) {
     free(site);
 }
 
-static void draw_over_midnight_and_overlap(void **unused) {
+static void draw_over_midnight_and_overlap(void **unused)
+{
     (void)unused;
     pw_demand d[2] = {draw(1, 5, 3600, 23.5 * 3600), draw(1, 3, 3600, 0)};
     pw_site *site = site_with(2, d);
@@ -155,7 +169,8 @@ static void draw_over_midnight_and_overlap(void **unused) {
     free(site);
 }
 
-static void ends_come_before_begins(void **unused) {
+static void ends_come_before_begins(void **unused)
+{
     (void)unused;
     /* listed so that list order alone would put the begin first */
     pw_demand d[3] = {draw(0, 2, 60, 660), draw(0, 4, 60, 600), draw(0, 8, 60, 660)};
@@ -171,11 +186,17 @@ static void ends_come_before_begins(void **unused) {
     free(site);
 }
 
-static void nothing_to_draw(void **unused) {
+static void nothing_to_draw(void **unused)
+{
     (void)unused;
     static const double s[] = {0, 0}, flow[] = {1, 1};
-    pw_demand d[7] = {draw(0, 0, 60, 600), draw(0, 4, 0, 600), draw(0, 8, 60, 660), random_draws(0, 0, 7, 1, 60, 1),
-                      trace(0, 1, s, flow, 1), trace(0, 2, s, flow, 1), random_draws(0, 5, 7, 1, 60, 1)};
+    pw_demand d[7] = {draw(0, 0, 60, 600),
+                      draw(0, 4, 0, 600),
+                      draw(0, 8, 60, 660),
+                      random_draws(0, 0, 7, 1, 60, 1),
+                      trace(0, 1, s, flow, 1),
+                      trace(0, 2, s, flow, 1),
+                      random_draws(0, 5, 7, 1, 60, 1)};
     d[2].weekdays = 0;
     d[6].has_pattern = true; /* of zeros */
     pw_site *site = site_with(7, d);
@@ -191,11 +212,13 @@ static void nothing_to_draw(void **unused) {
 
 /* ---- the slow twin of explicit draws: asks every draw of every day whether it is open at a moment ---- */
 
-static double slow_total(const pw_demand *demands, int32_t count, int32_t outlet, int64_t t_ms) {
+static double slow_total(const pw_demand *demands, int32_t count, int32_t outlet, int64_t t_ms)
+{
     double total = 0.0;
     for (int32_t i = 0; i < count; i++) {
         const pw_demand *d = &demands[i];
-        int64_t until = (int64_t)d->until_s.v * 1000, at = (int64_t)d->at_s.v * 1000, every = (int64_t)d->every_s.v * 1000;
+        int64_t until = (int64_t)d->until_s.v * 1000, at = (int64_t)d->at_s.v * 1000,
+                every = (int64_t)d->every_s.v * 1000;
         if (d->outlet != outlet) {
             continue;
         }
@@ -219,15 +242,16 @@ static double slow_total(const pw_demand *demands, int32_t count, int32_t outlet
     return total;
 }
 
-static void agrees_with_slow_twin(void **unused) {
+static void agrees_with_slow_twin(void **unused)
+{
     (void)unused;
     pw_random random;
     pw_random_seed(&random, 77, 5);
     for (int32_t round = 0; round < 40; round++) {
         pw_demand d[6];
         for (int32_t i = 0; i < 6; i++) {
-            d[i] = draw((int32_t)(pw_random_u32(&random) % 2), 1 + pw_random_u32(&random) % 30, 1 + pw_random_u32(&random) % 9000,
-                        60 * (pw_random_u32(&random) % 1440));
+            d[i] = draw((int32_t)(pw_random_u32(&random) % 2), 1 + pw_random_u32(&random) % 30,
+                        1 + pw_random_u32(&random) % 9000, 60 * (pw_random_u32(&random) % 1440));
             d[i].weekdays = (uint8_t)(pw_random_u32(&random) & 0x7f);
             if (pw_random_u32(&random) % 2) {
                 d[i].every_s = field(60 * (1 + pw_random_u32(&random) % 300));
@@ -251,7 +275,8 @@ static void agrees_with_slow_twin(void **unused) {
     }
 }
 
-static void thirty_years(void **unused) {
+static void thirty_years(void **unused)
+{
     (void)unused;
     pw_demand d = draw(0, 6, 60, 43200);
     d.weekdays = 0x08; /* Thursdays */
@@ -265,7 +290,8 @@ static void thirty_years(void **unused) {
     free(site);
 }
 
-static void state_is_plain_data(void **unused) {
+static void state_is_plain_data(void **unused)
+{
     (void)unused;
     pw_demand d[2] = {random_draws(0, 60, 7, 0.5, 300, 1.2), draw(0, 3, 5000, 100)};
     d[1].every_s = field(900);
@@ -288,7 +314,8 @@ static void state_is_plain_data(void **unused) {
 }
 
 /* Volumes are kept when more draws overlap than are held. */
-static void merged_draws_keep_their_volume(void **unused) {
+static void merged_draws_keep_their_volume(void **unused)
+{
     (void)unused;
     pw_demand d = draw(0, 1, 86000, 0);
     d.every_s = field(10);
@@ -327,7 +354,8 @@ typedef struct events {
     double flow[MOST];
 } events;
 
-static void collect(const pw_site *site, uint64_t seed, int64_t length_ms, int32_t outlet, events *out) {
+static void collect(const pw_site *site, uint64_t seed, int64_t length_ms, int32_t outlet, events *out)
+{
     pw_demand_state *state = begin(site, seed);
     out->count = 0;
     int64_t before = 0;
@@ -344,7 +372,8 @@ static void collect(const pw_site *site, uint64_t seed, int64_t length_ms, int32
     free(state);
 }
 
-static void random_year_keeps_its_parameters(void **unused) {
+static void random_year_keeps_its_parameters(void **unused)
+{
     (void)unused;
     static const double pattern[24] = {1, 0, 0.5, 0.5, 1, 3, 8, 10, 7, 5, 4, 4, 6, 4, 3, 3, 4, 6, 9, 8, 6, 5, 3, 2};
     pw_demand d = random_draws(0, 100, 7, 0.45, 50, 1.1);
@@ -387,14 +416,16 @@ static void random_year_keeps_its_parameters(void **unused) {
     }
     double dispersion = spread / (double)(days - 1) / (n / (double)days);
     assert_true(pw_abs(dispersion - 1.0) < 4.0 * pw_sqrt(2.0 / (double)days)); /* Poisson: variance is the mean */
-    printf("random: %.0f events, flow mean %.4f L/min, cv %.4f, chi2 %.1f, dispersion %.3f\n", n, mean / LPM, cv, chi2, dispersion);
+    printf("random: %.0f events, flow mean %.4f L/min, cv %.4f, chi2 %.1f, dispersion %.3f\n", n, mean / LPM, cv, chi2,
+           dispersion);
     free(daily);
     free(e);
     free(site);
 }
 
 /* Lengths, from begin and end of draws that cannot overlap. */
-static void random_lengths_keep_their_parameters(void **unused) {
+static void random_lengths_keep_their_parameters(void **unused)
+{
     (void)unused;
     pw_demand d = random_draws(0, 5, 7, 0, 50, 1.1);
     pw_site *site = site_with(1, &d);
@@ -423,7 +454,8 @@ static void random_lengths_keep_their_parameters(void **unused) {
     free(site);
 }
 
-static void own_stream_and_seed(void **unused) {
+static void own_stream_and_seed(void **unused)
+{
     (void)unused;
     pw_demand d[2] = {random_draws(0, 30, 7, 0.5, 60, 1), random_draws(1, 20, 9, 0.5, 60, 1)};
     events *a = malloc(sizeof *a), *b = malloc(sizeof *b);
@@ -444,7 +476,8 @@ static void own_stream_and_seed(void **unused) {
     free(site);
 }
 
-static void random_weekdays(void **unused) {
+static void random_weekdays(void **unused)
+{
     (void)unused;
     pw_demand d = random_draws(0, 40, 7, 0.5, 60, 1);
     d.weekdays = 0x60; /* weekend */
@@ -459,7 +492,8 @@ static void random_weekdays(void **unused) {
     free(site);
 }
 
-static void very_rare_and_very_often(void **unused) {
+static void very_rare_and_very_often(void **unused)
+{
     (void)unused;
     pw_demand rare = random_draws(0, 1e-12, 7, 0.5, 60, 1);
     pw_site *site = site_with(1, &rare);
@@ -479,7 +513,8 @@ static void very_rare_and_very_often(void **unused) {
 
 /* ---- trace ---- */
 
-static void trace_row_by_row(void **unused) {
+static void trace_row_by_row(void **unused)
+{
     (void)unused;
     static const double s[] = {0, 10, 20, 30, 30, 40, 50, 60};
     static const double flow[] = {0, 3 * LPM, 3 * LPM, 5 * LPM, 4 * LPM, 0, 0, 99};
@@ -500,7 +535,8 @@ static void trace_row_by_row(void **unused) {
     free(site);
 }
 
-static void trace_begins_late_and_wraps(void **unused) {
+static void trace_begins_late_and_wraps(void **unused)
+{
     (void)unused;
     static const double s[] = {5, 8, 10};
     static const double flow[] = {1 * LPM, 2 * LPM, 0};
@@ -516,7 +552,8 @@ static void trace_begins_late_and_wraps(void **unused) {
     free(site);
 }
 
-static void constant_trace_changes_once(void **unused) {
+static void constant_trace_changes_once(void **unused)
+{
     (void)unused;
     static const double s[] = {0, 8, 10};
     static const double flow[] = {LPM, LPM, 0};
@@ -529,7 +566,8 @@ static void constant_trace_changes_once(void **unused) {
     free(site);
 }
 
-static void a_year_is_quick(void **unused) {
+static void a_year_is_quick(void **unused)
+{
     (void)unused;
     pw_demand d[4] = {random_draws(0, 40, 7, 0.45, 50, 1.1), random_draws(1, 40, 7, 0.45, 50, 1.1),
                       random_draws(2, 20, 7, 0.45, 300, 1.1), draw(0, 3, 50, 100)};
@@ -547,13 +585,15 @@ static void a_year_is_quick(void **unused) {
         sum += c.total_m3s;
     }
     double ms = (double)(clock() - from) / CLOCKS_PER_SEC * 1000.0;
-    printf("a year: %d draws in %.2f ms, %.3f ms per thousand (%g)\n", (int)draws, ms, ms / (double)draws * 1000.0, sum);
+    printf("a year: %d draws in %.2f ms, %.3f ms per thousand (%g)\n", (int)draws, ms, ms / (double)draws * 1000.0,
+           sum);
     assert_true(ms / (double)draws * 1000.0 < 5.0); /* wide, for sanitizers and busy machines; measured 0.2 */
     free(state);
     free(site);
 }
 
-int main(void) {
+int main(void)
+{
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(one_draw_a_day),
         cmocka_unit_test(repeats_until_inclusive),

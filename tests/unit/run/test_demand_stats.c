@@ -1,5 +1,6 @@
-/* Statistics of draws: by hand, there and back, and the random year against two measured records (docs/demand.md holds the table).
- * The files are read here by a few lines of their own, so that this test does not lean on the CSV adapter. */
+/* Statistics of draws: by hand, there and back, and the random year against two measured records (docs/demand.md holds
+ * the table). The files are read here by a few lines of their own, so that this test does not lean on the CSV adapter.
+ */
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>
@@ -15,13 +16,15 @@
 
 #define LPM (1.0e-3 / 60.0)
 
-static void near(double got, double want, double part) {
+static void near(double got, double want, double part)
+{
     if (!(pw_abs(got - want) <= part * pw_abs(want))) {
         fail_msg("got %.12g, expected %.12g within %g %%", got, want, part * 100.0);
     }
 }
 
-static void by_hand(void **unused) {
+static void by_hand(void **unused)
+{
     (void)unused;
     /* 2 L in 20 s with a pause of 5 s inside; 0.05 L of dribble; 12 L in 120 s at 13:00; a pause of 11 s parts */
     static const double s[] = {0, 3600, 3610, 3615, 3625, 7200, 7201, 46800, 46860, 46920, 46931, 46941, 86400};
@@ -47,7 +50,8 @@ static void by_hand(void **unused) {
     assert_int_equal(stats.events, 1);
 }
 
-static void nothing_gives_zeros(void **unused) {
+static void nothing_gives_zeros(void **unused)
+{
     (void)unused;
     static const double s[] = {0, 86400}, q[] = {0, 0};
     pw_demand_stats stats;
@@ -64,7 +68,8 @@ static void nothing_gives_zeros(void **unused) {
     assert_true(d.per_day.v == 0.0); /* which never draws */
 }
 
-static pw_site *site_with(int32_t count, const pw_demand *demands) {
+static pw_site *site_with(int32_t count, const pw_demand *demands)
+{
     pw_site *site = calloc(1, sizeof *site);
     site->outlet_count = 1;
     site->demand_count = count;
@@ -72,7 +77,8 @@ static pw_site *site_with(int32_t count, const pw_demand *demands) {
     return site;
 }
 
-static void year_of(const pw_site *site, int32_t days, pw_demand_meter *meter, pw_demand_stats *out) {
+static void year_of(const pw_site *site, int32_t days, pw_demand_meter *meter, pw_demand_stats *out)
+{
     pw_demand_state *state = malloc(pw_demand_size());
     pw_demand_meter_year(meter, site, 0, 11, days, state);
     pw_demand_meter_finish(meter, out);
@@ -80,7 +86,8 @@ static void year_of(const pw_site *site, int32_t days, pw_demand_meter *meter, p
 }
 
 /* Known draws, seen as events with a gap, must come back as the same draws: overlaps undone. */
-static void there_and_back(void **unused) {
+static void there_and_back(void **unused)
+{
     (void)unused;
     static const double per_day[] = {20, 100, 300};
     for (int32_t i = 0; i < 3; i++) {
@@ -110,7 +117,7 @@ static void there_and_back(void **unused) {
 
 typedef struct record {
     const char *name, *file;
-    bool pulses;       /* "yy-m-d H:M:S",n,pulses; else s,ml */
+    bool pulses; /* "yy-m-d H:M:S",n,pulses; else s,ml */
     double days, split_m3;
 } record;
 
@@ -119,7 +126,8 @@ static const record records[2] = {
     {"apartment", "data/measured/apartment_week/week.csv", false, 7, 8e-3},
 };
 
-static void add_record(const record *r, pw_demand_meter *meter) {
+static void add_record(const record *r, pw_demand_meter *meter)
+{
     char path[400], line[200];
     snprintf(path, sizeof path, "%s/%s", PW_SOURCE_DIR, r->file);
     FILE *file = fopen(path, "r");
@@ -129,7 +137,8 @@ static void add_record(const record *r, pw_demand_meter *meter) {
     while (fgets(line, sizeof line, file) != NULL) {
         int day, hour, minute, second, number, amount;
         double at_s, step_s = r->pulses ? 4.0 : 1.0, unit_m3 = r->pulses ? 0.15754e-3 : 1e-6;
-        if (r->pulses && sscanf(line, "\"19-10-%d %d:%d:%d\",%d,%d", &day, &hour, &minute, &second, &number, &amount) == 6) {
+        if (r->pulses &&
+            sscanf(line, "\"19-10-%d %d:%d:%d\",%d,%d", &day, &hour, &minute, &second, &number, &amount) == 6) {
             at_s = (day - 5) * 86400.0 + hour * 3600.0 + minute * 60.0 + second;
         } else if (!r->pulses && sscanf(line, "%d,%d", &number, &amount) == 2) {
             at_s = number;
@@ -148,7 +157,8 @@ static void add_record(const record *r, pw_demand_meter *meter) {
 
 static char *doc;
 
-static void read_doc(void) {
+static void read_doc(void)
+{
     FILE *file = fopen(PW_SOURCE_DIR "/docs/demand.md", "r");
     assert_non_null(file);
     doc = calloc(1, 100000);
@@ -158,9 +168,11 @@ static void read_doc(void) {
 }
 
 /* One line of the table: checked against its bound, and the same text must stand in the page. */
-static void compare(const record *r, const char *what, double data, double year, double bound, int decimals) {
+static void compare(const record *r, const char *what, double data, double year, double bound, int decimals)
+{
     char line[200];
-    snprintf(line, sizeof line, "| %s | %s | %.*f | %.*f | %.0f %% |\n", r->name, what, decimals, data, decimals, year, bound * 100.0);
+    snprintf(line, sizeof line, "| %s | %s | %.*f | %.*f | %.0f %% |\n", r->name, what, decimals, data, decimals, year,
+             bound * 100.0);
     fputs(line, stdout);
     near(year, data, bound);
     if (strstr(doc, line) == NULL) {
@@ -168,7 +180,8 @@ static void compare(const record *r, const char *what, double data, double year,
     }
 }
 
-static void the_random_year_resembles_the_record(void **state) {
+static void the_random_year_resembles_the_record(void **state)
+{
     const record *r = *state;
     pw_demand_meter whole = {.gap_s = 20, .least_m3 = 0.1e-3};
     pw_demand_meter small = {.gap_s = 20, .least_m3 = 0.1e-3, .most_m3 = r->split_m3};
@@ -205,18 +218,21 @@ static void the_random_year_resembles_the_record(void **state) {
 }
 
 /* The sheet in the page is the fit, printed. */
-static void the_sheet_in_the_page(void **state) {
+static void the_sheet_in_the_page(void **state)
+{
     const record *r = *state;
     for (int32_t part = 0; part < 2; part++) {
-        pw_demand_meter meter = {.gap_s = 20, .least_m3 = part == 0 ? 0.1e-3 : r->split_m3, .most_m3 = part == 0 ? r->split_m3 : 0};
+        pw_demand_meter meter = {
+            .gap_s = 20, .least_m3 = part == 0 ? 0.1e-3 : r->split_m3, .most_m3 = part == 0 ? r->split_m3 : 0};
         pw_demand_stats stats;
         pw_demand d = {0};
         char line[300];
         add_record(r, &meter);
         pw_demand_meter_finish(&meter, &stats);
         pw_demand_fit(&stats, &d);
-        snprintf(line, sizeof line, "| %s, %s | %.1f | %.2f L/min | %.0f %% | %.1f s | %.0f %% |\n", r->name, part == 0 ? "small" : "large",
-                 d.per_day.v, d.flow_m3s.v / LPM, d.flow_cv.v * 100, d.duration_s.v, d.duration_cv.v * 100);
+        snprintf(line, sizeof line, "| %s, %s | %.1f | %.2f L/min | %.0f %% | %.1f s | %.0f %% |\n", r->name,
+                 part == 0 ? "small" : "large", d.per_day.v, d.flow_m3s.v / LPM, d.flow_cv.v * 100, d.duration_s.v,
+                 d.duration_cv.v * 100);
         fputs(line, stdout);
         if (strstr(doc, line) == NULL) {
             fail_msg("docs/demand.md does not hold this line: %s", line);
@@ -224,7 +240,8 @@ static void the_sheet_in_the_page(void **state) {
     }
 }
 
-int main(void) {
+int main(void)
+{
     read_doc();
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(by_hand),
