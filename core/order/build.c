@@ -1,16 +1,18 @@
-/* From an order to its table: each sentence becomes one row for each pump it is for, with everything resolved that can be
- * resolved before the first step.
+/* From an order to its table: each sentence becomes one row for each pump it is for, with everything resolved that can
+ * be resolved before the first step.
  */
 #include "order/parts.h"
 
-static bool is_row(uint8_t kind) {
-    return kind == PW_SENTENCE_START || kind == PW_SENTENCE_STOP || kind == PW_SENTENCE_LOCK || kind == PW_SENTENCE_WARN ||
-           kind == PW_SENTENCE_HOLD_ON;
+static bool is_row(uint8_t kind)
+{
+    return kind == PW_SENTENCE_START || kind == PW_SENTENCE_STOP || kind == PW_SENTENCE_LOCK ||
+           kind == PW_SENTENCE_WARN || kind == PW_SENTENCE_HOLD_ON;
 }
 
-/* "no flow" and a current below a limit tell of a running pump only: a pump at rest has neither. Where a group asks for a
- * stopped pump in so many words, or a pump is to be started, the words are taken as they stand. */
-static bool needs_run(const pw_sentence *sentence, int32_t k) {
+/* "no flow" and a current below a limit tell of a running pump only: a pump at rest has neither. Where a group asks for
+ * a stopped pump in so many words, or a pump is to be started, the words are taken as they stand. */
+static bool needs_run(const pw_sentence *sentence, int32_t k)
+{
     const pw_term *term = &sentence->terms[k];
     bool tells = !term->above && (term->kind == PW_TERM_FLOW || term->kind == PW_TERM_CURRENT);
     if (!tells || sentence->kind == PW_SENTENCE_START) {
@@ -28,7 +30,8 @@ static bool needs_run(const pw_sentence *sentence, int32_t k) {
     return true;
 }
 
-static bool build_row(pw_arena *arena, const pw_order *order, const bool *keep, int32_t i, int32_t pump, pw_row *row) {
+static bool build_row(pw_arena *arena, const pw_order *order, const bool *keep, int32_t i, int32_t pump, pw_row *row)
+{
     const pw_sentence *sentence = &order->sentences[i];
     pw_term *terms = PW_NEW(arena, sentence->term_count, pw_term);
     if (terms == NULL) {
@@ -45,16 +48,21 @@ static bool build_row(pw_arena *arena, const pw_order *order, const bool *keep, 
         *term = sentence->terms[k];
         term->signal = (int16_t)pw_term_signal(order, &sentence->terms[k], pump);
         term->needs_run = needs_run(sentence, k);
-        term->ignore_ms = sentence->kind == PW_SENTENCE_START ? 0 : pw_term_ignore_ms(order, keep, &sentence->terms[k], pump);
+        term->ignore_ms =
+            sentence->kind == PW_SENTENCE_START ? 0 : pw_term_ignore_ms(order, keep, &sentence->terms[k], pump);
         bool own = sentence->terms[k].kind > PW_TERM_WINDING || sentence->terms[k].signal < 0;
         row->of_pump = row->of_pump || own || term->needs_run || term->ignore_ms > 0;
     }
     return true;
 }
 
-static uint32_t later(uint32_t a_ms, uint32_t b_ms) { return a_ms > b_ms ? a_ms : b_ms; }
+static uint32_t later(uint32_t a_ms, uint32_t b_ms)
+{
+    return a_ms > b_ms ? a_ms : b_ms;
+}
 
-static bool retry_fits(const pw_order *order, const pw_sentence *retry, const pw_sentence *lock, int32_t pump) {
+static bool retry_fits(const pw_order *order, const pw_sentence *retry, const pw_sentence *lock, int32_t pump)
+{
     for (int32_t k = 0; k < lock->term_count && retry->term_count > 0; k++) {
         if (pw_term_same(order, &retry->terms[0], &lock->terms[k], pump)) {
             return true;
@@ -64,15 +72,16 @@ static bool retry_fits(const pw_order *order, const pw_sentence *retry, const pw
 }
 
 /* A retry that names its lock out goes before one that does not; among equals the first sentence wins. */
-static void build_retries(const pw_order *order, const bool *keep, int32_t pump, pw_pump_table *out) {
+static void build_retries(const pw_order *order, const bool *keep, int32_t pump, pw_pump_table *out)
+{
     for (int32_t i = 0; i < order->count; i++) {
         out->retry_of[i] = -1;
     }
     for (int32_t named = 1; named >= 0; named--) {
         for (int32_t i = 0; i < order->count; i++) {
             const pw_sentence *sentence = &order->sentences[i];
-            bool fits = sentence->kind == PW_SENTENCE_RETRY && (keep == NULL || keep[i]) && pw_sentence_for(sentence, pump) &&
-                        (sentence->term_count > 0) == (named == 1);
+            bool fits = sentence->kind == PW_SENTENCE_RETRY && (keep == NULL || keep[i]) &&
+                        pw_sentence_for(sentence, pump) && (sentence->term_count > 0) == (named == 1);
             if (!fits) {
                 continue;
             }
@@ -94,7 +103,8 @@ static void build_retries(const pw_order *order, const bool *keep, int32_t pump,
     }
 }
 
-static bool build_pump(pw_arena *arena, const pw_order *order, const bool *keep, int32_t pump, pw_pump_table *out) {
+static bool build_pump(pw_arena *arena, const pw_order *order, const bool *keep, int32_t pump, pw_pump_table *out)
+{
     out->rows = PW_NEW(arena, order->count + 1, pw_row);
     if (out->rows == NULL) {
         return false;
@@ -121,8 +131,11 @@ static bool build_pump(pw_arena *arena, const pw_order *order, const bool *keep,
     return true;
 }
 
-static void add_crossing(pw_table *table, const pw_term *term) {
-    double threshold = term->kind == PW_TERM_FLOW || term->kind == PW_TERM_PROBE || term->kind == PW_TERM_CONTACT ? 0.5 : term->threshold;
+static void add_crossing(pw_table *table, const pw_term *term)
+{
+    double threshold = term->kind == PW_TERM_FLOW || term->kind == PW_TERM_PROBE || term->kind == PW_TERM_CONTACT
+                           ? 0.5
+                           : term->threshold;
     for (int32_t i = 0; i < table->crossing_count; i++) {
         const pw_crossing *known = &table->crossings[i];
         if (known->signal == term->signal && known->threshold == threshold && known->above == term->above) {
@@ -136,7 +149,8 @@ static void add_crossing(pw_table *table, const pw_term *term) {
     table->crossing_count++;
 }
 
-static bool build_crossings(pw_arena *arena, pw_table *table) {
+static bool build_crossings(pw_arena *arena, pw_table *table)
+{
     int32_t most = 0;
     for (int32_t pump = 0; pump < table->pump_count; pump++) {
         for (int32_t i = 0; i < table->pumps[pump].row_count; i++) {
@@ -160,7 +174,9 @@ static bool build_crossings(pw_arena *arena, pw_table *table) {
     return true;
 }
 
-pw_status pw_table_build(pw_arena *arena, const pw_order *order, const bool *keep, pw_table **out, pw_problems *problems) {
+pw_status pw_table_build(pw_arena *arena, const pw_order *order, const bool *keep, pw_table **out,
+                         pw_problems *problems)
+{
     *out = NULL;
     pw_table *table = PW_NEW(arena, 1, pw_table);
     pw_pump_table *pumps = PW_NEW(arena, order->pump_count + 1, pw_pump_table);
@@ -181,7 +197,8 @@ pw_status pw_table_build(pw_arena *arena, const pw_order *order, const bool *kee
     return PW_OK;
 }
 
-int32_t pw_table_crossings(const pw_table *table, pw_crossing *out, int32_t capacity) {
+int32_t pw_table_crossings(const pw_table *table, pw_crossing *out, int32_t capacity)
+{
     for (int32_t i = 0; i < table->crossing_count && i < capacity; i++) {
         out[i] = table->crossings[i];
     }

@@ -1,5 +1,5 @@
-/* What contradicts itself over several sentences. Errors where the order could not work at all, warnings where it would work but
- * not do what its words promise.
+/* What contradicts itself over several sentences. Errors where the order could not work at all, warnings where it would
+ * work but not do what its words promise.
  */
 #include "order/parts.h"
 
@@ -15,7 +15,9 @@ typedef struct check {
 
 enum { DIFFERENTIAL_PA = 1000 }; /* smallest difference of cut-in and cut-out */
 
-static void report(const check *c, pw_status status, bool warning, int32_t sentence, const char *expected, const char *hint) {
+static void report(const check *c, pw_status status, bool warning, int32_t sentence, const char *expected,
+                   const char *hint)
+{
     char path[PW_PATH_SIZE];
     size_t mark = pw_arena_mark(c->arena);
     pw_text found;
@@ -33,7 +35,8 @@ static void report(const check *c, pw_status status, bool warning, int32_t sente
 }
 
 /* A sentence in a message: "must be below that of "stop when ..."". */
-static void quote(const check *c, const char *before, int32_t sentence, char *out) {
+static void quote(const check *c, const char *before, int32_t sentence, char *out)
+{
     size_t mark = pw_arena_mark(c->arena);
     pw_text text;
     pw_text_init(&text, c->arena);
@@ -44,11 +47,13 @@ static void quote(const check *c, const char *before, int32_t sentence, char *ou
     pw_arena_back(c->arena, mark);
 }
 
-static bool is_for(const check *c, int32_t i, uint8_t kind, int32_t pump) {
+static bool is_for(const check *c, int32_t i, uint8_t kind, int32_t pump)
+{
     return c->order->sentences[i].kind == kind && pw_sentence_for(&c->order->sentences[i], pump);
 }
 
-static bool has(const check *c, uint8_t kind, int32_t pump) {
+static bool has(const check *c, uint8_t kind, int32_t pump)
+{
     for (int32_t i = 0; i < c->order->count; i++) {
         if (is_for(c, i, kind, pump)) {
             return true;
@@ -58,14 +63,16 @@ static bool has(const check *c, uint8_t kind, int32_t pump) {
 }
 
 /* Sentences with an error of their own count: what they begin with was meant. */
-static void check_missing(const check *c, uint8_t kind) {
+static void check_missing(const check *c, uint8_t kind)
+{
     bool start = kind == PW_SENTENCE_START;
     for (int32_t pump = 0; pump < c->order->pump_count; pump++) {
         if (has(c, kind, pump)) {
             continue;
         }
         char expected[PW_WORDS_SIZE];
-        pw_copy(expected, sizeof expected, start ? "a sentence \"start when ...\" for " : "a sentence \"stop when ...\" for ");
+        pw_copy(expected, sizeof expected,
+                start ? "a sentence \"start when ...\" for " : "a sentence \"stop when ...\" for ");
         size_t length = strlen(expected);
         pw_copy(expected + length, (int32_t)(sizeof expected - length), c->order->pumps[pump]);
         const char *found = start ? "nothing that starts it" : "nothing that stops it";
@@ -75,14 +82,16 @@ static void check_missing(const check *c, uint8_t kind) {
 }
 
 /* A term that decides by itself: alone between two "or". */
-static bool is_alone(const pw_sentence *sentence, int32_t k) {
+static bool is_alone(const pw_sentence *sentence, int32_t k)
+{
     bool first = k == 0 || sentence->terms[k].or_before;
     bool last = k + 1 == sentence->term_count || sentence->terms[k + 1].or_before;
     return first && last;
 }
 
 /* Cut-in against cut-out, for pressures and levels, rising or falling. Each pair is told once, for its first pump. */
-static void check_pair(const check *c, int32_t start, int32_t stop, const pw_term *in, const pw_term *out) {
+static void check_pair(const check *c, int32_t start, int32_t stop, const pw_term *in, const pw_term *out)
+{
     char expected[PW_WORDS_SIZE];
     double apart = in->above ? in->threshold - out->threshold : out->threshold - in->threshold;
     if (apart <= 0) {
@@ -94,7 +103,8 @@ static void check_pair(const check *c, int32_t start, int32_t stop, const pw_ter
     }
 }
 
-static void check_start_stop(const check *c, int32_t start, int32_t stop) {
+static void check_start_stop(const check *c, int32_t start, int32_t stop)
+{
     const pw_sentence *a = &c->order->sentences[start];
     const pw_sentence *b = &c->order->sentences[stop];
     for (int32_t i = 0; i < a->term_count; i++) {
@@ -102,22 +112,24 @@ static void check_start_stop(const check *c, int32_t start, int32_t stop) {
             const pw_term *in = &a->terms[i];
             const pw_term *out = &b->terms[k];
             bool measured = in->kind == PW_TERM_PRESSURE || in->kind == PW_TERM_LEVEL;
-            if (measured && in->kind == out->kind && in->signal == out->signal && in->above != out->above && is_alone(a, i) &&
-                is_alone(b, k)) {
+            if (measured && in->kind == out->kind && in->signal == out->signal && in->above != out->above &&
+                is_alone(a, i) && is_alone(b, k)) {
                 check_pair(c, start, stop, in, out);
             }
         }
     }
 }
 
-static bool pumps_meet(const check *c, int32_t a, int32_t b) {
+static bool pumps_meet(const check *c, int32_t a, int32_t b)
+{
     const pw_sentence *x = &c->order->sentences[a];
     const pw_sentence *y = &c->order->sentences[b];
     return x->pump < 0 || y->pump < 0 || x->pump == y->pump;
 }
 
 /* Does any sentence of these kinds use this condition? kinds: bit per kind. */
-static bool is_used(const check *c, const pw_term *term, const pw_sentence *by, uint32_t kinds) {
+static bool is_used(const check *c, const pw_term *term, const pw_sentence *by, uint32_t kinds)
+{
     for (int32_t i = 0; i < c->order->count; i++) {
         const pw_sentence *sentence = &c->order->sentences[i];
         if ((kinds >> sentence->kind & 1u) == 0) {
@@ -135,16 +147,19 @@ static bool is_used(const check *c, const pw_term *term, const pw_sentence *by, 
     return false;
 }
 
-static void check_ignore(const check *c, int32_t i) {
+static void check_ignore(const check *c, int32_t i)
+{
     const pw_sentence *sentence = &c->order->sentences[i];
-    uint32_t kinds = 1u << PW_SENTENCE_STOP | 1u << PW_SENTENCE_LOCK | 1u << PW_SENTENCE_WARN | 1u << PW_SENTENCE_HOLD_ON;
+    uint32_t kinds =
+        1u << PW_SENTENCE_STOP | 1u << PW_SENTENCE_LOCK | 1u << PW_SENTENCE_WARN | 1u << PW_SENTENCE_HOLD_ON;
     if (!is_used(c, &sentence->terms[0], sentence, kinds)) {
         report(c, PW_REFERENCE, true, i, "the very condition of a stop, lock out, warn or keep running sentence",
                "no sentence looks for this, so there is nothing to ignore");
     }
 }
 
-static void check_retry(const check *c, int32_t i) {
+static void check_retry(const check *c, int32_t i)
+{
     const pw_sentence *sentence = &c->order->sentences[i];
     bool meets = false;
     for (int32_t k = 0; k < c->order->count; k++) {
@@ -154,12 +169,14 @@ static void check_retry(const check *c, int32_t i) {
         meets = is_used(c, &sentence->terms[0], sentence, 1u << PW_SENTENCE_LOCK);
     }
     if (!meets) {
-        report(c, PW_REFERENCE, true, i, "a lock out sentence that this releases", "no lock out sentence fits, so this never acts");
+        report(c, PW_REFERENCE, true, i, "a lock out sentence that this releases",
+               "no lock out sentence fits, so this never acts");
     }
 }
 
 /* "no flow" that stops at once: no pump can have flow in the moment of its start. */
-static void check_no_flow(const check *c, int32_t i) {
+static void check_no_flow(const check *c, int32_t i)
+{
     const pw_sentence *sentence = &c->order->sentences[i];
     bool acts = sentence->kind == PW_SENTENCE_STOP || sentence->kind == PW_SENTENCE_LOCK;
     for (int32_t k = 0; acts && k < sentence->term_count; k++) {
@@ -169,7 +186,8 @@ static void check_no_flow(const check *c, int32_t i) {
         }
         for (int32_t pump = 0; pump < c->order->pump_count; pump++) {
             if (pw_sentence_for(sentence, pump) && pw_term_ignore_ms(c->order, NULL, term, pump) == 0) {
-                report(c, PW_CONFLICT, true, i, "a time (\"for 10 s\"), or a sentence \"ignore no flow for 15 s after start\"",
+                report(c, PW_CONFLICT, true, i,
+                       "a time (\"for 10 s\"), or a sentence \"ignore no flow for 15 s after start\"",
                        "there is no flow yet in the moment of a start, so the pump would stop at once");
                 return;
             }
@@ -177,7 +195,8 @@ static void check_no_flow(const check *c, int32_t i) {
     }
 }
 
-static void check_impossible(const check *c, int32_t i) {
+static void check_impossible(const check *c, int32_t i)
+{
     const pw_sentence *sentence = &c->order->sentences[i];
     bool while_running = sentence->kind == PW_SENTENCE_STOP || sentence->kind == PW_SENTENCE_HOLD_ON;
     for (int32_t k = 0; k < sentence->term_count; k++) {
@@ -191,11 +210,13 @@ static void check_impossible(const check *c, int32_t i) {
 }
 
 /* Shortest "running for" that stops or locks out this pump by itself; -1 none. */
-static int32_t shortest_run(const check *c, int32_t pump, uint32_t *time_ms) {
+static int32_t shortest_run(const check *c, int32_t pump, uint32_t *time_ms)
+{
     int32_t best = -1;
     for (int32_t i = 0; i < c->order->count; i++) {
         const pw_sentence *sentence = &c->order->sentences[i];
-        bool acts = (sentence->kind == PW_SENTENCE_STOP || sentence->kind == PW_SENTENCE_LOCK) && pw_sentence_for(sentence, pump);
+        bool acts = (sentence->kind == PW_SENTENCE_STOP || sentence->kind == PW_SENTENCE_LOCK) &&
+                    pw_sentence_for(sentence, pump);
         for (int32_t k = 0; acts && k < sentence->term_count; k++) {
             const pw_term *term = &sentence->terms[k];
             uint32_t whole_ms = term->time_ms + sentence->time_ms;
@@ -209,9 +230,11 @@ static int32_t shortest_run(const check *c, int32_t pump, uint32_t *time_ms) {
 }
 
 /* An ignore window or a least run that outlasts the longest run there can be. */
-static void check_too_long(const check *c, int32_t i) {
+static void check_too_long(const check *c, int32_t i)
+{
     const pw_sentence *sentence = &c->order->sentences[i];
-    if (sentence->kind != PW_SENTENCE_IGNORE && sentence->kind != PW_SENTENCE_LEAST_RUN && sentence->kind != PW_SENTENCE_RUN_ON) {
+    if (sentence->kind != PW_SENTENCE_IGNORE && sentence->kind != PW_SENTENCE_LEAST_RUN &&
+        sentence->kind != PW_SENTENCE_RUN_ON) {
         return;
     }
     for (int32_t pump = 0; pump < c->order->pump_count; pump++) {
@@ -226,7 +249,8 @@ static void check_too_long(const check *c, int32_t i) {
     }
 }
 
-static uint32_t longest(const check *c, uint8_t kind, int32_t pump) {
+static uint32_t longest(const check *c, uint8_t kind, int32_t pump)
+{
     uint32_t longest_ms = 0;
     for (int32_t i = 0; i < c->order->count; i++) {
         if (is_for(c, i, kind, pump) && c->order->sentences[i].time_ms > longest_ms) {
@@ -237,7 +261,8 @@ static uint32_t longest(const check *c, uint8_t kind, int32_t pump) {
 }
 
 /* N starts need N-1 rests and least runs between them: when those fill the window, the limit is never reached. */
-static void check_reachable(const check *c, int32_t i) {
+static void check_reachable(const check *c, int32_t i)
+{
     const pw_sentence *sentence = &c->order->sentences[i];
     for (int32_t k = 0; k < sentence->term_count; k++) {
         const pw_term *term = &sentence->terms[k];
@@ -252,9 +277,13 @@ static void check_reachable(const check *c, int32_t i) {
     }
 }
 
-static bool same_sentence(const pw_sentence *a, const pw_sentence *b) { return memcmp(a, b, sizeof *a) == 0; }
+static bool same_sentence(const pw_sentence *a, const pw_sentence *b)
+{
+    return memcmp(a, b, sizeof *a) == 0;
+}
 
-static void check_twice(const check *c, int32_t i, int32_t k) {
+static void check_twice(const check *c, int32_t i, int32_t k)
+{
     const pw_sentence *a = &c->order->sentences[i];
     const pw_sentence *b = &c->order->sentences[k];
     bool single = a->kind == PW_SENTENCE_REST || a->kind == PW_SENTENCE_LEAST_RUN || a->kind == PW_SENTENCE_RUN_ON;
@@ -269,7 +298,8 @@ static void check_twice(const check *c, int32_t i, int32_t k) {
 }
 
 void pw_order_check(const pw_order *order, bool all_known, const char *base_path, bool all_read, pw_arena *scratch,
-                    pw_problems *problems, pw_status *status) {
+                    pw_problems *problems, pw_status *status)
+{
     const check c = {.order = order, .base_path = base_path, .arena = scratch, .problems = problems, .status = status};
     if (all_known) {
         check_missing(&c, PW_SENTENCE_START);

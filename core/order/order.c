@@ -5,7 +5,8 @@
 
 #include "base/num.h"
 
-void pw_order_path(const char *base_path, int32_t sentence, char *out) {
+void pw_order_path(const char *base_path, int32_t sentence, char *out)
+{
     char digits[32];
     pw_num_text(sentence, digits);
     pw_copy(out, PW_PATH_SIZE - 8, base_path != NULL ? base_path : "");
@@ -18,7 +19,8 @@ void pw_order_path(const char *base_path, int32_t sentence, char *out) {
 }
 
 static bool copy_names(pw_arena *arena, pw_order *order, const pw_signal *signals, int32_t signal_count,
-                       const char *const *pumps, int32_t pump_count) {
+                       const char *const *pumps, int32_t pump_count)
+{
     order->signals = PW_NEW(arena, signal_count + 1, pw_signal);
     order->pumps = pw_alloc(arena, (size_t)pump_count + 1, PW_NAME_SIZE);
     if (order->signals == NULL || order->pumps == NULL) {
@@ -36,7 +38,9 @@ static bool copy_names(pw_arena *arena, pw_order *order, const pw_signal *signal
     return true;
 }
 
-static pw_status check_counts(int32_t count, int32_t signal_count, int32_t pump_count, const char *path, pw_problems *problems) {
+static pw_status check_counts(int32_t count, int32_t signal_count, int32_t pump_count, const char *path,
+                              pw_problems *problems)
+{
     if (count > PW_MAX_SENTENCES) {
         return pw_problem_add(problems, PW_LIMIT, path, "more sentences", "at most 64 sentences", NULL);
     }
@@ -50,7 +54,8 @@ static pw_status check_counts(int32_t count, int32_t signal_count, int32_t pump_
 }
 
 static pw_status read_one(const pw_order *order, const char *text, const char *path, pw_sentence *out, bool *kind_known,
-                          pw_problems *problems) {
+                          pw_problems *problems)
+{
     pw_reader reader = {.order = order, .text = text != NULL ? text : "", .path = path, .problems = problems};
     reader.length = strlen(reader.text);
     if (reader.length > PW_MAX_SENTENCE_SIZE) {
@@ -61,9 +66,10 @@ static pw_status read_one(const pw_order *order, const char *text, const char *p
     return reader.status;
 }
 
-pw_status pw_order_read(pw_arena *arena, const char *const *sentences, int32_t count, const pw_signal *signals, int32_t signal_count,
-                        const char *const *pumps, int32_t pump_count, const char *base_path, pw_order **out,
-                        pw_problems *problems) {
+pw_status pw_order_read(pw_arena *arena, const char *const *sentences, int32_t count, const pw_signal *signals,
+                        int32_t signal_count, const char *const *pumps, int32_t pump_count, const char *base_path,
+                        pw_order **out, pw_problems *problems)
+{
     *out = NULL;
     pw_status status = check_counts(count, signal_count, pump_count, base_path, problems);
     if (status != PW_OK) {
@@ -92,18 +98,24 @@ pw_status pw_order_read(pw_arena *arena, const char *const *sentences, int32_t c
     return status;
 }
 
-int32_t pw_order_count(const pw_order *order) { return order->count; }
+int32_t pw_order_count(const pw_order *order)
+{
+    return order->count;
+}
 
-pw_sentence_kind pw_order_kind(const pw_order *order, int32_t sentence) {
+pw_sentence_kind pw_order_kind(const pw_order *order, int32_t sentence)
+{
     return (pw_sentence_kind)order->sentences[sentence].kind;
 }
 
-bool pw_order_is_watch(const pw_order *order, int32_t sentence) {
+bool pw_order_is_watch(const pw_order *order, int32_t sentence)
+{
     uint8_t kind = order->sentences[sentence].kind;
     return kind == PW_SENTENCE_LOCK || kind == PW_SENTENCE_WARN;
 }
 
-bool pw_order_first_pressure(const pw_order *order, pw_sentence_kind kind, double *pa) {
+bool pw_order_first_pressure(const pw_order *order, pw_sentence_kind kind, double *pa)
+{
     for (int32_t i = 0; i < order->count; i++) {
         const pw_sentence *sentence = &order->sentences[i];
         for (int32_t k = 0; sentence->kind == kind && k < sentence->term_count; k++) {
@@ -118,7 +130,8 @@ bool pw_order_first_pressure(const pw_order *order, pw_sentence_kind kind, doubl
     return false;
 }
 
-bool pw_order_limit(const pw_order *order, int32_t sentence, int32_t *starts, double *window_s, double *running_s) {
+bool pw_order_limit(const pw_order *order, int32_t sentence, int32_t *starts, double *window_s, double *running_s)
+{
     *starts = 0;
     *window_s = 0;
     *running_s = 0;
@@ -142,7 +155,8 @@ bool pw_order_limit(const pw_order *order, int32_t sentence, int32_t *starts, do
 
 /* Which signal a term speaks of, for one pump */
 
-int32_t pw_term_signal(const pw_order *order, const pw_term *term, int32_t pump) {
+int32_t pw_term_signal(const pw_order *order, const pw_term *term, int32_t pump)
+{
     if (term->kind > PW_TERM_WINDING || term->signal >= 0) {
         return term->signal;
     }
@@ -156,14 +170,19 @@ int32_t pw_term_signal(const pw_order *order, const pw_term *term, int32_t pump)
     return -1;
 }
 
-bool pw_term_same(const pw_order *order, const pw_term *a, const pw_term *b, int32_t pump) {
+bool pw_term_same(const pw_order *order, const pw_term *a, const pw_term *b, int32_t pump)
+{
     return a->kind == b->kind && a->above == b->above && a->threshold == b->threshold && a->count == b->count &&
            a->time_ms == b->time_ms && pw_term_signal(order, a, pump) == pw_term_signal(order, b, pump);
 }
 
-bool pw_sentence_for(const pw_sentence *sentence, int32_t pump) { return sentence->pump < 0 || sentence->pump == pump; }
+bool pw_sentence_for(const pw_sentence *sentence, int32_t pump)
+{
+    return sentence->pump < 0 || sentence->pump == pump;
+}
 
-uint32_t pw_term_ignore_ms(const pw_order *order, const bool *keep, const pw_term *term, int32_t pump) {
+uint32_t pw_term_ignore_ms(const pw_order *order, const bool *keep, const pw_term *term, int32_t pump)
+{
     uint32_t longest_ms = 0;
     for (int32_t i = 0; i < order->count; i++) {
         const pw_sentence *sentence = &order->sentences[i];

@@ -1,7 +1,7 @@
 /* The insides of an order: shared by the files of this folder and its tests, by nobody else.
  *
- * A condition is a row of terms; "and" binds tighter than "or", so the row is read as groups: a term that has or_before set
- * begins a new group, the condition holds when all terms of one group hold.
+ * A condition is a row of terms; "and" binds tighter than "or", so the row is read as groups: a term that has or_before
+ * set begins a new group, the condition holds when all terms of one group hold.
  */
 #ifndef PW_ORDER_PARTS_H
 #define PW_ORDER_PARTS_H
@@ -9,15 +9,15 @@
 #include "order/table.h"
 
 enum {
-    PW_MAX_TERMS = 8,          /* terms of one condition */
-    PW_MAX_WAITS = 8,          /* times of one retry sentence */
-    PW_MAX_RETRIES = 1000,     /* largest "up to N times" */
+    PW_MAX_TERMS = 8,           /* terms of one condition */
+    PW_MAX_WAITS = 8,           /* times of one retry sentence */
+    PW_MAX_RETRIES = 1000,      /* largest "up to N times" */
     PW_MAX_SENTENCE_SIZE = 1024 /* bytes of one sentence */
 };
 
-#define PW_LONGEST_MS 360000000u  /* 100 h: the longest time a sentence may name */
-#define PW_LONG_AGO_MS 400000000u /* an age from here up is just "long ago": over every time of a sentence */
-#define PW_STEP_MS 1728000000u    /* 20 days: a step is due at the latest then. PW_STEP_MS + PW_LONG_AGO_MS < 2^31 */
+#define PW_LONGEST_MS  360000000u  /* 100 h: the longest time a sentence may name */
+#define PW_LONG_AGO_MS 400000000u  /* an age from here up is just "long ago": over every time of a sentence */
+#define PW_STEP_MS     1728000000u /* 20 days: a step is due at the latest then. PW_STEP_MS + PW_LONG_AGO_MS < 2^31 */
 
 _Static_assert(PW_STEP_MS + PW_LONG_AGO_MS < 2147483648u, "ages must stay clear of the clock's wrap");
 _Static_assert(PW_LONG_AGO_MS > PW_LONGEST_MS, "every time of a sentence must be tellable from long ago");
@@ -40,14 +40,14 @@ typedef enum pw_term_kind {
 /* One term. All bytes are set, so that two terms can be compared field by field. */
 typedef struct pw_term {
     uint8_t kind;
-    bool above;       /* above, flow, wet, closed; false: below, no flow, dry, open */
+    bool above; /* above, flow, wet, closed; false: below, no flow, dry, open */
     bool or_before;
-    bool needs_run;   /* table: tells of a running pump only, so it does not hold while the pump is stopped */
-    int16_t signal;   /* -1: none, or the signal of the pump the sentence is applied to (current, winding) */
-    int16_t count;    /* of starts */
+    bool needs_run; /* table: tells of a running pump only, so it does not hold while the pump is stopped */
+    int16_t signal; /* -1: none, or the signal of the pump the sentence is applied to (current, winding) */
+    int16_t count;  /* of starts */
     uint32_t time_ms;
     uint32_t ignore_ms; /* table: does not hold until this long after a start */
-    double threshold; /* SI */
+    double threshold;   /* SI */
 } pw_term;
 
 typedef struct pw_sentence {
@@ -55,8 +55,8 @@ typedef struct pw_sentence {
     int8_t pump;        /* -1: every pump */
     uint8_t term_count; /* of ignore and retry: one term, the condition meant; of retry also none */
     uint8_t wait_count;
-    int16_t times;      /* of retry; 0: without limit ("release by itself") */
-    uint32_t time_ms;   /* "for TIME", or the time of the sentence */
+    int16_t times;    /* of retry; 0: without limit ("release by itself") */
+    uint32_t time_ms; /* "for TIME", or the time of the sentence */
     uint32_t waits_ms[PW_MAX_WAITS];
     pw_term terms[PW_MAX_TERMS];
 } pw_sentence;
@@ -115,7 +115,7 @@ typedef struct pw_pump_control {
     int16_t retries; /* used up since the last good run or a person's release */
     int16_t retry;   /* index of the retry that waits, -1 none */
     pw_moment start, stop, lock;
-    uint32_t wish_ms; /* since when stop_wanted; never older than run on and run at least, so it cannot wrap */
+    uint32_t wish_ms;     /* since when stop_wanted; never older than run on and run at least, so it cannot wrap */
     uint64_t holds, told; /* bit per sentence: the condition holds now; the warning was told */
     uint64_t due;         /* the condition has held for its time */
     uint32_t since_ms[PW_MAX_SENTENCES];
@@ -127,14 +127,14 @@ struct pw_control {
     pw_pump_control pumps[PW_MAX_PUMPS];
 };
 
-/* Reading (read.c and scan.c). */
+/* Reading (read.c: sentences, condition.c: conditions, scan.c: words, names and quantities). */
 typedef struct pw_reader {
     const pw_order *order; /* signals and pumps */
     const char *text;
     size_t at, length;
-    const char *path;      /* base_path[i] */
+    const char *path; /* base_path[i] */
     pw_problems *problems;
-    pw_status status;      /* PW_OK until something was reported */
+    pw_status status; /* PW_OK until something was reported */
 } pw_reader;
 
 void pw_reader_skip(pw_reader *reader);
@@ -144,9 +144,17 @@ bool pw_reader_end(pw_reader *reader);
 /* Copy the word that stands here; "the end of the sentence" when there is none. */
 void pw_reader_word(const pw_reader *reader, size_t at, char *out, int32_t out_size);
 /* Report what stands at `at` and stop reading this sentence. Returns false. */
-bool pw_reader_fail(pw_reader *reader, pw_status status, size_t at, const char *found, const char *expected, const char *hint);
+bool pw_reader_fail(pw_reader *reader, pw_status status, size_t at, const char *found, const char *expected,
+                    const char *hint);
 /* Report that the word here is none of the words (list ends with NULL), with the near match. Returns false. */
 bool pw_reader_fail_words(pw_reader *reader, const char *expected, const char *const *words);
+/* One of these words should stand here: "below or above". The list ends with NULL. */
+bool pw_reader_fail_one_of(pw_reader *reader, const char *const *words);
+/* The name here is none of these; noun goes before them in the message. */
+bool pw_reader_fail_name(pw_reader *reader, const char *const *names, int32_t count, const char *noun);
+void pw_append(char *out, size_t out_size, const char *words);
+/* "lead a, b or c" */
+void pw_list_words(const char *lead, const char *const *names, int32_t count, char *out, size_t out_size);
 /* Bytes of `name` as it stands at `at`, 0 when it does not. Case and spacing do not matter. */
 size_t pw_reader_name(const pw_reader *reader, size_t at, const char *name);
 bool pw_reader_time(pw_reader *reader, uint32_t *out_ms);
@@ -169,7 +177,7 @@ typedef struct pw_order_advice {
 const pw_order_advice *pw_term_advice(const pw_term *term);
 
 /* Small common things (put.c and order.c). */
-const char *pw_term_noun(pw_term_kind kind); /* "pressure sensor" */
+const char *pw_term_noun(pw_term_kind kind);       /* "pressure sensor" */
 void pw_time_put(pw_text *text, uint32_t time_ms); /* "90 min", exact */
 void pw_term_put(const pw_order *order, const pw_term *term, pw_text *text);
 void pw_condition_put(const pw_order *order, const pw_sentence *sentence, pw_text *text);
@@ -180,6 +188,27 @@ bool pw_term_same(const pw_order *order, const pw_term *a, const pw_term *b, int
 bool pw_sentence_for(const pw_sentence *sentence, int32_t pump);
 /* Longest ignore window that covers this term for this pump; 0 none. keep as in pw_table_build. */
 uint32_t pw_term_ignore_ms(const pw_order *order, const bool *keep, const pw_term *term, int32_t pump);
+
+/* One pump at one moment (terms.c, step.c). */
+typedef struct pw_moment_view {
+    const pw_pump_table *table;
+    pw_pump_control *pump;
+    const double *inputs;
+    uint32_t now_ms;
+    int16_t number;
+    pw_outputs *out;
+} pw_moment_view;
+
+/* The start that lies `back` starts before the newest (0: the newest itself). */
+uint32_t pw_start_before(const pw_pump_control *pump, int32_t back);
+void pw_start_push(pw_pump_control *pump, uint32_t now_ms);
+/* Forget the starts that lie too far back for any window, before their clock could come again. */
+void pw_starts_drop_old(pw_pump_control *pump, uint32_t now_ms);
+/* fresh: as it would stand in the first moment of a run (invariant 6). */
+bool pw_row_holds(const pw_moment_view *m, const pw_row *row, bool fresh);
+/* Make due_ms earlier when time alone changes this term before. */
+void pw_term_due(const pw_moment_view *m, const pw_term *term, uint32_t *due_ms);
+void pw_sooner(uint32_t *due_ms, uint32_t left_ms);
 
 /* What "run on" leaves to go of a stop that is wanted; 0 none (step.c). */
 uint32_t pw_run_on_left(const pw_pump_table *table, const pw_pump_control *pump, uint32_t now_ms);

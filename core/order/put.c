@@ -14,11 +14,18 @@ static const char *const nouns[] = {
     [PW_TERM_STOPPED] = "stopped pump",
 };
 
-const char *pw_term_noun(pw_term_kind kind) { return nouns[kind]; }
+const char *pw_term_noun(pw_term_kind kind)
+{
+    return nouns[kind];
+}
 
 /* The largest unit that divides the time: whole numbers only, so nothing is lost. */
-void pw_time_put(pw_text *text, uint32_t time_ms) {
-    static const struct { uint32_t ms; const char *unit; } units[] = {{3600000, " h"}, {60000, " min"}, {1000, " s"}, {1, " ms"}};
+void pw_time_put(pw_text *text, uint32_t time_ms)
+{
+    static const struct {
+        uint32_t ms;
+        const char *unit;
+    } units[] = {{3600000, " h"}, {60000, " min"}, {1000, " s"}, {1, " ms"}};
     int32_t i = 0;
     while (time_ms % units[i].ms != 0) {
         i++;
@@ -27,7 +34,8 @@ void pw_time_put(pw_text *text, uint32_t time_ms) {
     pw_text_put(text, units[i].unit);
 }
 
-static bool one_of_kind(const pw_order *order, uint8_t kind) {
+static bool one_of_kind(const pw_order *order, uint8_t kind)
+{
     int32_t count = 0;
     for (int32_t i = 0; i < order->signal_count; i++) {
         count += order->signals[i].kind == (pw_signal_kind)kind;
@@ -35,22 +43,25 @@ static bool one_of_kind(const pw_order *order, uint8_t kind) {
     return count == 1;
 }
 
-static void put_name(const pw_order *order, const pw_term *term, const char *lead, pw_text *text) {
+static void put_name(const pw_order *order, const pw_term *term, const char *lead, pw_text *text)
+{
     bool of_pump = term->kind == PW_TERM_CURRENT || term->kind == PW_TERM_WINDING;
     if (term->signal >= 0 && (of_pump || !one_of_kind(order, term->kind))) {
         pw_text_puts(text, lead, order->signals[term->signal].name, (const char *)NULL);
     }
 }
 
-static void put_measured(const pw_order *order, const pw_term *term, const char *word, const char *lead, pw_dimension dimension,
-                         pw_text *text) {
+static void put_measured(const pw_order *order, const pw_term *term, const char *word, const char *lead,
+                         pw_dimension dimension, pw_text *text)
+{
     pw_text_put(text, word);
     put_name(order, term, lead, text);
     pw_text_put(text, term->above ? " above " : " below ");
     pw_quantity_exact(text, dimension, term->threshold);
 }
 
-static void put_state(pw_text *text, const char *word, uint32_t time_ms) {
+static void put_state(pw_text *text, const char *word, uint32_t time_ms)
+{
     pw_text_put(text, word);
     if (time_ms > 0) {
         pw_text_put(text, " for ");
@@ -58,7 +69,8 @@ static void put_state(pw_text *text, const char *word, uint32_t time_ms) {
     }
 }
 
-void pw_term_put(const pw_order *order, const pw_term *term, pw_text *text) {
+void pw_term_put(const pw_order *order, const pw_term *term, pw_text *text)
+{
     switch (term->kind) {
     case PW_TERM_PRESSURE: put_measured(order, term, "pressure", " at ", PW_DIM_PRESSURE, text); break;
     case PW_TERM_LEVEL: put_measured(order, term, "level", " of ", PW_DIM_LENGTH, text); break;
@@ -69,10 +81,12 @@ void pw_term_put(const pw_order *order, const pw_term *term, pw_text *text) {
         put_name(order, term, " at ", text);
         break;
     case PW_TERM_PROBE:
-        pw_text_puts(text, "probe ", order->signals[term->signal].name, term->above ? " wet" : " dry", (const char *)NULL);
+        pw_text_puts(text, "probe ", order->signals[term->signal].name, term->above ? " wet" : " dry",
+                     (const char *)NULL);
         break;
     case PW_TERM_CONTACT:
-        pw_text_puts(text, "contact ", order->signals[term->signal].name, term->above ? " closed" : " open", (const char *)NULL);
+        pw_text_puts(text, "contact ", order->signals[term->signal].name, term->above ? " closed" : " open",
+                     (const char *)NULL);
         break;
     case PW_TERM_STARTS:
         pw_text_put(text, "starts reach ");
@@ -85,7 +99,8 @@ void pw_term_put(const pw_order *order, const pw_term *term, pw_text *text) {
     }
 }
 
-void pw_condition_put(const pw_order *order, const pw_sentence *sentence, pw_text *text) {
+void pw_condition_put(const pw_order *order, const pw_sentence *sentence, pw_text *text)
+{
     for (int32_t i = 0; i < sentence->term_count; i++) {
         if (i > 0) {
             pw_text_put(text, sentence->terms[i].or_before ? " or " : " and ");
@@ -98,7 +113,8 @@ void pw_condition_put(const pw_order *order, const pw_sentence *sentence, pw_tex
     }
 }
 
-static void put_retry(const pw_order *order, const pw_sentence *sentence, pw_text *text) {
+static void put_retry(const pw_order *order, const pw_sentence *sentence, pw_text *text)
+{
     pw_text_put(text, sentence->times > 0 ? "retry after " : "release by itself after ");
     for (int32_t i = 0; i < sentence->wait_count; i++) {
         pw_text_put(text, i > 0 ? ", then " : "");
@@ -115,13 +131,15 @@ static void put_retry(const pw_order *order, const pw_sentence *sentence, pw_tex
     }
 }
 
-static void put_timed(const char *before, uint32_t time_ms, const char *after, pw_text *text) {
+static void put_timed(const char *before, uint32_t time_ms, const char *after, pw_text *text)
+{
     pw_text_put(text, before);
     pw_time_put(text, time_ms);
     pw_text_put(text, after);
 }
 
-void pw_order_put(const pw_order *order, int32_t i, pw_text *text) {
+void pw_order_put(const pw_order *order, int32_t i, pw_text *text)
+{
     const pw_sentence *sentence = &order->sentences[i];
     if (sentence->pump >= 0) {
         pw_text_puts(text, order->pumps[sentence->pump], ": ", (const char *)NULL);

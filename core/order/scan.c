@@ -5,12 +5,19 @@
 
 #include "base/num.h"
 
-static bool is_space(char c) { return c == ' ' || c == '\t' || c == '\n' || c == '\r'; }
+static bool is_space(char c)
+{
+    return c == ' ' || c == '\t' || c == '\n' || c == '\r';
+}
 
-static char lower(char c) { return (c >= 'A' && c <= 'Z') ? (char)(c - 'A' + 'a') : c; }
+static char lower(char c)
+{
+    return (c >= 'A' && c <= 'Z') ? (char)(c - 'A' + 'a') : c;
+}
 
 /* The sentence may close with one full stop. */
-static bool is_last_stop(const pw_reader *reader, size_t at) {
+static bool is_last_stop(const pw_reader *reader, size_t at)
+{
     if (at >= reader->length || reader->text[at] != '.') {
         return false;
     }
@@ -22,7 +29,8 @@ static bool is_last_stop(const pw_reader *reader, size_t at) {
     return true;
 }
 
-static bool is_boundary(const pw_reader *reader, size_t at) {
+static bool is_boundary(const pw_reader *reader, size_t at)
+{
     if (at >= reader->length) {
         return true;
     }
@@ -30,21 +38,27 @@ static bool is_boundary(const pw_reader *reader, size_t at) {
     return is_space(c) || c == ',' || c == ':' || is_last_stop(reader, at);
 }
 
-static size_t skip_from(const pw_reader *reader, size_t at) {
+static size_t skip_from(const pw_reader *reader, size_t at)
+{
     while (at < reader->length && is_space(reader->text[at])) {
         at++;
     }
     return at;
 }
 
-void pw_reader_skip(pw_reader *reader) { reader->at = skip_from(reader, reader->at); }
+void pw_reader_skip(pw_reader *reader)
+{
+    reader->at = skip_from(reader, reader->at);
+}
 
-bool pw_reader_end(pw_reader *reader) {
+bool pw_reader_end(pw_reader *reader)
+{
     pw_reader_skip(reader);
     return reader->at >= reader->length || is_last_stop(reader, reader->at);
 }
 
-size_t pw_reader_name(const pw_reader *reader, size_t at, const char *name) {
+size_t pw_reader_name(const pw_reader *reader, size_t at, const char *name)
+{
     size_t start = at;
     const char *p = name;
     while (is_space(*p)) {
@@ -75,7 +89,8 @@ size_t pw_reader_name(const pw_reader *reader, size_t at, const char *name) {
     return is_boundary(reader, at) ? at - start : 0;
 }
 
-bool pw_reader_take(pw_reader *reader, const char *phrase) {
+bool pw_reader_take(pw_reader *reader, const char *phrase)
+{
     pw_reader_skip(reader);
     size_t used = pw_reader_name(reader, reader->at, phrase);
     if (used == 0) {
@@ -85,7 +100,8 @@ bool pw_reader_take(pw_reader *reader, const char *phrase) {
     return true;
 }
 
-void pw_reader_word(const pw_reader *reader, size_t at, char *out, int32_t out_size) {
+void pw_reader_word(const pw_reader *reader, size_t at, char *out, int32_t out_size)
+{
     at = skip_from(reader, at);
     if (at >= reader->length) {
         pw_copy(out, out_size, "the end of the sentence");
@@ -106,7 +122,8 @@ void pw_reader_word(const pw_reader *reader, size_t at, char *out, int32_t out_s
 }
 
 /* Characters, not bytes: a person counts what is seen. */
-static int32_t column_of(const char *text, size_t at) {
+static int32_t column_of(const char *text, size_t at)
+{
     int32_t column = 1;
     for (size_t i = 0; i < at; i++) {
         if (((unsigned char)text[i] & 0xC0u) != 0x80u) {
@@ -116,7 +133,9 @@ static int32_t column_of(const char *text, size_t at) {
     return column;
 }
 
-bool pw_reader_fail(pw_reader *reader, pw_status status, size_t at, const char *found, const char *expected, const char *hint) {
+bool pw_reader_fail(pw_reader *reader, pw_status status, size_t at, const char *found, const char *expected,
+                    const char *hint)
+{
     char word[PW_WORDS_SIZE];
     at = skip_from(reader, at);
     if (found == NULL) {
@@ -135,7 +154,8 @@ bool pw_reader_fail(pw_reader *reader, pw_status status, size_t at, const char *
 }
 
 /* One word was read, so it is held against the first word of each phrase. */
-static void did_you_mean(const char *word, const char *const *words, int32_t count, char *hint, int32_t hint_size) {
+static void did_you_mean(const char *word, const char *const *words, int32_t count, char *hint, int32_t hint_size)
+{
     enum { MOST = 16, SIZE = 24 };
     char firsts[MOST][SIZE];
     const char *pointers[MOST];
@@ -157,7 +177,8 @@ static void did_you_mean(const char *word, const char *const *words, int32_t cou
     pw_copy(hint + length, hint_size - (int32_t)length, near >= 0 ? "\"?" : "");
 }
 
-bool pw_reader_fail_words(pw_reader *reader, const char *expected, const char *const *words) {
+bool pw_reader_fail_words(pw_reader *reader, const char *expected, const char *const *words)
+{
     char word[PW_WORDS_SIZE];
     char hint[PW_WORDS_SIZE];
     int32_t count = 0;
@@ -173,20 +194,20 @@ bool pw_reader_fail_words(pw_reader *reader, const char *expected, const char *c
 /* Quantities: the unit decides what a number is, so "5 m" where a time belongs is told apart from "5 min". */
 
 static const char *const quantity_examples[PW_DIM_COUNT] = {
-    [PW_DIM_PRESSURE] = "a pressure, for instance 250 kPa",
-    [PW_DIM_LENGTH] = "a level, for instance 1.2 m",
-    [PW_DIM_TIME] = "a time, for instance 10 s or 5 min",
-    [PW_DIM_CURRENT] = "a current, for instance 7.5 A",
+    [PW_DIM_PRESSURE] = "a pressure, for instance 250 kPa",        [PW_DIM_LENGTH] = "a level, for instance 1.2 m",
+    [PW_DIM_TIME] = "a time, for instance 10 s or 5 min",          [PW_DIM_CURRENT] = "a current, for instance 7.5 A",
     [PW_DIM_TEMPERATURE] = "a temperature, for instance 120 degC",
 };
 
-static bool starts_number(const pw_reader *reader) {
+static bool starts_number(const pw_reader *reader)
+{
     char c = reader->at < reader->length ? reader->text[reader->at] : ' ';
     return (c >= '0' && c <= '9') || c == '-' || c == '+' || c == '.';
 }
 
 /* Words of a number and the one behind it, for messages. */
-static void number_words(const pw_reader *reader, size_t used, char *out, int32_t out_size) {
+static void number_words(const pw_reader *reader, size_t used, char *out, int32_t out_size)
+{
     char buffer[PW_WORDS_SIZE];
     if (used == 0) {
         pw_reader_word(reader, reader->at, buffer, sizeof buffer);
@@ -198,7 +219,8 @@ static void number_words(const pw_reader *reader, size_t used, char *out, int32_
     pw_copy(out, out_size, buffer);
 }
 
-static bool scan(pw_reader *reader, pw_dimension wanted, double *out, size_t *used_out) {
+static bool scan(pw_reader *reader, pw_dimension wanted, double *out, size_t *used_out)
+{
     pw_reader_skip(reader);
     const char *example = quantity_examples[wanted];
     if (!starts_number(reader)) {
@@ -220,20 +242,23 @@ static bool scan(pw_reader *reader, pw_dimension wanted, double *out, size_t *us
         char found[PW_WORDS_SIZE];
         number_words(reader, used, found, sizeof found);
         bool bare = used == 0 || dimension == PW_DIM_NONE;
-        return pw_reader_fail(reader, PW_UNIT, reader->at, found, example, bare ? "a unit belongs behind the number" : NULL);
+        return pw_reader_fail(reader, PW_UNIT, reader->at, found, example,
+                              bare ? "a unit belongs behind the number" : NULL);
     }
     *out = value;
     *used_out = used;
     return true;
 }
 
-static bool fail_range(pw_reader *reader, size_t used, const char *expected) {
+static bool fail_range(pw_reader *reader, size_t used, const char *expected)
+{
     char found[PW_WORDS_SIZE];
     number_words(reader, used, found, sizeof found);
     return pw_reader_fail(reader, PW_RANGE, reader->at, found, expected, NULL);
 }
 
-bool pw_reader_time(pw_reader *reader, uint32_t *out_ms) {
+bool pw_reader_time(pw_reader *reader, uint32_t *out_ms)
+{
     double seconds = 0;
     size_t used = 0;
     if (!scan(reader, PW_DIM_TIME, &seconds, &used)) {
@@ -248,7 +273,8 @@ bool pw_reader_time(pw_reader *reader, uint32_t *out_ms) {
     return true;
 }
 
-static const char *range_words(pw_dimension dimension) {
+static const char *range_words(pw_dimension dimension)
+{
     switch (dimension) {
     case PW_DIM_PRESSURE: return "a pressure from 0 kPa to 2000 kPa";
     case PW_DIM_LENGTH: return "a level from -500 m to 500 m";
@@ -257,7 +283,8 @@ static const char *range_words(pw_dimension dimension) {
     }
 }
 
-bool pw_reader_quantity(pw_reader *reader, pw_dimension dimension, double low, double high, double *out) {
+bool pw_reader_quantity(pw_reader *reader, pw_dimension dimension, double low, double high, double *out)
+{
     double value = 0;
     size_t used = 0;
     if (!scan(reader, dimension, &value, &used)) {
@@ -271,7 +298,8 @@ bool pw_reader_quantity(pw_reader *reader, pw_dimension dimension, double low, d
     return true;
 }
 
-bool pw_reader_whole(pw_reader *reader, int32_t low, int32_t high, const char *of_what, int32_t *out) {
+bool pw_reader_whole(pw_reader *reader, int32_t low, int32_t high, const char *of_what, int32_t *out)
+{
     pw_reader_skip(reader);
     size_t at = reader->at;
     int32_t value = 0;

@@ -1,11 +1,11 @@
 /* The step: what a controller does, once, with the values of this moment. No allocation, no loop without a bound.
  *
- *                    start()                    Each pump has its own machine.
+ *                    start()             Each pump has its own machine.
  *      +---------+ ------------> +---------+
- *      | STOPPED |               | RUNNING |    start()     a start sentence is due, the rest is over, no stop in the way
- *      +---------+ <------------ +---------+    stop()      a stop sentence is due, nothing holds it back
- *        |     ^      stop()          |         lock_out()  a lock out sentence is due: from any state but LOCKED
- *        |     |                      |         unlock()    a person (pw_control_release), or a retry that is due
+ *      | STOPPED |               | RUNNING |   start()    a start sentence is due, rested, no stop in the way
+ *      +---------+ <------------ +---------+   stop()     a stop sentence is due, nothing holds it back
+ *        |     ^      stop()          |        lock_out() a lock out sentence is due: from any state but LOCKED
+ *        |     |                      |        unlock()   a person (pw_control_release), or a retry that is due
  *        |     | unlock()             |
  *        |   +--------+               |
  *        +-> | LOCKED | <-------------+
@@ -15,23 +15,26 @@
  * "Resting" is STOPPED with a part of the rest still to go: pw_rest_left() > 0.
  *
  * Invariants, tested by random driving (tests/unit/order/test_driving.c):
+ *
  *  1. A pump runs in state RUNNING only; so a locked pump never runs.
  *  2. In one step a lock out goes before a stop, a stop before a start.
- *  3. Between a stop, also one by a lock out, and the next start lies at least the rest. Nothing is owed before the first stop.
+ *  3. Between a stop, also one by a lock out, and the next start lies at least the rest. Nothing is owed before the
+ *     first stop.
  *  4. A pump runs for at least "run at least", unless a lock out ends it.
- *  5. After an ordinary stop there is no start in the same step, after a start no ordinary stop; a lock out may follow a start in
- *     its own step, so that the N-th start itself meets "starts reach N".
+ *  5. After an ordinary stop there is no start in the same step, after a start no ordinary stop; a lock out may follow
+ *     a start in its own step, so that the N-th start itself meets "starts reach N".
  *  6. A pump does not start into a stop sentence without a time that holds now, as it would hold in the first moment of
  *     running, unless "keep running while" would overrule it. (The stop wins.)
- *  7. A timer runs from the moment its whole condition begins to hold, also when the state of the pump made it hold; it is due
- *     from the very moment the time is up; it falls to zero as soon as the condition does not hold (TON of IEC 61131-3).
+ *  7. A timer runs from the moment its whole condition begins to hold, also when the state of the pump made it hold; it
+ *     is due from the very moment the time is up; it falls to zero as soon as the condition does not hold (TON of
+ *     IEC 61131-3).
  *  8. With inputs constant, nothing changes before next_due_ms: a step sooner gives the same outputs and no event.
- *  9. Every age is right over a wrap of the clock: an age is frozen at "long ago" (111 h, more than any time of a sentence)
- *     before it could wrap, which asks for a step at least every 20 days; next_due_ms sees to it.
- * 10. "starts reach N in T" holds from the N-th start until the oldest of the last N is T old: it counts the starts of (now - T,
- *     now]. A release forgets them.
- * 11. Each kind of event happens at most once for a pump in one step, so they all fit; a warning that would not fit is told one
- *     millisecond later.
+ *  9. Every age is right over a wrap of the clock: an age is frozen at "long ago" (111 h, more than any time of a
+ *     sentence) before it could wrap, which asks for a step at least every 20 days; next_due_ms sees to it.
+ * 10. "starts reach N in T" holds from the N-th start until the oldest of the last N is T old: it counts the starts of
+ *     (now - T, now]. A release forgets them.
+ * 11. Each kind of event happens at most once for a pump in one step, so they all fit; a warning that would not fit is
+ *     told one millisecond later.
  */
 #include "order/parts.h"
 
@@ -40,19 +43,13 @@
 
 _Static_assert(5 * PW_MAX_PUMPS <= PW_MAX_CONTROL_EVENTS, "events other than warnings must fit");
 
-/* The values of this moment, for one pump. */
-typedef struct moment {
-    const pw_pump_table *table;
-    pw_pump_control *pump;
-    const double *inputs;
-    uint32_t now_ms;
-    int16_t number;
-    pw_outputs *out;
-} moment;
+static uint64_t bit(int32_t sentence)
+{
+    return (uint64_t)1 << sentence;
+}
 
-static uint64_t bit(int32_t sentence) { return (uint64_t)1 << sentence; }
-
-static void tell(pw_outputs *out, pw_control_event_kind kind, int16_t pump, int16_t sentence) {
+static void tell(pw_outputs *out, pw_control_event_kind kind, int16_t pump, int16_t sentence)
+{
     assert(out->event_count < PW_MAX_CONTROL_EVENTS);
     pw_control_event *event = &out->events[out->event_count];
     event->kind = kind;
@@ -63,89 +60,31 @@ static void tell(pw_outputs *out, pw_control_event_kind kind, int16_t pump, int1
 
 /* Moments and ages */
 
-static pw_moment moment_now(uint32_t now_ms) { return (pw_moment){.at_ms = now_ms, .long_ago = false}; }
-
-uint32_t pw_moment_age(pw_moment moment_then, uint32_t now_ms) {
-    uint32_t age_ms = now_ms - moment_then.at_ms;
-    return moment_then.long_ago || age_ms > PW_LONG_AGO_MS ? PW_LONG_AGO_MS : age_ms;
+static pw_moment moment_now(uint32_t now_ms)
+{
+    return (pw_moment){.at_ms = now_ms, .long_ago = false};
 }
 
-static void freeze(pw_moment *then, uint32_t now_ms) { then->long_ago = pw_moment_age(*then, now_ms) == PW_LONG_AGO_MS; }
+static void freeze(pw_moment *then, uint32_t now_ms)
+{
+    then->long_ago = pw_moment_age(*then, now_ms) == PW_LONG_AGO_MS;
+}
 
-uint32_t pw_rest_left(const pw_pump_table *table, const pw_pump_control *pump, uint32_t now_ms) {
+uint32_t pw_rest_left(const pw_pump_table *table, const pw_pump_control *pump, uint32_t now_ms)
+{
     uint32_t age_ms = pw_moment_age(pump->stop, now_ms);
     return pump->has_stopped && age_ms < table->rest_ms ? table->rest_ms - age_ms : 0;
 }
 
-/* Ring of starts */
-
-/* The start that lies `back` starts before the newest (0: the newest itself). */
-static uint32_t start_before(const pw_pump_control *pump, int32_t back) {
-    int32_t i = pump->newest - back;
-    return pump->starts_ms[i >= 0 ? i : i + PW_MAX_STARTS];
-}
-
-static void push_start(pw_pump_control *pump, uint32_t now_ms) {
-    pump->newest = pump->newest + 1 < PW_MAX_STARTS ? pump->newest + 1 : 0;
-    pump->starts_ms[pump->newest] = now_ms;
-    pump->start_count += pump->start_count < PW_MAX_STARTS ? 1 : 0;
-}
-
-static void drop_old_starts(pw_pump_control *pump, uint32_t now_ms) {
-    while (pump->start_count > 0 && now_ms - start_before(pump, pump->start_count - 1) >= PW_LONG_AGO_MS) {
-        pump->start_count--;
-    }
-}
-
-/* Terms. `fresh` asks how the term would stand in the first moment of a run: invariant 6. */
-
-static bool term_holds(const moment *m, const pw_term *term, bool fresh) {
-    const pw_pump_control *pump = m->pump;
-    bool running = pump->state == PW_PUMP_RUNNING || fresh;
-    if (term->needs_run && (!running || fresh)) {
-        return false;
-    }
-    if (term->ignore_ms > 0 && (fresh || pw_moment_age(pump->start, m->now_ms) < term->ignore_ms)) {
-        return false;
-    }
-    switch (term->kind) {
-    case PW_TERM_FLOW:
-    case PW_TERM_PROBE:
-    case PW_TERM_CONTACT: return (m->inputs[term->signal] > 0.5) == term->above;
-    case PW_TERM_STARTS:
-        return pump->start_count >= term->count && m->now_ms - start_before(pump, term->count - 1) < term->time_ms;
-    case PW_TERM_RUNNING:
-        return running && (term->time_ms == 0 || (!fresh && pw_moment_age(pump->start, m->now_ms) >= term->time_ms));
-    case PW_TERM_STOPPED: return !running && pw_moment_age(pump->stop, m->now_ms) >= term->time_ms;
-    default: {
-        double value = m->inputs[term->signal];
-        return term->above ? value > term->threshold : value < term->threshold;
-    }
-    }
-}
-
-static bool row_holds(const moment *m, const pw_row *row, bool fresh) {
-    bool group = true;
-    for (int32_t k = 0; k < row->term_count; k++) {
-        if (row->terms[k].or_before) {
-            if (group) {
-                return true;
-            }
-            group = true;
-        }
-        group = group && term_holds(m, &row->terms[k], fresh);
-    }
-    return group;
-}
-
 /* Conditions and timers at this moment: invariant 7. A stop sentence is looked at while the pump runs. */
-static void look(const moment *m) {
+static void look(const pw_moment_view *m)
+{
     pw_pump_control *pump = m->pump;
     for (int32_t i = 0; i < m->table->row_count; i++) {
         const pw_row *row = &m->table->rows[i];
         uint64_t mask = bit(row->sentence);
         bool while_running = row->kind == PW_SENTENCE_STOP || row->kind == PW_SENTENCE_HOLD_ON;
-        bool holds = (!while_running || pump->state == PW_PUMP_RUNNING) && row_holds(m, row, false);
+        bool holds = (!while_running || pump->state == PW_PUMP_RUNNING) && pw_row_holds(m, row, false);
         if (!holds) {
             pump->holds &= ~mask;
             pump->due &= ~mask;
@@ -162,7 +101,8 @@ static void look(const moment *m) {
 }
 
 /* First sentence of a kind that is due; -1 none. */
-static int16_t first_due(const moment *m, uint8_t kind) {
+static int16_t first_due(const pw_moment_view *m, uint8_t kind)
+{
     for (int32_t i = 0; i < m->table->row_count; i++) {
         const pw_row *row = &m->table->rows[i];
         if (row->kind == kind && (m->pump->due & bit(row->sentence)) != 0) {
@@ -172,37 +112,42 @@ static int16_t first_due(const moment *m, uint8_t kind) {
     return -1;
 }
 
-static bool stop_in_the_way(const moment *m) {
+static bool stop_in_the_way(const pw_moment_view *m)
+{
     bool stop = false;
     for (int32_t i = 0; i < m->table->row_count; i++) {
         const pw_row *row = &m->table->rows[i];
-        if (row->kind == PW_SENTENCE_HOLD_ON && row_holds(m, row, true)) {
+        if (row->kind == PW_SENTENCE_HOLD_ON && pw_row_holds(m, row, true)) {
             return false;
         }
-        stop = stop || (row->kind == PW_SENTENCE_STOP && row->time_ms == 0 && row_holds(m, row, true));
+        stop = stop || (row->kind == PW_SENTENCE_STOP && row->time_ms == 0 && pw_row_holds(m, row, true));
     }
     return stop;
 }
 
-uint32_t pw_run_on_left(const pw_pump_table *table, const pw_pump_control *pump, uint32_t now_ms) {
+uint32_t pw_run_on_left(const pw_pump_table *table, const pw_pump_control *pump, uint32_t now_ms)
+{
     uint32_t age_ms = now_ms - pump->wish_ms;
     return pump->stop_wanted && age_ms < table->run_on_ms ? table->run_on_ms - age_ms : 0;
 }
 
-uint32_t pw_least_run_left(const pw_pump_table *table, const pw_pump_control *pump, uint32_t now_ms) {
+uint32_t pw_least_run_left(const pw_pump_table *table, const pw_pump_control *pump, uint32_t now_ms)
+{
     uint32_t ran_ms = pw_moment_age(pump->start, now_ms);
     return ran_ms < table->least_run_ms ? table->least_run_ms - ran_ms : 0;
 }
 
 /* What a running pump that is told to stop waits for. */
-static uint32_t stop_left(const moment *m) {
+static uint32_t stop_left(const pw_moment_view *m)
+{
     uint32_t least_ms = pw_least_run_left(m->table, m->pump, m->now_ms);
     uint32_t on_ms = pw_run_on_left(m->table, m->pump, m->now_ms);
     return least_ms > on_ms ? least_ms : on_ms;
 }
 
 /* The stop sentence that is due and not overruled by a hold-on; -1 none. Keeps the run-on's timer. */
-static int16_t wish_to_stop(const moment *m) {
+static int16_t wish_to_stop(const pw_moment_view *m)
+{
     pw_pump_control *pump = m->pump;
     bool wish = pump->state == PW_PUMP_RUNNING && first_due(m, PW_SENTENCE_HOLD_ON) < 0;
     int16_t sentence = wish ? first_due(m, PW_SENTENCE_STOP) : -1;
@@ -213,24 +158,27 @@ static int16_t wish_to_stop(const moment *m) {
     return sentence;
 }
 
-static int16_t wish_to_start(const moment *m) {
+static int16_t wish_to_start(const pw_moment_view *m)
+{
     int16_t sentence = m->pump->state == PW_PUMP_STOPPED ? first_due(m, PW_SENTENCE_START) : -1;
     return sentence >= 0 && !stop_in_the_way(m) ? sentence : -1;
 }
 
 /* Transitions */
 
-static void start(const moment *m, int16_t sentence) {
+static void start(const pw_moment_view *m, int16_t sentence)
+{
     pw_pump_control *pump = m->pump;
     pump->state = PW_PUMP_RUNNING;
     pump->start = moment_now(m->now_ms);
     pump->started_by = sentence;
     pump->held_told = false;
-    push_start(pump, m->now_ms);
+    pw_start_push(pump, m->now_ms);
     tell(m->out, PW_CONTROL_STARTED, m->number, sentence);
 }
 
-static void stop(const moment *m, int16_t sentence) {
+static void stop(const pw_moment_view *m, int16_t sentence)
+{
     pw_pump_control *pump = m->pump;
     pump->state = PW_PUMP_STOPPED;
     pump->stop = moment_now(m->now_ms);
@@ -240,7 +188,8 @@ static void stop(const moment *m, int16_t sentence) {
     tell(m->out, PW_CONTROL_STOPPED, m->number, sentence);
 }
 
-static void lock_out(const moment *m, int16_t sentence) {
+static void lock_out(const pw_moment_view *m, int16_t sentence)
+{
     pw_pump_control *pump = m->pump;
     tell(m->out, PW_CONTROL_LOCKED, m->number, sentence);
     if (pump->state == PW_PUMP_RUNNING) {
@@ -254,8 +203,10 @@ static void lock_out(const moment *m, int16_t sentence) {
     pump->retry = left ? retry : -1;
 }
 
-/* Also the count of starts and the timers of the lock outs begin anew: else the same sentence would lock at once again. */
-static void unlock(const pw_pump_table *table, pw_pump_control *pump) {
+/* Also the count of starts and the timers of the lock outs begin anew: else the same sentence would lock at once again.
+ */
+static void unlock(const pw_pump_table *table, pw_pump_control *pump)
+{
     pump->state = PW_PUMP_STOPPED;
     pump->start_count = 0;
     pump->retry = -1;
@@ -267,19 +218,22 @@ static void unlock(const pw_pump_table *table, pw_pump_control *pump) {
     }
 }
 
-static uint32_t retry_wait(const pw_pump_table *table, const pw_pump_control *pump) {
+static uint32_t retry_wait(const pw_pump_table *table, const pw_pump_control *pump)
+{
     const pw_retry *retry = &table->retries[pump->retry];
     int32_t last = retry->wait_count - 1;
     return retry->waits_ms[pump->retries < last ? pump->retries : last];
 }
 
-uint32_t pw_retry_left(const pw_pump_table *table, const pw_pump_control *pump, uint32_t now_ms) {
+uint32_t pw_retry_left(const pw_pump_table *table, const pw_pump_control *pump, uint32_t now_ms)
+{
     uint32_t wait_ms = retry_wait(table, pump);
     uint32_t age_ms = pw_moment_age(pump->lock, now_ms);
     return age_ms < wait_ms ? wait_ms - age_ms : 0;
 }
 
-static void release_or_retry(const moment *m) {
+static void release_or_retry(const pw_moment_view *m)
+{
     pw_pump_control *pump = m->pump;
     if (pump->released) {
         pump->released = false;
@@ -294,7 +248,8 @@ static void release_or_retry(const moment *m) {
 }
 
 /* At most one start or one ordinary stop: invariant 5. Returns whether there was one. */
-static bool start_or_stop(const moment *m) {
+static bool start_or_stop(const pw_moment_view *m)
+{
     pw_pump_control *pump = m->pump;
     int16_t wish = wish_to_stop(m);
     if (wish >= 0 && stop_left(m) == 0) {
@@ -311,7 +266,8 @@ static bool start_or_stop(const moment *m) {
     return false;
 }
 
-static bool lock_if_due(const moment *m) {
+static bool lock_if_due(const pw_moment_view *m)
+{
     int16_t sentence = m->pump->state != PW_PUMP_LOCKED ? first_due(m, PW_SENTENCE_LOCK) : -1;
     if (sentence >= 0) {
         lock_out(m, sentence);
@@ -319,12 +275,13 @@ static bool lock_if_due(const moment *m) {
     return sentence >= 0;
 }
 
-static void step_pump(const moment *m) {
+static void step_pump(const pw_moment_view *m)
+{
     pw_pump_control *pump = m->pump;
     freeze(&pump->start, m->now_ms);
     freeze(&pump->stop, m->now_ms);
     freeze(&pump->lock, m->now_ms);
-    drop_old_starts(pump, m->now_ms);
+    pw_starts_drop_old(pump, m->now_ms);
     release_or_retry(m);
     look(m);
     if (lock_if_due(m)) {
@@ -344,7 +301,8 @@ static void step_pump(const moment *m) {
 }
 
 /* Warnings: one that has nothing to do with the pump it was looked at for is told once, for the first pump. */
-static bool tell_warnings(const pw_table *table, pw_control *control, pw_outputs *out) {
+static bool tell_warnings(const pw_table *table, pw_control *control, pw_outputs *out)
+{
     bool all_told = true;
     uint64_t earlier = 0;
     for (int32_t p = 0; p < table->pump_count; p++) {
@@ -374,33 +332,8 @@ static bool tell_warnings(const pw_table *table, pw_control *control, pw_outputs
 
 /* Next due: the earliest moment at which time alone changes something. */
 
-static void sooner(uint32_t *due_ms, uint32_t left_ms) {
-    uint32_t at_least_ms = left_ms > 0 ? left_ms : 1;
-    *due_ms = at_least_ms < *due_ms ? at_least_ms : *due_ms;
-}
-
-static void due_of_term(const moment *m, const pw_term *term, uint32_t *due_ms) {
-    const pw_pump_control *pump = m->pump;
-    uint32_t ran_ms = pw_moment_age(pump->start, m->now_ms);
-    uint32_t stood_ms = pw_moment_age(pump->stop, m->now_ms);
-    if (ran_ms < term->ignore_ms) {
-        sooner(due_ms, term->ignore_ms - ran_ms);
-    }
-    if (term->kind == PW_TERM_RUNNING && pump->state == PW_PUMP_RUNNING && ran_ms < term->time_ms) {
-        sooner(due_ms, term->time_ms - ran_ms);
-    }
-    if (term->kind == PW_TERM_STOPPED && pump->state != PW_PUMP_RUNNING && stood_ms < term->time_ms) {
-        sooner(due_ms, term->time_ms - stood_ms);
-    }
-    if (term->kind == PW_TERM_STARTS && pump->start_count >= term->count) {
-        uint32_t age_ms = m->now_ms - start_before(pump, term->count - 1);
-        if (age_ms < term->time_ms) {
-            sooner(due_ms, term->time_ms - age_ms);
-        }
-    }
-}
-
-static uint32_t due_of_pump(const moment *m) {
+static uint32_t due_of_pump(const pw_moment_view *m)
+{
     const pw_pump_control *pump = m->pump;
     uint32_t due_ms = PW_STEP_MS;
     for (int32_t i = 0; i < m->table->row_count; i++) {
@@ -409,29 +342,33 @@ static uint32_t due_of_pump(const moment *m) {
         bool idle = (row->kind == PW_SENTENCE_START && pump->state != PW_PUMP_STOPPED) ||
                     (row->kind == PW_SENTENCE_LOCK && pump->state == PW_PUMP_LOCKED);
         if (!idle && (pump->holds & mask) != 0 && (pump->due & mask) == 0) {
-            sooner(&due_ms, row->time_ms - (m->now_ms - pump->since_ms[row->sentence]));
+            pw_sooner(&due_ms, row->time_ms - (m->now_ms - pump->since_ms[row->sentence]));
         }
         for (int32_t k = 0; k < row->term_count; k++) {
-            due_of_term(m, &row->terms[k], &due_ms);
+            pw_term_due(m, &row->terms[k], &due_ms);
         }
     }
     if (pump->stop_wanted) {
-        sooner(&due_ms, stop_left(m));
+        pw_sooner(&due_ms, stop_left(m));
     }
     if (wish_to_start(m) >= 0) {
-        sooner(&due_ms, pw_rest_left(m->table, pump, m->now_ms));
+        pw_sooner(&due_ms, pw_rest_left(m->table, pump, m->now_ms));
     }
     if (pump->state == PW_PUMP_LOCKED && pump->retry >= 0) {
-        sooner(&due_ms, pw_retry_left(m->table, pump, m->now_ms));
+        pw_sooner(&due_ms, pw_retry_left(m->table, pump, m->now_ms));
     }
     return due_ms;
 }
 
 /* The public part */
 
-size_t pw_control_size(void) { return sizeof(pw_control); }
+size_t pw_control_size(void)
+{
+    return sizeof(pw_control);
+}
 
-void pw_control_begin(const pw_table *table, pw_control *control, uint32_t now_ms) {
+void pw_control_begin(const pw_table *table, pw_control *control, uint32_t now_ms)
+{
     (void)table;
     memset(control, 0, sizeof *control);
     for (int32_t p = 0; p < PW_MAX_PUMPS; p++) {
@@ -446,7 +383,8 @@ void pw_control_begin(const pw_table *table, pw_control *control, uint32_t now_m
     }
 }
 
-void pw_control_step(const pw_table *table, pw_control *control, const double *inputs, uint32_t now_ms, pw_outputs *out) {
+void pw_control_step(const pw_table *table, pw_control *control, const double *inputs, uint32_t now_ms, pw_outputs *out)
+{
     memset(out, 0, sizeof *out);
     out->next_due_ms = PW_STEP_MS;
     for (int32_t p = 0; p < PW_MAX_PUMPS; p++) {
@@ -454,19 +392,25 @@ void pw_control_step(const pw_table *table, pw_control *control, const double *i
     }
     for (int32_t p = 0; p < table->pump_count; p++) {
         pw_pump_control *pump = &control->pumps[p];
-        const moment m = {.table = &table->pumps[p], .pump = pump, .inputs = inputs, .now_ms = now_ms, .number = (int16_t)p, .out = out};
+        const pw_moment_view m = {.table = &table->pumps[p],
+                                  .pump = pump,
+                                  .inputs = inputs,
+                                  .now_ms = now_ms,
+                                  .number = (int16_t)p,
+                                  .out = out};
         step_pump(&m);
         out->run[p] = pump->state == PW_PUMP_RUNNING;
         out->locked[p] = pump->state == PW_PUMP_LOCKED;
         out->locked_by[p] = out->locked[p] ? pump->locked_by : -1;
-        sooner(&out->next_due_ms, due_of_pump(&m));
+        pw_sooner(&out->next_due_ms, due_of_pump(&m));
     }
     if (!tell_warnings(table, control, out)) {
         out->next_due_ms = 1;
     }
 }
 
-void pw_control_release(const pw_table *table, pw_control *control, int32_t pump, uint32_t now_ms) {
+void pw_control_release(const pw_table *table, pw_control *control, int32_t pump, uint32_t now_ms)
+{
     (void)now_ms;
     for (int32_t p = 0; p < table->pump_count; p++) {
         pw_pump_control *one = &control->pumps[p];
@@ -478,11 +422,13 @@ void pw_control_release(const pw_table *table, pw_control *control, int32_t pump
     }
 }
 
-int32_t pw_control_starts(const pw_table *table, const pw_control *control, int32_t pump, uint32_t now_ms, uint32_t window_ms) {
+int32_t pw_control_starts(const pw_table *table, const pw_control *control, int32_t pump, uint32_t now_ms,
+                          uint32_t window_ms)
+{
     (void)table;
     const pw_pump_control *one = &control->pumps[pump];
     int32_t count = 0;
-    while (count < one->start_count && now_ms - start_before(one, count) < window_ms) {
+    while (count < one->start_count && now_ms - pw_start_before(one, count) < window_ms) {
         count++;
     }
     return count;

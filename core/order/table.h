@@ -1,9 +1,9 @@
 /* Order: control in sentences, compiled to a table, driven by one step function.
  *
- * The order knows signals by name and never the site's model: the same table can drive a real output. The step allocates
- * nothing and takes bounded time and memory. Time is a 32-bit count of milliseconds that may wrap; timers reach 100 h
- * (3.6e8 ms), comparisons are by difference. The step must be called when an input crosses a threshold of the table, and at
- * the latest after next_due_ms.
+ * The order knows signals by name and never the site's model: the same table can drive a real output. The step
+ * allocates nothing and takes bounded time and memory. Time is a 32-bit count of milliseconds that may wrap; timers
+ * reach 100 h (3.6e8 ms), comparisons are by difference. The step must be called when an input crosses a threshold of
+ * the table, and at the latest after next_due_ms.
  */
 #ifndef PW_ORDER_TABLE_H
 #define PW_ORDER_TABLE_H
@@ -45,34 +45,44 @@ typedef struct pw_control pw_control; /* state of one controller; plain data, co
 
 /* Read sentences (grammar: docs/orders.md). Every sentence is read, all problems are reported with path
  * base_path[i] and the column of the word. */
-pw_status pw_order_read(pw_arena *arena, const char *const *sentences, int32_t count, const pw_signal *signals, int32_t signal_count,
-                        const char *const *pumps, int32_t pump_count, const char *base_path, pw_order **out,
-                        pw_problems *problems);
+pw_status pw_order_read(pw_arena *arena, const char *const *sentences, int32_t count, const pw_signal *signals,
+                        int32_t signal_count, const char *const *pumps, int32_t pump_count, const char *base_path,
+                        pw_order **out, pw_problems *problems);
 /* One sentence back in words, in the one canonical form; reading it again gives the same sentence. */
 void pw_order_put(const pw_order *order, int32_t sentence, pw_text *text);
 int32_t pw_order_count(const pw_order *order);
 
 /* What a sentence does, for proofs and documents. */
 typedef enum pw_sentence_kind {
-    PW_SENTENCE_START, PW_SENTENCE_STOP, PW_SENTENCE_LOCK, PW_SENTENCE_WARN, PW_SENTENCE_IGNORE, PW_SENTENCE_REST,
-    PW_SENTENCE_LEAST_RUN, PW_SENTENCE_RUN_ON, PW_SENTENCE_HOLD_ON, PW_SENTENCE_RETRY
+    PW_SENTENCE_START,
+    PW_SENTENCE_STOP,
+    PW_SENTENCE_LOCK,
+    PW_SENTENCE_WARN,
+    PW_SENTENCE_IGNORE,
+    PW_SENTENCE_REST,
+    PW_SENTENCE_LEAST_RUN,
+    PW_SENTENCE_RUN_ON,
+    PW_SENTENCE_HOLD_ON,
+    PW_SENTENCE_RETRY
 } pw_sentence_kind;
 pw_sentence_kind pw_order_kind(const pw_order *order, int32_t sentence);
 /* true for the watches: lock out and warn sentences */
 bool pw_order_is_watch(const pw_order *order, int32_t sentence);
 
-/* Threshold of the first pressure condition among the sentences of that kind: the cut-in of START (first "below"), the cut-out of
- * STOP (first "above"), of other kinds the first of either. false: there is none, *pa is untouched. */
+/* Threshold of the first pressure condition among the sentences of that kind: the cut-in of START (first "below"), the
+ * cut-out of STOP (first "above"), of other kinds the first of either. false: there is none, *pa is untouched. */
 bool pw_order_first_pressure(const pw_order *order, pw_sentence_kind kind, double *pa);
-/* What a watch limits: "starts reach N in TIME" (starts, window_s) and "running for TIME" (running_s); 0 for what it does not
- * speak of. false: it is no watch, or it limits neither. */
+/* What a watch limits: "starts reach N in TIME" (starts, window_s) and "running for TIME" (running_s); 0 for what it
+ * does not speak of. false: it is no watch, or it limits neither. */
 bool pw_order_limit(const pw_order *order, int32_t sentence, int32_t *starts, double *window_s, double *running_s);
 
-/* The order without one or more watches: keep[i] false leaves sentence i out (for "what would happen without"). NULL keeps all. */
-pw_status pw_table_build(pw_arena *arena, const pw_order *order, const bool *keep, pw_table **out, pw_problems *problems);
+/* The order without one or more watches: keep[i] false leaves sentence i out (for "what would happen without"). NULL
+ * keeps all. */
+pw_status pw_table_build(pw_arena *arena, const pw_order *order, const bool *keep, pw_table **out,
+                         pw_problems *problems);
 
-/* Thresholds whose crossing needs a step: the simulator locates them. Each is listed once. The yes/no kinds stand at 0.5: their
- * condition holds above it ("flow", "wet", "closed") or below it. */
+/* Thresholds whose crossing needs a step: the simulator locates them. Each is listed once. The yes/no kinds stand at
+ * 0.5: their condition holds above it ("flow", "wet", "closed") or below it. */
 typedef struct pw_crossing {
     int32_t signal;
     double threshold; /* SI */
@@ -82,10 +92,11 @@ int32_t pw_table_crossings(const pw_table *table, pw_crossing *out, int32_t capa
 
 typedef enum pw_control_event_kind {
     PW_CONTROL_STARTED,
-    PW_CONTROL_STOPPED,  /* also by a lock out: then right behind PW_CONTROL_LOCKED, with the same sentence */
-    PW_CONTROL_LOCKED,   /* the start that reaches a limit of starts is told as STARTED, LOCKED, STOPPED in one step; run stays false */
-    PW_CONTROL_WARNED,   /* told once when the condition begins to hold for its time */
-    PW_CONTROL_HELD,     /* a start waits for its rest: told once in each rest */
+    PW_CONTROL_STOPPED, /* also by a lock out: then right behind PW_CONTROL_LOCKED, with the same sentence */
+    PW_CONTROL_LOCKED,  /* the start that reaches a limit of starts is told as STARTED, LOCKED, STOPPED in one step; run
+                           stays false */
+    PW_CONTROL_WARNED,  /* told once when the condition begins to hold for its time */
+    PW_CONTROL_HELD,    /* a start waits for its rest: told once in each rest */
     PW_CONTROL_RELEASED, /* by a person, sentence -1; told by the first step after it */
     PW_CONTROL_RETRIED   /* released by the order itself: the retry sentence */
 } pw_control_event_kind;
@@ -102,7 +113,7 @@ typedef struct pw_outputs {
     bool locked[PW_MAX_PUMPS];
     int16_t locked_by[PW_MAX_PUMPS]; /* sentence, -1 none */
     uint64_t warned;                 /* bit per sentence that warns now */
-    uint32_t next_due_ms;            /* step again after this long at the latest: 1 ms to 20 days, so that the clock may wrap */
+    uint32_t next_due_ms; /* step again after this long at the latest: 1 ms to 20 days, so that the clock may wrap */
     int32_t event_count;
     pw_control_event events[PW_MAX_CONTROL_EVENTS];
 } pw_outputs;
@@ -111,14 +122,16 @@ size_t pw_control_size(void);
 /* Begin stopped, no rest owed, nothing locked, all timers at zero. */
 void pw_control_begin(const pw_table *table, pw_control *control, uint32_t now_ms);
 /* One step. inputs: signal_count values, all finite. Never runs a pump while it is locked out. */
-void pw_control_step(const pw_table *table, pw_control *control, const double *inputs, uint32_t now_ms, pw_outputs *out);
-/* A person releases the lock out of one pump (-1 all): its count of starts and the timers of its lock out sentences begin anew.
- * Step at once afterwards. A pump that is not locked is left alone. */
+void pw_control_step(const pw_table *table, pw_control *control, const double *inputs, uint32_t now_ms,
+                     pw_outputs *out);
+/* A person releases the lock out of one pump (-1 all): its count of starts and the timers of its lock out sentences
+ * begin anew. Step at once afterwards. A pump that is not locked is left alone. */
 void pw_control_release(const pw_table *table, pw_control *control, int32_t pump, uint32_t now_ms);
 /* Starts of this pump within the last window_ms, as the table counts them. */
-int32_t pw_control_starts(const pw_table *table, const pw_control *control, int32_t pump, uint32_t now_ms, uint32_t window_ms);
+int32_t pw_control_starts(const pw_table *table, const pw_control *control, int32_t pump, uint32_t now_ms,
+                          uint32_t window_ms);
 /* Present state in words: what the pump does, why, what it waits for and how long. */
-void pw_control_words(const pw_order *order, const pw_table *table, const pw_control *control, int32_t pump, uint32_t now_ms,
-                      pw_text *text);
+void pw_control_words(const pw_order *order, const pw_table *table, const pw_control *control, int32_t pump,
+                      uint32_t now_ms, pw_text *text);
 
 #endif

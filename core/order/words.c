@@ -1,5 +1,5 @@
-/* The state of a pump in plain words: what it does, why, what it waits for and how long; after a lock out also what went wrong
- * and what to look at. One statement a line.
+/* The state of a pump in plain words: what it does, why, what it waits for and how long; after a lock out also what
+ * went wrong and what to look at. One statement a line.
  */
 #include "order/parts.h"
 
@@ -11,12 +11,14 @@ typedef struct teller {
     pw_text *text;
 } teller;
 
-static void put_span(const teller *t, uint32_t span_ms) {
+static void put_span(const teller *t, uint32_t span_ms)
+{
     pw_units units = pw_units_metric();
     pw_quantity_put(t->text, &units, PW_DIM_TIME, span_ms / 1000.0);
 }
 
-static void put_age(const teller *t, pw_moment since) {
+static void put_age(const teller *t, pw_moment since)
+{
     uint32_t age_ms = pw_moment_age(since, t->now_ms);
     if (age_ms == PW_LONG_AGO_MS) {
         pw_text_put(t->text, "more than ");
@@ -24,7 +26,8 @@ static void put_age(const teller *t, pw_moment since) {
     put_span(t, age_ms);
 }
 
-static void put_because(const teller *t, int16_t sentence) {
+static void put_because(const teller *t, int16_t sentence)
+{
     if (sentence >= 0) {
         pw_text_put(t->text, ", because of \"");
         pw_order_put(t->order, sentence, t->text);
@@ -33,7 +36,8 @@ static void put_because(const teller *t, int16_t sentence) {
     pw_text_put(t->text, ".\n");
 }
 
-static const pw_term *ignored_term(const teller *t, const pw_row *row, uint32_t *left_ms) {
+static const pw_term *ignored_term(const teller *t, const pw_row *row, uint32_t *left_ms)
+{
     uint32_t ran_ms = pw_moment_age(t->pump->start, t->now_ms);
     for (int32_t k = 0; k < row->term_count; k++) {
         if (ran_ms < row->terms[k].ignore_ms) {
@@ -45,7 +49,8 @@ static const pw_term *ignored_term(const teller *t, const pw_row *row, uint32_t 
 }
 
 /* One condition that is waited for, with its timer. */
-static void put_waited(const teller *t, const pw_row *row, const char *lead) {
+static void put_waited(const teller *t, const pw_row *row, const char *lead)
+{
     uint64_t mask = (uint64_t)1 << row->sentence;
     uint32_t left_ms = 0;
     pw_text_put(t->text, lead);
@@ -68,7 +73,8 @@ static void put_waited(const teller *t, const pw_row *row, const char *lead) {
     pw_text_put(t->text, ".\n");
 }
 
-static void put_all_waited(const teller *t, uint8_t kind, const char *lead) {
+static void put_all_waited(const teller *t, uint8_t kind, const char *lead)
+{
     for (int32_t i = 0; i < t->table->row_count; i++) {
         if (t->table->rows[i].kind == kind) {
             put_waited(t, &t->table->rows[i], lead);
@@ -76,7 +82,8 @@ static void put_all_waited(const teller *t, uint8_t kind, const char *lead) {
     }
 }
 
-static void put_left(const teller *t, const char *before, uint32_t left_ms, const char *after) {
+static void put_left(const teller *t, const char *before, uint32_t left_ms, const char *after)
+{
     if (left_ms > 0) {
         pw_text_put(t->text, before);
         put_span(t, left_ms);
@@ -84,7 +91,8 @@ static void put_left(const teller *t, const char *before, uint32_t left_ms, cons
     }
 }
 
-static void put_running(const teller *t) {
+static void put_running(const teller *t)
+{
     pw_text_put(t->text, " has been running for ");
     put_age(t, t->pump->start);
     put_because(t, t->pump->started_by);
@@ -95,7 +103,8 @@ static void put_running(const teller *t) {
     put_all_waited(t, PW_SENTENCE_LOCK, "It locks out when ");
 }
 
-static void put_stopped(const teller *t) {
+static void put_stopped(const teller *t)
+{
     if (t->pump->has_stopped) {
         pw_text_put(t->text, " has been stopped for ");
         put_age(t, t->pump->stop);
@@ -108,7 +117,8 @@ static void put_stopped(const teller *t) {
 }
 
 /* Running and stopped are only named as the cause when the sentence names nothing else. */
-static bool is_cause(const pw_sentence *sentence, int32_t k) {
+static bool is_cause(const pw_sentence *sentence, int32_t k)
+{
     bool side = sentence->terms[k].kind == PW_TERM_RUNNING || sentence->terms[k].kind == PW_TERM_STOPPED;
     for (int32_t i = 0; i < sentence->term_count; i++) {
         const pw_term *other = &sentence->terms[i];
@@ -122,7 +132,8 @@ static bool is_cause(const pw_sentence *sentence, int32_t k) {
     return true;
 }
 
-static void put_advice(const teller *t, const pw_sentence *sentence) {
+static void put_advice(const teller *t, const pw_sentence *sentence)
+{
     bool first = true;
     for (int32_t k = 0; k < sentence->term_count; k++) {
         if (!is_cause(sentence, k)) {
@@ -137,7 +148,8 @@ static void put_advice(const teller *t, const pw_sentence *sentence) {
     }
 }
 
-static void put_locked(const teller *t) {
+static void put_locked(const teller *t)
+{
     pw_text_put(t->text, " has been locked out for ");
     put_age(t, t->pump->lock);
     put_because(t, t->pump->locked_by);
@@ -159,9 +171,11 @@ static void put_locked(const teller *t) {
     pw_text_put(t->text, ".\n");
 }
 
-void pw_control_words(const pw_order *order, const pw_table *table, const pw_control *control, int32_t pump, uint32_t now_ms,
-                      pw_text *text) {
-    const teller t = {.order = order, .table = &table->pumps[pump], .pump = &control->pumps[pump], .now_ms = now_ms, .text = text};
+void pw_control_words(const pw_order *order, const pw_table *table, const pw_control *control, int32_t pump,
+                      uint32_t now_ms, pw_text *text)
+{
+    const teller t = {
+        .order = order, .table = &table->pumps[pump], .pump = &control->pumps[pump], .now_ms = now_ms, .text = text};
     pw_text_put(text, order->pumps[pump]);
     switch (t.pump->state) {
     case PW_PUMP_RUNNING: put_running(&t); break;

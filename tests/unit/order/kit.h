@@ -18,37 +18,43 @@ static uint8_t kit_block[16u << 20];
 static pw_problems kit_problems;
 
 /* A bench with two pumps and several signals of most kinds. */
-static const pw_signal bench_signals[] = {
-    {"shed", PW_SIGNAL_PRESSURE},         {"top house", PW_SIGNAL_PRESSURE},   {"flow switch", PW_SIGNAL_FLOW},
-    {"header tank", PW_SIGNAL_LEVEL},     {"low", PW_SIGNAL_PROBE},            {"low well", PW_SIGNAL_PROBE},
-    {"wet", PW_SIGNAL_PROBE},             {"door and hatch", PW_SIGNAL_CONTACT}, {"bore pump", PW_SIGNAL_CURRENT},
-    {"bore pump", PW_SIGNAL_WINDING},     {"feed pump", PW_SIGNAL_CURRENT}};
+static const pw_signal bench_signals[] = {{"shed", PW_SIGNAL_PRESSURE},     {"top house", PW_SIGNAL_PRESSURE},
+                                          {"flow switch", PW_SIGNAL_FLOW},  {"header tank", PW_SIGNAL_LEVEL},
+                                          {"low", PW_SIGNAL_PROBE},         {"low well", PW_SIGNAL_PROBE},
+                                          {"wet", PW_SIGNAL_PROBE},         {"door and hatch", PW_SIGNAL_CONTACT},
+                                          {"bore pump", PW_SIGNAL_CURRENT}, {"bore pump", PW_SIGNAL_WINDING},
+                                          {"feed pump", PW_SIGNAL_CURRENT}};
 enum { BENCH_SIGNALS = sizeof bench_signals / sizeof bench_signals[0] };
 static const char *const bench_pumps[] = {"bore pump", "feed pump"};
 
 /* A plain site: one pump, one of each kind. */
-static const pw_signal plain_signals[] = {
-    {"pressure", PW_SIGNAL_PRESSURE}, {"flow switch", PW_SIGNAL_FLOW}, {"tank", PW_SIGNAL_LEVEL}, {"low", PW_SIGNAL_PROBE},
-    {"gate", PW_SIGNAL_CONTACT},      {"pump", PW_SIGNAL_CURRENT},     {"pump", PW_SIGNAL_WINDING}};
+static const pw_signal plain_signals[] = {{"pressure", PW_SIGNAL_PRESSURE}, {"flow switch", PW_SIGNAL_FLOW},
+                                          {"tank", PW_SIGNAL_LEVEL},        {"low", PW_SIGNAL_PROBE},
+                                          {"gate", PW_SIGNAL_CONTACT},      {"pump", PW_SIGNAL_CURRENT},
+                                          {"pump", PW_SIGNAL_WINDING}};
 enum { P_PRESSURE, P_FLOW, P_LEVEL, P_PROBE, P_CONTACT, P_CURRENT, P_WINDING, PLAIN_SIGNALS };
 static const char *const plain_pumps[] = {"pump"};
 
-static inline pw_arena kit_arena(void) {
+static inline pw_arena kit_arena(void)
+{
     pw_arena arena;
     pw_arena_init(&arena, kit_block, sizeof kit_block);
     memset(&kit_problems, 0, sizeof kit_problems);
     return arena;
 }
 
-static inline void kit_show_problems(void) {
+static inline void kit_show_problems(void)
+{
     for (int32_t i = 0; i < kit_problems.count; i++) {
         const pw_problem *p = &kit_problems.items[i];
-        printf("  %s %s at %s column %d: found \"%s\", expected \"%s\", hint \"%s\"\n", p->warning ? "warning" : "error",
-               pw_status_id(p->status), p->path, p->column, p->found, p->expected, p->hint);
+        printf("  %s %s at %s column %d: found \"%s\", expected \"%s\", hint \"%s\"\n",
+               p->warning ? "warning" : "error", pw_status_id(p->status), p->path, p->column, p->found, p->expected,
+               p->hint);
     }
 }
 
-static inline int32_t kit_count(const char *const *sentences) {
+static inline int32_t kit_count(const char *const *sentences)
+{
     int32_t count = 0;
     while (sentences[count] != NULL) {
         count++;
@@ -56,10 +62,11 @@ static inline int32_t kit_count(const char *const *sentences) {
     return count;
 }
 
-static inline pw_order *kit_plain(pw_arena *arena, const char *const *sentences) {
+static inline pw_order *kit_plain(pw_arena *arena, const char *const *sentences)
+{
     pw_order *order = NULL;
-    pw_status status = pw_order_read(arena, sentences, kit_count(sentences), plain_signals, PLAIN_SIGNALS, plain_pumps, 1, "order",
-                                     &order, &kit_problems);
+    pw_status status = pw_order_read(arena, sentences, kit_count(sentences), plain_signals, PLAIN_SIGNALS, plain_pumps,
+                                     1, "order", &order, &kit_problems);
     if (status != PW_OK) {
         kit_show_problems();
     }
@@ -67,7 +74,8 @@ static inline pw_order *kit_plain(pw_arena *arena, const char *const *sentences)
     return order;
 }
 
-static inline const char *kit_words(const pw_order *order, int32_t sentence) {
+static inline const char *kit_words(const pw_order *order, int32_t sentence)
+{
     static uint8_t block[1 << 16];
     pw_arena arena;
     pw_text text;
@@ -78,8 +86,8 @@ static inline const char *kit_words(const pw_order *order, int32_t sentence) {
     return text.data;
 }
 
-/* One controller on the plain site, driven by steps exactly when due. The clock begins at `epoch`, so each timeline can be run
- * over the wrap; all times of a test count from there. */
+/* One controller on the plain site, driven by steps exactly when due. The clock begins at `epoch`, so each timeline can
+ * be run over the wrap; all times of a test count from there. */
 typedef struct kit_bench {
     pw_arena arena;
     pw_order *order;
@@ -95,7 +103,8 @@ typedef struct kit_bench {
     uint64_t event_ms[256];
 } kit_bench;
 
-static inline void kit_step(kit_bench *b) {
+static inline void kit_step(kit_bench *b)
+{
     pw_control_step(b->table, b->control, b->in, b->epoch + (uint32_t)b->t_ms, &b->out);
     assert_true(b->out.next_due_ms >= 1 && b->out.next_due_ms <= PW_STEP_MS);
     b->due_at_ms = b->t_ms + b->out.next_due_ms;
@@ -110,7 +119,8 @@ static inline void kit_step(kit_bench *b) {
     }
 }
 
-static inline void kit_begin(kit_bench *b, const char *const *sentences, uint32_t epoch) {
+static inline void kit_begin(kit_bench *b, const char *const *sentences, uint32_t epoch)
+{
     memset(b, 0, sizeof *b);
     b->arena = kit_arena();
     b->order = kit_plain(&b->arena, sentences);
@@ -126,7 +136,8 @@ static inline void kit_begin(kit_bench *b, const char *const *sentences, uint32_
 }
 
 /* Go on to t_ms (since the epoch), stepping only when due, then once at t_ms. */
-static inline void kit_to(kit_bench *b, uint64_t t_ms) {
+static inline void kit_to(kit_bench *b, uint64_t t_ms)
+{
     while (b->due_at_ms < t_ms) {
         b->t_ms = b->due_at_ms;
         kit_step(b);
@@ -136,7 +147,8 @@ static inline void kit_to(kit_bench *b, uint64_t t_ms) {
 }
 
 /* An input changes at t_ms. */
-static inline void kit_set(kit_bench *b, uint64_t t_ms, int32_t signal, double value) {
+static inline void kit_set(kit_bench *b, uint64_t t_ms, int32_t signal, double value)
+{
     while (b->due_at_ms < t_ms) {
         b->t_ms = b->due_at_ms;
         kit_step(b);
@@ -146,17 +158,22 @@ static inline void kit_set(kit_bench *b, uint64_t t_ms, int32_t signal, double v
     kit_step(b);
 }
 
-static inline void kit_clear(kit_bench *b) { b->event_count = 0; }
+static inline void kit_clear(kit_bench *b)
+{
+    b->event_count = 0;
+}
 
 /* Pump 0 runs at t_ms but not one millisecond before (or the other way round). */
-static inline void kit_turns(kit_bench *b, uint64_t t_ms, bool on) {
+static inline void kit_turns(kit_bench *b, uint64_t t_ms, bool on)
+{
     kit_to(b, t_ms - 1);
     assert_int_equal(b->out.run[0], !on);
     kit_to(b, t_ms);
     assert_int_equal(b->out.run[0], on);
 }
 
-static inline void kit_locks(kit_bench *b, uint64_t t_ms, int32_t sentence) {
+static inline void kit_locks(kit_bench *b, uint64_t t_ms, int32_t sentence)
+{
     kit_to(b, t_ms - 1);
     assert_false(b->out.locked[0]);
     kit_to(b, t_ms);
@@ -165,12 +182,22 @@ static inline void kit_locks(kit_bench *b, uint64_t t_ms, int32_t sentence) {
     assert_int_equal(b->out.locked_by[0], sentence);
 }
 
-static inline int32_t kit_events(const kit_bench *b, pw_control_event_kind kind) {
+static inline int32_t kit_events(const kit_bench *b, pw_control_event_kind kind)
+{
     int32_t count = 0;
     for (int32_t i = 0; i < b->event_count; i++) {
         count += b->events[i].kind == kind;
     }
     return count;
 }
+
+/* 3 s before the wrap: short timelines go over it at once. 40 min: the long ones do. */
+static const uint32_t epochs[] = {0, UINT32_MAX - 2999, UINT32_MAX - 2400000, UINT32_MAX, 0x7ffffff0u};
+enum { EPOCHS = sizeof epochs / sizeof epochs[0] };
+enum { S = 1000, MIN = 60000, HOUR = 3600000 };
+
+#define FOR_EACH_EPOCH(b, sentences)    \
+    for (size_t e = 0; e < EPOCHS; e++) \
+        if (kit_begin(&(b), (sentences), epochs[e]), true)
 
 #endif

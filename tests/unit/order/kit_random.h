@@ -12,10 +12,14 @@ typedef struct maker {
     bool plain;       /* plain site (names can be left out), else the bench */
 } maker;
 
-static inline uint32_t pick(maker *m, uint32_t count) { return pw_random_u32(&m->random) % count; }
+static inline uint32_t pick(maker *m, uint32_t count)
+{
+    return pw_random_u32(&m->random) % count;
+}
 
 /* One word or phrase; spaces inside may grow. */
-static inline void say(maker *m, const char *words) {
+static inline void say(maker *m, const char *words)
+{
     bool shout = m->odd_spacing && pick(m, 20) == 0;
     for (; *words != 0 && m->at < m->end - 4; words++) {
         char c = *words;
@@ -28,7 +32,8 @@ static inline void say(maker *m, const char *words) {
 }
 
 /* A quantity keeps its letters: kPa is not KPA. */
-static inline void say_number(maker *m, double value, int digits, const char *unit) {
+static inline void say_number(maker *m, double value, int digits, const char *unit)
+{
     char text[64];
     snprintf(text, sizeof text, "%.*f %s", digits, value, unit);
     bool odd = m->odd_spacing;
@@ -37,7 +42,8 @@ static inline void say_number(maker *m, double value, int digits, const char *un
     m->odd_spacing = odd;
 }
 
-static inline void say_time(maker *m) {
+static inline void say_time(maker *m)
+{
     if (m->short_times) {
         say_number(m, 1 + pick(m, 120), 0, "ms");
         return;
@@ -55,7 +61,8 @@ static inline void say_time(maker *m) {
     }
 }
 
-static inline void say_pressure(maker *m) {
+static inline void say_pressure(maker *m)
+{
     if (m->short_times) {
         say_number(m, 200 + 100 * pick(m, 3), 0, "kPa");
         return;
@@ -68,7 +75,8 @@ static inline void say_pressure(maker *m) {
     }
 }
 
-static inline void say_sensor_term(maker *m) {
+static inline void say_sensor_term(maker *m)
+{
     static const char *const pressures[] = {"pressure at shed", "pressure at top house"};
     static const char *const probes[] = {"probe low", "probe low well", "probe wet"};
     switch (pick(m, 7)) {
@@ -107,7 +115,8 @@ static inline void say_sensor_term(maker *m) {
     }
 }
 
-static inline void say_term(maker *m) {
+static inline void say_term(maker *m)
+{
     char number[16];
     switch (pick(m, 9)) {
     case 0:
@@ -128,7 +137,8 @@ static inline void say_term(maker *m) {
     }
 }
 
-static inline void say_condition(maker *m, bool with_time) {
+static inline void say_condition(maker *m, bool with_time)
+{
     uint32_t terms = 1 + (pick(m, 2) ? 0 : pick(m, m->short_times ? 3 : PW_MAX_TERMS));
     for (uint32_t i = 0; i < terms; i++) {
         say(m, i == 0 ? "" : pick(m, 2) ? " and " : " or ");
@@ -140,7 +150,8 @@ static inline void say_condition(maker *m, bool with_time) {
     }
 }
 
-static inline void say_retry(maker *m) {
+static inline void say_retry(maker *m)
+{
     if (pick(m, 2)) {
         say(m, "release by itself after ");
         say_time(m);
@@ -163,7 +174,8 @@ static inline void say_retry(maker *m) {
     }
 }
 
-static inline void say_sentence(maker *m, pw_sentence_kind kind) {
+static inline void say_sentence(maker *m, pw_sentence_kind kind)
+{
     switch (kind) {
     case PW_SENTENCE_START: say(m, "start when "); break;
     case PW_SENTENCE_STOP: say(m, "stop when "); break;

@@ -1,5 +1,5 @@
-/* A slow, plain twin of the step: looks at every millisecond, keeps the whole history in 64-bit time, reads the sentences
- * themselves and no table. Written from docs/orders.md, for one pump on the plain site.
+/* A slow, plain twin of the step: looks at every millisecond, keeps the whole history in 64-bit time, reads the
+ * sentences themselves and no table. Written from docs/orders.md, for one pump on the plain site.
  */
 #ifndef ORDER_ORACLE_H
 #define ORDER_ORACLE_H
@@ -8,7 +8,7 @@ enum { ORACLE_STARTS = 8192 };
 
 typedef struct oracle {
     const pw_order *order;
-    int state; /* 0 stopped, 1 running, 2 locked */
+    int state;                                     /* 0 stopped, 1 running, 2 locked */
     int64_t began, started, stopped, locked, wish; /* moments; -1 never */
     int locked_by, retries;
     bool was_held, person;
@@ -20,7 +20,8 @@ typedef struct oracle {
     pw_outputs *out;
 } oracle;
 
-static void oracle_begin(oracle *o, const pw_order *order) {
+static void oracle_begin(oracle *o, const pw_order *order)
+{
     memset(o, 0, sizeof *o);
     o->order = order;
     o->started = o->stopped = o->locked = o->wish = -1;
@@ -29,23 +30,27 @@ static void oracle_begin(oracle *o, const pw_order *order) {
     }
 }
 
-static void oracle_tell(oracle *o, int kind, int sentence) {
+static void oracle_tell(oracle *o, int kind, int sentence)
+{
     o->out->events[o->out->event_count++] = (pw_control_event){(pw_control_event_kind)kind, 0, (int16_t)sentence};
 }
 
-static bool oracle_ignored(const oracle *o, const pw_term *term, int64_t now, bool fresh) {
+static bool oracle_ignored(const oracle *o, const pw_term *term, int64_t now, bool fresh)
+{
     for (int i = 0; i < o->order->count; i++) {
         const pw_sentence *s = &o->order->sentences[i];
         const pw_term *t = &s->terms[0];
-        if (s->kind == PW_SENTENCE_IGNORE && t->kind == term->kind && t->above == term->above && t->threshold == term->threshold &&
-            (fresh || (o->started >= 0 && now < o->started + s->time_ms))) {
+        if (s->kind == PW_SENTENCE_IGNORE && t->kind == term->kind && t->above == term->above &&
+            t->threshold == term->threshold && (fresh || (o->started >= 0 && now < o->started + s->time_ms))) {
             return true;
         }
     }
     return false;
 }
 
-static bool oracle_term(const oracle *o, const pw_sentence *s, const pw_term *term, bool group_says_stopped, int64_t now, bool fresh) {
+static bool oracle_term(const oracle *o, const pw_sentence *s, const pw_term *term, bool group_says_stopped,
+                        int64_t now, bool fresh)
+{
     static const int signal_of[] = {P_PRESSURE, P_FLOW, P_LEVEL, P_PROBE, P_CONTACT, P_CURRENT, P_WINDING};
     bool runs = o->state == 1 || fresh;
     if (term->kind == PW_TERM_RUNNING) {
@@ -76,7 +81,8 @@ static bool oracle_term(const oracle *o, const pw_sentence *s, const pw_term *te
     return yes_no ? (x != 0) == term->above : term->above ? x > term->threshold : x < term->threshold;
 }
 
-static bool oracle_condition(const oracle *o, const pw_sentence *s, int64_t now, bool fresh) {
+static bool oracle_condition(const oracle *o, const pw_sentence *s, int64_t now, bool fresh)
+{
     int k = 0;
     while (k < s->term_count) {
         int end = k + 1;
@@ -99,7 +105,8 @@ static bool oracle_condition(const oracle *o, const pw_sentence *s, int64_t now,
     return false;
 }
 
-static void oracle_look(oracle *o, int64_t now) {
+static void oracle_look(oracle *o, int64_t now)
+{
     for (int i = 0; i < o->order->count; i++) {
         const pw_sentence *s = &o->order->sentences[i];
         bool watched = s->kind == PW_SENTENCE_START || s->kind == PW_SENTENCE_LOCK || s->kind == PW_SENTENCE_WARN ||
@@ -112,7 +119,8 @@ static void oracle_look(oracle *o, int64_t now) {
     }
 }
 
-static int oracle_due(const oracle *o, int kind, int64_t now) {
+static int oracle_due(const oracle *o, int kind, int64_t now)
+{
     for (int i = 0; i < o->order->count; i++) {
         const pw_sentence *s = &o->order->sentences[i];
         if (s->kind == kind && o->holds_since[i] >= 0 && now - o->holds_since[i] >= s->time_ms) {
@@ -122,7 +130,8 @@ static int oracle_due(const oracle *o, int kind, int64_t now) {
     return -1;
 }
 
-static int64_t oracle_longest(const oracle *o, int kind) {
+static int64_t oracle_longest(const oracle *o, int kind)
+{
     int64_t longest = 0;
     for (int i = 0; i < o->order->count; i++) {
         const pw_sentence *s = &o->order->sentences[i];
@@ -131,7 +140,8 @@ static int64_t oracle_longest(const oracle *o, int kind) {
     return longest;
 }
 
-static int oracle_wants_stop(oracle *o, int64_t now) {
+static int oracle_wants_stop(oracle *o, int64_t now)
+{
     int stop = o->state == 1 && oracle_due(o, PW_SENTENCE_HOLD_ON, now) < 0 ? oracle_due(o, PW_SENTENCE_STOP, now) : -1;
     if (stop < 0) {
         o->wish = -1;
@@ -141,7 +151,8 @@ static int oracle_wants_stop(oracle *o, int64_t now) {
     return stop;
 }
 
-static int oracle_wants_start(const oracle *o, int64_t now) {
+static int oracle_wants_start(const oracle *o, int64_t now)
+{
     if (o->state != 0) {
         return -1;
     }
@@ -155,17 +166,22 @@ static int oracle_wants_start(const oracle *o, int64_t now) {
     return stop && !hold ? -1 : oracle_due(o, PW_SENTENCE_START, now);
 }
 
-static bool oracle_same_term(const pw_term *a, const pw_term *b) {
-    return a->kind == b->kind && a->above == b->above && a->threshold == b->threshold && a->count == b->count && a->time_ms == b->time_ms;
+static bool oracle_same_term(const pw_term *a, const pw_term *b)
+{
+    return a->kind == b->kind && a->above == b->above && a->threshold == b->threshold && a->count == b->count &&
+           a->time_ms == b->time_ms;
 }
 
 /* The retry for a lock out by this sentence: one that names a condition of it before one that names none. */
-static const pw_sentence *oracle_retry(const oracle *o, int lock, int *number) {
+static const pw_sentence *oracle_retry(const oracle *o, int lock, int *number)
+{
     for (int named = 1; named >= 0; named--) {
         for (int i = 0; i < o->order->count; i++) {
             const pw_sentence *s = &o->order->sentences[i];
             bool fits = s->kind == PW_SENTENCE_RETRY && s->term_count == named && named == 0;
-            for (int k = 0; s->kind == PW_SENTENCE_RETRY && s->term_count == named && k < o->order->sentences[lock].term_count; k++) {
+            for (int k = 0;
+                 s->kind == PW_SENTENCE_RETRY && s->term_count == named && k < o->order->sentences[lock].term_count;
+                 k++) {
                 fits = fits || oracle_same_term(&s->terms[0], &o->order->sentences[lock].terms[k]);
             }
             if (fits) {
@@ -177,7 +193,8 @@ static const pw_sentence *oracle_retry(const oracle *o, int lock, int *number) {
     return NULL;
 }
 
-static void oracle_unlock(oracle *o) {
+static void oracle_unlock(oracle *o)
+{
     o->state = 0;
     o->starts_from = o->start_count;
     for (int i = 0; i < o->order->count; i++) {
@@ -187,7 +204,8 @@ static void oracle_unlock(oracle *o) {
     }
 }
 
-static void oracle_release(oracle *o) {
+static void oracle_release(oracle *o)
+{
     if (o->state == 2) {
         oracle_unlock(o);
         o->retries = 0;
@@ -195,7 +213,8 @@ static void oracle_release(oracle *o) {
     }
 }
 
-static void oracle_maybe_retry(oracle *o, int64_t now) {
+static void oracle_maybe_retry(oracle *o, int64_t now)
+{
     int number = -1;
     const pw_sentence *retry = o->state == 2 ? oracle_retry(o, o->locked_by, &number) : NULL;
     if (retry == NULL || (retry->times > 0 && o->retries >= retry->times)) {
@@ -209,7 +228,8 @@ static void oracle_maybe_retry(oracle *o, int64_t now) {
     }
 }
 
-static bool oracle_maybe_lock(oracle *o, int64_t now) {
+static bool oracle_maybe_lock(oracle *o, int64_t now)
+{
     int lock = o->state != 2 ? oracle_due(o, PW_SENTENCE_LOCK, now) : -1;
     if (lock < 0) {
         return false;
@@ -227,11 +247,13 @@ static bool oracle_maybe_lock(oracle *o, int64_t now) {
     return true;
 }
 
-static bool oracle_resting(const oracle *o, int64_t now) {
+static bool oracle_resting(const oracle *o, int64_t now)
+{
     return o->stopped >= 0 && now - o->stopped < oracle_longest(o, PW_SENTENCE_REST);
 }
 
-static void oracle_move(oracle *o, int64_t now) {
+static void oracle_move(oracle *o, int64_t now)
+{
     int stop = oracle_wants_stop(o, now);
     int start = oracle_wants_start(o, now);
     if (stop >= 0 && now - o->started >= oracle_longest(o, PW_SENTENCE_LEAST_RUN) &&
@@ -255,7 +277,8 @@ static void oracle_move(oracle *o, int64_t now) {
     oracle_maybe_lock(o, now);
 }
 
-static void oracle_step(oracle *o, const double *in, int64_t now, pw_outputs *out) {
+static void oracle_step(oracle *o, const double *in, int64_t now, pw_outputs *out)
+{
     memset(out, 0, sizeof *out);
     o->in = in;
     o->out = out;

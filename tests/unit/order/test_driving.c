@@ -1,7 +1,7 @@
 /* Random driving: random orders with times of milliseconds, random inputs, a person who releases now and then.
- * Three controllers see the same: one steps only when a threshold of pw_table_crossings is crossed or next_due_ms is up; one
- * steps each millisecond; the plain twin (oracle.h) is looked at each millisecond. All must agree at every millisecond, and the
- * invariants of core/order/step.c must hold. The clock wraps in the middle of a third of the runs.
+ * Three controllers see the same: one steps only when a threshold of pw_table_crossings is crossed or next_due_ms is
+ * up; one steps each millisecond; the plain twin (oracle.h) is looked at each millisecond. All must agree at every
+ * millisecond, and the invariants of core/order/step.c must hold. The clock wraps in the middle of a third of the runs.
  */
 #include "kit.h"
 
@@ -19,7 +19,8 @@ static oracle plain_twin;
 /* How often each event was seen over all runs: a test that never locks out proves nothing about lock outs. */
 static int64_t seen[PW_CONTROL_RETRIED + 1];
 
-static void add(maker *m, int32_t *count, pw_sentence_kind kind) {
+static void add(maker *m, int32_t *count, pw_sentence_kind kind)
+{
     m->at = sentence_text[*count];
     m->end = m->at + 1000;
     say_sentence(m, kind);
@@ -28,7 +29,8 @@ static void add(maker *m, int32_t *count, pw_sentence_kind kind) {
 }
 
 /* An ignore sentence for a sensor term that another sentence uses. */
-static void add_ignore(maker *m, int32_t *count, const pw_order *order) {
+static void add_ignore(maker *m, int32_t *count, const pw_order *order)
+{
     for (int32_t i = 0; i < order->count; i++) {
         const pw_sentence *s = &order->sentences[i];
         if (s->kind != PW_SENTENCE_STOP && s->kind != PW_SENTENCE_LOCK && s->kind != PW_SENTENCE_WARN) {
@@ -50,7 +52,8 @@ static void add_ignore(maker *m, int32_t *count, const pw_order *order) {
     }
 }
 
-static pw_order *random_order(pw_arena *arena, maker *m, int32_t pumps) {
+static pw_order *random_order(pw_arena *arena, maker *m, int32_t pumps)
+{
     pw_order *order = NULL;
     int32_t count = 0;
     m->short_times = true;
@@ -66,8 +69,8 @@ static pw_order *random_order(pw_arena *arena, maker *m, int32_t pumps) {
     for (uint32_t i = pick(m, 3); i > 0; i--) {
         add(m, &count, PW_SENTENCE_WARN);
     }
-    static const pw_sentence_kind others[] = {PW_SENTENCE_REST, PW_SENTENCE_LEAST_RUN, PW_SENTENCE_RUN_ON, PW_SENTENCE_HOLD_ON,
-                                              PW_SENTENCE_RETRY, PW_SENTENCE_RETRY};
+    static const pw_sentence_kind others[] = {PW_SENTENCE_REST,    PW_SENTENCE_LEAST_RUN, PW_SENTENCE_RUN_ON,
+                                              PW_SENTENCE_HOLD_ON, PW_SENTENCE_RETRY,     PW_SENTENCE_RETRY};
     for (size_t i = 0; i < sizeof others / sizeof others[0]; i++) {
         if (pick(m, 3) == 0) {
             add(m, &count, others[i]);
@@ -84,7 +87,8 @@ static pw_order *random_order(pw_arena *arena, maker *m, int32_t pumps) {
     return order; /* NULL: refused, for instance a differential of zero */
 }
 
-static double random_value(maker *m, pw_signal_kind kind) {
+static double random_value(maker *m, pw_signal_kind kind)
+{
     switch (kind) {
     case PW_SIGNAL_PRESSURE: return 150e3 + 50e3 * pick(m, 7); /* also exactly on a threshold */
     case PW_SIGNAL_LEVEL: return 0.5 * (1 + pick(m, 4));
@@ -94,7 +98,8 @@ static double random_value(maker *m, pw_signal_kind kind) {
     }
 }
 
-static uint64_t crossing_bits(const pw_table *table, const double *in) {
+static uint64_t crossing_bits(const pw_table *table, const double *in)
+{
     static pw_crossing all[64];
     int32_t count = pw_table_crossings(table, all, 64);
     assert_true(count <= 64);
@@ -106,15 +111,17 @@ static uint64_t crossing_bits(const pw_table *table, const double *in) {
     return bits;
 }
 
-static void show(int64_t t, const char *who, const pw_outputs *a) {
-    printf("%lld ms, %s: run %d locked %d by %d warned %llx due %u\n", (long long)t, who, a->run[0], a->locked[0], a->locked_by[0],
-           (unsigned long long)a->warned, a->next_due_ms);
+static void show(int64_t t, const char *who, const pw_outputs *a)
+{
+    printf("%lld ms, %s: run %d locked %d by %d warned %llx due %u\n", (long long)t, who, a->run[0], a->locked[0],
+           a->locked_by[0], (unsigned long long)a->warned, a->next_due_ms);
     for (int32_t i = 0; i < a->event_count; i++) {
         printf("  event %d pump %d sentence %d\n", a->events[i].kind, a->events[i].pump, a->events[i].sentence);
     }
 }
 
-static bool same(const pw_outputs *a, const pw_outputs *b, bool with_events, int32_t pumps) {
+static bool same(const pw_outputs *a, const pw_outputs *b, bool with_events, int32_t pumps)
+{
     for (int32_t p = 0; p < pumps; p++) {
         if (a->run[p] != b->run[p] || a->locked[p] != b->locked[p] || a->locked_by[p] != b->locked_by[p]) {
             return false;
@@ -138,7 +145,8 @@ typedef struct watchful {
 } watchful;
 
 /* Invariants 1, 3, 4, from the outputs alone. */
-static void check_invariants(watchful *w, const pw_pump_table *table, const pw_outputs *out, int32_t pump, int64_t t) {
+static void check_invariants(watchful *w, const pw_pump_table *table, const pw_outputs *out, int32_t pump, int64_t t)
+{
     assert_false(out->run[pump] && out->locked[pump]);
     int32_t each[PW_CONTROL_RETRIED + 1] = {0};
     for (int32_t i = 0; i < out->event_count; i++) {
@@ -164,7 +172,8 @@ static void check_invariants(watchful *w, const pw_pump_table *table, const pw_o
 
 static int64_t quick_steps, slow_steps;
 
-static void drive(maker *m, const pw_order *order, const pw_table *table, int32_t pumps, uint32_t epoch) {
+static void drive(maker *m, const pw_order *order, const pw_table *table, int32_t pumps, uint32_t epoch)
+{
     int32_t signal_count = pumps == 1 ? PLAIN_SIGNALS : BENCH_SIGNALS;
     const pw_signal *signals = pumps == 1 ? plain_signals : bench_signals;
     double in[BENCH_SIGNALS];
@@ -224,7 +233,8 @@ static void drive(maker *m, const pw_order *order, const pw_table *table, int32_
     }
 }
 
-static void drive_many(int32_t pumps, uint64_t seed) {
+static void drive_many(int32_t pumps, uint64_t seed)
+{
     maker m = {.odd_spacing = false};
     int32_t driven = 0;
     pw_random_seed(&m.random, seed, 3);
@@ -240,11 +250,12 @@ static void drive_many(int32_t pumps, uint64_t seed) {
             continue;
         }
         assert_int_equal(pw_table_build(&arena, order, NULL, &table, NULL), PW_OK);
-        static const uint32_t epochs[] = {0, UINT32_MAX - LENGTH_MS / 2, 0x80000000u - LENGTH_MS / 2};
-        drive(&m, order, table, pumps, epochs[driven % 3]);
+        static const uint32_t begins[] = {0, UINT32_MAX - LENGTH_MS / 2, 0x80000000u - LENGTH_MS / 2};
+        drive(&m, order, table, pumps, begins[driven % 3]);
         driven++;
     }
-    printf("%d orders, %lld steps when due, %lld each millisecond; events", driven, (long long)quick_steps, (long long)slow_steps);
+    printf("%d orders, %lld steps when due, %lld each millisecond; events", driven, (long long)quick_steps,
+           (long long)slow_steps);
     for (int32_t k = 0; k <= PW_CONTROL_RETRIED; k++) {
         printf(" %lld", (long long)seen[k]);
     }
@@ -255,17 +266,20 @@ static void drive_many(int32_t pumps, uint64_t seed) {
     }
 }
 
-static void one_pump_against_the_plain_twin(void **state) {
+static void one_pump_against_the_plain_twin(void **state)
+{
     (void)state;
     drive_many(1, 11);
 }
 
-static void two_pumps_when_due_and_each_millisecond(void **state) {
+static void two_pumps_when_due_and_each_millisecond(void **state)
+{
     (void)state;
     drive_many(2, 12);
 }
 
-int main(void) {
+int main(void)
+{
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(one_pump_against_the_plain_twin),
         cmocka_unit_test(two_pumps_when_due_and_each_millisecond),

@@ -1,5 +1,6 @@
-/* Property: whatever sentence is read, its canonical words read again as the very same sentence, and print the same words.
- * 20,000 random sentences, fixed seed, any case and spacing, all units. Then 200,000 damaged ones: refused or read, never worse.
+/* Property: whatever sentence is read, its canonical words read again as the very same sentence, and print the same
+ * words. 20,000 random sentences, fixed seed, any case and spacing, all units. Then 200,000 damaged ones: refused or
+ * read, never worse.
  */
 #include "kit.h"
 
@@ -9,13 +10,16 @@ enum { SENTENCES = 20000, DAMAGED = 200000 };
 
 static char text[4096];
 
-static pw_status read_one(pw_arena *arena, const char *sentence, bool plain, pw_order **order) {
+static pw_status read_one(pw_arena *arena, const char *sentence, bool plain, pw_order **order)
+{
     const char *const sentences[] = {sentence, "start when level below -400 m", "stop when level above 400 m"};
-    return pw_order_read(arena, sentences, 3, plain ? plain_signals : bench_signals, plain ? PLAIN_SIGNALS : BENCH_SIGNALS,
-                         plain ? plain_pumps : bench_pumps, plain ? 1 : 2, "order", order, &kit_problems);
+    return pw_order_read(arena, sentences, 3, plain ? plain_signals : bench_signals,
+                         plain ? PLAIN_SIGNALS : BENCH_SIGNALS, plain ? plain_pumps : bench_pumps, plain ? 1 : 2,
+                         "order", order, &kit_problems);
 }
 
-static void make(maker *m, int32_t i) {
+static void make(maker *m, int32_t i)
+{
     m->at = text;
     m->end = text + 900;
     m->plain = i % 2 == 1;
@@ -26,7 +30,8 @@ static void make(maker *m, int32_t i) {
     say(m, pick(m, 10) == 0 ? "." : pick(m, 10) == 0 ? " " : "");
 }
 
-static void words_read_back_the_same(void **state) {
+static void words_read_back_the_same(void **state)
+{
     (void)state;
     maker m = {.odd_spacing = true};
     int32_t good = 0;
@@ -61,7 +66,8 @@ static void words_read_back_the_same(void **state) {
 }
 
 /* Cut, doubled, swapped and strange bytes. Every refusal says where and what. */
-static void damaged_sentences_do_no_harm(void **state) {
+static void damaged_sentences_do_no_harm(void **state)
+{
     (void)state;
     maker m = {.odd_spacing = true};
     int32_t refused = 0;
@@ -100,7 +106,8 @@ static void damaged_sentences_do_no_harm(void **state) {
     assert_true(refused > DAMAGED / 4);
 }
 
-int main(void) {
+int main(void)
+{
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(words_read_back_the_same),
         cmocka_unit_test(damaged_sentences_do_no_harm),

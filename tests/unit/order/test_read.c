@@ -10,7 +10,8 @@ static const char *const nursery[] = {"start when pressure below 250 kPa for 1 s
                                       "lock out when running for 90 min",
                                       NULL};
 
-static void nursery_prints_back(void **state) {
+static void nursery_prints_back(void **state)
+{
     (void)state;
     pw_arena arena = kit_arena();
     pw_order *order = kit_plain(&arena, nursery);
@@ -39,7 +40,8 @@ static void nursery_prints_back(void **state) {
 /* What is written, and its canonical form (NULL: the same). On the bench site. */
 static const char *const forms[][2] = {
     {"START  when Pressure at SHED below 2.5 bar.", "start when pressure at shed below 250 kPa"},
-    {"start when pressure at top house below 18 m for 1000 ms", "start when pressure at top house below 18 mH2O for 1 s"},
+    {"start when pressure at top house below 18 m for 1000 ms",
+     "start when pressure at top house below 18 mH2O for 1 s"},
     {"start when level of header tank below 0.4 m", "start when level below 0.4 m"},
     {"start when level below 400 mm or probe low dry and contact door and hatch closed for 1 min",
      "start when level below 0.4 m or probe low dry and contact door and hatch closed for 1 min"},
@@ -69,12 +71,15 @@ static const char *const forms[][2] = {
 };
 enum { FORMS = sizeof forms / sizeof forms[0] };
 
-static pw_status read_bench(pw_arena *arena, const char *sentence, pw_order **order) {
+static pw_status read_bench(pw_arena *arena, const char *sentence, pw_order **order)
+{
     const char *const sentences[] = {sentence, "start when level below 0.1 m", "stop when level above 9 m"};
-    return pw_order_read(arena, sentences, 3, bench_signals, BENCH_SIGNALS, bench_pumps, 2, "order", order, &kit_problems);
+    return pw_order_read(arena, sentences, 3, bench_signals, BENCH_SIGNALS, bench_pumps, 2, "order", order,
+                         &kit_problems);
 }
 
-static void every_form_has_its_words(void **state) {
+static void every_form_has_its_words(void **state)
+{
     (void)state;
     for (size_t i = 0; i < FORMS; i++) {
         pw_arena arena = kit_arena();
@@ -128,12 +133,19 @@ static const struct {
     {"ignore starts reach 3 in 1 h for 5 s after start", PW_WORD, 8, "starts", "sensor", ""},
     {"retry after 5 s", PW_WORD, 16, "the end of the sentence", "up to", ""},
     {"", PW_WORD, 1, "the end of the sentence", "start when", ""},
-    {"stop when flow or flow or flow or flow or flow or flow or flow or flow or flow", PW_LIMIT, 75, "flow", "8", "split"},
-    {"stop when pressure at sh\xc3\xa9" "d above 4 bar", PW_REFERENCE, 23, "sh\xc3\xa9" "d", "shed", "shed"},
+    {"stop when flow or flow or flow or flow or flow or flow or flow or flow or flow", PW_LIMIT, 75, "flow", "8",
+     "split"},
+    {"stop when pressure at sh\xc3\xa9"
+     "d above 4 bar",
+     PW_REFERENCE, 23,
+     "sh\xc3\xa9"
+     "d",
+     "shed", "shed"},
 };
 enum { WRONG = sizeof wrong / sizeof wrong[0] };
 
-static void errors_point_at_the_word(void **state) {
+static void errors_point_at_the_word(void **state)
+{
     (void)state;
     for (size_t i = 0; i < WRONG; i++) {
         pw_arena arena = kit_arena();
@@ -152,12 +164,15 @@ static void errors_point_at_the_word(void **state) {
     }
 }
 
-static void all_sentences_are_reported_at_once(void **state) {
+static void all_sentences_are_reported_at_once(void **state)
+{
     (void)state;
     pw_arena arena = kit_arena();
     pw_order *order = NULL;
-    const char *const sentences[] = {"start when presure below 1 bar", "rest 5 s after stop", "stop if pressure above 3 bar"};
-    pw_status status = pw_order_read(&arena, sentences, 3, plain_signals, PLAIN_SIGNALS, plain_pumps, 1, "site.order", &order, &kit_problems);
+    const char *const sentences[] = {"start when presure below 1 bar", "rest 5 s after stop",
+                                     "stop if pressure above 3 bar"};
+    pw_status status = pw_order_read(&arena, sentences, 3, plain_signals, PLAIN_SIGNALS, plain_pumps, 1, "site.order",
+                                     &order, &kit_problems);
     assert_int_equal(status, PW_WORD);
     assert_int_equal(kit_problems.errors, 2); /* and no complaint that start or stop were missing */
     assert_string_equal(kit_problems.items[0].path, "site.order[0]");
@@ -179,19 +194,31 @@ static const struct {
     {{"start when pressure below 399.5 kPa", "stop when pressure above 400 kPa"}, PW_RANGE, false, "order[0]"},
     {{"start when level above 1 m", "stop when level below 1.2 m"}, PW_CONFLICT, true, "order[0]"},
     {{"start when pressure below 2 bar", "stop when no flow"}, PW_CONFLICT, true, "order[1]"},
-    {{"start when pressure below 2 bar", "stop when no flow for 5 s", "ignore flow for 5 s after start"}, PW_REFERENCE, true, "order[2]"},
-    {{"start when pressure below 2 bar", "stop when flow", "retry after 5 s up to 2 times"}, PW_REFERENCE, true, "order[2]"},
-    {{"start when pressure below 2 bar", "stop when flow", "rest 5 s after stop", "rest 6 s after stop"}, PW_DUPLICATE, true, "order[3]"},
+    {{"start when pressure below 2 bar", "stop when no flow for 5 s", "ignore flow for 5 s after start"},
+     PW_REFERENCE,
+     true,
+     "order[2]"},
+    {{"start when pressure below 2 bar", "stop when flow", "retry after 5 s up to 2 times"},
+     PW_REFERENCE,
+     true,
+     "order[2]"},
+    {{"start when pressure below 2 bar", "stop when flow", "rest 5 s after stop", "rest 6 s after stop"},
+     PW_DUPLICATE,
+     true,
+     "order[3]"},
     {{"start when pressure below 2 bar", "stop when flow", "stop when flow"}, PW_DUPLICATE, true, "order[2]"},
     {{"start when running", "stop when flow"}, PW_CONFLICT, true, "order[0]"},
     {{"start when flow", "stop when stopped"}, PW_CONFLICT, true, "order[1]"},
     {{"start when flow", "stop when running for 5 min", "run at least 5 min"}, PW_CONFLICT, true, "order[2]"},
     {{"start when flow", "stop when no flow for 5 s", "rest 5 min after stop", "lock out when starts reach 13 in 1 h"},
-     PW_CONFLICT, true, "order[3]"},
+     PW_CONFLICT,
+     true,
+     "order[3]"},
 };
 enum { CONTRARY = sizeof contrary / sizeof contrary[0] };
 
-static void contradictions_are_told(void **state) {
+static void contradictions_are_told(void **state)
+{
     (void)state;
     for (size_t i = 0; i < CONTRARY; i++) {
         pw_arena arena = kit_arena();
@@ -200,11 +227,12 @@ static void contradictions_are_told(void **state) {
         while (count < 5 && contrary[i].sentences[count] != NULL) {
             count++;
         }
-        pw_status status = pw_order_read(&arena, contrary[i].sentences, count, plain_signals, PLAIN_SIGNALS, plain_pumps, 1, "order",
-                                         &order, &kit_problems);
+        pw_status status = pw_order_read(&arena, contrary[i].sentences, count, plain_signals, PLAIN_SIGNALS,
+                                         plain_pumps, 1, "order", &order, &kit_problems);
         const pw_problem *p = &kit_problems.items[0];
         bool good = status == (contrary[i].warning ? PW_OK : contrary[i].status) && kit_problems.count == 1 &&
-                    p->status == contrary[i].status && p->warning == contrary[i].warning && strcmp(p->path, contrary[i].path) == 0;
+                    p->status == contrary[i].status && p->warning == contrary[i].warning &&
+                    strcmp(p->path, contrary[i].path) == 0;
         if (!good) {
             printf("%s ...\n", contrary[i].sentences[0]);
             kit_show_problems();
@@ -215,14 +243,16 @@ static void contradictions_are_told(void **state) {
 }
 
 /* Just inside the same limits nothing is said. */
-static void what_is_just_right_is_left_alone(void **state) {
+static void what_is_just_right_is_left_alone(void **state)
+{
     (void)state;
     static const char *const right[][5] = {
         {"start when pressure below 399 kPa", "stop when pressure above 400 kPa"},
         {"start when level above 1.2 m", "stop when level below 1 m"},
         {"start when pressure below 2 bar", "stop when no flow", "ignore no flow for 5 s after start"},
         {"start when flow", "stop when running for 5 min", "run at least 299 s"},
-        {"start when flow", "stop when no flow for 5 s", "rest 5 min after stop", "lock out when starts reach 12 in 1 h"},
+        {"start when flow", "stop when no flow for 5 s", "rest 5 min after stop",
+         "lock out when starts reach 12 in 1 h"},
         {"start when pressure below 4 bar and flow", "stop when pressure above 4 bar"},
         {"start when pressure below 0 kPa", "stop when pressure above 2000 kPa"},
     };
@@ -236,7 +266,8 @@ static void what_is_just_right_is_left_alone(void **state) {
     }
 }
 
-static void limits_are_refused(void **state) {
+static void limits_are_refused(void **state)
+{
     (void)state;
     pw_arena arena = kit_arena();
     pw_order *order = NULL;
@@ -244,18 +275,22 @@ static void limits_are_refused(void **state) {
     for (int32_t i = 0; i <= PW_MAX_SENTENCES; i++) {
         many[i] = i == 0 ? "start when flow" : "stop when flow";
     }
-    assert_int_equal(pw_order_read(&arena, many, PW_MAX_SENTENCES + 1, plain_signals, PLAIN_SIGNALS, plain_pumps, 1, "order", &order,
-                                   &kit_problems), PW_LIMIT);
-    assert_int_equal(pw_order_read(&arena, many, PW_MAX_SENTENCES, plain_signals, PLAIN_SIGNALS, plain_pumps, 1, "order", &order,
-                                   NULL), PW_OK);
+    assert_int_equal(pw_order_read(&arena, many, PW_MAX_SENTENCES + 1, plain_signals, PLAIN_SIGNALS, plain_pumps, 1,
+                                   "order", &order, &kit_problems),
+                     PW_LIMIT);
+    assert_int_equal(pw_order_read(&arena, many, PW_MAX_SENTENCES, plain_signals, PLAIN_SIGNALS, plain_pumps, 1,
+                                   "order", &order, NULL),
+                     PW_OK);
     static char longest[PW_MAX_SENTENCE_SIZE + 2];
     memset(longest, 'a', sizeof longest - 1);
     const char *const one[] = {longest};
-    assert_int_equal(pw_order_read(&arena, one, 1, plain_signals, PLAIN_SIGNALS, plain_pumps, 1, "order", &order, NULL), PW_LIMIT);
+    assert_int_equal(pw_order_read(&arena, one, 1, plain_signals, PLAIN_SIGNALS, plain_pumps, 1, "order", &order, NULL),
+                     PW_LIMIT);
 }
 
 /* Every size of memory up to what is enough: refused with PW_MEMORY, or done; never a crash. */
-static void memory_may_end_anywhere(void **state) {
+static void memory_may_end_anywhere(void **state)
+{
     (void)state;
     static uint8_t block[200000];
     bool done = false;
@@ -264,7 +299,8 @@ static void memory_may_end_anywhere(void **state) {
         pw_order *order = NULL;
         pw_table *table = NULL;
         pw_arena_init(&arena, block, size);
-        pw_status status = pw_order_read(&arena, nursery, 7, plain_signals, PLAIN_SIGNALS, plain_pumps, 1, "order", &order, NULL);
+        pw_status status =
+            pw_order_read(&arena, nursery, 7, plain_signals, PLAIN_SIGNALS, plain_pumps, 1, "order", &order, NULL);
         if (status == PW_OK) {
             status = pw_table_build(&arena, order, NULL, &table, NULL);
         }
@@ -275,11 +311,16 @@ static void memory_may_end_anywhere(void **state) {
     assert_true(done);
 }
 
-static void crossings_are_distinct(void **state) {
+static void crossings_are_distinct(void **state)
+{
     (void)state;
-    static const char *const sentences[] = {"start when pressure below 250 kPa for 1 s", "stop when pressure above 400 kPa",
-                                            "stop when no flow for 10 s",              "warn when pressure below 250 kPa for 1 min",
-                                            "lock out when stopped and flow for 1 min", "warn when pressure above 250 kPa", NULL};
+    static const char *const sentences[] = {"start when pressure below 250 kPa for 1 s",
+                                            "stop when pressure above 400 kPa",
+                                            "stop when no flow for 10 s",
+                                            "warn when pressure below 250 kPa for 1 min",
+                                            "lock out when stopped and flow for 1 min",
+                                            "warn when pressure above 250 kPa",
+                                            NULL};
     pw_arena arena = kit_arena();
     pw_order *order = kit_plain(&arena, sentences);
     pw_table *table = NULL;
@@ -296,17 +337,68 @@ static void crossings_are_distinct(void **state) {
     assert_int_equal(pw_table_crossings(table, all, 2), 3);
 }
 
-int main(void) {
+/* A backticked text in a line of the manual is read, alone or behind a lead. Returns how many there were. */
+static int32_t read_backticked(const char *line, const char *lead, bool first_cell)
+{
+    static const pw_signal signals[] = {{"shed", PW_SIGNAL_PRESSURE},     {"flow switch", PW_SIGNAL_FLOW},
+                                        {"header tank", PW_SIGNAL_LEVEL}, {"low", PW_SIGNAL_PROBE},
+                                        {"suction", PW_SIGNAL_PROBE},     {"gate", PW_SIGNAL_CONTACT},
+                                        {"pump", PW_SIGNAL_CURRENT},      {"pump", PW_SIGNAL_WINDING}};
+    int32_t count = 0;
+    const char *cell_end = strchr(line + 1, '|');
+    const char *open = strchr(line, '`');
+    while (open != NULL && (!first_cell || (cell_end != NULL && open < cell_end))) {
+        const char *close = strchr(open + 1, '`');
+        assert_non_null(close);
+        char text[512];
+        snprintf(text, sizeof text, "%s%.*s", lead, (int)(close - open - 1), open + 1);
+        const char *const sentences[] = {text, "start when level below -400 m", "stop when level above 400 m"};
+        pw_arena arena = kit_arena();
+        pw_order *order = NULL;
+        pw_status status =
+            pw_order_read(&arena, sentences, 3, signals, 8, plain_pumps, 1, "order", &order, &kit_problems);
+        if (status != PW_OK) {
+            printf("docs/orders.md: %s\n", text);
+            kit_show_problems();
+        }
+        assert_int_equal(status, PW_OK);
+        open = strchr(close + 1, '`');
+        count++;
+    }
+    return count;
+}
+
+/* The manual does not lie: its examples are sentences, and its table holds conditions. */
+static void the_manual_is_right(void **state)
+{
+    (void)state;
+    FILE *file = fopen(PW_SOURCE_DIR "/docs/orders.md", "r");
+    assert_non_null(file);
+    char line[1024];
+    int32_t sentences = 0;
+    int32_t conditions = 0;
+    bool in_conditions = false;
+    while (fgets(line, sizeof line, file) != NULL) {
+        in_conditions = line[0] == '#' ? strcmp(line, "## The conditions\n") == 0 : in_conditions;
+        if (strncmp(line, "> `", 3) == 0) {
+            sentences += read_backticked(line, "", false);
+        } else if (in_conditions && strncmp(line, "| `", 3) == 0) {
+            conditions += read_backticked(line, "warn when ", true);
+        }
+    }
+    fclose(file);
+    assert_int_equal(sentences, 12);
+    assert_int_equal(conditions, 11);
+}
+
+int main(void)
+{
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(nursery_prints_back),
-        cmocka_unit_test(every_form_has_its_words),
-        cmocka_unit_test(errors_point_at_the_word),
-        cmocka_unit_test(all_sentences_are_reported_at_once),
-        cmocka_unit_test(contradictions_are_told),
-        cmocka_unit_test(what_is_just_right_is_left_alone),
-        cmocka_unit_test(limits_are_refused),
-        cmocka_unit_test(memory_may_end_anywhere),
-        cmocka_unit_test(crossings_are_distinct),
+        cmocka_unit_test(nursery_prints_back),      cmocka_unit_test(every_form_has_its_words),
+        cmocka_unit_test(errors_point_at_the_word), cmocka_unit_test(all_sentences_are_reported_at_once),
+        cmocka_unit_test(contradictions_are_told),  cmocka_unit_test(what_is_just_right_is_left_alone),
+        cmocka_unit_test(limits_are_refused),       cmocka_unit_test(memory_may_end_anywhere),
+        cmocka_unit_test(crossings_are_distinct),   cmocka_unit_test(the_manual_is_right),
     };
     return cmocka_run_group_tests_name("order: reading", tests, NULL, NULL);
 }

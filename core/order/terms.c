@@ -1,0 +1,106 @@
+/* Terms at one moment: do they hold, and when does time alone change them? Ages and the ring of starts behind them.
+ * The invariants named here stand in step.c.
+ */
+#include "order/parts.h"
+
+uint32_t pw_moment_age(pw_moment moment_then, uint32_t now_ms)
+{
+    uint32_t age_ms = now_ms - moment_then.at_ms;
+    return moment_then.long_ago || age_ms > PW_LONG_AGO_MS ? PW_LONG_AGO_MS : age_ms;
+}
+
+/* Ring of starts */
+
+/* The start that lies `back` starts before the newest (0: the newest itself). */
+uint32_t pw_start_before(const pw_pump_control *pump, int32_t back)
+{
+    int32_t i = pump->newest - back;
+    return pump->starts_ms[i >= 0 ? i : i + PW_MAX_STARTS];
+}
+
+void pw_start_push(pw_pump_control *pump, uint32_t now_ms)
+{
+    pump->newest = pump->newest + 1 < PW_MAX_STARTS ? pump->newest + 1 : 0;
+    pump->starts_ms[pump->newest] = now_ms;
+    pump->start_count += pump->start_count < PW_MAX_STARTS ? 1 : 0;
+}
+
+void pw_starts_drop_old(pw_pump_control *pump, uint32_t now_ms)
+{
+    while (pump->start_count > 0 && now_ms - pw_start_before(pump, pump->start_count - 1) >= PW_LONG_AGO_MS) {
+        pump->start_count--;
+    }
+}
+
+/* Terms. `fresh` asks how the term would stand in the first moment of a run: invariant 6. */
+
+static bool term_holds(const pw_moment_view *m, const pw_term *term, bool fresh)
+{
+    const pw_pump_control *pump = m->pump;
+    bool running = pump->state == PW_PUMP_RUNNING || fresh;
+    if (term->needs_run && (!running || fresh)) {
+        return false;
+    }
+    if (term->ignore_ms > 0 && (fresh || pw_moment_age(pump->start, m->now_ms) < term->ignore_ms)) {
+        return false;
+    }
+    switch (term->kind) {
+    case PW_TERM_FLOW:
+    case PW_TERM_PROBE:
+    case PW_TERM_CONTACT: return (m->inputs[term->signal] > 0.5) == term->above;
+    case PW_TERM_STARTS:
+        return pump->start_count >= term->count && m->now_ms - pw_start_before(pump, term->count - 1) < term->time_ms;
+    case PW_TERM_RUNNING:
+        return running && (term->time_ms == 0 || (!fresh && pw_moment_age(pump->start, m->now_ms) >= term->time_ms));
+    case PW_TERM_STOPPED: return !running && pw_moment_age(pump->stop, m->now_ms) >= term->time_ms;
+    default: {
+        double value = m->inputs[term->signal];
+        return term->above ? value > term->threshold : value < term->threshold;
+    }
+    }
+}
+
+bool pw_row_holds(const pw_moment_view *m, const pw_row *row, bool fresh)
+{
+    bool group = true;
+    for (int32_t k = 0; k < row->term_count; k++) {
+        if (row->terms[k].or_before) {
+            if (group) {
+                return true;
+            }
+            group = true;
+        }
+        group = group && term_holds(m, &row->terms[k], fresh);
+    }
+    return group;
+}
+
+/* Next due */
+
+void pw_sooner(uint32_t *due_ms, uint32_t left_ms)
+{
+    uint32_t at_least_ms = left_ms > 0 ? left_ms : 1;
+    *due_ms = at_least_ms < *due_ms ? at_least_ms : *due_ms;
+}
+
+void pw_term_due(const pw_moment_view *m, const pw_term *term, uint32_t *due_ms)
+{
+    const pw_pump_control *pump = m->pump;
+    uint32_t ran_ms = pw_moment_age(pump->start, m->now_ms);
+    uint32_t stood_ms = pw_moment_age(pump->stop, m->now_ms);
+    if (ran_ms < term->ignore_ms) {
+        pw_sooner(due_ms, term->ignore_ms - ran_ms);
+    }
+    if (term->kind == PW_TERM_RUNNING && pump->state == PW_PUMP_RUNNING && ran_ms < term->time_ms) {
+        pw_sooner(due_ms, term->time_ms - ran_ms);
+    }
+    if (term->kind == PW_TERM_STOPPED && pump->state != PW_PUMP_RUNNING && stood_ms < term->time_ms) {
+        pw_sooner(due_ms, term->time_ms - stood_ms);
+    }
+    if (term->kind == PW_TERM_STARTS && pump->start_count >= term->count) {
+        uint32_t age_ms = m->now_ms - pw_start_before(pump, term->count - 1);
+        if (age_ms < term->time_ms) {
+            pw_sooner(due_ms, term->time_ms - age_ms);
+        }
+    }
+}
