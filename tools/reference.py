@@ -1,5 +1,5 @@
 #!/usr/bin/python3
-"""Writes tests/cases/water/reference.case: values computed with general-purpose libraries, so that no test needs Python.
+"""Writes tests/cases/water/reference.case: values computed with general-purpose libraries; no test needs Python.
 
 usage: tools/reference.py          (Debian packages python3-fluids, python3-iapws, python3-scipy)
 The points are fixed, so the file only changes when a library gives other digits.
@@ -53,7 +53,8 @@ def friction():
         for rough in (0.0, 2e-6, 3e-4, 7e-3, 0.045):
             factor = fluids.friction.Colebrook(re, rough)
             case(f"Colebrook at Re {re:g}, roughness {rough:g}", FLUIDS, "friction factor",
-                 f"reynolds = {re:g}; relative roughness = {rough:g}", [f"friction factor = {factor:.15g} within 1e-9 %"])
+                 f"reynolds = {re:g}; relative roughness = {rough:g}",
+                 [f"friction factor = {factor:.15g} within 1e-9 %"])
 
 
 def fittings():
@@ -64,7 +65,8 @@ def fittings():
             else:
                 k = fluids.fittings.Hooper2K(Di=bore_in, Re=re, name=theirs)
             case(f"{name}, {bore_in:g} in at Re {re:g}", FLUIDS, "fitting",
-                 f"fitting = {name}; bore = {bore_in:g} in; reynolds = {re:g}", [f"loss coefficient = {k:.12g} within 1e-9 %"])
+                 f"fitting = {name}; bore = {bore_in:g} in; reynolds = {re:g}",
+                 [f"loss coefficient = {k:.12g} within 1e-9 %"])
 
 
 def air():
@@ -89,7 +91,8 @@ def water():
 
 def curves():
     x = [0, 0.25, 0.5, 0.9, 1.4, 1.5]
-    for name, y in (("pump", [86, 83, 76, 65, 49, 28]), ("bumpy", [1, 3, 3, 2.5, 4, 0]), ("flat start", [9, 9, 8, 7, 1, 1])):
+    shapes = (("pump", [86, 83, 76, 65, 49, 28]), ("bumpy", [1, 3, 3, 2.5, 4, 0]), ("flat start", [9, 9, 8, 7, 1, 1]))
+    for name, y in shapes:
         pchip = PchipInterpolator(x, y)
         for at in (0.0, 0.1, 0.25, 0.6, 1.1, 1.45, 1.5):
             case(f"monotone curve, {name}, at {at:g}", SCIPY, "curve", f"x = {x}; y = {y}; at = {at:g}",
@@ -99,7 +102,8 @@ def curves():
 
 def wells():
     for u in (3e-9, 4.2e-5, 7e-3, 0.31, 0.999, 1.001, 4.4, 17.0, 90.0):
-        case(f"well function at {u:g}", SCIPY, "well function", f"u = {u:g}", [f"W = {float(exp1(u)):.15g} within 1e-11 %"])
+        case(f"well function at {u:g}", SCIPY, "well function", f"u = {u:g}",
+             [f"W = {float(exp1(u)):.15g} within 1e-11 %"])
 
 
 friction()

@@ -6,7 +6,8 @@
 #include "base/num.h"
 #include "door/reckon_inside.h"
 
-static const pw_formula *formula_at(int32_t i) {
+static const pw_formula *formula_at(int32_t i)
+{
     if (i < pw_formulas_water_count) {
         return &pw_formulas_water[i];
     }
@@ -18,7 +19,8 @@ static const pw_formula *formula_at(int32_t i) {
     return i < pw_formulas_power_count ? &pw_formulas_power[i] : NULL;
 }
 
-static const pw_formula *formula_named(const char *name) {
+static const pw_formula *formula_named(const char *name)
+{
     for (int32_t i = 0; formula_at(i) != NULL; i++) {
         if (strcmp(formula_at(i)->name, name) == 0) {
             return formula_at(i);
@@ -27,7 +29,8 @@ static const pw_formula *formula_named(const char *name) {
     return NULL;
 }
 
-static const char *dimension_unit(pw_dimension dimension) {
+static const char *dimension_unit(pw_dimension dimension)
+{
     static const char *const units[PW_DIM_COUNT] = {
 #define PW_X(name, id, si, words) si,
         PW_DIMENSION_LIST(PW_X)
@@ -36,7 +39,8 @@ static const char *dimension_unit(pw_dimension dimension) {
     return units[dimension];
 }
 
-static const char *dimension_words(pw_dimension dimension) {
+static const char *dimension_words(pw_dimension dimension)
+{
     static const char *const words[PW_DIM_COUNT] = {
 #define PW_X(name, id, si, words) words,
         PW_DIMENSION_LIST(PW_X)
@@ -46,7 +50,8 @@ static const char *dimension_words(pw_dimension dimension) {
 }
 
 /* "given." + name, or with an index behind. */
-static void path_of(const char *name, int32_t index, char out[PW_PATH_SIZE]) {
+static void path_of(const char *name, int32_t index, char out[PW_PATH_SIZE])
+{
     char digits[32];
     int32_t length;
     pw_copy(out, PW_PATH_SIZE, "given.");
@@ -61,7 +66,8 @@ static void path_of(const char *name, int32_t index, char out[PW_PATH_SIZE]) {
     }
 }
 
-static pw_status check_range(const pw_slot *slot, double value, const char *path, pw_problems *problems) {
+static pw_status check_range(const pw_slot *slot, double value, const char *path, pw_problems *problems)
+{
     char found[40];
     char low[40];
     char high[40];
@@ -82,7 +88,8 @@ static pw_status check_range(const pw_slot *slot, double value, const char *path
 }
 
 static pw_status read_number(const pw_slot *slot, const pw_json *value, const char *path, double *out,
-                             pw_problems *problems) {
+                             pw_problems *problems)
+{
     if (value->kind == PW_JSON_NUMBER) {
         *out = value->number;
     } else if (value->kind == PW_JSON_STRING && slot->unit == NULL) {
@@ -98,7 +105,8 @@ static pw_status read_number(const pw_slot *slot, const pw_json *value, const ch
     return check_range(slot, *out, path, problems);
 }
 
-static pw_status read_list(const pw_slot *slot, const pw_json *value, int32_t place, pw_reckoning *r) {
+static pw_status read_list(const pw_slot *slot, const pw_json *value, int32_t place, pw_reckoning *r)
+{
     char path[PW_PATH_SIZE];
     path_of(slot->name, -1, path);
     if (value->kind != PW_JSON_ARRAY) {
@@ -120,7 +128,8 @@ static pw_status read_list(const pw_slot *slot, const pw_json *value, int32_t pl
     return PW_OK;
 }
 
-static pw_status read_slot(const pw_slot *slot, const pw_json *value, int32_t place, pw_reckoning *r) {
+static pw_status read_slot(const pw_slot *slot, const pw_json *value, int32_t place, pw_reckoning *r)
+{
     char path[PW_PATH_SIZE];
     path_of(slot->name, -1, path);
     if (value == NULL) {
@@ -144,7 +153,8 @@ static pw_status read_slot(const pw_slot *slot, const pw_json *value, int32_t pl
 }
 
 /* A key that no slot has. */
-static pw_status check_keys(const pw_formula *formula, const pw_json *given, pw_problems *problems) {
+static pw_status check_keys(const pw_formula *formula, const pw_json *given, pw_problems *problems)
+{
     const char *names[PW_RECKON_INPUTS];
     int32_t count = 0;
     pw_status worst = PW_OK;
@@ -168,7 +178,8 @@ static pw_status check_keys(const pw_formula *formula, const pw_json *given, pw_
     return worst;
 }
 
-static void write_results(const pw_formula *formula, const pw_reckoning *r, pw_json_writer *answer) {
+static void write_results(const pw_formula *formula, const pw_reckoning *r, pw_json_writer *answer)
+{
     pw_json_string(answer, "what", formula->name);
     pw_json_open(answer, "outputs", '{');
     for (int32_t i = 0; formula->out[i].name != NULL; i++) {
@@ -190,7 +201,8 @@ static void write_results(const pw_formula *formula, const pw_reckoning *r, pw_j
     pw_json_close(answer, '}');
 }
 
-static void write_slot(const pw_slot *slot, pw_json_writer *answer) {
+static void write_slot(const pw_slot *slot, pw_json_writer *answer)
+{
     pw_json_open(answer, NULL, '{');
     pw_json_string(answer, "name", slot->name);
     if (slot->kind == PW_SLOT_TEXT) {
@@ -207,7 +219,8 @@ static void write_slot(const pw_slot *slot, pw_json_writer *answer) {
     pw_json_close(answer, '}');
 }
 
-static pw_status write_list(pw_json_writer *answer) {
+static pw_status write_list(pw_json_writer *answer)
+{
     pw_json_open(answer, "formulas", '[');
     for (int32_t i = 0; formula_at(i) != NULL; i++) {
         const pw_formula *formula = formula_at(i);
@@ -232,7 +245,8 @@ static pw_status write_list(pw_json_writer *answer) {
     return PW_OK;
 }
 
-static pw_status unknown_formula(const char *name, pw_problems *problems) {
+static pw_status unknown_formula(const char *name, pw_problems *problems)
+{
     enum { MOST = 96 };
     const char *names[MOST];
     int32_t count = 0;
@@ -245,7 +259,8 @@ static pw_status unknown_formula(const char *name, pw_problems *problems) {
                           near >= 0 ? names[near] : NULL);
 }
 
-pw_status pw_reckon(const pw_json *request, pw_json_writer *answer, pw_problems *problems) {
+pw_status pw_reckon(const pw_json *request, pw_json_writer *answer, pw_problems *problems)
+{
     const pw_json *what = pw_json_get(request, "what");
     const pw_json *given = pw_json_get(request, "given");
     if (what == NULL) {

@@ -9,14 +9,16 @@
 #include "power/thermal.h"
 
 /* Phases are 0 (DC), 1 or 3. */
-static pw_status check_phases(pw_reckoning *r, double phases) {
+static pw_status check_phases(pw_reckoning *r, double phases)
+{
     if (phases != 0.0 && phases != 1.0 && phases != 3.0) {
         return pw_problem_add(r->problems, PW_RANGE, "given.phases", NULL, "0 (DC), 1 or 3", NULL);
     }
     return PW_OK;
 }
 
-static pw_status motor_load(pw_reckoning *r) {
+static pw_status motor_load(pw_reckoning *r)
+{
     const pw_motor_data motor = {r->in[0], r->in[1], (int32_t)r->in[2], r->in[3], 0.0, r->in[4], r->in[5]};
     const pw_status status = check_phases(r, r->in[2]);
     if (status == PW_OK) {
@@ -26,7 +28,8 @@ static pw_status motor_load(pw_reckoning *r) {
     return status;
 }
 
-static pw_status motor_current(pw_reckoning *r) {
+static pw_status motor_current(pw_reckoning *r)
+{
     const pw_status status = check_phases(r, r->in[2]);
     if (status == PW_OK) {
         r->out[0] = pw_motor_current_a((int32_t)r->in[2], r->in[0], r->in[1], r->in[3], r->in[4]);
@@ -34,7 +37,8 @@ static pw_status motor_current(pw_reckoning *r) {
     return status;
 }
 
-static pw_status locked_rotor(pw_reckoning *r) {
+static pw_status locked_rotor(pw_reckoning *r)
+{
     const pw_status status = check_phases(r, r->in[2]);
     if (status == PW_OK) {
         r->out[0] = pw_locked_rotor_kva_per_hp((int32_t)r->in[2], r->in[0], r->in[1], r->in[3]);
@@ -43,7 +47,8 @@ static pw_status locked_rotor(pw_reckoning *r) {
     return status;
 }
 
-static pw_status cable(pw_reckoning *r) {
+static pw_status cable(pw_reckoning *r)
+{
     r->out[0] = pw_cable_ohm_m(r->in[0]);
     if (!(r->out[0] > 0.0)) {
         return pw_problem_add(r->problems, PW_RANGE, "given.section", NULL, "a section of IEC 60228: 0.5 to 120 mm2",
@@ -53,13 +58,15 @@ static pw_status cable(pw_reckoning *r) {
     return PW_OK;
 }
 
-static pw_status copper(pw_reckoning *r) {
+static pw_status copper(pw_reckoning *r)
+{
     r->out[0] = pw_copper_factor(r->in[0]);
     r->out[1] = pw_copper_correction(r->in[0]);
     return PW_OK;
 }
 
-static pw_status cable_drop(pw_reckoning *r) {
+static pw_status cable_drop(pw_reckoning *r)
+{
     const pw_status status = check_phases(r, r->in[0]);
     const double ohm_m = pw_cable_ohm_m(r->in[4]) * pw_copper_factor(r->in[5]);
     if (status != PW_OK) {
@@ -74,13 +81,15 @@ static pw_status cable_drop(pw_reckoning *r) {
     return PW_OK;
 }
 
-static pw_status trip_time(pw_reckoning *r) {
+static pw_status trip_time(pw_reckoning *r)
+{
     const pw_thermal thermal = {r->in[0], r->in[1], r->in[2], r->in[2]};
     r->out[0] = pw_thermal_trip_s(&thermal, pw_thermal_settled(&thermal, r->in[4]), r->in[3]);
     return PW_OK;
 }
 
-static pw_status winding(pw_reckoning *r) {
+static pw_status winding(pw_reckoning *r)
+{
     const pw_thermal thermal = {r->in[0], r->in[1], r->in[2], r->in[2]};
     const double start = pw_thermal_settled(&thermal, r->in[4]);
     const double theta = pw_thermal_step(&thermal, start, r->in[3], true, r->in[5]);
@@ -89,16 +98,19 @@ static pw_status winding(pw_reckoning *r) {
     return PW_OK;
 }
 
-static pw_status heating(pw_reckoning *r) {
+static pw_status heating(pw_reckoning *r)
+{
     r->out[0] = pw_heating_c(r->in[0], r->in[1], r->in[2], r->in[3], r->in[4], r->in[5], r->in[6]);
     return PW_OK;
 }
 
-static pw_status heating_time(pw_reckoning *r) {
+static pw_status heating_time(pw_reckoning *r)
+{
     r->out[0] = pw_heating_time_s(r->in[0], r->in[1], r->in[2], r->in[3], r->in[4], r->in[5], r->in[6]);
     return PW_OK;
 }
 
+/* clang-format off */
 #define PHASES PW_NEED("phases", NONE, 0, 3)
 #define BODY                                                                                                     \
     PW_NEED("power", POWER, 0, 1e7), PW_NEED_IN("mass", "kg", 1e-6, 1e6),                                        \
@@ -161,4 +173,5 @@ const pw_formula pw_formulas_power[] = {
      {PW_GIVE("time", TIME)},
      heating_time},
 };
+/* clang-format on */
 const int32_t pw_formulas_power_count = (int32_t)(sizeof pw_formulas_power / sizeof pw_formulas_power[0]);

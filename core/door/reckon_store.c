@@ -8,36 +8,42 @@
 #include "water/orifice.h"
 #include "water/vessel.h"
 
-static pw_status drawdown(pw_reckoning *r) {
+static pw_status drawdown(pw_reckoning *r)
+{
     r->out[0] = pw_vessel_drawdown(r->in[0], r->in[1], r->in[2], r->in[3], r->in[4]);
     r->out[1] = r->out[0] * r->in[5];
     return PW_OK;
 }
 
-static pw_status acceptance(pw_reckoning *r) {
+static pw_status acceptance(pw_reckoning *r)
+{
     r->out[0] = pw_vessel_acceptance(r->in[0], r->in[1], r->in[2]);
     return PW_OK;
 }
 
 /* A tank without an air cell: air and water share it, `residual` of water is left at cut-in. */
-static pw_status plain_tank(pw_reckoning *r) {
+static pw_status plain_tank(pw_reckoning *r)
+{
     const double air = 1.0 - r->in[0];
     r->out[0] = air * pw_vessel_acceptance(r->in[1], r->in[2], r->in[3]);
     r->out[1] = r->out[0] > 0.0 ? r->in[4] / r->out[0] : PW_INF;
     return PW_OK;
 }
 
-static pw_status vessel_pressure(pw_reckoning *r) {
+static pw_status vessel_pressure(pw_reckoning *r)
+{
     r->out[0] = pw_vessel_pa(r->in[0], r->in[1], r->in[3], r->in[4], r->in[5], r->in[2], &r->out[1]);
     return PW_OK;
 }
 
-static pw_status vessel_water(pw_reckoning *r) {
+static pw_status vessel_water(pw_reckoning *r)
+{
     r->out[0] = pw_vessel_water_m3(r->in[0], r->in[1], r->in[3], r->in[4], r->in[5], r->in[2]);
     return PW_OK;
 }
 
-static pw_status starts(pw_reckoning *r) {
+static pw_status starts(pw_reckoning *r)
+{
     const double usable = r->in[0];
     const double pump = r->in[1];
     const double draw = r->in[2];
@@ -50,13 +56,15 @@ static pw_status starts(pw_reckoning *r) {
     return PW_OK;
 }
 
-static pw_status volume_for_starts(pw_reckoning *r) {
+static pw_status volume_for_starts(pw_reckoning *r)
+{
     r->out[0] = pw_cycle_volume_m3(r->in[0], r->in[1] / 3600.0);
     r->out[1] = 3600.0 / r->in[1];
     return PW_OK;
 }
 
-static pw_status leak_time(pw_reckoning *r) {
+static pw_status leak_time(pw_reckoning *r)
+{
     if (r->in[4] < r->in[1]) {
         return pw_problem_add(r->problems, PW_CONFLICT, "given.low pressure", NULL, "at or above the precharge", NULL);
     }
@@ -65,43 +73,51 @@ static pw_status leak_time(pw_reckoning *r) {
     return PW_OK;
 }
 
-static pw_status hole(pw_reckoning *r) {
+static pw_status hole(pw_reckoning *r)
+{
     r->out[0] = pw_hole_m3s(pw_hole_cd_area_m2(r->in[0], r->in[1]), r->in[2], r->in[3]);
     return PW_OK;
 }
 
-static pw_status orifice(pw_reckoning *r) {
+static pw_status orifice(pw_reckoning *r)
+{
     r->out[0] = pw_orifice_m3s(pw_hole_cd_area_m2(r->in[0], r->in[1]), r->in[2], &r->out[1]);
     return PW_OK;
 }
 
-static pw_status leak_ratio(pw_reckoning *r) {
+static pw_status leak_ratio(pw_reckoning *r)
+{
     r->out[0] = pw_leak_ratio(r->in[0], r->in[1], r->in[2]);
     return PW_OK;
 }
 
-static pw_status bore_inflow(pw_reckoning *r) {
+static pw_status bore_inflow(pw_reckoning *r)
+{
     r->out[0] = pw_bore_inflow_m3s(r->in[0], r->in[1], r->in[2], NULL);
     return PW_OK;
 }
 
-static pw_status bore_drawdown(pw_reckoning *r) {
+static pw_status bore_drawdown(pw_reckoning *r)
+{
     r->out[0] = pw_bore_drawdown_m(r->in[0], r->in[1], r->in[2]);
     return PW_OK;
 }
 
-static pw_status well_function(pw_reckoning *r) {
+static pw_status well_function(pw_reckoning *r)
+{
     r->out[0] = pw_well_function(r->in[0]);
     return PW_OK;
 }
 
-static pw_status theis(pw_reckoning *r) {
+static pw_status theis(pw_reckoning *r)
+{
     r->out[0] = pw_theis_drawdown_m(r->in[0], r->in[1], r->in[2], r->in[3], r->in[4], 0.0);
     r->out[1] = r->in[5] * r->in[0] * r->in[0];
     r->out[2] = r->out[0] + r->out[1];
     return PW_OK;
 }
 
+/* clang-format off */
 #define AIR PW_MAY("air pressure", PRESSURE, 1e4, 2e5, PW_ATM_PA)
 #define PRECHARGE PW_NEED("precharge", PRESSURE, 0, 1e7)
 #define EXPONENT PW_MAY("exponent", NONE, 1, 1.4, 1)
@@ -183,4 +199,5 @@ const pw_formula pw_formulas_store[] = {
      {PW_GIVE("aquifer drawdown", LENGTH), PW_GIVE("well loss drawdown", LENGTH), PW_GIVE("drawdown", LENGTH)},
      theis},
 };
+/* clang-format on */
 const int32_t pw_formulas_store_count = (int32_t)(sizeof pw_formulas_store / sizeof pw_formulas_store[0]);

@@ -11,10 +11,11 @@
 #include "water/pipe.h"
 #include "water/water.h"
 
-#define TINY 1e-12
+#define TINY       1e-12
 #define HUGE_VALUE 1e12
 
-static pw_status water(pw_reckoning *r) {
+static pw_status water(pw_reckoning *r)
+{
     pw_water w;
     pw_water_at(r->in[0], &w);
     r->out[0] = w.density_kgm3;
@@ -26,7 +27,8 @@ static pw_status water(pw_reckoning *r) {
     return PW_OK;
 }
 
-static pw_status water_under_pressure(pw_reckoning *r) {
+static pw_status water_under_pressure(pw_reckoning *r)
+{
     pw_water w;
     if (!pw_water_state(r->in[0], r->in[1], &w)) {
         return pw_problem_add(r->problems, PW_RANGE, "given.temperature", NULL, "0 to 100 degC, up to 10 MPa", NULL);
@@ -38,43 +40,51 @@ static pw_status water_under_pressure(pw_reckoning *r) {
     return PW_OK;
 }
 
-static pw_status viscosity(pw_reckoning *r) {
+static pw_status viscosity(pw_reckoning *r)
+{
     r->out[0] = pw_water_viscosity_pas(r->in[0], r->in[1]);
     return PW_OK;
 }
 
-static pw_status vapour(pw_reckoning *r) {
+static pw_status vapour(pw_reckoning *r)
+{
     r->out[0] = pw_vapour_pa(r->in[0]);
     return PW_OK;
 }
 
-static pw_status boiling(pw_reckoning *r) {
+static pw_status boiling(pw_reckoning *r)
+{
     r->out[0] = pw_boiling_c(r->in[0]);
     return PW_OK;
 }
 
-static pw_status air(pw_reckoning *r) {
+static pw_status air(pw_reckoning *r)
+{
     r->out[0] = pw_atmosphere_pa(r->in[0]);
     return PW_OK;
 }
 
-static pw_status friction_factor(pw_reckoning *r) {
+static pw_status friction_factor(pw_reckoning *r)
+{
     r->out[0] = pw_friction_factor(r->in[0], r->in[1]);
     return PW_OK;
 }
 
-static pw_status swamee_jain(pw_reckoning *r) {
+static pw_status swamee_jain(pw_reckoning *r)
+{
     r->out[0] = pw_friction_swamee_jain(r->in[0], r->in[1]);
     return PW_OK;
 }
 
-static pw_status haaland(pw_reckoning *r) {
+static pw_status haaland(pw_reckoning *r)
+{
     r->out[0] = pw_friction_haaland(r->in[0], r->in[1]);
     return PW_OK;
 }
 
 /* Another liquid when density and viscosity are given (0: water at the temperature). */
-static pw_water liquid(double temperature_c, double density_kgm3, double viscosity_pas) {
+static pw_water liquid(double temperature_c, double density_kgm3, double viscosity_pas)
+{
     pw_water w;
     pw_water_at(temperature_c, &w);
     if (density_kgm3 > 0.0) {
@@ -86,7 +96,8 @@ static pw_water liquid(double temperature_c, double density_kgm3, double viscosi
     return w;
 }
 
-static pw_status pipe_loss(pw_reckoning *r) {
+static pw_status pipe_loss(pw_reckoning *r)
+{
     const pw_water w = liquid(r->in[5], r->in[6], r->in[7]);
     pw_pipe_loss(r->in[0], r->in[1], r->in[2], r->in[3], &w, r->in[4], &r->out[0], &r->out[5]);
     r->out[1] = r->out[0] * w.density_kgm3 * PW_G;
@@ -96,13 +107,15 @@ static pw_status pipe_loss(pw_reckoning *r) {
     return PW_OK;
 }
 
-static pw_status hazen(pw_reckoning *r) {
+static pw_status hazen(pw_reckoning *r)
+{
     pw_hazen_loss(r->in[0], r->in[1], r->in[2], r->in[3], r->in[4], &r->out[0], NULL);
     r->out[1] = r->in[4] / pw_bore_area_m2(r->in[0]);
     return PW_OK;
 }
 
-static pw_status fitting(pw_reckoning *r) {
+static pw_status fitting(pw_reckoning *r)
+{
     const int32_t kind = pw_fitting_find(r->text[0]);
     if (kind < 0) {
         const char *names[64];
@@ -121,7 +134,8 @@ static pw_status fitting(pw_reckoning *r) {
     return PW_OK;
 }
 
-static pw_status pipe(pw_reckoning *r) {
+static pw_status pipe(pw_reckoning *r)
+{
     pw_pipe_size size;
     if (!pw_pipe_find(r->text[0], &size)) {
         return pw_problem_add(r->problems, PW_REFERENCE, "given.pipe", r->text[0], "a standard size of pipe",
@@ -137,7 +151,8 @@ static pw_status pipe(pw_reckoning *r) {
     return PW_OK;
 }
 
-static pw_status wave_speed(pw_reckoning *r) {
+static pw_status wave_speed(pw_reckoning *r)
+{
     pw_water w = liquid(r->in[0], r->in[5], 0.0);
     if (r->in[6] > 0.0) {
         w.bulk_pa = r->in[6];
@@ -147,7 +162,8 @@ static pw_status wave_speed(pw_reckoning *r) {
     return PW_OK;
 }
 
-static pw_status curve_of(pw_reckoning *r, int32_t x, int32_t y, bool head, pw_curve *out) {
+static pw_status curve_of(pw_reckoning *r, int32_t x, int32_t y, bool head, pw_curve *out)
+{
     if (r->list_count[x] != r->list_count[y]) {
         return pw_problem_add(r->problems, PW_CONFLICT, "given", NULL, "two lists of the same length", NULL);
     }
@@ -160,7 +176,8 @@ static pw_status curve_of(pw_reckoning *r, int32_t x, int32_t y, bool head, pw_c
     return PW_OK;
 }
 
-static pw_status curve(pw_reckoning *r) {
+static pw_status curve(pw_reckoning *r)
+{
     pw_curve c;
     const pw_status status = curve_of(r, 0, 1, false, &c);
     if (status == PW_OK) {
@@ -169,7 +186,8 @@ static pw_status curve(pw_reckoning *r) {
     return status;
 }
 
-static pw_status pump_head(pw_reckoning *r) {
+static pw_status pump_head(pw_reckoning *r)
+{
     pw_curve c;
     const pw_status status = curve_of(r, 0, 1, true, &c);
     if (status == PW_OK) {
@@ -178,7 +196,8 @@ static pw_status pump_head(pw_reckoning *r) {
     return status;
 }
 
-static pw_status pump_duty(pw_reckoning *r) {
+static pw_status pump_duty(pw_reckoning *r)
+{
     pw_curve c;
     const pw_status status = curve_of(r, 0, 1, true, &c);
     if (status == PW_OK) {
@@ -189,7 +208,8 @@ static pw_status pump_duty(pw_reckoning *r) {
     return status;
 }
 
-static pw_status affinity(pw_reckoning *r) {
+static pw_status affinity(pw_reckoning *r)
+{
     const double ratio = r->in[1] / r->in[0];
     r->out[0] = r->in[2] * ratio;
     r->out[1] = r->in[3] * ratio * ratio;
@@ -197,12 +217,14 @@ static pw_status affinity(pw_reckoning *r) {
     return PW_OK;
 }
 
-static pw_status specific_speed(pw_reckoning *r) {
+static pw_status specific_speed(pw_reckoning *r)
+{
     r->out[0] = pw_specific_speed(r->in[0], r->in[1], r->in[2]);
     return PW_OK;
 }
 
-static pw_status pump_power(pw_reckoning *r) {
+static pw_status pump_power(pw_reckoning *r)
+{
     const pw_water w = liquid(r->in[5], r->in[6], 0.0);
     const double water_w = w.density_kgm3 * PW_G * r->in[0] * r->in[1];
     r->out[0] = water_w;
@@ -211,16 +233,19 @@ static pw_status pump_power(pw_reckoning *r) {
     return PW_OK;
 }
 
-static pw_status pump_rise(pw_reckoning *r) {
+static pw_status pump_rise(pw_reckoning *r)
+{
     r->out[0] = pw_pump_rise_k(r->in[0], r->in[1], r->in[2]);
     return PW_OK;
 }
 
-static pw_status npsh(pw_reckoning *r) {
+static pw_status npsh(pw_reckoning *r)
+{
     r->out[0] = pw_npsh_available_m(r->in[0], r->in[1], r->in[2], r->in[3], r->in[4]);
     return PW_OK;
 }
 
+/* clang-format off */
 const pw_formula pw_formulas_water[] = {
     {"water",
      {PW_NEED("temperature", TEMPERATURE, 0, 100)},
@@ -331,4 +356,5 @@ const pw_formula pw_formulas_water[] = {
      {PW_GIVE("head", LENGTH)},
      npsh},
 };
+/* clang-format on */
 const int32_t pw_formulas_water_count = (int32_t)(sizeof pw_formulas_water / sizeof pw_formulas_water[0]);

@@ -6,21 +6,25 @@
 static const struct {
     double section_mm2, ohm_km;
 } conductors[] = {
-    {0.5, 36.0}, {0.75, 24.5}, {1.0, 18.1}, {1.5, 12.1},  {2.5, 7.41},  {4.0, 4.61},  {6.0, 3.08},  {10.0, 1.83},
-    {16.0, 1.15}, {25.0, 0.727}, {35.0, 0.524}, {50.0, 0.387}, {70.0, 0.268}, {95.0, 0.193}, {120.0, 0.153},
+    {0.5, 36.0},   {0.75, 24.5},  {1.0, 18.1},   {1.5, 12.1},   {2.5, 7.41},
+    {4.0, 4.61},   {6.0, 3.08},   {10.0, 1.83},  {16.0, 1.15},  {25.0, 0.727},
+    {35.0, 0.524}, {50.0, 0.387}, {70.0, 0.268}, {95.0, 0.193}, {120.0, 0.153},
 };
 
 enum { CONDUCTORS = (int)(sizeof conductors / sizeof conductors[0]) };
 
-int32_t pw_cable_count(void) {
+int32_t pw_cable_count(void)
+{
     return CONDUCTORS;
 }
 
-double pw_cable_section_mm2(int32_t i) {
+double pw_cable_section_mm2(int32_t i)
+{
     return i >= 0 && i < CONDUCTORS ? conductors[i].section_mm2 : 0.0;
 }
 
-double pw_cable_ohm_m(double section_mm2) {
+double pw_cable_ohm_m(double section_mm2)
+{
     for (int32_t i = 0; i < CONDUCTORS; i++) {
         if (pw_abs(section_mm2 - conductors[i].section_mm2) < 1e-9) {
             return conductors[i].ohm_km * 1e-3;
@@ -29,16 +33,19 @@ double pw_cable_ohm_m(double section_mm2) {
     return 0.0;
 }
 
-double pw_copper_factor(double temperature_c) {
+double pw_copper_factor(double temperature_c)
+{
     return (234.5 + temperature_c) / 254.5;
 }
 
-double pw_copper_correction(double temperature_c) {
+double pw_copper_correction(double temperature_c)
+{
     return 250.0 / (230.0 + temperature_c);
 }
 
 double pw_cable_drop_v(int32_t phases, double current_a, double length_m, double ohm_m, double reactance_ohm_m,
-                       double power_factor) {
+                       double power_factor)
+{
     if (phases == 0) {
         return 2.0 * current_a * length_m * ohm_m;
     }

@@ -7,14 +7,16 @@
 /* Shares of the rated losses and of the rated reactive power that stay at no load. The first puts the best
  * efficiency at sqrt(0.36/0.64) = 3/4 load. */
 #define CONSTANT_LOSS 0.36
-#define MAGNETISING 0.8
-#define SQRT_3 1.73205080756887729353
+#define MAGNETISING   0.8
+#define SQRT_3        1.73205080756887729353
 
-static double phase_factor(int32_t phases) {
+static double phase_factor(int32_t phases)
+{
     return phases == 3 ? SQRT_3 : 1.0;
 }
 
-static void put(double *where, double value) {
+static void put(double *where, double value)
+{
     if (where != NULL) {
         *where = value;
     }
@@ -26,7 +28,8 @@ typedef struct rating {
     double input_w, reactive_va, scale;
 } rating;
 
-static rating rating_of(const pw_motor_data *motor) {
+static rating rating_of(const pw_motor_data *motor)
+{
     rating r;
     const double efficiency = pw_clamp(motor->efficiency, 0.01, 0.999);
     double power_factor = motor->phases == 0 ? 1.0 : pw_clamp(motor->power_factor, 0.05, 1.0);
@@ -46,7 +49,8 @@ static rating rating_of(const pw_motor_data *motor) {
 }
 
 void pw_motor_load(const pw_motor_data *motor, double shaft_w, double volts, double *input_w, double *current_a,
-                   double *efficiency, double *power_factor) {
+                   double *efficiency, double *power_factor)
+{
     double input = 0.0;
     double current = 0.0;
     double factor = motor->phases == 0 ? 1.0 : 0.0;
@@ -68,20 +72,24 @@ void pw_motor_load(const pw_motor_data *motor, double shaft_w, double volts, dou
     put(power_factor, factor);
 }
 
-double pw_motor_start_a(const pw_motor_data *motor, double volts) {
+double pw_motor_start_a(const pw_motor_data *motor, double volts)
+{
     return motor->locked_rotor_a * pw_max(volts, 0.0) / motor->voltage_v;
 }
 
-double pw_motor_current_a(int32_t phases, double shaft_w, double volts, double efficiency, double power_factor) {
+double pw_motor_current_a(int32_t phases, double shaft_w, double volts, double efficiency, double power_factor)
+{
     const double factor = phases == 0 ? 1.0 : power_factor;
     return shaft_w / (phase_factor(phases) * volts * factor * efficiency);
 }
 
-double pw_locked_rotor_kva_per_hp(int32_t phases, double power_w, double volts, double locked_rotor_a) {
+double pw_locked_rotor_kva_per_hp(int32_t phases, double power_w, double volts, double locked_rotor_a)
+{
     return phase_factor(phases) * volts * locked_rotor_a * 1e-3 / (power_w / 746.0);
 }
 
-char pw_locked_rotor_letter(double kva_per_hp) {
+char pw_locked_rotor_letter(double kva_per_hp)
+{
     /* NEMA MG 1: a letter ends where the next begins. I, O, Q are not used. */
     static const struct {
         char letter;

@@ -1,7 +1,7 @@
 /* Motor at part load and off its rated voltage. Model and its limits: docs/power.md, "Motor".
  *   losses          rated losses times (0.36 v^2 + 0.64 (load/v)^2): best efficiency at 3/4 load (common practice)
- *   reactive power  rated reactive power times (0.8 v^2 + 0.2 (load/v)^2): no-load current 0.3 to 0.5 of full load
- *                   for usual motors
+ *   reactive power  rated reactive power times (0.8 v^2 + 0.2 (load/v)^2): no-load current 0.35 to 0.57 of full load
+ *                   for power factors of 0.9 to 0.7
  *   v = volts / rated volts, load = shaft power / rated shaft power. Own derivation from the equivalent circuit.
  */
 #ifndef PW_POWER_MOTOR_H

@@ -33,7 +33,7 @@ double pw_thermal_start(const pw_thermal *thermal, double start_a, double start_
 double pw_heating_c(double power_w, double mass_kg, double cp_jkgk, double ua_wk, double around_c, double start_c,
                     double time_s);
 /* Time until it reaches `to_c`; PW_INF when it never does. */
-double pw_heating_time_s(double power_w, double mass_kg, double cp_jkgk, double ua_wk, double around_c,
-                         double start_c, double to_c);
+double pw_heating_time_s(double power_w, double mass_kg, double cp_jkgk, double ua_wk, double around_c, double start_c,
+                         double to_c);
 
 #endif

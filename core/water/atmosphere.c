@@ -2,7 +2,8 @@
 
 #include "base/num.h"
 
-double pw_atmosphere_pa(double altitude_m) {
+double pw_atmosphere_pa(double altitude_m)
+{
     const double earth_m = 6356766.0;
     const double gas = 287.05287;   /* J/(kg K), dry air */
     const double lapse = 0.0065;    /* K per geopotential metre */

@@ -5,10 +5,11 @@
 
 #include "base/num.h"
 
-#define BLEND 0.1 /* of the yield, to both sides of the corner */
+#define BLEND       0.1 /* of the yield, to both sides of the corner */
 #define EULER_GAMMA 0.57721566490153286061
 
-double pw_bore_inflow_m3s(double drawdown_m, double capacity_m2s, double yield_m3s, double *slope) {
+double pw_bore_inflow_m3s(double drawdown_m, double capacity_m2s, double yield_m3s, double *slope)
+{
     const double straight = capacity_m2s * drawdown_m;
     const double low = (1.0 - BLEND) * yield_m3s;
     const double high = (1.0 + BLEND) * yield_m3s;
@@ -29,7 +30,8 @@ double pw_bore_inflow_m3s(double drawdown_m, double capacity_m2s, double yield_m
     return inflow;
 }
 
-double pw_bore_drawdown_m(double flow_m3s, double capacity_m2s, double yield_m3s) {
+double pw_bore_drawdown_m(double flow_m3s, double capacity_m2s, double yield_m3s)
+{
     if (!(capacity_m2s > 0.0) || !(flow_m3s < yield_m3s)) {
         return flow_m3s <= 0.0 && capacity_m2s > 0.0 ? flow_m3s / capacity_m2s : PW_INF;
     }
@@ -43,7 +45,8 @@ double pw_bore_drawdown_m(double flow_m3s, double capacity_m2s, double yield_m3s
     return straight / capacity_m2s;
 }
 
-double pw_intake_wet(double over_m, double band_m, double *slope) {
+double pw_intake_wet(double over_m, double band_m, double *slope)
+{
     const double band = pw_max(band_m, 1e-4);
     const double t = pw_clamp(over_m / band, 0.0, 1.0);
     if (slope != NULL) {
@@ -52,7 +55,8 @@ double pw_intake_wet(double over_m, double band_m, double *slope) {
     return t * t * (3.0 - 2.0 * t);
 }
 
-double pw_well_function(double u) {
+double pw_well_function(double u)
+{
     if (!(u > 0.0)) {
         return PW_INF;
     }
@@ -86,7 +90,8 @@ double pw_well_function(double u) {
 }
 
 double pw_theis_drawdown_m(double flow_m3s, double transmissivity_m2s, double storage, double radius_m, double time_s,
-                           double well_loss_s2m5) {
+                           double well_loss_s2m5)
+{
     const double u = radius_m * radius_m * storage / (4.0 * transmissivity_m2s * time_s);
     return flow_m3s / (4.0 * PW_PI * transmissivity_m2s) * pw_well_function(u) + well_loss_s2m5 * flow_m3s * flow_m3s;
 }

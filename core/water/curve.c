@@ -6,7 +6,8 @@
 
 /* Slope at an end from three points, limited so that the curve stays monotone there. h0, d0 belong to the end's own
  * chord. */
-static double end_slope(double h0, double h1, double d0, double d1) {
+static double end_slope(double h0, double h1, double d0, double d1)
+{
     const double slope = ((2.0 * h0 + h1) * d0 - h0 * d1) / (h0 + h1);
     if (slope * d0 <= 0.0) {
         return 0.0;
@@ -17,7 +18,8 @@ static double end_slope(double h0, double h1, double d0, double d1) {
     return slope;
 }
 
-bool pw_curve_build(int32_t n, const double *x, const double *y, pw_curve *out) {
+bool pw_curve_build(int32_t n, const double *x, const double *y, pw_curve *out)
+{
     double h[PW_MAX_CURVE];
     double d[PW_MAX_CURVE];
     if (n < 2 || n > PW_MAX_CURVE) {
@@ -56,7 +58,8 @@ bool pw_curve_build(int32_t n, const double *x, const double *y, pw_curve *out) 
     return true;
 }
 
-bool pw_curve_build_head(int32_t n, const double *x, const double *y, pw_curve *out) {
+bool pw_curve_build_head(int32_t n, const double *x, const double *y, pw_curve *out)
+{
     if (!pw_curve_build(n, x, y, out)) {
         return false;
     }
@@ -70,7 +73,8 @@ bool pw_curve_build_head(int32_t n, const double *x, const double *y, pw_curve *
     return true;
 }
 
-double pw_curve_at(const pw_curve *curve, double x, double *slope) {
+double pw_curve_at(const pw_curve *curve, double x, double *slope)
+{
     const int32_t last = curve->n - 1;
     int32_t low = 0;
     int32_t high = last;
@@ -100,11 +104,13 @@ double pw_curve_at(const pw_curve *curve, double x, double *slope) {
     return curve->y[low] + h * t * (curve->slope[low] + t * (c2 + t * c3));
 }
 
-double pw_curve_within(const pw_curve *curve, double x) {
+double pw_curve_within(const pw_curve *curve, double x)
+{
     return pw_curve_at(curve, pw_clamp(x, curve->x[0], curve->x[curve->n - 1]), NULL);
 }
 
-double pw_curve_inverse(const pw_curve *curve, double y) {
+double pw_curve_inverse(const pw_curve *curve, double y)
+{
     const int32_t last = curve->n - 1;
     if (y >= curve->y[0]) {
         return curve->x[0];
@@ -129,7 +135,8 @@ double pw_curve_inverse(const pw_curve *curve, double y) {
     return 0.5 * (low + high);
 }
 
-double pw_pump_head(const pw_curve *curve, double speed, double flow_m3s, double *slope) {
+double pw_pump_head(const pw_curve *curve, double speed, double flow_m3s, double *slope)
+{
     double curve_slope = 0.0;
     double head = 0.0;
     if (speed > 0.0) {
@@ -141,7 +148,8 @@ double pw_pump_head(const pw_curve *curve, double speed, double flow_m3s, double
     return head;
 }
 
-double pw_pump_head_parallel(const pw_curve *curve, int32_t count, double speed, double flow_m3s, double *slope) {
+double pw_pump_head_parallel(const pw_curve *curve, int32_t count, double speed, double flow_m3s, double *slope)
+{
     const double share = 1.0 / (double)(count < 1 ? 1 : count);
     const double head = pw_pump_head(curve, speed, flow_m3s * share, slope);
     if (slope != NULL) {
@@ -150,7 +158,8 @@ double pw_pump_head_parallel(const pw_curve *curve, int32_t count, double speed,
     return head;
 }
 
-double pw_pump_head_series(const pw_curve *curve, int32_t count, double speed, double flow_m3s, double *slope) {
+double pw_pump_head_series(const pw_curve *curve, int32_t count, double speed, double flow_m3s, double *slope)
+{
     const double times = (double)(count < 1 ? 1 : count);
     const double head = times * pw_pump_head(curve, speed, flow_m3s, slope);
     if (slope != NULL) {
@@ -165,7 +174,8 @@ typedef struct duty_question {
     double parallel, series, speed, static_m, k_s2m5;
 } duty_question;
 
-static double surplus(const duty_question *q, double flow_m3s, double *slope) {
+static double surplus(const duty_question *q, double flow_m3s, double *slope)
+{
     double pump_slope;
     const double head = q->series * pw_pump_head(q->curve, q->speed, flow_m3s / q->parallel, &pump_slope);
     *slope = q->series * pump_slope / q->parallel - 2.0 * q->k_s2m5 * pw_abs(flow_m3s);
@@ -173,9 +183,14 @@ static double surplus(const duty_question *q, double flow_m3s, double *slope) {
 }
 
 double pw_pump_duty_m3s(const pw_curve *curve, int32_t parallel, int32_t series, double speed, double static_m,
-                        double k_s2m5) {
-    const duty_question q = {curve, (double)(parallel < 1 ? 1 : parallel), (double)(series < 1 ? 1 : series), speed,
-                             static_m, pw_max(k_s2m5, 0.0)};
+                        double k_s2m5)
+{
+    const duty_question q = {curve,
+                             (double)(parallel < 1 ? 1 : parallel),
+                             (double)(series < 1 ? 1 : series),
+                             speed,
+                             static_m,
+                             pw_max(k_s2m5, 0.0)};
     double slope;
     double low = 0.0;
     double high = curve->x[curve->n - 1] * q.parallel * pw_max(speed, 0.0);
@@ -207,14 +222,17 @@ double pw_pump_duty_m3s(const pw_curve *curve, int32_t parallel, int32_t series,
     return flow;
 }
 
-double pw_specific_speed(double rpm, double flow_m3s, double head_m) {
+double pw_specific_speed(double rpm, double flow_m3s, double head_m)
+{
     return rpm * pw_sqrt(flow_m3s) / pw_pow(head_m, 0.75);
 }
 
-double pw_pump_rise_k(double head_m, double efficiency, double cp_jkgk) {
+double pw_pump_rise_k(double head_m, double efficiency, double cp_jkgk)
+{
     return PW_G * head_m * (1.0 / efficiency - 1.0) / cp_jkgk;
 }
 
-double pw_npsh_available_m(double air_pa, double vapour_pa, double density_kgm3, double over_m, double suction_loss_m) {
+double pw_npsh_available_m(double air_pa, double vapour_pa, double density_kgm3, double over_m, double suction_loss_m)
+{
     return (air_pa - vapour_pa) / (density_kgm3 * PW_G) + over_m - suction_loss_m;
 }

@@ -11,10 +11,10 @@
 #include "base/num.h"
 #include "water/words.h"
 
-#define INCH_M 0.0254
-#define DARBY "Darby 2001 (3K)"
-#define HOOPER "Hooper 1981 (2K)"
-#define BOOK "textbook (White, Fluid Mechanics, 6.9), from memory"
+#define INCH_M   0.0254
+#define DARBY    "Darby 2001 (3K)"
+#define HOOPER   "Hooper 1981 (2K)"
+#define BOOK     "textbook (White, Fluid Mechanics, 6.9), from memory"
 #define PRACTICE "common practice, no source"
 
 static const pw_fitting_kind kinds[] = {
@@ -47,20 +47,24 @@ static const pw_fitting_kind kinds[] = {
 
 enum { KIND_COUNT = (int)(sizeof kinds / sizeof kinds[0]) };
 
-int32_t pw_fitting_count(void) {
+int32_t pw_fitting_count(void)
+{
     return KIND_COUNT;
 }
 
-const pw_fitting_kind *pw_fitting_row(int32_t kind) {
+const pw_fitting_kind *pw_fitting_row(int32_t kind)
+{
     return kind >= 0 && kind < KIND_COUNT ? &kinds[kind] : NULL;
 }
 
-const char *pw_fitting_name(int32_t kind) {
+const char *pw_fitting_name(int32_t kind)
+{
     const pw_fitting_kind *row = pw_fitting_row(kind);
     return row == NULL ? "" : row->name;
 }
 
-int32_t pw_fitting_find(const char *name) {
+int32_t pw_fitting_find(const char *name)
+{
     char wanted[PW_WORDS_KEY];
     char known[PW_WORDS_KEY];
     if (!pw_words_key(name, wanted)) {
@@ -75,23 +79,22 @@ int32_t pw_fitting_find(const char *name) {
     return -1;
 }
 
-double pw_fitting_k_turbulent(int32_t kind, double bore_m) {
+double pw_fitting_k_turbulent(int32_t kind, double bore_m)
+{
     const pw_fitting_kind *row = pw_fitting_row(kind);
     if (row == NULL) {
         return 0.0;
     }
     const double inches = pw_max(bore_m, 1e-4) / INCH_M;
     switch (row->method) {
-    case PW_FITTING_3K:
-        return row->ki * (1.0 + row->kd / pw_pow(inches, 0.3));
-    case PW_FITTING_2K:
-        return row->ki * (1.0 + 1.0 / inches);
-    default:
-        return row->ki;
+    case PW_FITTING_3K: return row->ki * (1.0 + row->kd / pw_pow(inches, 0.3));
+    case PW_FITTING_2K: return row->ki * (1.0 + 1.0 / inches);
+    default: return row->ki;
     }
 }
 
-double pw_fitting_k(int32_t kind, double bore_m, double reynolds) {
+double pw_fitting_k(int32_t kind, double bore_m, double reynolds)
+{
     const pw_fitting_kind *row = pw_fitting_row(kind);
     if (row == NULL) {
         return 0.0;

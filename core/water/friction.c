@@ -13,23 +13,26 @@
 
 #include "base/num.h"
 
-#define TWO_PER_LN10 0.86858896380650365530 /* 2 / ln 10 */
+#define TWO_PER_LN10   0.86858896380650365530 /* 2 / ln 10 */
 #define LEAST_LENGTH_M 1e-3
-#define STILL_MS 1e-4     /* below this velocity fittings act like a laminar loss */
+#define STILL_MS       1e-4 /* below this velocity fittings act like a laminar loss */
 #define HAZEN_STILL_MS 0.01
 
-double pw_friction_haaland(double reynolds, double relative_roughness) {
+double pw_friction_haaland(double reynolds, double relative_roughness)
+{
     const double x = -1.8 * pw_log10(pw_pow(relative_roughness / 3.7, 1.11) + 6.9 / reynolds);
     return 1.0 / (x * x);
 }
 
-double pw_friction_swamee_jain(double reynolds, double relative_roughness) {
+double pw_friction_swamee_jain(double reynolds, double relative_roughness)
+{
     const double x = pw_log10(relative_roughness / 3.7 + 5.74 / pw_pow(reynolds, 0.9));
     return 0.25 / (x * x);
 }
 
 /* f of Colebrook and White and df/dRe; reynolds >= PW_RE_TURBULENT. */
-static double colebrook(double reynolds, double roughness, double *slope) {
+static double colebrook(double reynolds, double roughness, double *slope)
+{
     const double a = roughness / 3.7;
     const double b = 2.51 / reynolds;
     double x = 1.0 / pw_sqrt(pw_friction_haaland(reynolds, roughness));
@@ -48,7 +51,8 @@ static double colebrook(double reynolds, double roughness, double *slope) {
     return 1.0 / (x * x);
 }
 
-static double between_regimes(double reynolds, double roughness, double *slope) {
+static double between_regimes(double reynolds, double roughness, double *slope)
+{
     double turbulent_slope;
     const double f = colebrook(PW_RE_TURBULENT, roughness, &turbulent_slope);
     const double width = PW_RE_TURBULENT - PW_RE_LAMINAR;
@@ -67,7 +71,8 @@ static double between_regimes(double reynolds, double roughness, double *slope) 
     return loss / square;
 }
 
-double pw_friction_factor_slope(double reynolds, double relative_roughness, double *df_dre) {
+double pw_friction_factor_slope(double reynolds, double relative_roughness, double *df_dre)
+{
     const double re = pw_max(reynolds, 1e-12);
     const double roughness = pw_clamp(relative_roughness, 0.0, 0.1);
     if (re <= PW_RE_LAMINAR) {
@@ -80,28 +85,33 @@ double pw_friction_factor_slope(double reynolds, double relative_roughness, doub
     return colebrook(re, roughness, df_dre);
 }
 
-double pw_friction_factor(double reynolds, double relative_roughness) {
+double pw_friction_factor(double reynolds, double relative_roughness)
+{
     double unused;
     return pw_friction_factor_slope(reynolds, relative_roughness, &unused);
 }
 
-double pw_bore_area_m2(double bore_m) {
+double pw_bore_area_m2(double bore_m)
+{
     return 0.25 * PW_PI * bore_m * bore_m;
 }
 
-double pw_reynolds(double bore_m, const pw_water *water, double flow_m3s) {
+double pw_reynolds(double bore_m, const pw_water *water, double flow_m3s)
+{
     return pw_abs(flow_m3s) / pw_bore_area_m2(bore_m) * bore_m * water->density_kgm3 / water->viscosity_pas;
 }
 
 /* Head lost in fittings and its slope, for a velocity. */
-static double fittings_loss(double k_sum, double velocity_ms, double *slope) {
+static double fittings_loss(double k_sum, double velocity_ms, double *slope)
+{
     const double size = pw_sqrt(velocity_ms * velocity_ms + STILL_MS * STILL_MS);
     *slope = k_sum * (size + velocity_ms * velocity_ms / size) / (2.0 * PW_G);
     return k_sum * velocity_ms * size / (2.0 * PW_G);
 }
 
 void pw_pipe_loss(double bore_m, double length_m, double rough_m, double k_sum, const pw_water *water, double flow_m3s,
-                  double *loss_m, double *dloss_dflow) {
+                  double *loss_m, double *dloss_dflow)
+{
     const double area = pw_bore_area_m2(bore_m);
     const double velocity = flow_m3s / area;
     const double speed = pw_abs(velocity);
@@ -128,7 +138,8 @@ void pw_pipe_loss(double bore_m, double length_m, double rough_m, double k_sum, 
 }
 
 void pw_hazen_loss(double bore_m, double length_m, double hazen_c, double k_sum, double flow_m3s, double *loss_m,
-                   double *dloss_dflow) {
+                   double *dloss_dflow)
+{
     const double power = 1.852;
     const double area = pw_bore_area_m2(bore_m);
     const double c = pw_clamp(hazen_c, 20.0, 200.0);
@@ -156,7 +167,8 @@ void pw_hazen_loss(double bore_m, double length_m, double hazen_c, double k_sum,
     }
 }
 
-double pw_wave_speed_ms(const pw_water *water, double bore_m, double wall_m, double modulus_pa, double c1) {
+double pw_wave_speed_ms(const pw_water *water, double bore_m, double wall_m, double modulus_pa, double c1)
+{
     double give = 0.0;
     if (wall_m > 0.0 && modulus_pa > 0.0) {
         give = c1 * water->bulk_pa * bore_m / (modulus_pa * wall_m);

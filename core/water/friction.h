@@ -6,7 +6,7 @@
 
 #include "water/water.h"
 
-#define PW_RE_LAMINAR 2300.0   /* laminar below */
+#define PW_RE_LAMINAR   2300.0 /* laminar below */
 #define PW_RE_TURBULENT 4000.0 /* Colebrook-White above */
 
 /* Darcy friction factor.

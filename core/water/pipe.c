@@ -25,6 +25,7 @@ typedef struct family {
     double rough_mm, modulus_gpa, hazen_c;
 } family;
 
+/* clang-format off */
 static const family families[] = {
     {0.0015, 0.8, 150.0},   {0.045, 207.0, 120.0}, {0.15, 207.0, 120.0},
     {0.0015, 117.0, 150.0}, {0.045, 207.0, 120.0}, {0.0015, 3.0, 150.0},
@@ -75,11 +76,12 @@ static const row rows[] = {
     SCHEDULE("2-1/2", 2.875, 0.203), SCHEDULE("3", 3.500, 0.216), SCHEDULE("4", 4.500, 0.237),
     SCHEDULE("6", 6.625, 0.280),
 };
-
+/* clang-format on */
 enum { ROW_COUNT = (int)(sizeof rows / sizeof rows[0]), SPELLINGS = 5 };
 
 /* Written otherwise by many: cut out units of a size that goes without, and long forms. */
-static void swap_text(char *key, const char *old, const char *new) {
+static void swap_text(char *key, const char *old, const char *new)
+{
     char *at = strstr(key, old);
     if (at != NULL && strlen(new) <= strlen(old)) {
         const size_t tail = strlen(at + strlen(old)) + 1;
@@ -88,7 +90,8 @@ static void swap_text(char *key, const char *old, const char *new) {
     }
 }
 
-static bool key_of(const char *text, char key[PW_WORDS_KEY]) {
+static bool key_of(const char *text, char key[PW_WORDS_KEY])
+{
     if (!pw_words_key(text, key)) {
         return false;
     }
@@ -102,7 +105,8 @@ static bool key_of(const char *text, char key[PW_WORDS_KEY]) {
     return true;
 }
 
-bool pw_pipe_at(int32_t i, pw_pipe_size *out) {
+bool pw_pipe_at(int32_t i, pw_pipe_size *out)
+{
     if (i < 0 || i >= ROW_COUNT) {
         return false;
     }
@@ -119,7 +123,8 @@ bool pw_pipe_at(int32_t i, pw_pipe_size *out) {
     return true;
 }
 
-bool pw_pipe_find(const char *text, pw_pipe_size *out) {
+bool pw_pipe_find(const char *text, pw_pipe_size *out)
+{
     char wanted[PW_WORDS_KEY];
     char known[PW_WORDS_KEY];
     if (!key_of(text, wanted)) {
@@ -136,11 +141,13 @@ bool pw_pipe_find(const char *text, pw_pipe_size *out) {
     return false;
 }
 
-int32_t pw_pipe_count(void) {
+int32_t pw_pipe_count(void)
+{
     return ROW_COUNT;
 }
 
-const char *pw_pipe_name(int32_t i, char out[64]) {
+const char *pw_pipe_name(int32_t i, char out[64])
+{
     out[0] = '\0';
     if (i >= 0 && i < ROW_COUNT) {
         pw_copy(out, 64, rows[i].spelling[0]);

@@ -8,7 +8,7 @@
 #include <stdint.h>
 
 typedef struct pw_pipe_size {
-    char name[64];     /* in our standard spelling: "PE100 40 SDR 11" */
+    char name[64]; /* in our standard spelling: "PE100 40 SDR 11" */
     double outer_m, wall_m, bore_m;
     double rough_m;    /* absolute, new pipe */
     double modulus_pa; /* short-term modulus of elasticity of the material */

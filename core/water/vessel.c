@@ -10,15 +10,15 @@
 
 #include "base/num.h"
 
-#define SHELL_SHARE 0.002 /* of the volume: how far below empty the pressure is gone */
-#define EDGE_RATIO 1000.0 /* absolute pressure over absolute precharge where the gas law is left */
+#define SHELL_SHARE 0.002  /* of the volume: how far below empty the pressure is gone */
+#define EDGE_RATIO  1000.0 /* absolute pressure over absolute precharge where the gas law is left */
 
 typedef struct cell {
     double volume, n, charge, empty_abs, empty_slope, bend, edge_m3, edge_abs, edge_slope;
 } cell;
 
-static cell cell_of(double volume_m3, double precharge_pa, double polytropic, double air_fraction,
-                    double atmosphere_pa) {
+static cell cell_of(double volume_m3, double precharge_pa, double polytropic, double air_fraction, double atmosphere_pa)
+{
     cell c;
     const double air = pw_clamp(air_fraction, PW_VESSEL_LEAST_AIR, 1.0);
     c.volume = volume_m3;
@@ -36,7 +36,8 @@ static cell cell_of(double volume_m3, double precharge_pa, double polytropic, do
 }
 
 double pw_vessel_pa(double volume_m3, double precharge_pa, double polytropic, double air_fraction, double atmosphere_pa,
-                    double water_m3, double *slope_pa_per_m3) {
+                    double water_m3, double *slope_pa_per_m3)
+{
     const cell c = cell_of(volume_m3, precharge_pa, polytropic, air_fraction, atmosphere_pa);
     double absolute;
     double slope;
@@ -58,7 +59,8 @@ double pw_vessel_pa(double volume_m3, double precharge_pa, double polytropic, do
 }
 
 double pw_vessel_water_m3(double volume_m3, double precharge_pa, double polytropic, double air_fraction,
-                          double atmosphere_pa, double pressure_pa) {
+                          double atmosphere_pa, double pressure_pa)
+{
     const cell c = cell_of(volume_m3, precharge_pa, polytropic, air_fraction, atmosphere_pa);
     const double absolute = pressure_pa + atmosphere_pa;
     if (absolute < c.empty_abs) {
@@ -72,7 +74,8 @@ double pw_vessel_water_m3(double volume_m3, double precharge_pa, double polytrop
     return volume_m3 * (1.0 - pw_pow(c.empty_abs / absolute, 1.0 / c.n));
 }
 
-double pw_vessel_drawdown(double precharge_pa, double on_pa, double off_pa, double polytropic, double atmosphere_pa) {
+double pw_vessel_drawdown(double precharge_pa, double on_pa, double off_pa, double polytropic, double atmosphere_pa)
+{
     const double charge = precharge_pa + atmosphere_pa;
     const double on = pw_max(on_pa + atmosphere_pa, charge);
     const double off = off_pa + atmosphere_pa;
@@ -83,11 +86,13 @@ double pw_vessel_drawdown(double precharge_pa, double on_pa, double off_pa, doub
     return pw_pow(charge / on, power) - pw_pow(charge / off, power);
 }
 
-double pw_vessel_acceptance(double precharge_pa, double off_pa, double atmosphere_pa) {
+double pw_vessel_acceptance(double precharge_pa, double off_pa, double atmosphere_pa)
+{
     return pw_vessel_drawdown(precharge_pa, precharge_pa, off_pa, 1.0, atmosphere_pa);
 }
 
-double pw_cycle_starts_hz(double usable_m3, double pump_m3s, double draw_m3s) {
+double pw_cycle_starts_hz(double usable_m3, double pump_m3s, double draw_m3s)
+{
     if (!(draw_m3s > 0.0) || !(draw_m3s < pump_m3s)) {
         return 0.0;
     }
@@ -97,16 +102,19 @@ double pw_cycle_starts_hz(double usable_m3, double pump_m3s, double draw_m3s) {
     return draw_m3s * (pump_m3s - draw_m3s) / (pump_m3s * usable_m3);
 }
 
-double pw_cycle_most_hz(double usable_m3, double pump_m3s) {
+double pw_cycle_most_hz(double usable_m3, double pump_m3s)
+{
     return pw_cycle_starts_hz(usable_m3, pump_m3s, 0.5 * pump_m3s);
 }
 
-double pw_cycle_volume_m3(double pump_m3s, double starts_hz) {
+double pw_cycle_volume_m3(double pump_m3s, double starts_hz)
+{
     return starts_hz > 0.0 ? pump_m3s / (4.0 * starts_hz) : PW_INF;
 }
 
 double pw_vessel_leak_time_s(double volume_m3, double precharge_pa, double atmosphere_pa, double density_kgm3,
-                             double cd_area_m2, double high_pa, double low_pa) {
+                             double cd_area_m2, double high_pa, double low_pa)
+{
     enum { PARTS = 200 };
     const double charge = (precharge_pa + atmosphere_pa) * volume_m3;
     if (!(low_pa > 0.0) || !(high_pa > low_pa) || low_pa < precharge_pa) {

@@ -6,7 +6,7 @@
 #include "base/num.h"
 
 #define GAS_JKGK 461.526 /* specific gas constant of water, IF97 */
-#define KELVIN 273.15
+#define KELVIN   273.15
 
 /* IF97 region 1, Table 2: exponents I, J and coefficients n. */
 typedef struct term {
@@ -15,24 +15,24 @@ typedef struct term {
 } term;
 
 static const term region1[34] = {
-    {0, -2, 0.14632971213167},       {0, -1, -0.84548187169114},      {0, 0, -3.7563603672040},
-    {0, 1, 3.3855169168385},         {0, 2, -0.95791963387872},       {0, 3, 0.15772038513228},
-    {0, 4, -0.016616417199501},      {0, 5, 0.81214629983568e-3},     {1, -9, 0.28319080123804e-3},
-    {1, -7, -0.60706301565874e-3},   {1, -1, -0.018990068218419},     {1, 0, -0.032529748770505},
-    {1, 1, -0.021841717175414},      {1, 3, -0.52838357969930e-4},    {2, -3, -0.47184321073267e-3},
-    {2, 0, -0.30001780793026e-3},    {2, 1, 0.47661393906987e-4},     {2, 3, -0.44141845330846e-5},
-    {2, 17, -0.72694996297594e-15},  {3, -4, -0.31679644845054e-4},   {3, 0, -0.28270797985312e-5},
-    {3, 6, -0.85205128120103e-9},    {4, -5, -0.22425281908000e-5},   {4, -2, -0.65171222895601e-6},
-    {4, 10, -0.14341729937924e-12},  {5, -8, -0.40516996860117e-6},   {8, -11, -0.12734301741641e-8},
-    {8, -6, -0.17424871230634e-9},   {21, -29, -0.68762131295531e-18}, {23, -31, 0.14478307828521e-19},
-    {29, -38, 0.26335782662795e-22}, {30, -39, -0.11947622640071e-22}, {31, -40, 0.18228094581404e-23},
+    {0, -2, 0.14632971213167},        {0, -1, -0.84548187169114},       {0, 0, -3.7563603672040},
+    {0, 1, 3.3855169168385},          {0, 2, -0.95791963387872},        {0, 3, 0.15772038513228},
+    {0, 4, -0.016616417199501},       {0, 5, 0.81214629983568e-3},      {1, -9, 0.28319080123804e-3},
+    {1, -7, -0.60706301565874e-3},    {1, -1, -0.018990068218419},      {1, 0, -0.032529748770505},
+    {1, 1, -0.021841717175414},       {1, 3, -0.52838357969930e-4},     {2, -3, -0.47184321073267e-3},
+    {2, 0, -0.30001780793026e-3},     {2, 1, 0.47661393906987e-4},      {2, 3, -0.44141845330846e-5},
+    {2, 17, -0.72694996297594e-15},   {3, -4, -0.31679644845054e-4},    {3, 0, -0.28270797985312e-5},
+    {3, 6, -0.85205128120103e-9},     {4, -5, -0.22425281908000e-5},    {4, -2, -0.65171222895601e-6},
+    {4, 10, -0.14341729937924e-12},   {5, -8, -0.40516996860117e-6},    {8, -11, -0.12734301741641e-8},
+    {8, -6, -0.17424871230634e-9},    {21, -29, -0.68762131295531e-18}, {23, -31, 0.14478307828521e-19},
+    {29, -38, 0.26335782662795e-22},  {30, -39, -0.11947622640071e-22}, {31, -40, 0.18228094581404e-23},
     {32, -41, -0.93537087292458e-25},
 };
 
 /* IF97 region 4, Table 34. */
 static const double region4[10] = {
-    1167.0521452767,  -724213.16703206, -17.073846940092, 12020.824702470,  -3232555.0322333,
-    14.915108613530,  -4823.2657361591, 405113.40542057,  -0.23855557567849, 650.17534844798,
+    1167.0521452767, -724213.16703206, -17.073846940092, 12020.824702470,   -3232555.0322333,
+    14.915108613530, -4823.2657361591, 405113.40542057,  -0.23855557567849, 650.17534844798,
 };
 
 /* IAPWS R12-08, Table 2: H[i][j] on (1/T - 1)^i (rho - 1)^j. */
@@ -45,7 +45,8 @@ static const double viscosity_h[6][7] = {
     {0, 0.120573, 0, 0, 0, 0, -0.000593264},
 };
 
-static double power_of(double x, int32_t n) {
+static double power_of(double x, int32_t n)
+{
     double product = 1.0;
     double factor = n < 0 ? 1.0 / x : x;
     for (int32_t left = n < 0 ? -n : n; left > 0; left >>= 1) {
@@ -62,7 +63,8 @@ typedef struct gibbs {
     double p, pp, tt, pt;
 } gibbs;
 
-static gibbs gibbs_at(double pi, double tau) {
+static gibbs gibbs_at(double pi, double tau)
+{
     const double a = 7.1 - pi;
     const double b = tau - 1.222;
     gibbs sum = {0, 0, 0, 0};
@@ -82,7 +84,8 @@ static gibbs gibbs_at(double pi, double tau) {
     return sum;
 }
 
-double pw_water_viscosity_pas(double temperature_c, double density_kgm3) {
+double pw_water_viscosity_pas(double temperature_c, double density_kgm3)
+{
     const double t = (temperature_c + KELVIN) / 647.096;
     const double r = density_kgm3 / 322.0;
     const double x = 1.0 / t - 1.0;
@@ -99,7 +102,8 @@ double pw_water_viscosity_pas(double temperature_c, double density_kgm3) {
     return dilute * pw_exp(r * sum) * 1e-6;
 }
 
-double pw_vapour_pa(double temperature_c) {
+double pw_vapour_pa(double temperature_c)
+{
     const double *n = region4;
     const double t = pw_clamp(temperature_c, 0.0, 350.0) + KELVIN;
     const double theta = t + n[8] / (t - n[9]);
@@ -110,7 +114,8 @@ double pw_vapour_pa(double temperature_c) {
     return root * root * root * root * 1e6;
 }
 
-double pw_boiling_c(double absolute_pa) {
+double pw_boiling_c(double absolute_pa)
+{
     const double *n = region4;
     const double p = pw_clamp(absolute_pa, 611.213, 16.5e6) * 1e-6;
     const double beta = pw_sqrt(pw_sqrt(p));
@@ -122,7 +127,8 @@ double pw_boiling_c(double absolute_pa) {
     return 0.5 * (sum - pw_sqrt(sum * sum - 4.0 * (n[8] + n[9] * d))) - KELVIN;
 }
 
-bool pw_water_state(double temperature_c, double absolute_pa, pw_water *out) {
+bool pw_water_state(double temperature_c, double absolute_pa, pw_water *out)
+{
     if (!(temperature_c >= 0.0 && temperature_c <= 100.0) || !(absolute_pa >= 0.0 && absolute_pa <= 10e6)) {
         return false;
     }
@@ -142,11 +148,13 @@ bool pw_water_state(double temperature_c, double absolute_pa, pw_water *out) {
 }
 
 /* Marczak 1997, one atmosphere, 0 .. 95 C. IF97 has the sound speed 0.19 % too high at 60 C and one atmosphere. */
-static double sound_marczak_ms(double t) {
+static double sound_marczak_ms(double t)
+{
     return 1402.385 + t * (5.038813 + t * (-5.799136e-2 + t * (3.287156e-4 + t * (-1.398845e-6 + t * 2.787860e-9))));
 }
 
-bool pw_water_at(double temperature_c, pw_water *out) {
+bool pw_water_at(double temperature_c, pw_water *out)
+{
     const bool inside = temperature_c >= 0.0 && temperature_c <= 100.0;
     double held = inside ? temperature_c : 20.0;
     if (!inside && pw_is_finite(temperature_c)) {

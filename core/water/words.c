@@ -4,7 +4,8 @@
 #include <stdint.h>
 #include <string.h>
 
-bool pw_words_key(const char *text, char out[PW_WORDS_KEY]) {
+bool pw_words_key(const char *text, char out[PW_WORDS_KEY])
+{
     int32_t length = 0;
     out[0] = '\0';
     if (text == NULL) {
@@ -28,7 +29,8 @@ bool pw_words_key(const char *text, char out[PW_WORDS_KEY]) {
     return length > 0;
 }
 
-bool pw_words_equal_or_plural(const char *wanted, const char *known) {
+bool pw_words_equal_or_plural(const char *wanted, const char *known)
+{
     const size_t length = strlen(known);
     if (strcmp(wanted, known) == 0) {
         return true;
