@@ -6,7 +6,8 @@
 
 enum { ALIGN = 16 };
 
-void pw_arena_init(pw_arena *arena, void *block, size_t size) {
+void pw_arena_init(pw_arena *arena, void *block, size_t size)
+{
     size_t off = (size_t)((uintptr_t)block % ALIGN);
     size_t skip = off == 0 ? 0 : ALIGN - off;
     arena->base = (uint8_t *)block;
@@ -19,7 +20,8 @@ void pw_arena_init(pw_arena *arena, void *block, size_t size) {
     arena->peak = 0;
 }
 
-void *pw_alloc(pw_arena *arena, size_t count, size_t size) {
+void *pw_alloc(pw_arena *arena, size_t count, size_t size)
+{
     if (size != 0 && count > SIZE_MAX / size) {
         return NULL;
     }
@@ -44,7 +46,8 @@ void *pw_alloc(pw_arena *arena, size_t count, size_t size) {
     return out;
 }
 
-char *pw_strdup(pw_arena *arena, const char *text, size_t length) {
+char *pw_strdup(pw_arena *arena, const char *text, size_t length)
+{
     if (length == SIZE_MAX) {
         return NULL;
     }
@@ -55,11 +58,13 @@ char *pw_strdup(pw_arena *arena, const char *text, size_t length) {
     return out;
 }
 
-size_t pw_arena_mark(const pw_arena *arena) {
+size_t pw_arena_mark(const pw_arena *arena)
+{
     return arena->used;
 }
 
-void pw_arena_back(pw_arena *arena, size_t mark) {
+void pw_arena_back(pw_arena *arena, size_t mark)
+{
     assert(mark <= arena->used);
     arena->used = mark;
 }

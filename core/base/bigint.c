@@ -11,7 +11,8 @@ typedef struct big {
     uint32_t word[WORDS];
 } big;
 
-static void set(big *b, uint64_t value) {
+static void set(big *b, uint64_t value)
+{
     b->count = 0;
     while (value > 0) {
         b->word[b->count] = (uint32_t)value;
@@ -21,7 +22,8 @@ static void set(big *b, uint64_t value) {
 }
 
 /* b = b factor + more */
-static void multiply_add(big *b, uint32_t factor, uint32_t more) {
+static void multiply_add(big *b, uint32_t factor, uint32_t more)
+{
     uint64_t carry = more;
     for (int32_t i = 0; i < b->count; i++) {
         uint64_t sum = (uint64_t)b->word[i] * factor + carry;
@@ -35,7 +37,8 @@ static void multiply_add(big *b, uint32_t factor, uint32_t more) {
     }
 }
 
-static void multiply_ten(big *b, int32_t power) {
+static void multiply_ten(big *b, int32_t power)
+{
     for (; power >= 9; power -= 9) {
         multiply_add(b, 1000000000u, 0);
     }
@@ -44,7 +47,8 @@ static void multiply_ten(big *b, int32_t power) {
     }
 }
 
-static void shift_left(big *b, int32_t bits) {
+static void shift_left(big *b, int32_t bits)
+{
     int32_t words = bits / 32;
     int32_t rest = bits % 32;
     if (b->count == 0) {
@@ -64,7 +68,8 @@ static void shift_left(big *b, int32_t bits) {
     }
 }
 
-static void halve(big *b) {
+static void halve(big *b)
+{
     uint32_t carry = 0;
     for (int32_t i = b->count - 1; i >= 0; i--) {
         uint32_t low = b->word[i] & 1u;
@@ -76,7 +81,8 @@ static void halve(big *b) {
     }
 }
 
-static int32_t compare(const big *a, const big *b) {
+static int32_t compare(const big *a, const big *b)
+{
     if (a->count != b->count) {
         return a->count > b->count ? 1 : -1;
     }
@@ -89,7 +95,8 @@ static int32_t compare(const big *a, const big *b) {
 }
 
 /* a = a - b; a >= b */
-static void subtract(big *a, const big *b) {
+static void subtract(big *a, const big *b)
+{
     uint64_t borrow = 0;
     for (int32_t i = 0; i < a->count; i++) {
         uint64_t take = borrow + (i < b->count ? b->word[i] : 0u);
@@ -102,7 +109,8 @@ static void subtract(big *a, const big *b) {
 }
 
 /* b = floor(b/divisor), returns the rest */
-static uint32_t divide(big *b, uint32_t divisor) {
+static uint32_t divide(big *b, uint32_t divisor)
+{
     uint64_t rest = 0;
     for (int32_t i = b->count - 1; i >= 0; i--) {
         uint64_t value = (rest << 32) | b->word[i];
@@ -116,14 +124,16 @@ static uint32_t divide(big *b, uint32_t divisor) {
 }
 
 /* top/bottom = m 2^e 10^k in whole numbers */
-static void ratio(uint64_t m, int32_t e, int32_t k, big *top, big *bottom) {
+static void ratio(uint64_t m, int32_t e, int32_t k, big *top, big *bottom)
+{
     set(top, m);
     set(bottom, 1);
     multiply_ten(k >= 0 ? top : bottom, k >= 0 ? k : -k);
     shift_left(e >= 0 ? top : bottom, e >= 0 ? e : -e);
 }
 
-pw_exact pw_bigint_scale(uint64_t m, int32_t e, int32_t k) {
+pw_exact pw_bigint_scale(uint64_t m, int32_t e, int32_t k)
+{
     big top, bottom;
     ratio(m, e, k, &top, &bottom);
     pw_exact out = {0, 0, false};
@@ -144,7 +154,8 @@ pw_exact pw_bigint_scale(uint64_t m, int32_t e, int32_t k) {
     return out;
 }
 
-size_t pw_bigint_round(uint64_t m, int32_t e, int32_t k, char *out) {
+size_t pw_bigint_round(uint64_t m, int32_t e, int32_t k, char *out)
+{
     big b;
     set(&b, m);
     multiply_ten(&b, k);
@@ -185,7 +196,8 @@ size_t pw_bigint_round(uint64_t m, int32_t e, int32_t k, char *out) {
     return count;
 }
 
-int32_t pw_bigint_compare(const char *digits, int32_t count, int32_t q, uint64_t m, int32_t e) {
+int32_t pw_bigint_compare(const char *digits, int32_t count, int32_t q, uint64_t m, int32_t e)
+{
     assert(count <= PW_BIGINT_DIGITS);
     big decimal, binary;
     set(&decimal, 0);

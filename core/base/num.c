@@ -1,12 +1,14 @@
 /* Elementary functions with the same bits on every machine: only + - * / and comparisons, in a fixed order.
  *
- * Methods (own code and derivations; every table constant computed to 80 digits with decimal arithmetic and split into two
- * doubles):
+ * Methods: own code and derivations. Every constant of the tables was computed to 80 digits with decimal arithmetic and
+ * split into two doubles.
+ *
  *   log   x = 2^k m; m lies within 1/64 of c = i/32. With s = (m - c)/(m + c), log m = log c + 2 atanh s
  *         (Abramowitz and Stegun 4.1.28). s is carried in two parts, so the sum has about 66 good bits.
  *   exp   x = (32 q + j) ln2/32 + r, |r| <= ln2/64; exp x = 2^q 2^(j/32) exp r, Taylor series for exp r - 1.
  *   pow   exp(y log x) with both numbers of the two-part logarithm.
- *   sin   reduction by pi/2 in three parts (33 + 33 + 53 bits: the first two products are exact up to |n| < 2^20), Taylor series.
+ *   sin   reduction by pi/2 in three parts of 33, 33 and 53 bits (the first two products are exact up to |n| < 2^20),
+ *         Taylor series.
  *   tanh  Lambert's continued fraction (Abramowitz and Stegun 4.5.70) below 1, 1 - 2/(exp 2x + 1) above.
  */
 #include "base/num.h"
@@ -18,52 +20,63 @@ typedef struct two {
     double high, low; /* value = high + low, |low| at most half an ulp of high */
 } two;
 
-static uint64_t bits_of(double x) {
+static uint64_t bits_of(double x)
+{
     uint64_t bits;
     memcpy(&bits, &x, sizeof bits);
     return bits;
 }
 
-static double from_bits(uint64_t bits) {
+static double from_bits(uint64_t bits)
+{
     double x;
     memcpy(&x, &bits, sizeof x);
     return x;
 }
 
 /* The leading 26 bits: products of two such numbers are exact. */
-static double leading(double x) {
+static double leading(double x)
+{
     return from_bits(bits_of(x) & 0xFFFFFFFFF8000000u);
 }
 
-double pw_sqrt(double x) {
+double pw_sqrt(double x)
+{
     return sqrt(x);
 }
 
-double pw_abs(double x) {
+double pw_abs(double x)
+{
     return fabs(x);
 }
 
-double pw_floor(double x) {
+double pw_floor(double x)
+{
     return floor(x);
 }
 
-double pw_ceil(double x) {
+double pw_ceil(double x)
+{
     return ceil(x);
 }
 
-double pw_min(double a, double b) {
+double pw_min(double a, double b)
+{
     return a < b ? a : b;
 }
 
-double pw_max(double a, double b) {
+double pw_max(double a, double b)
+{
     return a > b ? a : b;
 }
 
-double pw_clamp(double x, double low, double high) {
+double pw_clamp(double x, double low, double high)
+{
     return x < low ? low : (x > high ? high : x);
 }
 
-bool pw_is_finite(double x) {
+bool pw_is_finite(double x)
+{
     return (bits_of(x) & 0x7FF0000000000000u) != 0x7FF0000000000000u;
 }
 
@@ -75,33 +88,34 @@ enum { LOG_FIRST = 22 };
 static const two LOG_TABLE[25] = {
     {-0x1.7fafa3bd81000p-2, -0x1.46fb79bf6d4cbp-44}, /* 22/32 */
     {-0x1.522ae0738a000p-2, -0x1.ebe708164c759p-45}, /* 23/32 */
-    {-0x1.269621134e000p-2, 0x1.1b61f10522625p-44}, /* 24/32 */
-    {-0x1.f991c6cb3c000p-3, 0x1.90d04cd7cc834p-44}, /* 25/32 */
-    {-0x1.a93ed3c8ae000p-3, 0x1.8724350562169p-45}, /* 26/32 */
-    {-0x1.5bf406b544000p-3, 0x1.27023eb68981cp-46}, /* 27/32 */
+    {-0x1.269621134e000p-2, 0x1.1b61f10522625p-44},  /* 24/32 */
+    {-0x1.f991c6cb3c000p-3, 0x1.90d04cd7cc834p-44},  /* 25/32 */
+    {-0x1.a93ed3c8ae000p-3, 0x1.8724350562169p-45},  /* 26/32 */
+    {-0x1.5bf406b544000p-3, 0x1.27023eb68981cp-46},  /* 27/32 */
     {-0x1.1178e8227e000p-3, -0x1.1ef78ce2d07f2p-45}, /* 28/32 */
     {-0x1.9335e5d594000p-4, -0x1.3115c3abd47dap-45}, /* 29/32 */
-    {-0x1.08598b59e4000p-4, 0x1.7e5dd7009902cp-46}, /* 30/32 */
-    {-0x1.0415d89e78000p-5, 0x1.dddc7f461c516p-44}, /* 31/32 */
-    {0x0.0p+0, 0x0.0p+0}, /* 32/32 */
-    {0x1.f829b0e780000p-6, 0x1.980267c7e09e4p-45}, /* 33/32 */
-    {0x1.f0a30c0118000p-5, -0x1.d599e83368e91p-45}, /* 34/32 */
-    {0x1.6f0d28ae58000p-4, -0x1.4b4641b664613p-44}, /* 35/32 */
-    {0x1.e27076e2b0000p-4, -0x1.a342c2af0003cp-45}, /* 36/32 */
-    {0x1.29552f8200000p-3, -0x1.5b967f4471dfcp-44}, /* 37/32 */
-    {0x1.5ff3070a7a000p-3, -0x1.8586f183bebf2p-44}, /* 38/32 */
-    {0x1.9525a9cf46000p-3, -0x1.297137d9f158fp-44}, /* 39/32 */
-    {0x1.c8ff7c79aa000p-3, -0x1.7794f689f8434p-45}, /* 40/32 */
-    {0x1.fb9186d5e4000p-3, -0x1.d572aab993c87p-47}, /* 41/32 */
-    {0x1.1675cababa000p-2, 0x1.8380e731f55c4p-44}, /* 42/32 */
-    {0x1.2e8e2bae12000p-2, -0x1.67b1e99b72bd8p-45}, /* 43/32 */
-    {0x1.4618bc21c6000p-2, -0x1.3d82f484c84ccp-46}, /* 44/32 */
-    {0x1.5d1bdbf581000p-2, -0x1.8d6bdc9c7c238p-44}, /* 45/32 */
-    {0x1.739d7f6bbd000p-2, 0x1.a7389314feb50p-52}, /* 46/32 */
+    {-0x1.08598b59e4000p-4, 0x1.7e5dd7009902cp-46},  /* 30/32 */
+    {-0x1.0415d89e78000p-5, 0x1.dddc7f461c516p-44},  /* 31/32 */
+    {0x0.0p+0, 0x0.0p+0},                            /* 32/32 */
+    {0x1.f829b0e780000p-6, 0x1.980267c7e09e4p-45},   /* 33/32 */
+    {0x1.f0a30c0118000p-5, -0x1.d599e83368e91p-45},  /* 34/32 */
+    {0x1.6f0d28ae58000p-4, -0x1.4b4641b664613p-44},  /* 35/32 */
+    {0x1.e27076e2b0000p-4, -0x1.a342c2af0003cp-45},  /* 36/32 */
+    {0x1.29552f8200000p-3, -0x1.5b967f4471dfcp-44},  /* 37/32 */
+    {0x1.5ff3070a7a000p-3, -0x1.8586f183bebf2p-44},  /* 38/32 */
+    {0x1.9525a9cf46000p-3, -0x1.297137d9f158fp-44},  /* 39/32 */
+    {0x1.c8ff7c79aa000p-3, -0x1.7794f689f8434p-45},  /* 40/32 */
+    {0x1.fb9186d5e4000p-3, -0x1.d572aab993c87p-47},  /* 41/32 */
+    {0x1.1675cababa000p-2, 0x1.8380e731f55c4p-44},   /* 42/32 */
+    {0x1.2e8e2bae12000p-2, -0x1.67b1e99b72bd8p-45},  /* 43/32 */
+    {0x1.4618bc21c6000p-2, -0x1.3d82f484c84ccp-46},  /* 44/32 */
+    {0x1.5d1bdbf581000p-2, -0x1.8d6bdc9c7c238p-44},  /* 45/32 */
+    {0x1.739d7f6bbd000p-2, 0x1.a7389314feb50p-52},   /* 46/32 */
 };
 
 /* log x in two parts; x > 0 and finite. */
-static two log_two(double x) {
+static two log_two(double x)
+{
     int32_t k = 0;
     if (x < 0x1p-1022) {
         x *= 0x1p54;
@@ -141,14 +155,16 @@ static two log_two(double x) {
     return out;
 }
 
-double pw_log(double x) {
+double pw_log(double x)
+{
     if (!(x > 0.0)) {
         return x == 0.0 ? -HUGE_VAL : from_bits(0x7FF8000000000000u);
     }
     return pw_is_finite(x) ? log_two(x).high : x;
 }
 
-double pw_log10(double x) {
+double pw_log10(double x)
+{
     /* 1/ln 10 in two parts */
     static const double INV_HIGH = 0x1.bcb7b1526e50ep-2, INV_LOW = 0x1.95355baaafad3p-57;
     if (!(x > 0.0) || !pw_is_finite(x)) {
@@ -199,9 +215,10 @@ static const two EXP_TABLE[32] = {
 };
 
 /* x 2^q without a wrong overflow on the way; x in [1, 4) */
-static double scale(double x, int32_t q) {
+static double scale(double x, int32_t q)
+{
     if (q > 1023) {
-        return x * 0x1p1023 * from_bits((uint64_t)(q - 1023 + 1023) << 52);
+        return x * 0x1p1023 * from_bits((uint64_t)q << 52);
     }
     if (q < -1022) {
         return x * from_bits((uint64_t)(q + 60 + 1023) << 52) * 0x1p-60;
@@ -210,9 +227,11 @@ static double scale(double x, int32_t q) {
 }
 
 /* exp(high + low), |low| tiny */
-static double exp_two(double high, double low) {
-    static const double STEP_HIGH = 0x1.62e42fefa0000p-6, STEP_LOW = 0x1.cf79abc9e3b3ap-45; /* ln2/32, the first part short */
-    static const double STEPS = 0x1.71547652b82fep+5;                    /* 32/ln2 */
+static double exp_two(double high, double low)
+{
+    /* ln2/32, the first part short, and its inverse */
+    static const double STEP_HIGH = 0x1.62e42fefa0000p-6, STEP_LOW = 0x1.cf79abc9e3b3ap-45;
+    static const double STEPS = 0x1.71547652b82fep+5;
     if (high > 709.8) {
         return HUGE_VAL;
     }
@@ -226,19 +245,23 @@ static double exp_two(double high, double low) {
     int32_t q = (steps - j) / 32;
     double r2 = r * r;
     /* exp r - 1 up to r^7/5040; the next term is below 2^-67 */
-    double p = r + r2 * (0.5 + r * (1.0 / 6.0 + r * (1.0 / 24.0 + r * (1.0 / 120.0 + r * (1.0 / 720.0 + r * (1.0 / 5040.0))))));
+    double p =
+        r +
+        r2 * (0.5 + r * (1.0 / 6.0 + r * (1.0 / 24.0 + r * (1.0 / 120.0 + r * (1.0 / 720.0 + r * (1.0 / 5040.0))))));
     two t = EXP_TABLE[j];
     return scale(t.high + (t.low + t.high * p), q);
 }
 
-double pw_exp(double x) {
+double pw_exp(double x)
+{
     if (!(x == x)) {
         return x;
     }
     return exp_two(x, 0.0);
 }
 
-double pw_pow(double base, double exponent) {
+double pw_pow(double base, double exponent)
+{
     if (exponent == 0.0 || base == 1.0) {
         return 1.0;
     }
@@ -266,28 +289,46 @@ double pw_pow(double base, double exponent) {
 }
 
 /* pi/2 in three parts of 33, 33 and 53 bits */
-static const double HALF_PI_1 = 0x1.921fb54400000p+0, HALF_PI_2 = 0x1.0b4611a600000p-34, HALF_PI_3 = 0x1.3198a2e037073p-69;
+static const double HALF_PI_1 = 0x1.921fb54400000p+0, HALF_PI_2 = 0x1.0b4611a600000p-34,
+                    HALF_PI_3 = 0x1.3198a2e037073p-69;
 static const double TWO_OVER_PI = 0x1.45f306dc9c883p-1;
 
-/* sin(r + low) for |r| <= pi/4: Taylor up to r^17; the next term is below 2^-62 */
-static double sin_series(double r, double low) {
-    double q = r * r;
-    double p = -1.0 / 6.0 + q * (1.0 / 120.0 + q * (-1.0 / 5040.0 + q * (1.0 / 362880.0 + q * (-1.0 / 39916800.0 +
-               q * (1.0 / 6227020800.0 + q * (-1.0 / 1307674368000.0 + q * (1.0 / 355687428096000.0)))))));
-    return r + (r * q * p + low * (1.0 - 0.5 * q));
+enum { TAYLOR = 8 };
+
+/* Horner: c[0] + q (c[1] + q (...)) */
+static double series(const double *c, double q)
+{
+    double sum = c[TAYLOR - 1];
+    for (int32_t i = TAYLOR - 2; i >= 0; i--) {
+        sum = c[i] + q * sum;
+    }
+    return sum;
 }
 
-static double cos_series(double r, double low) {
+/* sin(r + low) for |r| <= pi/4: Taylor up to r^17; the next term is below 2^-62 */
+static double sin_series(double r, double low)
+{
+    static const double c[TAYLOR] = {
+        -1.0 / 6.0,        1.0 / 120.0,        -1.0 / 5040.0,          1.0 / 362880.0,
+        -1.0 / 39916800.0, 1.0 / 6227020800.0, -1.0 / 1307674368000.0, 1.0 / 355687428096000.0};
     double q = r * r;
-    double p = 1.0 / 24.0 + q * (-1.0 / 720.0 + q * (1.0 / 40320.0 + q * (-1.0 / 3628800.0 + q * (1.0 / 479001600.0 +
-               q * (-1.0 / 87178291200.0 + q * (1.0 / 20922789888000.0 + q * (-1.0 / 6402373705728000.0)))))));
+    return r + (r * q * series(c, q) + low * (1.0 - 0.5 * q));
+}
+
+static double cos_series(double r, double low)
+{
+    static const double c[TAYLOR] = {
+        1.0 / 24.0,        -1.0 / 720.0,         1.0 / 40320.0,          -1.0 / 3628800.0,
+        1.0 / 479001600.0, -1.0 / 87178291200.0, 1.0 / 20922789888000.0, -1.0 / 6402373705728000.0};
+    double q = r * r;
     double half = 0.5 * q;
     double one = 1.0 - half;
-    return one + (((1.0 - one) - half) + (q * q * p - r * low));
+    return one + (((1.0 - one) - half) + (q * q * series(c, q) - r * low));
 }
 
 /* sin(x + turn pi/2) */
-static double turned_sin(double x, int32_t turn) {
+static double turned_sin(double x, int32_t turn)
+{
     if (!pw_is_finite(x)) {
         return 0.0; /* no NaN leaves; callers never do this */
     }
@@ -304,15 +345,18 @@ static double turned_sin(double x, int32_t turn) {
     return (quarter & 2) != 0 ? -value : value;
 }
 
-double pw_sin(double x) {
+double pw_sin(double x)
+{
     return turned_sin(x, 0);
 }
 
-double pw_cos(double x) {
+double pw_cos(double x)
+{
     return turned_sin(x, 1);
 }
 
-double pw_tanh(double x) {
+double pw_tanh(double x)
+{
     double size = fabs(x);
     double value = 1.0;
     if (size < 1.0) {

@@ -45,8 +45,8 @@ size_t pw_num_text(double value, char *out);
 size_t pw_num_fixed(double value, int decimals, char *out);
 /* Significant digits, no trailing zeros; exponent form only outside 1e-6 .. 1e15; out at least 40 bytes. */
 size_t pw_num_digits(double value, int digits, char *out);
-/* Read a JSON number (RFC 8259 grammar) at text; correctly rounded. Returns the bytes read, 0 when there is no number or it
- * is not finite. Independent of locale. */
+/* Read a JSON number (RFC 8259 grammar) at text; correctly rounded. Returns the bytes read, 0 when there is no number or
+ * it is not finite. Independent of locale. */
 size_t pw_num_read(const char *text, size_t length, double *out);
 
 #endif

@@ -1,14 +1,15 @@
 /* Reading a JSON number, correctly rounded: nearest double, ties to even.
  *
- * Three ways, the first that decides wins: (1) at most 2^53 as digits and |power of ten| <= 22: both are doubles exactly, one
- * multiplication or division rounds once (W. D. Clinger, PLDI 1990, from memory); (2) the digits times a 128-bit power of ten,
- * whose error is known; (3) comparing big whole numbers with the point half way between two doubles.
+ * Three ways, the first that decides wins: (1) at most 2^53 as digits and |power of ten| <= 22: both are doubles
+ * exactly, one multiplication or division rounds once (W. D. Clinger, PLDI 1990, from memory); (2) the digits times a
+ * 128-bit power of ten, whose error is known; (3) comparing big whole numbers with the point half way between two
+ * doubles.
  */
 #include <string.h>
 
 #include "base/bigint.h"
 #include "base/num.h"
-#include "base/numtext.h"
+#include "base/tenpower.h"
 
 /* A number as written: first 19 significant digits, and where the rest are. */
 typedef struct written {
@@ -20,11 +21,13 @@ typedef struct written {
     size_t digits_length; /* bytes up to the exponent part */
 } written;
 
-static bool is_digit(const char *text, size_t length, size_t at) {
+static bool is_digit(const char *text, size_t length, size_t at)
+{
     return at < length && text[at] >= '0' && text[at] <= '9';
 }
 
-static void take_digit(written *w, int32_t *kept, char c, bool after_point) {
+static void take_digit(written *w, int32_t *kept, char c, bool after_point)
+{
     int64_t step = after_point ? 1 : 0;
     if (*kept == 0 && c == '0') {
         w->exponent -= step; /* leading zero */
@@ -39,7 +42,8 @@ static void take_digit(written *w, int32_t *kept, char c, bool after_point) {
 }
 
 /* The grammar of RFC 8259: -? (0 | [1-9][0-9]*) (. [0-9]+)? ([eE] [+-]? [0-9]+)? */
-static bool scan(const char *text, size_t length, written *w) {
+static bool scan(const char *text, size_t length, written *w)
+{
     size_t at = 0;
     int32_t kept = 0;
     memset(w, 0, sizeof *w);
@@ -83,7 +87,8 @@ static bool scan(const char *text, size_t length, written *w) {
 }
 
 /* Nearest double (as bits, perhaps infinity) from the double at or just below, by exact comparison. */
-static uint64_t settle(const char *text, const written *w, uint64_t bits) {
+static uint64_t settle(const char *text, const written *w, uint64_t bits)
+{
     char digits[PW_BIGINT_DIGITS];
     int32_t count = 0;
     int32_t kept = 0;
@@ -125,7 +130,8 @@ static uint64_t settle(const char *text, const written *w, uint64_t bits) {
 }
 
 /* Bits of the nearest double; 0 < digits, -351 <= exponent <= 330. */
-static uint64_t nearest(const char *text, const written *w) {
+static uint64_t nearest(const char *text, const written *w)
+{
     int32_t two;
     pw_wide product = pw_times_power(w->digits, (int32_t)w->exponent, &two);
     int32_t top = two + 127; /* 2^top <= value */
@@ -139,7 +145,7 @@ static uint64_t nearest(const char *text, const written *w) {
     uint64_t m = product.high >> (64 - keep);
     uint64_t rest = (product.high << keep) | (product.low >> (64 - keep));
     uint64_t half = 0x8000000000000000u;
-    /* error in units of rest: 8 of the product's last place, and up to 20 of its upper word when digits were left out */
+    /* error in units of rest: 8 of the product's last place; up to 20 of its upper word when digits were left out */
     uint64_t slack = 2 + ((uint64_t)8 >> (64 - keep)) + (w->more != 0 ? (uint64_t)20 << keep : 0);
     uint64_t bits = top >= -1022 ? ((uint64_t)(top + 1023) << 52) + (m - 0x0010000000000000u) : m;
     if (rest > half) {
@@ -151,9 +157,10 @@ static uint64_t nearest(const char *text, const written *w) {
     return settle(text, w, bits);
 }
 
-size_t pw_num_read(const char *text, size_t length, double *out) {
-    static const double TENS[23] = {1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15,
-        1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22};
+size_t pw_num_read(const char *text, size_t length, double *out)
+{
+    static const double TENS[23] = {1e0,  1e1,  1e2,  1e3,  1e4,  1e5,  1e6,  1e7,  1e8,  1e9,  1e10, 1e11,
+                                    1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22};
     written w;
     if (!scan(text, length, &w)) {
         return 0;

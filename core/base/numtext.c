@@ -1,107 +1,20 @@
 /* Numbers as text, and text as numbers, correctly rounded both ways.
  *
- * Way: the value times a power of ten is computed with 128 bits of that power, which leaves the result known to within a few
- * units of 2^-64. Where that decides the digits (nearly always), done; where it does not, big whole numbers decide exactly
- * (bigint.c). So the result never depends on the quality of the fast way, only the time does.
- * Shortest digits: the shortest decimal inside the interval that reads back as the same double, and of those the nearest to
- * the value; G. L. Steele, J. L. White, PLDI 1990 (from memory); the use of 128-bit powers is own derivation.
+ * Way: the value times a power of ten is computed with 128 bits of that power (tenpower.c), which leaves the result
+ * known to within a few units of 2^-64. Where that decides the digits (nearly always), done; where it does not, big
+ * whole numbers decide exactly (bigint.c). So the result never depends on the quality of the fast way, only the time
+ * does.
+ *
+ * Shortest digits: the shortest decimal inside the interval that reads back as the same double, and of those the
+ * nearest to the value; G. L. Steele, J. L. White, PLDI 1990 (from memory). The use of 128-bit powers is own
+ * derivation.
  */
 #include "base/num.h"
 
 #include <string.h>
 
 #include "base/bigint.h"
-#include "base/numtext.h"
-
-typedef struct power_row {
-    uint64_t high, low;
-    int32_t two;
-} power_row;
-
-/* 10^(27 i), i = -13..13: (high 2^64 + low) 2^two, cut to 128 bits (computed with exact fractions) */
-static const power_row POWERS[27] = {
-    {0x8049a4ac0c5811aeu, 0x205b896d777d6278u, -1293}, /* 10^-351 */
-    {0xcf42894a5dce35eau, 0x52064cac828675b9u, -1204}, /* 10^-324 */
-    {0xa76c582338ed2621u, 0xaf2af2b80af6f24eu, -1114}, /* 10^-297 */
-    {0x873e4f75e2224e68u, 0x5a7744a6e804a291u, -1024}, /* 10^-270 */
-    {0xda7f5bf590966848u, 0xaf39a475506a899eu, -935}, /* 10^-243 */
-    {0xb080392cc4349decu, 0xbd8d794d96aacfb3u, -845}, /* 10^-216 */
-    {0x8e938662882af53eu, 0x547eb47b7282ee9cu, -755}, /* 10^-189 */
-    {0xe65829b3046b0afau, 0x0cb4a5a3112a5112u, -666}, /* 10^-162 */
-    {0xba121a4650e4ddebu, 0x92f34d62616ce413u, -576}, /* 10^-135 */
-    {0x964e858c91ba2655u, 0x3a6a07f8d510f86fu, -486}, /* 10^-108 */
-    {0xf2d56790ab41c2a2u, 0xfae27299423fb9c3u, -397}, /* 10^-81 */
-    {0xc428d05aa4751e4cu, 0xaa97e14c3c26b886u, -307}, /* 10^-54 */
-    {0x9e74d1b791e07e48u, 0x775ea264cf55347du, -217}, /* 10^-27 */
-    {0x8000000000000000u, 0x0000000000000000u, -127}, /* 10^0 */
-    {0xcecb8f27f4200f3au, 0x0000000000000000u, -38}, /* 10^27 */
-    {0xa70c3c40a64e6c51u, 0x999090b65f67d924u, 52}, /* 10^54 */
-    {0x86f0ac99b4e8dafdu, 0x69a028bb3ded71a3u, 142}, /* 10^81 */
-    {0xda01ee641a708de9u, 0xe80e6f4820cc9495u, 231}, /* 10^108 */
-    {0xb01ae745b101e9e4u, 0x5ec05dcff72e7f8fu, 321}, /* 10^135 */
-    {0x8e41ade9fbebc27du, 0x14588f13be847307u, 411}, /* 10^162 */
-    {0xe5d3ef282a242e81u, 0x8f1668c8a86da5fau, 500}, /* 10^189 */
-    {0xb9a74a0637ce2ee1u, 0x6d953e2bd7173692u, 590}, /* 10^216 */
-    {0x95f83d0a1fb69cd9u, 0x4abdaf101564f98eu, 680}, /* 10^243 */
-    {0xf24a01a73cf2dccfu, 0xbc633b39673c8cecu, 769}, /* 10^270 */
-    {0xc3b8358109e84f07u, 0x0a862f80ec4700c8u, 859}, /* 10^297 */
-    {0x9e19db92b4e31ba9u, 0x6c07a2c26a8346d1u, 949}, /* 10^324 */
-    {0xff6d0b3492801150u, 0x9798278aea58efffu, 1038}, /* 10^351 */
-};
-
-static pw_wide multiply(uint64_t a, uint64_t b) {
-    uint64_t a1 = a >> 32, a0 = a & 0xFFFFFFFFu, b1 = b >> 32, b0 = b & 0xFFFFFFFFu;
-    uint64_t low = a0 * b0;
-    uint64_t mid = a1 * b0 + (low >> 32);
-    uint64_t mid2 = a0 * b1 + (mid & 0xFFFFFFFFu);
-    pw_wide out;
-    out.high = a1 * b1 + (mid >> 32) + (mid2 >> 32);
-    out.low = (mid2 << 32) | (low & 0xFFFFFFFFu);
-    return out;
-}
-
-static int32_t top_zeros(uint64_t x) {
-    int32_t count = 0;
-    while ((x & 0x8000000000000000u) == 0) {
-        x <<= 1;
-        count++;
-    }
-    return count;
-}
-
-/* m b, where b has 128 bits with the first one set and m > 1: the top 128 bits of the 192, shifted up so that the first bit is
- * set; *two takes the shift. */
-static pw_wide multiply_wide(uint64_t m, pw_wide b, int32_t *two) {
-    pw_wide up = multiply(m, b.high);
-    pw_wide down = multiply(m, b.low);
-    uint64_t mid = up.low + down.high;
-    uint64_t high = up.high + (mid < up.low ? 1u : 0u);
-    *two += 64;
-    int32_t zeros = top_zeros(high);
-    pw_wide out = {high, mid};
-    if (zeros > 0) {
-        out.high = (high << zeros) | (mid >> (64 - zeros));
-        out.low = (mid << zeros) | (down.low >> (64 - zeros));
-    }
-    *two -= zeros;
-    return out;
-}
-
-pw_wide pw_times_power(uint64_t m, int32_t k, int32_t *two) {
-    static const uint64_t FIVES[27] = {1u, 5u, 25u, 125u, 625u, 3125u, 15625u, 78125u, 390625u, 1953125u, 9765625u, 48828125u,
-        244140625u, 1220703125u, 6103515625u, 30517578125u, 152587890625u, 762939453125u, 3814697265625u, 19073486328125u,
-        95367431640625u, 476837158203125u, 2384185791015625u, 11920928955078125u, 59604644775390625u, 298023223876953125u,
-        1490116119384765625u};
-    int32_t row = (k + 351) / 27;
-    int32_t left = (k + 351) % 27;
-    power_row power = POWERS[row];
-    *two = power.two + left;
-    pw_wide whole = {power.high, power.low};
-    pw_wide product = left == 0 ? whole : multiply_wide(FIVES[left], whole, two);
-    int32_t zeros = top_zeros(m);
-    *two -= zeros;
-    return multiply_wide(m << zeros, product, two);
-}
+#include "base/tenpower.h"
 
 /* A scaled value: whole + fraction 2^-64, at most 8 units of the fraction too small. */
 typedef struct scaled {
@@ -111,7 +24,8 @@ typedef struct scaled {
 enum { SLACK = 8 };
 
 /* m 2^e 10^k; must be below 2^63. False when it is not. */
-static bool scale_fast(uint64_t m, int32_t e, int32_t k, scaled *out) {
+static bool scale_fast(uint64_t m, int32_t e, int32_t k, scaled *out)
+{
     if (k < -351 || k > 350) {
         return false;
     }
@@ -134,7 +48,8 @@ static bool scale_fast(uint64_t m, int32_t e, int32_t k, scaled *out) {
 }
 
 /* m 2^e of a positive finite double */
-static void take_apart(double value, uint64_t *m, int32_t *e) {
+static void take_apart(double value, uint64_t *m, int32_t *e)
+{
     uint64_t bits;
     memcpy(&bits, &value, sizeof bits);
     int32_t exponent = (int32_t)(bits >> 52) & 0x7FF;
@@ -148,8 +63,9 @@ static void take_apart(double value, uint64_t *m, int32_t *e) {
 }
 
 /* floor(log10(m 2^e)), perhaps one too small */
-static int32_t decimal_exponent(uint64_t m, int32_t e) {
-    int32_t top = e + 63 - top_zeros(m); /* floor of log2 */
+static int32_t decimal_exponent(uint64_t m, int32_t e)
+{
+    int32_t top = e + 63 - pw_top_zeros(m);         /* floor of log2 */
     int64_t scaled_log = (int64_t)top * 1292913986; /* log10(2) 2^32 */
     return (int32_t)(scaled_log >= 0 ? scaled_log >> 32 : -((-scaled_log + 0xFFFFFFFF) >> 32));
 }
@@ -160,7 +76,8 @@ typedef struct decimal {
     int32_t exponent;
 } decimal;
 
-static void strip_zeros(decimal *d) {
+static void strip_zeros(decimal *d)
+{
     while (d->digits != 0 && d->digits % 10 == 0) {
         d->digits /= 10;
         d->exponent++;
@@ -168,12 +85,13 @@ static void strip_zeros(decimal *d) {
 }
 
 /* Whole number nearest to m 2^e 10^k, ties to even; the value must be below 2^62. */
-static uint64_t nearest_whole(uint64_t m, int32_t e, int32_t k) {
+static uint64_t nearest_whole(uint64_t m, int32_t e, int32_t k)
+{
     scaled s;
     uint64_t half = 0x8000000000000000u;
     if (scale_fast(m, e, k, &s) && (s.fraction > half || s.fraction < half - SLACK)) {
-        /* at most SLACK too small: below half stays below half, and above half stays above (or passes the next whole number,
-         * which is the one we round to) */
+        /* at most SLACK too small: below half stays below half, and above half stays above (or passes the next whole
+         * number, which is the one we round to) */
         return s.whole + (s.fraction > half ? 1u : 0u);
     }
     pw_exact exact = pw_bigint_scale(m, e, k);
@@ -182,7 +100,8 @@ static uint64_t nearest_whole(uint64_t m, int32_t e, int32_t k) {
 }
 
 /* n digits (1 to 17), correctly rounded */
-static decimal round_digits(uint64_t m, int32_t e, int32_t n) {
+static decimal round_digits(uint64_t m, int32_t e, int32_t n)
+{
     uint64_t limit = 1;
     for (int32_t i = 0; i < n; i++) {
         limit *= 10;
@@ -205,7 +124,8 @@ typedef struct bounds {
     int32_t part;         /* fraction of the value: 0 none, 1 below half, 2 half, 3 above half */
 } bounds;
 
-static bool bounds_fast(uint64_t low_m, uint64_t high_m, uint64_t m, int32_t e, int32_t k, bounds *out) {
+static bool bounds_fast(uint64_t low_m, uint64_t high_m, uint64_t m, int32_t e, int32_t k, bounds *out)
+{
     scaled low, high, value;
     uint64_t half = 0x8000000000000000u, end = 0 - (uint64_t)SLACK;
     if (!scale_fast(low_m, e - 2, k, &low) || !scale_fast(high_m, e - 2, k, &high) || !scale_fast(m, e, k, &value)) {
@@ -223,7 +143,8 @@ static bool bounds_fast(uint64_t low_m, uint64_t high_m, uint64_t m, int32_t e, 
     return true;
 }
 
-static void bounds_exact(uint64_t low_m, uint64_t high_m, uint64_t m, int32_t e, int32_t k, bounds *out) {
+static void bounds_exact(uint64_t low_m, uint64_t high_m, uint64_t m, int32_t e, int32_t k, bounds *out)
+{
     bool closed = m % 2 == 0; /* ties go to the even one, so its ends read back as it */
     pw_exact low = pw_bigint_scale(low_m, e - 2, k);
     pw_exact high = pw_bigint_scale(high_m, e - 2, k);
@@ -235,7 +156,8 @@ static void bounds_exact(uint64_t low_m, uint64_t high_m, uint64_t m, int32_t e,
 }
 
 /* Of the multiples of step inside the bounds, the nearest to the value. */
-static uint64_t nearest_inside(const bounds *b, uint64_t step) {
+static uint64_t nearest_inside(const bounds *b, uint64_t step)
+{
     uint64_t below = b->whole / step * step;
     uint64_t above = below + step;
     if (below < b->least) {
@@ -255,7 +177,8 @@ static uint64_t nearest_inside(const bounds *b, uint64_t step) {
     return more < 0 || (more == 0 && even) ? below : above;
 }
 
-static decimal shortest(uint64_t m, int32_t e) {
+static decimal shortest(uint64_t m, int32_t e)
+{
     int32_t k = 16 - decimal_exponent(m, e);
     bool power_of_two = m == 0x0010000000000000u && e > -1074; /* the gap below is half as wide */
     uint64_t low_m = 4 * m - (power_of_two ? 1u : 2u);
@@ -273,7 +196,8 @@ static decimal shortest(uint64_t m, int32_t e) {
     return out;
 }
 
-static size_t put_whole(uint64_t value, char *out) {
+static size_t put_whole(uint64_t value, char *out)
+{
     char digits[20];
     size_t count = 0;
     do {
@@ -289,7 +213,8 @@ static size_t put_whole(uint64_t value, char *out) {
 }
 
 /* Sign, digits, point and exponent. Plain form for 1e-6 <= |value| < 1e15, otherwise with an exponent. */
-static size_t put_decimal(bool negative, decimal d, char *out) {
+static size_t put_decimal(bool negative, decimal d, char *out)
+{
     char digits[24];
     int32_t count = (int32_t)put_whole(d.digits, digits);
     int32_t point = count + d.exponent; /* digits before the point */
@@ -333,13 +258,15 @@ static size_t put_decimal(bool negative, decimal d, char *out) {
     return (size_t)(at - out);
 }
 
-static size_t put_words(const char *words, char *out) {
+static size_t put_words(const char *words, char *out)
+{
     size_t length = strlen(words);
     memcpy(out, words, length + 1);
     return length;
 }
 
-size_t pw_num_text(double value, char *out) {
+size_t pw_num_text(double value, char *out)
+{
     if (!pw_is_finite(value)) {
         return put_words("null", out);
     }
@@ -359,7 +286,8 @@ size_t pw_num_text(double value, char *out) {
     return put_decimal(negative, shortest(m, e), out);
 }
 
-size_t pw_num_digits(double value, int digits, char *out) {
+size_t pw_num_digits(double value, int digits, char *out)
+{
     if (!pw_is_finite(value)) {
         return put_words("null", out);
     }
@@ -374,8 +302,9 @@ size_t pw_num_digits(double value, int digits, char *out) {
 }
 
 /* m 10^decimals / 2^-e for -128 < e < 0 in 128 bits, exactly; decimals <= 19 and m < 2^53, so the product fits. */
-static bool fixed_small(uint64_t m, int32_t e, uint64_t power, uint64_t *out) {
-    pw_wide product = multiply(m, power);
+static bool fixed_small(uint64_t m, int32_t e, uint64_t power, uint64_t *out)
+{
+    pw_wide product = pw_multiply(m, power);
     int32_t shift = -e;
     uint64_t whole, rest_high, rest_low; /* rest: what was shifted out, against 2^(shift - 1) */
     uint64_t half_high, half_low;
@@ -404,7 +333,8 @@ static bool fixed_small(uint64_t m, int32_t e, uint64_t power, uint64_t *out) {
     return true;
 }
 
-size_t pw_num_fixed(double value, int decimals, char *out) {
+size_t pw_num_fixed(double value, int decimals, char *out)
+{
     if (!pw_is_finite(value)) {
         return put_words("null", out);
     }

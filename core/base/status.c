@@ -16,19 +16,23 @@ static const char *const STATUS_WORDS[PW_STATUS_COUNT] = {
 #undef PW_X
 };
 
-static bool status_known(pw_status status) {
+static bool status_known(pw_status status)
+{
     return (uint32_t)status < (uint32_t)PW_STATUS_COUNT;
 }
 
-const char *pw_status_id(pw_status status) {
+const char *pw_status_id(pw_status status)
+{
     return status_known(status) ? STATUS_IDS[status] : "unknown";
 }
 
-const char *pw_status_words(pw_status status) {
+const char *pw_status_words(pw_status status)
+{
     return status_known(status) ? STATUS_WORDS[status] : "this status is not known";
 }
 
-char *pw_copy(char *dst, int32_t dst_size, const char *src) {
+char *pw_copy(char *dst, int32_t dst_size, const char *src)
+{
     if (dst_size <= 0) {
         return dst;
     }
@@ -49,7 +53,8 @@ char *pw_copy(char *dst, int32_t dst_size, const char *src) {
 }
 
 static void problem_keep(pw_problems *problems, bool warning, pw_status status, const char *path, const char *found,
-                         const char *expected, const char *hint) {
+                         const char *expected, const char *hint)
+{
     if (!problems) {
         return;
     }
@@ -72,29 +77,34 @@ static void problem_keep(pw_problems *problems, bool warning, pw_status status, 
 }
 
 pw_status pw_problem_add(pw_problems *problems, pw_status status, const char *path, const char *found,
-                         const char *expected, const char *hint) {
+                         const char *expected, const char *hint)
+{
     problem_keep(problems, false, status, path, found, expected, hint);
     return status;
 }
 
 pw_status pw_warning_add(pw_problems *problems, pw_status status, const char *path, const char *found,
-                         const char *expected, const char *hint) {
+                         const char *expected, const char *hint)
+{
     problem_keep(problems, true, status, path, found, expected, hint);
     return status;
 }
 
-static int32_t least(int32_t a, int32_t b) {
+static int32_t least(int32_t a, int32_t b)
+{
     return a < b ? a : b;
 }
 
-static char lower(char c) {
+static char lower(char c)
+{
     return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
 }
 
 /* Optimal string alignment distance, case ignored, by the usual table of which three rows are kept.
  * Source: R. A. Wagner and M. J. Fischer, J. ACM 21(1), 1974, with the transposition of F. J. Damerau, CACM 7(3), 1964
  * (from memory). Both texts shorter than PW_NAME_SIZE. */
-static int32_t distance(const char *a, int32_t a_length, const char *b, int32_t b_length) {
+static int32_t distance(const char *a, int32_t a_length, const char *b, int32_t b_length)
+{
     int32_t rows[3][PW_NAME_SIZE + 1];
     int32_t *before = rows[0], *last = rows[1], *now = rows[2];
     for (int32_t j = 0; j <= b_length; j++) {
@@ -121,7 +131,8 @@ static int32_t distance(const char *a, int32_t a_length, const char *b, int32_t 
     return last[b_length];
 }
 
-int32_t pw_near_match(const char *word, const char *const *words, int32_t count) {
+int32_t pw_near_match(const char *word, const char *const *words, int32_t count)
+{
     size_t length = word ? strlen(word) : 0;
     if (length == 0 || length >= PW_NAME_SIZE) {
         return -1;

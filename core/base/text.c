@@ -6,7 +6,8 @@
 
 #include "base/num.h"
 
-void pw_text_init(pw_text *text, pw_arena *arena) {
+void pw_text_init(pw_text *text, pw_arena *arena)
+{
     text->arena = arena;
     text->data = ""; /* never written to: its capacity is 0 */
     text->length = 0;
@@ -15,7 +16,8 @@ void pw_text_init(pw_text *text, pw_arena *arena) {
 }
 
 /* Room for `more` bytes and the NUL. The last block of the arena grows where it is; any other moves and doubles. */
-static bool room_for(pw_text *text, size_t more) {
+static bool room_for(pw_text *text, size_t more)
+{
     if (text->failed) {
         return false;
     }
@@ -56,7 +58,8 @@ static bool room_for(pw_text *text, size_t more) {
     return true;
 }
 
-void pw_text_put_n(pw_text *text, const char *bytes, size_t length) {
+void pw_text_put_n(pw_text *text, const char *bytes, size_t length)
+{
     if (length == 0 || !room_for(text, length)) {
         return;
     }
@@ -65,13 +68,15 @@ void pw_text_put_n(pw_text *text, const char *bytes, size_t length) {
     text->data[text->length] = '\0';
 }
 
-void pw_text_put(pw_text *text, const char *words) {
+void pw_text_put(pw_text *text, const char *words)
+{
     if (words) {
         pw_text_put_n(text, words, strlen(words));
     }
 }
 
-void pw_text_puts(pw_text *text, ...) {
+void pw_text_puts(pw_text *text, ...)
+{
     va_list list;
     va_start(list, text);
     const char *words = va_arg(list, const char *);
@@ -82,7 +87,8 @@ void pw_text_puts(pw_text *text, ...) {
     va_end(list);
 }
 
-void pw_text_int(pw_text *text, int64_t value) {
+void pw_text_int(pw_text *text, int64_t value)
+{
     char digits[24];
     size_t at = sizeof digits;
     uint64_t left = value < 0 ? 0 - (uint64_t)value : (uint64_t)value;
@@ -98,25 +104,29 @@ void pw_text_int(pw_text *text, int64_t value) {
     pw_text_put_n(text, digits + at, sizeof digits - at);
 }
 
-void pw_text_number(pw_text *text, double value) {
+void pw_text_number(pw_text *text, double value)
+{
     char out[32];
     size_t length = pw_num_text(value, out);
     pw_text_put_n(text, out, length);
 }
 
-void pw_text_fixed(pw_text *text, double value, int decimals) {
+void pw_text_fixed(pw_text *text, double value, int decimals)
+{
     char out[352];
     size_t length = pw_num_fixed(value, decimals, out);
     pw_text_put_n(text, out, length);
 }
 
-void pw_text_digits(pw_text *text, double value, int digits) {
+void pw_text_digits(pw_text *text, double value, int digits)
+{
     char out[40];
     size_t length = pw_num_digits(value, digits, out);
     pw_text_put_n(text, out, length);
 }
 
-void pw_text_html(pw_text *text, const char *words) {
+void pw_text_html(pw_text *text, const char *words)
+{
     for (const char *at = words; at && *at; at++) {
         switch (*at) {
         case '&': pw_text_put(text, "&amp;"); break;

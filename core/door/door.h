@@ -20,8 +20,9 @@ typedef struct pw_door_host {
     bool (*cancelled)(void *user);
 } pw_door_host;
 
-/* request: length bytes of JSON. The answer is NUL-terminated text inside the arena, never NULL unless the arena cannot even hold
- * the words "out of memory". {"ok":true,...} or {"ok":false,"problems":[...]}. */
-const char *pw_door(pw_arena *arena, const char *request, size_t length, const pw_door_host *host, size_t *answer_length);
+/* request: length bytes of JSON. The answer is NUL-terminated text inside the arena, never NULL unless the arena cannot
+ * even hold the words "out of memory". {"ok":true,...} or {"ok":false,"problems":[...]}. */
+const char *pw_door(pw_arena *arena, const char *request, size_t length, const pw_door_host *host,
+                    size_t *answer_length);
 
 #endif

@@ -46,8 +46,8 @@ const door_request *door_request_find(const char *name);
 /* options.c. Each adds a problem at the option's key when it is there and wrong, and then gives the default; a handler
  * reads all its options and then asks door_problem once. */
 pw_status door_problem(const door *d); /* status of the first error, PW_OK when there is none */
-/* A simulation that got past a difficulty by smaller steps succeeded: the errors told on the way do not count. Takes out the
- * errors behind the first `count`, and what was lost since then; warnings stay. */
+/* A simulation that got past a difficulty by smaller steps succeeded: the errors told on the way do not count. Takes
+ * out the errors behind the first `count`, and what was lost since then; warnings stay. */
 void door_forget_errors(door *d, int32_t count, int32_t lost);
 /* Members of an object held against a list of keys; path is that of the object, "" for the request. */
 void door_check_keys(door *d, const pw_json *object, const char *path, const door_key *keys, const door_key *more);

@@ -5,37 +5,36 @@
 #include "door/inside.h"
 
 /* name, member, lowest, highest */
-#define OUTCOME_NUMBERS(X)                                          \
-    X("seconds", seconds, 0.0, 1e12)                                \
-    X("lost_m3", lost_m3, 0.0, 1e12)                                \
-    X("starts", starts, -1e12, 1e12)                                \
-    X("run_s", run_s, -1e12, 1e12)                                  \
-    X("dry_s", dry_s, -1e12, 1e12)                                  \
-    X("winding_max_c", winding_max_c, -1e12, 1e12)                  \
-    X("lost_per_day_m3", lost_per_day_m3, -1e12, 1e12)              \
-    X("starts_per_hour", starts_per_hour, -1e12, 1e12)              \
-    X("longest_run_s", longest_run_s, -1e12, 1e12)                  \
-    X("balance_m3", balance_m3, -1e12, 1e12)                        \
-    X("most_starts_in_hour", most_starts_in_hour, -1e12, 1e12)      \
-    X("deadhead_s", deadhead_s, -1e12, 1e12)                        \
-    X("short_s", short_s, -1e12, 1e12)                              \
+#define OUTCOME_NUMBERS(X)                                     \
+    X("seconds", seconds, 0.0, 1e12)                           \
+    X("lost_m3", lost_m3, 0.0, 1e12)                           \
+    X("starts", starts, -1e12, 1e12)                           \
+    X("run_s", run_s, -1e12, 1e12)                             \
+    X("dry_s", dry_s, -1e12, 1e12)                             \
+    X("winding_max_c", winding_max_c, -1e12, 1e12)             \
+    X("lost_per_day_m3", lost_per_day_m3, -1e12, 1e12)         \
+    X("starts_per_hour", starts_per_hour, -1e12, 1e12)         \
+    X("longest_run_s", longest_run_s, -1e12, 1e12)             \
+    X("balance_m3", balance_m3, -1e12, 1e12)                   \
+    X("most_starts_in_hour", most_starts_in_hour, -1e12, 1e12) \
+    X("deadhead_s", deadhead_s, -1e12, 1e12)                   \
+    X("short_s", short_s, -1e12, 1e12)                         \
     X("pressure_max_pa", pressure_max_pa, -1e12, 1e12)
 
-/* job, ending, caught_by, stopped, false_stops, false_by, and 14 numbers (with padding): a new member belongs into the list
- * above, or parts and whole would differ. */
+/* job, ending, caught_by, stopped, false_stops, false_by, and 14 numbers (with padding): a new member belongs into the
+ * list above, or parts and whole would differ. */
 _Static_assert(sizeof(pw_outcome) == 6 * 4 + PW_MAX_SENTENCES * 4 + 14 * 8, "write and read the new member too");
 
-static const door_key outcome_keys[] = {
-    {"job", ""},
-    {"ending", ""},
-    {"caught_by", ""},
-    {"stopped", ""},
+static const door_key outcome_keys[] = {{"job", ""},
+                                        {"ending", ""},
+                                        {"caught_by", ""},
+                                        {"stopped", ""},
 #define PW_X(name, member, low, high) {name, ""},
-    OUTCOME_NUMBERS(PW_X)
+                                        OUTCOME_NUMBERS(PW_X)
 #undef PW_X
-    {"false_stops", ""},
-    {"false_by", ""},
-    {NULL, NULL}};
+                                            {"false_stops", ""},
+                                        {"false_by", ""},
+                                        {NULL, NULL}};
 
 void door_put_outcome(door *d, const char *key, const pw_plant *plant, const pw_jobs *jobs, const pw_outcome *outcome)
 {

@@ -46,10 +46,10 @@ static part read_part(door *d)
     return out;
 }
 
-/* Do the jobs whose number leaves part.index; outcomes are stored at their job's number. Memory that a job took is given
- * back after it. */
-static pw_status do_jobs(door *d, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs, part which,
-                         pw_outcome *outcomes)
+/* Do the jobs whose number leaves part.index; outcomes are stored at their job's number. Memory that a job took is
+ * given back after it. */
+static pw_status do_jobs(door *d, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs,
+                         part which, pw_outcome *outcomes)
 {
     for (int32_t job = which.index; job < jobs->count; job += which.count) {
         if (door_cancelled(d)) {

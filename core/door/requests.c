@@ -10,16 +10,15 @@ static const door_key duty_keys[] = {
     {"pressure", "pressure at the pressure vessels; without it: at cut-in, at cut-out and at free flow"},
     {NULL, NULL}};
 
-static const door_key run_keys[] = {
-    {"site", "the site sheet"},
-    {"length", "how long to simulate; 1 d"},
-    {"seed", "of the random draws; 1"},
-    {"mishaps", "at most two: {what, severity, at, onset}"},
-    {"samples", "longest time between two samples; no samples without it"},
-    {"entries", "entries of the day book that are kept; 10000"},
-    {"release after", "a person releases a lock out after this time; never without it"},
-    {"without", "numbers of the sentences to leave out, from 0"},
-    {NULL, NULL}};
+static const door_key run_keys[] = {{"site", "the site sheet"},
+                                    {"length", "how long to simulate; 1 d"},
+                                    {"seed", "of the random draws; 1"},
+                                    {"mishaps", "at most two: {what, severity, at, onset}"},
+                                    {"samples", "longest time between two samples; no samples without it"},
+                                    {"entries", "entries of the day book that are kept; 10000"},
+                                    {"release after", "a person releases a lock out after this time; never without it"},
+                                    {"without", "numbers of the sentences to leave out, from 0"},
+                                    {NULL, NULL}};
 
 static const door_key prove_keys[] = {
     {"site", "the site sheet"},
@@ -33,10 +32,9 @@ static const door_key prove_keys[] = {
     {"outcomes", "all outcomes, from parts: the answer is assembled from them without simulating"},
     {NULL, NULL}};
 
-static const door_key order_keys[] = {
-    {"site", "the site sheet, whose sensors and pumps the sentences may name"},
-    {"sentences", "the sentences to read; those of the site without it"},
-    {NULL, NULL}};
+static const door_key order_keys[] = {{"site", "the site sheet, whose sensors and pumps the sentences may name"},
+                                      {"sentences", "the sentences to read; those of the site without it"},
+                                      {NULL, NULL}};
 
 static const door_key mishaps_keys[] = {{"site", "the site sheet, to tell what can happen there"}, {NULL, NULL}};
 

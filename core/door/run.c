@@ -181,17 +181,28 @@ static const char *entry_name(const pw_site *site, const pw_entry *entry)
         return NULL;
     }
     switch ((pw_entry_kind)entry->kind) {
-    case PW_ENTRY_START: case PW_ENTRY_STOP: case PW_ENTRY_LOCK: case PW_ENTRY_WARN: case PW_ENTRY_HELD:
-    case PW_ENTRY_RELEASE: case PW_ENTRY_RETRY: case PW_ENTRY_DRY: case PW_ENTRY_DRY_END: case PW_ENTRY_HUNTING:
-        return item < site->pump_count ? site->pumps[item].name : NULL;
-    case PW_ENTRY_DRAW: case PW_ENTRY_DRAW_END: case PW_ENTRY_SHORT: case PW_ENTRY_SHORT_END:
-        return item < site->outlet_count ? site->outlets[item].name : NULL;
-    case PW_ENTRY_FLOW: case PW_ENTRY_NO_FLOW:
-        return item < site->sensor_count ? site->sensors[item].name : NULL;
-    case PW_ENTRY_SPILL: case PW_ENTRY_SPILL_END:
-        return item < site->tank_count ? site->tanks[item].name : NULL;
-    case PW_ENTRY_BEGIN: case PW_ENTRY_MISHAP: case PW_ENTRY_END: case PW_ENTRY_COUNT:
-        break;
+    case PW_ENTRY_START:
+    case PW_ENTRY_STOP:
+    case PW_ENTRY_LOCK:
+    case PW_ENTRY_WARN:
+    case PW_ENTRY_HELD:
+    case PW_ENTRY_RELEASE:
+    case PW_ENTRY_RETRY:
+    case PW_ENTRY_DRY:
+    case PW_ENTRY_DRY_END:
+    case PW_ENTRY_HUNTING: return item < site->pump_count ? site->pumps[item].name : NULL;
+    case PW_ENTRY_DRAW:
+    case PW_ENTRY_DRAW_END:
+    case PW_ENTRY_SHORT:
+    case PW_ENTRY_SHORT_END: return item < site->outlet_count ? site->outlets[item].name : NULL;
+    case PW_ENTRY_FLOW:
+    case PW_ENTRY_NO_FLOW: return item < site->sensor_count ? site->sensors[item].name : NULL;
+    case PW_ENTRY_SPILL:
+    case PW_ENTRY_SPILL_END: return item < site->tank_count ? site->tanks[item].name : NULL;
+    case PW_ENTRY_BEGIN:
+    case PW_ENTRY_MISHAP:
+    case PW_ENTRY_END:
+    case PW_ENTRY_COUNT: break;
     }
     return NULL;
 }
@@ -251,11 +262,11 @@ static void put_samples(door *d, const pw_daybook *book)
         pw_json_int(d->answer, NULL, book->samples[i].t_ms);
     }
     pw_json_close(d->answer, ']');
-#define PUT_COLUMN(name, member)                         \
-    pw_json_open(d->answer, name, '[');                  \
-    for (int32_t i = 0; i < book->sample_count; i++) {   \
-        put_sample(d, book->samples[i].member);          \
-    }                                                    \
+#define PUT_COLUMN(name, member)                       \
+    pw_json_open(d->answer, name, '[');                \
+    for (int32_t i = 0; i < book->sample_count; i++) { \
+        put_sample(d, book->samples[i].member);        \
+    }                                                  \
     pw_json_close(d->answer, ']');
     SAMPLE_LIST(PUT_COLUMN)
 #undef PUT_COLUMN

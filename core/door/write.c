@@ -58,7 +58,7 @@ static void put_sentence(pw_text *text, const char *words)
     }
 }
 
-/* "site.pumps[0].curve: this value is outside what is possible: found -3 m, expected 0 m to 500 m. Did you mean ...?" */
+/* "At site.pumps[0].speed: this value is outside what is possible; found 7, expected 0.2 to 1.5. Did you mean ...?" */
 static void problem_words(const pw_problem *problem, pw_text *text)
 {
     pw_text head;
@@ -189,12 +189,11 @@ void door_put_order(door *d, const char *key, const pw_order *order)
     pw_json_close(d->answer, ']');
 }
 
-const door_key door_paper_keys[] = {
-    {"text", "true: the paper as text for a terminal"},
-    {"html", "true: the paper as one self-contained HTML page"},
-    {"width", "columns of the text, 40 to 200; 100"},
-    {"colour", "true: the text with ANSI colours"},
-    {NULL, NULL}};
+const door_key door_paper_keys[] = {{"text", "true: the paper as text for a terminal"},
+                                    {"html", "true: the paper as one self-contained HTML page"},
+                                    {"width", "columns of the text, 40 to 200; 100"},
+                                    {"colour", "true: the text with ANSI colours"},
+                                    {NULL, NULL}};
 
 door_papers door_papers_wanted(door *d, bool text, bool html)
 {

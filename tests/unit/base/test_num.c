@@ -15,29 +15,34 @@
 enum { TRIES = 200000 };
 
 /* Distance of got from the true value, in units of the last place of the true value. */
-static double ulps(double got, long double want) {
+static double ulps(double got, long double want)
+{
     double near = fabs((double)want);
     int exponent;
     frexp(near < 0x1p-1022 ? 0x1p-1022 : near, &exponent);
     return (double)(fabsl((long double)got - want) / ldexpl(1.0L, exponent - 53));
 }
 
-static double between(pw_random *random, double low, double high) {
+static double between(pw_random *random, double low, double high)
+{
     return low + (high - low) * pw_random_unit(random);
 }
 
-static void keep_worst(double *worst, double error) {
+static void keep_worst(double *worst, double error)
+{
     if (!(error <= *worst)) {
         *worst = error;
     }
 }
 
-static void assert_worst(const char *name, double worst, double bound) {
+static void assert_worst(const char *name, double worst, double bound)
+{
     print_message("%s: at most %.3f ulp\n", name, worst);
     assert_true(worst < bound);
 }
 
-static void exp_stays_under_one_ulp(void **state) {
+static void exp_stays_under_one_ulp(void **state)
+{
     (void)state;
     pw_random random;
     pw_random_seed(&random, 1, 1);
@@ -58,14 +63,15 @@ static void exp_stays_under_one_ulp(void **state) {
     assert_worst("exp, subnormal", worst, 1.0);
 }
 
-static void log_stays_under_one_ulp(void **state) {
+static void log_stays_under_one_ulp(void **state)
+{
     (void)state;
     pw_random random;
     pw_random_seed(&random, 1, 2);
     double worst = 0.0, worst10 = 0.0;
     for (int i = 0; i < TRIES; i++) {
         double tries[4] = {pw_exp(between(&random, -740.0, 709.0)), between(&random, 0.5, 2.0),
-            1.0 + between(&random, -1e-3, 1e-3), 1.0 + between(&random, -1e-9, 1e-9)};
+                           1.0 + between(&random, -1e-3, 1e-3), 1.0 + between(&random, -1e-9, 1e-9)};
         for (int j = 0; j < 4; j++) {
             keep_worst(&worst, ulps(pw_log(tries[j]), logl(tries[j])));
             keep_worst(&worst10, ulps(pw_log10(tries[j]), log10l(tries[j])));
@@ -75,7 +81,8 @@ static void log_stays_under_one_ulp(void **state) {
     assert_worst("log10", worst10, 0.6);
 }
 
-static void pow_stays_under_two_ulp(void **state) {
+static void pow_stays_under_two_ulp(void **state)
+{
     (void)state;
     pw_random random;
     pw_random_seed(&random, 1, 3);
@@ -94,7 +101,8 @@ static void pow_stays_under_two_ulp(void **state) {
     assert_worst("pow", worst, 0.7);
 }
 
-static void sine_and_cosine_stay_under_two_ulp(void **state) {
+static void sine_and_cosine_stay_under_two_ulp(void **state)
+{
     (void)state;
     pw_random random;
     pw_random_seed(&random, 1, 4);
@@ -117,7 +125,8 @@ static void sine_and_cosine_stay_under_two_ulp(void **state) {
     }
 }
 
-static void tanh_stays_under_two_ulp(void **state) {
+static void tanh_stays_under_two_ulp(void **state)
+{
     (void)state;
     pw_random random;
     pw_random_seed(&random, 1, 5);
@@ -132,7 +141,8 @@ static void tanh_stays_under_two_ulp(void **state) {
 }
 
 /* Abramowitz and Stegun, Handbook of Mathematical Functions, table 1.1 and chapter 4 (from memory). */
-static void published_values(void **state) {
+static void published_values(void **state)
+{
     (void)state;
     assert_true(ulps(pw_exp(1.0), 2.71828182845904523536L) < 0.6);
     assert_true(ulps(pw_exp(-1.0), 0.36787944117144232160L) < 0.6);
@@ -147,7 +157,8 @@ static void published_values(void **state) {
     assert_true(ulps(pw_tanh(1.0), 0.76159415595576488812L) < 1.0);
 }
 
-static void exact_where_the_answer_is_exact(void **state) {
+static void exact_where_the_answer_is_exact(void **state)
+{
     (void)state;
     assert_true(pw_exp(0.0) == 1.0);
     assert_true(pw_log(1.0) == 0.0);
@@ -172,7 +183,8 @@ static void exact_where_the_answer_is_exact(void **state) {
     }
 }
 
-static void edges_follow_the_header(void **state) {
+static void edges_follow_the_header(void **state)
+{
     (void)state;
     assert_true(isinf(pw_exp(709.79)));
     assert_true(isinf(pw_exp(1e300)));
@@ -198,7 +210,8 @@ static void edges_follow_the_header(void **state) {
     assert_true(pw_is_finite(1.7976931348623157e308));
 }
 
-static void small_ones(void **state) {
+static void small_ones(void **state)
+{
     (void)state;
     assert_true(pw_min(1.0, 2.0) == 1.0 && pw_min(2.0, 1.0) == 1.0);
     assert_true(pw_max(1.0, 2.0) == 2.0 && pw_max(2.0, 1.0) == 2.0);
@@ -207,12 +220,17 @@ static void small_ones(void **state) {
     assert_true(pw_sqrt(2.25) == 1.5 && pw_abs(-3.0) == 3.0);
 }
 
-int main(void) {
+int main(void)
+{
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(exp_stays_under_one_ulp), cmocka_unit_test(log_stays_under_one_ulp),
-        cmocka_unit_test(pow_stays_under_two_ulp), cmocka_unit_test(sine_and_cosine_stay_under_two_ulp),
-        cmocka_unit_test(tanh_stays_under_two_ulp), cmocka_unit_test(published_values),
-        cmocka_unit_test(exact_where_the_answer_is_exact), cmocka_unit_test(edges_follow_the_header),
+        cmocka_unit_test(exp_stays_under_one_ulp),
+        cmocka_unit_test(log_stays_under_one_ulp),
+        cmocka_unit_test(pow_stays_under_two_ulp),
+        cmocka_unit_test(sine_and_cosine_stay_under_two_ulp),
+        cmocka_unit_test(tanh_stays_under_two_ulp),
+        cmocka_unit_test(published_values),
+        cmocka_unit_test(exact_where_the_answer_is_exact),
+        cmocka_unit_test(edges_follow_the_header),
         cmocka_unit_test(small_ones),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -13,7 +13,8 @@
 #include "base/num.h"
 #include "base/random.h"
 
-static double any_double(pw_random *random) {
+static double any_double(pw_random *random)
+{
     for (;;) {
         uint64_t bits = (uint64_t)pw_random_u32(random) << 32;
         bits |= pw_random_u32(random);
@@ -26,7 +27,8 @@ static double any_double(pw_random *random) {
 }
 
 /* The significant digits of a text, without leading and trailing zeros; returns how many. */
-static int digits_of(const char *text, char *out) {
+static int digits_of(const char *text, char *out)
+{
     int count = 0, kept = 0;
     for (const char *at = text; *at && *at != 'e' && count < 39; at++) {
         if (*at >= '0' && *at <= '9' && (count > 0 || *at != '0')) {
@@ -38,13 +40,15 @@ static int digits_of(const char *text, char *out) {
     return kept;
 }
 
-static int significant(const char *text) {
+static int significant(const char *text)
+{
     char digits[40];
     return digits_of(text, digits);
 }
 
 /* Our shortest text reads back, here and by strtod, and no %.{n}e with fewer digits does. */
-static void check_shortest(double x) {
+static void check_shortest(double x)
+{
     char text[32], other[64];
     size_t length = pw_num_text(x, text);
     assert_int_equal(length, strlen(text));
@@ -69,7 +73,8 @@ static void check_shortest(double x) {
     }
 }
 
-static void random_bits_go_round(void **state) {
+static void random_bits_go_round(void **state)
+{
     (void)state;
     pw_random random;
     pw_random_seed(&random, 2, 1);
@@ -78,7 +83,8 @@ static void random_bits_go_round(void **state) {
     }
 }
 
-static void trade_numbers_go_round(void **state) {
+static void trade_numbers_go_round(void **state)
+{
     (void)state;
     pw_random random;
     pw_random_seed(&random, 2, 2);
@@ -91,12 +97,38 @@ static void trade_numbers_go_round(void **state) {
     }
 }
 
-static void hard_numbers_go_round(void **state) {
+static void hard_numbers_go_round(void **state)
+{
     (void)state;
-    double hard[] = {4.9406564584124654e-324, 2.2250738585072014e-308, 2.2250738585072011e-308, 1.7976931348623157e308,
-        9007199254740992.0, 9007199254740993.0, 9007199254740994.0, 1e15, 999999999999999.0, 1e16, 1e22, 1e23, 1e-5, 1e-6, 1e-7,
-        9.5367431640625e-07, 0.1, 0.3, 2.0 / 3.0, 5e-324, 1.5e-323, 123456789012345.67, 9.999999999999999e22, 1e21,
-        123456789012345680.0, 2e-323, 8.41e21, 2.0919495182368195e19, 9.2609870317319e18};
+    double hard[] = {4.9406564584124654e-324,
+                     2.2250738585072014e-308,
+                     2.2250738585072011e-308,
+                     1.7976931348623157e308,
+                     9007199254740992.0,
+                     9007199254740993.0,
+                     9007199254740994.0,
+                     1e15,
+                     999999999999999.0,
+                     1e16,
+                     1e22,
+                     1e23,
+                     1e-5,
+                     1e-6,
+                     1e-7,
+                     9.5367431640625e-07,
+                     0.1,
+                     0.3,
+                     2.0 / 3.0,
+                     5e-324,
+                     1.5e-323,
+                     123456789012345.67,
+                     9.999999999999999e22,
+                     1e21,
+                     123456789012345680.0,
+                     2e-323,
+                     8.41e21,
+                     2.0919495182368195e19,
+                     9.2609870317319e18};
     for (size_t i = 0; i < sizeof hard / sizeof hard[0]; i++) {
         check_shortest(hard[i]);
         check_shortest(-hard[i]);
@@ -108,13 +140,15 @@ static void hard_numbers_go_round(void **state) {
     }
 }
 
-static void assert_text(double x, const char *want) {
+static void assert_text(double x, const char *want)
+{
     char text[32];
     pw_num_text(x, text);
     assert_string_equal(text, want);
 }
 
-static void the_form_is_as_promised(void **state) {
+static void the_form_is_as_promised(void **state)
+{
     (void)state;
     assert_text(0.0, "0");
     assert_text(-0.0, "0");
@@ -134,13 +168,15 @@ static void the_form_is_as_promised(void **state) {
     assert_text(NAN, "null");
 }
 
-static void fixed_agrees_with_printf(void **state) {
+static void fixed_agrees_with_printf(void **state)
+{
     (void)state;
     pw_random random;
     pw_random_seed(&random, 2, 3);
     char ours[352], theirs[400];
     for (int i = 0; i < 100000; i++) {
-        double x = i % 4 == 0 ? any_double(&random) : (pw_random_unit(&random) - 0.5) * pow(10.0, (double)(i % 25) - 6.0);
+        double x =
+            i % 4 == 0 ? any_double(&random) : (pw_random_unit(&random) - 0.5) * pow(10.0, (double)(i % 25) - 6.0);
         if (i % 4 == 1) {
             x = (double)((int32_t)pw_random_u32(&random) % 100000) / 64.0; /* many ties */
         }
@@ -167,7 +203,8 @@ static void fixed_agrees_with_printf(void **state) {
     assert_int_equal(pw_num_fixed(-1.7976931348623157e308, 19, ours), 330);
 }
 
-static void digits_agree_with_printf(void **state) {
+static void digits_agree_with_printf(void **state)
+{
     (void)state;
     pw_random random;
     pw_random_seed(&random, 2, 4);
@@ -208,7 +245,8 @@ static void digits_agree_with_printf(void **state) {
     assert_string_equal(out, "0");
 }
 
-static void check_read(const char *text) {
+static void check_read(const char *text)
+{
     double ours = -1.0, theirs = strtod(text, NULL);
     size_t used = pw_num_read(text, strlen(text), &ours);
     if (isinf(theirs)) {
@@ -219,7 +257,8 @@ static void check_read(const char *text) {
     assert_memory_equal(&ours, &theirs, sizeof ours);
 }
 
-static void reading_agrees_with_strtod(void **state) {
+static void reading_agrees_with_strtod(void **state)
+{
     (void)state;
     pw_random random;
     pw_random_seed(&random, 2, 5);
@@ -267,15 +306,35 @@ static void reading_agrees_with_strtod(void **state) {
     }
 }
 
-static void reading_keeps_to_the_grammar(void **state) {
+static void reading_keeps_to_the_grammar(void **state)
+{
     (void)state;
     static const struct {
         const char *text;
         size_t used;
-    } rows[] = {{"", 0}, {"-", 0}, {"+1", 0}, {".5", 0}, {"01", 1}, {"1.", 1}, {"1.5", 3}, {"1.5e", 3}, {"1.5e+", 3}, {"1e5x", 3},
-        {"-0", 2}, {"0e99999999999999999999", 22}, {"1e-99999999999999999999", 23}, {"1e999", 0}, {"1e309", 0},
-        /* half way between the largest double and 2^1024 is 1.79769313486231580793728971405303415...e308 */
-        {"179769313486231580793728971405303e276", 37}, {"179769313486231580793728971405304e276", 0}, {"nan", 0}, {"inf", 0}, {"0x10", 1}, {"12,5", 2}, {"-1.25E-3 ", 8}};
+    } rows[] = {{"", 0},
+                {"-", 0},
+                {"+1", 0},
+                {".5", 0},
+                {"01", 1},
+                {"1.", 1},
+                {"1.5", 3},
+                {"1.5e", 3},
+                {"1.5e+", 3},
+                {"1e5x", 3},
+                {"-0", 2},
+                {"0e99999999999999999999", 22},
+                {"1e-99999999999999999999", 23},
+                {"1e999", 0},
+                {"1e309", 0},
+                /* half way between the largest double and 2^1024 is 1.79769313486231580793728971405303415...e308 */
+                {"179769313486231580793728971405303e276", 37},
+                {"179769313486231580793728971405304e276", 0},
+                {"nan", 0},
+                {"inf", 0},
+                {"0x10", 1},
+                {"12,5", 2},
+                {"-1.25E-3 ", 8}};
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         double value = 7.0;
         assert_int_equal(pw_num_read(rows[i].text, strlen(rows[i].text), &value), rows[i].used);
@@ -283,21 +342,30 @@ static void reading_keeps_to_the_grammar(void **state) {
     double value = 7.0;
     assert_int_equal(pw_num_read("125", 2, &value), 2); /* the length rules, not a NUL */
     assert_true(value == 12.0);
-    const char *published[] = { /* boundaries of the double format, IEEE 754: 2^-1074, 2^-1022, largest */
-        "4.9406564584124654417656879286822e-324", "2.4703282292062327208828439643411e-324", "2.4703282292062327e-324",
-        "2.4703282292062328e-324", "2.2250738585072013830902327173324e-308", "2.2250738585072011e-308",
-        "1.7976931348623157081452742373170e308", "1.7976931348623158e308", "1e-400", "9007199254740993",
-        "0.000000000000000000000000000000000000000000000000001e51", "100000000000000000000000000000000000000000000000e-40"};
+    const char *published[] = {/* boundaries of the double format, IEEE 754: 2^-1074, 2^-1022, largest */
+                               "4.9406564584124654417656879286822e-324",
+                               "2.4703282292062327208828439643411e-324",
+                               "2.4703282292062327e-324",
+                               "2.4703282292062328e-324",
+                               "2.2250738585072013830902327173324e-308",
+                               "2.2250738585072011e-308",
+                               "1.7976931348623157081452742373170e308",
+                               "1.7976931348623158e308",
+                               "1e-400",
+                               "9007199254740993",
+                               "0.000000000000000000000000000000000000000000000000001e51",
+                               "100000000000000000000000000000000000000000000000e-40"};
     for (size_t i = 0; i < sizeof published / sizeof published[0]; i++) {
         check_read(published[i]);
     }
 }
 
-int main(void) {
+int main(void)
+{
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(random_bits_go_round), cmocka_unit_test(trade_numbers_go_round),
-        cmocka_unit_test(hard_numbers_go_round), cmocka_unit_test(the_form_is_as_promised),
-        cmocka_unit_test(fixed_agrees_with_printf), cmocka_unit_test(digits_agree_with_printf),
+        cmocka_unit_test(random_bits_go_round),       cmocka_unit_test(trade_numbers_go_round),
+        cmocka_unit_test(hard_numbers_go_round),      cmocka_unit_test(the_form_is_as_promised),
+        cmocka_unit_test(fixed_agrees_with_printf),   cmocka_unit_test(digits_agree_with_printf),
         cmocka_unit_test(reading_agrees_with_strtod), cmocka_unit_test(reading_keeps_to_the_grammar),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

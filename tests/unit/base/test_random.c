@@ -13,7 +13,8 @@
 enum { MANY = 200000 };
 
 /* The first round of the PCG paper's pcg32 demo, seeded with state 42 and sequence 54 (from memory). */
-static void the_generator_is_the_published_one(void **state) {
+static void the_generator_is_the_published_one(void **state)
+{
     (void)state;
     static const uint32_t published[6] = {0xa15c02b7u, 0x7b47f409u, 0xba1d3330u, 0x83d2f293u, 0xbfa4784bu, 0xcbed606eu};
     pw_random random = {0, (54u << 1) | 1u};
@@ -25,7 +26,8 @@ static void the_generator_is_the_published_one(void **state) {
     }
 }
 
-static void the_stream_never_changes(void **state) {
+static void the_stream_never_changes(void **state)
+{
     (void)state;
     static const uint32_t golden[4] = {0x6063799cu, 0x0e00bd4au, 0xb2eb996cu, 0xf275baf8u};
     pw_random random;
@@ -39,7 +41,8 @@ static void the_stream_never_changes(void **state) {
     assert_true(pw_random_lognormal(&random, 3.0, 0.5) == 2.3797612235510357);
 }
 
-static void seeds_and_streams_differ(void **state) {
+static void seeds_and_streams_differ(void **state)
+{
     (void)state;
     for (uint64_t seed = 0; seed < 20; seed++) {
         for (uint64_t stream = 0; stream < 20; stream++) {
@@ -62,7 +65,8 @@ static void seeds_and_streams_differ(void **state) {
 }
 
 /* Means and variances within five standard errors of theory. */
-static void the_distributions_have_their_moments(void **state) {
+static void the_distributions_have_their_moments(void **state)
+{
     (void)state;
     pw_random random;
     pw_random_seed(&random, 7, 7);
@@ -100,9 +104,10 @@ static void the_distributions_have_their_moments(void **state) {
     assert_true(fabs(pw_random_lognormal(&same, 4.0, 0.0) - 4.0) < 1e-14); /* no variation: the mean */
 }
 
-/* Chi-squared of 256 equal boxes for high and low bits; 99.999 % point for 255 degrees of freedom is about 361 (computed by the
- * Wilson-Hilferty approximation). */
-static void the_bits_are_even(void **state) {
+/* Chi-squared of 256 equal boxes for high and low bits; 99.999 % point for 255 degrees of freedom is about 361
+ * (computed by the Wilson-Hilferty approximation). */
+static void the_bits_are_even(void **state)
+{
     (void)state;
     pw_random random;
     pw_random_seed(&random, 99, 0);
@@ -120,10 +125,13 @@ static void the_bits_are_even(void **state) {
     assert_true(a < 361.0 && b < 361.0 && a > 160.0 && b > 160.0);
 }
 
-int main(void) {
+int main(void)
+{
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(the_generator_is_the_published_one), cmocka_unit_test(the_stream_never_changes),
-        cmocka_unit_test(seeds_and_streams_differ), cmocka_unit_test(the_distributions_have_their_moments),
+        cmocka_unit_test(the_generator_is_the_published_one),
+        cmocka_unit_test(the_stream_never_changes),
+        cmocka_unit_test(seeds_and_streams_differ),
+        cmocka_unit_test(the_distributions_have_their_moments),
         cmocka_unit_test(the_bits_are_even),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

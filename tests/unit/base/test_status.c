@@ -10,7 +10,8 @@
 #include "base/arena.h"
 #include "base/status.h"
 
-static void every_status_has_words(void **state) {
+static void every_status_has_words(void **state)
+{
     (void)state;
     for (int i = 0; i < PW_STATUS_COUNT; i++) {
         assert_true(strlen(pw_status_id((pw_status)i)) > 1);
@@ -25,7 +26,8 @@ static void every_status_has_words(void **state) {
     assert_non_null(pw_status_words((pw_status)1000));
 }
 
-static void problems_are_kept_then_counted(void **state) {
+static void problems_are_kept_then_counted(void **state)
+{
     (void)state;
     static pw_problems problems;
     memset(&problems, 0, sizeof problems);
@@ -47,7 +49,8 @@ static void problems_are_kept_then_counted(void **state) {
     assert_int_equal(pw_problem_add(NULL, PW_MEMORY, NULL, NULL, NULL, NULL), PW_MEMORY);
 }
 
-static void copies_are_cut_between_characters(void **state) {
+static void copies_are_cut_between_characters(void **state)
+{
     (void)state;
     char small[6];
     assert_string_equal(pw_copy(small, 6, "abcdefgh"), "abcde");
@@ -62,7 +65,8 @@ static void copies_are_cut_between_characters(void **state) {
     assert_int_equal(small[0], 'x');
 }
 
-static void near_matches(void **state) {
+static void near_matches(void **state)
+{
     (void)state;
     static const char *const words[] = {"pressure", "precharge", "volume", "cut-in", "a"};
     assert_int_equal(pw_near_match("presure", words, 5), 0);
@@ -82,7 +86,8 @@ static void near_matches(void **state) {
     assert_int_equal(pw_near_match("pxexxurx", words, 1), -1);
 }
 
-static void arena_gives_out_from_the_front(void **state) {
+static void arena_gives_out_from_the_front(void **state)
+{
     (void)state;
     static uint8_t block[1024 + 3];
     memset(block, 0xAA, sizeof block);
@@ -118,10 +123,13 @@ static void arena_gives_out_from_the_front(void **state) {
     assert_null(pw_alloc(&arena, 1, 1));
 }
 
-int main(void) {
+int main(void)
+{
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(every_status_has_words), cmocka_unit_test(problems_are_kept_then_counted),
-        cmocka_unit_test(copies_are_cut_between_characters), cmocka_unit_test(near_matches),
+        cmocka_unit_test(every_status_has_words),
+        cmocka_unit_test(problems_are_kept_then_counted),
+        cmocka_unit_test(copies_are_cut_between_characters),
+        cmocka_unit_test(near_matches),
         cmocka_unit_test(arena_gives_out_from_the_front),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -13,7 +13,8 @@
 
 static uint8_t block[1 << 20];
 
-static void pieces_add_up(void **state) {
+static void pieces_add_up(void **state)
+{
     (void)state;
     pw_arena arena;
     pw_arena_init(&arena, block, sizeof block);
@@ -41,7 +42,8 @@ static void pieces_add_up(void **state) {
     assert_false(text.failed);
 }
 
-static void html_is_escaped(void **state) {
+static void html_is_escaped(void **state)
+{
     (void)state;
     pw_arena arena;
     pw_arena_init(&arena, block, sizeof block);
@@ -52,7 +54,8 @@ static void html_is_escaped(void **state) {
     assert_string_equal(text.data, "&lt;a href=&quot;x&quot;&gt;Tom &amp; &#39;Ann&#39;&lt;/a&gt;\xc3\xa9");
 }
 
-static void two_texts_can_grow_in_turn(void **state) {
+static void two_texts_can_grow_in_turn(void **state)
+{
     (void)state;
     pw_arena arena;
     pw_arena_init(&arena, block, sizeof block);
@@ -73,7 +76,8 @@ static void two_texts_can_grow_in_turn(void **state) {
     }
 }
 
-static void full_memory_stays_failed(void **state) {
+static void full_memory_stays_failed(void **state)
+{
     (void)state;
     for (size_t size = 0; size < 400; size += 7) {
         pw_arena arena;
@@ -94,7 +98,8 @@ static void full_memory_stays_failed(void **state) {
     }
 }
 
-static void the_last_block_grows_in_place(void **state) {
+static void the_last_block_grows_in_place(void **state)
+{
     (void)state;
     pw_arena arena;
     pw_arena_init(&arena, block, 100000);
@@ -107,10 +112,14 @@ static void the_last_block_grows_in_place(void **state) {
     assert_int_equal(text.length, 90000);
 }
 
-int main(void) {
+int main(void)
+{
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(pieces_add_up), cmocka_unit_test(html_is_escaped), cmocka_unit_test(two_texts_can_grow_in_turn),
-        cmocka_unit_test(full_memory_stays_failed), cmocka_unit_test(the_last_block_grows_in_place),
+        cmocka_unit_test(pieces_add_up),
+        cmocka_unit_test(html_is_escaped),
+        cmocka_unit_test(two_texts_can_grow_in_turn),
+        cmocka_unit_test(full_memory_stays_failed),
+        cmocka_unit_test(the_last_block_grows_in_place),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -68,105 +68,113 @@ static bool refuses(const pw_json *answer, const char *status, const char *path)
     return !is_ok(answer) && found;
 }
 
+static const struct {
+    const char *request, *status, *path;
+} bad_requests[] = {
+    {"", "syntax", ""},
+    {"   ", "syntax", ""},
+    {"{", "syntax", ""},
+    {"not json", "syntax", ""},
+    {"{\"do\":\"about\"} x", "syntax", ""},
+    {"{\"do\":\"about\",}", "syntax", ""},
+    {"{\"do\":\"about\",\"do\":\"about\"}", "duplicate", ""},
+    {"[]", "type", ""},
+    {"\"about\"", "type", ""},
+    {"null", "type", ""},
+    {"{}", "missing", "do"},
+    {"{\"do\":5}", "type", "do"},
+    {"{\"do\":null}", "type", "do"},
+    {"{\"do\":\"\"}", "unsupported", "do"},
+    {"{\"do\":\"About\"}", "unsupported", "do"},
+    {"{\"do\":\"prove it\"}", "unsupported", "do"},
+    {"{\"do\":\"about\",\"site\":{}}", "unknown-key", "site"},
+    {"{\"do\":\"about\",\"units\":5}", "type", "units"},
+    {"{\"do\":\"about\",\"units\":\"furlong\"}", "unit", "units"},
+    {"{\"do\":\"check\"}", "missing", "site"},
+    {"{\"do\":\"check\",\"site\":null}", "missing", "site"},
+    {"{\"do\":\"check\",\"site\":5}", "type", "site"},
+    {"{\"do\":\"check\",\"site\":{}}", "missing", "site.order"},
+    {"{\"do\":\"check\",\"site\":" FARM ",\"text\":1}", "type", "text"},
+    {"{\"do\":\"check\",\"site\":" FARM ",\"width\":20}", "range", "width"},
+    {"{\"do\":\"check\",\"site\":" FARM ",\"width\":60.5}", "type", "width"},
+    {"{\"do\":\"check\",\"site\":{" FARM_BODY "\"order\":[\"start when pressure under 200 kPa\"]}}", "word",
+     "site.order[0]"},
+    {"{\"do\":\"duty\",\"site\":" FARM ",\"pressure\":300}", "unit", "pressure"},
+    {"{\"do\":\"duty\",\"site\":" FARM ",\"pressure\":\"300\"}", "unit", "pressure"},
+    {"{\"do\":\"duty\",\"site\":" FARM ",\"pressure\":\"3 L/min\"}", "unit", "pressure"},
+    {"{\"do\":\"duty\",\"site\":" FARM ",\"pressure\":\"-3 kPa\"}", "range", "pressure"},
+    {"{\"do\":\"duty\",\"site\":" FARM ",\"pressure\":true}", "type", "pressure"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"length\":\"0 s\"}", "range", "length"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"length\":\"20 years\"}", "unit", "length"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"length\":\"5000 d\"}", "range", "length"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"seed\":-1}", "range", "seed"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"seed\":0.5}", "type", "seed"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"seed\":\"1\"}", "type", "seed"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"entries\":1e9}", "range", "entries"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"without\":[3]}", "reference", "without[0]"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"without\":[0,-1]}", "reference", "without[1]"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"without\":[\"2\"]}", "type", "without[0]"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"without\":2}", "type", "without"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":{}}", "type", "mishaps"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{},{},{}]}", "limit", "mishaps"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[5]}", "type", "mishaps[0]"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{}]}", "missing", "mishaps[0].what"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{\"what\":\"none\"}]}", "reference", "mishaps[0].what"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{\"what\":\"slow laek\"}]}", "reference", "mishaps[0].what"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{\"what\":\"slow leak\"}]}", "missing", "mishaps[0].severity"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{\"what\":\"slow leak\",\"severity\":\"2 kPa\"}]}", "unit",
+     "mishaps[0].severity"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{\"what\":\"lost air\",\"severity\":\"120 %\"}]}", "range",
+     "mishaps[0].severity"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{\"what\":\"float valve passing\",\"severity\":\"10 %\"}]}",
+     "conflict", "mishaps[0].what"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{\"what\":\"contactor welded\",\"severity\":\"10 %\"}]}",
+     "conflict", "mishaps[0].severity"},
+    {"{\"do\":\"run\",\"site\":" FARM
+     ",\"mishaps\":[{\"what\":\"slow leak\",\"severity\":\"2 L/min\",\"at\":\"moon\"}]}",
+     "reference", "mishaps[0].at"},
+    {"{\"do\":\"run\",\"site\":" FARM
+     ",\"mishaps\":[{\"what\":\"slow leak\",\"severity\":\"2 L/min\",\"when\":\"now\"}]}",
+     "unknown-key", "mishaps[0].when"},
+    {"{\"do\":\"run\",\"site\":" FARM
+     ",\"length\":\"1 h\",\"mishaps\":[{\"what\":\"slow leak\",\"severity\":\"2 L/min\","
+     "\"onset\":\"2 h\"}]}",
+     "range", "mishaps[0].onset"},
+    {"{\"do\":\"prove\",\"site\":" FARM ",\"years\":1001}", "range", "years"},
+    {"{\"do\":\"prove\",\"site\":" FARM ",\"horizon\":\"1 s\"}", "range", "horizon"},
+    {"{\"do\":\"prove\",\"site\":" FARM ",\"sweep\":-1}", "range", "sweep"},
+    {"{\"do\":\"prove\",\"site\":" FARM ",\"confidence\":\"100 %\"}", "range", "confidence"},
+    {"{\"do\":\"prove\",\"site\":" FARM ",\"part\":[2,2]}", "range", "part"},
+    {"{\"do\":\"prove\",\"site\":" FARM ",\"part\":[0,0]}", "range", "part"},
+    {"{\"do\":\"prove\",\"site\":" FARM ",\"part\":[0]}", "range", "part"},
+    {"{\"do\":\"prove\",\"site\":" FARM ",\"part\":[0,2,3]}", "range", "part"},
+    {"{\"do\":\"prove\",\"site\":" FARM ",\"part\":[0.5,2]}", "range", "part"},
+    {"{\"do\":\"prove\",\"site\":" FARM ",\"part\":[0,1],\"outcomes\":[]}", "conflict", "part"},
+    {"{\"do\":\"prove\",\"site\":" FARM ",\"outcomes\":[]}", "conflict", "outcomes"},
+    {"{\"do\":\"prove\",\"site\":" FARM ",\"outcomes\":{}}", "type", "outcomes"},
+    {"{\"do\":\"order\",\"sentences\":[]}", "missing", "site"},
+    {"{\"do\":\"order\",\"site\":" FARM ",\"sentences\":[]}", "missing", "sentences"},
+    {"{\"do\":\"order\",\"site\":" FARM ",\"sentences\":[5]}", "type", "sentences[0]"},
+    {"{\"do\":\"order\",\"site\":" FARM ",\"sentences\":\"stop\"}", "type", "sentences"},
+    {"{\"do\":\"order\",\"site\":" FARM
+     ",\"sentences\":[\"start when pressure below 1 bar\",\"stop when presure above 2 "
+     "bar\"]}",
+     "word", "sentences[1]"},
+    {"{\"do\":\"mishaps\",\"site\":[]}", "type", "site"},
+    {"{\"do\":\"reckon\",\"what\":\"perpetual motion\",\"given\":{}}", "unsupported", "what"},
+};
+
 static void bad_requests_are_refused(void **state)
 {
     (void)state;
-    static const struct {
-        const char *request, *status, *path;
-    } rows[] = {
-        {"", "syntax", ""},
-        {"   ", "syntax", ""},
-        {"{", "syntax", ""},
-        {"not json", "syntax", ""},
-        {"{\"do\":\"about\"} x", "syntax", ""},
-        {"{\"do\":\"about\",}", "syntax", ""},
-        {"{\"do\":\"about\",\"do\":\"about\"}", "duplicate", ""},
-        {"[]", "type", ""},
-        {"\"about\"", "type", ""},
-        {"null", "type", ""},
-        {"{}", "missing", "do"},
-        {"{\"do\":5}", "type", "do"},
-        {"{\"do\":null}", "type", "do"},
-        {"{\"do\":\"\"}", "unsupported", "do"},
-        {"{\"do\":\"About\"}", "unsupported", "do"},
-        {"{\"do\":\"prove it\"}", "unsupported", "do"},
-        {"{\"do\":\"about\",\"site\":{}}", "unknown-key", "site"},
-        {"{\"do\":\"about\",\"units\":5}", "type", "units"},
-        {"{\"do\":\"about\",\"units\":\"furlong\"}", "unit", "units"},
-        {"{\"do\":\"check\"}", "missing", "site"},
-        {"{\"do\":\"check\",\"site\":null}", "missing", "site"},
-        {"{\"do\":\"check\",\"site\":5}", "type", "site"},
-        {"{\"do\":\"check\",\"site\":{}}", "missing", "site.order"},
-        {"{\"do\":\"check\",\"site\":" FARM ",\"text\":1}", "type", "text"},
-        {"{\"do\":\"check\",\"site\":" FARM ",\"width\":20}", "range", "width"},
-        {"{\"do\":\"check\",\"site\":" FARM ",\"width\":60.5}", "type", "width"},
-        {"{\"do\":\"check\",\"site\":{" FARM_BODY "\"order\":[\"start when pressure under 200 kPa\"]}}", "word",
-         "site.order[0]"},
-        {"{\"do\":\"duty\",\"site\":" FARM ",\"pressure\":300}", "unit", "pressure"},
-        {"{\"do\":\"duty\",\"site\":" FARM ",\"pressure\":\"300\"}", "unit", "pressure"},
-        {"{\"do\":\"duty\",\"site\":" FARM ",\"pressure\":\"3 L/min\"}", "unit", "pressure"},
-        {"{\"do\":\"duty\",\"site\":" FARM ",\"pressure\":\"-3 kPa\"}", "range", "pressure"},
-        {"{\"do\":\"duty\",\"site\":" FARM ",\"pressure\":true}", "type", "pressure"},
-        {"{\"do\":\"run\",\"site\":" FARM ",\"length\":\"0 s\"}", "range", "length"},
-        {"{\"do\":\"run\",\"site\":" FARM ",\"length\":\"20 years\"}", "unit", "length"},
-        {"{\"do\":\"run\",\"site\":" FARM ",\"length\":\"5000 d\"}", "range", "length"},
-        {"{\"do\":\"run\",\"site\":" FARM ",\"seed\":-1}", "range", "seed"},
-        {"{\"do\":\"run\",\"site\":" FARM ",\"seed\":0.5}", "type", "seed"},
-        {"{\"do\":\"run\",\"site\":" FARM ",\"seed\":\"1\"}", "type", "seed"},
-        {"{\"do\":\"run\",\"site\":" FARM ",\"entries\":1e9}", "range", "entries"},
-        {"{\"do\":\"run\",\"site\":" FARM ",\"without\":[3]}", "reference", "without[0]"},
-        {"{\"do\":\"run\",\"site\":" FARM ",\"without\":[0,-1]}", "reference", "without[1]"},
-        {"{\"do\":\"run\",\"site\":" FARM ",\"without\":[\"2\"]}", "type", "without[0]"},
-        {"{\"do\":\"run\",\"site\":" FARM ",\"without\":2}", "type", "without"},
-        {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":{}}", "type", "mishaps"},
-        {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{},{},{}]}", "limit", "mishaps"},
-        {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[5]}", "type", "mishaps[0]"},
-        {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{}]}", "missing", "mishaps[0].what"},
-        {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{\"what\":\"none\"}]}", "reference", "mishaps[0].what"},
-        {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{\"what\":\"slow laek\"}]}", "reference", "mishaps[0].what"},
-        {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{\"what\":\"slow leak\"}]}", "missing", "mishaps[0].severity"},
-        {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{\"what\":\"slow leak\",\"severity\":\"2 kPa\"}]}", "unit",
-         "mishaps[0].severity"},
-        {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{\"what\":\"lost air\",\"severity\":\"120 %\"}]}", "range",
-         "mishaps[0].severity"},
-        {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{\"what\":\"float valve passing\",\"severity\":\"10 %\"}]}",
-         "conflict", "mishaps[0].what"},
-        {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{\"what\":\"contactor welded\",\"severity\":\"10 %\"}]}",
-         "conflict", "mishaps[0].severity"},
-        {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{\"what\":\"slow leak\",\"severity\":\"2 L/min\",\"at\":\"moon\"}]}",
-         "reference", "mishaps[0].at"},
-        {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{\"what\":\"slow leak\",\"severity\":\"2 L/min\",\"when\":\"now\"}]}",
-         "unknown-key", "mishaps[0].when"},
-        {"{\"do\":\"run\",\"site\":" FARM ",\"length\":\"1 h\",\"mishaps\":[{\"what\":\"slow leak\",\"severity\":\"2 L/min\","
-         "\"onset\":\"2 h\"}]}", "range", "mishaps[0].onset"},
-        {"{\"do\":\"prove\",\"site\":" FARM ",\"years\":1001}", "range", "years"},
-        {"{\"do\":\"prove\",\"site\":" FARM ",\"horizon\":\"1 s\"}", "range", "horizon"},
-        {"{\"do\":\"prove\",\"site\":" FARM ",\"sweep\":-1}", "range", "sweep"},
-        {"{\"do\":\"prove\",\"site\":" FARM ",\"confidence\":\"100 %\"}", "range", "confidence"},
-        {"{\"do\":\"prove\",\"site\":" FARM ",\"part\":[2,2]}", "range", "part"},
-        {"{\"do\":\"prove\",\"site\":" FARM ",\"part\":[0,0]}", "range", "part"},
-        {"{\"do\":\"prove\",\"site\":" FARM ",\"part\":[0]}", "range", "part"},
-        {"{\"do\":\"prove\",\"site\":" FARM ",\"part\":[0,2,3]}", "range", "part"},
-        {"{\"do\":\"prove\",\"site\":" FARM ",\"part\":[0.5,2]}", "range", "part"},
-        {"{\"do\":\"prove\",\"site\":" FARM ",\"part\":[0,1],\"outcomes\":[]}", "conflict", "part"},
-        {"{\"do\":\"prove\",\"site\":" FARM ",\"outcomes\":[]}", "conflict", "outcomes"},
-        {"{\"do\":\"prove\",\"site\":" FARM ",\"outcomes\":{}}", "type", "outcomes"},
-        {"{\"do\":\"order\",\"sentences\":[]}", "missing", "site"},
-        {"{\"do\":\"order\",\"site\":" FARM ",\"sentences\":[]}", "missing", "sentences"},
-        {"{\"do\":\"order\",\"site\":" FARM ",\"sentences\":[5]}", "type", "sentences[0]"},
-        {"{\"do\":\"order\",\"site\":" FARM ",\"sentences\":\"stop\"}", "type", "sentences"},
-        {"{\"do\":\"order\",\"site\":" FARM ",\"sentences\":[\"start when pressure below 1 bar\",\"stop when presure above 2 "
-         "bar\"]}", "word", "sentences[1]"},
-        {"{\"do\":\"mishaps\",\"site\":[]}", "type", "site"},
-        {"{\"do\":\"reckon\",\"what\":\"perpetual motion\",\"given\":{}}", "unsupported", "what"},
-    };
     int wrong = 0;
-    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
-        asked a = ask(rows[i].request);
-        if (!refuses(a.json, rows[i].status, rows[i].path)) {
-            print_error("%zu: %.60s ... %s: wanted %s at \"%s\", got %.400s\n", i, rows[i].request,
-                        rows[i].request + (strlen(rows[i].request) > 60 ? strlen(rows[i].request) - 60 : 0),
-                        rows[i].status, rows[i].path, a.text);
+    for (size_t i = 0; i < sizeof bad_requests / sizeof bad_requests[0]; i++) {
+        asked a = ask(bad_requests[i].request);
+        if (!refuses(a.json, bad_requests[i].status, bad_requests[i].path)) {
+            print_error("%zu: %.60s ... %s: wanted %s at \"%s\", got %.400s\n", i, bad_requests[i].request,
+                        bad_requests[i].request +
+                            (strlen(bad_requests[i].request) > 60 ? strlen(bad_requests[i].request) - 60 : 0),
+                        bad_requests[i].status, bad_requests[i].path, a.text);
             wrong++;
         }
         free(a.memory);
@@ -247,8 +255,8 @@ static void the_same_request_gives_the_same_bytes(void **state)
     }
 }
 
-/* Blocks of growing size, each exactly as large as it says, so that a sanitizer sees every step outside: the answer is none, the
- * problem "memory", or the right one. */
+/* Blocks of growing size, each exactly as large as it says, so that a sanitizer sees every step outside: the answer is
+ * none, the problem "memory", or the right one. */
 static void too_little_memory_is_told(void **state)
 {
     (void)state;
@@ -459,14 +467,10 @@ static void the_version_is_that_of_the_build(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(bad_requests_are_refused),
-        cmocka_unit_test(problems_tell_place_and_hint),
-        cmocka_unit_test(many_problems_are_counted),
-        cmocka_unit_test(the_same_request_gives_the_same_bytes),
-        cmocka_unit_test(too_little_memory_is_told),
-        cmocka_unit_test(work_can_be_watched_and_stopped),
-        cmocka_unit_test(a_proof_in_parts_equals_the_whole),
-        cmocka_unit_test(a_run_tells_what_happens),
+        cmocka_unit_test(bad_requests_are_refused),          cmocka_unit_test(problems_tell_place_and_hint),
+        cmocka_unit_test(many_problems_are_counted),         cmocka_unit_test(the_same_request_gives_the_same_bytes),
+        cmocka_unit_test(too_little_memory_is_told),         cmocka_unit_test(work_can_be_watched_and_stopped),
+        cmocka_unit_test(a_proof_in_parts_equals_the_whole), cmocka_unit_test(a_run_tells_what_happens),
         cmocka_unit_test(the_version_is_that_of_the_build),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
