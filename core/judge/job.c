@@ -7,19 +7,22 @@
 
 #define DAY_S 86400.0
 static const int64_t year_ms = (int64_t)365 * 86400 * 1000;
-/* Lock outs before the mishap, and false stops of a healthy year, are released by a person after this long, so that the rest of
- * the time can be judged too. */
+/* Lock outs before the mishap, and false stops of a healthy year, are released by a person after this long, so that the
+ * rest of the time can be judged too. */
 static const int64_t release_after_ms = (int64_t)3600 * 1000;
 
 /* The first watch that fired after the onset; at one moment a lock out goes before a warning. */
-static int32_t first_firing(const pw_plant *plant, const pw_daybook *daybook) {
+static int32_t first_firing(const pw_plant *plant, const pw_daybook *daybook)
+{
     int32_t best = -1;
     bool best_locks = false;
     int32_t count = pw_order_count(plant->order);
     for (int32_t i = 0; i < count && i < PW_MAX_SENTENCES; i++) {
-        if (!pw_order_is_watch(plant->order, i)) continue;
+        if (!pw_order_is_watch(plant->order, i))
+            continue;
         int64_t t_ms = daybook->firings[i].t_ms;
-        if (t_ms < 0) continue;
+        if (t_ms < 0)
+            continue;
         bool locks = pw_order_kind(plant->order, i) == PW_SENTENCE_LOCK;
         bool sooner = best < 0 || t_ms < daybook->firings[best].t_ms;
         bool same_but_locks = best >= 0 && t_ms == daybook->firings[best].t_ms && locks && !best_locks;
@@ -31,9 +34,10 @@ static int32_t first_firing(const pw_plant *plant, const pw_daybook *daybook) {
     return best;
 }
 
-/* What happened between the onset and the end of the run. Highest and longest values cannot be taken apart: they are those of the
- * whole run, whose healthy part is short. */
-static pw_totals since_onset(const pw_daybook *daybook) {
+/* What happened between the onset and the end of the run. Highest and longest values cannot be taken apart: they are
+ * those of the whole run, whose healthy part is short. */
+static pw_totals since_onset(const pw_daybook *daybook)
+{
     pw_totals t = daybook->totals;
     const pw_totals *before = &daybook->at_mishap;
     t.leaked_m3 -= before->leaked_m3;
@@ -46,7 +50,8 @@ static pw_totals since_onset(const pw_daybook *daybook) {
     return t;
 }
 
-static void fill_totals(const pw_totals *totals, pw_outcome *out) {
+static void fill_totals(const pw_totals *totals, pw_outcome *out)
+{
     out->lost_m3 = pw_max(0.0, totals->leaked_m3 + totals->spilled_m3);
     out->starts = (double)totals->starts;
     out->run_s = totals->run_s;
@@ -59,8 +64,9 @@ static void fill_totals(const pw_totals *totals, pw_outcome *out) {
     out->most_starts_in_hour = (double)totals->most_starts_in_hour;
 }
 
-static void fill_mishap(const pw_plant *plant, const pw_job *job, const pw_proof_options *options, const pw_daybook *daybook,
-                        pw_outcome *out) {
+static void fill_mishap(const pw_plant *plant, const pw_job *job, const pw_proof_options *options,
+                        const pw_daybook *daybook, pw_outcome *out)
+{
     out->caught_by = first_firing(plant, daybook);
     bool caught = out->caught_by >= 0;
     pw_totals totals = caught ? daybook->firings[out->caught_by].totals : since_onset(daybook);
@@ -68,7 +74,8 @@ static void fill_mishap(const pw_plant *plant, const pw_job *job, const pw_proof
     out->seconds = options->horizon_s;
     if (caught) {
         out->seconds = (double)(daybook->firings[out->caught_by].t_ms - job->mishap.onset_ms) / 1000.0;
-        out->stopped = pw_order_kind(plant->order, out->caught_by) == PW_SENTENCE_LOCK && job->mishap.kind != PW_MISHAP_WELDED;
+        out->stopped =
+            pw_order_kind(plant->order, out->caught_by) == PW_SENTENCE_LOCK && job->mishap.kind != PW_MISHAP_WELDED;
         simulated_s = out->seconds;
     }
     fill_totals(&totals, out);
@@ -79,12 +86,14 @@ static void fill_mishap(const pw_plant *plant, const pw_job *job, const pw_proof
     }
 }
 
-static void fill_healthy(const pw_plant *plant, const pw_daybook *daybook, pw_outcome *out) {
+static void fill_healthy(const pw_plant *plant, const pw_daybook *daybook, pw_outcome *out)
+{
     out->caught_by = -1;
     out->seconds = (double)daybook->length_ms / 1000.0;
     out->false_stops = daybook->lock_count;
     for (int32_t i = 0; i < pw_order_count(plant->order) && i < PW_MAX_SENTENCES; i++) {
-        if (pw_order_kind(plant->order, i) == PW_SENTENCE_LOCK) out->false_by[i] = daybook->fired[i];
+        if (pw_order_kind(plant->order, i) == PW_SENTENCE_LOCK)
+            out->false_by[i] = daybook->fired[i];
     }
     fill_totals(&daybook->totals, out);
     if (out->seconds > 0.0) {
@@ -93,8 +102,9 @@ static void fill_healthy(const pw_plant *plant, const pw_daybook *daybook, pw_ou
     }
 }
 
-pw_status pw_proof_job(pw_arena *scratch, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs, int32_t job,
-                       pw_outcome *out, pw_problems *problems) {
+pw_status pw_proof_job(pw_arena *scratch, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs,
+                       int32_t job, pw_outcome *out, pw_problems *problems)
+{
     assert(job >= 0 && job < jobs->count);
     const pw_job *what = &jobs->jobs[job];
     memset(out, 0, sizeof *out);
@@ -118,12 +128,15 @@ pw_status pw_proof_job(pw_arena *scratch, const pw_plant *plant, const pw_proof_
     size_t mark = pw_arena_mark(scratch);
     pw_daybook *daybook = NULL;
     pw_status status = pw_run(scratch, plant, &run, &daybook, problems);
-    if (status == PW_OK && daybook->ending == PW_END_CANCELLED) status = PW_CANCELLED;
+    if (status == PW_OK && daybook->ending == PW_END_CANCELLED)
+        status = PW_CANCELLED;
     if (status == PW_OK) {
         out->ending = daybook->ending;
         out->balance_m3 = daybook->totals.balance_m3;
-        if (what->kind == PW_JOB_HEALTHY) fill_healthy(plant, daybook, out);
-        else fill_mishap(plant, what, options, daybook, out);
+        if (what->kind == PW_JOB_HEALTHY)
+            fill_healthy(plant, daybook, out);
+        else
+            fill_mishap(plant, what, options, daybook, out);
     }
     pw_arena_back(scratch, mark);
     return status;

@@ -1,5 +1,5 @@
-/* Plan: the list of jobs of a proof. Healthy years come first because they take longest, so that shells that share jobs out over
- * cores finish evenly.
+/* Plan: the list of jobs of a proof. Healthy years come first because they take longest, so that shells that share jobs
+ * out over cores finish evenly.
  */
 #include <string.h>
 
@@ -10,9 +10,10 @@ enum { MAX_SEVERITIES = 16 };
 #define SWEEP_LOW_M3S (0.05e-3 / 60.0) /* 0.05 L/min: a tap that drips fast, about 70 L a day (common practice) */
 /* part of the pump's flow that is left beside a large leak: 0.5 % to 40 % */
 #define LEFT_LEAST 0.005
-#define LEFT_MOST 0.4
+#define LEFT_MOST  0.4
 
-void pw_proof_defaults(pw_proof_options *out) {
+void pw_proof_defaults(pw_proof_options *out)
+{
     memset(out, 0, sizeof *out);
     out->healthy_years = 10;
     out->horizon_s = 14.0 * 86400.0;
@@ -22,7 +23,8 @@ void pw_proof_defaults(pw_proof_options *out) {
     out->confidence = 0.95;
 }
 
-static pw_status check_options(const pw_proof_options *options, pw_problems *problems) {
+static pw_status check_options(const pw_proof_options *options, pw_problems *problems)
+{
     if (options->healthy_years < 0 || options->healthy_years > 1000) {
         return pw_problem_add(problems, PW_RANGE, "options.healthy_years", NULL, "0 to 1000 years", NULL);
     }
@@ -42,13 +44,15 @@ static pw_status check_options(const pw_proof_options *options, pw_problems *pro
 }
 
 /* Flow of the strongest pump and the pressure at its outlet, at rest levels. */
-static pw_status flow_at_rest(pw_arena *arena, const pw_plant *plant, double *out_pa, double *out_m3s) {
+static pw_status flow_at_rest(pw_arena *arena, const pw_plant *plant, double *out_pa, double *out_m3s)
+{
     const pw_site *site = plant->site;
     size_t mark = pw_arena_mark(arena);
     pw_moment *moment = PW_NEW(arena, 1, pw_moment);
     pw_condition *healthy = PW_NEW(arena, 1, pw_condition);
     pw_warm *warm = pw_warm_new(arena, plant->model);
-    if (moment == NULL || healthy == NULL || warm == NULL) return PW_MEMORY;
+    if (moment == NULL || healthy == NULL || warm == NULL)
+        return PW_MEMORY;
     pw_condition_healthy(plant->model, healthy);
     double state[PW_MAX_STATES] = {0};
     double vessel_pa = site->vessel_count > 0 ? site->vessels[0].precharge_pa.v : 0.0;
@@ -57,8 +61,10 @@ static pw_status flow_at_rest(pw_arena *arena, const pw_plant *plant, double *ou
         pw_drive drive;
         memset(&drive, 0, sizeof drive);
         drive.run[i] = true;
-        if (pw_model_moment(plant->model, healthy, &drive, state, warm, moment, NULL) != PW_OK) continue;
-        if (moment->pump_m3s[i] <= *out_m3s) continue;
+        if (pw_model_moment(plant->model, healthy, &drive, state, warm, moment, NULL) != PW_OK)
+            continue;
+        if (moment->pump_m3s[i] <= *out_m3s)
+            continue;
         *out_m3s = moment->pump_m3s[i];
         *out_pa = pw_max(0.0, moment->place_pa[site->pumps[i].to]);
     }
@@ -66,27 +72,33 @@ static pw_status flow_at_rest(pw_arena *arena, const pw_plant *plant, double *ou
     return PW_OK;
 }
 
-/* Reference pressure: middle of cut-in and cut-out; where the order knows no such pressures, what the pump's outlet shows while it
- * runs. Flow: the pump's duty at that pressure. */
-static pw_status find_reference(pw_arena *arena, const pw_plant *plant, double *out_pa, double *out_m3s) {
+/* Reference pressure: middle of cut-in and cut-out; where the order knows no such pressures, what the pump's outlet
+ * shows while it runs. Flow: the pump's duty at that pressure. */
+static pw_status find_reference(pw_arena *arena, const pw_plant *plant, double *out_pa, double *out_m3s)
+{
     const pw_site *site = plant->site;
     double pa = 0.0, flow_m3s = 0.0;
-    if (plant->cut_in_pa > 0.0 && plant->cut_out_pa > 0.0) pa = 0.5 * (plant->cut_in_pa + plant->cut_out_pa);
+    if (plant->cut_in_pa > 0.0 && plant->cut_out_pa > 0.0)
+        pa = 0.5 * (plant->cut_in_pa + plant->cut_out_pa);
     if (pa > 0.0) {
         for (int32_t i = 0; i < site->pump_count; i++) {
             pw_duty duty;
             size_t mark = pw_arena_mark(arena);
             pw_status status = pw_model_duty(plant->model, arena, i, pa, &duty, NULL);
             pw_arena_back(arena, mark);
-            if (status == PW_MEMORY) return status;
-            if (status == PW_OK) flow_m3s = pw_max(flow_m3s, duty.flow_m3s);
+            if (status == PW_MEMORY)
+                return status;
+            if (status == PW_OK)
+                flow_m3s = pw_max(flow_m3s, duty.flow_m3s);
         }
     }
     if (flow_m3s <= 0.0) {
         double rest_pa = 0.0;
         pw_status status = flow_at_rest(arena, plant, &rest_pa, &flow_m3s);
-        if (status != PW_OK) return status;
-        if (pa <= 0.0) pa = rest_pa;
+        if (status != PW_OK)
+            return status;
+        if (pa <= 0.0)
+            pa = rest_pa;
     }
     if (flow_m3s <= 0.0) { /* nothing flows at rest (all valves shut): the end of the curve is the most there can be */
         for (int32_t i = 0; i < site->pump_count; i++) {
@@ -94,13 +106,16 @@ static pw_status find_reference(pw_arena *arena, const pw_plant *plant, double *
             flow_m3s = pw_max(flow_m3s, pump->speed.v * pump->curve[pump->point_count - 1].flow_m3s.v);
         }
     }
-    if (pa <= 0.0) pa = 10.0 * 1000.0 * PW_G; /* a leak needs some pressure to be measured at: 10 m of water */
+    if (pa <= 0.0)
+        pa = 10.0 * 1000.0 * PW_G; /* a leak needs some pressure to be measured at: 10 m of water */
     *out_pa = pa;
     *out_m3s = flow_m3s;
     return PW_OK;
 }
 
-static void add_job(pw_jobs *jobs, pw_job_kind kind, pw_mishap_kind mishap, double severity, int64_t onset_ms, int32_t year) {
+static void add_job(pw_jobs *jobs, pw_job_kind kind, pw_mishap_kind mishap, double severity, int64_t onset_ms,
+                    int32_t year)
+{
     pw_job *job = &jobs->jobs[jobs->count];
     job->kind = kind;
     job->mishap.kind = mishap;
@@ -111,51 +126,64 @@ static void add_job(pw_jobs *jobs, pw_job_kind kind, pw_mishap_kind mishap, doub
     jobs->count++;
 }
 
-static void add_sorted(double *sizes, int32_t count, double size) {
+static void add_sorted(double *sizes, int32_t count, double size)
+{
     int32_t at = count;
-    for (; at > 0 && sizes[at - 1] > size; at--) sizes[at] = sizes[at - 1];
+    for (; at > 0 && sizes[at - 1] > size; at--)
+        sizes[at] = sizes[at - 1];
     sizes[at] = size;
 }
 
-/* Three quarters of the sizes in equal ratios over the whole range, where small leaks are told apart; the last quarter in equal ratios
- * of what is left of the pump's flow, because a gap between a limit of starts and one of run time lies close under that flow. */
-static void add_sweep(pw_jobs *jobs, const pw_proof_options *options) {
+/* Three quarters of the sizes in equal ratios over the whole range, where small leaks are told apart; the last quarter
+ * in equal ratios of what is left of the pump's flow, because a gap between a limit of starts and one of run time lies
+ * close under that flow. */
+static void add_sweep(pw_jobs *jobs, const pw_proof_options *options)
+{
     double sizes[PW_MAX_SWEEP];
     int32_t close = options->sweep_count >= 8 ? options->sweep_count / 4 : 0, even = options->sweep_count - close;
     double top = jobs->pump_m3s, step = pw_log(top / SWEEP_LOW_M3S) / (double)(even - 1);
-    for (int32_t i = 0; i < even; i++) sizes[i] = i == even - 1 ? top : SWEEP_LOW_M3S * pw_exp(step * (double)i);
+    for (int32_t i = 0; i < even; i++)
+        sizes[i] = i == even - 1 ? top : SWEEP_LOW_M3S * pw_exp(step * (double)i);
     step = close > 1 ? pw_log(LEFT_MOST / LEFT_LEAST) / (double)(close - 1) : 0.0;
-    for (int32_t i = 0; i < close; i++) add_sorted(sizes, even + i, top * (1.0 - LEFT_LEAST * pw_exp(step * (double)i)));
+    for (int32_t i = 0; i < close; i++)
+        add_sorted(sizes, even + i, top * (1.0 - LEFT_LEAST * pw_exp(step * (double)i)));
     for (int32_t i = 0; i < options->sweep_count; i++) {
         add_job(jobs, PW_JOB_SWEEP, PW_MISHAP_SLOW_LEAK, sizes[i], options->onset_ms, 0);
     }
 }
 
 pw_status pw_proof_plan(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options, pw_jobs **out,
-                        pw_problems *problems) {
+                        pw_problems *problems)
+{
     *out = NULL;
     pw_status status = check_options(options, problems);
-    if (status != PW_OK) return status;
+    if (status != PW_OK)
+        return status;
     int32_t room = options->healthy_years + options->sweep_count + PW_MISHAP_COUNT * MAX_SEVERITIES;
     pw_jobs *jobs = PW_NEW(arena, 1, pw_jobs);
     pw_job *list = PW_NEW(arena, room, pw_job);
-    if (jobs == NULL || list == NULL) return pw_problem_add(problems, PW_MEMORY, "", NULL, NULL, NULL);
+    if (jobs == NULL || list == NULL)
+        return pw_problem_add(problems, PW_MEMORY, "", NULL, NULL, NULL);
     jobs->jobs = list;
     status = find_reference(arena, plant, &jobs->reference_pa, &jobs->pump_m3s);
-    if (status != PW_OK) return pw_problem_add(problems, status, "", NULL, NULL, NULL);
+    if (status != PW_OK)
+        return pw_problem_add(problems, status, "", NULL, NULL, NULL);
 
     for (int32_t year = 0; year < options->healthy_years; year++) {
         add_job(jobs, PW_JOB_HEALTHY, PW_MISHAP_NONE, 0.0, 0, year);
     }
     for (int32_t kind = PW_MISHAP_NONE + 1; kind < PW_MISHAP_COUNT; kind++) {
-        if (!pw_mishap_possible(plant->site, (pw_mishap_kind)kind)) continue;
+        if (!pw_mishap_possible(plant->site, (pw_mishap_kind)kind))
+            continue;
         double severities[MAX_SEVERITIES];
-        int32_t count = pw_mishap_severities(plant->site, (pw_mishap_kind)kind, jobs->pump_m3s, severities, MAX_SEVERITIES);
+        int32_t count =
+            pw_mishap_severities(plant->site, (pw_mishap_kind)kind, jobs->pump_m3s, severities, MAX_SEVERITIES);
         for (int32_t i = 0; i < count && i < MAX_SEVERITIES; i++) {
             add_job(jobs, PW_JOB_MISHAP, (pw_mishap_kind)kind, severities[i], options->onset_ms, 0);
         }
     }
-    if (pw_mishap_possible(plant->site, PW_MISHAP_SLOW_LEAK) && jobs->pump_m3s > 2.0 * SWEEP_LOW_M3S && options->sweep_count >= 2) {
+    if (pw_mishap_possible(plant->site, PW_MISHAP_SLOW_LEAK) && jobs->pump_m3s > 2.0 * SWEEP_LOW_M3S &&
+        options->sweep_count >= 2) {
         add_sweep(jobs, options);
     }
     *out = jobs;

@@ -1,7 +1,8 @@
 /* Proof: which watch catches which mishap, how soon, and what no watch can ever see.
  *
- * A proof is a list of independent jobs (one simulation each, or one healthy year), so that shells can share them out over cores
- * or workers: the outcome of a job depends on nothing but the plant, the options and its number. Assembling is pure.
+ * A proof is a list of independent jobs (one simulation each, or one healthy year), so that shells can share them out
+ * over cores or workers: the outcome of a job depends on nothing but the plant, the options and its number. Assembling
+ * is pure.
  */
 #ifndef PW_JUDGE_PROOF_H
 #define PW_JUDGE_PROOF_H
@@ -11,12 +12,12 @@
 enum { PW_MAX_SWEEP = 400 };
 
 typedef struct pw_proof_options {
-    int32_t healthy_years;   /* default 10 */
-    double horizon_s;        /* how long a mishap may go unseen before it counts as never seen; default 14 days */
-    int32_t sweep_count;     /* leak sizes of the blind-band sweep, 0 .. PW_MAX_SWEEP; default 48 */
+    int32_t healthy_years; /* default 10 */
+    double horizon_s;      /* how long a mishap may go unseen before it counts as never seen; default 14 days */
+    int32_t sweep_count;   /* leak sizes of the blind-band sweep, 0 .. PW_MAX_SWEEP; default 48 */
     uint64_t seed;
-    int64_t onset_ms;        /* mishaps begin here; default Tuesday 10:00 */
-    double confidence;       /* of the false stop bound; default 0.95 */
+    int64_t onset_ms;  /* mishaps begin here; default Tuesday 10:00 */
+    double confidence; /* of the false stop bound; default 0.95 */
 } pw_proof_options;
 void pw_proof_defaults(pw_proof_options *out);
 
@@ -24,43 +25,44 @@ typedef enum pw_job_kind { PW_JOB_MISHAP, PW_JOB_HEALTHY, PW_JOB_SWEEP } pw_job_
 
 typedef struct pw_job {
     pw_job_kind kind;
-    pw_mishap mishap;  /* MISHAP, SWEEP */
-    int32_t year;      /* HEALTHY: its number, from 0; part of the seed */
+    pw_mishap mishap; /* MISHAP, SWEEP */
+    int32_t year;     /* HEALTHY: its number, from 0; part of the seed */
 } pw_job;
 
 /* What one job found. */
 typedef struct pw_outcome {
     int32_t job;
     pw_ending ending;
-    int32_t caught_by;       /* sentence of the first watch that fired after the onset, -1 none */
-    bool stopped;            /* a lock out really stopped the water: not so with a welded contactor */
-    double seconds;          /* from onset to detection; horizon when none */
-    double lost_m3;          /* leaked and spilled from the onset until then */
-    double starts;           /* likewise */
+    int32_t caught_by; /* sentence of the first watch that fired after the onset, -1 none */
+    bool stopped;      /* a lock out really stopped the water: not so with a welded contactor */
+    double seconds;    /* from onset to detection; horizon when none */
+    double lost_m3;    /* leaked and spilled from the onset until then */
+    double starts;     /* likewise */
     double run_s, dry_s, winding_max_c, lost_per_day_m3, starts_per_hour, longest_run_s;
-    int32_t false_stops;     /* HEALTHY */
+    int32_t false_stops;                /* HEALTHY */
     int32_t false_by[PW_MAX_SENTENCES]; /* HEALTHY: per sentence */
     double balance_m3;
     double most_starts_in_hour;
-    double deadhead_s;       /* running with next to no flow */
-    double short_s;          /* time with an outlet under 80 % of what it wants */
-    double pressure_max_pa;  /* at the first pressure sensor's place */
+    double deadhead_s;      /* running with next to no flow */
+    double short_s;         /* time with an outlet under 80 % of what it wants */
+    double pressure_max_pa; /* at the first pressure sensor's place */
 } pw_outcome;
 
 typedef struct pw_jobs {
     int32_t count;
     pw_job *jobs;
-    double pump_m3s;      /* largest flow of the pump at the reference pressure: top of the sweep */
+    double pump_m3s; /* largest flow of the pump at the reference pressure: top of the sweep */
     double reference_pa;
 } pw_jobs;
 
-pw_status pw_proof_plan(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options, pw_jobs **out, pw_problems *problems);
-pw_status pw_proof_job(pw_arena *scratch, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs, int32_t job,
-                       pw_outcome *out, pw_problems *problems);
+pw_status pw_proof_plan(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options, pw_jobs **out,
+                        pw_problems *problems);
+pw_status pw_proof_job(pw_arena *scratch, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs,
+                       int32_t job, pw_outcome *out, pw_problems *problems);
 
-/* One blind band: leak sizes that no watch fires on within the horizon. Every size between first and last was tried and not
- * seen. The true edge lies between a size seen and its unseen neighbour; from and to are the middles on the log scale, or the end of
- * the sweep where the band is open. */
+/* One blind band: leak sizes that no watch fires on within the horizon. Every size between first and last was tried and
+ * not seen. The true edge lies between a size seen and its unseen neighbour; from and to are the middles on the log
+ * scale, or the end of the sweep where the band is open. */
 typedef struct pw_band {
     double from_m3s, to_m3s;           /* edges, at the reference pressure */
     double lost_from_m3d, lost_to_m3d; /* m3 a day lost at the smallest and largest unseen size tried */
@@ -72,23 +74,24 @@ typedef struct pw_band {
 
 enum { PW_MAX_BANDS = 16 };
 
-/* Where a limit of starts together with a limit of run time holds: closed form for a steady leak q with no other draw, a pump that
- * gives Q and a vessel that holds V between cut-in and cut-out. The vessel empties in V / q and fills in V / (Q - q), so
- *   starts per hour = q (Q - q) / (Q V),  run = V / (Q - q)            (own derivation from the water balance)
- * N starts fall into a window W as soon as N - 1 whole turns fit into it: the limit fires from (N - 1) / W starts an hour. */
+/* Where a limit of starts together with a limit of run time holds: closed form for a steady leak q with no other draw,
+ * a pump that gives Q and a vessel that holds V between cut-in and cut-out. The vessel empties in V / q and fills in V
+ * / (Q - q), so starts per hour = q (Q - q) / (Q V),  run = V / (Q - q)            (own derivation from the water
+ * balance) N starts fall into a window W as soon as N - 1 whole turns fit into it: the limit fires from (N - 1) / W
+ * starts an hour. */
 typedef struct pw_limits_check {
     bool has_starts, has_run;
-    bool known;                             /* Q and V are known: there is a vessel, a cut-in and a cut-out */
-    int32_t starts_sentence, run_sentence;  /* -1 none; the first of each kind for the first pump */
-    int32_t starts_count;                   /* N */
-    double starts_window_s;                 /* W */
-    double starts_needed_per_hour;          /* (N - 1) / W */
-    double starts_per_hour, run_s;          /* the two limits as written: N / W, and the run time */
-    double pump_m3s, drawdown_m3;           /* Q and V at the settings */
-    double starts_from_m3s, starts_to_m3s;  /* leaks that the starts limit sees; from > to: none */
-    double run_from_m3s;                    /* leaks from here up are seen by the run limit */
-    bool gap;                               /* leaks between starts_to and run_from are seen by neither */
-    double most_starts_per_hour;            /* Q / (4 V) */
+    bool known;                            /* Q and V are known: there is a vessel, a cut-in and a cut-out */
+    int32_t starts_sentence, run_sentence; /* -1 none; the first of each kind for the first pump */
+    int32_t starts_count;                  /* N */
+    double starts_window_s;                /* W */
+    double starts_needed_per_hour;         /* (N - 1) / W */
+    double starts_per_hour, run_s;         /* the two limits as written: N / W, and the run time */
+    double pump_m3s, drawdown_m3;          /* Q and V at the settings */
+    double starts_from_m3s, starts_to_m3s; /* leaks that the starts limit sees; from > to: none */
+    double run_from_m3s;                   /* leaks from here up are seen by the run limit */
+    bool gap;                              /* leaks between starts_to and run_from are seen by neither */
+    double most_starts_per_hour;           /* Q / (4 V) */
 } pw_limits_check;
 
 typedef struct pw_proof {
@@ -103,15 +106,16 @@ typedef struct pw_proof {
     pw_limits_check check;
 } pw_proof;
 
-pw_status pw_proof_assemble(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs,
-                            const pw_outcome *outcomes, pw_proof **out, pw_problems *problems);
+pw_status pw_proof_assemble(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options,
+                            const pw_jobs *jobs, const pw_outcome *outcomes, pw_proof **out, pw_problems *problems);
 
-/* All leaks that were tried up to the pump's full flow, smallest first: the sweep, and the mishaps "slow leak" and "burst", which
- * are the same hole at the same place. Writes their job numbers, at most capacity; returns how many. */
+/* All leaks that were tried up to the pump's full flow, smallest first: the sweep, and the mishaps "slow leak" and
+ * "burst", which are the same hole at the same place. Writes their job numbers, at most capacity; returns how many. */
 int32_t pw_proof_leaks(const pw_jobs *jobs, int32_t *out, int32_t capacity);
 enum { PW_MAX_TRIED_LEAKS = PW_MAX_SWEEP + 32 };
 
-/* The closed form alone; fields known, has_*, *_sentence, starts_*, run_s, pump_m3s and drawdown_m3 must be set before. */
+/* The closed form alone; fields known, has_*, *_sentence, starts_*, run_s, pump_m3s and drawdown_m3 must be set before.
+ */
 void pw_limits_solve(pw_limits_check *check);
 /* Closed form for one leak: starts an hour, and length of one run (PW_INF when the pump never reaches cut-out). */
 double pw_limits_starts_per_hour(const pw_limits_check *check, double leak_m3s);

@@ -5,38 +5,45 @@
 #include "judge/words.h"
 
 /* Under this much lost water, or this long dry, nobody would call it a cost. */
-#define NOTHING_M3 1e-4
+#define NOTHING_M3    1e-4
 #define NOTHING_DRY_S 2.0
-/* A pump that runs longer than this in all with next to no flow heats the water inside it (common practice: minutes, not hours). */
+/* A pump that runs longer than this in all with next to no flow heats the water inside it (common practice: minutes,
+ * not hours). */
 #define DEADHEAD_S 600.0
 /* Outlets that get too little for more than this part of the time: the users will call. */
 #define SHORT_PART 0.01
 
-static double winding_limit_c(const pw_site *site) {
+static double winding_limit_c(const pw_site *site)
+{
     double limit_c = PW_INF;
-    for (int32_t i = 0; i < site->pump_count; i++) limit_c = pw_min(limit_c, site->pumps[i].motor.winding_limit_c.v);
+    for (int32_t i = 0; i < site->pump_count; i++)
+        limit_c = pw_min(limit_c, site->pumps[i].motor.winding_limit_c.v);
     return limit_c;
 }
 
-static bool passed_a_limit(const pw_site *site, const pw_outcome *outcome) {
-    return outcome->dry_s > site->limits.dry_run_s.v || outcome->winding_max_c > winding_limit_c(site)
-           || outcome->pressure_max_pa > site->limits.highest_pa.v;
+static bool passed_a_limit(const pw_site *site, const pw_outcome *outcome)
+{
+    return outcome->dry_s > site->limits.dry_run_s.v || outcome->winding_max_c > winding_limit_c(site) ||
+           outcome->pressure_max_pa > site->limits.highest_pa.v;
 }
 
-pw_finding pw_outcome_finding(const pw_plant *plant, const pw_job *job, const pw_outcome *outcome) {
+pw_finding pw_outcome_finding(const pw_plant *plant, const pw_job *job, const pw_outcome *outcome)
+{
     const pw_site *site = plant->site;
     (void)job;
     if (outcome->caught_by >= 0) {
-        if (!outcome->stopped) return PW_FINDING_TOLD;
+        if (!outcome->stopped)
+            return PW_FINDING_TOLD;
         return passed_a_limit(site, outcome) ? PW_FINDING_TOO_LATE : PW_FINDING_STOPPED;
     }
-    bool costs = outcome->lost_m3 > NOTHING_M3 || outcome->dry_s > NOTHING_DRY_S || passed_a_limit(site, outcome)
-                 || outcome->most_starts_in_hour > site->limits.starts_per_hour.v || outcome->ending == PW_END_HUNTING
-                 || outcome->deadhead_s > DEADHEAD_S || outcome->short_s > SHORT_PART * outcome->seconds;
+    bool costs = outcome->lost_m3 > NOTHING_M3 || outcome->dry_s > NOTHING_DRY_S || passed_a_limit(site, outcome) ||
+                 outcome->most_starts_in_hour > site->limits.starts_per_hour.v || outcome->ending == PW_END_HUNTING ||
+                 outcome->deadhead_s > DEADHEAD_S || outcome->short_s > SHORT_PART * outcome->seconds;
     return costs ? PW_FINDING_UNSEEN : PW_FINDING_HARMLESS;
 }
 
-const char *pw_finding_words(pw_finding finding) {
+const char *pw_finding_words(pw_finding finding)
+{
     switch (finding) {
     case PW_FINDING_STOPPED: return "stopped";
     case PW_FINDING_TOLD: return "seen, not stopped";
@@ -47,7 +54,8 @@ const char *pw_finding_words(pw_finding finding) {
     return "";
 }
 
-void pw_job_words(const pw_plant *plant, const pw_job *job, const pw_units *units, pw_text *text) {
+void pw_job_words(const pw_plant *plant, const pw_job *job, const pw_units *units, pw_text *text)
+{
     if (job->kind == PW_JOB_HEALTHY) {
         pw_text_put(text, "Healthy year ");
         pw_text_int(text, job->year + 1);
@@ -62,10 +70,12 @@ void pw_job_words(const pw_plant *plant, const pw_job *job, const pw_units *unit
     pw_text where;
     pw_text_init(&where, text->arena);
     pw_mishap_where_words(plant->site, mishap->kind, mishap->where, &where);
-    if (where.length > 0) pw_text_puts(text, ", ", where.data, NULL);
+    if (where.length > 0)
+        pw_text_puts(text, ", ", where.data, NULL);
 }
 
-static void put_cost(const pw_outcome *outcome, const pw_units *units, pw_text *text) {
+static void put_cost(const pw_outcome *outcome, const pw_units *units, pw_text *text)
+{
     int32_t said = 0;
     if (outcome->lost_m3 > NOTHING_M3) {
         pw_quantity_put(text, units, PW_DIM_VOLUME, outcome->lost_m3);
@@ -95,7 +105,9 @@ static void put_cost(const pw_outcome *outcome, const pw_units *units, pw_text *
     pw_text_put(text, outcome->starts == 1.0 ? " start" : " starts");
 }
 
-void pw_outcome_words(const pw_plant *plant, const pw_job *job, const pw_outcome *outcome, const pw_units *units, pw_text *text) {
+void pw_outcome_words(const pw_plant *plant, const pw_job *job, const pw_outcome *outcome, const pw_units *units,
+                      pw_text *text)
+{
     pw_job_words(plant, job, units, text);
     pw_text_put(text, ": ");
     if (job->kind == PW_JOB_HEALTHY) {
@@ -119,16 +131,17 @@ void pw_outcome_words(const pw_plant *plant, const pw_job *job, const pw_outcome
         }
         if (finding == PW_FINDING_TOO_LATE) {
             const pw_site *site = plant->site;
-            bool dry = outcome->dry_s > site->limits.dry_run_s.v, pressed = outcome->pressure_max_pa > site->limits.highest_pa.v;
+            bool dry = outcome->dry_s > site->limits.dry_run_s.v,
+                 pressed = outcome->pressure_max_pa > site->limits.highest_pa.v;
             pw_text_put(text, dry ? " That is longer dry than the pump stands."
                                   : (pressed ? " The pressure was above what the weakest part stands."
                                              : " The motor's winding was hotter than its insulation stands."));
         }
         return;
     }
-    pw_text_put(text, outcome->ending == PW_END_HUNTING
-                          ? "no watch saw it; the pump began to start and stop more than once a second and the trial ended; until then "
-                          : "no watch saw it within ");
+    pw_text_put(text, outcome->ending == PW_END_HUNTING ? "no watch saw it; the pump began to start and stop more than "
+                                                          "once a second and the trial ended; until then "
+                                                        : "no watch saw it within ");
     if (outcome->ending != PW_END_HUNTING) {
         pw_quantity_put(text, units, PW_DIM_TIME, outcome->seconds);
         pw_text_put(text, "; in that time ");
@@ -138,26 +151,27 @@ void pw_outcome_words(const pw_plant *plant, const pw_job *job, const pw_outcome
 }
 
 /* What to do about one that was not stopped (or stopped too late). Practice of the trade (common practice). */
-static const char *next_for(pw_mishap_kind kind) {
+static const char *next_for(pw_mishap_kind kind)
+{
     switch (kind) {
     case PW_MISHAP_SLOW_LEAK:
-        return "Read the meter, or time the fall from cut-out to cut-in, with every outlet shut; a lower limit of starts narrows the "
+        return "Read the meter, or time the fall from cut-out to cut-in, with every outlet shut; a lower limit of "
+               "starts narrows the "
                "band, but weigh it against the false stops.";
-    case PW_MISHAP_BURST:
-        return "Shorten the run limit, or add a watch on low pressure while the pump runs.";
+    case PW_MISHAP_BURST: return "Shorten the run limit, or add a watch on low pressure while the pump runs.";
     case PW_MISHAP_DRY_SOURCE:
         return "Add a probe above the intake, or a watch on no flow or low motor current while the pump runs.";
     case PW_MISHAP_LOST_AIR:
-        return "Check the vessel's gas charge, empty of water, at every visit; a limit of starts sees a vessel that has lost most "
+        return "Check the vessel's gas charge, empty of water, at every visit; a limit of starts sees a vessel that "
+               "has lost most "
                "of it.";
     case PW_MISHAP_FLOAT_PASSING:
         return "Look at the tank's overflow at every visit; add a probe above the shut-off level of the float valve.";
-    case PW_MISHAP_CHATTER:
-        return "Let \"no flow\" last longer before it counts; renew the flow switch.";
-    case PW_MISHAP_VALVE_CLOSED:
-        return "Add a watch on no flow while the pump runs, and one on the highest pressure.";
+    case PW_MISHAP_CHATTER: return "Let \"no flow\" last longer before it counts; renew the flow switch.";
+    case PW_MISHAP_VALVE_CLOSED: return "Add a watch on no flow while the pump runs, and one on the highest pressure.";
     case PW_MISHAP_WELDED:
-        return "No control sentence can open a welded contactor: fit a second contactor in series or a pressure relief valve, and let "
+        return "No control sentence can open a welded contactor: fit a second contactor in series or a pressure relief "
+               "valve, and let "
                "the warning reach a person.";
     case PW_MISHAP_NONE:
     case PW_MISHAP_COUNT: break;
@@ -165,21 +179,25 @@ static const char *next_for(pw_mishap_kind kind) {
     return "";
 }
 
-const char *pw_outcome_next(const pw_plant *plant, const pw_job *job, const pw_outcome *outcome) {
+const char *pw_outcome_next(const pw_plant *plant, const pw_job *job, const pw_outcome *outcome)
+{
     if (job->kind == PW_JOB_HEALTHY) {
         return outcome->false_stops == 0 ? "" : "Find the sentence that stopped it and give it more room.";
     }
     pw_finding finding = pw_outcome_finding(plant, job, outcome);
-    if (finding == PW_FINDING_STOPPED || finding == PW_FINDING_HARMLESS) return "";
+    if (finding == PW_FINDING_STOPPED || finding == PW_FINDING_HARMLESS)
+        return "";
     return next_for(job->mishap.kind);
 }
 
-pw_count_of_mishaps pw_proof_counts(const pw_proof *proof) {
+pw_count_of_mishaps pw_proof_counts(const pw_proof *proof)
+{
     pw_count_of_mishaps counts;
     memset(&counts, 0, sizeof counts);
     for (int32_t i = 0; i < proof->jobs->count; i++) {
         const pw_job *job = &proof->jobs->jobs[i];
-        if (job->kind != PW_JOB_MISHAP) continue;
+        if (job->kind != PW_JOB_MISHAP)
+            continue;
         counts.tried++;
         switch (pw_outcome_finding(proof->plant, job, &proof->outcomes[i])) {
         case PW_FINDING_STOPPED: counts.stopped++; break;
@@ -193,7 +211,8 @@ pw_count_of_mishaps pw_proof_counts(const pw_proof *proof) {
     return counts;
 }
 
-static const char *band_words(pw_arena *arena, const pw_proof *proof, const pw_band *band, const pw_units *units) {
+static const char *band_words(pw_arena *arena, const pw_proof *proof, const pw_band *band, const pw_units *units)
+{
     pw_text text;
     pw_text_init(&text, arena);
     if (band->tried == 1 && band->below_m3s <= 0.0 && band->above_m3s <= 0.0) {
@@ -215,12 +234,15 @@ static const char *band_words(pw_arena *arena, const pw_proof *proof, const pw_b
 }
 
 /* The test a person can make with a watch and a pressure gauge: pump off, outlets shut, time the fall. */
-static const char *band_next(pw_arena *arena, const pw_proof *proof, const pw_band *band, const pw_units *units) {
+static const char *band_next(pw_arena *arena, const pw_proof *proof, const pw_band *band, const pw_units *units)
+{
     const pw_limits_check *check = &proof->check;
-    if (!check->known) return next_for(PW_MISHAP_SLOW_LEAK);
+    if (!check->known)
+        return next_for(PW_MISHAP_SLOW_LEAK);
     pw_text text;
     pw_text_init(&text, arena);
-    pw_text_put(&text, "Shut every outlet and tank inlet, wait until the pump stops, and time the fall to cut-in: a leak of ");
+    pw_text_put(&text,
+                "Shut every outlet and tank inlet, wait until the pump stops, and time the fall to cut-in: a leak of ");
     pw_quantity_put(&text, units, PW_DIM_FLOW, band->first_m3s);
     pw_text_put(&text, " takes about ");
     pw_quantity_put(&text, units, PW_DIM_TIME, check->drawdown_m3 / band->first_m3s);
@@ -234,26 +256,35 @@ static const char *band_next(pw_arena *arena, const pw_proof *proof, const pw_ba
     return text.failed ? NULL : text.data;
 }
 
-static void put_most(pw_text *text, const pw_units *units, double time_s, double nothing_s, const char *what) {
-    if (time_s <= nothing_s) return;
+static void put_most(pw_text *text, const pw_units *units, double time_s, double nothing_s, const char *what)
+{
+    if (time_s <= nothing_s)
+        return;
     pw_text_put(text, "; up to ");
     pw_quantity_put(text, units, PW_DIM_TIME, time_s);
     pw_text_put(text, what);
 }
 
-/* All severities of one kind of mishap that were not seen, in one line; NULL when there are none (or no memory: *failed). */
-static const char *kind_words(pw_arena *arena, const pw_proof *proof, pw_mishap_kind kind, const pw_units *units, bool *failed) {
+/* All severities of one kind of mishap that were not seen, in one line; NULL when there are none (or no memory:
+ * *failed). */
+static const char *kind_words(pw_arena *arena, const pw_proof *proof, pw_mishap_kind kind, const pw_units *units,
+                              bool *failed)
+{
     pw_text text;
     pw_text_init(&text, arena);
     int32_t found = 0;
     double most_m3d = 0.0, most_dry_s = 0.0, most_dead_s = 0.0, most_short_s = 0.0;
     for (int32_t i = 0; i < proof->jobs->count; i++) {
         const pw_job *job = &proof->jobs->jobs[i];
-        if (job->kind != PW_JOB_MISHAP || job->mishap.kind != kind) continue;
+        if (job->kind != PW_JOB_MISHAP || job->mishap.kind != kind)
+            continue;
         const pw_outcome *outcome = &proof->outcomes[i];
-        bool in_band = kind == PW_MISHAP_BURST && proof->band_count > 0 && job->mishap.severity <= proof->jobs->pump_m3s;
-        if (in_band || pw_outcome_finding(proof->plant, job, outcome) != PW_FINDING_UNSEEN) continue;
-        if (found == 0) pw_text_put(&text, pw_mishap_title(kind));
+        bool in_band =
+            kind == PW_MISHAP_BURST && proof->band_count > 0 && job->mishap.severity <= proof->jobs->pump_m3s;
+        if (in_band || pw_outcome_finding(proof->plant, job, outcome) != PW_FINDING_UNSEEN)
+            continue;
+        if (found == 0)
+            pw_text_put(&text, pw_mishap_title(kind));
         if (pw_mishap_dimension(kind) != PW_DIM_NONE) {
             pw_text_put(&text, found == 0 ? " at " : ", ");
             pw_quantity_put(&text, units, pw_mishap_dimension(kind), job->mishap.severity);
@@ -264,8 +295,10 @@ static const char *kind_words(pw_arena *arena, const pw_proof *proof, pw_mishap_
         most_short_s = pw_max(most_short_s, outcome->short_s);
         found++;
     }
-    if (found == 0) return NULL;
-    if (pw_mishap_dimension(kind) != PW_DIM_NONE) pw_text_puts(&text, " (", pw_mishap_severity_words(kind), ")", NULL);
+    if (found == 0)
+        return NULL;
+    if (pw_mishap_dimension(kind) != PW_DIM_NONE)
+        pw_text_puts(&text, " (", pw_mishap_severity_words(kind), ")", NULL);
     pw_text_put(&text, ": no watch fires");
     if (most_m3d > NOTHING_M3) {
         pw_text_put(&text, "; up to ");
@@ -280,20 +313,25 @@ static const char *kind_words(pw_arena *arena, const pw_proof *proof, pw_mishap_
     return text.failed ? NULL : text.data;
 }
 
-int32_t pw_proof_unseen(pw_arena *arena, const pw_proof *proof, const pw_units *units, pw_unseen *out, int32_t capacity) {
+int32_t pw_proof_unseen(pw_arena *arena, const pw_proof *proof, const pw_units *units, pw_unseen *out, int32_t capacity)
+{
     int32_t count = 0;
     for (int32_t i = 0; i < proof->band_count && count < capacity; i++) {
         out[count].what = band_words(arena, proof, &proof->bands[i], units);
         out[count].next = band_next(arena, proof, &proof->bands[i], units);
-        if (out[count].what == NULL || out[count].next == NULL) return -1;
+        if (out[count].what == NULL || out[count].next == NULL)
+            return -1;
         count++;
     }
     bool failed = false;
     for (int32_t kind = PW_MISHAP_NONE + 1; kind < PW_MISHAP_COUNT && count < capacity; kind++) {
-        if (kind == PW_MISHAP_SLOW_LEAK && proof->band_count > 0) continue; /* the bands say it better */
+        if (kind == PW_MISHAP_SLOW_LEAK && proof->band_count > 0)
+            continue; /* the bands say it better */
         const char *words = kind_words(arena, proof, (pw_mishap_kind)kind, units, &failed);
-        if (failed) return -1;
-        if (words == NULL) continue;
+        if (failed)
+            return -1;
+        if (words == NULL)
+            continue;
         out[count].what = words;
         out[count].next = next_for((pw_mishap_kind)kind);
         count++;

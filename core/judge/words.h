@@ -8,11 +8,12 @@
 
 /* How an outcome is to be judged. */
 typedef enum pw_finding {
-    PW_FINDING_STOPPED,   /* a watch locked out and that ended it */
-    PW_FINDING_TOLD,      /* a watch fired, but the pump or the water goes on */
-    PW_FINDING_TOO_LATE,  /* locked out, after a limit of the site (dry running, winding, pressure) had been passed */
-    PW_FINDING_UNSEEN,    /* no watch fired, and it does cost something */
-    PW_FINDING_HARMLESS   /* no watch fired; no water lost, no dry running or dead-heading, outlets served, no limit passed */
+    PW_FINDING_STOPPED,  /* a watch locked out and that ended it */
+    PW_FINDING_TOLD,     /* a watch fired, but the pump or the water goes on */
+    PW_FINDING_TOO_LATE, /* locked out, after a limit of the site (dry running, winding, pressure) had been passed */
+    PW_FINDING_UNSEEN,   /* no watch fired, and it does cost something */
+    PW_FINDING_HARMLESS  /* no watch fired; no water lost, no dry running or dead-heading, outlets served, no limit
+                            passed */
 } pw_finding;
 pw_finding pw_outcome_finding(const pw_plant *plant, const pw_job *job, const pw_outcome *outcome);
 const char *pw_finding_words(pw_finding finding); /* "stopped", "told", ... */
@@ -20,18 +21,21 @@ const char *pw_finding_words(pw_finding finding); /* "stopped", "told", ... */
 /* "Slow leak, 5 L/min at shed": kind, severity, place. */
 void pw_job_words(const pw_plant *plant, const pw_job *job, const pw_units *units, pw_text *text);
 /* What happened, who caught it, what it cost: one to three sentences. */
-void pw_outcome_words(const pw_plant *plant, const pw_job *job, const pw_outcome *outcome, const pw_units *units, pw_text *text);
+void pw_outcome_words(const pw_plant *plant, const pw_job *job, const pw_outcome *outcome, const pw_units *units,
+                      pw_text *text);
 /* What to do next on site or in the order; "" when there is nothing to do. Static text. */
 const char *pw_outcome_next(const pw_plant *plant, const pw_job *job, const pw_outcome *outcome);
 
-/* What this order cannot see: one entry for each blind band and each sort of mishap that no watch caught at some severity. */
+/* What this order cannot see: one entry for each blind band and each sort of mishap that no watch caught at some
+ * severity. */
 typedef struct pw_unseen {
     const char *what; /* in the arena */
     const char *next; /* what to do about it */
 } pw_unseen;
 enum { PW_MAX_UNSEEN = PW_MAX_BANDS + PW_MISHAP_COUNT };
 /* Fills out[] and returns how many; -1 when the arena is used up. */
-int32_t pw_proof_unseen(pw_arena *arena, const pw_proof *proof, const pw_units *units, pw_unseen *out, int32_t capacity);
+int32_t pw_proof_unseen(pw_arena *arena, const pw_proof *proof, const pw_units *units, pw_unseen *out,
+                        int32_t capacity);
 
 /* How many mishaps (jobs of the kind MISHAP) were tried, stopped, only told, not seen. */
 typedef struct pw_count_of_mishaps {

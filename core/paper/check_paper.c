@@ -3,7 +3,8 @@
 #include "paper/say.h"
 
 /* "pump.curve[2].head (line 12, column 5): this value ...: found ..., expected .... Hint" */
-static const char *problem_words(pw_document *document, const pw_problem *problem) {
+static const char *problem_words(pw_document *document, const pw_problem *problem)
+{
     pw_text text;
     pw_text_init(&text, document->arena);
     pw_text_put(&text, problem->path[0] != '\0' ? problem->path : "the sheet");
@@ -16,22 +17,29 @@ static const char *problem_words(pw_document *document, const pw_problem *proble
         pw_text_int(&text, problem->column);
     }
     pw_text_puts(&text, ": ", pw_status_words(problem->status), NULL);
-    if (problem->found[0] != '\0') pw_text_puts(&text, "; found ", problem->found, NULL);
-    if (problem->expected[0] != '\0') pw_text_puts(&text, "; expected ", problem->expected, NULL);
+    if (problem->found[0] != '\0')
+        pw_text_puts(&text, "; found ", problem->found, NULL);
+    if (problem->expected[0] != '\0')
+        pw_text_puts(&text, "; expected ", problem->expected, NULL);
     pw_text_put(&text, ".");
-    if (problem->hint[0] != '\0') pw_text_puts(&text, " ", problem->hint, NULL);
+    if (problem->hint[0] != '\0')
+        pw_text_puts(&text, " ", problem->hint, NULL);
     return say_done(&text);
 }
 
-static void put_problems(pw_document *document, const pw_problems *problems, bool warnings) {
+static void put_problems(pw_document *document, const pw_problems *problems, bool warnings)
+{
     for (int32_t i = 0; i < problems->count; i++) {
         const pw_problem *problem = &problems->items[i];
-        if (problem->warning != warnings) continue;
-        pw_document_add(document, PW_BLOCK_NOTE, warnings ? PW_TONE_CAUTION : PW_TONE_BAD, problem_words(document, problem));
+        if (problem->warning != warnings)
+            continue;
+        pw_document_add(document, PW_BLOCK_NOTE, warnings ? PW_TONE_CAUTION : PW_TONE_BAD,
+                        problem_words(document, problem));
     }
 }
 
-static void put_headline(pw_document *document, const pw_problems *problems, bool usable) {
+static void put_headline(pw_document *document, const pw_problems *problems, bool usable)
+{
     int32_t errors = problems->errors, all = problems->count + problems->lost;
     pw_text text;
     pw_text_init(&text, document->arena);
@@ -46,7 +54,8 @@ static void put_headline(pw_document *document, const pw_problems *problems, boo
         pw_text_put(&text, all - errors == 1 ? " to look at." : " to look at.");
     }
     pw_document_add(document, PW_BLOCK_LEAD, PW_TONE_PLAIN, say_done(&text));
-    if (problems->lost == 0) return;
+    if (problems->lost == 0)
+        return;
     pw_text more;
     pw_text_init(&more, document->arena);
     pw_text_int(&more, problems->lost);
@@ -54,12 +63,15 @@ static void put_headline(pw_document *document, const pw_problems *problems, boo
     pw_document_add(document, PW_BLOCK_WORDS, PW_TONE_PLAIN, say_done(&more));
 }
 
-pw_status pw_paper_check(pw_arena *arena, const char *name, const pw_site *site, const pw_order *order, const pw_problems *problems,
-                         const pw_units *units, pw_document **out) {
+pw_status pw_paper_check(pw_arena *arena, const char *name, const pw_site *site, const pw_order *order,
+                         const pw_problems *problems, const pw_units *units, pw_document **out)
+{
     *out = NULL;
     bool invented = site != NULL && site->invented;
-    pw_document *document = pw_document_new(arena, "Check", site != NULL ? site->name : name, invented ? "INVENTED" : "");
-    if (document == NULL) return PW_MEMORY;
+    pw_document *document =
+        pw_document_new(arena, "Check", site != NULL ? site->name : name, invented ? "INVENTED" : "");
+    if (document == NULL)
+        return PW_MEMORY;
     put_headline(document, problems, site != NULL && order != NULL && problems->errors == 0);
     put_problems(document, problems, false);
     put_problems(document, problems, true);
@@ -72,8 +84,10 @@ pw_status pw_paper_check(pw_arena *arena, const char *name, const pw_site *site,
         pw_document_heading(document, 2, "The order as it was understood");
         say_order(document, order);
     }
-    if (site != NULL) say_defaults(document, site, units);
-    if (document->failed) return PW_MEMORY;
+    if (site != NULL)
+        say_defaults(document, site, units);
+    if (document->failed)
+        return PW_MEMORY;
     *out = document;
     return PW_OK;
 }

@@ -3,9 +3,11 @@
 
 #include "paper/document.h"
 
-pw_document *pw_document_new(pw_arena *arena, const char *title, const char *subject, const char *mark) {
+pw_document *pw_document_new(pw_arena *arena, const char *title, const char *subject, const char *mark)
+{
     pw_document *document = PW_NEW(arena, 1, pw_document);
-    if (document == NULL) return NULL;
+    if (document == NULL)
+        return NULL;
     document->arena = arena;
     document->title = title;
     document->subject = subject;
@@ -13,7 +15,8 @@ pw_document *pw_document_new(pw_arena *arena, const char *title, const char *sub
     return document;
 }
 
-pw_block *pw_document_add(pw_document *document, pw_block_kind kind, pw_tone tone, const char *words) {
+pw_block *pw_document_add(pw_document *document, pw_block_kind kind, pw_tone tone, const char *words)
+{
     pw_block *block = PW_NEW(document->arena, 1, pw_block);
     if (block == NULL || words == NULL) {
         document->failed = true;
@@ -22,20 +25,26 @@ pw_block *pw_document_add(pw_document *document, pw_block_kind kind, pw_tone ton
     block->kind = kind;
     block->tone = tone;
     block->words = words;
-    if (document->last != NULL) document->last->next = block;
-    else document->first = block;
+    if (document->last != NULL)
+        document->last->next = block;
+    else
+        document->first = block;
     document->last = block;
     return block;
 }
 
-void pw_document_heading(pw_document *document, int32_t level, const char *words) {
+void pw_document_heading(pw_document *document, int32_t level, const char *words)
+{
     pw_block *block = pw_document_add(document, PW_BLOCK_HEADING, PW_TONE_PLAIN, words);
-    if (block != NULL) block->level = level;
+    if (block != NULL)
+        block->level = level;
 }
 
-void pw_document_lines(pw_document *document, pw_block_kind kind, const char *const *lines, int32_t count) {
+void pw_document_lines(pw_document *document, pw_block_kind kind, const char *const *lines, int32_t count)
+{
     assert(kind == PW_BLOCK_LIST || kind == PW_BLOCK_STEPS || kind == PW_BLOCK_FACTS);
-    if (count <= 0) return;
+    if (count <= 0)
+        return;
     pw_block *block = pw_document_add(document, kind, PW_TONE_PLAIN, "");
     const char **copy = PW_NEW(document->arena, count, const char *);
     if (block == NULL || copy == NULL) {
@@ -43,7 +52,8 @@ void pw_document_lines(pw_document *document, pw_block_kind kind, const char *co
         return;
     }
     for (int32_t i = 0; i < count; i++) {
-        if (lines[i] == NULL) document->failed = true;
+        if (lines[i] == NULL)
+            document->failed = true;
         copy[i] = lines[i] != NULL ? lines[i] : "";
     }
     block->lines = copy;
@@ -51,7 +61,8 @@ void pw_document_lines(pw_document *document, pw_block_kind kind, const char *co
 }
 
 pw_grid *pw_document_grid(pw_document *document, const char *title, const pw_column *columns, int32_t column_count,
-                          int32_t row_count) {
+                          int32_t row_count)
+{
     pw_block *block = pw_document_add(document, PW_BLOCK_TABLE, PW_TONE_PLAIN, "");
     pw_grid *grid = PW_NEW(document->arena, 1, pw_grid);
     pw_column *copy = PW_NEW(document->arena, column_count, pw_column);
@@ -60,8 +71,10 @@ pw_grid *pw_document_grid(pw_document *document, const char *title, const pw_col
         document->failed = true;
         return NULL;
     }
-    for (int32_t i = 0; i < column_count; i++) copy[i] = columns[i];
-    for (int32_t i = 0; i < row_count * column_count; i++) cells[i].words = "";
+    for (int32_t i = 0; i < column_count; i++)
+        copy[i] = columns[i];
+    for (int32_t i = 0; i < row_count * column_count; i++)
+        cells[i].words = "";
     grid->title = title;
     grid->columns = copy;
     grid->column_count = column_count;
@@ -71,8 +84,10 @@ pw_grid *pw_document_grid(pw_document *document, const char *title, const pw_col
     return grid;
 }
 
-void pw_grid_set(pw_grid *grid, int32_t row, int32_t column, const char *words, pw_tone tone) {
-    if (grid == NULL) return; /* the document has failed already */
+void pw_grid_set(pw_grid *grid, int32_t row, int32_t column, const char *words, pw_tone tone)
+{
+    if (grid == NULL)
+        return; /* the document has failed already */
     assert(row >= 0 && row < grid->row_count);
     assert(column >= 0 && column < grid->column_count);
     pw_cell *cell = &grid->cells[row * grid->column_count + column];
@@ -80,7 +95,9 @@ void pw_grid_set(pw_grid *grid, int32_t row, int32_t column, const char *words, 
     cell->tone = tone;
 }
 
-void pw_document_plot(pw_document *document, const struct pw_plot *plot) {
+void pw_document_plot(pw_document *document, const struct pw_plot *plot)
+{
     pw_block *block = pw_document_add(document, PW_BLOCK_PLOT, PW_TONE_PLAIN, "");
-    if (block != NULL) block->plot = plot;
+    if (block != NULL)
+        block->plot = plot;
 }

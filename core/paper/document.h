@@ -1,8 +1,8 @@
 /* Document: a small tree of headings, words, tables and plots, and its two renderings: text for a terminal and one
  * self-contained HTML page. No I/O: everything is made inside the arena.
  *
- * A document is a list of blocks in reading order. Texts are NUL-terminated UTF-8, plain (never markup), and live in the
- * arena of the document or are static.
+ * A document is a list of blocks in reading order. Texts are NUL-terminated UTF-8, plain (never markup), and live in
+ * the arena of the document or are static.
  */
 #ifndef PW_PAPER_DOCUMENT_H
 #define PW_PAPER_DOCUMENT_H
@@ -47,10 +47,10 @@ typedef struct pw_column {
 } pw_column;
 
 typedef struct pw_grid {
-    const char *title;        /* caption */
+    const char *title; /* caption */
     int32_t column_count, row_count;
     const pw_column *columns;
-    pw_cell *cells;           /* row_count * column_count, row by row */
+    pw_cell *cells; /* row_count * column_count, row by row */
 } pw_grid;
 
 struct pw_plot; /* paper/plot.h */
@@ -69,14 +69,15 @@ typedef struct pw_block {
 
 typedef struct pw_document {
     pw_arena *arena;
-    const char *title;    /* what it is: "Proof" */
-    const char *subject;  /* of what: the site's name */
-    const char *mark;     /* stamp, "" when there is none: "invented" */
+    const char *title;   /* what it is: "Proof" */
+    const char *subject; /* of what: the site's name */
+    const char *mark;    /* stamp, "" when there is none: "invented" */
     pw_block *first, *last;
-    bool failed;          /* the arena was used up: rendering returns PW_MEMORY */
+    bool failed; /* the arena was used up: rendering returns PW_MEMORY */
 } pw_document;
 
-/* Building. All texts are kept by reference except where said; a NULL text counts as "out of memory" and sets failed. */
+/* Building. All texts are kept by reference except where said; a NULL text counts as "out of memory" and sets failed.
+ */
 pw_document *pw_document_new(pw_arena *arena, const char *title, const char *subject, const char *mark);
 pw_block *pw_document_add(pw_document *document, pw_block_kind kind, pw_tone tone, const char *words);
 void pw_document_heading(pw_document *document, int32_t level, const char *words);
@@ -88,8 +89,8 @@ pw_grid *pw_document_grid(pw_document *document, const char *title, const pw_col
 void pw_grid_set(pw_grid *grid, int32_t row, int32_t column, const char *words, pw_tone tone);
 void pw_document_plot(pw_document *document, const struct pw_plot *plot);
 
-/* Text for a terminal: lines of at most `width` columns (40 .. 200; clamped), tables broken into cards where they do not fit;
- * colour adds ANSI colours besides the signs. */
+/* Text for a terminal: lines of at most `width` columns (40 .. 200; clamped), tables broken into cards where they do
+ * not fit; colour adds ANSI colours besides the signs. */
 pw_status pw_document_text(const pw_document *document, int32_t width, bool colour, pw_text *out);
 /* A whole HTML page: inline style and inline SVG, no script, no request to anywhere, light and dark, printable. */
 pw_status pw_document_html(const pw_document *document, pw_text *out);

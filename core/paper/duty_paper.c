@@ -5,17 +5,20 @@
 
 enum { COLUMNS = 11 };
 
-static const char *number(pw_document *document, double value, int32_t digits) {
+static const char *number(pw_document *document, double value, int32_t digits)
+{
     pw_text text;
     pw_text_init(&text, document->arena);
     pw_text_digits(&text, value, digits);
     const char *words = say_done(&text);
-    if (words == NULL) document->failed = true;
+    if (words == NULL)
+        document->failed = true;
     return words;
 }
 
 static void put_row(pw_document *document, pw_grid *grid, int32_t i, const pw_site *site, const pw_duty_row *row,
-                    const pw_units *units) {
+                    const pw_units *units)
+{
     const pw_duty *duty = &row->duty;
     pw_arena *arena = document->arena;
     bool npsh_known = duty->npsh_required_m >= 0.0;
@@ -33,12 +36,14 @@ static void put_row(pw_document *document, pw_grid *grid, int32_t i, const pw_si
         number(document, duty->kwh_per_m3, 3),
         say_quantity(arena, units, PW_DIM_LENGTH, duty->npsh_available_m)};
     for (int32_t c = 0; c < COLUMNS; c++) {
-        if (words[c] == NULL) document->failed = true;
+        if (words[c] == NULL)
+            document->failed = true;
         pw_grid_set(grid, i, c, words[c], c == COLUMNS - 1 && npsh_short ? PW_TONE_BAD : PW_TONE_PLAIN);
     }
 }
 
-static void put_remarks(pw_document *document, const pw_site *site, const pw_duty_row *row, const pw_units *units) {
+static void put_remarks(pw_document *document, const pw_site *site, const pw_duty_row *row, const pw_units *units)
+{
     const pw_duty *duty = &row->duty;
     pw_arena *arena = document->arena;
     const char *who = say(arena, site->pumps[row->pump].name, row->words[0] != '\0' ? " " : "", row->words, NULL);
@@ -56,7 +61,9 @@ static void put_remarks(pw_document *document, const pw_site *site, const pw_dut
     }
     if (duty->flow_m3s <= 0.0) {
         pw_document_add(document, PW_BLOCK_NOTE, PW_TONE_BAD,
-                        say(arena, who, ": the pump delivers nothing here; its shut-off head is below what the site asks for.", NULL));
+                        say(arena, who,
+                            ": the pump delivers nothing here; its shut-off head is below what the site asks for.",
+                            NULL));
     }
     if (duty->drawdown_m > 0.0) {
         pw_document_add(document, PW_BLOCK_WORDS, PW_TONE_PLAIN,
@@ -64,24 +71,32 @@ static void put_remarks(pw_document *document, const pw_site *site, const pw_dut
     }
 }
 
-pw_status pw_paper_duty(pw_arena *arena, const pw_plant *plant, const pw_duty_row *rows, int32_t row_count, const pw_units *units,
-                        pw_document **out) {
+pw_status pw_paper_duty(pw_arena *arena, const pw_plant *plant, const pw_duty_row *rows, int32_t row_count,
+                        const pw_units *units, pw_document **out)
+{
     *out = NULL;
     const pw_site *site = plant->site;
     pw_document *document = pw_document_new(arena, "Duty", site->name, site->invented ? "INVENTED" : "");
-    if (document == NULL) return PW_MEMORY;
+    if (document == NULL)
+        return PW_MEMORY;
     (void)say_invented(document, site);
-    static const pw_column columns[COLUMNS] = {
-        {"Pump", "", false}, {"Held at", "", true},    {"Flow", "", true},    {"Head", "", true},
-        {"Static", "", true}, {"Drawdown", "of the bore", true},{"Efficiency", "pump", true}, {"Power in", "", true},
-        {"Current", "", true}, {"Energy", "kWh per m3", true}, {"NPSH available", "", true}};
-    pw_grid *grid = pw_document_grid(document, "Where the pump's curve meets the site, at rest levels", columns, COLUMNS, row_count);
-    for (int32_t i = 0; i < row_count; i++) put_row(document, grid, i, site, &rows[i], units);
-    for (int32_t i = 0; i < row_count; i++) put_remarks(document, site, &rows[i], units);
+    static const pw_column columns[COLUMNS] = {{"Pump", "", false},          {"Held at", "", true},
+                                               {"Flow", "", true},           {"Head", "", true},
+                                               {"Static", "", true},         {"Drawdown", "of the bore", true},
+                                               {"Efficiency", "pump", true}, {"Power in", "", true},
+                                               {"Current", "", true},        {"Energy", "kWh per m3", true},
+                                               {"NPSH available", "", true}};
+    pw_grid *grid = pw_document_grid(document, "Where the pump's curve meets the site, at rest levels", columns,
+                                     COLUMNS, row_count);
+    for (int32_t i = 0; i < row_count; i++)
+        put_row(document, grid, i, site, &rows[i], units);
+    for (int32_t i = 0; i < row_count; i++)
+        put_remarks(document, site, &rows[i], units);
     pw_document_heading(document, 2, "The site");
     say_site(document, site, units);
     say_defaults(document, site, units);
-    if (document->failed) return PW_MEMORY;
+    if (document->failed)
+        return PW_MEMORY;
     *out = document;
     return PW_OK;
 }

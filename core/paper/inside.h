@@ -9,8 +9,8 @@
 
 /* columns a text takes: one for each UTF-8 character (none of ours is wide) */
 int32_t paper_columns(const char *words);
-/* Bytes of the longest piece of words that fits `columns` and ends at a space or at the end; the first word alone when even that is
- * too long, cut at `columns`. *skip: bytes to go on (piece and spaces). */
+/* Bytes of the longest piece of words that fits `columns` and ends at a space or at the end; the first word alone when
+ * even that is too long, cut at `columns`. *skip: bytes to go on (piece and spaces). */
 size_t paper_fit(const char *words, int32_t columns, size_t *skip);
 
 /* tick as text: number, or day and time of day for clocks; step is the distance of the ticks */
@@ -21,7 +21,7 @@ double plot_share(const pw_axis *axis, double value);
 /* does the series' name stand in an earlier one? Then its key is not repeated. */
 bool plot_name_seen(const pw_plot *plot, int32_t series);
 /* character of a mark in text plots */
-char plot_mark_letter(const pw_series *series);
+char plot_mark_letter(const pw_plot *plot, int32_t series);
 bool plot_has_hatching(const pw_plot *plot);
 bool plot_has_shading(const pw_plot *plot);
 /* one mark around (x, y) as SVG, with its colour's class */

@@ -1,5 +1,5 @@
-/* A document as HTML: sections with headings, tables with scope, figures with words for those who cannot see them. No script, nothing
- * fetched from anywhere.
+/* A document as HTML: sections with headings, tables with scope, figures with words for those who cannot see them. No
+ * script, nothing fetched from anywhere.
  */
 #include "paper/inside.h"
 
@@ -8,7 +8,8 @@ typedef struct pen {
     int32_t figures, tables;
 } pen;
 
-static const char *class_of(pw_tone tone) {
+static const char *class_of(pw_tone tone)
+{
     switch (tone) {
     case PW_TONE_GOOD: return "pw-good";
     case PW_TONE_BAD: return "pw-bad";
@@ -20,7 +21,8 @@ static const char *class_of(pw_tone tone) {
 }
 
 /* Signs differ in shape, so that the tone does not hang on colour. */
-static const char *sign_of(pw_tone tone) {
+static const char *sign_of(pw_tone tone)
+{
     switch (tone) {
     case PW_TONE_GOOD: return "\xE2\x9C\x93";    /* check */
     case PW_TONE_BAD: return "\xE2\x9C\x95";     /* cross */
@@ -31,35 +33,43 @@ static const char *sign_of(pw_tone tone) {
     return "";
 }
 
-static void put_sign(pen *p, pw_tone tone) {
-    if (sign_of(tone)[0] == '\0') return;
+static void put_sign(pen *p, pw_tone tone)
+{
+    if (sign_of(tone)[0] == '\0')
+        return;
     pw_text_puts(p->out, "<span class=\"pw-sign\" aria-hidden=\"true\">", sign_of(tone), "</span>", NULL);
 }
 
 /* <tag class="...">words</tag> */
-static void put_element(pen *p, const char *tag, const char *class, const char *words) {
+static void put_element(pen *p, const char *tag, const char *class, const char *words)
+{
     pw_text_puts(p->out, "<", tag, NULL);
-    if (class[0] != '\0') pw_text_puts(p->out, " class=\"", class, "\"", NULL);
+    if (class[0] != '\0')
+        pw_text_puts(p->out, " class=\"", class, "\"", NULL);
     pw_text_put(p->out, ">");
     pw_text_html(p->out, words);
     pw_text_puts(p->out, "</", tag, ">\n", NULL);
 }
 
-static void put_note(pen *p, const pw_block *block) {
+static void put_note(pen *p, const pw_block *block)
+{
     pw_text_puts(p->out, "<p class=\"pw-note ", class_of(block->tone), "\">", NULL);
     put_sign(p, block->tone);
     pw_text_html(p->out, block->words);
     pw_text_put(p->out, "</p>\n");
 }
 
-static void put_list(pen *p, const pw_block *block) {
+static void put_list(pen *p, const pw_block *block)
+{
     const char *tag = block->kind == PW_BLOCK_STEPS ? "ol" : "ul";
     pw_text_puts(p->out, "<", tag, ">\n", NULL);
-    for (int32_t i = 0; i < block->line_count; i++) put_element(p, "li", "", block->lines[i]);
+    for (int32_t i = 0; i < block->line_count; i++)
+        put_element(p, "li", "", block->lines[i]);
     pw_text_puts(p->out, "</", tag, ">\n", NULL);
 }
 
-static void put_facts(pen *p, const pw_block *block) {
+static void put_facts(pen *p, const pw_block *block)
+{
     pw_text_put(p->out, "<dl class=\"pw-facts\">\n");
     for (int32_t i = 0; i + 1 < block->line_count; i += 2) {
         pw_text_put(p->out, "<div><dt>");
@@ -71,7 +81,8 @@ static void put_facts(pen *p, const pw_block *block) {
     pw_text_put(p->out, "</dl>\n");
 }
 
-static void put_head_row(pen *p, const pw_grid *grid) {
+static void put_head_row(pen *p, const pw_grid *grid)
+{
     pw_text_put(p->out, "<thead><tr>");
     for (int32_t c = 0; c < grid->column_count; c++) {
         const pw_column *column = &grid->columns[c];
@@ -87,18 +98,21 @@ static void put_head_row(pen *p, const pw_grid *grid) {
     pw_text_put(p->out, "</tr></thead>\n");
 }
 
-static void put_cell(pen *p, const pw_column *column, const pw_cell *cell, bool head) {
+static void put_cell(pen *p, const pw_column *column, const pw_cell *cell, bool head)
+{
     const char *tag = head ? "th" : "td";
     pw_text_puts(p->out, "<", tag, head ? " scope=\"row\"" : "", " class=\"", NULL);
     const char *shape = column->number ? "pw-n" : (paper_columns(cell->words) > 24 ? "pw-w" : (head ? "" : "pw-s"));
     const char *tone = class_of(cell->tone);
     pw_text_puts(p->out, shape, shape[0] != '\0' && tone[0] != '\0' ? " " : "", tone, "\">", NULL);
-    if (!column->number) put_sign(p, cell->tone);
+    if (!column->number)
+        put_sign(p, cell->tone);
     pw_text_html(p->out, cell->words);
     pw_text_puts(p->out, "</", tag, ">", NULL);
 }
 
-static void put_grid(pen *p, const pw_grid *grid) {
+static void put_grid(pen *p, const pw_grid *grid)
+{
     p->tables++;
     if (grid->title[0] != '\0') {
         pw_text_put(p->out, "<p class=\"pw-cap\" id=\"pw-g");
@@ -125,28 +139,33 @@ static void put_grid(pen *p, const pw_grid *grid) {
     pw_text_put(p->out, "</tbody></table></div>\n");
 }
 
-static void begin_key(pen *p) {
+static void begin_key(pen *p)
+{
     pw_text_put(p->out, "<li><svg viewBox=\"0 0 30 24\" aria-hidden=\"true\">");
 }
 
-static void end_key(pen *p, const char *words) {
+static void end_key(pen *p, const char *words)
+{
     pw_text_put(p->out, "</svg><span>");
     pw_text_html(p->out, words);
     pw_text_put(p->out, "</span></li>\n");
 }
 
-static void put_key(pen *p, const pw_plot *plot) {
+static void put_key(pen *p, const pw_plot *plot)
+{
     pw_text_put(p->out, "<ul class=\"pw-key\">\n");
     for (int32_t i = 0; i < plot->series_count; i++) {
         const pw_series *series = &plot->series[i];
-        if (plot_name_seen(plot, i)) continue;
+        if (plot_name_seen(plot, i))
+            continue;
         begin_key(p);
         if (series->line) {
             pw_text_put(p->out, "<path class=\"pw-line pw-c");
             pw_text_int(p->out, series->colour % PW_PLOT_COLOURS);
             pw_text_put(p->out, "\" d=\"M2 12H28\"/>");
         }
-        if (series->mark != PW_MARK_NONE) plot_mark_svg(series->mark, series->colour, 15.0, 12.0, p->out);
+        if (series->mark != PW_MARK_NONE)
+            plot_mark_svg(series->mark, series->colour, 15.0, 12.0, p->out);
         end_key(p, series->name);
     }
     if (plot_has_hatching(plot) && plot->hatching[0] != '\0') {
@@ -173,7 +192,8 @@ static void put_key(pen *p, const pw_plot *plot) {
     pw_text_put(p->out, "</ul>\n");
 }
 
-static void put_plot(pen *p, const pw_plot *plot) {
+static void put_plot(pen *p, const pw_plot *plot)
+{
     pw_text_put(p->out, "<figure>");
     put_element(p, "figcaption", "", plot->title);
     p->figures++;
@@ -184,7 +204,8 @@ static void put_plot(pen *p, const pw_plot *plot) {
     pw_text_put(p->out, "</figure>\n");
 }
 
-static void put_block(pen *p, const pw_block *block) {
+static void put_block(pen *p, const pw_block *block)
+{
     switch (block->kind) {
     case PW_BLOCK_HEADING: put_element(p, block->level <= 2 ? "h2" : "h3", "", block->words); break;
     case PW_BLOCK_WORDS: put_element(p, "p", class_of(block->tone), block->words); break;
@@ -198,32 +219,40 @@ static void put_block(pen *p, const pw_block *block) {
     }
 }
 
-pw_status pw_document_html_part(const pw_document *document, pw_text *out) {
-    if (document->failed) return PW_MEMORY;
+pw_status pw_document_html_part(const pw_document *document, pw_text *out)
+{
+    if (document->failed)
+        return PW_MEMORY;
     pen p = {out, 0, 0};
     pw_text_put(out, "<style>");
-    for (int32_t i = 0; paper_style[i] != NULL; i++) pw_text_put(out, paper_style[i]);
+    for (int32_t i = 0; paper_style[i] != NULL; i++)
+        pw_text_put(out, paper_style[i]);
     pw_text_put(out, "</style>\n<article class=\"pw-paper\">\n<header class=\"pw-top\">");
     put_element(&p, "p", "", document->title);
     put_element(&p, "h1", "", document->subject);
-    if (document->mark[0] != '\0') put_element(&p, "span", "pw-stamp", document->mark);
+    if (document->mark[0] != '\0')
+        put_element(&p, "span", "pw-stamp", document->mark);
     pw_text_put(out, "</header>\n");
-    for (const pw_block *block = document->first; block != NULL; block = block->next) put_block(&p, block);
+    for (const pw_block *block = document->first; block != NULL; block = block->next)
+        put_block(&p, block);
     pw_text_put(out, "</article>\n");
     return out->failed ? PW_MEMORY : PW_OK;
 }
 
-pw_status pw_document_html(const pw_document *document, pw_text *out) {
+pw_status pw_document_html(const pw_document *document, pw_text *out)
+{
     pw_text_put(out, "<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\">\n"
                      "<meta name=\"viewport\" content=\"width=device-width,initial-scale=1\">\n"
                      "<meta name=\"color-scheme\" content=\"light dark\">\n<title>");
     pw_text_html(out, document->title);
     pw_text_put(out, ": ");
     pw_text_html(out, document->subject);
-    pw_text_put(out, "</title>\n<style>html{background:#fbfaf5}@media (prefers-color-scheme:dark){html{background:#161a1a}}"
-                     "@media print{html{background:#fff}}body{margin:0}</style></head><body>\n");
+    pw_text_put(out,
+                "</title>\n<style>html{background:#fbfaf5}@media (prefers-color-scheme:dark){html{background:#161a1a}}"
+                "@media print{html{background:#fff}}body{margin:0}</style></head><body>\n");
     pw_status status = pw_document_html_part(document, out);
     pw_text_put(out, "</body></html>\n");
-    if (status != PW_OK) return status;
+    if (status != PW_OK)
+        return status;
     return out->failed ? PW_MEMORY : PW_OK;
 }

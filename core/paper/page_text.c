@@ -13,34 +13,44 @@ typedef struct pen {
     bool colour;
 } pen;
 
-int32_t paper_columns(const char *words) {
+int32_t paper_columns(const char *words)
+{
     int32_t columns = 0;
-    for (const char *c = words; *c != '\0'; c++) columns += ((unsigned char)*c & 0xC0) != 0x80;
+    for (const char *c = words; *c != '\0'; c++)
+        columns += ((unsigned char)*c & 0xC0) != 0x80;
     return columns;
 }
 
-size_t paper_fit(const char *words, int32_t columns, size_t *skip) {
+size_t paper_fit(const char *words, int32_t columns, size_t *skip)
+{
     size_t best = 0, at = 0;
     int32_t taken = 0;
     for (;;) {
-        if (words[at] == '\0' || words[at] == ' ') best = at;
+        if (words[at] == '\0' || words[at] == ' ')
+            best = at;
         if (words[at] == '\0' || words[at] == '\n') {
             best = at;
             break;
         }
-        if (taken == columns) break;
+        if (taken == columns)
+            break;
         at++;
-        while (((unsigned char)words[at] & 0xC0) == 0x80) at++;
+        while (((unsigned char)words[at] & 0xC0) == 0x80)
+            at++;
         taken++;
     }
-    if (best == 0) best = at; /* one word longer than the line: cut it */
+    if (best == 0)
+        best = at; /* one word longer than the line: cut it */
     *skip = best;
-    while (words[*skip] == ' ') (*skip)++;
-    if (words[*skip] == '\n') (*skip)++;
+    while (words[*skip] == ' ')
+        (*skip)++;
+    if (words[*skip] == '\n')
+        (*skip)++;
     return best;
 }
 
-static const char *colour_of(pw_tone tone) {
+static const char *colour_of(pw_tone tone)
+{
     switch (tone) {
     case PW_TONE_GOOD: return "\033[32m";
     case PW_TONE_BAD: return "\033[1;31m";
@@ -51,32 +61,42 @@ static const char *colour_of(pw_tone tone) {
     return "";
 }
 
-static void put_toned(pen *p, pw_tone tone, const char *bytes, size_t length) {
+static void put_toned(pen *p, pw_tone tone, const char *bytes, size_t length)
+{
     bool coloured = p->colour && tone != PW_TONE_PLAIN && length > 0;
-    if (coloured) pw_text_put(p->out, colour_of(tone));
+    if (coloured)
+        pw_text_put(p->out, colour_of(tone));
     pw_text_put_n(p->out, bytes, length);
-    if (coloured) pw_text_put(p->out, "\033[0m");
+    if (coloured)
+        pw_text_put(p->out, "\033[0m");
 }
 
-static void put_spaces(pw_text *out, int32_t count) {
-    for (int32_t i = 0; i < count; i++) pw_text_put_n(out, " ", 1);
+static void put_spaces(pw_text *out, int32_t count)
+{
+    for (int32_t i = 0; i < count; i++)
+        pw_text_put_n(out, " ", 1);
 }
 
-static void put_rule(pen *p, char mark, int32_t count) {
-    for (int32_t i = 0; i < count; i++) pw_text_put_n(p->out, &mark, 1);
+static void put_rule(pen *p, char mark, int32_t count)
+{
+    for (int32_t i = 0; i < count; i++)
+        pw_text_put_n(p->out, &mark, 1);
     pw_text_put(p->out, "\n");
 }
 
 /* Words in lines; the first begins with `lead`, the others with as many spaces. */
-static void put_wrapped(pen *p, const char *lead, const char *words, pw_tone tone) {
+static void put_wrapped(pen *p, const char *lead, const char *words, pw_tone tone)
+{
     int32_t indent = paper_columns(lead);
     int32_t room = p->width - indent > 10 ? p->width - indent : 10;
     bool first = true;
     do {
         size_t skip = 0;
         size_t length = paper_fit(words, room, &skip);
-        if (first) pw_text_put(p->out, lead);
-        else put_spaces(p->out, indent);
+        if (first)
+            pw_text_put(p->out, lead);
+        else
+            put_spaces(p->out, indent);
         put_toned(p, tone, words, length);
         pw_text_put(p->out, "\n");
         words += skip;
@@ -84,7 +104,8 @@ static void put_wrapped(pen *p, const char *lead, const char *words, pw_tone ton
     } while (*words != '\0');
 }
 
-static int32_t longest_word(const char *words) {
+static int32_t longest_word(const char *words)
+{
     int32_t longest = 0, now = 0;
     for (const char *c = words;; c++) {
         if (*c == ' ' || *c == '\n' || *c == '\0') {
@@ -93,12 +114,14 @@ static int32_t longest_word(const char *words) {
         } else {
             now += ((unsigned char)*c & 0xC0) != 0x80;
         }
-        if (*c == '\0') return longest;
+        if (*c == '\0')
+            return longest;
     }
 }
 
 /* columns of the longest line */
-static int32_t widest_line(const char *words) {
+static int32_t widest_line(const char *words)
+{
     int32_t widest = 0, now = 0;
     for (const char *c = words; *c != '\0'; c++) {
         now = *c == '\n' ? 0 : now + (((unsigned char)*c & 0xC0) != 0x80);
@@ -107,10 +130,14 @@ static int32_t widest_line(const char *words) {
     return widest;
 }
 
-static int32_t larger(int32_t a, int32_t b) { return a > b ? a : b; }
+static int32_t larger(int32_t a, int32_t b)
+{
+    return a > b ? a : b;
+}
 
 /* Widths of the columns; false when the table does not fit even with its words broken into lines. */
-static bool set_widths(const pw_grid *grid, int32_t width, int32_t *out) {
+static bool set_widths(const pw_grid *grid, int32_t width, int32_t *out)
+{
     int32_t least[MAX_COLUMNS], sum = GAP * (grid->column_count - 1);
     for (int32_t c = 0; c < grid->column_count; c++) {
         const pw_column *column = &grid->columns[c];
@@ -127,9 +154,11 @@ static bool set_widths(const pw_grid *grid, int32_t width, int32_t *out) {
     while (sum > width) {
         int32_t widest = -1;
         for (int32_t c = 0; c < grid->column_count; c++) {
-            if (out[c] > least[c] && (widest < 0 || out[c] > out[widest])) widest = c;
+            if (out[c] > least[c] && (widest < 0 || out[c] > out[widest]))
+                widest = c;
         }
-        if (widest < 0) return false;
+        if (widest < 0)
+            return false;
         out[widest]--;
         sum--;
     }
@@ -137,9 +166,11 @@ static bool set_widths(const pw_grid *grid, int32_t width, int32_t *out) {
 }
 
 /* One row of cells, each broken into lines at its width. cells NULL: no tones. */
-static void put_row(pen *p, const pw_grid *grid, const int32_t *widths, const char *const *words, const pw_cell *cells) {
+static void put_row(pen *p, const pw_grid *grid, const int32_t *widths, const char *const *words, const pw_cell *cells)
+{
     const char *rest[MAX_COLUMNS];
-    for (int32_t c = 0; c < grid->column_count; c++) rest[c] = words[c];
+    for (int32_t c = 0; c < grid->column_count; c++)
+        rest[c] = words[c];
     bool more = true;
     while (more) {
         more = false;
@@ -167,7 +198,8 @@ static void put_row(pen *p, const pw_grid *grid, const int32_t *widths, const ch
     }
 }
 
-static void put_table(pen *p, const pw_grid *grid, const int32_t *widths) {
+static void put_table(pen *p, const pw_grid *grid, const int32_t *widths)
+{
     const char *words[MAX_COLUMNS];
     int32_t sum = GAP * (grid->column_count - 1);
     bool has_units = false;
@@ -178,48 +210,59 @@ static void put_table(pen *p, const pw_grid *grid, const int32_t *widths) {
     }
     put_row(p, grid, widths, words, NULL);
     if (has_units) {
-        for (int32_t c = 0; c < grid->column_count; c++) words[c] = grid->columns[c].unit;
+        for (int32_t c = 0; c < grid->column_count; c++)
+            words[c] = grid->columns[c].unit;
         put_row(p, grid, widths, words, NULL);
     }
     put_rule(p, '-', sum);
     for (int32_t r = 0; r < grid->row_count; r++) {
         const pw_cell *cells = &grid->cells[r * grid->column_count];
-        for (int32_t c = 0; c < grid->column_count; c++) words[c] = cells[c].words;
+        for (int32_t c = 0; c < grid->column_count; c++)
+            words[c] = cells[c].words;
         put_row(p, grid, widths, words, cells);
     }
 }
 
 /* The same table as cards: for narrow terminals. */
-static void put_cards(pen *p, const pw_grid *grid) {
+static void put_cards(pen *p, const pw_grid *grid)
+{
     for (int32_t r = 0; r < grid->row_count; r++) {
         const pw_cell *cells = &grid->cells[r * grid->column_count];
         put_wrapped(p, "", cells[0].words, cells[0].tone);
         for (int32_t c = 1; c < grid->column_count; c++) {
-            if (cells[c].words[0] == '\0') continue;
+            if (cells[c].words[0] == '\0')
+                continue;
             pw_text lead;
             pw_text_init(&lead, p->arena);
             pw_text_puts(&lead, "  ", grid->columns[c].title, NULL);
-            if (grid->columns[c].unit[0] != '\0') pw_text_puts(&lead, " (", grid->columns[c].unit, ")", NULL);
+            if (grid->columns[c].unit[0] != '\0')
+                pw_text_puts(&lead, " (", grid->columns[c].unit, ")", NULL);
             pw_text_put(&lead, ": ");
             put_wrapped(p, lead.failed ? "  " : lead.data, cells[c].words, cells[c].tone);
         }
     }
 }
 
-static void put_grid(pen *p, const pw_grid *grid) {
+static void put_grid(pen *p, const pw_grid *grid)
+{
     int32_t widths[MAX_COLUMNS];
-    if (grid->title[0] != '\0') put_wrapped(p, "", grid->title, PW_TONE_MUTED);
+    if (grid->title[0] != '\0')
+        put_wrapped(p, "", grid->title, PW_TONE_MUTED);
     bool fits = grid->column_count <= MAX_COLUMNS && set_widths(grid, p->width, widths);
-    if (fits) put_table(p, grid, widths);
-    else put_cards(p, grid);
+    if (fits)
+        put_table(p, grid, widths);
+    else
+        put_cards(p, grid);
 }
 
-static void put_facts(pen *p, const pw_block *block) {
+static void put_facts(pen *p, const pw_block *block)
+{
     int32_t name_columns = 0;
     for (int32_t i = 0; i + 1 < block->line_count; i += 2) {
         name_columns = larger(name_columns, paper_columns(block->lines[i]));
     }
-    if (name_columns > p->width / 2) name_columns = p->width / 2;
+    if (name_columns > p->width / 2)
+        name_columns = p->width / 2;
     for (int32_t i = 0; i + 1 < block->line_count; i += 2) {
         pw_text lead;
         pw_text_init(&lead, p->arena);
@@ -229,7 +272,8 @@ static void put_facts(pen *p, const pw_block *block) {
     }
 }
 
-static const char *note_lead(pw_tone tone) {
+static const char *note_lead(pw_tone tone)
+{
     switch (tone) {
     case PW_TONE_GOOD: return "+ ";
     case PW_TONE_BAD: return "! ";
@@ -240,7 +284,8 @@ static const char *note_lead(pw_tone tone) {
     return "| ";
 }
 
-static void put_lines(pen *p, const pw_block *block) {
+static void put_lines(pen *p, const pw_block *block)
+{
     for (int32_t i = 0; i < block->line_count; i++) {
         pw_text lead;
         pw_text_init(&lead, p->arena);
@@ -255,12 +300,15 @@ static void put_lines(pen *p, const pw_block *block) {
     }
 }
 
-static void put_block(pen *p, const pw_block *block) {
+static void put_block(pen *p, const pw_block *block)
+{
     switch (block->kind) {
     case PW_BLOCK_HEADING:
-        if (p->colour) pw_text_put(p->out, "\033[1m");
+        if (p->colour)
+            pw_text_put(p->out, "\033[1m");
         put_wrapped(p, "", block->words, PW_TONE_PLAIN);
-        if (p->colour) pw_text_put(p->out, "\033[0m");
+        if (p->colour)
+            pw_text_put(p->out, "\033[0m");
         if (block->level <= 2) {
             int32_t columns = paper_columns(block->words);
             put_rule(p, '=', columns < p->width ? columns : p->width);
@@ -277,14 +325,18 @@ static void put_block(pen *p, const pw_block *block) {
     }
 }
 
-pw_status pw_document_text(const pw_document *document, int32_t width, bool colour, pw_text *out) {
-    if (document->failed) return PW_MEMORY;
+pw_status pw_document_text(const pw_document *document, int32_t width, bool colour, pw_text *out)
+{
+    if (document->failed)
+        return PW_MEMORY;
     pen p = {out, document->arena, width < 40 ? 40 : (width > 200 ? 200 : width), colour};
     pw_text title;
     pw_text_init(&title, p.arena);
     pw_text_puts(&title, document->title, ": ", document->subject, NULL);
-    if (document->mark[0] != '\0') pw_text_puts(&title, "   [", document->mark, "]", NULL);
-    if (title.failed) return PW_MEMORY;
+    if (document->mark[0] != '\0')
+        pw_text_puts(&title, "   [", document->mark, "]", NULL);
+    if (title.failed)
+        return PW_MEMORY;
     put_wrapped(&p, "", title.data, PW_TONE_PLAIN);
     put_rule(&p, '=', p.width);
     for (const pw_block *block = document->first; block != NULL; block = block->next) {

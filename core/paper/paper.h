@@ -14,7 +14,8 @@
 pw_status pw_paper_proof(pw_arena *arena, const pw_proof *proof, const pw_units *units, pw_document **out);
 
 /* The day book of one run in words, with totals and plots (when the run kept samples). */
-pw_status pw_paper_day(pw_arena *arena, const pw_plant *plant, const pw_daybook *daybook, const pw_units *units, pw_document **out);
+pw_status pw_paper_day(pw_arena *arena, const pw_plant *plant, const pw_daybook *daybook, const pw_units *units,
+                       pw_document **out);
 
 /* Duty of pumps: one row for each. pressure_pa: at which the vessel is held (see pw_model_duty). */
 typedef struct pw_duty_row {
@@ -23,11 +24,12 @@ typedef struct pw_duty_row {
     const char *words; /* "at cut-in", "at cut-out" */
     pw_duty duty;
 } pw_duty_row;
-pw_status pw_paper_duty(pw_arena *arena, const pw_plant *plant, const pw_duty_row *rows, int32_t row_count, const pw_units *units,
-                        pw_document **out);
+pw_status pw_paper_duty(pw_arena *arena, const pw_plant *plant, const pw_duty_row *rows, int32_t row_count,
+                        const pw_units *units, pw_document **out);
 
-/* What reading a site sheet found. site NULL: it could not be read; order NULL likewise. name: of the sheet, for the title. */
-pw_status pw_paper_check(pw_arena *arena, const char *name, const pw_site *site, const pw_order *order, const pw_problems *problems,
-                         const pw_units *units, pw_document **out);
+/* What reading a site sheet found. site NULL: it could not be read; order NULL likewise. name: of the sheet, for the
+ * title. */
+pw_status pw_paper_check(pw_arena *arena, const char *name, const pw_site *site, const pw_order *order,
+                         const pw_problems *problems, const pw_units *units, pw_document **out);
 
 #endif

@@ -1,6 +1,6 @@
-/* Plot: lines and points over one axis each, as data; drawn as SVG (two sizes: for wide and for narrow pages) or with characters.
- * Series differ by mark as well as by colour. Labels that would overlap are moved or left out; whatever is left out stands in
- * the key below the plot, so nothing is lost.
+/* Plot: lines and points over one axis each, as data; drawn as SVG (two sizes: for wide and for narrow pages) or with
+ * characters. Series differ by mark as well as by colour. Labels that would overlap are moved or left out; whatever is
+ * left out stands in the key below the plot, so nothing is lost.
  */
 #ifndef PW_PAPER_PLOT_H
 #define PW_PAPER_PLOT_H
@@ -13,32 +13,39 @@
 
 typedef enum pw_axis_kind {
     PW_AXIS_LINEAR,
-    PW_AXIS_LOG,   /* low and high > 0 */
-    PW_AXIS_CLOCK  /* values in seconds since midnight of the first day, ticks as days and times of day */
+    PW_AXIS_LOG,  /* low and high > 0 */
+    PW_AXIS_CLOCK /* values in seconds since midnight of the first day, ticks as days and times of day */
 } pw_axis_kind;
 
 typedef struct pw_axis {
-    const char *title;  /* "leak" */
-    const char *unit;   /* "L/min", "" none */
+    const char *title; /* "leak" */
+    const char *unit;  /* "L/min", "" none */
     pw_axis_kind kind;
-    double low, high;   /* in the shown unit; low < high */
+    double low, high; /* in the shown unit; low < high */
 } pw_axis;
 
 typedef enum pw_mark {
-    PW_MARK_NONE, PW_MARK_DOT, PW_MARK_SQUARE, PW_MARK_TRIANGLE, PW_MARK_DIAMOND, PW_MARK_CROSS, PW_MARK_RING, PW_MARK_PLUS,
+    PW_MARK_NONE,
+    PW_MARK_DOT,
+    PW_MARK_SQUARE,
+    PW_MARK_TRIANGLE,
+    PW_MARK_DIAMOND,
+    PW_MARK_CROSS,
+    PW_MARK_RING,
+    PW_MARK_PLUS,
     PW_MARK_COUNT
 } pw_mark;
 
 enum { PW_PLOT_COLOURS = 6 }; /* colour 0 .. 5 */
 
 typedef struct pw_series {
-    const char *name;  /* full name, for the key */
-    const char *tag;   /* short name, drawn at the points; "" none */
+    const char *name; /* full name, for the key */
+    const char *tag;  /* short name, drawn at the points; "" none */
     int32_t count;
     const double *x, *y; /* in the shown units; values outside the axes are clamped to them */
-    bool line;         /* joined by a line */
-    bool step;         /* the line holds its value until the next point */
-    pw_mark mark;      /* NONE: no marks */
+    bool line;           /* joined by a line */
+    bool step;           /* the line holds its value until the next point */
+    pw_mark mark;        /* NONE: no marks */
     int32_t colour;
 } pw_series;
 
@@ -65,7 +72,7 @@ typedef struct pw_plot {
     const pw_level *levels;
     const char *shading;  /* what the lightly shaded spans mean, for the key; "" none */
     const char *hatching; /* likewise of the hatched spans */
-    bool small;          /* flat: for strips that stand under each other */
+    bool small;           /* flat: for strips that stand under each other */
 } pw_plot;
 
 /* Widths in CSS pixels at which the two drawings are made; text is 16 px in both. */

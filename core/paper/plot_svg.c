@@ -1,7 +1,7 @@
 /* A plot as SVG. Colours come from classes (paper_style), so that light and dark need one drawing.
  *
- * Labels: every label is a box; a box that would touch another tries its other places and is left out when none is free. Nothing is
- * lost by that: names stand in the key below the figure, values in the words and tables.
+ * Labels: every label is a box; a box that would touch another tries its other places and is left out when none is
+ * free. Nothing is lost by that: names stand in the key below the figure, values in the words and tables.
  */
 #include <string.h>
 
@@ -10,7 +10,7 @@
 
 /* 16 px letters of a sans-serif: 0.6 em covers the mean width of digits and lower case with room to spare. */
 #define LETTER_PX 9.4
-#define LINE_PX 20.0
+#define LINE_PX   20.0
 enum { MAX_BOXES = 256, MAX_TICKS = 24, MAX_TITLE_LINES = 3 };
 
 typedef struct box {
@@ -26,20 +26,24 @@ typedef struct sheet {
     box boxes[MAX_BOXES];
 } sheet;
 
-static void put_px(pw_text *out, double value) {
+static void put_px(pw_text *out, double value)
+{
     char text[352];
     size_t length = pw_num_fixed(value, 1, text);
-    if (length > 2 && text[length - 1] == '0') length -= 2; /* "12.0" is 12 */
+    if (length > 2 && text[length - 1] == '0')
+        length -= 2; /* "12.0" is 12 */
     pw_text_put_n(out, text, length);
 }
 
-static void put_attribute(pw_text *out, const char *name, double value) {
+static void put_attribute(pw_text *out, const char *name, double value)
+{
     pw_text_puts(out, " ", name, "=\"", NULL);
     put_px(out, value);
     pw_text_put(out, "\"");
 }
 
-static void put_line(pw_text *out, const char *class, double x1, double y1, double x2, double y2) {
+static void put_line(pw_text *out, const char *class, double x1, double y1, double x2, double y2)
+{
     pw_text_puts(out, "<line class=\"", class, "\"", NULL);
     put_attribute(out, "x1", x1);
     put_attribute(out, "y1", y1);
@@ -49,7 +53,8 @@ static void put_line(pw_text *out, const char *class, double x1, double y1, doub
 }
 
 /* anchor: "start", "middle", "end"; y is the baseline */
-static void put_words(pw_text *out, const char *class, const char *anchor, double x, double y, const char *words) {
+static void put_words(pw_text *out, const char *class, const char *anchor, double x, double y, const char *words)
+{
     pw_text_puts(out, "<text class=\"", class, "\" text-anchor=\"", anchor, "\"", NULL);
     put_attribute(out, "x", x);
     put_attribute(out, "y", y);
@@ -58,16 +63,16 @@ static void put_words(pw_text *out, const char *class, const char *anchor, doubl
     pw_text_put(out, "</text>");
 }
 
-void plot_mark_svg(pw_mark mark, int32_t colour, double x, double y, pw_text *out) {
-    static const char *const shapes[PW_MARK_COUNT] = {
-        "",
-        "M-4.6 0a4.6 4.6 0 1 0 9.2 0a4.6 4.6 0 1 0-9.2 0z",
-        "M-4.4-4.4h8.8v8.8h-8.8z",
-        "M0-5.6L5.4 4.2H-5.4z",
-        "M0-6L6 0 0 6-6 0z",
-        "M-4.4-4.4L4.4 4.4M4.4-4.4L-4.4 4.4",
-        "M-4.2 0a4.2 4.2 0 1 0 8.4 0a4.2 4.2 0 1 0-8.4 0z",
-        "M0-5.4V5.4M-5.4 0H5.4"};
+void plot_mark_svg(pw_mark mark, int32_t colour, double x, double y, pw_text *out)
+{
+    static const char *const shapes[PW_MARK_COUNT] = {"",
+                                                      "M-4.6 0a4.6 4.6 0 1 0 9.2 0a4.6 4.6 0 1 0-9.2 0z",
+                                                      "M-4.4-4.4h8.8v8.8h-8.8z",
+                                                      "M0-5.6L5.4 4.2H-5.4z",
+                                                      "M0-6L6 0 0 6-6 0z",
+                                                      "M-4.4-4.4L4.4 4.4M4.4-4.4L-4.4 4.4",
+                                                      "M-4.2 0a4.2 4.2 0 1 0 8.4 0a4.2 4.2 0 1 0-8.4 0z",
+                                                      "M0-5.4V5.4M-5.4 0H5.4"};
     bool open = mark == PW_MARK_CROSS || mark == PW_MARK_RING || mark == PW_MARK_PLUS;
     pw_text_put(out, open ? "<path class=\"pw-open pw-c" : "<path class=\"pw-full pw-c");
     pw_text_int(out, colour % PW_PLOT_COLOURS);
@@ -78,56 +83,76 @@ void plot_mark_svg(pw_mark mark, int32_t colour, double x, double y, pw_text *ou
     pw_text_puts(out, ")\" d=\"", shapes[mark], "\"/>", NULL);
 }
 
-static double x_of(const sheet *s, double value) { return s->left + plot_share(&s->plot->x, value) * (s->right - s->left); }
-static double y_of(const sheet *s, double value) { return s->bottom - plot_share(&s->plot->y, value) * (s->bottom - s->top); }
+static double x_of(const sheet *s, double value)
+{
+    return s->left + plot_share(&s->plot->x, value) * (s->right - s->left);
+}
+static double y_of(const sheet *s, double value)
+{
+    return s->bottom - plot_share(&s->plot->y, value) * (s->bottom - s->top);
+}
 
-static void take_box(sheet *s, box b) {
-    if (s->box_count == MAX_BOXES) return;
+static void take_box(sheet *s, box b)
+{
+    if (s->box_count == MAX_BOXES)
+        return;
     s->boxes[s->box_count] = b;
     s->box_count++;
 }
 
-static bool is_free(const sheet *s, box b) {
-    if (b.left < 0.0 || b.top < 0.0 || b.right > s->width || b.bottom > s->height) return false;
-    if (s->box_count == MAX_BOXES) return false;
+static bool is_free(const sheet *s, box b)
+{
+    if (b.left < 0.0 || b.top < 0.0 || b.right > s->width || b.bottom > s->height)
+        return false;
+    if (s->box_count == MAX_BOXES)
+        return false;
     for (int32_t i = 0; i < s->box_count; i++) {
         const box *o = &s->boxes[i];
-        if (b.left < o->right && b.right > o->left && b.top < o->bottom && b.bottom > o->top) return false;
+        if (b.left < o->right && b.right > o->left && b.top < o->bottom && b.bottom > o->top)
+            return false;
     }
     return true;
 }
 
 /* Writes words around x (anchor) with the baseline at y when the place is free. */
-static bool try_words(sheet *s, const char *class, const char *anchor, double x, double y, const char *words) {
+static bool try_words(sheet *s, const char *class, const char *anchor, double x, double y, const char *words)
+{
     double wide = (double)paper_columns(words) * LETTER_PX;
     double left = anchor[0] == 's' ? x : (anchor[0] == 'e' ? x - wide : x - 0.5 * wide);
     box b = {left - 2.0, y - 13.0, left + wide + 2.0, y + 4.0};
-    if (!is_free(s, b)) return false;
+    if (!is_free(s, b))
+        return false;
     take_box(s, b);
     put_words(s->out, class, anchor, x, y, words);
     return true;
 }
 
-static const char *tick_words(sheet *s, const pw_axis *axis, double value, double step) {
+static const char *tick_words(sheet *s, const pw_axis *axis, double value, double step)
+{
     pw_text words;
     pw_text_init(&words, s->out->arena);
     plot_tick_words(axis, value, step, &words);
-    if (words.failed) s->out->failed = true;
+    if (words.failed)
+        s->out->failed = true;
     return words.failed ? "" : words.data;
 }
 
 /* title with its unit: "lost water, L" */
-static const char *axis_words(sheet *s, const pw_axis *axis) {
+static const char *axis_words(sheet *s, const pw_axis *axis)
+{
     pw_text words;
     pw_text_init(&words, s->out->arena);
     pw_text_put(&words, axis->title);
-    if (axis->unit[0] != '\0') pw_text_puts(&words, ", ", axis->unit, NULL);
-    if (words.failed) s->out->failed = true;
+    if (axis->unit[0] != '\0')
+        pw_text_puts(&words, ", ", axis->unit, NULL);
+    if (words.failed)
+        s->out->failed = true;
     return words.failed ? "" : words.data;
 }
 
 /* Title of an axis in as many lines as the width asks for; returns how many. draw false: only count. */
-static int32_t put_title(sheet *s, const char *words, double x, double y, bool draw) {
+static int32_t put_title(sheet *s, const char *words, double x, double y, bool draw)
+{
     int32_t columns = (int32_t)((s->width - x) / LETTER_PX);
     int32_t lines = 0;
     while (*words != '\0' && lines < MAX_TITLE_LINES) {
@@ -138,14 +163,19 @@ static int32_t put_title(sheet *s, const char *words, double x, double y, bool d
             s->out->failed = true;
             return lines;
         }
-        if (draw) put_words(s->out, "pw-axis", "start", x, y + LINE_PX * (double)lines, line);
+        double base = y + LINE_PX * (double)lines;
+        if (draw)
+            put_words(s->out, "pw-axis", "start", x, base, line);
+        if (draw)
+            take_box(s, (box){x, base - 14.0, x + (double)paper_columns(line) * LETTER_PX, base + 5.0});
         words += skip;
         lines++;
     }
     return lines;
 }
 
-static void set_field(sheet *s, int32_t width, const double *y_ticks, int32_t y_count) {
+static void set_field(sheet *s, int32_t width, const double *y_ticks, int32_t y_count)
+{
     const pw_plot *plot = s->plot;
     s->width = (double)width;
     double step = plot_tick_step(y_ticks, y_count);
@@ -161,7 +191,8 @@ static void set_field(sheet *s, int32_t width, const double *y_ticks, int32_t y_
     s->height = s->bottom + 28.0 + LINE_PX * (double)put_title(s, axis_words(s, &plot->x), s->left, 0.0, false) + 2.0;
 }
 
-static void put_head(sheet *s) {
+static void put_head(sheet *s)
+{
     pw_text *out = s->out;
     pw_text_put(out, "<svg class=\"");
     pw_text_put(out, s->width < 500.0 ? "pw-narrow" : "pw-wide");
@@ -191,13 +222,16 @@ static void put_head(sheet *s) {
     }
 }
 
-static void put_shading(sheet *s) {
+static void put_shading(sheet *s)
+{
     pw_text *out = s->out;
-    if (!plot_has_shading(s->plot)) return;
+    if (!plot_has_shading(s->plot))
+        return;
     pw_text_put(out, "<path class=\"pw-shade\" d=\"");
     for (int32_t i = 0; i < s->plot->span_count; i++) {
         const pw_span *span = &s->plot->spans[i];
-        if (span->hatched || span->to <= s->plot->x.low || span->from >= s->plot->x.high) continue;
+        if (span->hatched || span->to <= s->plot->x.low || span->from >= s->plot->x.high)
+            continue;
         double from = x_of(s, span->from), to = pw_max(x_of(s, span->to), from + 0.6);
         pw_text_put(out, "M");
         put_px(out, from);
@@ -214,10 +248,12 @@ static void put_shading(sheet *s) {
     pw_text_put(out, "\"/>");
 }
 
-static void put_hatching(sheet *s) {
+static void put_hatching(sheet *s)
+{
     for (int32_t i = 0; i < s->plot->span_count; i++) {
         const pw_span *span = &s->plot->spans[i];
-        if (!span->hatched) continue;
+        if (!span->hatched)
+            continue;
         double from = x_of(s, span->from), to = pw_max(x_of(s, span->to), from + 2.0);
         pw_text_put(s->out, "<rect class=\"pw-band\"");
         put_attribute(s->out, "x", from);
@@ -231,21 +267,26 @@ static void put_hatching(sheet *s) {
 }
 
 /* The words of a hatched band: level if they fit inside, else upright if the band is wide enough for a line. */
-static void put_band_words(sheet *s) {
+static void put_band_words(sheet *s)
+{
     for (int32_t i = 0; i < s->plot->span_count; i++) {
         const pw_span *span = &s->plot->spans[i];
-        if (!span->hatched || span->words[0] == '\0') continue;
+        if (!span->hatched || span->words[0] == '\0')
+            continue;
         double from = x_of(s, span->from), to = x_of(s, span->to);
         double wide = (double)paper_columns(span->words) * LETTER_PX;
         double middle = 0.5 * (from + to);
         if (to - from >= wide + 6.0) {
-            if (try_words(s, "pw-tag pw-strong", "middle", middle, s->top + 22.0, span->words)) continue;
-            if (try_words(s, "pw-tag pw-strong", "middle", middle, s->bottom - 12.0, span->words)) continue;
+            if (try_words(s, "pw-tag pw-strong", "middle", middle, s->top + 22.0, span->words))
+                continue;
+            if (try_words(s, "pw-tag pw-strong", "middle", middle, s->bottom - 12.0, span->words))
+                continue;
         }
         box upright[2] = {{middle - 10.0, s->top + 4.0, middle + 10.0, s->top + 8.0 + wide},
                           {middle - 10.0, s->bottom - 8.0 - wide, middle + 10.0, s->bottom - 4.0}};
         for (int32_t k = 0; k < 2; k++) {
-            if (to - from < 14.0 || wide > s->bottom - s->top - 10.0 || !is_free(s, upright[k])) continue;
+            if (to - from < 14.0 || wide > s->bottom - s->top - 10.0 || !is_free(s, upright[k]))
+                continue;
             take_box(s, upright[k]);
             pw_text_put(s->out, "<text class=\"pw-tag pw-strong\" text-anchor=\"end\" transform=\"translate(");
             put_px(s->out, middle + 5.5);
@@ -259,8 +300,11 @@ static void put_band_words(sheet *s) {
     }
 }
 
-static void put_axes(sheet *s, const double *y_ticks, int32_t y_count) {
+static void put_axes(sheet *s, const double *y_ticks, int32_t y_count)
+{
     const pw_plot *plot = s->plot;
+    put_title(s, axis_words(s, &plot->y), 0.0, 16.0, true);
+    put_title(s, axis_words(s, &plot->x), s->left, s->bottom + 45.0, true);
     double step = plot_tick_step(y_ticks, y_count);
     for (int32_t i = 0; i < y_count; i++) {
         double y = y_of(s, y_ticks[i]);
@@ -279,21 +323,21 @@ static void put_axes(sheet *s, const double *y_ticks, int32_t y_count) {
         try_words(s, "pw-tick", "middle", pw_min(x, s->width - half - 3.0), s->bottom + 23.0, words);
     }
     put_line(s->out, "pw-rule", s->left, s->bottom, s->right, s->bottom);
-    put_title(s, axis_words(s, &plot->y), 0.0, 16.0, true);
-    put_title(s, axis_words(s, &plot->x), s->left, s->bottom + 45.0, true);
 }
 
 /* One point of a path, after the first. */
-static void put_point(sheet *s, bool first, double x, double y) {
+static void put_point(sheet *s, bool first, double x, double y)
+{
     pw_text_put(s->out, first ? "M" : "L");
     put_px(s->out, x);
     pw_text_put(s->out, " ");
     put_px(s->out, y);
 }
 
-/* All points that fall on one pixel column are drawn as their lowest and highest, in the order they come: the picture is the same
- * and the page stays small. */
-static void put_curve(sheet *s, const pw_series *series) {
+/* All points that fall on one pixel column are drawn as their lowest and highest, in the order they come: the picture
+ * is the same and the page stays small. */
+static void put_curve(sheet *s, const pw_series *series)
+{
     pw_text_put(s->out, "<path class=\"pw-line pw-c");
     pw_text_int(s->out, series->colour % PW_PLOT_COLOURS);
     pw_text_put(s->out, "\" d=\"");
@@ -315,12 +359,16 @@ static void put_curve(sheet *s, const pw_series *series) {
                 low_first = true;
             }
         }
-        if (series->step && !first) put_point(s, false, x, last_y);
+        if (series->step && !first)
+            put_point(s, false, x, last_y);
         put_point(s, first, x, begin);
         double second = low_first ? low : high, third = low_first ? high : low;
-        if (second != begin) put_point(s, false, x, second);
-        if (third != second) put_point(s, false, x, third);
-        if (end != third) put_point(s, false, x, end);
+        if (second != begin)
+            put_point(s, false, x, second);
+        if (third != second)
+            put_point(s, false, x, third);
+        if (end != third)
+            put_point(s, false, x, end);
         last_y = end;
         first = false;
         i = k;
@@ -328,15 +376,18 @@ static void put_curve(sheet *s, const pw_series *series) {
     pw_text_put(s->out, "\"/>");
 }
 
-static void put_marks(sheet *s, const pw_series *series) {
+static void put_marks(sheet *s, const pw_series *series)
+{
     for (int32_t i = 0; i < series->count; i++) {
         double x = x_of(s, series->x[i]), y = y_of(s, series->y[i]);
         plot_mark_svg(series->mark, series->colour, x, y, s->out);
-        if (series->count <= MAX_BOXES / 4) take_box(s, (box){x - 6.0, y - 6.0, x + 6.0, y + 6.0});
+        if (series->count <= MAX_BOXES / 4)
+            take_box(s, (box){x - 6.0, y - 6.0, x + 6.0, y + 6.0});
     }
 }
 
-static void put_levels(sheet *s) {
+static void put_levels(sheet *s)
+{
     for (int32_t i = 0; i < s->plot->level_count; i++) {
         const pw_level *level = &s->plot->levels[i];
         double y = y_of(s, level->y);
@@ -345,19 +396,23 @@ static void put_levels(sheet *s) {
     for (int32_t i = 0; i < s->plot->level_count; i++) {
         const pw_level *level = &s->plot->levels[i];
         double y = y_of(s, level->y);
-        if (try_words(s, "pw-tag", "end", s->right - 4.0, y - 6.0, level->words)) continue;
-        if (try_words(s, "pw-tag", "end", s->right - 4.0, y + 18.0, level->words)) continue;
+        if (try_words(s, "pw-tag", "end", s->right - 4.0, y - 6.0, level->words))
+            continue;
+        if (try_words(s, "pw-tag", "end", s->right - 4.0, y + 18.0, level->words))
+            continue;
         try_words(s, "pw-tag", "start", s->left + 6.0, y - 6.0, level->words);
     }
 }
 
 /* A tag next to the middle of its points. */
-static void put_tags(sheet *s) {
+static void put_tags(sheet *s)
+{
     static const double away[6] = {-13.0, 25.0, -30.0, 42.0, -50.0, 62.0};
     static const int32_t share[3] = {2, 4, 1}; /* middle, quarter, end */
     for (int32_t i = 0; i < s->plot->series_count; i++) {
         const pw_series *series = &s->plot->series[i];
-        if (series->tag[0] == '\0' || series->count == 0) continue;
+        if (series->tag[0] == '\0' || series->count == 0)
+            continue;
         bool placed = false;
         for (int32_t k = 0; k < 18 && !placed; k++) {
             int32_t point = (series->count - 1) / share[k / 6];
@@ -367,7 +422,8 @@ static void put_tags(sheet *s) {
     }
 }
 
-void pw_plot_svg(const pw_plot *plot, int32_t number, int32_t width, pw_text *out) {
+void pw_plot_svg(const pw_plot *plot, int32_t number, int32_t width, pw_text *out)
+{
     sheet s;
     memset(&s, 0, sizeof s);
     s.plot = plot;
@@ -381,10 +437,12 @@ void pw_plot_svg(const pw_plot *plot, int32_t number, int32_t width, pw_text *ou
     put_hatching(&s);
     put_axes(&s, y_ticks, y_count);
     for (int32_t i = 0; i < plot->series_count; i++) {
-        if (plot->series[i].line) put_curve(&s, &plot->series[i]);
+        if (plot->series[i].line)
+            put_curve(&s, &plot->series[i]);
     }
     for (int32_t i = 0; i < plot->series_count; i++) {
-        if (plot->series[i].mark != PW_MARK_NONE) put_marks(&s, &plot->series[i]);
+        if (plot->series[i].mark != PW_MARK_NONE)
+            put_marks(&s, &plot->series[i]);
     }
     put_levels(&s);
     put_band_words(&s);

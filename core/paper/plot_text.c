@@ -11,48 +11,61 @@ typedef struct field {
     int32_t columns, rows;
 } field;
 
-static int32_t cell_column(const field *f, const pw_plot *plot, double x) {
+static int32_t cell_column(const field *f, const pw_plot *plot, double x)
+{
     return (int32_t)(plot_share(&plot->x, x) * (double)(f->columns - 1) + 0.5);
 }
 
-static int32_t cell_row(const field *f, const pw_plot *plot, double y) {
+static int32_t cell_row(const field *f, const pw_plot *plot, double y)
+{
     return f->rows - 1 - (int32_t)(plot_share(&plot->y, y) * (double)(f->rows - 1) + 0.5);
 }
 
-static void set_cell(field *f, int32_t column, int32_t row, char letter) { f->cells[row * f->columns + column] = letter; }
+static void set_cell(field *f, int32_t column, int32_t row, char letter)
+{
+    f->cells[row * f->columns + column] = letter;
+}
 
-static void fill_spans(field *f, const pw_plot *plot) {
+static void fill_spans(field *f, const pw_plot *plot)
+{
     for (int32_t i = 0; i < plot->span_count; i++) {
         const pw_span *span = &plot->spans[i];
-        if (span->to < plot->x.low || span->from > plot->x.high) continue;
+        if (span->to < plot->x.low || span->from > plot->x.high)
+            continue;
         int32_t from = cell_column(f, plot, span->from), to = cell_column(f, plot, span->to);
         for (int32_t c = from; c <= to; c++) {
             for (int32_t r = 0; r < f->rows; r++) {
-                if (span->hatched && (c + r) % 3 == 0) set_cell(f, c, r, '/');
-                if (!span->hatched && r == f->rows - 1) set_cell(f, c, r, ':');
+                if (span->hatched && (c + r) % 3 == 0)
+                    set_cell(f, c, r, '/');
+                if (!span->hatched && r == f->rows - 1)
+                    set_cell(f, c, r, ':');
             }
         }
     }
 }
 
-static void fill_levels(field *f, const pw_plot *plot) {
+static void fill_levels(field *f, const pw_plot *plot)
+{
     for (int32_t i = 0; i < plot->level_count; i++) {
         int32_t row = cell_row(f, plot, plot->levels[i].y);
-        for (int32_t c = 0; c < f->columns; c += 2) set_cell(f, c, row, '-');
+        for (int32_t c = 0; c < f->columns; c += 2)
+            set_cell(f, c, row, '-');
     }
 }
 
-static void fill_series(field *f, const pw_plot *plot) {
+static void fill_series(field *f, const pw_plot *plot)
+{
     for (int32_t i = 0; i < plot->series_count; i++) {
         const pw_series *series = &plot->series[i];
-        char letter = plot_mark_letter(series);
+        char letter = plot_mark_letter(plot, i);
         int32_t last_column = -1, last_row = 0;
         for (int32_t k = 0; k < series->count; k++) {
             int32_t column = cell_column(f, plot, series->x[k]), row = cell_row(f, plot, series->y[k]);
             /* join lines across empty columns; what lies between is on the straight line */
             for (int32_t c = last_column + 1; series->line && last_column >= 0 && c < column; c++) {
                 int32_t between = last_row;
-                if (!series->step) between += (row - last_row) * (c - last_column) / (column - last_column);
+                if (!series->step)
+                    between += (row - last_row) * (c - last_column) / (column - last_column);
                 set_cell(f, c, between, letter);
             }
             set_cell(f, column, row, letter);
@@ -62,11 +75,14 @@ static void fill_series(field *f, const pw_plot *plot) {
     }
 }
 
-static void put_spaces(pw_text *out, int32_t count) {
-    for (int32_t i = 0; i < count; i++) pw_text_put(out, " ");
+static void put_spaces(pw_text *out, int32_t count)
+{
+    for (int32_t i = 0; i < count; i++)
+        pw_text_put(out, " ");
 }
 
-static void put_rows(const field *f, const pw_plot *plot, pw_arena *arena, int32_t margin, pw_text *out) {
+static void put_rows(const field *f, const pw_plot *plot, pw_arena *arena, int32_t margin, pw_text *out)
+{
     double ticks[MAX_TICKS];
     int32_t count = pw_plot_ticks(&plot->y, plot->small ? 3 : 6, ticks, MAX_TICKS);
     double step = plot_tick_step(ticks, count);
@@ -74,19 +90,22 @@ static void put_rows(const field *f, const pw_plot *plot, pw_arena *arena, int32
         pw_text label;
         pw_text_init(&label, arena);
         for (int32_t i = 0; i < count && label.length == 0; i++) {
-            if (cell_row(f, plot, ticks[i]) == r) plot_tick_words(&plot->y, ticks[i], step, &label);
+            if (cell_row(f, plot, ticks[i]) == r)
+                plot_tick_words(&plot->y, ticks[i], step, &label);
         }
         const char *words = label.length > 0 ? label.data : "";
         put_spaces(out, margin - paper_columns(words));
         pw_text_puts(out, words, " |", NULL);
         int32_t used = f->columns;
-        while (used > 0 && f->cells[r * f->columns + used - 1] == ' ') used--;
+        while (used > 0 && f->cells[r * f->columns + used - 1] == ' ')
+            used--;
         pw_text_put_n(out, f->cells + r * f->columns, (size_t)used);
         pw_text_put(out, "\n");
     }
 }
 
-static void put_x_axis(const field *f, const pw_plot *plot, pw_arena *arena, int32_t margin, pw_text *out) {
+static void put_x_axis(const field *f, const pw_plot *plot, pw_arena *arena, int32_t margin, pw_text *out)
+{
     double ticks[MAX_TICKS];
     int32_t count = pw_plot_ticks(&plot->x, f->columns / 8, ticks, MAX_TICKS);
     double step = plot_tick_step(ticks, count);
@@ -94,7 +113,8 @@ static void put_x_axis(const field *f, const pw_plot *plot, pw_arena *arena, int
     pw_text_put(out, "+");
     for (int32_t c = 0; c < f->columns; c++) {
         bool tick = false;
-        for (int32_t i = 0; i < count; i++) tick = tick || cell_column(f, plot, ticks[i]) == c;
+        for (int32_t i = 0; i < count; i++)
+            tick = tick || cell_column(f, plot, ticks[i]) == c;
         pw_text_put(out, tick ? "+" : "-");
     }
     pw_text_put(out, "\n");
@@ -103,12 +123,15 @@ static void put_x_axis(const field *f, const pw_plot *plot, pw_arena *arena, int
         pw_text label;
         pw_text_init(&label, arena);
         plot_tick_words(&plot->x, ticks[i], step, &label);
-        if (label.failed) break;
+        if (label.failed)
+            break;
         int32_t width = paper_columns(label.data);
         int32_t begin = margin + 2 + cell_column(f, plot, ticks[i]) - width / 2;
         int32_t end = margin + 2 + f->columns;
-        if (begin + width > end) begin = end - width;
-        if (begin < at + (i > 0 ? 1 : 0)) continue;
+        if (begin + width > end)
+            begin = end - width;
+        if (begin < at + (i > 0 ? 1 : 0))
+            continue;
         put_spaces(out, begin - at);
         pw_text_put(out, label.data);
         at = begin + width;
@@ -116,15 +139,35 @@ static void put_x_axis(const field *f, const pw_plot *plot, pw_arena *arena, int
     pw_text_put(out, "\n");
 }
 
-static void put_title(const pw_axis *axis, int32_t indent, pw_text *out) {
-    put_spaces(out, indent);
-    pw_text_put(out, axis->title);
-    if (axis->unit[0] != '\0') pw_text_puts(out, ", ", axis->unit, NULL);
-    pw_text_put(out, "\n");
+/* words in lines of at most width columns, each begun with indent spaces */
+static void put_lines(const char *words, int32_t indent, int32_t width, pw_text *out)
+{
+    while (*words != '\0') {
+        size_t skip = 0;
+        size_t length = paper_fit(words, width - indent, &skip);
+        put_spaces(out, indent);
+        pw_text_put_n(out, words, length);
+        pw_text_put(out, "\n");
+        words += skip;
+    }
+}
+
+static void put_title(const pw_axis *axis, pw_arena *arena, int32_t indent, int32_t width, pw_text *out)
+{
+    pw_text words;
+    pw_text_init(&words, arena);
+    pw_text_put(&words, axis->title);
+    if (axis->unit[0] != '\0')
+        pw_text_puts(&words, ", ", axis->unit, NULL);
+    if (words.failed)
+        out->failed = true;
+    else
+        put_lines(words.data, indent, width, out);
 }
 
 /* "o  name" in lines of at most width columns */
-static void put_key(char letter, const char *words, int32_t width, pw_text *out) {
+static void put_key(char letter, const char *words, int32_t width, pw_text *out)
+{
     bool first = true;
     while (*words != '\0') {
         size_t skip = 0;
@@ -139,17 +182,23 @@ static void put_key(char letter, const char *words, int32_t width, pw_text *out)
     }
 }
 
-static void put_keys(const pw_plot *plot, int32_t width, pw_text *out) {
+static void put_keys(const pw_plot *plot, int32_t width, pw_text *out)
+{
     for (int32_t i = 0; i < plot->series_count; i++) {
         const pw_series *series = &plot->series[i];
-        if (!plot_name_seen(plot, i)) put_key(plot_mark_letter(series), series->name, width, out);
+        if (!plot_name_seen(plot, i))
+            put_key(plot_mark_letter(plot, i), series->name, width, out);
     }
-    if (plot_has_hatching(plot) && plot->hatching[0] != '\0') put_key('/', plot->hatching, width, out);
-    if (plot_has_shading(plot) && plot->shading[0] != '\0') put_key(':', plot->shading, width, out);
-    for (int32_t i = 0; i < plot->level_count; i++) put_key('-', plot->levels[i].words, width, out);
+    if (plot_has_hatching(plot) && plot->hatching[0] != '\0')
+        put_key('/', plot->hatching, width, out);
+    if (plot_has_shading(plot) && plot->shading[0] != '\0')
+        put_key(':', plot->shading, width, out);
+    for (int32_t i = 0; i < plot->level_count; i++)
+        put_key('-', plot->levels[i].words, width, out);
 }
 
-void pw_plot_text(const pw_plot *plot, pw_arena *arena, int32_t width, pw_text *out) {
+void pw_plot_text(const pw_plot *plot, pw_arena *arena, int32_t width, pw_text *out)
+{
     enum { MARGIN = 8 };
     field f = {NULL, width - MARGIN - 3, plot->small ? 7 : 15};
     f.cells = PW_NEW(arena, (size_t)f.columns * (size_t)f.rows, char);
@@ -161,10 +210,10 @@ void pw_plot_text(const pw_plot *plot, pw_arena *arena, int32_t width, pw_text *
     fill_spans(&f, plot);
     fill_levels(&f, plot);
     fill_series(&f, plot);
-    pw_text_puts(out, plot->title, "\n", NULL);
-    put_title(&plot->y, 0, out);
+    put_lines(plot->title, 0, width, out);
+    put_title(&plot->y, arena, 0, width, out);
     put_rows(&f, plot, arena, MARGIN, out);
     put_x_axis(&f, plot, arena, MARGIN, out);
-    put_title(&plot->x, MARGIN + 2, out);
+    put_title(&plot->x, arena, MARGIN + 2, width, out);
     put_keys(plot, width, out);
 }

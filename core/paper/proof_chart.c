@@ -14,7 +14,8 @@ typedef struct sweep {
 } sweep;
 
 /* Empty when there was no sweep: a handful of mishaps is no range. */
-static sweep find_sweep(proof_pen *p) {
+static sweep find_sweep(proof_pen *p)
+{
     const pw_jobs *all = p->proof->jobs;
     sweep found = {0, NULL};
     int32_t *list = PW_NEW(p->arena, PW_MAX_TRIED_LEAKS, int32_t);
@@ -23,21 +24,27 @@ static sweep find_sweep(proof_pen *p) {
         return found;
     }
     bool swept = false;
-    for (int32_t i = 0; i < all->count; i++) swept = swept || all->jobs[i].kind == PW_JOB_SWEEP;
+    for (int32_t i = 0; i < all->count; i++)
+        swept = swept || all->jobs[i].kind == PW_JOB_SWEEP;
     found.jobs = list;
     found.count = swept ? pw_proof_leaks(all, list, PW_MAX_TRIED_LEAKS) : 0;
     return found;
 }
 
 /* What the chart shows of one leak: lost until it was seen, or lost in a day when it never was. */
-static double charted_m3(const pw_outcome *outcome) { return outcome->caught_by >= 0 ? outcome->lost_m3 : outcome->lost_per_day_m3; }
+static double charted_m3(const pw_outcome *outcome)
+{
+    return outcome->caught_by >= 0 ? outcome->lost_m3 : outcome->lost_per_day_m3;
+}
 
 /* Whole decades around the values. */
-static void set_y_axis(proof_pen *p, const sweep *s, pw_axis *axis) {
+static void set_y_axis(proof_pen *p, const sweep *s, pw_axis *axis)
+{
     double low = PW_INF, high = 0.0;
     for (int32_t i = 0; i < s->count; i++) {
         double value = pw_unit_value(p->units, PW_DIM_VOLUME, charted_m3(&p->proof->outcomes[s->jobs[i]]));
-        if (value > 0.0) low = pw_min(low, value);
+        if (value > 0.0)
+            low = pw_min(low, value);
         high = pw_max(high, value);
     }
     if (!(high > 0.0)) {
@@ -50,18 +57,23 @@ static void set_y_axis(proof_pen *p, const sweep *s, pw_axis *axis) {
     axis->kind = PW_AXIS_LOG;
     axis->low = pw_pow(10.0, pw_floor(pw_log10(low)));
     axis->high = pw_pow(10.0, pw_ceil(pw_log10(high)));
-    if (axis->high < axis->low * 9.0) axis->high = axis->low * 10.0;
+    if (axis->high < axis->low * 9.0)
+        axis->high = axis->low * 10.0;
 }
 
 /* Which colour and mark a watch gets: its rank among the watches of the order, so that two never share both. */
-static int32_t rank_of(const pw_order *order, int32_t sentence) {
+static int32_t rank_of(const pw_order *order, int32_t sentence)
+{
     int32_t rank = 0;
-    for (int32_t i = 0; i < sentence; i++) rank += pw_order_is_watch(order, i);
+    for (int32_t i = 0; i < sentence; i++)
+        rank += pw_order_is_watch(order, i);
     return rank;
 }
 
-static pw_series series_of(proof_pen *p, int32_t watch) {
-    static const pw_mark marks[6] = {PW_MARK_DOT, PW_MARK_SQUARE, PW_MARK_TRIANGLE, PW_MARK_DIAMOND, PW_MARK_PLUS, PW_MARK_RING};
+static pw_series series_of(proof_pen *p, int32_t watch)
+{
+    static const pw_mark marks[6] = {PW_MARK_DOT,     PW_MARK_SQUARE, PW_MARK_TRIANGLE,
+                                     PW_MARK_DIAMOND, PW_MARK_PLUS,   PW_MARK_RING};
     pw_series series;
     memset(&series, 0, sizeof series);
     series.tag = "";
@@ -90,7 +102,8 @@ static pw_series series_of(proof_pen *p, int32_t watch) {
 }
 
 /* One series for each run of neighbours that the same watch caught, so that each run gets its own label. */
-static int32_t make_series(proof_pen *p, const sweep *s, pw_series *series) {
+static int32_t make_series(proof_pen *p, const sweep *s, pw_series *series)
+{
     double *x = PW_NEW(p->arena, s->count, double), *y = PW_NEW(p->arena, s->count, double);
     if (x == NULL || y == NULL) {
         p->document->failed = true;
@@ -102,7 +115,8 @@ static int32_t make_series(proof_pen *p, const sweep *s, pw_series *series) {
         x[i] = pw_unit_value(p->units, PW_DIM_FLOW, p->proof->jobs->jobs[s->jobs[i]].mishap.severity);
         y[i] = pw_unit_value(p->units, PW_DIM_VOLUME, charted_m3(outcome));
         if (outcome->caught_by != last || count == 0) {
-            if (count == MOST_SERIES) return count; /* more changes than anybody could read */
+            if (count == MOST_SERIES)
+                return count; /* more changes than anybody could read */
             series[count] = series_of(p, outcome->caught_by);
             series[count].x = x + i;
             series[count].y = y + i;
@@ -115,13 +129,15 @@ static int32_t make_series(proof_pen *p, const sweep *s, pw_series *series) {
 }
 
 /* The chart in words, for those who cannot see it: each run of neighbours in one sentence. */
-static const char *chart_words(proof_pen *p, const sweep *s) {
+static const char *chart_words(proof_pen *p, const sweep *s)
+{
     pw_text text;
     pw_text_init(&text, p->arena);
     pw_text_put(&text, "Leak size across, water lost upwards, both on log scales.");
     for (int32_t i = 0; i < s->count;) {
         int32_t k = i, watch = p->proof->outcomes[s->jobs[i]].caught_by;
-        while (k + 1 < s->count && p->proof->outcomes[s->jobs[k + 1]].caught_by == watch) k++;
+        while (k + 1 < s->count && p->proof->outcomes[s->jobs[k + 1]].caught_by == watch)
+            k++;
         pw_text_put(&text, " ");
         pw_quantity_put(&text, p->units, PW_DIM_FLOW, p->proof->jobs->jobs[s->jobs[i]].mishap.severity);
         if (k > i) {
@@ -138,7 +154,8 @@ static const char *chart_words(proof_pen *p, const sweep *s) {
     return say_done(&text);
 }
 
-static void put_chart(proof_pen *p, const sweep *s) {
+static void put_chart(proof_pen *p, const sweep *s)
+{
     pw_plot *plot = PW_NEW(p->arena, 1, pw_plot);
     pw_series *series = PW_NEW(p->arena, MOST_SERIES, pw_series);
     pw_span *spans = PW_NEW(p->arena, PW_MAX_BANDS, pw_span);
@@ -176,7 +193,8 @@ static void put_chart(proof_pen *p, const sweep *s) {
 }
 
 /* "between A (seen) and B (not seen)" */
-static void put_edge(proof_pen *p, double seen_m3s, double unseen_m3s, pw_text *text) {
+static void put_edge(proof_pen *p, double seen_m3s, double unseen_m3s, pw_text *text)
+{
     if (seen_m3s <= 0.0) {
         pw_text_put(text, "open: the sweep ends at ");
         pw_quantity_put(text, p->units, PW_DIM_FLOW, unseen_m3s);
@@ -189,7 +207,8 @@ static void put_edge(proof_pen *p, double seen_m3s, double unseen_m3s, pw_text *
     pw_text_put(text, seen_m3s < unseen_m3s ? " (not seen)" : " (seen)");
 }
 
-static void put_band_words(proof_pen *p, const pw_band *band, int32_t number) {
+static void put_band_words(proof_pen *p, const pw_band *band, int32_t number)
+{
     pw_text text;
     pw_text_init(&text, p->arena);
     pw_text_put(&text, "Blind band ");
@@ -213,35 +232,46 @@ static void put_band_words(proof_pen *p, const pw_band *band, int32_t number) {
     pw_document_add(p->document, PW_BLOCK_NOTE, PW_TONE_BAD, say_done(&text));
 }
 
-void proof_put_bands(proof_pen *p) {
+void proof_put_bands(proof_pen *p)
+{
     sweep s = find_sweep(p);
-    if (s.count < 2) return;
+    if (s.count < 2)
+        return;
     pw_document_heading(p->document, 2, "Blind bands of leaks");
     put_chart(p, &s);
-    for (int32_t i = 0; i < p->proof->band_count; i++) put_band_words(p, &p->proof->bands[i], i + 1);
+    for (int32_t i = 0; i < p->proof->band_count; i++)
+        put_band_words(p, &p->proof->bands[i], i + 1);
     if (p->proof->band_count == 0) {
-        pw_document_add(p->document, PW_BLOCK_NOTE, PW_TONE_GOOD, "No blind band: some watch saw every size of leak tried.");
+        pw_document_add(p->document, PW_BLOCK_NOTE, PW_TONE_GOOD,
+                        "No blind band: some watch saw every size of leak tried.");
     }
     pw_text text;
     pw_text_init(&text, p->arena);
     pw_text_int(&text, s.count);
-    pw_text_put(&text, " sizes were tried, closest to each other under the pump's full flow. Near the edges of a band a watch may owe its catch to a "
-                       "chance in the demand, which added the last starts it needed: the time it took is in the table below.");
+    pw_text_put(&text,
+                " sizes were tried, closest to each other under the pump's full flow. Near the edges of a band a watch "
+                "may owe its catch to a "
+                "chance in the demand, which added the last starts it needed: the time it took is in the table below.");
     pw_document_add(p->document, PW_BLOCK_WORDS, PW_TONE_MUTED, say_done(&text));
 }
 
 /* ---- limits ---- */
 
-static const char *closed_verdict(const pw_limits_check *check, double leak_m3s) {
+static const char *closed_verdict(const pw_limits_check *check, double leak_m3s)
+{
     bool starts = check->has_starts && leak_m3s >= check->starts_from_m3s && leak_m3s <= check->starts_to_m3s;
     bool run = check->has_run && leak_m3s >= check->run_from_m3s;
-    if (starts && run) return "both limits";
-    if (starts) return "limit of starts";
-    if (run) return "limit of run time";
+    if (starts && run)
+        return "both limits";
+    if (starts)
+        return "limit of starts";
+    if (run)
+        return "limit of run time";
     return "neither";
 }
 
-static void put_limit_words(proof_pen *p, const pw_limits_check *check) {
+static void put_limit_words(proof_pen *p, const pw_limits_check *check)
+{
     pw_text text;
     pw_text_init(&text, p->arena);
     pw_text_put(&text, "The pump gives ");
@@ -278,13 +308,16 @@ static void put_limit_words(proof_pen *p, const pw_limits_check *check) {
     pw_document_add(p->document, PW_BLOCK_WORDS, PW_TONE_PLAIN, say_done(&text));
 }
 
-static void put_gap_note(proof_pen *p, const pw_limits_check *check) {
+static void put_gap_note(proof_pen *p, const pw_limits_check *check)
+{
     if (!check->has_starts || !check->has_run) {
-        pw_document_add(p->document, PW_BLOCK_NOTE, PW_TONE_CAUTION,
-                        check->has_starts ? "There is no limit of run time beside the limit of starts: a leak near the pump's full flow "
-                                            "keeps it running without any start to count."
-                                          : "There is no limit of starts beside the limit of run time: every leak that lets the pump "
-                                            "reach cut-out goes unseen.");
+        pw_document_add(
+            p->document, PW_BLOCK_NOTE, PW_TONE_CAUTION,
+            check->has_starts
+                ? "There is no limit of run time beside the limit of starts: a leak near the pump's full flow "
+                  "keeps it running without any start to count."
+                : "There is no limit of starts beside the limit of run time: every leak that lets the pump "
+                  "reach cut-out goes unseen.");
         return;
     }
     pw_text text;
@@ -312,15 +345,21 @@ static void put_gap_note(proof_pen *p, const pw_limits_check *check) {
     pw_document_add(p->document, PW_BLOCK_NOTE, check->gap ? PW_TONE_BAD : PW_TONE_CAUTION, say_done(&text));
 }
 
-static const char *run_words(proof_pen *p, double run_s) {
+static const char *run_words(proof_pen *p, double run_s)
+{
     return run_s >= 0.5 * PW_INF ? "without end" : say_quantity(p->arena, p->units, PW_DIM_TIME, run_s);
 }
 
-static void put_limit_table(proof_pen *p, const pw_limits_check *check, const sweep *s) {
-    static const pw_column columns[8] = {{"Leak", "", true},          {"Starts", "an hour, formula", true},
-                                         {"One run", "formula", true}, {"Seen by", "formula", false},
-                                         {"Starts", "an hour, trial", true}, {"Longest run", "trial", true},
-                                         {"Seen by", "trial", false}, {"After", "trial", true}};
+static void put_limit_table(proof_pen *p, const pw_limits_check *check, const sweep *s)
+{
+    static const pw_column columns[8] = {{"Leak", "", true},
+                                         {"Starts", "an hour, formula", true},
+                                         {"One run", "formula", true},
+                                         {"Seen by", "formula", false},
+                                         {"Starts", "an hour, trial", true},
+                                         {"Longest run", "trial", true},
+                                         {"Seen by", "trial", false},
+                                         {"After", "trial", true}};
     /* The table shows all that was swept up to 24 sizes; of more, evenly chosen ones with both ends. */
     int32_t rows = s->count < 24 ? s->count : 24;
     pw_grid *grid = pw_document_grid(p->document, "Closed form next to the trial", columns, 8, rows);
@@ -341,10 +380,12 @@ static void put_limit_table(proof_pen *p, const pw_limits_check *check, const sw
                                 closed_verdict(check, leak_m3s),
                                 say_done(&seen),
                                 say_quantity(p->arena, p->units, PW_DIM_TIME, outcome->longest_run_s),
-                                caught ? say_sentence(p->arena, p->proof->plant->order, outcome->caught_by) : "no watch",
+                                caught ? say_sentence(p->arena, p->proof->plant->order, outcome->caught_by)
+                                       : "no watch",
                                 caught ? say_quantity(p->arena, p->units, PW_DIM_TIME, outcome->seconds) : "never"};
         for (int32_t c = 0; c < 8; c++) {
-            if (words[c] == NULL) p->document->failed = true;
+            if (words[c] == NULL)
+                p->document->failed = true;
             bool neither = c == 3 && strcmp(words[c], "neither") == 0;
             bool never = c >= 6 && !caught;
             pw_grid_set(grid, r, c, words[c], neither || never ? PW_TONE_BAD : PW_TONE_PLAIN);
@@ -352,22 +393,28 @@ static void put_limit_table(proof_pen *p, const pw_limits_check *check, const sw
     }
 }
 
-void proof_put_limits(proof_pen *p) {
+void proof_put_limits(proof_pen *p)
+{
     const pw_limits_check *check = &p->proof->check;
-    if (!check->has_starts && !check->has_run) return;
+    if (!check->has_starts && !check->has_run)
+        return;
     pw_document_heading(p->document, 2, "A limit of starts with a limit of run time");
     if (!check->known) {
         pw_document_add(p->document, PW_BLOCK_WORDS, PW_TONE_PLAIN,
-                        "This site has no pressure vessel between a cut-in and a cut-out pressure, so the closed form does not apply; the "
+                        "This site has no pressure vessel between a cut-in and a cut-out pressure, so the closed form "
+                        "does not apply; the "
                         "trials above still do.");
         return;
     }
     put_limit_words(p, check);
     put_gap_note(p, check);
     sweep s = find_sweep(p);
-    if (s.count > 0) put_limit_table(p, check, &s);
+    if (s.count > 0)
+        put_limit_table(p, check, &s);
     pw_document_add(p->document, PW_BLOCK_WORDS, PW_TONE_MUTED,
-                    "Formula for a steady leak q and no other draw, with the pump's flow Q and the vessel's drawdown V: it empties in "
-                    "V/q and fills in V/(Q-q), so starts an hour are q(Q-q)/(QV) and one run lasts V/(Q-q). The trial has the demand as "
+                    "Formula for a steady leak q and no other draw, with the pump's flow Q and the vessel's drawdown "
+                    "V: it empties in "
+                    "V/q and fills in V/(Q-q), so starts an hour are q(Q-q)/(QV) and one run lasts V/(Q-q). The trial "
+                    "has the demand as "
                     "well, which adds starts, and a pump whose flow changes with pressure.");
 }

@@ -4,9 +4,13 @@
 #include "paper/proof_parts.h"
 #include "paper/say.h"
 
-static void put_volume(proof_pen *p, double m3, pw_text *text) { pw_quantity_put(text, p->units, PW_DIM_VOLUME, m3); }
+static void put_volume(proof_pen *p, double m3, pw_text *text)
+{
+    pw_quantity_put(text, p->units, PW_DIM_VOLUME, m3);
+}
 
-static void put_band_list(proof_pen *p, pw_text *text) {
+static void put_band_list(proof_pen *p, pw_text *text)
+{
     const pw_proof *proof = p->proof;
     double most_m3d = 0.0;
     pw_text_put(text, " It can never see leaks ");
@@ -20,7 +24,8 @@ static void put_band_list(proof_pen *p, pw_text *text) {
             pw_quantity_put(text, p->units, PW_DIM_FLOW, band->from_m3s);
             pw_text_put(text, band->above_m3s > 0.0 ? " to " : " up");
         }
-        if (band->above_m3s > 0.0 || band->below_m3s <= 0.0) pw_quantity_put(text, p->units, PW_DIM_FLOW, band->to_m3s);
+        if (band->above_m3s > 0.0 || band->below_m3s <= 0.0)
+            pw_quantity_put(text, p->units, PW_DIM_FLOW, band->to_m3s);
         most_m3d = pw_max(most_m3d, band->lost_most_m3d);
     }
     pw_text_put(text, ": up to ");
@@ -28,7 +33,8 @@ static void put_band_list(proof_pen *p, pw_text *text) {
     pw_text_put(text, " a day.");
 }
 
-static void put_headline(proof_pen *p) {
+static void put_headline(proof_pen *p)
+{
     const pw_proof *proof = p->proof;
     pw_count_of_mishaps counts = pw_proof_counts(proof);
     pw_text text;
@@ -38,24 +44,31 @@ static void put_headline(proof_pen *p) {
     pw_text_put(&text, " of ");
     pw_text_int(&text, counts.tried);
     pw_text_put(&text, " mishaps tried.");
-    if (proof->band_count > 0) put_band_list(p, &text);
+    if (proof->band_count > 0)
+        put_band_list(p, &text);
     bool swept = false;
-    for (int32_t i = 0; i < proof->jobs->count; i++) swept = swept || proof->jobs->jobs[i].kind == PW_JOB_SWEEP;
-    if (swept && proof->band_count == 0) pw_text_put(&text, " It saw every size of leak tried.");
+    for (int32_t i = 0; i < proof->jobs->count; i++)
+        swept = swept || proof->jobs->jobs[i].kind == PW_JOB_SWEEP;
+    if (swept && proof->band_count == 0)
+        pw_text_put(&text, " It saw every size of leak tried.");
     pw_document_add(p->document, PW_BLOCK_LEAD, PW_TONE_PLAIN, say_done(&text));
 }
 
-static void put_count_item(proof_pen *p, const char **lines, int32_t *count, int32_t number, const char *name, const char *words) {
+static void put_count_item(proof_pen *p, const char **lines, int32_t *count, int32_t number, const char *name,
+                           const char *words)
+{
     lines[*count] = name;
     lines[*count + 1] = say(p->arena, say_count(p->arena, (double)number), words, NULL);
     *count += 2;
 }
 
-static void put_summary(proof_pen *p) {
+static void put_summary(proof_pen *p)
+{
     pw_count_of_mishaps counts = pw_proof_counts(p->proof);
     const char *lines[12];
     int32_t count = 0;
-    put_count_item(p, lines, &count, counts.stopped, "Stopped", " by a lock out, before a limit of the site was passed");
+    put_count_item(p, lines, &count, counts.stopped, "Stopped",
+                   " by a lock out, before a limit of the site was passed");
     put_count_item(p, lines, &count, counts.too_late, "Stopped too late",
                    " by a lock out, after dry running, winding temperature or pressure had passed its limit");
     put_count_item(p, lines, &count, counts.told, "Seen, not stopped", " by a watch that cannot end it");
@@ -64,7 +77,8 @@ static void put_summary(proof_pen *p) {
     pw_document_lines(p->document, PW_BLOCK_FACTS, lines, count);
 }
 
-static void put_trial(proof_pen *p) {
+static void put_trial(proof_pen *p)
+{
     const pw_proof *proof = p->proof;
     const pw_jobs *jobs = proof->jobs;
     pw_text text;
@@ -88,34 +102,38 @@ static void put_trial(proof_pen *p) {
     pw_document_add(p->document, PW_BLOCK_WORDS, PW_TONE_PLAIN, say_done(&text));
 }
 
-static void put_unseen(proof_pen *p) {
+static void put_unseen(proof_pen *p)
+{
     pw_document_heading(p->document, 2, "What this order cannot see");
     pw_unseen unseen[PW_MAX_UNSEEN];
     int32_t count = pw_proof_unseen(p->arena, p->proof, p->units, unseen, PW_MAX_UNSEEN);
-    if (count < 0) p->document->failed = true;
+    if (count < 0)
+        p->document->failed = true;
     if (count == 0) {
-        pw_document_add(p->document, PW_BLOCK_NOTE, PW_TONE_GOOD, "Nothing of what was tried here went unseen and did harm.");
+        pw_document_add(p->document, PW_BLOCK_NOTE, PW_TONE_GOOD,
+                        "Nothing of what was tried here went unseen and did harm.");
     }
     for (int32_t i = 0; i < count; i++) {
         pw_document_add(p->document, PW_BLOCK_NOTE, PW_TONE_BAD, unseen[i].what);
         pw_document_add(p->document, PW_BLOCK_WORDS, PW_TONE_PLAIN, say(p->arena, "To do: ", unseen[i].next, NULL));
     }
-    static const char *const outside[] = {
-        "two mishaps at once",
-        "a leak between the source and the pump's non-return valve",
-        "a sensor that drifts, sticks or has lost its wire",
-        "electrical faults: lost phase, low voltage, insulation, lightning",
-        "surge (water hammer), frost, and damage to the well itself",
-        "leaks smaller than the smallest and larger than the largest tried"};
+    static const char *const outside[] = {"two mishaps at once",
+                                          "a leak between the source and the pump's non-return valve",
+                                          "a sensor that drifts, sticks or has lost its wire",
+                                          "electrical faults: lost phase, low voltage, insulation, lightning",
+                                          "surge (water hammer), frost, and damage to the well itself",
+                                          "leaks smaller than the smallest and larger than the largest tried"};
     pw_document_heading(p->document, 3, "Not tried here, so nothing is said about it");
     pw_document_lines(p->document, PW_BLOCK_LIST, outside, (int32_t)(sizeof outside / sizeof outside[0]));
 }
 
-pw_status pw_paper_proof(pw_arena *arena, const pw_proof *proof, const pw_units *units, pw_document **out) {
+pw_status pw_paper_proof(pw_arena *arena, const pw_proof *proof, const pw_units *units, pw_document **out)
+{
     *out = NULL;
     const pw_site *site = proof->plant->site;
     pw_document *document = pw_document_new(arena, "Proof", site->name, site->invented ? "INVENTED" : "");
-    if (document == NULL) return PW_MEMORY;
+    if (document == NULL)
+        return PW_MEMORY;
     proof_pen p = {arena, document, proof, units};
     put_headline(&p);
     (void)say_invented(document, site);
@@ -133,7 +151,8 @@ pw_status pw_paper_proof(pw_arena *arena, const pw_proof *proof, const pw_units 
     put_unseen(&p);
     say_defaults(document, site, units);
     say_cautions(document);
-    if (document->failed) return PW_MEMORY;
+    if (document->failed)
+        return PW_MEMORY;
     *out = document;
     return PW_OK;
 }

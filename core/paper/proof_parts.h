@@ -13,9 +13,9 @@ typedef struct proof_pen {
     const pw_units *units;
 } proof_pen;
 
-void proof_put_mishaps(proof_pen *p);     /* at a glance, then one table for each kind */
+void proof_put_mishaps(proof_pen *p); /* at a glance, then one table for each kind */
 void proof_put_false_stops(proof_pen *p);
-void proof_put_bands(proof_pen *p);       /* chart and words */
-void proof_put_limits(proof_pen *p);      /* closed form next to simulated */
+void proof_put_bands(proof_pen *p);  /* chart and words */
+void proof_put_limits(proof_pen *p); /* closed form next to simulated */
 
 #endif

@@ -1,5 +1,5 @@
-/* Small builders of words for papers: each returns a text in the arena, NULL when the arena is used up (documents take that as
- * "failed"). Shared inside core/paper only.
+/* Small builders of words for papers: each returns a text in the arena, NULL when the arena is used up (documents take
+ * that as "failed"). Shared inside core/paper only.
  */
 #ifndef PW_PAPER_SAY_H
 #define PW_PAPER_SAY_H

@@ -1,6 +1,6 @@
 /* The look: a job card on paper. Quiet ground, one ink, rules instead of boxes; colour is never the only sign.
- * Contrast of all words and figures against their ground is 7:1 or better in light and dark (WCAG 2.2, 1.4.6); of marks and lines 3:1
- * or better (1.4.11). tests/unit/paper checks it from this text.
+ * Contrast of all words and figures against their ground is 7:1 or better in light and dark (WCAG 2.2, 1.4.6); of marks
+ * and lines 3:1 or better (1.4.11). tests/unit/paper checks it from this text.
  */
 #include "paper/inside.h"
 
@@ -34,20 +34,23 @@ const char *const paper_style[] = {
     ".pw-note.pw-caution{border-color:var(--caution)}",
     ".pw-paper ul,.pw-paper ol{margin:.6rem 0;padding-left:1.6rem;max-width:44rem}",
     ".pw-paper li{margin:.35rem 0;padding-left:.15rem}",
-    ".pw-facts{display:grid;grid-template-columns:minmax(8rem,max-content) 1fr;margin:.8rem 0;border-top:1px solid var(--thin)}",
+    ".pw-facts{display:grid;grid-template-columns:minmax(8rem,max-content) 1fr;margin:.8rem 0;border-top:1px solid "
+    "var(--thin)}",
     ".pw-facts>div{display:contents}",
     ".pw-facts dt,.pw-facts dd{margin:0;padding:.32rem 0;border-bottom:1px solid var(--thin)}",
     ".pw-facts dt{color:var(--soft);padding-right:1.4rem}",
     ".pw-scroll{overflow-x:auto;margin:1rem 0;border-top:2px solid var(--ink);border-bottom:1px solid var(--rule)}",
     ".pw-scroll:focus-visible{outline:3px solid var(--c0);outline-offset:2px}",
-    ".pw-paper table{border-collapse:collapse;width:100%;font-size:16px;line-height:1.4;font-variant-numeric:tabular-nums}",
+    ".pw-paper "
+    "table{border-collapse:collapse;width:100%;font-size:16px;line-height:1.4;font-variant-numeric:tabular-nums}",
     ".pw-paper .pw-cap{margin:1rem 0 .35rem;color:var(--soft)}.pw-cap+.pw-scroll{margin-top:0}",
     ".pw-paper th,.pw-paper td{text-align:left;vertical-align:top;padding:.42rem .8rem .42rem 0;"
     "border-bottom:1px solid var(--thin)}",
     ".pw-paper thead th{vertical-align:bottom;border-bottom:1px solid var(--rule);font-weight:600}",
     ".pw-paper tbody th{font-weight:600}.pw-paper tbody th:not(.pw-n){min-width:8rem}",
     ".pw-paper tbody tr:last-child>*{border-bottom:0}",
-    ".pw-paper th.pw-n,.pw-paper td.pw-n{text-align:right;white-space:nowrap;padding-left:.6rem}.pw-paper thead th.pw-n{white-space:normal}",
+    ".pw-paper th.pw-n,.pw-paper td.pw-n{text-align:right;white-space:nowrap;padding-left:.6rem}.pw-paper thead "
+    "th.pw-n{white-space:normal}",
     ".pw-paper td.pw-w{min-width:13rem}.pw-paper td.pw-s{white-space:pre}",
     "@media (max-width:520px){.pw-facts{grid-template-columns:1fr}.pw-facts dt{border-bottom:0;padding-bottom:0}"
     ".pw-facts dd{padding-top:.1rem}}",
@@ -59,9 +62,11 @@ const char *const paper_style[] = {
     ".pw-paper figure{margin:1.2rem 0}",
     ".pw-paper figcaption{font-weight:600;margin-bottom:.5rem;max-width:44rem}",
     ".pw-key{list-style:none;padding:0!important;margin:.5rem 0 0!important;max-width:none!important}",
-    ".pw-key li{display:flex;gap:.6rem;align-items:flex-start;padding:0!important;margin:.15rem 0!important;font-size:16px}",
+    ".pw-key li{display:flex;gap:.6rem;align-items:flex-start;padding:0!important;margin:.15rem "
+    "0!important;font-size:16px}",
     ".pw-key svg{flex:none;width:30px;height:24px}",
-    ".pw-paper svg{display:block;font:16px system-ui,-apple-system,'Segoe UI',Roboto,'Noto Sans','DejaVu Sans',sans-serif}",
+    ".pw-paper svg{display:block;font:16px system-ui,-apple-system,'Segoe UI',Roboto,'Noto Sans','DejaVu "
+    "Sans',sans-serif}",
     ".pw-wide{display:none!important;width:100%;max-width:54rem;height:auto}",
     ".pw-narrow{width:100%;max-width:30rem;height:auto}",
     "@media (min-width:820px){.pw-wide{display:block!important}.pw-narrow{display:none!important}}",
@@ -73,7 +78,8 @@ const char *const paper_style[] = {
     ".pw-level{stroke:var(--soft);stroke-width:1.2;stroke-dasharray:5 4}",
     ".pw-shade{fill:var(--shade)}.pw-band{stroke:var(--bad);stroke-width:1}",
     ".pw-hatch{stroke:var(--hatch);stroke-width:2.2}.pw-hatch-ground{fill:var(--hatch-ground)}",
-    ".pw-c0{--c:var(--c0)}.pw-c1{--c:var(--c1)}.pw-c2{--c:var(--c2)}.pw-c3{--c:var(--c3)}.pw-c4{--c:var(--c4)}.pw-c5{--c:var(--c5)}",
+    ".pw-c0{--c:var(--c0)}.pw-c1{--c:var(--c1)}.pw-c2{--c:var(--c2)}.pw-c3{--c:var(--c3)}.pw-c4{--c:var(--c4)}.pw-c5{--"
+    "c:var(--c5)}",
     ".pw-full{fill:var(--c);stroke:var(--ground);stroke-width:1}",
     ".pw-open{fill:none;stroke:var(--c);stroke-width:2.4}",
     ".pw-line{fill:none;stroke:var(--c);stroke-width:1.8;stroke-linejoin:round}",
@@ -83,7 +89,8 @@ const char *const paper_style[] = {
     "--hatch:#b8615a;--hatch-ground:#fbeeea;--shade:#dde7ea;"
     "font-size:10.5pt;max-width:none;padding:0}",
     ".pw-paper table{font-size:9pt}.pw-scroll{overflow:visible}",
-    ".pw-paper h2,.pw-paper h3{break-after:avoid}.pw-paper tr,.pw-paper figure,.pw-note,.pw-paper li{break-inside:avoid}",
+    ".pw-paper h2,.pw-paper h3{break-after:avoid}.pw-paper tr,.pw-paper figure,.pw-note,.pw-paper "
+    "li{break-inside:avoid}",
     ".pw-paper thead{display:table-header-group}",
     ".pw-wide{display:block!important}.pw-narrow{display:none!important}}",
     NULL,
