@@ -4,6 +4,8 @@
  * threshold T downwards at (ceil(T/r) - 1/2) r and upwards at (floor(T/r) + 1/2) r: own derivation, tests/unit/run.
  * A flow switch makes at one velocity and breaks at a lower one; a trickle between reads as it did before.
  */
+#include <assert.h>
+
 #include "base/num.h"
 #include "run/run_impl.h"
 #include "water/friction.h"
@@ -131,11 +133,9 @@ static void add_watch(run_state *run, watch_kind kind, int32_t item, double thre
 void pw_sensors_watch(run_state *run)
 {
     const pw_site *site = run->plant->site;
-    pw_crossing crossings[PW_MAX_SENTENCES * 4];
-    int32_t count = pw_table_crossings(run->table, crossings, PW_MAX_SENTENCES * 4);
-    if (count > PW_MAX_SENTENCES * 4) {
-        count = PW_MAX_SENTENCES * 4;
-    }
+    pw_crossing crossings[MOST_CROSSINGS];
+    const int32_t count = pw_table_crossings(run->table, crossings, MOST_CROSSINGS);
+    assert(count <= MOST_CROSSINGS);
     for (int32_t i = 0; i < count; i++) {
         const int32_t signal = crossings[i].signal;
         const pw_signal_kind kind = run->plant->signals[signal].kind;
