@@ -1,5 +1,6 @@
 #include "door/reckon.h"
 
+#include <assert.h>
 #include <stddef.h>
 #include <string.h>
 
@@ -184,6 +185,7 @@ static void write_results(const pw_formula *formula, const pw_reckoning *r, pw_j
     pw_json_open(answer, "outputs", '{');
     for (int32_t i = 0; formula->out[i].name != NULL; i++) {
         const char *name = formula->out[i].name;
+        assert(r->out[i] == r->out[i]); /* no NaN: tests/unit/door/test_reckon.c */
         if (r->words[i][0] != '\0') {
             pw_json_string(answer, name, r->words[i]);
         } else if (r->out[i] >= PW_INF || !pw_is_finite(r->out[i])) {
