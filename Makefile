@@ -26,9 +26,9 @@ demo: build ## prove the invented nursery and write a report
 
 check: ## all tests, plain and under sanitizers, native and WebAssembly
 	@tools/deps.sh check
-	export PATH="$(CURDIR)/build/bin:$$PATH"
-	cmake -S . -B build -G Ninja -DPW_TESTS=ON >/dev/null
-	cmake -S . -B build-san -G Ninja -DPW_TESTS=ON -DCMAKE_BUILD_TYPE=Debug -DPW_SANITIZE=address,undefined >/dev/null
+	cmake -S . -B build -G Ninja -DPW_TESTS=ON -DNODE="$$(tools/deps.sh node)" >/dev/null
+	cmake -S . -B build-san -G Ninja -DPW_TESTS=ON -DCMAKE_BUILD_TYPE=Debug -DPW_SANITIZE=address,undefined \
+		-DNODE="$$(tools/deps.sh node)" >/dev/null
 	$(QUIET_NINJA) -C build
 	$(QUIET_NINJA) -C build-san
 	tools/wasm.sh

@@ -1,6 +1,7 @@
 #!/bin/bash
 # Install what a step needs from Debian 12's own packages, and nothing that is there already.
-# usage: tools/deps.sh build | check | bench | fuzz | format
+# usage: tools/deps.sh build | check | bench | fuzz | format    install for that step
+#        tools/deps.sh node                                     print the path of a Node.js that will do
 set -euo pipefail
 
 step=${1:-build}
@@ -16,13 +17,16 @@ have() { command -v "$1"; }
 header() { [ -e "/usr/include/$1" ] || ls /usr/include/*/"$1"; }
 # runtime START: a clang run-time library whose path under lib/ begins so.
 runtime() { ls /usr/lib/llvm-14/lib/clang/14*/lib/"$1"*; }
-# Any Node.js from version 18 on will do, under either of its names.
-have_node() {
+# Any Node.js from version 18 on will do, under either of its names, in PATH or where Debian puts it.
+find_node() {
     local name version
     for name in node nodejs /usr/bin/node /usr/bin/nodejs; do
         version=$("$name" --version 2>/dev/null) || continue
         version=${version#v}
-        if [ "${version%%.*}" -ge 18 ] 2>/dev/null; then return 0; fi
+        if [ "${version%%.*}" -ge 18 ] 2>/dev/null; then
+            command -v "$name"
+            return 0
+        fi
     done
     return 1
 }
@@ -50,10 +54,11 @@ need_check() {
     need libsundials-dev header cvode/cvode.h
     need python3 python3 -c 'import json, re, subprocess'
     need groff-base have groff
-    need nodejs have_node
+    need nodejs find_node
 }
 
 case $step in
+node) find_node; exit ;;
 build) need_build ;;
 check) need_check ;;
 bench) need_build; need libsundials-dev header cvode/cvode.h ;;

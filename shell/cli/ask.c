@@ -63,18 +63,28 @@ cli_exit cli_ask(const char *request, bool quiet, cli_answer *out)
     return cli_take_answer(text, out);
 }
 
+static bool is_one_of(const pw_json *value, const char *first, const char *second)
+{
+    return value && value->string && (strcmp(value->string, first) == 0 || strcmp(value->string, second) == 0);
+}
+
 cli_exit cli_refused(const cli_answer *answer, const cli_sheet *sheet, bool colour)
 {
-    static const char *const internal[] = {"no-solution", "memory"};
     const pw_json *problems = pw_json_get(answer->tree, "problems");
+    cli_exit code = CLI_EXIT_PROBLEMS;
     cli_complain(problems, sheet, colour, true);
     for (const pw_json *problem = problems ? problems->first : NULL; problem; problem = problem->next) {
-        const pw_json *status = pw_json_get(problem, "status");
-        for (int i = 0; status && status->string && i < 2; i++) {
-            if (strcmp(status->string, internal[i]) == 0) {
-                return CLI_EXIT_INTERNAL;
-            }
+        const pw_json *path = pw_json_get(problem, "path");
+        if (is_one_of(pw_json_get(problem, "status"), "no-solution", "memory")) {
+            return CLI_EXIT_INTERNAL;
+        }
+        if (path && path->string && cli_option_of(path->string)) {
+            code = CLI_EXIT_USAGE;
         }
     }
-    return CLI_EXIT_PROBLEMS;
+    const pw_json *lost = pw_json_get(answer->tree, "lost");
+    if (lost && lost->number > 0) {
+        fprintf(stderr, "%s: %.0f further problems are not shown.\n", sheet ? sheet->name : "pumpwright", lost->number);
+    }
+    return code;
 }

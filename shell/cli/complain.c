@@ -55,7 +55,7 @@ void cli_complain_at(const cli_sheet *sheet, int32_t line, int32_t column, const
         fprintf(stderr, "found %s%s", found, expected[0] ? "; " : "");
     }
     if (expected[0]) {
-        fprintf(stderr, "%s%s", expected, found[0] ? " would be right" : "");
+        fprintf(stderr, "%s%s", found[0] ? "right would be: " : "", expected);
     }
     fprintf(stderr, "\n");
     if (sheet && line > 0) {
@@ -75,6 +75,32 @@ static int32_t column_in_sentence(const cli_sheet *sheet, int32_t line, int32_t 
     return column + inside - 1 + quoted;
 }
 
+/* Keys of a request that came from an option of the command line. */
+static const char *const option_keys[][2] = {
+    {"units", "--units"},   {"length", "--length"},         {"samples", "--every"}, {"seed", "--seed"},
+    {"horizon", "--horizon"}, {"years", "--years"}, {"sweep", "--sweep"},   {"mishaps", "--mishap"},
+};
+
+const char *cli_option_of(const char *path)
+{
+    for (size_t i = 0; i < sizeof option_keys / sizeof option_keys[0]; i++) {
+        size_t length = strlen(option_keys[i][0]);
+        if (strncmp(path, option_keys[i][0], length) == 0 && (path[length] == 0 || path[length] == '[')) {
+            return option_keys[i][1];
+        }
+    }
+    return NULL;
+}
+
+/* "mishaps[0].severity" was written by the person as --mishap. */
+static void put_option_path(const char *path, char *out, size_t size)
+{
+    const char *option = cli_option_of(path);
+    const char *rest = strrchr(path, '.');
+    snprintf(out, size, "%s%s%s%s", option ? option : path, option && rest ? " (" : "", option && rest ? rest + 1 : "",
+             option && rest ? ")" : "");
+}
+
 void cli_complain(const pw_json *problems, const cli_sheet *sheet, bool colour, bool errors_only)
 {
     for (const pw_json *problem = problems ? problems->first : NULL; problem; problem = problem->next) {
@@ -86,8 +112,13 @@ void cli_complain(const pw_json *problems, const cli_sheet *sheet, bool colour, 
         const char *path = text_of(problem, "path");
         bool of_site = strncmp(path, "site", 4) == 0 && (path[4] == '.' || path[4] == '[' || path[4] == 0);
         const char *where = of_site ? path + 4 + (path[4] == '.') : path;
+        char option[PW_PATH_SIZE + 32];
         int32_t line = 0;
         int32_t column = 0;
+        if (!of_site) {
+            put_option_path(path, option, sizeof option);
+            where = option;
+        }
         if (sheet && of_site && cli_sheet_place(sheet, where, &line, &column)) {
             int32_t inside = number_of(problem, "column");
             if (strncmp(where, "order[", 6) == 0 && inside > 0) {

@@ -49,6 +49,7 @@ static cli_exit write_file(const char *path, const char *bytes, size_t length, b
 static cli_exit write_files(command_run *run)
 {
     const cli_options *options = &run->options;
+    fflush(stdout); /* one of the files may be standard output */
     if (options->html) {
         const pw_json *page = pw_json_get(run->answer.tree, "html");
         cli_exit code = page ? write_file(options->html, page->string, page->length, options->quiet) : CLI_EXIT_INTERNAL;

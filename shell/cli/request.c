@@ -122,7 +122,7 @@ static void put_given(pw_arena *arena, pw_json_writer *writer, const cli_options
 
 static void put_prove(pw_json_writer *writer, const cli_options *options, const cli_wish *wish)
 {
-    put_count(writer, "healthy years", options->years);
+    put_count(writer, "years", options->years);
     put_count(writer, "sweep", options->sweep);
     put_text(writer, "horizon", options->horizon);
     if (wish->part == CLI_PART_ONE) {
@@ -159,7 +159,9 @@ char *cli_request(pw_arena *arena, const cli_options *options, const cli_sheet *
     put_count(&writer, "seed", options->seed);
     if (options->command == CLI_RUN) {
         put_text(&writer, "length", options->length);
-        put_text(&writer, "samples", options->every);
+        if (options->csv || options->every || wish->html) {
+            pw_json_string(&writer, "samples", options->every ? options->every : "1 min");
+        }
         put_mishaps(&writer, options);
     } else if (options->command == CLI_PROVE) {
         put_prove(&writer, options, wish);

@@ -27,7 +27,7 @@ static void put_value(pw_text *out, const pw_units *units, pw_dimension dimensio
         return;
     }
     double shown = dimension == PW_DIM_NONE ? item->number : pw_unit_value(units, dimension, item->number);
-    pw_text_digits(out, shown, 6);
+    pw_text_digits(out, pw_floor(shown * 1e5 + 0.5) * 1e-5, 7); /* what the solver leaves of nothing is nothing */
 }
 
 void cli_table_samples(pw_arena *arena, const pw_json *samples, const char *units, pw_text *out)

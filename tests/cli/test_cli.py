@@ -1,0 +1,528 @@
+"""The command line, from outside. usage: test_cli.py PROGRAM [GROUP]"""
+import fcntl
+import glob
+import json
+import os
+import pty
+import re
+import select
+import signal
+import struct
+import subprocess
+import sys
+import tempfile
+import termios
+import time
+import unittest
+
+PROGRAM = sys.argv.pop(1)
+NURSERY = "examples/nursery.yaml"
+QUICK = ["--years", "1", "--sweep", "3", "--horizon", "6 h"]  # the shape of a proof, not its worth
+
+
+def run(*words, given=None, env=None, stdout=subprocess.PIPE):
+    """Exit code, standard output, standard error."""
+    surroundings = {k: v for k, v in os.environ.items() if k not in ("NO_COLOR", "TERM")}
+    surroundings.update(env or {})
+    done = subprocess.run([PROGRAM, *words], input=given, stdout=stdout, stderr=subprocess.PIPE, text=True, env=surroundings)
+    return done.returncode, done.stdout, done.stderr
+
+
+def run_on_terminal(*words, env=None):
+    """What a person would see: both streams on one terminal of 90 columns."""
+    master, slave = pty.openpty()
+    fcntl.ioctl(slave, termios.TIOCSWINSZ, struct.pack("HHHH", 40, 90, 0, 0))
+    surroundings = {k: v for k, v in os.environ.items() if k not in ("NO_COLOR", "TERM")}
+    surroundings.update({"TERM": "xterm", **(env or {})})
+    process = subprocess.Popen([PROGRAM, *words], stdin=slave, stdout=slave, stderr=slave, env=surroundings)
+    os.close(slave)
+    seen = b""
+    while True:
+        ready, _, _ = select.select([master], [], [], 0.2)
+        if not ready:
+            if process.poll() is not None:
+                break
+            continue
+        try:
+            part = os.read(master, 65536)
+        except OSError:
+            break
+        if not part:
+            break
+        seen += part
+    os.close(master)
+    return process.wait(), seen.decode()
+
+
+def changed(*changes):
+    """The nursery with some of its text changed; each change must hit."""
+    with open(NURSERY, encoding="utf-8") as file:
+        text = file.read()
+    for old, new in changes:
+        assert old in text, old
+        text = text.replace(old, new, 1)
+    return text
+
+
+def place_of(text, words):
+    """Line and column, both from 1, where words stand."""
+    at = text.index(words)
+    return text.count("\n", 0, at) + 1, at - text.rfind("\n", 0, at)
+
+
+class Folder(unittest.TestCase):
+    def setUp(self):
+        self.hold = tempfile.TemporaryDirectory()
+        self.folder = self.hold.name
+
+    def tearDown(self):
+        self.hold.cleanup()
+
+    def file(self, name, text):
+        path = os.path.join(self.folder, name)
+        with open(path, "w", encoding="utf-8") as file:
+            file.write(text)
+        return path
+
+
+class Usage(unittest.TestCase):
+    def refused(self, words, *expected):
+        code, out, err = run(*words)
+        self.assertEqual(code, 2, err)
+        self.assertEqual(out, "")
+        for one in expected:
+            self.assertIn(one, err)
+
+    def test_nothing(self):
+        self.refused([], "command is missing", "pumpwright help")
+
+    def test_near_command(self):
+        self.refused(["prvoe", NURSERY], 'Did you mean "prove"?')
+
+    def test_far_command(self):
+        self.refused(["xyzzy"], "is not a command", "pumpwright help")
+
+    def test_near_option(self):
+        self.refused(["prove", NURSERY, "--hroizon", "1 d"], 'Did you mean "--horizon"?')
+        self.refused(["prove", NURSERY, "--color=never"], 'Did you mean "--colour"?')
+
+    def test_unknown_letter(self):
+        self.refused(["prove", NURSERY, "-z"], 'no option "-z"')
+
+    def test_option_of_another_command(self):
+        self.refused(["check", NURSERY, "--years", "3"], "--years does not belong to \"check\"")
+
+    def test_missing_value(self):
+        self.refused(["prove", NURSERY, "--years"], "--years needs a value")
+
+    def test_value_too_much(self):
+        self.refused(["prove", NURSERY, "--strict=yes"], "--strict takes no value")
+
+    def test_numbers(self):
+        for value in ("-1", "many", "3.5", "1001", "", "99999999999999999999999"):
+            self.refused(["prove", NURSERY, f"--years={value}"], "--years")
+        self.refused(["prove", NURSERY, "--jobs", "0"], "from 1 to 64")
+
+    def test_choice(self):
+        self.refused(["check", NURSERY, "--colour", "red"], "auto, always, never")
+        self.refused(["check", NURSERY, "--json=xml"], "pretty, line")
+
+    def test_missing_site(self):
+        self.refused(["prove"], "needs a site sheet")
+
+    def test_two_sites(self):
+        self.refused(["prove", NURSERY, NURSERY], "too much")
+
+    def test_mishaps(self):
+        self.refused(["run", NURSERY, "-m", "2 L/min"], "WHAT SEVERITY")
+        self.refused(["run", NURSERY, "-m", "burst 9 L/min", "-m", "burst 9 L/min", "-m", "burst 9 L/min"], "two at once")
+        self.refused(["run", NURSERY, "-m", "slow leek 2 L/min"], "--mishap", 'did you mean "slow leak"')
+        self.refused(["run", NURSERY, "-m", "slow leak 2 kg"], "--mishap")
+        self.refused(["run", NURSERY, "-m", "slow leak 2 L/min at nowhere"], "--mishap", "nowhere")
+
+    def test_values_that_the_core_refuses(self):
+        self.refused(["prove", NURSERY, "--horizon", "soon"], "--horizon", "soon")
+        self.refused(["run", NURSERY, "--length", "5 bar"], "--length")
+        self.refused(["check", NURSERY, "--units", "cubits"], "--units", "cubits")
+
+    def test_reckon_needs_pairs(self):
+        self.refused(["reckon", "friction factor", "1e5"], "NAME=VALUE")
+
+    def test_help(self):
+        code, out, err = run("help")
+        self.assertEqual((code, err), (0, ""))
+        for command in re.findall(r"^  ([a-z]+) ", out, flags=re.M):
+            code, of_one, err = run("help", command)
+            self.assertEqual((code, err), (0, ""))
+            self.assertIn(f"pumpwright {command}", of_one)
+            self.assertEqual(run(command, "--help"), (0, of_one, "") if command != "help" else (0, out, ""))
+        self.assertEqual(run("--help"), (0, out, ""))
+        self.assertEqual(run("-h"), (0, out, ""))
+
+    def test_help_of_nothing(self):
+        self.refused(["help", "xyzzy"], "is not a command")
+
+    def test_version(self):
+        code, out, err = run("--version")
+        self.assertEqual((code, err), (0, ""))
+        with open("CMakeLists.txt", encoding="utf-8") as file:
+            version = re.search(r"VERSION (\d+\.\d+\.\d+)", file.read()).group(1)
+        self.assertEqual(out, f"pumpwright {version}\n")
+        about = json.loads(run("door", given='{"do":"about"}')[1])
+        self.assertEqual(about["version"], version)
+
+
+class Problems(Folder):
+    def test_several_with_their_places(self):
+        text = changed(("45 L/min, head: 65 m", "45, haed: 65 m"), ("at: shed, volume", "at: shad, volume"))
+        path = self.file("bad.yaml", text)
+        for command in ("check", "duty", "run", "prove", "order", "mishaps"):
+            code, out, err = run(command, path)
+            self.assertEqual((code, out), (1, ""), err)
+            for words, hint in (("flow: 45,", "45 L/min"), ("haed: 65", 'did you mean "head"?'), ("at: shad", 'did you mean "shed"?')):
+                line, column = place_of(text, words)
+                self.assertIn(f"{path}:{line}:{column}: ", err)
+                self.assertIn(hint, err)
+
+    def test_caret_stands_under_the_place(self):
+        text = changed(("at: shed, volume", "at: shad, volume"))
+        err = run("check", self.file("bad.yaml", text))[2].split("\n")
+        at = next(i for i, one in enumerate(err) if "at: shad" in one)
+        self.assertEqual(err[at + 1].index("^"), err[at].index("at: shad"))
+
+    def test_caret_behind_wide_letters(self):
+        text = changed(("site: Hillside plant nursery", "site: Grüne Höhe Größe\nwaterr: 3"), ("water: 16 degC", "water: 16 degF C"))
+        err = run("check", self.file("bad.yaml", text))[2]
+        line, column = place_of(text, "waterr")
+        self.assertIn(f":{line}:{column}: ", err)
+
+    def test_word_of_a_sentence(self):
+        for quote in ("", '"', "'"):
+            text = changed(("- lock out when starts reach 15 in 1 h", f"- {quote}lock out wehn starts reach 15 in 1 h{quote}"))
+            path = self.file("bad.yaml", text)
+            line, column = place_of(text, "wehn")
+            code, _, err = run("check", path)
+            self.assertEqual(code, 1)
+            self.assertIn(f"{path}:{line}:{column}: order[5]", err)
+            self.assertIn('did you mean "when"?', err)
+
+    def test_broken_yaml(self):
+        text = changed(("places:", "places: ["))
+        path = self.file("bad.yaml", text)
+        code, out, err = run("check", path)
+        self.assertEqual((code, out), (1, ""))
+        self.assertRegex(err, re.escape(path) + r":\d+:\d+: ")
+
+    def test_broken_json(self):
+        path = self.file("bad.json", '{\n  "site": "x",\n  "places" [1]\n}\n')
+        code, out, err = run("check", path)
+        self.assertEqual((code, out), (1, ""))
+        self.assertIn(f"{path}:3:", err)
+
+    def test_wrong_json_sheet_has_places(self):
+        sheet = {"site": "x", "places": [{"name": "a", "level": "0 m"}], "pumpz": []}
+        text = json.dumps(sheet, indent=2)
+        path = self.file("bad.json", text)
+        code, _, err = run("check", path)
+        line, _ = place_of(text, '"pumpz"')
+        self.assertEqual(code, 1)
+        self.assertRegex(err, re.escape(path) + f":{line}:\\d+: pumpz")
+
+    def test_empty(self):
+        for text in ("", "\n", "# nothing\n", "[]", "null"):
+            code, out, err = run("check", "-", given=text)
+            self.assertEqual((code, out), (1, ""), text)
+            self.assertIn("standard input", err)
+
+    def test_bytes(self):
+        done = subprocess.run([PROGRAM, "check", "-"], input=bytes(range(256)) * 20, stdout=subprocess.PIPE, stderr=subprocess.PIPE)
+        self.assertEqual(done.returncode, 1)
+
+    def test_no_such_file(self):
+        code, out, err = run("check", os.path.join(self.folder, "none.yaml"))
+        self.assertEqual((code, out), (3, ""))
+        self.assertIn("none.yaml", err)
+
+    def test_folder(self):
+        self.assertEqual(run("check", self.folder)[0], 3)
+
+    def test_json_answer_of_a_bad_sheet(self):
+        code, out, _ = run("check", "-", "--json", given="site: x\n")
+        answer = json.loads(out)
+        self.assertEqual(code, 1)
+        self.assertFalse(answer["ok"])
+        self.assertTrue(answer["problems"])
+
+    def test_door(self):
+        self.assertEqual(run("door", given='{"do":"about"}')[0], 0)
+        code, out, _ = run("door", given='{"do":"abuot"}')
+        self.assertEqual(code, 1)
+        self.assertFalse(json.loads(out)["ok"])
+        self.assertEqual(run("door", given="")[0], 1)
+        self.assertEqual(run("door", given="{")[0], 1)
+
+    def test_missing_trace(self):
+        text = changed(("  - {outlet: stock trough, flow: 6 L/min, for: 25 min, at: 06:30}",
+                        "  - outlet: stock trough\n    trace: {file: nowhere.csv, time: time, flow: flow, unit: L/min}"))
+        code, _, err = run("check", self.file("bad.yaml", text))
+        self.assertEqual(code, 1)
+        self.assertIn("nowhere.csv", err)
+
+
+class Output(unittest.TestCase):
+    COMMANDS = [["check", NURSERY], ["duty", NURSERY], ["order", NURSERY], ["mishaps", NURSERY], ["mishaps"],
+                ["run", NURSERY, "--length", "2 h"], ["reckon"], ["reckon", "friction factor", "reynolds=1e5", "relative roughness=0"]]
+
+    def test_words(self):
+        for words in [*self.COMMANDS, ["schema"]]:
+            code, out, err = run(*words)
+            self.assertEqual((code, err), (0, ""), words)
+            self.assertGreater(len(out), 10)
+            self.assertNotIn("\033", out)
+            self.assertNotRegex(out, r"\b(nan|inf|NaN)\b")
+
+    def test_json(self):
+        for words in self.COMMANDS:
+            code, pretty, _ = run(*words, "--json")
+            self.assertEqual(code, 0)
+            answer = json.loads(pretty)
+            self.assertTrue(answer["ok"])
+            self.assertGreater(pretty.count("\n"), 3)
+            code, line, _ = run(*words, "--json=line")
+            self.assertEqual(code, 0)
+            self.assertEqual(line.count("\n"), 1)
+            self.assertEqual(json.loads(line), answer)
+
+    def test_schema(self):
+        self.assertIn("$schema", json.loads(run("schema")[1]))
+
+    def test_stdin(self):
+        by_name = run("order", NURSERY)
+        with open(NURSERY, encoding="utf-8") as file:
+            self.assertEqual(run("order", "-", given=file.read()), by_name)
+
+    def test_units(self):
+        metric = run("duty", NURSERY)[1]
+        us = run("duty", NURSERY, "--units", "us")[1]
+        mixed = run("duty", NURSERY, "--units", "bar,m3/h")[1]
+        self.assertIn("250 kPa", metric)
+        self.assertIn("36.3 psi", us)
+        self.assertIn("gpm", us)
+        self.assertNotIn("kPa", us)
+        self.assertIn("2.5 bar", mixed)
+        self.assertIn("m3/h", mixed)
+
+    def test_reckon(self):
+        out = run("reckon", "friction factor", "reynolds=1000", "relative roughness=0")[1]
+        self.assertEqual(out, "friction factor = 0.064\n")  # 64 / Re, laminar
+
+    def test_colour(self):
+        self.assertNotIn("\033", run("check", NURSERY)[1])
+        self.assertIn("\033[", run("check", NURSERY, "--colour", "always")[1])
+        self.assertIn("\033[", run_on_terminal("check", NURSERY)[1])
+        self.assertNotIn("\033[", run_on_terminal("check", NURSERY, "--colour", "never")[1])
+        self.assertNotIn("\033[", run_on_terminal("check", NURSERY, env={"NO_COLOR": "1"})[1])
+        self.assertNotIn("\033[", run_on_terminal("check", NURSERY, env={"TERM": "dumb"})[1])
+
+    def test_width_of_the_terminal(self):
+        code, seen = run_on_terminal("check", NURSERY, "--colour", "never")
+        self.assertEqual(code, 0)
+        self.assertLessEqual(max(len(line) for line in seen.split("\r\n")), 90)
+
+    def test_mishap_words(self):
+        answer = json.loads(run("run", NURSERY, "-l", "12 h", "-m", "slow leak 20 L/min at misting house from 5 h", "--json")[1])
+        begun = [one for one in answer["entries"] if one["kind"] == "mishap"]
+        self.assertEqual([one["t_ms"] for one in begun], [5 * 3600 * 1000])
+        self.assertGreater(answer["totals"]["leaked_m3"], 0)
+        elsewhere = json.loads(run("run", NURSERY, "-l", "12 h", "-m", "slow leak 20 L/min at cottage from 5 h", "--json")[1])
+        self.assertNotEqual(elsewhere["totals"]["leaked_m3"], answer["totals"]["leaked_m3"])
+
+    def test_two_mishaps(self):
+        answer = json.loads(run("run", NURSERY, "-l", "6 h", "-m", "slow leak 2 L/min from 1 h", "-m",
+                                "contactor welded from 2 h", "--json")[1])
+        self.assertEqual([one["t_ms"] for one in answer["entries"] if one["kind"] == "mishap"], [3600000, 7200000])
+
+    def test_seed(self):
+        first = run("run", NURSERY, "-s", "7")[1]
+        self.assertEqual(run("run", NURSERY, "-s", "7")[1], first)
+        self.assertNotEqual(run("run", NURSERY, "-s", "8")[1], first)
+
+    def test_full_disk(self):
+        with open("/dev/full", "w", encoding="utf-8") as full:
+            self.assertEqual(run("check", NURSERY, stdout=full)[0], 3)
+
+
+class Files(Folder):
+    def test_page(self):
+        for words in (["check", NURSERY], ["duty", NURSERY], ["run", NURSERY, "-l", "3 h"], ["prove", NURSERY, *QUICK]):
+            path = os.path.join(self.folder, "page.html")
+            code, _, err = run(*words, "--html", path)
+            self.assertEqual(code, 0, err)
+            self.assertIn(f"Written: {path}", err)
+            with open(path, encoding="utf-8") as file:
+                page = file.read()
+            self.assertTrue(page.lower().startswith("<!doctype html>"))
+            self.assertTrue(page.rstrip().endswith("</html>"))
+            self.assertNotRegex(page, r'(src|href)="(https?:)?//')  # self-contained
+            self.assertEqual(os.listdir(self.folder), ["page.html"])
+            os.unlink(path)
+
+    def test_json_leaves_the_page_to_its_file(self):
+        path = os.path.join(self.folder, "page.html")
+        answer = json.loads(run("duty", NURSERY, "--json", "-o", path)[1])
+        self.assertNotIn("html", answer)
+        self.assertTrue(os.path.exists(path))
+
+    def test_old_file_is_replaced_and_keeps_its_mode(self):
+        path = self.file("page.html", "old")
+        os.chmod(path, 0o640)
+        link = os.path.join(self.folder, "link.html")
+        os.symlink(path, link)
+        self.assertEqual(run("duty", NURSERY, "-q", "-o", link)[0], 0)
+        self.assertTrue(os.path.islink(link))
+        self.assertEqual(os.stat(path).st_mode & 0o777, 0o640)
+        with open(path, encoding="utf-8") as file:
+            self.assertIn("</html>", file.read())
+
+    def test_bad_sheet_leaves_the_old_file(self):
+        path = self.file("page.html", "old")
+        self.assertEqual(run("check", "-", "-o", path, given="site: x\n")[0], 1)
+        with open(path, encoding="utf-8") as file:
+            self.assertEqual(file.read(), "old")
+
+    def test_cannot_write(self):
+        self.assertEqual(run("duty", NURSERY, "-o", os.path.join(self.folder, "none", "page.html"))[0], 3)
+        self.assertEqual(run("duty", NURSERY, "-o", self.folder)[0], 3)
+        code, _, err = run("duty", NURSERY, "-o", "/dev/full")
+        self.assertEqual(code, 3)
+        self.assertIn("/dev/full", err)
+        self.assertEqual(os.listdir(self.folder), [])
+
+    def test_quiet(self):
+        self.assertEqual(run("duty", NURSERY, "-q", "-o", os.path.join(self.folder, "a.html"))[2], "")
+
+    def test_samples(self):
+        path = os.path.join(self.folder, "samples.csv")
+        code, _, err = run("run", NURSERY, "-l", "1 h", "--csv", path, "--every", "30 s", "-u", "us")
+        self.assertEqual(code, 0, err)
+        with open(path, encoding="utf-8") as file:
+            rows = [line.split(",") for line in file.read().splitlines()]
+        self.assertIn("pressure (psi)", rows[0])
+        self.assertIn("pump flow (gpm)", rows[0])
+        times = [float(row[0]) for row in rows[1:]]
+        self.assertEqual(times, sorted(times))
+        self.assertEqual(times[0], 0)
+        self.assertGreaterEqual(times[-1], 3570)
+        self.assertLessEqual(max(b - a for a, b in zip(times, times[1:])), 30)
+        self.assertEqual({len(row) for row in rows}, {len(rows[0])})
+        at = rows[0].index("pressure (psi)")
+        self.assertTrue(all(20 < float(row[at]) < 70 for row in rows[1:]))
+
+
+class Prove(Folder):
+    def test_any_number_of_processes(self):
+        first = None
+        for jobs in ("1", "2", "3", "7"):
+            path = os.path.join(self.folder, "page.html")
+            code, out, _ = run("prove", NURSERY, *QUICK, "-q", "-j", jobs, "-o", path)
+            self.assertEqual(code, 0)
+            code, answer, _ = run("prove", NURSERY, *QUICK, "--json=line", "-j", jobs)
+            with open(path, encoding="utf-8") as file:
+                whole = (out, answer, file.read())
+            first = first or whole
+            self.assertEqual(whole, first, f"--jobs {jobs}")
+
+    def test_answer(self):
+        answer = json.loads(run("prove", NURSERY, *QUICK, "--seed", "3", "--json")[1])
+        self.assertTrue(answer["ok"])
+        self.assertEqual(answer["options"]["years"], 1)
+        self.assertEqual(answer["options"]["sweep"], 3)
+        self.assertEqual(answer["options"]["horizon_s"], 6 * 3600)
+        self.assertEqual(answer["options"]["seed"], 3)
+
+    def test_strict(self):
+        self.assertEqual(run("prove", NURSERY, *QUICK)[0], 0)
+        code, out, _ = run("prove", NURSERY, *QUICK, "--strict")
+        self.assertEqual(code, 5)  # the nursery's settings are as found: they miss slow leaks
+        self.assertIn("never", out)
+
+    def test_progress(self):
+        words = ["prove", NURSERY, "--years", "3", "--sweep", "20", "-j", "2"]
+        self.assertNotIn("left", run(*words)[2])
+        self.assertRegex(run_on_terminal(*words)[1], r"\d+ %  about \d+ (s|min) left")
+        self.assertNotRegex(run_on_terminal(*words, "-q")[1], r"about \d+ (s|min) left")
+
+
+class Interrupt(Folder):
+    LONG = ["--years", "1000"]
+
+    def begin(self, jobs):
+        path = os.path.join(self.folder, "page.html")
+        return subprocess.Popen([PROGRAM, "prove", NURSERY, *self.LONG, "-j", str(jobs), "-o", path], stdout=subprocess.PIPE,
+                                stderr=subprocess.PIPE, text=True, start_new_session=True)
+
+    @staticmethod
+    def members(group):
+        found = []
+        for path in glob.glob("/proc/[0-9]*/stat"):
+            try:
+                with open(path, encoding="utf-8") as file:
+                    fields = file.read().rsplit(")", 1)[1].split()
+            except OSError:
+                continue
+            if int(fields[2]) == group and fields[0] != "Z":
+                found.append(int(path.split("/")[2]))
+        return found
+
+    def wait_for_members(self, process, count):
+        end = time.time() + 60
+        while len(self.members(process.pid)) < count and time.time() < end:
+            time.sleep(0.02)
+        self.assertEqual(len(self.members(process.pid)), count)
+        time.sleep(0.2)
+
+    def ended(self, process, code):
+        out, err = process.communicate(timeout=60)
+        self.assertEqual(process.returncode, code, err)
+        self.assertEqual(out, "")
+        self.assertEqual(os.listdir(self.folder), [])
+        end = time.time() + 10
+        while self.members(process.pid) and time.time() < end:
+            time.sleep(0.02)
+        self.assertEqual(self.members(process.pid), [])
+        return err
+
+    def test_key(self):
+        for jobs, members in ((1, 1), (2, 3), (4, 5)):
+            process = self.begin(jobs)
+            self.wait_for_members(process, members)
+            os.killpg(process.pid, signal.SIGINT)
+            self.assertIn("interrupted", self.ended(process, 130))
+
+    def test_only_the_parent_is_told(self):
+        process = self.begin(3)
+        self.wait_for_members(process, 4)
+        os.kill(process.pid, signal.SIGTERM)
+        self.ended(process, 130)
+
+    def test_a_worker_dies(self):
+        process = self.begin(3)
+        self.wait_for_members(process, 4)
+        worker = next(one for one in self.members(process.pid) if one != process.pid)
+        os.kill(worker, signal.SIGKILL)
+        self.assertIn("worker", self.ended(process, 4))
+
+    def test_the_parent_dies(self):
+        process = self.begin(2)
+        self.wait_for_members(process, 3)
+        os.kill(process.pid, signal.SIGKILL)
+        process.wait()
+        end = time.time() + 60  # a worker ends at its next word of progress
+        while self.members(process.pid) and time.time() < end:
+            time.sleep(0.05)
+        self.assertEqual(self.members(process.pid), [])
+        process.communicate()
+
+
+if __name__ == "__main__":
+    unittest.main()
