@@ -407,11 +407,12 @@ static const pw_yaml_node *step(const pw_yaml_node *node, const char **path)
         for (at++; *at >= '0' && *at <= '9' && index < 100000000; at++) {
             index = index * 10 + (*at - '0');
         }
-        const pw_yaml_node *item = node->first != NULL && node->first->key == NULL ? node->first : NULL;
+        bool list = node->first != NULL && node->first->key == NULL;
+        const pw_yaml_node *item = list && *at == ']' ? node->first : NULL; /* a path may have been cut */
         for (; item != NULL && index > 0; index--) {
             item = item->next;
         }
-        *path = *at == ']' ? at + 1 : at;
+        *path = at + (*at == ']');
         return item;
     }
     at += *at == '.';
