@@ -55,6 +55,34 @@ static void check_given_points(pw_sheet_reader *reader, int32_t points, int32_t 
     }
 }
 
+/* One point of a curve against the one before it; NULL for the first. */
+static void check_against(pw_sheet_reader *reader, const pw_curve_point *before, const pw_curve_point *point)
+{
+    char found[PW_WORDS_SIZE];
+    char now[PW_WORDS_SIZE];
+    char then[PW_WORDS_SIZE];
+    if (before == NULL && point->flow_m3s.given && point->flow_m3s.v > 0) {
+        pw_say_quantity(reader, now, PW_DIM_FLOW, point->flow_m3s.v);
+        pw_sheet_error_at(reader, "flow", PW_CONFLICT, now, "0 L/min in the first point", "add the shut-off head");
+    }
+    if (before == NULL) {
+        return;
+    }
+    if (point->flow_m3s.given && before->flow_m3s.given && point->flow_m3s.v <= before->flow_m3s.v) {
+        pw_say_quantity(reader, now, PW_DIM_FLOW, point->flow_m3s.v);
+        pw_say_quantity(reader, then, PW_DIM_FLOW, before->flow_m3s.v);
+        pw_sheet_error_at(reader, "flow", PW_CONFLICT, pw_say(found, now, " after ", then, NULL),
+                          "flow that rises from point to point", "");
+    }
+    if (point->head_m.given && before->head_m.given && point->head_m.v > before->head_m.v) {
+        pw_say_quantity(reader, now, PW_DIM_LENGTH, point->head_m.v);
+        pw_say_quantity(reader, then, PW_DIM_LENGTH, before->head_m.v);
+        pw_sheet_error_at(reader, "head", PW_CONFLICT, pw_say(found, now, " after ", then, NULL),
+                          "head that never rises with flow",
+                          "a curve that droops at low flow: give its highest head at 0 L/min as well");
+    }
+}
+
 static void finish_curve(pw_sheet_reader *reader, const pw_json *curve, const pw_pump *pump)
 {
     int32_t powers = 0;
@@ -65,20 +93,7 @@ static void finish_curve(pw_sheet_reader *reader, const pw_json *curve, const pw
         const pw_curve_point *point = &pump->curve[i];
         const pw_curve_point *before = i > 0 ? &pump->curve[i - 1] : NULL;
         int32_t mark = pw_path_index(reader, i);
-        if (before == NULL && point->flow_m3s.given && point->flow_m3s.v > 0) {
-            pw_sheet_error_at(reader, "flow", PW_CONFLICT, "a first point with flow", "0 L/min in the first point",
-                              "add the shut-off head");
-        }
-        if (before != NULL && point->flow_m3s.given && before->flow_m3s.given &&
-            point->flow_m3s.v <= before->flow_m3s.v) {
-            pw_sheet_error_at(reader, "flow", PW_CONFLICT, "no more than in the point before",
-                              "flow that rises from point to point", "");
-        }
-        if (before != NULL && point->head_m.given && before->head_m.given && point->head_m.v > before->head_m.v) {
-            pw_sheet_error_at(reader, "head", PW_CONFLICT, "more than in the point before",
-                              "head that never rises with flow",
-                              "a curve that droops at low flow: give its highest head at 0 L/min as well");
-        }
+        check_against(reader, before, point);
         powers += pw_json_get(pw_json_at(curve, i), "power") != NULL;
         efficiencies += pw_json_get(pw_json_at(curve, i), "efficiency") != NULL && i > 0;
         npshs += pw_json_get(pw_json_at(curve, i), "NPSH") != NULL;

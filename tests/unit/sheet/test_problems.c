@@ -280,6 +280,66 @@ static void survives_damage(void **state)
     assert_true(read > 1000);
 }
 
+/* Reads the tree as it is now; what is true of every answer. */
+static pw_status read_tree(const pw_json *root, pw_arena *scratch)
+{
+    pw_arena_back(scratch, 0);
+    memset(&kit_problems, 0, sizeof kit_problems);
+    pw_site *site = NULL;
+    pw_status status = pw_site_read(scratch, root, "", &site, &kit_problems);
+    assert_int_equal(status == PW_OK, kit_problems.errors == 0);
+    assert_int_equal(status == PW_OK, site != NULL);
+    return status;
+}
+
+/* Every value in turn made a value of every kind; every key in turn renamed. Whatever else, a key that is not known is
+ * named. */
+static void mistreat(pw_json *node, const pw_json *root, pw_arena *scratch, bool fittings, int32_t *tried)
+{
+    const pw_json kept = *node;
+    for (pw_json *child = (pw_json *)(uintptr_t)node->first; child != NULL; child = (pw_json *)(uintptr_t)child->next) {
+        mistreat(child, root, scratch, node->key != NULL && strcmp(node->key, "fittings") == 0, tried);
+    }
+    for (int32_t kind = PW_JSON_NULL; kind <= PW_JSON_OBJECT; kind++) {
+        node->kind = (pw_json_kind)kind;
+        node->first = NULL;
+        node->count = 0;
+        node->string = kind == PW_JSON_NUMBER ? "-77" : kind == PW_JSON_STRING ? "odd text" : "";
+        node->length = strlen(node->string);
+        node->number = kind == PW_JSON_NUMBER ? -77 : 0;
+        node->truth = false;
+        read_tree(root, scratch);
+        *tried += 1;
+    }
+    *node = kept;
+    if (node->key != NULL) {
+        node->key = "qqqqqqqq";
+        assert_int_not_equal(read_tree(root, scratch), PW_OK);
+        bool named = false;
+        for (int32_t i = 0; i < kit_problems.count; i++) {
+            const pw_problem *p = &kit_problems.items[i];
+            bool right = p->status == (fittings ? PW_REFERENCE : PW_UNKNOWN_KEY);
+            named = named || (right && strcmp(p->found, "qqqqqqqq") == 0);
+        }
+        assert_true(named || kit_problems.lost > 0);
+        *node = kept;
+    }
+}
+
+static void survives_every_kind_of_value(void **state)
+{
+    (void)state;
+    kit_begin();
+    const pw_json *root = kit_json(full_sheet);
+    static uint8_t block[2u << 20];
+    pw_arena scratch;
+    pw_arena_init(&scratch, block, sizeof block);
+    int32_t tried = 0;
+    mistreat((pw_json *)(uintptr_t)root, root, &scratch, false, &tried);
+    assert_true(tried > 1500);
+    assert_int_equal(read_tree(root, &scratch), PW_OK); /* all is back as it was */
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -292,6 +352,7 @@ int main(void)
         cmocka_unit_test(warns),
         cmocka_unit_test(pump_must_be_fed),
         cmocka_unit_test(survives_damage),
+        cmocka_unit_test(survives_every_kind_of_value),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
