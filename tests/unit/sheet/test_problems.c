@@ -62,6 +62,7 @@ static const fault faults[] = {
     {"\"bore\":\"26 mm\"", "\"bore\":\"26 mm\",\"pump\":\"pump\"", PW_CONFLICT, "sensors[2].line", "either", NULL},
     {"\"line\":\"shed-house\",", "", PW_MISSING, "sensors[2].line", "either", NULL},
     {"\"times\":[0,60,120.5],", "", PW_MISSING, "demand[2].times", "`times` and `flows`", "files are read by"},
+    {"\"site\":\"full\"", "\"site\":\"full\",\"\":1", PW_UNKNOWN_KEY, "", "a key", NULL},
     /* references */
     {"\"at\":\"street\"", "\"at\":\"streat\"", PW_REFERENCE, "sources[2].at", "`places`", "\"street\""},
     {"\"outlet\":\"taps\",\"kind\":\"draw\"", "\"outlet\":\"misting\",\"kind\":\"draw\"", PW_REFERENCE,

@@ -186,6 +186,24 @@ static void defaults_follow_what_is_given(void **state)
     assert_float_equal(site->pumps[0].motor.cool_time_s.v, 360, 0);
 }
 
+/* What was worked out must be possible as well; figures of motors hold their ends outside the table. */
+static void worked_out_values_are_checked(void **state)
+{
+    (void)state;
+    assert_null(kit_read(kit_edit(least_sheet, "14 L/min per m", "1 m2/s")));
+    assert_int_equal(kit_problem_at("sources[0].yield")->status, PW_RANGE);
+    assert_non_null(strstr(kit_problem_at("sources[0].yield")->found, "worked out"));
+    assert_int_equal(kit_problems.errors, 1);
+    const pw_site *site = kit_read_ok(
+        kit_edit(least_sheet, "\"power\":\"1.1 kW\"", "\"power\":\"50 W\",\"phases\":\"DC\",\"voltage\":\"24 V\""));
+    assert_float_equal(site->pumps[0].motor.efficiency.v, 0.70, 0);
+    site = kit_read_ok(kit_edit(least_sheet, "\"power\":\"1.1 kW\"", "\"power\":\"90 kW\",\"phases\":3"));
+    assert_float_equal(site->pumps[0].motor.efficiency.v, 0.88, 0);
+    /* between two rows of the table, straight in the logarithm of power: sqrt(1100 * 1500) is half way */
+    site = kit_read_ok(kit_edit(least_sheet, "\"power\":\"1.1 kW\"", "\"power\":\"1284.5232578665129 W\""));
+    assert_float_equal(site->pumps[0].motor.efficiency.v, 0.695, 1e-12);
+}
+
 static void tank_defaults_follow(void **state)
 {
     (void)state;
@@ -323,7 +341,8 @@ static void survives_small_arenas(void **state)
     static uint8_t block[2u << 20];
     int32_t refused = 0;
     bool done = false;
-    for (size_t size = 0; size < sizeof block && !done; size = size < sizeof(pw_site) ? size + 9973 : size + 16) {
+    for (size_t size = 0; size < sizeof block && !done;
+         size = size + 9973 < sizeof(pw_site) ? size + 9973 : size + 16) {
         pw_arena arena;
         pw_arena_init(&arena, block, size);
         pw_site *site = NULL;
@@ -359,6 +378,7 @@ int main(void)
         cmocka_unit_test(full_sheet_has_no_defaults),
         cmocka_unit_test(lists_every_default),
         cmocka_unit_test(defaults_follow_what_is_given),
+        cmocka_unit_test(worked_out_values_are_checked),
         cmocka_unit_test(tank_defaults_follow),
         cmocka_unit_test(switch_bore_follows_the_line),
         cmocka_unit_test(largest_site_fits),
