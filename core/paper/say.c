@@ -178,17 +178,13 @@ void say_site(pw_document *document, const pw_site *site, const pw_units *units)
 void say_cautions(pw_document *document)
 {
     static const char *const lines[] = {
-        "Mains power and water are next to each other here. Isolate, lock off and prove dead before opening any cover.",
-        "A controller starts its pump by itself, without warning, also after a release or when power returns. Keep "
-        "clear of shafts and "
-        "couplings.",
+        "Mains power and water are next to each other here. Isolate, lock off and prove dead before opening a cover.",
+        "A controller starts its pump by itself, without warning, also after a release or when power returns.",
         "Pressure vessels and pipes hold energy when the pump is off. Let the pressure down before loosening anything.",
         "Bores and tanks: mind falls and bad air, and keep dirt and germs out of the water.",
-        "Electrical work, gas charge above the vessel's rating, drinking water and bores are licensed work in many "
-        "places: local codes "
-        "come before this paper.",
-        "This paper is computed from the site sheet. It is as right as what was written there, and no replacement for "
-        "a test on site."};
+        "Electrical work, vessels, drinking water and bores are licensed work in many places: local codes come first.",
+        "This paper is computed from the site sheet: as right as what stands there, and no test on site.",
+    };
     pw_document_heading(document, 2, "Cautions");
     pw_document_lines(document, PW_BLOCK_LIST, lines, (int32_t)(sizeof lines / sizeof lines[0]));
 }

@@ -163,7 +163,7 @@ static void test_says(void **state)
         "seen, not stopped",
         "15 starts in 1 h need 14 an hour",
         "Invented site",
-        "local codes come before this paper"};
+        "local codes come first"};
     for (size_t i = 0; i < sizeof needed / sizeof needed[0]; i++) {
         if (strstr(text, needed[i]) == NULL)
             fail_msg("missing: %s", needed[i]);
