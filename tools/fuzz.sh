@@ -22,7 +22,7 @@ for target in "${targets[@]}"; do
     mkdir -p "$build/corpus/$target"
     log=$build/found/$target.log
     echo "fuzz $target, $seconds s"
-    if "$build/tests/fuzz/fuzz_$target" -max_total_time="$seconds" -timeout=25 -rss_limit_mb=3000 -max_len=20000 \
+    if "$build/tests/fuzz/fuzz_$target" -max_total_time="$seconds" -timeout=60 -rss_limit_mb=3000 -max_len=20000 \
         -print_final_stats=1 -artifact_prefix="$build/found/$target-" \
         "$build/corpus/$target" "tests/fuzz/corpus/$target" >"$log" 2>&1; then
         grep -E 'stat::number_of_executed_units|stat::slowest' "$log" | sed 's/^stat::/  /'

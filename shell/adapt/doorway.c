@@ -11,10 +11,9 @@ static bool names_memory(const pw_json *answer)
 {
     const pw_json *problems = pw_json_get(answer, "problems");
     for (const pw_json *problem = problems ? problems->first : NULL; problem; problem = problem->next) {
-        for (const pw_json *member = problem->first; member; member = member->next) {
-            if (member->kind == PW_JSON_STRING && strcmp(member->string, pw_status_id(PW_MEMORY)) == 0) {
-                return true;
-            }
+        const pw_json *status = pw_json_get(problem, "status");
+        if (status && status->kind == PW_JSON_STRING && strcmp(status->string, pw_status_id(PW_MEMORY)) == 0) {
+            return true;
         }
     }
     return false;

@@ -5,7 +5,7 @@
 #include "adapt/doorway.h"
 #include "fuzz.h"
 
-enum { FUZZ_PATIENCE = 20 };
+enum { FUZZ_PATIENCE = 8 };
 
 static inline bool fuzz_impatient(void *user)
 {
