@@ -183,7 +183,7 @@ void say_cautions(pw_document *document)
         "Pressure vessels and pipes hold energy when the pump is off. Let the pressure down before loosening anything.",
         "Bores and tanks: mind falls and bad air, and keep dirt and germs out of the water.",
         "Electrical work, vessels, drinking water and bores are licensed work in many places: local codes come first.",
-        "This paper is computed from the site sheet: as right as what stands there, and no test on site.",
+        "This paper is computed from the site sheet and only as right as that. It does not replace a test on site.",
     };
     pw_document_heading(document, 2, "Cautions");
     pw_document_lines(document, PW_BLOCK_LIST, lines, (int32_t)(sizeof lines / sizeof lines[0]));
