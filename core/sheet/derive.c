@@ -196,3 +196,51 @@ double pw_derive_switch_bore(const pw_site *site, const void *item)
     }
     return line < 0 ? PW_UNKNOWN : site->lines[line].bore_m.v;
 }
+
+/* For sizing. The first source that has an intake stands for the site. */
+static const pw_source *first_intake(const pw_site *site)
+{
+    for (int32_t i = 0; i < site->source_count; i++) {
+        const pw_source *source = &site->sources[i];
+        const bool deep = source->kind == PW_SOURCE_BORE || source->kind == PW_SOURCE_OPEN;
+        if (deep && pw_known(source->intake_m) && pw_known(source->standing_m)) {
+            return source;
+        }
+    }
+    return NULL;
+}
+
+double pw_derive_season(const pw_site *site, const void *item)
+{
+    (void)item;
+    const pw_source *source = first_intake(site);
+    return source == NULL ? 0.0 : pw_max(0.25 * (source->intake_m.v - source->standing_m.v), 0.0);
+}
+
+double pw_derive_suction_length(const pw_site *site, const void *item)
+{
+    const pw_suction *suction = item;
+    const pw_source *source = first_intake(site);
+    const double depth = source == NULL ? 0.0 : source->intake_m.v;
+    return pw_known(suction->height_m) ? pw_max(depth + suction->height_m.v, 0.0) + 2.0 : PW_UNKNOWN;
+}
+
+double pw_derive_cable_length(const pw_site *site, const void *item)
+{
+    (void)item;
+    const pw_source *source = first_intake(site);
+    return source == NULL ? 20.0 : source->intake_m.v + 20.0;
+}
+
+double pw_derive_design_starts(const pw_site *site, const void *item)
+{
+    (void)item;
+    return site->limits.starts_per_hour.v;
+}
+
+double pw_derive_casing(const pw_site *site, const void *item)
+{
+    (void)item;
+    const bool known = site->pump_count > 0 && pw_known(site->pumps[0].motor.power_w);
+    return known ? 0.5e-3 + 1.3e-6 * site->pumps[0].motor.power_w.v : PW_UNKNOWN;
+}

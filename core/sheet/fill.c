@@ -7,16 +7,18 @@
 static void record(pw_sheet_reader *reader, const pw_row *row, double si)
 {
     pw_site *site = reader->site;
-    if (site->default_count >= PW_MAX_DEFAULTS) {
+    int32_t *count = reader->in_design ? &site->design_default_count : &site->default_count;
+    pw_default *list = reader->in_design ? site->design_defaults : site->defaults;
+    if (*count >= (reader->in_design ? PW_MAX_DESIGN_DEFAULTS : PW_MAX_DEFAULTS)) {
         pw_sheet_error(reader, PW_LIMIT, "too many defaults", "a sheet that states more of its numbers", "");
         return;
     }
-    pw_default *entry = &site->defaults[site->default_count];
+    pw_default *entry = &list[*count];
     pw_copy(entry->path, PW_PATH_SIZE, reader->path);
     entry->si = si;
     entry->dimension = row->dimension;
     entry->reason = row->reason;
-    site->default_count++;
+    *count += 1;
 }
 
 static void store(const pw_row *row, void *item, double si)
@@ -99,7 +101,9 @@ static void fill_row(pw_sheet_reader *reader, const pw_row *row, const pw_json *
         fill_list(reader, row, json, item);
     } else if (row->type == PW_ROW_GROUP && row->block != &pw_block_trace_file &&
                (json != NULL || row->need == PW_DEFAULT)) {
+        reader->in_design = reader->in_design || row->block == &pw_block_design;
         fill_block(reader, row->block, json, (uint8_t *)item + row->offset);
+        reader->in_design = reader->in_design && row->block != &pw_block_design;
     } else if (json == NULL && number && (row->need == PW_DEFAULT || row->need == PW_DERIVED) && !from_pipe) {
         fill_number(reader, row, item);
     } else if (json == NULL) {

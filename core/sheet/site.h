@@ -19,12 +19,7 @@
 #include "base/limits.h"
 #include "base/status.h"
 #include "base/units.h"
-
-/* A number that knows whether the user wrote it. */
-typedef struct pw_field {
-    double v; /* SI */
-    bool given;
-} pw_field;
+#include "sheet/design.h"
 
 typedef struct pw_place {
     char name[PW_NAME_SIZE];
@@ -217,6 +212,9 @@ typedef struct pw_site {
     const char *sentences[PW_MAX_SENTENCES]; /* the order, as written, in the arena */
     pw_limits_of_site limits;
     pw_default defaults[PW_MAX_DEFAULTS];
+    pw_design design;              /* for sizing only */
+    int32_t design_default_count;  /* those of `design`, kept apart: they do not touch a simulation */
+    pw_default design_defaults[PW_MAX_DESIGN_DEFAULTS];
 } pw_site;
 
 /* Read a site sheet from JSON (docs/site-sheet.md). All problems of the sheet are reported, not only the first.

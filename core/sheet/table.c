@@ -353,5 +353,10 @@ static const pw_row site_rows[] = {
      AT(pw_site, limits),
      DEFAULT(0, ""),
      HELP("What the site and its users stand.")},
+    {.key = "design",
+     GROUP(pw_block_design),
+     AT(pw_site, design),
+     DEFAULT(0, ""),
+     HELP("For sizing: who uses the water, and the limits of pipes, cables and vessel.")},
 };
 const pw_block pw_block_site = {.id = "site sheet", ROWS(site_rows), .help = "The whole sheet."};

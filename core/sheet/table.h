@@ -79,6 +79,8 @@ extern const pw_block pw_block_site;
 extern const pw_block pw_block_place, pw_block_source, pw_block_pump, pw_block_point, pw_block_motor, pw_block_line,
     pw_block_vessel, pw_block_tank, pw_block_float, pw_block_outlet, pw_block_sensor, pw_block_demand,
     pw_block_trace_file, pw_block_supply, pw_block_limits;
+extern const pw_block pw_block_design, pw_block_use, pw_block_fixtures, pw_block_loadings, pw_block_stock, pw_block_price,
+    pw_block_suction, pw_block_cable;
 
 /* Defaults that are worked out (derive.c). item is the struct that the row fills. */
 double pw_derive_supply_voltage(const pw_site *site, const void *item);
@@ -97,6 +99,11 @@ double pw_derive_tank_start(const pw_site *site, const void *item);
 double pw_derive_tank_inlet(const pw_site *site, const void *item);
 double pw_derive_float_closes(const pw_site *site, const void *item);
 double pw_derive_switch_bore(const pw_site *site, const void *item);
+double pw_derive_season(const pw_site *site, const void *item);
+double pw_derive_suction_length(const pw_site *site, const void *item);
+double pw_derive_cable_length(const pw_site *site, const void *item);
+double pw_derive_design_starts(const pw_site *site, const void *item);
+double pw_derive_casing(const pw_site *site, const void *item);
 
 /* One reading. */
 typedef struct pw_sheet_reader {
@@ -106,6 +113,7 @@ typedef struct pw_sheet_reader {
     int32_t errors;  /* found so far; problems may be NULL */
     pw_status first; /* status of the first of them */
     bool no_memory;
+    bool in_design; /* defaults go to the list of `design` */
     bool broken[PW_TARGET_COUNT]; /* the list itself could not be read: what refers to it is not reported again */
     bool dangling;                /* a place was named that does not exist: what hangs together is not known */
     char path[PW_PATH_SIZE];
