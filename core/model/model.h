@@ -15,23 +15,54 @@ enum {
     PW_MAX_LEAKS = 4
 };
 
-/* One hole: flow = Cd A sqrt(2 g head) at its place. */
+/* One hole: flow = Cd A sqrt(2 g head) at its place. With opens_pa above 0 it is a relief valve: shut up to that gauge pressure
+ * at its place, full open a tenth above it. */
 typedef struct pw_leak {
     int32_t place;
     double area_m2; /* Cd times area */
+    double opens_pa;
 } pw_leak;
 
-/* The physical condition of the site: as built, unless a mishap changes it. */
+/* What a sensor or contact is held at, whatever is true. */
+typedef enum pw_hold { PW_HOLD_FREE, PW_HOLD_AS_IT_IS, PW_HOLD_ON, PW_HOLD_OFF } pw_hold;
+
+/* The physical condition of the site: as built, unless a mishap changes it. The first part is what the model needs, the second
+ * what a simulation (core/run) does with it. */
 typedef struct pw_condition {
     int32_t leak_count;
     pw_leak leaks[PW_MAX_LEAKS];
     double source_yield[PW_MAX_SOURCES];   /* factor on yield and specific capacity, 1 healthy, 0 dry */
+    double source_fall_m[PW_MAX_SOURCES];  /* the standing water level is lower than the sheet says by this much */
     double vessel_air[PW_MAX_VESSELS];     /* fraction of the gas charge still there, 1 .. 0 */
+    double vessel_extra_pa[PW_MAX_VESSELS]; /* precharge above that of the sheet */
     double float_passing[PW_MAX_TANKS];    /* smallest opening of the float valve, 0 healthy .. 1 stuck open */
+    double float_most[PW_MAX_TANKS];       /* largest opening of the float valve, 1 healthy .. 0 stuck shut */
     double line_open[PW_MAX_LINES];        /* opening of the line's valve, 1 .. 0 shut */
+    double line_friction[PW_MAX_LINES];    /* factor on the head lost in the line, 1 as built */
+    double line_back[PW_MAX_LINES];        /* opening of the line's non-return valve to water that flows back, 0 tight */
     double pump_open[PW_MAX_PUMPS];        /* opening of the valve at the pump's outlet, before its delivery place, 1 .. 0 shut */
+    double pump_back[PW_MAX_PUMPS];        /* opening of the pump's non-return valve to water that flows back, 0 tight */
+    double pump_intake[PW_MAX_PUMPS];      /* free part of the intake's area, 1 .. 0 blocked */
+    double pump_head[PW_MAX_PUMPS];        /* factor on the head of the curve */
+    double pump_flow[PW_MAX_PUMPS];        /* factor on the flows of the curve, above 0 */
+    double pump_load[PW_MAX_PUMPS];        /* factor on the shaft power */
+    double pump_speed[PW_MAX_PUMPS];       /* factor on the speed, by the supply */
+    double pump_amps[PW_MAX_PUMPS];        /* factor on the current, by the supply (a phase lost) */
+    bool pump_empty[PW_MAX_PUMPS];         /* no water in the pump: it lost its prime */
+    bool stalled[PW_MAX_PUMPS];            /* switched on and not turning: locked-rotor current, no head */
+    double supply;                         /* factor on the supply voltage */
+
     bool welded[PW_MAX_PUMPS];             /* contactor welded: runs whatever the output says, once it was pulled in */
+    double not_closing[PW_MAX_PUMPS];      /* part of the orders to start that the contactor does not follow */
+    double drains_s[PW_MAX_PUMPS];         /* at rest the pump loses its prime in this time; 0 never */
+    double slam_pa[PW_MAX_PUMPS];          /* surge when the non-return valve shuts after a stop, on both sides of the pressure */
+    double slam_half_s[PW_MAX_PUMPS];      /* half its period */
+    double sag[PW_MAX_PUMPS];              /* factor on the voltage while a motor starts */
+    bool phase_lost, supply_lost;
     double chatter_hz[PW_MAX_SENSORS];     /* flow switch: changes per second while its pump runs, 0 none */
+    double sensor_bias[PW_MAX_SENSORS];    /* added to what the sensor tells, Pa or m */
+    double sensor_lag_s[PW_MAX_SENSORS];   /* time constant of a pressure sensor behind a nearly blocked tapping, 0 none */
+    uint8_t sensor_hold[PW_MAX_SENSORS];   /* pw_hold */
 } pw_condition;
 
 typedef struct pw_model pw_model;
@@ -42,6 +73,17 @@ pw_status pw_model_build(pw_arena *arena, const pw_site *site, bool exact, pw_mo
 double pw_model_table_error(const pw_model *model); /* measured at build: largest relative error of a line's head loss */
 const pw_site *pw_model_site(const pw_model *model);
 double pw_model_pa_per_m(const pw_model *model); /* density of the site's water times g: pressure of one metre of water */
+/* Water that a bore's casing holds above the intake when nobody draws, m3. */
+double pw_model_bore_rest_m3(const pw_model *model, const pw_condition *condition, int32_t source);
+/* Does the pump draw from open water that stands below it? Only such a pump needs a prime. */
+bool pw_model_pump_lifts(const pw_model *model, int32_t pump);
+/* Surge by stopping a water column of this velocity at the pump's delivery place: Joukowsky's rho a v, and half its period 2 L / a,
+ * in the longest line that begins or ends there (bore pumps: at least as long as the intake is deep). */
+void pw_model_surge(const pw_model *model, int32_t pump, double velocity_ms, double *surge_pa, double *half_s);
+/* Gauge pressure at the pump's delivery place with the pump against a shut valve and its source at rest. */
+double pw_model_shut_off_pa(const pw_model *model, int32_t pump);
+/* Motor of a pump, as pw_motor_load wants it (power/motor.h). */
+const struct pw_motor_data *pw_model_motor(const pw_model *model, int32_t pump);
 void pw_condition_healthy(const pw_model *model, pw_condition *out);
 
 /* States: first bores, then vessels, then tanks; volumes of water in m3. */

@@ -140,6 +140,9 @@ typedef struct solution {
     double imbalance_m3s;
     int32_t iterations, worst; /* Newton steps of all clusters; node that did not settle */
 } solution;
+bool pw_network_link(const pw_model *model, const setting *at, int32_t link, pw_warm *warm, int32_t *steps);
+bool pw_network_places(const pw_model *model, const setting *at, const cluster *c, pw_warm *warm, solution *out);
+bool pw_network_surely(const pw_model *model, const setting *at, const cluster *c, pw_warm *warm, solution *out);
 pw_status pw_network_solve(const pw_model *model, const setting *at, pw_warm *warm, solution *out);
 
 #endif

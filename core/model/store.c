@@ -2,6 +2,8 @@
  *
  * States are volumes of water (m3), so that the mass balance is a sum: a bore's casing above the intake, a vessel, a tank.
  */
+#include <string.h>
+
 #include "base/num.h"
 #include "model/model_impl.h"
 #include "water/bore.h"
@@ -107,11 +109,7 @@ double pw_model_vessel_m3(const pw_model *model, const pw_condition *condition, 
 void pw_condition_healthy(const pw_model *model, pw_condition *out)
 {
     (void)model;
-    out->leak_count = 0;
-    for (int32_t i = 0; i < PW_MAX_LEAKS; i++) {
-        out->leaks[i].place = 0;
-        out->leaks[i].area_m2 = 0.0;
-    }
+    memset(out, 0, sizeof *out);
     for (int32_t i = 0; i < PW_MAX_SOURCES; i++) {
         out->source_yield[i] = 1.0;
     }
@@ -119,18 +117,23 @@ void pw_condition_healthy(const pw_model *model, pw_condition *out)
         out->vessel_air[i] = 1.0;
     }
     for (int32_t i = 0; i < PW_MAX_TANKS; i++) {
-        out->float_passing[i] = 0.0;
+        out->float_most[i] = 1.0;
     }
     for (int32_t i = 0; i < PW_MAX_LINES; i++) {
         out->line_open[i] = 1.0;
+        out->line_friction[i] = 1.0;
     }
     for (int32_t i = 0; i < PW_MAX_PUMPS; i++) {
         out->pump_open[i] = 1.0;
-        out->welded[i] = false;
+        out->pump_intake[i] = 1.0;
+        out->pump_head[i] = 1.0;
+        out->pump_flow[i] = 1.0;
+        out->pump_load[i] = 1.0;
+        out->pump_speed[i] = 1.0;
+        out->pump_amps[i] = 1.0;
+        out->sag[i] = 1.0;
     }
-    for (int32_t i = 0; i < PW_MAX_SENSORS; i++) {
-        out->chatter_hz[i] = 0.0;
-    }
+    out->supply = 1.0;
 }
 
 void pw_model_start(const pw_model *model, double vessel_pa, double *state)
