@@ -84,7 +84,8 @@ fi
 
 echo "Installing Debian packages: ${missing[*]}"
 install() {
-    "${as_root[@]}" env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends "${missing[@]}" >/dev/null
+    "${as_root[@]}" env DEBIAN_FRONTEND=noninteractive \
+        apt-get install -y -qq --no-install-recommends "${missing[@]}" >/dev/null
 }
 # The lists of a fresh machine are empty, those of an old one may be stale: fetch them only when needed.
 known() { apt-cache show "${missing[@]}" >/dev/null 2>&1; }

@@ -101,7 +101,8 @@ static bool write_straight(const char *path, const char *bytes, size_t length, c
 }
 
 /* Fill the temporary file and put it in the target's place. */
-static bool fill_and_rename(int handle, const char *temporary, const char *target, mode_t mode, const char *bytes, size_t length)
+static bool fill_and_rename(int handle, const char *temporary, const char *target, mode_t mode, const char *bytes,
+                            size_t length)
 {
     bool good = write_all(handle, bytes, length);
     good = good && fchmod(handle, mode) == 0;

@@ -8,9 +8,40 @@
 #include "cli/complain.h"
 #include "cli/terminal.h"
 
+/* Blocks that were taken, for the end. */
+typedef struct kept {
+    void *block;
+    struct kept *next;
+} kept;
+
+static kept *all_kept;
+
+static void give_back(void)
+{
+    while (all_kept) {
+        kept *one = all_kept;
+        all_kept = one->next;
+        free(one->block);
+        free(one);
+    }
+}
+
+void *cli_keep(void *block)
+{
+    kept *one = block ? malloc(sizeof *one) : NULL;
+    if (one) {
+        if (!all_kept) {
+            atexit(give_back);
+        }
+        *one = (kept){block, all_kept};
+        all_kept = one;
+    }
+    return block;
+}
+
 void cli_arena(pw_arena *out, size_t bytes)
 {
-    void *block = malloc(bytes);
+    void *block = cli_keep(malloc(bytes));
     if (!block) {
         fprintf(stderr, "pumpwright: there is not enough memory (%zu MB were asked for).\n", bytes >> 20);
         exit(CLI_EXIT_INTERNAL);
@@ -31,7 +62,7 @@ static bool stop(void *user)
 
 cli_exit cli_take_answer(char *text, cli_answer *out)
 {
-    *out = (cli_answer){.text = text};
+    *out = (cli_answer){.text = cli_keep(text)};
     if (!text) {
         fprintf(stderr, "pumpwright: there is not enough memory.\n");
         return CLI_EXIT_INTERNAL;
@@ -40,8 +71,8 @@ cli_exit cli_take_answer(char *text, cli_answer *out)
     cli_arena(&out->arena, 32 * length + (1u << 20));
     pw_problems problems = {0};
     if (pw_json_read(&out->arena, text, length, &out->tree, &problems) != PW_OK) {
-        fprintf(stderr, "pumpwright: the answer is no JSON (line %d, column %d): an internal fault.\n", (int)problems.items[0].line,
-                (int)problems.items[0].column);
+        fprintf(stderr, "pumpwright: the answer is no JSON (line %d, column %d): an internal fault.\n",
+                (int)problems.items[0].line, (int)problems.items[0].column);
         return CLI_EXIT_INTERNAL;
     }
     const pw_json *ok = pw_json_get(out->tree, "ok");

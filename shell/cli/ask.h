@@ -19,20 +19,22 @@ typedef enum cli_exit {
     CLI_EXIT_INTERRUPTED = 130
 } cli_exit;
 
-/* Memory for so many bytes, from the system; a message and exit code 4 when there is none. Never freed: the program is short. */
+/* What comes from the system stays until the program ends; then all of it is given back. */
+void *cli_keep(void *block);
+/* Memory for so many bytes, kept; a message and exit code 4 when there is none. */
 void cli_arena(pw_arena *out, size_t bytes);
 
 typedef struct cli_answer {
-    char *text;          /* as the door gave it, malloc'd */
+    char *text;          /* as the door gave it, kept */
     const pw_json *tree; /* the same, read */
     pw_arena arena;      /* of the tree */
     bool ok;
 } cli_answer;
 
-/* Ask one request in this process. quiet: no progress. Returns FINE, INTERRUPTED or INTERNAL; whether the answer is a good
- * one stands in out->ok. */
+/* Ask one request in this process. quiet: no progress. Returns FINE, INTERRUPTED or INTERNAL; whether the answer is a
+ * good one stands in out->ok. */
 cli_exit cli_ask(const char *request, bool quiet, cli_answer *out);
-/* Take text that came another way as the answer. */
+/* Take malloc'd text that came another way as the answer; it is kept. */
 cli_exit cli_take_answer(char *text, cli_answer *out);
 
 /* Print the problems of an answer that is not ok, and say the exit code that belongs to them. */

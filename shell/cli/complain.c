@@ -15,14 +15,25 @@ static int32_t number_of(const pw_json *object, const char *key)
     return value && value->kind == PW_JSON_NUMBER ? (int32_t)value->number : 0;
 }
 
-/* Characters, not bytes, before the column: the caret stands under what the person sees. */
-static void put_caret(const char *line, size_t length, int32_t column)
+/* Where the character of this column (from 1) begins in the line. */
+static size_t byte_of(const char *line, size_t length, int32_t column)
 {
-    for (size_t i = 0; i < length && (int32_t)i < column - 1; i++) {
-        bool inside_character = ((unsigned char)line[i] & 0xC0) == 0x80;
-        if (!inside_character) {
-            fputc(line[i] == '\t' ? '\t' : ' ', stderr);
+    size_t at = 0;
+    for (int32_t i = 1; i < column && at < length; i++) {
+        at++;
+        while (at < length && ((unsigned char)line[at] & 0xC0) == 0x80) { /* inside a character */
+            at++;
         }
+    }
+    return at;
+}
+
+/* Blanks as wide as the characters before the column. */
+static void put_blanks(const char *line, size_t length, int32_t column)
+{
+    for (int32_t i = 1; i < column; i++) {
+        size_t at = byte_of(line, length, i);
+        fputc(at < length && line[at] == '\t' ? '\t' : ' ', stderr);
     }
 }
 
@@ -34,7 +45,7 @@ static void put_source_line(const cli_sheet *sheet, int32_t line, int32_t column
         return; /* machine-written JSON on one line helps nobody */
     }
     fprintf(stderr, "%5d | %.*s\n      | ", (int)line, (int)length, text);
-    put_caret(text, length, column);
+    put_blanks(text, length, column);
     fprintf(stderr, "%s^%s\n", colour ? "\033[1;31m" : "", colour ? "\033[0m" : "");
 }
 
@@ -71,14 +82,15 @@ static int32_t column_in_sentence(const cli_sheet *sheet, int32_t line, int32_t 
 {
     size_t length = 0;
     const char *text = cli_sheet_line(sheet, line, &length);
-    bool quoted = column >= 1 && (size_t)column <= length && (text[column - 1] == '"' || text[column - 1] == '\'');
+    size_t at = byte_of(text, length, column);
+    bool quoted = at < length && (text[at] == '"' || text[at] == '\'');
     return column + inside - 1 + quoted;
 }
 
 /* Keys of a request that came from an option of the command line. */
 static const char *const option_keys[][2] = {
-    {"units", "--units"},   {"length", "--length"},         {"samples", "--every"}, {"seed", "--seed"},
-    {"horizon", "--horizon"}, {"years", "--years"}, {"sweep", "--sweep"},   {"mishaps", "--mishap"},
+    {"units", "--units"},     {"length", "--length"}, {"samples", "--every"}, {"seed", "--seed"},
+    {"horizon", "--horizon"}, {"years", "--years"},   {"sweep", "--sweep"},   {"mishaps", "--mishap"},
 };
 
 const char *cli_option_of(const char *path)
@@ -125,7 +137,7 @@ void cli_complain(const pw_json *problems, const cli_sheet *sheet, bool colour, 
                 column = column_in_sentence(sheet, line, column, inside);
             }
         }
-        cli_complain_at(of_site ? sheet : NULL, line, column, where, text_of(problem, "found"), text_of(problem, "expected"),
-                        text_of(problem, "hint"), warning, colour);
+        cli_complain_at(of_site ? sheet : NULL, line, column, where, text_of(problem, "found"),
+                        text_of(problem, "expected"), text_of(problem, "hint"), warning, colour);
     }
 }

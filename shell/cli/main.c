@@ -52,7 +52,8 @@ static cli_exit write_files(command_run *run)
     fflush(stdout); /* one of the files may be standard output */
     if (options->html) {
         const pw_json *page = pw_json_get(run->answer.tree, "html");
-        cli_exit code = page ? write_file(options->html, page->string, page->length, options->quiet) : CLI_EXIT_INTERNAL;
+        cli_exit code =
+            page ? write_file(options->html, page->string, page->length, options->quiet) : CLI_EXIT_INTERNAL;
         if (code != CLI_EXIT_FINE) {
             return code;
         }
@@ -146,6 +147,9 @@ static cli_exit prove_in_parts(command_run *run, int count)
     cli_progress_begin(&progress, run->options.quiet);
     cli_work work = cli_workers_ask(count, requests, texts, &progress);
     cli_progress_end(&progress);
+    for (int i = 0; i < count; i++) {
+        cli_keep(work == CLI_WORK_DONE ? NULL : texts[i]); /* cli_take_answer keeps the others */
+    }
     if (work == CLI_WORK_INTERRUPTED) {
         return CLI_EXIT_INTERRUPTED;
     }
@@ -153,12 +157,15 @@ static cli_exit prove_in_parts(command_run *run, int count)
         fprintf(stderr, "pumpwright: a worker process ended before its work was done.\n");
         return CLI_EXIT_INTERNAL;
     }
-    for (int i = 0; i < count; i++) {
-        cli_exit code = cli_take_answer(texts[i], &parts[i]);
-        if (code != CLI_EXIT_FINE || !parts[i].ok) {
-            run->answer = parts[i]; /* what is wrong with one part is wrong with the question */
-            return code;
-        }
+    cli_exit code = CLI_EXIT_FINE;
+    int bad = -1;
+    for (int i = 0; i < count && code == CLI_EXIT_FINE; i++) {
+        code = cli_take_answer(texts[i], &parts[i]);
+        bad = bad < 0 && !parts[i].ok ? i : bad;
+    }
+    if (code != CLI_EXIT_FINE || bad >= 0) {
+        run->answer = parts[bad < 0 ? 0 : bad]; /* what is wrong with one part is wrong with the question */
+        return code;
     }
     run->wish.part = CLI_PART_ASSEMBLE;
     run->wish.outcomes = join_outcomes(run, parts, count);
@@ -232,7 +239,8 @@ static cli_exit show_help(const cli_options *options)
     if (options->command == CLI_HELP && options->operand_count > 0) {
         about = cli_command_find(options->operands[0]);
         if (about == CLI_COMMAND_COUNT) {
-            fprintf(stderr, "pumpwright: \"%s\" is not a command. \"pumpwright help\" lists them.\n", options->operands[0]);
+            fprintf(stderr, "pumpwright: \"%s\" is not a command. \"pumpwright help\" lists them.\n",
+                    options->operands[0]);
             return CLI_EXIT_USAGE;
         }
     } else if (options->command == CLI_HELP) {

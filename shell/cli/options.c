@@ -101,8 +101,8 @@ static bool read_number(const char *word, const char *value, int64_t low, int64_
         at++;
     }
     if (at == value || *at != 0 || number < low || number > high) {
-        fprintf(stderr, "pumpwright: --%s: found \"%s\"; a whole number from %lld to %lld would be right.\n", word, value,
-                (long long)low, (long long)high);
+        fprintf(stderr, "pumpwright: --%s: found \"%s\"; a whole number from %lld to %lld would be right.\n", word,
+                value, (long long)low, (long long)high);
         return false;
     }
     *out = number;
@@ -129,8 +129,10 @@ static bool add_mishap(cli_options *out, const char *value)
 {
     cli_mishap parts;
     if (!cli_mishap_split(value, &parts)) {
-        fprintf(stderr, "pumpwright: --mishap: found \"%s\"; WHAT SEVERITY [at NAME] [from TIME] would be right, for instance "
-                        "\"slow leak 2 L/min from 10 h\".\n", value);
+        fprintf(stderr,
+                "pumpwright: --mishap: found \"%s\"; WHAT SEVERITY [at NAME] [from TIME] would be right, for instance "
+                "\"slow leak 2 L/min from 10 h\".\n",
+                value);
         return false;
     }
     if (out->mishap_count == CLI_MAX_MISHAPS) {
@@ -182,8 +184,10 @@ static bool take_option(cli_option option, const char *value, cli_options *out)
     return false;
 }
 
-/* One option at arguments[*at]; takes its value from behind "=" or from the next argument. attached: value in the same argument. */
-static bool read_option(cli_option option, const char *attached, int count, char **arguments, int *at, uint32_t *seen, cli_options *out)
+/* One option at arguments[*at]; takes its value from behind "=" or from the next argument. attached: value in the same
+ * argument. */
+static bool read_option(cli_option option, const char *attached, int count, char **arguments, int *at, uint32_t *seen,
+                        cli_options *out)
 {
     const option_row *row = &option_rows[option];
     const char *value = attached;
@@ -194,7 +198,8 @@ static bool read_option(cli_option option, const char *attached, int count, char
     }
     if (wants && !attached) {
         if (*at + 1 >= count) {
-            fprintf(stderr, "pumpwright: --%s needs a value: --%s %s (%s).\n", row->word, row->word, row->value, row->words);
+            fprintf(stderr, "pumpwright: --%s needs a value: --%s %s (%s).\n", row->word, row->word, row->value,
+                    row->words);
             return false;
         }
         *at += 1;
@@ -255,14 +260,17 @@ static bool take_word(const char *word, cli_options *out)
 static bool operands_fit(const cli_options *options)
 {
     if (options->operand_count == 0 && command_rows[options->command].operand[0] == 'S') {
-        fprintf(stderr, "pumpwright: \"%s\" needs a site sheet: pumpwright %s SITE (a YAML or JSON file, or - for standard input).\n",
+        fprintf(stderr,
+                "pumpwright: \"%s\" needs a site sheet: pumpwright %s SITE (a YAML or JSON file, or - for standard "
+                "input).\n",
                 cli_command_word(options->command), cli_command_word(options->command));
         return false;
     }
     for (int32_t i = 1; options->command == CLI_RECKON && i < options->operand_count; i++) {
         size_t length = strcspn(options->operands[i], "=");
         if (options->operands[i][length] == 0 || length == 0 || length > 60) {
-            fprintf(stderr, "pumpwright: reckon: found \"%s\"; NAME=VALUE would be right, for instance \"flow=45 L/min\".\n",
+            fprintf(stderr,
+                    "pumpwright: reckon: found \"%s\"; NAME=VALUE would be right, for instance \"flow=45 L/min\".\n",
                     options->operands[i]);
             return false;
         }
@@ -282,8 +290,8 @@ static bool fits(const cli_options *options, uint32_t seen)
     }
     for (int i = 0; i < CLI_OPTION_COUNT; i++) {
         if ((seen & (1u << i)) && !(option_rows[i].commands & (1u << options->command))) {
-            fprintf(stderr, "pumpwright: --%s does not belong to \"%s\". See \"pumpwright help %s\".\n", option_rows[i].word,
-                    cli_command_word(options->command), cli_command_word(options->command));
+            fprintf(stderr, "pumpwright: --%s does not belong to \"%s\". See \"pumpwright help %s\".\n",
+                    option_rows[i].word, cli_command_word(options->command), cli_command_word(options->command));
             return false;
         }
     }
@@ -338,16 +346,19 @@ static void print_options(FILE *out, unsigned commands)
 
 static void print_codes(FILE *out)
 {
-    fprintf(out, "\nExit codes: 0 fine; 1 the site, its order or the request has problems; 2 usage; 3 a file cannot be read or\n"
-                 "written; 4 no solution, or an internal fault; 5 prove --strict: a mishap is never seen, or a false stop\n"
-                 "was; 130 interrupted.\n");
+    fprintf(
+        out,
+        "\nExit codes: 0 fine; 1 the site, its order or the request has problems; 2 usage; 3 a file cannot be read or\n"
+        "written; 4 no solution, or an internal fault; 5 prove --strict: a mishap is never seen, or a false stop\n"
+        "was; 130 interrupted.\n");
 }
 
 void cli_help(FILE *out, cli_command command)
 {
     if (command != CLI_COMMAND_COUNT) {
         const command_row *row = &command_rows[command];
-        fprintf(out, "pumpwright %s%s%s [OPTIONS]\n  %s\n\n", row->word, row->operand[0] ? " " : "", row->operand, row->words);
+        fprintf(out, "pumpwright %s%s%s [OPTIONS]\n  %s\n\n", row->word, row->operand[0] ? " " : "", row->operand,
+                row->words);
         if (row->operand[0] == 'S' || strcmp(row->operand, "[SITE]") == 0) {
             fprintf(out, "SITE is a site sheet in YAML or JSON; - is standard input.\n\n");
         }

@@ -8,16 +8,16 @@
 #include <stdio.h>
 
 /* name, word, what stands behind it, what it does */
-#define CLI_COMMANDS(X)                                                                                 \
-    X(CHECK, "check", "SITE", "read a site sheet; say all that is wrong and all that was assumed")      \
-    X(DUTY, "duty", "SITE", "where the pump works: flow, head, power, suction")                         \
-    X(RUN, "run", "SITE", "simulate the site, healthy or with a mishap: the day book")                  \
-    X(PROVE, "prove", "SITE", "which mishaps the order catches, how soon, and which it never sees")     \
-    X(ORDER, "order", "SITE", "the control sentences as the program understands them")                  \
-    X(MISHAPS, "mishaps", "[SITE]", "the mishaps there are, and the severities tried on a site")        \
-    X(RECKON, "reckon", "[FORMULA NAME=VALUE...]", "one formula by name, or the list of formulas")      \
-    X(SCHEMA, "schema", "", "the JSON Schema of the site sheet, for editors")                           \
-    X(DOOR, "door", "", "a raw request (JSON) from standard input, its answer to standard output")      \
+#define CLI_COMMANDS(X)                                                                             \
+    X(CHECK, "check", "SITE", "read a site sheet; say all that is wrong and all that was assumed")  \
+    X(DUTY, "duty", "SITE", "where the pump works: flow, head, power, suction")                     \
+    X(RUN, "run", "SITE", "simulate the site, healthy or with a mishap: the day book")              \
+    X(PROVE, "prove", "SITE", "which mishaps the order catches, how soon, and which it never sees") \
+    X(ORDER, "order", "SITE", "the control sentences as the program understands them")              \
+    X(MISHAPS, "mishaps", "[SITE]", "the mishaps there are, and the severities tried on a site")    \
+    X(RECKON, "reckon", "[FORMULA NAME=VALUE...]", "one formula by name, or the list of formulas")  \
+    X(SCHEMA, "schema", "", "the JSON Schema of the site sheet, for editors")                       \
+    X(DOOR, "door", "", "a raw request (JSON) from standard input, its answer to standard output")  \
     X(HELP, "help", "[COMMAND]", "this help, or that of one command")
 
 typedef enum cli_command {
@@ -29,30 +29,30 @@ typedef enum cli_command {
 
 /* Which commands an option belongs to, as bits. */
 #define CLI_BIT(name) (1u << CLI_##name)
-#define CLI_SITES (CLI_BIT(CHECK) | CLI_BIT(DUTY) | CLI_BIT(RUN) | CLI_BIT(PROVE) | CLI_BIT(ORDER) | CLI_BIT(MISHAPS))
-#define CLI_ANSWERS (CLI_SITES | CLI_BIT(RECKON))
-#define CLI_ALL 0xffffu
+#define CLI_PAPERS    (CLI_BIT(CHECK) | CLI_BIT(DUTY) | CLI_BIT(RUN) | CLI_BIT(PROVE))
+#define CLI_SITES     (CLI_PAPERS | CLI_BIT(ORDER) | CLI_BIT(MISHAPS))
+#define CLI_ANSWERS   (CLI_SITES | CLI_BIT(RECKON))
+#define CLI_ALL       0xffffu
 
 /* name, word, short letter (0 none), value ("" none, "[..]" optional after "="), commands, what it does */
-#define CLI_OPTIONS(X)                                                                                            \
-    X(MISHAP, "mishap", 'm', "WORDS", CLI_BIT(RUN),                                                               \
-      "what goes wrong: 'slow leak 2 L/min [at NAME] [from 10 h]'; twice at most")                                \
-    X(LENGTH, "length", 'l', "TIME", CLI_BIT(RUN), "how long to simulate (default 1 day)")                        \
-    X(CSV, "csv", 0, "FILE", CLI_BIT(RUN), "write the samples as a table")                                        \
-    X(EVERY, "every", 0, "TIME", CLI_BIT(RUN), "longest time between two samples (default 1 min)")                \
-    X(YEARS, "years", 'y', "N", CLI_BIT(PROVE), "healthy years to look for false stops (default 10)")             \
+#define CLI_OPTIONS(X)                                                                                             \
+    X(MISHAP, "mishap", 'm', "WORDS", CLI_BIT(RUN),                                                                \
+      "what goes wrong: 'slow leak 2 L/min [at NAME] [from 10 h]'; twice at most")                                 \
+    X(LENGTH, "length", 'l', "TIME", CLI_BIT(RUN), "how long to simulate (default 1 day)")                         \
+    X(CSV, "csv", 0, "FILE", CLI_BIT(RUN), "write the samples as a table")                                         \
+    X(EVERY, "every", 0, "TIME", CLI_BIT(RUN), "longest time between two samples (default 1 min)")                 \
+    X(YEARS, "years", 'y', "N", CLI_BIT(PROVE), "healthy years to look for false stops (default 10)")              \
     X(HORIZON, "horizon", 0, "TIME", CLI_BIT(PROVE), "a mishap unseen for so long counts as never seen (14 days)") \
-    X(SWEEP, "sweep", 0, "N", CLI_BIT(PROVE), "leak sizes tried for the blind band (default 48)")                 \
-    X(STRICT, "strict", 0, "", CLI_BIT(PROVE), "exit code 5 when a mishap is never seen or a false stop was")     \
-    X(JOBS, "jobs", 'j', "N", CLI_BIT(PROVE), "processes at work (default: one for each core)")                   \
-    X(SEED, "seed", 's', "N", CLI_BIT(RUN) | CLI_BIT(PROVE), "seed of the random draws (default 1)")              \
-    X(HTML, "html", 'o', "FILE", CLI_BIT(RUN) | CLI_BIT(PROVE) | CLI_BIT(DUTY) | CLI_BIT(CHECK),                  \
-      "write a self-contained page as well")                                                                      \
-    X(UNITS, "units", 'u', "LIST", CLI_SITES, "metric, bar, us, or unit names: bar,m3/h")                         \
-    X(JSON, "json", 0, "[=line]", CLI_ANSWERS, "print the answer as JSON instead of words")                         \
-    X(QUIET, "quiet", 'q', "", CLI_ALL, "no progress, no words about files written")                              \
-    X(COLOUR, "colour", 0, "WHEN", CLI_ALL, "auto, always or never (NO_COLOR is respected)")                      \
-    X(HELP, "help", 'h', "", CLI_ALL, "help; behind a command, its help")                                         \
+    X(SWEEP, "sweep", 0, "N", CLI_BIT(PROVE), "leak sizes tried for the blind band (default 48)")                  \
+    X(STRICT, "strict", 0, "", CLI_BIT(PROVE), "exit code 5 when a mishap is never seen or a false stop was")      \
+    X(JOBS, "jobs", 'j', "N", CLI_BIT(PROVE), "processes at work (default: one for each core)")                    \
+    X(SEED, "seed", 's', "N", CLI_BIT(RUN) | CLI_BIT(PROVE), "seed of the random draws (default 1)")               \
+    X(HTML, "html", 'o', "FILE", CLI_PAPERS, "write a self-contained page as well")                                \
+    X(UNITS, "units", 'u', "LIST", CLI_SITES, "metric, bar, us, or unit names: bar,m3/h")                          \
+    X(JSON, "json", 0, "[=line]", CLI_ANSWERS, "print the answer as JSON instead of words")                        \
+    X(QUIET, "quiet", 'q', "", CLI_ALL, "no progress, no words about files written")                               \
+    X(COLOUR, "colour", 0, "WHEN", CLI_ALL, "auto, always or never (NO_COLOR is respected)")                       \
+    X(HELP, "help", 'h', "", CLI_ALL, "help; behind a command, its help")                                          \
     X(VERSION, "version", 'V', "", CLI_ALL, "the version")
 
 typedef enum cli_option {
@@ -75,7 +75,7 @@ typedef struct cli_options {
     cli_json json;
     cli_colour colour;
     const char *units, *html, *csv, *horizon, *length, *every; /* as written; NULL when absent */
-    int64_t years, sweep, seed, jobs;                           /* -1 when absent */
+    int64_t years, sweep, seed, jobs;                          /* -1 when absent */
     int32_t mishap_count;
     const char *mishaps[CLI_MAX_MISHAPS];
 } cli_options;

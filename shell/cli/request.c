@@ -44,7 +44,8 @@ bool cli_mishap_split(const char *words, cli_mishap *out)
     const char *at_words = strstr(words, " at ");
     size_t at = at_words && (size_t)(at_words - words) < from ? (size_t)(at_words - words) : from;
     size_t severity = 0; /* it begins with the first word that begins with a digit */
-    while (severity < at && !(isdigit((unsigned char)words[severity]) && (severity == 0 || words[severity - 1] == ' '))) {
+    while (severity < at &&
+           !(isdigit((unsigned char)words[severity]) && (severity == 0 || words[severity - 1] == ' '))) {
         severity++;
     }
     size_t at_end = at < from ? at + strlen(" at ") : from;

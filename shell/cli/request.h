@@ -12,9 +12,9 @@ typedef enum cli_part { CLI_PART_ALL, CLI_PART_ONE, CLI_PART_ASSEMBLE } cli_part
 
 /* What a request asks for besides its options. */
 typedef struct cli_wish {
-    const char *what;     /* "check", "prove", ... */
-    bool papers;          /* this request makes papers at all */
-    bool text, html;      /* which of them are wanted */
+    const char *what; /* "check", "prove", ... */
+    bool papers;      /* this request makes papers at all */
+    bool text, html;  /* which of them are wanted */
     bool colour;
     int width;
     cli_part part;

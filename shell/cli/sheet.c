@@ -37,7 +37,8 @@ static void complain_of_text(const cli_sheet *sheet, const pw_problems *problems
     for (int32_t i = 0; i < problems->count; i++) {
         const pw_problem *one = &problems->items[i];
         const char *where = one->path[0] ? one->path : pw_status_words(one->status);
-        cli_complain_at(sheet, one->line, one->column, where, one->found, one->expected, one->hint, one->warning, colour);
+        cli_complain_at(sheet, one->line, one->column, where, one->found, one->expected, one->hint, one->warning,
+                        colour);
     }
 }
 
@@ -74,7 +75,7 @@ cli_loaded cli_sheet_load(const char *path, bool colour, cli_sheet *out)
 {
     const char *why = "";
     *out = (cli_sheet){.name = strcmp(path, "-") == 0 ? "standard input" : path};
-    out->text = pw_file_read(path, PW_MAX_INPUT, &out->length, &why);
+    out->text = cli_keep(pw_file_read(path, PW_MAX_INPUT, &out->length, &why));
     if (!out->text) {
         fprintf(stderr, "pumpwright: cannot read %s: %s.\n", out->name, why);
         return CLI_NOT_READ;
@@ -128,6 +129,18 @@ static const pw_json *inside(const pw_json *value, const char *path, size_t *use
     return found;
 }
 
+/* JSON counts bytes; people count characters. */
+static int32_t characters_before(const cli_sheet *sheet, int32_t line, int32_t column)
+{
+    size_t length = 0;
+    const char *text = cli_sheet_line(sheet, line, &length);
+    int32_t count = 0;
+    for (int32_t i = 0; i < column - 1 && (size_t)i < length; i++) {
+        count += ((unsigned char)text[i] & 0xC0) != 0x80;
+    }
+    return count;
+}
+
 bool cli_sheet_place(const cli_sheet *sheet, const char *path, int32_t *line, int32_t *column)
 {
     if (!sheet->tree) {
@@ -145,7 +158,7 @@ bool cli_sheet_place(const cli_sheet *sheet, const char *path, int32_t *line, in
         path += used;
     }
     *line = value->line;
-    *column = value->column;
+    *column = characters_before(sheet, value->line, value->column) + 1;
     return true;
 }
 

@@ -91,8 +91,8 @@ static void show_reckoning(const pw_json *answer)
     for (const pw_json *output = first_of(answer, "outputs"); output; output = output->next) {
         const char *unit = text_of(units, output->key);
         bool plain = strcmp(unit, "1") == 0;
-        printf("%s = %s%s%s\n", output->key, output->kind == PW_JSON_NULL ? "unlimited" : output->string, plain ? "" : " ",
-               plain ? "" : unit);
+        printf("%s = %s%s%s\n", output->key, output->kind == PW_JSON_NULL ? "unlimited" : output->string,
+               plain ? "" : " ", plain ? "" : unit);
     }
 }
 

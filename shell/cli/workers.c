@@ -154,7 +154,8 @@ static int wait_for_bytes(worker *workers, int count, struct pollfd *waits)
         open += workers[i].pipe >= 0;
     }
     if (open > 0) {
-        poll(waits, (nfds_t)count, 200); /* not for ever: an interrupt may come between the test of the flag and this call */
+        poll(waits, (nfds_t)count,
+             200); /* not for ever: an interrupt may come between the test of the flag and this call */
     }
     return open;
 }

@@ -24,7 +24,8 @@ def run(*words, given=None, env=None, stdout=subprocess.PIPE):
     """Exit code, standard output, standard error."""
     surroundings = {k: v for k, v in os.environ.items() if k not in ("NO_COLOR", "TERM")}
     surroundings.update(env or {})
-    done = subprocess.run([PROGRAM, *words], input=given, stdout=stdout, stderr=subprocess.PIPE, text=True, env=surroundings)
+    done = subprocess.run([PROGRAM, *words], input=given, stdout=stdout, stderr=subprocess.PIPE, text=True,
+                          env=surroundings)
     return done.returncode, done.stdout, done.stderr
 
 
@@ -135,7 +136,7 @@ class Usage(unittest.TestCase):
 
     def test_mishaps(self):
         self.refused(["run", NURSERY, "-m", "2 L/min"], "WHAT SEVERITY")
-        self.refused(["run", NURSERY, "-m", "burst 9 L/min", "-m", "burst 9 L/min", "-m", "burst 9 L/min"], "two at once")
+        self.refused(["run", NURSERY, *["-m", "burst 9 L/min"] * 3], "two at once")
         self.refused(["run", NURSERY, "-m", "slow leek 2 L/min"], "--mishap", 'did you mean "slow leak"')
         self.refused(["run", NURSERY, "-m", "slow leak 2 kg"], "--mishap")
         self.refused(["run", NURSERY, "-m", "slow leak 2 L/min at nowhere"], "--mishap", "nowhere")
@@ -179,7 +180,8 @@ class Problems(Folder):
         for command in ("check", "duty", "run", "prove", "order", "mishaps"):
             code, out, err = run(command, path)
             self.assertEqual((code, out), (1, ""), err)
-            for words, hint in (("flow: 45,", "45 L/min"), ("haed: 65", 'did you mean "head"?'), ("at: shad", 'did you mean "shed"?')):
+            for words, hint in (("flow: 45,", "45 L/min"), ("haed: 65", 'did you mean "head"?'),
+                                ("at: shad", 'did you mean "shed"?')):
                 line, column = place_of(text, words)
                 self.assertIn(f"{path}:{line}:{column}: ", err)
                 self.assertIn(hint, err)
@@ -191,14 +193,22 @@ class Problems(Folder):
         self.assertEqual(err[at + 1].index("^"), err[at].index("at: shad"))
 
     def test_caret_behind_wide_letters(self):
-        text = changed(("site: Hillside plant nursery", "site: Grüne Höhe Größe\nwaterr: 3"), ("water: 16 degC", "water: 16 degF C"))
-        err = run("check", self.file("bad.yaml", text))[2]
-        line, column = place_of(text, "waterr")
-        self.assertIn(f":{line}:{column}: ", err)
+        text = changed(("{name: cottage taps, at: cottage,", "{name: Größe, at: cotage,"))
+        err = run("check", self.file("bad.yaml", text))[2].split("\n")
+        line, column = place_of(text, "at: cotage")
+        at = next(i for i, one in enumerate(err) if "at: cotage" in one)
+        self.assertIn(f":{line}:{column}: ", err[at - 1])
+        self.assertEqual(err[at + 1].index("^"), err[at].index("at: cotage"))
+
+    def test_columns_of_json_count_letters(self):
+        text = '{"site": "x", "note": "Größe", "pumpz": []}\n'
+        path = self.file("bad.json", text)
+        self.assertIn(f"{path}:1:{text.index('[]') + 1}: pumpz", run("check", path)[2])
 
     def test_word_of_a_sentence(self):
         for quote in ("", '"', "'"):
-            text = changed(("- lock out when starts reach 15 in 1 h", f"- {quote}lock out wehn starts reach 15 in 1 h{quote}"))
+            text = changed(("- lock out when starts reach 15 in 1 h",
+                            f"- {quote}lock out wehn starts reach 15 in 1 h{quote}"))
             path = self.file("bad.yaml", text)
             line, column = place_of(text, "wehn")
             code, _, err = run("check", path)
@@ -235,7 +245,8 @@ class Problems(Folder):
             self.assertIn("standard input", err)
 
     def test_bytes(self):
-        done = subprocess.run([PROGRAM, "check", "-"], input=bytes(range(256)) * 20, stdout=subprocess.PIPE, stderr=subprocess.PIPE)
+        done = subprocess.run([PROGRAM, "check", "-"], input=bytes(range(256)) * 20, stdout=subprocess.PIPE,
+                              stderr=subprocess.PIPE)
         self.assertEqual(done.returncode, 1)
 
     def test_no_such_file(self):
@@ -263,15 +274,16 @@ class Problems(Folder):
 
     def test_missing_trace(self):
         text = changed(("  - {outlet: stock trough, flow: 6 L/min, for: 25 min, at: 06:30}",
-                        "  - outlet: stock trough\n    trace: {file: nowhere.csv, time: time, flow: flow, unit: L/min}"))
+                        "  - outlet: stock trough\n    trace: {file: no.csv, time: time, flow: flow, unit: L/min}"))
         code, _, err = run("check", self.file("bad.yaml", text))
         self.assertEqual(code, 1)
-        self.assertIn("nowhere.csv", err)
+        self.assertIn("no.csv", err)
 
 
 class Output(unittest.TestCase):
     COMMANDS = [["check", NURSERY], ["duty", NURSERY], ["order", NURSERY], ["mishaps", NURSERY], ["mishaps"],
-                ["run", NURSERY, "--length", "2 h"], ["reckon"], ["reckon", "friction factor", "reynolds=1e5", "relative roughness=0"]]
+                ["run", NURSERY, "--length", "2 h"], ["reckon"],
+                ["reckon", "friction factor", "reynolds=1e5", "relative roughness=0"]]
 
     def test_words(self):
         for words in [*self.COMMANDS, ["schema"]]:
@@ -330,12 +342,14 @@ class Output(unittest.TestCase):
         self.assertLessEqual(max(len(line) for line in seen.split("\r\n")), 90)
 
     def test_mishap_words(self):
-        answer = json.loads(run("run", NURSERY, "-l", "12 h", "-m", "slow leak 20 L/min at misting house from 5 h", "--json")[1])
+        def with_leak(at):
+            words = f"slow leak 20 L/min at {at} from 5 h"
+            return json.loads(run("run", NURSERY, "-l", "12 h", "-m", words, "--json")[1])
+        answer = with_leak("misting house")
         begun = [one for one in answer["entries"] if one["kind"] == "mishap"]
         self.assertEqual([one["t_ms"] for one in begun], [5 * 3600 * 1000])
         self.assertGreater(answer["totals"]["leaked_m3"], 0)
-        elsewhere = json.loads(run("run", NURSERY, "-l", "12 h", "-m", "slow leak 20 L/min at cottage from 5 h", "--json")[1])
-        self.assertNotEqual(elsewhere["totals"]["leaked_m3"], answer["totals"]["leaked_m3"])
+        self.assertNotEqual(with_leak("cottage")["totals"]["leaked_m3"], answer["totals"]["leaked_m3"])
 
     def test_two_mishaps(self):
         answer = json.loads(run("run", NURSERY, "-l", "6 h", "-m", "slow leak 2 L/min from 1 h", "-m",
@@ -458,8 +472,8 @@ class Interrupt(Folder):
 
     def begin(self, jobs):
         path = os.path.join(self.folder, "page.html")
-        return subprocess.Popen([PROGRAM, "prove", NURSERY, *self.LONG, "-j", str(jobs), "-o", path], stdout=subprocess.PIPE,
-                                stderr=subprocess.PIPE, text=True, start_new_session=True)
+        return subprocess.Popen([PROGRAM, "prove", NURSERY, *self.LONG, "-j", str(jobs), "-o", path], text=True,
+                                stdout=subprocess.PIPE, stderr=subprocess.PIPE, start_new_session=True)
 
     @staticmethod
     def members(group):

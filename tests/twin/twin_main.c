@@ -43,7 +43,9 @@ int main(int argc, char **argv)
     char *yaml = slurp(argv[1], &length);
     const size_t size = (size_t)256 << 20;
     pw_arena arena;
-    pw_arena_init(&arena, malloc(size), size);
+    static void *block; /* static, so that it counts as held when the program ends */
+    block = malloc(size);
+    pw_arena_init(&arena, block, size);
     static pw_problems problems;
     pw_text json;
     pw_yaml_map map;
