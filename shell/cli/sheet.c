@@ -129,18 +129,6 @@ static const pw_json *inside(const pw_json *value, const char *path, size_t *use
     return found;
 }
 
-/* JSON counts bytes; people count characters. */
-static int32_t characters_before(const cli_sheet *sheet, int32_t line, int32_t column)
-{
-    size_t length = 0;
-    const char *text = cli_sheet_line(sheet, line, &length);
-    int32_t count = 0;
-    for (int32_t i = 0; i < column - 1 && (size_t)i < length; i++) {
-        count += ((unsigned char)text[i] & 0xC0) != 0x80;
-    }
-    return count;
-}
-
 bool cli_sheet_place(const cli_sheet *sheet, const char *path, int32_t *line, int32_t *column)
 {
     if (!sheet->tree) {
@@ -158,7 +146,7 @@ bool cli_sheet_place(const cli_sheet *sheet, const char *path, int32_t *line, in
         path += used;
     }
     *line = value->line;
-    *column = characters_before(sheet, value->line, value->column) + 1;
+    *column = value->column;
     return true;
 }
 
