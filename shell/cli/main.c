@@ -15,6 +15,7 @@
 #include "cli/table.h"
 #include "cli/terminal.h"
 #include "cli/workers.h"
+#include "server/server.h"
 
 /* Everything one command works with. */
 typedef struct command_run {
@@ -209,6 +210,26 @@ static cli_exit pass_through(void)
     return code;
 }
 
+/* Until someone ends it: that is how a server ends well. */
+static cli_exit serve_page(const cli_options *options)
+{
+    const serve_options wish = {
+        .address = options->address,
+        .port = (int)options->port,
+        .page = options->page,
+        .timeout_s = (int)options->timeout,
+        .open_to_network = options->open_to_network,
+        .quiet = options->quiet,
+    };
+    switch (serve(&wish)) {
+    case SERVE_ENDED: return CLI_EXIT_FINE;
+    case SERVE_BAD_USAGE: return CLI_EXIT_USAGE;
+    case SERVE_NOT_OPENED: return CLI_EXIT_FILE;
+    case SERVE_FAULT: break;
+    }
+    return CLI_EXIT_INTERNAL;
+}
+
 static cli_exit run_command(command_run *run)
 {
     cli_options *options = &run->options;
@@ -275,6 +296,9 @@ int main(int count, char **arguments)
     }
     if (run.options.command == CLI_DOOR) {
         return finish(pass_through());
+    }
+    if (run.options.command == CLI_SERVE) {
+        return finish(serve_page(&run.options));
     }
     run.colour_out = cli_colour_on(run.options.colour, stdout);
     run.colour_err = cli_colour_on(run.options.colour, stderr);

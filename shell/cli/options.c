@@ -163,6 +163,11 @@ static bool take_option(cli_option option, const char *value, cli_options *out)
     case CLI_OPTION_SWEEP: return read_number(word, value, 0, 1000, &out->sweep);
     case CLI_OPTION_SEED: return read_number(word, value, 0, 9007199254740991, &out->seed);
     case CLI_OPTION_JOBS: return read_number(word, value, 1, CLI_MAX_JOBS, &out->jobs);
+    case CLI_OPTION_ADDRESS: out->address = value; return true;
+    case CLI_OPTION_PAGE: out->page = value; return true;
+    case CLI_OPTION_PORT: return read_number(word, value, 0, 65535, &out->port);
+    case CLI_OPTION_TIMEOUT: return read_number(word, value, 1, 3600, &out->timeout);
+    case CLI_OPTION_NETWORK: out->open_to_network = true; return true;
     case CLI_OPTION_STRICT: out->strict = true; return true;
     case CLI_OPTION_QUIET: out->quiet = true; return true;
     case CLI_OPTION_HELP: out->help = true; return true;
@@ -300,7 +305,8 @@ static bool fits(const cli_options *options, uint32_t seen)
 
 bool cli_options_read(int count, char **arguments, cli_options *out)
 {
-    *out = (cli_options){.command = CLI_COMMAND_COUNT, .years = -1, .sweep = -1, .seed = -1, .jobs = -1};
+    *out = (cli_options){
+        .command = CLI_COMMAND_COUNT, .years = -1, .sweep = -1, .seed = -1, .jobs = -1, .port = -1, .timeout = -1};
     uint32_t seen = 0;
     bool only_words = false;
     for (int i = 1; i < count; i++) {
@@ -349,8 +355,8 @@ static void print_codes(FILE *out)
     fprintf(
         out,
         "\nExit codes: 0 fine; 1 the site, its order or the request has problems; 2 usage; 3 a file cannot be read or\n"
-        "written; 4 no solution, or an internal fault; 5 prove --strict: a mishap is never seen, or a false stop\n"
-        "was; 130 interrupted.\n");
+        "written, or a port not opened; 4 no solution, or an internal fault; 5 prove --strict: a mishap is never\n"
+        "seen, or a false stop was; 130 interrupted.\n");
 }
 
 void cli_help(FILE *out, cli_command command)

@@ -18,6 +18,7 @@
     X(RECKON, "reckon", "[FORMULA NAME=VALUE...]", "one formula by name, or the list of formulas")  \
     X(SCHEMA, "schema", "", "the JSON Schema of the site sheet, for editors")                       \
     X(DOOR, "door", "", "a raw request (JSON) from standard input, its answer to standard output")  \
+    X(SERVE, "serve", "", "the page, and the door, for a browser on this machine")                  \
     X(HELP, "help", "[COMMAND]", "this help, or that of one command")
 
 typedef enum cli_command {
@@ -50,6 +51,11 @@ typedef enum cli_command {
     X(HTML, "html", 'o', "FILE", CLI_PAPERS, "write a self-contained page as well")                                \
     X(UNITS, "units", 'u', "LIST", CLI_SITES, "metric, bar, us, or unit names: bar,m3/h")                          \
     X(JSON, "json", 0, "[=line]", CLI_ANSWERS, "print the answer as JSON instead of words")                        \
+    X(PORT, "port", 0, "N", CLI_BIT(SERVE), "port to listen on (default 8640; 0: any free one)")                   \
+    X(ADDRESS, "address", 0, "A", CLI_BIT(SERVE), "address to listen on (default: this machine only)")             \
+    X(PAGE, "page", 0, "DIR", CLI_BIT(SERVE), "folder with the page, when it is not beside the program")           \
+    X(NETWORK, "open-to-network", 0, "", CLI_BIT(SERVE), "let other machines in")                                  \
+    X(TIMEOUT, "timeout", 0, "N", CLI_BIT(SERVE), "seconds until a silent client is cut off (default 10)")         \
     X(QUIET, "quiet", 'q', "", CLI_ALL, "no progress, no words about files written")                               \
     X(COLOUR, "colour", 0, "WHEN", CLI_ALL, "auto, always or never (NO_COLOR is respected)")                       \
     X(HELP, "help", 'h', "", CLI_ALL, "help; behind a command, its help")                                          \
@@ -71,11 +77,12 @@ typedef struct cli_options {
     cli_command command; /* CLI_COMMAND_COUNT: none */
     int32_t operand_count;
     const char *operands[CLI_MAX_OPERANDS]; /* SITE; the command that help is asked for; a formula and its values */
-    bool help, version, quiet, strict;
+    bool help, version, quiet, strict, open_to_network;
     cli_json json;
     cli_colour colour;
     const char *units, *html, *csv, *horizon, *length, *every; /* as written; NULL when absent */
-    int64_t years, sweep, seed, jobs;                          /* -1 when absent */
+    const char *address, *page;                                /* of serve, likewise */
+    int64_t years, sweep, seed, jobs, port, timeout;           /* -1 when absent */
     int32_t mishap_count;
     const char *mishaps[CLI_MAX_MISHAPS];
 } cli_options;

@@ -25,7 +25,7 @@ def help_of(*words):
 
 def options_in(text):
     """(letter or None, word) of each option that a help text lists."""
-    return [(letter or None, word) for letter, word in re.findall(r"^  (?:-(\w), |    )--([a-z]+)", text, flags=re.M)]
+    return [(letter or None, word) for letter, word in re.findall(r"^  (?:-(\w), |    )--([a-z-]+)", text, flags=re.M)]
 
 
 COMMANDS = re.findall(r"^  ([a-z]+) ", help_of(), flags=re.M)
@@ -45,7 +45,7 @@ class Docs(unittest.TestCase):
             self.assertRegex(page, rf"(?m)^\.It .*Fl -{word}\b", word)
             if letter:
                 self.assertRegex(page, rf"(?m)^\.It Fl {letter} .*Fl -{word}\b", word)
-        written = re.findall(r"(?m)^\.It .*Fl -([a-z]+)", page)
+        written = re.findall(r"(?m)^\.It .*Fl -([a-z-]+)", page)
         self.assertEqual(sorted(written), sorted(word for _, word in OPTIONS))
 
     def test_exit_codes(self):

@@ -1,0 +1,225 @@
+#define _GNU_SOURCE /* accept4 */
+#include "server/server.h"
+
+#include <errno.h>
+#include <poll.h>
+#include <pthread.h>
+#include <signal.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/signalfd.h>
+#include <unistd.h>
+
+#include "adapt/doorway.h"
+#include "server/clock.h"
+#include "server/limits.h"
+#include "server/listen.h"
+#include "server/reply.h"
+
+enum { TICK_MS = 250, FLUSH_MS = 2000 };
+
+/* From now on signals arrive as bytes to read, in this thread only: threads inherit the mask. -1 on failure. */
+static int watch_signals(void)
+{
+    sigset_t set;
+    struct sigaction ignore = {.sa_handler = SIG_IGN};
+    sigemptyset(&set);
+    sigaddset(&set, SIGINT);
+    sigaddset(&set, SIGTERM);
+    sigaddset(&set, SIGHUP);
+    if (pthread_sigmask(SIG_BLOCK, &set, NULL) != 0 || sigaction(SIGPIPE, &ignore, NULL) != 0) {
+        return -1;
+    }
+    return signalfd(-1, &set, SFD_CLOEXEC | SFD_NONBLOCK);
+}
+
+static bool signal_came(int signals)
+{
+    struct signalfd_siginfo about;
+    return read(signals, &about, sizeof about) == (ssize_t)sizeof about;
+}
+
+static serve_end load_page(const serve_options *options, serve_pages *out)
+{
+    char found[4096];
+    const char *folder = options->page;
+    const char *why = "";
+    if (!folder) {
+        if (!serve_pages_place(found, sizeof found)) {
+            fprintf(stderr,
+                    "pumpwright: the page was not found beside the program (\"make page\" builds it, --page DIR names "
+                    "it); only POST /door and GET /about are answered.\n");
+            return SERVE_ENDED;
+        }
+        folder = found;
+    }
+    if (!serve_pages_read(folder, out, &why)) {
+        fprintf(stderr, "pumpwright: cannot take the page from %s: %s.\n", folder, why);
+        return SERVE_NOT_OPENED;
+    }
+    return SERVE_ENDED;
+}
+
+static bool load_about(serve_state *state)
+{
+    static const char request[] = "{\"do\":\"about\"}";
+    char *answer = pw_doorway(request, sizeof request - 1, NULL);
+    size_t length = answer ? strlen(answer) : 0;
+    char *line = answer ? realloc(answer, length + 2) : NULL;
+    if (!line) {
+        free(answer);
+        return false;
+    }
+    line[length] = '\n';
+    line[length + 1] = 0;
+    state->about = line;
+    state->about_length = length + 1;
+    serve_tag(line, length + 1, state->about_tag, sizeof state->about_tag);
+    return true;
+}
+
+static struct MHD_Daemon *start_daemon(serve_state *state, int timeout_s)
+{
+    /* This thread takes the connections and hands them over: one daemon then serves several addresses with one set of
+     * limits. */
+    const unsigned flags =
+        MHD_USE_EPOLL_INTERNAL_THREAD | MHD_USE_NO_LISTEN_SOCKET | MHD_USE_ITC | MHD_ALLOW_SUSPEND_RESUME;
+    return MHD_start_daemon(flags, 0, NULL, NULL, serve_reply, state, MHD_OPTION_THREAD_POOL_SIZE, (unsigned)SERVE_POOL,
+                            MHD_OPTION_CONNECTION_LIMIT, (unsigned)SERVE_CONNECTIONS,
+                            MHD_OPTION_PER_IP_CONNECTION_LIMIT, (unsigned)SERVE_CONNECTIONS_OF_ONE,
+                            MHD_OPTION_CONNECTION_TIMEOUT, (unsigned)timeout_s, MHD_OPTION_CONNECTION_MEMORY_LIMIT,
+                            SERVE_HEAD_MOST, MHD_OPTION_STRICT_FOR_CLIENT, 1, MHD_OPTION_NOTIFY_COMPLETED,
+                            serve_reply_completed, state, MHD_OPTION_NOTIFY_CONNECTION, serve_reply_connection, state,
+                            MHD_OPTION_UNESCAPE_CALLBACK, serve_reply_keep_escapes, state, MHD_OPTION_END);
+}
+
+/* Take all that wait at this door. */
+static void take_connections(int listener, struct MHD_Daemon *daemon)
+{
+    for (;;) {
+        struct sockaddr_storage from;
+        socklen_t size = sizeof from;
+        int client = accept4(listener, (struct sockaddr *)&from, &size, SOCK_CLOEXEC | SOCK_NONBLOCK);
+        if (client >= 0) {
+            MHD_add_connection(daemon, client, (struct sockaddr *)&from, size); /* closes it when there are too many */
+            continue;
+        }
+        if (errno == EMFILE || errno == ENFILE || errno == ENOMEM || errno == ENOBUFS) {
+            poll(NULL, 0, TICK_MS); /* those that wait would wake us at once, again and again */
+            return;
+        }
+        if (errno != EINTR && errno != ECONNABORTED) {
+            return;
+        }
+    }
+}
+
+/* Until a signal comes. */
+static void serve_all(serve_state *state, struct MHD_Daemon *daemon, const serve_listening *listening, int signals)
+{
+    struct pollfd waits[SERVE_LISTENERS + 1];
+    int count = listening->count;
+    int64_t swept_ms = serve_now_ms();
+    for (int i = 0; i < count; i++) {
+        waits[i] = (struct pollfd){.fd = listening->items[i].socket, .events = POLLIN};
+    }
+    waits[count] = (struct pollfd){.fd = signals, .events = POLLIN};
+    for (;;) {
+        int ready = poll(waits, (nfds_t)count + 1, TICK_MS);
+        int64_t now_ms = serve_now_ms();
+        if (ready > 0 && waits[count].revents && signal_came(signals)) {
+            return;
+        }
+        for (int i = 0; ready > 0 && i < count; i++) {
+            if (waits[i].revents) {
+                take_connections(waits[i].fd, daemon);
+            }
+        }
+        if (now_ms - swept_ms >= TICK_MS) {
+            serve_watch_sweep(&state->watch, now_ms);
+            swept_ms = now_ms;
+        }
+    }
+}
+
+/* What is being computed may finish within the grace; a second signal ends that. Then what is finished may be sent. */
+static void wind_down(serve_state *state, int signals)
+{
+    int64_t end_ms = serve_now_ms() + (int64_t)SERVE_GRACE_S * 1000;
+    while (serve_work_open(&state->work) > 0 && serve_now_ms() < end_ms && !signal_came(signals)) {
+        poll(NULL, 0, 20);
+    }
+    serve_work_end(&state->work);
+    end_ms = serve_now_ms() + FLUSH_MS;
+    while (serve_watch_busy(&state->watch) > 0 && serve_now_ms() < end_ms && !signal_came(signals)) {
+        poll(NULL, 0, 20);
+    }
+}
+
+static void print_start(const serve_options *options, const serve_listening *listening)
+{
+    if (serve_listens_to_network(listening)) {
+        fprintf(
+            stderr,
+            "Caution: every machine in the network can open this and use this computer's time, and whoever is on the "
+            "way can\nread along (plain HTTP, no password). End it when it is no longer needed.\n");
+    }
+    serve_listen_print(listening, options->quiet);
+    if (!options->quiet) {
+        printf("Ctrl-C ends it.\n");
+        fflush(stdout);
+    }
+}
+
+static serve_end serve_listening_here(const serve_options *options, serve_state *state, serve_listening *listening,
+                                      int signals)
+{
+    static const char why[] = "pumpwright: cannot start: there are not enough threads or memory.\n";
+    int timeout_s = options->timeout_s < 0 ? SERVE_DEFAULT_TIMEOUT_S : options->timeout_s;
+    if (!load_about(state) || !serve_work_begin(&state->work)) {
+        fputs(why, stderr);
+        return SERVE_FAULT;
+    }
+    serve_watch_begin(&state->watch, timeout_s);
+    struct MHD_Daemon *daemon = start_daemon(state, timeout_s);
+    if (!daemon) {
+        fputs(why, stderr);
+        serve_work_end(&state->work);
+        serve_watch_end(&state->watch);
+        return SERVE_FAULT;
+    }
+    print_start(options, listening);
+    serve_all(state, daemon, listening, signals);
+    serve_listen_close(listening);
+    wind_down(state, signals);
+    MHD_stop_daemon(daemon);
+    serve_watch_end(&state->watch);
+    return SERVE_ENDED;
+}
+
+serve_end serve(const serve_options *options)
+{
+    static serve_state state;
+    char own_name[256] = "";
+    serve_listening listening = {0};
+    serve_end end = serve_listen(options, &listening);
+    if (end != SERVE_ENDED) {
+        return end;
+    }
+    end = load_page(options, &state.pages);
+    if (end == SERVE_ENDED) {
+        int signals = watch_signals();
+        if (serve_listens_to_network(&listening) && gethostname(own_name, sizeof own_name - 1) == 0) {
+            state.own_name = own_name;
+        }
+        end = signals >= 0 ? serve_listening_here(options, &state, &listening, signals) : SERVE_FAULT;
+        if (signals >= 0) {
+            close(signals);
+        }
+    }
+    serve_listen_close(&listening);
+    serve_pages_free(&state.pages);
+    free(state.about);
+    return end;
+}
