@@ -43,8 +43,7 @@ int main(int argc, char **argv)
     char *yaml = slurp(argv[1], &length);
     const size_t size = (size_t)256 << 20;
     pw_arena arena;
-    static void *block; /* static, so that it counts as held when the program ends */
-    block = malloc(size);
+    void *block = malloc(size);
     pw_arena_init(&arena, block, size);
     static pw_problems problems;
     pw_text json;
@@ -81,5 +80,6 @@ int main(int argc, char **argv)
     printf("%lld %.9g %.9g %.9g %.9g %.9g %d %.3f %lld\n", (long long)t->starts, t->run_s, t->pumped_m3, t->delivered_m3,
            t->leaked_m3, t->winding_max_c, book->lock_count, seconds, (long long)t->evaluations);
     free(yaml);
+    free(block);
     return 0;
 }
