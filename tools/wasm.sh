@@ -30,6 +30,7 @@ flock 9 # two builds at once would share the objects
 # The stack stands first: an overflow traps instead of writing over data.
 {
     cat <<RULES
+builddir = $work
 rule cc
   command = clang-14 --target=wasm32-wasi -std=c11 -O3 -ffp-contract=off -U__FP_FAST_FMA -fno-common $
     -Wall -Wextra -Werror -Icore -Ishell -MMD -MF \$out.d -c \$in -o \$out
