@@ -22,7 +22,7 @@ build: ## the program build/pumpwright
 
 demo: build ## prove the invented nursery and write a report
 	@echo
-	build/pumpwright prove $(SITE) --html $(REPORT)
+	tools/demo.sh build/pumpwright $(SITE) $(REPORT)
 
 check: ## all tests, plain and under sanitizers, native and WebAssembly
 	@tools/deps.sh check
