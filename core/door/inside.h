@@ -111,6 +111,7 @@ pw_status door_duty(door *d);
 pw_status door_run(door *d);
 pw_status door_prove(door *d);
 pw_status door_report(door *d);
+pw_status door_size(door *d);
 pw_status door_order(door *d);
 pw_status door_mishaps(door *d);
 pw_status door_units(door *d);

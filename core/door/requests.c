@@ -41,6 +41,16 @@ static const door_key mishaps_keys[] = {{"site", "the site sheet, to tell what c
 static const door_key reckon_keys[] = {
     {"what", "name of the formula; the list of formulas without it"}, {"given", "values by name"}, {NULL, NULL}};
 
+static const door_key size_keys[] = {
+    {"site", "the site sheet"},
+    {"pump", "name of the pump to size for; the first one"},
+    {"length", "how long to simulate for the energy; 365 d"},
+    {"seed", "of the random draws; 1"},
+    {"sensitivity", "false: do not look for the assumptions that matter most"},
+    {"explain", "true: the papers show every line with its formula and source"},
+    {"catalogue", "pumps to choose from: a list of {name, curve, motor, price, diameter}"},
+    {NULL, NULL}};
+
 static const door_key no_keys[] = {{NULL, NULL}};
 
 static const door_request requests[] = {
@@ -51,6 +61,8 @@ static const door_request requests[] = {
     {"prove", "which mishaps the order catches, how soon, and which it never sees", door_prove, prove_keys,
      door_paper_keys},
     {"report", "the same as prove, with both papers unless they are declined", door_report, prove_keys,
+     door_paper_keys},
+    {"size", "from demand and levels to pump, pipes, vessel and cable, and the weakest point", door_size, size_keys,
      door_paper_keys},
     {"order", "sentences printed back as they are understood", door_order, order_keys, NULL},
     {"mishaps", "the mishaps there are, and what can happen on a site", door_mishaps, mishaps_keys, NULL},

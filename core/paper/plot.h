@@ -72,6 +72,8 @@ typedef struct pw_plot {
     const pw_level *levels;
     const char *shading;  /* what the lightly shaded spans mean, for the key; "" none */
     const char *hatching; /* likewise of the hatched spans */
+    bool filled;          /* the space between two lines is shaded ... */
+    int32_t fill_a, fill_b; /* ... these series, both with rising x */
     bool small;           /* flat: for strips that stand under each other */
 } pw_plot;
 

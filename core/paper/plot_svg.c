@@ -248,6 +248,25 @@ static void put_shading(sheet *s)
     pw_text_put(out, "\"/>");
 }
 
+/* Between two lines: along the one and back along the other. */
+static void put_fill(sheet *s)
+{
+    if (!s->plot->filled)
+        return;
+    const pw_series *a = &s->plot->series[s->plot->fill_a], *b = &s->plot->series[s->plot->fill_b];
+    pw_text_put(s->out, "<path class=\"pw-shade\" d=\"");
+    for (int32_t i = 0; i < a->count + b->count; i++) {
+        bool back = i >= a->count;
+        const pw_series *at = back ? b : a;
+        int32_t k = back ? b->count - 1 - (i - a->count) : i;
+        pw_text_put(s->out, i == 0 ? "M" : "L");
+        put_px(s->out, x_of(s, at->x[k]));
+        pw_text_put(s->out, " ");
+        put_px(s->out, y_of(s, at->y[k]));
+    }
+    pw_text_put(s->out, "z\"/>");
+}
+
 static void put_hatching(sheet *s)
 {
     for (int32_t i = 0; i < s->plot->span_count; i++) {
@@ -434,6 +453,7 @@ void pw_plot_svg(const pw_plot *plot, int32_t number, int32_t width, pw_text *ou
     set_field(&s, width, y_ticks, y_count);
     put_head(&s);
     put_shading(&s);
+    put_fill(&s);
     put_hatching(&s);
     put_axes(&s, y_ticks, y_count);
     for (int32_t i = 0; i < plot->series_count; i++) {

@@ -244,3 +244,29 @@ double pw_derive_casing(const pw_site *site, const void *item)
     const bool known = site->pump_count > 0 && pw_known(site->pumps[0].motor.power_w);
     return known ? 0.5e-3 + 1.3e-6 * site->pumps[0].motor.power_w.v : PW_UNKNOWN;
 }
+
+static void fill_field(pw_field *field, double value)
+{
+    if (!field->given) {
+        field->v = value;
+    }
+}
+
+void pw_motor_defaults(const pw_site *site, pw_motor *motor)
+{
+    if (motor->phases < 0) {
+        motor->phases = site->supply_phases;
+    }
+    fill_field(&motor->voltage_v, site->supply_v.v);
+    fill_field(&motor->efficiency, pw_derive_motor_efficiency(site, motor));
+    fill_field(&motor->power_factor, pw_derive_motor_power_factor(site, motor));
+    fill_field(&motor->full_load_a, pw_derive_full_load_current(site, motor));
+    fill_field(&motor->locked_rotor_a, pw_derive_locked_rotor_current(site, motor));
+    for (int32_t i = 0; i < pw_block_motor.row_count; i++) {
+        const pw_row *row = &pw_block_motor.rows[i];
+        if (row->need == PW_DEFAULT && row->type == PW_ROW_QUANTITY) {
+            fill_field((pw_field *)(void *)((uint8_t *)motor + row->offset), row->value);
+        }
+    }
+    fill_field(&motor->cool_time_s, pw_derive_cooling_time(site, motor));
+}

@@ -212,8 +212,8 @@ typedef struct pw_site {
     const char *sentences[PW_MAX_SENTENCES]; /* the order, as written, in the arena */
     pw_limits_of_site limits;
     pw_default defaults[PW_MAX_DEFAULTS];
-    pw_design design;              /* for sizing only */
-    int32_t design_default_count;  /* those of `design`, kept apart: they do not touch a simulation */
+    pw_design design;             /* for sizing only */
+    int32_t design_default_count; /* those of `design`, kept apart: they do not touch a simulation */
     pw_default design_defaults[PW_MAX_DESIGN_DEFAULTS];
 } pw_site;
 
@@ -222,6 +222,10 @@ typedef struct pw_site {
  * The site lives in the arena. Returns PW_OK when the site is usable (warnings may have been added). */
 pw_status pw_site_read(pw_arena *arena, const pw_json *json, const char *base_path, pw_site **out,
                        pw_problems *problems);
+
+/* Fill what a motor does not state (v == 0, given == false), by the defaults of the site sheet; phases -1 and voltage
+ * 0: the supply's. For pumps of a catalogue, which are not part of a sheet. */
+void pw_motor_defaults(const pw_site *site, pw_motor *motor);
 
 /* The JSON Schema (draft 2020-12) of the site sheet, from the same table as the reader. */
 void pw_site_schema(pw_text *text);

@@ -8,6 +8,7 @@
 #include "adapt/doorway.h"
 #include "adapt/files.h"
 #include "cli/ask.h"
+#include "cli/catalogue.h"
 #include "cli/complain.h"
 #include "cli/options.h"
 #include "cli/request.h"
@@ -30,7 +31,8 @@ typedef struct command_run {
 
 static bool has_papers(cli_command command)
 {
-    return command == CLI_CHECK || command == CLI_DUTY || command == CLI_RUN || command == CLI_PROVE;
+    return command == CLI_CHECK || command == CLI_DUTY || command == CLI_SIZE || command == CLI_RUN ||
+           command == CLI_PROVE;
 }
 
 static cli_exit write_file(const char *path, const char *bytes, size_t length, bool quiet)
@@ -241,10 +243,18 @@ static cli_exit run_command(command_run *run)
         }
         run->has_sheet = true;
     }
-    size_t json_length = run->has_sheet ? strlen(run->sheet.json) : 0;
+    const char *catalogue = NULL;
+    if (options->catalogue) {
+        cli_loaded loaded = cli_catalogue_load(options->catalogue, run->colour_err, &catalogue);
+        if (loaded != CLI_LOADED) {
+            return loaded == CLI_NOT_READ ? CLI_EXIT_FILE : CLI_EXIT_PROBLEMS;
+        }
+    }
+    size_t json_length = (run->has_sheet ? strlen(run->sheet.json) : 0) + (catalogue ? strlen(catalogue) : 0);
     cli_arena(&run->arena, (CLI_MAX_JOBS + 4) * (json_length + 4096) + ((size_t)256 << 20));
     run->wish = (cli_wish){
         .what = cli_command_word(options->command),
+        .catalogue = catalogue,
         .papers = has_papers(options->command),
         .text = options->json == CLI_JSON_NO,
         .html = options->html != NULL,

@@ -157,6 +157,9 @@ static bool take_option(cli_option option, const char *value, cli_options *out)
     case CLI_OPTION_CSV: out->csv = value; return true;
     case CLI_OPTION_EVERY: out->every = value; return true;
     case CLI_OPTION_HORIZON: out->horizon = value; return true;
+    case CLI_OPTION_CATALOGUE: out->catalogue = value; return true;
+    case CLI_OPTION_PUMP: out->pump = value; return true;
+    case CLI_OPTION_EXPLAIN: out->explain = true; return true;
     case CLI_OPTION_HTML: out->html = value; return true;
     case CLI_OPTION_UNITS: out->units = value; return true;
     case CLI_OPTION_YEARS: return read_number(word, value, 0, 1000, &out->years);

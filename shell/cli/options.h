@@ -11,6 +11,7 @@
 #define CLI_COMMANDS(X)                                                                             \
     X(CHECK, "check", "SITE", "read a site sheet; say all that is wrong and all that was assumed")  \
     X(DUTY, "duty", "SITE", "where the pump works: flow, head, power, suction")                     \
+    X(SIZE, "size", "SITE", "from demand and levels to pump, pipes, vessel and cable")               \
     X(RUN, "run", "SITE", "simulate the site, healthy or with a mishap: the day book")              \
     X(PROVE, "prove", "SITE", "which mishaps the order catches, how soon, and which it never sees") \
     X(ORDER, "order", "SITE", "the control sentences as the program understands them")              \
@@ -30,7 +31,7 @@ typedef enum cli_command {
 
 /* Which commands an option belongs to, as bits. */
 #define CLI_BIT(name) (1u << CLI_##name)
-#define CLI_PAPERS    (CLI_BIT(CHECK) | CLI_BIT(DUTY) | CLI_BIT(RUN) | CLI_BIT(PROVE))
+#define CLI_PAPERS    (CLI_BIT(CHECK) | CLI_BIT(DUTY) | CLI_BIT(SIZE) | CLI_BIT(RUN) | CLI_BIT(PROVE))
 #define CLI_SITES     (CLI_PAPERS | CLI_BIT(ORDER) | CLI_BIT(MISHAPS))
 #define CLI_ANSWERS   (CLI_SITES | CLI_BIT(RECKON))
 #define CLI_ALL       0xffffu
@@ -39,7 +40,11 @@ typedef enum cli_command {
 #define CLI_OPTIONS(X)                                                                                             \
     X(MISHAP, "mishap", 'm', "WORDS", CLI_BIT(RUN),                                                                \
       "what goes wrong: 'slow leak 2 L/min [at NAME] [from 10 h]'; twice at most")                                 \
-    X(LENGTH, "length", 'l', "TIME", CLI_BIT(RUN), "how long to simulate (default 1 day)")                         \
+    X(CATALOGUE, "catalogue", 0, "FILE", CLI_BIT(SIZE), "pumps to choose from: YAML, JSON or CSV")                 \
+    X(EXPLAIN, "explain", 0, "", CLI_BIT(SIZE), "the calculation line by line, with formulas and sources")         \
+    X(PUMP, "pump", 0, "NAME", CLI_BIT(SIZE), "the pump to size for (default: the first one)")                     \
+    X(LENGTH, "length", 'l', "TIME", CLI_BIT(RUN) | CLI_BIT(SIZE),                                                 \
+      "how long to simulate (default 1 day; size: 365 days)")                                                      \
     X(CSV, "csv", 0, "FILE", CLI_BIT(RUN), "write the samples as a table")                                         \
     X(EVERY, "every", 0, "TIME", CLI_BIT(RUN), "longest time between two samples (default 1 min)")                 \
     X(YEARS, "years", 'y', "N", CLI_BIT(PROVE), "healthy years to look for false stops (default 10)")              \
@@ -47,7 +52,8 @@ typedef enum cli_command {
     X(SWEEP, "sweep", 0, "N", CLI_BIT(PROVE), "leak sizes tried for the blind band (default 48)")                  \
     X(STRICT, "strict", 0, "", CLI_BIT(PROVE), "exit code 5 when a mishap is never seen or a false stop was")      \
     X(JOBS, "jobs", 'j', "N", CLI_BIT(PROVE), "processes at work (default: one for each core)")                    \
-    X(SEED, "seed", 's', "N", CLI_BIT(RUN) | CLI_BIT(PROVE), "seed of the random draws (default 1)")               \
+    X(SEED, "seed", 's', "N", CLI_BIT(RUN) | CLI_BIT(PROVE) | CLI_BIT(SIZE),                                          \
+      "seed of the random draws (default 1)")                                                                      \
     X(HTML, "html", 'o', "FILE", CLI_PAPERS, "write a self-contained page as well")                                \
     X(UNITS, "units", 'u', "LIST", CLI_SITES, "metric, bar, us, or unit names: bar,m3/h")                          \
     X(JSON, "json", 0, "[=line]", CLI_ANSWERS, "print the answer as JSON instead of words")                        \
@@ -77,10 +83,11 @@ typedef struct cli_options {
     cli_command command; /* CLI_COMMAND_COUNT: none */
     int32_t operand_count;
     const char *operands[CLI_MAX_OPERANDS]; /* SITE; the command that help is asked for; a formula and its values */
-    bool help, version, quiet, strict, open_to_network;
+    bool help, version, quiet, strict, open_to_network, explain;
     cli_json json;
     cli_colour colour;
     const char *units, *html, *csv, *horizon, *length, *every; /* as written; NULL when absent */
+    const char *catalogue, *pump;                              /* of size, likewise */
     const char *address, *page;                                /* of serve, likewise */
     int64_t years, sweep, seed, jobs, port, timeout;           /* -1 when absent */
     int32_t mishap_count;

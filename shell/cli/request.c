@@ -166,12 +166,21 @@ char *cli_request(pw_arena *arena, const cli_options *options, const cli_sheet *
         put_mishaps(&writer, options);
     } else if (options->command == CLI_PROVE) {
         put_prove(&writer, options, wish);
+    } else if (options->command == CLI_SIZE) {
+        put_text(&writer, "length", options->length);
+        put_text(&writer, "pump", options->pump);
+        if (options->explain) {
+            pw_json_bool(&writer, "explain", true);
+        }
     } else if (options->command == CLI_RECKON) {
         put_given(arena, &writer, options);
     }
     /* Text that is JSON already goes in as it is: the writer only knows values. */
     if (wish->part == CLI_PART_ASSEMBLE) {
         pw_text_puts(&text, ",\"outcomes\":", wish->outcomes, NULL);
+    }
+    if (wish->catalogue) {
+        pw_text_puts(&text, ",\"catalogue\":", wish->catalogue, NULL);
     }
     if (sheet) {
         pw_text_puts(&text, ",\"site\":", sheet->json, NULL);

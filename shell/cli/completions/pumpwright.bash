@@ -1,19 +1,19 @@
 # Completion of pumpwright for bash. tests/cli compares the words with the program's help.
 _pumpwright() {
     local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} command=${COMP_WORDS[1]}
-    local commands="check duty run prove order mishaps reckon schema door serve help"
+    local commands="check duty size run prove order mishaps reckon schema door serve help"
     COMPREPLY=()
     if [ "$COMP_CWORD" -eq 1 ]; then
         mapfile -t COMPREPLY < <(compgen -W "$commands --help --version" -- "$word")
         return
     fi
     case $before in
-    --html | -o | --csv) mapfile -t COMPREPLY < <(compgen -f -- "$word"); return ;;
+    --html | -o | --csv | --catalogue) mapfile -t COMPREPLY < <(compgen -f -- "$word"); return ;;
     --page) mapfile -t COMPREPLY < <(compgen -d -- "$word"); return ;;
     --address) mapfile -t COMPREPLY < <(compgen -W "127.0.0.1 ::1 localhost" -- "$word"); return ;;
     --units | -u) mapfile -t COMPREPLY < <(compgen -W "metric bar us" -- "$word"); return ;;
     --colour) mapfile -t COMPREPLY < <(compgen -W "auto always never" -- "$word"); return ;;
-    --mishap | -m | --length | -l | --every | --years | -y | --horizon | --sweep | --jobs | -j | --seed | -s | --port | --timeout) return ;;
+    --mishap | -m | --length | -l | --every | --years | -y | --horizon | --sweep | --jobs | -j | --seed | -s | --pump | --port | --timeout) return ;;
     esac
     if [ "$command" = help ]; then
         mapfile -t COMPREPLY < <(compgen -W "$commands" -- "$word")
@@ -23,6 +23,7 @@ _pumpwright() {
     -*)
         local options="--units --json --json=line --quiet --colour --help"
         case $command in
+        size) options+=" --catalogue --explain --pump --length --seed --html" ;;
         run) options+=" --mishap --length --csv --every --seed --html" ;;
         prove) options+=" --years --horizon --sweep --strict --jobs --seed --html" ;;
         check | duty) options+=" --html" ;;

@@ -1,0 +1,27 @@
+/* Shared by the files of the sizing paper only. */
+#ifndef PW_PAPER_SIZE_PARTS_H
+#define PW_PAPER_SIZE_PARTS_H
+
+#include "paper/say.h"
+#include "paper/size_paper.h"
+
+typedef struct size_pen {
+    pw_arena *arena;
+    pw_document *document;
+    const pw_sizing *sizing;
+    const pw_choice *choice; /* may be NULL */
+    const pw_units *units;
+} size_pen;
+
+/* Value of a line with its unit; "no limit" when it has none. */
+const char *size_value(const size_pen *p, const pw_size_line *line);
+/* "10 % more friction: +1.2 m", "" when nothing moves it. */
+const char *size_most(const size_pen *p, const pw_size_line *line);
+const char *size_signed(const size_pen *p, const pw_size_line *line);
+
+void size_put_chart(size_pen *p);  /* pump's curve against the system */
+void size_put_tables(size_pen *p); /* pipes, duties, NPSH, charge, cables */
+void size_put_choice(size_pen *p); /* the catalogue */
+void size_put_sheet(size_pen *p);  /* every line with its formula and source */
+
+#endif

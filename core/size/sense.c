@@ -1,0 +1,215 @@
+/* Which assumption moves each result most: the whole calculation again with one assumption changed, for all of them. */
+#include <string.h>
+
+#include "size/inside.h"
+#include "water/atmosphere.h"
+#include "water/fitting.h"
+
+typedef void (*change)(size_work *w);
+
+static void friction(size_work *w)
+{
+    for (int32_t l = 0; l < w->site->line_count; l++) {
+        pw_line *line = &w->site->lines[l];
+        double k = line->extra_k.v;
+        for (int32_t f = 0; f < line->fitting_count; f++) {
+            k += line->fittings[f].count * pw_fitting_k_turbulent(line->fittings[f].kind, line->bore_m.v);
+        }
+        line->length_m.v *= 1.1;
+        line->extra_k.v += 0.1 * k;
+    }
+}
+
+static void water_level(size_work *w)
+{
+    for (int32_t s = 0; s < w->site->source_count; s++) {
+        pw_source *source = &w->site->sources[s];
+        source->standing_m.v =
+            pw_min(1.1 * source->standing_m.v, pw_max(source->intake_m.v - 0.3, source->standing_m.v));
+        source->pressure_pa.v *= 0.9;
+    }
+}
+
+static void capacity(size_work *w)
+{
+    for (int32_t s = 0; s < w->site->source_count; s++) {
+        w->site->sources[s].capacity_m2s.v *= 0.9;
+    }
+}
+
+static void demand(size_work *w)
+{
+    w->demand_factor = 1.1;
+}
+
+static void needs(size_work *w)
+{
+    for (int32_t o = 0; o < w->site->outlet_count; o++) {
+        w->site->outlets[o].needs_pa.v *= 1.1;
+    }
+}
+
+static void pump_head(size_work *w)
+{
+    pw_pump *pump = &w->site->pumps[w->out->pump];
+    for (int32_t i = 0; i < pump->point_count; i++) {
+        pump->curve[i].head_m.v *= 0.95;
+    }
+}
+
+static void pump_efficiency(size_work *w)
+{
+    pw_pump *pump = &w->site->pumps[w->out->pump];
+    for (int32_t i = 0; i < pump->point_count; i++) {
+        pump->curve[i].efficiency.v *= 0.95;
+        pump->curve[i].power_w.v /= 0.95;
+    }
+}
+
+static void warmer(size_work *w)
+{
+    w->site->water_c.v = pw_min(w->site->water_c.v + 10.0, 60.0);
+}
+
+static void higher(size_work *w)
+{
+    w->site->altitude_m.v += 500.0;
+}
+
+static void voltage(size_work *w)
+{
+    w->site->supply_v.v *= 0.9;
+}
+
+static void motor_efficiency(size_work *w)
+{
+    pw_motor *motor = &w->site->pumps[w->out->pump].motor;
+    motor->efficiency.v *= 0.95;
+    if (!motor->full_load_a.given) {
+        motor->full_load_a.v /= 0.95;
+    }
+}
+
+static void start_current(size_work *w)
+{
+    w->site->pumps[w->out->pump].motor.locked_rotor_a.v *= 1.1;
+}
+
+static void start_time(size_work *w)
+{
+    w->site->pumps[w->out->pump].motor.start_time_s.v *= 2.0;
+}
+
+static void winding_rise(size_work *w)
+{
+    w->site->pumps[w->out->pump].motor.winding_rise_k.v *= 1.1;
+}
+
+static void precharge(size_work *w)
+{
+    for (int32_t v = 0; v < w->site->vessel_count; v++) {
+        w->site->vessels[v].precharge_pa.v *= 0.9;
+    }
+}
+
+static void gas(size_work *w)
+{
+    for (int32_t v = 0; v < w->site->vessel_count; v++) {
+        w->site->vessels[v].polytropic.v = pw_min(w->site->vessels[v].polytropic.v + 0.1, 1.4);
+    }
+}
+
+static void cable_length(size_work *w)
+{
+    w->site->design.cable.length_m.v *= 1.1;
+}
+
+static void season(size_work *w)
+{
+    w->site->design.season_m.v *= 1.5;
+}
+
+static void casing(size_work *w)
+{
+    w->site->design.casing_m3.v *= 0.5;
+}
+
+static const struct {
+    const char *words;
+    change apply;
+} changes[] = {
+    {"10 % more friction", friction},
+    {"water 10 % further down", water_level},
+    {"specific capacity 10 % less", capacity},
+    {"10 % more demand", demand},
+    {"outlets needing 10 % more pressure", needs},
+    {"a pump with 5 % less head (ISO 9906 grade 2B)", pump_head},
+    {"a pump with 5 % less efficiency", pump_efficiency},
+    {"water 10 K warmer", warmer},
+    {"a site 500 m higher", higher},
+    {"supply voltage 10 % lower", voltage},
+    {"a motor with 5 % less efficiency", motor_efficiency},
+    {"starting current 10 % higher", start_current},
+    {"starting that takes twice as long", start_time},
+    {"a winding rise 10 % larger", winding_rise},
+    {"precharge 10 % lower", precharge},
+    {"gas exponent higher by 0.1", gas},
+    {"a cable 10 % longer", cable_length},
+    {"a season half as dry again", season},
+    {"half as much water in the pump", casing},
+};
+
+/* Is this change larger than the one known? Relative, so that different units compare; ties stay. */
+static void compare(pw_size_line *line, const pw_sizing *other, const char *words)
+{
+    const pw_size_line *changed = pw_size_find(other, line->part, line->id);
+    if (changed == NULL || line->value >= PW_INF || changed->value >= PW_INF) {
+        return;
+    }
+    const double moved = changed->value - line->value;
+    const double scale = pw_max(pw_abs(line->value), 1e-12);
+    if (pw_abs(moved) > 1e-4 * scale && pw_abs(moved) > pw_abs(line->moved) * (1.0 + 1e-9)) {
+        line->moved = moved;
+        line->most = words;
+    }
+}
+
+pw_status size_sense(size_work *w)
+{
+    const size_t mark = pw_arena_mark(w->arena);
+    for (int32_t i = 0; i < (int32_t)(sizeof changes / sizeof changes[0]); i++) {
+        size_work *other = PW_NEW(w->arena, 1, size_work);
+        pw_sizing *sizing = PW_NEW(w->arena, 1, pw_sizing);
+        pw_site *site = PW_NEW(w->arena, 1, pw_site);
+        pw_problems *problems = PW_NEW(w->arena, 1, pw_problems); /* a changed site that has no solution says nothing */
+        if (other == NULL || sizing == NULL || site == NULL || problems == NULL) {
+            return PW_MEMORY;
+        }
+        memcpy(site, w->plant->site, sizeof *site);
+        other->arena = w->arena;
+        other->plant = w->plant;
+        other->site = site;
+        other->options = w->options;
+        other->problems = problems;
+        other->out = sizing;
+        other->draws = w->draws;
+        other->demand_factor = 1.0;
+        sizing->site = site;
+        sizing->pump = w->out->pump;
+        changes[i].apply(other);
+        const pw_status status = size_all(other);
+        if (status == PW_MEMORY || other->failed) {
+            return PW_MEMORY;
+        }
+        for (int32_t l = 0; l < w->out->line_count && status == PW_OK; l++) {
+            if (w->out->lines[l].weighed) {
+                compare(&w->out->lines[l], sizing, changes[i].words);
+            }
+        }
+        pw_arena_back(w->arena, mark);
+        if (w->options->cancelled != NULL && w->options->cancelled(w->options->user)) {
+            return PW_CANCELLED;
+        }
+    }
+    return PW_OK;
+}
