@@ -1,0 +1,148 @@
+#!/usr/bin/env node
+// Builds the page: build/page (to be served, works offline afterwards) and build/pumpwright.html (one file, works from a stick).
+// usage: node build.mjs [--wasm FILE] [--out FOLDER] [--plain]
+import { createHash } from 'node:crypto';
+import { mkdir, readdir, readFile, rm, writeFile } from 'node:fs/promises';
+import { dirname, join, relative, resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { execFileSync } from 'node:child_process';
+import * as esbuild from 'esbuild';
+
+const here = dirname(fileURLToPath(import.meta.url));
+const root = resolve(here, '../..');
+const option = (name, otherwise) => {
+  const at = process.argv.indexOf(name);
+  return at < 0 ? otherwise : process.argv[at + 1];
+};
+const out = resolve(option('--out', join(root, 'build')));
+const given = option('--wasm', null);
+const minify = !process.argv.includes('--plain');
+
+const sha = (text, length = 10) => createHash('sha256').update(text).digest('hex').slice(0, length);
+
+/* The sheets to begin with, and the measured files that they name, as a module. */
+const starts = {
+  name: 'starts',
+  setup(build) {
+    build.onResolve({ filter: /^starts:files$/ }, () => ({ path: 'files', namespace: 'starts' }));
+    build.onLoad({ filter: /.*/, namespace: 'starts' }, async () => {
+      const folders = [join(root, 'examples'), join(here, 'starts')];
+      const files = { starts: [], measured: {} };
+      for (const folder of folders) {
+        for (const name of (await readdir(folder)).filter((entry) => entry.endsWith('.yaml')).sort()) {
+          const text = await readFile(join(folder, name), 'utf8');
+          files.starts.push({ id: name.replace(/\.yaml$/, ''), text });
+          for (const [, file] of text.matchAll(/^\s*file:\s*["']?([^"'\n#]+\.csv)/gm)) {
+            files.measured[file.trim()] = await readFile(resolve(folder, file.trim()), 'utf8');
+          }
+        }
+      }
+      files.starts.sort((a, b) => (b.id === 'nursery') - (a.id === 'nursery') || a.id.localeCompare(b.id));
+      return { contents: `export const files = ${JSON.stringify(files)}`, loader: 'js' };
+    });
+  },
+};
+
+async function bundle(entry, format, define) {
+  const done = await esbuild.build({
+    entryPoints: [join(here, 'src', entry)], bundle: true, write: false, outdir: 'out', format, define, minify, target: 'es2021',
+    plugins: [starts], legalComments: 'none', charset: 'utf8', logLevel: 'warning', absWorkingDir: here,
+  });
+  const text = (ending) => done.outputFiles.find((file) => file.path.endsWith(ending))?.text ?? '';
+  return { js: text('.js'), css: text('.css') };
+}
+
+function head(title) {
+  return `<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1, viewport-fit=cover">
+<title>${title}</title>
+<meta name="description" content="What a small pumping site does, what can go wrong, and which settings see it.">
+<meta name="color-scheme" content="light dark">`;
+}
+
+const NOSCRIPT = '<noscript>This page computes in your browser, so it needs JavaScript switched on. Nothing is sent anywhere.</noscript>';
+
+async function main() {
+  const wasmFile = given ? resolve(given) : join(root, 'build/pumpwright.wasm');
+  if (!given) execFileSync(join(root, 'tools/wasm.sh'), [wasmFile], { stdio: 'inherit' });
+  const wasm = await readFile(wasmFile);
+  const worker = (await bundle('core/worker.ts', 'iife', {})).js;
+  const icon = await readFile(join(here, 'icon.svg'), 'utf8');
+  await folder(wasm, worker, icon);
+  await oneFile(wasm, worker, icon);
+}
+
+async function folder(wasm, worker, icon) {
+  const page = join(out, 'page');
+  await rm(page, { recursive: true, force: true });
+  await mkdir(page, { recursive: true });
+  const workerName = `worker-${sha(worker)}.js`;
+  const main = await bundle('main.tsx', 'iife', {
+    __ONE_FILE__: 'false', __WORKER_URL__: JSON.stringify(workerName), __WASM_URL__: '"pumpwright.wasm"',
+  });
+  const jsName = `page-${sha(main.js)}.js`;
+  const cssName = `page-${sha(main.css)}.css`;
+  const manifest = JSON.stringify({
+    name: 'Pumpwright', short_name: 'Pumpwright', start_url: './', scope: './', display: 'standalone', background_color: '#f7f5ee',
+    theme_color: '#12302f', icons: [{ src: 'icon.svg', sizes: 'any', type: 'image/svg+xml', purpose: 'any' },
+      { src: 'icon.svg', sizes: 'any', type: 'image/svg+xml', purpose: 'maskable' }],
+  });
+  const policy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' blob: data:; "
+    + "connect-src 'self'; worker-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'none'";
+  const index = `<!doctype html>
+<html lang="en">
+<head>
+${head('Pumpwright')}
+<meta http-equiv="Content-Security-Policy" content="${policy}">
+<link rel="manifest" href="manifest.webmanifest">
+<link rel="icon" href="icon.svg" type="image/svg+xml">
+<link rel="stylesheet" href="${cssName}">
+<script src="${jsName}" defer></script>
+</head>
+<body><div id="card"></div>${NOSCRIPT}</body>
+</html>
+`;
+  const files = {
+    'index.html': index, [jsName]: main.js, [cssName]: main.css, [workerName]: worker, 'pumpwright.wasm': wasm,
+    'manifest.webmanifest': manifest, 'icon.svg': icon,
+  };
+  const version = sha(Object.entries(files).map(([name, text]) => name + sha(text, 64)).join('\n'), 16);
+  const list = ['./', ...Object.keys(files).filter((name) => name !== 'index.html')];
+  const service = (await readFile(join(here, 'service.js'), 'utf8'))
+    .replace("'VERSION'", JSON.stringify(version)).replace('[/* LIST */]', JSON.stringify(list));
+  files['service.js'] = service;
+  for (const [name, text] of Object.entries(files)) await writeFile(join(page, name), text);
+  tell(page, files);
+}
+
+async function oneFile(wasm, worker, icon) {
+  const main = await bundle('main.tsx', 'iife', { __ONE_FILE__: 'true', __WORKER_URL__: '""', __WASM_URL__: '""' });
+  const safe = (js) => js.replace(/<\/(script)/gi, '<\\/$1').replace(/<!--/g, '<\\!--');
+  const policy = "default-src 'none'; script-src 'unsafe-inline' 'wasm-unsafe-eval' blob:; style-src 'unsafe-inline'; "
+    + "img-src data: blob:; worker-src blob:; base-uri 'none'; form-action 'none'";
+  const text = `<!doctype html>
+<html lang="en">
+<head>
+${head('Pumpwright')}
+<meta http-equiv="Content-Security-Policy" content="${policy}">
+<link rel="icon" href="data:image/svg+xml;base64,${Buffer.from(icon).toString('base64')}">
+<style>${main.css.replace(/<\/style/gi, '<\\/style')}</style>
+</head>
+<body><div id="card"></div>${NOSCRIPT}
+<script type="text/plain" id="core-worker">${safe(worker)}</script>
+<script type="text/plain" id="core-wasm">${wasm.toString('base64')}</script>
+<script>${safe(main.js)}</script>
+</body>
+</html>
+`;
+  await writeFile(join(out, 'pumpwright.html'), text);
+  tell(out, { 'pumpwright.html': text });
+}
+
+function tell(where, files) {
+  for (const [name, text] of Object.entries(files)) {
+    console.log(`${String(Buffer.byteLength(text)).padStart(9)}  ${join(relative(process.cwd(), where), name)}`);
+  }
+}
+
+await main();

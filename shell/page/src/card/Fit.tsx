@@ -1,0 +1,64 @@
+/* The stretch "Fit": what the core says about duty, vessel and suction. */
+import type { Duty, DutyRow } from '../core/door';
+import { useWords, type Key } from '../i18n/words';
+import { show } from '../sheet/quantity';
+import { store } from '../state/job';
+import { useStore } from '../state/store';
+
+function Row({ row }: { row: DutyRow }) {
+  const t = useWords();
+  const units = useStore(store, (state) => state.units);
+  const short = row.npsh_required_m !== null && row.npsh_available_m !== null && row.npsh_available_m < row.npsh_required_m + 0.5;
+  const at: Record<string, Key> = { 'at cut-in': 'fit.cutIn', 'at cut-out': 'fit.cutOut', 'at free flow': 'fit.free' };
+  return (
+    <div class="figure-card">
+      <h4>{at[row.at] ? t(at[row.at]!) : row.at} <small>{row.pump}</small></h4>
+      <dl>
+        <div class="main"><dt>{t('fit.flow')}</dt><dd>{row.words.flow ?? '–'}</dd></div>
+        <div class="main"><dt>{t('fit.head')}</dt><dd>{row.words.head ?? '–'}</dd></div>
+        <div><dt>{t('fit.input')}</dt><dd>{row.words.input ?? '–'}</dd></div>
+        <div><dt>{t('fit.current')}</dt><dd>{row.words.current ?? '–'}</dd></div>
+        <div><dt>{t('fit.efficiency')}</dt><dd>{row.words.efficiency ?? '–'}</dd></div>
+        {row.drawdown_m !== null && row.drawdown_m > 0 && <div><dt>{t('fit.drawdown')}</dt><dd>{show(row.drawdown_m, 'length', units)}</dd></div>}
+        {row.npsh_available_m !== null && (
+          <div class={short ? 'short' : ''}><dt>{t('fit.npsh')}</dt>
+            <dd>{row.words['npsh available']} / {row.words['npsh required'] ?? t('fit.notStated')}</dd></div>
+        )}
+        {row.kwh_per_m3 !== null && <div><dt>{t('fit.energy')}</dt><dd>{row.kwh_per_m3.toFixed(2)} kWh/m³</dd></div>}
+      </dl>
+      {short && <p class="error">{t('fit.npshShort')}</p>}
+    </div>
+  );
+}
+
+/* A precharge a little under cut-in: common practice; the drawdown itself is in the day. */
+function Vessels({ duty }: { duty: Duty }) {
+  const t = useWords();
+  const { cut_in_pa: cutIn } = duty.pressures;
+  const units = useStore(store, (state) => state.units);
+  if (duty.pressures.vessels.length === 0) return <p class="says">{t('fit.noVessel')}</p>;
+  return (
+    <ul class="plain">
+      {duty.pressures.vessels.map((vessel) => {
+        const under = cutIn === null ? null : cutIn - vessel.precharge_pa;
+        const verdict: Key = under === null ? 'fit.precharge.open' : under < 0 ? 'fit.precharge.high' : under > 0.35 * cutIn! ? 'fit.precharge.low' : 'fit.precharge.good';
+        return <li>{t('fit.vessel', { name: vessel.name, precharge: vessel.precharge, cutIn: show(cutIn, 'pressure', units) })} <b>{t(verdict)}</b></li>;
+      })}
+    </ul>
+  );
+}
+
+export function Fit() {
+  const t = useWords();
+  const duty = useStore(store, (state) => state.duty);
+  if (!duty) return <p class="says">{t('wait')}</p>;
+  if (!duty.ok) return <p class="error">{t('fit.refused')} {duty.problems[0]?.words}</p>;
+  return (
+    <>
+      <p class="says">{t('fit.says')}</p>
+      <div class="figure-cards">{duty.duties.map((row) => <Row row={row} />)}</div>
+      <h3>{t('fit.vessels')}</h3>
+      <Vessels duty={duty} />
+    </>
+  );
+}

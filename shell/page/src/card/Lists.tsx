@@ -1,0 +1,63 @@
+/* Fields whose value is a small list: fittings with counts, 24 numbers of a day, days of the week. */
+import { useEffect, useId, useState } from 'preact/hooks';
+import { useWords } from '../i18n/words';
+import { pathText, valueAt, type Path, type Plain } from '../sheet/plain';
+import type { Question } from '../sheet/questions';
+import { edit, store } from '../state/job';
+import { useStore } from '../state/store';
+import { labelOf, Problems } from './Field';
+
+interface ListProps { group: string; base: Path; question: Question }
+
+function ListText({ group, base, question, help, write, read }: ListProps & {
+  help: string; write(value: Plain): string; read(text: string): Plain | undefined;
+}) {
+  const id = useId();
+  const language = useStore(store, (state) => state.language);
+  const path = [...base, ...question.path];
+  const text = useStore(store, (state) => write(valueAt(state.sheet.site ?? undefined, path) ?? null));
+  const [typed, setTyped] = useState(text);
+  useEffect(() => setTyped(text), [text]);
+  return (
+    <div class="field">
+      <label for={id}>{labelOf(language, group, question)}</label>
+      <input type="text" id={id} value={typed} autocomplete="off" aria-describedby={`${id}h`} data-path={pathText(path)}
+        onInput={(event) => setTyped(event.currentTarget.value)}
+        onChange={(event) => {
+          const now = event.currentTarget.value;
+          if (now.trim() !== text) edit.value(path, read(now));
+        }} />
+      <div class="hint" id={`${id}h`}><p>{help}</p></div>
+      <Problems path={pathText(path)} />
+    </div>
+  );
+}
+
+export function Counts(props: ListProps) {
+  const t = useWords();
+  const write = (value: Plain): string => value !== null && typeof value === 'object' && !Array.isArray(value)
+    ? Object.entries(value).map(([name, count]) => `${name}: ${count}`).join(', ') : '';
+  const read = (text: string): Plain | undefined => {
+    const made: { [key: string]: Plain } = {};
+    for (const part of text.split(/[,;]/).map((entry) => entry.trim()).filter(Boolean)) {
+      const match = /^(.*?)\s*[:x=]?\s*(\d+)\s*$/.exec(part);
+      const other = /^(\d+)\s*x?\s+(.+)$/.exec(part);
+      if (other) made[other[2]!] = Number(other[1]);
+      else if (match && match[1] && part.includes(':')) made[match[1]] = Number(match[2]);
+      else made[part] = 1;
+    }
+    return Object.keys(made).length ? made : undefined;
+  };
+  return <ListText {...props} help={t('field.counts')} write={write} read={read} />;
+}
+
+export function Numbers(props: ListProps) {
+  const t = useWords();
+  const words = props.question.kind === 'words';
+  const write = (value: Plain): string => (Array.isArray(value) ? value.join(', ') : value === null ? '' : String(value));
+  const read = (text: string): Plain | undefined => {
+    const parts = text.split(/[,;\s]+/).filter(Boolean);
+    return parts.length ? parts.map((part) => (words || Number.isNaN(Number(part)) ? part : Number(part))) : undefined;
+  };
+  return <ListText {...props} help={words ? t('field.days') : t('field.pattern')} write={write} read={read} />;
+}

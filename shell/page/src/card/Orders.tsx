@@ -1,0 +1,111 @@
+/* The stretch "Orders": each sentence with its numbers to tap, read back by the core; new ones built by tapping. */
+import { useEffect, useId, useRef, useState } from 'preact/hooks';
+import { useWords } from '../i18n/words';
+import { scaleOf, settingsIn, type Setting } from '../sheet/settings';
+import { sentencesOf, setSetting } from '../plot/DayCharts';
+import { problemsNow } from '../state/ask';
+import { edit, store } from '../state/job';
+import { useStore } from '../state/store';
+import { Builder } from './Builder';
+import { Caution } from './Caution';
+
+/** A slider on the scale that suits the setting. */
+export function SettingSlider({ setting, label }: { setting: Setting; label: string }) {
+  const units = useStore(store, (state) => state.units);
+  const scale = scaleOf(setting);
+  return (
+    <div class="slider">
+      <input type="range" min={0} max={scale.steps} step={1} value={scale.at(setting.value)} aria-label={label} aria-valuetext={setting.text}
+        onInput={(event) => setSetting(setting, scale.value(Number(event.currentTarget.value)), units)} />
+      <output>{setting.text}</output>
+    </div>
+  );
+}
+
+/* The sentence in pieces: words, and numbers that can be tapped. */
+function Pieces({ text, settings, chosen, choose }: { text: string; settings: Setting[]; chosen: number | null; choose(i: number | null): void }) {
+  const pieces = [];
+  let at = 0;
+  settings.forEach((setting, i) => {
+    pieces.push(<span>{text.slice(at, setting.start)}</span>);
+    pieces.push(
+      <button type="button" class="number" aria-expanded={chosen === i} onClick={() => choose(chosen === i ? null : i)}>{setting.text}</button>,
+    );
+    at = setting.end;
+  });
+  pieces.push(<span>{text.slice(at)}</span>);
+  return <p class="sentence-words">{pieces}</p>;
+}
+
+interface Wrong { words: string; column: number; found: string; warning: boolean }
+
+/** Problems of one sentence, the wrong word marked. */
+function Wrongs({ text, wrongs }: { text: string; wrongs: Wrong[] }) {
+  return (
+    <div class="problems" aria-live="polite">
+      {wrongs.map((wrong) => (
+        <>
+          {wrong.column > 0 && wrong.found !== '' && text.slice(wrong.column - 1).startsWith(wrong.found) && (
+            <p class="pointed" aria-hidden="true">{text.slice(0, wrong.column - 1)}<mark>{wrong.found}</mark>{text.slice(wrong.column - 1 + wrong.found.length)}</p>
+          )}
+          <p class={wrong.warning ? 'warning' : 'error'}>{wrong.words}</p>
+        </>
+      ))}
+    </div>
+  );
+}
+
+function Sentence({ index, count }: { index: number; count: number }) {
+  const t = useWords();
+  const id = useId();
+  const text = useStore(store, (state) => sentencesOf(state.sheet.site)[index] ?? '');
+  const back = useStore(store, (state) => (state.order?.ok ? state.order.sentences.find((line) => line.sentence === index)?.words : undefined));
+  const watch = useStore(store, (state) => (state.order?.ok ? state.order.sentences.find((line) => line.sentence === index)?.watch : false));
+  const wrongs = JSON.parse(useStore(store, (state) => JSON.stringify(problemsNow(state).filter((problem) => problem.paths === `order[${index}]`)))) as Wrong[];
+  const [chosen, choose] = useState<number | null>(null);
+  const [typing, type] = useState(false);
+  const box = useRef<HTMLInputElement>(null);
+  useEffect(() => { if (typing) box.current?.focus(); }, [typing]);
+  const settings = settingsIn([text]).map((setting) => ({ ...setting, sentence: index }));
+  const setting = chosen === null ? undefined : settings[chosen];
+  return (
+    <li class={watch ? 'sentence watch' : 'sentence'} data-sentence={index}>
+      {typing ? (
+        <input ref={box} id={id} type="text" class="sentence-text" defaultValue={text} aria-label={t('orders.sentence', { n: index + 1 })}
+          autocomplete="off" autocapitalize="off" spellcheck={false}
+          onChange={(event) => { if (event.currentTarget.value.trim()) edit.value(['order', index], event.currentTarget.value.trim()); }}
+          onBlur={() => type(false)} onKeyDown={(event) => { if (event.key === 'Enter') event.currentTarget.blur(); }} />
+      ) : <Pieces text={text} settings={settings} chosen={chosen} choose={choose} />}
+      {setting && <SettingSlider setting={setting} label={t('orders.change', { what: setting.text, n: index + 1 })} />}
+      {back !== undefined && back.toLowerCase() !== text.toLowerCase().replace(/\.$/, '') && <p class="back">{t('orders.back')} <i>{back}</i></p>}
+      <Wrongs text={text} wrongs={wrongs} />
+      <div class="row">
+        <button type="button" class="quiet" onClick={() => type(true)}>{t('orders.write')}</button>
+        <button type="button" class="quiet" disabled={index === 0} aria-label={t('orders.up', { n: index + 1 })}
+          onClick={() => edit.move(['order'], index, index - 1)}>↑</button>
+        <button type="button" class="quiet" disabled={index === count - 1} aria-label={t('orders.down', { n: index + 1 })}
+          onClick={() => edit.move(['order'], index, index + 1)}>↓</button>
+        <button type="button" class="quiet" aria-label={t('orders.remove', { n: index + 1 })} onClick={() => edit.remove(['order', index])}>×</button>
+      </div>
+    </li>
+  );
+}
+
+export function Orders() {
+  const t = useWords();
+  const count = useStore(store, (state) => sentencesOf(state.sheet.site).length);
+  const general = JSON.parse(useStore(store, (state) => JSON.stringify(
+    problemsNow(state).filter((problem) => problem.paths === 'order').map((problem) => problem.words)))) as string[];
+  const restarts = useStore(store, (state) => sentencesOf(state.sheet.site).some((sentence) => /retry after|release by itself/i.test(sentence)));
+  return (
+    <>
+      <p class="says">{t('orders.says')}</p>
+      <ol class="sentences">
+        {Array.from({ length: count }, (_, index) => <Sentence key={index} index={index} count={count} />)}
+      </ol>
+      {general.map((words) => <p class="error">{words}</p>)}
+      <Builder />
+      <Caution name={restarts ? 'retry' : 'restart'} />
+    </>
+  );
+}

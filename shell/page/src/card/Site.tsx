@@ -1,0 +1,193 @@
+/* The stretch "Site": how to begin, then the questions in the order in which a site is walked. */
+import { useState } from 'preact/hooks';
+import { maybe, useWords } from '../i18n/words';
+import { GROUPS, base, kindOf, type Group, type Question } from '../sheet/questions';
+import { valueAt, type Plain } from '../sheet/plain';
+import { STARTS } from '../sheet/starts';
+import { readSheet } from '../sheet/plain';
+import { edit, openJob, store } from '../state/job';
+import { useStore } from '../state/store';
+import { Picture } from '../draw/Picture';
+import { Caution } from './Caution';
+import { Curve } from './Curve';
+import { Field, Problems } from './Field';
+import { Counts, Numbers } from './Lists';
+
+type Item = { [key: string]: Plain };
+
+export function Starts({ done }: { done?: () => void }) {
+  const t = useWords();
+  return (
+    <ul class="starts">
+      {STARTS.map((start) => {
+        const site = readSheet(start.text).site ?? {};
+        return (
+          <li>
+            <button type="button" class="start" data-start={start.id} onClick={() => {
+              openJob({ sheet: start.text, trouble: null });
+              done?.();
+            }}>
+              <Picture of={pictureOf(site)} />
+              <span><b>{String(site.site ?? start.id)}</b> <em class="tag">{t('site.invented')}</em><br />
+                <small>{String(site.note ?? '')}</small></span>
+            </button>
+          </li>
+        );
+      })}
+    </ul>
+  );
+}
+
+function pictureOf(site: { [key: string]: Plain }): string {
+  const source = Array.isArray(site.sources) ? String((site.sources[0] as Item)?.kind ?? 'bore') : 'bore';
+  return source === 'bore' && !Array.isArray(site.vessels) ? 'tanks' : source;
+}
+
+function useGroup(group: Group): Item[] {
+  const text = useStore(store, (state) => {
+    const at = group.id === 'site' ? state.sheet.site : valueAt(state.sheet.site ?? undefined, [group.id]);
+    return JSON.stringify(group.list ? (Array.isArray(at) ? at : []) : [at ?? {}]);
+  });
+  return JSON.parse(text) as Item[];
+}
+
+function applies(group: Group, question: Question, item: Item): boolean {
+  return !question.when || question.when.is.includes(kindOf(group.id, item));
+}
+
+function Asked({ group, question, index }: { group: Group; question: Question; index: number }) {
+  const at = base(group, index);
+  if (question.kind === 'curve') return <Curve base={[...at, ...question.path]} index={index} />;
+  if (question.kind === 'counts') return <Counts group={group.id} base={at} question={question} />;
+  if (question.kind === 'numbers' || question.kind === 'words') return <Numbers group={group.id} base={at} question={question} />;
+  if (question.kind === 'name') return <Name group={group.id} index={index} question={question} />;
+  return <Field group={group.id} base={at} question={question} />;
+}
+
+function Name({ group, index, question }: { group: string; index: number; question: Question }) {
+  const t = useWords();
+  const path = [group, index, ...question.path];
+  const value = useStore(store, (state) => String(valueAt(state.sheet.site ?? undefined, path) ?? ''));
+  const id = `name-${group}-${index}`;
+  return (
+    <div class="field">
+      <label for={id}>{t('q.name')}</label>
+      <input type="text" id={id} value={value} data-path={`${group}[${index}].name`} autocomplete="off"
+        onChange={(event) => edit.name(group, index, event.currentTarget.value.trim())} />
+      <Problems path={`${group}[${index}].name`} />
+    </div>
+  );
+}
+
+function summary(group: string, item: Item): string {
+  const parts: Record<string, (string | undefined)[]> = {
+    places: ['level'], sources: ['kind', 'standing water level'], pumps: [], lines: ['pipe', 'length'], vessels: ['volume', 'precharge'],
+    tanks: ['area', 'depth'], outlets: ['at'], sensors: ['kind', 'at'], demand: ['flow', 'for', 'at'],
+  };
+  const words = (parts[group] ?? []).map((key) => item[key!]).filter((value) => typeof value === 'string');
+  if (group === 'lines' && typeof item.name !== 'string') words.unshift(`${item.from}-${item.to}`);
+  return words.join(', ');
+}
+
+function ItemCard({ group, index, item, open }: { group: Group; index: number; item: Item; open: boolean }) {
+  const t = useWords();
+  const asked = group.questions.filter((question) => applies(group, question, item));
+  const [wide, setWide] = useState(open);
+  const title = String(item.name ?? item.outlet ?? summary(group.id, item));
+  return (
+    <details class="item" open={wide} onToggle={(event) => setWide(event.currentTarget.open)}>
+      <summary><b>{title}</b> <span>{summary(group.id, item)}</span></summary>
+      {wide && (
+        <div class="fields">
+          {asked.filter((question) => !question.more).map((question) => <Asked group={group} question={question} index={index} />)}
+          {asked.some((question) => question.more) && (
+            <MoreFields group={group} index={index} questions={asked.filter((question) => question.more)} />
+          )}
+          <button type="button" class="quiet" onClick={() => edit.remove([group.id, index])}>{t('site.remove', { name: title })}</button>
+        </div>
+      )}
+    </details>
+  );
+}
+
+function MoreFields({ group, index, questions }: { group: Group; index: number; questions: Question[] }) {
+  const t = useWords();
+  const [open, setOpen] = useState(false);
+  return (
+    <details class="more" open={open} onToggle={(event) => setOpen(event.currentTarget.open)}>
+      <summary>{t('site.more')}</summary>
+      {open && <div class="fields">{questions.map((question) => <Asked group={group} question={question} index={index} />)}</div>}
+    </details>
+  );
+}
+
+function namesIn(list: string): string[] {
+  const items = store.get().sheet.site?.[list];
+  return Array.isArray(items) ? items.map((item) => String((item as Item).name ?? '')) : [];
+}
+
+function addTo(group: Group): void {
+  const unused = (name: string): string => {
+    const taken = namesIn(group.id);
+    let found = name;
+    for (let i = 2; taken.includes(found); i++) found = `${name} ${i}`;
+    return found;
+  };
+  edit.add([group.id], group.blank!(namesIn, unused));
+}
+
+function GroupCard({ group }: { group: Group }) {
+  const t = useWords();
+  const language = useStore(store, (state) => state.language);
+  const items = useGroup(group);
+  const says = maybe(language, `g.${group.id}.says`);
+  return (
+    <div class="group" id={`group-${group.id}`}>
+      <h3><Picture of={group.id} />{maybe(language, `g.${group.id}`) ?? group.id}</h3>
+      {says && <p class="says">{says}</p>}
+      <Problems path={group.id === 'site' ? '' : group.id} />
+      {group.list ? items.map((item, index) => (
+        <>
+          <Problems path={`${group.id}[${index}]`} />
+          <ItemCard key={index} group={group} index={index} item={item} open={false} />
+        </>
+      )) : (
+        <div class="fields">
+          {group.questions.filter((question) => !question.more).map((question) => <Asked group={group} question={question} index={0} />)}
+          {group.questions.some((question) => question.more) && (
+            <MoreFields group={group} index={0} questions={group.questions.filter((question) => question.more)} />
+          )}
+        </div>
+      )}
+      {group.list && <button type="button" class="add" onClick={() => addTo(group)}>{maybe(language, `g.${group.id}.add`) ?? '+'}</button>}
+      {group.id === 'sources' && <SourceCautions items={items} />}
+      {group.id === 'vessels' && items.length > 0 && <Caution name="vessel" />}
+      {group.id === 'supply' && <Caution name="supply" />}
+      {group.id === 'demand' && items.some((item) => item.trace) && <p class="says">{t('site.trace')}</p>}
+    </div>
+  );
+}
+
+function SourceCautions({ items }: { items: Item[] }) {
+  return (
+    <>
+      {items.some((item) => item.kind === 'bore') && <Caution name="well" />}
+      {items.some((item) => item.kind === 'mains') && <Caution name="mains" />}
+      {items.some((item) => item.kind === 'open') && <Caution name="suction" />}
+    </>
+  );
+}
+
+export function Site() {
+  const t = useWords();
+  return (
+    <>
+      <p class="says">{t('site.says')}</p>
+      <details class="more starts-box">
+        <summary>{t('site.starts')}</summary>
+        <Starts />
+      </details>
+      {GROUPS.map((group) => <GroupCard group={group} />)}
+    </>
+  );
+}

@@ -1,0 +1,81 @@
+/* The page's ways to the core: one line for the day (dragging must be quick), one for everything else, and more ways
+ * for the parts of a proof, made when wanted. */
+import { Line } from './line';
+import { ServerWay, WorkerWay, type Way } from './way';
+
+declare const __ONE_FILE__: boolean;
+declare const __WORKER_URL__: string;
+declare const __WASM_URL__: string;
+
+export type WayName = 'worker' | 'server';
+
+/** Text of a script element that holds data (only in the one-file page). */
+function embedded(id: string): string {
+  return document.getElementById(id)?.textContent ?? '';
+}
+
+let wasmBytes: Promise<ArrayBuffer> | undefined;
+
+function loadWasm(): Promise<ArrayBuffer> {
+  wasmBytes ??= __ONE_FILE__ ? decode(embedded('core-wasm')) : fetchWasm();
+  wasmBytes.catch(() => { wasmBytes = undefined; });
+  return wasmBytes;
+}
+
+async function decode(base64: string): Promise<ArrayBuffer> {
+  const raw = atob(base64.trim());
+  const bytes = new Uint8Array(raw.length);
+  for (let i = 0; i < raw.length; i++) bytes[i] = raw.charCodeAt(i);
+  return bytes.buffer;
+}
+
+async function fetchWasm(): Promise<ArrayBuffer> {
+  const response = await fetch(__WASM_URL__);
+  if (!response.ok) throw new Error(`core: ${response.status}`);
+  return response.arrayBuffer();
+}
+
+let workerUrl: string | undefined;
+
+function makeWorker(): Worker {
+  if (!__ONE_FILE__) return new Worker(__WORKER_URL__);
+  workerUrl ??= URL.createObjectURL(new Blob([embedded('core-worker')], { type: 'text/javascript' }));
+  return new Worker(workerUrl);
+}
+
+export const HAS_WASM = typeof WebAssembly === 'object' && typeof Worker === 'function';
+export const MAY_HAVE_SERVER = location.protocol.startsWith('http');
+
+export class Core {
+  readonly name: WayName;
+  readonly day: Line;
+  readonly rest: Line;
+  private readonly ways: Way[] = [];
+  private parts: Way[] = [];
+
+  constructor(wanted: WayName) {
+    this.name = wanted === 'server' && MAY_HAVE_SERVER ? 'server' : HAS_WASM ? 'worker' : 'server';
+    this.ways = [this.way(), this.way()];
+    this.day = new Line(this.ways[0]!);
+    this.rest = new Line(this.ways[1]!);
+  }
+
+  private way(): Way {
+    return this.name === 'server' ? new ServerWay('door') : new WorkerWay(makeWorker, loadWasm);
+  }
+
+  /** How many parts of a proof run at once. */
+  static width(): number {
+    return Math.max(1, Math.min(4, navigator.hardwareConcurrency || 2));
+  }
+
+  /** The ways for a proof, kept for the next one. */
+  many(): Way[] {
+    while (this.parts.length < Core.width()) this.parts.push(this.way());
+    return this.parts;
+  }
+
+  close(): void {
+    for (const way of [...this.ways, ...this.parts]) way.close();
+  }
+}

@@ -1,0 +1,114 @@
+/* What the page knows of the door's answers (docs/door.md): only the members that it shows. */
+import type { Plain } from '../sheet/plain';
+
+export type Units = 'metric' | 'bar' | 'us';
+export const DOOR_UNITS: Record<Units, string> = { metric: 'metric', bar: 'bar,m3/h', us: 'us' };
+
+export type Request = { do: string; [key: string]: Plain | undefined };
+
+export interface Problem {
+  status: string;
+  warning: boolean;
+  path: string;
+  line: number;
+  column: number;
+  found: string;
+  expected: string;
+  hint: string;
+  words: string;
+}
+
+export interface Refused { ok: false; problems: Problem[]; lost: number }
+export type Answer<T> = ({ ok: true; warnings: Problem[] } & T) | Refused;
+
+export interface OrderLine { sentence: number; words: string; kind: string; watch: boolean }
+
+export interface Check {
+  name: string;
+  invented: boolean;
+  defaults: { path: string; si: number | null; value: string; reason: string }[];
+  order: OrderLine[];
+}
+
+export interface DutyRow {
+  pump: string;
+  at: string;
+  flow_m3s: number;
+  head_m: number;
+  npsh_available_m: number | null;
+  npsh_required_m: number | null;
+  drawdown_m: number | null;
+  input_w: number | null;
+  kwh_per_m3: number | null;
+  words: Record<string, string | null>;
+}
+
+export interface Duty {
+  pressures: {
+    cut_in_pa: number | null; cut_in: string | null; cut_out_pa: number | null; cut_out: string | null;
+    vessels: { name: string; precharge_pa: number; precharge: string }[];
+  };
+  duties: DutyRow[];
+}
+
+export interface Totals {
+  pumped_m3: number; delivered_m3: number; wanted_m3: number; leaked_m3: number; spilled_m3: number;
+  run_s: number; dry_s: number; deadhead_s: number; energy_j: number; short_s: number; winding_max_c: number;
+  pressure_max_pa: number; pressure_min_pa: number; starts: number; most_starts_in_hour: number; longest_run_s: number;
+}
+
+export interface Samples {
+  t_ms: number[]; pressure_pa: number[]; pump_m3s: number[]; draw_m3s: number[]; level_m: number[]; bore_m: number[];
+  winding_c: number[]; current_a: number[]; running: number[];
+  /** Gauge pressure at each place, in the sheet's order; when the core was asked for it and knows it. */
+  places_pa?: number[][];
+}
+
+export interface Entry { t_ms: number; kind: string; name: string | null; sentence: number | null; words: string }
+
+export interface Run {
+  ending: string;
+  length_ms: number;
+  locks: number;
+  locked_at_end: boolean;
+  order: OrderLine[];
+  totals: Totals;
+  firings: { sentence: number; t_ms: number; since_onset: Totals }[];
+  entries: Entry[];
+  entries_lost: number;
+  samples?: Samples;
+}
+
+export interface MishapKind {
+  what: string;
+  title: string;
+  severity: string | null;
+  unit: string | null;
+  possible?: boolean;
+  at?: string | null;
+  severities?: { si: number; words: string }[];
+}
+
+export interface Mishaps { mishaps: MishapKind[] }
+
+export interface Tried {
+  job: number; what: string; severity: number | null; title: string; finding: string; caught_by: number | null;
+  stopped: boolean; seconds: number | null; after: string | null; lost: string | null; words: string; next: string;
+}
+
+export interface Swept { leak_m3s: number; leak: string; caught_by: number | null; seconds: number | null; lost_per_day_m3: number }
+
+export interface Proof {
+  options: { years: number; horizon_s: number; sweep: number };
+  jobs: number;
+  order: OrderLine[];
+  counts: { tried: number; caught: number; stopped: number; told: number; too_late: number; unseen: number; harmless: number };
+  mishaps: Tried[];
+  sweep: Swept[];
+  false_stops: { years: number; count: number; per_year: number | null; upper_per_year: number | null };
+  bands: { from_m3s: number; from: string; to_m3s: number; to: string; lost_most_m3d: number | null }[];
+  unseen: { what: string; next: string }[];
+  html?: string;
+}
+
+export interface Outcomes { jobs: number; outcomes: { job: number }[] }

@@ -1,0 +1,50 @@
+/* A proof is a list of independent jobs (docs/door.md). Its parts go to several workers; when all are back the core
+ * assembles them, and the answer is the same, byte for byte, as that of one request. */
+import type { Answer, Outcomes, Request } from './door';
+import { Cancelled, type Way } from './way';
+
+export interface Progress { done: number; parts: number; left_s: number | null }
+
+export class ProofWork {
+  private stopped = false;
+
+  constructor(private readonly ways: Way[]) {}
+
+  cancel(): void {
+    this.stopped = true;
+    for (const way of this.ways) way.close();
+  }
+
+  /** The answer's text, also when the core refuses. Throws Cancelled. */
+  async run(request: Request, parts: number, tell: (progress: Progress) => void): Promise<string> {
+    const began = performance.now();
+    const outcomes: { job: number }[] = [];
+    let next = 0;
+    let done = 0;
+    let refused: string | undefined;
+    const work = async (way: Way): Promise<void> => {
+      while (next < parts && refused === undefined && !this.stopped) {
+        const part = next++;
+        const text = await way.ask(JSON.stringify({ ...request, part: [part, parts] }));
+        const answer = JSON.parse(text) as Answer<Outcomes>;
+        if (!answer.ok) {
+          refused ??= text;
+          return;
+        }
+        outcomes.push(...answer.outcomes);
+        done++;
+        const spent = (performance.now() - began) / 1000;
+        tell({ done, parts, left_s: done < this.ways.length ? null : (spent / done) * (parts - done) });
+      }
+    };
+    try {
+      await Promise.all(this.ways.map(work));
+    } catch (problem) {
+      this.cancel();
+      throw problem;
+    }
+    if (this.stopped) throw new Cancelled();
+    if (refused !== undefined) return refused;
+    return this.ways[0]!.ask(JSON.stringify({ ...request, outcomes }));
+  }
+}

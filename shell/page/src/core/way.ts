@@ -1,0 +1,91 @@
+/* Two ways to the same door: a worker with the core in WebAssembly, or the server that gave us this page. */
+
+export interface Way {
+  /** The answer's text. Rejects with "cancelled" after close(). */
+  ask(request: string): Promise<string>;
+  /** Stop at once, whatever is being computed. The next ask starts afresh. */
+  close(): void;
+}
+
+export class Cancelled extends Error {
+  constructor() { super('cancelled'); }
+}
+
+type Waiting = { resolve(answer: string): void; reject(problem: Error): void };
+
+/** One worker, made when it is first needed. */
+export class WorkerWay implements Way {
+  private worker: Worker | undefined;
+  private waiting = new Map<number, Waiting>();
+  private next = 0;
+
+  constructor(private readonly make: () => Worker, private readonly wasm: () => Promise<ArrayBuffer>) {}
+
+  async ask(request: string): Promise<string> {
+    const wasm = this.worker ? undefined : await this.wasm();
+    const worker = this.worker ?? this.start(wasm as ArrayBuffer);
+    const id = ++this.next;
+    return new Promise((resolve, reject) => {
+      this.waiting.set(id, { resolve, reject });
+      worker.postMessage({ id, request });
+    });
+  }
+
+  private start(wasm: ArrayBuffer): Worker {
+    const worker = this.make();
+    worker.onmessage = (event: MessageEvent<{ id: number; answer?: string; failed?: string }>) => {
+      const { id, answer, failed } = event.data;
+      const waiting = this.waiting.get(id);
+      this.waiting.delete(id);
+      if (answer !== undefined) waiting?.resolve(answer);
+      else this.fail(new Error(failed), waiting);
+    };
+    worker.onerror = () => this.fail(new Error('worker'));
+    worker.postMessage({ wasm });
+    this.worker = worker;
+    return worker;
+  }
+
+  /* After a trap the instance is not to be trusted any more: a new one next time. */
+  private fail(problem: Error, first?: Waiting): void {
+    first?.reject(problem);
+    this.end(problem);
+  }
+
+  private end(problem: Error): void {
+    this.worker?.terminate();
+    this.worker = undefined;
+    const left = [...this.waiting.values()];
+    this.waiting.clear();
+    for (const waiting of left) waiting.reject(problem);
+  }
+
+  close(): void {
+    this.end(new Cancelled());
+  }
+}
+
+/** POST door, same origin. */
+export class ServerWay implements Way {
+  private stop = new AbortController();
+
+  constructor(private readonly url: string) {}
+
+  async ask(request: string): Promise<string> {
+    const stop = this.stop;
+    try {
+      const response = await fetch(this.url, {
+        method: 'POST', headers: { 'Content-Type': 'application/json' }, body: request, signal: stop.signal,
+      });
+      if (!response.ok && response.status !== 422) throw new Error(`server: ${response.status}`);
+      return await response.text();
+    } catch (problem) {
+      throw stop.signal.aborted ? new Cancelled() : problem;
+    }
+  }
+
+  close(): void {
+    this.stop.abort();
+    this.stop = new AbortController();
+  }
+}

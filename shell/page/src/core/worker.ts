@@ -1,0 +1,50 @@
+/* The core in a worker of its own: one WebAssembly instance, JSON in, JSON out. The module is handed over by the page,
+ * so that the same worker works from a server, offline, and from a file. Cancelling is terminating this worker. */
+
+interface Exports {
+  memory: WebAssembly.Memory;
+  _initialize(): void;
+  pw_wasm_alloc(length: number): number;
+  pw_wasm_free(block: number): void;
+  pw_wasm_answer(request: number, length: number): number;
+}
+
+type Incoming = { wasm: ArrayBuffer } | { id: number; request: string };
+
+let core: Promise<Exports> | undefined;
+
+async function start(wasm: ArrayBuffer): Promise<Exports> {
+  const { instance } = await WebAssembly.instantiate(wasm, {});
+  const exports = instance.exports as unknown as Exports;
+  exports._initialize();
+  return exports;
+}
+
+function answer(e: Exports, request: string): string {
+  const bytes = new TextEncoder().encode(request);
+  const at = e.pw_wasm_alloc(bytes.length);
+  if (at === 0) throw new Error('memory');
+  new Uint8Array(e.memory.buffer).set(bytes, at);
+  const found = e.pw_wasm_answer(at, bytes.length);
+  e.pw_wasm_free(at);
+  if (found === 0) throw new Error('memory');
+  const memory = new Uint8Array(e.memory.buffer); // a new view: memory may have grown
+  const text = new TextDecoder().decode(memory.subarray(found, memory.indexOf(0, found)));
+  e.pw_wasm_free(found);
+  return text;
+}
+
+self.onmessage = async (event: MessageEvent<Incoming>) => {
+  const told = event.data;
+  if ('wasm' in told) {
+    core = start(told.wasm);
+    core.catch(() => undefined);
+    return;
+  }
+  try {
+    if (!core) throw new Error('not started');
+    self.postMessage({ id: told.id, answer: answer(await core, told.request) });
+  } catch (problem) {
+    self.postMessage({ id: told.id, failed: String(problem) });
+  }
+};

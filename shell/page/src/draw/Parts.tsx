@@ -1,0 +1,136 @@
+/* The things that stand in the section, each drawn once here. Symbols are our own. */
+import type { Units } from '../core/door';
+import { show } from '../sheet/quantity';
+import type { PlaceAt, PumpAt, Section, SourceAt, TankAt, VesselAt } from './layout';
+import type { Moment } from './moment';
+import type { Scale } from './Section';
+
+const HEAD = 9806.65; // Pa per metre of water, as the core reads "m" where a pressure belongs
+const AIR = 101325;
+
+export function Bore({ source, scale, water_m, units }: { source: SourceAt; scale: Scale; water_m: number | null; units: Units }) {
+  const x = scale.x(source.place);
+  const top = scale.y(source.place.level_m) - 10;
+  const bottom = scale.y(source.place.level_m - source.intake_m - 1);
+  const rest = source.place.level_m - source.standing_m;
+  const now = water_m === null ? rest : source.place.level_m - source.intake_m + water_m;
+  const y = scale.y(now);
+  const rested = scale.y(rest);
+  return (
+    <g class="bore">
+      <path class="cone" d={`M${x - scale.column * 0.5} ${rested}Q${x - 14} ${rested + (y - rested) * 0.2} ${x - 9} ${y}V${rested}Z`} />
+      <path class="cone" d={`M${x + scale.column * 0.5} ${rested}Q${x + 14} ${rested + (y - rested) * 0.2} ${x + 9} ${y}V${rested}Z`} />
+      <rect class="hollow" x={x - 9} y={top} width="18" height={bottom - top} />
+      <rect class="water" x={x - 9} y={Math.min(y, bottom)} width="18" height={Math.max(0, bottom - y)} />
+      <path class="casing" d={`M${x - 9} ${top}V${bottom}H${x + 9}V${top}`} />
+      <path class="level" d={`M${x - 24} ${rested}H${x - 9}M${x + 9} ${rested}h15`} />
+      <path class="riser" d={`M${x} ${top + 14}V${scale.y(source.place.level_m - source.intake_m) - 10}`} />
+      <text class="note" x={x + 14} y={y + 14}>{show(source.place.level_m - now, 'length', units)}</text>
+    </g>
+  );
+}
+
+export function Pond({ source, scale }: { source: SourceAt; scale: Scale }) {
+  const x = scale.x(source.place);
+  const half = scale.column * 0.46;
+  const water = scale.y(source.place.level_m - source.standing_m);
+  const floor = scale.y(source.place.level_m - source.intake_m - 0.6);
+  const edge = scale.y(source.place.level_m) - 1;
+  return (
+    <g class="pond">
+      <path class="hollow" d={`M${x - half} ${edge}Q${x - half * 0.6} ${floor} ${x} ${floor}T${x + half} ${edge}Z`} />
+      <path class="water" d={`M${x - half * 0.93} ${water}Q${x - half * 0.55} ${floor} ${x} ${floor}T${x + half * 0.93} ${water}Z`} />
+      <path class="level" d={`M${x - half * 0.93} ${water}H${x + half * 0.93}`} />
+    </g>
+  );
+}
+
+export function Mains({ source, scale }: { source: SourceAt; scale: Scale }) {
+  const x = scale.x(source.place);
+  const y = scale.y(source.place.level_m) + 9;
+  return <g class="mains"><path class="pipe" d={`M0 ${y}H${x}`} /><path class="arrow" d={`M${x - 26} ${y - 6}l10 6-10 6z`} /></g>;
+}
+
+export function PumpMark({ pump, source, scale, running }: { pump: PumpAt; source: SourceAt | undefined; scale: Scale; running: boolean }) {
+  const down = source?.kind === 'bore';
+  const x = down ? scale.x(pump.from) : (scale.x(pump.from) + 2 * scale.x(pump.to)) / 3;
+  const level = down ? pump.from.level_m - source.intake_m : (pump.from.level_m + 2 * pump.to.level_m) / 3;
+  const y = down ? scale.y(level) - 6 : scale.y(level) + 4;
+  return (
+    <g class={running ? 'pump running' : 'pump'}>
+      <rect x={x - 7} y={y - 12} width="14" height="24" rx="4" />
+      <path class="blades" d={`M${x - 4} ${y + 4}l8-3M${x - 4} ${y - 1}l8-3M${x - 4} ${y - 6}l8-3`} />
+    </g>
+  );
+}
+
+/* How full a vessel stands: the gas law of its charge (for the picture only; the figures come from the core). */
+export function VesselMark({ vessel, scale, pressure_pa }: { vessel: VesselAt; scale: Scale; pressure_pa: number | null }) {
+  const x = scale.x(vessel.place) + 18;
+  const y = scale.y(vessel.place.level_m) + 4;
+  const ratio = pressure_pa === null ? 1 : (vessel.precharge_pa + AIR) / (Math.max(0, pressure_pa) + AIR);
+  const full = Math.max(0, Math.min(1, 1 - ratio ** (1 / vessel.exponent)));
+  const h = 40;
+  return (
+    <g class="vessel">
+      <rect class="shell" x={x - 11} y={y - h} width="22" height={h} rx="10" />
+      <rect class="water" x={x - 8} y={y - 3 - (h - 6) * full} width="16" height={(h - 6) * full} rx="4" />
+      <path class="pipe" d={`M${x} ${y}v4H${x - 18}`} />
+    </g>
+  );
+}
+
+export function TankMark({ tank, scale, level_m }: { tank: TankAt; scale: Scale; level_m: number | null }) {
+  const x = scale.x(tank.place);
+  const y = scale.y(tank.place.level_m);
+  const h = Math.max(26, y - scale.y(tank.place.level_m + tank.depth_m));
+  const full = level_m === null ? 0.9 : Math.max(0, Math.min(1, level_m / (tank.depth_m || 1)));
+  return (
+    <g class="tank">
+      <rect class="water" x={x - 20} y={y - h * full} width="40" height={h * full} />
+      <path class="shell" d={`M${x - 21} ${y - h}V${y}H${x + 21}V${y - h}`} />
+    </g>
+  );
+}
+
+export function OutletMark({ place, scale, flowing }: { place: PlaceAt; scale: Scale; flowing: boolean }) {
+  const x = scale.x(place) - 8;
+  const y = scale.y(place.level_m);
+  return (
+    <g class="outlet">
+      <path d={`M${x} ${y + 4}v-20h10q5 0 5 6M${x - 5} ${y - 18}h10`} />
+      {flowing && <path class="drop" d={`M${x + 15} ${y - 8}q4 6 0 9q-4-3 0-9z`} />}
+    </g>
+  );
+}
+
+/* Head at a place: its level and the pressure as a height of water. Without the pressures of all places only that of the
+ * first sensor is known, and the line is drawn level from there, as water at rest would stand. */
+export function Grade({ section, scale, moment, units }: { section: Section; scale: Scale; moment: Moment | null; units: Units }) {
+  if (!moment || !section.told) return null;
+  const known = moment.places_pa;
+  const head = (place: PlaceAt): number => {
+    const pa = known?.[place.index];
+    if (pa !== null && pa !== undefined) return place.level_m + pa / HEAD;
+    return section.told!.level_m + moment.pressure_pa / HEAD;
+  };
+  const below = new Set(section.sources.filter((source) => source.kind !== 'mains').map((source) => source.place.index));
+  const pieces = section.lines.map((line) => `M${scale.x(line.from)} ${scale.y(head(line.from))}L${scale.x(line.to)} ${scale.y(head(line.to))}`);
+  return (
+    <g class={known ? 'grade' : 'grade at-rest'}>
+      <path d={pieces.join('')} />
+      {section.places.filter((place) => !below.has(place.index)).map((place) => {
+        const pa = known?.[place.index] ?? (head(place) - place.level_m) * HEAD;
+        if (!known && place !== section.told) return null;
+        const y = Math.max(24, scale.y(head(place)));
+        return (
+          <g>
+            <path class="rise" d={`M${scale.x(place)} ${scale.y(place.level_m)}V${y}`} />
+            <circle cx={scale.x(place)} cy={y} r="4" />
+            <text x={scale.x(place)} y={y - 9} text-anchor="middle">{show(pa, 'pressure', units)}</text>
+          </g>
+        );
+      })}
+    </g>
+  );
+}

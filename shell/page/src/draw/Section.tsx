@@ -1,0 +1,140 @@
+/* The site as a section through the ground at one moment: heights to scale, water where it stands, the hydraulic grade
+ * line, pressures at the places. */
+import { useEffect, useRef, useState } from 'preact/hooks';
+import { useWords } from '../i18n/words';
+import { show } from '../sheet/quantity';
+import { store } from '../state/job';
+import { useStore } from '../state/store';
+import { layout, type PlaceAt, type Section as Layout } from './layout';
+import { momentOf, type Moment } from './moment';
+import { Bore, Grade, Mains, OutletMark, Pond, PumpMark, TankMark, VesselMark } from './Parts';
+
+export interface Scale {
+  x(place: PlaceAt): number;
+  y(level_m: number): number;
+  width: number;
+  height: number;
+  column: number;
+}
+
+const LABELS = 46; // below the ground drawing, for the names of the places
+
+function scaleOf(section: Layout, width: number, height: number, top_m: number): Scale {
+  const low = section.low_m - 2;
+  const high = Math.max(section.high_m + 5, top_m);
+  const columns = section.places.length;
+  const column = (width - 50) / Math.max(columns, 1);
+  return {
+    width, height, column,
+    x: (place) => 44 + column * (place.column + 0.5),
+    y: (level) => 12 + (height - LABELS - 20) * (1 - (level - low) / (high - low)),
+  };
+}
+
+/* The surface of the ground through the places, drawn as an even curve. */
+function groundPath(section: Layout, scale: Scale): string {
+  const sorted = [...section.places].sort((a, b) => a.column - b.column);
+  const points = sorted.map((place) => [scale.x(place), scale.y(place.level_m)] as const);
+  let path = `M0 ${points[0]![1]}L${points[0]![0]} ${points[0]![1]}`;
+  for (let i = 1; i < points.length; i++) {
+    const [x0, y0] = points[i - 1]!;
+    const [x1, y1] = points[i]!;
+    const bend = (x1 - x0) / 2;
+    path += `C${x0 + bend} ${y0} ${x1 - bend} ${y1} ${x1} ${y1}`;
+  }
+  return `${path}L${scale.width} ${points[points.length - 1]![1]}`;
+}
+
+function pipePath(from: PlaceAt, to: PlaceAt, scale: Scale): string {
+  const [x0, y0, x1, y1] = [scale.x(from), scale.y(from.level_m) + 9, scale.x(to), scale.y(to.level_m) + 9];
+  const bend = (x1 - x0) / 2;
+  return `M${x0} ${y0}C${x0 + bend} ${y0} ${x1 - bend} ${y1} ${x1} ${y1}`;
+}
+
+function ticksOf(low: number, high: number): number[] {
+  const step = [1, 2, 5, 10, 20, 50, 100, 200].find((size) => (high - low) / size <= 8) ?? 500;
+  const made: number[] = [];
+  for (let level = Math.ceil(low / step) * step; level <= high; level += step) made.push(level);
+  return made;
+}
+
+/* Names of places under their columns, in two rows when they are many, cut at the end when too long. */
+function PlaceName({ place, scale, count }: { place: PlaceAt; scale: Scale; count: number }) {
+  const room = Math.floor((scale.column * (count > 4 ? 2 : 1)) / 7.2);
+  const name = place.name.length > room ? `${place.name.slice(0, Math.max(3, room - 1))}…` : place.name;
+  const row = count > 4 ? place.column % 2 : 0;
+  return <text class="place" x={scale.x(place)} y={scale.height - LABELS + 18 + 18 * row} text-anchor="middle">{name}</text>;
+}
+
+function Drawing({ section, scale, moment }: { section: Layout; scale: Scale; moment: Moment | null }) {
+  const units = useStore(store, (state) => state.units);
+  const ground = groundPath(section, scale);
+  const flowing = moment !== null && (moment.pump_m3s > 1e-7 || moment.draw_m3s > 1e-7);
+  const bottom = scale.height - LABELS;
+  const low = section.low_m - 2;
+  const high = section.high_m;
+  const firstBore = section.sources.find((source) => source.kind === 'bore');
+  return (
+    <>
+      <defs>
+        <pattern id="earth" width="22" height="16" patternUnits="userSpaceOnUse">
+          <path class="earth-mark" d="M2 5h5M13 12h6M10 3l3 2" />
+        </pattern>
+        <clipPath id="frame"><rect x="0" y="0" width={scale.width} height={bottom} /></clipPath>
+      </defs>
+      <g clip-path="url(#frame)">
+        <path class="earth" d={`${ground}V${bottom}H0Z`} />
+        <path class="earth-texture" d={`${ground}V${bottom}H0Z`} />
+        {section.sources.map((source) => (source.kind === 'open' ? <Pond source={source} scale={scale} /> : null))}
+        <path class="turf" d={ground} />
+        {section.sources.map((source) => (source.kind === 'bore'
+          ? <Bore source={source} scale={scale} water_m={source === firstBore ? moment?.bore_m ?? null : null} units={units} />
+          : source.kind === 'mains' ? <Mains source={source} scale={scale} /> : null))}
+        {section.lines.map((line) => <path class="pipe" d={pipePath(line.from, line.to, scale)} />)}
+        {section.pumps.map((pump) => <path class="pipe" d={pipePath(pump.from, pump.to, scale)} />)}
+        {flowing && [...section.lines, ...section.pumps].map((line) => <path class="pipe-flow" d={pipePath(line.from, line.to, scale)} />)}
+      </g>
+      {ticksOf(low, high).map((level) => (
+        <g class="height"><path d={`M0 ${scale.y(level)}h8`} /><text x="10" y={scale.y(level) + 4}>{show(level, 'length', units)}</text></g>
+      ))}
+      <Grade section={section} scale={scale} moment={moment} units={units} />
+      {section.outlets.map((outlet) => <OutletMark place={outlet.place} scale={scale} flowing={(moment?.draw_m3s ?? 0) > 1e-7} />)}
+      {section.tanks.map((tank, i) => <TankMark tank={tank} scale={scale} level_m={i === 0 ? moment?.level_m ?? null : null} />)}
+      {section.vessels.map((vessel) => <VesselMark vessel={vessel} scale={scale} pressure_pa={moment?.pressure_pa ?? null} />)}
+      {section.pumps.map((pump) => (
+        <PumpMark pump={pump} source={section.sources.find((source) => source.place === pump.from)} scale={scale} running={moment?.running ?? false} />
+      ))}
+      {section.places.map((place) => <PlaceName place={place} scale={scale} count={section.places.length} />)}
+    </>
+  );
+}
+
+export function SectionView({ height }: { height: number }) {
+  const t = useWords();
+  const box = useRef<HTMLDivElement>(null);
+  const [width, setWidth] = useState(340);
+  const site = useStore(store, (state) => state.sheet.site);
+  const run = useStore(store, (state) => (state.looking === 'what' && state.what ? state.what : state.day));
+  const t_ms = useStore(store, (state) => state.t_ms);
+  const units = useStore(store, (state) => state.units);
+  useEffect(() => {
+    const watch = new ResizeObserver(() => setWidth(Math.max(280, box.current!.clientWidth)));
+    watch.observe(box.current!);
+    return () => watch.disconnect();
+  }, []);
+  const section = site ? layout(site) : null;
+  const moment = run ? momentOf(run, Math.min(t_ms, run.length_ms)) : null;
+  const highest = run ? run.totals.pressure_max_pa / 9806.65 : 0;
+  const scale = section ? scaleOf(section, width, height, (section.told?.level_m ?? 0) + highest + 3) : null;
+  const words = moment ? t(moment.running ? 'section.runs' : 'section.rests', {
+    pressure: show(moment.pressure_pa, 'pressure', units), flow: show(Math.max(0, moment.pump_m3s), 'flow', units),
+    draw: show(moment.draw_m3s, 'flow', units),
+  }) : t('section.none');
+  return (
+    <div class="section-box" ref={box}>
+      <svg class="section" viewBox={`0 0 ${width} ${height}`} role="img" aria-label={`${t('section.title')} ${words}`}>
+        {section && scale && <Drawing section={section} scale={scale} moment={moment} />}
+      </svg>
+    </div>
+  );
+}

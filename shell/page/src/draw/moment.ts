@@ -1,0 +1,58 @@
+/* One moment of a simulated run, read out of its samples. */
+import type { Entry, Run } from '../core/door';
+
+export interface Moment {
+  t_ms: number;
+  pressure_pa: number;
+  pump_m3s: number;
+  draw_m3s: number;
+  level_m: number;
+  bore_m: number;
+  running: boolean;
+  /** By place in the sheet's order; null: not known for this place. */
+  places_pa: (number | null)[] | null;
+  winding_c: number;
+}
+
+export function indexAt(times: number[], t_ms: number): number {
+  let low = 0;
+  let high = times.length - 1;
+  while (low < high) {
+    const middle = (low + high + 1) >> 1;
+    if (times[middle]! <= t_ms) low = middle;
+    else high = middle - 1;
+  }
+  return low;
+}
+
+export function momentOf(run: Run, t_ms: number): Moment | null {
+  const samples = run.samples;
+  if (!samples || samples.t_ms.length === 0) return null;
+  const i = indexAt(samples.t_ms, t_ms);
+  const j = Math.min(i + 1, samples.t_ms.length - 1);
+  const span = samples.t_ms[j]! - samples.t_ms[i]!;
+  const part = span > 0 ? Math.min(1, Math.max(0, (t_ms - samples.t_ms[i]!) / span)) : 0;
+  const between = (values: number[]): number => values[i]! + part * (values[j]! - values[i]!);
+  return {
+    t_ms, pressure_pa: between(samples.pressure_pa), pump_m3s: samples.pump_m3s[i]!, draw_m3s: samples.draw_m3s[i]!,
+    level_m: between(samples.level_m), bore_m: between(samples.bore_m), running: samples.running[i] === 1,
+    winding_c: between(samples.winding_c), places_pa: samples.places_pa ? samples.places_pa.map((values) => between(values)) : null,
+  };
+}
+
+/** What happened last, and what comes next. */
+export function entriesAround(entries: Entry[], t_ms: number): { last: Entry | null; next: Entry | null } {
+  let last: Entry | null = null;
+  for (const entry of entries) {
+    if (entry.t_ms > t_ms) return { last, next: entry };
+    last = entry;
+  }
+  return { last, next: null };
+}
+
+export function clock(t_ms: number, day: (n: number) => string): string {
+  const minutes = Math.floor(t_ms / 60e3);
+  const days = Math.floor(minutes / 1440);
+  const text = `${String(Math.floor((minutes % 1440) / 60)).padStart(2, '0')}:${String(minutes % 60).padStart(2, '0')}`;
+  return days > 0 ? `${day(days + 1)} ${text}` : text;
+}

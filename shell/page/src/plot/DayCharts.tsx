@@ -1,0 +1,142 @@
+/* The charts of a simulated run: pressure with the lines of cut-in and cut-out to drag, flow, level. */
+import type uPlot from 'uplot';
+import { useMemo, useRef, useState } from 'preact/hooks';
+import type { Run, Units } from '../core/door';
+import { useWords } from '../i18n/words';
+import { settingsIn, settingText, withSetting, type Setting } from '../sheet/settings';
+import { digits, inUnits, pretty, siFrom, unitFor } from '../sheet/quantity';
+import { timing } from '../state/ask';
+import { edit, store } from '../state/job';
+import { useStore } from '../state/store';
+import { Chart, type Curve } from './Chart';
+
+const roundUp = (value: number): number => {
+  if (!(value > 0)) return 1;
+  const step = 10 ** Math.floor(Math.log10(value));
+  return ([1, 1.5, 2, 3, 4, 5, 6, 8, 10].find((size) => size * step >= value) ?? 10) * step;
+};
+const most = (values: number[]): number => values.reduce((top, value) => (value > top ? value : top), 0);
+
+export function sentencesOf(site: unknown): string[] {
+  const order = (site as { order?: unknown } | null)?.order;
+  return Array.isArray(order) ? order.map(String) : [];
+}
+
+export function setSetting(setting: Setting, value: number, units: Units): void {
+  const sentence = sentencesOf(store.get().sheet.site)[setting.sentence];
+  if (sentence === undefined) return;
+  const text = settingText(setting, value, units);
+  if (text !== setting.text) edit.value(['order', setting.sentence], withSetting(sentence, setting, text), `set${setting.sentence}.${setting.start}`);
+}
+
+interface Props { run: Run; under?: Run | null; onset?: number; drag?: boolean }
+
+export function DayCharts({ run, under, onset, drag }: Props) {
+  const t = useWords();
+  const units = useStore(store, (state) => state.units);
+  const [frozen, setFrozen] = useState<number | null>(null);
+  const samples = run.samples!;
+  const data = useMemo(() => {
+    const hours = samples.t_ms.map((ms) => ms / 3600e3);
+    const pressure = samples.pressure_pa.map((pa) => inUnits(pa, 'pressure', units));
+    const pump = samples.pump_m3s.map((flow) => inUnits(flow, 'flow', units));
+    const draw = samples.draw_m3s.map((flow) => inUnits(flow, 'flow', units));
+    const hasTank = samples.level_m.some((level) => level !== 0);
+    const level = (hasTank ? samples.level_m : samples.bore_m).map((m) => inUnits(m, 'length', units));
+    return { hours, pressure, pump, draw, level, hasTank };
+  }, [samples, units]);
+  const other = useMemo(() => (under?.samples ? onto(data.hours, under, units) : null), [data.hours, under, units]);
+  const lines = useStore(store, (state) => JSON.stringify(drag ? settingsIn(sentencesOf(state.sheet.site)).filter((line) => line.role) : []));
+  const settings = JSON.parse(lines) as Setting[];
+  const tops = settings.map((line) => inUnits(line.value, 'pressure', units) * 1.15);
+  const top = frozen ?? roundUp(Math.max(most(data.pressure), ...tops) * 1.04);
+  const marks = onset === undefined ? undefined : [{ hour: onset, colour: 'bad' }];
+  const chart = useRef<uPlot | undefined>(undefined);
+  const [, placed] = useState(0);
+  const pressure: Curve[] = [{ label: 'pressure', colour: 'water', values: data.pressure, width: 2 }];
+  if (other) pressure.unshift({ label: 'healthy', colour: 'faint', values: other, width: 1.5, dash: [4, 4] });
+  const unit = (dimension: 'pressure' | 'flow' | 'length'): string => pretty(unitFor(dimension, units));
+  const levels = most(data.level) > 0;
+  return (
+    <div class="charts">
+      <p class="chart-title">{t('day.pressure')} <small>{unit('pressure')}</small> <span class="key run">{t('day.running')}</span>
+        {other && <span class="key faint">{t('what.healthy')}</span>}</p>
+      <div class="with-lines">
+        <Chart label={t('day.pressureChart')} hours={data.hours} curves={pressure} height={210} top={top} running={samples.running} marks={marks}
+          onReady={(made) => { chart.current = made; placed((count) => count + 1); }} onDraw={() => drawn()} />
+        {drag && settings.map((setting) => (
+          <DragLine key={setting.role!} setting={setting} chart={chart} top={top} hold={(on) => setFrozen(on ? top : null)} />
+        ))}
+      </div>
+      <p class="chart-title">{t('day.flow')} <small>{unit('flow')}</small> <span class="key pump">{t('day.pumpFlow')}</span>
+        <span class="key draw">{t('day.drawFlow')}</span></p>
+      <Chart label={t('day.flowChart')} hours={data.hours} height={130} top={roundUp(Math.max(most(data.pump), most(data.draw)) * 1.04)} marks={marks}
+        curves={[{ label: 'pump', colour: 'water', values: data.pump, fill: 'water-wash', width: 1.5 },
+          { label: 'draw', colour: 'draw', values: data.draw, width: 1.5 }]} />
+      {levels && <>
+        <p class="chart-title">{t(data.hasTank ? 'day.level' : 'day.boreLevel')} <small>{unit('length')}</small></p>
+        <Chart label={t(data.hasTank ? 'day.level' : 'day.boreLevel')} hours={data.hours} height={110} top={roundUp(most(data.level) * 1.05)} marks={marks}
+          curves={[{ label: 'level', colour: 'level', values: data.level, width: 2 }]} />
+      </>}
+    </div>
+  );
+}
+
+/* From the question to the drawn day: what a person feels while dragging. */
+function drawn(): void {
+  if (timing.asked === 0) return;
+  performance.measure('pumpwright day', { start: timing.asked, end: performance.now() });
+  timing.asked = 0;
+}
+
+/* The healthy run's pressure at the moments of another run. */
+function onto(hours: number[], under: Run, units: Units): number[] {
+  const { t_ms, pressure_pa } = under.samples!;
+  let i = 0;
+  return hours.map((hour) => {
+    while (i + 1 < t_ms.length && t_ms[i + 1]! <= hour * 3600e3) i++;
+    return t_ms[t_ms.length - 1]! < hour * 3600e3 ? (null as unknown as number) : inUnits(pressure_pa[i]!, 'pressure', units);
+  });
+}
+
+interface LineProps { setting: Setting; chart: { current: uPlot | undefined }; top: number; hold(on: boolean): void }
+
+/* A line over the chart that can be dragged, or moved with the arrow keys. */
+function DragLine({ setting, chart, top, hold }: LineProps) {
+  const t = useWords();
+  const units = useStore(store, (state) => state.units);
+  const made = chart.current;
+  const value = inUnits(setting.value, 'pressure', units);
+  const height = made ? made.over.clientHeight : 1;
+  const offset = made ? made.over.offsetTop : 0;
+  const y = offset + height * (1 - value / top);
+  const latest = useRef({ setting, top });
+  latest.current = { setting, top };
+  const put = (shown: number): void => {
+    setSetting(latest.current.setting, Math.max(0, siFrom(shown, 'pressure', units)), units);
+  };
+  const move = (event: PointerEvent): void => {
+    const over = chart.current?.over;
+    const target = event.currentTarget as HTMLElement;
+    if (!over || !target.hasPointerCapture(event.pointerId)) return;
+    const box = over.getBoundingClientRect();
+    put((1 - (event.clientY - box.top) / box.height) * latest.current.top);
+  };
+  const step = units === 'us' ? 1 : units === 'bar' ? 0.05 : 5;
+  return (
+    <div class={`drag-line ${setting.role}`} style={{ top: `${y}px` }} role="slider" tabIndex={0} aria-orientation="vertical"
+      aria-label={t(setting.role === 'cut-in' ? 'day.cutIn' : 'day.cutOut')} aria-valuemin={0} aria-valuemax={Math.round(top)}
+      aria-valuenow={Number(digits(value, 4))} aria-valuetext={`${digits(value, 4)} ${unitFor('pressure', units)}`}
+      onPointerDown={(event) => { event.currentTarget.setPointerCapture(event.pointerId); hold(true); }}
+      onPointerMove={move} onPointerUp={() => hold(false)} onPointerCancel={() => hold(false)}
+      onKeyDown={(event) => {
+        const size = event.key.startsWith('Page') ? 5 * step : step;
+        if (event.key === 'ArrowUp' || event.key === 'PageUp') put(value + size);
+        else if (event.key === 'ArrowDown' || event.key === 'PageDown') put(value - size);
+        else return;
+        event.preventDefault();
+      }}>
+      <span class="grip">{t(setting.role === 'cut-in' ? 'day.cutIn' : 'day.cutOut')} <b>{digits(value, 4)}</b></span>
+    </div>
+  );
+}

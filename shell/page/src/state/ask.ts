@@ -1,0 +1,136 @@
+/* Asks the core again whenever something changes that an answer depends on. The day goes first and on its own line. */
+import { DOOR_UNITS, type Answer, type Check, type Duty, type Mishaps, type OrderLine, type Problem, type Request, type Run } from '../core/door';
+import type { Plain } from '../sheet/plain';
+import { fillTraces } from '../sheet/trace';
+import { core, store, type State, type Trouble } from './job';
+
+export const DAY_MS = 86400e3;
+export const ONSET = '10 h';
+export const ONSET_MS = 10 * 3600e3;
+
+type Site = { [key: string]: Plain };
+
+/** The site as the core is to have it: measured flows of files put in. */
+export function siteForCore(state: State): Site | null {
+  return state.sheet.site ? fillTraces(state.sheet.site) : null;
+}
+
+/* Whether this core tells the pressure at every place: it says so itself when asked about its requests. */
+let placesKnown = false;
+
+interface About { requests: { do: string; keys: { key: string }[] }[] }
+
+async function askAbout(): Promise<void> {
+  const about = await askOnce<About>('about', { do: 'about' });
+  const run = about?.ok ? about.requests.find((request) => request.do === 'run') : undefined;
+  placesKnown = run?.keys.some((key) => key.key === 'places') ?? false;
+}
+
+function dayRequest(site: Site, state: State): Request {
+  const request: Request = { do: 'run', site, units: DOOR_UNITS[state.units], text: false, samples: '5 min', entries: 400 };
+  return placesKnown ? { ...request, places: true } : request;
+}
+
+export function whatRequest(site: Site, state: State, trouble: Trouble): Request {
+  const mishap: { [key: string]: Plain } = { what: trouble.what, onset: ONSET };
+  if (trouble.severity !== null) mishap.severity = trouble.severity;
+  if (trouble.at !== null) mishap.at = trouble.at;
+  return { ...dayRequest(site, state), length: '2 d', mishaps: [mishap] };
+}
+
+function failed(problem: unknown): void {
+  if ((problem as Error).message !== 'cancelled') store.set({ failure: String((problem as Error).message ?? problem) });
+}
+
+async function put<T>(line: 'day' | 'rest', key: string, request: Request, take: (answer: Answer<T>) => void): Promise<void> {
+  try {
+    const text = await core()[line].ask(key, JSON.stringify(request));
+    if (text === null) return;
+    if (store.get().failure) store.set({ failure: null });
+    take(JSON.parse(text) as Answer<T>);
+  } catch (problem) {
+    failed(problem);
+  }
+}
+
+export const timing = { asked: 0, answered: 0 };
+
+function askDay(site: Site, state: State): void {
+  timing.asked = performance.now();
+  void put<Run>('day', 'day', dayRequest(site, state), (answer) => {
+    timing.answered = performance.now();
+    if (answer.ok) store.set({ day: answer, dayProblems: [] });
+    else store.set({ dayProblems: answer.problems });
+  });
+}
+
+export function askWhat(state: State): void {
+  const site = siteForCore(state);
+  if (!site || !state.trouble) {
+    store.set({ what: null });
+    return;
+  }
+  void put<Run>('rest', 'what', whatRequest(site, state, state.trouble), (answer) => {
+    if (answer.ok && store.get().trouble) store.set({ what: answer });
+  });
+}
+
+let later: ReturnType<typeof setTimeout> | undefined;
+
+function askRest(): void {
+  const state = store.get();
+  const site = siteForCore(state);
+  if (!site) return;
+  const units = DOOR_UNITS[state.units];
+  void put<Check>('rest', 'check', { do: 'check', site, units }, (check) => store.set({ check }));
+  void put<{ sentences: OrderLine[] }>('rest', 'order', { do: 'order', site, units }, (order) => store.set({ order }));
+  void put<Duty>('rest', 'duty', { do: 'duty', site, units }, (duty) => store.set({ duty }));
+  void put<Mishaps>('rest', 'mishaps', { do: 'mishaps', site, units }, (mishaps) => store.set({ mishaps }));
+}
+
+export function askAll(): void {
+  const state = store.get();
+  const site = siteForCore(state);
+  if (!site) return;
+  askDay(site, state);
+  if (state.trouble) askWhat(state);
+  clearTimeout(later);
+  later = setTimeout(askRest, state.check ? 120 : 0);
+}
+
+export interface Said extends Problem { paths: string }
+
+/** All that the core finds wrong now, paths without "site." in front. */
+export function problemsNow(state: State): Said[] {
+  const found: Said[] = [];
+  const seen = new Set<string>();
+  for (const answer of [state.check, state.order, state.duty]) {
+    const list = answer ? (answer.ok ? answer.warnings : answer.problems) : [];
+    for (const problem of list) {
+      const paths = problem.path.replace(/^site\.?/, '').replace(/^sentences\[/, 'order[');
+      if (seen.has(paths + problem.words)) continue;
+      seen.add(paths + problem.words);
+      found.push({ ...problem, paths });
+    }
+  }
+  return found;
+}
+
+export function watchJob(): void {
+  let last = store.get();
+  store.on(() => {
+    const now = store.get();
+    const other = now.sheet !== last.sheet || now.units !== last.units || now.way !== last.way;
+    const trouble = now.trouble !== last.trouble;
+    last = now;
+    if (other) askAll();
+    else if (trouble) askWhat(now);
+  });
+  void askAbout().catch(failed).then(askAll);
+}
+
+/** One request of any kind, for reading sentences while they are built. */
+export async function askOnce<T>(key: string, request: Request): Promise<Answer<T> | null> {
+  const text = await core().rest.ask(key, JSON.stringify(request));
+  return text === null ? null : (JSON.parse(text) as Answer<T>);
+}

@@ -1,0 +1,138 @@
+/* The job: what somebody works on, and what the page knows about it. Everything that undo brings back is in `job`. */
+import type { Answer, Check, Duty, Mishaps, OrderLine, Problem, Proof, Run, Units } from '../core/door';
+import { Core, type WayName } from '../core/core';
+import type { Progress } from '../core/proof';
+import { readSheet, type Path, type Plain, type Sheet } from '../sheet/plain';
+import { withItem, withMoved, withName, withValue } from '../sheet/edit';
+import { STARTS } from '../sheet/starts';
+import { Store } from './store';
+
+export interface Trouble { what: string; severity: string | null; at: string | null }
+
+export type Light = 'auto' | 'light' | 'dark';
+export type DialogName = 'places' | 'sheet-box' | 'job';
+export type Language = 'en' | 'de';
+
+/** A job as it is kept and exported. */
+export interface Job { sheet: string; trouble: Trouble | null }
+
+export interface ProofState {
+  state: 'none' | 'quick' | 'full';
+  answer: Proof | null;
+  /** Text of the sheet that was proven: another one makes the proof stale. */
+  sheet: string;
+  progress: Progress | null;
+  problem: string | null;
+}
+
+export interface State {
+  sheet: Sheet;
+  trouble: Trouble | null;
+  past: Job[];
+  future: Job[];
+  units: Units;
+  light: Light;
+  language: Language;
+  way: WayName;
+  saved: 'none' | 'saving' | 'saved' | 'cannot';
+  offline: 'unknown' | 'ready' | 'newer';
+  check: Answer<Check> | null;
+  duty: Answer<Duty> | null;
+  order: Answer<{ sentences: OrderLine[] }> | null;
+  mishaps: Answer<Mishaps> | null;
+  day: Run | null;
+  dayProblems: Problem[];
+  what: Run | null;
+  proof: ProofState;
+  /** The moment that is looked at: which simulation, and when (ms). */
+  t_ms: number;
+  looking: 'day' | 'what';
+  playing: boolean;
+  failure: string | null;
+  dialog: DialogName | null;
+}
+
+export const NO_PROOF: ProofState = { state: 'none', answer: null, sheet: '', progress: null, problem: null };
+
+export const store = new Store<State>({
+  sheet: readSheet(STARTS[0]!.text), trouble: null, past: [], future: [], units: 'metric', light: 'auto', language: 'en',
+  way: 'worker', saved: 'none', offline: 'unknown', check: null, duty: null, order: null, mishaps: null, day: null, dayProblems: [],
+  what: null, proof: NO_PROOF, t_ms: 8 * 3600e3, looking: 'day', playing: false, failure: null, dialog: null,
+});
+
+let made: Core | undefined;
+
+export function core(): Core {
+  const { way } = store.get();
+  if (made && made.name !== way) {
+    made.close();
+    made = undefined;
+  }
+  if (!made) {
+    made = new Core(way);
+    if (made.name !== way) store.set({ way: made.name });
+  }
+  return made;
+}
+
+const MOST_STEPS = 200;
+
+export function jobOf(state: State): Job {
+  return { sheet: state.sheet.text, trouble: state.trouble };
+}
+
+let gesture: string | undefined; // steps of one gesture (a drag) undo together
+let gestureEnds: ReturnType<typeof setTimeout> | undefined;
+
+function remember(state: State, name?: string): Pick<State, 'past' | 'future'> {
+  const same = name !== undefined && name === gesture;
+  gesture = name;
+  clearTimeout(gestureEnds);
+  if (name !== undefined) gestureEnds = setTimeout(() => { gesture = undefined; }, 1200);
+  return { past: same ? state.past : [...state.past, jobOf(state)].slice(-MOST_STEPS), future: [] };
+}
+
+/** Take a new text. `name` names a gesture: changes of the same gesture are one step back. */
+export function setText(text: string, name?: string): void {
+  const state = store.get();
+  if (text === state.sheet.text) return;
+  store.set({ ...remember(state, name), sheet: readSheet(text) });
+}
+
+export function setTrouble(trouble: Trouble | null, name?: string): void {
+  const state = store.get();
+  if (JSON.stringify(trouble) === JSON.stringify(state.trouble)) return;
+  store.set({ ...remember(state, name), trouble });
+}
+
+function restore(job: Job, past: Job[], future: Job[]): void {
+  gesture = undefined;
+  store.set({ sheet: readSheet(job.sheet), trouble: job.trouble, past, future });
+}
+
+export function undo(): void {
+  const state = store.get();
+  const job = state.past[state.past.length - 1];
+  if (job) restore(job, state.past.slice(0, -1), [jobOf(state), ...state.future]);
+}
+
+export function redo(): void {
+  const state = store.get();
+  const job = state.future[0];
+  if (job) restore(job, [...state.past, jobOf(state)], state.future.slice(1));
+}
+
+/** Another job altogether; the one before can be had back by undo. */
+export function openJob(job: Job): void {
+  const state = store.get();
+  gesture = undefined;
+  store.set({ ...remember(state), sheet: readSheet(job.sheet), trouble: job.trouble, proof: NO_PROOF });
+}
+
+export const edit = {
+  value: (path: Path, value: Plain | undefined, name?: string): void => setText(withValue(store.get().sheet, path, value), name),
+  add: (list: Path, item: Plain, at?: number): void => setText(withItem(store.get().sheet, list, item, at)),
+  remove: (path: Path): void => setText(withValue(store.get().sheet, path, undefined)),
+  move: (list: Path, from: number, to: number): void => setText(withMoved(store.get().sheet, list, from, to)),
+  name: (list: string, index: number, name: string): void => setText(withName(store.get().sheet, list, index, name)),
+};

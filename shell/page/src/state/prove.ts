@@ -1,0 +1,72 @@
+/* The two proofs: a quick one whenever the job stands still for a moment, a full one when it is asked for. */
+import { DOOR_UNITS, type Answer, type Proof, type Request } from '../core/door';
+import { ProofWork } from '../core/proof';
+import { siteForCore } from './ask';
+import { core, NO_PROOF, store } from './job';
+
+export const QUICK = { years: 0, sweep: 12, horizon: '1 d' } as const;
+export const FULL = { years: 10, sweep: 48, horizon: '14 d' } as const;
+const QUICK_PARTS = 6;
+const FULL_PARTS = 48;
+
+let work: ProofWork | undefined;
+let token = 0;
+
+export function cancelProof(): void {
+  token++;
+  work?.cancel();
+  work = undefined;
+  const { proof } = store.get();
+  if (proof.progress) store.set({ proof: { ...(proof.answer ? proof : NO_PROOF), progress: null } });
+}
+
+/** Returns the answer's text, for tests; null when it was cancelled or refused. */
+export async function prove(kind: 'quick' | 'full'): Promise<string | null> {
+  cancelProof();
+  const mine = ++token;
+  const state = store.get();
+  const site = siteForCore(state);
+  if (!site) return null;
+  const request: Request = { do: 'prove', site, units: DOOR_UNITS[state.units], ...(kind === 'quick' ? QUICK : FULL), html: kind === 'full' };
+  const sheet = state.sheet.text;
+  const parts = kind === 'quick' ? QUICK_PARTS : FULL_PARTS;
+  const mineStill = (): boolean => mine === token;
+  store.set({ proof: { ...state.proof, progress: { done: 0, parts, left_s: null }, problem: null } });
+  const own = new ProofWork(core().many());
+  work = own;
+  try {
+    const text = await own.run(request, parts, (progress) => {
+      if (mineStill()) store.set({ proof: { ...store.get().proof, progress } });
+    });
+    if (!mineStill()) return null;
+    const answer = JSON.parse(text) as Answer<Proof>;
+    if (answer.ok) store.set({ proof: { state: kind, answer, sheet, progress: null, problem: null } });
+    else store.set({ proof: { ...NO_PROOF, problem: answer.problems.map((problem) => problem.words).join(' ') } });
+    return answer.ok ? text : null;
+  } catch (problem) {
+    if (mineStill() && (problem as Error).message !== 'cancelled') {
+      store.set({ proof: { ...NO_PROOF, problem: String((problem as Error).message) } });
+    }
+    return null;
+  }
+}
+
+let quickLater: ReturnType<typeof setTimeout> | undefined;
+
+/** A quick proof after each change; a full proof that is running is for another sheet now, so it ends. */
+export function watchProof(): void {
+  let last = store.get();
+  const soon = (wait: number): void => {
+    clearTimeout(quickLater);
+    quickLater = setTimeout(() => void prove('quick'), wait);
+  };
+  store.on(() => {
+    const now = store.get();
+    const other = now.sheet !== last.sheet || now.units !== last.units || now.way !== last.way;
+    last = now;
+    if (!other) return;
+    cancelProof();
+    if (now.sheet.site) soon(400);
+  });
+  soon(900);
+}

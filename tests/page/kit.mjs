@@ -1,0 +1,110 @@
+// What the tests of the page share: a browser, a plain file server for build/page, the native program for comparison.
+import { execFileSync, spawnSync } from 'node:child_process';
+import { createServer } from 'node:http';
+import { createRequire } from 'node:module';
+import { existsSync } from 'node:fs';
+import { mkdtemp, readFile, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { dirname, extname, join, resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+const here = dirname(fileURLToPath(import.meta.url));
+export const root = resolve(here, '../..');
+const packages = createRequire(join(root, 'shell/page/package.json'));
+const { chromium } = packages('playwright-core');
+
+export const built = process.env.PAGE_BUILD ?? join(root, 'build');
+export const native = process.env.PUMPWRIGHT ?? join(root, 'build/pumpwright');
+export const axeSource = () => readFile(packages.resolve('axe-core/axe.min.js'), 'utf8');
+
+const FLAGS = ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking',
+  '--disable-component-update', '--disable-sync'];
+const CHROMIUM = process.env.CHROMIUM ?? '/usr/bin/chromium';
+const TYPES = { '.html': 'text/html', '.js': 'text/javascript', '.css': 'text/css', '.wasm': 'application/wasm', '.svg': 'image/svg+xml',
+  '.webmanifest': 'application/manifest+json' };
+
+// The header that a strict server would send; the page has to work under it.
+export const POLICY = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' blob: data:; "
+  + "connect-src 'self'; worker-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
+
+/** Serve build/page; with door: true also POST /door, answered by the native program. */
+export async function serve({ door = false } = {}) {
+  const asked = [];
+  const server = createServer(async (request, response) => {
+    const path = new URL(request.url, 'http://x').pathname;
+    asked.push(`${request.method} ${path}`);
+    if (door && request.method === 'POST' && path === '/door') {
+      const parts = [];
+      for await (const part of request) parts.push(part);
+      const done = spawnSync(native, ['door'], { input: Buffer.concat(parts), maxBuffer: 1 << 28 });
+      response.writeHead(200, { 'Content-Type': 'application/json' }).end(done.stdout);
+      return;
+    }
+    try {
+      const name = path === '/' ? '/index.html' : path;
+      const body = await readFile(join(built, 'page', name));
+      response.writeHead(200, { 'Content-Type': TYPES[extname(name)] ?? 'text/plain', 'Content-Security-Policy': POLICY,
+        'Cache-Control': 'no-cache' }).end(body);
+    } catch {
+      response.writeHead(404).end();
+    }
+  });
+  await new Promise((done) => server.listen(0, '127.0.0.1', done));
+  const stop = () => new Promise((done) => { server.closeAllConnections(); server.close(done); });
+  return { url: `http://localhost:${server.address().port}/`, asked, stop };
+}
+
+/** A page in a browser of its own, with a fresh profile that keeps what the page keeps. */
+export async function browse(options = {}) {
+  const profile = options.profile ?? await mkdtemp(join(tmpdir(), 'page-test-'));
+  const context = await chromium.launchPersistentContext(profile, {
+    executablePath: CHROMIUM, args: FLAGS, viewport: { width: 1280, height: 800 }, acceptDownloads: true, ...options,
+  });
+  const page = context.pages()[0] ?? await context.newPage();
+  const wrong = [];
+  page.on('pageerror', (error) => wrong.push(String(error)));
+  page.on('console', (message) => { if (message.type() === 'error') wrong.push(message.text()); });
+  const close = async ({ keep = false } = {}) => {
+    await context.close();
+    if (!keep) await rm(profile, { recursive: true, force: true });
+  };
+  return { page, context, profile, wrong, close };
+}
+
+/** Wait until the core has answered for the day and the quick proof is there. */
+export async function settled(page) {
+  await page.waitForSelector('#day .figures', { timeout: 30000 });
+  await page.waitForSelector('#proof .headline', { timeout: 60000 });
+}
+
+/** Fill a field of the site sheet by its place in the sheet. */
+export async function fill(page, where, value) {
+  const field = page.locator(`[data-path="${where}"]`);
+  await field.fill(value);
+  await field.press('Enter');
+  await field.blur();
+}
+
+export async function openItem(page, group, nth = 0) {
+  await page.locator(`#group-${group} details.item > summary`).nth(nth).click();
+}
+
+/** The sheet's text, through the dialog where everybody sees it. */
+export async function sheetText(page) {
+  await page.getByRole('button', { name: 'Sheet', exact: true }).click();
+  const text = await page.locator('#sheet').inputValue();
+  await page.keyboard.press('Escape');
+  return text;
+}
+
+export function nativeDoor(request) {
+  return execFileSync(native, ['door'], { input: JSON.stringify(request), maxBuffer: 1 << 28, encoding: 'utf8' });
+}
+
+export function needed() {
+  const lacks = [];
+  if (!existsSync(join(built, 'page/index.html'))) lacks.push(`${built}/page (npm run build)`);
+  if (!existsSync(native)) lacks.push(`${native} (make build)`);
+  if (!existsSync(CHROMIUM)) lacks.push(CHROMIUM);
+  if (lacks.length) throw new Error(`missing: ${lacks.join(', ')}`);
+}
