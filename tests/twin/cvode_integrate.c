@@ -109,13 +109,13 @@ static void prepare(run_state *run)
     }
     twin.size = run->y_count;
     twin.roots = run->watch_count;
-    twin.relative = 1e-10;
+    twin.relative = 0.1 * run->options->tolerance; /* its error builds up over more steps than ours */
     need(SUNContext_Create(NULL, &twin.context) == 0, "SUNContext_Create");
     twin.y = N_VNew_Serial(run->y_count, twin.context);
     twin.tolerance = N_VNew_Serial(run->y_count, twin.context);
     for (int32_t i = 0; i < run->y_count; i++) {
         const double scale = i < run->sums ? run->scale[i] : i == run->sums + SUM_ENERGY ? 1e5 : 0.1;
-        NV_Ith_S(twin.tolerance, i) = 1e-10 * (i < run->storages || i >= run->sums ? scale : 1.0);
+        NV_Ith_S(twin.tolerance, i) = twin.relative * (i < run->storages || i >= run->sums ? scale : 1.0);
     }
     twin.cvode = CVodeCreate(CV_BDF, twin.context);
     need(twin.cvode != NULL, "CVodeCreate");

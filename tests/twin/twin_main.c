@@ -1,5 +1,7 @@
 /* One site, some days, perhaps a mishap: prints starts, run time, volumes. Linked once with our integrator, once with CVODE.
- * Usage: twin SITE.json DAYS SEED [MISHAP SEVERITY ONSET_H]
+ * Usage: twin [--reduced] [--tolerance X] SITE.yaml DAYS SEED [MISHAP SEVERITY ONSET_H]
+ *   --reduced      line losses and gas law from tables, as the program itself has them; otherwise the full formulas
+ *   --tolerance X  of the integrator, relative; 1e-9
  */
 #include <stdio.h>
 #include <stdlib.h>
@@ -36,7 +38,20 @@ static int complain(const pw_problems *problems)
 
 int main(int argc, char **argv)
 {
-    if (argc != 4 && argc != 7) {
+    bool exact = true;
+    double tolerance = 1e-9;
+    while (argc > 1 && strncmp(argv[1], "--", 2) == 0) {
+        const bool reduced = strcmp(argv[1], "--reduced") == 0;
+        exact = exact && !reduced;
+        if (!reduced) {
+            tolerance = argc > 2 ? atof(argv[2]) : 0.0;
+            argv++;
+            argc--;
+        }
+        argv++;
+        argc--;
+    }
+    if ((argc != 4 && argc != 7) || tolerance <= 0.0) {
         return 2;
     }
     size_t length = 0;
@@ -55,14 +70,14 @@ int main(int argc, char **argv)
     if (yaml == NULL || pw_yaml_to_json(&arena, yaml, length, &json, &map, &problems) != PW_OK ||
         pw_json_read(&arena, json.data, json.length, &read, &problems) != PW_OK ||
         pw_site_read(&arena, read, "site", &site, &problems) != PW_OK ||
-        pw_plant_build(&arena, site, true, &plant, &problems) != PW_OK) {
+        pw_plant_build(&arena, site, exact, &plant, &problems) != PW_OK) {
         return complain(&problems);
     }
     pw_run_options options;
     memset(&options, 0, sizeof options);
     options.length_ms = (int64_t)(atof(argv[2]) * 86400000.0);
     options.seed = (uint64_t)atoll(argv[3]);
-    options.tolerance = 1e-9;
+    options.tolerance = tolerance;
     if (argc == 7) {
         options.mishap_count = 1;
         options.mishaps[0].kind = (pw_mishap_kind)pw_mishap_find(argv[4]);
