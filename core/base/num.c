@@ -40,41 +40,6 @@ static double leading(double x)
     return from_bits(bits_of(x) & 0xFFFFFFFFF8000000u);
 }
 
-double pw_sqrt(double x)
-{
-    return sqrt(x);
-}
-
-double pw_abs(double x)
-{
-    return fabs(x);
-}
-
-double pw_floor(double x)
-{
-    return floor(x);
-}
-
-double pw_ceil(double x)
-{
-    return ceil(x);
-}
-
-double pw_min(double a, double b)
-{
-    return a < b ? a : b;
-}
-
-double pw_max(double a, double b)
-{
-    return a > b ? a : b;
-}
-
-double pw_clamp(double x, double low, double high)
-{
-    return x < low ? low : (x > high ? high : x);
-}
-
 bool pw_is_finite(double x)
 {
     return (bits_of(x) & 0x7FF0000000000000u) != 0x7FF0000000000000u;

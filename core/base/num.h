@@ -8,6 +8,7 @@
 #ifndef PW_BASE_NUM_H
 #define PW_BASE_NUM_H
 
+#include <math.h> /* sqrt, fabs, floor, ceil below and nothing else; others include this header instead */
 #include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
@@ -29,13 +30,34 @@ double pw_sin(double x);
 double pw_cos(double x);
 double pw_tanh(double x);
 /* exact in IEEE 754 on every machine */
-double pw_sqrt(double x);
-double pw_abs(double x);
-double pw_floor(double x);
-double pw_ceil(double x);
-double pw_min(double a, double b);
-double pw_max(double a, double b);
-double pw_clamp(double x, double low, double high);
+static inline double pw_sqrt(double x)
+{
+    return sqrt(x);
+}
+static inline double pw_abs(double x)
+{
+    return fabs(x);
+}
+static inline double pw_floor(double x)
+{
+    return floor(x);
+}
+static inline double pw_ceil(double x)
+{
+    return ceil(x);
+}
+static inline double pw_min(double a, double b)
+{
+    return a < b ? a : b;
+}
+static inline double pw_max(double a, double b)
+{
+    return a > b ? a : b;
+}
+static inline double pw_clamp(double x, double low, double high)
+{
+    return x < low ? low : (x > high ? high : x);
+}
 bool pw_is_finite(double x);
 
 /* Shortest decimal text that reads back as the same double; out at least 32 bytes; returns the length.
