@@ -117,8 +117,9 @@ static void put_mishap(door *d, const pw_proof *proof, int32_t number)
     pw_json_string(d->answer, "finding", pw_finding_words(pw_outcome_finding(plant, job, outcome)));
     door_put_count(d, "caught_by", outcome->caught_by);
     pw_json_bool(d->answer, "stopped", outcome->stopped);
-    door_put_number(d, "seconds", outcome->caught_by >= 0 ? outcome->seconds : PW_INF);
-    door_put_quantity(d, "after", PW_DIM_TIME, outcome->caught_by >= 0 ? outcome->seconds : PW_INF);
+    bool seen = outcome->caught_by >= 0 || pw_outcome_typed(outcome);
+    door_put_number(d, "seconds", seen ? outcome->seconds : PW_INF);
+    door_put_quantity(d, "after", PW_DIM_TIME, seen ? outcome->seconds : PW_INF);
     door_put_number(d, "lost_m3", outcome->lost_m3);
     door_put_quantity(d, "lost", PW_DIM_VOLUME, outcome->lost_m3);
     door_put_number(d, "lost_per_day_m3", outcome->lost_per_day_m3);

@@ -8,12 +8,6 @@ enum { MOST_ENTRIES = 1000000, MOST_SAMPLES = 200000 };
 
 static const door_key mishap_keys[] = {{"what", ""}, {"severity", ""}, {"at", ""}, {"onset", ""}, {NULL, NULL}};
 
-/* Largest severity of a dimension that can be meant. */
-static double most_severe(pw_dimension dimension)
-{
-    return dimension == PW_DIM_FRACTION ? 1.0 : (dimension == PW_DIM_FLOW ? 1.0 : 100.0); /* 1 m3/s, 100 Hz */
-}
-
 static pw_mishap_kind read_kind(door *d, const pw_site *site, const pw_json *json, const char *path)
 {
     char where[PW_PATH_SIZE], hint[PW_WORDS_SIZE];
@@ -59,7 +53,7 @@ static void read_severity(door *d, const pw_json *json, const char *path, pw_mis
         pw_problem_add(d->problems, PW_MISSING, where, "nothing", pw_mishap_severity_words(mishap->kind), "");
         return;
     }
-    mishap->severity = door_quantity(d, json, path, "severity", dimension, 0.0, most_severe(dimension), 0.0);
+    mishap->severity = door_quantity(d, json, path, "severity", dimension, 0.0, pw_mishap_most(mishap->kind), 0.0);
 }
 
 static void read_mishap(door *d, const pw_site *site, const pw_json *json, const char *path, int64_t length_ms,
@@ -190,6 +184,9 @@ static const char *entry_name(const pw_site *site, const pw_entry *entry)
     case PW_ENTRY_RETRY:
     case PW_ENTRY_DRY:
     case PW_ENTRY_DRY_END:
+    case PW_ENTRY_STALL:
+    case PW_ENTRY_NO_PRIME:
+    case PW_ENTRY_NO_CLOSE:
     case PW_ENTRY_HUNTING: return item < site->pump_count ? site->pumps[item].name : NULL;
     case PW_ENTRY_DRAW:
     case PW_ENTRY_DRAW_END:
@@ -201,6 +198,8 @@ static const char *entry_name(const pw_site *site, const pw_entry *entry)
     case PW_ENTRY_SPILL_END: return item < site->tank_count ? site->tanks[item].name : NULL;
     case PW_ENTRY_BEGIN:
     case PW_ENTRY_MISHAP:
+    case PW_ENTRY_MISHAP_END:
+    case PW_ENTRY_TYPED:
     case PW_ENTRY_END:
     case PW_ENTRY_COUNT: break;
     }

@@ -74,9 +74,15 @@ static void fill_mishap(const pw_plant *plant, const pw_job *job, const pw_proof
     out->seconds = options->horizon_s;
     if (caught) {
         out->seconds = (double)(daybook->firings[out->caught_by].t_ms - job->mishap.onset_ms) / 1000.0;
-        out->stopped =
-            pw_order_kind(plant->order, out->caught_by) == PW_SENTENCE_LOCK && job->mishap.kind != PW_MISHAP_WELDED;
+        out->stopped = pw_order_kind(plant->order, out->caught_by) == PW_SENTENCE_LOCK &&
+                       pw_mishap_heeds_stop(job->mishap.kind) && pw_mishap_heeds_stop(job->second.kind);
         simulated_s = out->seconds;
+    }
+    if (daybook->typed_words[0] != '\0') { /* a person sees it before the pump does */
+        out->caught_by = -1;
+        out->stopped = true;
+        out->seconds = 0.0;
+        memset(&totals, 0, sizeof totals);
     }
     fill_totals(&totals, out);
     /* A mishap that was seen within a minute has no rate that would mean anything a day long. */
@@ -122,7 +128,8 @@ pw_status pw_proof_job(pw_arena *scratch, const pw_plant *plant, const pw_proof_
         run.length_ms = what->mishap.onset_ms + (int64_t)(options->horizon_s * 1000.0);
         run.seed = options->seed;
         run.mishaps[0] = what->mishap;
-        run.mishap_count = 1;
+        run.mishaps[1] = what->second;
+        run.mishap_count = what->second.kind == PW_MISHAP_NONE ? 1 : 2;
         run.stop_at_watch = true;
     }
     size_t mark = pw_arena_mark(scratch);

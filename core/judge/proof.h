@@ -27,6 +27,7 @@ typedef struct pw_job {
     pw_job_kind kind;
     pw_mishap mishap; /* MISHAP, SWEEP */
     int32_t year;     /* HEALTHY: its number, from 0; part of the seed */
+    pw_mishap second; /* MISHAP: at the same moment; kind NONE: alone */
 } pw_job;
 
 /* What one job found. */
@@ -34,7 +35,8 @@ typedef struct pw_outcome {
     int32_t job;
     pw_ending ending;
     int32_t caught_by; /* sentence of the first watch that fired after the onset, -1 none */
-    bool stopped;      /* a lock out really stopped the water: not so with a welded contactor */
+    bool stopped;      /* a lock out really stopped the water: not so with a welded contactor. With caught_by -1: a mishap of the
+                          settings that the order's reader refused or warned of as it was typed */
     double seconds;    /* from onset to detection; horizon when none */
     double lost_m3;    /* leaked and spilled from the onset until then */
     double starts;     /* likewise */

@@ -2,6 +2,7 @@
 #include <string.h>
 
 #include "base/num.h"
+#include "judge/inside.h"
 #include "judge/words.h"
 
 /* Under this much lost water, or this long dry, nobody would call it a cost. */
@@ -27,6 +28,11 @@ static bool passed_a_limit(const pw_site *site, const pw_outcome *outcome)
            outcome->pressure_max_pa > site->limits.highest_pa.v;
 }
 
+bool pw_outcome_typed(const pw_outcome *outcome)
+{
+    return outcome->stopped && outcome->caught_by < 0;
+}
+
 pw_finding pw_outcome_finding(const pw_plant *plant, const pw_job *job, const pw_outcome *outcome)
 {
     const pw_site *site = plant->site;
@@ -36,6 +42,8 @@ pw_finding pw_outcome_finding(const pw_plant *plant, const pw_job *job, const pw
             return PW_FINDING_TOLD;
         return passed_a_limit(site, outcome) ? PW_FINDING_TOO_LATE : PW_FINDING_STOPPED;
     }
+    if (pw_outcome_typed(outcome))
+        return PW_FINDING_STOPPED;
     bool costs = outcome->lost_m3 > NOTHING_M3 || outcome->dry_s > NOTHING_DRY_S || passed_a_limit(site, outcome) ||
                  outcome->most_starts_in_hour > site->limits.starts_per_hour.v || outcome->ending == PW_END_HUNTING ||
                  outcome->deadhead_s > DEADHEAD_S || outcome->short_s > SHORT_PART * outcome->seconds;
@@ -54,14 +62,8 @@ const char *pw_finding_words(pw_finding finding)
     return "";
 }
 
-void pw_job_words(const pw_plant *plant, const pw_job *job, const pw_units *units, pw_text *text)
+static void put_mishap(const pw_plant *plant, const pw_mishap *mishap, const pw_units *units, pw_text *text)
 {
-    if (job->kind == PW_JOB_HEALTHY) {
-        pw_text_put(text, "Healthy year ");
-        pw_text_int(text, job->year + 1);
-        return;
-    }
-    const pw_mishap *mishap = &job->mishap;
     pw_text_put(text, pw_mishap_title(mishap->kind));
     if (pw_mishap_dimension(mishap->kind) != PW_DIM_NONE) {
         pw_text_put(text, ", ");
@@ -72,6 +74,20 @@ void pw_job_words(const pw_plant *plant, const pw_job *job, const pw_units *unit
     pw_mishap_where_words(plant->site, mishap->kind, mishap->where, &where);
     if (where.length > 0)
         pw_text_puts(text, ", ", where.data, NULL);
+}
+
+void pw_job_words(const pw_plant *plant, const pw_job *job, const pw_units *units, pw_text *text)
+{
+    if (job->kind == PW_JOB_HEALTHY) {
+        pw_text_put(text, "Healthy year ");
+        pw_text_int(text, job->year + 1);
+        return;
+    }
+    put_mishap(plant, &job->mishap, units, text);
+    if (job->second.kind != PW_MISHAP_NONE) {
+        pw_text_put(text, " and ");
+        put_mishap(plant, &job->second, units, text);
+    }
 }
 
 static void put_cost(const pw_outcome *outcome, const pw_units *units, pw_text *text)
@@ -125,7 +141,7 @@ void pw_outcome_words(const pw_plant *plant, const pw_job *job, const pw_outcome
         put_cost(outcome, units, text);
         pw_text_put(text, ".");
         if (finding == PW_FINDING_TOLD) {
-            bool welded = job->mishap.kind == PW_MISHAP_WELDED;
+            bool welded = !pw_mishap_heeds_stop(job->mishap.kind) || !pw_mishap_heeds_stop(job->second.kind);
             pw_text_put(text, welded ? " The lock out cannot stop this pump: its contactor is welded and stays closed."
                                      : " It only warns: pump and water go on.");
         }
@@ -139,6 +155,10 @@ void pw_outcome_words(const pw_plant *plant, const pw_job *job, const pw_outcome
         }
         return;
     }
+    if (pw_outcome_typed(outcome)) {
+        pw_text_put(text, "seen as it is typed: the order's reader tells of it at once.");
+        return;
+    }
     pw_text_put(text, outcome->ending == PW_END_HUNTING ? "no watch saw it; the pump began to start and stop more than "
                                                           "once a second and the trial ended; until then "
                                                         : "no watch saw it within ");
@@ -150,35 +170,6 @@ void pw_outcome_words(const pw_plant *plant, const pw_job *job, const pw_outcome
     pw_text_put(text, finding == PW_FINDING_HARMLESS ? ". No limit of the site was passed." : ".");
 }
 
-/* What to do about one that was not stopped (or stopped too late). Practice of the trade (common practice). */
-static const char *next_for(pw_mishap_kind kind)
-{
-    switch (kind) {
-    case PW_MISHAP_SLOW_LEAK:
-        return "Read the meter, or time the fall from cut-out to cut-in, with every outlet shut; a lower limit of "
-               "starts narrows the "
-               "band, but weigh it against the false stops.";
-    case PW_MISHAP_BURST: return "Shorten the run limit, or add a watch on low pressure while the pump runs.";
-    case PW_MISHAP_DRY_SOURCE:
-        return "Add a probe above the intake, or a watch on no flow or low motor current while the pump runs.";
-    case PW_MISHAP_LOST_AIR:
-        return "Check the vessel's gas charge, empty of water, at every visit; a limit of starts sees a vessel that "
-               "has lost most "
-               "of it.";
-    case PW_MISHAP_FLOAT_PASSING:
-        return "Look at the tank's overflow at every visit; add a probe above the shut-off level of the float valve.";
-    case PW_MISHAP_CHATTER: return "Let \"no flow\" last longer before it counts; renew the flow switch.";
-    case PW_MISHAP_VALVE_CLOSED: return "Add a watch on no flow while the pump runs, and one on the highest pressure.";
-    case PW_MISHAP_WELDED:
-        return "No control sentence can open a welded contactor: fit a second contactor in series or a pressure relief "
-               "valve, and let "
-               "the warning reach a person.";
-    case PW_MISHAP_NONE:
-    case PW_MISHAP_COUNT: break;
-    }
-    return "";
-}
-
 const char *pw_outcome_next(const pw_plant *plant, const pw_job *job, const pw_outcome *outcome)
 {
     if (job->kind == PW_JOB_HEALTHY) {
@@ -187,7 +178,7 @@ const char *pw_outcome_next(const pw_plant *plant, const pw_job *job, const pw_o
     pw_finding finding = pw_outcome_finding(plant, job, outcome);
     if (finding == PW_FINDING_STOPPED || finding == PW_FINDING_HARMLESS)
         return "";
-    return next_for(job->mishap.kind);
+    return judge_next_for(job->mishap.kind);
 }
 
 pw_count_of_mishaps pw_proof_counts(const pw_proof *proof)
@@ -238,7 +229,7 @@ static const char *band_next(pw_arena *arena, const pw_proof *proof, const pw_ba
 {
     const pw_limits_check *check = &proof->check;
     if (!check->known)
-        return next_for(PW_MISHAP_SLOW_LEAK);
+        return judge_next_for(PW_MISHAP_SLOW_LEAK);
     pw_text text;
     pw_text_init(&text, arena);
     pw_text_put(&text,
@@ -333,7 +324,7 @@ int32_t pw_proof_unseen(pw_arena *arena, const pw_proof *proof, const pw_units *
         if (words == NULL)
             continue;
         out[count].what = words;
-        out[count].next = next_for((pw_mishap_kind)kind);
+        out[count].next = judge_next_for((pw_mishap_kind)kind);
         count++;
     }
     return count;

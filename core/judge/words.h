@@ -16,6 +16,8 @@ typedef enum pw_finding {
                             passed */
 } pw_finding;
 pw_finding pw_outcome_finding(const pw_plant *plant, const pw_job *job, const pw_outcome *outcome);
+/* A mishap of the settings that the order's reader refused or warned of as it was typed: no watch had to see it. */
+bool pw_outcome_typed(const pw_outcome *outcome);
 const char *pw_finding_words(pw_finding finding); /* "stopped", "told", ... */
 
 /* "Slow leak, 5 L/min at shed": kind, severity, place. */

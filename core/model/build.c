@@ -7,6 +7,10 @@
 #include "water/tank.h"
 #include "water/vessel.h"
 
+/* Where a curve has no NPSH, and the part of its last flow at which it is looked up: common practice for small pumps, no source. */
+#define USUAL_NPSH_M 2.0
+#define BEST_PART 0.6
+
 static void number_nodes(pw_model *model)
 {
     const pw_site *site = model->site;
@@ -17,6 +21,7 @@ static void number_nodes(pw_model *model)
         at->source = -1;
         at->vessel = -1;
         at->tank = -1;
+        at->elastic = -1;
     }
     for (int32_t i = 0; i < site->source_count; i++) {
         model->nodes[site->sources[i].place].source = i;
@@ -36,11 +41,19 @@ static void number_nodes(pw_model *model)
         inlet->inlet = true;
         inlet->level_m = site->places[site->tanks[i].place].level_m.v + site->tanks[i].inlet_m.v;
     }
-    model->state_count = model->bore_count + site->vessel_count + site->tank_count;
+    for (int32_t i = 0; i < site->pump_count; i++) {
+        pw_node *to = &model->nodes[site->pumps[i].to];
+        if (to->source < 0 && to->vessel < 0 && to->tank < 0 && to->elastic < 0) {
+            to->elastic = model->elastic_count;
+            model->elastic_place[model->elastic_count] = site->pumps[i].to;
+            model->elastic_count++;
+        }
+    }
+    model->state_count = model->bore_count + site->vessel_count + site->tank_count + model->elastic_count;
     for (int32_t n = 0; n < model->node_count; n++) {
         pw_node *at = &model->nodes[n];
         at->unknown = -1;
-        if (at->source < 0 && at->vessel < 0 && at->tank < 0) {
+        if (at->source < 0 && at->vessel < 0 && at->tank < 0 && at->elastic < 0) {
             at->unknown = model->unknown_count;
             model->unknown_count++;
         }
@@ -148,6 +161,9 @@ static bool pump_law_of(pw_model *model, int32_t i)
     law->through_k = law->zero_head_m / (law->most_m3s * law->most_m3s);
     law->throttle_k = 0.01 * law->through_k;
     law->source = model->nodes[pump->from].source;
+    law->lifts = law->source >= 0 && model->site->sources[law->source].kind == PW_SOURCE_OPEN &&
+                 model->site->sources[law->source].standing_m.v > 0.0;
+    law->needs_m = law->npsh.n > 0 ? pw_curve_within(&law->npsh, BEST_PART * law->most_m3s) : USUAL_NPSH_M;
     law->motor.power_w = pump->motor.power_w.v;
     law->motor.voltage_v = pump->motor.voltage_v.v;
     law->motor.phases = pump->motor.phases;
@@ -166,10 +182,17 @@ static bool pump_law_of(pw_model *model, int32_t i)
 static void elastic_of(pw_model *model)
 {
     double give_m3pa = 0.0;
+    double held_m3 = 0.0;
     for (int32_t i = 0; i < model->site->line_count; i++) {
         const pw_line *line = &model->site->lines[i];
         const double wave = pw_wave_speed_ms(&model->water, line->bore_m.v, line->wall_m.v, line->modulus_pa.v, 1.0);
-        give_m3pa += pw_bore_area_m2(line->bore_m.v) * line->length_m.v / (model->water.density_kgm3 * wave * wave);
+        const double volume = pw_bore_area_m2(line->bore_m.v) * line->length_m.v;
+        held_m3 += volume;
+        give_m3pa += volume / (model->water.density_kgm3 * wave * wave);
+    }
+    for (int32_t e = 0; e < model->elastic_count; e++) {
+        model->elastic_m3pa[e] = pw_max(give_m3pa / model->elastic_count, 1e-9);
+        model->elastic_m3[e] = pw_max(held_m3 / model->elastic_count, 1e-3);
     }
     for (int32_t v = 0; v < model->site->vessel_count; v++) {
         const pw_vessel *vessel = &model->site->vessels[v];
@@ -368,4 +391,53 @@ pw_warm *pw_warm_new(pw_arena *arena, const pw_model *model)
 double pw_model_pa_per_m(const pw_model *model)
 {
     return model->pa_per_m;
+}
+
+bool pw_model_pump_lifts(const pw_model *model, int32_t pump)
+{
+    return model->pumps[pump].lifts;
+}
+
+const pw_motor_data *pw_model_motor(const pw_model *model, int32_t pump)
+{
+    return &model->pumps[pump].motor;
+}
+
+bool pw_model_stalls(const pw_model *model, int32_t pump, double supply)
+{
+    const pw_motor_data *motor = &model->pumps[pump].motor;
+    const double rated = model->site->supply_v.v / motor->voltage_v;
+    return !(pw_motor_speed(motor->phases, rated * supply) > 0.0);
+}
+
+double pw_model_shut_off_pa(const pw_model *model, int32_t pump)
+{
+    const pw_site *site = model->site;
+    const pump_law *law = &model->pumps[pump];
+    const double from_m = site->places[site->pumps[pump].from].level_m.v;
+    const double to_m = site->places[site->pumps[pump].to].level_m.v;
+    double over_m = 0.0;
+    if (law->source >= 0) {
+        const pw_source *source = &site->sources[law->source];
+        over_m = source->kind == PW_SOURCE_MAINS ? source->pressure_pa.v / model->pa_per_m : -source->standing_m.v;
+    }
+    return pw_max(law->zero_head_m + from_m + over_m - to_m, 0.0) * model->pa_per_m;
+}
+
+void pw_model_surge(const pw_model *model, int32_t pump, double velocity_ms, double *surge_pa, double *half_s)
+{
+    const pw_site *site = model->site;
+    const int32_t to = site->pumps[pump].to;
+    const int32_t source = model->pumps[pump].source;
+    double wave_ms = pw_wave_speed_ms(&model->water, 0.03, 0.003, 1e9, 1.0); /* a rising pipe of polyethylene */
+    double length_m = source >= 0 && site->sources[source].kind == PW_SOURCE_BORE ? site->sources[source].intake_m.v : 1.0;
+    for (int32_t i = 0; i < site->line_count; i++) {
+        const pw_line *line = &site->lines[i];
+        if ((line->from == to || line->to == to) && line->length_m.v > length_m) {
+            length_m = line->length_m.v;
+            wave_ms = pw_wave_speed_ms(&model->water, line->bore_m.v, line->wall_m.v, line->modulus_pa.v, 1.0);
+        }
+    }
+    *surge_pa = model->water.density_kgm3 * wave_ms * pw_max(velocity_ms, 0.0);
+    *half_s = 2.0 * length_m / wave_ms;
 }

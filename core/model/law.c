@@ -11,6 +11,11 @@
 #include "water/friction.h"
 #include "water/orifice.h"
 
+/* Slope of a choked intake, in shut-off heads per largest flow: steep enough to hold the flow within a percent. */
+#define CHOKED 100.0
+/* A relief valve is full open at this part above the pressure at which it begins to lift (10 %: common practice). */
+#define RELIEF_BAND 0.1
+
 static void add_square(double k, double flow, double *loss, double *slope)
 {
     *loss += k * flow * pw_abs(flow);
@@ -100,13 +105,23 @@ static void line_loss(const pw_model *model, const setting *at, int32_t line, do
     const double open = at->condition->line_open[line] * made->open.v;
     const double wet = law->out_of_tank >= 0 ? at->tank_wet[law->out_of_tank] : 1.0;
     const double passing = law->into_tank >= 0 && law->float_k > 0.0 ? at->float_open[law->into_tank] : 1.0;
-    const bool one_way = made->non_return || law->into_tank >= 0; /* nothing flows back out of an inlet above the water */
+    const double back = at->condition->line_back[line];
+    const bool inlet = law->into_tank >= 0; /* nothing flows back out of an inlet above the water */
+    const bool one_way = inlet || (made->non_return && back <= 0.0);
     if (open < 1e-6 || wet < 1e-6 || passing < 1e-6 || (one_way && flow < 0.0)) {
         *loss = PW_CLOSED_S_M2 * flow;
         *slope = PW_CLOSED_S_M2;
         return;
     }
     friction_of(model, law, flow, loss, slope);
+    const double rougher = at->condition->line_friction[line];
+    if (rougher != 1.0) {
+        *loss *= rougher;
+        *slope *= rougher;
+    }
+    if (flow < 0.0 && made->non_return) {
+        add_square(law->velocity_k / (back * back), flow, loss, slope);
+    }
     if (open < 1.0) {
         add_square(law->velocity_k * throttle(open), flow, loss, slope);
     }
@@ -121,31 +136,59 @@ static void line_loss(const pw_model *model, const setting *at, int32_t line, do
 
 /* ---- pumps ---- */
 
-static void running(const pump_law *law, double wet, double flow, double *loss, double *slope)
+/* What a mishap makes of the curve: all heads times pump_head, all flows times pump_flow, at another speed. */
+static void running(const pump_law *law, const pw_condition *condition, int32_t pump, double wet, double flow, double *loss,
+                    double *slope)
 {
     double head_slope;
-    const double head = pw_pump_head(&law->head, law->speed, flow, &head_slope);
-    *loss = -wet * head;
-    *slope = pw_max(-wet * head_slope, 1e-3);
+    const double part = condition->pump_flow[pump];
+    const double share = wet * condition->pump_head[pump];
+    const double head = pw_pump_head(&law->head, law->speed * condition->pump_speed[pump], flow / part, &head_slope);
+    *loss = -share * head;
+    *slope = pw_max(-share * head_slope / part, 1e-3);
+}
+
+/* A blocked intake loses head as the square of one over its free area, like a valve. What air and water above it push through is
+ * all that can pass: there the pump cavitates, and its flow no longer follows the head. */
+static void suck(const setting *at, const pump_law *law, int32_t pump, double flow, double *loss, double *slope)
+{
+    const double k = law->throttle_k * throttle(at->condition->pump_intake[pump]);
+    const double most = pw_sqrt(at->suction_m[pump] / k);
+    add_square(k, flow, loss, slope);
+    if (flow > most) {
+        const double steep = CHOKED * law->zero_head_m / law->most_m3s;
+        *loss += steep * (flow - most);
+        *slope += steep;
+    }
+}
+
+static bool turns(const setting *at, int32_t pump)
+{
+    return at->drive->run[pump] && !at->condition->stalled[pump] && !at->condition->pump_empty[pump];
+}
+
+/* Head of the pump against a shut valve in its present condition. */
+static double against_wall_m(const setting *at, const pump_law *law, int32_t pump)
+{
+    const double speed = at->condition->pump_speed[pump];
+    return at->pump_wet[pump] * law->zero_head_m * at->condition->pump_head[pump] * (speed * speed);
 }
 
 static void pump_loss(const pw_model *model, const setting *at, int32_t pump, double flow, double *loss, double *slope)
 {
     const pump_law *law = &model->pumps[pump];
-    const double open = at->condition->pump_open[pump];
-    const bool runs = at->drive->run[pump];
-    if (open < 1e-6) {
-        *loss = PW_CLOSED_S_M2 * flow - (runs ? at->pump_wet[pump] * law->zero_head_m : 0.0);
-        *slope = PW_CLOSED_S_M2;
-        return;
-    }
-    if (flow < 0.0 && (runs || model->site->pumps[pump].non_return)) {
-        *loss = PW_CLOSED_S_M2 * flow - (runs ? at->pump_wet[pump] * law->zero_head_m : 0.0);
+    const pw_condition *condition = at->condition;
+    const double open = condition->pump_open[pump];
+    const double back = condition->pump_back[pump];
+    const bool valve = model->site->pumps[pump].non_return;
+    const bool runs = turns(at, pump);
+    if (open < 1e-6 || condition->pump_intake[pump] < 1e-6 || (flow < 0.0 && (runs || (valve && back <= 0.0)))) {
+        *loss = PW_CLOSED_S_M2 * flow - (runs ? against_wall_m(at, law, pump) : 0.0);
         *slope = PW_CLOSED_S_M2;
         return;
     }
     if (runs) {
-        running(law, at->pump_wet[pump], flow, loss, slope);
+        running(law, condition, pump, at->pump_wet[pump], flow, loss, slope);
     } else {
         *loss = 0.0;
         *slope = 0.0;
@@ -153,9 +196,15 @@ static void pump_loss(const pw_model *model, const setting *at, int32_t pump, do
         const double still = 0.01 * law->through_k * law->most_m3s; /* keeps the slope above zero at rest */
         *loss += still * flow;
         *slope += still;
+        if (flow < 0.0 && valve) {
+            add_square(law->throttle_k / (back * back), flow, loss, slope);
+        }
     }
     if (open < 1.0) {
         add_square(law->throttle_k * throttle(open), flow, loss, slope);
+    }
+    if (condition->pump_intake[pump] < 1.0) {
+        suck(at, law, pump, flow, loss, slope);
     }
 }
 
@@ -200,7 +249,17 @@ double pw_law_outlet(const pw_model *model, int32_t outlet, double wanted_m3s, d
 
 double pw_law_leak(const pw_model *model, const pw_leak *leak, double head_m, double *slope)
 {
-    return pw_orifice_m3s(leak->area_m2, head_m - model->site->places[leak->place].level_m.v, slope);
+    const double over = head_m - model->site->places[leak->place].level_m.v;
+    const double flow = pw_orifice_m3s(leak->area_m2, over, slope);
+    if (leak->opens_pa <= 0.0) {
+        return flow;
+    }
+    const double opens_m = leak->opens_pa / model->pa_per_m;
+    const double band = RELIEF_BAND * opens_m;
+    const double t = pw_clamp((over - opens_m) / band, 0.0, 1.0);
+    const double lift = t * t * (3.0 - 2.0 * t);
+    *slope = *slope * lift + flow * 6.0 * t * (1.0 - t) / band;
+    return flow * lift;
 }
 
 double pw_law_taken(const pw_model *model, const setting *at, int32_t node, double head_m, double *slope)

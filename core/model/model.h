@@ -8,10 +8,11 @@
 
 #include "base/arena.h"
 #include "base/status.h"
+#include "power/motor.h"
 #include "sheet/site.h"
 
 enum {
-    PW_MAX_STATES = PW_MAX_SOURCES + PW_MAX_VESSELS + PW_MAX_TANKS,
+    PW_MAX_STATES = PW_MAX_SOURCES + PW_MAX_VESSELS + PW_MAX_TANKS + PW_MAX_PUMPS,
     PW_MAX_LEAKS = 4
 };
 
@@ -73,7 +74,7 @@ pw_status pw_model_build(pw_arena *arena, const pw_site *site, bool exact, pw_mo
 double pw_model_table_error(const pw_model *model); /* measured at build: largest relative error of a line's head loss */
 const pw_site *pw_model_site(const pw_model *model);
 double pw_model_pa_per_m(const pw_model *model); /* density of the site's water times g: pressure of one metre of water */
-/* Water that a bore's casing holds above the intake when nobody draws, m3. */
+/* Water that a bore's casing holds above the intake when nobody draws, m3; below 0 when the level stands below the intake. */
 double pw_model_bore_rest_m3(const pw_model *model, const pw_condition *condition, int32_t source);
 /* Does the pump draw from open water that stands below it? Only such a pump needs a prime. */
 bool pw_model_pump_lifts(const pw_model *model, int32_t pump);
@@ -82,12 +83,23 @@ bool pw_model_pump_lifts(const pw_model *model, int32_t pump);
 void pw_model_surge(const pw_model *model, int32_t pump, double velocity_ms, double *surge_pa, double *half_s);
 /* Gauge pressure at the pump's delivery place with the pump against a shut valve and its source at rest. */
 double pw_model_shut_off_pa(const pw_model *model, int32_t pump);
+/* Does the motor no longer carry its load at this part of the supply voltage? */
+bool pw_model_stalls(const pw_model *model, int32_t pump, double supply);
 /* Motor of a pump, as pw_motor_load wants it (power/motor.h). */
-const struct pw_motor_data *pw_model_motor(const pw_model *model, int32_t pump);
+const pw_motor_data *pw_model_motor(const pw_model *model, int32_t pump);
 void pw_condition_healthy(const pw_model *model, pw_condition *out);
 
-/* States: first bores, then vessels, then tanks; volumes of water in m3. */
+/* States: bores, then vessels, then tanks, then elastic mains; volumes of water in m3.
+ * An elastic main is what the pipes of a delivery without a vessel take up by stretching, at the pump's delivery place: dV/dp =
+ * pipe volume / (rho a^2) with the wave speed a after Korteweg, at least 0.1 L per 100 kPa (hoses and trapped air; common practice,
+ * no source). Without it the pressure behind a shut valve would have no value of its own. Its state is the water beyond that at
+ * 0 gauge; it may be negative: a column that tears, never below -90 kPa. */
 int32_t pw_model_state_count(const pw_model *model);
+int32_t pw_model_bore_count(const pw_model *model);
+int32_t pw_model_vessel_state(const pw_model *model, int32_t vessel);
+int32_t pw_model_tank_state(const pw_model *model, int32_t tank);
+/* What a state can hold, for error norms: a bore's or tank's content, a vessel's volume, an elastic main at 1 MPa. */
+double pw_model_state_scale(const pw_model *model, int32_t state);
 void pw_model_start(const pw_model *model, double vessel_pa, double *state); /* rest, vessels at this gauge pressure */
 /* Gauge pressure of a vessel's gas / depth of water of a tank or height of the bore's water over its intake, for a volume. */
 double pw_model_vessel_pa(const pw_model *model, const pw_condition *condition, int32_t vessel, double volume_m3);
@@ -128,7 +140,13 @@ pw_warm *pw_warm_new(pw_arena *arena, const pw_model *model);
 pw_status pw_model_moment(const pw_model *model, const pw_condition *condition, const pw_drive *drive, const double *state,
                           pw_warm *warm, pw_moment *out, pw_problems *problems);
 
-/* Duty of a pump running alone, nothing drawn, every vessel held at pressure_pa (gauge), tanks at their start; a bore has settled. */
+/* Move the elastic mains (only them) to where they neither fill nor empty under this drive: what a pump without a vessel settles to
+ * within seconds. PW_NO_SOLUTION when the network has none. */
+pw_status pw_model_settle(const pw_model *model, const pw_condition *condition, const pw_drive *drive, double *state, pw_warm *warm,
+                          pw_problems *problems);
+
+/* Duty of a pump running alone, nothing drawn, every vessel held at pressure_pa (gauge), tanks at their start; a bore
+ * and elastic mains have settled. */
 typedef struct pw_duty {
     double pressure_pa; /* gauge, at the pump's delivery place */
     double flow_m3s, head_m;

@@ -54,13 +54,15 @@ typedef struct pump_law {
     double through_k;  /* loss of a stopped pump with water driven through it, metres per (m3/s)^2 */
     double throttle_k; /* of a full-bore valve at the pump's outlet at half opening: metres per (m3/s)^2 */
     int32_t source;    /* that it draws from, -1 */
+    bool lifts;        /* stands over the open water that it draws from */
+    double needs_m;    /* NPSH required about its best point */
     pw_motor_data motor;
 } pump_law;
 
 typedef struct pw_node {
     double level_m;    /* of the place (or inlet) above the datum */
     int32_t unknown;   /* number of the unknown head within its cluster, -1: given */
-    int32_t source, vessel, tank; /* storage here, -1 */
+    int32_t source, vessel, tank, elastic; /* storage here, -1 */
     bool inlet;        /* a tank's inlet: head is the inlet's height */
 } pw_node;
 
@@ -84,7 +86,10 @@ struct pw_model {
     double table_error;
     pw_water water;
     double atmosphere_pa, pa_per_m; /* density times g */
-    int32_t node_count, link_count, unknown_count, bore_count, state_count;
+    int32_t node_count, link_count, unknown_count, bore_count, elastic_count, state_count;
+    double elastic_m3pa[PW_MAX_PUMPS]; /* give of each elastic main */
+    double elastic_m3[PW_MAX_PUMPS];   /* what its pipes hold */
+    int32_t elastic_place[PW_MAX_PUMPS];
     int32_t state_of_source[PW_MAX_SOURCES]; /* -1: no state */
     pw_node nodes[PW_MAX_NODES];
     link_ends links[PW_MAX_LINKS];
@@ -112,6 +117,7 @@ typedef struct setting {
     double float_open[PW_MAX_TANKS];
     double tank_wet[PW_MAX_TANKS];     /* 1 .. 0 as a tank runs empty */
     double pump_wet[PW_MAX_PUMPS];
+    double suction_m[PW_MAX_PUMPS];    /* pump with a blocked intake: head that can be lost in it, above 0 */
 } setting;
 
 /* law.c: head lost in link l at this flow, and its slope (> 0). */

@@ -49,6 +49,8 @@ static const char *glance_words(proof_pen *p, int32_t i, pw_finding finding)
         pw_text_put(&text, "never");
     if (finding == PW_FINDING_HARMLESS)
         pw_text_put(&text, "no harm");
+    if (pw_outcome_typed(outcome))
+        pw_text_put(&text, "as typed");
     if (outcome->caught_by >= 0) {
         pw_text_put(&text, "by ");
         pw_text_int(&text, outcome->caught_by + 1);
@@ -120,8 +122,11 @@ static void put_detail_row(proof_pen *p, pw_grid *grid, int32_t row, int32_t i)
     const char *words[DETAILS];
     words[0] = severity_words(p, job);
     words[1] = outcome->ending == PW_END_HUNTING && !caught ? "never seen, pump hunts" : pw_finding_words(finding);
+    bool typed = pw_outcome_typed(outcome);
     words[2] = caught ? say_count(p->arena, (double)(outcome->caught_by + 1)) : "none";
-    words[3] = caught ? say_quantity(p->arena, p->units, PW_DIM_TIME, outcome->seconds) : "never";
+    words[3] = typed    ? "at once, as typed"
+               : caught ? say_quantity(p->arena, p->units, PW_DIM_TIME, outcome->seconds)
+                        : "never";
     words[4] = lost_words(p, outcome);
     words[5] = say_count(p->arena, outcome->starts);
     words[6] = say_quantity(p->arena, p->units, PW_DIM_TIME, outcome->dry_s);

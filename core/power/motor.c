@@ -8,6 +8,10 @@
  * efficiency at sqrt(0.36/0.64) = 3/4 load. */
 #define CONSTANT_LOSS 0.36
 #define MAGNETISING   0.8
+#define RATED_SLIP    0.05
+#define PULL_OUT      2.4
+#define START_TORQUE  1.5
+#define START_LOAD    0.3
 #define SQRT_3        1.73205080756887729353
 
 static double phase_factor(int32_t phases)
@@ -75,6 +79,26 @@ void pw_motor_load(const pw_motor_data *motor, double shaft_w, double volts, dou
 double pw_motor_start_a(const pw_motor_data *motor, double volts)
 {
     return motor->locked_rotor_a * pw_max(volts, 0.0) / motor->voltage_v;
+}
+
+double pw_motor_speed(int32_t phases, double v)
+{
+    if (phases == 0) {
+        return pw_max(v, 0.0);
+    }
+    if (v == 1.0) {
+        return 1.0;
+    }
+    if (!(PULL_OUT * v * v >= 1.0)) {
+        return 0.0;
+    }
+    return (1.0 - RATED_SLIP / (v * v)) / (1.0 - RATED_SLIP);
+}
+
+double pw_motor_start_s(double rated_s, double v)
+{
+    const double left = START_TORQUE * v * v - START_LOAD;
+    return left > 1e-6 ? rated_s * (START_TORQUE - START_LOAD) / left : PW_INF;
 }
 
 double pw_motor_current_a(int32_t phases, double shaft_w, double volts, double efficiency, double power_factor)

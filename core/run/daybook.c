@@ -28,6 +28,7 @@ void pw_book_entry(run_state *run, pw_entry_kind kind, int32_t item, int32_t sen
     entry->pressure_pa = pw_book_pressure(run);
     entry->a = a;
     entry->b = b;
+    entry->order = run->order_in_force;
     book->entry_count++;
 }
 
@@ -59,7 +60,7 @@ void pw_book_sample(run_state *run)
     for (int32_t o = 0; o < site->outlet_count; o++) {
         drawn += run->now.moment.outlet_m3s[o];
     }
-    const int32_t bores = run->storages - site->vessel_count - site->tank_count;
+    const int32_t bores = pw_model_bore_count(run->plant->model);
     int32_t first_bore = 0;
     while (first_bore < site->source_count - 1 && site->sources[first_bore].kind != PW_SOURCE_BORE) {
         first_bore++;
@@ -69,7 +70,7 @@ void pw_book_sample(run_state *run)
     sample->pump_m3s = (float)pumped;
     sample->draw_m3s = (float)drawn;
     sample->level_m = site->tank_count > 0
-                          ? (float)pw_model_tank_m(run->plant->model, 0, run->now.y[run->storages - site->tank_count])
+                          ? (float)pw_model_tank_m(run->plant->model, 0, run->now.y[pw_model_tank_state(run->plant->model, 0)])
                           : 0.0f;
     sample->bore_m = bores > 0 ? (float)pw_model_bore_m(run->plant->model, first_bore, run->now.y[0]) : 0.0f;
     sample->winding_c = (float)hottest;
@@ -144,6 +145,12 @@ void pw_book_start(run_state *run, int32_t pump)
         run->book->ending = PW_END_HUNTING;
         run->ended = true;
     }
+}
+
+void pw_book_peak(run_state *run, double pressure_pa)
+{
+    run->tally.pressure_max_pa = pw_max(run->tally.pressure_max_pa, pressure_pa);
+    run->since.pressure_max_pa = pw_max(run->since.pressure_max_pa, pressure_pa);
 }
 
 static double total_storage(const run_state *run, const double *y)

@@ -44,9 +44,11 @@ static void find_quiet(const run_state *run, stretch *step)
         quiet_bore *bore = &step->bores[b];
         const double inflow = run->now.moment.source_m3s[s];
         const double rate = run->now.moment.rate_m3s[b];
+        const double fall_m = run->condition.source_fall_m[s];
+        const double rest_m3 = fall_m > 0.0 ? pw_model_bore_rest_m3(run->plant->model, &run->condition, s) : run->y_start[b];
         const double linear_to = 0.9 * run->condition.source_yield[s] * site->sources[s].yield_m3s.v;
-        bore->missing_m3 = run->y_start[b] - run->now.y[b];
-        bore->quiet = pw_abs(inflow - rate) < 1e-11 && inflow <= linear_to;
+        bore->missing_m3 = rest_m3 - run->now.y[b];
+        bore->quiet = pw_abs(inflow - rate) < 1e-11 && inflow <= linear_to && (fall_m <= 0.0 || bore->missing_m3 > 0.0);
         bore->time_s = inflow > 0.0 && bore->missing_m3 > 0.0 ? bore->missing_m3 / inflow : 0.0;
         b++;
     }
@@ -60,7 +62,7 @@ static double recovered(const quiet_bore *bore, double h_s)
 /* Put the closed forms into y at h_s after the beginning. */
 void pw_step_close(const run_state *run, const stretch *step, double h_s, double *y)
 {
-    const int32_t bores = run->storages - run->plant->site->vessel_count - run->plant->site->tank_count;
+    const int32_t bores = pw_model_bore_count(run->plant->model);
     for (int32_t b = 0; b < bores; b++) {
         if (step->bores[b].quiet) {
             const double gained = recovered(&step->bores[b], h_s);
@@ -108,6 +110,12 @@ void pw_step_rates(const run_state *run, const stretch *step, const double *y, c
         sum[SUM_PUMPED] += m->pump_m3s[p];
         sum[SUM_ENERGY] += m->input_w[p];
     }
+    for (int32_t s = 0; run->lags < run->sums && s < site->sensor_count; s++) {
+        if (run->lag_of[s] >= 0) {
+            const double lag_s = run->condition.sensor_lag_s[s];
+            k[run->lag_of[s]] = lag_s > 0.0 ? (m->place_pa[site->sensors[s].place] - y[run->lag_of[s]]) / lag_s : 0.0;
+        }
+    }
     for (int32_t o = 0; o < site->outlet_count; o++) {
         sum[SUM_DELIVERED] += m->outlet_m3s[o];
     }
@@ -153,6 +161,11 @@ static bool try_line(run_state *run, stretch *step)
             return false;
         }
     }
+    for (int32_t i = run->lags; i < run->sums; i++) { /* a reading that lags creeps: no line, unless it is there */
+        if (pw_abs(step->h_s * run->k[0][i]) > 1e-3) {
+            return false;
+        }
+    }
     step->form = STRETCH_LINE;
     return true;
 }
@@ -179,7 +192,7 @@ static pw_status try_curve(run_state *run, stretch *step, double tolerance, doub
         pw_step_rates(run, step, run->trial.y, &run->trial.moment, run->k[s + 1]);
     }
     *error = 0.0;
-    for (int32_t i = 0; i < run->storages + run->thermals; i++) {
+    for (int32_t i = 0; i < run->sums; i++) {
         double sum = 0.0;
         for (int32_t s = 0; s < STAGES; s++) {
             sum += E[s] * run->k[s][i];
@@ -334,12 +347,12 @@ static int64_t whole_ms(double h_s, int64_t most_ms)
     return h_ms < 1 ? 1 : h_ms < most_ms ? h_ms : most_ms;
 }
 
-/* Steps that stay short although the rest of the stretch is long: something settles within milliseconds (an empty vessel at an open
- * pipe) and the explicit method only follows it for its own stability. */
+/* Steps that stay short although the rest of the stretch is long: something settles quickly (an empty vessel at an open pipe, a main
+ * without a vessel) and the explicit method only follows it for its own stability. */
 static void notice_stiffness(run_state *run, int64_t h_ms, int64_t left_ms)
 {
-    run->short_steps = h_ms < 100 && left_ms > 20 * h_ms ? run->short_steps + 1 : 0;
-    run->stiff = run->stiff || run->short_steps > 20;
+    run->short_steps += left_ms > 20 * h_ms ? 1 : 0;
+    run->stiff = run->stiff || run->short_steps > 40;
 }
 
 /* One accepted step, at most to until_ms. */

@@ -8,25 +8,11 @@
 
 static void scales_of(run_state *run)
 {
-    const pw_site *site = run->plant->site;
-    int32_t i = 0;
-    for (int32_t s = 0; s < site->source_count; s++) {
-        if (site->sources[s].kind == PW_SOURCE_BORE) {
-            run->scale[i] = pw_max(run->now.y[i], 1e-3);
-            i++;
-        }
+    for (int32_t i = 0; i < run->storages; i++) {
+        run->scale[i] = pw_model_state_scale(run->plant->model, i);
     }
-    for (int32_t v = 0; v < site->vessel_count; v++) {
-        run->scale[i] = site->vessels[v].volume_m3.v;
-        i++;
-    }
-    for (int32_t t = 0; t < site->tank_count; t++) {
-        run->scale[i] = site->tanks[t].area_m2.v * site->tanks[t].depth_m.v;
-        i++;
-    }
-    for (int32_t p = 0; p < site->pump_count; p++) {
-        run->scale[i] = 100.0; /* heat: 1 is the rated rise; it bears on nothing but a temperature */
-        i++;
+    for (int32_t p = 0; p < run->thermals; p++) {
+        run->scale[run->storages + p] = 100.0; /* heat: 1 is the rated rise; it bears on nothing but a temperature */
     }
 }
 
@@ -40,17 +26,6 @@ static void thermals_of(run_state *run)
         run->thermal[p].heat_time_s = motor->heat_time_s.v;
         run->thermal[p].cool_time_s = motor->cool_time_s.v;
     }
-}
-
-static int64_t first_onset(const pw_run_options *options)
-{
-    int64_t onset = INT64_MAX;
-    for (int32_t i = 0; i < options->mishap_count; i++) {
-        if (options->mishaps[i].kind != PW_MISHAP_NONE && options->mishaps[i].onset_ms < onset) {
-            onset = options->mishaps[i].onset_ms;
-        }
-    }
-    return onset;
 }
 
 static pw_status out_of_memory(pw_problems *problems)
@@ -82,8 +57,7 @@ static pw_status set_up(pw_arena *arena, run_state *run)
     }
     run->storages = pw_model_state_count(plant->model);
     run->thermals = plant->site->pump_count;
-    run->sums = run->storages + run->thermals;
-    run->y_count = run->sums + SUM_COUNT;
+    pw_course_set_up(run);
     const double rest_pa = plant->cut_out_pa > 0.0 ? 0.5 * (plant->cut_in_pa + plant->cut_out_pa) : plant->cut_in_pa;
     pw_model_start(plant->model, rest_pa, run->now.y);
     memcpy(run->y_start, run->now.y, sizeof run->y_start);
@@ -93,9 +67,7 @@ static pw_status set_up(pw_arena *arena, run_state *run)
     pw_demand_begin(plant->site, options->seed, run->demand);
     pw_control_begin(table, run->control, 0);
     pw_sensors_watch(run);
-    run->onset_ms = first_onset(options);
     run->release_ms = INT64_MAX;
-    run->air_due_ms = INT64_MAX;
     run->control_due_ms = 0;
     run->sample_due_ms = options->sample_ms > 0 ? 0 : INT64_MAX;
     run->step_hint_s[0] = 600.0;
@@ -108,80 +80,10 @@ static pw_status set_up(pw_arena *arena, run_state *run)
     for (int32_t s = 0; s < PW_MAX_SENTENCES; s++) {
         run->book->firings[s].t_ms = -1;
     }
-    return PW_OK;
+    return pw_settings_type(arena, run) == PW_OK ? PW_OK : out_of_memory(run->problems);
 }
 
 /* ---- what is due ---- */
-
-/* A vessel loses its air over this time, in this many parts: not in one bang, which no site does. */
-enum { AIR_PARTS = 40, AIR_PART_MS = 60000 };
-
-/* The next part of lost air is due: the charge goes down in equal parts towards what the mishap leaves. */
-static void lose_air(run_state *run)
-{
-    run->air_parts++;
-    const double part = (double)run->air_parts / (double)AIR_PARTS;
-    for (int32_t v = 0; v < run->plant->site->vessel_count; v++) {
-        run->condition.vessel_air[v] = 1.0 - part * (1.0 - run->air_left[v]);
-    }
-    run->air_due_ms = run->air_parts < AIR_PARTS ? run->t_ms + AIR_PART_MS : INT64_MAX;
-}
-
-static void begin_air_loss(run_state *run)
-{
-    bool any = false;
-    for (int32_t v = 0; v < run->plant->site->vessel_count; v++) {
-        run->air_left[v] = run->condition.vessel_air[v];
-        any = any || run->air_left[v] < 1.0;
-        run->condition.vessel_air[v] = 1.0;
-    }
-    if (any) {
-        run->air_parts = 0;
-        lose_air(run);
-    }
-}
-
-static void begin_mishaps(run_state *run)
-{
-    const pw_run_options *options = run->options;
-    const pw_plant *plant = run->plant;
-    const double middle = plant->cut_out_pa > 0.0 ? 0.5 * (plant->cut_in_pa + plant->cut_out_pa) : plant->cut_in_pa;
-    const double reference = options->reference_pa > 0.0 ? options->reference_pa : middle;
-    for (int32_t i = 0; i < options->mishap_count; i++) {
-        if (options->mishaps[i].kind != PW_MISHAP_NONE && options->mishaps[i].onset_ms == run->t_ms) {
-            pw_mishap_apply(plant->model, &options->mishaps[i], reference, &run->condition);
-            pw_book_entry(run, PW_ENTRY_MISHAP, i, -1, options->mishaps[i].severity, 0.0);
-        }
-    }
-    begin_air_loss(run);
-    for (int32_t p = 0; p < plant->site->pump_count; p++) {
-        run->pulled_in[p] = run->condition.welded[p] && run->drive.run[p];
-    }
-    if (!run->begun) {
-        run->begun = true;
-        memcpy(run->y_onset, run->now.y, sizeof run->y_onset);
-        run->book->at_mishap = pw_book_totals(run, false);
-        run->tally_onset = run->tally;
-        run->since_first = run->start_count;
-        run->since.most_starts_in_hour = 0;
-        run->since.longest_run_s = 0.0;
-        run->since.winding_max_c = run->plant->site->water_c.v;
-        run->since.pressure_min_pa = PW_INF;
-        run->since.pressure_max_pa = -PW_INF;
-    }
-}
-
-static int64_t next_onset(const run_state *run)
-{
-    int64_t next = INT64_MAX;
-    for (int32_t i = 0; i < run->options->mishap_count; i++) {
-        const pw_mishap *mishap = &run->options->mishaps[i];
-        if (mishap->kind != PW_MISHAP_NONE && mishap->onset_ms >= run->t_ms && mishap->onset_ms < next) {
-            next = mishap->onset_ms;
-        }
-    }
-    return next;
-}
 
 static void take_demand(run_state *run)
 {
@@ -212,7 +114,7 @@ static int64_t next_due(const run_state *run)
 {
     int64_t next = run->options->length_ms;
     const int64_t others[] = {pw_demand_next_ms(run->demand), run->control_due_ms, run->release_ms, run->sample_due_ms,
-                              run->air_due_ms, next_onset(run)};
+                              pw_course_due(run), pw_contactor_due(run)};
     for (size_t i = 0; i < sizeof others / sizeof others[0]; i++) {
         next = others[i] < next ? others[i] : next;
     }
@@ -276,52 +178,6 @@ static void note_event(run_state *run, const pw_control_event *event)
     }
 }
 
-/* Sentence that started or stopped a pump in this step, -1 when it was none. */
-static int32_t cause_of(const pw_outputs *outputs, int32_t pump, bool started)
-{
-    for (int32_t i = 0; i < outputs->event_count; i++) {
-        const pw_control_event *event = &outputs->events[i];
-        const bool fits = started ? event->kind == PW_CONTROL_STARTED
-                                  : event->kind == PW_CONTROL_STOPPED || event->kind == PW_CONTROL_LOCKED;
-        if (event->pump == pump && fits) {
-            return event->sentence;
-        }
-    }
-    return -1;
-}
-
-static void start_heat(run_state *run, int32_t pump)
-{
-    const pw_motor *motor = &run->plant->site->pumps[pump].motor;
-    run->now.y[run->storages + pump] += pw_thermal_start(&run->thermal[pump], motor->locked_rotor_a.v, motor->start_time_s.v);
-}
-
-/* Make the pumps follow the outputs (or a welded contactor). Returns whether any changed. */
-static bool switch_pumps(run_state *run)
-{
-    bool any = false;
-    for (int32_t p = 0; p < run->plant->site->pump_count; p++) {
-        const bool ordered = run->outputs.run[p];
-        run->pulled_in[p] = run->condition.welded[p] && (run->pulled_in[p] || ordered);
-        const bool runs = ordered || run->pulled_in[p];
-        if (runs == run->drive.run[p]) {
-            continue;
-        }
-        any = true;
-        const double pumped = run->now.y[run->sums + SUM_PUMPED] - run->run_from_m3[p];
-        const double lasted = (double)(run->t_ms - run->run_from_ms[p]) * 1e-3;
-        run->drive.run[p] = runs;
-        if (runs) {
-            pw_book_entry(run, PW_ENTRY_START, p, cause_of(&run->outputs, p, true), 0.0, 0.0);
-            start_heat(run, p);
-            pw_book_start(run, p);
-        } else {
-            pw_book_entry(run, PW_ENTRY_STOP, p, cause_of(&run->outputs, p, false), lasted, pumped);
-        }
-    }
-    return any;
-}
-
 static void note_held(run_state *run)
 {
     for (int32_t i = 0; i < run->outputs.event_count; i++) {
@@ -334,6 +190,10 @@ static void note_held(run_state *run)
 
 static void step_control(run_state *run)
 {
+    if (run->powerless) {
+        run->control_due_ms = INT64_MAX;
+        return;
+    }
     pw_sensors_read(run);
     pw_control_step(run->table, run->control, run->inputs, (uint32_t)run->t_ms, &run->outputs);
     for (int32_t i = 0; i < run->outputs.event_count && !run->ended; i++) {
@@ -362,12 +222,8 @@ static pw_status settle(run_state *run)
 
 static pw_status one_round(run_state *run)
 {
-    if (next_onset(run) == run->t_ms) {
-        begin_mishaps(run);
-    }
-    if (run->air_due_ms <= run->t_ms) {
-        lose_air(run);
-    }
+    pw_course_take(run);
+    pw_contactor_take(run);
     take_demand(run);
     pw_status status = settle(run);
     if (status != PW_OK) {
@@ -377,6 +233,7 @@ static pw_status one_round(run_state *run)
     if (run->release_ms <= run->t_ms) {
         run->release_ms = INT64_MAX;
         pw_control_release(run->table, run->control, -1, (uint32_t)run->t_ms);
+        pw_contactor_release(run);
         pw_book_entry(run, PW_ENTRY_RELEASE, -1, -1, 0.0, 0.0);
     }
     step_control(run);
@@ -385,7 +242,7 @@ static pw_status one_round(run_state *run)
         pw_book_sample(run);
         run->sample_due_ms = run->t_ms + run->options->sample_ms;
     }
-    if (switch_pumps(run)) {
+    if (pw_contactor_switch(run)) {
         if (keeps) {
             pw_book_sample(run);
         }

@@ -28,6 +28,11 @@ typedef enum pw_entry_kind {
     PW_ENTRY_SPILL,    /* a tank overflows: item tank */
     PW_ENTRY_SPILL_END,
     PW_ENTRY_HUNTING,  /* more than PW_HUNT_STARTS starts in a minute: the run ends here */
+    PW_ENTRY_MISHAP_END, /* the mishap is over: the supply is back, the frost is gone */
+    PW_ENTRY_STALL,    /* pump is switched on and does not turn: item pump */
+    PW_ENTRY_NO_PRIME, /* pump starts without water in it: item pump */
+    PW_ENTRY_NO_CLOSE, /* contactor does not follow an order to start: item pump */
+    PW_ENTRY_TYPED,    /* the order as now typed is refused by its reader: the old one stays */
     PW_ENTRY_END,
     PW_ENTRY_COUNT
 } pw_entry_kind;
@@ -40,6 +45,7 @@ typedef struct pw_entry {
     int16_t pad;
     double pressure_pa;    /* gauge at the first pressure sensor's place at that moment */
     double a, b;
+    const pw_order *order; /* that `sentence` is one of; NULL: the plant's own */
 } pw_entry;
 
 /* For plots. */
@@ -100,6 +106,9 @@ typedef struct pw_daybook {
     pw_firing firings[PW_MAX_SENTENCES];
     int32_t fired[PW_MAX_SENTENCES]; /* how often each watch fired in the whole run */
     bool locked_at_end;
+    bool typed_refused;       /* a mishap of the settings: the order's reader refused it as it was typed */
+    bool typed_warned;        /* it took it, with a warning that the settings as they should be do not get */
+    char typed_words[PW_WORDS_SIZE]; /* what it said; "" nothing */
 } pw_daybook;
 
 /* Everything one site needs to be run again and again. */

@@ -17,10 +17,11 @@
 #include "run/demand.h"
 #include "run/run.h"
 
-/* The vector that is integrated: storages, winding heat of each pump, then sums. */
+/* The vector that is integrated: storages, winding heat of each pump, readings that lag behind the truth, then sums. */
 enum {
+    MOST_MISHAPS = 2,
     SUM_SOURCE, SUM_DELIVERED, SUM_LEAKED, SUM_SPILLED, SUM_PUMPED, SUM_ENERGY, SUM_COUNT,
-    MOST_Y = PW_MAX_STATES + PW_MAX_PUMPS + SUM_COUNT,
+    MOST_Y = PW_MAX_STATES + PW_MAX_PUMPS + MOST_MISHAPS + SUM_COUNT,
     MOST_CROSSINGS = PW_MAX_SENTENCES * 8, /* eight conditions in a sentence at most: order/parts.h */
     MOST_WATCHES = MOST_CROSSINGS + PW_MAX_SENSORS + 3 * PW_MAX_PUMPS + PW_MAX_OUTLETS + PW_MAX_TANKS,
     STAGES = 7,
@@ -50,6 +51,28 @@ typedef struct point {
     pw_moment moment;
 } point;
 
+/* How far one mishap of the options has come (course.c). */
+typedef struct mishap_state {
+    pw_mishap_course course;
+    int32_t parts;                /* that have come about; 0: not begun */
+    int64_t part_due_ms, over_ms; /* INT64_MAX: none */
+    bool over;
+} mishap_state;
+
+/* What mishaps do to one pump and its contactor (contactor.c). */
+typedef struct pump_state {
+    bool ordered;                 /* by the output, at the last step */
+    bool refused;                 /* the contactor does not follow this order */
+    int64_t orders;               /* to start, since the onset */
+    bool pulled_in;               /* contactor has been closed since it was welded */
+    bool stuck;                   /* the motor does not turn until it is switched off */
+    int64_t up_ms;                /* it runs up until then; INT64_MAX: it is up */
+    bool empty;                   /* it lost its prime */
+    int64_t rest_from_ms;         /* of its suction pipe */
+    double surge_pa;              /* of a slamming valve, next half period */
+    int64_t surge_due_ms;         /* INT64_MAX: none */
+} pump_state;
+
 typedef struct run_state {
     const pw_plant *plant;
     const pw_run_options *options;
@@ -60,7 +83,7 @@ typedef struct run_state {
     pw_daybook *book;
     pw_problems *problems;
     int64_t t_ms;
-    int32_t storages, thermals, sums, y_count; /* y: storages | heats | sums */
+    int32_t storages, thermals, lags, sums, y_count; /* y: storages | heats | lags (from number `lags` on) | sums */
     double scale[MOST_Y];  /* what a state can hold: for the error norm */
     point now;             /* y and moment at t_ms */
     point trial;           /* at the end of the step being tried */
@@ -75,15 +98,19 @@ typedef struct run_state {
     bool made[PW_MAX_SENSORS];        /* flow switches as the water moves them */
     bool shaken[PW_MAX_SENSORS];      /* chatter: reads the opposite just now */
     int64_t toggle_ms[PW_MAX_SENSORS];
-    bool pulled_in[PW_MAX_PUMPS];     /* contactor has been closed since it was welded */
     bool dry[PW_MAX_PUMPS], dead[PW_MAX_PUMPS], shortage[PW_MAX_OUTLETS], spilling[PW_MAX_TANKS];
     int64_t run_from_ms[PW_MAX_PUMPS];
     double run_from_m3[PW_MAX_PUMPS]; /* pumped sum when this run began */
-    int64_t control_due_ms, release_ms, onset_ms, sample_due_ms;
-    int64_t air_due_ms;               /* next part of lost air */
-    int32_t air_parts;
-    double air_left[PW_MAX_VESSELS];
-    bool begun;                       /* the mishap */
+    int64_t control_due_ms, release_ms, sample_due_ms;
+    bool begun;                       /* some mishap */
+    mishap_state mishaps[MOST_MISHAPS];
+    pump_state pumps[PW_MAX_PUMPS];
+    int32_t lag_of[PW_MAX_SENSORS];   /* number in y of its lagging reading, -1 none */
+    double held[PW_MAX_SENSORS];      /* reading of a sensor that is held as it was */
+    double surge_pa[PW_MAX_SENSORS];  /* on top of the truth at this moment, from a slamming valve */
+    bool powerless;                   /* supply lost: nothing runs, nothing is controlled */
+    const pw_table *typed_table;      /* of the order as a mishap of the settings has it; NULL */
+    const pw_order *typed_order, *order_in_force; /* of entries; NULL: the plant's */
     double y_start[MOST_Y], y_onset[MOST_Y];
     pw_totals tally, tally_onset;     /* the parts that are not in y */
     pw_totals since;                  /* maxima since the onset */
@@ -99,6 +126,8 @@ typedef struct run_state {
 void pw_sensors_watch(run_state *run);           /* list the watches once */
 void pw_sensors_settle(run_state *run);          /* flow switches and markers at `now`; refreshes every watch's truth */
 void pw_sensors_read(run_state *run);            /* inputs of the control step */
+double pw_sensors_told(const run_state *run, int32_t sensor); /* what it tells now */
+double pw_sensors_truth(const run_state *run, int32_t sensor); /* of a pressure sensor: the pressure at its place */
 double pw_watch_value(const run_state *run, const watch *w, const point *at);
 bool pw_watch_truth(const watch *w, double value);
 int64_t pw_contact_next(const pw_sensor *sensor, int64_t t_ms);
@@ -106,6 +135,21 @@ int64_t pw_contact_next(const pw_sensor *sensor, int64_t t_ms);
 /* integrate.c: carry `now` to until_ms or to the first crossing; t_ms moves. The tests put another integrator in its place
  * (tests/twin), so nothing else of integrate.c is called from outside. */
 pw_status pw_integrate(run_state *run, int64_t until_ms);
+
+/* course.c: mishaps that begin, grow and end. */
+void pw_course_set_up(run_state *run);
+int64_t pw_course_due(const run_state *run);     /* next moment at which one changes anything; INT64_MAX none */
+bool pw_course_take(run_state *run);             /* what is due at t_ms; true when the condition changed */
+void pw_course_impose(run_state *run);           /* put what pumps suffer into the condition */
+
+/* contactor.c: pumps follow the outputs, as far as contactors, supply and motors let them. */
+bool pw_contactor_switch(run_state *run);        /* true when any pump changed */
+int64_t pw_contactor_due(const run_state *run);  /* a motor is up, a surge turns; INT64_MAX none */
+void pw_contactor_take(run_state *run);          /* what is due at t_ms */
+void pw_contactor_release(run_state *run);       /* a person was there: pumps are primed again */
+
+/* settings.c: the order as a mishap of the settings has it typed. PW_OK also when its reader refuses it. */
+pw_status pw_settings_type(pw_arena *arena, run_state *run);
 
 /* run.c: the moment that belongs to at->y under the present drive and condition. */
 pw_status pw_run_moment(run_state *run, point *at);
@@ -117,5 +161,6 @@ void pw_book_pass(run_state *run, int64_t from_ms, int64_t to_ms); /* account fo
 void pw_book_start(run_state *run, int32_t pump);
 pw_totals pw_book_totals(const run_state *run, bool since_onset);
 double pw_book_pressure(const run_state *run);
+void pw_book_peak(run_state *run, double pressure_pa); /* a surge: counts for the highest pressure */
 
 #endif

@@ -65,7 +65,7 @@ static double depth_at(const run_state *run, int32_t place, const double *y)
     const pw_site *site = run->plant->site;
     const int32_t tank = tank_at(site, place);
     if (tank >= 0) {
-        return pw_model_tank_m(run->plant->model, tank, y[run->storages - site->tank_count + tank]);
+        return pw_model_tank_m(run->plant->model, tank, y[pw_model_tank_state(run->plant->model, tank)]);
     }
     int32_t number = 0;
     const int32_t wanted = bore_at(site, place);
@@ -134,6 +134,7 @@ void pw_sensors_watch(run_state *run)
 {
     const pw_site *site = run->plant->site;
     pw_crossing crossings[MOST_CROSSINGS];
+    run->watch_count = 0;
     const int32_t count = pw_table_crossings(run->table, crossings, MOST_CROSSINGS);
     assert(count <= MOST_CROSSINGS);
     for (int32_t i = 0; i < count; i++) {
@@ -167,6 +168,26 @@ void pw_sensors_watch(run_state *run)
     }
 }
 
+double pw_sensors_truth(const run_state *run, int32_t sensor)
+{
+    return run->now.moment.place_pa[run->plant->site->sensors[sensor].place];
+}
+
+/* What a measuring sensor is given to measure: the truth, late, shaken and with its drift; or what it is held at. */
+static double felt(const run_state *run, int32_t i, const point *at)
+{
+    const pw_sensor *sensor = &run->plant->site->sensors[i];
+    if (run->condition.sensor_hold[i] == PW_HOLD_AS_IT_IS) {
+        return run->held[i];
+    }
+    if (sensor->kind != PW_SENSOR_PRESSURE) {
+        return depth_at(run, sensor->place, at->y) + run->condition.sensor_bias[i];
+    }
+    const bool late = run->condition.sensor_lag_s[i] > 0.0 && run->lag_of[i] >= 0;
+    const double pressure = late ? at->y[run->lag_of[i]] : at->moment.place_pa[sensor->place];
+    return pressure + run->condition.sensor_bias[i] + run->surge_pa[i];
+}
+
 double pw_watch_value(const run_state *run, const watch *w, const point *at)
 {
     const pw_site *site = run->plant->site;
@@ -174,7 +195,7 @@ double pw_watch_value(const run_state *run, const watch *w, const point *at)
     case WATCH_SIGNAL:
         if (w->item < site->sensor_count) {
             const pw_sensor *sensor = &site->sensors[w->item];
-            return sensor->kind == PW_SENSOR_PRESSURE ? at->moment.place_pa[sensor->place] : depth_at(run, sensor->place, at->y);
+            return sensor->kind == PW_SENSOR_PROBE ? depth_at(run, sensor->place, at->y) : felt(run, w->item, at);
         }
         if (w->item < site->sensor_count + site->pump_count) {
             return at->moment.current_a[w->item - site->sensor_count];
@@ -187,7 +208,8 @@ double pw_watch_value(const run_state *run, const watch *w, const point *at)
     case WATCH_DEAD: {
         const pw_pump *pump = &site->pumps[w->item];
         const double most = pump->curve[pump->point_count - 1].flow_m3s.v * pump->speed.v;
-        return run->drive.run[w->item] ? at->moment.pump_m3s[w->item] / most : 1.0;
+        const bool counts = run->drive.run[w->item] && run->pumps[w->item].up_ms == INT64_MAX; /* not while it runs up */
+        return counts ? at->moment.pump_m3s[w->item] / most : 1.0;
     }
     case WATCH_SHORT:
         return run->drive.draw_m3s[w->item] > 0.0 ? at->moment.outlet_m3s[w->item] / run->drive.draw_m3s[w->item] : 1.0;
@@ -218,7 +240,10 @@ static void settle_flow(run_state *run, watch *w, double velocity)
     const bool is = was ? velocity > sensor->breaks_ms.v : velocity >= sensor->makes_ms.v;
     if (is != was) {
         run->made[w->item] = is;
-        pw_book_entry(run, is ? PW_ENTRY_FLOW : PW_ENTRY_NO_FLOW, w->item, -1, velocity, 0.0);
+        const bool tells = run->condition.sensor_hold[w->item] == PW_HOLD_FREE;
+        if (tells) {
+            pw_book_entry(run, is ? PW_ENTRY_FLOW : PW_ENTRY_NO_FLOW, w->item, -1, velocity, 0.0);
+        }
     }
     /* From now on look for the other edge. */
     w->above = !is;
@@ -254,18 +279,22 @@ void pw_sensors_settle(run_state *run)
     }
 }
 
-static double reading(const run_state *run, int32_t i)
+double pw_sensors_told(const run_state *run, int32_t i)
 {
     const pw_sensor *sensor = &run->plant->site->sensors[i];
+    const uint8_t hold = run->condition.sensor_hold[i];
+    if (hold != PW_HOLD_FREE) {
+        return hold == PW_HOLD_AS_IT_IS ? run->held[i] : hold == PW_HOLD_ON ? 1.0 : 0.0;
+    }
     switch (sensor->kind) {
     case PW_SENSOR_PRESSURE: {
-        const double told = run->now.moment.place_pa[sensor->place] + sensor->error.v;
+        const double told = felt(run, i, &run->now) + sensor->error.v;
         return rounded(pw_clamp(told, sensor->low_pa.v, sensor->high_pa.v), sensor->resolution.v);
     }
     case PW_SENSOR_FLOW:
         return run->made[i] && !run->shaken[i] ? 1.0 : 0.0;
     case PW_SENSOR_LEVEL:
-        return rounded(depth_at(run, sensor->place, run->now.y) + sensor->error.v, sensor->resolution.v);
+        return rounded(felt(run, i, &run->now) + sensor->error.v, sensor->resolution.v);
     case PW_SENSOR_PROBE:
         return depth_at(run, sensor->place, run->now.y) > sensor->probe_m.v ? 1.0 : 0.0;
     case PW_SENSOR_CONTACT:
@@ -278,7 +307,7 @@ void pw_sensors_read(run_state *run)
 {
     const pw_site *site = run->plant->site;
     for (int32_t i = 0; i < site->sensor_count; i++) {
-        run->inputs[i] = reading(run, i);
+        run->inputs[i] = pw_sensors_told(run, i);
     }
     for (int32_t p = 0; p < site->pump_count; p++) {
         run->inputs[site->sensor_count + p] = run->now.moment.current_a[p];

@@ -17,6 +17,17 @@ typedef struct jacobian {
     int32_t pivot[PW_MAX_STATES];
 } jacobian;
 
+/* Differences are noisy in their last digits, and a long step multiplies the noise: the water balance is put in exactly, what comes
+ * from the sources being what leaves and what is stored. */
+static void balance_column(const run_state *run, double *column)
+{
+    double *sum = column + run->sums;
+    sum[SUM_SOURCE] = sum[SUM_DELIVERED] + sum[SUM_LEAKED] + sum[SUM_SPILLED];
+    for (int32_t i = 0; i < run->storages; i++) {
+        sum[SUM_SOURCE] += column[i];
+    }
+}
+
 static pw_status differences(run_state *run, const stretch *step, jacobian *jac)
 {
     for (int32_t j = 0; j < run->storages; j++) {
@@ -33,6 +44,7 @@ static pw_status differences(run_state *run, const stretch *step, jacobian *jac)
         for (int32_t i = 0; i < run->y_count; i++) {
             jac->column[j][i] = (jac->column[j][i] - run->k[0][i]) / small;
         }
+        balance_column(run, jac->column[j]);
     }
     return PW_OK;
 }
@@ -70,6 +82,21 @@ static bool factor(const run_state *run, double h_s, jacobian *jac)
     return true;
 }
 
+/* Rate at which something beside the storages fades by itself: a winding's heat, a reading that lags. */
+static double fades(const run_state *run, int32_t i)
+{
+    const int32_t pump = i - run->storages;
+    if (pump < run->thermals) {
+        return run->drive.run[pump] ? 1.0 / run->thermal[pump].heat_time_s : 0.0;
+    }
+    for (int32_t s = 0; i < run->sums && s < run->plant->site->sensor_count; s++) {
+        if (run->lag_of[s] == i && run->condition.sensor_lag_s[s] > 0.0) {
+            return 1.0 / run->condition.sensor_lag_s[s];
+        }
+    }
+    return 0.0;
+}
+
 /* Solve for the storages' part of K, then the rest of K follows. rhs becomes K. */
 static void solve(const run_state *run, double h_s, const jacobian *jac, double *rhs)
 {
@@ -94,9 +121,7 @@ static void solve(const run_state *run, double h_s, const jacobian *jac, double 
         for (int32_t j = 0; j < n; j++) {
             rhs[i] += jac->column[j][i] * rhs[j];
         }
-        const int32_t pump = i - n;
-        const double fades = pump < run->thermals && run->drive.run[pump] ? 1.0 / run->thermal[pump].heat_time_s : 0.0;
-        rhs[i] /= 1.0 / (h_s * GAMMA) + fades;
+        rhs[i] /= 1.0 / (h_s * GAMMA) + fades(run, i);
     }
 }
 
@@ -138,7 +163,7 @@ pw_status pw_step_stiff(run_state *run, stretch *step, double tolerance, double 
     *error = 0.0;
     for (int32_t i = 0; i < run->y_count; i++) {
         run->trial.y[i] = run->now.y[i] + 2.0 * k[0][i] + k[2][i] + k[3][i];
-        if (i < run->storages + run->thermals) {
+        if (i < run->sums) {
             *error = pw_max(*error, pw_abs(k[3][i]) / (tolerance * (run->scale[i] + pw_abs(run->now.y[i]))));
         }
     }

@@ -8,7 +8,9 @@ static const char *const ids[PW_ENTRY_COUNT] = {
     [PW_ENTRY_DRAW] = "draw",           [PW_ENTRY_DRAW_END] = "draw end",   [PW_ENTRY_FLOW] = "flow",
     [PW_ENTRY_NO_FLOW] = "no flow",     [PW_ENTRY_DRY] = "dry",             [PW_ENTRY_DRY_END] = "dry end",
     [PW_ENTRY_SHORT] = "short",         [PW_ENTRY_SHORT_END] = "short end", [PW_ENTRY_SPILL] = "spill",
-    [PW_ENTRY_SPILL_END] = "spill end", [PW_ENTRY_HUNTING] = "hunting",     [PW_ENTRY_END] = "end"};
+    [PW_ENTRY_SPILL_END] = "spill end", [PW_ENTRY_HUNTING] = "hunting",     [PW_ENTRY_END] = "end",
+    [PW_ENTRY_MISHAP_END] = "mishap end", [PW_ENTRY_STALL] = "stall",       [PW_ENTRY_NO_PRIME] = "no prime",
+    [PW_ENTRY_NO_CLOSE] = "not closed", [PW_ENTRY_TYPED] = "refused"};
 
 const char *pw_entry_id(int32_t kind)
 {
@@ -37,11 +39,12 @@ static void clock_put(pw_text *text, int64_t t_ms)
     pw_text_put(text, "  ");
 }
 
-static void because(const pw_plant *plant, int32_t sentence, pw_text *text)
+static void because(const pw_plant *plant, const pw_entry *entry, pw_text *text)
 {
-    if (sentence >= 0 && sentence < pw_order_count(plant->order)) {
+    const pw_order *order = entry->order != (const pw_order *)0 ? entry->order : plant->order;
+    if (entry->sentence >= 0 && entry->sentence < pw_order_count(order)) {
         pw_text_put(text, ": ");
-        pw_order_put(plant->order, sentence, text);
+        pw_order_put(order, entry->sentence, text);
     }
 }
 
@@ -63,7 +66,7 @@ static void pump_put(const pw_plant *plant, const pw_entry *entry, const pw_unit
     case PW_ENTRY_START:
         named(text, name, " starts");
         pressure_put(entry, units, text);
-        because(plant, entry->sentence, text);
+        because(plant, entry, text);
         break;
     case PW_ENTRY_STOP:
         named(text, name, " stops after ");
@@ -71,26 +74,26 @@ static void pump_put(const pw_plant *plant, const pw_entry *entry, const pw_unit
         pw_text_put(text, " and ");
         pw_quantity_put(text, units, PW_DIM_VOLUME, entry->b);
         pressure_put(entry, units, text);
-        because(plant, entry->sentence, text);
+        because(plant, entry, text);
         break;
     case PW_ENTRY_LOCK:
         named(text, name, " is locked out");
-        because(plant, entry->sentence, text);
+        because(plant, entry, text);
         break;
     case PW_ENTRY_WARN:
         pw_text_put(text, "warning");
-        because(plant, entry->sentence, text);
+        because(plant, entry, text);
         break;
     case PW_ENTRY_HELD:
         named(text, name, " would start, but rests first");
-        because(plant, entry->sentence, text);
+        because(plant, entry, text);
         break;
     case PW_ENTRY_RELEASE:
         named(text, name, " is released by a person");
         break;
     case PW_ENTRY_RETRY:
         named(text, name, " is released by the order itself");
-        because(plant, entry->sentence, text);
+        because(plant, entry, text);
         break;
     case PW_ENTRY_DRY:
         named(text, name, " begins to take in air: the water stands at the intake");
@@ -98,9 +101,27 @@ static void pump_put(const pw_plant *plant, const pw_entry *entry, const pw_unit
     case PW_ENTRY_DRY_END:
         named(text, name, " no longer runs dry");
         break;
+    case PW_ENTRY_STALL:
+        named(text, name, " is switched on and does not turn: it draws its locked-rotor current");
+        break;
+    case PW_ENTRY_NO_PRIME:
+        named(text, name, " turns without water: its suction pipe has drained");
+        break;
+    case PW_ENTRY_NO_CLOSE:
+        named(text, name, " is told to start, but its contactor does not close");
+        break;
     default:
         named(text, name, " hunts: more than 60 starts in one minute. The simulation ends here");
         break;
+    }
+}
+
+/* b of a mishap's entry is its kind, 0 where nobody said. */
+static void mishap_put(const pw_entry *entry, pw_text *text)
+{
+    const int32_t kind = entry->b >= 1.0 && entry->b < (double)PW_MISHAP_COUNT ? (int32_t)entry->b : PW_MISHAP_NONE;
+    if (kind != PW_MISHAP_NONE) {
+        pw_text_puts(text, ": ", pw_mishap_title((pw_mishap_kind)kind), (const char *)0);
     }
 }
 
@@ -125,7 +146,12 @@ void pw_entry_put(const pw_plant *plant, const pw_entry *entry, const pw_units *
         pressure_put(entry, units, text);
         break;
     case PW_ENTRY_MISHAP:
-        pw_text_put(text, "the mishap begins");
+    case PW_ENTRY_MISHAP_END:
+        pw_text_put(text, entry->kind == PW_ENTRY_MISHAP ? "the mishap begins" : "the mishap is over");
+        mishap_put(entry, text);
+        break;
+    case PW_ENTRY_TYPED:
+        pw_text_put(text, "the order as it was typed now is refused: the old one stays in force");
         break;
     case PW_ENTRY_DRAW:
     case PW_ENTRY_DRAW_END:

@@ -294,7 +294,7 @@ static void test_words(void **state)
 static void test_findings(void **state)
 {
     kit *k = *state;
-    pw_job job = {PW_JOB_MISHAP, {PW_MISHAP_VALVE_CLOSED, 0.0, -1, 0}, 0};
+    pw_job job = {.kind = PW_JOB_MISHAP, .mishap = {PW_MISHAP_VALVE_CLOSED, 0.0, -1, 0}};
     pw_outcome fine;
     memset(&fine, 0, sizeof fine);
     fine.caught_by = -1;

@@ -160,9 +160,9 @@ static void the_delivery_valve_of_a_bare_line(void **unused)
 static void scales(void **unused)
 {
     (void)unused;
-    static const double mild[PW_MISHAP_COUNT] = {0, 0.2 * LPM, 18 * LPM, 0.5, 0.3, 0.02, 0.5, 0.3, 1};
-    static const double severe[PW_MISHAP_COUNT] = {0, 18 * LPM, 90 * LPM, 0, 1, 1, 10, 0, 1};
-    for (int32_t kind = 1; kind < PW_MISHAP_COUNT; kind++) {
+    static const double mild[] = {0, 0.2 * LPM, 18 * LPM, 0.5, 0.3, 0.02, 0.5, 0.3, 1};
+    static const double severe[] = {0, 18 * LPM, 90 * LPM, 0, 1, 0.7, 10, 0, 1};
+    for (int32_t kind = 1; kind <= PW_MISHAP_WELDED; kind++) {
         for (int32_t capacity = 1; capacity <= 10; capacity++) {
             double s[10];
             int32_t count = pw_mishap_severities(site, kind, 60 * LPM, s, capacity);
@@ -194,7 +194,7 @@ static pw_condition changed(pw_mishap_kind kind, double severity, int32_t where,
     pw_mishap mishap = {.kind = kind, .severity = severity, .where = where};
     memset(&condition, 0, sizeof condition); /* so that bytes that nobody sets compare equal */
     pw_condition_healthy(model, &condition);
-    pw_mishap_apply(model, &mishap, reference_pa, &condition);
+    pw_mishap_apply(model, &mishap, 1.0, reference_pa, &condition);
     return condition;
 }
 
@@ -310,7 +310,7 @@ static void many_leaks(void **unused)
     pw_condition_healthy(model, &c);
     pw_mishap leak = {.kind = PW_MISHAP_SLOW_LEAK, .severity = 1 * LPM, .where = 2};
     for (int32_t i = 0; i < PW_MAX_LEAKS + 2; i++) {
-        pw_mishap_apply(model, &leak, 300e3, &c);
+        pw_mishap_apply(model, &leak, 1.0, 300e3, &c);
     }
     assert_int_equal(c.leak_count, PW_MAX_LEAKS);
     double sum = 0.0;

@@ -44,6 +44,7 @@ static void solve_site(kit *k, bool run, const double *draw, pw_moment *moment)
     pw_condition_healthy(k->plant->model, &condition);
     pw_model_start(k->plant->model, 300e3, state);
     pw_warm *warm = pw_warm_new(&k->arena, k->plant->model);
+    assert_int_equal(pw_model_settle(k->plant->model, &condition, &drive, state, warm, &k->problems), PW_OK);
     const pw_status status = pw_model_moment(k->plant->model, &condition, &drive, state, warm, moment, &k->problems);
     kit_say(k);
     assert_int_equal(status, PW_OK);

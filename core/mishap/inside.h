@@ -1,0 +1,41 @@
+/* Shared inside core/mishap only. */
+#ifndef PW_MISHAP_INSIDE_H
+#define PW_MISHAP_INSIDE_H
+
+#include "mishap/mishap.h"
+
+/* What a mishap can befall. */
+typedef enum mishap_befalls {
+    BEFALLS_NOTHING,
+    BEFALLS_PLACE,
+    BEFALLS_SOURCE,
+    BEFALLS_LEVEL_SOURCE, /* bore or open water */
+    BEFALLS_VESSEL,
+    BEFALLS_FLOAT, /* tank with a float valve */
+    BEFALLS_FLOW_SWITCH,
+    BEFALLS_PRESSURE_SENSOR,
+    BEFALLS_MEASURING_SENSOR, /* of pressure or level */
+    BEFALLS_PROBE,
+    BEFALLS_VALVE,
+    BEFALLS_LINE,
+    BEFALLS_NON_RETURN, /* line or pump with a non-return valve */
+    BEFALLS_PUMP,
+    BEFALLS_SUCTION_PUMP, /* that does not stand under pressure or deep in a bore */
+    BEFALLS_BORE_PUMP,
+    BEFALLS_LIFTING_PUMP, /* over open water */
+    BEFALLS_NON_RETURN_PUMP,
+    BEFALLS_THREE_PHASE_PUMP,
+    BEFALLS_SUPPLY,
+    BEFALLS_THREE_PHASES, /* supply of at least one three-phase motor */
+    BEFALLS_ORDER_PAIR,   /* an order with a start below and a stop above a pressure */
+    BEFALLS_ORDER_PRESSURE,
+    BEFALLS_ORDER_SECONDS
+} mishap_befalls;
+
+bool mishap_is_kind(pw_mishap_kind kind);
+mishap_befalls mishap_befalls_of(pw_mishap_kind kind);
+/* tank or vessel at a place, -1 none */
+int32_t mishap_tank_at(const pw_site *site, int32_t place);
+int32_t mishap_usual_leak_place(const pw_site *site);
+
+#endif

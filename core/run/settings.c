@@ -1,0 +1,204 @@
+/* The order as a person typed it wrongly: the words of the site sheet with their numbers or units changed, read by the same
+ * reader as every order. What the reader says to it is what that person would be told.
+ */
+#include "base/num.h"
+#include "run/run_impl.h"
+
+#include <string.h>
+
+/* One quantity in a sentence: where its words stand. */
+typedef struct found {
+    size_t at, length;
+    pw_dimension dimension;
+} found;
+
+static char lower(char c)
+{
+    return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
+}
+
+static bool is_letter(char c)
+{
+    return lower(c) >= 'a' && lower(c) <= 'z';
+}
+
+/* Whether `word` stands at the beginning of text, whatever the case. */
+static bool begins(const char *text, const char *word)
+{
+    size_t i = 0;
+    while (word[i] != '\0' && lower(text[i]) == word[i]) {
+        i++;
+    }
+    return word[i] == '\0';
+}
+
+/* The next quantity from `from` on. */
+static bool next_quantity(const char *text, size_t from, found *out)
+{
+    for (size_t at = from; text[at] != '\0'; at++) {
+        const bool fresh = at == 0 || text[at - 1] == ' ';
+        double si;
+        if (fresh && text[at] >= '0' && text[at] <= '9') {
+            out->length = pw_quantity_scan(text + at, &si, &out->dimension);
+            if (out->length > 0) {
+                out->at = at;
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
+/* The first pressure of a sentence that begins so; NULL-terminated text. */
+static bool pressure_of(const char *text, const char *begin, found *out)
+{
+    size_t from = 0;
+    while (text[from] != '\0' && !begins(text + from, begin)) {
+        from++;
+    }
+    while (text[from] != '\0' && next_quantity(text, from, out)) {
+        if (out->dimension == PW_DIM_PRESSURE || out->dimension == PW_DIM_LENGTH) { /* metres of water */
+            return true;
+        }
+        from = out->at + out->length;
+    }
+    return false;
+}
+
+static void put_part(pw_text *text, const char *from, size_t length)
+{
+    for (size_t i = 0; i < length; i++) {
+        const char one[2] = {from[i], '\0'};
+        pw_text_put(text, one);
+    }
+}
+
+/* The sentence with the quantity at `out` replaced by that of another sentence. */
+static const char *with(pw_arena *arena, const char *text, const found *out, const char *other, const found *in)
+{
+    pw_text words;
+    pw_text_init(&words, arena);
+    put_part(&words, text, out->at);
+    put_part(&words, other + in->at, in->length);
+    pw_text_put(&words, text + out->at + out->length);
+    return words.failed ? NULL : words.data;
+}
+
+static bool swap(pw_arena *arena, const pw_site *site, const char **sentences)
+{
+    int32_t start = -1, stop = -1;
+    found in, out;
+    for (int32_t i = 0; i < site->sentence_count; i++) {
+        found here;
+        if (start < 0 && pressure_of(site->sentences[i], "start when", &here)) {
+            start = i;
+            in = here;
+        } else if (stop < 0 && pressure_of(site->sentences[i], "stop when", &here)) {
+            stop = i;
+            out = here;
+        }
+    }
+    if (start < 0 || stop < 0) {
+        return true;
+    }
+    sentences[start] = with(arena, site->sentences[start], &in, site->sentences[stop], &out);
+    sentences[stop] = with(arena, site->sentences[stop], &out, site->sentences[start], &in);
+    return sentences[start] != NULL && sentences[stop] != NULL;
+}
+
+/* The sentence with every unit `was` (lower case) behind a number replaced. */
+static const char *other_unit(pw_arena *arena, const char *text, const char *was, const char *is)
+{
+    pw_text words;
+    size_t copied = 0;
+    pw_text_init(&words, arena);
+    for (size_t at = 0; text[at] != '\0'; at++) {
+        const bool behind = text[at] >= '0' && text[at] <= '9' && !(text[at + 1] >= '0' && text[at + 1] <= '9') && text[at + 1] != '.';
+        const size_t unit = at + (text[at + 1] == ' ' ? 2 : 1);
+        if (behind && begins(text + unit, was) && !is_letter(text[unit + strlen(was)])) {
+            put_part(&words, text + copied, unit - copied);
+            pw_text_put(&words, is);
+            copied = unit + strlen(was);
+        }
+    }
+    pw_text_put(&words, text + copied);
+    return words.failed ? NULL : words.data;
+}
+
+static bool retype(pw_arena *arena, const pw_site *site, pw_mishap_kind kind, const char **sentences)
+{
+    for (int32_t i = 0; i < site->sentence_count; i++) {
+        sentences[i] = site->sentences[i];
+    }
+    if (kind == PW_MISHAP_SETTINGS_SWAPPED) {
+        return swap(arena, site, sentences);
+    }
+    const bool pressures = kind == PW_MISHAP_PSI_TYPED;
+    for (int32_t i = 0; i < site->sentence_count; i++) {
+        sentences[i] = other_unit(arena, site->sentences[i], pressures ? "kpa" : "s", pressures ? "psi" : "min");
+        if (sentences[i] == NULL) {
+            return false;
+        }
+    }
+    return true;
+}
+
+static pw_status read_order(pw_arena *arena, const pw_plant *plant, const char *const *sentences, pw_order **out,
+                            pw_problems *problems)
+{
+    const char *pumps[PW_MAX_PUMPS];
+    for (int32_t p = 0; p < plant->site->pump_count; p++) {
+        pumps[p] = plant->site->pumps[p].name;
+    }
+    return pw_order_read(arena, sentences, plant->site->sentence_count, plant->signals, plant->signal_count, pumps,
+                         plant->site->pump_count, "site.order", out, problems);
+}
+
+/* What the reader says to the typed order and not to the one of the sheet. */
+static void note_words(pw_daybook *book, const pw_problems *typed, const pw_problems *before)
+{
+    for (int32_t i = 0; i < typed->count; i++) {
+        const pw_problem *problem = &typed->items[i];
+        bool old = false;
+        for (int32_t k = 0; k < before->count; k++) {
+            old = old || (strcmp(before->items[k].path, problem->path) == 0 && before->items[k].status == problem->status);
+        }
+        if (!old && book->typed_words[0] == '\0') {
+            book->typed_warned = true;
+            pw_copy(book->typed_words, PW_WORDS_SIZE, problem->hint[0] != '\0' ? problem->hint : problem->expected);
+        }
+    }
+}
+
+pw_status pw_settings_type(pw_arena *arena, run_state *run)
+{
+    const pw_mishap *mishap = NULL;
+    for (int32_t i = 0; i < run->options->mishap_count; i++) {
+        const pw_mishap *one = &run->options->mishaps[i];
+        const bool here = pw_mishap_where(run->plant->site, one->kind, one->where) >= 0;
+        mishap = pw_mishap_of_settings(one->kind) && here ? one : mishap;
+    }
+    run->book->typed_refused = true;
+    if (mishap == NULL) {
+        return PW_OK;
+    }
+    const char *sentences[PW_MAX_SENTENCES];
+    pw_problems *said = PW_NEW(arena, 2, pw_problems);
+    if (said == NULL || !retype(arena, run->plant->site, mishap->kind, sentences)) {
+        return PW_MEMORY;
+    }
+    pw_order *order = NULL;
+    pw_table *table = NULL;
+    if (read_order(arena, run->plant, run->plant->site->sentences, &order, &said[1]) == PW_MEMORY) {
+        return PW_MEMORY;
+    }
+    pw_status status = read_order(arena, run->plant, sentences, &order, &said[0]);
+    note_words(run->book, &said[0], &said[1]);
+    if (status == PW_OK) {
+        status = pw_table_build(arena, order, run->options->keep, &table, &said[0]);
+        run->book->typed_refused = status != PW_OK;
+        run->typed_table = table;
+        run->typed_order = order;
+    }
+    return status == PW_MEMORY ? PW_MEMORY : PW_OK;
+}
