@@ -49,6 +49,7 @@ need_check() {
     need_build
     need_clang
     need lld-14 have wasm-ld-14
+    need llvm-14 have llvm-nm-14
     need wasi-libc ls /usr/lib/wasm32-wasi/libc.a
     need libclang-rt-14-dev-wasm32 runtime wasi/libclang_rt.builtins-wasm32
     need libcmocka-dev header cmocka.h

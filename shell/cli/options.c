@@ -163,7 +163,7 @@ static bool take_option(cli_option option, const char *value, cli_options *out)
     case CLI_OPTION_HTML: out->html = value; return true;
     case CLI_OPTION_UNITS: out->units = value; return true;
     case CLI_OPTION_YEARS: return read_number(word, value, 0, 1000, &out->years);
-    case CLI_OPTION_SWEEP: return read_number(word, value, 0, 1000, &out->sweep);
+    case CLI_OPTION_SWEEP: return read_number(word, value, 0, 400, &out->sweep);
     case CLI_OPTION_SEED: return read_number(word, value, 0, 9007199254740991, &out->seed);
     case CLI_OPTION_JOBS: return read_number(word, value, 1, CLI_MAX_JOBS, &out->jobs);
     case CLI_OPTION_ADDRESS: out->address = value; return true;

@@ -31,7 +31,10 @@ def run(*words, given=None, env=None, stdout=subprocess.PIPE):
 
 def run_on_terminal(*words, env=None):
     """What a person would see: both streams on one terminal of 90 columns."""
-    master, slave = pty.openpty()
+    try:
+        master, slave = pty.openpty()
+    except OSError as reason:
+        raise unittest.SkipTest(f"this machine gives no terminal: {reason}") from reason
     fcntl.ioctl(slave, termios.TIOCSWINSZ, struct.pack("HHHH", 40, 90, 0, 0))
     surroundings = {k: v for k, v in os.environ.items() if k not in ("NO_COLOR", "TERM")}
     surroundings.update({"TERM": "xterm", **(env or {})})
