@@ -6,7 +6,8 @@ program=$1 site=$2 report=$3
 colour=never
 [ -t 1 ] && [ -z "${NO_COLOR:-}" ] && colour=always
 
-# Paragraphs; a heading is underlined with "=". Of the mishaps only the table at a glance; of the rest what a reader acts on.
+# Paragraphs; a heading is underlined with "=". Of the mishaps only the table at a glance; of the rest what a reader
+# acts on.
 heart='
 BEGIN { RS = ""; ORS = "\n\n"; show = 1 }
 { plain = $0; gsub(/\033\[[0-9;]*m/, "", plain) }
@@ -24,4 +25,5 @@ paper=$(mktemp)
 trap 'rm -f "$paper"' EXIT
 "$program" prove "$site" --html "$report" --quiet --colour "$colour" >"$paper"
 awk "$heart" "$paper"
-echo "Tables of every mishap, the blind band as a picture, defaults and cautions: open $(realpath "$report") in a browser."
+echo "Tables of every mishap, the blind band as a picture, defaults and cautions: open this page in a browser:"
+echo "$(realpath "$report")"
