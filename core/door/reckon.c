@@ -17,7 +17,15 @@ static const pw_formula *formula_at(int32_t i)
         return &pw_formulas_store[i];
     }
     i -= pw_formulas_store_count;
-    return i < pw_formulas_power_count ? &pw_formulas_power[i] : NULL;
+    if (i < pw_formulas_power_count) {
+        return &pw_formulas_power[i];
+    }
+    i -= pw_formulas_power_count;
+    if (i < pw_formulas_size_count) {
+        return &pw_formulas_size[i];
+    }
+    i -= pw_formulas_size_count;
+    return i < pw_formulas_size_pump_count ? &pw_formulas_size_pump[i] : NULL;
 }
 
 static const pw_formula *formula_named(const char *name)

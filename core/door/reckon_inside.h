@@ -92,5 +92,9 @@ extern const pw_formula pw_formulas_store[];
 extern const int32_t pw_formulas_store_count;
 extern const pw_formula pw_formulas_power[];
 extern const int32_t pw_formulas_power_count;
+extern const pw_formula pw_formulas_size[];
+extern const int32_t pw_formulas_size_count;
+extern const pw_formula pw_formulas_size_pump[];
+extern const int32_t pw_formulas_size_pump_count;
 
 #endif

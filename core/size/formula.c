@@ -77,25 +77,33 @@ double pw_annex_g_drop_v(int32_t phases, double current_a, double length_m, doub
     return b * current_a * length_m * (0.0225 / section_mm2 * factor + reactance * sine);
 }
 
+/* Heat at the end of one cycle that begins with theta; *hottest within it. */
+typedef struct heat_cycle {
+    const pw_thermal *thermal;
+    double start_a, start_s, run_a, run_s, rest_s;
+} heat_cycle;
+
+static double through(const heat_cycle *c, double theta, double *hottest)
+{
+    const double started = pw_thermal_step(c->thermal, theta, c->start_a, true, c->start_s);
+    const double ran = pw_thermal_step(c->thermal, started, c->run_a, true, c->run_s);
+    *hottest = pw_max(theta, pw_max(started, ran));
+    return pw_thermal_step(c->thermal, ran, 0.0, false, c->rest_s);
+}
+
 double pw_thermal_cycle(const pw_thermal *thermal, double starts_h, double start_a, double start_s, double run_a,
                         double busy)
 {
     const double cycle = 3600.0 / starts_h;
     const double on = pw_max(cycle * pw_clamp(busy, 0.0, 1.0), pw_min(start_s, cycle));
     const double start = pw_min(start_s, on);
-    double theta = 0.0;
+    const heat_cycle c = {thermal, start_a, start, run_a, on - start, cycle - on};
     double hottest = 0.0;
-    /* settled after some time constants; each cycle is exact */
-    const double lasts = 8.0 * pw_max(thermal->heat_time_s, thermal->cool_time_s);
-    const int32_t cycles = (int32_t)pw_clamp(pw_ceil(lasts / cycle), 2.0, 20000.0);
-    for (int32_t i = 0; i < cycles; i++) {
-        hottest = 0.0;
-        theta = pw_thermal_step(thermal, theta, start_a, true, start);
-        hottest = pw_max(hottest, theta);
-        theta = pw_thermal_step(thermal, theta, run_a, true, on - start);
-        hottest = pw_max(hottest, theta);
-        theta = pw_thermal_step(thermal, theta, 0.0, false, cycle - on);
-    }
+    /* each step is linear in theta, so the cycle that repeats itself follows from two of them */
+    const double from_cold = through(&c, 0.0, &hottest);
+    const double from_one = through(&c, 1.0, &hottest);
+    const double settled = from_cold / pw_max(1.0 - (from_one - from_cold), 1e-12);
+    (void)through(&c, settled, &hottest);
     return hottest;
 }
 

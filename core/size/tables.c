@@ -86,11 +86,11 @@ static const double ie3_rows[][3] = {
     {0.75, 0.807, 0.825}, {1.5, 0.842, 0.853}, {2.2, 0.859, 0.867}, {4, 0.881, 0.886}, {7.5, 0.901, 0.904},
 };
 static const pw_rough_row rough_rows[] = {
-    {"PE100", 0.0015e-3, 0.01e-3, 
+    {"PE100", 0.0015e-3, 0.01e-3,
      "new: drawn tubing, Moody 1944; aged: slime and scale on smooth plastic, common practice, no source"},
     {"copper", 0.0015e-3, 0.01e-3, "new: drawn tubing, Moody 1944; aged: common practice, no source"},
     {"PVC", 0.0015e-3, 0.01e-3, "new: drawn tubing, Moody 1944; aged: common practice, no source"},
-    {"steel", 0.045e-3, 0.5e-3, 
+    {"steel", 0.045e-3, 0.5e-3,
      "new: commercial steel, Moody 1944; aged: lightly rusted, Idelchik's handbook, from memory"},
     {"galvanised", 0.15e-3, 0.5e-3, "new: galvanised iron, Moody 1944; aged: Idelchik's handbook, from memory"},
 };
@@ -98,7 +98,7 @@ static const struct { const char *fitting; double inches, feet; } equivalent_row
     {"elbow 90", 1, 2}, {"elbow 90", 1.5, 4}, {"elbow 90", 2, 5}, {"elbow 90", 3, 7}, {"elbow 90", 4, 10},
 };
 static const pw_grade grades[] = {
-    {"1", -0.045, 0.045, -0.03, 0.03, 0.0, -0.03}, {"2", -0.08, 0.08, -0.05, 0.05, 0.0, -0.05},
+    {"class 1", -0.045, 0.045, -0.03, 0.03, 0.0, -0.03}, {"class 2", -0.08, 0.08, -0.05, 0.05, 0.0, -0.05},
     {"1B", -0.05, 0.05, -0.03, 0.03, 0.04, -0.03}, {"1E", -0.05, 0.05, -0.03, 0.03, 0.04, 0.0},
     {"1U", 0.0, 0.10, 0.0, 0.06, 0.10, 0.0},       {"2B", -0.08, 0.08, -0.05, 0.05, 0.08, -0.05},
     {"2U", 0.0, 0.16, 0.0, 0.10, 0.16, -0.05},     {"3B", -0.09, 0.09, -0.07, 0.07, 0.09, -0.07},
@@ -271,7 +271,7 @@ double pw_aged_rough_m(const char *pipe, double new_m)
 double pw_equivalent_m(const char *fitting, double nominal_in)
 {
     for (int32_t i = 0; i < COUNT_OF(equivalent_rows); i++) {
-        if (strcmp(equivalent_rows[i].fitting, fitting) == 0 && equivalent_rows[i].inches == nominal_in) {
+        if (strcmp(equivalent_rows[i].fitting, fitting) == 0 && pw_abs(equivalent_rows[i].inches - nominal_in) < 1e-6) {
             return equivalent_rows[i].feet * 0.3048;
         }
     }

@@ -65,7 +65,8 @@ double pw_aged_rough_m(const char *pipe, double new_m);
 /* Equivalent length of a fitting in metres of straight steel pipe, C = 120 (NFPA 13 chart); 0 when there is none. */
 double pw_equivalent_m(const char *fitting, double nominal_in);
 
-/* Tolerances of ISO 9906, as fractions. grade: "1", "2" (1999 edition), "1B", "1E", "1U", "2B", "2U", "3B" (2012). */
+/* Tolerances of ISO 9906, as fractions. grade: "class 1", "class 2" (1999 edition), "1B", "1E", "1U", "2B", "2U", "3B"
+ * (2012). */
 typedef struct pw_grade {
     const char *name;
     double flow_low, flow_high, head_low, head_high, power_high, efficiency_low; /* power 0: not stated */

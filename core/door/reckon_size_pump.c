@@ -1,0 +1,159 @@
+/* Formulas of core/size for pw_reckon: pumps, suction, pipes, fittings. */
+#include "door/reckon_inside.h"
+
+#include <stddef.h>
+
+#include "base/num.h"
+#include "size/formula.h"
+#include "size/tables.h"
+#include "water/atmosphere.h"
+#include "water/pipe.h"
+#include "water/water.h"
+
+static pw_status least_flow(pw_reckoning *r)
+{
+    r->out[0] = pw_least_flow_m3s(r->in[0], r->in[2], r->in[3], r->in[1]);
+    return PW_OK;
+}
+
+static pw_status warming(pw_reckoning *r)
+{
+    r->out[0] = r->in[0] * (1.0 - r->in[1]) / (r->in[2] * r->in[3]);
+    return PW_OK;
+}
+
+static pw_status largest_lift(pw_reckoning *r)
+{
+    pw_water water;
+    pw_water_at(r->in[1], &water);
+    r->out[0] = pw_largest_lift_m(pw_atmosphere_pa(r->in[0]), water.vapour_pa, water.density_kgm3, r->in[2], r->in[3],
+                                  r->in[4]);
+    return PW_OK;
+}
+
+static pw_status grade(pw_reckoning *r)
+{
+    const pw_grade *g = pw_grade_find(r->text[0]);
+    if (g == NULL) {
+        return pw_problem_add(r->problems, PW_WORD, "given.grade", r->text[0],
+                              "class 1, class 2, 1B, 1E, 1U, 2B, 2U or 3B", NULL);
+    }
+    r->out[0] = g->flow_low;
+    r->out[1] = g->flow_high;
+    r->out[2] = g->head_low;
+    r->out[3] = g->head_high;
+    r->out[4] = g->power_high;
+    r->out[5] = g->efficiency_low;
+    return PW_OK;
+}
+
+static pw_status k_of_kv(pw_reckoning *r)
+{
+    const double k = pw_k_of_kv(r->in[0], r->in[1]);
+    r->out[0] = k;
+    r->out[1] = k / r->in[2];
+    r->out[2] = k / r->in[2] * r->in[1];
+    return PW_OK;
+}
+
+static pw_status kv_of_k(pw_reckoning *r)
+{
+    r->out[0] = pw_sqrt(pw_k_of_kv(1.0, r->in[1]) / r->in[0]);
+    return PW_OK;
+}
+
+static pw_status two_k(pw_reckoning *r)
+{
+    r->out[0] = r->in[0] / pw_max(r->in[3], 1.0) + r->in[1] * (1.0 + 0.0254 / r->in[2]);
+    return PW_OK;
+}
+
+static pw_status three_k(pw_reckoning *r)
+{
+    r->out[0] = r->in[0] / pw_max(r->in[4], 1.0) + r->in[1] * (1.0 + r->in[2] / pw_pow(r->in[3] / 0.0254, 0.3));
+    return PW_OK;
+}
+
+static pw_status equivalent(pw_reckoning *r)
+{
+    r->out[0] = pw_equivalent_m(r->text[0], r->in[1] / 0.0254);
+    return r->out[0] > 0.0
+               ? PW_OK
+               : pw_problem_add(r->problems, PW_RANGE, "given.size", NULL, "1, 1.5, 2, 3 or 4 in of an elbow 90", NULL);
+}
+
+static pw_status rating(pw_reckoning *r)
+{
+    r->out[0] = pw_pipe_rating_pa(r->in[0], r->in[1], r->in[2]);
+    return PW_OK;
+}
+
+static pw_status aged(pw_reckoning *r)
+{
+    pw_pipe_size size;
+    if (!pw_pipe_find(r->text[0], &size)) {
+        return pw_problem_add(r->problems, PW_REFERENCE, "given.pipe", r->text[0], "a pipe of the pipe table", NULL);
+    }
+    r->out[0] = size.rough_m;
+    r->out[1] = pw_aged_rough_m(size.name, size.rough_m);
+    return PW_OK;
+}
+
+/* clang-format off */
+const pw_formula pw_formulas_size_pump[] = {
+    {"least flow",
+     {PW_NEED("power", POWER, 0, 1e7), PW_NEED("rise", TEMPERATURE_RISE, 0.01, 100),
+      PW_MAY_IN("density", "kg/m3", 1, 2000, 998.2), PW_MAY_IN("heat capacity", "J/(kg K)", 1, 1e5, 4184)},
+     {PW_GIVE("flow", FLOW)},
+     least_flow},
+    {"warming by losses",
+     {PW_NEED("power", POWER, 0, 1e8), PW_NEED("efficiency", FRACTION, 0, 1),
+      PW_NEED_IN("mass flow", "kg/s", 1e-9, 1e6),
+      PW_MAY_IN("heat capacity", "J/(kg K)", 1, 1e5, 4184)},
+     {PW_GIVE("rise", TEMPERATURE_RISE)},
+     warming},
+    {"largest suction lift",
+     {PW_MAY("altitude", LENGTH, -450, 5500, 0), PW_MAY("temperature", TEMPERATURE, 0, 100, 15),
+      PW_NEED("required", LENGTH, 0, 50), PW_MAY("margin", LENGTH, 0, 50, 0), PW_MAY("losses", LENGTH, 0, 1000, 0)},
+     {PW_GIVE("lift", LENGTH)},
+     largest_lift},
+    {"acceptance grade",
+     {PW_WORDS("grade")},
+     {PW_GIVE("least flow", FRACTION), PW_GIVE("most flow", FRACTION), PW_GIVE("least head", FRACTION),
+      PW_GIVE("most head", FRACTION), PW_GIVE("most power", FRACTION), PW_GIVE("least efficiency", FRACTION)},
+     grade},
+    {"loss coefficient of a flow coefficient",
+     {PW_NEED_IN("Kv", "m3/h", 1e-6, 1e6), PW_NEED("bore", LENGTH, 1e-3, 3),
+      PW_MAY("friction factor", NONE, 1e-3, 1, 0.02)},
+     {PW_GIVE("K", NONE), PW_GIVE("L/D", NONE), PW_GIVE("length", LENGTH)},
+     k_of_kv},
+    {"flow coefficient of a loss coefficient",
+     {PW_NEED("K", NONE, 1e-9, 1e9), PW_NEED("bore", LENGTH, 1e-3, 3)},
+     {PW_GIVE_IN("Kv", "m3/h")},
+     kv_of_k},
+    {"fitting by 2K",
+     {PW_NEED("K1", NONE, 0, 1e5), PW_NEED("K infinite", NONE, 0, 1e4), PW_NEED("bore", LENGTH, 1e-4, 3),
+      PW_NEED("reynolds", NONE, 0, 1e12)},
+     {PW_GIVE("K", NONE)},
+     two_k},
+    {"fitting by 3K",
+     {PW_NEED("K1", NONE, 0, 1e5), PW_NEED("Ki", NONE, 0, 1e4), PW_NEED("Kd", NONE, 0, 100),
+      PW_NEED("bore", LENGTH, 1e-4, 3),
+      PW_NEED("reynolds", NONE, 0, 1e12)},
+     {PW_GIVE("K", NONE)},
+     three_k},
+    {"equivalent length",
+     {PW_WORDS("fitting"), PW_NEED("size", LENGTH, 0.01, 1)},
+     {PW_GIVE("length", LENGTH)},
+     equivalent},
+    {"pipe rating",
+     {PW_NEED("SDR", NONE, 2, 100), PW_MAY("strength", PRESSURE, 1e5, 1e9, 1e7), PW_MAY("safety", NONE, 1, 10, 1.25)},
+     {PW_GIVE("rating", PRESSURE)},
+     rating},
+    {"aged pipe",
+     {PW_WORDS("pipe")},
+     {PW_GIVE("new", LENGTH), PW_GIVE("aged", LENGTH)},
+     aged},
+};
+/* clang-format on */
+const int32_t pw_formulas_size_pump_count = (int32_t)(sizeof pw_formulas_size_pump / sizeof pw_formulas_size_pump[0]);
