@@ -13,10 +13,10 @@
 #include <stddef.h>
 #include <stdint.h>
 
-#define PW_PI 3.14159265358979323846
-#define PW_G 9.80665        /* m/s2, standard acceleration of gravity, ISO 80000-3 */
+#define PW_PI     3.14159265358979323846
+#define PW_G      9.80665   /* m/s2, standard acceleration of gravity, ISO 80000-3 */
 #define PW_ATM_PA 101325.0  /* Pa, standard atmosphere, ISO 2533 */
-#define PW_INF (1.0e308)    /* "for ever", finite on purpose so that no NaN can grow from it */
+#define PW_INF    (1.0e308) /* "for ever", finite on purpose so that no NaN can grow from it */
 
 /* x any; under 1 ulp. Overflow gives +infinity, underflow 0. */
 double pw_exp(double x);
@@ -67,8 +67,8 @@ size_t pw_num_text(double value, char *out);
 size_t pw_num_fixed(double value, int decimals, char *out);
 /* Significant digits, no trailing zeros; exponent form only outside 1e-6 .. 1e15; out at least 40 bytes. */
 size_t pw_num_digits(double value, int digits, char *out);
-/* Read a JSON number (RFC 8259 grammar) at text; correctly rounded. Returns the bytes read, 0 when there is no number or
- * it is not finite. Independent of locale. */
+/* Read a JSON number (RFC 8259 grammar) at text; correctly rounded. Returns the bytes read, 0 when there is no number
+ * or it is not finite. Independent of locale. */
 size_t pw_num_read(const char *text, size_t length, double *out);
 
 #endif

@@ -1,6 +1,5 @@
 #include "base/sparse.h"
 
-
 /* The pattern while planning: a dense table of who touches whom. n is small and this happens once per site. */
 static bool *pattern_of(pw_arena *arena, int32_t n, int32_t edge_count, const int32_t *a, const int32_t *b)
 {
@@ -112,7 +111,8 @@ static int32_t pair_count(const pw_sparse *plan)
     return pairs;
 }
 
-pw_status pw_sparse_plan(pw_arena *arena, int32_t n, int32_t edge_count, const int32_t *a, const int32_t *b, pw_sparse **out)
+pw_status pw_sparse_plan(pw_arena *arena, int32_t n, int32_t edge_count, const int32_t *a, const int32_t *b,
+                         pw_sparse **out)
 {
     *out = NULL;
     if (n < 0 || n > 4096 || edge_count < 0) {

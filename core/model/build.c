@@ -7,9 +7,10 @@
 #include "water/tank.h"
 #include "water/vessel.h"
 
-/* Where a curve has no NPSH, and the part of its last flow at which it is looked up: common practice for small pumps, no source. */
+/* Where a curve has no NPSH, and the part of its last flow at which it is looked up: common practice for small pumps,
+ * no source. */
 #define USUAL_NPSH_M 2.0
-#define BEST_PART 0.6
+#define BEST_PART    0.6
 
 static void number_nodes(pw_model *model)
 {
@@ -109,9 +110,9 @@ static bool build_curves(const pw_pump *pump, pump_law *law)
            (npshs != pump->point_count || pw_curve_build(pump->point_count, flow, npsh, &law->npsh));
 }
 
-/* Shaft power against flow where the sheet gives efficiencies: rho g Q H / eta at the points with an efficiency above zero; at
- * zero flow the curve goes on in a straight line from the next two, but not below 35 % of the largest (common practice for
- * radial and mixed-flow stages, no source). */
+/* Shaft power against flow where the sheet gives efficiencies: rho g Q H / eta at the points with an efficiency above
+ * zero; at zero flow the curve goes on in a straight line from the next two, but not below 35 % of the largest (common
+ * practice for radial and mixed-flow stages, no source). */
 static bool power_from_efficiency(const pw_model *model, const pw_pump *pump, pump_law *law)
 {
     double flow[PW_MAX_CURVE];
@@ -177,8 +178,8 @@ static bool pump_law_of(pw_model *model, int32_t i)
     return true;
 }
 
-/* A waterlogged vessel still gives a little with pressure because the pipes stretch: dV/dp = pipe volume / (rho a^2), shared
- * among the vessels, put as the gas fraction with the same give at 4 bar. Wave speed after Korteweg. */
+/* A waterlogged vessel still gives a little with pressure because the pipes stretch: dV/dp = pipe volume / (rho a^2),
+ * shared among the vessels, put as the gas fraction with the same give at 4 bar. Wave speed after Korteweg. */
 static void elastic_of(pw_model *model)
 {
     double give_m3pa = 0.0;
@@ -198,7 +199,8 @@ static void elastic_of(pw_model *model)
         const pw_vessel *vessel = &model->site->vessels[v];
         const double absolute = 4e5 + model->atmosphere_pa;
         const double charge = vessel->precharge_pa.v + model->atmosphere_pa;
-        const double fraction = give_m3pa / model->site->vessel_count * absolute * absolute / (vessel->volume_m3.v * charge);
+        const double fraction =
+            give_m3pa / model->site->vessel_count * absolute * absolute / (vessel->volume_m3.v * charge);
         model->vessel_elastic[v] = pw_clamp(fraction, PW_VESSEL_LEAST_AIR, 0.05);
     }
 }
@@ -355,8 +357,9 @@ pw_status pw_model_build(pw_arena *arena, const pw_site *site, bool exact, pw_mo
     }
     for (int32_t i = 0; i < site->pump_count; i++) {
         if (!pump_law_of(model, i)) {
-            return pw_problem_add(problems, PW_RANGE, "pumps", site->pumps[i].name,
-                                  "a curve with rising flow, falling head and, at two points or more, an efficiency or a power", "");
+            return pw_problem_add(
+                problems, PW_RANGE, "pumps", site->pumps[i].name,
+                "a curve with rising flow, falling head and, at two points or more, an efficiency or a power", "");
         }
     }
     elastic_of(model);
@@ -365,7 +368,8 @@ pw_status pw_model_build(pw_arena *arena, const pw_site *site, bool exact, pw_mo
         return pw_problem_add(problems, PW_CONFLICT, "places", site->places[lost].name,
                               "every place joined by lines or pumps to a source, vessel or tank", "");
     }
-    if (clusters_of(arena, model) != PW_OK || (!exact && (pw_law_tables(arena, model) != PW_OK || pw_store_tables(arena, model) != PW_OK))) {
+    if (clusters_of(arena, model) != PW_OK ||
+        (!exact && (pw_law_tables(arena, model) != PW_OK || pw_store_tables(arena, model) != PW_OK))) {
         return no_memory(problems);
     }
     *out = model;
@@ -430,7 +434,8 @@ void pw_model_surge(const pw_model *model, int32_t pump, double velocity_ms, dou
     const int32_t to = site->pumps[pump].to;
     const int32_t source = model->pumps[pump].source;
     double wave_ms = pw_wave_speed_ms(&model->water, 0.03, 0.003, 1e9, 1.0); /* a rising pipe of polyethylene */
-    double length_m = source >= 0 && site->sources[source].kind == PW_SOURCE_BORE ? site->sources[source].intake_m.v : 1.0;
+    double length_m =
+        source >= 0 && site->sources[source].kind == PW_SOURCE_BORE ? site->sources[source].intake_m.v : 1.0;
     for (int32_t i = 0; i < site->line_count; i++) {
         const pw_line *line = &site->lines[i];
         if ((line->from == to || line->to == to) && line->length_m.v > length_m) {

@@ -2,10 +2,10 @@
 #include "base/num.h"
 #include "model/model_impl.h"
 
-/* Each elastic main falls with what it loses and rises with what it gets: bisection between a torn column and 10 MPa, one after the
- * other, round by round until none moves (mains of different pumps hardly touch each other). */
-pw_status pw_model_settle(const pw_model *model, const pw_condition *condition, const pw_drive *drive, double *state, pw_warm *warm,
-                          pw_problems *problems)
+/* Each elastic main falls with what it loses and rises with what it gets: bisection between a torn column and 10 MPa,
+ * one after the other, round by round until none moves (mains of different pumps hardly touch each other). */
+pw_status pw_model_settle(const pw_model *model, const pw_condition *condition, const pw_drive *drive, double *state,
+                          pw_warm *warm, pw_problems *problems)
 {
     const int32_t first = model->state_count - model->elastic_count;
     pw_moment moment;
@@ -50,7 +50,8 @@ pw_status pw_model_duty(const pw_model *model, pw_arena *scratch, int32_t pump, 
     pw_status status = PW_OK;
     const int32_t bore = law->source >= 0 ? model->state_of_source[law->source] : -1;
     const double rest = bore >= 0 ? state[bore] : 0.0;
-    /* The bore settles where it gives what the pump takes: bisection on its content, falling flow against rising inflow. */
+    /* The bore settles where it gives what the pump takes: bisection on its content, falling flow against rising
+     * inflow. */
     double low = 0.0;
     double high = rest;
     for (int32_t step = 0; step < 60 && status == PW_OK; step++) {

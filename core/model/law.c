@@ -1,8 +1,8 @@
 /* Laws of the links: head lost against flow, for lines and pumps, and what is taken at the places.
  *
- * Every law is continuous with a continuous or one-sided slope that is above zero, so that the network has exactly one solution and
- * Newton finds it. Valves are losses that grow as the square of one over the opening; a non-return valve is a law with a
- * steep second branch.
+ * Every law is continuous with a continuous or one-sided slope that is above zero, so that the network has exactly one
+ * solution and Newton finds it. Valves are losses that grow as the square of one over the opening; a non-return valve
+ * is a law with a steep second branch.
  */
 #include <string.h>
 
@@ -22,7 +22,8 @@ static void add_square(double k, double flow, double *loss, double *slope)
     *slope += 2.0 * k * pw_abs(flow);
 }
 
-/* Loss factor of a throttled valve, on top of its open loss: flow coefficient in proportion to opening (linear trim, own choice). */
+/* Loss factor of a throttled valve, on top of its open loss: flow coefficient in proportion to opening (linear trim,
+ * own choice). */
 static double throttle(double open)
 {
     return 1.0 / (open * open) - 1.0;
@@ -137,8 +138,8 @@ static void line_loss(const pw_model *model, const setting *at, int32_t line, do
 /* ---- pumps ---- */
 
 /* What a mishap makes of the curve: all heads times pump_head, all flows times pump_flow, at another speed. */
-static void running(const pump_law *law, const pw_condition *condition, int32_t pump, double wet, double flow, double *loss,
-                    double *slope)
+static void running(const pump_law *law, const pw_condition *condition, int32_t pump, double wet, double flow,
+                    double *loss, double *slope)
 {
     double head_slope;
     const double part = condition->pump_flow[pump];
@@ -148,8 +149,8 @@ static void running(const pump_law *law, const pw_condition *condition, int32_t 
     *slope = pw_max(-share * head_slope / part, 1e-3);
 }
 
-/* A blocked intake loses head as the square of one over its free area, like a valve. What air and water above it push through is
- * all that can pass: there the pump cavitates, and its flow no longer follows the head. */
+/* A blocked intake loses head as the square of one over its free area, like a valve. What air and water above it push
+ * through is all that can pass: there the pump cavitates, and its flow no longer follows the head. */
 static void suck(const setting *at, const pump_law *law, int32_t pump, double flow, double *loss, double *slope)
 {
     const double k = law->throttle_k * throttle(at->condition->pump_intake[pump]);
@@ -219,8 +220,9 @@ void pw_law_link(const pw_model *model, const setting *at, int32_t link, double 
 
 /* ---- what is taken at a place ---- */
 
-/* Full flow from the needed head up, its square root below (Wagner, Shamir and Marks, J. Water Resour. Plann. Manage. 114(3),
- * 1988, from memory); under a twentieth of the needed head a parabola takes over, so that the slope stays finite at zero. */
+/* Full flow from the needed head up, its square root below (Wagner, Shamir and Marks, J. Water Resour. Plann. Manage.
+ * 114(3), 1988, from memory); under a twentieth of the needed head a parabola takes over, so that the slope stays
+ * finite at zero. */
 double pw_law_outlet(const pw_model *model, int32_t outlet, double wanted_m3s, double head_m, double *slope)
 {
     const pw_outlet *made = &model->site->outlets[outlet];

@@ -1,10 +1,10 @@
 /* Private to core/model: the site as equations.
  *
- * Nodes: one per place, then one per tank for its inlet (water falls in freely, so the line ends at the inlet's height and not at
- * the water level). A node with a storage has a given head; the others are the unknowns.
- * Links: one per line, then one per pump. Each obeys  head(from) - head(to) = loss(flow),  loss rising with flow.
- * Newton on flows and heads together, the flows eliminated, leaves a symmetric positive definite system in the unknown heads
- * (Todini and Pilati, "A gradient method for the solution of looped pipe networks", 1988, from memory): after each step the sum of
+ * Nodes: one per place, then one per tank for its inlet (water falls in freely, so the line ends at the inlet's height
+ * and not at the water level). A node with a storage has a given head; the others are the unknowns. Links: one per
+ * line, then one per pump. Each obeys  head(from) - head(to) = loss(flow),  loss rising with flow. Newton on flows and
+ * heads together, the flows eliminated, leaves a symmetric positive definite system in the unknown heads (Todini and
+ * Pilati, "A gradient method for the solution of looped pipe networks", 1988, from memory): after each step the sum of
  * flows at every place is zero up to rounding.
  */
 #ifndef PW_MODEL_MODEL_IMPL_H
@@ -23,26 +23,27 @@ enum {
     PW_TABLE_OCTAVES = 14
 };
 
-/* A closed link lets this little through, so that no place is ever cut off from every given head: 1e-14 m3/s per metre is
- * 30 mL in a year under 100 m, a billionth of what a site pumps. */
+/* A closed link lets this little through, so that no place is ever cut off from every given head: 1e-14 m3/s per metre
+ * is 30 mL in a year under 100 m, a billionth of what a site pumps. */
 #define PW_CLOSED_S_M2 1e14
-/* An outlet, pump or valve that needs no pressure still fades over this head, so that flows stop at empty rather than jump. */
+/* An outlet, pump or valve that needs no pressure still fades over this head, so that flows stop at empty rather than
+ * jump. */
 #define PW_FADE_M 0.05
 
 typedef struct law_table {
     double low_m3s, high_m3s; /* outside: the full formula */
     int64_t first_bits;       /* index of low in units of 2^(52 - PW_TABLE_OCTAVE_BITS) of the double's bits */
     int32_t count;
-    const double *loss_m;     /* count + 1 */
-    const double *slope;      /* count + 1 */
+    const double *loss_m; /* count + 1 */
+    const double *slope;  /* count + 1 */
 } law_table;
 
 typedef struct line_law {
     double laminar_s_m2, trickle_m3s; /* below the table: loss = laminar Q + k Q sqrt(Q^2 + trickle^2) */
     double bore_m, length_m, rough_m, hazen_c, k_sum;
     bool hazen;
-    double velocity_k;  /* metres of head per (m3/s)^2 for a loss coefficient of one: 1 / (2 g A^2) */
-    double float_k;     /* metres per (m3/s)^2 of the open float valve, 0: none */
+    double velocity_k;              /* metres of head per (m3/s)^2 for a loss coefficient of one: 1 / (2 g A^2) */
+    double float_k;                 /* metres per (m3/s)^2 of the open float valve, 0: none */
     int32_t into_tank, out_of_tank; /* tank, -1 */
     law_table table;
 } line_law;
@@ -51,7 +52,7 @@ typedef struct pump_law {
     pw_curve head, power, npsh; /* against flow; power only when known; npsh.n == 0: unknown */
     bool has_power;
     double speed, zero_head_m, most_m3s; /* largest flow of the curve at this speed */
-    double through_k;  /* loss of a stopped pump with water driven through it, metres per (m3/s)^2 */
+    double through_k;                    /* loss of a stopped pump with water driven through it, metres per (m3/s)^2 */
     double throttle_k; /* of a full-bore valve at the pump's outlet at half opening: metres per (m3/s)^2 */
     int32_t source;    /* that it draws from, -1 */
     bool lifts;        /* stands over the open water that it draws from */
@@ -60,24 +61,24 @@ typedef struct pump_law {
 } pump_law;
 
 typedef struct pw_node {
-    double level_m;    /* of the place (or inlet) above the datum */
-    int32_t unknown;   /* number of the unknown head within its cluster, -1: given */
+    double level_m;                        /* of the place (or inlet) above the datum */
+    int32_t unknown;                       /* number of the unknown head within its cluster, -1: given */
     int32_t source, vessel, tank, elastic; /* storage here, -1 */
-    bool inlet;        /* a tank's inlet: head is the inlet's height */
+    bool inlet;                            /* a tank's inlet: head is the inlet's height */
 } pw_node;
 
 typedef struct link_ends {
     int32_t from, to;
 } link_ends;
 
-/* Storages cut the network into clusters that know of each other only through the given heads: links whose unknown places hang
- * together, or one link between two given heads. Each is solved by itself. */
+/* Storages cut the network into clusters that know of each other only through the given heads: links whose unknown
+ * places hang together, or one link between two given heads. Each is solved by itself. */
 typedef struct cluster {
-    int32_t first_link, link_count;  /* in cluster_links */
-    int32_t first_node, node_count;  /* in cluster_nodes: its unknown places */
-    int32_t given;                   /* the one given head it hangs on, -1 when there are more */
+    int32_t first_link, link_count; /* in cluster_links */
+    int32_t first_node, node_count; /* in cluster_nodes: its unknown places */
+    int32_t given;                  /* the one given head it hangs on, -1 when there are more */
     bool has_pump;
-    pw_sparse *plan;                 /* NULL when there are no unknown places */
+    pw_sparse *plan; /* NULL when there are no unknown places */
 } cluster;
 
 struct pw_model {
@@ -95,8 +96,9 @@ struct pw_model {
     link_ends links[PW_MAX_LINKS];
     line_law lines[PW_MAX_LINES];
     pump_law pumps[PW_MAX_PUMPS];
-    double vessel_elastic[PW_MAX_VESSELS]; /* least gas fraction: stands for the stretch of the pipes */
-    const double *vessel_gas[PW_MAX_VESSELS]; /* table of absolute pressure and slope against filling, healthy charge; NULL: exact */
+    double vessel_elastic[PW_MAX_VESSELS];    /* least gas fraction: stands for the stretch of the pipes */
+    const double *vessel_gas[PW_MAX_VESSELS]; /* table of absolute pressure and slope against filling, healthy charge;
+                                                 NULL: exact */
     int32_t cluster_count;
     cluster clusters[PW_MAX_LINKS];
     int32_t cluster_links[PW_MAX_LINKS], cluster_nodes[PW_MAX_NODES]; /* lists, cluster after cluster */
@@ -115,13 +117,14 @@ typedef struct setting {
     const pw_drive *drive;
     double given_head_m[PW_MAX_NODES]; /* of nodes with a storage or inlet */
     double float_open[PW_MAX_TANKS];
-    double tank_wet[PW_MAX_TANKS];     /* 1 .. 0 as a tank runs empty */
+    double tank_wet[PW_MAX_TANKS]; /* 1 .. 0 as a tank runs empty */
     double pump_wet[PW_MAX_PUMPS];
-    double suction_m[PW_MAX_PUMPS];    /* pump with a blocked intake: head that can be lost in it, above 0 */
+    double suction_m[PW_MAX_PUMPS]; /* pump with a blocked intake: head that can be lost in it, above 0 */
 } setting;
 
 /* law.c: head lost in link l at this flow, and its slope (> 0). */
-void pw_law_link(const pw_model *model, const setting *at, int32_t link, double flow_m3s, double *loss_m, double *slope);
+void pw_law_link(const pw_model *model, const setting *at, int32_t link, double flow_m3s, double *loss_m,
+                 double *slope);
 /* Flow out of node through its outlets and leaks at this head, and its slope (>= 0). */
 double pw_law_taken(const pw_model *model, const setting *at, int32_t node, double head_m, double *slope);
 /* Whether anything could be taken at this node, whatever its head. */
@@ -135,7 +138,8 @@ enum { PW_GAS_PARTS = 1024 };
 #define PW_GAS_MOST 0.9 /* the table ends where the vessel is nine tenths full of water */
 pw_status pw_store_tables(pw_arena *arena, pw_model *model);
 /* store.c: heads that the storages give. */
-void pw_store_setting(const pw_model *model, const pw_condition *condition, const pw_drive *drive, const double *state, setting *out);
+void pw_store_setting(const pw_model *model, const pw_condition *condition, const pw_drive *drive, const double *state,
+                      setting *out);
 double pw_store_bore_inflow(const pw_model *model, const pw_condition *condition, int32_t source, double volume_m3);
 double pw_store_spill(const pw_model *model, int32_t tank, double volume_m3);
 

@@ -19,7 +19,8 @@ static void pump_load(const pw_model *model, const pw_condition *condition, int3
     if (condition->stalled[i]) {
         const double phases = law->motor.phases == 3 ? pw_sqrt(3.0) : 1.0;
         const double factor = law->motor.phases == 0 ? 1.0 : STALLED_FACTOR;
-        const double part = condition->phase_lost ? 0.5 * pw_sqrt(3.0) : 1.0; /* two windings in series between two phases */
+        const double part =
+            condition->phase_lost ? 0.5 * pw_sqrt(3.0) : 1.0; /* two windings in series between two phases */
         out->current_a[i] = pw_motor_start_a(&law->motor, volts) * part;
         out->input_w[i] = phases * volts * out->current_a[i] * factor;
         return;
@@ -34,8 +35,8 @@ static void pump_load(const pw_model *model, const pw_condition *condition, int3
     out->current_a[i] *= condition->pump_amps[i];
 }
 
-/* What is taken at each place. The network balances to 1e-10 of its flow; that last bit goes to an outlet or leak of the place, so
- * that what leaves is what arrives to the last digit and sums over a year do not drift. */
+/* What is taken at each place. The network balances to 1e-10 of its flow; that last bit goes to an outlet or leak of
+ * the place, so that what leaves is what arrives to the last digit and sums over a year do not drift. */
 static void taken_at(const pw_model *model, const setting *at, const double *head_m, double *sum, pw_moment *out)
 {
     const pw_site *site = model->site;
@@ -90,14 +91,15 @@ static void storage_rates(const pw_model *model, const pw_condition *condition, 
 
 static pw_status unsettled(const pw_model *model, const solution *solved, pw_problems *problems)
 {
-    const int32_t place = solved->worst < model->site->place_count ? solved->worst
-                                                                   : model->site->tanks[model->nodes[solved->worst].tank].place;
+    const int32_t place = solved->worst < model->site->place_count
+                              ? solved->worst
+                              : model->site->tanks[model->nodes[solved->worst].tank].place;
     return pw_problem_add(problems, PW_NO_SOLUTION, "places", model->site->places[place].name,
                           "pressures that settle: look at the lines and valves around this place", "");
 }
 
-pw_status pw_model_moment(const pw_model *model, const pw_condition *condition, const pw_drive *drive, const double *state,
-                          pw_warm *warm, pw_moment *out, pw_problems *problems)
+pw_status pw_model_moment(const pw_model *model, const pw_condition *condition, const pw_drive *drive,
+                          const double *state, pw_warm *warm, pw_moment *out, pw_problems *problems)
 {
     const pw_site *site = model->site;
     setting at;

@@ -1,14 +1,13 @@
 /* The network at one moment: Newton on flows and heads together, cluster by cluster.
  *
  * Derivation: link l from i to j asks  r = H_i - H_j - h(Q) = 0,  place n asks  s = sum in - sum out - taken(H_n) = 0.
- * With g = 1/h'(Q) the Newton step is  dQ = g (r + dH_i - dH_j); put into the places it leaves a symmetric positive definite system
- * in dH: diagonal sum of g plus the slope of taken, off-diagonal -g.
- * Start: the last solution. A cluster that hangs on one given head moves with it, and a link between two given heads follows its
- * last slope, so that a cluster whose draws are served in full needs no step at all. A cluster on one given head with nothing taken
- * is at rest: no flow anywhere. Cold: 0.3 m/s in every line.
- * Where this swings for ever between branches (a stopped pump on the edge of letting water through, taps half served), network_surely.c
- * solves the cluster by a slower way that cannot fail.
- * Stop: every link obeys its law to 1e-9 m and no place is out of balance by 1e-10 of the largest flow.
+ * With g = 1/h'(Q) the Newton step is  dQ = g (r + dH_i - dH_j); put into the places it leaves a symmetric positive
+ * definite system in dH: diagonal sum of g plus the slope of taken, off-diagonal -g. Start: the last solution. A
+ * cluster that hangs on one given head moves with it, and a link between two given heads follows its last slope, so
+ * that a cluster whose draws are served in full needs no step at all. A cluster on one given head with nothing taken is
+ * at rest: no flow anywhere. Cold: 0.3 m/s in every line. Where this swings for ever between branches (a stopped pump
+ * on the edge of letting water through, taps half served), network_surely.c solves the cluster by a slower way that
+ * cannot fail. Stop: every link obeys its law to 1e-9 m and no place is out of balance by 1e-10 of the largest flow.
  */
 #include "base/num.h"
 #include "model/model_impl.h"
@@ -16,7 +15,7 @@
 
 enum { MOST_STEPS = 60, DAMP_AFTER = 12 };
 #define RESIDUAL_M 1e-9
-#define ROUNDING 4e-16
+#define ROUNDING   4e-16
 
 typedef struct workspace {
     double worst_residual_m, imbalance_m3s, most_m3s;
@@ -40,7 +39,8 @@ static void cold_start(const pw_model *model, const setting *at, pw_warm *warm)
     for (int32_t l = 0; l < model->link_count; l++) {
         const int32_t pump = l - model->site->line_count;
         warm->gain[l] = 0.0;
-        warm->flow_m3s[l] = pump < 0 ? 0.3 * pw_bore_area_m2(model->lines[l].bore_m) : 0.5 * model->pumps[pump].most_m3s;
+        warm->flow_m3s[l] =
+            pump < 0 ? 0.3 * pw_bore_area_m2(model->lines[l].bore_m) : 0.5 * model->pumps[pump].most_m3s;
     }
     warm->known = true;
 }
@@ -98,9 +98,11 @@ static void assemble(const pw_model *model, const setting *at, const cluster *c,
     }
 }
 
-/* What is taken at a place stops at its level, with a bend that Newton would jump over for ever: from well above the level a step
- * goes at most four fifths of the way down to it. In the last 2 mm the laws are smooth enough, and the head may fall below. */
-static void hold_above_level(const pw_model *model, const setting *at, const cluster *c, const pw_warm *warm, workspace *w)
+/* What is taken at a place stops at its level, with a bend that Newton would jump over for ever: from well above the
+ * level a step goes at most four fifths of the way down to it. In the last 2 mm the laws are smooth enough, and the
+ * head may fall below. */
+static void hold_above_level(const pw_model *model, const setting *at, const cluster *c, const pw_warm *warm,
+                             workspace *w)
 {
     for (int32_t i = 0; i < c->node_count; i++) {
         const int32_t n = model->cluster_nodes[c->first_node + i];
@@ -112,7 +114,8 @@ static void hold_above_level(const pw_model *model, const setting *at, const clu
 }
 
 /* Move heads and flows by the step; worst becomes the place that moved most. */
-static void move(const pw_model *model, const cluster *c, const workspace *w, double part, pw_warm *warm, int32_t *worst)
+static void move(const pw_model *model, const cluster *c, const workspace *w, double part, pw_warm *warm,
+                 int32_t *worst)
 {
     double largest = -1.0;
     for (int32_t i = 0; i < c->link_count; i++) {
@@ -139,8 +142,8 @@ static double distance_m(const workspace *w)
     return w->worst_residual_m + 50.0 * w->imbalance_m3s / pw_max(w->most_m3s, 1e-6);
 }
 
-/* Part of the next step: whole as long as it helps; a site that swings between two branches (a non-return valve on the edge, a tap
- * half served) settles with smaller ones. */
+/* Part of the next step: whole as long as it helps; a site that swings between two branches (a non-return valve on the
+ * edge, a tap half served) settles with smaller ones. */
 static double part_of(int32_t step, double part, double before_m, double now_m)
 {
     if (step < DAMP_AFTER) {
@@ -174,8 +177,8 @@ bool pw_network_places(const pw_model *model, const setting *at, const cluster *
     return false;
 }
 
-/* One link whose ends have these heads: Newton, held within the bracket found so far (a flat curve next to a closed valve throws it
- * far out). */
+/* One link whose ends have these heads: Newton, held within the bracket found so far (a flat curve next to a closed
+ * valve throws it far out). */
 bool pw_network_link(const pw_model *model, const setting *at, int32_t l, pw_warm *warm, int32_t *steps)
 {
     const double asked = warm->head_m[model->links[l].from] - warm->head_m[model->links[l].to];

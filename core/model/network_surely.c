@@ -1,17 +1,18 @@
 /* The network by the sure way: heads alone, downhill on a convex function.
  *
- * Every law rises, so the sum over links of the integral of flow over head difference plus that of what is taken over head is convex
- * in the heads; its slope is the imbalance of the places, and it has one lowest point: the solution (co-content, Millar 1951, from
- * memory). Newton with a search along its direction, where the slope falls steadily, cannot miss it. Each look costs an inner
- * solution of every link, so this is the fallback of network.c and not the rule; it comes near, and the usual Newton finishes.
+ * Every law rises, so the sum over links of the integral of flow over head difference plus that of what is taken over
+ * head is convex in the heads; its slope is the imbalance of the places, and it has one lowest point: the solution
+ * (co-content, Millar 1951, from memory). Newton with a search along its direction, where the slope falls steadily,
+ * cannot miss it. Each look costs an inner solution of every link, so this is the fallback of network.c and not the
+ * rule; it comes near, and the usual Newton finishes.
  */
 #include "base/num.h"
 #include "model/model_impl.h"
 
 enum { MOST_ROUNDS = 200, MOST_HALVINGS = 50 };
 #define LONGEST_STEP_M 300.0
-#define STILL_M3S 1e-10 /* under 10 mL a day */
-#define NEAR 1e-6 /* of the largest flow: the usual Newton can finish from here */
+#define STILL_M3S      1e-10 /* under 10 mL a day */
+#define NEAR           1e-6  /* of the largest flow: the usual Newton can finish from here */
 
 typedef struct slope_at {
     double balance[PW_MAX_NODES]; /* in - out - taken: downhill direction */
@@ -98,7 +99,8 @@ static double along(const cluster *c, const slope_at *s, const double *step)
     return sum;
 }
 
-static void go(const pw_model *model, const cluster *c, const double *from, const double *step, double part, pw_warm *warm)
+static void go(const pw_model *model, const cluster *c, const double *from, const double *step, double part,
+               pw_warm *warm)
 {
     for (int32_t i = 0; i < c->node_count; i++) {
         warm->head_m[model->cluster_nodes[c->first_node + i]] = from[i] + part * step[i];
@@ -135,7 +137,8 @@ bool pw_network_surely(const pw_model *model, const setting *at, const cluster *
     double from[PW_MAX_NODES];
     double step[PW_MAX_NODES];
     slope_at s;
-    for (int32_t i = 0; i < c->node_count; i++) { /* the tries before may have left anything: begin at the places' own levels */
+    for (int32_t i = 0; i < c->node_count;
+         i++) { /* the tries before may have left anything: begin at the places' own levels */
         const int32_t n = model->cluster_nodes[c->first_node + i];
         warm->head_m[n] = model->nodes[n].level_m;
     }

@@ -1,6 +1,7 @@
 /* Storages: the heads that bores, vessels and tanks give to the network, and how their contents change by themselves.
  *
- * States are volumes of water (m3), so that the mass balance is a sum: a bore's casing above the intake, a vessel, a tank.
+ * States are volumes of water (m3), so that the mass balance is a sum: a bore's casing above the intake, a vessel, a
+ * tank.
  */
 #include <string.h>
 
@@ -14,11 +15,12 @@
 #define INTAKE_BAND_M 0.3
 /* The outlet of a tank runs part full over its last 5 cm. */
 #define TANK_BAND_M 0.05
-/* A pump that lifts too high gives up over the last metre of suction (own choice); a blocked intake keeps this much to suck with. */
-#define SUCTION_BAND_M 1.0
+/* A pump that lifts too high gives up over the last metre of suction (own choice); a blocked intake keeps this much to
+ * suck with. */
+#define SUCTION_BAND_M  1.0
 #define LEAST_SUCTION_M 0.1
-/* Overflow as a broad-crested weir 0.2 m wide, q = 1.7 b h^1.5 (handbook coefficient, from memory): what matters is that it
- * carries any inflow within a few centimetres. */
+/* Overflow as a broad-crested weir 0.2 m wide, q = 1.7 b h^1.5 (handbook coefficient, from memory): what matters is
+ * that it carries any inflow within a few centimetres. */
 #define WEIR_M2S (1.7 * 0.2)
 
 static double casing_m2(const pw_source *source)
@@ -68,11 +70,13 @@ double pw_model_state_scale(const pw_model *model, int32_t state)
         return site->vessels[i].volume_m3.v;
     }
     i -= site->vessel_count;
-    return i < site->tank_count ? site->tanks[i].area_m2.v * site->tanks[i].depth_m.v : 1e6 * model->elastic_m3pa[i - site->tank_count] + model->elastic_m3[i - site->tank_count];
+    return i < site->tank_count
+               ? site->tanks[i].area_m2.v * site->tanks[i].depth_m.v
+               : 1e6 * model->elastic_m3pa[i - site->tank_count] + model->elastic_m3[i - site->tank_count];
 }
 
-/* Gauge pressure of an elastic main: in proportion above 0; below, the column tears and the pressure nears -90 kPa while its pipes
- * run empty; once they are, it falls on, so that no more comes out of nothing. */
+/* Gauge pressure of an elastic main: in proportion above 0; below, the column tears and the pressure nears -90 kPa
+ * while its pipes run empty; once they are, it falls on, so that no more comes out of nothing. */
 static double elastic_pa(const pw_model *model, int32_t elastic, double volume_m3)
 {
     const double torn_pa = 90e3;
@@ -99,14 +103,16 @@ static double air_of(const pw_model *model, const pw_condition *condition, int32
     return pw_max(condition->vessel_air[vessel], model->vessel_elastic[vessel]);
 }
 
-static double gas_formula(const pw_model *model, int32_t vessel, double air, double extra_pa, double volume_m3, double *slope)
+static double gas_formula(const pw_model *model, int32_t vessel, double air, double extra_pa, double volume_m3,
+                          double *slope)
 {
     const pw_vessel *made = &model->site->vessels[vessel];
-    return pw_vessel_pa(made->volume_m3.v, made->precharge_pa.v + extra_pa, made->polytropic.v, air, model->atmosphere_pa, volume_m3, slope);
+    return pw_vessel_pa(made->volume_m3.v, made->precharge_pa.v + extra_pa, made->polytropic.v, air,
+                        model->atmosphere_pa, volume_m3, slope);
 }
 
-/* Absolute pressure of a healthy charge against the filling, cubic Hermite in PW_GAS_PARTS parts. Less air scales it: the same gas law
- * for a smaller amount, air^n. */
+/* Absolute pressure of a healthy charge against the filling, cubic Hermite in PW_GAS_PARTS parts. Less air scales it:
+ * the same gas law for a smaller amount, air^n. */
 static double gas_table(const double *table, double filling)
 {
     const double width = PW_GAS_MOST / (double)PW_GAS_PARTS;
@@ -164,8 +170,8 @@ double pw_model_vessel_m3(const pw_model *model, const pw_condition *condition, 
 {
     const pw_vessel *made = &model->site->vessels[vessel];
     const double charge_pa = made->precharge_pa.v + condition->vessel_extra_pa[vessel];
-    return pw_vessel_water_m3(made->volume_m3.v, charge_pa, made->polytropic.v, air_of(model, condition, vessel), model->atmosphere_pa,
-                              pressure_pa);
+    return pw_vessel_water_m3(made->volume_m3.v, charge_pa, made->polytropic.v, air_of(model, condition, vessel),
+                              model->atmosphere_pa, pressure_pa);
 }
 
 void pw_condition_healthy(const pw_model *model, pw_condition *out)
@@ -245,7 +251,8 @@ double pw_store_spill(const pw_model *model, int32_t tank, double volume_m3)
 }
 
 /* Head of a source's water, and how much of the intake it covers. */
-static double source_head(const pw_model *model, const pw_condition *condition, int32_t s, const double *state, double *wet)
+static double source_head(const pw_model *model, const pw_condition *condition, int32_t s, const double *state,
+                          double *wet)
 {
     const pw_source *source = &model->site->sources[s];
     const double place_m = model->site->places[source->place].level_m.v;
@@ -257,7 +264,8 @@ static double source_head(const pw_model *model, const pw_condition *condition, 
     if (source->kind == PW_SOURCE_OPEN) {
         /* An open water that runs dry falls towards the intake: the covered height scales with what is left. */
         const double standing_m = source->standing_m.v + condition->source_fall_m[s];
-        const double over = part * pw_max(source->intake_m.v - standing_m, condition->source_fall_m[s] > 0.0 ? 0.0 : INTAKE_BAND_M);
+        const double over =
+            part * pw_max(source->intake_m.v - standing_m, condition->source_fall_m[s] > 0.0 ? 0.0 : INTAKE_BAND_M);
         *wet = pw_intake_wet(over, INTAKE_BAND_M, NULL);
         return place_m - source->intake_m.v + over;
     }
@@ -277,13 +285,15 @@ static double node_head(const pw_model *model, const pw_condition *condition, in
         return at->level_m + elastic_pa(model, at->elastic, state[elastic_state(model, at->elastic)]) / model->pa_per_m;
     }
     if (at->tank >= 0 && !at->inlet) {
-        return at->level_m + pw_model_tank_m(model, at->tank, state[model->bore_count + model->site->vessel_count + at->tank]);
+        return at->level_m +
+               pw_model_tank_m(model, at->tank, state[model->bore_count + model->site->vessel_count + at->tank]);
     }
     return at->level_m;
 }
 
-/* What a pump can still suck with: air pressure and the water above it, less vapour pressure and what the pump itself needs. Worked
- * out only where a mishap makes it matter: a blocked intake, or a water level that has fallen under a pump that lifts. */
+/* What a pump can still suck with: air pressure and the water above it, less vapour pressure and what the pump itself
+ * needs. Worked out only where a mishap makes it matter: a blocked intake, or a water level that has fallen under a
+ * pump that lifts. */
 static void suction(const pw_model *model, const pw_condition *condition, int32_t p, setting *out)
 {
     const pump_law *law = &model->pumps[p];
@@ -307,7 +317,8 @@ static void suction(const pw_model *model, const pw_condition *condition, int32_
     }
 }
 
-void pw_store_setting(const pw_model *model, const pw_condition *condition, const pw_drive *drive, const double *state, setting *out)
+void pw_store_setting(const pw_model *model, const pw_condition *condition, const pw_drive *drive, const double *state,
+                      setting *out)
 {
     const pw_site *site = model->site;
     double source_wet[PW_MAX_SOURCES];
@@ -318,8 +329,9 @@ void pw_store_setting(const pw_model *model, const pw_condition *condition, cons
         if (at->unknown >= 0) {
             continue;
         }
-        out->given_head_m[n] = at->source >= 0 ? source_head(model, condition, at->source, state, &source_wet[at->source])
-                                               : node_head(model, condition, n, state);
+        out->given_head_m[n] = at->source >= 0
+                                   ? source_head(model, condition, at->source, state, &source_wet[at->source])
+                                   : node_head(model, condition, n, state);
     }
     for (int32_t t = 0; t < site->tank_count; t++) {
         const pw_tank *tank = &site->tanks[t];

@@ -25,14 +25,14 @@ void pw_motor_load(const pw_motor_data *motor, double shaft_w, double volts, dou
                    double *efficiency, double *power_factor);
 /* Starting current at a voltage: locked-rotor current in proportion. */
 double pw_motor_start_a(const pw_motor_data *motor, double volts);
-/* Speed at a part v of the rated voltage, as a part of the rated speed, under the rated torque. DC: in proportion. AC: the slip grows
- * as 1/v^2, from 5 % at rated voltage (3 to 6 % is usual under 5 kW; common practice); 0 when the pull-out torque, 2.4 times the rated
- * one at rated voltage (IEC 60034-1 asks for 1.6 at least, NEMA MG 1 for about 2 and more; from memory), no longer carries the
- * load: v < 0.645. */
+/* Speed at a part v of the rated voltage, as a part of the rated speed, under the rated torque. DC: in proportion. AC:
+ * the slip grows as 1/v^2, from 5 % at rated voltage (3 to 6 % is usual under 5 kW; common practice); 0 when the
+ * pull-out torque, 2.4 times the rated one at rated voltage (IEC 60034-1 asks for 1.6 at least, NEMA MG 1 for about 2
+ * and more; from memory), no longer carries the load: v < 0.645. */
 double pw_motor_speed(int32_t phases, double v);
-/* Time to run up at a part v of the rated voltage, from that at rated voltage: what is left of a mean starting torque of 1.5 times
- * the rated one over a mean load of 0.3 (common practice for centrifugal pumps), own derivation: (1.5 - 0.3) / (1.5 v^2 - 0.3).
- * PW_INF (base/num.h) when it never runs up: v <= 0.447. DC the same. */
+/* Time to run up at a part v of the rated voltage, from that at rated voltage: what is left of a mean starting torque
+ * of 1.5 times the rated one over a mean load of 0.3 (common practice for centrifugal pumps), own derivation: (1.5 -
+ * 0.3) / (1.5 v^2 - 0.3). PW_INF (base/num.h) when it never runs up: v <= 0.447. DC the same. */
 double pw_motor_start_s(double rated_s, double v);
 /* P/(m V pf eff) with m = sqrt(3), 1 or (DC, power factor 1) 1. */
 double pw_motor_current_a(int32_t phases, double shaft_w, double volts, double efficiency, double power_factor);

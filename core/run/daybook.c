@@ -69,9 +69,10 @@ void pw_book_sample(run_state *run)
     sample->pressure_pa = (float)pw_book_pressure(run);
     sample->pump_m3s = (float)pumped;
     sample->draw_m3s = (float)drawn;
-    sample->level_m = site->tank_count > 0
-                          ? (float)pw_model_tank_m(run->plant->model, 0, run->now.y[pw_model_tank_state(run->plant->model, 0)])
-                          : 0.0f;
+    sample->level_m =
+        site->tank_count > 0
+            ? (float)pw_model_tank_m(run->plant->model, 0, run->now.y[pw_model_tank_state(run->plant->model, 0)])
+            : 0.0f;
     sample->bore_m = bores > 0 ? (float)pw_model_bore_m(run->plant->model, first_bore, run->now.y[0]) : 0.0f;
     sample->winding_c = (float)hottest;
     sample->current_a = (float)current;

@@ -1,27 +1,26 @@
 /* Integrate the storages from one event to the next.
  *
- * Method: Dormand and Prince 5(4) with its continuous extension of order 4 (Hairer, Norsett, Wanner, Solving Ordinary Differential
- * Equations I, 2nd ed. 1993, II.5 and II.6), step sizes in whole milliseconds. Runge-Kutta steps keep linear sums of the states, so
- * the mass balance closes to rounding whatever the step.
- * Where something settles within milliseconds the steps are implicit: stiff.c.
- * Three things need no steps: a bore that recovers with nothing drawn from it (linear below nine tenths of its yield), the cooling of
- * a stopped motor (both exponentials in closed form), and flows that are the same at both ends of a stretch.
- * Events: after each step the watches are compared with their truth at its beginning; when one changed, the first whole millisecond
- * at which any differs is found by interpolation with bisection as a fallback. A watch that goes over its threshold and back
- * within one step is not seen: steps are held to a third of what a storage can take up, which makes that a matter of milliseconds.
+ * Method: Dormand and Prince 5(4) with its continuous extension of order 4 (Hairer, Norsett, Wanner, Solving Ordinary
+ * Differential Equations I, 2nd ed. 1993, II.5 and II.6), step sizes in whole milliseconds. Runge-Kutta steps keep
+ * linear sums of the states, so the mass balance closes to rounding whatever the step. Where something settles within
+ * milliseconds the steps are implicit: stiff.c. Three things need no steps: a bore that recovers with nothing drawn
+ * from it (linear below nine tenths of its yield), the cooling of a stopped motor (both exponentials in closed form),
+ * and flows that are the same at both ends of a stretch. Events: after each step the watches are compared with their
+ * truth at its beginning; when one changed, the first whole millisecond at which any differs is found by interpolation
+ * with bisection as a fallback. A watch that goes over its threshold and back within one step is not seen: steps are
+ * held to a third of what a storage can take up, which makes that a matter of milliseconds.
  */
 #include "base/num.h"
 #include "run/step.h"
 
 #define DEFAULT_TOLERANCE 1e-8
 
-static const double A[6][6] = {
-    {1.0 / 5.0},
-    {3.0 / 40.0, 9.0 / 40.0},
-    {44.0 / 45.0, -56.0 / 15.0, 32.0 / 9.0},
-    {19372.0 / 6561.0, -25360.0 / 2187.0, 64448.0 / 6561.0, -212.0 / 729.0},
-    {9017.0 / 3168.0, -355.0 / 33.0, 46732.0 / 5247.0, 49.0 / 176.0, -5103.0 / 18656.0},
-    {35.0 / 384.0, 0.0, 500.0 / 1113.0, 125.0 / 192.0, -2187.0 / 6784.0, 11.0 / 84.0}};
+static const double A[6][6] = {{1.0 / 5.0},
+                               {3.0 / 40.0, 9.0 / 40.0},
+                               {44.0 / 45.0, -56.0 / 15.0, 32.0 / 9.0},
+                               {19372.0 / 6561.0, -25360.0 / 2187.0, 64448.0 / 6561.0, -212.0 / 729.0},
+                               {9017.0 / 3168.0, -355.0 / 33.0, 46732.0 / 5247.0, 49.0 / 176.0, -5103.0 / 18656.0},
+                               {35.0 / 384.0, 0.0, 500.0 / 1113.0, 125.0 / 192.0, -2187.0 / 6784.0, 11.0 / 84.0}};
 /* fifth order minus fourth order */
 static const double E[STAGES] = {71.0 / 57600.0,      0.0,          -71.0 / 16695.0, 71.0 / 1920.0,
                                  -17253.0 / 339200.0, 22.0 / 525.0, -1.0 / 40.0};
@@ -45,7 +44,8 @@ static void find_quiet(const run_state *run, stretch *step)
         const double inflow = run->now.moment.source_m3s[s];
         const double rate = run->now.moment.rate_m3s[b];
         const double fall_m = run->condition.source_fall_m[s];
-        const double rest_m3 = fall_m > 0.0 ? pw_model_bore_rest_m3(run->plant->model, &run->condition, s) : run->y_start[b];
+        const double rest_m3 =
+            fall_m > 0.0 ? pw_model_bore_rest_m3(run->plant->model, &run->condition, s) : run->y_start[b];
         const double linear_to = 0.9 * run->condition.source_yield[s] * site->sources[s].yield_m3s.v;
         bore->missing_m3 = rest_m3 - run->now.y[b];
         bore->quiet = pw_abs(inflow - rate) < 1e-11 && inflow <= linear_to && (fall_m <= 0.0 || bore->missing_m3 > 0.0);
@@ -347,8 +347,8 @@ static int64_t whole_ms(double h_s, int64_t most_ms)
     return h_ms < 1 ? 1 : h_ms < most_ms ? h_ms : most_ms;
 }
 
-/* Steps that stay short although the rest of the stretch is long: something settles quickly (an empty vessel at an open pipe, a main
- * without a vessel) and the explicit method only follows it for its own stability. */
+/* Steps that stay short although the rest of the stretch is long: something settles quickly (an empty vessel at an open
+ * pipe, a main without a vessel) and the explicit method only follows it for its own stability. */
 static void notice_stiffness(run_state *run, int64_t h_ms, int64_t left_ms)
 {
     run->short_steps += left_ms > 20 * h_ms ? 1 : 0;
@@ -380,7 +380,8 @@ static pw_status one_step(run_state *run, int64_t until_ms, int64_t *h_ms_out, b
                 return status;
             }
             const double power = run->stiff ? -1.0 / 3.0 : -0.2;
-            const double factor = status != PW_OK ? 0.25 : pw_clamp(0.9 * pw_pow(pw_max(error, 1e-9), power), 0.2, 10.0);
+            const double factor =
+                status != PW_OK ? 0.25 : pw_clamp(0.9 * pw_pow(pw_max(error, 1e-9), power), 0.2, 10.0);
             h_s = step.h_s * factor;
             if ((status == PW_OK && error <= 1.0) || h_ms <= 1) {
                 break;

@@ -5,16 +5,11 @@
 static pw_signal_kind signal_of(pw_sensor_kind kind)
 {
     switch (kind) {
-    case PW_SENSOR_PRESSURE:
-        return PW_SIGNAL_PRESSURE;
-    case PW_SENSOR_FLOW:
-        return PW_SIGNAL_FLOW;
-    case PW_SENSOR_LEVEL:
-        return PW_SIGNAL_LEVEL;
-    case PW_SENSOR_PROBE:
-        return PW_SIGNAL_PROBE;
-    case PW_SENSOR_CONTACT:
-        break;
+    case PW_SENSOR_PRESSURE: return PW_SIGNAL_PRESSURE;
+    case PW_SENSOR_FLOW: return PW_SIGNAL_FLOW;
+    case PW_SENSOR_LEVEL: return PW_SIGNAL_LEVEL;
+    case PW_SENSOR_PROBE: return PW_SIGNAL_PROBE;
+    case PW_SENSOR_CONTACT: break;
     }
     return PW_SIGNAL_CONTACT;
 }
@@ -54,8 +49,8 @@ pw_status pw_plant_build(pw_arena *arena, const pw_site *site, bool exact, pw_pl
     pw_model *model = NULL;
     pw_order *order = NULL;
     const pw_status built = pw_model_build(arena, site, exact, &model, problems);
-    const pw_status read = pw_order_read(arena, site->sentences, site->sentence_count, plant->signals, plant->signal_count, pumps,
-                                         site->pump_count, "site.order", &order, problems);
+    const pw_status read = pw_order_read(arena, site->sentences, site->sentence_count, plant->signals,
+                                         plant->signal_count, pumps, site->pump_count, "site.order", &order, problems);
     if (built != PW_OK || read != PW_OK) {
         return built != PW_OK ? built : read;
     }

@@ -90,7 +90,8 @@ static void take_demand(run_state *run)
     while (pw_demand_next_ms(run->demand) <= run->t_ms) {
         const pw_demand_change change = pw_demand_take(run->plant->site, run->demand);
         run->drive.draw_m3s[change.outlet] = change.total_m3s;
-        pw_book_entry(run, change.begins ? PW_ENTRY_DRAW : PW_ENTRY_DRAW_END, change.outlet, -1, change.flow_m3s, change.total_m3s);
+        pw_book_entry(run, change.begins ? PW_ENTRY_DRAW : PW_ENTRY_DRAW_END, change.outlet, -1, change.flow_m3s,
+                      change.total_m3s);
     }
 }
 
@@ -113,8 +114,9 @@ static void shake(run_state *run)
 static int64_t next_due(const run_state *run)
 {
     int64_t next = run->options->length_ms;
-    const int64_t others[] = {pw_demand_next_ms(run->demand), run->control_due_ms, run->release_ms, run->sample_due_ms,
-                              pw_course_due(run), pw_contactor_due(run)};
+    const int64_t others[] = {
+        pw_demand_next_ms(run->demand), run->control_due_ms, run->release_ms, run->sample_due_ms, pw_course_due(run),
+        pw_contactor_due(run)};
     for (size_t i = 0; i < sizeof others / sizeof others[0]; i++) {
         next = others[i] < next ? others[i] : next;
     }
@@ -149,8 +151,7 @@ static void note_event(run_state *run, const pw_control_event *event)
 {
     switch (event->kind) {
     case PW_CONTROL_STARTED:
-    case PW_CONTROL_STOPPED:
-        break; /* the day book follows the contactor: switch_pumps */
+    case PW_CONTROL_STOPPED: break; /* the day book follows the contactor: switch_pumps */
     case PW_CONTROL_LOCKED:
         pw_book_entry(run, PW_ENTRY_LOCK, event->pump, event->sentence, 0.0, 0.0);
         run->book->lock_count++;
@@ -167,14 +168,9 @@ static void note_event(run_state *run, const pw_control_event *event)
         pw_book_entry(run, PW_ENTRY_WARN, event->pump, event->sentence, 0.0, 0.0);
         fired(run, event->sentence);
         break;
-    case PW_CONTROL_HELD:
-        break; /* noted after the stop that it follows */
-    case PW_CONTROL_RELEASED:
-        pw_book_entry(run, PW_ENTRY_RELEASE, event->pump, event->sentence, 0.0, 0.0);
-        break;
-    case PW_CONTROL_RETRIED:
-        pw_book_entry(run, PW_ENTRY_RETRY, event->pump, event->sentence, 0.0, 0.0);
-        break;
+    case PW_CONTROL_HELD: break; /* noted after the stop that it follows */
+    case PW_CONTROL_RELEASED: pw_book_entry(run, PW_ENTRY_RELEASE, event->pump, event->sentence, 0.0, 0.0); break;
+    case PW_CONTROL_RETRIED: pw_book_entry(run, PW_ENTRY_RETRY, event->pump, event->sentence, 0.0, 0.0); break;
     }
 }
 
@@ -265,7 +261,8 @@ static bool stop_asked(const run_state *run)
     return run->options->cancelled != NULL && run->options->cancelled(run->options->user);
 }
 
-pw_status pw_run(pw_arena *arena, const pw_plant *plant, const pw_run_options *options, pw_daybook **out, pw_problems *problems)
+pw_status pw_run(pw_arena *arena, const pw_plant *plant, const pw_run_options *options, pw_daybook **out,
+                 pw_problems *problems)
 {
     *out = NULL;
     run_state *run = PW_NEW(arena, 1, run_state);
@@ -290,8 +287,10 @@ pw_status pw_run(pw_arena *arena, const pw_plant *plant, const pw_run_options *o
         }
     }
     if (status == PW_NO_SOLUTION) { /* say it once, in words; tries with a step too long are silent */
-        return pw_model_moment(plant->model, &run->condition, &run->drive, run->now.y, run->warm, &run->now.moment, problems) == PW_OK
-                   ? pw_problem_add(problems, PW_NO_SOLUTION, "", plant->site->name, "flows that settle within a millisecond", "")
+        return pw_model_moment(plant->model, &run->condition, &run->drive, run->now.y, run->warm, &run->now.moment,
+                               problems) == PW_OK
+                   ? pw_problem_add(problems, PW_NO_SOLUTION, "", plant->site->name,
+                                    "flows that settle within a millisecond", "")
                    : PW_NO_SOLUTION;
     }
     if (status != PW_OK) {

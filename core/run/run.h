@@ -8,31 +8,31 @@
 #include "order/table.h"
 
 typedef enum pw_entry_kind {
-    PW_ENTRY_BEGIN,    /* simulation begins */
-    PW_ENTRY_START,    /* pump starts: item pump, sentence why */
-    PW_ENTRY_STOP,     /* pump stops: a = run seconds, b = volume pumped m3 */
-    PW_ENTRY_LOCK,     /* locked out: item pump, sentence which */
-    PW_ENTRY_WARN,     /* watch warns */
-    PW_ENTRY_HELD,     /* a start waits for its rest */
-    PW_ENTRY_RELEASE,  /* a person released the lock out */
-    PW_ENTRY_RETRY,    /* the order released it by itself */
-    PW_ENTRY_MISHAP,   /* the mishap begins */
-    PW_ENTRY_DRAW,     /* a draw begins: item outlet, a = wanted flow m3/s */
+    PW_ENTRY_BEGIN,   /* simulation begins */
+    PW_ENTRY_START,   /* pump starts: item pump, sentence why */
+    PW_ENTRY_STOP,    /* pump stops: a = run seconds, b = volume pumped m3 */
+    PW_ENTRY_LOCK,    /* locked out: item pump, sentence which */
+    PW_ENTRY_WARN,    /* watch warns */
+    PW_ENTRY_HELD,    /* a start waits for its rest */
+    PW_ENTRY_RELEASE, /* a person released the lock out */
+    PW_ENTRY_RETRY,   /* the order released it by itself */
+    PW_ENTRY_MISHAP,  /* the mishap begins */
+    PW_ENTRY_DRAW,    /* a draw begins: item outlet, a = wanted flow m3/s */
     PW_ENTRY_DRAW_END,
-    PW_ENTRY_FLOW,     /* flow switch made: item sensor */
-    PW_ENTRY_NO_FLOW,  /* flow switch broke */
-    PW_ENTRY_DRY,      /* pump begins to suck air: item pump */
+    PW_ENTRY_FLOW,    /* flow switch made: item sensor */
+    PW_ENTRY_NO_FLOW, /* flow switch broke */
+    PW_ENTRY_DRY,     /* pump begins to suck air: item pump */
     PW_ENTRY_DRY_END,
-    PW_ENTRY_SHORT,    /* an outlet gets clearly less than wanted (under 80 %): item outlet */
+    PW_ENTRY_SHORT, /* an outlet gets clearly less than wanted (under 80 %): item outlet */
     PW_ENTRY_SHORT_END,
-    PW_ENTRY_SPILL,    /* a tank overflows: item tank */
+    PW_ENTRY_SPILL, /* a tank overflows: item tank */
     PW_ENTRY_SPILL_END,
-    PW_ENTRY_HUNTING,  /* more than PW_HUNT_STARTS starts in a minute: the run ends here */
+    PW_ENTRY_HUNTING,    /* more than PW_HUNT_STARTS starts in a minute: the run ends here */
     PW_ENTRY_MISHAP_END, /* the mishap is over: the supply is back, the frost is gone */
-    PW_ENTRY_STALL,    /* pump is switched on and does not turn: item pump */
-    PW_ENTRY_NO_PRIME, /* pump starts without water in it: item pump */
-    PW_ENTRY_NO_CLOSE, /* contactor does not follow an order to start: item pump */
-    PW_ENTRY_TYPED,    /* the order as now typed is refused by its reader: the old one stays */
+    PW_ENTRY_STALL,      /* pump is switched on and does not turn: item pump */
+    PW_ENTRY_NO_PRIME,   /* pump starts without water in it: item pump */
+    PW_ENTRY_NO_CLOSE,   /* contactor does not follow an order to start: item pump */
+    PW_ENTRY_TYPED,      /* the order as now typed is refused by its reader: the old one stays */
     PW_ENTRY_END,
     PW_ENTRY_COUNT
 } pw_entry_kind;
@@ -40,10 +40,10 @@ typedef enum pw_entry_kind {
 enum { PW_HUNT_STARTS = 60 }; /* in one minute: twice the largest start limit of the trade (1,800 per hour) */
 
 typedef struct pw_entry {
-    int64_t t_ms;          /* since the start of the simulation */
+    int64_t t_ms; /* since the start of the simulation */
     int16_t kind, item, sentence;
     int16_t pad;
-    double pressure_pa;    /* gauge at the first pressure sensor's place at that moment */
+    double pressure_pa; /* gauge at the first pressure sensor's place at that moment */
     double a, b;
     const pw_order *order; /* that `sentence` is one of; NULL: the plant's own */
 } pw_entry;
@@ -51,15 +51,16 @@ typedef struct pw_entry {
 /* For plots. */
 typedef struct pw_sample {
     int64_t t_ms;
-    float pressure_pa, pump_m3s, draw_m3s, level_m /* first tank */, bore_m /* first bore: water over intake */, winding_c, current_a;
+    float pressure_pa, pump_m3s, draw_m3s, level_m /* first tank */, bore_m /* first bore: water over intake */,
+        winding_c, current_a;
     float running;
 } pw_sample;
 
 typedef struct pw_totals {
     double pumped_m3, delivered_m3, wanted_m3, leaked_m3, spilled_m3, source_m3, stored_change_m3;
-    double balance_m3;         /* source - delivered - leaked - spilled - stored change */
+    double balance_m3; /* source - delivered - leaked - spilled - stored change */
     double run_s, dry_s, deadhead_s /* running with next to no flow, intake covered */, energy_j;
-    double short_s;            /* time with an outlet under 80 % of what it wants */
+    double short_s; /* time with an outlet under 80 % of what it wants */
     double winding_max_c, pressure_max_pa, pressure_min_pa /* first pressure sensor's place */;
     int64_t starts;
     int32_t most_starts_in_hour;
@@ -69,24 +70,24 @@ typedef struct pw_totals {
 
 /* First time each watch (sentence) fired after the mishap began, with what it had cost by then. */
 typedef struct pw_firing {
-    int64_t t_ms;             /* -1: never */
-    pw_totals totals;         /* since the onset of the mishap */
+    int64_t t_ms;     /* -1: never */
+    pw_totals totals; /* since the onset of the mishap */
 } pw_firing;
 
 typedef struct pw_run_options {
     int64_t length_ms;
     uint64_t seed;
-    pw_mishap mishaps[2];     /* kind NONE: nothing */
+    pw_mishap mishaps[2]; /* kind NONE: nothing */
     int32_t mishap_count;
     double reference_pa;      /* for leaks; 0: middle of cut-in and cut-out */
     int64_t release_after_ms; /* a person releases a lock out after this long; 0 never */
     int64_t sample_ms;        /* at most this far apart in the samples; 0: no samples */
     int32_t entry_capacity;   /* entries kept; further ones are counted only. 0 keeps none */
     int32_t sample_capacity;
-    bool stop_at_lock;        /* end the run at the first lock out */
-    bool stop_at_watch;       /* end the run when the first watch has fired after the mishap */
-    double tolerance;         /* of the integrator, relative; 0: 1e-8 */
-    const bool *keep;         /* which sentences are in force (pw_table_build); NULL all */
+    bool stop_at_lock;  /* end the run at the first lock out */
+    bool stop_at_watch; /* end the run when the first watch has fired after the mishap */
+    double tolerance;   /* of the integrator, relative; 0: 1e-8 */
+    const bool *keep;   /* which sentences are in force (pw_table_build); NULL all */
     bool (*cancelled)(void *user);
     void *user;
 } pw_run_options;
@@ -95,19 +96,19 @@ typedef enum pw_ending { PW_END_TIME, PW_END_LOCK, PW_END_WATCH, PW_END_HUNTING,
 
 typedef struct pw_daybook {
     pw_ending ending;
-    int64_t length_ms;        /* really simulated */
+    int64_t length_ms; /* really simulated */
     int32_t entry_count, entries_lost;
     pw_entry *entries;
     int32_t sample_count, samples_lost;
     pw_sample *samples;
-    pw_totals totals;         /* whole run */
-    pw_totals at_mishap;      /* up to the onset */
+    pw_totals totals;    /* whole run */
+    pw_totals at_mishap; /* up to the onset */
     int32_t lock_count;
     pw_firing firings[PW_MAX_SENTENCES];
     int32_t fired[PW_MAX_SENTENCES]; /* how often each watch fired in the whole run */
     bool locked_at_end;
-    bool typed_refused;       /* a mishap of the settings: the order's reader refused it as it was typed */
-    bool typed_warned;        /* it took it, with a warning that the settings as they should be do not get */
+    bool typed_refused;              /* a mishap of the settings: the order's reader refused it as it was typed */
+    bool typed_warned;               /* it took it, with a warning that the settings as they should be do not get */
     char typed_words[PW_WORDS_SIZE]; /* what it said; "" nothing */
 } pw_daybook;
 

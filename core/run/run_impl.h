@@ -1,14 +1,13 @@
 /* Private to core/run: one simulation under way.
  *
  * How a run goes (run.c is this loop)
- *    take what is due -> moment -> sensors -> control step -> moment again if a pump changed -> integrate to the next due time
- *    or to the first crossing -> take what is due ...
- * Invariants
- *  R1  t_ms is whole milliseconds and rises by at least 1 each round, so a run always ends.
- *  R2  `moment` is always of (t_ms, y, drive, condition) when a step begins.
- *  R3  a watch's `holds` is the truth at t_ms; a step ends at the first whole millisecond at which some watch has another truth.
- *  R4  what the controller decides from the inputs at t_ms acts from t_ms on; it sees the consequence at t_ms + 1.
- *  R5  totals are sums of the same rates and weights as the states: source = delivered + leaked + spilled + stored change.
+ *    take what is due -> moment -> sensors -> control step -> moment again if a pump changed -> integrate to the next
+ * due time or to the first crossing -> take what is due ... Invariants R1  t_ms is whole milliseconds and rises by at
+ * least 1 each round, so a run always ends. R2  `moment` is always of (t_ms, y, drive, condition) when a step begins.
+ *  R3  a watch's `holds` is the truth at t_ms; a step ends at the first whole millisecond at which some watch has
+ * another truth. R4  what the controller decides from the inputs at t_ms acts from t_ms on; it sees the consequence at
+ * t_ms + 1. R5  totals are sums of the same rates and weights as the states: source = delivered + leaked + spilled +
+ * stored change.
  */
 #ifndef PW_RUN_RUN_IMPL_H
 #define PW_RUN_RUN_IMPL_H
@@ -20,7 +19,13 @@
 /* The vector that is integrated: storages, winding heat of each pump, readings that lag behind the truth, then sums. */
 enum {
     MOST_MISHAPS = 2,
-    SUM_SOURCE, SUM_DELIVERED, SUM_LEAKED, SUM_SPILLED, SUM_PUMPED, SUM_ENERGY, SUM_COUNT,
+    SUM_SOURCE,
+    SUM_DELIVERED,
+    SUM_LEAKED,
+    SUM_SPILLED,
+    SUM_PUMPED,
+    SUM_ENERGY,
+    SUM_COUNT,
     MOST_Y = PW_MAX_STATES + PW_MAX_PUMPS + MOST_MISHAPS + SUM_COUNT,
     MOST_CROSSINGS = PW_MAX_SENTENCES * 8, /* eight conditions in a sentence at most: order/parts.h */
     MOST_WATCHES = MOST_CROSSINGS + PW_MAX_SENSORS + 3 * PW_MAX_PUMPS + PW_MAX_OUTLETS + PW_MAX_TANKS,
@@ -30,19 +35,19 @@ enum {
 
 /* Something whose crossing ends a step. */
 typedef enum watch_kind {
-    WATCH_SIGNAL,  /* an order's threshold on a signal, as the true value at which the sensor's reading passes it */
-    WATCH_FLOW,    /* a flow switch about to change */
-    WATCH_DRY,     /* pump sucks air */
-    WATCH_DEAD,    /* pump runs with next to no flow */
-    WATCH_SHORT,   /* outlet gets under 80 % */
-    WATCH_SPILL    /* tank overflows */
+    WATCH_SIGNAL, /* an order's threshold on a signal, as the true value at which the sensor's reading passes it */
+    WATCH_FLOW,   /* a flow switch about to change */
+    WATCH_DRY,    /* pump sucks air */
+    WATCH_DEAD,   /* pump runs with next to no flow */
+    WATCH_SHORT,  /* outlet gets under 80 % */
+    WATCH_SPILL   /* tank overflows */
 } watch_kind;
 
 typedef struct watch {
     watch_kind kind;
-    int32_t item;      /* signal, sensor, pump, outlet, tank */
+    int32_t item; /* signal, sensor, pump, outlet, tank */
     double threshold;
-    bool above;        /* holds when the value is above (else below) the threshold */
+    bool above; /* holds when the value is above (else below) the threshold */
     bool holds;
 } watch;
 
@@ -61,16 +66,16 @@ typedef struct mishap_state {
 
 /* What mishaps do to one pump and its contactor (contactor.c). */
 typedef struct pump_state {
-    bool ordered;                 /* by the output, at the last step */
-    bool refused;                 /* the contactor does not follow this order */
-    int64_t orders;               /* to start, since the onset */
-    bool pulled_in;               /* contactor has been closed since it was welded */
-    bool stuck;                   /* the motor does not turn until it is switched off */
-    int64_t up_ms;                /* it runs up until then; INT64_MAX: it is up */
-    bool empty;                   /* it lost its prime */
-    int64_t rest_from_ms;         /* of its suction pipe */
-    double surge_pa;              /* of a slamming valve, next half period */
-    int64_t surge_due_ms;         /* INT64_MAX: none */
+    bool ordered;         /* by the output, at the last step */
+    bool refused;         /* the contactor does not follow this order */
+    int64_t orders;       /* to start, since the onset */
+    bool pulled_in;       /* contactor has been closed since it was welded */
+    bool stuck;           /* the motor does not turn until it is switched off */
+    int64_t up_ms;        /* it runs up until then; INT64_MAX: it is up */
+    bool empty;           /* it lost its prime */
+    int64_t rest_from_ms; /* of its suction pipe */
+    double surge_pa;      /* of a slamming valve, next half period */
+    int64_t surge_due_ms; /* INT64_MAX: none */
 } pump_state;
 
 typedef struct run_state {
@@ -84,9 +89,9 @@ typedef struct run_state {
     pw_problems *problems;
     int64_t t_ms;
     int32_t storages, thermals, lags, sums, y_count; /* y: storages | heats | lags (from number `lags` on) | sums */
-    double scale[MOST_Y];  /* what a state can hold: for the error norm */
-    point now;             /* y and moment at t_ms */
-    point trial;           /* at the end of the step being tried */
+    double scale[MOST_Y];                            /* what a state can hold: for the error norm */
+    point now;                                       /* y and moment at t_ms */
+    point trial;                                     /* at the end of the step being tried */
     double k[STAGES][MOST_Y];
     pw_condition condition;
     pw_drive drive;
@@ -95,58 +100,58 @@ typedef struct run_state {
     int32_t watch_count;
     watch watches[MOST_WATCHES];
     double inputs[PW_MAX_SIGNALS];
-    bool made[PW_MAX_SENSORS];        /* flow switches as the water moves them */
-    bool shaken[PW_MAX_SENSORS];      /* chatter: reads the opposite just now */
+    bool made[PW_MAX_SENSORS];   /* flow switches as the water moves them */
+    bool shaken[PW_MAX_SENSORS]; /* chatter: reads the opposite just now */
     int64_t toggle_ms[PW_MAX_SENSORS];
     bool dry[PW_MAX_PUMPS], dead[PW_MAX_PUMPS], shortage[PW_MAX_OUTLETS], spilling[PW_MAX_TANKS];
     int64_t run_from_ms[PW_MAX_PUMPS];
     double run_from_m3[PW_MAX_PUMPS]; /* pumped sum when this run began */
     int64_t control_due_ms, release_ms, sample_due_ms;
-    bool begun;                       /* some mishap */
+    bool begun; /* some mishap */
     mishap_state mishaps[MOST_MISHAPS];
     pump_state pumps[PW_MAX_PUMPS];
-    int32_t lag_of[PW_MAX_SENSORS];   /* number in y of its lagging reading, -1 none */
-    double held[PW_MAX_SENSORS];      /* reading of a sensor that is held as it was */
-    double surge_pa[PW_MAX_SENSORS];  /* on top of the truth at this moment, from a slamming valve */
-    bool powerless;                   /* supply lost: nothing runs, nothing is controlled */
-    const pw_table *typed_table;      /* of the order as a mishap of the settings has it; NULL */
+    int32_t lag_of[PW_MAX_SENSORS];               /* number in y of its lagging reading, -1 none */
+    double held[PW_MAX_SENSORS];                  /* reading of a sensor that is held as it was */
+    double surge_pa[PW_MAX_SENSORS];              /* on top of the truth at this moment, from a slamming valve */
+    bool powerless;                               /* supply lost: nothing runs, nothing is controlled */
+    const pw_table *typed_table;                  /* of the order as a mishap of the settings has it; NULL */
     const pw_order *typed_order, *order_in_force; /* of entries; NULL: the plant's */
     double y_start[MOST_Y], y_onset[MOST_Y];
-    pw_totals tally, tally_onset;     /* the parts that are not in y */
-    pw_totals since;                  /* maxima since the onset */
-    int64_t starts[STARTS_KEPT];      /* ring of start times */
+    pw_totals tally, tally_onset; /* the parts that are not in y */
+    pw_totals since;              /* maxima since the onset */
+    int64_t starts[STARTS_KEPT];  /* ring of start times */
     int64_t start_count, hour_first, minute_first, since_first;
-    double step_hint_s[2];            /* what went well before: at rest, pumping */
-    bool stiff;                       /* until the next event */
+    double step_hint_s[2]; /* what went well before: at rest, pumping */
+    bool stiff;            /* until the next event */
     int32_t short_steps;
     bool ended;
 } run_state;
 
 /* sensors.c */
-void pw_sensors_watch(run_state *run);           /* list the watches once */
-void pw_sensors_settle(run_state *run);          /* flow switches and markers at `now`; refreshes every watch's truth */
-void pw_sensors_read(run_state *run);            /* inputs of the control step */
-double pw_sensors_told(const run_state *run, int32_t sensor); /* what it tells now */
+void pw_sensors_watch(run_state *run);  /* list the watches once */
+void pw_sensors_settle(run_state *run); /* flow switches and markers at `now`; refreshes every watch's truth */
+void pw_sensors_read(run_state *run);   /* inputs of the control step */
+double pw_sensors_told(const run_state *run, int32_t sensor);  /* what it tells now */
 double pw_sensors_truth(const run_state *run, int32_t sensor); /* of a pressure sensor: the pressure at its place */
 double pw_watch_value(const run_state *run, const watch *w, const point *at);
 bool pw_watch_truth(const watch *w, double value);
 int64_t pw_contact_next(const pw_sensor *sensor, int64_t t_ms);
 
-/* integrate.c: carry `now` to until_ms or to the first crossing; t_ms moves. The tests put another integrator in its place
- * (tests/twin), so nothing else of integrate.c is called from outside. */
+/* integrate.c: carry `now` to until_ms or to the first crossing; t_ms moves. The tests put another integrator in its
+ * place (tests/twin), so nothing else of integrate.c is called from outside. */
 pw_status pw_integrate(run_state *run, int64_t until_ms);
 
 /* course.c: mishaps that begin, grow and end. */
 void pw_course_set_up(run_state *run);
-int64_t pw_course_due(const run_state *run);     /* next moment at which one changes anything; INT64_MAX none */
-bool pw_course_take(run_state *run);             /* what is due at t_ms; true when the condition changed */
-void pw_course_impose(run_state *run);           /* put what pumps suffer into the condition */
+int64_t pw_course_due(const run_state *run); /* next moment at which one changes anything; INT64_MAX none */
+bool pw_course_take(run_state *run);         /* what is due at t_ms; true when the condition changed */
+void pw_course_impose(run_state *run);       /* put what pumps suffer into the condition */
 
 /* contactor.c: pumps follow the outputs, as far as contactors, supply and motors let them. */
-bool pw_contactor_switch(run_state *run);        /* true when any pump changed */
-int64_t pw_contactor_due(const run_state *run);  /* a motor is up, a surge turns; INT64_MAX none */
-void pw_contactor_take(run_state *run);          /* what is due at t_ms */
-void pw_contactor_release(run_state *run);       /* a person was there: pumps are primed again */
+bool pw_contactor_switch(run_state *run);       /* true when any pump changed */
+int64_t pw_contactor_due(const run_state *run); /* a motor is up, a surge turns; INT64_MAX none */
+void pw_contactor_take(run_state *run);         /* what is due at t_ms */
+void pw_contactor_release(run_state *run);      /* a person was there: pumps are primed again */
 
 /* settings.c: the order as a mishap of the settings has it typed. PW_OK also when its reader refuses it. */
 pw_status pw_settings_type(pw_arena *arena, run_state *run);

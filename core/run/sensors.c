@@ -1,8 +1,9 @@
 /* Sensors as they are: what the controller is told, and at which true value it is told something else.
  *
- * A pressure reading is the truth plus the sensor's error, held within its range, rounded to its resolution (half up). It passes a
- * threshold T downwards at (ceil(T/r) - 1/2) r and upwards at (floor(T/r) + 1/2) r: own derivation, tests/unit/run.
- * A flow switch makes at one velocity and breaks at a lower one; a trickle between reads as it did before.
+ * A pressure reading is the truth plus the sensor's error, held within its range, rounded to its resolution (half up).
+ * It passes a threshold T downwards at (ceil(T/r) - 1/2) r and upwards at (floor(T/r) + 1/2) r: own derivation,
+ * tests/unit/run. A flow switch makes at one velocity and breaks at a lower one; a trickle between reads as it did
+ * before.
  */
 #include <assert.h>
 
@@ -84,7 +85,8 @@ static double velocity_of(const pw_sensor *sensor, const pw_moment *moment)
 static double winding_c(const run_state *run, int32_t pump, const double *y)
 {
     const pw_motor *motor = &run->plant->site->pumps[pump].motor;
-    return pw_winding_c(&run->thermal[pump], y[run->storages + pump], run->plant->site->water_c.v, motor->winding_rise_k.v);
+    return pw_winding_c(&run->thermal[pump], y[run->storages + pump], run->plant->site->water_c.v,
+                        motor->winding_rise_k.v);
 }
 
 static bool in_window(const pw_sensor *sensor, int64_t t_ms)
@@ -201,20 +203,18 @@ double pw_watch_value(const run_state *run, const watch *w, const point *at)
             return at->moment.current_a[w->item - site->sensor_count];
         }
         return winding_c(run, w->item - site->sensor_count - site->pump_count, at->y);
-    case WATCH_FLOW:
-        return velocity_of(&site->sensors[w->item], &at->moment);
-    case WATCH_DRY:
-        return run->drive.run[w->item] ? at->moment.pump_wet[w->item] : 1.0;
+    case WATCH_FLOW: return velocity_of(&site->sensors[w->item], &at->moment);
+    case WATCH_DRY: return run->drive.run[w->item] ? at->moment.pump_wet[w->item] : 1.0;
     case WATCH_DEAD: {
         const pw_pump *pump = &site->pumps[w->item];
         const double most = pump->curve[pump->point_count - 1].flow_m3s.v * pump->speed.v;
-        const bool counts = run->drive.run[w->item] && run->pumps[w->item].up_ms == INT64_MAX; /* not while it runs up */
+        const bool counts =
+            run->drive.run[w->item] && run->pumps[w->item].up_ms == INT64_MAX; /* not while it runs up */
         return counts ? at->moment.pump_m3s[w->item] / most : 1.0;
     }
     case WATCH_SHORT:
         return run->drive.draw_m3s[w->item] > 0.0 ? at->moment.outlet_m3s[w->item] / run->drive.draw_m3s[w->item] : 1.0;
-    case WATCH_SPILL:
-        break;
+    case WATCH_SPILL: break;
     }
     return at->moment.spill_m3s[w->item];
 }
@@ -260,12 +260,8 @@ void pw_sensors_settle(run_state *run)
         }
         w->holds = pw_watch_truth(w, value);
         switch (w->kind) {
-        case WATCH_DRY:
-            mark(run, &run->dry[w->item], w->holds, PW_ENTRY_DRY, PW_ENTRY_DRY_END, w->item);
-            break;
-        case WATCH_DEAD:
-            run->dead[w->item] = w->holds;
-            break;
+        case WATCH_DRY: mark(run, &run->dry[w->item], w->holds, PW_ENTRY_DRY, PW_ENTRY_DRY_END, w->item); break;
+        case WATCH_DEAD: run->dead[w->item] = w->holds; break;
         case WATCH_SHORT:
             mark(run, &run->shortage[w->item], w->holds, PW_ENTRY_SHORT, PW_ENTRY_SHORT_END, w->item);
             break;
@@ -273,8 +269,7 @@ void pw_sensors_settle(run_state *run)
             mark(run, &run->spilling[w->item], w->holds, PW_ENTRY_SPILL, PW_ENTRY_SPILL_END, w->item);
             break;
         case WATCH_SIGNAL:
-        case WATCH_FLOW:
-            break;
+        case WATCH_FLOW: break;
         }
     }
 }
@@ -291,14 +286,10 @@ double pw_sensors_told(const run_state *run, int32_t i)
         const double told = felt(run, i, &run->now) + sensor->error.v;
         return rounded(pw_clamp(told, sensor->low_pa.v, sensor->high_pa.v), sensor->resolution.v);
     }
-    case PW_SENSOR_FLOW:
-        return run->made[i] && !run->shaken[i] ? 1.0 : 0.0;
-    case PW_SENSOR_LEVEL:
-        return rounded(felt(run, i, &run->now) + sensor->error.v, sensor->resolution.v);
-    case PW_SENSOR_PROBE:
-        return depth_at(run, sensor->place, run->now.y) > sensor->probe_m.v ? 1.0 : 0.0;
-    case PW_SENSOR_CONTACT:
-        break;
+    case PW_SENSOR_FLOW: return run->made[i] && !run->shaken[i] ? 1.0 : 0.0;
+    case PW_SENSOR_LEVEL: return rounded(felt(run, i, &run->now) + sensor->error.v, sensor->resolution.v);
+    case PW_SENSOR_PROBE: return depth_at(run, sensor->place, run->now.y) > sensor->probe_m.v ? 1.0 : 0.0;
+    case PW_SENSOR_CONTACT: break;
     }
     return in_window(sensor, run->t_ms) ? 1.0 : 0.0;
 }

@@ -1,10 +1,11 @@
 /* Implicit steps for stretches in which something settles within milliseconds.
  *
- * Method: the Rosenbrock method RODAS3 of order 3(2), L-stable and stiffly accurate (Sandu, Verwer, Blom, Spee, Carmichael and
- * Potra, Atmospheric Environment 31, 1997; coefficients from memory, order and stability tested in tests/unit/run). In the form
- *    (I/(h g) - J) K_i = f(y + sum a_ij K_j) + sum (c_ij/h) K_j,   y1 = y + 2 K_1 + K_3 + K_4,   error = K_4,   g = 1/2.
- * Only the storages are coupled: J is their columns, by differences. Sums and winding heat follow from the storages' K. Sums of
- * states that f keeps are kept by J's differences too, so the mass balance closes to rounding.
+ * Method: the Rosenbrock method RODAS3 of order 3(2), L-stable and stiffly accurate (Sandu, Verwer, Blom, Spee,
+ * Carmichael and Potra, Atmospheric Environment 31, 1997; coefficients from memory, order and stability tested in
+ * tests/unit/run). In the form (I/(h g) - J) K_i = f(y + sum a_ij K_j) + sum (c_ij/h) K_j,   y1 = y + 2 K_1 + K_3 +
+ * K_4,   error = K_4,   g = 1/2. Only the storages are coupled: J is their columns, by differences. Sums and winding
+ * heat follow from the storages' K. Sums of states that f keeps are kept by J's differences too, so the mass balance
+ * closes to rounding.
  */
 #include "base/num.h"
 #include "run/step.h"
@@ -17,8 +18,8 @@ typedef struct jacobian {
     int32_t pivot[PW_MAX_STATES];
 } jacobian;
 
-/* Differences are noisy in their last digits, and a long step multiplies the noise: the water balance is put in exactly, what comes
- * from the sources being what leaves and what is stored. */
+/* Differences are noisy in their last digits, and a long step multiplies the noise: the water balance is put in
+ * exactly, what comes from the sources being what leaves and what is stored. */
 static void balance_column(const run_state *run, double *column)
 {
     double *sum = column + run->sums;

@@ -1,5 +1,6 @@
-/* CVODE in the place of core/run/integrate.c: the same equations and the same event loop, another integrator and another way of
- * finding crossings (SUNDIALS CVODE, BDF with its own root finding). No closed forms: every state and sum is integrated.
+/* CVODE in the place of core/run/integrate.c: the same equations and the same event loop, another integrator and
+ * another way of finding crossings (SUNDIALS CVODE, BDF with its own root finding). No closed forms: every state and
+ * sum is integrated.
  */
 #include <cvode/cvode.h>
 #include <nvector/nvector_serial.h>
@@ -173,7 +174,8 @@ pw_status pw_integrate(run_state *run, int64_t until_ms)
             h_ms = h_ms < 1 ? 1 : h_ms;
             h_ms = h_ms < until_ms - run->t_ms ? h_ms : until_ms - run->t_ms;
             const double h_s = (double)h_ms * 1e-3;
-            /* The whole millisecond lies within the step just made, or the solver goes on to it past further crossings. */
+            /* The whole millisecond lies within the step just made, or the solver goes on to it past further crossings.
+             */
             if (CVodeGetDky(twin.cvode, h_s, 0, twin.y) != 0) {
                 need(CVodeRootInit(twin.cvode, 0, NULL) == 0, "CVodeRootInit");
                 need(CVode(twin.cvode, h_s, twin.y, &t_s, CV_NORMAL) >= 0, "CVode");

@@ -1,5 +1,5 @@
-/* One site, some days, perhaps a mishap: prints starts, run time, volumes. Linked once with our integrator, once with CVODE.
- * Usage: twin [--reduced] [--tolerance X] SITE.yaml DAYS SEED [MISHAP SEVERITY ONSET_H]
+/* One site, some days, perhaps a mishap: prints starts, run time, volumes. Linked once with our integrator, once with
+ * CVODE. Usage: twin [--reduced] [--tolerance X] SITE.yaml DAYS SEED [MISHAP SEVERITY ONSET_H]
  *   --reduced      line losses and gas law from tables, as the program itself has them; otherwise the full formulas
  *   --tolerance X  of the integrator, relative; 1e-9
  */
@@ -92,8 +92,8 @@ int main(int argc, char **argv)
     }
     const double seconds = (double)(clock() - begun) / CLOCKS_PER_SEC;
     const pw_totals *t = &book->totals;
-    printf("%lld %.9g %.9g %.9g %.9g %.9g %d %.3f %lld\n", (long long)t->starts, t->run_s, t->pumped_m3, t->delivered_m3,
-           t->leaked_m3, t->winding_max_c, book->lock_count, seconds, (long long)t->evaluations);
+    printf("%lld %.9g %.9g %.9g %.9g %.9g %d %.3f %lld\n", (long long)t->starts, t->run_s, t->pumped_m3,
+           t->delivered_m3, t->leaked_m3, t->winding_max_c, book->lock_count, seconds, (long long)t->evaluations);
     free(yaml);
     free(block);
     return 0;

@@ -1,5 +1,6 @@
 /* Simulation against closed-form cases: a pump of constant flow, an isothermal vessel, a constant draw.
- * Source: starts per hour q (Q - q) / (Q V), at most Q / (4 V): MIL-HDBK-1005/9A Eq. (1) and (2), read (copy); drawdown after Boyle.
+ * Source: starts per hour q (Q - q) / (Q V), at most Q / (4 V): MIL-HDBK-1005/9A Eq. (1) and (2), read (copy); drawdown
+ * after Boyle.
  */
 #include "run_kit.h"
 
@@ -7,13 +8,18 @@
 static const char *const PLANT =
     "{\"site\":\"closed form\",\"invented\":true,\"altitude\":\"0 m\",\"water\":\"20 degC\","
     "\"places\":[{\"name\":\"dam\",\"level\":\"0 m\"},{\"name\":\"shed\",\"level\":\"0 m\"}],"
-    "\"sources\":[{\"name\":\"dam\",\"at\":\"dam\",\"kind\":\"open\",\"standing water level\":\"0 m\",\"intake\":\"2 m\"}],"
+    "\"sources\":[{\"name\":\"dam\",\"at\":\"dam\",\"kind\":\"open\",\"standing water level\":\"0 m\",\"intake\":\"2 "
+    "m\"}],"
     "\"pumps\":[{\"name\":\"pump\",\"from\":\"dam\",\"to\":\"shed\",\"non-return valve\":true,\"curve\":["
-    "{\"flow\":\"0 L/min\",\"head\":\"300 m\",\"power\":\"2 kW\"},{\"flow\":\"29.9997 L/min\",\"head\":\"250 m\",\"power\":\"2 kW\"},"
-    "{\"flow\":\"30.0003 L/min\",\"head\":\"1 m\",\"power\":\"2 kW\"}],\"motor\":{\"power\":\"2.2 kW\",\"phases\":1,\"voltage\":\"230 V\"}}],"
-    "\"vessels\":[{\"name\":\"vessel\",\"at\":\"shed\",\"volume\":\"100 L\",\"precharge\":\"180 kPa\",\"gas exponent\":1}],"
+    "{\"flow\":\"0 L/min\",\"head\":\"300 m\",\"power\":\"2 kW\"},{\"flow\":\"29.9997 L/min\",\"head\":\"250 "
+    "m\",\"power\":\"2 kW\"},"
+    "{\"flow\":\"30.0003 L/min\",\"head\":\"1 m\",\"power\":\"2 kW\"}],\"motor\":{\"power\":\"2.2 "
+    "kW\",\"phases\":1,\"voltage\":\"230 V\"}}],"
+    "\"vessels\":[{\"name\":\"vessel\",\"at\":\"shed\",\"volume\":\"100 L\",\"precharge\":\"180 kPa\",\"gas "
+    "exponent\":1}],"
     "\"outlets\":[{\"name\":\"tap\",\"at\":\"shed\",\"needs\":\"10 kPa\"}],"
-    "\"sensors\":[{\"name\":\"pressure\",\"kind\":\"pressure\",\"at\":\"shed\",\"from\":\"0 kPa\",\"to\":\"1000 kPa\",\"resolution\":\"0 kPa\"}],"
+    "\"sensors\":[{\"name\":\"pressure\",\"kind\":\"pressure\",\"at\":\"shed\",\"from\":\"0 kPa\",\"to\":\"1000 "
+    "kPa\",\"resolution\":\"0 kPa\"}],"
     "\"demand\":[{\"outlet\":\"tap\",\"flow\":\"%s\",\"for\":\"24 h\",\"at\":\"00:00\"}],"
     "\"order\":[\"start when pressure below 200 kPa\",\"stop when pressure above 350 kPa\"]}";
 
@@ -135,6 +141,7 @@ static void test_crossings_are_located(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(test_cycles), cmocka_unit_test(test_reference_cycle),
-                                       cmocka_unit_test(test_never_stops), cmocka_unit_test(test_crossings_are_located)};
+                                       cmocka_unit_test(test_never_stops),
+                                       cmocka_unit_test(test_crossings_are_located)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,15 +1,18 @@
-/* The network solver against hand-made answers: pump and system curves in closed form, series, parallel and looped lines, valves.
- * Sources: own derivation from the energy equation; pump cases P2, P5 (closed form, computed).
+/* The network solver against hand-made answers: pump and system curves in closed form, series, parallel and looped
+ * lines, valves. Sources: own derivation from the energy equation; pump cases P2, P5 (closed form, computed).
  */
 #include "run_kit.h"
 
 #include "base/num.h"
 
 #define ORDER "\"order\":[\"start when pressure below 100 kPa\",\"stop when pressure above 900 kPa\"]}"
-#define SENSOR \
-    "\"sensors\":[{\"name\":\"pressure\",\"kind\":\"pressure\",\"at\":\"shed\",\"from\":\"0 kPa\",\"to\":\"2000 kPa\"}],"
+#define SENSOR                                                                                                    \
+    "\"sensors\":[{\"name\":\"pressure\",\"kind\":\"pressure\",\"at\":\"shed\",\"from\":\"0 kPa\",\"to\":\"2000 " \
+    "kPa\"}],"
 #define HEAD "{\"site\":\"network\",\"invented\":true,\"altitude\":\"0 m\",\"water\":\"20 degC\","
-#define DAM "\"sources\":[{\"name\":\"dam\",\"at\":\"dam\",\"kind\":\"open\",\"standing water level\":\"0 m\",\"intake\":\"5 m\"}],"
+#define DAM                                                                                                            \
+    "\"sources\":[{\"name\":\"dam\",\"at\":\"dam\",\"kind\":\"open\",\"standing water level\":\"0 m\",\"intake\":\"5 " \
+    "m\"}],"
 
 /* H = 60 - 1.5 Q^2 (m, L/s) at 0..6 L/s: 25 points, so that the monotone cubic follows the parabola closely. */
 static void parabola_curve(char *out, size_t size)
@@ -18,12 +21,13 @@ static void parabola_curve(char *out, size_t size)
     for (int i = 0; i <= 24; i++) {
         const double q = 0.25 * i;
         used += (size_t)snprintf(out + used, size - used,
-                                 "%s{\"flow\":\"%.2f L/s\",\"head\":\"%.6f m\",\"power\":\"4 kW\"}", i > 0 ? "," : "", q,
-                                 60.0 - 1.5 * q * q);
+                                 "%s{\"flow\":\"%.2f L/s\",\"head\":\"%.6f m\",\"power\":\"4 kW\"}", i > 0 ? "," : "",
+                                 q, 60.0 - 1.5 * q * q);
     }
 }
 
-/* A smooth line whose only loss is a coefficient: 1.0 m at 1 L/s squared. Length 1 mm and a huge bore would do; here bore 30 mm. */
+/* A smooth line whose only loss is a coefficient: 1.0 m at 1 L/s squared. Length 1 mm and a huge bore would do; here
+ * bore 30 mm. */
 static double k_for_loss(double metres_per_ls2, double bore_m)
 {
     const double area = 0.25 * PW_PI * bore_m * bore_m;
@@ -57,16 +61,19 @@ static void pump_and_system(double speed, double expected_ls, double expected_he
     kit k;
     pw_moment moment;
     parabola_curve(curve, sizeof curve);
-    snprintf(json, sizeof json,
-             HEAD "\"places\":[{\"name\":\"dam\",\"level\":\"0 m\"},{\"name\":\"shed\",\"level\":\"0 m\"},"
-                  "{\"name\":\"top\",\"level\":\"19.9 m\"}]," DAM
-                  "\"pumps\":[{\"name\":\"pump\",\"from\":\"dam\",\"to\":\"shed\",\"speed\":%.3f,\"non-return valve\":true,\"curve\":[%s],"
-                  "\"motor\":{\"power\":\"5.5 kW\",\"phases\":3,\"voltage\":\"400 V\"}}],"
-                  "\"lines\":[{\"name\":\"main\",\"from\":\"shed\",\"to\":\"top\",\"bore\":\"30 mm\",\"roughness\":\"0.001 mm\","
-                  "\"length\":\"10 mm\",\"extra K\":%.9f}],"
-                  "\"tanks\":[{\"name\":\"tank\",\"at\":\"top\",\"area\":\"10 m2\",\"depth\":\"1 m\",\"starts at\":\"0.5 m\",\"inlet\":\"0.1 m\"}],"
-                  SENSOR ORDER,
-             speed, curve, k_for_loss(1.0, 0.030));
+    snprintf(
+        json, sizeof json,
+        HEAD
+        "\"places\":[{\"name\":\"dam\",\"level\":\"0 m\"},{\"name\":\"shed\",\"level\":\"0 m\"},"
+        "{\"name\":\"top\",\"level\":\"19.9 m\"}]," DAM
+        "\"pumps\":[{\"name\":\"pump\",\"from\":\"dam\",\"to\":\"shed\",\"speed\":%.3f,\"non-return "
+        "valve\":true,\"curve\":[%s],"
+        "\"motor\":{\"power\":\"5.5 kW\",\"phases\":3,\"voltage\":\"400 V\"}}],"
+        "\"lines\":[{\"name\":\"main\",\"from\":\"shed\",\"to\":\"top\",\"bore\":\"30 mm\",\"roughness\":\"0.001 mm\","
+        "\"length\":\"10 mm\",\"extra K\":%.9f}],"
+        "\"tanks\":[{\"name\":\"tank\",\"at\":\"top\",\"area\":\"10 m2\",\"depth\":\"1 m\",\"starts at\":\"0.5 "
+        "m\",\"inlet\":\"0.1 m\"}]," SENSOR ORDER,
+        speed, curve, k_for_loss(1.0, 0.030));
     kit_load(&k, json, true);
     solve_site(&k, true, NULL, &moment);
     /* the 10 mm of pipe add 0.2 per mille; the points of the curve 0.1 per mille */
@@ -86,14 +93,18 @@ static void test_pump_meets_system(void **state)
 /* Two equal lines side by side carry half each; the loss is that of half the flow in one. */
 static void test_parallel_lines(void **state)
 {
-    static const char json[] = HEAD
-        "\"places\":[{\"name\":\"dam\",\"level\":\"50 m\"},{\"name\":\"shed\",\"level\":\"0 m\"},{\"name\":\"end\",\"level\":\"0 m\"}]," DAM
-        "\"pumps\":[{\"name\":\"pump\",\"from\":\"dam\",\"to\":\"shed\",\"curve\":[{\"flow\":\"0 L/s\",\"head\":\"20 m\",\"power\":\"1 kW\"},"
-        "{\"flow\":\"1 L/s\",\"head\":\"15 m\",\"power\":\"1 kW\"},{\"flow\":\"2 L/s\",\"head\":\"5 m\",\"power\":\"1 kW\"}],"
-        "\"motor\":{\"power\":\"1.1 kW\",\"phases\":1,\"voltage\":\"230 V\"}}],"
-        "\"lines\":[{\"name\":\"a\",\"from\":\"shed\",\"to\":\"end\",\"pipe\":\"PE100 40 SDR 11\",\"length\":\"100 m\"},"
-        "{\"name\":\"b\",\"from\":\"end\",\"to\":\"shed\",\"pipe\":\"PE100 40 SDR 11\",\"length\":\"100 m\"}],"
-        "\"outlets\":[{\"name\":\"tap\",\"at\":\"end\",\"needs\":\"10 kPa\"}]," SENSOR ORDER;
+    static const char json[] =
+        HEAD "\"places\":[{\"name\":\"dam\",\"level\":\"50 m\"},{\"name\":\"shed\",\"level\":\"0 "
+             "m\"},{\"name\":\"end\",\"level\":\"0 m\"}]," DAM
+             "\"pumps\":[{\"name\":\"pump\",\"from\":\"dam\",\"to\":\"shed\",\"curve\":[{\"flow\":\"0 "
+             "L/s\",\"head\":\"20 m\",\"power\":\"1 kW\"},"
+             "{\"flow\":\"1 L/s\",\"head\":\"15 m\",\"power\":\"1 kW\"},{\"flow\":\"2 L/s\",\"head\":\"5 "
+             "m\",\"power\":\"1 kW\"}],"
+             "\"motor\":{\"power\":\"1.1 kW\",\"phases\":1,\"voltage\":\"230 V\"}}],"
+             "\"lines\":[{\"name\":\"a\",\"from\":\"shed\",\"to\":\"end\",\"pipe\":\"PE100 40 SDR "
+             "11\",\"length\":\"100 m\"},"
+             "{\"name\":\"b\",\"from\":\"end\",\"to\":\"shed\",\"pipe\":\"PE100 40 SDR 11\",\"length\":\"100 m\"}],"
+             "\"outlets\":[{\"name\":\"tap\",\"at\":\"end\",\"needs\":\"10 kPa\"}]," SENSOR ORDER;
     const double draw = 1e-3;
     kit both;
     pw_moment moment;
@@ -111,15 +122,19 @@ static void test_parallel_lines(void **state)
 static void test_ring(void **state)
 {
     static const char json[] = HEAD
-        "\"places\":[{\"name\":\"dam\",\"level\":\"0 m\"},{\"name\":\"shed\",\"level\":\"0 m\"},{\"name\":\"b\",\"level\":\"3 m\"},"
+        "\"places\":[{\"name\":\"dam\",\"level\":\"0 m\"},{\"name\":\"shed\",\"level\":\"0 "
+        "m\"},{\"name\":\"b\",\"level\":\"3 m\"},"
         "{\"name\":\"c\",\"level\":\"5 m\"}]," DAM
-        "\"pumps\":[{\"name\":\"pump\",\"from\":\"dam\",\"to\":\"shed\",\"curve\":[{\"flow\":\"0 L/s\",\"head\":\"60 m\",\"power\":\"3 kW\"},"
-        "{\"flow\":\"2 L/s\",\"head\":\"50 m\",\"power\":\"3 kW\"},{\"flow\":\"4 L/s\",\"head\":\"25 m\",\"power\":\"3 kW\"}],"
+        "\"pumps\":[{\"name\":\"pump\",\"from\":\"dam\",\"to\":\"shed\",\"curve\":[{\"flow\":\"0 L/s\",\"head\":\"60 "
+        "m\",\"power\":\"3 kW\"},"
+        "{\"flow\":\"2 L/s\",\"head\":\"50 m\",\"power\":\"3 kW\"},{\"flow\":\"4 L/s\",\"head\":\"25 m\",\"power\":\"3 "
+        "kW\"}],"
         "\"motor\":{\"power\":\"3 kW\",\"phases\":3,\"voltage\":\"400 V\"}}],"
         "\"lines\":[{\"name\":\"sb\",\"from\":\"shed\",\"to\":\"b\",\"pipe\":\"PE100 40 SDR 11\",\"length\":\"80 m\"},"
         "{\"name\":\"bc\",\"from\":\"b\",\"to\":\"c\",\"pipe\":\"PE100 25 SDR 11\",\"length\":\"60 m\"},"
         "{\"name\":\"cs\",\"from\":\"c\",\"to\":\"shed\",\"pipe\":\"PE100 32 SDR 11\",\"length\":\"120 m\"}],"
-        "\"outlets\":[{\"name\":\"tap b\",\"at\":\"b\",\"needs\":\"50 kPa\"},{\"name\":\"tap c\",\"at\":\"c\",\"needs\":\"50 kPa\"}]," SENSOR ORDER;
+        "\"outlets\":[{\"name\":\"tap b\",\"at\":\"b\",\"needs\":\"50 kPa\"},{\"name\":\"tap "
+        "c\",\"at\":\"c\",\"needs\":\"50 kPa\"}]," SENSOR ORDER;
     const double draw[2] = {0.4e-3, 0.7e-3};
     for (int exact = 0; exact < 2; exact++) {
         kit k;
@@ -144,14 +159,18 @@ static void test_ring(void **state)
 /* The tables of the reduced form against the formulas, over random draws: within the error that the model states. */
 static void test_table_error_is_honest(void **state)
 {
-    static const char json[] = HEAD
-        "\"places\":[{\"name\":\"dam\",\"level\":\"0 m\"},{\"name\":\"shed\",\"level\":\"0 m\"},{\"name\":\"end\",\"level\":\"0 m\"}]," DAM
-        "\"pumps\":[{\"name\":\"pump\",\"from\":\"dam\",\"to\":\"shed\",\"curve\":[{\"flow\":\"0 L/s\",\"head\":\"60 m\",\"power\":\"3 kW\"},"
-        "{\"flow\":\"2 L/s\",\"head\":\"50 m\",\"power\":\"3 kW\"},{\"flow\":\"4 L/s\",\"head\":\"25 m\",\"power\":\"3 kW\"}],"
-        "\"motor\":{\"power\":\"3 kW\",\"phases\":3,\"voltage\":\"400 V\"}}],"
-        "\"vessels\":[{\"name\":\"vessel\",\"at\":\"shed\",\"volume\":\"100 L\",\"precharge\":\"180 kPa\"}],"
-        "\"lines\":[{\"name\":\"main\",\"from\":\"shed\",\"to\":\"end\",\"pipe\":\"PE100 40 SDR 11\",\"length\":\"200 m\"}],"
-        "\"outlets\":[{\"name\":\"tap\",\"at\":\"end\",\"needs\":\"10 kPa\"}]," SENSOR ORDER;
+    static const char json[] =
+        HEAD "\"places\":[{\"name\":\"dam\",\"level\":\"0 m\"},{\"name\":\"shed\",\"level\":\"0 "
+             "m\"},{\"name\":\"end\",\"level\":\"0 m\"}]," DAM
+             "\"pumps\":[{\"name\":\"pump\",\"from\":\"dam\",\"to\":\"shed\",\"curve\":[{\"flow\":\"0 "
+             "L/s\",\"head\":\"60 m\",\"power\":\"3 kW\"},"
+             "{\"flow\":\"2 L/s\",\"head\":\"50 m\",\"power\":\"3 kW\"},{\"flow\":\"4 L/s\",\"head\":\"25 "
+             "m\",\"power\":\"3 kW\"}],"
+             "\"motor\":{\"power\":\"3 kW\",\"phases\":3,\"voltage\":\"400 V\"}}],"
+             "\"vessels\":[{\"name\":\"vessel\",\"at\":\"shed\",\"volume\":\"100 L\",\"precharge\":\"180 kPa\"}],"
+             "\"lines\":[{\"name\":\"main\",\"from\":\"shed\",\"to\":\"end\",\"pipe\":\"PE100 40 SDR "
+             "11\",\"length\":\"200 m\"}],"
+             "\"outlets\":[{\"name\":\"tap\",\"at\":\"end\",\"needs\":\"10 kPa\"}]," SENSOR ORDER;
     kit quick;
     kit exact;
     (void)state;
@@ -177,16 +196,20 @@ static void test_table_error_is_honest(void **state)
 /* A shut line, a non-return valve against the flow and a stopped pump let nothing through. */
 static void test_nothing_passes_what_is_shut(void **state)
 {
-    static const char json[] = HEAD
-        "\"places\":[{\"name\":\"dam\",\"level\":\"0 m\"},{\"name\":\"shed\",\"level\":\"0 m\"},{\"name\":\"end\",\"level\":\"0 m\"}]," DAM
-        "\"pumps\":[{\"name\":\"pump\",\"from\":\"dam\",\"to\":\"shed\",\"non-return valve\":true,\"curve\":["
-        "{\"flow\":\"0 L/s\",\"head\":\"60 m\",\"power\":\"3 kW\"},"
-        "{\"flow\":\"2 L/s\",\"head\":\"50 m\",\"power\":\"3 kW\"},{\"flow\":\"4 L/s\",\"head\":\"25 m\",\"power\":\"3 kW\"}],"
-        "\"motor\":{\"power\":\"3 kW\",\"phases\":3,\"voltage\":\"400 V\"}}],"
-        "\"vessels\":[{\"name\":\"vessel\",\"at\":\"shed\",\"volume\":\"100 L\",\"precharge\":\"180 kPa\"}],"
-        "\"lines\":[{\"name\":\"main\",\"from\":\"shed\",\"to\":\"end\",\"pipe\":\"PE100 40 SDR 11\",\"length\":\"200 m\",\"open\":%s},"
-        "{\"name\":\"wrong way\",\"from\":\"end\",\"to\":\"shed\",\"pipe\":\"PE100 40 SDR 11\",\"length\":\"1 m\",\"non-return valve\":true}],"
-        "\"outlets\":[{\"name\":\"tap\",\"at\":\"end\",\"needs\":\"10 kPa\"}]," SENSOR ORDER;
+    static const char json[] =
+        HEAD "\"places\":[{\"name\":\"dam\",\"level\":\"0 m\"},{\"name\":\"shed\",\"level\":\"0 "
+             "m\"},{\"name\":\"end\",\"level\":\"0 m\"}]," DAM
+             "\"pumps\":[{\"name\":\"pump\",\"from\":\"dam\",\"to\":\"shed\",\"non-return valve\":true,\"curve\":["
+             "{\"flow\":\"0 L/s\",\"head\":\"60 m\",\"power\":\"3 kW\"},"
+             "{\"flow\":\"2 L/s\",\"head\":\"50 m\",\"power\":\"3 kW\"},{\"flow\":\"4 L/s\",\"head\":\"25 "
+             "m\",\"power\":\"3 kW\"}],"
+             "\"motor\":{\"power\":\"3 kW\",\"phases\":3,\"voltage\":\"400 V\"}}],"
+             "\"vessels\":[{\"name\":\"vessel\",\"at\":\"shed\",\"volume\":\"100 L\",\"precharge\":\"180 kPa\"}],"
+             "\"lines\":[{\"name\":\"main\",\"from\":\"shed\",\"to\":\"end\",\"pipe\":\"PE100 40 SDR "
+             "11\",\"length\":\"200 m\",\"open\":%s},"
+             "{\"name\":\"wrong way\",\"from\":\"end\",\"to\":\"shed\",\"pipe\":\"PE100 40 SDR 11\",\"length\":\"1 "
+             "m\",\"non-return valve\":true}],"
+             "\"outlets\":[{\"name\":\"tap\",\"at\":\"end\",\"needs\":\"10 kPa\"}]," SENSOR ORDER;
     const double draw = 0.3e-3;
     char text[4000];
     kit k;

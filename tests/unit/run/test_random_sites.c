@@ -1,5 +1,5 @@
-/* Random valid sites under random orders, healthy and with mishaps: the mass balance closes, nothing is NaN, it ends, and the
- * same seed gives the same bits. A failing site is printed with its number, which replays it.
+/* Random valid sites under random orders, healthy and with mishaps: the mass balance closes, nothing is NaN, it ends,
+ * and the same seed gives the same bits. A failing site is printed with its number, which replays it.
  */
 #include "run_kit.h"
 
@@ -18,10 +18,12 @@ static int pick(pw_random *random, int count)
     return (int)(pw_random_u32(random) % (uint32_t)count);
 }
 
-/* A site that a reader accepts: bore, dam or mains; one pump; up to four places in a row or a ring; vessel or not; tank or not. */
+/* A site that a reader accepts: bore, dam or mains; one pump; up to four places in a row or a ring; vessel or not; tank
+ * or not. */
 static void write_site(pw_random *random, char *out, size_t size)
 {
-    static const char *const pipes[] = {"PE100 25 SDR 11", "PE100 32 SDR 11", "PE100 40 SDR 11", "PE100 63 SDR 11", "copper 22"};
+    static const char *const pipes[] = {"PE100 25 SDR 11", "PE100 32 SDR 11", "PE100 40 SDR 11", "PE100 63 SDR 11",
+                                        "copper 22"};
     const int kind = pick(random, 3);
     const bool vessel = pick(random, 5) != 0;
     const bool tank = pick(random, 2) == 0;
@@ -32,66 +34,89 @@ static void write_site(pw_random *random, char *out, size_t size)
     const double head = between(random, 50.0, 110.0);
     size_t n = 0;
 #define ADD(...) n += (size_t)snprintf(out + n, n < size ? size - n : 0, __VA_ARGS__)
-    ADD("{\"site\":\"random\",\"invented\":true,\"water\":\"%.1f degC\",\"altitude\":\"%.0f m\",\"places\":[", between(random, 2, 30),
-        between(random, 0, 2500));
-    ADD("{\"name\":\"source place\",\"level\":\"0 m\"},{\"name\":\"shed\",\"level\":\"%.2f m\"},", between(random, -1, 3));
-    ADD("{\"name\":\"a\",\"level\":\"%.2f m\"},{\"name\":\"b\",\"level\":\"%.2f m\"},", between(random, -3, 10), between(random, -3, 12));
+    ADD("{\"site\":\"random\",\"invented\":true,\"water\":\"%.1f degC\",\"altitude\":\"%.0f m\",\"places\":[",
+        between(random, 2, 30), between(random, 0, 2500));
+    ADD("{\"name\":\"source place\",\"level\":\"0 m\"},{\"name\":\"shed\",\"level\":\"%.2f m\"},",
+        between(random, -1, 3));
+    ADD("{\"name\":\"a\",\"level\":\"%.2f m\"},{\"name\":\"b\",\"level\":\"%.2f m\"},", between(random, -3, 10),
+        between(random, -3, 12));
     ADD("{\"name\":\"top\",\"level\":\"%.2f m\"}],", between(random, 2, 14));
     if (kind == 0) {
         const double standing = between(random, 1, 15);
-        ADD("\"sources\":[{\"name\":\"s\",\"at\":\"source place\",\"kind\":\"bore\",\"standing water level\":\"%.2f m\","
-            "\"specific capacity\":\"%.2f L/min per m\",\"yield\":\"%.1f L/min\",\"casing\":\"%.0f mm\",\"intake\":\"%.2f m\"}],",
-            standing, between(random, 1, 60), between(random, 5, 150), between(random, 80, 250), standing + between(random, 3, 30));
+        ADD("\"sources\":[{\"name\":\"s\",\"at\":\"source place\",\"kind\":\"bore\",\"standing water level\":\"%.2f "
+            "m\","
+            "\"specific capacity\":\"%.2f L/min per m\",\"yield\":\"%.1f L/min\",\"casing\":\"%.0f "
+            "mm\",\"intake\":\"%.2f m\"}],",
+            standing, between(random, 1, 60), between(random, 5, 150), between(random, 80, 250),
+            standing + between(random, 3, 30));
     } else if (kind == 1) {
-        ADD("\"sources\":[{\"name\":\"s\",\"at\":\"source place\",\"kind\":\"open\",\"standing water level\":\"%.2f m\",\"intake\":\"6 m\"}],",
+        ADD("\"sources\":[{\"name\":\"s\",\"at\":\"source place\",\"kind\":\"open\",\"standing water level\":\"%.2f "
+            "m\",\"intake\":\"6 m\"}],",
             between(random, 0, 4));
     } else {
-        ADD("\"sources\":[{\"name\":\"s\",\"at\":\"source place\",\"kind\":\"mains\",\"pressure\":\"%.0f kPa\"}],", between(random, 20, 150));
+        ADD("\"sources\":[{\"name\":\"s\",\"at\":\"source place\",\"kind\":\"mains\",\"pressure\":\"%.0f kPa\"}],",
+            between(random, 20, 150));
     }
-    ADD("\"pumps\":[{\"name\":\"p\",\"from\":\"source place\",\"to\":\"shed\",\"non-return valve\":%s,\"curve\":[", pick(random, 4) ? "true" : "false");
-    ADD("{\"flow\":\"0 L/min\",\"head\":\"%.2f m\",\"power\":\"1.5 kW\"},{\"flow\":\"%.2f L/min\",\"head\":\"%.2f m\",\"power\":\"2.2 kW\"},"
-        "{\"flow\":\"%.2f L/min\",\"head\":\"%.2f m\",\"power\":\"2.4 kW\"}],\"motor\":{\"power\":\"2.2 kW\",\"phases\":1,\"voltage\":\"230 V\"}}],",
+    ADD("\"pumps\":[{\"name\":\"p\",\"from\":\"source place\",\"to\":\"shed\",\"non-return valve\":%s,\"curve\":[",
+        pick(random, 4) ? "true" : "false");
+    ADD("{\"flow\":\"0 L/min\",\"head\":\"%.2f m\",\"power\":\"1.5 kW\"},{\"flow\":\"%.2f L/min\",\"head\":\"%.2f "
+        "m\",\"power\":\"2.2 kW\"},"
+        "{\"flow\":\"%.2f L/min\",\"head\":\"%.2f m\",\"power\":\"2.4 kW\"}],\"motor\":{\"power\":\"2.2 "
+        "kW\",\"phases\":1,\"voltage\":\"230 V\"}}],",
         head, 0.6 * flow, 0.75 * head, flow, 0.3 * head);
-    ADD("\"lines\":[{\"name\":\"sa\",\"from\":\"shed\",\"to\":\"a\",\"pipe\":\"%s\",\"length\":\"%.1f m\"},", pipes[pick(random, 5)],
-        between(random, 0.5, 300));
-    ADD("{\"name\":\"ab\",\"from\":\"a\",\"to\":\"b\",\"pipe\":\"%s\",\"length\":\"%.1f m\",\"fittings\":{\"elbow 90\":%d}}", pipes[pick(random, 5)],
-        between(random, 0.5, 300), pick(random, 9));
+    ADD("\"lines\":[{\"name\":\"sa\",\"from\":\"shed\",\"to\":\"a\",\"pipe\":\"%s\",\"length\":\"%.1f m\"},",
+        pipes[pick(random, 5)], between(random, 0.5, 300));
+    ADD("{\"name\":\"ab\",\"from\":\"a\",\"to\":\"b\",\"pipe\":\"%s\",\"length\":\"%.1f m\",\"fittings\":{\"elbow "
+        "90\":%d}}",
+        pipes[pick(random, 5)], between(random, 0.5, 300), pick(random, 9));
     if (ring) {
-        ADD(",{\"name\":\"bs\",\"from\":\"b\",\"to\":\"shed\",\"pipe\":\"%s\",\"length\":\"%.1f m\"}", pipes[pick(random, 5)], between(random, 1, 200));
+        ADD(",{\"name\":\"bs\",\"from\":\"b\",\"to\":\"shed\",\"pipe\":\"%s\",\"length\":\"%.1f m\"}",
+            pipes[pick(random, 5)], between(random, 1, 200));
     }
-    ADD(",{\"name\":\"at\",\"from\":\"a\",\"to\":\"top\",\"pipe\":\"%s\",\"length\":\"%.1f m\"}],", pipes[pick(random, 5)], between(random, 1, 300));
+    ADD(",{\"name\":\"at\",\"from\":\"a\",\"to\":\"top\",\"pipe\":\"%s\",\"length\":\"%.1f m\"}],",
+        pipes[pick(random, 5)], between(random, 1, 300));
     if (vessel) {
-        ADD("\"vessels\":[{\"name\":\"v\",\"at\":\"shed\",\"volume\":\"%.1f L\",\"precharge\":\"%.1f kPa\",\"gas exponent\":%.2f}],",
+        ADD("\"vessels\":[{\"name\":\"v\",\"at\":\"shed\",\"volume\":\"%.1f L\",\"precharge\":\"%.1f kPa\",\"gas "
+            "exponent\":%.2f}],",
             between(random, 2, 500), between(random, 0.3, 0.98) * cut_in, between(random, 1, 1.4));
     }
     if (tank) {
-        ADD("\"tanks\":[{\"name\":\"t\",\"at\":\"top\",\"area\":\"%.2f m2\",\"depth\":\"1.5 m\",\"starts at\":\"%.2f m\",\"inlet\":\"1.6 m\","
+        ADD("\"tanks\":[{\"name\":\"t\",\"at\":\"top\",\"area\":\"%.2f m2\",\"depth\":\"1.5 m\",\"starts at\":\"%.2f "
+            "m\",\"inlet\":\"1.6 m\","
             "\"float valve\":{\"closes at\":\"1.4 m\",\"band\":\"%.0f mm\",\"bore\":\"%.0f mm\"}}],",
             between(random, 0.3, 5), between(random, 0.2, 1.38), between(random, 20, 300), between(random, 6, 25));
     }
-    ADD("\"outlets\":[{\"name\":\"tap a\",\"at\":\"a\",\"needs\":\"%.0f kPa\"},{\"name\":\"tap b\",\"at\":\"b\",\"needs\":\"%.0f kPa\"},"
-        "{\"name\":\"top tap\",\"at\":\"top\",\"needs\":\"0 kPa\"}],", between(random, 0, 200), between(random, 0, 150));
-    ADD("\"sensors\":[{\"name\":\"pressure\",\"kind\":\"pressure\",\"at\":\"shed\",\"from\":\"0 kPa\",\"to\":\"1500 kPa\",\"resolution\":\"%.1f kPa\"},"
-        "{\"name\":\"flow switch\",\"kind\":\"flow switch\",\"pump\":\"p\",\"bore\":\"32 mm\",\"makes at\":\"0.2 m/s\",\"breaks at\":\"0.1 m/s\"}],",
+    ADD("\"outlets\":[{\"name\":\"tap a\",\"at\":\"a\",\"needs\":\"%.0f kPa\"},{\"name\":\"tap "
+        "b\",\"at\":\"b\",\"needs\":\"%.0f kPa\"},"
+        "{\"name\":\"top tap\",\"at\":\"top\",\"needs\":\"0 kPa\"}],",
+        between(random, 0, 200), between(random, 0, 150));
+    ADD("\"sensors\":[{\"name\":\"pressure\",\"kind\":\"pressure\",\"at\":\"shed\",\"from\":\"0 kPa\",\"to\":\"1500 "
+        "kPa\",\"resolution\":\"%.1f kPa\"},"
+        "{\"name\":\"flow switch\",\"kind\":\"flow switch\",\"pump\":\"p\",\"bore\":\"32 mm\",\"makes at\":\"0.2 "
+        "m/s\",\"breaks at\":\"0.1 m/s\"}],",
         pick(random, 2) ? 0.0 : between(random, 0.5, 5));
-    ADD("\"demand\":[{\"outlet\":\"tap a\",\"kind\":\"random\",\"per day\":%d,\"flow\":\"%.1f L/min\",\"for\":\"%.0f s\"},", 1 + pick(random, 200),
-        between(random, 0.5, 40), between(random, 3, 600));
-    ADD("{\"outlet\":\"tap b\",\"flow\":\"%.1f L/min\",\"for\":\"%.0f s\",\"at\":\"0%d:00\",\"every\":\"%.0f min\",\"until\":\"20:00\"}],",
+    ADD("\"demand\":[{\"outlet\":\"tap a\",\"kind\":\"random\",\"per day\":%d,\"flow\":\"%.1f L/min\",\"for\":\"%.0f "
+        "s\"},",
+        1 + pick(random, 200), between(random, 0.5, 40), between(random, 3, 600));
+    ADD("{\"outlet\":\"tap b\",\"flow\":\"%.1f L/min\",\"for\":\"%.0f s\",\"at\":\"0%d:00\",\"every\":\"%.0f "
+        "min\",\"until\":\"20:00\"}],",
         between(random, 0.2, 80), between(random, 1, 900), pick(random, 10), between(random, 16, 400));
-    ADD("\"order\":[\"start when pressure below %.1f kPa%s\",\"stop when pressure above %.1f kPa\",\"stop when no flow for %d s\","
+    ADD("\"order\":[\"start when pressure below %.1f kPa%s\",\"stop when pressure above %.1f kPa\",\"stop when no flow "
+        "for %d s\","
         "\"ignore no flow for %d s after start\",\"rest %d s after stop\",\"lock out when starts reach %d in 1 h\","
         "\"lock out when running for %d min\"]}",
-        cut_in, pick(random, 2) ? "" : " for 1 s", cut_in + band, 2 + pick(random, 30), 5 + pick(random, 30), 1 + pick(random, 60),
-        5 + pick(random, 200), 5 + pick(random, 300));
+        cut_in, pick(random, 2) ? "" : " for 1 s", cut_in + band, 2 + pick(random, 30), 5 + pick(random, 30),
+        1 + pick(random, 60), 5 + pick(random, 200), 5 + pick(random, 300));
 #undef ADD
     assert_true(n < size);
 }
 
 static bool totals_are_numbers(const pw_totals *t)
 {
-    const double all[] = {t->pumped_m3, t->delivered_m3, t->wanted_m3, t->leaked_m3, t->spilled_m3, t->source_m3, t->stored_change_m3,
-                          t->balance_m3, t->run_s, t->dry_s, t->deadhead_s, t->energy_j, t->short_s, t->winding_max_c,
-                          t->pressure_max_pa, t->pressure_min_pa, t->longest_run_s};
+    const double all[] = {t->pumped_m3,       t->delivered_m3,     t->wanted_m3,  t->leaked_m3,     t->spilled_m3,
+                          t->source_m3,       t->stored_change_m3, t->balance_m3, t->run_s,         t->dry_s,
+                          t->deadhead_s,      t->energy_j,         t->short_s,    t->winding_max_c, t->pressure_max_pa,
+                          t->pressure_min_pa, t->longest_run_s};
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++) {
         if (!pw_is_finite(all[i])) {
             print_error("total %d is not a number\n", (int)i);
@@ -101,7 +126,8 @@ static bool totals_are_numbers(const pw_totals *t)
     return true;
 }
 
-/* What moved through the site, for a relative balance; a site where next to nothing moved is measured against 50 L in store. */
+/* What moved through the site, for a relative balance; a site where next to nothing moved is measured against 50 L in
+ * store. */
 static double moved_m3(const pw_totals *t)
 {
     return pw_max(pw_abs(t->source_m3) + t->delivered_m3 + t->leaked_m3 + t->spilled_m3, 0.05);
@@ -109,8 +135,9 @@ static double moved_m3(const pw_totals *t)
 
 static void test_random_sites(void **state)
 {
-    static const pw_mishap_kind kinds[] = {PW_MISHAP_NONE, PW_MISHAP_SLOW_LEAK, PW_MISHAP_BURST, PW_MISHAP_DRY_SOURCE, PW_MISHAP_LOST_AIR,
-                                           PW_MISHAP_FLOAT_PASSING, PW_MISHAP_CHATTER, PW_MISHAP_VALVE_CLOSED, PW_MISHAP_WELDED};
+    static const pw_mishap_kind kinds[] = {PW_MISHAP_NONE,       PW_MISHAP_SLOW_LEAK,    PW_MISHAP_BURST,
+                                           PW_MISHAP_DRY_SOURCE, PW_MISHAP_LOST_AIR,     PW_MISHAP_FLOAT_PASSING,
+                                           PW_MISHAP_CHATTER,    PW_MISHAP_VALVE_CLOSED, PW_MISHAP_WELDED};
     int32_t hunting = 0;
     int32_t starts = 0;
     (void)state;
@@ -136,12 +163,14 @@ static void test_random_sites(void **state)
         options.mishaps[0].kind = kinds[i % 9];
         options.mishaps[0].where = -1;
         options.mishaps[0].onset_ms = 86400000 + 36000123;
-        options.mishaps[0].severity = options.mishaps[0].kind <= PW_MISHAP_BURST ? between(&random, 1e-6, 2e-3) : between(&random, 0.0, 1.0);
+        options.mishaps[0].severity =
+            options.mishaps[0].kind <= PW_MISHAP_BURST ? between(&random, 1e-6, 2e-3) : between(&random, 0.0, 1.0);
         const pw_daybook *first = kit_run(&k, &options);
         const pw_daybook *again = kit_run(&k, &options);
         const pw_totals *t = &first->totals;
         if (!totals_are_numbers(t) || pw_abs(t->balance_m3) > 1e-9 * moved_m3(t)) {
-            print_error("site %d, mishap %d: balance %g of %g m3\n%s\n", i, (int)options.mishaps[0].kind, t->balance_m3, moved_m3(t), json);
+            print_error("site %d, mishap %d: balance %g of %g m3\n%s\n", i, (int)options.mishaps[0].kind, t->balance_m3,
+                        moved_m3(t), json);
             fail();
         }
         assert_int_equal(first->entry_count, again->entry_count);
@@ -157,17 +186,23 @@ static void test_random_sites(void **state)
     assert_true(hunting < SITES / 3);
 }
 
-/* No vessel, no rest, one kilopascal between cut-in and cut-out: the site hunts, and the day book says so instead of running on. */
+/* No vessel, no rest, one kilopascal between cut-in and cut-out: the site hunts, and the day book says so instead of
+ * running on. */
 static void test_hunting_is_told(void **state)
 {
     static const char json[] =
-        "{\"site\":\"hunting\",\"invented\":true,\"places\":[{\"name\":\"dam\",\"level\":\"0 m\"},{\"name\":\"shed\",\"level\":\"0 m\"}],"
-        "\"sources\":[{\"name\":\"dam\",\"at\":\"dam\",\"kind\":\"open\",\"standing water level\":\"0 m\",\"intake\":\"2 m\"}],"
+        "{\"site\":\"hunting\",\"invented\":true,\"places\":[{\"name\":\"dam\",\"level\":\"0 "
+        "m\"},{\"name\":\"shed\",\"level\":\"0 m\"}],"
+        "\"sources\":[{\"name\":\"dam\",\"at\":\"dam\",\"kind\":\"open\",\"standing water level\":\"0 "
+        "m\",\"intake\":\"2 m\"}],"
         "\"pumps\":[{\"name\":\"pump\",\"from\":\"dam\",\"to\":\"shed\",\"non-return valve\":true,\"curve\":["
-        "{\"flow\":\"0 L/min\",\"head\":\"50 m\",\"power\":\"1 kW\"},{\"flow\":\"30 L/min\",\"head\":\"40 m\",\"power\":\"1 kW\"},"
-        "{\"flow\":\"60 L/min\",\"head\":\"10 m\",\"power\":\"1 kW\"}],\"motor\":{\"power\":\"1.1 kW\",\"phases\":1,\"voltage\":\"230 V\"}}],"
+        "{\"flow\":\"0 L/min\",\"head\":\"50 m\",\"power\":\"1 kW\"},{\"flow\":\"30 L/min\",\"head\":\"40 "
+        "m\",\"power\":\"1 kW\"},"
+        "{\"flow\":\"60 L/min\",\"head\":\"10 m\",\"power\":\"1 kW\"}],\"motor\":{\"power\":\"1.1 "
+        "kW\",\"phases\":1,\"voltage\":\"230 V\"}}],"
         "\"outlets\":[{\"name\":\"tap\",\"at\":\"shed\",\"needs\":\"10 kPa\"}],"
-        "\"sensors\":[{\"name\":\"pressure\",\"kind\":\"pressure\",\"at\":\"shed\",\"from\":\"0 kPa\",\"to\":\"1000 kPa\"}],"
+        "\"sensors\":[{\"name\":\"pressure\",\"kind\":\"pressure\",\"at\":\"shed\",\"from\":\"0 kPa\",\"to\":\"1000 "
+        "kPa\"}],"
         "\"demand\":[{\"outlet\":\"tap\",\"flow\":\"5 L/min\",\"for\":\"1 h\",\"at\":\"01:00\"}],"
         "\"order\":[\"start when pressure below 200 kPa\",\"stop when pressure above 201 kPa\"]}";
     pw_run_options options;
