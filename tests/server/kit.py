@@ -61,6 +61,12 @@ def endless():
     return json.dumps({"do": "prove", "site": site(), "years": 1000, "sweep": 0, "horizon": "1 h"}).encode()
 
 
+def long_run(days, entries=0, **more):
+    """One simulation; its answer is as long as it has entries and samples."""
+    wish = {"do": "run", "site": site(), "length": f"{days} d", "text": False, "entries": entries, **more}
+    return json.dumps(wish).encode()
+
+
 def door(request):
     """What the command line answers."""
     return subprocess.run([PROGRAM, "door"], input=request, stdout=subprocess.PIPE, check=False).stdout
@@ -118,7 +124,8 @@ class Line:
         headers = [tuple(line.split(": ", 1)) for line in lines]
         if status == 100:
             return Answer(status, headers, b"")
-        length = 0 if method == "HEAD" or status == 304 else int(dict((k.lower(), v) for k, v in headers)["content-length"])
+        declared = {key.lower(): value for key, value in headers}
+        length = 0 if method == "HEAD" or status == 304 else int(declared["content-length"])
         while len(self.rest) < length:
             if not self.more():
                 raise AssertionError(f"the answer ended after {len(self.rest)} of {length} bytes")
@@ -187,6 +194,11 @@ class Server:
             lines.append(f"Host: {host or self.name}")
         lines += [f"{name}: {value}" for name, value in headers]
         return ("\r\n".join(lines) + "\r\n\r\n").encode("latin-1")
+
+    def question(self, length, headers=()):
+        """The head of a question for the door."""
+        declared = [] if length is None else [("Content-Length", length)]
+        return self.head("POST", "/door", [("Content-Type", "application/json"), *declared, *headers])
 
     def ask(self, method, path, headers=(), body=None, host=None, line=None):
         """One request, one answer."""
