@@ -3,7 +3,7 @@ SHELL := /bin/bash
 .SHELLFLAGS := -euo pipefail -c
 .ONESHELL:
 .DEFAULT_GOAL := build
-.PHONY: build demo check wasm bench fuzz format tidy install clean help
+.PHONY: build demo check wasm bench fuzz format tidy readme install clean help
 
 PREFIX ?= /usr/local
 SITE ?= examples/nursery.yaml
@@ -59,6 +59,9 @@ tidy: ## the rules of the house (tools/tidy), then clang-tidy
 	tools/tidy
 	cmake -S . -B build -G Ninja >/dev/null
 	git ls-files 'core/*.c' 'shell/*.c' | xargs clang-tidy-14 --quiet -p build
+
+readme: build ## the sample in README.md, made anew by the program
+	tools/sample.sh build/pumpwright --write
 
 install: build ## program, man page, completion: make install PREFIX=/usr/local
 	cmake --install build --prefix "$(DESTDIR)$(PREFIX)" >/dev/null

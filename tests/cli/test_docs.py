@@ -109,7 +109,7 @@ class Docs(unittest.TestCase):
     def test_commands_in_the_readme_are_understood(self):
         """Each pumpwright line of a code block: its command and options exist."""
         lines = re.findall(r"(?m)^(?:\$ )?(?:build/)?pumpwright ([a-z]+) ?(.*)$", "\n".join(
-            re.findall(r"```[a-z]*\n(.*?)```", read("README.md"), flags=re.S)))
+            re.findall(r"```[^\n]*\n(.*?)```", read("README.md"), flags=re.S)))
         self.assertGreater(len(lines), 2)
         for command, rest in lines:
             self.assertIn(command, COMMANDS)
@@ -119,6 +119,11 @@ class Docs(unittest.TestCase):
                     self.assertIn(word[2:].split("=")[0], [w for _, w in known], f"{command} {rest}")
                 elif re.fullmatch(r"-\w", word):
                     self.assertIn(word[1:], [x for x, _ in known], f"{command} {rest}")
+
+    def test_sample_of_the_readme_is_true(self):
+        done = subprocess.run(["tools/sample.sh", PROGRAM], stdout=subprocess.PIPE, text=True, check=True)
+        shown = re.search(r"```text sample\n(.*?)```", read("README.md"), flags=re.S).group(1)
+        self.assertEqual(shown, done.stdout, "make readme puts it right")
 
     def test_targets_in_the_documents_exist(self):
         targets = re.findall(r"(?m)^([a-z]+):", read("Makefile"))
