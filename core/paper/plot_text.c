@@ -59,7 +59,7 @@ static void fill_series(field *f, const pw_plot *plot)
         const pw_series *series = &plot->series[i];
         char letter = plot_mark_letter(plot, i);
         int32_t last_column = -1, last_row = 0;
-        for (int32_t k = 0; k < series->count; k++) {
+        for (int32_t k = 0; k < series->count && (series->line || series->mark != PW_MARK_NONE); k++) {
             int32_t column = cell_column(f, plot, series->x[k]), row = cell_row(f, plot, series->y[k]);
             /* join lines across empty columns; what lies between is on the straight line */
             for (int32_t c = last_column + 1; series->line && last_column >= 0 && c < column; c++) {

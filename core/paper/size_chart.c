@@ -4,7 +4,7 @@
 #include "paper/plot.h"
 #include "paper/size_parts.h"
 
-enum { SERIES = 5 };
+enum { SERIES = 5, LABELS = 4 };
 
 /* A curve in the units shown, cut where it leaves the field, with its last point on the edge. */
 static void make(const size_pen *p, const pw_size_curve *curve, double most_m3s, double most_m, pw_series *out)
@@ -79,10 +79,44 @@ static const char *words_of(const size_pen *p)
                a, " against ", b, "; where it is hardest, ", c, " against ", d, ".", NULL);
 }
 
+/* Head of a curve at a flow, both in the units shown. */
+static double height(const pw_series *curve, double x)
+{
+    for (int32_t i = 1; i < curve->count; i++) {
+        if (curve->x[i] >= x) {
+            const double part = (x - curve->x[i - 1]) / (curve->x[i] - curve->x[i - 1]);
+            return curve->y[i - 1] + part * (curve->y[i] - curve->y[i - 1]);
+        }
+    }
+    return curve->count > 0 ? curve->y[curve->count - 1] : 0.0;
+}
+
+/* A label stands over its point: a series of one point without a mark, of the same name, so that the key has it once.
+ */
+static void label(const size_pen *p, const pw_series *line, const char *tag, double share, double drop,
+                  const pw_plot *plot, pw_series *out)
+{
+    double *at = PW_NEW(p->arena, 2, double);
+    if (at == NULL || line->count < 2) {
+        p->document->failed = p->document->failed || at == NULL;
+        out->name = line->name;
+        out->tag = "";
+        return;
+    }
+    at[0] = plot->x.high * share;
+    at[1] = pw_max(height(line, at[0]) - drop * plot->y.high, 0.0);
+    *out = *line;
+    out->tag = tag;
+    out->count = 1;
+    out->x = &at[0];
+    out->y = &at[1];
+    out->line = false;
+}
+
 void size_put_chart(size_pen *p)
 {
     const pw_sizing *sizing = p->sizing;
-    pw_series *series = PW_NEW(p->arena, SERIES, pw_series);
+    pw_series *series = PW_NEW(p->arena, SERIES + LABELS, pw_series);
     pw_plot *plot = PW_NEW(p->arena, 1, pw_plot);
     if (series == NULL || plot == NULL) {
         p->document->failed = true;
@@ -93,12 +127,13 @@ void size_put_chart(size_pen *p)
     static const struct {
         const char *name, *tag;
         int32_t colour;
+        double share, drop; /* of the label: along the flow, and under the line */
     } looks[SERIES] = {
-        {"system, easiest: new pipes, water as stated, lower pressure", "easiest", 2},
-        {"system, hardest: aged pipes, lowest water, upper pressure", "hardest", 3},
-        {"system, usual", "usual", 4},
-        {"pump", "pump", 0},
-        {"duties", "", 1},
+        {"what the site asks, easiest: new pipes, water as stated, lower pressure", "easiest", 2, 0.12, 0.105},
+        {"what the site asks, hardest: aged pipes, lowest water, upper pressure", "hardest", 3, 0.12, 0.0},
+        {"what the site asks, usual", "usual", 4, 0.30, 0.0},
+        {"the pump", "pump", 0, 0.45, 0.0},
+        {"where it works", "", 1, 0.0, 0.0},
     };
     make(p, &sizing->easy, most_m3s, most_m, &series[0]);
     make(p, &sizing->hard, most_m3s, most_m, &series[1]);
@@ -107,10 +142,10 @@ void size_put_chart(size_pen *p)
     make_duties(p, &series[4]);
     for (int32_t i = 0; i < SERIES; i++) {
         series[i].name = looks[i].name;
-        series[i].tag = looks[i].tag;
+        series[i].tag = "";
         series[i].colour = looks[i].colour;
         series[i].line = i != 4;
-        series[i].mark = i == 4 ? PW_MARK_DOT : PW_MARK_NONE;
+        series[i].mark = i == 4 ? PW_MARK_SQUARE : PW_MARK_NONE;
     }
     plot->title = "The pump against the site";
     plot->words = words_of(p);
@@ -118,8 +153,11 @@ void size_put_chart(size_pen *p)
                         pw_unit_value(p->units, PW_DIM_FLOW, most_m3s)};
     plot->y = (pw_axis){"head", pw_unit_name(p->units, PW_DIM_LENGTH), PW_AXIS_LINEAR, 0.0,
                         pw_unit_value(p->units, PW_DIM_LENGTH, most_m)};
+    for (int32_t i = 0; i < LABELS; i++) {
+        label(p, &series[i], looks[i].tag, looks[i].share, looks[i].drop, plot, &series[SERIES + i]);
+    }
     plot->series = series;
-    plot->series_count = SERIES;
+    plot->series_count = SERIES + LABELS;
     plot->shading = "";
     plot->hatching = "";
     plot->filled = series[0].count > 1 && series[1].count > 1;

@@ -34,7 +34,8 @@ const char *size_signed(const size_pen *p, const pw_size_line *line)
     const char *size = line->unit != NULL
                            ? number_with(p, pw_abs(moved), line->unit)
                            : say_quantity(p->arena, p->units, difference(line->dimension), pw_abs(moved));
-    return size == NULL ? NULL : say(p->arena, moved < 0.0 ? "-" : "+", size, NULL);
+    const bool share = line->unit == NULL && line->dimension == PW_DIM_FRACTION;
+    return size == NULL ? NULL : say(p->arena, moved < 0.0 ? "-" : "+", size, share ? " points" : "", NULL);
 }
 
 const char *size_most(const size_pen *p, const pw_size_line *line)
@@ -66,6 +67,18 @@ static void put_head(size_pen *p)
                         " of head. The weakest point: ", sizing->weakest, NULL));
 }
 
+/* "8 %", "142 %", "1.9 %": a margin needs no more digits. */
+static const char *margin(const size_pen *p, double share)
+{
+    pw_text text;
+    pw_text_init(&text, p->arena);
+    pw_text_fixed(&text, 100.0 * share, pw_abs(share) < 0.0995 ? 1 : 0);
+    pw_text_put(&text, " %");
+    const char *words = say_done(&text);
+    p->document->failed = p->document->failed || words == NULL;
+    return words != NULL ? words : "";
+}
+
 static void put_checks(size_pen *p)
 {
     static const pw_column columns[3] = {{"Margin", "", true}, {"Kept", "", false}, {"What", "", false}};
@@ -79,7 +92,7 @@ static void put_checks(size_pen *p)
     for (int32_t i = 0; i < count; i++) {
         const bool kept = sizing->checks[i].margin >= 0.0;
         const pw_tone tone = !kept ? PW_TONE_BAD : sizing->checks[i].margin < 0.1 ? PW_TONE_CAUTION : PW_TONE_GOOD;
-        pw_grid_set(grid, i, 0, q(p, PW_DIM_FRACTION, sizing->checks[i].margin), PW_TONE_PLAIN);
+        pw_grid_set(grid, i, 0, margin(p, sizing->checks[i].margin), PW_TONE_PLAIN);
         pw_grid_set(grid, i, 1, kept ? "yes" : "no", tone);
         pw_grid_set(grid, i, 2, sizing->checks[i].words, PW_TONE_PLAIN);
     }
@@ -99,7 +112,8 @@ static void put_part(size_pen *p, pw_size_part part)
         return;
     }
     pw_document_heading(p->document, 2, pw_size_part_words(part));
-    pw_grid *grid = pw_document_grid(p->document, pw_size_part_words(part), columns, moved ? 3 : 2, count);
+    pw_grid *grid = pw_document_grid(p->document, moved ? "Values, and the assumption that moves each most" : "Values",
+                                     columns, moved ? 3 : 2, count);
     int32_t row = 0;
     for (int32_t i = 0; i < sizing->line_count; i++) {
         const pw_size_line *line = &sizing->lines[i];

@@ -248,7 +248,7 @@ void size_put_sheet(size_pen *p)
             continue;
         }
         pw_document_heading(p->document, 2, pw_size_part_words((pw_size_part)part));
-        pw_grid *grid = pw_document_grid(p->document, pw_size_part_words((pw_size_part)part), columns, 4, count);
+        pw_grid *grid = pw_document_grid(p->document, "Line by line", columns, 4, count);
         for (int32_t i = 0; i < sizing->line_count; i++) {
             const pw_size_line *line = &sizing->lines[i];
             if (line->part != (pw_size_part)part) {

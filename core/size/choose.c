@@ -157,7 +157,8 @@ static bool fits_at_work(const question *q, const pw_candidate *candidate, const
         return refuse(out, PW_REFUSED_RUN_OUT, most, m->most_m3s);
     }
     if (out->hard_flow_m3s >= q->source_most_m3s * (1.0 - 1e-9) && q->casing_m > 0.0) {
-        return refuse(out, PW_REFUSED_SOURCE, out->hard_flow_m3s, q->source_most_m3s);
+        return refuse(out, PW_REFUSED_SOURCE, q->source_most_m3s,
+                      pw_curve_inverse(&m->head, q->hard_low.y[q->hard_low.n - 1]));
     }
     const double required = size_machine_npsh_m(m, most);
     const double drawdown = q->casing_m > 0.0 ? pw_min(size_drawdown_m(q->work, most), 1e3) : 0.0;

@@ -58,7 +58,7 @@ void size_weigh(pw_size_line *line);
 /* Words in the arena. Each piece may be NULL-terminated text; the list ends with NULL. "" when out of memory. */
 const char *size_say(size_work *w, ...);
 const char *size_q(size_work *w, pw_dimension dimension, double si);
-const char *size_n(size_work *w, double number); /* four significant digits */
+const char *size_n(size_work *w, double number); /* three significant digits */
 void size_check(size_work *w, const char *id, double margin, const char *words);
 
 /* machine.c */

@@ -82,7 +82,7 @@ const char *size_n(size_work *w, double number)
     }
     pw_text text;
     pw_text_init(&text, w->arena);
-    pw_text_digits(&text, number, 4);
+    pw_text_digits(&text, number, pw_abs(number) < 1000.0 ? 3 : 5);
     return finished(w, &text);
 }
 
