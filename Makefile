@@ -64,8 +64,8 @@ readme: build ## the sample in README.md, made anew by the program
 	tools/sample.sh build/pumpwright --write
 
 install: build ## program, man page, completion: make install PREFIX=/usr/local
-	cmake --install build --prefix "$(DESTDIR)$(PREFIX)" >/dev/null
-	@echo "installed in $(DESTDIR)$(PREFIX)"
+	@DESTDIR="$(DESTDIR)" cmake --install build --prefix "$(PREFIX)" >/dev/null
+	echo "installed in $(DESTDIR)$(PREFIX)"
 
 clean: ## remove everything that was built
 	rm -rf build build-san build-bench build-fuzz build-wasm build-all
