@@ -169,7 +169,7 @@ static void test_no_overlap(void **state)
                         levels,
                         "",
                         "blind",
-                        turn % 5 == 0};
+                        .small = turn % 5 == 0};
         for (int32_t k = 0; k < 2; k++) {
             pw_text svg;
             pw_text_init(&svg, &arena);
@@ -213,8 +213,7 @@ static void test_curve(void **state)
                     NULL,
                     NULL,
                     "",
-                    "",
-                    false};
+                    .hatching = ""};
     pw_text svg;
     pw_text_init(&svg, &arena);
     pw_plot_svg(&plot, 1, PW_PLOT_WIDE, &svg);
