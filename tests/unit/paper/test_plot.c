@@ -169,7 +169,9 @@ static void test_no_overlap(void **state)
                         levels,
                         "",
                         "blind",
-                        .small = turn % 5 == 0};
+                        .small = turn % 5 == 0,
+                        .fill_a = 0,
+                        .fill_b = 0};
         for (int32_t k = 0; k < 2; k++) {
             pw_text svg;
             pw_text_init(&svg, &arena);
@@ -213,7 +215,9 @@ static void test_curve(void **state)
                     NULL,
                     NULL,
                     "",
-                    .hatching = ""};
+                    .hatching = "",
+                    .fill_a = 0,
+                    .fill_b = 0};
     pw_text svg;
     pw_text_init(&svg, &arena);
     pw_plot_svg(&plot, 1, PW_PLOT_WIDE, &svg);

@@ -6,7 +6,7 @@
 #include "base/num.h"
 #include "base/random.h"
 
-enum { SITES = 120 };
+enum { SITES = 72 };
 
 static double between(pw_random *random, double low, double high)
 {
@@ -155,7 +155,7 @@ static void test_random_sites(void **state)
             fail();
         }
         memset(&options, 0, sizeof options);
-        options.length_ms = 3 * 86400000;
+        options.length_ms = 2 * 86400000;
         options.seed = (uint64_t)i;
         options.release_after_ms = 4 * 3600000;
         options.entry_capacity = 3000;
