@@ -168,6 +168,11 @@ const char *door_sentence_kind(pw_sentence_kind kind)
     case PW_SENTENCE_RUN_ON: return "run-on";
     case PW_SENTENCE_HOLD_ON: return "hold-on";
     case PW_SENTENCE_RETRY: return "retry";
+    case PW_SENTENCE_ONLY: return "only while";
+    case PW_SENTENCE_SHARE: return "share";
+    case PW_SENTENCE_APART: return "apart";
+    case PW_SENTENCE_POWER_ON: return "power on";
+    case PW_SENTENCE_KEEP_LOCKS: return "keep lock outs";
     }
     return "";
 }

@@ -25,6 +25,15 @@ static const pw_order_advice advice_below[] = {
                          "see that the source covers the intake: a dry pump takes little current",
                          "see that the delivery valve is open and the non-return valve free",
                          "look for a broken shaft or coupling, or a worn pump"},
+    [PW_TERM_SUPPLY] = {"the supply voltage fell too far",
+                        "measure the voltage at the board, at rest and while the pump runs",
+                        "look for loose terminals and for a cable that is too long or too thin",
+                        "see what else runs on this supply, and whether a generator holds its speed"},
+    [PW_TERM_PHASES] = {"a phase of the supply is missing", "measure all three phases at the board",
+                        "look for a blown fuse or a burnt contact of the contactor",
+                        "ask the supplier whether a phase is lost in the street"},
+    [PW_TERM_CLOCK] = {"the time of day was outside what this order allows", "see that the clock of the controller is right",
+                       "see that the days of the week are right", "see whether something else asked for water then"},
     [PW_TERM_STOPPED] = {"the pump stood for longer than it should", "see whether anything asks for water at all",
                          "see that the sensor of the start sentence follows the real value",
                          "see that the supply is on and the pump is free to start"},
@@ -52,6 +61,15 @@ static const pw_order_advice advice_above[] = {
                          "measure the voltage at the motor while it runs",
                          "measure the current of each phase: a lost phase overloads the others",
                          "see that the pump turns freely: sand or a worn bearing brakes it"},
+    [PW_TERM_SUPPLY] = {"the supply voltage rose too far", "measure the voltage at the board, at rest and under load",
+                        "see that a generator holds its speed and its regulator works",
+                        "look for a loose neutral: it lets the voltage of one phase rise"},
+    [PW_TERM_PHASES] = {"the phases are complete", "see what this sentence is meant for",
+                        "measure all three phases at the board", "see that the phase monitor is wired to the right input"},
+    [PW_TERM_CLOCK] = {"the time of day is one that this order watches for", "see that the clock of the controller is right",
+                       "see that the days of the week are right", "see whether something else asked for water then"},
+    [PW_TERM_LOCKED] = {"a pump is locked out", "read why that pump was locked out, and see to that first",
+                        "see whether the other pumps carry the load meanwhile", "release it when its cause is gone"},
     [PW_TERM_WINDING] = {"the winding grew too hot", "count the starts of the last hour: each one heats the winding",
                          "see that water flows past the motor and cools it",
                          "measure voltage and current of each phase"},
@@ -68,6 +86,6 @@ static const pw_order_advice advice_above[] = {
 
 const pw_order_advice *pw_term_advice(const pw_term *term)
 {
-    bool counts_up = term->kind == PW_TERM_STARTS || term->kind == PW_TERM_RUNNING;
+    bool counts_up = term->kind == PW_TERM_STARTS || term->kind == PW_TERM_RUNNING || term->kind == PW_TERM_LOCKED;
     return term->above || counts_up ? &advice_above[term->kind] : &advice_below[term->kind];
 }

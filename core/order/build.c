@@ -6,7 +6,7 @@
 static bool is_row(uint8_t kind)
 {
     return kind == PW_SENTENCE_START || kind == PW_SENTENCE_STOP || kind == PW_SENTENCE_LOCK ||
-           kind == PW_SENTENCE_WARN || kind == PW_SENTENCE_HOLD_ON;
+           kind == PW_SENTENCE_WARN || kind == PW_SENTENCE_HOLD_ON || kind == PW_SENTENCE_ONLY;
 }
 
 /* "no flow" and a current below a limit tell of a running pump only: a pump at rest has neither. Where a group asks for
@@ -30,6 +30,15 @@ static bool needs_run(const pw_sentence *sentence, int32_t k)
     return true;
 }
 
+/* Speaks of the pump that its sentence is applied to. */
+static bool is_own(const pw_term *term, int16_t signal)
+{
+    if (term->kind <= PW_TERM_LAST_SIGNAL) {
+        return signal < 0;
+    }
+    return term->kind != PW_TERM_CLOCK && term->of_pump < 0;
+}
+
 static bool build_row(pw_arena *arena, const pw_order *order, const bool *keep, int32_t i, int32_t pump, pw_row *row)
 {
     const pw_sentence *sentence = &order->sentences[i];
@@ -41,16 +50,28 @@ static bool build_row(pw_arena *arena, const pw_order *order, const bool *keep, 
     row->kind = sentence->kind;
     row->term_count = sentence->term_count;
     row->time_ms = sentence->time_ms;
-    row->of_pump = sentence->pump >= 0;
+    row->role = sentence->role;
+    row->relay = sentence->relay;
+    row->share = -1;
+    row->turned = sentence->kind == PW_SENTENCE_ONLY;
+    row->of_pump = sentence->pump >= 0 || sentence->role >= 0;
     row->terms = terms;
+    if (row->turned) {
+        row->kind = PW_SENTENCE_STOP;
+    }
+    if (sentence->within_ms > 0) {
+        row->part_ms = (sentence->within_ms + PW_SHARE_PARTS - 1) / PW_SHARE_PARTS;
+        row->parts = (sentence->within_ms + row->part_ms - 1) / row->part_ms;
+    }
     for (int32_t k = 0; k < sentence->term_count; k++) {
         pw_term *term = &terms[k];
         *term = sentence->terms[k];
         term->signal = (int16_t)pw_term_signal(order, &sentence->terms[k], pump);
-        term->needs_run = needs_run(sentence, k);
-        term->ignore_ms =
-            sentence->kind == PW_SENTENCE_START ? 0 : pw_term_ignore_ms(order, keep, &sentence->terms[k], pump);
-        bool own = sentence->terms[k].kind > PW_TERM_WINDING || sentence->terms[k].signal < 0;
+        term->needs_run = !row->turned && needs_run(sentence, k);
+        term->ignore_ms = sentence->kind == PW_SENTENCE_START || row->turned
+                              ? 0
+                              : pw_term_ignore_ms(order, keep, &sentence->terms[k], pump);
+        bool own = is_own(term, sentence->terms[k].signal);
         row->of_pump = row->of_pump || own || term->needs_run || term->ignore_ms > 0;
     }
     return true;
@@ -115,14 +136,22 @@ static bool build_pump(pw_arena *arena, const pw_order *order, const bool *keep,
             continue;
         }
         switch (sentence->kind) {
-        case PW_SENTENCE_REST: out->rest_ms = later(out->rest_ms, sentence->time_ms); break;
+        case PW_SENTENCE_REST:
+            out->rest_ms = later(out->rest_ms, sentence->time_ms);
+            out->new_call_ms = sentence->new_call ? later(out->new_call_ms, sentence->time_ms) : out->new_call_ms;
+            break;
+        case PW_SENTENCE_POWER_ON: out->power_on_ms = later(out->power_on_ms, sentence->time_ms); break;
+        case PW_SENTENCE_KEEP_LOCKS: out->keeps_locks = true; break;
         case PW_SENTENCE_LEAST_RUN: out->least_run_ms = later(out->least_run_ms, sentence->time_ms); break;
         case PW_SENTENCE_RUN_ON: out->run_on_ms = later(out->run_on_ms, sentence->time_ms); break;
         default:
             if (is_row(sentence->kind)) {
-                if (!build_row(arena, order, keep, i, pump, &out->rows[out->row_count])) {
+                pw_row *row = &out->rows[out->row_count];
+                if (!build_row(arena, order, keep, i, pump, row)) {
                     return false;
                 }
+                row->share = row->parts > 0 ? (int8_t)out->share_count : -1;
+                out->share_count += row->parts > 0 ? 1 : 0;
                 out->row_count++;
             }
         }
@@ -133,9 +162,9 @@ static bool build_pump(pw_arena *arena, const pw_order *order, const bool *keep,
 
 static void add_crossing(pw_table *table, const pw_term *term)
 {
-    double threshold = term->kind == PW_TERM_FLOW || term->kind == PW_TERM_PROBE || term->kind == PW_TERM_CONTACT
-                           ? 0.5
-                           : term->threshold;
+    bool yes_no = term->kind == PW_TERM_FLOW || term->kind == PW_TERM_PROBE || term->kind == PW_TERM_CONTACT ||
+                  term->kind == PW_TERM_PHASES;
+    double threshold = yes_no ? 0.5 : term->threshold;
     for (int32_t i = 0; i < table->crossing_count; i++) {
         const pw_crossing *known = &table->crossings[i];
         if (known->signal == term->signal && known->threshold == threshold && known->above == term->above) {
@@ -165,13 +194,39 @@ static bool build_crossings(pw_arena *arena, pw_table *table)
         for (int32_t i = 0; i < table->pumps[pump].row_count; i++) {
             const pw_row *row = &table->pumps[pump].rows[i];
             for (int32_t k = 0; k < row->term_count; k++) {
-                if (row->terms[k].kind <= PW_TERM_WINDING) {
+                if (row->terms[k].kind <= PW_TERM_LAST_SIGNAL) {
                     add_crossing(table, &row->terms[k]);
                 }
             }
         }
     }
     return true;
+}
+
+/* What the pumps have to do with each other. */
+static void build_team(const pw_order *order, const bool *keep, pw_table *table)
+{
+    for (int32_t i = 0; i < order->count; i++) {
+        const pw_sentence *sentence = &order->sentences[i];
+        if (keep != NULL && !keep[i]) {
+            continue;
+        }
+        if (sentence->kind == PW_SENTENCE_APART) {
+            table->apart_ms = later(table->apart_ms, sentence->time_ms);
+        }
+        if (sentence->kind == PW_SENTENCE_SHARE) {
+            table->member_count = sentence->member_count;
+            table->every_stop = sentence->every_stop;
+            table->change_ms = sentence->time_ms;
+            for (int32_t k = 0; k < sentence->member_count; k++) {
+                table->members[k] = sentence->members[k];
+            }
+        }
+        for (int32_t k = 0; k < sentence->term_count; k++) {
+            table->coupled = table->coupled || sentence->terms[k].of_pump >= 0;
+        }
+    }
+    table->coupled = table->coupled || table->member_count > 0 || table->apart_ms > 0;
 }
 
 pw_status pw_table_build(pw_arena *arena, const pw_order *order, const bool *keep, pw_table **out,
@@ -190,6 +245,9 @@ pw_status pw_table_build(pw_arena *arena, const pw_order *order, const bool *kee
         built = build_pump(arena, order, keep, pump, &pumps[pump]);
     }
     built = built && build_crossings(arena, table);
+    if (built) {
+        build_team(order, keep, table);
+    }
     if (!built) {
         return pw_problem_add(problems, PW_MEMORY, "order", NULL, NULL, NULL);
     }

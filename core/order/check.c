@@ -124,7 +124,7 @@ static bool pumps_meet(const check *c, int32_t a, int32_t b)
 {
     const pw_sentence *x = &c->order->sentences[a];
     const pw_sentence *y = &c->order->sentences[b];
-    return x->pump < 0 || y->pump < 0 || x->pump == y->pump;
+    return (x->pumps & y->pumps) != 0 && (x->role < 0 || y->role < 0 || x->role == y->role);
 }
 
 /* Does any sentence of these kinds use this condition? kinds: bit per kind. */
@@ -200,11 +200,23 @@ static void check_impossible(const check *c, int32_t i)
     const pw_sentence *sentence = &c->order->sentences[i];
     bool while_running = sentence->kind == PW_SENTENCE_STOP || sentence->kind == PW_SENTENCE_HOLD_ON;
     for (int32_t k = 0; k < sentence->term_count; k++) {
-        uint8_t kind = sentence->terms[k].kind;
-        if (kind == PW_TERM_STOPPED && while_running) {
+        const pw_term *term = &sentence->terms[k];
+        if (term->of_pump >= 0 && !(sentence->pumps == 1u << term->of_pump)) {
+            continue; /* the state of another pump */
+        }
+        uint8_t kind = term->kind;
+        bool moves = term->above && (kind == PW_TERM_FLOW || kind == PW_TERM_CURRENT);
+        bool gone = kind == PW_TERM_STOPPED || kind == PW_TERM_LOCKED;
+        if (gone && while_running) {
             report(c, PW_CONFLICT, true, i, "running", "a pump is stopped already when it is stopped");
         } else if (kind == PW_TERM_RUNNING && sentence->kind == PW_SENTENCE_START) {
             report(c, PW_CONFLICT, true, i, "stopped", "a pump that runs cannot be started");
+        } else if (kind == PW_TERM_LOCKED && sentence->kind == PW_SENTENCE_START) {
+            report(c, PW_CONFLICT, true, i, "stopped", "a pump that is locked out cannot be started");
+        } else if (sentence->kind == PW_SENTENCE_ONLY && is_alone(sentence, k) && (moves || gone) &&
+                   sentence->term_count == 1) {
+            report(c, PW_CONFLICT, true, i, "what can hold before the start, and goes on",
+                   "the pump could never start, or would stop at once");
         }
     }
 }
@@ -220,7 +232,8 @@ static int32_t shortest_run(const check *c, int32_t pump, uint32_t *time_ms)
         for (int32_t k = 0; acts && k < sentence->term_count; k++) {
             const pw_term *term = &sentence->terms[k];
             uint32_t whole_ms = term->time_ms + sentence->time_ms;
-            if (term->kind == PW_TERM_RUNNING && is_alone(sentence, k) && (best < 0 || whole_ms < *time_ms)) {
+            bool own = term->kind == PW_TERM_RUNNING && term->of_pump < 0 && sentence->within_ms == 0;
+            if (own && is_alone(sentence, k) && (best < 0 || whole_ms < *time_ms)) {
                 best = i;
                 *time_ms = whole_ms;
             }
@@ -286,7 +299,8 @@ static void check_twice(const check *c, int32_t i, int32_t k)
 {
     const pw_sentence *a = &c->order->sentences[i];
     const pw_sentence *b = &c->order->sentences[k];
-    bool single = a->kind == PW_SENTENCE_REST || a->kind == PW_SENTENCE_LEAST_RUN || a->kind == PW_SENTENCE_RUN_ON;
+    bool single = a->kind == PW_SENTENCE_REST || a->kind == PW_SENTENCE_LEAST_RUN || a->kind == PW_SENTENCE_RUN_ON ||
+                  a->kind == PW_SENTENCE_APART || a->kind == PW_SENTENCE_POWER_ON;
     char expected[PW_WORDS_SIZE];
     if (same_sentence(a, b)) {
         quote(c, "each sentence once; the same as ", i, expected);
@@ -297,10 +311,65 @@ static void check_twice(const check *c, int32_t i, int32_t k)
     }
 }
 
+/* Roles need pumps that share the work, and there is one such sentence at most. */
+static void check_team(const check *c, int32_t i, int32_t sharing)
+{
+    const pw_sentence *sentence = &c->order->sentences[i];
+    bool whole = sentence->kind == PW_SENTENCE_SHARE || sentence->kind == PW_SENTENCE_APART;
+    if (sentence->kind == PW_SENTENCE_SHARE && i != sharing) {
+        report(c, PW_DUPLICATE, false, i, "one sentence about pumps that share the work", NULL);
+    }
+    if (whole && (sentence->pump >= 0 || sentence->role >= 0)) {
+        report(c, PW_CONFLICT, false, i, "no pump before a sentence that is about several", NULL);
+    }
+    if (sentence->role < 0) {
+        return;
+    }
+    if (sharing < 0) {
+        report(c, PW_MISSING, false, i, "a sentence \"share the work between ... and ...\"",
+               "a role belongs to pumps that share the work");
+    } else if (sentence->role >= c->order->sentences[sharing].member_count) {
+        report(c, PW_RANGE, false, i, "a role that there are pumps enough for", NULL);
+    }
+}
+
+static int32_t find_sharing(const check *c)
+{
+    for (int32_t i = 0; i < c->order->count; i++) {
+        if (c->order->sentences[i].kind == PW_SENTENCE_SHARE) {
+            return i;
+        }
+    }
+    return -1;
+}
+
+/* A pump's windows are remembered in a store of fixed size. */
+static void check_windows(const check *c)
+{
+    for (int32_t pump = 0; pump < c->order->pump_count; pump++) {
+        int32_t count = 0;
+        for (int32_t i = 0; i < c->order->count; i++) {
+            const pw_sentence *sentence = &c->order->sentences[i];
+            count += sentence->within_ms > 0 && pw_sentence_for(sentence, pump) ? 1 : 0;
+            if (count == PW_MAX_SHARES + 1) {
+                report(c, PW_LIMIT, false, i, "at most 8 sentences for one pump with a time in a time", NULL);
+                return;
+            }
+        }
+    }
+}
+
 void pw_order_check(const pw_order *order, bool all_known, const char *base_path, bool all_read, pw_arena *scratch,
                     pw_problems *problems, pw_status *status)
 {
     const check c = {.order = order, .base_path = base_path, .arena = scratch, .problems = problems, .status = status};
+    int32_t sharing = find_sharing(&c);
+    if (all_known && all_read) { /* else a role may lack its pumps only because that sentence is wrong */
+        for (int32_t i = 0; i < order->count; i++) {
+            check_team(&c, i, sharing);
+        }
+        check_windows(&c);
+    }
     if (all_known) {
         check_missing(&c, PW_SENTENCE_START);
         check_missing(&c, PW_SENTENCE_STOP);

@@ -216,6 +216,7 @@ static bool read_threshold(pw_reader *reader, pw_sentence *sentence, pw_term *te
     case PW_TERM_PRESSURE: return pw_reader_quantity(reader, PW_DIM_PRESSURE, 0, 2.0e6, &term->threshold);
     case PW_TERM_LEVEL: return pw_reader_quantity(reader, PW_DIM_LENGTH, -500, 500, &term->threshold);
     case PW_TERM_CURRENT: return pw_reader_quantity(reader, PW_DIM_CURRENT, 0.01, 1000, &term->threshold);
+    case PW_TERM_SUPPLY: return pw_reader_quantity(reader, PW_DIM_VOLTAGE, 1, 1000, &term->threshold);
     default: return pw_reader_quantity(reader, PW_DIM_TEMPERATURE, 0, 300, &term->threshold);
     }
 }
@@ -235,6 +236,29 @@ static bool read_state(pw_reader *reader, pw_sentence *sentence, pw_term *term, 
     return pw_reader_fail_one_of(reader, words);
 }
 
+/* "3 times in a row" behind the window; all of them must be remembered. */
+static bool read_in_a_row(pw_reader *reader, pw_term *term)
+{
+    pw_reader_skip(reader);
+    size_t at = reader->at;
+    if (at >= reader->length || reader->text[at] < '0' || reader->text[at] > '9') {
+        return true;
+    }
+    int32_t times = 0;
+    static const char *const words[] = {"times in a row", NULL};
+    if (!pw_reader_whole(reader, 2, PW_MAX_IN_A_ROW, "a number of windows from 2 to 20", &times)) {
+        return false;
+    }
+    if (!pw_reader_take(reader, "times in a row")) {
+        return pw_reader_fail_words(reader, "times in a row", words);
+    }
+    if (times * term->count > PW_MAX_STARTS || (uint64_t)times * term->time_ms > PW_LONGEST_MS) {
+        return pw_reader_fail(reader, PW_RANGE, at, NULL, "at most 1800 starts and 100 h in all the windows together", NULL);
+    }
+    term->in_a_row = (uint8_t)times;
+    return true;
+}
+
 static bool read_starts(pw_reader *reader, pw_term *term)
 {
     int32_t count = 0;
@@ -246,18 +270,20 @@ static bool read_starts(pw_reader *reader, pw_term *term)
         static const char *const words[] = {"in", NULL};
         return pw_reader_fail_words(reader, "in, then a time", words);
     }
-    return pw_reader_time(reader, &term->time_ms);
+    return pw_reader_time(reader, &term->time_ms) && read_in_a_row(reader, term);
 }
 
-static const char *const condition_words[] = {"pressure", "flow",    "no flow",      "level",   "probe",   "contact",
-                                              "current",  "winding", "starts reach", "running", "stopped", NULL};
+static const char *const condition_words[] = {"pressure", "flow",    "no flow",         "level",          "probe",
+                                              "contact",  "current", "winding",         "supply",         "phase missing",
+                                              "running",  "stopped", "phases complete", "starts reach",   "locked out",
+                                              "time",     NULL};
 
 static bool fail_condition(pw_reader *reader)
 {
     return pw_reader_fail_words(
         reader,
-        "a condition: pressure, flow, no flow, level, probe, contact, current, winding, starts reach, "
-        "running or stopped",
+        "a condition: pressure, flow, no flow, level, probe, contact, current, winding, supply, phase missing, "
+        "phases complete, starts reach, running, stopped, locked out, time, or the name of a pump and is",
         condition_words);
 }
 
@@ -274,11 +300,64 @@ static bool read_flow(pw_reader *reader, pw_sentence *sentence, pw_term *term, s
     return true;
 }
 
+static bool read_own_state(pw_reader *reader, pw_term *term)
+{
+    static const struct {
+        const char *word;
+        uint8_t kind;
+    } states[] = {{"running", PW_TERM_RUNNING}, {"stopped", PW_TERM_STOPPED}, {"locked out", PW_TERM_LOCKED}};
+    for (size_t i = 0; i < sizeof states / sizeof states[0]; i++) {
+        if (!pw_reader_take(reader, states[i].word)) {
+            continue;
+        }
+        term->kind = states[i].kind;
+        pw_reader before = *reader;
+        if (!pw_reader_take(reader, "for")) {
+            return true;
+        }
+        if (!pw_reader_time(reader, &term->time_ms)) {
+            return false;
+        }
+        if (pw_reader_take(reader, "in")) { /* a window belongs to the whole condition */
+            *reader = before;
+            term->time_ms = 0;
+        }
+        return true;
+    }
+    return false;
+}
+
+/* "bore pump is running": the name of a pump before "is"; false and nothing read when there is none. */
+static bool take_other_pump(pw_reader *reader, pw_term *term)
+{
+    for (int32_t i = 0; i < reader->order->pump_count; i++) {
+        pw_reader ahead = *reader;
+        if (pw_reader_take(&ahead, reader->order->pumps[i]) && pw_reader_take(&ahead, "is")) {
+            term->of_pump = (int8_t)i;
+            reader->at = ahead.at;
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool read_state_of_pump(pw_reader *reader, pw_term *term)
+{
+    static const char *const words[] = {"running", "stopped", "locked out", NULL};
+    bool other = take_other_pump(reader, term);
+    return read_own_state(reader, term) || (other && reader->status == PW_OK && pw_reader_fail_one_of(reader, words));
+}
+
 bool pw_reader_term(pw_reader *reader, pw_sentence *sentence, pw_term *term)
 {
     pw_reader_skip(reader);
     size_t at = reader->at;
     term->signal = -1;
+    term->of_pump = -1;
+    term->in_a_row = 1;
+    if (read_state_of_pump(reader, term) || reader->status != PW_OK) {
+        return reader->status == PW_OK;
+    }
     if (pw_reader_take(reader, "no flow")) {
         term->kind = PW_TERM_FLOW;
         return read_flow(reader, sentence, term, at);
@@ -294,7 +373,8 @@ bool pw_reader_term(pw_reader *reader, pw_sentence *sentence, pw_term *term)
     } measured[] = {{"pressure", PW_TERM_PRESSURE},
                     {"level", PW_TERM_LEVEL},
                     {"current", PW_TERM_CURRENT},
-                    {"winding", PW_TERM_WINDING}};
+                    {"winding", PW_TERM_WINDING},
+                    {"supply", PW_TERM_SUPPLY}};
     for (size_t i = 0; i < sizeof measured / sizeof measured[0]; i++) {
         if (pw_reader_take(reader, measured[i].word)) {
             term->kind = measured[i].kind;
@@ -313,10 +393,14 @@ bool pw_reader_term(pw_reader *reader, pw_sentence *sentence, pw_term *term)
         term->kind = PW_TERM_STARTS;
         return read_starts(reader, term);
     }
-    bool running = pw_reader_take(reader, "running");
-    if (running || pw_reader_take(reader, "stopped")) {
-        term->kind = running ? PW_TERM_RUNNING : PW_TERM_STOPPED;
-        return !pw_reader_take(reader, "for") || pw_reader_time(reader, &term->time_ms);
+    bool missing = pw_reader_take(reader, "phase missing");
+    if (missing || pw_reader_take(reader, "phases complete")) {
+        term->kind = PW_TERM_PHASES;
+        term->above = !missing;
+        return only_signal(reader, sentence, term, at);
+    }
+    if (pw_reader_take(reader, "time")) {
+        return pw_reader_clock(reader, term);
     }
     return fail_condition(reader);
 }

@@ -45,7 +45,7 @@ static pw_status check_counts(int32_t count, int32_t signal_count, int32_t pump_
         return pw_problem_add(problems, PW_LIMIT, path, "more sentences", "at most 64 sentences", NULL);
     }
     if (signal_count > PW_MAX_SIGNALS) {
-        return pw_problem_add(problems, PW_LIMIT, path, "more signals", "at most 44 signals", NULL);
+        return pw_problem_add(problems, PW_LIMIT, path, "more signals", "at most 46 signals", NULL);
     }
     if (pump_count > PW_MAX_PUMPS) {
         return pw_problem_add(problems, PW_LIMIT, path, "more pumps", "at most 6 pumps", NULL);
@@ -53,10 +53,11 @@ static pw_status check_counts(int32_t count, int32_t signal_count, int32_t pump_
     return PW_OK;
 }
 
-static pw_status read_one(const pw_order *order, const char *text, const char *path, pw_sentence *out, bool *kind_known,
+static pw_status read_one(pw_order *order, const char *text, const char *path, pw_sentence *out, bool *kind_known,
                           pw_problems *problems)
 {
-    pw_reader reader = {.order = order, .text = text != NULL ? text : "", .path = path, .problems = problems};
+    pw_reader reader = {
+        .order = order, .relays = order, .text = text != NULL ? text : "", .path = path, .problems = problems};
     reader.length = strlen(reader.text);
     if (reader.length > PW_MAX_SENTENCE_SIZE) {
         *kind_known = false;
@@ -64,6 +65,20 @@ static pw_status read_one(const pw_order *order, const char *text, const char *p
     }
     pw_reader_sentence(&reader, out, kind_known);
     return reader.status;
+}
+
+/* Sentences for a role are for every pump that shares the work. */
+static void resolve_roles(pw_order *order)
+{
+    uint8_t members = 0;
+    for (int32_t i = 0; i < order->count; i++) {
+        members |= order->sentences[i].kind == PW_SENTENCE_SHARE ? order->sentences[i].pumps : 0;
+    }
+    for (int32_t i = 0; i < order->count; i++) {
+        if (order->sentences[i].role >= 0) {
+            order->sentences[i].pumps = members;
+        }
+    }
 }
 
 pw_status pw_order_read(pw_arena *arena, const char *const *sentences, int32_t count, const pw_signal *signals,
@@ -91,6 +106,7 @@ pw_status pw_order_read(pw_arena *arena, const char *const *sentences, int32_t c
         status = status != PW_OK ? status : one;
     }
     order->count = count;
+    resolve_roles(order);
     pw_order_check(order, all_known, base_path, status == PW_OK, arena, problems, &status);
     if (status == PW_OK) {
         *out = order;
@@ -112,6 +128,16 @@ bool pw_order_is_watch(const pw_order *order, int32_t sentence)
 {
     uint8_t kind = order->sentences[sentence].kind;
     return kind == PW_SENTENCE_LOCK || kind == PW_SENTENCE_WARN;
+}
+
+int32_t pw_order_relay_count(const pw_order *order)
+{
+    return order->relay_count;
+}
+
+const char *pw_order_relay(const pw_order *order, int32_t relay)
+{
+    return order->relays[relay];
 }
 
 bool pw_order_first_pressure(const pw_order *order, pw_sentence_kind kind, double *pa)
@@ -141,11 +167,11 @@ bool pw_order_limit(const pw_order *order, int32_t sentence, int32_t *starts, do
     const pw_sentence *read = &order->sentences[sentence];
     for (int32_t k = 0; k < read->term_count; k++) {
         const pw_term *term = &read->terms[k];
-        if (term->kind == PW_TERM_STARTS && *starts == 0) {
+        if (term->kind == PW_TERM_STARTS && *starts == 0 && term->in_a_row == 1) {
             *starts = term->count;
             *window_s = term->time_ms / 1000.0;
         }
-        if (term->kind == PW_TERM_RUNNING && *running_s == 0) {
+        if (term->kind == PW_TERM_RUNNING && *running_s == 0 && term->of_pump < 0 && read->within_ms == 0) {
             /* "running for 90 min", or "running" alone in a condition with a time of its own */
             *running_s = (term->time_ms > 0 ? term->time_ms : read->time_ms) / 1000.0;
         }
@@ -157,7 +183,7 @@ bool pw_order_limit(const pw_order *order, int32_t sentence, int32_t *starts, do
 
 int32_t pw_term_signal(const pw_order *order, const pw_term *term, int32_t pump)
 {
-    if (term->kind > PW_TERM_WINDING || term->signal >= 0) {
+    if (term->kind > PW_TERM_LAST_SIGNAL || term->signal >= 0) {
         return term->signal;
     }
     pw_reader whole = {.order = order, .text = order->pumps[pump], .length = strlen(order->pumps[pump])};
@@ -173,12 +199,13 @@ int32_t pw_term_signal(const pw_order *order, const pw_term *term, int32_t pump)
 bool pw_term_same(const pw_order *order, const pw_term *a, const pw_term *b, int32_t pump)
 {
     return a->kind == b->kind && a->above == b->above && a->threshold == b->threshold && a->count == b->count &&
-           a->time_ms == b->time_ms && pw_term_signal(order, a, pump) == pw_term_signal(order, b, pump);
+           a->time_ms == b->time_ms && a->of_pump == b->of_pump && a->in_a_row == b->in_a_row && a->days == b->days &&
+           a->from_s == b->from_s && a->to_s == b->to_s && pw_term_signal(order, a, pump) == pw_term_signal(order, b, pump);
 }
 
 bool pw_sentence_for(const pw_sentence *sentence, int32_t pump)
 {
-    return sentence->pump < 0 || sentence->pump == pump;
+    return (sentence->pumps >> pump & 1u) != 0;
 }
 
 uint32_t pw_term_ignore_ms(const pw_order *order, const bool *keep, const pw_term *term, int32_t pump)

@@ -12,6 +12,9 @@ enum {
     PW_MAX_TERMS = 8,           /* terms of one condition */
     PW_MAX_WAITS = 8,           /* times of one retry sentence */
     PW_MAX_RETRIES = 1000,      /* largest "up to N times" */
+    PW_MAX_IN_A_ROW = 20,       /* windows of a limit of starts */
+    PW_MAX_SHARES = 8,          /* sentences for one pump with "for TIME in TIME" */
+    PW_SHARE_PARTS = 64,        /* parts in which such a window is remembered */
     PW_MAX_SENTENCE_SIZE = 1024 /* bytes of one sentence */
 };
 
@@ -23,7 +26,7 @@ _Static_assert(PW_STEP_MS + PW_LONG_AGO_MS < 2147483648u, "ages must stay clear 
 _Static_assert(PW_LONG_AGO_MS > PW_LONGEST_MS, "every time of a sentence must be tellable from long ago");
 _Static_assert(PW_MAX_SENTENCES <= 64, "sentences are bits of a uint64_t");
 
-/* The first seven are the signal kinds, in their order. */
+/* The first nine are the signal kinds, in their order. */
 typedef enum pw_term_kind {
     PW_TERM_PRESSURE = PW_SIGNAL_PRESSURE,
     PW_TERM_FLOW = PW_SIGNAL_FLOW,
@@ -32,31 +35,48 @@ typedef enum pw_term_kind {
     PW_TERM_CONTACT = PW_SIGNAL_CONTACT,
     PW_TERM_CURRENT = PW_SIGNAL_CURRENT,
     PW_TERM_WINDING = PW_SIGNAL_WINDING,
-    PW_TERM_STARTS,  /* starts reach count in time_ms */
+    PW_TERM_SUPPLY = PW_SIGNAL_SUPPLY,
+    PW_TERM_PHASES = PW_SIGNAL_PHASES,
+    PW_TERM_LAST_SIGNAL = PW_TERM_PHASES,
+    PW_TERM_STARTS,  /* starts reach count in time_ms, in_a_row times */
     PW_TERM_RUNNING, /* running for time_ms; 0: running at all */
-    PW_TERM_STOPPED
+    PW_TERM_STOPPED,
+    PW_TERM_LOCKED,
+    PW_TERM_CLOCK    /* time of the week */
 } pw_term_kind;
 
 /* One term. All bytes are set, so that two terms can be compared field by field. */
 typedef struct pw_term {
     uint8_t kind;
-    bool above; /* above, flow, wet, closed; false: below, no flow, dry, open */
+    bool above; /* above, flow, wet, closed, complete, between; false: below, no flow, dry, open, missing, not between */
     bool or_before;
     bool needs_run; /* table: tells of a running pump only, so it does not hold while the pump is stopped */
     int16_t signal; /* -1: none, or the signal of the pump the sentence is applied to (current, winding) */
     int16_t count;  /* of starts */
+    int8_t of_pump; /* running, stopped, locked out: which; -1 the pump the sentence is applied to */
+    uint8_t in_a_row; /* windows of starts, 1 and up */
+    uint8_t days;     /* of the clock: bit per day, Monday 1 */
     uint32_t time_ms;
+    uint32_t from_s, to_s; /* of the clock, in the day; to before from: past midnight */
     uint32_t ignore_ms; /* table: does not hold until this long after a start */
     double threshold;   /* SI */
 } pw_term;
 
 typedef struct pw_sentence {
     uint8_t kind;       /* pw_sentence_kind */
-    int8_t pump;        /* -1: every pump */
+    int8_t pump;        /* -1: every pump, or those that share the work when role is 0 or more */
+    int8_t role;        /* 0 duty, 1 assist ...; -1: none named */
+    uint8_t pumps;      /* bit per pump that it is for */
+    bool new_call;      /* of rest: a start that is wanted already does not count */
+    int8_t relay;       /* of warn; -1 none */
+    uint8_t member_count; /* of share */
+    int8_t members[PW_MAX_PUMPS];
+    bool every_stop;      /* of share: changes over at every stop, or after time_ms when that is not 0 */
     uint8_t term_count; /* of ignore and retry: one term, the condition meant; of retry also none */
     uint8_t wait_count;
     int16_t times;    /* of retry; 0: without limit ("release by itself") */
     uint32_t time_ms; /* "for TIME", or the time of the sentence */
+    uint32_t within_ms; /* "for TIME in TIME"; 0: without a break */
     uint32_t waits_ms[PW_MAX_WAITS];
     pw_term terms[PW_MAX_TERMS];
 } pw_sentence;
@@ -66,15 +86,22 @@ struct pw_order {
     pw_sentence *sentences;
     pw_signal *signals;
     char (*pumps)[PW_NAME_SIZE];
+    int32_t relay_count;
+    char relays[PW_MAX_RELAYS][PW_NAME_SIZE];
 };
 
 /* One sentence applied to one pump. */
 typedef struct pw_row {
     int16_t sentence;
     uint8_t kind, term_count;
+    int8_t role;  /* of the pump it is looked at for; -1 any */
+    bool turned;  /* holds when its condition does not: "run only while" */
+    int8_t share; /* which of the pump's shares; -1: the condition must hold without a break */
+    int8_t relay;
     bool of_pump; /* speaks of this pump itself, so another pump's same row is another matter */
     uint32_t time_ms;
-    const pw_term *terms; /* resolved: own copy */
+    uint32_t part_ms, parts; /* of a share: its window is this many parts, and the part that goes on */
+    const pw_term *terms;    /* resolved: own copy */
 } pw_row;
 
 typedef struct pw_retry {
@@ -88,6 +115,10 @@ typedef struct pw_pump_table {
     int32_t row_count;
     pw_row *rows; /* START, STOP, LOCK, WARN, HOLD_ON in the order of the sentences */
     uint32_t rest_ms, least_run_ms, run_on_ms;
+    uint32_t new_call_ms; /* what is wanted in this time after a stop must be wanted anew */
+    uint32_t power_on_ms;
+    bool keeps_locks;
+    int32_t share_count;
     int16_t retry_count;
     pw_retry retries[PW_MAX_SENTENCES];
     int16_t retry_of[PW_MAX_SENTENCES]; /* lock sentence to retry; -1 none */
@@ -95,6 +126,12 @@ typedef struct pw_pump_table {
 
 struct pw_table {
     int32_t signal_count, pump_count, crossing_count;
+    uint32_t apart_ms;
+    bool coupled; /* a pump's state bears on other pumps */
+    uint8_t member_count; /* of the pumps that share the work, in their first sequence */
+    int8_t members[PW_MAX_PUMPS];
+    bool every_stop;
+    uint32_t change_ms; /* change over when this old; 0 never */
     pw_pump_table *pumps;
     pw_crossing *crossings;
 };
@@ -107,6 +144,16 @@ typedef struct pw_moment {
 
 typedef enum pw_pump_state { PW_PUMP_STOPPED, PW_PUMP_RUNNING, PW_PUMP_LOCKED } pw_pump_state;
 
+/* How long a condition held in each part of its window: newest first. Own derivation; docs/orders.md, "in". */
+typedef struct pw_share {
+    uint32_t at_ms;      /* known up to here */
+    uint32_t part_at_ms; /* when the part that goes on began */
+    uint32_t going_ms;   /* held in it */
+    uint32_t sum_ms;     /* of all parts that are over */
+    int32_t newest;
+    uint32_t held_ms[PW_SHARE_PARTS];
+} pw_share;
+
 typedef struct pw_pump_control {
     uint8_t state;
     bool has_stopped; /* a rest is owed only after a stop */
@@ -114,10 +161,15 @@ typedef struct pw_pump_control {
     int16_t started_by, stopped_by, locked_by;
     int16_t retries; /* used up since the last good run or a person's release */
     int16_t retry;   /* index of the retry that waits, -1 none */
+    int16_t in_the_way; /* stop sentence that keeps it from starting, as of the last step; -1 none (for words) */
     pw_moment start, stop, lock;
     uint32_t wish_ms;     /* since when stop_wanted; never older than run on and run at least, so it cannot wrap */
     uint64_t holds, told; /* bit per sentence: the condition holds now; the warning was told */
     uint64_t due;         /* the condition has held for its time */
+    uint64_t stale;       /* start sentences that held in a rest after which they must begin anew */
+    pw_share shares[PW_MAX_SHARES];
+    uint32_t counted_at_ms, counted_starts; /* counters, for people */
+    uint64_t counted_run_ms;
     uint32_t since_ms[PW_MAX_SENTENCES];
     int32_t newest, start_count; /* ring of the last starts */
     uint32_t starts_ms[PW_MAX_STARTS];
@@ -125,11 +177,17 @@ typedef struct pw_pump_control {
 
 struct pw_control {
     pw_pump_control pumps[PW_MAX_PUMPS];
+    uint32_t clock_at_ms, week_ms; /* the clock of the week stood at week_ms then */
+    pw_moment power, change;       /* the power came on; the work changed hands */
+    int8_t queue[PW_MAX_PUMPS];    /* of those that share the work: duty first */
+    bool change_wanted;
+    double seen[PW_MAX_SIGNALS];   /* inputs of the last step, for words */
 };
 
 /* Reading (read.c: sentences, condition.c: conditions, scan.c: words, names and quantities). */
 typedef struct pw_reader {
     const pw_order *order; /* signals and pumps */
+    pw_order *relays;      /* the same order: relays are added while reading */
     const char *text;
     size_t at, length;
     const char *path; /* base_path[i] */
@@ -160,6 +218,7 @@ size_t pw_reader_name(const pw_reader *reader, size_t at, const char *name);
 bool pw_reader_time(pw_reader *reader, uint32_t *out_ms);
 bool pw_reader_quantity(pw_reader *reader, pw_dimension dimension, double low, double high, double *out);
 bool pw_reader_whole(pw_reader *reader, int32_t low, int32_t high, const char *of_what, int32_t *out);
+bool pw_reader_clock(pw_reader *reader, pw_term *term); /* between ... (clock.c) */
 bool pw_reader_condition(pw_reader *reader, pw_sentence *sentence);
 bool pw_reader_term(pw_reader *reader, pw_sentence *sentence, pw_term *term);
 bool pw_reader_sentence(pw_reader *reader, pw_sentence *sentence, bool *kind_known);
@@ -191,6 +250,8 @@ uint32_t pw_term_ignore_ms(const pw_order *order, const bool *keep, const pw_ter
 
 /* One pump at one moment (terms.c, step.c). */
 typedef struct pw_moment_view {
+    const pw_table *whole;
+    pw_control *control;
     const pw_pump_table *table;
     pw_pump_control *pump;
     const double *inputs;
@@ -209,6 +270,32 @@ bool pw_row_holds(const pw_moment_view *m, const pw_row *row, bool fresh);
 /* Make due_ms earlier when time alone changes this term before. */
 void pw_term_due(const pw_moment_view *m, const pw_term *term, uint32_t *due_ms);
 void pw_sooner(uint32_t *due_ms, uint32_t left_ms);
+
+/* The clock of the week (clock.c). */
+extern const char *const pw_day_names[7];
+bool pw_clock_inside(const pw_term *term, uint32_t week_ms);
+uint32_t pw_clock_left(const pw_term *term, uint32_t week_ms); /* ms until its next edge */
+void pw_clock_put(const pw_term *term, pw_text *text);
+
+/* Conditions that hold for a part of a window (share.c). */
+void pw_share_clear(pw_share *share);
+void pw_share_pass(pw_share *share, const pw_row *row, bool held, uint32_t now_ms);
+uint32_t pw_share_held(const pw_share *share);
+/* Time until it turns from due to not due or back, when the condition stays as it is; PW_NEVER_MS: never. */
+uint32_t pw_share_left(const pw_share *share, const pw_row *row, bool holds, uint32_t now_ms);
+
+/* Pumps that share the work, and what keeps a start waiting (team.c). */
+const char *pw_role_name(int32_t role);
+bool pw_row_is_for(const pw_moment_view *m, const pw_row *row);
+void pw_team_begin(const pw_table *table, pw_control *control, uint32_t now_ms);
+void pw_team_unlocked(const pw_table *table, pw_control *control, int32_t pump);
+void pw_team_stopped(const pw_moment_view *m); /* in the ordinary way */
+/* At the end of a step; true when the work changed hands. */
+bool pw_team_change(const pw_table *table, pw_control *control, uint32_t now_ms);
+uint32_t pw_team_due(const pw_table *table, const pw_control *control, uint32_t now_ms);
+/* Time until a pump is far enough behind the starts of the others; 0 when it is. */
+uint32_t pw_apart_left(const pw_table *table, const pw_control *control, int32_t pump, uint32_t now_ms);
+uint32_t pw_power_left(const pw_pump_table *table, const pw_control *control, uint32_t now_ms);
 
 /* What "run on" leaves to go of a stop that is wanted; 0 none (step.c). */
 uint32_t pw_run_on_left(const pw_pump_table *table, const pw_pump_control *pump, uint32_t now_ms);

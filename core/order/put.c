@@ -12,6 +12,10 @@ static const char *const nouns[] = {
     [PW_TERM_STARTS] = "count of starts",
     [PW_TERM_RUNNING] = "running pump",
     [PW_TERM_STOPPED] = "stopped pump",
+    [PW_TERM_SUPPLY] = "measured supply voltage",
+    [PW_TERM_PHASES] = "phase monitor",
+    [PW_TERM_LOCKED] = "locked out pump",
+    [PW_TERM_CLOCK] = "clock",
 };
 
 const char *pw_term_noun(pw_term_kind kind)
@@ -60,12 +64,28 @@ static void put_measured(const pw_order *order, const pw_term *term, const char 
     pw_quantity_exact(text, dimension, term->threshold);
 }
 
-static void put_state(pw_text *text, const char *word, uint32_t time_ms)
+static void put_state(const pw_order *order, const pw_term *term, const char *word, pw_text *text)
 {
+    if (term->of_pump >= 0) {
+        pw_text_puts(text, order->pumps[term->of_pump], " is ", (const char *)NULL);
+    }
     pw_text_put(text, word);
-    if (time_ms > 0) {
+    if (term->time_ms > 0) {
         pw_text_put(text, " for ");
-        pw_time_put(text, time_ms);
+        pw_time_put(text, term->time_ms);
+    }
+}
+
+static void put_starts(const pw_term *term, pw_text *text)
+{
+    pw_text_put(text, "starts reach ");
+    pw_text_int(text, term->count);
+    pw_text_put(text, " in ");
+    pw_time_put(text, term->time_ms);
+    if (term->in_a_row > 1) {
+        pw_text_put(text, " ");
+        pw_text_int(text, term->in_a_row);
+        pw_text_put(text, " times in a row");
     }
 }
 
@@ -88,14 +108,13 @@ void pw_term_put(const pw_order *order, const pw_term *term, pw_text *text)
         pw_text_puts(text, "contact ", order->signals[term->signal].name, term->above ? " closed" : " open",
                      (const char *)NULL);
         break;
-    case PW_TERM_STARTS:
-        pw_text_put(text, "starts reach ");
-        pw_text_int(text, term->count);
-        pw_text_put(text, " in ");
-        pw_time_put(text, term->time_ms);
-        break;
-    case PW_TERM_RUNNING: put_state(text, "running", term->time_ms); break;
-    default: put_state(text, "stopped", term->time_ms); break;
+    case PW_TERM_SUPPLY: put_measured(order, term, "supply", " of ", PW_DIM_VOLTAGE, text); break;
+    case PW_TERM_PHASES: pw_text_put(text, term->above ? "phases complete" : "phase missing"); break;
+    case PW_TERM_STARTS: put_starts(term, text); break;
+    case PW_TERM_CLOCK: pw_clock_put(term, text); break;
+    case PW_TERM_RUNNING: put_state(order, term, "running", text); break;
+    case PW_TERM_LOCKED: put_state(order, term, "locked out", text); break;
+    default: put_state(order, term, "stopped", text); break;
     }
 }
 
@@ -110,6 +129,10 @@ void pw_condition_put(const pw_order *order, const pw_sentence *sentence, pw_tex
     if (sentence->time_ms > 0) {
         pw_text_put(text, " for ");
         pw_time_put(text, sentence->time_ms);
+    }
+    if (sentence->within_ms > 0) {
+        pw_text_put(text, " in ");
+        pw_time_put(text, sentence->within_ms);
     }
 }
 
@@ -138,24 +161,54 @@ static void put_timed(const char *before, uint32_t time_ms, const char *after, p
     pw_text_put(text, after);
 }
 
+static void put_sharing(const pw_order *order, const pw_sentence *sentence, pw_text *text)
+{
+    pw_text_put(text, "share the work between ");
+    for (int32_t i = 0; i < sentence->member_count; i++) {
+        pw_text_put(text, i == 0 ? "" : i + 1 == sentence->member_count ? " and " : ", ");
+        pw_text_put(text, order->pumps[sentence->members[i]]);
+    }
+    if (sentence->every_stop) {
+        pw_text_put(text, " and change over at every stop");
+    } else if (sentence->time_ms > 0) {
+        put_timed(" and change over every ", sentence->time_ms, "", text);
+    }
+}
+
 void pw_order_put(const pw_order *order, int32_t i, pw_text *text)
 {
     const pw_sentence *sentence = &order->sentences[i];
     if (sentence->pump >= 0) {
         pw_text_puts(text, order->pumps[sentence->pump], ": ", (const char *)NULL);
     }
+    if (sentence->role >= 0) {
+        pw_text_puts(text, pw_role_name(sentence->role), ": ", (const char *)NULL);
+    }
     switch (sentence->kind) {
     case PW_SENTENCE_START: pw_text_put(text, "start when "); break;
     case PW_SENTENCE_STOP: pw_text_put(text, "stop when "); break;
     case PW_SENTENCE_LOCK: pw_text_put(text, "lock out when "); break;
-    case PW_SENTENCE_WARN: pw_text_put(text, "warn when "); break;
+    case PW_SENTENCE_WARN:
+        pw_text_put(text, sentence->relay >= 0 ? "warn by relay " : "warn when ");
+        if (sentence->relay >= 0) {
+            pw_text_puts(text, order->relays[sentence->relay], " when ", (const char *)NULL);
+        }
+        break;
+    case PW_SENTENCE_ONLY: pw_text_put(text, "run only while "); break;
+    case PW_SENTENCE_SHARE: put_sharing(order, sentence, text); return;
+    case PW_SENTENCE_APART: put_timed("start pumps at least ", sentence->time_ms, " apart", text); return;
+    case PW_SENTENCE_POWER_ON: put_timed("wait ", sentence->time_ms, " after power on", text); return;
+    case PW_SENTENCE_KEEP_LOCKS: pw_text_put(text, "keep lock outs over a power cut"); return;
     case PW_SENTENCE_HOLD_ON: pw_text_put(text, "keep running while "); break;
     case PW_SENTENCE_IGNORE:
         pw_text_put(text, "ignore ");
         pw_term_put(order, &sentence->terms[0], text);
         put_timed(" for ", sentence->time_ms, " after start", text);
         return;
-    case PW_SENTENCE_REST: put_timed("rest ", sentence->time_ms, " after stop", text); return;
+    case PW_SENTENCE_REST:
+        put_timed("rest ", sentence->time_ms, sentence->new_call ? " after stop, then wait for a new call" : " after stop",
+                  text);
+        return;
     case PW_SENTENCE_LEAST_RUN: put_timed("run at least ", sentence->time_ms, "", text); return;
     case PW_SENTENCE_RUN_ON: put_timed("run on ", sentence->time_ms, " after stop condition", text); return;
     default: put_retry(order, sentence, text); return;

@@ -196,7 +196,7 @@ bool pw_reader_fail_words(pw_reader *reader, const char *expected, const char *c
 static const char *const quantity_examples[PW_DIM_COUNT] = {
     [PW_DIM_PRESSURE] = "a pressure, for instance 250 kPa",        [PW_DIM_LENGTH] = "a level, for instance 1.2 m",
     [PW_DIM_TIME] = "a time, for instance 10 s or 5 min",          [PW_DIM_CURRENT] = "a current, for instance 7.5 A",
-    [PW_DIM_TEMPERATURE] = "a temperature, for instance 120 degC",
+    [PW_DIM_TEMPERATURE] = "a temperature, for instance 120 degC", [PW_DIM_VOLTAGE] = "a voltage, for instance 200 V",
 };
 
 static bool starts_number(const pw_reader *reader)

@@ -23,17 +23,20 @@
  *  4. A pump runs for at least "run at least", unless a lock out ends it.
  *  5. After an ordinary stop there is no start in the same step, after a start no ordinary stop; a lock out may follow
  *     a start in its own step, so that the N-th start itself meets "starts reach N".
- *  6. A pump does not start into a stop sentence without a time that holds now, as it would hold in the first moment of
+ *  6. A pump does not start into a stop sentence without a time that holds now, or with a window that is due, as it would hold in the first moment of
  *     running, unless "keep running while" would overrule it. (The stop wins.)
  *  7. A timer runs from the moment its whole condition begins to hold, also when the state of the pump made it hold; it
  *     is due from the very moment the time is up; it falls to zero as soon as the condition does not hold (TON of
  *     IEC 61131-3).
+ *     A condition "for TIME in TIME" is due while it held so long in its window (share.c).
  *  8. With inputs constant, nothing changes before next_due_ms: a step sooner gives the same outputs and no event.
  *  9. Every age is right over a wrap of the clock: an age is frozen at "long ago" (111 h, more than any time of a
  *     sentence) before it could wrap, which asks for a step at least every 20 days; next_due_ms sees to it.
  * 10. "starts reach N in T" holds from the N-th start until the oldest of the last N is T old: it counts the starts of
  *     (now - T, now]. A release forgets them.
- * 11. Each kind of event happens at most once for a pump in one step, so they all fit; a warning that would not fit is
+ * 11. Pumps are looked at in their sequence, and each sees the others as they then are. What a change of one means for
+ *     those before it follows one millisecond later: next_due_ms is then 1.
+ * 12. Each kind of event happens at most once for a pump in one step, so they all fit; a warning that would not fit is
  *     told one millisecond later.
  */
 #include "order/parts.h"
@@ -76,6 +79,30 @@ uint32_t pw_rest_left(const pw_pump_table *table, const pw_pump_control *pump, u
     return pump->has_stopped && age_ms < table->rest_ms ? table->rest_ms - age_ms : 0;
 }
 
+/* What holds in a rest with "then wait for a new call" does not count until it has ceased to hold. */
+static bool is_stale(const pw_moment_view *m, const pw_row *row, bool holds)
+{
+    pw_pump_control *pump = m->pump;
+    uint64_t mask = bit(row->sentence);
+    if (row->kind != PW_SENTENCE_START || !holds) {
+        pump->stale &= ~mask;
+        return false;
+    }
+    bool rests = pump->has_stopped && pw_moment_age(pump->stop, m->now_ms) < m->table->new_call_ms;
+    pump->stale |= rests ? mask : 0;
+    return (pump->stale & mask) != 0;
+}
+
+static void look_share(const pw_moment_view *m, const pw_row *row, bool holds)
+{
+    pw_pump_control *pump = m->pump;
+    uint64_t mask = bit(row->sentence);
+    pump->holds = holds ? pump->holds | mask : pump->holds & ~mask;
+    bool due = pw_share_held(&pump->shares[row->share]) >= row->time_ms && pw_row_is_for(m, row);
+    due = !is_stale(m, row, due) && due;
+    pump->due = due ? pump->due | mask : pump->due & ~mask;
+}
+
 /* Conditions and timers at this moment: invariant 7. A stop sentence is looked at while the pump runs. */
 static void look(const pw_moment_view *m)
 {
@@ -84,8 +111,13 @@ static void look(const pw_moment_view *m)
         const pw_row *row = &m->table->rows[i];
         uint64_t mask = bit(row->sentence);
         bool while_running = row->kind == PW_SENTENCE_STOP || row->kind == PW_SENTENCE_HOLD_ON;
-        bool holds = (!while_running || pump->state == PW_PUMP_RUNNING) && pw_row_holds(m, row, false);
-        if (!holds) {
+        bool looked_at = (!while_running || pump->state == PW_PUMP_RUNNING) && pw_row_is_for(m, row);
+        bool holds = looked_at && pw_row_holds(m, row, false);
+        if (row->share >= 0) {
+            look_share(m, row, holds);
+            continue;
+        }
+        if (is_stale(m, row, holds) || !holds) {
             pump->holds &= ~mask;
             pump->due &= ~mask;
             continue;
@@ -100,6 +132,20 @@ static void look(const pw_moment_view *m)
     }
 }
 
+/* Windows and counters up to now, with everything as it was since the last step. */
+static void pass(const pw_moment_view *m)
+{
+    pw_pump_control *pump = m->pump;
+    for (int32_t i = 0; i < m->table->row_count; i++) {
+        const pw_row *row = &m->table->rows[i];
+        if (row->share >= 0) {
+            pw_share_pass(&pump->shares[row->share], row, (pump->holds & bit(row->sentence)) != 0, m->now_ms);
+        }
+    }
+    pump->counted_run_ms += pump->state == PW_PUMP_RUNNING ? m->now_ms - pump->counted_at_ms : 0;
+    pump->counted_at_ms = m->now_ms;
+}
+
 /* First sentence of a kind that is due; -1 none. */
 static int16_t first_due(const pw_moment_view *m, uint8_t kind)
 {
@@ -112,17 +158,33 @@ static int16_t first_due(const pw_moment_view *m, uint8_t kind)
     return -1;
 }
 
-static bool stop_in_the_way(const pw_moment_view *m)
+/* A stop sentence that keeps this stopped pump from starting; -1 none. */
+static int16_t stop_in_the_way(const pw_moment_view *m)
 {
-    bool stop = false;
+    int16_t stop = -1;
     for (int32_t i = 0; i < m->table->row_count; i++) {
         const pw_row *row = &m->table->rows[i];
-        if (row->kind == PW_SENTENCE_HOLD_ON && pw_row_holds(m, row, true)) {
-            return false;
+        if (!pw_row_is_for(m, row)) {
+            continue;
         }
-        stop = stop || (row->kind == PW_SENTENCE_STOP && row->time_ms == 0 && pw_row_holds(m, row, true));
+        if (row->kind == PW_SENTENCE_HOLD_ON && pw_row_holds(m, row, true)) {
+            return -1;
+        }
+        bool stops = row->kind == PW_SENTENCE_STOP && row->share < 0 && row->time_ms == 0 && pw_row_holds(m, row, true);
+        bool share = row->kind == PW_SENTENCE_STOP && row->share >= 0 && (m->pump->due & bit(row->sentence)) != 0;
+        stop = stop < 0 && (stops || share) ? row->sentence : stop;
     }
     return stop;
+}
+
+/* What a pump that is to start waits for: its rest, the power that just came on, the start of another pump. */
+static uint32_t start_left(const pw_moment_view *m)
+{
+    uint32_t left_ms = pw_rest_left(m->table, m->pump, m->now_ms);
+    uint32_t power_ms = pw_power_left(m->table, m->control, m->now_ms);
+    uint32_t apart_ms = pw_apart_left(m->whole, m->control, m->number, m->now_ms);
+    left_ms = power_ms > left_ms ? power_ms : left_ms;
+    return apart_ms > left_ms ? apart_ms : left_ms;
 }
 
 uint32_t pw_run_on_left(const pw_pump_table *table, const pw_pump_control *pump, uint32_t now_ms)
@@ -161,7 +223,7 @@ static int16_t wish_to_stop(const pw_moment_view *m)
 static int16_t wish_to_start(const pw_moment_view *m)
 {
     int16_t sentence = m->pump->state == PW_PUMP_STOPPED ? first_due(m, PW_SENTENCE_START) : -1;
-    return sentence >= 0 && !stop_in_the_way(m) ? sentence : -1;
+    return sentence >= 0 && stop_in_the_way(m) < 0 ? sentence : -1;
 }
 
 /* Transitions */
@@ -174,6 +236,7 @@ static void start(const pw_moment_view *m, int16_t sentence)
     pump->started_by = sentence;
     pump->held_told = false;
     pw_start_push(pump, m->now_ms);
+    pump->counted_starts++;
     tell(m->out, PW_CONTROL_STARTED, m->number, sentence);
 }
 
@@ -205,17 +268,24 @@ static void lock_out(const pw_moment_view *m, int16_t sentence)
 
 /* Also the count of starts and the timers of the lock outs begin anew: else the same sentence would lock at once again.
  */
-static void unlock(const pw_pump_table *table, pw_pump_control *pump)
+static void unlock(const pw_table *whole, pw_control *control, int32_t p)
 {
+    const pw_pump_table *table = &whole->pumps[p];
+    pw_pump_control *pump = &control->pumps[p];
     pump->state = PW_PUMP_STOPPED;
     pump->start_count = 0;
     pump->retry = -1;
+    pump->stale = 0;
     for (int32_t i = 0; i < table->row_count; i++) {
         if (table->rows[i].kind == PW_SENTENCE_LOCK) {
             pump->holds &= ~bit(table->rows[i].sentence);
             pump->due &= ~bit(table->rows[i].sentence);
+            if (table->rows[i].share >= 0) {
+                pw_share_clear(&pump->shares[table->rows[i].share]);
+            }
         }
     }
+    pw_team_unlocked(whole, control, p);
 }
 
 static uint32_t retry_wait(const pw_pump_table *table, const pw_pump_control *pump)
@@ -242,7 +312,7 @@ static void release_or_retry(const pw_moment_view *m)
     if (pump->state == PW_PUMP_LOCKED && pump->retry >= 0 && pw_retry_left(m->table, pump, m->now_ms) == 0) {
         int16_t sentence = m->table->retries[pump->retry].sentence;
         pump->retries = (int16_t)(pump->retries < PW_MAX_RETRIES ? pump->retries + 1 : PW_MAX_RETRIES);
-        unlock(m->table, pump);
+        unlock(m->whole, m->control, m->number);
         tell(m->out, PW_CONTROL_RETRIED, m->number, sentence);
     }
 }
@@ -253,13 +323,14 @@ static bool start_or_stop(const pw_moment_view *m)
     pw_pump_control *pump = m->pump;
     int16_t wish = wish_to_stop(m);
     if (wish >= 0 && stop_left(m) == 0) {
+        pw_team_stopped(m);
         stop(m, wish);
         pump->retries = 0; /* a run that ended as it should */
         pump->stop_wanted = false;
         return true;
     }
     wish = wish_to_start(m);
-    if (wish >= 0 && pw_rest_left(m->table, pump, m->now_ms) == 0) {
+    if (wish >= 0 && start_left(m) == 0) {
         start(m, wish);
         return true;
     }
@@ -282,6 +353,7 @@ static void step_pump(const pw_moment_view *m)
     freeze(&pump->stop, m->now_ms);
     freeze(&pump->lock, m->now_ms);
     pw_starts_drop_old(pump, m->now_ms);
+    pass(m);
     release_or_retry(m);
     look(m);
     if (lock_if_due(m)) {
@@ -293,8 +365,9 @@ static void step_pump(const pw_moment_view *m)
         }
     }
     wish_to_stop(m);
+    pump->in_the_way = pump->state == PW_PUMP_STOPPED ? stop_in_the_way(m) : -1;
     int16_t wish = wish_to_start(m);
-    if (wish >= 0 && pw_rest_left(m->table, pump, m->now_ms) > 0 && !pump->held_told) {
+    if (wish >= 0 && start_left(m) > 0 && !pump->held_told) {
         pump->held_told = true;
         tell(m->out, PW_CONTROL_HELD, m->number, wish);
     }
@@ -316,6 +389,7 @@ static bool tell_warnings(const pw_table *table, pw_control *control, pw_outputs
             bool warns = (pump->due & mask) != 0;
             bool tells = warns && (pump->told & mask) == 0 && (row->of_pump || (earlier & mask) == 0);
             out->warned |= warns ? mask : 0;
+            out->relays |= warns && row->relay >= 0 ? 1u << row->relay : 0;
             earlier |= warns ? mask : 0;
             if (tells && out->event_count == PW_MAX_CONTROL_EVENTS) {
                 all_told = false;
@@ -339,7 +413,10 @@ static uint32_t due_of_pump(const pw_moment_view *m)
     for (int32_t i = 0; i < m->table->row_count; i++) {
         const pw_row *row = &m->table->rows[i];
         uint64_t mask = bit(row->sentence);
-        bool idle = (row->kind == PW_SENTENCE_START && pump->state != PW_PUMP_STOPPED) ||
+        if (row->share >= 0) {
+            pw_sooner(&due_ms, pw_share_left(&pump->shares[row->share], row, (pump->holds & mask) != 0, m->now_ms));
+        }
+        bool idle = row->share >= 0 || (row->kind == PW_SENTENCE_START && pump->state != PW_PUMP_STOPPED) ||
                     (row->kind == PW_SENTENCE_LOCK && pump->state == PW_PUMP_LOCKED);
         if (!idle && (pump->holds & mask) != 0 && (pump->due & mask) == 0) {
             pw_sooner(&due_ms, row->time_ms - (m->now_ms - pump->since_ms[row->sentence]));
@@ -352,7 +429,7 @@ static uint32_t due_of_pump(const pw_moment_view *m)
         pw_sooner(&due_ms, stop_left(m));
     }
     if (wish_to_start(m) >= 0) {
-        pw_sooner(&due_ms, pw_rest_left(m->table, pump, m->now_ms));
+        pw_sooner(&due_ms, start_left(m));
     }
     if (pump->state == PW_PUMP_LOCKED && pump->retry >= 0) {
         pw_sooner(&due_ms, pw_retry_left(m->table, pump, m->now_ms));
@@ -367,12 +444,31 @@ size_t pw_control_size(void)
     return sizeof(pw_control);
 }
 
+/* All timers at zero, as at the beginning of everything. */
+static void begin_timers(pw_pump_control *pump, uint32_t now_ms)
+{
+    pump->holds = 0;
+    pump->due = 0;
+    pump->told = 0;
+    pump->stale = 0;
+    pump->stop_wanted = false;
+    for (int32_t i = 0; i < PW_MAX_SHARES; i++) {
+        pw_share_clear(&pump->shares[i]);
+        pump->shares[i].part_at_ms = now_ms;
+        pump->shares[i].at_ms = now_ms;
+    }
+}
+
 void pw_control_begin(const pw_table *table, pw_control *control, uint32_t now_ms)
 {
-    (void)table;
     memset(control, 0, sizeof *control);
+    control->clock_at_ms = now_ms;
+    control->power = moment_now(now_ms);
+    pw_team_begin(table, control, now_ms);
     for (int32_t p = 0; p < PW_MAX_PUMPS; p++) {
         pw_pump_control *pump = &control->pumps[p];
+        begin_timers(pump, now_ms);
+        pump->counted_at_ms = now_ms;
         pump->start = (pw_moment){.at_ms = now_ms, .long_ago = true};
         pump->stop = moment_now(now_ms);
         pump->lock = pump->start;
@@ -380,7 +476,53 @@ void pw_control_begin(const pw_table *table, pw_control *control, uint32_t now_m
         pump->stopped_by = -1;
         pump->locked_by = -1;
         pump->retry = -1;
+        pump->in_the_way = -1;
     }
+}
+
+void pw_control_power(const pw_table *table, pw_control *control, uint32_t now_ms)
+{
+    control->power = moment_now(now_ms);
+    for (int32_t p = 0; p < table->pump_count; p++) {
+        pw_pump_control *pump = &control->pumps[p];
+        begin_timers(pump, now_ms);
+        pump->counted_at_ms = now_ms;
+        pump->held_told = false;
+        if (pump->state == PW_PUMP_RUNNING) {
+            pump->state = PW_PUMP_STOPPED;
+            pump->stop = moment_now(now_ms);
+            pump->has_stopped = true;
+            pump->stopped_by = -1;
+        }
+        if (!table->pumps[p].keeps_locks) {
+            pump->state = PW_PUMP_STOPPED;
+            pump->start_count = 0;
+            pump->retries = 0;
+            pump->retry = -1;
+            pump->released = false;
+        }
+    }
+}
+
+/* The time of the week, what is seen, and moments too far back for the clock. */
+static void tick(const pw_table *table, pw_control *control, const double *inputs, uint32_t now_ms)
+{
+    control->week_ms = (uint32_t)(((uint64_t)control->week_ms + (now_ms - control->clock_at_ms)) % PW_WEEK_MS);
+    control->clock_at_ms = now_ms;
+    freeze(&control->power, now_ms);
+    freeze(&control->change, now_ms);
+    memcpy(control->seen, inputs, (size_t)table->signal_count * sizeof inputs[0]);
+}
+
+/* A start that met its limit at once leaves the state as it was. */
+static bool started_and_stopped(const pw_outputs *out, int32_t pump)
+{
+    for (int32_t i = 0; i < out->event_count; i++) {
+        if (out->events[i].pump == pump && out->events[i].kind == PW_CONTROL_STARTED) {
+            return true;
+        }
+    }
+    return false;
 }
 
 void pw_control_step(const pw_table *table, pw_control *control, const double *inputs, uint32_t now_ms, pw_outputs *out)
@@ -390,21 +532,30 @@ void pw_control_step(const pw_table *table, pw_control *control, const double *i
     for (int32_t p = 0; p < PW_MAX_PUMPS; p++) {
         out->locked_by[p] = -1;
     }
+    tick(table, control, inputs, now_ms);
+    bool changed = false;
     for (int32_t p = 0; p < table->pump_count; p++) {
         pw_pump_control *pump = &control->pumps[p];
-        const pw_moment_view m = {.table = &table->pumps[p],
+        uint8_t before = pump->state;
+        const pw_moment_view m = {.whole = table,
+                                  .control = control,
+                                  .table = &table->pumps[p],
                                   .pump = pump,
                                   .inputs = inputs,
                                   .now_ms = now_ms,
                                   .number = (int16_t)p,
                                   .out = out};
         step_pump(&m);
+        changed = changed || pump->state != before || started_and_stopped(out, p);
         out->run[p] = pump->state == PW_PUMP_RUNNING;
         out->locked[p] = pump->state == PW_PUMP_LOCKED;
         out->locked_by[p] = out->locked[p] ? pump->locked_by : -1;
         pw_sooner(&out->next_due_ms, due_of_pump(&m));
     }
-    if (!tell_warnings(table, control, out)) {
+    changed = pw_team_change(table, control, now_ms) || changed;
+    pw_sooner(&out->next_due_ms, pw_team_due(table, control, now_ms));
+    bool all_told = tell_warnings(table, control, out);
+    if (!all_told || (changed && table->coupled)) {
         out->next_due_ms = 1;
     }
 }
@@ -415,7 +566,7 @@ void pw_control_release(const pw_table *table, pw_control *control, int32_t pump
     for (int32_t p = 0; p < table->pump_count; p++) {
         pw_pump_control *one = &control->pumps[p];
         if ((pump < 0 || pump == p) && one->state == PW_PUMP_LOCKED) {
-            unlock(&table->pumps[p], one);
+            unlock(table, control, p);
             one->retries = 0;
             one->released = true;
         }
@@ -432,4 +583,20 @@ int32_t pw_control_starts(const pw_table *table, const pw_control *control, int3
         count++;
     }
     return count;
+}
+
+void pw_control_counts(const pw_control *control, int32_t pump, uint32_t now_ms, uint32_t *starts, uint32_t *run_s)
+{
+    const pw_pump_control *one = &control->pumps[pump];
+    uint64_t going_ms = one->state == PW_PUMP_RUNNING ? now_ms - one->counted_at_ms : 0;
+    *starts = one->counted_starts;
+    *run_s = (uint32_t)((one->counted_run_ms + going_ms) / 1000);
+}
+
+void pw_control_counts_reset(pw_control *control, int32_t pump, uint32_t now_ms)
+{
+    pw_pump_control *one = &control->pumps[pump];
+    one->counted_starts = 0;
+    one->counted_run_ms = 0;
+    one->counted_at_ms = now_ms;
 }

@@ -25,7 +25,9 @@ typedef enum pw_signal_kind {
     PW_SIGNAL_PROBE,    /* 1 wet, 0 dry */
     PW_SIGNAL_CONTACT,  /* 1 closed, 0 open */
     PW_SIGNAL_CURRENT,  /* A, of a pump's motor */
-    PW_SIGNAL_WINDING   /* degC, of a pump's motor */
+    PW_SIGNAL_WINDING,  /* degC, of a pump's motor */
+    PW_SIGNAL_SUPPLY,   /* V, of the electrical supply */
+    PW_SIGNAL_PHASES    /* 1 all phases there, 0 one is missing */
 } pw_signal_kind;
 
 typedef struct pw_signal {
@@ -34,9 +36,11 @@ typedef struct pw_signal {
 } pw_signal;
 
 enum {
-    PW_MAX_SIGNALS = PW_MAX_SENSORS + 2 * PW_MAX_PUMPS,
-    PW_MAX_COUNTED = PW_MAX_SENTENCES /* sentences that count starts */
+    PW_MAX_SIGNALS = PW_MAX_SENSORS + 2 * PW_MAX_PUMPS + 2,
+    PW_MAX_COUNTED = PW_MAX_SENTENCES, /* sentences that count starts */
+    PW_MAX_RELAYS = 16
 };
+#define PW_WEEK_MS 604800000u
 #define PW_NEVER_MS UINT32_MAX /* more than any next_due_ms */
 
 typedef struct pw_order pw_order;     /* parsed sentences; printable */
@@ -63,17 +67,27 @@ typedef enum pw_sentence_kind {
     PW_SENTENCE_LEAST_RUN,
     PW_SENTENCE_RUN_ON,
     PW_SENTENCE_HOLD_ON,
-    PW_SENTENCE_RETRY
+    PW_SENTENCE_RETRY,
+    PW_SENTENCE_ONLY,      /* "run only while": a stop sentence turned round */
+    PW_SENTENCE_SHARE,     /* pumps that stand in for each other */
+    PW_SENTENCE_APART,     /* starts of different pumps lie apart */
+    PW_SENTENCE_POWER_ON,  /* wait after the power came on */
+    PW_SENTENCE_KEEP_LOCKS /* lock outs outlast a power cut */
 } pw_sentence_kind;
 pw_sentence_kind pw_order_kind(const pw_order *order, int32_t sentence);
 /* true for the watches: lock out and warn sentences */
 bool pw_order_is_watch(const pw_order *order, int32_t sentence);
 
+/* Relays that warnings close ("warn by relay horn when ..."), numbered in the order in which sentences name them. */
+int32_t pw_order_relay_count(const pw_order *order);
+const char *pw_order_relay(const pw_order *order, int32_t relay);
+
 /* Threshold of the first pressure condition among the sentences of that kind: the cut-in of START (first "below"), the
  * cut-out of STOP (first "above"), of other kinds the first of either. false: there is none, *pa is untouched. */
 bool pw_order_first_pressure(const pw_order *order, pw_sentence_kind kind, double *pa);
 /* What a watch limits: "starts reach N in TIME" (starts, window_s) and "running for TIME" (running_s); 0 for what it
- * does not speak of. false: it is no watch, or it limits neither. */
+ * does not speak of. false: it is no watch, or it limits neither. A limit in several windows in a row, and run time
+ * within a window, are not told here. */
 bool pw_order_limit(const pw_order *order, int32_t sentence, int32_t *starts, double *window_s, double *running_s);
 
 /* The order without one or more watches: keep[i] false leaves sentence i out (for "what would happen without"). NULL
@@ -113,13 +127,14 @@ typedef struct pw_outputs {
     bool locked[PW_MAX_PUMPS];
     int16_t locked_by[PW_MAX_PUMPS]; /* sentence, -1 none */
     uint64_t warned;                 /* bit per sentence that warns now */
+    uint32_t relays;                 /* bit per relay that a warning closes now */
     uint32_t next_due_ms; /* step again after this long at the latest: 1 ms to 20 days, so that the clock may wrap */
     int32_t event_count;
     pw_control_event events[PW_MAX_CONTROL_EVENTS];
 } pw_outputs;
 
 size_t pw_control_size(void);
-/* Begin stopped, no rest owed, nothing locked, all timers at zero. */
+/* Begin stopped, no rest owed, nothing locked, all timers and counters at zero; the clock stands at Monday 00:00. */
 void pw_control_begin(const pw_table *table, pw_control *control, uint32_t now_ms);
 /* One step. inputs: signal_count values, all finite. Never runs a pump while it is locked out. */
 void pw_control_step(const pw_table *table, pw_control *control, const double *inputs, uint32_t now_ms,
@@ -127,6 +142,18 @@ void pw_control_step(const pw_table *table, pw_control *control, const double *i
 /* A person releases the lock out of one pump (-1 all): its count of starts and the timers of its lock out sentences
  * begin anew. Step at once afterwards. A pump that is not locked is left alone. */
 void pw_control_release(const pw_table *table, pw_control *control, int32_t pump, uint32_t now_ms);
+/* Set the clock of the week: milliseconds since Monday 00:00 (less than PW_WEEK_MS) at now_ms. Step at once afterwards. */
+void pw_control_clock(pw_control *control, uint32_t now_ms, uint32_t week_ms);
+/* The power is back after a cut: every pump is stopped, every timer at zero, the clock and the counters have gone on.
+ * Lock outs, the retries used up and the starts counted are forgotten unless the order keeps them. now_ms counts on
+ * over the cut when its length is known, else from where it stood. Step at once afterwards. */
+void pw_control_power(const pw_table *table, pw_control *control, uint32_t now_ms);
+/* Starts of a pump and the seconds that it has run, since begin or the last reset; full seconds. Any time. */
+void pw_control_counts(const pw_control *control, int32_t pump, uint32_t now_ms, uint32_t *starts, uint32_t *run_s);
+void pw_control_counts_reset(pw_control *control, int32_t pump, uint32_t now_ms);
+/* Place of a pump among those that share the work: 0 duty, 1 assist, 2 second assist ...; -1: it does not share, or it
+ * is locked out. */
+int32_t pw_control_role(const pw_table *table, const pw_control *control, int32_t pump);
 /* Starts of this pump within the last window_ms, as the table counts them. */
 int32_t pw_control_starts(const pw_table *table, const pw_control *control, int32_t pump, uint32_t now_ms,
                           uint32_t window_ms);

@@ -5,8 +5,11 @@
 
 typedef struct teller {
     const pw_order *order;
+    const pw_table *whole;
+    const pw_control *control;
     const pw_pump_table *table;
     const pw_pump_control *pump;
+    int32_t number;
     uint32_t now_ms;
     pw_text *text;
 } teller;
@@ -36,6 +39,25 @@ static void put_because(const teller *t, int16_t sentence)
     pw_text_put(t->text, ".\n");
 }
 
+static bool applies(const teller *t, const pw_row *row)
+{
+    return row->role < 0 || pw_control_role(t->whole, t->control, t->number) == row->role;
+}
+
+/* The first window of time that keeps a condition from holding. */
+static const pw_term *clock_term(const teller *t, const pw_row *row, uint32_t *left_ms)
+{
+    uint32_t week_ms = (uint32_t)(((uint64_t)t->control->week_ms + (t->now_ms - t->control->clock_at_ms)) % PW_WEEK_MS);
+    for (int32_t k = 0; k < row->term_count; k++) {
+        const pw_term *term = &row->terms[k];
+        if (term->kind == PW_TERM_CLOCK && pw_clock_inside(term, week_ms) != term->above) {
+            *left_ms = pw_clock_left(term, week_ms);
+            return term;
+        }
+    }
+    return NULL;
+}
+
 static const pw_term *ignored_term(const teller *t, const pw_row *row, uint32_t *left_ms)
 {
     uint32_t ran_ms = pw_moment_age(t->pump->start, t->now_ms);
@@ -55,8 +77,22 @@ static void put_waited(const teller *t, const pw_row *row, const char *lead)
     uint32_t left_ms = 0;
     pw_text_put(t->text, lead);
     pw_condition_put(t->order, &t->order->sentences[row->sentence], t->text);
+    uint32_t clock_ms = 0;
     const pw_term *ignored = ignored_term(t, row, &left_ms);
+    const pw_term *later = row->turned ? NULL : clock_term(t, row, &clock_ms);
     if ((t->pump->due & mask) != 0) {
+        pw_text_put(t->text, row->turned ? " (does not hold now)" : " (holds now)");
+    } else if ((t->pump->stale & mask) != 0) {
+        pw_text_put(t->text, " (holds since before the rest was over: it must cease, and begin anew)");
+    } else if (row->share >= 0) {
+        pw_text_put(t->text, " (so far ");
+        put_span(t, pw_share_held(&t->pump->shares[row->share]));
+        pw_text_put(t->text, ")");
+    } else if (later != NULL) {
+        pw_text_put(t->text, " (the time changes in ");
+        put_span(t, clock_ms);
+        pw_text_put(t->text, ")");
+    } else if (row->turned) {
         pw_text_put(t->text, " (holds now)");
     } else if ((t->pump->holds & mask) != 0) {
         uint32_t held_ms = t->now_ms - t->pump->since_ms[row->sentence];
@@ -76,8 +112,9 @@ static void put_waited(const teller *t, const pw_row *row, const char *lead)
 static void put_all_waited(const teller *t, uint8_t kind, const char *lead)
 {
     for (int32_t i = 0; i < t->table->row_count; i++) {
-        if (t->table->rows[i].kind == kind) {
-            put_waited(t, &t->table->rows[i], lead);
+        const pw_row *row = &t->table->rows[i];
+        if (row->kind == kind && applies(t, row)) {
+            put_waited(t, row, row->turned ? "It runs only while " : lead);
         }
     }
 }
@@ -103,6 +140,20 @@ static void put_running(const teller *t)
     put_all_waited(t, PW_SENTENCE_LOCK, "It locks out when ");
 }
 
+/* What a start that is wanted still waits for. */
+static void put_in_the_way(const teller *t)
+{
+    int16_t sentence = t->pump->in_the_way;
+    if (sentence >= 0) {
+        pw_text_put(t->text, "It may not start now: \"");
+        pw_order_put(t->order, sentence, t->text);
+        pw_text_put(t->text, "\" is in the way.\n");
+    }
+    put_left(t, "It waits for another ", pw_power_left(t->table, t->control, t->now_ms), ", because the power came on.\n");
+    put_left(t, "It waits for another ", pw_apart_left(t->whole, t->control, t->number, t->now_ms),
+             ", because another pump has just started.\n");
+}
+
 static void put_stopped(const teller *t)
 {
     if (t->pump->has_stopped) {
@@ -113,7 +164,39 @@ static void put_stopped(const teller *t)
         pw_text_put(t->text, " is stopped and has not run yet.\n");
     }
     put_left(t, "It rests for another ", pw_rest_left(t->table, t->pump, t->now_ms), ".\n");
+    put_in_the_way(t);
     put_all_waited(t, PW_SENTENCE_START, "It starts when ");
+}
+
+/* Where it starts and stops by pressure, and what the pressure is. */
+static void put_pressures(const teller *t)
+{
+    static const uint8_t kinds[] = {PW_SENTENCE_START, PW_SENTENCE_STOP};
+    static const char *const words[] = {"cut-in ", "cut-out "};
+    pw_units units = pw_units_metric();
+    bool told[PW_MAX_SIGNALS] = {false};
+    int32_t last = -1;
+    for (int32_t i = 0; i < 2; i++) {
+        for (int32_t k = 0; k < t->table->row_count; k++) {
+            const pw_row *row = &t->table->rows[k];
+            const pw_term *term = &row->terms[0];
+            bool fits = row->kind == kinds[i] && !row->turned && applies(t, row) && term->kind == PW_TERM_PRESSURE &&
+                        term->above == (i == 1);
+            if (!fits) {
+                continue;
+            }
+            if (!told[term->signal]) {
+                told[term->signal] = true;
+                pw_text_puts(t->text, last >= 0 ? "; pressure at " : "Pressure at ", t->order->signals[term->signal].name,
+                             " now ", (const char *)NULL);
+                pw_quantity_put(t->text, &units, PW_DIM_PRESSURE, t->control->seen[term->signal]);
+            }
+            pw_text_puts(t->text, ", ", words[i], (const char *)NULL);
+            pw_quantity_put(t->text, &units, PW_DIM_PRESSURE, term->threshold);
+            last = term->signal;
+        }
+    }
+    pw_text_put(t->text, last >= 0 ? ".\n" : "");
 }
 
 /* Running and stopped are only named as the cause when the sentence names nothing else. */
@@ -174,9 +257,19 @@ static void put_locked(const teller *t)
 void pw_control_words(const pw_order *order, const pw_table *table, const pw_control *control, int32_t pump,
                       uint32_t now_ms, pw_text *text)
 {
-    const teller t = {
-        .order = order, .table = &table->pumps[pump], .pump = &control->pumps[pump], .now_ms = now_ms, .text = text};
+    const teller t = {.order = order,
+                      .whole = table,
+                      .control = control,
+                      .table = &table->pumps[pump],
+                      .pump = &control->pumps[pump],
+                      .number = pump,
+                      .now_ms = now_ms,
+                      .text = text};
     pw_text_put(text, order->pumps[pump]);
+    int32_t role = pw_control_role(table, control, pump);
+    if (role >= 0) {
+        pw_text_puts(text, " (", pw_role_name(role), ")", (const char *)NULL);
+    }
     switch (t.pump->state) {
     case PW_PUMP_RUNNING: put_running(&t); break;
     case PW_PUMP_LOCKED: put_locked(&t); break;
@@ -187,7 +280,11 @@ void pw_control_words(const pw_order *order, const pw_table *table, const pw_con
         if (row->kind == PW_SENTENCE_WARN && (t.pump->due >> row->sentence & 1u) != 0) {
             pw_text_put(text, "It warns: ");
             pw_condition_put(order, &order->sentences[row->sentence], text);
+            if (row->relay >= 0) {
+                pw_text_puts(text, "; relay ", order->relays[row->relay], " is closed", (const char *)NULL);
+            }
             pw_text_put(text, ".\n");
         }
     }
+    put_pressures(&t);
 }

@@ -91,6 +91,7 @@ static void type_order(run_state *run)
     run->table = run->typed_table;
     run->order_in_force = run->typed_order;
     pw_control_begin(run->table, run->control, (uint32_t)run->t_ms);
+    pw_control_clock(run->control, (uint32_t)run->t_ms, (uint32_t)(run->t_ms % PW_WEEK_MS));
     run->control_due_ms = run->t_ms;
     pw_sensors_watch(run);
 }
@@ -128,7 +129,7 @@ static void take_over_pumps(run_state *run, const pw_condition *next)
     }
 }
 
-/* The supply goes, or comes back to a controller that has forgotten everything. */
+/* The supply goes, or comes back to a controller that has forgotten what its order does not keep. */
 static void take_over_supply(run_state *run, const pw_condition *next)
 {
     if (next->supply_lost && !run->powerless) {
@@ -138,7 +139,7 @@ static void take_over_supply(run_state *run, const pw_condition *next)
     }
     if (!next->supply_lost && run->powerless) {
         run->powerless = false;
-        pw_control_begin(run->table, run->control, (uint32_t)run->t_ms);
+        pw_control_power(run->table, run->control, (uint32_t)run->t_ms);
         run->control_due_ms = run->t_ms;
     }
 }

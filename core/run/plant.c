@@ -14,7 +14,7 @@ static pw_signal_kind signal_of(pw_sensor_kind kind)
     return PW_SIGNAL_CONTACT;
 }
 
-/* Signals in this order: sensors, then current of each pump, then winding of each pump. */
+/* Signals in this order: sensors, then current of each pump, then winding of each pump, then the supply. */
 static void list_signals(pw_plant *plant)
 {
     const pw_site *site = plant->site;
@@ -30,7 +30,12 @@ static void list_signals(pw_plant *plant)
         current->kind = PW_SIGNAL_CURRENT;
         winding->kind = PW_SIGNAL_WINDING;
     }
-    plant->signal_count = site->sensor_count + 2 * site->pump_count;
+    pw_signal *supply = &plant->signals[site->sensor_count + 2 * site->pump_count];
+    pw_copy(supply[0].name, PW_NAME_SIZE, "supply");
+    supply[0].kind = PW_SIGNAL_SUPPLY;
+    pw_copy(supply[1].name, PW_NAME_SIZE, "phases");
+    supply[1].kind = PW_SIGNAL_PHASES;
+    plant->signal_count = site->sensor_count + 2 * site->pump_count + 2;
 }
 
 pw_status pw_plant_build(pw_arena *arena, const pw_site *site, bool exact, pw_plant **out, pw_problems *problems)

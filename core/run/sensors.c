@@ -146,6 +146,9 @@ void pw_sensors_watch(run_state *run)
         if (kind == PW_SIGNAL_FLOW || kind == PW_SIGNAL_CONTACT) {
             continue; /* flow switches have their own watch, contacts change by the clock */
         }
+        if (kind == PW_SIGNAL_SUPPLY || kind == PW_SIGNAL_PHASES) {
+            continue; /* they change with the condition, and the controller is stepped then */
+        }
         if (kind == PW_SIGNAL_PROBE) {
             threshold = site->sensors[signal].probe_m.v;
         } else if (signal < site->sensor_count) {
@@ -304,4 +307,7 @@ void pw_sensors_read(run_state *run)
         run->inputs[site->sensor_count + p] = run->now.moment.current_a[p];
         run->inputs[site->sensor_count + site->pump_count + p] = winding_c(run, p, run->now.y);
     }
+    double *supply = &run->inputs[site->sensor_count + 2 * site->pump_count];
+    supply[0] = site->supply_v.v * run->condition.supply;
+    supply[1] = run->condition.phase_lost ? 0.0 : 1.0;
 }

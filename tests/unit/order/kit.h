@@ -23,7 +23,8 @@ static const pw_signal bench_signals[] = {{"shed", PW_SIGNAL_PRESSURE},     {"to
                                           {"low", PW_SIGNAL_PROBE},         {"low well", PW_SIGNAL_PROBE},
                                           {"wet", PW_SIGNAL_PROBE},         {"door and hatch", PW_SIGNAL_CONTACT},
                                           {"bore pump", PW_SIGNAL_CURRENT}, {"bore pump", PW_SIGNAL_WINDING},
-                                          {"feed pump", PW_SIGNAL_CURRENT}};
+                                          {"feed pump", PW_SIGNAL_CURRENT}, {"supply", PW_SIGNAL_SUPPLY},
+                                          {"phases", PW_SIGNAL_PHASES}};
 enum { BENCH_SIGNALS = sizeof bench_signals / sizeof bench_signals[0] };
 static const char *const bench_pumps[] = {"bore pump", "feed pump"};
 
@@ -31,8 +32,9 @@ static const char *const bench_pumps[] = {"bore pump", "feed pump"};
 static const pw_signal plain_signals[] = {{"pressure", PW_SIGNAL_PRESSURE}, {"flow switch", PW_SIGNAL_FLOW},
                                           {"tank", PW_SIGNAL_LEVEL},        {"low", PW_SIGNAL_PROBE},
                                           {"gate", PW_SIGNAL_CONTACT},      {"pump", PW_SIGNAL_CURRENT},
-                                          {"pump", PW_SIGNAL_WINDING}};
-enum { P_PRESSURE, P_FLOW, P_LEVEL, P_PROBE, P_CONTACT, P_CURRENT, P_WINDING, PLAIN_SIGNALS };
+                                          {"pump", PW_SIGNAL_WINDING},      {"supply", PW_SIGNAL_SUPPLY},
+                                          {"phases", PW_SIGNAL_PHASES}};
+enum { P_PRESSURE, P_FLOW, P_LEVEL, P_PROBE, P_CONTACT, P_CURRENT, P_WINDING, P_SUPPLY, P_PHASES, PLAIN_SIGNALS };
 static const char *const plain_pumps[] = {"pump"};
 
 static inline pw_arena kit_arena(void)
@@ -132,6 +134,8 @@ static inline void kit_begin(kit_bench *b, const char *const *sentences, uint32_
     b->in[P_LEVEL] = 1;
     b->in[P_PROBE] = 1;
     b->in[P_WINDING] = 20;
+    b->in[P_SUPPLY] = 230;
+    b->in[P_PHASES] = 1;
     kit_step(b);
 }
 

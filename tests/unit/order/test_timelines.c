@@ -365,7 +365,7 @@ static void the_state_is_plain_data(void **state)
 {
     (void)state;
     assert_int_equal(pw_control_size(), sizeof(pw_control));
-    assert_true(pw_control_size() < 50000);
+    assert_true(pw_control_size() < 80000);
     static const char *const order[] = {"start when pressure below 250 kPa", "stop when pressure above 400 kPa for 3 s",
                                         NULL};
     kit_begin(&b, order, 0);
