@@ -40,6 +40,8 @@ need_build() {
     need libyaml-dev header yaml.h
     need libmicrohttpd-dev header microhttpd.h
     need libjsmn-dev header jsmn.h
+    need libcairo2-dev header cairo/cairo.h
+    need librsvg2-dev pkg-config --exists librsvg-2.0
 }
 need_clang() {
     need clang-14 have clang-14

@@ -20,6 +20,9 @@ static void read_options(door *d, pw_proof_options *options)
     options->seed = (uint64_t)door_whole(d, r, "", "seed", 0, (int64_t)1 << 53, (int64_t)options->seed);
     double onset_s = (double)options->onset_ms / 1000.0;
     options->onset_ms = door_time_ms(d, r, "", "onset", 0.0, 366.0 * 86400.0, onset_s);
+    options->places = (int32_t)door_whole(d, r, "", "places", 1, PW_MAX_PLACES_TRIED, options->places);
+    options->onsets = (int32_t)door_whole(d, r, "", "onsets", 1, PW_MAX_ONSETS, options->onsets);
+    options->pairs = door_truth(d, r, "", "pairs", options->pairs);
     options->confidence = door_quantity(d, r, "", "confidence", PW_DIM_FRACTION, 0.5, 0.999999, options->confidence);
 }
 
@@ -81,6 +84,9 @@ static void put_options(door *d, const pw_proof_options *options)
     pw_json_int(d->answer, "seed", (int64_t)options->seed);
     pw_json_int(d->answer, "onset_ms", options->onset_ms);
     door_put_number(d, "confidence", options->confidence);
+    pw_json_int(d->answer, "places", options->places);
+    pw_json_int(d->answer, "onsets", options->onsets);
+    pw_json_bool(d->answer, "pairs", options->pairs);
     pw_json_close(d->answer, '}');
 }
 
@@ -112,6 +118,13 @@ static void put_mishap(door *d, const pw_proof *proof, int32_t number)
     pw_json_open(d->answer, NULL, '{');
     pw_json_int(d->answer, "job", number);
     pw_json_string(d->answer, "what", pw_mishap_id(job->mishap.kind));
+    bool two = job->second.kind != PW_MISHAP_NONE;
+    pw_json_string(d->answer, "second", two ? pw_mishap_id(job->second.kind) : NULL);
+    pw_text at;
+    pw_text_init(&at, d->arena);
+    pw_mishap_where_words(plant->site, job->mishap.kind, job->mishap.where, &at);
+    (void)door_put_text(d, "at", &at);
+    pw_json_int(d->answer, "onset_ms", job->mishap.onset_ms);
     door_put_number(d, "severity", severity ? job->mishap.severity : PW_INF);
     (void)door_put_text(d, "title", &title);
     pw_json_string(d->answer, "finding", pw_finding_words(pw_outcome_finding(plant, job, outcome)));

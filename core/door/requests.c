@@ -17,6 +17,7 @@ static const door_key run_keys[] = {{"site", "the site sheet"},
                                     {"samples", "longest time between two samples; no samples without it"},
                                     {"entries", "entries of the day book that are kept; 10000"},
                                     {"release after", "a person releases a lock out after this time; never without it"},
+                                    {"svg", "true: the plots of the samples as one picture, an SVG document"},
                                     {"without", "numbers of the sentences to leave out, from 0"},
                                     {NULL, NULL}};
 
@@ -28,6 +29,9 @@ static const door_key prove_keys[] = {
     {"seed", "of the random draws; 1"},
     {"onset", "when mishaps begin, after Monday 00:00; 34 h"},
     {"confidence", "of the bound of the false stops; 95 %"},
+    {"places", "each mishap at so many places, the usual one first; 1"},
+    {"onsets", "each mishap at so many times spread over a day; 1"},
+    {"pairs", "true: also two mishaps at once, where they come together in practice"},
     {"part", "[i, n]: only the jobs whose number divided by n leaves i; the answer holds outcomes only"},
     {"outcomes", "all outcomes, from parts: the answer is assembled from them without simulating"},
     {NULL, NULL}};

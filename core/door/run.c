@@ -2,6 +2,7 @@
 #include <string.h>
 
 #include "door/inside.h"
+#include "judge/words.h"
 #include "paper/paper.h"
 
 enum { MOST_ENTRIES = 1000000, MOST_SAMPLES = 200000 };
@@ -316,11 +317,26 @@ static void put_firings(door *d, const pw_plant *plant, const pw_daybook *book)
     pw_json_close(d->answer, ']');
 }
 
+/* "Hillside plant nursery: Burst, 60 L/min, at shed" */
+static void put_title(const pw_plant *plant, const pw_run_options *options, const pw_units *units, pw_text *title)
+{
+    pw_text_put(title, plant->site->name);
+    for (int32_t i = 0; i < options->mishap_count; i++) {
+        pw_job job;
+        memset(&job, 0, sizeof job);
+        job.kind = PW_JOB_MISHAP;
+        job.mishap = options->mishaps[i];
+        pw_text_put(title, i == 0 ? ": " : " and ");
+        pw_job_words(plant, &job, units, title);
+    }
+}
+
 pw_status door_run(door *d)
 {
     pw_run_options options;
     door_papers wanted = door_papers_wanted(d, true, false);
     read_options(d, &options);
+    bool svg = door_truth(d, d->request, "", "svg", false);
     pw_plant *plant = door_plant(d);
     if (!plant) {
         return door_problem(d);
@@ -353,6 +369,17 @@ pw_status door_run(door *d)
     put_entries(d, plant, book);
     if (options.sample_ms > 0) {
         put_samples(d, book);
+    }
+    if (svg) {
+        pw_text picture, title;
+        pw_text_init(&picture, d->arena);
+        pw_text_init(&title, d->arena);
+        put_title(plant, &options, &d->units, &title);
+        status = title.failed ? PW_MEMORY
+                              : pw_paper_day_svg(d->arena, plant, book, title.data, &d->units, &picture);
+        if (status != PW_OK || door_put_text(d, "svg", &picture) != PW_OK) {
+            return PW_MEMORY;
+        }
     }
     if (wanted.text || wanted.html) {
         pw_document *document;

@@ -6,7 +6,8 @@
 #include "base/num.h"
 #include "judge/proof.h"
 
-enum { MAX_SEVERITIES = 16 };
+enum { MAX_SEVERITIES = 16, MOST_JOBS = 20000 };
+#define DAY_MS ((int64_t)86400 * 1000)
 #define SWEEP_LOW_M3S (0.05e-3 / 60.0) /* 0.05 L/min: a tap that drips fast, about 70 L a day (common practice) */
 /* part of the pump's flow that is left beside a large leak: 0.5 % to 40 % */
 #define LEFT_LEAST 0.005
@@ -21,6 +22,8 @@ void pw_proof_defaults(pw_proof_options *out)
     out->seed = 1;
     out->onset_ms = (int64_t)34 * 3600 * 1000; /* Tuesday 10:00: the simulation begins on a Monday at midnight */
     out->confidence = 0.95;
+    out->places = 1;
+    out->onsets = 1;
 }
 
 static pw_status check_options(const pw_proof_options *options, pw_problems *problems)
@@ -36,6 +39,12 @@ static pw_status check_options(const pw_proof_options *options, pw_problems *pro
     }
     if (options->onset_ms < 0 || options->onset_ms > (int64_t)366 * 86400 * 1000) {
         return pw_problem_add(problems, PW_RANGE, "options.onset_ms", NULL, "within the first year", NULL);
+    }
+    if (options->places < 1 || options->places > PW_MAX_PLACES_TRIED) {
+        return pw_problem_add(problems, PW_RANGE, "options.places", NULL, "1 to 100 places", NULL);
+    }
+    if (options->onsets < 1 || options->onsets > PW_MAX_ONSETS) {
+        return pw_problem_add(problems, PW_RANGE, "options.onsets", NULL, "1 to 24 times of the day", NULL);
     }
     if (!(options->confidence > 0.0 && options->confidence < 1.0)) {
         return pw_problem_add(problems, PW_RANGE, "options.confidence", NULL, "between 0 and 1", "0.95 is usual");
@@ -152,6 +161,60 @@ static void add_sweep(pw_jobs *jobs, const pw_proof_options *options)
     }
 }
 
+/* Upper bound of the jobs that add_kind adds for all kinds. */
+static int32_t count_mishaps(const pw_site *site, const pw_proof_options *options)
+{
+    int32_t sum = 0;
+    for (int32_t kind = PW_MISHAP_NONE + 1; kind < PW_MISHAP_COUNT; kind++) {
+        double severities[MAX_SEVERITIES];
+        int32_t wheres[PW_MAX_PLACES_TRIED];
+        sum += pw_mishap_severities(site, (pw_mishap_kind)kind, 0.0, severities, MAX_SEVERITIES) *
+               pw_mishap_wheres(site, (pw_mishap_kind)kind, wheres, options->places) * options->onsets;
+    }
+    return sum;
+}
+
+/* One kind at all its severities, at the places and times that the options ask for. */
+static void add_kind(pw_jobs *jobs, const pw_site *site, const pw_proof_options *options, pw_mishap_kind kind)
+{
+    double severities[MAX_SEVERITIES];
+    int32_t wheres[PW_MAX_PLACES_TRIED];
+    int32_t count = pw_mishap_severities(site, kind, jobs->pump_m3s, severities, MAX_SEVERITIES);
+    int32_t places = pw_mishap_wheres(site, kind, wheres, options->places);
+    for (int32_t w = 0; w < places; w++) {
+        for (int32_t o = 0; o < options->onsets; o++) {
+            for (int32_t i = 0; i < count && i < MAX_SEVERITIES; i++) {
+                add_job(jobs, PW_JOB_MISHAP, kind, severities[i], options->onset_ms + o * (DAY_MS / options->onsets), 0);
+                pw_job *job = &jobs->jobs[jobs->count - 1];
+                job->mishap.where = w > 0 ? wheres[w] : -1;
+                job->extra = w > 0 || o > 0;
+            }
+        }
+    }
+}
+
+/* Two at once, each at the middle of its scale, and each at its worst. */
+static void add_pairs(pw_jobs *jobs, const pw_site *site, const pw_proof_options *options)
+{
+    for (int32_t p = 0; p < pw_mishap_pair_count(); p++) {
+        const pw_mishap_pair *pair = pw_mishap_pair_at(p);
+        double first[MAX_SEVERITIES], second[MAX_SEVERITIES];
+        int32_t firsts = pw_mishap_severities(site, pair->first, jobs->pump_m3s, first, MAX_SEVERITIES);
+        int32_t seconds = pw_mishap_severities(site, pair->second, jobs->pump_m3s, second, MAX_SEVERITIES);
+        for (int32_t worst = firsts > 0 && seconds > 0 ? 0 : 2; worst < 2; worst++) {
+            int32_t a = worst == 1 ? firsts - 1 : (firsts - 1) / 2, b = worst == 1 ? seconds - 1 : (seconds - 1) / 2;
+            if (worst == 1 && firsts == 1 && seconds == 1)
+                continue; /* the same again */
+            add_job(jobs, PW_JOB_MISHAP, pair->first, first[a], options->onset_ms, 0);
+            pw_job *job = &jobs->jobs[jobs->count - 1];
+            job->extra = true;
+            job->second = job->mishap;
+            job->second.kind = pair->second;
+            job->second.severity = second[b];
+        }
+    }
+}
+
 pw_status pw_proof_plan(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options, pw_jobs **out,
                         pw_problems *problems)
 {
@@ -159,7 +222,10 @@ pw_status pw_proof_plan(pw_arena *arena, const pw_plant *plant, const pw_proof_o
     pw_status status = check_options(options, problems);
     if (status != PW_OK)
         return status;
-    int32_t room = options->healthy_years + options->sweep_count + PW_MISHAP_COUNT * MAX_SEVERITIES;
+    int32_t room = options->healthy_years + options->sweep_count + 2 * pw_mishap_pair_count() +
+                   count_mishaps(plant->site, options);
+    if (room > MOST_JOBS)
+        return pw_problem_add(problems, PW_LIMIT, "options.places", NULL, "fewer places or times: at most 20000 trials", NULL);
     pw_jobs *jobs = PW_NEW(arena, 1, pw_jobs);
     pw_job *list = PW_NEW(arena, room, pw_job);
     if (jobs == NULL || list == NULL)
@@ -175,13 +241,10 @@ pw_status pw_proof_plan(pw_arena *arena, const pw_plant *plant, const pw_proof_o
     for (int32_t kind = PW_MISHAP_NONE + 1; kind < PW_MISHAP_COUNT; kind++) {
         if (!pw_mishap_possible(plant->site, (pw_mishap_kind)kind))
             continue;
-        double severities[MAX_SEVERITIES];
-        int32_t count =
-            pw_mishap_severities(plant->site, (pw_mishap_kind)kind, jobs->pump_m3s, severities, MAX_SEVERITIES);
-        for (int32_t i = 0; i < count && i < MAX_SEVERITIES; i++) {
-            add_job(jobs, PW_JOB_MISHAP, (pw_mishap_kind)kind, severities[i], options->onset_ms, 0);
-        }
+        add_kind(jobs, plant->site, options, (pw_mishap_kind)kind);
     }
+    if (options->pairs)
+        add_pairs(jobs, plant->site, options);
     if (pw_mishap_possible(plant->site, PW_MISHAP_SLOW_LEAK) && jobs->pump_m3s > 2.0 * SWEEP_LOW_M3S &&
         options->sweep_count >= 2) {
         add_sweep(jobs, options);

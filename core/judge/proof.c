@@ -35,7 +35,7 @@ int32_t pw_proof_leaks(const pw_jobs *jobs, int32_t *out, int32_t capacity)
     for (int32_t i = 0; i < jobs->count && count < capacity; i++) {
         const pw_job *job = &jobs->jobs[i];
         bool leaks = job->mishap.kind == PW_MISHAP_SLOW_LEAK || job->mishap.kind == PW_MISHAP_BURST;
-        if (job->kind == PW_JOB_HEALTHY || !leaks || job->mishap.severity > jobs->pump_m3s)
+        if (job->kind == PW_JOB_HEALTHY || job->extra || !leaks || job->mishap.severity > jobs->pump_m3s)
             continue;
         int32_t at = count;
         for (; at > 0 && jobs->jobs[out[at - 1]].mishap.severity > job->mishap.severity; at--)

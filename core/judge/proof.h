@@ -9,7 +9,7 @@
 
 #include "run/run.h"
 
-enum { PW_MAX_SWEEP = 400 };
+enum { PW_MAX_SWEEP = 400, PW_MAX_PLACES_TRIED = 100, PW_MAX_ONSETS = 24 };
 
 typedef struct pw_proof_options {
     int32_t healthy_years; /* default 10 */
@@ -18,6 +18,9 @@ typedef struct pw_proof_options {
     uint64_t seed;
     int64_t onset_ms;  /* mishaps begin here; default Tuesday 10:00 */
     double confidence; /* of the false stop bound; default 0.95 */
+    int32_t places;    /* each mishap at so many places, the usual one first, 1 .. PW_MAX_PLACES_TRIED; default 1 */
+    int32_t onsets;    /* each mishap at so many times spread evenly over a day, onset_ms first, 1 .. 24; default 1 */
+    bool pairs;        /* also two at once, where they come together in practice; default false */
 } pw_proof_options;
 void pw_proof_defaults(pw_proof_options *out);
 
@@ -28,6 +31,7 @@ typedef struct pw_job {
     pw_mishap mishap; /* MISHAP, SWEEP */
     int32_t year;     /* HEALTHY: its number, from 0; part of the seed */
     pw_mishap second; /* MISHAP: at the same moment; kind NONE: alone */
+    bool extra;       /* MISHAP: at another place or time than the usual, or two at once */
 } pw_job;
 
 /* What one job found. */
@@ -35,11 +39,11 @@ typedef struct pw_outcome {
     int32_t job;
     pw_ending ending;
     int32_t caught_by; /* sentence of the first watch that fired after the onset, -1 none */
-    bool stopped;      /* a lock out really stopped the water: not so with a welded contactor. With caught_by -1: a mishap of the
-                          settings that the order's reader refused or warned of as it was typed */
-    double seconds;    /* from onset to detection; horizon when none */
-    double lost_m3;    /* leaked and spilled from the onset until then */
-    double starts;     /* likewise */
+    bool stopped; /* a lock out really stopped the water: not so with a welded contactor. With caught_by -1: a mishap of
+                     the settings that the order's reader refused or warned of as it was typed */
+    double seconds; /* from onset to detection; horizon when none */
+    double lost_m3; /* leaked and spilled from the onset until then */
+    double starts;  /* likewise */
     double run_s, dry_s, winding_max_c, lost_per_day_m3, starts_per_hour, longest_run_s;
     int32_t false_stops;                /* HEALTHY */
     int32_t false_by[PW_MAX_SENTENCES]; /* HEALTHY: per sentence */
@@ -112,7 +116,7 @@ pw_status pw_proof_assemble(pw_arena *arena, const pw_plant *plant, const pw_pro
                             const pw_jobs *jobs, const pw_outcome *outcomes, pw_proof **out, pw_problems *problems);
 
 /* All leaks that were tried up to the pump's full flow, smallest first: the sweep, and the mishaps "slow leak" and
- * "burst", which are the same hole at the same place. Writes their job numbers, at most capacity; returns how many. */
+ * "burst", which are the same hole at the same place (extra ones are left out). Writes their job numbers, at most capacity; returns how many. */
 int32_t pw_proof_leaks(const pw_jobs *jobs, int32_t *out, int32_t capacity);
 enum { PW_MAX_TRIED_LEAKS = PW_MAX_SWEEP + 32 };
 

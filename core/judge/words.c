@@ -76,6 +76,17 @@ static void put_mishap(const pw_plant *plant, const pw_mishap *mishap, const pw_
         pw_text_puts(text, ", ", where.data, NULL);
 }
 
+/* ", from Tuesday 10:00": the simulation begins on a Monday. */
+static void put_onset(int64_t onset_ms, pw_text *text)
+{
+    static const char *const days[7] = {"Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"};
+    int64_t minute = onset_ms / 60000;
+    pw_text_puts(text, ", from ", days[minute / 1440 % 7], minute % 1440 / 60 < 10 ? " 0" : " ", NULL);
+    pw_text_int(text, minute % 1440 / 60);
+    pw_text_put(text, minute % 60 < 10 ? ":0" : ":");
+    pw_text_int(text, minute % 60);
+}
+
 void pw_job_words(const pw_plant *plant, const pw_job *job, const pw_units *units, pw_text *text)
 {
     if (job->kind == PW_JOB_HEALTHY) {
@@ -87,6 +98,8 @@ void pw_job_words(const pw_plant *plant, const pw_job *job, const pw_units *unit
     if (job->second.kind != PW_MISHAP_NONE) {
         pw_text_put(text, " and ");
         put_mishap(plant, &job->second, units, text);
+    } else if (job->extra) {
+        put_onset(job->mishap.onset_ms, text);
     }
 }
 
@@ -267,7 +280,7 @@ static const char *kind_words(pw_arena *arena, const pw_proof *proof, pw_mishap_
     double most_m3d = 0.0, most_dry_s = 0.0, most_dead_s = 0.0, most_short_s = 0.0;
     for (int32_t i = 0; i < proof->jobs->count; i++) {
         const pw_job *job = &proof->jobs->jobs[i];
-        if (job->kind != PW_JOB_MISHAP || job->mishap.kind != kind)
+        if (job->kind != PW_JOB_MISHAP || job->extra || job->mishap.kind != kind)
             continue;
         const pw_outcome *outcome = &proof->outcomes[i];
         bool in_band =
@@ -327,5 +340,5 @@ int32_t pw_proof_unseen(pw_arena *arena, const pw_proof *proof, const pw_units *
         out[count].next = judge_next_for((pw_mishap_kind)kind);
         count++;
     }
-    return count;
+    return judge_extra_unseen(arena, proof, units, out, count, capacity);
 }

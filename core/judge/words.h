@@ -28,13 +28,13 @@ void pw_outcome_words(const pw_plant *plant, const pw_job *job, const pw_outcome
 /* What to do next on site or in the order; "" when there is nothing to do. Static text. */
 const char *pw_outcome_next(const pw_plant *plant, const pw_job *job, const pw_outcome *outcome);
 
-/* What this order cannot see: one entry for each blind band and each sort of mishap that no watch caught at some
- * severity. */
+/* What this order cannot see: one entry for each blind band, each sort of mishap that no watch caught at some severity,
+ * each sort that it misses at another place or time, and two at once that it misses. */
 typedef struct pw_unseen {
     const char *what; /* in the arena */
     const char *next; /* what to do about it */
 } pw_unseen;
-enum { PW_MAX_UNSEEN = PW_MAX_BANDS + PW_MISHAP_COUNT };
+enum { PW_MAX_UNSEEN = PW_MAX_BANDS + 2 * PW_MISHAP_COUNT + 64 };
 /* Fills out[] and returns how many; -1 when the arena is used up. */
 int32_t pw_proof_unseen(pw_arena *arena, const pw_proof *proof, const pw_units *units, pw_unseen *out,
                         int32_t capacity);

@@ -52,9 +52,9 @@ static void add_relief(const pw_model *model, int32_t pump, double opens_pa, pw_
 
 /* ---- pumps ---- */
 
-/* Gas in a centrifugal pump: head lost in proportion to the square of the gas share, all of it at 15 % and above. Handbooks
- * give little effect to 2 or 3 %, a fifth of the head lost near 7 % and the flow breaking off at 7 to 15 % for ordinary impellers (from
- * memory); the form is our own. Of what the pump moves, the gas share is not water. */
+/* Gas in a centrifugal pump: head lost in proportion to the square of the gas share, all of it at 15 % and above.
+ * Handbooks give little effect to 2 or 3 %, a fifth of the head lost near 7 % and the flow breaking off at 7 to 15 %
+ * for ordinary impellers (from memory); the form is our own. Of what the pump moves, the gas share is not water. */
 static void gas(int32_t pump, double share, pw_condition *condition)
 {
     const double most = 0.15;
@@ -76,8 +76,8 @@ static void bubbles(const pw_site *site, int32_t pump, double share, pw_conditio
     }
 }
 
-/* Part of the passages left: the curve's flows shrink with it, and with them the power that follows the flow; half of the power
- * at no flow stays (own choice). */
+/* Part of the passages left: the curve's flows shrink with it, and with them the power that follows the flow; half of
+ * the power at no flow stays (own choice). */
 static void foul(int32_t pump, double left, pw_condition *condition)
 {
     const double part = pw_max(left, 0.01);
@@ -85,8 +85,9 @@ static void foul(int32_t pump, double left, pw_condition *condition)
     condition->pump_load[pump] *= 0.5 + 0.5 * part;
 }
 
-/* Turning the wrong way a radial pump still pumps, with about half its head and a bit more than half its flow (handbooks: 50
- * to 60 % and 30 to 50 %, from memory; common practice), and takes about as much power at the same flow as the right way round. */
+/* Turning the wrong way a radial pump still pumps, with about half its head and a bit more than half its flow
+ * (handbooks: 50 to 60 % and 30 to 50 %, from memory; common practice), and takes about as much power at the same flow
+ * as the right way round. */
 static void backwards(int32_t pump, pw_condition *condition)
 {
     condition->pump_head[pump] *= 0.5;
@@ -112,8 +113,8 @@ static void brown_out(const pw_model *model, double left, pw_condition *conditio
     }
 }
 
-/* With a phase gone a three-phase motor that turns goes on with sqrt(3) times the current (single-phasing, handbooks; own
- * derivation: the same power through one winding pair). */
+/* With a phase gone a three-phase motor that turns goes on with sqrt(3) times the current (single-phasing, handbooks;
+ * own derivation: the same power through one winding pair). */
 static void lose_phase(const pw_site *site, pw_condition *condition)
 {
     condition->phase_lost = true;
@@ -158,7 +159,8 @@ static void apply_water(const pw_model *model, const pw_mishap *mishap, int32_t 
             condition->line_back[where] = part;
         }
         break;
-    case PW_MISHAP_SCALED: { /* Darcy-Weisbach at a given friction factor: head lost as one over the bore to the fifth */
+    case PW_MISHAP_SCALED: { /* Darcy-Weisbach at a given friction factor: head lost as one over the bore to the fifth
+                              */
         const double bore = 1.0 - pw_min(part, 0.9);
         condition->line_friction[where] /= bore * bore * bore * bore * bore;
         break;
@@ -168,7 +170,8 @@ static void apply_water(const pw_model *model, const pw_mishap *mishap, int32_t 
     }
 }
 
-static void apply_pump(const pw_model *model, const pw_mishap *mishap, int32_t where, double part, pw_condition *condition)
+static void apply_pump(const pw_model *model, const pw_mishap *mishap, int32_t where, double part,
+                       pw_condition *condition)
 {
     const pw_site *site = pw_model_site(model);
     switch (mishap->kind) {

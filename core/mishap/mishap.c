@@ -6,7 +6,7 @@
 #include "base/num.h"
 #include "mishap/inside.h"
 
-#define LPM (1.0e-3 / 60.0) /* 1 L/min in m3/s */
+#define LPM    (1.0e-3 / 60.0) /* 1 L/min in m3/s */
 #define HOUR_S 3600.0
 #define DAY_S  86400.0
 
@@ -216,7 +216,8 @@ int32_t pw_mishap_severities(const pw_site *site, pw_mishap_kind kind, double pu
 /* ---- how it comes about ---- */
 
 /* A vessel loses its air in 40 minutes, not in one bang, which no site does; a sensor drifts and a water level falls
- * over ten days (own choices: slow beside every timer of an order, fast enough to be seen within a proof's fortnight). */
+ * over ten days (own choices: slow beside every timer of an order, fast enough to be seen within a proof's fortnight).
+ */
 enum { AIR_PARTS = 40, SLOW_PARTS = 120 };
 #define AIR_PART_MS  60000
 #define SLOW_PART_MS 7200000

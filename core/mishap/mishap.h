@@ -8,64 +8,63 @@
 #include "model/model.h"
 
 /* name, id, dimension of the severity, what it befalls, words of the severity, title */
-#define PW_MISHAP_LIST(X)                                                                                             \
-    X(NONE, "none", NONE, NOTHING, "", "nothing wrong")                                                               \
-    X(SLOW_LEAK, "slow leak", FLOW, PLACE, "flow through the hole at the reference pressure", "Slow leak")            \
-    X(BURST, "burst", FLOW, PLACE, "flow through the hole at the reference pressure", "Burst")                        \
-    X(DRY_SOURCE, "dry source", FRACTION, SOURCE, "part of the yield that is left", "Source runs dry")                \
-    X(LOST_AIR, "lost air", FRACTION, VESSEL, "part of the gas charge that is lost", "Vessel lost its air")           \
-    X(FLOAT_PASSING, "float valve passing", FRACTION, FLOAT, "opening that stays when it should be shut",             \
-      "Float valve passing")                                                                                          \
-    X(CHATTER, "chattering flow switch", FREQUENCY, FLOW_SWITCH, "changes per second while the pump runs",            \
-      "Flow switch chatters")                                                                                         \
-    X(VALVE_CLOSED, "closed delivery valve", FRACTION, VALVE, "part of the opening that is left",                     \
-      "Delivery valve closed")                                                                                        \
-    X(WELDED, "contactor welded", NONE, PUMP, "", "Contactor welded")                                                 \
-    X(FALLING_LEVEL, "falling water level", LENGTH, LEVEL_SOURCE, "fall of the standing water level in ten days",     \
-      "Water level falls")                                                                                            \
-    X(BLOCKED_INTAKE, "blocked intake", FRACTION, PUMP, "part of the intake's area that is left",                     \
-      "Intake or strainer blocked")                                                                                   \
-    X(AIR_DRAWN_IN, "air drawn in", FRACTION, SUCTION_PUMP, "air by volume in what the pump takes in",                \
-      "Air drawn in")                                                                                                 \
-    X(ENTRAINED_GAS, "entrained gas", FRACTION, BORE_PUMP, "gas by volume in what the pump takes in",                 \
-      "Gas in the water")                                                                                             \
-    X(LOST_PRIME, "lost prime", TIME, LIFTING_PUMP, "rest in which the suction pipe drains", "Prime lost")            \
-    X(RUPTURED_CELL, "ruptured cell", TIME, VESSEL, "time in which the gas is gone", "Vessel's air cell ruptured")    \
-    X(HIGH_PRECHARGE, "high precharge", PRESSURE, VESSEL, "precharge above that of the site sheet",                   \
-      "Precharge too high")                                                                                           \
-    X(BACKFLOW, "passing non-return valve", FRACTION, NON_RETURN, "opening that stays to water flowing back",         \
-      "Non-return valve passing")                                                                                     \
-    X(SLAM, "slamming non-return valve", VELOCITY, NON_RETURN_PUMP, "velocity of the water when the valve shuts",     \
-      "Non-return valve slams")                                                                                       \
-    X(FLOAT_OPEN, "float valve stuck open", NONE, FLOAT, "", "Float valve stuck open")                                \
-    X(FLOAT_SHUT, "float valve stuck shut", FRACTION, FLOAT, "opening that it still reaches",                         \
-      "Float valve stuck shut")                                                                                       \
-    X(WORN, "worn impeller", FRACTION, PUMP, "part of the head that is lost", "Impeller worn")                        \
-    X(CLOGGED, "blocked impeller", FRACTION, PUMP, "part of the passages that is left", "Impeller blocked")           \
-    X(SCALED, "scaled pipe", FRACTION, LINE, "part of the bore that is lost", "Pipe scaled")                          \
-    X(BACKWARDS, "running backwards", NONE, THREE_PHASE_PUMP, "", "Pump runs backwards")                              \
-    X(OVERLOAD, "motor overload", FRACTION, PUMP, "shaft power on top of what the water takes", "Motor overloaded")   \
-    X(FLOW_ON, "flow switch stuck on", NONE, FLOW_SWITCH, "", "Flow switch stuck on")                                 \
-    X(FLOW_OFF, "flow switch stuck off", NONE, FLOW_SWITCH, "", "Flow switch stuck off")                              \
-    X(READS_HIGH, "pressure sensor reads high", PRESSURE, PRESSURE_SENSOR, "reading above the truth after ten days",  \
-      "Pressure sensor drifts up")                                                                                    \
-    X(READS_LOW, "pressure sensor reads low", PRESSURE, PRESSURE_SENSOR, "reading below the truth after ten days",    \
-      "Pressure sensor drifts down")                                                                                  \
-    X(SENSOR_STUCK, "stuck sensor", NONE, MEASURING_SENSOR, "", "Sensor stuck")                                       \
-    X(TAPPING, "blocked tapping", TIME, PRESSURE_SENSOR, "time constant of the reading", "Pressure tapping blocked")  \
-    X(FROZEN, "frozen sensing line", TIME, PRESSURE_SENSOR, "how long the frost lasts", "Sensing line frozen")        \
-    X(PROBE_WET, "fouled level probe", NONE, PROBE, "", "Level probe fouled: always wet")                             \
-    X(PROBE_DRY, "broken probe wire", NONE, PROBE, "", "Level probe's wire broken: always dry")                       \
-    X(NOT_CLOSING, "contactor not closing", FRACTION, PUMP, "part of the orders to start that it fails",              \
-      "Contactor fails to close")                                                                                     \
-    X(SUPPLY_LOST, "supply lost", TIME, SUPPLY, "how long it is off", "Supply lost")                                  \
-    X(BROWN_OUT, "brown-out", FRACTION, SUPPLY, "part of the voltage that is left", "Brown-out")                      \
-    X(PHASE_LOSS, "phase loss", NONE, THREE_PHASES, "", "One phase lost")                                             \
-    X(GENERATOR_SAG, "sagging generator", FRACTION, SUPPLY, "part of the voltage that is left while a motor starts",  \
-      "Generator sags at start")                                                                                      \
-    X(RELIEF, "relief valve lifting", PRESSURE, PUMP, "pressure at which it lifts", "Relief valve lifts too soon")    \
-    X(SETTINGS_SWAPPED, "settings swapped", NONE, ORDER_PAIR, "", "Cut-in and cut-out swapped")                       \
-    X(PSI_TYPED, "mistaken unit", NONE, ORDER_PRESSURE, "", "Pressures typed in the wrong unit")                    \
+#define PW_MISHAP_LIST(X)                                                                                              \
+    X(NONE, "none", NONE, NOTHING, "", "nothing wrong")                                                                \
+    X(SLOW_LEAK, "slow leak", FLOW, PLACE, "flow through the hole at the reference pressure", "Slow leak")             \
+    X(BURST, "burst", FLOW, PLACE, "flow through the hole at the reference pressure", "Burst")                         \
+    X(DRY_SOURCE, "dry source", FRACTION, SOURCE, "part of the yield that is left", "Source runs dry")                 \
+    X(LOST_AIR, "lost air", FRACTION, VESSEL, "part of the gas charge that is lost", "Vessel lost its air")            \
+    X(FLOAT_PASSING, "float valve passing", FRACTION, FLOAT, "opening that stays when it should be shut",              \
+      "Float valve passing")                                                                                           \
+    X(CHATTER, "chattering flow switch", FREQUENCY, FLOW_SWITCH, "changes per second while the pump runs",             \
+      "Flow switch chatters")                                                                                          \
+    X(VALVE_CLOSED, "closed delivery valve", FRACTION, VALVE, "part of the opening that is left",                      \
+      "Delivery valve closed")                                                                                         \
+    X(WELDED, "contactor welded", NONE, PUMP, "", "Contactor welded")                                                  \
+    X(FALLING_LEVEL, "falling water level", LENGTH, LEVEL_SOURCE, "fall of the standing water level in ten days",      \
+      "Water level falls")                                                                                             \
+    X(BLOCKED_INTAKE, "blocked intake", FRACTION, PUMP, "part of the intake's area that is left",                      \
+      "Intake or strainer blocked")                                                                                    \
+    X(AIR_DRAWN_IN, "air drawn in", FRACTION, SUCTION_PUMP, "air by volume in what the pump takes in", "Air drawn in") \
+    X(ENTRAINED_GAS, "entrained gas", FRACTION, BORE_PUMP, "gas by volume in what the pump takes in",                  \
+      "Gas in the water")                                                                                              \
+    X(LOST_PRIME, "lost prime", TIME, LIFTING_PUMP, "rest in which the suction pipe drains", "Prime lost")             \
+    X(RUPTURED_CELL, "ruptured cell", TIME, VESSEL, "time in which the gas is gone", "Vessel's air cell ruptured")     \
+    X(HIGH_PRECHARGE, "high precharge", PRESSURE, VESSEL, "precharge above that of the site sheet",                    \
+      "Precharge too high")                                                                                            \
+    X(BACKFLOW, "passing non-return valve", FRACTION, NON_RETURN, "opening that stays to water flowing back",          \
+      "Non-return valve passing")                                                                                      \
+    X(SLAM, "slamming non-return valve", VELOCITY, NON_RETURN_PUMP, "velocity of the water when the valve shuts",      \
+      "Non-return valve slams")                                                                                        \
+    X(FLOAT_OPEN, "float valve stuck open", NONE, FLOAT, "", "Float valve stuck open")                                 \
+    X(FLOAT_SHUT, "float valve stuck shut", FRACTION, FLOAT, "opening that it still reaches",                          \
+      "Float valve stuck shut")                                                                                        \
+    X(WORN, "worn impeller", FRACTION, PUMP, "part of the head that is lost", "Impeller worn")                         \
+    X(CLOGGED, "blocked impeller", FRACTION, PUMP, "part of the passages that is left", "Impeller blocked")            \
+    X(SCALED, "scaled pipe", FRACTION, LINE, "part of the bore that is lost", "Pipe scaled")                           \
+    X(BACKWARDS, "running backwards", NONE, THREE_PHASE_PUMP, "", "Pump runs backwards")                               \
+    X(OVERLOAD, "motor overload", FRACTION, PUMP, "shaft power on top of what the water takes", "Motor overloaded")    \
+    X(FLOW_ON, "flow switch stuck on", NONE, FLOW_SWITCH, "", "Flow switch stuck on")                                  \
+    X(FLOW_OFF, "flow switch stuck off", NONE, FLOW_SWITCH, "", "Flow switch stuck off")                               \
+    X(READS_HIGH, "pressure sensor reads high", PRESSURE, PRESSURE_SENSOR, "reading above the truth after ten days",   \
+      "Pressure sensor drifts up")                                                                                     \
+    X(READS_LOW, "pressure sensor reads low", PRESSURE, PRESSURE_SENSOR, "reading below the truth after ten days",     \
+      "Pressure sensor drifts down")                                                                                   \
+    X(SENSOR_STUCK, "stuck sensor", NONE, MEASURING_SENSOR, "", "Sensor stuck")                                        \
+    X(TAPPING, "blocked tapping", TIME, PRESSURE_SENSOR, "time constant of the reading", "Pressure tapping blocked")   \
+    X(FROZEN, "frozen sensing line", TIME, PRESSURE_SENSOR, "how long the frost lasts", "Sensing line frozen")         \
+    X(PROBE_WET, "fouled level probe", NONE, PROBE, "", "Level probe fouled: always wet")                              \
+    X(PROBE_DRY, "broken probe wire", NONE, PROBE, "", "Level probe's wire broken: always dry")                        \
+    X(NOT_CLOSING, "contactor not closing", FRACTION, PUMP, "part of the orders to start that it fails",               \
+      "Contactor fails to close")                                                                                      \
+    X(SUPPLY_LOST, "supply lost", TIME, SUPPLY, "how long it is off", "Supply lost")                                   \
+    X(BROWN_OUT, "brown-out", FRACTION, SUPPLY, "part of the voltage that is left", "Brown-out")                       \
+    X(PHASE_LOSS, "phase loss", NONE, THREE_PHASES, "", "One phase lost")                                              \
+    X(GENERATOR_SAG, "sagging generator", FRACTION, SUPPLY, "part of the voltage that is left while a motor starts",   \
+      "Generator sags at start")                                                                                       \
+    X(RELIEF, "relief valve lifting", PRESSURE, PUMP, "pressure at which it lifts", "Relief valve lifts too soon")     \
+    X(SETTINGS_SWAPPED, "settings swapped", NONE, ORDER_PAIR, "", "Cut-in and cut-out swapped")                        \
+    X(PSI_TYPED, "mistaken unit", NONE, ORDER_PRESSURE, "", "Pressures typed in the wrong unit")                       \
     X(MINUTES_TYPED, "minutes for seconds", NONE, ORDER_SECONDS, "", "Seconds typed as minutes")
 
 typedef enum pw_mishap_kind {
@@ -81,9 +80,9 @@ typedef enum pw_mishap_kind {
 typedef struct pw_mishap {
     pw_mishap_kind kind;
     double severity; /* SI, in the dimension of the list */
-    int32_t where;   /* place (leak, burst), source, vessel, tank, sensor, pump, line; for a closed valve and a non-return
-                        valve a line, or PW_MAX_LINES + pump for the valve at a pump's outlet; 0 for the supply and the
-                        order; -1: the usual one for this site */
+    int32_t where; /* place (leak, burst), source, vessel, tank, sensor, pump, line; for a closed valve and a non-return
+                      valve a line, or PW_MAX_LINES + pump for the valve at a pump's outlet; 0 for the supply and the
+                      order; -1: the usual one for this site */
     int64_t onset_ms; /* since the start of the simulation */
 } pw_mishap;
 
@@ -126,11 +125,12 @@ bool pw_mishap_heeds_stop(pw_mishap_kind kind);
 
 /* Change the condition. done: how much of it has come about, 0 .. 1 (pw_mishap_course). reference_pa: gauge pressure at
  * which a leak's severity is meant (middle of cut-in and cut-out), at the reference place: that of the first pressure
- * sensor, else of the first vessel, else the first pump's delivery place. At a leak's place the pressure differs from it
- * by the levels; there Cd A sqrt(2 g h) = severity (orifice, Torricelli 1644). h is at least PW_MISHAP_LOWEST_HEAD_M: a
- * leak that stands too high for the reference pressure gets the hole that this head would need. At a tank, h is the
- * depth at the start (at least PW_MISHAP_LOWEST_DEPTH_M). A mishap that is not possible here, or of kind NONE, changes
- * nothing. Severities outside their scale count as its end. Two mishaps work together: factors multiply. */
+ * sensor, else of the first vessel, else the first pump's delivery place. At a leak's place the pressure differs from
+ * it by the levels; there Cd A sqrt(2 g h) = severity (orifice, Torricelli 1644). h is at least
+ * PW_MISHAP_LOWEST_HEAD_M: a leak that stands too high for the reference pressure gets the hole that this head would
+ * need. At a tank, h is the depth at the start (at least PW_MISHAP_LOWEST_DEPTH_M). A mishap that is not possible here,
+ * or of kind NONE, changes nothing. Severities outside their scale count as its end. Two mishaps work together: factors
+ * multiply. */
 void pw_mishap_apply(const pw_model *model, const pw_mishap *mishap, double done, double reference_pa,
                      pw_condition *condition);
 

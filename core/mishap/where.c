@@ -117,8 +117,7 @@ static bool pump_fits(const pw_site *site, mishap_befalls befalls, int32_t pump)
     switch (befalls) {
     case BEFALLS_SUCTION_PUMP: return source == NULL || source->kind == PW_SOURCE_OPEN;
     case BEFALLS_BORE_PUMP: return source != NULL && source->kind == PW_SOURCE_BORE;
-    case BEFALLS_LIFTING_PUMP:
-        return source != NULL && source->kind == PW_SOURCE_OPEN && source->standing_m.v > 0.0;
+    case BEFALLS_LIFTING_PUMP: return source != NULL && source->kind == PW_SOURCE_OPEN && source->standing_m.v > 0.0;
     case BEFALLS_NON_RETURN_PUMP: return made->non_return;
     case BEFALLS_THREE_PHASE_PUMP: return made->motor.phases == 3;
     default: return true;

@@ -17,6 +17,10 @@ pw_status pw_paper_proof(pw_arena *arena, const pw_proof *proof, const pw_units 
 pw_status pw_paper_day(pw_arena *arena, const pw_plant *plant, const pw_daybook *daybook, const pw_units *units,
                        pw_document **out);
 
+/* Those plots as one picture that stands by itself, with a title: an SVG document. Without samples it is only the title. */
+pw_status pw_paper_day_svg(pw_arena *arena, const pw_plant *plant, const pw_daybook *daybook, const char *title,
+                           const pw_units *units, pw_text *out);
+
 /* Duty of pumps: one row for each. pressure_pa: at which the vessel is held (see pw_model_duty). */
 typedef struct pw_duty_row {
     int32_t pump;

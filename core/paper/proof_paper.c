@@ -102,6 +102,25 @@ static void put_trial(proof_pen *p)
     pw_document_add(p->document, PW_BLOCK_WORDS, PW_TONE_PLAIN, say_done(&text));
 }
 
+static void put_outside(proof_pen *p)
+{
+    const pw_proof_options *options = &p->proof->options;
+    const char *outside[8];
+    int32_t count = 0;
+    if (!options->pairs)
+        outside[count++] = "two mishaps at once (an option of the proof)";
+    if (options->places <= 1)
+        outside[count++] = "the same mishaps at other places (an option of the proof)";
+    if (options->onsets <= 1)
+        outside[count++] = "the same mishaps begun at another time of the day (an option of the proof)";
+    outside[count++] = "a leak between the source and the pump's non-return valve";
+    outside[count++] = "faults of insulation and earthing, lightning, and a controller that is itself broken";
+    outside[count++] = "surge (water hammer) beyond that of a slamming valve, pipes split by frost, damage to the well itself";
+    outside[count++] = "leaks smaller than the smallest and larger than the largest tried";
+    pw_document_heading(p->document, 3, "Not tried here, so nothing is said about it");
+    pw_document_lines(p->document, PW_BLOCK_LIST, outside, count);
+}
+
 static void put_unseen(proof_pen *p)
 {
     pw_document_heading(p->document, 2, "What this order cannot see");
@@ -117,14 +136,7 @@ static void put_unseen(proof_pen *p)
         pw_document_add(p->document, PW_BLOCK_NOTE, PW_TONE_BAD, unseen[i].what);
         pw_document_add(p->document, PW_BLOCK_WORDS, PW_TONE_PLAIN, say(p->arena, "To do: ", unseen[i].next, NULL));
     }
-    static const char *const outside[] = {"two mishaps at once",
-                                          "a leak between the source and the pump's non-return valve",
-                                          "a sensor that drifts, sticks or has lost its wire",
-                                          "electrical faults: lost phase, low voltage, insulation, lightning",
-                                          "surge (water hammer), frost, and damage to the well itself",
-                                          "leaks smaller than the smallest and larger than the largest tried"};
-    pw_document_heading(p->document, 3, "Not tried here, so nothing is said about it");
-    pw_document_lines(p->document, PW_BLOCK_LIST, outside, (int32_t)(sizeof outside / sizeof outside[0]));
+    put_outside(p);
 }
 
 pw_status pw_paper_proof(pw_arena *arena, const pw_proof *proof, const pw_units *units, pw_document **out)
@@ -145,6 +157,7 @@ pw_status pw_paper_proof(pw_arena *arena, const pw_proof *proof, const pw_units 
     pw_document_heading(document, 2, "Mishaps tried");
     put_trial(&p);
     proof_put_mishaps(&p);
+    proof_put_extra(&p);
     proof_put_false_stops(&p);
     proof_put_bands(&p);
     proof_put_limits(&p);

@@ -5,7 +5,7 @@
 
 enum { MOST_SEVERITIES = 16, DETAILS = 8 };
 
-static pw_tone tone_of(pw_finding finding)
+pw_tone proof_tone_of(pw_finding finding)
 {
     switch (finding) {
     case PW_FINDING_STOPPED: return PW_TONE_GOOD;
@@ -23,7 +23,7 @@ static int32_t jobs_of(const pw_proof *proof, int32_t kind, int32_t *out)
     int32_t count = 0;
     for (int32_t i = 0; i < proof->jobs->count && count < MOST_SEVERITIES; i++) {
         const pw_job *job = &proof->jobs->jobs[i];
-        if (job->kind != PW_JOB_MISHAP || (int32_t)job->mishap.kind != kind)
+        if (job->kind != PW_JOB_MISHAP || job->extra || (int32_t)job->mishap.kind != kind)
             continue;
         out[count] = i;
         count++;
@@ -95,7 +95,7 @@ static void put_glance(proof_pen *p)
             const char *words = glance_words(p, jobs[c], finding);
             if (words == NULL)
                 p->document->failed = true;
-            pw_grid_set(grid, row, c + 1, words, tone_of(finding));
+            pw_grid_set(grid, row, c + 1, words, proof_tone_of(finding));
         }
         row++;
     }
@@ -134,7 +134,7 @@ static void put_detail_row(proof_pen *p, pw_grid *grid, int32_t row, int32_t i)
     for (int32_t c = 0; c < DETAILS; c++) {
         if (words[c] == NULL)
             p->document->failed = true;
-        pw_grid_set(grid, row, c, words[c], c == 1 ? tone_of(finding) : PW_TONE_PLAIN);
+        pw_grid_set(grid, row, c, words[c], c == 1 ? proof_tone_of(finding) : PW_TONE_PLAIN);
     }
 }
 

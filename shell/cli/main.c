@@ -11,6 +11,7 @@
 #include "cli/catalogue.h"
 #include "cli/complain.h"
 #include "cli/options.h"
+#include "cli/picture.h"
 #include "cli/request.h"
 #include "cli/show.h"
 #include "cli/table.h"
@@ -48,6 +49,30 @@ static cli_exit write_file(const char *path, const char *bytes, size_t length, b
     return CLI_EXIT_FINE;
 }
 
+enum { PIXELS_EACH = 2 }; /* of a PNG for each of the SVG: sharp on today's screens and on paper */
+
+static cli_exit write_pictures(command_run *run)
+{
+    const cli_options *options = &run->options;
+    const pw_json *picture = pw_json_get(run->answer.tree, "svg");
+    cli_exit code = picture ? CLI_EXIT_FINE : CLI_EXIT_INTERNAL;
+    if (code == CLI_EXIT_FINE && options->svg) {
+        code = write_file(options->svg, picture->string, picture->length, options->quiet);
+    }
+    if (code == CLI_EXIT_FINE && options->png) {
+        size_t length = 0;
+        const char *why = "";
+        char *png = cli_png(picture->string, picture->length, PIXELS_EACH, &length, &why);
+        if (!png) {
+            fprintf(stderr, "pumpwright: cannot write %s: %s.\n", options->png, why);
+            return CLI_EXIT_FILE;
+        }
+        code = write_file(options->png, png, length, options->quiet);
+        free(png);
+    }
+    return code;
+}
+
 /* The files that were asked for. */
 static cli_exit write_files(command_run *run)
 {
@@ -57,6 +82,12 @@ static cli_exit write_files(command_run *run)
         const pw_json *page = pw_json_get(run->answer.tree, "html");
         cli_exit code =
             page ? write_file(options->html, page->string, page->length, options->quiet) : CLI_EXIT_INTERNAL;
+        if (code != CLI_EXIT_FINE) {
+            return code;
+        }
+    }
+    if (options->svg || options->png) {
+        cli_exit code = write_pictures(run);
         if (code != CLI_EXIT_FINE) {
             return code;
         }

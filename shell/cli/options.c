@@ -155,6 +155,8 @@ static bool take_option(cli_option option, const char *value, cli_options *out)
     case CLI_OPTION_MISHAP: return add_mishap(out, value);
     case CLI_OPTION_LENGTH: out->length = value; return true;
     case CLI_OPTION_CSV: out->csv = value; return true;
+    case CLI_OPTION_SVG: out->svg = value; return true;
+    case CLI_OPTION_PNG: out->png = value; return true;
     case CLI_OPTION_EVERY: out->every = value; return true;
     case CLI_OPTION_HORIZON: out->horizon = value; return true;
     case CLI_OPTION_CATALOGUE: out->catalogue = value; return true;
@@ -164,6 +166,9 @@ static bool take_option(cli_option option, const char *value, cli_options *out)
     case CLI_OPTION_UNITS: out->units = value; return true;
     case CLI_OPTION_YEARS: return read_number(word, value, 0, 1000, &out->years);
     case CLI_OPTION_SWEEP: return read_number(word, value, 0, 400, &out->sweep);
+    case CLI_OPTION_PLACES: return read_number(word, value, 1, 100, &out->places);
+    case CLI_OPTION_ONSETS: return read_number(word, value, 1, 24, &out->onsets);
+    case CLI_OPTION_PAIRS: out->pairs = true; return true;
     case CLI_OPTION_SEED: return read_number(word, value, 0, 9007199254740991, &out->seed);
     case CLI_OPTION_JOBS: return read_number(word, value, 1, CLI_MAX_JOBS, &out->jobs);
     case CLI_OPTION_ADDRESS: out->address = value; return true;
@@ -309,7 +314,7 @@ static bool fits(const cli_options *options, uint32_t seen)
 bool cli_options_read(int count, char **arguments, cli_options *out)
 {
     *out = (cli_options){
-        .command = CLI_COMMAND_COUNT, .years = -1, .sweep = -1, .seed = -1, .jobs = -1, .port = -1, .timeout = -1};
+        .command = CLI_COMMAND_COUNT, .years = -1, .sweep = -1, .places = -1, .onsets = -1, .seed = -1, .jobs = -1, .port = -1, .timeout = -1};
     uint32_t seen = 0;
     bool only_words = false;
     for (int i = 1; i < count; i++) {

@@ -46,10 +46,15 @@ typedef enum cli_command {
     X(LENGTH, "length", 'l', "TIME", CLI_BIT(RUN) | CLI_BIT(SIZE),                                                 \
       "how long to simulate (default 1 day; size: 365 days)")                                                      \
     X(CSV, "csv", 0, "FILE", CLI_BIT(RUN), "write the samples as a table")                                         \
+    X(SVG, "svg", 0, "FILE", CLI_BIT(RUN), "write the plots as an SVG picture")                                    \
+    X(PNG, "png", 0, "FILE", CLI_BIT(RUN), "write the plots as a PNG picture")                                     \
     X(EVERY, "every", 0, "TIME", CLI_BIT(RUN), "longest time between two samples (default 1 min)")                 \
     X(YEARS, "years", 'y', "N", CLI_BIT(PROVE), "healthy years to look for false stops (default 10)")              \
     X(HORIZON, "horizon", 0, "TIME", CLI_BIT(PROVE), "a mishap unseen for so long counts as never seen (14 days)") \
     X(SWEEP, "sweep", 0, "N", CLI_BIT(PROVE), "leak sizes tried for the blind band (default 48)")                  \
+    X(PLACES, "places", 0, "N", CLI_BIT(PROVE), "each mishap at so many places (default 1)")                       \
+    X(ONSETS, "onsets", 0, "N", CLI_BIT(PROVE), "each mishap at so many times of the day (default 1)")             \
+    X(PAIRS, "pairs", 0, "", CLI_BIT(PROVE), "also two mishaps at once, where they come together")                 \
     X(STRICT, "strict", 0, "", CLI_BIT(PROVE), "exit code 5 when a mishap is never seen or a false stop was")      \
     X(JOBS, "jobs", 'j', "N", CLI_BIT(PROVE), "processes at work (default: one for each core)")                    \
     X(SEED, "seed", 's', "N", CLI_BIT(RUN) | CLI_BIT(PROVE) | CLI_BIT(SIZE),                                          \
@@ -83,13 +88,13 @@ typedef struct cli_options {
     cli_command command; /* CLI_COMMAND_COUNT: none */
     int32_t operand_count;
     const char *operands[CLI_MAX_OPERANDS]; /* SITE; the command that help is asked for; a formula and its values */
-    bool help, version, quiet, strict, open_to_network, explain;
+    bool help, version, quiet, strict, open_to_network, explain, pairs;
     cli_json json;
     cli_colour colour;
-    const char *units, *html, *csv, *horizon, *length, *every; /* as written; NULL when absent */
+    const char *units, *html, *csv, *svg, *png, *horizon, *length, *every; /* as written; NULL when absent */
     const char *catalogue, *pump;                              /* of size, likewise */
     const char *address, *page;                                /* of serve, likewise */
-    int64_t years, sweep, seed, jobs, port, timeout;           /* -1 when absent */
+    int64_t years, sweep, places, onsets, seed, jobs, port, timeout;           /* -1 when absent */
     int32_t mishap_count;
     const char *mishaps[CLI_MAX_MISHAPS];
 } cli_options;

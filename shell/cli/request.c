@@ -126,6 +126,11 @@ static void put_prove(pw_json_writer *writer, const cli_options *options, const 
     put_count(writer, "years", options->years);
     put_count(writer, "sweep", options->sweep);
     put_text(writer, "horizon", options->horizon);
+    put_count(writer, "places", options->places);
+    put_count(writer, "onsets", options->onsets);
+    if (options->pairs) {
+        pw_json_bool(writer, "pairs", true);
+    }
     if (wish->part == CLI_PART_ONE) {
         pw_json_open(writer, "part", '[');
         pw_json_int(writer, NULL, wish->part_index);
@@ -160,7 +165,11 @@ char *cli_request(pw_arena *arena, const cli_options *options, const cli_sheet *
     put_count(&writer, "seed", options->seed);
     if (options->command == CLI_RUN) {
         put_text(&writer, "length", options->length);
-        if (options->csv || options->every || wish->html) {
+        const bool picture = options->svg || options->png;
+        if (picture) {
+            pw_json_bool(&writer, "svg", true);
+        }
+        if (options->csv || options->every || wish->html || picture) {
             pw_json_string(&writer, "samples", options->every ? options->every : "1 min");
         }
         put_mishaps(&writer, options);

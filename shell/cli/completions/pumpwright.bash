@@ -8,12 +8,12 @@ _pumpwright() {
         return
     fi
     case $before in
-    --html | -o | --csv | --catalogue) mapfile -t COMPREPLY < <(compgen -f -- "$word"); return ;;
+    --html | -o | --csv | --svg | --png | --catalogue) mapfile -t COMPREPLY < <(compgen -f -- "$word"); return ;;
     --page) mapfile -t COMPREPLY < <(compgen -d -- "$word"); return ;;
     --address) mapfile -t COMPREPLY < <(compgen -W "127.0.0.1 ::1 localhost" -- "$word"); return ;;
     --units | -u) mapfile -t COMPREPLY < <(compgen -W "metric bar us" -- "$word"); return ;;
     --colour) mapfile -t COMPREPLY < <(compgen -W "auto always never" -- "$word"); return ;;
-    --mishap | -m | --length | -l | --every | --years | -y | --horizon | --sweep | --jobs | -j | --seed | -s | --pump | --port | --timeout) return ;;
+    --mishap | -m | --length | -l | --every | --years | -y | --horizon | --sweep | --places | --onsets | --jobs | -j | --seed | -s | --pump | --port | --timeout) return ;;
     esac
     if [ "$command" = help ]; then
         mapfile -t COMPREPLY < <(compgen -W "$commands" -- "$word")
@@ -24,8 +24,8 @@ _pumpwright() {
         local options="--units --json --json=line --quiet --colour --help"
         case $command in
         size) options+=" --catalogue --explain --pump --length --seed --html" ;;
-        run) options+=" --mishap --length --csv --every --seed --html" ;;
-        prove) options+=" --years --horizon --sweep --strict --jobs --seed --html" ;;
+        run) options+=" --mishap --length --csv --svg --png --every --seed --html" ;;
+        prove) options+=" --years --horizon --sweep --places --onsets --pairs --strict --jobs --seed --html" ;;
         check | duty) options+=" --html" ;;
         reckon) options="--json --json=line --quiet --colour --help" ;;
         serve) options="--port --address --page --open-to-network --timeout --quiet --colour --help" ;;

@@ -1,0 +1,67 @@
+/* What was tried beyond the usual: other places, other times, two at once; and what of it no watch sees. */
+#include "judge/inside.h"
+
+static bool unseen(const pw_proof *proof, int32_t i)
+{
+    return pw_outcome_finding(proof->plant, &proof->jobs->jobs[i], &proof->outcomes[i]) == PW_FINDING_UNSEEN;
+}
+
+/* One line for all places and times of a kind; false: nothing went unseen. */
+static bool put_kind(const pw_proof *proof, pw_mishap_kind kind, const pw_units *units, pw_text *text)
+{
+    int32_t tried = 0, missed = 0, worst = -1;
+    for (int32_t i = 0; i < proof->jobs->count; i++) {
+        const pw_job *job = &proof->jobs->jobs[i];
+        if (job->kind != PW_JOB_MISHAP || !job->extra || job->second.kind != PW_MISHAP_NONE || job->mishap.kind != kind)
+            continue;
+        tried++;
+        if (!unseen(proof, i))
+            continue;
+        missed++;
+        if (worst < 0 || proof->outcomes[i].lost_m3 > proof->outcomes[worst].lost_m3)
+            worst = i;
+    }
+    if (missed == 0)
+        return false;
+    pw_text_puts(text, pw_mishap_title(kind), ", at other places or times: ", NULL);
+    pw_text_int(text, missed);
+    pw_text_put(text, " of ");
+    pw_text_int(text, tried);
+    pw_text_put(text, tried == 1 ? " trial goes unseen. The worst: " : " trials go unseen. The worst: ");
+    pw_outcome_words(proof->plant, &proof->jobs->jobs[worst], &proof->outcomes[worst], units, text);
+    return true;
+}
+
+/* Keep the text as an entry; false without memory. */
+static bool keep(const pw_text *text, pw_mishap_kind kind, pw_unseen *out, int32_t *count)
+{
+    if (text->failed)
+        return false;
+    out[*count].what = text->data;
+    out[*count].next = judge_next_for(kind);
+    (*count)++;
+    return true;
+}
+
+int32_t judge_extra_unseen(pw_arena *arena, const pw_proof *proof, const pw_units *units, pw_unseen *out, int32_t count,
+                           int32_t capacity)
+{
+    for (int32_t kind = PW_MISHAP_NONE + 1; kind < PW_MISHAP_COUNT && count < capacity; kind++) {
+        pw_text text;
+        pw_text_init(&text, arena);
+        if (put_kind(proof, (pw_mishap_kind)kind, units, &text) && !keep(&text, (pw_mishap_kind)kind, out, &count))
+            return -1;
+    }
+    for (int32_t i = 0; i < proof->jobs->count && count < capacity; i++) {
+        const pw_job *job = &proof->jobs->jobs[i];
+        if (job->kind != PW_JOB_MISHAP || job->second.kind == PW_MISHAP_NONE || !unseen(proof, i))
+            continue;
+        pw_text text;
+        pw_text_init(&text, arena);
+        pw_text_put(&text, "Two at once. ");
+        pw_outcome_words(proof->plant, job, &proof->outcomes[i], units, &text);
+        if (!keep(&text, job->mishap.kind, out, &count))
+            return -1;
+    }
+    return count;
+}

@@ -1,0 +1,143 @@
+/* The plots of a day as one SVG picture that stands by itself: its own colours, a title and a key over each strip. */
+#include <string.h>
+
+#include "base/num.h"
+#include "paper/day_parts.h"
+#include "paper/paper.h"
+#include "paper/plot.h"
+#include "paper/say.h"
+
+#define MARGIN 20.0
+#define TITLE  30.0 /* height of a strip's title */
+
+/* The paper's light colours (style.c), written out because a picture cannot look them up. */
+static const char *const colours[PW_PLOT_COLOURS] = {"#134f86", "#9a4a00", "#11633f", "#6a2f94", "#9c1f4b", "#3d5257"};
+static const char style[] = "text{fill:#1d2322;font:16px 'DejaVu Sans','Noto Sans',system-ui,sans-serif}"
+                            ".pw-tick,.pw-axis{fill:#434a47}.pw-grid{stroke:#d9d8cd;stroke-width:1}"
+                            ".pw-rule{stroke:#8b8f86;stroke-width:1.2}.pw-shade{fill:#dde7ea}"
+                            ".pw-level{stroke:#434a47;stroke-width:1.2;stroke-dasharray:5 4}"
+                            ".pw-band{stroke:#8c1515;stroke-width:.6}.pw-hatch{stroke:#b8615a;stroke-width:2.2}"
+                            ".pw-hatch-ground{fill:#fbeeea}"
+                            ".pw-tag{paint-order:stroke;stroke:#fbfaf5;stroke-width:5px}"
+                            ".pw-line{fill:none;stroke-width:1.8;stroke-linejoin:round}";
+
+static void put_number(pw_text *out, double value)
+{
+    char text[352];
+    pw_text_put_n(out, text, pw_num_fixed(value, 1, text));
+}
+
+static void put_text(pw_text *out, double x, double y, const char *more, const char *words)
+{
+    pw_text_put(out, "<text x=\"");
+    put_number(out, x);
+    pw_text_put(out, "\" y=\"");
+    put_number(out, y);
+    pw_text_puts(out, "\" style=\"", more, "\">", NULL);
+    pw_text_html(out, words);
+    pw_text_put(out, "</text>\n");
+}
+
+/* Height of a drawing, from its own view box; 0 when there is none. */
+static double height_of(const char *drawing)
+{
+    static const char before[] = "viewBox=\"0 0 ";
+    const char *at = strstr(drawing, before);
+    double width = 0.0, height = 0.0;
+    if (at == NULL)
+        return 0.0;
+    at += sizeof before - 1;
+    size_t used = pw_num_read(at, strcspn(at, " \""), &width);
+    if (used == 0 || at[used] != ' ')
+        return 0.0;
+    at += used + 1;
+    return pw_num_read(at, strcspn(at, "\""), &height) > 0 ? height : 0.0;
+}
+
+/* Title of a strip and, where there are several lines, their names in their colours. */
+static void put_title(pw_text *out, const pw_plot *plot, double y)
+{
+    double x = MARGIN;
+    put_text(out, x, y, "font-weight:700", plot->title);
+    for (int32_t i = 0; i < plot->series_count && plot->series_count > 1; i++) {
+        pw_text colour;
+        pw_text_init(&colour, out->arena);
+        pw_text_puts(&colour, "fill:", colours[plot->series[i].colour % PW_PLOT_COLOURS], NULL);
+        x = MARGIN + 200.0 * (double)(i + 1);
+        put_text(out, x, y, colour.failed ? "" : colour.data, plot->series[i].name);
+    }
+}
+
+static void put_strip(pw_text *out, const pw_plot *plot, int32_t number, double *y)
+{
+    pw_text drawing;
+    pw_text_init(&drawing, out->arena);
+    pw_plot_svg(plot, number, PW_PLOT_WIDE, &drawing);
+    if (drawing.failed) {
+        out->failed = true;
+        return;
+    }
+    const double height = height_of(drawing.data);
+    put_title(out, plot, *y + 0.6 * TITLE);
+    *y += TITLE;
+    pw_text_put(out, "<svg x=\"");
+    put_number(out, MARGIN);
+    pw_text_put(out, "\" y=\"");
+    put_number(out, *y);
+    pw_text_put(out, "\" width=\"");
+    put_number(out, (double)PW_PLOT_WIDE);
+    pw_text_put(out, "\" height=\"");
+    put_number(out, height);
+    pw_text_puts(out, "\"", drawing.data + strlen("<svg"), "\n", NULL);
+    *y += height + 8.0;
+}
+
+static void put_style(pw_text *out)
+{
+    pw_text_puts(out, "<style>", style, NULL);
+    for (int32_t i = 0; i < PW_PLOT_COLOURS; i++) {
+        pw_text_put(out, ".pw-line.pw-c");
+        pw_text_int(out, i);
+        pw_text_puts(out, "{stroke:", colours[i], "}", NULL);
+    }
+    pw_text_put(out, "</style>\n");
+}
+
+pw_status pw_paper_day_svg(pw_arena *arena, const pw_plant *plant, const pw_daybook *daybook, const char *title,
+                           const pw_units *units, pw_text *out)
+{
+    pw_document *document = pw_document_new(arena, "", "", "");
+    if (document == NULL)
+        return PW_MEMORY;
+    day_pen p = {arena, document, plant, daybook, units};
+    if (daybook->sample_count > 1)
+        day_put_plots(&p);
+    if (document->failed)
+        return PW_MEMORY;
+    pw_text strips;
+    pw_text_init(&strips, arena);
+    double y = MARGIN + TITLE;
+    int32_t number = 0;
+    for (const pw_block *block = document->first; block != NULL; block = block->next) {
+        if (block->kind == PW_BLOCK_PLOT) {
+            number++;
+            put_strip(&strips, block->plot, number, &y);
+        }
+    }
+    put_text(&strips, MARGIN, y + 8.0, "fill:#434a47", "shaded: pump runs; red line: a mishap begins or ends");
+    const double width = (double)PW_PLOT_WIDE + 2.0 * MARGIN, height = y + MARGIN + 8.0;
+    pw_text_put(out, "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"");
+    put_number(out, width);
+    pw_text_put(out, "\" height=\"");
+    put_number(out, height);
+    pw_text_put(out, "\" viewBox=\"0 0 ");
+    put_number(out, width);
+    pw_text_put(out, " ");
+    put_number(out, height);
+    pw_text_put(out, "\">\n");
+    put_style(out);
+    pw_text_put(out, "<rect width=\"100%\" height=\"100%\" fill=\"#fbfaf5\"/>\n");
+    put_text(out, MARGIN, MARGIN + 8.0, "font-weight:700;font-size:19px", title);
+    pw_text_puts(out, strips.failed ? "" : strips.data, "</svg>\n", NULL);
+    return strips.failed || out->failed ? PW_MEMORY : PW_OK;
+}
