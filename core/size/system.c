@@ -10,7 +10,7 @@
 #include "size/tables.h"
 #include "water/bore.h"
 
-#define STEEP_HEAD_M 5000.0
+#define STEEP_HEAD_M 20000.0
 
 /* Places reached from a place through lines without passing through a tank (or backwards, towards a source). */
 static void reach(const pw_site *site, int32_t from, bool *seen)
@@ -190,7 +190,10 @@ static pw_status solve(size_work *w, pw_site *site, double pressure_pa, bool run
         drive->draw_m3s[o] = draws[o];
     }
     memset(out, 0, sizeof *out);
-    return pw_model_moment(model, &condition, drive, state, warm, out, w->problems);
+    if (pw_model_state_count(model) > pw_model_bore_count(model) + site->vessel_count + site->tank_count) {
+        status = pw_model_settle(model, &condition, drive, state, warm, w->problems); /* mains that stretch */
+    }
+    return status == PW_OK ? pw_model_moment(model, &condition, drive, state, warm, out, w->problems) : status;
 }
 
 /* How much more head the delivery place has than the outlets need, least over all that draw. */

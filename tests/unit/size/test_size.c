@@ -163,6 +163,35 @@ static void surface_pumps_are_judged_by_their_lift(void **state)
     free(k.block);
 }
 
+/* A tank: the model's own duty lies on the system curve. */
+static void system_meets_duty(const pw_sizing *sizing, const pw_size_curve *points, const pw_size_duty *duty)
+{
+    pw_curve system;
+    (void)sizing;
+    assert_true(pw_curve_build(points->count, points->flow_m3s, points->head_m, &system));
+    close_to(pw_curve_at(&system, duty->flow_m3s, NULL), duty->head_m, 3e-3, "head of the system at the model's duty");
+}
+
+/* A direct system at its duty: the model, with that flow drawn, gives the outlet what it needs. */
+static void settled_by_the_model(kit *k, const pw_size_duty *duty)
+{
+    pw_condition condition;
+    pw_drive drive;
+    pw_moment moment;
+    double state[PW_MAX_STATES];
+    memset(&drive, 0, sizeof drive);
+    pw_warm *warm = pw_warm_new(&k->arena, k->plant->model);
+    pw_condition_healthy(k->plant->model, &condition);
+    pw_model_start(k->plant->model, 0.0, state);
+    state[0] -= duty->flow_m3s / (20e-3 / 60.0) * 0.25 * PW_PI * 0.15 * 0.15; /* the bore drawn down as it settles */
+    drive.run[0] = true;
+    drive.draw_m3s[0] = duty->flow_m3s;
+    assert_int_equal(pw_model_settle(k->plant->model, &condition, &drive, state, warm, &k->problems), PW_OK);
+    assert_int_equal(pw_model_moment(k->plant->model, &condition, &drive, state, warm, &moment, &k->problems), PW_OK);
+    close_to(moment.pump_m3s[0], duty->flow_m3s, 5e-3, "flow of the model");
+    close_to(moment.place_pa[2], 100e3, 2e-2, "pressure at the outlet");
+}
+
 static void other_kinds_of_site(void **state)
 {
     (void)state;
@@ -173,6 +202,8 @@ static void other_kinds_of_site(void **state)
     assert_int_equal(sizing->kind, PW_SIZE_DIRECT);
     assert_int_equal(sizing->effect_count, 0);
     assert_true(sizing->duties[0].flow_m3s > sizing->duties[1].flow_m3s);
+    /* with the draw of the duty, the model finds the pump there and the outlet just served */
+    settled_by_the_model(&k, &sizing->duties[0]);
     /* at the duty the pump's head is what the system asks there */
     pw_curve system;
     assert_true(pw_curve_build(sizing->easy.count, sizing->easy.flow_m3s, sizing->easy.head_m, &system));
@@ -188,6 +219,8 @@ static void other_kinds_of_site(void **state)
     assert_int_equal(sizing->kind, PW_SIZE_WITH_TANK);
     assert_true(sizing->duties[0].flow_m3s > 0.0);
     assert_true(sizing->duties[0].flow_m3s > sizing->duties[1].flow_m3s);
+    system_meets_duty(sizing, &sizing->easy, &sizing->duties[0]);
+    system_meets_duty(sizing, &sizing->hard, &sizing->duties[1]);
     free(k.block);
 }
 
