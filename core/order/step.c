@@ -514,11 +514,11 @@ static void tick(const pw_table *table, pw_control *control, const double *input
     memcpy(control->seen, inputs, (size_t)table->signal_count * sizeof inputs[0]);
 }
 
-/* A start that met its limit at once leaves the state as it was. */
-static bool started_and_stopped(const pw_outputs *out, int32_t pump)
+/* Any pump started, stopped, was locked out or released, even if its state is the same again. */
+static bool any_changed(const pw_outputs *out)
 {
     for (int32_t i = 0; i < out->event_count; i++) {
-        if (out->events[i].pump == pump && out->events[i].kind == PW_CONTROL_STARTED) {
+        if (out->events[i].kind != PW_CONTROL_WARNED && out->events[i].kind != PW_CONTROL_HELD) {
             return true;
         }
     }
@@ -533,10 +533,8 @@ void pw_control_step(const pw_table *table, pw_control *control, const double *i
         out->locked_by[p] = -1;
     }
     tick(table, control, inputs, now_ms);
-    bool changed = false;
     for (int32_t p = 0; p < table->pump_count; p++) {
         pw_pump_control *pump = &control->pumps[p];
-        uint8_t before = pump->state;
         const pw_moment_view m = {.whole = table,
                                   .control = control,
                                   .table = &table->pumps[p],
@@ -546,13 +544,12 @@ void pw_control_step(const pw_table *table, pw_control *control, const double *i
                                   .number = (int16_t)p,
                                   .out = out};
         step_pump(&m);
-        changed = changed || pump->state != before || started_and_stopped(out, p);
         out->run[p] = pump->state == PW_PUMP_RUNNING;
         out->locked[p] = pump->state == PW_PUMP_LOCKED;
         out->locked_by[p] = out->locked[p] ? pump->locked_by : -1;
         pw_sooner(&out->next_due_ms, due_of_pump(&m));
     }
-    changed = pw_team_change(table, control, now_ms) || changed;
+    bool changed = pw_team_change(table, control, now_ms) || any_changed(out);
     pw_sooner(&out->next_due_ms, pw_team_due(table, control, now_ms));
     bool all_told = tell_warnings(table, control, out);
     if (!all_told || (changed && table->coupled)) {

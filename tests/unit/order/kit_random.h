@@ -79,7 +79,12 @@ static inline void say_sensor_term(maker *m)
 {
     static const char *const pressures[] = {"pressure at shed", "pressure at top house"};
     static const char *const probes[] = {"probe low", "probe low well", "probe wet"};
-    switch (pick(m, 7)) {
+    switch (pick(m, 9)) {
+    case 7:
+        say(m, pick(m, 2) ? "supply below " : "supply above ");
+        say_number(m, m->short_times ? 180 + 20 * pick(m, 3) : 1 + 0.1 * pick(m, 9990), m->short_times ? 0 : 1, "V");
+        break;
+    case 8: say(m, pick(m, 2) ? "phase missing" : "phases complete"); break;
     case 0:
         say(m, m->plain ? "pressure" : pressures[pick(m, 2)]);
         say(m, pick(m, 2) ? " above " : " below ");
@@ -115,24 +120,64 @@ static inline void say_sensor_term(maker *m)
     }
 }
 
+/* A time of day; for driving one within seconds of midnight. */
+static inline void say_time_of_day(maker *m)
+{
+    char text[16];
+    uint32_t s = m->short_times ? (pick(m, 2) ? pick(m, 3) : 86398 + pick(m, 2)) : pick(m, 86400);
+    snprintf(text, sizeof text, "%02u:%02u:%02u", s / 3600, s / 60 % 60, s % 60);
+    say(m, text);
+}
+
+static inline void say_clock(maker *m)
+{
+    static const char *const days[] = {"Monday",   "Tuesday", "Wednesday", "Thursday",
+                                       "Friday",   "Saturday", "Sunday",   "Monday to Friday",
+                                       "Saturday to Tuesday"};
+    say(m, pick(m, 2) ? "time between " : "time not between ");
+    say_time_of_day(m);
+    say(m, " and ");
+    say_time_of_day(m);
+    if (pick(m, 2)) {
+        say(m, " on ");
+        say(m, days[pick(m, 9)]);
+        for (uint32_t i = pick(m, 3); i > 0; i--) {
+            say(m, pick(m, 2) ? " and " : ", ");
+            say(m, days[pick(m, 9)]);
+        }
+    }
+}
+
+static inline void say_state(maker *m)
+{
+    static const char *const words[] = {"running", "stopped", "running", "stopped", "locked out"};
+    if (pick(m, 4) == 0) {
+        say(m, m->plain ? "pump is " : pick(m, 2) ? "bore pump is " : "feed pump is ");
+    }
+    say(m, words[pick(m, 5)]);
+    if (pick(m, 2)) {
+        say(m, " for ");
+        say_time(m);
+    }
+}
+
 static inline void say_term(maker *m)
 {
-    char number[16];
-    switch (pick(m, 9)) {
+    char number[32];
+    switch (pick(m, 11)) {
+    case 2: say_clock(m); break;
     case 0:
         snprintf(number, sizeof number, "%u", 1 + pick(m, m->short_times ? 5 : 1800));
         say(m, "starts reach ");
         say(m, number);
         say(m, " in ");
         say_time(m);
-        break;
-    case 1:
-        say(m, pick(m, 2) ? "running" : "stopped");
-        if (pick(m, 2)) {
-            say(m, " for ");
-            say_time(m);
+        if (m->short_times && pick(m, 2)) {
+            snprintf(number, sizeof number, " %u times in a row", 2 + pick(m, 3));
+            say(m, number);
         }
         break;
+    case 1: say_state(m); break;
     default: say_sensor_term(m); break;
     }
 }
@@ -147,6 +192,10 @@ static inline void say_condition(maker *m, bool with_time)
     if (with_time && pick(m, 2)) {
         say(m, " for ");
         say_time(m);
+        if (pick(m, 3) == 0) {
+            say(m, " in ");
+            say_number(m, m->short_times ? 100 + pick(m, 150) : 100, 0, m->short_times ? "ms" : "h");
+        }
     }
 }
 
@@ -180,7 +229,9 @@ static inline void say_sentence(maker *m, pw_sentence_kind kind)
     case PW_SENTENCE_START: say(m, "start when "); break;
     case PW_SENTENCE_STOP: say(m, "stop when "); break;
     case PW_SENTENCE_LOCK: say(m, "lock out when "); break;
-    case PW_SENTENCE_WARN: say(m, "warn when "); break;
+    case PW_SENTENCE_WARN:
+        say(m, pick(m, 3) ? "warn when " : pick(m, 2) ? "warn by relay horn when " : "warn by relay red lamp when ");
+        break;
     case PW_SENTENCE_HOLD_ON: say(m, "keep running while "); break;
     case PW_SENTENCE_IGNORE:
         say(m, "ignore ");
@@ -192,8 +243,30 @@ static inline void say_sentence(maker *m, pw_sentence_kind kind)
     case PW_SENTENCE_REST:
         say(m, "rest ");
         say_time(m);
-        say(m, " after stop");
+        say(m, pick(m, 3) ? " after stop" : " after stop, then wait for a new call");
         return;
+    case PW_SENTENCE_ONLY: say(m, "run only while "); break;
+    case PW_SENTENCE_SHARE:
+        say(m, pick(m, 2) ? "share the work between bore pump and feed pump"
+                          : "share the work between feed pump, bore pump");
+        if (pick(m, 3)) {
+            say(m, pick(m, 2) ? " and change over at every stop" : " and change over every ");
+            if (m->at[-1] == ' ') {
+                say_time(m);
+            }
+        }
+        return;
+    case PW_SENTENCE_APART:
+        say(m, "start pumps at least ");
+        say_time(m);
+        say(m, " apart");
+        return;
+    case PW_SENTENCE_POWER_ON:
+        say(m, "wait ");
+        say_time(m);
+        say(m, " after power on");
+        return;
+    case PW_SENTENCE_KEEP_LOCKS: say(m, "keep lock outs over a power cut"); return;
     case PW_SENTENCE_LEAST_RUN:
         say(m, "run at least ");
         say_time(m);
@@ -205,7 +278,7 @@ static inline void say_sentence(maker *m, pw_sentence_kind kind)
         return;
     default: say_retry(m); return;
     }
-    say_condition(m, kind != PW_SENTENCE_HOLD_ON);
+    say_condition(m, kind != PW_SENTENCE_HOLD_ON && kind != PW_SENTENCE_ONLY);
 }
 
 #endif

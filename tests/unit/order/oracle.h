@@ -4,7 +4,7 @@
 #ifndef ORDER_ORACLE_H
 #define ORDER_ORACLE_H
 
-enum { ORACLE_STARTS = 8192 };
+enum { ORACLE_STARTS = 8192, ORACLE_MS = 4096 };
 
 typedef struct oracle {
     const pw_order *order;
@@ -18,7 +18,20 @@ typedef struct oracle {
     int start_count, starts_from; /* starts before starts_from are forgotten */
     const double *in;
     pw_outputs *out;
+    int64_t week_ms;                                /* at t = 0 */
+    int64_t power, parts_from;                      /* the power came on; windows are cut into parts from here */
+    bool stale[PW_MAX_SENTENCES];
+    int64_t cleared[PW_MAX_SENTENCES];              /* windows know nothing from before */
+    bool raw[PW_MAX_SENTENCES];                     /* holds now, of sentences with a window */
+    int held[PW_MAX_SENTENCES][ORACLE_MS + 1];      /* ms before t in which it held */
+    int64_t ran_ms;
 } oracle;
+
+/* "run only while" is a stop sentence turned round. */
+static int oracle_kind(const pw_sentence *s)
+{
+    return s->kind == PW_SENTENCE_ONLY ? PW_SENTENCE_STOP : s->kind;
+}
 
 static void oracle_begin(oracle *o, const pw_order *order)
 {
@@ -51,8 +64,23 @@ static bool oracle_ignored(const oracle *o, const pw_term *term, int64_t now, bo
 static bool oracle_term(const oracle *o, const pw_sentence *s, const pw_term *term, bool group_says_stopped,
                         int64_t now, bool fresh)
 {
-    static const int signal_of[] = {P_PRESSURE, P_FLOW, P_LEVEL, P_PROBE, P_CONTACT, P_CURRENT, P_WINDING};
+    static const int signal_of[] = {P_PRESSURE, P_FLOW,    P_LEVEL,  P_PROBE, P_CONTACT,
+                                    P_CURRENT,  P_WINDING, P_SUPPLY, P_PHASES};
     bool runs = o->state == 1 || fresh;
+    if (term->kind == PW_TERM_LOCKED) {
+        return o->state == 2 && now - o->locked >= term->time_ms;
+    }
+    if (term->kind == PW_TERM_CLOCK) {
+        int64_t ms = (o->week_ms + now) % 604800000;
+        bool inside = false;
+        for (int day = -1; day < 7; day++) {
+            int64_t from = day * INT64_C(86400000) + term->from_s * INT64_C(1000);
+            int64_t to = day * INT64_C(86400000) + term->to_s * INT64_C(1000);
+            to += to < from ? 86400000 : 0;
+            inside = inside || ((term->days >> (day + 7) % 7 & 1) && ms >= from && ms < to);
+        }
+        return inside == term->above;
+    }
     if (term->kind == PW_TERM_RUNNING) {
         return runs && (term->time_ms == 0 || (!fresh && now - o->started >= term->time_ms));
     }
@@ -61,13 +89,18 @@ static bool oracle_term(const oracle *o, const pw_sentence *s, const pw_term *te
         return !runs && now - since >= term->time_ms;
     }
     if (term->kind == PW_TERM_STARTS) {
-        int n = 0;
-        for (int i = o->starts_from; i < o->start_count; i++) {
-            n += o->starts[i] > now - (int64_t)term->time_ms;
+        for (int k = 0; k < term->in_a_row; k++) {
+            int n = 0;
+            for (int i = o->starts_from; i < o->start_count; i++) {
+                n += o->starts[i] > now - (k + 1) * (int64_t)term->time_ms && o->starts[i] <= now - k * (int64_t)term->time_ms;
+            }
+            if (n < term->count) {
+                return false;
+            }
         }
-        return n >= term->count;
+        return true;
     }
-    if (s->kind != PW_SENTENCE_START) {
+    if (s->kind != PW_SENTENCE_START && s->kind != PW_SENTENCE_ONLY) {
         bool tells_of_running = (term->kind == PW_TERM_FLOW || term->kind == PW_TERM_CURRENT) && !term->above;
         if (tells_of_running && !group_says_stopped && (fresh || o->state != 1)) {
             return false;
@@ -77,7 +110,8 @@ static bool oracle_term(const oracle *o, const pw_sentence *s, const pw_term *te
         }
     }
     double x = o->in[signal_of[term->kind]];
-    bool yes_no = term->kind == PW_TERM_FLOW || term->kind == PW_TERM_PROBE || term->kind == PW_TERM_CONTACT;
+    bool yes_no = term->kind == PW_TERM_FLOW || term->kind == PW_TERM_PROBE || term->kind == PW_TERM_CONTACT ||
+                  term->kind == PW_TERM_PHASES;
     return yes_no ? (x != 0) == term->above : term->above ? x > term->threshold : x < term->threshold;
 }
 
@@ -98,36 +132,11 @@ static bool oracle_condition(const oracle *o, const pw_sentence *s, int64_t now,
             all = all && oracle_term(o, s, &s->terms[i], says_stopped, now, fresh);
         }
         if (all) {
-            return true;
+            return s->kind != PW_SENTENCE_ONLY;
         }
         k = end;
     }
-    return false;
-}
-
-static void oracle_look(oracle *o, int64_t now)
-{
-    for (int i = 0; i < o->order->count; i++) {
-        const pw_sentence *s = &o->order->sentences[i];
-        bool watched = s->kind == PW_SENTENCE_START || s->kind == PW_SENTENCE_LOCK || s->kind == PW_SENTENCE_WARN ||
-                       ((s->kind == PW_SENTENCE_STOP || s->kind == PW_SENTENCE_HOLD_ON) && o->state == 1);
-        if (!watched || !oracle_condition(o, s, now, false)) {
-            o->holds_since[i] = -1;
-        } else if (o->holds_since[i] < 0) {
-            o->holds_since[i] = now;
-        }
-    }
-}
-
-static int oracle_due(const oracle *o, int kind, int64_t now)
-{
-    for (int i = 0; i < o->order->count; i++) {
-        const pw_sentence *s = &o->order->sentences[i];
-        if (s->kind == kind && o->holds_since[i] >= 0 && now - o->holds_since[i] >= s->time_ms) {
-            return i;
-        }
-    }
-    return -1;
+    return s->kind == PW_SENTENCE_ONLY;
 }
 
 static int64_t oracle_longest(const oracle *o, int kind)
@@ -138,6 +147,69 @@ static int64_t oracle_longest(const oracle *o, int kind)
         longest = s->kind == kind && s->time_ms > longest ? s->time_ms : longest;
     }
     return longest;
+}
+
+/* Has a condition with a window held long enough in it? Whole parts, and the part that goes on. */
+static bool oracle_share(const oracle *o, int i, int64_t now)
+{
+    const pw_sentence *s = &o->order->sentences[i];
+    int64_t part = (s->within_ms + PW_SHARE_PARTS - 1) / PW_SHARE_PARTS;
+    int64_t parts = (s->within_ms + part - 1) / part;
+    int64_t from = o->parts_from + (now - o->parts_from) / part * part - parts * part;
+    from = from > o->cleared[i] ? from : o->cleared[i];
+    return o->held[i][now] - o->held[i][from] >= (int)s->time_ms;
+}
+
+static bool oracle_rests_anew(const oracle *o, int64_t now)
+{
+    for (int i = 0; i < o->order->count; i++) {
+        const pw_sentence *s = &o->order->sentences[i];
+        if (s->kind == PW_SENTENCE_REST && s->new_call && o->stopped >= 0 && now - o->stopped < (int64_t)s->time_ms) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool oracle_stale(oracle *o, int i, bool holds, int64_t now)
+{
+    o->stale[i] = o->order->sentences[i].kind == PW_SENTENCE_START && holds && (o->stale[i] || oracle_rests_anew(o, now));
+    return o->stale[i];
+}
+
+static void oracle_look(oracle *o, int64_t now)
+{
+    for (int i = 0; i < o->order->count; i++) {
+        const pw_sentence *s = &o->order->sentences[i];
+        bool watched = s->kind == PW_SENTENCE_START || s->kind == PW_SENTENCE_LOCK || s->kind == PW_SENTENCE_WARN ||
+                       ((oracle_kind(s) == PW_SENTENCE_STOP || s->kind == PW_SENTENCE_HOLD_ON) && o->state == 1);
+        bool holds = watched && oracle_condition(o, s, now, false);
+        if (s->within_ms > 0) {
+            o->raw[i] = holds;
+            bool due = oracle_share(o, i, now);
+            o->holds_since[i] = !oracle_stale(o, i, due, now) && due ? now : -1;
+        } else if (oracle_stale(o, i, holds, now) || !holds) {
+            o->holds_since[i] = -1;
+        } else if (o->holds_since[i] < 0) {
+            o->holds_since[i] = now;
+        }
+    }
+}
+
+static bool oracle_is_due(const oracle *o, int i, int64_t now)
+{
+    const pw_sentence *s = &o->order->sentences[i];
+    return o->holds_since[i] >= 0 && (s->within_ms > 0 || now - o->holds_since[i] >= s->time_ms);
+}
+
+static int oracle_due(const oracle *o, int kind, int64_t now)
+{
+    for (int i = 0; i < o->order->count; i++) {
+        if (oracle_kind(&o->order->sentences[i]) == kind && oracle_is_due(o, i, now)) {
+            return i;
+        }
+    }
+    return -1;
 }
 
 static int oracle_wants_stop(oracle *o, int64_t now)
@@ -160,7 +232,8 @@ static int oracle_wants_start(const oracle *o, int64_t now)
     bool hold = false;
     for (int i = 0; i < o->order->count; i++) {
         const pw_sentence *s = &o->order->sentences[i];
-        stop = stop || (s->kind == PW_SENTENCE_STOP && s->time_ms == 0 && oracle_condition(o, s, now, true));
+        bool stops = s->within_ms > 0 ? oracle_is_due(o, i, now) : s->time_ms == 0 && oracle_condition(o, s, now, true);
+        stop = stop || (oracle_kind(s) == PW_SENTENCE_STOP && stops);
         hold = hold || (s->kind == PW_SENTENCE_HOLD_ON && oracle_condition(o, s, now, true));
     }
     return stop && !hold ? -1 : oracle_due(o, PW_SENTENCE_START, now);
@@ -169,7 +242,8 @@ static int oracle_wants_start(const oracle *o, int64_t now)
 static bool oracle_same_term(const pw_term *a, const pw_term *b)
 {
     return a->kind == b->kind && a->above == b->above && a->threshold == b->threshold && a->count == b->count &&
-           a->time_ms == b->time_ms;
+           a->time_ms == b->time_ms && a->of_pump == b->of_pump && a->in_a_row == b->in_a_row && a->days == b->days &&
+           a->from_s == b->from_s && a->to_s == b->to_s;
 }
 
 /* The retry for a lock out by this sentence: one that names a condition of it before one that names none. */
@@ -193,21 +267,23 @@ static const pw_sentence *oracle_retry(const oracle *o, int lock, int *number)
     return NULL;
 }
 
-static void oracle_unlock(oracle *o)
+static void oracle_unlock(oracle *o, int64_t now)
 {
+    memset(o->stale, 0, sizeof o->stale);
     o->state = 0;
     o->starts_from = o->start_count;
     for (int i = 0; i < o->order->count; i++) {
         if (o->order->sentences[i].kind == PW_SENTENCE_LOCK) {
             o->holds_since[i] = -1;
+            o->cleared[i] = now;
         }
     }
 }
 
-static void oracle_release(oracle *o)
+static void oracle_release(oracle *o, int64_t now)
 {
     if (o->state == 2) {
-        oracle_unlock(o);
+        oracle_unlock(o, now);
         o->retries = 0;
         o->person = true;
     }
@@ -223,7 +299,7 @@ static void oracle_maybe_retry(oracle *o, int64_t now)
     int last = retry->wait_count - 1;
     if (now - o->locked >= retry->waits_ms[o->retries < last ? o->retries : last]) {
         o->retries++;
-        oracle_unlock(o);
+        oracle_unlock(o, now);
         oracle_tell(o, PW_CONTROL_RETRIED, number);
     }
 }
@@ -249,7 +325,30 @@ static bool oracle_maybe_lock(oracle *o, int64_t now)
 
 static bool oracle_resting(const oracle *o, int64_t now)
 {
-    return o->stopped >= 0 && now - o->stopped < oracle_longest(o, PW_SENTENCE_REST);
+    return (o->stopped >= 0 && now - o->stopped < oracle_longest(o, PW_SENTENCE_REST)) ||
+           now - o->power < oracle_longest(o, PW_SENTENCE_POWER_ON);
+}
+
+static void oracle_power(oracle *o, int64_t now)
+{
+    bool keeps = false;
+    o->power = o->parts_from = now;
+    for (int i = 0; i < o->order->count; i++) {
+        keeps = keeps || o->order->sentences[i].kind == PW_SENTENCE_KEEP_LOCKS;
+        o->holds_since[i] = -1;
+        o->cleared[i] = now;
+        o->stale[i] = o->warned[i] = false;
+    }
+    o->wish = -1;
+    o->was_held = false;
+    o->ran_ms -= o->state == 1; /* the counters know nothing of what came after the last step */
+    o->stopped = o->state == 1 ? now : o->stopped;
+    o->state = o->state == 2 && keeps ? 2 : 0;
+    if (!keeps) {
+        o->starts_from = o->start_count;
+        o->retries = 0;
+        o->person = false;
+    }
 }
 
 static void oracle_move(oracle *o, int64_t now)
@@ -302,13 +401,16 @@ static void oracle_step(oracle *o, const double *in, int64_t now, pw_outputs *ou
     out->locked_by[0] = (int16_t)(o->state == 2 ? o->locked_by : -1);
     for (int i = 0; i < o->order->count; i++) {
         const pw_sentence *s = &o->order->sentences[i];
-        bool warns = s->kind == PW_SENTENCE_WARN && o->holds_since[i] >= 0 && now - o->holds_since[i] >= s->time_ms;
+        bool warns = s->kind == PW_SENTENCE_WARN && oracle_is_due(o, i, now);
         if (warns && !o->warned[i]) {
             oracle_tell(o, PW_CONTROL_WARNED, i);
         }
         o->warned[i] = warns;
         out->warned |= warns ? (uint64_t)1 << i : 0;
+        out->relays |= warns && s->relay >= 0 ? 1u << s->relay : 0;
+        o->held[i][now + 1] = o->held[i][now] + (s->within_ms > 0 && o->raw[i]);
     }
+    o->ran_ms += o->state == 1;
 }
 
 #endif

@@ -9,7 +9,7 @@
 
 #include "oracle.h"
 
-enum { ORDERS = 3000, LENGTH_MS = 2000, MOST_SENTENCES = 16 };
+enum { ORDERS = 3000, LENGTH_MS = 2000, MOST_SENTENCES = 20 };
 
 static char sentence_text[MOST_SENTENCES][1024];
 static const char *sentence_list[MOST_SENTENCES + 1];
@@ -37,7 +37,7 @@ static void add_ignore(maker *m, int32_t *count, const pw_order *order)
             continue;
         }
         const pw_term *term = &s->terms[pick(m, s->term_count)];
-        if (term->kind <= PW_TERM_WINDING && pick(m, 3) == 0 && *count < MOST_SENTENCES) {
+        if (term->kind <= PW_TERM_LAST_SIGNAL && pick(m, 3) == 0 && *count < MOST_SENTENCES) {
             static uint8_t block[4096];
             pw_arena arena;
             pw_text text;
@@ -70,11 +70,31 @@ static pw_order *random_order(pw_arena *arena, maker *m, int32_t pumps)
         add(m, &count, PW_SENTENCE_WARN);
     }
     static const pw_sentence_kind others[] = {PW_SENTENCE_REST,    PW_SENTENCE_LEAST_RUN, PW_SENTENCE_RUN_ON,
-                                              PW_SENTENCE_HOLD_ON, PW_SENTENCE_RETRY,     PW_SENTENCE_RETRY};
+                                              PW_SENTENCE_HOLD_ON, PW_SENTENCE_RETRY,     PW_SENTENCE_RETRY,
+                                              PW_SENTENCE_POWER_ON, PW_SENTENCE_KEEP_LOCKS};
     for (size_t i = 0; i < sizeof others / sizeof others[0]; i++) {
         if (pick(m, 3) == 0) {
             add(m, &count, others[i]);
         }
+    }
+    if (pick(m, 6) == 0) {
+        add(m, &count, PW_SENTENCE_ONLY);
+    }
+    if (pumps == 2 && pick(m, 3) == 0) {
+        add(m, &count, PW_SENTENCE_APART);
+    }
+    if (pumps == 2 && pick(m, 2) == 0) {
+        add(m, &count, PW_SENTENCE_SHARE);
+        static const char *const whose[] = {"duty: ", "assist: ", "bore pump: "};
+        for (int32_t i = count - 2; i >= 0; i--) { /* some of the others are for a role */
+            const char *who = whose[pick(m, 3)];
+            if (pick(m, 2) && strncmp(sentence_text[i], "start pumps", 11) != 0) {
+                memmove(sentence_text[i] + strlen(who), sentence_text[i], strlen(sentence_text[i]) + 1);
+                memcpy(sentence_text[i], who, strlen(who));
+            }
+        }
+        add(m, &count, PW_SENTENCE_START);
+        add(m, &count, PW_SENTENCE_STOP);
     }
     const pw_signal *signals = pumps == 1 ? plain_signals : bench_signals;
     int32_t signal_count = pumps == 1 ? PLAIN_SIGNALS : BENCH_SIGNALS;
@@ -94,6 +114,7 @@ static double random_value(maker *m, pw_signal_kind kind)
     case PW_SIGNAL_LEVEL: return 0.5 * (1 + pick(m, 4));
     case PW_SIGNAL_CURRENT: return pick(m, 6);
     case PW_SIGNAL_WINDING: return 95 + 5 * pick(m, 5);
+    case PW_SIGNAL_SUPPLY: return 170 + 10 * pick(m, 6);
     default: return pick(m, 2);
     }
 }
@@ -127,7 +148,7 @@ static bool same(const pw_outputs *a, const pw_outputs *b, bool with_events, int
             return false;
         }
     }
-    if (a->warned != b->warned || (with_events && a->event_count != b->event_count)) {
+    if (a->warned != b->warned || a->relays != b->relays || (with_events && a->event_count != b->event_count)) {
         return false;
     }
     for (int32_t i = 0; with_events && i < a->event_count; i++) {
@@ -141,8 +162,30 @@ static bool same(const pw_outputs *a, const pw_outputs *b, bool with_events, int
 
 typedef struct watchful {
     int64_t stopped_at, started_at;
-    bool ran, stop_by_lock;
+    bool runs, stop_by_lock;
 } watchful;
+
+static uint32_t told(const pw_outputs *out, pw_control_event_kind kind)
+{
+    uint32_t count = 0;
+    for (int32_t i = 0; i < out->event_count; i++) {
+        count += out->events[i].kind == kind;
+    }
+    return count;
+}
+
+/* What pumps have to do with each other: starts apart, and every role at most once. */
+static void check_together(const pw_table *table, const watchful *w, const pw_outputs *out, int32_t pumps, int64_t t)
+{
+    for (int32_t p = 0; pumps == 2 && p < 2; p++) {
+        bool starts = w[p].started_at == t;
+        assert_true(!starts || w[1 - p].started_at < 0 || t - w[1 - p].started_at >= (int64_t)table->apart_ms ||
+                    w[1 - p].started_at > t);
+        int32_t role = pw_control_role(table, &slow, p);
+        assert_true(role < 0 || role != pw_control_role(table, &slow, 1 - p));
+        assert_true(table->member_count == 0 || out->locked[p] == (role < 0));
+    }
+}
 
 /* Invariants 1, 3, 4, from the outputs alone. */
 static void check_invariants(watchful *w, const pw_pump_table *table, const pw_outputs *out, int32_t pump, int64_t t)
@@ -168,6 +211,7 @@ static void check_invariants(watchful *w, const pw_pump_table *table, const pw_o
         }
     }
     w->stop_by_lock = false;
+    w->runs = out->run[pump];
 }
 
 static int64_t quick_steps, slow_steps;
@@ -178,7 +222,7 @@ static void drive(maker *m, const pw_order *order, const pw_table *table, int32_
     const pw_signal *signals = pumps == 1 ? plain_signals : bench_signals;
     double in[BENCH_SIGNALS];
     pw_outputs a, b, c;
-    watchful w[2] = {{.stopped_at = -1}, {.stopped_at = -1}};
+    watchful w[2] = {{.stopped_at = -1, .started_at = -1}, {.stopped_at = -1, .started_at = -1}};
     uint32_t busy = 2 + pick(m, 60);
     int64_t due = 0;
     for (int32_t i = 0; i < signal_count; i++) {
@@ -188,6 +232,11 @@ static void drive(maker *m, const pw_order *order, const pw_table *table, int32_
     pw_control_begin(table, &quick, epoch);
     pw_control_begin(table, &slow, epoch);
     oracle_begin(&plain_twin, order);
+    plain_twin.week_ms = (int64_t)pick(m, 7) * 86400000 + (pick(m, 2) ? pick(m, 2000) : 86400000 - 1 - pick(m, 2000));
+    pw_control_clock(&quick, epoch, (uint32_t)plain_twin.week_ms);
+    pw_control_clock(&slow, epoch, (uint32_t)plain_twin.week_ms);
+    uint32_t counted_starts = 0;
+    bool cut = false;
     for (int64_t t = 0; t < LENGTH_MS; t++) {
         uint32_t now = epoch + (uint32_t)t;
         bool must = t == due;
@@ -200,9 +249,20 @@ static void drive(maker *m, const pw_order *order, const pw_table *table, int32_
         if (pick(m, 300) == 0) {
             pw_control_release(table, &quick, -1, now);
             pw_control_release(table, &slow, -1, now);
-            oracle_release(&plain_twin);
+            oracle_release(&plain_twin, t);
             must = true;
         }
+        if (cut) {
+            pw_control_power(table, &quick, now);
+            pw_control_power(table, &slow, now);
+            oracle_power(&plain_twin, t);
+            for (int32_t p = 0; p < pumps; p++) {
+                w[p].stopped_at = w[p].runs ? t : w[p].stopped_at;
+            }
+            must = true;
+        }
+        cut = pick(m, 700) == 0;
+        must = must || cut; /* counters hold what the last step before a cut knew */
         pw_control_step(table, &slow, in, now, &b);
         slow_steps++;
         if (must) {
@@ -229,6 +289,14 @@ static void drive(maker *m, const pw_order *order, const pw_table *table, int32_
         assert_true(good);
         for (int32_t p = 0; p < pumps; p++) {
             check_invariants(&w[p], &table->pumps[p], &b, p, t);
+        }
+        check_together(table, w, &b, pumps, t);
+        counted_starts += pumps == 1 ? told(&b, PW_CONTROL_STARTED) : 0;
+        if (pumps == 1 && pick(m, 100) == 0) {
+            uint32_t starts, run_s;
+            pw_control_counts(&quick, 0, now + 1, &starts, &run_s);
+            assert_int_equal(starts, counted_starts);
+            assert_int_equal(run_s, plain_twin.ran_ms / 1000);
         }
     }
 }
