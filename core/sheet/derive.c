@@ -210,6 +210,37 @@ static const pw_source *first_intake(const pw_site *site)
     return NULL;
 }
 
+/* What a use does not speak of needs no assumption. */
+double pw_derive_person(const pw_site *site, const void *item)
+{
+    (void)site;
+    return ((const pw_use *)item)->people.v > 0 ? 310e-3 / 86400.0 : PW_NOT_USED;
+}
+
+double pw_derive_peak(const pw_site *site, const void *item)
+{
+    (void)site;
+    return ((const pw_use *)item)->people.v > 0 ? 4 : PW_NOT_USED;
+}
+
+double pw_derive_drinking(const pw_site *site, const void *item)
+{
+    (void)site;
+    const pw_use *use = item;
+    for (int32_t i = 0; i < PW_STOCK_COUNT; i++) {
+        if (use->stock[i].v > 0) {
+            return 14400;
+        }
+    }
+    return PW_NOT_USED;
+}
+
+double pw_derive_at_once(const pw_site *site, const void *item)
+{
+    (void)site;
+    return ((const pw_use *)item)->zones.v > 0 ? 1 : PW_NOT_USED;
+}
+
 double pw_derive_season(const pw_site *site, const void *item)
 {
     (void)item;
