@@ -2,8 +2,8 @@
 #include "base/num.h"
 #include "run/run_impl.h"
 
-/* A surge loses this part of itself at each end of the pipe (friction and give of the fittings; common practice), and is
- * followed for this many half periods. */
+/* A surge loses this part of itself at each end of the pipe (friction and give of the fittings; common practice), and
+ * is followed for this many half periods. */
 #define SURGE_KEPT 0.6
 enum { SURGE_HALVES = 8 };
 
@@ -21,8 +21,8 @@ static int32_t cause_of(const pw_outputs *outputs, int32_t pump, bool started)
     return -1;
 }
 
-/* The motor runs up: at once and with the heat of a start, unless the supply is weak. Then it draws its locked-rotor current
- * until it is up, or for good. */
+/* The motor runs up: at once and with the heat of a start, unless the supply is weak. Then it draws its locked-rotor
+ * current until it is up, or for good. */
 static void run_up(run_state *run, int32_t p)
 {
     const pw_motor *motor = &run->plant->site->pumps[p].motor;

@@ -1,5 +1,5 @@
-/* The order as a person typed it wrongly: the words of the site sheet with their numbers or units changed, read by the same
- * reader as every order. What the reader says to it is what that person would be told.
+/* The order as a person typed it wrongly: the words of the site sheet with their numbers or units changed, read by the
+ * same reader as every order. What the reader says to it is what that person would be told.
  */
 #include "base/num.h"
 #include "run/run_impl.h"
@@ -113,7 +113,8 @@ static const char *other_unit(pw_arena *arena, const char *text, const char *was
     size_t copied = 0;
     pw_text_init(&words, arena);
     for (size_t at = 0; text[at] != '\0'; at++) {
-        const bool behind = text[at] >= '0' && text[at] <= '9' && !(text[at + 1] >= '0' && text[at + 1] <= '9') && text[at + 1] != '.';
+        const bool behind =
+            text[at] >= '0' && text[at] <= '9' && !(text[at + 1] >= '0' && text[at + 1] <= '9') && text[at + 1] != '.';
         const size_t unit = at + (text[at + 1] == ' ' ? 2 : 1);
         if (behind && begins(text + unit, was) && !is_letter(text[unit + strlen(was)])) {
             put_part(&words, text + copied, unit - copied);
@@ -161,7 +162,8 @@ static void note_words(pw_daybook *book, const pw_problems *typed, const pw_prob
         const pw_problem *problem = &typed->items[i];
         bool old = false;
         for (int32_t k = 0; k < before->count; k++) {
-            old = old || (strcmp(before->items[k].path, problem->path) == 0 && before->items[k].status == problem->status);
+            old = old ||
+                  (strcmp(before->items[k].path, problem->path) == 0 && before->items[k].status == problem->status);
         }
         if (!old && book->typed_words[0] == '\0') {
             book->typed_warned = true;
