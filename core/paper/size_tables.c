@@ -34,7 +34,7 @@ static const char *digits(const size_pen *p, double value, int count)
 static void put_pipe(size_pen *p, const pw_size_run_of_pipe *run)
 {
     static const pw_column columns[7] = {
-        {"Pipe", "", false},     {"Bore", "", true},       {"Velocity", "", true}, {"Friction", "m in 100 m", true},
+        {"Pipe", "", false},     {"Bore", "", true},       {"Velocity", "", true}, {"Friction", "% of length", true},
         {"Lost, new", "", true}, {"Lost, aged", "", true}, {"Cost", "", true}};
     const char *name = p->sizing->site->lines[run->line].name;
     pw_grid *grid = pw_document_grid(p->document, say(p->arena, name, " at ", q(p, PW_DIM_FLOW, run->flow_m3s), NULL),

@@ -165,6 +165,12 @@ static void size_line(size_work *w, int32_t index, double flow_m3s)
     w->out->pipe_count++;
 }
 
+/* "4.59 m in 100 m": a ratio, so the same number in feet. */
+static const char *size_gradient(size_work *w, double gradient)
+{
+    return size_say(w, size_n(w, 100.0 * gradient), w->options->units.us ? " ft in 100 ft" : " m in 100 m", NULL);
+}
+
 static void put_line(size_work *w, const pw_size_run_of_pipe *run)
 {
     const pw_line *line = &w->site->lines[run->line];
@@ -182,19 +188,18 @@ static void put_line(size_work *w, const pw_size_run_of_pipe *run)
              size_say(w, size_q(w, PW_DIM_FLOW, run->flow_m3s), " through a bore of ",
                       size_q(w, PW_DIM_LENGTH, present->bore_m), NULL),
              "definition");
-    size_weigh(size_add(w, PW_SIZE_PIPES, size_say(w, "loss, ", line->name, NULL),
-                        size_say(w, "Head lost in ", line->name, ", as it is", NULL), PW_DIM_LENGTH,
-                        present->loss_new_m,
-                        size_say(w, size_n(w, present->gradient_new * 100.0), " m in 100 m, over ",
-                                 size_q(w, PW_DIM_LENGTH, line->length_m.v), ", and the fittings; ",
-                                 size_q(w, PW_DIM_LENGTH, present->loss_aged_m), " with aged pipe", NULL),
-                        "Darcy-Weisbach, Colebrook-White; fittings by 3K (Darby 2001)"));
+    size_weigh(size_add(
+        w, PW_SIZE_PIPES, size_say(w, "loss, ", line->name, NULL),
+        size_say(w, "Head lost in ", line->name, ", as it is", NULL), PW_DIM_LENGTH, present->loss_new_m,
+        size_say(w, size_gradient(w, present->gradient_new), ", over ", size_q(w, PW_DIM_LENGTH, line->length_m.v),
+                 ", and the fittings; ", size_q(w, PW_DIM_LENGTH, present->loss_aged_m), " with aged pipe", NULL),
+        "Darcy-Weisbach, Colebrook-White; fittings by 3K (Darby 2001)"));
     const double slack = pw_min(design->velocity_ms.v / pw_max(present->velocity_ms, 1e-9),
                                 design->gradient.v / pw_max(present->gradient_new, 1e-9));
     size_check(w, "pipe", slack - 1.0,
                size_say(w, line->name, " carries ", size_q(w, PW_DIM_FLOW, run->flow_m3s), " at ",
                         size_q(w, PW_DIM_VELOCITY, present->velocity_ms), " and ",
-                        size_n(w, present->gradient_new * 100.0), " m of friction in 100 m; ",
+                        size_gradient(w, present->gradient_new), " of friction; ",
                         chosen == present ? "it is" : chosen->name,
                         chosen == present ? " the size that fits." : " would fit.", NULL));
 }

@@ -1,0 +1,120 @@
+"""Sizing from the command line: catalogues in their forms, messages, files. usage: test_size.py PROGRAM"""
+import json
+import os
+import subprocess
+import sys
+import tempfile
+import unittest
+
+PROGRAM = sys.argv.pop(1)
+SITE = "examples/nursery.yaml"
+CATALOGUE = "examples/catalogue.yaml"
+
+
+def run(*words):
+    return subprocess.run([PROGRAM, *words], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
+
+
+def size(*words):
+    done = run("size", SITE, "--length", "0s", "--json=line", *words)
+    if done.returncode != 0:
+        raise AssertionError(done.stderr)
+    return json.loads(done.stdout)
+
+
+class Size(unittest.TestCase):
+    def setUp(self):
+        self.folder = tempfile.TemporaryDirectory()
+        self.addCleanup(self.folder.cleanup)
+
+    def file(self, name, text):
+        path = os.path.join(self.folder.name, name)
+        with open(path, "w", encoding="utf-8") as out:
+            out.write(text)
+        return path
+
+    def test_a_table_says_the_same_as_yaml(self):
+        yaml = """
+- name: Heron 4
+  price: 470
+  diameter: 96 mm
+  motor: {power: 1.5 kW, phases: 1, voltage: 230 V}
+  curve:
+    - {flow: 0 L/min, head: 86 m, NPSH: 1.2 m, efficiency: 0 %}
+    - {flow: 40 L/min, head: 74 m, efficiency: 52 %, NPSH: 2 m}
+    - {flow: 85 L/min, head: 24 m, efficiency: 30 %, NPSH: 3.3 m}
+- name: Small
+  motor: {power: 0.5 kW}
+  curve:
+    - {flow: 0 L/min, head: 30 m, efficiency: 0 %}
+    - {flow: 20 L/min, head: 25 m, efficiency: 40 %}
+    - {flow: 40 L/min, head: 10 m, efficiency: 30 %}
+"""
+        table = """# invented
+name,flow (L/min),head (m),efficiency (%),NPSH (m),motor power (kW),phases,voltage (V),price,diameter (mm)
+Heron 4,0,86,0,1.2,1.5,1,230,470,96
+Heron 4,40,74,52,2
+,85,24,30,3.3
+Small,0 L/min,30,0,,0.5
+Small,20,25 m,40
+Small,40,10,30 %
+"""
+        a = size("--catalogue", self.file("a.yaml", yaml))["choice"]
+        b = size("--catalogue", self.file("b.csv", table))["choice"]
+        c = size("--catalogue", self.file("c.csv", table.replace(",", ";")))["choice"]
+        d = size("--catalogue", self.file("d.yaml", "catalogue:" + yaml))["choice"]
+        self.assertEqual(a["fitting"], 1)
+        self.assertEqual(a, b)
+        self.assertEqual(a, c)
+        self.assertEqual(a, d)
+
+    def test_bad_tables_are_refused_with_line_and_column(self):
+        for text, expected in [("name,flow,hed\n", ":1:11: "), ("name,flow (L/min),head (m)\n,0,3\n", ":2:1: ")]:
+            path = self.file("bad.csv", text)
+            done = run("size", SITE, "--catalogue", path)
+            self.assertEqual(done.returncode, 1, done.stderr)
+            self.assertIn(path + expected, done.stderr)
+            self.assertEqual(done.stdout, "")
+
+    def test_problems_of_pumps_have_their_path(self):
+        path = self.file("c.yaml", "- name: A\n  motor: {power: 1 kW}\n  curve:\n    - {flow: 0 L/min, head: 5 kW}\n"
+                         "    - {flow: 1 L/min, head: 4 m}\n    - {flow: 2 L/min, head: 3 m}\n")
+        done = run("size", SITE, "--catalogue", path, "--json=line")
+        self.assertEqual(done.returncode, 1)
+        problems = json.loads(done.stdout)["problems"]
+        self.assertEqual(problems[0]["path"], "catalogue[0].curve[0].head")
+
+    def test_no_such_file(self):
+        done = run("size", SITE, "--catalogue", self.folder.name + "/none.yaml")
+        self.assertEqual(done.returncode, 3, done.stderr)
+        self.assertIn("cannot read", done.stderr)
+
+    def test_an_unknown_pump(self):
+        done = run("size", SITE, "--pump", "bore pmp")
+        self.assertEqual(done.returncode, 1)
+        self.assertIn("bore pump", done.stderr)
+
+    def test_pages(self):
+        for words in ([], ["--explain"]):
+            path = os.path.join(self.folder.name, "page.html")
+            done = run("size", SITE, "--length", "0s", "--quiet", "--html", path, *words)
+            self.assertEqual(done.returncode, 0, done.stderr)
+            with open(path, encoding="utf-8") as file:
+                page = file.read()
+            self.assertIn("<svg", page)
+            self.assertIn("licensed", page)
+            self.assertNotIn("<script", page)
+            self.assertEqual("IEC 60364-4-43, Table 43A" in page, bool(words))
+
+    def test_the_same_bytes_each_time(self):
+        self.assertEqual(size("--catalogue", CATALOGUE), size("--catalogue", CATALOGUE))
+        self.assertEqual(run("size", SITE, "--length", "1d").stdout, run("size", SITE, "--length", "1d").stdout)
+
+    def test_units(self):
+        done = run("size", SITE, "--length", "0s", "--units", "us", "--quiet")
+        self.assertIn("gpm", done.stdout)
+        self.assertIn("ft in 100 ft", done.stdout)
+
+
+if __name__ == "__main__":
+    unittest.main()
