@@ -75,6 +75,42 @@ static void put_list(pw_json_writer *w, const char *name, double low, double hig
     pw_json_close(w, ']');
 }
 
+/* Inputs that are a word of a list, or a row of a table. */
+static const char *any_word(const char *name, bool first)
+{
+    static const char *const words[][3] = {{"flush", "tank", "valve"},         {"fixture", "bath", "washbasin"},
+                                           {"animal", "sheep", "lactating cow"}, {"grade", "2B", "class 1"},
+                                           {"fitting", "elbow 90", "elbow 90"},  {"pipe", "copper 22", "steel DN40"}};
+    for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) {
+        if (strcmp(words[i][0], name) == 0) {
+            return words[i][first ? 1 : 2];
+        }
+    }
+    return first ? "elbow 90" : "copper 22";
+}
+
+static double row_value(const char *formula, const char *name, bool first, double otherwise)
+{
+    static const struct {
+        const char *formula, *name;
+        double first, second;
+    } rows[] = {{"current by table", "power", 5, 0.5},
+                {"current by table", "voltage", 230, 230},
+                {"locked rotor current by table", "power", 5, 1},
+                {"efficiency class IE3", "power", 1500, 7500},
+                {"efficiency class IE3", "poles", 2, 4},
+                {"motor starts", "poles", 2, 4},
+                {"flexible cable", "section", 1.5, 10},
+                {"equivalent length", "size", 0.0254, 0.1016},
+                {"fixtures in use", "fixtures", 1, 1000}};
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        if (strcmp(rows[i].formula, formula) == 0 && strcmp(rows[i].name, name) == 0) {
+            return first ? rows[i].first : rows[i].second;
+        }
+    }
+    return otherwise;
+}
+
 static const char *any_request(const pw_json *formula, pw_random *random)
 {
     pw_text text;
@@ -88,7 +124,7 @@ static const char *any_request(const pw_json *formula, pw_random *random)
         const char *name = pw_json_get(in, "name")->string;
         const char *kind = pw_json_get(in, "kind")->string;
         if (strcmp(kind, "words") == 0) {
-            pw_json_string(&w, name, pw_random_unit(random) < 0.5 ? "elbow 90" : "copper 22");
+            pw_json_string(&w, name, any_word(name, pw_random_unit(random) < 0.5));
             continue;
         }
         const double low = pw_json_get(in, "low")->number;
@@ -102,6 +138,7 @@ static const char *any_request(const pw_json *formula, pw_random *random)
             } else if (strcmp(name, "section") == 0 && pw_random_unit(random) < 0.8) {
                 value = pw_random_unit(random) < 0.5 ? 1.5 : 6.0;
             }
+            value = row_value(pw_json_get(formula, "name")->string, name, pw_random_unit(random) < 0.5, value);
             pw_json_number(&w, name, value);
         }
     }
