@@ -11,8 +11,8 @@
 #include "water/friction.h"
 #include "water/orifice.h"
 
-/* Slope of a choked intake, in shut-off heads per largest flow: steep enough to hold the flow within a percent. */
-#define CHOKED 100.0
+/* Slope of a choked intake, in shut-off heads per largest flow: steep enough to hold the flow. */
+#define CHOKED 3000.0
 /* A relief valve is full open at this part above the pressure at which it begins to lift (10 %: common practice). */
 #define RELIEF_BAND 0.1
 
