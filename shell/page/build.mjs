@@ -31,6 +31,7 @@ const starts = {
       for (const folder of folders) {
         for (const name of (await readdir(folder)).filter((entry) => entry.endsWith('.yaml')).sort()) {
           const text = await readFile(join(folder, name), 'utf8');
+          if (!/^site\s*:/m.test(text)) continue; // something else, as a catalogue of pumps
           files.starts.push({ id: name.replace(/\.yaml$/, ''), text });
           for (const [, file] of text.matchAll(/^\s*file:\s*["']?([^"'\n#]+\.csv)/gm)) {
             files.measured[file.trim()] = await readFile(resolve(folder, file.trim()), 'utf8');

@@ -1,5 +1,5 @@
 // What the tests of the page share: a browser, a plain file server for build/page, the native program for comparison.
-import { execFileSync, spawnSync } from 'node:child_process';
+import { spawnSync } from 'node:child_process';
 import { createServer } from 'node:http';
 import { createRequire } from 'node:module';
 import { existsSync } from 'node:fs';
@@ -98,7 +98,28 @@ export async function sheetText(page) {
 }
 
 export function nativeDoor(request) {
-  return execFileSync(native, ['door'], { input: JSON.stringify(request), maxBuffer: 1 << 28, encoding: 'utf8' });
+  const done = spawnSync(native, ['door'], { input: JSON.stringify(request), maxBuffer: 1 << 28, encoding: 'utf8' });
+  return done.stdout.replace(/\n$/, ''); // the command line ends its output with a line break; the answer has none
+}
+
+/** Two texts are the same; when not, only the place of the first difference is told. */
+export function sameText(mine, theirs, what) {
+  if (mine === theirs) return;
+  let at = 0;
+  while (mine[at] === theirs[at]) at++;
+  throw new Error(`${what}: differs at ${at}: "${mine.slice(at - 30, at + 50)}" and "${theirs.slice(at - 30, at + 50)}"`);
+}
+
+/** A module of the page by itself, for tests without a browser. */
+export async function pageModule(name) {
+  const esbuild = packages('esbuild');
+  const starts = { name: 'starts', setup(build) {
+    build.onResolve({ filter: /^starts:files$/ }, () => ({ path: 'files', namespace: 'starts' }));
+    build.onLoad({ filter: /.*/, namespace: 'starts' }, () => ({ contents: 'export const files = { starts: [], measured: {} }' }));
+  } };
+  const done = await esbuild.build({ entryPoints: [join(root, 'shell/page/src', name)], bundle: true, write: false, format: 'esm', platform: 'neutral',
+    mainFields: ['module', 'main'], absWorkingDir: join(root, 'shell/page'), plugins: [starts] });
+  return import(`data:text/javascript;base64,${Buffer.from(done.outputFiles[0].text).toString('base64')}`);
 }
 
 export function needed() {

@@ -1,5 +1,5 @@
 /* One question of the site sheet: label, value in the chosen units, what is assumed when it is left out, what is wrong. */
-import { useEffect, useId, useState } from 'preact/hooks';
+import { useId, useState } from 'preact/hooks';
 import { maybe, useWords } from '../i18n/words';
 import type { Question } from '../sheet/questions';
 import { pathText, valueAt, type Path } from '../sheet/plain';
@@ -131,11 +131,14 @@ function Reference({ list, value, common, put }: { list: string; value: unknown;
 }
 
 function TextInput({ value, common, placeholder, put }: { value: string; common: Common; placeholder: string; put(text: string): void }) {
-  const [typed, setTyped] = useState(value);
-  useEffect(() => setTyped(value), [value]);
+  const [typed, setTyped] = useState<string | null>(null); // null: nothing is being typed
+  const done = (text: string): void => {
+    setTyped(null);
+    if (text.trim() !== value) put(text.trim());
+  };
   return (
-    <input type="text" {...common} value={typed} placeholder={placeholder} autocomplete="off" autocapitalize="off"
-      onInput={(event) => setTyped(event.currentTarget.value)} onChange={(event) => put(event.currentTarget.value.trim())} />
+    <input type="text" {...common} value={typed ?? value} placeholder={placeholder} autocomplete="off" autocapitalize="off"
+      onInput={(event) => setTyped(event.currentTarget.value)} onChange={(event) => done(event.currentTarget.value)} />
   );
 }
 
@@ -153,11 +156,11 @@ function QuantityInput({ question, value, common, placeholder, put }: ControlPro
   const units = useStore(store, (state) => state.units);
   const dimension = question.dimension!;
   const shown = value === null ? '' : shownText(String(value), dimension, units);
-  const [typed, setTyped] = useState(shown);
-  useEffect(() => setTyped(shown), [shown]);
+  const [typed, setTyped] = useState<string | null>(null); // null: nothing is being typed
   const quantity = readQuantity(shown, dimension);
   const unit = quantity?.unit || unitFor(dimension, units);
   const take = (text: string): void => {
+    setTyped(null);
     if (text.trim() === shown) return;
     const bare = /^\s*-?\d+([.,]\d+)?\s*$/.test(text);
     const unitless = dimension === 'number' || (dimension === 'fraction' && !quantity?.unit && quantity !== null);
@@ -170,7 +173,7 @@ function QuantityInput({ question, value, common, placeholder, put }: ControlPro
   return (
     <div class="stepper">
       <button type="button" disabled={!quantity} aria-label={t('field.less')} onClick={() => step(-1)}>−</button>
-      <input type="text" inputMode={dimension === 'time' ? 'text' : 'decimal'} {...common} value={typed}
+      <input type="text" inputMode={dimension === 'time' ? 'text' : 'decimal'} {...common} value={typed ?? shown}
         placeholder={placeholder || label} autocomplete="off" onInput={(event) => setTyped(event.currentTarget.value)}
         onFocus={(event) => event.currentTarget.select()} onChange={(event) => take(event.currentTarget.value)} />
       <button type="button" disabled={!quantity} aria-label={t('field.more')} onClick={() => step(1)}>+</button>

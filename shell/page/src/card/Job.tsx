@@ -1,5 +1,5 @@
 /* The job as a whole, in a dialog: begin, open, keep, the sheet's text, units, language, light, where it is computed. */
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import type { ComponentChildren } from 'preact';
 import { MAY_HAVE_SERVER, type WayName } from '../core/core';
 import type { Units } from '../core/door';
@@ -14,7 +14,7 @@ export function Dialog({ id, title, children }: { id: DialogName; title: string;
   const t = useWords();
   const box = useRef<HTMLDialogElement>(null);
   const open = useStore(store, (state) => state.dialog === id);
-  useEffect(() => {
+  useLayoutEffect(() => {
     if (open) box.current?.showModal();
     else box.current?.close();
   }, [open]);

@@ -1,5 +1,5 @@
 /* Fields whose value is a small list: fittings with counts, 24 numbers of a day, days of the week. */
-import { useEffect, useId, useState } from 'preact/hooks';
+import { useId, useState } from 'preact/hooks';
 import { useWords } from '../i18n/words';
 import { pathText, valueAt, type Path, type Plain } from '../sheet/plain';
 import type { Question } from '../sheet/questions';
@@ -16,15 +16,15 @@ function ListText({ group, base, question, help, write, read }: ListProps & {
   const language = useStore(store, (state) => state.language);
   const path = [...base, ...question.path];
   const text = useStore(store, (state) => write(valueAt(state.sheet.site ?? undefined, path) ?? null));
-  const [typed, setTyped] = useState(text);
-  useEffect(() => setTyped(text), [text]);
+  const [typed, setTyped] = useState<string | null>(null); // null: nothing is being typed
   return (
     <div class="field">
       <label for={id}>{labelOf(language, group, question)}</label>
-      <input type="text" id={id} value={typed} autocomplete="off" aria-describedby={`${id}h`} data-path={pathText(path)}
+      <input type="text" id={id} value={typed ?? text} autocomplete="off" aria-describedby={`${id}h`} data-path={pathText(path)}
         onInput={(event) => setTyped(event.currentTarget.value)}
         onChange={(event) => {
           const now = event.currentTarget.value;
+          setTyped(null);
           if (now.trim() !== text) edit.value(path, read(now));
         }} />
       <div class="hint" id={`${id}h`}><p>{help}</p></div>

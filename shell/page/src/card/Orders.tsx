@@ -59,7 +59,9 @@ function Sentence({ index, count }: { index: number; count: number }) {
   const t = useWords();
   const id = useId();
   const text = useStore(store, (state) => sentencesOf(state.sheet.site)[index] ?? '');
-  const back = useStore(store, (state) => (state.order?.ok ? state.order.sentences.find((line) => line.sentence === index)?.words : undefined));
+  const back = useStore(store, (state) => (
+    // only when it is about these very words: while a number is dragged the answer is behind, and must not flash up
+    state.order?.ok && state.orderOf === state.sheet ? state.order.sentences.find((line) => line.sentence === index)?.words : undefined));
   const watch = useStore(store, (state) => (state.order?.ok ? state.order.sentences.find((line) => line.sentence === index)?.watch : false));
   const wrongs = JSON.parse(useStore(store, (state) => JSON.stringify(problemsNow(state).filter((problem) => problem.paths === `order[${index}]`)))) as Wrong[];
   const [chosen, choose] = useState<number | null>(null);

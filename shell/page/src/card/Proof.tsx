@@ -119,8 +119,9 @@ export function Proof() {
   const t = useWords();
   const proof = useStore(store, (state) => state.proof);
   const sheet = useStore(store, (state) => state.sheet.text);
+  const units = useStore(store, (state) => state.units);
   const { answer } = proof;
-  const stale = answer !== null && proof.sheet !== sheet;
+  const stale = answer !== null && (proof.sheet !== sheet || proof.units !== units);
   return (
     <>
       <p class="says">{t('proof.says')}</p>

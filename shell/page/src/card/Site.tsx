@@ -1,11 +1,11 @@
 /* The stretch "Site": how to begin, then the questions in the order in which a site is walked. */
-import { useState } from 'preact/hooks';
+import { useRef, useState } from 'preact/hooks';
 import { maybe, useWords } from '../i18n/words';
 import { GROUPS, base, kindOf, type Group, type Question } from '../sheet/questions';
-import { valueAt, type Plain } from '../sheet/plain';
+import { readSheet, valueAt, type Plain } from '../sheet/plain';
 import { STARTS } from '../sheet/starts';
-import { readSheet } from '../sheet/plain';
-import { edit, openJob, store } from '../state/job';
+import { hasFile } from '../sheet/trace';
+import { edit, openJob, setFile, store } from '../state/job';
 import { useStore } from '../state/store';
 import { Picture } from '../draw/Picture';
 import { Caution } from './Caution';
@@ -24,7 +24,7 @@ export function Starts({ done }: { done?: () => void }) {
         return (
           <li>
             <button type="button" class="start" data-start={start.id} onClick={() => {
-              openJob({ sheet: start.text, trouble: null });
+              openJob({ sheet: start.text, trouble: null, files: {} });
               done?.();
             }}>
               <Picture of={pictureOf(site)} />
@@ -137,7 +137,6 @@ function addTo(group: Group): void {
 }
 
 function GroupCard({ group }: { group: Group }) {
-  const t = useWords();
   const language = useStore(store, (state) => state.language);
   const items = useGroup(group);
   const says = maybe(language, `g.${group.id}.says`);
@@ -163,7 +162,24 @@ function GroupCard({ group }: { group: Group }) {
       {group.id === 'sources' && <SourceCautions items={items} />}
       {group.id === 'vessels' && items.length > 0 && <Caution name="vessel" />}
       {group.id === 'supply' && <Caution name="supply" />}
-      {group.id === 'demand' && items.some((item) => item.trace) && <p class="says">{t('site.trace')}</p>}
+      {group.id === 'demand' && items.map((item) => <Measured trace={item.trace} />)}
+    </div>
+  );
+}
+
+/* A measured flow: is its file at hand? It can be given to the job here. */
+function Measured({ trace }: { trace: Plain | undefined }) {
+  const t = useWords();
+  const file = trace && typeof trace === 'object' && !Array.isArray(trace) ? String(trace.file ?? '') : '';
+  const known = useStore(store, (state) => hasFile(file, state.files));
+  const picker = useRef<HTMLInputElement>(null);
+  if (!file) return null;
+  return (
+    <div>
+      <p class={known ? 'says' : 'warning'}>{t(known ? 'site.traceKnown' : 'site.traceMissing', { file })}</p>
+      <button type="button" class="quiet" onClick={() => picker.current?.click()}>{t('site.traceGive')}</button>
+      <input ref={picker} type="file" class="unseen" tabIndex={-1} accept=".csv,.txt" aria-label={t('site.traceGive')}
+        onChange={(event) => { void event.currentTarget.files?.[0]?.text().then((text) => setFile(file, text)); }} />
     </div>
   );
 }

@@ -116,21 +116,36 @@ export function Grade({ section, scale, moment, units }: { section: Section; sca
   };
   const below = new Set(section.sources.filter((source) => source.kind !== 'mains').map((source) => source.place.index));
   const pieces = section.lines.map((line) => `M${scale.x(line.from)} ${scale.y(head(line.from))}L${scale.x(line.to)} ${scale.y(head(line.to))}`);
+  const tanks = new Set(section.tanks.map((tank) => tank.place.index));
+  const told = section.places.filter((place) => !below.has(place.index) && !tanks.has(place.index) && (known || place === section.told));
+  const labels = placed(told.map((place) => {
+    const pa = known?.[place.index] ?? (head(place) - place.level_m) * HEAD;
+    return { place, x: scale.x(place), y: Math.max(24, scale.y(head(place))), text: show(pa, 'pressure', units) };
+  }), scale.width);
   return (
     <g class={known ? 'grade' : 'grade at-rest'}>
       <path d={pieces.join('')} />
-      {section.places.filter((place) => !below.has(place.index)).map((place) => {
-        const pa = known?.[place.index] ?? (head(place) - place.level_m) * HEAD;
-        if (!known && place !== section.told) return null;
-        const y = Math.max(24, scale.y(head(place)));
-        return (
-          <g>
-            <path class="rise" d={`M${scale.x(place)} ${scale.y(place.level_m)}V${y}`} />
-            <circle cx={scale.x(place)} cy={y} r="4" />
-            <text x={scale.x(place)} y={y - 9} text-anchor="middle">{show(pa, 'pressure', units)}</text>
-          </g>
-        );
-      })}
+      {labels.map(({ place, x, y, at, text }) => (
+        <g>
+          <path class="rise" d={`M${x} ${scale.y(place.level_m)}V${y}`} />
+          <circle cx={x} cy={y} r="4" />
+          <text x={Math.min(x, scale.width - text.length * 4)} y={at} text-anchor="middle">{text}</text>
+        </g>
+      ))}
     </g>
   );
+}
+
+interface Label { place: PlaceAt; x: number; y: number; text: string }
+
+/* Labels that would lie over one another go up, row by row; when there is no room above, below the line. */
+function placed(labels: Label[], width: number): (Label & { at: number })[] {
+  const done: (Label & { at: number })[] = [];
+  const clash = (label: Label, at: number): boolean => done.some((other) => (
+    Math.abs(other.at - at) < 16 && Math.abs(Math.min(other.x, width) - label.x) < (other.text.length + label.text.length) * 4.4));
+  for (const label of [...labels].sort((a, b) => a.x - b.x)) {
+    const rows = [label.y - 9, label.y - 25, label.y + 19, label.y - 41, label.y + 35];
+    done.push({ ...label, at: rows.find((at) => at > 14 && !clash(label, at)) ?? rows[0]! });
+  }
+  return done;
 }

@@ -2,7 +2,7 @@
  * line, pressures at the places. */
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { useWords } from '../i18n/words';
-import { show } from '../sheet/quantity';
+import { inUnits, show, siFrom, unitFor } from '../sheet/quantity';
 import { store } from '../state/job';
 import { useStore } from '../state/store';
 import { layout, type PlaceAt, type Section as Layout } from './layout';
@@ -15,19 +15,23 @@ export interface Scale {
   width: number;
   height: number;
   column: number;
+  rows: number;    // of names of places
+  bottom: number;  // where the ground ends and the names begin
 }
 
-const LABELS = 46; // below the ground drawing, for the names of the places
+const STAFF = 42;  // width of the levelling staff at the left, where the heights are read
 
 function scaleOf(section: Layout, width: number, height: number, top_m: number): Scale {
   const low = section.low_m - 2;
   const high = Math.max(section.high_m + 5, top_m);
   const columns = section.places.length;
-  const column = (width - 50) / Math.max(columns, 1);
+  const column = (width - STAFF - 4) / Math.max(columns, 1);
+  const rows = columns < 4 ? 1 : column < 62 ? 3 : 2;
+  const bottom = height - 10 - 18 * rows;
   return {
-    width, height, column,
-    x: (place) => 44 + column * (place.column + 0.5),
-    y: (level) => 12 + (height - LABELS - 20) * (1 - (level - low) / (high - low)),
+    width, height, column, rows, bottom,
+    x: (place) => STAFF + column * (place.column + 0.5),
+    y: (level) => 12 + (bottom - 20) * (1 - (level - low) / (high - low)),
   };
 }
 
@@ -35,7 +39,7 @@ function scaleOf(section: Layout, width: number, height: number, top_m: number):
 function groundPath(section: Layout, scale: Scale): string {
   const sorted = [...section.places].sort((a, b) => a.column - b.column);
   const points = sorted.map((place) => [scale.x(place), scale.y(place.level_m)] as const);
-  let path = `M0 ${points[0]![1]}L${points[0]![0]} ${points[0]![1]}`;
+  let path = `M${STAFF} ${points[0]![1]}L${points[0]![0]} ${points[0]![1]}`;
   for (let i = 1; i < points.length; i++) {
     const [x0, y0] = points[i - 1]!;
     const [x1, y1] = points[i]!;
@@ -58,21 +62,41 @@ function ticksOf(low: number, high: number): number[] {
   return made;
 }
 
+const LETTER = 7.3; // mean width of a letter at this size, in px
+
 /* Names of places under their columns, in two rows when they are many, cut at the end when too long. */
-function PlaceName({ place, scale, count }: { place: PlaceAt; scale: Scale; count: number }) {
-  const room = Math.floor((scale.column * (count > 4 ? 2 : 1)) / 7.2);
+function PlaceName({ place, scale }: { place: PlaceAt; scale: Scale }) {
+  const { rows } = scale;
+  const room = Math.floor((scale.column * rows - 4) / LETTER);
   const name = place.name.length > room ? `${place.name.slice(0, Math.max(3, room - 1))}…` : place.name;
-  const row = count > 4 ? place.column % 2 : 0;
-  return <text class="place" x={scale.x(place)} y={scale.height - LABELS + 18 + 18 * row} text-anchor="middle">{name}</text>;
+  const half = (name.length * LETTER) / 2;
+  const x = Math.min(Math.max(scale.x(place), STAFF + half), scale.width - half - 4);
+  return <text class="place" x={x} y={scale.bottom + 18 + 18 * (place.column % rows)} text-anchor="middle">{name}</text>;
+}
+
+/* A levelling staff: heights are read off it. */
+function Staff({ scale, low, high }: { scale: Scale; low: number; high: number }) {
+  const units = useStore(store, (state) => state.units);
+  const marks = ticksOf(inUnits(low, 'length', units), inUnits(high, 'length', units)).map((value) => ({ value, y: scale.y(siFrom(value, 'length', units)) }));
+  const { bottom } = scale;
+  return (
+    <g class="staff">
+      <rect class="board" x="0" y="0" width={STAFF} height={bottom} />
+      {marks.map(({ y }, i) => {
+        const next = marks[i + 1]?.y ?? y;
+        return <rect class="block" x={STAFF - 8} y={(y + next) / 2} width="8" height={(y - next) / 2} />;
+      })}
+      {marks.map(({ value, y }) => <g><path d={`M${STAFF - 8} ${y}h8`} /><text x={STAFF - 11} y={y + 4} text-anchor="end">{value}</text></g>)}
+      <text x="4" y={bottom + 18}>{unitFor('length', units)}</text>
+    </g>
+  );
 }
 
 function Drawing({ section, scale, moment }: { section: Layout; scale: Scale; moment: Moment | null }) {
   const units = useStore(store, (state) => state.units);
   const ground = groundPath(section, scale);
   const flowing = moment !== null && (moment.pump_m3s > 1e-7 || moment.draw_m3s > 1e-7);
-  const bottom = scale.height - LABELS;
-  const low = section.low_m - 2;
-  const high = section.high_m;
+  const { bottom } = scale;
   const firstBore = section.sources.find((source) => source.kind === 'bore');
   return (
     <>
@@ -80,11 +104,11 @@ function Drawing({ section, scale, moment }: { section: Layout; scale: Scale; mo
         <pattern id="earth" width="22" height="16" patternUnits="userSpaceOnUse">
           <path class="earth-mark" d="M2 5h5M13 12h6M10 3l3 2" />
         </pattern>
-        <clipPath id="frame"><rect x="0" y="0" width={scale.width} height={bottom} /></clipPath>
+        <clipPath id="frame"><rect x={STAFF} y="0" width={scale.width - STAFF} height={bottom} /></clipPath>
       </defs>
       <g clip-path="url(#frame)">
-        <path class="earth" d={`${ground}V${bottom}H0Z`} />
-        <path class="earth-texture" d={`${ground}V${bottom}H0Z`} />
+        <path class="earth" d={`${ground}V${bottom}H${STAFF}Z`} />
+        <path class="earth-texture" d={`${ground}V${bottom}H${STAFF}Z`} />
         {section.sources.map((source) => (source.kind === 'open' ? <Pond source={source} scale={scale} /> : null))}
         <path class="turf" d={ground} />
         {section.sources.map((source) => (source.kind === 'bore'
@@ -94,9 +118,7 @@ function Drawing({ section, scale, moment }: { section: Layout; scale: Scale; mo
         {section.pumps.map((pump) => <path class="pipe" d={pipePath(pump.from, pump.to, scale)} />)}
         {flowing && [...section.lines, ...section.pumps].map((line) => <path class="pipe-flow" d={pipePath(line.from, line.to, scale)} />)}
       </g>
-      {ticksOf(low, high).map((level) => (
-        <g class="height"><path d={`M0 ${scale.y(level)}h8`} /><text x="10" y={scale.y(level) + 4}>{show(level, 'length', units)}</text></g>
-      ))}
+      <Staff scale={scale} low={section.low_m - 2} high={section.high_m + 5} />
       <Grade section={section} scale={scale} moment={moment} units={units} />
       {section.outlets.map((outlet) => <OutletMark place={outlet.place} scale={scale} flowing={(moment?.draw_m3s ?? 0) > 1e-7} />)}
       {section.tanks.map((tank, i) => <TankMark tank={tank} scale={scale} level_m={i === 0 ? moment?.level_m ?? null : null} />)}
@@ -104,7 +126,7 @@ function Drawing({ section, scale, moment }: { section: Layout; scale: Scale; mo
       {section.pumps.map((pump) => (
         <PumpMark pump={pump} source={section.sources.find((source) => source.place === pump.from)} scale={scale} running={moment?.running ?? false} />
       ))}
-      {section.places.map((place) => <PlaceName place={place} scale={scale} count={section.places.length} />)}
+      {section.places.map((place) => <PlaceName place={place} scale={scale} />)}
     </>
   );
 }

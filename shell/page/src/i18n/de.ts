@@ -36,7 +36,9 @@ export const de: Record<keyof typeof en, string> = {
   'site.invented': 'erfunden',
   'site.more': 'Mehr, selten gebraucht',
   'site.remove': '{name} entfernen',
-  'site.trace': 'Ein gemessener Durchfluss wird aus seiner Datei gelesen, wenn die Seite sie hat, wie bei den mitgelieferten Beispielen.',
+  'site.traceKnown': 'Gemessener Durchfluss: {file}',
+  'site.traceMissing': 'Die Datei {file} ist noch nicht da: dem Auftrag geben, sonst lässt sich der Bedarf nicht simulieren.',
+  'site.traceGive': 'Datei mit dem gemessenen Durchfluss geben',
 
   'field.assumed': 'Angenommen: {value} ({reason})',
   'field.notSaid': 'nicht gesagt',

@@ -34,7 +34,9 @@ export const en = {
   'site.invented': 'invented',
   'site.more': 'More, seldom needed',
   'site.remove': 'Remove {name}',
-  'site.trace': 'A measured flow is read from its file when the page has it, as for the examples that come with it.',
+  'site.traceKnown': 'Measured flow: {file}',
+  'site.traceMissing': 'The file {file} is not here yet: give it to the job, or the demand cannot be simulated.',
+  'site.traceGive': 'Give the file with the measured flow',
 
   'field.assumed': 'Assumed: {value} ({reason})',
   'field.notSaid': 'not said',

@@ -76,7 +76,7 @@ export function Chart(props: ChartProps) {
   useEffect(() => {
     const element = box.current!;
     const options: uPlot.Options = {
-      width: Math.max(200, element.clientWidth), height: props.height, legend: { show: false }, padding: [6, 6, 0, 0],
+      width: Math.max(200, element.clientWidth), height: props.height, legend: { show: false }, padding: [6, 20, 0, 0],
       cursor: { y: false, drag: { x: false, y: false }, points: { show: false }, x: false },
       scales: {
         x: { time: false, range: () => [0, Math.max(24, latest.current.hours[latest.current.hours.length - 1] ?? 24)] },

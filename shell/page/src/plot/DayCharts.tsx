@@ -110,6 +110,7 @@ function DragLine({ setting, chart, top, hold }: LineProps) {
   const height = made ? made.over.clientHeight : 1;
   const offset = made ? made.over.offsetTop : 0;
   const y = offset + height * (1 - value / top);
+  const grabbed = useRef(0); // how far from the line it was taken hold of, px
   const latest = useRef({ setting, top });
   latest.current = { setting, top };
   const put = (shown: number): void => {
@@ -120,14 +121,19 @@ function DragLine({ setting, chart, top, hold }: LineProps) {
     const target = event.currentTarget as HTMLElement;
     if (!over || !target.hasPointerCapture(event.pointerId)) return;
     const box = over.getBoundingClientRect();
-    put((1 - (event.clientY - box.top) / box.height) * latest.current.top);
+    put((1 - (event.clientY - grabbed.current - box.top) / box.height) * latest.current.top);
   };
   const step = units === 'us' ? 1 : units === 'bar' ? 0.05 : 5;
   return (
     <div class={`drag-line ${setting.role}`} style={{ top: `${y}px` }} role="slider" tabIndex={0} aria-orientation="vertical"
       aria-label={t(setting.role === 'cut-in' ? 'day.cutIn' : 'day.cutOut')} aria-valuemin={0} aria-valuemax={Math.round(top)}
       aria-valuenow={Number(digits(value, 4))} aria-valuetext={`${digits(value, 4)} ${unitFor('pressure', units)}`}
-      onPointerDown={(event) => { event.currentTarget.setPointerCapture(event.pointerId); hold(true); }}
+      onPointerDown={(event) => {
+        const box = event.currentTarget.getBoundingClientRect();
+        grabbed.current = event.clientY - (box.top + box.height / 2);
+        event.currentTarget.setPointerCapture(event.pointerId);
+        hold(true);
+      }}
       onPointerMove={move} onPointerUp={() => hold(false)} onPointerCancel={() => hold(false)}
       onKeyDown={(event) => {
         const size = event.key.startsWith('Page') ? 5 * step : step;
@@ -136,7 +142,7 @@ function DragLine({ setting, chart, top, hold }: LineProps) {
         else return;
         event.preventDefault();
       }}>
-      <span class="grip">{t(setting.role === 'cut-in' ? 'day.cutIn' : 'day.cutOut')} <b>{digits(value, 4)}</b></span>
+      <span class="grip"><span>{t(setting.role === 'cut-in' ? 'day.cutIn' : 'day.cutOut')} <b>{digits(value, 4)}</b></span></span>
     </div>
   );
 }

@@ -34,7 +34,7 @@ export function settingsIn(sentences: string[]): Setting[] {
   sentences.forEach((sentence, index) => {
     const start = /^(?:.*:\s*)?start when\b/i.test(sentence);
     const stop = /^(?:.*:\s*)?stop when\b/i.test(sentence);
-    for (const match of sentence.matchAll(new RegExp(`${TIME}|${ONE}|${COUNT}`, 'gi'))) {
+    for (const match of sentence.matchAll(new RegExp(`${COUNT}|${TIME}|${ONE}`, 'gi'))) {
       const text = match[0].trimEnd();
       const kind = kindAt(sentence, match.index!, text);
       const value = kind === 'count' ? Number(text) : siOf(text, DIMENSION[kind]);
@@ -58,8 +58,9 @@ export function timeText(seconds: number): string {
   if (seconds < 120) return `${digits(seconds, 4)} s`;
   if (seconds < 3 * 3600 && seconds % 60 === 0 && seconds % 3600 !== 0) return `${seconds / 60} min`;
   const h = Math.floor(seconds / 3600);
-  const min = Math.round((seconds % 3600) / 60);
-  return [h ? `${h} h` : '', min ? `${min} min` : ''].filter(Boolean).join(' ');
+  const min = Math.floor((seconds % 3600) / 60);
+  const s = Math.round(seconds % 60);
+  return [h ? `${h} h` : '', min ? `${min} min` : '', s ? `${s} s` : ''].filter(Boolean).join(' ');
 }
 
 /** Steps in which a dragged value moves, in the shown unit. */

@@ -12,7 +12,7 @@ type Site = { [key: string]: Plain };
 
 /** The site as the core is to have it: measured flows of files put in. */
 export function siteForCore(state: State): Site | null {
-  return state.sheet.site ? fillTraces(state.sheet.site) : null;
+  return state.sheet.site ? fillTraces(state.sheet.site, state.files) : null;
 }
 
 /* Whether this core tells the pressure at every place: it says so itself when asked about its requests. */
@@ -83,7 +83,7 @@ function askRest(): void {
   if (!site) return;
   const units = DOOR_UNITS[state.units];
   void put<Check>('rest', 'check', { do: 'check', site, units }, (check) => store.set({ check }));
-  void put<{ sentences: OrderLine[] }>('rest', 'order', { do: 'order', site, units }, (order) => store.set({ order }));
+  void put<{ sentences: OrderLine[] }>('rest', 'order', { do: 'order', site, units }, (order) => store.set({ order, orderOf: state.sheet }));
   void put<Duty>('rest', 'duty', { do: 'duty', site, units }, (duty) => store.set({ duty }));
   void put<Mishaps>('rest', 'mishaps', { do: 'mishaps', site, units }, (mishaps) => store.set({ mishaps }));
 }

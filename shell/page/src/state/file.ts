@@ -18,15 +18,20 @@ export function fileName(ending: string): string {
 /** A job from a file's text: a job file, or a site sheet in YAML or JSON. Null: neither. */
 export function jobFrom(text: string): Job | null {
   try {
-    const value = JSON.parse(text) as { file?: string; sheet?: unknown; trouble?: Job['trouble'] };
+    const value = JSON.parse(text) as { file?: string; sheet?: unknown; trouble?: Job['trouble']; files?: Job['files'] };
     if (value?.file === KIND) {
       const trouble = value.trouble && typeof value.trouble.what === 'string' ? value.trouble : null;
-      return typeof value.sheet === 'string' ? { sheet: value.sheet, trouble } : null;
+      return typeof value.sheet === 'string' ? { sheet: value.sheet, trouble, files: filesOf(value.files) } : null;
     }
   } catch {
     // not JSON: a sheet in YAML
   }
-  return /^["{]|^\s*site\s*:/m.test(text) ? { sheet: text, trouble: null } : null;
+  return /^["{]|^\s*site\s*:/m.test(text) ? { sheet: text, trouble: null, files: {} } : null;
+}
+
+function filesOf(value: unknown): Job['files'] {
+  if (value === null || typeof value !== 'object') return {};
+  return Object.fromEntries(Object.entries(value as object).filter(([, text]) => typeof text === 'string')) as Job['files'];
 }
 
 export async function openFile(file: File): Promise<boolean> {

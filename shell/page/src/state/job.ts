@@ -14,13 +14,14 @@ export type DialogName = 'places' | 'sheet-box' | 'job';
 export type Language = 'en' | 'de';
 
 /** A job as it is kept and exported. */
-export interface Job { sheet: string; trouble: Trouble | null }
+export interface Job { sheet: string; trouble: Trouble | null; files: Record<string, string> }
 
 export interface ProofState {
   state: 'none' | 'quick' | 'full';
   answer: Proof | null;
   /** Text of the sheet that was proven: another one makes the proof stale. */
   sheet: string;
+  units: Units;
   progress: Progress | null;
   problem: string | null;
 }
@@ -28,6 +29,8 @@ export interface ProofState {
 export interface State {
   sheet: Sheet;
   trouble: Trouble | null;
+  /** Measured flows that somebody gave to the job: name as in the sheet, text of the CSV file. */
+  files: Record<string, string>;
   past: Job[];
   future: Job[];
   units: Units;
@@ -39,6 +42,8 @@ export interface State {
   check: Answer<Check> | null;
   duty: Answer<Duty> | null;
   order: Answer<{ sentences: OrderLine[] }> | null;
+  /** The sheet that `order` was answered for. */
+  orderOf: Sheet | null;
   mishaps: Answer<Mishaps> | null;
   day: Run | null;
   dayProblems: Problem[];
@@ -52,11 +57,11 @@ export interface State {
   dialog: DialogName | null;
 }
 
-export const NO_PROOF: ProofState = { state: 'none', answer: null, sheet: '', progress: null, problem: null };
+export const NO_PROOF: ProofState = { state: 'none', answer: null, sheet: '', units: 'metric', progress: null, problem: null };
 
 export const store = new Store<State>({
-  sheet: readSheet(STARTS[0]!.text), trouble: null, past: [], future: [], units: 'metric', light: 'auto', language: 'en',
-  way: 'worker', saved: 'none', offline: 'unknown', check: null, duty: null, order: null, mishaps: null, day: null, dayProblems: [],
+  sheet: readSheet(STARTS[0]!.text), trouble: null, files: {}, past: [], future: [], units: 'metric', light: 'auto', language: 'en',
+  way: 'worker', saved: 'none', offline: 'unknown', check: null, duty: null, order: null, orderOf: null, mishaps: null, day: null, dayProblems: [],
   what: null, proof: NO_PROOF, t_ms: 8 * 3600e3, looking: 'day', playing: false, failure: null, dialog: null,
 });
 
@@ -78,7 +83,7 @@ export function core(): Core {
 const MOST_STEPS = 200;
 
 export function jobOf(state: State): Job {
-  return { sheet: state.sheet.text, trouble: state.trouble };
+  return { sheet: state.sheet.text, trouble: state.trouble, files: state.files };
 }
 
 let gesture: string | undefined; // steps of one gesture (a drag) undo together
@@ -107,7 +112,7 @@ export function setTrouble(trouble: Trouble | null, name?: string): void {
 
 function restore(job: Job, past: Job[], future: Job[]): void {
   gesture = undefined;
-  store.set({ sheet: readSheet(job.sheet), trouble: job.trouble, past, future });
+  store.set({ sheet: readSheet(job.sheet), trouble: job.trouble, files: job.files, past, future });
 }
 
 export function undo(): void {
@@ -126,7 +131,12 @@ export function redo(): void {
 export function openJob(job: Job): void {
   const state = store.get();
   gesture = undefined;
-  store.set({ ...remember(state), sheet: readSheet(job.sheet), trouble: job.trouble, proof: NO_PROOF });
+  store.set({ ...remember(state), sheet: readSheet(job.sheet), trouble: job.trouble, files: job.files, proof: NO_PROOF });
+}
+
+export function setFile(name: string, text: string): void {
+  const state = store.get();
+  store.set({ ...remember(state), files: { ...state.files, [name]: text }, sheet: readSheet(state.sheet.text) });
 }
 
 export const edit = {

@@ -12,7 +12,10 @@ const FULL_PARTS = 48;
 let work: ProofWork | undefined;
 let token = 0;
 
+let quickLater: ReturnType<typeof setTimeout> | undefined;
+
 export function cancelProof(): void {
+  clearTimeout(quickLater);
   token++;
   work?.cancel();
   work = undefined;
@@ -40,7 +43,7 @@ export async function prove(kind: 'quick' | 'full'): Promise<string | null> {
     });
     if (!mineStill()) return null;
     const answer = JSON.parse(text) as Answer<Proof>;
-    if (answer.ok) store.set({ proof: { state: kind, answer, sheet, progress: null, problem: null } });
+    if (answer.ok) store.set({ proof: { state: kind, answer, sheet, units: state.units, progress: null, problem: null } });
     else store.set({ proof: { ...NO_PROOF, problem: answer.problems.map((problem) => problem.words).join(' ') } });
     return answer.ok ? text : null;
   } catch (problem) {
@@ -51,9 +54,7 @@ export async function prove(kind: 'quick' | 'full'): Promise<string | null> {
   }
 }
 
-let quickLater: ReturnType<typeof setTimeout> | undefined;
-
-/** A quick proof after each change; a full proof that is running is for another sheet now, so it ends. */
+/** A quick proof a moment after each change. */
 export function watchProof(): void {
   let last = store.get();
   const soon = (wait: number): void => {
@@ -65,7 +66,7 @@ export function watchProof(): void {
     const other = now.sheet !== last.sheet || now.units !== last.units || now.way !== last.way;
     last = now;
     if (!other) return;
-    cancelProof();
+    cancelProof(); // also a full one: it is for another sheet now
     if (now.sheet.site) soon(400);
   });
   soon(900);

@@ -1,0 +1,87 @@
+// The core in the page's worker gives the same bytes as the native program, for every request that the page makes.
+import assert from 'node:assert/strict';
+import { execFileSync } from 'node:child_process';
+import { after, before, test } from 'node:test';
+import { join } from 'node:path';
+import { browse, native, nativeDoor, needed, root, sameText, serve, settled } from './kit.mjs';
+
+let server;
+let browser;
+before(async () => { needed(); server = await serve(); browser = await browse(); await browser.page.goto(server.url); await settled(browser.page); });
+after(async () => { await browser.close(); await server.stop(); });
+
+/* Ask a worker of the page's own kind, as the page does. */
+function workerAnswer(request) {
+  return browser.page.evaluate(async (text) => {
+    const script = performance.getEntriesByType('resource').map((entry) => entry.name).find((name) => /worker-\w+\.js$/.test(name));
+    const worker = new Worker(script);
+    worker.postMessage({ wasm: await (await fetch('pumpwright.wasm')).arrayBuffer() });
+    const answer = await new Promise((done) => { worker.onmessage = (event) => done(event.data.answer); worker.postMessage({ id: 1, request: text }); });
+    worker.terminate();
+    return answer;
+  }, JSON.stringify(request));
+}
+
+async function site() {
+  return browser.page.evaluate(async () => {
+    const seen = [];
+    const post = Worker.prototype.postMessage;
+    Worker.prototype.postMessage = function spy(message, ...rest) { if (message.request) seen.push(message.request); return post.call(this, message, ...rest); };
+    document.querySelector('#day input[type=range]').dispatchEvent(new Event('input', { bubbles: true }));
+    const number = document.querySelector('[data-path="site"]');
+    number.value = `${number.value} `;
+    const radio = [...document.querySelectorAll('.bar button')].at(-1);
+    radio.click();
+    await new Promise((done) => setTimeout(done, 100));
+    document.querySelector('input[value=bar]').click();
+    await new Promise((done) => setTimeout(done, 600));
+    document.querySelector('input[value=metric]').click();
+    document.querySelector('dialog[open]').close();
+    Worker.prototype.postMessage = post;
+    return seen.map((text) => JSON.parse(text));
+  });
+}
+
+test('every request that the page itself makes gets the native answer, byte for byte', async () => {
+  const made = await site();
+  const kinds = new Set(made.map((request) => request.do));
+  for (const kind of ['run', 'check', 'duty', 'order', 'mishaps']) assert.ok(kinds.has(kind), `the page asked: ${[...kinds]}`);
+  for (const request of made) sameText(await workerAnswer(request), nativeDoor(request), request.do);
+});
+
+test('mishaps, refusals and odd requests too', async () => {
+  const { site: sheet } = (await site()).find((request) => request.site);
+  const requests = [
+    { do: 'run', site: sheet, length: '2 d', samples: '5 min', text: false, mishaps: [{ what: 'slow leak', severity: '3 L/min', onset: '10 h' }] },
+    { do: 'run', site: sheet, length: '1 d', units: 'us' },
+    { do: 'prove', site: sheet, years: 0, sweep: 6, horizon: '12 h', part: [1, 3] },
+    { do: 'prove', site: { ...sheet, pumps: [] } }, { do: 'about' }, { do: 'units', units: 'us' }, { do: 'nothing' },
+  ];
+  for (const request of requests) sameText(await workerAnswer(request), nativeDoor(request), JSON.stringify(request).slice(0, 60));
+});
+
+test('a proof in parts on several workers is the native proof in one piece', async () => {
+  const { site: sheet } = (await site()).find((request) => request.site);
+  const request = { do: 'prove', site: sheet, years: 1, sweep: 5, horizon: '1 d', html: true };
+  const outcomes = [];
+  for (let part = 4; part >= 0; part--) {
+    const answer = JSON.parse(await workerAnswer({ ...request, part: [part, 5] }));
+    outcomes.push(...answer.outcomes);
+  }
+  sameText(await workerAnswer({ ...request, outcomes }), nativeDoor(request), 'assembled proof');
+});
+
+test('a measured flow from a CSV file is read as the program reads it', async () => {
+  const { page } = browser;
+  await page.getByRole('button', { name: 'Job', exact: true }).click();
+  await page.locator('#job [data-start="house"]').click();
+  await page.waitForFunction(() => document.querySelector('h1').textContent === 'House on a bore');
+  await settled(page);
+  const asked = (await site()).find((request) => request.do === 'run');
+  const text = execFileSync(native, ['run', join(root, 'examples/house.yaml'), '--json'], { encoding: 'utf8', maxBuffer: 1 << 28 });
+  const told = JSON.parse(text);
+  const mine = JSON.parse(await workerAnswer({ ...asked, samples: null, entries: null, places: null, units: null }));
+  assert.ok(asked.site.demand[0].times.length > 1000);
+  assert.deepEqual(mine.totals, told.totals);
+  assert.deepEqual(mine.entries, told.entries);
+});

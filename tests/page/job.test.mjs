@@ -1,0 +1,188 @@
+// A whole job in the browser: from nothing to a printed proof, undo, what is kept, files, units, the sheet's text.
+import assert from 'node:assert/strict';
+import { readFile } from 'node:fs/promises';
+import { after, before, test } from 'node:test';
+import { browse, fill, needed, openItem, serve, settled, sheetText } from './kit.mjs';
+
+let server;
+before(async () => { needed(); server = await serve(); });
+after(() => server.stop());
+
+async function fresh(t, options) {
+  const browser = await browse(options);
+  t.after(() => browser.close());
+  await browser.page.goto(server.url);
+  await settled(browser.page);
+  return browser;
+}
+
+test('a newcomer gets from nothing to a printed proof', async (t) => {
+  const { page, wrong } = await fresh(t, { viewport: { width: 360, height: 740 } });
+  await page.getByText('Begin from a usual kind of site').click();
+  await page.locator('#site [data-start="dam_garden"]').click();
+  await page.waitForFunction(() => document.querySelector('h1').textContent === 'Dam below the house');
+  await fill(page, 'site', 'Miller, lower dam');
+  await openItem(page, 'sources');
+  await fill(page, 'sources[0].intake', '2.5');
+  assert.equal(await page.locator('[data-path="sources[0].intake"]').inputValue(), '2.5 m');
+  await openItem(page, 'vessels');
+  await page.locator('#group-vessels').getByRole('button', { name: 'more' }).first().click();
+  await page.locator('#fit .figure-card').first().waitFor();
+  assert.match(await page.locator('#fit .figure-card').first().innerText(), /Flow\s+[\d.]+ L\/min/);
+  await page.getByRole('button', { name: 'Add a sentence' }).click();
+  await page.locator('.builder').getByRole('button', { name: 'warn', exact: true }).click();
+  await page.locator('.builder').getByRole('button', { name: 'winding above 120 degC' }).click();
+  await page.locator('.read-back b').waitFor();
+  assert.equal(await page.locator('.read-back b').innerText(), 'warn when winding above 120 degC');
+  await page.getByRole('button', { name: 'Add it' }).click();
+  assert.match(await page.locator('.sentence').last().innerText(), /warn when winding above\s+120 degC/);
+  await page.locator('[data-mishap="slow leak"]').click();
+  await page.locator('#what .verdict').waitFor();
+  await page.getByRole('button', { name: /Full proof/ }).click();
+  await page.locator('progress').waitFor();
+  await page.locator('#proof .kind.full').waitFor({ timeout: 240000 });
+  assert.match(await page.locator('#proof .headline').innerText(), /Caught: \d+ of \d+/);
+  assert.match(await page.locator('#proof').innerText(), /10 healthy years/);
+  await page.evaluate(() => { window.print = () => { window.printed = true; }; });
+  await page.getByRole('button', { name: 'Print', exact: true }).click();
+  assert.equal(await page.evaluate(() => window.printed), true);
+  await page.emulateMedia({ media: 'print' });
+  assert.ok(await page.locator('#proof .proof-table').isVisible());
+  assert.ok(!await page.locator('.bar').isVisible());
+  assert.ok(!await page.locator('#what').isVisible(), 'left out unless it is wanted');
+  assert.deepEqual(wrong, []);
+});
+
+test('a full proof tells its progress, and cancelling ends it at once', async (t) => {
+  const { page } = await fresh(t);
+  await page.getByRole('button', { name: /Full proof/ }).click();
+  await page.waitForFunction(() => document.querySelector('progress')?.value >= 2, null, { timeout: 60000 });
+  const began = Date.now();
+  await page.getByRole('button', { name: 'Cancel' }).click();
+  await page.locator('progress').waitFor({ state: 'detached' });
+  assert.ok(Date.now() - began < 1500, 'cancelled within a moment');
+  assert.equal(await page.locator('#proof .kind.full').count(), 0);
+  await page.getByRole('button', { name: /Full proof/ }).waitFor();
+});
+
+test('dragging the cut-out line changes the order and the day at once, and is one step back', async (t) => {
+  const { page } = await fresh(t);
+  const before = await page.locator('#day .figures').innerText();
+  const line = page.locator('.drag-line.cut-out .grip');
+  await line.scrollIntoViewIfNeeded();
+  const box = await line.boundingBox();
+  await page.mouse.move(box.x + 30, box.y + box.height / 2);
+  await page.mouse.down();
+  for (let i = 1; i <= 12; i++) await page.mouse.move(box.x + 30, box.y + box.height / 2 + i * 3);
+  await page.mouse.up();
+  const sentence = await page.locator('.sentence[data-sentence="1"] .number').innerText();
+  assert.ok(Number.parseFloat(sentence) < 360, sentence);
+  await page.waitForFunction((text) => document.querySelector('#day .figures').innerText !== text, before);
+  await page.getByRole('button', { name: 'Undo' }).click();
+  assert.equal(await page.locator('.sentence[data-sentence="1"] .number').innerText(), '400 kPa');
+  await page.waitForFunction((text) => document.querySelector('#day .figures').innerText === text, before);
+  await page.getByRole('button', { name: 'Redo' }).click();
+  assert.equal(await page.locator('.sentence[data-sentence="1"] .number').innerText(), sentence);
+});
+
+test('the job is kept across a reload, with what undo brings back', async (t) => {
+  const { page } = await fresh(t);
+  await fill(page, 'site', 'Kept place');
+  await page.locator('[data-mishap="burst"]').click();
+  await page.waitForFunction(() => document.querySelector('.head .state').textContent.includes('Kept in this browser'));
+  await page.reload();
+  await settled(page);
+  assert.equal(await page.locator('h1').innerText(), 'Kept place');
+  assert.equal(await page.locator('[data-mishap="burst"]').getAttribute('aria-pressed'), 'true');
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await page.getByRole('button', { name: 'Undo' }).click();
+  assert.equal(await page.locator('h1').innerText(), 'Hillside plant nursery');
+});
+
+test('the whole job goes out as one file and comes back, and a file that is none is refused', async (t) => {
+  const { page } = await fresh(t);
+  await fill(page, 'site', 'Carried # place: 1');
+  await page.locator('[data-mishap="lost air"]').click();
+  await page.getByRole('button', { name: 'Job', exact: true }).click();
+  const [download] = await Promise.all([page.waitForEvent('download'), page.locator('#job').getByRole('button', { name: 'Save the job as a file' }).click()]);
+  assert.equal(download.suggestedFilename(), 'carried-place-1.job.json');
+  const path = await download.path();
+  const text = await readFile(path, 'utf8');
+  const second = await fresh(t);
+  await second.page.getByRole('button', { name: 'Job', exact: true }).click();
+  await second.page.locator('#job-file').setInputFiles({ name: 'x.txt', mimeType: 'text/plain', buffer: Buffer.from('hello') });
+  await second.page.locator('#job [role=alert]').waitFor();
+  await second.page.locator('#job-file').setInputFiles({ name: 'a.job.json', mimeType: 'application/json', buffer: Buffer.from(text) });
+  await second.page.waitForFunction(() => document.querySelector('h1').textContent === 'Carried # place: 1');
+  assert.equal(await second.page.locator('[data-mishap="lost air"]').getAttribute('aria-pressed'), 'true');
+  assert.equal(await sheetText(second.page), JSON.parse(text).sheet);
+});
+
+test('units switch everywhere at once, and the sheet keeps what was typed', async (t) => {
+  const { page } = await fresh(t);
+  const before = await sheetText(page);
+  await openItem(page, 'vessels');
+  assert.equal(await page.locator('[data-path="vessels[0].precharge"]').inputValue(), '230 kPa');
+  await page.getByRole('button', { name: 'Job', exact: true }).click();
+  await page.locator('#job input[value=us]').check();
+  await page.keyboard.press('Escape');
+  assert.equal(await page.locator('[data-path="vessels[0].precharge"]').inputValue(), '33.36 psi');
+  await page.waitForFunction(() => /gpm/.test(document.querySelector('#fit').innerText) && !document.querySelector('#proof .stale, progress'));
+  for (const id of ['fit', 'day', 'proof']) {
+    assert.doesNotMatch(await page.locator(`#${id}`).innerText(), /\d (L\/min|L|m)\b/, id);
+  }
+  assert.match(await page.locator('.section').innerHTML(), /psi/);
+  assert.equal(await sheetText(page), before);
+  await fill(page, 'vessels[0].precharge', '30');
+  assert.match(await sheetText(page), /precharge: 30 psi/);
+});
+
+test('the sheet as text and the card change each other without loss', async (t) => {
+  const { page } = await fresh(t);
+  await fill(page, 'site', 'Two ways');
+  const text = await sheetText(page);
+  assert.match(text, /^site: Two ways$/m);
+  assert.match(text, /# below the bore head/);
+  await page.getByRole('button', { name: 'Sheet', exact: true }).click();
+  await page.locator('#sheet').fill(`${text.replace('site: Two ways', 'site: By hand')}\n# mine\n`);
+  await page.keyboard.press('Escape');
+  assert.equal(await page.locator('h1').innerText(), 'By hand');
+  await page.getByRole('button', { name: 'Sheet', exact: true }).click();
+  await page.locator('#sheet').fill('site: A\nsite: B\n');
+  assert.match(await page.locator('#sheet-problems').innerText(), /Line 2/);
+  await page.keyboard.press('Escape');
+  assert.equal(await page.locator('h1').innerText(), 'By hand', 'the card keeps what it had');
+});
+
+test('what is wrong stands beside its field, and at the word of a sentence', async (t) => {
+  const { page } = await fresh(t);
+  await openItem(page, 'sources');
+  await fill(page, 'sources[0].intake', '5 m');
+  await page.locator('#group-sources .problems .error, #group-sources .error').first().waitFor();
+  await fill(page, 'sources[0].intake', '38 m');
+  await page.locator('#group-sources .error').first().waitFor({ state: 'detached' });
+  await page.locator('.sentence[data-sentence="0"]').getByRole('button', { name: 'Write' }).click();
+  await page.locator('.sentence-text').fill('start when presure below 250 kPa');
+  await page.keyboard.press('Enter');
+  await page.locator('.sentence[data-sentence="0"] mark').waitFor();
+  assert.equal(await page.locator('.sentence[data-sentence="0"] mark').innerText(), 'presure');
+});
+
+test('the same page computes by the server that serves it, with the same figures', async (t) => {
+  const other = await serve({ door: true });
+  t.after(() => other.stop());
+  const browser = await browse();
+  t.after(() => browser.close());
+  const { page } = browser;
+  await page.goto(other.url);
+  await settled(page);
+  const before = [await page.locator('#day .figures').innerText(), await page.locator('#fit').innerText()];
+  assert.ok(!other.asked.includes('POST /door'));
+  await page.getByRole('button', { name: 'Job', exact: true }).click();
+  await page.locator('#job input[value=server]').check();
+  await page.keyboard.press('Escape');
+  await fill(page, 'site', 'By server');
+  await page.waitForFunction(() => !document.querySelector('progress') && !document.querySelector('#proof .stale'), null, { timeout: 60000 });
+  assert.ok(other.asked.filter((line) => line === 'POST /door').length > 6);
+  assert.deepEqual([await page.locator('#day .figures').innerText(), await page.locator('#fit').innerText()], before);
+});
