@@ -15,7 +15,7 @@ static cli_loaded load_table(const char *path, bool colour, const char **out)
     pw_text json;
     pw_problems problems = {0};
     cli_sheet sheet = {.name = path};
-    sheet.text = pw_file_read(path, PW_MAX_INPUT, &sheet.length, &why);
+    sheet.text = cli_keep(pw_file_read(path, PW_MAX_INPUT, &sheet.length, &why));
     if (!sheet.text) {
         fprintf(stderr, "pumpwright: cannot read %s: %s.\n", path, why);
         return CLI_NOT_READ;

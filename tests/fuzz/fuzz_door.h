@@ -36,7 +36,8 @@ static inline void fuzz_ask(const char *request, size_t length)
     const pw_json *problems = pw_json_get(value, "problems");
     MUST(ok && ok->kind == PW_JSON_BOOL);
     MUST(ok->truth || (problems && problems->kind == PW_JSON_ARRAY && problems->count > 0));
-    MUST(strstr(answer, "nan") == NULL || strstr(request, "nan") != NULL || !ok->truth);
+    /* "nan" where a number may stand: papers hold words, and a line break before "and" reads "nand" */
+    MUST(strstr(answer, ":nan") == NULL && strstr(answer, ":-nan") == NULL && strstr(answer, "[nan") == NULL);
     free(arena.base);
     free(answer);
 }
