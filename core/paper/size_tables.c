@@ -235,8 +235,7 @@ void size_put_choice(size_pen *p)
 
 void size_put_sheet(size_pen *p)
 {
-    static const pw_column columns[4] = {
-        {"What", "", false}, {"Value", "", true}, {"How", "", false}, {"Source", "", false}};
+    static const pw_column columns[3] = {{"What", "", false}, {"Value", "", true}, {"How, and from where", "", false}};
     const pw_sizing *sizing = p->sizing;
     for (int32_t part = 0; part < PW_SIZE_PART_COUNT; part++) {
         int32_t count = 0;
@@ -248,7 +247,7 @@ void size_put_sheet(size_pen *p)
             continue;
         }
         pw_document_heading(p->document, 2, pw_size_part_words((pw_size_part)part));
-        pw_grid *grid = pw_document_grid(p->document, "Line by line", columns, 4, count);
+        pw_grid *grid = pw_document_grid(p->document, "Line by line", columns, 3, count);
         for (int32_t i = 0; i < sizing->line_count; i++) {
             const pw_size_line *line = &sizing->lines[i];
             if (line->part != (pw_size_part)part) {
@@ -257,20 +256,21 @@ void size_put_sheet(size_pen *p)
             const char *value = size_value(p, line);
             const char *most = size_most(p, line);
             p->document->failed = p->document->failed || value == NULL || most == NULL;
+            const bool moved = most != NULL && most[0] != '\0';
             const char *how =
-                most != NULL && most[0] != '\0' ? say(p->arena, line->how, ". Most: ", most, NULL) : line->how;
+                say(p->arena, line->how, moved ? ". Most: " : "", moved ? most : "", ". Source: ", line->source, NULL);
+            p->document->failed = p->document->failed || how == NULL;
             pw_grid_set(grid, row, 0, line->words, PW_TONE_PLAIN);
             pw_grid_set(grid, row, 1, value != NULL ? value : "", PW_TONE_PLAIN);
             pw_grid_set(grid, row, 2, how != NULL ? how : "", PW_TONE_PLAIN);
-            pw_grid_set(grid, row, 3, line->source, PW_TONE_PLAIN);
             row++;
         }
         if (part == PW_SIZE_ELECTRIC) {
             pw_document_add(
                 p->document, PW_BLOCK_NOTE, PW_TONE_CAUTION,
                 "Each of these electrical results is a check of the arithmetic, not a design: electrical work is "
-                "licensed "
-                "work in most places, and the local code decides on cable, protection, earthing and generator.");
+                "licensed work in most places, and the local code decides on cable, protection, earthing and "
+                "generator.");
         }
     }
 }

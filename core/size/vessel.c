@@ -143,10 +143,11 @@ static void put_starts(size_work *w, const cycle *c, double volume, double prech
     const double need = most_starts_h(c, right, 1.0);
     const double mid_flow = pw_curve_within(&c->flow, 0.5 * (c->on_pa + c->off_pa));
     w->vessel_starts_h = now < PW_INF ? now / volume : PW_INF;
-    size_weigh(size_add(
-        w, PW_SIZE_VESSEL, "most starts", "Most starts in an hour at any steady draw", PW_DIM_RATE, w->vessel_starts_h,
-        "longest of time to fill against the draw and to empty by it, with the pump's flow at each pressure",
-        "own derivation; with a constant flow it is Q/(4V), MIL-HDBK-1005/9A"));
+    size_weigh(size_add(w, PW_SIZE_VESSEL, "most starts", "Most starts in an hour at any steady draw", PW_DIM_RATE,
+                        w->vessel_starts_h,
+                        "one start in each time to fill against the draw and to empty by it; the worst draw, with the "
+                        "pump's flow at each pressure",
+                        "own derivation; with a constant flow it is Q/(4V), MIL-HDBK-1005/9A"));
     const double usable = volume * pw_vessel_drawdown(precharge, c->on_pa, c->off_pa, c->polytropic, w->air_pa);
     size_add(w, PW_SIZE_VESSEL, "most starts, formula", "The same by the cycle formula", PW_DIM_RATE,
              usable > 0.0 ? 3600.0 * pw_cycle_most_hz(usable, mid_flow) : PW_INF,
