@@ -7,7 +7,7 @@
 #include "judge/proof.h"
 
 enum { MAX_SEVERITIES = 16, MOST_JOBS = 20000 };
-#define DAY_MS ((int64_t)86400 * 1000)
+#define DAY_MS        ((int64_t)86400 * 1000)
 #define SWEEP_LOW_M3S (0.05e-3 / 60.0) /* 0.05 L/min: a tap that drips fast, about 70 L a day (common practice) */
 /* part of the pump's flow that is left beside a large leak: 0.5 % to 40 % */
 #define LEFT_LEAST 0.005
@@ -184,7 +184,8 @@ static void add_kind(pw_jobs *jobs, const pw_site *site, const pw_proof_options 
     for (int32_t w = 0; w < places; w++) {
         for (int32_t o = 0; o < options->onsets; o++) {
             for (int32_t i = 0; i < count && i < MAX_SEVERITIES; i++) {
-                add_job(jobs, PW_JOB_MISHAP, kind, severities[i], options->onset_ms + o * (DAY_MS / options->onsets), 0);
+                add_job(jobs, PW_JOB_MISHAP, kind, severities[i], options->onset_ms + o * (DAY_MS / options->onsets),
+                        0);
                 pw_job *job = &jobs->jobs[jobs->count - 1];
                 job->mishap.where = w > 0 ? wheres[w] : -1;
                 job->extra = w > 0 || o > 0;
@@ -225,7 +226,8 @@ pw_status pw_proof_plan(pw_arena *arena, const pw_plant *plant, const pw_proof_o
     int32_t room = options->healthy_years + options->sweep_count + 2 * pw_mishap_pair_count() +
                    count_mishaps(plant->site, options);
     if (room > MOST_JOBS)
-        return pw_problem_add(problems, PW_LIMIT, "options.places", NULL, "fewer places or times: at most 20000 trials", NULL);
+        return pw_problem_add(problems, PW_LIMIT, "options.places", NULL, "fewer places or times: at most 20000 trials",
+                              NULL);
     pw_jobs *jobs = PW_NEW(arena, 1, pw_jobs);
     pw_job *list = PW_NEW(arena, room, pw_job);
     if (jobs == NULL || list == NULL)

@@ -116,7 +116,8 @@ pw_status pw_proof_assemble(pw_arena *arena, const pw_plant *plant, const pw_pro
                             const pw_jobs *jobs, const pw_outcome *outcomes, pw_proof **out, pw_problems *problems);
 
 /* All leaks that were tried up to the pump's full flow, smallest first: the sweep, and the mishaps "slow leak" and
- * "burst", which are the same hole at the same place (extra ones are left out). Writes their job numbers, at most capacity; returns how many. */
+ * "burst", which are the same hole at the same place (extra ones are left out). Writes their job numbers, at most
+ * capacity; returns how many. */
 int32_t pw_proof_leaks(const pw_jobs *jobs, int32_t *out, int32_t capacity);
 enum { PW_MAX_TRIED_LEAKS = PW_MAX_SWEEP + 32 };
 

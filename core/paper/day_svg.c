@@ -103,6 +103,18 @@ static void put_style(pw_text *out)
     pw_text_put(out, "</style>\n");
 }
 
+/* "site: what happens" on two lines. */
+static void put_heading(pw_text *out, const char *title)
+{
+    const char *rest = strstr(title, ": ");
+    pw_text site;
+    pw_text_init(&site, out->arena);
+    pw_text_put_n(&site, title, rest != NULL ? (size_t)(rest - title) : strlen(title));
+    put_text(out, MARGIN, MARGIN + 8.0, "font-weight:700;font-size:19px", site.failed ? "" : site.data);
+    if (rest != NULL)
+        put_text(out, MARGIN, MARGIN + TITLE + 4.0, "font-size:18px", rest + 2);
+}
+
 pw_status pw_paper_day_svg(pw_arena *arena, const pw_plant *plant, const pw_daybook *daybook, const char *title,
                            const pw_units *units, pw_text *out)
 {
@@ -116,7 +128,7 @@ pw_status pw_paper_day_svg(pw_arena *arena, const pw_plant *plant, const pw_dayb
         return PW_MEMORY;
     pw_text strips;
     pw_text_init(&strips, arena);
-    double y = MARGIN + TITLE;
+    double y = MARGIN + 2.0 * TITLE;
     int32_t number = 0;
     for (const pw_block *block = document->first; block != NULL; block = block->next) {
         if (block->kind == PW_BLOCK_PLOT) {
@@ -137,7 +149,7 @@ pw_status pw_paper_day_svg(pw_arena *arena, const pw_plant *plant, const pw_dayb
     pw_text_put(out, "\">\n");
     put_style(out);
     pw_text_put(out, "<rect width=\"100%\" height=\"100%\" fill=\"#fbfaf5\"/>\n");
-    put_text(out, MARGIN, MARGIN + 8.0, "font-weight:700;font-size:19px", title);
+    put_heading(out, title);
     pw_text_puts(out, strips.failed ? "" : strips.data, "</svg>\n", NULL);
     return strips.failed || out->failed ? PW_MEMORY : PW_OK;
 }

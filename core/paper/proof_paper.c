@@ -115,7 +115,8 @@ static void put_outside(proof_pen *p)
         outside[count++] = "the same mishaps begun at another time of the day (an option of the proof)";
     outside[count++] = "a leak between the source and the pump's non-return valve";
     outside[count++] = "faults of insulation and earthing, lightning, and a controller that is itself broken";
-    outside[count++] = "surge (water hammer) beyond that of a slamming valve, pipes split by frost, damage to the well itself";
+    outside[count++] =
+        "surge (water hammer) beyond that of a slamming valve, pipes split by frost, damage to the well itself";
     outside[count++] = "leaks smaller than the smallest and larger than the largest tried";
     pw_document_heading(p->document, 3, "Not tried here, so nothing is said about it");
     pw_document_lines(p->document, PW_BLOCK_LIST, outside, count);

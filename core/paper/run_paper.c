@@ -11,7 +11,8 @@ static void put_headline(day_pen *p)
     const pw_totals *totals = &p->book->totals;
     pw_text text;
     pw_text_init(&text, p->arena);
-    pw_text_puts(&text, "In ", day_words(p, PW_DIM_TIME, (double)p->book->length_ms / 1000.0), " the pump started ", NULL);
+    pw_text_puts(&text, "In ", day_words(p, PW_DIM_TIME, (double)p->book->length_ms / 1000.0), " the pump started ",
+                 NULL);
     pw_text_int(&text, totals->starts);
     pw_text_puts(&text, totals->starts == 1 ? " time, ran " : " times, ran ", day_words(p, PW_DIM_TIME, totals->run_s),
                  " and pumped ", day_words(p, PW_DIM_VOLUME, totals->pumped_m3), ".", NULL);

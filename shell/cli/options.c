@@ -314,7 +314,8 @@ static bool fits(const cli_options *options, uint32_t seen)
 bool cli_options_read(int count, char **arguments, cli_options *out)
 {
     *out = (cli_options){
-        .command = CLI_COMMAND_COUNT, .years = -1, .sweep = -1, .places = -1, .onsets = -1, .seed = -1, .jobs = -1, .port = -1, .timeout = -1};
+        .command = CLI_COMMAND_COUNT, .years = -1, .sweep = -1, .places = -1, .onsets = -1, .seed = -1, .jobs = -1,
+        .port = -1, .timeout = -1};
     uint32_t seen = 0;
     bool only_words = false;
     for (int i = 1; i < count; i++) {

@@ -369,12 +369,64 @@ static void test_memory(void **state)
     assert_true(done);
 }
 
+/* Places, times and pairs add jobs, and leave those of the plain proof as they were. */
+static void test_extra(void **state)
+{
+    kit *k = *state;
+    pw_proof_options options;
+    pw_proof_defaults(&options);
+    pw_jobs *plain = NULL, *more = NULL;
+    assert_int_equal(pw_proof_plan(&k->arena, k->plant, &options, &plain, NULL), PW_OK);
+    options.places = 3;
+    options.onsets = 4;
+    options.pairs = true;
+    assert_int_equal(pw_proof_plan(&k->arena, k->plant, &options, &more, NULL), PW_OK);
+    int32_t kept = 0, pairs = 0, leaks = 0;
+    for (int32_t i = 0; i < more->count; i++) {
+        const pw_job *job = &more->jobs[i];
+        kept += job->extra ? 0 : 1;
+        pairs += job->second.kind != PW_MISHAP_NONE ? 1 : 0;
+        leaks +=
+            job->kind == PW_JOB_MISHAP && job->mishap.kind == PW_MISHAP_SLOW_LEAK && job->second.kind == PW_MISHAP_NONE;
+        assert_true(job->kind != PW_JOB_MISHAP ||
+                    pw_mishap_where(k->plant->site, job->mishap.kind, job->mishap.where) >= 0);
+    }
+    assert_int_equal(kept, plain->count);
+    assert_true(pairs > 10);
+    const int32_t places = k->plant->site->place_count < 3 ? k->plant->site->place_count : 3;
+    assert_int_equal(leaks, 8 * places * 4);
+    int32_t numbers[PW_MAX_TRIED_LEAKS], before[PW_MAX_TRIED_LEAKS];
+    assert_int_equal(pw_proof_leaks(more, numbers, PW_MAX_TRIED_LEAKS),
+                     pw_proof_leaks(plain, before, PW_MAX_TRIED_LEAKS));
+    /* one pair, run */
+    for (int32_t i = 0; i < more->count; i++) {
+        if (more->jobs[i].second.kind == PW_MISHAP_WELDED) {
+            pw_outcome outcome;
+            options.horizon_s = 86400.0;
+            assert_int_equal(pw_proof_job(&k->arena, k->plant, &options, more, i, &outcome, NULL), PW_OK);
+            assert_false(outcome.stopped); /* a lock out stops no welded contactor */
+            pw_text text;
+            pw_text_init(&text, &k->arena);
+            const pw_units units = pw_units_metric();
+            pw_job_words(k->plant, &more->jobs[i], &units, &text);
+            assert_non_null(strstr(text.data, " and Contactor welded"));
+            break;
+        }
+    }
+    options.places = 0;
+    assert_int_equal(pw_proof_plan(&k->arena, k->plant, &options, &more, NULL), PW_RANGE);
+    options.places = 1;
+    options.onsets = 25;
+    assert_int_equal(pw_proof_plan(&k->arena, k->plant, &options, &more, NULL), PW_RANGE);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_defaults), cmocka_unit_test(test_plan),        cmocka_unit_test(test_refuses),
         cmocka_unit_test(test_outcomes), cmocka_unit_test(test_bands),       cmocka_unit_test(test_false_stops),
         cmocka_unit_test(test_limits),   cmocka_unit_test(test_words),       cmocka_unit_test(test_findings),
-        cmocka_unit_test(test_unseen),   cmocka_unit_test(test_run_options), cmocka_unit_test(test_memory)};
+        cmocka_unit_test(test_unseen),   cmocka_unit_test(test_run_options), cmocka_unit_test(test_memory),
+        cmocka_unit_test(test_extra)};
     return cmocka_run_group_tests(tests, set_up, tear_down);
 }

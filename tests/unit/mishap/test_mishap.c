@@ -320,6 +320,90 @@ static void many_leaks(void **unused)
     assert_true(pw_abs(sum / c.leaks[0].area_m2 - (PW_MAX_LEAKS + 2)) < 1e-9);
 }
 
+/* Every kind stands in the table of docs/mishaps.md with its severity, every picture that is shown is there. */
+static void documented(void **unused)
+{
+    (void)unused;
+    FILE *file = fopen(PW_SOURCE_DIR "/docs/mishaps.md", "rb");
+    assert_non_null(file);
+    char *text = calloc(1, 1 << 18);
+    assert_true(fread(text, 1, (1 << 18) - 1, file) > 1000);
+    fclose(file);
+    for (int32_t kind = 1; kind < PW_MISHAP_COUNT; kind++) {
+        char row[256];
+        const char *words = pw_mishap_severity_words(kind);
+        words = kind == PW_MISHAP_CHATTER ? "changes per second" : words;
+        snprintf(row, sizeof row, "| %s | %s", pw_mishap_id(kind), words[0] != '\0' ? words : "has none");
+        if (strstr(text, row) == NULL) {
+            fail_msg("docs/mishaps.md lacks the row \"%s\"", row);
+        }
+    }
+    int32_t pictures = 0;
+    for (const char *at = strstr(text, "(pictures/"); at != NULL; at = strstr(at + 1, "(pictures/")) {
+        char path[512];
+        const size_t length = strcspn(at + 1, ")");
+        snprintf(path, sizeof path, "%s/docs/%.*s", PW_SOURCE_DIR, (int)length, at + 1);
+        file = fopen(path, "rb");
+        if (file == NULL) {
+            fail_msg("docs/mishaps.md shows %s, which is not there", path);
+        }
+        fclose(file);
+        pictures++;
+    }
+    assert_true(pictures > 35);
+    free(text);
+}
+
+/* The usual place comes first, every place is possible, none twice; names lead back to them. */
+static void every_place(void **unused)
+{
+    (void)unused;
+    for (int32_t kind = 1; kind < PW_MISHAP_COUNT; kind++) {
+        int32_t wheres[PW_MAX_LINES];
+        const int32_t count = pw_mishap_wheres(site, kind, wheres, PW_MAX_LINES);
+        assert_int_equal(count > 0, pw_mishap_possible(site, kind));
+        assert_true(count == 0 || wheres[0] == pw_mishap_where(site, kind, -1));
+        for (int32_t i = 0; i < count; i++) {
+            assert_int_equal(pw_mishap_where(site, kind, wheres[i]), wheres[i]);
+            for (int32_t k = 0; k < i; k++) {
+                assert_true(wheres[k] != wheres[i]);
+            }
+        }
+        assert_true(pw_mishap_wheres(site, kind, wheres, 1) <= 1);
+        assert_true(pw_mishap_most(kind) > 0.0);
+    }
+    int32_t leaks[PW_MAX_PLACES];
+    assert_int_equal(pw_mishap_wheres(site, PW_MISHAP_BURST, leaks, PW_MAX_PLACES), 6);
+    assert_int_equal(pw_mishap_where_find(site, PW_MISHAP_BACKFLOW, "bore pump"), PW_MAX_LINES);
+    expect_words(PW_MISHAP_BACKFLOW, -1, "at the outlet of bore pump");
+    expect_words(PW_MISHAP_BROWN_OUT, -1, "");
+    expect_words(PW_MISHAP_SCALED, -1, "peak line");
+    assert_int_equal(pw_mishap_where_find(site, PW_MISHAP_BROWN_OUT, ""), -1);
+}
+
+/* How they come about: parts and their distance, and what ends by itself. */
+static void courses(void **unused)
+{
+    (void)unused;
+    for (int32_t kind = 1; kind < PW_MISHAP_COUNT; kind++) {
+        const pw_mishap mishap = {.kind = kind, .severity = 3600.0, .where = -1};
+        const pw_mishap_course course = pw_mishap_course_of(&mishap);
+        assert_true(course.parts >= 1 && course.part_ms >= 0 && course.lasts_ms >= 0);
+        assert_true(course.parts == 1 || course.part_ms > 0);
+        const bool ends = kind == PW_MISHAP_SUPPLY_LOST || kind == PW_MISHAP_FROZEN;
+        assert_int_equal(course.lasts_ms, ends ? 3600000 : 0);
+    }
+    const pw_mishap torn = {.kind = PW_MISHAP_RUPTURED_CELL, .severity = 3600.0, .where = -1};
+    assert_int_equal(pw_mishap_course_of(&torn).part_ms, 90000); /* forty parts of an hour */
+    pw_condition half;
+    pw_condition_healthy(model, &half);
+    pw_mishap_apply(model, &torn, 0.5, 0.0, &half);
+    assert_true(half.vessel_air[0] == 0.5);
+    const pw_mishap drift = {.kind = PW_MISHAP_READS_LOW, .severity = 80e3, .where = -1};
+    pw_mishap_apply(model, &drift, 0.25, 0.0, &half);
+    assert_true(half.sensor_bias[0] == -20e3);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -332,6 +416,9 @@ int main(void)
         cmocka_unit_test(severity_is_the_flow_at_the_reference),
         cmocka_unit_test(levels_and_their_limits),
         cmocka_unit_test(many_leaks),
+        cmocka_unit_test(documented),
+        cmocka_unit_test(every_place),
+        cmocka_unit_test(courses),
     };
     return cmocka_run_group_tests(tests, build, NULL);
 }

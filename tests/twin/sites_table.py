@@ -1,0 +1,42 @@
+#!/usr/bin/env python3
+"""Every mishap on every example site: who sees it. Prints one table, and fails when a site cannot be proved.
+
+usage: sites_table.py PUMPWRIGHT SITE.yaml...
+A cell has one letter for each severity, mild to severe: S stopped, L stopped too late, T told, - never seen, . no harm.
+"""
+import json
+import os
+import subprocess
+import sys
+
+LETTERS = {"stopped": "S", "stopped too late": "L", "seen, not stopped": "T", "never seen": "-", "not seen, no harm": "."}
+
+
+def prove(program, site):
+    done = subprocess.run([program, "prove", site, "--years", "0", "--sweep", "0", "--horizon", "1 d", "--jobs", "1", "--quiet",
+                           "--json=line"], capture_output=True, text=True)
+    if done.returncode != 0:
+        sys.exit(f"{site}: exit code {done.returncode}\n{done.stderr}")
+    return json.loads(done.stdout)
+
+
+def main(program, *sites):
+    rows, names, tried = {}, [], 0
+    for site in sites:
+        name = os.path.splitext(os.path.basename(site))[0]
+        names.append(name)
+        for mishap in prove(program, site)["mishaps"]:
+            cell = rows.setdefault(mishap["what"], {})
+            cell[name] = cell.get(name, "") + LETTERS[mishap["finding"]]
+            tried += 1
+    wide = max(8, max(len(n) for n in names))
+    print(" " * 28 + " ".join(n.ljust(wide) for n in names))
+    for what, cells in rows.items():
+        print(what.ljust(28) + " ".join(cells.get(n, "").ljust(wide) for n in names))
+    print("S stopped, L stopped too late, T told, - never seen, . no harm; within one day of its onset")
+    print(f"{len(rows)} mishaps on {len(names)} sites, {tried} trials")
+    return 0 if len(rows) >= 30 else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main(*sys.argv[1:]))
