@@ -65,8 +65,8 @@ static bool read_time_of_day(pw_reader *reader, uint32_t *out_s)
     }
     word[length] = 0;
     if (!pw_clock_read(word, &seconds)) {
-        return pw_reader_fail(reader, PW_WORD, reader->at, length > 0 ? word : NULL, "a time of day, for instance 06:30",
-                              NULL);
+        return pw_reader_fail(reader, PW_WORD, reader->at, length > 0 ? word : NULL,
+                              "a time of day, for instance 06:30", NULL);
     }
     reader->at += length;
     *out_s = (uint32_t)seconds;
@@ -101,8 +101,8 @@ static bool take_joint(pw_reader *reader)
 
 static bool read_days(pw_reader *reader, uint8_t *out)
 {
-    static const char *const words[] = {"Monday",   "Tuesday", "Wednesday", "Thursday", "Friday",
-                                        "Saturday", "Sunday",  NULL};
+    static const char *const words[] = {"Monday", "Tuesday",  "Wednesday", "Thursday",
+                                        "Friday", "Saturday", "Sunday",    NULL};
     do {
         int32_t first = take_day(reader);
         if (first < 0) {
@@ -144,8 +144,8 @@ bool pw_reader_clock(pw_reader *reader, pw_term *term)
         return false;
     }
     if (term->from_s == term->to_s || term->from_s == DAY_S) {
-        return pw_reader_fail(reader, PW_RANGE, at, NULL, "another time than that before it; the whole day is 00:00 to 24:00",
-                              NULL);
+        return pw_reader_fail(reader, PW_RANGE, at, NULL,
+                              "another time than that before it; the whole day is 00:00 to 24:00", NULL);
     }
     term->days = ALL_DAYS;
     if (pw_reader_take(reader, "on")) {

@@ -253,7 +253,8 @@ static bool read_in_a_row(pw_reader *reader, pw_term *term)
         return pw_reader_fail_words(reader, "times in a row", words);
     }
     if (times * term->count > PW_MAX_STARTS || (uint64_t)times * term->time_ms > PW_LONGEST_MS) {
-        return pw_reader_fail(reader, PW_RANGE, at, NULL, "at most 1800 starts and 100 h in all the windows together", NULL);
+        return pw_reader_fail(reader, PW_RANGE, at, NULL, "at most 1800 starts and 100 h in all the windows together",
+                              NULL);
     }
     term->in_a_row = (uint8_t)times;
     return true;
@@ -273,9 +274,9 @@ static bool read_starts(pw_reader *reader, pw_term *term)
     return pw_reader_time(reader, &term->time_ms) && read_in_a_row(reader, term);
 }
 
-static const char *const condition_words[] = {"pressure", "flow",    "no flow",         "level",          "probe",
-                                              "contact",  "current", "winding",         "supply",         "phase missing",
-                                              "running",  "stopped", "phases complete", "starts reach",   "locked out",
+static const char *const condition_words[] = {"pressure", "flow",    "no flow",         "level",        "probe",
+                                              "contact",  "current", "winding",         "supply",       "phase missing",
+                                              "running",  "stopped", "phases complete", "starts reach", "locked out",
                                               "time",     NULL};
 
 static bool fail_condition(pw_reader *reader)

@@ -200,7 +200,8 @@ bool pw_term_same(const pw_order *order, const pw_term *a, const pw_term *b, int
 {
     return a->kind == b->kind && a->above == b->above && a->threshold == b->threshold && a->count == b->count &&
            a->time_ms == b->time_ms && a->of_pump == b->of_pump && a->in_a_row == b->in_a_row && a->days == b->days &&
-           a->from_s == b->from_s && a->to_s == b->to_s && pw_term_signal(order, a, pump) == pw_term_signal(order, b, pump);
+           a->from_s == b->from_s && a->to_s == b->to_s &&
+           pw_term_signal(order, a, pump) == pw_term_signal(order, b, pump);
 }
 
 bool pw_sentence_for(const pw_sentence *sentence, int32_t pump)

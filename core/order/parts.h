@@ -42,40 +42,41 @@ typedef enum pw_term_kind {
     PW_TERM_RUNNING, /* running for time_ms; 0: running at all */
     PW_TERM_STOPPED,
     PW_TERM_LOCKED,
-    PW_TERM_CLOCK    /* time of the week */
+    PW_TERM_CLOCK /* time of the week */
 } pw_term_kind;
 
 /* One term. All bytes are set, so that two terms can be compared field by field. */
 typedef struct pw_term {
     uint8_t kind;
-    bool above; /* above, flow, wet, closed, complete, between; false: below, no flow, dry, open, missing, not between */
+    bool
+        above; /* above, flow, wet, closed, complete, between; false: below, no flow, dry, open, missing, not between */
     bool or_before;
-    bool needs_run; /* table: tells of a running pump only, so it does not hold while the pump is stopped */
-    int16_t signal; /* -1: none, or the signal of the pump the sentence is applied to (current, winding) */
-    int16_t count;  /* of starts */
-    int8_t of_pump; /* running, stopped, locked out: which; -1 the pump the sentence is applied to */
+    bool needs_run;   /* table: tells of a running pump only, so it does not hold while the pump is stopped */
+    int16_t signal;   /* -1: none, or the signal of the pump the sentence is applied to (current, winding) */
+    int16_t count;    /* of starts */
+    int8_t of_pump;   /* running, stopped, locked out: which; -1 the pump the sentence is applied to */
     uint8_t in_a_row; /* windows of starts, 1 and up */
     uint8_t days;     /* of the clock: bit per day, Monday 1 */
     uint32_t time_ms;
     uint32_t from_s, to_s; /* of the clock, in the day; to before from: past midnight */
-    uint32_t ignore_ms; /* table: does not hold until this long after a start */
-    double threshold;   /* SI */
+    uint32_t ignore_ms;    /* table: does not hold until this long after a start */
+    double threshold;      /* SI */
 } pw_term;
 
 typedef struct pw_sentence {
-    uint8_t kind;       /* pw_sentence_kind */
-    int8_t pump;        /* -1: every pump, or those that share the work when role is 0 or more */
-    int8_t role;        /* 0 duty, 1 assist ...; -1: none named */
-    uint8_t pumps;      /* bit per pump that it is for */
-    bool new_call;      /* of rest: a start that is wanted already does not count */
-    int8_t relay;       /* of warn; -1 none */
+    uint8_t kind;         /* pw_sentence_kind */
+    int8_t pump;          /* -1: every pump, or those that share the work when role is 0 or more */
+    int8_t role;          /* 0 duty, 1 assist ...; -1: none named */
+    uint8_t pumps;        /* bit per pump that it is for */
+    bool new_call;        /* of rest: a start that is wanted already does not count */
+    int8_t relay;         /* of warn; -1 none */
     uint8_t member_count; /* of share */
     int8_t members[PW_MAX_PUMPS];
-    bool every_stop;      /* of share: changes over at every stop, or after time_ms when that is not 0 */
+    bool every_stop;    /* of share: changes over at every stop, or after time_ms when that is not 0 */
     uint8_t term_count; /* of ignore and retry: one term, the condition meant; of retry also none */
     uint8_t wait_count;
-    int16_t times;    /* of retry; 0: without limit ("release by itself") */
-    uint32_t time_ms; /* "for TIME", or the time of the sentence */
+    int16_t times;      /* of retry; 0: without limit ("release by itself") */
+    uint32_t time_ms;   /* "for TIME", or the time of the sentence */
     uint32_t within_ms; /* "for TIME in TIME"; 0: without a break */
     uint32_t waits_ms[PW_MAX_WAITS];
     pw_term terms[PW_MAX_TERMS];
@@ -127,7 +128,7 @@ typedef struct pw_pump_table {
 struct pw_table {
     int32_t signal_count, pump_count, crossing_count;
     uint32_t apart_ms;
-    bool coupled; /* a pump's state bears on other pumps */
+    bool coupled;         /* a pump's state bears on other pumps */
     uint8_t member_count; /* of the pumps that share the work, in their first sequence */
     int8_t members[PW_MAX_PUMPS];
     bool every_stop;
@@ -159,8 +160,8 @@ typedef struct pw_pump_control {
     bool has_stopped; /* a rest is owed only after a stop */
     bool held_told, released, stop_wanted;
     int16_t started_by, stopped_by, locked_by;
-    int16_t retries; /* used up since the last good run or a person's release */
-    int16_t retry;   /* index of the retry that waits, -1 none */
+    int16_t retries;    /* used up since the last good run or a person's release */
+    int16_t retry;      /* index of the retry that waits, -1 none */
     int16_t in_the_way; /* stop sentence that keeps it from starting, as of the last step; -1 none (for words) */
     pw_moment start, stop, lock;
     uint32_t wish_ms;     /* since when stop_wanted; never older than run on and run at least, so it cannot wrap */
@@ -181,7 +182,7 @@ struct pw_control {
     pw_moment power, change;       /* the power came on; the work changed hands */
     int8_t queue[PW_MAX_PUMPS];    /* of those that share the work: duty first */
     bool change_wanted;
-    double seen[PW_MAX_SIGNALS];   /* inputs of the last step, for words */
+    double seen[PW_MAX_SIGNALS]; /* inputs of the last step, for words */
 };
 
 /* Reading (read.c: sentences, condition.c: conditions, scan.c: words, names and quantities). */
@@ -297,10 +298,13 @@ uint32_t pw_team_due(const pw_table *table, const pw_control *control, uint32_t 
 uint32_t pw_apart_left(const pw_table *table, const pw_control *control, int32_t pump, uint32_t now_ms);
 uint32_t pw_power_left(const pw_pump_table *table, const pw_control *control, uint32_t now_ms);
 
+/* From locked out to stopped (step.c). */
+void pw_unlock(const pw_table *whole, pw_control *control, int32_t p);
 /* What "run on" leaves to go of a stop that is wanted; 0 none (step.c). */
 uint32_t pw_run_on_left(const pw_pump_table *table, const pw_pump_control *pump, uint32_t now_ms);
 /* What "run at least" leaves to go of this run; 0 none. */
 uint32_t pw_least_run_left(const pw_pump_table *table, const pw_pump_control *pump, uint32_t now_ms);
+pw_moment pw_moment_now(uint32_t now_ms);
 /* Age in ms, PW_LONG_AGO_MS at most. */
 uint32_t pw_moment_age(pw_moment moment, uint32_t now_ms);
 /* Time until a stopped pump has rested; 0 when it has. */

@@ -206,8 +206,8 @@ void pw_order_put(const pw_order *order, int32_t i, pw_text *text)
         put_timed(" for ", sentence->time_ms, " after start", text);
         return;
     case PW_SENTENCE_REST:
-        put_timed("rest ", sentence->time_ms, sentence->new_call ? " after stop, then wait for a new call" : " after stop",
-                  text);
+        put_timed("rest ", sentence->time_ms,
+                  sentence->new_call ? " after stop, then wait for a new call" : " after stop", text);
         return;
     case PW_SENTENCE_LEAST_RUN: put_timed("run at least ", sentence->time_ms, "", text); return;
     case PW_SENTENCE_RUN_ON: put_timed("run on ", sentence->time_ms, " after stop condition", text); return;

@@ -4,23 +4,23 @@
 #include <string.h>
 
 /* Sentence forms: kind, the words it begins with, what must follow them. */
-#define FORM_LIST(X)                 \
-    X(START, "start when")           \
-    X(STOP, "stop when")             \
-    X(LOCK, "lock out when")         \
-    X(WARN, "warn when")             \
-    X(WARN, "warn by relay")         \
-    X(ONLY, "run only while")        \
-    X(SHARE, "share the work between") \
-    X(APART, "start pumps at least") \
-    X(POWER_ON, "wait")              \
+#define FORM_LIST(X)                                 \
+    X(START, "start when")                           \
+    X(STOP, "stop when")                             \
+    X(LOCK, "lock out when")                         \
+    X(WARN, "warn when")                             \
+    X(WARN, "warn by relay")                         \
+    X(ONLY, "run only while")                        \
+    X(SHARE, "share the work between")               \
+    X(APART, "start pumps at least")                 \
+    X(POWER_ON, "wait")                              \
     X(KEEP_LOCKS, "keep lock outs over a power cut") \
-    X(IGNORE, "ignore")              \
-    X(REST, "rest")                  \
-    X(LEAST_RUN, "run at least")     \
-    X(RUN_ON, "run on")              \
-    X(HOLD_ON, "keep running while") \
-    X(RETRY, "retry after")          \
+    X(IGNORE, "ignore")                              \
+    X(REST, "rest")                                  \
+    X(LEAST_RUN, "run at least")                     \
+    X(RUN_ON, "run on")                              \
+    X(HOLD_ON, "keep running while")                 \
+    X(RETRY, "retry after")                          \
     X(RETRY, "release by itself after")
 
 typedef struct form {
@@ -75,7 +75,8 @@ static bool read_watch(pw_reader *reader, pw_sentence *sentence)
             return pw_reader_fail(reader, PW_RANGE, at, NULL, "a window at least as long as the time before it", NULL);
         }
     }
-    return read_end(reader, sentence->within_ms > 0 ? "the end of the sentence" : "in, or the end of the sentence", nothing);
+    return read_end(reader, sentence->within_ms > 0 ? "the end of the sentence" : "in, or the end of the sentence",
+                    nothing);
 }
 
 /* The words up to "when": a relay has no other list of names. */
@@ -371,7 +372,8 @@ static bool fail_form(pw_reader *reader, pw_sentence *sentence, bool *kind_known
     rest[count] = NULL;
     *kind_known = count == 1;
     const char *colon = memchr(reader->text + reader->at, ':', reader->length - reader->at);
-    if (furthest == reader->at && colon != NULL && sentence->pump < 0 && sentence->role < 0 && reader->order->pump_count > 0) {
+    if (furthest == reader->at && colon != NULL && sentence->pump < 0 && sentence->role < 0 &&
+        reader->order->pump_count > 0) {
         const char *names[PW_MAX_PUMPS];
         for (int32_t i = 0; i < reader->order->pump_count; i++) {
             names[i] = reader->order->pumps[i];

@@ -1,9 +1,9 @@
 /* "for TIME in TIME": a condition that holds for a part of a window, with a memory of fixed size.
  *
- * The window is cut into equal parts (at most PW_SHARE_PARTS), and for each part that is over only the time held in it is
- * kept. What is counted: all parts that are over, and the part that goes on. So a part is forgotten as a whole when the
- * next begins, and the window reaches back at least its time and at most one part (1/64, or 1 ms) more. Parts begin at
- * the moment the controller began and every part_ms from there.
+ * The window is cut into equal parts (at most PW_SHARE_PARTS), and for each part that is over only the time held in it
+ * is kept. What is counted: all parts that are over, and the part that goes on. So a part is forgotten as a whole when
+ * the next begins, and the window reaches back at least its time and at most one part (1/64, or 1 ms) more. Parts begin
+ * at the moment the controller began and every part_ms from there.
  */
 #include "order/parts.h"
 

@@ -23,8 +23,8 @@
  *  4. A pump runs for at least "run at least", unless a lock out ends it.
  *  5. After an ordinary stop there is no start in the same step, after a start no ordinary stop; a lock out may follow
  *     a start in its own step, so that the N-th start itself meets "starts reach N".
- *  6. A pump does not start into a stop sentence without a time that holds now, or with a window that is due, as it would hold in the first moment of
- *     running, unless "keep running while" would overrule it. (The stop wins.)
+ *  6. A pump does not start into a stop sentence without a time that holds now, or with a window that is due, as it
+ * would hold in the first moment of running, unless "keep running while" would overrule it. (The stop wins.)
  *  7. A timer runs from the moment its whole condition begins to hold, also when the state of the pump made it hold; it
  *     is due from the very moment the time is up; it falls to zero as soon as the condition does not hold (TON of
  *     IEC 61131-3).
@@ -62,11 +62,6 @@ static void tell(pw_outputs *out, pw_control_event_kind kind, int16_t pump, int1
 }
 
 /* Moments and ages */
-
-static pw_moment moment_now(uint32_t now_ms)
-{
-    return (pw_moment){.at_ms = now_ms, .long_ago = false};
-}
 
 static void freeze(pw_moment *then, uint32_t now_ms)
 {
@@ -232,7 +227,7 @@ static void start(const pw_moment_view *m, int16_t sentence)
 {
     pw_pump_control *pump = m->pump;
     pump->state = PW_PUMP_RUNNING;
-    pump->start = moment_now(m->now_ms);
+    pump->start = pw_moment_now(m->now_ms);
     pump->started_by = sentence;
     pump->held_told = false;
     pw_start_push(pump, m->now_ms);
@@ -244,7 +239,7 @@ static void stop(const pw_moment_view *m, int16_t sentence)
 {
     pw_pump_control *pump = m->pump;
     pump->state = PW_PUMP_STOPPED;
-    pump->stop = moment_now(m->now_ms);
+    pump->stop = pw_moment_now(m->now_ms);
     pump->has_stopped = true;
     pump->stopped_by = sentence;
     pump->held_told = false;
@@ -259,7 +254,7 @@ static void lock_out(const pw_moment_view *m, int16_t sentence)
         stop(m, sentence);
     }
     pump->state = PW_PUMP_LOCKED;
-    pump->lock = moment_now(m->now_ms);
+    pump->lock = pw_moment_now(m->now_ms);
     pump->locked_by = sentence;
     int16_t retry = m->table->retry_of[sentence];
     bool left = retry >= 0 && (m->table->retries[retry].times == 0 || pump->retries < m->table->retries[retry].times);
@@ -268,7 +263,7 @@ static void lock_out(const pw_moment_view *m, int16_t sentence)
 
 /* Also the count of starts and the timers of the lock outs begin anew: else the same sentence would lock at once again.
  */
-static void unlock(const pw_table *whole, pw_control *control, int32_t p)
+void pw_unlock(const pw_table *whole, pw_control *control, int32_t p)
 {
     const pw_pump_table *table = &whole->pumps[p];
     pw_pump_control *pump = &control->pumps[p];
@@ -312,7 +307,7 @@ static void release_or_retry(const pw_moment_view *m)
     if (pump->state == PW_PUMP_LOCKED && pump->retry >= 0 && pw_retry_left(m->table, pump, m->now_ms) == 0) {
         int16_t sentence = m->table->retries[pump->retry].sentence;
         pump->retries = (int16_t)(pump->retries < PW_MAX_RETRIES ? pump->retries + 1 : PW_MAX_RETRIES);
-        unlock(m->whole, m->control, m->number);
+        pw_unlock(m->whole, m->control, m->number);
         tell(m->out, PW_CONTROL_RETRIED, m->number, sentence);
     }
 }
@@ -437,73 +432,6 @@ static uint32_t due_of_pump(const pw_moment_view *m)
     return due_ms;
 }
 
-/* The public part */
-
-size_t pw_control_size(void)
-{
-    return sizeof(pw_control);
-}
-
-/* All timers at zero, as at the beginning of everything. */
-static void begin_timers(pw_pump_control *pump, uint32_t now_ms)
-{
-    pump->holds = 0;
-    pump->due = 0;
-    pump->told = 0;
-    pump->stale = 0;
-    pump->stop_wanted = false;
-    for (int32_t i = 0; i < PW_MAX_SHARES; i++) {
-        pw_share_clear(&pump->shares[i]);
-        pump->shares[i].part_at_ms = now_ms;
-        pump->shares[i].at_ms = now_ms;
-    }
-}
-
-void pw_control_begin(const pw_table *table, pw_control *control, uint32_t now_ms)
-{
-    memset(control, 0, sizeof *control);
-    control->clock_at_ms = now_ms;
-    control->power = moment_now(now_ms);
-    pw_team_begin(table, control, now_ms);
-    for (int32_t p = 0; p < PW_MAX_PUMPS; p++) {
-        pw_pump_control *pump = &control->pumps[p];
-        begin_timers(pump, now_ms);
-        pump->counted_at_ms = now_ms;
-        pump->start = (pw_moment){.at_ms = now_ms, .long_ago = true};
-        pump->stop = moment_now(now_ms);
-        pump->lock = pump->start;
-        pump->started_by = -1;
-        pump->stopped_by = -1;
-        pump->locked_by = -1;
-        pump->retry = -1;
-        pump->in_the_way = -1;
-    }
-}
-
-void pw_control_power(const pw_table *table, pw_control *control, uint32_t now_ms)
-{
-    control->power = moment_now(now_ms);
-    for (int32_t p = 0; p < table->pump_count; p++) {
-        pw_pump_control *pump = &control->pumps[p];
-        begin_timers(pump, now_ms);
-        pump->counted_at_ms = now_ms;
-        pump->held_told = false;
-        if (pump->state == PW_PUMP_RUNNING) {
-            pump->state = PW_PUMP_STOPPED;
-            pump->stop = moment_now(now_ms);
-            pump->has_stopped = true;
-            pump->stopped_by = -1;
-        }
-        if (!table->pumps[p].keeps_locks) {
-            pump->state = PW_PUMP_STOPPED;
-            pump->start_count = 0;
-            pump->retries = 0;
-            pump->retry = -1;
-            pump->released = false;
-        }
-    }
-}
-
 /* The time of the week, what is seen, and moments too far back for the clock. */
 static void tick(const pw_table *table, pw_control *control, const double *inputs, uint32_t now_ms)
 {
@@ -555,45 +483,4 @@ void pw_control_step(const pw_table *table, pw_control *control, const double *i
     if (!all_told || (changed && table->coupled)) {
         out->next_due_ms = 1;
     }
-}
-
-void pw_control_release(const pw_table *table, pw_control *control, int32_t pump, uint32_t now_ms)
-{
-    (void)now_ms;
-    for (int32_t p = 0; p < table->pump_count; p++) {
-        pw_pump_control *one = &control->pumps[p];
-        if ((pump < 0 || pump == p) && one->state == PW_PUMP_LOCKED) {
-            unlock(table, control, p);
-            one->retries = 0;
-            one->released = true;
-        }
-    }
-}
-
-int32_t pw_control_starts(const pw_table *table, const pw_control *control, int32_t pump, uint32_t now_ms,
-                          uint32_t window_ms)
-{
-    (void)table;
-    const pw_pump_control *one = &control->pumps[pump];
-    int32_t count = 0;
-    while (count < one->start_count && now_ms - pw_start_before(one, count) < window_ms) {
-        count++;
-    }
-    return count;
-}
-
-void pw_control_counts(const pw_control *control, int32_t pump, uint32_t now_ms, uint32_t *starts, uint32_t *run_s)
-{
-    const pw_pump_control *one = &control->pumps[pump];
-    uint64_t going_ms = one->state == PW_PUMP_RUNNING ? now_ms - one->counted_at_ms : 0;
-    *starts = one->counted_starts;
-    *run_s = (uint32_t)((one->counted_run_ms + going_ms) / 1000);
-}
-
-void pw_control_counts_reset(pw_control *control, int32_t pump, uint32_t now_ms)
-{
-    pw_pump_control *one = &control->pumps[pump];
-    one->counted_starts = 0;
-    one->counted_run_ms = 0;
-    one->counted_at_ms = now_ms;
 }

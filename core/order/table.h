@@ -40,7 +40,7 @@ enum {
     PW_MAX_COUNTED = PW_MAX_SENTENCES, /* sentences that count starts */
     PW_MAX_RELAYS = 16
 };
-#define PW_WEEK_MS 604800000u
+#define PW_WEEK_MS  604800000u
 #define PW_NEVER_MS UINT32_MAX /* more than any next_due_ms */
 
 typedef struct pw_order pw_order;     /* parsed sentences; printable */
@@ -142,7 +142,8 @@ void pw_control_step(const pw_table *table, pw_control *control, const double *i
 /* A person releases the lock out of one pump (-1 all): its count of starts and the timers of its lock out sentences
  * begin anew. Step at once afterwards. A pump that is not locked is left alone. */
 void pw_control_release(const pw_table *table, pw_control *control, int32_t pump, uint32_t now_ms);
-/* Set the clock of the week: milliseconds since Monday 00:00 (less than PW_WEEK_MS) at now_ms. Step at once afterwards. */
+/* Set the clock of the week: milliseconds since Monday 00:00 (less than PW_WEEK_MS) at now_ms. Step at once afterwards.
+ */
 void pw_control_clock(pw_control *control, uint32_t now_ms, uint32_t week_ms);
 /* The power is back after a cut: every pump is stopped, every timer at zero, the clock and the counters have gone on.
  * Lock outs, the retries used up and the starts counted are forgotten unless the order keeps them. now_ms counts on

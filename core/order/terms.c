@@ -3,6 +3,11 @@
  */
 #include "order/parts.h"
 
+pw_moment pw_moment_now(uint32_t now_ms)
+{
+    return (pw_moment){.at_ms = now_ms, .long_ago = false};
+}
+
 uint32_t pw_moment_age(pw_moment moment_then, uint32_t now_ms)
 {
     uint32_t age_ms = now_ms - moment_then.at_ms;
@@ -79,8 +84,7 @@ static bool term_holds(const pw_moment_view *m, const pw_term *term, bool fresh)
     case PW_TERM_RUNNING:
         return running && (term->time_ms == 0 || (!fresh && pw_moment_age(pump->start, m->now_ms) >= term->time_ms));
     case PW_TERM_STOPPED: return !running && pw_moment_age(pump->stop, m->now_ms) >= term->time_ms;
-    case PW_TERM_LOCKED:
-        return pump->state == PW_PUMP_LOCKED && pw_moment_age(pump->lock, m->now_ms) >= term->time_ms;
+    case PW_TERM_LOCKED: return pump->state == PW_PUMP_LOCKED && pw_moment_age(pump->lock, m->now_ms) >= term->time_ms;
     case PW_TERM_CLOCK: return pw_clock_inside(term, m->control->week_ms) == term->above;
     default: {
         double value = m->inputs[term->signal];

@@ -149,7 +149,8 @@ static void put_in_the_way(const teller *t)
         pw_order_put(t->order, sentence, t->text);
         pw_text_put(t->text, "\" is in the way.\n");
     }
-    put_left(t, "It waits for another ", pw_power_left(t->table, t->control, t->now_ms), ", because the power came on.\n");
+    put_left(t, "It waits for another ", pw_power_left(t->table, t->control, t->now_ms),
+             ", because the power came on.\n");
     put_left(t, "It waits for another ", pw_apart_left(t->whole, t->control, t->number, t->now_ms),
              ", because another pump has just started.\n");
 }
@@ -187,8 +188,8 @@ static void put_pressures(const teller *t)
             }
             if (!told[term->signal]) {
                 told[term->signal] = true;
-                pw_text_puts(t->text, last >= 0 ? "; pressure at " : "Pressure at ", t->order->signals[term->signal].name,
-                             " now ", (const char *)NULL);
+                pw_text_puts(t->text, last >= 0 ? "; pressure at " : "Pressure at ",
+                             t->order->signals[term->signal].name, " now ", (const char *)NULL);
                 pw_quantity_put(t->text, &units, PW_DIM_PRESSURE, t->control->seen[term->signal]);
             }
             pw_text_puts(t->text, ", ", words[i], (const char *)NULL);

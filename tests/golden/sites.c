@@ -1,6 +1,6 @@
-/* Every site of examples/: it reads without a warning, says that it is invented, runs weeks in health without a lock out
- * or a warning and without a fault of the site itself, and its water balances. Then the table of all sites against all
- * mishaps, which stands in docs/examples.md: with PW_REWRITE=1 in the environment it is written anew.
+/* Every site of examples/: it reads without a warning, says that it is invented, runs weeks in health without a lock
+ * out or a warning and without a fault of the site itself, and its water balances. Then the table of all sites against
+ * all mishaps, which stands in docs/examples.md: with PW_REWRITE=1 in the environment it is written anew.
  */
 #include <math.h>
 
@@ -73,10 +73,11 @@ static void healthy_week(kit *k, const char *name, uint64_t seed)
     const size_t mark = pw_arena_mark(&k->arena);
     const pw_daybook *book = kit_run(k, &options);
     const pw_totals *t = &book->totals;
-    print_message("%-12s seed %d: %5.1f m3 pumped, %4.0f %% of what was wanted, %4d starts (most %2d in 1 h), %5.1f h run, "
-                  "%5.1f kWh, balance %8.1e m3\n",
-                  name, (int)seed, t->pumped_m3, 100.0 * t->delivered_m3 / t->wanted_m3, (int)t->starts,
-                  (int)t->most_starts_in_hour, t->run_s / 3600.0, t->energy_j / 3.6e6, t->balance_m3);
+    print_message(
+        "%-12s seed %d: %5.1f m3 pumped, %4.0f %% of what was wanted, %4d starts (most %2d in 1 h), %5.1f h run, "
+        "%5.1f kWh, balance %8.1e m3\n",
+        name, (int)seed, t->pumped_m3, 100.0 * t->delivered_m3 / t->wanted_m3, (int)t->starts,
+        (int)t->most_starts_in_hour, t->run_s / 3600.0, t->energy_j / 3.6e6, t->balance_m3);
     assert_int_equal(book->ending, PW_END_TIME);
     assert_int_equal(book->lock_count, 0);
     for (int32_t i = 0; i < PW_MAX_SENTENCES; i++) {
@@ -114,8 +115,8 @@ static char letter_of(const pw_order *order, int32_t sentence)
     static const struct {
         const char *word;
         char letter;
-    } looks[] = {{"pressure", 'p'}, {"no flow", 'f'}, {"flow", 'f'},    {"level", 'l'},  {"probe", 'l'},
-                 {"current", 'c'},  {"winding", 'h'}, {"supply", 'v'},  {"phase", 'v'},  {"starts", 's'},
+    } looks[] = {{"pressure", 'p'}, {"no flow", 'f'}, {"flow", 'f'},   {"level", 'l'},   {"probe", 'l'},
+                 {"current", 'c'},  {"winding", 'h'}, {"supply", 'v'}, {"phase", 'v'},   {"starts", 's'},
                  {"running", 't'},  {"stopped", 't'}, {"locked", 'k'}, {"contact", 'k'}, {"time", 't'}};
     static uint8_t block[8192];
     pw_arena arena;

@@ -29,11 +29,10 @@ enum { BENCH_SIGNALS = sizeof bench_signals / sizeof bench_signals[0] };
 static const char *const bench_pumps[] = {"bore pump", "feed pump"};
 
 /* A plain site: one pump, one of each kind. */
-static const pw_signal plain_signals[] = {{"pressure", PW_SIGNAL_PRESSURE}, {"flow switch", PW_SIGNAL_FLOW},
-                                          {"tank", PW_SIGNAL_LEVEL},        {"low", PW_SIGNAL_PROBE},
-                                          {"gate", PW_SIGNAL_CONTACT},      {"pump", PW_SIGNAL_CURRENT},
-                                          {"pump", PW_SIGNAL_WINDING},      {"supply", PW_SIGNAL_SUPPLY},
-                                          {"phases", PW_SIGNAL_PHASES}};
+static const pw_signal plain_signals[] = {
+    {"pressure", PW_SIGNAL_PRESSURE}, {"flow switch", PW_SIGNAL_FLOW}, {"tank", PW_SIGNAL_LEVEL},
+    {"low", PW_SIGNAL_PROBE},         {"gate", PW_SIGNAL_CONTACT},     {"pump", PW_SIGNAL_CURRENT},
+    {"pump", PW_SIGNAL_WINDING},      {"supply", PW_SIGNAL_SUPPLY},    {"phases", PW_SIGNAL_PHASES}};
 enum { P_PRESSURE, P_FLOW, P_LEVEL, P_PROBE, P_CONTACT, P_CURRENT, P_WINDING, P_SUPPLY, P_PHASES, PLAIN_SIGNALS };
 static const char *const plain_pumps[] = {"pump"};
 

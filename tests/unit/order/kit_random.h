@@ -131,9 +131,8 @@ static inline void say_time_of_day(maker *m)
 
 static inline void say_clock(maker *m)
 {
-    static const char *const days[] = {"Monday",   "Tuesday", "Wednesday", "Thursday",
-                                       "Friday",   "Saturday", "Sunday",   "Monday to Friday",
-                                       "Saturday to Tuesday"};
+    static const char *const days[] = {"Monday",   "Tuesday", "Wednesday",        "Thursday",           "Friday",
+                                       "Saturday", "Sunday",  "Monday to Friday", "Saturday to Tuesday"};
     say(m, pick(m, 2) ? "time between " : "time not between ");
     say_time_of_day(m);
     say(m, " and ");

@@ -18,12 +18,12 @@ typedef struct oracle {
     int start_count, starts_from; /* starts before starts_from are forgotten */
     const double *in;
     pw_outputs *out;
-    int64_t week_ms;                                /* at t = 0 */
-    int64_t power, parts_from;                      /* the power came on; windows are cut into parts from here */
+    int64_t week_ms;           /* at t = 0 */
+    int64_t power, parts_from; /* the power came on; windows are cut into parts from here */
     bool stale[PW_MAX_SENTENCES];
-    int64_t cleared[PW_MAX_SENTENCES];              /* windows know nothing from before */
-    bool raw[PW_MAX_SENTENCES];                     /* holds now, of sentences with a window */
-    int held[PW_MAX_SENTENCES][ORACLE_MS + 1];      /* ms before t in which it held */
+    int64_t cleared[PW_MAX_SENTENCES];         /* windows know nothing from before */
+    bool raw[PW_MAX_SENTENCES];                /* holds now, of sentences with a window */
+    int held[PW_MAX_SENTENCES][ORACLE_MS + 1]; /* ms before t in which it held */
     int64_t ran_ms;
 } oracle;
 
@@ -92,7 +92,8 @@ static bool oracle_term(const oracle *o, const pw_sentence *s, const pw_term *te
         for (int k = 0; k < term->in_a_row; k++) {
             int n = 0;
             for (int i = o->starts_from; i < o->start_count; i++) {
-                n += o->starts[i] > now - (k + 1) * (int64_t)term->time_ms && o->starts[i] <= now - k * (int64_t)term->time_ms;
+                n += o->starts[i] > now - (k + 1) * (int64_t)term->time_ms &&
+                     o->starts[i] <= now - k * (int64_t)term->time_ms;
             }
             if (n < term->count) {
                 return false;
@@ -173,7 +174,8 @@ static bool oracle_rests_anew(const oracle *o, int64_t now)
 
 static bool oracle_stale(oracle *o, int i, bool holds, int64_t now)
 {
-    o->stale[i] = o->order->sentences[i].kind == PW_SENTENCE_START && holds && (o->stale[i] || oracle_rests_anew(o, now));
+    o->stale[i] =
+        o->order->sentences[i].kind == PW_SENTENCE_START && holds && (o->stale[i] || oracle_rests_anew(o, now));
     return o->stale[i];
 }
 

@@ -69,8 +69,8 @@ static pw_order *random_order(pw_arena *arena, maker *m, int32_t pumps)
     for (uint32_t i = pick(m, 3); i > 0; i--) {
         add(m, &count, PW_SENTENCE_WARN);
     }
-    static const pw_sentence_kind others[] = {PW_SENTENCE_REST,    PW_SENTENCE_LEAST_RUN, PW_SENTENCE_RUN_ON,
-                                              PW_SENTENCE_HOLD_ON, PW_SENTENCE_RETRY,     PW_SENTENCE_RETRY,
+    static const pw_sentence_kind others[] = {PW_SENTENCE_REST,     PW_SENTENCE_LEAST_RUN, PW_SENTENCE_RUN_ON,
+                                              PW_SENTENCE_HOLD_ON,  PW_SENTENCE_RETRY,     PW_SENTENCE_RETRY,
                                               PW_SENTENCE_POWER_ON, PW_SENTENCE_KEEP_LOCKS};
     for (size_t i = 0; i < sizeof others / sizeof others[0]; i++) {
         if (pick(m, 3) == 0) {
