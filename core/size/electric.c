@@ -29,12 +29,11 @@ static void judge_cable(const size_work *w, const pw_motor *motor, double sectio
     out->fits = out->drop <= cable->drop.v && out->start_drop <= cable->start_drop.v && out->fault_ok;
 }
 
-static void put_cable(size_work *w, const pw_motor *motor)
+/* All sections as they are judged; the place of the smallest that fits, -1 when there is none. */
+static int32_t try_sections(size_work *w, const pw_motor *motor, double run, double factor)
 {
     pw_sizing *out = w->out;
     const pw_supply_cable *cable = &w->site->design.cable;
-    const double run = motor->full_load_a.v;
-    const double factor = motor->phases == 0 ? 1.0 : motor->power_factor.v;
     int32_t chosen = -1;
     for (int32_t i = 0; i < pw_cable_count() && out->cable_count < PW_SIZE_CABLES; i++) {
         const double section = pw_cable_section_mm2(i);
@@ -50,6 +49,16 @@ static void put_cable(size_work *w, const pw_motor *motor)
         }
         out->cable_count++;
     }
+    return chosen;
+}
+
+static void put_cable(size_work *w, const pw_motor *motor)
+{
+    pw_sizing *out = w->out;
+    const pw_supply_cable *cable = &w->site->design.cable;
+    const double run = motor->full_load_a.v;
+    const double factor = motor->phases == 0 ? 1.0 : motor->power_factor.v;
+    const int32_t chosen = try_sections(w, motor, run, factor);
     size_weigh(size_add_in(w, PW_SIZE_ELECTRIC, "cable section", "Least section that keeps all three limits", "mm2",
                            chosen >= 0 ? out->cables[chosen].section_mm2 : PW_INF,
                            size_say(w, "drop ", size_q(w, PW_DIM_FRACTION, cable->drop.v), " running, ",
@@ -77,6 +86,15 @@ static void put_cable(size_work *w, const pw_motor *motor)
                         size_say(w, "the same with ", size_q(w, PW_DIM_CURRENT, motor->locked_rotor_a.v),
                                  " at a power factor of 0.35", NULL),
                         "IEC 60228; power factor at locked rotor common practice"));
+    if (motor->phases != 0) {
+        const double soft_a = pw_min(cable->soft_start.v * motor->full_load_a.v, motor->locked_rotor_a.v);
+        const double part = soft_a / motor->locked_rotor_a.v;
+        size_add(w, PW_SIZE_ELECTRIC, "starting drop, soft start", "The same with a soft starter", PW_DIM_FRACTION,
+                 part * own.start_drop,
+                 size_say(w, size_q(w, PW_DIM_CURRENT, soft_a), " instead of ",
+                          size_q(w, PW_DIM_CURRENT, motor->locked_rotor_a.v), NULL),
+                 "in proportion to the current");
+    }
     size_add_in(w, PW_SIZE_ELECTRIC, "fault section", "Least section for the short circuit", "mm2",
                 pw_fault_section_mm2(cable->fault_a.v, cable->fault_s.v, COPPER_PVC_K),
                 "I sqrt(t) / 115, copper in PVC", "IEC 60364-4-43, Table 43A (from memory)");
