@@ -139,6 +139,46 @@ static bool ask_host(void *user)
     return door_cancelled(d);
 }
 
+/* Moments at which the controller is asked for its state, put in their order. */
+static void read_states(door *d, pw_run_options *options)
+{
+    char path[PW_PATH_SIZE];
+    const pw_json *list = door_list(d, "states");
+    int64_t *moments = list ? PW_NEW(d->arena, PW_MAX_STATES_ASKED, int64_t) : NULL;
+    if (!list || !moments) {
+        return;
+    }
+    if (list->count > PW_MAX_STATES_ASKED) {
+        pw_problem_add(d->problems, PW_LIMIT, "states", "more", "at most 32 moments", "");
+        return;
+    }
+    int32_t count = 0;
+    for (const pw_json *item = list->first; item; item = item->next) {
+        double seconds = 0.0;
+        door_path_index(path, "states", count);
+        if (item->kind != PW_JSON_STRING) {
+            door_wrong_type(d, item, path, "a time with its unit, as text");
+            return;
+        }
+        if (pw_quantity_read(item->string, PW_DIM_TIME, &seconds, d->problems, path) != PW_OK) {
+            return;
+        }
+        if (!(seconds >= 0.0 && seconds * 1000.0 < (double)options->length_ms)) {
+            pw_problem_add(d->problems, PW_RANGE, path, item->string, "a time within the length of the simulation", "");
+            return;
+        }
+        int32_t at = count;
+        int64_t moment = (int64_t)pw_floor(seconds * 1000.0 + 0.5);
+        for (; at > 0 && moments[at - 1] > moment; at--) {
+            moments[at] = moments[at - 1];
+        }
+        moments[at] = moment;
+        count++;
+    }
+    options->state_ms = moments;
+    options->state_count = count;
+}
+
 static void read_options(door *d, pw_run_options *options)
 {
     memset(options, 0, sizeof *options);
@@ -152,6 +192,8 @@ static void read_options(door *d, pw_run_options *options)
         int64_t wanted = 3 * (options->length_ms / options->sample_ms) + 2000;
         options->sample_capacity = (int32_t)(wanted < MOST_SAMPLES ? wanted : MOST_SAMPLES);
     }
+    options->tell_locks = options->entry_capacity > 0;
+    read_states(d, options);
     options->cancelled = ask_host;
     options->user = d;
 }
@@ -301,6 +343,23 @@ static void put_totals(door *d, const char *key, const pw_totals *totals)
     pw_json_close(d->answer, '}');
 }
 
+/* What the controller told, when it was asked and in every lock out. */
+static void put_states(door *d, const pw_plant *plant, const pw_daybook *book)
+{
+    pw_json_open(d->answer, "states", '[');
+    for (int32_t i = 0; i < book->told_count; i++) {
+        const pw_told *told = &book->told[i];
+        pw_json_open(d->answer, NULL, '{');
+        pw_json_int(d->answer, "t_ms", told->t_ms);
+        pw_json_string(d->answer, "pump", plant->site->pumps[told->pump].name);
+        pw_json_bool(d->answer, "at_lock", told->at_lock);
+        pw_json_string(d->answer, "words", told->words);
+        pw_json_close(d->answer, '}');
+    }
+    pw_json_close(d->answer, ']');
+    pw_json_int(d->answer, "states_lost", book->told_lost);
+}
+
 /* When each watch fired first after the mishap began. */
 static void put_firings(door *d, const pw_plant *plant, const pw_daybook *book)
 {
@@ -367,6 +426,7 @@ pw_status door_run(door *d)
     put_totals(d, "totals", &book->totals);
     put_firings(d, plant, book);
     put_entries(d, plant, book);
+    put_states(d, plant, book);
     if (options.sample_ms > 0) {
         put_samples(d, book);
     }
@@ -375,8 +435,7 @@ pw_status door_run(door *d)
         pw_text_init(&picture, d->arena);
         pw_text_init(&title, d->arena);
         put_title(plant, &options, &d->units, &title);
-        status = title.failed ? PW_MEMORY
-                              : pw_paper_day_svg(d->arena, plant, book, title.data, &d->units, &picture);
+        status = title.failed ? PW_MEMORY : pw_paper_day_svg(d->arena, plant, book, title.data, &d->units, &picture);
         if (status != PW_OK || door_put_text(d, "svg", &picture) != PW_OK) {
             return PW_MEMORY;
         }

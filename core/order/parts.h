@@ -237,7 +237,8 @@ typedef struct pw_order_advice {
 const pw_order_advice *pw_term_advice(const pw_term *term);
 
 /* Small common things (put.c and order.c). */
-const char *pw_term_noun(pw_term_kind kind);       /* "pressure sensor" */
+const char *pw_term_noun(pw_term_kind kind); /* "pressure sensor" */
+bool pw_one_of_kind(const pw_order *order, uint8_t kind);
 void pw_time_put(pw_text *text, uint32_t time_ms); /* "90 min", exact */
 void pw_term_put(const pw_order *order, const pw_term *term, pw_text *text);
 void pw_condition_put(const pw_order *order, const pw_sentence *sentence, pw_text *text);

@@ -38,7 +38,7 @@ void pw_time_put(pw_text *text, uint32_t time_ms)
     pw_text_put(text, units[i].unit);
 }
 
-static bool one_of_kind(const pw_order *order, uint8_t kind)
+bool pw_one_of_kind(const pw_order *order, uint8_t kind)
 {
     int32_t count = 0;
     for (int32_t i = 0; i < order->signal_count; i++) {
@@ -50,7 +50,7 @@ static bool one_of_kind(const pw_order *order, uint8_t kind)
 static void put_name(const pw_order *order, const pw_term *term, const char *lead, pw_text *text)
 {
     bool of_pump = term->kind == PW_TERM_CURRENT || term->kind == PW_TERM_WINDING;
-    if (term->signal >= 0 && (of_pump || !one_of_kind(order, term->kind))) {
+    if (term->signal >= 0 && (of_pump || !pw_one_of_kind(order, term->kind))) {
         pw_text_puts(text, lead, order->signals[term->signal].name, (const char *)NULL);
     }
 }

@@ -155,6 +155,16 @@ static void put_in_the_way(const teller *t)
              ", because another pump has just started.\n");
 }
 
+static bool has_start(const teller *t)
+{
+    for (int32_t i = 0; i < t->table->row_count; i++) {
+        if (t->table->rows[i].kind == PW_SENTENCE_START && applies(t, &t->table->rows[i])) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static void put_stopped(const teller *t)
 {
     if (t->pump->has_stopped) {
@@ -167,6 +177,15 @@ static void put_stopped(const teller *t)
     put_left(t, "It rests for another ", pw_rest_left(t->table, t->pump, t->now_ms), ".\n");
     put_in_the_way(t);
     put_all_waited(t, PW_SENTENCE_START, "It starts when ");
+    if (!has_start(t)) {
+        pw_text_put(t->text, "It stands by: it moves up when another pump is locked out.\n");
+    }
+}
+
+/* Of one that stands by or is locked out those of the pump on duty are told. */
+static bool tells_pressure(const teller *t, const pw_row *row)
+{
+    return applies(t, row) || (row->role == 0 && !has_start(t));
 }
 
 /* Where it starts and stops by pressure, and what the pressure is. */
@@ -181,15 +200,16 @@ static void put_pressures(const teller *t)
         for (int32_t k = 0; k < t->table->row_count; k++) {
             const pw_row *row = &t->table->rows[k];
             const pw_term *term = &row->terms[0];
-            bool fits = row->kind == kinds[i] && !row->turned && applies(t, row) && term->kind == PW_TERM_PRESSURE &&
-                        term->above == (i == 1);
+            bool fits = row->kind == kinds[i] && !row->turned && tells_pressure(t, row) &&
+                        term->kind == PW_TERM_PRESSURE && term->above == (i == 1);
             if (!fits) {
                 continue;
             }
             if (!told[term->signal]) {
                 told[term->signal] = true;
-                pw_text_puts(t->text, last >= 0 ? "; pressure at " : "Pressure at ",
-                             t->order->signals[term->signal].name, " now ", (const char *)NULL);
+                bool only = pw_one_of_kind(t->order, PW_TERM_PRESSURE);
+                pw_text_puts(t->text, last >= 0 ? "; pressure" : "Pressure", only ? "" : " at ",
+                             only ? "" : t->order->signals[term->signal].name, " now ", (const char *)NULL);
                 pw_quantity_put(t->text, &units, PW_DIM_PRESSURE, t->control->seen[term->signal]);
             }
             pw_text_puts(t->text, ", ", words[i], (const char *)NULL);
@@ -234,8 +254,12 @@ static void put_advice(const teller *t, const pw_sentence *sentence)
 
 static void put_locked(const teller *t)
 {
-    pw_text_put(t->text, " has been locked out for ");
-    put_age(t, t->pump->lock);
+    if (pw_moment_age(t->pump->lock, t->now_ms) == 0) {
+        pw_text_put(t->text, " has just been locked out");
+    } else {
+        pw_text_put(t->text, " has been locked out for ");
+        put_age(t, t->pump->lock);
+    }
     put_because(t, t->pump->locked_by);
     put_advice(t, &t->order->sentences[t->pump->locked_by]);
     if (t->pump->retry < 0) {

@@ -130,6 +130,63 @@ static void put_entries(day_pen *p)
     }
 }
 
+/* "day 2 06:30:00, bore pump" */
+static const char *say_when(day_pen *p, const pw_told *told)
+{
+    pw_text text;
+    pw_text_init(&text, p->arena);
+    const int64_t second = told->t_ms / 1000;
+    const int64_t parts[3] = {second / 3600 % 24, second / 60 % 60, second % 60};
+    pw_text_put(&text, "Day ");
+    pw_text_int(&text, second / 86400 + 1);
+    for (int32_t i = 0; i < 3; i++) {
+        pw_text_put(&text, i == 0 ? ", " : ":");
+        pw_text_put(&text, parts[i] < 10 ? "0" : "");
+        pw_text_int(&text, parts[i]);
+    }
+    pw_text_put(&text, told->at_lock ? ": locked out" : "");
+    return say_done(&text);
+}
+
+/* One statement of the controller a line. */
+static void put_told(day_pen *p, const pw_told *told)
+{
+    enum { MOST_LINES = 100 };
+    const char *lines[MOST_LINES];
+    int32_t count = 0;
+    size_t from = 0;
+    for (size_t i = 0; told->words[i] != 0; i++) {
+        if (told->words[i] == '\n' && count < MOST_LINES) {
+            lines[count] = pw_strdup(p->arena, told->words + from, i - from);
+            p->document->failed = p->document->failed || lines[count] == NULL;
+            count++;
+            from = i + 1;
+        }
+    }
+    pw_document_heading(p->document, 3, say_when(p, told));
+    if (!p->document->failed)
+        pw_document_lines(p->document, PW_BLOCK_LIST, lines, count);
+}
+
+static void put_states(day_pen *p)
+{
+    enum { MOST_LOCKS = 8 };
+    int32_t locks = 0, left = p->book->told_lost;
+    if (p->book->told_count == 0)
+        return;
+    pw_document_heading(p->document, 2, "What the controller tells");
+    for (int32_t i = 0; i < p->book->told_count; i++) {
+        locks += p->book->told[i].at_lock ? 1 : 0;
+        if (p->book->told[i].at_lock && locks > MOST_LOCKS)
+            left++;
+        else
+            put_told(p, &p->book->told[i]);
+    }
+    if (left > 0)
+        pw_document_add(p->document, PW_BLOCK_WORDS, PW_TONE_MUTED,
+                        say(p->arena, say_count(p->arena, left), " further states are not shown.", (const char *)NULL));
+}
+
 pw_status pw_paper_day(pw_arena *arena, const pw_plant *plant, const pw_daybook *daybook, const pw_units *units,
                        pw_document **out)
 {
@@ -150,6 +207,7 @@ pw_status pw_paper_day(pw_arena *arena, const pw_plant *plant, const pw_daybook 
     pw_document_heading(document, 2, "The order");
     say_order(document, plant->order);
     put_entries(&p);
+    put_states(&p);
     if (document->failed)
         return PW_MEMORY;
     *out = document;

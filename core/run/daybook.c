@@ -32,6 +32,34 @@ void pw_book_entry(run_state *run, pw_entry_kind kind, int32_t item, int32_t sen
     book->entry_count++;
 }
 
+void pw_book_state(run_state *run, int32_t pump, bool at_lock)
+{
+    pw_daybook *book = run->book;
+    const pw_order *order = run->order_in_force != NULL ? run->order_in_force : run->plant->order;
+    pw_text words;
+    if (book->told_count == PW_MAX_STATES_TOLD) {
+        book->told_lost++;
+        return;
+    }
+    pw_text_init(&words, run->arena);
+    if (run->powerless) {
+        pw_text_puts(&words, run->plant->site->pumps[pump].name, " has no power, and nor has its controller.\n",
+                     (const char *)NULL);
+    } else {
+        pw_control_words(order, run->table, run->control, pump, (uint32_t)run->t_ms, &words);
+    }
+    if (words.failed) {
+        book->told_lost++;
+        return;
+    }
+    pw_told *told = &book->told[book->told_count];
+    told->t_ms = run->t_ms;
+    told->pump = (int16_t)pump;
+    told->at_lock = at_lock;
+    told->words = words.data;
+    book->told_count++;
+}
+
 void pw_book_sample(run_state *run)
 {
     pw_daybook *book = run->book;

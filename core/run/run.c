@@ -55,6 +55,13 @@ static pw_status set_up(pw_arena *arena, run_state *run)
     if (run->book->entries == NULL || run->book->samples == NULL) {
         return out_of_memory(run->problems);
     }
+    if (options->state_count > 0 || options->tell_locks) {
+        run->book->told = PW_NEW(arena, PW_MAX_STATES_TOLD, pw_told);
+        if (run->book->told == NULL) {
+            return out_of_memory(run->problems);
+        }
+    }
+    run->arena = arena;
     run->storages = pw_model_state_count(plant->model);
     run->thermals = plant->site->pump_count;
     pw_course_set_up(run);
@@ -111,12 +118,30 @@ static void shake(run_state *run)
     }
 }
 
+static int64_t state_due(const run_state *run)
+{
+    const bool any = run->states_told < run->options->state_count;
+    return any ? run->options->state_ms[run->states_told] : INT64_MAX;
+}
+
+/* What the controller tells at the moments asked for. */
+static void tell_states(run_state *run)
+{
+    while (state_due(run) <= run->t_ms) {
+        for (int32_t p = 0; p < run->plant->site->pump_count; p++) {
+            pw_book_state(run, p, false);
+        }
+        run->states_told++;
+    }
+}
+
 static int64_t next_due(const run_state *run)
 {
     int64_t next = run->options->length_ms;
     const int64_t others[] = {
         pw_demand_next_ms(run->demand), run->control_due_ms, run->release_ms, run->sample_due_ms, pw_course_due(run),
-        pw_contactor_due(run)};
+        pw_contactor_due(run),
+                              state_due(run)};
     for (size_t i = 0; i < sizeof others / sizeof others[0]; i++) {
         next = others[i] < next ? others[i] : next;
     }
@@ -154,6 +179,9 @@ static void note_event(run_state *run, const pw_control_event *event)
     case PW_CONTROL_STOPPED: break; /* the day book follows the contactor: switch_pumps */
     case PW_CONTROL_LOCKED:
         pw_book_entry(run, PW_ENTRY_LOCK, event->pump, event->sentence, 0.0, 0.0);
+        if (run->options->tell_locks) {
+            pw_book_state(run, event->pump, true);
+        }
         run->book->lock_count++;
         fired(run, event->sentence);
         if (run->options->release_after_ms > 0 && run->release_ms == INT64_MAX) {
@@ -253,6 +281,7 @@ static pw_status one_round(run_state *run)
         run->control_due_ms = run->t_ms + 1; /* R4 */
     }
     note_held(run);
+    tell_states(run);
     return run->ended ? PW_OK : pw_integrate(run, next_due(run));
 }
 

@@ -68,6 +68,16 @@ typedef struct pw_totals {
     int64_t segments, evaluations;
 } pw_totals;
 
+enum { PW_MAX_STATES_ASKED = 32, PW_MAX_STATES_TOLD = 256 };
+
+/* What the controller would tell a person who asks at that moment: what a pump does, why, what it waits for. */
+typedef struct pw_told {
+    int64_t t_ms;
+    int16_t pump;
+    bool at_lock;      /* told because it was just locked out; else asked for */
+    const char *words; /* in the arena of the run; one statement a line */
+} pw_told;
+
 /* First time each watch (sentence) fired after the mishap began, with what it had cost by then. */
 typedef struct pw_firing {
     int64_t t_ms;     /* -1: never */
@@ -90,6 +100,9 @@ typedef struct pw_run_options {
     const bool *keep;   /* which sentences are in force (pw_table_build); NULL all */
     bool (*cancelled)(void *user);
     void *user;
+    const int64_t *state_ms; /* moments at which the controller is asked for its state, rising */
+    int32_t state_count;     /* PW_MAX_STATES_ASKED at most */
+    bool tell_locks;         /* ask it in every lock out, too */
 } pw_run_options;
 
 typedef enum pw_ending { PW_END_TIME, PW_END_LOCK, PW_END_WATCH, PW_END_HUNTING, PW_END_CANCELLED } pw_ending;
@@ -106,6 +119,8 @@ typedef struct pw_daybook {
     int32_t lock_count;
     pw_firing firings[PW_MAX_SENTENCES];
     int32_t fired[PW_MAX_SENTENCES]; /* how often each watch fired in the whole run */
+    int32_t told_count, told_lost;
+    pw_told *told; /* states of the controller, in the order of time */
     bool locked_at_end;
     bool typed_refused;              /* a mishap of the settings: the order's reader refused it as it was typed */
     bool typed_warned;               /* it took it, with a warning that the settings as they should be do not get */

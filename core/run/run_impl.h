@@ -106,6 +106,8 @@ typedef struct run_state {
     bool dry[PW_MAX_PUMPS], dead[PW_MAX_PUMPS], shortage[PW_MAX_OUTLETS], spilling[PW_MAX_TANKS];
     int64_t run_from_ms[PW_MAX_PUMPS];
     double run_from_m3[PW_MAX_PUMPS]; /* pumped sum when this run began */
+    pw_arena *arena;
+    int32_t states_told; /* of those asked for */
     int64_t control_due_ms, release_ms, sample_due_ms;
     bool begun; /* some mishap */
     mishap_state mishaps[MOST_MISHAPS];
@@ -160,6 +162,7 @@ pw_status pw_settings_type(pw_arena *arena, run_state *run);
 pw_status pw_run_moment(run_state *run, point *at);
 
 /* daybook.c */
+void pw_book_state(run_state *run, int32_t pump, bool at_lock); /* ask the controller and keep what it tells */
 void pw_book_entry(run_state *run, pw_entry_kind kind, int32_t item, int32_t sentence, double a, double b);
 void pw_book_sample(run_state *run);
 void pw_book_pass(run_state *run, int64_t from_ms, int64_t to_ms); /* account for a stretch of time */

@@ -91,6 +91,7 @@ static int32_t column_in_sentence(const cli_sheet *sheet, int32_t line, int32_t 
 static const char *const option_keys[][2] = {
     {"units", "--units"},     {"length", "--length"}, {"samples", "--every"}, {"seed", "--seed"},
     {"horizon", "--horizon"}, {"years", "--years"},   {"sweep", "--sweep"},   {"mishaps", "--mishap"},
+    {"states", "--state"},
 };
 
 const char *cli_option_of(const char *path)

@@ -158,6 +158,7 @@ static bool take_option(cli_option option, const char *value, cli_options *out)
     case CLI_OPTION_SVG: out->svg = value; return true;
     case CLI_OPTION_PNG: out->png = value; return true;
     case CLI_OPTION_EVERY: out->every = value; return true;
+    case CLI_OPTION_STATE: out->state = value; return true;
     case CLI_OPTION_HORIZON: out->horizon = value; return true;
     case CLI_OPTION_CATALOGUE: out->catalogue = value; return true;
     case CLI_OPTION_PUMP: out->pump = value; return true;

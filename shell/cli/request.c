@@ -152,6 +152,21 @@ static void put_papers(pw_json_writer *writer, const cli_wish *wish)
     }
 }
 
+/* "6 h, 30 h" */
+static void put_states(pw_arena *arena, pw_json_writer *writer, const char *times)
+{
+    pw_json_open(writer, "states", '[');
+    while (*times != 0) {
+        size_t length = strcspn(times, ",");
+        size_t blanks = strspn(times, " ");
+        blanks = blanks < length ? blanks : length;
+        char *one = pw_strdup(arena, times + blanks, length - blanks);
+        pw_json_string(writer, NULL, one != NULL ? one : "");
+        times += length + (times[length] == ',' ? 1 : 0);
+    }
+    pw_json_close(writer, ']');
+}
+
 char *cli_request(pw_arena *arena, const cli_options *options, const cli_sheet *sheet, const cli_wish *wish)
 {
     pw_text text;
@@ -171,6 +186,9 @@ char *cli_request(pw_arena *arena, const cli_options *options, const cli_sheet *
         }
         if (options->csv || options->every || wish->html || picture) {
             pw_json_string(&writer, "samples", options->every ? options->every : "1 min");
+        }
+        if (options->state) {
+            put_states(arena, &writer, options->state);
         }
         put_mishaps(&writer, options);
     } else if (options->command == CLI_PROVE) {
