@@ -262,11 +262,11 @@ static const char *closed_verdict(const pw_limits_check *check, double leak_m3s)
     bool starts = check->has_starts && leak_m3s >= check->starts_from_m3s && leak_m3s <= check->starts_to_m3s;
     bool run = check->has_run && leak_m3s >= check->run_from_m3s;
     if (starts && run)
-        return "both limits";
+        return "both";
     if (starts)
-        return "limit of starts";
+        return "starts";
     if (run)
-        return "limit of run time";
+        return "run time";
     return "neither";
 }
 
@@ -374,14 +374,17 @@ static void put_limit_table(proof_pen *p, const pw_limits_check *check, const sw
         pw_text seen;
         pw_text_init(&seen, p->arena);
         pw_text_digits(&seen, outcome->starts_per_hour, 3);
+        pw_text by; /* the sentence's number alone: whole sentences make the table too wide to be one */
+        pw_text_init(&by, p->arena);
+        pw_text_put(&by, "by ");
+        pw_text_int(&by, outcome->caught_by + 1);
         const char *words[8] = {say_quantity(p->arena, p->units, PW_DIM_FLOW, leak_m3s),
                                 say_done(&starts),
                                 run_words(p, pw_limits_run_s(check, leak_m3s)),
                                 closed_verdict(check, leak_m3s),
                                 say_done(&seen),
                                 say_quantity(p->arena, p->units, PW_DIM_TIME, outcome->longest_run_s),
-                                caught ? say_sentence(p->arena, p->proof->plant->order, outcome->caught_by)
-                                       : "no watch",
+                                caught ? say_done(&by) : "none",
                                 caught ? say_quantity(p->arena, p->units, PW_DIM_TIME, outcome->seconds) : "never"};
         for (int32_t c = 0; c < 8; c++) {
             if (words[c] == NULL)
