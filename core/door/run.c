@@ -192,6 +192,7 @@ static void read_options(door *d, pw_run_options *options)
         int64_t wanted = 3 * (options->length_ms / options->sample_ms) + 2000;
         options->sample_capacity = (int32_t)(wanted < MOST_SAMPLES ? wanted : MOST_SAMPLES);
     }
+    options->sample_places = door_truth(d, d->request, "", "pressures", false);
     options->tell_locks = options->entry_capacity > 0;
     read_states(d, options);
     options->cancelled = ask_host;
@@ -296,7 +297,21 @@ static void put_sample(door *d, float value)
     X("current_a", current_a)     \
     X("running", running)
 
-static void put_samples(door *d, const pw_daybook *book)
+/* One list of pressures for each place, in the sheet's sequence. */
+static void put_places(door *d, const pw_site *site, const pw_daybook *book)
+{
+    pw_json_open(d->answer, "places_pa", '[');
+    for (int32_t p = 0; p < site->place_count; p++) {
+        pw_json_open(d->answer, NULL, '[');
+        for (int32_t i = 0; i < book->sample_count; i++) {
+            put_sample(d, book->places_pa[(int64_t)i * site->place_count + p]);
+        }
+        pw_json_close(d->answer, ']');
+    }
+    pw_json_close(d->answer, ']');
+}
+
+static void put_samples(door *d, const pw_site *site, const pw_daybook *book)
 {
     pw_json_open(d->answer, "samples", '{');
     pw_json_open(d->answer, "t_ms", '[');
@@ -312,6 +327,9 @@ static void put_samples(door *d, const pw_daybook *book)
     pw_json_close(d->answer, ']');
     SAMPLE_LIST(PUT_COLUMN)
 #undef PUT_COLUMN
+    if (book->places_pa) {
+        put_places(d, site, book);
+    }
     pw_json_close(d->answer, '}');
     pw_json_int(d->answer, "samples_lost", book->samples_lost);
 }
@@ -428,7 +446,7 @@ pw_status door_run(door *d)
     put_entries(d, plant, book);
     put_states(d, plant, book);
     if (options.sample_ms > 0) {
-        put_samples(d, book);
+        put_samples(d, plant->site, book);
     }
     if (svg) {
         pw_text picture, title;

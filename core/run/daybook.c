@@ -105,6 +105,9 @@ void pw_book_sample(run_state *run)
     sample->winding_c = (float)hottest;
     sample->current_a = (float)current;
     sample->running = running ? 1.0f : 0.0f;
+    for (int32_t p = 0; book->places_pa != NULL && p < site->place_count; p++) {
+        book->places_pa[(int64_t)book->sample_count * site->place_count + p] = (float)run->now.moment.place_pa[p];
+    }
     book->sample_count++;
 }
 

@@ -52,7 +52,11 @@ static pw_status set_up(pw_arena *arena, run_state *run)
     }
     run->book->entries = PW_NEW(arena, options->entry_capacity + 1, pw_entry);
     run->book->samples = PW_NEW(arena, options->sample_capacity + 1, pw_sample);
-    if (run->book->entries == NULL || run->book->samples == NULL) {
+    const bool places = options->sample_places && options->sample_ms > 0;
+    if (places) {
+        run->book->places_pa = PW_NEW(arena, (int64_t)(options->sample_capacity + 1) * plant->site->place_count, float);
+    }
+    if (run->book->entries == NULL || run->book->samples == NULL || (places && run->book->places_pa == NULL)) {
         return out_of_memory(run->problems);
     }
     if (options->state_count > 0 || options->tell_locks) {

@@ -94,6 +94,7 @@ typedef struct pw_run_options {
     int64_t sample_ms;        /* at most this far apart in the samples; 0: no samples */
     int32_t entry_capacity;   /* entries kept; further ones are counted only. 0 keeps none */
     int32_t sample_capacity;
+    bool sample_places; /* keep the pressure at each place with each sample */
     bool stop_at_lock;  /* end the run at the first lock out */
     bool stop_at_watch; /* end the run when the first watch has fired after the mishap */
     double tolerance;   /* of the integrator, relative; 0: 1e-8 */
@@ -114,6 +115,7 @@ typedef struct pw_daybook {
     pw_entry *entries;
     int32_t sample_count, samples_lost;
     pw_sample *samples;
+    float *places_pa; /* gauge, sample_count rows of place_count; NULL when not asked for */
     pw_totals totals;    /* whole run */
     pw_totals at_mishap; /* up to the onset */
     int32_t lock_count;

@@ -409,6 +409,22 @@ static void a_proof_in_parts_equals_the_whole(void **state)
     free(list);
 }
 
+/* With "pressures" each place has its own column: at the vessel's place that of the pressure sensor there. */
+static void a_run_tells_pressures(int32_t count)
+{
+    asked a = ask("{\"do\":\"run\",\"site\":" FARM ",\"length\":\"1 d\",\"samples\":\"5 min\",\"text\":false,\"pressures\":true,"
+                  "\"mishaps\":[{\"what\":\"burst\",\"severity\":\"50 L/min\",\"onset\":\"3 h\"}]}");
+    assert_true(is_ok(a.json));
+    const pw_json *samples = pw_json_get(a.json, "samples"), *places = pw_json_get(samples, "places_pa");
+    assert_int_equal(places->count, 3);
+    const pw_json *shed = pw_json_at(places, 1), *sensor = pw_json_get(samples, "pressure_pa");
+    assert_int_equal(shed->count, count);
+    for (int32_t i = 0; i < count; i++) {
+        assert_true(pw_json_at(shed, i)->number == pw_json_at(sensor, i)->number);
+    }
+    free(a.memory);
+}
+
 static void a_run_tells_what_happens(void **state)
 {
     (void)state;
@@ -427,6 +443,7 @@ static void a_run_tells_what_happens(void **state)
     for (const pw_json *column = samples->first; column; column = column->next) {
         assert_int_equal(column->count, times->count);
     }
+    a_run_tells_pressures(times->count);
     /* the burst takes nearly all that the pump gives: the run limit fires, 20 min after a start */
     const pw_json *firing = pw_json_at(pw_json_get(a.json, "firings"), 0);
     assert_non_null(firing);
