@@ -80,7 +80,7 @@ test('a measured flow from a CSV file is read as the program reads it', async ()
   const asked = (await site()).find((request) => request.do === 'run');
   const text = execFileSync(native, ['run', join(root, 'examples/house.yaml'), '--json'], { encoding: 'utf8', maxBuffer: 1 << 28 });
   const told = JSON.parse(text);
-  const mine = JSON.parse(await workerAnswer({ ...asked, samples: null, entries: null, places: null, units: null }));
+  const mine = JSON.parse(await workerAnswer({ ...asked, samples: null, entries: null, pressures: null, units: null }));
   assert.ok(asked.site.demand[0].times.length > 1000);
   assert.deepEqual(mine.totals, told.totals);
   assert.deepEqual(mine.entries, told.entries);

@@ -18,7 +18,8 @@ async function fresh(t, options) {
 /* Everything opened that can be: the page at its fullest. */
 async function opened(page) {
   for (const group of ['places', 'sources', 'pumps', 'lines', 'vessels', 'tanks', 'outlets', 'sensors', 'demand']) await openItem(page, group);
-  for (const more of await page.locator('#site details.more:not([open]) > summary').all()) await more.click();
+  const shut = page.locator('#site details.more:not([open]) > summary');
+  while (await shut.count() > 0) await shut.first().click();
   await page.locator('.number').first().click();
   await page.getByRole('button', { name: 'Add a sentence' }).click();
   await page.locator('.builder').getByRole('button', { name: 'no flow', exact: true }).click();
@@ -94,7 +95,7 @@ for (const colorScheme of ['light', 'dark']) {
         for (let at = element; at; at = at.parentElement) layers.push(parse(getComputedStyle(at).backgroundColor));
         return layers.reverse().reduce((below, layer) => over(layer, below), [255, 255, 255]);
       };
-      return [...document.querySelectorAll('#card *:not(svg *)')].filter((element) => element.getClientRects().length && !element.disabled && !element.closest('dialog, .unseen, .skip, option')
+      return [...document.querySelectorAll('#card *:not(svg *)')].filter((element) => element.getClientRects().length && !element.closest(':disabled, dialog, .unseen, .skip, option')
         && [...element.childNodes].some((node) => node.nodeType === 3 && node.textContent.trim())).map((element) => {
         const [a, b] = [light(parse(getComputedStyle(element).color).rgb), light(ground(element))];
         return { ratio: (Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05), name: `${element.tagName}.${element.className} ${element.textContent.slice(0, 20)}` };

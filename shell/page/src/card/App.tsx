@@ -98,6 +98,7 @@ function Bar() {
 function Places() {
   const t = useWords();
   const go = (name: StretchName): void => {
+    (document.getElementById('places') as HTMLDialogElement).close(); // at once: closing gives the focus back, and it is to go on
     openDialog(null);
     const title = document.getElementById(`${name}-title`)!;
     title.scrollIntoView({ behavior: matchMedia('(prefers-reduced-motion: reduce)').matches ? 'auto' : 'smooth' });

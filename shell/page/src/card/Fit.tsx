@@ -12,7 +12,7 @@ function Row({ row }: { row: DutyRow }) {
   const at: Record<string, Key> = { 'at cut-in': 'fit.cutIn', 'at cut-out': 'fit.cutOut', 'at free flow': 'fit.free' };
   return (
     <div class="figure-card">
-      <h4>{at[row.at] ? t(at[row.at]!) : row.at} <small>{row.pump}</small></h4>
+      <h3>{at[row.at] ? t(at[row.at]!) : row.at} <small>{row.pump}</small></h3>
       <dl>
         <div class="main"><dt>{t('fit.flow')}</dt><dd>{row.words.flow ?? '–'}</dd></div>
         <div class="main"><dt>{t('fit.head')}</dt><dd>{row.words.head ?? '–'}</dd></div>

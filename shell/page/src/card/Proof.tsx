@@ -49,7 +49,7 @@ function Table({ proof }: { proof: Found }) {
         const next = tried.find((entry) => entry.caught_by === null && entry.next && markOf(entry) === 'unseen')?.next;
         return (
           <section class="mishap" data-what={what}>
-            <h4>{maybe(language, `mishap.${what}`) ?? tried[0]!.title.split(',')[0]}</h4>
+            <h3>{maybe(language, `mishap.${what}`) ?? tried[0]!.title.split(',')[0]}</h3>
             <ol class="outcomes" aria-label={t('proof.severities')}>{tried.map((entry) => <Cell tried={entry} />)}</ol>
             {next && <p class="next"><b>{t('proof.next')}</b> {next}</p>}
           </section>

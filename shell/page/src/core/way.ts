@@ -74,14 +74,20 @@ export class ServerWay implements Way {
   async ask(request: string): Promise<string> {
     const stop = this.stop;
     try {
-      const response = await fetch(this.url, {
-        method: 'POST', headers: { 'Content-Type': 'application/json' }, body: request, signal: stop.signal,
-      });
-      if (!response.ok && response.status !== 422) throw new Error(`server: ${response.status}`);
+      let response = await this.post(request, stop.signal);
+      for (let wait = 500; response.status === 503 && wait < 10e3; wait *= 2) { // it has too much to do: later again
+        await new Promise((done) => setTimeout(done, wait));
+        response = await this.post(request, stop.signal);
+      }
+      if (!response.ok) throw new Error(`server: ${response.status}`);
       return await response.text();
     } catch (problem) {
       throw stop.signal.aborted ? new Cancelled() : problem;
     }
+  }
+
+  private post(request: string, signal: AbortSignal): Promise<Response> {
+    return fetch(this.url, { method: 'POST', headers: { 'Content-Type': 'application/json' }, body: request, signal });
   }
 
   close(): void {

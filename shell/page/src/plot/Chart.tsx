@@ -1,6 +1,6 @@
 /* One time series chart on uPlot, fed with new data in place. The moment looked at is drawn as a line and can be dragged. */
 import uPlot from 'uplot';
-import { useEffect, useRef } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useRef } from 'preact/hooks';
 import { store } from '../state/job';
 import { useStore } from '../state/store';
 import { colour } from './colours';
@@ -110,9 +110,10 @@ export function Chart(props: ChartProps) {
     };
   }, [shape, light, props.height]);
 
-  useEffect(() => { chart.current?.setData(dataOf(props)); });
+  // before the next frame, not after it: that frame is what a dragging hand waits for
+  useLayoutEffect(() => { chart.current?.setData(dataOf(props)); });
   const t = useStore(store, (state) => state.t_ms);
-  useEffect(() => { chart.current?.redraw(false); }, [t]);
+  useLayoutEffect(() => { chart.current?.redraw(false); }, [t]);
 
   return <div class="chart" ref={box} role="img" aria-label={props.label} />;
 }

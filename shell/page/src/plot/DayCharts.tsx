@@ -26,7 +26,9 @@ export function setSetting(setting: Setting, value: number, units: Units): void 
   const sentence = sentencesOf(store.get().sheet.site)[setting.sentence];
   if (sentence === undefined) return;
   const text = settingText(setting, value, units);
-  if (text !== setting.text) edit.value(['order', setting.sentence], withSetting(sentence, setting, text), `set${setting.sentence}.${setting.start}`);
+  if (text === setting.text) return;
+  timing.moved = performance.now();
+  edit.value(['order', setting.sentence], withSetting(sentence, setting, text), `set${setting.sentence}.${setting.start}`);
 }
 
 interface Props { run: Run; under?: Run | null; onset?: number; drag?: boolean }
@@ -84,9 +86,9 @@ export function DayCharts({ run, under, onset, drag }: Props) {
 
 /* From the question to the drawn day: what a person feels while dragging. */
 function drawn(): void {
-  if (timing.asked === 0) return;
-  performance.measure('pumpwright day', { start: timing.asked, end: performance.now() });
-  timing.asked = 0;
+  if (timing.shown === 0) return;
+  performance.measure('pumpwright day', { start: timing.shown, end: performance.now() });
+  timing.shown = 0;
 }
 
 /* The healthy run's pressure at the moments of another run. */
@@ -107,21 +109,18 @@ function DragLine({ setting, chart, top, hold }: LineProps) {
   const units = useStore(store, (state) => state.units);
   const made = chart.current;
   const value = inUnits(setting.value, 'pressure', units);
-  const height = made ? made.over.clientHeight : 1;
-  const offset = made ? made.over.offsetTop : 0;
+  const height = made ? made.bbox.height / devicePixelRatio : 1; // not asked of the document, which would lay it out anew
+  const offset = made ? made.bbox.top / devicePixelRatio : 0;
   const y = offset + height * (1 - value / top);
-  const grabbed = useRef(0); // how far from the line it was taken hold of, px
+  const grabbed = useRef({ y: 0, value: 0 }); // where it was taken hold of
   const latest = useRef({ setting, top });
   latest.current = { setting, top };
   const put = (shown: number): void => {
     setSetting(latest.current.setting, Math.max(0, siFrom(shown, 'pressure', units)), units);
   };
   const move = (event: PointerEvent): void => {
-    const over = chart.current?.over;
-    const target = event.currentTarget as HTMLElement;
-    if (!over || !target.hasPointerCapture(event.pointerId)) return;
-    const box = over.getBoundingClientRect();
-    put((1 - (event.clientY - grabbed.current - box.top) / box.height) * latest.current.top);
+    if (!(event.currentTarget as HTMLElement).hasPointerCapture(event.pointerId)) return;
+    put(grabbed.current.value - ((event.clientY - grabbed.current.y) / height) * latest.current.top);
   };
   const step = units === 'us' ? 1 : units === 'bar' ? 0.05 : 5;
   return (
@@ -129,8 +128,7 @@ function DragLine({ setting, chart, top, hold }: LineProps) {
       aria-label={t(setting.role === 'cut-in' ? 'day.cutIn' : 'day.cutOut')} aria-valuemin={0} aria-valuemax={Math.round(top)}
       aria-valuenow={Number(digits(value, 4))} aria-valuetext={`${digits(value, 4)} ${unitFor('pressure', units)}`}
       onPointerDown={(event) => {
-        const box = event.currentTarget.getBoundingClientRect();
-        grabbed.current = event.clientY - (box.top + box.height / 2);
+        grabbed.current = { y: event.clientY, value };
         event.currentTarget.setPointerCapture(event.pointerId);
         hold(true);
       }}

@@ -23,12 +23,17 @@ interface About { requests: { do: string; keys: { key: string }[] }[] }
 async function askAbout(): Promise<void> {
   const about = await askOnce<About>('about', { do: 'about' });
   const run = about?.ok ? about.requests.find((request) => request.do === 'run') : undefined;
-  placesKnown = run?.keys.some((key) => key.key === 'places') ?? false;
+  placesKnown = run?.keys.some((key) => key.key === 'pressures') ?? false;
 }
 
 function dayRequest(site: Site, state: State): Request {
   const request: Request = { do: 'run', site, units: DOOR_UNITS[state.units], text: false, samples: '5 min', entries: 400 };
-  return placesKnown ? { ...request, places: true } : request;
+  return placesKnown ? { ...request, pressures: true } : request;
+}
+
+/* While somebody drags, only what is drawn: no day book, fewer samples between the events. */
+function roughRequest(site: Site, state: State): Request {
+  return { do: 'run', site, units: DOOR_UNITS[state.units], text: false, samples: '20 min', entries: 0 };
 }
 
 export function whatRequest(site: Site, state: State, trouble: Trouble): Request {
@@ -53,15 +58,28 @@ async function put<T>(line: 'day' | 'rest', key: string, request: Request, take:
   }
 }
 
-export const timing = { asked: 0, answered: 0 };
+/* From the hand's movement to the drawn day. `moved` is set where the hand moves; the charts measure when they draw. */
+export const timing = { moved: 0, shown: 0 };
+
+let settle: ReturnType<typeof setTimeout> | undefined;
 
 function askDay(site: Site, state: State): void {
-  timing.asked = performance.now();
-  void put<Run>('day', 'day', dayRequest(site, state), (answer) => {
-    timing.answered = performance.now();
+  const began = timing.moved || performance.now();
+  const rough = timing.moved > 0;
+  timing.moved = 0;
+  clearTimeout(settle);
+  if (rough) settle = setTimeout(() => askDayAgain(), 150);
+  void put<Run>('day', 'day', rough ? roughRequest(site, state) : dayRequest(site, state), (answer) => {
+    timing.shown = began;
     if (answer.ok) store.set({ day: answer, dayProblems: [] });
     else store.set({ dayProblems: answer.problems });
   });
+}
+
+function askDayAgain(): void {
+  const state = store.get();
+  const site = siteForCore(state);
+  if (site) askDay(site, state);
 }
 
 export function askWhat(state: State): void {

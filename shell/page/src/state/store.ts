@@ -1,6 +1,6 @@
 /* A small store: one object, replaced in parts; components look at the part that they show and are drawn again only when
  * that part is another. */
-import { useEffect, useReducer, useRef } from 'preact/hooks';
+import { useLayoutEffect, useReducer, useRef } from 'preact/hooks';
 
 export class Store<T extends object> {
   private listeners = new Set<() => void>();
@@ -27,7 +27,7 @@ export function useStore<T extends object, S>(store: Store<T>, pick: (state: T) 
   const latest = useRef<{ pick: (state: T) => S; value: S } | undefined>(undefined);
   const value = pick(store.get());
   latest.current = { pick, value };
-  useEffect(() => {
+  useLayoutEffect(() => {
     const look = (): void => {
       const seen = latest.current!;
       const now = seen.pick(store.get());
