@@ -140,6 +140,18 @@ static void put_running(const teller *t)
     put_all_waited(t, PW_SENTENCE_LOCK, "It locks out when ");
 }
 
+static void put_clock_left(const teller *t, int16_t sentence)
+{
+    for (int32_t i = 0; i < t->table->row_count; i++) {
+        uint32_t left_ms = 0;
+        const pw_row *row = &t->table->rows[i];
+        if (row->sentence == sentence && row->turned && clock_term(t, row, &left_ms) != NULL) {
+            pw_text_put(t->text, ", for another ");
+            put_span(t, left_ms);
+        }
+    }
+}
+
 /* What a start that is wanted still waits for. */
 static void put_in_the_way(const teller *t)
 {
@@ -147,7 +159,9 @@ static void put_in_the_way(const teller *t)
     if (sentence >= 0) {
         pw_text_put(t->text, "It may not start now: \"");
         pw_order_put(t->order, sentence, t->text);
-        pw_text_put(t->text, "\" is in the way.\n");
+        pw_text_put(t->text, "\" is in the way");
+        put_clock_left(t, sentence);
+        pw_text_put(t->text, ".\n");
     }
     put_left(t, "It waits for another ", pw_power_left(t->table, t->control, t->now_ms),
              ", because the power came on.\n");
@@ -279,6 +293,22 @@ static void put_locked(const teller *t)
     pw_text_put(t->text, ".\n");
 }
 
+/* "26 h 3 min 7 s": to the second. */
+static void put_counts(const teller *t)
+{
+    uint32_t starts = 0, run_s = 0;
+    pw_control_counts(t->control, t->number, t->now_ms, &starts, &run_s);
+    pw_text_put(t->text, "Its counters stand at ");
+    pw_text_int(t->text, starts);
+    pw_text_put(t->text, starts == 1 ? " start and " : " starts and ");
+    pw_text_int(t->text, run_s / 3600);
+    pw_text_put(t->text, " h ");
+    pw_text_int(t->text, run_s / 60 % 60);
+    pw_text_put(t->text, " min ");
+    pw_text_int(t->text, run_s % 60);
+    pw_text_put(t->text, " s of running.\n");
+}
+
 void pw_control_words(const pw_order *order, const pw_table *table, const pw_control *control, int32_t pump,
                       uint32_t now_ms, pw_text *text)
 {
@@ -312,4 +342,5 @@ void pw_control_words(const pw_order *order, const pw_table *table, const pw_con
         }
     }
     put_pressures(&t);
+    put_counts(&t);
 }

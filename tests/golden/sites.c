@@ -4,10 +4,7 @@
  */
 #include <math.h>
 
-#include "adapt/csv_sheet.h"
-#include "adapt/files.h"
-#include "adapt/yaml.h"
-#include "run_kit.h"
+#include "load.h"
 
 #define DOCUMENT PW_SOURCE_DIR "/docs/examples.md"
 
@@ -17,41 +14,12 @@ enum { SITES = sizeof names / sizeof names[0], DAY_MS = 86400000, ONSET_MS = 34 
 
 static kit sites[SITES];
 
-static void load(kit *k, const char *name)
-{
-    char path[512];
-    size_t length = 0;
-    const char *why = "";
-    const pw_json *tree = NULL;
-    pw_yaml_map map;
-    pw_text json, filled;
-    snprintf(path, sizeof path, "%s/examples/%s.yaml", PW_SOURCE_DIR, name);
-    char *text = pw_file_read(path, PW_MAX_INPUT, &length, &why);
-    assert_non_null(text);
-    kit_open(k, (size_t)192 << 20);
-    assert_int_equal(pw_yaml_to_json(&k->arena, text, length, &json, &map, &k->problems), PW_OK);
-    assert_int_equal(pw_json_read(&k->arena, json.data, strlen(json.data), &tree, &k->problems), PW_OK);
-    if (pw_csv_sheet_needs(tree)) {
-        assert_int_equal(pw_csv_sheet_fill(&k->arena, tree, path, &filled, &k->problems), PW_OK);
-        assert_int_equal(pw_json_read(&k->arena, filled.data, strlen(filled.data), &tree, &k->problems), PW_OK);
-    }
-    free(text);
-    const bool good = pw_site_read(&k->arena, tree, "site", &k->site, &k->problems) == PW_OK &&
-                      pw_plant_build(&k->arena, k->site, false, &k->plant, &k->problems) == PW_OK;
-    for (int32_t i = 0; i < k->problems.count; i++) {
-        const pw_problem *p = &k->problems.items[i];
-        print_error("%s: %s: %s; expected %s (%s)\n", name, p->path, p->found, p->expected, p->hint);
-    }
-    assert_true(good);
-    assert_int_equal(k->problems.count, 0);
-    assert_true(k->site->invented);
-}
-
 static int load_all(void **state)
 {
     (void)state;
     for (int32_t s = 0; s < SITES; s++) {
-        load(&sites[s], names[s]);
+        golden_load(&sites[s], names[s]);
+        golden_build(&sites[s], names[s]);
     }
     return 0;
 }
