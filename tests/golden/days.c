@@ -653,6 +653,78 @@ static void counters_to_the_second(void **state)
     end();
 }
 
+/* ---- the document ---- */
+
+static const pw_signal signals_of_document[] = {
+    {"pressure", PW_SIGNAL_PRESSURE}, {"flow switch", PW_SIGNAL_FLOW},    {"tank", PW_SIGNAL_LEVEL},
+    {"low", PW_SIGNAL_PROBE},         {"tower low", PW_SIGNAL_PROBE},     {"tower high", PW_SIGNAL_PROBE},
+    {"ground low", PW_SIGNAL_PROBE},  {"remote stop", PW_SIGNAL_CONTACT}, {"pump", PW_SIGNAL_CURRENT},
+    {"pump", PW_SIGNAL_WINDING},      {"supply", PW_SIGNAL_SUPPLY},       {"phases", PW_SIGNAL_PHASES}};
+
+static void read_block(const char *const *sentences, int32_t count, bool flats)
+{
+    static const char *const alone[] = {"pump"};
+    static const char *const three[] = {"booster 1", "booster 2", "booster 3"};
+    const int32_t plain = sizeof signals_of_document / sizeof signals_of_document[0];
+    pw_order *order = NULL;
+    memset(&k.problems, 0, sizeof k.problems);
+    const pw_status status = flats ? pw_order_read(&k.arena, sentences, count, k.plant->signals, k.plant->signal_count,
+                                                   three, 3, "order", &order, &k.problems)
+                                   : pw_order_read(&k.arena, sentences, count, signals_of_document, plain, alone, 1,
+                                                   "order", &order, &k.problems);
+    for (int32_t i = 0; i < k.problems.count; i++) {
+        print_error("%s: %s; expected %s (%s)\n", k.problems.items[i].path, k.problems.items[i].found,
+                    k.problems.items[i].expected, k.problems.items[i].hint);
+    }
+    assert_int_equal(status, PW_OK);
+    assert_int_equal(k.problems.count, 0);
+    for (int32_t i = 0; i < count; i++) { /* and they stand there in their canonical form */
+        pw_text words;
+        pw_text_init(&words, &k.arena);
+        pw_order_put(order, i, &words);
+        assert_string_equal(words.data, sentences[i]);
+    }
+}
+
+/* Every block "yaml order" of docs/orders.md can be read without a warning. */
+static void the_orders_of_the_document(void **state)
+{
+    (void)state;
+    begin("flats");
+    golden_build(&k, "flats");
+    size_t length = 0;
+    const char *why = "";
+    char *text = pw_file_read(PW_SOURCE_DIR "/docs/orders.md", 1 << 20, &length, &why);
+    assert_non_null(text);
+    int32_t blocks = 0;
+    static const char fence[] = "```yaml order";
+    for (char *at = strstr(text, fence); at != NULL; at = strstr(at, fence)) {
+        const char *sentences[PW_MAX_SENTENCES];
+        int32_t count = 0;
+        at += strlen(fence);
+        const bool flats = strncmp(at, " flats", 6) == 0;
+        at = strchr(at, '\n') + 1;
+        while (strncmp(at, "```", 3) != 0) {
+            char *line_end = strchr(at, '\n');
+            *line_end = 0;
+            assert_true(strncmp(at, "- ", 2) == 0);
+            at += 2;
+            if (at[0] == '"') {
+                at++;
+                line_end[-1] = 0;
+            }
+            sentences[count++] = at;
+            at = line_end + 1;
+        }
+        read_block(sentences, count, flats);
+        blocks++;
+    }
+    free(text);
+    print_message("%d orders of the document\n", (int)blocks);
+    assert_true(blocks >= 18);
+    end();
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -674,6 +746,7 @@ int main(void)
         cmocka_unit_test(supply_lost_and_back),
         cmocka_unit_test(low_voltage_and_a_lost_phase),
         cmocka_unit_test(counters_to_the_second),
+        cmocka_unit_test(the_orders_of_the_document),
     };
     return cmocka_run_group_tests_name("golden: a day for each way to run a pump", tests, NULL, NULL);
 }
