@@ -3,7 +3,7 @@ SHELL := /bin/bash
 .SHELLFLAGS := -euo pipefail -c
 .ONESHELL:
 .DEFAULT_GOAL := build
-.PHONY: build demo check wasm bench fuzz format tidy readme install clean help
+.PHONY: build demo check wasm page bench fuzz format tidy readme install clean help
 
 PREFIX ?= /usr/local
 SITE ?= examples/nursery.yaml
@@ -39,6 +39,12 @@ check: ## all tests, plain and under sanitizers, native and WebAssembly
 wasm: ## the core as WebAssembly
 	@tools/deps.sh check
 	tools/wasm.sh
+
+page: ## the page: build/page, and all of it in one file, build/pumpwright.html
+	@tools/deps.sh page
+	cd shell/page
+	npm ci --silent --no-audit --no-fund
+	npm run --silent build
 
 bench: ## speed, measured on this machine
 	@tools/deps.sh bench

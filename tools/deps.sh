@@ -1,6 +1,6 @@
 #!/bin/bash
 # Install what a step needs from Debian 12's own packages, and nothing that is there already.
-# usage: tools/deps.sh build | check | bench | fuzz | format    install for that step
+# usage: tools/deps.sh build | check | page | bench | fuzz | format    install for that step
 #        tools/deps.sh node                                     print the path of a Node.js that will do
 set -euo pipefail
 
@@ -61,14 +61,26 @@ need_check() {
     need nodejs find_node
 }
 
+need_page() {
+    need clang-14 have clang-14
+    need lld-14 have wasm-ld-14
+    need ninja-build have ninja
+    need wasi-libc ls /usr/lib/wasm32-wasi/libc.a
+    need libclang-rt-14-dev-wasm32 runtime wasi/libclang_rt.builtins-wasm32
+    need libjsmn-dev header jsmn.h
+    need nodejs find_node
+    need npm have npm
+}
+
 case $step in
 node) find_node; exit ;;
 build) need_build ;;
 check) need_check ;;
+page) need_page ;;
 bench) need_build; need libsundials-dev header cvode/cvode.h ;;
 fuzz) need_check ;;
 format) need clang-format-14 have clang-format-14; need clang-tidy-14 have clang-tidy-14; need_build ;;
-*) echo "tools/deps.sh: unknown step \"$step\" (build, check, bench, fuzz, format)" >&2; exit 2 ;;
+*) echo "tools/deps.sh: unknown step \"$step\" (build, check, page, bench, fuzz, format)" >&2; exit 2 ;;
 esac
 
 [ ${#missing[@]} -eq 0 ] && exit 0

@@ -8,7 +8,7 @@ import { root } from './kit.mjs';
 const source = join(root, 'shell/page/src');
 
 async function catalogue(language) {
-  const text = await readFile(join(source, `i18n/${language}.ts`), 'utf8');
+  const text = await readFile(join(source, `i18n/${language}.ts`), 'utf8') + await readFile(join(source, `i18n/mishaps_${language}.ts`), 'utf8');
   const made = new Map();
   for (const [, key, value] of text.matchAll(/^ {2}'((?:[^'\\]|\\.)+)': '((?:[^'\\]|\\.)*)',$/gm)) made.set(key, value);
   return made;

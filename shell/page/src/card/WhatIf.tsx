@@ -1,16 +1,20 @@
 /* The stretch "What if": one mishap, its severity dragged, and who catches it. */
-import { useEffect } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 import type { MishapKind, Run } from '../core/door';
 import { maybe, useWords } from '../i18n/words';
 import { DayCharts } from '../plot/DayCharts';
-import { digits, show, showTime, inUnits, siFrom, unitFor, type Dimension } from '../sheet/quantity';
+import { digits, show, showTime, inUnits, siOf, unitFor, type Dimension } from '../sheet/quantity';
+import { timeText } from '../sheet/settings';
 import { ONSET_MS } from '../state/ask';
 import { setTrouble, store } from '../state/job';
 import { useStore } from '../state/store';
 import { Figures } from './Day';
 
+/* What a severity measures, by the unit in which the core tells it. */
 function dimensionOf(kind: MishapKind): Dimension {
-  return kind.unit === '%' ? 'fraction' : kind.unit === 'Hz' ? 'frequency' : 'flow';
+  const by: Record<string, Dimension> = { '%': 'fraction', Hz: 'frequency', kPa: 'pressure', bar: 'pressure', psi: 'pressure', m: 'length', ft: 'length',
+    s: 'time', 'm/s': 'velocity', 'ft/s': 'velocity', V: 'voltage', A: 'current', mm: 'small', in: 'small' };
+  return by[kind.unit ?? ''] ?? 'flow';
 }
 
 /* Severities go in equal ratios unless they reach nought. */
@@ -27,23 +31,20 @@ function scale(kind: MishapKind): { at(si: number): number; si(at: number): numb
 function severityText(kind: MishapKind, si: number): string {
   const { units } = store.get();
   const dimension = dimensionOf(kind);
+  if (dimension === 'time') return timeText(si < 120 ? Number(digits(si, 2)) : Math.round(si / 60) * 60);
   return `${digits(inUnits(si, dimension, units), 3)} ${unitFor(dimension, units)}`;
 }
 
-function severitySi(kind: MishapKind, text: string): number | null {
-  const match = /^(-?[\d.]+(?:e-?\d+)?)\s*(.*)$/.exec(text);
-  if (!match) return null;
-  const dimension = dimensionOf(kind);
-  for (const units of ['metric', 'bar', 'us'] as const) {
-    if (unitFor(dimension, units) === match[2]) return siFrom(Number(match[1]), dimension, units);
-  }
-  return null;
-}
+const severitySi = (kind: MishapKind, text: string): number | null => siOf(text, dimensionOf(kind));
+
+/* Shown at once; the others are one tap away. */
+const USUAL = ['slow leak', 'burst', 'dry source', 'lost air', 'float valve passing', 'chattering flow switch', 'closed delivery valve', 'contactor welded'];
 
 function choose(kind: MishapKind): void {
   const severities = kind.severities ?? [];
   const middle = severities[Math.floor(severities.length / 2)];
-  setTrouble({ what: kind.what, severity: middle && kind.severity ? severityText(kind, middle.si) : null, at: null });
+  const days = store.get().trouble?.days ?? 2;
+  setTrouble({ what: kind.what, severity: middle && kind.severity ? severityText(kind, middle.si) : null, at: null, days });
   store.set({ looking: 'what' });
 }
 
@@ -55,7 +56,7 @@ function Verdict({ run }: { run: Run }) {
   if (run.ending === 'hunting') return <p class="verdict bad">{t('what.hunting')}</p>;
   if (!first) {
     const healthy = store.get().day?.totals;
-    const starts = healthy ? t('what.starts', { n: run.totals.starts, healthy: healthy.starts * 2 }) : '';
+    const starts = healthy ? t('what.starts', { n: run.totals.starts, healthy: Math.round((healthy.starts * run.length_ms) / 86400e3) }) : '';
     return <p class="verdict bad"><b>{t('what.unseen', { time: showTime(watched / 1000) })}</b> {t('what.lost', { lost: show(run.totals.leaked_m3 + run.totals.spilled_m3, 'volume', units) })} {starts}</p>;
   }
   const cost = first.since_onset;
@@ -77,6 +78,12 @@ export function WhatIf() {
   const day = useStore(store, (state) => state.day);
   useStore(store, (state) => state.units);
   const kinds = answer?.ok ? answer.mishaps.filter((kind) => kind.possible !== false) : [];
+  const [more, setMore] = useState(false);
+  const seldom = more || (trouble !== null && !USUAL.includes(trouble.what));
+  const chip = (entry: MishapKind) => (
+    <button type="button" class="chip" aria-pressed={trouble?.what === entry.what} data-mishap={entry.what} onClick={() => choose(entry)}>
+      {maybe(language, `mishap.${entry.what}`) ?? entry.title}</button>
+  );
   const kind = kinds.find((entry) => entry.what === trouble?.what);
   const si = kind?.severities?.length && trouble?.severity ? severitySi(kind, trouble.severity) : null;
   const on = kind?.severities?.length && kind.severity ? scale(kind) : null;
@@ -86,11 +93,14 @@ export function WhatIf() {
       <p class="says">{t('what.says')}</p>
       <div class="chips" role="group" aria-label={t('what.which')}>
         <button type="button" class="chip" aria-pressed={trouble === null} onClick={() => setTrouble(null)}>{t('what.nothing')}</button>
-        {kinds.map((entry) => (
-          <button type="button" class="chip" aria-pressed={trouble?.what === entry.what} data-mishap={entry.what} onClick={() => choose(entry)}>
-            {maybe(language, `mishap.${entry.what}`) ?? entry.title}</button>
-        ))}
+        {kinds.filter((entry) => USUAL.includes(entry.what)).map(chip)}
       </div>
+      {kinds.some((entry) => !USUAL.includes(entry.what)) && (
+        <details class="more" open={seldom} onToggle={(event) => setMore(event.currentTarget.open)}>
+          <summary>{t('what.more')}</summary>
+          <div class="chips" role="group" aria-label={t('what.more')}>{kinds.filter((entry) => !USUAL.includes(entry.what)).map(chip)}</div>
+        </details>
+      )}
       {kind && trouble && (
         <>
           {on && si !== null && (
@@ -104,6 +114,12 @@ export function WhatIf() {
               <p class="ends" aria-hidden="true"><span>{t('what.mild')}</span><span>{t('what.severe')}</span></p>
             </div>
           )}
+          <div class="chips" role="group" aria-label={t('what.watched')}>
+            <p class="label" aria-hidden="true">{t('what.watched')}</p>
+            {[2, 14].map((days) => (
+              <button type="button" class="chip" aria-pressed={trouble.days === days} onClick={() => setTrouble({ ...trouble, days })}>{t('what.days', { n: days })}</button>
+            ))}
+          </div>
           {run ? <><div aria-live="polite"><Verdict run={run} /></div><DayCharts run={run} under={day} onset={ONSET_MS / 3600e3} /><Figures run={run} /></> : <p class="says">{t('wait')}</p>}
         </>
       )}

@@ -1,7 +1,10 @@
 /* Alle Wörter der Seite auf Deutsch. Was der Rechenkern sagt (Sätze der Anweisung, Befunde, Gründe), bleibt englisch. */
 import type { en } from './en';
+import { mishapsDe } from './mishaps_de';
 
 export const de: Record<keyof typeof en, string> = {
+  ...mishapsDe,
+
   'skip': 'Zur Auftragskarte springen',
   'close': 'Schließen',
   'wait': 'Wird gerechnet …',
@@ -294,9 +297,12 @@ export const de: Record<keyof typeof en, string> = {
   'section.rests': 'Die Pumpe ruht; entnommen werden {draw}; Druck {pressure}.',
   'section.none': 'Noch keine Zahlen.',
 
-  'what.says': 'Um zehn Uhr morgens eine Sache schiefgehen lassen und zwei Tage zusehen: wie es aussieht, und welcher Satz es merkt.',
+  'what.says': 'Um zehn Uhr morgens eine Sache schiefgehen lassen und zusehen: wie es aussieht, und welcher Satz es merkt.',
   'what.which': 'Was schiefgeht',
   'what.nothing': 'nichts',
+  'what.more': 'Was noch schiefgehen kann',
+  'what.watched': 'Zugesehen wird',
+  'what.days': '{n} Tage',
   'what.healthy': 'ohne Störung',
   'what.mild': 'leicht',
   'what.severe': 'schwer',
@@ -306,21 +312,6 @@ export const de: Record<keyof typeof en, string> = {
   'what.lost': 'Verlorenes Wasser: {lost}.',
   'what.starts': 'Starts: {n}, gesund etwa {healthy}.',
   'what.hunting': 'Die Pumpe startet und stoppt ohne Ruhe: Nichts hält den Druck zwischen Ein und Aus. Ihr nach einem Stopp Ruhe geben und nach dem Kessel sehen.',
-  'mishap.slow leak': 'kleines Leck',
-  'mishap.burst': 'Rohrbruch',
-  'mishap.dry source': 'Quelle läuft trocken',
-  'mishap.lost air': 'Kessel verlor sein Gas',
-  'mishap.float valve passing': 'Schwimmerventil undicht',
-  'mishap.chattering flow switch': 'Strömungswächter flattert',
-  'mishap.closed delivery valve': 'Druckventil geschlossen',
-  'mishap.contactor welded': 'Schütz verschweißt',
-  'severity.slow leak': 'Strom durch das Loch',
-  'severity.burst': 'Strom durch das Loch',
-  'severity.dry source': 'Teil der Ergiebigkeit, der bleibt',
-  'severity.lost air': 'Teil des Gases, der fehlt',
-  'severity.float valve passing': 'Öffnung, die geschlossen bleibt',
-  'severity.chattering flow switch': 'Wechsel je Sekunde',
-  'severity.closed delivery valve': 'Teil der Öffnung, der bleibt',
 
   'proof.says': 'Jede Störung in jeder Schwere, eine nach der anderen: welcher Satz sie sieht, wie bald, was sie bis dahin gekostet hat, und was kein Satz je sehen kann.',
   'proof.full': 'Voller Nachweis: {years} Jahre, jede Störung {days} Tage lang',

@@ -1,5 +1,9 @@
 /* All words of the page in English. Keys with a group: q question, h help, g group of questions, o choice. */
+import { mishapsEn } from './mishaps_en';
+
 export const en = {
+  ...mishapsEn,
+
   'skip': 'Skip to the job card',
   'close': 'Close',
   'wait': 'Computing …',
@@ -292,9 +296,12 @@ export const en = {
   'section.rests': 'The pump rests; {draw} is drawn; pressure {pressure}.',
   'section.none': 'No figures yet.',
 
-  'what.says': 'Let one thing go wrong at ten in the morning and watch two days: what it looks like, and which sentence notices.',
+  'what.says': 'Let one thing go wrong at ten in the morning and watch: what it looks like, and which sentence notices.',
   'what.which': 'What goes wrong',
   'what.nothing': 'nothing',
+  'what.more': 'More that can go wrong',
+  'what.watched': 'Watched for',
+  'what.days': '{n} days',
   'what.healthy': 'without it',
   'what.mild': 'mild',
   'what.severe': 'severe',
@@ -304,21 +311,6 @@ export const en = {
   'what.lost': 'Water lost: {lost}.',
   'what.starts': 'Starts: {n}, healthy about {healthy}.',
   'what.hunting': 'The pump starts and stops without rest: nothing holds the pressure between cut-in and cut-out. Give it a rest after a stop, and look at the vessel.',
-  'mishap.slow leak': 'slow leak',
-  'mishap.burst': 'burst',
-  'mishap.dry source': 'source runs dry',
-  'mishap.lost air': 'vessel lost its air',
-  'mishap.float valve passing': 'float valve passing',
-  'mishap.chattering flow switch': 'flow switch chatters',
-  'mishap.closed delivery valve': 'delivery valve closed',
-  'mishap.contactor welded': 'contactor welded',
-  'severity.slow leak': 'Flow through the hole',
-  'severity.burst': 'Flow through the hole',
-  'severity.dry source': 'Part of the yield that is left',
-  'severity.lost air': 'Part of the gas that is lost',
-  'severity.float valve passing': 'Opening that stays when shut',
-  'severity.chattering flow switch': 'Changes per second',
-  'severity.closed delivery valve': 'Part of the opening that is left',
 
   'proof.says': 'Every mishap at every severity, one at a time: which sentence sees it, how soon, what it has cost by then, and what no sentence can ever see.',
   'proof.full': 'Full proof: {years} years, each mishap for {days} days',

@@ -20,11 +20,17 @@ export interface ChartProps {
   onDraw?(chart: uPlot): void;
 }
 
+/* Time of day; over several days the number of days since the beginning. */
+function hourText(hour: number, last: number): string {
+  if (last > 60) return `${Math.round(hour / 24)} d`;
+  return hour > 24 ? `+${hour - 24}h` : `${String(hour).padStart(2, '0')}:00`;
+}
+
 function axes(): uPlot.Axis[] {
   const common = { stroke: () => colour('ink'), grid: { stroke: () => colour('rule'), width: 1 }, ticks: { show: false }, font: '13px system-ui, sans-serif' };
   return [
-    { ...common, size: 26, gap: 2, space: 52, values: (_, splits) => splits.map((h) => (h > 24 ? `+${h - 24}h` : `${String(h).padStart(2, '0')}:00`)),
-      incrs: [1, 2, 3, 4, 6, 8, 12, 24] },
+    { ...common, size: 26, gap: 2, space: 52, values: (_, splits) => splits.map((h) => hourText(h, splits[splits.length - 1]!)),
+      incrs: [1, 2, 3, 4, 6, 8, 12, 24, 48, 72, 96, 168] },
     { ...common, size: 46, gap: 2, space: 34 },
   ];
 }

@@ -40,7 +40,8 @@ export function whatRequest(site: Site, state: State, trouble: Trouble): Request
   const mishap: { [key: string]: Plain } = { what: trouble.what, onset: ONSET };
   if (trouble.severity !== null) mishap.severity = trouble.severity;
   if (trouble.at !== null) mishap.at = trouble.at;
-  return { ...dayRequest(site, state), length: '2 d', mishaps: [mishap] };
+  const samples = trouble.days > 4 ? '1 h' : '5 min';
+  return { ...dayRequest(site, state), samples, length: `${trouble.days} d`, mishaps: [mishap] };
 }
 
 function failed(problem: unknown): void {

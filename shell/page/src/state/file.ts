@@ -20,7 +20,7 @@ export function jobFrom(text: string): Job | null {
   try {
     const value = JSON.parse(text) as { file?: string; sheet?: unknown; trouble?: Job['trouble']; files?: Job['files'] };
     if (value?.file === KIND) {
-      const trouble = value.trouble && typeof value.trouble.what === 'string' ? value.trouble : null;
+      const trouble = value.trouble && typeof value.trouble.what === 'string' ? { ...value.trouble, days: value.trouble.days === 14 ? 14 : 2 } : null;
       return typeof value.sheet === 'string' ? { sheet: value.sheet, trouble, files: filesOf(value.files) } : null;
     }
   } catch {

@@ -7,7 +7,7 @@ import { withItem, withMoved, withName, withValue } from '../sheet/edit';
 import { STARTS } from '../sheet/starts';
 import { Store } from './store';
 
-export interface Trouble { what: string; severity: string | null; at: string | null }
+export interface Trouble { what: string; severity: string | null; at: string | null; days: number }
 
 export type Light = 'auto' | 'light' | 'dark';
 export type DialogName = 'places' | 'sheet-box' | 'job';

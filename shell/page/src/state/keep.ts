@@ -56,7 +56,7 @@ export async function takeUp(): Promise<boolean> {
     const kept = (await within('readonly', (at) => at.get('now'))) as Kept | undefined;
     if (!kept) return false;
     const { job, past, future, units, light, language, way } = kept;
-    store.set({ sheet: readSheet(job.sheet), trouble: job.trouble, files: job.files ?? {}, past, future, units, light, language, way, saved: 'saved' });
+    store.set({ sheet: readSheet(job.sheet), trouble: job.trouble && { ...job.trouble, days: job.trouble.days ?? 2 }, files: job.files ?? {}, past, future, units, light, language, way, saved: 'saved' });
     return true;
   } catch {
     store.set({ saved: 'cannot' });
