@@ -19,9 +19,10 @@ enum {
     SERVE_POOL = 2,                 /* threads that talk */
     SERVE_WORKERS_LEAST = 2,        /* threads that compute: one for each core within these bounds */
     SERVE_WORKERS_MOST = 4,
-    SERVE_WAITING = 64,      /* requests that wait for a worker; more is 503 */
-    SERVE_WORK_MOST_S = 600, /* one request's computing; more is 503 */
-    SERVE_GRACE_S = 5        /* at the end, for what is being computed */
+    SERVE_WAITING = 64,           /* requests that wait for a worker; more is 503 */
+    SERVE_WORK_MOST_S = 600,      /* one request's computing; more is 503 */
+    SERVE_GRACE_S = 5,            /* at the end, for what is being computed */
+    SERVE_SEND_BUFFER = 128 << 10 /* bytes of an answer that the system is asked to hold; it takes twice that */
 };
 
 #endif

@@ -12,6 +12,7 @@
 #include <unistd.h>
 
 #include "server/guard.h"
+#include "server/limits.h"
 
 enum { PORT_TRIES = 20, BACKLOG = 128, ADDRESS_SIZE = INET6_ADDRSTRLEN + 16 };
 
@@ -80,6 +81,10 @@ static int open_one(struct sockaddr_storage *address)
     }
     socklen_t size = address->ss_family == AF_INET ? sizeof(struct sockaddr_in) : sizeof(struct sockaddr_in6);
     bool good = setsockopt(handle, SOL_SOCKET, SO_REUSEADDR, &on, sizeof on) == 0; /* restart while old ones linger */
+    /* Connections inherit this. Left alone, the system takes up to 4 MB of an answer before it tells that nobody reads,
+     * and takes the next part only when a third of that is gone: a slow reader then looks like a silent one. */
+    int size_wanted = SERVE_SEND_BUFFER;
+    good = good && setsockopt(handle, SOL_SOCKET, SO_SNDBUF, &size_wanted, sizeof size_wanted) == 0;
     if (address->ss_family == AF_INET6) {
         good = good && setsockopt(handle, IPPROTO_IPV6, IPV6_V6ONLY, &on, sizeof on) == 0;
     }

@@ -308,6 +308,17 @@ static enum MHD_Result send_answer(serve_request *request)
     return send_off(request, MHD_HTTP_OK, response, job->answer_length, good);
 }
 
+/* What a refused request had brought so far is not kept until its end. */
+static void let_go(serve_request *request)
+{
+    atomic_fetch_sub(&request->state->held, request->held);
+    request->held = 0;
+    free(request->body);
+    request->body = NULL;
+    request->length = 0;
+    request->capacity = 0;
+}
+
 /* The head is there. */
 static enum MHD_Result begin(serve_state *state, struct MHD_Connection *connection, const char *path,
                              const char *method, void **out)
@@ -339,6 +350,9 @@ enum MHD_Result serve_reply(void *user, struct MHD_Connection *connection, const
     if (*upload_size > 0) {
         if (request->is_door && request->refused.status == 0) {
             request->refused = take_body(request, upload, *upload_size);
+            if (request->refused.status != 0) {
+                let_go(request);
+            }
         }
         request->discarded += request->refused.status != 0 || !request->is_door ? *upload_size : 0;
         *upload_size = 0;

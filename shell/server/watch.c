@@ -75,26 +75,14 @@ void serve_watch_phase(serve_watch *watch, serve_peer *peer, serve_phase phase, 
     pthread_mutex_lock(&watch->lock);
     peer->phase = phase;
     peer->until_ms = until_ms;
-    peer->ended = false;
     pthread_mutex_unlock(&watch->lock);
-}
-
-/* No more bytes will come, though the request is not complete. */
-static bool has_ended(const serve_peer *peer)
-{
-    char byte;
-    bool expects = peer->phase == SERVE_PHASE_HEAD || peer->phase == SERVE_PHASE_BODY;
-    return expects && recv(peer->socket, &byte, 1, MSG_PEEK | MSG_DONTWAIT) == 0;
 }
 
 void serve_watch_sweep(serve_watch *watch, int64_t now_ms)
 {
     pthread_mutex_lock(&watch->lock);
     for (serve_peer *peer = watch->first; peer; peer = peer->behind) {
-        bool ended = has_ended(peer);
-        bool still_ended = ended && peer->ended; /* twice: what was read but not yet looked at had its time */
-        peer->ended = ended;
-        if (peer->until_ms <= now_ms || (still_ended && peer->until_ms != never_ms)) {
+        if (peer->until_ms <= now_ms) {
             /* The thread that talks sees the end of the connection and closes it: the number cannot be another's yet.
              */
             shutdown(peer->socket, SHUT_RDWR);

@@ -5,7 +5,6 @@
 #define PW_SERVER_WATCH_H
 
 #include <pthread.h>
-#include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
 #include <sys/socket.h>
@@ -22,7 +21,6 @@ typedef struct serve_peer {
     struct sockaddr_storage local; /* where it arrived */
     serve_phase phase;
     int64_t until_ms;
-    bool ended; /* the client was seen to have closed its half, and nothing has happened since */
     struct serve_peer *before, *behind;
 } serve_peer;
 
@@ -43,8 +41,7 @@ void serve_watch_remove(serve_watch *watch, serve_peer *peer);
 /* bytes: of the answer, in SERVE_PHASE_SEND. */
 void serve_watch_phase(serve_watch *watch, serve_peer *peer, serve_phase phase, size_t bytes);
 
-/* Cut off everyone who took too long, and who closed his half without a whole request: MHD may keep those until the
- * timeout. */
+/* Cut off everyone who took too long. */
 void serve_watch_sweep(serve_watch *watch, int64_t now_ms);
 
 /* How many wait for an answer or are reading it. */

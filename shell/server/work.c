@@ -9,10 +9,10 @@
 #include "adapt/doorway.h"
 #include "server/clock.h"
 
-enum { LOOK_EVERY_MS = 200, LOOK_AFTER_MS = 1000 };
+enum { LOOK_EVERY_MS = 200 };
 
-/* A browser that navigates away closes the connection; then nobody waits for the answer. A client that only closes its
- * own half looks the same, so nobody is given up in the first second. */
+/* A browser that navigates away closes the connection; then nobody waits for the answer. A client that closes only its
+ * own half looks the same, and MHD too takes it for gone. */
 static bool hung_up(int socket)
 {
     struct pollfd look = {.fd = socket, .events = POLLRDHUP};
@@ -36,7 +36,7 @@ static bool should_stop(void *user)
     job->looked_ms = now_ms;
     if (now_ms >= job->until_ms) {
         job->fate = SERVE_TOO_LONG;
-    } else if (now_ms - job->added_ms >= LOOK_AFTER_MS && hung_up(job->socket)) {
+    } else if (hung_up(job->socket)) {
         job->fate = SERVE_GONE;
     }
     return job->fate != SERVE_ANSWERED;
@@ -134,7 +134,6 @@ bool serve_work_add(serve_work *work, serve_job *job)
     bool good = !work->closed && work->waiting < SERVE_WAITING;
     if (good) {
         job->work = work;
-        job->added_ms = serve_now_ms();
         job->next = NULL;
         if (work->last) {
             work->last->next = job;

@@ -32,7 +32,7 @@ typedef struct serve_job {
     serve_fate fate;
     /* the workers' own */
     struct serve_work *work;
-    int64_t added_ms, until_ms, looked_ms;
+    int64_t until_ms, looked_ms;
     struct serve_job *next;
 } serve_job;
 

@@ -43,7 +43,7 @@ TYPES = {
     "empty.txt": "text/plain; charset=utf-8",
 }
 BIG = "big.bin"
-BIG_BYTES = bytes(range(256)) * (64 << 10)  # 16 MiB: more than the system keeps for a reader that does not read
+BIG_BYTES = bytes(range(256)) * (32 << 10)  # 8 MiB: more than the system keeps for a reader that does not read
 
 
 def site():
@@ -85,8 +85,12 @@ class Answer:
 class Line:
     """One connection, spoken by hand."""
 
-    def __init__(self, address, patience=30):
-        self.socket = socket.create_connection(address, timeout=patience)
+    def __init__(self, address, patience=30, buffer=None):
+        self.socket = socket.socket(socket.AF_INET6 if ":" in address[0] else socket.AF_INET)
+        if buffer:
+            self.socket.setsockopt(socket.SOL_SOCKET, socket.SO_RCVBUF, buffer)
+        self.socket.settimeout(patience)
+        self.socket.connect(address)
         self.socket.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)
         self.rest = b""
 
@@ -171,7 +175,7 @@ class Server:
             code, out, err = self.end()
             if kind is None:
                 assert code == 0, f"exit code {code}: {err}"
-                assert "Sanitizer" not in err and "runtime error" not in err, err
+            assert "Sanitizer" not in err and "runtime error" not in err, err
         self.folder.cleanup()
 
     def end(self, how=signal.SIGTERM, patience=60):
@@ -185,7 +189,7 @@ class Server:
             raise
         return self.process.returncode, out, err
 
-    def line(self, patience=30):
+    def line(self, patience=120):
         return Line(self.address, patience)
 
     def head(self, method, path, headers=(), host=None, version="1.1"):
@@ -220,6 +224,11 @@ class Server:
 
     def post(self, body, headers=(), line=None, host=None):
         return self.ask("POST", "/door", [("Content-Type", "application/json"), *headers], body, host, line)
+
+    def memory(self):
+        """Bytes that the server has in memory."""
+        with open(f"/proc/{self.process.pid}/statm", encoding="ascii") as file:
+            return int(file.read().split()[1]) * os.sysconf("SC_PAGE_SIZE")
 
     def handles(self):
         return len(os.listdir(f"/proc/{self.process.pid}/fd"))

@@ -282,16 +282,17 @@ class Answers(Checks):
                 self.assertEqual(self.server.post(b"no JSON", [("Origin", "http://evil")], line=line).status, 403)
                 self.assertEqual(self.server.post(ABOUT, line=line).status, 200)
 
-    def test_a_client_that_closes_its_half(self):
+    def test_a_client_that_closes_its_half_does_not_stay(self):
+        before = self.server.handles()
         post = self.server.question(len(ABOUT)) + ABOUT
-        for sent, body in ((self.server.head("GET", "/app.js"), FILES["app.js"]), (post, door(ABOUT))):
+        began = time.monotonic()
+        for sent in (self.server.head("GET", "/app.js"), post, post[:-1], post[:40], b"") * 10:
             with self.server.line() as line:
-                began = time.monotonic()
                 line.send(sent)
                 line.socket.shutdown(socket.SHUT_WR)
-                self.assertEqual(line.answer().body, body)
                 self.assertTrue(line.ended())
-                self.assertLess(time.monotonic() - began, 4)  # the timeout is 10 s
+        self.assertTrue(until(lambda: self.server.handles() <= before))
+        self.assertLess(time.monotonic() - began, 8)  # the timeout is 10 s
 
     def test_several_requests_sent_at_once_are_answered_in_order(self):
         with self.server.line() as line:
@@ -520,7 +521,7 @@ class Bodies(Checks):
             for _ in range(10):
                 with self.server.line() as line:
                     line.send((self.server.question(200000) + b" " * 200000)[:keep])
-        self.assertTrue(until(lambda: self.server.handles() == before))
+        self.assertTrue(until(lambda: self.server.handles() <= before))
         self.assertEqual(self.server.post(ABOUT).status, 200)
 
 
@@ -584,11 +585,22 @@ class Slow(Checks):
             self.assertTrue(0.5 <= time.monotonic() - began < 9)
 
     def test_a_client_that_does_not_read(self):
-        with self.server.line() as line:
+        with Line(self.server.address, buffer=16384) as line:
             line.send(self.server.head("GET", "/" + BIG))
             time.sleep(4)
             line.ended()
             self.assertLess(len(line.rest), len(BIG_BYTES))
+
+    def test_a_client_that_reads_slowly_gets_all(self):
+        """Slower than the timeout for the whole, and for what the system holds of it."""
+        began = time.monotonic()
+        with Line(self.server.address, buffer=16384) as line:
+            line.send(self.server.head("GET", "/" + BIG))
+            while len(line.rest) < len(BIG_BYTES) * 3 // 4:
+                self.assertTrue(line.more(), f"dropped after {len(line.rest)} bytes")
+                time.sleep(max(0, began + len(line.rest) / (800 << 10) - time.monotonic()))
+            self.assertEqual(line.answer().body, BIG_BYTES)
+        self.assertGreater(time.monotonic() - began, 3)
 
     def test_a_client_that_reads_is_not_dropped(self):
         self.assertEqual(self.server.ask("GET", "/" + BIG).body, BIG_BYTES)
@@ -645,11 +657,11 @@ class Crowd(Checks):
             self.assertEqual(server.ask("GET", "/", line=lines[7]).status, 200)
             for line in lines:
                 line.socket.close()
-            self.assertTrue(until(lambda: server.handles() == before), "connections were left open")
+            self.assertTrue(until(lambda: server.handles() <= before), "connections were left open")
             self.assertEqual(server.post(ABOUT).body, expected)
 
     def test_proofs_at_the_same_time_are_the_same(self):
-        requests = [quick(years) for years in (0, 1, 2)] * 3
+        requests = [quick(years) for years in (0, 1)] * 3
         expected = {request: door(request) for request in requests}
         with Server() as server:
             got = [None] * len(requests)
@@ -666,6 +678,7 @@ class Crowd(Checks):
 
     def test_one_address_has_its_share_and_no_more(self):
         with Server(timeout=60) as server:
+            before = server.handles()
             lines = [server.line() for _ in range(300)]
 
             def dropped():
@@ -675,44 +688,51 @@ class Crowd(Checks):
             self.assertEqual(dropped(), 44)  # 300 less 256
             for line in lines:
                 line.socket.close()
-            self.assertTrue(until(lambda: server.ask("GET", "/") is not None))
+            self.assertTrue(until(lambda: server.handles() <= before), "connections were left open")
             self.assertEqual(server.ask("GET", "/").status, 200)
 
     def test_a_queue_has_an_end_and_those_who_leave_are_given_up(self):
+        request = endless()
         with Server() as server:
-            head = server.question(len(endless()))
-            lines = [server.line() for _ in range(80)]
-            for line in lines:
-                line.send(head + endless())
-            refused = [line for line in lines if readable(line.socket, 0.05)]
-            self.assertTrue(until(lambda: [x for x in lines if readable(x.socket, 0)]))
-            refused = [line for line in lines if readable(line.socket, 0.01)]
-            for line in refused:
-                self.assert_refused(line.answer(), 503)
-            self.assertTrue(80 - 64 - 4 <= len(refused) <= 80 - 64 - 1, len(refused))
+            kept, refused = [], 0
+            while refused < 3:  # in a row, with time between: all workers are busy then
+                line = server.line()
+                line.send(server.question(len(request)) + request)
+                if readable(line.socket, 0.3 if len(kept) >= 60 else 0):
+                    answer = line.answer()
+                    self.assert_refused(answer, 503)
+                    self.assertEqual(answer.get("Retry-After"), "5")
+                    refused += 1
+                    line.socket.close()
+                else:
+                    kept.append(line)
+                    refused = 0
+                self.assertLess(len(kept), 100)
+            self.assertTrue(64 < len(kept) <= 64 + 4, len(kept))
             self.assertEqual(server.ask("GET", "/").status, 200)  # talking goes on
             self.assertEqual(server.post(ABOUT).status, 503)
-            for line in lines:
+            for line in kept:
                 line.socket.close()
-            self.assertTrue(until(lambda: server.post(ABOUT).status == 200), "work of those who left went on")
+            self.assertTrue(until(lambda: server.post(ABOUT).status == 200, 60), "work of those who left went on")
 
     def test_memory_of_all_requests_has_an_end(self):
+        body = ABOUT + b" " * (BODY_MOST - len(ABOUT))
         with Server(timeout=60) as server:
-            body = ABOUT + b" " * (BODY_MOST - 100)
-            head = server.question(BODY_MOST)
-            lines = [server.line() for _ in range(8)]
+            before = server.memory()
+            lines = []
+            for count in range(1, 9):
+                line = server.line()
+                line.send(server.question(BODY_MOST) + body[:-100])
+                lines.append(line)
+                most = before + count * BODY_MOST - (1 << 20)
+                self.assertTrue(until(lambda: server.memory() > most), "it is not held")
+            self.assert_refused(server.post(ABOUT), 503)
+            self.assertEqual(server.ask("GET", "/").status, 200)
             for line in lines:
-                line.send(head + body)  # 100 bytes are missing: it stays in memory
-            last = b" " * 100
-
-            def answer_now():
-                return server.post(b" " * (BODY_MOST // 2))
-            self.assertTrue(until(lambda: answer_now().status == 503), "64 MiB were held, and more was taken")
-            for line in lines:
-                line.send(last)
-                self.assertIn(line.answer().status, (200, 503))
+                line.send(body[-100:])
+                self.assertEqual(line.answer().body, door(ABOUT))
                 line.socket.close()
-            self.assertTrue(until(lambda: answer_now().status == 200))
+            self.assertEqual(server.post(ABOUT).body, door(ABOUT))
 
 
 class End(Checks):
@@ -723,7 +743,7 @@ class End(Checks):
                     self.assertEqual(server.ask("GET", "/", line=line).status, 200)
                     began = time.monotonic()
                     self.assertEqual(server.end(how), (0, "", ""))
-                    self.assertLess(time.monotonic() - began, 4)
+                    self.assertLess(time.monotonic() - began, 8)
                     self.assertTrue(line.ended())
 
     def begin(self, server, request):
@@ -734,17 +754,20 @@ class End(Checks):
 
     def test_work_in_hand_is_finished(self):
         days, seconds = 50, 0
-        while seconds < 0.8:  # longer than begin() waits, shorter than the grace of 5 s
+        while seconds < 0.6:  # longer than begin() waits, shorter than the grace of 5 s
             days *= 2
             request = long_run(days)
             began = time.monotonic()
             expected = door(request)
             seconds = time.monotonic() - began
-        with Server() as server, self.begin(server, request) as line:
-            server.process.send_signal(signal.SIGTERM)
-            answer = line.answer()
-            self.assertEqual((answer.status, answer.body), (200, expected))
-            self.assertEqual(server.end(None), (0, "", ""))
+        for attempt in range(4):  # where others take the processor, it may last longer than the grace
+            with Server() as server, self.begin(server, request) as line:
+                server.process.send_signal(signal.SIGTERM)
+                answer = line.answer()
+                self.assertEqual(server.end(None), (0, "", ""))
+            if answer.status == 200 or attempt == 3:
+                break
+        self.assertEqual((answer.status, answer.body), (200, expected))
 
     def test_long_work_is_given_up(self):
         with Server() as server:
@@ -755,21 +778,26 @@ class End(Checks):
                 self.assert_refused(line.answer(), 503)
                 line.socket.close()
             self.assertEqual(server.end(None), (0, "", ""))
-            self.assertTrue(4 < time.monotonic() - began < 20, time.monotonic() - began)
+            self.assertTrue(4 < time.monotonic() - began < 40, time.monotonic() - began)
 
     def test_a_second_signal_does_not_wait(self):
-        with Server() as server, self.begin(server, endless()) as line:
-            began = time.monotonic()
-            server.process.send_signal(signal.SIGINT)
-            time.sleep(0.5)
-            self.assertEqual(server.end(signal.SIGINT), (0, "", ""))
-            self.assertLess(time.monotonic() - began, 4)
-            line.ended()
+        for _ in range(4):  # where others take the processor, the work may be slow to see that it is over
+            with Server() as server, self.begin(server, endless()) as line:
+                began = time.monotonic()
+                server.process.send_signal(signal.SIGINT)
+                time.sleep(0.5)
+                self.assertEqual(server.end(signal.SIGINT), (0, "", ""))
+                line.ended()
+            seconds = time.monotonic() - began
+            if seconds < 4:
+                break
+        self.assertLess(seconds, 4)
 
     def test_nobody_gets_in_while_it_ends(self):
         with Server() as server, self.begin(server, endless()):
             server.process.send_signal(signal.SIGTERM)
             self.assertTrue(until(lambda: not self.can_connect(server), 4))
+            self.assertIsNone(server.process.poll())
 
     def can_connect(self, server):
         try:
