@@ -17,7 +17,8 @@ pw_status pw_paper_proof(pw_arena *arena, const pw_proof *proof, const pw_units 
 pw_status pw_paper_day(pw_arena *arena, const pw_plant *plant, const pw_daybook *daybook, const pw_units *units,
                        pw_document **out);
 
-/* Those plots as one picture that stands by itself, with a title: an SVG document. Without samples it is only the title.
+/* Those plots as one picture that stands by itself, with a title: an SVG document. Without samples it is only the
+ * title.
  */
 pw_status pw_paper_day_svg(pw_arena *arena, const pw_plant *plant, const pw_daybook *daybook, const char *title,
                            const pw_units *units, pw_text *out);

@@ -412,7 +412,8 @@ static void a_proof_in_parts_equals_the_whole(void **state)
 /* With "pressures" each place has its own column: at the vessel's place that of the pressure sensor there. */
 static void a_run_tells_pressures(int32_t count)
 {
-    asked a = ask("{\"do\":\"run\",\"site\":" FARM ",\"length\":\"1 d\",\"samples\":\"5 min\",\"text\":false,\"pressures\":true,"
+    asked a = ask("{\"do\":\"run\",\"site\":" FARM
+                  ",\"length\":\"1 d\",\"samples\":\"5 min\",\"text\":false,\"pressures\":true,"
                   "\"mishaps\":[{\"what\":\"burst\",\"severity\":\"50 L/min\",\"onset\":\"3 h\"}]}");
     assert_true(is_ok(a.json));
     const pw_json *samples = pw_json_get(a.json, "samples"), *places = pw_json_get(samples, "places_pa");

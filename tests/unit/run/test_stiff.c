@@ -1,5 +1,5 @@
-/* The implicit steps of core/run/stiff.c: their order on a smooth stretch, their calm on a stiff one, and the water balance of both.
- * Includes run.c itself to set a simulation up without running it.
+/* The implicit steps of core/run/stiff.c: their order on a smooth stretch, their calm on a stiff one, and the water
+ * balance of both. Includes run.c itself to set a simulation up without running it.
  */
 #include "run_kit.h"
 
@@ -8,17 +8,25 @@
 
 static const char *const SITE =
     "{\"site\":\"stiff\",\"invented\":true,\"altitude\":\"0 m\",\"water\":\"20 degC\","
-    "\"places\":[{\"name\":\"dam\",\"level\":\"0 m\"},{\"name\":\"shed\",\"level\":\"1 m\"},{\"name\":\"top\",\"level\":\"9 m\"}],"
-    "\"sources\":[{\"name\":\"dam\",\"at\":\"dam\",\"kind\":\"open\",\"standing water level\":\"0 m\",\"intake\":\"2 m\"}],"
+    "\"places\":[{\"name\":\"dam\",\"level\":\"0 m\"},{\"name\":\"shed\",\"level\":\"1 "
+    "m\"},{\"name\":\"top\",\"level\":\"9 m\"}],"
+    "\"sources\":[{\"name\":\"dam\",\"at\":\"dam\",\"kind\":\"open\",\"standing water level\":\"0 m\",\"intake\":\"2 "
+    "m\"}],"
     "\"pumps\":[{\"name\":\"pump\",\"from\":\"dam\",\"to\":\"shed\",\"non-return valve\":true,\"curve\":["
-    "{\"flow\":\"0 L/min\",\"head\":\"60 m\",\"power\":\"1.5 kW\"},{\"flow\":\"40 L/min\",\"head\":\"50 m\",\"power\":\"1.6 kW\"},"
-    "{\"flow\":\"80 L/min\",\"head\":\"20 m\",\"power\":\"1.7 kW\"}],\"motor\":{\"power\":\"1.5 kW\",\"phases\":1,\"voltage\":\"230 V\"}}],"
-    "\"lines\":[{\"name\":\"filling\",\"from\":\"shed\",\"to\":\"top\",\"pipe\":\"PE100 32 SDR 11\",\"length\":\"120 m\"}],"
-    "\"vessels\":[{\"name\":\"vessel\",\"at\":\"shed\",\"volume\":\"60 L\",\"precharge\":\"150 kPa\",\"gas exponent\":1.2}],"
-    "\"tanks\":[{\"name\":\"tank\",\"at\":\"top\",\"area\":\"1 m2\",\"depth\":\"1.5 m\",\"starts at\":\"1.2 m\",\"inlet\":\"1.6 m\","
+    "{\"flow\":\"0 L/min\",\"head\":\"60 m\",\"power\":\"1.5 kW\"},{\"flow\":\"40 L/min\",\"head\":\"50 "
+    "m\",\"power\":\"1.6 kW\"},"
+    "{\"flow\":\"80 L/min\",\"head\":\"20 m\",\"power\":\"1.7 kW\"}],\"motor\":{\"power\":\"1.5 "
+    "kW\",\"phases\":1,\"voltage\":\"230 V\"}}],"
+    "\"lines\":[{\"name\":\"filling\",\"from\":\"shed\",\"to\":\"top\",\"pipe\":\"PE100 32 SDR 11\",\"length\":\"120 "
+    "m\"}],"
+    "\"vessels\":[{\"name\":\"vessel\",\"at\":\"shed\",\"volume\":\"60 L\",\"precharge\":\"150 kPa\",\"gas "
+    "exponent\":1.2}],"
+    "\"tanks\":[{\"name\":\"tank\",\"at\":\"top\",\"area\":\"1 m2\",\"depth\":\"1.5 m\",\"starts at\":\"1.2 "
+    "m\",\"inlet\":\"1.6 m\","
     "\"float valve\":{\"closes at\":\"1.4 m\",\"band\":\"150 mm\",\"bore\":\"12 mm\"}}],"
     "\"outlets\":[{\"name\":\"tap\",\"at\":\"shed\",\"needs\":\"10 kPa\"}],"
-    "\"sensors\":[{\"name\":\"pressure\",\"kind\":\"pressure\",\"at\":\"shed\",\"from\":\"0 kPa\",\"to\":\"1000 kPa\"}],"
+    "\"sensors\":[{\"name\":\"pressure\",\"kind\":\"pressure\",\"at\":\"shed\",\"from\":\"0 kPa\",\"to\":\"1000 "
+    "kPa\"}],"
     "\"order\":[\"start when pressure below 200 kPa\",\"stop when pressure above 350 kPa\"]}";
 
 static run_state *stand(kit *k, const pw_run_options *options, bool pump, double draw_m3s)
@@ -90,8 +98,8 @@ static void test_third_order(void **state)
     kit_close(&k);
 }
 
-/* An empty vessel at an open tap settles within milliseconds; an hour of it takes a few dozen steps, where the explicit method would
- * need millions. */
+/* An empty vessel at an open tap settles within milliseconds; an hour of it takes a few dozen steps, where the explicit
+ * method would need millions. */
 static void test_few_steps_on_a_stiff_stretch(void **state)
 {
     kit k;
@@ -118,18 +126,20 @@ static void test_few_steps_on_a_stiff_stretch(void **state)
         steps++;
         assert_true(steps < 300);
     }
-    print_message("%d steps, pressure %.3g Pa, rate %.3g m3/s\n", steps, run->now.moment.place_pa[1], run->now.moment.rate_m3s[0]);
+    print_message("%d steps, pressure %.3g Pa, rate %.3g m3/s\n", steps, run->now.moment.place_pa[1],
+                  run->now.moment.rate_m3s[0]);
     assert_true(pw_abs(run->now.moment.place_pa[1]) < 5e3);
     assert_true(pw_abs(run->now.moment.rate_m3s[0]) < 1e-7);
     const double *y = run->now.y;
-    const double balance = y[run->sums + SUM_SOURCE] - (y[run->sums + SUM_DELIVERED] - delivered_before) - y[run->sums + SUM_LEAKED] -
-                           y[run->sums + SUM_SPILLED] - (total_storage_of(run) - before);
+    const double balance = y[run->sums + SUM_SOURCE] - (y[run->sums + SUM_DELIVERED] - delivered_before) -
+                           y[run->sums + SUM_LEAKED] - y[run->sums + SUM_SPILLED] - (total_storage_of(run) - before);
     assert_true(pw_abs(balance) < 1e-12);
     kit_close(&k);
 }
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(test_third_order), cmocka_unit_test(test_few_steps_on_a_stiff_stretch)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(test_third_order),
+                                       cmocka_unit_test(test_few_steps_on_a_stiff_stretch)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
