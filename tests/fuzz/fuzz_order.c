@@ -7,14 +7,15 @@
 #include "base/num.h"
 #include "order/table.h"
 
-enum { PUMPS = 2, SIGNALS = 9, STEPS = 200 };
+enum { PUMPS = 2, SIGNALS = 11, STEPS = 200 };
 
 static const pw_signal signals[SIGNALS] = {
     {"pressure", PW_SIGNAL_PRESSURE},     {"flow switch", PW_SIGNAL_FLOW},     {"tank", PW_SIGNAL_LEVEL},
     {"low probe", PW_SIGNAL_PROBE},       {"night tariff", PW_SIGNAL_CONTACT}, {"bore pump", PW_SIGNAL_CURRENT},
     {"transfer pump", PW_SIGNAL_CURRENT}, {"bore pump", PW_SIGNAL_WINDING},    {"transfer pump", PW_SIGNAL_WINDING},
+    {"supply", PW_SIGNAL_SUPPLY},         {"phases", PW_SIGNAL_PHASES},
 };
-static const double spans[SIGNALS] = {1e6, 1, 5, 1, 1, 20, 20, 200, 200};
+static const double spans[SIGNALS] = {1e6, 1, 5, 1, 1, 20, 20, 200, 200, 400, 1};
 static const char *const pumps[PUMPS] = {"bore pump", "transfer pump"};
 
 /* Lines of the text, cut in place. */
@@ -99,6 +100,10 @@ static void step_through(pw_arena *arena, const pw_order *order, const pw_table 
         now_ms += out.next_due_ms < wait_ms && out.next_due_ms > 0 ? out.next_due_ms : wait_ms;
         if (data[(i * 31) % size] == 'r') {
             pw_control_release(table, control, -1, now_ms);
+        } else if (data[(i * 37) % size] == 'p') {
+            pw_control_power(table, control, now_ms);
+        } else if (data[(i * 41) % size] == 'c') {
+            pw_control_clock(control, now_ms, (uint32_t)data[i % size] * 2362500u);
         }
     }
     pw_text text;

@@ -346,6 +346,71 @@ static void the_window_forgets_in_bounded_memory(void **state)
     assert_int_equal(pw_arena_mark(&b.arena), used);
 }
 
+static bool says(const char *part)
+{
+    pw_arena scratch;
+    static uint8_t block[1 << 16];
+    pw_text text;
+    pw_arena_init(&scratch, block, sizeof block);
+    pw_text_init(&text, &scratch);
+    pw_control_words(b.order, b.table, b.control, 0, b.epoch + (uint32_t)b.t_ms, &text);
+    if (strstr(text.data, part) == NULL) {
+        printf("not found: %s\nin:\n%s", part, text.data);
+    }
+    return strstr(text.data, part) != NULL;
+}
+
+static void all_of_it_in_words(void **state)
+{
+    (void)state;
+    static const char *const order[] = {"start when pressure below 250 kPa",
+                                        "stop when pressure above 400 kPa",
+                                        "run only while time not between 06:00 and 08:00 on Monday",
+                                        "start when level below 1 m and time between 10:00 and 11:00",
+                                        "lock out when no flow for 5 s in 8 s",
+                                        "rest 1 h after stop, then wait for a new call",
+                                        "wait 10 s after power on",
+                                        "warn by relay horn when locked out",
+                                        "retry after 3 h up to 1 time",
+                                        NULL};
+    FOR_EACH_EPOCH(b, order)
+    {
+        const uint64_t six = 6 * (uint64_t)HOUR;
+        kit_set(&b, 4 * S, P_PRESSURE, 200e3);
+        assert_true(says("It waits for another 6 s, because the power came on.\n"));
+        assert_true(says("Pressure now 200 kPa, cut-in 250 kPa, cut-out 400 kPa.\n"));
+        kit_set(&b, 5 * S, P_FLOW, 1);
+        kit_to(&b, 11 * S);
+        assert_true(b.out.run[0]);
+        assert_true(says("It runs only while time not between 06:00 and 08:00 on Monday (holds now).\n"));
+        kit_set(&b, 15 * S, P_FLOW, 0);
+        kit_to(&b, 17 * S);
+        assert_true(says("It locks out when no flow for 5 s in 8 s (so far 2 s).\n"));
+        kit_set(&b, 18 * S, P_FLOW, 1);
+        kit_set(&b, 20 * S, P_PRESSURE, 410e3);
+        assert_true(says("Its counters stand at 1 start and 0 h 0 min 10 s of running.\n"));
+        kit_set(&b, 40 * (uint64_t)MIN, P_PRESSURE, 240e3);
+        kit_to(&b, 2 * (uint64_t)HOUR);
+        assert_true(
+            says("It starts when pressure below 250 kPa (holds since before the rest was over: it must cease, and "
+                 "begin anew).\n"));
+        assert_true(
+            says("It starts when level below 1 m and time between 10:00 and 11:00 (the time changes in 8 h).\n"));
+        kit_set(&b, 3 * (uint64_t)HOUR, P_PRESSURE, 300e3);
+        kit_set(&b, six + 30 * MIN, P_PRESSURE, 240e3);
+        assert_false(b.out.run[0]);
+        assert_true(
+            says("It may not start now: \"run only while time not between 06:00 and 08:00 on Monday\" is in the "
+                 "way, for another 1 h 30 min.\n"));
+        kit_set(&b, 8 * (uint64_t)HOUR, P_FLOW, 0);
+        assert_true(b.out.run[0]);
+        kit_locks(&b, 8 * (uint64_t)HOUR + 5 * S, 4);
+        assert_true(says("pump has just been locked out, because of \"lock out when no flow for 5 s in 8 s\".\n"));
+        assert_true(says("It warns: locked out; relay horn is closed.\n"));
+        assert_true(says("It is released by itself in 3 h (retry 1 of 1).\n"));
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -362,6 +427,7 @@ int main(void)
         cmocka_unit_test(power_cuts),
         cmocka_unit_test(counters),
         cmocka_unit_test(the_window_forgets_in_bounded_memory),
+        cmocka_unit_test(all_of_it_in_words),
     };
     return cmocka_run_group_tests_name("order: windows", tests, NULL, NULL);
 }
