@@ -448,7 +448,10 @@ static void tick(plain *p)
     if (p->release_ms <= p->t_ms) {
         p->release_ms = INT64_MAX;
         pw_control_release(p->table, p->control, -1, (uint32_t)p->t_ms);
-        memset(p->empty, 0, sizeof p->empty);
+        for (int32_t i = 0; i < p->site->pump_count; i++) {
+            p->empty[i] = false; /* that person primes the pumps */
+            p->rest_ms[i] = p->t_ms;
+        }
     }
     if (!p->powerless) {
         control(p);
