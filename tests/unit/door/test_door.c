@@ -96,6 +96,10 @@ static const struct {
     {"{\"do\":\"check\",\"site\":{}}", "missing", "site.order"},
     {"{\"do\":\"check\",\"site\":" FARM ",\"text\":1}", "type", "text"},
     {"{\"do\":\"check\",\"site\":" FARM ",\"width\":20}", "range", "width"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"states\":[\"2 d\"]}", "range", "states[0]"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"states\":[\"1 h\",\"5 kPa\"]}", "unit", "states[1]"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"states\":[7]}", "type", "states[0]"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"states\":\"1 h\"}", "type", "states"},
     {"{\"do\":\"check\",\"site\":" FARM ",\"width\":60.5}", "type", "width"},
     {"{\"do\":\"check\",\"site\":{" FARM_BODY "\"order\":[\"start when pressure under 200 kPa\"]}}", "word",
      "site.order[0]"},
@@ -426,6 +430,32 @@ static void a_run_tells_pressures(int32_t count)
     free(a.memory);
 }
 
+/* The controller is asked at the moments given, in the order of time, and in every lock out. */
+static void a_run_tells_states(void **state)
+{
+    (void)state;
+    asked a = ask("{\"do\":\"run\",\"site\":" FARM ",\"length\":\"1 d\",\"states\":[\"20 h\",\"1 h\"],"
+                  "\"mishaps\":[{\"what\":\"burst\",\"severity\":\"50 L/min\",\"onset\":\"3 h\"}]}");
+    assert_true(is_ok(a.json));
+    const pw_json *states = pw_json_get(a.json, "states");
+    assert_int_equal(states->count, 3);
+    static const bool at_lock[] = {false, true, false};
+    double last = 0.0;
+    for (int32_t i = 0; i < 3; i++) {
+        const pw_json *one = pw_json_at(states, i);
+        assert_true(pw_json_get(one, "t_ms")->number > last);
+        last = pw_json_get(one, "t_ms")->number;
+        assert_int_equal(pw_json_get(one, "at_lock")->truth, at_lock[i]);
+        assert_string_equal(text_of(one, "pump"), "pump");
+        assert_non_null(strstr(text_of(one, "words"), "Pressure now "));
+        assert_true((strstr(text_of(one, "words"), "Check first: ") != NULL) == (i > 0));
+    }
+    assert_true(last == 20 * 3600e3);
+    assert_non_null(strstr(text_of(a.json, "text"), "What the controller tells"));
+    assert_true(pw_json_get(a.json, "states_lost")->number == 0.0);
+    free(a.memory);
+}
+
 static void a_run_tells_what_happens(void **state)
 {
     (void)state;
@@ -485,10 +515,15 @@ static void the_version_is_that_of_the_build(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(bad_requests_are_refused),          cmocka_unit_test(problems_tell_place_and_hint),
-        cmocka_unit_test(many_problems_are_counted),         cmocka_unit_test(the_same_request_gives_the_same_bytes),
-        cmocka_unit_test(too_little_memory_is_told),         cmocka_unit_test(work_can_be_watched_and_stopped),
-        cmocka_unit_test(a_proof_in_parts_equals_the_whole), cmocka_unit_test(a_run_tells_what_happens),
+        cmocka_unit_test(bad_requests_are_refused),
+        cmocka_unit_test(problems_tell_place_and_hint),
+        cmocka_unit_test(many_problems_are_counted),
+        cmocka_unit_test(the_same_request_gives_the_same_bytes),
+        cmocka_unit_test(too_little_memory_is_told),
+        cmocka_unit_test(work_can_be_watched_and_stopped),
+        cmocka_unit_test(a_proof_in_parts_equals_the_whole),
+        cmocka_unit_test(a_run_tells_what_happens),
+        cmocka_unit_test(a_run_tells_states),
         cmocka_unit_test(the_version_is_that_of_the_build),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
