@@ -7,16 +7,26 @@ import { browse, native, nativeDoor, needed, root, sameText, serve, settled } fr
 
 let server;
 let browser;
-before(async () => { needed(); server = await serve(); browser = await browse(); await browser.page.goto(server.url); await settled(browser.page); });
+before(async () => {
+  needed();
+  server = await serve();
+  browser = await browse();
+  await browser.page.goto(server.url);
+  await settled(browser.page);
+});
 after(async () => { await browser.close(); await server.stop(); });
 
 /* Ask a worker of the page's own kind, as the page does. */
 function workerAnswer(request) {
   return browser.page.evaluate(async (text) => {
-    const script = performance.getEntriesByType('resource').map((entry) => entry.name).find((name) => /worker-\w+\.js$/.test(name));
+    const loaded = performance.getEntriesByType('resource').map((entry) => entry.name);
+    const script = loaded.find((name) => /worker-\w+\.js$/.test(name));
     const worker = new Worker(script);
     worker.postMessage({ wasm: await (await fetch('pumpwright.wasm')).arrayBuffer() });
-    const answer = await new Promise((done) => { worker.onmessage = (event) => done(event.data.answer); worker.postMessage({ id: 1, request: text }); });
+    const answer = await new Promise((done) => {
+      worker.onmessage = (event) => done(event.data.answer);
+      worker.postMessage({ id: 1, request: text });
+    });
     worker.terminate();
     return answer;
   }, JSON.stringify(request));
@@ -26,7 +36,10 @@ async function site() {
   return browser.page.evaluate(async () => {
     const seen = [];
     const post = Worker.prototype.postMessage;
-    Worker.prototype.postMessage = function spy(message, ...rest) { if (message.request) seen.push(message.request); return post.call(this, message, ...rest); };
+    Worker.prototype.postMessage = function spy(message, ...rest) {
+      if (message.request) seen.push(message.request);
+      return post.call(this, message, ...rest);
+    };
     document.querySelector('#day input[type=range]').dispatchEvent(new Event('input', { bubbles: true }));
     const number = document.querySelector('[data-path="site"]');
     number.value = `${number.value} `;

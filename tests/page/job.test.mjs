@@ -104,7 +104,8 @@ test('the whole job goes out as one file and comes back, and a file that is none
   await fill(page, 'site', 'Carried # place: 1');
   await page.locator('[data-mishap="lost air"]').click();
   await page.getByRole('button', { name: 'Job', exact: true }).click();
-  const [download] = await Promise.all([page.waitForEvent('download'), page.locator('#job').getByRole('button', { name: 'Save the job as a file' }).click()]);
+  const save = page.locator('#job').getByRole('button', { name: 'Save the job as a file' });
+  const [download] = await Promise.all([page.waitForEvent('download'), save.click()]);
   assert.equal(download.suggestedFilename(), 'carried-place-1.job.json');
   const path = await download.path();
   const text = await readFile(path, 'utf8');

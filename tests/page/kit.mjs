@@ -117,8 +117,8 @@ export async function pageModule(name) {
     build.onResolve({ filter: /^starts:files$/ }, () => ({ path: 'files', namespace: 'starts' }));
     build.onLoad({ filter: /.*/, namespace: 'starts' }, () => ({ contents: 'export const files = { starts: [], measured: {} }' }));
   } };
-  const done = await esbuild.build({ entryPoints: [join(root, 'shell/page/src', name)], bundle: true, write: false, format: 'esm', platform: 'neutral',
-    mainFields: ['module', 'main'], absWorkingDir: join(root, 'shell/page'), plugins: [starts] });
+  const done = await esbuild.build({ entryPoints: [join(root, 'shell/page/src', name)], bundle: true, write: false,
+    format: 'esm', platform: 'neutral', mainFields: ['module', 'main'], absWorkingDir: join(root, 'shell/page'), plugins: [starts] });
   return import(`data:text/javascript;base64,${Buffer.from(done.outputFiles[0].text).toString('base64')}`);
 }
 

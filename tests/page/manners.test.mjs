@@ -43,7 +43,8 @@ for (const viewport of PHONES) {
       const wide = await page.evaluate(() => document.documentElement.scrollWidth);
       assert.ok(wide <= viewport.width, `${language}: ${wide}`);
       const over = await page.evaluate(() => [...document.querySelectorAll('#card *:not(svg *):not(option):not(.unseen):not(.skip)')]
-        .filter((element) => element.getClientRects().length && element.getBoundingClientRect().right > innerWidth + 1 && !element.closest('dialog'))
+        .filter((element) => element.getClientRects().length && !element.closest('dialog'))
+        .filter((element) => element.getBoundingClientRect().right > innerWidth + 1)
         .map((element) => `${element.tagName}.${element.className} ${element.textContent.slice(0, 30)}`));
       assert.deepEqual(over, [], language);
     }
@@ -53,11 +54,12 @@ for (const viewport of PHONES) {
 test('everything that is tapped is at least 48 px high and wide enough for a thumb', async (t) => {
   const { page } = await fresh(t, { viewport: { width: 360, height: 740 }, hasTouch: true });
   await opened(page);
-  const small = await page.evaluate(() => [...document.querySelectorAll('button, select, summary, input:not([type=checkbox]):not([type=radio]), label.check, [role=slider] .grip')]
+  const tapped = 'button, select, summary, input:not([type=checkbox]):not([type=radio]), label.check, [role=slider] .grip';
+  const small = await page.evaluate((which) => [...document.querySelectorAll(which)]
     .filter((element) => element.getClientRects().length && !element.classList.contains('unseen'))
     .map((element) => ({ box: element.getBoundingClientRect(), name: `${element.tagName}.${element.className} ${element.textContent.slice(0, 30)}` }))
     .filter(({ box, name }) => box.height < 47.5 || (box.width < 44 && !name.startsWith('INPUT')))
-    .map(({ box, name }) => `${name}: ${Math.round(box.width)} x ${Math.round(box.height)}`));
+    .map(({ box, name }) => `${name}: ${Math.round(box.width)} x ${Math.round(box.height)}`), tapped);
   assert.deepEqual(small, []);
 });
 
@@ -71,7 +73,8 @@ for (const colorScheme of ['light', 'dark']) {
         await page.evaluate(axe); // evaluated by the debugger, so the page's own policy stays strict
         const found = await page.evaluate(async () => {
           const result = await window.axe.run(document, { resultTypes: ['violations'] });
-          return result.violations.map((violation) => `${violation.id}: ${violation.nodes.map((node) => node.target.join(' ')).slice(0, 4).join(' | ')}`);
+          const where = (violation) => violation.nodes.map((node) => node.target.join(' ')).slice(0, 4).join(' | ');
+          return result.violations.map((violation) => `${violation.id}: ${where(violation)}`);
         });
         assert.deepEqual(found, [], where);
       };
@@ -89,16 +92,19 @@ for (const colorScheme of ['light', 'dark']) {
     const weak = await page.evaluate(() => {
       const parse = (text) => { const parts = text.match(/[\d.]+/g).map(Number); return { rgb: parts.slice(0, 3), a: parts[3] ?? 1 }; };
       const over = (top, below) => top.rgb.map((value, i) => value * top.a + below[i] * (1 - top.a));
-      const light = (rgb) => { const [r, g, b] = rgb.map((v) => { const c = v / 255; return c <= 0.04045 ? c / 12.92 : ((c + 0.055) / 1.055) ** 2.4; }); return 0.2126 * r + 0.7152 * g + 0.0722 * b; };
+      const linear = (v) => (v / 255 <= 0.04045 ? v / 255 / 12.92 : ((v / 255 + 0.055) / 1.055) ** 2.4);
+      const light = ([r, g, b]) => 0.2126 * linear(r) + 0.7152 * linear(g) + 0.0722 * linear(b);
       const ground = (element) => {
         const layers = [];
         for (let at = element; at; at = at.parentElement) layers.push(parse(getComputedStyle(at).backgroundColor));
         return layers.reverse().reduce((below, layer) => over(layer, below), [255, 255, 255]);
       };
-      return [...document.querySelectorAll('#card *:not(svg *)')].filter((element) => element.getClientRects().length && !element.closest(':disabled, dialog, .unseen, .skip, option')
-        && [...element.childNodes].some((node) => node.nodeType === 3 && node.textContent.trim())).map((element) => {
+      const shown = (element) => element.getClientRects().length && !element.closest(':disabled, dialog, .unseen, .skip, option')
+        && [...element.childNodes].some((node) => node.nodeType === 3 && node.textContent.trim());
+      return [...document.querySelectorAll('#card *:not(svg *)')].filter(shown).map((element) => {
         const [a, b] = [light(parse(getComputedStyle(element).color).rgb), light(ground(element))];
-        return { ratio: (Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05), name: `${element.tagName}.${element.className} ${element.textContent.slice(0, 20)}` };
+        const ratio = (Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05);
+        return { ratio, name: `${element.tagName}.${element.className} ${element.textContent.slice(0, 20)}` };
       }).filter(({ ratio }) => ratio < 7).map(({ ratio, name }) => `${name} ${ratio.toFixed(1)}`);
     });
     assert.deepEqual([...new Set(weak)].slice(0, 10), []);

@@ -60,7 +60,8 @@ test('what is added and taken away again leaves all comments and values', async 
 });
 
 test('new keys, new lists, moved items, names with what refers to them', () => {
-  const sheet = readSheet('site: A\nplaces:\n  - {name: shed, level: 0 m}   # here\nvessels:\n  - {name: v, at: shed, volume: 9 L}\norder: [a, b, c]\n');
+  const sheet = readSheet('site: A\nplaces:\n  - {name: shed, level: 0 m}   # here\n'
+    + 'vessels:\n  - {name: v, at: shed, volume: 9 L}\norder: [a, b, c]\n');
   assert.equal(readSheet(withValue(sheet, ['pumps', 0, 'motor', 'power'], '1 kW')).site.pumps[0].motor.power, '1 kW');
   assert.deepEqual(readSheet(withMoved(sheet, ['order'], 0, 2)).site.order, ['b', 'c', 'a']);
   const renamed = withName(sheet, 'places', 0, 'pump, shed: new');
@@ -80,7 +81,8 @@ test('texts that would read as something else stay texts', () => {
 
 test('values mean the same as to the program, times of day and yes and no above all', () => {
   const text = 'a: yes\nb: "yes"\nc: 08:00\nd: 1.5\ne: 1e3\nf: 007\ng:\nh: -2\ni: off\nj: |\n  one\n  two\nk: "\\u00e4"\n';
-  assert.deepEqual(readSheet(text).site, { a: true, b: 'yes', c: '08:00', d: 1.5, e: 1000, f: '007', g: null, h: -2, i: 'off', j: 'one\ntwo', k: 'ä' });
+  assert.deepEqual(readSheet(text).site,
+    { a: true, b: 'yes', c: '08:00', d: 1.5, e: 1000, f: '007', g: null, h: -2, i: 'off', j: 'one\ntwo', k: 'ä' });
 });
 
 test('what a sheet must not hold is told with its line', () => {
@@ -118,8 +120,10 @@ test('each unit of pressure, length, flow, volume and time has the size that it 
     const answer = JSON.parse(nativeDoor({ do: 'run', site, text: false, length: `${(7200 / factor).toFixed(9)} ${unit}` }));
     assert.equal(answer.length_ms, 7200e3, unit);
   }
-  const drawn = (text) => JSON.parse(nativeDoor({ do: 'run', site: { ...site, demand: [{ outlet: 'taps', flow: text, for: '10 min', at: '00:10' }] }, text: false,
-    length: '1 h' })).totals.wanted_m3;
+  const drawn = (text) => {
+    const demand = [{ outlet: 'taps', flow: text, for: '10 min', at: '00:10' }];
+    return JSON.parse(nativeDoor({ do: 'run', site: { ...site, demand }, text: false, length: '1 h' })).totals.wanted_m3;
+  };
   for (const [unit, factor] of Object.entries(quantity.FACTORS.flow)) {
     assert.ok(Math.abs(drawn(`${(1e-4 / factor).toFixed(12)} ${unit}`) - 0.06) < 1e-9, unit);
   }
@@ -153,10 +157,12 @@ test('quantities are shown in other units and typed back', () => {
 });
 
 test('the numbers of a sentence are found and put back', () => {
-  const order = ['start when pressure below 250 kPa for 1 s', 'stop when pressure above 3.5 bar or probe low dry', 'lock out when starts reach 15 in 1 h',
+  const order = ['start when pressure below 250 kPa for 1 s', 'stop when pressure above 3.5 bar or probe low dry',
+    'lock out when starts reach 15 in 1 h',
     'retry after 30 s, then 5 min, then 1 h 30 min up to 4 times', 'bore pump: lock out when winding above 120 degC', 'stop when level above 2 m'];
   const found = settings.settingsIn(order);
-  assert.deepEqual(found.map((setting) => `${setting.sentence} ${setting.kind} ${setting.text}`), ['0 pressure 250 kPa', '0 time 1 s', '1 pressure 3.5 bar',
+  assert.deepEqual(found.map((setting) => `${setting.sentence} ${setting.kind} ${setting.text}`),
+    ['0 pressure 250 kPa', '0 time 1 s', '1 pressure 3.5 bar',
     '2 count 15', '2 time 1 h', '3 time 30 s', '3 time 5 min', '3 time 1 h 30 min', '3 count 4', '4 temperature 120 degC', '5 level 2 m']);
   assert.deepEqual(found.map((setting) => setting.role).filter(Boolean), ['cut-in', 'cut-out']);
   const text = settings.settingText(found[0], 262e3, 'metric');

@@ -144,7 +144,7 @@ export function App() {
       <a class="skip" href="#site-title">{t('skip')}</a>
       <Head />
       <main class={wide ? 'wide' : ''}>
-        {wide && <aside class="beside" aria-label={t('section.beside')}><SectionView height={Math.max(320, Math.min(620, innerHeight - 250))} /><Scrubber /></aside>}
+        {wide && <aside class="beside" aria-label={t('section.beside')}><SectionView height={Math.max(320, Math.min(620, innerHeight - 310))} /><Scrubber /></aside>}
         <div class="card">
           <Wrong />
           <Stretch name="site">{!wide && <SectionView height={300} />}<Site /></Stretch>
