@@ -3,35 +3,40 @@ SHELL := /bin/bash
 .SHELLFLAGS := -euo pipefail -c
 .ONESHELL:
 .DEFAULT_GOAL := build
-.PHONY: build demo check wasm page bench fuzz format tidy readme install clean help
+.PHONY: program build demo check wasm page bench fuzz format tidy readme install clean help
 
 PREFIX ?= /usr/local
 SITE ?= examples/nursery.yaml
 REPORT ?= build/report.html
 SECONDS ?= 60
+PAGE ?= 1
 JOBS ?= $(shell nproc 2>/dev/null || echo 2)
 QUIET_NINJA := ninja -j $(JOBS) --quiet
 
 help: ## this list
 	@sed -n 's/^\([a-z]*\):.*## /make \1 - /p' $(MAKEFILE_LIST)
 
-build: ## the program build/pumpwright
+program:
 	@tools/deps.sh build
 	cmake -S . -B build -G Ninja -DPW_TESTS=OFF >/dev/null
 	$(QUIET_NINJA) -C build pumpwright
 
-demo: build ## prove the invented nursery and write a report
+build: program ## the program build/pumpwright, and the page; without node: make build PAGE=0
+	@if [ "$(PAGE)" != 0 ]; then $(MAKE) --no-print-directory page; fi
+
+demo: program ## prove the invented nursery and write a report
 	@echo
 	tools/demo.sh build/pumpwright $(SITE) $(REPORT)
 
 check: ## all tests, plain and under sanitizers, native and WebAssembly
 	@tools/deps.sh check
-	cmake -S . -B build -G Ninja -DPW_TESTS=ON -DNODE="$$(tools/deps.sh node)" >/dev/null
+	cmake -S . -B build -G Ninja -DPW_TESTS=ON -DPW_PAGE=ON -DNODE="$$(tools/deps.sh node)" >/dev/null
 	cmake -S . -B build-san -G Ninja -DPW_TESTS=ON -DCMAKE_BUILD_TYPE=Debug -DPW_SANITIZE=address,undefined \
 		-DNODE="$$(tools/deps.sh node)" >/dev/null
 	$(QUIET_NINJA) -C build
 	$(QUIET_NINJA) -C build-san
 	tools/wasm.sh
+	$(MAKE) --no-print-directory page
 	mkdir -p build-all
 	printf 'subdirs("../build" "../build-san")\n' > build-all/CTestTestfile.cmake
 	ctest --test-dir build-all -j $(JOBS) --output-on-failure --no-tests=error

@@ -59,6 +59,8 @@ need_check() {
     need python3 python3 -c 'import json, re, subprocess'
     need groff-base have groff
     need nodejs find_node
+    need npm have npm
+    need chromium test -x /usr/bin/chromium
 }
 
 need_page() {
