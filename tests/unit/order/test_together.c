@@ -250,6 +250,22 @@ static void starts_lie_apart(void **state)
     }
 }
 
+/* A pump does not wait for itself. */
+static void its_own_start_does_not_count(void **state)
+{
+    (void)state;
+    static const char *const order[] = {"start when pressure below 300 kPa", "stop when pressure above 400 kPa",
+                                        "two: run only while contact fault 1 closed",
+                                        "start pumps at least 1 min apart", NULL};
+    begin(order, 2, UINT32_MAX - 5000);
+    for (int32_t k = 0; k < 5; k++) {
+        set((1 + 10 * k) * S, PRESSURE, 290e3);
+        runs("10");
+        set((4 + 10 * k) * S, PRESSURE, 410e3);
+        runs("00");
+    }
+}
+
 /* Six pumps, random faults, releases, power cuts and pressures: the rules hold at every step, and a controller that
  * steps each 10 ms more often sees the same. */
 static void six_pumps_at_random(void **state)
@@ -383,6 +399,7 @@ int main(void)
         cmocka_unit_test(change_over_by_time),
         cmocka_unit_test(interlocks),
         cmocka_unit_test(starts_lie_apart),
+        cmocka_unit_test(its_own_start_does_not_count),
         cmocka_unit_test(six_pumps_at_random),
         cmocka_unit_test(problems_of_sharing),
     };

@@ -127,6 +127,7 @@ static void time_of_day_and_day_of_week(void **state)
             kit_to(&b, monday + 6 * (uint64_t)HOUR + 1);
             assert_false(b.out.run[0]);
             kit_turns(&b, monday + 4 * DAY + 22 * (uint64_t)HOUR, true);
+            assert_int_equal(b.out.next_due_ms, 8 * HOUR); /* the very next edge, not this one again */
             kit_turns(&b, monday + 5 * DAY + 6 * (uint64_t)HOUR, false);
             kit_turns(&b, monday + 6 * DAY + 22 * (uint64_t)HOUR, true);
             kit_turns(&b, monday + 7 * DAY + 6 * (uint64_t)HOUR, false); /* Monday morning */
