@@ -365,17 +365,21 @@ static pw_status one_step(run_state *run, int64_t until_ms, int64_t *h_ms_out, b
     pw_step_rates(run, &step, run->now.y, &run->now.moment, run->k[0]);
     const bool pumps = pumping(run);
     double *hint_s = &run->step_hint_s[pumps ? 1 : 0];
+    /* A stretch that will not settle to the tolerance (a tiny vessel run empty under open taps) is followed less
+     * closely. */
+    const bool weary = run->stiff_steps > 300;
     double h_s = pw_min((double)left_ms * 1e-3, longest_s(run));
     int64_t h_ms = whole_ms(h_s, left_ms);
     step.h_s = (double)h_ms * 1e-3;
     if (pumps || !try_line(run, &step)) {
-        h_s = run->stiff ? h_s : pw_min(h_s, *hint_s);
+        h_s = !run->stiff ? pw_min(h_s, *hint_s) : weary ? pw_min(h_s, run->weary_hint_s) : h_s;
         for (;;) {
             double error = 0.0;
             h_ms = whole_ms(h_s, left_ms);
             step.h_s = (double)h_ms * 1e-3;
-            const pw_status status = run->stiff ? pw_step_stiff(run, &step, pw_max(tolerance, 1e-6), &error)
-                                                : try_curve(run, &step, tolerance, &error);
+            const pw_status status = run->stiff
+                                         ? pw_step_stiff(run, &step, weary ? 1e-3 : pw_max(tolerance, 1e-6), &error)
+                                         : try_curve(run, &step, tolerance, &error);
             if (status != PW_OK && h_ms <= 1) {
                 return status;
             }
@@ -391,6 +395,9 @@ static pw_status one_step(run_state *run, int64_t until_ms, int64_t *h_ms_out, b
             /* A step cut short by the next event says nothing about how long one may be. */
             *hint_s = h_ms < left_ms ? h_s : pw_max(*hint_s, h_s);
             notice_stiffness(run, h_ms, left_ms);
+        } else {
+            run->stiff_steps++;
+            run->weary_hint_s = h_s;
         }
     }
     double values[MOST_WATCHES];
@@ -403,6 +410,7 @@ pw_status pw_integrate(run_state *run, int64_t until_ms)
 {
     run->stiff = false;
     run->short_steps = 0;
+    run->stiff_steps = 0;
     while (run->t_ms < until_ms) {
         int64_t h_ms = 1;
         bool crossed = false;

@@ -125,6 +125,8 @@ typedef struct run_state {
     int64_t start_count, hour_first, minute_first, since_first;
     double step_hint_s[2]; /* what went well before: at rest, pumping */
     bool stiff;            /* until the next event */
+    int32_t stiff_steps;   /* implicit steps since the last event */
+    double weary_hint_s;
     int32_t short_steps;
     bool ended;
 } run_state;
