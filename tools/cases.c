@@ -32,13 +32,13 @@ typedef struct test_case {
     char request[LINE_SIZE]; /* a whole request instead of ask and given */
 } test_case;
 
-typedef struct session {
+typedef struct case_run {
     const char *mode;
     pw_arena *arena;
     pw_text table;
     int cases, checks, failed, printed, computed;
     char seen[4000][200]; /* names, to refuse doubles */
-} session;
+} case_run;
 
 static const char *const known_words[] = {"read", "computed", "from memory", "own derivation", "common practice"};
 
@@ -109,7 +109,7 @@ static void read_given(test_case *c, char *rest)
     }
 }
 
-static void check_complete(session *s, const test_case *c)
+static void check_complete(case_run *s, const test_case *c)
 {
     if (c->source[0] == '\0') {
         refuse(c, "no source");
@@ -243,7 +243,7 @@ static void show_like(const char *like, pw_dimension dimension, double si, int d
     snprintf(out, size, "%s%s%s", number, *unit != '\0' ? " " : "", unit);
 }
 
-static void add_row(session *s, const test_case *c, const char *what, const char *expected, const char *got,
+static void add_row(case_run *s, const test_case *c, const char *what, const char *expected, const char *got,
                     const char *difference, const char *allowed, bool pass)
 {
     s->checks++;
@@ -286,7 +286,7 @@ static const pw_json *at_path(const pw_json *value, const char *path)
     return value;
 }
 
-static void expect_error(session *s, const test_case *c, char *rest, const pw_json *answer)
+static void expect_error(case_run *s, const test_case *c, char *rest, const pw_json *answer)
 {
     char got[300] = "no error";
     char wanted[300];
@@ -307,7 +307,7 @@ static void expect_error(session *s, const test_case *c, char *rest, const pw_js
     add_row(s, c, "error", wanted, got, "", "", pass);
 }
 
-static void compare_number(session *s, const test_case *c, const char *name, char *value, const char *tolerance,
+static void compare_number(case_run *s, const test_case *c, const char *name, char *value, const char *tolerance,
                            const pw_json *got, pw_dimension dimension)
 {
     if (dimension == PW_DIM_NONE && strchr(value, '%') != NULL) {
@@ -350,7 +350,7 @@ static void compare_number(session *s, const test_case *c, const char *name, cha
 }
 
 /* NAME = VALUE within TOLERANCE | NAME = VALUE exactly | NAME = never | NAME is WORDS */
-static void expect_value(session *s, const test_case *c, char *rest, const pw_json *answer)
+static void expect_value(case_run *s, const test_case *c, char *rest, const pw_json *answer)
 {
     char path[300];
     char *is = strstr(rest, " is ");
@@ -386,7 +386,7 @@ static void expect_value(session *s, const test_case *c, char *rest, const pw_js
                    dimension_of(unit == NULL ? NULL : unit->string));
 }
 
-static void run_case(session *s, const test_case *c)
+static void run_case(case_run *s, const test_case *c)
 {
     const size_t mark = pw_arena_mark(s->arena);
     size_t length;
@@ -417,7 +417,7 @@ static void run_case(session *s, const test_case *c)
 
 /* ---- files ------------------------------------------------------------------------------------------------------ */
 
-static void read_line(session *s, test_case *c, char *line)
+static void read_line(case_run *s, test_case *c, char *line)
 {
     char *key = trim(line);
     if (*key == '\0' || *key == '#') {
@@ -457,7 +457,7 @@ static void read_line(session *s, test_case *c, char *line)
     }
 }
 
-static void run_file(session *s, const char *path, const char *shown)
+static void run_file(case_run *s, const char *path, const char *shown)
 {
     static test_case c;
     char line[LINE_SIZE];
@@ -538,7 +538,7 @@ static const char head[] =
     "\n";
 
 /* Whole page: head, count, tables. */
-static const char *page_of(session *s, pw_arena *arena)
+static const char *page_of(case_run *s, pw_arena *arena)
 {
     pw_text page;
     pw_text_init(&page, arena);
@@ -559,7 +559,7 @@ static const char *page_of(session *s, pw_arena *arena)
     return page.failed ? NULL : page.data;
 }
 
-static int finish(session *s, const char *target, const char *page)
+static int finish(case_run *s, const char *target, const char *page)
 {
     int code = s->failed > 0 ? 1 : 0;
     const bool check = strcmp(s->mode == NULL ? "" : s->mode, "--check") == 0;
@@ -594,7 +594,7 @@ static int finish(session *s, const char *target, const char *page)
 
 int main(int count, char **words)
 {
-    static session s;
+    static case_run s;
     static char files[MOST_FILES][300];
     int file_count = 0;
     const char *target = NULL;
