@@ -162,8 +162,9 @@ int main(int argc, char **argv)
         return 2;
     }
     const size_t size = (size_t)256 << 20;
+    void *memory = malloc(size);
     pw_arena arena;
-    pw_arena_init(&arena, malloc(size), size);
+    pw_arena_init(&arena, memory, size);
     pw_problems *problems = calloc(1, sizeof *problems);
     const pw_plant *plant = load(&arena, argv[1], problems);
     if (plant == NULL) {
@@ -198,5 +199,7 @@ int main(int argc, char **argv)
     }
     printf("%d same (worst %.2f of the bound), %d different, %d left out\n", sum.same, sum.worst, sum.apart,
            sum.left_out);
+    free(problems);
+    free(memory);
     return sum.apart > 0;
 }
