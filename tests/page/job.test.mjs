@@ -1,8 +1,10 @@
 // A whole job in the browser: from nothing to a printed proof, undo, what is kept, files, units, the sheet's text.
 import assert from 'node:assert/strict';
 import { readFile } from 'node:fs/promises';
+import { createRequire } from 'node:module';
+import { join } from 'node:path';
 import { after, before, test } from 'node:test';
-import { browse, fill, needed, openItem, serve, settled, sheetText } from './kit.mjs';
+import { browse, fill, nativeDoor, needed, openItem, root, serve, settled, sheetText } from './kit.mjs';
 
 let server;
 before(async () => { needed(); server = await serve(); });
@@ -65,6 +67,40 @@ test('a full proof tells its progress, and cancelling ends it at once', async (t
   await page.getByRole('button', { name: /Full proof/ }).waitFor();
 });
 
+/* A figure of a group of "Fit", by its name. */
+const figure = (page, group, name) => page.locator(`#fit [data-size="${group}"] dl > div`, { hasText: name }).locator('dd').first().innerText();
+
+test('fit tells vessel, pipes, cable and motor as the core sizes them, and what is missing when it cannot', async (t) => {
+  const { page, wrong } = await fresh(t, { viewport: { width: 360, height: 740 } });
+  const yaml = createRequire(join(root, 'shell/page/package.json'))('yaml');
+  const site = yaml.parse(await sheetText(page));
+  const answer = JSON.parse(nativeDoor({ do: 'size', site, units: 'metric', length: '0 s' }));
+  const line = (id, part) => answer.lines.find((one) => one.id === id && (!part || one.part === part));
+  assert.match(line('needed volume').words, /^[\d.]+ L$/);
+  assert.equal(await figure(page, 'vessel', 'Volume needed'), line('needed volume').words);
+  assert.equal(await figure(page, 'vessel', 'Drawdown'), line('drawdown', 'vessel').words);
+  assert.equal(await figure(page, 'cable', 'Section needed'), `${line('cable section').value} mm²`);
+  assert.equal(await figure(page, 'cable', 'Voltage lost, starting'), line('starting drop').words);
+  assert.equal(await figure(page, 'motor', 'Starting current'), line('starting current').words);
+  assert.equal(await figure(page, 'suction', 'NPSH available'), line('available', 'suction').words);
+  assert.equal(await page.locator('#fit .meeting circle.duty').count(), answer.duties.length);
+  assert.equal(await page.locator('#fit [data-size=pipes] h4').count(), answer.pipes.length);
+  assert.ok((await page.locator('#fit [data-size=weakest]').innerText()).includes(answer.weakest));
+  assert.ok((await page.locator('#fit [data-size=vessel]').innerText()).includes(line('needed volume').most.assumption));
+  await openItem(page, 'vessels');
+  await fill(page, 'vessels[0].precharge', '150 kPa');
+  await page.waitForFunction((text) => !document.querySelector('#fit [data-size=vessel]').innerText.includes(text), line('drawdown', 'vessel').words);
+  await page.locator('.sentence[data-sentence="1"]').getByRole('button', { name: 'Remove' }).click();
+  await page.locator('#fit [data-size=vessel]', { hasText: 'the order needs a cut-in and a higher cut-out' }).waitFor();
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await fill(page, 'vessels[0].precharge', 'plenty');
+  await page.locator('#fit [data-size=refused]').waitFor();
+  assert.match(await page.locator('#fit [data-size=refused]').innerText(), /Write it here: Site, Pressure vessels?\./);
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await page.locator('#fit [data-size=vessel]').waitFor();
+  assert.deepEqual(wrong, []);
+});
+
 test('dragging the cut-out line changes the order and the day at once, and is one step back', async (t) => {
   const { page } = await fresh(t);
   const before = await page.locator('#day .figures').innerText();
@@ -73,8 +109,13 @@ test('dragging the cut-out line changes the order and the day at once, and is on
   const box = await line.boundingBox();
   await page.mouse.move(box.x + 30, box.y + box.height / 2);
   await page.mouse.down();
+  const fit = () => page.locator('#fit [data-size=vessel] dl').innerText();
+  const sized = await fit();
   for (let i = 1; i <= 12; i++) await page.mouse.move(box.x + 30, box.y + box.height / 2 + i * 3);
+  await page.waitForTimeout(1200);
+  assert.equal(await fit(), sized, 'what fits is not asked while the hand holds on');
   await page.mouse.up();
+  await page.waitForFunction((text) => document.querySelector('#fit [data-size=vessel] dl').innerText !== text, sized);
   const sentence = await page.locator('.sentence[data-sentence="1"] .number').innerText();
   assert.ok(Number.parseFloat(sentence) < 360, sentence);
   await page.waitForFunction((text) => document.querySelector('#day .figures').innerText !== text, before);

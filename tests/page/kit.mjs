@@ -71,10 +71,11 @@ export async function browse(options = {}) {
   return { page, context, profile, wrong, close };
 }
 
-/** Wait until the core has answered for the day and the quick proof is there. */
+/** Wait until the core has answered for the day and for what fits, and the quick proof is there. */
 export async function settled(page) {
   await page.waitForSelector('#day .figures', { timeout: 30000 });
   await page.waitForSelector('#proof .headline', { timeout: 60000 });
+  await page.waitForSelector('#fit [data-size]', { timeout: 30000 });
 }
 
 /** Fill a field of the site sheet by its place in the sheet. */

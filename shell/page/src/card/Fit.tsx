@@ -4,6 +4,7 @@ import { useWords, type Key } from '../i18n/words';
 import { show } from '../sheet/quantity';
 import { store } from '../state/job';
 import { useStore } from '../state/store';
+import { Sized } from './Sized';
 
 function Row({ row }: { row: DutyRow }) {
   const t = useWords();
@@ -48,7 +49,7 @@ function Vessels({ duty }: { duty: Duty }) {
   );
 }
 
-export function Fit() {
+function AtDuty() {
   const t = useWords();
   const duty = useStore(store, (state) => state.duty);
   if (!duty) return <p class="says">{t('wait')}</p>;
@@ -59,6 +60,15 @@ export function Fit() {
       <div class="figure-cards">{duty.duties.map((row) => <Row row={row} />)}</div>
       <h3>{t('fit.vessels')}</h3>
       <Vessels duty={duty} />
+    </>
+  );
+}
+
+export function Fit() {
+  return (
+    <>
+      <AtDuty />
+      <Sized />
     </>
   );
 }

@@ -51,6 +51,28 @@ export interface Duty {
   duties: DutyRow[];
 }
 
+export interface SizeLine {
+  part: string; id: string; what: string; value: number | null; unit: string; words: string | null; how: string;
+  most?: { assumption: string; change: number | null };
+}
+
+export interface SizePipe {
+  pipe: string; velocity_ms: number | null; friction_m_per_m: number | null; loss_new_m: number | null; fits: boolean; present: boolean;
+}
+
+export interface Size {
+  kind: 'pressure vessel' | 'tank' | 'direct';
+  pump: string;
+  weakest: string;
+  checks: { id: string; words: string; margin: number | null; kept: boolean }[];
+  lines: SizeLine[];
+  pipes: { line: string; chosen: string; sizes: SizePipe[] }[];
+  duties: { at: string; flow_m3s: number; head_m: number }[];
+  /** Head against flow: the pump's, and what the site asks in an easy, a usual and a hard case. */
+  curves: Record<'pump' | 'easy' | 'usual' | 'hard', [number, number][]>;
+  defaults: { path: string; value: string | null; reason: string }[];
+}
+
 export interface Totals {
   pumped_m3: number; delivered_m3: number; wanted_m3: number; leaked_m3: number; spilled_m3: number;
   run_s: number; dry_s: number; deadhead_s: number; energy_j: number; short_s: number; winding_max_c: number;

@@ -11,7 +11,8 @@ const H = 190;
 const LEFT = 44;
 const BOTTOM = 34;
 
-function ticks(top: number): number[] {
+/** Round numbers from nought to a top, about five. */
+export function ticks(top: number): number[] {
   const raw = top / 4;
   const size = 10 ** Math.floor(Math.log10(raw || 1));
   const step = ([1, 2, 2.5, 5, 10].find((mult) => mult * size >= raw) ?? 10) * size;

@@ -1,5 +1,5 @@
 /* Asks the core again whenever something changes that an answer depends on. The day goes first and on its own line. */
-import { DOOR_UNITS, type Answer, type Check, type Duty, type Mishaps, type OrderLine, type Problem, type Request, type Run } from '../core/door';
+import { DOOR_UNITS, type Answer, type Check, type Duty, type Mishaps, type OrderLine, type Problem, type Request, type Run, type Size } from '../core/door';
 import type { Plain } from '../sheet/plain';
 import { fillTraces } from '../sheet/trace';
 import { core, store, type State, type Trouble } from './job';
@@ -55,6 +55,7 @@ async function put<T>(line: 'day' | 'rest', key: string, request: Request, take:
     if (store.get().failure) store.set({ failure: null });
     take(JSON.parse(text) as Answer<T>);
   } catch (problem) {
+    if (key === 'size') sized = ''; // so that it can be asked again
     failed(problem);
   }
 }
@@ -94,6 +95,38 @@ export function askWhat(state: State): void {
   });
 }
 
+/* What fits is computed twenty times over, to know what moves it: asked when all is at rest, never while a hand holds something. */
+const REST_MS = 400;
+let sizing: ReturnType<typeof setTimeout> | undefined;
+let held = false;
+let sized = ''; // the question that the answer shown belongs to
+
+function askSize(): void {
+  clearTimeout(sizing);
+  sizing = setTimeout(() => {
+    if (held) {
+      askSize();
+      return;
+    }
+    const state = store.get();
+    const site = siteForCore(state);
+    if (!site) return;
+    const { units } = state;
+    const request: Request = { do: 'size', site, units: DOOR_UNITS[units], length: '0 s' };
+    const question = state.way + JSON.stringify(request);
+    if (question === sized) return;
+    sized = question;
+    void put<Size>('rest', 'size', request, (answer) => {
+      if (question === sized) store.set({ size: { answer, units } });
+    });
+  }, REST_MS);
+}
+
+function watchHand(): void {
+  addEventListener('pointerdown', () => { held = true; }, true);
+  for (const name of ['pointerup', 'pointercancel', 'blur']) addEventListener(name, () => { held = false; }, true);
+}
+
 let later: ReturnType<typeof setTimeout> | undefined;
 
 function askRest(): void {
@@ -115,6 +148,7 @@ export function askAll(): void {
   if (state.trouble) askWhat(state);
   clearTimeout(later);
   later = setTimeout(askRest, state.check ? 120 : 0);
+  askSize();
 }
 
 export interface Said extends Problem { paths: string }
@@ -136,6 +170,7 @@ export function problemsNow(state: State): Said[] {
 }
 
 export function watchJob(): void {
+  watchHand();
   let last = store.get();
   store.on(() => {
     const now = store.get();

@@ -1,0 +1,248 @@
+/* What fits this site: vessel, pipes, cable and motor as the core sizes them, and the weakest point of all. Nothing is computed here. */
+import { useState } from 'preact/hooks';
+import type { ComponentChildren } from 'preact';
+import type { Problem, Size, SizeLine } from '../core/door';
+import { maybe, useWords, type Key, type Say } from '../i18n/words';
+import { digits, show } from '../sheet/quantity';
+import { store } from '../state/job';
+import { useStore } from '../state/store';
+import { Meeting } from '../draw/Meeting';
+import { Caution } from './Caution';
+
+type Find = (part: string, id: string) => SizeLine | undefined;
+
+function lines(size: Size): Find {
+  return (part, id) => size.lines.find((line) => line.part === part && line.id === id);
+}
+
+/* By how much, as a part of the figure: a sign tells the way. */
+function changed(line: SizeLine): string {
+  const change = line.most?.change;
+  if (change === null || change === undefined || !line.value) return '';
+  const percent = digits((change / line.value) * 100, 2);
+  return `${change > 0 ? '+' : ''}${percent.replace('-', '−')} %`;
+}
+
+function Most({ line }: { line: SizeLine }) {
+  const t = useWords();
+  const by = changed(line);
+  return (
+    <dd class="most">
+      {t('size.most', { assumption: '' })}<span lang="en">{line.most!.assumption}</span>{by && ` ${t('size.most.by', { change: by })}`}
+    </dd>
+  );
+}
+
+function Figure({ name, line, main }: { name: string; line: SizeLine | undefined; main?: boolean }) {
+  if (!line?.words) return null;
+  return (
+    <div class={main ? 'main' : ''}>
+      <dt>{name}</dt>
+      <dd>{line.words.replace('mm2', 'mm²').replace('per hour', '/ h')}</dd>
+      {line.most && <Most line={line} />}
+    </div>
+  );
+}
+
+/* Limits of this group that are not kept, in the core's words. */
+function Broken({ size, ids }: { size: Size; ids: string[] }) {
+  const broken = size.checks.filter((check) => !check.kept && ids.includes(check.id));
+  return <>{broken.map((check) => <p class="error" lang="en">{check.words}</p>)}</>;
+}
+
+function Group({ name, title, children }: { name: string; title: string; children: ComponentChildren }) {
+  return <section class="figure-card" data-size={name} aria-label={title}><h3>{title}</h3>{children}</section>;
+}
+
+function Vessel({ size }: { size: Size }) {
+  const t = useWords();
+  const find = lines(size);
+  const needed = find('vessel', 'needed volume');
+  if (!needed) {
+    const why: Key = size.kind === 'tank' ? 'size.noVessel.tank' : size.kind === 'direct' ? 'size.noVessel.direct' : 'size.noVessel.order';
+    return <Group name="vessel" title={t('size.vessel')}><p class="says">{t(why)}</p></Group>;
+  }
+  const allowed = size.checks.find((check) => check.id === 'starts');
+  return (
+    <Group name="vessel" title={t('size.vessel')}>
+      <dl>
+        <Figure main name={t('size.volume')} line={needed} />
+        <Figure name={t('size.volumeThere')} line={find('vessel', 'volume')} />
+        <Figure name={t('size.precharge')} line={find('vessel', 'precharge')} />
+        <Figure name={t('size.drawdown')} line={find('vessel', 'drawdown')} />
+        <Figure name={t('size.mostStarts')} line={find('vessel', 'most starts')} />
+      </dl>
+      {allowed?.kept && <p lang="en">{allowed.words}</p>}
+      <Broken size={size} ids={['starts', 'precharge']} />
+      <Caution name="sizedVessel" />
+    </Group>
+  );
+}
+
+function Cable({ size }: { size: Size }) {
+  const t = useWords();
+  const find = lines(size);
+  const section = find('electric', 'cable section');
+  const assumed = size.defaults.find((taken) => taken.path.endsWith('design.cable.length'));
+  return (
+    <Group name="cable" title={t('size.cable')}>
+      {section && section.words === null && <p class="error">{t('size.noSection')}</p>}
+      <dl>
+        <Figure main name={t('size.section')} line={section} />
+        {assumed && <div><dt>{t('size.cableLength')}</dt><dd>{assumed.value}</dd></div>}
+        <Figure name={t('size.drop')} line={find('electric', 'drop')} />
+        <Figure name={t('size.startDrop')} line={find('electric', 'starting drop')} />
+      </dl>
+      {assumed && <p class="warning">{t('size.cableLength.where')}</p>}
+      {section?.words && <Broken size={size} ids={['cable']} />}
+      <Caution name="sizedCable" />
+    </Group>
+  );
+}
+
+function Pipes({ size }: { size: Size }) {
+  const t = useWords();
+  const units = useStore(store, (state) => state.units);
+  const find = lines(size);
+  return (
+    <Group name="pipes" title={t('size.pipes')}>
+      {size.pipes.length === 0 && <p class="says">{t('size.noPipes')}</p>}
+      {size.pipes.map((pipe) => {
+        const own = pipe.sizes.find((one) => one.present) ?? pipe.sizes.find((one) => one.pipe === pipe.chosen);
+        const suits = pipe.sizes.find((one) => one.pipe === pipe.chosen && one.fits);
+        if (!own) return null;
+        const loss = find('pipes', `loss, ${pipe.line}`);
+        return (
+          <>
+            <h4>{pipe.line} <small>{own.pipe}{!own.fits && <b class="error"> {t('size.tooSmall')}</b>}</small></h4>
+            <dl>
+              <div><dt>{t('size.velocity')}</dt><dd>{show(own.velocity_ms, 'velocity', units)}</dd></div>
+              <div><dt>{t('size.friction')}</dt><dd>{show(own.friction_m_per_m, 'fraction', units)}</dd></div>
+              <Figure name={t('size.loss')} line={loss} />
+              {suits !== own && <div><dt>{t('size.suits')}</dt><dd>{suits?.pipe ?? t('size.noSuits')}</dd></div>}
+            </dl>
+          </>
+        );
+      })}
+      <Caution name="sizedPipes" />
+    </Group>
+  );
+}
+
+function Suction({ size }: { size: Size }) {
+  const t = useWords();
+  const find = lines(size);
+  return (
+    <Group name="suction" title={t('size.suction')}>
+      <dl>
+        <Figure main name={t('size.npshLeft')} line={find('suction', 'margin')} />
+        <Figure name={t('size.npshAvailable')} line={find('suction', 'available')} />
+        <Figure name={t('size.npshRequired')} line={find('suction', 'required')} />
+        <Figure name={t('size.lift')} line={find('suction', 'lift')} />
+        <Figure name={t('size.mostLift')} line={find('suction', 'largest lift')} />
+      </dl>
+      {find('suction', 'required')?.how.includes('assumed') && <p class="warning">{t('size.npshAssumed')}</p>}
+      <Broken size={size} ids={['NPSH', 'lift', 'suction velocity']} />
+    </Group>
+  );
+}
+
+function Motor({ size }: { size: Size }) {
+  const t = useWords();
+  const find = lines(size);
+  return (
+    <Group name="motor" title={t('size.motor')}>
+      <dl>
+        <Figure main name={t('size.startA')} line={find('electric', 'starting current')} />
+        <Figure name={t('size.fullA')} line={find('electric', 'full-load current')} />
+        <Figure name={t('size.conductor')} line={find('electric', 'conductor current')} />
+        <Figure name={t('size.heatStarts')} line={find('electric', 'starts by heat')} />
+        <Figure name={t('size.generator')} line={find('electric', 'generator')} />
+      </dl>
+      <Broken size={size} ids={['motor', 'motor starts', 'winding']} />
+      <Caution name="sizedMotor" />
+    </Group>
+  );
+}
+
+/* Made only when it is opened: it is long. */
+function Assumed({ size }: { size: Size }) {
+  const t = useWords();
+  const [open, setOpen] = useState(false);
+  if (size.defaults.length === 0) return null;
+  return (
+    <details class="assumed" onToggle={(event) => setOpen(event.currentTarget.open)}>
+      <summary>{t('size.assumed', { n: size.defaults.length })}</summary>
+      {open && (
+        <>
+          <p class="says">{t('size.assumed.where')}</p>
+          <ul class="plain">
+            {size.defaults.map((taken) => (
+              <li><b lang="en">{taken.path.replace(/^site\./, '')}</b>: {taken.value}. <span lang="en">{taken.reason}</span></li>
+            ))}
+          </ul>
+        </>
+      )}
+    </details>
+  );
+}
+
+/* Where on the card the thing that is missing is written. */
+function whereOf(problem: Problem, t: Say, language: 'en' | 'de'): string {
+  const [first = ''] = problem.path.replace(/^site\./, '').split(/[.[]/);
+  if (first === 'order' || first === 'sentences') return t('size.where.order');
+  if (first === 'design') return t('size.where.design');
+  const group = maybe(language, `g.${first}`);
+  return group ? t('size.where.group', { group }) : t('size.where.sheet');
+}
+
+function Refused({ problems }: { problems: Problem[] }) {
+  const t = useWords();
+  const language = useStore(store, (state) => state.language);
+  return (
+    <div data-size="refused">
+      <p class="error">{t('size.refused')}</p>
+      <ul class="plain">
+        {problems.slice(0, 4).map((problem) => (
+          <li><span lang="en">{problem.expected || problem.words}{problem.hint && ` (${problem.hint.replace(/\.$/, '')})`}.</span>
+            {' '}<b>{t('size.write', { where: whereOf(problem, t, language) })}</b></li>
+        ))}
+      </ul>
+    </div>
+  );
+}
+
+function Weakest({ size }: { size: Size }) {
+  const t = useWords();
+  const kept = size.checks.every((check) => check.kept);
+  return (
+    <div class={`verdict ${kept ? 'good' : 'bad'}`} data-size="weakest">
+      <p><b>{t(kept ? 'size.kept' : 'size.broken')}</b> <span lang="en">{size.weakest}</span></p>
+    </div>
+  );
+}
+
+export function Sized() {
+  const t = useWords();
+  const size = useStore(store, (state) => state.size);
+  const units = useStore(store, (state) => state.units);
+  if (!size || size.units !== units) return <p class="says">{t('wait')}</p>; // its words are in the other units
+  const { answer } = size;
+  if (!answer.ok) return <Refused problems={answer.problems} />;
+  return (
+    <div class="sized">
+      <h3>{t('size.weakest')}</h3>
+      <Weakest size={answer} />
+      <p class="says">{t('size.says')}</p>
+      <Meeting size={answer} />
+      <div class="figure-cards">
+        <Vessel size={answer} />
+        <Pipes size={answer} />
+        <Suction size={answer} />
+        <Cable size={answer} />
+        <Motor size={answer} />
+      </div>
+      <Assumed size={answer} />
+    </div>
+  );
+}
