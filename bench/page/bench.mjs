@@ -104,11 +104,12 @@ await browser.page.goto(server.url);
 await settled(browser.page);
 await dragging(browser.page);
 const drags = await dragging(browser.page);
-line('dragged setting, median', ms(median(drags)), `pointer moved to day drawn: sheet edited, simulated, plotted; ${drags.length} frames`);
+line('dragged setting, median', ms(median(drags)),
+  `pointer moved to day drawn: sheet edited, simulated, three charts plotted; ${drags.length} frames`);
 line('dragged setting, worst 10 %', ms(median([...drags].sort((a, b) => b - a).slice(0, Math.ceil(drags.length / 5)))), 'the same, slow end');
 const proofs = [];
 for (let i = 0; i < 3; i++) proofs.push(await quickProof(browser.page, `Bench ${i}`));
-line('quick proof', ms(median(proofs)), 'from a changed sheet to the table; 400 ms of it are waiting for rest');
+line('quick proof', ms(median(proofs)), 'from a changed sheet to the table; 250 ms of it are waiting for rest');
 const { browserMs, nativeMs } = await ratio(browser.page);
 line('browser against native', `${(browserMs / nativeMs).toFixed(2)} x`,
   `one proof of a year: ${ms(browserMs)} in a worker, ${ms(nativeMs)} natively, one core each`);

@@ -126,6 +126,28 @@ test('dragging the cut-out line changes the order and the day at once, and is on
   assert.equal(await page.locator('.sentence[data-sentence="1"] .number').innerText(), sentence);
 });
 
+test('a slider in the hand and the day stay together, there and back', async (t) => {
+  const { page, wrong } = await fresh(t);
+  const slider = page.locator('#day .setting input[type=range]');
+  const sentence = () => page.locator('.sentence[data-sentence="0"] .number').first().innerText();
+  const put = (at) => slider.evaluate((element, value) => {
+    element.value = value;
+    element.dispatchEvent(new Event('input', { bubbles: true }));
+  }, at);
+  assert.equal(await sentence(), '250 kPa');
+  for (const at of [44, 46, 48, 50, 44, 42]) await put(at);
+  await page.waitForFunction(() => document.querySelector('.sentence[data-sentence="0"] .number').innerText === '210 kPa');
+  for (const at of [44, 50]) await put(at);
+  await page.waitForFunction(() => document.querySelector('.sentence[data-sentence="0"] .number').innerText === '250 kPa');
+  assert.equal(await slider.inputValue(), '50');
+  await put(40);
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await page.waitForTimeout(600);
+  assert.equal(await sentence(), '250 kPa', 'what was in the hand does not come back after undo');
+  assert.equal(await slider.inputValue(), '50');
+  assert.deepEqual(wrong, []);
+});
+
 test('the job is kept across a reload, with what undo brings back', async (t) => {
   const { page } = await fresh(t);
   await fill(page, 'site', 'Kept place');

@@ -3,6 +3,7 @@ import { useEffect, useState } from 'preact/hooks';
 import type { ComponentChildren } from 'preact';
 import { useWords, type Key } from '../i18n/words';
 import { SectionView } from '../draw/Section';
+import { otherLight } from '../plot/colours';
 import { problemsNow } from '../state/ask';
 import { redo, store, undo } from '../state/job';
 import { useStore } from '../state/store';
@@ -136,7 +137,10 @@ export function App() {
   const name = useStore(store, (state) => String(state.sheet.site?.site ?? ''));
   usePlaying();
   useKeys();
-  useEffect(() => { document.documentElement.dataset.light = light; }, [light]);
+  useEffect(() => {
+    document.documentElement.dataset.light = light;
+    otherLight();
+  }, [light]);
   useEffect(() => { document.documentElement.lang = language; }, [language]);
   useEffect(() => { document.title = name ? `${name} – Pumpwright` : 'Pumpwright'; }, [name]);
   return (

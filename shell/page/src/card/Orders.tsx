@@ -3,7 +3,7 @@ import { useEffect, useId, useRef, useState } from 'preact/hooks';
 import { useWords } from '../i18n/words';
 import { scaleOf, settingsIn, type Setting } from '../sheet/settings';
 import { sentencesOf, setSetting } from '../plot/DayCharts';
-import { problemsNow } from '../state/ask';
+import { letGo, problemsNow } from '../state/ask';
 import { edit, store } from '../state/job';
 import { useStore } from '../state/store';
 import { Builder } from './Builder';
@@ -13,10 +13,20 @@ import { Caution } from './Caution';
 export function SettingSlider({ setting, label }: { setting: Setting; label: string }) {
   const units = useStore(store, (state) => state.units);
   const scale = scaleOf(setting);
+  const [held, hold] = useState<number | null>(null); // where the hand has it, until the sheet has followed with the day
+  useEffect(() => { if (held === scale.at(setting.value)) hold(null); }, [setting.text]);
+  const release = (): void => {
+    letGo();
+    hold(null);
+  };
   return (
     <div class="slider">
-      <input type="range" min={0} max={scale.steps} step={1} value={scale.at(setting.value)} aria-label={label} aria-valuetext={setting.text}
-        onInput={(event) => setSetting(setting, scale.value(Number(event.currentTarget.value)), units)} />
+      <input type="range" min={0} max={scale.steps} step={1} value={held ?? scale.at(setting.value)} aria-label={label} aria-valuetext={setting.text}
+        onInput={(event) => {
+          const at = Number(event.currentTarget.value);
+          if (setSetting(setting, scale.value(at), units, true)) hold(at);
+        }}
+        onChange={release} onPointerUp={release} onBlur={release} />
       <output>{setting.text}</output>
     </div>
   );

@@ -75,7 +75,7 @@ export function WhatIf() {
   const answer = useStore(store, (state) => state.mishaps);
   const trouble = useStore(store, (state) => state.trouble);
   const run = useStore(store, (state) => state.what);
-  const day = useStore(store, (state) => state.day);
+  const day = useStore(store, (state) => (state.trouble ? state.day : null));
   useStore(store, (state) => state.units);
   const kinds = answer?.ok ? answer.mishaps.filter((kind) => kind.possible !== false) : [];
   const [more, setMore] = useState(false);

@@ -14,12 +14,13 @@ function embedded(id: string): string {
   return document.getElementById(id)?.textContent ?? '';
 }
 
-let wasmBytes: Promise<ArrayBuffer> | undefined;
+let compiled: Promise<WebAssembly.Module> | undefined;
 
-function loadWasm(): Promise<ArrayBuffer> {
-  wasmBytes ??= __ONE_FILE__ ? decode(embedded('core-wasm')) : fetchWasm();
-  wasmBytes.catch(() => { wasmBytes = undefined; });
-  return wasmBytes;
+/* Compiled once: the workers share the code, and what the browser learns about it while it runs. */
+function loadWasm(): Promise<WebAssembly.Module> {
+  compiled ??= (__ONE_FILE__ ? decode(embedded('core-wasm')) : fetchWasm()).then((bytes) => WebAssembly.compile(bytes));
+  compiled.catch(() => { compiled = undefined; });
+  return compiled;
 }
 
 async function decode(base64: string): Promise<ArrayBuffer> {

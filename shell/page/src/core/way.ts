@@ -19,11 +19,11 @@ export class WorkerWay implements Way {
   private waiting = new Map<number, Waiting>();
   private next = 0;
 
-  constructor(private readonly make: () => Worker, private readonly wasm: () => Promise<ArrayBuffer>) {}
+  constructor(private readonly make: () => Worker, private readonly wasm: () => Promise<WebAssembly.Module>) {}
 
   async ask(request: string): Promise<string> {
     const wasm = this.worker ? undefined : await this.wasm();
-    const worker = this.worker ?? this.start(wasm as ArrayBuffer);
+    const worker = this.worker ?? this.start(wasm as WebAssembly.Module);
     const id = ++this.next;
     return new Promise((resolve, reject) => {
       this.waiting.set(id, { resolve, reject });
@@ -31,7 +31,7 @@ export class WorkerWay implements Way {
     });
   }
 
-  private start(wasm: ArrayBuffer): Worker {
+  private start(wasm: WebAssembly.Module): Worker {
     const worker = this.make();
     worker.onmessage = (event: MessageEvent<{ id: number; answer?: string; failed?: string }>) => {
       const { id, answer, failed } = event.data;

@@ -139,6 +139,7 @@ export function SectionView({ height }: { height: number }) {
   const run = useStore(store, (state) => (state.looking === 'what' && state.what ? state.what : state.day));
   const t_ms = useStore(store, (state) => state.t_ms);
   const units = useStore(store, (state) => state.units);
+  const playing = useStore(store, (state) => state.playing);
   useEffect(() => {
     const watch = new ResizeObserver(() => setWidth(Math.max(280, box.current!.clientWidth)));
     watch.observe(box.current!);
@@ -154,7 +155,7 @@ export function SectionView({ height }: { height: number }) {
   }) : t('section.none');
   return (
     <div class="section-box" ref={box}>
-      <svg class="section" viewBox={`0 0 ${width} ${height}`} role="img" aria-label={`${t('section.title')} ${words}`}>
+      <svg class={playing ? 'section playing' : 'section'} viewBox={`0 0 ${width} ${height}`} role="img" aria-label={`${t('section.title')} ${words}`}>
         {section && scale && <Drawing section={section} scale={scale} moment={moment} />}
       </svg>
     </div>

@@ -103,13 +103,13 @@ export function Chart(props: ChartProps) {
     props.onReady?.(made);
     const resized = new ResizeObserver(() => made.setSize({ width: Math.max(200, element.clientWidth), height: props.height }));
     resized.observe(element);
-    const dark = matchMedia('(prefers-color-scheme: dark)');
     const again = (): void => made.redraw(false, true);
-    dark.addEventListener('change', again);
+    const lights = ['(prefers-color-scheme: dark)', 'print'].map((query) => matchMedia(query));
+    lights.forEach((media) => media.addEventListener('change', again));
     const scrubbing = scrub(made);
     return () => {
       resized.disconnect();
-      dark.removeEventListener('change', again);
+      lights.forEach((media) => media.removeEventListener('change', again));
       scrubbing();
       made.destroy();
       chart.current = undefined;

@@ -1,11 +1,11 @@
 /* The charts of a simulated run: pressure with the lines of cut-in and cut-out to drag, flow, level. */
 import type uPlot from 'uplot';
-import { useMemo, useRef, useState } from 'preact/hooks';
+import { useLayoutEffect, useMemo, useRef, useState } from 'preact/hooks';
 import type { Run, Units } from '../core/door';
 import { useWords } from '../i18n/words';
 import { settingsIn, settingText, withSetting, type Setting } from '../sheet/settings';
 import { digits, inUnits, pretty, siFrom, unitFor } from '../sheet/quantity';
-import { timing } from '../state/ask';
+import { dragSentence, timing } from '../state/ask';
 import { edit, store } from '../state/job';
 import { useStore } from '../state/store';
 import { Chart, type Curve } from './Chart';
@@ -22,13 +22,16 @@ export function sentencesOf(site: unknown): string[] {
   return Array.isArray(order) ? order.map(String) : [];
 }
 
-export function setSetting(setting: Setting, value: number, units: Units): void {
+/** `inHand`: it is being dragged, so that the day is to follow at once. False: nothing changed. */
+export function setSetting(setting: Setting, value: number, units: Units, inHand = false): boolean {
   const sentence = sentencesOf(store.get().sheet.site)[setting.sentence];
-  if (sentence === undefined) return;
+  if (sentence === undefined) return false;
   const text = settingText(setting, value, units);
-  if (text === setting.text) return;
-  timing.moved = performance.now();
-  edit.value(['order', setting.sentence], withSetting(sentence, setting, text), `set${setting.sentence}.${setting.start}`);
+  const changed = withSetting(sentence, setting, text);
+  const gesture = `set${setting.sentence}.${setting.start}`;
+  if (inHand) return dragSentence(setting.sentence, changed, gesture);
+  if (changed !== sentence) edit.value(['order', setting.sentence], changed, gesture);
+  return changed !== sentence;
 }
 
 interface Props { run: Run; under?: Run | null; onset?: number; drag?: boolean }
@@ -59,13 +62,14 @@ export function DayCharts({ run, under, onset, drag }: Props) {
   if (other) pressure.unshift({ label: 'healthy', colour: 'faint', values: other, width: 1.5, dash: [4, 4] });
   const unit = (dimension: 'pressure' | 'flow' | 'length'): string => pretty(unitFor(dimension, units));
   const levels = most(data.level) > 0;
+  useLayoutEffect(() => { if (drag && timing.shown > 0) queueMicrotask(drawn); }); // the charts draw in microtasks of their own, before this one
   return (
     <div class="charts">
       <p class="chart-title">{t('day.pressure')} <small>{unit('pressure')}</small> <span class="key run">{t('day.running')}</span>
         {other && <span class="key faint">{t('what.healthy')}</span>}</p>
       <div class="with-lines">
         <Chart label={t('day.pressureChart')} hours={data.hours} curves={pressure} height={210} top={top} running={samples.running} marks={marks}
-          onReady={(made) => { chart.current = made; placed((count) => count + 1); }} onDraw={() => drawn()} />
+          onReady={(made) => { chart.current = made; placed((count) => count + 1); }} />
         {drag && settings.map((setting) => (
           <DragLine key={setting.role!} setting={setting} chart={chart} top={top} hold={(on) => setFrozen(on ? top : null)} />
         ))}
@@ -115,12 +119,12 @@ function DragLine({ setting, chart, top, hold }: LineProps) {
   const grabbed = useRef({ y: 0, value: 0 }); // where it was taken hold of
   const latest = useRef({ setting, top });
   latest.current = { setting, top };
-  const put = (shown: number): void => {
-    setSetting(latest.current.setting, Math.max(0, siFrom(shown, 'pressure', units)), units);
+  const put = (shown: number, inHand: boolean): void => {
+    setSetting(latest.current.setting, Math.max(0, siFrom(shown, 'pressure', units)), units, inHand);
   };
   const move = (event: PointerEvent): void => {
     if (!(event.currentTarget as HTMLElement).hasPointerCapture(event.pointerId)) return;
-    put(grabbed.current.value - ((event.clientY - grabbed.current.y) / height) * latest.current.top);
+    put(grabbed.current.value - ((event.clientY - grabbed.current.y) / height) * latest.current.top, true);
   };
   const step = units === 'us' ? 1 : units === 'bar' ? 0.05 : 5;
   return (
@@ -135,8 +139,8 @@ function DragLine({ setting, chart, top, hold }: LineProps) {
       onPointerMove={move} onPointerUp={() => hold(false)} onPointerCancel={() => hold(false)}
       onKeyDown={(event) => {
         const size = event.key.startsWith('Page') ? 5 * step : step;
-        if (event.key === 'ArrowUp' || event.key === 'PageUp') put(value + size);
-        else if (event.key === 'ArrowDown' || event.key === 'PageDown') put(value - size);
+        if (event.key === 'ArrowUp' || event.key === 'PageUp') put(value + size, false);
+        else if (event.key === 'ArrowDown' || event.key === 'PageDown') put(value - size, false);
         else return;
         event.preventDefault();
       }}>

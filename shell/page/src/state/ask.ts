@@ -1,8 +1,9 @@
 /* Asks the core again whenever something changes that an answer depends on. The day goes first and on its own line. */
 import { DOOR_UNITS, type Answer, type Check, type Duty, type Mishaps, type OrderLine, type Problem, type Request, type Run, type Size } from '../core/door';
-import type { Plain } from '../sheet/plain';
+import { withValue } from '../sheet/edit';
+import { readSheet, type Plain, type Sheet } from '../sheet/plain';
 import { fillTraces } from '../sheet/trace';
-import { core, store, type State, type Trouble } from './job';
+import { core, setSheet, store, type State, type Trouble } from './job';
 
 export const DAY_MS = 86400e3;
 export const ONSET = '10 h';
@@ -33,7 +34,7 @@ function dayRequest(site: Site, state: State): Request {
 
 /* While somebody drags, only what is drawn: no day book, fewer samples between the events. */
 function roughRequest(site: Site, state: State): Request {
-  return { do: 'run', site, units: DOOR_UNITS[state.units], text: false, samples: '20 min', entries: 0 };
+  return { ...dayRequest(site, state), samples: '20 min', entries: 0 };
 }
 
 export function whatRequest(site: Site, state: State, trouble: Trouble): Request {
@@ -60,25 +61,71 @@ async function put<T>(line: 'day' | 'rest', key: string, request: Request, take:
   }
 }
 
-/* From the hand's movement to the drawn day. `moved` is set where the hand moves; the charts measure when they draw. */
-export const timing = { moved: 0, shown: 0 };
+/* When the question behind the day that is shown was asked, or the hand moved; the charts measure when they have drawn. */
+export const timing = { shown: 0 };
+
+function dayOf(answer: Answer<Run>): Pick<State, 'dayProblems'> & Partial<State> {
+  return answer.ok ? { day: answer, dayProblems: [] } : { dayProblems: answer.problems };
+}
 
 let settle: ReturnType<typeof setTimeout> | undefined;
 
 function askDay(site: Site, state: State): void {
-  const began = timing.moved || performance.now();
-  const rough = timing.moved > 0;
-  timing.moved = 0;
+  const began = performance.now();
   clearTimeout(settle);
-  if (rough) settle = setTimeout(() => askDayAgain(), 150);
-  void put<Run>('day', 'day', rough ? roughRequest(site, state) : dayRequest(site, state), (answer) => {
+  void put<Run>('day', 'day', dayRequest(site, state), (answer) => {
     timing.shown = began;
-    if (answer.ok) store.set({ day: answer, dayProblems: [] });
-    else store.set({ dayProblems: answer.problems });
+    store.set(dayOf(answer));
   });
 }
 
+/* A setting in somebody's hand: the core is asked at once; while it computes, the sheet is changed; then both are shown
+ * together, drawn once. `inHand` is the last sheet that came about so. */
+let inHand: Sheet | undefined;
+let showing = false; // its day is there, or asked already
+let waiting: { base: Sheet; sheet: Sheet; gesture: string } | undefined;
+
+function show(step: NonNullable<typeof waiting>, found: Partial<State>): void {
+  if (waiting === step) waiting = undefined;
+  const now = store.get().sheet;
+  if (now !== step.base && now !== inHand) return; // somebody changed something else meanwhile
+  inHand = step.sheet;
+  showing = true;
+  setSheet(step.sheet, step.gesture, found);
+  showing = false;
+}
+
+/** The sentence with its number dragged. The day follows in full when the hand rests for a moment. False: nothing changed. */
+export function dragSentence(sentence: number, text: string, gesture: string): boolean {
+  const began = performance.now();
+  if (waiting && waiting.gesture !== gesture) letGo();
+  const state = store.get();
+  const site = siteForCore(state);
+  if (!site || !Array.isArray(site.order) || (!waiting && site.order[sentence] === text)) return false;
+  const order = site.order.map((other, i) => (i === sentence ? text : other));
+  const asked = core().day.ask('day', JSON.stringify(roughRequest({ ...site, order }, state)));
+  clearTimeout(settle);
+  settle = setTimeout(askDayAgain, 150);
+  const step = { base: state.sheet, sheet: readSheet(withValue(state.sheet, ['order', sentence], text)), gesture };
+  waiting = step;
+  asked.then((answer) => {
+    if (answer === null) return; // a newer position of the hand took its place
+    timing.shown = began;
+    show(step, dayOf(JSON.parse(answer) as Answer<Run>));
+  }).catch((problem) => {
+    show(step, {});
+    failed(problem);
+  });
+  return true;
+}
+
+/** What is in the hand counts now, whether its day is there or not. */
+export function letGo(): void {
+  if (waiting) show(waiting, {});
+}
+
 function askDayAgain(): void {
+  letGo();
   const state = store.get();
   const site = siteForCore(state);
   if (site) askDay(site, state);
@@ -144,7 +191,7 @@ export function askAll(): void {
   const state = store.get();
   const site = siteForCore(state);
   if (!site) return;
-  askDay(site, state);
+  if (!showing) askDay(site, state);
   if (state.trouble) askWhat(state);
   clearTimeout(later);
   later = setTimeout(askRest, state.check ? 120 : 0);

@@ -106,6 +106,11 @@ export function setText(text: string, name?: string): void {
   store.set({ ...remember(state, name), sheet: readSheet(text) });
 }
 
+/** Take a sheet that is read already, together with what was found for it. */
+export function setSheet(sheet: Sheet, name: string, found: Partial<State>): void {
+  store.set({ ...remember(store.get(), name), ...found, sheet });
+}
+
 export function setTrouble(trouble: Trouble | null, name?: string): void {
   const state = store.get();
   if (JSON.stringify(trouble) === JSON.stringify(state.trouble)) return;

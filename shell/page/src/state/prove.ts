@@ -67,7 +67,7 @@ export function watchProof(): void {
     last = now;
     if (!other) return;
     cancelProof(); // also a full one: it is for another sheet now
-    if (now.sheet.site) soon(400);
+    if (now.sheet.site) soon(250);
   });
   soon(900);
 }
