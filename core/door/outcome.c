@@ -19,11 +19,14 @@
     X("most_starts_in_hour", most_starts_in_hour, -1e12, 1e12) \
     X("deadhead_s", deadhead_s, -1e12, 1e12)                   \
     X("short_s", short_s, -1e12, 1e12)                         \
+    X("wanted_m3", wanted_m3, -1e12, 1e12)                     \
+    X("missing_m3", missing_m3, -1e12, 1e12)                   \
+    X("usual_m3", usual_m3, -1e12, 1e12)                       \
     X("pressure_max_pa", pressure_max_pa, -1e12, 1e12)
 
-/* job, ending, caught_by, stopped, false_stops, false_by, and 14 numbers (with padding): a new member belongs into the
+/* job, ending, caught_by, stopped, false_stops, false_by, and 17 numbers (with padding): a new member belongs into the
  * list above, or parts and whole would differ. */
-_Static_assert(sizeof(pw_outcome) == 6 * 4 + PW_MAX_SENTENCES * 4 + 14 * 8, "write and read the new member too");
+_Static_assert(sizeof(pw_outcome) == 6 * 4 + PW_MAX_SENTENCES * 4 + 17 * 8, "write and read the new member too");
 
 static const door_key outcome_keys[] = {{"job", ""},
                                         {"ending", ""},

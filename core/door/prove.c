@@ -136,6 +136,10 @@ static void put_mishap(door *d, const pw_proof *proof, int32_t number)
     door_put_number(d, "lost_m3", outcome->lost_m3);
     door_put_quantity(d, "lost", PW_DIM_VOLUME, outcome->lost_m3);
     door_put_number(d, "lost_per_day_m3", outcome->lost_per_day_m3);
+    door_put_number(d, "wanted_m3", outcome->wanted_m3);
+    door_put_number(d, "missing_m3", outcome->missing_m3);
+    door_put_quantity(d, "missing", PW_DIM_VOLUME, outcome->missing_m3);
+    door_put_number(d, "short_s", outcome->short_s);
     door_put_number(d, "starts", outcome->starts);
     door_put_number(d, "run_s", outcome->run_s);
     door_put_number(d, "dry_s", outcome->dry_s);

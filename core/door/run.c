@@ -340,6 +340,7 @@ static void put_totals(door *d, const char *key, const pw_totals *totals)
     door_put_number(d, "pumped_m3", totals->pumped_m3);
     door_put_number(d, "delivered_m3", totals->delivered_m3);
     door_put_number(d, "wanted_m3", totals->wanted_m3);
+    door_put_number(d, "missing_m3", totals->missing_m3);
     door_put_number(d, "leaked_m3", totals->leaked_m3);
     door_put_number(d, "spilled_m3", totals->spilled_m3);
     door_put_number(d, "source_m3", totals->source_m3);

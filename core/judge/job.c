@@ -46,6 +46,8 @@ static pw_totals since_onset(const pw_daybook *daybook)
     t.dry_s -= before->dry_s;
     t.deadhead_s -= before->deadhead_s;
     t.short_s -= before->short_s;
+    t.wanted_m3 -= before->wanted_m3;
+    t.missing_m3 = pw_max(0.0, t.missing_m3 - before->missing_m3);
     t.starts -= before->starts;
     return t;
 }
@@ -58,6 +60,8 @@ static void fill_totals(const pw_totals *totals, pw_outcome *out)
     out->dry_s = totals->dry_s;
     out->deadhead_s = totals->deadhead_s;
     out->short_s = totals->short_s;
+    out->wanted_m3 = totals->wanted_m3;
+    out->missing_m3 = totals->missing_m3;
     out->winding_max_c = totals->winding_max_c;
     out->pressure_max_pa = totals->pressure_max_pa;
     out->longest_run_s = totals->longest_run_s;
@@ -85,6 +89,9 @@ static void fill_mishap(const pw_plant *plant, const pw_job *job, const pw_proof
         memset(&totals, 0, sizeof totals);
     }
     fill_totals(&totals, out);
+    const pw_totals *before = &daybook->at_mishap;
+    if (before->wanted_m3 > 0.0)
+        out->usual_m3 = out->wanted_m3 * before->missing_m3 / before->wanted_m3;
     /* A mishap that was seen within a minute has no rate that would mean anything a day long. */
     if (simulated_s >= 60.0) {
         out->lost_per_day_m3 = out->lost_m3 * DAY_S / simulated_s;

@@ -11,8 +11,13 @@
 /* A pump that runs longer than this in all with next to no flow heats the water inside it (common practice: minutes,
  * not hours). */
 #define DEADHEAD_S 600.0
-/* Outlets that get too little for more than this part of the time: the users will call. */
-#define SHORT_PART 0.01
+/* What users notice: more than a jug is missing, and that is either more than a thousandth of what they wanted or they
+ * stood for ten minutes in all before an outlet that gave too little. Beyond half as much again as was missing before
+ * the mishap (own choices). */
+#define MISSED_M3    1e-3
+#define MISSED_PART  1e-3
+#define MISSED_S     600.0
+#define MISSED_USUAL 1.5
 
 static double winding_limit_c(const pw_site *site)
 {
@@ -26,6 +31,15 @@ static bool passed_a_limit(const pw_site *site, const pw_outcome *outcome)
 {
     return outcome->dry_s > site->limits.dry_run_s.v || outcome->winding_max_c > winding_limit_c(site) ||
            outcome->pressure_max_pa > site->limits.highest_pa.v;
+}
+
+/* Do users miss water that they had before the mishap? */
+static bool misses_water(const pw_outcome *outcome)
+{
+    double extra_m3 = outcome->missing_m3 - MISSED_USUAL * outcome->usual_m3;
+    if (!(extra_m3 > MISSED_M3))
+        return false;
+    return extra_m3 > MISSED_PART * outcome->wanted_m3 || outcome->short_s * extra_m3 > MISSED_S * outcome->missing_m3;
 }
 
 bool pw_outcome_typed(const pw_outcome *outcome)
@@ -46,7 +60,7 @@ pw_finding pw_outcome_finding(const pw_plant *plant, const pw_job *job, const pw
         return PW_FINDING_STOPPED;
     bool costs = outcome->lost_m3 > NOTHING_M3 || outcome->dry_s > NOTHING_DRY_S || passed_a_limit(site, outcome) ||
                  outcome->most_starts_in_hour > site->limits.starts_per_hour.v || outcome->ending == PW_END_HUNTING ||
-                 outcome->deadhead_s > DEADHEAD_S || outcome->short_s > SHORT_PART * outcome->seconds;
+                 outcome->deadhead_s > DEADHEAD_S || misses_water(outcome);
     return costs ? PW_FINDING_UNSEEN : PW_FINDING_HARMLESS;
 }
 
@@ -123,10 +137,12 @@ static void put_cost(const pw_outcome *outcome, const pw_units *units, pw_text *
         pw_text_put(text, " of running with next to no flow");
         said++;
     }
-    if (outcome->short_s > SHORT_PART * outcome->seconds) {
+    if (misses_water(outcome)) {
         pw_text_put(text, said > 0 ? ", " : "");
-        pw_quantity_put(text, units, PW_DIM_TIME, outcome->short_s);
-        pw_text_put(text, " with too little at an outlet");
+        pw_quantity_put(text, units, PW_DIM_VOLUME, outcome->missing_m3);
+        pw_text_put(text, " missing of the ");
+        pw_quantity_put(text, units, PW_DIM_VOLUME, outcome->wanted_m3);
+        pw_text_put(text, " that users wanted");
         said++;
     }
     pw_text_put(text, said > 0 ? ", " : "");
@@ -277,7 +293,7 @@ static const char *kind_words(pw_arena *arena, const pw_proof *proof, pw_mishap_
     pw_text text;
     pw_text_init(&text, arena);
     int32_t found = 0;
-    double most_m3d = 0.0, most_dry_s = 0.0, most_dead_s = 0.0, most_short_s = 0.0;
+    double most_m3d = 0.0, most_dry_s = 0.0, most_dead_s = 0.0, most_missing_m3 = 0.0;
     for (int32_t i = 0; i < proof->jobs->count; i++) {
         const pw_job *job = &proof->jobs->jobs[i];
         if (job->kind != PW_JOB_MISHAP || job->extra || job->mishap.kind != kind)
@@ -296,7 +312,8 @@ static const char *kind_words(pw_arena *arena, const pw_proof *proof, pw_mishap_
         most_m3d = pw_max(most_m3d, outcome->lost_per_day_m3);
         most_dry_s = pw_max(most_dry_s, outcome->dry_s);
         most_dead_s = pw_max(most_dead_s, outcome->deadhead_s);
-        most_short_s = pw_max(most_short_s, outcome->short_s);
+        if (misses_water(outcome))
+            most_missing_m3 = pw_max(most_missing_m3, outcome->missing_m3);
         found++;
     }
     if (found == 0)
@@ -311,7 +328,10 @@ static const char *kind_words(pw_arena *arena, const pw_proof *proof, pw_mishap_
     }
     put_most(&text, units, most_dry_s, NOTHING_DRY_S, " of dry running in the time tried");
     put_most(&text, units, most_dead_s, DEADHEAD_S, " of running with next to no flow");
-    put_most(&text, units, most_short_s, SHORT_PART * proof->options.horizon_s, " with too little at an outlet");
+    if (most_missing_m3 > 0.0) {
+        pw_text_put(&text, "; users miss up to ");
+        pw_quantity_put(&text, units, PW_DIM_VOLUME, most_missing_m3);
+    }
     pw_text_put(&text, ".");
     *failed = *failed || text.failed;
     return text.failed ? NULL : text.data;

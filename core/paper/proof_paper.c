@@ -72,8 +72,9 @@ static void put_summary(proof_pen *p)
     put_count_item(p, lines, &count, counts.too_late, "Stopped too late",
                    " by a lock out, after dry running, winding temperature or pressure had passed its limit");
     put_count_item(p, lines, &count, counts.told, "Seen, not stopped", " by a watch that cannot end it");
-    put_count_item(p, lines, &count, counts.unseen, "Never seen", " by any watch, and it costs water or wear");
-    put_count_item(p, lines, &count, counts.harmless, "Not seen, no harm", ": nothing lost, no limit passed");
+    put_count_item(p, lines, &count, counts.unseen, "Never seen",
+                   " by any watch, and it costs water, wear, or users their water");
+    put_count_item(p, lines, &count, counts.harmless, "Not seen, no harm", ": nothing lost or missed, no limit passed");
     pw_document_lines(p->document, PW_BLOCK_FACTS, lines, count);
 }
 

@@ -3,7 +3,7 @@
 #include "paper/proof_parts.h"
 #include "paper/say.h"
 
-enum { MOST_SEVERITIES = 16, DETAILS = 8 };
+enum { MOST_SEVERITIES = 16 };
 
 pw_tone proof_tone_of(pw_finding finding)
 {
@@ -101,69 +101,144 @@ static void put_glance(proof_pen *p)
     }
 }
 
-/* What it cost until it was seen; of one that never was, what it costs a day. */
-static const char *lost_words(proof_pen *p, const pw_outcome *outcome)
+/* ---- one kind of mishap ---- */
+
+typedef struct detail {
+    const char *title;
+    bool right, always; /* else only where some severity has something to say */
+    const char *(*words)(proof_pen *p, const pw_job *job, const pw_outcome *outcome);
+} detail;
+
+static const char *severity_of(proof_pen *p, const pw_job *job, const pw_outcome *outcome)
 {
+    (void)outcome;
+    return severity_words(p, job);
+}
+
+static const char *found_of(proof_pen *p, const pw_job *job, const pw_outcome *outcome)
+{
+    if (outcome->ending == PW_END_HUNTING && outcome->caught_by < 0)
+        return "never seen, pump hunts";
+    return pw_finding_words(pw_outcome_finding(p->proof->plant, job, outcome));
+}
+
+static const char *sentence_of(proof_pen *p, const pw_job *job, const pw_outcome *outcome)
+{
+    (void)job;
+    return outcome->caught_by >= 0 ? say_count(p->arena, (double)(outcome->caught_by + 1)) : "none";
+}
+
+static const char *after_of(proof_pen *p, const pw_job *job, const pw_outcome *outcome)
+{
+    (void)job;
+    if (pw_outcome_typed(outcome))
+        return "at once, as typed";
+    return outcome->caught_by >= 0 ? say_quantity(p->arena, p->units, PW_DIM_TIME, outcome->seconds) : "never";
+}
+
+/* What it cost until it was seen; of one that never was, what it costs a day. "": nothing. */
+static const char *lost_of(proof_pen *p, const pw_job *job, const pw_outcome *outcome)
+{
+    (void)job;
     if (outcome->lost_m3 < 1e-4)
-        return "none";
+        return "";
     if (outcome->caught_by >= 0)
         return say_quantity(p->arena, p->units, PW_DIM_VOLUME, outcome->lost_m3);
     const char *volume = say_quantity(p->arena, p->units, PW_DIM_VOLUME, outcome->lost_per_day_m3);
     return volume != NULL ? say(p->arena, volume, " a day", NULL) : NULL;
 }
 
-static void put_detail_row(proof_pen *p, pw_grid *grid, int32_t row, int32_t i)
+static const char *missed_of(proof_pen *p, const pw_job *job, const pw_outcome *outcome)
+{
+    (void)job;
+    return outcome->missing_m3 < 1e-4 ? "" : say_quantity(p->arena, p->units, PW_DIM_VOLUME, outcome->missing_m3);
+}
+
+static const char *starts_of(proof_pen *p, const pw_job *job, const pw_outcome *outcome)
+{
+    (void)job;
+    return say_count(p->arena, outcome->starts);
+}
+
+static const char *dry_of(proof_pen *p, const pw_job *job, const pw_outcome *outcome)
+{
+    (void)job;
+    return outcome->dry_s > 0.0 ? say_quantity(p->arena, p->units, PW_DIM_TIME, outcome->dry_s) : "";
+}
+
+static const char *winding_of(proof_pen *p, const pw_job *job, const pw_outcome *outcome)
+{
+    (void)job;
+    return say_quantity(p->arena, p->units, PW_DIM_TEMPERATURE, outcome->winding_max_c);
+}
+
+static const detail details[] = {{"Severity", true, true, severity_of},      {"Found", false, true, found_of},
+                                 {"By sentence", true, true, sentence_of},   {"After", true, true, after_of},
+                                 {"Water lost", true, false, lost_of},       {"Users miss", true, false, missed_of},
+                                 {"Starts", true, true, starts_of},          {"Ran dry", true, false, dry_of},
+                                 {"Hottest winding", true, true, winding_of}};
+enum { DETAILS = sizeof details / sizeof details[0] };
+
+/* Which columns say something about these jobs; returns how many. */
+static int32_t choose_details(proof_pen *p, const int32_t *jobs, int32_t count, int32_t *chosen)
 {
     const pw_proof *proof = p->proof;
-    const pw_job *job = &proof->jobs->jobs[i];
-    const pw_outcome *outcome = &proof->outcomes[i];
-    pw_finding finding = pw_outcome_finding(proof->plant, job, outcome);
-    bool caught = outcome->caught_by >= 0;
-    const char *words[DETAILS];
-    words[0] = severity_words(p, job);
-    words[1] = outcome->ending == PW_END_HUNTING && !caught ? "never seen, pump hunts" : pw_finding_words(finding);
-    bool typed = pw_outcome_typed(outcome);
-    words[2] = caught ? say_count(p->arena, (double)(outcome->caught_by + 1)) : "none";
-    words[3] = typed    ? "at once, as typed"
-               : caught ? say_quantity(p->arena, p->units, PW_DIM_TIME, outcome->seconds)
-                        : "never";
-    words[4] = lost_words(p, outcome);
-    words[5] = say_count(p->arena, outcome->starts);
-    words[6] = say_quantity(p->arena, p->units, PW_DIM_TIME, outcome->dry_s);
-    words[7] = say_quantity(p->arena, p->units, PW_DIM_TEMPERATURE, outcome->winding_max_c);
-    for (int32_t c = 0; c < DETAILS; c++) {
-        if (words[c] == NULL)
-            p->document->failed = true;
-        pw_grid_set(grid, row, c, words[c], c == 1 ? proof_tone_of(finding) : PW_TONE_PLAIN);
+    int32_t columns = 0;
+    for (int32_t d = 0; d < DETAILS; d++) {
+        bool says = details[d].always;
+        for (int32_t i = 0; i < count && !says; i++) {
+            const char *words = details[d].words(p, &proof->jobs->jobs[jobs[i]], &proof->outcomes[jobs[i]]);
+            says = words == NULL || words[0] != '\0';
+        }
+        chosen[columns] = d;
+        columns += says ? 1 : 0;
     }
+    return columns;
+}
+
+static void put_detail_row(proof_pen *p, pw_grid *grid, int32_t row, int32_t i, const int32_t *chosen, int32_t columns)
+{
+    const pw_job *job = &p->proof->jobs->jobs[i];
+    const pw_outcome *outcome = &p->proof->outcomes[i];
+    const pw_tone tone = proof_tone_of(pw_outcome_finding(p->proof->plant, job, outcome));
+    for (int32_t c = 0; c < columns; c++) {
+        const char *words = details[chosen[c]].words(p, job, outcome);
+        p->document->failed = p->document->failed || words == NULL;
+        words = words != NULL && words[0] == '\0' ? "none" : words;
+        pw_grid_set(grid, row, c, words, details[chosen[c]].words == found_of ? tone : PW_TONE_PLAIN);
+    }
+}
+
+static const char *detail_title(proof_pen *p, const pw_job *job)
+{
+    pw_text title, where;
+    pw_text_init(&title, p->arena);
+    pw_text_put(&title, pw_mishap_title(job->mishap.kind));
+    pw_text_init(&where, p->arena);
+    pw_mishap_where_words(p->proof->plant->site, job->mishap.kind, job->mishap.where, &where);
+    if (where.length > 0)
+        pw_text_puts(&title, ", ", where.data, NULL);
+    return say_done(&title);
 }
 
 static void put_detail(proof_pen *p, int32_t kind)
 {
-    static const pw_column columns[DETAILS] = {
-        {"Severity", "", true},   {"Found", "", false}, {"By sentence", "", true}, {"After", "", true},
-        {"Water lost", "", true}, {"Starts", "", true}, {"Ran dry", "", true},     {"Hottest winding", "", true}};
-    int32_t jobs[MOST_SEVERITIES];
-    int32_t count = jobs_of(p->proof, kind, jobs);
+    int32_t jobs[MOST_SEVERITIES], chosen[DETAILS];
+    pw_column columns[DETAILS];
+    const int32_t count = jobs_of(p->proof, kind, jobs);
     if (count == 0)
         return;
-    const pw_job *first = &p->proof->jobs->jobs[jobs[0]];
-    pw_text title;
-    pw_text_init(&title, p->arena);
-    pw_text_put(&title, pw_mishap_title((pw_mishap_kind)kind));
-    pw_text where;
-    pw_text_init(&where, p->arena);
-    pw_mishap_where_words(p->proof->plant->site, first->mishap.kind, first->mishap.where, &where);
-    if (where.length > 0)
-        pw_text_puts(&title, ", ", where.data, NULL);
-    pw_document_heading(p->document, 3, say_done(&title));
+    pw_document_heading(p->document, 3, detail_title(p, &p->proof->jobs->jobs[jobs[0]]));
     const char *meaning = pw_mishap_severity_words((pw_mishap_kind)kind);
     const char *caption = meaning[0] != '\0' ? say(p->arena, "Severity: ", meaning, NULL) : "";
-    if (caption == NULL)
-        p->document->failed = true;
-    pw_grid *grid = pw_document_grid(p->document, caption != NULL ? caption : "", columns, DETAILS, count);
+    p->document->failed = p->document->failed || caption == NULL;
+    const int32_t wide = choose_details(p, jobs, count, chosen);
+    for (int32_t c = 0; c < wide; c++) {
+        columns[c] = (pw_column){details[chosen[c]].title, "", details[chosen[c]].right};
+    }
+    pw_grid *grid = pw_document_grid(p->document, caption != NULL ? caption : "", columns, wide, count);
     for (int32_t row = 0; row < count; row++)
-        put_detail_row(p, grid, row, jobs[row]);
+        put_detail_row(p, grid, row, jobs[row], chosen, wide);
 }
 
 void proof_put_mishaps(proof_pen *p)

@@ -34,6 +34,8 @@ static void put_totals(day_pen *p)
                            day_words(p, PW_DIM_VOLUME, totals->delivered_m3),
                            "Wanted",
                            day_words(p, PW_DIM_VOLUME, totals->wanted_m3),
+                           "Missing",
+                           day_words(p, PW_DIM_VOLUME, totals->missing_m3),
                            "Too little at an outlet",
                            day_words(p, PW_DIM_TIME, totals->short_s),
                            "Leaked",

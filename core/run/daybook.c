@@ -194,6 +194,13 @@ static double total_storage(const run_state *run, const double *y)
     return sum;
 }
 
+/* A drop in a million is the rounding of two sums that should be equal. */
+static double missing(const pw_totals *totals)
+{
+    const double short_of_m3 = totals->wanted_m3 - totals->delivered_m3;
+    return short_of_m3 > 1e-6 * totals->wanted_m3 ? short_of_m3 : 0.0;
+}
+
 pw_totals pw_book_totals(const run_state *run, bool since_onset)
 {
     const double *from = since_onset ? run->y_onset : run->y_start;
@@ -209,6 +216,7 @@ pw_totals pw_book_totals(const run_state *run, bool since_onset)
     out.stored_change_m3 = total_storage(run, y) - total_storage(run, from);
     out.balance_m3 = out.source_m3 - out.delivered_m3 - out.leaked_m3 - out.spilled_m3 - out.stored_change_m3;
     out.evaluations = run->book->totals.evaluations;
+    out.missing_m3 = missing(&out);
     if (since_onset) {
         const pw_totals *before = &run->tally_onset;
         out.run_s -= before->run_s;
@@ -216,6 +224,7 @@ pw_totals pw_book_totals(const run_state *run, bool since_onset)
         out.deadhead_s -= before->deadhead_s;
         out.short_s -= before->short_s;
         out.wanted_m3 -= before->wanted_m3;
+        out.missing_m3 = missing(&out);
         out.starts -= before->starts;
         out.segments -= before->segments;
         out.winding_max_c = run->since.winding_max_c;

@@ -23,9 +23,9 @@ typedef enum pw_entry_kind {
     PW_ENTRY_NO_FLOW, /* flow switch broke */
     PW_ENTRY_DRY,     /* pump begins to suck air: item pump */
     PW_ENTRY_DRY_END,
-    PW_ENTRY_SHORT, /* an outlet gets clearly less than wanted (under 80 %): item outlet */
-    PW_ENTRY_SHORT_END,
-    PW_ENTRY_SPILL, /* a tank overflows: item tank */
+    PW_ENTRY_SHORT,     /* an outlet gets clearly less than wanted (under 80 %): item outlet */
+    PW_ENTRY_SHORT_END, /* a = seconds that it lasted; it ends with the draw, too */
+    PW_ENTRY_SPILL,     /* a tank overflows: item tank */
     PW_ENTRY_SPILL_END,
     PW_ENTRY_HUNTING,    /* more than PW_HUNT_STARTS starts in a minute: the run ends here */
     PW_ENTRY_MISHAP_END, /* the mishap is over: the supply is back, the frost is gone */
@@ -58,6 +58,7 @@ typedef struct pw_sample {
 
 typedef struct pw_totals {
     double pumped_m3, delivered_m3, wanted_m3, leaked_m3, spilled_m3, source_m3, stored_change_m3;
+    double missing_m3; /* wanted at the outlets and not delivered, 0 or more */
     double balance_m3; /* source - delivered - leaked - spilled - stored change */
     double run_s, dry_s, deadhead_s /* running with next to no flow, intake covered */, energy_j;
     double short_s; /* time with an outlet under 80 % of what it wants */
@@ -115,7 +116,7 @@ typedef struct pw_daybook {
     pw_entry *entries;
     int32_t sample_count, samples_lost;
     pw_sample *samples;
-    float *places_pa; /* gauge, sample_count rows of place_count; NULL when not asked for */
+    float *places_pa;    /* gauge, sample_count rows of place_count; NULL when not asked for */
     pw_totals totals;    /* whole run */
     pw_totals at_mishap; /* up to the onset */
     int32_t lock_count;

@@ -104,7 +104,7 @@ typedef struct run_state {
     bool shaken[PW_MAX_SENSORS]; /* chatter: reads the opposite just now */
     int64_t toggle_ms[PW_MAX_SENSORS];
     bool dry[PW_MAX_PUMPS], dead[PW_MAX_PUMPS], shortage[PW_MAX_OUTLETS], spilling[PW_MAX_TANKS];
-    int64_t run_from_ms[PW_MAX_PUMPS];
+    int64_t run_from_ms[PW_MAX_PUMPS], short_from_ms[PW_MAX_OUTLETS];
     double run_from_m3[PW_MAX_PUMPS]; /* pumped sum when this run began */
     pw_arena *arena;
     int32_t states_told; /* of those asked for */

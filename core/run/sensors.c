@@ -236,6 +236,18 @@ static void mark(run_state *run, bool *was, bool is, pw_entry_kind begins, pw_en
     }
 }
 
+/* The end of a shortage tells how long it lasted. */
+static void mark_short(run_state *run, int32_t outlet, bool is)
+{
+    if (run->shortage[outlet] == is) {
+        return;
+    }
+    const double lasted_s = is ? 0.0 : (double)(run->t_ms - run->short_from_ms[outlet]) * 1e-3;
+    run->shortage[outlet] = is;
+    run->short_from_ms[outlet] = run->t_ms;
+    pw_book_entry(run, is ? PW_ENTRY_SHORT : PW_ENTRY_SHORT_END, outlet, -1, lasted_s, 0.0);
+}
+
 static void settle_flow(run_state *run, watch *w, double velocity)
 {
     const pw_sensor *sensor = &run->plant->site->sensors[w->item];
@@ -265,9 +277,7 @@ void pw_sensors_settle(run_state *run)
         switch (w->kind) {
         case WATCH_DRY: mark(run, &run->dry[w->item], w->holds, PW_ENTRY_DRY, PW_ENTRY_DRY_END, w->item); break;
         case WATCH_DEAD: run->dead[w->item] = w->holds; break;
-        case WATCH_SHORT:
-            mark(run, &run->shortage[w->item], w->holds, PW_ENTRY_SHORT, PW_ENTRY_SHORT_END, w->item);
-            break;
+        case WATCH_SHORT: mark_short(run, w->item, w->holds); break;
         case WATCH_SPILL:
             mark(run, &run->spilling[w->item], w->holds, PW_ENTRY_SPILL, PW_ENTRY_SPILL_END, w->item);
             break;

@@ -1,16 +1,32 @@
 /* Day book entries in words. */
 #include "run/run.h"
 
-static const char *const ids[PW_ENTRY_COUNT] = {
-    [PW_ENTRY_BEGIN] = "begin",         [PW_ENTRY_START] = "start",         [PW_ENTRY_STOP] = "stop",
-    [PW_ENTRY_LOCK] = "lock out",       [PW_ENTRY_WARN] = "warn",           [PW_ENTRY_HELD] = "held",
-    [PW_ENTRY_RELEASE] = "release",     [PW_ENTRY_RETRY] = "retry",         [PW_ENTRY_MISHAP] = "mishap",
-    [PW_ENTRY_DRAW] = "draw",           [PW_ENTRY_DRAW_END] = "draw end",   [PW_ENTRY_FLOW] = "flow",
-    [PW_ENTRY_NO_FLOW] = "no flow",     [PW_ENTRY_DRY] = "dry",             [PW_ENTRY_DRY_END] = "dry end",
-    [PW_ENTRY_SHORT] = "short",         [PW_ENTRY_SHORT_END] = "short end", [PW_ENTRY_SPILL] = "spill",
-    [PW_ENTRY_SPILL_END] = "spill end", [PW_ENTRY_HUNTING] = "hunting",     [PW_ENTRY_END] = "end",
-    [PW_ENTRY_MISHAP_END] = "mishap end", [PW_ENTRY_STALL] = "stall",       [PW_ENTRY_NO_PRIME] = "no prime",
-    [PW_ENTRY_NO_CLOSE] = "not closed", [PW_ENTRY_TYPED] = "refused"};
+static const char *const ids[PW_ENTRY_COUNT] = {[PW_ENTRY_BEGIN] = "begin",
+                                                [PW_ENTRY_START] = "start",
+                                                [PW_ENTRY_STOP] = "stop",
+                                                [PW_ENTRY_LOCK] = "lock out",
+                                                [PW_ENTRY_WARN] = "warn",
+                                                [PW_ENTRY_HELD] = "held",
+                                                [PW_ENTRY_RELEASE] = "release",
+                                                [PW_ENTRY_RETRY] = "retry",
+                                                [PW_ENTRY_MISHAP] = "mishap",
+                                                [PW_ENTRY_DRAW] = "draw",
+                                                [PW_ENTRY_DRAW_END] = "draw end",
+                                                [PW_ENTRY_FLOW] = "flow",
+                                                [PW_ENTRY_NO_FLOW] = "no flow",
+                                                [PW_ENTRY_DRY] = "dry",
+                                                [PW_ENTRY_DRY_END] = "dry end",
+                                                [PW_ENTRY_SHORT] = "short",
+                                                [PW_ENTRY_SHORT_END] = "short end",
+                                                [PW_ENTRY_SPILL] = "spill",
+                                                [PW_ENTRY_SPILL_END] = "spill end",
+                                                [PW_ENTRY_HUNTING] = "hunting",
+                                                [PW_ENTRY_END] = "end",
+                                                [PW_ENTRY_MISHAP_END] = "mishap end",
+                                                [PW_ENTRY_STALL] = "stall",
+                                                [PW_ENTRY_NO_PRIME] = "no prime",
+                                                [PW_ENTRY_NO_CLOSE] = "not closed",
+                                                [PW_ENTRY_TYPED] = "refused"};
 
 const char *pw_entry_id(int32_t kind)
 {
@@ -88,31 +104,19 @@ static void pump_put(const pw_plant *plant, const pw_entry *entry, const pw_unit
         named(text, name, " would start, but rests first");
         because(plant, entry, text);
         break;
-    case PW_ENTRY_RELEASE:
-        named(text, name, " is released by a person");
-        break;
+    case PW_ENTRY_RELEASE: named(text, name, " is released by a person"); break;
     case PW_ENTRY_RETRY:
         named(text, name, " is released by the order itself");
         because(plant, entry, text);
         break;
-    case PW_ENTRY_DRY:
-        named(text, name, " begins to take in air: the water stands at the intake");
-        break;
-    case PW_ENTRY_DRY_END:
-        named(text, name, " no longer runs dry");
-        break;
+    case PW_ENTRY_DRY: named(text, name, " begins to take in air: the water stands at the intake"); break;
+    case PW_ENTRY_DRY_END: named(text, name, " no longer runs dry"); break;
     case PW_ENTRY_STALL:
         named(text, name, " is switched on and does not turn: it draws its locked-rotor current");
         break;
-    case PW_ENTRY_NO_PRIME:
-        named(text, name, " turns without water: its suction pipe has drained");
-        break;
-    case PW_ENTRY_NO_CLOSE:
-        named(text, name, " is told to start, but its contactor does not close");
-        break;
-    default:
-        named(text, name, " hunts: more than 60 starts in one minute. The simulation ends here");
-        break;
+    case PW_ENTRY_NO_PRIME: named(text, name, " turns without water: its suction pipe has drained"); break;
+    case PW_ENTRY_NO_CLOSE: named(text, name, " is told to start, but its contactor does not close"); break;
+    default: named(text, name, " hunts: more than 60 starts in one minute. The simulation ends here"); break;
     }
 }
 
@@ -154,29 +158,16 @@ void pw_entry_put(const pw_plant *plant, const pw_entry *entry, const pw_units *
         pw_text_put(text, "the order as it was typed now is refused: the old one stays in force");
         break;
     case PW_ENTRY_DRAW:
-    case PW_ENTRY_DRAW_END:
-        draw_put(plant, entry, units, text);
-        break;
-    case PW_ENTRY_FLOW:
-        named(text, site->sensors[entry->item].name, " makes: there is flow");
-        break;
-    case PW_ENTRY_NO_FLOW:
-        named(text, site->sensors[entry->item].name, " breaks: no flow");
-        break;
-    case PW_ENTRY_SHORT:
-        named(text, site->outlets[entry->item].name, " gets less than 80 % of what it wants");
-        break;
+    case PW_ENTRY_DRAW_END: draw_put(plant, entry, units, text); break;
+    case PW_ENTRY_FLOW: named(text, site->sensors[entry->item].name, " makes: there is flow"); break;
+    case PW_ENTRY_NO_FLOW: named(text, site->sensors[entry->item].name, " breaks: no flow"); break;
+    case PW_ENTRY_SHORT: named(text, site->outlets[entry->item].name, " gets less than 80 % of what it wants"); break;
     case PW_ENTRY_SHORT_END:
-        named(text, site->outlets[entry->item].name, " is served again");
+        named(text, site->outlets[entry->item].name, " no longer gets too little, after ");
+        pw_quantity_put(text, units, PW_DIM_TIME, entry->a);
         break;
-    case PW_ENTRY_SPILL:
-        named(text, site->tanks[entry->item].name, " overflows");
-        break;
-    case PW_ENTRY_SPILL_END:
-        named(text, site->tanks[entry->item].name, " no longer overflows");
-        break;
-    default:
-        pump_put(plant, entry, units, text);
-        break;
+    case PW_ENTRY_SPILL: named(text, site->tanks[entry->item].name, " overflows"); break;
+    case PW_ENTRY_SPILL_END: named(text, site->tanks[entry->item].name, " no longer overflows"); break;
+    default: pump_put(plant, entry, units, text); break;
     }
 }

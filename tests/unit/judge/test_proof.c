@@ -308,7 +308,8 @@ static void test_findings(void **state)
     bad[2].winding_max_c = 1000.0;
     bad[3].pressure_max_pa = k->plant->site->limits.highest_pa.v + 1.0;
     bad[4].deadhead_s = 3600.0;
-    bad[5].short_s = 86400.0;
+    bad[5].wanted_m3 = 10.0;
+    bad[5].missing_m3 = 0.1;
     bad[6].most_starts_in_hour = k->plant->site->limits.starts_per_hour.v + 1.0;
     for (int32_t i = 0; i < 7; i++)
         assert_int_equal(pw_outcome_finding(k->plant, &job, &bad[i]), PW_FINDING_UNSEEN);
@@ -317,6 +318,35 @@ static void test_findings(void **state)
     assert_int_equal(pw_outcome_finding(k->plant, &job, &bad[1]), PW_FINDING_STOPPED);
     bad[1].dry_s = k->plant->site->limits.dry_run_s.v + 1.0;
     assert_int_equal(pw_outcome_finding(k->plant, &job, &bad[1]), PW_FINDING_TOO_LATE);
+}
+
+/* Users notice a jug and more: a thousandth of what they want, or ten minutes in all. What was missing before the
+ * mishap too is no harm of its own. */
+static void test_missing_water(void **state)
+{
+    static const struct {
+        double missing_l, usual_l, short_s;
+        bool harm;
+    } cases[] = {
+        {0.9, 0.0, 86400.0, false}, /* less than a jug */
+        {9.0, 0.0, 599.0, false},   /* of 10 m3: less than a thousandth, less than ten minutes */
+        {9.0, 0.0, 601.0, true},      {11.0, 0.0, 60.0, true},      {1000.0, 1000.0, 86400.0, false},
+        {1499.0, 1000.0, 1e6, false}, {1520.0, 1000.0, 60.0, true},
+    };
+    kit *k = *state;
+    pw_job job = {.kind = PW_JOB_MISHAP, .mishap = {PW_MISHAP_SUPPLY_LOST, 3600.0, -1, 0}};
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        pw_outcome outcome;
+        memset(&outcome, 0, sizeof outcome);
+        outcome.caught_by = -1;
+        outcome.seconds = 14.0 * 86400.0;
+        outcome.wanted_m3 = 10.0;
+        outcome.missing_m3 = 1e-3 * cases[i].missing_l;
+        outcome.usual_m3 = 1e-3 * cases[i].usual_l;
+        outcome.short_s = cases[i].short_s;
+        assert_int_equal(pw_outcome_finding(k->plant, &job, &outcome),
+                         cases[i].harm ? PW_FINDING_UNSEEN : PW_FINDING_HARMLESS);
+    }
 }
 
 static void test_unseen(void **state)
@@ -423,10 +453,10 @@ static void test_extra(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_defaults), cmocka_unit_test(test_plan),        cmocka_unit_test(test_refuses),
-        cmocka_unit_test(test_outcomes), cmocka_unit_test(test_bands),       cmocka_unit_test(test_false_stops),
-        cmocka_unit_test(test_limits),   cmocka_unit_test(test_words),       cmocka_unit_test(test_findings),
-        cmocka_unit_test(test_unseen),   cmocka_unit_test(test_run_options), cmocka_unit_test(test_memory),
-        cmocka_unit_test(test_extra)};
+        cmocka_unit_test(test_defaults), cmocka_unit_test(test_plan),         cmocka_unit_test(test_refuses),
+        cmocka_unit_test(test_outcomes), cmocka_unit_test(test_bands),        cmocka_unit_test(test_false_stops),
+        cmocka_unit_test(test_limits),   cmocka_unit_test(test_words),        cmocka_unit_test(test_findings),
+        cmocka_unit_test(test_unseen),   cmocka_unit_test(test_run_options),  cmocka_unit_test(test_memory),
+        cmocka_unit_test(test_extra),    cmocka_unit_test(test_missing_water)};
     return cmocka_run_group_tests(tests, set_up, tear_down);
 }
