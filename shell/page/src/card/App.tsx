@@ -4,6 +4,7 @@ import type { ComponentChildren } from 'preact';
 import { useWords, type Key } from '../i18n/words';
 import { SectionView } from '../draw/Section';
 import { otherLight } from '../plot/colours';
+import { HAS_WASM } from '../core/core';
 import { problemsNow } from '../state/ask';
 import { redo, store, undo } from '../state/job';
 import { useStore } from '../state/store';
@@ -72,10 +73,15 @@ function Wrong() {
     ...problemsNow(state).filter((problem) => !problem.warning).map((problem) => problem.words),
   ]))) as string[];
   const failure = useStore(store, (state) => state.failure);
-  if (list.length === 0 && !failure) return null;
+  const waiting = useStore(store, (state) => state.waiting);
+  if (list.length === 0 && !failure && !waiting) return null;
   return (
     <div class="wrong" role="status">
-      {failure && <p class="error">{t('failure', { why: failure })}</p>}
+      {failure && <p class="error">{t(failure.key, { why: failure.why })}</p>}
+      {failure && failure.key !== 'failure' && HAS_WASM && (
+        <p><button type="button" onClick={() => store.set({ way: 'worker', failure: null })}>{t('failure.here')}</button></p>
+      )}
+      {waiting && !failure && <p class="warning">{t('failure.waiting')}</p>}
       {list.length > 0 && <details><summary>{t('wrong', { n: list.length })}</summary><ul class="plain">{list.map((words) => <li>{words}</li>)}</ul></details>}
     </div>
   );

@@ -54,7 +54,8 @@ export class Core {
   private readonly ways: Way[] = [];
   private parts: Way[] = [];
 
-  constructor(wanted: WayName) {
+  /** `wait` is told while a server has too much to do. */
+  constructor(wanted: WayName, private readonly wait: (waiting: boolean) => void) {
     this.name = wanted === 'server' && MAY_HAVE_SERVER ? 'server' : HAS_WASM ? 'worker' : 'server';
     this.ways = [this.way(), this.way()];
     this.day = new Line(this.ways[0]!);
@@ -62,7 +63,7 @@ export class Core {
   }
 
   private way(): Way {
-    return this.name === 'server' ? new ServerWay('door') : new WorkerWay(makeWorker, loadWasm);
+    return this.name === 'server' ? new ServerWay('door', this.wait) : new WorkerWay(makeWorker, loadWasm);
   }
 
   /** How many parts of a proof run at once. */

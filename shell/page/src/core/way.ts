@@ -65,24 +65,39 @@ export class WorkerWay implements Way {
   }
 }
 
-/** POST door, same origin. */
+/** The server cannot be reached, or has had too much to do for too long. */
+export class ServerTrouble extends Error {
+  constructor(readonly kind: 'gone' | 'busy') { super(kind); }
+}
+
+const WAIT_MOST_MS = 180e3;
+
+/** POST door, same origin. `wait` is told when the server has too much to do, and when it no longer has. */
 export class ServerWay implements Way {
   private stop = new AbortController();
 
-  constructor(private readonly url: string) {}
+  constructor(private readonly url: string, private readonly wait: (waiting: boolean) => void) {}
 
   async ask(request: string): Promise<string> {
     const stop = this.stop;
+    const began = performance.now();
+    let waited = false;
     try {
       let response = await this.post(request, stop.signal);
-      for (let wait = 500; response.status === 503 && wait < 10e3; wait *= 2) { // it has too much to do: later again
-        await new Promise((done) => setTimeout(done, wait));
+      while (response.status === 503) { // too much to do: again when it says
+        if (performance.now() - began > WAIT_MOST_MS) throw new ServerTrouble('busy');
+        if (!waited) this.wait(true);
+        waited = true;
+        await pause(retryAfter(response), stop.signal);
         response = await this.post(request, stop.signal);
       }
       if (!response.ok) throw new Error(`server: ${response.status}`);
       return await response.text();
     } catch (problem) {
-      throw stop.signal.aborted ? new Cancelled() : problem;
+      if (stop.signal.aborted) throw new Cancelled();
+      throw problem instanceof TypeError ? new ServerTrouble('gone') : problem; // fetch says so when nobody answers
+    } finally {
+      if (waited) this.wait(false);
     }
   }
 
@@ -94,4 +109,20 @@ export class ServerWay implements Way {
     this.stop.abort();
     this.stop = new AbortController();
   }
+}
+
+/* In ms; the server says whole seconds. */
+function retryAfter(response: Response): number {
+  const seconds = Number(response.headers.get('Retry-After'));
+  return 1e3 * Math.min(30, seconds >= 1 ? seconds : 1);
+}
+
+function pause(ms: number, signal: AbortSignal): Promise<void> {
+  return new Promise((done, fail) => {
+    const timer = setTimeout(done, ms);
+    signal.addEventListener('abort', () => {
+      clearTimeout(timer);
+      fail(new Cancelled());
+    }, { once: true });
+  });
 }

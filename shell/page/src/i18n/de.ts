@@ -8,6 +8,10 @@ export const de: Record<keyof typeof en, string> = {
   'skip': 'Zur Auftragskarte springen',
   'close': 'Schließen',
   'wait': 'Wird gerechnet …',
+  'failure.gone': 'Das Programm, das diese Seite geliefert hat, antwortet nicht. Läuft es noch?',
+  'failure.busy': 'Das Programm, das diese Seite liefert, hat seit Minuten zu viel zu tun. Etwas ändern, um neu zu fragen.',
+  'failure.here': 'Stattdessen in diesem Browser rechnen',
+  'failure.waiting': 'Das Programm, das diese Seite liefert, hat zu viel zu tun. Es wird gleich wieder gefragt.',
   'failure': 'Der Rechenkern hielt an: {why}. Seite neu laden; der Auftrag bleibt erhalten.',
   'wrong': '{n} zu berichtigen, bevor die Zahlen wieder stimmen',
 

@@ -7,6 +7,10 @@ export const en = {
   'skip': 'Skip to the job card',
   'close': 'Close',
   'wait': 'Computing …',
+  'failure.gone': 'The program that served this page does not answer. Is it still running?',
+  'failure.busy': 'The program that serves this page has had too much to do for minutes. Change something to ask again.',
+  'failure.here': 'Compute in this browser instead',
+  'failure.waiting': 'The program that serves this page has too much to do. It is asked again in a moment.',
   'failure': 'The core stopped: {why}. Reload the page; the job is kept.',
   'wrong': '{n} to put right before the figures are true again',
 

@@ -1,5 +1,6 @@
 /* Asks the core again whenever something changes that an answer depends on. The day goes first and on its own line. */
 import { DOOR_UNITS, type Answer, type Check, type Duty, type Mishaps, type OrderLine, type Problem, type Request, type Run, type Size } from '../core/door';
+import { ServerTrouble } from '../core/way';
 import { withValue } from '../sheet/edit';
 import { readSheet, type Plain, type Sheet } from '../sheet/plain';
 import { fillTraces } from '../sheet/trace';
@@ -45,8 +46,10 @@ export function whatRequest(site: Site, state: State, trouble: Trouble): Request
   return { ...dayRequest(site, state), samples, length: `${trouble.days} d`, mishaps: [mishap] };
 }
 
-function failed(problem: unknown): void {
-  if ((problem as Error).message !== 'cancelled') store.set({ failure: String((problem as Error).message ?? problem) });
+export function failed(problem: unknown): void {
+  const why = String((problem as Error).message ?? problem);
+  if (why === 'cancelled') return;
+  store.set({ failure: { key: problem instanceof ServerTrouble ? `failure.${problem.kind}` : 'failure', why } });
 }
 
 async function put<T>(line: 'day' | 'rest', key: string, request: Request, take: (answer: Answer<T>) => void): Promise<void> {

@@ -55,7 +55,9 @@ export interface State {
   t_ms: number;
   looking: 'day' | 'what';
   playing: boolean;
-  failure: string | null;
+  failure: { key: 'failure' | 'failure.gone' | 'failure.busy'; why: string } | null;
+  /** The server that computes has too much to do; the question is asked again. */
+  waiting: boolean;
   dialog: DialogName | null;
 }
 
@@ -64,7 +66,7 @@ export const NO_PROOF: ProofState = { state: 'none', answer: null, sheet: '', un
 export const store = new Store<State>({
   sheet: readSheet(STARTS[0]!.text), trouble: null, files: {}, past: [], future: [], units: 'metric', light: 'auto', language: 'en',
   way: 'worker', saved: 'none', offline: 'unknown', check: null, duty: null, size: null, order: null, orderOf: null, mishaps: null, day: null, dayProblems: [],
-  what: null, proof: NO_PROOF, t_ms: 8 * 3600e3, looking: 'day', playing: false, failure: null, dialog: null,
+  what: null, proof: NO_PROOF, t_ms: 8 * 3600e3, looking: 'day', playing: false, failure: null, waiting: false, dialog: null,
 });
 
 let made: Core | undefined;
@@ -76,7 +78,11 @@ export function core(): Core {
     made = undefined;
   }
   if (!made) {
-    made = new Core(way);
+    let waiting = 0;
+    made = new Core(way, (waits) => {
+      waiting += waits ? 1 : -1;
+      store.set({ waiting: waiting > 0 });
+    });
     if (made.name !== way) store.set({ way: made.name });
   }
   return made;

@@ -1,7 +1,8 @@
 /* The two proofs: a quick one whenever the job stands still for a moment, a full one when it is asked for. */
 import { DOOR_UNITS, type Answer, type Proof, type Request } from '../core/door';
 import { ProofWork } from '../core/proof';
-import { siteForCore } from './ask';
+import { ServerTrouble } from '../core/way';
+import { failed, siteForCore } from './ask';
 import { core, NO_PROOF, store } from './job';
 
 export const QUICK = { years: 0, sweep: 12, horizon: '1 d' } as const;
@@ -47,7 +48,10 @@ export async function prove(kind: 'quick' | 'full'): Promise<string | null> {
     else store.set({ proof: { ...NO_PROOF, problem: answer.problems.map((problem) => problem.words).join(' ') } });
     return answer.ok ? text : null;
   } catch (problem) {
-    if (mineStill() && (problem as Error).message !== 'cancelled') {
+    if (problem instanceof ServerTrouble) {
+      if (mineStill()) store.set({ proof: { ...NO_PROOF } });
+      failed(problem);
+    } else if (mineStill() && (problem as Error).message !== 'cancelled') {
       store.set({ proof: { ...NO_PROOF, problem: String((problem as Error).message) } });
     }
     return null;
