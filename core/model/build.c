@@ -12,6 +12,35 @@
 #define USUAL_NPSH_M 2.0
 #define BEST_PART    0.6
 
+static bool gives_head(const pw_node *at)
+{
+    return at->source >= 0 || at->vessel >= 0 || at->tank >= 0;
+}
+
+/* Open pipe leads from this place to a pressure vessel: the vessel holds the pressure, and what the pipe takes up by
+ * stretching is little beside it (a share of its gas: vessel_elastic). A main of its own would only be stiff. */
+static bool joins_vessel(const pw_model *model, int32_t place)
+{
+    const pw_site *site = model->site;
+    bool seen[PW_MAX_PLACES] = {false};
+    seen[place] = true;
+    for (int32_t round = 0; round < site->place_count; round++) {
+        for (int32_t l = 0; l < site->line_count; l++) {
+            const pw_line *line = &site->lines[l];
+            if (line->non_return || line->open.v <= 0.0 || seen[line->from] == seen[line->to]) {
+                continue;
+            }
+            const int32_t known = seen[line->from] ? line->from : line->to;
+            const int32_t other = seen[line->from] ? line->to : line->from;
+            seen[other] = !gives_head(&model->nodes[known]);
+            if (seen[other] && model->nodes[other].vessel >= 0) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
 static void number_nodes(pw_model *model)
 {
     const pw_site *site = model->site;
@@ -44,7 +73,7 @@ static void number_nodes(pw_model *model)
     }
     for (int32_t i = 0; i < site->pump_count; i++) {
         pw_node *to = &model->nodes[site->pumps[i].to];
-        if (to->source < 0 && to->vessel < 0 && to->tank < 0 && to->elastic < 0) {
+        if (!gives_head(to) && to->elastic < 0 && !joins_vessel(model, site->pumps[i].to)) {
             to->elastic = model->elastic_count;
             model->elastic_place[model->elastic_count] = site->pumps[i].to;
             model->elastic_count++;
@@ -54,7 +83,7 @@ static void number_nodes(pw_model *model)
     for (int32_t n = 0; n < model->node_count; n++) {
         pw_node *at = &model->nodes[n];
         at->unknown = -1;
-        if (at->source < 0 && at->vessel < 0 && at->tank < 0 && at->elastic < 0) {
+        if (!gives_head(at) && at->elastic < 0) {
             at->unknown = model->unknown_count;
             model->unknown_count++;
         }

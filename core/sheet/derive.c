@@ -248,6 +248,39 @@ double pw_derive_season(const pw_site *site, const void *item)
     return source == NULL ? 0.0 : pw_max(0.25 * (source->intake_m.v - source->standing_m.v), 0.0);
 }
 
+static const pw_source *source_of_first_pump(const pw_site *site)
+{
+    for (int32_t s = 0; s < site->source_count && site->pump_count > 0; s++) {
+        if (site->sources[s].place == site->pumps[0].from) {
+            return &site->sources[s];
+        }
+    }
+    return NULL;
+}
+
+/* As core/model takes it: such a pump sucks, and can draw air. */
+double pw_derive_stand(const pw_site *site, const void *item)
+{
+    (void)item;
+    const pw_source *source = source_of_first_pump(site);
+    const bool lifts = source != NULL && source->kind == PW_SOURCE_OPEN && source->standing_m.v > 0.0;
+    return lifts ? PW_STAND_SURFACE : PW_STAND_SUBMERGED;
+}
+
+double pw_derive_suction_height(const pw_site *site, const void *item)
+{
+    (void)item;
+    const pw_source *source = source_of_first_pump(site);
+    const int32_t to = site->pump_count > 0 ? site->pumps[0].to : -1;
+    if (source == NULL || to < 0 || to >= site->place_count) {
+        return 0.0;
+    }
+    const double up = site->places[to].level_m.v - site->places[source->place].level_m.v;
+    return pw_known(site->places[to].level_m) && pw_known(site->places[source->place].level_m)
+               ? pw_clamp(up, -50.0, 50.0)
+               : 0.0;
+}
+
 double pw_derive_suction_length(const pw_site *site, const void *item)
 {
     const pw_suction *suction = item;

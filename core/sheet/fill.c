@@ -7,6 +7,9 @@
 static void record(pw_sheet_reader *reader, const pw_row *row, double si)
 {
     pw_site *site = reader->site;
+    if (row->surface && site->design.suction.stand != PW_STAND_SURFACE) {
+        return; /* a pump in the water has no suction pipe */
+    }
     int32_t *count = reader->in_design ? &site->design_default_count : &site->default_count;
     pw_default *list = reader->in_design ? site->design_defaults : site->defaults;
     if (*count >= (reader->in_design ? PW_MAX_DESIGN_DEFAULTS : PW_MAX_DEFAULTS)) {
@@ -68,10 +71,10 @@ static void fill_number(pw_sheet_reader *reader, const pw_row *row, void *item)
 }
 
 /* Keys that are not numbers. */
-static void fill_other(const pw_row *row, void *item)
+static void fill_other(const pw_site *site, const pw_row *row, void *item)
 {
-    if (row->type == PW_ROW_CHOICE && row->need == PW_DEFAULT) {
-        pw_int_set(item, row->offset, (int32_t)row->value);
+    if (row->type == PW_ROW_CHOICE && (row->need == PW_DEFAULT || row->need == PW_DERIVED)) {
+        pw_int_set(item, row->offset, (int32_t)(row->need == PW_DERIVED ? row->derive(site, item) : row->value));
     } else if (row->type == PW_ROW_DAYS) {
         ((uint8_t *)item)[row->offset] = (uint8_t)row->value;
     }
@@ -107,7 +110,7 @@ static void fill_row(pw_sheet_reader *reader, const pw_row *row, const pw_json *
     } else if (json == NULL && number && (row->need == PW_DEFAULT || row->need == PW_DERIVED) && !from_pipe) {
         fill_number(reader, row, item);
     } else if (json == NULL) {
-        fill_other(row, item);
+        fill_other(reader->site, row, item);
     }
     pw_path_back(reader, mark);
 }

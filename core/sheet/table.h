@@ -63,6 +63,7 @@ typedef struct pw_row {
     const char *const *words; /* of a choice; ends with NULL */
     pw_target target;
     const struct pw_block *block;
+    bool surface; /* of the suction pipe: its default is listed for a surface pump only */
 } pw_row;
 
 typedef struct pw_block {
@@ -104,6 +105,8 @@ double pw_derive_peak(const pw_site *site, const void *item);
 double pw_derive_drinking(const pw_site *site, const void *item);
 double pw_derive_at_once(const pw_site *site, const void *item);
 double pw_derive_season(const pw_site *site, const void *item);
+double pw_derive_stand(const pw_site *site, const void *item);
+double pw_derive_suction_height(const pw_site *site, const void *item);
 double pw_derive_suction_length(const pw_site *site, const void *item);
 double pw_derive_cable_length(const pw_site *site, const void *item);
 double pw_derive_design_starts(const pw_site *site, const void *item);
@@ -117,7 +120,7 @@ typedef struct pw_sheet_reader {
     int32_t errors;  /* found so far; problems may be NULL */
     pw_status first; /* status of the first of them */
     bool no_memory;
-    bool in_design; /* defaults go to the list of `design` */
+    bool in_design;               /* defaults go to the list of `design` */
     bool broken[PW_TARGET_COUNT]; /* the list itself could not be read: what refers to it is not reported again */
     bool dangling;                /* a place was named that does not exist: what hangs together is not known */
     char path[PW_PATH_SIZE];

@@ -9,10 +9,9 @@ static void put_levels(size_work *w)
     const double low = size_water_depth_m(w, SIZE_HARD);
     const double source_level =
         w->source >= 0 ? site->places[site->sources[w->source].place].level_m.v : site->places[pump->from].level_m.v;
-    const double lift = site->places[pump->to].level_m.v - source_level + depth;
+    const double lift = w->store_level_m - source_level + depth;
     size_add(w, PW_SIZE_HEAD, "static lift", "Static lift, water as stated", PW_DIM_LENGTH, lift,
-             size_say(w, site->places[pump->to].name, " at ",
-                      size_q(w, PW_DIM_LENGTH, site->places[pump->to].level_m.v), ", water at ",
+             size_say(w, w->store_name, " at ", size_q(w, PW_DIM_LENGTH, w->store_level_m), ", water at ",
                       size_q(w, PW_DIM_LENGTH, source_level - depth), NULL),
              "levels of the sheet");
     size_add(w, PW_SIZE_HEAD, "season", "More static lift at the lowest water", PW_DIM_LENGTH, low - depth,
@@ -31,8 +30,10 @@ static void put_need(size_work *w)
         return;
     }
     size_weigh(size_add(
-        w, PW_SIZE_HEAD, "needed pressure", "Pressure at the pump that serves every outlet", PW_DIM_PRESSURE,
-        w->need_pa,
+        w, PW_SIZE_HEAD, "needed pressure",
+        w->out->kind == PW_SIZE_WITH_VESSEL ? "Pressure at the vessel that serves every outlet"
+                                            : "Pressure at the pump that serves every outlet",
+        PW_DIM_PRESSURE, w->need_pa,
         "highest over the outlets of: level difference, friction with aged pipes at their design flows, and what "
         "the outlet needs",
         "the network of docs/water.md"));

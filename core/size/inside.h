@@ -34,8 +34,10 @@ typedef struct size_work {
     size_machine machine;
     pw_water water;
     double air_pa, pa_per_m;
-    bool failed;                       /* the arena was used up */
-    int32_t source;                    /* that the pump draws from, -1 */
+    bool failed;          /* the arena was used up */
+    int32_t source;       /* that the pump draws from, -1 */
+    double store_level_m; /* what the pump lifts to: the vessel, the tank's inlet, or its own delivery */
+    const char *store_name;
     bool pressured[PW_MAX_OUTLETS];    /* fed by pump and vessel, not through a tank */
     double outlet_m3s[PW_MAX_OUTLETS]; /* design flow of each outlet */
     double need_pa;            /* pressure at the pump's delivery that serves all outlets at their design flows */

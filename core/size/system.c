@@ -47,6 +47,12 @@ static int32_t source_of(const pw_site *site, const bool *seen)
     return -1;
 }
 
+static void lift_to(size_work *w, int32_t place, double above_m)
+{
+    w->store_level_m = w->site->places[place].level_m.v + above_m;
+    w->store_name = w->site->places[place].name;
+}
+
 pw_status size_reach(size_work *w)
 {
     const pw_site *site = w->site;
@@ -57,7 +63,11 @@ pw_status size_reach(size_work *w)
     w->source = source_of(site, seen);
     reach(site, pump->to, seen);
     w->out->kind = PW_SIZE_DIRECT;
+    lift_to(w, pump->to, 0.0);
     for (int32_t t = 0; t < site->tank_count; t++) {
+        if (seen[site->tanks[t].place] && !tank) {
+            lift_to(w, site->tanks[t].place, site->tanks[t].inlet_m.v);
+        }
         tank = tank || seen[site->tanks[t].place];
         seen[site->tanks[t].place] = false; /* reached, but what hangs on it is not under the pump's pressure */
     }
@@ -65,8 +75,9 @@ pw_status size_reach(size_work *w)
         w->out->kind = PW_SIZE_WITH_TANK;
     }
     for (int32_t v = 0; v < site->vessel_count; v++) {
-        if (seen[site->vessels[v].place]) {
+        if (seen[site->vessels[v].place] && w->out->kind != PW_SIZE_WITH_VESSEL) {
             w->out->kind = PW_SIZE_WITH_VESSEL;
+            lift_to(w, site->vessels[v].place, 0.0);
         }
     }
     for (int32_t o = 0; o < site->outlet_count; o++) {

@@ -143,7 +143,7 @@ static void start_and_stop_on_pressure_over_the_whole_range(void **state)
             k.site->pumps[0].curve[p].head_m.v *= cases[i].head_factor;
         }
         k.site->vessels[0].precharge_pa.v = cases[i].precharge_pa;
-        k.site->places[2].level_m.v = k.site->places[1].level_m.v; /* the house as high as the shed */
+        k.site->places[3].level_m.v = k.site->places[2].level_m.v; /* the house as high as the shed */
         k.site->outlets[0].needs_pa.v = 500;
         k.site->sensors[0].high_pa.v = 2500e3;
         k.site->sensors[0].resolution.v = 0;
