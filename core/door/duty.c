@@ -26,6 +26,7 @@ static void put_words(door *d, const pw_duty *duty)
     door_put_quantity(d, "head", PW_DIM_LENGTH, duty->head_m);
     door_put_quantity(d, "pressure", PW_DIM_PRESSURE, duty->pressure_pa);
     door_put_quantity(d, "static", PW_DIM_LENGTH, duty->static_m);
+    door_put_quantity(d, "friction", PW_DIM_LENGTH, duty->friction_m);
     door_put_quantity(d, "drawdown", PW_DIM_LENGTH, duty->drawdown_m);
     door_put_quantity(d, "efficiency", PW_DIM_FRACTION, duty->efficiency);
     door_put_quantity(d, "shaft", PW_DIM_POWER, duty->shaft_w);
@@ -47,6 +48,7 @@ static void put_row(door *d, const pw_plant *plant, const pw_duty_row *row)
     door_put_number(d, "flow_m3s", duty->flow_m3s);
     door_put_number(d, "head_m", duty->head_m);
     door_put_number(d, "static_m", duty->static_m);
+    door_put_number(d, "friction_m", duty->friction_m);
     door_put_number(d, "drawdown_m", duty->drawdown_m);
     door_put_number(d, "efficiency", duty->efficiency);
     door_put_number(d, "shaft_w", duty->shaft_w);

@@ -29,15 +29,10 @@ static int32_t which_pump(door *d, const pw_site *site)
 
 static void put_value(door *d, const pw_size_line *line)
 {
-    if (line->unit != NULL) {
-        pw_text text;
-        pw_text_init(&text, d->arena);
-        pw_text_digits(&text, line->value, 4);
-        pw_text_puts(&text, " ", line->unit, NULL);
-        pw_json_string(d->answer, "words", line->value >= PW_INF || text.failed ? NULL : text.data);
-    } else {
-        door_put_quantity(d, "words", line->dimension, line->value);
-    }
+    pw_text text;
+    pw_text_init(&text, d->arena);
+    pw_size_put(&text, &d->units, line, line->value, false);
+    pw_json_string(d->answer, "words", line->value >= PW_INF || text.failed ? NULL : text.data);
 }
 
 static void put_lines(door *d, const pw_sizing *sizing)
@@ -186,6 +181,9 @@ static void put_checks(door *d, const pw_sizing *sizing)
         pw_json_string(d->answer, "words", sizing->checks[i].words);
         door_put_number(d, "margin", sizing->checks[i].margin);
         pw_json_bool(d->answer, "kept", sizing->checks[i].margin >= 0.0);
+        if (sizing->checks[i].guide) {
+            pw_json_bool(d->answer, "guide", true);
+        }
         pw_json_close(d->answer, '}');
     }
     pw_json_close(d->answer, ']');

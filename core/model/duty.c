@@ -30,6 +30,39 @@ pw_status pw_model_settle(const pw_model *model, const pw_condition *condition, 
     return PW_OK;
 }
 
+/* Head lost in the lines between the pump and the first store that they lead to: a vessel, or the inlet of a tank that
+ * fills. 0 where there is none: a pump that feeds outlets, or that stands at its vessel. */
+static double lost_to_store_m(const pw_model *model, const pw_moment *moment, int32_t place)
+{
+    const pw_site *site = model->site;
+    bool seen[PW_MAX_PLACES] = {false};
+    double inlet_m = PW_INF;
+    seen[place] = true;
+    for (int32_t round = 0; round < site->place_count; round++) {
+        for (int32_t l = 0; l < site->line_count; l++) {
+            const int32_t from = site->lines[l].from;
+            const int32_t to = site->lines[l].to;
+            const int32_t tank = model->nodes[to].tank;
+            const bool fills = tank >= 0 && seen[from] && moment->line_m3s[l] > 0.0;
+            if (fills && inlet_m >= PW_INF) {
+                inlet_m = site->places[to].level_m.v + site->tanks[tank].inlet_m.v;
+            }
+            if (seen[from] != seen[to] && tank < 0 && model->nodes[from].tank < 0) {
+                seen[from] = true;
+                seen[to] = true;
+            }
+        }
+    }
+    const double here_m = site->places[place].level_m.v + moment->place_pa[place] / model->pa_per_m;
+    for (int32_t v = 0; v < site->vessel_count; v++) {
+        const int32_t at = site->vessels[v].place;
+        if (seen[at]) {
+            return pw_max(here_m - site->places[at].level_m.v - moment->place_pa[at] / model->pa_per_m, 0.0);
+        }
+    }
+    return inlet_m < PW_INF ? pw_max(here_m - inlet_m, 0.0) : 0.0;
+}
+
 pw_status pw_model_duty(const pw_model *model, pw_arena *scratch, int32_t pump, double pressure_pa, pw_duty *out,
                         pw_problems *problems)
 {
@@ -75,15 +108,18 @@ pw_status pw_model_duty(const pw_model *model, pw_arena *scratch, int32_t pump, 
     }
     const double place_head = moment.place_pa[site->pumps[pump].to] / model->pa_per_m;
     const double rest_m = bore >= 0 ? pw_model_bore_m(model, law->source, rest - state[bore]) : 0.0;
-    out->flow_m3s = moment.pump_m3s[pump];
+    const double tiny = 1e-12; /* what a shut valve lets through in the equations */
+    out->flow_m3s = pw_abs(moment.pump_m3s[pump]) > tiny ? moment.pump_m3s[pump] : 0.0;
     out->head_m = moment.pump_head_m[pump];
     out->drawdown_m = rest_m;
-    out->static_m = moment.pump_head_m[pump] - rest_m;
+    out->friction_m = lost_to_store_m(model, &moment, site->pumps[pump].to);
+    out->static_m = moment.pump_head_m[pump] - rest_m - out->friction_m;
     out->pressure_pa = place_head * model->pa_per_m;
     out->shaft_w = moment.shaft_w[pump];
     out->input_w = moment.input_w[pump];
     out->current_a = moment.current_a[pump];
-    out->efficiency = out->shaft_w > 0.0 ? model->pa_per_m * out->flow_m3s * out->head_m / out->shaft_w : 0.0;
+    out->efficiency =
+        out->shaft_w > 0.0 && out->head_m > 0.0 ? model->pa_per_m * out->flow_m3s * out->head_m / out->shaft_w : 0.0;
     const double inlet_pa = moment.place_pa[site->pumps[pump].from];
     const double over = law->source >= 0 && site->sources[law->source].kind == PW_SOURCE_BORE
                             ? pw_model_bore_m(model, law->source, state[bore])

@@ -157,7 +157,8 @@ pw_status pw_model_settle(const pw_model *model, const pw_condition *condition, 
 typedef struct pw_duty {
     double pressure_pa; /* gauge, at the pump's delivery place */
     double flow_m3s, head_m;
-    double static_m;   /* level difference and pressure at the delivery place, water at rest */
+    double static_m;   /* level difference and pressure at the store or the delivery place, water at rest */
+    double friction_m; /* lost in the lines from the pump to the first vessel or filling tank; 0 without one */
     double drawdown_m; /* of the bore at this flow; head = static + drawdown */
     double efficiency, shaft_w, input_w, current_a, npsh_available_m,
         npsh_required_m /* negative: the curve does not say */, kwh_per_m3;

@@ -179,6 +179,18 @@ bool pw_order_limit(const pw_order *order, int32_t sentence, int32_t *starts, do
     return *starts > 0 || *running_s > 0;
 }
 
+double pw_order_rest_s(const pw_order *order)
+{
+    uint32_t longest_ms = 0;
+    for (int32_t i = 0; i < order->count; i++) {
+        const pw_sentence *sentence = &order->sentences[i];
+        if (sentence->kind == PW_SENTENCE_REST && sentence->time_ms > longest_ms) {
+            longest_ms = sentence->time_ms;
+        }
+    }
+    return longest_ms / 1000.0;
+}
+
 /* Which signal a term speaks of, for one pump */
 
 int32_t pw_term_signal(const pw_order *order, const pw_term *term, int32_t pump)

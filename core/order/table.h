@@ -90,6 +90,9 @@ bool pw_order_first_pressure(const pw_order *order, pw_sentence_kind kind, doubl
  * within a window, are not told here. */
 bool pw_order_limit(const pw_order *order, int32_t sentence, int32_t *starts, double *window_s, double *running_s);
 
+/* Longest "rest TIME after stop"; 0 when there is none. */
+double pw_order_rest_s(const pw_order *order);
+
 /* The order without one or more watches: keep[i] false leaves sentence i out (for "what would happen without"). NULL
  * keeps all. */
 pw_status pw_table_build(pw_arena *arena, const pw_order *order, const bool *keep, pw_table **out,

@@ -4,6 +4,7 @@
 #include "paper/say.h"
 
 enum { COLUMNS = 11 };
+#define M3_IN_1000_GAL 3.785411784
 
 static const char *number(pw_document *document, double value, int32_t digits)
 {
@@ -23,18 +24,19 @@ static void put_row(pw_document *document, pw_grid *grid, int32_t i, const pw_si
     pw_arena *arena = document->arena;
     bool npsh_known = duty->npsh_required_m >= 0.0;
     bool npsh_short = npsh_known && duty->npsh_available_m < duty->npsh_required_m;
+    const double energy = duty->kwh_per_m3 * (units->us ? M3_IN_1000_GAL : 1.0);
     const char *words[COLUMNS] = {
         say(arena, site->pumps[row->pump].name, row->words[0] != '\0' ? ", " : "", row->words, NULL),
-        say_quantity(arena, units, PW_DIM_PRESSURE, row->pressure_pa),
-        say_quantity(arena, units, PW_DIM_FLOW, duty->flow_m3s),
-        say_quantity(arena, units, PW_DIM_LENGTH, duty->head_m),
-        say_quantity(arena, units, PW_DIM_LENGTH, duty->static_m),
-        say_quantity(arena, units, PW_DIM_LENGTH, duty->drawdown_m),
-        say_quantity(arena, units, PW_DIM_FRACTION, duty->efficiency),
-        say_quantity(arena, units, PW_DIM_POWER, duty->input_w),
-        say_quantity(arena, units, PW_DIM_CURRENT, duty->current_a),
-        number(document, duty->kwh_per_m3, 3),
-        say_quantity(arena, units, PW_DIM_LENGTH, duty->npsh_available_m)};
+        number(document, pw_unit_value(units, PW_DIM_PRESSURE, row->pressure_pa), 3),
+        number(document, pw_unit_value(units, PW_DIM_FLOW, duty->flow_m3s), 3),
+        number(document, pw_unit_value(units, PW_DIM_LENGTH, duty->head_m), 3),
+        number(document, pw_unit_value(units, PW_DIM_LENGTH, duty->static_m), 3),
+        number(document, pw_unit_value(units, PW_DIM_LENGTH, duty->drawdown_m), 3),
+        duty->efficiency > 0.0 ? number(document, pw_unit_value(units, PW_DIM_FRACTION, duty->efficiency), 3) : "-",
+        number(document, duty->input_w * 1e-3, 3),
+        number(document, duty->current_a, 3),
+        number(document, energy, 3),
+        number(document, pw_unit_value(units, PW_DIM_LENGTH, duty->npsh_available_m), 3)};
     for (int32_t c = 0; c < COLUMNS; c++) {
         if (words[c] == NULL)
             document->failed = true;
@@ -59,7 +61,21 @@ static void put_remarks(pw_document *document, const pw_site *site, const pw_dut
                         say(arena, who, ": the pump asks for ", need, " of NPSH and has ", have,
                             ". It will cavitate: less flow, a shorter or wider suction, or a deeper intake.", NULL));
     }
-    if (duty->flow_m3s <= 0.0) {
+    const pw_pump *pump = &site->pumps[row->pump];
+    if (duty->flow_m3s > 1.0001 * pump->speed.v * pump->curve[pump->point_count - 1].flow_m3s.v) {
+        pw_document_add(document, PW_BLOCK_NOTE, PW_TONE_CAUTION,
+                        say(arena, who,
+                            ": beyond the last point of the pump's curve, drawn on from there: only a hint. A pump "
+                            "that runs there wears out and may overload its motor.",
+                            NULL));
+    }
+    if (duty->flow_m3s <= 0.0 && site->vessel_count == 0 && site->tank_count == 0) {
+        pw_document_add(document, PW_BLOCK_NOTE, PW_TONE_PLAIN,
+                        say(arena, who,
+                            ": every outlet is shut in this table, and no vessel or tank takes water. \"pumpwright "
+                            "size\" finds the duty with the outlets open.",
+                            NULL));
+    } else if (duty->flow_m3s <= 0.0) {
         pw_document_add(document, PW_BLOCK_NOTE, PW_TONE_BAD,
                         say(arena, who,
                             ": the pump delivers nothing here; its shut-off head is below what the site asks for.",
@@ -80,12 +96,19 @@ pw_status pw_paper_duty(pw_arena *arena, const pw_plant *plant, const pw_duty_ro
     if (document == NULL)
         return PW_MEMORY;
     (void)say_invented(document, site);
-    static const pw_column columns[COLUMNS] = {{"Pump", "", false},          {"Held at", "", true},
-                                               {"Flow", "", true},           {"Head", "", true},
-                                               {"Static", "", true},         {"Drawdown", "of the bore", true},
-                                               {"Efficiency", "pump", true}, {"Power in", "", true},
-                                               {"Current", "", true},        {"Energy", "kWh per m3", true},
-                                               {"NPSH available", "", true}};
+    const char *pressure = pw_unit_name(units, PW_DIM_PRESSURE);
+    const char *length = pw_unit_name(units, PW_DIM_LENGTH);
+    const pw_column columns[COLUMNS] = {{"Pump", "", false},
+                                        {"Held at", pressure, true},
+                                        {"Flow", pw_unit_name(units, PW_DIM_FLOW), true},
+                                        {"Head", length, true},
+                                        {"Static", length, true},
+                                        {"Bore falls", length, true},
+                                        {"Pump eff.", "%", true},
+                                        {"Power in", "kW", true},
+                                        {"Current", "A", true},
+                                        {"Energy", units->us ? "kWh per 1,000 gal" : "kWh per m3", true},
+                                        {"NPSH there", length, true}};
     pw_grid *grid = pw_document_grid(document, "Where the pump's curve meets the site, at rest levels", columns,
                                      COLUMNS, row_count);
     for (int32_t i = 0; i < row_count; i++)

@@ -4,18 +4,11 @@
 #include "base/num.h"
 #include "paper/size_parts.h"
 
-/* Differences must not be shifted like temperatures. */
-static pw_dimension difference(pw_dimension dimension)
-{
-    return dimension == PW_DIM_TEMPERATURE ? PW_DIM_TEMPERATURE_RISE : dimension;
-}
-
-static const char *number_with(const size_pen *p, double value, const char *unit)
+static const char *put(const size_pen *p, const pw_size_line *line, double value, bool change)
 {
     pw_text text;
     pw_text_init(&text, p->arena);
-    pw_text_digits(&text, value, 3);
-    pw_text_puts(&text, " ", unit, NULL);
+    pw_size_put(&text, p->units, line, value, change);
     return say_done(&text);
 }
 
@@ -24,16 +17,13 @@ const char *size_value(const size_pen *p, const pw_size_line *line)
     if (line->value >= PW_INF) {
         return "no limit";
     }
-    return line->unit != NULL ? number_with(p, line->value, line->unit)
-                              : say_quantity(p->arena, p->units, line->dimension, line->value);
+    return put(p, line, line->value, false);
 }
 
 const char *size_signed(const size_pen *p, const pw_size_line *line)
 {
     const double moved = line->moved;
-    const char *size = line->unit != NULL
-                           ? number_with(p, pw_abs(moved), line->unit)
-                           : say_quantity(p->arena, p->units, difference(line->dimension), pw_abs(moved));
+    const char *size = put(p, line, pw_abs(moved), true);
     const bool share = line->unit == NULL && line->dimension == PW_DIM_FRACTION;
     return size == NULL ? NULL : say(p->arena, moved < 0.0 ? "-" : "+", size, share ? " points" : "", NULL);
 }
@@ -62,7 +52,7 @@ static void put_head(size_pen *p)
     const pw_sizing *sizing = p->sizing;
     pw_document_add(p->document, PW_BLOCK_LEAD, PW_TONE_PLAIN,
                     say(p->arena, "Design flow ", q(p, PW_DIM_FLOW, sizing->design_flow_m3s), " at ",
-                        sizing->design_head_m < PW_INF ? q(p, PW_DIM_LENGTH, sizing->design_head_m)
+                        sizing->design_head_m < PW_INF ? size_head_words(p, sizing->design_head_m)
                                                        : "more head than the source allows",
                         " of head. The weakest point: ", sizing->weakest, NULL));
 }
@@ -91,7 +81,11 @@ static void put_checks(size_pen *p)
     pw_grid *grid = pw_document_grid(p->document, "How far each limit is kept", columns, 3, count);
     for (int32_t i = 0; i < count; i++) {
         const bool kept = sizing->checks[i].margin >= 0.0;
-        const pw_tone tone = !kept ? PW_TONE_BAD : sizing->checks[i].margin < 0.1 ? PW_TONE_CAUTION : PW_TONE_GOOD;
+        const bool guide = sizing->checks[i].guide;
+        const pw_tone tone = !kept && guide                   ? PW_TONE_CAUTION
+                             : !kept                          ? PW_TONE_BAD
+                             : sizing->checks[i].margin < 0.1 ? PW_TONE_CAUTION
+                                                              : PW_TONE_GOOD;
         pw_grid_set(grid, i, 0, margin(p, sizing->checks[i].margin), PW_TONE_PLAIN);
         pw_grid_set(grid, i, 1, kept ? "yes" : "no", tone);
         pw_grid_set(grid, i, 2, sizing->checks[i].words, PW_TONE_PLAIN);

@@ -15,6 +15,8 @@ typedef struct size_pen {
 
 /* Value of a line with its unit; "no limit" when it has none. */
 const char *size_value(const size_pen *p, const pw_size_line *line);
+/* A head in m or ft; "-" when there is none. */
+const char *size_head_words(const size_pen *p, double head_m);
 /* "10 % more friction: +1.2 m", "" when nothing moves it. */
 const char *size_most(const size_pen *p, const pw_size_line *line);
 const char *size_signed(const size_pen *p, const pw_size_line *line);

@@ -31,14 +31,46 @@ static const char *digits(const size_pen *p, double value, int count)
     return words;
 }
 
+const char *size_head_words(const size_pen *p, double head_m)
+{
+    if (head_m >= PW_INF) {
+        return "-";
+    }
+    pw_text text;
+    pw_text_init(&text, p->arena);
+    pw_head_put(&text, p->units, head_m);
+    const char *words = say_done(&text);
+    p->document->failed = p->document->failed || words == NULL;
+    return words != NULL ? words : "";
+}
+
+/* At the terminals: kW in all units, as meters and plates have it. */
+static const char *kilowatt(const size_pen *p, double watts)
+{
+    static const pw_size_line power = {.electric = true};
+    pw_text text;
+    pw_text_init(&text, p->arena);
+    pw_size_put(&text, p->units, &power, watts, false);
+    const char *words = say_done(&text);
+    p->document->failed = p->document->failed || words == NULL;
+    return words != NULL ? words : "";
+}
+
+/* "EUR"; "" where the sheet does not say. */
+static const char *money(const size_pen *p)
+{
+    return p->sizing->site->design.currency;
+}
+
 static void put_pipe(size_pen *p, const pw_size_run_of_pipe *run)
 {
-    static const pw_column columns[7] = {
-        {"Pipe", "", false},     {"Bore", "", true},       {"Velocity", "", true}, {"Friction", "% of length", true},
-        {"Lost, new", "", true}, {"Lost, aged", "", true}, {"Cost", "", true}};
+    const pw_column columns[7] = {
+        {"Pipe", "", false},     {"Bore", "", true},       {"Velocity", "", true},  {"Friction", "% of length", true},
+        {"Lost, new", "", true}, {"Lost, aged", "", true}, {"Cost", money(p), true}};
+    const bool priced = p->sizing->site->design.price_count > 0;
     const char *name = p->sizing->site->lines[run->line].name;
     pw_grid *grid = pw_document_grid(p->document, say(p->arena, name, " at ", q(p, PW_DIM_FLOW, run->flow_m3s), NULL),
-                                     columns, 7, run->count);
+                                     columns, priced ? 7 : 6, run->count);
     for (int32_t i = 0; i < run->count; i++) {
         const pw_size_pipe *pipe = &run->choices[i];
         const char *mark = i == run->chosen && pipe->present ? " (fits, and is there)"
@@ -50,9 +82,11 @@ static void put_pipe(size_pen *p, const pw_size_run_of_pipe *run)
         pw_grid_set(grid, i, 1, q(p, PW_DIM_LENGTH, pipe->bore_m), PW_TONE_PLAIN);
         pw_grid_set(grid, i, 2, q(p, PW_DIM_VELOCITY, pipe->velocity_ms), tone);
         pw_grid_set(grid, i, 3, digits(p, pipe->gradient_new * 100.0, 3), tone);
-        pw_grid_set(grid, i, 4, q(p, PW_DIM_LENGTH, pipe->loss_new_m), PW_TONE_PLAIN);
-        pw_grid_set(grid, i, 5, q(p, PW_DIM_LENGTH, pipe->loss_aged_m), PW_TONE_PLAIN);
-        pw_grid_set(grid, i, 6, digits(p, pipe->cost, 4), PW_TONE_PLAIN);
+        pw_grid_set(grid, i, 4, size_head_words(p, pipe->loss_new_m), PW_TONE_PLAIN);
+        pw_grid_set(grid, i, 5, size_head_words(p, pipe->loss_aged_m), PW_TONE_PLAIN);
+        if (priced) {
+            pw_grid_set(grid, i, 6, digits(p, pipe->cost, 4), PW_TONE_PLAIN);
+        }
     }
 }
 
@@ -69,11 +103,11 @@ static void put_duties(size_pen *p)
         const pw_size_duty *duty = &sizing->duties[i];
         pw_grid_set(grid, i, 0, duty->words, PW_TONE_PLAIN);
         pw_grid_set(grid, i, 1, q(p, PW_DIM_FLOW, duty->flow_m3s), PW_TONE_PLAIN);
-        pw_grid_set(grid, i, 2, q(p, PW_DIM_LENGTH, duty->head_m), PW_TONE_PLAIN);
+        pw_grid_set(grid, i, 2, size_head_words(p, duty->head_m), PW_TONE_PLAIN);
         pw_grid_set(grid, i, 3, q(p, PW_DIM_FRACTION, duty->efficiency), PW_TONE_PLAIN);
-        pw_grid_set(grid, i, 4, q(p, PW_DIM_POWER, duty->input_w), PW_TONE_PLAIN);
+        pw_grid_set(grid, i, 4, kilowatt(p, duty->input_w), PW_TONE_PLAIN);
         pw_grid_set(grid, i, 5, q(p, PW_DIM_CURRENT, duty->current_a), PW_TONE_PLAIN);
-        pw_grid_set(grid, i, 6, q(p, PW_DIM_LENGTH, duty->npsh_available_m), PW_TONE_PLAIN);
+        pw_grid_set(grid, i, 6, size_head_words(p, duty->npsh_available_m), PW_TONE_PLAIN);
     }
 }
 
@@ -86,7 +120,7 @@ static void put_npsh(size_pen *p)
     }
     const double required = sizing->npsh_required_m;
     const char *title =
-        required >= 0.0 ? say(p->arena, "NPSH available by temperature and altitude; ", q(p, PW_DIM_LENGTH, required),
+        required >= 0.0 ? say(p->arena, "NPSH available by temperature and altitude; ", size_head_words(p, required),
                               " is required", NULL)
                         : "NPSH available by temperature and altitude; the pump's curve does not say what is required";
     pw_grid *grid = pw_document_grid(p->document, title, columns, PW_SIZE_ALTITUDES + 1, PW_SIZE_TEMPERATURES);
@@ -94,7 +128,7 @@ static void put_npsh(size_pen *p)
         pw_grid_set(grid, t, 0, q(p, PW_DIM_TEMPERATURE, sizing->temperatures_c[t]), PW_TONE_PLAIN);
         for (int32_t a = 0; a < PW_SIZE_ALTITUDES; a++) {
             const double have = sizing->npsh_m[t][a];
-            pw_grid_set(grid, t, a + 1, q(p, PW_DIM_LENGTH, have),
+            pw_grid_set(grid, t, a + 1, size_head_words(p, have),
                         required >= 0.0 && have < required ? PW_TONE_BAD : PW_TONE_PLAIN);
         }
     }
@@ -168,14 +202,18 @@ void size_put_tables(size_pen *p)
 
 static void put_ranked(size_pen *p)
 {
-    static const pw_column columns[8] = {{"Pump", "", false},
-                                         {"Flow", "", true},
-                                         {"Head", "", true},
-                                         {"Efficiency", "pump", true},
-                                         {"Of best flow", "", true},
-                                         {"Energy", "kWh per m3", true},
-                                         {"Energy", "kWh a year", true},
-                                         {"Cost", "a year", true}};
+    const bool us = p->units->us;
+    const char *unit = say(p->arena, money(p), money(p)[0] != '\0' ? " a year" : "a year", NULL);
+    const char *cost = unit != NULL ? unit : "";
+    const double each = us ? 3.785411784 : 1.0; /* m3 in 1,000 gal */
+    const pw_column columns[8] = {{"Pump", "", false},
+                                  {"Flow", "", true},
+                                  {"Head", "", true},
+                                  {"Efficiency", "pump", true},
+                                  {"Of best flow", "", true},
+                                  {"Energy", us ? "kWh per 1,000 gal" : "kWh per m3", true},
+                                  {"Energy", "kWh a year", true},
+                                  {"Cost", cost, true}};
     const pw_choice *choice = p->choice;
     const int32_t count = choice->fitting < 12 ? choice->fitting : 12;
     pw_grid *grid = pw_document_grid(p->document,
@@ -186,13 +224,18 @@ static void put_ranked(size_pen *p)
         const pw_judged *one = &choice->ranked[i];
         pw_grid_set(grid, i, 0, choice->candidates[one->candidate].name, i == 0 ? PW_TONE_GOOD : PW_TONE_PLAIN);
         pw_grid_set(grid, i, 1, q(p, PW_DIM_FLOW, one->flow_m3s), PW_TONE_PLAIN);
-        pw_grid_set(grid, i, 2, q(p, PW_DIM_LENGTH, one->head_m), PW_TONE_PLAIN);
+        pw_grid_set(grid, i, 2, size_head_words(p, one->head_m), PW_TONE_PLAIN);
         pw_grid_set(grid, i, 3, q(p, PW_DIM_FRACTION, one->efficiency), PW_TONE_PLAIN);
         pw_grid_set(grid, i, 4, q(p, PW_DIM_FRACTION, one->part_of_best), PW_TONE_PLAIN);
-        pw_grid_set(grid, i, 5, digits(p, one->kwh_m3, 3), PW_TONE_PLAIN);
+        pw_grid_set(grid, i, 5, digits(p, one->kwh_m3 * each, 3), PW_TONE_PLAIN);
         pw_grid_set(grid, i, 6, digits(p, one->kwh_year, 3), PW_TONE_PLAIN);
         pw_grid_set(grid, i, 7, digits(p, one->cost_year, 3), PW_TONE_PLAIN);
     }
+}
+
+static const char *refusal_words(const size_pen *p, pw_dimension dimension, double value)
+{
+    return dimension == PW_DIM_NONE ? "" : q(p, dimension, value);
 }
 
 static void put_refused(size_pen *p)
@@ -211,8 +254,8 @@ static void put_refused(size_pen *p)
         const pw_dimension dimension = pw_refusal_dimension(one->refusal);
         pw_grid_set(grid, i, 0, choice->candidates[one->candidate].name, PW_TONE_PLAIN);
         pw_grid_set(grid, i, 1, pw_refusal_words(one->refusal), PW_TONE_PLAIN);
-        pw_grid_set(grid, i, 2, dimension == PW_DIM_NONE ? "" : q(p, dimension, one->have), PW_TONE_PLAIN);
-        pw_grid_set(grid, i, 3, dimension == PW_DIM_NONE ? "" : q(p, dimension, one->need), PW_TONE_PLAIN);
+        pw_grid_set(grid, i, 2, refusal_words(p, dimension, one->have), PW_TONE_PLAIN);
+        pw_grid_set(grid, i, 3, refusal_words(p, dimension, one->need), PW_TONE_PLAIN);
     }
 }
 

@@ -159,13 +159,25 @@ static void by_demand(size_work *w, const bool *used, tally *all, double *rest_m
     *rest_m3s = any ? w->draws->together_m3s : 0.0;
 }
 
+static bool any_behind_tank(const size_work *w)
+{
+    for (int32_t o = 0; o < w->site->outlet_count; o++) {
+        if (!w->pressured[o] && w->outlet_m3s[o] > 0.0) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static void put_totals(size_work *w, const tally *all, double at_once, double together, double rest)
 {
     pw_sizing *out = w->out;
     const pw_design *design = &w->site->design;
-    size_add(w, PW_SIZE_DEMAND, "all at once", "All outlets at once", PW_DIM_FLOW, at_once,
+    const bool tanks = any_behind_tank(w);
+    size_add(w, PW_SIZE_DEMAND, "all at once", "All outlets under pressure, all at once", PW_DIM_FLOW, at_once,
              "sum over the outlets under pressure", "definition; what the lines are sized for");
-    size_add(w, PW_SIZE_DEMAND, "together", "Used together", PW_DIM_FLOW, together,
+    size_add(w, PW_SIZE_DEMAND, "together",
+             tanks ? "Used together under pressure, with the tanks' share" : "Used together", PW_DIM_FLOW, together,
              size_say(w, "taps taken together, ", size_q(w, PW_DIM_FLOW, rest),
                       " drawn together by the sheet's demand, and ", size_q(w, PW_DIM_FLOW, all->added_m3s),
                       " of stock, zones, tanks and stated flows", NULL),

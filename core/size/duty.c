@@ -56,9 +56,8 @@ static void put_numbers(size_work *w)
         double still = 0.0;
         if (size_system_head(w, SIZE_HARD, 1e-9, size_high_pa(w), &still) == PW_OK && still > 0.0) {
             size_check(w, "stop", shut_off / still - 1.0,
-                       size_say(w, "The pump's shut-off head is ", size_q(w, PW_DIM_LENGTH, shut_off),
-                                " and it stops against ", size_q(w, PW_DIM_LENGTH, still), " at the lowest water.",
-                                NULL));
+                       size_say(w, "The pump's shut-off head is ", size_h(w, shut_off), " and it stops against ",
+                                size_h(w, still), " at the lowest water.", NULL));
         }
     }
 }
@@ -96,10 +95,14 @@ static void put_motor(size_work *w)
     const pw_size_duty *duty = usual_duty(w);
     size_weigh(size_add(w, PW_SIZE_DUTY, "shaft power", "Most power at the shaft", PW_DIM_POWER, most,
                         size_say(w, "largest of the duties: ", worst->words, NULL), "the pump's curve"));
-    size_weigh(size_add(
+    pw_size_line *input = size_add(
         w, PW_SIZE_DUTY, "input power", "Electrical power at the usual duty", PW_DIM_POWER, duty->input_w,
         size_say(w, size_q(w, PW_DIM_POWER, duty->shaft_w), " at the shaft and the motor's losses at that load", NULL),
-        "docs/power.md, Motor"));
+        "docs/power.md, Motor");
+    if (input != NULL) {
+        input->electric = true;
+    }
+    size_weigh(input);
     size_weigh(size_add(w, PW_SIZE_DUTY, "current", "Current at the usual duty", PW_DIM_CURRENT, duty->current_a,
                         size_say(w, "at ", size_q(w, PW_DIM_VOLTAGE, w->site->supply_v.v), " and power factor ",
                                  size_n(w, duty->power_factor), NULL),
@@ -107,8 +110,10 @@ static void put_motor(size_work *w)
     size_add(w, PW_SIZE_DUTY, "power factor", "Power factor at the usual duty", PW_DIM_FRACTION, duty->power_factor,
              "active over apparent power at that load", "docs/power.md, Motor");
     const double kwh = duty->flow_m3s > 1e-9 ? duty->input_w / duty->flow_m3s / 3.6e6 : PW_INF;
-    size_weigh(size_add_in(w, PW_SIZE_DUTY, "energy of a cubic metre", "Energy for each m3 at the usual duty", "kWh/m3",
-                           kwh, "electrical power over flow", "definition"));
+    size_weigh(size_add_in(w, PW_SIZE_DUTY, "energy of a cubic metre",
+                           w->options->units.us ? "Energy for each 1,000 gal at the usual duty"
+                                                : "Energy for each m3 at the usual duty",
+                           "kWh/m3", kwh, "electrical power over flow", "definition"));
     size_check(w, "motor", pump->motor.power_w.v / pw_max(most, 1e-9) - 1.0,
                size_say(w, "The motor is rated ", size_q(w, PW_DIM_POWER, pump->motor.power_w.v),
                         " and the pump takes up to ", size_q(w, PW_DIM_POWER, most), " at its shaft.", NULL));

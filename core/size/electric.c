@@ -111,6 +111,56 @@ static void put_cable(size_work *w, const pw_motor *motor)
                         size_q(w, PW_DIM_FRACTION, own.start_drop), " starting.", NULL));
 }
 
+static bool shares_work(const pw_order *order)
+{
+    for (int32_t i = 0; i < pw_order_count(order); i++) {
+        if (pw_order_kind(order, i) == PW_SENTENCE_SHARE) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* NEMA MG 10 against what the vessel and the order let happen. The table is made for three-phase motors: for others it
+ * is shown as a guide. */
+static void put_guide(size_work *w, const pw_motor *motor, double allowed, double rest_s)
+{
+    void (*const put)(size_work *, const char *, double, const char *) = motor->phases == 3 ? size_check : size_guide;
+    const char *whose = motor->phases == 3 ? "." : " (a guide: the table is for three-phase motors).";
+    const pw_order *order = w->plant->order;
+    if (w->vessel_starts_h > 0.0) {
+        put(w, "motor starts", allowed / w->vessel_starts_h - 1.0,
+            size_say(w, "NEMA MG 10 allows ", size_n(w, allowed), " starts in an hour; the vessel lets it come to ",
+                     size_n(w, w->vessel_starts_h), whose, NULL));
+    }
+    double limit_h = PW_INF; /* the strictest lock out on starts */
+    double count = 0.0;
+    double window_s = 0.0;
+    for (int32_t i = 0; i < pw_order_count(order); i++) {
+        int32_t starts;
+        double in_s;
+        double running_s;
+        if (pw_order_kind(order, i) == PW_SENTENCE_LOCK && pw_order_limit(order, i, &starts, &in_s, &running_s) &&
+            starts > 0 && in_s >= 600.0 && 3600.0 * starts / in_s < limit_h) {
+            limit_h = 3600.0 * starts / in_s;
+            count = starts;
+            window_s = in_s;
+        }
+    }
+    if (limit_h < PW_INF) {
+        put(w, "starts of the order", allowed / limit_h - 1.0,
+            size_say(w, "NEMA MG 10 allows ", size_n(w, allowed), " starts in an hour; the order locks out at ",
+                     size_n(w, count), " in ", size_q(w, PW_DIM_TIME, window_s), whose, NULL));
+    }
+    if (!shares_work(order)) { /* pumps that take turns rest while the others run */
+        const double given_s = pw_order_rest_s(order);
+        put(w, "rest of the order", given_s / rest_s - 1.0,
+            size_say(w, "NEMA MG 10 asks for a rest of ", size_n(w, rest_s), " s after a stop; the order ",
+                     given_s > 0.0 ? "has " : "has none", given_s > 0.0 ? size_q(w, PW_DIM_TIME, given_s) : "", whose,
+                     NULL));
+    }
+}
+
 static void put_heat(size_work *w, const pw_motor *motor)
 {
     const pw_sizing *out = w->out;
@@ -163,12 +213,7 @@ static void put_heat(size_work *w, const pw_motor *motor)
                  motor->phases == 3
                      ? "NEMA MG 10 Table 2-3, row of the next larger motor"
                      : "NEMA MG 10 Table 2-3, made for three-phase motors: ask the maker of a single-phase one");
-        if (w->vessel_starts_h > 0.0 && motor->phases == 3) {
-            size_check(w, "motor starts", allowed / w->vessel_starts_h - 1.0,
-                       size_say(w, "NEMA MG 10 allows ", size_n(w, allowed),
-                                " starts in an hour; the vessel lets it come to ", size_n(w, w->vessel_starts_h), ".",
-                                NULL));
-        }
+        put_guide(w, motor, allowed, rest);
     }
 }
 

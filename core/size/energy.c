@@ -35,7 +35,8 @@ pw_status size_energy(size_work *w)
              "the simulation");
     size_add(w, PW_SIZE_ENERGY, "energy", "Energy in a year", PW_DIM_ENERGY, t->energy_j * year, from,
              "the simulation");
-    size_add_in(w, PW_SIZE_ENERGY, "energy of a cubic metre", "Energy for each m3", "kWh/m3",
+    size_add_in(w, PW_SIZE_ENERGY, "energy of a cubic metre",
+                w->options->units.us ? "Energy for each 1,000 gal" : "Energy for each m3", "kWh/m3",
                 t->pumped_m3 > 0.0 ? kwh / t->pumped_m3 : PW_INF, "energy over water pumped, starts included",
                 "the simulation");
     size_add(w, PW_SIZE_ENERGY, "running", "Running time in a year", PW_DIM_TIME, t->run_s * year, from,
@@ -47,10 +48,10 @@ pw_status size_energy(size_work *w)
     size_add(w, PW_SIZE_ENERGY, "winding", "Warmest winding of the year", PW_DIM_TEMPERATURE, t->winding_max_c,
              "thermal replica at work", "the simulation");
     if (design->energy_price.v > 0.0) {
-        const char *unit = design->currency[0] != '\0' ? w->site->design.currency : "money";
-        size_add_in(w, PW_SIZE_ENERGY, "cost", "Cost of the energy in a year", size_say(w, unit, NULL),
+        size_add_in(w, PW_SIZE_ENERGY, "cost", "Cost of the energy in a year", size_money(w),
                     kwh * year * design->energy_price.v,
-                    size_say(w, size_n(w, kwh * year), " kWh x ", size_n(w, design->energy_price.v), NULL),
+                    size_say(w, size_n(w, kwh * year), " kWh x ", size_n(w, design->energy_price.v), " ", size_money(w),
+                             " per kWh", NULL),
                     "the sheet's price");
     }
     return PW_OK;

@@ -11,8 +11,8 @@ static void put_levels(size_work *w)
         w->source >= 0 ? site->places[site->sources[w->source].place].level_m.v : site->places[pump->from].level_m.v;
     const double lift = w->store_level_m - source_level + depth;
     size_add(w, PW_SIZE_HEAD, "static lift", "Static lift, water as stated", PW_DIM_LENGTH, lift,
-             size_say(w, w->store_name, " at ", size_q(w, PW_DIM_LENGTH, w->store_level_m), ", water at ",
-                      size_q(w, PW_DIM_LENGTH, source_level - depth), NULL),
+             size_say(w, w->store_name, " at ", size_h(w, w->store_level_m), ", water at ",
+                      size_h(w, source_level - depth), NULL),
              "levels of the sheet");
     size_add(w, PW_SIZE_HEAD, "season", "More static lift at the lowest water", PW_DIM_LENGTH, low - depth,
              "lowest standing level less the stated one, kept above the intake", "the sheet, or its default");
@@ -67,9 +67,8 @@ static void check_source(size_work *w)
     const double room = source->intake_m.v - size_water_depth_m(w, SIZE_HARD);
     const double drawdown = size_drawdown_m(w, flow);
     size_check(w, "drawdown", drawdown > 0.0 ? (room - 0.3) / drawdown - 1.0 : 1e6,
-               size_say(w, "At the design flow and the lowest water the bore is drawn down by ",
-                        size_q(w, PW_DIM_LENGTH, drawdown), " of the ", size_q(w, PW_DIM_LENGTH, room),
-                        " over the intake.", NULL));
+               size_say(w, "At the design flow and the lowest water the bore is drawn down by ", size_h(w, drawdown),
+                        " of the ", size_h(w, room), " over the intake.", NULL));
 }
 
 pw_status size_head(size_work *w)

@@ -86,7 +86,28 @@ const char *size_n(size_work *w, double number)
     return finished(w, &text);
 }
 
-void size_check(size_work *w, const char *id, double margin, const char *words)
+const char *size_h(size_work *w, double head_m)
+{
+    if (head_m >= PW_INF || !pw_is_finite(head_m)) {
+        return "no limit";
+    }
+    pw_text text;
+    pw_text_init(&text, w->arena);
+    pw_head_put(&text, &w->options->units, head_m);
+    return finished(w, &text);
+}
+
+const char *size_kw(size_work *w, double watts)
+{
+    return size_say(w, size_n(w, watts * 1e-3), " kW", NULL);
+}
+
+const char *size_money(size_work *w)
+{
+    return w->site->design.currency[0] != '\0' ? w->site->design.currency : "money";
+}
+
+static void add_check(size_work *w, const char *id, double margin, const char *words, bool guide)
 {
     pw_sizing *out = w->out;
     if (out->check_count >= PW_SIZE_CHECKS) {
@@ -102,20 +123,33 @@ void size_check(size_work *w, const char *id, double margin, const char *words)
     out->checks[at].id = id;
     out->checks[at].words = words;
     out->checks[at].margin = value;
+    out->checks[at].guide = guide;
     out->check_count++;
+}
+
+void size_check(size_work *w, const char *id, double margin, const char *words)
+{
+    add_check(w, id, margin, words, false);
+}
+
+void size_guide(size_work *w, const char *id, double margin, const char *words)
+{
+    add_check(w, id, margin, words, true);
 }
 
 void size_weakest(size_work *w)
 {
     pw_sizing *out = w->out;
-    if (out->check_count == 0) {
+    const pw_size_check *first = NULL;
+    int32_t failing = 0;
+    for (int32_t i = 0; i < out->check_count; i++) {
+        const pw_size_check *check = &out->checks[i];
+        first = first == NULL && !check->guide ? check : first;
+        failing += !check->guide && check->margin < 0.0 ? 1 : 0;
+    }
+    if (first == NULL) {
         out->weakest = "Nothing could be checked.";
         return;
-    }
-    const pw_size_check *first = &out->checks[0];
-    int32_t failing = 0;
-    while (failing < out->check_count && out->checks[failing].margin < 0.0) {
-        failing++;
     }
     if (failing == 0) {
         out->weakest = size_say(w, "Everything keeps its limit. The least margin, ",
@@ -128,6 +162,49 @@ void size_weakest(size_work *w)
                  : failing > 1 ? " more limit is not kept."
                                : "",
                  NULL);
+}
+
+/* Three digits, four when the first is a 1, as quantities are written. */
+static void put_digits(pw_text *text, double value)
+{
+    double lead = pw_abs(value);
+    if (lead >= 999.5) {
+        pw_text_fixed(text, value, 0);
+        return;
+    }
+    while (lead >= 10.0) {
+        lead /= 10.0;
+    }
+    while (lead > 1e-12 && lead < 1.0) {
+        lead *= 10.0;
+    }
+    pw_text_digits(text, value, lead < 2.0 ? 4 : 3);
+}
+
+void pw_head_put(pw_text *text, const pw_units *units, double head_m)
+{
+    put_digits(text, pw_unit_value(units, PW_DIM_LENGTH, head_m));
+    pw_text_puts(text, " ", pw_unit_name(units, PW_DIM_LENGTH), NULL);
+}
+
+void pw_size_put(pw_text *text, const pw_units *units, const pw_size_line *line, double value, bool change)
+{
+    const bool each_m3 = line->unit != NULL && strcmp(line->unit, "kWh/m3") == 0;
+    if (line->electric) {
+        put_digits(text, value * 1e-3);
+        pw_text_put(text, " kW");
+    } else if (each_m3 && units->us) {
+        put_digits(text, value * 3.785411784);
+        pw_text_put(text, " kWh per 1,000 gal");
+    } else if (line->unit != NULL) {
+        pw_text_digits(text, value, 3);
+        pw_text_puts(text, " ", line->unit, NULL);
+    } else if (line->dimension == PW_DIM_LENGTH) {
+        pw_head_put(text, units, value);
+    } else {
+        const bool warmth = change && line->dimension == PW_DIM_TEMPERATURE; /* a difference is not shifted */
+        pw_quantity_put(text, units, warmth ? PW_DIM_TEMPERATURE_RISE : line->dimension, value);
+    }
 }
 
 const pw_size_line *pw_size_find(const pw_sizing *sizing, pw_size_part part, const char *id)

@@ -192,7 +192,7 @@ static void put_line(size_work *w, const pw_size_run_of_pipe *run)
         w, PW_SIZE_PIPES, size_say(w, "loss, ", line->name, NULL),
         size_say(w, "Head lost in ", line->name, ", as it is", NULL), PW_DIM_LENGTH, present->loss_new_m,
         size_say(w, size_gradient(w, present->gradient_new), ", over ", size_q(w, PW_DIM_LENGTH, line->length_m.v),
-                 ", and the fittings; ", size_q(w, PW_DIM_LENGTH, present->loss_aged_m), " with aged pipe", NULL),
+                 ", and the fittings; ", size_h(w, present->loss_aged_m), " with aged pipe", NULL),
         "Darcy-Weisbach, Colebrook-White; fittings by 3K (Darby 2001)"));
     const double slack = pw_min(design->velocity_ms.v / pw_max(present->velocity_ms, 1e-9),
                                 design->gradient.v / pw_max(present->gradient_new, 1e-9));

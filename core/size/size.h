@@ -8,6 +8,7 @@
 #ifndef PW_SIZE_SIZE_H
 #define PW_SIZE_SIZE_H
 
+#include "base/text.h"
 #include "base/units.h"
 #include "run/run.h"
 
@@ -33,6 +34,7 @@ typedef struct pw_size_line {
     double value;           /* SI; PW_INF: unlimited or not known */
     const char *how;        /* the formula with its numbers */
     const char *source;     /* of the formula or the value */
+    bool electric;          /* a power at the terminals: kW in all units */
     bool weighed;           /* sense: its sensitivity was looked for */
     const char *most;       /* sense: the assumption that moves it most, "" when none does */
     double moved;           /* sense: by how much */
@@ -85,6 +87,7 @@ typedef struct pw_size_check {
     const char *id;
     const char *words; /* whole sentence */
     double margin;
+    bool guide; /* a guide made for other motors: shown, but not the weakest point */
 } pw_size_check;
 
 enum { PW_SIZE_LINES = 200, PW_SIZE_CABLES = 16, PW_SIZE_CHECKS = 128 };
@@ -135,6 +138,11 @@ pw_status pw_size(pw_arena *arena, const pw_plant *plant, const pw_size_options 
 
 /* NULL when there is no such line. */
 const pw_size_line *pw_size_find(const pw_sizing *sizing, pw_size_part part, const char *id);
+/* A value of this line, or a change of it, in words: heads in m or ft however small, electrical power in kW, energy for
+ * each m3 as kWh per 1,000 gal in US units. */
+void pw_size_put(pw_text *text, const pw_units *units, const pw_size_line *line, double value, bool change);
+/* A head in words: m or ft, never mm or in. */
+void pw_head_put(pw_text *text, const pw_units *units, double head_m);
 const char *pw_size_part_id(pw_size_part part);    /* "demand" */
 const char *pw_size_part_words(pw_size_part part); /* "Demand" */
 

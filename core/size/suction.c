@@ -70,13 +70,12 @@ static void put_surface(size_work *w, double flow_m3s, double required_m, bool r
     size_weigh(size_add(w, PW_SIZE_SUCTION, "largest lift", "Largest lift that still works", PW_DIM_LENGTH, most,
                         size_say(w, "(air ", size_q(w, PW_DIM_PRESSURE, w->air_pa), " - vapour ",
                                  size_q(w, PW_DIM_PRESSURE, w->water.vapour_pa), ") / (rho g) - ",
-                                 size_q(w, PW_DIM_LENGTH, required_m),
-                                 required_known ? " required - " : " assumed as required - ",
-                                 size_q(w, PW_DIM_LENGTH, suction->margin_m.v), " margin - the losses", NULL),
+                                 size_h(w, required_m), required_known ? " required - " : " assumed as required - ",
+                                 size_h(w, suction->margin_m.v), " margin - the losses", NULL),
                         "energy balance; ISO 2533 for the air, IAPWS for the vapour"));
     size_check(w, "lift", lift > 0.0 ? most / lift - 1.0 : 1e6,
-               size_say(w, "The pump lifts ", size_q(w, PW_DIM_LENGTH, lift), " by suction; ",
-                        size_q(w, PW_DIM_LENGTH, most), " is the most that works here.", NULL));
+               size_say(w, "The pump lifts ", size_h(w, lift), " by suction; ", size_h(w, most),
+                        " is the most that works here.", NULL));
     size_check(w, "suction velocity", suction->velocity_ms.v / pw_max(velocity, 1e-9) - 1.0,
                size_say(w, "The suction pipe carries ", size_q(w, PW_DIM_VELOCITY, velocity), "; ",
                         size_q(w, PW_DIM_VELOCITY, suction->velocity_ms.v), " is the limit.", NULL));
@@ -99,21 +98,21 @@ pw_status size_suction(size_work *w)
     const double available = pw_npsh_available_m(w->air_pa, w->water.vapour_pa, w->water.density_kgm3, over, loss);
     w->out->npsh_required_m = known;
     put_grid(w, flow);
-    size_weigh(size_add(
-        w, PW_SIZE_SUCTION, "available", "NPSH available at the duty with most flow", PW_DIM_LENGTH, available,
-        size_say(w, "(air ", size_q(w, PW_DIM_PRESSURE, w->air_pa), " - vapour ",
-                 size_q(w, PW_DIM_PRESSURE, w->water.vapour_pa), ") / (rho g) + ", size_q(w, PW_DIM_LENGTH, over),
-                 " of water over the intake - ", size_q(w, PW_DIM_LENGTH, loss), " lost", NULL),
-        "definition of NPSH; lowest water"));
+    size_weigh(size_add(w, PW_SIZE_SUCTION, "available", "NPSH available at the duty with most flow", PW_DIM_LENGTH,
+                        available,
+                        size_say(w, "(air ", size_q(w, PW_DIM_PRESSURE, w->air_pa), " - vapour ",
+                                 size_q(w, PW_DIM_PRESSURE, w->water.vapour_pa), ") / (rho g) + ", size_h(w, over),
+                                 " of water over the intake - ", size_h(w, loss), " lost", NULL),
+                        "definition of NPSH; lowest water"));
     size_add(w, PW_SIZE_SUCTION, "required", "NPSH required", PW_DIM_LENGTH, required,
              known >= 0.0 ? "the pump's curve at that flow" : "the pump's curve does not say: assumed",
              known >= 0.0 ? "the sheet" : "common practice, no source");
     size_weigh(size_add(w, PW_SIZE_SUCTION, "margin", "NPSH left over", PW_DIM_LENGTH, available - required,
                         "available less required", "definition"));
     size_check(w, "NPSH", (available - required - suction->margin_m.v) / pw_max(required + suction->margin_m.v, 0.5),
-               size_say(w, "The pump has ", size_q(w, PW_DIM_LENGTH, available), " of NPSH and needs ",
-                        size_q(w, PW_DIM_LENGTH, required), known >= 0.0 ? "" : " (assumed)", " and a margin of ",
-                        size_q(w, PW_DIM_LENGTH, suction->margin_m.v), ".", NULL));
+               size_say(w, "The pump has ", size_h(w, available), " of NPSH and needs ", size_h(w, required),
+                        known >= 0.0 ? "" : " (assumed)", " and a margin of ", size_h(w, suction->margin_m.v), ".",
+                        NULL));
     if (suction->stand == PW_STAND_SURFACE) {
         put_surface(w, flow, required, known >= 0.0);
     }

@@ -114,6 +114,32 @@ Small,40,10,30 %
         done = run("size", SITE, "--length", "0s", "--units", "us", "--quiet")
         self.assertIn("gpm", done.stdout)
         self.assertIn("ft in 100 ft", done.stdout)
+        self.assertRegex(done.stdout, r"Electrical power at the usual duty +1\.3\d+ kW")
+        self.assertRegex(done.stdout, r"Energy for each 1,000 gal at the +1\.4\d* kWh per 1,000 gal")
+        self.assertRegex(done.stdout, r"more friction: \+0\.\d+ ft")
+        self.assertNotRegex(done.stdout, r"[+-][0-9.]+ in\b")  # heads are not told in inches
+
+    def test_currency(self):
+        text = run("size", SITE, "--length", "1d", "--quiet", "--catalogue", CATALOGUE).stdout
+        self.assertRegex(text, r"(?m)^ *% of length +EUR$")
+        self.assertRegex(text, r"EUR a\s")
+        self.assertIn("0.32 EUR per kWh", " ".join(run("size", SITE, "--length", "1d", "--quiet", "--explain").stdout.split()))
+
+    def test_starts_by_table(self):
+        """NEMA MG 10 Table 2-3, row of 2 hp, two poles: 11.5 starts in an hour, 77 s of rest. One phase: a guide."""
+        checks = {check["id"]: check for check in size()["checks"]}
+        self.assertAlmostEqual(checks["rest of the order"]["margin"], 10 / 77 - 1, places=6)
+        self.assertAlmostEqual(checks["starts of the order"]["margin"], 11.5 / 15 - 1, places=6)
+        self.assertTrue(checks["motor starts"]["guide"])
+        self.assertNotIn("NEMA", size()["weakest"])
+        three = json.loads(run("size", "examples/irrigation.yaml", "--length", "0s", "--json=line").stdout)
+        self.assertNotIn("guide", {check["id"]: check for check in three["checks"]}["rest of the order"])
+
+    def test_a_pump_in_the_water_has_no_suction_pipe(self):
+        listed = [row["path"] for row in size()["defaults"]]
+        self.assertFalse([path for path in listed if path.endswith(("suction.bore", "suction.length", "foot valve"))])
+        dam = json.loads(run("size", "examples/irrigation.yaml", "--length", "0s", "--json=line").stdout)
+        self.assertIn("site.design.suction.foot valve", [row["path"] for row in dam["defaults"]])
 
 
 if __name__ == "__main__":

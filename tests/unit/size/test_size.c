@@ -113,7 +113,11 @@ static void every_line_is_complete(void **state)
     for (int32_t i = 1; i < sizing->check_count; i++) {
         assert_true(sizing->checks[i - 1].margin <= sizing->checks[i].margin);
     }
-    assert_non_null(strstr(sizing->weakest, sizing->checks[0].words));
+    int32_t first = 0;
+    while (sizing->checks[first].guide) { /* a table made for other motors is no weakest point */
+        first++;
+    }
+    assert_non_null(strstr(sizing->weakest, sizing->checks[first].words));
     free(k.block);
 }
 
