@@ -214,7 +214,7 @@ function Refused({ problems }: { problems: Problem[] }) {
 
 function Weakest({ size }: { size: Size }) {
   const t = useWords();
-  const kept = size.checks.every((check) => check.kept);
+  const kept = size.checks.every((check) => check.kept || check.guide);
   return (
     <div class={`verdict ${kept ? 'good' : 'bad'}`} data-size="weakest">
       <p><b>{t(kept ? 'size.kept' : 'size.broken')}</b> <span lang="en">{size.weakest}</span></p>

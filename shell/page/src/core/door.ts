@@ -64,7 +64,7 @@ export interface Size {
   kind: 'pressure vessel' | 'tank' | 'direct';
   pump: string;
   weakest: string;
-  checks: { id: string; words: string; margin: number | null; kept: boolean }[];
+  checks: { id: string; words: string; margin: number | null; kept: boolean; guide?: boolean }[];
   lines: SizeLine[];
   pipes: { line: string; chosen: string; sizes: SizePipe[] }[];
   duties: { at: string; flow_m3s: number; head_m: number }[];
