@@ -256,6 +256,9 @@ void pw_quantity_put(pw_text *text, const pw_units *units, pw_dimension dimensio
         put_time(text, si);
         return;
     }
+    if (dimension == PW_DIM_PRESSURE && si < 0.0 && si > -50.0) {
+        si = 0.0; /* a gauge stands at 0 there: rounding, not suction */
+    }
     shown unit = sized_unit(units, dimension, si);
     put_with_unit(text, value_in(unit.row, dimension, si), unit.words);
 }

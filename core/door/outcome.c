@@ -22,11 +22,13 @@
     X("wanted_m3", wanted_m3, -1e12, 1e12)                     \
     X("missing_m3", missing_m3, -1e12, 1e12)                   \
     X("usual_m3", usual_m3, -1e12, 1e12)                       \
+    X("water_max_c", water_max_c, -1e12, 1e12)                 \
+    X("burnt_s", burnt_s, 0.0, 1e12)                           \
     X("pressure_max_pa", pressure_max_pa, -1e12, 1e12)
 
-/* job, ending, caught_by, stopped, false_stops, false_by, and 17 numbers (with padding): a new member belongs into the
+/* job, ending, caught_by, stopped, false_stops, false_by, and 19 numbers (with padding): a new member belongs into the
  * list above, or parts and whole would differ. */
-_Static_assert(sizeof(pw_outcome) == 6 * 4 + PW_MAX_SENTENCES * 4 + 17 * 8, "write and read the new member too");
+_Static_assert(sizeof(pw_outcome) == 6 * 4 + PW_MAX_SENTENCES * 4 + 19 * 8, "write and read the new member too");
 
 static const door_key outcome_keys[] = {{"job", ""},
                                         {"ending", ""},

@@ -231,6 +231,10 @@ static const char *entry_name(const pw_site *site, const pw_entry *entry)
     case PW_ENTRY_STALL:
     case PW_ENTRY_NO_PRIME:
     case PW_ENTRY_NO_CLOSE:
+    case PW_ENTRY_HOT:
+    case PW_ENTRY_BOILS:
+    case PW_ENTRY_HOT_END:
+    case PW_ENTRY_BURNT:
     case PW_ENTRY_HUNTING: return item < site->pump_count ? site->pumps[item].name : NULL;
     case PW_ENTRY_DRAW:
     case PW_ENTRY_DRAW_END:
@@ -295,6 +299,7 @@ static void put_sample(door *d, float value)
     X("bore_m", bore_m)           \
     X("winding_c", winding_c)     \
     X("current_a", current_a)     \
+    X("water_c", water_c)         \
     X("running", running)
 
 /* One list of pressures for each place, in the sheet's sequence. */
@@ -352,6 +357,7 @@ static void put_totals(door *d, const char *key, const pw_totals *totals)
     door_put_number(d, "energy_j", totals->energy_j);
     door_put_number(d, "short_s", totals->short_s);
     door_put_number(d, "winding_max_c", totals->winding_max_c);
+    door_put_number(d, "water_max_c", totals->water_max_c);
     door_put_number(d, "pressure_max_pa", totals->pressure_max_pa);
     door_put_number(d, "pressure_min_pa", totals->pressure_min_pa);
     pw_json_int(d->answer, "starts", totals->starts);
@@ -441,6 +447,8 @@ pw_status door_run(door *d)
     pw_json_int(d->answer, "length_ms", book->length_ms);
     pw_json_int(d->answer, "locks", book->lock_count);
     pw_json_bool(d->answer, "locked_at_end", book->locked_at_end);
+    door_put_number(d, "burnt_ms", book->burnt_ms >= 0 ? (double)book->burnt_ms : PW_INF);
+    pw_json_string(d->answer, "burnt_pump", book->burnt_ms >= 0 ? plant->site->pumps[book->burnt_pump].name : NULL);
     door_put_order(d, "order", plant->order);
     put_totals(d, "totals", &book->totals);
     put_firings(d, plant, book);

@@ -63,6 +63,7 @@ static void fill_totals(const pw_totals *totals, pw_outcome *out)
     out->wanted_m3 = totals->wanted_m3;
     out->missing_m3 = totals->missing_m3;
     out->winding_max_c = totals->winding_max_c;
+    out->water_max_c = totals->water_max_c;
     out->pressure_max_pa = totals->pressure_max_pa;
     out->longest_run_s = totals->longest_run_s;
     out->most_starts_in_hour = (double)totals->most_starts_in_hour;
@@ -89,6 +90,8 @@ static void fill_mishap(const pw_plant *plant, const pw_job *job, const pw_proof
         memset(&totals, 0, sizeof totals);
     }
     fill_totals(&totals, out);
+    if (daybook->burnt_ms >= 0 && daybook->burnt_ms <= job->mishap.onset_ms + (int64_t)(out->seconds * 1e3))
+        out->burnt_s = pw_max((double)(daybook->burnt_ms - job->mishap.onset_ms) * 1e-3, 1e-3);
     const pw_totals *before = &daybook->at_mishap;
     if (before->wanted_m3 > 0.0)
         out->usual_m3 = out->wanted_m3 * before->missing_m3 / before->wanted_m3;

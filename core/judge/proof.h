@@ -41,9 +41,11 @@ typedef struct pw_outcome {
     int32_t caught_by; /* sentence of the first watch that fired after the onset, -1 none */
     bool stopped; /* a lock out really stopped the water: not so with a welded contactor. With caught_by -1: a mishap of
                      the settings that the order's reader refused or warned of as it was typed */
-    double seconds; /* from onset to detection; horizon when none */
-    double lost_m3; /* leaked and spilled from the onset until then */
-    double starts;  /* likewise */
+    double seconds;     /* from onset to detection; horizon when none */
+    double lost_m3;     /* leaked and spilled from the onset until then */
+    double starts;      /* likewise */
+    double water_max_c; /* inside a pump */
+    double burnt_s;     /* from onset until a motor burnt out; 0: none did until then */
     double run_s, dry_s, winding_max_c, lost_per_day_m3, starts_per_hour, longest_run_s;
     int32_t false_stops;                /* HEALTHY */
     int32_t false_by[PW_MAX_SENTENCES]; /* HEALTHY: per sentence */

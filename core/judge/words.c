@@ -19,7 +19,7 @@
 #define MISSED_S     600.0
 #define MISSED_USUAL 1.5
 
-static double winding_limit_c(const pw_site *site)
+double pw_outcome_winding_limit_c(const pw_site *site)
 {
     double limit_c = PW_INF;
     for (int32_t i = 0; i < site->pump_count; i++)
@@ -29,7 +29,8 @@ static double winding_limit_c(const pw_site *site)
 
 static bool passed_a_limit(const pw_site *site, const pw_outcome *outcome)
 {
-    return outcome->dry_s > site->limits.dry_run_s.v || outcome->winding_max_c > winding_limit_c(site) ||
+    return outcome->dry_s > site->limits.dry_run_s.v || outcome->water_max_c > PW_SCALD_C ||
+           outcome->winding_max_c > pw_outcome_winding_limit_c(site) ||
            outcome->pressure_max_pa > site->limits.highest_pa.v;
 }
 
@@ -137,6 +138,17 @@ static void put_cost(const pw_outcome *outcome, const pw_units *units, pw_text *
         pw_text_put(text, " of running with next to no flow");
         said++;
     }
+    if (outcome->water_max_c > PW_SCALD_C) {
+        pw_text_put(text, said > 0 ? ", water of " : "water of ");
+        pw_quantity_put(text, units, PW_DIM_TEMPERATURE, outcome->water_max_c);
+        pw_text_put(text, " in a pump");
+        said++;
+    }
+    if (outcome->burnt_s > 0.0) {
+        pw_text_put(text, said > 0 ? ", a motor burnt out after " : "a motor burnt out after ");
+        pw_quantity_put(text, units, PW_DIM_TIME, outcome->burnt_s);
+        said++;
+    }
     if (misses_water(outcome)) {
         pw_text_put(text, said > 0 ? ", " : "");
         pw_quantity_put(text, units, PW_DIM_VOLUME, outcome->missing_m3);
@@ -148,6 +160,20 @@ static void put_cost(const pw_outcome *outcome, const pw_units *units, pw_text *
     pw_text_put(text, said > 0 ? ", " : "");
     pw_text_digits(text, outcome->starts, 6);
     pw_text_put(text, outcome->starts == 1.0 ? " start" : " starts");
+}
+
+/* Which limit was passed before the lock out. */
+static const char *too_late_words(const pw_site *site, const pw_outcome *outcome)
+{
+    if (outcome->dry_s > site->limits.dry_run_s.v)
+        return " That is longer dry than the pump stands.";
+    if (outcome->pressure_max_pa > site->limits.highest_pa.v)
+        return " The pressure was above what the weakest part stands.";
+    if (outcome->burnt_s > 0.0)
+        return " By then the motor had burnt out.";
+    if (outcome->winding_max_c > pw_outcome_winding_limit_c(site))
+        return " The motor's winding was hotter than its insulation stands.";
+    return " The water in the pump had become hot enough to scald and to soften plastic.";
 }
 
 void pw_outcome_words(const pw_plant *plant, const pw_job *job, const pw_outcome *outcome, const pw_units *units,
@@ -175,12 +201,7 @@ void pw_outcome_words(const pw_plant *plant, const pw_job *job, const pw_outcome
                                      : " It only warns: pump and water go on.");
         }
         if (finding == PW_FINDING_TOO_LATE) {
-            const pw_site *site = plant->site;
-            bool dry = outcome->dry_s > site->limits.dry_run_s.v,
-                 pressed = outcome->pressure_max_pa > site->limits.highest_pa.v;
-            pw_text_put(text, dry ? " That is longer dry than the pump stands."
-                                  : (pressed ? " The pressure was above what the weakest part stands."
-                                             : " The motor's winding was hotter than its insulation stands."));
+            pw_text_put(text, too_late_words(plant->site, outcome));
         }
         return;
     }
@@ -293,7 +314,8 @@ static const char *kind_words(pw_arena *arena, const pw_proof *proof, pw_mishap_
     pw_text text;
     pw_text_init(&text, arena);
     int32_t found = 0;
-    double most_m3d = 0.0, most_dry_s = 0.0, most_dead_s = 0.0, most_missing_m3 = 0.0;
+    double most_m3d = 0.0, most_dry_s = 0.0, most_dead_s = 0.0, most_missing_m3 = 0.0, most_water_c = 0.0;
+    bool burnt = false;
     for (int32_t i = 0; i < proof->jobs->count; i++) {
         const pw_job *job = &proof->jobs->jobs[i];
         if (job->kind != PW_JOB_MISHAP || job->extra || job->mishap.kind != kind)
@@ -312,6 +334,8 @@ static const char *kind_words(pw_arena *arena, const pw_proof *proof, pw_mishap_
         most_m3d = pw_max(most_m3d, outcome->lost_per_day_m3);
         most_dry_s = pw_max(most_dry_s, outcome->dry_s);
         most_dead_s = pw_max(most_dead_s, outcome->deadhead_s);
+        most_water_c = pw_max(most_water_c, outcome->water_max_c);
+        burnt = burnt || outcome->burnt_s > 0.0;
         if (misses_water(outcome))
             most_missing_m3 = pw_max(most_missing_m3, outcome->missing_m3);
         found++;
@@ -328,6 +352,12 @@ static const char *kind_words(pw_arena *arena, const pw_proof *proof, pw_mishap_
     }
     put_most(&text, units, most_dry_s, NOTHING_DRY_S, " of dry running in the time tried");
     put_most(&text, units, most_dead_s, DEADHEAD_S, " of running with next to no flow");
+    if (most_water_c > PW_SCALD_C) {
+        pw_text_put(&text, "; up to ");
+        pw_quantity_put(&text, units, PW_DIM_TEMPERATURE, most_water_c);
+        pw_text_put(&text, " in the water of a pump");
+    }
+    pw_text_put(&text, burnt ? "; the motor burns out" : "");
     if (most_missing_m3 > 0.0) {
         pw_text_put(&text, "; users miss up to ");
         pw_quantity_put(&text, units, PW_DIM_VOLUME, most_missing_m3);

@@ -10,7 +10,8 @@
 typedef enum pw_finding {
     PW_FINDING_STOPPED,  /* a watch locked out and that ended it */
     PW_FINDING_TOLD,     /* a watch fired, but the pump or the water goes on */
-    PW_FINDING_TOO_LATE, /* locked out, after a limit of the site (dry running, winding, pressure) had been passed */
+    PW_FINDING_TOO_LATE, /* locked out, after a limit of the site (dry running, hot water, winding, pressure) had been
+                            passed */
     PW_FINDING_UNSEEN,   /* no watch fired, and it does cost something */
     PW_FINDING_HARMLESS  /* no watch fired; no water lost, no dry running or dead-heading, outlets served, no limit
                             passed */
@@ -18,6 +19,8 @@ typedef enum pw_finding {
 pw_finding pw_outcome_finding(const pw_plant *plant, const pw_job *job, const pw_outcome *outcome);
 /* A mishap of the settings that the order's reader refused or warned of as it was typed: no watch had to see it. */
 bool pw_outcome_typed(const pw_outcome *outcome);
+/* Least limit of the site's motors, degC. */
+double pw_outcome_winding_limit_c(const pw_site *site);
 const char *pw_finding_words(pw_finding finding); /* "stopped", "told", ... */
 
 /* "Slow leak, 5 L/min at shed": kind, severity, place. */

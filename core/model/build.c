@@ -475,3 +475,21 @@ void pw_model_surge(const pw_model *model, int32_t pump, double velocity_ms, dou
     *surge_pa = model->water.density_kgm3 * wave_ms * pw_max(velocity_ms, 0.0);
     *half_s = 2.0 * length_m / wave_ms;
 }
+
+const pw_water *pw_model_water(const pw_model *model)
+{
+    return &model->water;
+}
+
+double pw_model_inside_m(const pw_model *model, const pw_condition *condition, int32_t pump, double flow_m3s)
+{
+    const pump_law *law = &model->pumps[pump];
+    const double speed = law->speed * condition->pump_speed[pump];
+    const double flow = pw_max(flow_m3s, 0.0) / condition->pump_flow[pump];
+    return condition->pump_head[pump] * pw_pump_head(&law->head, speed, flow, NULL);
+}
+
+double pw_model_boiling_c(const pw_model *model, double head_m)
+{
+    return pw_boiling_c(model->atmosphere_pa + pw_max(head_m, 0.0) * model->pa_per_m);
+}

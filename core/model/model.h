@@ -10,6 +10,7 @@
 #include "base/status.h"
 #include "power/motor.h"
 #include "sheet/site.h"
+#include "water/water.h"
 
 enum { PW_MAX_STATES = PW_MAX_SOURCES + PW_MAX_VESSELS + PW_MAX_TANKS + PW_MAX_PUMPS, PW_MAX_LEAKS = 4 };
 
@@ -77,6 +78,11 @@ pw_model_table_error(const pw_model *model); /* measured at build: largest relat
 const pw_site *pw_model_site(const pw_model *model);
 double
 pw_model_pa_per_m(const pw_model *model); /* density of the site's water times g: pressure of one metre of water */
+const pw_water *pw_model_water(const pw_model *model); /* at the site's temperature */
+/* Head that a running pump makes at this flow, before a valve at its outlet takes of it. */
+double pw_model_inside_m(const pw_model *model, const pw_condition *condition, int32_t pump, double flow_m3s);
+/* Boiling point in a pump that makes this head, degC: at the air's pressure of the site and the head on top. */
+double pw_model_boiling_c(const pw_model *model, double head_m);
 /* Water that a bore's casing holds above the intake when nobody draws, m3; below 0 when the level stands below the
  * intake. */
 double pw_model_bore_rest_m3(const pw_model *model, const pw_condition *condition, int32_t source);

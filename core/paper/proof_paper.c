@@ -69,8 +69,9 @@ static void put_summary(proof_pen *p)
     int32_t count = 0;
     put_count_item(p, lines, &count, counts.stopped, "Stopped",
                    " by a lock out, before a limit of the site was passed");
-    put_count_item(p, lines, &count, counts.too_late, "Stopped too late",
-                   " by a lock out, after dry running, winding temperature or pressure had passed its limit");
+    put_count_item(
+        p, lines, &count, counts.too_late, "Stopped too late",
+        " by a lock out, after dry running, hot water, winding temperature or pressure had passed its limit");
     put_count_item(p, lines, &count, counts.told, "Seen, not stopped", " by a watch that cannot end it");
     put_count_item(p, lines, &count, counts.unseen, "Never seen",
                    " by any watch, and it costs water, wear, or users their water");

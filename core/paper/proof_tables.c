@@ -166,17 +166,33 @@ static const char *dry_of(proof_pen *p, const pw_job *job, const pw_outcome *out
     return outcome->dry_s > 0.0 ? say_quantity(p->arena, p->units, PW_DIM_TIME, outcome->dry_s) : "";
 }
 
+/* Water in a pump is worth a column where it warms at all. */
+static const char *water_of(proof_pen *p, const pw_job *job, const pw_outcome *outcome)
+{
+    (void)job;
+    const bool warm = outcome->water_max_c > p->proof->plant->site->water_c.v + 20.0;
+    return warm ? say_quantity(p->arena, p->units, PW_DIM_TEMPERATURE, outcome->water_max_c) : "";
+}
+
+/* "over 155 degC: burnt out after 3 min"; "": it never ran under it. */
 static const char *winding_of(proof_pen *p, const pw_job *job, const pw_outcome *outcome)
 {
     (void)job;
-    return say_quantity(p->arena, p->units, PW_DIM_TEMPERATURE, outcome->winding_max_c);
+    if (pw_outcome_typed(outcome))
+        return "";
+    if (!(outcome->burnt_s > 0.0))
+        return say_quantity(p->arena, p->units, PW_DIM_TEMPERATURE, outcome->winding_max_c);
+    const double limit_c = pw_outcome_winding_limit_c(p->proof->plant->site);
+    const char *limit = say_quantity(p->arena, p->units, PW_DIM_TEMPERATURE, limit_c);
+    const char *after = say_quantity(p->arena, p->units, PW_DIM_TIME, outcome->burnt_s);
+    return limit == NULL || after == NULL ? NULL : say(p->arena, "over ", limit, ": burnt out after ", after, NULL);
 }
 
-static const detail details[] = {{"Severity", true, true, severity_of},      {"Found", false, true, found_of},
-                                 {"By sentence", true, true, sentence_of},   {"After", true, true, after_of},
-                                 {"Water lost", true, false, lost_of},       {"Users miss", true, false, missed_of},
-                                 {"Starts", true, true, starts_of},          {"Ran dry", true, false, dry_of},
-                                 {"Hottest winding", true, true, winding_of}};
+static const detail details[] = {{"Severity", true, true, severity_of},    {"Found", false, true, found_of},
+                                 {"By sentence", true, true, sentence_of}, {"After", true, true, after_of},
+                                 {"Water lost", true, false, lost_of},     {"Users miss", true, false, missed_of},
+                                 {"Starts", true, true, starts_of},        {"Ran dry", true, false, dry_of},
+                                 {"Hottest water", true, false, water_of}, {"Hottest winding", true, true, winding_of}};
 enum { DETAILS = sizeof details / sizeof details[0] };
 
 /* Which columns say something about these jobs; returns how many. */

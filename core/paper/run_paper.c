@@ -27,6 +27,17 @@ static void put_headline(day_pen *p)
     pw_document_add(p->document, PW_BLOCK_LEAD, PW_TONE_PLAIN, say_done(&text));
 }
 
+/* A winding far above its limit is a motor that burnt out; how hot it became then does not matter. */
+static const char *winding_words(day_pen *p)
+{
+    const pw_daybook *book = p->book;
+    if (book->burnt_ms < 0)
+        return day_words(p, PW_DIM_TEMPERATURE, book->totals.winding_max_c);
+    const pw_pump *pump = &p->plant->site->pumps[book->burnt_pump];
+    return say(p->arena, "over ", day_words(p, PW_DIM_TEMPERATURE, pump->motor.winding_limit_c.v), ": the motor of ",
+               pump->name, " burnt out after ", day_words(p, PW_DIM_TIME, (double)book->burnt_ms / 1000.0), NULL);
+}
+
 static void put_totals(day_pen *p)
 {
     const pw_totals *totals = &p->book->totals;
@@ -53,7 +64,9 @@ static void put_totals(day_pen *p)
                            "Ran against a shut valve",
                            day_words(p, PW_DIM_TIME, totals->deadhead_s),
                            "Hottest winding",
-                           day_words(p, PW_DIM_TEMPERATURE, totals->winding_max_c),
+                           winding_words(p),
+                           "Hottest water in a pump",
+                           day_words(p, PW_DIM_TEMPERATURE, totals->water_max_c),
                            "Pressure",
                            say(p->arena, day_words(p, PW_DIM_PRESSURE, totals->pressure_min_pa), " to ",
                                day_words(p, PW_DIM_PRESSURE, totals->pressure_max_pa), NULL),
@@ -68,11 +81,17 @@ static pw_tone tone_of(int32_t kind)
 {
     switch (kind) {
     case PW_ENTRY_LOCK:
+    case PW_ENTRY_BOILS:
+    case PW_ENTRY_BURNT:
     case PW_ENTRY_HUNTING: return PW_TONE_BAD;
     case PW_ENTRY_WARN:
     case PW_ENTRY_DRY:
     case PW_ENTRY_SHORT:
     case PW_ENTRY_SPILL:
+    case PW_ENTRY_HOT:
+    case PW_ENTRY_STALL:
+    case PW_ENTRY_NO_PRIME:
+    case PW_ENTRY_NO_CLOSE:
     case PW_ENTRY_MISHAP: return PW_TONE_CAUTION;
     case PW_ENTRY_DRAW:
     case PW_ENTRY_DRAW_END:

@@ -100,7 +100,8 @@ bool pw_contactor_switch(run_state *run)
         pump_state *pump = &run->pumps[p];
         const bool closed = closes(run, p);
         pump->pulled_in = run->condition.welded[p] && (pump->pulled_in || closed);
-        const bool runs = !run->powerless && (closed || pump->pulled_in);
+        /* a burnt winding is a short circuit: the breaker of this motor has opened */
+        const bool runs = !run->powerless && !pump->burnt && (closed || pump->pulled_in);
         if (runs == run->drive.run[p]) {
             continue;
         }

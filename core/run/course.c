@@ -77,6 +77,7 @@ static void mark_onset(run_state *run)
     run->since.most_starts_in_hour = 0;
     run->since.longest_run_s = 0.0;
     run->since.winding_max_c = run->plant->site->water_c.v;
+    run->since.water_max_c = run->plant->site->water_c.v;
     run->since.pressure_min_pa = PW_INF;
     run->since.pressure_max_pa = -PW_INF;
 }

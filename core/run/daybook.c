@@ -104,6 +104,7 @@ void pw_book_sample(run_state *run)
     sample->bore_m = bores > 0 ? (float)pw_model_bore_m(run->plant->model, first_bore, run->now.y[0]) : 0.0f;
     sample->winding_c = (float)hottest;
     sample->current_a = (float)current;
+    sample->water_c = (float)pw_warmth_most_c(run);
     sample->running = running ? 1.0f : 0.0f;
     for (int32_t p = 0; book->places_pa != NULL && p < site->place_count; p++) {
         book->places_pa[(int64_t)book->sample_count * site->place_count + p] = (float)run->now.moment.place_pa[p];
@@ -111,8 +112,9 @@ void pw_book_sample(run_state *run)
     book->sample_count++;
 }
 
-static void keep_extremes(pw_totals *totals, double pressure_pa, double winding_c)
+static void keep_extremes(pw_totals *totals, double pressure_pa, double winding_c, double water_c)
 {
+    totals->water_max_c = pw_max(totals->water_max_c, water_c);
     totals->pressure_max_pa = pw_max(totals->pressure_max_pa, pressure_pa);
     totals->pressure_min_pa = pw_min(totals->pressure_min_pa, pressure_pa);
     totals->winding_max_c = pw_max(totals->winding_max_c, winding_c);
@@ -146,8 +148,10 @@ void pw_book_pass(run_state *run, int64_t from_ms, int64_t to_ms)
     }
     tally->short_s += shortage ? dt_s : 0.0;
     tally->segments++;
-    keep_extremes(tally, pressure, winding);
-    keep_extremes(&run->since, pressure, winding);
+    pw_warmth_pass(run, dt_s);
+    const double water = pw_warmth_most_c(run);
+    keep_extremes(tally, pressure, winding, water);
+    keep_extremes(&run->since, pressure, winding, water);
 }
 
 /* A pump starts: count it, and look for hunting. */
@@ -228,6 +232,7 @@ pw_totals pw_book_totals(const run_state *run, bool since_onset)
         out.starts -= before->starts;
         out.segments -= before->segments;
         out.winding_max_c = run->since.winding_max_c;
+        out.water_max_c = run->since.water_max_c;
         out.pressure_max_pa = run->since.pressure_max_pa;
         out.pressure_min_pa = run->since.pressure_min_pa;
         out.most_starts_in_hour = run->since.most_starts_in_hour;

@@ -74,6 +74,8 @@ static pw_status set_up(pw_arena *arena, run_state *run)
     memcpy(run->y_start, run->now.y, sizeof run->y_start);
     scales_of(run);
     thermals_of(run);
+    pw_warmth_begin(run);
+    run->book->burnt_ms = -1;
     pw_condition_healthy(plant->model, &run->condition);
     pw_demand_begin(plant->site, options->seed, run->demand);
     pw_control_begin(table, run->control, 0);
@@ -144,8 +146,7 @@ static int64_t next_due(const run_state *run)
     int64_t next = run->options->length_ms;
     const int64_t others[] = {
         pw_demand_next_ms(run->demand), run->control_due_ms, run->release_ms, run->sample_due_ms, pw_course_due(run),
-        pw_contactor_due(run),
-                              state_due(run)};
+        pw_contactor_due(run),          state_due(run)};
     for (size_t i = 0; i < sizeof others / sizeof others[0]; i++) {
         next = others[i] < next ? others[i] : next;
     }
@@ -244,6 +245,7 @@ static pw_status settle(run_state *run)
     const pw_status status = pw_run_moment(run, &run->now);
     if (status == PW_OK) {
         pw_sensors_settle(run);
+        pw_warmth_mark(run);
     }
     return status;
 }

@@ -33,11 +33,22 @@ typedef enum pw_entry_kind {
     PW_ENTRY_NO_PRIME,   /* pump starts without water in it: item pump */
     PW_ENTRY_NO_CLOSE,   /* contactor does not follow an order to start: item pump */
     PW_ENTRY_TYPED,      /* the order as now typed is refused by its reader: the old one stays */
+    PW_ENTRY_HOT,        /* the water in a pump passes PW_SCALD_C: item pump, a = degC */
+    PW_ENTRY_BOILS,      /* it boils: a = degC, the boiling point at the pressure in the pump */
+    PW_ENTRY_HOT_END,    /* it has cooled */
+    PW_ENTRY_BURNT,      /* the motor burnt out: item pump, a = degC of its winding */
     PW_ENTRY_END,
     PW_ENTRY_COUNT
 } pw_entry_kind;
 
 enum { PW_HUNT_STARTS = 60 }; /* in one minute: twice the largest start limit of the trade (1,800 per hour) */
+
+/* Water of this temperature scalds within seconds (common practice; the same as sizing takes). */
+#define PW_SCALD_C 60.0
+/* A winding this far above the limit of its insulation has burnt out. By the rule that 10 K halve the life of the
+ * insulation (Montsinger 1930, from memory) the 20,000 h of an insulation class are 20 h there; enamel of classes 130
+ * to 155 softens and shorts near 200 to 270 degC (cut-through test of IEC 60317, from memory). Own choice from both. */
+#define PW_BURNT_OVER_K 100.0
 
 typedef struct pw_entry {
     int64_t t_ms; /* since the start of the simulation */
@@ -53,6 +64,7 @@ typedef struct pw_sample {
     int64_t t_ms;
     float pressure_pa, pump_m3s, draw_m3s, level_m /* first tank */, bore_m /* first bore: water over intake */,
         winding_c, current_a;
+    float water_c; /* warmest inside a pump */
     float running;
 } pw_sample;
 
@@ -61,7 +73,8 @@ typedef struct pw_totals {
     double missing_m3; /* wanted at the outlets and not delivered, 0 or more */
     double balance_m3; /* source - delivered - leaked - spilled - stored change */
     double run_s, dry_s, deadhead_s /* running with next to no flow, intake covered */, energy_j;
-    double short_s; /* time with an outlet under 80 % of what it wants */
+    double short_s;     /* time with an outlet under 80 % of what it wants */
+    double water_max_c; /* inside a pump */
     double winding_max_c, pressure_max_pa, pressure_min_pa /* first pressure sensor's place */;
     int64_t starts;
     int32_t most_starts_in_hour;
@@ -119,6 +132,8 @@ typedef struct pw_daybook {
     float *places_pa;    /* gauge, sample_count rows of place_count; NULL when not asked for */
     pw_totals totals;    /* whole run */
     pw_totals at_mishap; /* up to the onset */
+    int64_t burnt_ms;    /* the first motor burnt out; -1: none did */
+    int32_t burnt_pump;
     int32_t lock_count;
     pw_firing firings[PW_MAX_SENTENCES];
     int32_t fired[PW_MAX_SENTENCES]; /* how often each watch fired in the whole run */

@@ -28,7 +28,7 @@ enum {
     SUM_COUNT,
     MOST_Y = PW_MAX_STATES + PW_MAX_PUMPS + MOST_MISHAPS + SUM_COUNT,
     MOST_CROSSINGS = PW_MAX_SENTENCES * 8, /* eight conditions in a sentence at most: order/parts.h */
-    MOST_WATCHES = MOST_CROSSINGS + PW_MAX_SENSORS + 3 * PW_MAX_PUMPS + PW_MAX_OUTLETS + PW_MAX_TANKS,
+    MOST_WATCHES = MOST_CROSSINGS + PW_MAX_SENSORS + 4 * PW_MAX_PUMPS + PW_MAX_OUTLETS + PW_MAX_TANKS,
     STAGES = 7,
     STARTS_KEPT = 4096
 };
@@ -39,6 +39,7 @@ typedef enum watch_kind {
     WATCH_FLOW,   /* a flow switch about to change */
     WATCH_DRY,    /* pump sucks air */
     WATCH_DEAD,   /* pump runs with next to no flow */
+    WATCH_BURNT,  /* winding is hotter than it can be */
     WATCH_SHORT,  /* outlet gets under 80 % */
     WATCH_SPILL   /* tank overflows */
 } watch_kind;
@@ -64,6 +65,13 @@ typedef struct mishap_state {
     bool over;
 } mishap_state;
 
+/* The water inside one pump (warmth.c). */
+typedef struct warmth {
+    double water_c;
+    double heat_w, through_m3s; /* at the beginning of the stretch */
+    bool hot, boils;            /* told in the day book */
+} warmth;
+
 /* What mishaps do to one pump and its contactor (contactor.c). */
 typedef struct pump_state {
     bool ordered;         /* by the output, at the last step */
@@ -73,6 +81,7 @@ typedef struct pump_state {
     bool stuck;           /* the motor does not turn until it is switched off */
     int64_t up_ms;        /* it runs up until then; INT64_MAX: it is up */
     bool empty;           /* it lost its prime */
+    bool burnt;           /* its motor burnt out: it never turns again */
     int64_t rest_from_ms; /* of its suction pipe */
     double surge_pa;      /* of a slamming valve, next half period */
     int64_t surge_due_ms; /* INT64_MAX: none */
@@ -112,6 +121,7 @@ typedef struct run_state {
     bool begun; /* some mishap */
     mishap_state mishaps[MOST_MISHAPS];
     pump_state pumps[PW_MAX_PUMPS];
+    warmth warmth[PW_MAX_PUMPS];
     int32_t lag_of[PW_MAX_SENSORS];               /* number in y of its lagging reading, -1 none */
     double held[PW_MAX_SENSORS];                  /* reading of a sensor that is held as it was */
     double surge_pa[PW_MAX_SENSORS];              /* on top of the truth at this moment, from a slamming valve */
@@ -162,6 +172,12 @@ pw_status pw_settings_type(pw_arena *arena, run_state *run);
 
 /* run.c: the moment that belongs to at->y under the present drive and condition. */
 pw_status pw_run_moment(run_state *run, point *at);
+
+/* warmth.c: the water inside the pumps. */
+void pw_warmth_begin(run_state *run);
+void pw_warmth_mark(run_state *run);              /* what warms it from here on: after each event */
+void pw_warmth_pass(run_state *run, double dt_s); /* `now` is the end of the stretch, t_ms still its beginning */
+double pw_warmth_most_c(const run_state *run);
 
 /* daybook.c */
 void pw_book_state(run_state *run, int32_t pump, bool at_lock); /* ask the controller and keep what it tells */

@@ -164,6 +164,7 @@ void pw_sensors_watch(run_state *run)
     for (int32_t p = 0; p < site->pump_count; p++) {
         add_watch(run, WATCH_DRY, p, DRY_BELOW, false);
         add_watch(run, WATCH_DEAD, p, 0.02, false);
+        add_watch(run, WATCH_BURNT, p, site->pumps[p].motor.winding_limit_c.v + PW_BURNT_OVER_K, true);
     }
     for (int32_t o = 0; o < site->outlet_count; o++) {
         add_watch(run, WATCH_SHORT, o, 0.8, false);
@@ -215,6 +216,7 @@ double pw_watch_value(const run_state *run, const watch *w, const point *at)
             run->drive.run[w->item] && run->pumps[w->item].up_ms == INT64_MAX; /* not while it runs up */
         return counts ? at->moment.pump_m3s[w->item] / most : 1.0;
     }
+    case WATCH_BURNT: return winding_c(run, w->item, at->y);
     case WATCH_SHORT:
         return run->drive.draw_m3s[w->item] > 0.0 ? at->moment.outlet_m3s[w->item] / run->drive.draw_m3s[w->item] : 1.0;
     case WATCH_SPILL: break;
@@ -225,6 +227,20 @@ double pw_watch_value(const run_state *run, const watch *w, const point *at)
 bool pw_watch_truth(const watch *w, double value)
 {
     return w->above ? value > w->threshold : value < w->threshold;
+}
+
+/* For good, whatever it cools to: the contactor follows (contactor.c). */
+static void burn_out(run_state *run, int32_t pump, double winding)
+{
+    if (run->pumps[pump].burnt) {
+        return;
+    }
+    run->pumps[pump].burnt = true;
+    pw_book_entry(run, PW_ENTRY_BURNT, pump, -1, winding, 0.0);
+    if (run->book->burnt_ms < 0) {
+        run->book->burnt_ms = run->t_ms;
+        run->book->burnt_pump = pump;
+    }
 }
 
 /* A marker of the day book changed: note it once. */
@@ -277,6 +293,11 @@ void pw_sensors_settle(run_state *run)
         switch (w->kind) {
         case WATCH_DRY: mark(run, &run->dry[w->item], w->holds, PW_ENTRY_DRY, PW_ENTRY_DRY_END, w->item); break;
         case WATCH_DEAD: run->dead[w->item] = w->holds; break;
+        case WATCH_BURNT:
+            if (w->holds) {
+                burn_out(run, w->item, value);
+            }
+            break;
         case WATCH_SHORT: mark_short(run, w->item, w->holds); break;
         case WATCH_SPILL:
             mark(run, &run->spilling[w->item], w->holds, PW_ENTRY_SPILL, PW_ENTRY_SPILL_END, w->item);

@@ -26,7 +26,11 @@ static const char *const ids[PW_ENTRY_COUNT] = {[PW_ENTRY_BEGIN] = "begin",
                                                 [PW_ENTRY_STALL] = "stall",
                                                 [PW_ENTRY_NO_PRIME] = "no prime",
                                                 [PW_ENTRY_NO_CLOSE] = "not closed",
-                                                [PW_ENTRY_TYPED] = "refused"};
+                                                [PW_ENTRY_TYPED] = "refused",
+                                                [PW_ENTRY_HOT] = "hot",
+                                                [PW_ENTRY_BOILS] = "boils",
+                                                [PW_ENTRY_HOT_END] = "hot end",
+                                                [PW_ENTRY_BURNT] = "burnt out"};
 
 const char *pw_entry_id(int32_t kind)
 {
@@ -111,6 +115,25 @@ static void pump_put(const pw_plant *plant, const pw_entry *entry, const pw_unit
         break;
     case PW_ENTRY_DRY: named(text, name, " begins to take in air: the water stands at the intake"); break;
     case PW_ENTRY_DRY_END: named(text, name, " no longer runs dry"); break;
+    case PW_ENTRY_HOT:
+        pw_text_puts(text, "the water in ", name, " is above ", (const char *)0);
+        pw_quantity_put(text, units, PW_DIM_TEMPERATURE, entry->a);
+        pw_text_put(text, ": it scalds whoever lets it out");
+        break;
+    case PW_ENTRY_BOILS:
+        pw_text_puts(text, "the water in ", name, " boils at ", (const char *)0);
+        pw_quantity_put(text, units, PW_DIM_TEMPERATURE, entry->a);
+        pw_text_put(text, ": steam drives it out, and seals and plastic parts give way");
+        break;
+    case PW_ENTRY_HOT_END:
+        pw_text_puts(text, "the water in ", name, " has cooled below ", (const char *)0);
+        pw_quantity_put(text, units, PW_DIM_TEMPERATURE, entry->a);
+        break;
+    case PW_ENTRY_BURNT:
+        pw_text_puts(text, "the motor of ", name, " burns out, its winding at ", (const char *)0);
+        pw_quantity_put(text, units, PW_DIM_TEMPERATURE, entry->a);
+        pw_text_put(text, ": it does not turn again");
+        break;
     case PW_ENTRY_STALL:
         named(text, name, " is switched on and does not turn: it draws its locked-rotor current");
         break;

@@ -142,6 +142,10 @@ static void start_and_stop_on_pressure_over_the_whole_range(void **state)
         for (int32_t p = 0; p < k.site->pumps[0].point_count; p++) {
             k.site->pumps[0].curve[p].head_m.v *= cases[i].head_factor;
         }
+        pw_motor *motor = &k.site->pumps[0].motor; /* a motor to match, or it burns out */
+        motor->power_w.v *= cases[i].head_factor;
+        motor->full_load_a.v *= cases[i].head_factor;
+        motor->locked_rotor_a.v *= cases[i].head_factor;
         k.site->vessels[0].precharge_pa.v = cases[i].precharge_pa;
         k.site->places[3].level_m.v = k.site->places[2].level_m.v; /* the house as high as the shed */
         k.site->outlets[0].needs_pa.v = 500;

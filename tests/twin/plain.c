@@ -24,7 +24,7 @@ typedef struct plain {
     int64_t t_ms;
     pw_condition condition;
     pw_drive drive;
-    double y[PW_MAX_STATES], heat[PW_MAX_PUMPS];
+    double y[PW_MAX_STATES], heat[PW_MAX_PUMPS], inside_c[PW_MAX_PUMPS];
     pw_moment moment;
     pw_outputs outputs;
     /* mishaps */
@@ -38,7 +38,7 @@ typedef struct plain {
     int64_t toggle_ms[PW_MAX_SENSORS];
     /* pumps */
     bool ordered[PW_MAX_PUMPS], refused[PW_MAX_PUMPS], pulled_in[PW_MAX_PUMPS], stuck[PW_MAX_PUMPS],
-        empty[PW_MAX_PUMPS];
+        empty[PW_MAX_PUMPS], burnt[PW_MAX_PUMPS];
     int64_t orders[PW_MAX_PUMPS], up_ms[PW_MAX_PUMPS], rest_ms[PW_MAX_PUMPS], wave_ms[PW_MAX_PUMPS];
     double wave_pa[PW_MAX_PUMPS];
     int64_t release_ms, last_starts[HUNT_KEPT];
@@ -245,7 +245,7 @@ static bool follow(plain *p)
         p->ordered[i] = wanted;
         const bool closed = wanted && !p->refused[i];
         p->pulled_in[i] = p->condition.welded[i] && (p->pulled_in[i] || closed);
-        const bool runs = !p->powerless && (closed || p->pulled_in[i]);
+        const bool runs = !p->powerless && !p->burnt[i] && (closed || p->pulled_in[i]);
         if (runs == p->drive.run[i]) {
             continue;
         }
@@ -325,6 +325,33 @@ static void gather(plain *p, const pw_moment *m, double h_s)
     }
 }
 
+/* Water in the pump: what the shaft gives less what the water carries away, mixing with what comes in, small steps. */
+static void warm(plain *p, int32_t i, double h_s)
+{
+    const pw_moment *m = &p->moment;
+    pw_water water;
+    (void)pw_water_at(p->site->water_c.v, &water);
+    const double volume = p->site->design.casing_m3.v, cp = water.density_kgm3 * water.cp_jkgk;
+    const double flow = m->pump_m3s[i], over = p->inside_c[i] - p->site->water_c.v;
+    double heat_w = 0.0;
+    if (p->drive.run[i] && m->pump_wet[i] >= 0.9 && !p->empty[i]) {
+        const double head = pw_model_inside_m(p->plant->model, &p->condition, i, flow);
+        heat_w = fmax(m->shaft_w[i] - fmax(water.density_kgm3 * PW_G * flow * head, 0.0), 0.0);
+        const double boils_c = pw_model_boiling_c(p->plant->model, head);
+        p->inside_c[i] = fmin(p->inside_c[i], boils_c);
+    }
+    p->inside_c[i] += h_s * (heat_w - cp * fabs(flow) * over - p->site->design.heat_loss_wk.v * over) / (cp * volume);
+    p->out->water_max_c = fmax(p->out->water_max_c, p->inside_c[i]);
+}
+
+static void burn(plain *p, int32_t i, double winding_c)
+{
+    if (winding_c > p->site->pumps[i].motor.winding_limit_c.v + PW_BURNT_OVER_K && !p->burnt[i]) {
+        p->burnt[i] = true;
+        p->out->burnt_ms = p->out->burnt_ms < 0 ? p->t_ms : p->out->burnt_ms;
+    }
+}
+
 static double largest_of(const double *values, int32_t count)
 {
     double most = 0.0;
@@ -359,8 +386,10 @@ static void advance(plain *p, double h_s, int32_t depth)
         const pw_thermal thermal = thermal_of(motor);
         const double current = 0.5 * (p->moment.current_a[i] + end.current_a[i]);
         p->heat[i] = pw_thermal_step(&thermal, p->heat[i], p->drive.run[i] ? current : 0.0, p->drive.run[i], h_s);
-        p->out->winding_max_c = fmax(p->out->winding_max_c,
-                                     pw_winding_c(&thermal, p->heat[i], p->site->water_c.v, motor->winding_rise_k.v));
+        const double winding = pw_winding_c(&thermal, p->heat[i], p->site->water_c.v, motor->winding_rise_k.v);
+        p->out->winding_max_c = fmax(p->out->winding_max_c, winding);
+        burn(p, i, winding);
+        warm(p, i, h_s);
         p->out->run_s += p->drive.run[i] ? h_s : 0.0;
     }
     for (int32_t s = 0; s < p->site->sensor_count; s++) {
@@ -420,6 +449,11 @@ static void begin(plain *p)
     pw_condition_healthy(p->plant->model, &p->condition);
     p->release_ms = INT64_MAX;
     p->out->winding_max_c = p->site->water_c.v;
+    p->out->water_max_c = p->site->water_c.v;
+    p->out->burnt_ms = -1;
+    for (int32_t i = 0; i < p->site->pump_count; i++) {
+        p->inside_c[i] = p->site->water_c.v;
+    }
     for (int32_t m = 0; m < 2; m++) {
         const bool any = m < p->options->mishap_count && p->options->mishaps[m].kind != PW_MISHAP_NONE;
         p->due_ms[m] = any ? p->options->mishaps[m].onset_ms : INT64_MAX;

@@ -115,6 +115,9 @@ static bool agrees(const pw_daybook *book, const plain_result *plain, double sta
     good = close_to(t->delivered_m3, plain->delivered_m3, m3, worst) && good;
     good = close_to(t->leaked_m3, plain->leaked_m3, m3, worst) && good;
     good = close_to(t->spilled_m3, plain->spilled_m3, m3, worst) && good;
+    good = close_to(t->water_max_c, plain->water_max_c, 0.5, worst) && good;
+    good = (book->burnt_ms < 0) == (plain->burnt_ms < 0) && good;
+    good = close_to((double)book->burnt_ms, (double)plain->burnt_ms, 1000.0, worst) && good;
     return close_to(t->winding_max_c, plain->winding_max_c, 0.5, worst) && good;
 }
 

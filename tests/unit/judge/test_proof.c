@@ -32,6 +32,7 @@ pw_status pw_run(pw_arena *arena, const pw_plant *plant, const pw_run_options *o
     for (int32_t i = 0; i < PW_MAX_SENTENCES; i++)
         book->firings[i].t_ms = -1;
     book->length_ms = options->length_ms;
+    book->burnt_ms = -1;
     book->totals.winding_max_c = 40.0;
     *out = book;
     if (options->mishap_count == 0) {
