@@ -5,7 +5,11 @@
  *              memory
  *   copper     EN 1057, half hard plumbing series (X) and thick series (Y): read (copy)
  *   schedule 40  ASME B36.10 / ASTM D1785: read, and equal to the table of python3-fluids 1.0.22
- * PVC-U after ISO 1452-2 is left out: its wall table could not be confirmed.
+ *   PVC-U      ISO 1452-2 (EN ISO 1452-2). Which series belongs to a pressure class: design coefficient 2.5 up to 90 mm
+ *              and 2.0 above, so PN 10 is S10 (SDR 21) and S12.5 (SDR 26), PN 16 is S6.3 (SDR 13.6) and S8 (SDR 17):
+ *              from memory. The walls are computed by ISO 4065: d/(2S+1), S the exact number of the series R10, to two
+ *              decimals and up to the next 0.1 mm, at least 1.5 mm. The rule gives the walls that were read (MS 1058-2:
+ *              SDR 13.6 and 17; AS/NZS 4130: SDR 21): a test compares them.
  * Roughness: plastics and copper 0.0015 mm (drawn tubing), steel 0.045 mm (commercial), galvanised 0.15 mm: Moody 1944.
  * Hazen-Williams C: 150 plastics (Illinois Administrative Code 77, part 906) and copper, 120 steel (NFPA 13): new pipe,
  * from memory. Modulus of elasticity: PE100 0.8 GPa short term, PVC 3.0, copper 117, steel 207 (Wylie and Streeter's
@@ -19,7 +23,15 @@
 #include "base/status.h"
 #include "water/words.h"
 
-enum { FAMILY_PE, FAMILY_STEEL, FAMILY_GALVANISED, FAMILY_COPPER, FAMILY_SCHEDULE_STEEL, FAMILY_SCHEDULE_PVC };
+enum {
+    FAMILY_PE,
+    FAMILY_STEEL,
+    FAMILY_GALVANISED,
+    FAMILY_COPPER,
+    FAMILY_SCHEDULE_STEEL,
+    FAMILY_SCHEDULE_PVC,
+    FAMILY_PVC_U
+};
 
 typedef struct family {
     double rough_mm, modulus_gpa, hazen_c;
@@ -29,6 +41,7 @@ typedef struct family {
 static const family families[] = {
     {0.0015, 0.8, 150.0},   {0.045, 207.0, 120.0}, {0.15, 207.0, 120.0},
     {0.0015, 117.0, 150.0}, {0.045, 207.0, 120.0}, {0.0015, 3.0, 150.0},
+    {0.0015, 3.0, 150.0},
 };
 
 /* spelling[0] is the name; the others are read as well. */
@@ -42,6 +55,10 @@ typedef struct row {
     {FAMILY_PE, d, wall,                                                                                              \
      {"PE100 " #d " SDR " #sdr, "PE100 " #d " PN" #pn, "PE100 SDR " #sdr " " #d, "PE100 PN" #pn " " #d,               \
       "PE100 " #d " x " #wall}}
+#define PVC_U(d, wall, sdr, pn)                                                                                       \
+    {FAMILY_PVC_U, d, wall,                                                                                           \
+     {"PVC-U " #d " PN" #pn, "PVC-U " #d " SDR " #sdr, "PVC-U PN" #pn " " #d, "PVC-U SDR " #sdr " " #d,               \
+      "PVC-U " #d " x " #wall}}
 #define STEEL(dn, outer, medium, heavy)                                                                               \
     {FAMILY_STEEL, outer, medium,                                                                                     \
      {"steel DN" #dn, "steel DN" #dn " medium", "steel medium DN" #dn, "medium steel DN" #dn}},                       \
@@ -75,6 +92,12 @@ static const row rows[] = {
     SCHEDULE("1-1/4", 1.660, 0.140), SCHEDULE("1-1/2", 1.900, 0.145), SCHEDULE("2", 2.375, 0.154),
     SCHEDULE("2-1/2", 2.875, 0.203), SCHEDULE("3", 3.500, 0.216), SCHEDULE("4", 4.500, 0.237),
     SCHEDULE("6", 6.625, 0.280),
+    PVC_U(32, 1.6, 21, 10), PVC_U(40, 1.9, 21, 10), PVC_U(50, 2.4, 21, 10), PVC_U(63, 3.0, 21, 10),
+    PVC_U(75, 3.6, 21, 10), PVC_U(90, 4.3, 21, 10), PVC_U(110, 4.2, 26, 10), PVC_U(125, 4.8, 26, 10),
+    PVC_U(140, 5.4, 26, 10), PVC_U(160, 6.2, 26, 10),
+    PVC_U(20, 1.5, 13.6, 16), PVC_U(25, 1.9, 13.6, 16), PVC_U(32, 2.4, 13.6, 16), PVC_U(40, 3.0, 13.6, 16),
+    PVC_U(50, 3.7, 13.6, 16), PVC_U(63, 4.7, 13.6, 16), PVC_U(75, 5.6, 13.6, 16), PVC_U(90, 6.7, 13.6, 16),
+    PVC_U(110, 6.6, 17, 16), PVC_U(125, 7.4, 17, 16), PVC_U(140, 8.3, 17, 16), PVC_U(160, 9.5, 17, 16),
 };
 /* clang-format on */
 enum { ROW_COUNT = (int)(sizeof rows / sizeof rows[0]), SPELLINGS = 5 };
@@ -97,6 +120,7 @@ static bool key_of(const char *text, char key[PW_WORDS_KEY])
     }
     swap_text(key, "mm", "");
     swap_text(key, "mm", "");
+    swap_text(key, "upvc", "pvcu");
     swap_text(key, "schedule", "sch");
     swap_text(key, "galvanized", "galvanised");
     swap_text(key, "inch", "in");

@@ -50,7 +50,9 @@ static void pipes(void **state)
         "10255:2004, walls DN15 to "
         "DN50 read, the rest from memory.\n# copper: EN 1057, read. schedule 40: ASME B36.10 / ASTM D1785, read. "
         "Roughness: Moody 1944. "
-        "Hazen-Williams C and modulus: from memory.\npipe,outer diameter (mm),wall (mm),bore (mm),roughness "
+        "Hazen-Williams C and modulus: from memory.\n# PVC-U: ISO 1452, walls computed by ISO 4065 and compared "
+        "with walls that were read, series by pressure class from memory.\npipe,outer diameter (mm),wall (mm),bore "
+        "(mm),roughness "
         "(mm),modulus "
         "(GPa),Hazen-Williams C\n");
     for (int32_t i = 0; i < pw_pipe_count(); i++) {

@@ -37,6 +37,9 @@ static void every_pipe_is_found_under_its_name(void **state)
 static void people_write_it_in_many_ways(void **state)
 {
     static const char *const same[][2] = {
+        {"PVC-U 63 PN10", "upvc 63 pn 10"},
+        {"PVC-U 110 PN16", "PVC-U 110 SDR 17"},
+        {"PVC-U 50 PN16", "PVC-U 50 x 3.7"},
         {"PE100 40 SDR 11", "pe100 40 sdr11"},
         {"PE100 63 SDR 11", "PE 100 63 PN 16"},
         {"PE100 63 SDR 17", "PE100 63mm PN10"},
@@ -60,6 +63,68 @@ static void people_write_it_in_many_ways(void **state)
         }
         assert_string_equal(size.name, same[i][0]);
     }
+}
+
+/* ISO 4065: d/(2S+1) with the exact series number 10^(k/10), to two decimals, then up to the next tenth. */
+static double wall_mm(double outer_mm, int k)
+{
+    const double plain = outer_mm / (2.0 * pow(10.0, k / 10.0) + 1.0);
+    return ceil(round(plain * 100.0) / 10.0 - 1e-9) / 10.0;
+}
+
+/* The rule against walls that were read, then the walls of PVC-U against the rule. */
+static void walls_of_pvc_u_follow_iso_4065(void **state)
+{
+    static const double read[][3] = {/* MS 1058-2:2005, copy: series 6.3 and 8, above and at 90 mm */
+                                     {90, 8, 6.7},
+                                     {110, 8, 8.1},
+                                     {125, 8, 9.2},
+                                     {140, 8, 10.3},
+                                     {160, 8, 11.8},
+                                     {200, 8, 14.7},
+                                     {90, 9, 5.4},
+                                     {110, 9, 6.6},
+                                     {125, 9, 7.4},
+                                     {140, 9, 8.3},
+                                     {160, 9, 9.5},
+                                     {200, 9, 11.9},
+                                     /* AS/NZS 4130, as an open table has it: series 10 */
+                                     {32, 10, 1.6},
+                                     {40, 10, 1.9},
+                                     {50, 10, 2.4},
+                                     {63, 10, 3.0},
+                                     {75, 10, 3.6},
+                                     {90, 10, 4.3},
+                                     {110, 10, 5.3},
+                                     {125, 10, 6.0},
+                                     {140, 10, 6.7},
+                                     {160, 10, 7.7},
+                                     /* ISO 4427-2, SDR 11: series 5 */
+                                     {63, 7, 5.8},
+                                     {75, 7, 6.8},
+                                     {90, 7, 8.2},
+                                     {110, 7, 10.0},
+                                     {125, 7, 11.4},
+                                     {160, 7, 14.6}};
+    int32_t found = 0;
+    (void)state;
+    for (size_t i = 0; i < sizeof read / sizeof read[0]; i++) {
+        assert_float_equal(wall_mm(read[i][0], (int)read[i][1]), read[i][2], 1e-9);
+    }
+    for (int32_t i = 0; i < pw_pipe_count(); i++) {
+        pw_pipe_size size;
+        assert_true(pw_pipe_at(i, &size));
+        if (strncmp(size.name, "PVC-U ", 6) != 0) {
+            continue;
+        }
+        const bool ten = strstr(size.name, "PN10") != NULL;
+        const bool wide = size.outer_m > 0.0905;
+        const int k = ten ? (wide ? 11 : 10) : (wide ? 9 : 8);
+        assert_float_equal(size.wall_m * 1e3, wall_mm(size.outer_m * 1e3, k), 1e-9);
+        assert_true(size.wall_m >= 1.5e-3);
+        found++;
+    }
+    assert_int_equal(found, 22);
 }
 
 static void what_is_no_pipe_is_not_found(void **state)
@@ -138,9 +203,9 @@ static void coefficients_fall_with_flow_and_size(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(every_pipe_is_found_under_its_name),   cmocka_unit_test(people_write_it_in_many_ways),
-        cmocka_unit_test(what_is_no_pipe_is_not_found),         cmocka_unit_test(every_fitting_is_found_under_its_name),
-        cmocka_unit_test(coefficients_fall_with_flow_and_size),
+        cmocka_unit_test(every_pipe_is_found_under_its_name),    cmocka_unit_test(people_write_it_in_many_ways),
+        cmocka_unit_test(walls_of_pvc_u_follow_iso_4065),        cmocka_unit_test(what_is_no_pipe_is_not_found),
+        cmocka_unit_test(every_fitting_is_found_under_its_name), cmocka_unit_test(coefficients_fall_with_flow_and_size),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
