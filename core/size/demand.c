@@ -143,6 +143,7 @@ static void by_demand(size_work *w, const bool *used, tally *all, double *rest_m
             continue;
         }
         w->outlet_m3s[o] = w->draws->peak_m3s[o];
+        w->by_demand[o] = true;
         all->daily_m3 += w->draws->daily_m3[o];
         if (w->outlet_m3s[o] > 0.0) {
             size_add(w, PW_SIZE_DEMAND, size_say(w, "drawn, ", site->outlets[o].name, NULL),
@@ -175,7 +176,7 @@ static void put_totals(size_work *w, const tally *all, double at_once, double to
     const pw_design *design = &w->site->design;
     const bool tanks = any_behind_tank(w);
     size_add(w, PW_SIZE_DEMAND, "all at once", "All outlets under pressure, all at once", PW_DIM_FLOW, at_once,
-             "sum over the outlets under pressure", "definition; what the lines are sized for");
+             "sum over the outlets under pressure", "definition; a line that feeds outlets which take turns is sized for what they draw together");
     size_add(w, PW_SIZE_DEMAND, "together",
              tanks ? "Used together under pressure, with the tanks' share" : "Used together", PW_DIM_FLOW, together,
              size_say(w, "taps taken together, ", size_q(w, PW_DIM_FLOW, rest),
@@ -208,6 +209,7 @@ pw_status size_demand(size_work *w)
     double rest = 0.0;
     for (int32_t o = 0; o < site->outlet_count; o++) {
         w->outlet_m3s[o] = 0.0;
+        w->by_demand[o] = false;
     }
     for (int32_t u = 0; u < site->design.use_count; u++) {
         const pw_use *use = &site->design.uses[u];

@@ -225,10 +225,10 @@ static pw_status direct_head(size_work *w, size_case which, double flow_m3s, dou
     double draws[PW_MAX_OUTLETS] = {0};
     double sum = 0.0;
     for (int32_t o = 0; o < w->site->outlet_count; o++) {
-        sum += w->pressured[o] ? w->outlet_m3s[o] : 0.0;
+        sum += w->worst_m3s[o];
     }
     for (int32_t o = 0; o < w->site->outlet_count && sum > 0.0; o++) {
-        draws[o] = w->pressured[o] ? w->outlet_m3s[o] / sum * flow_m3s : 0.0;
+        draws[o] = w->worst_m3s[o] / sum * flow_m3s;
     }
     pw_site *site = size_site_of(w, which);
     pw_moment *moment = PW_NEW(w->arena, 1, pw_moment);
@@ -367,45 +367,105 @@ pw_status size_duty_at(size_work *w, size_case which, double pressure_pa, pw_siz
     return status;
 }
 
-pw_status size_line_flows(size_work *w, pw_moment *drawn, pw_moment *pumped)
+/* Outlets under pressure that the sheet's demand draws one after the other (zones of an irrigation) never draw all at
+ * once: the n-th case lets one of them have its peak, and the others what is left of what they draw together. false:
+ * there is no such case. With nothing that takes turns there is one case: all at their design flows. */
+static bool drawn_case(const size_work *w, int32_t n, double *draws)
 {
-    const size_t mark = pw_arena_mark(w->arena);
-    double draws[PW_MAX_OUTLETS];
-    const bool direct = w->out->kind == PW_SIZE_DIRECT;
+    double sum = 0.0;
     for (int32_t o = 0; o < w->site->outlet_count; o++) {
         draws[o] = w->outlet_m3s[o];
+        sum += w->by_demand[o] && w->pressured[o] ? draws[o] : 0.0;
     }
-    pw_site *site = size_site_of(w, SIZE_HARD);
-    if (site == NULL) {
-        return PW_MEMORY;
+    const double together = w->draws->together_m3s * w->demand_factor;
+    if (sum <= 1.001 * together) {
+        return n == 0;
     }
-    if (direct) {
-        make_steep(&site->pumps[w->out->pump], 4.0 * pw_max(w->out->design_flow_m3s, 1e-6));
+    int32_t peak = -1;
+    for (int32_t o = 0; o < w->site->outlet_count && n >= 0; o++) {
+        if (w->by_demand[o] && w->pressured[o] && draws[o] > 0.0) {
+            peak = o;
+            n--;
+        }
     }
-    /* enough pressure that every outlet gets its flow; tanks full, or they would take what that pressure gives */
+    if (n >= 0) {
+        return false;
+    }
+    const double rest = sum - draws[peak];
+    const double part = rest > 0.0 ? pw_clamp((together - draws[peak]) / rest, 0.0, 1.0) : 0.0;
+    for (int32_t o = 0; o < w->site->outlet_count; o++) {
+        draws[o] *= w->by_demand[o] && w->pressured[o] && o != peak ? part : 1.0;
+    }
+    return true;
+}
+
+/* Pressure at the store, or at the pump, that serves everything that draws in this case. */
+static double need_of(const size_work *w, const pw_site *site, const pw_moment *at, const double *draws, double held_pa)
+{
+    bool any = false;
+    for (int32_t o = 0; o < site->outlet_count; o++) {
+        any = any || (w->pressured[o] && draws[o] > 0.0);
+    }
+    const double have = w->out->kind == PW_SIZE_DIRECT ? at->place_pa[site->pumps[w->out->pump].to] : held_pa;
+    return any && w->out->kind != PW_SIZE_WITH_TANK ? pw_max(have - surplus_m(w, at, draws) * w->pa_per_m, 0.0) : 0.0;
+}
+
+/* One case: first with enough pressure that every outlet gets its flow and tanks full, or they would take what that
+ * pressure gives; then as it is in truth, tanks filling too. */
+static pw_status solve_case(size_work *w, pw_site *site, const double *draws, pw_moment *out)
+{
     const double plenty = 3e6;
+    const bool direct = w->out->kind == PW_SIZE_DIRECT;
     double start_m[PW_MAX_TANKS];
     for (int32_t t = 0; t < site->tank_count; t++) {
         start_m[t] = site->tanks[t].start_m.v;
         site->tanks[t].start_m.v = pw_max(site->tanks[t].closes_m.v, start_m[t]);
     }
-    pw_status first = solve(w, site, plenty, direct, draws, drawn);
-    w->need_pa = direct ? drawn->place_pa[site->pumps[w->out->pump].to] - surplus_m(w, drawn, draws) * w->pa_per_m
-                        : plenty - surplus_m(w, drawn, draws) * w->pa_per_m;
-    bool any = false;
-    for (int32_t o = 0; o < w->site->outlet_count; o++) {
-        any = any || (w->pressured[o] && draws[o] > 0.0);
+    pw_status status = solve(w, site, plenty, direct, draws, out);
+    const double need = status == PW_OK ? need_of(w, site, out, draws, plenty) : 0.0;
+    for (int32_t t = 0; t < site->tank_count; t++) {
+        site->tanks[t].start_m.v = start_m[t];
     }
-    w->need_pa = any && w->out->kind != PW_SIZE_WITH_TANK ? pw_max(w->need_pa, 0.0) : 0.0;
-    if (first == PW_OK && !direct) { /* now as it is in truth, tanks filling too */
-        for (int32_t t = 0; t < site->tank_count; t++) {
-            site->tanks[t].start_m.v = start_m[t];
+    if (status == PW_OK && !direct) {
+        status = solve(w, site, pw_max(need, size_low_pa(w)), false, draws, out);
+    }
+    if (status == PW_OK && need >= w->need_pa) {
+        w->need_pa = need;
+        for (int32_t o = 0; o < site->outlet_count; o++) {
+            w->worst_m3s[o] = w->pressured[o] ? draws[o] : 0.0;
         }
-        first = solve(w, site, pw_max(w->need_pa, size_low_pa(w)), false, draws, drawn);
+    }
+    return status;
+}
+
+pw_status size_line_flows(size_work *w, pw_moment *drawn, pw_moment *pumped)
+{
+    const size_t mark = pw_arena_mark(w->arena);
+    double draws[PW_MAX_OUTLETS];
+    double most[PW_MAX_LINES] = {0};
+    pw_site *site = size_site_of(w, SIZE_HARD);
+    if (site == NULL) {
+        return PW_MEMORY;
+    }
+    if (w->out->kind == PW_SIZE_DIRECT) {
+        make_steep(&site->pumps[w->out->pump], 4.0 * pw_max(w->out->design_flow_m3s, 1e-6));
+    }
+    w->need_pa = 0.0;
+    pw_status status = PW_OK;
+    const size_t inner = pw_arena_mark(w->arena);
+    for (int32_t n = 0; status == PW_OK && drawn_case(w, n, draws); n++) {
+        status = solve_case(w, site, draws, drawn);
+        for (int32_t l = 0; l < site->line_count; l++) {
+            most[l] = pw_max(most[l], pw_abs(drawn->line_m3s[l]));
+        }
+        pw_arena_back(w->arena, inner);
+    }
+    for (int32_t l = 0; l < site->line_count; l++) {
+        drawn->line_m3s[l] = most[l];
     }
     pw_arena_back(w->arena, mark);
-    if (first != PW_OK) {
-        return first;
+    if (status != PW_OK) {
+        return status;
     }
     pw_site *usual = size_site_of(w, SIZE_USUAL);
     if (usual == NULL) {

@@ -15,8 +15,9 @@ typedef struct pw_pipe_size {
     double hazen_c;    /* Hazen-Williams coefficient, new pipe */
 } pw_pipe_size;
 
-/* Reads "PE100 40 SDR 11", "PE100 63 PN16", "PVC-U 50 PN10", "uPVC 50 SDR 21", "steel DN40" (medium), "steel DN40 heavy", "galvanised DN40", "copper 22",
- * "copper 22 x 1.2", "schedule 40 1-1/2 in steel", ...; case, spaces and hyphens do not matter.
+/* Reads "PE100 40 SDR 11", "PE100 63 PN16", "PVC-U 50 PN10", "uPVC 50 SDR 21", "steel DN40" (medium), "steel DN40
+ * heavy", "galvanised DN40", "copper 22", "copper 22 x 1.2", "schedule 40 1-1/2 in steel", ...; case, spaces and
+ * hyphens do not matter.
  * False when it is none of them (out untouched). */
 bool pw_pipe_find(const char *text, pw_pipe_size *out);
 
