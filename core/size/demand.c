@@ -176,7 +176,8 @@ static void put_totals(size_work *w, const tally *all, double at_once, double to
     const pw_design *design = &w->site->design;
     const bool tanks = any_behind_tank(w);
     size_add(w, PW_SIZE_DEMAND, "all at once", "All outlets under pressure, all at once", PW_DIM_FLOW, at_once,
-             "sum over the outlets under pressure", "definition; a line that feeds outlets which take turns is sized for what they draw together");
+             "sum over the outlets under pressure",
+             "definition; a line to outlets that take turns is sized for what they draw together");
     size_add(w, PW_SIZE_DEMAND, "together",
              tanks ? "Used together under pressure, with the tanks' share" : "Used together", PW_DIM_FLOW, together,
              size_say(w, "taps taken together, ", size_q(w, PW_DIM_FLOW, rest),
