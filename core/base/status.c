@@ -138,7 +138,8 @@ int32_t pw_near_match(const char *word, const char *const *words, int32_t count)
         return -1;
     }
     int32_t nearest = -1;
-    int32_t best = 2 + (int32_t)length / 3; /* one more than what is still near */
+    /* one more than what is still near */
+    int32_t best = length <= 4 ? 2 : 2 + (int32_t)length / 3;
     for (int32_t i = 0; i < count; i++) {
         size_t other = strlen(words[i]);
         if (other == 0 || other >= PW_NAME_SIZE) {

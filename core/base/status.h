@@ -77,7 +77,7 @@ pw_status pw_warning_add(pw_problems *problems, pw_status status, const char *pa
 char *pw_copy(char *dst, int32_t dst_size, const char *src);
 
 /* Nearest of the words to the given one by edit distance with swaps (Damerau, optimal string alignment), case
- * ignored; -1 when none is near enough (distance over 1 + length/3). */
+ * ignored; -1 when none is near enough (distance over 1 + length/3; over 1 up to four letters). */
 int32_t pw_near_match(const char *word, const char *const *words, int32_t count);
 
 #endif

@@ -99,4 +99,7 @@ void pw_quantity_put(pw_text *text, const pw_units *units, pw_dimension dimensio
  * stays 36 psi. Metres of water are written mH2O, which needs no context. */
 void pw_quantity_exact(pw_text *text, pw_dimension dimension, double si);
 
+/* The nearest unit of this dimension by its spelling; NULL when none is near. */
+const char *pw_unit_near(const char *name, pw_dimension dimension);
+
 #endif

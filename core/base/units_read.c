@@ -168,27 +168,21 @@ static const char *number_hint(const char *p, pw_dimension dimension)
     return "";
 }
 
-/* Nearest unit name, of the wanted dimension first, else of any. NULL for none. */
-static const char *nearest_unit(const char *name, pw_dimension dimension)
+const char *pw_unit_near(const char *name, pw_dimension dimension)
 {
     int32_t rows;
     const pw_unit *table = pw_unit_table(&rows);
     const char *names[160];
-    for (int pass = 0; pass < 2 && strlen(name) > 1; pass++) {
-        int32_t count = 0;
-        for (int32_t i = 0; i < rows && count < 160; i++) {
-            pw_unit as;
-            if (pass == 1 || pw_unit_fits(&table[i], dimension, &as)) {
-                names[count] = table[i].name;
-                count++;
-            }
-        }
-        int32_t near = pw_near_match(name, names, count);
-        if (near >= 0) {
-            return names[near];
+    int32_t count = 0;
+    for (int32_t i = 0; i < rows && count < 160; i++) {
+        pw_unit as;
+        if (pw_unit_fits(&table[i], dimension, &as)) {
+            names[count] = table[i].name;
+            count++;
         }
     }
-    return NULL;
+    int32_t near = strlen(name) > 2 ? pw_near_match(name, names, count) : -1;
+    return near >= 0 ? names[near] : NULL;
 }
 
 /* The text behind the number is no unit: say so, as helpfully as can be. */
@@ -207,7 +201,7 @@ static pw_status unknown_unit(pw_problems *problems, const char *path, const cha
         return wrong(problems, PW_UNIT, path, text, dimension, "write inches as in, feet as ft");
     }
     const char *name = pw_unit_canonical(unit, canonical, PW_UNIT_NAME_SIZE) ? canonical : unit;
-    const char *near = nearest_unit(name, dimension);
+    const char *near = pw_unit_near(name, dimension);
     const char *advice =
         near ? join(hint, "did you mean ", near, "?", "") : join(hint, "the unit ", unit, " is not known here", "");
     return wrong(problems, PW_UNIT, path, text, dimension, advice);

@@ -1,6 +1,7 @@
 /* "check": what reading a site sheet found. */
 #include "door/inside.h"
 #include "paper/paper.h"
+#include "size/doubts.h"
 
 static void put_counts(door *d, const pw_site *site)
 {
@@ -41,6 +42,9 @@ pw_status door_check(door *d)
         return door_problem(d);
     }
     const pw_site *site = plant->site;
+    if (pw_size_doubts(d->arena, plant, &d->units, d->problems) != PW_OK) {
+        return PW_MEMORY;
+    }
     pw_json_string(d->answer, "name", site->name);
     pw_json_string(d->answer, "note", site->note);
     pw_json_bool(d->answer, "invented", site->invented);

@@ -140,7 +140,7 @@ const char *pw_order_relay(const pw_order *order, int32_t relay)
     return order->relays[relay];
 }
 
-bool pw_order_first_pressure(const pw_order *order, pw_sentence_kind kind, double *pa)
+static const pw_term *first_pressure(const pw_order *order, pw_sentence_kind kind, int32_t *sentence_out)
 {
     for (int32_t i = 0; i < order->count; i++) {
         const pw_sentence *sentence = &order->sentences[i];
@@ -148,12 +148,28 @@ bool pw_order_first_pressure(const pw_order *order, pw_sentence_kind kind, doubl
             const pw_term *term = &sentence->terms[k];
             bool wanted = kind == PW_SENTENCE_START ? !term->above : kind == PW_SENTENCE_STOP ? term->above : true;
             if (term->kind == PW_TERM_PRESSURE && wanted) {
-                *pa = term->threshold;
-                return true;
+                *sentence_out = i;
+                return term;
             }
         }
     }
-    return false;
+    return NULL;
+}
+
+bool pw_order_first_pressure(const pw_order *order, pw_sentence_kind kind, double *pa)
+{
+    int32_t sentence;
+    const pw_term *term = first_pressure(order, kind, &sentence);
+    *pa = term != NULL ? term->threshold : *pa;
+    return term != NULL;
+}
+
+int32_t pw_order_pressure_signal(const pw_order *order, pw_sentence_kind kind, int32_t *signal)
+{
+    int32_t sentence = -1;
+    const pw_term *term = first_pressure(order, kind, &sentence);
+    *signal = term != NULL ? term->signal : -1;
+    return sentence;
 }
 
 bool pw_order_limit(const pw_order *order, int32_t sentence, int32_t *starts, double *window_s, double *running_s)

@@ -219,6 +219,57 @@ static void number_words(const pw_reader *reader, size_t used, char *out, int32_
     pw_copy(out, out_size, buffer);
 }
 
+/* A word that can follow a number in a sentence without being its unit. */
+static bool goes_on(const char *word)
+{
+    static const char *const words[] = {"when",  "after", "in",  "to", "or",   "and",   "with",  "on",    "between",
+                                        "times", "of",    "for", "up", "then", "again", "until", "while", "or"};
+    for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) {
+        if (strcmp(word, words[i]) == 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* "1 sekunde": the number is right, the word behind it is no unit. Points at the word; true when it has told so. */
+static bool wrong_unit(pw_reader *reader, size_t used, pw_dimension wanted, const char *example)
+{
+    char number[PW_WORDS_SIZE];
+    char word[PW_WORDS_SIZE];
+    char found[PW_WORDS_SIZE];
+    char hint[PW_WORDS_SIZE] = "";
+    size_t at = reader->at + used;
+    while (at < reader->length && reader->text[at] == ' ') {
+        at++;
+    }
+    const char first = at < reader->length ? reader->text[at] : ' ';
+    if (!((first >= 'a' && first <= 'z') || (first >= 'A' && first <= 'Z'))) {
+        return false;
+    }
+    pw_reader_word(reader, at, word, sizeof word);
+    if (goes_on(word)) {
+        return false;
+    }
+    number_words(reader, used, number, sizeof number);
+    const char *const pieces[] = {number, " ", word};
+    size_t length = 0;
+    for (int32_t i = 0; i < 3; i++) {
+        pw_copy(found + length, (int32_t)(sizeof found - length), pieces[i]);
+        length = strlen(found);
+    }
+    const char *near = pw_unit_near(word, wanted);
+    if (near != NULL) {
+        pw_copy(hint, sizeof hint, "did you mean ");
+        length = strlen(hint);
+        pw_copy(hint + length, (int32_t)(sizeof hint - length), near);
+        length = strlen(hint);
+        pw_copy(hint + length, (int32_t)(sizeof hint - length), "?");
+    }
+    pw_reader_fail(reader, PW_UNIT, at, found, example, near != NULL ? hint : "this is not a unit that is known here");
+    return true;
+}
+
 static bool scan(pw_reader *reader, pw_dimension wanted, double *out, size_t *used_out)
 {
     pw_reader_skip(reader);
@@ -242,6 +293,9 @@ static bool scan(pw_reader *reader, pw_dimension wanted, double *out, size_t *us
         char found[PW_WORDS_SIZE];
         number_words(reader, used, found, sizeof found);
         bool bare = used == 0 || dimension == PW_DIM_NONE;
+        if (used > 0 && bare && wrong_unit(reader, used, wanted, example)) {
+            return false;
+        }
         return pw_reader_fail(reader, PW_UNIT, reader->at, found, example,
                               bare ? "a unit belongs behind the number" : NULL);
     }

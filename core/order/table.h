@@ -85,6 +85,8 @@ const char *pw_order_relay(const pw_order *order, int32_t relay);
 /* Threshold of the first pressure condition among the sentences of that kind: the cut-in of START (first "below"), the
  * cut-out of STOP (first "above"), of other kinds the first of either. false: there is none, *pa is untouched. */
 bool pw_order_first_pressure(const pw_order *order, pw_sentence_kind kind, double *pa);
+/* The sentence with that condition, and the signal it looks at; -1: there is none. */
+int32_t pw_order_pressure_signal(const pw_order *order, pw_sentence_kind kind, int32_t *signal);
 /* What a watch limits: "starts reach N in TIME" (starts, window_s) and "running for TIME" (running_s); 0 for what it
  * does not speak of. false: it is no watch, or it limits neither. A limit in several windows in a row, and run time
  * within a window, are not told here. */

@@ -152,5 +152,107 @@ Small,40,10,30 %
         self.assertIn("site.design.suction.foot valve", [row["path"] for row in dam["defaults"]])
 
 
+class Messages(unittest.TestCase):
+    """What a person typed wrongly is pointed at, and what is not near is not suggested."""
+
+    def problems(self, *swaps):
+        with open(SITE, encoding="utf-8") as file:
+            text = file.read()
+        for old, new in swaps:
+            self.assertEqual(text.count(old), 1, old)
+            text = text.replace(old, new)
+        with tempfile.TemporaryDirectory() as folder:
+            path = os.path.join(folder, "site.yaml")
+            with open(path, "w", encoding="utf-8") as out:
+                out.write(text)
+            return run("check", path).stderr
+
+    def test_wrong_unit_in_a_sentence(self):
+        told = self.problems(("250 kPa for 1 s", "250 kPa for 1 sekunde"))
+        self.assertIn("found 1 sekunde", told)
+        lines = told.split("\n")
+        self.assertEqual(lines[2].index("^"), lines[1].index("sekunde"))
+        self.assertIn("did you mean kPa?", self.problems(("pressure below 250 kPa", "pressure below 250 kPaa")))
+        self.assertIn("a unit belongs behind the number", self.problems(("stop when no flow for 10 s", "stop when no flow for 10")))
+
+    def test_no_suggestion_across_dimensions(self):
+        for wrong in ("14 year", "14 foo", "14 kg"):
+            told = self.problems(("specific capacity: 14 L/min per m", "specific capacity: " + wrong))
+            self.assertIn("is not known here", told)
+            self.assertNotIn("did you mean", told)
+        self.assertNotIn("did you mean", self.problems(("start when pressure below", "start when foo below")))
+
+    def test_severity_below_nothing(self):
+        told = run("run", SITE, "--mishap", "slow leak -2 L/min from 10 h").stderr
+        self.assertIn("--mishap (severity): found -2 L/min", told)
+
+    def test_a_curve_of_two_points_is_read_all_the_same(self):
+        with open(SITE, encoding="utf-8") as file:
+            curve = file.read().split("    curve:\n")[1].split("    motor:")[0]
+        told = self.problems((curve, "      - {flow: 0 L/min, head: 86 m}\n      - {flow: 15 Lpn, head: 83 kg}\n"))
+        self.assertIn("at least 3", told)
+        self.assertIn("curve[1].flow: found 15 Lpn", told)
+        self.assertIn("curve[1].head: found 83 kg", told)
+
+
+class Doubts(unittest.TestCase):
+    """What check asks about although the sheet can be used: each slip gives its own warning and no other."""
+
+    def warnings(self, *swaps):
+        with open(SITE, encoding="utf-8") as file:
+            text = file.read()
+        for old, new in swaps:
+            self.assertEqual(text.count(old), 1, old)
+            text = text.replace(old, new)
+        with tempfile.TemporaryDirectory() as folder:
+            path = os.path.join(folder, "site.yaml")
+            with open(path, "w", encoding="utf-8") as out:
+                out.write(text)
+            done = run("check", path, "--json=line")
+            self.assertEqual(done.returncode, 0, done.stderr)
+            paper = run("check", path)
+        told = [(row["path"], row["found"], row["expected"], row["hint"]) for row in json.loads(done.stdout)["warnings"]]
+        for row in told:
+            self.assertIn("warning: " + row[0].replace("site.", ""), paper.stderr)
+            self.assertIn(row[3], " ".join(paper.stdout.split()))
+        return told
+
+    def one(self, path, *swaps):
+        told = self.warnings(*swaps)
+        self.assertEqual([row[0] for row in told], [path])
+        return told[0]
+
+    def test_none_on_the_examples(self):
+        for name in ("house", "nursery", "hill-tank", "irrigation", "stock-water", "tap-stand", "flats", "transfer"):
+            self.assertEqual(json.loads(run("check", f"examples/{name}.yaml", "--json=line").stdout)["warnings"], [], name)
+
+    def test_charge(self):
+        slip = ("precharge: 230 kPa", "precharge: 251 kPa")
+        self.assertIn("above the cut-in of 250 kPa", self.one("site.vessels[0].precharge", slip)[1])
+        self.assertEqual(self.warnings(("precharge: 230 kPa", "precharge: 249 kPa")), [])
+        slip = ("precharge: 230 kPa", "precharge: 420 kPa")
+        self.assertIn("above the cut-out of 400 kPa", self.one("site.vessels[0].precharge", slip)[1])
+
+    def test_cut_out(self):
+        """Shut-off head 86 m, water 14 m down, shed at 2 m: 70 m stand at the sensor, 686 kPa at 16 degC."""
+        slip = ("stop when pressure above 400 kPa", "stop when pressure above 690 kPa")
+        self.assertIn("686 kPa", self.one("site.order[1]", slip)[2])
+        self.assertEqual(self.warnings((slip[0], "stop when pressure above 680 kPa")), [])
+
+    def test_levels(self):
+        self.assertIn("1400 m", self.one("site.places[5].level", ("header tank, level: 14 m", "header tank, level: 1400 m"))[1])
+        self.assertIn("at most 72 m", self.one("site.places[4].level", ("cottage, level: 6 m", "cottage, level: 73 m"))[2])
+
+    def test_flow_switch(self):
+        self.assertIn("never makes", self.one("site.sensors[1].bore", ("bore: 32.6 mm, makes", "bore: 326 mm, makes"))[3])
+
+    def test_specific_capacity(self):
+        slip = ("specific capacity: 14 L/min per m", "specific capacity: 0.14 L/min per m")
+        self.assertIn("3.36 L/min", self.one("site.sources[0].specific capacity", slip)[1])
+
+    def test_vessel(self):
+        self.assertIn("in an hour", self.one("site.vessels[0].volume", ("volume: 100 L", "volume: 10 L"))[1])
+
+
 if __name__ == "__main__":
     unittest.main()
