@@ -43,9 +43,12 @@ bool cli_mishap_split(const char *words, cli_mishap *out)
     size_t from = find_from(words, length);
     const char *at_words = strstr(words, " at ");
     size_t at = at_words && (size_t)(at_words - words) < from ? (size_t)(at_words - words) : from;
-    size_t severity = 0; /* it begins with the first word that begins with a digit */
-    while (severity < at &&
-           !(isdigit((unsigned char)words[severity]) && (severity == 0 || words[severity - 1] == ' '))) {
+    size_t severity = 0; /* it begins with the first word that begins with a digit, or a sign and a digit */
+    while (severity < at) {
+        const size_t sign = words[severity] == '-' || words[severity] == '+' ? 1 : 0;
+        if (isdigit((unsigned char)words[severity + sign]) && (severity == 0 || words[severity - 1] == ' ')) {
+            break;
+        }
         severity++;
     }
     size_t at_end = at < from ? at + strlen(" at ") : from;
