@@ -77,6 +77,7 @@ pw_site *door_site(door *d);
 pw_plant *door_plant(door *d);
 
 bool door_cancelled(const door *d);
+bool door_stop_asked(void *user, double done); /* the same, as a simulation asks it; user: the door */
 void door_progress(const door *d, double done, const char *words);
 
 /* write.c */

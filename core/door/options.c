@@ -276,6 +276,12 @@ bool door_cancelled(const door *d)
     return d->host && d->host->cancelled && d->host->cancelled(d->host->user);
 }
 
+bool door_stop_asked(void *user, double done)
+{
+    (void)done;
+    return door_cancelled((const door *)user);
+}
+
 void door_progress(const door *d, double done, const char *words)
 {
     if (d->host && d->host->progress) {

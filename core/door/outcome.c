@@ -104,7 +104,7 @@ static void read_outcome(door *d, const pw_json *json, const char *path, const p
     seen[job] = true;
     pw_outcome *outcome = &list[job];
     outcome->job = (int32_t)job;
-    outcome->ending = (pw_ending)door_whole(d, json, path, "ending", 0, PW_END_CANCELLED, 0);
+    outcome->ending = (pw_ending)door_whole(d, json, path, "ending", 0, PW_END_HUNTING, 0);
     outcome->caught_by = (int32_t)door_whole(d, json, path, "caught_by", -1, sentences - 1, -1);
     outcome->stopped = door_truth(d, json, path, "stopped", false);
 #define PW_X(name, member, low, high) outcome->member = door_plain(d, json, path, name, low, high, 0.0);

@@ -14,6 +14,8 @@ static void read_options(door *d, pw_proof_options *options)
 {
     const pw_json *r = d->request;
     pw_proof_defaults(options);
+    options->cancelled = door_stop_asked;
+    options->user = d;
     options->healthy_years = (int32_t)door_whole(d, r, "", "years", 0, 1000, options->healthy_years);
     options->horizon_s = door_quantity(d, r, "", "horizon", PW_DIM_TIME, 60.0, 366.0 * 86400.0, options->horizon_s);
     options->sweep_count = (int32_t)door_whole(d, r, "", "sweep", 0, 1000, options->sweep_count);

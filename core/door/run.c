@@ -133,9 +133,10 @@ static const bool *read_without(door *d, const pw_site *site)
     return keep;
 }
 
-static bool ask_host(void *user)
+static bool tell_and_ask(void *user, double done)
 {
     const door *d = (const door *)user;
+    door_progress(d, done, "simulating");
     return door_cancelled(d);
 }
 
@@ -195,7 +196,7 @@ static void read_options(door *d, pw_run_options *options)
     options->sample_places = door_truth(d, d->request, "", "pressures", false);
     options->tell_locks = options->entry_capacity > 0;
     read_states(d, options);
-    options->cancelled = ask_host;
+    options->cancelled = tell_and_ask;
     options->user = d;
 }
 
@@ -206,7 +207,6 @@ static const char *ending_word(pw_ending ending)
     case PW_END_LOCK: return "lock out";
     case PW_END_WATCH: return "watch";
     case PW_END_HUNTING: return "hunting";
-    case PW_END_CANCELLED: return "cancelled";
     }
     return "";
 }
@@ -438,9 +438,6 @@ pw_status door_run(door *d)
         return status;
     }
     door_forget_errors(d, told, lost);
-    if (book->ending == PW_END_CANCELLED) {
-        return pw_problem_add(d->problems, PW_CANCELLED, "", "", "", "");
-    }
     door_progress(d, 1.0, "writing the day book");
     pw_json_string(d->answer, "name", plant->site->name);
     pw_json_string(d->answer, "ending", ending_word(book->ending));

@@ -4,11 +4,6 @@
 #include "door/size_inside.h"
 #include "paper/size_paper.h"
 
-static bool asked_to_stop(void *user)
-{
-    return door_cancelled((const door *)user);
-}
-
 static int32_t which_pump(door *d, const pw_site *site)
 {
     const char *name = door_string(d, d->request, "", "pump", NULL);
@@ -224,7 +219,7 @@ pw_status door_size(door *d)
         return door_problem(d);
     }
     options.units = d->units;
-    options.cancelled = asked_to_stop;
+    options.cancelled = door_stop_asked;
     options.user = d;
     pw_status status = pw_size(d->arena, plant, &options, &sizing, d->problems);
     if (status != PW_OK) {

@@ -130,6 +130,8 @@ pw_status pw_proof_job(pw_arena *scratch, const pw_plant *plant, const pw_proof_
     memset(&run, 0, sizeof run);
     run.reference_pa = jobs->reference_pa;
     run.release_after_ms = release_after_ms;
+    run.cancelled = options->cancelled;
+    run.user = options->user;
     if (what->kind == PW_JOB_HEALTHY) {
         run.length_ms = year_ms;
         run.seed = options->seed + 1 + (uint64_t)what->year;
@@ -145,8 +147,6 @@ pw_status pw_proof_job(pw_arena *scratch, const pw_plant *plant, const pw_proof_
     size_t mark = pw_arena_mark(scratch);
     pw_daybook *daybook = NULL;
     pw_status status = pw_run(scratch, plant, &run, &daybook, problems);
-    if (status == PW_OK && daybook->ending == PW_END_CANCELLED)
-        status = PW_CANCELLED;
     if (status == PW_OK) {
         out->ending = daybook->ending;
         out->balance_m3 = daybook->totals.balance_m3;

@@ -21,6 +21,8 @@ typedef struct pw_proof_options {
     int32_t places;    /* each mishap at so many places, the usual one first, 1 .. PW_MAX_PLACES_TRIED; default 1 */
     int32_t onsets;    /* each mishap at so many times spread evenly over a day, onset_ms first, 1 .. 24; default 1 */
     bool pairs;        /* also two at once, where they come together in practice; default false */
+    bool (*cancelled)(void *user, double done); /* pw_run_options, for each job; NULL never */
+    void *user;
 } pw_proof_options;
 void pw_proof_defaults(pw_proof_options *out);
 

@@ -406,6 +406,14 @@ static pw_status one_step(run_state *run, int64_t until_ms, int64_t *h_ms_out, b
     return *crossed ? locate(run, &step, h_ms_out) : PW_OK;
 }
 
+/* Every round takes a step, and a stretch may take very many: asked here, a stop is heeded within milliseconds. */
+static bool stop_asked(run_state *run)
+{
+    const pw_run_options *options = run->options;
+    return ++run->steps % 256 == 0 && options->cancelled != NULL &&
+           options->cancelled(options->user, (double)run->t_ms / (double)options->length_ms);
+}
+
 pw_status pw_integrate(run_state *run, int64_t until_ms)
 {
     run->stiff = false;
@@ -417,6 +425,9 @@ pw_status pw_integrate(run_state *run, int64_t until_ms)
         const pw_status status = one_step(run, until_ms, &h_ms, &crossed);
         if (status != PW_OK) {
             return status;
+        }
+        if (stop_asked(run)) {
+            return PW_CANCELLED;
         }
         run->now = run->trial;
         pw_book_pass(run, run->t_ms, run->t_ms + h_ms);

@@ -113,14 +113,15 @@ typedef struct pw_run_options {
     bool stop_at_watch; /* end the run when the first watch has fired after the mishap */
     double tolerance;   /* of the integrator, relative; 0: 1e-8 */
     const bool *keep;   /* which sentences are in force (pw_table_build); NULL all */
-    bool (*cancelled)(void *user);
+    /* Asked every few hundred steps; done: part of length_ms that is simulated. True ends the run with PW_CANCELLED. */
+    bool (*cancelled)(void *user, double done);
     void *user;
     const int64_t *state_ms; /* moments at which the controller is asked for its state, rising */
     int32_t state_count;     /* PW_MAX_STATES_ASKED at most */
     bool tell_locks;         /* ask it in every lock out, too */
 } pw_run_options;
 
-typedef enum pw_ending { PW_END_TIME, PW_END_LOCK, PW_END_WATCH, PW_END_HUNTING, PW_END_CANCELLED } pw_ending;
+typedef enum pw_ending { PW_END_TIME, PW_END_LOCK, PW_END_WATCH, PW_END_HUNTING } pw_ending;
 
 typedef struct pw_daybook {
     pw_ending ending;

@@ -137,6 +137,7 @@ typedef struct run_state {
     bool stiff;            /* until the next event */
     int32_t stiff_steps;   /* implicit steps since the last event */
     double weary_hint_s;
+    int64_t steps; /* since the beginning */
     int32_t short_steps;
     bool ended;
 } run_state;

@@ -20,9 +20,6 @@ pw_status size_energy(size_work *w)
     if (status != PW_OK) {
         return status;
     }
-    if (daybook->ending == PW_END_CANCELLED) {
-        return PW_CANCELLED;
-    }
     const pw_totals *t = &daybook->totals;
     out->has_year = true;
     out->year = *t;

@@ -207,7 +207,7 @@ pw_status size_sense(size_work *w)
             }
         }
         pw_arena_back(w->arena, mark);
-        if (w->options->cancelled != NULL && w->options->cancelled(w->options->user)) {
+        if (w->options->cancelled != NULL && w->options->cancelled(w->options->user, 1.0)) {
             return PW_CANCELLED;
         }
     }

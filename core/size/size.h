@@ -127,8 +127,8 @@ typedef struct pw_size_options {
     int32_t pump;      /* which pump */
     int64_t length_ms; /* simulated for the energy; 0: not at all */
     uint64_t seed;
-    bool sense; /* look for the assumptions that matter */
-    bool (*cancelled)(void *user);
+    bool sense;                                 /* look for the assumptions that matter */
+    bool (*cancelled)(void *user, double done); /* pw_run_options; NULL never */
     void *user;
 } pw_size_options;
 

@@ -335,6 +335,8 @@ static void work_can_be_watched_and_stopped(void **state)
     asked plain = ask(request), watched = ask_host(request, &host);
     assert_string_equal(plain.text, watched.text); /* being watched changes nothing */
     assert_true(w.asked > 10 && w.told > 10 && w.last == 1.0);
+    const int told = w.told;
+    assert_true(w.asked > told); /* within a job, too */
     free(plain.memory);
     free(watched.memory);
     watcher early = {0, 5, 0, 0.0};
@@ -343,8 +345,14 @@ static void work_can_be_watched_and_stopped(void **state)
     assert_true(refuses(stopped.json, "cancelled", ""));
     assert_int_equal(early.asked, 5);
     free(stopped.memory);
-    watcher run = {0, 2, 0, 0.0};
-    pw_door_host run_host = {&run, NULL, stop_now};
+    watcher year = {0, 40, 0, 0.0};
+    pw_door_host in_year = {&year, NULL, stop_now};
+    stopped = ask_host("{\"do\":\"prove\",\"site\":" FARM ",\"years\":1,\"sweep\":0,\"horizon\":\"1 h\"}", &in_year);
+    assert_true(refuses(stopped.json, "cancelled", ""));
+    assert_int_equal(year.asked, 40);
+    free(stopped.memory);
+    watcher run = {0, 20, 0, 0.0};
+    pw_door_host run_host = {&run, note_progress, stop_now};
     stopped = ask_host("{\"do\":\"run\",\"site\":" FARM ",\"length\":\"1000 d\"}", &run_host);
     assert_true(refuses(stopped.json, "cancelled", ""));
     free(stopped.memory);

@@ -254,8 +254,9 @@ static void too_little_memory(void **state)
     free(k.block);
 }
 
-static bool stop_at_once(void *user)
+static bool stop_at_once(void *user, double done)
 {
+    (void)done;
     (void)user;
     return true;
 }
