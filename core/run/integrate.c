@@ -13,7 +13,10 @@
 #include "base/num.h"
 #include "run/step.h"
 
+#include <string.h>
+
 #define DEFAULT_TOLERANCE 1e-8
+#define STIFF_MS          1000 /* what was stiff is taken to be so for this long, whatever happens meanwhile */
 
 static const double A[6][6] = {{1.0 / 5.0},
                                {3.0 / 40.0, 9.0 / 40.0},
@@ -203,24 +206,13 @@ static pw_status try_curve(run_state *run, stretch *step, double tolerance, doub
     return PW_OK;
 }
 
-/* Cubic through values and rates at both ends: for the stiff steps, which have no continuous extension of their own. */
-static double hermite(double y0, double y1, double s0, double s1, double theta)
-{
-    const double rise = y1 - y0;
-    return y0 + theta * (s0 + theta * (3.0 * rise - 2.0 * s0 - s1 + theta * (s0 + s1 - 2.0 * rise)));
-}
-
-/* y at part theta of the step. */
-static void inside(const run_state *run, const stretch *step, const double *y_end, double theta, double *y)
+/* y at part theta of the step, which was a line or a curve. */
+static void inside(const run_state *run, const stretch *step, double theta, double *y)
 {
     const double h = step->h_s;
     for (int32_t i = 0; i < run->y_count; i++) {
         if (step->form == STRETCH_LINE) {
             y[i] = run->now.y[i] + theta * h * run->k[0][i];
-            continue;
-        }
-        if (step->form == STRETCH_STIFF) {
-            y[i] = hermite(run->now.y[i], y_end[i], h * run->k[0][i], h * run->k[6][i], theta);
             continue;
         }
         double change = 0.0;
@@ -278,27 +270,38 @@ static int64_t guess(const run_state *run, const bracket *b)
     return at < b->high_ms ? at : b->high_ms - 1;
 }
 
+/* `trial` at_ms after the beginning of the step. A stiff step is taken anew, shorter: rates at its ends say nothing of
+ * what lies between, and a curve through them swings to pressures that never were. */
+static pw_status look_inside(run_state *run, const stretch *step, int64_t at_ms)
+{
+    if (step->form != STRETCH_STIFF) {
+        inside(run, step, (double)at_ms * 1e-3 / step->h_s, run->trial.y);
+        return pw_run_moment(run, &run->trial);
+    }
+    stretch part = *step;
+    double error = 0.0;
+    part.h_s = (double)at_ms * 1e-3;
+    return pw_step_stiff(run, &part, 1.0, &error);
+}
+
 /* The step's end has another truth somewhere: shorten it to the first such millisecond. `trial` is then that point. */
 static pw_status locate(run_state *run, const stretch *step, int64_t *h_ms)
 {
     bracket b;
     point *end = &run->trial;
     double values[MOST_WATCHES];
-    double y_end[MOST_Y];
     b.low_ms = 0;
     b.high_ms = *h_ms;
     (void)changed(run, end, b.high);
     for (int32_t i = 0; i < run->watch_count; i++) {
         b.low[i] = pw_watch_value(run, &run->watches[i], &run->now);
     }
-    for (int32_t i = 0; i < run->y_count; i++) {
-        y_end[i] = end->y[i];
-    }
+    double y_end[MOST_Y];
+    memcpy(y_end, end->y, sizeof y_end);
     int64_t held_ms = *h_ms; /* what `trial` holds */
     for (int32_t round = 0; b.high_ms - b.low_ms > 1; round++) {
         const int64_t at_ms = round % 4 == 3 ? b.low_ms + (b.high_ms - b.low_ms) / 2 : guess(run, &b);
-        inside(run, step, y_end, (double)at_ms * 1e-3 / step->h_s, end->y);
-        const pw_status status = pw_run_moment(run, end);
+        const pw_status status = look_inside(run, step, at_ms);
         if (status != PW_OK) {
             return status;
         }
@@ -314,21 +317,15 @@ static pw_status locate(run_state *run, const stretch *step, int64_t *h_ms)
             b.low_ms = at_ms;
         }
     }
-    if (held_ms != b.high_ms) {
-        if (b.high_ms == *h_ms) {
-            for (int32_t i = 0; i < run->y_count; i++) {
-                end->y[i] = y_end[i];
-            }
-        } else {
-            inside(run, step, y_end, (double)b.high_ms * 1e-3 / step->h_s, end->y);
-        }
-        const pw_status status = pw_run_moment(run, end);
-        if (status != PW_OK) {
-            return status;
-        }
+    pw_status status = PW_OK;
+    if (held_ms != b.high_ms && b.high_ms == *h_ms) {
+        memcpy(end->y, y_end, sizeof y_end);
+        status = pw_run_moment(run, end);
+    } else if (held_ms != b.high_ms) {
+        status = look_inside(run, step, b.high_ms);
     }
     *h_ms = b.high_ms;
-    return PW_OK;
+    return status;
 }
 
 static bool pumping(const run_state *run)
@@ -348,11 +345,46 @@ static int64_t whole_ms(double h_s, int64_t most_ms)
 }
 
 /* Steps that stay short although the rest of the stretch is long: something settles quickly (an empty vessel at an open
- * pipe, a main without a vessel) and the explicit method only follows it for its own stability. */
-static void notice_stiffness(run_state *run, int64_t h_ms, int64_t left_ms)
+ * pipe, a main without a vessel) and the explicit method only follows it for its own stability. A millisecond that is
+ * too long for it says the same at once: it would swing over and back for ever. */
+static void notice_stiffness(run_state *run, int64_t h_ms, int64_t left_ms, double error)
 {
     run->short_steps += left_ms > 20 * h_ms ? 1 : 0;
-    run->stiff = run->stiff || run->short_steps > 40;
+    if (run->short_steps > 40 || error > 1.0) {
+        run->stiff = true;
+        run->stiff_until_ms = run->t_ms + STIFF_MS;
+    }
+}
+
+/* One millisecond of something that settles within it: as many implicit steps as that takes. */
+static pw_status one_ms_in_parts(run_state *run, stretch *step, double tolerance)
+{
+    const double least_s = 1e-7;
+    double done_s = 0.0;
+    double h_s = 1e-4;
+    pw_status status = PW_OK;
+    run->begin = run->now;
+    while (1e-3 - done_s > 1e-12) {
+        double error = 0.0;
+        step->h_s = pw_min(h_s, 1e-3 - done_s);
+        find_quiet(run, step);
+        pw_step_rates(run, step, run->now.y, &run->now.moment, run->k[0]);
+        status = pw_step_stiff(run, step, tolerance, &error);
+        if (status != PW_OK && step->h_s <= least_s) {
+            break;
+        }
+        if (status == PW_OK && (error <= 1.0 || step->h_s <= least_s)) {
+            done_s += step->h_s;
+            run->now = run->trial;
+        }
+        const double factor =
+            status != PW_OK ? 0.25 : pw_clamp(0.9 * pw_pow(pw_max(error, 1e-9), -1.0 / 3.0), 0.2, 10.0);
+        h_s = pw_max(step->h_s * factor, least_s);
+    }
+    run->trial = run->now;
+    run->now = run->begin;
+    step->h_s = 1e-3;
+    return status;
 }
 
 /* One accepted step, at most to until_ms. */
@@ -365,21 +397,17 @@ static pw_status one_step(run_state *run, int64_t until_ms, int64_t *h_ms_out, b
     pw_step_rates(run, &step, run->now.y, &run->now.moment, run->k[0]);
     const bool pumps = pumping(run);
     double *hint_s = &run->step_hint_s[pumps ? 1 : 0];
-    /* A stretch that will not settle to the tolerance (a tiny vessel run empty under open taps) is followed less
-     * closely. */
-    const bool weary = run->stiff_steps > 300;
     double h_s = pw_min((double)left_ms * 1e-3, longest_s(run));
     int64_t h_ms = whole_ms(h_s, left_ms);
     step.h_s = (double)h_ms * 1e-3;
     if (pumps || !try_line(run, &step)) {
-        h_s = !run->stiff ? pw_min(h_s, *hint_s) : weary ? pw_min(h_s, run->weary_hint_s) : h_s;
+        h_s = pw_min(h_s, run->stiff ? run->stiff_hint_s : *hint_s);
+        double error = 0.0;
         for (;;) {
-            double error = 0.0;
             h_ms = whole_ms(h_s, left_ms);
             step.h_s = (double)h_ms * 1e-3;
-            const pw_status status = run->stiff
-                                         ? pw_step_stiff(run, &step, weary ? 1e-3 : pw_max(tolerance, 1e-6), &error)
-                                         : try_curve(run, &step, tolerance, &error);
+            const pw_status status = run->stiff ? pw_step_stiff(run, &step, pw_max(tolerance, 1e-6), &error)
+                                                : try_curve(run, &step, tolerance, &error);
             if (status != PW_OK && h_ms <= 1) {
                 return status;
             }
@@ -387,17 +415,23 @@ static pw_status one_step(run_state *run, int64_t until_ms, int64_t *h_ms_out, b
             const double factor =
                 status != PW_OK ? 0.25 : pw_clamp(0.9 * pw_pow(pw_max(error, 1e-9), power), 0.2, 10.0);
             h_s = step.h_s * factor;
-            if ((status == PW_OK && error <= 1.0) || h_ms <= 1) {
+            if (status == PW_OK && (error <= 1.0 || h_ms <= 1)) {
                 break;
             }
         }
+        const bool rough = error > 1.0;
         if (!run->stiff) {
             /* A step cut short by the next event says nothing about how long one may be. */
             *hint_s = h_ms < left_ms ? h_s : pw_max(*hint_s, h_s);
-            notice_stiffness(run, h_ms, left_ms);
+            notice_stiffness(run, h_ms, left_ms, error);
         } else {
-            run->stiff_steps++;
-            run->weary_hint_s = h_s;
+            run->stiff_hint_s = h_ms < left_ms ? h_s : pw_max(run->stiff_hint_s, h_s);
+        }
+        if (rough) {
+            const pw_status status = one_ms_in_parts(run, &step, pw_max(tolerance, 1e-6));
+            if (status != PW_OK) {
+                return status;
+            }
         }
     }
     double values[MOST_WATCHES];
@@ -416,9 +450,9 @@ static bool stop_asked(run_state *run)
 
 pw_status pw_integrate(run_state *run, int64_t until_ms)
 {
-    run->stiff = false;
+    run->stiff = run->t_ms < run->stiff_until_ms;
     run->short_steps = 0;
-    run->stiff_steps = 0;
+    run->stiff_hint_s = PW_INF;
     while (run->t_ms < until_ms) {
         int64_t h_ms = 1;
         bool crossed = false;

@@ -101,6 +101,7 @@ typedef struct run_state {
     double scale[MOST_Y];                            /* what a state can hold: for the error norm */
     point now;                                       /* y and moment at t_ms */
     point trial;                                     /* at the end of the step being tried */
+    point begin;                                     /* of a millisecond that is taken in parts */
     double k[STAGES][MOST_Y];
     pw_condition condition;
     pw_drive drive;
@@ -134,9 +135,9 @@ typedef struct run_state {
     int64_t starts[STARTS_KEPT];  /* ring of start times */
     int64_t start_count, hour_first, minute_first, since_first;
     double step_hint_s[2]; /* what went well before: at rest, pumping */
-    bool stiff;            /* until the next event */
-    int32_t stiff_steps;   /* implicit steps since the last event */
-    double weary_hint_s;
+    bool stiff;            /* until the next event after stiff_until_ms */
+    int64_t stiff_until_ms;
+    double stiff_hint_s;
     int64_t steps; /* since the beginning */
     int32_t short_steps;
     bool ended;

@@ -6,7 +6,12 @@
 #include "base/num.h"
 #include "base/random.h"
 
-enum { SITES = 72 };
+/* Every mishap some times, and healthy. */
+#define SITES (2 * PW_MISHAP_COUNT)
+
+/* Solutions of the flows in a simulated day: what a site may cost however odd it is. The dearest of ten times as many
+ * sites starts every half minute and takes 2 million. */
+#define MOST_EVALUATIONS 4000000
 
 static double between(pw_random *random, double low, double high)
 {
@@ -78,7 +83,7 @@ static void write_site(pw_random *random, char *out, size_t size)
     if (vessel) {
         ADD("\"vessels\":[{\"name\":\"v\",\"at\":\"shed\",\"volume\":\"%.1f L\",\"precharge\":\"%.1f kPa\",\"gas "
             "exponent\":%.2f}],",
-            between(random, 2, 500), between(random, 0.3, 0.98) * cut_in, between(random, 1, 1.4));
+            2.0 * pw_exp(between(random, 0.0, 5.5)), between(random, 0.3, 0.98) * cut_in, between(random, 1, 1.4));
     }
     if (tank) {
         ADD("\"tanks\":[{\"name\":\"t\",\"at\":\"top\",\"area\":\"%.2f m2\",\"depth\":\"1.5 m\",\"starts at\":\"%.2f "
@@ -133,15 +138,41 @@ static double moved_m3(const pw_totals *t)
     return pw_max(pw_abs(t->source_m3) + t->delivered_m3 + t->leaked_m3 + t->spilled_m3, 0.05);
 }
 
+/* Each run has its own copy of an order that a mishap mistypes: its address is no part of what happened. */
+static void forget_orders(const pw_daybook *book)
+{
+    for (int32_t i = 0; i < book->entry_count; i++) {
+        book->entries[i].order = NULL;
+    }
+}
+
+/* One of its severities on this site, or anything between two of them; a mishap that cannot happen there: none. */
+static void choose_mishap(const kit *k, pw_random *random, pw_mishap_kind kind, pw_run_options *options)
+{
+    double severities[16];
+    const int32_t count = kind == PW_MISHAP_NONE ? 0 : pw_mishap_severities(k->plant->site, kind, 0.0, severities, 16);
+    options->mishap_count = count > 0 ? 1 : 0;
+    options->mishaps[0].kind = kind;
+    options->mishaps[0].where = -1;
+    options->mishaps[0].onset_ms = 36000123;
+    if (count > 0) {
+        options->mishaps[0].severity =
+            between(random, severities[pick(random, count)], severities[pick(random, count)]);
+    }
+}
+
 static void test_random_sites(void **state)
 {
-    static const pw_mishap_kind kinds[] = {PW_MISHAP_NONE,       PW_MISHAP_SLOW_LEAK,    PW_MISHAP_BURST,
-                                           PW_MISHAP_DRY_SOURCE, PW_MISHAP_LOST_AIR,     PW_MISHAP_FLOAT_PASSING,
-                                           PW_MISHAP_CHATTER,    PW_MISHAP_VALVE_CLOSED, PW_MISHAP_WELDED};
+    int64_t dearest = 0;
     int32_t hunting = 0;
     int32_t starts = 0;
     (void)state;
-    for (int i = 0; i < SITES; i++) {
+    /* Beyond the row: small vessels run empty, whose last drops leave within a tenth of a millisecond. They once swung
+     * over and back, millisecond by millisecond, for hours. */
+    static const int once_slow[] = {57, 250, 252};
+    const int more = (int)(sizeof once_slow / sizeof once_slow[0]);
+    for (int n = 0; n < SITES + more; n++) {
+        const int i = n < SITES ? n : once_slow[n - SITES];
         char json[8192];
         pw_random random;
         pw_run_options options;
@@ -155,16 +186,11 @@ static void test_random_sites(void **state)
             fail();
         }
         memset(&options, 0, sizeof options);
-        options.length_ms = 2 * 86400000;
+        options.length_ms = 86400000;
         options.seed = (uint64_t)i;
         options.release_after_ms = 4 * 3600000;
         options.entry_capacity = 3000;
-        options.mishap_count = 1;
-        options.mishaps[0].kind = kinds[i % 9];
-        options.mishaps[0].where = -1;
-        options.mishaps[0].onset_ms = 86400000 + 36000123;
-        options.mishaps[0].severity =
-            options.mishaps[0].kind <= PW_MISHAP_BURST ? between(&random, 1e-6, 2e-3) : between(&random, 0.0, 1.0);
+        choose_mishap(&k, &random, (pw_mishap_kind)(i % PW_MISHAP_COUNT), &options);
         const pw_daybook *first = kit_run(&k, &options);
         const pw_daybook *again = kit_run(&k, &options);
         const pw_totals *t = &first->totals;
@@ -174,14 +200,23 @@ static void test_random_sites(void **state)
             fail();
         }
         assert_int_equal(first->entry_count, again->entry_count);
+        forget_orders(first);
+        forget_orders(again);
         assert_memory_equal(first->entries, again->entries, (size_t)first->entry_count * sizeof(pw_entry));
         assert_memory_equal(&first->totals, &again->totals, sizeof(pw_totals));
+        if (t->evaluations > MOST_EVALUATIONS) {
+            print_error("site %d, mishap %d: %lld solutions\n%s\n", i, (int)options.mishaps[0].kind,
+                        (long long)t->evaluations, json);
+            fail();
+        }
+        dearest = t->evaluations > dearest ? t->evaluations : dearest;
         assert_true(first->ending == PW_END_HUNTING || first->length_ms == options.length_ms);
         hunting += first->ending == PW_END_HUNTING ? 1 : 0;
         starts += (int32_t)t->starts;
         kit_close(&k);
     }
-    print_message("%d sites, %d starts, %d ended as hunting\n", (int)SITES, starts, hunting);
+    print_message("%d sites, %d starts, %d ended as hunting, %lld solutions at most\n", (int)SITES, starts, hunting,
+                  (long long)dearest);
     assert_true(starts > 1000);
     assert_true(hunting < SITES / 3);
 }
