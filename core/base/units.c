@@ -27,6 +27,7 @@ static const pw_unit table[] = {
     {"mH2O", PW_DIM_PRESSURE, 980665, 100, 0},
     {"ftH2O", PW_DIM_PRESSURE, 298906692, 100000, 0},
     {"MPa", PW_DIM_PRESSURE, 1e6, 1, 0},
+    {"GPa", PW_DIM_PRESSURE, 1e9, 1, 0},
     {"mbar", PW_DIM_PRESSURE, 100, 1, 0},
     {"hPa", PW_DIM_PRESSURE, 100, 1, 0},
     {"Pa", PW_DIM_PRESSURE, 1, 1, 0},
@@ -116,6 +117,7 @@ static const pw_unit table[] = {
 
     {"A", PW_DIM_CURRENT, 1, 1, 0},
     {"mA", PW_DIM_CURRENT, 1, 1e3, 0},
+    {"kA", PW_DIM_CURRENT, 1e3, 1, 0},
 
     {"Hz", PW_DIM_FREQUENCY, 1, 1, 0},
     {"/s", PW_DIM_FREQUENCY, 1, 1, 0},

@@ -96,6 +96,16 @@ static pw_status check_range(const pw_slot *slot, double value, const char *path
     return pw_problem_add(problems, PW_RANGE, path, found, expected, NULL);
 }
 
+/* "5 hp" or "5" where the unit is hp. */
+static bool number_in_unit(const char *text, const char *unit, double *out)
+{
+    const size_t length = strlen(text);
+    const size_t used = pw_num_read(text, length, out);
+    const char *rest = text + used;
+    rest += strspn(rest, " ");
+    return used > 0 && pw_is_finite(*out) && (rest[0] == '\0' || strcmp(rest, unit) == 0);
+}
+
 static pw_status read_number(const pw_slot *slot, const pw_json *value, const char *path, double *out,
                              pw_problems *problems)
 {
@@ -106,7 +116,7 @@ static pw_status read_number(const pw_slot *slot, const pw_json *value, const ch
         if (status != PW_OK) {
             return status;
         }
-    } else {
+    } else if (value->kind != PW_JSON_STRING || !number_in_unit(value->string, slot->unit, out)) {
         return pw_problem_add(problems, PW_TYPE, path, pw_json_kind_words(value->kind),
                               slot->unit != NULL ? slot->unit : dimension_words(slot->dimension),
                               slot->unit != NULL ? "give a number in this unit" : NULL);
@@ -114,10 +124,47 @@ static pw_status read_number(const pw_slot *slot, const pw_json *value, const ch
     return check_range(slot, *out, path, problems);
 }
 
+/* "0 L/s, 5 L/s, 10 L/s" */
+static pw_status read_row(const pw_slot *slot, const char *text, int32_t place, pw_reckoning *r)
+{
+    char path[PW_PATH_SIZE];
+    char one[64];
+    int32_t count = 0;
+    while (*text != '\0') {
+        size_t length = strcspn(text, ",");
+        const char *next = text[length] == ',' ? text + length + 1 : text + length;
+        while (length > 0 && *text == ' ') {
+            text++;
+            length--;
+        }
+        while (length > 0 && text[length - 1] == ' ') {
+            length--;
+        }
+        path_of(slot->name, count, path);
+        if (count == PW_MAX_CURVE || length >= sizeof one) {
+            return pw_problem_add(r->problems, PW_LIMIT, path, NULL, "at most 32 values", NULL);
+        }
+        memcpy(one, text, length);
+        one[length] = '\0';
+        const pw_json item = {.kind = PW_JSON_STRING, .string = one};
+        const pw_status status = read_number(slot, &item, path, &r->list[place][count], r->problems);
+        if (status != PW_OK) {
+            return status;
+        }
+        count++;
+        text = next;
+    }
+    r->list_count[place] = count;
+    return PW_OK;
+}
+
 static pw_status read_list(const pw_slot *slot, const pw_json *value, int32_t place, pw_reckoning *r)
 {
     char path[PW_PATH_SIZE];
     path_of(slot->name, -1, path);
+    if (value->kind == PW_JSON_STRING) {
+        return read_row(slot, value->string, place, r);
+    }
     if (value->kind != PW_JSON_ARRAY) {
         return pw_problem_add(r->problems, PW_TYPE, path, pw_json_kind_words(value->kind), "a list", NULL);
     }
@@ -143,7 +190,7 @@ static pw_status read_slot(const pw_slot *slot, const pw_json *value, int32_t pl
     path_of(slot->name, -1, path);
     if (value == NULL) {
         r->in[place] = slot->value;
-        return slot->kind == PW_SLOT_DEFAULT
+        return slot->kind == PW_SLOT_DEFAULT || slot->kind == PW_SLOT_MAYBE_TEXT
                    ? PW_OK
                    : pw_problem_add(r->problems, PW_MISSING, path, NULL,
                                     slot->kind == PW_SLOT_TEXT ? "words" : dimension_words(slot->dimension), NULL);
@@ -151,7 +198,7 @@ static pw_status read_slot(const pw_slot *slot, const pw_json *value, int32_t pl
     if (slot->kind == PW_SLOT_LIST) {
         return read_list(slot, value, place, r);
     }
-    if (slot->kind == PW_SLOT_TEXT) {
+    if (slot->kind == PW_SLOT_TEXT || slot->kind == PW_SLOT_MAYBE_TEXT) {
         if (value->kind != PW_JSON_STRING) {
             return pw_problem_add(r->problems, PW_TYPE, path, pw_json_kind_words(value->kind), "words", NULL);
         }
@@ -187,7 +234,40 @@ static pw_status check_keys(const pw_formula *formula, const pw_json *given, pw_
     return worst;
 }
 
-static void write_results(const pw_formula *formula, const pw_reckoning *r, pw_json_writer *answer)
+/* The same results as a person writes them, in the units asked for. */
+static void write_words(const pw_formula *formula, const pw_reckoning *r, const pw_json *request,
+                        pw_json_writer *answer)
+{
+    const pw_json *asked = pw_json_get(request, "units");
+    pw_units units = pw_units_metric();
+    if (asked != NULL && asked->kind == PW_JSON_STRING) {
+        (void)pw_units_read(asked->string, &units, NULL);
+    }
+    pw_json_open(answer, "words", '{');
+    for (int32_t i = 0; formula->out[i].name != NULL; i++) {
+        const pw_result *result = &formula->out[i];
+        const double value = r->out[i];
+        char digits[40];
+        pw_text text;
+        pw_text_init(&text, answer->text->arena);
+        if (r->words[i][0] != '\0') {
+            pw_text_put(&text, r->words[i]);
+        } else if (value >= PW_INF || !pw_is_finite(value)) {
+            pw_text_put(&text, "unlimited");
+        } else if (result->unit != NULL || result->dimension == PW_DIM_NONE) {
+            digits[pw_num_digits(value, 5, digits)] = '\0';
+            pw_text_puts(&text, digits, result->unit != NULL ? " " : NULL, result->unit, NULL);
+        } else {
+            pw_quantity_put(&text, &units, result->dimension, value);
+        }
+        answer->text->failed = answer->text->failed || text.failed;
+        pw_json_string(answer, result->name, text.failed ? NULL : text.data);
+    }
+    pw_json_close(answer, '}');
+}
+
+static void write_results(const pw_formula *formula, const pw_reckoning *r, const pw_json *request,
+                          pw_json_writer *answer)
 {
     pw_json_string(answer, "what", formula->name);
     pw_json_open(answer, "outputs", '{');
@@ -209,13 +289,14 @@ static void write_results(const pw_formula *formula, const pw_reckoning *r, pw_j
         pw_json_string(answer, result->name, result->unit != NULL ? result->unit : dimension_unit(result->dimension));
     }
     pw_json_close(answer, '}');
+    write_words(formula, r, request, answer);
 }
 
 static void write_slot(const pw_slot *slot, pw_json_writer *answer)
 {
     pw_json_open(answer, NULL, '{');
     pw_json_string(answer, "name", slot->name);
-    if (slot->kind == PW_SLOT_TEXT) {
+    if (slot->kind == PW_SLOT_TEXT || slot->kind == PW_SLOT_MAYBE_TEXT) {
         pw_json_string(answer, "kind", "words");
     } else {
         pw_json_string(answer, "kind", slot->kind == PW_SLOT_LIST ? "list" : "quantity");
@@ -298,7 +379,7 @@ pw_status pw_reckon(const pw_json *request, pw_json_writer *answer, pw_problems 
         worst = formula->work(&r);
     }
     if (worst == PW_OK) {
-        write_results(formula, &r, answer);
+        write_results(formula, &r, request, answer);
     }
     return worst;
 }

@@ -10,7 +10,8 @@
 #include "base/status.h"
 
 /* request: the whole request object. Writes into the answer object that the caller has opened:
- *   "what": name, "outputs": {name: number in SI or null when unlimited}, "units": {name: SI unit}
+ *   "what": name, "outputs": {name: number in SI or null when unlimited}, "units": {name: SI unit},
+ *   "words": {name: as a person writes it, in the units that the request asks for}
  * Without "what": "formulas": [{name, inputs, outputs}], the list of what can be asked.
  * On failure nothing is written and at least one problem is added, its path beginning with what, given or
  * given.<name>. */

@@ -17,6 +17,7 @@ typedef enum pw_slot_kind {
     PW_SLOT_NEEDED,
     PW_SLOT_DEFAULT, /* `value` when not given */
     PW_SLOT_TEXT,
+    PW_SLOT_MAYBE_TEXT, /* NULL when not given */
     PW_SLOT_LIST /* of quantities, at most PW_MAX_CURVE */
 } pw_slot_kind;
 
@@ -72,6 +73,10 @@ typedef struct pw_formula {
 #define PW_WORDS(name)                                       \
     {                                                        \
         name, PW_SLOT_TEXT, PW_DIM_NONE, NULL, 0.0, 0.0, 0.0 \
+    }
+#define PW_MAYBE_WORDS(name)                                       \
+    {                                                              \
+        name, PW_SLOT_MAYBE_TEXT, PW_DIM_NONE, NULL, 0.0, 0.0, 0.0 \
     }
 #define PW_LIST(name, dimension, low, high)                          \
     {                                                                \

@@ -7,6 +7,7 @@
 #include "size/formula.h"
 #include "size/tables.h"
 #include "water/atmosphere.h"
+#include "water/friction.h"
 #include "water/pipe.h"
 #include "water/water.h"
 
@@ -99,6 +100,55 @@ static pw_status aged(pw_reckoning *r)
     return PW_OK;
 }
 
+/* Joukowsky: rho a v. A valve that takes longer than the wave needs there and back makes less: about that part of it
+ * (Michaud's 2 rho L v / t). */
+static pw_status hammer(pw_reckoning *r)
+{
+    pw_water water;
+    pw_pipe_size size;
+    pw_water_at(r->in[4], &water);
+    double wave = r->in[2];
+    if (r->text[5] != NULL) {
+        if (!pw_pipe_find(r->text[5], &size)) {
+            return pw_problem_add(r->problems, PW_REFERENCE, "given.pipe", r->text[5], "a pipe of the pipe table",
+                                  NULL);
+        }
+        wave = pw_wave_speed_ms(&water, size.bore_m, size.wall_m, size.modulus_pa, 1.0);
+    }
+    if (!(wave > 0.0)) {
+        return pw_problem_add(r->problems, PW_MISSING, "given.wave speed", NULL, "`wave speed` or `pipe`", NULL);
+    }
+    const double there_and_back_s = 2.0 * r->in[1] / wave;
+    const double part = r->in[3] > there_and_back_s ? there_and_back_s / r->in[3] : 1.0;
+    r->out[0] = part * water.density_kgm3 * wave * r->in[0];
+    r->out[1] = r->out[0] / (water.density_kgm3 * PW_G);
+    r->out[2] = wave;
+    r->out[3] = there_and_back_s;
+    return PW_OK;
+}
+
+static pw_status energy(pw_reckoning *r)
+{
+    const double kwh_m3 = 998.2 * PW_G * r->in[0] / (r->in[1] * r->in[2]) / 3.6e6;
+    r->out[0] = kwh_m3;
+    r->out[1] = kwh_m3 * r->in[3] * 3.6e6;
+    r->out[2] = kwh_m3 * r->in[3] * r->in[4];
+    return PW_OK;
+}
+
+static pw_status bore_for(pw_reckoning *r)
+{
+    r->out[0] = pw_sqrt(4.0 * r->in[0] / (PW_PI * r->in[1]));
+    return PW_OK;
+}
+
+static pw_status people(pw_reckoning *r)
+{
+    r->out[0] = r->in[0] * r->in[1] * 86400.0;
+    r->out[1] = r->in[0] * r->in[1] * r->in[2];
+    return PW_OK;
+}
+
 /* clang-format off */
 const pw_formula pw_formulas_size_pump[] = {
     {"least flow",
@@ -150,6 +200,28 @@ const pw_formula pw_formulas_size_pump[] = {
      {PW_NEED("SDR", NONE, 2, 100), PW_MAY("strength", PRESSURE, 1e5, 1e9, 1e7), PW_MAY("safety", NONE, 1, 10, 1.25)},
      {PW_GIVE("rating", PRESSURE)},
      rating},
+    {"water hammer",
+     {PW_NEED("velocity", VELOCITY, 0, 100), PW_NEED("length", LENGTH, 0, 1e6),
+      PW_MAY("wave speed", VELOCITY, 0, 2000, 0), PW_MAY("closing time", TIME, 0, 1e5, 0),
+      PW_MAY("temperature", TEMPERATURE, 0, 100, 20), PW_MAYBE_WORDS("pipe")},
+     {PW_GIVE("pressure rise", PRESSURE), PW_GIVE("head rise", LENGTH), PW_GIVE("wave speed", VELOCITY),
+      PW_GIVE("there and back", TIME)},
+     hammer},
+    {"energy of pumping",
+     {PW_NEED("head", LENGTH, 0, 1e5), PW_NEED("efficiency", FRACTION, 1e-6, 1),
+      PW_MAY("motor efficiency", FRACTION, 1e-6, 1, 1), PW_MAY("volume", VOLUME, 0, 1e12, 1),
+      PW_MAY("price", NONE, 0, 1e6, 0)},
+     {PW_GIVE_IN("energy for each m3", "kWh/m3"), PW_GIVE("energy", ENERGY), PW_GIVE("cost", NONE)},
+     energy},
+    {"bore for a velocity",
+     {PW_NEED("flow", FLOW, 0, 1e3), PW_NEED("velocity", VELOCITY, 1e-6, 100)},
+     {PW_GIVE("bore", LENGTH)},
+     bore_for},
+    {"people",
+     {PW_NEED("people", NONE, 0, 1e7), PW_MAY("each person", FLOW, 0, 1, 310e-3 / 86400.0),
+      PW_MAY("peak factor", NONE, 1, 100, 4)},
+     {PW_GIVE("daily volume", VOLUME), PW_GIVE("busiest hour", FLOW)},
+     people},
     {"aged pipe",
      {PW_WORDS("pipe")},
      {PW_GIVE("new", LENGTH), PW_GIVE("aged", LENGTH)},

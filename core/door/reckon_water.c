@@ -96,8 +96,31 @@ static pw_water liquid(double temperature_c, double density_kgm3, double viscosi
     return w;
 }
 
+/* Bore and roughness of a pipe of the table, where they were not given. */
+static pw_status of_table(pw_reckoning *r, const char *pipe, double *bore_m, double *rough_m, double *hazen_c)
+{
+    pw_pipe_size size;
+    if (pipe == NULL) {
+        return *bore_m > 0.0 ? PW_OK
+                             : pw_problem_add(r->problems, PW_MISSING, "given.bore", NULL, "`bore` or `pipe`", NULL);
+    }
+    if (!pw_pipe_find(pipe, &size)) {
+        return pw_problem_add(r->problems, PW_REFERENCE, "given.pipe", pipe, "a pipe of the pipe table",
+                              "for instance PE100 40 SDR 11");
+    }
+    *bore_m = *bore_m > 0.0 ? *bore_m : size.bore_m;
+    *rough_m = *rough_m > 0.0 ? *rough_m : size.rough_m;
+    *hazen_c = *hazen_c > 0.0 ? *hazen_c : size.hazen_c;
+    return PW_OK;
+}
+
 static pw_status pipe_loss(pw_reckoning *r)
 {
+    double unused = 1.0;
+    const pw_status status = of_table(r, r->text[8], &r->in[0], &r->in[2], &unused);
+    if (status != PW_OK) {
+        return status;
+    }
     const pw_water w = liquid(r->in[5], r->in[6], r->in[7]);
     pw_pipe_loss(r->in[0], r->in[1], r->in[2], r->in[3], &w, r->in[4], &r->out[0], &r->out[5]);
     r->out[1] = r->out[0] * w.density_kgm3 * PW_G;
@@ -109,6 +132,14 @@ static pw_status pipe_loss(pw_reckoning *r)
 
 static pw_status hazen(pw_reckoning *r)
 {
+    double unused = 0.0;
+    const pw_status status = of_table(r, r->text[5], &r->in[0], &unused, &r->in[2]);
+    if (status != PW_OK) {
+        return status;
+    }
+    if (!(r->in[2] > 0.0)) {
+        return pw_problem_add(r->problems, PW_MISSING, "given.coefficient", NULL, "`coefficient` or `pipe`", NULL);
+    }
     pw_hazen_loss(r->in[0], r->in[1], r->in[2], r->in[3], r->in[4], &r->out[0], NULL);
     r->out[1] = r->in[4] / pw_bore_area_m2(r->in[0]);
     return PW_OK;
@@ -241,6 +272,11 @@ static pw_status pump_rise(pw_reckoning *r)
 
 static pw_status npsh(pw_reckoning *r)
 {
+    pw_water w;
+    pw_water_at(r->in[6], &w); /* what is not given is that of the altitude and the temperature */
+    r->in[0] = r->in[0] > 0.0 ? r->in[0] : pw_atmosphere_pa(r->in[5]);
+    r->in[1] = r->in[1] > 0.0 ? r->in[1] : w.vapour_pa;
+    r->in[2] = r->in[2] > 0.0 ? r->in[2] : w.density_kgm3;
     r->out[0] = pw_npsh_available_m(r->in[0], r->in[1], r->in[2], r->in[3], r->in[4]);
     return PW_OK;
 }
@@ -286,16 +322,16 @@ const pw_formula pw_formulas_water[] = {
      {PW_GIVE("friction factor", NONE)},
      haaland},
     {"pipe loss",
-     {PW_NEED("bore", LENGTH, 1e-4, 20), PW_NEED("length", LENGTH, 0, 1e6), PW_MAY("roughness", LENGTH, 0, 0.1, 0),
+     {PW_MAY("bore", LENGTH, 1e-4, 20, 0), PW_NEED("length", LENGTH, 0, 1e6), PW_MAY("roughness", LENGTH, 0, 0.1, 0),
       PW_MAY("loss coefficient", NONE, 0, 1e9, 0), PW_NEED("flow", FLOW, -1e3, 1e3),
       PW_MAY("temperature", TEMPERATURE, 0, 100, 20), PW_MAY_IN("density", "kg/m3", 0, 2e4, 0),
-      PW_MAY_IN("viscosity", "Pa s", 0, 1e3, 0)},
+      PW_MAY_IN("viscosity", "Pa s", 0, 1e3, 0), PW_MAYBE_WORDS("pipe")},
      {PW_GIVE("head loss", LENGTH), PW_GIVE("pressure loss", PRESSURE), PW_GIVE("velocity", VELOCITY),
       PW_GIVE("reynolds", NONE), PW_GIVE("friction factor", NONE), PW_GIVE_IN("slope", "s/m2")},
      pipe_loss},
     {"pipe loss, Hazen and Williams",
-     {PW_NEED("bore", LENGTH, 1e-4, 20), PW_NEED("length", LENGTH, 0, 1e6), PW_NEED("coefficient", NONE, 20, 200),
-      PW_MAY("loss coefficient", NONE, 0, 1e9, 0), PW_NEED("flow", FLOW, -1e3, 1e3)},
+     {PW_MAY("bore", LENGTH, 1e-4, 20, 0), PW_NEED("length", LENGTH, 0, 1e6), PW_MAY("coefficient", NONE, 20, 200, 0),
+      PW_MAY("loss coefficient", NONE, 0, 1e9, 0), PW_NEED("flow", FLOW, -1e3, 1e3), PW_MAYBE_WORDS("pipe")},
      {PW_GIVE("head loss", LENGTH), PW_GIVE("velocity", VELOCITY)},
      hazen},
     {"fitting",
@@ -350,9 +386,10 @@ const pw_formula pw_formulas_water[] = {
      {PW_GIVE("rise", TEMPERATURE_RISE)},
      pump_rise},
     {"suction head available",
-     {PW_NEED("absolute pressure", PRESSURE, 0, 1e8), PW_NEED("vapour pressure", PRESSURE, 0, 1e7),
-      PW_NEED_IN("density", "kg/m3", 1, 2e4), PW_NEED("water over pump", LENGTH, -1e3, 1e3),
-      PW_MAY("suction loss", LENGTH, 0, 1e4, 0)},
+     {PW_MAY("absolute pressure", PRESSURE, 0, 1e8, 0), PW_MAY("vapour pressure", PRESSURE, 0, 1e7, 0),
+      PW_MAY_IN("density", "kg/m3", 0, 2e4, 0), PW_NEED("water over pump", LENGTH, -1e3, 1e3),
+      PW_MAY("suction loss", LENGTH, 0, 1e4, 0), PW_MAY("altitude", LENGTH, -450, 5500, 0),
+      PW_MAY("temperature", TEMPERATURE, 0, 100, 20)},
      {PW_GIVE("head", LENGTH)},
      npsh},
 };

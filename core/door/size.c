@@ -27,6 +27,7 @@ static void put_value(door *d, const pw_size_line *line)
     pw_text text;
     pw_text_init(&text, d->arena);
     pw_size_put(&text, &d->units, line, line->value, false);
+    d->answer->text->failed = d->answer->text->failed || text.failed;
     pw_json_string(d->answer, "words", line->value >= PW_INF || text.failed ? NULL : text.data);
 }
 

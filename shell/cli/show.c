@@ -90,9 +90,15 @@ static void show_reckoning(const pw_json *answer)
     const pw_json *units = pw_json_get(answer, "units");
     for (const pw_json *output = first_of(answer, "outputs"); output; output = output->next) {
         const char *unit = text_of(units, output->key);
-        bool plain = strcmp(unit, "1") == 0;
-        printf("%s = %s%s%s\n", output->key, output->kind == PW_JSON_NULL ? "unlimited" : output->string,
-               plain ? "" : " ", plain ? "" : unit);
+        const char *words = text_of(pw_json_get(answer, "words"), output->key);
+        const char *behind = strchr(words, ' ');
+        if (output->kind != PW_JSON_NUMBER || strcmp(unit, "1") == 0) {
+            printf("%s = %s\n", output->key, words);
+        } else if (behind != NULL && strcmp(behind + 1, unit) == 0) {
+            printf("%s = %.6g %s\n", output->key, output->number, unit);
+        } else {
+            printf("%s = %s (%.6g %s)\n", output->key, words, output->number, unit);
+        }
     }
 }
 

@@ -330,6 +330,12 @@ class Output(unittest.TestCase):
     def test_reckon(self):
         out = run("reckon", "friction factor", "reynolds=1000", "relative roughness=0")[1]
         self.assertEqual(out, "friction factor = 0.064\n")  # 64 / Re, laminar
+        out = run("reckon", "flow of fixture units", "units=100", "flush=tank")[1]
+        self.assertEqual(out, "flow = 164.7 L/min (0.00274442 m3/s)\n")  # 43.5 gpm
+        out = run("reckon", "pipe loss", "pipe=PE100 63 SDR 11", "length=100 m", "flow=2 L/s")[1]
+        self.assertIn("head loss = 1.94028 m\n", out)
+        out = run("reckon", "motor starts", "power=5 hp", "poles=2")[1]
+        self.assertIn("rest = 1 min 23 s (83 s)\n", out)
 
     def test_colour(self):
         self.assertNotIn("\033", run("check", NURSERY)[1])
