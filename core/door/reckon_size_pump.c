@@ -2,6 +2,7 @@
 #include "door/reckon_inside.h"
 
 #include <stddef.h>
+#include <string.h>
 
 #include "base/num.h"
 #include "size/formula.h"
@@ -77,10 +78,25 @@ static pw_status three_k(pw_reckoning *r)
 
 static pw_status equivalent(pw_reckoning *r)
 {
+    const char *names[16];
+    int32_t count = 0;
+    while (count < 16 && pw_equivalent_fitting(count) != NULL) {
+        names[count] = pw_equivalent_fitting(count);
+        count++;
+    }
     r->out[0] = pw_equivalent_m(r->text[0], r->in[1] / 0.0254);
-    return r->out[0] > 0.0
-               ? PW_OK
-               : pw_problem_add(r->problems, PW_RANGE, "given.size", NULL, "1, 1.5, 2, 3 or 4 in of an elbow 90", NULL);
+    if (r->out[0] > 0.0) {
+        return PW_OK;
+    }
+    const int32_t near = pw_near_match(r->text[0], names, count);
+    if (near < 0 || strcmp(names[near], r->text[0]) != 0) {
+        return pw_problem_add(
+            r->problems, PW_REFERENCE, "given.fitting", r->text[0],
+            "elbow 45, elbow 90, elbow 90 long, tee branch, butterfly valve, gate valve or non-return "
+            "valve",
+            near >= 0 ? names[near] : NULL);
+    }
+    return pw_problem_add(r->problems, PW_RANGE, "given.size", NULL, "a nominal size of the table, 3/4 to 6 in", NULL);
 }
 
 static pw_status rating(pw_reckoning *r)

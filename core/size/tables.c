@@ -7,7 +7,7 @@
  * range livestock: read. Growing cattle 23 to 36 in winter and 36 to 55 in summer: the upper end starts           NEMA
  * MG 10 Table 2-3, as in the EASA Electrical Engineering Handbook: read, copies agree least cycle      US Army EI
  * 11C201 (1997), Table 7-1: read currents         NEC Tables 430.248 (1999), 430.250, 430.251 (2008): read (copies) IE3
- * IEC 60034-30-1:2014: from memory equivalent length  NFPA 13: from memory grades           ISO 9906:1999 classes read
+ * IEC 60034-30-1:2014: from memory equivalent length  NFPA 13: read (copy) grades           ISO 9906:1999 classes read
  * (copy); ISO 9906:2012 Table 8 from memory
  */
 #include "size/tables.h"
@@ -94,8 +94,17 @@ static const pw_rough_row rough_rows[] = {
      "new: commercial steel, Moody 1944; aged: lightly rusted, Idelchik's handbook, from memory"},
     {"galvanised", 0.15e-3, 0.5e-3, "new: galvanised iron, Moody 1944; aged: Idelchik's handbook, from memory"},
 };
-static const struct { const char *fitting; double inches, feet; } equivalent_rows[] = {
-    {"elbow 90", 1, 2}, {"elbow 90", 1.5, 4}, {"elbow 90", 2, 5}, {"elbow 90", 3, 7}, {"elbow 90", 4, 10},
+/* NFPA 13, Table 23.4.3.1.1: feet of schedule 40 steel with C 120, by nominal size; 0: not in the table. The fittings
+ * go by the names of core/water/fitting.c: its non-return valve is a swing check valve. */
+static const double equivalent_in[] = {0.75, 1, 1.25, 1.5, 2, 2.5, 3, 3.5, 4, 5, 6};
+static const struct { const char *fitting; double feet[11]; } equivalent_rows[] = {
+    {"elbow 45", {1, 1, 1, 2, 2, 3, 3, 3, 4, 5, 7}},
+    {"elbow 90", {2, 2, 3, 4, 5, 6, 7, 8, 10, 12, 14}},
+    {"elbow 90 long", {1, 2, 2, 2, 3, 4, 5, 5, 6, 8, 9}},
+    {"tee branch", {4, 5, 6, 8, 10, 12, 15, 17, 20, 25, 30}},
+    {"butterfly valve", {0, 0, 0, 0, 6, 7, 10, 0, 12, 9, 10}},
+    {"gate valve", {0, 0, 0, 0, 1, 1, 1, 1, 2, 2, 3}},
+    {"non-return valve", {0, 5, 7, 9, 11, 14, 16, 19, 22, 27, 32}},
 };
 static const pw_grade grades[] = {
     {"class 1", -0.045, 0.045, -0.03, 0.03, 0.0, -0.03}, {"class 2", -0.08, 0.08, -0.05, 0.05, 0.0, -0.05},
@@ -271,8 +280,10 @@ double pw_aged_rough_m(const char *pipe, double new_m)
 double pw_equivalent_m(const char *fitting, double nominal_in)
 {
     for (int32_t i = 0; i < COUNT_OF(equivalent_rows); i++) {
-        if (strcmp(equivalent_rows[i].fitting, fitting) == 0 && pw_abs(equivalent_rows[i].inches - nominal_in) < 1e-6) {
-            return equivalent_rows[i].feet * 0.3048;
+        for (int32_t k = 0; k < COUNT_OF(equivalent_in) && strcmp(equivalent_rows[i].fitting, fitting) == 0; k++) {
+            if (pw_abs(equivalent_in[k] - nominal_in) < 1e-6) {
+                return equivalent_rows[i].feet[k] * 0.3048;
+            }
         }
     }
     return 0.0;
@@ -286,4 +297,14 @@ const pw_grade *pw_grade_find(const char *name)
         }
     }
     return NULL;
+}
+
+const char *pw_equivalent_fitting(int32_t i)
+{
+    return i >= 0 && i < COUNT_OF(equivalent_rows) ? equivalent_rows[i].fitting : NULL;
+}
+
+double pw_equivalent_in(int32_t i)
+{
+    return i >= 0 && i < COUNT_OF(equivalent_in) ? equivalent_in[i] : 0.0;
 }

@@ -64,6 +64,9 @@ double pw_aged_rough_m(const char *pipe, double new_m);
 
 /* Equivalent length of a fitting in metres of straight steel pipe, C = 120 (NFPA 13 chart); 0 when there is none. */
 double pw_equivalent_m(const char *fitting, double nominal_in);
+/* Rows and columns of that table: NULL and 0 behind the last. */
+const char *pw_equivalent_fitting(int32_t i);
+double pw_equivalent_in(int32_t i);
 
 /* Tolerances of ISO 9906, as fractions. grade: "class 1", "class 2" (1999 edition), "1B", "1E", "1U", "2B", "2U", "3B"
  * (2012). */

@@ -92,13 +92,23 @@ static void roughness(void **state)
 static void equivalent_lengths(void **state)
 {
     (void)state;
-    static const double sizes[] = {1, 1.5, 2, 3, 4};
-    PUT("# Equivalent length of fittings: steel pipe, C = 120. NFPA 13, equivalent pipe length chart, from "
-        "memory.\nfitting,size (in),length "
-        "(ft)\n");
-    for (size_t i = 0; i < sizeof sizes / sizeof sizes[0]; i++) {
-        PUT("elbow 90,%g,%g\n", sizes[i], pw_equivalent_m("elbow 90", sizes[i]) / 0.3048);
+    PUT("# Equivalent length of fittings: schedule 40 steel, C = 120. NFPA 13, Table 23.4.3.1.1, read (copy).\n"
+        "fitting,size (in),length (ft)\n");
+    for (int32_t i = 0; pw_equivalent_fitting(i) != NULL; i++) {
+        const char *fitting = pw_equivalent_fitting(i);
+        double last = 0.0;
+        assert_true(pw_fitting_find(fitting) >= 0); /* a fitting that lines know too */
+        for (int32_t k = 0; pw_equivalent_in(k) > 0.0; k++) {
+            const double feet = pw_equivalent_m(fitting, pw_equivalent_in(k)) / 0.3048;
+            if (feet > 0.0) {
+                PUT("%s,%g,%g\n", fitting, pw_equivalent_in(k), feet);
+                assert_true(feet >= 0.7 * last); /* a larger fitting, a longer pipe; the valve's own step at 5 in */
+                last = feet;
+            }
+        }
     }
+    assert_true(pw_equivalent_m("elbow", 2.0) == 0.0);
+    assert_true(pw_equivalent_m("gate valve", 1.0) == 0.0);
     compare("equivalent-lengths");
 }
 
