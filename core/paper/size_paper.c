@@ -30,7 +30,7 @@ const char *size_signed(const size_pen *p, const pw_size_line *line)
 
 const char *size_most(const size_pen *p, const pw_size_line *line)
 {
-    if (!line->weighed || line->most[0] == '\0') {
+    if (line->most[0] == '\0') {
         return "";
     }
     const char *moved = size_signed(p, line);

@@ -52,7 +52,8 @@ static double stock_of(size_work *w, const pw_use *use, const char *at, tally *t
         return 0.0;
     }
     const double flow = daily / use->drinking_s.v;
-    size_add(w, PW_SIZE_DEMAND, size_say(w, "stock, ", at, NULL), size_say(w, "Stock at ", at, NULL), PW_DIM_FLOW, flow,
+    size_add(w, PW_SIZE_DEMAND, size_say(w, "stock, ", at, NULL), size_say(w, "Stock at ", at, NULL), PW_DIM_FLOW,
+             flow * w->demand_factor,
              size_say(w, size_q(w, PW_DIM_VOLUME, daily), " on a summer day, drunk within ",
                       size_q(w, PW_DIM_TIME, use->drinking_s.v), NULL),
              "Agriculture and Agri-Food Canada, range livestock; drinking time from the sheet");
@@ -68,7 +69,7 @@ static double zones_of(size_work *w, const pw_use *use, const char *at, tally *t
     const double at_once = pw_min(use->zones_at_once.v, use->zones.v);
     const double flow = at_once * use->zone_m3s.v;
     size_add(w, PW_SIZE_DEMAND, size_say(w, "zones, ", at, NULL), size_say(w, "Irrigation zones at ", at, NULL),
-             PW_DIM_FLOW, flow,
+             PW_DIM_FLOW, flow * w->demand_factor,
              size_say(w, size_n(w, at_once), " of ", size_n(w, use->zones.v), " zones at once x ",
                       size_q(w, PW_DIM_FLOW, use->zone_m3s.v), NULL),
              "the sheet");
@@ -94,7 +95,7 @@ static double use_of(size_work *w, const pw_use *use, bool pressured, tally *all
                     size_say(w, "Fixture units at ", at, NULL), "units", units, "sum of the fixtures' units",
                     "IPC Table E103.3(2), private");
         size_add(w, PW_SIZE_DEMAND, size_say(w, "hunter, ", at, NULL),
-                 size_say(w, "Flow by Hunter's curve at ", at, NULL), PW_DIM_FLOW, hunter,
+                 size_say(w, "Flow by Hunter's curve at ", at, NULL), PW_DIM_FLOW, hunter * w->demand_factor,
                  size_say(w, "curve for flush ", use->flush == PW_FLUSH_VALVE ? "valves" : "tanks", " at ",
                           size_n(w, units), " units, straight between points", NULL),
                  hunter_source);
@@ -104,14 +105,15 @@ static double use_of(size_work *w, const pw_use *use, bool pressured, tally *all
                     size_say(w, "Loading units at ", at, NULL), "units", loading,
                     "sum of the fixtures' units, 0.1 L/s each", "EN 806-3:2006, Table 2");
         size_add(w, PW_SIZE_DEMAND, size_say(w, "loading flow, ", at, NULL),
-                 size_say(w, "Flow of the loading units together at ", at, NULL), PW_DIM_FLOW, together,
+                 size_say(w, "Flow of the loading units together at ", at, NULL), PW_DIM_FLOW,
+                 together * w->demand_factor,
                  size_say(w, "1.48 V^0.19 - 0.94 with V = ", size_n(w, loading * 0.1),
                           " L/s, between the largest draw-off and the sum", NULL),
                  "DIN 1988-300:2012, residential (from memory); the figure of EN 806-3 itself could not be confirmed");
     }
     if (people > 0.0) {
         size_add(w, PW_SIZE_DEMAND, size_say(w, "people, ", at, NULL),
-                 size_say(w, "Busiest hour of the people at ", at, NULL), PW_DIM_FLOW, people,
+                 size_say(w, "Busiest hour of the people at ", at, NULL), PW_DIM_FLOW, people * w->demand_factor,
                  size_say(w, size_n(w, use->people.v), " people x ", size_n(w, use->person_m3s.v * 86400e3),
                           " L/d x peak factor ", size_n(w, use->peak_factor.v), NULL),
                  "the sheet, or USGS OFR 2017-1131 for the use of each");
@@ -147,7 +149,8 @@ static void by_demand(size_work *w, const bool *used, tally *all, double *rest_m
         all->daily_m3 += w->draws->daily_m3[o];
         if (w->outlet_m3s[o] > 0.0) {
             size_add(w, PW_SIZE_DEMAND, size_say(w, "drawn, ", site->outlets[o].name, NULL),
-                     size_say(w, "Drawn at ", site->outlets[o].name, NULL), PW_DIM_FLOW, w->outlet_m3s[o],
+                     size_say(w, "Drawn at ", site->outlets[o].name, NULL), PW_DIM_FLOW,
+                     w->outlet_m3s[o] * w->demand_factor,
                      "a year of the sheet's demand: exceeded in a thousandth of the time",
                      "own choice, nine hours in a year");
         }
@@ -184,8 +187,8 @@ static void put_totals(size_work *w, const tally *all, double at_once, double to
                       " drawn together by the sheet's demand, and ", size_q(w, PW_DIM_FLOW, all->added_m3s),
                       " of stock, zones, tanks and stated flows", NULL),
              "own rule: fixture units and draw-offs are summed before their curves are read");
-    size_weigh(size_add(w, PW_SIZE_DEMAND, "daily volume", "Water in a day", PW_DIM_VOLUME, out->daily_m3,
-                        "people, stock and zones, or else the sheet's demand", "the sheet"));
+    size_add(w, PW_SIZE_DEMAND, "daily volume", "Water in a day", PW_DIM_VOLUME, out->daily_m3,
+             "people, stock and zones, or else the sheet's demand", "the sheet");
     const double mean = out->daily_m3 / design->pumping_s.v;
     size_add(
         w, PW_SIZE_DEMAND, "mean pumping flow", "Flow that pumps the day's water in the pumping time", PW_DIM_FLOW,
@@ -194,11 +197,11 @@ static void put_totals(size_work *w, const tally *all, double at_once, double to
         "definition");
     const double stated = design->flow_m3s.v * w->demand_factor;
     out->design_flow_m3s = pw_max(stated > 0.0 ? stated : pw_max(together, mean), 1e-7);
-    size_weigh(size_add(w, PW_SIZE_DEMAND, "design flow", "Design flow of the pump", PW_DIM_FLOW, out->design_flow_m3s,
-                        stated > 0.0 ? "stated in the sheet"
-                                     : (together >= mean ? "used together is more than the mean pumping flow"
-                                                         : "the mean pumping flow is more than what is used together"),
-                        "own rule: the larger of the two"));
+    size_add(w, PW_SIZE_DEMAND, "design flow", "Design flow of the pump", PW_DIM_FLOW, out->design_flow_m3s,
+             stated > 0.0 ? "stated in the sheet"
+                          : (together >= mean ? "used together is more than the mean pumping flow"
+                                              : "the mean pumping flow is more than what is used together"),
+             "own rule: the larger of the two");
 }
 
 pw_status size_demand(size_work *w)

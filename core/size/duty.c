@@ -41,12 +41,12 @@ static void put_numbers(size_work *w)
     const pw_size_duty *hard = &w->out->duties[w->out->duty_count - 1];
     const bool vessel = w->out->kind == PW_SIZE_WITH_VESSEL;
     const pw_size_duty *serve = vessel ? &w->out->duties[3] : hard;
-    size_weigh(size_add(w, PW_SIZE_DUTY, "flow", "Flow at the usual duty", PW_DIM_FLOW, duty->flow_m3s,
-                        size_say(w, "pump's curve meets the system's, ", duty->words, NULL), "docs/water.md"));
-    size_weigh(size_add(w, PW_SIZE_DUTY, "head", "Head at the usual duty", PW_DIM_LENGTH, duty->head_m,
-                        "on the pump's curve at that flow", "docs/water.md"));
-    size_weigh(size_add(w, PW_SIZE_DUTY, "hard flow", "Flow when it is hardest", PW_DIM_FLOW, serve->flow_m3s,
-                        serve->words, "docs/water.md"));
+    size_add(w, PW_SIZE_DUTY, "flow", "Flow at the usual duty", PW_DIM_FLOW, duty->flow_m3s,
+             size_say(w, "pump's curve meets the system's, ", duty->words, NULL), "docs/water.md");
+    size_add(w, PW_SIZE_DUTY, "head", "Head at the usual duty", PW_DIM_LENGTH, duty->head_m,
+             "on the pump's curve at that flow", "docs/water.md");
+    size_add(w, PW_SIZE_DUTY, "hard flow", "Flow when it is hardest", PW_DIM_FLOW, serve->flow_m3s, serve->words,
+             "docs/water.md");
     size_check(w, "flow", serve->flow_m3s / w->out->design_flow_m3s - 1.0,
                size_say(w, "With aged pipes and the lowest water the pump gives ",
                         size_q(w, PW_DIM_FLOW, serve->flow_m3s), vessel ? " at the lower pressure" : "",
@@ -67,14 +67,14 @@ static void put_efficiency(size_work *w)
     const pw_size_duty *duty = usual_duty(w);
     double best = 0.0;
     const double at = size_machine_best_m3s(&w->machine, w->pa_per_m, &best);
-    size_weigh(size_add(w, PW_SIZE_DUTY, "efficiency", "Efficiency of the pump at the usual duty", PW_DIM_FRACTION,
-                        duty->efficiency, "hydraulic power over shaft power: rho g Q H / P", "definition"));
+    size_add(w, PW_SIZE_DUTY, "efficiency", "Efficiency of the pump at the usual duty", PW_DIM_FRACTION,
+             duty->efficiency, "hydraulic power over shaft power: rho g Q H / P", "definition");
     size_add(w, PW_SIZE_DUTY, "best flow", "Flow of best efficiency", PW_DIM_FLOW, at,
              size_say(w, "top of the efficiency curve: ", size_q(w, PW_DIM_FRACTION, best), NULL), "the pump's curve");
     const double part = at > 0.0 ? duty->flow_m3s / at : 0.0;
-    size_weigh(size_add(w, PW_SIZE_DUTY, "part of best", "Usual duty as a part of the best flow", PW_DIM_FRACTION, part,
-                        size_say(w, size_q(w, PW_DIM_FLOW, duty->flow_m3s), " over ", size_q(w, PW_DIM_FLOW, at), NULL),
-                        "definition"));
+    size_add(w, PW_SIZE_DUTY, "part of best", "Usual duty as a part of the best flow", PW_DIM_FRACTION, part,
+             size_say(w, size_q(w, PW_DIM_FLOW, duty->flow_m3s), " over ", size_q(w, PW_DIM_FLOW, at), NULL),
+             "definition");
     size_check(w, "best point", part > 1.0 ? 1.2 / part - 1.0 : part / 0.7 - 1.0,
                size_say(w, "At the usual duty the pump works at ", size_q(w, PW_DIM_FRACTION, part),
                         " of its best flow; 70 to 120 % is the usual range (common practice).", NULL));
@@ -93,8 +93,8 @@ static void put_motor(size_work *w)
         }
     }
     const pw_size_duty *duty = usual_duty(w);
-    size_weigh(size_add(w, PW_SIZE_DUTY, "shaft power", "Most power at the shaft", PW_DIM_POWER, most,
-                        size_say(w, "largest of the duties: ", worst->words, NULL), "the pump's curve"));
+    size_add(w, PW_SIZE_DUTY, "shaft power", "Most power at the shaft", PW_DIM_POWER, most,
+             size_say(w, "largest of the duties: ", worst->words, NULL), "the pump's curve");
     pw_size_line *input = size_add(
         w, PW_SIZE_DUTY, "input power", "Electrical power at the usual duty", PW_DIM_POWER, duty->input_w,
         size_say(w, size_q(w, PW_DIM_POWER, duty->shaft_w), " at the shaft and the motor's losses at that load", NULL),
@@ -102,18 +102,17 @@ static void put_motor(size_work *w)
     if (input != NULL) {
         input->electric = true;
     }
-    size_weigh(input);
-    size_weigh(size_add(w, PW_SIZE_DUTY, "current", "Current at the usual duty", PW_DIM_CURRENT, duty->current_a,
-                        size_say(w, "at ", size_q(w, PW_DIM_VOLTAGE, w->site->supply_v.v), " and power factor ",
-                                 size_n(w, duty->power_factor), NULL),
-                        "docs/power.md, Motor"));
+    size_add(w, PW_SIZE_DUTY, "current", "Current at the usual duty", PW_DIM_CURRENT, duty->current_a,
+             size_say(w, "at ", size_q(w, PW_DIM_VOLTAGE, w->site->supply_v.v), " and power factor ",
+                      size_n(w, duty->power_factor), NULL),
+             "docs/power.md, Motor");
     size_add(w, PW_SIZE_DUTY, "power factor", "Power factor at the usual duty", PW_DIM_FRACTION, duty->power_factor,
              "active over apparent power at that load", "docs/power.md, Motor");
     const double kwh = duty->flow_m3s > 1e-9 ? duty->input_w / duty->flow_m3s / 3.6e6 : PW_INF;
-    size_weigh(size_add_in(w, PW_SIZE_DUTY, "energy of a cubic metre",
-                           w->options->units.us ? "Energy for each 1,000 gal at the usual duty"
-                                                : "Energy for each m3 at the usual duty",
-                           "kWh/m3", kwh, "electrical power over flow", "definition"));
+    size_add_in(w, PW_SIZE_DUTY, "energy of a cubic metre",
+                w->options->units.us ? "Energy for each 1,000 gal at the usual duty"
+                                     : "Energy for each m3 at the usual duty",
+                "kWh/m3", kwh, "electrical power over flow", "definition");
     size_check(w, "motor", pump->motor.power_w.v / pw_max(most, 1e-9) - 1.0,
                size_say(w, "The motor is rated ", size_q(w, PW_DIM_POWER, pump->motor.power_w.v),
                         " and the pump takes up to ", size_q(w, PW_DIM_POWER, most), " at its shaft.", NULL));
@@ -123,8 +122,8 @@ static void put_motor(size_work *w)
     const double shut_pa = (size_machine_head(&w->machine, 0.0) - size_water_depth_m(w, SIZE_EASY) -
                             w->site->places[pump->to].level_m.v + level) *
                            w->pa_per_m;
-    size_weigh(size_add(w, PW_SIZE_DUTY, "shut-off pressure", "Pressure at the delivery with everything shut",
-                        PW_DIM_PRESSURE, shut_pa, "shut-off head less the static lift", "the pump's curve"));
+    size_add(w, PW_SIZE_DUTY, "shut-off pressure", "Pressure at the delivery with everything shut", PW_DIM_PRESSURE,
+             shut_pa, "shut-off head less the static lift", "the pump's curve");
     size_check(w, "rating", rated / pw_max(shut_pa, 1.0) - 1.0,
                size_say(w, "The weakest part stands ", size_q(w, PW_DIM_PRESSURE, rated), " and the pump can make ",
                         size_q(w, PW_DIM_PRESSURE, shut_pa), " against a closed valve.", NULL));

@@ -59,13 +59,13 @@ static void put_cable(size_work *w, const pw_motor *motor)
     const double run = motor->full_load_a.v;
     const double factor = motor->phases == 0 ? 1.0 : motor->power_factor.v;
     const int32_t chosen = try_sections(w, motor, run, factor);
-    size_weigh(size_add_in(w, PW_SIZE_ELECTRIC, "cable section", "Least section that keeps all three limits", "mm2",
-                           chosen >= 0 ? out->cables[chosen].section_mm2 : PW_INF,
-                           size_say(w, "drop ", size_q(w, PW_DIM_FRACTION, cable->drop.v), " running, ",
-                                    size_q(w, PW_DIM_FRACTION, cable->start_drop.v), " starting, short circuit of ",
-                                    size_q(w, PW_DIM_CURRENT, cable->fault_a.v), " for ",
-                                    size_q(w, PW_DIM_TIME, cable->fault_s.v), "; ampacity by the local code", NULL),
-                           "IEC 60228 resistances at the conductor's temperature; IEC 60364-5-52, 60364-4-43"));
+    size_add_in(w, PW_SIZE_ELECTRIC, "cable section", "Least section that keeps all three limits", "mm2",
+                chosen >= 0 ? out->cables[chosen].section_mm2 : PW_INF,
+                size_say(w, "drop ", size_q(w, PW_DIM_FRACTION, cable->drop.v), " running, ",
+                         size_q(w, PW_DIM_FRACTION, cable->start_drop.v), " starting, short circuit of ",
+                         size_q(w, PW_DIM_CURRENT, cable->fault_a.v), " for ", size_q(w, PW_DIM_TIME, cable->fault_s.v),
+                         "; ampacity by the local code", NULL),
+                "IEC 60228 resistances at the conductor's temperature; IEC 60364-5-52, 60364-4-43");
     if (chosen < 0) {
         size_check(w, "cable", -1.0,
                    "No section up to 120 mm2 keeps the voltage drops: shorten the cable or raise the voltage.");
@@ -77,15 +77,15 @@ static void put_cable(size_work *w, const pw_motor *motor)
     }
     const char *which = size_say(w, size_n(w, own.section_mm2), " mm2, ", size_q(w, PW_DIM_LENGTH, cable->length_m.v),
                                  " one way", NULL);
-    size_weigh(size_add(w, PW_SIZE_ELECTRIC, "drop", "Voltage lost along the cable, running", PW_DIM_FRACTION, own.drop,
-                        size_say(w, motor->phases == 3 ? "sqrt3" : "2", " I L (R cos + X sin) with ",
-                                 size_q(w, PW_DIM_CURRENT, run), ", ", which, NULL),
-                        "IEC 60364-5-52 Annex G (form); IEC 60228"));
-    size_weigh(size_add(w, PW_SIZE_ELECTRIC, "starting drop", "Voltage lost along the cable, starting", PW_DIM_FRACTION,
-                        own.start_drop,
-                        size_say(w, "the same with ", size_q(w, PW_DIM_CURRENT, motor->locked_rotor_a.v),
-                                 " at a power factor of 0.35", NULL),
-                        "IEC 60228; power factor at locked rotor common practice"));
+    size_add(w, PW_SIZE_ELECTRIC, "drop", "Voltage lost along the cable, running", PW_DIM_FRACTION, own.drop,
+             size_say(w, motor->phases == 3 ? "sqrt3" : "2", " I L (R cos + X sin) with ",
+                      size_q(w, PW_DIM_CURRENT, run), ", ", which, NULL),
+             "IEC 60364-5-52 Annex G (form); IEC 60228");
+    size_add(w, PW_SIZE_ELECTRIC, "starting drop", "Voltage lost along the cable, starting", PW_DIM_FRACTION,
+             own.start_drop,
+             size_say(w, "the same with ", size_q(w, PW_DIM_CURRENT, motor->locked_rotor_a.v),
+                      " at a power factor of 0.35", NULL),
+             "IEC 60228; power factor at locked rotor common practice");
     if (motor->phases != 0) {
         const double soft_a = pw_min(cable->soft_start.v * motor->full_load_a.v, motor->locked_rotor_a.v);
         const double part = soft_a / motor->locked_rotor_a.v;
@@ -175,26 +175,25 @@ static void put_heat(size_work *w, const pw_motor *motor)
     }
     const double settled = pw_thermal_settled(&thermal, run);
     const double around = w->site->water_c.v;
-    size_weigh(size_add(w, PW_SIZE_ELECTRIC, "winding", "Winding, running on at the heaviest duty", PW_DIM_TEMPERATURE,
-                        pw_winding_c(&thermal, settled, around, motor->winding_rise_k.v),
-                        size_say(w, "water at ", size_q(w, PW_DIM_TEMPERATURE, around), " and ",
-                                 size_q(w, PW_DIM_TEMPERATURE_RISE, motor->winding_rise_k.v), " x (I/I_B)^2 with ",
-                                 size_q(w, PW_DIM_CURRENT, run), NULL),
-                        "thermal replica, IEC 60255-149"));
+    size_add(w, PW_SIZE_ELECTRIC, "winding", "Winding, running on at the heaviest duty", PW_DIM_TEMPERATURE,
+             pw_winding_c(&thermal, settled, around, motor->winding_rise_k.v),
+             size_say(w, "water at ", size_q(w, PW_DIM_TEMPERATURE, around), " and ",
+                      size_q(w, PW_DIM_TEMPERATURE_RISE, motor->winding_rise_k.v), " x (I/I_B)^2 with ",
+                      size_q(w, PW_DIM_CURRENT, run), NULL),
+             "thermal replica, IEC 60255-149");
     const double own = pw_thermal_starts(&thermal, motor->locked_rotor_a.v, motor->start_time_s.v, run, 0.5);
-    size_weigh(size_add(w, PW_SIZE_ELECTRIC, "starts by heat", "Starts in an hour that the winding stands", PW_DIM_RATE,
-                        own,
-                        size_say(w, "hottest point of the settled cycle below the trip, half of the time running, ",
-                                 size_q(w, PW_DIM_CURRENT, motor->locked_rotor_a.v), " for ",
-                                 size_q(w, PW_DIM_TIME, motor->start_time_s.v), NULL),
-                        "thermal replica, IEC 60255-149"));
+    size_add(w, PW_SIZE_ELECTRIC, "starts by heat", "Starts in an hour that the winding stands", PW_DIM_RATE, own,
+             size_say(w, "hottest point of the settled cycle below the trip, half of the time running, ",
+                      size_q(w, PW_DIM_CURRENT, motor->locked_rotor_a.v), " for ",
+                      size_q(w, PW_DIM_TIME, motor->start_time_s.v), NULL),
+             "thermal replica, IEC 60255-149");
     const double seldom = pw_min(w->vessel_starts_h > 0.0 ? w->vessel_starts_h : 1.0, 1800.0);
     const double theta =
         pw_thermal_cycle(&thermal, pw_max(seldom, 0.1), motor->locked_rotor_a.v, motor->start_time_s.v, run, 0.5);
-    size_weigh(size_add(w, PW_SIZE_ELECTRIC, "winding, cycling", "Winding at the most starts of the vessel",
-                        PW_DIM_TEMPERATURE, pw_winding_c(&thermal, theta, around, motor->winding_rise_k.v),
-                        size_say(w, size_n(w, seldom), " starts an hour, half of the time running", NULL),
-                        "thermal replica, IEC 60255-149"));
+    size_add(w, PW_SIZE_ELECTRIC, "winding, cycling", "Winding at the most starts of the vessel", PW_DIM_TEMPERATURE,
+             pw_winding_c(&thermal, theta, around, motor->winding_rise_k.v),
+             size_say(w, size_n(w, seldom), " starts an hour, half of the time running", NULL),
+             "thermal replica, IEC 60255-149");
     size_check(
         w, "winding",
         (motor->winding_limit_c.v - around) /
@@ -227,12 +226,12 @@ static void put_feed(size_work *w, const pw_motor *motor)
     const double by_dip = pw_generator_start_va(start_va, cable->reactance.v, cable->dip.v);
     const double soft_a = pw_min(cable->soft_start.v * motor->full_load_a.v, motor->locked_rotor_a.v);
     if (motor->phases != 0) {
-        size_weigh(size_add_in(w, PW_SIZE_ELECTRIC, "generator", "Generator for direct starting", "kVA",
-                               pw_max(by_dip, 1.25 * run_va) * 1e-3,
-                               size_say(w, "start of ", size_n(w, start_va * 1e-3), " kVA x reactance ",
-                                        size_n(w, cable->reactance.v), " x (1/dip - 1), dip ",
-                                        size_q(w, PW_DIM_FRACTION, cable->dip.v), "; not below 1.25 x running", NULL),
-                               "voltage divider, own derivation; 1.25 common practice"));
+        size_add_in(w, PW_SIZE_ELECTRIC, "generator", "Generator for direct starting", "kVA",
+                    pw_max(by_dip, 1.25 * run_va) * 1e-3,
+                    size_say(w, "start of ", size_n(w, start_va * 1e-3), " kVA x reactance ",
+                             size_n(w, cable->reactance.v), " x (1/dip - 1), dip ",
+                             size_q(w, PW_DIM_FRACTION, cable->dip.v), "; not below 1.25 x running", NULL),
+                    "voltage divider, own derivation; 1.25 common practice");
         const double soft_va = m * volts * soft_a;
         size_add_in(w, PW_SIZE_ELECTRIC, "generator, soft start", "Generator with a soft starter", "kVA",
                     pw_max(pw_generator_start_va(soft_va, cable->reactance.v, cable->dip.v), 1.25 * run_va) * 1e-3,
@@ -250,15 +249,14 @@ static void put_feed(size_work *w, const pw_motor *motor)
 pw_status size_electric(size_work *w)
 {
     const pw_motor *motor = &w->site->pumps[w->out->pump].motor;
-    size_weigh(size_add(
-        w, PW_SIZE_ELECTRIC, "full-load current", "Full-load current", PW_DIM_CURRENT, motor->full_load_a.v,
-        motor->full_load_a.given ? "stated"
-                                 : "rated power / (voltage x power factor x efficiency), / sqrt3 for three phases",
-        motor->full_load_a.given ? "the sheet" : "definition; efficiency and power factor as assumed"));
+    size_add(w, PW_SIZE_ELECTRIC, "full-load current", "Full-load current", PW_DIM_CURRENT, motor->full_load_a.v,
+             motor->full_load_a.given ? "stated"
+                                      : "rated power / (voltage x power factor x efficiency), / sqrt3 for three phases",
+             motor->full_load_a.given ? "the sheet" : "definition; efficiency and power factor as assumed");
     const double start_a = motor->locked_rotor_a.v;
-    size_weigh(size_add(w, PW_SIZE_ELECTRIC, "starting current", "Starting current", PW_DIM_CURRENT, start_a,
-                        motor->locked_rotor_a.given ? "stated" : "usual multiple of the full-load current",
-                        motor->locked_rotor_a.given ? "the sheet" : "common practice"));
+    size_add(w, PW_SIZE_ELECTRIC, "starting current", "Starting current", PW_DIM_CURRENT, start_a,
+             motor->locked_rotor_a.given ? "stated" : "usual multiple of the full-load current",
+             motor->locked_rotor_a.given ? "the sheet" : "common practice");
     if (motor->phases != 0) {
         const double kva = pw_locked_rotor_kva_per_hp(motor->phases, motor->power_w.v, motor->voltage_v.v, start_a);
         size_add_in(w, PW_SIZE_ELECTRIC, "starting power", "Starting power for each horsepower", "kVA/hp", kva,

@@ -16,11 +16,11 @@ static void put_levels(size_work *w)
              "levels of the sheet");
     size_add(w, PW_SIZE_HEAD, "season", "More static lift at the lowest water", PW_DIM_LENGTH, low - depth,
              "lowest standing level less the stated one, kept above the intake", "the sheet, or its default");
-    size_weigh(size_add(
+    size_add(
         w, PW_SIZE_HEAD, "drawdown", "Drawdown at the design flow", PW_DIM_LENGTH,
         size_drawdown_m(w, w->out->design_flow_m3s),
         size_say(w, "specific capacity up to the yield, at ", size_q(w, PW_DIM_FLOW, w->out->design_flow_m3s), NULL),
-        "docs/water.md, Bores"));
+        "docs/water.md, Bores");
 }
 
 static void put_need(size_work *w)
@@ -29,14 +29,13 @@ static void put_need(size_work *w)
     if (out->kind == PW_SIZE_WITH_TANK) {
         return;
     }
-    size_weigh(size_add(
-        w, PW_SIZE_HEAD, "needed pressure",
-        w->out->kind == PW_SIZE_WITH_VESSEL ? "Pressure at the vessel that serves every outlet"
-                                            : "Pressure at the pump that serves every outlet",
-        PW_DIM_PRESSURE, w->need_pa,
-        "highest over the outlets of: level difference, friction with aged pipes at their design flows, and what "
-        "the outlet needs",
-        "the network of docs/water.md"));
+    size_add(w, PW_SIZE_HEAD, "needed pressure",
+             w->out->kind == PW_SIZE_WITH_VESSEL ? "Pressure at the vessel that serves every outlet"
+                                                 : "Pressure at the pump that serves every outlet",
+             PW_DIM_PRESSURE, w->need_pa,
+             "highest over the outlets of: level difference, friction with aged pipes at their design flows, and what "
+             "the outlet needs",
+             "the network of docs/water.md");
     if (w->plant->cut_in_pa > 0.0) {
         size_add(w, PW_SIZE_HEAD, "cut-in", "Cut-in of the order", PW_DIM_PRESSURE, w->plant->cut_in_pa,
                  w->plant->cut_in_pa >= w->need_pa
@@ -98,10 +97,10 @@ pw_status size_head(size_work *w)
         size_say(w, "system at ", size_q(w, PW_DIM_FLOW, flow), " and ", size_q(w, PW_DIM_PRESSURE, pressure), NULL),
         "the network of docs/water.md");
     out->design_head_m = hard;
-    size_weigh(size_add(w, PW_SIZE_HEAD, "design head", "Design head: aged pipes, lowest water", PW_DIM_LENGTH, hard,
-                        size_say(w, "system at ", size_q(w, PW_DIM_FLOW, flow), " and ",
-                                 size_q(w, PW_DIM_PRESSURE, pressure), ", pipes aged, water at its lowest", NULL),
-                        "the network of docs/water.md"));
+    size_add(w, PW_SIZE_HEAD, "design head", "Design head: aged pipes, lowest water", PW_DIM_LENGTH, hard,
+             size_say(w, "system at ", size_q(w, PW_DIM_FLOW, flow), " and ", size_q(w, PW_DIM_PRESSURE, pressure),
+                      ", pipes aged, water at its lowest", NULL),
+             "the network of docs/water.md");
     check_source(w);
     return PW_OK;
 }

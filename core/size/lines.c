@@ -35,13 +35,6 @@ pw_size_line *size_add_in(size_work *w, pw_size_part part, const char *id, const
     return line;
 }
 
-void size_weigh(pw_size_line *line)
-{
-    if (line != NULL) {
-        line->weighed = true;
-    }
-}
-
 static const char *finished(size_work *w, const pw_text *text)
 {
     if (text->failed) {

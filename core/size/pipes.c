@@ -188,12 +188,11 @@ static void put_line(size_work *w, const pw_size_run_of_pipe *run)
              size_say(w, size_q(w, PW_DIM_FLOW, run->flow_m3s), " through a bore of ",
                       size_q(w, PW_DIM_LENGTH, present->bore_m), NULL),
              "definition");
-    size_weigh(size_add(
-        w, PW_SIZE_PIPES, size_say(w, "loss, ", line->name, NULL),
-        size_say(w, "Head lost in ", line->name, ", as it is", NULL), PW_DIM_LENGTH, present->loss_new_m,
-        size_say(w, size_gradient(w, present->gradient_new), ", over ", size_q(w, PW_DIM_LENGTH, line->length_m.v),
-                 ", and the fittings; ", size_h(w, present->loss_aged_m), " with aged pipe", NULL),
-        "Darcy-Weisbach, Colebrook-White; fittings by 3K (Darby 2001)"));
+    size_add(w, PW_SIZE_PIPES, size_say(w, "loss, ", line->name, NULL),
+             size_say(w, "Head lost in ", line->name, ", as it is", NULL), PW_DIM_LENGTH, present->loss_new_m,
+             size_say(w, size_gradient(w, present->gradient_new), ", over ", size_q(w, PW_DIM_LENGTH, line->length_m.v),
+                      ", and the fittings; ", size_h(w, present->loss_aged_m), " with aged pipe", NULL),
+             "Darcy-Weisbach, Colebrook-White; fittings by 3K (Darby 2001)");
     const double slack = pw_min(design->velocity_ms.v / pw_max(present->velocity_ms, 1e-9),
                                 design->gradient.v / pw_max(present->gradient_new, 1e-9));
     size_check(w, "pipe", slack - 1.0,

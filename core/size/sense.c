@@ -134,6 +134,35 @@ static void casing(size_work *w)
     w->site->design.casing_m3.v *= 0.5;
 }
 
+static void required(size_work *w)
+{
+    pw_pump *pump = &w->site->pumps[w->out->pump];
+    w->site->design.suction.unknown_npsh_m.v *= 1.1;
+    for (int32_t i = 0; i < pump->point_count; i++) {
+        pump->curve[i].npsh_m.v *= 1.1;
+    }
+}
+
+static void fault(size_work *w)
+{
+    w->site->design.cable.fault_a.v *= 1.2;
+}
+
+static void conductor(size_work *w)
+{
+    w->site->design.cable.conductor_c.v += 20.0;
+}
+
+static void reactance(size_work *w)
+{
+    w->site->design.cable.reactance.v *= 1.1;
+}
+
+static void fewer_starts(size_work *w)
+{
+    w->site->design.starts_per_hour.v *= 0.9;
+}
+
 static const struct {
     const char *words;
     change apply;
@@ -157,20 +186,61 @@ static const struct {
     {"a cable 10 % longer", cable_length},
     {"a season half as dry again", season},
     {"half as much water in the pump", casing},
+    {"10 % more NPSH required", required},
+    {"a short-circuit current 20 % larger", fault},
+    {"a conductor 20 K warmer", conductor},
+    {"a generator with 10 % more reactance", reactance},
+    {"10 % fewer starts allowed", fewer_starts},
 };
 
 /* Is this change larger than the one known? Relative, so that different units compare; ties stay. */
-static void compare(pw_size_line *line, const pw_sizing *other, const char *words)
+static void compare_value(pw_size_line *line, double changed, const char *words)
 {
-    const pw_size_line *changed = pw_size_find(other, line->part, line->id);
-    if (changed == NULL || line->value >= PW_INF || changed->value >= PW_INF) {
+    if (line->value >= PW_INF || changed >= PW_INF) {
         return;
     }
-    const double moved = changed->value - line->value;
+    const double moved = changed - line->value;
     const double scale = pw_max(pw_abs(line->value), 1e-12);
     if (pw_abs(moved) > 1e-4 * scale && pw_abs(moved) > pw_abs(line->moved) * (1.0 + 1e-9)) {
         line->moved = moved;
         line->most = words;
+    }
+}
+
+static double value_of(const pw_sizing *sizing, pw_size_part part, const char *id)
+{
+    const pw_size_line *line = pw_size_find(sizing, part, id);
+    return line != NULL ? line->value : 0.0;
+}
+
+/* The year is simulated once: what a change does to it is told by the day's water and by the usual duty. */
+static void compare_year(pw_size_line *line, const pw_sizing *mine, const pw_sizing *other, const char *words)
+{
+    const double duty = value_of(mine, PW_SIZE_DUTY, "energy of a cubic metre");
+    const double flow = value_of(other, PW_SIZE_DUTY, "flow");
+    if (!(duty > 0.0) || duty >= PW_INF || !(flow > 0.0) || !(mine->daily_m3 > 0.0)) {
+        return;
+    }
+    const double energy = value_of(other, PW_SIZE_DUTY, "energy of a cubic metre") / duty;
+    const double water = other->daily_m3 / mine->daily_m3;
+    const double speed = value_of(mine, PW_SIZE_DUTY, "flow") / flow;
+    const bool both = strcmp(line->id, "energy") == 0 || strcmp(line->id, "cost") == 0;
+    if (both || strcmp(line->id, "energy of a cubic metre") == 0) {
+        compare_value(line, line->value * energy * (both ? water : 1.0), words);
+    } else if (strcmp(line->id, "pumped") == 0) {
+        compare_value(line, line->value * water, words);
+    } else if (strcmp(line->id, "running") == 0) {
+        compare_value(line, line->value * water * speed, words);
+    }
+}
+
+static void compare(pw_size_line *line, const pw_sizing *mine, const pw_sizing *other, const char *words)
+{
+    const pw_size_line *changed = pw_size_find(other, line->part, line->id);
+    if (line->part == PW_SIZE_ENERGY) {
+        compare_year(line, mine, other, words);
+    } else if (changed != NULL) {
+        compare_value(line, changed->value, words);
     }
 }
 
@@ -202,9 +272,7 @@ pw_status size_sense(size_work *w)
             return PW_MEMORY;
         }
         for (int32_t l = 0; l < w->out->line_count && status == PW_OK; l++) {
-            if (w->out->lines[l].weighed) {
-                compare(&w->out->lines[l], sizing, changes[i].words);
-            }
+            compare(&w->out->lines[l], w->out, sizing, changes[i].words);
         }
         pw_arena_back(w->arena, mark);
         if (w->options->cancelled != NULL && w->options->cancelled(w->options->user, 1.0)) {

@@ -35,7 +35,6 @@ typedef struct pw_size_line {
     const char *how;        /* the formula with its numbers */
     const char *source;     /* of the formula or the value */
     bool electric;          /* a power at the terminals: kW in all units */
-    bool weighed;           /* sense: its sensitivity was looked for */
     const char *most;       /* sense: the assumption that moves it most, "" when none does */
     double moved;           /* sense: by how much */
 } pw_size_line;

@@ -57,8 +57,8 @@ static void put_surface(size_work *w, double flow_m3s, double required_m, bool r
     const double lift = -over_m(w, flow_m3s);
     const double most =
         pw_largest_lift_m(w->air_pa, w->water.vapour_pa, w->water.density_kgm3, required_m, suction->margin_m.v, loss);
-    size_weigh(size_add(w, PW_SIZE_SUCTION, "lift", "Suction lift at the lowest water", PW_DIM_LENGTH, lift,
-                        "from the water, drawn down, up to the pump", "levels of the sheet"));
+    size_add(w, PW_SIZE_SUCTION, "lift", "Suction lift at the lowest water", PW_DIM_LENGTH, lift,
+             "from the water, drawn down, up to the pump", "levels of the sheet");
     size_add(
         w, PW_SIZE_SUCTION, "suction velocity", "Velocity in the suction pipe", PW_DIM_VELOCITY, velocity,
         size_say(w, size_q(w, PW_DIM_FLOW, flow_m3s), " through ", size_q(w, PW_DIM_LENGTH, suction->bore_m.v), NULL),
@@ -67,12 +67,12 @@ static void put_surface(size_work *w, double flow_m3s, double required_m, bool r
              size_say(w, size_q(w, PW_DIM_LENGTH, suction->length_m.v), " of pipe, entry 0.5, strainer 3, elbow 0.6",
                       suction->foot_valve ? ", foot valve 8" : "", NULL),
              "Darcy-Weisbach; K of strainer and foot valve common practice");
-    size_weigh(size_add(w, PW_SIZE_SUCTION, "largest lift", "Largest lift that still works", PW_DIM_LENGTH, most,
-                        size_say(w, "(air ", size_q(w, PW_DIM_PRESSURE, w->air_pa), " - vapour ",
-                                 size_q(w, PW_DIM_PRESSURE, w->water.vapour_pa), ") / (rho g) - ",
-                                 size_h(w, required_m), required_known ? " required - " : " assumed as required - ",
-                                 size_h(w, suction->margin_m.v), " margin - the losses", NULL),
-                        "energy balance; ISO 2533 for the air, IAPWS for the vapour"));
+    size_add(w, PW_SIZE_SUCTION, "largest lift", "Largest lift that still works", PW_DIM_LENGTH, most,
+             size_say(w, "(air ", size_q(w, PW_DIM_PRESSURE, w->air_pa), " - vapour ",
+                      size_q(w, PW_DIM_PRESSURE, w->water.vapour_pa), ") / (rho g) - ", size_h(w, required_m),
+                      required_known ? " required - " : " assumed as required - ", size_h(w, suction->margin_m.v),
+                      " margin - the losses", NULL),
+             "energy balance; ISO 2533 for the air, IAPWS for the vapour");
     size_check(w, "lift", lift > 0.0 ? most / lift - 1.0 : 1e6,
                size_say(w, "The pump lifts ", size_h(w, lift), " by suction; ", size_h(w, most),
                         " is the most that works here.", NULL));
@@ -98,17 +98,16 @@ pw_status size_suction(size_work *w)
     const double available = pw_npsh_available_m(w->air_pa, w->water.vapour_pa, w->water.density_kgm3, over, loss);
     w->out->npsh_required_m = known;
     put_grid(w, flow);
-    size_weigh(size_add(w, PW_SIZE_SUCTION, "available", "NPSH available at the duty with most flow", PW_DIM_LENGTH,
-                        available,
-                        size_say(w, "(air ", size_q(w, PW_DIM_PRESSURE, w->air_pa), " - vapour ",
-                                 size_q(w, PW_DIM_PRESSURE, w->water.vapour_pa), ") / (rho g) + ", size_h(w, over),
-                                 " of water over the intake - ", size_h(w, loss), " lost", NULL),
-                        "definition of NPSH; lowest water"));
+    size_add(w, PW_SIZE_SUCTION, "available", "NPSH available at the duty with most flow", PW_DIM_LENGTH, available,
+             size_say(w, "(air ", size_q(w, PW_DIM_PRESSURE, w->air_pa), " - vapour ",
+                      size_q(w, PW_DIM_PRESSURE, w->water.vapour_pa), ") / (rho g) + ", size_h(w, over),
+                      " of water over the intake - ", size_h(w, loss), " lost", NULL),
+             "definition of NPSH; lowest water");
     size_add(w, PW_SIZE_SUCTION, "required", "NPSH required", PW_DIM_LENGTH, required,
              known >= 0.0 ? "the pump's curve at that flow" : "the pump's curve does not say: assumed",
              known >= 0.0 ? "the sheet" : "common practice, no source");
-    size_weigh(size_add(w, PW_SIZE_SUCTION, "margin", "NPSH left over", PW_DIM_LENGTH, available - required,
-                        "available less required", "definition"));
+    size_add(w, PW_SIZE_SUCTION, "margin", "NPSH left over", PW_DIM_LENGTH, available - required,
+             "available less required", "definition");
     size_check(w, "NPSH", (available - required - suction->margin_m.v) / pw_max(required + suction->margin_m.v, 0.5),
                size_say(w, "The pump has ", size_h(w, available), " of NPSH and needs ", size_h(w, required),
                         known >= 0.0 ? "" : " (assumed)", " and a margin of ", size_h(w, suction->margin_m.v), ".",

@@ -121,11 +121,10 @@ static void put_store(size_work *w, const cycle *c, double volume, double precha
     const double boyle = pw_vessel_drawdown(precharge, c->on_pa, c->off_pa, 1.0, w->air_pa);
     size_add(w, PW_SIZE_VESSEL, "volume", "Volume of the vessels that are there", PW_DIM_VOLUME, volume,
              "sum of the vessels", "the sheet");
-    size_weigh(size_add(
-        w, PW_SIZE_VESSEL, "drawdown", "Drawdown: water between cut-out and cut-in", PW_DIM_VOLUME, share * volume,
-        size_say(w, size_q(w, PW_DIM_FRACTION, share), " of the volume by p V^n with n = ", size_n(w, c->polytropic),
-                 "; ", size_q(w, PW_DIM_FRACTION, boyle), " when slow (Boyle)", NULL),
-        "Boyle's law and p V^n, docs/water.md"));
+    size_add(w, PW_SIZE_VESSEL, "drawdown", "Drawdown: water between cut-out and cut-in", PW_DIM_VOLUME, share * volume,
+             size_say(w, size_q(w, PW_DIM_FRACTION, share), " of the volume by p V^n with n = ",
+                      size_n(w, c->polytropic), "; ", size_q(w, PW_DIM_FRACTION, boyle), " when slow (Boyle)", NULL),
+             "Boyle's law and p V^n, docs/water.md");
     const double accepted = pw_vessel_acceptance(precharge, c->off_pa, w->air_pa);
     size_add(w, PW_SIZE_VESSEL, "acceptance", "Acceptance: water from empty to cut-out", PW_DIM_VOLUME,
              accepted * volume,
@@ -143,11 +142,11 @@ static void put_starts(size_work *w, const cycle *c, double volume, double prech
     const double need = most_starts_h(c, right, 1.0);
     const double mid_flow = pw_curve_within(&c->flow, 0.5 * (c->on_pa + c->off_pa));
     w->vessel_starts_h = now < PW_INF ? now / volume : PW_INF;
-    size_weigh(size_add(w, PW_SIZE_VESSEL, "most starts", "Most starts in an hour at any steady draw", PW_DIM_RATE,
-                        w->vessel_starts_h,
-                        "one start in each time to fill against the draw and to empty by it; the worst draw, with the "
-                        "pump's flow at each pressure",
-                        "own derivation; with a constant flow it is Q/(4V), MIL-HDBK-1005/9A"));
+    size_add(w, PW_SIZE_VESSEL, "most starts", "Most starts in an hour at any steady draw", PW_DIM_RATE,
+             w->vessel_starts_h,
+             "one start in each time to fill against the draw and to empty by it; the worst draw, with the "
+             "pump's flow at each pressure",
+             "own derivation; with a constant flow it is Q/(4V), MIL-HDBK-1005/9A");
     const double usable = volume * pw_vessel_drawdown(precharge, c->on_pa, c->off_pa, c->polytropic, w->air_pa);
     size_add(w, PW_SIZE_VESSEL, "most starts, formula", "The same by the cycle formula", PW_DIM_RATE,
              usable > 0.0 ? 3600.0 * pw_cycle_most_hz(usable, mid_flow) : PW_INF,
@@ -158,11 +157,10 @@ static void put_starts(size_work *w, const cycle *c, double volume, double prech
              size_say(w, size_q(w, PW_DIM_PRESSURE, design->charge_gap_pa.v), " below cut-in; there is ",
                       size_q(w, PW_DIM_PRESSURE, precharge), NULL),
              "well trade's rule of 2 psi, or the sheet");
-    size_weigh(size_add(
-        w, PW_SIZE_VESSEL, "needed volume", "Volume for no more starts than the limit", PW_DIM_VOLUME,
-        need < PW_INF ? need / limit : PW_INF,
-        size_say(w, "starts of a vessel of 1 m3 with that precharge, over ", size_n(w, limit), " an hour", NULL),
-        "own derivation, as above"));
+    size_add(w, PW_SIZE_VESSEL, "needed volume", "Volume for no more starts than the limit", PW_DIM_VOLUME,
+             need < PW_INF ? need / limit : PW_INF,
+             size_say(w, "starts of a vessel of 1 m3 with that precharge, over ", size_n(w, limit), " an hour", NULL),
+             "own derivation, as above");
     size_check(w, "starts", limit / pw_max(w->vessel_starts_h, 1e-9) - 1.0,
                size_say(w, "The vessel lets the pump start up to ", size_n(w, w->vessel_starts_h),
                         " times in an hour; ", size_n(w, limit), " are allowed.", NULL));

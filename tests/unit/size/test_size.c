@@ -106,7 +106,7 @@ static void every_line_is_complete(void **state)
         assert_true(line->id[0] != '\0' && line->words[0] != '\0' && line->how[0] != '\0' && line->source[0] != '\0');
         assert_false(isnan(line->value));
         assert_ptr_equal(pw_size_find(sizing, line->part, line->id), line); /* unique */
-        if (line->weighed && line->most[0] != '\0') {
+        if (line->most[0] != '\0') {
             assert_true(line->moved != 0.0);
         }
     }
