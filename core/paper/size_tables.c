@@ -69,8 +69,11 @@ static void put_pipe(size_pen *p, const pw_size_run_of_pipe *run)
         {"Lost, new", "", true}, {"Lost, aged", "", true}, {"Cost", money(p), true}};
     const bool priced = p->sizing->site->design.price_count > 0;
     const char *name = p->sizing->site->lines[run->line].name;
-    pw_grid *grid = pw_document_grid(p->document, say(p->arena, name, " at ", q(p, PW_DIM_FLOW, run->flow_m3s), NULL),
-                                     columns, priced ? 7 : 6, run->count);
+    pw_grid *grid =
+        pw_document_grid(p->document,
+                         say(p->arena, name, " at ", q(p, PW_DIM_FLOW, run->flow_m3s),
+                             run->falls ? ", by its own pressure: a wider pipe only fills faster" : "", NULL),
+                         columns, priced ? 7 : 6, run->count);
     for (int32_t i = 0; i < run->count; i++) {
         const pw_size_pipe *pipe = &run->choices[i];
         const char *mark = i == run->chosen && pipe->present ? " (fits, and is there)"

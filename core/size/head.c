@@ -16,11 +16,15 @@ static void put_levels(size_work *w)
              "levels of the sheet");
     size_add(w, PW_SIZE_HEAD, "season", "More static lift at the lowest water", PW_DIM_LENGTH, low - depth,
              "lowest standing level less the stated one, kept above the intake", "the sheet, or its default");
-    size_add(
-        w, PW_SIZE_HEAD, "drawdown", "Drawdown at the design flow", PW_DIM_LENGTH,
-        size_drawdown_m(w, w->out->design_flow_m3s),
-        size_say(w, "specific capacity up to the yield, at ", size_q(w, PW_DIM_FLOW, w->out->design_flow_m3s), NULL),
-        "docs/water.md, Bores");
+    size_add(w, PW_SIZE_HEAD, "drawdown", "Drawdown at the design flow", PW_DIM_LENGTH,
+             size_drawdown_m(w, w->out->design_flow_m3s),
+             w->source >= 0 && site->sources[w->source].kind == PW_SOURCE_BORE
+                 ? size_say(w, size_q(w, PW_DIM_FLOW, w->out->design_flow_m3s), " / ",
+                            size_q(w, PW_DIM_SPECIFIC_CAPACITY, site->sources[w->source].capacity_m2s.v),
+                            ", more from nine tenths of the yield on, ",
+                            size_q(w, PW_DIM_FLOW, site->sources[w->source].yield_m3s.v), NULL)
+                 : "no bore",
+             "docs/water.md, Bores");
 }
 
 static void put_need(size_work *w)
@@ -47,6 +51,28 @@ static void put_need(size_work *w)
                             " and the outlets need ", size_q(w, PW_DIM_PRESSURE, w->need_pa),
                             " there at their design flows.", NULL));
     }
+}
+
+/* "22 m up + 3.78 m of drawdown + 25.5 m for 250 kPa + 0.79 m of friction" */
+static const char *sum_of(size_work *w, size_case which, double head_m, double flow_m3s, double pressure_pa)
+{
+    const char *rest = which == SIZE_HARD ? ", pipes aged, water at its lowest" : ", pipes new, water as stated";
+    const double drawdown_m = size_drawdown_m(w, flow_m3s);
+    if (w->out->kind == PW_SIZE_DIRECT || head_m >= PW_INF || drawdown_m >= PW_INF) {
+        return size_say(w, "system at ", size_q(w, PW_DIM_FLOW, flow_m3s), rest, NULL);
+    }
+    const pw_site *site = w->site;
+    const int32_t from = site->pumps[w->out->pump].from;
+    const double source_m =
+        w->source >= 0 ? site->places[site->sources[w->source].place].level_m.v : site->places[from].level_m.v;
+    const double up_m = w->store_level_m - source_m + size_water_depth_m(w, which);
+    const double push_m = w->out->kind == PW_SIZE_WITH_VESSEL ? pressure_pa / w->pa_per_m : 0.0;
+    const double friction_m = head_m - up_m - push_m - drawdown_m;
+    return size_say(w, size_h(w, up_m), " up + ", drawdown_m > 0.0 ? size_h(w, drawdown_m) : "",
+                    drawdown_m > 0.0 ? " of drawdown + " : "", push_m > 0.0 ? size_h(w, push_m) : "",
+                    push_m > 0.0 ? " for " : "", push_m > 0.0 ? size_q(w, PW_DIM_PRESSURE, pressure_pa) : "",
+                    push_m > 0.0 ? " + " : "", size_h(w, friction_m), " of friction, at ",
+                    size_q(w, PW_DIM_FLOW, flow_m3s), rest, NULL);
 }
 
 static void check_source(size_work *w)
@@ -92,15 +118,11 @@ pw_status size_head(size_work *w)
                  friction, "system head at the design flow less that at rest and the drawdown",
                  "Darcy-Weisbach, docs/water.md");
     }
-    size_add(
-        w, PW_SIZE_HEAD, "usual head", "Head with new pipes and the stated water level", PW_DIM_LENGTH, usual,
-        size_say(w, "system at ", size_q(w, PW_DIM_FLOW, flow), " and ", size_q(w, PW_DIM_PRESSURE, pressure), NULL),
-        "the network of docs/water.md");
+    size_add(w, PW_SIZE_HEAD, "usual head", "Head with new pipes and the stated water level", PW_DIM_LENGTH, usual,
+             sum_of(w, SIZE_USUAL, usual, flow, pressure), "the network of docs/water.md");
     out->design_head_m = hard;
     size_add(w, PW_SIZE_HEAD, "design head", "Design head: aged pipes, lowest water", PW_DIM_LENGTH, hard,
-             size_say(w, "system at ", size_q(w, PW_DIM_FLOW, flow), " and ", size_q(w, PW_DIM_PRESSURE, pressure),
-                      ", pipes aged, water at its lowest", NULL),
-             "the network of docs/water.md");
+             sum_of(w, SIZE_HARD, hard, flow, pressure), "the network of docs/water.md");
     check_source(w);
     return PW_OK;
 }

@@ -42,6 +42,7 @@ typedef struct size_work {
     double outlet_m3s[PW_MAX_OUTLETS]; /* design flow of each outlet */
     bool by_demand[PW_MAX_OUTLETS];    /* judged by the sheet's demand, for want of a use */
     double worst_m3s[PW_MAX_OUTLETS];  /* what draws together when the need is highest */
+    bool falls[PW_MAX_LINES];          /* lines that carry their flow with pumps off and outlets shut */
     double need_pa;            /* pressure at the pump's delivery that serves all outlets at their design flows */
     double most_flow_m3s;      /* of all duties */
     double vessel_flow_m3s[5]; /* pump flow from cut-in to cut-out, usual case */

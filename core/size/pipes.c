@@ -130,6 +130,7 @@ static void size_line(size_work *w, int32_t index, double flow_m3s)
     pw_pipe_size known;
     memset(run, 0, sizeof *run);
     run->line = index;
+    run->falls = w->falls[index];
     run->flow_m3s = flow_m3s;
     const bool named = line->pipe[0] != '\0' && pw_pipe_find(line->pipe, &known);
     const int32_t count = sizes_of(named ? known.name : "PE100 40 SDR 11", sizes);
@@ -181,7 +182,9 @@ static void put_line(size_work *w, const pw_size_run_of_pipe *run)
         present = run->choices[i].present ? &run->choices[i] : present;
     }
     size_add(w, PW_SIZE_PIPES, size_say(w, "flow, ", line->name, NULL), size_say(w, "Flow in ", line->name, NULL),
-             PW_DIM_FLOW, run->flow_m3s, "the larger of: all outlets at their design flows; the pump at work at cut-in",
+             PW_DIM_FLOW, run->flow_m3s,
+             run->falls ? "what its own pressure lets through into the tank, float valve open"
+                        : "the larger of: all outlets at their design flows; the pump at work at cut-in",
              "the network of docs/water.md");
     size_add(w, PW_SIZE_PIPES, size_say(w, "velocity, ", line->name, NULL),
              size_say(w, "Velocity in ", line->name, ", as it is", NULL), PW_DIM_VELOCITY, present->velocity_ms,
@@ -195,6 +198,9 @@ static void put_line(size_work *w, const pw_size_run_of_pipe *run)
              "Darcy-Weisbach, Colebrook-White; fittings by 3K (Darby 2001)");
     const double slack = pw_min(design->velocity_ms.v / pw_max(present->velocity_ms, 1e-9),
                                 design->gradient.v / pw_max(present->gradient_new, 1e-9));
+    if (run->falls) {
+        return; /* no design flow of its own */
+    }
     size_check(w, "pipe", slack - 1.0,
                size_say(w, line->name, " carries ", size_q(w, PW_DIM_FLOW, run->flow_m3s), " at ",
                         size_q(w, PW_DIM_VELOCITY, present->velocity_ms), " and ",

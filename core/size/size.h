@@ -51,6 +51,7 @@ typedef struct pw_size_pipe {
 enum { PW_SIZE_CHOICES = 4 };
 typedef struct pw_size_run_of_pipe {
     int32_t line; /* of the site */
+    bool falls;   /* nothing pumps or draws: its own pressure fills a tank through it, and a wider pipe fills faster */
     double flow_m3s;
     int32_t count, chosen; /* choices: one smaller, chosen, one larger, and the present one when it is none of them */
     pw_size_pipe choices[PW_SIZE_CHOICES];

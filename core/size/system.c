@@ -88,6 +88,12 @@ pw_status size_reach(size_work *w)
     return PW_OK;
 }
 
+/* Water in a tank as size_site_of lets it stand: with a float valve open. */
+static double tank_water_m(const pw_tank *tank)
+{
+    return tank->float_valve ? pw_max(tank->closes_m.v - 1.2 * tank->band_m.v, 0.0) : tank->start_m.v;
+}
+
 pw_site *size_site_of(size_work *w, size_case which)
 {
     pw_site *copy = PW_NEW(w->arena, 1, pw_site);
@@ -97,10 +103,7 @@ pw_site *size_site_of(size_work *w, size_case which)
     }
     memcpy(copy, w->site, sizeof *copy);
     for (int32_t t = 0; t < copy->tank_count; t++) { /* a float valve stands open: what flows then is the most */
-        pw_tank *tank = &copy->tanks[t];
-        if (tank->float_valve) {
-            tank->start_m.v = pw_max(tank->closes_m.v - 1.2 * tank->band_m.v, 0.0);
-        }
+        copy->tanks[t].start_m.v = tank_water_m(&copy->tanks[t]);
     }
     if (which != SIZE_HARD) {
         return copy;
@@ -125,7 +128,12 @@ pw_site *size_site_of(size_work *w, size_case which)
 
 double size_water_depth_m(const size_work *w, size_case which)
 {
-    if (w->source < 0) {
+    if (w->source < 0) { /* out of a tank, whose floor the place is; or out of a line */
+        for (int32_t t = 0; t < w->site->tank_count; t++) {
+            if (w->site->tanks[t].place == w->site->pumps[w->out->pump].from) {
+                return -tank_water_m(&w->site->tanks[t]);
+            }
+        }
         return 0.0;
     }
     const pw_source *source = &w->site->sources[w->source];
@@ -471,7 +479,12 @@ pw_status size_line_flows(size_work *w, pw_moment *drawn, pw_moment *pumped)
     if (usual == NULL) {
         return PW_MEMORY;
     }
-    const pw_status second = solve(w, usual, size_low_pa(w), true, NULL, pumped);
+    pw_status second = solve(w, usual, size_low_pa(w), false, NULL, pumped);
+    for (int32_t l = 0; l < usual->line_count && second == PW_OK; l++) {
+        const double still = pw_abs(pumped->line_m3s[l]);
+        w->falls[l] = w->out->kind != PW_SIZE_WITH_VESSEL && still > 1e-7 && still > 0.8 * most[l];
+    }
+    second = second == PW_OK ? solve(w, usual, size_low_pa(w), true, NULL, pumped) : second;
     pw_arena_back(w->arena, mark);
     return second;
 }

@@ -145,6 +145,21 @@ Small,40,10,30 %
         # by hand: 9 m up from the dam's place, water 1.425 m under it in a dry season, 200 kPa = 20.4 m at zone 4, aged pipes
         self.assertGreater(head, 9 + 0.8 + 20.4 + 5)
 
+    def test_head_is_the_sum_of_its_parts(self):
+        for name in ("nursery", "stock-water", "transfer", "flats", "hill-tank"):
+            answer = json.loads(run("size", f"examples/{name}.yaml", "--length", "0s", "--json=line").stdout)
+            for line in answer["lines"]:
+                if line["id"] in ("usual head", "design head"):
+                    said = line["how"].split(", at ")[0].split(" + ")
+                    parts = [float(part.split(" m")[0]) for part in said]
+                    self.assertGreater(len(parts), 1)
+                    self.assertAlmostEqual(sum(parts), line["value"], delta=0.1, msg=f"{name}: {line['how']}")
+
+    def test_a_line_under_its_own_pressure_has_no_size_to_keep(self):
+        answer = json.loads(run("size", "examples/transfer.yaml", "--length", "0s", "--json=line").stdout)
+        self.assertFalse([check for check in answer["checks"] if check["words"].startswith("service pipe")])
+        self.assertTrue([check for check in answer["checks"] if check["words"].startswith("riser")])
+
     def test_a_pump_in_the_water_has_no_suction_pipe(self):
         listed = [row["path"] for row in size()["defaults"]]
         self.assertFalse([path for path in listed if path.endswith(("suction.bore", "suction.length", "foot valve"))])
