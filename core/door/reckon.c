@@ -28,10 +28,56 @@ static const pw_formula *formula_at(int32_t i)
     return i < pw_formulas_size_pump_count ? &pw_formulas_size_pump[i] : NULL;
 }
 
+/* Equal but for capitals, hyphens and blanks at such places. */
+static bool alike(const char *a, const char *b)
+{
+    for (; *a != '\0' || *b != '\0'; a++, b++) {
+        char x = *a == '-' ? ' ' : *a;
+        char y = *b == '-' ? ' ' : *b;
+        x = x >= 'A' && x <= 'Z' ? (char)(x - 'A' + 'a') : x;
+        y = y >= 'A' && y <= 'Z' ? (char)(y - 'A' + 'a') : y;
+        if (x != y) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/* Other names that the trade has for them. */
+static const char *const other_names[][2] = {
+    {"NPSH", "suction head available"},
+    {"NPSH available", "suction head available"},
+    {"Darcy-Weisbach", "pipe loss"},
+    {"friction loss", "pipe loss"},
+    {"Hazen-Williams", "pipe loss, Hazen and Williams"},
+    {"Colebrook-White", "friction factor"},
+    {"Hunter", "flow of fixture units"},
+    {"Hunter's curve", "flow of fixture units"},
+    {"affinity laws", "affinity"},
+    {"Joukowsky", "water hammer"},
+    {"surge", "water hammer"},
+    {"drawdown", "vessel drawdown"},
+    {"acceptance", "vessel acceptance"},
+    {"starts per hour", "starts"},
+    {"voltage drop", "cable drop"},
+    {"NEMA MG 10", "motor starts"},
+    {"generator", "generator for a start"},
+    {"suction lift", "largest suction lift"},
+    {"barometric pressure", "air pressure"},
+    {"saturation pressure", "vapour pressure"},
+    {"vapor pressure", "vapour pressure"},
+    {"minimum flow", "least flow"},
+    {"energy", "energy of pumping"},
+    {"Theis", "well drawdown"},
+};
+
 static const pw_formula *formula_named(const char *name)
 {
+    for (int32_t i = 0; i < (int32_t)(sizeof other_names / sizeof other_names[0]); i++) {
+        name = alike(other_names[i][0], name) ? other_names[i][1] : name;
+    }
     for (int32_t i = 0; formula_at(i) != NULL; i++) {
-        if (strcmp(formula_at(i)->name, name) == 0) {
+        if (alike(formula_at(i)->name, name)) {
             return formula_at(i);
         }
     }
@@ -96,13 +142,17 @@ static pw_status check_range(const pw_slot *slot, double value, const char *path
     return pw_problem_add(problems, PW_RANGE, path, found, expected, NULL);
 }
 
-/* "5 hp" or "5" where the unit is hp. */
+/* "5 hp" or "5" where the unit is hp; "13.6 kVA" where it is VA. */
 static bool number_in_unit(const char *text, const char *unit, double *out)
 {
     const size_t length = strlen(text);
     const size_t used = pw_num_read(text, length, out);
     const char *rest = text + used;
     rest += strspn(rest, " ");
+    if (used > 0 && rest[0] == 'k' && strcmp(rest + 1, unit) == 0) {
+        *out *= 1e3;
+        rest++;
+    }
     return used > 0 && pw_is_finite(*out) && (rest[0] == '\0' || strcmp(rest, unit) == 0);
 }
 
@@ -111,6 +161,8 @@ static pw_status read_number(const pw_slot *slot, const pw_json *value, const ch
 {
     if (value->kind == PW_JSON_NUMBER) {
         *out = value->number;
+    } else if (value->kind == PW_JSON_STRING && strcmp(slot->name, "phases") == 0 && strcmp(value->string, "DC") == 0) {
+        *out = 0.0; /* as a site sheet has it */
     } else if (value->kind == PW_JSON_STRING && slot->unit == NULL) {
         const pw_status status = pw_quantity_read(value->string, slot->dimension, out, problems, path);
         if (status != PW_OK) {

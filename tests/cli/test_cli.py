@@ -336,6 +336,11 @@ class Output(unittest.TestCase):
         self.assertIn("head loss = 1.94028 m\n", out)
         out = run("reckon", "motor starts", "power=5 hp", "poles=2")[1]
         self.assertIn("rest = 1 min 23 s (83 s)\n", out)
+        out = run("reckon", "voltage drop", "phases=DC", "voltage=24 V", "current=8 A", "length=20 m", "section=6",
+                  "temperature=20 degC")[1]
+        self.assertIn("drop = 0.9856 V\n", out)  # 2 x 8 A x 20 m x 3.08 ohm/km
+        out = run("reckon", "generator", "starting power=10 kVA", "reactance=0.2", "dip=20 %")[1]
+        self.assertEqual(out, "rating = 8000 VA\n")
 
     def test_colour(self):
         self.assertNotIn("\033", run("check", NURSERY)[1])

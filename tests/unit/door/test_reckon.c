@@ -78,7 +78,7 @@ static void put_list(pw_json_writer *w, const char *name, double low, double hig
 /* Inputs that are a word of a list, or a row of a table. */
 static const char *any_word(const char *name, bool first)
 {
-    static const char *const words[][3] = {{"flush", "tank", "valve"},         {"fixture", "bath", "washbasin"},
+    static const char *const words[][3] = {{"flush", "tank", "valve"},           {"fixture", "bath", "washbasin"},
                                            {"animal", "sheep", "lactating cow"}, {"grade", "2B", "class 1"},
                                            {"fitting", "elbow 90", "elbow 90"},  {"pipe", "copper 22", "steel DN40"}};
     for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) {
@@ -174,6 +174,35 @@ static void every_formula_answers_in_its_whole_range(void **state)
     }
 }
 
+/* What the trade calls it leads to the same formula. */
+static void other_names_are_understood(void **state)
+{
+    static const char *const names[][2] = {{"NPSH", "suction head available"},
+                                           {"hazen-williams", "pipe loss, Hazen and Williams"},
+                                           {"Hunter", "flow of fixture units"},
+                                           {"voltage drop", "cable drop"},
+                                           {"Specific-Speed", "specific speed"}};
+    pw_status status;
+    (void)state;
+    for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
+        char request[128];
+        snprintf(request, sizeof request, "{\"what\":\"%s\"}", names[i][0]);
+        (void)ask(request, &status);
+        assert_int_equal(status, PW_MISSING); /* found, and nothing was given */
+        const pw_status by_other = problems.items[0].status;
+        char path[PW_PATH_SIZE];
+        pw_copy(path, sizeof path, problems.items[0].path);
+        snprintf(request, sizeof request, "{\"what\":\"%s\"}", names[i][1]);
+        (void)ask(request, &status);
+        assert_int_equal(by_other, problems.items[0].status);
+        assert_string_equal(path, problems.items[0].path);
+    }
+    const pw_json *answer =
+        ask("{\"what\":\"Darcy-Weisbach\",\"given\":{\"bore\":0.05,\"length\":1,\"flow\":0.001}}", &status);
+    assert_int_equal(status, PW_OK);
+    assert_string_equal(pw_json_get(answer, "what")->string, "pipe loss");
+}
+
 static void what_is_wrong_is_said_with_its_place(void **state)
 {
     static const struct {
@@ -240,9 +269,8 @@ static void units_are_only_another_spelling(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(every_formula_answers_in_its_whole_range),
-        cmocka_unit_test(what_is_wrong_is_said_with_its_place),
-        cmocka_unit_test(too_many_values_are_refused),
+        cmocka_unit_test(every_formula_answers_in_its_whole_range), cmocka_unit_test(other_names_are_understood),
+        cmocka_unit_test(what_is_wrong_is_said_with_its_place),     cmocka_unit_test(too_many_values_are_refused),
         cmocka_unit_test(units_are_only_another_spelling),
     };
     void *block = malloc(BLOCK);
