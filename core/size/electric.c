@@ -182,7 +182,8 @@ static void put_heat(size_work *w, const pw_motor *motor)
                       size_q(w, PW_DIM_CURRENT, run), NULL),
              "thermal replica, IEC 60255-149");
     const double own = pw_thermal_starts(&thermal, motor->locked_rotor_a.v, motor->start_time_s.v, run, 0.5);
-    size_add(w, PW_SIZE_ELECTRIC, "starts by heat", "Starts in an hour that the winding stands", PW_DIM_RATE, own,
+    size_add(w, PW_SIZE_ELECTRIC, "starts by heat", "Starts in an hour that the winding stands", PW_DIM_RATE,
+             own < 1800.0 ? own : PW_INF,
              size_say(w, "hottest point of the settled cycle below the trip, half of the time running, ",
                       size_q(w, PW_DIM_CURRENT, motor->locked_rotor_a.v), " for ",
                       size_q(w, PW_DIM_TIME, motor->start_time_s.v), NULL),
@@ -190,8 +191,9 @@ static void put_heat(size_work *w, const pw_motor *motor)
     const double seldom = pw_min(w->vessel_starts_h > 0.0 ? w->vessel_starts_h : 1.0, 1800.0);
     const double theta =
         pw_thermal_cycle(&thermal, pw_max(seldom, 0.1), motor->locked_rotor_a.v, motor->start_time_s.v, run, 0.5);
-    size_add(w, PW_SIZE_ELECTRIC, "winding, cycling", "Winding at the most starts of the vessel", PW_DIM_TEMPERATURE,
-             pw_winding_c(&thermal, theta, around, motor->winding_rise_k.v),
+    size_add(w, PW_SIZE_ELECTRIC, "winding, cycling",
+             w->vessel_starts_h > 0.0 ? "Winding at the most starts of the vessel" : "Winding at one start in an hour",
+             PW_DIM_TEMPERATURE, pw_winding_c(&thermal, theta, around, motor->winding_rise_k.v),
              size_say(w, size_n(w, seldom), " starts an hour, half of the time running", NULL),
              "thermal replica, IEC 60255-149");
     size_check(
@@ -242,7 +244,9 @@ static void put_feed(size_work *w, const pw_motor *motor)
                  part * part, "torque falls with the square of the current: (I soft / I locked)^2",
                  "induction motor theory");
     }
-    size_add_in(w, PW_SIZE_ELECTRIC, "running load", "Apparent power while running", "kVA", run_va * 1e-3,
+    size_add_in(w, PW_SIZE_ELECTRIC, "running load",
+                motor->phases != 0 ? "Apparent power while running" : "Power while running",
+                motor->phases != 0 ? "kVA" : "kW", run_va * 1e-3,
                 motor->phases == 3 ? "sqrt3 V I at full load" : "V I at full load", "definition");
 }
 
