@@ -78,17 +78,21 @@ static pw_status set_up(pw_arena *arena, run_state *run)
     run->book->burnt_ms = -1;
     pw_condition_healthy(plant->model, &run->condition);
     pw_demand_begin(plant->site, options->seed, run->demand);
-    pw_control_begin(table, run->control, 0);
+    run->t_ms = options->begin_ms;
+    pw_control_begin(table, run->control, (uint32_t)run->t_ms);
     pw_sensors_watch(run);
     run->release_ms = INT64_MAX;
-    run->control_due_ms = 0;
-    run->sample_due_ms = options->sample_ms > 0 ? 0 : INT64_MAX;
+    run->control_due_ms = run->t_ms;
+    run->sample_due_ms = options->sample_ms > 0 ? run->t_ms : INT64_MAX;
     run->step_hint_s[0] = 600.0;
     run->step_hint_s[1] = 20.0;
     run->tally.pressure_min_pa = PW_INF;
     run->tally.pressure_max_pa = -PW_INF;
     for (int32_t s = 0; s < PW_MAX_SENSORS; s++) {
         run->toggle_ms[s] = INT64_MAX;
+    }
+    for (int32_t p = 0; p < run->thermals; p++) {
+        run->pumps[p].rest_from_ms = run->t_ms;
     }
     for (int32_t s = 0; s < PW_MAX_SENTENCES; s++) {
         run->book->firings[s].t_ms = -1;

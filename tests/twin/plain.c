@@ -444,7 +444,8 @@ static void begin(plain *p)
     p->demand = calloc(1, pw_demand_size());
     p->warm = pw_warm_new(&p->arena, p->plant->model);
     pw_demand_begin(p->site, p->options->seed, p->demand);
-    pw_control_begin(p->table, p->control, 0);
+    p->t_ms = p->options->begin_ms;
+    pw_control_begin(p->table, p->control, (uint32_t)p->t_ms);
     pw_model_start(p->plant->model, out > 0.0 ? 0.5 * (in + out) : in, p->y);
     pw_condition_healthy(p->plant->model, &p->condition);
     p->release_ms = INT64_MAX;
@@ -461,6 +462,7 @@ static void begin(plain *p)
     }
     for (int32_t i = 0; i < PW_MAX_PUMPS; i++) {
         p->up_ms[i] = INT64_MAX;
+        p->rest_ms[i] = p->t_ms;
         p->wave_ms[i] = INT64_MAX;
     }
     for (int32_t i = 0; i < PW_MAX_SENSORS; i++) {

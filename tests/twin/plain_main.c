@@ -1,8 +1,8 @@
 /* Every mishap of one site, simulated twice: event by event as the program does it, and plainly every 10 ms.
  * Usage: plain SITE.yaml MINUTES [MISHAP]
- * The day is turned so that it begins at 06:00, when something happens; mishaps begin after a sixth of the time, at the
- * middle and at the worst of their scale. Starts and lock outs must be equal, run time, volumes and energy within the
- * bounds below.
+ * It begins at the hour in which the healthy site starts its pumps most often; mishaps begin after a sixth of the time,
+ * at the middle and at the worst of their scale. Starts and lock outs must be equal, run time, volumes and energy
+ * within the bounds below.
  */
 #include <math.h>
 #include <stdio.h>
@@ -20,52 +20,7 @@
 #define SECONDS  0.5
 #define LITRES   0.5e-3
 /* Where a watch or a threshold is met or missed by a hair, one start more or less is no fault. */
-enum { STARTS_APART = 1, SHIFT_H = 6 };
-
-static double turned(double at_s)
-{
-    return fmod(at_s + (24 - SHIFT_H) * 3600.0, 86400.0);
-}
-
-/* A trace loses its first hours. */
-static void turn_trace(pw_arena *arena, pw_demand *demand)
-{
-    double *times = PW_NEW(arena, demand->trace_count + 1, double),
-           *flows = PW_NEW(arena, demand->trace_count + 1, double);
-    int32_t count = 0;
-    for (int32_t i = 0; i < demand->trace_count; i++) {
-        const double t = demand->trace_s[i] - SHIFT_H * 3600.0;
-        if (t >= 0.0 || i + 1 == demand->trace_count || demand->trace_s[i + 1] > SHIFT_H * 3600.0) {
-            times[count] = t > 0.0 ? t : 0.0;
-            flows[count] = demand->trace_m3s[i];
-            count++;
-        }
-    }
-    demand->trace_count = count;
-    demand->trace_s = times;
-    demand->trace_m3s = flows;
-}
-
-static void turn_day(pw_arena *arena, pw_site *site)
-{
-    for (int32_t d = 0; d < site->demand_count; d++) {
-        pw_demand *demand = &site->demands[d];
-        double pattern[24];
-        memcpy(pattern, demand->pattern, sizeof pattern);
-        for (int h = 0; h < 24; h++) {
-            demand->pattern[h] = pattern[(h + SHIFT_H) % 24];
-        }
-        turn_trace(arena, demand);
-        demand->at_s.v = turned(demand->at_s.v);
-        demand->until_s.v = turned(demand->until_s.v);
-    }
-    for (int32_t s = 0; s < site->sensor_count; s++) {
-        for (int32_t w = 0; w < site->sensors[s].window_count; w++) {
-            site->sensors[s].window_from_s[w] = (int32_t)turned(site->sensors[s].window_from_s[w]);
-            site->sensors[s].window_to_s[w] = (int32_t)turned(site->sensors[s].window_to_s[w]);
-        }
-    }
-}
+enum { STARTS_APART = 1 };
 
 static pw_plant *load(pw_arena *arena, const char *path, pw_problems *problems)
 {
@@ -86,7 +41,6 @@ static pw_plant *load(pw_arena *arena, const char *path, pw_problems *problems)
         return NULL;
     }
     free(yaml);
-    turn_day(arena, site);
     return pw_plant_build(arena, site, true, &plant, problems) == PW_OK ? plant : NULL;
 }
 
@@ -159,6 +113,30 @@ static void compare(pw_arena *arena, const pw_plant *plant, pw_run_options *opti
     free(problems);
 }
 
+/* The hour of the day from which the healthy site starts its pumps most often within length_ms: a night in which
+ * nothing happens would be a comparison of nothing. Returns how often. */
+static int64_t busiest(pw_arena *arena, const pw_plant *plant, int64_t length_ms, int64_t *begin_ms)
+{
+    int64_t most = -1;
+    for (int64_t hour = 0; hour < 24; hour++) {
+        pw_run_options options;
+        pw_daybook *book = NULL;
+        pw_problems *problems = calloc(1, sizeof *problems);
+        const size_t mark = pw_arena_mark(arena);
+        memset(&options, 0, sizeof options);
+        options.begin_ms = hour * 3600000;
+        options.length_ms = options.begin_ms + length_ms;
+        options.seed = 3;
+        if (pw_run(arena, plant, &options, &book, problems) == PW_OK && book->totals.starts > most) {
+            most = book->totals.starts;
+            *begin_ms = options.begin_ms;
+        }
+        pw_arena_back(arena, mark);
+        free(problems);
+    }
+    return most;
+}
+
 int main(int argc, char **argv)
 {
     if (argc < 3) {
@@ -176,9 +154,15 @@ int main(int argc, char **argv)
     }
     pw_run_options options;
     memset(&options, 0, sizeof options);
-    options.length_ms = (int64_t)(atof(argv[2]) * 60000.0);
+    int64_t length_ms = (int64_t)(atof(argv[2]) * 60000.0);
+    const int64_t longest_ms = 8 * length_ms;
+    while (busiest(&arena, plant, length_ms, &options.begin_ms) < 1 && length_ms < longest_ms) {
+        length_ms *= 2;
+    }
+    printf("from %02d:00 for %g min\n", (int)(options.begin_ms / 3600000), (double)length_ms / 60000.0);
+    options.length_ms = options.begin_ms + length_ms;
     options.seed = 3;
-    options.release_after_ms = options.length_ms / 4;
+    options.release_after_ms = length_ms / 4;
     tally sum = {0, 0, 0, 0.0};
     if (argc < 4) {
         compare(&arena, plant, &options, "healthy", &sum);
@@ -195,7 +179,7 @@ int main(int argc, char **argv)
             options.mishaps[0].kind = (pw_mishap_kind)kind;
             options.mishaps[0].severity = severities[worst ? count - 1 : (count - 1) / 2];
             options.mishaps[0].where = -1;
-            options.mishaps[0].onset_ms = options.length_ms / 6 / 1000 * 1000;
+            options.mishaps[0].onset_ms = options.begin_ms + length_ms / 6 / 1000 * 1000;
             snprintf(title, sizeof title, "%s %.4g", pw_mishap_id((pw_mishap_kind)kind), options.mishaps[0].severity);
             compare(&arena, plant, &options, title, &sum);
         }
