@@ -251,7 +251,7 @@ double pw_derive_season(const pw_site *site, const void *item)
 static const pw_source *source_of_first_pump(const pw_site *site)
 {
     for (int32_t s = 0; s < site->source_count && site->pump_count > 0; s++) {
-        if (site->sources[s].place == site->pumps[0].from) {
+        if (site->sources[s].place >= 0 && site->sources[s].place == site->pumps[0].from) {
             return &site->sources[s];
         }
     }

@@ -31,13 +31,11 @@ static inline void fuzz_ask(const char *request, size_t length)
     size_t answer_length = strlen(answer);
     pw_arena arena = fuzz_arena(answer_length * 64 + 65536);
     const pw_json *value = NULL;
-    MUST(pw_json_read(&arena, answer, answer_length, &value, NULL) == PW_OK);
+    MUST(pw_json_read(&arena, answer, answer_length, &value, NULL) == PW_OK); /* so no NaN stands in it either */
     const pw_json *ok = pw_json_get(value, "ok");
     const pw_json *problems = pw_json_get(value, "problems");
     MUST(ok && ok->kind == PW_JSON_BOOL);
     MUST(ok->truth || (problems && problems->kind == PW_JSON_ARRAY && problems->count > 0));
-    /* "nan" where a number may stand: papers hold words, and a line break before "and" reads "nand" */
-    MUST(strstr(answer, ":nan") == NULL && strstr(answer, ":-nan") == NULL && strstr(answer, "[nan") == NULL);
     free(arena.base);
     free(answer);
 }
