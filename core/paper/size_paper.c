@@ -87,7 +87,7 @@ static void put_checks(size_pen *p)
                              : sizing->checks[i].margin < 0.1 ? PW_TONE_CAUTION
                                                               : PW_TONE_GOOD;
         pw_grid_set(grid, i, 0, margin(p, sizing->checks[i].margin), PW_TONE_PLAIN);
-        pw_grid_set(grid, i, 1, kept ? "yes" : "no", tone);
+        pw_grid_set(grid, i, 1, kept ? "yes" : guide ? "guide" : "no", tone);
         pw_grid_set(grid, i, 2, sizing->checks[i].words, PW_TONE_PLAIN);
     }
 }
