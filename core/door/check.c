@@ -27,7 +27,10 @@ static void put_defaults(door *d, const pw_site *site)
         pw_json_open(d->answer, NULL, '{');
         pw_json_string(d->answer, "path", row->path);
         door_put_number(d, "si", row->si);
-        door_put_quantity(d, "value", row->dimension, row->si);
+        if (row->truth)
+            pw_json_string(d->answer, "value", row->si != 0.0 ? "yes" : "no");
+        else
+            door_put_quantity(d, "value", row->dimension, row->si);
         pw_json_string(d->answer, "reason", row->reason);
         pw_json_close(d->answer, '}');
     }

@@ -193,7 +193,10 @@ static void put_defaults(door *d, const pw_site *site)
         pw_json_open(d->answer, NULL, '{');
         pw_json_string(d->answer, "path", taken->path);
         pw_json_number(d->answer, "si", taken->si);
-        door_put_quantity(d, "value", taken->dimension, taken->si);
+        if (taken->truth)
+            pw_json_string(d->answer, "value", taken->si != 0.0 ? "yes" : "no");
+        else
+            door_put_quantity(d, "value", taken->dimension, taken->si);
         pw_json_string(d->answer, "reason", taken->reason);
         pw_json_close(d->answer, '}');
     }

@@ -1,6 +1,8 @@
 /* A document as HTML: sections with headings, tables with scope, figures with words for those who cannot see them. No
  * script, nothing fetched from anywhere.
  */
+#include <string.h>
+
 #include "paper/inside.h"
 
 typedef struct pen {
@@ -83,10 +85,11 @@ static void put_facts(pen *p, const pw_block *block)
 
 static void put_head_row(pen *p, const pw_grid *grid)
 {
-    pw_text_put(p->out, "<thead><tr>");
+    pw_text_put(p->out, "<thead role=\"rowgroup\"><tr role=\"row\">");
     for (int32_t c = 0; c < grid->column_count; c++) {
         const pw_column *column = &grid->columns[c];
-        pw_text_puts(p->out, "<th scope=\"col\"", column->number ? " class=\"pw-n\"" : "", ">", NULL);
+        pw_text_puts(p->out, "<th scope=\"col\" role=\"columnheader\"", column->number ? " class=\"pw-n\"" : "", ">",
+                     NULL);
         pw_text_html(p->out, column->title);
         if (column->unit[0] != '\0') {
             pw_text_put(p->out, "<span class=\"pw-unit\">");
@@ -98,16 +101,58 @@ static void put_head_row(pen *p, const pw_grid *grid)
     pw_text_put(p->out, "</tr></thead>\n");
 }
 
+/* How many letters wide a table wants to be: long texts wrap. */
+static int32_t wanted_columns(const pw_grid *grid)
+{
+    int32_t all = 0;
+    for (int32_t c = 0; c < grid->column_count; c++) {
+        int32_t widest = paper_columns(grid->columns[c].title);
+        for (int32_t r = 0; r < grid->row_count; r++) {
+            const int32_t wide = paper_columns(grid->cells[r * grid->column_count + c].words);
+            widest = wide > widest ? wide : widest;
+        }
+        all += (widest > 24 ? 24 : widest) + 3;
+    }
+    return all;
+}
+
+/* On a screen too narrow for it a table becomes one card for each row: its cells stand under each other, each with the
+ * title of its column. The roles keep it a table for those who listen. */
+static const char *stack_of(const pw_grid *grid)
+{
+    const int32_t wanted = wanted_columns(grid);
+    return wanted > 84 ? " class=\"pw-stack pw-broad\"" : (wanted > 36 ? " class=\"pw-stack\"" : "");
+}
+
 static void put_cell(pen *p, const pw_column *column, const pw_cell *cell, bool head)
 {
     const char *tag = head ? "th" : "td";
-    pw_text_puts(p->out, "<", tag, head ? " scope=\"row\"" : "", " class=\"", NULL);
+    pw_text_puts(p->out, "<", tag, head ? " scope=\"row\" role=\"rowheader\"" : " role=\"cell\"", NULL);
+    if (!head) {
+        pw_text_put(p->out, " data-t=\"");
+        pw_text_html(p->out, column->title);
+        pw_text_puts(p->out, column->unit[0] != '\0' ? ", " : "", NULL);
+        pw_text_html(p->out, column->unit);
+        pw_text_put(p->out, "\"");
+    }
+    if (cell->words[0] == '\0')
+        pw_text_put(p->out, " data-none=\"\"");
+    pw_text_put(p->out, " class=\"");
     const char *shape = column->number ? "pw-n" : (paper_columns(cell->words) > 24 ? "pw-w" : (head ? "" : "pw-s"));
     const char *tone = class_of(cell->tone);
     pw_text_puts(p->out, shape, shape[0] != '\0' && tone[0] != '\0' ? " " : "", tone, "\">", NULL);
     if (!column->number)
         put_sign(p, cell->tone);
-    pw_text_html(p->out, cell->words);
+    const char *second = strchr(cell->words, '\n');
+    if (second != NULL) {
+        const char *first = pw_strdup(p->out->arena, cell->words, (size_t)(second - cell->words));
+        p->out->failed = p->out->failed || first == NULL;
+        pw_text_html(p->out, first != NULL ? first : "");
+        pw_text_put(p->out, "<span class=\"pw-br\">\n</span>"); /* a comma where the cells are stacked */
+        pw_text_html(p->out, second + 1);
+    } else {
+        pw_text_html(p->out, cell->words);
+    }
     pw_text_puts(p->out, "</", tag, ">", NULL);
 }
 
@@ -121,16 +166,17 @@ static void put_grid(pen *p, const pw_grid *grid)
         pw_text_html(p->out, grid->title);
         pw_text_put(p->out, "</p>\n<div class=\"pw-scroll\" tabindex=\"0\" role=\"region\" aria-labelledby=\"pw-g");
         pw_text_int(p->out, p->tables);
-        pw_text_put(p->out, "\"><table aria-labelledby=\"pw-g");
+        pw_text_puts(p->out, "\"><table role=\"table\"", stack_of(grid), " aria-labelledby=\"pw-g", NULL);
         pw_text_int(p->out, p->tables);
         pw_text_put(p->out, "\">");
     } else {
-        pw_text_put(p->out, "<div class=\"pw-scroll\" tabindex=\"0\" role=\"region\" aria-label=\"table\"><table>");
+        pw_text_puts(p->out, "<div class=\"pw-scroll\" tabindex=\"0\" role=\"region\" aria-label=\"table\">",
+                     "<table role=\"table\"", stack_of(grid), ">", NULL);
     }
     put_head_row(p, grid);
-    pw_text_put(p->out, "<tbody>\n");
+    pw_text_put(p->out, "<tbody role=\"rowgroup\">\n");
     for (int32_t r = 0; r < grid->row_count; r++) {
-        pw_text_put(p->out, "<tr>");
+        pw_text_put(p->out, "<tr role=\"row\">");
         for (int32_t c = 0; c < grid->column_count; c++) {
             put_cell(p, &grid->columns[c], &grid->cells[r * grid->column_count + c], c == 0);
         }

@@ -183,7 +183,8 @@ static void set_field(sheet *s, int32_t width, const double *y_ticks, int32_t y_
     for (int32_t i = 0; i < y_count; i++) {
         widest = pw_max(widest, (double)paper_columns(tick_words(s, &plot->y, y_ticks[i], step)) * LETTER_PX);
     }
-    s->left = widest + 12.0;
+    /* Strips stand under each other: the same field in all of them, so that times stand under times. */
+    s->left = pw_max(widest, plot->small ? 5.0 * LETTER_PX : 0.0) + 12.0;
     s->right = s->width - 14.0;
     s->top = LINE_PX * (double)put_title(s, axis_words(s, &plot->y), 0.0, 0.0, false) + 16.0;
     double field = plot->small ? 130.0 : (width < 500 ? 270.0 : 330.0);
@@ -405,6 +406,37 @@ static void put_marks(sheet *s, const pw_series *series)
     }
 }
 
+/* true: a line of the plot goes through the box. */
+static bool is_crossed(const sheet *s, box b)
+{
+    for (int32_t i = 0; i < s->plot->series_count; i++) {
+        const pw_series *series = &s->plot->series[i];
+        for (int32_t k = 1; series->line && k < series->count; k++) {
+            const double x0 = x_of(s, series->x[k - 1]), x1 = x_of(s, series->x[k]);
+            const double y0 = y_of(s, series->y[k - 1]), y1 = y_of(s, series->y[k]);
+            if (x1 >= b.left && x0 <= b.right && pw_max(y0, y1) >= b.top && pw_min(y0, y1) <= b.bottom)
+                return true;
+        }
+    }
+    return false;
+}
+
+/* Words of a level over or under its line, where no curve goes; none when there is no such place, the key has them. */
+static void put_level_words(sheet *s, double y, const char *words)
+{
+    enum { PLACES = 9 };
+    const double wide = (double)paper_columns(words) * LETTER_PX;
+    static const double away[2] = {-6.0, 18.0};
+    for (int32_t i = 0; i < 2 * PLACES; i++) {
+        const double room = s->right - 4.0 - wide - (s->left + 6.0);
+        const double x = s->right - 4.0 - room * (double)(i / 2) / (double)(PLACES - 1);
+        const double base = y + away[i % 2];
+        const box b = {x - wide, base - 13.0, x, base + 4.0};
+        if (room >= 0.0 && base + 4.0 < s->bottom && !is_crossed(s, b) && try_words(s, "pw-tag", "end", x, base, words))
+            return;
+    }
+}
+
 static void put_levels(sheet *s)
 {
     for (int32_t i = 0; i < s->plot->level_count; i++) {
@@ -415,11 +447,7 @@ static void put_levels(sheet *s)
     for (int32_t i = 0; i < s->plot->level_count; i++) {
         const pw_level *level = &s->plot->levels[i];
         double y = y_of(s, level->y);
-        if (try_words(s, "pw-tag", "end", s->right - 4.0, y - 6.0, level->words))
-            continue;
-        if (try_words(s, "pw-tag", "end", s->right - 4.0, y + 18.0, level->words))
-            continue;
-        try_words(s, "pw-tag", "start", s->left + 6.0, y - 6.0, level->words);
+        put_level_words(s, y, level->words);
     }
 }
 

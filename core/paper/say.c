@@ -79,7 +79,8 @@ void say_defaults(pw_document *document, const pw_site *site, const pw_units *un
     for (int32_t i = 0; i < site->default_count; i++) {
         const pw_default *taken = &site->defaults[i];
         pw_grid_set(grid, i, 0, taken->path, PW_TONE_PLAIN);
-        const char *value = say_quantity(document->arena, units, taken->dimension, taken->si);
+        const char *value = taken->truth ? (taken->si != 0.0 ? "yes" : "no")
+                                         : say_quantity(document->arena, units, taken->dimension, taken->si);
         if (value == NULL)
             document->failed = true;
         pw_grid_set(grid, i, 1, value, PW_TONE_PLAIN);

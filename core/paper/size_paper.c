@@ -143,7 +143,8 @@ static void put_defaults(size_pen *p)
     for (int32_t i = 0; i < site->design_default_count; i++) {
         const pw_default *taken = &site->design_defaults[i];
         pw_grid_set(grid, i, 0, taken->path, PW_TONE_PLAIN);
-        pw_grid_set(grid, i, 1, q(p, taken->dimension, taken->si), PW_TONE_PLAIN);
+        pw_grid_set(grid, i, 1, taken->truth ? (taken->si != 0.0 ? "yes" : "no") : q(p, taken->dimension, taken->si),
+                    PW_TONE_PLAIN);
         pw_grid_set(grid, i, 2, taken->reason != NULL ? taken->reason : "", PW_TONE_PLAIN);
     }
 }

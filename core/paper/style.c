@@ -54,6 +54,28 @@ const char *const paper_style[] = {
     ".pw-paper td.pw-w{min-width:13rem}.pw-paper td.pw-s{white-space:pre}",
     "@media (max-width:520px){.pw-facts{grid-template-columns:1fr}.pw-facts dt{border-bottom:0;padding-bottom:0}"
     ".pw-facts dd{padding-top:.1rem}}",
+    "@media screen and (max-width:620px){"
+    ".pw-stack thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}"
+    ".pw-stack,.pw-stack tbody,.pw-stack tr,.pw-stack th,.pw-stack td{display:block;width:auto}"
+    ".pw-stack tr{border-bottom:1px solid var(--rule);padding:.5rem 0}.pw-stack tr:last-child{border-bottom:0}"
+    ".pw-paper .pw-stack tbody th,.pw-paper .pw-stack tbody td{border-bottom:0;padding:.12rem "
+    "0;text-align:left;min-width:0;white-space:normal}"
+    ".pw-stack td[data-none]{display:none}.pw-stack .pw-br::before{content:','}"
+    ".pw-stack "
+    "td::before{content:attr(data-t);display:inline-block;min-width:9.5rem;padding-right:.8rem;color:var(--soft);"
+    "font-weight:400}"
+    "}",
+    "@media screen and (max-width:1080px){"
+    ".pw-broad thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}"
+    ".pw-broad,.pw-broad tbody,.pw-broad tr,.pw-broad th,.pw-broad td{display:block;width:auto}"
+    ".pw-broad tr{border-bottom:1px solid var(--rule);padding:.5rem 0}.pw-broad tr:last-child{border-bottom:0}"
+    ".pw-paper .pw-broad tbody th,.pw-paper .pw-broad tbody td{border-bottom:0;padding:.12rem "
+    "0;text-align:left;min-width:0;white-space:normal}"
+    ".pw-broad td[data-none]{display:none}.pw-broad .pw-br::before{content:','}"
+    ".pw-broad "
+    "td::before{content:attr(data-t);display:inline-block;min-width:9.5rem;padding-right:.8rem;color:var(--soft);"
+    "font-weight:400}"
+    "}",
     ".pw-unit{display:block;font-weight:400;color:var(--soft)}",
     ".pw-paper .pw-good{color:var(--good)}.pw-paper .pw-bad{color:var(--bad);font-weight:600}",
     ".pw-paper .pw-caution{color:var(--caution);font-weight:600}.pw-paper .pw-muted{color:var(--soft)}",

@@ -187,6 +187,7 @@ typedef struct pw_default {
     double si;
     pw_dimension dimension;
     const char *reason; /* static text */
+    bool truth;         /* a yes or no: si is 1 or 0 */
 } pw_default;
 
 typedef struct pw_site {
