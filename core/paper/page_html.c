@@ -164,13 +164,13 @@ static void put_grid(pen *p, const pw_grid *grid)
         pw_text_int(p->out, p->tables);
         pw_text_put(p->out, "\">");
         pw_text_html(p->out, grid->title);
-        pw_text_put(p->out, "</p>\n<div class=\"pw-scroll\" tabindex=\"0\" role=\"region\" aria-labelledby=\"pw-g");
+        pw_text_put(p->out, "</p>\n<div class=\"pw-scroll\" tabindex=\"0\" role=\"group\" aria-labelledby=\"pw-g");
         pw_text_int(p->out, p->tables);
         pw_text_puts(p->out, "\"><table role=\"table\"", stack_of(grid), " aria-labelledby=\"pw-g", NULL);
         pw_text_int(p->out, p->tables);
         pw_text_put(p->out, "\">");
     } else {
-        pw_text_puts(p->out, "<div class=\"pw-scroll\" tabindex=\"0\" role=\"region\" aria-label=\"table\">",
+        pw_text_puts(p->out, "<div class=\"pw-scroll\" tabindex=\"0\" role=\"group\" aria-label=\"table\">",
                      "<table role=\"table\"", stack_of(grid), ">", NULL);
     }
     put_head_row(p, grid);
@@ -295,9 +295,9 @@ pw_status pw_document_html(const pw_document *document, pw_text *out)
     pw_text_html(out, document->subject);
     pw_text_put(out,
                 "</title>\n<style>html{background:#fbfaf5}@media (prefers-color-scheme:dark){html{background:#161a1a}}"
-                "@media print{html{background:#fff}}body{margin:0}</style></head><body>\n");
+                "@media print{html{background:#fff}}body{margin:0}</style></head><body><main>\n");
     pw_status status = pw_document_html_part(document, out);
-    pw_text_put(out, "</body></html>\n");
+    pw_text_put(out, "</main></body></html>\n");
     if (status != PW_OK)
         return status;
     return out->failed ? PW_MEMORY : PW_OK;

@@ -65,7 +65,9 @@ const char *const paper_style[] = {
     "td::before{content:attr(data-t);display:inline-block;min-width:9.5rem;padding-right:.8rem;color:var(--soft);"
     "font-weight:400}"
     "}",
-    "@media screen and (max-width:1080px){"
+    "@media screen and (max-width:1080px){.pw-paper .pw-broad{font-size:15px}"
+    ".pw-paper .pw-broad th,.pw-paper .pw-broad td{padding-right:.3rem}}",
+    "@media screen and (max-width:900px){"
     ".pw-broad thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}"
     ".pw-broad,.pw-broad tbody,.pw-broad tr,.pw-broad th,.pw-broad td{display:block;width:auto}"
     ".pw-broad tr{border-bottom:1px solid var(--rule);padding:.5rem 0}.pw-broad tr:last-child{border-bottom:0}"
