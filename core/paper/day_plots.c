@@ -18,7 +18,7 @@ typedef struct curve {
     double low, high;
 } curve;
 
-enum sampled { PRESSURE, PUMP_FLOW, DRAW_FLOW, LEVEL, BORE, WINDING };
+enum sampled { PRESSURE, PUMP_FLOW, DRAW_FLOW, LEVEL, BORE, WINDING, WATER };
 
 static double sampled(const pw_sample *sample, enum sampled what)
 {
@@ -28,6 +28,7 @@ static double sampled(const pw_sample *sample, enum sampled what)
     case DRAW_FLOW: return (double)sample->draw_m3s;
     case BORE: return (double)sample->bore_m;
     case WINDING: return (double)sample->winding_c;
+    case WATER: return (double)sample->water_c;
     case LEVEL: break;
     }
     return (double)sample->level_m;
@@ -235,10 +236,21 @@ static void put_winding(day_pen *p)
     put_strip(p, WINDING, PW_DIM_TEMPERATURE, "Winding", words, "temperature", "winding", 4);
 }
 
+/* Where it warmed enough to matter: a pump against a shut valve. */
+static void put_water(day_pen *p)
+{
+    if (!(p->book->totals.water_max_c > p->plant->site->water_c.v + 20.0))
+        return;
+    const char *words = say(p->arena, "Temperature of the warmest water inside a pump, up to ",
+                            day_words(p, PW_DIM_TEMPERATURE, p->book->totals.water_max_c), ".", NULL);
+    put_strip(p, WATER, PW_DIM_TEMPERATURE, "Water inside the pump", words, "temperature", "water", 1);
+}
+
 void day_put_plots(day_pen *p)
 {
     put_pressure(p);
     put_flow(p);
     put_levels(p);
     put_winding(p);
+    put_water(p);
 }
