@@ -232,6 +232,61 @@ test('what is wrong stands beside its field, and at the word of a sentence', asy
   assert.equal(await page.locator('.sentence[data-sentence="0"] mark').innerText(), 'presure');
 });
 
+test('what is to be looked at leads to its field, through what is closed, and to its line of the text', async (t) => {
+  const { page } = await fresh(t);
+  const item = page.locator('#group-vessels details.item').first();
+  await openItem(page, 'vessels');
+  await fill(page, 'vessels[0].volume', '8 L');
+  await page.locator('#group-vessels .problems .warning').first().waitFor();
+  await page.locator('#group-vessels details.item > summary').first().click();
+  assert.equal(await item.locator('.sign-odd').innerText(), 'look at this');
+  await page.locator('.wrong.odd summary').click();
+  const lead = page.locator('.wrong.odd .lead', { hasText: 'vessels[0].volume' }).first();
+  const words = await lead.innerText();
+  await lead.click();
+  await page.locator('[data-path="vessels[0].volume"]:focus').waitFor();
+  assert.ok((await item.locator('.problems .warning').allInnerTexts()).includes(words), 'the same words at the field');
+  await page.getByRole('button', { name: 'Sheet', exact: true }).click();
+  const text = await page.locator('#sheet').inputValue();
+  await page.locator('#sheet').fill(text.replace('people: 3', 'people: -3')); // has no field on the card
+  await page.keyboard.press('Escape');
+  await page.locator('.wrong:not(.odd) summary').click();
+  await page.locator('.wrong:not(.odd) .lead').first().click();
+  await page.locator('#sheet:focus').waitFor();
+  assert.equal(await page.locator('#sheet').evaluate((area) => area.value.slice(area.selectionStart, area.selectionEnd)), '-3');
+});
+
+test('hours of a contact and columns of a measured file are asked on the card', async (t) => {
+  const { page } = await fresh(t);
+  const begin = async (id) => {
+    await page.getByRole('button', { name: 'Job', exact: true }).click();
+    await page.locator(`#job [data-start="${id}"]`).click();
+    if (await page.locator('dialog[open]').count()) await page.keyboard.press('Escape');
+  };
+  await begin('irrigation');
+  const nth = await page.locator('#group-sensors details.item > summary').allInnerTexts()
+    .then((texts) => texts.findIndex((text) => /contact/.test(text)));
+  await openItem(page, 'sensors', nth);
+  const where = `sensors[${nth}].closed`;
+  assert.equal(await page.locator(`[data-path="${where}"]`).inputValue(), '04:30-07:50');
+  await fill(page, where, '5-7:50, 22:00 – 24:00');
+  assert.equal(await page.locator(`[data-path="${where}"]`).inputValue(), '05:00-07:50, 22:00-24:00');
+  assert.match(await sheetText(page), /05:00[\s\S]*07:50[\s\S]*22:00[\s\S]*24:00/);
+  assert.equal(await page.locator('.wrong:not(.odd)').count(), 0);
+  await fill(page, where, '05:00-25:00');
+  await page.locator('#group-sensors details.item .error').first().waitFor();
+  await begin('house');
+  await openItem(page, 'demand');
+  assert.equal(await page.locator('[data-path="demand[0].trace.time"]').inputValue(), 'Time');
+  assert.equal(await page.locator('[data-path="demand[0].trace.flow"]').inputValue(), 'Pulses');
+  assert.equal(await page.locator('[data-path="demand[0].trace.step"]').inputValue(), '4 s');
+  assert.match(await page.locator('#group-demand pre').innerText(), /Time.*Pulses/);
+  await fill(page, 'demand[0].trace.flow', 'column 3');
+  assert.match(await sheetText(page), /flow: column 3/);
+  await page.waitForFunction(() => document.querySelector('#proof .headline') && !document.querySelector('#proof .stale'));
+  assert.equal(await page.locator('.wrong:not(.odd)').count(), 0);
+});
+
 test('the same page computes by the server that serves it, with the same figures', async (t) => {
   const other = await serve({ door: true });
   t.after(() => other.stop());

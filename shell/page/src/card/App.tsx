@@ -4,13 +4,12 @@ import type { ComponentChildren } from 'preact';
 import { useWords, type Key } from '../i18n/words';
 import { SectionView } from '../draw/Section';
 import { otherLight } from '../plot/colours';
-import { HAS_WASM } from '../core/core';
-import { problemsNow } from '../state/ask';
 import { redo, store, undo } from '../state/job';
 import { useStore } from '../state/store';
 import { Day, Scrubber, usePlaying } from './Day';
 import { Dialog, JobDialog, openDialog, SheetDialog } from './Job';
 import { Fit } from './Fit';
+import { Look } from './Look';
 import { Orders } from './Orders';
 import { Print } from './Print';
 import { Proof } from './Proof';
@@ -63,28 +62,6 @@ function Head() {
 
 function takeNewer(): void {
   void navigator.serviceWorker.getRegistration().then((registration) => registration?.waiting?.postMessage('take over'));
-}
-
-/* Problems whose place is no field on the card are told here, so that none is lost. */
-function Wrong() {
-  const t = useWords();
-  const list = JSON.parse(useStore(store, (state) => JSON.stringify([
-    ...state.sheet.problems.map((problem) => t('sheet.line', { line: problem.line, column: problem.column }) + ' ' + problem.words),
-    ...problemsNow(state).filter((problem) => !problem.warning).map((problem) => problem.words),
-  ]))) as string[];
-  const failure = useStore(store, (state) => state.failure);
-  const waiting = useStore(store, (state) => state.waiting);
-  if (list.length === 0 && !failure && !waiting) return null;
-  return (
-    <div class="wrong" role="status">
-      {failure && <p class="error">{t(failure.key, { why: failure.why })}</p>}
-      {failure && failure.key !== 'failure' && HAS_WASM && (
-        <p><button type="button" onClick={() => store.set({ way: 'worker', failure: null })}>{t('failure.here')}</button></p>
-      )}
-      {waiting && !failure && <p class="warning">{t('failure.waiting')}</p>}
-      {list.length > 0 && <details><summary>{t('wrong', { n: list.length })}</summary><ul class="plain">{list.map((words) => <li>{words}</li>)}</ul></details>}
-    </div>
-  );
 }
 
 function Bar() {
@@ -156,7 +133,7 @@ export function App() {
       <main class={wide ? 'wide' : ''}>
         {wide && <aside class="beside" aria-label={t('section.beside')}><SectionView height={Math.max(320, Math.min(620, innerHeight - 310))} /><Scrubber /></aside>}
         <div class="card">
-          <Wrong />
+          <Look />
           <Stretch name="site">{!wide && <SectionView height={300} />}<Site /></Stretch>
           <Stretch name="fit"><Fit /></Stretch>
           <Stretch name="orders"><Orders /></Stretch>

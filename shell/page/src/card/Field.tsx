@@ -4,7 +4,7 @@ import { maybe, useWords } from '../i18n/words';
 import type { Question } from '../sheet/questions';
 import { pathText, valueAt, type Path } from '../sheet/plain';
 import { pretty, readQuantity, shownText, typedText, unitFor } from '../sheet/quantity';
-import { problemsNow } from '../state/ask';
+import { isWithin, problemsNow } from '../state/ask';
 import { edit, store } from '../state/job';
 import { useStore } from '../state/store';
 
@@ -20,13 +20,14 @@ function assumed(path: string): string {
   return found ? `${found.value}\u0000${found.reason}` : '';
 }
 
-function problemAt(path: string): string {
-  return problemsNow(store.get()).filter((problem) => problem.paths === path)
+/* `within`: also what stands inside of it, as the items of a list that is one field. */
+function problemAt(path: string, within = false): string {
+  return problemsNow(store.get()).filter((problem) => problem.paths === path || (within && isWithin(problem.paths, path)))
     .map((problem) => `${problem.warning ? '~' : '!'}${problem.words}`).join('\u0000');
 }
 
-export function Problems({ path, id }: { path: string; id?: string }) {
-  const found = useStore(store, () => problemAt(path));
+export function Problems({ path, id, within = false }: { path: string; id?: string; within?: boolean }) {
+  const found = useStore(store, () => problemAt(path, within));
   if (!found) return null;
   return (
     <div class="problems" id={id} aria-live="polite">

@@ -1,4 +1,4 @@
-/* Fields whose value is a small list: fittings with counts, 24 numbers of a day, days of the week. */
+/* Fields whose value is a small list: fittings with counts, 24 numbers of a day, days of the week, hours of a contact. */
 import { useId, useState } from 'preact/hooks';
 import { useWords } from '../i18n/words';
 import { pathText, valueAt, type Path, type Plain } from '../sheet/plain';
@@ -28,7 +28,7 @@ function ListText({ group, base, question, help, write, read }: ListProps & {
           if (now.trim() !== text) edit.value(path, read(now));
         }} />
       <div class="hint" id={`${id}h`}><p>{help}</p></div>
-      <Problems path={pathText(path)} />
+      <Problems path={pathText(path)} within />
     </div>
   );
 }
@@ -60,4 +60,22 @@ export function Numbers(props: ListProps) {
     return parts.length ? parts.map((part) => (words || Number.isNaN(Number(part)) ? part : Number(part))) : undefined;
   };
   return <ListText {...props} help={words ? t('field.days') : t('field.pattern')} write={write} read={read} />;
+}
+
+/** Times of the day, as 04:30-07:50, 22:00-24:00. What is no such pair stays as it was typed, and the core says what is wrong. */
+export function Spans(props: ListProps) {
+  const t = useWords();
+  const write = (value: Plain): string => (Array.isArray(value) ? value.map((entry) => {
+    const span = entry as { from?: Plain; to?: Plain } | null;
+    return span && typeof span === 'object' ? `${span.from ?? ''}-${span.to ?? ''}` : String(entry);
+  }).join(', ') : value === null ? '' : String(value));
+  const read = (text: string): Plain | undefined => {
+    const parts = text.split(/[,;]/).map((entry) => entry.trim()).filter(Boolean);
+    const clock = (time: string): string => (/^\d:/.test(time) ? `0${time}` : /^\d{1,2}$/.test(time) ? `${time.padStart(2, '0')}:00` : time);
+    return parts.length === 0 ? undefined : parts.map((part) => {
+      const match = /^([\d:]+)\s*(?:-|–|to|bis)\s*([\d:]+)$/.exec(part);
+      return match ? { from: clock(match[1]!), to: clock(match[2]!) } : part;
+    });
+  };
+  return <ListText {...props} help={t('field.spans')} write={write} read={read} />;
 }

@@ -4,14 +4,15 @@ import { maybe, useWords } from '../i18n/words';
 import { GROUPS, base, kindOf, type Group, type Question } from '../sheet/questions';
 import { readSheet, valueAt, type Plain } from '../sheet/plain';
 import { STARTS } from '../sheet/starts';
-import { hasFile } from '../sheet/trace';
+import { beginOf, hasFile } from '../sheet/trace';
 import { edit, openJob, setFile, store } from '../state/job';
 import { useStore } from '../state/store';
 import { Picture } from '../draw/Picture';
 import { Caution } from './Caution';
 import { Curve } from './Curve';
 import { Field, Problems } from './Field';
-import { Counts, Numbers } from './Lists';
+import { Counts, Numbers, Spans } from './Lists';
+import { Sign } from './Look';
 
 type Item = { [key: string]: Plain };
 
@@ -60,6 +61,7 @@ function Asked({ group, question, index }: { group: Group; question: Question; i
   if (question.kind === 'curve') return <Curve base={[...at, ...question.path]} index={index} />;
   if (question.kind === 'counts') return <Counts group={group.id} base={at} question={question} />;
   if (question.kind === 'numbers' || question.kind === 'words') return <Numbers group={group.id} base={at} question={question} />;
+  if (question.kind === 'spans') return <Spans group={group.id} base={at} question={question} />;
   if (question.kind === 'name') return <Name group={group.id} index={index} question={question} />;
   return <Field group={group.id} base={at} question={question} />;
 }
@@ -96,7 +98,7 @@ function ItemCard({ group, index, item, open }: { group: Group; index: number; i
   const title = String(item.name ?? item.outlet ?? summary(group.id, item));
   return (
     <details class="item" open={wide} onToggle={(event) => setWide(event.currentTarget.open)}>
-      <summary><b>{title}</b> <span>{summary(group.id, item)}</span></summary>
+      <summary><b>{title}</b> <span>{summary(group.id, item)}</span> <Sign path={`${group.id}[${index}]`} /></summary>
       {wide && (
         <div class="fields">
           {asked.filter((question) => !question.more).map((question) => <Asked group={group} question={question} index={index} />)}
@@ -172,11 +174,13 @@ function Measured({ trace }: { trace: Plain | undefined }) {
   const t = useWords();
   const file = trace && typeof trace === 'object' && !Array.isArray(trace) ? String(trace.file ?? '') : '';
   const known = useStore(store, (state) => hasFile(file, state.files));
+  const begins = useStore(store, (state) => beginOf(file, state.files)); // so that its columns can be named
   const picker = useRef<HTMLInputElement>(null);
   if (!file) return null;
   return (
     <div>
       <p class={known ? 'says' : 'warning'}>{t(known ? 'site.traceKnown' : 'site.traceMissing', { file })}</p>
+      {known && <><p class="says">{t('site.traceBegins')}</p><pre class="file">{begins}</pre></>}
       <button type="button" class="quiet" onClick={() => picker.current?.click()}>{t('site.traceGive')}</button>
       <input ref={picker} type="file" class="unseen" tabIndex={-1} accept=".csv,.txt" aria-label={t('site.traceGive')}
         onChange={(event) => { void event.currentTarget.files?.[0]?.text().then((text) => setFile(file, text)); }} />

@@ -8,6 +8,7 @@ import { store } from '../state/job';
 import { useStore } from '../state/store';
 import { Meeting } from '../draw/Meeting';
 import { Caution } from './Caution';
+import { goTo } from './Look';
 
 type Find = (part: string, id: string) => SizeLine | undefined;
 
@@ -93,7 +94,9 @@ function Cable({ size }: { size: Size }) {
         <Figure name={t('size.drop')} line={find('electric', 'drop')} />
         <Figure name={t('size.startDrop')} line={find('electric', 'starting drop')} />
       </dl>
-      {assumed && <p class="warning">{t('size.cableLength.where')}</p>}
+      {assumed && (
+        <p class="warning">{t('size.cableLength.where')} <button type="button" class="quiet" onClick={() => void goTo('design.cable.length')}>{t('size.write', { where: t('size.where.group', { group: t('g.design') }) })}</button></p>
+      )}
       {section?.words && <Broken size={size} ids={['cable']} />}
       <Caution name="sizedCable" />
     </Group>
@@ -178,7 +181,8 @@ function Assumed({ size }: { size: Size }) {
           <p class="says">{t('size.assumed.where')}</p>
           <ul class="plain">
             {size.defaults.map((taken) => (
-              <li><b lang="en">{taken.path.replace(/^site\./, '')}</b>: {taken.value}. <span lang="en">{taken.reason}</span></li>
+              <li><button type="button" class="lead" onClick={() => void goTo(taken.path.replace(/^site\.?/, ''))}>
+                <b lang="en">{taken.path.replace(/^site\./, '')}</b>: {taken.value}. <span lang="en">{taken.reason}</span></button></li>
             ))}
           </ul>
         </>
@@ -191,7 +195,6 @@ function Assumed({ size }: { size: Size }) {
 function whereOf(problem: Problem, t: Say, language: 'en' | 'de'): string {
   const [first = ''] = problem.path.replace(/^site\./, '').split(/[.[]/);
   if (first === 'order' || first === 'sentences') return t('size.where.order');
-  if (first === 'design') return t('size.where.design');
   const group = maybe(language, `g.${first}`);
   return group ? t('size.where.group', { group }) : t('size.where.sheet');
 }
@@ -205,7 +208,8 @@ function Refused({ problems }: { problems: Problem[] }) {
       <ul class="plain">
         {problems.slice(0, 4).map((problem) => (
           <li><span lang="en">{problem.expected || problem.words}{problem.hint && ` (${problem.hint.replace(/\.$/, '')})`}.</span>
-            {' '}<b>{t('size.write', { where: whereOf(problem, t, language) })}</b></li>
+            {' '}<button type="button" class="quiet" onClick={() => void goTo(problem.path.replace(/^site\.?/, ''))}>
+              {t('size.write', { where: whereOf(problem, t, language) })}</button></li>
         ))}
       </ul>
     </div>

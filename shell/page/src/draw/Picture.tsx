@@ -19,6 +19,7 @@ const PICTURES: Record<string, ComponentChildren> = {
   demand: <><path class="line" d="M4 42h40" /><path class="wet" d="M6 41v-8h6v8zM16 41V15h6v26zM26 41V25h6v16zM36 41V19h6v22z" /></>,
   supply: <><path class="line" d="M28 4 12 26h11l-3 18 16-24H25z" /></>,
   limits: <><path class="line" d="M6 36a18 18 0 0 1 36 0M24 36 36 24" /><path class="line" d="M37 20l5-5" /></>,
+  design: <><path class="line" d="M4 16h40v16H4zM12 16v7M20 16v10M28 16v7M36 16v10" /></>,
 };
 
 export function Picture({ of }: { of: string }) {

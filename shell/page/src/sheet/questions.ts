@@ -3,7 +3,7 @@
 import type { Dimension } from './quantity';
 import type { Path, Plain } from './plain';
 
-export type Kind = 'quantity' | 'text' | 'name' | 'choice' | 'ref' | 'yesno' | 'curve' | 'counts' | 'numbers' | 'words' | 'time';
+export type Kind = 'quantity' | 'text' | 'name' | 'choice' | 'ref' | 'yesno' | 'curve' | 'counts' | 'numbers' | 'words' | 'spans' | 'time';
 
 export interface Question {
   path: Path;
@@ -77,7 +77,8 @@ export const GROUPS: Group[] = [
     n('makes at', 'velocity', of('flow switch')), n('breaks at', 'velocity', of('flow switch')),
     n('from', 'pressure', { ...of('pressure'), more: true }), n('to', 'pressure', { ...of('pressure'), more: true }),
     n('resolution', 'pressure', { ...of('pressure'), more: true }), n('error', 'pressure', { ...of('pressure'), more: true }),
-    n('bore', 'small', { ...of('flow switch'), more: true }),
+    n('resolution', 'length', { ...of('level'), more: true }), n('error', 'length', { ...of('level'), more: true }),
+    n('bore', 'small', { ...of('flow switch'), more: true }), q('closed', 'spans', of('contact')),
   ], blank: (names, used) => ({ name: used('pressure'), kind: 'pressure', at: names('places')[1] ?? names('places')[0] ?? '' }) },
   { id: 'demand', list: true, questions: [
     q('outlet', 'ref', { list: 'outlets' }), q('kind', 'choice', { options: ['draw', 'random', 'trace'] }),
@@ -85,13 +86,22 @@ export const GROUPS: Group[] = [
     n('every', 'time', of('draw')), q('until', 'time', of('draw')), n('per day', 'number', of('random')),
     q('days', 'words', { ...of('draw random'), more: true }), n('flow spread', 'fraction', { ...of('random'), more: true }),
     n('for spread', 'fraction', { ...of('random'), more: true }), q('pattern', 'numbers', { ...of('random'), more: true }),
-    q('trace/file', 'text', of('trace')), q('trace/unit', 'text', of('trace')), n('scale', 'fraction', of('trace')),
+    q('trace/file', 'text', of('trace')), q('trace/time', 'text', of('trace')), q('trace/flow', 'text', of('trace')),
+    q('trace/unit', 'text', of('trace')), n('trace/step', 'time', of('trace')), n('scale', 'fraction', of('trace')),
   ], blank: (names) => ({ outlet: names('outlets')[0] ?? '', kind: 'random', 'per day': 30, flow: '8 L/min', for: '1 min' }) },
   { id: 'supply', list: false, questions: [
     n('voltage', 'voltage'), q('phases', 'choice', { options: ['1', '3', 'DC'] }), n('frequency', 'frequency'),
   ] },
   { id: 'limits', list: false, questions: [
     n('starts per hour', 'number'), n('dry running', 'time'), n('highest pressure', 'pressure'), n('lowest pressure', 'pressure'),
+  ] },
+  { id: 'design', list: false, questions: [
+    n('cable/length', 'length'), n('season', 'length'), n('mains at worst', 'fraction', more), n('flow', 'flow', more),
+    n('pumping time', 'time', more), n('velocity', 'velocity', more), n('friction', 'fraction', more),
+    n('starts per hour', 'number', more), n('precharge below cut-in', 'pressure', more), n('cable/section', 'number', more),
+    n('cable/drop', 'fraction', more), n('cable/starting drop', 'fraction', more), n('cable/fault current', 'current', more),
+    q('suction/foot valve', 'yesno', more), n('suction/bore', 'small', more), n('suction/length', 'length', more),
+    n('suction/height', 'length', more),
   ] },
 ];
 

@@ -203,6 +203,11 @@ export function askAll(): void {
 
 export interface Said extends Problem { paths: string }
 
+/** pumps[0].curve[1] stands within pumps[0]; pumps[01] does not. */
+export function isWithin(path: string, outer: string): boolean {
+  return path.startsWith(outer) && /^[.[]/.test(path.slice(outer.length));
+}
+
 /** All that the core finds wrong now, paths without "site." in front. */
 export function problemsNow(state: State): Said[] {
   const found: Said[] = [];
