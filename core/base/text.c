@@ -68,6 +68,13 @@ void pw_text_put_n(pw_text *text, const char *bytes, size_t length)
     text->data[text->length] = '\0';
 }
 
+void pw_text_put_all(pw_text *text, va_list pieces)
+{
+    for (const char *piece = va_arg(pieces, const char *); piece != NULL; piece = va_arg(pieces, const char *)) {
+        pw_text_put(text, piece);
+    }
+}
+
 void pw_text_put(pw_text *text, const char *words)
 {
     if (words) {

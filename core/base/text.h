@@ -4,6 +4,7 @@
 #ifndef PW_BASE_TEXT_H
 #define PW_BASE_TEXT_H
 
+#include <stdarg.h>
 #include <stdbool.h>
 #include <stddef.h>
 
@@ -18,6 +19,7 @@ typedef struct pw_text {
 
 void pw_text_init(pw_text *text, pw_arena *arena);
 void pw_text_put(pw_text *text, const char *words);
+void pw_text_put_all(pw_text *text, va_list pieces); /* each a const char *, NULL after the last */
 void pw_text_put_n(pw_text *text, const char *bytes, size_t length);
 /* Several pieces in a row; the list ends with NULL: pw_text_puts(&t, "a", name, "b", NULL). */
 void pw_text_puts(pw_text *text, ...);

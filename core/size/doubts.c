@@ -35,9 +35,7 @@ static const char *say(doubt *d, ...)
     pw_text_init(&text, d->arena);
     va_list pieces;
     va_start(pieces, d);
-    for (const char *piece = va_arg(pieces, const char *); piece != NULL; piece = va_arg(pieces, const char *)) {
-        pw_text_put(&text, piece);
-    }
+    pw_text_put_all(&text, pieces);
     va_end(pieces);
     d->failed = d->failed || text.failed;
     return text.failed || text.data == NULL ? "" : text.data;

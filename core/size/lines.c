@@ -50,9 +50,7 @@ const char *size_say(size_work *w, ...)
     pw_text_init(&text, w->arena);
     va_list pieces;
     va_start(pieces, w);
-    for (const char *piece = va_arg(pieces, const char *); piece != NULL; piece = va_arg(pieces, const char *)) {
-        pw_text_put(&text, piece);
-    }
+    pw_text_put_all(&text, pieces);
     va_end(pieces);
     return finished(w, &text);
 }

@@ -167,20 +167,25 @@ Small,40,10,30 %
         self.assertIn("site.design.suction.foot valve", [row["path"] for row in dam["defaults"]])
 
 
+def checked(test, *swaps):
+    """The demo's sheet with some words exchanged for others, each found once: what check says, as words and as JSON."""
+    with open(SITE, encoding="utf-8") as file:
+        text = file.read()
+    for old, new in swaps:
+        test.assertEqual(text.count(old), 1, old)
+        text = text.replace(old, new)
+    with tempfile.TemporaryDirectory() as folder:
+        path = os.path.join(folder, "site.yaml")
+        with open(path, "w", encoding="utf-8") as out:
+            out.write(text)
+        return run("check", path), run("check", path, "--json=line")
+
+
 class Messages(unittest.TestCase):
     """What a person typed wrongly is pointed at, and what is not near is not suggested."""
 
     def problems(self, *swaps):
-        with open(SITE, encoding="utf-8") as file:
-            text = file.read()
-        for old, new in swaps:
-            self.assertEqual(text.count(old), 1, old)
-            text = text.replace(old, new)
-        with tempfile.TemporaryDirectory() as folder:
-            path = os.path.join(folder, "site.yaml")
-            with open(path, "w", encoding="utf-8") as out:
-                out.write(text)
-            return run("check", path).stderr
+        return checked(self, *swaps)[0].stderr
 
     def test_wrong_unit_in_a_sentence(self):
         told = self.problems(("250 kPa for 1 s", "250 kPa for 1 sekunde"))
@@ -214,18 +219,8 @@ class Doubts(unittest.TestCase):
     """What check asks about although the sheet can be used: each slip gives its own warning and no other."""
 
     def warnings(self, *swaps):
-        with open(SITE, encoding="utf-8") as file:
-            text = file.read()
-        for old, new in swaps:
-            self.assertEqual(text.count(old), 1, old)
-            text = text.replace(old, new)
-        with tempfile.TemporaryDirectory() as folder:
-            path = os.path.join(folder, "site.yaml")
-            with open(path, "w", encoding="utf-8") as out:
-                out.write(text)
-            done = run("check", path, "--json=line")
-            self.assertEqual(done.returncode, 0, done.stderr)
-            paper = run("check", path)
+        paper, done = checked(self, *swaps)
+        self.assertEqual(done.returncode, 0, done.stderr)
         told = [(row["path"], row["found"], row["expected"], row["hint"]) for row in json.loads(done.stdout)["warnings"]]
         for row in told:
             self.assertIn("warning: " + row[0].replace("site.", ""), paper.stderr)
