@@ -32,9 +32,7 @@ const char *say(pw_arena *arena, ...)
     pw_text_init(&text, arena);
     va_list pieces;
     va_start(pieces, arena);
-    for (const char *piece = va_arg(pieces, const char *); piece != NULL; piece = va_arg(pieces, const char *)) {
-        pw_text_put(&text, piece);
-    }
+    pw_text_put_all(&text, pieces);
     va_end(pieces);
     return say_done(&text);
 }
