@@ -141,6 +141,7 @@ test('a slider in the hand and the day stay together, there and back', async (t)
   await page.waitForFunction(() => document.querySelector('.sentence[data-sentence="0"] .number').innerText === '250 kPa');
   assert.equal(await slider.inputValue(), '50');
   await put(40);
+  await slider.dispatchEvent('change'); // the hand lets go
   await page.getByRole('button', { name: 'Undo' }).click();
   await page.waitForTimeout(600);
   assert.equal(await sentence(), '250 kPa', 'what was in the hand does not come back after undo');
