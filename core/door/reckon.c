@@ -25,7 +25,11 @@ static const pw_formula *formula_at(int32_t i)
         return &pw_formulas_size[i];
     }
     i -= pw_formulas_size_count;
-    return i < pw_formulas_size_pump_count ? &pw_formulas_size_pump[i] : NULL;
+    if (i < pw_formulas_size_pump_count) {
+        return &pw_formulas_size_pump[i];
+    }
+    i -= pw_formulas_size_pump_count;
+    return i < pw_formulas_mishap_count ? &pw_formulas_mishap[i] : NULL;
 }
 
 /* Equal but for capitals, hyphens and blanks at such places. */
@@ -69,6 +73,13 @@ static const char *const other_names[][2] = {
     {"minimum flow", "least flow"},
     {"energy", "energy of pumping"},
     {"Theis", "well drawdown"},
+    {"Garwood", "bound of rare events"},
+    {"rule of three", "bound of rare events"},
+    {"single phasing", "one phase gone"},
+    {"phase loss", "one phase gone"},
+    {"brown-out", "motor at a voltage"},
+    {"Torricelli", "orifice"},
+    {"thermal replica", "thermal trip"},
 };
 
 static const pw_formula *formula_named(const char *name)

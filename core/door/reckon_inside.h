@@ -101,5 +101,7 @@ extern const pw_formula pw_formulas_size[];
 extern const int32_t pw_formulas_size_count;
 extern const pw_formula pw_formulas_size_pump[];
 extern const int32_t pw_formulas_size_pump_count;
+extern const pw_formula pw_formulas_mishap[];
+extern const int32_t pw_formulas_mishap_count;
 
 #endif

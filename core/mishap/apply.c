@@ -113,14 +113,13 @@ static void brown_out(const pw_model *model, double left, pw_condition *conditio
     }
 }
 
-/* With a phase gone a three-phase motor that turns goes on with sqrt(3) times the current (single-phasing, handbooks;
- * own derivation: the same power through one winding pair). */
+/* With a phase gone a three-phase motor that turns goes on with more current. */
 static void lose_phase(const pw_site *site, pw_condition *condition)
 {
     condition->phase_lost = true;
     for (int32_t p = 0; p < site->pump_count; p++) {
         if (site->pumps[p].motor.phases == 3) {
-            condition->pump_amps[p] = pw_sqrt(3.0);
+            condition->pump_amps[p] = pw_motor_single_phased_turning();
         }
     }
 }

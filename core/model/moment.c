@@ -19,8 +19,7 @@ static void pump_load(const pw_model *model, const pw_condition *condition, int3
     if (condition->stalled[i]) {
         const double phases = law->motor.phases == 3 ? pw_sqrt(3.0) : 1.0;
         const double factor = law->motor.phases == 0 ? 1.0 : STALLED_FACTOR;
-        const double part =
-            condition->phase_lost ? 0.5 * pw_sqrt(3.0) : 1.0; /* two windings in series between two phases */
+        const double part = condition->phase_lost ? pw_motor_single_phased_standing() : 1.0;
         out->current_a[i] = pw_motor_start_a(&law->motor, volts) * part;
         out->input_w[i] = phases * volts * out->current_a[i] * factor;
         return;

@@ -81,6 +81,21 @@ double pw_motor_start_a(const pw_motor_data *motor, double volts)
     return motor->locked_rotor_a * pw_max(volts, 0.0) / motor->voltage_v;
 }
 
+double pw_motor_torque(double v)
+{
+    return v * v;
+}
+
+double pw_motor_single_phased_turning(void)
+{
+    return SQRT_3;
+}
+
+double pw_motor_single_phased_standing(void)
+{
+    return 0.5 * SQRT_3;
+}
+
 double pw_motor_speed(int32_t phases, double v)
 {
     if (phases == 0) {
@@ -89,15 +104,15 @@ double pw_motor_speed(int32_t phases, double v)
     if (v == 1.0) {
         return 1.0;
     }
-    if (!(PULL_OUT * v * v >= 1.0)) {
+    if (!(PULL_OUT * pw_motor_torque(v) >= 1.0)) {
         return 0.0;
     }
-    return (1.0 - RATED_SLIP / (v * v)) / (1.0 - RATED_SLIP);
+    return (1.0 - RATED_SLIP / pw_motor_torque(v)) / (1.0 - RATED_SLIP);
 }
 
 double pw_motor_start_s(double rated_s, double v)
 {
-    const double left = START_TORQUE * v * v - START_LOAD;
+    const double left = START_TORQUE * pw_motor_torque(v) - START_LOAD;
     return left > 1e-6 ? rated_s * (START_TORQUE - START_LOAD) / left : PW_INF;
 }
 

@@ -25,6 +25,15 @@ void pw_motor_load(const pw_motor_data *motor, double shaft_w, double volts, dou
                    double *efficiency, double *power_factor);
 /* Starting current at a voltage: locked-rotor current in proportion. */
 double pw_motor_start_a(const pw_motor_data *motor, double volts);
+/* Torque at a part v of the rated voltage, as a part of that at rated voltage at the same speed: v^2 (equivalent
+ * circuit; Kimberly, Electrical Engineering). */
+double pw_motor_torque(double v);
+/* A three-phase motor with one phase gone, as parts of the line currents that it had: turning with the same load it
+ * takes sqrt(3) times the current (the same power through one pair of lines; the power factor is taken as it was);
+ * standing it takes sqrt(3)/2 of its starting current (two windings in series between two lines). Own derivation;
+ * handbooks have the same. */
+double pw_motor_single_phased_turning(void);
+double pw_motor_single_phased_standing(void);
 /* Speed at a part v of the rated voltage, as a part of the rated speed, under the rated torque. DC: in proportion. AC:
  * the slip grows as 1/v^2, from 5 % at rated voltage (3 to 6 % is usual under 5 kW; common practice); 0 when the
  * pull-out torque, 2.4 times the rated one at rated voltage (IEC 60034-1 asks for 1.6 at least, NEMA MG 1 for about 2
