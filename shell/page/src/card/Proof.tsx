@@ -1,7 +1,7 @@
 /* The stretch "Proof": mishap by severity, who sees it; the leaks that nobody ever sees; false stops. */
 import type { Proof as Found, Swept, Tried } from '../core/door';
 import { maybe, useWords, type Key } from '../i18n/words';
-import { show, showTime } from '../sheet/quantity';
+import { pretty, show, showTime } from '../sheet/quantity';
 import { fileName, giveFile } from '../state/file';
 import { store } from '../state/job';
 import { cancelProof, FULL, prove, QUICK } from '../state/prove';
@@ -26,16 +26,29 @@ function severityOf(tried: Tried): string {
   return tried.title.split(',')[1]?.trim() ?? '';
 }
 
-function Cell({ tried }: { tried: Tried }) {
+/* Severities next to each other that all do no harm share a cell: they are many, and nobody has to act on them. */
+function cellsOf(tried: Tried[]): Tried[][] {
+  const cells: Tried[][] = [];
+  for (const entry of tried) {
+    const last = cells[cells.length - 1];
+    if (last && markOf(entry) === 'harmless' && markOf(last[0]!) === 'harmless') last.push(entry);
+    else cells.push([entry]);
+  }
+  return cells;
+}
+
+function Cell({ of }: { of: Tried[] }) {
   const t = useWords();
+  const tried = of[0]!;
   const mark = markOf(tried);
+  const lost = tried.lost && mark !== 'harmless' && !/^0 /.test(tried.lost) ? `, ${t('proof.lost', { lost: pretty(tried.lost) })}` : '';
   const told = tried.caught_by === null ? t(mark === 'harmless' ? 'proof.harmless' : 'proof.unseen')
     : t('proof.by', { n: tried.caught_by + 1, after: tried.after ?? showTime(tried.seconds ?? 0) });
   return (
-    <li class={`outcome ${mark}`}>
+    <li class={`outcome ${mark}${of.length > 2 ? ' several' : ''}`}>
       <span class="sign" aria-hidden="true">{SIGN[mark]}</span>
-      <span class="what">{severityOf(tried) || '–'}</span>
-      <span class="told">{told}{mark === 'late' ? `, ${t('proof.late')}` : ''}{tried.lost && mark !== 'harmless' ? `, ${t('proof.lost', { lost: tried.lost })}` : ''}</span>
+      <span class="what">{of.map(severityOf).filter(Boolean).join(', ') || t('proof.anySize')}</span>
+      <span class="told">{told}{mark === 'late' ? `, ${t('proof.late')}` : ''}{lost}</span>
     </li>
   );
 }
@@ -50,7 +63,7 @@ function Table({ proof }: { proof: Found }) {
         return (
           <section class="mishap" data-what={what}>
             <h3>{maybe(language, `mishap.${what}`) ?? tried[0]!.title.split(',')[0]}</h3>
-            <ol class="outcomes" aria-label={t('proof.severities')}>{tried.map((entry) => <Cell tried={entry} />)}</ol>
+            <ol class="outcomes" aria-label={t('proof.severities')}>{cellsOf(tried).map((of) => <Cell of={of} />)}</ol>
             {next && <p class="next"><b>{t('proof.next')}</b> {next}</p>}
           </section>
         );

@@ -180,7 +180,7 @@ function Measured({ trace }: { trace: Plain | undefined }) {
   return (
     <div>
       <p class={known ? 'says' : 'warning'}>{t(known ? 'site.traceKnown' : 'site.traceMissing', { file })}</p>
-      {known && <><p class="says">{t('site.traceBegins')}</p><pre class="file">{begins}</pre></>}
+      {known && <><p class="says">{t('site.traceBegins')}</p><pre class="file" tabIndex={0}>{begins}</pre></>}
       <button type="button" class="quiet" onClick={() => picker.current?.click()}>{t('site.traceGive')}</button>
       <input ref={picker} type="file" class="unseen" tabIndex={-1} accept=".csv,.txt" aria-label={t('site.traceGive')}
         onChange={(event) => { void event.currentTarget.files?.[0]?.text().then((text) => setFile(file, text)); }} />
