@@ -48,7 +48,7 @@ wasm: ## the core as WebAssembly
 page: ## the page: build/page, and all of it in one file, build/pumpwright.html
 	@tools/deps.sh page
 	cd shell/page
-	npm ci --silent --no-audit --no-fund
+	npm ci --loglevel=error --no-audit --no-fund
 	npm run --silent build
 
 bench: ## speed, measured on this machine

@@ -15,8 +15,9 @@ export function labelOf(language: 'en' | 'de', group: string, question: Question
 
 /** What the core took for a value that was left out. */
 function assumed(path: string): string {
-  const { check } = store.get();
-  const found = check?.ok ? check.defaults.find((entry) => entry.path === `site.${path}`) : undefined;
+  const { check, size, units } = store.get();
+  const taken = [...(check?.ok ? check.defaults : []), ...(size?.answer.ok && size.units === units ? size.answer.defaults : [])];
+  const found = taken.find((entry) => entry.path === `site.${path}`);
   return found ? `${found.value}\u0000${found.reason}` : '';
 }
 

@@ -142,7 +142,7 @@ interface Label { place: PlaceAt; x: number; y: number; text: string }
 function placed(labels: Label[], width: number): (Label & { at: number })[] {
   const done: (Label & { at: number })[] = [];
   const clash = (label: Label, at: number): boolean => done.some((other) => (
-    Math.abs(other.at - at) < 16 && Math.abs(Math.min(other.x, width) - label.x) < (other.text.length + label.text.length) * 4.4));
+    Math.abs(other.at - at) < 16 && Math.abs(Math.min(other.x, width) - label.x) < (other.text.length + label.text.length) * 4.6 + 6));
   for (const label of [...labels].sort((a, b) => a.x - b.x)) {
     const rows = [label.y - 9, label.y - 25, label.y + 19, label.y - 41, label.y + 35];
     done.push({ ...label, at: rows.find((at) => at > 14 && !clash(label, at)) ?? rows[0]! });

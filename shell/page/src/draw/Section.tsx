@@ -62,16 +62,32 @@ function ticksOf(low: number, high: number): number[] {
   return made;
 }
 
-const LETTER = 7.3; // mean width of a letter at this size, in px
+const LETTER = 7.6; // mean width of a letter at this size, in px
+const GAP = 8;      // between names in a row, in px
 
-/* Names of places under their columns, in two rows when they are many, cut at the end when too long. */
-function PlaceName({ place, scale }: { place: PlaceAt; scale: Scale }) {
+const cut = (name: string, letters: number): string => (name.length > letters ? `${name.slice(0, Math.max(3, letters - 1)).trimEnd()}…` : name);
+
+/* Names of places under their columns, in rows when they are many; of two that would touch, the longer is cut. */
+function Names({ section, scale }: { section: Layout; scale: Scale }) {
   const { rows } = scale;
-  const room = Math.floor((scale.column * rows - 4) / LETTER);
-  const name = place.name.length > room ? `${place.name.slice(0, Math.max(3, room - 1))}…` : place.name;
-  const half = (name.length * LETTER) / 2;
-  const x = Math.min(Math.max(scale.x(place), STAFF + half), scale.width - half - 4);
-  return <text class="place" x={x} y={scale.bottom + 18 + 18 * (place.column % rows)} text-anchor="middle">{name}</text>;
+  const names = [...section.places].sort((a, b) => a.column - b.column).map((place) => ({ place, name: place.name, row: place.column % rows }));
+  const half = (entry: { name: string }): number => (entry.name.length * LETTER) / 2;
+  const x = (entry: { name: string; place: PlaceAt }): number => (
+    Math.max(Math.min(scale.x(entry.place), scale.width - half(entry) - 4), STAFF + half(entry)));
+  for (let row = 0; row < rows; row++) {
+    const line = names.filter((entry) => entry.row === row);
+    for (let i = 1; i < line.length; i++) {
+      const [left, right] = [line[i - 1]!, line[i]!];
+      for (let tries = 0; tries < 60 && x(left) + half(left) + GAP > x(right) - half(right); tries++) {
+        const longer = left.name.length >= right.name.length ? left : right;
+        if (longer.name.length <= 4) break;
+        longer.name = cut(longer.place.name, longer.name.length - 1);
+      }
+    }
+  }
+  return <>{names.map((entry) => (
+    <text class="place" x={x(entry)} y={scale.bottom + 18 + 18 * entry.row} text-anchor="middle">{entry.name}</text>
+  ))}</>;
 }
 
 /* A levelling staff: heights are read off it. */
@@ -126,7 +142,7 @@ function Drawing({ section, scale, moment }: { section: Layout; scale: Scale; mo
       {section.pumps.map((pump) => (
         <PumpMark pump={pump} source={section.sources.find((source) => source.place === pump.from)} scale={scale} running={moment?.running ?? false} />
       ))}
-      {section.places.map((place) => <PlaceName place={place} scale={scale} />)}
+      <Names section={section} scale={scale} />
     </>
   );
 }

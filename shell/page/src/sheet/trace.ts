@@ -23,10 +23,10 @@ export function hasFile(file: string, files: Record<string, string>): boolean {
   return file in files || file in MEASURED;
 }
 
-/** The first lines of a file that are not comments: its headings, and a few rows. */
+/** The first lines of a file that are not comments: what stands over its columns, and a few rows. */
 export function beginOf(file: string, files: Record<string, string>): string {
   const text = files[file] ?? MEASURED[file] ?? '';
-  return text.slice(0, 4000).split(/\r?\n/).filter((line) => line !== '' && !line.startsWith('#')).slice(0, 4).join('\n');
+  return text.slice(0, 4000).split(/\r?\n/).filter((line) => line !== '' && !line.startsWith('#')).slice(0, 6).join('\n');
 }
 
 export function fillTraces(site: Item, files: Record<string, string>): Item {
