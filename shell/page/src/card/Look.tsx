@@ -6,8 +6,13 @@ import { store } from '../state/job';
 import { useStore } from '../state/store';
 import { lookInText } from './Sheet';
 
-/* What is drawn when a part is opened is there in the next frame but one. */
-const drawn = (): Promise<void> => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => done())));
+/* A part makes its fields when it is opened: at once, or some frames later when the machine is busy. */
+async function opened(part: HTMLDetailsElement): Promise<void> {
+  part.open = true;
+  for (let frame = 0; frame < 120 && !part.querySelector('[data-path]'); frame++) {
+    await new Promise((done) => requestAnimationFrame(done));
+  }
+}
 
 function fieldOf(part: Element, path: string): HTMLElement | undefined {
   const fields = [...part.querySelectorAll<HTMLElement>('[data-path]')];
@@ -31,13 +36,9 @@ export async function goTo(path: string): Promise<void> {
   const [, list, nth] = /^([a-z]+)(?:\[(\d+)\])?/.exec(path) ?? [];
   const group = document.getElementById(`group-${list}`) ?? document.getElementById('group-site')!;
   const part = nth === undefined ? group : group.querySelectorAll<HTMLDetailsElement>('details.item')[Number(nth)];
-  if (part instanceof HTMLDetailsElement) part.open = true;
-  await drawn();
+  if (part instanceof HTMLDetailsElement) await opened(part);
   const more = part?.querySelector<HTMLDetailsElement>('details.more');
-  if (part && !fieldOf(part, path) && more) {
-    more.open = true;
-    await drawn();
-  }
+  if (part && !fieldOf(part, path) && more) await opened(more);
   const field = part && fieldOf(part, path);
   if (field) show(field, field);
   else if (nth !== undefined && part && /\]$/.test(path)) show(part, part.querySelector('summary'));

@@ -157,7 +157,7 @@ export function SectionView({ height }: { height: number }) {
   const units = useStore(store, (state) => state.units);
   const playing = useStore(store, (state) => state.playing);
   useEffect(() => {
-    const watch = new ResizeObserver(() => setWidth(Math.max(280, box.current!.clientWidth)));
+    const watch = new ResizeObserver(() => { if (box.current) setWidth(Math.max(280, box.current.clientWidth)); });
     watch.observe(box.current!);
     return () => watch.disconnect();
   }, []);
