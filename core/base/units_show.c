@@ -203,7 +203,7 @@ static void put_pair(pw_text *text, int64_t seconds, int64_t big, const char *bi
 static void put_time(pw_text *text, double si)
 {
     double size = pw_abs(si);
-    if (si < 0) {
+    if (si <= -5e-7) { /* what shows as 0 has no sign */
         pw_text_put(text, "-");
     }
     if (size < 0.9995 && size >= 5e-7) {

@@ -174,12 +174,12 @@ static const char *water_of(proof_pen *p, const pw_job *job, const pw_outcome *o
     return warm ? say_quantity(p->arena, p->units, PW_DIM_TEMPERATURE, outcome->water_max_c) : "";
 }
 
-/* "over 155 degC: burnt out after 3 min"; "": it never ran under it. */
+/* "over 155 degC: burnt out after 3 min"; "-": it never ran under it. */
 static const char *winding_of(proof_pen *p, const pw_job *job, const pw_outcome *outcome)
 {
     (void)job;
     if (pw_outcome_typed(outcome))
-        return "";
+        return "-";
     if (!(outcome->burnt_s > 0.0))
         return say_quantity(p->arena, p->units, PW_DIM_TEMPERATURE, outcome->winding_max_c);
     const double limit_c = pw_outcome_winding_limit_c(p->proof->plant->site);

@@ -405,6 +405,12 @@ static void shown_to_people(void **state)
     assert_string_equal(shown(metric, PW_DIM_RATE, 15), "15 per hour");
     assert_string_equal(shown(metric, PW_DIM_NONE, 3), "3");
     assert_string_equal(shown(metric, PW_DIM_FLOW, 1e-300), "0 L/min");
+    assert_string_equal(shown(metric, PW_DIM_NONE, -0.0), "0"); /* what shows as 0 has no sign */
+    assert_string_equal(shown(metric, PW_DIM_VOLUME, -1e-12), "0 L");
+    assert_string_equal(shown(metric, PW_DIM_TIME, -0.0), "0 s");
+    assert_string_equal(shown(metric, PW_DIM_TIME, -1e-9), "0 s");
+    assert_string_equal(shown(metric, PW_DIM_TIME, -6e-7), "-0.0006 ms");
+    assert_string_equal(shown(metric, PW_DIM_TEMPERATURE, -1e-14), "0 °C");
     assert_string_equal(shown(us, PW_DIM_PRESSURE, read_ok("36 psi", PW_DIM_PRESSURE)), "36 psi");
     assert_string_equal(shown(us, PW_DIM_FLOW, read_ok("12 gpm", PW_DIM_FLOW)), "12 gpm");
     assert_string_equal(shown(us, PW_DIM_LENGTH, 0.0254), "1 in");

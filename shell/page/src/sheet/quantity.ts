@@ -111,6 +111,7 @@ export function digits(value: number, significant: number): string {
   if (value === 0) return '0';
   const places = Math.max(0, Math.min(12, significant - 1 - Math.floor(Math.log10(Math.abs(value)))));
   const text = value.toFixed(places);
+  if (!/[1-9]/.test(text)) return '0'; // what rounds to nothing has no sign
   return text.includes('.') ? text.replace(/\.?0+$/, '') : text;
 }
 
