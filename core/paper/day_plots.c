@@ -146,9 +146,13 @@ static void put_pressure(day_pen *p)
     bool has = p->plant->cut_out_pa > p->plant->cut_in_pa && p->plant->cut_in_pa > 0.0;
     const char *words = say(p->arena, "Pressure between ", day_words(p, PW_DIM_PRESSURE, totals->pressure_min_pa),
                             " and ", day_words(p, PW_DIM_PRESSURE, totals->pressure_max_pa), ".", NULL);
+    /* A surge of milliseconds falls between the samples: it gets a line of its own. */
+    const double most = pw_unit_value(p->units, PW_DIM_PRESSURE, totals->pressure_max_pa);
+    const double high = has ? pw_max(c.high, out) : c.high;
+    const bool surge = most > 1.05 * high;
     pw_plot *plot = new_plot(p, "Pressure", words, "pressure", PW_DIM_PRESSURE, has ? pw_min(c.low, in) : c.low,
-                             has ? pw_max(c.high, out) : c.high);
-    pw_level *levels = PW_NEW(p->arena, 2, pw_level);
+                             surge ? most : high);
+    pw_level *levels = PW_NEW(p->arena, 3, pw_level);
     pw_series *series = PW_NEW(p->arena, 1, pw_series);
     if (plot == NULL || levels == NULL || series == NULL) {
         p->document->failed = true;
@@ -161,13 +165,16 @@ static void put_pressure(day_pen *p)
         levels[0] =
             (pw_level){out, say(p->arena, "cut-out ", day_words(p, PW_DIM_PRESSURE, p->plant->cut_out_pa), NULL)};
         levels[1] = (pw_level){in, say(p->arena, "cut-in ", day_words(p, PW_DIM_PRESSURE, p->plant->cut_in_pa), NULL)};
-        if (levels[0].words == NULL || levels[1].words == NULL) {
-            p->document->failed = true;
-            return;
-        }
-        plot->levels = levels;
         plot->level_count = 2;
     }
+    if (surge) {
+        levels[plot->level_count] = (pw_level){
+            most, say(p->arena, "for moments ", day_words(p, PW_DIM_PRESSURE, totals->pressure_max_pa), NULL)};
+        plot->level_count++;
+    }
+    plot->levels = levels;
+    for (int32_t i = 0; i < plot->level_count; i++)
+        p->document->failed = p->document->failed || levels[i].words == NULL;
     pw_document_plot(p->document, plot);
 }
 
