@@ -5,30 +5,31 @@
 #include "door/inside.h"
 
 /* name, member, lowest, highest */
-#define OUTCOME_NUMBERS(X)                                     \
-    X("seconds", seconds, 0.0, 1e12)                           \
-    X("lost_m3", lost_m3, 0.0, 1e12)                           \
-    X("starts", starts, -1e12, 1e12)                           \
-    X("run_s", run_s, -1e12, 1e12)                             \
-    X("dry_s", dry_s, -1e12, 1e12)                             \
-    X("winding_max_c", winding_max_c, -1e12, 1e12)             \
-    X("lost_per_day_m3", lost_per_day_m3, -1e12, 1e12)         \
-    X("starts_per_hour", starts_per_hour, -1e12, 1e12)         \
-    X("longest_run_s", longest_run_s, -1e12, 1e12)             \
-    X("balance_m3", balance_m3, -1e12, 1e12)                   \
-    X("most_starts_in_hour", most_starts_in_hour, -1e12, 1e12) \
-    X("deadhead_s", deadhead_s, -1e12, 1e12)                   \
-    X("short_s", short_s, -1e12, 1e12)                         \
-    X("wanted_m3", wanted_m3, -1e12, 1e12)                     \
-    X("missing_m3", missing_m3, -1e12, 1e12)                   \
-    X("usual_m3", usual_m3, -1e12, 1e12)                       \
-    X("water_max_c", water_max_c, -1e12, 1e12)                 \
-    X("burnt_s", burnt_s, 0.0, 1e12)                           \
+#define OUTCOME_NUMBERS(X)                                       \
+    X("seconds", seconds, 0.0, 1e12)                             \
+    X("lost_m3", lost_m3, 0.0, 1e12)                             \
+    X("starts", starts, -1e12, 1e12)                             \
+    X("run_s", run_s, -1e12, 1e12)                               \
+    X("dry_s", dry_s, -1e12, 1e12)                               \
+    X("winding_max_c", winding_max_c, -1e12, 1e12)               \
+    X("lost_per_day_m3", lost_per_day_m3, -1e12, 1e12)           \
+    X("starts_per_hour", starts_per_hour, -1e12, 1e12)           \
+    X("longest_run_s", longest_run_s, -1e12, 1e12)               \
+    X("balance_m3", balance_m3, -1e12, 1e12)                     \
+    X("most_starts_in_hour", most_starts_in_hour, -1e12, 1e12)   \
+    X("usual_starts_in_hour", usual_starts_in_hour, -1e12, 1e12) \
+    X("deadhead_s", deadhead_s, -1e12, 1e12)                     \
+    X("short_s", short_s, -1e12, 1e12)                           \
+    X("wanted_m3", wanted_m3, -1e12, 1e12)                       \
+    X("missing_m3", missing_m3, -1e12, 1e12)                     \
+    X("usual_m3", usual_m3, -1e12, 1e12)                         \
+    X("water_max_c", water_max_c, -1e12, 1e12)                   \
+    X("burnt_s", burnt_s, 0.0, 1e12)                             \
     X("pressure_max_pa", pressure_max_pa, -1e12, 1e12)
 
-/* job, ending, caught_by, stopped, false_stops, false_by, and 19 numbers (with padding): a new member belongs into the
+/* job, ending, caught_by, stopped, false_stops, false_by, and 20 numbers (with padding): a new member belongs into the
  * list above, or parts and whole would differ. */
-_Static_assert(sizeof(pw_outcome) == 6 * 4 + PW_MAX_SENTENCES * 4 + 19 * 8, "write and read the new member too");
+_Static_assert(sizeof(pw_outcome) == 6 * 4 + PW_MAX_SENTENCES * 4 + 20 * 8, "write and read the new member too");
 
 static const door_key outcome_keys[] = {{"job", ""},
                                         {"ending", ""},

@@ -93,6 +93,7 @@ static void fill_mishap(const pw_plant *plant, const pw_job *job, const pw_proof
     if (daybook->burnt_ms >= 0 && daybook->burnt_ms <= job->mishap.onset_ms + (int64_t)(out->seconds * 1e3))
         out->burnt_s = pw_max((double)(daybook->burnt_ms - job->mishap.onset_ms) * 1e-3, 1e-3);
     const pw_totals *before = &daybook->at_mishap;
+    out->usual_starts_in_hour = (double)before->most_starts_in_hour;
     if (before->wanted_m3 > 0.0)
         out->usual_m3 = out->wanted_m3 * before->missing_m3 / before->wanted_m3;
     /* A mishap that was seen within a minute has no rate that would mean anything a day long. */

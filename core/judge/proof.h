@@ -52,13 +52,14 @@ typedef struct pw_outcome {
     int32_t false_stops;                /* HEALTHY */
     int32_t false_by[PW_MAX_SENTENCES]; /* HEALTHY: per sentence */
     double balance_m3;
-    double most_starts_in_hour;
-    double deadhead_s;      /* running with next to no flow */
-    double short_s;         /* time with an outlet under 80 % of what it wants */
-    double wanted_m3;       /* at the outlets, from the onset until then */
-    double missing_m3;      /* of that, not delivered */
-    double usual_m3;        /* what would be missing by the part that was missing before the onset */
-    double pressure_max_pa; /* at the first pressure sensor's place */
+    double most_starts_in_hour;  /* of one pump */
+    double usual_starts_in_hour; /* most of them before the onset */
+    double deadhead_s;           /* running with next to no flow */
+    double short_s;              /* time with an outlet under 80 % of what it wants */
+    double wanted_m3;            /* at the outlets, from the onset until then */
+    double missing_m3;           /* of that, not delivered */
+    double usual_m3;             /* what would be missing by the part that was missing before the onset */
+    double pressure_max_pa;      /* at the first pressure sensor's place */
 } pw_outcome;
 
 typedef struct pw_jobs {

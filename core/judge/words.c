@@ -5,9 +5,11 @@
 #include "judge/inside.h"
 #include "judge/words.h"
 
-/* Under this much lost water, or this long dry, nobody would call it a cost. */
-#define NOTHING_M3    1e-4
-#define NOTHING_DRY_S 2.0
+/* Under this much lost water, or less in a day (a tap that drips loses twenty times that), or this long dry, nobody
+ * would call it a cost (own choices). */
+#define NOTHING_M3     1e-4
+#define NOTHING_DAY_M3 1e-3
+#define NOTHING_DRY_S  2.0
 /* A pump that runs longer than this in all with next to no flow heats the water inside it (common practice: minutes,
  * not hours). */
 #define DEADHEAD_S 600.0
@@ -18,6 +20,9 @@
 #define MISSED_PART  1e-3
 #define MISSED_S     600.0
 #define MISSED_USUAL 1.5
+/* Starts over the limit of the site are the mishap's doing when a pump did not start nearly as often before it (own
+ * choice). */
+#define STARTS_USUAL 1.25
 
 double pw_outcome_winding_limit_c(const pw_site *site)
 {
@@ -43,6 +48,18 @@ static bool misses_water(const pw_outcome *outcome)
     return extra_m3 > MISSED_PART * outcome->wanted_m3 || outcome->short_s * extra_m3 > MISSED_S * outcome->missing_m3;
 }
 
+static bool loses_water(const pw_outcome *outcome)
+{
+    return outcome->lost_m3 > NOTHING_M3 && outcome->lost_m3 * 86400.0 > NOTHING_DAY_M3 * outcome->seconds;
+}
+
+/* Does a pump start more often than it may, because of the mishap? */
+static bool wears(const pw_site *site, const pw_outcome *outcome)
+{
+    return outcome->most_starts_in_hour > site->limits.starts_per_hour.v &&
+           outcome->most_starts_in_hour > STARTS_USUAL * outcome->usual_starts_in_hour;
+}
+
 bool pw_outcome_typed(const pw_outcome *outcome)
 {
     return outcome->stopped && outcome->caught_by < 0;
@@ -59,9 +76,9 @@ pw_finding pw_outcome_finding(const pw_plant *plant, const pw_job *job, const pw
     }
     if (pw_outcome_typed(outcome))
         return PW_FINDING_STOPPED;
-    bool costs = outcome->lost_m3 > NOTHING_M3 || outcome->dry_s > NOTHING_DRY_S || passed_a_limit(site, outcome) ||
-                 outcome->most_starts_in_hour > site->limits.starts_per_hour.v || outcome->ending == PW_END_HUNTING ||
-                 outcome->deadhead_s > DEADHEAD_S || misses_water(outcome);
+    bool costs = loses_water(outcome) || outcome->dry_s > NOTHING_DRY_S || passed_a_limit(site, outcome) ||
+                 wears(site, outcome) || outcome->ending == PW_END_HUNTING || outcome->deadhead_s > DEADHEAD_S ||
+                 misses_water(outcome);
     return costs ? PW_FINDING_UNSEEN : PW_FINDING_HARMLESS;
 }
 

@@ -289,6 +289,26 @@ static void put_false_by(proof_pen *p)
     pw_document_lines(p->document, PW_BLOCK_LIST, lines, count);
 }
 
+/* A site that wears its motor without any mishap: the proof would otherwise only look for what a mishap adds. */
+static void put_healthy_starts(proof_pen *p)
+{
+    const pw_proof *proof = p->proof;
+    const double limit = proof->plant->site->limits.starts_per_hour.v;
+    double most = 0.0;
+    for (int32_t i = 0; i < proof->jobs->count; i++) {
+        if (proof->jobs->jobs[i].kind == PW_JOB_HEALTHY)
+            most = pw_max(most, proof->outcomes[i].most_starts_in_hour);
+    }
+    if (!(most > limit))
+        return;
+    pw_document_add(p->document, PW_BLOCK_NOTE, PW_TONE_CAUTION,
+                    say(p->arena, "Even the healthy site starts a pump up to ", say_count(p->arena, most),
+                        " times in an hour; its limit is ", say_count(p->arena, limit),
+                        ". A larger vessel, a wider band between cut-in and cut-out, or a longer rest brings it down. "
+                        "Mishaps count as wear only where they add a quarter to it.",
+                        NULL));
+}
+
 void proof_put_false_stops(proof_pen *p)
 {
     const pw_proof *proof = p->proof;
@@ -315,6 +335,7 @@ void proof_put_false_stops(proof_pen *p)
     pw_tone tone = proof->false_stops == 0 ? PW_TONE_GOOD : PW_TONE_CAUTION;
     pw_document_add(p->document, PW_BLOCK_NOTE, tone, say_done(&text));
     put_false_by(p);
+    put_healthy_starts(p);
     pw_document_add(p->document, PW_BLOCK_WORDS, PW_TONE_MUTED,
                     "Each year has its own random demand; a person releases a lock out after one hour. Bound: exact, "
                     "one-sided, for "

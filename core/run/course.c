@@ -73,7 +73,9 @@ static void mark_onset(run_state *run)
     memcpy(run->y_onset, run->now.y, sizeof run->y_onset);
     run->book->at_mishap = pw_book_totals(run, false);
     run->tally_onset = run->tally;
-    run->since_first = run->start_count;
+    for (int32_t p = 0; p < run->thermals; p++) {
+        run->starts[p].since_first = run->starts[p].count;
+    }
     run->since.most_starts_in_hour = 0;
     run->since.longest_run_s = 0.0;
     run->since.winding_max_c = run->plant->site->water_c.v;

@@ -157,27 +157,28 @@ void pw_book_pass(run_state *run, int64_t from_ms, int64_t to_ms)
 /* A pump starts: count it, and look for hunting. */
 void pw_book_start(run_state *run, int32_t pump)
 {
+    pump_starts *own = &run->starts[pump];
     run->tally.starts++;
-    run->starts[run->start_count % STARTS_KEPT] = run->t_ms;
-    run->start_count++;
-    while (run->starts[run->hour_first % STARTS_KEPT] <= run->t_ms - 3600000) {
-        run->hour_first++;
+    own->at_ms[own->count % STARTS_KEPT] = run->t_ms;
+    own->count++;
+    while (own->at_ms[own->hour_first % STARTS_KEPT] <= run->t_ms - 3600000) {
+        own->hour_first++;
     }
-    while (run->starts[run->minute_first % STARTS_KEPT] <= run->t_ms - 60000) {
-        run->minute_first++;
+    while (own->at_ms[own->minute_first % STARTS_KEPT] <= run->t_ms - 60000) {
+        own->minute_first++;
     }
-    const int64_t in_hour = run->start_count - run->hour_first;
+    const int64_t in_hour = own->count - own->hour_first;
     if (in_hour > run->tally.most_starts_in_hour) {
         run->tally.most_starts_in_hour = (int32_t)in_hour;
     }
-    const int64_t first = run->hour_first > run->since_first ? run->hour_first : run->since_first;
-    if (run->start_count - first > run->since.most_starts_in_hour) {
-        run->since.most_starts_in_hour = (int32_t)(run->start_count - first);
+    const int64_t first = own->hour_first > own->since_first ? own->hour_first : own->since_first;
+    if (own->count - first > run->since.most_starts_in_hour) {
+        run->since.most_starts_in_hour = (int32_t)(own->count - first);
     }
     run->run_from_ms[pump] = run->t_ms;
     run->run_from_m3[pump] = run->now.y[run->sums + SUM_PUMPED];
-    if (run->start_count - run->minute_first > PW_HUNT_STARTS) {
-        pw_book_entry(run, PW_ENTRY_HUNTING, pump, -1, (double)(run->start_count - run->minute_first), 0.0);
+    if (own->count - own->minute_first > PW_HUNT_STARTS) {
+        pw_book_entry(run, PW_ENTRY_HUNTING, pump, -1, (double)(own->count - own->minute_first), 0.0);
         run->book->ending = PW_END_HUNTING;
         run->ended = true;
     }

@@ -27,7 +27,7 @@ typedef enum pw_entry_kind {
     PW_ENTRY_SHORT_END, /* a = seconds that it lasted; it ends with the draw, too */
     PW_ENTRY_SPILL,     /* a tank overflows: item tank */
     PW_ENTRY_SPILL_END,
-    PW_ENTRY_HUNTING,    /* more than PW_HUNT_STARTS starts in a minute: the run ends here */
+    PW_ENTRY_HUNTING,    /* more than PW_HUNT_STARTS starts of one pump in a minute: the run ends here */
     PW_ENTRY_MISHAP_END, /* the mishap is over: the supply is back, the frost is gone */
     PW_ENTRY_STALL,      /* pump is switched on and does not turn: item pump */
     PW_ENTRY_NO_PRIME,   /* pump starts without water in it: item pump */
@@ -77,7 +77,7 @@ typedef struct pw_totals {
     double water_max_c; /* inside a pump */
     double winding_max_c, pressure_max_pa, pressure_min_pa /* first pressure sensor's place */;
     int64_t starts;
-    int32_t most_starts_in_hour;
+    int32_t most_starts_in_hour; /* of one pump */
     double longest_run_s;
     int64_t segments, evaluations;
 } pw_totals;

@@ -87,6 +87,12 @@ typedef struct pump_state {
     int64_t surge_due_ms; /* INT64_MAX: none */
 } pump_state;
 
+/* Starts of one pump: limits are what its own motor and switchgear stand. */
+typedef struct pump_starts {
+    int64_t at_ms[STARTS_KEPT];                           /* ring of start times */
+    int64_t count, hour_first, minute_first, since_first; /* numbers of starts: in the last hour, minute, since onset */
+} pump_starts;
+
 typedef struct run_state {
     const pw_plant *plant;
     const pw_run_options *options;
@@ -132,8 +138,7 @@ typedef struct run_state {
     double y_start[MOST_Y], y_onset[MOST_Y];
     pw_totals tally, tally_onset; /* the parts that are not in y */
     pw_totals since;              /* maxima since the onset */
-    int64_t starts[STARTS_KEPT];  /* ring of start times */
-    int64_t start_count, hour_first, minute_first, since_first;
+    pump_starts starts[PW_MAX_PUMPS];
     double step_hint_s[2]; /* what went well before: at rest, pumping */
     bool stiff;            /* until the next event after stiff_until_ms */
     int64_t stiff_until_ms;

@@ -41,7 +41,7 @@ typedef struct plain {
         empty[PW_MAX_PUMPS], burnt[PW_MAX_PUMPS];
     int64_t orders[PW_MAX_PUMPS], up_ms[PW_MAX_PUMPS], rest_ms[PW_MAX_PUMPS], wave_ms[PW_MAX_PUMPS];
     double wave_pa[PW_MAX_PUMPS];
-    int64_t release_ms, last_starts[HUNT_KEPT];
+    int64_t release_ms, last_starts[PW_MAX_PUMPS][HUNT_KEPT], started[PW_MAX_PUMPS];
     plain_result *out;
 } plain;
 
@@ -196,15 +196,15 @@ static void take_mishaps(plain *p)
 
 /* ---- pumps ---- */
 
-static void count_start(plain *p)
+static void count_start(plain *p, int32_t pump)
 {
-    const int64_t slot = p->out->starts % (PW_HUNT_STARTS + 1);
-    if (p->out->starts > PW_HUNT_STARTS && p->last_starts[slot] > p->t_ms - 60000) {
+    const int64_t slot = p->started[pump] % (PW_HUNT_STARTS + 1);
+    if (p->started[pump] > PW_HUNT_STARTS && p->last_starts[pump][slot] > p->t_ms - 60000) {
         p->out->hunted = true;
     }
-    p->last_starts[slot] = p->t_ms;
+    p->last_starts[pump][slot] = p->t_ms;
+    p->started[pump]++;
     p->out->starts++;
-    p->out->hunted = p->out->hunted && p->out->starts > PW_HUNT_STARTS;
 }
 
 static pw_thermal thermal_of(const pw_motor *motor)
@@ -227,7 +227,7 @@ static void start(plain *p, int32_t i)
         p->stuck[i] = one_phase || !(takes_s < 1e6) || pw_model_stalls(p->plant->model, i, c->supply);
         p->up_ms[i] = p->stuck[i] ? INT64_MAX : p->t_ms + 1 + (int64_t)(1e3 * takes_s);
     }
-    count_start(p);
+    count_start(p, i);
 }
 
 /* Contactors follow the outputs. True when any pump changed. */

@@ -304,7 +304,7 @@ static void test_findings(void **state)
     pw_outcome bad[7];
     for (int32_t i = 0; i < 7; i++)
         bad[i] = fine;
-    bad[0].lost_m3 = 0.001;
+    bad[0].lost_m3 = 0.015; /* a litre a day and a little */
     bad[1].dry_s = 5.0;
     bad[2].winding_max_c = 1000.0;
     bad[3].pressure_max_pa = k->plant->site->limits.highest_pa.v + 1.0;
@@ -314,6 +314,12 @@ static void test_findings(void **state)
     bad[6].most_starts_in_hour = k->plant->site->limits.starts_per_hour.v + 1.0;
     for (int32_t i = 0; i < 7; i++)
         assert_int_equal(pw_outcome_finding(k->plant, &job, &bad[i]), PW_FINDING_UNSEEN);
+    bad[0].lost_m3 = 0.013;
+    assert_int_equal(pw_outcome_finding(k->plant, &job, &bad[0]), PW_FINDING_HARMLESS);
+    bad[6].usual_starts_in_hour = bad[6].most_starts_in_hour - 1.0; /* the healthy site is over its limit as well */
+    assert_int_equal(pw_outcome_finding(k->plant, &job, &bad[6]), PW_FINDING_HARMLESS);
+    bad[6].most_starts_in_hour *= 1.5;
+    assert_int_equal(pw_outcome_finding(k->plant, &job, &bad[6]), PW_FINDING_UNSEEN);
     bad[1].caught_by = 2;
     bad[1].stopped = true;
     assert_int_equal(pw_outcome_finding(k->plant, &job, &bad[1]), PW_FINDING_STOPPED);
