@@ -109,7 +109,7 @@ line('dragged setting, median', ms(median(drags)),
 line('dragged setting, worst 10 %', ms(median([...drags].sort((a, b) => b - a).slice(0, Math.ceil(drags.length / 5)))), 'the same, slow end');
 const proofs = [];
 for (let i = 0; i < 3; i++) proofs.push(await quickProof(browser.page, `Bench ${i}`));
-line('quick proof', ms(median(proofs)), 'from a changed sheet to the table; 250 ms of it are waiting for rest');
+line('quick proof', ms(median(proofs)), 'from a changed sheet to the table; 150 ms of it are waiting for rest');
 const { browserMs, nativeMs } = await ratio(browser.page);
 line('browser against native', `${(browserMs / nativeMs).toFixed(2)} x`,
   `one proof of a year: ${ms(browserMs)} in a worker, ${ms(nativeMs)} natively, one core each`);

@@ -419,7 +419,7 @@ export const de: Record<keyof typeof en, string> = {
   'proof.left': 'noch etwa {time}',
   'proof.progress': 'Fortschritt des Nachweises',
   'proof.cancel': 'Abbrechen',
-  'proof.kind.quick': 'Schneller Nachweis: jede Störung nur {horizon}, {sweep} Leckgrößen, keine Jahre für Fehlstopps. Was hier ungesehen bleibt, kann später gesehen werden; erst den vollen Nachweis rechnen, dann sich darauf verlassen.',
+  'proof.kind.quick': 'Schneller Nachweis: jede Störung ab zehn Uhr des ersten Tages und nur {horizon}, {sweep} Leckgrößen, keine Jahre für Fehlstopps. Was hier ungesehen bleibt, kann später gesehen werden; erst den vollen Nachweis rechnen, dann sich darauf verlassen.',
   'proof.kind.full': 'Voller Nachweis: {years} gesunde Jahre, jede Störung {horizon}, {sweep} Leckgrößen.',
   'proof.stale': 'Der Auftrag hat sich seitdem geändert.',
   'proof.headline': 'Bemerkt: {caught} von {tried}. Nie gesehen: {unseen}. Ohne Schaden: {harmless}.',

@@ -418,7 +418,7 @@ export const en = {
   'proof.left': 'about {time} left',
   'proof.progress': 'Progress of the proof',
   'proof.cancel': 'Cancel',
-  'proof.kind.quick': 'Quick proof: each mishap for {horizon} only, {sweep} sizes of leak, no years for false stops. What is unseen here may be seen later; ask for the full proof before you rely on it.',
+  'proof.kind.quick': 'Quick proof: each mishap from ten in the morning of the first day and for {horizon} only, {sweep} sizes of leak, no years for false stops. What is unseen here may be seen later; ask for the full proof before you rely on it.',
   'proof.kind.full': 'Full proof: {years} healthy years, each mishap for {horizon}, {sweep} sizes of leak.',
   'proof.stale': 'The job has changed since.',
   'proof.headline': 'Caught: {caught} of {tried}. Never seen: {unseen}. Without harm: {harmless}.',
