@@ -149,6 +149,15 @@ test('a slider in the hand and the day stay together, there and back', async (t)
   assert.deepEqual(wrong, []);
 });
 
+test('no two things on the card have the same name in the page, but the texture of the ground', async (t) => {
+  const { page } = await fresh(t, { viewport: { width: 360, height: 740 } });
+  const twice = await page.evaluate(() => {
+    const ids = [...document.querySelectorAll('[id]')].map((element) => element.id);
+    return ids.filter((id, i) => ids.indexOf(id) !== i);
+  });
+  assert.deepEqual(twice.filter((id) => id !== 'earth'), []);
+});
+
 test('the job is kept across a reload, with what undo brings back', async (t) => {
   const { page } = await fresh(t);
   await fill(page, 'site', 'Kept place');

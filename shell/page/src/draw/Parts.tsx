@@ -129,12 +129,15 @@ export function Grade({ section, scale, moment, units }: { section: Section; sca
         <g>
           <path class="rise" d={`M${x} ${scale.y(place.level_m)}V${y}`} />
           <circle cx={x} cy={y} r="4" />
-          <text x={Math.min(x, scale.width - text.length * 4)} y={at} text-anchor="middle">{text}</text>
+          <text x={inside({ x, text }, scale.width)} y={at} text-anchor="middle">{text}</text>
         </g>
       ))}
     </g>
   );
 }
+
+/* The middle of words that are not to hang over the right edge. */
+const inside = ({ x, text }: { x: number; text: string }, width: number): number => Math.min(x, width - text.length * 4.6 - 2);
 
 interface Label { place: PlaceAt; x: number; y: number; text: string }
 
@@ -142,7 +145,7 @@ interface Label { place: PlaceAt; x: number; y: number; text: string }
 function placed(labels: Label[], width: number): (Label & { at: number })[] {
   const done: (Label & { at: number })[] = [];
   const clash = (label: Label, at: number): boolean => done.some((other) => (
-    Math.abs(other.at - at) < 16 && Math.abs(Math.min(other.x, width) - label.x) < (other.text.length + label.text.length) * 4.6 + 6));
+    Math.abs(other.at - at) < 16 && Math.abs(inside(other, width) - inside(label, width)) < (other.text.length + label.text.length) * 4.6 + 6));
   for (const label of [...labels].sort((a, b) => a.x - b.x)) {
     const rows = [label.y - 9, label.y - 25, label.y + 19, label.y - 41, label.y + 35];
     done.push({ ...label, at: rows.find((at) => at > 14 && !clash(label, at)) ?? rows[0]! });

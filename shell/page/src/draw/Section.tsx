@@ -1,6 +1,6 @@
 /* The site as a section through the ground at one moment: heights to scale, water where it stands, the hydraulic grade
  * line, pressures at the places. */
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useEffect, useId, useRef, useState } from 'preact/hooks';
 import { useWords } from '../i18n/words';
 import { inUnits, show, siFrom, unitFor } from '../sheet/quantity';
 import { store } from '../state/job';
@@ -62,7 +62,7 @@ function ticksOf(low: number, high: number): number[] {
   return made;
 }
 
-const LETTER = 7.6; // mean width of a letter at this size, in px
+const LETTER = 8.2; // mean width of a letter at this size, in px
 const GAP = 8;      // between names in a row, in px
 
 const cut = (name: string, letters: number): string => (name.length > letters ? `${name.slice(0, Math.max(3, letters - 1)).trimEnd()}…` : name);
@@ -110,6 +110,7 @@ function Staff({ scale, low, high }: { scale: Scale; low: number; high: number }
 
 function Drawing({ section, scale, moment }: { section: Layout; scale: Scale; moment: Moment | null }) {
   const units = useStore(store, (state) => state.units);
+  const frame = useId(); // of its own: there can be two drawings of unlike height on the card
   const ground = groundPath(section, scale);
   const flowing = moment !== null && (moment.pump_m3s > 1e-7 || moment.draw_m3s > 1e-7);
   const { bottom } = scale;
@@ -120,9 +121,9 @@ function Drawing({ section, scale, moment }: { section: Layout; scale: Scale; mo
         <pattern id="earth" width="22" height="16" patternUnits="userSpaceOnUse">
           <path class="earth-mark" d="M2 5h5M13 12h6M10 3l3 2" />
         </pattern>
-        <clipPath id="frame"><rect x={STAFF} y="0" width={scale.width - STAFF} height={bottom} /></clipPath>
+        <clipPath id={frame}><rect x={STAFF} y="0" width={scale.width - STAFF} height={bottom} /></clipPath>
       </defs>
-      <g clip-path="url(#frame)">
+      <g clip-path={`url(#${frame})`}>
         <path class="earth" d={`${ground}V${bottom}H${STAFF}Z`} />
         <path class="earth-texture" d={`${ground}V${bottom}H${STAFF}Z`} />
         {section.sources.map((source) => (source.kind === 'open' ? <Pond source={source} scale={scale} /> : null))}
