@@ -31,7 +31,11 @@ static pw_mishap_kind read_kind(door *d, const pw_site *site, const pw_json *jso
         return PW_MISHAP_NONE;
     }
     if (!pw_mishap_possible(site, (pw_mishap_kind)kind)) {
-        pw_problem_add(d->problems, PW_CONFLICT, where, what, "a mishap that can happen on this site", "");
+        pw_text needs;
+        pw_text_init(&needs, d->arena);
+        pw_text_puts(&needs, "for this one, a site with ", pw_mishap_needs((pw_mishap_kind)kind), NULL);
+        pw_problem_add(d->problems, PW_CONFLICT, where, what, "a mishap that can happen on this site",
+                       needs.failed ? "" : needs.data);
         return PW_MISHAP_NONE;
     }
     return (pw_mishap_kind)kind;

@@ -60,6 +60,38 @@ pw_dimension pw_mishap_dimension(pw_mishap_kind kind)
     return mishap_is_kind(kind) ? rows[kind].dimension : PW_DIM_NONE;
 }
 
+const char *pw_mishap_needs(pw_mishap_kind kind)
+{
+    static const char *const words[] = {
+        [BEFALLS_NOTHING] = "",
+        [BEFALLS_PLACE] = "a place with water under pressure",
+        [BEFALLS_SOURCE] = "a source",
+        [BEFALLS_LEVEL_SOURCE] = "a bore or open water",
+        [BEFALLS_VESSEL] = "a pressure vessel",
+        [BEFALLS_FLOAT] = "a tank with a float valve",
+        [BEFALLS_FLOW_SWITCH] = "a flow switch",
+        [BEFALLS_PRESSURE_SENSOR] = "a pressure sensor",
+        [BEFALLS_MEASURING_SENSOR] = "a sensor of pressure or level",
+        [BEFALLS_PROBE] = "a level probe",
+        [BEFALLS_VALVE] = "a line with a valve",
+        [BEFALLS_LINE] = "a line",
+        [BEFALLS_NON_RETURN] = "a non-return valve",
+        [BEFALLS_PUMP] = "a pump",
+        [BEFALLS_SUCTION_PUMP] = "a pump that sucks",
+        [BEFALLS_BORE_PUMP] = "a pump in a bore",
+        [BEFALLS_LIFTING_PUMP] = "a pump above open water",
+        [BEFALLS_NON_RETURN_PUMP] = "a pump with a non-return valve",
+        [BEFALLS_THREE_PHASE_PUMP] = "a pump with a three-phase motor",
+        [BEFALLS_SUPPLY] = "a supply",
+        [BEFALLS_THREE_PHASES] = "a three-phase motor",
+        [BEFALLS_ORDER_PAIR] = "an order with a start below and a stop above a pressure",
+        [BEFALLS_ORDER_PRESSURE] = "an order with a pressure in it",
+        [BEFALLS_ORDER_SECONDS] = "an order with seconds in it",
+    };
+    const mishap_befalls befalls = mishap_befalls_of(kind);
+    return (size_t)befalls < sizeof words / sizeof words[0] ? words[befalls] : "";
+}
+
 int32_t pw_mishap_find(const char *id)
 {
     for (int32_t kind = 0; kind < PW_MISHAP_COUNT; kind++) {

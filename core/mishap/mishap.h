@@ -95,6 +95,8 @@ int32_t pw_mishap_find(const char *id);
 
 /* Can it happen on this site at all? (No float valve, no float valve passing.) */
 bool pw_mishap_possible(const pw_site *site, pw_mishap_kind kind);
+/* What a site must have for it: "a tank with a float valve". */
+const char *pw_mishap_needs(pw_mishap_kind kind);
 /* Where it happens: `where` itself when it is 0 or more, else the usual one; -1 when it is not possible here.
  * And the words for it ("at shed", "header tank", "at the outlet of bore pump"); none for the supply and the order. */
 int32_t pw_mishap_where(const pw_site *site, pw_mishap_kind kind, int32_t where);

@@ -293,7 +293,9 @@ static void read_sentences(pw_sheet_reader *reader, const pw_row *row, const pw_
         const char *sentence = "";
         if (item->kind != PW_JSON_STRING || item->length == 0) {
             pw_sheet_error(reader, item->kind == PW_JSON_STRING ? PW_MISSING : PW_TYPE, words_of(item), "a sentence",
-                           "a sentence with a colon and a space in it must stand in quotes");
+                           item->kind == PW_JSON_STRING
+                               ? "leave the line out, or say when to start or stop"
+                               : "a sentence with a colon and a space in it must stand in quotes");
         } else {
             sentence = pw_strdup(reader->arena, item->string, item->length);
         }

@@ -141,6 +141,10 @@ static void the_delivery_valve_of_a_bare_line(void **unused)
     assert_false(pw_mishap_possible(bare, PW_MISHAP_LOST_AIR));
     assert_false(pw_mishap_possible(bare, PW_MISHAP_FLOAT_PASSING));
     assert_false(pw_mishap_possible(bare, PW_MISHAP_CHATTER));
+    for (int32_t kind = PW_MISHAP_NONE + 1; kind < PW_MISHAP_COUNT; kind++) {
+        assert_true(strlen(pw_mishap_needs((pw_mishap_kind)kind)) > 3);
+    }
+    assert_string_equal(pw_mishap_needs(PW_MISHAP_FLOAT_PASSING), "a tank with a float valve");
     assert_false(pw_mishap_possible(bare, PW_MISHAP_DRY_SOURCE));
     assert_true(pw_mishap_possible(bare, PW_MISHAP_NONE));
     assert_int_equal(pw_mishap_where(bare, PW_MISHAP_SLOW_LEAK, -1), 1); /* no vessel: where the pump delivers */
