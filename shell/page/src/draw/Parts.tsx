@@ -145,9 +145,9 @@ interface Label { place: PlaceAt; x: number; y: number; text: string }
 function placed(labels: Label[], width: number): (Label & { at: number })[] {
   const done: (Label & { at: number })[] = [];
   const clash = (label: Label, at: number): boolean => done.some((other) => (
-    Math.abs(other.at - at) < 16 && Math.abs(inside(other, width) - inside(label, width)) < (other.text.length + label.text.length) * 4.6 + 6));
+    Math.abs(other.at - at) < 16 && Math.abs(inside(other, width) - inside(label, width)) < (other.text.length + label.text.length) * 4.6 + 3));
   for (const label of [...labels].sort((a, b) => a.x - b.x)) {
-    const rows = [label.y - 9, label.y - 25, label.y + 19, label.y - 41, label.y + 35];
+    const rows = [label.y - 9, label.y - 25, label.y + 19, label.y - 41, label.y + 37, label.y + 55];
     done.push({ ...label, at: rows.find((at) => at > 14 && !clash(label, at)) ?? rows[0]! });
   }
   return done;
