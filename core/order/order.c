@@ -172,6 +172,26 @@ int32_t pw_order_pressure_signal(const pw_order *order, pw_sentence_kind kind, i
     return sentence;
 }
 
+bool pw_order_pressure(const pw_order *order, int32_t sentence, int32_t number, int32_t *signal, double *pa,
+                       bool *above)
+{
+    const pw_sentence *read = &order->sentences[sentence];
+    for (int32_t k = 0; k < read->term_count; k++) {
+        const pw_term *term = &read->terms[k];
+        if (term->kind != PW_TERM_PRESSURE) {
+            continue;
+        }
+        if (number == 0) {
+            *signal = term->signal;
+            *pa = term->threshold;
+            *above = term->above;
+            return true;
+        }
+        number--;
+    }
+    return false;
+}
+
 bool pw_order_limit(const pw_order *order, int32_t sentence, int32_t *starts, double *window_s, double *running_s)
 {
     *starts = 0;

@@ -87,6 +87,10 @@ const char *pw_order_relay(const pw_order *order, int32_t relay);
 bool pw_order_first_pressure(const pw_order *order, pw_sentence_kind kind, double *pa);
 /* The sentence with that condition, and the signal it looks at; -1: there is none. */
 int32_t pw_order_pressure_signal(const pw_order *order, pw_sentence_kind kind, int32_t *signal);
+/* The pressure conditions of one sentence, from 0. false: there is no such one; *signal, *pa and *above are untouched.
+ */
+bool pw_order_pressure(const pw_order *order, int32_t sentence, int32_t number, int32_t *signal, double *pa,
+                       bool *above);
 /* What a watch limits: "starts reach N in TIME" (starts, window_s) and "running for TIME" (running_s); 0 for what it
  * does not speak of. false: it is no watch, or it limits neither. A limit in several windows in a row, and run time
  * within a window, are not told here. */
@@ -154,7 +158,8 @@ void pw_control_clock(pw_control *control, uint32_t now_ms, uint32_t week_ms);
  * Lock outs, the retries used up and the starts counted are forgotten unless the order keeps them. now_ms counts on
  * over the cut when its length is known, else from where it stood. Step at once afterwards. */
 void pw_control_power(const pw_table *table, pw_control *control, uint32_t now_ms);
-/* Starts of a pump and the seconds that it has run, since begin or the last reset; full seconds. Any time. */
+/* Starts of a pump and the seconds that it has run, since begin or the last reset; full seconds. Any time. A start that
+ * a lock out ended in its own step is none here, though a limit of starts counts it: the motor never ran. */
 void pw_control_counts(const pw_control *control, int32_t pump, uint32_t now_ms, uint32_t *starts, uint32_t *run_s);
 void pw_control_counts_reset(pw_control *control, int32_t pump, uint32_t now_ms);
 /* Place of a pump among those that share the work: 0 duty, 1 assist, 2 second assist ...; -1: it does not share, or it
@@ -163,8 +168,9 @@ int32_t pw_control_role(const pw_table *table, const pw_control *control, int32_
 /* Starts of this pump within the last window_ms, as the table counts them. */
 int32_t pw_control_starts(const pw_table *table, const pw_control *control, int32_t pump, uint32_t now_ms,
                           uint32_t window_ms);
-/* Present state in words: what the pump does, why, what it waits for and how long. */
+/* Present state in words: what the pump does, why, what it waits for and how long; values of sensors in `units`, what
+ * sentences say in the sentences' own. */
 void pw_control_words(const pw_order *order, const pw_table *table, const pw_control *control, int32_t pump,
-                      uint32_t now_ms, pw_text *text);
+                      uint32_t now_ms, const pw_units *units, pw_text *text);
 
 #endif

@@ -187,6 +187,43 @@ static void doubt_cut_out(doubt *d)
     }
 }
 
+/* A reading sticks at the ends of its sensor's range. */
+static void doubt_range(doubt *d, int32_t sentence, const pw_sensor *sensor, double pa, bool above)
+{
+    const double low_pa = sensor->low_pa.v;
+    const double high_pa = sensor->high_pa.v;
+    const bool too_high = pa >= high_pa;
+    if (!too_high && pa > low_pa) {
+        return;
+    }
+    const char *pressure = q(d, PW_DIM_PRESSURE, pa);
+    const bool never = above == too_high;
+    const bool at_the_end = pa == (too_high ? high_pa : low_pa);
+    if (at_the_end && !never) {
+        return; /* "below" the upper end holds everywhere but at that end: a sound way to say "not full" */
+    }
+    pw_warning_add(d->problems, PW_CONFLICT, path(d, "order", sentence, ""),
+                   say(d, "pressure ", above ? "above " : "below ", pressure, NULL),
+                   say(d, "a pressure inside the range of the sensor ", sensor->name, ", ",
+                       q(d, PW_DIM_PRESSURE, low_pa), " to ", q(d, PW_DIM_PRESSURE, high_pa), NULL),
+                   never ? "the sensor never reads that, so this never holds, whatever the pressure is"
+                         : "the sensor never reads anything else, so this always holds");
+}
+
+static void doubt_ranges(doubt *d)
+{
+    for (int32_t i = 0; i < pw_order_count(d->plant->order); i++) {
+        int32_t signal;
+        double pa;
+        bool above;
+        for (int32_t k = 0; pw_order_pressure(d->plant->order, i, k, &signal, &pa, &above); k++) {
+            if (signal >= 0 && signal < d->site->sensor_count) {
+                doubt_range(d, i, &d->site->sensors[signal], pa, above);
+            }
+        }
+    }
+}
+
 /* Vessels that open pipe joins to the sensor's place. */
 static void mark_joined(const pw_site *site, int32_t place, bool seen[PW_MAX_PLACES])
 {
@@ -372,5 +409,6 @@ pw_status pw_size_doubts(pw_arena *arena, const pw_plant *plant, const pw_units 
     doubt_vessels(d);
     doubt_switches(d);
     doubt_cut_out(d);
+    doubt_ranges(d);
     return d->failed ? PW_MEMORY : PW_OK;
 }

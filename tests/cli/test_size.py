@@ -249,6 +249,18 @@ class Doubts(unittest.TestCase):
         self.assertIn("686 kPa", self.one("site.order[1]", slip)[2])
         self.assertEqual(self.warnings((slip[0], "stop when pressure above 680 kPa")), [])
 
+    def test_range_of_a_sensor(self):
+        """A reading sticks at the ends of the range: a threshold beyond them is never passed."""
+        row = self.one("site.order[1]", ("from: 0 kPa, to: 1000 kPa", "from: 0 kPa, to: 390 kPa"))
+        self.assertIn("pressure above 400 kPa", row[1])
+        self.assertIn("0 kPa to 390 kPa", row[2])
+        self.assertIn("never holds", row[3])
+        self.assertEqual(len(self.warnings(("from: 0 kPa, to: 1000 kPa", "from: 0 kPa, to: 400 kPa"))), 1)
+        self.assertEqual(self.warnings(("from: 0 kPa, to: 1000 kPa", "from: 0 kPa, to: 401 kPa")), [])
+        row = self.one("site.order[0]", ("from: 0 kPa, to: 1000 kPa", "from: 250 kPa, to: 1000 kPa"))
+        self.assertIn("pressure below 250 kPa", row[1])
+        self.assertIn("never holds", row[3])
+
     def test_levels(self):
         self.assertIn("1400 m", self.one("site.places[5].level", ("header tank, level: 14 m", "header tank, level: 1400 m"))[1])
         self.assertIn("at most 72 m", self.one("site.places[4].level", ("cottage, level: 6 m", "cottage, level: 73 m"))[2])
