@@ -431,6 +431,7 @@ pw_status door_run(door *d)
     }
     read_mishaps(d, plant->site, &options);
     options.keep = read_without(d, plant->site);
+    options.units = &d->units;
     if (door_problem(d) != PW_OK) {
         return door_problem(d);
     }

@@ -231,7 +231,6 @@ static void start(const pw_moment_view *m, int16_t sentence)
     pump->started_by = sentence;
     pump->held_told = false;
     pw_start_push(pump, m->now_ms);
-    pump->counted_starts++;
     tell(m->out, PW_CONTROL_STARTED, m->number, sentence);
 }
 
@@ -344,6 +343,7 @@ static bool lock_if_due(const pw_moment_view *m)
 static void step_pump(const pw_moment_view *m)
 {
     pw_pump_control *pump = m->pump;
+    const bool ran = pump->state == PW_PUMP_RUNNING;
     freeze(&pump->start, m->now_ms);
     freeze(&pump->stop, m->now_ms);
     freeze(&pump->lock, m->now_ms);
@@ -359,6 +359,8 @@ static void step_pump(const pw_moment_view *m)
             look(m);
         }
     }
+    /* a start that met its own limit never reached the motor; invariant 5: no stop and start in one step */
+    pump->counted_starts += !ran && pump->state == PW_PUMP_RUNNING ? 1 : 0;
     wish_to_stop(m);
     pump->in_the_way = pump->state == PW_PUMP_STOPPED ? stop_in_the_way(m) : -1;
     int16_t wish = wish_to_start(m);

@@ -11,6 +11,7 @@ typedef struct teller {
     const pw_pump_control *pump;
     int32_t number;
     uint32_t now_ms;
+    const pw_units *units;
     pw_text *text;
 } teller;
 
@@ -207,7 +208,6 @@ static void put_pressures(const teller *t)
 {
     static const uint8_t kinds[] = {PW_SENTENCE_START, PW_SENTENCE_STOP};
     static const char *const words[] = {"cut-in ", "cut-out "};
-    pw_units units = pw_units_metric();
     bool told[PW_MAX_SIGNALS] = {false};
     int32_t last = -1;
     for (int32_t i = 0; i < 2; i++) {
@@ -224,10 +224,10 @@ static void put_pressures(const teller *t)
                 bool only = pw_one_of_kind(t->order, PW_TERM_PRESSURE);
                 pw_text_puts(t->text, last >= 0 ? "; pressure" : "Pressure", only ? "" : " at ",
                              only ? "" : t->order->signals[term->signal].name, " now ", (const char *)NULL);
-                pw_quantity_put(t->text, &units, PW_DIM_PRESSURE, t->control->seen[term->signal]);
+                pw_quantity_put(t->text, t->units, PW_DIM_PRESSURE, t->control->seen[term->signal]);
             }
             pw_text_puts(t->text, ", ", words[i], (const char *)NULL);
-            pw_quantity_put(t->text, &units, PW_DIM_PRESSURE, term->threshold);
+            pw_quantity_put(t->text, t->units, PW_DIM_PRESSURE, term->threshold);
             last = term->signal;
         }
     }
@@ -310,7 +310,7 @@ static void put_counts(const teller *t)
 }
 
 void pw_control_words(const pw_order *order, const pw_table *table, const pw_control *control, int32_t pump,
-                      uint32_t now_ms, pw_text *text)
+                      uint32_t now_ms, const pw_units *units, pw_text *text)
 {
     const teller t = {.order = order,
                       .whole = table,
@@ -319,6 +319,7 @@ void pw_control_words(const pw_order *order, const pw_table *table, const pw_con
                       .pump = &control->pumps[pump],
                       .number = pump,
                       .now_ms = now_ms,
+                      .units = units,
                       .text = text};
     pw_text_put(text, order->pumps[pump]);
     int32_t role = pw_control_role(table, control, pump);

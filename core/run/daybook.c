@@ -46,7 +46,9 @@ void pw_book_state(run_state *run, int32_t pump, bool at_lock)
         pw_text_puts(&words, run->plant->site->pumps[pump].name, " has no power, and nor has its controller.\n",
                      (const char *)NULL);
     } else {
-        pw_control_words(order, run->table, run->control, pump, (uint32_t)run->t_ms, &words);
+        const pw_units metric = pw_units_metric();
+        const pw_units *units = run->options->units != NULL ? run->options->units : &metric;
+        pw_control_words(order, run->table, run->control, pump, (uint32_t)run->t_ms, units, &words);
     }
     if (words.failed) {
         book->told_lost++;

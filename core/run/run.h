@@ -121,6 +121,7 @@ typedef struct pw_run_options {
     const int64_t *state_ms; /* moments at which the controller is asked for its state, rising */
     int32_t state_count;     /* PW_MAX_STATES_ASKED at most */
     bool tell_locks;         /* ask it in every lock out, too */
+    const pw_units *units;   /* of those states; NULL: metric */
 } pw_run_options;
 
 typedef enum pw_ending { PW_END_TIME, PW_END_LOCK, PW_END_WATCH, PW_END_HUNTING } pw_ending;

@@ -327,6 +327,12 @@ class Output(unittest.TestCase):
         self.assertRegex(mixed, r"(?s)bar.*at cut-in +2.5 ")
         self.assertIn("m3/h", mixed)
 
+    def test_units_of_a_state(self):
+        """What the controller reads is told in the units asked for; its sentences stay as they are written."""
+        words = ("run", NURSERY, "-q", "-l", "8h", "--state", "7 h")
+        self.assertRegex(run(*words)[1], r"Pressure now\s+\d+\s+kPa,\s+cut-in\s+250\s+kPa")
+        self.assertRegex(run(*words, "-u", "us")[1], r"Pressure now\s+[\d.]+\s+psi,\s+cut-in\s+36.3\s+psi")
+
     def test_reckon(self):
         out = run("reckon", "friction factor", "reynolds=1000", "relative roughness=0")[1]
         self.assertEqual(out, "friction factor = 0.064\n")  # 64 / Re, laminar

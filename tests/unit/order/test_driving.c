@@ -291,7 +291,8 @@ static void drive(maker *m, const pw_order *order, const pw_table *table, int32_
             check_invariants(&w[p], &table->pumps[p], &b, p, t);
         }
         check_together(table, w, &b, pumps, t);
-        counted_starts += pumps == 1 ? told(&b, PW_CONTROL_STARTED) : 0;
+        bool counts = pumps == 1 && b.run[0]; /* not what its limit ended at once */
+        counted_starts += counts ? told(&b, PW_CONTROL_STARTED) : 0;
         if (pumps == 1 && pick(m, 100) == 0) {
             uint32_t starts, run_s;
             pw_control_counts(&quick, 0, now + 1, &starts, &run_s);

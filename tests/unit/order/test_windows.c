@@ -354,7 +354,8 @@ static bool says(const char *part)
     pw_text text;
     pw_arena_init(&scratch, block, sizeof block);
     pw_text_init(&text, &scratch);
-    pw_control_words(b.order, b.table, b.control, 0, b.epoch + (uint32_t)b.t_ms, &text);
+    const pw_units units = pw_units_metric();
+    pw_control_words(b.order, b.table, b.control, 0, b.epoch + (uint32_t)b.t_ms, &units, &text);
     if (strstr(text.data, part) == NULL) {
         printf("not found: %s\nin:\n%s", part, text.data);
     }
@@ -412,6 +413,29 @@ static void all_of_it_in_words(void **state)
     }
 }
 
+/* The third start meets its limit and never reaches the motor: the limit counts it, the person's counter does not. */
+static void a_start_that_its_limit_ends_is_not_counted(void **state)
+{
+    (void)state;
+    static const char *const order[] = {"start when pressure below 250 kPa", "stop when pressure above 400 kPa",
+                                        "lock out when starts reach 3 in 10 min", NULL};
+    FOR_EACH_EPOCH(b, order)
+    {
+        for (int32_t i = 0; i < 3; i++) {
+            kit_set(&b, (uint64_t)(1 + 20 * i) * S, P_PRESSURE, 200e3);
+            assert_int_equal(b.out.run[0], i < 2);
+            kit_set(&b, (uint64_t)(11 + 20 * i) * S, P_PRESSURE, 410e3);
+        }
+        assert_true(b.out.locked[0]);
+        assert_int_equal(pw_control_starts(b.table, b.control, 0, b.epoch + (uint32_t)b.t_ms, 600 * S), 3);
+        uint32_t starts, run_s;
+        pw_control_counts(b.control, 0, b.epoch + (uint32_t)b.t_ms, &starts, &run_s);
+        assert_int_equal(starts, 2);
+        assert_int_equal(run_s, 20);
+        assert_true(says("Its counters stand at 2 starts and 0 h 0 min 20 s of running.\n"));
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -429,6 +453,7 @@ int main(void)
         cmocka_unit_test(counters),
         cmocka_unit_test(the_window_forgets_in_bounded_memory),
         cmocka_unit_test(all_of_it_in_words),
+        cmocka_unit_test(a_start_that_its_limit_ends_is_not_counted),
     };
     return cmocka_run_group_tests_name("order: windows", tests, NULL, NULL);
 }
