@@ -275,6 +275,9 @@ static void put_entries(door *d, const pw_plant *plant, const pw_daybook *book)
         door_put_number(d, "a", entry->a);
         door_put_number(d, "b", entry->b);
         (void)door_put_text(d, "words", &words);
+        if (entry->left_out > 0) {
+            pw_json_int(d->answer, "left_out", entry->left_out);
+        }
         pw_json_close(d->answer, '}');
     }
     pw_json_close(d->answer, ']');

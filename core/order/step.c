@@ -58,6 +58,7 @@ static void tell(pw_outputs *out, pw_control_event_kind kind, int16_t pump, int1
     event->kind = kind;
     event->pump = pump;
     event->sentence = sentence;
+    event->wait = PW_WAIT_NONE;
     out->event_count++;
 }
 
@@ -180,6 +181,15 @@ static uint32_t start_left(const pw_moment_view *m)
     uint32_t apart_ms = pw_apart_left(m->whole, m->control, m->number, m->now_ms);
     left_ms = power_ms > left_ms ? power_ms : left_ms;
     return apart_ms > left_ms ? apart_ms : left_ms;
+}
+
+static pw_control_wait start_waits_for(const pw_moment_view *m)
+{
+    const uint32_t left_ms = start_left(m);
+    if (left_ms == pw_rest_left(m->table, m->pump, m->now_ms)) {
+        return PW_WAIT_REST;
+    }
+    return left_ms == pw_power_left(m->table, m->control, m->now_ms) ? PW_WAIT_POWER : PW_WAIT_APART;
 }
 
 uint32_t pw_run_on_left(const pw_pump_table *table, const pw_pump_control *pump, uint32_t now_ms)
@@ -367,6 +377,7 @@ static void step_pump(const pw_moment_view *m)
     if (wish >= 0 && start_left(m) > 0 && !pump->held_told) {
         pump->held_told = true;
         tell(m->out, PW_CONTROL_HELD, m->number, wish);
+        m->out->events[m->out->event_count - 1].wait = start_waits_for(m);
     }
 }
 

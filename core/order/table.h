@@ -119,14 +119,23 @@ typedef enum pw_control_event_kind {
     PW_CONTROL_LOCKED,  /* the start that reaches a limit of starts is told as STARTED, LOCKED, STOPPED in one step; run
                            stays false */
     PW_CONTROL_WARNED,  /* told once when the condition begins to hold for its time */
-    PW_CONTROL_HELD,    /* a start waits for its rest: told once in each rest */
+    PW_CONTROL_HELD,    /* a start waits, as `wait` says: told once in each rest */
     PW_CONTROL_RELEASED, /* by a person, sentence -1; told by the first step after it */
     PW_CONTROL_RETRIED   /* released by the order itself: the retry sentence */
 } pw_control_event_kind;
 
+/* What a held start waits for; of several what lasts longest. */
+typedef enum pw_control_wait {
+    PW_WAIT_NONE,
+    PW_WAIT_REST,  /* after its last stop */
+    PW_WAIT_POWER, /* the power just came on */
+    PW_WAIT_APART  /* another pump just started */
+} pw_control_wait;
+
 typedef struct pw_control_event {
     pw_control_event_kind kind;
     int16_t pump, sentence; /* sentence that caused it; -1 a person */
+    pw_control_wait wait;   /* of PW_CONTROL_HELD */
 } pw_control_event;
 
 enum { PW_MAX_CONTROL_EVENTS = 32 };

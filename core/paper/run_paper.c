@@ -4,7 +4,8 @@
 #include "paper/day_parts.h"
 #include "paper/say.h"
 
-enum { MOST_ENTRIES = 600 }; /* more lines than that nobody reads on paper */
+/* Lines of routine, and of lock outs and warnings that come again and again: more than that nobody reads on paper. */
+enum { MOST_ROUTINE = 600, MOST_TELLING = 2000 };
 
 static void put_headline(day_pen *p)
 {
@@ -24,6 +25,9 @@ static void put_headline(day_pen *p)
     }
     if (p->book->ending == PW_END_HUNTING)
         pw_text_put(&text, " It began to hunt, more than 60 starts in a minute; the time ends there.");
+    if (p->book->burnt_ms >= 0)
+        pw_text_puts(&text, " The motor of ", p->plant->site->pumps[p->book->burnt_pump].name, " burnt out after ",
+                     day_words(p, PW_DIM_TIME, (double)p->book->burnt_ms / 1000.0), " and does not turn again.", NULL);
     pw_document_add(p->document, PW_BLOCK_LEAD, PW_TONE_PLAIN, say_done(&text));
 }
 
@@ -128,6 +132,65 @@ static void put_entry(day_pen *p, pw_grid *grid, int32_t row, const pw_entry *en
     pw_grid_set(grid, row, 1, second > 0 ? text.data + second + 2 : text.data, tone_of(entry->kind));
 }
 
+/* What of the entries is shown, met in their sequence. */
+typedef struct showing {
+    int32_t routine, telling; /* shown so far */
+    int32_t left;             /* not shown since the last that was */
+} showing;
+
+static bool shows(showing *so_far, const pw_entry *entry)
+{
+    so_far->left += entry->left_out;
+    bool shown = entry->weight == PW_ENTRY_NEVER_LEFT;
+    if (entry->weight == PW_ENTRY_ROUTINE) {
+        shown = so_far->routine < MOST_ROUTINE;
+        so_far->routine++;
+    } else if (entry->weight == PW_ENTRY_TELLING) {
+        shown = so_far->telling < MOST_TELLING;
+        so_far->telling++;
+    }
+    so_far->left += shown ? 0 : 1;
+    return shown;
+}
+
+/* "... 412 starts, stops and the like are left out ..." */
+static void put_gap(day_pen *p, pw_grid *grid, int32_t row, const showing *so_far)
+{
+    pw_text text;
+    pw_text_init(&text, p->arena);
+    pw_text_put(&text, "... ");
+    pw_text_int(&text, so_far->left);
+    if (so_far->telling > MOST_TELLING)
+        pw_text_put(&text, so_far->left == 1 ? " entry is left out ..." : " entries are left out ...");
+    else
+        pw_text_put(&text, so_far->left == 1 ? " entry of routine is left out ..."
+                                             : " starts, stops and the like are left out ...");
+    pw_grid_set(grid, row, 0, "", PW_TONE_PLAIN);
+    pw_grid_set(grid, row, 1, say_done(&text), PW_TONE_MUTED);
+}
+
+/* The lines of the entries that are shown, with a line for each gap. Without a grid they are only counted. */
+static int32_t put_rows(day_pen *p, pw_grid *grid)
+{
+    const pw_daybook *book = p->book;
+    showing so_far = {0, 0, 0};
+    int32_t row = 0;
+    for (int32_t i = 0; i < book->entry_count; i++) {
+        if (!shows(&so_far, &book->entries[i]))
+            continue;
+        if (so_far.left > 0) {
+            if (grid != NULL)
+                put_gap(p, grid, row, &so_far);
+            row++;
+        }
+        so_far.left = 0;
+        if (grid != NULL)
+            put_entry(p, grid, row, &book->entries[i]);
+        row++;
+    }
+    return row;
+}
+
 static void put_entries(day_pen *p)
 {
     const pw_daybook *book = p->book;
@@ -137,18 +200,9 @@ static void put_entries(day_pen *p)
         return;
     }
     static const pw_column columns[2] = {{"When", "", false}, {"What", "", false}};
-    int32_t rows = book->entry_count < MOST_ENTRIES ? book->entry_count : MOST_ENTRIES;
-    pw_grid *grid = pw_document_grid(p->document, "", columns, 2, rows);
-    for (int32_t i = 0; i < rows && grid != NULL; i++)
-        put_entry(p, grid, i, &book->entries[i]);
-    int32_t left = book->entry_count - rows + book->entries_lost;
-    if (left > 0) {
-        pw_text text;
-        pw_text_init(&text, p->arena);
-        pw_text_int(&text, left);
-        pw_text_put(&text, left == 1 ? " further entry is not shown." : " further entries are not shown.");
-        pw_document_add(p->document, PW_BLOCK_WORDS, PW_TONE_MUTED, say_done(&text));
-    }
+    pw_grid *grid = pw_document_grid(p->document, "", columns, 2, put_rows(p, NULL));
+    if (grid != NULL)
+        (void)put_rows(p, grid);
 }
 
 /* "day 2 06:30:00, bore pump" */

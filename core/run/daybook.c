@@ -1,4 +1,4 @@
-/* The day book: entries, samples, totals. */
+/* The day book: states, samples, totals. Entries are in entries.c. */
 #include "base/num.h"
 #include "run/run_impl.h"
 
@@ -11,25 +11,6 @@ double pw_book_pressure(const run_state *run)
         }
     }
     return run->now.moment.place_pa[site->pumps[0].to];
-}
-
-void pw_book_entry(run_state *run, pw_entry_kind kind, int32_t item, int32_t sentence, double a, double b)
-{
-    pw_daybook *book = run->book;
-    if (book->entry_count >= run->options->entry_capacity) {
-        book->entries_lost++;
-        return;
-    }
-    pw_entry *entry = &book->entries[book->entry_count];
-    entry->t_ms = run->t_ms;
-    entry->kind = (int16_t)kind;
-    entry->item = (int16_t)item;
-    entry->sentence = (int16_t)sentence;
-    entry->pressure_pa = pw_book_pressure(run);
-    entry->a = a;
-    entry->b = b;
-    entry->order = run->order_in_force;
-    book->entry_count++;
 }
 
 void pw_book_state(run_state *run, int32_t pump, bool at_lock)
@@ -49,6 +30,10 @@ void pw_book_state(run_state *run, int32_t pump, bool at_lock)
         const pw_units metric = pw_units_metric();
         const pw_units *units = run->options->units != NULL ? run->options->units : &metric;
         pw_control_words(order, run->table, run->control, pump, (uint32_t)run->t_ms, units, &words);
+    }
+    if (run->pumps[pump].burnt) {
+        pw_text_puts(&words, "In truth its motor has burnt out and does not turn, whatever its controller tells.\n",
+                     (const char *)NULL);
     }
     if (words.failed) {
         book->told_lost++;

@@ -76,6 +76,7 @@ static pw_status set_up(pw_arena *arena, run_state *run)
     thermals_of(run);
     pw_warmth_begin(run);
     run->book->burnt_ms = -1;
+    run->entry_ms = -1;
     pw_condition_healthy(plant->model, &run->condition);
     pw_demand_begin(plant->site, options->seed, run->demand);
     run->t_ms = options->begin_ms;
@@ -216,7 +217,7 @@ static void note_held(run_state *run)
     for (int32_t i = 0; i < run->outputs.event_count; i++) {
         const pw_control_event *event = &run->outputs.events[i];
         if (event->kind == PW_CONTROL_HELD) {
-            pw_book_entry(run, PW_ENTRY_HELD, event->pump, event->sentence, 0.0, 0.0);
+            pw_book_entry(run, PW_ENTRY_HELD, event->pump, event->sentence, (double)event->wait, 0.0);
         }
     }
 }

@@ -13,7 +13,7 @@ typedef enum pw_entry_kind {
     PW_ENTRY_STOP,    /* pump stops: a = run seconds, b = volume pumped m3 */
     PW_ENTRY_LOCK,    /* locked out: item pump, sentence which */
     PW_ENTRY_WARN,    /* watch warns */
-    PW_ENTRY_HELD,    /* a start waits for its rest */
+    PW_ENTRY_HELD,    /* a start waits: a = what for (pw_control_wait) */
     PW_ENTRY_RELEASE, /* a person released the lock out */
     PW_ENTRY_RETRY,   /* the order released it by itself */
     PW_ENTRY_MISHAP,  /* the mishap begins */
@@ -50,10 +50,19 @@ enum { PW_HUNT_STARTS = 60 }; /* in one minute: twice the largest start limit of
  * to 155 softens and shorts near 200 to 270 degC (cut-through test of IEC 60317, from memory). Own choice from both. */
 #define PW_BURNT_OVER_K 100.0
 
+/* What goes first when there is not room for all entries. */
+typedef enum pw_entry_weight {
+    PW_ENTRY_ROUTINE,   /* starts, stops, draws: the later ones go first */
+    PW_ENTRY_TELLING,   /* lock outs, warnings, releases, boiling */
+    PW_ENTRY_NEVER_LEFT /* begin, end, mishaps, burnt motors, hunting, and the first of each telling kind */
+} pw_entry_weight;
+
 typedef struct pw_entry {
     int64_t t_ms; /* since the start of the simulation */
     int16_t kind, item, sentence;
-    int16_t pad;
+    int8_t weight;
+    bool fine;          /* in the second of the entry before it: its words tell the milliseconds */
+    int32_t left_out;   /* entries between the one before and this one that were not kept */
     double pressure_pa; /* gauge at the first pressure sensor's place at that moment */
     double a, b;
     const pw_order *order; /* that `sentence` is one of; NULL: the plant's own */
@@ -108,7 +117,7 @@ typedef struct pw_run_options {
     double reference_pa;      /* for leaks; 0: middle of cut-in and cut-out */
     int64_t release_after_ms; /* a person releases a lock out after this long; 0 never */
     int64_t sample_ms;        /* at most this far apart in the samples; 0: no samples */
-    int32_t entry_capacity;   /* entries kept; further ones are counted only. 0 keeps none */
+    int32_t entry_capacity;   /* entries kept; further ones are counted only, routine ones first. 0 keeps none */
     int32_t sample_capacity;
     bool sample_places; /* keep the pressure at each place with each sample */
     bool stop_at_lock;  /* end the run at the first lock out */

@@ -124,6 +124,10 @@ typedef struct run_state {
     double run_from_m3[PW_MAX_PUMPS]; /* pumped sum when this run began */
     pw_arena *arena;
     int32_t states_told; /* of those asked for */
+    uint64_t seen;       /* kinds of entries since the last mishap began */
+    int64_t entry_ms;    /* of the last entry, -1 none */
+    bool entry_fine, routine_over;
+    int32_t routine_kept, left_out; /* left out since the last entry that was kept */
     int64_t control_due_ms, release_ms, sample_due_ms;
     bool begun; /* some mishap */
     mishap_state mishaps[MOST_MISHAPS];
@@ -186,9 +190,11 @@ void pw_warmth_mark(run_state *run);              /* what warms it from here on:
 void pw_warmth_pass(run_state *run, double dt_s); /* `now` is the end of the stretch, t_ms still its beginning */
 double pw_warmth_most_c(const run_state *run);
 
+/* entries.c */
+void pw_book_entry(run_state *run, pw_entry_kind kind, int32_t item, int32_t sentence, double a, double b);
+
 /* daybook.c */
 void pw_book_state(run_state *run, int32_t pump, bool at_lock); /* ask the controller and keep what it tells */
-void pw_book_entry(run_state *run, pw_entry_kind kind, int32_t item, int32_t sentence, double a, double b);
 void pw_book_sample(run_state *run);
 void pw_book_pass(run_state *run, int64_t from_ms, int64_t to_ms); /* account for a stretch of time */
 void pw_book_start(run_state *run, int32_t pump);

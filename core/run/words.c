@@ -45,7 +45,8 @@ static void two_digits(pw_text *text, int64_t value)
     pw_text_int(text, value);
 }
 
-static void clock_put(pw_text *text, int64_t t_ms)
+/* Milliseconds only where the second does not tell two entries apart. */
+static void clock_put(pw_text *text, int64_t t_ms, bool fine)
 {
     const int64_t second = t_ms / 1000;
     pw_text_put(text, "day ");
@@ -56,6 +57,10 @@ static void clock_put(pw_text *text, int64_t t_ms)
     two_digits(text, second / 60 % 60);
     pw_text_put(text, ":");
     two_digits(text, second % 60);
+    if (fine) {
+        pw_text_put(text, t_ms % 1000 < 100 ? ".0" : ".");
+        two_digits(text, t_ms % 1000);
+    }
     pw_text_put(text, "  ");
 }
 
@@ -77,6 +82,17 @@ static void pressure_put(const pw_entry *entry, const pw_units *units, pw_text *
 {
     pw_text_put(text, " at ");
     pw_quantity_put(text, units, PW_DIM_PRESSURE, entry->pressure_pa);
+}
+
+static const char *held_words(const pw_entry *entry)
+{
+    if (entry->a == (double)PW_WAIT_POWER) {
+        return " would start, but waits first, because the power came on";
+    }
+    if (entry->a == (double)PW_WAIT_APART) {
+        return " would start, but waits first, because another pump has just started";
+    }
+    return " would start, but rests first";
 }
 
 static void pump_put(const pw_plant *plant, const pw_entry *entry, const pw_units *units, pw_text *text)
@@ -105,7 +121,7 @@ static void pump_put(const pw_plant *plant, const pw_entry *entry, const pw_unit
         because(plant, entry, text);
         break;
     case PW_ENTRY_HELD:
-        named(text, name, " would start, but rests first");
+        named(text, name, held_words(entry));
         because(plant, entry, text);
         break;
     case PW_ENTRY_RELEASE: named(text, name, " is released by a person"); break;
@@ -162,7 +178,7 @@ static void draw_put(const pw_plant *plant, const pw_entry *entry, const pw_unit
 void pw_entry_put(const pw_plant *plant, const pw_entry *entry, const pw_units *units, pw_text *text)
 {
     const pw_site *site = plant->site;
-    clock_put(text, entry->t_ms);
+    clock_put(text, entry->t_ms, entry->fine);
     switch (entry->kind) {
     case PW_ENTRY_BEGIN:
         pw_text_put(text, "begin");

@@ -453,6 +453,83 @@ class Files(Folder):
         self.assertTrue(all(20 < float(row[at]) < 70 for row in rows[1:]))
 
 
+TAP = """
+site: T
+places: [{name: pond, level: 0 m}, {name: out, level: 0 m}, {name: house, level: 10 m}]
+sources: [{name: pond, at: pond, kind: open, standing water level: 2 m, intake: 4 m}]
+pumps:
+  - name: p
+    from: pond
+    to: out
+    non-return valve: yes
+    curve:
+      - {flow: 0 L/min, head: 80 m, efficiency: 0 %}
+      - {flow: 20 L/min, head: 75 m, efficiency: 40 %}
+      - {flow: 40 L/min, head: 60 m, efficiency: 50 %}
+      - {flow: 60 L/min, head: 35 m, efficiency: 40 %}
+    motor: {power: 1.1 kW, phases: 1, voltage: 230 V, full-load current: 7 A, locked-rotor current: 30 A}
+supply: {voltage: 230 V, phases: 1, frequency: 50 Hz}
+lines: [{name: l, from: out, to: house, bore: 32 mm, roughness: 0.01 mm, length: 100 m}]
+vessels: [{name: v, at: house, volume: 100 L, precharge: 180 kPa, gas exponent: 1.0}]
+outlets: [{name: tap, at: house, needs: 0 kPa}]
+sensors: [{name: pressure, kind: pressure, at: house, from: 0 kPa, to: 2000 kPa, resolution: 0.001 kPa}]
+demand: [{outlet: tap, flow: 10 L/min, for: 24 h, at: "00:00"}]
+order:
+"""
+
+
+def tap(*order):
+    return TAP + "".join(f'  - "{sentence}"\n' for sentence in order)
+
+
+class Run(Folder):
+    def words(self, order, *options):
+        code, out, err = run("run", "-", "-q", *options, given=tap(*order))
+        self.assertEqual(code, 0, err)
+        return re.sub(r"\s*\n", "\n", out)
+
+    def test_many_starts_do_not_hide_what_tells(self):
+        order = ["start when pressure below 250 kPa", "stop when pressure above 400 kPa",
+                 "lock out when running for 90 min"]
+        out = self.words(order, "-l", "1 d", "-m", "burst 60 L/min from 20 h")
+        lines = out.splitlines()
+        begins = next(i for i, line in enumerate(lines) if "day 1  20:00:00  the mishap begins: Burst" in line)
+        self.assertRegex(lines[begins - 1], r"^ *\.\.\. \d+ starts, stops and the like are left out \.\.\.$")
+        self.assertIn("p is locked out: lock out when running for 90 min", out)
+        self.assertIn("day 2  00:00:00  end at", out)
+        self.assertLess(len(lines), 750)
+
+    def test_a_burnt_motor_is_told_first_and_in_the_state(self):
+        order = ["start when pressure below 399 kPa", "stop when pressure above 400 kPa", "rest 2 s after stop"]
+        out = self.words(order, "-l", "2 h", "--state", "1 h")
+        lead = " ".join(out.split("Totals")[0].split())
+        self.assertRegex(lead, r"The motor of p burnt out after 11 min \d+ s and does not turn again\.")
+        state = " ".join(out.split("What the controller tells")[1].split())
+        self.assertIn("In truth its motor has burnt out and does not turn, whatever its controller tells.", state)
+        early = self.words(order, "-l", "2 h", "--state", "1 min").split("What the controller tells")[1]
+        self.assertNotIn("burnt out", early)
+
+    def test_a_held_start_tells_what_it_waits_for(self):
+        order = ["start when pressure below 250 kPa", "stop when pressure above 400 kPa"]
+        out = self.words([*order, "wait 2 min after power on"], "-l", "10 min")
+        self.assertIn("p would start, but waits first, because the power came on: start when", out)
+        self.assertNotIn("rests first", out)
+        out = self.words([*order, "rest 10 min after stop"], "-l", "30 min")
+        self.assertIn("p would start, but rests first: start when", out)
+
+    def test_lines_of_one_second_tell_milliseconds(self):
+        small = tap("start when pressure below 399 kPa", "stop when pressure above 400 kPa").replace("100 L,", "2 L,")
+        code, out, err = run("run", "-", "-q", "-l", "2 h", given=small)
+        self.assertEqual(code, 0, err)
+        self.assertIn("began to hunt", out)
+        times = [line.split()[2] for line in out.splitlines() if re.match(r"day 1  .* p (starts|stops)", line)]
+        self.assertGreater(len(times), 100)
+        self.assertEqual(len(times), len(set(times)))
+        fine = [i for i, time in enumerate(times) if "." in time]
+        self.assertGreater(len(fine), 10)
+        self.assertTrue(all(times[i].split(".")[0] == times[i - 1].split(".")[0] for i in fine if i > 0))
+
+
 class Prove(Folder):
     def test_any_number_of_processes(self):
         first = None

@@ -374,7 +374,14 @@ static void test_day(void **state)
     options.sample_ms = 0;
     assert_int_equal(pw_run(&k->arena, k->plant, &options, &book, NULL), PW_OK);
     assert_int_equal(pw_paper_day(&k->arena, k->plant, book, &k->units, &document), PW_OK);
-    assert_non_null(strstr(text_of(k, document, 80, false), "not shown"));
+    assert_non_null(strstr(text_of(k, document, 80, false), "left out ..."));
+    assert_int_equal(book->entry_count, 3);
+    assert_int_equal(book->entries[2].kind, PW_ENTRY_END);
+    assert_int_equal(book->entries[2].left_out, book->entries_lost);
+    book->burnt_ms = 676000;
+    assert_int_equal(pw_paper_day(&k->arena, k->plant, book, &k->units, &document), PW_OK);
+    assert_non_null(
+        strstr(text_of(k, document, 200, false), "bore pump burnt out after 11 min 16 s and does not turn"));
     options.entry_capacity = 0;
     assert_int_equal(pw_run(&k->arena, k->plant, &options, &book, NULL), PW_OK);
     assert_int_equal(pw_paper_day(&k->arena, k->plant, book, &k->units, &document), PW_OK);

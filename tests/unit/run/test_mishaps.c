@@ -288,6 +288,71 @@ static int32_t starts_after(const pw_daybook *book, int64_t t_ms)
     return count;
 }
 
+/* With room for 48 entries of some hundreds the telling ones are those of the day with room for all; routine stays from
+ * the beginning only, and what is left out is counted where it was. */
+static void telling_entries_stay(void **state)
+{
+    (void)state;
+    const size_t mark = pw_arena_mark(&k.arena);
+    pw_run_options options;
+    memset(&options, 0, sizeof options);
+    options.length_ms = 24 * 3600000;
+    options.seed = 1;
+    options.entry_capacity = 20000;
+    options.release_after_ms = 1800000;
+    options.mishap_count = 1;
+    options.mishaps[0] =
+        (pw_mishap){.kind = PW_MISHAP_BURST, .severity = 60.0 * LPM, .where = -1, .onset_ms = 12 * 3600000};
+    const pw_daybook *all = kit_run(&k, &options);
+    options.entry_capacity = 48;
+    const pw_daybook *few = kit_run(&k, &options);
+    assert_true(all->entry_count > 150);
+    assert_true(few->entry_count <= 48);
+    assert_int_equal(few->entry_count + few->entries_lost, all->entry_count);
+    assert_true(entries(all, PW_ENTRY_LOCK) > 1);
+    static const pw_entry_kind telling[] = {PW_ENTRY_BEGIN,   PW_ENTRY_MISHAP, PW_ENTRY_LOCK,
+                                            PW_ENTRY_RELEASE, PW_ENTRY_WARN,   PW_ENTRY_END};
+    for (size_t i = 0; i < sizeof telling / sizeof telling[0]; i++) {
+        assert_int_equal(entries(few, telling[i]), entries(all, telling[i]));
+    }
+    int32_t at = 0; /* each entry lies where what is left out before it says */
+    for (int32_t i = 0; i < few->entry_count; i++) {
+        at += few->entries[i].left_out;
+        assert_int_equal(few->entries[i].t_ms, all->entries[at].t_ms);
+        assert_int_equal(few->entries[i].kind, all->entries[at].kind);
+        assert_true(few->entries[i].weight != PW_ENTRY_ROUTINE || few->entries[i].t_ms < 12 * 3600000);
+        at++;
+    }
+    assert_int_equal(at, all->entry_count);
+    pw_arena_back(&k.arena, mark);
+}
+
+/* Words of two entries in one second differ: milliseconds stand where the second is that of the line before. */
+static void milliseconds(void **state)
+{
+    (void)state;
+    const size_t mark = pw_arena_mark(&k.arena);
+    const pw_daybook *book = day(PW_MISHAP_BURST, 60.0 * LPM, 12.0);
+    const pw_units units = pw_units_metric();
+    int32_t fine = 0;
+    for (int32_t i = 1; i < book->entry_count; i++) {
+        const pw_entry *before = &book->entries[i - 1], *entry = &book->entries[i];
+        const bool same = before->t_ms / 1000 == entry->t_ms / 1000;
+        assert_int_equal(entry->fine, same && (before->fine || before->t_ms != entry->t_ms));
+        fine += entry->fine ? 1 : 0;
+    }
+    assert_true(fine > 0);
+    pw_entry entry = {.t_ms = 86400000 + 7 * 3600000 + 5 * 60000 + 9007, .kind = PW_ENTRY_MISHAP, .item = -1};
+    for (int32_t i = 0; i < 2; i++) {
+        pw_text text;
+        pw_text_init(&text, &k.arena);
+        entry.fine = i == 1;
+        pw_entry_put(k.plant, &entry, &units, &text);
+        assert_non_null(strstr(text.data, i == 1 ? "day 2  07:05:09.007  the" : "day 2  07:05:09  the"));
+    }
+    pw_arena_back(&k.arena, mark);
+}
+
 /* Every kind at every severity: the day goes to its end or hunts, water is kept, numbers are numbers, and something is
  * different from a healthy day wherever the order or the water must notice. */
 static void every_day(void **state)
@@ -459,6 +524,8 @@ int main(void)
         cmocka_unit_test(relief_valve),
         cmocka_unit_test(surge),
         cmocka_unit_test(precharge),
+        cmocka_unit_test(telling_entries_stay),
+        cmocka_unit_test(milliseconds),
         cmocka_unit_test(every_day),
         cmocka_unit_test(outage),
         cmocka_unit_test(contactor),
