@@ -101,6 +101,8 @@ static void put_counts(door *d, const pw_proof *proof)
     pw_json_int(d->answer, "stopped", counts.stopped);
     pw_json_int(d->answer, "told", counts.told);
     pw_json_int(d->answer, "too_late", counts.too_late);
+    pw_json_int(d->answer, "refused", counts.refused);
+    pw_json_int(d->answer, "warned", counts.warned);
     pw_json_int(d->answer, "unseen", counts.unseen);
     pw_json_int(d->answer, "harmless", counts.harmless);
     pw_json_close(d->answer, '}');

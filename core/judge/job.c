@@ -83,9 +83,13 @@ static void fill_mishap(const pw_plant *plant, const pw_job *job, const pw_proof
                        pw_mishap_heeds_stop(job->mishap.kind) && pw_mishap_heeds_stop(job->second.kind);
         simulated_s = out->seconds;
     }
-    if (daybook->typed_words[0] != '\0') { /* a person sees it before the pump does */
+    if (pw_mishap_of_settings(job->mishap.kind) || pw_mishap_of_settings(job->second.kind)) {
+        const pw_typed warned = daybook->typed_about_it ? PW_TYPED_WARNED : PW_TYPED_SILENT;
+        out->typed = (uint8_t)(daybook->typed_refused ? PW_TYPED_REFUSED : warned);
+    }
+    if (out->typed != PW_TYPED_SILENT) { /* a person sees it before the pump does */
         out->caught_by = -1;
-        out->stopped = true;
+        out->stopped = false;
         out->seconds = 0.0;
         memset(&totals, 0, sizeof totals);
     }

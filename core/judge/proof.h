@@ -36,13 +36,17 @@ typedef struct pw_job {
     bool extra;       /* MISHAP: at another place or time than the usual, or two at once */
 } pw_job;
 
+/* What the order's reader said to a mishap of the settings as it was typed. Refused: the old order stays. Warned: of a
+ * sentence that was typed otherwise; the new order is in force. Else the simulation tells. */
+typedef enum pw_typed { PW_TYPED_SILENT, PW_TYPED_REFUSED, PW_TYPED_WARNED } pw_typed;
+
 /* What one job found. */
 typedef struct pw_outcome {
     int32_t job;
     pw_ending ending;
-    int32_t caught_by; /* sentence of the first watch that fired after the onset, -1 none */
-    bool stopped; /* a lock out really stopped the water: not so with a welded contactor. With caught_by -1: a mishap of
-                     the settings that the order's reader refused or warned of as it was typed */
+    int32_t caught_by;  /* sentence of the first watch that fired after the onset, -1 none */
+    bool stopped;       /* a lock out really stopped the water: not so with a welded contactor */
+    uint8_t typed;      /* pw_typed: then no watch had to see it, and nothing after it is counted */
     double seconds;     /* from onset to detection; horizon when none */
     double lost_m3;     /* leaked and spilled from the onset until then */
     double starts;      /* likewise */

@@ -62,7 +62,7 @@ static bool wears(const pw_site *site, const pw_outcome *outcome)
 
 bool pw_outcome_typed(const pw_outcome *outcome)
 {
-    return outcome->stopped && outcome->caught_by < 0;
+    return outcome->typed != PW_TYPED_SILENT;
 }
 
 pw_finding pw_outcome_finding(const pw_plant *plant, const pw_job *job, const pw_outcome *outcome)
@@ -75,7 +75,7 @@ pw_finding pw_outcome_finding(const pw_plant *plant, const pw_job *job, const pw
         return passed_a_limit(site, outcome) ? PW_FINDING_TOO_LATE : PW_FINDING_STOPPED;
     }
     if (pw_outcome_typed(outcome))
-        return PW_FINDING_STOPPED;
+        return outcome->typed == PW_TYPED_REFUSED ? PW_FINDING_REFUSED : PW_FINDING_WARNED;
     bool costs = loses_water(outcome) || outcome->dry_s > NOTHING_DRY_S || passed_a_limit(site, outcome) ||
                  wears(site, outcome) || outcome->ending == PW_END_HUNTING || outcome->deadhead_s > DEADHEAD_S ||
                  misses_water(outcome);
@@ -88,6 +88,8 @@ const char *pw_finding_words(pw_finding finding)
     case PW_FINDING_STOPPED: return "stopped";
     case PW_FINDING_TOLD: return "seen, not stopped";
     case PW_FINDING_TOO_LATE: return "stopped too late";
+    case PW_FINDING_REFUSED: return "refused as typed";
+    case PW_FINDING_WARNED: return "warned of as typed";
     case PW_FINDING_UNSEEN: return "never seen";
     case PW_FINDING_HARMLESS: return "not seen, no harm";
     }
@@ -223,7 +225,9 @@ void pw_outcome_words(const pw_plant *plant, const pw_job *job, const pw_outcome
         return;
     }
     if (pw_outcome_typed(outcome)) {
-        pw_text_put(text, "seen as it is typed: the order's reader tells of it at once.");
+        pw_text_put(text, finding == PW_FINDING_REFUSED
+                              ? "refused as it is typed: the order's reader does not take it, and the old order stays."
+                              : "warned of as it is typed: the order's reader takes it, but tells of that sentence.");
         return;
     }
     pw_text_put(text, outcome->ending == PW_END_HUNTING ? "no watch saw it; the pump began to start and stop more than "
@@ -243,7 +247,7 @@ const char *pw_outcome_next(const pw_plant *plant, const pw_job *job, const pw_o
         return outcome->false_stops == 0 ? "" : "Find the sentence that stopped it and give it more room.";
     }
     pw_finding finding = pw_outcome_finding(plant, job, outcome);
-    if (finding == PW_FINDING_STOPPED || finding == PW_FINDING_HARMLESS)
+    if (finding == PW_FINDING_STOPPED || finding == PW_FINDING_REFUSED || finding == PW_FINDING_HARMLESS)
         return "";
     return judge_next_for(job->mishap.kind);
 }
@@ -261,6 +265,8 @@ pw_count_of_mishaps pw_proof_counts(const pw_proof *proof)
         case PW_FINDING_STOPPED: counts.stopped++; break;
         case PW_FINDING_TOLD: counts.told++; break;
         case PW_FINDING_TOO_LATE: counts.too_late++; break;
+        case PW_FINDING_REFUSED: counts.refused++; break;
+        case PW_FINDING_WARNED: counts.warned++; break;
         case PW_FINDING_UNSEEN: counts.unseen++; break;
         case PW_FINDING_HARMLESS: counts.harmless++; break;
         }

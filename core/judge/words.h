@@ -13,6 +13,8 @@ typedef enum pw_finding {
     PW_FINDING_TOO_LATE, /* locked out, after a limit of the site (dry running, hot water, winding, pressure) had been
                             passed */
     PW_FINDING_UNSEEN,   /* no watch fired, and it does cost something */
+    PW_FINDING_REFUSED,  /* a mishap of the settings: the order's reader refused it as it was typed */
+    PW_FINDING_WARNED,   /* likewise: it took it, with a warning of that very sentence */
     PW_FINDING_HARMLESS  /* no watch fired; no water lost, no dry running or dead-heading, outlets served, no limit
                             passed */
 } pw_finding;
@@ -42,9 +44,10 @@ enum { PW_MAX_UNSEEN = PW_MAX_BANDS + 2 * PW_MISHAP_COUNT + 64 };
 int32_t pw_proof_unseen(pw_arena *arena, const pw_proof *proof, const pw_units *units, pw_unseen *out,
                         int32_t capacity);
 
-/* How many mishaps (jobs of the kind MISHAP) were tried, stopped, only told, not seen. */
+/* How many mishaps (jobs of the kind MISHAP) were tried, stopped, only told, not seen. caught: by a watch; refused and
+ * warned: by the order's reader. */
 typedef struct pw_count_of_mishaps {
-    int32_t tried, caught, stopped, told, too_late, unseen, harmless;
+    int32_t tried, caught, stopped, told, too_late, refused, warned, unseen, harmless;
 } pw_count_of_mishaps;
 pw_count_of_mishaps pw_proof_counts(const pw_proof *proof);
 

@@ -44,6 +44,11 @@ static void put_headline(proof_pen *p)
     pw_text_put(&text, " of ");
     pw_text_int(&text, counts.tried);
     pw_text_put(&text, " mishaps tried.");
+    if (counts.refused + counts.warned > 0) {
+        pw_text_put(&text, " Its reader tells of ");
+        pw_text_int(&text, counts.refused + counts.warned);
+        pw_text_put(&text, " more as they are typed.");
+    }
     if (proof->band_count > 0)
         put_band_list(p, &text);
     bool swept = false;
@@ -65,7 +70,7 @@ static void put_count_item(proof_pen *p, const char **lines, int32_t *count, int
 static void put_summary(proof_pen *p)
 {
     pw_count_of_mishaps counts = pw_proof_counts(p->proof);
-    const char *lines[12];
+    const char *lines[14];
     int32_t count = 0;
     put_count_item(p, lines, &count, counts.stopped, "Stopped",
                    " by a lock out, before a limit of the site was passed");
@@ -73,6 +78,12 @@ static void put_summary(proof_pen *p)
         p, lines, &count, counts.too_late, "Stopped too late",
         " by a lock out, after dry running, hot water, winding temperature or pressure had passed its limit");
     put_count_item(p, lines, &count, counts.told, "Seen, not stopped", " by a watch that cannot end it");
+    if (counts.refused > 0)
+        put_count_item(p, lines, &count, counts.refused, "Refused as typed",
+                       " by the order's reader: the old order stays in force");
+    if (counts.warned > 0)
+        put_count_item(p, lines, &count, counts.warned, "Warned of as typed",
+                       " by the order's reader, which takes them: they are as good as the person who reads it");
     put_count_item(p, lines, &count, counts.unseen, "Never seen",
                    " by any watch, and it costs water, wear, or users their water");
     put_count_item(p, lines, &count, counts.harmless, "Not seen, no harm", ": nothing lost or missed, no limit passed");

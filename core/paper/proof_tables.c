@@ -8,7 +8,9 @@ enum { MOST_SEVERITIES = 16 };
 pw_tone proof_tone_of(pw_finding finding)
 {
     switch (finding) {
-    case PW_FINDING_STOPPED: return PW_TONE_GOOD;
+    case PW_FINDING_STOPPED:
+    case PW_FINDING_REFUSED: return PW_TONE_GOOD;
+    case PW_FINDING_WARNED:
     case PW_FINDING_TOLD:
     case PW_FINDING_TOO_LATE: return PW_TONE_CAUTION;
     case PW_FINDING_UNSEEN: return PW_TONE_BAD;
@@ -50,7 +52,7 @@ static const char *glance_words(proof_pen *p, int32_t i, pw_finding finding)
     if (finding == PW_FINDING_HARMLESS)
         pw_text_put(&text, "no harm");
     if (pw_outcome_typed(outcome))
-        pw_text_put(&text, "as typed");
+        pw_text_put(&text, finding == PW_FINDING_REFUSED ? "refused" : "warned of");
     if (outcome->caught_by >= 0) {
         pw_text_put(&text, "by ");
         pw_text_int(&text, outcome->caught_by + 1);

@@ -155,8 +155,24 @@ static pw_status read_order(pw_arena *arena, const pw_plant *plant, const char *
                          plant->site->pump_count, "site.order", out, problems);
 }
 
-/* What the reader says to the typed order and not to the one of the sheet. */
-static void note_words(pw_daybook *book, const pw_problems *typed, const pw_problems *before)
+/* Is the problem one of a sentence that stands otherwise on the sheet? Of others a person thinks nothing while typing.
+ */
+static bool about_retyped(const pw_site *site, const char *const *sentences, const char *path)
+{
+    bool about = false;
+    for (int32_t i = 0; i < site->sentence_count; i++) {
+        char here[PW_PATH_SIZE] = "site.order[";
+        size_t end = strlen(here);
+        end += pw_num_text((double)i, here + end);
+        here[end] = ']'; /* what follows is zero */
+        about = about || (strcmp(site->sentences[i], sentences[i]) != 0 && strcmp(here, path) == 0);
+    }
+    return about;
+}
+
+/* What the reader says to the typed order and not to the one of the sheet; what is about the typed words goes first. */
+static void note_words(pw_daybook *book, const pw_site *site, const char *const *sentences, const pw_problems *typed,
+                       const pw_problems *before)
 {
     for (int32_t i = 0; i < typed->count; i++) {
         const pw_problem *problem = &typed->items[i];
@@ -165,8 +181,10 @@ static void note_words(pw_daybook *book, const pw_problems *typed, const pw_prob
             old = old ||
                   (strcmp(before->items[k].path, problem->path) == 0 && before->items[k].status == problem->status);
         }
-        if (!old && book->typed_words[0] == '\0') {
+        const bool about = !old && about_retyped(site, sentences, problem->path);
+        if (!old && (book->typed_words[0] == '\0' || (about && !book->typed_about_it))) {
             book->typed_warned = true;
+            book->typed_about_it = about;
             pw_copy(book->typed_words, PW_WORDS_SIZE, problem->hint[0] != '\0' ? problem->hint : problem->expected);
         }
     }
@@ -195,7 +213,7 @@ pw_status pw_settings_type(pw_arena *arena, run_state *run)
         return PW_MEMORY;
     }
     pw_status status = read_order(arena, run->plant, sentences, &order, &said[0]);
-    note_words(run->book, &said[0], &said[1]);
+    note_words(run->book, run->plant->site, sentences, &said[0], &said[1]);
     if (status == PW_OK) {
         status = pw_table_build(arena, order, run->options->keep, &table, &said[0]);
         run->book->typed_refused = status != PW_OK;

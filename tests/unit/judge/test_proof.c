@@ -19,6 +19,7 @@ static pw_run_options last_options;
 
 /* Sentence 2 (from 0) sees leaks from 5 to 45 L/min after 1000 s, sentence 3 those from 50 L/min after 5400 s, sentence
  * 4 only warns: of a vessel that lost its air. A welded contactor is seen by sentence 3. Nothing else is ever seen.
+ * The reader refuses psi, warns of the swapped sentences, and of another one where minutes are typed.
  * Healthy years: year n (from its seed) has n lock outs by sentence 2. */
 pw_status pw_run(pw_arena *arena, const pw_plant *plant, const pw_run_options *options, pw_daybook **out,
                  pw_problems *problems)
@@ -45,6 +46,10 @@ pw_status pw_run(pw_arena *arena, const pw_plant *plant, const pw_run_options *o
     int32_t by = -1;
     double after_s = 0.0, leak = mishap->severity / LPM;
     bool leaks = mishap->kind == PW_MISHAP_SLOW_LEAK || mishap->kind == PW_MISHAP_BURST;
+    book->typed_refused = mishap->kind == PW_MISHAP_PSI_TYPED;
+    book->typed_about_it = mishap->kind == PW_MISHAP_SETTINGS_SWAPPED;
+    book->typed_warned = book->typed_about_it || mishap->kind == PW_MISHAP_MINUTES_TYPED;
+    book->typed_words[0] = book->typed_warned ? 'w' : '\0';
     if (leaks && leak >= 5.0 && leak <= 45.0)
         by = 2;
     if (leaks && leak >= 50.0)
@@ -275,7 +280,7 @@ static void test_words(void **state)
         if (k->jobs->jobs[i].kind != PW_JOB_MISHAP)
             continue;
         pw_finding finding = pw_outcome_finding(k->plant, &k->jobs->jobs[i], &k->outcomes[i]);
-        bool fine = finding == PW_FINDING_STOPPED || finding == PW_FINDING_HARMLESS;
+        bool fine = finding == PW_FINDING_STOPPED || finding == PW_FINDING_REFUSED || finding == PW_FINDING_HARMLESS;
         assert_int_equal(fine, pw_outcome_next(k->plant, &k->jobs->jobs[i], &k->outcomes[i])[0] == '\0');
         if (k->jobs->jobs[i].mishap.kind == PW_MISHAP_WELDED) {
             assert_int_equal(finding, PW_FINDING_TOLD);
@@ -284,10 +289,17 @@ static void test_words(void **state)
         }
         if (k->jobs->jobs[i].mishap.kind == PW_MISHAP_LOST_AIR)
             assert_non_null(strstr(text.data, "only warns"));
+        if (k->jobs->jobs[i].mishap.kind == PW_MISHAP_PSI_TYPED)
+            assert_int_equal(finding, PW_FINDING_REFUSED);
+        if (k->jobs->jobs[i].mishap.kind == PW_MISHAP_SETTINGS_SWAPPED)
+            assert_int_equal(finding, PW_FINDING_WARNED);
+        if (k->jobs->jobs[i].mishap.kind == PW_MISHAP_MINUTES_TYPED)
+            assert_false(pw_outcome_typed(&k->outcomes[i])); /* a warning of another sentence */
+        assert_false(pw_outcome_typed(&k->outcomes[i]) && k->outcomes[i].stopped);
     }
     pw_count_of_mishaps counts = pw_proof_counts(k->proof);
     assert_int_equal(counts.caught, counts.stopped + counts.told + counts.too_late);
-    assert_int_equal(counts.tried, counts.caught + counts.unseen + counts.harmless);
+    assert_int_equal(counts.tried, counts.caught + counts.refused + counts.warned + counts.unseen + counts.harmless);
     assert_int_equal(counts.told, 8); /* 7 severities of lost air and the welded contactor */
 }
 

@@ -464,6 +464,7 @@ static void typed(void **state)
     const pw_daybook *book = day(PW_MISHAP_SETTINGS_SWAPPED, 1.0, 3.0);
     assert_true(book->typed_words[0] != '\0'); /* the reader warns or refuses */
     assert_true(book->typed_warned);
+    assert_true(book->typed_about_it); /* of the start sentence, which was typed otherwise */
     book =
         day(PW_MISHAP_PSI_TYPED, 1.0, 3.0); /* 200 psi is 1379 kPa: the reader takes it, the sensor ends at 1000 kPa */
     assert_true(book->typed_refused || book->totals.pressure_max_pa > 400e3);

@@ -13,6 +13,7 @@ const SIGN: Record<Mark, string> = { caught: '✓', late: '!', unseen: '✕', ha
 
 function markOf(tried: Tried): Mark {
   if (tried.caught_by !== null) return /late|not stopped|told/.test(tried.finding) ? 'late' : 'caught';
+  if (/as typed/.test(tried.finding)) return /refused/.test(tried.finding) ? 'caught' : 'late';
   return /harm/.test(tried.finding) ? 'harmless' : 'unseen';
 }
 
@@ -42,13 +43,14 @@ function Cell({ of }: { of: Tried[] }) {
   const tried = of[0]!;
   const mark = markOf(tried);
   const lost = tried.lost && mark !== 'harmless' && !/^0 /.test(tried.lost) ? `, ${t('proof.lost', { lost: pretty(tried.lost) })}` : '';
-  const told = tried.caught_by === null ? t(mark === 'harmless' ? 'proof.harmless' : 'proof.unseen')
+  const typed = /as typed/.test(tried.finding);
+  const told = typed ? t(mark === 'caught' ? 'proof.refused' : 'proof.warned') : tried.caught_by === null ? t(mark === 'harmless' ? 'proof.harmless' : 'proof.unseen')
     : t('proof.by', { n: tried.caught_by + 1, after: tried.after ?? showTime(tried.seconds ?? 0) });
   return (
     <li class={`outcome ${mark}${of.length > 2 ? ' several' : ''}`}>
       <span class="sign" aria-hidden="true">{SIGN[mark]}</span>
       <span class="what">{of.map(severityOf).filter(Boolean).join(', ') || t('proof.anySize')}</span>
-      <span class="told">{told}{mark === 'late' ? `, ${t('proof.late')}` : ''}{lost}</span>
+      <span class="told">{told}{mark === 'late' && !typed ? `, ${t('proof.late')}` : ''}{lost}</span>
     </li>
   );
 }

@@ -124,7 +124,7 @@ export interface Proof {
   options: { years: number; horizon_s: number; sweep: number };
   jobs: number;
   order: OrderLine[];
-  counts: { tried: number; caught: number; stopped: number; told: number; too_late: number; unseen: number; harmless: number };
+  counts: { tried: number; caught: number; stopped: number; told: number; too_late: number; refused: number; warned: number; unseen: number; harmless: number };
   mishaps: Tried[];
   sweep: Swept[];
   false_stops: { years: number; count: number; per_year: number | null; upper_per_year: number | null };

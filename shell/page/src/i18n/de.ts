@@ -431,6 +431,8 @@ export const de: Record<keyof typeof en, string> = {
   'proof.by': 'Satz {n}, nach {after}',
   'proof.anySize': 'überhaupt',
   'proof.unseen': 'nie',
+  'proof.refused': 'beim Eintippen abgelehnt',
+  'proof.warned': 'beim Eintippen gewarnt',
   'proof.late': 'zu spät',
   'proof.harmless': 'kein Schaden',
   'proof.lost': '{lost} verloren',

@@ -430,6 +430,8 @@ export const en = {
   'proof.by': 'sentence {n}, after {after}',
   'proof.anySize': 'at all',
   'proof.unseen': 'never',
+  'proof.refused': 'refused as it is typed',
+  'proof.warned': 'warned of as it is typed',
   'proof.late': 'too late',
   'proof.harmless': 'no harm',
   'proof.lost': '{lost} lost',
