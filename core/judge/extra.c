@@ -33,12 +33,12 @@ static bool put_kind(const pw_proof *proof, pw_mishap_kind kind, const pw_units 
 }
 
 /* Keep the text as an entry; false without memory. */
-static bool keep(const pw_text *text, pw_mishap_kind kind, pw_unseen *out, int32_t *count)
+static bool keep(const pw_plant *plant, const pw_text *text, pw_mishap_kind kind, pw_unseen *out, int32_t *count)
 {
     if (text->failed)
         return false;
     out[*count].what = text->data;
-    out[*count].next = judge_next_for(kind);
+    out[*count].next = judge_next_for(plant, kind, NULL);
     (*count)++;
     return true;
 }
@@ -49,7 +49,8 @@ int32_t judge_extra_unseen(pw_arena *arena, const pw_proof *proof, const pw_unit
     for (int32_t kind = PW_MISHAP_NONE + 1; kind < PW_MISHAP_COUNT && count < capacity; kind++) {
         pw_text text;
         pw_text_init(&text, arena);
-        if (put_kind(proof, (pw_mishap_kind)kind, units, &text) && !keep(&text, (pw_mishap_kind)kind, out, &count))
+        if (put_kind(proof, (pw_mishap_kind)kind, units, &text) &&
+            !keep(proof->plant, &text, (pw_mishap_kind)kind, out, &count))
             return -1;
     }
     for (int32_t i = 0; i < proof->jobs->count && count < capacity; i++) {
@@ -60,7 +61,7 @@ int32_t judge_extra_unseen(pw_arena *arena, const pw_proof *proof, const pw_unit
         pw_text_init(&text, arena);
         pw_text_put(&text, "Two at once. ");
         pw_outcome_words(proof->plant, job, &proof->outcomes[i], units, &text);
-        if (!keep(&text, job->mishap.kind, out, &count))
+        if (!keep(proof->plant, &text, job->mishap.kind, out, &count))
             return -1;
     }
     return count;

@@ -67,8 +67,40 @@ static const char *const next[PW_MISHAP_COUNT] = {
     [PW_MISHAP_MINUTES_TYPED] = "Type every time with its unit and read the settings back.",
 };
 
-const char *judge_next_for(pw_mishap_kind kind)
+static bool limits_run_time(const pw_order *order)
 {
+    bool found = false;
+    for (int32_t i = 0; i < pw_order_count(order); i++) {
+        int32_t starts;
+        double window_s, running_s;
+        found = found || (pw_order_limit(order, i, &starts, &window_s, &running_s) && running_s > 0.0);
+    }
+    return found;
+}
+
+/* A pressure that is told wrongly either leaves the pump standing or lets it run on; a limit of run time sees the
+ * second only, and a sensor that does not move cannot tell of the first. */
+static const char *next_for_sensor(const pw_order *order, const pw_outcome *outcome)
+{
+    if (outcome != NULL && outcome->starts == 0.0 && outcome->run_s <= 0.0)
+        return "The pump never starts, so no limit of its run sees it: compare the reading with a gauge at every "
+               "visit; \"warn when stopped for\" a time that no healthy day reaches tells of it.";
+    if (outcome == NULL && limits_run_time(order))
+        return "Compare the reading with a gauge at every visit; a pressure relief valve is what protects the pipes.";
+    if (limits_run_time(order))
+        return "The limit of run time does not see it: compare the reading with a gauge at every visit; a pressure "
+               "relief valve is what protects the pipes.";
+    return NULL;
+}
+
+const char *judge_next_for(const pw_plant *plant, pw_mishap_kind kind, const pw_outcome *outcome)
+{
+    bool sensor = kind == PW_MISHAP_SENSOR_STUCK || kind == PW_MISHAP_TAPPING || kind == PW_MISHAP_FROZEN;
+    const char *special = sensor ? next_for_sensor(plant->order, outcome) : NULL;
+    if (kind == PW_MISHAP_BURST && !limits_run_time(plant->order))
+        special = "Add a limit of run time, or a watch on low pressure while the pump runs.";
+    if (special != NULL)
+        return special;
     const char *words = (int32_t)kind > 0 && (int32_t)kind < PW_MISHAP_COUNT ? next[kind] : NULL;
     return words != NULL ? words : "";
 }

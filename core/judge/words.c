@@ -249,7 +249,7 @@ const char *pw_outcome_next(const pw_plant *plant, const pw_job *job, const pw_o
     pw_finding finding = pw_outcome_finding(plant, job, outcome);
     if (finding == PW_FINDING_STOPPED || finding == PW_FINDING_REFUSED || finding == PW_FINDING_HARMLESS)
         return "";
-    return judge_next_for(job->mishap.kind);
+    return judge_next_for(plant, job->mishap.kind, outcome);
 }
 
 pw_count_of_mishaps pw_proof_counts(const pw_proof *proof)
@@ -302,7 +302,7 @@ static const char *band_next(pw_arena *arena, const pw_proof *proof, const pw_ba
 {
     const pw_limits_check *check = &proof->check;
     if (!check->known)
-        return judge_next_for(PW_MISHAP_SLOW_LEAK);
+        return judge_next_for(proof->plant, PW_MISHAP_SLOW_LEAK, NULL);
     pw_text text;
     pw_text_init(&text, arena);
     pw_text_put(&text,
@@ -390,6 +390,21 @@ static const char *kind_words(pw_arena *arena, const pw_proof *proof, pw_mishap_
     return text.failed ? NULL : text.data;
 }
 
+/* The unseen trial of a kind that keeps most water from its users. */
+static const pw_outcome *worst_of(const pw_proof *proof, pw_mishap_kind kind)
+{
+    const pw_outcome *worst = NULL;
+    for (int32_t i = 0; i < proof->jobs->count; i++) {
+        const pw_job *job = &proof->jobs->jobs[i];
+        const pw_outcome *outcome = &proof->outcomes[i];
+        bool counts = job->kind == PW_JOB_MISHAP && !job->extra && job->mishap.kind == kind &&
+                      pw_outcome_finding(proof->plant, job, outcome) == PW_FINDING_UNSEEN;
+        if (counts && (worst == NULL || outcome->missing_m3 > worst->missing_m3))
+            worst = outcome;
+    }
+    return worst;
+}
+
 int32_t pw_proof_unseen(pw_arena *arena, const pw_proof *proof, const pw_units *units, pw_unseen *out, int32_t capacity)
 {
     int32_t count = 0;
@@ -410,7 +425,7 @@ int32_t pw_proof_unseen(pw_arena *arena, const pw_proof *proof, const pw_units *
         if (words == NULL)
             continue;
         out[count].what = words;
-        out[count].next = judge_next_for((pw_mishap_kind)kind);
+        out[count].next = judge_next_for(proof->plant, (pw_mishap_kind)kind, worst_of(proof, (pw_mishap_kind)kind));
         count++;
     }
     return judge_extra_unseen(arena, proof, units, out, count, capacity);

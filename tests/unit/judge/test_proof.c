@@ -303,6 +303,25 @@ static void test_words(void **state)
     assert_int_equal(counts.told, 8); /* 7 severities of lost air and the welded contactor */
 }
 
+/* Advice follows what happened and what the order has already: test_sheet has a limit of run time. */
+static void test_next(void **state)
+{
+    kit *k = *state;
+    pw_job job = {.kind = PW_JOB_MISHAP, .mishap = {PW_MISHAP_SENSOR_STUCK, 0.0, -1, 0}};
+    pw_outcome out;
+    memset(&out, 0, sizeof out);
+    out.caught_by = -1;
+    out.lost_m3 = 1.0;
+    assert_non_null(strstr(pw_outcome_next(k->plant, &job, &out), "never starts"));
+    out.starts = 1.0;
+    out.run_s = 60.0;
+    const char *ran = pw_outcome_next(k->plant, &job, &out);
+    assert_null(strstr(ran, "never starts"));
+    assert_null(strstr(ran, "Add a limit"));
+    job.mishap.kind = PW_MISHAP_BURST;
+    assert_non_null(strstr(pw_outcome_next(k->plant, &job, &out), "Shorten the run limit"));
+}
+
 /* Each limit of the site makes an outcome a cost: each alone is enough. */
 static void test_findings(void **state)
 {
@@ -472,10 +491,10 @@ static void test_extra(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_defaults), cmocka_unit_test(test_plan),         cmocka_unit_test(test_refuses),
-        cmocka_unit_test(test_outcomes), cmocka_unit_test(test_bands),        cmocka_unit_test(test_false_stops),
-        cmocka_unit_test(test_limits),   cmocka_unit_test(test_words),        cmocka_unit_test(test_findings),
-        cmocka_unit_test(test_unseen),   cmocka_unit_test(test_run_options),  cmocka_unit_test(test_memory),
-        cmocka_unit_test(test_extra),    cmocka_unit_test(test_missing_water)};
+        cmocka_unit_test(test_defaults), cmocka_unit_test(test_plan),   cmocka_unit_test(test_refuses),
+        cmocka_unit_test(test_outcomes), cmocka_unit_test(test_bands),  cmocka_unit_test(test_false_stops),
+        cmocka_unit_test(test_limits),   cmocka_unit_test(test_words),  cmocka_unit_test(test_next),
+        cmocka_unit_test(test_findings), cmocka_unit_test(test_unseen), cmocka_unit_test(test_run_options),
+        cmocka_unit_test(test_memory),   cmocka_unit_test(test_extra),  cmocka_unit_test(test_missing_water)};
     return cmocka_run_group_tests(tests, set_up, tear_down);
 }
