@@ -45,7 +45,8 @@ static void oracle_begin(oracle *o, const pw_order *order)
 
 static void oracle_tell(oracle *o, int kind, int sentence)
 {
-    o->out->events[o->out->event_count++] = (pw_control_event){(pw_control_event_kind)kind, 0, (int16_t)sentence, PW_WAIT_NONE};
+    o->out->events[o->out->event_count++] =
+        (pw_control_event){(pw_control_event_kind)kind, 0, (int16_t)sentence, PW_WAIT_NONE};
 }
 
 static bool oracle_ignored(const oracle *o, const pw_term *term, int64_t now, bool fresh)
