@@ -342,6 +342,9 @@ static void put_gap_note(proof_pen *p, const pw_limits_check *check)
         pw_quantity_put(&text, p->units, PW_DIM_FLOW, blind_to);
         pw_text_put(&text, ".");
     }
+    pw_text_put(&text,
+                " That is the formula's, for a pump flow and a leak that do not change with the pressure; where a "
+                "trial in the table below differs, believe the trial.");
     pw_document_add(p->document, PW_BLOCK_NOTE, check->gap ? PW_TONE_BAD : PW_TONE_CAUTION, say_done(&text));
 }
 
