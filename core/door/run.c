@@ -194,7 +194,7 @@ static void read_options(door *d, pw_run_options *options)
     options->entry_capacity = (int32_t)door_whole(d, d->request, "", "entries", 0, MOST_ENTRIES, 10000);
     if (options->sample_ms > 0) {
         /* events bring samples of their own, so there is room for three times the regular ones */
-        int64_t wanted = 3 * (options->length_ms / options->sample_ms) + 2000;
+        int64_t wanted = 3 * (options->length_ms / options->sample_ms) + 20000;
         options->sample_capacity = (int32_t)(wanted < MOST_SAMPLES ? wanted : MOST_SAMPLES);
     }
     options->sample_places = door_truth(d, d->request, "", "pressures", false);
@@ -344,6 +344,7 @@ static void put_samples(door *d, const pw_site *site, const pw_daybook *book)
     }
     pw_json_close(d->answer, '}');
     pw_json_int(d->answer, "samples_lost", book->samples_lost);
+    pw_json_int(d->answer, "samples_every_ms", book->sample_every_ms);
 }
 
 static void put_totals(door *d, const char *key, const pw_totals *totals)
@@ -422,6 +423,22 @@ static void put_title(const pw_plant *plant, const pw_run_options *options, cons
     }
 }
 
+/* Whoever asked for samples a minute apart is told where a long time made them lie farther apart. */
+static void tell_thinned(door *d, const pw_daybook *book)
+{
+    if (book->samples_lost == 0) {
+        return;
+    }
+    pw_text words;
+    pw_text_init(&words, d->arena);
+    pw_quantity_put(&words, &d->units, PW_DIM_TIME, (double)book->sample_every_ms / 1000.0);
+    pw_text_put(&words, " between samples");
+    if (!words.failed) {
+        pw_warning_add(d->problems, PW_LIMIT, "samples", "more samples than there is room for", words.data,
+                       "they are thinned over the whole length; what is shorter may not show");
+    }
+}
+
 pw_status door_run(door *d)
 {
     pw_run_options options;
@@ -446,6 +463,7 @@ pw_status door_run(door *d)
         return status;
     }
     door_forget_errors(d, told, lost);
+    tell_thinned(d, book);
     door_progress(d, 1.0, "writing the day book");
     pw_json_string(d->answer, "name", plant->site->name);
     pw_json_string(d->answer, "ending", ending_word(book->ending));

@@ -262,6 +262,16 @@ static void put_states(day_pen *p)
                         say(p->arena, say_count(p->arena, left), " further states are not shown.", (const char *)NULL));
 }
 
+/* A plot of samples that lie far apart does not show every start. */
+static void put_thinned(day_pen *p)
+{
+    if (p->book->samples_lost > 0)
+        pw_document_add(p->document, PW_BLOCK_WORDS, PW_TONE_MUTED,
+                        say(p->arena, "The time is too long to keep every sample: they lie ",
+                            day_words(p, PW_DIM_TIME, (double)p->book->sample_every_ms / 1000.0),
+                            " apart, and what is shorter may not show.", (const char *)NULL));
+}
+
 pw_status pw_paper_day(pw_arena *arena, const pw_plant *plant, const pw_daybook *daybook, const pw_units *units,
                        pw_document **out)
 {
@@ -277,6 +287,7 @@ pw_status pw_paper_day(pw_arena *arena, const pw_plant *plant, const pw_daybook 
     put_totals(&p);
     if (daybook->sample_count > 1) {
         pw_document_heading(document, 2, "Over time");
+        put_thinned(&p);
         day_put_plots(&p);
     }
     pw_document_heading(document, 2, "The order");

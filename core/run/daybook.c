@@ -47,6 +47,38 @@ void pw_book_state(run_state *run, int32_t pump, bool at_lock)
     book->told_count++;
 }
 
+/* There is no more room: what lies nearer than twice as far apart as now goes, until half of the room is free. So the
+ * samples always span the whole time, however long it is. */
+static void thin_samples(run_state *run)
+{
+    pw_daybook *book = run->book;
+    const int32_t places = run->plant->site->place_count;
+    while (book->sample_count > run->options->sample_capacity / 2) {
+        int32_t count = 1; /* the first stays */
+        book->sample_every_ms *= 2;
+        for (int32_t i = 1; i < book->sample_count; i++) {
+            if (book->samples[i].t_ms - book->samples[count - 1].t_ms < book->sample_every_ms) {
+                continue;
+            }
+            book->samples[count] = book->samples[i];
+            for (int32_t p = 0; book->places_pa != NULL && p < places; p++) {
+                book->places_pa[(int64_t)count * places + p] = book->places_pa[(int64_t)i * places + p];
+            }
+            count++;
+        }
+        book->samples_lost += book->sample_count - count;
+        book->sample_count = count;
+    }
+}
+
+int64_t pw_book_sample_due(const run_state *run)
+{
+    const pw_daybook *book = run->book;
+    const int64_t last_ms = book->sample_count > 0 ? book->samples[book->sample_count - 1].t_ms : run->t_ms;
+    const int64_t due_ms = last_ms + book->sample_every_ms;
+    return due_ms > run->t_ms ? due_ms : run->t_ms + book->sample_every_ms;
+}
+
 void pw_book_sample(run_state *run)
 {
     pw_daybook *book = run->book;
@@ -54,7 +86,12 @@ void pw_book_sample(run_state *run)
     if (run->options->sample_ms <= 0) {
         return;
     }
-    if (book->sample_count >= run->options->sample_capacity) {
+    if (book->sample_count >= run->options->sample_capacity && book->sample_count > 1) {
+        thin_samples(run);
+    }
+    const bool thinned = book->sample_every_ms > run->options->sample_ms && book->sample_count > 0;
+    if (book->sample_count >= run->options->sample_capacity ||
+        (thinned && run->t_ms - book->samples[book->sample_count - 1].t_ms < book->sample_every_ms)) {
         book->samples_lost++;
         return;
     }

@@ -77,6 +77,7 @@ static pw_status set_up(pw_arena *arena, run_state *run)
     pw_warmth_begin(run);
     run->book->burnt_ms = -1;
     run->entry_ms = -1;
+    run->book->sample_every_ms = options->sample_ms;
     pw_condition_healthy(plant->model, &run->condition);
     pw_demand_begin(plant->site, options->seed, run->demand);
     run->t_ms = options->begin_ms;
@@ -275,7 +276,7 @@ static pw_status one_round(run_state *run)
     const bool keeps = run->options->sample_ms > 0;
     if (keeps && run->sample_due_ms <= run->t_ms) {
         pw_book_sample(run);
-        run->sample_due_ms = run->t_ms + run->options->sample_ms;
+        run->sample_due_ms = pw_book_sample_due(run);
     }
     if (pw_contactor_switch(run)) {
         if (keeps) {

@@ -118,12 +118,12 @@ typedef struct pw_run_options {
     int64_t release_after_ms; /* a person releases a lock out after this long; 0 never */
     int64_t sample_ms;        /* at most this far apart in the samples; 0: no samples */
     int32_t entry_capacity;   /* entries kept; further ones are counted only, routine ones first. 0 keeps none */
-    int32_t sample_capacity;
-    bool sample_places; /* keep the pressure at each place with each sample */
-    bool stop_at_lock;  /* end the run at the first lock out */
-    bool stop_at_watch; /* end the run when the first watch has fired after the mishap */
-    double tolerance;   /* of the integrator, relative; 0: 1e-8 */
-    const bool *keep;   /* which sentences are in force (pw_table_build); NULL all */
+    int32_t sample_capacity;  /* when they fill it they are thinned: they always span the whole time */
+    bool sample_places;       /* keep the pressure at each place with each sample */
+    bool stop_at_lock;        /* end the run at the first lock out */
+    bool stop_at_watch;       /* end the run when the first watch has fired after the mishap */
+    double tolerance;         /* of the integrator, relative; 0: 1e-8 */
+    const bool *keep;         /* which sentences are in force (pw_table_build); NULL all */
     /* Asked every few hundred steps; done: part of length_ms that is simulated. True ends the run with PW_CANCELLED. */
     bool (*cancelled)(void *user, double done);
     void *user;
@@ -140,7 +140,8 @@ typedef struct pw_daybook {
     int64_t length_ms; /* really simulated */
     int32_t entry_count, entries_lost;
     pw_entry *entries;
-    int32_t sample_count, samples_lost;
+    int32_t sample_count, samples_lost; /* lost: thinned out */
+    int64_t sample_every_ms; /* sample_ms, or longer where samples were thinned: then events bring none of their own */
     pw_sample *samples;
     float *places_pa;    /* gauge, sample_count rows of place_count; NULL when not asked for */
     pw_totals totals;    /* whole run */

@@ -196,6 +196,7 @@ void pw_book_entry(run_state *run, pw_entry_kind kind, int32_t item, int32_t sen
 /* daybook.c */
 void pw_book_state(run_state *run, int32_t pump, bool at_lock); /* ask the controller and keep what it tells */
 void pw_book_sample(run_state *run);
+int64_t pw_book_sample_due(const run_state *run); /* the next that no event brings */
 void pw_book_pass(run_state *run, int64_t from_ms, int64_t to_ms); /* account for a stretch of time */
 void pw_book_start(run_state *run, int32_t pump);
 pw_totals pw_book_totals(const run_state *run, bool since_onset);

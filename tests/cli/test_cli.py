@@ -530,6 +530,22 @@ class Run(Folder):
         self.assertTrue(all(times[i].split(".")[0] == times[i - 1].split(".")[0] for i in fine if i > 0))
 
 
+    def test_samples_of_a_year_reach_its_end(self):
+        path = os.path.join(self.folder, "year.csv")
+        code, out, err = run("run", NURSERY, "-l", "365 d", "--csv", path)
+        self.assertEqual(code, 0, err)
+        self.assertRegex(err, r"more samples than there is room for.*min.* between samples")
+        self.assertIn("too long to keep every sample", " ".join(out.split()))
+        with open(path, encoding="utf-8") as file:
+            times = [float(line.split(",")[0]) for line in file.read().splitlines()[1:]]
+        self.assertGreater(times[-1], 365 * 86400 - 600)
+        self.assertLess(max(b - a for a, b in zip(times, times[1:])), 1200)
+        self.assertLessEqual(len(times), 200000)
+        code, out, err = run("run", NURSERY, "-l", "1 d", "--csv", path)
+        self.assertNotIn("more samples", err)
+        self.assertNotIn("too long to keep", out)
+
+
 class Prove(Folder):
     def test_any_number_of_processes(self):
         first = None

@@ -353,6 +353,40 @@ static void milliseconds(void **state)
     pw_arena_back(&k.arena, mark);
 }
 
+/* With room for 100 samples a day of some thousand is thinned: from its beginning to its end, evenly, told. */
+static void samples_span_the_whole_time(void **state)
+{
+    (void)state;
+    const size_t mark = pw_arena_mark(&k.arena);
+    pw_run_options options;
+    memset(&options, 0, sizeof options);
+    options.length_ms = 24 * 3600000;
+    options.seed = 1;
+    options.sample_ms = 60000;
+    options.sample_places = true;
+    options.sample_capacity = 20000;
+    const pw_daybook *all = kit_run(&k, &options);
+    assert_int_equal(all->samples_lost, 0);
+    assert_int_equal(all->sample_every_ms, 60000);
+    options.sample_capacity = 100;
+    const pw_daybook *few = kit_run(&k, &options);
+    const int64_t every = few->sample_every_ms;
+    assert_true(few->sample_count >= 50 && few->sample_count <= 100);
+    assert_true(few->samples_lost > 1000);
+    assert_int_equal(every, 16 * 60000); /* the first doubling with which 24 h are 100 samples or fewer */
+    assert_int_equal(few->samples[0].t_ms, 0);
+    assert_true(few->samples[few->sample_count - 1].t_ms >= options.length_ms - every);
+    for (int32_t i = 0; i < few->sample_count; i++) {
+        const int64_t gap = i > 0 ? few->samples[i].t_ms - few->samples[i - 1].t_ms : every;
+        if (gap < every || gap >= 2 * every) {
+            fail_msg("%lld ms between samples", (long long)gap);
+        }
+        const float *at = few->places_pa + (size_t)i * (size_t)k.site->place_count; /* moved with its sample */
+        assert_true(at[k.site->sensors[0].place] == few->samples[i].pressure_pa);
+    }
+    pw_arena_back(&k.arena, mark);
+}
+
 /* Every kind at every severity: the day goes to its end or hunts, water is kept, numbers are numbers, and something is
  * different from a healthy day wherever the order or the water must notice. */
 static void every_day(void **state)
@@ -527,6 +561,7 @@ int main(void)
         cmocka_unit_test(precharge),
         cmocka_unit_test(telling_entries_stay),
         cmocka_unit_test(milliseconds),
+        cmocka_unit_test(samples_span_the_whole_time),
         cmocka_unit_test(every_day),
         cmocka_unit_test(outage),
         cmocka_unit_test(contactor),
