@@ -12,16 +12,25 @@ static void put_headline(day_pen *p)
     const pw_totals *totals = &p->book->totals;
     pw_text text;
     pw_text_init(&text, p->arena);
-    pw_text_puts(&text, "In ", day_words(p, PW_DIM_TIME, (double)p->book->length_ms / 1000.0), " the pump started ",
-                 NULL);
+    const int32_t pumps = p->plant->site->pump_count;
+    pw_text_puts(&text, "In ", day_words(p, PW_DIM_TIME, (double)p->book->length_ms / 1000.0), " the ", NULL);
+    if (pumps > 1) { /* their times add up, and may be longer than the time simulated */
+        pw_text_int(&text, pumps);
+        pw_text_put(&text, " pumps together started ");
+    } else {
+        pw_text_put(&text, "pump started ");
+    }
     pw_text_int(&text, totals->starts);
     pw_text_puts(&text, totals->starts == 1 ? " time, ran " : " times, ran ", day_words(p, PW_DIM_TIME, totals->run_s),
                  " and pumped ", day_words(p, PW_DIM_VOLUME, totals->pumped_m3), ".", NULL);
     if (p->book->lock_count > 0) {
-        pw_text_put(&text, " It was locked out ");
+        pw_text_put(&text, p->plant->site->pump_count > 1 ? " There was a lock out " : " It was locked out ");
         pw_text_int(&text, p->book->lock_count);
         pw_text_put(&text, p->book->lock_count == 1 ? " time" : " times");
-        pw_text_put(&text, p->book->locked_at_end ? " and was still locked out at the end." : ".");
+        pw_text_put(&text, p->book->locked_at_end ? p->plant->site->pump_count > 1
+                                                        ? ", and one was still locked out at the end."
+                                                        : " and was still locked out at the end."
+                                                  : ".");
     }
     if (p->book->ending == PW_END_HUNTING)
         pw_text_put(&text, " It began to hunt, more than 60 starts in a minute; the time ends there.");

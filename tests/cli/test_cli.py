@@ -517,6 +517,15 @@ class Run(Folder):
         out = self.words([*order, "rest 10 min after stop"], "-l", "30 min")
         self.assertIn("p would start, but rests first: start when", out)
 
+    def test_the_times_of_several_pumps_add_up(self):
+        sheet = tap("start when pressure below 250 kPa", "stop when pressure above 400 kPa")
+        first = sheet[sheet.index("  - name: p\n"):sheet.index("supply:")]
+        two = sheet.replace(first, first + first.replace("name: p\n", "name: q\n"))
+        code, out, err = run("run", "-", "-q", "-l", "2 h", given=two)
+        self.assertEqual(code, 0, err)
+        self.assertIn("In 2 h the 2 pumps together started ", " ".join(out.split()))
+        self.assertIn("In 2 h the pump started ", run("run", "-", "-q", "-l", "2 h", given=sheet)[1])
+
     def test_lines_of_one_second_tell_milliseconds(self):
         small = tap("start when pressure below 399 kPa", "stop when pressure above 400 kPa").replace("100 L,", "2 L,")
         code, out, err = run("run", "-", "-q", "-l", "2 h", given=small)
