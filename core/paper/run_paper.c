@@ -24,13 +24,13 @@ static void put_headline(day_pen *p)
     pw_text_puts(&text, totals->starts == 1 ? " time, ran " : " times, ran ", day_words(p, PW_DIM_TIME, totals->run_s),
                  " and pumped ", day_words(p, PW_DIM_VOLUME, totals->pumped_m3), ".", NULL);
     if (p->book->lock_count > 0) {
-        pw_text_put(&text, p->plant->site->pump_count > 1 ? " There was a lock out " : " It was locked out ");
+        const bool once = p->book->lock_count == 1;
+        pw_text_put(&text, pumps == 1 ? " It was locked out " : once ? " There was " : " There were ");
         pw_text_int(&text, p->book->lock_count);
-        pw_text_put(&text, p->book->lock_count == 1 ? " time" : " times");
-        pw_text_put(&text, p->book->locked_at_end ? p->plant->site->pump_count > 1
-                                                        ? ", and one was still locked out at the end."
-                                                        : " and was still locked out at the end."
-                                                  : ".");
+        pw_text_put(&text, pumps == 1 ? (once ? " time" : " times") : (once ? " lock out" : " lock outs"));
+        pw_text_put(&text, !p->book->locked_at_end ? "."
+                           : pumps > 1             ? ", and a pump was still locked out at the end."
+                                                   : " and was still locked out at the end.");
     }
     if (p->book->ending == PW_END_HUNTING)
         pw_text_put(&text, " It began to hunt, more than 60 starts in a minute; the time ends there.");
