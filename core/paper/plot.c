@@ -77,6 +77,8 @@ int32_t pw_plot_ticks(const pw_axis *axis, int32_t most, double *out, int32_t ca
             if (clock_steps[i] >= least)
                 return even_ticks(axis, clock_steps[i], out, capacity);
         }
+        const double four_weeks = 2419200.0;
+        return even_ticks(axis, pw_ceil(least / four_weeks) * four_weeks, out, capacity);
     }
     int32_t power = (int32_t)pw_floor(pw_log10(least) + 1e-9);
     double unit = power_of_ten(power);

@@ -29,6 +29,9 @@ static void test_ticks(void **state)
     assert_int_equal(pw_plot_ticks(&axis, 12, out, 32), 10); /* 0.05 0.1 0.2 0.5 1 2 5 10 20 50 */
     assert_true(fabs(out[0] - 0.05) < 1e-12 && fabs(out[9] - 50.0) < 1e-12);
     assert_int_equal(pw_plot_ticks(&axis, 5, out, 32), 3); /* 0.1 1 10 */
+    axis = (pw_axis){"", "", PW_AXIS_CLOCK, 0.0, 365.0 * 86400.0};
+    assert_int_equal(pw_plot_ticks(&axis, 6, out, 32), 5); /* a year: every twelve weeks, at midnight */
+    assert_true(out[1] == 84.0 * 86400.0);
     axis = (pw_axis){"", "", PW_AXIS_CLOCK, 0.0, 86400.0};
     assert_int_equal(pw_plot_ticks(&axis, 8, out, 32), 9); /* each 3 h */
     assert_true(out[1] == 10800.0);
