@@ -117,6 +117,8 @@ static void fill_healthy(const pw_plant *plant, const pw_daybook *daybook, pw_ou
             out->false_by[i] = daybook->fired[i];
     }
     fill_totals(&daybook->totals, out);
+    if (daybook->burnt_ms >= 0)
+        out->burnt_s = pw_max((double)daybook->burnt_ms * 1e-3, 1e-3);
     if (out->seconds > 0.0) {
         out->lost_per_day_m3 = out->lost_m3 * DAY_S / out->seconds;
         out->starts_per_hour = out->starts * 3600.0 / out->seconds;

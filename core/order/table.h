@@ -163,6 +163,8 @@ void pw_control_release(const pw_table *table, pw_control *control, int32_t pump
 /* Set the clock of the week: milliseconds since Monday 00:00 (less than PW_WEEK_MS) at now_ms. Step at once afterwards.
  */
 void pw_control_clock(pw_control *control, uint32_t now_ms, uint32_t week_ms);
+/* The supply goes at now_ms: what ran until then is counted. Nothing steps until pw_control_power. */
+void pw_control_lost(const pw_table *table, pw_control *control, uint32_t now_ms);
 /* The power is back after a cut: every pump is stopped, every timer at zero, the clock and the counters have gone on.
  * Lock outs, the retries used up and the starts counted are forgotten unless the order keeps them. now_ms counts on
  * over the cut when its length is known, else from where it stood. Step at once afterwards. */

@@ -137,6 +137,7 @@ static void take_over_supply(run_state *run, const pw_condition *next)
 {
     if (next->supply_lost && !run->powerless) {
         run->powerless = true;
+        pw_control_lost(run->table, run->control, (uint32_t)run->t_ms);
         run->control_due_ms = INT64_MAX;
         memset(&run->outputs, 0, sizeof run->outputs);
     }

@@ -588,6 +588,27 @@ class Prove(Folder):
         self.assertNotRegex(run_on_terminal(*words, "-q")[1], r"about \d+ (s|min) left")
 
 
+class Faults(unittest.TestCase):
+    """What goes wrong on the site without any mishap is said, not counted as nothing."""
+
+    def proof(self, old, new):
+        with open("examples/nursery.yaml", encoding="utf-8") as file:
+            text = file.read()
+        self.assertEqual(text.count(old), 1, old)
+        with tempfile.TemporaryDirectory() as folder:
+            path = os.path.join(folder, "site.yaml")
+            with open(path, "w", encoding="utf-8") as out:
+                out.write(text.replace(old, new))
+            code, said, wrong = run("prove", path, "--years", "1", "--sweep", "0", "--horizon", "10 min", "--quiet")
+            self.assertEqual(code, 0, wrong)
+            return " ".join(said.split())
+
+    def test_users_who_are_short_of_water(self):
+        self.assertIn("Even on the healthy site users miss",
+                      self.proof("- start when pressure below 250 kPa for 1 s", "- start when pressure below 1 kPa for 1 s"))
+        self.assertNotIn("Even on the healthy site", self.proof("250 kPa for 1 s", "250 kPa for 2 s"))
+
+
 class Interrupt(Folder):
     LONG = ["--years", "1000"]
 

@@ -326,6 +326,12 @@ static void counters(void **state)
         pw_control_counts(b.control, 0, b.epoch + (uint32_t)b.t_ms, &starts, &run_s);
         assert_int_equal(starts, 1);
         assert_int_equal(run_s, 90 * 3600 - 2);
+        kit_to(&b, 21 * cycle + 60 * (uint64_t)HOUR); /* ten hours into its next run the supply goes, for one hour */
+        pw_control_lost(b.table, b.control, b.epoch + (uint32_t)b.t_ms + 500);
+        b.t_ms += HOUR;
+        pw_control_power(b.table, b.control, b.epoch + (uint32_t)b.t_ms);
+        pw_control_counts(b.control, 0, b.epoch + (uint32_t)b.t_ms, &starts, &run_s);
+        assert_int_equal(run_s, 100 * 3600 - 2);
     }
 }
 
