@@ -356,6 +356,12 @@ static void notice_stiffness(run_state *run, int64_t h_ms, int64_t left_ms, doub
     }
 }
 
+/* By how much the next step may be longer, or the same one tried shorter; order: of the error's power. */
+static double step_factor(pw_status status, double error, double order)
+{
+    return status != PW_OK ? 0.25 : pw_clamp(0.9 * pw_pow(pw_max(error, 1e-9), -1.0 / order), 0.2, 10.0);
+}
+
 /* One millisecond of something that settles within it: as many implicit steps as that takes. */
 static pw_status one_ms_in_parts(run_state *run, stretch *step, double tolerance)
 {
@@ -377,9 +383,7 @@ static pw_status one_ms_in_parts(run_state *run, stretch *step, double tolerance
             done_s += step->h_s;
             run->now = run->trial;
         }
-        const double factor =
-            status != PW_OK ? 0.25 : pw_clamp(0.9 * pw_pow(pw_max(error, 1e-9), -1.0 / 3.0), 0.2, 10.0);
-        h_s = pw_max(step->h_s * factor, least_s);
+        h_s = pw_max(step->h_s * step_factor(status, error, 3.0), least_s);
     }
     run->trial = run->now;
     run->now = run->begin;
@@ -411,10 +415,7 @@ static pw_status one_step(run_state *run, int64_t until_ms, int64_t *h_ms_out, b
             if (status != PW_OK && h_ms <= 1) {
                 return status;
             }
-            const double power = run->stiff ? -1.0 / 3.0 : -0.2;
-            const double factor =
-                status != PW_OK ? 0.25 : pw_clamp(0.9 * pw_pow(pw_max(error, 1e-9), power), 0.2, 10.0);
-            h_s = step.h_s * factor;
+            h_s = step.h_s * step_factor(status, error, run->stiff ? 3.0 : 5.0);
             if (status == PW_OK && (error <= 1.0 || h_ms <= 1)) {
                 break;
             }
@@ -441,10 +442,10 @@ static pw_status one_step(run_state *run, int64_t until_ms, int64_t *h_ms_out, b
 }
 
 /* Every round takes a step, and a stretch may take very many: asked here, a stop is heeded within milliseconds. */
-static bool stop_asked(run_state *run)
+static bool stop_asked(const run_state *run)
 {
     const pw_run_options *options = run->options;
-    return ++run->steps % 256 == 0 && options->cancelled != NULL &&
+    return run->tally.segments % 256 == 255 && options->cancelled != NULL &&
            options->cancelled(options->user, (double)run->t_ms / (double)options->length_ms);
 }
 

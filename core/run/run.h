@@ -108,8 +108,7 @@ typedef struct pw_firing {
 } pw_firing;
 
 typedef struct pw_run_options {
-    int64_t
-        begin_ms; /* time of the week at which it begins: 0 is Monday 00:00; all other times count from there, too */
+    int64_t begin_ms;  /* time of the week at which it begins, 0 Monday 00:00; all other times count from there too */
     int64_t length_ms; /* it ends then */
     uint64_t seed;
     pw_mishap mishaps[2]; /* kind NONE: nothing */

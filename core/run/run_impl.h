@@ -147,7 +147,6 @@ typedef struct run_state {
     bool stiff;            /* until the next event after stiff_until_ms */
     int64_t stiff_until_ms;
     double stiff_hint_s;
-    int64_t steps; /* since the beginning */
     int32_t short_steps;
     bool ended;
 } run_state;
@@ -196,7 +195,7 @@ void pw_book_entry(run_state *run, pw_entry_kind kind, int32_t item, int32_t sen
 /* daybook.c */
 void pw_book_state(run_state *run, int32_t pump, bool at_lock); /* ask the controller and keep what it tells */
 void pw_book_sample(run_state *run);
-int64_t pw_book_sample_due(const run_state *run); /* the next that no event brings */
+int64_t pw_book_sample_due(const run_state *run);                  /* the next that no event brings */
 void pw_book_pass(run_state *run, int64_t from_ms, int64_t to_ms); /* account for a stretch of time */
 void pw_book_start(run_state *run, int32_t pump);
 pw_totals pw_book_totals(const run_state *run, bool since_onset);

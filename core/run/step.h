@@ -21,7 +21,7 @@ typedef struct stretch {
 void pw_step_rates(const run_state *run, const stretch *step, const double *y, const pw_moment *m, double *k);
 /* Put the closed forms (recovering bores, cooling motors) into y at h_s after the beginning. */
 void pw_step_close(const run_state *run, const stretch *step, double h_s, double *y);
-/* One implicit step of h_s from `now` into `trial`; k[0] holds the rates at `now`, k[6] those at the end afterwards. */
+/* One implicit step of h_s from `now` into `trial`; k[0] holds the rates at `now`. */
 pw_status pw_step_stiff(run_state *run, stretch *step, double tolerance, double *error);
 
 #endif

@@ -169,9 +169,5 @@ pw_status pw_step_stiff(run_state *run, stretch *step, double tolerance, double 
         }
     }
     pw_step_close(run, step, h_s, run->trial.y);
-    status = pw_run_moment(run, &run->trial);
-    if (status == PW_OK) {
-        pw_step_rates(run, step, run->trial.y, &run->trial.moment, run->k[6]);
-    }
-    return status;
+    return pw_run_moment(run, &run->trial);
 }

@@ -294,10 +294,7 @@ static void telling_entries_stay(void **state)
 {
     (void)state;
     const size_t mark = pw_arena_mark(&k.arena);
-    pw_run_options options;
-    memset(&options, 0, sizeof options);
-    options.length_ms = 24 * 3600000;
-    options.seed = 1;
+    pw_run_options options = {.length_ms = 24 * 3600000, .seed = 1};
     options.entry_capacity = 20000;
     options.release_after_ms = 1800000;
     options.mishap_count = 1;
@@ -358,10 +355,7 @@ static void samples_span_the_whole_time(void **state)
 {
     (void)state;
     const size_t mark = pw_arena_mark(&k.arena);
-    pw_run_options options;
-    memset(&options, 0, sizeof options);
-    options.length_ms = 24 * 3600000;
-    options.seed = 1;
+    pw_run_options options = {.length_ms = 24 * 3600000, .seed = 1};
     options.sample_ms = 60000;
     options.sample_places = true;
     options.sample_capacity = 20000;
