@@ -1,6 +1,7 @@
 /* Statuses, problems and the search for a near match. */
 #include "base/status.h"
 
+#include <stdarg.h>
 #include <stddef.h>
 #include <string.h>
 
@@ -50,6 +51,20 @@ char *pw_copy(char *dst, int32_t dst_size, const char *src)
     }
     dst[length] = '\0';
     return dst;
+}
+
+const char *pw_say(char *buffer, ...)
+{
+    va_list pieces;
+    va_start(pieces, buffer);
+    int32_t length = 0;
+    for (const char *piece = va_arg(pieces, const char *); piece != NULL; piece = va_arg(pieces, const char *)) {
+        pw_copy(buffer + length, PW_WORDS_SIZE - length, piece);
+        length += (int32_t)strlen(buffer + length);
+    }
+    va_end(pieces);
+    buffer[length] = '\0';
+    return buffer;
 }
 
 static void problem_keep(pw_problems *problems, bool warning, pw_status status, const char *path, const char *found,

@@ -75,6 +75,8 @@ pw_status pw_warning_add(pw_problems *problems, pw_status status, const char *pa
 
 /* Copy text into a fixed buffer, cut at a UTF-8 boundary; always terminated. Returns dst. */
 char *pw_copy(char *dst, int32_t dst_size, const char *src);
+/* Pieces joined into a message buffer of PW_WORDS_SIZE; the list ends with NULL. Returns the buffer. */
+const char *pw_say(char *buffer, ...);
 
 /* Nearest of the words to the given one by edit distance with swaps (Damerau, optimal string alignment), case
  * ignored; -1 when none is near enough (distance over 1 + length/3; over 1 up to four letters). */

@@ -103,35 +103,13 @@ size_t pw_quantity_scan(const char *text, double *out_si, pw_dimension *dimensio
 
 /* ---- what is wrong, in words ---- */
 
-static char *append(char *to, const char *words, const char *end)
-{
-    while (*words && to + 1 < end) {
-        *to = *words;
-        to++;
-        words++;
-    }
-    *to = '\0';
-    return to;
-}
-
-/* Join up to four pieces into out. */
-static const char *join(char *out, const char *a, const char *b, const char *c, const char *d)
-{
-    char *end = out + PW_WORDS_SIZE;
-    char *to = append(out, a, end);
-    to = append(to, b, end);
-    to = append(to, c, end);
-    append(to, d, end);
-    return out;
-}
-
 static pw_status wrong(pw_problems *problems, pw_status status, const char *path, const char *text,
                        pw_dimension dimension, const char *hint)
 {
     char expected[PW_WORDS_SIZE];
     bool bare = dimension == PW_DIM_NONE || dimension == PW_DIM_FRACTION;
-    join(expected, pw_dimension_words(dimension), bare ? ", for instance " : " with its unit, for instance ",
-         pw_dimension_example(dimension), "");
+    pw_say(expected, pw_dimension_words(dimension), bare ? ", for instance " : " with its unit, for instance ",
+           pw_dimension_example(dimension), NULL);
     return pw_problem_add(problems, status, path, text[0] ? text : "an empty text", expected, hint);
 }
 
@@ -202,8 +180,8 @@ static pw_status unknown_unit(pw_problems *problems, const char *path, const cha
     }
     const char *name = pw_unit_canonical(unit, canonical, PW_UNIT_NAME_SIZE) ? canonical : unit;
     const char *near = pw_unit_near(name, dimension);
-    const char *advice =
-        near ? join(hint, "did you mean ", near, "?", "") : join(hint, "the unit ", unit, " is not known here", "");
+    const char *advice = near ? pw_say(hint, "did you mean ", near, "?", NULL)
+                              : pw_say(hint, "the unit ", unit, " is not known here", NULL);
     return wrong(problems, PW_UNIT, path, text, dimension, advice);
 }
 
@@ -211,7 +189,7 @@ static pw_status other_dimension(pw_problems *problems, const char *path, const 
                                  pw_dimension dimension)
 {
     char hint[PW_WORDS_SIZE];
-    join(hint, unit->name, " is ", pw_dimension_words(unit->dimension), "");
+    pw_say(hint, unit->name, " is ", pw_dimension_words(unit->dimension), NULL);
     return wrong(problems, PW_UNIT, path, text, dimension, hint);
 }
 
@@ -221,7 +199,7 @@ static pw_status bare_number(pw_problems *problems, const char *path, const char
     bool zero = value == 0 && dimension != PW_DIM_TEMPERATURE;
     if (dimension != PW_DIM_NONE && dimension != PW_DIM_FRACTION && !zero) {
         char hint[PW_WORDS_SIZE];
-        join(hint, "the unit is missing: write ", pw_dimension_example(dimension), "", "");
+        pw_say(hint, "the unit is missing: write ", pw_dimension_example(dimension), NULL);
         return wrong(problems, PW_UNIT, path, text, dimension, hint);
     }
     *out_si = value;

@@ -18,7 +18,7 @@ static int32_t reference_place(const pw_site *site)
 static double leak_head_m(const pw_model *model, int32_t place, double reference_pa)
 {
     const pw_site *site = pw_model_site(model);
-    int32_t tank = mishap_tank_at(site, place);
+    int32_t tank = pw_site_tank_at(site, place);
     if (tank >= 0) {
         return pw_max(site->tanks[tank].start_m.v, PW_MISHAP_LOWEST_DEPTH_M);
     }

@@ -34,8 +34,6 @@ typedef enum mishap_befalls {
 
 bool mishap_is_kind(pw_mishap_kind kind);
 mishap_befalls mishap_befalls_of(pw_mishap_kind kind);
-/* tank or vessel at a place, -1 none */
-int32_t mishap_tank_at(const pw_site *site, int32_t place);
 int32_t mishap_usual_leak_place(const pw_site *site);
 
 #endif

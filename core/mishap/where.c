@@ -3,16 +3,6 @@
 
 #include "mishap/inside.h"
 
-int32_t mishap_tank_at(const pw_site *site, int32_t place)
-{
-    for (int32_t i = 0; i < site->tank_count; i++) {
-        if (site->tanks[i].place == place) {
-            return i;
-        }
-    }
-    return -1;
-}
-
 static bool vessel_at(const pw_site *site, int32_t place)
 {
     for (int32_t i = 0; i < site->vessel_count; i++) {
@@ -88,7 +78,7 @@ static int32_t usual_valve(const pw_site *site)
             return at_pump;
         }
     }
-    bool bare = !vessel_at(site, place) && mishap_tank_at(site, place) < 0 && !outlet_at(site, place);
+    bool bare = !vessel_at(site, place) && pw_site_tank_at(site, place) < 0 && !outlet_at(site, place);
     return lines_here == 1 && bare ? line : at_pump;
 }
 

@@ -45,14 +45,16 @@ void pw_control_begin(const pw_table *table, pw_control *control, uint32_t now_m
     }
 }
 
+void pw_count_run(pw_pump_control *pump, uint32_t now_ms)
+{
+    pump->counted_run_ms += pump->state == PW_PUMP_RUNNING ? now_ms - pump->counted_at_ms : 0;
+    pump->counted_at_ms = now_ms;
+}
+
 void pw_control_lost(const pw_table *table, pw_control *control, uint32_t now_ms)
 {
     for (int32_t p = 0; p < table->pump_count; p++) {
-        pw_pump_control *pump = &control->pumps[p];
-        if (pump->state == PW_PUMP_RUNNING) {
-            pump->counted_run_ms += now_ms - pump->counted_at_ms;
-            pump->counted_at_ms = now_ms;
-        }
+        pw_count_run(&control->pumps[p], now_ms);
     }
 }
 

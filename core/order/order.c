@@ -215,6 +215,22 @@ bool pw_order_limit(const pw_order *order, int32_t sentence, int32_t *starts, do
     return *starts > 0 || *running_s > 0;
 }
 
+double pw_order_starts_limit_h(const pw_order *order, int32_t *starts, double *window_s)
+{
+    double limit_h = PW_INF;
+    for (int32_t i = 0; i < order->count; i++) {
+        int32_t count;
+        double in_s, running_s;
+        if (order->sentences[i].kind == PW_SENTENCE_LOCK && pw_order_limit(order, i, &count, &in_s, &running_s) &&
+            count > 0 && in_s >= 600.0 && 3600.0 * count / in_s < limit_h) {
+            limit_h = 3600.0 * count / in_s;
+            *starts = count;
+            *window_s = in_s;
+        }
+    }
+    return limit_h;
+}
+
 double pw_order_rest_s(const pw_order *order)
 {
     uint32_t longest_ms = 0;

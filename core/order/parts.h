@@ -308,6 +308,8 @@ uint32_t pw_least_run_left(const pw_pump_table *table, const pw_pump_control *pu
 pw_moment pw_moment_now(uint32_t now_ms);
 /* Age in ms, PW_LONG_AGO_MS at most. */
 uint32_t pw_moment_age(pw_moment moment, uint32_t now_ms);
+/* Counts the run up to now. */
+void pw_count_run(pw_pump_control *pump, uint32_t now_ms);
 /* Time until a stopped pump has rested; 0 when it has. */
 uint32_t pw_rest_left(const pw_pump_table *table, const pw_pump_control *pump, uint32_t now_ms);
 /* Time until the retry that waits; a retry must wait. */

@@ -222,8 +222,8 @@ static void number_words(const pw_reader *reader, size_t used, char *out, int32_
 /* A word that can follow a number in a sentence without being its unit. */
 static bool goes_on(const char *word)
 {
-    static const char *const words[] = {"when",  "after", "in",  "to", "or",   "and",   "with",  "on",    "between",
-                                        "times", "of",    "for", "up", "then", "again", "until", "while", "or"};
+    static const char *const words[] = {"when",  "after", "in",  "to", "or",   "and",   "with",  "on",   "between",
+                                        "times", "of",    "for", "up", "then", "again", "until", "while"};
     for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) {
         if (strcmp(word, words[i]) == 0) {
             return true;
@@ -238,7 +238,7 @@ static bool wrong_unit(pw_reader *reader, size_t used, pw_dimension wanted, cons
     char number[PW_WORDS_SIZE];
     char word[PW_WORDS_SIZE];
     char found[PW_WORDS_SIZE];
-    char hint[PW_WORDS_SIZE] = "";
+    char hint[PW_WORDS_SIZE];
     size_t at = reader->at + used;
     while (at < reader->length && reader->text[at] == ' ') {
         at++;
@@ -252,21 +252,11 @@ static bool wrong_unit(pw_reader *reader, size_t used, pw_dimension wanted, cons
         return false;
     }
     number_words(reader, used, number, sizeof number);
-    const char *const pieces[] = {number, " ", word};
-    size_t length = 0;
-    for (int32_t i = 0; i < 3; i++) {
-        pw_copy(found + length, (int32_t)(sizeof found - length), pieces[i]);
-        length = strlen(found);
-    }
+    pw_say(found, number, " ", word, NULL);
     const char *near = pw_unit_near(word, wanted);
-    if (near != NULL) {
-        pw_copy(hint, sizeof hint, "did you mean ");
-        length = strlen(hint);
-        pw_copy(hint + length, (int32_t)(sizeof hint - length), near);
-        length = strlen(hint);
-        pw_copy(hint + length, (int32_t)(sizeof hint - length), "?");
-    }
-    pw_reader_fail(reader, PW_UNIT, at, found, example, near != NULL ? hint : "this is not a unit that is known here");
+    pw_reader_fail(reader, PW_UNIT, at, found, example,
+                   near != NULL ? pw_say(hint, "did you mean ", near, "?", NULL)
+                                : "this is not a unit that is known here");
     return true;
 }
 

@@ -138,8 +138,7 @@ static void pass(const pw_moment_view *m)
             pw_share_pass(&pump->shares[row->share], row, (pump->holds & bit(row->sentence)) != 0, m->now_ms);
         }
     }
-    pump->counted_run_ms += pump->state == PW_PUMP_RUNNING ? m->now_ms - pump->counted_at_ms : 0;
-    pump->counted_at_ms = m->now_ms;
+    pw_count_run(pump, m->now_ms);
 }
 
 /* First sentence of a kind that is due; -1 none. */

@@ -96,6 +96,10 @@ bool pw_order_pressure(const pw_order *order, int32_t sentence, int32_t number, 
  * within a window, are not told here. */
 bool pw_order_limit(const pw_order *order, int32_t sentence, int32_t *starts, double *window_s, double *running_s);
 
+/* The strictest "lock out when starts reach N in TIME" with a TIME of 10 min or more: starts an hour; PW_INF when there
+ * is none, then *starts and *window_s are untouched. */
+double pw_order_starts_limit_h(const pw_order *order, int32_t *starts, double *window_s);
+
 /* Longest "rest TIME after stop"; 0 when there is none. */
 double pw_order_rest_s(const pw_order *order);
 

@@ -40,16 +40,6 @@ static double true_threshold(const pw_sensor *sensor, double threshold, bool abo
     return edge - sensor->error.v;
 }
 
-static int32_t tank_at(const pw_site *site, int32_t place)
-{
-    for (int32_t t = 0; t < site->tank_count; t++) {
-        if (site->tanks[t].place == place) {
-            return t;
-        }
-    }
-    return -1;
-}
-
 static int32_t bore_at(const pw_site *site, int32_t place)
 {
     for (int32_t s = 0; s < site->source_count; s++) {
@@ -64,7 +54,7 @@ static int32_t bore_at(const pw_site *site, int32_t place)
 static double depth_at(const run_state *run, int32_t place, const double *y)
 {
     const pw_site *site = run->plant->site;
-    const int32_t tank = tank_at(site, place);
+    const int32_t tank = pw_site_tank_at(site, place);
     if (tank >= 0) {
         return pw_model_tank_m(run->plant->model, tank, y[pw_model_tank_state(run->plant->model, tank)]);
     }

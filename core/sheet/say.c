@@ -1,6 +1,5 @@
 /* Paths and messages of the sheet reader. */
 #include <assert.h>
-#include <stdarg.h>
 #include <string.h>
 
 #include "sheet/table.h"
@@ -79,20 +78,6 @@ void pw_sheet_warning_at(pw_sheet_reader *reader, const char *key, const char *f
     int32_t mark = pw_path_key(reader, key);
     pw_sheet_warning(reader, found, expected, hint);
     pw_path_back(reader, mark);
-}
-
-const char *pw_say(char *buffer, ...)
-{
-    va_list pieces;
-    va_start(pieces, buffer);
-    int32_t length = 0;
-    for (const char *piece = va_arg(pieces, const char *); piece != NULL; piece = va_arg(pieces, const char *)) {
-        pw_copy(buffer + length, PW_WORDS_SIZE - length, piece);
-        length += (int32_t)strlen(buffer + length);
-    }
-    va_end(pieces);
-    buffer[length] = '\0';
-    return buffer;
 }
 
 const char *pw_say_quantity(pw_sheet_reader *reader, char *buffer, pw_dimension dimension, double si)

@@ -142,8 +142,6 @@ void pw_sheet_error_at(pw_sheet_reader *reader, const char *key, pw_status statu
 void pw_sheet_warning_at(pw_sheet_reader *reader, const char *key, const char *found, const char *expected,
                          const char *hint);
 
-/* Pieces joined into a message buffer of PW_WORDS_SIZE; the list ends with NULL. Returns the buffer. */
-const char *pw_say(char *buffer, ...);
 /* A quantity in trade units for messages ("250 kPa"), in a buffer of PW_WORDS_SIZE. */
 const char *pw_say_quantity(pw_sheet_reader *reader, char *buffer, pw_dimension dimension, double si);
 /* `did you mean "X"?` for the nearest of the words, or "". */

@@ -66,19 +66,9 @@ static const char *path(doubt *d, const char *list, int32_t index, const char *k
 
 /* ---- how high water can come ---- */
 
-static int32_t tank_at(const pw_site *site, int32_t place)
-{
-    for (int32_t t = 0; t < site->tank_count; t++) {
-        if (site->tanks[t].place == place) {
-            return t;
-        }
-    }
-    return -1;
-}
-
 static bool raise_to(doubt *d, int32_t place, double head_m)
 {
-    double *known = tank_at(d->site, place) >= 0 ? &d->arrives_m[place] : &d->head_m[place];
+    double *known = pw_site_tank_at(d->site, place) >= 0 ? &d->arrives_m[place] : &d->head_m[place];
     if (head_m <= *known) {
         return false;
     }
@@ -92,7 +82,7 @@ static void find_heads(doubt *d)
 {
     const pw_site *site = d->site;
     for (int32_t p = 0; p < site->place_count; p++) {
-        const int32_t tank = tank_at(site, p);
+        const int32_t tank = pw_site_tank_at(site, p);
         d->head_m[p] = tank >= 0 ? site->places[p].level_m.v + site->tanks[tank].depth_m.v : -PW_INF;
         d->arrives_m[p] = -PW_INF;
     }
@@ -108,7 +98,7 @@ static void find_heads(doubt *d)
         for (int32_t l = 0; l < site->line_count; l++) {
             const pw_line *line = &site->lines[l];
             more = raise_to(d, line->to, d->head_m[line->from]) || more;
-            if (!line->non_return && tank_at(site, line->to) < 0) {
+            if (!line->non_return && pw_site_tank_at(site, line->to) < 0) {
                 more = raise_to(d, line->from, d->head_m[line->to]) || more;
             }
         }
@@ -153,7 +143,7 @@ static void doubt_levels(doubt *d)
     }
     for (int32_t o = 0; o < site->outlet_count; o++) {
         const pw_outlet *outlet = &site->outlets[o];
-        if (tank_at(site, outlet->place) < 0) {
+        if (pw_site_tank_at(site, outlet->place) < 0) {
             doubt_level(d, outlet->place, site->places[outlet->place].level_m.v, d->head_m[outlet->place],
                         outlet->name);
         }
@@ -232,7 +222,7 @@ static void mark_joined(const pw_site *site, int32_t place, bool seen[PW_MAX_PLA
         for (int32_t l = 0; l < site->line_count; l++) {
             const int32_t a = site->lines[l].from;
             const int32_t b = site->lines[l].to;
-            if (seen[a] != seen[b] && tank_at(site, a) < 0 && tank_at(site, b) < 0) {
+            if (seen[a] != seen[b] && pw_site_tank_at(site, a) < 0 && pw_site_tank_at(site, b) < 0) {
                 seen[a] = true;
                 seen[b] = true;
             }
@@ -265,16 +255,10 @@ static void doubt_volume(doubt *d, int32_t v, double on_pa, double off_pa, doubl
     const double charge_pa = pw_min(vessel->precharge_pa.v, right_pa); /* a charge too high is told by itself */
     const double share =
         pw_vessel_drawdown(charge_pa, on_pa, off_pa, vessel->polytropic.v, pw_atmosphere_pa(d->site->altitude_m.v));
-    double limit_h = d->site->limits.starts_per_hour.v;
-    for (int32_t i = 0; i < pw_order_count(d->plant->order); i++) {
-        int32_t starts;
-        double window_s;
-        double running_s;
-        if (pw_order_kind(d->plant->order, i) == PW_SENTENCE_LOCK &&
-            pw_order_limit(d->plant->order, i, &starts, &window_s, &running_s) && starts > 0 && window_s >= 600.0) {
-            limit_h = pw_min(limit_h, 3600.0 * starts / window_s);
-        }
-    }
+    int32_t starts;
+    double window_s;
+    const double limit_h =
+        pw_min(d->site->limits.starts_per_hour.v, pw_order_starts_limit_h(d->plant->order, &starts, &window_s));
     if (!(share > 0.0) || !(flow_m3s > 0.0)) {
         return;
     }

@@ -133,20 +133,9 @@ static void put_guide(size_work *w, const pw_motor *motor, double allowed, doubl
             size_say(w, "NEMA MG 10 allows ", size_n(w, allowed), " starts in an hour; the vessel lets it come to ",
                      size_n(w, w->vessel_starts_h), whose, NULL));
     }
-    double limit_h = PW_INF; /* the strictest lock out on starts */
-    double count = 0.0;
-    double window_s = 0.0;
-    for (int32_t i = 0; i < pw_order_count(order); i++) {
-        int32_t starts;
-        double in_s;
-        double running_s;
-        if (pw_order_kind(order, i) == PW_SENTENCE_LOCK && pw_order_limit(order, i, &starts, &in_s, &running_s) &&
-            starts > 0 && in_s >= 600.0 && 3600.0 * starts / in_s < limit_h) {
-            limit_h = 3600.0 * starts / in_s;
-            count = starts;
-            window_s = in_s;
-        }
-    }
+    int32_t count;
+    double window_s;
+    const double limit_h = pw_order_starts_limit_h(order, &count, &window_s);
     if (limit_h < PW_INF) {
         put(w, "starts of the order", allowed / limit_h - 1.0,
             size_say(w, "NEMA MG 10 allows ", size_n(w, allowed), " starts in an hour; the order locks out at ",
