@@ -99,6 +99,9 @@ void pw_quantity_put(pw_text *text, const pw_units *units, pw_dimension dimensio
  * stays 36 psi. Metres of water are written mH2O, which needs no context. */
 void pw_quantity_exact(pw_text *text, pw_dimension dimension, double si);
 
+/* Cubic metres in 1,000 US gallons: energy for each volume has no dimension of its own. */
+#define PW_M3_IN_1000_GAL 3.785411784
+
 /* The nearest unit of this dimension by its spelling; NULL when none is near. */
 const char *pw_unit_near(const char *name, pw_dimension dimension);
 

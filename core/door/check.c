@@ -19,24 +19,6 @@ static void put_counts(door *d, const pw_site *site)
     pw_json_close(d->answer, '}');
 }
 
-static void put_defaults(door *d, const pw_site *site)
-{
-    pw_json_open(d->answer, "defaults", '[');
-    for (int32_t i = 0; i < site->default_count; i++) {
-        const pw_default *row = &site->defaults[i];
-        pw_json_open(d->answer, NULL, '{');
-        pw_json_string(d->answer, "path", row->path);
-        door_put_number(d, "si", row->si);
-        if (row->truth)
-            pw_json_string(d->answer, "value", row->si != 0.0 ? "yes" : "no");
-        else
-            door_put_quantity(d, "value", row->dimension, row->si);
-        pw_json_string(d->answer, "reason", row->reason);
-        pw_json_close(d->answer, '}');
-    }
-    pw_json_close(d->answer, ']');
-}
-
 pw_status door_check(door *d)
 {
     door_papers wanted = door_papers_wanted(d, false, false);
@@ -52,7 +34,7 @@ pw_status door_check(door *d)
     pw_json_string(d->answer, "note", site->note);
     pw_json_bool(d->answer, "invented", site->invented);
     put_counts(d, site);
-    put_defaults(d, site);
+    door_put_defaults(d, site->defaults, site->default_count);
     door_put_order(d, "order", plant->order);
     if (wanted.text || wanted.html) {
         pw_document *document;

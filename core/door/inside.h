@@ -90,6 +90,8 @@ void door_put_quantity(door *d, const char *key, pw_dimension dimension, double 
 /* A text that was built in the arena; PW_MEMORY when it failed. */
 pw_status door_put_text(door *d, const char *key, const pw_text *text);
 void door_put_order(door *d, const char *key, const pw_order *order);
+/* "defaults": what was taken where the sheet is silent. */
+void door_put_defaults(door *d, const pw_default *list, int32_t count);
 const char *door_sentence_kind(pw_sentence_kind kind);
 
 /* Which papers are wanted. */

@@ -298,14 +298,8 @@ static pw_status check_keys(const pw_formula *formula, const pw_json *given, pw_
 }
 
 /* The same results as a person writes them, in the units asked for. */
-static void write_words(const pw_formula *formula, const pw_reckoning *r, const pw_json *request,
-                        pw_json_writer *answer)
+static void write_words(const pw_formula *formula, const pw_reckoning *r, const pw_units *units, pw_json_writer *answer)
 {
-    const pw_json *asked = pw_json_get(request, "units");
-    pw_units units = pw_units_metric();
-    if (asked != NULL && asked->kind == PW_JSON_STRING) {
-        (void)pw_units_read(asked->string, &units, NULL);
-    }
     pw_json_open(answer, "words", '{');
     for (int32_t i = 0; formula->out[i].name != NULL; i++) {
         const pw_result *result = &formula->out[i];
@@ -321,7 +315,7 @@ static void write_words(const pw_formula *formula, const pw_reckoning *r, const 
             digits[pw_num_digits(value, 5, digits)] = '\0';
             pw_text_puts(&text, digits, result->unit != NULL ? " " : NULL, result->unit, NULL);
         } else {
-            pw_quantity_put(&text, &units, result->dimension, value);
+            pw_quantity_put(&text, units, result->dimension, value);
         }
         answer->text->failed = answer->text->failed || text.failed;
         pw_json_string(answer, result->name, text.failed ? NULL : text.data);
@@ -329,7 +323,7 @@ static void write_words(const pw_formula *formula, const pw_reckoning *r, const 
     pw_json_close(answer, '}');
 }
 
-static void write_results(const pw_formula *formula, const pw_reckoning *r, const pw_json *request,
+static void write_results(const pw_formula *formula, const pw_reckoning *r, const pw_units *units,
                           pw_json_writer *answer)
 {
     pw_json_string(answer, "what", formula->name);
@@ -352,7 +346,7 @@ static void write_results(const pw_formula *formula, const pw_reckoning *r, cons
         pw_json_string(answer, result->name, result->unit != NULL ? result->unit : dimension_unit(result->dimension));
     }
     pw_json_close(answer, '}');
-    write_words(formula, r, request, answer);
+    write_words(formula, r, units, answer);
 }
 
 static void write_slot(const pw_slot *slot, pw_json_writer *answer)
@@ -413,7 +407,7 @@ static pw_status unknown_formula(const char *name, pw_problems *problems)
                           near >= 0 ? names[near] : NULL);
 }
 
-pw_status pw_reckon(const pw_json *request, pw_json_writer *answer, pw_problems *problems)
+pw_status pw_reckon(const pw_json *request, const pw_units *units, pw_json_writer *answer, pw_problems *problems)
 {
     const pw_json *what = pw_json_get(request, "what");
     const pw_json *given = pw_json_get(request, "given");
@@ -442,7 +436,7 @@ pw_status pw_reckon(const pw_json *request, pw_json_writer *answer, pw_problems 
         worst = formula->work(&r);
     }
     if (worst == PW_OK) {
-        write_results(formula, &r, request, answer);
+        write_results(formula, &r, units, answer);
     }
     return worst;
 }

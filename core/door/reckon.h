@@ -8,13 +8,14 @@
 
 #include "base/json.h"
 #include "base/status.h"
+#include "base/units.h"
 
 /* request: the whole request object. Writes into the answer object that the caller has opened:
  *   "what": name, "outputs": {name: number in SI or null when unlimited}, "units": {name: SI unit},
- *   "words": {name: as a person writes it, in the units that the request asks for}
+ *   "words": {name: as a person writes it, in these units}
  * Without "what": "formulas": [{name, inputs, outputs}], the list of what can be asked.
  * On failure nothing is written and at least one problem is added, its path beginning with what, given or
  * given.<name>. */
-pw_status pw_reckon(const pw_json *request, pw_json_writer *answer, pw_problems *problems);
+pw_status pw_reckon(const pw_json *request, const pw_units *units, pw_json_writer *answer, pw_problems *problems);
 
 #endif

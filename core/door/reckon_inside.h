@@ -9,6 +9,7 @@
 #include "base/limits.h"
 #include "base/status.h"
 #include "base/units.h"
+#include "water/pipe.h"
 
 enum { PW_RECKON_INPUTS = 14, PW_RECKON_OUTPUTS = 10 };
 
@@ -18,7 +19,7 @@ typedef enum pw_slot_kind {
     PW_SLOT_DEFAULT, /* `value` when not given */
     PW_SLOT_TEXT,
     PW_SLOT_MAYBE_TEXT, /* NULL when not given */
-    PW_SLOT_LIST /* of quantities, at most PW_MAX_CURVE */
+    PW_SLOT_LIST        /* of quantities, at most PW_MAX_CURVE */
 } pw_slot_kind;
 
 typedef struct pw_slot {
@@ -103,5 +104,9 @@ extern const pw_formula pw_formulas_size_pump[];
 extern const int32_t pw_formulas_size_pump_count;
 extern const pw_formula pw_formulas_mishap[];
 extern const int32_t pw_formulas_mishap_count;
+
+/* Checks that more than one file needs; each adds its problem. */
+pw_status pw_reckon_phases(pw_reckoning *reckoning, double phases); /* 0 (DC), 1 or 3 */
+pw_status pw_reckon_pipe(pw_reckoning *reckoning, const char *name, pw_pipe_size *out);
 
 #endif

@@ -11,11 +11,11 @@
 
 static pw_status motor_at_voltage(pw_reckoning *r)
 {
-    const double phases = r->in[0];
-    if (phases != 0.0 && phases != 1.0 && phases != 3.0) {
-        return pw_problem_add(r->problems, PW_RANGE, "given.phases", NULL, "0 (DC), 1 or 3", NULL);
+    const pw_status status = pw_reckon_phases(r, r->in[0]);
+    if (status != PW_OK) {
+        return status;
     }
-    const pw_motor_data motor = {.voltage_v = 1.0, .phases = (int32_t)phases, .locked_rotor_a = r->in[3]};
+    const pw_motor_data motor = {.voltage_v = 1.0, .phases = (int32_t)r->in[0], .locked_rotor_a = r->in[3]};
     r->out[0] = pw_motor_torque(r->in[1]);
     r->out[1] = pw_motor_speed(motor.phases, r->in[1]);
     r->out[2] = pw_motor_start_s(r->in[2], r->in[1]);

@@ -8,8 +8,7 @@
 #include "power/motor.h"
 #include "power/thermal.h"
 
-/* Phases are 0 (DC), 1 or 3. */
-static pw_status check_phases(pw_reckoning *r, double phases)
+pw_status pw_reckon_phases(pw_reckoning *r, double phases)
 {
     if (phases != 0.0 && phases != 1.0 && phases != 3.0) {
         return pw_problem_add(r->problems, PW_RANGE, "given.phases", NULL, "0 (DC), 1 or 3", NULL);
@@ -20,7 +19,7 @@ static pw_status check_phases(pw_reckoning *r, double phases)
 static pw_status motor_load(pw_reckoning *r)
 {
     const pw_motor_data motor = {r->in[0], r->in[1], (int32_t)r->in[2], r->in[3], 0.0, r->in[4], r->in[5]};
-    const pw_status status = check_phases(r, r->in[2]);
+    const pw_status status = pw_reckon_phases(r, r->in[2]);
     if (status == PW_OK) {
         const double volts = r->in[7] > 0.0 ? r->in[7] : r->in[1];
         pw_motor_load(&motor, r->in[6], volts, &r->out[0], &r->out[1], &r->out[2], &r->out[3]);
@@ -30,7 +29,7 @@ static pw_status motor_load(pw_reckoning *r)
 
 static pw_status motor_current(pw_reckoning *r)
 {
-    const pw_status status = check_phases(r, r->in[2]);
+    const pw_status status = pw_reckon_phases(r, r->in[2]);
     if (status == PW_OK) {
         r->out[0] = pw_motor_current_a((int32_t)r->in[2], r->in[0], r->in[1], r->in[3], r->in[4]);
     }
@@ -39,7 +38,7 @@ static pw_status motor_current(pw_reckoning *r)
 
 static pw_status locked_rotor(pw_reckoning *r)
 {
-    const pw_status status = check_phases(r, r->in[2]);
+    const pw_status status = pw_reckon_phases(r, r->in[2]);
     if (status == PW_OK) {
         r->out[0] = pw_locked_rotor_kva_per_hp((int32_t)r->in[2], r->in[0], r->in[1], r->in[3]);
         r->words[1][0] = pw_locked_rotor_letter(r->out[0]);
@@ -67,7 +66,7 @@ static pw_status copper(pw_reckoning *r)
 
 static pw_status cable_drop(pw_reckoning *r)
 {
-    const pw_status status = check_phases(r, r->in[0]);
+    const pw_status status = pw_reckon_phases(r, r->in[0]);
     const double ohm_m = pw_cable_ohm_m(r->in[4]) * pw_copper_factor(r->in[5]);
     if (status != PW_OK) {
         return status;

@@ -108,8 +108,9 @@ static pw_status rating(pw_reckoning *r)
 static pw_status aged(pw_reckoning *r)
 {
     pw_pipe_size size;
-    if (!pw_pipe_find(r->text[0], &size)) {
-        return pw_problem_add(r->problems, PW_REFERENCE, "given.pipe", r->text[0], "a pipe of the pipe table", NULL);
+    const pw_status status = pw_reckon_pipe(r, r->text[0], &size);
+    if (status != PW_OK) {
+        return status;
     }
     r->out[0] = size.rough_m;
     r->out[1] = pw_aged_rough_m(size.name, size.rough_m);
@@ -125,9 +126,9 @@ static pw_status hammer(pw_reckoning *r)
     pw_water_at(r->in[4], &water);
     double wave = r->in[2];
     if (r->text[5] != NULL) {
-        if (!pw_pipe_find(r->text[5], &size)) {
-            return pw_problem_add(r->problems, PW_REFERENCE, "given.pipe", r->text[5], "a pipe of the pipe table",
-                                  NULL);
+        const pw_status status = pw_reckon_pipe(r, r->text[5], &size);
+        if (status != PW_OK) {
+            return status;
         }
         wave = pw_wave_speed_ms(&water, size.bore_m, size.wall_m, size.modulus_pa, 1.0);
     }

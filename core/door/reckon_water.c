@@ -96,6 +96,14 @@ static pw_water liquid(double temperature_c, double density_kgm3, double viscosi
     return w;
 }
 
+pw_status pw_reckon_pipe(pw_reckoning *r, const char *name, pw_pipe_size *out)
+{
+    return pw_pipe_find(name, out)
+               ? PW_OK
+               : pw_problem_add(r->problems, PW_REFERENCE, "given.pipe", name, "a pipe of the pipe table",
+                                "for instance PE100 40 SDR 11, steel DN40, copper 22 x 0.9");
+}
+
 /* Bore and roughness of a pipe of the table, where they were not given. */
 static pw_status of_table(pw_reckoning *r, const char *pipe, double *bore_m, double *rough_m, double *hazen_c)
 {
@@ -104,9 +112,9 @@ static pw_status of_table(pw_reckoning *r, const char *pipe, double *bore_m, dou
         return *bore_m > 0.0 ? PW_OK
                              : pw_problem_add(r->problems, PW_MISSING, "given.bore", NULL, "`bore` or `pipe`", NULL);
     }
-    if (!pw_pipe_find(pipe, &size)) {
-        return pw_problem_add(r->problems, PW_REFERENCE, "given.pipe", pipe, "a pipe of the pipe table",
-                              "for instance PE100 40 SDR 11");
+    const pw_status status = pw_reckon_pipe(r, pipe, &size);
+    if (status != PW_OK) {
+        return status;
     }
     *bore_m = *bore_m > 0.0 ? *bore_m : size.bore_m;
     *rough_m = *rough_m > 0.0 ? *rough_m : size.rough_m;
@@ -168,9 +176,9 @@ static pw_status fitting(pw_reckoning *r)
 static pw_status pipe(pw_reckoning *r)
 {
     pw_pipe_size size;
-    if (!pw_pipe_find(r->text[0], &size)) {
-        return pw_problem_add(r->problems, PW_REFERENCE, "given.pipe", r->text[0], "a standard size of pipe",
-                              "for instance PE100 40 SDR 11, steel DN40, copper 22 x 0.9");
+    const pw_status status = pw_reckon_pipe(r, r->text[0], &size);
+    if (status != PW_OK) {
+        return status;
     }
     pw_copy(r->words[0], 64, size.name);
     r->out[1] = size.bore_m;

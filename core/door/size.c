@@ -185,24 +185,6 @@ static void put_checks(door *d, const pw_sizing *sizing)
     pw_json_close(d->answer, ']');
 }
 
-static void put_defaults(door *d, const pw_site *site)
-{
-    pw_json_open(d->answer, "defaults", '[');
-    for (int32_t i = 0; i < site->design_default_count; i++) {
-        const pw_default *taken = &site->design_defaults[i];
-        pw_json_open(d->answer, NULL, '{');
-        pw_json_string(d->answer, "path", taken->path);
-        pw_json_number(d->answer, "si", taken->si);
-        if (taken->truth)
-            pw_json_string(d->answer, "value", taken->si != 0.0 ? "yes" : "no");
-        else
-            door_put_quantity(d, "value", taken->dimension, taken->si);
-        pw_json_string(d->answer, "reason", taken->reason);
-        pw_json_close(d->answer, '}');
-    }
-    pw_json_close(d->answer, ']');
-}
-
 pw_status door_size(door *d)
 {
     static const char *const kinds[] = {"pressure vessel", "tank", "direct"};
@@ -244,7 +226,7 @@ pw_status door_size(door *d)
     put_pipes(d, sizing);
     put_duties(d, sizing);
     put_tables(d, sizing);
-    put_defaults(d, plant->site);
+    door_put_defaults(d, plant->site->design_defaults, plant->site->design_default_count);
     if (choice != NULL) {
         door_size_put_choice(d, choice);
     }

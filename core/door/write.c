@@ -229,3 +229,22 @@ pw_status door_put_papers(door *d, const door_papers *wanted, const pw_document 
     }
     return PW_OK;
 }
+
+void door_put_defaults(door *d, const pw_default *list, int32_t count)
+{
+    pw_json_open(d->answer, "defaults", '[');
+    for (int32_t i = 0; i < count; i++) {
+        const pw_default *taken = &list[i];
+        pw_json_open(d->answer, NULL, '{');
+        pw_json_string(d->answer, "path", taken->path);
+        door_put_number(d, "si", taken->si);
+        if (taken->truth) {
+            pw_json_string(d->answer, "value", taken->si != 0.0 ? "yes" : "no");
+        } else {
+            door_put_quantity(d, "value", taken->dimension, taken->si);
+        }
+        pw_json_string(d->answer, "reason", taken->reason);
+        pw_json_close(d->answer, '}');
+    }
+    pw_json_close(d->answer, ']');
+}

@@ -69,6 +69,14 @@ static void fill_totals(const pw_totals *totals, pw_outcome *out)
     out->most_starts_in_hour = (double)totals->most_starts_in_hour;
 }
 
+/* From a moment until a motor burnt out, within so many seconds; 0: none did. */
+static double burnt_s(const pw_daybook *daybook, int64_t from_ms, double within_s)
+{
+    if (daybook->burnt_ms < 0 || daybook->burnt_ms > from_ms + (int64_t)(within_s * 1e3))
+        return 0.0;
+    return pw_max((double)(daybook->burnt_ms - from_ms) * 1e-3, 1e-3);
+}
+
 static void fill_mishap(const pw_plant *plant, const pw_job *job, const pw_proof_options *options,
                         const pw_daybook *daybook, pw_outcome *out)
 {
@@ -94,8 +102,7 @@ static void fill_mishap(const pw_plant *plant, const pw_job *job, const pw_proof
         memset(&totals, 0, sizeof totals);
     }
     fill_totals(&totals, out);
-    if (daybook->burnt_ms >= 0 && daybook->burnt_ms <= job->mishap.onset_ms + (int64_t)(out->seconds * 1e3))
-        out->burnt_s = pw_max((double)(daybook->burnt_ms - job->mishap.onset_ms) * 1e-3, 1e-3);
+    out->burnt_s = burnt_s(daybook, job->mishap.onset_ms, out->seconds);
     const pw_totals *before = &daybook->at_mishap;
     out->usual_starts_in_hour = (double)before->most_starts_in_hour;
     if (before->wanted_m3 > 0.0)
@@ -117,8 +124,7 @@ static void fill_healthy(const pw_plant *plant, const pw_daybook *daybook, pw_ou
             out->false_by[i] = daybook->fired[i];
     }
     fill_totals(&daybook->totals, out);
-    if (daybook->burnt_ms >= 0)
-        out->burnt_s = pw_max((double)daybook->burnt_ms * 1e-3, 1e-3);
+    out->burnt_s = burnt_s(daybook, 0, out->seconds);
     if (out->seconds > 0.0) {
         out->lost_per_day_m3 = out->lost_m3 * DAY_S / out->seconds;
         out->starts_per_hour = out->starts * 3600.0 / out->seconds;

@@ -329,6 +329,14 @@ static void put_most(pw_text *text, const pw_units *units, double time_s, double
     pw_text_put(text, what);
 }
 
+/* Is this job one of that kind at its usual place and time, and was it never seen? */
+static bool unseen_of(const pw_proof *proof, pw_mishap_kind kind, int32_t i)
+{
+    const pw_job *job = &proof->jobs->jobs[i];
+    return job->kind == PW_JOB_MISHAP && !job->extra && job->mishap.kind == kind &&
+           pw_outcome_finding(proof->plant, job, &proof->outcomes[i]) == PW_FINDING_UNSEEN;
+}
+
 /* All severities of one kind of mishap that were not seen, in one line; NULL when there are none (or no memory:
  * *failed). */
 static const char *kind_words(pw_arena *arena, const pw_proof *proof, pw_mishap_kind kind, const pw_units *units,
@@ -341,12 +349,10 @@ static const char *kind_words(pw_arena *arena, const pw_proof *proof, pw_mishap_
     bool burnt = false;
     for (int32_t i = 0; i < proof->jobs->count; i++) {
         const pw_job *job = &proof->jobs->jobs[i];
-        if (job->kind != PW_JOB_MISHAP || job->extra || job->mishap.kind != kind)
-            continue;
         const pw_outcome *outcome = &proof->outcomes[i];
         bool in_band =
             kind == PW_MISHAP_BURST && proof->band_count > 0 && job->mishap.severity <= proof->jobs->pump_m3s;
-        if (in_band || pw_outcome_finding(proof->plant, job, outcome) != PW_FINDING_UNSEEN)
+        if (in_band || !unseen_of(proof, kind, i))
             continue;
         if (found == 0)
             pw_text_put(&text, pw_mishap_title(kind));
@@ -395,11 +401,8 @@ static const pw_outcome *worst_of(const pw_proof *proof, pw_mishap_kind kind)
 {
     const pw_outcome *worst = NULL;
     for (int32_t i = 0; i < proof->jobs->count; i++) {
-        const pw_job *job = &proof->jobs->jobs[i];
         const pw_outcome *outcome = &proof->outcomes[i];
-        bool counts = job->kind == PW_JOB_MISHAP && !job->extra && job->mishap.kind == kind &&
-                      pw_outcome_finding(proof->plant, job, outcome) == PW_FINDING_UNSEEN;
-        if (counts && (worst == NULL || outcome->missing_m3 > worst->missing_m3))
+        if (unseen_of(proof, kind, i) && (worst == NULL || outcome->missing_m3 > worst->missing_m3))
             worst = outcome;
     }
     return worst;

@@ -4,7 +4,6 @@
 #include "paper/say.h"
 
 enum { COLUMNS = 11 };
-#define M3_IN_1000_GAL 3.785411784
 
 static const char *number(pw_document *document, double value, int32_t digits)
 {
@@ -24,7 +23,7 @@ static void put_row(pw_document *document, pw_grid *grid, int32_t i, const pw_si
     pw_arena *arena = document->arena;
     bool npsh_known = duty->npsh_required_m >= 0.0;
     bool npsh_short = npsh_known && duty->npsh_available_m < duty->npsh_required_m;
-    const double energy = duty->kwh_per_m3 * (units->us ? M3_IN_1000_GAL : 1.0);
+    const double energy = duty->kwh_per_m3 * (units->us ? PW_M3_IN_1000_GAL : 1.0);
     const char *words[COLUMNS] = {
         say(arena, site->pumps[row->pump].name, row->words[0] != '\0' ? ", " : "", row->words, NULL),
         number(document, pw_unit_value(units, PW_DIM_PRESSURE, row->pressure_pa), 3),

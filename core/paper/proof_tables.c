@@ -291,56 +291,50 @@ static void put_false_by(proof_pen *p)
     pw_document_lines(p->document, PW_BLOCK_LIST, lines, count);
 }
 
+static void put_healthy(proof_pen *p, const char *words)
+{
+    p->document->failed = p->document->failed || words == NULL;
+    pw_document_add(p->document, PW_BLOCK_NOTE, PW_TONE_CAUTION, say(p->arena, "Even ", words, NULL));
+}
+
 /* What goes wrong on the site without any mishap. The proof looks for what a mishap adds, so it is said here. */
 static void put_healthy_faults(proof_pen *p)
 {
     const pw_proof *proof = p->proof;
+    const double limit = proof->plant->site->limits.starts_per_hour.v;
     bool hunts = false, burns = false;
-    double wanted_m3 = 0.0, missing_m3 = 0.0;
+    double wanted_m3 = 0.0, missing_m3 = 0.0, most = 0.0;
     for (int32_t i = 0; i < proof->jobs->count; i++) {
+        const pw_outcome *year = &proof->outcomes[i];
         if (proof->jobs->jobs[i].kind == PW_JOB_HEALTHY) {
-            hunts = hunts || proof->outcomes[i].ending == PW_END_HUNTING;
-            burns = burns || proof->outcomes[i].burnt_s > 0.0;
-            wanted_m3 += proof->outcomes[i].wanted_m3;
-            missing_m3 += proof->outcomes[i].missing_m3;
+            hunts = hunts || year->ending == PW_END_HUNTING;
+            burns = burns || year->burnt_s > 0.0;
+            wanted_m3 += year->wanted_m3;
+            missing_m3 += year->missing_m3;
+            most = pw_max(most, year->most_starts_in_hour);
         }
     }
     if (hunts)
-        pw_document_add(p->document, PW_BLOCK_NOTE, PW_TONE_CAUTION,
-                        "Even the healthy site hunts: a pump starts more than 60 times in a minute, and the simulated "
-                        "year ends there. The number of false stops above is then worth nothing, nor is what is said "
-                        "of mishaps. Widen the band between cut-in and cut-out, or fit a vessel, first.");
+        put_healthy(p, "the healthy site hunts: a pump starts more than 60 times in a minute, and the simulated year "
+                       "ends there. The "
+                       "number of false stops above is then worth nothing, nor is what is said of mishaps. Widen the "
+                       "band between cut-in and cut-out, or fit a vessel, first.");
     if (burns)
-        pw_document_add(p->document, PW_BLOCK_NOTE, PW_TONE_CAUTION,
-                        "Even the healthy site burns a motor out, after which its pump stands still. The number of "
-                        "false stops above is then worth nothing, nor is what is said of mishaps. Put the motor, its "
-                        "load or its starts right first.");
+        put_healthy(p, "the healthy site burns a motor out, after which its pump stands still. The number of false "
+                       "stops above is then "
+                       "worth nothing, nor is what is said of mishaps. Put the motor, its load or its starts right "
+                       "first.");
     if (missing_m3 > 0.01 * wanted_m3)
-        pw_document_add(p->document, PW_BLOCK_NOTE, PW_TONE_CAUTION,
-                        say(p->arena, "Even on the healthy site users miss ",
-                            say_count(p->arena, pw_floor(100.0 * missing_m3 / wanted_m3 + 0.5)),
-                            " % of the water that they want. Mishaps count as harm only where they add half to it.",
-                            NULL));
-}
-
-/* A site that wears its motor without any mishap: the proof would otherwise only look for what a mishap adds. */
-static void put_healthy_starts(proof_pen *p)
-{
-    const pw_proof *proof = p->proof;
-    const double limit = proof->plant->site->limits.starts_per_hour.v;
-    double most = 0.0;
-    for (int32_t i = 0; i < proof->jobs->count; i++) {
-        if (proof->jobs->jobs[i].kind == PW_JOB_HEALTHY)
-            most = pw_max(most, proof->outcomes[i].most_starts_in_hour);
-    }
-    if (!(most > limit))
-        return;
-    pw_document_add(p->document, PW_BLOCK_NOTE, PW_TONE_CAUTION,
-                    say(p->arena, "Even the healthy site starts a pump up to ", say_count(p->arena, most),
-                        " times in an hour; its limit is ", say_count(p->arena, limit),
-                        ". A larger vessel, a wider band between cut-in and cut-out, or a longer rest brings it down. "
-                        "Mishaps count as wear only where they add a quarter to it.",
-                        NULL));
+        put_healthy(p,
+                    say(p->arena, "on the healthy site users miss ",
+                        say_count(p->arena, pw_floor(100.0 * missing_m3 / wanted_m3 + 0.5)),
+                        " % of the water that they want. Mishaps count as harm only where they add half to it.", NULL));
+    if (most > limit)
+        put_healthy(p, say(p->arena, "the healthy site starts a pump up to ", say_count(p->arena, most),
+                           " times in an hour; its limit is ", say_count(p->arena, limit),
+                           ". A larger vessel, a wider band between cut-in and cut-out, or a longer rest brings it "
+                           "down. Mishaps count as wear only where they add a quarter to it.",
+                           NULL));
 }
 
 void proof_put_false_stops(proof_pen *p)
@@ -370,7 +364,6 @@ void proof_put_false_stops(proof_pen *p)
     pw_document_add(p->document, PW_BLOCK_NOTE, tone, say_done(&text));
     put_false_by(p);
     put_healthy_faults(p);
-    put_healthy_starts(p);
     pw_document_add(p->document, PW_BLOCK_WORDS, PW_TONE_MUTED,
                     "Each year has its own random demand; a person releases a lock out after one hour. Bound: exact, "
                     "one-sided, for "

@@ -62,6 +62,13 @@ void say_order(pw_document *document, const pw_order *order)
     pw_document_lines(document, PW_BLOCK_STEPS, lines, count);
 }
 
+const char *say_default(pw_arena *arena, const pw_units *units, const pw_default *taken)
+{
+    if (taken->truth)
+        return taken->si != 0.0 ? "yes" : "no";
+    return say_quantity(arena, units, taken->dimension, taken->si);
+}
+
 void say_defaults(pw_document *document, const pw_site *site, const pw_units *units)
 {
     pw_document_heading(document, 2, "Defaults used");
@@ -77,8 +84,7 @@ void say_defaults(pw_document *document, const pw_site *site, const pw_units *un
     for (int32_t i = 0; i < site->default_count; i++) {
         const pw_default *taken = &site->defaults[i];
         pw_grid_set(grid, i, 0, taken->path, PW_TONE_PLAIN);
-        const char *value = taken->truth ? (taken->si != 0.0 ? "yes" : "no")
-                                         : say_quantity(document->arena, units, taken->dimension, taken->si);
+        const char *value = say_default(document->arena, units, taken);
         if (value == NULL)
             document->failed = true;
         pw_grid_set(grid, i, 1, value, PW_TONE_PLAIN);

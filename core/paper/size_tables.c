@@ -208,7 +208,7 @@ static void put_ranked(size_pen *p)
     const bool us = p->units->us;
     const char *unit = say(p->arena, money(p), money(p)[0] != '\0' ? " a year" : "a year", NULL);
     const char *cost = unit != NULL ? unit : "";
-    const double each = us ? 3.785411784 : 1.0; /* m3 in 1,000 gal */
+    const double each = us ? PW_M3_IN_1000_GAL : 1.0;
     const pw_column columns[8] = {{"Pump", "", false},
                                   {"Flow", "", true},
                                   {"Head", "", true},

@@ -4,6 +4,17 @@
  */
 #include "paper/inside.h"
 
+/* Tables of this class as cards: each cell under the other, its column's title before it. */
+#define STACKED(of)                                                                                                 \
+    of " thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}" of "," of " tbody," of \
+       " tr," of " th," of " td{display:block;width:auto}" of                                                       \
+       " tr{border-bottom:1px solid var(--rule);padding:.5rem 0}" of " tr:last-child{border-bottom:0}"              \
+       ".pw-paper " of " tbody th,.pw-paper " of                                                                    \
+       " tbody td{border-bottom:0;padding:.12rem 0;text-align:left;min-width:0;white-space:normal}" of              \
+       " td[data-none]{display:none}" of " .pw-br::before{content:','}" of                                          \
+       " td::before{content:attr(data-t);display:inline-block;min-width:9.5rem;padding-right:.8rem;"                \
+       "color:var(--soft);font-weight:400}"
+
 const char *const paper_style[] = {
     ".pw-paper{"
     "--ground:#fbfaf5;--ink:#1d2322;--soft:#434a47;--rule:#8b8f86;--thin:#d9d8cd;--card:#f2f0e7;"
@@ -54,30 +65,10 @@ const char *const paper_style[] = {
     ".pw-paper td.pw-w{min-width:13rem}.pw-paper td.pw-s{white-space:pre}",
     "@media (max-width:520px){.pw-facts{grid-template-columns:1fr}.pw-facts dt{border-bottom:0;padding-bottom:0}"
     ".pw-facts dd{padding-top:.1rem}}",
-    "@media screen and (max-width:620px){"
-    ".pw-stack thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}"
-    ".pw-stack,.pw-stack tbody,.pw-stack tr,.pw-stack th,.pw-stack td{display:block;width:auto}"
-    ".pw-stack tr{border-bottom:1px solid var(--rule);padding:.5rem 0}.pw-stack tr:last-child{border-bottom:0}"
-    ".pw-paper .pw-stack tbody th,.pw-paper .pw-stack tbody td{border-bottom:0;padding:.12rem "
-    "0;text-align:left;min-width:0;white-space:normal}"
-    ".pw-stack td[data-none]{display:none}.pw-stack .pw-br::before{content:','}"
-    ".pw-stack "
-    "td::before{content:attr(data-t);display:inline-block;min-width:9.5rem;padding-right:.8rem;color:var(--soft);"
-    "font-weight:400}"
-    "}",
+    "@media screen and (max-width:620px){" STACKED(".pw-stack") "}",
     "@media screen and (max-width:1080px){.pw-paper .pw-broad{font-size:15px}"
     ".pw-paper .pw-broad th,.pw-paper .pw-broad td{padding-right:.3rem}}",
-    "@media screen and (max-width:900px){"
-    ".pw-broad thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}"
-    ".pw-broad,.pw-broad tbody,.pw-broad tr,.pw-broad th,.pw-broad td{display:block;width:auto}"
-    ".pw-broad tr{border-bottom:1px solid var(--rule);padding:.5rem 0}.pw-broad tr:last-child{border-bottom:0}"
-    ".pw-paper .pw-broad tbody th,.pw-paper .pw-broad tbody td{border-bottom:0;padding:.12rem "
-    "0;text-align:left;min-width:0;white-space:normal}"
-    ".pw-broad td[data-none]{display:none}.pw-broad .pw-br::before{content:','}"
-    ".pw-broad "
-    "td::before{content:attr(data-t);display:inline-block;min-width:9.5rem;padding-right:.8rem;color:var(--soft);"
-    "font-weight:400}"
-    "}",
+    "@media screen and (max-width:900px){" STACKED(".pw-broad") "}",
     ".pw-unit{display:block;font-weight:400;color:var(--soft)}",
     ".pw-paper .pw-good{color:var(--good)}.pw-paper .pw-bad{color:var(--bad);font-weight:600}",
     ".pw-paper .pw-caution{color:var(--caution);font-weight:600}.pw-paper .pw-muted{color:var(--soft)}",

@@ -63,7 +63,6 @@ const char *size_say(size_work *w, ...);
 const char *size_q(size_work *w, pw_dimension dimension, double si);
 const char *size_n(size_work *w, double number); /* three significant digits */
 const char *size_h(size_work *w, double head_m); /* heads stay in m or ft */
-const char *size_kw(size_work *w, double watts); /* at the terminals: kW in all units */
 const char *size_money(size_work *w);            /* the sheet's currency, or "money" */
 void size_check(size_work *w, const char *id, double margin, const char *words);
 /* The same for a guide that does not bind this motor. */

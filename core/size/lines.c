@@ -88,11 +88,6 @@ const char *size_h(size_work *w, double head_m)
     return finished(w, &text);
 }
 
-const char *size_kw(size_work *w, double watts)
-{
-    return size_say(w, size_n(w, watts * 1e-3), " kW", NULL);
-}
-
 const char *size_money(size_work *w)
 {
     return w->site->design.currency[0] != '\0' ? w->site->design.currency : "money";
@@ -185,7 +180,7 @@ void pw_size_put(pw_text *text, const pw_units *units, const pw_size_line *line,
         put_digits(text, value * 1e-3);
         pw_text_put(text, " kW");
     } else if (each_m3 && units->us) {
-        put_digits(text, value * 3.785411784);
+        put_digits(text, value * PW_M3_IN_1000_GAL);
         pw_text_put(text, " kWh per 1,000 gal");
     } else if (line->unit != NULL) {
         pw_text_digits(text, value, 3);

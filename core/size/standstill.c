@@ -3,8 +3,6 @@
 #include "size/formula.h"
 #include "size/inside.h"
 
-#define SCALDING_C 60.0
-
 pw_status size_standstill(size_work *w)
 {
     const pw_design *design = &w->site->design;
@@ -23,7 +21,7 @@ pw_status size_standstill(size_work *w)
              size_say(w, "P / (m c) with ", size_q(w, PW_DIM_VOLUME, design->casing_m3.v), " in the pump", NULL),
              "energy balance, no loss");
     size_add(w, PW_SIZE_STANDSTILL, "time to scalding", "Time until the water scalds (60 degC)", PW_DIM_TIME,
-             pw_heating_time_s(power, mass, cp, loss, around, around, SCALDING_C),
+             pw_heating_time_s(power, mass, cp, loss, around, around, PW_SCALD_C),
              size_say(w, "from ", size_q(w, PW_DIM_TEMPERATURE, around), ", heat loss ", size_n(w, loss), " W/K", NULL),
              "energy balance (own derivation)");
     size_add(w, PW_SIZE_STANDSTILL, "time to 100 degC", "Time until it flashes to steam when the pressure is let down",

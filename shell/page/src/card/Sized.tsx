@@ -4,6 +4,7 @@ import type { ComponentChildren } from 'preact';
 import type { Problem, Size, SizeLine } from '../core/door';
 import { maybe, useWords, type Key, type Say } from '../i18n/words';
 import { digits, show } from '../sheet/quantity';
+import { cardPath } from '../state/ask';
 import { store } from '../state/job';
 import { useStore } from '../state/store';
 import { Meeting } from '../draw/Meeting';
@@ -181,8 +182,8 @@ function Assumed({ size }: { size: Size }) {
           <p class="says">{t('size.assumed.where')}</p>
           <ul class="plain">
             {size.defaults.map((taken) => (
-              <li><button type="button" class="lead" onClick={() => void goTo(taken.path.replace(/^site\.?/, ''))}>
-                <b lang="en">{taken.path.replace(/^site\./, '')}</b>: {taken.value}. <span lang="en">{taken.reason}</span></button></li>
+              <li><button type="button" class="lead" onClick={() => void goTo(cardPath(taken.path))}>
+                <b lang="en">{cardPath(taken.path)}</b>: {taken.value}. <span lang="en">{taken.reason}</span></button></li>
             ))}
           </ul>
         </>
@@ -193,7 +194,7 @@ function Assumed({ size }: { size: Size }) {
 
 /* Where on the card the thing that is missing is written. */
 function whereOf(problem: Problem, t: Say, language: 'en' | 'de'): string {
-  const [first = ''] = problem.path.replace(/^site\./, '').split(/[.[]/);
+  const [first = ''] = cardPath(problem.path).split(/[.[]/);
   if (first === 'order' || first === 'sentences') return t('size.where.order');
   const group = maybe(language, `g.${first}`);
   return group ? t('size.where.group', { group }) : t('size.where.sheet');
@@ -208,7 +209,7 @@ function Refused({ problems }: { problems: Problem[] }) {
       <ul class="plain">
         {problems.slice(0, 4).map((problem) => (
           <li><span lang="en">{problem.expected || problem.words}{problem.hint && ` (${problem.hint.replace(/\.$/, '')})`}.</span>
-            {' '}<button type="button" class="quiet" onClick={() => void goTo(problem.path.replace(/^site\.?/, ''))}>
+            {' '}<button type="button" class="quiet" onClick={() => void goTo(cardPath(problem.path))}>
               {t('size.write', { where: whereOf(problem, t, language) })}</button></li>
         ))}
       </ul>

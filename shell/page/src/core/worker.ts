@@ -9,12 +9,12 @@ interface Exports {
   pw_wasm_answer(request: number, length: number): number;
 }
 
-type Incoming = { wasm: WebAssembly.Module | ArrayBuffer } | { id: number; request: string };
+type Incoming = { wasm: WebAssembly.Module } | { id: number; request: string };
 
 let core: Promise<Exports> | undefined;
 
-async function start(wasm: WebAssembly.Module | ArrayBuffer): Promise<Exports> {
-  const instance = wasm instanceof WebAssembly.Module ? await WebAssembly.instantiate(wasm, {}) : (await WebAssembly.instantiate(wasm, {})).instance;
+async function start(wasm: WebAssembly.Module): Promise<Exports> {
+  const instance = await WebAssembly.instantiate(wasm, {});
   const exports = instance.exports as unknown as Exports;
   exports._initialize();
   return exports;

@@ -203,6 +203,9 @@ export function askAll(): void {
 
 export interface Said extends Problem { paths: string }
 
+/** The core's paths begin with the site; the card's do not. */
+export const cardPath = (path: string): string => path.replace(/^site\.?/, '');
+
 /** pumps[0].curve[1] stands within pumps[0]; pumps[01] does not. */
 export function isWithin(path: string, outer: string): boolean {
   return path.startsWith(outer) && /^[.[]/.test(path.slice(outer.length));
@@ -215,7 +218,7 @@ export function problemsNow(state: State): Said[] {
   for (const answer of [state.check, state.order, state.duty]) {
     const list = answer ? (answer.ok ? answer.warnings : answer.problems) : [];
     for (const problem of list) {
-      const paths = problem.path.replace(/^site\.?/, '').replace(/^sentences\[/, 'order[');
+      const paths = cardPath(problem.path).replace(/^sentences\[/, 'order[');
       if (seen.has(paths + problem.words)) continue;
       seen.add(paths + problem.words);
       found.push({ ...problem, paths });
