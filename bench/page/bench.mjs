@@ -66,7 +66,7 @@ async function ratio(page) {
     const loaded = performance.getEntriesByType('resource').map((entry) => entry.name);
     const script = loaded.find((name) => /worker-\w+\.js$/.test(name));
     const worker = new Worker(script);
-    worker.postMessage({ wasm: await (await fetch('pumpwright.wasm')).arrayBuffer() });
+    worker.postMessage({ wasm: await WebAssembly.compile(await (await fetch('pumpwright.wasm')).arrayBuffer()) });
     const once = () => new Promise((done) => { worker.onmessage = () => done(); worker.postMessage({ id: 1, request: given }); });
     await once();
     const times = [];

@@ -22,7 +22,7 @@ function workerAnswer(request) {
     const loaded = performance.getEntriesByType('resource').map((entry) => entry.name);
     const script = loaded.find((name) => /worker-\w+\.js$/.test(name));
     const worker = new Worker(script);
-    worker.postMessage({ wasm: await (await fetch('pumpwright.wasm')).arrayBuffer() });
+    worker.postMessage({ wasm: await WebAssembly.compile(await (await fetch('pumpwright.wasm')).arrayBuffer()) });
     const answer = await new Promise((done) => {
       worker.onmessage = (event) => done(event.data.answer);
       worker.postMessage({ id: 1, request: text });
