@@ -66,6 +66,9 @@ bool door_truth(door *d, const pw_json *object, const char *path, const char *ke
 const char *door_string(door *d, const pw_json *object, const char *path, const char *key, const char *otherwise);
 /* A list, or NULL when it is absent (or no list, then with a problem). */
 const pw_json *door_list(door *d, const char *key);
+enum { DOOR_MOST_MOMENTS = 32 };
+/* Moments within a simulation of length_ms, put in their order; NULL and 0 when there are none, or on an error. */
+const int64_t *door_moments(door *d, const char *key, int64_t length_ms, int32_t *out_count);
 /* Milliseconds of an option that is a time. */
 int64_t door_time_ms(door *d, const pw_json *object, const char *path, const char *key, double low_s, double high_s,
                      double otherwise_s);

@@ -242,6 +242,46 @@ const pw_json *door_list(door *d, const char *key)
     return value;
 }
 
+const int64_t *door_moments(door *d, const char *key, int64_t length_ms, int32_t *out_count)
+{
+    char path[PW_PATH_SIZE];
+    const pw_json *list = door_list(d, key);
+    int64_t *moments = list ? PW_NEW(d->arena, DOOR_MOST_MOMENTS, int64_t) : NULL;
+    *out_count = 0;
+    if (!list || !moments) {
+        return NULL;
+    }
+    if (list->count > DOOR_MOST_MOMENTS) {
+        pw_problem_add(d->problems, PW_LIMIT, key, "more", "at most 32 moments", "");
+        return NULL;
+    }
+    int32_t count = 0;
+    for (const pw_json *item = list->first; item; item = item->next) {
+        double seconds = 0.0;
+        door_path_index(path, key, count);
+        if (item->kind != PW_JSON_STRING) {
+            door_wrong_type(d, item, path, "a time with its unit, as text");
+            return NULL;
+        }
+        if (pw_quantity_read(item->string, PW_DIM_TIME, &seconds, d->problems, path) != PW_OK) {
+            return NULL;
+        }
+        if (!(seconds >= 0.0 && seconds * 1000.0 < (double)length_ms)) {
+            pw_problem_add(d->problems, PW_RANGE, path, item->string, "a time within the length of the simulation", "");
+            return NULL;
+        }
+        int32_t at = count;
+        int64_t moment = (int64_t)pw_floor(seconds * 1000.0 + 0.5);
+        for (; at > 0 && moments[at - 1] > moment; at--) {
+            moments[at] = moments[at - 1];
+        }
+        moments[at] = moment;
+        count++;
+    }
+    *out_count = count;
+    return moments;
+}
+
 pw_site *door_site(door *d)
 {
     const pw_json *json = given(d->request, "site");

@@ -6,6 +6,8 @@
 #include "paper/paper.h"
 
 enum { MOST_ENTRIES = 1000000, MOST_SAMPLES = 200000 };
+_Static_assert(DOOR_MOST_MOMENTS == (int)PW_MAX_STATES_ASKED && DOOR_MOST_MOMENTS == (int)PW_MAX_RESETS,
+               "what the door reads a run must take");
 
 static const door_key mishap_keys[] = {{"what", ""}, {"severity", ""}, {"at", ""}, {"onset", ""}, {NULL, NULL}};
 
@@ -144,46 +146,6 @@ static bool tell_and_ask(void *user, double done)
     return door_cancelled(d);
 }
 
-/* Moments at which the controller is asked for its state, put in their order. */
-static void read_states(door *d, pw_run_options *options)
-{
-    char path[PW_PATH_SIZE];
-    const pw_json *list = door_list(d, "states");
-    int64_t *moments = list ? PW_NEW(d->arena, PW_MAX_STATES_ASKED, int64_t) : NULL;
-    if (!list || !moments) {
-        return;
-    }
-    if (list->count > PW_MAX_STATES_ASKED) {
-        pw_problem_add(d->problems, PW_LIMIT, "states", "more", "at most 32 moments", "");
-        return;
-    }
-    int32_t count = 0;
-    for (const pw_json *item = list->first; item; item = item->next) {
-        double seconds = 0.0;
-        door_path_index(path, "states", count);
-        if (item->kind != PW_JSON_STRING) {
-            door_wrong_type(d, item, path, "a time with its unit, as text");
-            return;
-        }
-        if (pw_quantity_read(item->string, PW_DIM_TIME, &seconds, d->problems, path) != PW_OK) {
-            return;
-        }
-        if (!(seconds >= 0.0 && seconds * 1000.0 < (double)options->length_ms)) {
-            pw_problem_add(d->problems, PW_RANGE, path, item->string, "a time within the length of the simulation", "");
-            return;
-        }
-        int32_t at = count;
-        int64_t moment = (int64_t)pw_floor(seconds * 1000.0 + 0.5);
-        for (; at > 0 && moments[at - 1] > moment; at--) {
-            moments[at] = moments[at - 1];
-        }
-        moments[at] = moment;
-        count++;
-    }
-    options->state_ms = moments;
-    options->state_count = count;
-}
-
 static void read_options(door *d, pw_run_options *options)
 {
     memset(options, 0, sizeof *options);
@@ -199,7 +161,8 @@ static void read_options(door *d, pw_run_options *options)
     }
     options->sample_places = door_truth(d, d->request, "", "pressures", false);
     options->tell_locks = options->entry_capacity > 0;
-    read_states(d, options);
+    options->state_ms = door_moments(d, "states", options->length_ms, &options->state_count);
+    options->reset_ms = door_moments(d, "reset counters", options->length_ms, &options->reset_count);
     options->cancelled = tell_and_ask;
     options->user = d;
 }
@@ -252,6 +215,7 @@ static const char *entry_name(const pw_site *site, const pw_entry *entry)
     case PW_ENTRY_MISHAP:
     case PW_ENTRY_MISHAP_END:
     case PW_ENTRY_TYPED:
+    case PW_ENTRY_RESET:
     case PW_ENTRY_END:
     case PW_ENTRY_COUNT: break;
     }

@@ -47,7 +47,9 @@ void pw_control_begin(const pw_table *table, pw_control *control, uint32_t now_m
 
 void pw_count_run(pw_pump_control *pump, uint32_t now_ms)
 {
-    pump->counted_run_ms += pump->state == PW_PUMP_RUNNING ? now_ms - pump->counted_at_ms : 0;
+    const uint32_t span_ms = now_ms - pump->counted_at_ms;
+    pump->counted_run_ms += pump->state == PW_PUMP_RUNNING ? span_ms : 0;
+    pump->counted_over_ms += span_ms;
     pump->counted_at_ms = now_ms;
 }
 
@@ -56,14 +58,19 @@ void pw_control_lost(const pw_table *table, pw_control *control, uint32_t now_ms
     for (int32_t p = 0; p < table->pump_count; p++) {
         pw_count_run(&control->pumps[p], now_ms);
     }
+    control->lost = true;
+    control->lost_ms = now_ms;
 }
 
 void pw_control_power(const pw_table *table, pw_control *control, uint32_t now_ms)
 {
     control->power = pw_moment_now(now_ms);
+    control->cut_ms = control->lost ? pw_moment_age(pw_moment_now(control->lost_ms), now_ms) : 0;
+    control->lost = false;
     for (int32_t p = 0; p < table->pump_count; p++) {
         pw_pump_control *pump = &control->pumps[p];
         begin_timers(pump, now_ms);
+        pump->counted_over_ms += now_ms - pump->counted_at_ms;
         pump->counted_at_ms = now_ms;
         pump->held_told = false;
         if (pump->state == PW_PUMP_RUNNING) {
@@ -71,8 +78,11 @@ void pw_control_power(const pw_table *table, pw_control *control, uint32_t now_m
             pump->stop = pw_moment_now(now_ms);
             pump->has_stopped = true;
             pump->stopped_by = -1;
+            pump->cut = true;
+            pump->cut_ms = control->cut_ms;
         }
         if (!table->pumps[p].keeps_locks) {
+            pump->lock_lost = pump->lock_lost || pump->state == PW_PUMP_LOCKED;
             pump->state = PW_PUMP_STOPPED;
             pump->start_count = 0;
             pump->retries = 0;
@@ -120,5 +130,7 @@ void pw_control_counts_reset(pw_control *control, int32_t pump, uint32_t now_ms)
     pw_pump_control *one = &control->pumps[pump];
     one->counted_starts = 0;
     one->counted_run_ms = 0;
+    one->counted_over_ms = 0;
+    one->counted_anew = true;
     one->counted_at_ms = now_ms;
 }

@@ -159,6 +159,9 @@ typedef struct pw_pump_control {
     uint8_t state;
     bool has_stopped; /* a rest is owed only after a stop */
     bool held_told, released, stop_wanted;
+    bool cut;         /* its last stop was the loss of the supply; `stop` is the moment of the return (for words) */
+    bool lock_lost;   /* a lock out was forgotten in the last power cut, and it has not run since (for words) */
+    uint32_t cut_ms;  /* of that cut, up to PW_LONG_AGO_MS; 0 not known */
     int16_t started_by, stopped_by, locked_by;
     int16_t retries;    /* used up since the last good run or a person's release */
     int16_t retry;      /* index of the retry that waits, -1 none */
@@ -170,7 +173,8 @@ typedef struct pw_pump_control {
     uint64_t stale;       /* start sentences that held in a rest after which they must begin anew */
     pw_share shares[PW_MAX_SHARES];
     uint32_t counted_at_ms, counted_starts; /* counters, for people */
-    uint64_t counted_run_ms;
+    uint64_t counted_run_ms, counted_over_ms; /* over_ms: up to counted_at_ms, running or not */
+    bool counted_anew;                        /* they were reset */
     uint32_t since_ms[PW_MAX_SENTENCES];
     int32_t newest, start_count; /* ring of the last starts */
     uint32_t starts_ms[PW_MAX_STARTS];
@@ -180,6 +184,8 @@ struct pw_control {
     pw_pump_control pumps[PW_MAX_PUMPS];
     uint32_t clock_at_ms, week_ms; /* the clock of the week stood at week_ms then */
     pw_moment power, change;       /* the power came on; the work changed hands */
+    bool lost;                     /* the supply is away, since lost_ms */
+    uint32_t lost_ms, cut_ms;      /* how long it was away the last time; 0 not known or never, up to PW_LONG_AGO_MS */
     int8_t queue[PW_MAX_PUMPS];    /* of those that share the work: duty first */
     bool change_wanted;
     double seen[PW_MAX_SIGNALS]; /* inputs of the last step, for words */

@@ -239,6 +239,7 @@ static void start(const pw_moment_view *m, int16_t sentence)
     pump->start = pw_moment_now(m->now_ms);
     pump->started_by = sentence;
     pump->held_told = false;
+    pump->lock_lost = false;
     pw_start_push(pump, m->now_ms);
     tell(m->out, PW_CONTROL_STARTED, m->number, sentence);
 }
@@ -251,6 +252,7 @@ static void stop(const pw_moment_view *m, int16_t sentence)
     pump->has_stopped = true;
     pump->stopped_by = sentence;
     pump->held_told = false;
+    pump->cut = false;
     tell(m->out, PW_CONTROL_STOPPED, m->number, sentence);
 }
 

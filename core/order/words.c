@@ -21,13 +21,18 @@ static void put_span(const teller *t, uint32_t span_ms)
     pw_quantity_put(t->text, &units, PW_DIM_TIME, span_ms / 1000.0);
 }
 
-static void put_age(const teller *t, pw_moment since)
+static void put_age_ms(const teller *t, uint32_t age_ms)
 {
-    uint32_t age_ms = pw_moment_age(since, t->now_ms);
-    if (age_ms == PW_LONG_AGO_MS) {
+    if (age_ms >= PW_LONG_AGO_MS) {
         pw_text_put(t->text, "more than ");
+        age_ms = PW_LONG_AGO_MS;
     }
     put_span(t, age_ms);
+}
+
+static void put_age(const teller *t, pw_moment since)
+{
+    put_age_ms(t, pw_moment_age(since, t->now_ms));
 }
 
 static void put_because(const teller *t, int16_t sentence)
@@ -180,15 +185,52 @@ static bool has_start(const teller *t)
     return false;
 }
 
+/* It ran when the supply went: it has stood since then, though its rest counts from the return. */
+static void put_cut(const teller *t)
+{
+    if (t->pump->cut_ms > 0) {
+        pw_text_put(t->text, " has been stopped for ");
+        put_age_ms(t, pw_moment_age(t->pump->stop, t->now_ms) + t->pump->cut_ms);
+        pw_text_put(t->text, ", because the supply was lost.\n");
+    } else {
+        pw_text_put(t->text, " has been stopped since the supply was lost.\n");
+    }
+}
+
+/* The cut that stopped this pump, or took its lock out. */
+static void put_supply(const teller *t)
+{
+    if (!t->pump->cut && !t->pump->lock_lost) {
+        return;
+    }
+    if (t->control->cut_ms > 0) {
+        pw_text_put(t->text, "The supply was away for ");
+        put_age_ms(t, t->control->cut_ms);
+        pw_text_put(t->text, "; it came back ");
+    } else {
+        pw_text_put(t->text, "How long the supply was away is not known; it came back ");
+    }
+    if (pw_moment_age(t->control->power, t->now_ms) == 0) {
+        pw_text_put(t->text, "just now.\n");
+    } else {
+        put_age(t, t->control->power);
+        pw_text_put(t->text, " ago.\n");
+    }
+    pw_text_put(t->text, t->pump->lock_lost ? "Its lock out was forgotten with the supply.\n" : "");
+}
+
 static void put_stopped(const teller *t)
 {
-    if (t->pump->has_stopped) {
+    if (t->pump->cut) {
+        put_cut(t);
+    } else if (t->pump->has_stopped) {
         pw_text_put(t->text, " has been stopped for ");
         put_age(t, t->pump->stop);
         put_because(t, t->pump->stopped_by);
     } else {
         pw_text_put(t->text, " is stopped and has not run yet.\n");
     }
+    put_supply(t);
     put_left(t, "It rests for another ", pw_rest_left(t->table, t->pump, t->now_ms), ".\n");
     put_in_the_way(t);
     put_all_waited(t, PW_SENTENCE_START, "It starts when ");
@@ -294,6 +336,16 @@ static void put_locked(const teller *t)
 }
 
 /* "26 h 3 min 7 s": to the second. */
+static void put_exact(const teller *t, uint32_t span_s)
+{
+    pw_text_int(t->text, span_s / 3600);
+    pw_text_put(t->text, " h ");
+    pw_text_int(t->text, span_s / 60 % 60);
+    pw_text_put(t->text, " min ");
+    pw_text_int(t->text, span_s % 60);
+    pw_text_put(t->text, " s");
+}
+
 static void put_counts(const teller *t)
 {
     uint32_t starts = 0, run_s = 0;
@@ -301,12 +353,15 @@ static void put_counts(const teller *t)
     pw_text_put(t->text, "Its counters stand at ");
     pw_text_int(t->text, starts);
     pw_text_put(t->text, starts == 1 ? " start and " : " starts and ");
-    pw_text_int(t->text, run_s / 3600);
-    pw_text_put(t->text, " h ");
-    pw_text_int(t->text, run_s / 60 % 60);
-    pw_text_put(t->text, " min ");
-    pw_text_int(t->text, run_s % 60);
-    pw_text_put(t->text, " s of running.\n");
+    put_exact(t, run_s);
+    pw_text_put(t->text, " of running");
+    if (t->pump->counted_anew) {
+        const uint64_t over_ms = t->pump->counted_over_ms + (t->now_ms - t->pump->counted_at_ms);
+        pw_text_put(t->text, ", since they were reset ");
+        put_exact(t, (uint32_t)(over_ms / 1000));
+        pw_text_put(t->text, " ago");
+    }
+    pw_text_put(t->text, ".\n");
 }
 
 void pw_control_words(const pw_order *order, const pw_table *table, const pw_control *control, int32_t pump,

@@ -18,7 +18,8 @@ void pw_book_state(run_state *run, int32_t pump, bool at_lock)
     pw_daybook *book = run->book;
     const pw_order *order = run->order_in_force != NULL ? run->order_in_force : run->plant->order;
     pw_text words;
-    if (book->told_count == PW_MAX_STATES_TOLD) {
+    const int32_t asked = (run->options->state_count - run->states_told) * run->plant->site->pump_count;
+    if (book->told_count >= PW_MAX_STATES_TOLD - (at_lock ? asked : 0)) { /* those asked for keep their room */
         book->told_lost++;
         return;
     }

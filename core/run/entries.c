@@ -36,6 +36,7 @@ static pw_entry_weight weight_of(run_state *run, pw_entry_kind kind)
     case PW_ENTRY_WARN:
     case PW_ENTRY_RELEASE:
     case PW_ENTRY_RETRY:
+    case PW_ENTRY_RESET:
     case PW_ENTRY_BOILS: return first ? PW_ENTRY_NEVER_LEFT : PW_ENTRY_TELLING;
     default: return first && tells_the_first_time(kind) ? PW_ENTRY_NEVER_LEFT : PW_ENTRY_ROUTINE;
     }

@@ -147,12 +147,35 @@ static void tell_states(run_state *run)
     }
 }
 
+static int64_t reset_due(const run_state *run)
+{
+    const bool any = run->resets_done < run->options->reset_count;
+    return any ? run->options->reset_ms[run->resets_done] : INT64_MAX;
+}
+
+/* A person resets the counters; without power they cannot be reached, and the person comes back when it is there. */
+static void reset_counters(run_state *run)
+{
+    while (reset_due(run) <= run->t_ms && !run->powerless) {
+        for (int32_t p = 0; p < run->plant->site->pump_count; p++) {
+            pw_control_counts_reset(run->control, p, (uint32_t)run->t_ms);
+        }
+        pw_book_entry(run, PW_ENTRY_RESET, -1, -1, 0.0, 0.0);
+        run->resets_done++;
+    }
+}
+
 static int64_t next_due(const run_state *run)
 {
     int64_t next = run->options->length_ms;
-    const int64_t others[] = {
-        pw_demand_next_ms(run->demand), run->control_due_ms, run->release_ms, run->sample_due_ms, pw_course_due(run),
-        pw_contactor_due(run),          state_due(run)};
+    const int64_t others[] = {pw_demand_next_ms(run->demand),
+                              run->control_due_ms,
+                              run->release_ms,
+                              run->sample_due_ms,
+                              pw_course_due(run),
+                              pw_contactor_due(run),
+                              state_due(run),
+                              run->powerless ? INT64_MAX : reset_due(run)};
     for (size_t i = 0; i < sizeof others / sizeof others[0]; i++) {
         next = others[i] < next ? others[i] : next;
     }
@@ -269,9 +292,9 @@ static pw_status one_round(run_state *run)
     if (run->release_ms <= run->t_ms) {
         run->release_ms = INT64_MAX;
         pw_control_release(run->table, run->control, -1, (uint32_t)run->t_ms);
-        pw_contactor_release(run);
-        pw_book_entry(run, PW_ENTRY_RELEASE, -1, -1, 0.0, 0.0);
+        pw_contactor_release(run); /* the controller tells of each pump that it releases */
     }
+    reset_counters(run);
     step_control(run);
     const bool keeps = run->options->sample_ms > 0;
     if (keeps && run->sample_due_ms <= run->t_ms) {

@@ -37,6 +37,7 @@ typedef enum pw_entry_kind {
     PW_ENTRY_BOILS,      /* it boils: a = degC, the boiling point at the pressure in the pump */
     PW_ENTRY_HOT_END,    /* it has cooled */
     PW_ENTRY_BURNT,      /* the motor burnt out: item pump, a = degC of its winding */
+    PW_ENTRY_RESET,      /* a person reset the counters of starts and run time of every pump */
     PW_ENTRY_END,
     PW_ENTRY_COUNT
 } pw_entry_kind;
@@ -91,7 +92,8 @@ typedef struct pw_totals {
     int64_t segments, evaluations;
 } pw_totals;
 
-enum { PW_MAX_STATES_ASKED = 32, PW_MAX_STATES_TOLD = 256 };
+enum { PW_MAX_STATES_ASKED = 32, PW_MAX_STATES_TOLD = 256, PW_MAX_RESETS = 32 };
+_Static_assert(PW_MAX_STATES_ASKED * PW_MAX_PUMPS < PW_MAX_STATES_TOLD, "what is asked for always finds room");
 
 /* What the controller would tell a person who asks at that moment: what a pump does, why, what it waits for. */
 typedef struct pw_told {
@@ -128,7 +130,9 @@ typedef struct pw_run_options {
     void *user;
     const int64_t *state_ms; /* moments at which the controller is asked for its state, rising */
     int32_t state_count;     /* PW_MAX_STATES_ASKED at most */
-    bool tell_locks;         /* ask it in every lock out, too */
+    bool tell_locks;         /* ask it in every lock out, too; those asked for above keep their room */
+    const int64_t *reset_ms; /* moments at which a person resets the counters of every pump, rising */
+    int32_t reset_count;     /* PW_MAX_RESETS at most */
     const pw_units *units;   /* of those states; NULL: metric */
 } pw_run_options;
 

@@ -124,6 +124,7 @@ typedef struct run_state {
     double run_from_m3[PW_MAX_PUMPS]; /* pumped sum when this run began */
     pw_arena *arena;
     int32_t states_told; /* of those asked for */
+    int32_t resets_done;
     uint64_t seen;       /* kinds of entries since the last mishap began */
     int64_t entry_ms;    /* of the last entry, -1 none */
     bool entry_fine, routine_over;

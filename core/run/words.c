@@ -30,7 +30,8 @@ static const char *const ids[PW_ENTRY_COUNT] = {[PW_ENTRY_BEGIN] = "begin",
                                                 [PW_ENTRY_HOT] = "hot",
                                                 [PW_ENTRY_BOILS] = "boils",
                                                 [PW_ENTRY_HOT_END] = "hot end",
-                                                [PW_ENTRY_BURNT] = "burnt out"};
+                                                [PW_ENTRY_BURNT] = "burnt out",
+                                                [PW_ENTRY_RESET] = "counters reset"};
 
 const char *pw_entry_id(int32_t kind)
 {
@@ -196,6 +197,7 @@ void pw_entry_put(const pw_plant *plant, const pw_entry *entry, const pw_units *
     case PW_ENTRY_TYPED:
         pw_text_put(text, "the order as it was typed now is refused: the old one stays in force");
         break;
+    case PW_ENTRY_RESET: pw_text_put(text, "a person resets the counters of starts and run time"); break;
     case PW_ENTRY_DRAW:
     case PW_ENTRY_DRAW_END: draw_put(plant, entry, units, text); break;
     case PW_ENTRY_FLOW: named(text, site->sensors[entry->item].name, " makes: there is flow"); break;

@@ -159,6 +159,8 @@ static bool take_option(cli_option option, const char *value, cli_options *out)
     case CLI_OPTION_PNG: out->png = value; return true;
     case CLI_OPTION_EVERY: out->every = value; return true;
     case CLI_OPTION_STATE: out->state = value; return true;
+    case CLI_OPTION_RELEASE: out->release = value; return true;
+    case CLI_OPTION_RESET: out->reset = value; return true;
     case CLI_OPTION_HORIZON: out->horizon = value; return true;
     case CLI_OPTION_CATALOGUE: out->catalogue = value; return true;
     case CLI_OPTION_PUMP: out->pump = value; return true;
@@ -200,7 +202,7 @@ static bool take_option(cli_option option, const char *value, cli_options *out)
 
 /* One option at arguments[*at]; takes its value from behind "=" or from the next argument. attached: value in the same
  * argument. */
-static bool read_option(cli_option option, const char *attached, int count, char **arguments, int *at, uint32_t *seen,
+static bool read_option(cli_option option, const char *attached, int count, char **arguments, int *at, uint64_t *seen,
                         cli_options *out)
 {
     const option_row *row = &option_rows[option];
@@ -223,11 +225,11 @@ static bool read_option(cli_option option, const char *attached, int count, char
         fprintf(stderr, "pumpwright: --%s: the value is empty; %s would be right.\n", row->word, row->value);
         return false;
     }
-    *seen |= 1u << option;
+    *seen |= (uint64_t)1 << option;
     return take_option(option, value, out);
 }
 
-static bool read_long(int count, char **arguments, int *at, uint32_t *seen, cli_options *out)
+static bool read_long(int count, char **arguments, int *at, uint64_t *seen, cli_options *out)
 {
     const char *word = arguments[*at] + 2;
     size_t length = strcspn(word, "=");
@@ -241,7 +243,7 @@ static bool read_long(int count, char **arguments, int *at, uint32_t *seen, cli_
     return unknown_option(word, length);
 }
 
-static bool read_short(int count, char **arguments, int *at, uint32_t *seen, cli_options *out)
+static bool read_short(int count, char **arguments, int *at, uint64_t *seen, cli_options *out)
 {
     const char *argument = arguments[*at];
     for (int i = 0; i < CLI_OPTION_COUNT; i++) {
@@ -293,7 +295,7 @@ static bool operands_fit(const cli_options *options)
 }
 
 /* What was given must fit the command. */
-static bool fits(const cli_options *options, uint32_t seen)
+static bool fits(const cli_options *options, uint64_t seen)
 {
     if (options->help || options->version) {
         return true;
@@ -303,7 +305,7 @@ static bool fits(const cli_options *options, uint32_t seen)
         return false;
     }
     for (int i = 0; i < CLI_OPTION_COUNT; i++) {
-        if ((seen & (1u << i)) && !(option_rows[i].commands & (1u << options->command))) {
+        if ((seen & ((uint64_t)1 << i)) && !(option_rows[i].commands & (1u << options->command))) {
             fprintf(stderr, "pumpwright: --%s does not belong to \"%s\". See \"pumpwright help %s\".\n",
                     option_rows[i].word, cli_command_word(options->command), cli_command_word(options->command));
             return false;
@@ -314,10 +316,16 @@ static bool fits(const cli_options *options, uint32_t seen)
 
 bool cli_options_read(int count, char **arguments, cli_options *out)
 {
-    *out = (cli_options){
-        .command = CLI_COMMAND_COUNT, .years = -1, .sweep = -1, .places = -1, .onsets = -1, .seed = -1, .jobs = -1,
-        .port = -1, .timeout = -1};
-    uint32_t seen = 0;
+    *out = (cli_options){.command = CLI_COMMAND_COUNT,
+                         .years = -1,
+                         .sweep = -1,
+                         .places = -1,
+                         .onsets = -1,
+                         .seed = -1,
+                         .jobs = -1,
+                         .port = -1,
+                         .timeout = -1};
+    uint64_t seen = 0;
     bool only_words = false;
     for (int i = 1; i < count; i++) {
         const char *argument = arguments[i];

@@ -50,6 +50,9 @@ typedef enum cli_command {
     X(PNG, "png", 0, "FILE", CLI_BIT(RUN), "write the plots as a PNG picture")                                     \
     X(EVERY, "every", 0, "TIME", CLI_BIT(RUN), "longest time between two samples (default 1 min)")                 \
     X(STATE, "state", 0, "TIMES", CLI_BIT(RUN), "ask the controller for its state at these times: '6 h, 30 h'")    \
+    X(RELEASE, "release-after", 0, "TIME", CLI_BIT(RUN), "a person releases each lock out so long after it")           \
+    X(RESET, "reset-counters", 0, "TIMES", CLI_BIT(RUN),                                                            \
+      "a person resets the counters of starts and run time then: '6 h'")                                           \
     X(YEARS, "years", 'y', "N", CLI_BIT(PROVE), "healthy years to look for false stops (default 10)")              \
     X(HORIZON, "horizon", 0, "TIME", CLI_BIT(PROVE), "a mishap unseen for so long counts as never seen (14 days)") \
     X(SWEEP, "sweep", 0, "N", CLI_BIT(PROVE), "leak sizes tried for the blind band (default 48)")                  \
@@ -92,7 +95,8 @@ typedef struct cli_options {
     bool help, version, quiet, strict, open_to_network, explain, pairs;
     cli_json json;
     cli_colour colour;
-    const char *units, *html, *csv, *svg, *png, *horizon, *length, *every, *state; /* as written; NULL when absent */
+    const char *units, *html, *csv, *svg, *png, *horizon, *length, *every, *state, *release,
+        *reset; /* as written; NULL when absent */
     const char *catalogue, *pump;                              /* of size, likewise */
     const char *address, *page;                                /* of serve, likewise */
     int64_t years, sweep, places, onsets, seed, jobs, port, timeout;           /* -1 when absent */

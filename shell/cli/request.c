@@ -156,9 +156,9 @@ static void put_papers(pw_json_writer *writer, const cli_wish *wish)
 }
 
 /* "6 h, 30 h" */
-static void put_states(pw_arena *arena, pw_json_writer *writer, const char *times)
+static void put_times(pw_arena *arena, pw_json_writer *writer, const char *key, const char *times)
 {
-    pw_json_open(writer, "states", '[');
+    pw_json_open(writer, key, '[');
     while (*times != 0) {
         size_t length = strcspn(times, ",");
         size_t blanks = strspn(times, " ");
@@ -191,7 +191,11 @@ char *cli_request(pw_arena *arena, const cli_options *options, const cli_sheet *
             pw_json_string(&writer, "samples", options->every ? options->every : "1 min");
         }
         if (options->state) {
-            put_states(arena, &writer, options->state);
+            put_times(arena, &writer, "states", options->state);
+        }
+        put_text(&writer, "release after", options->release);
+        if (options->reset) {
+            put_times(arena, &writer, "reset counters", options->reset);
         }
         put_mishaps(&writer, options);
     } else if (options->command == CLI_PROVE) {

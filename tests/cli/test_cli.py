@@ -509,6 +509,47 @@ class Run(Folder):
         early = self.words(order, "-l", "2 h", "--state", "1 min").split("What the controller tells")[1]
         self.assertNotIn("burnt out", early)
 
+    def test_a_state_asked_for_has_its_room_among_many_lock_outs(self):
+        order = ["start when pressure below 250 kPa", "stop when pressure above 400 kPa",
+                 "lock out when pressure below 260 kPa", "release by itself after 1 min"]
+        options = ("-l", "8 h", "--state", "7 h")
+        code, out, err = run("run", "-", "-q", "--json", *options, given=tap(*order))
+        self.assertEqual(code, 0, err)
+        answer = json.loads(out)
+        self.assertGreater(answer["locks"], 260)
+        self.assertEqual([state["t_ms"] for state in answer["states"] if not state["at_lock"]], [7 * 3600000])
+        self.assertIn("Day 1, 07:00:00\n", self.words(order, *options))
+        path = os.path.join(self.folder, "day.html")
+        code, _, err = run("run", "-", "-q", "--html", path, *options, given=tap(*order))
+        self.assertEqual(code, 0, err)
+        with open(path, encoding="utf-8") as page:
+            self.assertIn("Day 1, 07:00:00<", page.read())
+
+    def test_a_person_releases_and_resets_the_counters(self):
+        order = ["start when pressure below 250 kPa", "stop when pressure above 400 kPa", "lock out when running for 30 s"]
+        states = ("--state", "1 min, 30 min")
+        state = " ".join(self.words(order, "-l", "1 h", *states).split("What the controller tells")[1].split())
+        self.assertIn("It stays locked out until a person releases it.", state.split("Day 1, 00:30:00")[1])
+        out = self.words(order, "-l", "1 h", *states, "--release-after", "20 min", "--reset-counters", "24 min")
+        self.assertEqual(out.count("is released by a person"), 2)
+        self.assertRegex(out, r"00:24:00 +a person resets the counters of starts and run time\n")
+        state = " ".join(out.split("What the controller tells")[1].split())
+        self.assertRegex(state.split("Day 1, 00:30:00")[1],
+                         r"Its counters stand at \d+ starts? and .* of running, since they were reset 0 h 6 min 0 s ago\.")
+        for wrong, words in ((("--release-after", "20"), "20"), (("--reset-counters", "2 h"), "within the length"),
+                             (("--reset-counters", "soon"), "soon")):
+            code, _, err = run("run", "-", "-q", "-l", "1 h", *wrong, given=tap(*order))
+            self.assertEqual(code, 1)
+            self.assertIn(words, err)
+
+    def test_a_power_cut_is_told_in_the_state(self):
+        order = ["start when pressure below 320 kPa", "stop when pressure above 500 kPa", "wait 5 min after power on",
+                 "run at least 58 min"]
+        out = self.words(order, "-l", "2 h", "-m", "supply lost 10 min from 1 h", "--state", "71 min")
+        state = " ".join(out.split("What the controller tells")[1].split())
+        self.assertIn("p has been stopped for 11 min, because the supply was lost. - The supply was away for 10 min; it "
+                      "came back 1 min ago. - It waits for another 4 min, because the power came on.", state)
+
     def test_a_held_start_tells_what_it_waits_for(self):
         order = ["start when pressure below 250 kPa", "stop when pressure above 400 kPa"]
         out = self.words([*order, "wait 2 min after power on"], "-l", "10 min")

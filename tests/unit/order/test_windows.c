@@ -442,6 +442,65 @@ static void a_start_that_its_limit_ends_is_not_counted(void **state)
     }
 }
 
+/* What stopped it was the supply: how long it was away, since when it stands, what it waits for now. */
+static void a_power_cut_is_told(void **state)
+{
+    (void)state;
+    static const char *const order[] = {"start when pressure below 250 kPa", "stop when pressure above 400 kPa",
+                                        "lock out when running for 1 min", "wait 30 s after power on", NULL};
+    FOR_EACH_EPOCH(b, order)
+    {
+        kit_set(&b, 0, P_PRESSURE, 200e3);
+        kit_to(&b, 40 * S);
+        assert_true(b.out.run[0]);
+        pw_control_lost(b.table, b.control, b.epoch + (uint32_t)b.t_ms);
+        b.t_ms = 640 * S;
+        pw_control_power(b.table, b.control, b.epoch + (uint32_t)b.t_ms);
+        kit_step(&b);
+        assert_true(says("pump has been stopped for 10 min, because the supply was lost.\n"
+                         "The supply was away for 10 min; it came back just now.\n"
+                         "It waits for another 30 s, because the power came on.\n"));
+        kit_to(&b, 645 * S);
+        assert_true(says("pump has been stopped for 10 min 5 s, because the supply was lost.\n"
+                         "The supply was away for 10 min; it came back 5 s ago.\n"
+                         "It waits for another 25 s, because the power came on.\n"));
+        kit_locks(&b, 730 * S, 2); /* it runs again from 670 s on */
+        b.t_ms = 800 * S;
+        pw_control_power(b.table, b.control, b.epoch + (uint32_t)b.t_ms);
+        kit_set(&b, 802 * S, P_PRESSURE, 300e3);
+        assert_true(says("pump has been stopped for 1 min 12 s, because of \"lock out when running for 1 min\".\n"
+                         "How long the supply was away is not known; it came back 2 s ago.\n"
+                         "Its lock out was forgotten with the supply.\n"));
+        kit_set(&b, 850 * S, P_PRESSURE, 200e3);
+        kit_set(&b, 860 * S, P_PRESSURE, 410e3);
+        kit_to(&b, 870 * S);
+        assert_true(says("pump has been stopped for 10 s, because of \"stop when pressure above 400 kPa\".\n"
+                         "It may not start now: "));
+    }
+}
+
+/* Readable at any time, with the span that they speak of. */
+static void counters_tell_their_reset(void **state)
+{
+    (void)state;
+    static const char *const order[] = {"start when pressure below 250 kPa", "stop when pressure above 400 kPa", NULL};
+    FOR_EACH_EPOCH(b, order)
+    {
+        kit_set(&b, 0, P_PRESSURE, 200e3);
+        kit_to(&b, 40 * S);
+        pw_control_counts_reset(b.control, 0, b.epoch + (uint32_t)b.t_ms);
+        assert_true(says("Its counters stand at 0 starts and 0 h 0 min 0 s of running, since they were reset "
+                         "0 h 0 min 0 s ago.\n"));
+        kit_set(&b, 60 * S, P_PRESSURE, 410e3);
+        pw_control_lost(b.table, b.control, b.epoch + (uint32_t)b.t_ms + 20 * S);
+        b.t_ms += 2 * (uint64_t)HOUR;
+        pw_control_power(b.table, b.control, b.epoch + (uint32_t)b.t_ms);
+        kit_set(&b, b.t_ms + 5 * S, P_PRESSURE, 300e3);
+        assert_true(says("Its counters stand at 0 starts and 0 h 0 min 20 s of running, since they were reset "
+                         "2 h 0 min 25 s ago.\n"));
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -460,6 +519,8 @@ int main(void)
         cmocka_unit_test(the_window_forgets_in_bounded_memory),
         cmocka_unit_test(all_of_it_in_words),
         cmocka_unit_test(a_start_that_its_limit_ends_is_not_counted),
+        cmocka_unit_test(a_power_cut_is_told),
+        cmocka_unit_test(counters_tell_their_reset),
     };
     return cmocka_run_group_tests_name("order: windows", tests, NULL, NULL);
 }
