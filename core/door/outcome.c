@@ -24,7 +24,7 @@
     X("missing_m3", missing_m3, -1e12, 1e12)                     \
     X("usual_m3", usual_m3, -1e12, 1e12)                         \
     X("water_max_c", water_max_c, -1e12, 1e12)                   \
-    X("burnt_s", burnt_s, 0.0, 1e12)                             \
+    X("burnt_s", burnt_s, -1e12, 1e12)                           \
     X("pressure_max_pa", pressure_max_pa, -1e12, 1e12)
 
 /* job, ending, caught_by, stopped with typed, false_stops, false_by, and 20 numbers (with padding): a new member

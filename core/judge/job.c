@@ -69,12 +69,14 @@ static void fill_totals(const pw_totals *totals, pw_outcome *out)
     out->most_starts_in_hour = (double)totals->most_starts_in_hour;
 }
 
-/* From a moment until a motor burnt out, within so many seconds; 0: none did. */
+/* From a moment until a motor burnt out, within so many seconds; below 0: it had burnt out so long before; 0: none did.
+ */
 static double burnt_s(const pw_daybook *daybook, int64_t from_ms, double within_s)
 {
     if (daybook->burnt_ms < 0 || daybook->burnt_ms > from_ms + (int64_t)(within_s * 1e3))
         return 0.0;
-    return pw_max((double)(daybook->burnt_ms - from_ms) * 1e-3, 1e-3);
+    const double after_s = (double)(daybook->burnt_ms - from_ms) * 1e-3;
+    return after_s < 0.0 ? after_s : pw_max(after_s, 1e-3);
 }
 
 static void fill_mishap(const pw_plant *plant, const pw_job *job, const pw_proof_options *options,

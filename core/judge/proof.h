@@ -51,7 +51,7 @@ typedef struct pw_outcome {
     double lost_m3;     /* leaked and spilled from the onset until then */
     double starts;      /* likewise */
     double water_max_c; /* inside a pump */
-    double burnt_s;     /* from onset until a motor burnt out; 0: none did until then */
+    double burnt_s;     /* from onset until a motor burnt out; below 0: so long before it; 0: none did until then */
     double run_s, dry_s, winding_max_c, lost_per_day_m3, starts_per_hour, longest_run_s;
     int32_t false_stops;                /* HEALTHY */
     int32_t false_by[PW_MAX_SENTENCES]; /* HEALTHY: per sentence */

@@ -168,6 +168,11 @@ static void put_cost(const pw_outcome *outcome, const pw_units *units, pw_text *
         pw_quantity_put(text, units, PW_DIM_TIME, outcome->burnt_s);
         said++;
     }
+    if (outcome->burnt_s < 0.0) {
+        pw_text_put(text, said > 0 ? ", a motor" : "a motor");
+        pw_text_put(text, " had burnt out before the mishap began, without it");
+        said++;
+    }
     if (misses_water(outcome)) {
         pw_text_put(text, said > 0 ? ", " : "");
         pw_quantity_put(text, units, PW_DIM_VOLUME, outcome->missing_m3);
@@ -346,7 +351,7 @@ static const char *kind_words(pw_arena *arena, const pw_proof *proof, pw_mishap_
     pw_text_init(&text, arena);
     int32_t found = 0;
     double most_m3d = 0.0, most_dry_s = 0.0, most_dead_s = 0.0, most_missing_m3 = 0.0, most_water_c = 0.0;
-    bool burnt = false;
+    bool burnt = false, burnt_before = false;
     for (int32_t i = 0; i < proof->jobs->count; i++) {
         const pw_job *job = &proof->jobs->jobs[i];
         const pw_outcome *outcome = &proof->outcomes[i];
@@ -365,6 +370,7 @@ static const char *kind_words(pw_arena *arena, const pw_proof *proof, pw_mishap_
         most_dead_s = pw_max(most_dead_s, outcome->deadhead_s);
         most_water_c = pw_max(most_water_c, outcome->water_max_c);
         burnt = burnt || outcome->burnt_s > 0.0;
+        burnt_before = burnt_before || outcome->burnt_s < 0.0;
         if (misses_water(outcome))
             most_missing_m3 = pw_max(most_missing_m3, outcome->missing_m3);
         found++;
@@ -387,6 +393,7 @@ static const char *kind_words(pw_arena *arena, const pw_proof *proof, pw_mishap_
         pw_text_put(&text, " in the water of a pump");
     }
     pw_text_put(&text, burnt ? "; the motor burns out" : "");
+    pw_text_put(&text, burnt_before ? "; the motor had burnt out before, without it" : "");
     if (most_missing_m3 > 0.0) {
         pw_text_put(&text, "; users miss up to ");
         pw_quantity_put(&text, units, PW_DIM_VOLUME, most_missing_m3);

@@ -323,6 +323,7 @@ static const char *range_words(pw_dimension dimension)
     case PW_DIM_PRESSURE: return "a pressure from 0 kPa to 2000 kPa";
     case PW_DIM_LENGTH: return "a level from -500 m to 500 m";
     case PW_DIM_CURRENT: return "a current from 0.01 A to 1000 A";
+    case PW_DIM_VOLTAGE: return "a voltage from 1 V to 1000 V";
     default: return "a temperature from 0 degC to 300 degC";
     }
 }

@@ -182,6 +182,8 @@ static const char *winding_of(proof_pen *p, const pw_job *job, const pw_outcome 
     (void)job;
     if (pw_outcome_typed(outcome))
         return "-";
+    if (outcome->burnt_s < 0.0)
+        return "burnt out before the mishap";
     if (!(outcome->burnt_s > 0.0))
         return say_quantity(p->arena, p->units, PW_DIM_TEMPERATURE, outcome->winding_max_c);
     const double limit_c = pw_outcome_winding_limit_c(p->proof->plant->site);

@@ -85,6 +85,7 @@ static bool keep_row(pw_csv_reader *r, double time_s, double value)
     }
     r->time_s[r->count] = time_s;
     r->value[r->count] = value;
+    r->last_s = time_s;
     r->count++;
     return true;
 }
@@ -108,6 +109,18 @@ static double wall_s(pw_csv_reader *r, const pw_csv_moment *moment)
     return moment->seconds - moment->zone_s + r->first_zone_s;
 }
 
+/* A row that is passed over still says until when the logger wrote. */
+static void note_time(pw_csv_reader *r, const pw_csv_row *row)
+{
+    char words[PW_CSV_WORD];
+    pw_csv_moment moment;
+    if (r->count > 0 && r->time_at < pw_csv_kept(row) &&
+        pw_csv_time(pw_csv_text(&row->fields[r->time_at], words, sizeof words), r->order, &moment)) {
+        const double time_s = whole_ms(wall_s(r, &moment));
+        r->last_s = time_s - r->time_s[0] <= PW_CSV_MAX_DAYS * DAY_S ? time_s : r->last_s;
+    }
+}
+
 /* One row of data. False: no memory. */
 static bool take_row(pw_csv_reader *r, const pw_csv_row *row)
 {
@@ -122,6 +135,7 @@ static bool take_row(pw_csv_reader *r, const pw_csv_row *row)
         skip(r, PW_CSV_COMMENT, row->line, 1);
         return true;
     }
+    note_time(r, row);
     int32_t furthest = r->time_at > r->flow_at ? r->time_at : r->flow_at;
     if (furthest >= pw_csv_kept(row)) {
         skip(r, PW_CSV_SHORT, row->line, 1);
@@ -249,7 +263,8 @@ static pw_status build_steps(pw_csv_reader *r, double usual_s)
     double last_s = step_s > 0.0 ? step_s : usual_s; /* of the last row */
     push(out, 0.0, 0.0);
     for (int64_t i = 0; i < r->count; i++) {
-        double gap_s = i + 1 < r->count ? r->time_s[i + 1] - r->time_s[i] : last_s;
+        double next_s = i + 1 < r->count ? r->time_s[i + 1] : pw_max(r->time_s[i], r->last_s) + last_s;
+        double gap_s = next_s - r->time_s[i];
         bool silence = step_s > 0.0 && gap_s > JITTER_STEPS * step_s;
         double hold_s = silence ? step_s : gap_s;
         double flow_m3s = r->value[i] * r->factor / (out->amounts ? hold_s : 1.0);
@@ -259,6 +274,7 @@ static pw_status build_steps(pw_csv_reader *r, double usual_s)
         if (silence) {
             push(out, end_s - base_s, 0.0);
             out->silent_s += gap_s - hold_s;
+            end_s = r->time_s[i] + gap_s;
         }
         if (flow_m3s > PW_CSV_MOST_M3S) {
             return pw_csv_complain(r, PW_RANGE, 0, 0, "a flow over 1 m3/s", "the flow of a small site",

@@ -245,6 +245,32 @@ static void flows_hold_until_the_next_row(void **unused)
     pw_csv_trace_free(&t);
 }
 
+/* A row without a value is passed over; at the end of the file as in its middle the flow before it goes on. */
+static void a_last_row_without_a_value_counts_as_time(void **unused)
+{
+    (void)unused;
+    static const char *const last[] = {"180,\n", "180\n", "180,-1\n", "180,x\n", "180,\n# end\nend,\n99999999999,\n"};
+    for (size_t i = 0; i < sizeof last / sizeof last[0]; i++) {
+        char text[128];
+        pw_csv_trace t;
+        snprintf(text, sizeof text, "t,q\n0,6\n60,6\n120,3\n%s", last[i]);
+        assert_int_equal(read_text(text, "t", "q", "L/min", 0, &t), PW_OK);
+        near(t.times_s[t.count - 1], 240, 0);
+        near(t.volume_m3, 12e-3 + 6e-3, 1e-12);
+        pw_csv_trace_free(&t);
+        snprintf(text, sizeof text, "t,q\n0,6\n60,6\n120,3\n%s", last[i]);
+        assert_int_equal(read_text(text, "t", "q", "mL", 60, &t),
+                         PW_OK); /* amounts: nothing in a step that is missing */
+        near(t.times_s[t.count - 1], 240, 0);
+        near(t.volume_m3, 15e-6, 1e-15);
+        pw_csv_trace_free(&t);
+    }
+    pw_csv_trace t;
+    assert_int_equal(read_text("t,q\n-180,6\n-120,6\n", "t", "q", "L/min", 0, &t), PW_OK);
+    near(t.times_s[t.count - 1], 120, 0);
+    pw_csv_trace_free(&t);
+}
+
 static void a_step_ends_a_row(void **unused)
 {
     (void)unused;
@@ -572,6 +598,7 @@ int main(void)
         cmocka_unit_test(times_that_do_not),
         cmocka_unit_test(days_follow_each_other),
         cmocka_unit_test(flows_hold_until_the_next_row),
+        cmocka_unit_test(a_last_row_without_a_value_counts_as_time),
         cmocka_unit_test(a_step_ends_a_row),
         cmocka_unit_test(pulses_with_titles_quotes_and_midnight),
         cmocka_unit_test(semicolons_and_decimal_commas),

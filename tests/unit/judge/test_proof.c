@@ -16,6 +16,7 @@
 #define LPM (1e-3 / 60.0)
 
 static pw_run_options last_options;
+static int64_t burns_ms = -1;
 
 /* Sentence 2 (from 0) sees leaks from 5 to 45 L/min after 1000 s, sentence 3 those from 50 L/min after 5400 s, sentence
  * 4 only warns: of a vessel that lost its air. A welded contactor is seen by sentence 3. Nothing else is ever seen.
@@ -33,7 +34,7 @@ pw_status pw_run(pw_arena *arena, const pw_plant *plant, const pw_run_options *o
     for (int32_t i = 0; i < PW_MAX_SENTENCES; i++)
         book->firings[i].t_ms = -1;
     book->length_ms = options->length_ms;
-    book->burnt_ms = -1;
+    book->burnt_ms = burns_ms;
     book->totals.winding_max_c = 40.0;
     *out = book;
     if (options->mishap_count == 0) {
@@ -488,13 +489,41 @@ static void test_extra(void **state)
     assert_int_equal(pw_proof_plan(&k->arena, k->plant, &options, &more, NULL), PW_RANGE);
 }
 
+/* A motor that burnt out without the mishap is no cost of the mishap, and is told so. */
+static void test_burnt_before(void **state)
+{
+    kit *k = *state;
+    const pw_units units = pw_units_metric();
+    for (int32_t i = 0; i < k->jobs->count; i++) {
+        const pw_job *job = &k->jobs->jobs[i];
+        if (job->kind != PW_JOB_MISHAP || job->mishap.kind != PW_MISHAP_LOST_AIR)
+            continue;
+        for (int32_t after = 0; after < 2; after++) {
+            pw_outcome outcome;
+            pw_text text;
+            burns_ms = job->mishap.onset_ms + (after ? 60000 : -60000);
+            assert_int_equal(pw_proof_job(&k->arena, k->plant, &k->options, k->jobs, i, &outcome, NULL), PW_OK);
+            burns_ms = -1;
+            assert_true(outcome.burnt_s == (after ? 60.0 : -60.0));
+            pw_text_init(&text, &k->arena);
+            pw_outcome_words(k->plant, job, &outcome, &units, &text);
+            const char *expected =
+                after ? "a motor burnt out after 1 min" : "a motor had burnt out before the mishap began, without it";
+            assert_non_null(strstr(text.data, expected));
+        }
+        return;
+    }
+    fail();
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_defaults), cmocka_unit_test(test_plan),   cmocka_unit_test(test_refuses),
-        cmocka_unit_test(test_outcomes), cmocka_unit_test(test_bands),  cmocka_unit_test(test_false_stops),
-        cmocka_unit_test(test_limits),   cmocka_unit_test(test_words),  cmocka_unit_test(test_next),
-        cmocka_unit_test(test_findings), cmocka_unit_test(test_unseen), cmocka_unit_test(test_run_options),
-        cmocka_unit_test(test_memory),   cmocka_unit_test(test_extra),  cmocka_unit_test(test_missing_water)};
+        cmocka_unit_test(test_defaults),    cmocka_unit_test(test_plan),   cmocka_unit_test(test_refuses),
+        cmocka_unit_test(test_outcomes),    cmocka_unit_test(test_bands),  cmocka_unit_test(test_false_stops),
+        cmocka_unit_test(test_limits),      cmocka_unit_test(test_words),  cmocka_unit_test(test_next),
+        cmocka_unit_test(test_findings),    cmocka_unit_test(test_unseen), cmocka_unit_test(test_run_options),
+        cmocka_unit_test(test_memory),      cmocka_unit_test(test_extra),  cmocka_unit_test(test_missing_water),
+        cmocka_unit_test(test_burnt_before)};
     return cmocka_run_group_tests(tests, set_up, tear_down);
 }

@@ -142,6 +142,7 @@ static const struct {
     {"stop when pressure at shed above 10 s", PW_UNIT, 34, "10 s", "250 kPa", ""},
     {"stop when pressure at shed above 2001 kPa", PW_RANGE, 34, "2001 kPa", "2000 kPa", ""},
     {"stop when pressure at shed above -1 kPa", PW_RANGE, 34, "-1 kPa", "0 kPa", ""},
+    {"lock out when supply below 0 V for 5 s", PW_RANGE, 28, "0 V", "a voltage from 1 V to 1000 V", ""},
     {"stop when pressure at shed above lots", PW_WORD, 34, "lots", "a pressure", ""},
     {"stop when pressure at shed above 4 bar for 101 h", PW_RANGE, 44, "101 h", "100 h", ""},
     {"stop when pressure at shed above 4 bar for 5 m", PW_UNIT, 44, "5 m", "a time", ""},
