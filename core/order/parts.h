@@ -236,11 +236,30 @@ void pw_order_check(const pw_order *order, bool all_known, const char *base_path
                     pw_problems *problems, pw_status *status);
 void pw_order_path(const char *base_path, int32_t sentence, char *out);
 
-/* What a lock out by a term tells (advice.c). */
+/* What a lock out by a term of this sentence tells, for one pump: what went wrong and what to check (advice.c). */
 typedef struct pw_order_advice {
-    const char *wrong, *first, *second, *third;
+    const char *wrong;
+    int32_t count;
+    const char *checks[3]; /* in the order in which to do them */
 } pw_order_advice;
-const pw_order_advice *pw_term_advice(const pw_term *term);
+typedef struct pw_advised {
+    const pw_order *order;
+    const pw_sentence *sentence;
+    const pw_term *term;
+    const pw_pump_facts *facts; /* of the pump; never NULL */
+    int32_t pump;
+} pw_advised;
+/* facts NULL: none are known */
+pw_order_advice pw_term_advice(const pw_order *order, const pw_site_facts *facts, const pw_sentence *sentence,
+                               const pw_term *term, int32_t pump);
+/* One more check; after the third they are let go, NULL is none. */
+void pw_advice_check(pw_order_advice *advice, const char *check);
+const char *pw_advice_source(const pw_pump_facts *facts);           /* see that there is water to pump */
+extern const char pw_advice_turns[];                                /* see that it runs when it is told to */
+bool pw_advice_at_rest(const pw_advised *a);                        /* the sentence speaks of a pump that is stopped */
+void pw_advice_water(const pw_advised *a, pw_order_advice *advice); /* pressure, flow, level, probe (advice_water.c) */
+void pw_advice_power(const pw_advised *a, pw_order_advice *advice); /* current, winding, supply, phases
+                                                                      (advice_power.c) */
 
 /* Small common things (put.c and order.c). */
 const char *pw_term_noun(pw_term_kind kind); /* "pressure sensor" */

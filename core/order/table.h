@@ -16,6 +16,7 @@
 #include "base/status.h"
 #include "base/text.h"
 #include "base/units.h"
+#include "order/facts.h"
 
 /* What a sentence can speak of. Value in SI; for the yes/no kinds 0 or 1. */
 typedef enum pw_signal_kind {
@@ -36,7 +37,6 @@ typedef struct pw_signal {
 } pw_signal;
 
 enum {
-    PW_MAX_SIGNALS = PW_MAX_SENSORS + 2 * PW_MAX_PUMPS + 2,
     PW_MAX_COUNTED = PW_MAX_SENTENCES, /* sentences that count starts */
     PW_MAX_RELAYS = 16
 };
@@ -183,9 +183,13 @@ int32_t pw_control_role(const pw_table *table, const pw_control *control, int32_
 /* Starts of this pump within the last window_ms, as the table counts them. */
 int32_t pw_control_starts(const pw_table *table, const pw_control *control, int32_t pump, uint32_t now_ms,
                           uint32_t window_ms);
+/* What a lock out by this sentence tells of a pump: what went wrong, and what to check first, second and third, as it
+ * suits the site; one statement a line. facts NULL: none are known. */
+void pw_order_put_advice(const pw_order *order, const pw_site_facts *facts, int32_t sentence, int32_t pump,
+                         pw_text *text);
 /* Present state in words: what the pump does, why, what it waits for and how long; values of sensors in `units`, what
- * sentences say in the sentences' own. */
-void pw_control_words(const pw_order *order, const pw_table *table, const pw_control *control, int32_t pump,
-                      uint32_t now_ms, const pw_units *units, pw_text *text);
+ * sentences say in the sentences' own. facts: of the site, for what to check after a lock out; NULL: none are known. */
+void pw_control_words(const pw_order *order, const pw_site_facts *facts, const pw_table *table,
+                      const pw_control *control, int32_t pump, uint32_t now_ms, const pw_units *units, pw_text *text);
 
 #endif

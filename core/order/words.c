@@ -5,6 +5,7 @@
 
 typedef struct teller {
     const pw_order *order;
+    const pw_site_facts *facts;
     const pw_table *whole;
     const pw_control *control;
     const pw_pump_table *table;
@@ -276,38 +277,6 @@ static void put_pressures(const teller *t)
     pw_text_put(t->text, last >= 0 ? ".\n" : "");
 }
 
-/* Running and stopped are only named as the cause when the sentence names nothing else. */
-static bool is_cause(const pw_sentence *sentence, int32_t k)
-{
-    bool side = sentence->terms[k].kind == PW_TERM_RUNNING || sentence->terms[k].kind == PW_TERM_STOPPED;
-    for (int32_t i = 0; i < sentence->term_count; i++) {
-        const pw_term *other = &sentence->terms[i];
-        if (side && other->kind != PW_TERM_RUNNING && other->kind != PW_TERM_STOPPED) {
-            return false;
-        }
-        if (i < k && other->kind == sentence->terms[k].kind && other->above == sentence->terms[k].above) {
-            return false; /* told already */
-        }
-    }
-    return true;
-}
-
-static void put_advice(const teller *t, const pw_sentence *sentence)
-{
-    bool first = true;
-    for (int32_t k = 0; k < sentence->term_count; k++) {
-        if (!is_cause(sentence, k)) {
-            continue;
-        }
-        const pw_order_advice *advice = pw_term_advice(&sentence->terms[k]);
-        pw_text_puts(t->text, first ? "What went wrong: " : "Or: ", advice->wrong, ".\n", (const char *)NULL);
-        pw_text_puts(t->text, "Check first: ", advice->first, ".\n", (const char *)NULL);
-        pw_text_puts(t->text, "Check second: ", advice->second, ".\n", (const char *)NULL);
-        pw_text_puts(t->text, "Check third: ", advice->third, ".\n", (const char *)NULL);
-        first = false;
-    }
-}
-
 static void put_locked(const teller *t)
 {
     if (pw_moment_age(t->pump->lock, t->now_ms) == 0) {
@@ -317,7 +286,7 @@ static void put_locked(const teller *t)
         put_age(t, t->pump->lock);
     }
     put_because(t, t->pump->locked_by);
-    put_advice(t, &t->order->sentences[t->pump->locked_by]);
+    pw_order_put_advice(t->order, t->facts, t->pump->locked_by, t->number, t->text);
     if (t->pump->retry < 0) {
         pw_text_put(t->text, "It stays locked out until a person releases it.\n");
         return;
@@ -364,10 +333,11 @@ static void put_counts(const teller *t)
     pw_text_put(t->text, ".\n");
 }
 
-void pw_control_words(const pw_order *order, const pw_table *table, const pw_control *control, int32_t pump,
-                      uint32_t now_ms, const pw_units *units, pw_text *text)
+void pw_control_words(const pw_order *order, const pw_site_facts *facts, const pw_table *table,
+                      const pw_control *control, int32_t pump, uint32_t now_ms, const pw_units *units, pw_text *text)
 {
     const teller t = {.order = order,
+                      .facts = facts,
                       .whole = table,
                       .control = control,
                       .table = &table->pumps[pump],

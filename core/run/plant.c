@@ -47,6 +47,7 @@ pw_status pw_plant_build(pw_arena *arena, const pw_site *site, bool exact, pw_pl
     }
     plant->site = site;
     list_signals(plant);
+    pw_site_facts_of(site, &plant->facts);
     const char *pumps[PW_MAX_PUMPS];
     for (int32_t p = 0; p < site->pump_count; p++) {
         pumps[p] = site->pumps[p].name;

@@ -170,8 +170,13 @@ typedef struct pw_plant {
     const pw_order *order;
     int32_t signal_count;
     pw_signal signals[PW_MAX_SIGNALS];
+    pw_site_facts facts;          /* for the words of the order */
     double cut_in_pa, cut_out_pa; /* pressures of the first start and stop sentence; 0 when there are none */
 } pw_plant;
+
+/* What words about the site's pumps must know. Lines are followed both ways, up to a tank's water and to another pump;
+ * a pressure that lies before one pump and behind another is told for each. */
+void pw_site_facts_of(const pw_site *site, pw_site_facts *out);
 
 /* Site to model, signals and order in one call. */
 pw_status pw_plant_build(pw_arena *arena, const pw_site *site, bool exact, pw_plant **out, pw_problems *problems);

@@ -109,7 +109,7 @@ static void step_through(pw_arena *arena, const pw_order *order, const pw_table 
     pw_text text;
     pw_text_init(&text, arena);
     const pw_units units = pw_units_metric();
-    pw_control_words(order, table, control, 0, now_ms, &units, &text);
+    pw_control_words(order, NULL, table, control, 0, now_ms, &units, &text);
     MUST(text.failed || text.length > 0);
 }
 

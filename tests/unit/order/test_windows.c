@@ -361,7 +361,7 @@ static bool says(const char *part)
     pw_arena_init(&scratch, block, sizeof block);
     pw_text_init(&text, &scratch);
     const pw_units units = pw_units_metric();
-    pw_control_words(b.order, b.table, b.control, 0, b.epoch + (uint32_t)b.t_ms, &units, &text);
+    pw_control_words(b.order, NULL, b.table, b.control, 0, b.epoch + (uint32_t)b.t_ms, &units, &text);
     if (strstr(text.data, part) == NULL) {
         printf("not found: %s\nin:\n%s", part, text.data);
     }
