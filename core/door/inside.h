@@ -115,6 +115,8 @@ pw_outcome *door_read_outcomes(door *d, const pw_json *list, const pw_plant *pla
 pw_status door_check(door *d);
 pw_status door_duty(door *d);
 pw_status door_run(door *d);
+/* What a run found, into the answer: everything but papers and pictures. */
+void door_put_daybook(door *d, const pw_plant *plant, const pw_run_options *options, const pw_daybook *book);
 pw_status door_prove(door *d);
 pw_status door_report(door *d);
 pw_status door_size(door *d);

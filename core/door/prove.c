@@ -194,6 +194,7 @@ static void put_false_stops(door *d, const pw_proof *proof)
 {
     pw_json_open(d->answer, "false_stops", '{');
     pw_json_int(d->answer, "years", proof->years);
+    door_put_number(d, "simulated_years", proof->healthy_years);
     pw_json_int(d->answer, "count", proof->false_stops);
     door_put_number(d, "per_year", proof->years > 0 ? proof->false_per_year : PW_INF);
     door_put_number(d, "upper_per_year", proof->years > 0 ? proof->false_upper_per_year : PW_INF);

@@ -5,17 +5,23 @@
 #include "base/num.h"
 #include "judge/inside.h"
 
+#define YEAR_S 31536000.0 /* as long as a healthy year is simulated */
+
+/* A year that ended early, because the site hunts, counts as far as it went; one whose motor burnt out, until then. */
 static void count_false_stops(pw_proof *proof)
 {
     for (int32_t i = 0; i < proof->jobs->count; i++) {
         if (proof->jobs->jobs[i].kind != PW_JOB_HEALTHY)
             continue;
+        const pw_outcome *year = &proof->outcomes[i];
+        const double healthy_s = year->burnt_s > 0.0 ? year->burnt_s : year->seconds;
         proof->years++;
-        proof->false_stops += proof->outcomes[i].false_stops;
+        proof->false_stops += year->false_stops;
+        proof->healthy_years += healthy_s / YEAR_S;
     }
-    if (proof->years == 0)
+    if (!(proof->healthy_years > 0.0))
         return;
-    double years = (double)proof->years;
+    const double years = proof->healthy_years;
     proof->false_per_year = (double)proof->false_stops / years;
     proof->false_upper_per_year = pw_poisson_upper(proof->false_stops, proof->options.confidence) / years;
 }

@@ -118,6 +118,7 @@ typedef struct pw_proof {
     const pw_jobs *jobs;
     const pw_outcome *outcomes; /* one per job, in order of jobs */
     int32_t years, false_stops;
+    double healthy_years;                        /* simulated of these years, until each ended or a motor burnt out */
     double false_per_year, false_upper_per_year; /* exact one-sided Poisson bound */
     int32_t band_count;
     pw_band bands[PW_MAX_BANDS];

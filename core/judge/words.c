@@ -235,8 +235,8 @@ void pw_outcome_words(const pw_plant *plant, const pw_job *job, const pw_outcome
                               : "warned of as it is typed: the order's reader takes it, but tells of that sentence.");
         return;
     }
-    pw_text_put(text, outcome->ending == PW_END_HUNTING ? "no watch saw it; the pump began to start and stop more than "
-                                                          "once a second and the trial ended; until then "
+    pw_text_put(text, outcome->ending == PW_END_HUNTING ? "no watch saw it; a pump started more than 1,800 times in an "
+                                                          "hour and the trial ended; until then "
                                                         : "no watch saw it within ");
     if (outcome->ending != PW_END_HUNTING) {
         pw_quantity_put(text, units, PW_DIM_TIME, outcome->seconds);

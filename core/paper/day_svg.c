@@ -3,6 +3,7 @@
 
 #include "base/num.h"
 #include "paper/day_parts.h"
+#include "paper/inside.h"
 #include "paper/paper.h"
 #include "paper/plot.h"
 #include "paper/say.h"
@@ -54,18 +55,24 @@ static double height_of(const char *drawing)
     return pw_num_read(at, strcspn(at, "\""), &height) > 0 ? height : 0.0;
 }
 
-/* Title of a strip and, where there are several lines, their names in their colours. */
-static void put_title(pw_text *out, const pw_plot *plot, double y)
+/* Title of a strip and, where there are several lines, their names in their colours, in as many rows as that takes. */
+static void put_title(pw_text *out, const pw_plot *plot, double *y)
 {
-    double x = MARGIN;
-    put_text(out, x, y, "font-weight:700", plot->title);
+    double x = MARGIN + 200.0;
+    put_text(out, MARGIN, *y + 0.6 * TITLE, "font-weight:700", plot->title);
     for (int32_t i = 0; i < plot->series_count && plot->series_count > 1; i++) {
         pw_text colour;
         pw_text_init(&colour, out->arena);
         pw_text_puts(&colour, "fill:", colours[plot->series[i].colour % PW_PLOT_COLOURS], NULL);
-        x = MARGIN + 200.0 * (double)(i + 1);
-        put_text(out, x, y, colour.failed ? "" : colour.data, plot->series[i].name);
+        const double wide = 9.4 * (double)paper_columns(plot->series[i].name);
+        if (x + wide > MARGIN + (double)PW_PLOT_WIDE && x > MARGIN + 200.0) {
+            x = MARGIN + 200.0;
+            *y += 0.7 * TITLE;
+        }
+        put_text(out, x, *y + 0.6 * TITLE, colour.failed ? "" : colour.data, plot->series[i].name);
+        x += wide + 24.0;
     }
+    *y += TITLE;
 }
 
 static void put_strip(pw_text *out, const pw_plot *plot, int32_t number, double *y)
@@ -78,8 +85,7 @@ static void put_strip(pw_text *out, const pw_plot *plot, int32_t number, double 
         return;
     }
     const double height = height_of(drawing.data);
-    put_title(out, plot, *y + 0.6 * TITLE);
-    *y += TITLE;
+    put_title(out, plot, y);
     pw_text_put(out, "<svg x=\"");
     put_number(out, MARGIN);
     pw_text_put(out, "\" y=\"");
@@ -98,7 +104,9 @@ static void put_style(pw_text *out)
     for (int32_t i = 0; i < PW_PLOT_COLOURS; i++) {
         pw_text_put(out, ".pw-line.pw-c");
         pw_text_int(out, i);
-        pw_text_puts(out, "{stroke:", colours[i], "}", NULL);
+        pw_text_puts(out, "{stroke:", colours[i], "}.pw-bar.pw-c", NULL);
+        pw_text_int(out, i);
+        pw_text_puts(out, "{fill:", colours[i], "}", NULL);
     }
     pw_text_put(out, "</style>\n");
 }
@@ -130,13 +138,18 @@ pw_status pw_paper_day_svg(pw_arena *arena, const pw_plant *plant, const pw_dayb
     pw_text_init(&strips, arena);
     double y = MARGIN + 2.0 * TITLE;
     int32_t number = 0;
+    bool marked = false;
     for (const pw_block *block = document->first; block != NULL; block = block->next) {
         if (block->kind == PW_BLOCK_PLOT) {
             number++;
             put_strip(&strips, block->plot, number, &y);
+            marked = marked || plot_has_hatching(block->plot);
         }
     }
-    put_text(&strips, MARGIN, y + 8.0, "fill:#434a47", "shaded: pump runs; red line: a mishap begins or ends");
+    const bool several = plant->site->pump_count > 1;
+    const char *key = say(arena, several ? "shaded: a pump runs" : "shaded: pump runs",
+                          marked ? "; red line: a mishap begins or ends" : "", NULL);
+    put_text(&strips, MARGIN, y + 8.0, "fill:#434a47", key != NULL ? key : "");
     const double width = (double)PW_PLOT_WIDE + 2.0 * MARGIN, height = y + MARGIN + 8.0;
     pw_text_put(out, "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"");
     put_number(out, width);

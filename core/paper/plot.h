@@ -49,11 +49,12 @@ typedef struct pw_series {
     int32_t colour;
 } pw_series;
 
-/* A range of x: hatched with words (a blind band) or lightly shaded (the pump runs). */
+/* A range of x: hatched with words (a blind band), or lightly shaded (the pump runs), or a bar in a row. */
 typedef struct pw_span {
     double from, to;
     const char *words; /* "" none */
     bool hatched;
+    int32_t row; /* in a plot of rows, when not hatched: the row in which it is a bar */
 } pw_span;
 
 /* A horizontal line with words (cut-in, cut-out). */
@@ -75,6 +76,8 @@ typedef struct pw_plot {
     bool filled;          /* the space between two lines is shaded ... */
     int32_t fill_a, fill_b; /* ... these series, both with rising x */
     bool small;           /* flat: for strips that stand under each other */
+    int32_t row_count;    /* instead of series and a y axis: rows of bars, each under its name; 0: no */
+    const char *const *rows;
 } pw_plot;
 
 /* Widths in CSS pixels at which the two drawings are made; text is 16 px in both. */

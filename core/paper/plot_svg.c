@@ -6,27 +6,9 @@
 #include <string.h>
 
 #include "base/num.h"
-#include "paper/inside.h"
+#include "paper/plot_sheet.h"
 
-/* 16 px letters of a sans-serif: 0.6 em covers the mean width of digits and lower case with room to spare. */
-#define LETTER_PX 9.4
-#define LINE_PX   20.0
-enum { MAX_BOXES = 256, MAX_TICKS = 24, MAX_TITLE_LINES = 3 };
-
-typedef struct box {
-    double left, top, right, bottom;
-} box;
-
-typedef struct sheet {
-    const pw_plot *plot;
-    pw_text *out;
-    int32_t number;
-    double width, height, left, top, right, bottom; /* of the field between the axes */
-    int32_t box_count;
-    box boxes[MAX_BOXES];
-} sheet;
-
-static void put_px(pw_text *out, double value)
+void plot_px(pw_text *out, double value)
 {
     char text[352];
     size_t length = pw_num_fixed(value, 1, text);
@@ -35,29 +17,28 @@ static void put_px(pw_text *out, double value)
     pw_text_put_n(out, text, length);
 }
 
-static void put_attribute(pw_text *out, const char *name, double value)
+void plot_attribute(pw_text *out, const char *name, double value)
 {
     pw_text_puts(out, " ", name, "=\"", NULL);
-    put_px(out, value);
+    plot_px(out, value);
     pw_text_put(out, "\"");
 }
 
-static void put_line(pw_text *out, const char *class, double x1, double y1, double x2, double y2)
+void plot_line(pw_text *out, const char *class, double x1, double y1, double x2, double y2)
 {
     pw_text_puts(out, "<line class=\"", class, "\"", NULL);
-    put_attribute(out, "x1", x1);
-    put_attribute(out, "y1", y1);
-    put_attribute(out, "x2", x2);
-    put_attribute(out, "y2", y2);
+    plot_attribute(out, "x1", x1);
+    plot_attribute(out, "y1", y1);
+    plot_attribute(out, "x2", x2);
+    plot_attribute(out, "y2", y2);
     pw_text_put(out, "/>");
 }
 
-/* anchor: "start", "middle", "end"; y is the baseline */
-static void put_words(pw_text *out, const char *class, const char *anchor, double x, double y, const char *words)
+void plot_words(pw_text *out, const char *class, const char *anchor, double x, double y, const char *words)
 {
     pw_text_puts(out, "<text class=\"", class, "\" text-anchor=\"", anchor, "\"", NULL);
-    put_attribute(out, "x", x);
-    put_attribute(out, "y", y);
+    plot_attribute(out, "x", x);
+    plot_attribute(out, "y", y);
     pw_text_put(out, ">");
     pw_text_html(out, words);
     pw_text_put(out, "</text>");
@@ -77,22 +58,22 @@ void plot_mark_svg(pw_mark mark, int32_t colour, double x, double y, pw_text *ou
     pw_text_put(out, open ? "<path class=\"pw-open pw-c" : "<path class=\"pw-full pw-c");
     pw_text_int(out, colour % PW_PLOT_COLOURS);
     pw_text_put(out, "\" transform=\"translate(");
-    put_px(out, x);
+    plot_px(out, x);
     pw_text_put(out, " ");
-    put_px(out, y);
+    plot_px(out, y);
     pw_text_puts(out, ")\" d=\"", shapes[mark], "\"/>", NULL);
 }
 
-static double x_of(const sheet *s, double value)
+double plot_x(const sheet *s, double value)
 {
     return s->left + plot_share(&s->plot->x, value) * (s->right - s->left);
 }
-static double y_of(const sheet *s, double value)
+double plot_y(const sheet *s, double value)
 {
     return s->bottom - plot_share(&s->plot->y, value) * (s->bottom - s->top);
 }
 
-static void take_box(sheet *s, box b)
+void plot_take_box(sheet *s, box b)
 {
     if (s->box_count == MAX_BOXES)
         return;
@@ -100,7 +81,7 @@ static void take_box(sheet *s, box b)
     s->box_count++;
 }
 
-static bool is_free(const sheet *s, box b)
+bool plot_is_free(const sheet *s, box b)
 {
     if (b.left < 0.0 || b.top < 0.0 || b.right > s->width || b.bottom > s->height)
         return false;
@@ -115,15 +96,15 @@ static bool is_free(const sheet *s, box b)
 }
 
 /* Writes words around x (anchor) with the baseline at y when the place is free. */
-static bool try_words(sheet *s, const char *class, const char *anchor, double x, double y, const char *words)
+bool plot_try_words(sheet *s, const char *class, const char *anchor, double x, double y, const char *words)
 {
     double wide = (double)paper_columns(words) * LETTER_PX;
     double left = anchor[0] == 's' ? x : (anchor[0] == 'e' ? x - wide : x - 0.5 * wide);
     box b = {left - 2.0, y - 13.0, left + wide + 2.0, y + 4.0};
-    if (!is_free(s, b))
+    if (!plot_is_free(s, b))
         return false;
-    take_box(s, b);
-    put_words(s->out, class, anchor, x, y, words);
+    plot_take_box(s, b);
+    plot_words(s->out, class, anchor, x, y, words);
     return true;
 }
 
@@ -165,9 +146,9 @@ static int32_t put_title(sheet *s, const char *words, double x, double y, bool d
         }
         double base = y + LINE_PX * (double)lines;
         if (draw)
-            put_words(s->out, "pw-axis", "start", x, base, line);
+            plot_words(s->out, "pw-axis", "start", x, base, line);
         if (draw)
-            take_box(s, (box){x, base - 14.0, x + (double)paper_columns(line) * LETTER_PX, base + 5.0});
+            plot_take_box(s, (box){x, base - 14.0, x + (double)paper_columns(line) * LETTER_PX, base + 5.0});
         words += skip;
         lines++;
     }
@@ -188,7 +169,7 @@ static void set_field(sheet *s, int32_t width, const double *y_ticks, int32_t y_
     s->right = s->width - 14.0;
     s->top = LINE_PX * (double)put_title(s, axis_words(s, &plot->y), 0.0, 0.0, false) + 16.0;
     double field = plot->small ? 130.0 : (width < 500 ? 270.0 : 330.0);
-    s->bottom = s->top + field;
+    s->bottom = s->top + (plot->row_count > 0 ? ROW_PX * (double)plot->row_count : field);
     s->height = s->bottom + 28.0 + LINE_PX * (double)put_title(s, axis_words(s, &plot->x), s->left, 0.0, false) + 2.0;
 }
 
@@ -198,9 +179,9 @@ static void put_head(sheet *s)
     pw_text_put(out, "<svg class=\"");
     pw_text_put(out, s->width < 500.0 ? "pw-narrow" : "pw-wide");
     pw_text_put(out, "\" viewBox=\"0 0 ");
-    put_px(out, s->width);
+    plot_px(out, s->width);
     pw_text_put(out, " ");
-    put_px(out, s->height);
+    plot_px(out, s->height);
     pw_text_put(out, "\" role=\"img\" aria-labelledby=\"pw-t");
     pw_text_int(out, s->number);
     pw_text_put(out, " pw-d");
@@ -223,103 +204,6 @@ static void put_head(sheet *s)
     }
 }
 
-static void put_shading(sheet *s)
-{
-    pw_text *out = s->out;
-    if (!plot_has_shading(s->plot))
-        return;
-    pw_text_put(out, "<path class=\"pw-shade\" d=\"");
-    for (int32_t i = 0; i < s->plot->span_count; i++) {
-        const pw_span *span = &s->plot->spans[i];
-        if (span->hatched || span->to <= s->plot->x.low || span->from >= s->plot->x.high)
-            continue;
-        double from = x_of(s, span->from), to = pw_max(x_of(s, span->to), from + 0.6);
-        pw_text_put(out, "M");
-        put_px(out, from);
-        pw_text_put(out, " ");
-        put_px(out, s->top);
-        pw_text_put(out, "h");
-        put_px(out, to - from);
-        pw_text_put(out, "v");
-        put_px(out, s->bottom - s->top);
-        pw_text_put(out, "h");
-        put_px(out, from - to);
-        pw_text_put(out, "z");
-    }
-    pw_text_put(out, "\"/>");
-}
-
-/* Between two lines: along the one and back along the other. */
-static void put_fill(sheet *s)
-{
-    if (!s->plot->filled)
-        return;
-    const pw_series *a = &s->plot->series[s->plot->fill_a], *b = &s->plot->series[s->plot->fill_b];
-    pw_text_put(s->out, "<path class=\"pw-shade\" d=\"");
-    for (int32_t i = 0; i < a->count + b->count; i++) {
-        bool back = i >= a->count;
-        const pw_series *at = back ? b : a;
-        int32_t k = back ? b->count - 1 - (i - a->count) : i;
-        pw_text_put(s->out, i == 0 ? "M" : "L");
-        put_px(s->out, x_of(s, at->x[k]));
-        pw_text_put(s->out, " ");
-        put_px(s->out, y_of(s, at->y[k]));
-    }
-    pw_text_put(s->out, "z\"/>");
-}
-
-static void put_hatching(sheet *s)
-{
-    for (int32_t i = 0; i < s->plot->span_count; i++) {
-        const pw_span *span = &s->plot->spans[i];
-        if (!span->hatched)
-            continue;
-        double from = x_of(s, span->from), to = pw_max(x_of(s, span->to), from + 2.0);
-        pw_text_put(s->out, "<rect class=\"pw-band\"");
-        put_attribute(s->out, "x", from);
-        put_attribute(s->out, "y", s->top);
-        put_attribute(s->out, "width", to - from);
-        put_attribute(s->out, "height", s->bottom - s->top);
-        pw_text_put(s->out, " fill=\"url(#pw-h");
-        pw_text_int(s->out, s->number);
-        pw_text_put(s->out, ")\"/>");
-    }
-}
-
-/* The words of a hatched band: level if they fit inside, else upright if the band is wide enough for a line. */
-static void put_band_words(sheet *s)
-{
-    for (int32_t i = 0; i < s->plot->span_count; i++) {
-        const pw_span *span = &s->plot->spans[i];
-        if (!span->hatched || span->words[0] == '\0')
-            continue;
-        double from = x_of(s, span->from), to = x_of(s, span->to);
-        double wide = (double)paper_columns(span->words) * LETTER_PX;
-        double middle = 0.5 * (from + to);
-        if (to - from >= wide + 6.0) {
-            if (try_words(s, "pw-tag pw-strong", "middle", middle, s->top + 22.0, span->words))
-                continue;
-            if (try_words(s, "pw-tag pw-strong", "middle", middle, s->bottom - 12.0, span->words))
-                continue;
-        }
-        box upright[2] = {{middle - 10.0, s->top + 4.0, middle + 10.0, s->top + 8.0 + wide},
-                          {middle - 10.0, s->bottom - 8.0 - wide, middle + 10.0, s->bottom - 4.0}};
-        for (int32_t k = 0; k < 2; k++) {
-            if (to - from < 14.0 || wide > s->bottom - s->top - 10.0 || !is_free(s, upright[k]))
-                continue;
-            take_box(s, upright[k]);
-            pw_text_put(s->out, "<text class=\"pw-tag pw-strong\" text-anchor=\"end\" transform=\"translate(");
-            put_px(s->out, middle + 5.5);
-            pw_text_put(s->out, " ");
-            put_px(s->out, upright[k].top + 2.0);
-            pw_text_put(s->out, ") rotate(-90)\">");
-            pw_text_html(s->out, span->words);
-            pw_text_put(s->out, "</text>");
-            break;
-        }
-    }
-}
-
 static void put_axes(sheet *s, const double *y_ticks, int32_t y_count)
 {
     const pw_plot *plot = s->plot;
@@ -327,31 +211,31 @@ static void put_axes(sheet *s, const double *y_ticks, int32_t y_count)
     put_title(s, axis_words(s, &plot->x), s->left, s->bottom + 45.0, true);
     double step = plot_tick_step(y_ticks, y_count);
     for (int32_t i = 0; i < y_count; i++) {
-        double y = y_of(s, y_ticks[i]);
-        put_line(s->out, "pw-grid", s->left, y, s->right, y);
-        try_words(s, "pw-tick", "end", s->left - 8.0, y + 5.5, tick_words(s, &plot->y, y_ticks[i], step));
+        double y = plot_y(s, y_ticks[i]);
+        plot_line(s->out, "pw-grid", s->left, y, s->right, y);
+        plot_try_words(s, "pw-tick", "end", s->left - 8.0, y + 5.5, tick_words(s, &plot->y, y_ticks[i], step));
     }
     double ticks[MAX_TICKS];
     int32_t most = (int32_t)((s->right - s->left) / (plot->x.kind == PW_AXIS_LOG ? 44.0 : 62.0));
     int32_t count = pw_plot_ticks(&plot->x, most, ticks, MAX_TICKS);
     step = plot_tick_step(ticks, count);
     for (int32_t i = 0; i < count; i++) {
-        double x = x_of(s, ticks[i]);
-        put_line(s->out, "pw-rule", x, s->bottom, x, s->bottom + 5.0);
+        double x = plot_x(s, ticks[i]);
+        plot_line(s->out, "pw-rule", x, s->bottom, x, s->bottom + 5.0);
         const char *words = tick_words(s, &plot->x, ticks[i], step);
         double half = 0.5 * LETTER_PX * (double)paper_columns(words);
-        try_words(s, "pw-tick", "middle", pw_min(x, s->width - half - 3.0), s->bottom + 23.0, words);
+        plot_try_words(s, "pw-tick", "middle", pw_min(x, s->width - half - 3.0), s->bottom + 23.0, words);
     }
-    put_line(s->out, "pw-rule", s->left, s->bottom, s->right, s->bottom);
+    plot_line(s->out, "pw-rule", s->left, s->bottom, s->right, s->bottom);
 }
 
 /* One point of a path, after the first. */
 static void put_point(sheet *s, bool first, double x, double y)
 {
     pw_text_put(s->out, first ? "M" : "L");
-    put_px(s->out, x);
+    plot_px(s->out, x);
     pw_text_put(s->out, " ");
-    put_px(s->out, y);
+    plot_px(s->out, y);
 }
 
 /* All points that fall on one pixel column are drawn as their lowest and highest, in the order they come: the picture
@@ -364,12 +248,12 @@ static void put_curve(sheet *s, const pw_series *series)
     double last_y = 0.0;
     bool first = true;
     for (int32_t i = 0; i < series->count;) {
-        double x = x_of(s, series->x[i]), column = pw_floor(x);
-        double low = y_of(s, series->y[i]), high = low, begin = low, end = low;
+        double x = plot_x(s, series->x[i]), column = pw_floor(x);
+        double low = plot_y(s, series->y[i]), high = low, begin = low, end = low;
         bool low_first = true;
         int32_t k = i;
-        for (; k < series->count && pw_floor(x_of(s, series->x[k])) <= column; k++) {
-            end = y_of(s, series->y[k]);
+        for (; k < series->count && pw_floor(plot_x(s, series->x[k])) <= column; k++) {
+            end = plot_y(s, series->y[k]);
             if (end < low) {
                 low = end;
                 low_first = false;
@@ -399,10 +283,10 @@ static void put_curve(sheet *s, const pw_series *series)
 static void put_marks(sheet *s, const pw_series *series)
 {
     for (int32_t i = 0; i < series->count; i++) {
-        double x = x_of(s, series->x[i]), y = y_of(s, series->y[i]);
+        double x = plot_x(s, series->x[i]), y = plot_y(s, series->y[i]);
         plot_mark_svg(series->mark, series->colour, x, y, s->out);
         if (series->count <= MAX_BOXES / 4)
-            take_box(s, (box){x - 6.0, y - 6.0, x + 6.0, y + 6.0});
+            plot_take_box(s, (box){x - 6.0, y - 6.0, x + 6.0, y + 6.0});
     }
 }
 
@@ -412,8 +296,8 @@ static bool is_crossed(const sheet *s, box b)
     for (int32_t i = 0; i < s->plot->series_count; i++) {
         const pw_series *series = &s->plot->series[i];
         for (int32_t k = 1; series->line && k < series->count; k++) {
-            const double x0 = x_of(s, series->x[k - 1]), x1 = x_of(s, series->x[k]);
-            const double y0 = y_of(s, series->y[k - 1]), y1 = y_of(s, series->y[k]);
+            const double x0 = plot_x(s, series->x[k - 1]), x1 = plot_x(s, series->x[k]);
+            const double y0 = plot_y(s, series->y[k - 1]), y1 = plot_y(s, series->y[k]);
             if (x1 >= b.left && x0 <= b.right && pw_max(y0, y1) >= b.top && pw_min(y0, y1) <= b.bottom)
                 return true;
         }
@@ -432,7 +316,8 @@ static void put_level_words(sheet *s, double y, const char *words)
         const double x = s->right - 4.0 - room * (double)(i / 2) / (double)(PLACES - 1);
         const double base = y + away[i % 2];
         const box b = {x - wide, base - 13.0, x, base + 4.0};
-        if (room >= 0.0 && base + 4.0 < s->bottom && !is_crossed(s, b) && try_words(s, "pw-tag", "end", x, base, words))
+        if (room >= 0.0 && base + 4.0 < s->bottom && !is_crossed(s, b) &&
+            plot_try_words(s, "pw-tag", "end", x, base, words))
             return;
     }
 }
@@ -441,12 +326,12 @@ static void put_levels(sheet *s)
 {
     for (int32_t i = 0; i < s->plot->level_count; i++) {
         const pw_level *level = &s->plot->levels[i];
-        double y = y_of(s, level->y);
-        put_line(s->out, "pw-level", s->left, y, s->right, y);
+        double y = plot_y(s, level->y);
+        plot_line(s->out, "pw-level", s->left, y, s->right, y);
     }
     for (int32_t i = 0; i < s->plot->level_count; i++) {
         const pw_level *level = &s->plot->levels[i];
-        double y = y_of(s, level->y);
+        double y = plot_y(s, level->y);
         put_level_words(s, y, level->words);
     }
 }
@@ -463,8 +348,8 @@ static void put_tags(sheet *s)
         bool placed = false;
         for (int32_t k = 0; k < 18 && !placed; k++) {
             int32_t point = (series->count - 1) / share[k / 6];
-            double x = x_of(s, series->x[point]), y = y_of(s, series->y[point]);
-            placed = try_words(s, "pw-tag", "middle", x, y + away[k % 6], series->tag);
+            double x = plot_x(s, series->x[point]), y = plot_y(s, series->y[point]);
+            placed = plot_try_words(s, "pw-tag", "middle", x, y + away[k % 6], series->tag);
         }
     }
 }
@@ -476,14 +361,15 @@ void pw_plot_svg(const pw_plot *plot, int32_t number, int32_t width, pw_text *ou
     s.plot = plot;
     s.out = out;
     s.number = number;
-    double y_ticks[MAX_TICKS];
-    int32_t y_count = pw_plot_ticks(&plot->y, plot->small ? 4 : 8, y_ticks, MAX_TICKS);
+    double y_ticks[MAX_TICKS] = {0.0};
+    int32_t y_count = plot->row_count > 0 ? 0 : pw_plot_ticks(&plot->y, plot->small ? 4 : 8, y_ticks, MAX_TICKS);
     set_field(&s, width, y_ticks, y_count);
     put_head(&s);
-    put_shading(&s);
-    put_fill(&s);
-    put_hatching(&s);
+    plot_put_shading(&s);
+    plot_put_fill(&s);
+    plot_put_hatching(&s);
     put_axes(&s, y_ticks, y_count);
+    plot_put_rows(&s);
     for (int32_t i = 0; i < plot->series_count; i++) {
         if (plot->series[i].line)
             put_curve(&s, &plot->series[i]);
@@ -493,7 +379,7 @@ void pw_plot_svg(const pw_plot *plot, int32_t number, int32_t width, pw_text *ou
             put_marks(&s, &plot->series[i]);
     }
     put_levels(&s);
-    put_band_words(&s);
+    plot_put_band_words(&s);
     put_tags(&s);
     pw_text_put(out, "</svg>");
 }

@@ -33,7 +33,9 @@ static void fill_spans(field *f, const pw_plot *plot)
         if (span->to < plot->x.low || span->from > plot->x.high)
             continue;
         int32_t from = cell_column(f, plot, span->from), to = cell_column(f, plot, span->to);
-        for (int32_t c = from; c <= to; c++) {
+        for (int32_t c = from; c <= to && plot->row_count > 0 && !span->hatched; c++)
+            set_cell(f, c, 2 * span->row + 1, '#');
+        for (int32_t c = from; c <= to && (plot->row_count == 0 || span->hatched); c++) {
             for (int32_t r = 0; r < f->rows; r++) {
                 if (span->hatched && (c + r) % 3 == 0)
                     set_cell(f, c, r, '/');
@@ -41,6 +43,16 @@ static void fill_spans(field *f, const pw_plot *plot)
                     set_cell(f, c, r, ':');
             }
         }
+    }
+}
+
+/* The name over each row of bars. */
+static void fill_names(field *f, const pw_plot *plot)
+{
+    for (int32_t row = 0; row < plot->row_count; row++) {
+        size_t skip = 0;
+        const size_t length = paper_fit(plot->rows[row], f->columns / 4, &skip);
+        memcpy(f->cells + (int64_t)2 * row * f->columns, plot->rows[row], length);
     }
 }
 
@@ -84,7 +96,7 @@ static void put_spaces(pw_text *out, int32_t count)
 static void put_rows(const field *f, const pw_plot *plot, pw_arena *arena, int32_t margin, pw_text *out)
 {
     double ticks[MAX_TICKS];
-    int32_t count = pw_plot_ticks(&plot->y, plot->small ? 3 : 6, ticks, MAX_TICKS);
+    int32_t count = plot->row_count > 0 ? 0 : pw_plot_ticks(&plot->y, plot->small ? 3 : 6, ticks, MAX_TICKS);
     double step = plot_tick_step(ticks, count);
     for (int32_t r = 0; r < f->rows; r++) {
         pw_text label;
@@ -200,7 +212,7 @@ static void put_keys(const pw_plot *plot, int32_t width, pw_text *out)
 void pw_plot_text(const pw_plot *plot, pw_arena *arena, int32_t width, pw_text *out)
 {
     enum { MARGIN = 8 };
-    field f = {NULL, width - MARGIN - 3, plot->small ? 7 : 15};
+    field f = {NULL, width - MARGIN - 3, plot->row_count > 0 ? 2 * plot->row_count : plot->small ? 7 : 15};
     f.cells = PW_NEW(arena, (size_t)f.columns * (size_t)f.rows, char);
     if (f.cells == NULL) {
         out->failed = true;
@@ -208,6 +220,7 @@ void pw_plot_text(const pw_plot *plot, pw_arena *arena, int32_t width, pw_text *
     }
     memset(f.cells, ' ', (size_t)f.columns * (size_t)f.rows);
     fill_spans(&f, plot);
+    fill_names(&f, plot);
     fill_levels(&f, plot);
     fill_series(&f, plot);
     put_lines(plot->title, 0, width, out);

@@ -317,7 +317,7 @@ static void put_healthy_faults(proof_pen *p)
         }
     }
     if (hunts)
-        put_healthy(p, "the healthy site hunts: a pump starts more than 60 times in a minute, and the simulated year "
+        put_healthy(p, "the healthy site hunts: a pump starts more than 1,800 times in an hour, and the simulated year "
                        "ends there. The "
                        "number of false stops above is then worth nothing, nor is what is said of mishaps. Widen the "
                        "band between cut-in and cut-out, or fit a vessel, first.");
@@ -352,8 +352,12 @@ void proof_put_false_stops(proof_pen *p)
     pw_text_init(&text, p->arena);
     pw_text_put(&text, "In ");
     pw_text_int(&text, proof->years);
-    pw_text_put(&text, proof->years == 1 ? " healthy year the order stopped the site "
-                                         : " healthy years the order stopped the site ");
+    pw_text_put(&text, proof->years == 1 ? " healthy year" : " healthy years");
+    if (proof->healthy_years < 0.9999 * (double)proof->years) {
+        pw_text_puts(&text, proof->years == 1 ? ", which lasted " : ", which together lasted ",
+                     say_quantity(p->arena, p->units, PW_DIM_TIME, 31536000.0 * proof->healthy_years), ",", NULL);
+    }
+    pw_text_put(&text, " the order stopped the site ");
     pw_text_int(&text, proof->false_stops);
     pw_text_put(&text, proof->false_stops == 1 ? " time for nothing: " : " times for nothing: ");
     pw_text_digits(&text, proof->false_per_year, 3);

@@ -33,7 +33,7 @@ static void put_headline(day_pen *p)
                                                    : " and was still locked out at the end.");
     }
     if (p->book->ending == PW_END_HUNTING)
-        pw_text_put(&text, " It began to hunt, more than 60 starts in a minute; the time ends there.");
+        pw_text_put(&text, " It began to hunt, more than 1,800 starts in an hour; the time ends there.");
     if (p->book->burnt_ms >= 0)
         pw_text_puts(&text, " The motor of ", p->plant->site->pumps[p->book->burnt_pump].name, " burnt out after ",
                      day_words(p, PW_DIM_TIME, (double)p->book->burnt_ms / 1000.0), " and does not turn again.", NULL);
@@ -86,6 +86,32 @@ static void put_totals(day_pen *p)
                            "Energy",
                            day_words(p, PW_DIM_ENERGY, totals->energy_j)};
     pw_document_lines(p->document, PW_BLOCK_FACTS, lines, (int32_t)(sizeof lines / sizeof lines[0]));
+}
+
+/* What each of several pumps did. */
+static void put_pumps(day_pen *p)
+{
+    static const pw_column columns[] = {
+        {"Pump", "", false},       {"Starts", "", true}, {"Most in an hour", "", true}, {"Ran", "", true},
+        {"Longest run", "", true}, {"Pumped", "", true}, {"Energy", "", true},          {"Hottest winding", "", true}};
+    enum { COLUMNS = sizeof columns / sizeof columns[0] };
+    const pw_site *site = p->plant->site;
+    if (site->pump_count < 2)
+        return;
+    pw_grid *grid = pw_document_grid(p->document, "What each pump did", columns, COLUMNS, site->pump_count);
+    for (int32_t i = 0; grid != NULL && i < site->pump_count; i++) {
+        const pw_pump_totals *each = &p->book->pumps[i];
+        const char *cells[COLUMNS] = {site->pumps[i].name,
+                                      say_count(p->arena, (double)each->starts),
+                                      say_count(p->arena, (double)each->most_starts_in_hour),
+                                      day_words(p, PW_DIM_TIME, each->run_s),
+                                      day_words(p, PW_DIM_TIME, each->longest_run_s),
+                                      day_words(p, PW_DIM_VOLUME, each->pumped_m3),
+                                      day_words(p, PW_DIM_ENERGY, each->energy_j),
+                                      day_words(p, PW_DIM_TEMPERATURE, each->winding_max_c)};
+        for (int32_t c = 0; c < COLUMNS; c++)
+            pw_grid_set(grid, i, c, cells[c], PW_TONE_PLAIN);
+    }
 }
 
 /* ---- entries ---- */
@@ -294,6 +320,7 @@ pw_status pw_paper_day(pw_arena *arena, const pw_plant *plant, const pw_daybook 
     (void)say_invented(document, site);
     pw_document_heading(document, 2, "Totals");
     put_totals(&p);
+    put_pumps(&p);
     if (daybook->sample_count > 1) {
         pw_document_heading(document, 2, "Over time");
         put_thinned(&p);

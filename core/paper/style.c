@@ -95,7 +95,7 @@ const char *const paper_style[] = {
     ".pw-hatch{stroke:var(--hatch);stroke-width:2.2}.pw-hatch-ground{fill:var(--hatch-ground)}",
     ".pw-c0{--c:var(--c0)}.pw-c1{--c:var(--c1)}.pw-c2{--c:var(--c2)}.pw-c3{--c:var(--c3)}.pw-c4{--c:var(--c4)}.pw-c5{--"
     "c:var(--c5)}",
-    ".pw-full{fill:var(--c);stroke:var(--ground);stroke-width:1}",
+    ".pw-bar{fill:var(--c)}.pw-full{fill:var(--c);stroke:var(--ground);stroke-width:1}",
     ".pw-open{fill:none;stroke:var(--c);stroke-width:2.4}",
     ".pw-line{fill:none;stroke:var(--c);stroke-width:1.8;stroke-linejoin:round}",
     "@media print{.pw-paper{--ground:#fff;--ink:#000;--soft:#333;--rule:#777;--thin:#ccc;--card:#f4f4f0;"

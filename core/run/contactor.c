@@ -31,8 +31,8 @@ static void run_up(run_state *run, int32_t p)
     const bool single_phased = condition->phase_lost && motor->phases == 3;
     const bool weak = condition->supply < 1.0 || condition->sag[p] < 1.0;
     if (!weak && !single_phased) {
-        run->now.y[run->storages + p] +=
-            pw_thermal_start(&run->thermal[p], motor->locked_rotor_a.v, motor->start_time_s.v);
+        pump->start_heat = pw_thermal_start(&run->thermal[p], motor->locked_rotor_a.v, motor->start_time_s.v);
+        run->now.y[run->storages + p] += pump->start_heat;
         return;
     }
     const double rated = run->plant->site->supply_v.v / motor->voltage_v.v;
@@ -60,12 +60,24 @@ static void start(run_state *run, int32_t p)
     pw_book_start(run, p);
 }
 
+/* Stopped before it was up: the heat of the rest of its start did not come. */
+static void take_back(run_state *run, int32_t p, double lasted_s)
+{
+    const double start_s = run->plant->site->pumps[p].motor.start_time_s.v;
+    double *heat = &run->now.y[run->storages + p];
+    if (lasted_s < start_s) {
+        *heat = pw_max(*heat - run->pumps[p].start_heat * (1.0 - lasted_s / start_s), 0.0);
+    }
+    run->pumps[p].start_heat = 0.0;
+}
+
 static void stop(run_state *run, int32_t p)
 {
     pump_state *pump = &run->pumps[p];
-    const double pumped = run->now.y[run->sums + SUM_PUMPED] - run->run_from_m3[p];
+    const double pumped = run->now.y[pw_pumped_at(run, p)] - run->run_from_m3[p];
     const double lasted = (double)(run->t_ms - run->run_from_ms[p]) * 1e-3;
     pw_book_entry(run, PW_ENTRY_STOP, p, cause_of(&run->outputs, p, false), lasted, pumped);
+    take_back(run, p, lasted);
     pump->stuck = false;
     pump->up_ms = INT64_MAX;
     pump->rest_from_ms = run->t_ms;
@@ -104,6 +116,9 @@ bool pw_contactor_switch(run_state *run)
         const bool runs = !run->powerless && !pump->burnt && (closed || pump->pulled_in);
         if (runs == run->drive.run[p]) {
             continue;
+        }
+        if (!any) { /* as it was until now: with the sample after it a sharp edge */
+            pw_book_sample(run);
         }
         any = true;
         run->drive.run[p] = runs;

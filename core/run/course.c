@@ -34,7 +34,7 @@ static void number_lags(run_state *run)
         }
     }
     run->sums = next;
-    run->y_count = next + SUM_COUNT;
+    run->y_count = next + SUM_PUMPS + 2 * run->thermals;
 }
 
 void pw_course_set_up(run_state *run)

@@ -1,4 +1,4 @@
-/* The day book: states, samples, totals. Entries are in entries.c. */
+/* The day book: states and totals. Entries are in entries.c, samples in samples.c. */
 #include "base/num.h"
 #include "run/run_impl.h"
 
@@ -48,95 +48,6 @@ void pw_book_state(run_state *run, int32_t pump, bool at_lock)
     book->told_count++;
 }
 
-/* There is no more room: what lies nearer than twice as far apart as now goes, until half of the room is free. So the
- * samples always span the whole time, however long it is. */
-static void thin_samples(run_state *run)
-{
-    pw_daybook *book = run->book;
-    const int32_t places = run->plant->site->place_count;
-    while (book->sample_count > run->options->sample_capacity / 2) {
-        int32_t count = 1; /* the first stays */
-        book->sample_every_ms *= 2;
-        for (int32_t i = 1; i < book->sample_count; i++) {
-            if (book->samples[i].t_ms - book->samples[count - 1].t_ms < book->sample_every_ms) {
-                continue;
-            }
-            book->samples[count] = book->samples[i];
-            for (int32_t p = 0; book->places_pa != NULL && p < places; p++) {
-                book->places_pa[(int64_t)count * places + p] = book->places_pa[(int64_t)i * places + p];
-            }
-            count++;
-        }
-        book->samples_lost += book->sample_count - count;
-        book->sample_count = count;
-    }
-}
-
-int64_t pw_book_sample_due(const run_state *run)
-{
-    const pw_daybook *book = run->book;
-    const int64_t last_ms = book->sample_count > 0 ? book->samples[book->sample_count - 1].t_ms : run->t_ms;
-    const int64_t due_ms = last_ms + book->sample_every_ms;
-    return due_ms > run->t_ms ? due_ms : run->t_ms + book->sample_every_ms;
-}
-
-void pw_book_sample(run_state *run)
-{
-    pw_daybook *book = run->book;
-    const pw_site *site = run->plant->site;
-    if (run->options->sample_ms <= 0) {
-        return;
-    }
-    if (book->sample_count >= run->options->sample_capacity && book->sample_count > 1) {
-        thin_samples(run);
-    }
-    const bool thinned = book->sample_every_ms > run->options->sample_ms && book->sample_count > 0;
-    if (book->sample_count >= run->options->sample_capacity ||
-        (thinned && run->t_ms - book->samples[book->sample_count - 1].t_ms < book->sample_every_ms)) {
-        book->samples_lost++;
-        return;
-    }
-    pw_sample *sample = &book->samples[book->sample_count];
-    double pumped = 0.0;
-    double drawn = 0.0;
-    double current = 0.0;
-    double hottest = site->water_c.v;
-    bool running = false;
-    for (int32_t p = 0; p < site->pump_count; p++) {
-        const double winding = pw_winding_c(&run->thermal[p], run->now.y[run->storages + p], site->water_c.v,
-                                            site->pumps[p].motor.winding_rise_k.v);
-        pumped += run->now.moment.pump_m3s[p];
-        current += run->now.moment.current_a[p];
-        running = running || run->drive.run[p];
-        hottest = pw_max(hottest, winding);
-    }
-    for (int32_t o = 0; o < site->outlet_count; o++) {
-        drawn += run->now.moment.outlet_m3s[o];
-    }
-    const int32_t bores = pw_model_bore_count(run->plant->model);
-    int32_t first_bore = 0;
-    while (first_bore < site->source_count - 1 && site->sources[first_bore].kind != PW_SOURCE_BORE) {
-        first_bore++;
-    }
-    sample->t_ms = run->t_ms;
-    sample->pressure_pa = (float)pw_book_pressure(run);
-    sample->pump_m3s = (float)pumped;
-    sample->draw_m3s = (float)drawn;
-    sample->level_m =
-        site->tank_count > 0
-            ? (float)pw_model_tank_m(run->plant->model, 0, run->now.y[pw_model_tank_state(run->plant->model, 0)])
-            : 0.0f;
-    sample->bore_m = bores > 0 ? (float)pw_model_bore_m(run->plant->model, first_bore, run->now.y[0]) : 0.0f;
-    sample->winding_c = (float)hottest;
-    sample->current_a = (float)current;
-    sample->water_c = (float)pw_warmth_most_c(run);
-    sample->running = running ? 1.0f : 0.0f;
-    for (int32_t p = 0; book->places_pa != NULL && p < site->place_count; p++) {
-        book->places_pa[(int64_t)book->sample_count * site->place_count + p] = (float)run->now.moment.place_pa[p];
-    }
-    book->sample_count++;
-}
-
 static void keep_extremes(pw_totals *totals, double pressure_pa, double winding_c, double water_c)
 {
     totals->water_max_c = pw_max(totals->water_max_c, water_c);
@@ -155,14 +66,22 @@ void pw_book_pass(run_state *run, int64_t from_ms, int64_t to_ms)
     bool shortage = false;
     double winding = site->water_c.v;
     for (int32_t p = 0; p < site->pump_count; p++) {
+        pw_pump_totals *each = &run->each[p];
         const double hot = pw_winding_c(&run->thermal[p], run->now.y[run->storages + p], site->water_c.v,
                                         site->pumps[p].motor.winding_rise_k.v);
         winding = pw_max(winding, hot);
+        each->winding_max_c = pw_max(each->winding_max_c, hot);
         if (run->drive.run[p]) {
-            tally->run_s += dt_s;
-            tally->dry_s += run->dry[p] ? dt_s : 0.0;
-            tally->deadhead_s += run->dead[p] && !run->dry[p] ? dt_s : 0.0;
+            const double dry_s = run->dry[p] ? dt_s : 0.0;
+            const double dead_s = run->dead[p] && !run->dry[p] ? dt_s : 0.0;
             const double lasts = (double)(to_ms - run->run_from_ms[p]) * 1e-3;
+            tally->run_s += dt_s;
+            tally->dry_s += dry_s;
+            tally->deadhead_s += dead_s;
+            each->run_s += dt_s;
+            each->dry_s += dry_s;
+            each->deadhead_s += dead_s;
+            each->longest_run_s = pw_max(each->longest_run_s, lasts);
             tally->longest_run_s = pw_max(tally->longest_run_s, lasts);
             run->since.longest_run_s = pw_max(run->since.longest_run_s, lasts);
         }
@@ -177,6 +96,9 @@ void pw_book_pass(run_state *run, int64_t from_ms, int64_t to_ms)
     const double water = pw_warmth_most_c(run);
     keep_extremes(tally, pressure, winding, water);
     keep_extremes(&run->since, pressure, winding, water);
+    for (int32_t p = 0; p < site->pump_count; p++) {
+        run->each[p].water_max_c = pw_max(run->each[p].water_max_c, run->warmth[p].water_c);
+    }
 }
 
 /* A pump starts: count it, and look for hunting. */
@@ -189,10 +111,11 @@ void pw_book_start(run_state *run, int32_t pump)
     while (own->at_ms[own->hour_first % STARTS_KEPT] <= run->t_ms - 3600000) {
         own->hour_first++;
     }
-    while (own->at_ms[own->minute_first % STARTS_KEPT] <= run->t_ms - 60000) {
-        own->minute_first++;
-    }
     const int64_t in_hour = own->count - own->hour_first;
+    run->each[pump].starts++;
+    if (in_hour > run->each[pump].most_starts_in_hour) {
+        run->each[pump].most_starts_in_hour = (int32_t)in_hour;
+    }
     if (in_hour > run->tally.most_starts_in_hour) {
         run->tally.most_starts_in_hour = (int32_t)in_hour;
     }
@@ -201,9 +124,9 @@ void pw_book_start(run_state *run, int32_t pump)
         run->since.most_starts_in_hour = (int32_t)(own->count - first);
     }
     run->run_from_ms[pump] = run->t_ms;
-    run->run_from_m3[pump] = run->now.y[run->sums + SUM_PUMPED];
-    if (own->count - own->minute_first > PW_HUNT_STARTS) {
-        pw_book_entry(run, PW_ENTRY_HUNTING, pump, -1, (double)(own->count - own->minute_first), 0.0);
+    run->run_from_m3[pump] = run->now.y[pw_pumped_at(run, pump)];
+    if (in_hour > PW_HUNT_STARTS) {
+        pw_book_entry(run, PW_ENTRY_HUNTING, pump, -1, (double)in_hour, 0.0);
         run->book->ending = PW_END_HUNTING;
         run->ended = true;
     }
@@ -241,8 +164,12 @@ pw_totals pw_book_totals(const run_state *run, bool since_onset)
     out.delivered_m3 = y[s + SUM_DELIVERED] - from[s + SUM_DELIVERED];
     out.leaked_m3 = y[s + SUM_LEAKED] - from[s + SUM_LEAKED];
     out.spilled_m3 = y[s + SUM_SPILLED] - from[s + SUM_SPILLED];
-    out.pumped_m3 = y[s + SUM_PUMPED] - from[s + SUM_PUMPED];
-    out.energy_j = y[s + SUM_ENERGY] - from[s + SUM_ENERGY];
+    out.pumped_m3 = 0.0;
+    out.energy_j = 0.0;
+    for (int32_t p = 0; p < run->thermals; p++) {
+        out.pumped_m3 += y[pw_pumped_at(run, p)] - from[pw_pumped_at(run, p)];
+        out.energy_j += y[pw_energy_at(run, p)] - from[pw_energy_at(run, p)];
+    }
     out.stored_change_m3 = total_storage(run, y) - total_storage(run, from);
     out.balance_m3 = out.source_m3 - out.delivered_m3 - out.leaked_m3 - out.spilled_m3 - out.stored_change_m3;
     out.evaluations = run->book->totals.evaluations;
@@ -265,4 +192,14 @@ pw_totals pw_book_totals(const run_state *run, bool since_onset)
         out.longest_run_s = run->since.longest_run_s;
     }
     return out;
+}
+
+void pw_book_pumps(const run_state *run)
+{
+    for (int32_t p = 0; p < run->thermals; p++) {
+        pw_pump_totals *out = &run->book->pumps[p];
+        *out = run->each[p];
+        out->pumped_m3 = run->now.y[pw_pumped_at(run, p)];
+        out->energy_j = run->now.y[pw_energy_at(run, p)];
+    }
 }

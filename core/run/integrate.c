@@ -87,7 +87,7 @@ void pw_step_rates(const run_state *run, const stretch *step, const double *y, c
 {
     const pw_site *site = run->plant->site;
     double *sum = k + run->sums;
-    for (int32_t i = 0; i < SUM_COUNT; i++) {
+    for (int32_t i = 0; i < SUM_PUMPS; i++) {
         sum[i] = 0.0;
     }
     int32_t b = 0;
@@ -110,8 +110,9 @@ void pw_step_rates(const run_state *run, const stretch *step, const double *y, c
         const pw_thermal *thermal = &run->thermal[p];
         const double settled = pw_thermal_settled(thermal, m->current_a[p]);
         k[run->storages + p] = run->drive.run[p] ? (settled - y[run->storages + p]) / thermal->heat_time_s : 0.0;
-        sum[SUM_PUMPED] += m->pump_m3s[p];
-        sum[SUM_ENERGY] += m->input_w[p];
+        /* water that passes through a pump at rest is not pumped */
+        k[pw_pumped_at(run, p)] = run->drive.run[p] ? m->pump_m3s[p] : 0.0;
+        k[pw_energy_at(run, p)] = m->input_w[p];
     }
     for (int32_t s = 0; run->lags < run->sums && s < site->sensor_count; s++) {
         if (run->lag_of[s] >= 0) {

@@ -51,12 +51,8 @@ static pw_status set_up(pw_arena *arena, run_state *run)
         return out_of_memory(run->problems);
     }
     run->book->entries = PW_NEW(arena, options->entry_capacity + 1, pw_entry);
-    run->book->samples = PW_NEW(arena, options->sample_capacity + 1, pw_sample);
-    const bool places = options->sample_places && options->sample_ms > 0;
-    if (places) {
-        run->book->places_pa = PW_NEW(arena, (int64_t)(options->sample_capacity + 1) * plant->site->place_count, float);
-    }
-    if (run->book->entries == NULL || run->book->samples == NULL || (places && run->book->places_pa == NULL)) {
+    run->arena = arena;
+    if (run->book->entries == NULL || pw_book_columns(run) != PW_OK) {
         return out_of_memory(run->problems);
     }
     if (options->state_count > 0 || options->tell_locks) {
@@ -65,7 +61,6 @@ static pw_status set_up(pw_arena *arena, run_state *run)
             return out_of_memory(run->problems);
         }
     }
-    run->arena = arena;
     run->storages = pw_model_state_count(plant->model);
     run->thermals = plant->site->pump_count;
     pw_course_set_up(run);
@@ -77,7 +72,6 @@ static pw_status set_up(pw_arena *arena, run_state *run)
     pw_warmth_begin(run);
     run->book->burnt_ms = -1;
     run->entry_ms = -1;
-    run->book->sample_every_ms = options->sample_ms;
     pw_condition_healthy(plant->model, &run->condition);
     pw_demand_begin(plant->site, options->seed, run->demand);
     run->t_ms = options->begin_ms;
@@ -296,23 +290,17 @@ static pw_status one_round(run_state *run)
     }
     reset_counters(run);
     step_control(run);
-    const bool keeps = run->options->sample_ms > 0;
-    if (keeps && run->sample_due_ms <= run->t_ms) {
+    if (run->options->sample_ms > 0 && run->sample_due_ms <= run->t_ms) {
         pw_book_sample(run);
         run->sample_due_ms = pw_book_sample_due(run);
     }
     if (pw_contactor_switch(run)) {
-        if (keeps) {
-            pw_book_sample(run);
-        }
         status = settle(run);
         if (status != PW_OK) {
             return status;
         }
         shake(run);
-        if (keeps) {
-            pw_book_sample(run);
-        }
+        pw_book_sample(run);
         run->control_due_ms = run->t_ms + 1; /* R4 */
     }
     note_held(run);
@@ -357,6 +345,7 @@ pw_status pw_run(pw_arena *arena, const pw_plant *plant, const pw_run_options *o
     pw_book_entry(run, PW_ENTRY_END, -1, -1, 0.0, 0.0);
     run->book->length_ms = run->t_ms;
     run->book->totals = pw_book_totals(run, false);
+    pw_book_pumps(run);
     for (int32_t p = 0; p < plant->site->pump_count; p++) {
         run->book->locked_at_end = run->book->locked_at_end || run->outputs.locked[p];
     }

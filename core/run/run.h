@@ -27,7 +27,7 @@ typedef enum pw_entry_kind {
     PW_ENTRY_SHORT_END, /* a = seconds that it lasted; it ends with the draw, too */
     PW_ENTRY_SPILL,     /* a tank overflows: item tank */
     PW_ENTRY_SPILL_END,
-    PW_ENTRY_HUNTING,    /* more than PW_HUNT_STARTS starts of one pump in a minute: the run ends here */
+    PW_ENTRY_HUNTING,    /* more than PW_HUNT_STARTS starts of one pump in an hour: the run ends here */
     PW_ENTRY_MISHAP_END, /* the mishap is over: the supply is back, the frost is gone */
     PW_ENTRY_STALL,      /* pump is switched on and does not turn: item pump */
     PW_ENTRY_NO_PRIME,   /* pump starts without water in it: item pump */
@@ -42,7 +42,7 @@ typedef enum pw_entry_kind {
     PW_ENTRY_COUNT
 } pw_entry_kind;
 
-enum { PW_HUNT_STARTS = 60 }; /* in one minute: twice the largest start limit of the trade (1,800 per hour) */
+enum { PW_HUNT_STARTS = PW_MAX_STARTS }; /* in an hour: every limit of starts has had its chance to act by then */
 
 /* Water of this temperature scalds within seconds (common practice; the same as sizing takes). */
 #define PW_SCALD_C 60.0
@@ -69,14 +69,29 @@ typedef struct pw_entry {
     const pw_order *order; /* that `sentence` is one of; NULL: the plant's own */
 } pw_entry;
 
-/* For plots. */
+/* For plots: what the site has once. What it has several of stands in the day book's columns. */
 typedef struct pw_sample {
     int64_t t_ms;
-    float pressure_pa, pump_m3s, draw_m3s, level_m /* first tank */, bore_m /* first bore: water over intake */,
-        winding_c, current_a;
-    float water_c; /* warmest inside a pump */
-    float running;
+    float pressure_pa, draw_m3s;
 } pw_sample;
+
+/* Columns of samples: these for each pump, then the depth of each tank, the water over the intake of each bore, the
+ * pressure at each place when it was asked for; each in the sheet's sequence (pw_column_*). */
+typedef enum pw_pump_column {
+    PW_PUMP_RUNS,    /* 1 on, 0 off */
+    PW_PUMP_FLOW,    /* m3/s, also of water that only passes through it */
+    PW_PUMP_CURRENT, /* A */
+    PW_PUMP_WINDING, /* degC */
+    PW_PUMP_WATER,   /* degC, of the water inside */
+    PW_PUMP_COLUMNS
+} pw_pump_column;
+
+/* What one pump did in the whole run. */
+typedef struct pw_pump_totals {
+    int64_t starts;
+    int32_t most_starts_in_hour;
+    double run_s, longest_run_s, dry_s, deadhead_s, pumped_m3, energy_j, winding_max_c, water_max_c;
+} pw_pump_totals;
 
 typedef struct pw_totals {
     double pumped_m3, delivered_m3, wanted_m3, leaked_m3, spilled_m3, source_m3, stored_change_m3;
@@ -146,8 +161,10 @@ typedef struct pw_daybook {
     int32_t sample_count, samples_lost; /* lost: thinned out */
     int64_t sample_every_ms; /* sample_ms, or longer where samples were thinned: then events bring none of their own */
     pw_sample *samples;
-    float *places_pa;    /* gauge, sample_count rows of place_count; NULL when not asked for */
-    pw_totals totals;    /* whole run */
+    int32_t column_count, first_place; /* columns of a row; the first place's, column_count when not asked for */
+    float *rows;                       /* sample_count rows: value r, c is rows[r * column_count + c] */
+    pw_totals totals;                  /* whole run */
+    pw_pump_totals pumps[PW_MAX_PUMPS];
     pw_totals at_mishap; /* up to the onset */
     int64_t burnt_ms;    /* the first motor burnt out; -1: none did */
     int32_t burnt_pump;
@@ -184,6 +201,12 @@ pw_status pw_plant_build(pw_arena *arena, const pw_site *site, bool exact, pw_pl
 /* One simulation. The day book lies in the arena. Same plant, same options: same bits. */
 pw_status pw_run(pw_arena *arena, const pw_plant *plant, const pw_run_options *options, pw_daybook **out,
                  pw_problems *problems);
+
+/* Number of a column in a day book's rows. bore: of the sources that are bores, in their sequence. */
+int32_t pw_column_pump(int32_t pump, pw_pump_column column);
+int32_t pw_column_tank(const pw_site *site, int32_t tank);
+int32_t pw_column_bore(const pw_site *site, int32_t bore);
+float pw_sample_value(const pw_daybook *book, int32_t sample, int32_t column);
 
 /* One entry in words: "06:12:04  pump starts (pressure below 250 kPa for 1 s)". Time as day and time of day. */
 void pw_entry_put(const pw_plant *plant, const pw_entry *entry, const pw_units *units, pw_text *text);

@@ -19,19 +19,15 @@
 /* The vector that is integrated: storages, winding heat of each pump, readings that lag behind the truth, then sums. */
 enum {
     MOST_MISHAPS = 2,
-    SUM_SOURCE,
-    SUM_DELIVERED,
-    SUM_LEAKED,
-    SUM_SPILLED,
-    SUM_PUMPED,
-    SUM_ENERGY,
-    SUM_COUNT,
-    MOST_Y = PW_MAX_STATES + PW_MAX_PUMPS + MOST_MISHAPS + SUM_COUNT,
+    MOST_Y = PW_MAX_STATES + PW_MAX_PUMPS + MOST_MISHAPS + 4 + 2 * PW_MAX_PUMPS,
     MOST_CROSSINGS = PW_MAX_SENTENCES * 8, /* eight conditions in a sentence at most: order/parts.h */
     MOST_WATCHES = MOST_CROSSINGS + PW_MAX_SENSORS + 4 * PW_MAX_PUMPS + PW_MAX_OUTLETS + PW_MAX_TANKS,
     STAGES = 7,
     STARTS_KEPT = 4096
 };
+
+/* The sums: of the site, then what each pump pumped (m3), then what each took in (J). */
+enum { SUM_SOURCE, SUM_DELIVERED, SUM_LEAKED, SUM_SPILLED, SUM_PUMPS };
 
 /* Something whose crossing ends a step. */
 typedef enum watch_kind {
@@ -82,6 +78,7 @@ typedef struct pump_state {
     int64_t up_ms;        /* it runs up until then; INT64_MAX: it is up */
     bool empty;           /* it lost its prime */
     bool burnt;           /* its motor burnt out: it never turns again */
+    double start_heat;    /* that the present run's start brought at once */
     int64_t rest_from_ms; /* of its suction pipe */
     double surge_pa;      /* of a slamming valve, next half period */
     int64_t surge_due_ms; /* INT64_MAX: none */
@@ -90,7 +87,7 @@ typedef struct pump_state {
 /* Starts of one pump: limits are what its own motor and switchgear stand. */
 typedef struct pump_starts {
     int64_t at_ms[STARTS_KEPT];                           /* ring of start times */
-    int64_t count, hour_first, minute_first, since_first; /* numbers of starts: in the last hour, minute, since onset */
+    int64_t count, hour_first, since_first; /* numbers of starts: in all, first of the last hour, since onset */
 } pump_starts;
 
 typedef struct run_state {
@@ -143,6 +140,7 @@ typedef struct run_state {
     double y_start[MOST_Y], y_onset[MOST_Y];
     pw_totals tally, tally_onset; /* the parts that are not in y */
     pw_totals since;              /* maxima since the onset */
+    pw_pump_totals each[PW_MAX_PUMPS];
     pump_starts starts[PW_MAX_PUMPS];
     double step_hint_s[2]; /* what went well before: at rest, pumping */
     bool stiff;            /* until the next event after stiff_until_ms */
@@ -190,16 +188,30 @@ void pw_warmth_mark(run_state *run);              /* what warms it from here on:
 void pw_warmth_pass(run_state *run, double dt_s); /* `now` is the end of the stretch, t_ms still its beginning */
 double pw_warmth_most_c(const run_state *run);
 
+/* Numbers in y of what a pump pumped and took in. */
+static inline int32_t pw_pumped_at(const run_state *run, int32_t pump)
+{
+    return run->sums + SUM_PUMPS + pump;
+}
+static inline int32_t pw_energy_at(const run_state *run, int32_t pump)
+{
+    return run->sums + SUM_PUMPS + run->thermals + pump;
+}
+
 /* entries.c */
 void pw_book_entry(run_state *run, pw_entry_kind kind, int32_t item, int32_t sentence, double a, double b);
 
+/* samples.c */
+pw_status pw_book_columns(run_state *run); /* room for them */
+void pw_book_sample(run_state *run);
+int64_t pw_book_sample_due(const run_state *run); /* the next that no event brings */
+
 /* daybook.c */
 void pw_book_state(run_state *run, int32_t pump, bool at_lock); /* ask the controller and keep what it tells */
-void pw_book_sample(run_state *run);
-int64_t pw_book_sample_due(const run_state *run);                  /* the next that no event brings */
 void pw_book_pass(run_state *run, int64_t from_ms, int64_t to_ms); /* account for a stretch of time */
 void pw_book_start(run_state *run, int32_t pump);
 pw_totals pw_book_totals(const run_state *run, bool since_onset);
+void pw_book_pumps(const run_state *run); /* totals of each pump, at the end */
 double pw_book_pressure(const run_state *run);
 void pw_book_peak(run_state *run, double pressure_pa); /* a surge: counts for the highest pressure */
 

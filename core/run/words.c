@@ -156,7 +156,7 @@ static void pump_put(const pw_plant *plant, const pw_entry *entry, const pw_unit
         break;
     case PW_ENTRY_NO_PRIME: named(text, name, " turns without water: its suction pipe has drained"); break;
     case PW_ENTRY_NO_CLOSE: named(text, name, " is told to start, but its contactor does not close"); break;
-    default: named(text, name, " hunts: more than 60 starts in one minute. The simulation ends here"); break;
+    default: named(text, name, " hunts: more than 1,800 starts in an hour. The simulation ends here"); break;
     }
 }
 

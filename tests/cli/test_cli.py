@@ -1,4 +1,5 @@
 """The command line, from outside. usage: test_cli.py PROGRAM [GROUP]"""
+import csv
 import fcntl
 import glob
 import json
@@ -442,7 +443,10 @@ class Files(Folder):
         with open(path, encoding="utf-8") as file:
             rows = [line.split(",") for line in file.read().splitlines()]
         self.assertIn("pressure (psi)", rows[0])
-        self.assertIn("pump flow (gpm)", rows[0])
+        self.assertEqual(rows[0], ["time (s)", "pressure (psi)", "draw-off (gpm)", "bore pump running",
+                                   "bore pump flow (gpm)", "bore pump current (A)", "bore pump winding (°F)",
+                                   "bore pump water inside (°F)", "header tank depth of water (ft)",
+                                   "bore water over the intake (ft)"])
         times = [float(row[0]) for row in rows[1:]]
         self.assertEqual(times, sorted(times))
         self.assertEqual(times[0], 0)
@@ -451,6 +455,37 @@ class Files(Folder):
         self.assertEqual({len(row) for row in rows}, {len(rows[0])})
         at = rows[0].index("pressure (psi)")
         self.assertTrue(all(20 < float(row[at]) < 70 for row in rows[1:]))
+
+    def test_samples_of_several(self):
+        """Each pump has its own columns; what a site has none of has none."""
+        path = os.path.join(self.folder, "flats.csv")
+        code, _, err = run("run", "examples/flats.yaml", "-l", "8 h", "--csv", path)
+        self.assertEqual(code, 0, err)
+        with open(path, encoding="utf-8", newline="") as file:
+            head, *rows = csv.reader(file)
+        self.assertEqual(len(head), 3 + 3 * 5)
+        ran = [sum(row[head.index("booster %d running" % n)] == "1" for row in rows) for n in (1, 2, 3)]
+        self.assertTrue(all(ran), ran)
+        for row in rows:
+            for n in (1, 2, 3):
+                flows = float(row[head.index("booster %d flow (L/min)" % n)])
+                self.assertEqual(flows > 1, row[head.index("booster %d running" % n)] == "1", row)
+
+    def test_samples_of_odd_names(self):
+        """Every tank has its column; a name with commas and quotation marks stays in one."""
+        sheet = os.path.join(self.folder, "odd.yaml")
+        path = os.path.join(self.folder, "odd.csv")
+        with open("examples/transfer.yaml", encoding="utf-8") as file:
+            text = file.read().replace("name: tower tank, at", "name: 'tower, \"north\"', at")
+        with open(sheet, "w", encoding="utf-8") as file:
+            file.write(text.replace("name: ground tank\n    at", "name: ground\n    at"))
+        code, _, err = run("run", sheet, "-l", "2 h", "--csv", path)
+        self.assertEqual(code, 0, err)
+        with open(path, encoding="utf-8", newline="") as file:
+            head, *rows = csv.reader(file)
+        self.assertEqual({len(row) for row in rows}, {len(head)})
+        self.assertEqual(head[-2:], ["ground depth of water (m)", 'tower, "north" depth of water (m)'])
+        self.assertEqual([rows[0][-2], rows[0][-1]], ["1.9", "1.5"])
 
 
 TAP = """

@@ -99,11 +99,13 @@ static void a_stalled_motor_burns_out(void **state)
     while (s < book->sample_count && book->samples[s].t_ms <= start->t_ms) {
         s++;
     }
-    const pw_sample *sample = &book->samples[s - 1]; /* the last at the start itself */
+    const int32_t at = s - 1; /* the last at the start itself */
     const double around = k.site->water_c.v, rise = motor->winding_rise_k.v;
     const double per_theta = rise * motor->service_factor.v * motor->service_factor.v;
-    const double ratio = (double)sample[1].current_a / (motor->full_load_a.v * motor->service_factor.v);
-    const double settled = ratio * ratio, from = ((double)sample->winding_c - around) / per_theta;
+    const double current_a = (double)pw_sample_value(book, at + 1, pw_column_pump(0, PW_PUMP_CURRENT));
+    const double winding_c = (double)pw_sample_value(book, at, pw_column_pump(0, PW_PUMP_WINDING));
+    const double ratio = current_a / (motor->full_load_a.v * motor->service_factor.v);
+    const double settled = ratio * ratio, from = (winding_c - around) / per_theta;
     const double to = (motor->winding_limit_c.v + PW_BURNT_OVER_K - around) / per_theta;
     const double expected_s = motor->heat_time_s.v * log((settled - from) / (settled - to));
     const double took_s = (double)(stall->t_ms - start->t_ms) * 1e-3;

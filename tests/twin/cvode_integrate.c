@@ -27,7 +27,7 @@ static void rates(const run_state *run, const double *y, const pw_moment *m, dou
 {
     const pw_site *site = run->plant->site;
     double *sum = k + run->sums;
-    for (int i = 0; i < SUM_COUNT; i++) {
+    for (int i = 0; i < SUM_PUMPS; i++) {
         sum[i] = 0.0;
     }
     for (int i = 0; i < run->storages; i++) {
@@ -41,8 +41,8 @@ static void rates(const run_state *run, const double *y, const pw_moment *m, dou
         const double per_unit = m->current_a[p] / (thermal->k * thermal->basic_a);
         const double time_s = run->drive.run[p] ? thermal->heat_time_s : thermal->cool_time_s;
         k[run->storages + p] = (per_unit * per_unit - y[run->storages + p]) / time_s;
-        sum[SUM_PUMPED] += m->pump_m3s[p];
-        sum[SUM_ENERGY] += m->input_w[p];
+        k[pw_pumped_at(run, p)] = run->drive.run[p] ? m->pump_m3s[p] : 0.0;
+        k[pw_energy_at(run, p)] = m->input_w[p];
     }
     for (int o = 0; o < site->outlet_count; o++) {
         sum[SUM_DELIVERED] += m->outlet_m3s[o];
@@ -115,7 +115,7 @@ static void prepare(run_state *run)
     twin.y = N_VNew_Serial(run->y_count, twin.context);
     twin.tolerance = N_VNew_Serial(run->y_count, twin.context);
     for (int32_t i = 0; i < run->y_count; i++) {
-        const double scale = i < run->sums ? run->scale[i] : i == run->sums + SUM_ENERGY ? 1e5 : 0.1;
+        const double scale = i < run->sums ? run->scale[i] : i >= pw_energy_at(run, 0) ? 1e5 : 0.1;
         NV_Ith_S(twin.tolerance, i) = twin.relative * (i < run->storages || i >= run->sums ? scale : 1.0);
     }
     twin.cvode = CVodeCreate(CV_BDF, twin.context);

@@ -9,7 +9,7 @@
 #include "run/demand.h"
 #include "base/num.h"
 
-enum { MOST_SUBSTEPS = 64, HUNT_KEPT = 64 };
+enum { MOST_SUBSTEPS = 64, HUNT_KEPT = PW_HUNT_STARTS + 1 };
 
 typedef struct plain {
     const pw_plant *plant;
@@ -41,6 +41,8 @@ typedef struct plain {
         empty[PW_MAX_PUMPS], burnt[PW_MAX_PUMPS];
     int64_t orders[PW_MAX_PUMPS], up_ms[PW_MAX_PUMPS], rest_ms[PW_MAX_PUMPS], wave_ms[PW_MAX_PUMPS];
     double wave_pa[PW_MAX_PUMPS];
+    int64_t began_ms[PW_MAX_PUMPS];
+    double inrush[PW_MAX_PUMPS]; /* heat of the start under way */
     int64_t release_ms, last_starts[PW_MAX_PUMPS][HUNT_KEPT], started[PW_MAX_PUMPS];
     plain_result *out;
 } plain;
@@ -199,7 +201,7 @@ static void take_mishaps(plain *p)
 static void count_start(plain *p, int32_t pump)
 {
     const int64_t slot = p->started[pump] % (PW_HUNT_STARTS + 1);
-    if (p->started[pump] > PW_HUNT_STARTS && p->last_starts[pump][slot] > p->t_ms - 60000) {
+    if (p->started[pump] > PW_HUNT_STARTS && p->last_starts[pump][slot] > p->t_ms - 3600000) {
         p->out->hunted = true;
     }
     p->last_starts[pump][slot] = p->t_ms;
@@ -220,14 +222,26 @@ static void start(plain *p, int32_t i)
     p->empty[i] = p->empty[i] || (c->drains_s[i] > 0.0 && (double)(p->t_ms - p->rest_ms[i]) >= 1e3 * c->drains_s[i]);
     const bool one_phase = c->phase_lost && motor->phases == 3;
     if (c->supply >= 1.0 && c->sag[i] >= 1.0 && !one_phase) {
-        p->heat[i] += pw_thermal_start(&thermal, motor->locked_rotor_a.v, motor->start_time_s.v);
+        p->inrush[i] = pw_thermal_start(&thermal, motor->locked_rotor_a.v, motor->start_time_s.v);
+        p->heat[i] += p->inrush[i];
     } else {
         const double v = p->site->supply_v.v / motor->voltage_v.v * c->supply * c->sag[i];
         const double takes_s = pw_motor_start_s(motor->start_time_s.v, v);
         p->stuck[i] = one_phase || !(takes_s < 1e6) || pw_model_stalls(p->plant->model, i, c->supply);
         p->up_ms[i] = p->stuck[i] ? INT64_MAX : p->t_ms + 1 + (int64_t)(1e3 * takes_s);
     }
+    p->began_ms[i] = p->t_ms;
     count_start(p, i);
+}
+
+/* The part of the start that a pump stopped too soon for did not come. */
+static void cut_start(plain *p, int32_t i)
+{
+    const double whole_ms = 1e3 * p->site->pumps[i].motor.start_time_s.v;
+    const double ran_ms = (double)(p->t_ms - p->began_ms[i]);
+    p->heat[i] -= ran_ms < whole_ms ? p->inrush[i] * (whole_ms - ran_ms) / whole_ms : 0.0;
+    p->heat[i] = p->heat[i] > 0.0 ? p->heat[i] : 0.0;
+    p->inrush[i] = 0.0;
 }
 
 /* Contactors follow the outputs. True when any pump changed. */
@@ -254,6 +268,7 @@ static bool follow(plain *p)
         if (runs) {
             start(p, i);
         } else {
+            cut_start(p, i);
             p->stuck[i] = false;
             p->up_ms[i] = INT64_MAX;
             p->rest_ms[i] = p->t_ms;
@@ -311,7 +326,7 @@ static void look(plain *p, const double *y, pw_moment *out)
 static void gather(plain *p, const pw_moment *m, double h_s)
 {
     for (int32_t i = 0; i < p->site->pump_count; i++) {
-        p->out->pumped_m3 += h_s * m->pump_m3s[i];
+        p->out->pumped_m3 += p->drive.run[i] ? h_s * m->pump_m3s[i] : 0.0;
         p->out->energy_j += h_s * m->input_w[i];
     }
     for (int32_t i = 0; i < p->site->outlet_count; i++) {

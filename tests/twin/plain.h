@@ -12,7 +12,7 @@ typedef struct plain_result {
     int64_t starts, locks, burnt_ms; /* the first motor burnt out; -1 none */
     double run_s, pumped_m3, delivered_m3, leaked_m3, spilled_m3, energy_j, winding_max_c, water_max_c,
         pressure_pa; /* the last at the end */
-    bool hunted;     /* more than 60 starts in a minute: it ends there, as core/run does */
+    bool hunted;     /* more than PW_HUNT_STARTS starts in an hour: it ends there, as core/run does */
     bool lost;       /* the network did not settle */
 } plain_result;
 

@@ -35,7 +35,7 @@ static void make_up(kit *k, const pw_jobs *jobs)
         pw_outcome *out = &k->outcomes[i];
         out->job = i;
         out->caught_by = -1;
-        out->seconds = 14.0 * 86400.0;
+        out->seconds = jobs->jobs[i].kind == PW_JOB_HEALTHY ? 365.0 * 86400.0 : 14.0 * 86400.0;
         out->winding_max_c = 41.5;
         double leak = mishap->severity / LPM;
         bool leaks = mishap->kind == PW_MISHAP_SLOW_LEAK || mishap->kind == PW_MISHAP_BURST;

@@ -4,6 +4,7 @@
 #include <stdarg.h>
 #include <stddef.h>
 #include <stdint.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -155,8 +156,8 @@ static void test_no_overlap(void **state)
         pw_series series[3] = {{"first watch", "by 6", cut, x, y, false, false, PW_MARK_DOT, 0},
                                {"second watch", "by 7", cut2 - cut, x + cut, y + cut, false, false, PW_MARK_SQUARE, 1},
                                {"none", "", points - cut2, x + cut2, y + cut2, true, turn % 2 == 0, PW_MARK_CROSS, 4}};
-        pw_span spans[2] = {{0.05, 0.05 + top * pw_random_unit(&random) * 0.2, "blind band", true},
-                            {top * 0.9, top * (0.9 + 0.1 * pw_random_unit(&random)), "blind band", true}};
+        pw_span spans[2] = {{0.05, 0.05 + top * pw_random_unit(&random) * 0.2, "blind band", true, 0},
+                            {top * 0.9, top * (0.9 + 0.1 * pw_random_unit(&random)), "blind band", true, 0}};
         double level = pow(10.0, 1.0 + 4.0 * pw_random_unit(&random));
         pw_level levels[2] = {{level, "cut-out 400 kPa"},
                               {level * (1.0 + 0.2 * pw_random_unit(&random)), "cut-in 250 kPa"}};
@@ -192,6 +193,62 @@ static void test_no_overlap(void **state)
         assert_false(text.failed);
         assert_non_null(strstr(text.data, "first watch"));
     }
+}
+
+/* Bars stand in the row of their span, at its times, in both drawings. */
+static void test_rows(void **state)
+{
+    (void)state;
+    static const char *const names[] = {"pump one", "pump two"};
+    static const pw_span spans[] = {{0.0, 25.0, "", false, 0}, {50.0, 100.0, "", false, 1}, {30.0, 30.0, "", true, 0}};
+    pw_arena arena;
+    pw_arena_init(&arena, block, BLOCK);
+    const pw_plot plot = {.title = "Which",
+                          .words = "w",
+                          .x = {"x", "", PW_AXIS_LINEAR, 0.0, 100.0},
+                          .y = {"", "", PW_AXIS_LINEAR, 0.0, 1.0},
+                          .span_count = 3,
+                          .spans = spans,
+                          .shading = "",
+                          .hatching = "mishap",
+                          .small = true,
+                          .row_count = 2,
+                          .rows = names};
+    static const int32_t widths[] = {PW_PLOT_WIDE, PW_PLOT_NARROW};
+    for (int32_t w = 0; w < 2; w++) {
+        pw_text svg;
+        pw_text_init(&svg, &arena);
+        pw_plot_svg(&plot, 1, widths[w], &svg);
+        assert_false(svg.failed);
+        const char *at = svg.data;
+        double name_y[2], top[2], from[2], wide[2];
+        for (int32_t row = 0; row < 2; row++) {
+            char letter;
+            const char *name = strstr(svg.data, names[row]);
+            while (strncmp(name, "<text", 5) != 0)
+                name--;
+            name_y[row] = attribute(name, "y");
+            at = strstr(at + 1, "pw-bar");
+            assert_non_null(at);
+            assert_int_equal(
+                sscanf(strstr(at, "d=\""), "d=\"M%lf %lfh%lf%c", &from[row], &top[row], &wide[row], &letter), 4);
+            assert_true(top[row] > name_y[row]);
+        }
+        assert_null(strstr(at + 1, "pw-bar"));
+        assert_true(name_y[1] > top[0]);
+        assert_true(fabs(wide[1] / wide[0] - 2.0) < 0.01); /* 50 of 100 against 25 */
+        assert_true(fabs(from[1] - from[0] - 2.0 * wide[0]) < 0.2);
+        assert_non_null(strstr(svg.data, "pw-band"));
+    }
+    pw_text text;
+    pw_text_init(&text, &arena);
+    pw_plot_text(&plot, &arena, 60, &text);
+    const char *one = strstr(text.data, "pump one"), *two = strstr(text.data, "pump two");
+    assert_true(one != NULL && two != NULL);
+    const char *bar = strchr(one, '\n') + 1, *other = strchr(two, '\n') + 1;
+    const size_t first = strcspn(bar, "#"), second = strcspn(other, "#");
+    assert_true(bar + first < two && strspn(bar + first, "#") > 10 && strspn(bar + first, "#") < 14);
+    assert_true(second > first + 20 && strspn(other + second, "#") > 22);
 }
 
 /* Every point of a curve lies where its value says; decimation keeps the extremes of each pixel. */
@@ -246,6 +303,7 @@ static void test_curve(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(test_ticks), cmocka_unit_test(test_ticks_everywhere),
-                                       cmocka_unit_test(test_no_overlap), cmocka_unit_test(test_curve)};
+                                       cmocka_unit_test(test_no_overlap), cmocka_unit_test(test_rows),
+                                       cmocka_unit_test(test_curve)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -375,8 +375,8 @@ static void samples_span_the_whole_time(void **state)
         if (gap < every || gap >= 2 * every) {
             fail_msg("%lld ms between samples", (long long)gap);
         }
-        const float *at = few->places_pa + (size_t)i * (size_t)k.site->place_count; /* moved with its sample */
-        assert_true(at[k.site->sensors[0].place] == few->samples[i].pressure_pa);
+        const int32_t place = few->first_place + k.site->sensors[0].place; /* moved with its sample */
+        assert_true(pw_sample_value(few, i, place) == few->samples[i].pressure_pa);
     }
     pw_arena_back(&k.arena, mark);
 }

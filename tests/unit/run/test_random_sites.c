@@ -161,6 +161,25 @@ static void choose_mishap(const kit *k, pw_random *random, pw_mishap_kind kind, 
     }
 }
 
+/* What the site did is what its pumps did. */
+static void pumps_add_up(const pw_daybook *book, int32_t pumps)
+{
+    pw_pump_totals sum;
+    memset(&sum, 0, sizeof sum);
+    for (int32_t p = 0; p < pumps; p++) {
+        sum.starts += book->pumps[p].starts;
+        sum.run_s += book->pumps[p].run_s;
+        sum.pumped_m3 += book->pumps[p].pumped_m3;
+        sum.energy_j += book->pumps[p].energy_j;
+        sum.winding_max_c = pw_max(sum.winding_max_c, book->pumps[p].winding_max_c);
+    }
+    assert_int_equal(sum.starts, book->totals.starts);
+    assert_true(pw_abs(sum.run_s - book->totals.run_s) <= 1e-9 * sum.run_s);
+    assert_true(pw_abs(sum.pumped_m3 - book->totals.pumped_m3) <= 1e-9 * pw_abs(sum.pumped_m3));
+    assert_true(pw_abs(sum.energy_j - book->totals.energy_j) <= 1e-9 * sum.energy_j);
+    assert_true(pumps == 0 || sum.winding_max_c == book->totals.winding_max_c);
+}
+
 static void test_random_sites(void **state)
 {
     int64_t dearest = 0;
@@ -210,6 +229,7 @@ static void test_random_sites(void **state)
             fail();
         }
         dearest = t->evaluations > dearest ? t->evaluations : dearest;
+        pumps_add_up(first, k.site->pump_count);
         assert_true(first->ending == PW_END_HUNTING || first->length_ms == options.length_ms);
         hunting += first->ending == PW_END_HUNTING ? 1 : 0;
         starts += (int32_t)t->starts;
@@ -223,26 +243,29 @@ static void test_random_sites(void **state)
 
 /* No vessel, no rest, one kilopascal between cut-in and cut-out: the site hunts, and the day book says so instead of
  * running on. */
+static const char hunting_site[] =
+    "{\"site\":\"hunting\",\"invented\":true,\"places\":[{\"name\":\"dam\",\"level\":\"0 "
+    "m\"},{\"name\":\"shed\",\"level\":\"0 m\"}],"
+    "\"sources\":[{\"name\":\"dam\",\"at\":\"dam\",\"kind\":\"open\",\"standing water level\":\"0 "
+    "m\",\"intake\":\"2 m\"}],"
+    "\"pumps\":[{\"name\":\"pump\",\"from\":\"dam\",\"to\":\"shed\",\"non-return valve\":true,\"curve\":["
+    "{\"flow\":\"0 L/min\",\"head\":\"50 m\",\"power\":\"1 kW\"},{\"flow\":\"30 L/min\",\"head\":\"40 "
+    "m\",\"power\":\"1 kW\"},"
+    "{\"flow\":\"60 L/min\",\"head\":\"10 m\",\"power\":\"1 kW\"}],\"motor\":{\"power\":\"1.1 "
+    "kW\",\"phases\":1,\"voltage\":\"230 V\"}}],"
+    "\"outlets\":[{\"name\":\"tap\",\"at\":\"shed\",\"needs\":\"10 kPa\"}],"
+    "\"sensors\":[{\"name\":\"pressure\",\"kind\":\"pressure\",\"at\":\"shed\",\"from\":\"0 kPa\",\"to\":\"1000 "
+    "kPa\"}],"
+    "\"demand\":[{\"outlet\":\"tap\",\"flow\":\"5 L/min\",\"for\":\"1 h\",\"at\":\"01:00\"}],"
+    "\"order\":[\"start when pressure below 200 kPa\",\"stop when pressure above 201 kPa\"%s]}";
+
 static void test_hunting_is_told(void **state)
 {
-    static const char json[] =
-        "{\"site\":\"hunting\",\"invented\":true,\"places\":[{\"name\":\"dam\",\"level\":\"0 "
-        "m\"},{\"name\":\"shed\",\"level\":\"0 m\"}],"
-        "\"sources\":[{\"name\":\"dam\",\"at\":\"dam\",\"kind\":\"open\",\"standing water level\":\"0 "
-        "m\",\"intake\":\"2 m\"}],"
-        "\"pumps\":[{\"name\":\"pump\",\"from\":\"dam\",\"to\":\"shed\",\"non-return valve\":true,\"curve\":["
-        "{\"flow\":\"0 L/min\",\"head\":\"50 m\",\"power\":\"1 kW\"},{\"flow\":\"30 L/min\",\"head\":\"40 "
-        "m\",\"power\":\"1 kW\"},"
-        "{\"flow\":\"60 L/min\",\"head\":\"10 m\",\"power\":\"1 kW\"}],\"motor\":{\"power\":\"1.1 "
-        "kW\",\"phases\":1,\"voltage\":\"230 V\"}}],"
-        "\"outlets\":[{\"name\":\"tap\",\"at\":\"shed\",\"needs\":\"10 kPa\"}],"
-        "\"sensors\":[{\"name\":\"pressure\",\"kind\":\"pressure\",\"at\":\"shed\",\"from\":\"0 kPa\",\"to\":\"1000 "
-        "kPa\"}],"
-        "\"demand\":[{\"outlet\":\"tap\",\"flow\":\"5 L/min\",\"for\":\"1 h\",\"at\":\"01:00\"}],"
-        "\"order\":[\"start when pressure below 200 kPa\",\"stop when pressure above 201 kPa\"]}";
+    char json[4096];
     pw_run_options options;
     kit k;
     (void)state;
+    snprintf(json, sizeof json, hunting_site, "");
     kit_load(&k, json, true);
     memset(&options, 0, sizeof options);
     options.length_ms = 86400000;
@@ -255,11 +278,37 @@ static void test_hunting_is_told(void **state)
         told = told || book->entries[i].kind == PW_ENTRY_HUNTING;
     }
     assert_true(told);
+    assert_int_equal(book->totals.most_starts_in_hour, PW_HUNT_STARTS + 1);
     kit_close(&k);
+}
+
+/* Every limit of starts that the trade has stops a site that hunts, before the simulation gives up. */
+static void test_a_lock_out_ends_hunting(void **state)
+{
+    static const int32_t limits[] = {1, 60, 61, 120, 1000, PW_MAX_STARTS};
+    (void)state;
+    for (size_t i = 0; i < sizeof limits / sizeof limits[0]; i++) {
+        char json[4096], lock[64];
+        pw_run_options options;
+        kit k;
+        snprintf(lock, sizeof lock, ",\"lock out when starts reach %d in 1 h\"", (int)limits[i]);
+        snprintf(json, sizeof json, hunting_site, lock);
+        kit_load(&k, json, true);
+        memset(&options, 0, sizeof options);
+        options.length_ms = 86400000;
+        options.entry_capacity = 1000;
+        const pw_daybook *book = kit_run(&k, &options);
+        assert_int_equal(book->ending, PW_END_TIME);
+        assert_int_equal(book->lock_count, 1);
+        assert_true(book->locked_at_end);
+        assert_int_equal(book->totals.starts, limits[i] - 1); /* the start that reaches the limit is not made */
+        kit_close(&k);
+    }
 }
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(test_random_sites), cmocka_unit_test(test_hunting_is_told)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(test_random_sites), cmocka_unit_test(test_hunting_is_told),
+                                       cmocka_unit_test(test_a_lock_out_ends_hunting)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

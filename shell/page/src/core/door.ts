@@ -80,8 +80,11 @@ export interface Totals {
 }
 
 export interface Samples {
-  t_ms: number[]; pressure_pa: number[]; pump_m3s: number[]; draw_m3s: number[]; level_m: number[]; bore_m: number[];
-  winding_c: number[]; current_a: number[]; running: number[];
+  t_ms: number[]; pressure_pa: number[]; draw_m3s: number[];
+  /** In the sheet's order, as the tanks and the bores are. */
+  pumps: { name: string; running: number[]; flow_m3s: number[]; current_a: number[]; winding_c: number[]; water_c: number[] }[];
+  tanks: { name: string; level_m: number[] }[];
+  bores: { name: string; over_intake_m: number[] }[];
   /** Gauge pressure at each place, in the sheet's order; when the core was asked for it and knows it. */
   places_pa?: number[][];
 }

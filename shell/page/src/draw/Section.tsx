@@ -114,7 +114,7 @@ function Drawing({ section, scale, moment }: { section: Layout; scale: Scale; mo
   const ground = groundPath(section, scale);
   const flowing = moment !== null && (moment.pump_m3s > 1e-7 || moment.draw_m3s > 1e-7);
   const { bottom } = scale;
-  const firstBore = section.sources.find((source) => source.kind === 'bore');
+  const bores = section.sources.filter((source) => source.kind === 'bore');
   return (
     <>
       <defs>
@@ -129,7 +129,7 @@ function Drawing({ section, scale, moment }: { section: Layout; scale: Scale; mo
         {section.sources.map((source) => (source.kind === 'open' ? <Pond source={source} scale={scale} /> : null))}
         <path class="turf" d={ground} />
         {section.sources.map((source) => (source.kind === 'bore'
-          ? <Bore source={source} scale={scale} water_m={source === firstBore ? moment?.bore_m ?? null : null} units={units} />
+          ? <Bore source={source} scale={scale} water_m={moment?.bores_m[bores.indexOf(source)] ?? null} units={units} />
           : source.kind === 'mains' ? <Mains source={source} scale={scale} /> : null))}
         {section.lines.map((line) => <path class="pipe" d={pipePath(line.from, line.to, scale)} />)}
         {section.pumps.map((pump) => <path class="pipe" d={pipePath(pump.from, pump.to, scale)} />)}
@@ -138,10 +138,10 @@ function Drawing({ section, scale, moment }: { section: Layout; scale: Scale; mo
       <Staff scale={scale} low={section.low_m - 2} high={section.high_m + 5} />
       <Grade section={section} scale={scale} moment={moment} units={units} />
       {section.outlets.map((outlet) => <OutletMark place={outlet.place} scale={scale} flowing={(moment?.draw_m3s ?? 0) > 1e-7} />)}
-      {section.tanks.map((tank, i) => <TankMark tank={tank} scale={scale} level_m={i === 0 ? moment?.level_m ?? null : null} />)}
+      {section.tanks.map((tank, i) => <TankMark tank={tank} scale={scale} level_m={moment?.tanks_m[i] ?? null} />)}
       {section.vessels.map((vessel) => <VesselMark vessel={vessel} scale={scale} pressure_pa={moment?.pressure_pa ?? null} />)}
-      {section.pumps.map((pump) => (
-        <PumpMark pump={pump} source={section.sources.find((source) => source.place === pump.from)} scale={scale} running={moment?.running ?? false} />
+      {section.pumps.map((pump, i) => (
+        <PumpMark pump={pump} source={section.sources.find((source) => source.place === pump.from)} scale={scale} running={moment?.running[i] ?? false} />
       ))}
       <Names section={section} scale={scale} />
     </>
@@ -166,8 +166,10 @@ export function SectionView({ height }: { height: number }) {
   const moment = run ? momentOf(run, Math.min(t_ms, run.length_ms)) : null;
   const highest = run ? run.totals.pressure_max_pa / 9806.65 : 0;
   const scale = section ? scaleOf(section, width, height, (section.told?.level_m ?? 0) + highest + 3) : null;
-  const words = moment ? t(moment.running ? 'section.runs' : 'section.rests', {
-    pressure: show(moment.pressure_pa, 'pressure', units), flow: show(Math.max(0, moment.pump_m3s), 'flow', units),
+  const names = section && moment ? section.pumps.filter((_, i) => moment.running[i]).map((pump) => pump.name) : [];
+  const many = (section?.pumps.length ?? 0) > 1;
+  const words = moment ? t(names.length === 0 ? (many ? 'section.restAll' : 'section.rests') : many ? 'section.run' : 'section.runs', {
+    names: names.join(', '), pressure: show(moment.pressure_pa, 'pressure', units), flow: show(Math.max(0, moment.pump_m3s), 'flow', units),
     draw: show(moment.draw_m3s, 'flow', units),
   }) : t('section.none');
   return (

@@ -4,14 +4,15 @@ import type { Entry, Run } from '../core/door';
 export interface Moment {
   t_ms: number;
   pressure_pa: number;
+  /** Of all pumps together. */
   pump_m3s: number;
   draw_m3s: number;
-  level_m: number;
-  bore_m: number;
-  running: boolean;
+  /** In the sheet's order. */
+  tanks_m: number[];
+  bores_m: number[];
+  running: boolean[];
   /** By place in the sheet's order; null: not known for this place. */
   places_pa: (number | null)[] | null;
-  winding_c: number;
 }
 
 export function indexAt(times: number[], t_ms: number): number {
@@ -34,9 +35,11 @@ export function momentOf(run: Run, t_ms: number): Moment | null {
   const part = span > 0 ? Math.min(1, Math.max(0, (t_ms - samples.t_ms[i]!) / span)) : 0;
   const between = (values: number[]): number => values[i]! + part * (values[j]! - values[i]!);
   return {
-    t_ms, pressure_pa: between(samples.pressure_pa), pump_m3s: samples.pump_m3s[i]!, draw_m3s: samples.draw_m3s[i]!,
-    level_m: between(samples.level_m), bore_m: between(samples.bore_m), running: samples.running[i] === 1,
-    winding_c: between(samples.winding_c), places_pa: samples.places_pa ? samples.places_pa.map((values) => between(values)) : null,
+    t_ms, pressure_pa: between(samples.pressure_pa), draw_m3s: samples.draw_m3s[i]!,
+    pump_m3s: samples.pumps.reduce((sum, pump) => sum + pump.flow_m3s[i]!, 0),
+    tanks_m: samples.tanks.map((tank) => between(tank.level_m)), bores_m: samples.bores.map((bore) => between(bore.over_intake_m)),
+    running: samples.pumps.map((pump) => pump.running[i] === 1),
+    places_pa: samples.places_pa ? samples.places_pa.map((values) => between(values)) : null,
   };
 }
 

@@ -15,6 +15,7 @@ export interface ChartProps {
   top: number;               // of the y scale; the bottom is `bottom` or 0
   bottom?: number;
   running?: number[];        // shaded while the pump runs
+  bare?: boolean;            // nothing but the shading, at the width of the other charts
   marks?: { hour: number; colour: string }[];
   onReady?(chart: uPlot): void;
   onDraw?(chart: uPlot): void;
@@ -35,12 +36,16 @@ function axes(): uPlot.Axis[] {
   ];
 }
 
+function bareAxes(): uPlot.Axis[] {
+  return axes().map((axis, i) => ({ ...axis, size: i === 0 ? 2 : 46, gap: 0, values: () => [], grid: { show: false } }));
+}
+
 function drawExtras(chart: uPlot, props: ChartProps): void {
   const { ctx, bbox } = chart;
   const x = (hour: number): number => chart.valToPos(hour, 'x', true);
   const { running, hours } = props;
   if (running) {
-    ctx.fillStyle = colour('run');
+    ctx.fillStyle = colour(props.bare ? 'water' : 'run');
     for (let i = 0; i + 1 < hours.length; i++) {
       if (!running[i]) continue;
       const from = x(hours[i]!);
@@ -88,7 +93,7 @@ export function Chart(props: ChartProps) {
         x: { time: false, range: () => [0, Math.max(24, latest.current.hours[latest.current.hours.length - 1] ?? 24)] },
         y: { range: () => [latest.current.bottom ?? 0, latest.current.top] },
       },
-      axes: axes(),
+      axes: latest.current.bare ? bareAxes() : axes(),
       series: [{}, ...props.curves.map((curve): uPlot.Series => ({
         label: curve.label, stroke: () => colour(curve.colour), width: curve.width ?? 2, dash: curve.dash, points: { show: false },
         fill: curve.fill ? () => colour(curve.fill!) : undefined, paths: curve.step ? uPlot.paths.stepped!({ align: 1 }) : undefined,

@@ -44,11 +44,13 @@ export function DayCharts({ run, under, onset, drag }: Props) {
   const data = useMemo(() => {
     const hours = samples.t_ms.map((ms) => ms / 3600e3);
     const pressure = samples.pressure_pa.map((pa) => inUnits(pa, 'pressure', units));
-    const pump = samples.pump_m3s.map((flow) => inUnits(flow, 'flow', units));
+    const pump = hours.map((_, i) => inUnits(samples.pumps.reduce((sum, each) => sum + each.flow_m3s[i]!, 0), 'flow', units));
+    const running = hours.map((_, i) => (samples.pumps.some((each) => each.running[i] === 1) ? 1 : 0));
     const draw = samples.draw_m3s.map((flow) => inUnits(flow, 'flow', units));
-    const hasTank = samples.level_m.some((level) => level !== 0);
-    const level = (hasTank ? samples.level_m : samples.bore_m).map((m) => inUnits(m, 'length', units));
-    return { hours, pressure, pump, draw, level, hasTank };
+    const levels = [...samples.tanks.map((tank) => ({ name: tank.name, values: tank.level_m, tank: true })),
+      ...samples.bores.map((bore) => ({ name: bore.name, values: bore.over_intake_m, tank: false }))]
+      .map((one) => ({ ...one, values: one.values.map((m) => inUnits(m, 'length', units)) }));
+    return { hours, pressure, pump, running, draw, levels };
   }, [samples, units]);
   const other = useMemo(() => (under?.samples ? onto(data.hours, under, units) : null), [data.hours, under, units]);
   const lines = useStore(store, (state) => JSON.stringify(drag ? settingsIn(sentencesOf(state.sheet.site)).filter((line) => line.role) : []));
@@ -61,14 +63,13 @@ export function DayCharts({ run, under, onset, drag }: Props) {
   const pressure: Curve[] = [{ label: 'pressure', colour: 'water', values: data.pressure, width: 2 }];
   if (other) pressure.unshift({ label: 'healthy', colour: 'faint', values: other, width: 1.5, dash: [4, 4] });
   const unit = (dimension: 'pressure' | 'flow' | 'length'): string => pretty(unitFor(dimension, units));
-  const levels = most(data.level) > 0;
   useLayoutEffect(() => { if (drag && timing.shown > 0) queueMicrotask(drawn); }); // the charts draw in microtasks of their own, before this one
   return (
     <div class="charts">
       <p class="chart-title">{t('day.pressure')} <small>{unit('pressure')}</small> <span class="key run">{t('day.running')}</span>
         {other && <span class="key faint">{t('what.healthy')}</span>}</p>
       <div class="with-lines">
-        <Chart label={t('day.pressureChart')} hours={data.hours} curves={pressure} height={210} top={top} running={samples.running} marks={marks}
+        <Chart label={t('day.pressureChart')} hours={data.hours} curves={pressure} height={210} top={top} running={data.running} marks={marks}
           onReady={(made) => { chart.current = made; placed((count) => count + 1); }} />
         {drag && settings.map((setting) => (
           <DragLine key={setting.role!} setting={setting} chart={chart} top={top} hold={(on) => setFrozen(on ? top : null)} />
@@ -79,11 +80,21 @@ export function DayCharts({ run, under, onset, drag }: Props) {
       <Chart label={t('day.flowChart')} hours={data.hours} height={130} top={roundUp(Math.max(most(data.pump), most(data.draw)) * 1.04)} marks={marks}
         curves={[{ label: 'pump', colour: 'water', values: data.pump, fill: 'water-wash', width: 1.5 },
           { label: 'draw', colour: 'draw', values: data.draw, width: 1.5 }]} />
-      {levels && <>
-        <p class="chart-title">{t(data.hasTank ? 'day.level' : 'day.boreLevel')} <small>{unit('length')}</small></p>
-        <Chart label={t(data.hasTank ? 'day.level' : 'day.boreLevel')} hours={data.hours} height={110} top={roundUp(most(data.level) * 1.05)} marks={marks}
-          curves={[{ label: 'level', colour: 'level', values: data.level, width: 2 }]} />
+      {samples.pumps.length > 1 && <>
+        <p class="chart-title">{t('day.which')}</p>
+        {samples.pumps.map((pump) => (
+          <div class="pump-row" key={pump.name}><span>{pump.name}</span>
+            <Chart label={t('day.whichChart', { name: pump.name })} hours={data.hours} height={22} top={1} bare running={pump.running} marks={marks} curves={[]} />
+          </div>
+        ))}
       </>}
+      {data.levels.map((one) => (
+        <div key={one.name}>
+          <p class="chart-title">{t(one.tank ? 'day.level' : 'day.boreLevel', { name: one.name })} <small>{unit('length')}</small></p>
+          <Chart label={t(one.tank ? 'day.level' : 'day.boreLevel', { name: one.name })} hours={data.hours} height={110}
+            top={roundUp(most(one.values) * 1.05)} marks={marks} curves={[{ label: 'level', colour: 'level', values: one.values, width: 2 }]} />
+        </div>
+      ))}
     </div>
   );
 }
