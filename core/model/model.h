@@ -158,6 +158,12 @@ pw_status pw_model_moment(const pw_model *model, const pw_condition *condition, 
 pw_status pw_model_settle(const pw_model *model, const pw_condition *condition, const pw_drive *drive, double *state,
                           pw_warm *warm, pw_problems *problems);
 
+/* What pw_model_start gives, at rest: pipes full as far as a non-return valve or a tank holds them, no store above what
+ * the pumps and sources can bring it to, and every vessel and main where it neither gains nor loses while nothing runs
+ * or is drawn. A float valve that is open does not count against a vessel: filling its tank is no rest. Where the
+ * network has no solution it is as pw_model_start leaves it. */
+void pw_model_rest(const pw_model *model, double vessel_pa, double *state, pw_warm *warm);
+
 /* Duty of a pump running alone, nothing drawn, every vessel held at pressure_pa (gauge), tanks at their start; a bore
  * and elastic mains have settled. */
 typedef struct pw_duty {

@@ -74,7 +74,7 @@ static void take_back(run_state *run, int32_t p, double lasted_s)
 static void stop(run_state *run, int32_t p)
 {
     pump_state *pump = &run->pumps[p];
-    const double pumped = run->now.y[pw_pumped_at(run, p)] - run->run_from_m3[p];
+    const double pumped = pw_book_pumped(run, p, run->run_from_m3[p]);
     const double lasted = (double)(run->t_ms - run->run_from_ms[p]) * 1e-3;
     pw_book_entry(run, PW_ENTRY_STOP, p, cause_of(&run->outputs, p, false), lasted, pumped);
     take_back(run, p, lasted);

@@ -13,6 +13,13 @@ double pw_book_pressure(const run_state *run)
     return run->now.moment.place_pa[site->pumps[0].to];
 }
 
+/* What a shut valve lets through in the equations is no water. */
+double pw_book_pumped(const run_state *run, int32_t pump, double from_m3)
+{
+    const double pumped_m3 = run->now.y[pw_pumped_at(run, pump)] - from_m3;
+    return pw_abs(pumped_m3) < 1e-7 ? 0.0 : pumped_m3;
+}
+
 void pw_book_state(run_state *run, int32_t pump, bool at_lock)
 {
     pw_daybook *book = run->book;
@@ -167,7 +174,7 @@ pw_totals pw_book_totals(const run_state *run, bool since_onset)
     out.pumped_m3 = 0.0;
     out.energy_j = 0.0;
     for (int32_t p = 0; p < run->thermals; p++) {
-        out.pumped_m3 += y[pw_pumped_at(run, p)] - from[pw_pumped_at(run, p)];
+        out.pumped_m3 += pw_book_pumped(run, p, from[pw_pumped_at(run, p)]);
         out.energy_j += y[pw_energy_at(run, p)] - from[pw_energy_at(run, p)];
     }
     out.stored_change_m3 = total_storage(run, y) - total_storage(run, from);
@@ -199,7 +206,7 @@ void pw_book_pumps(const run_state *run)
     for (int32_t p = 0; p < run->thermals; p++) {
         pw_pump_totals *out = &run->book->pumps[p];
         *out = run->each[p];
-        out->pumped_m3 = run->now.y[pw_pumped_at(run, p)];
+        out->pumped_m3 = pw_book_pumped(run, p, 0.0);
         out->energy_j = run->now.y[pw_energy_at(run, p)];
     }
 }

@@ -65,7 +65,7 @@ static pw_status set_up(pw_arena *arena, run_state *run)
     run->thermals = plant->site->pump_count;
     pw_course_set_up(run);
     const double rest_pa = plant->cut_out_pa > 0.0 ? 0.5 * (plant->cut_in_pa + plant->cut_out_pa) : plant->cut_in_pa;
-    pw_model_start(plant->model, rest_pa, run->now.y);
+    pw_model_rest(plant->model, rest_pa, run->now.y, run->warm);
     memcpy(run->y_start, run->now.y, sizeof run->y_start);
     scales_of(run);
     thermals_of(run);

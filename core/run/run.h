@@ -94,7 +94,8 @@ typedef struct pw_pump_totals {
 } pw_pump_totals;
 
 typedef struct pw_totals {
-    double pumped_m3, delivered_m3, wanted_m3, leaked_m3, spilled_m3, source_m3, stored_change_m3;
+    double pumped_m3 /* by pumps that are on, not what runs through one that stands */;
+    double delivered_m3, wanted_m3, leaked_m3, spilled_m3, source_m3, stored_change_m3;
     double missing_m3; /* wanted at the outlets and not delivered, 0 or more */
     double balance_m3; /* source - delivered - leaked - spilled - stored change */
     double run_s, dry_s, deadhead_s /* running with next to no flow, intake covered */, energy_j;

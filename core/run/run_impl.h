@@ -213,6 +213,8 @@ void pw_book_start(run_state *run, int32_t pump);
 pw_totals pw_book_totals(const run_state *run, bool since_onset);
 void pw_book_pumps(const run_state *run); /* totals of each pump, at the end */
 double pw_book_pressure(const run_state *run);
+/* By a pump while it is on, since that sum; below 0.1 mL none. */
+double pw_book_pumped(const run_state *run, int32_t pump, double from_m3);
 void pw_book_peak(run_state *run, double pressure_pa); /* a surge: counts for the highest pressure */
 
 #endif

@@ -461,7 +461,7 @@ static void begin(plain *p)
     pw_demand_begin(p->site, p->options->seed, p->demand);
     p->t_ms = p->options->begin_ms;
     pw_control_begin(p->table, p->control, (uint32_t)p->t_ms);
-    pw_model_start(p->plant->model, out > 0.0 ? 0.5 * (in + out) : in, p->y);
+    pw_model_rest(p->plant->model, out > 0.0 ? 0.5 * (in + out) : in, p->y, p->warm);
     pw_condition_healthy(p->plant->model, &p->condition);
     p->release_ms = INT64_MAX;
     p->out->winding_max_c = p->site->water_c.v;
