@@ -32,6 +32,7 @@ static const char *entry_name(const pw_site *site, const pw_entry *entry)
     case PW_ENTRY_STALL:
     case PW_ENTRY_NO_PRIME:
     case PW_ENTRY_NO_CLOSE:
+    case PW_ENTRY_SLAM:
     case PW_ENTRY_HOT:
     case PW_ENTRY_BOILS:
     case PW_ENTRY_HOT_END:

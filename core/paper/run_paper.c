@@ -131,6 +131,7 @@ static pw_tone tone_of(int32_t kind)
     case PW_ENTRY_STALL:
     case PW_ENTRY_NO_PRIME:
     case PW_ENTRY_NO_CLOSE:
+    case PW_ENTRY_SLAM:
     case PW_ENTRY_MISHAP: return PW_TONE_CAUTION;
     case PW_ENTRY_DRAW:
     case PW_ENTRY_DRAW_END:

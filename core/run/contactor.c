@@ -84,6 +84,7 @@ static void stop(run_state *run, int32_t p)
     if (run->condition.slam_pa[p] > 0.0) {
         pump->surge_pa = run->condition.slam_pa[p];
         pump->surge_due_ms = run->t_ms;
+        pw_book_entry(run, PW_ENTRY_SLAM, p, -1, pump->surge_pa, run->condition.slam_half_s[p]);
     }
 }
 

@@ -14,6 +14,7 @@ static bool tells_the_first_time(pw_entry_kind kind)
     case PW_ENTRY_STALL:
     case PW_ENTRY_NO_PRIME:
     case PW_ENTRY_NO_CLOSE:
+    case PW_ENTRY_SLAM:
     case PW_ENTRY_HOT: return true;
     default: return false;
     }

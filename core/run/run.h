@@ -32,6 +32,7 @@ typedef enum pw_entry_kind {
     PW_ENTRY_STALL,      /* pump is switched on and does not turn: item pump */
     PW_ENTRY_NO_PRIME,   /* pump starts without water in it: item pump */
     PW_ENTRY_NO_CLOSE,   /* contactor does not follow an order to start: item pump */
+    PW_ENTRY_SLAM,       /* its non-return valve slams: item pump, a = surge Pa, b = half its period s */
     PW_ENTRY_TYPED,      /* the order as now typed is refused by its reader: the old one stays */
     PW_ENTRY_HOT,        /* the water in a pump passes PW_SCALD_C: item pump, a = degC */
     PW_ENTRY_BOILS,      /* it boils: a = degC, the boiling point at the pressure in the pump */

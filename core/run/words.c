@@ -26,6 +26,7 @@ static const char *const ids[PW_ENTRY_COUNT] = {[PW_ENTRY_BEGIN] = "begin",
                                                 [PW_ENTRY_STALL] = "stall",
                                                 [PW_ENTRY_NO_PRIME] = "no prime",
                                                 [PW_ENTRY_NO_CLOSE] = "not closed",
+                                                [PW_ENTRY_SLAM] = "slam",
                                                 [PW_ENTRY_TYPED] = "refused",
                                                 [PW_ENTRY_HOT] = "hot",
                                                 [PW_ENTRY_BOILS] = "boils",
@@ -156,6 +157,14 @@ static void pump_put(const pw_plant *plant, const pw_entry *entry, const pw_unit
         break;
     case PW_ENTRY_NO_PRIME: named(text, name, " turns without water: its suction pipe has drained"); break;
     case PW_ENTRY_NO_CLOSE: named(text, name, " is told to start, but its contactor does not close"); break;
+    case PW_ENTRY_SLAM:
+        pw_text_puts(text, "the non-return valve of ", name, " slams: the pressure in its pipe swings by ",
+                     (const char *)0);
+        pw_quantity_put(text, units, PW_DIM_PRESSURE, entry->a);
+        pw_text_put(text, " up and down, ");
+        pw_quantity_put(text, units, PW_DIM_TIME, entry->b);
+        pw_text_put(text, " each way");
+        break;
     default: named(text, name, " hunts: more than 1,800 starts in an hour. The simulation ends here"); break;
     }
 }

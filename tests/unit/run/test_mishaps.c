@@ -452,6 +452,24 @@ static void contactor(void **state)
     assert_int_equal(starts_after(book, 3600000), 0);
 }
 
+/* It slams at every stop since the onset, with the surge of the severity, and counts for the highest pressure. */
+static void slams(void **state)
+{
+    (void)state;
+    double pa = 0.0, half_s = 0.0;
+    pw_model_surge(k.plant->model, 0, 0.3, &pa, &half_s);
+    const pw_daybook *book = day(PW_MISHAP_SLAM, 0.3, 12.0);
+    int32_t stops = 0;
+    for (int32_t i = 0; i < book->entry_count; i++) {
+        const pw_entry *entry = &book->entries[i];
+        stops += entry->kind == PW_ENTRY_STOP && entry->t_ms >= 3600000 ? 1 : 0;
+        assert_true(entry->kind != PW_ENTRY_SLAM || (entry->a == pa && entry->b == half_s));
+    }
+    assert_true(stops > 2);
+    assert_int_equal(entries(book, PW_ENTRY_SLAM), stops);
+    assert_true(book->totals.pressure_max_pa > k.plant->cut_out_pa + 0.9 * pa);
+}
+
 static void prime(void **state)
 {
     (void)state;
@@ -559,6 +577,7 @@ int main(void)
         cmocka_unit_test(every_day),
         cmocka_unit_test(outage),
         cmocka_unit_test(contactor),
+        cmocka_unit_test(slams),
         cmocka_unit_test(prime),
         cmocka_unit_test(sensors),
         cmocka_unit_test(frost),

@@ -151,13 +151,25 @@ static void choose_mishap(const kit *k, pw_random *random, pw_mishap_kind kind, 
 {
     double severities[16];
     const int32_t count = kind == PW_MISHAP_NONE ? 0 : pw_mishap_severities(k->plant->site, kind, 0.0, severities, 16);
-    options->mishap_count = count > 0 ? 1 : 0;
-    options->mishaps[0].kind = kind;
-    options->mishaps[0].where = -1;
-    options->mishaps[0].onset_ms = 36000123;
+    pw_mishap *mishap = &options->mishaps[options->mishap_count];
+    mishap->kind = kind;
+    mishap->where = -1;
+    mishap->onset_ms = 36000123;
     if (count > 0) {
-        options->mishaps[0].severity =
-            between(random, severities[pick(random, count)], severities[pick(random, count)]);
+        mishap->severity = between(random, severities[pick(random, count)], severities[pick(random, count)]);
+        options->mishap_count++;
+    } else {
+        mishap->kind = PW_MISHAP_NONE;
+    }
+}
+
+/* Every second site suffers two at once, whatever they are; half of these begin an hour apart. */
+static void choose_mishaps(const kit *k, pw_random *random, int i, pw_run_options *options)
+{
+    choose_mishap(k, random, (pw_mishap_kind)(i % PW_MISHAP_COUNT), options);
+    if (i % 2 == 1 && options->mishap_count == 1) {
+        choose_mishap(k, random, (pw_mishap_kind)(1 + pick(random, PW_MISHAP_COUNT - 1)), options);
+        options->mishaps[1].onset_ms += pick(random, 2) * 3600000;
     }
 }
 
@@ -185,6 +197,7 @@ static void test_random_sites(void **state)
     int64_t dearest = 0;
     int32_t hunting = 0;
     int32_t starts = 0;
+    int32_t pairs = 0;
     (void)state;
     /* Beyond the row: small vessels run empty, whose last drops leave within a tenth of a millisecond. They once swung
      * over and back, millisecond by millisecond, for hours. */
@@ -209,7 +222,8 @@ static void test_random_sites(void **state)
         options.seed = (uint64_t)i;
         options.release_after_ms = 4 * 3600000;
         options.entry_capacity = 3000;
-        choose_mishap(&k, &random, (pw_mishap_kind)(i % PW_MISHAP_COUNT), &options);
+        choose_mishaps(&k, &random, i, &options);
+        pairs += options.mishap_count == 2 ? 1 : 0;
         const pw_daybook *first = kit_run(&k, &options);
         const pw_daybook *again = kit_run(&k, &options);
         const pw_totals *t = &first->totals;
@@ -235,8 +249,9 @@ static void test_random_sites(void **state)
         starts += (int32_t)t->starts;
         kit_close(&k);
     }
-    print_message("%d sites, %d starts, %d ended as hunting, %lld solutions at most\n", (int)SITES, starts, hunting,
-                  (long long)dearest);
+    print_message("%d sites, %d with two mishaps, %d starts, %d ended as hunting, %lld solutions at most\n", (int)SITES,
+                  pairs, starts, hunting, (long long)dearest);
+    assert_true(pairs > SITES / 4);
     assert_true(starts > 1000);
     assert_true(hunting < SITES / 3);
 }
