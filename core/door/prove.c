@@ -151,7 +151,10 @@ static void put_mishap(door *d, const pw_proof *proof, int32_t number)
     door_put_number(d, "water_max_c", pw_outcome_typed(outcome) ? PW_INF : outcome->water_max_c);
     door_put_number(d, "burnt_s", outcome->burnt_s != 0.0 ? outcome->burnt_s : PW_INF);
     (void)door_put_text(d, "words", &words);
-    pw_json_string(d->answer, "next", pw_outcome_next(plant, job, outcome));
+    const pw_usual usual = pw_proof_usual(proof);
+    const char *next = pw_outcome_next(d->arena, plant, &usual, job, outcome);
+    d->answer->text->failed = d->answer->text->failed || next == NULL;
+    pw_json_string(d->answer, "next", next);
     pw_json_close(d->answer, '}');
 }
 

@@ -1,106 +1,240 @@
-/* What to do next about a mishap that was not stopped, or too late. Practice of the trade (common practice). */
+/* What to do next about a mishap that was not stopped, or too late. It follows what happened: seen or not, by which
+ * sentence, how soon against the harm. Practice of the trade (common practice).
+ */
+#include <string.h>
+
+#include "base/num.h"
 #include "judge/inside.h"
 
-static const char *const next[PW_MISHAP_COUNT] = {
-    [PW_MISHAP_SLOW_LEAK] =
-        "Read the meter, or time the fall from cut-out to cut-in, with every outlet shut; a lower limit of "
-        "starts narrows the band, but weigh it against the false stops.",
-    [PW_MISHAP_BURST] = "Shorten the run limit, or add a watch on low pressure while the pump runs.",
-    [PW_MISHAP_DRY_SOURCE] =
-        "Add a probe above the intake, or a watch on no flow or low motor current while the pump runs.",
-    [PW_MISHAP_LOST_AIR] =
-        "Check the vessel's gas charge, empty of water, at every visit; a limit of starts sees a vessel that "
-        "has lost most of it.",
-    [PW_MISHAP_FLOAT_PASSING] =
-        "Look at the tank's overflow at every visit; add a probe above the shut-off level of the float valve.",
-    [PW_MISHAP_CHATTER] = "Let \"no flow\" last longer before it counts; renew the flow switch.",
-    [PW_MISHAP_VALVE_CLOSED] = "Add a watch on no flow while the pump runs, and one on the highest pressure.",
-    [PW_MISHAP_WELDED] =
-        "No control sentence can open a welded contactor: fit a second contactor in series or a pressure relief "
-        "valve, and let the warning reach a person.",
-    [PW_MISHAP_FALLING_LEVEL] = "Dip the water level at every visit and keep the record; add a probe above the intake.",
-    [PW_MISHAP_BLOCKED_INTAKE] =
-        "Compare flow and pressure with the first visit's; add a watch on no flow while the pump runs.",
-    [PW_MISHAP_AIR_DRAWN_IN] =
-        "Test the suction pipe under pressure; add a watch on low motor current while the pump runs.",
-    [PW_MISHAP_ENTRAINED_GAS] = "Let \"no flow\" last longer before it counts; lower the pump or fit a gas shroud.",
-    [PW_MISHAP_LOST_PRIME] =
-        "Renew the foot valve; add a watch on no flow while the pump runs, shorter than it stands dry.",
-    [PW_MISHAP_RUPTURED_CELL] = "Press the gas valve: water there means a torn cell; a limit of starts sees it.",
-    [PW_MISHAP_HIGH_PRECHARGE] = "Set the precharge with the vessel empty of water, a little below cut-in.",
-    [PW_MISHAP_BACKFLOW] =
-        "With the pump off and every outlet shut, watch the pressure fall; renew the non-return valve. A limit of "
-        "starts sees it as a leak.",
-    [PW_MISHAP_SLAM] = "Fit a spring-loaded non-return valve close to the pump; no control sentence softens it.",
-    [PW_MISHAP_FLOAT_OPEN] =
-        "Look at the tank's overflow at every visit; add a probe above the shut-off level of the float valve.",
-    [PW_MISHAP_FLOAT_SHUT] = "Add a level probe that warns well below the float valve's level.",
-    [PW_MISHAP_WORN] =
-        "Compare shut-off pressure and flow with the pump's curve once a year; add a watch on a run that lasts too "
-        "long.",
-    [PW_MISHAP_CLOGGED] =
-        "Compare the flow with the pump's curve; add a watch on low motor current while the pump runs.",
-    [PW_MISHAP_SCALED] = "Measure the pressure at the far end at full flow once a year.",
-    [PW_MISHAP_BACKWARDS] = "Check the direction of turning after all work on the supply: fit a phase sequence relay.",
-    [PW_MISHAP_OVERLOAD] = "Add a watch on motor current above its full-load value, or on the winding.",
-    [PW_MISHAP_FLOW_ON] = "A watch on no flow is blind now: add one on low motor current or on the length of a run.",
-    [PW_MISHAP_FLOW_OFF] = "Test the flow switch by hand at every visit.",
-    [PW_MISHAP_READS_HIGH] = "Compare the reading with a gauge at every visit.",
-    [PW_MISHAP_READS_LOW] =
-        "Compare the reading with a gauge at every visit; a pressure relief valve is what protects the pipes.",
-    [PW_MISHAP_SENSOR_STUCK] = "Add a limit of run time; a pressure relief valve is what protects the pipes.",
-    [PW_MISHAP_TAPPING] = "Blow the tapping through at every visit; add a limit of run time.",
-    [PW_MISHAP_FROZEN] = "Lag the sensing line or heat it; add a limit of run time.",
-    [PW_MISHAP_PROBE_WET] = "Clean the probe at every visit; do not let it be the only protection against dry running.",
-    [PW_MISHAP_PROBE_DRY] =
-        "Test the probe by lifting it at every visit; let a warning tell of a pump that does not run for long.",
-    [PW_MISHAP_NOT_CLOSING] = "Add a watch on low pressure that lasts, so that a pump that does not start is told.",
-    [PW_MISHAP_SUPPLY_LOST] = "No order helps without supply: a reserve in a tank does, or a generator.",
-    [PW_MISHAP_BROWN_OUT] = "Add a watch on motor current or winding; fit an undervoltage relay.",
-    [PW_MISHAP_PHASE_LOSS] = "Fit a phase monitor relay; add a watch on motor current.",
-    [PW_MISHAP_GENERATOR_SAG] =
-        "A larger generator or a soft starter; add a watch on motor current while the pump runs.",
-    [PW_MISHAP_RELIEF] =
-        "Look at the relief valve's outlet at every visit; a limit of run time sees one that never shuts.",
-    [PW_MISHAP_SETTINGS_SWAPPED] = "Read the settings back aloud after typing, and watch one whole start and stop.",
-    [PW_MISHAP_PSI_TYPED] = "Type every pressure with its unit and read the settings back.",
-    [PW_MISHAP_MINUTES_TYPED] = "Type every time with its unit and read the settings back.",
-};
-
-static bool limits_run_time(const pw_order *order)
+pw_usual pw_proof_usual(const pw_proof *proof)
 {
-    bool found = false;
-    for (int32_t i = 0; i < pw_order_count(order); i++) {
-        int32_t starts;
-        double window_s, running_s;
-        found = found || (pw_order_limit(order, i, &starts, &window_s, &running_s) && running_s > 0.0);
+    pw_usual usual;
+    memset(&usual, 0, sizeof usual);
+    usual.reference_pa = proof->jobs->reference_pa;
+    double starts = 0.0, seconds = 0.0;
+    for (int32_t i = 0; i < proof->jobs->count; i++) {
+        const pw_outcome *outcome = &proof->outcomes[i];
+        if (proof->jobs->jobs[i].kind != PW_JOB_HEALTHY)
+            continue;
+        usual.years++;
+        usual.longest_run_s = pw_max(usual.longest_run_s, outcome->longest_run_s);
+        usual.most_starts_in_hour = pw_max(usual.most_starts_in_hour, outcome->most_starts_in_hour);
+        usual.pressure_max_pa = pw_max(usual.pressure_max_pa, outcome->pressure_max_pa);
+        usual.winding_max_c = pw_max(usual.winding_max_c, outcome->winding_max_c);
+        starts += outcome->starts;
+        seconds += outcome->seconds;
     }
-    return found;
+    if (seconds > 0.0)
+        usual.starts_per_day = starts * 86400.0 / seconds;
+    return usual;
 }
 
-/* A pressure that is told wrongly either leaves the pump standing or lets it run on; a limit of run time sees the
- * second only, and a sensor that does not move cannot tell of the first. */
-static const char *next_for_sensor(const pw_order *order, const pw_outcome *outcome)
+/* ---- what the trial is about ---- */
+
+static bool befalls_pump(pw_mishap_kind kind)
 {
-    if (outcome != NULL && outcome->starts == 0.0 && outcome->run_s <= 0.0)
-        return "The pump never starts, so no limit of its run sees it: compare the reading with a gauge at every "
-               "visit; \"warn when stopped for\" a time that no healthy day reaches tells of it.";
-    if (outcome == NULL && limits_run_time(order))
-        return "Compare the reading with a gauge at every visit; a pressure relief valve is what protects the pipes.";
-    if (limits_run_time(order))
-        return "The limit of run time does not see it: compare the reading with a gauge at every visit; a pressure "
-               "relief valve is what protects the pipes.";
-    return NULL;
+    switch (kind) {
+    case PW_MISHAP_WELDED:
+    case PW_MISHAP_BLOCKED_INTAKE:
+    case PW_MISHAP_AIR_DRAWN_IN:
+    case PW_MISHAP_ENTRAINED_GAS:
+    case PW_MISHAP_LOST_PRIME:
+    case PW_MISHAP_SLAM:
+    case PW_MISHAP_WORN:
+    case PW_MISHAP_CLOGGED:
+    case PW_MISHAP_BACKWARDS:
+    case PW_MISHAP_OVERLOAD:
+    case PW_MISHAP_NOT_CLOSING:
+    case PW_MISHAP_RELIEF: return true;
+    default: return false;
+    }
 }
 
-const char *judge_next_for(const pw_plant *plant, pw_mishap_kind kind, const pw_outcome *outcome)
+static bool befalls_sensor(pw_mishap_kind kind)
 {
-    bool sensor = kind == PW_MISHAP_SENSOR_STUCK || kind == PW_MISHAP_TAPPING || kind == PW_MISHAP_FROZEN;
-    const char *special = sensor ? next_for_sensor(plant->order, outcome) : NULL;
-    if (kind == PW_MISHAP_BURST && !limits_run_time(plant->order))
-        special = "Add a limit of run time, or a watch on low pressure while the pump runs.";
-    if (special != NULL)
-        return special;
-    const char *words = (int32_t)kind > 0 && (int32_t)kind < PW_MISHAP_COUNT ? next[kind] : NULL;
-    return words != NULL ? words : "";
+    switch (kind) {
+    case PW_MISHAP_CHATTER:
+    case PW_MISHAP_FLOW_ON:
+    case PW_MISHAP_FLOW_OFF:
+    case PW_MISHAP_READS_HIGH:
+    case PW_MISHAP_READS_LOW:
+    case PW_MISHAP_SENSOR_STUCK:
+    case PW_MISHAP_TAPPING:
+    case PW_MISHAP_FROZEN:
+    case PW_MISHAP_PROBE_WET:
+    case PW_MISHAP_PROBE_DRY: return true;
+    default: return false;
+    }
+}
+
+static bool befalls_float(pw_mishap_kind kind)
+{
+    return kind == PW_MISHAP_FLOAT_PASSING || kind == PW_MISHAP_FLOAT_OPEN || kind == PW_MISHAP_FLOAT_SHUT;
+}
+
+static int32_t sensor_of(const pw_site *site, const pw_mishap *mishap)
+{
+    return befalls_sensor(mishap->kind) ? pw_mishap_where(site, mishap->kind, mishap->where) : -1;
+}
+
+/* The tank that a pump fills, as far as sensors tell; else the only one. */
+static int32_t tank_filled_by(const pw_plant *plant, int32_t pump)
+{
+    const pw_site *site = plant->site;
+    for (int32_t i = 0; i < site->sensor_count; i++) {
+        if (plant->facts.pumps[pump].signal_at[i] == PW_AT_TANK_FILLED)
+            return pw_site_tank_at(site, site->sensors[i].place);
+    }
+    return site->tank_count == 1 && plant->facts.pumps[pump].fills ? 0 : -1;
+}
+
+judge_trial judge_trial_of(pw_arena *arena, const pw_plant *plant, const pw_usual *usual, const pw_job *job,
+                           const pw_outcome *outcome)
+{
+    static const pw_usual nothing = {0};
+    const pw_site *site = plant->site;
+    const pw_mishap_kind kind = job->mishap.kind;
+    judge_trial t = {arena, plant, usual != NULL ? usual : &nothing, job, outcome, -1, 0, -1, -1, -1};
+    t.where = pw_mishap_where(site, kind, job->mishap.where);
+    t.sensor = sensor_of(site, &job->mishap);
+    t.other = sensor_of(site, &job->second);
+    if (t.where >= 0 && befalls_pump(kind))
+        t.pump = t.where;
+    if (t.where >= PW_MAX_LINES && (kind == PW_MISHAP_VALVE_CLOSED || kind == PW_MISHAP_BACKFLOW))
+        t.pump = t.where - PW_MAX_LINES;
+    if (t.sensor >= 0 && site->sensors[t.sensor].pump >= 0)
+        t.pump = site->sensors[t.sensor].pump;
+    if (befalls_float(kind))
+        t.tank = t.where;
+    else if (t.sensor >= 0 && site->sensors[t.sensor].place >= 0)
+        t.tank = pw_site_tank_at(site, site->sensors[t.sensor].place);
+    if (t.tank < 0)
+        t.tank = tank_filled_by(plant, t.pump);
+    return t;
+}
+
+bool judge_spills(const judge_trial *t)
+{
+    /* of these mishaps none opens a hole: what is lost ran over the brim of a tank */
+    const pw_mishap_kind kind = t->job->mishap.kind;
+    const bool tight = befalls_sensor(kind) || befalls_float(kind) || kind == PW_MISHAP_WELDED;
+    return tight && t->tank >= 0 && t->outcome != NULL && judge_loses_water(t->outcome);
+}
+
+/* Does the tank of this trial get its water from a pump? */
+static bool pumped(const judge_trial *t)
+{
+    return t->tank >= 0 && t->tank == tank_filled_by(t->plant, t->pump);
+}
+
+bool judge_harms(const judge_trial *t)
+{
+    const pw_outcome *outcome = t->outcome;
+    const pw_limits_of_site *limits = &t->plant->site->limits;
+    if (judge_spills(t) && !pumped(t))
+        return false; /* to stop the pump does not stop the water */
+    return outcome != NULL && (judge_loses_water(outcome) || outcome->dry_s > 2.0 || outcome->deadhead_s > 600.0 ||
+                               outcome->water_max_c > PW_SCALD_C || outcome->burnt_s > 0.0 ||
+                               outcome->pressure_max_pa > limits->highest_pa.v ||
+                               outcome->winding_max_c > pw_outcome_winding_limit_c(t->plant->site));
+}
+
+/* ---- the outcome ---- */
+
+static bool put_proposal(const judge_trial *t, pw_text *text)
+{
+    const bool said = judge_propose(t, text);
+    pw_text_put(text, said ? " " : "");
+    return said;
+}
+
+/* A tank that is nearly empty is no reason to stop the pump that fills it. */
+static bool of_empty_tank(const judge_trial *t)
+{
+    pw_look look;
+    for (int32_t k = 0; pw_order_look(t->plant->order, t->outcome->caught_by, k, &look); k++) {
+        const bool level = look.kind == PW_TERM_LEVEL || look.kind == PW_TERM_PROBE;
+        if (level && !look.above && look.signal >= 0 &&
+            t->plant->facts.pumps[t->pump].signal_at[look.signal] != PW_AT_SOURCE)
+            return true;
+    }
+    return false;
+}
+
+/* A warning cannot end what a lock out would: the same sentence with "lock out when". */
+static bool put_lock_instead(const judge_trial *t, pw_text *text)
+{
+    pw_text words;
+    pw_text_init(&words, t->arena);
+    pw_order_put(t->plant->order, t->outcome->caught_by, &words);
+    const char *when = words.failed ? NULL : strstr(words.data, "when ");
+    const char *colon = words.failed ? NULL : strstr(words.data, ": ");
+    if (when == NULL || !pw_mishap_heeds_stop(t->job->mishap.kind) || !pw_mishap_heeds_stop(t->job->second.kind) ||
+        pw_order_kind(t->plant->order, t->outcome->caught_by) != PW_SENTENCE_WARN || of_empty_tank(t) ||
+        strstr(when, "stopped") != NULL || strstr(when, "locked out") != NULL)
+        return false;
+    pw_text_put(text, "The warning leaves the pump running: let it stop it, \"");
+    if (colon != NULL && colon < when)
+        pw_text_put_n(text, words.data, (size_t)(colon + 2 - words.data));
+    pw_text_puts(text, "lock out ", when, "\". ", NULL);
+    return true;
+}
+
+static void put_told(const judge_trial *t, pw_text *text)
+{
+    const bool heeds = pw_mishap_heeds_stop(t->job->mishap.kind);
+    if (judge_harms(t) && (put_lock_instead(t, text) || (heeds && put_proposal(t, text))))
+        return;
+    if (heeds)
+        pw_text_put(text, "A person must see to it: let the warning be heard by day and night. ");
+}
+
+static void put_too_late(const judge_trial *t, const pw_units *units, pw_text *text)
+{
+    const pw_limits_of_site *limits = &t->plant->site->limits;
+    const pw_outcome *outcome = t->outcome;
+    if (put_proposal(t, text))
+        return;
+    pw_text_put(text, "Sentence ");
+    pw_text_int(text, outcome->caught_by + 1);
+    if (outcome->dry_s > limits->dry_run_s.v) {
+        pw_text_put(text, " sees it, but the pump stands only ");
+        pw_quantity_put(text, units, PW_DIM_TIME, limits->dry_run_s.v);
+        pw_text_put(text, " dry, all tries together: shorten its time and what is ignored after a start. ");
+    } else if (outcome->pressure_max_pa > limits->highest_pa.v) {
+        pw_text_put(text, " comes after the harm: a pressure relief valve is what protects the pipes. ");
+    } else {
+        pw_text_put(text, " comes after the harm: shorten its time. ");
+    }
+}
+
+const char *judge_next_for(pw_arena *arena, const pw_plant *plant, const pw_usual *usual, const pw_job *job,
+                           const pw_outcome *outcome)
+{
+    const judge_trial t = judge_trial_of(arena, plant, usual, job, outcome);
+    const pw_units units = pw_units_metric();
+    const pw_finding finding = outcome != NULL ? pw_outcome_finding(plant, job, outcome) : PW_FINDING_UNSEEN;
+    pw_text advice, text;
+    pw_text_init(&advice, arena);
+    switch (finding) {
+    case PW_FINDING_TOLD: put_told(&t, &advice); break;
+    case PW_FINDING_TOO_LATE: put_too_late(&t, &units, &advice); break;
+    case PW_FINDING_UNSEEN: (void)put_proposal(&t, &advice); break;
+    default: break;
+    }
+    pw_text_init(&text, arena);
+    pw_text_put(&text, advice.length > 0 ? advice.data : "");
+    judge_by_hand(&t, &text);
+    return text.failed || advice.failed ? NULL : text.data;
+}
+
+const char *pw_outcome_next(pw_arena *arena, const pw_plant *plant, const pw_usual *usual, const pw_job *job,
+                            const pw_outcome *outcome)
+{
+    if (job->kind == PW_JOB_HEALTHY)
+        return outcome->false_stops == 0 ? "" : "Find the sentence that stopped it and give it more room.";
+    const pw_finding finding = pw_outcome_finding(plant, job, outcome);
+    if (finding == PW_FINDING_STOPPED || finding == PW_FINDING_REFUSED || finding == PW_FINDING_HARMLESS)
+        return "";
+    return judge_next_for(arena, plant, usual, job, outcome);
 }

@@ -40,7 +40,7 @@ static bool passed_a_limit(const pw_site *site, const pw_outcome *outcome)
 }
 
 /* Do users miss water that they had before the mishap? */
-static bool misses_water(const pw_outcome *outcome)
+bool judge_misses_water(const pw_outcome *outcome)
 {
     double extra_m3 = outcome->missing_m3 - MISSED_USUAL * outcome->usual_m3;
     if (!(extra_m3 > MISSED_M3))
@@ -48,7 +48,7 @@ static bool misses_water(const pw_outcome *outcome)
     return extra_m3 > MISSED_PART * outcome->wanted_m3 || outcome->short_s * extra_m3 > MISSED_S * outcome->missing_m3;
 }
 
-static bool loses_water(const pw_outcome *outcome)
+bool judge_loses_water(const pw_outcome *outcome)
 {
     return outcome->lost_m3 > NOTHING_M3 && outcome->lost_m3 * 86400.0 > NOTHING_DAY_M3 * outcome->seconds;
 }
@@ -76,9 +76,9 @@ pw_finding pw_outcome_finding(const pw_plant *plant, const pw_job *job, const pw
     }
     if (pw_outcome_typed(outcome))
         return outcome->typed == PW_TYPED_REFUSED ? PW_FINDING_REFUSED : PW_FINDING_WARNED;
-    bool costs = loses_water(outcome) || outcome->dry_s > NOTHING_DRY_S || passed_a_limit(site, outcome) ||
+    bool costs = judge_loses_water(outcome) || outcome->dry_s > NOTHING_DRY_S || passed_a_limit(site, outcome) ||
                  wears(site, outcome) || outcome->ending == PW_END_HUNTING || outcome->deadhead_s > DEADHEAD_S ||
-                 misses_water(outcome);
+                 judge_misses_water(outcome);
     return costs ? PW_FINDING_UNSEEN : PW_FINDING_HARMLESS;
 }
 
@@ -173,7 +173,7 @@ static void put_cost(const pw_outcome *outcome, const pw_units *units, pw_text *
         pw_text_put(text, " had burnt out before the mishap began, without it");
         said++;
     }
-    if (misses_water(outcome)) {
+    if (judge_misses_water(outcome)) {
         pw_text_put(text, said > 0 ? ", " : "");
         pw_quantity_put(text, units, PW_DIM_VOLUME, outcome->missing_m3);
         pw_text_put(text, " missing of the ");
@@ -246,17 +246,6 @@ void pw_outcome_words(const pw_plant *plant, const pw_job *job, const pw_outcome
     pw_text_put(text, finding == PW_FINDING_HARMLESS ? ". No limit of the site was passed." : ".");
 }
 
-const char *pw_outcome_next(const pw_plant *plant, const pw_job *job, const pw_outcome *outcome)
-{
-    if (job->kind == PW_JOB_HEALTHY) {
-        return outcome->false_stops == 0 ? "" : "Find the sentence that stopped it and give it more room.";
-    }
-    pw_finding finding = pw_outcome_finding(plant, job, outcome);
-    if (finding == PW_FINDING_STOPPED || finding == PW_FINDING_REFUSED || finding == PW_FINDING_HARMLESS)
-        return "";
-    return judge_next_for(plant, job->mishap.kind, outcome);
-}
-
 pw_count_of_mishaps pw_proof_counts(const pw_proof *proof)
 {
     pw_count_of_mishaps counts;
@@ -302,16 +291,43 @@ static const char *band_words(pw_arena *arena, const pw_proof *proof, const pw_b
     return text.failed ? NULL : text.data;
 }
 
+/* Where no time of a fall can be told beforehand. */
+static const char *leak_next(pw_arena *arena, const pw_proof *proof)
+{
+    const pw_job job = {.kind = PW_JOB_MISHAP, .mishap = {.kind = PW_MISHAP_SLOW_LEAK, .where = -1}};
+    return judge_next_for(arena, proof->plant, NULL, &job, NULL);
+}
+
+/* A sentence for the largest leak of the band, when one would see it. */
+static void put_band_sentence(pw_arena *arena, const pw_proof *proof, const pw_band *band, pw_text *text)
+{
+    const pw_usual usual = pw_proof_usual(proof);
+    int32_t leaks[PW_MAX_TRIED_LEAKS];
+    const int32_t count = pw_proof_leaks(proof->jobs, leaks, PW_MAX_TRIED_LEAKS);
+    for (int32_t i = 0; i < count; i++) {
+        const pw_job *job = &proof->jobs->jobs[leaks[i]];
+        if (job->mishap.severity < band->last_m3s)
+            continue;
+        const judge_trial trial = judge_trial_of(arena, proof->plant, &usual, job, &proof->outcomes[leaks[i]]);
+        pw_text said;
+        pw_text_init(&said, arena);
+        if (judge_propose(&trial, &said) && said.data != NULL)
+            pw_text_puts(text, " A sentence would see the largest of them. ", said.data, NULL);
+        text->failed = text->failed || said.failed;
+        return;
+    }
+}
+
 /* The test a person can make with a watch and a pressure gauge: pump off, outlets shut, time the fall. */
 static const char *band_next(pw_arena *arena, const pw_proof *proof, const pw_band *band, const pw_units *units)
 {
     const pw_limits_check *check = &proof->check;
     if (!check->known)
-        return judge_next_for(proof->plant, PW_MISHAP_SLOW_LEAK, NULL);
+        return leak_next(arena, proof);
     pw_text text;
     pw_text_init(&text, arena);
-    pw_text_put(&text,
-                "Shut every outlet and tank inlet, wait until the pump stops, and time the fall to cut-in: a leak of ");
+    pw_text_puts(&text, "Shut every outlet", proof->plant->facts.pumps[0].fills ? " and tank inlet" : "",
+                 ", wait until the pump stops, and time the fall to cut-in: a leak of ", NULL);
     pw_quantity_put(&text, units, PW_DIM_FLOW, band->first_m3s);
     pw_text_put(&text, " takes about ");
     pw_quantity_put(&text, units, PW_DIM_TIME, check->drawdown_m3 / band->first_m3s);
@@ -322,6 +338,7 @@ static const char *band_next(pw_arena *arena, const pw_proof *proof, const pw_ba
         pw_quantity_put(&text, units, PW_DIM_TIME, check->drawdown_m3 / band->last_m3s);
     }
     pw_text_put(&text, ".");
+    put_band_sentence(arena, proof, band, &text);
     return text.failed ? NULL : text.data;
 }
 
@@ -371,7 +388,7 @@ static const char *kind_words(pw_arena *arena, const pw_proof *proof, pw_mishap_
         most_water_c = pw_max(most_water_c, outcome->water_max_c);
         burnt = burnt || outcome->burnt_s > 0.0;
         burnt_before = burnt_before || outcome->burnt_s < 0.0;
-        if (misses_water(outcome))
+        if (judge_misses_water(outcome))
             most_missing_m3 = pw_max(most_missing_m3, outcome->missing_m3);
         found++;
     }
@@ -403,20 +420,25 @@ static const char *kind_words(pw_arena *arena, const pw_proof *proof, pw_mishap_
     return text.failed ? NULL : text.data;
 }
 
-/* The unseen trial of a kind that keeps most water from its users. */
-static const pw_outcome *worst_of(const pw_proof *proof, pw_mishap_kind kind)
+/* The unseen trial of a kind that keeps most water from its users; of equal ones that which loses most; -1 none. */
+static int32_t worst_of(const pw_proof *proof, pw_mishap_kind kind)
 {
-    const pw_outcome *worst = NULL;
+    int32_t worst = -1;
     for (int32_t i = 0; i < proof->jobs->count; i++) {
+        if (!unseen_of(proof, kind, i))
+            continue;
         const pw_outcome *outcome = &proof->outcomes[i];
-        if (unseen_of(proof, kind, i) && (worst == NULL || outcome->missing_m3 > worst->missing_m3))
-            worst = outcome;
+        const pw_outcome *so_far = worst >= 0 ? &proof->outcomes[worst] : NULL;
+        if (so_far == NULL || outcome->missing_m3 > so_far->missing_m3 ||
+            (outcome->missing_m3 >= so_far->missing_m3 && outcome->lost_m3 > so_far->lost_m3))
+            worst = i;
     }
     return worst;
 }
 
 int32_t pw_proof_unseen(pw_arena *arena, const pw_proof *proof, const pw_units *units, pw_unseen *out, int32_t capacity)
 {
+    const pw_usual usual = pw_proof_usual(proof);
     int32_t count = 0;
     for (int32_t i = 0; i < proof->band_count && count < capacity; i++) {
         out[count].what = band_words(arena, proof, &proof->bands[i], units);
@@ -434,8 +456,12 @@ int32_t pw_proof_unseen(pw_arena *arena, const pw_proof *proof, const pw_units *
             return -1;
         if (words == NULL)
             continue;
+        const int32_t worst = worst_of(proof, (pw_mishap_kind)kind);
         out[count].what = words;
-        out[count].next = judge_next_for(proof->plant, (pw_mishap_kind)kind, worst_of(proof, (pw_mishap_kind)kind));
+        out[count].next =
+            judge_next_for(arena, proof->plant, &usual, &proof->jobs->jobs[worst], &proof->outcomes[worst]);
+        if (out[count].next == NULL)
+            return -1;
         count++;
     }
     return judge_extra_unseen(arena, proof, units, out, count, capacity);

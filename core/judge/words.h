@@ -30,8 +30,19 @@ void pw_job_words(const pw_plant *plant, const pw_job *job, const pw_units *unit
 /* What happened, who caught it, what it cost: one to three sentences. */
 void pw_outcome_words(const pw_plant *plant, const pw_job *job, const pw_outcome *outcome, const pw_units *units,
                       pw_text *text);
-/* What to do next on site or in the order; "" when there is nothing to do. Static text. */
-const char *pw_outcome_next(const pw_plant *plant, const pw_job *job, const pw_outcome *outcome);
+/* What the healthy years of a proof reached, against which a mishap stands out. years 0: nothing is known. */
+typedef struct pw_usual {
+    int32_t years;
+    double longest_run_s, most_starts_in_hour, pressure_max_pa, winding_max_c;
+    double starts_per_day; /* of all pumps */
+    double reference_pa;   /* pressure at which a pump works; pw_jobs */
+} pw_usual;
+pw_usual pw_proof_usual(const pw_proof *proof);
+
+/* What to do next on site or in the order, in the arena; "" when there is nothing to do, NULL without memory. A
+ * sentence in quotation marks is one that the order's reader takes on this site. usual NULL: not known. */
+const char *pw_outcome_next(pw_arena *arena, const pw_plant *plant, const pw_usual *usual, const pw_job *job,
+                            const pw_outcome *outcome);
 
 /* What this order cannot see: one entry for each blind band, each sort of mishap that no watch caught at some severity,
  * each sort that it misses at another place or time, and two at once that it misses. */

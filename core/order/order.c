@@ -215,6 +215,25 @@ bool pw_order_limit(const pw_order *order, int32_t sentence, int32_t *starts, do
     return *starts > 0 || *running_s > 0;
 }
 
+bool pw_order_look(const pw_order *order, int32_t sentence, int32_t number, pw_look *out)
+{
+    const pw_sentence *read = &order->sentences[sentence];
+    if (number < 0 || number >= read->term_count) {
+        return false;
+    }
+    const pw_term *term = &read->terms[number];
+    const uint32_t time_ms = term->time_ms > 0 || read->within_ms > 0 ? term->time_ms : read->time_ms;
+    *out = (pw_look){.kind = (pw_term_kind)term->kind,
+                     .above = term->above,
+                     .signal = term->signal,
+                     .threshold = term->threshold,
+                     .time_s = time_ms / 1000.0};
+    for (int32_t k = 0; k < read->term_count; k++) {
+        out->at_rest = out->at_rest || read->terms[k].kind == PW_TERM_STOPPED;
+    }
+    return true;
+}
+
 double pw_order_starts_limit_h(const pw_order *order, int32_t *starts, double *window_s)
 {
     double limit_h = PW_INF;

@@ -26,25 +26,6 @@ _Static_assert(PW_STEP_MS + PW_LONG_AGO_MS < 2147483648u, "ages must stay clear 
 _Static_assert(PW_LONG_AGO_MS > PW_LONGEST_MS, "every time of a sentence must be tellable from long ago");
 _Static_assert(PW_MAX_SENTENCES <= 64, "sentences are bits of a uint64_t");
 
-/* The first nine are the signal kinds, in their order. */
-typedef enum pw_term_kind {
-    PW_TERM_PRESSURE = PW_SIGNAL_PRESSURE,
-    PW_TERM_FLOW = PW_SIGNAL_FLOW,
-    PW_TERM_LEVEL = PW_SIGNAL_LEVEL,
-    PW_TERM_PROBE = PW_SIGNAL_PROBE,
-    PW_TERM_CONTACT = PW_SIGNAL_CONTACT,
-    PW_TERM_CURRENT = PW_SIGNAL_CURRENT,
-    PW_TERM_WINDING = PW_SIGNAL_WINDING,
-    PW_TERM_SUPPLY = PW_SIGNAL_SUPPLY,
-    PW_TERM_PHASES = PW_SIGNAL_PHASES,
-    PW_TERM_LAST_SIGNAL = PW_TERM_PHASES,
-    PW_TERM_STARTS,  /* starts reach count in time_ms, in_a_row times */
-    PW_TERM_RUNNING, /* running for time_ms; 0: running at all */
-    PW_TERM_STOPPED,
-    PW_TERM_LOCKED,
-    PW_TERM_CLOCK /* time of the week */
-} pw_term_kind;
-
 /* One term. All bytes are set, so that two terms can be compared field by field. */
 typedef struct pw_term {
     uint8_t kind;
@@ -159,9 +140,9 @@ typedef struct pw_pump_control {
     uint8_t state;
     bool has_stopped; /* a rest is owed only after a stop */
     bool held_told, released, stop_wanted;
-    bool cut;         /* its last stop was the loss of the supply; `stop` is the moment of the return (for words) */
-    bool lock_lost;   /* a lock out was forgotten in the last power cut, and it has not run since (for words) */
-    uint32_t cut_ms;  /* of that cut, up to PW_LONG_AGO_MS; 0 not known */
+    bool cut;        /* its last stop was the loss of the supply; `stop` is the moment of the return (for words) */
+    bool lock_lost;  /* a lock out was forgotten in the last power cut, and it has not run since (for words) */
+    uint32_t cut_ms; /* of that cut, up to PW_LONG_AGO_MS; 0 not known */
     int16_t started_by, stopped_by, locked_by;
     int16_t retries;    /* used up since the last good run or a person's release */
     int16_t retry;      /* index of the retry that waits, -1 none */
@@ -172,7 +153,7 @@ typedef struct pw_pump_control {
     uint64_t due;         /* the condition has held for its time */
     uint64_t stale;       /* start sentences that held in a rest after which they must begin anew */
     pw_share shares[PW_MAX_SHARES];
-    uint32_t counted_at_ms, counted_starts; /* counters, for people */
+    uint32_t counted_at_ms, counted_starts;   /* counters, for people */
     uint64_t counted_run_ms, counted_over_ms; /* over_ms: up to counted_at_ms, running or not */
     bool counted_anew;                        /* they were reset */
     uint32_t since_ms[PW_MAX_SENTENCES];

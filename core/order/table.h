@@ -43,6 +43,25 @@ enum {
 #define PW_WEEK_MS  604800000u
 #define PW_NEVER_MS UINT32_MAX /* more than any next_due_ms */
 
+/* What a condition is about. The first nine are the signal kinds, in their order. */
+typedef enum pw_term_kind {
+    PW_TERM_PRESSURE = PW_SIGNAL_PRESSURE,
+    PW_TERM_FLOW = PW_SIGNAL_FLOW,
+    PW_TERM_LEVEL = PW_SIGNAL_LEVEL,
+    PW_TERM_PROBE = PW_SIGNAL_PROBE,
+    PW_TERM_CONTACT = PW_SIGNAL_CONTACT,
+    PW_TERM_CURRENT = PW_SIGNAL_CURRENT,
+    PW_TERM_WINDING = PW_SIGNAL_WINDING,
+    PW_TERM_SUPPLY = PW_SIGNAL_SUPPLY,
+    PW_TERM_PHASES = PW_SIGNAL_PHASES,
+    PW_TERM_LAST_SIGNAL = PW_TERM_PHASES,
+    PW_TERM_STARTS,  /* starts reach count in time_ms, in_a_row times */
+    PW_TERM_RUNNING, /* running for time_ms; 0: running at all */
+    PW_TERM_STOPPED,
+    PW_TERM_LOCKED,
+    PW_TERM_CLOCK /* time of the week */
+} pw_term_kind;
+
 typedef struct pw_order pw_order;     /* parsed sentences; printable */
 typedef struct pw_table pw_table;     /* compiled; constant while it runs */
 typedef struct pw_control pw_control; /* state of one controller; plain data, copyable */
@@ -99,6 +118,17 @@ bool pw_order_limit(const pw_order *order, int32_t sentence, int32_t *starts, do
 /* The strictest "lock out when starts reach N in TIME" with a TIME of 10 min or more: starts an hour; PW_INF when there
  * is none, then *starts and *window_s are untouched. */
 double pw_order_starts_limit_h(const pw_order *order, int32_t *starts, double *window_s);
+
+/* The conditions of one sentence, from 0. false: there is no such one; *out is untouched. */
+typedef struct pw_look {
+    pw_term_kind kind;
+    bool above;       /* or flow, wet, closed, complete, between */
+    bool at_rest;     /* the sentence speaks of a pump that is stopped */
+    int32_t signal;   /* -1: none, or the pump's own (current, winding) */
+    double threshold; /* SI */
+    double time_s;    /* of starts and running: their time, or that of the sentence; 0 in a window of the sentence */
+} pw_look;
+bool pw_order_look(const pw_order *order, int32_t sentence, int32_t number, pw_look *out);
 
 /* Longest "rest TIME after stop"; 0 when there is none. */
 double pw_order_rest_s(const pw_order *order);

@@ -38,6 +38,17 @@ static void list_signals(pw_plant *plant)
     plant->signal_count = site->sensor_count + 2 * site->pump_count + 2;
 }
 
+pw_status pw_plant_read(pw_arena *arena, const pw_plant *plant, const char *const *sentences, int32_t count,
+                        pw_order **out, pw_problems *problems)
+{
+    const char *pumps[PW_MAX_PUMPS];
+    for (int32_t p = 0; p < plant->site->pump_count; p++) {
+        pumps[p] = plant->site->pumps[p].name;
+    }
+    return pw_order_read(arena, sentences, count, plant->signals, plant->signal_count, pumps, plant->site->pump_count,
+                         "site.order", out, problems);
+}
+
 pw_status pw_plant_build(pw_arena *arena, const pw_site *site, bool exact, pw_plant **out, pw_problems *problems)
 {
     *out = NULL;
@@ -48,15 +59,10 @@ pw_status pw_plant_build(pw_arena *arena, const pw_site *site, bool exact, pw_pl
     plant->site = site;
     list_signals(plant);
     pw_site_facts_of(site, &plant->facts);
-    const char *pumps[PW_MAX_PUMPS];
-    for (int32_t p = 0; p < site->pump_count; p++) {
-        pumps[p] = site->pumps[p].name;
-    }
     pw_model *model = NULL;
     pw_order *order = NULL;
     const pw_status built = pw_model_build(arena, site, exact, &model, problems);
-    const pw_status read = pw_order_read(arena, site->sentences, site->sentence_count, plant->signals,
-                                         plant->signal_count, pumps, site->pump_count, "site.order", &order, problems);
+    const pw_status read = pw_plant_read(arena, plant, site->sentences, site->sentence_count, &order, problems);
     if (built != PW_OK || read != PW_OK) {
         return built != PW_OK ? built : read;
     }

@@ -110,7 +110,7 @@ typedef struct pw_totals {
 } pw_totals;
 
 enum { PW_MAX_STATES_ASKED = 32, PW_MAX_STATES_TOLD = 256, PW_MAX_RESETS = 32 };
-_Static_assert(PW_MAX_STATES_ASKED * PW_MAX_PUMPS < PW_MAX_STATES_TOLD, "what is asked for always finds room");
+_Static_assert(PW_MAX_STATES_ASKED *PW_MAX_PUMPS < PW_MAX_STATES_TOLD, "what is asked for always finds room");
 
 /* What the controller would tell a person who asks at that moment: what a pump does, why, what it waits for. */
 typedef struct pw_told {
@@ -199,6 +199,10 @@ void pw_site_facts_of(const pw_site *site, pw_site_facts *out);
 
 /* Site to model, signals and order in one call. */
 pw_status pw_plant_build(pw_arena *arena, const pw_site *site, bool exact, pw_plant **out, pw_problems *problems);
+
+/* Sentences read against this plant's signals and pumps, with the paths of its sheet. */
+pw_status pw_plant_read(pw_arena *arena, const pw_plant *plant, const char *const *sentences, int32_t count,
+                        pw_order **out, pw_problems *problems);
 
 /* One simulation. The day book lies in the arena. Same plant, same options: same bits. */
 pw_status pw_run(pw_arena *arena, const pw_plant *plant, const pw_run_options *options, pw_daybook **out,

@@ -144,17 +144,6 @@ static bool retype(pw_arena *arena, const pw_site *site, pw_mishap_kind kind, co
     return true;
 }
 
-static pw_status read_order(pw_arena *arena, const pw_plant *plant, const char *const *sentences, pw_order **out,
-                            pw_problems *problems)
-{
-    const char *pumps[PW_MAX_PUMPS];
-    for (int32_t p = 0; p < plant->site->pump_count; p++) {
-        pumps[p] = plant->site->pumps[p].name;
-    }
-    return pw_order_read(arena, sentences, plant->site->sentence_count, plant->signals, plant->signal_count, pumps,
-                         plant->site->pump_count, "site.order", out, problems);
-}
-
 /* Is the problem one of a sentence that stands otherwise on the sheet? Of others a person thinks nothing while typing.
  */
 static bool about_retyped(const pw_site *site, const char *const *sentences, const char *path)
@@ -209,10 +198,11 @@ pw_status pw_settings_type(pw_arena *arena, run_state *run)
     }
     pw_order *order = NULL;
     pw_table *table = NULL;
-    if (read_order(arena, run->plant, run->plant->site->sentences, &order, &said[1]) == PW_MEMORY) {
+    if (pw_plant_read(arena, run->plant, run->plant->site->sentences, run->plant->site->sentence_count, &order,
+                      &said[1]) == PW_MEMORY) {
         return PW_MEMORY;
     }
-    pw_status status = read_order(arena, run->plant, sentences, &order, &said[0]);
+    pw_status status = pw_plant_read(arena, run->plant, sentences, run->plant->site->sentence_count, &order, &said[0]);
     note_words(run->book, run->plant->site, sentences, &said[0], &said[1]);
     if (status == PW_OK) {
         status = pw_table_build(arena, order, run->options->keep, &table, &said[0]);

@@ -70,6 +70,7 @@ static inline void vocabulary_check(const kit *k, const char *name, const char *
         {"cut-in", k->plant->cut_in_pa > 0.0},
         {"cut-out", k->plant->cut_out_pa > 0.0 && k->plant->cut_in_pa > 0.0},
         {"pressure sensor", pressure},
+        {"gauge", pressure},
         {"flow switch", vocabulary_has_sensor(site, PW_SENSOR_FLOW)},
         {"no flow", vocabulary_has_sensor(site, PW_SENSOR_FLOW)},
         {"level sensor", vocabulary_has_sensor(site, PW_SENSOR_LEVEL)},

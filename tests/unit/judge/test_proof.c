@@ -282,7 +282,9 @@ static void test_words(void **state)
             continue;
         pw_finding finding = pw_outcome_finding(k->plant, &k->jobs->jobs[i], &k->outcomes[i]);
         bool fine = finding == PW_FINDING_STOPPED || finding == PW_FINDING_REFUSED || finding == PW_FINDING_HARMLESS;
-        assert_int_equal(fine, pw_outcome_next(k->plant, &k->jobs->jobs[i], &k->outcomes[i])[0] == '\0');
+        const pw_usual usual = pw_proof_usual(k->proof);
+        const char *next = pw_outcome_next(&k->arena, k->plant, &usual, &k->jobs->jobs[i], &k->outcomes[i]);
+        assert_int_equal(fine, next[0] == '\0');
         if (k->jobs->jobs[i].mishap.kind == PW_MISHAP_WELDED) {
             assert_int_equal(finding, PW_FINDING_TOLD);
             assert_non_null(strstr(text.data, "seen after 1 h 30 min"));
@@ -304,23 +306,40 @@ static void test_words(void **state)
     assert_int_equal(counts.told, 8); /* 7 severities of lost air and the welded contactor */
 }
 
-/* Advice follows what happened and what the order has already: test_sheet has a limit of run time. */
+/* A limit is proposed when the trial stands out from the healthy years, and only then; the order's own one is
+ * shortened.
+ */
 static void test_next(void **state)
 {
     kit *k = *state;
     pw_job job = {.kind = PW_JOB_MISHAP, .mishap = {PW_MISHAP_SENSOR_STUCK, 0.0, -1, 0}};
+    pw_usual usual = {.years = 10, .longest_run_s = 600.0, .most_starts_in_hour = 4.0, .starts_per_day = 20.0};
     pw_outcome out;
     memset(&out, 0, sizeof out);
     out.caught_by = -1;
     out.lost_m3 = 1.0;
-    assert_non_null(strstr(pw_outcome_next(k->plant, &job, &out), "never starts"));
+    out.seconds = 14.0 * 86400.0;
+    assert_non_null(strstr(pw_outcome_next(&k->arena, k->plant, &usual, &job, &out), "\"warn when stopped for 24 h\""));
+    assert_null(
+        strchr(pw_outcome_next(&k->arena, k->plant, NULL, &job, &out), '"')); /* nothing is known to compare with */
     out.starts = 1.0;
     out.run_s = 60.0;
-    const char *ran = pw_outcome_next(k->plant, &job, &out);
-    assert_null(strstr(ran, "never starts"));
-    assert_null(strstr(ran, "Add a limit"));
-    job.mishap.kind = PW_MISHAP_BURST;
-    assert_non_null(strstr(pw_outcome_next(k->plant, &job, &out), "Shorten the run limit"));
+    out.longest_run_s = 850.0; /* not long enough to tell it from a healthy run */
+    assert_null(strchr(pw_outcome_next(&k->arena, k->plant, &usual, &job, &out), '"'));
+    out.longest_run_s = 2400.0;
+    const char *ran = pw_outcome_next(&k->arena, k->plant, &usual, &job, &out);
+    assert_non_null(
+        strstr(ran, "Shorten sentence 4: \"lock out when running for 20 min\": the longest healthy run is 10 min, "
+                    "here one of 40 min."));
+    out.longest_run_s = 20000.0;
+    usual.longest_run_s = 5000.0; /* the order's 90 min are shorter than what could be proposed */
+    assert_null(strstr(pw_outcome_next(&k->arena, k->plant, &usual, &job, &out), "running for"));
+    job.mishap.kind = PW_MISHAP_LOST_AIR;
+    out.most_starts_in_hour = 10.0;
+    assert_non_null(strstr(pw_outcome_next(&k->arena, k->plant, &usual, &job, &out),
+                           "\"lock out when starts reach 7 in 1 h\": a healthy hour has 4 at most, here one has 10."));
+    out.most_starts_in_hour = 30.0; /* the order's 15 see that */
+    assert_null(strchr(pw_outcome_next(&k->arena, k->plant, &usual, &job, &out), '"'));
 }
 
 /* Each limit of the site makes an outcome a cost: each alone is enough. */
