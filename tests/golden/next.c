@@ -21,6 +21,25 @@ static int32_t quoted(const char *text, char out[][512], int32_t capacity)
     return count;
 }
 
+/* A proposed watch, number `from` and up, that looks as one of the order does already. Limits of starts and of run time
+ * may be stricter, and a warning may be made a lock out. */
+static void has_none_like_it(const char *name, const pw_order *order, int32_t from, const char *next)
+{
+    pw_look is, other;
+    for (int32_t i = from; strstr(next, "let it stop it") == NULL && i < pw_order_count(order); i++) {
+        for (int32_t k = 0; pw_order_is_watch(order, i) && pw_order_look(order, i, k, &is); k++) {
+            for (int32_t s = 0; s < from; s++) {
+                for (int32_t n = 0; pw_order_is_watch(order, s) && pw_order_look(order, s, n, &other); n++) {
+                    if (is.kind <= PW_TERM_LAST_SIGNAL && is.kind == other.kind && is.above == other.above &&
+                        is.at_rest == other.at_rest && is.signal == other.signal) {
+                        fail_msg("%s looks so already: %s", name, next);
+                    }
+                }
+            }
+        }
+    }
+}
+
 /* The site's order with the sentences proposed; the whole plant when wanted. */
 static void takes(kit *k, const char *name, const char *next, pw_plant *with)
 {
@@ -51,6 +70,7 @@ static void takes(kit *k, const char *name, const char *next, pw_plant *with)
         fail_msg("%s, the reader does not take it: %s (%s)", name, next,
                  after.count > 0 ? after.items[after.count - 1].hint : "");
     }
+    has_none_like_it(name, order, count, next);
     if (with != NULL) {
         *with = *k->plant;
         with->order = order;
