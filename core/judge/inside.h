@@ -47,6 +47,8 @@ bool judge_spills(const judge_trial *t);
 int32_t judge_extra_unseen(pw_arena *arena, const pw_proof *proof, const pw_units *units, pw_unseen *out, int32_t count,
                            int32_t capacity);
 
-pw_status judge_limits(pw_arena *arena, const pw_plant *plant, double pump_m3s, pw_limits_check *out);
+/* reference_pa: gauge, at which leaks are told, at the first vessel. */
+pw_status judge_limits(pw_arena *arena, const pw_plant *plant, double pump_m3s, double reference_pa,
+                       pw_limits_check *out);
 
 #endif

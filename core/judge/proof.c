@@ -108,7 +108,7 @@ pw_status pw_proof_assemble(pw_arena *arena, const pw_plant *plant, const pw_pro
         assert(outcomes[i].job == i);
     count_false_stops(proof);
     find_bands(proof);
-    pw_status status = judge_limits(arena, plant, jobs->pump_m3s, &proof->check);
+    pw_status status = judge_limits(arena, plant, jobs->pump_m3s, jobs->reference_pa, &proof->check);
     if (status != PW_OK)
         return pw_problem_add(problems, status, "", NULL, NULL, NULL);
     *out = proof;

@@ -92,11 +92,15 @@ typedef struct pw_band {
 
 enum { PW_MAX_BANDS = 16 };
 
-/* Where a limit of starts together with a limit of run time holds: closed form for a steady leak q with no other draw,
- * a pump that gives Q and a vessel that holds V between cut-in and cut-out. The vessel empties in V / q and fills in V
- * / (Q - q), so starts per hour = q (Q - q) / (Q V),  run = V / (Q - q)            (own derivation from the water
- * balance) N starts fall into a window W as soon as N - 1 whole turns fit into it: the limit fires from (N - 1) / W
- * starts an hour. */
+/* Where a limit of starts together with a limit of run time holds: for a steady hole and no other draw. Between cut-in
+ * and cut-out the vessel's content is cut into parts dV of equal pressure steps; in each the pump gives Q and a leak of
+ * q at the reference pressure lets out q s, s = sqrt(p / reference):
+ *     fall = sum dV / (q s),   run = sum dV / (Q - q s),   starts an hour = 3600 / (fall + run)
+ * (own derivation from the water balance). With one part, Q and V constant, these are closed:
+ *     starts = q (Q - q) / (Q V),   run = V / (Q - q)
+ * N starts fall into a window W as soon as N - 1 whole turns fit into it: the limit fires from
+ * (N - 1) / W starts an hour. */
+enum { PW_LIMIT_PARTS = 16 };
 typedef struct pw_limits_check {
     bool has_starts, has_run;
     bool known;                            /* Q and V are known: there is a vessel, a cut-in and a cut-out */
@@ -105,11 +109,13 @@ typedef struct pw_limits_check {
     double starts_window_s;                /* W */
     double starts_needed_per_hour;         /* (N - 1) / W */
     double starts_per_hour, run_s;         /* the two limits as written: N / W, and the run time */
-    double pump_m3s, drawdown_m3;          /* Q and V at the settings */
+    double pump_m3s, drawdown_m3;          /* Q at the reference pressure, and V, at the settings */
+    int32_t part_count;                    /* PW_LIMIT_PARTS, or 0: Q and V are all that is known */
+    double part_m3[PW_LIMIT_PARTS], part_pump_m3s[PW_LIMIT_PARTS], part_leak[PW_LIMIT_PARTS]; /* dV, Q, s */
     double starts_from_m3s, starts_to_m3s; /* leaks that the starts limit sees; from > to: none */
     double run_from_m3s;                   /* leaks from here up are seen by the run limit */
     bool gap;                              /* leaks between starts_to and run_from are seen by neither */
-    double most_starts_per_hour;           /* Q / (4 V) */
+    double most_starts_per_hour;           /* that any leak causes; Q / (4 V) for one part */
 } pw_limits_check;
 
 typedef struct pw_proof {
@@ -134,10 +140,10 @@ pw_status pw_proof_assemble(pw_arena *arena, const pw_plant *plant, const pw_pro
 int32_t pw_proof_leaks(const pw_jobs *jobs, int32_t *out, int32_t capacity);
 enum { PW_MAX_TRIED_LEAKS = PW_MAX_SWEEP + 32 };
 
-/* The closed form alone; fields known, has_*, *_sentence, starts_*, run_s, pump_m3s and drawdown_m3 must be set before.
- */
+/* The limits alone; fields known, has_*, *_sentence, starts_*, run_s, pump_m3s, drawdown_m3 and the parts must be set
+ * before. */
 void pw_limits_solve(pw_limits_check *check);
-/* Closed form for one leak: starts an hour, and length of one run (PW_INF when the pump never reaches cut-out). */
+/* For one leak: starts an hour, and length of one run (PW_INF when the pump never reaches cut-out). */
 double pw_limits_starts_per_hour(const pw_limits_check *check, double leak_m3s);
 double pw_limits_run_s(const pw_limits_check *check, double leak_m3s);
 

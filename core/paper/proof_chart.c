@@ -276,7 +276,7 @@ static void put_limit_words(proof_pen *p, const pw_limits_check *check)
     pw_text_init(&text, p->arena);
     pw_text_put(&text, "The pump gives ");
     pw_quantity_put(&text, p->units, PW_DIM_FLOW, check->pump_m3s);
-    pw_text_put(&text, " and the vessel holds ");
+    pw_text_put(&text, " at the reference pressure, and the vessel holds ");
     pw_quantity_put(&text, p->units, PW_DIM_VOLUME, check->drawdown_m3);
     pw_text_put(&text, " between cut-in and cut-out, so no leak alone can cause more than ");
     pw_text_digits(&text, check->most_starts_per_hour, 3);
@@ -343,8 +343,9 @@ static void put_gap_note(proof_pen *p, const pw_limits_check *check)
         pw_text_put(&text, ".");
     }
     pw_text_put(&text,
-                " That is the formula's, for a pump flow and a leak that do not change with the pressure; where a "
-                "trial in the table below differs, believe the trial.");
+                " That is the formula's, for a leak alone, with the pump's flow and the leak as they are at each "
+                "pressure from cut-in to cut-out. Users who draw beside it, a rest or a least run change it, as the "
+                "trials in the table below show.");
     pw_document_add(p->document, PW_BLOCK_NOTE, check->gap ? PW_TONE_BAD : PW_TONE_CAUTION, say_done(&text));
 }
 

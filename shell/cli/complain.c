@@ -89,9 +89,17 @@ static int32_t column_in_sentence(const cli_sheet *sheet, int32_t line, int32_t 
 
 /* Keys of a request that came from an option of the command line. */
 static const char *const option_keys[][2] = {
-    {"units", "--units"},     {"length", "--length"}, {"samples", "--every"}, {"seed", "--seed"},
-    {"horizon", "--horizon"}, {"years", "--years"},   {"sweep", "--sweep"},   {"mishaps", "--mishap"},
+    {"units", "--units"},
+    {"length", "--length"},
+    {"samples", "--every"},
+    {"seed", "--seed"},
+    {"horizon", "--horizon"},
+    {"years", "--years"},
+    {"sweep", "--sweep"},
+    {"mishaps", "--mishap"},
     {"states", "--state"},
+    {"release after", "--release-after"},
+    {"reset counters", "--reset-counters"},
 };
 
 const char *cli_option_of(const char *path)

@@ -10,6 +10,9 @@
 #include <string.h>
 #include <sys/wait.h>
 #include <unistd.h>
+#ifdef __linux__
+#include <sys/prctl.h>
+#endif
 
 #include "adapt/doorway.h"
 
@@ -51,21 +54,41 @@ static bool send_frame(int handle, uint32_t kind, const void *bytes, size_t leng
     return send_all(handle, &head, sizeof head) && send_all(handle, bytes, length);
 }
 
+typedef struct errand {
+    int pipe;
+    pid_t parent;
+} errand;
+
 static void tell_progress(void *user, double done, const char *words)
 {
     (void)words;
-    const int *handle = user;
-    send_frame(*handle, FRAME_PROGRESS, &done, sizeof done);
+    const errand *self = user;
+    send_frame(self->pipe, FRAME_PROGRESS, &done, sizeof done);
 }
 
-/* The whole life of a worker. It ends by SIGPIPE when its parent has gone. */
-static _Noreturn void work(int handle, const char *request)
+/* Nobody waits for the answer any more: the parent was killed. */
+static bool is_orphan(void *user)
 {
+    const errand *self = user;
+    return getppid() != self->parent;
+}
+
+/* The whole life of a worker. It ends when its parent has gone: at once where the system tells it, else when it is next
+ * asked whether to go on, or by SIGPIPE. */
+static _Noreturn void work(int handle, const char *request, pid_t parent)
+{
+    errand self = {handle, parent};
+#ifdef __linux__
+    prctl(PR_SET_PDEATHSIG, SIGKILL);
+#endif
+    if (is_orphan(&self)) { /* it went before that was asked for */
+        _exit(1);
+    }
     signal(SIGINT, SIG_DFL);
     signal(SIGTERM, SIG_DFL);
     signal(SIGHUP, SIG_DFL);
     signal(SIGPIPE, SIG_DFL);
-    pw_door_host host = {&handle, tell_progress, NULL};
+    pw_door_host host = {&self, tell_progress, is_orphan};
     char *answer = pw_doorway(request, strlen(request), &host);
     bool sent = answer && send_frame(handle, FRAME_ANSWER, answer, strlen(answer));
     free(answer);
@@ -79,13 +102,14 @@ static bool begin(worker *workers, int index, const char *request)
     if (pipe(ends) != 0) {
         return false;
     }
+    pid_t parent = getpid();
     pid_t process = fork();
     if (process == 0) {
         close(ends[0]);
         for (int i = 0; i < index; i++) {
             close(workers[i].pipe);
         }
-        work(ends[1], request);
+        work(ends[1], request, parent);
     }
     close(ends[1]);
     if (process < 0) {

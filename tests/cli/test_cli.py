@@ -571,8 +571,9 @@ class Run(Folder):
         state = " ".join(out.split("What the controller tells")[1].split())
         self.assertRegex(state.split("Day 1, 00:30:00")[1],
                          r"Its counters stand at \d+ starts? and .* of running, since they were reset 0 h 6 min 0 s ago\.")
-        for wrong, words in ((("--release-after", "20"), "20"), (("--reset-counters", "2 h"), "within the length"),
-                             (("--reset-counters", "soon"), "soon")):
+        for wrong, words in ((("--release-after", "20"), "--release-after: found 20"),
+                             (("--reset-counters", "2 h"), "--reset-counters: found 2 h; right would be: a time within"),
+                             (("--reset-counters", "soon"), "--reset-counters: found soon")):
             code, _, err = run("run", "-", "-q", "-l", "1 h", *wrong, given=tap(*order))
             self.assertEqual(code, 1)
             self.assertIn(words, err)
@@ -730,6 +731,12 @@ class Interrupt(Folder):
             self.wait_for_members(process, members)
             os.killpg(process.pid, signal.SIGINT)
             self.assertIn("interrupted", self.ended(process, 130))
+
+    def test_no_worker_outlives_its_parent(self):
+        process = self.begin(3)
+        self.wait_for_members(process, 4)
+        os.kill(process.pid, signal.SIGKILL)
+        self.ended(process, -signal.SIGKILL)
 
     def test_only_the_parent_is_told(self):
         process = self.begin(3)

@@ -242,6 +242,16 @@ static const char *const good_requests[] = {
 };
 enum { GOOD = sizeof good_requests / sizeof good_requests[0] };
 
+/* The escape of a line's end before "an" is none. */
+static bool holds_nan(const char *text)
+{
+    const char *at = strstr(text, "nan");
+    while (at != NULL && at > text && at[-1] == '\\') {
+        at = strstr(at + 1, "nan");
+    }
+    return at != NULL;
+}
+
 static void the_same_request_gives_the_same_bytes(void **state)
 {
     (void)state;
@@ -253,7 +263,7 @@ static void the_same_request_gives_the_same_bytes(void **state)
         assert_true(is_ok(a.json));
         assert_non_null(pw_json_get(a.json, "warnings"));
         assert_string_equal(a.text, b.text);
-        assert_null(strstr(a.text, "nan"));
+        assert_false(holds_nan(a.text));
         free(a.memory);
         free(b.memory);
     }

@@ -10,9 +10,12 @@
 #include <cmocka.h>
 
 #include "base/num.h"
-#include "judge/proof.h"
+#include "judge/inside.h"
+#include "run_kit.h"
 
-#define LPM (1e-3 / 60.0)
+#define LPM         (1e-3 / 60.0)
+#define WITHIN_OPEN 0.002
+#define WITHIN_BORE 0.03
 
 /* Q = 60 L/min, V = 25 L: Q / (4 V) = 60 / 100 per minute = 36 an hour. */
 static pw_limits_check with(int32_t starts, double window_s, double run_s)
@@ -33,7 +36,7 @@ static pw_limits_check with(int32_t starts, double window_s, double run_s)
     return check;
 }
 
-static void near(double got, double expected)
+static void close_to(double got, double expected)
 {
     assert_true(fabs(got - expected) <= 1e-6 * fabs(expected));
 }
@@ -44,10 +47,10 @@ static void test_gap(void **state)
 {
     (void)state;
     pw_limits_check check = with(13, 3600.0, 600.0);
-    near(check.most_starts_per_hour, 36.0);
-    near(check.starts_from_m3s / LPM, 5.505103);
-    near(check.starts_to_m3s / LPM, 54.494897);
-    near(check.run_from_m3s / LPM, 57.5);
+    close_to(check.most_starts_per_hour, 36.0);
+    close_to(check.starts_from_m3s / LPM, 5.505103);
+    close_to(check.starts_to_m3s / LPM, 54.494897);
+    close_to(check.run_from_m3s / LPM, 57.5);
     assert_true(check.gap);
 }
 
@@ -56,7 +59,7 @@ static void test_no_gap(void **state)
 {
     (void)state;
     pw_limits_check check = with(13, 3600.0, 240.0);
-    near(check.run_from_m3s / LPM, 53.75);
+    close_to(check.run_from_m3s / LPM, 53.75);
     assert_false(check.gap);
 }
 
@@ -65,8 +68,8 @@ static void test_edge(void **state)
 {
     (void)state;
     pw_limits_check check = with(37, 3600.0, 600.0);
-    near(check.starts_from_m3s / LPM, 30.0);
-    near(check.starts_to_m3s / LPM, 30.0);
+    close_to(check.starts_from_m3s / LPM, 30.0);
+    close_to(check.starts_to_m3s / LPM, 30.0);
     check = with(38, 3600.0, 600.0);
     assert_true(check.starts_from_m3s > check.starts_to_m3s);
     assert_true(check.gap);
@@ -77,8 +80,8 @@ static void test_forms(void **state)
 {
     (void)state;
     pw_limits_check check = with(13, 3600.0, 600.0);
-    near(pw_limits_starts_per_hour(&check, 15.0 * LPM), 27.0);
-    near(pw_limits_run_s(&check, 15.0 * LPM), 100.0 / 3.0);
+    close_to(pw_limits_starts_per_hour(&check, 15.0 * LPM), 27.0);
+    close_to(pw_limits_run_s(&check, 15.0 * LPM), 100.0 / 3.0);
     assert_true(pw_limits_starts_per_hour(&check, 60.0 * LPM) == 0.0);
     assert_true(pw_limits_starts_per_hour(&check, 0.0) == 0.0);
     assert_true(pw_limits_run_s(&check, 60.0 * LPM) >= PW_INF);
@@ -121,7 +124,7 @@ static void test_ends(void **state)
     (void)state;
     pw_limits_check check = with(1, 3600.0, 600.0);
     assert_true(check.starts_from_m3s == 0.0);
-    near(check.starts_to_m3s / LPM, 60.0);
+    close_to(check.starts_to_m3s / LPM, 60.0);
     assert_false(check.gap);
     memset(&check, 0, sizeof check);
     pw_limits_solve(&check);
@@ -132,10 +135,115 @@ static void test_ends(void **state)
     assert_true(check.run_from_m3s == 0.0);
 }
 
+/* A pump on an open water, a vessel and a sensor beside it, a leak and nothing else. */
+static void load(kit *k, const char *volume, const char *precharge, const char *exponent, const char *source)
+{
+    static char json[4000];
+    snprintf(json, sizeof json,
+             "{\"site\":\"limits\",\"invented\":true,\"places\":[{\"name\":\"dam\",\"level\":\"0 m\"},"
+             "{\"name\":\"shed\",\"level\":\"3 m\"}],\"sources\":[{\"name\":\"dam\",\"at\":\"dam\",%s}],"
+             "\"pumps\":[{\"name\":\"pump\",\"from\":\"dam\",\"to\":\"shed\",\"non-return valve\":true,"
+             "\"curve\":[{\"flow\":\"0 L/min\",\"head\":\"62 m\",\"power\":\"1 kW\"},"
+             "{\"flow\":\"30 L/min\",\"head\":\"54 m\",\"power\":\"1 kW\"},{\"flow\":\"60 L/min\",\"head\":\"34 m\","
+             "\"power\":\"1 kW\"},{\"flow\":\"80 L/min\",\"head\":\"12 m\",\"power\":\"1 kW\"}],"
+             "\"motor\":{\"power\":\"1.5 kW\",\"phases\":1,\"voltage\":\"230 V\"}}],"
+             "\"vessels\":[{\"name\":\"vessel\",\"at\":\"shed\",\"volume\":\"%s\",\"precharge\":\"%s\",\"gas "
+             "exponent\":%s}],\"outlets\":[{\"name\":\"tap\",\"at\":\"shed\",\"needs\":\"0 kPa\"}],"
+             "\"sensors\":[{\"name\":\"pressure\",\"kind\":\"pressure\",\"at\":\"shed\",\"from\":\"0 kPa\",\"to\":"
+             "\"1000 kPa\",\"resolution\":\"0.001 kPa\"}],\"order\":[\"start when pressure below 200 kPa\","
+             "\"stop when pressure above 420 kPa\",\"lock out when starts reach 13 in 1 h\","
+             "\"lock out when running for 10 min\"]}",
+             source, volume, precharge, exponent);
+    kit_load(k, json, false);
+}
+
+/* What a leak does in a simulation: starts an hour over whole turns, and the longest run. */
+static void trial(kit *k, double leak_m3s, double reference_pa, double *starts_h, double *run_s)
+{
+    static bool keep[PW_MAX_SENTENCES] = {true, true};
+    pw_run_options options;
+    memset(&options, 0, sizeof options);
+    options.length_ms = 86400000;
+    options.seed = 1;
+    options.entry_capacity = 200000;
+    options.keep = keep;
+    options.reference_pa = reference_pa;
+    options.mishap_count = 1;
+    options.mishaps[0] = (pw_mishap){.kind = PW_MISHAP_SLOW_LEAK, .severity = leak_m3s, .where = -1, .onset_ms = 0};
+    const pw_daybook *book = kit_run(k, &options);
+    int64_t first_ms = -1, last_ms = -1, turns = -1;
+    for (int32_t i = 0; i < book->entry_count; i++) {
+        if (book->entries[i].kind == PW_ENTRY_START && book->entries[i].t_ms > 3600000) {
+            first_ms = first_ms < 0 ? book->entries[i].t_ms : first_ms;
+            last_ms = book->entries[i].t_ms;
+            turns++;
+        }
+    }
+    assert_true(turns > 3);
+    *starts_h = 3.6e6 * (double)turns / (double)(last_ms - first_ms);
+    *run_s = book->totals.longest_run_s;
+}
+
+static void test_trials(void **state)
+{
+    (void)state;
+    static const char open_water[] = "\"kind\":\"open\",\"standing water level\":\"0 m\",\"intake\":\"3 m\"";
+    static const char bore[] = "\"kind\":\"bore\",\"standing water level\":\"0 m\",\"intake\":\"30 m\",\"casing\":"
+                               "\"110 mm\",\"yield\":\"90 L/min\",\"specific capacity\":\"25 L/min per m\"";
+    static const struct {
+        const char *volume, *precharge, *exponent, *source;
+        double within; /* of starts and of runs */
+    } sites[] = {{"24 L", "180 kPa", "1.0", open_water, WITHIN_OPEN},
+                 {"100 L", "180 kPa", "1.2", open_water, WITHIN_OPEN},
+                 {"300 L", "120 kPa", "1.0", open_water, WITHIN_OPEN},
+                 {"100 L", "180 kPa", "1.0", bore, WITHIN_BORE}};
+    static const double leaks_lpm[] = {0.7, 3.0, 9.0, 20.0, 30.0};
+    double worst_open = 0.0, worst_bore = 0.0;
+    for (size_t i = 0; i < sizeof sites / sizeof sites[0]; i++) {
+        kit k;
+        pw_limits_check check;
+        load(&k, sites[i].volume, sites[i].precharge, sites[i].exponent, sites[i].source);
+        pw_duty duty;
+        const double reference_pa = 310e3;
+        assert_int_equal(pw_model_duty(k.plant->model, &k.arena, 0, reference_pa, &duty, NULL), PW_OK);
+        assert_int_equal(judge_limits(&k.arena, k.plant, duty.flow_m3s, reference_pa, &check), PW_OK);
+        assert_int_equal(check.part_count, PW_LIMIT_PARTS);
+        for (size_t l = 0; l < sizeof leaks_lpm / sizeof leaks_lpm[0]; l++) {
+            const double leak_m3s = leaks_lpm[l] * LPM;
+            const size_t mark = pw_arena_mark(&k.arena);
+            double starts_h, run_s;
+            trial(&k, leak_m3s, reference_pa, &starts_h, &run_s);
+            pw_arena_back(&k.arena, mark);
+            const double a = fabs(starts_h / pw_limits_starts_per_hour(&check, leak_m3s) - 1.0);
+            const double b = fabs(run_s / pw_limits_run_s(&check, leak_m3s) - 1.0);
+            double *worst = sites[i].source == bore ? &worst_bore : &worst_open;
+            *worst = fmax(*worst, fmax(a, b));
+            if (!(a <= sites[i].within && b <= sites[i].within)) {
+                print_error("%s, %g L/min: starts off by %g, run by %g\n", sites[i].volume, leaks_lpm[l], a, b);
+            }
+            assert_true(a <= sites[i].within && b <= sites[i].within);
+        }
+        /* the edges are where the two sums say they are */
+        const double nudge = 1e-6;
+        assert_int_equal(check.starts_from_m3s <= check.starts_to_m3s, check.most_starts_per_hour >= 12.0);
+        if (check.most_starts_per_hour >= 12.0) {
+            assert_true(pw_limits_starts_per_hour(&check, check.starts_from_m3s * (1.0 + nudge)) >= 12.0);
+            assert_true(pw_limits_starts_per_hour(&check, check.starts_from_m3s * (1.0 - nudge)) < 12.0);
+            assert_true(pw_limits_starts_per_hour(&check, check.starts_to_m3s * (1.0 - nudge)) >= 12.0);
+            assert_true(pw_limits_starts_per_hour(&check, check.starts_to_m3s * (1.0 + nudge)) < 12.0);
+        }
+        assert_true(pw_limits_run_s(&check, check.run_from_m3s * (1.0 + nudge)) >= 600.0);
+        assert_true(pw_limits_run_s(&check, check.run_from_m3s * (1.0 - nudge)) < 600.0);
+        kit_close(&k);
+    }
+    print_message("limits against trials: off by %.3g (open water), %.3g (bore)\n", worst_open, worst_bore);
+}
+
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(test_gap),  cmocka_unit_test(test_no_gap),
-                                       cmocka_unit_test(test_edge), cmocka_unit_test(test_forms),
-                                       cmocka_unit_test(test_twin), cmocka_unit_test(test_ends)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(test_gap),   cmocka_unit_test(test_no_gap),
+                                       cmocka_unit_test(test_edge),  cmocka_unit_test(test_forms),
+                                       cmocka_unit_test(test_twin),  cmocka_unit_test(test_ends),
+                                       cmocka_unit_test(test_trials)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
