@@ -28,7 +28,7 @@
     X(MEMORY, "memory", "the memory given to the core is used up")         \
     X(NO_SOLUTION, "no-solution", "the hydraulic equations have no solution here") \
     X(CANCELLED, "cancelled", "the work was stopped on request")           \
-    X(UNSUPPORTED, "unsupported", "this request is not known")
+    X(UNSUPPORTED, "unsupported", "this is not known here")
 
 typedef enum pw_status {
 #define PW_X(name, id, words) PW_##name,

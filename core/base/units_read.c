@@ -60,7 +60,7 @@ static size_t scan_part(const char *text, double *value, const pw_unit **unit)
     }
     const char *rest = text + number;
     size_t spaces = skip_spaces(rest);
-    size_t used = pw_unit_scan(rest + spaces, false, unit);
+    size_t used = pw_unit_scan(rest + spaces, rest[spaces] != 'a', unit); /* "8 a day" is no current */
     bool whole = used > 0 && (unsigned char)rest[spaces + used] < 0x80;
     if (!whole || in_is_a_word(*unit, rest + spaces + used)) {
         *unit = NULL;

@@ -255,7 +255,7 @@ static pw_status read_slot(const pw_slot *slot, const pw_json *value, int32_t pl
         r->in[place] = slot->value;
         return slot->kind == PW_SLOT_DEFAULT || slot->kind == PW_SLOT_MAYBE_TEXT
                    ? PW_OK
-                   : pw_problem_add(r->problems, PW_MISSING, path, NULL,
+                   : pw_problem_add(r->problems, PW_MISSING, path, "nothing",
                                     slot->kind == PW_SLOT_TEXT ? "words" : dimension_words(slot->dimension), NULL);
     }
     if (slot->kind == PW_SLOT_LIST) {

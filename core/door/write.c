@@ -66,7 +66,9 @@ static void problem_words(const pw_problem *problem, pw_text *text)
     if (problem->path[0] != '\0') {
         pw_text_puts(&head, "at ", problem->path, ": ", NULL);
     }
-    pw_text_put(&head, pw_status_words(problem->status));
+    const bool doubt =
+        problem->warning && problem->status == PW_CONFLICT; /* it can be so, but hardly as it was meant */
+    pw_text_put(&head, doubt ? "this does not go well together" : pw_status_words(problem->status));
     if (problem->found[0] != '\0') {
         pw_text_puts(&head, "; found ", problem->found, NULL);
     }

@@ -195,6 +195,47 @@ static void check_no_flow(const check *c, int32_t i)
     }
 }
 
+/* Two conditions that never hold at one moment: a value above one threshold and below another that is not higher, or
+ * both of wet and dry, open and closed, flow and no flow, running and stopped. */
+static bool exclude(const pw_term *a, const pw_term *b)
+{
+    if (a->signal != b->signal || a->of_pump != b->of_pump) {
+        return false;
+    }
+    switch (a->kind) {
+    case PW_TERM_PRESSURE:
+    case PW_TERM_LEVEL:
+    case PW_TERM_CURRENT:
+    case PW_TERM_WINDING:
+    case PW_TERM_SUPPLY: {
+        const pw_term *above = a->above ? a : b, *below = a->above ? b : a;
+        return b->kind == a->kind && a->above != b->above && above->threshold >= below->threshold;
+    }
+    case PW_TERM_FLOW:
+    case PW_TERM_PROBE:
+    case PW_TERM_CONTACT:
+    case PW_TERM_PHASES: return b->kind == a->kind && a->above != b->above;
+    case PW_TERM_RUNNING: return b->kind == PW_TERM_STOPPED;
+    case PW_TERM_STOPPED: return b->kind == PW_TERM_RUNNING;
+    default: return false;
+    }
+}
+
+/* "above 300 kPa and below 200 kPa": every group of conditions joined by "and" must be able to hold. */
+static void check_contradiction(const check *c, int32_t i)
+{
+    const pw_sentence *sentence = &c->order->sentences[i];
+    for (int32_t k = 0; k < sentence->term_count; k++) {
+        for (int32_t other = k + 1; other < sentence->term_count && !sentence->terms[other].or_before; other++) {
+            if (exclude(&sentence->terms[k], &sentence->terms[other])) {
+                report(c, PW_CONFLICT, true, i, "conditions that can hold together",
+                       "joined by \"and\" they never do; is \"or\" meant?");
+                return;
+            }
+        }
+    }
+}
+
 static void check_impossible(const check *c, int32_t i)
 {
     const pw_sentence *sentence = &c->order->sentences[i];
@@ -386,6 +427,7 @@ void pw_order_check(const pw_order *order, bool all_known, const char *base_path
         } else {
             check_no_flow(&c, i);
             check_impossible(&c, i);
+            check_contradiction(&c, i);
             check_reachable(&c, i);
         }
         check_too_long(&c, i);

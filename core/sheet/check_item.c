@@ -129,7 +129,11 @@ static void finish_demand(pw_sheet_reader *reader, const pw_json *json, pw_deman
     const pw_json *times = pw_json_get(json, "times");
     const pw_json *flows = pw_json_get(json, "flows");
     if (times == NULL || flows == NULL) {
-        bool file = pw_json_get(json, "trace") != NULL;
+        const pw_json *trace = pw_json_get(json, "trace");
+        bool file = trace != NULL;
+        if (file && trace->kind != PW_JSON_OBJECT) {
+            return; /* told already */
+        }
         pw_sheet_error_at(reader, times == NULL ? "times" : "flows", PW_MISSING,
                           file ? "a file that has not been read" : "nothing", "`times` and `flows`, or a `trace` file",
                           file ? "files are read by the program around this: give times and flows" : "");

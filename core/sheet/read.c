@@ -410,7 +410,9 @@ void pw_sheet_read_block(pw_sheet_reader *reader, const pw_block *block, const p
 {
     preset(block, item);
     if (json->kind != PW_JSON_OBJECT) {
-        pw_sheet_error(reader, PW_TYPE, found_words(json), "keys with values", block->help);
+        const bool file = block == &pw_block_trace_file && json->kind == PW_JSON_STRING;
+        pw_sheet_error(reader, PW_TYPE, found_words(json), "keys with values",
+                       file ? "for instance {file: flow.csv, time: time, flow: flow, unit: L/min}" : block->help);
         reader->dangling = true;
         return;
     }

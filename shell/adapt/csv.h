@@ -85,19 +85,20 @@ typedef struct pw_csv_ask {
                       row, amounts are spread over the usual step between rows */
 } pw_csv_ask;
 
-#define PW_CSV_SKIP_LIST(X)                                 \
-    X(BLANK, false, "blank lines")                          \
-    X(COMMENT, false, "comment lines")                      \
-    X(SHORT, true, "rows with too few fields")              \
-    X(TIME, true, "rows with a time that cannot be read")   \
-    X(VALUE, true, "rows with a value that cannot be read") \
-    X(NEGATIVE, true, "rows with a flow below zero")        \
-    X(HIGH, true, "rows with a flow over 1 m3/s")           \
-    X(BACK, true, "rows whose time goes back")              \
-    X(SAME, true, "rows with the time of the row before")
+/* Name, whether it is odd, what one of them is called, and what more is said of it ("1 row with a value that ..."). */
+#define PW_CSV_SKIP_LIST(X)                                    \
+    X(BLANK, false, "blank line", "")                          \
+    X(COMMENT, false, "comment line", "")                      \
+    X(SHORT, true, "row", " with too few fields")              \
+    X(TIME, true, "row", " with a time that cannot be read")   \
+    X(VALUE, true, "row", " with a value that cannot be read") \
+    X(NEGATIVE, true, "row", " with a flow below zero")        \
+    X(HIGH, true, "row", " with a flow over 1 m3/s")           \
+    X(BACK, true, "row", " whose time goes back")              \
+    X(SAME, true, "row", " with the time of the row before")
 
 typedef enum pw_csv_skip {
-#define PW_X(name, odd, words) PW_CSV_##name,
+#define PW_X(name, odd, noun, words) PW_CSV_##name,
     PW_CSV_SKIP_LIST(PW_X)
 #undef PW_X
         PW_CSV_SKIP_COUNT

@@ -172,7 +172,8 @@ static pw_status no_columns(pw_csv_reader *r)
     const char *list[PW_CSV_MAX_FIELDS];
     char expected[PW_WORDS_SIZE] = "one of the headings", hint[PW_WORDS_SIZE] = "";
     if (!likely_headings(r, &row)) {
-        return pw_csv_complain(r, PW_SYNTAX, 1, 1, "", "rows of fields with \",\", \";\" or a tab between them", "");
+        return pw_csv_complain(r, PW_SYNTAX, 1, 1, r->length == 0 ? "an empty file" : "no such row",
+                               "rows of fields with \",\", \";\" or a tab between them", "");
     }
     const char *missing = heading_at(&row, r->ask->time) < 0 ? r->ask->time : r->ask->flow;
     size_t length = strlen(expected);

@@ -11,14 +11,14 @@
 /* Clocks of loggers jitter: a row holds until the next one when that comes within so many steps. */
 #define JITTER_STEPS 1.5
 
-static const char *const skip_words[PW_CSV_SKIP_COUNT] = {
-#define PW_X(name, odd, words) words,
+static const char *const skip_words[PW_CSV_SKIP_COUNT][2] = {
+#define PW_X(name, odd, noun, words) {noun, words},
     PW_CSV_SKIP_LIST(PW_X)
 #undef PW_X
 };
 
 static const bool skip_odd[PW_CSV_SKIP_COUNT] = {
-#define PW_X(name, odd, words) odd,
+#define PW_X(name, odd, noun, words) odd,
     PW_CSV_SKIP_LIST(PW_X)
 #undef PW_X
 };
@@ -206,7 +206,7 @@ static pw_status no_rows(pw_csv_reader *r)
         return pw_csv_complain(r, PW_MISSING, r->data_line, 1, "no rows", "rows with a time and a flow", "");
     }
     char found[PW_WORDS_SIZE];
-    snprintf(found, sizeof found, "only %s", skip_words[worst]);
+    snprintf(found, sizeof found, "only %ss%s", skip_words[worst][0], skip_words[worst][1]);
     return pw_csv_complain(r, PW_SYNTAX, r->out->skipped_line[worst], r->out->skipped_column[worst], found,
                            "rows with a time and a flow", "");
 }
@@ -319,10 +319,10 @@ static pw_status make_steps(pw_csv_reader *r)
     return build_steps(r, usual_s);
 }
 
-static void warn(pw_csv_reader *r, int32_t line, int32_t column, const char *found, const char *expected)
+static void warn(pw_csv_reader *r, int32_t line, int32_t column, const char *found, const char *hint)
 {
     int32_t before = r->problems != NULL ? r->problems->count : 0;
-    pw_warning_add(r->problems, PW_SYNTAX, r->file, found, expected, "");
+    pw_warning_add(r->problems, PW_SYNTAX, r->file, found, "", hint);
     if (r->problems != NULL && r->problems->count > before) {
         r->problems->items[before].line = line;
         r->problems->items[before].column = column;
@@ -334,9 +334,11 @@ static void warn_of_skips(pw_csv_reader *r)
     char found[PW_WORDS_SIZE];
     for (int32_t i = 0; i < PW_CSV_SKIP_COUNT; i++) {
         if (skip_odd[i] && r->out->skipped[i] > 0) {
-            snprintf(found, sizeof found, "%lld %s", (long long)r->out->skipped[i], skip_words[i]);
+            const long long count = (long long)r->out->skipped[i];
+            snprintf(found, sizeof found, "%lld %s%s%s", count, skip_words[i][0], count == 1 ? "" : "s",
+                     skip_words[i][1]);
             warn(r, r->out->skipped_line[i], r->out->skipped_column[i], found,
-                 "passed over; the first of them stands here");
+                 count == 1 ? "it is passed over" : "they are passed over; the first of them stands here");
         }
     }
     if (r->out->guessed_order) {

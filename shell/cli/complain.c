@@ -136,7 +136,9 @@ void cli_complain(const pw_json *problems, const cli_sheet *sheet, bool colour, 
         char option[PW_PATH_SIZE + 32];
         int32_t line = 0;
         int32_t column = 0;
-        if (!of_site) {
+        if (strncmp(path, "given.", 6) == 0) { /* an input of reckon: the person wrote NAME=VALUE */
+            where = path + 6;
+        } else if (!of_site) {
             put_option_path(path, option, sizeof option);
             where = option;
         }

@@ -575,7 +575,7 @@ class Run(Folder):
                              (("--reset-counters", "2 h"), "--reset-counters: found 2 h; right would be: a time within"),
                              (("--reset-counters", "soon"), "--reset-counters: found soon")):
             code, _, err = run("run", "-", "-q", "-l", "1 h", *wrong, given=tap(*order))
-            self.assertEqual(code, 1)
+            self.assertEqual(code, 2)
             self.assertIn(words, err)
 
     def test_a_power_cut_is_told_in_the_state(self):
@@ -684,6 +684,53 @@ class Faults(unittest.TestCase):
         self.assertIn("Even on the healthy site users miss",
                       self.proof("- start when pressure below 250 kPa for 1 s", "- start when pressure below 1 kPa for 1 s"))
         self.assertNotIn("Even on the healthy site", self.proof("250 kPa for 1 s", "250 kPa for 2 s"))
+
+
+class Slips(Folder):
+    """What is said is said in words that fit."""
+
+    def told(self, text, *words, code=1):
+        got, _, err = run("check", self.file("site.yaml", text))
+        self.assertEqual(got, code, err)
+        for one in words:
+            self.assertIn(one, err)
+        self.assertNotIn("found ;", err)
+        return err
+
+    def test_an_anchor_is_no_request(self):
+        self.assertNotIn("request", self.told("site: &a X\n", "not known here: found an anchor &"))
+
+    def test_a_trace(self):
+        head = tap("start when pressure below 250 kPa", "stop when pressure above 400 kPa")
+        head = head.replace('demand: [{outlet: tap, flow: 10 L/min, for: 24 h, at: "00:00"}]\n', "DEMAND")
+        demand = "demand: [{outlet: tap, kind: trace, trace: %s}]\n"
+        err = self.told(head.replace("DEMAND", demand % "a.csv"), "for instance {file: flow.csv, time: time, flow: flow")
+        self.assertEqual(err.count("demand[0]"), 1)
+        keys = "{file: a.csv, time: t, flow: q, unit: L/min}"
+        self.file("a.csv", "")
+        self.told(head.replace("DEMAND", demand % keys), "a.csv, line 1, column 1: an empty file; right would be: rows")
+        self.file("a.csv", "t,q\n0,1\n60,2\n120,x\n180,1\n")
+        self.told(head.replace("DEMAND", demand % keys), "line 4, column 5: 1 row with a value that cannot be read\n",
+                  "it is passed over", code=0)
+        self.file("a.csv", "t,q\n0,1\n60,2\n120,x\n180,x\n240,1\n")
+        self.told(head.replace("DEMAND", demand % keys), ": 2 rows with a value", "they are passed over", code=0)
+
+    def test_what_never_holds_together(self):
+        order = ["start when pressure below 250KPA", "stop when pressure above 60 PSI for 1 S"]
+        self.assertNotIn("never do", self.told(tap(*order, "warn when pressure above 36 psi and pressure below 37 psi"), code=0))
+        self.assertNotIn("never do", self.told(tap(*order, "warn when pressure above 36 psi or pressure below 36 psi"), code=0))
+        for never in ("pressure above 36 psi and pressure below 36 psi", "running and stopped",
+                      "supply below 200 V and running or pressure above 3 bar and pressure below 2 bar"):
+            self.told(tap(*order, "warn when " + never), 'joined by "and" they never do', code=0)
+        code, out, _ = run("check", self.file("site.yaml", tap(*order, "warn when running and stopped")), "--json")
+        self.assertEqual(code, 0)
+        words = [one["words"] for one in json.loads(out)["warnings"] if "running and stopped" in one["words"]]
+        self.assertIn("this does not go well together", words[0])
+
+    def test_reckon_says_what_is_missing(self):
+        code, _, err = run("reckon", "starts")
+        self.assertEqual(code, 1)
+        self.assertIn("pumpwright: usable volume: found nothing; right would be: a volume", err)
 
 
 class Interrupt(Folder):
