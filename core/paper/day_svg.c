@@ -20,7 +20,8 @@ static const char style[] = "text{fill:#1d2322;font:16px 'DejaVu Sans','Noto San
                             ".pw-band{stroke:#8c1515;stroke-width:.6}.pw-hatch{stroke:#b8615a;stroke-width:2.2}"
                             ".pw-hatch-ground{fill:#fbeeea}"
                             ".pw-tag{paint-order:stroke;stroke:#fbfaf5;stroke-width:5px}"
-                            ".pw-line{fill:none;stroke-width:1.8;stroke-linejoin:round}";
+                            ".pw-line{fill:none;stroke-width:1.8;stroke-linejoin:round}"
+                            ".pw-swing{fill-opacity:.3;stroke-width:.8;stroke-linejoin:round}";
 
 static void put_number(pw_text *out, double value)
 {
@@ -106,7 +107,9 @@ static void put_style(pw_text *out)
         pw_text_int(out, i);
         pw_text_puts(out, "{stroke:", colours[i], "}.pw-bar.pw-c", NULL);
         pw_text_int(out, i);
-        pw_text_puts(out, "{fill:", colours[i], "}", NULL);
+        pw_text_puts(out, "{fill:", colours[i], "}.pw-swing.pw-c", NULL);
+        pw_text_int(out, i);
+        pw_text_puts(out, "{fill:", colours[i], ";stroke:", colours[i], "}", NULL);
     }
     pw_text_put(out, "</style>\n");
 }

@@ -238,44 +238,96 @@ static void put_point(sheet *s, bool first, double x, double y)
     plot_px(s->out, y);
 }
 
+/* All points of a line that fall on one pixel column. */
+typedef struct column {
+    double x, begin, end, low, high; /* y of the first and last point, least and largest y */
+    bool low_first;                  /* of the last change of either */
+    int32_t count;
+} column;
+
+/* The column that begins with point i; returns the first point behind it. */
+static int32_t take_column(const sheet *s, const pw_series *series, int32_t i, column *out)
+{
+    const double y = plot_y(s, series->y[i]);
+    *out = (column){plot_x(s, series->x[i]), y, y, y, y, true, 0};
+    const double pixel = pw_floor(out->x);
+    for (; i < series->count && pw_floor(plot_x(s, series->x[i])) <= pixel; i++) {
+        out->end = plot_y(s, series->y[i]);
+        out->low_first = out->end > out->high || (out->low_first && !(out->end < out->low));
+        out->low = pw_min(out->low, out->end);
+        out->high = pw_max(out->high, out->end);
+        out->count++;
+    }
+    return i;
+}
+
+/* A line that swings over a tenth of the height in more than every third column of pixels would be one solid block. */
+static bool is_block(const sheet *s, const pw_series *series)
+{
+    const double swing = 0.1 * (s->bottom - s->top);
+    double wide = 0.0;
+    column at;
+    for (int32_t i = 0; i < series->count;) {
+        i = take_column(s, series, i, &at);
+        wide += at.count > 2 && at.high - at.low > swing ? 1.0 : 0.0;
+    }
+    return 3.0 * wide > s->right - s->left;
+}
+
+/* Such a line is drawn as the area between its least and largest values, light enough for others to be seen through. */
+static void put_swing(sheet *s, const pw_series *series)
+{
+    enum { MOST_COLUMNS = 1024 };
+    double x[MOST_COLUMNS], low[MOST_COLUMNS], high[MOST_COLUMNS], last_y = 0.0;
+    int32_t count = 0;
+    column at;
+    for (int32_t i = 0; i < series->count && count < MOST_COLUMNS;) {
+        i = take_column(s, series, i, &at);
+        const bool holds = series->step && count > 0; /* the value before goes on into this column */
+        x[count] = at.x;
+        low[count] = holds ? pw_min(at.low, last_y) : at.low;
+        high[count] = holds ? pw_max(at.high, last_y) : at.high;
+        last_y = at.end;
+        count++;
+    }
+    pw_text_put(s->out, "<path class=\"pw-swing pw-c");
+    pw_text_int(s->out, series->colour % PW_PLOT_COLOURS);
+    pw_text_put(s->out, "\" d=\"");
+    for (int32_t i = 0; i < count; i++)
+        put_point(s, i == 0, x[i], low[i]);
+    for (int32_t i = count - 1; i >= 0; i--)
+        put_point(s, false, x[i], high[i]);
+    pw_text_put(s->out, "z\"/>");
+}
+
 /* All points that fall on one pixel column are drawn as their lowest and highest, in the order they come: the picture
  * is the same and the page stays small. */
 static void put_curve(sheet *s, const pw_series *series)
 {
+    if (is_block(s, series)) {
+        put_swing(s, series);
+        return;
+    }
     pw_text_put(s->out, "<path class=\"pw-line pw-c");
     pw_text_int(s->out, series->colour % PW_PLOT_COLOURS);
     pw_text_put(s->out, "\" d=\"");
     double last_y = 0.0;
     bool first = true;
+    column at;
     for (int32_t i = 0; i < series->count;) {
-        double x = plot_x(s, series->x[i]), column = pw_floor(x);
-        double low = plot_y(s, series->y[i]), high = low, begin = low, end = low;
-        bool low_first = true;
-        int32_t k = i;
-        for (; k < series->count && pw_floor(plot_x(s, series->x[k])) <= column; k++) {
-            end = plot_y(s, series->y[k]);
-            if (end < low) {
-                low = end;
-                low_first = false;
-            }
-            if (end > high) {
-                high = end;
-                low_first = true;
-            }
-        }
+        i = take_column(s, series, i, &at);
         if (series->step && !first)
-            put_point(s, false, x, last_y);
-        put_point(s, first, x, begin);
-        double second = low_first ? low : high, third = low_first ? high : low;
-        if (second != begin)
-            put_point(s, false, x, second);
+            put_point(s, false, at.x, last_y);
+        put_point(s, first, at.x, at.begin);
+        const double second = at.low_first ? at.low : at.high, third = at.low_first ? at.high : at.low;
+        if (second != at.begin)
+            put_point(s, false, at.x, second);
         if (third != second)
-            put_point(s, false, x, third);
-        if (end != third)
-            put_point(s, false, x, end);
-        last_y = end;
+            put_point(s, false, at.x, third);
+        if (at.end != third)
+            put_point(s, false, at.x, at.end);
+        last_y = at.end;
         first = false;
-        i = k;
     }
     pw_text_put(s->out, "\"/>");
 }
@@ -369,6 +421,11 @@ void pw_plot_svg(const pw_plot *plot, int32_t number, int32_t width, pw_text *ou
     plot_put_fill(&s);
     plot_put_hatching(&s);
     put_axes(&s, y_ticks, y_count);
+    bool block = false;
+    for (int32_t i = 0; i < plot->series_count; i++)
+        block = block || (plot->series[i].line && is_block(&s, &plot->series[i]));
+    if (block)
+        plot_try_words(&s, "pw-axis", "end", s.right, s.bottom + 45.0, "area: least to largest value");
     plot_put_rows(&s);
     for (int32_t i = 0; i < plot->series_count; i++) {
         if (plot->series[i].line)

@@ -98,6 +98,7 @@ const char *const paper_style[] = {
     ".pw-bar{fill:var(--c)}.pw-full{fill:var(--c);stroke:var(--ground);stroke-width:1}",
     ".pw-open{fill:none;stroke:var(--c);stroke-width:2.4}",
     ".pw-line{fill:none;stroke:var(--c);stroke-width:1.8;stroke-linejoin:round}",
+    ".pw-swing{fill:var(--c);fill-opacity:.3;stroke:var(--c);stroke-width:.8;stroke-linejoin:round}",
     "@media print{.pw-paper{--ground:#fff;--ink:#000;--soft:#333;--rule:#777;--thin:#ccc;--card:#f4f4f0;"
     "--good:#14512f;--bad:#8c1515;--caution:#633a00;"
     "--c0:#134f86;--c1:#9a4a00;--c2:#11633f;--c3:#6a2f94;--c4:#9c1f4b;--c5:#3d5257;"

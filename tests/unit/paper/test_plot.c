@@ -300,10 +300,52 @@ static void test_curve(void **state)
     free(y);
 }
 
+/* A year of a pressure that swings every hour is an area between its least and largest values; a line elsewhere. */
+static void test_block(void **state)
+{
+    (void)state;
+    enum { POINTS = 8760 };
+    static double x[POINTS], y[POINTS];
+    for (int32_t swings = 0; swings < 2; swings++) {
+        pw_arena arena;
+        pw_arena_init(&arena, block, BLOCK);
+        for (int32_t i = 0; i < POINTS; i++) {
+            x[i] = 3600.0 * (double)i;
+            y[i] = swings == 1 || i % 400 == 0 ? 30.0 + 40.0 * (double)(i % 2) : 50.0;
+        }
+        const pw_series series = {"pressure", "", POINTS, x, y, true, swings == 1, PW_MARK_NONE, 0};
+        const pw_plot plot = {.title = "t",
+                              .words = "w",
+                              .x = {"x", "", PW_AXIS_CLOCK, 0.0, x[POINTS - 1]},
+                              .y = {"y", "", PW_AXIS_LINEAR, 0.0, 100.0},
+                              .series_count = 1,
+                              .series = &series,
+                              .shading = "",
+                              .hatching = "",
+                              .small = true};
+        pw_text svg;
+        pw_text_init(&svg, &arena);
+        pw_plot_svg(&plot, 1, PW_PLOT_WIDE, &svg);
+        assert_false(svg.failed);
+        assert_int_equal(strstr(svg.data, "class=\"pw-swing pw-c0\"") != NULL, swings);
+        assert_int_equal(strstr(svg.data, "class=\"pw-line") != NULL, 1 - swings);
+        assert_int_equal(strstr(svg.data, "area: least to largest value") != NULL, swings);
+        const char *path = strstr(svg.data, swings ? "pw-swing" : "pw-line");
+        const char *end = strstr(path, "/>");
+        double low = 1e9, high = -1e9;
+        for (const char *at = strpbrk(path, "ML"); at != NULL && at < end; at = strpbrk(at + 1, "ML")) {
+            const double value = strtod(strchr(at, ' '), NULL);
+            low = fmin(low, value);
+            high = fmax(high, value);
+        }
+        assert_true(fabs(high - low - 0.4 * 130.0) < 0.2 || swings == 0); /* 40 of 100 in a field of 130 px */
+    }
+}
+
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(test_ticks), cmocka_unit_test(test_ticks_everywhere),
+    const struct CMUnitTest tests[] = {cmocka_unit_test(test_ticks),      cmocka_unit_test(test_ticks_everywhere),
                                        cmocka_unit_test(test_no_overlap), cmocka_unit_test(test_rows),
-                                       cmocka_unit_test(test_curve)};
+                                       cmocka_unit_test(test_curve),      cmocka_unit_test(test_block)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
