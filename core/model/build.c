@@ -421,6 +421,11 @@ pw_warm *pw_warm_new(pw_arena *arena, const pw_model *model)
     return PW_NEW(arena, 1, pw_warm);
 }
 
+void pw_warm_copy(pw_warm *to, const pw_warm *from)
+{
+    *to = *from;
+}
+
 double pw_model_pa_per_m(const pw_model *model)
 {
     return model->pa_per_m;

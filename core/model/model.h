@@ -147,6 +147,7 @@ typedef struct pw_moment {
 /* Warm start for the network solver: keep one per simulation; zeroed is a cold start. */
 typedef struct pw_warm pw_warm;
 pw_warm *pw_warm_new(pw_arena *arena, const pw_model *model);
+void pw_warm_copy(pw_warm *to, const pw_warm *from);
 
 /* Solve the network at this moment. Only entries of things that the site has are written. Returns PW_OK or
  * PW_NO_SOLUTION (with the names of the places that do not settle). */

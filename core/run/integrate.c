@@ -33,104 +33,6 @@ static const double D[STAGES] = {-12715105075.0 / 11282082432.0,  0.0,
                                  701980252875.0 / 199316789632.0, -1453857185.0 / 822651844.0,
                                  69997945.0 / 29380423.0};
 
-/* ---- closed forms ---- */
-
-static void find_quiet(const run_state *run, stretch *step)
-{
-    const pw_site *site = run->plant->site;
-    int32_t b = 0;
-    for (int32_t s = 0; s < site->source_count; s++) {
-        if (site->sources[s].kind != PW_SOURCE_BORE) {
-            continue;
-        }
-        quiet_bore *bore = &step->bores[b];
-        const double inflow = run->now.moment.source_m3s[s];
-        const double rate = run->now.moment.rate_m3s[b];
-        const double fall_m = run->condition.source_fall_m[s];
-        const double rest_m3 =
-            fall_m > 0.0 ? pw_model_bore_rest_m3(run->plant->model, &run->condition, s) : run->y_start[b];
-        const double linear_to = 0.9 * run->condition.source_yield[s] * site->sources[s].yield_m3s.v;
-        bore->missing_m3 = rest_m3 - run->now.y[b];
-        bore->quiet = pw_abs(inflow - rate) < 1e-11 && inflow <= linear_to && (fall_m <= 0.0 || bore->missing_m3 > 0.0);
-        bore->time_s = inflow > 0.0 && bore->missing_m3 > 0.0 ? bore->missing_m3 / inflow : 0.0;
-        b++;
-    }
-}
-
-static double recovered(const quiet_bore *bore, double h_s)
-{
-    return bore->time_s > 0.0 ? bore->missing_m3 * (1.0 - pw_exp(-h_s / bore->time_s)) : 0.0;
-}
-
-/* Put the closed forms into y at h_s after the beginning. */
-void pw_step_close(const run_state *run, const stretch *step, double h_s, double *y)
-{
-    const int32_t bores = pw_model_bore_count(run->plant->model);
-    for (int32_t b = 0; b < bores; b++) {
-        if (step->bores[b].quiet) {
-            const double gained = recovered(&step->bores[b], h_s);
-            y[b] += gained;
-            y[run->sums + SUM_SOURCE] += gained;
-        }
-    }
-    for (int32_t p = 0; p < run->thermals; p++) {
-        if (!run->drive.run[p]) {
-            const int32_t i = run->storages + p;
-            y[i] = run->now.y[i] > 0.0 ? pw_thermal_step(&run->thermal[p], run->now.y[i], 0.0, false, h_s) : 0.0;
-        }
-    }
-}
-
-/* ---- rates ---- */
-
-void pw_step_rates(const run_state *run, const stretch *step, const double *y, const pw_moment *m, double *k)
-{
-    const pw_site *site = run->plant->site;
-    double *sum = k + run->sums;
-    for (int32_t i = 0; i < SUM_PUMPS; i++) {
-        sum[i] = 0.0;
-    }
-    int32_t b = 0;
-    for (int32_t s = 0; s < site->source_count; s++) {
-        const bool bore = site->sources[s].kind == PW_SOURCE_BORE;
-        if (bore && step->bores[b].quiet) {
-            k[b] = m->rate_m3s[b] - m->source_m3s[s]; /* the closed form adds the inflow */
-        } else {
-            sum[SUM_SOURCE] += m->source_m3s[s];
-            if (bore) {
-                k[b] = m->rate_m3s[b];
-            }
-        }
-        b += bore ? 1 : 0;
-    }
-    for (int32_t i = b; i < run->storages; i++) {
-        k[i] = m->rate_m3s[i];
-    }
-    for (int32_t p = 0; p < run->thermals; p++) {
-        const pw_thermal *thermal = &run->thermal[p];
-        const double settled = pw_thermal_settled(thermal, m->current_a[p]);
-        k[run->storages + p] = run->drive.run[p] ? (settled - y[run->storages + p]) / thermal->heat_time_s : 0.0;
-        /* water that passes through a pump at rest is not pumped */
-        k[pw_pumped_at(run, p)] = run->drive.run[p] ? m->pump_m3s[p] : 0.0;
-        k[pw_energy_at(run, p)] = m->input_w[p];
-    }
-    for (int32_t s = 0; run->lags < run->sums && s < site->sensor_count; s++) {
-        if (run->lag_of[s] >= 0) {
-            const double lag_s = run->condition.sensor_lag_s[s];
-            k[run->lag_of[s]] = lag_s > 0.0 ? (m->place_pa[site->sensors[s].place] - y[run->lag_of[s]]) / lag_s : 0.0;
-        }
-    }
-    for (int32_t o = 0; o < site->outlet_count; o++) {
-        sum[SUM_DELIVERED] += m->outlet_m3s[o];
-    }
-    for (int32_t l = 0; l < run->condition.leak_count; l++) {
-        sum[SUM_LEAKED] += m->leak_m3s[l];
-    }
-    for (int32_t t = 0; t < site->tank_count; t++) {
-        sum[SUM_SPILLED] += m->spill_m3s[t];
-    }
-}
-
 /* ---- steps ---- */
 
 /* Longest step before a storage has changed by a third of what it can still take up or give. */
@@ -329,6 +231,45 @@ static pw_status locate(run_state *run, const stretch *step, int64_t *h_ms)
     return status;
 }
 
+/* One sample at_ms after the beginning of the step. */
+static void sample_inside(run_state *run, const stretch *step, int64_t at_ms)
+{
+    warmth warm[PW_MAX_PUMPS];
+    const point begin = run->now;
+    const int64_t begin_ms = run->t_ms;
+    memcpy(warm, run->warmth, sizeof warm);
+    if (at_ms > 0 && look_inside(run, step, at_ms) == PW_OK) {
+        run->now = run->trial;
+        pw_warmth_look(run, (double)at_ms * 1e-3);
+    }
+    run->t_ms = begin_ms + at_ms;
+    pw_book_sample(run);
+    run->sample_due_ms = pw_book_sample_due(run);
+    run->t_ms = begin_ms;
+    run->now = begin;
+    memcpy(run->warmth, warm, sizeof warm);
+}
+
+/* Samples within the step are looked up in it; they neither cut it short nor leave anything behind, so a run is the
+ * same to the last bit with and without them. */
+static void take_samples(run_state *run, const stretch *step, int64_t h_ms)
+{
+    if (run->sample_due_ms >= run->t_ms + h_ms) {
+        return;
+    }
+    const point end = run->trial;
+    const int64_t evaluations = run->book->totals.evaluations;
+    pw_warm *warm = run->warm;
+    pw_warm_copy(run->sample_warm, warm);
+    run->warm = run->sample_warm;
+    while (run->sample_due_ms < run->t_ms + h_ms) {
+        sample_inside(run, step, run->sample_due_ms - run->t_ms);
+    }
+    run->warm = warm;
+    run->book->totals.evaluations = evaluations;
+    run->trial = end;
+}
+
 static bool pumping(const run_state *run)
 {
     for (int32_t p = 0; p < run->thermals; p++) {
@@ -374,7 +315,7 @@ static pw_status one_ms_in_parts(run_state *run, stretch *step, double tolerance
     while (1e-3 - done_s > 1e-12) {
         double error = 0.0;
         step->h_s = pw_min(h_s, 1e-3 - done_s);
-        find_quiet(run, step);
+        pw_step_quiet(run, step);
         pw_step_rates(run, step, run->now.y, &run->now.moment, run->k[0]);
         status = pw_step_stiff(run, step, tolerance, &error);
         if (status != PW_OK && step->h_s <= least_s) {
@@ -398,7 +339,7 @@ static pw_status one_step(run_state *run, int64_t until_ms, int64_t *h_ms_out, b
     const double tolerance = run->options->tolerance > 0.0 ? run->options->tolerance : DEFAULT_TOLERANCE;
     const int64_t left_ms = until_ms - run->t_ms;
     stretch step;
-    find_quiet(run, &step);
+    pw_step_quiet(run, &step);
     pw_step_rates(run, &step, run->now.y, &run->now.moment, run->k[0]);
     const bool pumps = pumping(run);
     double *hint_s = &run->step_hint_s[pumps ? 1 : 0];
@@ -439,7 +380,11 @@ static pw_status one_step(run_state *run, int64_t until_ms, int64_t *h_ms_out, b
     double values[MOST_WATCHES];
     *h_ms_out = h_ms;
     *crossed = changed(run, &run->trial, values);
-    return *crossed ? locate(run, &step, h_ms_out) : PW_OK;
+    const pw_status status = *crossed ? locate(run, &step, h_ms_out) : PW_OK;
+    if (status == PW_OK) {
+        take_samples(run, &step, *h_ms_out);
+    }
+    return status;
 }
 
 /* Every round takes a step, and a stretch may take very many: asked here, a stop is heeded within milliseconds. */

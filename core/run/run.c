@@ -46,8 +46,10 @@ static pw_status set_up(pw_arena *arena, run_state *run)
     run->control = (pw_control *)pw_alloc(arena, 1, pw_control_size());
     run->demand = (pw_demand_state *)pw_alloc(arena, 1, pw_demand_size());
     run->warm = pw_warm_new(arena, plant->model);
+    run->sample_warm = pw_warm_new(arena, plant->model);
     run->book = PW_NEW(arena, 1, pw_daybook);
-    if (run->control == NULL || run->demand == NULL || run->warm == NULL || run->book == NULL) {
+    if (run->control == NULL || run->demand == NULL || run->warm == NULL || run->sample_warm == NULL ||
+        run->book == NULL) {
         return out_of_memory(run->problems);
     }
     run->book->entries = PW_NEW(arena, options->entry_capacity + 1, pw_entry);
@@ -165,7 +167,6 @@ static int64_t next_due(const run_state *run)
     const int64_t others[] = {pw_demand_next_ms(run->demand),
                               run->control_due_ms,
                               run->release_ms,
-                              run->sample_due_ms,
                               pw_course_due(run),
                               pw_contactor_due(run),
                               state_due(run),

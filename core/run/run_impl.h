@@ -96,7 +96,7 @@ typedef struct run_state {
     const pw_table *table;
     pw_control *control;
     pw_demand_state *demand;
-    pw_warm *warm;
+    pw_warm *warm, *sample_warm; /* samples leave no trace in what starts the next solution */
     pw_daybook *book;
     pw_problems *problems;
     int64_t t_ms;
@@ -186,6 +186,7 @@ pw_status pw_run_moment(run_state *run, point *at);
 void pw_warmth_begin(run_state *run);
 void pw_warmth_mark(run_state *run);              /* what warms it from here on: after each event */
 void pw_warmth_pass(run_state *run, double dt_s); /* `now` is the end of the stretch, t_ms still its beginning */
+void pw_warmth_look(run_state *run, double dt_s); /* likewise, but nothing is told or marked: for a sample within it */
 double pw_warmth_most_c(const run_state *run);
 
 /* Numbers in y of what a pump pumped and took in. */

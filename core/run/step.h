@@ -17,6 +17,8 @@ typedef struct stretch {
     double h_s;
 } stretch;
 
+/* Which bores recover by themselves from `now` on. */
+void pw_step_quiet(const run_state *run, stretch *step);
 /* Rates k of the whole vector at a moment. */
 void pw_step_rates(const run_state *run, const stretch *step, const double *y, const pw_moment *m, double *k);
 /* Put the closed forms (recovering bores, cooling motors) into y at h_s after the beginning. */

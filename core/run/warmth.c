@@ -77,25 +77,41 @@ static void boil(run_state *run, int32_t p, double heat_w, double before, double
     }
 }
 
-static void warm(run_state *run, int32_t p, double heat_w, double through_m3s, double dt_s)
+/* Towards what the water goes, and at which rate, per second. */
+static double settles_c(const run_state *run, double heat_w, double through_m3s, double *rate)
 {
     const pw_site *site = run->plant->site;
     const pw_water *water = pw_model_water(run->plant->model);
-    warmth *w = &run->warmth[p];
-    const double around = site->water_c.v;
     const double holds_m3 = site->design.casing_m3.v;
     const double capacity = holds_m3 * water->density_kgm3 * water->cp_jkgk;
     const double k = through_m3s / holds_m3 + site->design.heat_loss_wk.v / capacity;
-    if (!(heat_w > 0.0) && pw_abs(w->water_c - around) < 1e-6) {
-        w->water_c = around;
+    /* without any loss or flow the rise is a straight line: a loss that fades in 30 years is none */
+    *rate = pw_max(k, 1e-9);
+    return site->water_c.v + heat_w / (capacity * *rate);
+}
+
+static double after_c(double before, double settled, double rate, double dt_s)
+{
+    const double left = rate * dt_s < 40.0 ? pw_exp(-rate * dt_s) : 0.0;
+    return settled + (before - settled) * left;
+}
+
+static bool is_cold(const run_state *run, int32_t p, double heat_w)
+{
+    return !(heat_w > 0.0) && pw_abs(run->warmth[p].water_c - run->plant->site->water_c.v) < 1e-6;
+}
+
+static void warm(run_state *run, int32_t p, double heat_w, double through_m3s, double dt_s)
+{
+    warmth *w = &run->warmth[p];
+    if (is_cold(run, p, heat_w)) {
+        w->water_c = run->plant->site->water_c.v;
         return;
     }
     const double before = w->water_c;
-    /* without any loss or flow the rise is a straight line: a loss that fades in 30 years is none */
-    const double rate = pw_max(k, 1e-9);
-    const double settled = around + heat_w / (capacity * rate);
-    const double left = rate * dt_s < 40.0 ? pw_exp(-rate * dt_s) : 0.0;
-    w->water_c = settled + (before - settled) * left;
+    double rate;
+    const double settled = settles_c(run, heat_w, through_m3s, &rate);
+    w->water_c = after_c(before, settled, rate, dt_s);
     if (!w->hot && w->water_c >= PW_SCALD_C) {
         w->hot = true;
         tell(run, PW_ENTRY_HOT, p, passes_s(before, settled, rate, PW_SCALD_C, dt_s), PW_SCALD_C);
@@ -104,6 +120,26 @@ static void warm(run_state *run, int32_t p, double heat_w, double through_m3s, d
     if (w->hot && w->water_c < COOLED_C) {
         w->hot = false;
         tell(run, PW_ENTRY_HOT_END, p, passes_s(before, settled, rate, COOLED_C, dt_s), COOLED_C);
+    }
+}
+
+void pw_warmth_look(run_state *run, double dt_s)
+{
+    for (int32_t p = 0; p < run->plant->site->pump_count; p++) {
+        warmth *w = &run->warmth[p];
+        double heat_w, through_m3s, rate;
+        drives(run, p, &heat_w, &through_m3s);
+        heat_w = 0.5 * (heat_w + w->heat_w);
+        if (is_cold(run, p, heat_w)) {
+            continue;
+        }
+        const double settled = settles_c(run, heat_w, 0.5 * (through_m3s + w->through_m3s), &rate);
+        w->water_c = after_c(w->water_c, settled, rate, dt_s);
+        if (heat_w > 0.0 && w->water_c >= 90.0) {
+            const pw_model *model = run->plant->model;
+            const double head_m = pw_model_inside_m(model, &run->condition, p, run->now.moment.pump_m3s[p]);
+            w->water_c = pw_min(w->water_c, pw_model_boiling_c(model, head_m));
+        }
     }
 }
 
