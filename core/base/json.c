@@ -269,6 +269,17 @@ static pw_status split_and_build(pw_arena *arena, reader *r, pw_json *values, ch
     return PW_OK;
 }
 
+size_t pw_json_room(const char *text, size_t length)
+{
+    enum { ALIGNING = 4 * 64 }; /* of the four lists, generously */
+    reader r = {.text = text, .length = length};
+    if (length > PW_MAX_INPUT || pw_json_check_text(&r) != PW_OK) {
+        return 0;
+    }
+    return (size_t)r.value_count * (sizeof(pw_json) + sizeof(const pw_json *)) +
+           (size_t)r.token_count * sizeof(jsmntok_t) + r.string_bytes + 1 + ALIGNING;
+}
+
 pw_status pw_json_read(pw_arena *arena, const char *text, size_t length, const pw_json **out, pw_problems *problems)
 {
     reader r = {.text = text, .length = length, .problems = problems};

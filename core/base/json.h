@@ -38,6 +38,8 @@ typedef struct pw_json {
 
 /* Read a whole text. On failure one problem with line and column is added and *out is NULL. */
 pw_status pw_json_read(pw_arena *arena, const char *text, size_t length, const pw_json **out, pw_problems *problems);
+/* Bytes of arena that reading this text takes at most; 0 when it cannot be read. */
+size_t pw_json_room(const char *text, size_t length);
 /* Member by key, NULL when absent or when value is NULL or no object. */
 const pw_json *pw_json_get(const pw_json *value, const char *key);
 /* Item by index, NULL when out of range. */

@@ -70,6 +70,9 @@ size_t pw_quantity_scan(const char *text, double *out_si, pw_dimension *dimensio
  * day): seconds after midnight. False when it is none; then *out_s is untouched. */
 bool pw_clock_read(const char *text, double *out_s);
 
+/* Write it again: HH:MM, with seconds only where there are some. */
+void pw_time_of_day_put(pw_text *text, uint32_t seconds);
+
 /* How a person wants to see quantities. */
 typedef enum pw_pressure_unit {
     PW_SHOW_KPA,
@@ -92,7 +95,8 @@ pw_units pw_units_metric(void);
 /* The unit a dimension is shown in, its name ("kPa") and value = si / factor - offset. */
 const char *pw_unit_name(const pw_units *units, pw_dimension dimension);
 double pw_unit_value(const pw_units *units, pw_dimension dimension, double si);
-/* Write "250 kPa", "1 h 30 min", "45 L/min", with three to four significant digits and never an exponent. */
+/* Write "250 kPa", "1 h 30 min", "45 L/min", with three to four significant digits and never an exponent. What
+ * no meter shows is 0: under 0.5 mL, 0.5 mL/min, 0.00005 kWh. */
 void pw_quantity_put(pw_text *text, const pw_units *units, pw_dimension dimension, double si);
 /* Exact round trip, for printing orders back: reads back as the same double through pw_quantity_read. Written in the
  * base trade unit (kPa, L/min, m, ...), or in the first unit of the table that takes at least two digits fewer: 36 psi

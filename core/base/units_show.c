@@ -246,6 +246,17 @@ static shown sized_unit(const pw_units *units, pw_dimension dimension, double si
     return shown_unit(units, dimension);
 }
 
+/* What is smaller is what rounding leaves of nothing: no meter on site shows 0.5 mL, 0.5 mL/min or 0.00005 kWh. */
+static double least_shown(pw_dimension dimension)
+{
+    switch (dimension) {
+    case PW_DIM_VOLUME: return 5e-7;
+    case PW_DIM_FLOW: return 5e-7 / 60.0;
+    case PW_DIM_ENERGY: return 5e-5 * 3.6e6;
+    default: return 0.0;
+    }
+}
+
 void pw_quantity_put(pw_text *text, const pw_units *units, pw_dimension dimension, double si)
 {
     if (!pw_is_finite(si)) {
@@ -259,8 +270,22 @@ void pw_quantity_put(pw_text *text, const pw_units *units, pw_dimension dimensio
     if (dimension == PW_DIM_PRESSURE && si < 0.0 && si > -50.0) {
         si = 0.0; /* a gauge stands at 0 there: rounding, not suction */
     }
+    if (pw_abs(si) < least_shown(dimension)) {
+        si = 0.0;
+    }
     shown unit = sized_unit(units, dimension, si);
     put_with_unit(text, value_in(unit.row, dimension, si), unit.words);
+}
+
+void pw_time_of_day_put(pw_text *text, uint32_t seconds)
+{
+    const uint32_t parts[3] = {seconds / 3600, seconds / 60 % 60, seconds % 60};
+    const int32_t count = parts[2] != 0 ? 3 : 2;
+    for (int32_t i = 0; i < count; i++) {
+        pw_text_put(text, i > 0 ? ":" : "");
+        pw_text_put(text, parts[i] < 10 ? "0" : "");
+        pw_text_int(text, parts[i]);
+    }
 }
 
 /* ---- exactly ---- */

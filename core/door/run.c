@@ -5,7 +5,11 @@
 #include "judge/words.h"
 #include "paper/paper.h"
 
-enum { MOST_ENTRIES = 1000000, MOST_SAMPLES = 200000 };
+/* What an answer holds at most, so that whoever asked can read it: for many pumps, tanks and places fewer samples. */
+enum { MOST_ENTRIES = 100000, ENTRIES = 10000, MOST_SAMPLES = 200000, MOST_VALUES = 1600000 };
+enum { VALUE_BYTES = 15, ENTRY_BYTES = 400 }; /* "-1.234567e-05", its comma and one to spare; what one entry needs */
+_Static_assert(MOST_VALUES *VALUE_BYTES + ENTRIES * ENTRY_BYTES < PW_MAX_INPUT,
+               "whoever asks for samples and says nothing about entries gets what can be read back");
 _Static_assert(DOOR_MOST_MOMENTS == (int)PW_MAX_STATES_ASKED && DOOR_MOST_MOMENTS == (int)PW_MAX_RESETS,
                "what the door reads a run must take");
 
@@ -153,18 +157,24 @@ static void read_options(door *d, pw_run_options *options)
     options->seed = (uint64_t)door_whole(d, d->request, "", "seed", 0, (int64_t)1 << 53, 1);
     options->sample_ms = door_time_ms(d, d->request, "", "samples", 0.1, 366.0 * 86400.0, 0.0);
     options->release_after_ms = door_time_ms(d, d->request, "", "release after", 1.0, 3660.0 * 86400.0, 0.0);
-    options->entry_capacity = (int32_t)door_whole(d, d->request, "", "entries", 0, MOST_ENTRIES, 10000);
-    if (options->sample_ms > 0) {
-        /* events bring samples of their own, so there is room for three times the regular ones */
-        int64_t wanted = 3 * (options->length_ms / options->sample_ms) + 20000;
-        options->sample_capacity = (int32_t)(wanted < MOST_SAMPLES ? wanted : MOST_SAMPLES);
-    }
+    options->entry_capacity = (int32_t)door_whole(d, d->request, "", "entries", 0, MOST_ENTRIES, ENTRIES);
     options->sample_places = door_truth(d, d->request, "", "pressures", false);
     options->tell_locks = options->entry_capacity > 0;
     options->state_ms = door_moments(d, "states", options->length_ms, &options->state_count);
     options->reset_ms = door_moments(d, "reset counters", options->length_ms, &options->reset_count);
     options->cancelled = tell_and_ask;
     options->user = d;
+}
+
+/* Events bring samples of their own, so there is room for three times the regular ones. */
+static void make_room_for_samples(const pw_plant *plant, pw_run_options *options)
+{
+    if (options->sample_ms > 0) {
+        const int32_t values = 3 + pw_column_count(plant, options->sample_places); /* and time, pressure, draw-off */
+        const int64_t wanted = 3 * (options->length_ms / options->sample_ms) + 20000;
+        const int64_t most = MOST_VALUES / values < MOST_SAMPLES ? MOST_VALUES / values : MOST_SAMPLES;
+        options->sample_capacity = (int32_t)(wanted < most ? wanted : most);
+    }
 }
 
 /* "Hillside plant nursery: Burst, 60 L/min, at shed" */
@@ -207,6 +217,7 @@ pw_status door_run(door *d)
     if (!plant) {
         return door_problem(d);
     }
+    make_room_for_samples(plant, &options);
     read_mishaps(d, plant->site, &options);
     options.keep = read_without(d, plant->site);
     options.units = &d->units;

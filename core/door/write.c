@@ -240,10 +240,13 @@ void door_put_defaults(door *d, const pw_default *list, int32_t count)
         pw_json_open(d->answer, NULL, '{');
         pw_json_string(d->answer, "path", taken->path);
         door_put_number(d, "si", taken->si);
-        if (taken->truth) {
-            pw_json_string(d->answer, "value", taken->si != 0.0 ? "yes" : "no");
+        if (pw_is_finite(taken->si) && pw_abs(taken->si) < PW_INF) {
+            pw_text value;
+            pw_text_init(&value, d->arena);
+            pw_default_put(taken, &d->units, &value);
+            (void)door_put_text(d, "value", &value);
         } else {
-            door_put_quantity(d, "value", taken->dimension, taken->si);
+            pw_json_null(d->answer, "value");
         }
         pw_json_string(d->answer, "reason", taken->reason);
         pw_json_close(d->answer, '}');

@@ -157,23 +157,6 @@ bool pw_reader_clock(pw_reader *reader, pw_term *term)
 
 /* ---- printing ---- */
 
-static void put_two(pw_text *text, uint32_t value)
-{
-    pw_text_put(text, value < 10 ? "0" : "");
-    pw_text_int(text, value);
-}
-
-static void put_time_of_day(pw_text *text, uint32_t s)
-{
-    put_two(text, s / 3600);
-    pw_text_put(text, ":");
-    put_two(text, s / 60 % 60);
-    if (s % 60 != 0) {
-        pw_text_put(text, ":");
-        put_two(text, s % 60);
-    }
-}
-
 /* Days from first on that follow each other. */
 static int32_t run_of_days(const pw_term *term, int32_t first)
 {
@@ -211,9 +194,9 @@ static void put_days(const pw_term *term, pw_text *text)
 void pw_clock_put(const pw_term *term, pw_text *text)
 {
     pw_text_put(text, term->above ? "time between " : "time not between ");
-    put_time_of_day(text, term->from_s);
+    pw_time_of_day_put(text, term->from_s);
     pw_text_put(text, " and ");
-    put_time_of_day(text, term->to_s);
+    pw_time_of_day_put(text, term->to_s);
     if (term->days != ALL_DAYS) {
         put_days(term, text);
     }

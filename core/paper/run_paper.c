@@ -91,9 +91,9 @@ static void put_totals(day_pen *p)
 /* What each of several pumps did. */
 static void put_pumps(day_pen *p)
 {
-    static const pw_column columns[] = {
-        {"Pump", "", false},       {"Starts", "", true}, {"Most in an hour", "", true}, {"Ran", "", true},
-        {"Longest run", "", true}, {"Pumped", "", true}, {"Energy", "", true},          {"Hottest winding", "", true}};
+    static const pw_column columns[] = {{"Pump", "", false},  {"Starts", "", true},         {"Most/h", "", true},
+                                        {"Ran", "", true},    {"Longest run", "", true},    {"Pumped", "", true},
+                                        {"Energy", "", true}, {"Hottest winding", "", true}};
     enum { COLUMNS = sizeof columns / sizeof columns[0] };
     const pw_site *site = p->plant->site;
     if (site->pump_count < 2)

@@ -64,9 +64,10 @@ void say_order(pw_document *document, const pw_order *order)
 
 const char *say_default(pw_arena *arena, const pw_units *units, const pw_default *taken)
 {
-    if (taken->truth)
-        return taken->si != 0.0 ? "yes" : "no";
-    return say_quantity(arena, units, taken->dimension, taken->si);
+    pw_text text;
+    pw_text_init(&text, arena);
+    pw_default_put(taken, units, &text);
+    return say_done(&text);
 }
 
 void say_defaults(pw_document *document, const pw_site *site, const pw_units *units)

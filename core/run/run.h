@@ -212,6 +212,8 @@ pw_status pw_run(pw_arena *arena, const pw_plant *plant, const pw_run_options *o
 int32_t pw_column_pump(int32_t pump, pw_pump_column column);
 int32_t pw_column_tank(const pw_site *site, int32_t tank);
 int32_t pw_column_bore(const pw_site *site, int32_t bore);
+/* How many there are, with or without the pressure at each place. */
+int32_t pw_column_count(const pw_plant *plant, bool places);
 float pw_sample_value(const pw_daybook *book, int32_t sample, int32_t column);
 
 /* One entry in words: "06:12:04  pump starts (pressure below 250 kPa for 1 s)". Time as day and time of day. */

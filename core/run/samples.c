@@ -17,6 +17,11 @@ int32_t pw_column_bore(const pw_site *site, int32_t bore)
     return pw_column_tank(site, site->tank_count) + bore;
 }
 
+int32_t pw_column_count(const pw_plant *plant, bool places)
+{
+    return pw_column_bore(plant->site, pw_model_bore_count(plant->model)) + (places ? plant->site->place_count : 0);
+}
+
 float pw_sample_value(const pw_daybook *book, int32_t sample, int32_t column)
 {
     return book->rows[(int64_t)sample * book->column_count + column];
@@ -28,7 +33,7 @@ pw_status pw_book_columns(run_state *run)
     const pw_site *site = run->plant->site;
     const int32_t capacity = run->options->sample_ms > 0 ? run->options->sample_capacity + 1 : 1;
     book->first_place = pw_column_bore(site, pw_model_bore_count(run->plant->model));
-    book->column_count = book->first_place + (run->options->sample_places ? site->place_count : 0);
+    book->column_count = pw_column_count(run->plant, run->options->sample_places);
     book->sample_every_ms = run->options->sample_ms;
     book->samples = PW_NEW(run->arena, capacity, pw_sample);
     book->rows = PW_NEW(run->arena, (int64_t)capacity * book->column_count, float);

@@ -20,6 +20,7 @@ static void record(pw_sheet_reader *reader, const pw_row *row, double si)
     pw_copy(entry->path, PW_PATH_SIZE, reader->path);
     entry->si = si;
     entry->truth = row->type == PW_ROW_YES_NO;
+    entry->clock = row->type == PW_ROW_CLOCK;
     entry->dimension = row->dimension;
     entry->reason = row->reason;
     *count += 1;

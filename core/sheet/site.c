@@ -1,4 +1,4 @@
-/* Looking things up in a site. */
+/* Looking things up in a site, and telling them. */
 #include "sheet/site.h"
 
 int32_t pw_site_tank_at(const pw_site *site, int32_t place)
@@ -9,4 +9,15 @@ int32_t pw_site_tank_at(const pw_site *site, int32_t place)
         }
     }
     return -1;
+}
+
+void pw_default_put(const pw_default *taken, const pw_units *units, pw_text *text)
+{
+    if (taken->truth) {
+        pw_text_put(text, taken->si != 0.0 ? "yes" : "no");
+    } else if (taken->clock) {
+        pw_time_of_day_put(text, (uint32_t)taken->si);
+    } else {
+        pw_quantity_put(text, units, taken->dimension, taken->si);
+    }
 }

@@ -188,6 +188,7 @@ typedef struct pw_default {
     pw_dimension dimension;
     const char *reason; /* static text */
     bool truth;         /* a yes or no: si is 1 or 0 */
+    bool clock;         /* a time of day: si is seconds after midnight */
 } pw_default;
 
 typedef struct pw_site {
@@ -217,6 +218,9 @@ typedef struct pw_site {
     int32_t design_default_count; /* those of `design`, kept apart: they do not touch a simulation */
     pw_default design_defaults[PW_MAX_DESIGN_DEFAULTS];
 } pw_site;
+
+/* What it is, for people: "yes", "24:00", "12 L/min". */
+void pw_default_put(const pw_default *taken, const pw_units *units, pw_text *text);
 
 /* Read a site sheet from JSON (docs/site-sheet.md). All problems of the sheet are reported, not only the first.
  *   base_path  put before every path, for instance "site"; may be ""

@@ -1,6 +1,5 @@
 #include "adapt/doorway.h"
 
-#include <stdbool.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -19,14 +18,19 @@ static bool names_memory(const pw_json *answer)
     return false;
 }
 
+bool pw_doorway_granted(const char *answer)
+{
+    static const char granted[] = "{\"ok\":true";
+    return strncmp(answer, granted, sizeof granted - 1) == 0;
+}
+
 /* Read the answer again, in memory of its own. Answers that are well are not looked into. */
 static bool wants_more(const char *answer, size_t length)
 {
-    static const char well[] = "{\"ok\":true";
-    if (strncmp(answer, well, sizeof well - 1) == 0) {
+    if (pw_doorway_granted(answer)) {
         return false;
     }
-    size_t size = length * 32 + 65536; /* a value takes about 100 bytes and at least two characters with its comma */
+    size_t size = pw_json_room(answer, length) + 1;
     void *block = malloc(size);
     if (!block) {
         return false;

@@ -4,6 +4,7 @@
 #ifndef PW_ADAPT_DOORWAY_H
 #define PW_ADAPT_DOORWAY_H
 
+#include <stdbool.h>
 #include <stddef.h>
 
 #include "door/door.h"
@@ -17,5 +18,8 @@
 char *pw_doorway(const char *request, size_t length, const pw_door_host *host);
 /* The same with other bounds; first >= 1, most >= first. */
 char *pw_doorway_within(const char *request, size_t length, const pw_door_host *host, size_t first, size_t most);
+/* Is it the answer of a request that was granted? It says so in its first bytes: however long it is, it need not be
+ * read for that. */
+bool pw_doorway_granted(const char *answer);
 
 #endif

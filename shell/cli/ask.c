@@ -68,11 +68,16 @@ cli_exit cli_take_answer(char *text, cli_answer *out)
         return CLI_EXIT_INTERNAL;
     }
     size_t length = strlen(text);
-    cli_arena(&out->arena, 32 * length + (1u << 20));
+    cli_arena(&out->arena, pw_json_room(text, length) + (1u << 20)); /* more is only for what is wrong with it */
     pw_problems problems = {0};
     if (pw_json_read(&out->arena, text, length, &out->tree, &problems) != PW_OK) {
-        fprintf(stderr, "pumpwright: the answer is no JSON (line %d, column %d): an internal fault.\n",
-                (int)problems.items[0].line, (int)problems.items[0].column);
+        if (problems.items[0].status == PW_LIMIT && length > PW_MAX_INPUT) {
+            fprintf(stderr, "pumpwright: the answer is larger than can be read here (%zu MB): an internal fault.\n",
+                    length >> 20);
+        } else {
+            fprintf(stderr, "pumpwright: the answer is no JSON (line %d, column %d): an internal fault.\n",
+                    (int)problems.items[0].line, (int)problems.items[0].column);
+        }
         return CLI_EXIT_INTERNAL;
     }
     const pw_json *ok = pw_json_get(out->tree, "ok");

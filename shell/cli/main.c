@@ -231,15 +231,15 @@ static cli_exit pass_through(void)
         fprintf(stderr, "pumpwright: cannot read standard input: %s.\n", why);
         return CLI_EXIT_FILE;
     }
-    cli_answer answer;
-    cli_exit code = CLI_EXIT_FINE;
     char *text = pw_doorway(request, length, NULL);
     free(request);
-    code = cli_take_answer(text, &answer);
-    if (code == CLI_EXIT_FINE) {
-        puts(text);
-        code = answer.ok ? CLI_EXIT_FINE : CLI_EXIT_PROBLEMS;
+    if (!text) {
+        fprintf(stderr, "pumpwright: there is not enough memory.\n");
+        return CLI_EXIT_INTERNAL;
     }
+    puts(text);
+    cli_exit code = pw_doorway_granted(text) ? CLI_EXIT_FINE : CLI_EXIT_PROBLEMS;
+    free(text);
     return code;
 }
 

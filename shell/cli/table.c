@@ -57,11 +57,19 @@ static int32_t count_of(const pw_json *samples, const char *key)
     return list ? list->count : 0;
 }
 
+/* A spreadsheet would take a name that begins so for a formula and compute it, whatever it says; behind an apostrophe
+ * it is a name (OWASP, CSV injection). */
+static bool looks_like_formula(const char *name)
+{
+    return name[0] != 0 && strchr("=+-@", name[0]) != NULL;
+}
+
 /* A heading with a comma or a quotation mark stands in quotation marks (RFC 4180). */
 static void put_heading(pw_text *out, const column *at, const pw_units *units)
 {
     const bool quoted = at->name && strpbrk(at->name, ",\"\n\r");
     pw_text_put(out, quoted ? ",\"" : ",");
+    pw_text_put(out, at->name && looks_like_formula(at->name) ? "'" : "");
     for (const char *c = at->name ? at->name : ""; *c; c++) {
         pw_text_put_n(out, *c == '"' ? "\"\"" : c, *c == '"' ? 2 : 1);
     }

@@ -312,6 +312,15 @@ class Output(unittest.TestCase):
     def test_schema(self):
         self.assertIn("$schema", json.loads(run("schema")[1]))
 
+    def test_a_time_of_day_by_default(self):
+        sheet = changed((", every: 12 min, until: 18:00", ", every: 12 min"))
+        code, out, _ = run("check", "-", given=sheet)
+        self.assertEqual(code, 0)
+        self.assertRegex(out, r"demand\[\d\]\.until +24:00 ")
+        code, out, _ = run("check", "-", "--json", given=sheet)
+        taken = [one for one in json.loads(out)["defaults"] if one["path"].endswith(".until")]
+        self.assertEqual([(one["si"], one["value"]) for one in taken], [(86400, "24:00")])
+
     def test_stdin(self):
         by_name = run("order", NURSERY)
         with open(NURSERY, encoding="utf-8") as file:
@@ -471,6 +480,22 @@ class Files(Folder):
                 flows = float(row[head.index("booster %d flow (L/min)" % n)])
                 self.assertEqual(flows > 1, row[head.index("booster %d running" % n)] == "1", row)
 
+    def test_names_that_look_like_formulas(self):
+        """A spreadsheet takes no name for a formula (OWASP: CSV injection)."""
+        sheet = os.path.join(self.folder, "odd.yaml")
+        path = os.path.join(self.folder, "odd.csv")
+        with open("examples/transfer.yaml", encoding="utf-8") as file:
+            text = file.read()
+        for name in ("=1+1", "+1", "-1", "@sum", "1=1"):
+            with open(sheet, "w", encoding="utf-8") as file:
+                file.write(text.replace("name: tower tank, at", "name: '%s', at" % name))
+            code, _, err = run("run", sheet, "-l", "10 min", "--csv", path)
+            self.assertEqual(code, 0, err)
+            with open(path, encoding="utf-8", newline="") as file:
+                head = next(csv.reader(file))
+            wanted = name if name == "1=1" else "'" + name
+            self.assertIn(wanted + " depth of water (m)", head)
+
     def test_samples_of_odd_names(self):
         """Every tank has its column; a name with commas and quotation marks stays in one."""
         sheet = os.path.join(self.folder, "odd.yaml")
@@ -515,6 +540,25 @@ order:
 
 def tap(*order):
     return TAP + "".join(f'  - "{sentence}"\n' for sentence in order)
+
+
+SIX = """
+site: Six pumps
+places: [{name: cellar, level: 0 m}, {name: manifold, level: 0 m}, {name: top, level: 22 m}]
+sources: [{name: main, at: cellar, kind: mains, pressure: 220 kPa}]
+pumps:
+PUMPS
+supply: {voltage: 400 V, phases: 3, frequency: 50 Hz}
+lines: [{name: riser, from: manifold, to: top, pipe: galvanised DN50, length: 26 m}]
+vessels: [{name: vessel, at: manifold, volume: 300 L, precharge: 370 kPa}]
+outlets: [{name: flats, at: top, needs: 100 kPa}]
+sensors: [{name: manifold, kind: pressure, at: manifold, from: 0 kPa, to: 1000 kPa}]
+demand: [{outlet: flats, flow: 60 L/min, for: 5 min, at: 07:00}]
+order:
+  - share the work between pump 1, pump 2, pump 3, pump 4, pump 5 and pump 6 and change over at every stop
+  - "duty: start when pressure at manifold below 420 kPa"
+  - "duty: stop when pressure at manifold above 550 kPa"
+"""
 
 
 class Run(Folder):
@@ -630,6 +674,31 @@ class Run(Folder):
         code, out, err = run("run", NURSERY, "-l", "1 d", "--csv", path)
         self.assertNotIn("more samples", err)
         self.assertNotIn("too long to keep", out)
+
+
+    def test_a_year_of_six_pumps(self):
+        """Thirty columns and more: fewer moments, but an answer that is written and read."""
+        pump = "  - {{name: pump {0}, from: cellar, to: manifold, non-return valve: yes, " \
+               "curve: [{{flow: 0 L/min, head: 44 m, power: 0.3 kW}}, " \
+               "{{flow: 40 L/min, head: 36 m, power: 0.5 kW}}, {{flow: 75 L/min, head: 15 m, power: 0.5 kW}}], " \
+               "motor: {{power: 0.55 kW, phases: 3, voltage: 400 V}}}}\n"
+        sheet = os.path.join(self.folder, "six.yaml")
+        path = os.path.join(self.folder, "six.csv")
+        picture = os.path.join(self.folder, "six.svg")
+        with open(sheet, "w", encoding="utf-8") as file:
+            file.write(SIX.replace("PUMPS\n", "".join(pump.format(n) for n in range(1, 7))))
+        code, out, err = run("run", sheet, "-l", "365 d", "--csv", path, "--svg", picture, "--json=line")
+        self.assertEqual(code, 0, err)
+        self.assertRegex(err, r"more samples than there is room for.*min.* between samples")
+        answer = json.loads(out)
+        self.assertEqual(answer["length_ms"], 365 * 86400e3)
+        self.assertEqual(len(answer["samples"]["pumps"]), 6)
+        times = len(answer["samples"]["t_ms"])
+        self.assertLessEqual(times * 33, 1600000)
+        self.assertGreater(times * 33, 400000)
+        with open(path, encoding="utf-8") as file:
+            self.assertEqual(len(file.read().splitlines()), times + 1)
+        self.assertGreater(os.path.getsize(picture), 10000)
 
 
 class Prove(Folder):

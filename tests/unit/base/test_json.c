@@ -224,6 +224,27 @@ static void depth_and_size(void **state)
     assert_int_equal(pw_json_read(&arena, "1", (size_t)PW_MAX_INPUT + 1, &value, &problems), PW_LIMIT);
 }
 
+/* A block of the room that is told is enough, for lists of the shortest values as for long texts. */
+static void room_is_enough(void **state)
+{
+    (void)state;
+    static const char *const texts[] = {"0", "[]", "[0,0,0,0,0,0,0,0]",
+                                        "{\"a\":[1,2,{\"b\":\"text\"}],\"c\":[[],{},null]}",
+                                        "\"a text, longer than its numbers\""};
+    for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++) {
+        pw_arena arena;
+        const pw_json *value = NULL;
+        const size_t room = pw_json_room(texts[i], strlen(texts[i]));
+        uint8_t *lent = malloc(room);
+        assert_non_null(lent);
+        pw_arena_init(&arena, lent, room);
+        assert_int_equal(pw_json_read(&arena, texts[i], strlen(texts[i]), &value, NULL), PW_OK);
+        free(lent);
+    }
+    assert_int_equal(pw_json_room("[1,", 3), 0);
+    assert_int_equal(pw_json_room("1", (size_t)PW_MAX_INPUT + 1), 0);
+}
+
 /* A block one allocation too small is told as such, and never written over. */
 static void small_blocks(void **state)
 {
@@ -401,6 +422,7 @@ int main(void)
         cmocka_unit_test(values),         cmocka_unit_test(trees),        cmocka_unit_test(refused),
         cmocka_unit_test(depth_and_size), cmocka_unit_test(small_blocks), cmocka_unit_test(large),
         cmocka_unit_test(writer),         cmocka_unit_test(random_trees), cmocka_unit_test(writing_too_deep),
+        cmocka_unit_test(room_is_enough),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

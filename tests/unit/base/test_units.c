@@ -476,6 +476,37 @@ static void choosing_units(void **state)
     assert_int_equal(pw_units_read("a name that is much longer than any unit could be", &units, NULL), PW_UNIT);
 }
 
+/* What no meter shows is nothing; and an order that states it still states it exactly. */
+static void next_to_nothing(void **state)
+{
+    (void)state;
+    const pw_units metric = pw_units_metric();
+    assert_string_equal(shown(metric, PW_DIM_VOLUME, 4.41e-9), "0 L");
+    assert_string_equal(shown(metric, PW_DIM_VOLUME, -4.41e-9), "0 L");
+    assert_string_equal(shown(metric, PW_DIM_VOLUME, 6e-7), "0.0006 L");
+    assert_string_equal(shown(metric, PW_DIM_FLOW, 1e-9), "0 L/min");
+    assert_string_equal(shown(metric, PW_DIM_FLOW, 1e-8), "0.0006 L/min");
+    assert_string_equal(shown(metric, PW_DIM_ENERGY, 100.0), "0 kWh");
+    assert_string_equal(shown(metric, PW_DIM_ENERGY, 216.0), "0.00006 kWh");
+    assert_true(read_ok(exact(PW_DIM_VOLUME, 4.41e-9), PW_DIM_VOLUME) == 4.41e-9);
+}
+
+static void times_of_day_are_written(void **state)
+{
+    (void)state;
+    static const char *const times[] = {"00:00", "06:05", "23:59:59", "24:00", "07:00:09"};
+    for (size_t i = 0; i < sizeof times / sizeof times[0]; i++) {
+        pw_arena arena;
+        pw_text text;
+        double s = -1;
+        pw_arena_init(&arena, block, sizeof block);
+        pw_text_init(&text, &arena);
+        assert_true(pw_clock_read(times[i], &s));
+        pw_time_of_day_put(&text, (uint32_t)s);
+        assert_string_equal(text.data, times[i]);
+    }
+}
+
 static void clocks(void **state)
 {
     (void)state;
@@ -509,6 +540,8 @@ int main(void)
         cmocka_unit_test(shown_to_people),
         cmocka_unit_test(choosing_units),
         cmocka_unit_test(clocks),
+        cmocka_unit_test(next_to_nothing),
+        cmocka_unit_test(times_of_day_are_written),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

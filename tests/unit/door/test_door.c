@@ -517,6 +517,33 @@ static void a_run_tells_what_happens(void **state)
     free(a.memory);
 }
 
+/* The room for samples counts columns: what fits for time, pressure, draw-off and a pump is too much with each place.
+ */
+static void samples_are_bounded_with_their_columns(void **state)
+{
+    (void)state;
+    enum { ROOM = 256 * 1024 * 1024, COLUMNS = 3 + 5 + 3, MOST_VALUES = 1600000 };
+    static const char request[] = "{\"do\":\"run\",\"site\":" FARM ",\"length\":\"20 d\",\"samples\":\"10 s\","
+                                  "\"text\":false,\"entries\":0,\"pressures\":true}";
+    void *memory = malloc(ROOM);
+    pw_arena arena;
+    assert_non_null(memory);
+    pw_arena_init(&arena, memory, ROOM);
+    const char *answer = pw_door(&arena, request, strlen(request), NULL, NULL);
+    assert_non_null(answer);
+    const char *at = strstr(answer, "\"samples\":{\"t_ms\":[");
+    assert_non_null(at);
+    int32_t count = 1;
+    for (at = strchr(at, '['); *at != ']'; at++) {
+        count += *at == ',' ? 1 : 0;
+    }
+    assert_true(count * COLUMNS <= MOST_VALUES);
+    assert_true(count * COLUMNS > MOST_VALUES / 4);
+    assert_non_null(strstr(answer, "more samples than there is room for"));
+    assert_null(strstr(answer, "\"samples_every_ms\":10000}"));
+    free(memory);
+}
+
 static void the_version_is_that_of_the_build(void **state)
 {
     (void)state;
@@ -546,6 +573,7 @@ int main(void)
         cmocka_unit_test(a_proof_in_parts_equals_the_whole),
         cmocka_unit_test(a_run_tells_what_happens),
         cmocka_unit_test(a_run_tells_states),
+        cmocka_unit_test(samples_are_bounded_with_their_columns),
         cmocka_unit_test(the_version_is_that_of_the_build),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
