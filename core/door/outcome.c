@@ -25,11 +25,13 @@
     X("usual_m3", usual_m3, -1e12, 1e12)                         \
     X("water_max_c", water_max_c, -1e12, 1e12)                   \
     X("burnt_s", burnt_s, -1e12, 1e12)                           \
-    X("pressure_max_pa", pressure_max_pa, -1e12, 1e12)
+    X("pressure_max_pa", pressure_max_pa, -1e12, 1e12)           \
+    X("pressure_top_pa", pressure_top_pa, -1e12, 1e12)           \
+    X("usual_top_pa", usual_top_pa, -1e12, 1e12)
 
-/* job, ending, caught_by, stopped with typed, false_stops, false_by, and 20 numbers (with padding): a new member
+/* job, ending, caught_by, stopped with typed, false_stops, false_by, and 22 numbers (with padding): a new member
  * belongs into the list above, or parts and whole would differ. */
-_Static_assert(sizeof(pw_outcome) == 6 * 4 + PW_MAX_SENTENCES * 4 + 20 * 8, "write and read the new member too");
+_Static_assert(sizeof(pw_outcome) == 6 * 4 + PW_MAX_SENTENCES * 4 + 22 * 8, "write and read the new member too");
 
 static const door_key outcome_keys[] = {{"job", ""},
                                         {"ending", ""},

@@ -222,6 +222,7 @@ static void put_totals(door *d, const char *key, const pw_totals *totals)
     door_put_number(d, "winding_max_c", totals->winding_max_c);
     door_put_number(d, "water_max_c", totals->water_max_c);
     door_put_number(d, "pressure_max_pa", totals->pressure_max_pa);
+    door_put_number(d, "pressure_top_pa", totals->pressure_top_pa);
     door_put_number(d, "pressure_min_pa", totals->pressure_min_pa);
     pw_json_int(d->answer, "starts", totals->starts);
     pw_json_int(d->answer, "most_starts_in_hour", totals->most_starts_in_hour);

@@ -38,6 +38,7 @@ bool judge_by_pressure(const pw_plant *plant);
 /* Do users miss water that they had before the mishap; does water run away. */
 bool judge_misses_water(const pw_outcome *outcome);
 bool judge_loses_water(const pw_outcome *outcome);
+bool judge_overpressures(const pw_site *site, const pw_outcome *outcome);
 /* Does it do harm to pump, pipes or water when the pump goes on? If not, users just lack water. */
 bool judge_harms(const judge_trial *t);
 /* A tank of this trial overflows. */

@@ -65,6 +65,7 @@ static void fill_totals(const pw_totals *totals, pw_outcome *out)
     out->winding_max_c = totals->winding_max_c;
     out->water_max_c = totals->water_max_c;
     out->pressure_max_pa = totals->pressure_max_pa;
+    out->pressure_top_pa = totals->pressure_top_pa;
     out->longest_run_s = totals->longest_run_s;
     out->most_starts_in_hour = (double)totals->most_starts_in_hour;
 }
@@ -106,6 +107,7 @@ static void fill_mishap(const pw_plant *plant, const pw_job *job, const pw_proof
     fill_totals(&totals, out);
     out->burnt_s = burnt_s(daybook, job->mishap.onset_ms, out->seconds);
     const pw_totals *before = &daybook->at_mishap;
+    out->usual_top_pa = before->pressure_top_pa;
     out->usual_starts_in_hour = (double)before->most_starts_in_hour;
     if (before->wanted_m3 > 0.0)
         out->usual_m3 = out->wanted_m3 * before->missing_m3 / before->wanted_m3;

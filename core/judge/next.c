@@ -130,12 +130,11 @@ static bool pumped(const judge_trial *t)
 bool judge_harms(const judge_trial *t)
 {
     const pw_outcome *outcome = t->outcome;
-    const pw_limits_of_site *limits = &t->plant->site->limits;
     if (judge_spills(t) && !pumped(t))
         return false; /* to stop the pump does not stop the water */
     return outcome != NULL && (judge_loses_water(outcome) || outcome->dry_s > 2.0 || outcome->deadhead_s > 600.0 ||
                                outcome->water_max_c > PW_SCALD_C || outcome->burnt_s > 0.0 ||
-                               outcome->pressure_max_pa > limits->highest_pa.v ||
+                               judge_overpressures(t->plant->site, outcome) ||
                                outcome->winding_max_c > pw_outcome_winding_limit_c(t->plant->site));
 }
 
@@ -201,7 +200,7 @@ static void put_too_late(const judge_trial *t, const pw_units *units, pw_text *t
         pw_text_put(text, " sees it, but the pump stands only ");
         pw_quantity_put(text, units, PW_DIM_TIME, limits->dry_run_s.v);
         pw_text_put(text, " dry, all tries together: shorten its time and what is ignored after a start. ");
-    } else if (outcome->pressure_max_pa > limits->highest_pa.v) {
+    } else if (judge_overpressures(t->plant->site, outcome)) {
         pw_text_put(text, " comes after the harm: a pressure relief valve is what protects the pipes. ");
     } else {
         pw_text_put(text, " comes after the harm: shorten its time. ");

@@ -64,6 +64,8 @@ typedef struct pw_outcome {
     double missing_m3;           /* of that, not delivered */
     double usual_m3;             /* what would be missing by the part that was missing before the onset */
     double pressure_max_pa;      /* at the first pressure sensor's place */
+    double pressure_top_pa;      /* highest anywhere */
+    double usual_top_pa;         /* likewise before the onset */
 } pw_outcome;
 
 typedef struct pw_jobs {

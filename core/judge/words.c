@@ -23,6 +23,8 @@
 /* Starts over the limit of the site are the mishap's doing when a pump did not start nearly as often before it (own
  * choice). */
 #define STARTS_USUAL 1.25
+/* So does pressure that the healthy site has as well. */
+#define TOP_USUAL 1.02
 
 double pw_outcome_winding_limit_c(const pw_site *site)
 {
@@ -32,11 +34,17 @@ double pw_outcome_winding_limit_c(const pw_site *site)
     return limit_c;
 }
 
+/* Is the pressure above what the weakest part stands, because of the mishap? */
+bool judge_overpressures(const pw_site *site, const pw_outcome *outcome)
+{
+    return outcome->pressure_top_pa > site->limits.highest_pa.v &&
+           outcome->pressure_top_pa > TOP_USUAL * outcome->usual_top_pa;
+}
+
 static bool passed_a_limit(const pw_site *site, const pw_outcome *outcome)
 {
     return outcome->dry_s > site->limits.dry_run_s.v || outcome->water_max_c > PW_SCALD_C ||
-           outcome->winding_max_c > pw_outcome_winding_limit_c(site) ||
-           outcome->pressure_max_pa > site->limits.highest_pa.v;
+           outcome->winding_max_c > pw_outcome_winding_limit_c(site) || judge_overpressures(site, outcome);
 }
 
 /* Do users miss water that they had before the mishap? */
@@ -137,7 +145,7 @@ void pw_job_words(const pw_plant *plant, const pw_job *job, const pw_units *unit
     }
 }
 
-static void put_cost(const pw_outcome *outcome, const pw_units *units, pw_text *text)
+static void put_cost(const pw_site *site, const pw_outcome *outcome, const pw_units *units, pw_text *text)
 {
     int32_t said = 0;
     if (outcome->lost_m3 > NOTHING_M3) {
@@ -161,6 +169,13 @@ static void put_cost(const pw_outcome *outcome, const pw_units *units, pw_text *
         pw_text_put(text, said > 0 ? ", water of " : "water of ");
         pw_quantity_put(text, units, PW_DIM_TEMPERATURE, outcome->water_max_c);
         pw_text_put(text, " in a pump");
+        said++;
+    }
+    if (judge_overpressures(site, outcome)) {
+        pw_text_put(text, said > 0 ? ", up to " : "up to ");
+        pw_quantity_put(text, units, PW_DIM_PRESSURE, outcome->pressure_top_pa);
+        pw_text_put(text, " where the weakest part stands ");
+        pw_quantity_put(text, units, PW_DIM_PRESSURE, site->limits.highest_pa.v);
         said++;
     }
     if (outcome->burnt_s > 0.0) {
@@ -191,7 +206,7 @@ static const char *too_late_words(const pw_site *site, const pw_outcome *outcome
 {
     if (outcome->dry_s > site->limits.dry_run_s.v)
         return " That is longer dry than the pump stands.";
-    if (outcome->pressure_max_pa > site->limits.highest_pa.v)
+    if (judge_overpressures(site, outcome))
         return " The pressure was above what the weakest part stands.";
     if (outcome->burnt_s > 0.0)
         return " By then the motor had burnt out.";
@@ -217,7 +232,7 @@ void pw_outcome_words(const pw_plant *plant, const pw_job *job, const pw_outcome
         pw_text_put(text, " by \"");
         pw_order_put(plant->order, outcome->caught_by, text);
         pw_text_put(text, "\"; by then ");
-        put_cost(outcome, units, text);
+        put_cost(plant->site, outcome, units, text);
         pw_text_put(text, ".");
         if (finding == PW_FINDING_TOLD) {
             bool welded = !pw_mishap_heeds_stop(job->mishap.kind) || !pw_mishap_heeds_stop(job->second.kind);
@@ -242,7 +257,7 @@ void pw_outcome_words(const pw_plant *plant, const pw_job *job, const pw_outcome
         pw_quantity_put(text, units, PW_DIM_TIME, outcome->seconds);
         pw_text_put(text, "; in that time ");
     }
-    put_cost(outcome, units, text);
+    put_cost(plant->site, outcome, units, text);
     pw_text_put(text, finding == PW_FINDING_HARMLESS ? ". No limit of the site was passed." : ".");
 }
 

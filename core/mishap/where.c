@@ -189,6 +189,13 @@ static bool sensor_fits(const pw_site *site, mishap_befalls befalls, int32_t sen
     }
 }
 
+/* The place of a bore or an open water is its surface: no pressure stands there that could drive water out. */
+static bool bears_pressure(const pw_site *site, int32_t place)
+{
+    const int32_t source = source_at(site, place);
+    return source < 0 || site->sources[source].kind == PW_SOURCE_MAINS;
+}
+
 /* Does the thing that `where` points at exist, and can this happen to it? */
 static bool fits(const pw_site *site, mishap_befalls befalls, int32_t where)
 {
@@ -198,7 +205,7 @@ static bool fits(const pw_site *site, mishap_befalls befalls, int32_t where)
     const int32_t pump = where - PW_MAX_LINES; /* of a valve */
     switch (befalls) {
     case BEFALLS_NOTHING: return false;
-    case BEFALLS_PLACE: return where < site->place_count;
+    case BEFALLS_PLACE: return where < site->place_count && bears_pressure(site, where);
     case BEFALLS_SOURCE: return where < site->source_count;
     case BEFALLS_LEVEL_SOURCE: return where < site->source_count && site->sources[where].kind != PW_SOURCE_MAINS;
     case BEFALLS_VESSEL: return where < site->vessel_count;

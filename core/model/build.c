@@ -109,6 +109,7 @@ static void line_law_of(pw_model *model, int32_t i)
     const pw_node *from = &model->nodes[line->from];
     law->into_tank = to->tank;
     law->out_of_tank = from->tank;
+    law->out_of_source = from->source;
     model->links[i].from = line->from;
     model->links[i].to = to->tank >= 0 ? model->site->place_count + to->tank : line->to;
     if (to->tank >= 0 && model->site->tanks[to->tank].float_valve) {
@@ -191,6 +192,11 @@ static bool pump_law_of(pw_model *model, int32_t i)
     law->through_k = law->zero_head_m / (law->most_m3s * law->most_m3s);
     law->throttle_k = 0.01 * law->through_k;
     law->source = model->nodes[pump->from].source;
+    law->tank = model->nodes[pump->from].tank;
+    if (law->source < 0 && law->tank < 0) {
+        pw_feeds_find(model, i, law);
+    }
+    law->falls = law->tank >= 0 || (law->source >= 0 && model->site->sources[law->source].kind == PW_SOURCE_MAINS);
     law->lifts = law->source >= 0 && model->site->sources[law->source].kind == PW_SOURCE_OPEN &&
                  model->site->sources[law->source].standing_m.v > 0.0;
     law->needs_m = law->npsh.n > 0 ? pw_curve_within(&law->npsh, BEST_PART * law->most_m3s) : USUAL_NPSH_M;

@@ -104,12 +104,14 @@ static void line_loss(const pw_model *model, const setting *at, int32_t line, do
     const line_law *law = &model->lines[line];
     const pw_line *made = &model->site->lines[line];
     const double open = at->condition->line_open[line] * made->open.v;
-    const double wet = law->out_of_tank >= 0 ? at->tank_wet[law->out_of_tank] : 1.0;
+    const double wet = law->out_of_tank >= 0     ? at->tank_wet[law->out_of_tank]
+                       : law->out_of_source >= 0 ? at->source_wet[law->out_of_source]
+                                                 : 1.0;
     const double passing = law->into_tank >= 0 && law->float_k > 0.0 ? at->float_open[law->into_tank] : 1.0;
     const double back = at->condition->line_back[line];
     const bool inlet = law->into_tank >= 0; /* nothing flows back out of an inlet above the water */
     const bool one_way = inlet || (made->non_return && back <= 0.0);
-    if (open < 1e-6 || wet < 1e-6 || passing < 1e-6 || (one_way && flow < 0.0)) {
+    if (open < 1e-6 || (wet < 1e-6 && flow > 0.0) || passing < 1e-6 || (one_way && flow < 0.0)) {
         *loss = PW_CLOSED_S_M2 * flow;
         *slope = PW_CLOSED_S_M2;
         return;
@@ -126,7 +128,7 @@ static void line_loss(const pw_model *model, const setting *at, int32_t line, do
     if (open < 1.0) {
         add_square(law->velocity_k * throttle(open), flow, loss, slope);
     }
-    if (wet < 1.0) {
+    if (wet < 1.0 && flow > 0.0) {
         add_square(law->velocity_k * throttle(wet), flow, loss, slope);
     }
     if (law->float_k > 0.0) {
@@ -183,7 +185,10 @@ static void pump_loss(const pw_model *model, const setting *at, int32_t pump, do
     const double back = condition->pump_back[pump];
     const bool valve = model->site->pumps[pump].non_return;
     const bool runs = turns(at, pump);
-    if (open < 1e-6 || condition->pump_intake[pump] < 1e-6 || (flow < 0.0 && (runs || (valve && back <= 0.0)))) {
+    /* A store that is empty gives nothing, however far the water could fall through the pump. */
+    const double wet = law->falls ? at->pump_wet[pump] : 1.0;
+    if (open < 1e-6 || (wet < 1e-6 && flow > 0.0) || condition->pump_intake[pump] < 1e-6 ||
+        (flow < 0.0 && (runs || (valve && back <= 0.0)))) {
         *loss = PW_CLOSED_S_M2 * flow - (runs ? against_wall_m(at, law, pump) : 0.0);
         *slope = PW_CLOSED_S_M2;
         return;
@@ -203,6 +208,9 @@ static void pump_loss(const pw_model *model, const setting *at, int32_t pump, do
     }
     if (open < 1.0) {
         add_square(law->throttle_k * throttle(open), flow, loss, slope);
+    }
+    if (wet < 1.0 && flow > 0.0) {
+        add_square(law->throttle_k * throttle(wet), flow, loss, slope);
     }
     if (condition->pump_intake[pump] < 1.0) {
         suck(at, law, pump, flow, loss, slope);
@@ -252,6 +260,10 @@ double pw_law_outlet(const pw_model *model, int32_t outlet, double wanted_m3s, d
 double pw_law_leak(const pw_model *model, const pw_leak *leak, double head_m, double *slope)
 {
     const double over = head_m - model->site->places[leak->place].level_m.v;
+    if (over <= 0.0) { /* a hole below the air's pressure takes in air, no water */
+        *slope = 0.0;
+        return 0.0;
+    }
     const double flow = pw_orifice_m3s(leak->area_m2, over, slope);
     if (leak->opens_pa <= 0.0) {
         return flow;

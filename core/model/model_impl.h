@@ -45,6 +45,7 @@ typedef struct line_law {
     double velocity_k;              /* metres of head per (m3/s)^2 for a loss coefficient of one: 1 / (2 g A^2) */
     double float_k;                 /* metres per (m3/s)^2 of the open float valve, 0: none */
     int32_t into_tank, out_of_tank; /* tank, -1 */
+    int32_t out_of_source;          /* -1 */
     law_table table;
 } line_law;
 
@@ -54,8 +55,10 @@ typedef struct pump_law {
     double speed, zero_head_m, most_m3s; /* largest flow of the curve at this speed */
     double through_k;                    /* loss of a stopped pump with water driven through it, metres per (m3/s)^2 */
     double throttle_k; /* of a full-bore valve at the pump's outlet at half opening: metres per (m3/s)^2 */
-    int32_t source;    /* that it draws from, -1 */
+    int32_t source, tank; /* that it draws from directly, -1 */
+    uint32_t from_sources, from_tanks; /* bits: that feed it through suction lines */
     bool lifts;        /* stands over the open water that it draws from */
+    bool falls;        /* draws directly from a tank or a main, whose water could run through it by itself */
     double needs_m;    /* NPSH required about its best point */
     pw_motor_data motor;
 } pump_law;
@@ -117,7 +120,8 @@ typedef struct setting {
     const pw_drive *drive;
     double given_head_m[PW_MAX_NODES]; /* of nodes with a storage or inlet */
     double float_open[PW_MAX_TANKS];
-    double tank_wet[PW_MAX_TANKS]; /* 1 .. 0 as a tank runs empty */
+    double tank_wet[PW_MAX_TANKS];     /* 1 .. 0 as a tank runs empty */
+    double source_wet[PW_MAX_SOURCES]; /* likewise */
     double pump_wet[PW_MAX_PUMPS];
     double suction_m[PW_MAX_PUMPS]; /* pump with a blocked intake: head that can be lost in it, above 0 */
 } setting;
@@ -132,6 +136,11 @@ bool pw_law_wanted(const pw_model *model, const setting *at, int32_t node);
 double pw_law_outlet(const pw_model *model, int32_t outlet, double wanted_m3s, double head_m, double *slope);
 double pw_law_leak(const pw_model *model, const pw_leak *leak, double head_m, double *slope);
 pw_status pw_law_tables(pw_arena *arena, pw_model *model);
+
+/* feeds.c: the stores that feed a pump through suction lines, and how far water covers the outlet of what feeds it: 1
+ * .. 0, of several the best. */
+void pw_feeds_find(const pw_model *model, int32_t pump, pump_law *law);
+double pw_feeds_wet(const pump_law *law, const setting *at);
 
 /* store.c: tables of the gas law for the reduced form */
 enum { PW_GAS_PARTS = 1024 };

@@ -258,8 +258,10 @@ static double source_head(const pw_model *model, const pw_condition *condition, 
     const double place_m = model->site->places[source->place].level_m.v;
     const double part = condition->source_yield[s];
     *wet = 1.0;
-    if (source->kind == PW_SOURCE_MAINS) {
-        return place_m + part * source->pressure_pa.v / model->pa_per_m;
+    if (source->kind == PW_SOURCE_MAINS) { /* a main that fails gives no more over its last centimetres of pressure */
+        const double over = part * source->pressure_pa.v / model->pa_per_m;
+        *wet = part < 1.0 ? pw_intake_wet(over, INTAKE_BAND_M, NULL) : 1.0;
+        return place_m + over;
     }
     if (source->kind == PW_SOURCE_OPEN) {
         /* An open water that runs dry falls towards the intake: the covered height scales with what is left. */
@@ -321,7 +323,6 @@ void pw_store_setting(const pw_model *model, const pw_condition *condition, cons
                       setting *out)
 {
     const pw_site *site = model->site;
-    double source_wet[PW_MAX_SOURCES];
     out->condition = condition;
     out->drive = drive;
     for (int32_t n = 0; n < model->node_count; n++) {
@@ -330,7 +331,7 @@ void pw_store_setting(const pw_model *model, const pw_condition *condition, cons
             continue;
         }
         out->given_head_m[n] = at->source >= 0
-                                   ? source_head(model, condition, at->source, state, &source_wet[at->source])
+                                   ? source_head(model, condition, at->source, state, &out->source_wet[at->source])
                                    : node_head(model, condition, n, state);
     }
     for (int32_t t = 0; t < site->tank_count; t++) {
@@ -343,8 +344,7 @@ void pw_store_setting(const pw_model *model, const pw_condition *condition, cons
         out->float_open[t] = pw_min(out->float_open[t], condition->float_most[t]);
     }
     for (int32_t p = 0; p < site->pump_count; p++) {
-        const int32_t source = model->pumps[p].source;
-        out->pump_wet[p] = source >= 0 ? source_wet[source] : 1.0;
+        out->pump_wet[p] = pw_feeds_wet(&model->pumps[p], out);
         suction(model, condition, p, out);
     }
 }

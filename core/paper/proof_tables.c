@@ -305,7 +305,7 @@ static void put_healthy_faults(proof_pen *p)
     const pw_proof *proof = p->proof;
     const double limit = proof->plant->site->limits.starts_per_hour.v;
     bool hunts = false, burns = false;
-    double wanted_m3 = 0.0, missing_m3 = 0.0, most = 0.0;
+    double wanted_m3 = 0.0, missing_m3 = 0.0, most = 0.0, top_pa = 0.0;
     for (int32_t i = 0; i < proof->jobs->count; i++) {
         const pw_outcome *year = &proof->outcomes[i];
         if (proof->jobs->jobs[i].kind == PW_JOB_HEALTHY) {
@@ -314,6 +314,7 @@ static void put_healthy_faults(proof_pen *p)
             wanted_m3 += year->wanted_m3;
             missing_m3 += year->missing_m3;
             most = pw_max(most, year->most_starts_in_hour);
+            top_pa = pw_max(top_pa, year->pressure_top_pa);
         }
     }
     if (hunts)
@@ -331,6 +332,12 @@ static void put_healthy_faults(proof_pen *p)
                     say(p->arena, "on the healthy site users miss ",
                         say_count(p->arena, pw_floor(100.0 * missing_m3 / wanted_m3 + 0.5)),
                         " % of the water that they want. Mishaps count as harm only where they add half to it.", NULL));
+    if (top_pa > proof->plant->site->limits.highest_pa.v)
+        put_healthy(p, say(p->arena, "on the healthy site the pressure rises to ",
+                           say_quantity(p->arena, p->units, PW_DIM_PRESSURE, top_pa),
+                           " somewhere; the weakest part stands ",
+                           say_quantity(p->arena, p->units, PW_DIM_PRESSURE, proof->plant->site->limits.highest_pa.v),
+                           ". Mishaps count as too much pressure only where they add to it.", NULL));
     if (most > limit)
         put_healthy(p, say(p->arena, "the healthy site starts a pump up to ", say_count(p->arena, most),
                            " times in an hour; its limit is ", say_count(p->arena, limit),

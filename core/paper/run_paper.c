@@ -34,6 +34,10 @@ static void put_headline(day_pen *p)
     }
     if (p->book->ending == PW_END_HUNTING)
         pw_text_put(&text, " It began to hunt, more than 1,800 starts in an hour; the time ends there.");
+    const double stands_pa = p->plant->site->limits.highest_pa.v;
+    if (totals->pressure_top_pa > stands_pa)
+        pw_text_puts(&text, " The pressure rose to ", day_words(p, PW_DIM_PRESSURE, totals->pressure_top_pa),
+                     ", and the weakest part stands ", day_words(p, PW_DIM_PRESSURE, stands_pa), ".", NULL);
     if (p->book->burnt_ms >= 0)
         pw_text_puts(&text, " The motor of ", p->plant->site->pumps[p->book->burnt_pump].name, " burnt out after ",
                      day_words(p, PW_DIM_TIME, (double)p->book->burnt_ms / 1000.0), " and does not turn again.", NULL);
@@ -83,6 +87,8 @@ static void put_totals(day_pen *p)
                            "Pressure",
                            say(p->arena, day_words(p, PW_DIM_PRESSURE, totals->pressure_min_pa), " to ",
                                day_words(p, PW_DIM_PRESSURE, totals->pressure_max_pa), NULL),
+                           "Highest anywhere",
+                           day_words(p, PW_DIM_PRESSURE, totals->pressure_top_pa),
                            "Energy",
                            day_words(p, PW_DIM_ENERGY, totals->energy_j)};
     pw_document_lines(p->document, PW_BLOCK_FACTS, lines, (int32_t)(sizeof lines / sizeof lines[0]));

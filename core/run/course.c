@@ -6,9 +6,7 @@
 
 static double reference_of(const run_state *run)
 {
-    const pw_plant *plant = run->plant;
-    const double middle = plant->cut_out_pa > 0.0 ? 0.5 * (plant->cut_in_pa + plant->cut_out_pa) : plant->cut_in_pa;
-    return run->options->reference_pa > 0.0 ? run->options->reference_pa : middle;
+    return run->options->reference_pa > 0.0 ? run->options->reference_pa : run->plant->reference_pa;
 }
 
 static bool is_any(const pw_mishap *mishap)
@@ -82,6 +80,7 @@ static void mark_onset(run_state *run)
     run->since.water_max_c = run->plant->site->water_c.v;
     run->since.pressure_min_pa = PW_INF;
     run->since.pressure_max_pa = -PW_INF;
+    run->since.pressure_top_pa = -PW_INF;
 }
 
 /* The controller knows nothing of an order that was just typed: it begins anew under it. */

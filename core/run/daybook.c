@@ -63,6 +63,26 @@ static void keep_extremes(pw_totals *totals, double pressure_pa, double winding_
     totals->winding_max_c = pw_max(totals->winding_max_c, winding_c);
 }
 
+/* The highest pressure anywhere. In front of a valve that is partly shut the pump's own head stands, not the place's.
+ */
+static double top_pa(const run_state *run)
+{
+    const pw_moment *m = &run->now.moment;
+    double most = -PW_INF;
+    for (int32_t n = 0; n < run->plant->site->place_count; n++) {
+        most = pw_max(most, m->place_pa[n]);
+    }
+    for (int32_t p = 0; p < run->thermals; p++) {
+        if (run->drive.run[p] && run->condition.pump_open[p] < 1.0) {
+            const double inside_m = pw_model_inside_m(run->plant->model, &run->condition, p, m->pump_m3s[p]);
+            const double more_pa =
+                (m->pump_wet[p] * inside_m - m->pump_head_m[p]) * pw_model_pa_per_m(run->plant->model);
+            most = pw_max(most, m->place_pa[run->plant->site->pumps[p].to] + more_pa);
+        }
+    }
+    return most;
+}
+
 /* Extremes are looked at where steps begin and end: pressures between them lie between. */
 void pw_book_pass(run_state *run, int64_t from_ms, int64_t to_ms)
 {
@@ -101,8 +121,11 @@ void pw_book_pass(run_state *run, int64_t from_ms, int64_t to_ms)
     tally->segments++;
     pw_warmth_pass(run, dt_s);
     const double water = pw_warmth_most_c(run);
+    const double top = top_pa(run);
     keep_extremes(tally, pressure, winding, water);
     keep_extremes(&run->since, pressure, winding, water);
+    tally->pressure_top_pa = pw_max(tally->pressure_top_pa, top);
+    run->since.pressure_top_pa = pw_max(run->since.pressure_top_pa, top);
     for (int32_t p = 0; p < site->pump_count; p++) {
         run->each[p].water_max_c = pw_max(run->each[p].water_max_c, run->warmth[p].water_c);
     }
@@ -143,6 +166,8 @@ void pw_book_peak(run_state *run, double pressure_pa)
 {
     run->tally.pressure_max_pa = pw_max(run->tally.pressure_max_pa, pressure_pa);
     run->since.pressure_max_pa = pw_max(run->since.pressure_max_pa, pressure_pa);
+    run->tally.pressure_top_pa = pw_max(run->tally.pressure_top_pa, pressure_pa);
+    run->since.pressure_top_pa = pw_max(run->since.pressure_top_pa, pressure_pa);
 }
 
 static double total_storage(const run_state *run, const double *y)
@@ -194,6 +219,7 @@ pw_totals pw_book_totals(const run_state *run, bool since_onset)
         out.winding_max_c = run->since.winding_max_c;
         out.water_max_c = run->since.water_max_c;
         out.pressure_max_pa = run->since.pressure_max_pa;
+        out.pressure_top_pa = run->since.pressure_top_pa;
         out.pressure_min_pa = run->since.pressure_min_pa;
         out.most_starts_in_hour = run->since.most_starts_in_hour;
         out.longest_run_s = run->since.longest_run_s;

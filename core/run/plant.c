@@ -1,6 +1,6 @@
 /* Site to plant: model, the signals its sensors give, and the order read against them. */
 #include "base/num.h"
-#include "run/run.h"
+#include "run/run_impl.h"
 
 static pw_signal_kind signal_of(pw_sensor_kind kind)
 {
@@ -70,6 +70,9 @@ pw_status pw_plant_build(pw_arena *arena, const pw_site *site, bool exact, pw_pl
     plant->order = order;
     (void)pw_order_first_pressure(order, PW_SENTENCE_START, &plant->cut_in_pa);
     (void)pw_order_first_pressure(order, PW_SENTENCE_STOP, &plant->cut_out_pa);
+    if (pw_plant_reference(arena, plant) != PW_OK) {
+        return pw_problem_add(problems, PW_MEMORY, "", "a duty of this site", "more memory for the core", "");
+    }
     *out = plant;
     return PW_OK;
 }

@@ -86,6 +86,7 @@ static pw_status set_up(pw_arena *arena, run_state *run)
     run->step_hint_s[1] = 20.0;
     run->tally.pressure_min_pa = PW_INF;
     run->tally.pressure_max_pa = -PW_INF;
+    run->tally.pressure_top_pa = -PW_INF;
     for (int32_t s = 0; s < PW_MAX_SENSORS; s++) {
         run->toggle_ms[s] = INT64_MAX;
     }

@@ -103,6 +103,7 @@ typedef struct pw_totals {
     double short_s;     /* time with an outlet under 80 % of what it wants */
     double water_max_c; /* inside a pump */
     double winding_max_c, pressure_max_pa, pressure_min_pa /* first pressure sensor's place */;
+    double pressure_top_pa; /* highest at any place, or in front of a pump's shut valve */
     int64_t starts;
     int32_t most_starts_in_hour; /* of one pump */
     double longest_run_s;
@@ -132,7 +133,7 @@ typedef struct pw_run_options {
     uint64_t seed;
     pw_mishap mishaps[2]; /* kind NONE: nothing */
     int32_t mishap_count;
-    double reference_pa;      /* for leaks; 0: middle of cut-in and cut-out */
+    double reference_pa;      /* for leaks; 0: the plant's */
     int64_t release_after_ms; /* a person releases a lock out after this long; 0 never */
     int64_t sample_ms;        /* at most this far apart in the samples; 0: no samples */
     int32_t entry_capacity;   /* entries kept; further ones are counted only, routine ones first. 0 keeps none */
@@ -191,6 +192,9 @@ typedef struct pw_plant {
     pw_signal signals[PW_MAX_SIGNALS];
     pw_site_facts facts;          /* for the words of the order */
     double cut_in_pa, cut_out_pa; /* pressures of the first start and stop sentence; 0 when there are none */
+    /* Leaks are told by their flow at this pressure: the middle of those two, else what the strongest pump's outlet
+     * shows while it runs at rest levels; what the strongest pump gives at it. Above 0, both. */
+    double reference_pa, full_m3s;
 } pw_plant;
 
 /* What words about the site's pumps must know. Lines are followed both ways, up to a tank's water and to another pump;

@@ -176,6 +176,9 @@ int64_t pw_contactor_due(const run_state *run); /* a motor is up, a surge turns;
 void pw_contactor_take(run_state *run);         /* what is due at t_ms */
 void pw_contactor_release(run_state *run);      /* a person was there: pumps are primed again */
 
+/* reference.c: fill in the plant's reference pressure and full flow. */
+pw_status pw_plant_reference(pw_arena *arena, pw_plant *plant);
+
 /* settings.c: the order as a mishap of the settings has it typed. PW_OK also when its reader refuses it. */
 pw_status pw_settings_type(pw_arena *arena, run_state *run);
 

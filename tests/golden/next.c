@@ -111,6 +111,7 @@ static pw_outcome made_up(const pw_plant *plant, int32_t mix)
     out.deadhead_s = mix & 16 ? 1e4 : 0.0;
     out.winding_max_c = mix & 16 ? 200.0 : 30.0;
     out.pressure_max_pa = mix & 16 ? 900e3 : 0.0;
+    out.pressure_top_pa = out.pressure_max_pa;
     if (mix & 32) { /* by the first or the last watch */
         for (int32_t i = 0; i < pw_order_count(plant->order); i++) {
             if (pw_order_is_watch(plant->order, i) && (out.caught_by < 0 || (mix & 64))) {

@@ -358,7 +358,7 @@ static void test_findings(void **state)
     bad[0].lost_m3 = 0.015; /* a litre a day and a little */
     bad[1].dry_s = 5.0;
     bad[2].winding_max_c = 1000.0;
-    bad[3].pressure_max_pa = k->plant->site->limits.highest_pa.v + 1.0;
+    bad[3].pressure_top_pa = k->plant->site->limits.highest_pa.v + 1.0;
     bad[4].deadhead_s = 3600.0;
     bad[5].wanted_m3 = 10.0;
     bad[5].missing_m3 = 0.1;
@@ -481,7 +481,9 @@ static void test_extra(void **state)
     }
     assert_int_equal(kept, plain->count);
     assert_true(pairs > 10);
-    const int32_t places = k->plant->site->place_count < 3 ? k->plant->site->place_count : 3;
+    int32_t wheres[3];
+    const int32_t places = pw_mishap_wheres(k->plant->site, PW_MISHAP_SLOW_LEAK, wheres, 3);
+    assert_int_equal(places, 2); /* not at the bore */
     assert_int_equal(leaks, 8 * places * 4);
     int32_t numbers[PW_MAX_TRIED_LEAKS], before[PW_MAX_TRIED_LEAKS];
     assert_int_equal(pw_proof_leaks(more, numbers, PW_MAX_TRIED_LEAKS),

@@ -192,6 +192,15 @@ static void pumps_add_up(const pw_daybook *book, int32_t pumps)
     assert_true(pumps == 0 || sum.winding_max_c == book->totals.winding_max_c);
 }
 
+static void no_tank_below_its_floor(const pw_daybook *book, const pw_site *site)
+{
+    for (int32_t i = 0; i < book->sample_count; i++) {
+        for (int32_t t = 0; t < site->tank_count; t++) {
+            assert_true(pw_sample_value(book, i, pw_column_tank(site, t)) >= -1e-6f);
+        }
+    }
+}
+
 static void test_random_sites(void **state)
 {
     int64_t dearest = 0;
@@ -222,6 +231,8 @@ static void test_random_sites(void **state)
         options.seed = (uint64_t)i;
         options.release_after_ms = 4 * 3600000;
         options.entry_capacity = 3000;
+        options.sample_ms = 600000;
+        options.sample_capacity = 1000;
         choose_mishaps(&k, &random, i, &options);
         pairs += options.mishap_count == 2 ? 1 : 0;
         const pw_daybook *first = kit_run(&k, &options);
@@ -244,6 +255,7 @@ static void test_random_sites(void **state)
         }
         dearest = t->evaluations > dearest ? t->evaluations : dearest;
         pumps_add_up(first, k.site->pump_count);
+        no_tank_below_its_floor(first, k.site);
         assert_true(first->ending == PW_END_HUNTING || first->length_ms == options.length_ms);
         hunting += first->ending == PW_END_HUNTING ? 1 : 0;
         starts += (int32_t)t->starts;
