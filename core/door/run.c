@@ -207,6 +207,27 @@ static void tell_thinned(door *d, const pw_daybook *book)
     }
 }
 
+/* Whoever asked for entries is told in words that some are not there, and which. */
+static void tell_left_out(door *d, const pw_run_options *options, const pw_daybook *book)
+{
+    if (book->entries_lost == 0 || options->entry_capacity == 0) {
+        return;
+    }
+    pw_text found, hint;
+    pw_text_init(&found, d->arena);
+    pw_text_init(&hint, d->arena);
+    pw_text_int(&found, (int64_t)book->entry_count + book->entries_lost);
+    pw_text_put(&found, " entries of the day book, more than there is room for");
+    pw_text_int(&hint, book->entry_count);
+    pw_text_put(
+        &hint,
+        " are kept: draws and the like go first, then starts and stops of most hours and days; totals count all");
+    if (!found.failed && !hint.failed) {
+        pw_warning_add(d->problems, PW_LIMIT, "entries", found.data, "a shorter time, or room for more entries",
+                       hint.data);
+    }
+}
+
 pw_status door_run(door *d)
 {
     pw_run_options options;
@@ -233,6 +254,7 @@ pw_status door_run(door *d)
     }
     door_forget_errors(d, told, lost);
     tell_thinned(d, book);
+    tell_left_out(d, &options, book);
     door_progress(d, 1.0, "writing the day book");
     door_put_daybook(d, plant, &options, book);
     if (svg) {

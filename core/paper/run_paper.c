@@ -176,22 +176,46 @@ static void put_entry(day_pen *p, pw_grid *grid, int32_t row, const pw_entry *en
 
 /* What of the entries is shown, met in their sequence. */
 typedef struct showing {
+    pw_sieve sieve;
     int32_t routine, telling; /* shown so far */
-    int32_t left;             /* not shown since the last that was */
+    int32_t left;             /* not shown since the last that was, without draws and the like */
+    int32_t passing;          /* draws and the like not shown at all */
 } showing;
+
+/* The finest sieve that lets no more routine through than there are lines for it. */
+static pw_sieve sieve_of(const pw_daybook *book)
+{
+    pw_sieve sieve;
+    int32_t routine = MOST_ROUTINE + 1;
+    bool more = true;
+    for (pw_sieve_open(&sieve); more && routine > MOST_ROUTINE;) {
+        routine = 0;
+        for (int32_t i = 0; i < book->entry_count; i++) {
+            const pw_entry *entry = &book->entries[i];
+            routine += entry->weight <= PW_ENTRY_ROUTINE && pw_sieve_keeps(&sieve, entry) ? 1 : 0;
+        }
+        more = routine > MOST_ROUTINE && pw_sieve_coarser(&sieve, book->length_ms);
+    }
+    return sieve;
+}
 
 static bool shows(showing *so_far, const pw_entry *entry)
 {
-    so_far->left += entry->left_out;
     bool shown = entry->weight == PW_ENTRY_NEVER_LEFT;
-    if (entry->weight == PW_ENTRY_ROUTINE) {
-        shown = so_far->routine < MOST_ROUTINE;
-        so_far->routine++;
+    so_far->left += entry->left_routine;
+    so_far->passing += entry->left_out - entry->left_routine;
+    if (entry->weight <= PW_ENTRY_ROUTINE) {
+        const bool keeps = pw_sieve_keeps(&so_far->sieve, entry);
+        shown = keeps && so_far->routine < MOST_ROUTINE;
+        so_far->routine += keeps ? 1 : 0;
     } else if (entry->weight == PW_ENTRY_TELLING) {
         shown = so_far->telling < MOST_TELLING;
         so_far->telling++;
     }
-    so_far->left += shown ? 0 : 1;
+    if (!shown && entry->weight == PW_ENTRY_PASSING)
+        so_far->passing++;
+    else
+        so_far->left += shown ? 0 : 1;
     return shown;
 }
 
@@ -205,17 +229,16 @@ static void put_gap(day_pen *p, pw_grid *grid, int32_t row, const showing *so_fa
     if (so_far->telling > MOST_TELLING)
         pw_text_put(&text, so_far->left == 1 ? " entry is left out ..." : " entries are left out ...");
     else
-        pw_text_put(&text, so_far->left == 1 ? " entry of routine is left out ..."
+        pw_text_put(&text, so_far->left == 1 ? " start or stop is left out ..."
                                              : " starts, stops and the like are left out ...");
     pw_grid_set(grid, row, 0, "", PW_TONE_PLAIN);
     pw_grid_set(grid, row, 1, say_done(&text), PW_TONE_MUTED);
 }
 
 /* The lines of the entries that are shown, with a line for each gap. Without a grid they are only counted. */
-static int32_t put_rows(day_pen *p, pw_grid *grid)
+static int32_t put_rows(day_pen *p, pw_grid *grid, showing so_far, int32_t *passing)
 {
     const pw_daybook *book = p->book;
-    showing so_far = {0, 0, 0};
     int32_t row = 0;
     for (int32_t i = 0; i < book->entry_count; i++) {
         if (!shows(&so_far, &book->entries[i]))
@@ -230,7 +253,18 @@ static int32_t put_rows(day_pen *p, pw_grid *grid)
             put_entry(p, grid, row, &book->entries[i]);
         row++;
     }
+    *passing = so_far.passing;
     return row;
+}
+
+/* Draws lie between all starts: they are told as left out once, not between all of them. */
+static void put_left_out(day_pen *p, int32_t passing)
+{
+    if (passing > 0)
+        pw_document_add(p->document, PW_BLOCK_WORDS, PW_TONE_MUTED,
+                        say(p->arena, "There is not room for every line: ", say_count(p->arena, (double)passing),
+                            " of draws, flow switches and the like are left out, so that starts and stops have theirs.",
+                            (const char *)NULL));
 }
 
 static void put_entries(day_pen *p)
@@ -242,9 +276,13 @@ static void put_entries(day_pen *p)
         return;
     }
     static const pw_column columns[2] = {{"When", "", false}, {"What", "", false}};
-    pw_grid *grid = pw_document_grid(p->document, "", columns, 2, put_rows(p, NULL));
+    const showing all = {.sieve = sieve_of(book)};
+    int32_t passing = 0;
+    const int32_t rows = put_rows(p, NULL, all, &passing);
+    put_left_out(p, passing);
+    pw_grid *grid = pw_document_grid(p->document, "", columns, 2, rows);
     if (grid != NULL)
-        (void)put_rows(p, grid);
+        (void)put_rows(p, grid, all, &passing);
 }
 
 /* "day 2 06:30:00, bore pump" */

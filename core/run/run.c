@@ -52,6 +52,7 @@ static pw_status set_up(pw_arena *arena, run_state *run)
         run->book == NULL) {
         return out_of_memory(run->problems);
     }
+    pw_sieve_open(&run->sieve);
     run->book->entries = PW_NEW(arena, options->entry_capacity + 1, pw_entry);
     run->arena = arena;
     if (run->book->entries == NULL || pw_book_columns(run) != PW_OK) {

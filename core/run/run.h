@@ -54,8 +54,9 @@ enum { PW_HUNT_STARTS = PW_MAX_STARTS }; /* in an hour: every limit of starts ha
 
 /* What goes first when there is not room for all entries. */
 typedef enum pw_entry_weight {
-    PW_ENTRY_ROUTINE,   /* starts, stops, draws: the later ones go first */
-    PW_ENTRY_TELLING,   /* lock outs, warnings, releases, boiling */
+    PW_ENTRY_PASSING,   /* draws, flow switches, shortage and hot water that come again: all of them go first */
+    PW_ENTRY_ROUTINE,   /* starts, stops and the like: then those of most hours and days */
+    PW_ENTRY_TELLING,   /* lock outs, warnings, releases */
     PW_ENTRY_NEVER_LEFT /* begin, end, mishaps, burnt motors, hunting, and the first of each telling kind */
 } pw_entry_weight;
 
@@ -63,12 +64,25 @@ typedef struct pw_entry {
     int64_t t_ms; /* since the start of the simulation */
     int16_t kind, item, sentence;
     int8_t weight;
-    bool fine;          /* in the second of the entry before it: its words tell the milliseconds */
-    int32_t left_out;   /* entries between the one before and this one that were not kept */
-    double pressure_pa; /* gauge at the first pressure sensor's place at that moment */
+    bool fine;            /* in the second of the entry before it: its words tell the milliseconds */
+    int32_t left_out;     /* entries between the one before and this one that were not kept */
+    int32_t left_routine; /* those of them that are more than passing */
+    double pressure_pa;   /* gauge at the first pressure sensor's place at that moment */
     double a, b;
     const pw_order *order; /* that `sentence` is one of; NULL: the plant's own */
 } pw_entry;
+
+/* What is kept of the routine: its state is all there is to know, and each step keeps part of what the one before did.
+ * Of every so many days the first is kept, of every so many hours one. */
+typedef struct pw_sieve {
+    bool no_passing;
+    int32_t days, hours;
+} pw_sieve;
+
+void pw_sieve_open(pw_sieve *sieve); /* all is kept */
+bool pw_sieve_keeps(const pw_sieve *sieve, const pw_entry *entry);
+/* One step coarser, for a run of this length; false: there is none. */
+bool pw_sieve_coarser(pw_sieve *sieve, int64_t length_ms);
 
 /* For plots: what the site has once. What it has several of stands in the day book's columns. */
 typedef struct pw_sample {
@@ -136,7 +150,7 @@ typedef struct pw_run_options {
     double reference_pa;      /* for leaks; 0: the plant's */
     int64_t release_after_ms; /* a person releases a lock out after this long; 0 never */
     int64_t sample_ms;        /* at most this far apart in the samples; 0: no samples */
-    int32_t entry_capacity;   /* entries kept; further ones are counted only, routine ones first. 0 keeps none */
+    int32_t entry_capacity;   /* entries kept; further ones are counted only (pw_entry_weight). 0 keeps none */
     int32_t sample_capacity;  /* when they fill it they are thinned: they always span the whole time */
     bool sample_places;       /* keep the pressure at each place with each sample */
     bool stop_at_lock;        /* end the run at the first lock out */

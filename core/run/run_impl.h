@@ -122,10 +122,12 @@ typedef struct run_state {
     pw_arena *arena;
     int32_t states_told; /* of those asked for */
     int32_t resets_done;
-    uint64_t seen;       /* kinds of entries since the last mishap began */
-    int64_t entry_ms;    /* of the last entry, -1 none */
+    uint64_t seen;    /* kinds of entries since the last mishap began */
+    int64_t entry_ms; /* of the last entry, -1 none */
     bool entry_fine, routine_over;
-    int32_t routine_kept, left_out; /* left out since the last entry that was kept */
+    pw_sieve sieve;                 /* what of the routine has room */
+    int32_t minor_kept;             /* routine and passing */
+    int32_t left_out, left_routine; /* left out since the last entry that was kept */
     int64_t control_due_ms, release_ms, sample_due_ms;
     bool begun; /* some mishap */
     mishap_state mishaps[MOST_MISHAPS];

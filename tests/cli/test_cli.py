@@ -578,6 +578,18 @@ class Run(Folder):
         self.assertIn("day 2  00:00:00  end at", out)
         self.assertLess(len(lines), 750)
 
+    def test_draws_do_not_hide_starts(self):
+        """Three pumps and thousands of draws a day: what is kept and shown are starts, from the first day to the last."""
+        code, out, err = run("run", "examples/flats.yaml", "-l", "20 d")
+        self.assertEqual(code, 0)
+        self.assertRegex(err, r"warning: entries: found \d+ entries of the day book, more than there is room for")
+        self.assertRegex(" ".join(out.split()), r"There is not room for every line: \d+ of draws, flow switches and the like")
+        days = [int(day) for day in re.findall(r"^day (\d+) .* starts at", out, re.M)]
+        self.assertGreater(len(days), 150)
+        self.assertLess(len(days), 320)
+        self.assertGreater(max(days), 12)
+        self.assertNotRegex(out, r"^day .* draw")
+
     def test_a_burnt_motor_is_told_first_and_in_the_state(self):
         order = ["start when pressure below 399 kPa", "stop when pressure above 400 kPa", "rest 2 s after stop"]
         out = self.words(order, "-l", "2 h", "--state", "1 h")

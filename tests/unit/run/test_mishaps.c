@@ -288,8 +288,8 @@ static int32_t starts_after(const pw_daybook *book, int64_t t_ms)
     return count;
 }
 
-/* With room for 48 entries of some hundreds the telling ones are those of the day with room for all; routine stays from
- * the beginning only, and what is left out is counted where it was. */
+/* With room for 48 entries of some hundreds the telling ones are those of the day with room for all; no draws stay, and
+ * what is left out is counted where it was. */
 static void telling_entries_stay(void **state)
 {
     (void)state;
@@ -312,16 +312,79 @@ static void telling_entries_stay(void **state)
     for (size_t i = 0; i < sizeof telling / sizeof telling[0]; i++) {
         assert_int_equal(entries(few, telling[i]), entries(all, telling[i]));
     }
+    assert_int_equal(entries(few, PW_ENTRY_DRAW), 0);
     int32_t at = 0; /* each entry lies where what is left out before it says */
     for (int32_t i = 0; i < few->entry_count; i++) {
         at += few->entries[i].left_out;
         assert_int_equal(few->entries[i].t_ms, all->entries[at].t_ms);
         assert_int_equal(few->entries[i].kind, all->entries[at].kind);
-        assert_true(few->entries[i].weight != PW_ENTRY_ROUTINE || few->entries[i].t_ms < 12 * 3600000);
         at++;
     }
     assert_int_equal(at, all->entry_count);
     pw_arena_back(&k.arena, mark);
+}
+
+/* Of twenty days with a draw every few minutes: first the draws go, and every start and stop stays; with less room the
+ * starts and stops of whole hours and days go, from the first day to the last, and each that stays is one of all. */
+static void starts_outlast_draws(void **state)
+{
+    (void)state;
+    const int64_t day_ms = 86400000;
+    const size_t mark = pw_arena_mark(&k.arena);
+    pw_run_options options = {.length_ms = 20 * day_ms, .seed = 1, .entry_capacity = 60000};
+    const pw_daybook *all = kit_run(&k, &options);
+    const int32_t starts = entries(all, PW_ENTRY_START), stops = entries(all, PW_ENTRY_STOP);
+    assert_int_equal(all->entries_lost, 0);
+    assert_true(starts > 300);
+    assert_true(entries(all, PW_ENTRY_DRAW) > 20);
+    options.entry_capacity = starts + stops + 100;
+    const pw_daybook *most = kit_run(&k, &options);
+    assert_int_equal(entries(most, PW_ENTRY_START), starts);
+    assert_int_equal(entries(most, PW_ENTRY_STOP), stops);
+    assert_int_equal(entries(most, PW_ENTRY_DRAW), 0);
+    options.entry_capacity = 64 + (starts + stops) / 3;
+    const pw_daybook *few = kit_run(&k, &options);
+    assert_true(few->entry_count <= options.entry_capacity);
+    assert_true(entries(few, PW_ENTRY_START) + entries(few, PW_ENTRY_STOP) > (starts + stops) / 9);
+    assert_true(few->entries[1].t_ms < day_ms);
+    assert_true(few->entries[few->entry_count - 2].t_ms > 16 * day_ms);
+    int32_t at = 0, routine = 0;
+    for (int32_t i = 0; i < few->entry_count; i++) {
+        at += few->entries[i].left_out;
+        routine += few->entries[i].left_routine;
+        assert_int_equal(few->entries[i].t_ms, all->entries[at].t_ms);
+        assert_int_equal(few->entries[i].kind, all->entries[at].kind);
+        at++;
+    }
+    assert_int_equal(at, all->entry_count);
+    assert_int_equal(routine + entries(few, PW_ENTRY_START) + entries(few, PW_ENTRY_STOP), starts + stops);
+    pw_arena_back(&k.arena, mark);
+}
+
+/* Each step of the sieve keeps part of what the one before did, and some of it, whatever the length. */
+static void sieves_are_nested(void **state)
+{
+    (void)state;
+    static const int64_t lengths_h[] = {1, 2, 5, 7, 23, 24, 49, 24 * 7, 24 * 365};
+    for (size_t l = 0; l < sizeof lengths_h / sizeof lengths_h[0]; l++) {
+        pw_sieve fine, coarse;
+        int32_t steps = 0;
+        pw_sieve_open(&coarse);
+        for (fine = coarse; pw_sieve_coarser(&coarse, lengths_h[l] * 3600000); fine = coarse) {
+            int32_t kept = 0;
+            for (int64_t h = 0; h < lengths_h[l]; h++) {
+                const pw_entry start = {.t_ms = h * 3600000, .weight = PW_ENTRY_ROUTINE};
+                kept += pw_sieve_keeps(&coarse, &start) ? 1 : 0;
+                assert_true(pw_sieve_keeps(&fine, &start) || !pw_sieve_keeps(&coarse, &start));
+            }
+            assert_true(kept > 0);
+            steps++;
+            assert_true(steps < 24);
+        }
+        const pw_entry lock = {.t_ms = 5 * 3600000, .weight = PW_ENTRY_TELLING}, draw = {.weight = PW_ENTRY_PASSING};
+        assert_true(pw_sieve_keeps(&coarse, &lock));
+        assert_false(pw_sieve_keeps(&coarse, &draw));
+    }
 }
 
 /* Words of two entries in one second differ: milliseconds stand where the second is that of the line before. */
@@ -571,6 +634,8 @@ int main(void)
         cmocka_unit_test(relief_valve),
         cmocka_unit_test(surge),
         cmocka_unit_test(precharge),
+        cmocka_unit_test(starts_outlast_draws),
+        cmocka_unit_test(sieves_are_nested),
         cmocka_unit_test(telling_entries_stay),
         cmocka_unit_test(milliseconds),
         cmocka_unit_test(samples_span_the_whole_time),

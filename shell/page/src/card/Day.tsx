@@ -40,7 +40,7 @@ export function Scrubber() {
           <svg viewBox="0 0 24 24" aria-hidden="true"><path d="M15 5h3v14h-3zM4 5v14l10-7z" /></svg></button>
         <output class="clock">{clock(Math.min(t_ms, length), day)}</output>
       </div>
-      <p class="entry">{around.last ? around.last.words.replace(/^day 1\s+/, '') : run?.entries.length === 0 ? '…' : t('day.begin')}</p>
+      <p class="entry">{around.last ? around.last.words.replace(/^day 1\s+/, '') + (around.next?.left_out ? ' …' : '') : run?.entries.length === 0 ? '…' : t('day.begin')}</p>
     </div>
   );
 }

@@ -89,7 +89,7 @@ export interface Samples {
   places_pa?: number[][];
 }
 
-export interface Entry { t_ms: number; kind: string; name: string | null; sentence: number | null; words: string }
+export interface Entry { t_ms: number; kind: string; name: string | null; sentence: number | null; words: string; left_out?: number }
 
 export interface Run {
   ending: string;

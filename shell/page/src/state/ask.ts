@@ -29,7 +29,7 @@ async function askAbout(): Promise<void> {
 }
 
 function dayRequest(site: Site, state: State): Request {
-  const request: Request = { do: 'run', site, units: DOOR_UNITS[state.units], text: false, samples: '5 min', entries: 400 };
+  const request: Request = { do: 'run', site, units: DOOR_UNITS[state.units], text: false, samples: '5 min', entries: 1000 };
   return placesKnown ? { ...request, pressures: true } : request;
 }
 
