@@ -72,6 +72,10 @@ const int64_t *door_moments(door *d, const char *key, int64_t length_ms, int32_t
 /* Milliseconds of an option that is a time. */
 int64_t door_time_ms(door *d, const pw_json *object, const char *path, const char *key, double low_s, double high_s,
                      double otherwise_s);
+/* Milliseconds of an option that is a moment of a run of high_s: a time since the beginning ("10 h"), or a time of day
+ * as the day book tells it ("12:10", "day 2 12:10"). */
+int64_t door_moment_ms(door *d, const pw_json *object, const char *path, const char *key, double high_s,
+                       double otherwise_s);
 /* "did you mean X?" in a buffer of PW_WORDS_SIZE, "" when nothing is near. */
 const char *door_near(char *buffer, const char *word, const char *const *words, int32_t count);
 

@@ -169,6 +169,52 @@ int64_t door_time_ms(door *d, const pw_json *object, const char *path, const cha
     return (int64_t)pw_floor(seconds * 1000.0 + 0.5);
 }
 
+/* "12:10", "day 2 12:10", "day 2, 12:10:05": seconds since the beginning. False: it is none. */
+static bool read_moment(const char *text, double *out_s)
+{
+    double clock_s = 0.0;
+    int32_t day = 1;
+    if (strncmp(text, "day ", 4) == 0) {
+        const char *number = text + 4;
+        for (day = 0; *number >= '0' && *number <= '9' && day < 100000; number++) {
+            day = day * 10 + (*number - '0');
+        }
+        text = number + (*number == ',' ? 1 : 0);
+        if (day == 0 || *text != ' ') {
+            return false;
+        }
+        text += strspn(text, " ");
+    }
+    if (!pw_clock_read(text, &clock_s)) {
+        return false;
+    }
+    *out_s = (day - 1) * 86400.0 + clock_s;
+    return true;
+}
+
+int64_t door_moment_ms(door *d, const pw_json *object, const char *path, const char *key, double high_s,
+                       double otherwise_s)
+{
+    char where[PW_PATH_SIZE];
+    double moment_s = 0.0;
+    const pw_json *value = given(object, key);
+    const int32_t told = d->problems->count;
+    if (value && value->kind == PW_JSON_STRING && read_moment(value->string, &moment_s)) {
+        if (moment_s > high_s) {
+            pw_problem_add(d->problems, PW_RANGE, door_path_key(where, path, key), value->string,
+                           "a moment within the length of the simulation", "");
+            moment_s = otherwise_s;
+        }
+        return (int64_t)pw_floor(moment_s * 1000.0 + 0.5);
+    }
+    const int64_t ms = door_time_ms(d, object, path, key, 0.0, high_s, otherwise_s);
+    if (d->problems->count > told && d->problems->items[told].status != PW_RANGE) {
+        pw_copy(d->problems->items[told].expected, PW_WORDS_SIZE,
+                "a time since the beginning (10 h) or a time of day (12:10, day 2 12:10)");
+    }
+    return ms;
+}
+
 double door_plain(door *d, const pw_json *object, const char *path, const char *key, double low, double high,
                   double otherwise)
 {

@@ -80,7 +80,7 @@ static void read_mishap(door *d, const pw_site *site, const pw_json *json, const
     }
     door_check_keys(d, json, path, mishap_keys, NULL);
     mishap->kind = read_kind(d, site, json, path);
-    mishap->onset_ms = door_time_ms(d, json, path, "onset", 0.0, length_s, pw_min(36000.0, 0.5 * length_s));
+    mishap->onset_ms = door_moment_ms(d, json, path, "onset", length_s, pw_min(36000.0, 0.5 * length_s));
     if (mishap->kind == PW_MISHAP_NONE) {
         return;
     }

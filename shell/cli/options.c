@@ -131,7 +131,7 @@ static bool add_mishap(cli_options *out, const char *value)
     if (!cli_mishap_split(value, &parts)) {
         fprintf(stderr,
                 "pumpwright: --mishap: found \"%s\"; WHAT SEVERITY [at NAME] [from TIME] would be right, for instance "
-                "\"slow leak 2 L/min from 10 h\".\n",
+                "\"slow leak 2 L/min from 10 h\" or \"... from 12:10\".\n",
                 value);
         return false;
     }

@@ -39,7 +39,7 @@ typedef enum cli_command {
 /* name, word, short letter (0 none), value ("" none, "[..]" optional after "="), commands, what it does */
 #define CLI_OPTIONS(X)                                                                                             \
     X(MISHAP, "mishap", 'm', "WORDS", CLI_BIT(RUN),                                                                \
-      "what goes wrong: 'slow leak 2 L/min [at NAME] [from 10 h]'; twice at most")                                 \
+      "what goes wrong: 'slow leak 2 L/min [at NAME] [from 10 h or 12:10]'; twice at most")                        \
     X(CATALOGUE, "catalogue", 0, "FILE", CLI_BIT(SIZE), "pumps to choose from: YAML, JSON or CSV")                 \
     X(EXPLAIN, "explain", 0, "", CLI_BIT(SIZE), "the calculation line by line, with formulas and sources")         \
     X(PUMP, "pump", 0, "NAME", CLI_BIT(SIZE), "the pump to size for (default: the first one)")                     \

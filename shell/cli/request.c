@@ -23,13 +23,23 @@ static bool copy_part(const char *words, size_t from, size_t to, char *out, size
     return true;
 }
 
+/* Does a time stand there: "10 h", "12:10", "day 2 12:10"? */
+static bool begins_time(const char *words)
+{
+    words += strspn(words, " ");
+    if (strncmp(words, "day ", 4) == 0) {
+        words += 4;
+    }
+    return isdigit((unsigned char)*words);
+}
+
 /* The last " from " that a time stands behind: a name may hold the word too. */
 static size_t find_from(const char *words, size_t length)
 {
     size_t found = length;
     for (const char *at = strstr(words, " from "); at; at = strstr(at + 1, " from ")) {
         const char *behind = at + strlen(" from ");
-        if (isdigit((unsigned char)behind[strspn(behind, " ")])) {
+        if (begins_time(behind)) {
             found = (size_t)(at - words);
         }
     }

@@ -144,6 +144,10 @@ class Usage(unittest.TestCase):
         self.refused(["run", NURSERY, "-m", "slow leek 2 L/min"], "--mishap", 'did you mean "slow leak"')
         self.refused(["run", NURSERY, "-m", "slow leak 2 kg"], "--mishap")
         self.refused(["run", NURSERY, "-m", "slow leak 2 L/min at nowhere"], "--mishap", "nowhere")
+        both = "a time since the beginning (10 h) or a time of day (12:10, day 2 12:10)"
+        for bad in ("25:00", "12:1", "10 kPa", "day 0 12:10", "day 2", "day 2 10 h"):
+            self.refused(["run", NURSERY, "-m", "slow leak 2 L/min from " + bad], "--mishap", both)
+        self.refused(["run", NURSERY, "-m", "slow leak 2 L/min from day 2 12:10"], "--mishap", "within the length")
 
     def test_values_that_the_core_refuses(self):
         self.refused(["prove", NURSERY, "--horizon", "soon"], "--horizon", "soon")
@@ -380,6 +384,15 @@ class Output(unittest.TestCase):
         self.assertEqual([one["t_ms"] for one in begun], [5 * 3600 * 1000])
         self.assertGreater(answer["totals"]["leaked_m3"], 0)
         self.assertNotEqual(with_leak("cottage")["totals"]["leaked_m3"], answer["totals"]["leaked_m3"])
+
+    def test_onset_as_time_of_day(self):
+        for onset, hours in (("12:10", 12 + 1 / 6), ("6:30:00", 6.5), ("day 2 00:10", 24 + 1 / 6), ("24:00", 24),
+                             ("day 1, 20:00", 20), ("34 h", 34)):
+            words = "slow leak 20 L/min from " + onset
+            code, out, err = run("run", NURSERY, "-l", "36 h", "-m", words, "--json")
+            self.assertEqual(code, 0, err)
+            begun = [one["t_ms"] for one in json.loads(out)["entries"] if one["kind"] == "mishap"]
+            self.assertEqual(begun, [round(hours * 3600e3)], onset)
 
     def test_two_mishaps(self):
         answer = json.loads(run("run", NURSERY, "-l", "6 h", "-m", "slow leak 2 L/min from 1 h", "-m",
