@@ -92,6 +92,28 @@ void pw_control_power(const pw_table *table, pw_control *control, uint32_t now_m
     }
 }
 
+/* Also the count of starts and the timers of the lock outs begin anew: else the same sentence would lock at once again.
+ */
+void pw_unlock(const pw_table *whole, pw_control *control, int32_t p)
+{
+    const pw_pump_table *table = &whole->pumps[p];
+    pw_pump_control *pump = &control->pumps[p];
+    pump->state = PW_PUMP_STOPPED;
+    pump->start_count = 0;
+    pump->retry = -1;
+    pump->stale = 0;
+    for (int32_t i = 0; i < table->row_count; i++) {
+        if (table->rows[i].kind == PW_SENTENCE_LOCK) {
+            pump->holds &= ~((uint64_t)1 << table->rows[i].sentence);
+            pump->due &= ~((uint64_t)1 << table->rows[i].sentence);
+            if (table->rows[i].share >= 0) {
+                pw_share_clear(&pump->shares[table->rows[i].share]);
+            }
+        }
+    }
+    pw_team_unlocked(whole, control, p);
+}
+
 void pw_control_release(const pw_table *table, pw_control *control, int32_t pump, uint32_t now_ms)
 {
     (void)now_ms;

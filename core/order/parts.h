@@ -298,6 +298,10 @@ bool pw_row_is_for(const pw_moment_view *m, const pw_row *row);
 void pw_team_begin(const pw_table *table, pw_control *control, uint32_t now_ms);
 void pw_team_unlocked(const pw_table *table, pw_control *control, int32_t pump);
 void pw_team_stopped(const pw_moment_view *m); /* in the ordinary way */
+/* In which pumps are looked at: as in the sheet, but those that share the work stand in each other's places by role, so
+ * that of several that wait for the same moment the lowest role goes first. PW_MAX_PUMPS places, the first pump_count
+ * are filled. */
+void pw_team_sequence(const pw_table *table, const pw_control *control, int16_t *sequence);
 /* At the end of a step; true when the work changed hands. */
 bool pw_team_change(const pw_table *table, pw_control *control, uint32_t now_ms);
 uint32_t pw_team_due(const pw_table *table, const pw_control *control, uint32_t now_ms);
@@ -305,7 +309,7 @@ uint32_t pw_team_due(const pw_table *table, const pw_control *control, uint32_t 
 uint32_t pw_apart_left(const pw_table *table, const pw_control *control, int32_t pump, uint32_t now_ms);
 uint32_t pw_power_left(const pw_pump_table *table, const pw_control *control, uint32_t now_ms);
 
-/* From locked out to stopped (step.c). */
+/* From locked out to stopped (control.c). */
 void pw_unlock(const pw_table *whole, pw_control *control, int32_t p);
 /* What "run on" leaves to go of a stop that is wanted; 0 none (step.c). */
 uint32_t pw_run_on_left(const pw_pump_table *table, const pw_pump_control *pump, uint32_t now_ms);

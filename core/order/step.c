@@ -34,8 +34,8 @@
  *     sentence) before it could wrap, which asks for a step at least every 20 days; next_due_ms sees to it.
  * 10. "starts reach N in T" holds from the N-th start until the oldest of the last N is T old: it counts the starts of
  *     (now - T, now]. A release forgets them.
- * 11. Pumps are looked at in their sequence, and each sees the others as they then are. What a change of one means for
- *     those before it follows one millisecond later: next_due_ms is then 1.
+ * 11. Pumps are looked at in their sequence (pw_team_sequence: the lower role first), and each sees the others as they
+ *     then are. What a change of one means for those before it follows one millisecond later: next_due_ms is then 1.
  * 12. Each kind of event happens at most once for a pump in one step, so they all fit; a warning that would not fit is
  *     told one millisecond later.
  */
@@ -271,28 +271,6 @@ static void lock_out(const pw_moment_view *m, int16_t sentence)
     pump->retry = left ? retry : -1;
 }
 
-/* Also the count of starts and the timers of the lock outs begin anew: else the same sentence would lock at once again.
- */
-void pw_unlock(const pw_table *whole, pw_control *control, int32_t p)
-{
-    const pw_pump_table *table = &whole->pumps[p];
-    pw_pump_control *pump = &control->pumps[p];
-    pump->state = PW_PUMP_STOPPED;
-    pump->start_count = 0;
-    pump->retry = -1;
-    pump->stale = 0;
-    for (int32_t i = 0; i < table->row_count; i++) {
-        if (table->rows[i].kind == PW_SENTENCE_LOCK) {
-            pump->holds &= ~bit(table->rows[i].sentence);
-            pump->due &= ~bit(table->rows[i].sentence);
-            if (table->rows[i].share >= 0) {
-                pw_share_clear(&pump->shares[table->rows[i].share]);
-            }
-        }
-    }
-    pw_team_unlocked(whole, control, p);
-}
-
 static uint32_t retry_wait(const pw_pump_table *table, const pw_pump_control *pump)
 {
     const pw_retry *retry = &table->retries[pump->retry];
@@ -475,7 +453,10 @@ void pw_control_step(const pw_table *table, pw_control *control, const double *i
         out->locked_by[p] = -1;
     }
     tick(table, control, inputs, now_ms);
-    for (int32_t p = 0; p < table->pump_count; p++) {
+    int16_t sequence[PW_MAX_PUMPS];
+    pw_team_sequence(table, control, sequence);
+    for (int32_t i = 0; i < table->pump_count; i++) {
+        const int16_t p = sequence[i];
         pw_pump_control *pump = &control->pumps[p];
         const pw_moment_view m = {.whole = table,
                                   .control = control,
@@ -483,7 +464,7 @@ void pw_control_step(const pw_table *table, pw_control *control, const double *i
                                   .pump = pump,
                                   .inputs = inputs,
                                   .now_ms = now_ms,
-                                  .number = (int16_t)p,
+                                  .number = p,
                                   .out = out};
         step_pump(&m);
         out->run[p] = pump->state == PW_PUMP_RUNNING;

@@ -75,6 +75,19 @@ void pw_team_stopped(const pw_moment_view *m)
     m->control->change_wanted = m->control->change_wanted || (duty && m->whole->every_stop);
 }
 
+void pw_team_sequence(const pw_table *table, const pw_control *control, int16_t *sequence)
+{
+    bool shares[PW_MAX_PUMPS] = {false};
+    int32_t next = 0;
+    for (int32_t i = 0; i < table->member_count; i++) {
+        shares[table->members[i]] = true;
+    }
+    for (int32_t p = 0; p < table->pump_count; p++) {
+        sequence[p] = shares[p] ? control->queue[next] : (int16_t)p;
+        next += shares[p] ? 1 : 0;
+    }
+}
+
 static bool old_enough(const pw_table *table, const pw_control *control, uint32_t now_ms)
 {
     return table->change_ms > 0 && pw_moment_age(control->change, now_ms) >= table->change_ms;

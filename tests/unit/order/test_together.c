@@ -250,6 +250,53 @@ static void starts_lie_apart(void **state)
     }
 }
 
+/* Of several that wait for the start of another the lowest role goes first, wherever it stands in the sheet. */
+static void the_lowest_role_starts_first(void **state)
+{
+    (void)state;
+    static const char *const order[] = {"share the work between three, one, four and two and change over at every stop",
+                                        "duty: start when pressure below 300 kPa for 1 s",
+                                        "assist: start when pressure below 290 kPa for 2 s",
+                                        "second assist: start when pressure below 280 kPa for 3 s",
+                                        "third assist: start when pressure below 270 kPa for 6 s",
+                                        "five: start when pressure below 260 kPa",
+                                        "stop when pressure above 400 kPa",
+                                        "one: lock out when contact fault 1 closed",
+                                        "start pumps at least 7 s apart",
+                                        "wait 5 s after power on",
+                                        NULL};
+    static const char *const begins[] = {"00100", "10100", "10110", "11110", "11111"};
+    static const char *const turned[] = {"10000", "10010", "11010", "11110", "11111"};
+    for (size_t e = 0; e < EPOCHS; e++) {
+        begin(order, 5, epochs[e]);
+        for (int32_t k = 0; k < 3; k++) {
+            const int64_t at = k * (int64_t)HOUR;
+            const char *const *expected = k == 0 ? begins : turned;
+            if (k > 0) {
+                to(at);
+                pw_control_power(t.table, &t.control, t.epoch + (uint32_t)at);
+            }
+            set(at, PRESSURE, 200e3);
+            t.in[PRESSURE] = 261e3; /* five follows by its own pressure, when those that share the work run */
+            to(at + 5 * S - 1);
+            runs("00000");
+            for (int32_t i = 0; i < 4; i++) {
+                to(at + 5 * S + i * 7 * S);
+                runs(expected[i]);
+                to(at + 12 * S + i * 7 * S - 1);
+                runs(expected[i]);
+            }
+            set(at + 33 * S, PRESSURE, 200e3);
+            to(at + 33 * S);
+            runs(expected[4]);
+            if (k == 0) { /* duty stops last: the work changes hands, and one is on duty */
+                set(at + 60 * S, PRESSURE, 410e3);
+                runs("00000");
+            }
+        }
+    }
+}
+
 /* A pump does not wait for itself. */
 static void its_own_start_does_not_count(void **state)
 {
@@ -399,6 +446,7 @@ int main(void)
         cmocka_unit_test(change_over_by_time),
         cmocka_unit_test(interlocks),
         cmocka_unit_test(starts_lie_apart),
+        cmocka_unit_test(the_lowest_role_starts_first),
         cmocka_unit_test(its_own_start_does_not_count),
         cmocka_unit_test(six_pumps_at_random),
         cmocka_unit_test(problems_of_sharing),
