@@ -172,6 +172,27 @@ test('the job is kept across a reload, with what undo brings back', async (t) =>
   assert.equal(await page.locator('h1').innerText(), 'Hillside plant nursery');
 });
 
+test('a change made while an earlier one is being written is not called kept before it is', async (t) => {
+  const { page } = await fresh(t);
+  await page.evaluate(() => { // a slow disk: every opening of the shelf takes a second
+    const open = IDBFactory.prototype.open;
+    IDBFactory.prototype.open = function slow(...asked) {
+      const request = open.apply(this, asked);
+      Object.defineProperty(request, 'onsuccess', { set(then) {
+        request.addEventListener('success', (event) => setTimeout(() => then.call(request, event), 1000));
+      } });
+      return request;
+    };
+  });
+  await fill(page, 'site', 'Kept place');
+  await page.waitForTimeout(500); // the first writing is under way
+  await page.locator('[data-mishap="burst"]').click();
+  await page.waitForFunction(() => document.querySelector('.head .state').textContent.includes('Kept in this browser'));
+  await page.reload();
+  await settled(page);
+  assert.equal(await page.locator('[data-mishap="burst"]').getAttribute('aria-pressed'), 'true');
+});
+
 test('the whole job goes out as one file and comes back, and a file that is none is refused', async (t) => {
   const { page } = await fresh(t);
   await fill(page, 'site', 'Carried # place: 1');

@@ -38,11 +38,14 @@ function keptOf(state: State): Kept {
   return { job: jobOf(state), past: past.slice(-50), future: future.slice(0, 50), units, light, language, way };
 }
 
+let changes = 0;
+
+/* What changes while it is being written is not kept yet, whatever the browser says of the write: its own turn comes. */
 async function save(): Promise<void> {
-  const state = store.get();
+  const written = changes;
   try {
-    await within('readwrite', (at) => at.put(keptOf(state), 'now'));
-    store.set({ saved: 'saved' });
+    await within('readwrite', (at) => at.put(keptOf(store.get()), 'now'));
+    if (written === changes) store.set({ saved: 'saved' });
   } catch {
     store.set({ saved: 'cannot' });
   }
@@ -72,6 +75,7 @@ export function watchKeep(): void {
       now.language !== last.language || now.way !== last.way;
     last = now;
     if (!other) return;
+    changes++;
     if (now.saved !== 'saving' && now.saved !== 'cannot') store.set({ saved: 'saving' });
     clearTimeout(waiting);
     waiting = setTimeout(() => void save(), 300);
