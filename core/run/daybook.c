@@ -55,11 +55,9 @@ void pw_book_state(run_state *run, int32_t pump, bool at_lock)
     book->told_count++;
 }
 
-static void keep_extremes(pw_totals *totals, double pressure_pa, double winding_c, double water_c)
+static void keep_warmest(pw_totals *totals, double winding_c, double water_c)
 {
     totals->water_max_c = pw_max(totals->water_max_c, water_c);
-    totals->pressure_max_pa = pw_max(totals->pressure_max_pa, pressure_pa);
-    totals->pressure_min_pa = pw_min(totals->pressure_min_pa, pressure_pa);
     totals->winding_max_c = pw_max(totals->winding_max_c, winding_c);
 }
 
@@ -83,13 +81,26 @@ static double top_pa(const run_state *run)
     return most;
 }
 
-/* Extremes are looked at where steps begin and end: pressures between them lie between. */
+static void keep_pressures(pw_totals *totals, double pressure_pa, double highest_pa)
+{
+    totals->pressure_max_pa = pw_max(totals->pressure_max_pa, pressure_pa);
+    totals->pressure_min_pa = pw_min(totals->pressure_min_pa, pressure_pa);
+    totals->pressure_top_pa = pw_max(totals->pressure_top_pa, highest_pa);
+}
+
+void pw_book_settled(run_state *run)
+{
+    const double pressure = pw_book_pressure(run), top = top_pa(run);
+    keep_pressures(&run->tally, pressure, top);
+    keep_pressures(&run->since, pressure, top);
+}
+
+/* Extremes are looked at after each event and where steps end: pressures between them lie between. */
 void pw_book_pass(run_state *run, int64_t from_ms, int64_t to_ms)
 {
     const pw_site *site = run->plant->site;
     const double dt_s = (double)(to_ms - from_ms) * 1e-3;
     pw_totals *tally = &run->tally;
-    const double pressure = pw_book_pressure(run);
     bool shortage = false;
     double winding = site->water_c.v;
     for (int32_t p = 0; p < site->pump_count; p++) {
@@ -121,11 +132,9 @@ void pw_book_pass(run_state *run, int64_t from_ms, int64_t to_ms)
     tally->segments++;
     pw_warmth_pass(run, dt_s);
     const double water = pw_warmth_most_c(run);
-    const double top = top_pa(run);
-    keep_extremes(tally, pressure, winding, water);
-    keep_extremes(&run->since, pressure, winding, water);
-    tally->pressure_top_pa = pw_max(tally->pressure_top_pa, top);
-    run->since.pressure_top_pa = pw_max(run->since.pressure_top_pa, top);
+    keep_warmest(tally, winding, water);
+    keep_warmest(&run->since, winding, water);
+    pw_book_settled(run);
     for (int32_t p = 0; p < site->pump_count; p++) {
         run->each[p].water_max_c = pw_max(run->each[p].water_max_c, run->warmth[p].water_c);
     }

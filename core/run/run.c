@@ -272,6 +272,7 @@ static pw_status settle(run_state *run)
     if (status == PW_OK) {
         pw_sensors_settle(run);
         pw_warmth_mark(run);
+        pw_book_settled(run);
     }
     return status;
 }

@@ -215,6 +215,7 @@ int64_t pw_book_sample_due(const run_state *run); /* the next that no event brin
 /* daybook.c */
 void pw_book_state(run_state *run, int32_t pump, bool at_lock); /* ask the controller and keep what it tells */
 void pw_book_pass(run_state *run, int64_t from_ms, int64_t to_ms); /* account for a stretch of time */
+void pw_book_settled(run_state *run); /* look at the pressures of `now`: after an event, at the end of a step */
 void pw_book_start(run_state *run, int32_t pump);
 pw_totals pw_book_totals(const run_state *run, bool since_onset);
 void pw_book_pumps(const run_state *run); /* totals of each pump, at the end */

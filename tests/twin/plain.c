@@ -1,146 +1,22 @@
-/* The slow plain simulation: every 10 ms look at everything, then one step of Heun's method. */
-#include "plain.h"
-
+/* The slow plain simulation: every step look at everything, then one step of Heun's method. */
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
-#include "power/thermal.h"
-#include "run/demand.h"
 #include "base/num.h"
-
-enum { MOST_SUBSTEPS = 64, HUNT_KEPT = PW_HUNT_STARTS + 1 };
-
-typedef struct plain {
-    const pw_plant *plant;
-    const pw_site *site;
-    const pw_run_options *options;
-    pw_arena arena;
-    const pw_order *order;
-    pw_table *table;
-    pw_control *control;
-    pw_demand_state *demand;
-    pw_warm *warm;
-    int64_t t_ms;
-    pw_condition condition;
-    pw_drive drive;
-    double y[PW_MAX_STATES], heat[PW_MAX_PUMPS], inside_c[PW_MAX_PUMPS];
-    pw_moment moment;
-    pw_outputs outputs;
-    /* mishaps */
-    int32_t parts[2];
-    int64_t due_ms[2], over_ms[2];
-    bool over[2], powerless;
-    bool held[PW_MAX_SENSORS];
-    double held_at[PW_MAX_SENSORS], lagging[PW_MAX_SENSORS], surge[PW_MAX_SENSORS];
-    /* sensors */
-    bool made[PW_MAX_SENSORS], shaken[PW_MAX_SENSORS];
-    int64_t toggle_ms[PW_MAX_SENSORS];
-    /* pumps */
-    bool ordered[PW_MAX_PUMPS], refused[PW_MAX_PUMPS], pulled_in[PW_MAX_PUMPS], stuck[PW_MAX_PUMPS],
-        empty[PW_MAX_PUMPS], burnt[PW_MAX_PUMPS];
-    int64_t orders[PW_MAX_PUMPS], up_ms[PW_MAX_PUMPS], rest_ms[PW_MAX_PUMPS], wave_ms[PW_MAX_PUMPS];
-    double wave_pa[PW_MAX_PUMPS];
-    int64_t began_ms[PW_MAX_PUMPS];
-    double inrush[PW_MAX_PUMPS]; /* heat of the start under way */
-    int64_t release_ms, last_starts[PW_MAX_PUMPS][HUNT_KEPT], started[PW_MAX_PUMPS];
-    plain_result *out;
-} plain;
-
-/* ---- what sensors tell ---- */
-
-static double depth_of(const plain *p, int32_t place)
-{
-    int32_t bore = 0;
-    for (int32_t s = 0; s < p->site->source_count; s++) {
-        if (p->site->sources[s].kind == PW_SOURCE_BORE) {
-            if (p->site->sources[s].place == place) {
-                return pw_model_bore_m(p->plant->model, s, p->y[bore]);
-            }
-            bore++;
-        }
-    }
-    for (int32_t t = 0; t < p->site->tank_count; t++) {
-        if (p->site->tanks[t].place == place) {
-            return pw_model_tank_m(p->plant->model, t, p->y[pw_model_tank_state(p->plant->model, t)]);
-        }
-    }
-    return 0.0;
-}
-
-static double step_of(double value, double step)
-{
-    return step > 0.0 ? floor(value / step + 0.5) * step : value;
-}
-
-static double told(const plain *p, int32_t i)
-{
-    const pw_sensor *s = &p->site->sensors[i];
-    const int hold = p->condition.sensor_hold[i];
-    if (hold == PW_HOLD_ON || hold == PW_HOLD_OFF) {
-        return hold == PW_HOLD_ON;
-    }
-    if (hold == PW_HOLD_AS_IT_IS) {
-        return p->held_at[i];
-    }
-    if (s->kind == PW_SENSOR_PRESSURE) {
-        const double truth = p->condition.sensor_lag_s[i] > 0.0 ? p->lagging[i] : p->moment.place_pa[s->place];
-        const double value = truth + p->condition.sensor_bias[i] + p->surge[i] + s->error.v;
-        return step_of(fmin(fmax(value, s->low_pa.v), s->high_pa.v), s->resolution.v);
-    }
-    if (s->kind == PW_SENSOR_LEVEL) {
-        return step_of(depth_of(p, s->place) + p->condition.sensor_bias[i] + s->error.v, s->resolution.v);
-    }
-    if (s->kind == PW_SENSOR_PROBE) {
-        return depth_of(p, s->place) > s->probe_m.v;
-    }
-    if (s->kind == PW_SENSOR_FLOW) {
-        return p->made[i] && !p->shaken[i];
-    }
-    const int64_t day_s = p->t_ms / 1000 % 86400;
-    for (int32_t w = 0; w < s->window_count; w++) {
-        const int64_t from = s->window_from_s[w], to = s->window_to_s[w];
-        if (from <= to ? day_s >= from && day_s < to : day_s >= from || day_s < to) {
-            return 1.0;
-        }
-    }
-    return 0.0;
-}
-
-static void move_switches(plain *p)
-{
-    for (int32_t i = 0; i < p->site->sensor_count; i++) {
-        const pw_sensor *s = &p->site->sensors[i];
-        if (s->kind != PW_SENSOR_FLOW) {
-            continue;
-        }
-        const double flow = s->pump >= 0 ? p->moment.pump_m3s[s->pump] : p->moment.line_m3s[s->line];
-        const double velocity = flow / (PW_PI / 4.0 * s->bore_m.v * s->bore_m.v);
-        p->made[i] = p->made[i] ? velocity > s->breaks_ms.v : velocity >= s->makes_ms.v;
-        const double hz = p->condition.chatter_hz[i];
-        if (!(hz > 0.0) || !p->made[i]) {
-            p->shaken[i] = false;
-            p->toggle_ms[i] = INT64_MAX;
-        } else if (p->toggle_ms[i] == INT64_MAX || p->toggle_ms[i] <= p->t_ms) {
-            p->shaken[i] = p->toggle_ms[i] == INT64_MAX ? p->shaken[i] : !p->shaken[i];
-            p->toggle_ms[i] =
-                (p->toggle_ms[i] == INT64_MAX ? p->t_ms : p->toggle_ms[i]) + (int64_t)floor(1e3 / hz + 0.5);
-        }
-    }
-}
+#include "plain_impl.h"
+#include "power/thermal.h"
 
 /* ---- mishaps ---- */
 
 static void renew(plain *p)
 {
-    const double in = p->plant->cut_in_pa, out = p->plant->cut_out_pa;
-    const double reference = p->options->reference_pa > 0.0 ? p->options->reference_pa
-                             : out > 0.0                    ? 0.5 * (in + out)
-                                                            : in;
+    const double asked = p->options->reference_pa;
+    const double reference = asked > 0.0 ? asked : p->plant->reference_pa;
     const pw_condition before = p->condition;
     double now[PW_MAX_SENSORS];
     for (int32_t i = 0; i < p->site->sensor_count; i++) {
-        now[i] = told(p, i);
+        now[i] = plain_told(p, i);
     }
     pw_condition_healthy(p->plant->model, &p->condition);
     for (int32_t m = 0; m < p->options->mishap_count; m++) {
@@ -165,6 +41,9 @@ static void renew(plain *p)
             p->stuck[i] = pw_model_stalls(p->plant->model, i, p->condition.supply);
         }
     }
+    if (!p->powerless && p->condition.supply_lost) {
+        pw_control_lost(p->table, p->control, (uint32_t)p->t_ms);
+    }
     if (p->powerless && !p->condition.supply_lost) {
         pw_control_power(p->table, p->control, (uint32_t)p->t_ms);
     }
@@ -174,13 +53,29 @@ static void renew(plain *p)
     }
 }
 
-static void take_mishaps(plain *p)
+/* Someone types the order anew; a controller that is given one begins with nothing in mind but the clock. */
+static void type_order(plain *p, pw_mishap_kind kind)
+{
+    pw_table *table = NULL;
+    p->out->refused = !plain_type(p, kind, &table);
+    if (!p->out->refused) {
+        p->table = table;
+        pw_control_begin(table, p->control, (uint32_t)p->t_ms);
+        pw_control_clock(p->control, (uint32_t)p->t_ms, (uint32_t)(p->t_ms % PW_WEEK_MS));
+    }
+}
+
+/* True when anything changed. */
+static bool take_mishaps(plain *p)
 {
     bool any = false;
     for (int32_t m = 0; m < p->options->mishap_count; m++) {
         const pw_mishap_course course = pw_mishap_course_of(&p->options->mishaps[m]);
         while (p->due_ms[m] <= p->t_ms) {
             p->over_ms[m] = p->parts[m] == 0 && course.lasts_ms > 0 ? p->due_ms[m] + course.lasts_ms : p->over_ms[m];
+            if (p->parts[m] == 0 && pw_mishap_of_settings(p->options->mishaps[m].kind)) {
+                type_order(p, p->options->mishaps[m].kind);
+            }
             p->parts[m]++;
             p->due_ms[m] = p->parts[m] < course.parts ? p->due_ms[m] + course.part_ms : INT64_MAX;
             any = true;
@@ -194,6 +89,7 @@ static void take_mishaps(plain *p)
     if (any) {
         renew(p);
     }
+    return any;
 }
 
 /* ---- pumps ---- */
@@ -207,6 +103,7 @@ static void count_start(plain *p, int32_t pump)
     p->last_starts[pump][slot] = p->t_ms;
     p->started[pump]++;
     p->out->starts++;
+    p->out->pump_starts[pump]++;
 }
 
 static pw_thermal thermal_of(const pw_motor *motor)
@@ -289,15 +186,19 @@ static bool vessel_beside(const plain *p, int32_t place)
     return false;
 }
 
-static void roll_waves(plain *p)
+/* True when a motor came up to speed. */
+static bool roll_waves(plain *p)
 {
+    bool up = false;
     for (int32_t i = 0; i < p->site->pump_count; i++) {
+        up = up || p->up_ms[i] <= p->t_ms;
         p->up_ms[i] = p->up_ms[i] <= p->t_ms ? INT64_MAX : p->up_ms[i];
         if (p->wave_ms[i] > p->t_ms) {
             continue;
         }
         const bool over = fabs(p->wave_pa[i]) <= p->condition.slam_pa[i] * pow(0.6, 8.0) * (1.0 + 1e-9);
         const int32_t place = p->site->pumps[i].to;
+        const double wave = p->wave_pa[i];
         for (int32_t s = 0; s < p->site->sensor_count; s++) {
             if (p->site->sensors[s].kind == PW_SENSOR_PRESSURE && p->site->sensors[s].place == place &&
                 !vessel_beside(p, place)) {
@@ -306,7 +207,9 @@ static void roll_waves(plain *p)
         }
         p->wave_pa[i] *= -0.6;
         p->wave_ms[i] = over ? INT64_MAX : p->wave_ms[i] + (int64_t)fmax(1e3 * p->condition.slam_half_s[i], 1.0);
+        p->out->pressure_max_pa = fmax(p->out->pressure_max_pa, p->moment.place_pa[place] + (over ? 0.0 : wave));
     }
+    return up;
 }
 
 /* ---- water ---- */
@@ -326,8 +229,11 @@ static void look(plain *p, const double *y, pw_moment *out)
 static void gather(plain *p, const pw_moment *m, double h_s)
 {
     for (int32_t i = 0; i < p->site->pump_count; i++) {
-        p->out->pumped_m3 += p->drive.run[i] ? h_s * m->pump_m3s[i] : 0.0;
+        const double flow_m3s = p->drive.run[i] ? m->pump_m3s[i] : 0.0;
+        p->out->pumped_m3 += h_s * flow_m3s;
+        p->out->flow_m3s[i] = fmax(p->out->flow_m3s[i], fabs(flow_m3s));
         p->out->energy_j += h_s * m->input_w[i];
+        p->out->power_w[i] = fmax(p->out->power_w[i], m->input_w[i]);
     }
     for (int32_t i = 0; i < p->site->outlet_count; i++) {
         p->out->delivered_m3 += h_s * m->outlet_m3s[i];
@@ -338,6 +244,29 @@ static void gather(plain *p, const pw_moment *m, double h_s)
     for (int32_t i = 0; i < p->site->tank_count; i++) {
         p->out->spilled_m3 += h_s * m->spill_m3s[i];
     }
+}
+
+/* Time of running without water, and with water that goes nowhere, as the day book defines them. */
+static void time_pump(plain *p, int32_t i, double h_s)
+{
+    const pw_pump *pump = &p->site->pumps[i];
+    const bool dry = p->moment.pump_wet[i] < 0.9;
+    const bool up = p->up_ms[i] == INT64_MAX;
+    const double most_m3s = pump->curve[pump->point_count - 1].flow_m3s.v * pump->speed.v;
+    p->out->run_s += h_s;
+    p->out->pump_run_s[i] += h_s;
+    p->out->dry_s += dry ? h_s : 0.0;
+    p->out->deadhead_s += !dry && up && p->moment.pump_m3s[i] < 0.02 * most_m3s ? h_s : 0.0;
+}
+
+static double first_pressure(const plain *p, const pw_moment *m)
+{
+    for (int32_t s = 0; s < p->site->sensor_count; s++) {
+        if (p->site->sensors[s].kind == PW_SENSOR_PRESSURE) {
+            return m->place_pa[p->site->sensors[s].place];
+        }
+    }
+    return m->place_pa[p->site->pumps[0].to];
 }
 
 /* Water in the pump: what the shaft gives less what the water carries away, mixing with what comes in, small steps. */
@@ -405,7 +334,9 @@ static void advance(plain *p, double h_s, int32_t depth)
         p->out->winding_max_c = fmax(p->out->winding_max_c, winding);
         burn(p, i, winding);
         warm(p, i, h_s);
-        p->out->run_s += p->drive.run[i] ? h_s : 0.0;
+        if (p->drive.run[i]) {
+            time_pump(p, i, h_s);
+        }
     }
     for (int32_t s = 0; s < p->site->sensor_count; s++) {
         if (p->condition.sensor_lag_s[s] > 0.0) {
@@ -428,7 +359,7 @@ static void control(plain *p)
     double inputs[PW_MAX_SIGNALS];
     const int32_t sensors = p->site->sensor_count, pumps = p->site->pump_count;
     for (int32_t i = 0; i < sensors; i++) {
-        inputs[i] = told(p, i);
+        inputs[i] = plain_told(p, i);
     }
     for (int32_t i = 0; i < pumps; i++) {
         const pw_motor *motor = &p->site->pumps[i].motor;
@@ -483,19 +414,26 @@ static void begin(plain *p)
     for (int32_t i = 0; i < PW_MAX_SENSORS; i++) {
         p->toggle_ms[i] = INT64_MAX;
     }
+    p->out->pressure_min_pa = INFINITY;
+    p->out->pressure_max_pa = -INFINITY;
+    look(p, p->y, &p->moment);
 }
 
 static void tick(plain *p)
 {
-    while (pw_demand_next_ms(p->demand) <= p->t_ms) {
+    bool any = false;
+    for (; pw_demand_next_ms(p->demand) <= p->t_ms; any = true) {
         const pw_demand_change change = pw_demand_take(p->site, p->demand);
         p->drive.draw_m3s[change.outlet] = change.total_m3s;
     }
-    look(p, p->y, &p->moment);
-    take_mishaps(p);
-    roll_waves(p);
-    look(p, p->y, &p->moment);
-    move_switches(p);
+    if (any) {
+        look(p, p->y, &p->moment);
+    }
+    any = take_mishaps(p);
+    if (roll_waves(p) || any) {
+        look(p, p->y, &p->moment);
+    }
+    plain_move_switches(p);
     if (p->release_ms <= p->t_ms) {
         p->release_ms = INT64_MAX;
         pw_control_release(p->table, p->control, -1, (uint32_t)p->t_ms);
@@ -509,19 +447,25 @@ static void tick(plain *p)
     }
     if (follow(p)) {
         look(p, p->y, &p->moment);
-        move_switches(p);
+        plain_move_switches(p);
     }
-    advance(p, PLAIN_STEP_MS * 1e-3, 0);
-    p->t_ms += PLAIN_STEP_MS;
+    const double before_pa = first_pressure(p, &p->moment);
+    advance(p, (double)p->step_ms * 1e-3, 0);
+    const double after_pa = first_pressure(p, &p->moment);
+    p->out->swing_pa = fmax(p->out->swing_pa, fabs(after_pa - before_pa));
+    p->out->pressure_min_pa = fmin(p->out->pressure_min_pa, fmin(before_pa, after_pa));
+    p->out->pressure_max_pa = fmax(p->out->pressure_max_pa, fmax(before_pa, after_pa));
+    p->t_ms += p->step_ms;
 }
 
-void plain_run(const pw_plant *plant, const pw_run_options *options, plain_result *out)
+void plain_run(const pw_plant *plant, const pw_run_options *options, int64_t step_ms, plain_result *out)
 {
     const size_t room = (size_t)8 << 20;
     plain *p = calloc(1, sizeof *p);
     void *block = malloc(room);
     memset(out, 0, sizeof *out);
     p->plant = plant;
+    p->step_ms = step_ms;
     p->site = plant->site;
     p->options = options;
     p->out = out;
@@ -530,7 +474,6 @@ void plain_run(const pw_plant *plant, const pw_run_options *options, plain_resul
     while (p->t_ms < options->length_ms && !out->hunted && !out->lost) {
         tick(p);
     }
-    out->pressure_pa = p->moment.place_pa[p->site->pumps[0].to];
     free(p->control);
     free(p->demand);
     free(p);
