@@ -11,7 +11,8 @@ import sys
 import tempfile
 
 # name of the file: (site, length, mishap)
-NURSERY, HOUSE, DAM = "examples/nursery.yaml", "examples/house.yaml", "docs/pictures/dam.yaml"
+NURSERY, HOUSE = "examples/nursery.yaml", "examples/house.yaml"
+DAM, GLASSHOUSE = "docs/pictures/dam.yaml", "docs/pictures/glasshouse.yaml"
 PICTURES = {
     "healthy": (NURSERY, "14 h", None),
     "slow_leak": (NURSERY, "14 h", "slow leak 3 L/min from 8 h"),
@@ -54,6 +55,7 @@ PICTURES = {
     "sagging_generator": (DAM, "12 h", "sagging generator 55 % from 8 h"),
     "relief_valve_lifting": (NURSERY, "12 h", "relief valve lifting 343 kPa from 8 h"),
     "settings_swapped": (NURSERY, "12 h", "settings swapped from 8 h"),
+    "mistaken_unit": (GLASSHOUSE, "12 h", "mistaken unit from 8 h"),
     "minutes_for_seconds": (NURSERY, "12 h", "minutes for seconds from 8 h"),
 }
 

@@ -27,7 +27,7 @@ typedef enum mishap_befalls {
     BEFALLS_THREE_PHASE_PUMP,
     BEFALLS_SUPPLY,
     BEFALLS_THREE_PHASES, /* supply of at least one three-phase motor */
-    BEFALLS_ORDER_PAIR,   /* an order with a start below and a stop above a pressure */
+    BEFALLS_ORDER_PAIR,   /* an order with a start and a stop on one sensor, or on a pair of probes */
     BEFALLS_ORDER_PRESSURE,
     BEFALLS_ORDER_SECONDS
 } mishap_befalls;

@@ -84,7 +84,7 @@ const char *pw_mishap_needs(pw_mishap_kind kind)
         [BEFALLS_THREE_PHASE_PUMP] = "a pump with a three-phase motor",
         [BEFALLS_SUPPLY] = "a supply",
         [BEFALLS_THREE_PHASES] = "a three-phase motor",
-        [BEFALLS_ORDER_PAIR] = "an order with a start below and a stop above a pressure",
+        [BEFALLS_ORDER_PAIR] = "an order with a start and a stop by one pressure, one level or a pair of probes",
         [BEFALLS_ORDER_PRESSURE] = "an order with a pressure in it",
         [BEFALLS_ORDER_SECONDS] = "an order with seconds in it",
     };

@@ -63,7 +63,7 @@
     X(GENERATOR_SAG, "sagging generator", FRACTION, SUPPLY, "part of the voltage that is left while a motor starts",   \
       "Generator sags at start")                                                                                       \
     X(RELIEF, "relief valve lifting", PRESSURE, PUMP, "pressure at which it lifts", "Relief valve lifts too soon")     \
-    X(SETTINGS_SWAPPED, "settings swapped", NONE, ORDER_PAIR, "", "Cut-in and cut-out swapped")                        \
+    X(SETTINGS_SWAPPED, "settings swapped", NONE, ORDER_PAIR, "", "Start and stop swapped")                            \
     X(PSI_TYPED, "mistaken unit", NONE, ORDER_PRESSURE, "", "Pressures typed in the wrong unit")                       \
     X(MINUTES_TYPED, "minutes for seconds", NONE, ORDER_SECONDS, "", "Seconds typed as minutes")
 
@@ -122,6 +122,22 @@ pw_mishap_course pw_mishap_course_of(const pw_mishap *mishap);
 
 /* A mishap of the settings changes the order and not the condition (core/run reads it anew as it would be typed). */
 bool pw_mishap_of_settings(pw_mishap_kind kind);
+
+/* Words of a sentence: first byte and number of bytes. */
+typedef struct pw_mishap_words {
+    size_t at, length;
+} pw_mishap_words;
+
+/* What "settings swapped" exchanges: words of a start sentence and of a stop sentence (numbers in the sheet's order).
+ */
+typedef struct pw_mishap_swap {
+    int32_t start, stop;
+    pw_mishap_words in, out;
+} pw_mishap_swap;
+
+/* The first start and stop that belong together: by two pressures, else by two levels of one sensor, else by a pair of
+ * probes. False when the order has none. */
+bool pw_mishap_swap_find(const pw_site *site, pw_mishap_swap *out);
 /* False where stopping by the order stops nothing: a welded contactor. */
 bool pw_mishap_heeds_stop(pw_mishap_kind kind);
 

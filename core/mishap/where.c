@@ -136,14 +136,6 @@ static const char *find(const char *from, const char *word)
     return NULL;
 }
 
-/* "start ... pressure ... below": the three in this order. */
-static bool says(const char *sentence, const char *first, const char *second, const char *third)
-{
-    const char *at = find(sentence, first);
-    at = at != NULL ? find(at, second) : NULL;
-    return at != NULL && find(at, third) != NULL;
-}
-
 static bool has_seconds(const char *sentence)
 {
     for (const char *at = sentence; *at != '\0'; at++) {
@@ -159,16 +151,15 @@ static bool has_seconds(const char *sentence)
 
 static bool order_fits(const pw_site *site, mishap_befalls befalls)
 {
-    bool starts = false, stops = false, kilopascals = false, seconds = false;
+    bool kilopascals = false, seconds = false;
+    pw_mishap_swap swap;
+    if (befalls == BEFALLS_ORDER_PAIR) {
+        return pw_mishap_swap_find(site, &swap);
+    }
     for (int32_t i = 0; i < site->sentence_count; i++) {
         const char *sentence = site->sentences[i];
-        starts = starts || says(sentence, "start when", "pressure", "below");
-        stops = stops || says(sentence, "stop when", "pressure", "above");
         kilopascals = kilopascals || find(sentence, "kpa") != NULL;
         seconds = seconds || has_seconds(sentence);
-    }
-    if (befalls == BEFALLS_ORDER_PAIR) {
-        return starts && stops;
     }
     return befalls == BEFALLS_ORDER_PRESSURE ? kilopascals : seconds;
 }

@@ -6,12 +6,6 @@
 
 #include <string.h>
 
-/* One quantity in a sentence: where its words stand. */
-typedef struct found {
-    size_t at, length;
-    pw_dimension dimension;
-} found;
-
 static char lower(char c)
 {
     return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
@@ -32,39 +26,6 @@ static bool begins(const char *text, const char *word)
     return word[i] == '\0';
 }
 
-/* The next quantity from `from` on. */
-static bool next_quantity(const char *text, size_t from, found *out)
-{
-    for (size_t at = from; text[at] != '\0'; at++) {
-        const bool fresh = at == 0 || text[at - 1] == ' ';
-        double si;
-        if (fresh && text[at] >= '0' && text[at] <= '9') {
-            out->length = pw_quantity_scan(text + at, &si, &out->dimension);
-            if (out->length > 0) {
-                out->at = at;
-                return true;
-            }
-        }
-    }
-    return false;
-}
-
-/* The first pressure of a sentence that begins so; NULL-terminated text. */
-static bool pressure_of(const char *text, const char *begin, found *out)
-{
-    size_t from = 0;
-    while (text[from] != '\0' && !begins(text + from, begin)) {
-        from++;
-    }
-    while (text[from] != '\0' && next_quantity(text, from, out)) {
-        if (out->dimension == PW_DIM_PRESSURE || out->dimension == PW_DIM_LENGTH) { /* metres of water */
-            return true;
-        }
-        from = out->at + out->length;
-    }
-    return false;
-}
-
 static void put_part(pw_text *text, const char *from, size_t length)
 {
     for (size_t i = 0; i < length; i++) {
@@ -73,8 +34,9 @@ static void put_part(pw_text *text, const char *from, size_t length)
     }
 }
 
-/* The sentence with the quantity at `out` replaced by that of another sentence. */
-static const char *with(pw_arena *arena, const char *text, const found *out, const char *other, const found *in)
+/* The sentence with some words replaced by those of another sentence. */
+static const char *with(pw_arena *arena, const char *text, const pw_mishap_words *out, const char *other,
+                        const pw_mishap_words *in)
 {
     pw_text words;
     pw_text_init(&words, arena);
@@ -86,24 +48,14 @@ static const char *with(pw_arena *arena, const char *text, const found *out, con
 
 static bool swap(pw_arena *arena, const pw_site *site, const char **sentences)
 {
-    int32_t start = -1, stop = -1;
-    found in, out;
-    for (int32_t i = 0; i < site->sentence_count; i++) {
-        found here;
-        if (start < 0 && pressure_of(site->sentences[i], "start when", &here)) {
-            start = i;
-            in = here;
-        } else if (stop < 0 && pressure_of(site->sentences[i], "stop when", &here)) {
-            stop = i;
-            out = here;
-        }
-    }
-    if (start < 0 || stop < 0) {
+    pw_mishap_swap found;
+    if (!pw_mishap_swap_find(site, &found)) {
         return true;
     }
-    sentences[start] = with(arena, site->sentences[start], &in, site->sentences[stop], &out);
-    sentences[stop] = with(arena, site->sentences[stop], &out, site->sentences[start], &in);
-    return sentences[start] != NULL && sentences[stop] != NULL;
+    const char *start = site->sentences[found.start], *stop = site->sentences[found.stop];
+    sentences[found.start] = with(arena, start, &found.in, stop, &found.out);
+    sentences[found.stop] = with(arena, stop, &found.out, start, &found.in);
+    return sentences[found.start] != NULL && sentences[found.stop] != NULL;
 }
 
 /* The sentence with every unit `was` (lower case) behind a number replaced. */

@@ -412,6 +412,44 @@ static void courses(void **unused)
     assert_true(half.sensor_bias[0] == -20e3);
 }
 
+/* The words that "settings swapped" exchanges; "" where the order has no pair. */
+static void expect_swapped(const char *start, const char *stop, const char *in, const char *out)
+{
+    const char *before[] = {site->sentences[0], site->sentences[1]};
+    pw_mishap_swap swap;
+    site->sentences[0] = start;
+    site->sentences[1] = stop;
+    const bool found = pw_mishap_swap_find(site, &swap);
+    assert_int_equal(found, in[0] != '\0');
+    assert_int_equal(pw_mishap_possible(site, PW_MISHAP_SETTINGS_SWAPPED), found);
+    if (found) {
+        assert_int_equal(swap.start, 0);
+        assert_int_equal(swap.stop, 1);
+        assert_int_equal(swap.in.length, strlen(in));
+        assert_int_equal(swap.out.length, strlen(out));
+        assert_memory_equal(start + swap.in.at, in, swap.in.length);
+        assert_memory_equal(stop + swap.out.at, out, swap.out.length);
+    }
+    site->sentences[0] = before[0];
+    site->sentences[1] = before[1];
+}
+
+static void what_is_swapped(void **unused)
+{
+    (void)unused;
+    expect_swapped("start when pressure below 250 kPa for 1 s", "Stop when Pressure above 4 bar", "250 kPa", "4 bar");
+    expect_swapped("start when contact sun closed and level below 1.45 m for 1 min", "stop when level above 1.5 m",
+                   "1.45 m", "1.5 m");
+    expect_swapped("start when level of sump above 0.9 m", "stop when level of sump below 0.2 m", "0.9 m", "0.2 m");
+    expect_swapped("start when level of tank below 1 m", "stop when level of sump above 2 m", "", ""); /* two waters */
+    expect_swapped("duty: start when probe tower low dry for 5 s", "stop when probe tower high wet for 2 s",
+                   "tower low", "tower high");
+    expect_swapped("start when probe low wet", "stop when probe high dry", "low", "high");
+    expect_swapped("start when probe low dry", "stop when probe low wet", "", ""); /* one probe cannot be swapped */
+    expect_swapped("start when pressure above 90 kPa and level below 1 m", "stop when pressure above 4 bar", "", "");
+    expect_swapped("start when contact program closed", "stop when pressure above 4 bar", "", "");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -427,6 +465,7 @@ int main(void)
         cmocka_unit_test(documented),
         cmocka_unit_test(every_place),
         cmocka_unit_test(courses),
+        cmocka_unit_test(what_is_swapped),
     };
     return cmocka_run_group_tests(tests, build, NULL);
 }
