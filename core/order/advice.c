@@ -225,11 +225,17 @@ pw_order_advice pw_term_advice(const pw_order *order, const pw_site_facts *facts
 }
 
 /* Running and stopped are only named as the cause when the sentence names nothing else. */
-static bool is_cause(const pw_sentence *sentence, int32_t k)
+static bool is_cause(const pw_sentence *sentence, uint8_t held, int32_t k)
 {
+    if ((held >> k & 1) == 0) {
+        return false;
+    }
     bool side = sentence->terms[k].kind == PW_TERM_RUNNING || sentence->terms[k].kind == PW_TERM_STOPPED;
     for (int32_t i = 0; i < sentence->term_count; i++) {
         const pw_term *other = &sentence->terms[i];
+        if ((held >> i & 1) == 0) {
+            continue;
+        }
         if (side && other->kind != PW_TERM_RUNNING && other->kind != PW_TERM_STOPPED) {
             return false;
         }
@@ -241,13 +247,14 @@ static bool is_cause(const pw_sentence *sentence, int32_t k)
 }
 
 void pw_order_put_advice(const pw_order *order, const pw_site_facts *facts, int32_t sentence, int32_t pump,
-                         pw_text *text)
+                         uint8_t held, pw_text *text)
 {
     static const char *const leads[] = {"Check first: ", "Check second: ", "Check third: "};
     const pw_sentence *read = &order->sentences[sentence];
     bool first = true;
+    held = held != 0 ? held : UINT8_MAX;
     for (int32_t k = 0; k < read->term_count; k++) {
-        if (!is_cause(read, k)) {
+        if (!is_cause(read, held, k)) {
             continue;
         }
         const pw_order_advice advice = pw_term_advice(order, facts, read, &read->terms[k], pump);

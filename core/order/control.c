@@ -37,6 +37,7 @@ void pw_control_begin(const pw_table *table, pw_control *control, uint32_t now_m
         pump->start = (pw_moment){.at_ms = now_ms, .long_ago = true};
         pump->stop = pw_moment_now(now_ms);
         pump->lock = pump->start;
+        pump->unlock = pump->start;
         pump->started_by = -1;
         pump->stopped_by = -1;
         pump->locked_by = -1;
@@ -67,6 +68,7 @@ void pw_control_power(const pw_table *table, pw_control *control, uint32_t now_m
     control->power = pw_moment_now(now_ms);
     control->cut_ms = control->lost ? pw_moment_age(pw_moment_now(control->lost_ms), now_ms) : 0;
     control->lost = false;
+    control->was_cut = true;
     for (int32_t p = 0; p < table->pump_count; p++) {
         pw_pump_control *pump = &control->pumps[p];
         begin_timers(pump, now_ms);
@@ -81,8 +83,11 @@ void pw_control_power(const pw_table *table, pw_control *control, uint32_t now_m
             pump->cut = true;
             pump->cut_ms = control->cut_ms;
         }
+        pump->waits_since_cut = true;
+        if (pump->state == PW_PUMP_LOCKED) {
+            pump->over_cut = table->pumps[p].keeps_locks ? PW_CUT_LOCK_KEPT : PW_CUT_LOCK_FORGOTTEN;
+        }
         if (!table->pumps[p].keeps_locks) {
-            pump->lock_lost = pump->lock_lost || pump->state == PW_PUMP_LOCKED;
             pump->state = PW_PUMP_STOPPED;
             pump->start_count = 0;
             pump->retries = 0;
@@ -94,7 +99,7 @@ void pw_control_power(const pw_table *table, pw_control *control, uint32_t now_m
 
 /* Also the count of starts and the timers of the lock outs begin anew: else the same sentence would lock at once again.
  */
-void pw_unlock(const pw_table *whole, pw_control *control, int32_t p)
+void pw_unlock(const pw_table *whole, pw_control *control, int32_t p, pw_unlocked by, uint32_t now_ms)
 {
     const pw_pump_table *table = &whole->pumps[p];
     pw_pump_control *pump = &control->pumps[p];
@@ -102,6 +107,9 @@ void pw_unlock(const pw_table *whole, pw_control *control, int32_t p)
     pump->start_count = 0;
     pump->retry = -1;
     pump->stale = 0;
+    pump->unlocked = (uint8_t)by;
+    pump->unlock = pw_moment_now(now_ms);
+    pump->over_cut = PW_CUT_NO_LOCK;
     for (int32_t i = 0; i < table->row_count; i++) {
         if (table->rows[i].kind == PW_SENTENCE_LOCK) {
             pump->holds &= ~((uint64_t)1 << table->rows[i].sentence);
@@ -116,11 +124,10 @@ void pw_unlock(const pw_table *whole, pw_control *control, int32_t p)
 
 void pw_control_release(const pw_table *table, pw_control *control, int32_t pump, uint32_t now_ms)
 {
-    (void)now_ms;
     for (int32_t p = 0; p < table->pump_count; p++) {
         pw_pump_control *one = &control->pumps[p];
         if ((pump < 0 || pump == p) && one->state == PW_PUMP_LOCKED) {
-            pw_unlock(table, control, p);
+            pw_unlock(table, control, p, PW_UNLOCKED_BY_PERSON, now_ms);
             one->retries = 0;
             one->released = true;
         }

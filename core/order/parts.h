@@ -25,6 +25,7 @@ enum {
 _Static_assert(PW_STEP_MS + PW_LONG_AGO_MS < 2147483648u, "ages must stay clear of the clock's wrap");
 _Static_assert(PW_LONG_AGO_MS > PW_LONGEST_MS, "every time of a sentence must be tellable from long ago");
 _Static_assert(PW_MAX_SENTENCES <= 64, "sentences are bits of a uint64_t");
+_Static_assert(PW_MAX_TERMS <= 8, "terms are bits of a uint8_t");
 
 /* One term. All bytes are set, so that two terms can be compared field by field. */
 typedef struct pw_term {
@@ -124,6 +125,9 @@ typedef struct pw_moment {
     bool long_ago;
 } pw_moment;
 
+typedef enum pw_over_cut { PW_CUT_NO_LOCK, PW_CUT_LOCK_KEPT, PW_CUT_LOCK_FORGOTTEN } pw_over_cut;
+typedef enum pw_unlocked { PW_UNLOCKED_NOT, PW_UNLOCKED_BY_PERSON, PW_UNLOCKED_BY_ORDER } pw_unlocked;
+
 typedef enum pw_pump_state { PW_PUMP_STOPPED, PW_PUMP_RUNNING, PW_PUMP_LOCKED } pw_pump_state;
 
 /* How long a condition held in each part of its window: newest first. Own derivation; docs/orders.md, "in". */
@@ -140,14 +144,17 @@ typedef struct pw_pump_control {
     uint8_t state;
     bool has_stopped; /* a rest is owed only after a stop */
     bool held_told, released, stop_wanted;
-    bool cut;        /* its last stop was the loss of the supply; `stop` is the moment of the return (for words) */
-    bool lock_lost;  /* a lock out was forgotten in the last power cut, and it has not run since (for words) */
-    uint32_t cut_ms; /* of that cut, up to PW_LONG_AGO_MS; 0 not known */
+    bool cut;             /* its last stop was the loss of the supply; `stop` is the moment of the return (for words) */
+    bool waits_since_cut; /* it has not started since the supply came back (for words) */
+    uint8_t over_cut;     /* pw_over_cut: what the last power cut did to its lock out (for words) */
+    uint32_t cut_ms;      /* of that cut, up to PW_LONG_AGO_MS; 0 not known */
     int16_t started_by, stopped_by, locked_by;
-    int16_t retries;    /* used up since the last good run or a person's release */
-    int16_t retry;      /* index of the retry that waits, -1 none */
-    int16_t in_the_way; /* stop sentence that keeps it from starting, as of the last step; -1 none (for words) */
-    pw_moment start, stop, lock;
+    uint8_t locked_terms; /* bit per term of that lock out that held then, 0 not known (for words) */
+    uint8_t unlocked;     /* pw_unlocked: who released its last lock out, until it starts (for words) */
+    int16_t retries;      /* used up since the last good run or a person's release */
+    int16_t retry;        /* index of the retry that waits, -1 none */
+    int16_t in_the_way;   /* stop sentence that keeps it from starting, as of the last step; -1 none (for words) */
+    pw_moment start, stop, lock, unlock;
     uint32_t wish_ms;     /* since when stop_wanted; never older than run on and run at least, so it cannot wrap */
     uint64_t holds, told; /* bit per sentence: the condition holds now; the warning was told */
     uint64_t due;         /* the condition has held for its time */
@@ -165,6 +172,7 @@ struct pw_control {
     pw_pump_control pumps[PW_MAX_PUMPS];
     uint32_t clock_at_ms, week_ms; /* the clock of the week stood at week_ms then */
     pw_moment power, change;       /* the power came on; the work changed hands */
+    bool was_cut;                  /* it came back after a cut; not: the controller began */
     bool lost;                     /* the supply is away, since lost_ms */
     uint32_t lost_ms, cut_ms;      /* how long it was away the last time; 0 not known or never, up to PW_LONG_AGO_MS */
     int8_t queue[PW_MAX_PUMPS];    /* of those that share the work: duty first */
@@ -273,6 +281,8 @@ uint32_t pw_start_before(const pw_pump_control *pump, int32_t back);
 void pw_start_push(pw_pump_control *pump, uint32_t now_ms);
 /* Forget the starts that lie too far back for any window, before their clock could come again. */
 void pw_starts_drop_old(pw_pump_control *pump, uint32_t now_ms);
+/* The terms, a bit each, of those groups of a row that hold now; 0 when its condition does not hold. */
+uint8_t pw_row_terms(const pw_moment_view *m, const pw_row *row);
 /* fresh: as it would stand in the first moment of a run (invariant 6). */
 bool pw_row_holds(const pw_moment_view *m, const pw_row *row, bool fresh);
 /* Make due_ms earlier when time alone changes this term before. */
@@ -310,7 +320,7 @@ uint32_t pw_apart_left(const pw_table *table, const pw_control *control, int32_t
 uint32_t pw_power_left(const pw_pump_table *table, const pw_control *control, uint32_t now_ms);
 
 /* From locked out to stopped (control.c). */
-void pw_unlock(const pw_table *whole, pw_control *control, int32_t p);
+void pw_unlock(const pw_table *whole, pw_control *control, int32_t p, pw_unlocked by, uint32_t now_ms);
 /* What "run on" leaves to go of a stop that is wanted; 0 none (step.c). */
 uint32_t pw_run_on_left(const pw_pump_table *table, const pw_pump_control *pump, uint32_t now_ms);
 /* What "run at least" leaves to go of this run; 0 none. */

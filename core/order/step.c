@@ -141,16 +141,23 @@ static void pass(const pw_moment_view *m)
     pw_count_run(pump, m->now_ms);
 }
 
-/* First sentence of a kind that is due; -1 none. */
-static int16_t first_due(const pw_moment_view *m, uint8_t kind)
+/* First row of a kind that is due; NULL none. */
+static const pw_row *first_row_due(const pw_moment_view *m, uint8_t kind)
 {
     for (int32_t i = 0; i < m->table->row_count; i++) {
         const pw_row *row = &m->table->rows[i];
         if (row->kind == kind && (m->pump->due & bit(row->sentence)) != 0) {
-            return row->sentence;
+            return row;
         }
     }
-    return -1;
+    return NULL;
+}
+
+/* Its sentence; -1 none. */
+static int16_t first_due(const pw_moment_view *m, uint8_t kind)
+{
+    const pw_row *row = first_row_due(m, kind);
+    return row != NULL ? row->sentence : -1;
 }
 
 /* A stop sentence that keeps this stopped pump from starting; -1 none. */
@@ -239,7 +246,9 @@ static void start(const pw_moment_view *m, int16_t sentence)
     pump->start = pw_moment_now(m->now_ms);
     pump->started_by = sentence;
     pump->held_told = false;
-    pump->lock_lost = false;
+    pump->waits_since_cut = false;
+    pump->over_cut = PW_CUT_NO_LOCK;
+    pump->unlocked = PW_UNLOCKED_NOT;
     pw_start_push(pump, m->now_ms);
     tell(m->out, PW_CONTROL_STARTED, m->number, sentence);
 }
@@ -256,9 +265,13 @@ static void stop(const pw_moment_view *m, int16_t sentence)
     tell(m->out, PW_CONTROL_STOPPED, m->number, sentence);
 }
 
-static void lock_out(const pw_moment_view *m, int16_t sentence)
+static void lock_out(const pw_moment_view *m, const pw_row *row)
 {
     pw_pump_control *pump = m->pump;
+    const int16_t sentence = row->sentence;
+    pump->locked_terms = pw_row_terms(m, row); /* before the lock out itself changes what holds */
+    pump->unlocked = PW_UNLOCKED_NOT;
+    pump->over_cut = PW_CUT_NO_LOCK;
     tell(m->out, PW_CONTROL_LOCKED, m->number, sentence);
     if (pump->state == PW_PUMP_RUNNING) {
         stop(m, sentence);
@@ -295,7 +308,7 @@ static void release_or_retry(const pw_moment_view *m)
     if (pump->state == PW_PUMP_LOCKED && pump->retry >= 0 && pw_retry_left(m->table, pump, m->now_ms) == 0) {
         int16_t sentence = m->table->retries[pump->retry].sentence;
         pump->retries = (int16_t)(pump->retries < PW_MAX_RETRIES ? pump->retries + 1 : PW_MAX_RETRIES);
-        pw_unlock(m->whole, m->control, m->number);
+        pw_unlock(m->whole, m->control, m->number, PW_UNLOCKED_BY_ORDER, m->now_ms);
         tell(m->out, PW_CONTROL_RETRIED, m->number, sentence);
     }
 }
@@ -322,11 +335,11 @@ static bool start_or_stop(const pw_moment_view *m)
 
 static bool lock_if_due(const pw_moment_view *m)
 {
-    int16_t sentence = m->pump->state != PW_PUMP_LOCKED ? first_due(m, PW_SENTENCE_LOCK) : -1;
-    if (sentence >= 0) {
-        lock_out(m, sentence);
+    const pw_row *row = m->pump->state != PW_PUMP_LOCKED ? first_row_due(m, PW_SENTENCE_LOCK) : NULL;
+    if (row != NULL) {
+        lock_out(m, row);
     }
-    return sentence >= 0;
+    return row != NULL;
 }
 
 static void step_pump(const pw_moment_view *m)
@@ -336,6 +349,7 @@ static void step_pump(const pw_moment_view *m)
     freeze(&pump->start, m->now_ms);
     freeze(&pump->stop, m->now_ms);
     freeze(&pump->lock, m->now_ms);
+    freeze(&pump->unlock, m->now_ms);
     pw_starts_drop_old(pump, m->now_ms);
     pass(m);
     release_or_retry(m);

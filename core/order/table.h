@@ -214,11 +214,13 @@ int32_t pw_control_role(const pw_table *table, const pw_control *control, int32_
 int32_t pw_control_starts(const pw_table *table, const pw_control *control, int32_t pump, uint32_t now_ms,
                           uint32_t window_ms);
 /* What a lock out by this sentence tells of a pump: what went wrong, and what to check first, second and third, as it
- * suits the site; one statement a line. facts NULL: none are known. */
+ * suits the site; one statement a line. facts NULL: none are known. held: bit for each condition of the sentence that
+ * held, the first one lowest; others are not spoken of; 0: which held is not known, so all are. */
 void pw_order_put_advice(const pw_order *order, const pw_site_facts *facts, int32_t sentence, int32_t pump,
-                         pw_text *text);
-/* Present state in words: what the pump does, why, what it waits for and how long; values of sensors in `units`, what
- * sentences say in the sentences' own. facts: of the site, for what to check after a lock out; NULL: none are known. */
+                         uint8_t held, pw_text *text);
+/* Present state in words: what the pump does, why, what it waits for and how long; without power what outlasts the cut;
+ * values of sensors in `units`, what sentences say in the sentences' own. facts: of the site, for what to check after a
+ * lock out and for tanks that a pump fills; NULL: none are known. */
 void pw_control_words(const pw_order *order, const pw_site_facts *facts, const pw_table *table,
                       const pw_control *control, int32_t pump, uint32_t now_ms, const pw_units *units, pw_text *text);
 

@@ -108,6 +108,22 @@ bool pw_row_holds(const pw_moment_view *m, const pw_row *row, bool fresh)
     return group != row->turned;
 }
 
+uint8_t pw_row_terms(const pw_moment_view *m, const pw_row *row)
+{
+    uint8_t held = 0, group = 0;
+    bool holds = true;
+    for (int32_t k = 0; k < row->term_count; k++) {
+        if (row->terms[k].or_before) {
+            held |= holds ? group : 0;
+            group = 0;
+            holds = true;
+        }
+        group |= (uint8_t)(1u << k);
+        holds = holds && term_holds(m, &row->terms[k], false);
+    }
+    return (uint8_t)(held | (holds ? group : 0));
+}
+
 /* Next due */
 
 void pw_sooner(uint32_t *due_ms, uint32_t left_ms)

@@ -1,42 +1,29 @@
 /* The state of a pump in plain words: what it does, why, what it waits for and how long; after a lock out also what
  * went wrong and what to look at. One statement a line.
  */
-#include "order/parts.h"
+#include "order/teller.h"
 
-typedef struct teller {
-    const pw_order *order;
-    const pw_site_facts *facts;
-    const pw_table *whole;
-    const pw_control *control;
-    const pw_pump_table *table;
-    const pw_pump_control *pump;
-    int32_t number;
-    uint32_t now_ms;
-    const pw_units *units;
-    pw_text *text;
-} teller;
-
-static void put_span(const teller *t, uint32_t span_ms)
+void pw_tell_span(const pw_teller *t, uint32_t span_ms)
 {
     pw_units units = pw_units_metric();
     pw_quantity_put(t->text, &units, PW_DIM_TIME, span_ms / 1000.0);
 }
 
-static void put_age_ms(const teller *t, uint32_t age_ms)
+void pw_tell_age_ms(const pw_teller *t, uint32_t age_ms)
 {
     if (age_ms >= PW_LONG_AGO_MS) {
         pw_text_put(t->text, "more than ");
         age_ms = PW_LONG_AGO_MS;
     }
-    put_span(t, age_ms);
+    pw_tell_span(t, age_ms);
 }
 
-static void put_age(const teller *t, pw_moment since)
+void pw_tell_age(const pw_teller *t, pw_moment since)
 {
-    put_age_ms(t, pw_moment_age(since, t->now_ms));
+    pw_tell_age_ms(t, pw_moment_age(since, t->now_ms));
 }
 
-static void put_because(const teller *t, int16_t sentence)
+void pw_tell_because(const pw_teller *t, int16_t sentence)
 {
     if (sentence >= 0) {
         pw_text_put(t->text, ", because of \"");
@@ -46,13 +33,13 @@ static void put_because(const teller *t, int16_t sentence)
     pw_text_put(t->text, ".\n");
 }
 
-static bool applies(const teller *t, const pw_row *row)
+bool pw_tell_applies(const pw_teller *t, const pw_row *row)
 {
     return row->role < 0 || pw_control_role(t->whole, t->control, t->number) == row->role;
 }
 
 /* The first window of time that keeps a condition from holding. */
-static const pw_term *clock_term(const teller *t, const pw_row *row, uint32_t *left_ms)
+static const pw_term *clock_term(const pw_teller *t, const pw_row *row, uint32_t *left_ms)
 {
     uint32_t week_ms = (uint32_t)(((uint64_t)t->control->week_ms + (t->now_ms - t->control->clock_at_ms)) % PW_WEEK_MS);
     for (int32_t k = 0; k < row->term_count; k++) {
@@ -65,7 +52,7 @@ static const pw_term *clock_term(const teller *t, const pw_row *row, uint32_t *l
     return NULL;
 }
 
-static const pw_term *ignored_term(const teller *t, const pw_row *row, uint32_t *left_ms)
+static const pw_term *ignored_term(const pw_teller *t, const pw_row *row, uint32_t *left_ms)
 {
     uint32_t ran_ms = pw_moment_age(t->pump->start, t->now_ms);
     for (int32_t k = 0; k < row->term_count; k++) {
@@ -78,7 +65,7 @@ static const pw_term *ignored_term(const teller *t, const pw_row *row, uint32_t 
 }
 
 /* One condition that is waited for, with its timer. */
-static void put_waited(const teller *t, const pw_row *row, const char *lead)
+static void put_waited(const pw_teller *t, const pw_row *row, const char *lead)
 {
     uint64_t mask = (uint64_t)1 << row->sentence;
     uint32_t left_ms = 0;
@@ -93,53 +80,54 @@ static void put_waited(const teller *t, const pw_row *row, const char *lead)
         pw_text_put(t->text, " (holds since before the rest was over: it must cease, and begin anew)");
     } else if (row->share >= 0) {
         pw_text_put(t->text, " (so far ");
-        put_span(t, pw_share_held(&t->pump->shares[row->share]));
+        pw_tell_span(t, pw_share_held(&t->pump->shares[row->share]));
         pw_text_put(t->text, ")");
     } else if (later != NULL) {
         pw_text_put(t->text, " (the time changes in ");
-        put_span(t, clock_ms);
+        pw_tell_span(t, clock_ms);
         pw_text_put(t->text, ")");
     } else if (row->turned) {
         pw_text_put(t->text, " (holds now)");
     } else if ((t->pump->holds & mask) != 0) {
         uint32_t held_ms = t->now_ms - t->pump->since_ms[row->sentence];
         pw_text_put(t->text, " (holds now, ");
-        put_span(t, held_ms < row->time_ms ? row->time_ms - held_ms : 0);
+        pw_tell_span(t, held_ms < row->time_ms ? row->time_ms - held_ms : 0);
         pw_text_put(t->text, " to go)");
     } else if (ignored != NULL) {
         pw_text_put(t->text, " (");
         pw_term_put(t->order, ignored, t->text);
         pw_text_put(t->text, " is ignored for another ");
-        put_span(t, left_ms);
+        pw_tell_span(t, left_ms);
         pw_text_put(t->text, ")");
     }
     pw_text_put(t->text, ".\n");
 }
 
-static void put_all_waited(const teller *t, uint8_t kind, const char *lead)
+static void put_all_waited(const pw_teller *t, uint8_t kind, const char *lead)
 {
     for (int32_t i = 0; i < t->table->row_count; i++) {
         const pw_row *row = &t->table->rows[i];
-        if (row->kind == kind && applies(t, row)) {
+        if (row->kind == kind && pw_tell_applies(t, row)) {
             put_waited(t, row, row->turned ? "It runs only while " : lead);
         }
     }
 }
 
-static void put_left(const teller *t, const char *before, uint32_t left_ms, const char *after)
+static void put_left(const pw_teller *t, const char *before, uint32_t left_ms, const char *after)
 {
     if (left_ms > 0) {
         pw_text_put(t->text, before);
-        put_span(t, left_ms);
+        pw_tell_span(t, left_ms);
         pw_text_put(t->text, after);
     }
 }
 
-static void put_running(const teller *t)
+static void put_running(const pw_teller *t)
 {
     pw_text_put(t->text, " has been running for ");
-    put_age(t, t->pump->start);
-    put_because(t, t->pump->started_by);
+    pw_tell_age(t, t->pump->start);
+    pw_tell_because(t, t->pump->started_by);
+    pw_tell_supply(t);
     put_left(t, "It runs at least another ", pw_least_run_left(t->table, t->pump, t->now_ms), ".\n");
     put_left(t, "It is told to stop and runs on for another ", pw_run_on_left(t->table, t->pump, t->now_ms), ".\n");
     put_all_waited(t, PW_SENTENCE_STOP, "It stops when ");
@@ -147,20 +135,20 @@ static void put_running(const teller *t)
     put_all_waited(t, PW_SENTENCE_LOCK, "It locks out when ");
 }
 
-static void put_clock_left(const teller *t, int16_t sentence)
+static void put_clock_left(const pw_teller *t, int16_t sentence)
 {
     for (int32_t i = 0; i < t->table->row_count; i++) {
         uint32_t left_ms = 0;
         const pw_row *row = &t->table->rows[i];
         if (row->sentence == sentence && row->turned && clock_term(t, row, &left_ms) != NULL) {
             pw_text_put(t->text, ", for another ");
-            put_span(t, left_ms);
+            pw_tell_span(t, left_ms);
         }
     }
 }
 
 /* What a start that is wanted still waits for. */
-static void put_in_the_way(const teller *t)
+static void put_in_the_way(const pw_teller *t)
 {
     int16_t sentence = t->pump->in_the_way;
     if (sentence >= 0) {
@@ -176,10 +164,10 @@ static void put_in_the_way(const teller *t)
              ", because another pump has just started.\n");
 }
 
-static bool has_start(const teller *t)
+bool pw_tell_has_start(const pw_teller *t)
 {
     for (int32_t i = 0; i < t->table->row_count; i++) {
-        if (t->table->rows[i].kind == PW_SENTENCE_START && applies(t, &t->table->rows[i])) {
+        if (t->table->rows[i].kind == PW_SENTENCE_START && pw_tell_applies(t, &t->table->rows[i])) {
             return true;
         }
     }
@@ -187,113 +175,56 @@ static bool has_start(const teller *t)
 }
 
 /* It ran when the supply went: it has stood since then, though its rest counts from the return. */
-static void put_cut(const teller *t)
+static void put_cut(const pw_teller *t)
 {
     if (t->pump->cut_ms > 0) {
         pw_text_put(t->text, " has been stopped for ");
-        put_age_ms(t, pw_moment_age(t->pump->stop, t->now_ms) + t->pump->cut_ms);
+        pw_tell_age_ms(t, pw_moment_age(t->pump->stop, t->now_ms) + t->pump->cut_ms);
         pw_text_put(t->text, ", because the supply was lost.\n");
     } else {
         pw_text_put(t->text, " has been stopped since the supply was lost.\n");
     }
 }
 
-/* The cut that stopped this pump, or took its lock out. */
-static void put_supply(const teller *t)
-{
-    if (!t->pump->cut && !t->pump->lock_lost) {
-        return;
-    }
-    if (t->control->cut_ms > 0) {
-        pw_text_put(t->text, "The supply was away for ");
-        put_age_ms(t, t->control->cut_ms);
-        pw_text_put(t->text, "; it came back ");
-    } else {
-        pw_text_put(t->text, "How long the supply was away is not known; it came back ");
-    }
-    if (pw_moment_age(t->control->power, t->now_ms) == 0) {
-        pw_text_put(t->text, "just now.\n");
-    } else {
-        put_age(t, t->control->power);
-        pw_text_put(t->text, " ago.\n");
-    }
-    pw_text_put(t->text, t->pump->lock_lost ? "Its lock out was forgotten with the supply.\n" : "");
-}
-
-static void put_stopped(const teller *t)
+static void put_stopped(const pw_teller *t)
 {
     if (t->pump->cut) {
         put_cut(t);
     } else if (t->pump->has_stopped) {
         pw_text_put(t->text, " has been stopped for ");
-        put_age(t, t->pump->stop);
-        put_because(t, t->pump->stopped_by);
+        pw_tell_age(t, t->pump->stop);
+        pw_tell_because(t, t->pump->stopped_by);
     } else {
         pw_text_put(t->text, " is stopped and has not run yet.\n");
     }
-    put_supply(t);
+    pw_tell_release(t);
+    pw_tell_supply(t);
     put_left(t, "It rests for another ", pw_rest_left(t->table, t->pump, t->now_ms), ".\n");
     put_in_the_way(t);
     put_all_waited(t, PW_SENTENCE_START, "It starts when ");
-    if (!has_start(t)) {
+    if (!pw_tell_has_start(t)) {
         pw_text_put(t->text, "It stands by: it moves up when another pump is locked out.\n");
     }
 }
 
-/* Of one that stands by or is locked out those of the pump on duty are told. */
-static bool tells_pressure(const teller *t, const pw_row *row)
-{
-    return applies(t, row) || (row->role == 0 && !has_start(t));
-}
-
-/* Where it starts and stops by pressure, and what the pressure is. */
-static void put_pressures(const teller *t)
-{
-    static const uint8_t kinds[] = {PW_SENTENCE_START, PW_SENTENCE_STOP};
-    static const char *const words[] = {"cut-in ", "cut-out "};
-    bool told[PW_MAX_SIGNALS] = {false};
-    int32_t last = -1;
-    for (int32_t i = 0; i < 2; i++) {
-        for (int32_t k = 0; k < t->table->row_count; k++) {
-            const pw_row *row = &t->table->rows[k];
-            const pw_term *term = &row->terms[0];
-            bool fits = row->kind == kinds[i] && !row->turned && tells_pressure(t, row) &&
-                        term->kind == PW_TERM_PRESSURE && term->above == (i == 1);
-            if (!fits) {
-                continue;
-            }
-            if (!told[term->signal]) {
-                told[term->signal] = true;
-                bool only = pw_one_of_kind(t->order, PW_TERM_PRESSURE);
-                pw_text_puts(t->text, last >= 0 ? "; pressure" : "Pressure", only ? "" : " at ",
-                             only ? "" : t->order->signals[term->signal].name, " now ", (const char *)NULL);
-                pw_quantity_put(t->text, t->units, PW_DIM_PRESSURE, t->control->seen[term->signal]);
-            }
-            pw_text_puts(t->text, ", ", words[i], (const char *)NULL);
-            pw_quantity_put(t->text, t->units, PW_DIM_PRESSURE, term->threshold);
-            last = term->signal;
-        }
-    }
-    pw_text_put(t->text, last >= 0 ? ".\n" : "");
-}
-
-static void put_locked(const teller *t)
+static void put_locked(const pw_teller *t)
 {
     if (pw_moment_age(t->pump->lock, t->now_ms) == 0) {
         pw_text_put(t->text, " has just been locked out");
     } else {
         pw_text_put(t->text, " has been locked out for ");
-        put_age(t, t->pump->lock);
+        pw_tell_age(t, t->pump->lock);
     }
-    put_because(t, t->pump->locked_by);
-    pw_order_put_advice(t->order, t->facts, t->pump->locked_by, t->number, t->text);
+    pw_tell_because(t, t->pump->locked_by);
+    pw_tell_supply(t);
+    pw_order_put_advice(t->order, t->facts, t->pump->locked_by, t->number, t->pump->locked_terms, t->text);
     if (t->pump->retry < 0) {
         pw_text_put(t->text, "It stays locked out until a person releases it.\n");
         return;
     }
     const pw_retry *retry = &t->table->retries[t->pump->retry];
     pw_text_put(t->text, "It is released by itself in ");
-    put_span(t, pw_retry_left(t->table, t->pump, t->now_ms));
+    pw_tell_span(t, pw_retry_left(t->table, t->pump, t->now_ms));
     if (retry->times > 0) {
         pw_text_put(t->text, " (retry ");
         pw_text_int(t->text, t->pump->retries + 1);
@@ -304,49 +235,24 @@ static void put_locked(const teller *t)
     pw_text_put(t->text, ".\n");
 }
 
-/* "26 h 3 min 7 s": to the second. */
-static void put_exact(const teller *t, uint32_t span_s)
-{
-    pw_text_int(t->text, span_s / 3600);
-    pw_text_put(t->text, " h ");
-    pw_text_int(t->text, span_s / 60 % 60);
-    pw_text_put(t->text, " min ");
-    pw_text_int(t->text, span_s % 60);
-    pw_text_put(t->text, " s");
-}
-
-static void put_counts(const teller *t)
-{
-    uint32_t starts = 0, run_s = 0;
-    pw_control_counts(t->control, t->number, t->now_ms, &starts, &run_s);
-    pw_text_put(t->text, "Its counters stand at ");
-    pw_text_int(t->text, starts);
-    pw_text_put(t->text, starts == 1 ? " start and " : " starts and ");
-    put_exact(t, run_s);
-    pw_text_put(t->text, " of running");
-    if (t->pump->counted_anew) {
-        const uint64_t over_ms = t->pump->counted_over_ms + (t->now_ms - t->pump->counted_at_ms);
-        pw_text_put(t->text, ", since they were reset ");
-        put_exact(t, (uint32_t)(over_ms / 1000));
-        pw_text_put(t->text, " ago");
-    }
-    pw_text_put(t->text, ".\n");
-}
-
 void pw_control_words(const pw_order *order, const pw_site_facts *facts, const pw_table *table,
                       const pw_control *control, int32_t pump, uint32_t now_ms, const pw_units *units, pw_text *text)
 {
-    const teller t = {.order = order,
-                      .facts = facts,
-                      .whole = table,
-                      .control = control,
-                      .table = &table->pumps[pump],
-                      .pump = &control->pumps[pump],
-                      .number = pump,
-                      .now_ms = now_ms,
-                      .units = units,
-                      .text = text};
+    const pw_teller t = {.order = order,
+                         .facts = facts,
+                         .whole = table,
+                         .control = control,
+                         .table = &table->pumps[pump],
+                         .pump = &control->pumps[pump],
+                         .number = pump,
+                         .now_ms = now_ms,
+                         .units = units,
+                         .text = text};
     pw_text_put(text, order->pumps[pump]);
+    if (control->lost) {
+        pw_tell_lost(&t);
+        return;
+    }
     int32_t role = pw_control_role(table, control, pump);
     if (role >= 0) {
         pw_text_puts(text, " (", pw_role_name(role), ")", (const char *)NULL);
@@ -367,6 +273,6 @@ void pw_control_words(const pw_order *order, const pw_site_facts *facts, const p
             pw_text_put(text, ".\n");
         }
     }
-    put_pressures(&t);
-    put_counts(&t);
+    pw_tell_readings(&t);
+    pw_tell_counts(&t);
 }

@@ -31,14 +31,9 @@ void pw_book_state(run_state *run, int32_t pump, bool at_lock)
         return;
     }
     pw_text_init(&words, run->arena);
-    if (run->powerless) {
-        pw_text_puts(&words, run->plant->site->pumps[pump].name, " has no power, and nor has its controller.\n",
-                     (const char *)NULL);
-    } else {
-        const pw_units metric = pw_units_metric();
-        const pw_units *units = run->options->units != NULL ? run->options->units : &metric;
-        pw_control_words(order, &run->plant->facts, run->table, run->control, pump, (uint32_t)run->t_ms, units, &words);
-    }
+    const pw_units metric = pw_units_metric();
+    const pw_units *units = run->options->units != NULL ? run->options->units : &metric;
+    pw_control_words(order, &run->plant->facts, run->table, run->control, pump, (uint32_t)run->t_ms, units, &words);
     if (run->pumps[pump].burnt) {
         pw_text_puts(&words, "In truth its motor has burnt out and does not turn, whatever its controller tells.\n",
                      (const char *)NULL);

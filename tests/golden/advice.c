@@ -8,7 +8,7 @@ static const char *advice_of(kit *k, const pw_order *order, int32_t sentence, in
 {
     pw_text text;
     pw_text_init(&text, &k->arena);
-    pw_order_put_advice(order, &k->plant->facts, sentence, pump, &text);
+    pw_order_put_advice(order, &k->plant->facts, sentence, pump, 0, &text);
     assert_false(text.failed);
     return text.data;
 }

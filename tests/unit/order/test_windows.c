@@ -475,6 +475,7 @@ static void a_power_cut_is_told(void **state)
         kit_set(&b, 860 * S, P_PRESSURE, 410e3);
         kit_to(&b, 870 * S);
         assert_true(says("pump has been stopped for 10 s, because of \"stop when pressure above 400 kPa\".\n"
+                         "How long the supply was away is not known; it came back 1 min 10 s ago.\n"
                          "It may not start now: "));
     }
 }
