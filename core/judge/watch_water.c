@@ -84,7 +84,7 @@ bool judge_watch_run_limit(const judge_trial *t, judge_proposal *p)
     SAY_QUANTITY(sentence, PW_DIM_TIME, at_s);
     SAY(why, "the longest healthy run is ");
     SAY_QUANTITY(why, PW_DIM_TIME, usual_s);
-    SAY(why, ", here one of ");
+    SAY(why, ", here one lasts ");
     SAY_QUANTITY(why, PW_DIM_TIME, here_s);
     return true;
 }

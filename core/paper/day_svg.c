@@ -142,17 +142,25 @@ pw_status pw_paper_day_svg(pw_arena *arena, const pw_plant *plant, const pw_dayb
     double y = MARGIN + 2.0 * TITLE;
     int32_t number = 0;
     bool marked = false;
+    pw_text levels;
+    pw_text_init(&levels, arena);
     for (const pw_block *block = document->first; block != NULL; block = block->next) {
         if (block->kind == PW_BLOCK_PLOT) {
             number++;
             put_strip(&strips, block->plot, number, &y);
             marked = marked || plot_has_hatching(block->plot);
+            for (int32_t i = 0; i < block->plot->level_count; i++)
+                pw_text_puts(&levels, levels.length > 0 ? ", " : "dashed: ", block->plot->levels[i].words, NULL);
         }
     }
     const bool several = plant->site->pump_count > 1;
     const char *key = say(arena, several ? "shaded: a pump runs" : "shaded: pump runs",
                           marked ? "; red line: a mishap begins or ends" : "", NULL);
     put_text(&strips, MARGIN, y + 8.0, "fill:#434a47", key != NULL ? key : "");
+    if (levels.length > 0 && !levels.failed) {
+        y += 22.0;
+        put_text(&strips, MARGIN, y + 8.0, "fill:#434a47", levels.data);
+    }
     const double width = (double)PW_PLOT_WIDE + 2.0 * MARGIN, height = y + MARGIN + 8.0;
     pw_text_put(out, "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"");
     put_number(out, width);

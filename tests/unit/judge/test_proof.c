@@ -330,7 +330,7 @@ static void test_next(void **state)
     const char *ran = pw_outcome_next(&k->arena, k->plant, &usual, &job, &out);
     assert_non_null(
         strstr(ran, "Shorten sentence 4: \"lock out when running for 20 min\": the longest healthy run is 10 min, "
-                    "here one of 40 min."));
+                    "here one lasts 40 min."));
     out.longest_run_s = 20000.0;
     usual.longest_run_s = 5000.0; /* the order's 90 min are shorter than what could be proposed */
     assert_null(strstr(pw_outcome_next(&k->arena, k->plant, &usual, &job, &out), "running for"));
