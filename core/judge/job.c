@@ -6,7 +6,7 @@
 #include "judge/proof.h"
 
 #define DAY_S 86400.0
-static const int64_t year_ms = (int64_t)365 * 86400 * 1000;
+static const int64_t year_ms = (int64_t)PW_HEALTHY_YEAR_S * 1000;
 /* Lock outs before the mishap, and false stops of a healthy year, are released by a person after this long, so that the
  * rest of the time can be judged too. */
 static const int64_t release_after_ms = (int64_t)3600 * 1000;

@@ -5,8 +5,6 @@
 #include "base/num.h"
 #include "judge/inside.h"
 
-#define YEAR_S 31536000.0 /* as long as a healthy year is simulated */
-
 /* A year that ended early, because the site hunts, counts as far as it went; one whose motor burnt out, until then. */
 static void count_false_stops(pw_proof *proof)
 {
@@ -17,7 +15,7 @@ static void count_false_stops(pw_proof *proof)
         const double healthy_s = year->burnt_s > 0.0 ? year->burnt_s : year->seconds;
         proof->years++;
         proof->false_stops += year->false_stops;
-        proof->healthy_years += healthy_s / YEAR_S;
+        proof->healthy_years += healthy_s / PW_HEALTHY_YEAR_S;
     }
     if (!(proof->healthy_years > 0.0))
         return;

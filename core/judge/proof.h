@@ -26,6 +26,8 @@ typedef struct pw_proof_options {
 } pw_proof_options;
 void pw_proof_defaults(pw_proof_options *out);
 
+#define PW_HEALTHY_YEAR_S 31536000.0 /* as long as a healthy year is simulated: 365 days */
+
 typedef enum pw_job_kind { PW_JOB_MISHAP, PW_JOB_HEALTHY, PW_JOB_SWEEP } pw_job_kind;
 
 typedef struct pw_job {

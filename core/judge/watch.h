@@ -4,6 +4,9 @@
 
 #include "judge/inside.h"
 
+#define A_FIFTH      1.2
+#define RATHER_DRY_S 10.0 /* the trial ran dry for longer: a watch on it has something to see */
+
 /* One proposal being written: the sentence, another one that it needs, and why. */
 typedef struct judge_proposal {
     char sentence[512], first[512]; /* first: "ignore ...", "" none */

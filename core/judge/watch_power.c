@@ -5,12 +5,8 @@
 #include "judge/watch.h"
 #include "power/motor.h"
 
-#define A_FIFTH      1.2
-#define RATHER_DRY_S 10.0
-
-/* Between what the motor takes without water (0.35 of the shaft's power, as core/model has it) and what it takes at the
- * least load of a healthy run, the highest pressure it works at; nearer to that, since an intake that only begins to
- * suck air takes almost as much. */
+/* Between what the motor takes without water and what it takes at the least load of a healthy run, the highest pressure
+ * it works at; nearer to that, since an intake that only begins to suck air takes almost as much. */
 bool judge_watch_low_current(const judge_trial *t, judge_proposal *p)
 {
     const pw_plant *plant = t->plant;
@@ -30,8 +26,8 @@ bool judge_watch_low_current(const judge_trial *t, judge_proposal *p)
     double dry_a = 0.0;
     if (status != PW_OK || !(duty.current_a > 0.0))
         return false;
-    pw_motor_load(pw_model_motor(plant->model, t->pump), 0.35 * duty.shaft_w, site->supply_v.v, NULL, &dry_a, NULL,
-                  NULL);
+    pw_motor_load(pw_model_motor(plant->model, t->pump), PW_DRY_POWER * duty.shaft_w, site->supply_v.v, NULL, &dry_a,
+                  NULL, NULL);
     if (duty.current_a < A_FIFTH * dry_a)
         return false;
     const double step_a = duty.current_a < 3.0 ? 0.05 : 0.1;

@@ -5,10 +5,8 @@
 #include "judge/watch.h"
 
 #define STANDS_OUT   1.44 /* as a ratio: room for a fifth on either side of a threshold */
-#define A_FIFTH      1.2
 #define BAR_PA       1e5
 #define DEAD_S       60.0
-#define RATHER_DRY_S 10.0
 
 /* A time that a person would write: rounded up to 10 s, 1 min, 5 min, half an hour. */
 static double plain_time_s(double time_s)

@@ -14,6 +14,9 @@
 
 enum { PW_MAX_STATES = PW_MAX_SOURCES + PW_MAX_VESSELS + PW_MAX_TANKS + PW_MAX_PUMPS, PW_MAX_LEAKS = 4 };
 
+/* Part of its shaft power that a pump takes without water, for its own losses (own choice). */
+#define PW_DRY_POWER 0.35
+
 /* One hole: flow = Cd A sqrt(2 g head) at its place. With opens_pa above 0 it is a relief valve: shut up to that gauge
  * pressure at its place, full open a tenth above it. */
 typedef struct pw_leak {

@@ -27,8 +27,8 @@ static void pump_load(const pw_model *model, const pw_condition *condition, int3
     const double speed = law->speed * condition->pump_speed[i];
     const double cube = speed * speed * speed;
     const double flow = pw_clamp(out->pump_m3s[i] / condition->pump_flow[i] / speed, 0.0, 1.3 * law->most_m3s / speed);
-    /* A pump sucking air moves less water: its hydraulic power falls with the wetness, its losses stay (own choice). */
-    const double part = (0.35 + 0.65 * out->pump_wet[i]) * condition->pump_load[i];
+    /* A pump sucking air moves less water: its hydraulic power falls with the wetness, its losses stay. */
+    const double part = (PW_DRY_POWER + (1.0 - PW_DRY_POWER) * out->pump_wet[i]) * condition->pump_load[i];
     out->shaft_w[i] = pw_max(part * cube * pw_curve_at(&law->power, flow, NULL), 0.0);
     pw_motor_load(&law->motor, out->shaft_w[i], volts, &out->input_w[i], &out->current_a[i], NULL, NULL);
     out->current_a[i] *= condition->pump_amps[i];

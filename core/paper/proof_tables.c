@@ -362,7 +362,8 @@ void proof_put_false_stops(proof_pen *p)
     pw_text_put(&text, proof->years == 1 ? " healthy year" : " healthy years");
     if (proof->healthy_years < 0.9999 * (double)proof->years) {
         pw_text_puts(&text, proof->years == 1 ? ", which lasted " : ", which together lasted ",
-                     say_quantity(p->arena, p->units, PW_DIM_TIME, 31536000.0 * proof->healthy_years), ",", NULL);
+                     say_quantity(p->arena, p->units, PW_DIM_TIME, PW_HEALTHY_YEAR_S * proof->healthy_years), ",",
+                     NULL);
     }
     pw_text_put(&text, " the order stopped the site ");
     pw_text_int(&text, proof->false_stops);

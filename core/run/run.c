@@ -294,7 +294,7 @@ static pw_status one_round(run_state *run)
     }
     reset_counters(run);
     step_control(run);
-    if (run->options->sample_ms > 0 && run->sample_due_ms <= run->t_ms) {
+    if (run->sample_due_ms <= run->t_ms) {
         pw_book_sample(run);
         run->sample_due_ms = pw_book_sample_due(run);
     }

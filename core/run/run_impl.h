@@ -16,18 +16,18 @@
 #include "run/demand.h"
 #include "run/run.h"
 
+/* The sums: of the site, then what each pump pumped (m3), then what each took in (J). */
+enum { SUM_SOURCE, SUM_DELIVERED, SUM_LEAKED, SUM_SPILLED, SUM_PUMPS };
+
 /* The vector that is integrated: storages, winding heat of each pump, readings that lag behind the truth, then sums. */
 enum {
     MOST_MISHAPS = 2,
-    MOST_Y = PW_MAX_STATES + PW_MAX_PUMPS + MOST_MISHAPS + 4 + 2 * PW_MAX_PUMPS,
+    MOST_Y = PW_MAX_STATES + PW_MAX_PUMPS + MOST_MISHAPS + SUM_PUMPS + 2 * PW_MAX_PUMPS,
     MOST_CROSSINGS = PW_MAX_SENTENCES * 8, /* eight conditions in a sentence at most: order/parts.h */
     MOST_WATCHES = MOST_CROSSINGS + PW_MAX_SENSORS + 4 * PW_MAX_PUMPS + PW_MAX_OUTLETS + PW_MAX_TANKS,
     STAGES = 7,
     STARTS_KEPT = 4096
 };
-
-/* The sums: of the site, then what each pump pumped (m3), then what each took in (J). */
-enum { SUM_SOURCE, SUM_DELIVERED, SUM_LEAKED, SUM_SPILLED, SUM_PUMPS };
 
 /* Something whose crossing ends a step. */
 typedef enum watch_kind {
