@@ -5,6 +5,8 @@
 #include <stddef.h>
 #include <string.h>
 
+#include "base/text.h"
+
 static const char *const STATUS_IDS[PW_STATUS_COUNT] = {
 #define PW_X(name, id, words) id,
     PW_STATUS_LIST(PW_X)
@@ -110,11 +112,6 @@ static int32_t least(int32_t a, int32_t b)
     return a < b ? a : b;
 }
 
-static char lower(char c)
-{
-    return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
-}
-
 /* Optimal string alignment distance, case ignored, by the usual table of which three rows are kept.
  * Source: R. A. Wagner and M. J. Fischer, J. ACM 21(1), 1974, with the transposition of F. J. Damerau, CACM 7(3), 1964
  * (from memory). Both texts shorter than PW_NAME_SIZE. */
@@ -129,11 +126,12 @@ static int32_t distance(const char *a, int32_t a_length, const char *b, int32_t 
     for (int32_t i = 1; i <= a_length; i++) {
         now[0] = i;
         for (int32_t j = 1; j <= b_length; j++) {
-            bool same = lower(a[i - 1]) == lower(b[j - 1]);
+            bool same = pw_lower(a[i - 1]) == pw_lower(b[j - 1]);
             int32_t best = last[j - 1] + (same ? 0 : 1);
             best = least(best, last[j] + 1);
             best = least(best, now[j - 1] + 1);
-            if (i > 1 && j > 1 && lower(a[i - 1]) == lower(b[j - 2]) && lower(a[i - 2]) == lower(b[j - 1])) {
+            if (i > 1 && j > 1 && pw_lower(a[i - 1]) == pw_lower(b[j - 2]) &&
+                pw_lower(a[i - 2]) == pw_lower(b[j - 1])) {
                 best = least(best, before[j - 2] + 1);
             }
             now[j] = best;

@@ -33,4 +33,20 @@ void pw_text_digits(pw_text *text, double value, int digits);
 /* Escaped for HTML text and double-quoted attributes. */
 void pw_text_html(pw_text *text, const char *words);
 
+/* A capital letter of ASCII as its small one; anything else as it is. */
+static inline char pw_lower(char c)
+{
+    return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
+}
+
+/* Whether `word`, in small letters, stands at the beginning of text, whatever the case there. */
+static inline bool pw_begins(const char *text, const char *word)
+{
+    size_t i = 0;
+    while (word[i] != '\0' && pw_lower(text[i]) == word[i]) {
+        i++;
+    }
+    return word[i] == '\0';
+}
+
 #endif

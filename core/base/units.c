@@ -221,14 +221,9 @@ bool pw_unit_fits(const pw_unit *unit, pw_dimension dimension, pw_unit *out)
 
 /* ---- finding ---- */
 
-static char lower(char c)
-{
-    return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
-}
-
 static bool same_any_case(const char *a, const char *b)
 {
-    while (*a && lower(*a) == lower(*b)) {
+    while (*a && pw_lower(*a) == pw_lower(*b)) {
         a++;
         b++;
     }
@@ -245,7 +240,7 @@ const pw_unit *pw_unit_find(const char *canonical, bool any_case)
     const pw_unit *found = NULL;
     for (int32_t i = 0; any_case && i < TABLE_COUNT; i++) {
         const pw_unit *row = &table[i];
-        bool prefix_differs = lower(row->name[0]) == 'm' && row->name[0] != canonical[0]; /* milli is not mega */
+        bool prefix_differs = pw_lower(row->name[0]) == 'm' && row->name[0] != canonical[0]; /* milli is not mega */
         if (prefix_differs || !same_any_case(row->name, canonical)) {
             continue;
         }
@@ -381,7 +376,7 @@ static size_t read_divider(const char *p)
     if (p[0] == '/') {
         return 1;
     }
-    bool per = lower(p[0]) == 'p' && lower(p[1]) == 'e' && lower(p[2]) == 'r';
+    bool per = pw_lower(p[0]) == 'p' && pw_lower(p[1]) == 'e' && pw_lower(p[2]) == 'r';
     return per && !is_letter(p[3]) && !is_digit(p[3]) ? 3 : 0;
 }
 

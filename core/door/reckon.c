@@ -36,10 +36,8 @@ static const pw_formula *formula_at(int32_t i)
 static bool alike(const char *a, const char *b)
 {
     for (; *a != '\0' || *b != '\0'; a++, b++) {
-        char x = *a == '-' ? ' ' : *a;
-        char y = *b == '-' ? ' ' : *b;
-        x = x >= 'A' && x <= 'Z' ? (char)(x - 'A' + 'a') : x;
-        y = y >= 'A' && y <= 'Z' ? (char)(y - 'A' + 'a') : y;
+        const char x = *a == '-' ? ' ' : pw_lower(*a);
+        const char y = *b == '-' ? ' ' : pw_lower(*b);
         if (x != y) {
             return false;
         }

@@ -3,26 +3,12 @@
 
 #include <string.h>
 
-static char lower(char c)
-{
-    return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
-}
-
-static bool begins(const char *text, const char *word)
-{
-    size_t i = 0;
-    while (word[i] != '\0' && lower(text[i]) == word[i]) {
-        i++;
-    }
-    return word[i] == '\0';
-}
-
 /* Where `word` stands as a whole in text from `from` on; the text's length when it does not. */
 static size_t place_of(const char *text, size_t from, const char *word)
 {
     const size_t length = strlen(word);
     for (size_t at = from; text[at] != '\0'; at++) {
-        if ((at == 0 || text[at - 1] == ' ') && begins(text + at, word)) {
+        if ((at == 0 || text[at - 1] == ' ') && pw_begins(text + at, word)) {
             const char after = text[at + length];
             if (after == '\0' || after == ' ' || after == '.') {
                 return at;

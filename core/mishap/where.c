@@ -116,20 +116,11 @@ static bool pump_fits(const pw_site *site, mishap_befalls befalls, int32_t pump)
 
 /* ---- sentences: what the words tell without reading them in full ---- */
 
-static char lower(char c)
-{
-    return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
-}
-
 /* Where `word` stands in `text` from `from` on, whatever the case; NULL when it does not. */
 static const char *find(const char *from, const char *word)
 {
     for (; *from != '\0'; from++) {
-        size_t i = 0;
-        while (word[i] != '\0' && lower(from[i]) == word[i]) {
-            i++;
-        }
-        if (word[i] == '\0') {
+        if (pw_begins(from, word)) {
             return from;
         }
     }
@@ -141,7 +132,7 @@ static bool has_seconds(const char *sentence)
     for (const char *at = sentence; *at != '\0'; at++) {
         const bool digit = *at >= '0' && *at <= '9';
         const char *unit = at[1] == ' ' ? at + 2 : at + 1;
-        const char after = unit[0] == 's' ? lower(unit[1]) : 'x';
+        const char after = unit[0] == 's' ? pw_lower(unit[1]) : 'x';
         if (digit && !(after >= 'a' && after <= 'z')) {
             return true;
         }

@@ -10,11 +10,6 @@ static bool is_space(char c)
     return c == ' ' || c == '\t' || c == '\n' || c == '\r';
 }
 
-static char lower(char c)
-{
-    return (c >= 'A' && c <= 'Z') ? (char)(c - 'A' + 'a') : c;
-}
-
 /* The sentence may close with one full stop. */
 static bool is_last_stop(const pw_reader *reader, size_t at)
 {
@@ -80,7 +75,7 @@ size_t pw_reader_name(const pw_reader *reader, size_t at, const char *name)
             }
             at = skip_from(reader, at);
         }
-        if (at >= reader->length || lower(reader->text[at]) != lower(*p)) {
+        if (at >= reader->length || pw_lower(reader->text[at]) != pw_lower(*p)) {
             return 0;
         }
         at++;

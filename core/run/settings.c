@@ -6,32 +6,9 @@
 
 #include <string.h>
 
-static char lower(char c)
-{
-    return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
-}
-
 static bool is_letter(char c)
 {
-    return lower(c) >= 'a' && lower(c) <= 'z';
-}
-
-/* Whether `word` stands at the beginning of text, whatever the case. */
-static bool begins(const char *text, const char *word)
-{
-    size_t i = 0;
-    while (word[i] != '\0' && lower(text[i]) == word[i]) {
-        i++;
-    }
-    return word[i] == '\0';
-}
-
-static void put_part(pw_text *text, const char *from, size_t length)
-{
-    for (size_t i = 0; i < length; i++) {
-        const char one[2] = {from[i], '\0'};
-        pw_text_put(text, one);
-    }
+    return pw_lower(c) >= 'a' && pw_lower(c) <= 'z';
 }
 
 /* The sentence with some words replaced by those of another sentence. */
@@ -40,8 +17,8 @@ static const char *with(pw_arena *arena, const char *text, const pw_mishap_words
 {
     pw_text words;
     pw_text_init(&words, arena);
-    put_part(&words, text, out->at);
-    put_part(&words, other + in->at, in->length);
+    pw_text_put_n(&words, text, out->at);
+    pw_text_put_n(&words, other + in->at, in->length);
     pw_text_put(&words, text + out->at + out->length);
     return words.failed ? NULL : words.data;
 }
@@ -68,8 +45,8 @@ static const char *other_unit(pw_arena *arena, const char *text, const char *was
         const bool behind =
             text[at] >= '0' && text[at] <= '9' && !(text[at + 1] >= '0' && text[at + 1] <= '9') && text[at + 1] != '.';
         const size_t unit = at + (text[at + 1] == ' ' ? 2 : 1);
-        if (behind && begins(text + unit, was) && !is_letter(text[unit + strlen(was)])) {
-            put_part(&words, text + copied, unit - copied);
+        if (behind && pw_begins(text + unit, was) && !is_letter(text[unit + strlen(was)])) {
+            pw_text_put_n(&words, text + copied, unit - copied);
             pw_text_put(&words, is);
             copied = unit + strlen(was);
         }
