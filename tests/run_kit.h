@@ -12,7 +12,7 @@
 
 #include <cmocka.h>
 
-#include "run/run.h"
+#include "sim/run.h"
 
 typedef struct kit {
     pw_arena arena;

@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""The pictures of docs/mishaps.md: one day of an example site with each mishap, as SVG, made by the program itself.
+"""The pictures of docs/faults.md: one day of an example site with each fault, as SVG, made by the program itself.
 
 usage: tools/pictures.py PUMPWRIGHT [docs/pictures]     write them
        tools/pictures.py --check PUMPWRIGHT [FOLDER]    exit code 1 when one differs from what the program draws now
@@ -10,7 +10,7 @@ import subprocess
 import sys
 import tempfile
 
-# name of the file: (site, length, mishap)
+# name of the file: (site, length, fault)
 NURSERY, HOUSE = "examples/nursery.yaml", "examples/house.yaml"
 DAM, GLASSHOUSE = "docs/pictures/dam.yaml", "docs/pictures/glasshouse.yaml"
 PICTURES = {
@@ -61,9 +61,9 @@ PICTURES = {
 
 
 def draw(program, name, path):
-    site, length, mishap = PICTURES[name]
+    site, length, fault = PICTURES[name]
     words = [program, "run", site, "--length", length, "--every", "5 min", "--quiet", "--svg", path]
-    words += ["--mishap", mishap] if mishap else []
+    words += ["--fault", fault] if fault else []
     done = subprocess.run(words, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True)
     if done.returncode != 0:
         sys.exit(f"{name}: {' '.join(words)}\n{done.stderr}")

@@ -1,5 +1,5 @@
 #!/usr/bin/python3
-"""Writes tests/cases/water/reference.case: values computed with general-purpose libraries; no test needs Python.
+"""Writes tests/cases/formula/reference.case: values computed with general-purpose libraries; no test needs Python.
 
 usage: tools/reference.py          (Debian packages python3-fluids, python3-iapws, python3-scipy)
 The points are fixed, so the file only changes when a library gives other digits.
@@ -14,7 +14,7 @@ from fluids.atmosphere import ATMOSPHERE_1976
 from scipy.interpolate import PchipInterpolator
 from scipy.special import exp1
 
-TARGET = pathlib.Path(__file__).resolve().parent.parent / "tests/cases/water/reference.case"
+TARGET = pathlib.Path(__file__).resolve().parent.parent / "tests/cases/formula/reference.case"
 FLUIDS = f"python3-fluids {fluids.__version__}"
 IAPWS = f"python3-iapws {iapws.__version__}"
 SCIPY = f"python3-scipy {scipy.__version__}"

@@ -171,8 +171,8 @@ static void build_token(builder *b, const jsmntok_t *token)
 /* Order by key, then by place, so that the later of two equal keys is the one reported. */
 static bool key_before(const pw_json *a, const pw_json *b)
 {
-    int order = strcmp(a->key, b->key);
-    return order != 0 ? order < 0 : a < b;
+    int settings = strcmp(a->key, b->key);
+    return settings != 0 ? settings < 0 : a < b;
 }
 
 static void sift(const pw_json **heap, int32_t root, int32_t count)

@@ -37,12 +37,12 @@ static int32_t least_degree(const bool *touches, const bool *done, int32_t n)
 }
 
 /* Eliminate in minimum-degree order, adding the fill to `touches`. Returns the number of entries of L. */
-static int32_t eliminate(bool *touches, bool *done, int32_t *order, int32_t *rank, int32_t n)
+static int32_t eliminate(bool *touches, bool *done, int32_t *settings, int32_t *rank, int32_t n)
 {
     int32_t entries = 0;
     for (int32_t k = 0; k < n; k++) {
         const int32_t pivot = least_degree(touches, done, n);
-        order[k] = pivot;
+        settings[k] = pivot;
         rank[pivot] = k;
         done[pivot] = true;
         for (int32_t i = 0; i < n; i++) {
@@ -67,7 +67,7 @@ static void fill_columns(pw_sparse *plan, const bool *touches)
     for (int32_t k = 0; k < n; k++) {
         plan->column[k] = at;
         for (int32_t r = k + 1; r < n; r++) {
-            if (touches[plan->order[k] * n + plan->order[r]]) {
+            if (touches[plan->settings[k] * n + plan->settings[r]]) {
                 plan->row[at] = r;
                 at++;
             }
@@ -119,16 +119,16 @@ pw_status pw_sparse_plan(pw_arena *arena, int32_t n, int32_t edge_count, const i
         return PW_LIMIT;
     }
     pw_sparse *plan = PW_NEW(arena, 1, pw_sparse);
-    int32_t *order = PW_NEW(arena, n + 1, int32_t);
+    int32_t *settings = PW_NEW(arena, n + 1, int32_t);
     int32_t *rank = PW_NEW(arena, n + 1, int32_t);
     bool *done = PW_NEW(arena, n + 1, bool);
     bool *touches = pattern_of(arena, n, edge_count, a, b);
-    if (plan == NULL || order == NULL || rank == NULL || done == NULL || (touches == NULL && n > 0)) {
+    if (plan == NULL || settings == NULL || rank == NULL || done == NULL || (touches == NULL && n > 0)) {
         return PW_MEMORY;
     }
     plan->n = n;
-    plan->order = order;
-    plan->entry_count = eliminate(touches, done, order, rank, n);
+    plan->settings = settings;
+    plan->entry_count = eliminate(touches, done, settings, rank, n);
     plan->column = PW_NEW(arena, n + 1, int32_t);
     plan->row = PW_NEW(arena, plan->entry_count + 1, int32_t);
     plan->target_start = PW_NEW(arena, n + 1, int32_t);
@@ -155,9 +155,9 @@ bool pw_sparse_solve(const pw_sparse *plan, double *diagonal, double *entries, d
 {
     const int32_t n = plan->n;
     for (int32_t k = 0; k < n; k++) {
-        const double pivot = diagonal[plan->order[k]];
+        const double pivot = diagonal[plan->settings[k]];
         if (!(pivot > 0.0)) { /* negated so that a NaN leaves too */
-            *bad = plan->order[k];
+            *bad = plan->settings[k];
             return false;
         }
         const int32_t first = plan->column[k];
@@ -171,12 +171,12 @@ bool pw_sparse_solve(const pw_sparse *plan, double *diagonal, double *entries, d
                 entries[plan->target[pair]] -= scaled * (entries[j] * pivot);
                 pair++;
             }
-            diagonal[plan->order[plan->row[i]]] -= scaled * entries[i];
+            diagonal[plan->settings[plan->row[i]]] -= scaled * entries[i];
             entries[i] = scaled;
         }
     }
     for (int32_t k = 0; k < n; k++) {
-        work[k] = rhs[plan->order[k]];
+        work[k] = rhs[plan->settings[k]];
     }
     for (int32_t k = 0; k < n; k++) {
         for (int32_t e = plan->column[k]; e < plan->column[k + 1]; e++) {
@@ -184,14 +184,14 @@ bool pw_sparse_solve(const pw_sparse *plan, double *diagonal, double *entries, d
         }
     }
     for (int32_t k = n - 1; k >= 0; k--) {
-        double sum = work[k] / diagonal[plan->order[k]];
+        double sum = work[k] / diagonal[plan->settings[k]];
         for (int32_t e = plan->column[k]; e < plan->column[k + 1]; e++) {
             sum -= entries[e] * work[plan->row[e]];
         }
         work[k] = sum;
     }
     for (int32_t k = 0; k < n; k++) {
-        rhs[plan->order[k]] = work[k];
+        rhs[plan->settings[k]] = work[k];
     }
     return true;
 }

@@ -1,7 +1,7 @@
 /* "check": what reading a site sheet found. */
 #include "door/inside.h"
 #include "paper/paper.h"
-#include "size/doubts.h"
+#include "study/size_doubts.h"
 
 static void put_counts(door *d, const pw_site *site)
 {
@@ -35,10 +35,10 @@ pw_status door_check(door *d)
     pw_json_bool(d->answer, "invented", site->invented);
     put_counts(d, site);
     door_put_defaults(d, site->defaults, site->default_count);
-    door_put_order(d, "order", plant->order);
+    door_put_settings(d, "settings", plant->settings);
     if (wanted.text || wanted.html) {
         pw_document *document;
-        pw_status status = pw_paper_check(d->arena, site->name, site, plant->order, d->problems, &d->units, &document);
+        pw_status status = pw_paper_check(d->arena, site->name, site, plant->settings, d->problems, &d->units, &document);
         if (status != PW_OK) {
             return status;
         }

@@ -11,9 +11,9 @@
 #include "base/num.h"
 #include "base/units.h"
 #include "door/door.h"
-#include "judge/proof.h"
+#include "study/prove.h"
 #include "paper/document.h"
-#include "run/run.h"
+#include "sim/run.h"
 
 typedef struct door {
     pw_arena *arena;
@@ -96,7 +96,7 @@ void door_put_count(door *d, const char *key, int32_t value); /* null when negat
 void door_put_quantity(door *d, const char *key, pw_dimension dimension, double si);
 /* A text that was built in the arena; PW_MEMORY when it failed. */
 pw_status door_put_text(door *d, const char *key, const pw_text *text);
-void door_put_order(door *d, const char *key, const pw_order *order);
+void door_put_settings(door *d, const char *key, const pw_settings *settings);
 /* "defaults": what was taken where the sheet is silent. */
 void door_put_defaults(door *d, const pw_default *list, int32_t count);
 const char *door_sentence_kind(pw_sentence_kind kind);
@@ -124,8 +124,8 @@ void door_put_daybook(door *d, const pw_plant *plant, const pw_run_options *opti
 pw_status door_prove(door *d);
 pw_status door_report(door *d);
 pw_status door_size(door *d);
-pw_status door_order(door *d);
-pw_status door_mishaps(door *d);
+pw_status door_settings(door *d);
+pw_status door_faults(door *d);
 pw_status door_units(door *d);
 pw_status door_schema(door *d);
 pw_status door_reckon(door *d);

@@ -59,7 +59,7 @@ void door_put_outcome(door *d, const char *key, const pw_plant *plant, const pw_
     if (jobs->jobs[outcome->job].kind == PW_JOB_HEALTHY) {
         pw_json_int(d->answer, "false_stops", outcome->false_stops);
         pw_json_open(d->answer, "false_by", '[');
-        for (int32_t i = 0; i < pw_order_count(plant->order); i++) {
+        for (int32_t i = 0; i < pw_settings_count(plant->settings); i++) {
             pw_json_int(d->answer, NULL, outcome->false_by[i]);
         }
         pw_json_close(d->answer, ']');
@@ -94,7 +94,7 @@ static void read_outcome(door *d, const pw_json *json, const char *path, const p
                          pw_outcome *list, bool *seen)
 {
     char where[PW_PATH_SIZE];
-    int32_t sentences = pw_order_count(plant->order);
+    int32_t sentences = pw_settings_count(plant->settings);
     if (json->kind != PW_JSON_OBJECT) {
         door_wrong_type(d, json, path, "an outcome, as an answer to a part holds it");
         return;

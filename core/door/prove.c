@@ -2,7 +2,7 @@
 #include <string.h>
 
 #include "door/inside.h"
-#include "judge/words.h"
+#include "study/prove_words.h"
 #include "paper/paper.h"
 
 typedef struct part {
@@ -94,7 +94,7 @@ static void put_options(door *d, const pw_proof_options *options)
 
 static void put_counts(door *d, const pw_proof *proof)
 {
-    pw_count_of_mishaps counts = pw_proof_counts(proof);
+    pw_count_of_faults counts = pw_proof_counts(proof);
     pw_json_open(d->answer, "counts", '{');
     pw_json_int(d->answer, "tried", counts.tried);
     pw_json_int(d->answer, "caught", counts.caught);
@@ -108,7 +108,7 @@ static void put_counts(door *d, const pw_proof *proof)
     pw_json_close(d->answer, '}');
 }
 
-static void put_mishap(door *d, const pw_proof *proof, int32_t number)
+static void put_fault(door *d, const pw_proof *proof, int32_t number)
 {
     const pw_plant *plant = proof->plant;
     const pw_job *job = &proof->jobs->jobs[number];
@@ -118,18 +118,18 @@ static void put_mishap(door *d, const pw_proof *proof, int32_t number)
     pw_job_words(plant, job, &d->units, &title);
     pw_text_init(&words, d->arena);
     pw_outcome_words(plant, job, outcome, &d->units, &words);
-    bool severity = pw_mishap_dimension(job->mishap.kind) != PW_DIM_NONE;
+    bool severity = pw_fault_dimension(job->fault.kind) != PW_DIM_NONE;
     pw_json_open(d->answer, NULL, '{');
     pw_json_int(d->answer, "job", number);
-    pw_json_string(d->answer, "what", pw_mishap_id(job->mishap.kind));
-    bool two = job->second.kind != PW_MISHAP_NONE;
-    pw_json_string(d->answer, "second", two ? pw_mishap_id(job->second.kind) : NULL);
+    pw_json_string(d->answer, "what", pw_fault_id(job->fault.kind));
+    bool two = job->second.kind != PW_FAULT_NONE;
+    pw_json_string(d->answer, "second", two ? pw_fault_id(job->second.kind) : NULL);
     pw_text at;
     pw_text_init(&at, d->arena);
-    pw_mishap_where_words(plant->site, job->mishap.kind, job->mishap.where, &at);
+    pw_fault_where_words(plant->site, job->fault.kind, job->fault.where, &at);
     (void)door_put_text(d, "at", &at);
-    pw_json_int(d->answer, "onset_ms", job->mishap.onset_ms);
-    door_put_number(d, "severity", severity ? job->mishap.severity : PW_INF);
+    pw_json_int(d->answer, "onset_ms", job->fault.onset_ms);
+    door_put_number(d, "severity", severity ? job->fault.severity : PW_INF);
     (void)door_put_text(d, "title", &title);
     pw_json_string(d->answer, "finding", pw_finding_words(pw_outcome_finding(plant, job, outcome)));
     door_put_count(d, "caught_by", outcome->caught_by);
@@ -161,7 +161,7 @@ static void put_mishap(door *d, const pw_proof *proof, int32_t number)
 static void put_sweep(door *d, const pw_proof *proof, int32_t number)
 {
     const pw_outcome *outcome = &proof->outcomes[number];
-    double leak_m3s = proof->jobs->jobs[number].mishap.severity;
+    double leak_m3s = proof->jobs->jobs[number].fault.severity;
     pw_json_open(d->answer, NULL, '{');
     pw_json_int(d->answer, "job", number);
     door_put_number(d, "leak_m3s", leak_m3s);
@@ -177,10 +177,10 @@ static void put_sweep(door *d, const pw_proof *proof, int32_t number)
 
 static void put_jobs(door *d, const pw_proof *proof)
 {
-    pw_json_open(d->answer, "mishaps", '[');
+    pw_json_open(d->answer, "faults", '[');
     for (int32_t i = 0; i < proof->jobs->count; i++) {
-        if (proof->jobs->jobs[i].kind == PW_JOB_MISHAP) {
-            put_mishap(d, proof, i);
+        if (proof->jobs->jobs[i].kind == PW_JOB_FAULT) {
+            put_fault(d, proof, i);
         }
     }
     pw_json_close(d->answer, ']');
@@ -203,7 +203,7 @@ static void put_false_stops(door *d, const pw_proof *proof)
     door_put_number(d, "upper_per_year", proof->years > 0 ? proof->false_upper_per_year : PW_INF);
     door_put_number(d, "confidence", proof->options.confidence);
     pw_json_open(d->answer, "by", '[');
-    for (int32_t sentence = 0; sentence < pw_order_count(proof->plant->order); sentence++) {
+    for (int32_t sentence = 0; sentence < pw_settings_count(proof->plant->settings); sentence++) {
         int32_t count = 0;
         for (int32_t i = 0; i < proof->jobs->count; i++) {
             count += proof->jobs->jobs[i].kind == PW_JOB_HEALTHY ? proof->outcomes[i].false_by[sentence] : 0;
@@ -287,7 +287,7 @@ static pw_status put_proof(door *d, const pw_proof *proof, const door_papers *wa
     pw_json_int(d->answer, "jobs", proof->jobs->count);
     door_put_number(d, "pump_m3s", proof->jobs->pump_m3s);
     door_put_number(d, "reference_pa", proof->jobs->reference_pa);
-    door_put_order(d, "order", proof->plant->order);
+    door_put_settings(d, "settings", proof->plant->settings);
     put_counts(d, proof);
     put_jobs(d, proof);
     put_false_stops(d, proof);

@@ -29,7 +29,7 @@ static const pw_formula *formula_at(int32_t i)
         return &pw_formulas_size_pump[i];
     }
     i -= pw_formulas_size_pump_count;
-    return i < pw_formulas_mishap_count ? &pw_formulas_mishap[i] : NULL;
+    return i < pw_formulas_fault_count ? &pw_formulas_fault[i] : NULL;
 }
 
 /* Equal but for capitals, hyphens and blanks at such places. */

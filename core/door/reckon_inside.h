@@ -9,7 +9,7 @@
 #include "base/limits.h"
 #include "base/status.h"
 #include "base/units.h"
-#include "water/pipe.h"
+#include "formula/pipe.h"
 
 enum { PW_RECKON_INPUTS = 14, PW_RECKON_OUTPUTS = 10 };
 
@@ -102,8 +102,8 @@ extern const pw_formula pw_formulas_size[];
 extern const int32_t pw_formulas_size_count;
 extern const pw_formula pw_formulas_size_pump[];
 extern const int32_t pw_formulas_size_pump_count;
-extern const pw_formula pw_formulas_mishap[];
-extern const int32_t pw_formulas_mishap_count;
+extern const pw_formula pw_formulas_fault[];
+extern const int32_t pw_formulas_fault_count;
 
 /* Checks that more than one file needs; each adds its problem. */
 pw_status pw_reckon_phases(pw_reckoning *reckoning, double phases); /* 0 (DC), 1 or 3 */

@@ -1,12 +1,12 @@
-/* Formulas of core/power for pw_reckon: motors, cables, heat. */
+/* Formulas of core/formula for pw_reckon: motors, cables, heat. */
 #include "door/reckon_inside.h"
 
 #include <stddef.h>
 
 #include "base/num.h"
-#include "power/cable.h"
-#include "power/motor.h"
-#include "power/thermal.h"
+#include "formula/cable.h"
+#include "formula/motor.h"
+#include "formula/thermal.h"
 
 pw_status pw_reckon_phases(pw_reckoning *r, double phases)
 {

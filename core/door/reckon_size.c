@@ -1,13 +1,13 @@
-/* Formulas of core/size for pw_reckon: demand, tanks, motors, cables. */
+/* Formulas of core/study for pw_reckon: demand, tanks, motors, cables. */
 #include "door/reckon_inside.h"
 
 #include <stddef.h>
 #include <string.h>
 
 #include "base/num.h"
-#include "power/thermal.h"
-#include "size/formula.h"
-#include "size/tables.h"
+#include "formula/thermal.h"
+#include "formula/closed.h"
+#include "study/size_tables.h"
 
 static pw_status wrong_word(pw_reckoning *r, const char *path, const char *found, const char *expected)
 {

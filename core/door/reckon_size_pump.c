@@ -1,16 +1,16 @@
-/* Formulas of core/size for pw_reckon: pumps, suction, pipes, fittings. */
+/* Formulas of core/study for pw_reckon: pumps, suction, pipes, fittings. */
 #include "door/reckon_inside.h"
 
 #include <stddef.h>
 #include <string.h>
 
 #include "base/num.h"
-#include "size/formula.h"
-#include "size/tables.h"
-#include "water/atmosphere.h"
-#include "water/friction.h"
-#include "water/pipe.h"
-#include "water/water.h"
+#include "formula/closed.h"
+#include "study/size_tables.h"
+#include "formula/atmosphere.h"
+#include "formula/friction.h"
+#include "formula/pipe.h"
+#include "formula/water.h"
 
 static pw_status least_flow(pw_reckoning *r)
 {

@@ -1,12 +1,12 @@
-/* Formulas of core/water for pw_reckon: vessels, cycling, leaks, bores. */
+/* Formulas of core/formula for pw_reckon: vessels, cycling, leaks, bores. */
 #include "door/reckon_inside.h"
 
 #include <stddef.h>
 
 #include "base/num.h"
-#include "water/bore.h"
-#include "water/orifice.h"
-#include "water/vessel.h"
+#include "formula/bore.h"
+#include "formula/orifice.h"
+#include "formula/vessel.h"
 
 static pw_status drawdown(pw_reckoning *r)
 {

@@ -1,15 +1,15 @@
-/* Formulas of core/water for pw_reckon: water itself, lines, fittings, pumps. */
+/* Formulas of core/formula for pw_reckon: water itself, lines, fittings, pumps. */
 #include "door/reckon_inside.h"
 
 #include <stddef.h>
 
 #include "base/num.h"
-#include "water/atmosphere.h"
-#include "water/curve.h"
-#include "water/fitting.h"
-#include "water/friction.h"
-#include "water/pipe.h"
-#include "water/water.h"
+#include "formula/atmosphere.h"
+#include "formula/curve.h"
+#include "formula/fitting.h"
+#include "formula/friction.h"
+#include "formula/pipe.h"
+#include "formula/water.h"
 
 #define TINY       1e-12
 #define HUGE_VALUE 1e12

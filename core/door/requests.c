@@ -13,7 +13,7 @@ static const door_key duty_keys[] = {
 static const door_key run_keys[] = {{"site", "the site sheet"},
                                     {"length", "how long to simulate; 1 d"},
                                     {"seed", "of the random draws; 1"},
-                                    {"mishaps", "at most two: {what, severity, at, onset}"},
+                                    {"faults", "at most two: {what, severity, at, onset}"},
                                     {"samples", "longest time between two samples; no samples without it"},
                                     {"pressures", "true: the samples hold the pressure at each place, too"},
                                     {"entries", "entries of the day book that are kept; 10000"},
@@ -26,24 +26,24 @@ static const door_key run_keys[] = {{"site", "the site sheet"},
 
 static const door_key prove_keys[] = {
     {"site", "the site sheet"},
-    {"years", "years without a mishap, to count false stops; 10"},
-    {"horizon", "a mishap unseen for so long counts as never seen; 14 d"},
+    {"years", "years without a fault, to count false stops; 10"},
+    {"horizon", "a fault unseen for so long counts as never seen; 14 d"},
     {"sweep", "leak sizes tried for the blind bands; 48"},
     {"seed", "of the random draws; 1"},
-    {"onset", "when mishaps begin, after Monday 00:00; 34 h"},
+    {"onset", "when faults begin, after Monday 00:00; 34 h"},
     {"confidence", "of the bound of the false stops; 95 %"},
-    {"places", "each mishap at so many places, the usual one first; 1"},
-    {"onsets", "each mishap at so many times spread over a day; 1"},
-    {"pairs", "true: also two mishaps at once, where they come together in practice"},
+    {"places", "each fault at so many places, the usual one first; 1"},
+    {"onsets", "each fault at so many times spread over a day; 1"},
+    {"pairs", "true: also two faults at once, where they come together in practice"},
     {"part", "[i, n]: only the jobs whose number divided by n leaves i; the answer holds outcomes only"},
     {"outcomes", "all outcomes, from parts: the answer is assembled from them without simulating"},
     {NULL, NULL}};
 
-static const door_key order_keys[] = {{"site", "the site sheet, whose sensors and pumps the sentences may name"},
+static const door_key settings_keys[] = {{"site", "the site sheet, whose sensors and pumps the sentences may name"},
                                       {"sentences", "the sentences to read; those of the site without it"},
                                       {NULL, NULL}};
 
-static const door_key mishaps_keys[] = {{"site", "the site sheet, to tell what can happen there"}, {NULL, NULL}};
+static const door_key faults_keys[] = {{"site", "the site sheet, to tell what can happen there"}, {NULL, NULL}};
 
 static const door_key reckon_keys[] = {
     {"what", "name of the formula; the list of formulas without it"}, {"given", "values by name"}, {NULL, NULL}};
@@ -64,15 +64,15 @@ static const door_request requests[] = {
     {"check", "read a site sheet: what is wrong, what was assumed, the order in words", door_check, check_keys,
      door_paper_keys},
     {"duty", "where the pumps work", door_duty, duty_keys, door_paper_keys},
-    {"run", "simulate the site, healthy or with mishaps: the day book", door_run, run_keys, door_paper_keys},
-    {"prove", "which mishaps the order catches, how soon, and which it never sees", door_prove, prove_keys,
+    {"run", "simulate the site, healthy or with faults: the day book", door_run, run_keys, door_paper_keys},
+    {"prove", "which faults the order catches, how soon, and which it never sees", door_prove, prove_keys,
      door_paper_keys},
     {"report", "the same as prove, with both papers unless they are declined", door_report, prove_keys,
      door_paper_keys},
     {"size", "from demand and levels to pump, pipes, vessel and cable, and the weakest point", door_size, size_keys,
      door_paper_keys},
-    {"order", "sentences printed back as they are understood", door_order, order_keys, NULL},
-    {"mishaps", "the mishaps there are, and what can happen on a site", door_mishaps, mishaps_keys, NULL},
+    {"settings", "sentences printed back as they are understood", door_settings, settings_keys, NULL},
+    {"faults", "the faults there are, and what can happen on a site", door_faults, faults_keys, NULL},
     {"units", "dimensions, and the units that can be read", door_units, no_keys, NULL},
     {"schema", "the JSON Schema of the site sheet", door_schema, no_keys, NULL},
     {"reckon", "one formula by name", door_reckon, reckon_keys, NULL},

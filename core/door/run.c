@@ -2,7 +2,7 @@
 #include <string.h>
 
 #include "door/inside.h"
-#include "judge/words.h"
+#include "study/prove_words.h"
 #include "paper/paper.h"
 
 /* What an answer holds at most, so that whoever asked can read it: for many pumps, tanks and places fewer samples. */
@@ -13,100 +13,100 @@ _Static_assert(MOST_VALUES *VALUE_BYTES + ENTRIES * ENTRY_BYTES < PW_MAX_INPUT,
 _Static_assert(DOOR_MOST_MOMENTS == (int)PW_MAX_STATES_ASKED && DOOR_MOST_MOMENTS == (int)PW_MAX_RESETS,
                "what the door reads a run must take");
 
-static const door_key mishap_keys[] = {{"what", ""}, {"severity", ""}, {"at", ""}, {"onset", ""}, {NULL, NULL}};
+static const door_key fault_keys[] = {{"what", ""}, {"severity", ""}, {"at", ""}, {"onset", ""}, {NULL, NULL}};
 
-static pw_mishap_kind read_kind(door *d, const pw_site *site, const pw_json *json, const char *path)
+static pw_fault_kind read_kind(door *d, const pw_site *site, const pw_json *json, const char *path)
 {
     char where[PW_PATH_SIZE], hint[PW_WORDS_SIZE];
     const char *what = door_string(d, json, path, "what", NULL);
     door_path_key(where, path, "what");
     if (!what) {
         if (!pw_json_get(json, "what")) {
-            pw_problem_add(d->problems, PW_MISSING, where, "nothing", "the name of a mishap", "for instance slow leak");
+            pw_problem_add(d->problems, PW_MISSING, where, "nothing", "the name of a fault", "for instance slow leak");
         }
-        return PW_MISHAP_NONE;
+        return PW_FAULT_NONE;
     }
-    int32_t kind = pw_mishap_find(what);
-    if (kind <= PW_MISHAP_NONE) {
-        const char *names[PW_MISHAP_COUNT];
-        for (int32_t i = 1; i < PW_MISHAP_COUNT; i++) {
-            names[i - 1] = pw_mishap_id((pw_mishap_kind)i);
+    int32_t kind = pw_fault_find(what);
+    if (kind <= PW_FAULT_NONE) {
+        const char *names[PW_FAULT_COUNT];
+        for (int32_t i = 1; i < PW_FAULT_COUNT; i++) {
+            names[i - 1] = pw_fault_id((pw_fault_kind)i);
         }
-        pw_problem_add(d->problems, PW_REFERENCE, where, what, "the name of a mishap",
-                       door_near(hint, what, names, PW_MISHAP_COUNT - 1));
-        return PW_MISHAP_NONE;
+        pw_problem_add(d->problems, PW_REFERENCE, where, what, "the name of a fault",
+                       door_near(hint, what, names, PW_FAULT_COUNT - 1));
+        return PW_FAULT_NONE;
     }
-    if (!pw_mishap_possible(site, (pw_mishap_kind)kind)) {
+    if (!pw_fault_possible(site, (pw_fault_kind)kind)) {
         pw_text needs;
         pw_text_init(&needs, d->arena);
-        pw_text_puts(&needs, "for this one, a site with ", pw_mishap_needs((pw_mishap_kind)kind), NULL);
-        pw_problem_add(d->problems, PW_CONFLICT, where, what, "a mishap that can happen on this site",
+        pw_text_puts(&needs, "for this one, a site with ", pw_fault_needs((pw_fault_kind)kind), NULL);
+        pw_problem_add(d->problems, PW_CONFLICT, where, what, "a fault that can happen on this site",
                        needs.failed ? "" : needs.data);
-        return PW_MISHAP_NONE;
+        return PW_FAULT_NONE;
     }
-    return (pw_mishap_kind)kind;
+    return (pw_fault_kind)kind;
 }
 
-static void read_severity(door *d, const pw_json *json, const char *path, pw_mishap *mishap)
+static void read_severity(door *d, const pw_json *json, const char *path, pw_fault *fault)
 {
     char where[PW_PATH_SIZE];
-    pw_dimension dimension = pw_mishap_dimension(mishap->kind);
+    pw_dimension dimension = pw_fault_dimension(fault->kind);
     const pw_json *value = pw_json_get(json, "severity");
     door_path_key(where, path, "severity");
     if (dimension == PW_DIM_NONE) {
         if (value) {
             pw_problem_add(d->problems, PW_CONFLICT, where, pw_json_kind_words(value->kind), "nothing",
-                           "this mishap has no severity");
+                           "this fault has no severity");
         }
         return;
     }
     if (!value) {
-        pw_problem_add(d->problems, PW_MISSING, where, "nothing", pw_mishap_severity_words(mishap->kind), "");
+        pw_problem_add(d->problems, PW_MISSING, where, "nothing", pw_fault_severity_words(fault->kind), "");
         return;
     }
-    mishap->severity = door_quantity(d, json, path, "severity", dimension, 0.0, pw_mishap_most(mishap->kind), 0.0);
+    fault->severity = door_quantity(d, json, path, "severity", dimension, 0.0, pw_fault_most(fault->kind), 0.0);
 }
 
-static void read_mishap(door *d, const pw_site *site, const pw_json *json, const char *path, int64_t length_ms,
-                        pw_mishap *mishap)
+static void read_fault(door *d, const pw_site *site, const pw_json *json, const char *path, int64_t length_ms,
+                        pw_fault *fault)
 {
     char where[PW_PATH_SIZE];
     double length_s = (double)length_ms / 1000.0;
-    memset(mishap, 0, sizeof *mishap);
-    mishap->where = -1;
+    memset(fault, 0, sizeof *fault);
+    fault->where = -1;
     if (json->kind != PW_JSON_OBJECT) {
         door_wrong_type(d, json, path, "an object with what, severity, at and onset");
         return;
     }
-    door_check_keys(d, json, path, mishap_keys, NULL);
-    mishap->kind = read_kind(d, site, json, path);
-    mishap->onset_ms = door_moment_ms(d, json, path, "onset", length_s, pw_min(36000.0, 0.5 * length_s));
-    if (mishap->kind == PW_MISHAP_NONE) {
+    door_check_keys(d, json, path, fault_keys, NULL);
+    fault->kind = read_kind(d, site, json, path);
+    fault->onset_ms = door_moment_ms(d, json, path, "onset", length_s, pw_min(36000.0, 0.5 * length_s));
+    if (fault->kind == PW_FAULT_NONE) {
         return;
     }
-    read_severity(d, json, path, mishap);
+    read_severity(d, json, path, fault);
     const char *at = door_string(d, json, path, "at", NULL);
     if (at) {
-        mishap->where = pw_mishap_where_find(site, mishap->kind, at);
-        if (mishap->where < 0) {
+        fault->where = pw_fault_where_find(site, fault->kind, at);
+        if (fault->where < 0) {
             pw_problem_add(d->problems, PW_REFERENCE, door_path_key(where, path, "at"), at,
-                           "the name of something on this site that this mishap can befall", "");
+                           "the name of something on this site that this fault can befall", "");
         }
     }
 }
 
-static void read_mishaps(door *d, const pw_site *site, pw_run_options *options)
+static void read_faults(door *d, const pw_site *site, pw_run_options *options)
 {
     char path[PW_PATH_SIZE];
-    const pw_json *list = door_list(d, "mishaps");
+    const pw_json *list = door_list(d, "faults");
     if (list && list->count > 2) {
-        pw_problem_add(d->problems, PW_LIMIT, "mishaps", "more than two", "at most two mishaps", "");
+        pw_problem_add(d->problems, PW_LIMIT, "faults", "more than two", "at most two faults", "");
         return;
     }
     const pw_json *json = list ? list->first : NULL;
     for (int32_t i = 0; json; i++) {
-        read_mishap(d, site, json, door_path_index(path, "mishaps", i), options->length_ms, &options->mishaps[i]);
-        options->mishap_count = i + 1;
+        read_fault(d, site, json, door_path_index(path, "faults", i), options->length_ms, &options->faults[i]);
+        options->fault_count = i + 1;
         json = json->next;
     }
 }
@@ -181,11 +181,11 @@ static void make_room_for_samples(const pw_plant *plant, pw_run_options *options
 static void put_title(const pw_plant *plant, const pw_run_options *options, const pw_units *units, pw_text *title)
 {
     pw_text_put(title, plant->site->name);
-    for (int32_t i = 0; i < options->mishap_count; i++) {
+    for (int32_t i = 0; i < options->fault_count; i++) {
         pw_job job;
         memset(&job, 0, sizeof job);
-        job.kind = PW_JOB_MISHAP;
-        job.mishap = options->mishaps[i];
+        job.kind = PW_JOB_FAULT;
+        job.fault = options->faults[i];
         pw_text_put(title, i == 0 ? ": " : " and ");
         pw_job_words(plant, &job, units, title);
     }
@@ -239,7 +239,7 @@ pw_status door_run(door *d)
         return door_problem(d);
     }
     make_room_for_samples(plant, &options);
-    read_mishaps(d, plant->site, &options);
+    read_faults(d, plant->site, &options);
     options.keep = read_without(d, plant->site);
     options.units = &d->units;
     if (door_problem(d) != PW_OK) {

@@ -47,8 +47,8 @@ static const char *entry_name(const pw_site *site, const pw_entry *entry)
     case PW_ENTRY_SPILL:
     case PW_ENTRY_SPILL_END: return item < site->tank_count ? site->tanks[item].name : NULL;
     case PW_ENTRY_BEGIN:
-    case PW_ENTRY_MISHAP:
-    case PW_ENTRY_MISHAP_END:
+    case PW_ENTRY_FAULT:
+    case PW_ENTRY_FAULT_END:
     case PW_ENTRY_TYPED:
     case PW_ENTRY_RESET:
     case PW_ENTRY_END:
@@ -249,12 +249,12 @@ static void put_states(door *d, const pw_plant *plant, const pw_daybook *book)
     pw_json_int(d->answer, "states_lost", book->told_lost);
 }
 
-/* When each watch fired first after the mishap began. */
+/* When each watch fired first after the fault began. */
 static void put_firings(door *d, const pw_plant *plant, const pw_daybook *book)
 {
     pw_json_open(d->answer, "firings", '[');
-    for (int32_t i = 0; i < pw_order_count(plant->order); i++) {
-        if (pw_order_is_watch(plant->order, i) && book->firings[i].t_ms >= 0) {
+    for (int32_t i = 0; i < pw_settings_count(plant->settings); i++) {
+        if (pw_settings_is_watch(plant->settings, i) && book->firings[i].t_ms >= 0) {
             pw_json_open(d->answer, NULL, '{');
             pw_json_int(d->answer, "sentence", i);
             pw_json_int(d->answer, "t_ms", book->firings[i].t_ms);
@@ -274,7 +274,7 @@ void door_put_daybook(door *d, const pw_plant *plant, const pw_run_options *opti
     pw_json_bool(d->answer, "locked_at_end", book->locked_at_end);
     door_put_number(d, "burnt_ms", book->burnt_ms >= 0 ? (double)book->burnt_ms : PW_INF);
     pw_json_string(d->answer, "burnt_pump", book->burnt_ms >= 0 ? plant->site->pumps[book->burnt_pump].name : NULL);
-    door_put_order(d, "order", plant->order);
+    door_put_settings(d, "settings", plant->settings);
     put_totals(d, "totals", &book->totals);
     put_pumps(d, plant->site, book);
     put_firings(d, plant, book);

@@ -3,8 +3,8 @@
 #define PW_DOOR_SIZE_INSIDE_H
 
 #include "door/inside.h"
-#include "size/choose.h"
-#include "size/size.h"
+#include "study/size_choose.h"
+#include "study/size.h"
 
 /* SI unit of a dimension, as reckon names it. */
 const char *door_si_unit(pw_dimension dimension);

@@ -83,7 +83,7 @@ static void problem_words(const pw_problem *problem, pw_text *text)
 static void put_problem(pw_json_writer *answer, const pw_problem *problem, const pw_json *request)
 {
     int32_t line = problem->line, column = problem->column;
-    bool sentence = strstr(problem->path, "order[") != NULL || strstr(problem->path, "sentences[") != NULL;
+    bool sentence = strstr(problem->path, "settings[") != NULL || strstr(problem->path, "sentences[") != NULL;
     if (line == 0 && column == 0 && problem->path[0] != '\0' && !sentence) {
         const pw_json *at = locate(request, problem->path);
         line = at ? at->line : 0;
@@ -179,18 +179,18 @@ const char *door_sentence_kind(pw_sentence_kind kind)
     return "";
 }
 
-void door_put_order(door *d, const char *key, const pw_order *order)
+void door_put_settings(door *d, const char *key, const pw_settings *settings)
 {
     pw_json_open(d->answer, key, '[');
-    for (int32_t i = 0; i < pw_order_count(order); i++) {
+    for (int32_t i = 0; i < pw_settings_count(settings); i++) {
         pw_text words;
         pw_text_init(&words, d->arena);
-        pw_order_put(order, i, &words);
+        pw_settings_put(settings, i, &words);
         pw_json_open(d->answer, NULL, '{');
         pw_json_int(d->answer, "sentence", i);
         (void)door_put_text(d, "words", &words);
-        pw_json_string(d->answer, "kind", door_sentence_kind(pw_order_kind(order, i)));
-        pw_json_bool(d->answer, "watch", pw_order_is_watch(order, i));
+        pw_json_string(d->answer, "kind", door_sentence_kind(pw_settings_kind(settings, i)));
+        pw_json_bool(d->answer, "watch", pw_settings_is_watch(settings, i));
         pw_json_close(d->answer, '}');
     }
     pw_json_close(d->answer, ']');

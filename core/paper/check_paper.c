@@ -63,7 +63,7 @@ static void put_headline(pw_document *document, const pw_problems *problems, boo
     pw_document_add(document, PW_BLOCK_WORDS, PW_TONE_PLAIN, say_done(&more));
 }
 
-pw_status pw_paper_check(pw_arena *arena, const char *name, const pw_site *site, const pw_order *order,
+pw_status pw_paper_check(pw_arena *arena, const char *name, const pw_site *site, const pw_settings *settings,
                          const pw_problems *problems, const pw_units *units, pw_document **out)
 {
     *out = NULL;
@@ -72,7 +72,7 @@ pw_status pw_paper_check(pw_arena *arena, const char *name, const pw_site *site,
         pw_document_new(arena, "Check", site != NULL ? site->name : name, invented ? "INVENTED" : "");
     if (document == NULL)
         return PW_MEMORY;
-    put_headline(document, problems, site != NULL && order != NULL && problems->errors == 0);
+    put_headline(document, problems, site != NULL && settings != NULL && problems->errors == 0);
     put_problems(document, problems, false);
     put_problems(document, problems, true);
     if (site != NULL) {
@@ -80,9 +80,9 @@ pw_status pw_paper_check(pw_arena *arena, const char *name, const pw_site *site,
         pw_document_heading(document, 2, "The site as it was understood");
         say_site(document, site, units);
     }
-    if (order != NULL) {
+    if (settings != NULL) {
         pw_document_heading(document, 2, "The order as it was understood");
-        say_order(document, order);
+        say_settings(document, settings);
     }
     if (site != NULL)
         say_defaults(document, site, units);

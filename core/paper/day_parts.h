@@ -5,7 +5,7 @@
 #include "base/units.h"
 #include "paper/document.h"
 #include "paper/plot.h"
-#include "run/run.h"
+#include "sim/run.h"
 
 typedef struct day_pen {
     pw_arena *arena;
@@ -31,7 +31,7 @@ day_curve day_make_curve(day_pen *p, int32_t what, pw_dimension dimension);
 pw_series day_line(const day_pen *p, const day_curve *c, const char *name, int32_t colour, bool step);
 /* y: its title, unit, and what it must span. NULL without memory. */
 pw_plot *day_new_strip(day_pen *p, const char *title, const char *words, pw_axis y, int32_t series_count);
-/* Shade it where a pump runs (with rows: each in its own row), mark mishaps, and put it into the document. */
+/* Shade it where a pump runs (with rows: each in its own row), mark faults, and put it into the document. */
 void day_put_strip(day_pen *p, pw_plot *plot, const pw_series *series);
 
 /* Strips under each other: pressure, flow, which of several pumps runs, depth of each tank, water over each bore's

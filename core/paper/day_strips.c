@@ -56,13 +56,13 @@ pw_series day_line(const day_pen *p, const day_curve *c, const char *name, int32
 
 enum { MOST_MARKS = 4 };
 
-/* Where a mishap begins or ends: a span without width, drawn as a line. */
-static int32_t mark_mishaps(const pw_daybook *book, pw_span *out)
+/* Where a fault begins or ends: a span without width, drawn as a line. */
+static int32_t mark_faults(const pw_daybook *book, pw_span *out)
 {
     int32_t count = 0;
     for (int32_t i = 0; i < book->entry_count && count < MOST_MARKS; i++) {
         const pw_entry *entry = &book->entries[i];
-        if (entry->kind == PW_ENTRY_MISHAP || entry->kind == PW_ENTRY_MISHAP_END) {
+        if (entry->kind == PW_ENTRY_FAULT || entry->kind == PW_ENTRY_FAULT_END) {
             const double t_s = (double)entry->t_ms / 1000.0;
             out[count] = (pw_span){t_s, t_s, "", true, 0};
             count++;
@@ -110,10 +110,10 @@ static void put_spans(day_pen *p, pw_plot *plot)
     }
     for (int32_t row = 0; row < rows; row++)
         plot->span_count += running_spans(p, plot->row_count > 0 ? row : -1, spans + plot->span_count);
-    plot->span_count += mark_mishaps(p->book, spans + plot->span_count);
+    plot->span_count += mark_faults(p->book, spans + plot->span_count);
     plot->spans = spans;
     plot->shading = plot->row_count > 0 ? "" : p->plant->site->pump_count > 1 ? "a pump runs" : "pump runs";
-    plot->hatching = "a mishap begins or ends";
+    plot->hatching = "a fault begins or ends";
 }
 
 /* ---- an empty strip ---- */

@@ -155,7 +155,7 @@ pw_status pw_paper_day_svg(pw_arena *arena, const pw_plant *plant, const pw_dayb
     }
     const bool several = plant->site->pump_count > 1;
     const char *key = say(arena, several ? "shaded: a pump runs" : "shaded: pump runs",
-                          marked ? "; red line: a mishap begins or ends" : "", NULL);
+                          marked ? "; red line: a fault begins or ends" : "", NULL);
     put_text(&strips, MARGIN, y + 8.0, "fill:#434a47", key != NULL ? key : "");
     if (levels.length > 0 && !levels.failed) {
         y += 22.0;

@@ -5,11 +5,11 @@
 #define PW_PAPER_PAPER_H
 
 #include "base/units.h"
-#include "judge/proof.h"
+#include "study/prove.h"
 #include "paper/document.h"
-#include "run/run.h"
+#include "sim/run.h"
 
-/* The proof: headline, site, order, mishaps, false stops, blind bands, limits in numbers, what the order cannot see,
+/* The proof: headline, site, order, faults, false stops, blind bands, limits in numbers, what the order cannot see,
  * defaults, cautions. */
 pw_status pw_paper_proof(pw_arena *arena, const pw_proof *proof, const pw_units *units, pw_document **out);
 
@@ -35,7 +35,7 @@ pw_status pw_paper_duty(pw_arena *arena, const pw_plant *plant, const pw_duty_ro
 
 /* What reading a site sheet found. site NULL: it could not be read; order NULL likewise. name: of the sheet, for the
  * title. */
-pw_status pw_paper_check(pw_arena *arena, const char *name, const pw_site *site, const pw_order *order,
+pw_status pw_paper_check(pw_arena *arena, const char *name, const pw_site *site, const pw_settings *settings,
                          const pw_problems *problems, const pw_units *units, pw_document **out);
 
 #endif

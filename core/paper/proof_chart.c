@@ -13,7 +13,7 @@ typedef struct sweep {
     const int32_t *jobs; /* smallest leak first */
 } sweep;
 
-/* Empty when there was no sweep: a handful of mishaps is no range. */
+/* Empty when there was no sweep: a handful of faults is no range. */
 static sweep find_sweep(proof_pen *p)
 {
     const pw_jobs *all = p->proof->jobs;
@@ -62,11 +62,11 @@ static void set_y_axis(proof_pen *p, const sweep *s, pw_axis *axis)
 }
 
 /* Which colour and mark a watch gets: its rank among the watches of the order, so that two never share both. */
-static int32_t rank_of(const pw_order *order, int32_t sentence)
+static int32_t rank_of(const pw_settings *settings, int32_t sentence)
 {
     int32_t rank = 0;
     for (int32_t i = 0; i < sentence; i++)
-        rank += pw_order_is_watch(order, i);
+        rank += pw_settings_is_watch(settings, i);
     return rank;
 }
 
@@ -83,14 +83,14 @@ static pw_series series_of(proof_pen *p, int32_t watch)
         series.colour = 4;
         return series;
     }
-    int32_t rank = rank_of(p->proof->plant->order, watch);
+    int32_t rank = rank_of(p->proof->plant->settings, watch);
     static const int32_t colours[5] = {0, 1, 2, 3, 5}; /* 4 is kept for "seen by no watch" */
     pw_text tag;
     pw_text_init(&tag, p->arena);
     pw_text_put(&tag, "by ");
     pw_text_int(&tag, watch + 1);
     series.tag = say_done(&tag);
-    series.name = say_sentence(p->arena, p->proof->plant->order, watch);
+    series.name = say_sentence(p->arena, p->proof->plant->settings, watch);
     if (series.tag == NULL || series.name == NULL) {
         p->document->failed = true;
         series.tag = "";
@@ -112,7 +112,7 @@ static int32_t make_series(proof_pen *p, const sweep *s, pw_series *series)
     int32_t count = 0, last = -2;
     for (int32_t i = 0; i < s->count; i++) {
         const pw_outcome *outcome = &p->proof->outcomes[s->jobs[i]];
-        x[i] = pw_unit_value(p->units, PW_DIM_FLOW, p->proof->jobs->jobs[s->jobs[i]].mishap.severity);
+        x[i] = pw_unit_value(p->units, PW_DIM_FLOW, p->proof->jobs->jobs[s->jobs[i]].fault.severity);
         y[i] = pw_unit_value(p->units, PW_DIM_VOLUME, charted_m3(outcome));
         if (outcome->caught_by != last || count == 0) {
             if (count == MOST_SERIES)
@@ -139,10 +139,10 @@ static const char *chart_words(proof_pen *p, const sweep *s)
         while (k + 1 < s->count && p->proof->outcomes[s->jobs[k + 1]].caught_by == watch)
             k++;
         pw_text_put(&text, " ");
-        pw_quantity_put(&text, p->units, PW_DIM_FLOW, p->proof->jobs->jobs[s->jobs[i]].mishap.severity);
+        pw_quantity_put(&text, p->units, PW_DIM_FLOW, p->proof->jobs->jobs[s->jobs[i]].fault.severity);
         if (k > i) {
             pw_text_put(&text, " to ");
-            pw_quantity_put(&text, p->units, PW_DIM_FLOW, p->proof->jobs->jobs[s->jobs[k]].mishap.severity);
+            pw_quantity_put(&text, p->units, PW_DIM_FLOW, p->proof->jobs->jobs[s->jobs[k]].fault.severity);
         }
         pw_text_put(&text, watch < 0 ? ": seen by no watch." : ": seen by sentence ");
         if (watch >= 0) {
@@ -173,8 +173,8 @@ static void put_chart(proof_pen *p, const sweep *s)
     plot->x.title = "leak";
     plot->x.unit = pw_unit_name(p->units, PW_DIM_FLOW);
     plot->x.kind = PW_AXIS_LOG;
-    plot->x.low = pw_unit_value(p->units, PW_DIM_FLOW, jobs->jobs[s->jobs[0]].mishap.severity) / 1.06;
-    plot->x.high = pw_unit_value(p->units, PW_DIM_FLOW, jobs->jobs[s->jobs[s->count - 1]].mishap.severity) * 1.06;
+    plot->x.low = pw_unit_value(p->units, PW_DIM_FLOW, jobs->jobs[s->jobs[0]].fault.severity) / 1.06;
+    plot->x.high = pw_unit_value(p->units, PW_DIM_FLOW, jobs->jobs[s->jobs[s->count - 1]].fault.severity) * 1.06;
     set_y_axis(p, s, &plot->y);
     plot->series = series;
     plot->series_count = make_series(p, s, series);
@@ -370,7 +370,7 @@ static void put_limit_table(proof_pen *p, const pw_limits_check *check, const sw
     for (int32_t r = 0; r < rows; r++) {
         int32_t i = s->jobs[rows > 1 ? r * (s->count - 1) / (rows - 1) : 0];
         const pw_outcome *outcome = &p->proof->outcomes[i];
-        double leak_m3s = p->proof->jobs->jobs[i].mishap.severity;
+        double leak_m3s = p->proof->jobs->jobs[i].fault.severity;
         bool caught = outcome->caught_by >= 0;
         pw_text starts;
         pw_text_init(&starts, p->arena);

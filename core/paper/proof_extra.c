@@ -6,7 +6,7 @@ enum { COLUMNS = 4 };
 
 static bool is_pair(const pw_job *job)
 {
-    return job->second.kind != PW_MISHAP_NONE;
+    return job->second.kind != PW_FAULT_NONE;
 }
 
 static int32_t count_of(const pw_proof *proof, bool pairs)
@@ -14,7 +14,7 @@ static int32_t count_of(const pw_proof *proof, bool pairs)
     int32_t count = 0;
     for (int32_t i = 0; i < proof->jobs->count; i++) {
         const pw_job *job = &proof->jobs->jobs[i];
-        count += job->kind == PW_JOB_MISHAP && job->extra && is_pair(job) == pairs ? 1 : 0;
+        count += job->kind == PW_JOB_FAULT && job->extra && is_pair(job) == pairs ? 1 : 0;
     }
     return count;
 }
@@ -43,7 +43,7 @@ static void put_row(proof_pen *p, pw_grid *grid, int32_t row, int32_t i)
 static void put_table(proof_pen *p, bool pairs, const char *heading, const char *caption)
 {
     static const pw_column columns[COLUMNS] = {
-        {"Mishap", "", false}, {"Found", "", false}, {"By sentence", "", true}, {"After", "", true}};
+        {"Fault", "", false}, {"Found", "", false}, {"By sentence", "", true}, {"After", "", true}};
     const pw_proof *proof = p->proof;
     const int32_t count = count_of(proof, pairs);
     if (count == 0) {
@@ -54,7 +54,7 @@ static void put_table(proof_pen *p, bool pairs, const char *heading, const char 
     int32_t row = 0;
     for (int32_t i = 0; i < proof->jobs->count; i++) {
         const pw_job *job = &proof->jobs->jobs[i];
-        if (job->kind == PW_JOB_MISHAP && job->extra && is_pair(job) == pairs) {
+        if (job->kind == PW_JOB_FAULT && job->extra && is_pair(job) == pairs) {
             put_row(p, grid, row, i);
             row++;
         }
@@ -66,11 +66,11 @@ static void put_reasons(proof_pen *p)
 {
     const char *lines[64];
     int32_t count = 0;
-    for (int32_t i = 0; i < pw_mishap_pair_count() && count < 64; i++) {
-        const pw_mishap_pair *pair = pw_mishap_pair_at(i);
+    for (int32_t i = 0; i < pw_fault_pair_count() && count < 64; i++) {
+        const pw_fault_pair *pair = pw_fault_pair_at(i);
         const pw_site *site = p->proof->plant->site;
-        if (pw_mishap_possible(site, pair->first) && pw_mishap_possible(site, pair->second)) {
-            lines[count] = say(p->arena, pw_mishap_title(pair->first), " and ", pw_mishap_title(pair->second), ": ",
+        if (pw_fault_possible(site, pair->first) && pw_fault_possible(site, pair->second)) {
+            lines[count] = say(p->arena, pw_fault_title(pair->first), " and ", pw_fault_title(pair->second), ": ",
                                pair->reason, NULL);
             count++;
         }
@@ -80,9 +80,9 @@ static void put_reasons(proof_pen *p)
 
 void proof_put_extra(proof_pen *p)
 {
-    put_table(p, false, "At other places and times", "The same mishaps elsewhere, or begun at another time");
+    put_table(p, false, "At other places and times", "The same faults elsewhere, or begun at another time");
     if (count_of(p->proof, true) > 0) {
-        put_table(p, true, "Two at once", "Mishaps that come together in practice, begun at the same moment");
+        put_table(p, true, "Two at once", "Faults that come together in practice, begun at the same moment");
         put_reasons(p);
     }
 }

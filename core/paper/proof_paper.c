@@ -36,14 +36,14 @@ static void put_band_list(proof_pen *p, pw_text *text)
 static void put_headline(proof_pen *p)
 {
     const pw_proof *proof = p->proof;
-    pw_count_of_mishaps counts = pw_proof_counts(proof);
+    pw_count_of_faults counts = pw_proof_counts(proof);
     pw_text text;
     pw_text_init(&text, p->arena);
     pw_text_put(&text, "This order catches ");
     pw_text_int(&text, counts.caught);
     pw_text_put(&text, " of ");
     pw_text_int(&text, counts.tried);
-    pw_text_put(&text, " mishaps tried.");
+    pw_text_put(&text, " faults tried.");
     if (counts.refused + counts.warned > 0) {
         pw_text_put(&text, " Its reader tells of ");
         pw_text_int(&text, counts.refused + counts.warned);
@@ -69,7 +69,7 @@ static void put_count_item(proof_pen *p, const char **lines, int32_t *count, int
 
 static void put_summary(proof_pen *p)
 {
-    pw_count_of_mishaps counts = pw_proof_counts(p->proof);
+    pw_count_of_faults counts = pw_proof_counts(p->proof);
     const char *lines[14];
     int32_t count = 0;
     put_count_item(p, lines, &count, counts.stopped, "Stopped",
@@ -96,7 +96,7 @@ static void put_trial(proof_pen *p)
     const pw_jobs *jobs = proof->jobs;
     pw_text text;
     pw_text_init(&text, p->arena);
-    pw_text_put(&text, "Each mishap was let happen alone, on an otherwise healthy site with its usual demand, from ");
+    pw_text_put(&text, "Each fault was let happen alone, on an otherwise healthy site with its usual demand, from ");
     int64_t minute = proof->options.onset_ms / 60000;
     static const char *const days[7] = {"Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"};
     pw_text_puts(&text, days[minute / 1440 % 7], minute % 1440 / 60 < 10 ? " 0" : " ", NULL);
@@ -121,11 +121,11 @@ static void put_outside(proof_pen *p)
     const char *outside[8];
     int32_t count = 0;
     if (!options->pairs)
-        outside[count++] = "two mishaps at once (an option of the proof)";
+        outside[count++] = "two faults at once (an option of the proof)";
     if (options->places <= 1)
-        outside[count++] = "the same mishaps at other places (an option of the proof)";
+        outside[count++] = "the same faults at other places (an option of the proof)";
     if (options->onsets <= 1)
-        outside[count++] = "the same mishaps begun at another time of the day (an option of the proof)";
+        outside[count++] = "the same faults begun at another time of the day (an option of the proof)";
     outside[count++] = "a leak between the source and the pump's non-return valve";
     outside[count++] = "faults of insulation and earthing, lightning, and a controller that is itself broken";
     outside[count++] =
@@ -167,10 +167,10 @@ pw_status pw_paper_proof(pw_arena *arena, const pw_proof *proof, const pw_units 
     pw_document_heading(document, 2, "The site");
     say_site(document, site, units);
     pw_document_heading(document, 2, "The order");
-    say_order(document, proof->plant->order);
-    pw_document_heading(document, 2, "Mishaps tried");
+    say_settings(document, proof->plant->settings);
+    pw_document_heading(document, 2, "Faults tried");
     put_trial(&p);
-    proof_put_mishaps(&p);
+    proof_put_faults(&p);
     proof_put_extra(&p);
     proof_put_false_stops(&p);
     proof_put_bands(&p);

@@ -2,8 +2,8 @@
 #ifndef PW_PAPER_PROOF_PARTS_H
 #define PW_PAPER_PROOF_PARTS_H
 
-#include "judge/proof.h"
-#include "judge/words.h"
+#include "study/prove.h"
+#include "study/prove_words.h"
 #include "paper/document.h"
 
 typedef struct proof_pen {
@@ -13,7 +13,7 @@ typedef struct proof_pen {
     const pw_units *units;
 } proof_pen;
 
-void proof_put_mishaps(proof_pen *p); /* at a glance, then one table for each kind */
+void proof_put_faults(proof_pen *p); /* at a glance, then one table for each kind */
 void proof_put_extra(proof_pen *p);   /* other places and times, two at once; nothing when none were tried */
 pw_tone proof_tone_of(pw_finding finding);
 void proof_put_false_stops(proof_pen *p);

@@ -1,4 +1,4 @@
-/* Proof paper: mishap by severity, and the false stops. */
+/* Proof paper: fault by severity, and the false stops. */
 #include "base/num.h"
 #include "paper/proof_parts.h"
 #include "paper/say.h"
@@ -19,13 +19,13 @@ pw_tone proof_tone_of(pw_finding finding)
     return PW_TONE_MUTED;
 }
 
-/* Jobs of one kind of mishap, in order of the plan (mild to severe). */
+/* Jobs of one kind of fault, in order of the plan (mild to severe). */
 static int32_t jobs_of(const pw_proof *proof, int32_t kind, int32_t *out)
 {
     int32_t count = 0;
     for (int32_t i = 0; i < proof->jobs->count && count < MOST_SEVERITIES; i++) {
         const pw_job *job = &proof->jobs->jobs[i];
-        if (job->kind != PW_JOB_MISHAP || job->extra || (int32_t)job->mishap.kind != kind)
+        if (job->kind != PW_JOB_FAULT || job->extra || (int32_t)job->fault.kind != kind)
             continue;
         out[count] = i;
         count++;
@@ -35,10 +35,10 @@ static int32_t jobs_of(const pw_proof *proof, int32_t kind, int32_t *out)
 
 static const char *severity_words(proof_pen *p, const pw_job *job)
 {
-    pw_dimension dimension = pw_mishap_dimension(job->mishap.kind);
+    pw_dimension dimension = pw_fault_dimension(job->fault.kind);
     if (dimension == PW_DIM_NONE)
         return "as it is";
-    return say_quantity(p->arena, p->units, dimension, job->mishap.severity);
+    return say_quantity(p->arena, p->units, dimension, job->fault.severity);
 }
 
 /* Two lines: "by 6", "1.2 L/min" */
@@ -70,27 +70,27 @@ static void put_glance(proof_pen *p)
 {
     const pw_proof *proof = p->proof;
     int32_t jobs[MOST_SEVERITIES], rows = 0, most = 0;
-    for (int32_t kind = PW_MISHAP_NONE + 1; kind < PW_MISHAP_COUNT; kind++) {
+    for (int32_t kind = PW_FAULT_NONE + 1; kind < PW_FAULT_COUNT; kind++) {
         int32_t count = jobs_of(proof, kind, jobs);
         rows += count > 0;
         most = count > most ? count : most;
     }
     if (rows == 0)
         return;
-    pw_column columns[MOST_SEVERITIES + 1] = {{"Mishap", "", false}};
+    pw_column columns[MOST_SEVERITIES + 1] = {{"Fault", "", false}};
     for (int32_t c = 1; c <= most; c++) {
         columns[c].title = c == 1 ? "mild" : (c == most ? "severe" : "...");
         columns[c].unit = "";
     }
     pw_grid *grid =
-        pw_document_grid(p->document, "At a glance: who sees which mishap at which severity (number of the sentence)",
+        pw_document_grid(p->document, "At a glance: who sees which fault at which severity (number of the sentence)",
                          columns, most + 1, rows);
     int32_t row = 0;
-    for (int32_t kind = PW_MISHAP_NONE + 1; kind < PW_MISHAP_COUNT; kind++) {
+    for (int32_t kind = PW_FAULT_NONE + 1; kind < PW_FAULT_COUNT; kind++) {
         int32_t count = jobs_of(proof, kind, jobs);
         if (count == 0)
             continue;
-        pw_grid_set(grid, row, 0, pw_mishap_title((pw_mishap_kind)kind), PW_TONE_PLAIN);
+        pw_grid_set(grid, row, 0, pw_fault_title((pw_fault_kind)kind), PW_TONE_PLAIN);
         for (int32_t c = 0; c < count; c++) {
             pw_finding finding =
                 pw_outcome_finding(proof->plant, &proof->jobs->jobs[jobs[c]], &proof->outcomes[jobs[c]]);
@@ -103,7 +103,7 @@ static void put_glance(proof_pen *p)
     }
 }
 
-/* ---- one kind of mishap ---- */
+/* ---- one kind of fault ---- */
 
 typedef struct detail {
     const char *title;
@@ -183,7 +183,7 @@ static const char *winding_of(proof_pen *p, const pw_job *job, const pw_outcome 
     if (pw_outcome_typed(outcome))
         return "-";
     if (outcome->burnt_s < 0.0)
-        return "burnt out before the mishap";
+        return "burnt out before the fault";
     if (!(outcome->burnt_s > 0.0))
         return say_quantity(p->arena, p->units, PW_DIM_TEMPERATURE, outcome->winding_max_c);
     const double limit_c = pw_outcome_winding_limit_c(p->proof->plant->site);
@@ -233,9 +233,9 @@ static const char *detail_title(proof_pen *p, const pw_job *job)
 {
     pw_text title, where;
     pw_text_init(&title, p->arena);
-    pw_text_put(&title, pw_mishap_title(job->mishap.kind));
+    pw_text_put(&title, pw_fault_title(job->fault.kind));
     pw_text_init(&where, p->arena);
-    pw_mishap_where_words(p->proof->plant->site, job->mishap.kind, job->mishap.where, &where);
+    pw_fault_where_words(p->proof->plant->site, job->fault.kind, job->fault.where, &where);
     if (where.length > 0)
         pw_text_puts(&title, ", ", where.data, NULL);
     return say_done(&title);
@@ -249,7 +249,7 @@ static void put_detail(proof_pen *p, int32_t kind)
     if (count == 0)
         return;
     pw_document_heading(p->document, 3, detail_title(p, &p->proof->jobs->jobs[jobs[0]]));
-    const char *meaning = pw_mishap_severity_words((pw_mishap_kind)kind);
+    const char *meaning = pw_fault_severity_words((pw_fault_kind)kind);
     const char *caption = meaning[0] != '\0' ? say(p->arena, "Severity: ", meaning, NULL) : "";
     p->document->failed = p->document->failed || caption == NULL;
     const int32_t wide = choose_details(p, jobs, count, chosen);
@@ -261,10 +261,10 @@ static void put_detail(proof_pen *p, int32_t kind)
         put_detail_row(p, grid, row, jobs[row], chosen, wide);
 }
 
-void proof_put_mishaps(proof_pen *p)
+void proof_put_faults(proof_pen *p)
 {
     put_glance(p);
-    for (int32_t kind = PW_MISHAP_NONE + 1; kind < PW_MISHAP_COUNT; kind++)
+    for (int32_t kind = PW_FAULT_NONE + 1; kind < PW_FAULT_COUNT; kind++)
         put_detail(p, kind);
 }
 
@@ -275,7 +275,7 @@ static void put_false_by(proof_pen *p)
     const pw_proof *proof = p->proof;
     const char *lines[PW_MAX_SENTENCES];
     int32_t count = 0;
-    for (int32_t s = 0; s < pw_order_count(proof->plant->order); s++) {
+    for (int32_t s = 0; s < pw_settings_count(proof->plant->settings); s++) {
         int32_t stops = 0;
         for (int32_t i = 0; i < proof->jobs->count; i++) {
             if (proof->jobs->jobs[i].kind == PW_JOB_HEALTHY)
@@ -283,7 +283,7 @@ static void put_false_by(proof_pen *p)
         }
         if (stops == 0)
             continue;
-        const char *sentence = say_sentence(p->arena, proof->plant->order, s);
+        const char *sentence = say_sentence(p->arena, proof->plant->settings, s);
         const char *number = say_count(p->arena, (double)stops);
         lines[count] = sentence == NULL || number == NULL
                            ? NULL
@@ -299,7 +299,7 @@ static void put_healthy(proof_pen *p, const char *words)
     pw_document_add(p->document, PW_BLOCK_NOTE, PW_TONE_CAUTION, say(p->arena, "Even ", words, NULL));
 }
 
-/* What goes wrong on the site without any mishap. The proof looks for what a mishap adds, so it is said here. */
+/* What goes wrong on the site without any fault. The proof looks for what a fault adds, so it is said here. */
 static void put_healthy_faults(proof_pen *p)
 {
     const pw_proof *proof = p->proof;
@@ -320,29 +320,29 @@ static void put_healthy_faults(proof_pen *p)
     if (hunts)
         put_healthy(p, "the healthy site hunts: a pump starts more than 1,800 times in an hour, and the simulated year "
                        "ends there. The "
-                       "number of false stops above is then worth nothing, nor is what is said of mishaps. Widen the "
+                       "number of false stops above is then worth nothing, nor is what is said of faults. Widen the "
                        "band between cut-in and cut-out, or fit a vessel, first.");
     if (burns)
         put_healthy(p, "the healthy site burns a motor out, after which its pump stands still. The number of false "
                        "stops above is then "
-                       "worth nothing, nor is what is said of mishaps. Put the motor, its load or its starts right "
+                       "worth nothing, nor is what is said of faults. Put the motor, its load or its starts right "
                        "first.");
     if (missing_m3 > 0.01 * wanted_m3)
         put_healthy(p,
                     say(p->arena, "on the healthy site users miss ",
                         say_count(p->arena, pw_floor(100.0 * missing_m3 / wanted_m3 + 0.5)),
-                        " % of the water that they want. Mishaps count as harm only where they add half to it.", NULL));
+                        " % of the water that they want. Faults count as harm only where they add half to it.", NULL));
     if (top_pa > proof->plant->site->limits.highest_pa.v)
         put_healthy(p, say(p->arena, "on the healthy site the pressure rises to ",
                            say_quantity(p->arena, p->units, PW_DIM_PRESSURE, top_pa),
                            " somewhere; the weakest part stands ",
                            say_quantity(p->arena, p->units, PW_DIM_PRESSURE, proof->plant->site->limits.highest_pa.v),
-                           ". Mishaps count as too much pressure only where they add to it.", NULL));
+                           ". Faults count as too much pressure only where they add to it.", NULL));
     if (most > limit)
         put_healthy(p, say(p->arena, "the healthy site starts a pump up to ", say_count(p->arena, most),
                            " times in an hour; its limit is ", say_count(p->arena, limit),
                            ". A larger vessel, a wider band between cut-in and cut-out, or a longer rest brings it "
-                           "down. Mishaps count as wear only where they add a quarter to it.",
+                           "down. Faults count as wear only where they add a quarter to it.",
                            NULL));
 }
 

@@ -138,7 +138,7 @@ static pw_tone tone_of(int32_t kind)
     case PW_ENTRY_NO_PRIME:
     case PW_ENTRY_NO_CLOSE:
     case PW_ENTRY_SLAM:
-    case PW_ENTRY_MISHAP: return PW_TONE_CAUTION;
+    case PW_ENTRY_FAULT: return PW_TONE_CAUTION;
     case PW_ENTRY_DRAW:
     case PW_ENTRY_DRAW_END:
     case PW_ENTRY_FLOW:
@@ -372,7 +372,7 @@ pw_status pw_paper_day(pw_arena *arena, const pw_plant *plant, const pw_daybook 
         day_put_plots(&p);
     }
     pw_document_heading(document, 2, "The order");
-    say_order(document, plant->order);
+    say_settings(document, plant->settings);
     put_entries(&p);
     put_states(&p);
     if (document->failed)

@@ -37,7 +37,7 @@ const char *say(pw_arena *arena, ...)
     return say_done(&text);
 }
 
-const char *say_sentence(pw_arena *arena, const pw_order *order, int32_t sentence)
+const char *say_sentence(pw_arena *arena, const pw_settings *settings, int32_t sentence)
 {
     if (sentence < 0)
         return "";
@@ -45,18 +45,18 @@ const char *say_sentence(pw_arena *arena, const pw_order *order, int32_t sentenc
     pw_text_init(&text, arena);
     pw_text_int(&text, sentence + 1);
     pw_text_put(&text, ": ");
-    pw_order_put(order, sentence, &text);
+    pw_settings_put(settings, sentence, &text);
     return say_done(&text);
 }
 
-void say_order(pw_document *document, const pw_order *order)
+void say_settings(pw_document *document, const pw_settings *settings)
 {
     const char *lines[PW_MAX_SENTENCES];
-    int32_t count = pw_order_count(order);
+    int32_t count = pw_settings_count(settings);
     for (int32_t i = 0; i < count; i++) {
         pw_text text;
         pw_text_init(&text, document->arena);
-        pw_order_put(order, i, &text);
+        pw_settings_put(settings, i, &text);
         lines[i] = say_done(&text);
     }
     pw_document_lines(document, PW_BLOCK_STEPS, lines, count);

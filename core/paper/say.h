@@ -5,9 +5,9 @@
 #define PW_PAPER_SAY_H
 
 #include "base/units.h"
-#include "order/table.h"
+#include "control/table.h"
 #include "paper/document.h"
-#include "sheet/site.h"
+#include "site/site.h"
 
 const char *say_done(const pw_text *text);
 const char *say_quantity(pw_arena *arena, const pw_units *units, pw_dimension dimension, double si);
@@ -16,9 +16,9 @@ const char *say_default(pw_arena *arena, const pw_units *units, const pw_default
 /* pieces in a row, the list ends with NULL */
 const char *say(pw_arena *arena, ...);
 /* "6: lock out when starts reach 15 in 1 h" (numbered from 1); "" for -1 */
-const char *say_sentence(pw_arena *arena, const pw_order *order, int32_t sentence);
+const char *say_sentence(pw_arena *arena, const pw_settings *settings, int32_t sentence);
 /* order as numbered sentences */
-void say_order(pw_document *document, const pw_order *order);
+void say_settings(pw_document *document, const pw_settings *settings);
 /* what was not given in the sheet, with its reason */
 void say_defaults(pw_document *document, const pw_site *site, const pw_units *units);
 /* what stands on the site: sources, pumps, storages, limits; as facts */

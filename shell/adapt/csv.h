@@ -71,7 +71,7 @@ typedef struct pw_csv_moment {
 /* "1550334979" (seconds; over 1e11 milliseconds), "2019-10-04T13:10:06.5+02:00", "2019/10/04 13:10", "19-10-4
  * 13:10:06", "04/10/2019 13:10" (order says which is the day), "04.10.2019 13:10", "10/4/2019 1:10:06 PM". Years 1900
  * to 2199. */
-bool pw_csv_time(const char *text, pw_csv_order order, pw_csv_moment *out);
+bool pw_csv_time(const char *text, pw_csv_order settings, pw_csv_moment *out);
 
 /* ---- a measured flow (csv_trace.c) ---- */
 
@@ -116,7 +116,7 @@ typedef struct pw_csv_trace {
     char separator;
     bool amounts;       /* volumes and not flows */
     bool dated;         /* time 0 is midnight before the first row, and the end is a midnight */
-    bool guessed_order; /* a/b/year fits both ways: the day was taken to come first */
+    bool guessed_settings; /* a/b/year fits both ways: the day was taken to come first */
     double step_s;      /* used; 0: flows held until the next row */
     double silent_s;    /* time within the record that no row covers: taken as no flow */
     double padded_s;    /* time before the first row and after the last that was added, without flow */

@@ -16,7 +16,7 @@ typedef struct pw_csv_reader {
     int32_t time_at, flow_at; /* columns */
     size_t data_at;           /* first row of data ... */
     int32_t data_line;
-    pw_csv_order order;
+    pw_csv_order settings;
     bool decimal_comma;
     int64_t count, capacity; /* rows kept */
     double *time_s, *value;

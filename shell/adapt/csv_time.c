@@ -60,7 +60,7 @@ static int32_t full_year(int32_t year, int32_t digits)
 }
 
 /* The date at *text. */
-static bool read_date(const char **text, pw_csv_order order, pw_csv_moment *out, int32_t *days)
+static bool read_date(const char **text, pw_csv_order settings, pw_csv_moment *out, int32_t *days)
 {
     int32_t part[3], digits[3];
     char between = 0;
@@ -89,7 +89,7 @@ static bool read_date(const char **text, pw_csv_order order, pw_csv_moment *out,
         out->slashed = true;
         out->first = part[0];
         out->second = part[1];
-        if (order == PW_CSV_MONTH_FIRST) {
+        if (settings == PW_CSV_MONTH_FIRST) {
             month = 0;
             day = 1;
         }
@@ -198,7 +198,7 @@ static bool read_zone(const char **text, pw_csv_moment *out)
     return hour <= 14 && minute <= 59;
 }
 
-bool pw_csv_time(const char *text, pw_csv_order order, pw_csv_moment *out)
+bool pw_csv_time(const char *text, pw_csv_order settings, pw_csv_moment *out)
 {
     pw_csv_moment moment = {0};
     double number;
@@ -211,7 +211,7 @@ bool pw_csv_time(const char *text, pw_csv_order order, pw_csv_moment *out)
     }
     int32_t days;
     double clock_s = 0.0;
-    if (!read_date(&text, order, &moment, &days)) {
+    if (!read_date(&text, settings, &moment, &days)) {
         *out = moment; /* first and second of a date that is wrong in this order */
         return false;
     }

@@ -33,7 +33,7 @@ static void begin_rows(const pw_csv_reader *r, pw_csv *csv)
 }
 
 /* In a/b/year the day comes first, unless some row only makes sense the other way round. */
-static void find_order(pw_csv_reader *r)
+static void find_settings(pw_csv_reader *r)
 {
     pw_csv csv;
     pw_csv_row row;
@@ -49,13 +49,13 @@ static void find_order(pw_csv_reader *r)
         slashed = slashed || moment.slashed;
         day_first = day_first || (moment.slashed && moment.first > 12);
         if (moment.slashed && moment.first <= 12 && moment.second > 12) {
-            r->order = PW_CSV_MONTH_FIRST;
+            r->settings = PW_CSV_MONTH_FIRST;
         }
     }
     if (day_first) {
-        r->order = PW_CSV_DAY_FIRST;
+        r->settings = PW_CSV_DAY_FIRST;
     }
-    r->out->guessed_order = slashed && !day_first && r->order == PW_CSV_DAY_FIRST;
+    r->out->guessed_settings = slashed && !day_first && r->settings == PW_CSV_DAY_FIRST;
 }
 
 static void skip(pw_csv_reader *r, pw_csv_skip reason, int32_t line, int32_t column)
@@ -115,7 +115,7 @@ static void note_time(pw_csv_reader *r, const pw_csv_row *row)
     char words[PW_CSV_WORD];
     pw_csv_moment moment;
     if (r->count > 0 && r->time_at < pw_csv_kept(row) &&
-        pw_csv_time(pw_csv_text(&row->fields[r->time_at], words, sizeof words), r->order, &moment)) {
+        pw_csv_time(pw_csv_text(&row->fields[r->time_at], words, sizeof words), r->settings, &moment)) {
         const double time_s = whole_ms(wall_s(r, &moment));
         r->last_s = time_s - r->time_s[0] <= PW_CSV_MAX_DAYS * DAY_S ? time_s : r->last_s;
     }
@@ -142,7 +142,7 @@ static bool take_row(pw_csv_reader *r, const pw_csv_row *row)
         return true;
     }
     const pw_csv_field *time = &row->fields[r->time_at], *flow = &row->fields[r->flow_at];
-    if (!pw_csv_time(pw_csv_text(time, words, sizeof words), r->order, &moment)) {
+    if (!pw_csv_time(pw_csv_text(time, words, sizeof words), r->settings, &moment)) {
         skip(r, PW_CSV_TIME, time->line, time->column);
         return true;
     }
@@ -341,7 +341,7 @@ static void warn_of_skips(pw_csv_reader *r)
                  count == 1 ? "it is passed over" : "they are passed over; the first of them stands here");
         }
     }
-    if (r->out->guessed_order) {
+    if (r->out->guessed_settings) {
         warn(r, r->data_line, 1, "dates that read both as day/month and as month/day",
              "the day was taken to come first");
     }
@@ -359,7 +359,7 @@ static pw_status read_all(pw_csv_reader *r)
     pw_status status = pw_csv_read_unit(r);
     status = status == PW_OK ? pw_csv_find_columns(r) : status;
     if (status == PW_OK) {
-        find_order(r);
+        find_settings(r);
         status = read_rows(r);
     }
     if (status == PW_OK) {

@@ -96,7 +96,7 @@ static const char *const option_keys[][2] = {
     {"horizon", "--horizon"},
     {"years", "--years"},
     {"sweep", "--sweep"},
-    {"mishaps", "--mishap"},
+    {"faults", "--fault"},
     {"states", "--state"},
     {"release after", "--release-after"},
     {"reset counters", "--reset-counters"},
@@ -113,7 +113,7 @@ const char *cli_option_of(const char *path)
     return NULL;
 }
 
-/* "mishaps[0].severity" was written by the person as --mishap. */
+/* "faults[0].severity" was written by the person as --fault. */
 static void put_option_path(const char *path, char *out, size_t size)
 {
     const char *option = cli_option_of(path);
@@ -144,7 +144,7 @@ void cli_complain(const pw_json *problems, const cli_sheet *sheet, bool colour, 
         }
         if (sheet && of_site && cli_sheet_place(sheet, where, &line, &column)) {
             int32_t inside = number_of(problem, "column");
-            if (strncmp(where, "order[", 6) == 0 && inside > 0) {
+            if (strncmp(where, "settings[", 6) == 0 && inside > 0) {
                 column = column_in_sentence(sheet, line, column, inside);
             }
         }

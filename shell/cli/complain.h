@@ -12,7 +12,7 @@
  * `errors_only`, warnings are left out. */
 void cli_complain(const pw_json *problems, const cli_sheet *sheet, bool colour, bool errors_only);
 
-/* "--horizon" for "horizon", "--mishap" for "mishaps[0].what"; NULL when no option stands behind the path. */
+/* "--horizon" for "horizon", "--fault" for "faults[0].what"; NULL when no option stands behind the path. */
 const char *cli_option_of(const char *path);
 
 /* The same for one problem that has a place already. */

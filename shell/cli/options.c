@@ -125,22 +125,22 @@ static bool read_choice(const char *word, const char *value, const char *const *
     return false;
 }
 
-static bool add_mishap(cli_options *out, const char *value)
+static bool add_fault(cli_options *out, const char *value)
 {
-    cli_mishap parts;
-    if (!cli_mishap_split(value, &parts)) {
+    cli_fault parts;
+    if (!cli_fault_split(value, &parts)) {
         fprintf(stderr,
-                "pumpwright: --mishap: found \"%s\"; WHAT SEVERITY [at NAME] [from TIME] would be right, for instance "
+                "pumpwright: --fault: found \"%s\"; WHAT SEVERITY [at NAME] [from TIME] would be right, for instance "
                 "\"slow leak 2 L/min from 10 h\" or \"... from 12:10\".\n",
                 value);
         return false;
     }
-    if (out->mishap_count == CLI_MAX_MISHAPS) {
-        fprintf(stderr, "pumpwright: --mishap stands there more than twice; two at once is the most.\n");
+    if (out->fault_count == CLI_MAX_FAULTS) {
+        fprintf(stderr, "pumpwright: --fault stands there more than twice; two at once is the most.\n");
         return false;
     }
-    out->mishaps[out->mishap_count] = value;
-    out->mishap_count++;
+    out->faults[out->fault_count] = value;
+    out->fault_count++;
     return true;
 }
 
@@ -152,7 +152,7 @@ static bool take_option(cli_option option, const char *value, cli_options *out)
     const char *word = option_rows[option].word;
     int choice = 0;
     switch (option) {
-    case CLI_OPTION_MISHAP: return add_mishap(out, value);
+    case CLI_OPTION_FAULT: return add_fault(out, value);
     case CLI_OPTION_LENGTH: out->length = value; return true;
     case CLI_OPTION_CSV: out->csv = value; return true;
     case CLI_OPTION_SVG: out->svg = value; return true;
@@ -373,7 +373,7 @@ static void print_codes(FILE *out)
     fprintf(
         out,
         "\nExit codes: 0 fine; 1 the site, its order or the request has problems; 2 usage; 3 a file cannot be read or\n"
-        "written, or a port not opened; 4 no solution, or an internal fault; 5 prove --strict: a mishap is never\n"
+        "written, or a port not opened; 4 no solution, or an internal fault; 5 prove --strict: a fault is never\n"
         "seen, or a false stop was; 130 interrupted.\n");
 }
 

@@ -12,10 +12,10 @@
     X(CHECK, "check", "SITE", "read a site sheet; say all that is wrong and all that was assumed")  \
     X(DUTY, "duty", "SITE", "where the pump works: flow, head, power, suction")                     \
     X(SIZE, "size", "SITE", "from demand and levels to pump, pipes, vessel and cable")               \
-    X(RUN, "run", "SITE", "simulate the site, healthy or with a mishap: the day book")              \
-    X(PROVE, "prove", "SITE", "which mishaps the order catches, how soon, and which it never sees") \
-    X(ORDER, "order", "SITE", "the control sentences as the program understands them")              \
-    X(MISHAPS, "mishaps", "[SITE]", "the mishaps there are, and the severities tried on a site")    \
+    X(RUN, "run", "SITE", "simulate the site, healthy or with a fault: the day book")              \
+    X(PROVE, "prove", "SITE", "which faults the order catches, how soon, and which it never sees") \
+    X(SETTINGS, "settings", "SITE", "the control sentences as the program understands them")              \
+    X(FAULTS, "faults", "[SITE]", "the faults there are, and the severities tried on a site")    \
     X(RECKON, "reckon", "[FORMULA NAME=VALUE...]", "one formula by name, or the list of formulas")  \
     X(SCHEMA, "schema", "", "the JSON Schema of the site sheet, for editors")                       \
     X(DOOR, "door", "", "a raw request (JSON) from standard input, its answer to standard output")  \
@@ -32,13 +32,13 @@ typedef enum cli_command {
 /* Which commands an option belongs to, as bits. */
 #define CLI_BIT(name) (1u << CLI_##name)
 #define CLI_PAPERS    (CLI_BIT(CHECK) | CLI_BIT(DUTY) | CLI_BIT(SIZE) | CLI_BIT(RUN) | CLI_BIT(PROVE))
-#define CLI_SITES     (CLI_PAPERS | CLI_BIT(ORDER) | CLI_BIT(MISHAPS))
+#define CLI_SITES     (CLI_PAPERS | CLI_BIT(SETTINGS) | CLI_BIT(FAULTS))
 #define CLI_ANSWERS   (CLI_SITES | CLI_BIT(RECKON))
 #define CLI_ALL       0xffffu
 
 /* name, word, short letter (0 none), value ("" none, "[..]" optional after "="), commands, what it does */
 #define CLI_OPTIONS(X)                                                                                             \
-    X(MISHAP, "mishap", 'm', "WORDS", CLI_BIT(RUN),                                                                \
+    X(FAULT, "fault", 'm', "WORDS", CLI_BIT(RUN),                                                                \
       "what goes wrong: 'slow leak 2 L/min [at NAME] [from 10 h or 12:10]'; twice at most")                        \
     X(CATALOGUE, "catalogue", 0, "FILE", CLI_BIT(SIZE), "pumps to choose from: YAML, JSON or CSV")                 \
     X(EXPLAIN, "explain", 0, "", CLI_BIT(SIZE), "the calculation line by line, with formulas and sources")         \
@@ -54,12 +54,12 @@ typedef enum cli_command {
     X(RESET, "reset-counters", 0, "TIMES", CLI_BIT(RUN),                                                            \
       "a person resets the counters of starts and run time then: '6 h'")                                           \
     X(YEARS, "years", 'y', "N", CLI_BIT(PROVE), "healthy years to look for false stops (default 10)")              \
-    X(HORIZON, "horizon", 0, "TIME", CLI_BIT(PROVE), "a mishap unseen for so long counts as never seen (14 days)") \
+    X(HORIZON, "horizon", 0, "TIME", CLI_BIT(PROVE), "a fault unseen for so long counts as never seen (14 days)") \
     X(SWEEP, "sweep", 0, "N", CLI_BIT(PROVE), "leak sizes tried for the blind band (default 48)")                  \
-    X(PLACES, "places", 0, "N", CLI_BIT(PROVE), "each mishap at so many places (default 1)")                       \
-    X(ONSETS, "onsets", 0, "N", CLI_BIT(PROVE), "each mishap at so many times of the day (default 1)")             \
-    X(PAIRS, "pairs", 0, "", CLI_BIT(PROVE), "also two mishaps at once, where they come together")                 \
-    X(STRICT, "strict", 0, "", CLI_BIT(PROVE), "exit code 5 when a mishap is never seen or a false stop was")      \
+    X(PLACES, "places", 0, "N", CLI_BIT(PROVE), "each fault at so many places (default 1)")                       \
+    X(ONSETS, "onsets", 0, "N", CLI_BIT(PROVE), "each fault at so many times of the day (default 1)")             \
+    X(PAIRS, "pairs", 0, "", CLI_BIT(PROVE), "also two faults at once, where they come together")                 \
+    X(STRICT, "strict", 0, "", CLI_BIT(PROVE), "exit code 5 when a fault is never seen or a false stop was")      \
     X(JOBS, "jobs", 'j', "N", CLI_BIT(PROVE), "processes at work (default: one for each core)")                    \
     X(SEED, "seed", 's', "N", CLI_BIT(RUN) | CLI_BIT(PROVE) | CLI_BIT(SIZE),                                          \
       "seed of the random draws (default 1)")                                                                      \
@@ -83,7 +83,7 @@ typedef enum cli_option {
         CLI_OPTION_COUNT
 } cli_option;
 
-enum { CLI_MAX_MISHAPS = 2, CLI_MAX_JOBS = 64, CLI_MAX_OPERANDS = 24 };
+enum { CLI_MAX_FAULTS = 2, CLI_MAX_JOBS = 64, CLI_MAX_OPERANDS = 24 };
 
 typedef enum cli_colour { CLI_COLOUR_AUTO, CLI_COLOUR_ALWAYS, CLI_COLOUR_NEVER } cli_colour;
 typedef enum cli_json { CLI_JSON_NO, CLI_JSON_PRETTY, CLI_JSON_LINE } cli_json;
@@ -100,8 +100,8 @@ typedef struct cli_options {
     const char *catalogue, *pump;                              /* of size, likewise */
     const char *address, *page;                                /* of serve, likewise */
     int64_t years, sweep, places, onsets, seed, jobs, port, timeout;           /* -1 when absent */
-    int32_t mishap_count;
-    const char *mishaps[CLI_MAX_MISHAPS];
+    int32_t fault_count;
+    const char *faults[CLI_MAX_FAULTS];
 } cli_options;
 
 /* Read the arguments. false: what is wrong and what would be right was printed on stderr. */

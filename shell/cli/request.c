@@ -46,9 +46,9 @@ static size_t find_from(const char *words, size_t length)
     return found;
 }
 
-bool cli_mishap_split(const char *words, cli_mishap *out)
+bool cli_fault_split(const char *words, cli_fault *out)
 {
-    *out = (cli_mishap){.what = ""};
+    *out = (cli_fault){.what = ""};
     size_t length = strlen(words);
     size_t from = find_from(words, length);
     const char *at_words = strstr(words, " at ");
@@ -83,20 +83,20 @@ static void put_count(pw_json_writer *writer, const char *key, int64_t value)
     }
 }
 
-static void put_mishaps(pw_json_writer *writer, const cli_options *options)
+static void put_faults(pw_json_writer *writer, const cli_options *options)
 {
-    if (options->mishap_count == 0) {
+    if (options->fault_count == 0) {
         return;
     }
-    pw_json_open(writer, "mishaps", '[');
-    for (int32_t i = 0; i < options->mishap_count; i++) {
-        cli_mishap mishap;
-        cli_mishap_split(options->mishaps[i], &mishap); /* was checked with the options */
+    pw_json_open(writer, "faults", '[');
+    for (int32_t i = 0; i < options->fault_count; i++) {
+        cli_fault fault;
+        cli_fault_split(options->faults[i], &fault); /* was checked with the options */
         pw_json_open(writer, NULL, '{');
-        pw_json_string(writer, "what", mishap.what);
-        put_text(writer, "severity", mishap.severity);
-        put_text(writer, "at", mishap.at);
-        put_text(writer, "onset", mishap.onset);
+        pw_json_string(writer, "what", fault.what);
+        put_text(writer, "severity", fault.severity);
+        put_text(writer, "at", fault.at);
+        put_text(writer, "onset", fault.onset);
         pw_json_close(writer, '}');
     }
     pw_json_close(writer, ']');
@@ -207,7 +207,7 @@ char *cli_request(pw_arena *arena, const cli_options *options, const cli_sheet *
         if (options->reset) {
             put_times(arena, &writer, "reset counters", options->reset);
         }
-        put_mishaps(&writer, options);
+        put_faults(&writer, options);
     } else if (options->command == CLI_PROVE) {
         put_prove(&writer, options, wish);
     } else if (options->command == CLI_SIZE) {

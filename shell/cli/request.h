@@ -26,11 +26,11 @@ typedef struct cli_wish {
 /* NULL when the arena is used up; NUL-terminated. sheet may be NULL. */
 char *cli_request(pw_arena *arena, const cli_options *options, const cli_sheet *sheet, const cli_wish *wish);
 
-/* A mishap in words, split: "slow leak 2 L/min at shed from 10 h" is what, severity, at, onset; absent parts are "". */
-typedef struct cli_mishap {
+/* A fault in words, split: "slow leak 2 L/min at shed from 10 h" is what, severity, at, onset; absent parts are "". */
+typedef struct cli_fault {
     char what[64], severity[64], at[64], onset[64];
-} cli_mishap;
+} cli_fault;
 /* false: a part is too long, or there is nothing before the severity. */
-bool cli_mishap_split(const char *words, cli_mishap *out);
+bool cli_fault_split(const char *words, cli_fault *out);
 
 #endif

@@ -40,7 +40,7 @@ static bool is_true(const pw_json *object, const char *key)
     return value && value->truth;
 }
 
-static void show_order(const pw_json *answer)
+static void show_settings(const pw_json *answer)
 {
     int number = 0;
     for (const pw_json *sentence = first_of(answer, "sentences"); sentence; sentence = sentence->next) {
@@ -49,25 +49,25 @@ static void show_order(const pw_json *answer)
     }
 }
 
-static void show_mishaps(const pw_json *answer)
+static void show_faults(const pw_json *answer)
 {
-    for (const pw_json *mishap = first_of(answer, "mishaps"); mishap; mishap = mishap->next) {
-        const pw_json *possible = pw_json_get(mishap, "possible");
-        printf("%s\n", text_of(mishap, "what"));
-        if (text_of(mishap, "severity")[0]) {
-            printf("    severity: %s, in %s\n", text_of(mishap, "severity"), text_of(mishap, "unit"));
+    for (const pw_json *fault = first_of(answer, "faults"); fault; fault = fault->next) {
+        const pw_json *possible = pw_json_get(fault, "possible");
+        printf("%s\n", text_of(fault, "what"));
+        if (text_of(fault, "severity")[0]) {
+            printf("    severity: %s, in %s\n", text_of(fault, "severity"), text_of(fault, "unit"));
         }
         if (possible && !possible->truth) {
             printf("    cannot happen on this site\n");
         }
-        if (text_of(mishap, "at")[0]) {
-            printf("    where: %s\n", text_of(mishap, "at"));
+        if (text_of(fault, "at")[0]) {
+            printf("    where: %s\n", text_of(fault, "at"));
         }
-        const pw_json *severity = first_of(mishap, "severities");
+        const pw_json *severity = first_of(fault, "severities");
         for (bool first = true; severity; severity = severity->next, first = false) {
             printf("%s%s", first ? "    tried: " : ", ", text_of(severity, "words"));
         }
-        printf("%s", first_of(mishap, "severities") ? "\n" : "");
+        printf("%s", first_of(fault, "severities") ? "\n" : "");
     }
 }
 
@@ -108,10 +108,10 @@ void cli_show_words(pw_arena *arena, cli_command command, const pw_json *answer)
     const pw_json *schema = pw_json_get(answer, "schema");
     if (command == CLI_SCHEMA && schema) {
         cli_show_json(arena, schema, 2);
-    } else if (command == CLI_ORDER) {
-        show_order(answer);
-    } else if (command == CLI_MISHAPS) {
-        show_mishaps(answer);
+    } else if (command == CLI_SETTINGS) {
+        show_settings(answer);
+    } else if (command == CLI_FAULTS) {
+        show_faults(answer);
     } else if (command == CLI_RECKON && pw_json_get(answer, "formulas")) {
         show_formulas(answer);
     } else if (command == CLI_RECKON) {

@@ -169,11 +169,11 @@ const serve_file *serve_pages_find(const serve_pages *pages, const char *path)
     size_t high = pages->count;
     while (low < high) {
         size_t middle = low + (high - low) / 2;
-        int order = strcmp(pages->files[middle].path, wanted);
-        if (order == 0) {
+        int settings = strcmp(pages->files[middle].path, wanted);
+        if (settings == 0) {
             return &pages->files[middle];
         }
-        if (order < 0) {
+        if (settings < 0) {
             low = middle + 1;
         } else {
             high = middle;

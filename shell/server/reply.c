@@ -88,7 +88,7 @@ static uint64_t declared_length(struct MHD_Connection *connection)
     return words ? strtoull(words, NULL, 10) : 0;
 }
 
-static refusal judge_door(struct MHD_Connection *connection, const char *host)
+static refusal prove_door(struct MHD_Connection *connection, const char *host)
 {
     const char *origin = header_of(connection, MHD_HTTP_HEADER_ORIGIN);
     const char *site = header_of(connection, "Sec-Fetch-Site");
@@ -121,7 +121,7 @@ static refusal judge(serve_request *request, const char *path, const char *metho
     if (strcmp(path, "/door") == 0) {
         request->is_door = true;
         return strcmp(method, MHD_HTTP_METHOD_POST) == 0
-                   ? judge_door(request->connection, host)
+                   ? prove_door(request->connection, host)
                    : (refusal){MHD_HTTP_METHOD_NOT_ALLOWED, "POST would be right.", "POST"};
     }
     if (strcmp(path, "/about") == 0) {

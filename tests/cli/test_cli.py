@@ -138,16 +138,16 @@ class Usage(unittest.TestCase):
     def test_two_sites(self):
         self.refused(["prove", NURSERY, NURSERY], "too much")
 
-    def test_mishaps(self):
+    def test_faults(self):
         self.refused(["run", NURSERY, "-m", "2 L/min"], "WHAT SEVERITY")
         self.refused(["run", NURSERY, *["-m", "burst 9 L/min"] * 3], "two at once")
-        self.refused(["run", NURSERY, "-m", "slow leek 2 L/min"], "--mishap", 'did you mean "slow leak"')
-        self.refused(["run", NURSERY, "-m", "slow leak 2 kg"], "--mishap")
-        self.refused(["run", NURSERY, "-m", "slow leak 2 L/min at nowhere"], "--mishap", "nowhere")
+        self.refused(["run", NURSERY, "-m", "slow leek 2 L/min"], "--fault", 'did you mean "slow leak"')
+        self.refused(["run", NURSERY, "-m", "slow leak 2 kg"], "--fault")
+        self.refused(["run", NURSERY, "-m", "slow leak 2 L/min at nowhere"], "--fault", "nowhere")
         both = "a time since the beginning (10 h) or a time of day (12:10, day 2 12:10)"
         for bad in ("25:00", "12:1", "10 kPa", "day 0 12:10", "day 2", "day 2 10 h"):
-            self.refused(["run", NURSERY, "-m", "slow leak 2 L/min from " + bad], "--mishap", both)
-        self.refused(["run", NURSERY, "-m", "slow leak 2 L/min from day 2 12:10"], "--mishap", "within the length")
+            self.refused(["run", NURSERY, "-m", "slow leak 2 L/min from " + bad], "--fault", both)
+        self.refused(["run", NURSERY, "-m", "slow leak 2 L/min from day 2 12:10"], "--fault", "within the length")
 
     def test_values_that_the_core_refuses(self):
         self.refused(["prove", NURSERY, "--horizon", "soon"], "--horizon", "soon")
@@ -185,7 +185,7 @@ class Problems(Folder):
     def test_several_with_their_places(self):
         text = changed(("45 L/min, head: 65 m", "45, haed: 65 m"), ("at: shed, volume", "at: shad, volume"))
         path = self.file("bad.yaml", text)
-        for command in ("check", "duty", "run", "prove", "order", "mishaps"):
+        for command in ("check", "duty", "run", "prove", "settings", "faults"):
             code, out, err = run(command, path)
             self.assertEqual((code, out), (1, ""), err)
             for words, hint in (("flow: 45,", "45 L/min"), ("haed: 65", 'did you mean "head"?'),
@@ -221,7 +221,7 @@ class Problems(Folder):
             line, column = place_of(text, "wehn")
             code, _, err = run("check", path)
             self.assertEqual(code, 1)
-            self.assertIn(f"{path}:{line}:{column}: order[5]", err)
+            self.assertIn(f"{path}:{line}:{column}: settings[5]", err)
             self.assertIn('did you mean "when"?', err)
 
     def test_broken_yaml(self):
@@ -289,7 +289,7 @@ class Problems(Folder):
 
 
 class Output(unittest.TestCase):
-    COMMANDS = [["check", NURSERY], ["duty", NURSERY], ["order", NURSERY], ["mishaps", NURSERY], ["mishaps"],
+    COMMANDS = [["check", NURSERY], ["duty", NURSERY], ["settings", NURSERY], ["faults", NURSERY], ["faults"],
                 ["run", NURSERY, "--length", "2 h"], ["reckon"],
                 ["reckon", "friction factor", "reynolds=1e5", "relative roughness=0"]]
 
@@ -326,9 +326,9 @@ class Output(unittest.TestCase):
         self.assertEqual([(one["si"], one["value"]) for one in taken], [(86400, "24:00")])
 
     def test_stdin(self):
-        by_name = run("order", NURSERY)
+        by_name = run("settings", NURSERY)
         with open(NURSERY, encoding="utf-8") as file:
-            self.assertEqual(run("order", "-", given=file.read()), by_name)
+            self.assertEqual(run("settings", "-", given=file.read()), by_name)
 
     def test_units(self):
         metric = run("duty", NURSERY)[1]
@@ -375,12 +375,12 @@ class Output(unittest.TestCase):
         self.assertEqual(code, 0)
         self.assertLessEqual(max(len(line) for line in seen.split("\r\n")), 90)
 
-    def test_mishap_words(self):
+    def test_fault_words(self):
         def with_leak(at):
             words = f"slow leak 20 L/min at {at} from 5 h"
             return json.loads(run("run", NURSERY, "-l", "12 h", "-m", words, "--json")[1])
         answer = with_leak("misting house")
-        begun = [one for one in answer["entries"] if one["kind"] == "mishap"]
+        begun = [one for one in answer["entries"] if one["kind"] == "fault"]
         self.assertEqual([one["t_ms"] for one in begun], [5 * 3600 * 1000])
         self.assertGreater(answer["totals"]["leaked_m3"], 0)
         self.assertNotEqual(with_leak("cottage")["totals"]["leaked_m3"], answer["totals"]["leaked_m3"])
@@ -391,13 +391,13 @@ class Output(unittest.TestCase):
             words = "slow leak 20 L/min from " + onset
             code, out, err = run("run", NURSERY, "-l", "36 h", "-m", words, "--json")
             self.assertEqual(code, 0, err)
-            begun = [one["t_ms"] for one in json.loads(out)["entries"] if one["kind"] == "mishap"]
+            begun = [one["t_ms"] for one in json.loads(out)["entries"] if one["kind"] == "fault"]
             self.assertEqual(begun, [round(hours * 3600e3)], onset)
 
-    def test_two_mishaps(self):
+    def test_two_faults(self):
         answer = json.loads(run("run", NURSERY, "-l", "6 h", "-m", "slow leak 2 L/min from 1 h", "-m",
                                 "contactor welded from 2 h", "--json")[1])
-        self.assertEqual([one["t_ms"] for one in answer["entries"] if one["kind"] == "mishap"], [3600000, 7200000])
+        self.assertEqual([one["t_ms"] for one in answer["entries"] if one["kind"] == "fault"], [3600000, 7200000])
 
     def test_seed(self):
         first = run("run", NURSERY, "-s", "7")[1]
@@ -547,7 +547,7 @@ vessels: [{name: v, at: house, volume: 100 L, precharge: 180 kPa, gas exponent: 
 outlets: [{name: tap, at: house, needs: 0 kPa}]
 sensors: [{name: pressure, kind: pressure, at: house, from: 0 kPa, to: 2000 kPa, resolution: 0.001 kPa}]
 demand: [{outlet: tap, flow: 10 L/min, for: 24 h, at: "00:00"}]
-order:
+settings:
 """
 
 
@@ -567,7 +567,7 @@ vessels: [{name: vessel, at: manifold, volume: 300 L, precharge: 370 kPa}]
 outlets: [{name: flats, at: top, needs: 100 kPa}]
 sensors: [{name: manifold, kind: pressure, at: manifold, from: 0 kPa, to: 1000 kPa}]
 demand: [{outlet: flats, flow: 60 L/min, for: 5 min, at: 07:00}]
-order:
+settings:
   - share the work between pump 1, pump 2, pump 3, pump 4, pump 5 and pump 6 and change over at every stop
   - "duty: start when pressure at manifold below 420 kPa"
   - "duty: stop when pressure at manifold above 550 kPa"
@@ -585,7 +585,7 @@ class Run(Folder):
                  "lock out when running for 90 min"]
         out = self.words(order, "-l", "1 d", "-m", "burst 60 L/min from 20 h")
         lines = out.splitlines()
-        begins = next(i for i, line in enumerate(lines) if "day 1  20:00:00  the mishap begins: Burst" in line)
+        begins = next(i for i, line in enumerate(lines) if "day 1  20:00:00  the fault begins: Burst" in line)
         self.assertRegex(lines[begins - 1], r"^ *\.\.\. \d+ starts, stops and the like are left out \.\.\.$")
         self.assertIn("p is locked out: lock out when running for 90 min", out)
         self.assertIn("day 2  00:00:00  end at", out)
@@ -760,7 +760,7 @@ class Prove(Folder):
 
 
 class Faults(unittest.TestCase):
-    """What goes wrong on the site without any mishap is said, not counted as nothing."""
+    """What goes wrong on the site without any fault is said, not counted as nothing."""
 
     def proof(self, old, new):
         with open("examples/nursery.yaml", encoding="utf-8") as file:

@@ -35,7 +35,7 @@ OPTIONS = options_in(help_of())
 class Docs(unittest.TestCase):
     def test_something_is_listed(self):
         self.assertIn("prove", COMMANDS)
-        self.assertIn(("m", "mishap"), OPTIONS)
+        self.assertIn(("m", "fault"), OPTIONS)
 
     def test_man_page(self):
         page = read(MAN)

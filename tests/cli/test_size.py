@@ -203,8 +203,8 @@ class Messages(unittest.TestCase):
         self.assertNotIn("did you mean", self.problems(("start when pressure below", "start when foo below")))
 
     def test_severity_below_nothing(self):
-        told = run("run", SITE, "--mishap", "slow leak -2 L/min from 10 h").stderr
-        self.assertIn("--mishap (severity): found -2 L/min", told)
+        told = run("run", SITE, "--fault", "slow leak -2 L/min from 10 h").stderr
+        self.assertIn("--fault (severity): found -2 L/min", told)
 
     def test_a_curve_of_two_points_is_read_all_the_same(self):
         with open(SITE, encoding="utf-8") as file:
@@ -246,18 +246,18 @@ class Doubts(unittest.TestCase):
     def test_cut_out(self):
         """Shut-off head 86 m, water 14 m down, shed at 2 m: 70 m stand at the sensor, 686 kPa at 16 degC."""
         slip = ("stop when pressure above 400 kPa", "stop when pressure above 690 kPa")
-        self.assertIn("686 kPa", self.one("site.order[1]", slip)[2])
+        self.assertIn("686 kPa", self.one("site.settings[1]", slip)[2])
         self.assertEqual(self.warnings((slip[0], "stop when pressure above 680 kPa")), [])
 
     def test_range_of_a_sensor(self):
         """A reading sticks at the ends of the range: a threshold beyond them is never passed."""
-        row = self.one("site.order[1]", ("from: 0 kPa, to: 1000 kPa", "from: 0 kPa, to: 390 kPa"))
+        row = self.one("site.settings[1]", ("from: 0 kPa, to: 1000 kPa", "from: 0 kPa, to: 390 kPa"))
         self.assertIn("pressure above 400 kPa", row[1])
         self.assertIn("0 kPa to 390 kPa", row[2])
         self.assertIn("never holds", row[3])
         self.assertEqual(len(self.warnings(("from: 0 kPa, to: 1000 kPa", "from: 0 kPa, to: 400 kPa"))), 1)
         self.assertEqual(self.warnings(("from: 0 kPa, to: 1000 kPa", "from: 0 kPa, to: 401 kPa")), [])
-        row = self.one("site.order[0]", ("from: 0 kPa, to: 1000 kPa", "from: 250 kPa, to: 1000 kPa"))
+        row = self.one("site.settings[0]", ("from: 0 kPa, to: 1000 kPa", "from: 250 kPa, to: 1000 kPa"))
         self.assertIn("pressure below 250 kPa", row[1])
         self.assertIn("never holds", row[3])
 

@@ -5,7 +5,7 @@
 #include "fuzz.h"
 
 #include "base/num.h"
-#include "order/table.h"
+#include "control/table.h"
 
 enum { PUMPS = 2, SIGNALS = 11, STEPS = 200 };
 
@@ -35,47 +35,47 @@ static int32_t split(char *text, const char **sentences)
     return count;
 }
 
-static pw_status read_order(pw_arena *arena, const char *const *sentences, int32_t count, pw_order **out,
+static pw_status read_settings(pw_arena *arena, const char *const *sentences, int32_t count, pw_settings **out,
                             pw_problems *problems)
 {
-    return pw_order_read(arena, sentences, count, signals, SIGNALS, pumps, PUMPS, "order", out, problems);
+    return pw_settings_read(arena, sentences, count, signals, SIGNALS, pumps, PUMPS, "settings", out, problems);
 }
 
 /* Canonical sentences, all in the arena. */
-static int32_t print_order(pw_arena *arena, const pw_order *order, const char **out)
+static int32_t print_settings(pw_arena *arena, const pw_settings *settings, const char **out)
 {
-    int32_t count = pw_order_count(order);
+    int32_t count = pw_settings_count(settings);
     MUST(count <= PW_MAX_SENTENCES);
     for (int32_t i = 0; i < count; i++) {
         pw_text text;
         pw_text_init(&text, arena);
-        pw_order_put(order, i, &text);
+        pw_settings_put(settings, i, &text);
         MUST(!text.failed);
         out[i] = text.data;
     }
     return count;
 }
 
-static void same_again(pw_arena *arena, const pw_order *order)
+static void same_again(pw_arena *arena, const pw_settings *settings)
 {
     static pw_problems problems;
     const char *first[PW_MAX_SENTENCES], *second[PW_MAX_SENTENCES];
-    pw_order *again = NULL;
+    pw_settings *again = NULL;
     memset(&problems, 0, sizeof problems);
-    int32_t count = print_order(arena, order, first);
-    pw_status status = read_order(arena, first, count, &again, &problems);
+    int32_t count = print_settings(arena, settings, first);
+    pw_status status = read_settings(arena, first, count, &again, &problems);
     if (status != PW_OK) {
         fprintf(stderr, "printed, but not read again: %s / %s\n", problems.items[0].path, problems.items[0].found);
     }
     MUST(status == PW_OK);
-    MUST(print_order(arena, again, second) == count);
+    MUST(print_settings(arena, again, second) == count);
     for (int32_t i = 0; i < count; i++) {
         MUST(strcmp(first[i], second[i]) == 0);
-        MUST(pw_order_kind(order, i) == pw_order_kind(again, i));
+        MUST(pw_settings_kind(settings, i) == pw_settings_kind(again, i));
     }
 }
 
-static void step_through(pw_arena *arena, const pw_order *order, const pw_table *table, const uint8_t *data,
+static void step_through(pw_arena *arena, const pw_settings *settings, const pw_table *table, const uint8_t *data,
                          size_t size)
 {
     pw_control *control = pw_alloc(arena, 1, pw_control_size());
@@ -93,7 +93,7 @@ static void step_through(pw_arena *arena, const pw_order *order, const pw_table 
         MUST(out.event_count >= 0 && out.event_count <= PW_MAX_CONTROL_EVENTS);
         for (int32_t pump = 0; pump < PUMPS; pump++) {
             MUST(!(out.run[pump] && out.locked[pump]));
-            MUST(out.locked_by[pump] < pw_order_count(order));
+            MUST(out.locked_by[pump] < pw_settings_count(settings));
             MUST(pw_control_starts(table, control, pump, now_ms, 3600000) >= 0);
         }
         uint32_t wait_ms = 1u + (uint32_t)data[i % size] * 97u;
@@ -109,7 +109,7 @@ static void step_through(pw_arena *arena, const pw_order *order, const pw_table 
     pw_text text;
     pw_text_init(&text, arena);
     const pw_units units = pw_units_metric();
-    pw_control_words(order, NULL, table, control, 0, now_ms, &units, &text);
+    pw_control_words(settings, NULL, table, control, 0, now_ms, &units, &text);
     MUST(text.failed || text.length > 0);
 }
 
@@ -124,17 +124,17 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
     text[size] = '\0';
     int32_t count = split(text, sentences);
     pw_arena arena = fuzz_arena(4 << 20);
-    pw_order *order = NULL;
-    pw_status status = read_order(&arena, sentences, count, &order, &problems);
+    pw_settings *settings = NULL;
+    pw_status status = read_settings(&arena, sentences, count, &settings, &problems);
     fuzz_check_problems(&problems);
     MUST((status == PW_OK) == (problems.errors == 0));
     if (status == PW_OK) {
-        same_again(&arena, order);
+        same_again(&arena, settings);
         pw_table *table = NULL;
-        if (pw_table_build(&arena, order, NULL, &table, &problems) == PW_OK && size > 0) {
+        if (pw_table_build(&arena, settings, NULL, &table, &problems) == PW_OK && size > 0) {
             pw_crossing crossings[4 * PW_MAX_SENTENCES];
             MUST(pw_table_crossings(table, crossings, 4 * PW_MAX_SENTENCES) >= 0);
-            step_through(&arena, order, table, data, size);
+            step_through(&arena, settings, table, data, size);
         }
     }
     free(arena.base);

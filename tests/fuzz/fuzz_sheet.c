@@ -7,7 +7,7 @@
 static void ask_places(const pw_yaml_map *map)
 {
     static const char *const paths[] = {
-        "", "site", "pumps[0].curve[2].head", "places[1]", "order[0]", "x[99999999999].y", "[", ".", "a..b"};
+        "", "site", "pumps[0].curve[2].head", "places[1]", "settings[0]", "x[99999999999].y", "[", ".", "a..b"};
     for (size_t i = 0; i < sizeof paths / sizeof paths[0]; i++) {
         int32_t line = 1, column = 1;
         pw_yaml_where(map, paths[i], &line, &column);

@@ -4,11 +4,11 @@
 #include "vocabulary.h"
 
 /* What a sentence of this order tells of a pump; in the arena of the kit. */
-static const char *advice_of(kit *k, const pw_order *order, int32_t sentence, int32_t pump)
+static const char *advice_of(kit *k, const pw_settings *settings, int32_t sentence, int32_t pump)
 {
     pw_text text;
     pw_text_init(&text, &k->arena);
-    pw_order_put_advice(order, &k->plant->facts, sentence, pump, 0, &text);
+    pw_settings_put_advice(settings, &k->plant->facts, sentence, pump, 0, &text);
     assert_false(text.failed);
     return text.data;
 }
@@ -16,12 +16,12 @@ static const char *advice_of(kit *k, const pw_order *order, int32_t sentence, in
 /* Advice of the first sentence of the order that begins with these words. */
 static const char *advice_on(kit *k, const char *begins)
 {
-    for (int32_t i = 0; i < pw_order_count(k->plant->order); i++) {
+    for (int32_t i = 0; i < pw_settings_count(k->plant->settings); i++) {
         pw_text words;
         pw_text_init(&words, &k->arena);
-        pw_order_put(k->plant->order, i, &words);
+        pw_settings_put(k->plant->settings, i, &words);
         if (strncmp(words.data, begins, strlen(begins)) == 0) {
-            return advice_of(k, k->plant->order, i, 0);
+            return advice_of(k, k->plant->settings, i, 0);
         }
     }
     fail_msg("no sentence begins with %s", begins);
@@ -29,10 +29,10 @@ static const char *advice_on(kit *k, const char *begins)
 }
 
 /* Reads the site's order with one more sentence, which needs not be wise. */
-static const pw_order *with_sentence(kit *k, const char *sentence)
+static const pw_settings *with_sentence(kit *k, const char *sentence)
 {
     const char *sentences[PW_MAX_SENTENCES], *pumps[PW_MAX_PUMPS];
-    pw_order *order = NULL;
+    pw_settings *settings = NULL;
     const int32_t count = k->site->sentence_count;
     for (int32_t i = 0; i < count; i++) {
         sentences[i] = k->site->sentences[i];
@@ -41,11 +41,11 @@ static const pw_order *with_sentence(kit *k, const char *sentence)
     for (int32_t p = 0; p < k->site->pump_count; p++) {
         pumps[p] = k->site->pumps[p].name;
     }
-    if (pw_order_read(&k->arena, sentences, count + 1, k->plant->signals, k->plant->signal_count, pumps,
-                      k->site->pump_count, "order", &order, NULL) != PW_OK) {
+    if (pw_settings_read(&k->arena, sentences, count + 1, k->plant->signals, k->plant->signal_count, pumps,
+                      k->site->pump_count, "settings", &settings, NULL) != PW_OK) {
         fail_msg("not read: %s", sentence);
     }
-    return order;
+    return settings;
 }
 
 /* Every lock out that this site could have, with and without "stopped" beside it, for every pump. */
@@ -86,9 +86,9 @@ static void never_speaks_of_what_is_not_there(void **state)
             } else {
                 snprintf(sentence, sizeof sentence, "lock out when %s", counted[i - 4 * k.plant->signal_count]);
             }
-            const pw_order *order = with_sentence(&k, sentence);
+            const pw_settings *settings = with_sentence(&k, sentence);
             for (int32_t pump = 0; pump < k.site->pump_count; pump++) {
-                const char *said = advice_of(&k, order, pw_order_count(order) - 1, pump);
+                const char *said = advice_of(&k, settings, pw_settings_count(settings) - 1, pump);
                 assert_non_null(strstr(said, "Check third: "));
                 vocabulary_check(&k, vocabulary_sites[s], said);
             }

@@ -7,17 +7,17 @@
 static void dry_run_with_retries_and_a_final_lock_out(void **state)
 {
     (void)state;
-    static const char *const order[] = {
+    static const char *const settings[] = {
         "start when pressure below 220 kPa for 1 s",
         "stop when pressure above 380 kPa",
         "ignore no flow for 20 s after start",
         "lock out when no flow for 10 s",
         "retry after 10 min, then 1 h, then 4 h up to 3 times when locked out by no flow",
         NULL};
-    static const pw_mishap dry = {.kind = PW_MISHAP_DRY_SOURCE, .severity = 0.0, .where = -1, .onset_ms = 5 * HOUR};
+    static const pw_fault dry = {.kind = PW_FAULT_DRY_SOURCE, .severity = 0.0, .where = -1, .onset_ms = 5 * HOUR};
     begin("house");
     draw(0, 20, 6 * HOUR, 20 * MIN, 30 * MIN);
-    run_under(order, DAY, &dry);
+    run_under(settings, DAY, &dry);
     assert_int_equal(count_of(PW_ENTRY_LOCK, 0), 4);
     assert_int_equal(count_of(PW_ENTRY_RETRY, 0), 3);
     static const int64_t waits[] = {10 * MIN, HOUR, 4 * HOUR};
@@ -43,7 +43,7 @@ static void start_and_stop_on_pressure_over_the_whole_range(void **state)
     static const char *const low[] = {"start when pressure below 1 kPa", "stop when pressure above 20 kPa", NULL};
     static const char *const narrow[] = {"start when pressure below 399 kPa", "stop when pressure above 400 kPa", NULL};
     static const struct {
-        const char *const *order;
+        const char *const *settings;
         double in_pa, out_pa, precharge_pa, head_factor;
     } cases[] = {{high, 1850e3, 2000e3, 1700e3, 5}, {low, 1e3, 20e3, 0, 1}, {narrow, 399e3, 400e3, 300e3, 1}};
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
@@ -62,7 +62,7 @@ static void start_and_stop_on_pressure_over_the_whole_range(void **state)
         k.site->sensors[0].high_pa.v = 2500e3;
         k.site->sensors[0].resolution.v = 0;
         draw(0, 12, 6 * HOUR, 10 * MIN, HOUR);
-        run_under(cases[i].order, DAY, NULL);
+        run_under(cases[i].settings, DAY, NULL);
         const int32_t starts = count_of(PW_ENTRY_START, 0);
         assert_true(within(starts, 2, 10000));
         for (int32_t n = 0; n < starts; n++) {
@@ -78,11 +78,11 @@ static void start_and_stop_on_pressure_over_the_whole_range(void **state)
 static void start_on_pressure_and_run_while_flow_lasts(void **state)
 {
     (void)state;
-    static const char *const order[] = {"start when pressure below 300 kPa", "stop when no flow for 15 s",
+    static const char *const settings[] = {"start when pressure below 300 kPa", "stop when no flow for 15 s",
                                         "ignore no flow for 10 s after start", NULL};
     begin("house");
     draw(0, 15, 6 * HOUR, 40 * MIN, 0);
-    run_under(order, DAY, NULL);
+    run_under(settings, DAY, NULL);
     assert_int_equal(count_of(PW_ENTRY_START, 0), 1); /* one start for the whole draw, no cycling */
     AT(entry(PW_ENTRY_START, 0, 0), 6 * HOUR, 6 * HOUR + 10 * MIN);
     const pw_entry *stop = entry(PW_ENTRY_STOP, 0, 0);
@@ -94,12 +94,12 @@ static void start_on_pressure_and_run_while_flow_lasts(void **state)
 static void run_on_and_least_run(void **state)
 {
     (void)state;
-    static const char *const order[] = {"start when pressure below 220 kPa", "stop when pressure above 300 kPa",
+    static const char *const settings[] = {"start when pressure below 220 kPa", "stop when pressure above 300 kPa",
                                         "run on 40 s after stop condition", "run at least 2 min", NULL};
     static const char *const plain[] = {"start when pressure below 220 kPa", "stop when pressure above 300 kPa", NULL};
     begin("house");
     draw(0, 30, 6 * HOUR, 5 * MIN, HOUR);
-    run_under(order, DAY, NULL);
+    run_under(settings, DAY, NULL);
     for (int32_t n = 0; n < count_of(PW_ENTRY_STOP, 0); n++) {
         assert_true(entry(PW_ENTRY_STOP, 0, n)->a >= 120.0);
         assert_true(entry(PW_ENTRY_STOP, 0, n)->pressure_pa > 310e3);
@@ -126,7 +126,7 @@ static void chatter_filtered_without_going_blind(void **state)
                                         "ignore no flow for 15 s after start", "lock out when no flow for 50 ms", NULL};
     static const double rates_hz[] = {0.5, 1, 3, 10};
     for (size_t i = 0; i < sizeof rates_hz / sizeof rates_hz[0]; i++) {
-        const pw_mishap chatter = {.kind = PW_MISHAP_CHATTER, .severity = rates_hz[i], .where = -1, .onset_ms = HOUR};
+        const pw_fault chatter = {.kind = PW_FAULT_CHATTER, .severity = rates_hz[i], .where = -1, .onset_ms = HOUR};
         begin("house");
         draw(0, 25, 6 * HOUR, 8 * MIN, HOUR);
         run_under(window, DAY, &chatter);
@@ -145,8 +145,8 @@ static void chatter_filtered_without_going_blind(void **state)
             .length_ms = DAY,
             .seed = 1,
             .entry_capacity = MOST_ENTRIES,
-            .mishap_count = 2,
-            .mishaps = {chatter, {.kind = PW_MISHAP_DRY_SOURCE, .severity = 0.0, .where = -1, .onset_ms = 12 * HOUR}}};
+            .fault_count = 2,
+            .faults = {chatter, {.kind = PW_FAULT_DRY_SOURCE, .severity = 0.0, .where = -1, .onset_ms = 12 * HOUR}}};
         book = kit_run(&k, &both);
         assert_int_equal(book->lock_count, 1);
         const pw_entry *lock = entry(PW_ENTRY_LOCK, 0, 0);
@@ -165,8 +165,8 @@ static void a_mistaken_unit_on_a_low_site(void **state)
     pw_run_options options = {.length_ms = DAY,
                               .seed = 1,
                               .entry_capacity = MOST_ENTRIES,
-                              .mishap_count = 1,
-                              .mishaps = {{.kind = PW_MISHAP_PSI_TYPED, .where = -1, .onset_ms = 8 * HOUR}}};
+                              .fault_count = 1,
+                              .faults = {{.kind = PW_FAULT_PSI_TYPED, .where = -1, .onset_ms = 8 * HOUR}}};
     static const char *const unused[] = {"the order of the sheet", NULL};
     orders = unused;
     book = kit_run(&k, &options);
@@ -195,12 +195,12 @@ static void read_block(const char *const *sentences, int32_t count, bool flats)
     static const char *const alone[] = {"pump"};
     static const char *const three[] = {"booster 1", "booster 2", "booster 3"};
     const int32_t plain = sizeof signals_of_document / sizeof signals_of_document[0];
-    pw_order *order = NULL;
+    pw_settings *settings = NULL;
     memset(&k.problems, 0, sizeof k.problems);
-    const pw_status status = flats ? pw_order_read(&k.arena, sentences, count, k.plant->signals, k.plant->signal_count,
-                                                   three, 3, "order", &order, &k.problems)
-                                   : pw_order_read(&k.arena, sentences, count, signals_of_document, plain, alone, 1,
-                                                   "order", &order, &k.problems);
+    const pw_status status = flats ? pw_settings_read(&k.arena, sentences, count, k.plant->signals, k.plant->signal_count,
+                                                   three, 3, "settings", &settings, &k.problems)
+                                   : pw_settings_read(&k.arena, sentences, count, signals_of_document, plain, alone, 1,
+                                                   "settings", &settings, &k.problems);
     for (int32_t i = 0; i < k.problems.count; i++) {
         print_error("%s: %s; expected %s (%s)\n", k.problems.items[i].path, k.problems.items[i].found,
                     k.problems.items[i].expected, k.problems.items[i].hint);
@@ -210,7 +210,7 @@ static void read_block(const char *const *sentences, int32_t count, bool flats)
     for (int32_t i = 0; i < count; i++) { /* and they stand there in their canonical form */
         pw_text words;
         pw_text_init(&words, &k.arena);
-        pw_order_put(order, i, &words);
+        pw_settings_put(settings, i, &words);
         assert_string_equal(words.data, sentences[i]);
     }
 }

@@ -37,20 +37,20 @@ static inline void draw(int32_t outlet, double l_min, int32_t from_ms, int32_t l
     k.site->demand_count++;
 }
 
-static inline void run_under(const char *const *order, int64_t length_ms, const pw_mishap *mishap)
+static inline void run_under(const char *const *settings, int64_t length_ms, const pw_fault *fault)
 {
     pw_run_options options = {.length_ms = length_ms, .seed = 1, .entry_capacity = MOST_ENTRIES, .tell_locks = true};
     int32_t count = 0;
-    for (; order[count] != NULL; count++) {
-        k.site->sentences[count] = order[count];
+    for (; settings[count] != NULL; count++) {
+        k.site->sentences[count] = settings[count];
     }
     k.site->sentence_count = count;
-    orders = order;
-    if (mishap != NULL) {
-        options.mishaps[0] = *mishap;
-        options.mishap_count = 1;
+    orders = settings;
+    if (fault != NULL) {
+        options.faults[0] = *fault;
+        options.fault_count = 1;
     }
-    golden_build(&k, order[0]);
+    golden_build(&k, settings[0]);
     book = kit_run(&k, &options);
     assert_int_equal(book->entries_lost, 0);
     assert_true(fabs(book->totals.balance_m3) < 1e-9);

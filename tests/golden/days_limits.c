@@ -4,11 +4,11 @@
 static void timed_running_and_resting(void **state)
 {
     (void)state;
-    static const char *const order[] = {"start when stopped for 50 min", "stop when running for 10 min", NULL};
+    static const char *const settings[] = {"start when stopped for 50 min", "stop when running for 10 min", NULL};
     static const char *const longest[] = {"start when stopped for 100 h", "stop when running for 100 h", NULL};
     static const char *const shortest[] = {"start when stopped for 1 min", "stop when running for 1 min", NULL};
     begin("tap-stand");
-    run_under(order, DAY, NULL);
+    run_under(settings, DAY, NULL);
     assert_int_equal(count_of(PW_ENTRY_START, 0), 24);
     for (int32_t n = 0; n < 23; n++) {
         assert_int_equal(entry(PW_ENTRY_START, 0, n)->t_ms, 50 * MIN + n * HOUR);
@@ -33,13 +33,13 @@ static void timed_running_and_resting(void **state)
 static void time_of_day_and_day_of_week(void **state)
 {
     (void)state;
-    static const char *const order[] = {"start when level of hill level below 1.6 m",
+    static const char *const settings[] = {"start when level of hill level below 1.6 m",
                                         "stop when level of hill level above 1.9 m",
                                         "run only while time not between 06:00 and 22:00 on Monday to Friday", NULL};
     begin("stock-water");
     draw(0, 30, 30 * MIN, 8 * MIN, 30 * MIN);
     draw(1, 26, 40 * MIN, 8 * MIN, 30 * MIN);
-    run_under(order, 14 * (int64_t)DAY, NULL);
+    run_under(settings, 14 * (int64_t)DAY, NULL);
     int32_t at_edge = 0, weekend = 0;
     for (int32_t n = 0; n < count_of(PW_ENTRY_START, 0); n++) {
         const int64_t t = entry(PW_ENTRY_START, 0, n)->t_ms;
@@ -95,7 +95,7 @@ static void limits_of_starts_and_run_time(void **state)
     static const char *const in_a_day[] = {"start when pressure below 220 kPa", "stop when pressure above 380 kPa",
                                            "lock out when running for 40 min in 12 h", NULL};
     static const struct {
-        const char *const *order;
+        const char *const *settings;
         double l_min;
         bool locks;
         int64_t low_ms, high_ms; /* of the lock out, after the draw began */
@@ -111,9 +111,9 @@ static void limits_of_starts_and_run_time(void **state)
         begin("house");
         k.site->vessels[0].volume_m3.v = 0.08; /* a small one: it cycles */
         draw(0, cases[i].l_min, 6 * HOUR, 4 * HOUR, 0);
-        run_under(cases[i].order, DAY, NULL);
+        run_under(cases[i].settings, DAY, NULL);
         if (book->lock_count != (cases[i].locks ? 1 : 0)) {
-            print_error("case %d: %s\n", (int)i, cases[i].order[2]);
+            print_error("case %d: %s\n", (int)i, cases[i].settings[2]);
         }
         assert_int_equal(book->lock_count, cases[i].locks ? 1 : 0);
         if (cases[i].locks) {
@@ -147,16 +147,16 @@ static void starts_from_one_to_eighteen_hundred(void **state)
 static void a_relay_for_alarms(void **state)
 {
     (void)state;
-    static const char *const order[] = {"start when pressure below 220 kPa",
+    static const char *const settings[] = {"start when pressure below 220 kPa",
                                         "stop when pressure above 380 kPa",
                                         "lock out when running for 20 min",
                                         "warn by relay horn when locked out",
                                         "warn by relay lamp when pressure below 150 kPa for 1 min",
                                         NULL};
-    static const pw_mishap burst = {
-        .kind = PW_MISHAP_BURST, .severity = 80.0 / 60000.0, .where = -1, .onset_ms = 8 * HOUR};
+    static const pw_fault burst = {
+        .kind = PW_FAULT_BURST, .severity = 80.0 / 60000.0, .where = -1, .onset_ms = 8 * HOUR};
     begin("house");
-    run_under(order, DAY, &burst);
+    run_under(settings, DAY, &burst);
     assert_int_equal(book->lock_count, 1);
     assert_int_equal(book->fired[3], 1);
     assert_int_equal(book->fired[4], 1);
@@ -168,17 +168,17 @@ static void a_relay_for_alarms(void **state)
 static void low_voltage_and_a_lost_phase(void **state)
 {
     (void)state;
-    static const char *const order[] = {"start when contact program closed",
+    static const char *const settings[] = {"start when contact program closed",
                                         "stop when contact program open",
                                         "lock out when supply below 350 V for 5 s",
                                         "lock out when phase missing for 1 s",
                                         "release by itself after 10 min when locked out by supply below 350 V",
                                         NULL};
-    static const pw_mishap weak = {.kind = PW_MISHAP_BROWN_OUT, .severity = 0.8, .where = -1, .onset_ms = 5 * HOUR};
-    static const pw_mishap phase = {.kind = PW_MISHAP_PHASE_LOSS, .where = -1, .onset_ms = 5 * HOUR};
+    static const pw_fault weak = {.kind = PW_FAULT_BROWN_OUT, .severity = 0.8, .where = -1, .onset_ms = 5 * HOUR};
+    static const pw_fault phase = {.kind = PW_FAULT_PHASE_LOSS, .where = -1, .onset_ms = 5 * HOUR};
     begin("irrigation");
     draw(0, 150, 4 * HOUR + 30 * MIN, 3 * HOUR + 20 * MIN, 0);
-    run_under(order, 6 * HOUR, &weak);
+    run_under(settings, 6 * HOUR, &weak);
     assert_int_equal(entry(PW_ENTRY_LOCK, 0, 0)->t_ms, 5 * HOUR + 5 * S);
     assert_int_equal(entry(PW_ENTRY_LOCK, 0, 0)->sentence, 2);
     assert_int_equal(entry(PW_ENTRY_RETRY, 0, 0)->t_ms, 5 * HOUR + 10 * MIN + 5 * S);
@@ -186,7 +186,7 @@ static void low_voltage_and_a_lost_phase(void **state)
     end();
     begin("irrigation");
     draw(0, 150, 4 * HOUR + 30 * MIN, 3 * HOUR + 20 * MIN, 0);
-    run_under(order, 6 * HOUR, &phase);
+    run_under(settings, 6 * HOUR, &phase);
     assert_int_equal(book->lock_count, 1);
     assert_int_equal(entry(PW_ENTRY_LOCK, 0, 0)->t_ms, 5 * HOUR + S);
     assert_int_equal(entry(PW_ENTRY_LOCK, 0, 0)->sentence, 3);
@@ -197,11 +197,11 @@ static void low_voltage_and_a_lost_phase(void **state)
 static void counters_to_the_second(void **state)
 {
     (void)state;
-    static const char *const order[] = {"start when pressure below 220 kPa", "stop when pressure above 380 kPa", NULL};
+    static const char *const settings[] = {"start when pressure below 220 kPa", "stop when pressure above 380 kPa", NULL};
     static const int64_t moments[] = {5 * HOUR, 9 * HOUR + 1234, 20 * HOUR};
     begin("house");
     draw(0, 25, 6 * HOUR, 10 * MIN, HOUR);
-    run_under(order, DAY, NULL);
+    run_under(settings, DAY, NULL);
     pw_run_options options = {
         .length_ms = DAY, .seed = 1, .entry_capacity = MOST_ENTRIES, .state_ms = moments, .state_count = 3};
     book = kit_run(&k, &options);
@@ -260,13 +260,13 @@ static void rests_of_a_minute_and_of_a_hundred_hours(void **state)
 static void a_new_call_by_contact(void **state)
 {
     (void)state;
-    static const char *const order[] = {"start when contact program closed", "stop when running for 1 h",
+    static const char *const settings[] = {"start when contact program closed", "stop when running for 1 h",
                                         "rest 1 h after stop, then wait for a new call", NULL};
     static const char *const automatic[] = {"start when contact program closed", "stop when running for 1 h",
                                             "rest 1 h after stop", NULL};
     begin("irrigation");
     draw(0, 150, 4 * HOUR + 30 * MIN, 3 * HOUR + 20 * MIN, 0);
-    run_under(order, 2 * DAY, NULL);
+    run_under(settings, 2 * DAY, NULL);
     assert_int_equal(count_of(PW_ENTRY_START, 0), 2);
     for (int32_t n = 0; n < 2; n++) {
         assert_int_equal(entry(PW_ENTRY_START, 0, n)->t_ms, n * DAY + 4 * HOUR + 30 * MIN);
@@ -285,7 +285,7 @@ static void a_new_call_by_contact(void **state)
 static void a_new_call_by_pressure(void **state)
 {
     (void)state;
-    static const char *const order[] = {"booster 1: start when pressure at manifold below 420 kPa",
+    static const char *const settings[] = {"booster 1: start when pressure at manifold below 420 kPa",
                                         "booster 1: stop when running for 1 min",
                                         "booster 1: rest 1 h after stop, then wait for a new call",
                                         "booster 2: start when pressure at manifold below 380 kPa",
@@ -296,7 +296,7 @@ static void a_new_call_by_pressure(void **state)
     begin("flats");
     draw(0, 40, 6 * HOUR, 20 * MIN, 0);
     draw(0, 40, 10 * HOUR, 20 * MIN, 0);
-    run_under(order, 12 * HOUR, NULL);
+    run_under(settings, 12 * HOUR, NULL);
     assert_int_equal(count_of(PW_ENTRY_START, 0), 2);
     AT(entry(PW_ENTRY_START, 0, 0), 6 * HOUR, 6 * HOUR + 10 * MIN);
     AT(entry(PW_ENTRY_START, 0, 1), 10 * HOUR, 10 * HOUR + 10 * MIN);
@@ -309,13 +309,13 @@ static void a_new_call_by_pressure(void **state)
 static void keep_running_while_there_is_flow(void **state)
 {
     (void)state;
-    static const char *const order[] = {"start when pressure below 220 kPa", "stop when pressure above 300 kPa",
+    static const char *const settings[] = {"start when pressure below 220 kPa", "stop when pressure above 300 kPa",
                                         "keep running while flow", NULL};
     static const char *const locks[] = {"start when pressure below 220 kPa", "stop when pressure above 300 kPa",
                                         "keep running while flow", "lock out when running for 30 min", NULL};
     begin("house");
     draw(0, 15, 6 * HOUR, 40 * MIN, 0);
-    run_under(order, DAY, NULL);
+    run_under(settings, DAY, NULL);
     assert_int_equal(count_of(PW_ENTRY_START, 0), 1);
     const pw_entry *stop = entry(PW_ENTRY_STOP, 0, 0);
     assert_true(stop->pressure_pa > 400e3);
@@ -362,14 +362,14 @@ static void across_the_wrap_of_the_clock(void **state)
 static void counters_after_a_reset(void **state)
 {
     (void)state;
-    static const char *const order[] = {"start when stopped for 50 min", "stop when running for 10 min", NULL};
+    static const char *const settings[] = {"start when stopped for 50 min", "stop when running for 10 min", NULL};
     static const int64_t resets[] = {10 * HOUR + 55 * MIN}; /* five minutes into a run */
     static const int64_t moments[] = {10 * HOUR + 54 * MIN, 10 * HOUR + 57 * MIN, 13 * HOUR + 30 * MIN};
     static const char *const told[] = {"Its counters stand at 11 starts and 1 h 44 min 0 s of running",
                                        "Its counters stand at 0 starts and 0 h 2 min 0 s of running",
                                        "Its counters stand at 2 starts and 0 h 25 min 0 s of running"};
     begin("tap-stand");
-    run_under(order, DAY, NULL);
+    run_under(settings, DAY, NULL);
     pw_run_options options = {.length_ms = DAY,
                               .seed = 1,
                               .entry_capacity = MOST_ENTRIES,

@@ -35,7 +35,7 @@ static void outside_contacts_and_probe_pairs(void **state)
 static void interlocks_between_pumps(void **state)
 {
     (void)state;
-    static const char *const order[] = {
+    static const char *const settings[] = {
         "booster 1: start when pressure at manifold below 420 kPa",
         "booster 2: start when booster 1 is running for 20 s",
         "booster 2: run only while booster 1 is running",
@@ -47,7 +47,7 @@ static void interlocks_between_pumps(void **state)
         NULL};
     begin("flats");
     draw(0, 110, 6 * HOUR, 10 * MIN, HOUR);
-    run_under(order, DAY, NULL);
+    run_under(settings, DAY, NULL);
     bool running[3] = {false};
     int32_t together = 0;
     for (int32_t i = 0; i < book->entry_count; i++) {
@@ -74,7 +74,7 @@ static void interlocks_between_pumps(void **state)
 static void duty_assist_standby_and_failover(void **state)
 {
     (void)state;
-    static const char *const order[] = {
+    static const char *const settings[] = {
         "share the work between booster 1, booster 2 and booster 3 and change over at every stop",
         "duty: start when pressure at manifold below 420 kPa",
         "duty: stop when pressure at manifold above 550 kPa",
@@ -86,10 +86,10 @@ static void duty_assist_standby_and_failover(void **state)
         "ignore no flow at flow 1 for 10 s after start",
         "booster 1: lock out when no flow at flow 1 for 10 s",
         NULL};
-    static const pw_mishap stuck = {.kind = PW_MISHAP_FLOW_OFF, .where = 2, .onset_ms = 12 * HOUR};
+    static const pw_fault stuck = {.kind = PW_FAULT_FLOW_OFF, .where = 2, .onset_ms = 12 * HOUR};
     begin("flats");
     draw(0, 110, 0, 12 * MIN, 30 * MIN); /* more than one can bring, less than two */
-    run_under(order, DAY, &stuck);
+    run_under(settings, DAY, &stuck);
     int32_t before[3] = {0}, after[3] = {0};
     for (int32_t n = 0; n < count_of(PW_ENTRY_START, -1); n++) {
         const pw_entry *e = entry(PW_ENTRY_START, -1, n);
@@ -158,11 +158,11 @@ static void supply_lost_and_back(void **state)
     static const char *const cleared[] = {TEAM_ORDER, NULL};
     static const char *const kept[] = {TEAM_ORDER, "keep lock outs over a power cut",
                                        "booster 1: lock out when stopped for 5 h", NULL};
-    static const pw_mishap cut = {.kind = PW_MISHAP_SUPPLY_LOST, .severity = 600.0, .where = -1, .onset_ms = 8 * HOUR};
+    static const pw_fault cut = {.kind = PW_FAULT_SUPPLY_LOST, .severity = 600.0, .where = -1, .onset_ms = 8 * HOUR};
     begin("flats");
     draw(0, 40, 7 * HOUR, 2 * HOUR, 0);
     run_under(cleared, DAY, &cut);
-    const int64_t back = entry(PW_ENTRY_MISHAP_END, -1, 0)->t_ms;
+    const int64_t back = entry(PW_ENTRY_FAULT_END, -1, 0)->t_ms;
     assert_int_equal(back, 8 * HOUR + 10 * MIN);
     static const int64_t waits[] = {20 * S, 27 * S, 34 * S};
     for (int32_t p = 0; p < 3; p++) { /* staggered */
@@ -189,7 +189,7 @@ static void supply_lost_and_back(void **state)
 static void six_pumps_from_duty_to_fifth_assist(void **state)
 {
     (void)state;
-    static const char *const order[] = {
+    static const char *const settings[] = {
         "share the work between booster 1, booster 2, booster 3, booster 4, booster 5 and booster 6 and change over at "
         "every stop",
         "duty: start when pressure at manifold below 420 kPa",
@@ -203,7 +203,7 @@ static void six_pumps_from_duty_to_fifth_assist(void **state)
         "lock out when current below 0.5 A for 10 s",
         "ignore current below 0.5 A for 3 s after start",
         NULL};
-    static const pw_mishap dead = {.kind = PW_MISHAP_NOT_CLOSING, .severity = 1.0, .where = 2, .onset_ms = 12 * HOUR};
+    static const pw_fault dead = {.kind = PW_FAULT_NOT_CLOSING, .severity = 1.0, .where = 2, .onset_ms = 12 * HOUR};
     static const char *const names[] = {"booster 4", "booster 5", "booster 6"};
     begin("flats");
     for (int32_t p = 3; p < 6; p++) {
@@ -214,7 +214,7 @@ static void six_pumps_from_duty_to_fifth_assist(void **state)
     draw(0, 60, 0, 3 * MIN, 30 * MIN);
     draw(0, 500, 6 * HOUR, 10 * MIN, 0); /* a hose that calls all of them */
     draw(1, 300, 6 * HOUR, 10 * MIN, 0);
-    run_under(order, DAY, &dead);
+    run_under(settings, DAY, &dead);
     int32_t before[6] = {0}, after[6] = {0}, running = 0, most = 0;
     int64_t last = -DAY;
     for (int32_t i = 0; i < book->entry_count; i++) {

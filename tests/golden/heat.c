@@ -3,11 +3,11 @@
  */
 #include <math.h>
 
-#include "judge/words.h"
+#include "study/prove_words.h"
 #include "load.h"
-#include "power/thermal.h"
-#include "size/size.h"
-#include "water/curve.h"
+#include "formula/thermal.h"
+#include "study/size.h"
+#include "formula/curve.h"
 
 enum { HOUR_MS = 3600000 };
 
@@ -40,8 +40,8 @@ static void a_shut_valve_scalds_and_boils_when_sizing_says(void **state)
     pw_size_options sizing_options = {.units = pw_units_metric(), .pump = 0};
     pw_sizing *sizing = NULL;
     assert_int_equal(pw_size(&k.arena, k.plant, &sizing_options, &sizing, &k.problems), PW_OK);
-    pw_run_options options = {.length_ms = 24 * HOUR_MS, .entry_capacity = 4000, .keep = keep, .mishap_count = 1};
-    options.mishaps[0] = (pw_mishap){PW_MISHAP_VALVE_CLOSED, 0.0, -1, 10 * HOUR_MS};
+    pw_run_options options = {.length_ms = 24 * HOUR_MS, .entry_capacity = 4000, .keep = keep, .fault_count = 1};
+    options.faults[0] = (pw_fault){PW_FAULT_VALVE_CLOSED, 0.0, -1, 10 * HOUR_MS};
     const pw_daybook *book = kit_run(&k, &options);
     const pw_entry *start = find(book, PW_ENTRY_START, 10 * HOUR_MS);
     const pw_entry *hot = find(book, PW_ENTRY_HOT, start->t_ms), *boils = find(book, PW_ENTRY_BOILS, start->t_ms);
@@ -85,8 +85,8 @@ static void a_stalled_motor_burns_out(void **state)
     golden_build(&k, "nursery");
     pw_run_options options = {
         .length_ms = 24 * HOUR_MS, .entry_capacity = 4000, .sample_ms = 1000, .sample_capacity = 200000};
-    options.mishap_count = 1;
-    options.mishaps[0] = (pw_mishap){PW_MISHAP_GENERATOR_SAG, 0.4, -1, 10 * HOUR_MS};
+    options.fault_count = 1;
+    options.faults[0] = (pw_fault){PW_FAULT_GENERATOR_SAG, 0.4, -1, 10 * HOUR_MS};
     const pw_daybook *book = kit_run(&k, &options);
     const pw_motor *motor = &k.site->pumps[0].motor;
     const pw_entry *stall = find(book, PW_ENTRY_BURNT, 0);

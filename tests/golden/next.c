@@ -1,9 +1,9 @@
 /* What a proof says to do next, on every site of examples/: sentences that the reader takes, nothing that the site does
- * not have or has already; and that a sentence proposed for a mishap really sees it.
+ * not have or has already; and that a sentence proposed for a fault really sees it.
  */
 #include "load.h"
 
-#include "judge/words.h"
+#include "study/prove_words.h"
 #include "vocabulary.h"
 
 /* The sentences in quotation marks. */
@@ -23,13 +23,13 @@ static int32_t quoted(const char *text, char out[][512], int32_t capacity)
 
 /* A proposed watch, number `from` and up, that looks as one of the order does already. Limits of starts and of run time
  * may be stricter, and a warning may be made a lock out. */
-static void has_none_like_it(const char *name, const pw_order *order, int32_t from, const char *next)
+static void has_none_like_it(const char *name, const pw_settings *settings, int32_t from, const char *next)
 {
     pw_look is, other;
-    for (int32_t i = from; strstr(next, "let it stop it") == NULL && i < pw_order_count(order); i++) {
-        for (int32_t k = 0; pw_order_is_watch(order, i) && pw_order_look(order, i, k, &is); k++) {
+    for (int32_t i = from; strstr(next, "let it stop it") == NULL && i < pw_settings_count(settings); i++) {
+        for (int32_t k = 0; pw_settings_is_watch(settings, i) && pw_settings_look(settings, i, k, &is); k++) {
             for (int32_t s = 0; s < from; s++) {
-                for (int32_t n = 0; pw_order_is_watch(order, s) && pw_order_look(order, s, n, &other); n++) {
+                for (int32_t n = 0; pw_settings_is_watch(settings, s) && pw_settings_look(settings, s, n, &other); n++) {
                     if (is.kind <= PW_TERM_LAST_SIGNAL && is.kind == other.kind && is.above == other.above &&
                         is.at_rest == other.at_rest && is.signal == other.signal) {
                         fail_msg("%s looks so already: %s", name, next);
@@ -47,7 +47,7 @@ static void takes(kit *k, const char *name, const char *next, pw_plant *with)
     static pw_problems before, after;
     const char *sentences[PW_MAX_SENTENCES];
     const int32_t count = k->site->sentence_count, more = quoted(next, words, 8);
-    pw_order *order = NULL;
+    pw_settings *settings = NULL;
     for (int32_t i = 0; i < count; i++) {
         sentences[i] = k->site->sentences[i];
     }
@@ -56,7 +56,7 @@ static void takes(kit *k, const char *name, const char *next, pw_plant *with)
         for (int32_t s = 0; s < count; s++) {
             pw_text has;
             pw_text_init(&has, &k->arena);
-            pw_order_put(k->plant->order, s, &has);
+            pw_settings_put(k->plant->settings, s, &has);
             if (strcmp(has.data, words[i]) == 0) {
                 fail_msg("%s has it already: %s", name, next);
             }
@@ -64,16 +64,16 @@ static void takes(kit *k, const char *name, const char *next, pw_plant *with)
     }
     memset(&before, 0, sizeof before);
     memset(&after, 0, sizeof after);
-    assert_int_equal(pw_plant_read(&k->arena, k->plant, sentences, count, &order, &before), PW_OK);
-    const pw_status status = pw_plant_read(&k->arena, k->plant, sentences, count + more, &order, &after);
+    assert_int_equal(pw_plant_read(&k->arena, k->plant, sentences, count, &settings, &before), PW_OK);
+    const pw_status status = pw_plant_read(&k->arena, k->plant, sentences, count + more, &settings, &after);
     if (status != PW_OK || before.count != after.count) {
         fail_msg("%s, the reader does not take it: %s (%s)", name, next,
                  after.count > 0 ? after.items[after.count - 1].hint : "");
     }
-    has_none_like_it(name, order, count, next);
+    has_none_like_it(name, settings, count, next);
     if (with != NULL) {
         *with = *k->plant;
-        with->order = order;
+        with->settings = settings;
     }
 }
 
@@ -113,12 +113,12 @@ static pw_outcome made_up(const pw_plant *plant, int32_t mix)
     out.pressure_max_pa = mix & 16 ? 900e3 : 0.0;
     out.pressure_top_pa = out.pressure_max_pa;
     if (mix & 32) { /* by the first or the last watch */
-        for (int32_t i = 0; i < pw_order_count(plant->order); i++) {
-            if (pw_order_is_watch(plant->order, i) && (out.caught_by < 0 || (mix & 64))) {
+        for (int32_t i = 0; i < pw_settings_count(plant->settings); i++) {
+            if (pw_settings_is_watch(plant->settings, i) && (out.caught_by < 0 || (mix & 64))) {
                 out.caught_by = i;
             }
         }
-        out.stopped = pw_order_kind(plant->order, out.caught_by) == PW_SENTENCE_LOCK;
+        out.stopped = pw_settings_kind(plant->settings, out.caught_by) == PW_SENTENCE_LOCK;
         out.seconds = 600.0;
     }
     return out;
@@ -141,13 +141,13 @@ static void never_says_what_is_wrong_here(void **state)
                                 .starts_per_day = 12.0,
                                 .reference_pa = 300e3};
         const size_t mark = pw_arena_mark(&k.arena);
-        for (int32_t kind = PW_MISHAP_NONE + 1; kind < PW_MISHAP_COUNT; kind++) {
+        for (int32_t kind = PW_FAULT_NONE + 1; kind < PW_FAULT_COUNT; kind++) {
             int32_t wheres[PW_MAX_PLACES];
-            const int32_t places = pw_mishap_wheres(k.site, (pw_mishap_kind)kind, wheres, PW_MAX_PLACES);
+            const int32_t places = pw_fault_wheres(k.site, (pw_fault_kind)kind, wheres, PW_MAX_PLACES);
             for (int32_t i = 0; i < places * 128; i++) {
                 const pw_job job = {
-                    .kind = PW_JOB_MISHAP,
-                    .mishap = {.kind = (pw_mishap_kind)kind, .severity = 0.5, .where = wheres[i / 128]}};
+                    .kind = PW_JOB_FAULT,
+                    .fault = {.kind = (pw_fault_kind)kind, .severity = 0.5, .where = wheres[i / 128]}};
                 const pw_outcome outcome = made_up(k.plant, i % 128);
                 const char *next = pw_outcome_next(&k.arena, k.plant, &usual, &job, &outcome);
                 assert_non_null(next);
@@ -200,7 +200,7 @@ static void what_is_proposed_sees_it(void **state)
 {
     (void)state;
     static const struct {
-        const char *site, *mishap, *says;
+        const char *site, *fault, *says;
         double severity;
     } cases[] = {
         {"house", "stuck sensor", "Add \"warn when stopped for 24 h\"", 1.0},
@@ -226,8 +226,8 @@ static void what_is_proposed_sees_it(void **state)
             bench_open(&b, cases[i].site);
         }
         const size_t mark = pw_arena_mark(&b.k.arena);
-        pw_job job = {.kind = PW_JOB_MISHAP,
-                      .mishap = {.kind = (pw_mishap_kind)pw_mishap_find(cases[i].mishap),
+        pw_job job = {.kind = PW_JOB_FAULT,
+                      .fault = {.kind = (pw_fault_kind)pw_fault_find(cases[i].fault),
                                  .severity = cases[i].severity,
                                  .where = -1,
                                  .onset_ms = b.options.onset_ms}};
@@ -238,7 +238,7 @@ static void what_is_proposed_sees_it(void **state)
         const pw_finding before = pw_outcome_finding(b.k.plant, &job, &outcome);
         const char *next = pw_outcome_next(&b.k.arena, b.k.plant, &b.usual, &job, &outcome);
         if (strstr(next, cases[i].says) == NULL) {
-            fail_msg("%s, %s (%s): %s", cases[i].site, cases[i].mishap, pw_finding_words(before), next);
+            fail_msg("%s, %s (%s): %s", cases[i].site, cases[i].fault, pw_finding_words(before), next);
         }
         pw_plant with;
         takes(&b.k, cases[i].site, next, &with);
@@ -246,7 +246,7 @@ static void what_is_proposed_sees_it(void **state)
         const pw_finding after = pw_outcome_finding(&with, &job, &outcome);
         const bool better = after == PW_FINDING_STOPPED || (after == PW_FINDING_TOLD && before == PW_FINDING_UNSEEN);
         if (!better || before == PW_FINDING_STOPPED) {
-            fail_msg("%s, %s: %s, with it %s (%g s dry, by %d): %s", cases[i].site, cases[i].mishap,
+            fail_msg("%s, %s: %s, with it %s (%g s dry, by %d): %s", cases[i].site, cases[i].fault,
                      pw_finding_words(before), pw_finding_words(after), outcome.dry_s, outcome.caught_by, next);
         }
         for (int32_t h = 0; h < b.jobs->count; h++) { /* and it leaves a healthy year alone */
@@ -267,7 +267,7 @@ static void words_follow_the_outcome(void **state)
 {
     (void)state;
     static const struct {
-        const char *site, *mishap;
+        const char *site, *fault;
         double severity;
         int32_t caught_by; /* sentence from 1; 0 none */
         double dry_s, lost_m3, missing_m3, deadhead_s;
@@ -299,14 +299,14 @@ static void words_follow_the_outcome(void **state)
         kit k;
         golden_load(&k, cases[i].site);
         golden_build(&k, cases[i].site);
-        const pw_job job = {.kind = PW_JOB_MISHAP,
-                            .mishap = {.kind = (pw_mishap_kind)pw_mishap_find(cases[i].mishap),
+        const pw_job job = {.kind = PW_JOB_FAULT,
+                            .fault = {.kind = (pw_fault_kind)pw_fault_find(cases[i].fault),
                                        .severity = cases[i].severity,
                                        .where = -1}};
         pw_outcome outcome = made_up(k.plant, 0);
         outcome.caught_by = cases[i].caught_by - 1;
         outcome.stopped =
-            cases[i].caught_by > 0 && pw_order_kind(k.plant->order, outcome.caught_by) == PW_SENTENCE_LOCK;
+            cases[i].caught_by > 0 && pw_settings_kind(k.plant->settings, outcome.caught_by) == PW_SENTENCE_LOCK;
         outcome.dry_s = cases[i].dry_s;
         outcome.lost_m3 = cases[i].lost_m3;
         outcome.missing_m3 = cases[i].missing_m3;
@@ -315,7 +315,7 @@ static void words_follow_the_outcome(void **state)
         outcome.run_s = 3600.0;
         const char *next = pw_outcome_next(&k.arena, k.plant, NULL, &job, &outcome);
         if (strstr(next, cases[i].says) == NULL || strstr(next, cases[i].not ) != NULL) {
-            fail_msg("%s, %s: %s", cases[i].site, cases[i].mishap, next);
+            fail_msg("%s, %s: %s", cases[i].site, cases[i].fault, next);
         }
         kit_close(&k);
     }

@@ -1,5 +1,5 @@
 /* Samples change nothing: a run with them has the totals, counts and entries of the same run without, to the last bit,
- * on every site of examples/, healthy and with a mishap. And they are where they ought to be, with the values that a
+ * on every site of examples/, healthy and with a fault. And they are where they ought to be, with the values that a
  * denser row of samples has.
  */
 #include "load.h"
@@ -9,7 +9,7 @@
 static const char *const names[] = {"flats",   "hill-tank",   "house",     "irrigation",
                                     "nursery", "stock-water", "tap-stand", "transfer"};
 
-static const pw_daybook *day(kit *k, const pw_mishap *mishap, int64_t sample_ms)
+static const pw_daybook *day(kit *k, const pw_fault *fault, int64_t sample_ms)
 {
     pw_run_options options;
     memset(&options, 0, sizeof options);
@@ -18,8 +18,8 @@ static const pw_daybook *day(kit *k, const pw_mishap *mishap, int64_t sample_ms)
     options.entry_capacity = 20000;
     options.sample_ms = sample_ms;
     options.sample_capacity = 60000;
-    options.mishap_count = mishap != NULL ? 1 : 0;
-    options.mishaps[0] = mishap != NULL ? *mishap : options.mishaps[0];
+    options.fault_count = fault != NULL ? 1 : 0;
+    options.faults[0] = fault != NULL ? *fault : options.faults[0];
     return kit_run(k, &options);
 }
 
@@ -71,13 +71,13 @@ static void test_samples(void **state)
         kit k;
         golden_load(&k, names[n]);
         golden_build(&k, names[n]);
-        const pw_mishap shut = {.kind = PW_MISHAP_VALVE_CLOSED, .where = -1, .onset_ms = 7 * 3600 * 1000};
+        const pw_fault shut = {.kind = PW_FAULT_VALVE_CLOSED, .where = -1, .onset_ms = 7 * 3600 * 1000};
         for (int32_t m = 0; m < 2; m++) {
-            const pw_mishap *mishap = m == 0 ? NULL : &shut;
+            const pw_fault *fault = m == 0 ? NULL : &shut;
             const size_t mark = pw_arena_mark(&k.arena);
-            const pw_daybook *without = day(&k, mishap, 0);
-            const pw_daybook *rough = day(&k, mishap, 60000);
-            const pw_daybook *fine = day(&k, mishap, 4000);
+            const pw_daybook *without = day(&k, fault, 0);
+            const pw_daybook *rough = day(&k, fault, 60000);
+            const pw_daybook *fine = day(&k, fault, 4000);
             same(without, rough);
             same(without, fine);
             met += alike(rough, fine);

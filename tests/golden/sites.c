@@ -1,6 +1,6 @@
 /* Every site of examples/: it reads without a warning, says that it is invented, runs weeks in health without a lock
  * out or a warning and without a fault of the site itself, and its water balances. Then the table of all sites against
- * all mishaps, which stands in docs/examples.md: with PW_REWRITE=1 in the environment it is written anew.
+ * all faults, which stands in docs/examples.md: with PW_REWRITE=1 in the environment it is written anew.
  */
 #include <math.h>
 
@@ -78,7 +78,7 @@ static void every_site_runs_weeks_in_health(void **state)
 /* ---- the table ---- */
 
 /* One letter for what a watch looks at; capital: it locks out. A state before "and" is only its circumstance. */
-static char letter_of(const pw_order *order, int32_t sentence)
+static char letter_of(const pw_settings *settings, int32_t sentence)
 {
     static const struct {
         const char *word;
@@ -91,7 +91,7 @@ static char letter_of(const pw_order *order, int32_t sentence)
     pw_text words;
     pw_arena_init(&arena, block, sizeof block);
     pw_text_init(&words, &arena);
-    pw_order_put(order, sentence, &words);
+    pw_settings_put(settings, sentence, &words);
     assert_false(words.failed);
     const char *at = strstr(words.data, " when ");
     assert_non_null(at);
@@ -99,7 +99,7 @@ static char letter_of(const pw_order *order, int32_t sentence)
     at += strncmp(at, "running and ", 12) == 0 || strncmp(at, "stopped and ", 12) == 0 ? 12 : 0;
     for (size_t i = 0; i < sizeof looks / sizeof looks[0]; i++) {
         if (strncmp(at, looks[i].word, strlen(looks[i].word)) == 0) {
-            return pw_order_kind(order, sentence) == PW_SENTENCE_LOCK ? (char)(looks[i].letter - 'a' + 'A')
+            return pw_settings_kind(settings, sentence) == PW_SENTENCE_LOCK ? (char)(looks[i].letter - 'a' + 'A')
                                                                       : looks[i].letter;
         }
     }
@@ -118,19 +118,19 @@ static double largest_flow(const pw_site *site)
 }
 
 /* First watch that fires within three days; '.' none, '!' the pump hunts. */
-static char outcome_of(kit *k, pw_mishap_kind kind, double severity)
+static char outcome_of(kit *k, pw_fault_kind kind, double severity)
 {
     pw_run_options options = {.length_ms = ONSET_MS + 3 * (int64_t)DAY_MS,
                               .seed = 1,
-                              .mishap_count = 1,
+                              .fault_count = 1,
                               .stop_at_watch = true,
-                              .mishaps = {{.kind = kind, .severity = severity, .where = -1, .onset_ms = ONSET_MS}}};
+                              .faults = {{.kind = kind, .severity = severity, .where = -1, .onset_ms = ONSET_MS}}};
     const size_t mark = pw_arena_mark(&k->arena);
     const pw_daybook *book = kit_run(k, &options);
     char letter = '.';
-    for (int32_t i = 0; i < pw_order_count(k->plant->order) && book->ending == PW_END_WATCH; i++) {
+    for (int32_t i = 0; i < pw_settings_count(k->plant->settings) && book->ending == PW_END_WATCH; i++) {
         if (book->firings[i].t_ms == book->length_ms && letter == '.') {
-            letter = letter_of(k->plant->order, i);
+            letter = letter_of(k->plant->settings, i);
         }
     }
     letter = book->ending == PW_END_HUNTING ? '!' : letter;
@@ -139,17 +139,17 @@ static char outcome_of(kit *k, pw_mishap_kind kind, double severity)
     return letter;
 }
 
-static void outcomes_of(kit *k, pw_mishap_kind kind, char out[MOST_SEVERITIES + 1])
+static void outcomes_of(kit *k, pw_fault_kind kind, char out[MOST_SEVERITIES + 1])
 {
     double severities[MOST_SEVERITIES];
     out[0] = 0;
-    if (!pw_mishap_possible(k->site, kind)) {
+    if (!pw_fault_possible(k->site, kind)) {
         return;
     }
     int32_t count = 1;
     severities[0] = 0.0;
-    if (pw_mishap_dimension(kind) != PW_DIM_NONE) {
-        count = pw_mishap_severities(k->site, kind, largest_flow(k->site), severities, MOST_SEVERITIES);
+    if (pw_fault_dimension(kind) != PW_DIM_NONE) {
+        count = pw_fault_severities(k->site, kind, largest_flow(k->site), severities, MOST_SEVERITIES);
     }
     for (int32_t i = 0; i < count; i++) {
         out[i] = outcome_of(k, kind, severities[i]);
@@ -159,7 +159,7 @@ static void outcomes_of(kit *k, pw_mishap_kind kind, char out[MOST_SEVERITIES + 
 
 static void put_table(char *out, size_t size)
 {
-    size_t used = (size_t)snprintf(out, size, "| mishap |");
+    size_t used = (size_t)snprintf(out, size, "| fault |");
     for (int32_t s = 0; s < SITES; s++) {
         used += (size_t)snprintf(out + used, size - used, " %s |", names[s]);
     }
@@ -168,11 +168,11 @@ static void put_table(char *out, size_t size)
         used += (size_t)snprintf(out + used, size - used, " --- |");
     }
     used += (size_t)snprintf(out + used, size - used, "\n");
-    for (int32_t kind = PW_MISHAP_NONE + 1; kind < PW_MISHAP_COUNT; kind++) {
-        used += (size_t)snprintf(out + used, size - used, "| %s |", pw_mishap_id((pw_mishap_kind)kind));
+    for (int32_t kind = PW_FAULT_NONE + 1; kind < PW_FAULT_COUNT; kind++) {
+        used += (size_t)snprintf(out + used, size - used, "| %s |", pw_fault_id((pw_fault_kind)kind));
         for (int32_t s = 0; s < SITES; s++) {
             char cell[MOST_SEVERITIES + 1];
-            outcomes_of(&sites[s], (pw_mishap_kind)kind, cell);
+            outcomes_of(&sites[s], (pw_fault_kind)kind, cell);
             used += (size_t)snprintf(out + used, size - used, cell[0] ? " `%s` |" : " %s |", cell);
         }
         used += (size_t)snprintf(out + used, size - used, "\n");
@@ -180,7 +180,7 @@ static void put_table(char *out, size_t size)
     }
 }
 
-static void the_table_of_sites_and_mishaps(void **state)
+static void the_table_of_sites_and_faults(void **state)
 {
     (void)state;
     static char table[64 << 10];
@@ -188,7 +188,7 @@ static void the_table_of_sites_and_mishaps(void **state)
     print_message("%s", table);
     size_t length = 0;
     const char *why = "";
-    static const char begin[] = "<!-- table of sites and mishaps -->\n", end[] = "<!-- end of the table -->";
+    static const char begin[] = "<!-- table of sites and faults -->\n", end[] = "<!-- end of the table -->";
     char *document = pw_file_read(DOCUMENT, 1 << 20, &length, &why);
     assert_non_null(document);
     char *from = strstr(document, begin);
@@ -214,7 +214,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_site_runs_weeks_in_health),
-        cmocka_unit_test(the_table_of_sites_and_mishaps),
+        cmocka_unit_test(the_table_of_sites_and_faults),
     };
     return cmocka_run_group_tests_name("golden: the sites of examples", tests, load_all, close_all);
 }

@@ -8,20 +8,20 @@ static pw_daybook *book;
 
 /* A day of a site of examples/, with the order of the sheet when NULL, asked at these moments (rising, ends with -1).
  */
-static void day(const char *site, const char *const *order, const pw_mishap *mishap, const int64_t *asked)
+static void day(const char *site, const char *const *settings, const pw_fault *fault, const int64_t *asked)
 {
     pw_run_options options = {.length_ms = 24 * HOUR, .seed = 1, .entry_capacity = 20000, .state_ms = asked};
     golden_load(&k, site);
-    for (int32_t i = 0; order != NULL && order[i] != NULL; i++) {
-        k.site->sentences[i] = order[i];
+    for (int32_t i = 0; settings != NULL && settings[i] != NULL; i++) {
+        k.site->sentences[i] = settings[i];
         k.site->sentence_count = i + 1;
     }
     while (asked[options.state_count] >= 0) {
         options.state_count++;
     }
-    if (mishap != NULL) {
-        options.mishaps[0] = *mishap;
-        options.mishap_count = 1;
+    if (fault != NULL) {
+        options.faults[0] = *fault;
+        options.fault_count = 1;
     }
     golden_build(&k, site);
     book = kit_run(&k, &options);
@@ -51,7 +51,7 @@ static void a_cut_while_water_is_pumped(void **state)
     (void)state;
     static const char *const kept[] = {"start when contact program closed", "stop when contact program open",
                                        "lock out when phase missing for 1 s", "keep lock outs over a power cut", NULL};
-    static const pw_mishap cut = {.kind = PW_MISHAP_SUPPLY_LOST, .severity = 600.0, .where = -1, .onset_ms = 7 * HOUR};
+    static const pw_fault cut = {.kind = PW_FAULT_SUPPLY_LOST, .severity = 600.0, .where = -1, .onset_ms = 7 * HOUR};
     static const int64_t asked[] = {7 * HOUR + 4 * MIN, 7 * HOUR + 30 * MIN, 8 * HOUR, 9 * HOUR, -1};
     day("irrigation", kept, &cut, asked);
     assert_string_equal(told(asked[0], 0),
@@ -89,7 +89,7 @@ static void readings_that_no_sentence_looks_at(void **state)
 static void after_a_cut_duty_goes_first(void **state)
 {
     (void)state;
-    static const char *const order[] = {
+    static const char *const settings[] = {
         "share the work between booster 3, booster 2 and booster 1 and change over every 90 h",
         "duty: start when pressure at manifold below 420 kPa",
         "assist: start when pressure at manifold below 410 kPa for 1 s",
@@ -98,9 +98,9 @@ static void after_a_cut_duty_goes_first(void **state)
         "wait 20 s after power on",
         "start pumps at least 7 s apart",
         NULL};
-    static const pw_mishap cut = {.kind = PW_MISHAP_SUPPLY_LOST, .severity = 5400.0, .where = -1, .onset_ms = 6 * HOUR};
+    static const pw_fault cut = {.kind = PW_FAULT_SUPPLY_LOST, .severity = 5400.0, .where = -1, .onset_ms = 6 * HOUR};
     static const int64_t asked[] = {7 * HOUR + 30 * MIN + 22 * S, -1};
-    day("flats", order, &cut, asked);
+    day("flats", settings, &cut, asked);
     says(asked[0], 2, "booster 3 (duty) has been running for 2 s", true);
     says(asked[0], 1, "It waits for another 5 s, because another pump has just started.\n", true);
     says(asked[0], 0, "booster 1 (second assist) ", true);

@@ -1,15 +1,15 @@
 /* Verdicts that the people of a site would accept: whoever stood before a dry tap or trough had harm, and whoever
- * noticed nothing had none. On the sites of examples/, each mishap for the two weeks that a proof gives it.
+ * noticed nothing had none. On the sites of examples/, each fault for the two weeks that a proof gives it.
  */
-#include "judge/proof.h"
-#include "judge/words.h"
+#include "study/prove.h"
+#include "study/prove_words.h"
 #include "load.h"
 
 enum { ONSET_MS = 34 * 3600000 };
 
 typedef struct verdict {
     const char *site;
-    pw_mishap_kind kind;
+    pw_fault_kind kind;
     double severity;
     bool harm;             /* when no watch sees it: never seen, not "no harm" */
     double missing_from_l; /* users miss at least this much of what they want */
@@ -17,32 +17,32 @@ typedef struct verdict {
 
 static const verdict verdicts[] = {
     /* two days without power: longer than every tank and vessel of these sites lasts */
-    {"house", PW_MISHAP_SUPPLY_LOST, 172800.0, true, 1000.0},
-    {"flats", PW_MISHAP_SUPPLY_LOST, 172800.0, true, 1000.0},
-    {"tap-stand", PW_MISHAP_SUPPLY_LOST, 172800.0, true, 1000.0},
-    {"stock-water", PW_MISHAP_SUPPLY_LOST, 172800.0, true, 1000.0},
-    {"irrigation", PW_MISHAP_SUPPLY_LOST, 172800.0, true, 1000.0},
-    {"nursery", PW_MISHAP_SUPPLY_LOST, 172800.0, true, 1000.0},
+    {"house", PW_FAULT_SUPPLY_LOST, 172800.0, true, 1000.0},
+    {"flats", PW_FAULT_SUPPLY_LOST, 172800.0, true, 1000.0},
+    {"tap-stand", PW_FAULT_SUPPLY_LOST, 172800.0, true, 1000.0},
+    {"stock-water", PW_FAULT_SUPPLY_LOST, 172800.0, true, 1000.0},
+    {"irrigation", PW_FAULT_SUPPLY_LOST, 172800.0, true, 1000.0},
+    {"nursery", PW_FAULT_SUPPLY_LOST, 172800.0, true, 1000.0},
     /* a blink of the supply: the vessel or the tank covers it */
-    {"house", PW_MISHAP_SUPPLY_LOST, 1.0, false, 0.0},
-    {"nursery", PW_MISHAP_SUPPLY_LOST, 1.0, false, 0.0},
-    {"stock-water", PW_MISHAP_SUPPLY_LOST, 3600.0, false, 0.0},
+    {"house", PW_FAULT_SUPPLY_LOST, 1.0, false, 0.0},
+    {"nursery", PW_FAULT_SUPPLY_LOST, 1.0, false, 0.0},
+    {"stock-water", PW_FAULT_SUPPLY_LOST, 3600.0, false, 0.0},
     /* a float valve that no longer opens: the trough or the tank behind it runs empty */
-    {"stock-water", PW_MISHAP_FLOAT_SHUT, 0.0, true, 10000.0},
-    {"hill-tank", PW_MISHAP_FLOAT_SHUT, 0.0, true, 10000.0},
-    {"transfer", PW_MISHAP_FLOAT_SHUT, 0.0, true, 10000.0},
-    {"nursery", PW_MISHAP_FLOAT_SHUT, 0.0, true, 100.0},
+    {"stock-water", PW_FAULT_FLOAT_SHUT, 0.0, true, 10000.0},
+    {"hill-tank", PW_FAULT_FLOAT_SHUT, 0.0, true, 10000.0},
+    {"transfer", PW_FAULT_FLOAT_SHUT, 0.0, true, 10000.0},
+    {"nursery", PW_FAULT_FLOAT_SHUT, 0.0, true, 100.0},
     /* one that still opens by a fifth fills slowly, and nobody goes without */
-    {"stock-water", PW_MISHAP_FLOAT_SHUT, 0.2, false, 0.0},
-    {"nursery", PW_MISHAP_FLOAT_SHUT, 0.2, false, 0.0},
+    {"stock-water", PW_FAULT_FLOAT_SHUT, 0.2, false, 0.0},
+    {"nursery", PW_FAULT_FLOAT_SHUT, 0.2, false, 0.0},
     /* a valve left shut behind the pump */
-    {"hill-tank", PW_MISHAP_VALVE_CLOSED, 0.0, true, 1000.0},
-    {"tap-stand", PW_MISHAP_VALVE_CLOSED, 0.0, true, 1000.0},
+    {"hill-tank", PW_FAULT_VALVE_CLOSED, 0.0, true, 1000.0},
+    {"tap-stand", PW_FAULT_VALVE_CLOSED, 0.0, true, 1000.0},
 };
 
 static void judge(kit *k, const verdict *v)
 {
-    pw_job job = {.kind = PW_JOB_MISHAP, .mishap = {v->kind, v->severity, -1, ONSET_MS}};
+    pw_job job = {.kind = PW_JOB_FAULT, .fault = {v->kind, v->severity, -1, ONSET_MS}};
     pw_jobs jobs = {1, &job, 1e-3, 0.0};
     pw_proof_options options;
     pw_outcome outcome;

@@ -58,14 +58,14 @@ async function site() {
 test('every request that the page itself makes gets the native answer, byte for byte', async () => {
   const made = await site();
   const kinds = new Set(made.map((request) => request.do));
-  for (const kind of ['run', 'check', 'duty', 'order', 'mishaps']) assert.ok(kinds.has(kind), `the page asked: ${[...kinds]}`);
+  for (const kind of ['run', 'check', 'duty', 'settings', 'faults']) assert.ok(kinds.has(kind), `the page asked: ${[...kinds]}`);
   for (const request of made) sameText(await workerAnswer(request), nativeDoor(request), request.do);
 });
 
-test('mishaps, refusals and odd requests too', async () => {
+test('faults, refusals and odd requests too', async () => {
   const { site: sheet } = (await site()).find((request) => request.site);
   const requests = [
-    { do: 'run', site: sheet, length: '2 d', samples: '5 min', text: false, mishaps: [{ what: 'slow leak', severity: '3 L/min', onset: '10 h' }] },
+    { do: 'run', site: sheet, length: '2 d', samples: '5 min', text: false, faults: [{ what: 'slow leak', severity: '3 L/min', onset: '10 h' }] },
     { do: 'run', site: sheet, length: '1 d', units: 'us' },
     { do: 'size', site: sheet, length: '0 s' }, { do: 'size', site: { ...sheet, order: [] }, length: '0 s' },
     { do: 'prove', site: sheet, years: 0, sweep: 6, horizon: '12 h', part: [1, 3] },

@@ -38,7 +38,7 @@ test('a newcomer gets from nothing to a printed proof', async (t) => {
   assert.equal(await page.locator('.read-back b').innerText(), 'warn when winding above 120 degC');
   await page.getByRole('button', { name: 'Add it' }).click();
   assert.match(await page.locator('.sentence').last().innerText(), /warn when winding above\s+120 degC/);
-  await page.locator('[data-mishap="slow leak"]').click();
+  await page.locator('[data-fault="slow leak"]').click();
   await page.locator('#what .verdict').waitFor();
   await page.getByRole('button', { name: /Full proof/ }).click();
   await page.locator('progress').waitFor();
@@ -161,12 +161,12 @@ test('no two things on the card have the same name in the page, but the texture 
 test('the job is kept across a reload, with what undo brings back', async (t) => {
   const { page } = await fresh(t);
   await fill(page, 'site', 'Kept place');
-  await page.locator('[data-mishap="burst"]').click();
+  await page.locator('[data-fault="burst"]').click();
   await page.waitForFunction(() => document.querySelector('.head .state').textContent.includes('Kept in this browser'));
   await page.reload();
   await settled(page);
   assert.equal(await page.locator('h1').innerText(), 'Kept place');
-  assert.equal(await page.locator('[data-mishap="burst"]').getAttribute('aria-pressed'), 'true');
+  assert.equal(await page.locator('[data-fault="burst"]').getAttribute('aria-pressed'), 'true');
   await page.getByRole('button', { name: 'Undo' }).click();
   await page.getByRole('button', { name: 'Undo' }).click();
   assert.equal(await page.locator('h1').innerText(), 'Hillside plant nursery');
@@ -186,17 +186,17 @@ test('a change made while an earlier one is being written is not called kept bef
   });
   await fill(page, 'site', 'Kept place');
   await page.waitForTimeout(500); // the first writing is under way
-  await page.locator('[data-mishap="burst"]').click();
+  await page.locator('[data-fault="burst"]').click();
   await page.waitForFunction(() => document.querySelector('.head .state').textContent.includes('Kept in this browser'));
   await page.reload();
   await settled(page);
-  assert.equal(await page.locator('[data-mishap="burst"]').getAttribute('aria-pressed'), 'true');
+  assert.equal(await page.locator('[data-fault="burst"]').getAttribute('aria-pressed'), 'true');
 });
 
 test('the whole job goes out as one file and comes back, and a file that is none is refused', async (t) => {
   const { page } = await fresh(t);
   await fill(page, 'site', 'Carried # place: 1');
-  await page.locator('[data-mishap="lost air"]').click();
+  await page.locator('[data-fault="lost air"]').click();
   await page.getByRole('button', { name: 'Job', exact: true }).click();
   const save = page.locator('#job').getByRole('button', { name: 'Save the job as a file' });
   const [download] = await Promise.all([page.waitForEvent('download'), save.click()]);
@@ -209,7 +209,7 @@ test('the whole job goes out as one file and comes back, and a file that is none
   await second.page.locator('#job [role=alert]').waitFor();
   await second.page.locator('#job-file').setInputFiles({ name: 'a.job.json', mimeType: 'application/json', buffer: Buffer.from(text) });
   await second.page.waitForFunction(() => document.querySelector('h1').textContent === 'Carried # place: 1');
-  assert.equal(await second.page.locator('[data-mishap="lost air"]').getAttribute('aria-pressed'), 'true');
+  assert.equal(await second.page.locator('[data-fault="lost air"]').getAttribute('aria-pressed'), 'true');
   assert.equal(await sheetText(second.page), JSON.parse(text).sheet);
 });
 

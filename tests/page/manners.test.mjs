@@ -24,7 +24,7 @@ async function opened(page) {
   await page.getByRole('button', { name: 'Add a sentence' }).click();
   await page.locator('.builder').getByRole('button', { name: 'no flow', exact: true }).click();
   await page.locator('.read-back b').waitFor();
-  await page.locator('[data-mishap="slow leak"]').click();
+  await page.locator('[data-fault="slow leak"]').click();
   await page.locator('#what .verdict').waitFor();
 }
 
@@ -138,7 +138,7 @@ test('all of it can be done with the keyboard alone', async (t) => {
   await page.keyboard.press('ArrowDown');
   assert.equal(await page.locator('.drag-line.cut-out').getAttribute('aria-valuenow'), '390');
   assert.equal(await page.locator('.sentence[data-sentence="1"] .number').innerText(), '390 kPa');
-  await tabTo(() => document.activeElement.dataset.mishap === 'slow leak');
+  await tabTo(() => document.activeElement.dataset.fault === 'slow leak');
   await page.keyboard.press('Space');
   await page.locator('#what .verdict').waitFor();
   await tabTo(() => document.activeElement.id === 'severity');

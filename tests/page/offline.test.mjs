@@ -25,7 +25,7 @@ test('the page works when the server has gone, and after the browser was closed'
   await second.page.goto(server.url);
   await settled(second.page);
   assert.equal(await second.page.locator('h1').innerText(), 'Far out');
-  await second.page.locator('[data-mishap="slow leak"]').click();
+  await second.page.locator('[data-fault="slow leak"]').click();
   await second.page.locator('#what .verdict').waitFor();
 });
 
@@ -37,7 +37,7 @@ test('nothing is ever asked of another server, and nothing is refused by the str
   browser.context.on('request', (request) => asked.push(request.url()));
   await browser.page.goto(server.url);
   await settled(browser.page);
-  await browser.page.locator('[data-mishap="burst"]').click();
+  await browser.page.locator('[data-fault="burst"]').click();
   await browser.page.locator('#what .verdict').waitFor();
   assert.ok(asked.length >= 6);
   for (const url of asked) assert.ok(url.startsWith(server.url), url);
@@ -45,7 +45,7 @@ test('nothing is ever asked of another server, and nothing is refused by the str
   assert.equal(await browser.page.locator('script:not([src])').count(), 0);
 });
 
-test('the one file works from a stick: day, mishap, proof', async (t) => {
+test('the one file works from a stick: day, fault, proof', async (t) => {
   const browser = await browse();
   t.after(() => browser.close());
   const asked = [];
@@ -53,7 +53,7 @@ test('the one file works from a stick: day, mishap, proof', async (t) => {
   await browser.page.goto(pathToFileURL(join(built, 'pumpwright.html')).href);
   await settled(browser.page);
   assert.equal(await browser.page.locator('#day .figures dd').first().innerText(), '33', 'starts of the nursery, as natively');
-  await browser.page.locator('[data-mishap="slow leak"]').click();
+  await browser.page.locator('[data-fault="slow leak"]').click();
   await browser.page.locator('#what .verdict').waitFor();
   for (const url of asked) assert.match(url, /^(file|blob|data):/);
   assert.deepEqual(browser.wrong, []);

@@ -39,20 +39,20 @@ test('every sheet that the page begins with is good, invented, and healthy for a
 test('a changed value moves no other character', async () => {
   for (const { text } of await sheets()) {
     const sheet = readSheet(text);
-    const now = withValue(sheet, ['order', 0], 'start when pressure below 111 kPa');
-    const before = sheet.site.order[0];
+    const now = withValue(sheet, ['settings', 0], 'start when pressure below 111 kPa');
+    const before = sheet.site.settings[0];
     assert.equal(now, text.replace(before, 'start when pressure below 111 kPa'));
-    assert.equal(withValue(readSheet(now), ['order', 0], before), text, 'and back again');
+    assert.equal(withValue(readSheet(now), ['settings', 0], before), text, 'and back again');
   }
 });
 
 test('what is added and taken away again leaves all comments and values', async () => {
   for (const { path, text } of await sheets()) {
     const sheet = readSheet(text);
-    const added = withItem(sheet, ['order'], 'warn when stopped for 24 h');
+    const added = withItem(sheet, ['settings'], 'warn when stopped for 24 h');
     const site = readSheet(added).site;
-    assert.equal(site.order.at(-1), 'warn when stopped for 24 h');
-    const back = readSheet(withValue(readSheet(added), ['order', site.order.length - 1], undefined));
+    assert.equal(site.settings.at(-1), 'warn when stopped for 24 h');
+    const back = readSheet(withValue(readSheet(added), ['settings', site.settings.length - 1], undefined));
     assert.deepEqual(back.site, sheet.site, path);
     const comments = (of) => [...of.matchAll(/#\s*(.*)$/gm)].map((match) => match[1].trim());
     assert.deepEqual(comments(back.text), comments(text), path);
@@ -63,7 +63,7 @@ test('new keys, new lists, moved items, names with what refers to them', () => {
   const sheet = readSheet('site: A\nplaces:\n  - {name: shed, level: 0 m}   # here\n'
     + 'vessels:\n  - {name: v, at: shed, volume: 9 L}\norder: [a, b, c]\n');
   assert.equal(readSheet(withValue(sheet, ['pumps', 0, 'motor', 'power'], '1 kW')).site.pumps[0].motor.power, '1 kW');
-  assert.deepEqual(readSheet(withMoved(sheet, ['order'], 0, 2)).site.order, ['b', 'c', 'a']);
+  assert.deepEqual(readSheet(withMoved(sheet, ['settings'], 0, 2)).site.settings, ['b', 'c', 'a']);
   const renamed = withName(sheet, 'places', 0, 'pump, shed: new');
   assert.equal(readSheet(renamed).site.places[0].name, 'pump, shed: new');
   assert.equal(readSheet(renamed).site.vessels[0].at, 'pump, shed: new');
@@ -140,7 +140,7 @@ lines: [{from: head 2, to: house, bore: 30 mm, roughness: 0.01 mm, length: 80 m}
 vessels: [{name: vessel, at: house, volume: 100 L, precharge: 180 kPa}]
 outlets: [{name: taps, at: house}]
 sensors: [{name: pressure, kind: pressure, at: house}]
-order: [start when pressure below 2 bar, stop when pressure above 3.5 bar]
+settings: [start when pressure below 2 bar, stop when pressure above 3.5 bar]
 `.replace('{name: house, level: 4 m}', '{name: head 2, level: 0 m}, {name: house, level: 4 m}');
 
 test('quantities are shown in other units and typed back', () => {
@@ -166,7 +166,7 @@ test('the numbers of a sentence are found and put back', () => {
     '2 count 15', '2 time 1 h', '3 time 30 s', '3 time 5 min', '3 time 1 h 30 min', '3 count 4', '4 temperature 120 degC', '5 level 2 m']);
   assert.deepEqual(found.map((setting) => setting.role).filter(Boolean), ['cut-in', 'cut-out']);
   const text = settings.settingText(found[0], 262e3, 'metric');
-  assert.equal(settings.withSetting(order[0], found[0], text), 'start when pressure below 260 kPa for 1 s');
+  assert.equal(settings.withSetting(settings[0], found[0], text), 'start when pressure below 260 kPa for 1 s');
   assert.equal(settings.settingText(found[0], 262e3, 'us'), '38 psi');
   assert.equal(settings.settingText(found[7], 5400, 'metric'), '90 min');
   for (const seconds of settings.TIMES) assert.equal(quantity.siOf(settings.timeText(seconds), 'time'), seconds);

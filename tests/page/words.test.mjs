@@ -8,7 +8,7 @@ import { root } from './kit.mjs';
 const source = join(root, 'shell/page/src');
 
 async function catalogue(language) {
-  const text = await readFile(join(source, `i18n/${language}.ts`), 'utf8') + await readFile(join(source, `i18n/mishaps_${language}.ts`), 'utf8');
+  const text = await readFile(join(source, `i18n/${language}.ts`), 'utf8') + await readFile(join(source, `i18n/faults_${language}.ts`), 'utf8');
   const made = new Map();
   for (const [, key, value] of text.matchAll(/^ {2}'((?:[^'\\]|\\.)+)': '((?:[^'\\]|\\.)*)',$/gm)) made.set(key, value);
   return made;
@@ -38,6 +38,6 @@ test('every key that the page says is in the catalogue, and none lies there unus
     }
   }
   for (const [, key] of all.matchAll(/\bt\('([^']+)'/g)) assert.ok(en.has(key), `t('${key}')`);
-  const made = /^(q|h|g|o|act|caution|mishap|severity|yaml|units|light|language|way|saved|stretch|curve|proof\.kind|proof\.mark|fit\.precharge)\b/;
+  const made = /^(q|h|g|o|act|caution|fault|severity|yaml|units|light|language|way|saved|stretch|curve|proof\.kind|proof\.mark|fit\.precharge)\b/;
   for (const key of en.keys()) if (!made.test(key)) assert.ok(all.includes(`'${key}'`), `unused: ${key}`);
 });

@@ -235,7 +235,7 @@ class Answers(Checks):
 
     def test_the_door_says_what_the_command_line_says(self):
         requests = [
-            ABOUT, b'{"do":"units","units":"us"}', b'{"do":"schema"}', b'{"do":"mishaps"}', b'{"do":"reckon"}',
+            ABOUT, b'{"do":"units","units":"us"}', b'{"do":"schema"}', b'{"do":"faults"}', b'{"do":"reckon"}',
             b'{"do":"dutty"}', b"{}", b"", b"[1,2", b"\xff\xfe", b"null", b'{"do":"about"}\0', b'\0{"do":"about"}',
             "{\"do\":\"\u00e9\"}".encode(),
             json.dumps({"do": "check", "site": site(), "text": True, "html": True}).encode(),

@@ -94,8 +94,8 @@ static void judge(const pw_plant *plant, const pw_daybook *book, const plain_res
 
 static bool settings_among(const pw_run_options *options)
 {
-    for (int32_t i = 0; i < options->mishap_count; i++) {
-        if (pw_mishap_of_settings(options->mishaps[i].kind)) {
+    for (int32_t i = 0; i < options->fault_count; i++) {
+        if (pw_fault_of_settings(options->faults[i].kind)) {
             return true;
         }
     }

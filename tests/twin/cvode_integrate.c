@@ -1,4 +1,4 @@
-/* CVODE in the place of core/run/integrate.c: the same equations and the same event loop, another integrator and
+/* CVODE in the place of core/sim/integrate.c: the same equations and the same event loop, another integrator and
  * another way of finding crossings (SUNDIALS CVODE, BDF with its own root finding). No closed forms: every state and
  * sum is integrated.
  */
@@ -11,7 +11,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-#include "run/run_impl.h"
+#include "sim/run_impl.h"
 
 static struct {
     void *cvode;

@@ -5,9 +5,9 @@
 
 #include "base/num.h"
 #include "plain_impl.h"
-#include "power/thermal.h"
+#include "formula/thermal.h"
 
-/* ---- mishaps ---- */
+/* ---- faults ---- */
 
 static void renew(plain *p)
 {
@@ -19,11 +19,11 @@ static void renew(plain *p)
         now[i] = plain_told(p, i);
     }
     pw_condition_healthy(p->plant->model, &p->condition);
-    for (int32_t m = 0; m < p->options->mishap_count; m++) {
-        const pw_mishap *mishap = &p->options->mishaps[m];
+    for (int32_t m = 0; m < p->options->fault_count; m++) {
+        const pw_fault *fault = &p->options->faults[m];
         if (p->parts[m] > 0 && !p->over[m]) {
-            const double done = (double)p->parts[m] / pw_mishap_course_of(mishap).parts;
-            pw_mishap_apply(p->plant->model, mishap, done, reference, &p->condition);
+            const double done = (double)p->parts[m] / pw_fault_course_of(fault).parts;
+            pw_fault_apply(p->plant->model, fault, done, reference, &p->condition);
         }
     }
     for (int32_t i = 0; i < p->site->sensor_count; i++) {
@@ -54,7 +54,7 @@ static void renew(plain *p)
 }
 
 /* Someone types the order anew; a controller that is given one begins with nothing in mind but the clock. */
-static void type_order(plain *p, pw_mishap_kind kind)
+static void type_settings(plain *p, pw_fault_kind kind)
 {
     pw_table *table = NULL;
     p->out->refused = !plain_type(p, kind, &table);
@@ -66,15 +66,15 @@ static void type_order(plain *p, pw_mishap_kind kind)
 }
 
 /* True when anything changed. */
-static bool take_mishaps(plain *p)
+static bool take_faults(plain *p)
 {
     bool any = false;
-    for (int32_t m = 0; m < p->options->mishap_count; m++) {
-        const pw_mishap_course course = pw_mishap_course_of(&p->options->mishaps[m]);
+    for (int32_t m = 0; m < p->options->fault_count; m++) {
+        const pw_fault_course course = pw_fault_course_of(&p->options->faults[m]);
         while (p->due_ms[m] <= p->t_ms) {
             p->over_ms[m] = p->parts[m] == 0 && course.lasts_ms > 0 ? p->due_ms[m] + course.lasts_ms : p->over_ms[m];
-            if (p->parts[m] == 0 && pw_mishap_of_settings(p->options->mishaps[m].kind)) {
-                type_order(p, p->options->mishaps[m].kind);
+            if (p->parts[m] == 0 && pw_fault_of_settings(p->options->faults[m].kind)) {
+                type_settings(p, p->options->faults[m].kind);
             }
             p->parts[m]++;
             p->due_ms[m] = p->parts[m] < course.parts ? p->due_ms[m] + course.part_ms : INT64_MAX;
@@ -385,7 +385,7 @@ static void control(plain *p)
 static void begin(plain *p)
 {
     const double in = p->plant->cut_in_pa, out = p->plant->cut_out_pa;
-    (void)pw_table_build(&p->arena, p->plant->order, p->options->keep, &p->table, NULL);
+    (void)pw_table_build(&p->arena, p->plant->settings, p->options->keep, &p->table, NULL);
     p->control = calloc(1, pw_control_size());
     p->demand = calloc(1, pw_demand_size());
     p->warm = pw_warm_new(&p->arena, p->plant->model);
@@ -402,8 +402,8 @@ static void begin(plain *p)
         p->inside_c[i] = p->site->water_c.v;
     }
     for (int32_t m = 0; m < 2; m++) {
-        const bool any = m < p->options->mishap_count && p->options->mishaps[m].kind != PW_MISHAP_NONE;
-        p->due_ms[m] = any ? p->options->mishaps[m].onset_ms : INT64_MAX;
+        const bool any = m < p->options->fault_count && p->options->faults[m].kind != PW_FAULT_NONE;
+        p->due_ms[m] = any ? p->options->faults[m].onset_ms : INT64_MAX;
         p->over_ms[m] = INT64_MAX;
     }
     for (int32_t i = 0; i < PW_MAX_PUMPS; i++) {
@@ -429,7 +429,7 @@ static void tick(plain *p)
     if (any) {
         look(p, p->y, &p->moment);
     }
-    any = take_mishaps(p);
+    any = take_faults(p);
     if (roll_waves(p) || any) {
         look(p, p->y, &p->moment);
     }

@@ -1,11 +1,11 @@
-/* A slow plain simulation in steps of 10 ms, written apart from core/run: what it shares with it is the model of the
- * water, the controller and the reader of its orders, the draws and the list of mishaps, and nothing of how time is
+/* A slow plain simulation in steps of 10 ms, written apart from core/sim: what it shares with it is the model of the
+ * water, the controller and the reader of its orders, the draws and the list of faults, and nothing of how time is
  * spent.
  */
 #ifndef PW_TEST_TWIN_PLAIN_H
 #define PW_TEST_TWIN_PLAIN_H
 
-#include "run/run.h"
+#include "sim/run.h"
 
 enum { PLAIN_STEP_MS = 10 };
 
@@ -16,12 +16,12 @@ typedef struct plain_result {
     int64_t pump_starts[PW_MAX_PUMPS];
     double pump_run_s[PW_MAX_PUMPS], power_w[PW_MAX_PUMPS], flow_m3s[PW_MAX_PUMPS]; /* the most of each */
     double pressure_max_pa, pressure_min_pa, swing_pa; /* first pressure sensor's place; most change in one step */
-    bool refused; /* a mishap of the settings: the order as typed could not be read */
-    bool hunted;  /* more than PW_HUNT_STARTS starts in an hour: it ends there, as core/run does */
+    bool refused; /* a fault of the settings: the order as typed could not be read */
+    bool hunted;  /* more than PW_HUNT_STARTS starts in an hour: it ends there, as core/sim does */
     bool lost;    /* the network did not settle */
 } plain_result;
 
-/* The same options as pw_run: beginning, length, seed, mishaps, reference_pa and release_after_ms count. step_ms: how
+/* The same options as pw_run: beginning, length, seed, faults, reference_pa and release_after_ms count. step_ms: how
  * far apart it looks. */
 void plain_run(const pw_plant *plant, const pw_run_options *options, int64_t step_ms, plain_result *out);
 

@@ -3,7 +3,7 @@
 #define PW_TEST_TWIN_PLAIN_IMPL_H
 
 #include "plain.h"
-#include "run/demand.h"
+#include "sim/demand.h"
 
 enum { HUNT_KEPT = PW_HUNT_STARTS + 1 };
 
@@ -13,7 +13,7 @@ typedef struct plain {
     const pw_site *site;
     const pw_run_options *options;
     pw_arena arena;
-    const pw_order *order;
+    const pw_settings *settings;
     pw_table *table;
     pw_control *control;
     pw_demand_state *demand;
@@ -24,7 +24,7 @@ typedef struct plain {
     double y[PW_MAX_STATES], heat[PW_MAX_PUMPS], inside_c[PW_MAX_PUMPS];
     pw_moment moment;
     pw_outputs outputs;
-    /* mishaps */
+    /* faults */
     int32_t parts[2];
     int64_t due_ms[2], over_ms[2];
     bool over[2], powerless;
@@ -48,7 +48,7 @@ typedef struct plain {
 double plain_told(const plain *p, int32_t sensor);
 void plain_move_switches(plain *p);
 
-/* plain_typed.c: the order as a mishap of the settings has it typed; false when its reader refuses it. */
-bool plain_type(plain *p, pw_mishap_kind kind, pw_table **out);
+/* plain_typed.c: the order as a fault of the settings has it typed; false when its reader refuses it. */
+bool plain_type(plain *p, pw_fault_kind kind, pw_table **out);
 
 #endif

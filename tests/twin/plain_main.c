@@ -1,8 +1,8 @@
-/* Every mishap of one site, simulated twice: event by event as the program does it, and plainly every 10 ms.
- * Usage: plain SITE.yaml MINUTES [MISHAP]
- * It begins at the hour in which the healthy site starts its pumps most often; mishaps begin after a sixth of the time,
+/* Every fault of one site, simulated twice: event by event as the program does it, and plainly every 10 ms.
+ * Usage: plain SITE.yaml MINUTES [FAULT]
+ * It begins at the hour in which the healthy site starts its pumps most often; faults begin after a sixth of the time,
  * where they usually happen, at the middle and at the worst of their scale; at the worst in another place, too; and
- * each pair of core/mishap in the middle. A site whose pumps do not start within MINUTES gets up to eight times as
+ * each pair of core/fault in the middle. A site whose pumps do not start within MINUTES gets up to eight times as
  * long, and then the worst where it usually happens only. What takes days: slow_main.c. How close the two must come:
  * compare.h.
  */
@@ -44,11 +44,11 @@ typedef struct days {
     tally sum;
 } days;
 
-static void befall(days *d, int32_t n, pw_mishap_kind kind, double severity, int32_t where)
+static void befall(days *d, int32_t n, pw_fault_kind kind, double severity, int32_t where)
 {
-    d->options.mishap_count = n + 1;
-    d->options.mishaps[n] =
-        (pw_mishap){.kind = kind, .severity = severity, .where = where, .onset_ms = d->onset_ms + n * 60000};
+    d->options.fault_count = n + 1;
+    d->options.faults[n] =
+        (pw_fault){.kind = kind, .severity = severity, .where = where, .onset_ms = d->onset_ms + n * 60000};
 }
 
 static void compare(days *d, const char *title)
@@ -56,49 +56,49 @@ static void compare(days *d, const char *title)
     twin_compare(d->arena, d->plant, &d->options, PLAIN_STEP_MS, title, &d->sum);
 }
 
-/* A mishap where it usually happens, at the middle and at the worst; only the worst where `brief`. */
-static void usual(days *d, pw_mishap_kind kind, bool brief)
+/* A fault where it usually happens, at the middle and at the worst; only the worst where `brief`. */
+static void usual(days *d, pw_fault_kind kind, bool brief)
 {
     double severities[16];
-    const int32_t count = pw_mishap_severities(d->plant->site, kind, 0.0, severities, 16);
+    const int32_t count = pw_fault_severities(d->plant->site, kind, 0.0, severities, 16);
     for (int32_t worst = brief || count < 2 ? 1 : 0; count > 0 && worst < 2; worst++) {
         char title[96];
         befall(d, 0, kind, severities[worst ? count - 1 : (count - 1) / 2], -1);
-        snprintf(title, sizeof title, "%s %.4g", pw_mishap_id(kind), d->options.mishaps[0].severity);
+        snprintf(title, sizeof title, "%s %.4g", pw_fault_id(kind), d->options.faults[0].severity);
         compare(d, title);
     }
 }
 
 /* At its worst in the place that is furthest from the usual one in the sheet. */
-static void elsewhere(days *d, pw_mishap_kind kind)
+static void elsewhere(days *d, pw_fault_kind kind)
 {
     double severities[16];
     int32_t wheres[PW_MAX_LINES + PW_MAX_PUMPS];
-    const int32_t count = pw_mishap_severities(d->plant->site, kind, 0.0, severities, 16);
-    const int32_t places = pw_mishap_wheres(d->plant->site, kind, wheres, PW_MAX_LINES + PW_MAX_PUMPS);
+    const int32_t count = pw_fault_severities(d->plant->site, kind, 0.0, severities, 16);
+    const int32_t places = pw_fault_wheres(d->plant->site, kind, wheres, PW_MAX_LINES + PW_MAX_PUMPS);
     if (count > 0 && places > 1) {
         char title[96];
         befall(d, 0, kind, severities[count - 1], wheres[places - 1]);
-        snprintf(title, sizeof title, "%s %.4g, number %d", pw_mishap_id(kind), severities[count - 1],
+        snprintf(title, sizeof title, "%s %.4g, number %d", pw_fault_id(kind), severities[count - 1],
                  (int)wheres[places - 1]);
         compare(d, title);
     }
 }
 
 /* Two that come together, both at the middle of their scale, the second a minute later. */
-static void pair(days *d, const pw_mishap_pair *two)
+static void pair(days *d, const pw_fault_pair *two)
 {
-    const pw_mishap_kind kinds[] = {two->first, two->second};
+    const pw_fault_kind kinds[] = {two->first, two->second};
     char title[96];
     for (int32_t n = 0; n < 2; n++) {
         double severities[16];
-        const int32_t count = pw_mishap_severities(d->plant->site, kinds[n], 0.0, severities, 16);
-        if (count == 0 || !pw_mishap_possible(d->plant->site, kinds[n])) {
+        const int32_t count = pw_fault_severities(d->plant->site, kinds[n], 0.0, severities, 16);
+        if (count == 0 || !pw_fault_possible(d->plant->site, kinds[n])) {
             return;
         }
         befall(d, n, kinds[n], severities[(count - 1) / 2], -1);
     }
-    snprintf(title, sizeof title, "%s, %s", pw_mishap_id(two->first), pw_mishap_id(two->second));
+    snprintf(title, sizeof title, "%s, %s", pw_fault_id(two->first), pw_fault_id(two->second));
     compare(d, title);
 }
 
@@ -131,16 +131,16 @@ int main(int argc, char **argv)
     if (argc < 4) {
         compare(&d, "healthy");
     }
-    for (int32_t kind = PW_MISHAP_NONE + 1; kind < PW_MISHAP_COUNT; kind++) {
-        if (argc < 4 || strcmp(argv[3], pw_mishap_id((pw_mishap_kind)kind)) == 0) {
-            usual(&d, (pw_mishap_kind)kind, brief);
+    for (int32_t kind = PW_FAULT_NONE + 1; kind < PW_FAULT_COUNT; kind++) {
+        if (argc < 4 || strcmp(argv[3], pw_fault_id((pw_fault_kind)kind)) == 0) {
+            usual(&d, (pw_fault_kind)kind, brief);
             if (!brief) {
-                elsewhere(&d, (pw_mishap_kind)kind);
+                elsewhere(&d, (pw_fault_kind)kind);
             }
         }
     }
-    for (int32_t i = 0; i < pw_mishap_pair_count() && argc < 4 && !brief; i++) {
-        pair(&d, pw_mishap_pair_at(i));
+    for (int32_t i = 0; i < pw_fault_pair_count() && argc < 4 && !brief; i++) {
+        pair(&d, pw_fault_pair_at(i));
     }
     free(problems);
     free(memory);

@@ -95,28 +95,28 @@ static void swap(words *all, int32_t count)
     }
 }
 
-bool plain_type(plain *p, pw_mishap_kind kind, pw_table **out)
+bool plain_type(plain *p, pw_fault_kind kind, pw_table **out)
 {
     static words all[PW_MAX_SENTENCES];
     static pw_problems problems;
     const char *sentences[PW_MAX_SENTENCES];
     const int32_t count = p->site->sentence_count;
-    pw_order *order = NULL;
+    pw_settings *settings = NULL;
     memset(&problems, 0, sizeof problems);
     for (int32_t i = 0; i < count; i++) {
         cut(p->site->sentences[i], &all[i]);
-        if (kind == PW_MISHAP_PSI_TYPED) {
+        if (kind == PW_FAULT_PSI_TYPED) {
             other_unit(&all[i], "kPa", "psi");
-        } else if (kind == PW_MISHAP_MINUTES_TYPED) {
+        } else if (kind == PW_FAULT_MINUTES_TYPED) {
             other_unit(&all[i], "s", "min");
         }
     }
-    if (kind == PW_MISHAP_SETTINGS_SWAPPED) {
+    if (kind == PW_FAULT_SETTINGS_SWAPPED) {
         swap(all, count);
     }
     for (int32_t i = 0; i < count; i++) {
         sentences[i] = joined(&p->arena, &all[i]);
     }
-    return pw_plant_read(&p->arena, p->plant, sentences, count, &order, &problems) == PW_OK &&
-           pw_table_build(&p->arena, order, p->options->keep, out, &problems) == PW_OK;
+    return pw_plant_read(&p->arena, p->plant, sentences, count, &settings, &problems) == PW_OK &&
+           pw_table_build(&p->arena, settings, p->options->keep, out, &problems) == PW_OK;
 }

@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""Every mishap on every example site: who sees it. Prints one table, and fails when a site cannot be proved.
+"""Every fault on every example site: who sees it. Prints one table, and fails when a site cannot be proved.
 
 usage: sites_table.py PUMPWRIGHT SITE.yaml...
 A cell has one letter for each severity, mild to severe: S stopped, L stopped too late, T told, - never seen, . no harm;
@@ -27,9 +27,9 @@ def main(program, *sites):
     for site in sites:
         name = os.path.splitext(os.path.basename(site))[0]
         names.append(name)
-        for mishap in prove(program, site)["mishaps"]:
-            cell = rows.setdefault(mishap["what"], {})
-            cell[name] = cell.get(name, "") + LETTERS[mishap["finding"]]
+        for fault in prove(program, site)["faults"]:
+            cell = rows.setdefault(fault["what"], {})
+            cell[name] = cell.get(name, "") + LETTERS[fault["finding"]]
             tried += 1
     wide = max(8, max(len(n) for n in names))
     print(" " * 28 + " ".join(n.ljust(wide) for n in names))
@@ -37,7 +37,7 @@ def main(program, *sites):
         print(what.ljust(28) + " ".join(cells.get(n, "").ljust(wide) for n in names))
     print("S stopped, L stopped too late, T told, - never seen, . no harm, R refused as typed, W warned of as typed; "
           "within one day of its onset")
-    print(f"{len(rows)} mishaps on {len(names)} sites, {tried} trials")
+    print(f"{len(rows)} faults on {len(names)} sites, {tried} trials")
     return 0 if len(rows) >= 30 else 1
 
 

@@ -1,4 +1,4 @@
-/* Mishaps that take long, once from end to end: event by event, and plainly every 100 ms. Each begins after an hour.
+/* Faults that take long, once from end to end: event by event, and plainly every 100 ms. Each begins after an hour.
  * Usage: slow EXAMPLES [HOURS] (each at most so long)
  */
 #include <stdio.h>
@@ -11,7 +11,7 @@ enum { STEP_MS = 100, MINUTE_MS = 60000, HOUR_MS = 60 * MINUTE_MS, DAY_MS = 24 *
 
 typedef struct course {
     const char *site;
-    pw_mishap_kind kind;
+    pw_fault_kind kind;
     double severity;
     int32_t from_h;
     int64_t length_ms;
@@ -20,15 +20,15 @@ typedef struct course {
 /* A level falls and a sensor drifts in 120 parts within ten days; a vessel loses its air in 40 within 40 minutes; the
  * longest cut and the longest frost of the scales end. */
 static const course courses[] = {
-    {"house", PW_MISHAP_FALLING_LEVEL, 12.0, 0, 10 * (int64_t)DAY_MS + 12 * HOUR_MS},
-    {"house", PW_MISHAP_READS_HIGH, 60e3, 0, 10 * (int64_t)DAY_MS + 12 * HOUR_MS},
-    {"house", PW_MISHAP_READS_LOW, 100e3, 0, 10 * (int64_t)DAY_MS + 12 * HOUR_MS},
-    {"house", PW_MISHAP_LOST_AIR, 0.95, 16, 4 * HOUR_MS},
-    {"house", PW_MISHAP_HIGH_PRECHARGE, 60e3, 16, 4 * HOUR_MS},
-    {"house", PW_MISHAP_SUPPLY_LOST, 2.0 * 86400.0, 0, 3 * (int64_t)DAY_MS},
-    {"house", PW_MISHAP_FROZEN, 5.0 * 86400.0, 0, 6 * (int64_t)DAY_MS},
-    {"tap-stand", PW_MISHAP_FALLING_LEVEL, 30.0, 0, 10 * (int64_t)DAY_MS + 12 * HOUR_MS},
-    {"tap-stand", PW_MISHAP_SUPPLY_LOST, 2.0 * 86400.0, 0, 3 * (int64_t)DAY_MS},
+    {"house", PW_FAULT_FALLING_LEVEL, 12.0, 0, 10 * (int64_t)DAY_MS + 12 * HOUR_MS},
+    {"house", PW_FAULT_READS_HIGH, 60e3, 0, 10 * (int64_t)DAY_MS + 12 * HOUR_MS},
+    {"house", PW_FAULT_READS_LOW, 100e3, 0, 10 * (int64_t)DAY_MS + 12 * HOUR_MS},
+    {"house", PW_FAULT_LOST_AIR, 0.95, 16, 4 * HOUR_MS},
+    {"house", PW_FAULT_HIGH_PRECHARGE, 60e3, 16, 4 * HOUR_MS},
+    {"house", PW_FAULT_SUPPLY_LOST, 2.0 * 86400.0, 0, 3 * (int64_t)DAY_MS},
+    {"house", PW_FAULT_FROZEN, 5.0 * 86400.0, 0, 6 * (int64_t)DAY_MS},
+    {"tap-stand", PW_FAULT_FALLING_LEVEL, 30.0, 0, 10 * (int64_t)DAY_MS + 12 * HOUR_MS},
+    {"tap-stand", PW_FAULT_SUPPLY_LOST, 2.0 * 86400.0, 0, 3 * (int64_t)DAY_MS},
 };
 
 int main(int argc, char **argv)
@@ -57,9 +57,9 @@ int main(int argc, char **argv)
             .length_ms = begin_ms + (c->length_ms < most_ms ? c->length_ms : most_ms),
             .seed = 3,
             .release_after_ms = 6 * HOUR_MS,
-            .mishap_count = 1,
-            .mishaps[0] = {.kind = c->kind, .severity = c->severity, .where = -1, .onset_ms = begin_ms + HOUR_MS}};
-        snprintf(title, sizeof title, "%s: %s %.4g", c->site, pw_mishap_id(c->kind), c->severity);
+            .fault_count = 1,
+            .faults[0] = {.kind = c->kind, .severity = c->severity, .where = -1, .onset_ms = begin_ms + HOUR_MS}};
+        snprintf(title, sizeof title, "%s: %s %.4g", c->site, pw_fault_id(c->kind), c->severity);
         twin_compare(&arena, plant, &options, STEP_MS, title, &sum);
     }
     free(memory);

@@ -1,5 +1,5 @@
-/* One site, some days, perhaps a mishap: prints starts, run time, volumes. Linked once with our integrator, once with
- * CVODE. Usage: twin [--reduced] [--tolerance X] SITE.yaml DAYS SEED [MISHAP SEVERITY ONSET_H]
+/* One site, some days, perhaps a fault: prints starts, run time, volumes. Linked once with our integrator, once with
+ * CVODE. Usage: twin [--reduced] [--tolerance X] SITE.yaml DAYS SEED [FAULT SEVERITY ONSET_H]
  *   --reduced      line losses and gas law from tables, as the program itself has them; otherwise the full formulas
  *   --tolerance X  of the integrator, relative; 1e-9
  */
@@ -8,7 +8,7 @@
 #include <string.h>
 #include <time.h>
 
-#include "run/run.h"
+#include "sim/run.h"
 #include "adapt/yaml.h"
 
 static char *slurp(const char *path, size_t *length)
@@ -79,11 +79,11 @@ int main(int argc, char **argv)
     options.seed = (uint64_t)atoll(argv[3]);
     options.tolerance = tolerance;
     if (argc == 7) {
-        options.mishap_count = 1;
-        options.mishaps[0].kind = (pw_mishap_kind)pw_mishap_find(argv[4]);
-        options.mishaps[0].severity = atof(argv[5]);
-        options.mishaps[0].where = -1;
-        options.mishaps[0].onset_ms = (int64_t)(atof(argv[6]) * 3600000.0);
+        options.fault_count = 1;
+        options.faults[0].kind = (pw_fault_kind)pw_fault_find(argv[4]);
+        options.faults[0].severity = atof(argv[5]);
+        options.faults[0].where = -1;
+        options.faults[0].onset_ms = (int64_t)(atof(argv[6]) * 3600000.0);
     }
     pw_daybook *book = NULL;
     const clock_t begun = clock();

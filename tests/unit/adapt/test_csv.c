@@ -120,7 +120,7 @@ static void times_that_read(void **unused)
     (void)unused;
     static const struct {
         const char *text;
-        pw_csv_order order;
+        pw_csv_order settings;
         double seconds;
     } good[] = {
         {"1550334979", PW_CSV_DAY_FIRST, 1550334979.0},
@@ -146,7 +146,7 @@ static void times_that_read(void **unused)
     };
     for (size_t i = 0; i < sizeof good / sizeof good[0]; i++) {
         pw_csv_moment moment;
-        if (!pw_csv_time(good[i].text, good[i].order, &moment)) {
+        if (!pw_csv_time(good[i].text, good[i].settings, &moment)) {
             fail_msg("\"%s\" does not read", good[i].text);
         }
         near(moment.seconds, good[i].seconds, 1e-6);
@@ -354,7 +354,7 @@ static void day_and_month(void **unused)
     pw_csv_trace_free(&t);
     assert_int_equal(read_text("t,q\n01/02/2019,1\n02/02/2019,2\n", "t", "q", "L/s", 0, &t), PW_OK);
     near(t.times_s[1], 86400, 0);
-    assert_true(t.guessed_order);
+    assert_true(t.guessed_settings);
     assert_int_equal(problems.count, 1);
     assert_true(problems.items[0].warning);
     pw_csv_trace_free(&t);

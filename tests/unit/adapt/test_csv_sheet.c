@@ -49,7 +49,7 @@ static void files_are_read(void **unused)
         "{\"site\": \"A\", \"demand\": [{\"outlet\": \"x\", \"flow\": \"1 L/min\"}, {\"outlet\": \"taps\", \"trace\": "
         "{\"file\": \"house_pulses/two_days.csv\", \"time\": \"Time\", \"flow\": \"Pulses\", \"unit\": \"0.15754 L\", "
         "\"step\": \"4 s\"}}, {\"outlet\": \"flat\", \"trace\": {\"file\": \"apartment_week/week.csv\", "
-        "\"time\": \"s\", \"flow\": \"ml\", \"unit\": \"mL\", \"step\": \"1 s\"}}], \"note\": null, \"order\": "
+        "\"time\": \"s\", \"flow\": \"ml\", \"unit\": \"mL\", \"step\": \"1 s\"}}], \"note\": null, \"settings\": "
         "[\"x\"]}",
         SHEET, PW_OK);
     assert_int_equal(problems.count, 0);

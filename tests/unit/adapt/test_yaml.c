@@ -1,6 +1,6 @@
 /* YAML to JSON: what becomes what, what is refused and where, places of paths, and any bytes at all. */
-#include "unit/sheet/kit.h"
-#include "unit/sheet/validate.h"
+#include "unit/site/kit.h"
+#include "unit/site/validate.h"
 
 #include "adapt/yaml.h"
 

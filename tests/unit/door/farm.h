@@ -23,7 +23,7 @@
     "\"until\":\"21:00\"}],"
 
 #define FARM                                                                                               \
-    "{" FARM_BODY "\"order\":[\"start when pressure below 200 kPa\",\"stop when pressure above 350 kPa\"," \
+    "{" FARM_BODY "\"settings\":[\"start when pressure below 200 kPa\",\"stop when pressure above 350 kPa\"," \
     "\"lock out when running for 20 min\"]}"
 
 #endif

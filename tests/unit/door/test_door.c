@@ -101,8 +101,8 @@ static const struct {
     {"{\"do\":\"run\",\"site\":" FARM ",\"states\":[7]}", "type", "states[0]"},
     {"{\"do\":\"run\",\"site\":" FARM ",\"states\":\"1 h\"}", "type", "states"},
     {"{\"do\":\"check\",\"site\":" FARM ",\"width\":60.5}", "type", "width"},
-    {"{\"do\":\"check\",\"site\":{" FARM_BODY "\"order\":[\"start when pressure under 200 kPa\"]}}", "word",
-     "site.order[0]"},
+    {"{\"do\":\"check\",\"site\":{" FARM_BODY "\"settings\":[\"start when pressure under 200 kPa\"]}}", "word",
+     "site.settings[0]"},
     {"{\"do\":\"duty\",\"site\":" FARM ",\"pressure\":300}", "unit", "pressure"},
     {"{\"do\":\"duty\",\"site\":" FARM ",\"pressure\":\"300\"}", "unit", "pressure"},
     {"{\"do\":\"duty\",\"site\":" FARM ",\"pressure\":\"3 L/min\"}", "unit", "pressure"},
@@ -119,31 +119,31 @@ static const struct {
     {"{\"do\":\"run\",\"site\":" FARM ",\"without\":[0,-1]}", "reference", "without[1]"},
     {"{\"do\":\"run\",\"site\":" FARM ",\"without\":[\"2\"]}", "type", "without[0]"},
     {"{\"do\":\"run\",\"site\":" FARM ",\"without\":2}", "type", "without"},
-    {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":{}}", "type", "mishaps"},
-    {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{},{},{}]}", "limit", "mishaps"},
-    {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[5]}", "type", "mishaps[0]"},
-    {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{}]}", "missing", "mishaps[0].what"},
-    {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{\"what\":\"none\"}]}", "reference", "mishaps[0].what"},
-    {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{\"what\":\"slow laek\"}]}", "reference", "mishaps[0].what"},
-    {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{\"what\":\"slow leak\"}]}", "missing", "mishaps[0].severity"},
-    {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{\"what\":\"slow leak\",\"severity\":\"2 kPa\"}]}", "unit",
-     "mishaps[0].severity"},
-    {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{\"what\":\"lost air\",\"severity\":\"120 %\"}]}", "range",
-     "mishaps[0].severity"},
-    {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{\"what\":\"float valve passing\",\"severity\":\"10 %\"}]}",
-     "conflict", "mishaps[0].what"},
-    {"{\"do\":\"run\",\"site\":" FARM ",\"mishaps\":[{\"what\":\"contactor welded\",\"severity\":\"10 %\"}]}",
-     "conflict", "mishaps[0].severity"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"faults\":{}}", "type", "faults"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"faults\":[{},{},{}]}", "limit", "faults"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"faults\":[5]}", "type", "faults[0]"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"faults\":[{}]}", "missing", "faults[0].what"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"faults\":[{\"what\":\"none\"}]}", "reference", "faults[0].what"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"faults\":[{\"what\":\"slow laek\"}]}", "reference", "faults[0].what"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"faults\":[{\"what\":\"slow leak\"}]}", "missing", "faults[0].severity"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"faults\":[{\"what\":\"slow leak\",\"severity\":\"2 kPa\"}]}", "unit",
+     "faults[0].severity"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"faults\":[{\"what\":\"lost air\",\"severity\":\"120 %\"}]}", "range",
+     "faults[0].severity"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"faults\":[{\"what\":\"float valve passing\",\"severity\":\"10 %\"}]}",
+     "conflict", "faults[0].what"},
+    {"{\"do\":\"run\",\"site\":" FARM ",\"faults\":[{\"what\":\"contactor welded\",\"severity\":\"10 %\"}]}",
+     "conflict", "faults[0].severity"},
     {"{\"do\":\"run\",\"site\":" FARM
-     ",\"mishaps\":[{\"what\":\"slow leak\",\"severity\":\"2 L/min\",\"at\":\"moon\"}]}",
-     "reference", "mishaps[0].at"},
+     ",\"faults\":[{\"what\":\"slow leak\",\"severity\":\"2 L/min\",\"at\":\"moon\"}]}",
+     "reference", "faults[0].at"},
     {"{\"do\":\"run\",\"site\":" FARM
-     ",\"mishaps\":[{\"what\":\"slow leak\",\"severity\":\"2 L/min\",\"when\":\"now\"}]}",
-     "unknown-key", "mishaps[0].when"},
+     ",\"faults\":[{\"what\":\"slow leak\",\"severity\":\"2 L/min\",\"when\":\"now\"}]}",
+     "unknown-key", "faults[0].when"},
     {"{\"do\":\"run\",\"site\":" FARM
-     ",\"length\":\"1 h\",\"mishaps\":[{\"what\":\"slow leak\",\"severity\":\"2 L/min\","
+     ",\"length\":\"1 h\",\"faults\":[{\"what\":\"slow leak\",\"severity\":\"2 L/min\","
      "\"onset\":\"2 h\"}]}",
-     "range", "mishaps[0].onset"},
+     "range", "faults[0].onset"},
     {"{\"do\":\"prove\",\"site\":" FARM ",\"years\":1001}", "range", "years"},
     {"{\"do\":\"prove\",\"site\":" FARM ",\"horizon\":\"1 s\"}", "range", "horizon"},
     {"{\"do\":\"prove\",\"site\":" FARM ",\"sweep\":-1}", "range", "sweep"},
@@ -156,15 +156,15 @@ static const struct {
     {"{\"do\":\"prove\",\"site\":" FARM ",\"part\":[0,1],\"outcomes\":[]}", "conflict", "part"},
     {"{\"do\":\"prove\",\"site\":" FARM ",\"outcomes\":[]}", "conflict", "outcomes"},
     {"{\"do\":\"prove\",\"site\":" FARM ",\"outcomes\":{}}", "type", "outcomes"},
-    {"{\"do\":\"order\",\"sentences\":[]}", "missing", "site"},
-    {"{\"do\":\"order\",\"site\":" FARM ",\"sentences\":[]}", "missing", "sentences"},
-    {"{\"do\":\"order\",\"site\":" FARM ",\"sentences\":[5]}", "type", "sentences[0]"},
-    {"{\"do\":\"order\",\"site\":" FARM ",\"sentences\":\"stop\"}", "type", "sentences"},
-    {"{\"do\":\"order\",\"site\":" FARM
+    {"{\"do\":\"settings\",\"sentences\":[]}", "missing", "site"},
+    {"{\"do\":\"settings\",\"site\":" FARM ",\"sentences\":[]}", "missing", "sentences"},
+    {"{\"do\":\"settings\",\"site\":" FARM ",\"sentences\":[5]}", "type", "sentences[0]"},
+    {"{\"do\":\"settings\",\"site\":" FARM ",\"sentences\":\"stop\"}", "type", "sentences"},
+    {"{\"do\":\"settings\",\"site\":" FARM
      ",\"sentences\":[\"start when pressure below 1 bar\",\"stop when presure above 2 "
      "bar\"]}",
      "word", "sentences[1]"},
-    {"{\"do\":\"mishaps\",\"site\":[]}", "type", "site"},
+    {"{\"do\":\"faults\",\"site\":[]}", "type", "site"},
     {"{\"do\":\"reckon\",\"what\":\"perpetual motion\",\"given\":{}}", "unsupported", "what"},
 };
 
@@ -228,14 +228,14 @@ static const char *const good_requests[] = {
     "{\"do\":\"about\"}",
     "{\"do\":\"units\"}",
     "{\"do\":\"schema\"}",
-    "{\"do\":\"mishaps\"}",
-    "{\"do\":\"mishaps\",\"site\":" FARM "}",
+    "{\"do\":\"faults\"}",
+    "{\"do\":\"faults\",\"site\":" FARM "}",
     "{\"do\":\"reckon\"}",
-    "{\"do\":\"order\",\"site\":" FARM "}",
+    "{\"do\":\"settings\",\"site\":" FARM "}",
     "{\"do\":\"check\",\"site\":" FARM ",\"text\":true,\"html\":true}",
     "{\"do\":\"duty\",\"site\":" FARM ",\"text\":true,\"html\":true,\"units\":\"us\"}",
     "{\"do\":\"run\",\"site\":" FARM ",\"length\":\"3 h\",\"samples\":\"10 min\",\"html\":true,"
-    "\"mishaps\":[{\"what\":\"slow leak\",\"severity\":\"2 L/min\"}]}",
+    "\"faults\":[{\"what\":\"slow leak\",\"severity\":\"2 L/min\"}]}",
     "{\"do\":\"prove\",\"site\":" FARM ",\"years\":0,\"sweep\":3,\"horizon\":\"1 h\"}",
     "{\"do\":\"report\",\"site\":" FARM ",\"years\":1,\"sweep\":2,\"horizon\":\"1 h\",\"colour\":true,\"width\":80}",
     "{\"do\":\"prove\",\"site\":" FARM ",\"years\":1,\"sweep\":3,\"horizon\":\"1 h\",\"part\":[0,9]}",
@@ -436,7 +436,7 @@ static void a_run_tells_pressures(int32_t count)
 {
     asked a = ask("{\"do\":\"run\",\"site\":" FARM
                   ",\"length\":\"1 d\",\"samples\":\"5 min\",\"text\":false,\"pressures\":true,"
-                  "\"mishaps\":[{\"what\":\"burst\",\"severity\":\"50 L/min\",\"onset\":\"3 h\"}]}");
+                  "\"faults\":[{\"what\":\"burst\",\"severity\":\"50 L/min\",\"onset\":\"3 h\"}]}");
     assert_true(is_ok(a.json));
     const pw_json *samples = pw_json_get(a.json, "samples"), *places = pw_json_get(samples, "places_pa");
     assert_int_equal(places->count, 3);
@@ -453,7 +453,7 @@ static void a_run_tells_states(void **state)
 {
     (void)state;
     asked a = ask("{\"do\":\"run\",\"site\":" FARM ",\"length\":\"1 d\",\"states\":[\"20 h\",\"1 h\"],"
-                  "\"mishaps\":[{\"what\":\"burst\",\"severity\":\"50 L/min\",\"onset\":\"3 h\"}]}");
+                  "\"faults\":[{\"what\":\"burst\",\"severity\":\"50 L/min\",\"onset\":\"3 h\"}]}");
     assert_true(is_ok(a.json));
     const pw_json *states = pw_json_get(a.json, "states");
     assert_int_equal(states->count, 3);
@@ -478,7 +478,7 @@ static void a_run_tells_what_happens(void **state)
 {
     (void)state;
     asked a = ask("{\"do\":\"run\",\"site\":" FARM ",\"length\":\"1 d\",\"samples\":\"5 min\",\"text\":false,"
-                  "\"mishaps\":[{\"what\":\"burst\",\"severity\":\"50 L/min\",\"onset\":\"3 h\"}]}");
+                  "\"faults\":[{\"what\":\"burst\",\"severity\":\"50 L/min\",\"onset\":\"3 h\"}]}");
     assert_true(is_ok(a.json));
     assert_null(pw_json_get(a.json, "text"));
     const pw_json *samples = pw_json_get(a.json, "samples"), *times = pw_json_get(samples, "t_ms");
@@ -505,7 +505,7 @@ static void a_run_tells_what_happens(void **state)
     assert_true(pw_json_get(a.json, "locked_at_end")->truth);
     free(a.memory);
     a = ask("{\"do\":\"run\",\"site\":" FARM ",\"length\":\"1 d\",\"without\":[2],"
-            "\"mishaps\":[{\"what\":\"burst\",\"severity\":\"50 L/min\",\"onset\":\"3 h\"}]}");
+            "\"faults\":[{\"what\":\"burst\",\"severity\":\"50 L/min\",\"onset\":\"3 h\"}]}");
     assert_true(is_ok(a.json));
     assert_int_equal(pw_json_get(a.json, "firings")->count, 0); /* without the watch nothing fires */
     assert_false(pw_json_get(a.json, "locked_at_end")->truth);

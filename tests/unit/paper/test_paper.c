@@ -12,7 +12,7 @@
 
 #include "paper/inside.h"
 #include "paper/paper.h"
-#include "unit/judge/sheet.h"
+#include "unit/study/sheet.h"
 
 #define LPM    (1e-3 / 60.0)
 #define GOLDEN PW_SOURCE_DIR "/tests/unit/paper/proof.txt"
@@ -31,14 +31,14 @@ typedef struct kit {
 static void make_up(kit *k, const pw_jobs *jobs)
 {
     for (int32_t i = 0; i < jobs->count; i++) {
-        const pw_mishap *mishap = &jobs->jobs[i].mishap;
+        const pw_fault *fault = &jobs->jobs[i].fault;
         pw_outcome *out = &k->outcomes[i];
         out->job = i;
         out->caught_by = -1;
         out->seconds = jobs->jobs[i].kind == PW_JOB_HEALTHY ? 365.0 * 86400.0 : 14.0 * 86400.0;
         out->winding_max_c = 41.5;
-        double leak = mishap->severity / LPM;
-        bool leaks = mishap->kind == PW_MISHAP_SLOW_LEAK || mishap->kind == PW_MISHAP_BURST;
+        double leak = fault->severity / LPM;
+        bool leaks = fault->kind == PW_FAULT_SLOW_LEAK || fault->kind == PW_FAULT_BURST;
         if (jobs->jobs[i].kind == PW_JOB_HEALTHY) {
             out->false_stops = jobs->jobs[i].year == 2;
             out->false_by[3] = out->false_stops;
@@ -48,17 +48,17 @@ static void make_up(kit *k, const pw_jobs *jobs)
             out->caught_by = 2;
         if (leaks && leak >= 48.0)
             out->caught_by = 3;
-        if (mishap->kind == PW_MISHAP_LOST_AIR && mishap->severity > 0.5)
+        if (fault->kind == PW_FAULT_LOST_AIR && fault->severity > 0.5)
             out->caught_by = 4;
-        if (mishap->kind == PW_MISHAP_DRY_SOURCE && mishap->severity == 0.0)
+        if (fault->kind == PW_FAULT_DRY_SOURCE && fault->severity == 0.0)
             out->caught_by = 3;
         out->stopped = out->caught_by == 2 || out->caught_by == 3;
         if (out->caught_by >= 0)
             out->seconds = out->caught_by == 3 ? 5400.0 : 3210.0;
-        if (mishap->kind == PW_MISHAP_DRY_SOURCE && mishap->severity == 0.0)
+        if (fault->kind == PW_FAULT_DRY_SOURCE && fault->severity == 0.0)
             out->dry_s = 4000.0;
-        out->lost_m3 = leaks ? mishap->severity * out->seconds : 0.0;
-        out->lost_per_day_m3 = leaks ? mishap->severity * 86400.0 : 0.0;
+        out->lost_m3 = leaks ? fault->severity * out->seconds : 0.0;
+        out->lost_per_day_m3 = leaks ? fault->severity * 86400.0 : 0.0;
         out->starts = floor(out->seconds / 300.0);
         out->starts_per_hour = 12.0;
         out->longest_run_s = 77.0;
@@ -419,7 +419,7 @@ static void test_check(void **state)
     pw_problems *problems = calloc(1, sizeof *problems);
     pw_document *document = NULL;
     assert_int_equal(
-        pw_paper_check(&k->arena, "sheet.yaml", k->plant->site, k->plant->order, problems, &k->units, &document),
+        pw_paper_check(&k->arena, "sheet.yaml", k->plant->site, k->plant->settings, problems, &k->units, &document),
         PW_OK);
     assert_non_null(strstr(text_of(k, document, 80, false), "nothing is wrong"));
     pw_problem_add(problems, PW_RANGE, "site.pumps[0].speed", "7", "0.1 to 1.5", "90 % is 0.9");
@@ -446,7 +446,7 @@ static void test_units(void **state)
     pw_document *document = NULL;
     assert_int_equal(pw_paper_proof(&us.arena, us.proof, &us.units, &document), PW_OK);
     const char *text = text_of(&us, document, 120, false);
-    const char *site = strstr(text, "Mishaps tried");
+    const char *site = strstr(text, "Faults tried");
     assert_non_null(strstr(site, "gpm"));
     assert_null(strstr(site, "L/min"));
     assert_null(strstr(site, "kPa"));

@@ -210,7 +210,7 @@ static void test_rows(void **state)
                           .span_count = 3,
                           .spans = spans,
                           .shading = "",
-                          .hatching = "mishap",
+                          .hatching = "fault",
                           .small = true,
                           .row_count = 2,
                           .rows = names};

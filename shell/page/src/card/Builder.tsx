@@ -76,7 +76,7 @@ export function Builder() {
     if (!filled) return;
     const sentences = [...sentencesOf(filled), sentence];
     const last = sentences.length - 1;
-    void askOnce<{ sentences: OrderLine[] }>('build', { do: 'order', site: filled, sentences, units: DOOR_UNITS[units] }).then((answer) => {
+    void askOnce<{ sentences: OrderLine[] }>('build', { do: 'settings', site: filled, sentences, units: DOOR_UNITS[units] }).then((answer) => {
       if (!answer) return;
       const list = answer.ok ? answer.warnings : answer.problems;
       const problem = list.find((entry) => entry.path === `sentences[${last}]`) ?? null;
@@ -99,7 +99,7 @@ export function Builder() {
         {back?.problem && <p class={back.problem.warning ? 'warning' : 'error'}>{back.problem.words}</p>}
       </div>
       <div class="row">
-        <button type="button" class="strong" disabled={!back?.line} onClick={() => { edit.add(['order'], back!.line!.words); setOpen(false); setPicked([]); }}>{t('build.add')}</button>
+        <button type="button" class="strong" disabled={!back?.line} onClick={() => { edit.add(['settings'], back!.line!.words); setOpen(false); setPicked([]); }}>{t('build.add')}</button>
         <button type="button" class="quiet" onClick={() => setOpen(false)}>{t('build.leave')}</button>
       </div>
       <p class="says">{t('build.later')}</p>

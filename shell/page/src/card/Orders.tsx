@@ -71,9 +71,9 @@ function Sentence({ index, count }: { index: number; count: number }) {
   const text = useStore(store, (state) => sentencesOf(state.sheet.site)[index] ?? '');
   const back = useStore(store, (state) => (
     // only when it is about these very words: while a number is dragged the answer is behind, and must not flash up
-    state.order?.ok && state.orderOf === state.sheet ? state.order.sentences.find((line) => line.sentence === index)?.words : undefined));
-  const watch = useStore(store, (state) => (state.order?.ok ? state.order.sentences.find((line) => line.sentence === index)?.watch : false));
-  const wrongs = JSON.parse(useStore(store, (state) => JSON.stringify(problemsNow(state).filter((problem) => problem.paths === `order[${index}]`)))) as Wrong[];
+    state.settings?.ok && state.orderOf === state.sheet ? state.settings.sentences.find((line) => line.sentence === index)?.words : undefined));
+  const watch = useStore(store, (state) => (state.settings?.ok ? state.settings.sentences.find((line) => line.sentence === index)?.watch : false));
+  const wrongs = JSON.parse(useStore(store, (state) => JSON.stringify(problemsNow(state).filter((problem) => problem.paths === `settings[${index}]`)))) as Wrong[];
   const [chosen, choose] = useState<number | null>(null);
   const [typing, type] = useState(false);
   const box = useRef<HTMLInputElement>(null);
@@ -85,7 +85,7 @@ function Sentence({ index, count }: { index: number; count: number }) {
       {typing ? (
         <input ref={box} id={id} type="text" class="sentence-text" defaultValue={text} aria-label={t('orders.sentence', { n: index + 1 })}
           autocomplete="off" autocapitalize="off" spellcheck={false}
-          onChange={(event) => { if (event.currentTarget.value.trim()) edit.value(['order', index], event.currentTarget.value.trim()); }}
+          onChange={(event) => { if (event.currentTarget.value.trim()) edit.value(['settings', index], event.currentTarget.value.trim()); }}
           onBlur={() => type(false)} onKeyDown={(event) => { if (event.key === 'Enter') event.currentTarget.blur(); }} />
       ) : <Pieces text={text} settings={settings} chosen={chosen} choose={choose} />}
       {setting && <SettingSlider setting={setting} label={t('orders.change', { what: setting.text, n: index + 1 })} />}
@@ -94,10 +94,10 @@ function Sentence({ index, count }: { index: number; count: number }) {
       <div class="row">
         <button type="button" class="quiet" onClick={() => type(true)}>{t('orders.write')}</button>
         <button type="button" class="quiet" disabled={index === 0} aria-label={t('orders.up', { n: index + 1 })}
-          onClick={() => edit.move(['order'], index, index - 1)}>↑</button>
+          onClick={() => edit.move(['settings'], index, index - 1)}>↑</button>
         <button type="button" class="quiet" disabled={index === count - 1} aria-label={t('orders.down', { n: index + 1 })}
-          onClick={() => edit.move(['order'], index, index + 1)}>↓</button>
-        <button type="button" class="quiet" aria-label={t('orders.remove', { n: index + 1 })} onClick={() => edit.remove(['order', index])}>×</button>
+          onClick={() => edit.move(['settings'], index, index + 1)}>↓</button>
+        <button type="button" class="quiet" aria-label={t('orders.remove', { n: index + 1 })} onClick={() => edit.remove(['settings', index])}>×</button>
       </div>
     </li>
   );
@@ -107,7 +107,7 @@ export function Orders() {
   const t = useWords();
   const count = useStore(store, (state) => sentencesOf(state.sheet.site).length);
   const general = JSON.parse(useStore(store, (state) => JSON.stringify(
-    problemsNow(state).filter((problem) => problem.paths === 'order').map((problem) => problem.words)))) as string[];
+    problemsNow(state).filter((problem) => problem.paths === 'settings').map((problem) => problem.words)))) as string[];
   const restarts = useStore(store, (state) => sentencesOf(state.sheet.site).some((sentence) => /retry after|release by itself/i.test(sentence)));
   return (
     <>

@@ -1,4 +1,4 @@
-/* The stretch "Proof": mishap by severity, who sees it; the leaks that nobody ever sees; false stops. */
+/* The stretch "Proof": fault by severity, who sees it; the leaks that nobody ever sees; false stops. */
 import type { Proof as Found, Swept, Tried } from '../core/door';
 import { maybe, useWords, type Key } from '../i18n/words';
 import { pretty, show, showTime } from '../sheet/quantity';
@@ -17,9 +17,9 @@ function markOf(tried: Tried): Mark {
   return /harm/.test(tried.finding) ? 'harmless' : 'unseen';
 }
 
-function byKind(mishaps: Tried[]): [string, Tried[]][] {
+function byKind(faults: Tried[]): [string, Tried[]][] {
   const groups = new Map<string, Tried[]>();
-  for (const tried of mishaps) groups.set(tried.what, [...(groups.get(tried.what) ?? []), tried]);
+  for (const tried of faults) groups.set(tried.what, [...(groups.get(tried.what) ?? []), tried]);
   return [...groups];
 }
 
@@ -60,11 +60,11 @@ function Table({ proof }: { proof: Found }) {
   const language = useStore(store, (state) => state.language);
   return (
     <div class="proof-table">
-      {byKind(proof.mishaps).map(([what, tried]) => {
+      {byKind(proof.faults).map(([what, tried]) => {
         const next = tried.find((entry) => entry.caught_by === null && entry.next && markOf(entry) === 'unseen')?.next;
         return (
-          <section class="mishap" data-what={what}>
-            <h3>{maybe(language, `mishap.${what}`) ?? tried[0]!.title.split(',')[0]}</h3>
+          <section class="fault" data-what={what}>
+            <h3>{maybe(language, `fault.${what}`) ?? tried[0]!.title.split(',')[0]}</h3>
             <ol class="outcomes" aria-label={t('proof.severities')}>{cellsOf(tried).map((of) => <Cell of={of} />)}</ol>
             {next && <p class="next"><b>{t('proof.next')}</b> {next}</p>}
           </section>

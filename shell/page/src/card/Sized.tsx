@@ -61,7 +61,7 @@ function Vessel({ size }: { size: Size }) {
   const find = lines(size);
   const needed = find('vessel', 'needed volume');
   if (!needed) {
-    const why: Key = size.kind === 'tank' ? 'size.noVessel.tank' : size.kind === 'direct' ? 'size.noVessel.direct' : 'size.noVessel.order';
+    const why: Key = size.kind === 'tank' ? 'size.noVessel.tank' : size.kind === 'direct' ? 'size.noVessel.direct' : 'size.noVessel.settings';
     return <Group name="vessel" title={t('size.vessel')}><p class="says">{t(why)}</p></Group>;
   }
   const allowed = size.checks.find((check) => check.id === 'starts');
@@ -195,7 +195,7 @@ function Assumed({ size }: { size: Size }) {
 /* Where on the card the thing that is missing is written. */
 function whereOf(problem: Problem, t: Say, language: 'en' | 'de'): string {
   const [first = ''] = cardPath(problem.path).split(/[.[]/);
-  if (first === 'order' || first === 'sentences') return t('size.where.order');
+  if (first === 'settings' || first === 'sentences') return t('size.where.settings');
   const group = maybe(language, `g.${first}`);
   return group ? t('size.where.group', { group }) : t('size.where.sheet');
 }

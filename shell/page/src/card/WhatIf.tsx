@@ -1,6 +1,6 @@
-/* The stretch "What if": one mishap, its severity dragged, and who catches it. */
+/* The stretch "What if": one fault, its severity dragged, and who catches it. */
 import { useEffect, useState } from 'preact/hooks';
-import type { MishapKind, Run } from '../core/door';
+import type { FaultKind, Run } from '../core/door';
 import { maybe, useWords } from '../i18n/words';
 import { DayCharts } from '../plot/DayCharts';
 import { digits, show, showTime, inUnits, siOf, unitFor, type Dimension } from '../sheet/quantity';
@@ -11,14 +11,14 @@ import { useStore } from '../state/store';
 import { Figures } from './Day';
 
 /* What a severity measures, by the unit in which the core tells it. */
-function dimensionOf(kind: MishapKind): Dimension {
+function dimensionOf(kind: FaultKind): Dimension {
   const by: Record<string, Dimension> = { '%': 'fraction', Hz: 'frequency', kPa: 'pressure', bar: 'pressure', psi: 'pressure', m: 'length', ft: 'length',
     s: 'time', 'm/s': 'velocity', 'ft/s': 'velocity', V: 'voltage', A: 'current', mm: 'small', in: 'small' };
   return by[kind.unit ?? ''] ?? 'flow';
 }
 
 /* Severities go in equal ratios unless they reach nought. */
-function scale(kind: MishapKind): { at(si: number): number; si(at: number): number } {
+function scale(kind: FaultKind): { at(si: number): number; si(at: number): number } {
   const tried = kind.severities!.map((severity) => severity.si);
   const first = tried[0]!;
   const last = tried[tried.length - 1]!;
@@ -28,19 +28,19 @@ function scale(kind: MishapKind): { at(si: number): number; si(at: number): numb
   return { at: (si) => (100 * (si - first)) / (last - first), si: (at) => first + ((last - first) * at) / 100 };
 }
 
-function severityText(kind: MishapKind, si: number): string {
+function severityText(kind: FaultKind, si: number): string {
   const { units } = store.get();
   const dimension = dimensionOf(kind);
   if (dimension === 'time') return timeText(si < 120 ? Number(digits(si, 2)) : Math.round(si / 60) * 60);
   return `${digits(inUnits(si, dimension, units), 3)} ${unitFor(dimension, units)}`;
 }
 
-const severitySi = (kind: MishapKind, text: string): number | null => siOf(text, dimensionOf(kind));
+const severitySi = (kind: FaultKind, text: string): number | null => siOf(text, dimensionOf(kind));
 
 /* Shown at once; the others are one tap away. */
 const USUAL = ['slow leak', 'burst', 'dry source', 'lost air', 'float valve passing', 'chattering flow switch', 'closed delivery valve', 'contactor welded'];
 
-function choose(kind: MishapKind): void {
+function choose(kind: FaultKind): void {
   const severities = kind.severities ?? [];
   const middle = severities[Math.floor(severities.length / 2)];
   const days = store.get().trouble?.days ?? 2;
@@ -60,7 +60,7 @@ function Verdict({ run }: { run: Run }) {
     return <p class="verdict bad"><b>{t('what.unseen', { time: showTime(watched / 1000) })}</b> {t('what.lost', { lost: show(run.totals.leaked_m3 + run.totals.spilled_m3, 'volume', units) })} {starts}</p>;
   }
   const cost = first.since_onset;
-  const sentence = run.order.find((line) => line.sentence === first.sentence);
+  const sentence = run.settings.find((line) => line.sentence === first.sentence);
   return (
     <p class="verdict good">
       <b>{t('what.caught', { n: first.sentence + 1, time: showTime((first.t_ms - ONSET_MS) / 1000) })}</b> <i>{sentence?.words}</i>.{' '}
@@ -72,17 +72,17 @@ function Verdict({ run }: { run: Run }) {
 export function WhatIf() {
   const t = useWords();
   const language = useStore(store, (state) => state.language);
-  const answer = useStore(store, (state) => state.mishaps);
+  const answer = useStore(store, (state) => state.faults);
   const trouble = useStore(store, (state) => state.trouble);
   const run = useStore(store, (state) => state.what);
   const day = useStore(store, (state) => (state.trouble ? state.day : null));
   useStore(store, (state) => state.units);
-  const kinds = answer?.ok ? answer.mishaps.filter((kind) => kind.possible !== false) : [];
+  const kinds = answer?.ok ? answer.faults.filter((kind) => kind.possible !== false) : [];
   const [more, setMore] = useState(false);
   const seldom = more || (trouble !== null && !USUAL.includes(trouble.what));
-  const chip = (entry: MishapKind) => (
-    <button type="button" class="chip" aria-pressed={trouble?.what === entry.what} data-mishap={entry.what} onClick={() => choose(entry)}>
-      {maybe(language, `mishap.${entry.what}`) ?? entry.title}</button>
+  const chip = (entry: FaultKind) => (
+    <button type="button" class="chip" aria-pressed={trouble?.what === entry.what} data-fault={entry.what} onClick={() => choose(entry)}>
+      {maybe(language, `fault.${entry.what}`) ?? entry.title}</button>
   );
   const kind = kinds.find((entry) => entry.what === trouble?.what);
   const si = kind?.severities?.length && trouble?.severity ? severitySi(kind, trouble.severity) : null;

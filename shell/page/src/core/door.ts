@@ -27,7 +27,7 @@ export interface Check {
   name: string;
   invented: boolean;
   defaults: { path: string; si: number | null; value: string; reason: string }[];
-  order: OrderLine[];
+  settings: OrderLine[];
 }
 
 export interface DutyRow {
@@ -96,7 +96,7 @@ export interface Run {
   length_ms: number;
   locks: number;
   locked_at_end: boolean;
-  order: OrderLine[];
+  settings: OrderLine[];
   totals: Totals;
   firings: { sentence: number; t_ms: number; since_onset: Totals }[];
   entries: Entry[];
@@ -104,7 +104,7 @@ export interface Run {
   samples?: Samples;
 }
 
-export interface MishapKind {
+export interface FaultKind {
   what: string;
   title: string;
   severity: string | null;
@@ -114,7 +114,7 @@ export interface MishapKind {
   severities?: { si: number; words: string }[];
 }
 
-export interface Mishaps { mishaps: MishapKind[] }
+export interface Faults { faults: FaultKind[] }
 
 export interface Tried {
   job: number; what: string; severity: number | null; title: string; finding: string; caught_by: number | null;
@@ -126,9 +126,9 @@ export interface Swept { leak_m3s: number; leak: string; caught_by: number | nul
 export interface Proof {
   options: { years: number; horizon_s: number; sweep: number };
   jobs: number;
-  order: OrderLine[];
+  settings: OrderLine[];
   counts: { tried: number; caught: number; stopped: number; told: number; too_late: number; refused: number; warned: number; unseen: number; harmless: number };
-  mishaps: Tried[];
+  faults: Tried[];
   sweep: Swept[];
   false_stops: { years: number; count: number; per_year: number | null; upper_per_year: number | null };
   bands: { from_m3s: number; from: string; to_m3s: number; to: string; lost_most_m3d: number | null }[];

@@ -1,9 +1,9 @@
 /* Alle Wörter der Seite auf Deutsch. Was der Rechenkern sagt (Sätze der Anweisung, Befunde, Gründe), bleibt englisch. */
 import type { en } from './en';
-import { mishapsDe } from './mishaps_de';
+import { faultsDe } from './faults_de';
 
 export const de: Record<keyof typeof en, string> = {
-  ...mishapsDe,
+  ...faultsDe,
 
   'skip': 'Zur Auftragskarte springen',
   'close': 'Schließen',
@@ -295,7 +295,7 @@ export const de: Record<keyof typeof en, string> = {
   'size.mostStarts': 'Meiste Starts, wie es ist',
   'size.noVessel.tank': 'Hier hält ein Behälter das Wasser, darum wird kein Druckkessel bemessen. Für einen: unter Anlage, Druckkessel hinzufügen und die Anweisung nach Druck schalten lassen.',
   'size.noVessel.direct': 'Die Pumpe fördert geradewegs zu den Auslässen, darum wird kein Druckkessel bemessen. Für einen: unter Anlage, Druckkessel hinzufügen.',
-  'size.noVessel.order': 'Noch keine Werte für den Kessel: Die Anweisung braucht einen Einschaltdruck und einen höheren Ausschaltdruck. Beide unter Anweisung schreiben, etwa: start when pressure below 250 kPa; stop when pressure above 400 kPa.',
+  'size.noVessel.settings': 'Noch keine Werte für den Kessel: Die Anweisung braucht einen Einschaltdruck und einen höheren Ausschaltdruck. Beide unter Anweisung schreiben, etwa: start when pressure below 250 kPa; stop when pressure above 400 kPa.',
   'size.cable': 'Kabel zum Motor',
   'size.section': 'Nötiger Querschnitt',
   'size.drop': 'Spannungsverlust im Lauf',
@@ -321,7 +321,7 @@ export const de: Record<keyof typeof en, string> = {
   'size.assumed.where': 'Jedes davon lässt sich angeben: antippen führt zu seinem Feld oder zu seiner Stelle im Text des Blattes.',
   'size.refused': 'Kessel, Rohre und Kabel lassen sich noch nicht bemessen. Es fehlt:',
   'size.write': 'Hier eintragen: {where}.',
-  'size.where.order': 'Anweisung',
+  'size.where.settings': 'Anweisung',
   'size.where.group': 'Anlage, {group}',
   'size.where.sheet': 'Text des Blattes (Knopf Blatt)',
 

@@ -1,8 +1,8 @@
 /* All words of the page in English. Keys with a group: q question, h help, g group of questions, o choice. */
-import { mishapsEn } from './mishaps_en';
+import { faultsEn } from './faults_en';
 
 export const en = {
-  ...mishapsEn,
+  ...faultsEn,
 
   'skip': 'Skip to the job card',
   'close': 'Close',
@@ -88,7 +88,7 @@ export const en = {
   'g.design': 'For sizing',
   'g.design.says': 'What fits is worked out with these. They change no simulation. Who uses the water (uses) is written in the text of the sheet.',
   'g.limits': 'What the site stands',
-  'g.limits.says': 'The proof judges by these: past one of them a mishap has done harm.',
+  'g.limits.says': 'The proof judges by these: past one of them a fault has done harm.',
 
   'q.name': 'Name',
   'q.at': 'Where it is',
@@ -294,7 +294,7 @@ export const en = {
   'size.mostStarts': 'Most starts as it is',
   'size.noVessel.tank': 'Here a tank holds the water, so no pressure vessel is sized. For one, add it under Site, Pressure vessel, and let the order start and stop by pressure.',
   'size.noVessel.direct': 'The pump delivers straight to the outlets, so no pressure vessel is sized. For one, add it under Site, Pressure vessel.',
-  'size.noVessel.order': 'No vessel figures yet: the order needs a cut-in and a higher cut-out. Write both under Orders, as in: start when pressure below 250 kPa; stop when pressure above 400 kPa.',
+  'size.noVessel.settings': 'No vessel figures yet: the order needs a cut-in and a higher cut-out. Write both under Orders, as in: start when pressure below 250 kPa; stop when pressure above 400 kPa.',
   'size.cable': 'Cable to the motor',
   'size.section': 'Section needed',
   'size.drop': 'Voltage lost, running',
@@ -320,7 +320,7 @@ export const en = {
   'size.assumed.where': 'Each of these can be stated: tap it, and it leads to its field, or to its place in the text of the sheet.',
   'size.refused': 'Vessel, pipes and cable cannot be sized yet. What is missing:',
   'size.write': 'Write it here: {where}.',
-  'size.where.order': 'Orders',
+  'size.where.settings': 'Orders',
   'size.where.group': 'Site, {group}',
   'size.where.sheet': 'text of the sheet (button Sheet)',
 
@@ -415,15 +415,15 @@ export const en = {
   'what.starts': 'Starts: {n}, healthy about {healthy}.',
   'what.hunting': 'The pump starts and stops without rest: nothing holds the pressure between cut-in and cut-out. Give it a rest after a stop, and look at the vessel.',
 
-  'proof.says': 'Every mishap at every severity, one at a time: which sentence sees it, how soon, what it has cost by then, and what no sentence can ever see.',
-  'proof.full': 'Full proof: {years} years, each mishap for {days} days',
+  'proof.says': 'Every fault at every severity, one at a time: which sentence sees it, how soon, what it has cost by then, and what no sentence can ever see.',
+  'proof.full': 'Full proof: {years} years, each fault for {days} days',
   'proof.quickly': 'Quick proof …',
   'proof.computing': 'Full proof …',
   'proof.left': 'about {time} left',
   'proof.progress': 'Progress of the proof',
   'proof.cancel': 'Cancel',
-  'proof.kind.quick': 'Quick proof: each mishap from ten in the morning of the first day and for {horizon} only, {sweep} sizes of leak, no years for false stops. What is unseen here may be seen later; ask for the full proof before you rely on it.',
-  'proof.kind.full': 'Full proof: {years} healthy years, each mishap for {horizon}, {sweep} sizes of leak.',
+  'proof.kind.quick': 'Quick proof: each fault from ten in the morning of the first day and for {horizon} only, {sweep} sizes of leak, no years for false stops. What is unseen here may be seen later; ask for the full proof before you rely on it.',
+  'proof.kind.full': 'Full proof: {years} healthy years, each fault for {horizon}, {sweep} sizes of leak.',
   'proof.stale': 'The job has changed since.',
   'proof.headline': 'Caught: {caught} of {tried}. Never seen: {unseen}. Without harm: {harmless}.',
   'proof.severities': 'From mild to severe',

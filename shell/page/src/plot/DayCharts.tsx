@@ -18,7 +18,7 @@ const roundUp = (value: number): number => {
 const most = (values: number[]): number => values.reduce((top, value) => (value > top ? value : top), 0);
 
 export function sentencesOf(site: unknown): string[] {
-  const order = (site as { order?: unknown } | null)?.order;
+  const order = (site as { order?: unknown } | null)?.settings;
   return Array.isArray(order) ? order.map(String) : [];
 }
 
@@ -30,7 +30,7 @@ export function setSetting(setting: Setting, value: number, units: Units, inHand
   const changed = withSetting(sentence, setting, text);
   const gesture = `set${setting.sentence}.${setting.start}`;
   if (inHand) return dragSentence(setting.sentence, changed, gesture);
-  if (changed !== sentence) edit.value(['order', setting.sentence], changed, gesture);
+  if (changed !== sentence) edit.value(['settings', setting.sentence], changed, gesture);
   return changed !== sentence;
 }
 

@@ -1,5 +1,5 @@
 /* Asks the core again whenever something changes that an answer depends on. The day goes first and on its own line. */
-import { DOOR_UNITS, type Answer, type Check, type Duty, type Mishaps, type OrderLine, type Problem, type Request, type Run, type Size } from '../core/door';
+import { DOOR_UNITS, type Answer, type Check, type Duty, type Faults, type OrderLine, type Problem, type Request, type Run, type Size } from '../core/door';
 import { ServerTrouble } from '../core/way';
 import { withValue } from '../sheet/edit';
 import { readSheet, type Plain, type Sheet } from '../sheet/plain';
@@ -39,11 +39,11 @@ function roughRequest(site: Site, state: State): Request {
 }
 
 export function whatRequest(site: Site, state: State, trouble: Trouble): Request {
-  const mishap: { [key: string]: Plain } = { what: trouble.what, onset: ONSET };
-  if (trouble.severity !== null) mishap.severity = trouble.severity;
-  if (trouble.at !== null) mishap.at = trouble.at;
+  const fault: { [key: string]: Plain } = { what: trouble.what, onset: ONSET };
+  if (trouble.severity !== null) fault.severity = trouble.severity;
+  if (trouble.at !== null) fault.at = trouble.at;
   const samples = trouble.days > 4 ? '1 h' : '5 min';
-  return { ...dayRequest(site, state), samples, length: `${trouble.days} d`, mishaps: [mishap] };
+  return { ...dayRequest(site, state), samples, length: `${trouble.days} d`, faults: [fault] };
 }
 
 export function failed(problem: unknown): void {
@@ -104,12 +104,12 @@ export function dragSentence(sentence: number, text: string, gesture: string): b
   if (waiting && waiting.gesture !== gesture) letGo();
   const state = store.get();
   const site = siteForCore(state);
-  if (!site || !Array.isArray(site.order) || (!waiting && site.order[sentence] === text)) return false;
-  const order = site.order.map((other, i) => (i === sentence ? text : other));
+  if (!site || !Array.isArray(site.settings) || (!waiting && site.settings[sentence] === text)) return false;
+  const order = site.settings.map((other, i) => (i === sentence ? text : other));
   const asked = core().day.ask('day', JSON.stringify(roughRequest({ ...site, order }, state)));
   clearTimeout(settle);
   settle = setTimeout(askDayAgain, 150);
-  const step = { base: state.sheet, sheet: readSheet(withValue(state.sheet, ['order', sentence], text)), gesture };
+  const step = { base: state.sheet, sheet: readSheet(withValue(state.sheet, ['settings', sentence], text)), gesture };
   waiting = step;
   asked.then((answer) => {
     if (answer === null) return; // a newer position of the hand took its place
@@ -185,9 +185,9 @@ function askRest(): void {
   if (!site) return;
   const units = DOOR_UNITS[state.units];
   void put<Check>('rest', 'check', { do: 'check', site, units }, (check) => store.set({ check }));
-  void put<{ sentences: OrderLine[] }>('rest', 'order', { do: 'order', site, units }, (order) => store.set({ order, orderOf: state.sheet }));
+  void put<{ sentences: OrderLine[] }>('rest', 'settings', { do: 'settings', site, units }, (order) => store.set({ order, orderOf: state.sheet }));
   void put<Duty>('rest', 'duty', { do: 'duty', site, units }, (duty) => store.set({ duty }));
-  void put<Mishaps>('rest', 'mishaps', { do: 'mishaps', site, units }, (mishaps) => store.set({ mishaps }));
+  void put<Faults>('rest', 'faults', { do: 'faults', site, units }, (faults) => store.set({ faults }));
 }
 
 export function askAll(): void {
@@ -215,10 +215,10 @@ export function isWithin(path: string, outer: string): boolean {
 export function problemsNow(state: State): Said[] {
   const found: Said[] = [];
   const seen = new Set<string>();
-  for (const answer of [state.check, state.order, state.duty]) {
+  for (const answer of [state.check, state.settings, state.duty]) {
     const list = answer ? (answer.ok ? answer.warnings : answer.problems) : [];
     for (const problem of list) {
-      const paths = cardPath(problem.path).replace(/^sentences\[/, 'order[');
+      const paths = cardPath(problem.path).replace(/^sentences\[/, 'settings[');
       if (seen.has(paths + problem.words)) continue;
       seen.add(paths + problem.words);
       found.push({ ...problem, paths });

@@ -1,5 +1,5 @@
 /* The job: what somebody works on, and what the page knows about it. Everything that undo brings back is in `job`. */
-import type { Answer, Check, Duty, Mishaps, OrderLine, Problem, Proof, Run, Size, Units } from '../core/door';
+import type { Answer, Check, Duty, Faults, OrderLine, Problem, Proof, Run, Size, Units } from '../core/door';
 import { Core, type WayName } from '../core/core';
 import type { Progress } from '../core/proof';
 import { readSheet, type Path, type Plain, type Sheet } from '../sheet/plain';
@@ -43,10 +43,10 @@ export interface State {
   duty: Answer<Duty> | null;
   /** What fits, and the units of its words. */
   size: { answer: Answer<Size>; units: Units } | null;
-  order: Answer<{ sentences: OrderLine[] }> | null;
-  /** The sheet that `order` was answered for. */
+  settings: Answer<{ sentences: OrderLine[] }> | null;
+  /** The sheet that `settings` was answered for. */
   orderOf: Sheet | null;
-  mishaps: Answer<Mishaps> | null;
+  faults: Answer<Faults> | null;
   day: Run | null;
   dayProblems: Problem[];
   what: Run | null;
@@ -65,7 +65,7 @@ export const NO_PROOF: ProofState = { state: 'none', answer: null, sheet: '', un
 
 export const store = new Store<State>({
   sheet: readSheet(STARTS[0]!.text), trouble: null, files: {}, past: [], future: [], units: 'metric', light: 'auto', language: 'en',
-  way: 'worker', saved: 'none', offline: 'unknown', check: null, duty: null, size: null, order: null, orderOf: null, mishaps: null, day: null, dayProblems: [],
+  way: 'worker', saved: 'none', offline: 'unknown', check: null, duty: null, size: null, order: null, orderOf: null, faults: null, day: null, dayProblems: [],
   what: null, proof: NO_PROOF, t_ms: 8 * 3600e3, looking: 'day', playing: false, failure: null, waiting: false, dialog: null,
 });
 

@@ -1,0 +1,338 @@
+/* The insides of an order: shared by the files of this folder and its tests, by nobody else.
+ *
+ * A condition is a row of terms; "and" binds tighter than "or", so the row is read as groups: a term that has or_before
+ * set begins a new group, the condition holds when all terms of one group hold.
+ */
+#ifndef PW_CONTROL_PARTS_H
+#define PW_CONTROL_PARTS_H
+
+#include "control/table.h"
+
+enum {
+    PW_MAX_TERMS = 8,           /* terms of one condition */
+    PW_MAX_WAITS = 8,           /* times of one retry sentence */
+    PW_MAX_RETRIES = 1000,      /* largest "up to N times" */
+    PW_MAX_IN_A_ROW = 20,       /* windows of a limit of starts */
+    PW_MAX_SHARES = 8,          /* sentences for one pump with "for TIME in TIME" */
+    PW_SHARE_PARTS = 64,        /* parts in which such a window is remembered */
+    PW_MAX_SENTENCE_SIZE = 1024 /* bytes of one sentence */
+};
+
+#define PW_LONGEST_MS  360000000u  /* 100 h: the longest time a sentence may name */
+#define PW_LONG_AGO_MS 400000000u  /* an age from here up is just "long ago": over every time of a sentence */
+#define PW_STEP_MS     1728000000u /* 20 days: a step is due at the latest then. PW_STEP_MS + PW_LONG_AGO_MS < 2^31 */
+
+_Static_assert(PW_STEP_MS + PW_LONG_AGO_MS < 2147483648u, "ages must stay clear of the clock's wrap");
+_Static_assert(PW_LONG_AGO_MS > PW_LONGEST_MS, "every time of a sentence must be tellable from long ago");
+_Static_assert(PW_MAX_SENTENCES <= 64, "sentences are bits of a uint64_t");
+_Static_assert(PW_MAX_TERMS <= 8, "terms are bits of a uint8_t");
+
+/* One term. All bytes are set, so that two terms can be compared field by field. */
+typedef struct pw_term {
+    uint8_t kind;
+    bool
+        above; /* above, flow, wet, closed, complete, between; false: below, no flow, dry, open, missing, not between */
+    bool or_before;
+    bool needs_run;   /* table: tells of a running pump only, so it does not hold while the pump is stopped */
+    int16_t signal;   /* -1: none, or the signal of the pump the sentence is applied to (current, winding) */
+    int16_t count;    /* of starts */
+    int8_t of_pump;   /* running, stopped, locked out: which; -1 the pump the sentence is applied to */
+    uint8_t in_a_row; /* windows of starts, 1 and up */
+    uint8_t days;     /* of the clock: bit per day, Monday 1 */
+    uint32_t time_ms;
+    uint32_t from_s, to_s; /* of the clock, in the day; to before from: past midnight */
+    uint32_t ignore_ms;    /* table: does not hold until this long after a start */
+    double threshold;      /* SI */
+} pw_term;
+
+typedef struct pw_sentence {
+    uint8_t kind;         /* pw_sentence_kind */
+    int8_t pump;          /* -1: every pump, or those that share the work when role is 0 or more */
+    int8_t role;          /* 0 duty, 1 assist ...; -1: none named */
+    uint8_t pumps;        /* bit per pump that it is for */
+    bool new_call;        /* of rest: a start that is wanted already does not count */
+    int8_t relay;         /* of warn; -1 none */
+    uint8_t member_count; /* of share */
+    int8_t members[PW_MAX_PUMPS];
+    bool every_stop;    /* of share: changes over at every stop, or after time_ms when that is not 0 */
+    uint8_t term_count; /* of ignore and retry: one term, the condition meant; of retry also none */
+    uint8_t wait_count;
+    int16_t times;      /* of retry; 0: without limit ("release by itself") */
+    uint32_t time_ms;   /* "for TIME", or the time of the sentence */
+    uint32_t within_ms; /* "for TIME in TIME"; 0: without a break */
+    uint32_t waits_ms[PW_MAX_WAITS];
+    pw_term terms[PW_MAX_TERMS];
+} pw_sentence;
+
+struct pw_settings {
+    int32_t count, signal_count, pump_count;
+    pw_sentence *sentences;
+    pw_signal *signals;
+    char (*pumps)[PW_NAME_SIZE];
+    int32_t relay_count;
+    char relays[PW_MAX_RELAYS][PW_NAME_SIZE];
+};
+
+/* One sentence applied to one pump. */
+typedef struct pw_row {
+    int16_t sentence;
+    uint8_t kind, term_count;
+    int8_t role;  /* of the pump it is looked at for; -1 any */
+    bool turned;  /* holds when its condition does not: "run only while" */
+    int8_t share; /* which of the pump's shares; -1: the condition must hold without a break */
+    int8_t relay;
+    bool of_pump; /* speaks of this pump itself, so another pump's same row is another matter */
+    uint32_t time_ms;
+    uint32_t part_ms, parts; /* of a share: its window is this many parts, and the part that goes on */
+    const pw_term *terms;    /* resolved: own copy */
+} pw_row;
+
+typedef struct pw_retry {
+    int16_t sentence; /* -1: none */
+    int16_t times;    /* 0: without limit */
+    uint8_t wait_count;
+    uint32_t waits_ms[PW_MAX_WAITS];
+} pw_retry;
+
+typedef struct pw_pump_table {
+    int32_t row_count;
+    pw_row *rows; /* START, STOP, LOCK, WARN, HOLD_ON in the order of the sentences */
+    uint32_t rest_ms, least_run_ms, run_on_ms;
+    uint32_t new_call_ms; /* what is wanted in this time after a stop must be wanted anew */
+    uint32_t power_on_ms;
+    bool keeps_locks;
+    int32_t share_count;
+    int16_t retry_count;
+    pw_retry retries[PW_MAX_SENTENCES];
+    int16_t retry_of[PW_MAX_SENTENCES]; /* lock sentence to retry; -1 none */
+} pw_pump_table;
+
+struct pw_table {
+    int32_t signal_count, pump_count, crossing_count;
+    uint32_t apart_ms;
+    bool coupled;         /* a pump's state bears on other pumps */
+    uint8_t member_count; /* of the pumps that share the work, in their first sequence */
+    int8_t members[PW_MAX_PUMPS];
+    bool every_stop;
+    uint32_t change_ms; /* change over when this old; 0 never */
+    pw_pump_table *pumps;
+    pw_crossing *crossings;
+};
+
+/* A moment that may lie too far back for the clock. */
+typedef struct pw_moment {
+    uint32_t at_ms;
+    bool long_ago;
+} pw_moment;
+
+typedef enum pw_over_cut { PW_CUT_NO_LOCK, PW_CUT_LOCK_KEPT, PW_CUT_LOCK_FORGOTTEN } pw_over_cut;
+typedef enum pw_unlocked { PW_UNLOCKED_NOT, PW_UNLOCKED_BY_PERSON, PW_UNLOCKED_BY_SETTINGS } pw_unlocked;
+
+typedef enum pw_pump_state { PW_PUMP_STOPPED, PW_PUMP_RUNNING, PW_PUMP_LOCKED } pw_pump_state;
+
+/* How long a condition held in each part of its window: newest first. Own derivation; docs/orders.md, "in". */
+typedef struct pw_share {
+    uint32_t at_ms;      /* known up to here */
+    uint32_t part_at_ms; /* when the part that goes on began */
+    uint32_t going_ms;   /* held in it */
+    uint32_t sum_ms;     /* of all parts that are over */
+    int32_t newest;
+    uint32_t held_ms[PW_SHARE_PARTS];
+} pw_share;
+
+typedef struct pw_pump_control {
+    uint8_t state;
+    bool has_stopped; /* a rest is owed only after a stop */
+    bool held_told, released, stop_wanted;
+    bool cut;             /* its last stop was the loss of the supply; `stop` is the moment of the return (for words) */
+    bool waits_since_cut; /* it has not started since the supply came back (for words) */
+    uint8_t over_cut;     /* pw_over_cut: what the last power cut did to its lock out (for words) */
+    uint32_t cut_ms;      /* of that cut, up to PW_LONG_AGO_MS; 0 not known */
+    int16_t started_by, stopped_by, locked_by;
+    uint8_t locked_terms; /* bit per term of that lock out that held then, 0 not known (for words) */
+    uint8_t unlocked;     /* pw_unlocked: who released its last lock out, until it starts (for words) */
+    int16_t retries;      /* used up since the last good run or a person's release */
+    int16_t retry;        /* index of the retry that waits, -1 none */
+    int16_t in_the_way;   /* stop sentence that keeps it from starting, as of the last step; -1 none (for words) */
+    pw_moment start, stop, lock, unlock;
+    uint32_t wish_ms;     /* since when stop_wanted; never older than run on and run at least, so it cannot wrap */
+    uint64_t holds, told; /* bit per sentence: the condition holds now; the warning was told */
+    uint64_t due;         /* the condition has held for its time */
+    uint64_t stale;       /* start sentences that held in a rest after which they must begin anew */
+    pw_share shares[PW_MAX_SHARES];
+    uint32_t counted_at_ms, counted_starts;   /* counters, for people */
+    uint64_t counted_run_ms, counted_over_ms; /* over_ms: up to counted_at_ms, running or not */
+    bool counted_anew;                        /* they were reset */
+    uint32_t since_ms[PW_MAX_SENTENCES];
+    int32_t newest, start_count; /* ring of the last starts */
+    uint32_t starts_ms[PW_MAX_STARTS];
+} pw_pump_control;
+
+struct pw_control {
+    pw_pump_control pumps[PW_MAX_PUMPS];
+    uint32_t clock_at_ms, week_ms; /* the clock of the week stood at week_ms then */
+    pw_moment power, change;       /* the power came on; the work changed hands */
+    bool was_cut;                  /* it came back after a cut; not: the controller began */
+    bool lost;                     /* the supply is away, since lost_ms */
+    uint32_t lost_ms, cut_ms;      /* how long it was away the last time; 0 not known or never, up to PW_LONG_AGO_MS */
+    int8_t queue[PW_MAX_PUMPS];    /* of those that share the work: duty first */
+    bool change_wanted;
+    double seen[PW_MAX_SIGNALS]; /* inputs of the last step, for words */
+};
+
+/* Reading (read.c: sentences, condition.c: conditions, scan.c: words, names and quantities). */
+typedef struct pw_reader {
+    const pw_settings *settings; /* signals and pumps */
+    pw_settings *relays;      /* the same order: relays are added while reading */
+    const char *text;
+    size_t at, length;
+    const char *path; /* base_path[i] */
+    pw_problems *problems;
+    pw_status status; /* PW_OK until something was reported */
+} pw_reader;
+
+void pw_reader_skip(pw_reader *reader);
+/* Take the words of a phrase ("lock out when") when they stand here, in any case and spacing. */
+bool pw_reader_take(pw_reader *reader, const char *phrase);
+bool pw_reader_end(pw_reader *reader);
+/* Copy the word that stands here; "the end of the sentence" when there is none. */
+void pw_reader_word(const pw_reader *reader, size_t at, char *out, int32_t out_size);
+/* Report what stands at `at` and stop reading this sentence. Returns false. */
+bool pw_reader_fail(pw_reader *reader, pw_status status, size_t at, const char *found, const char *expected,
+                    const char *hint);
+/* Report that the word here is none of the words (list ends with NULL), with the near match. Returns false. */
+bool pw_reader_fail_words(pw_reader *reader, const char *expected, const char *const *words);
+/* One of these words should stand here: "below or above". The list ends with NULL. */
+bool pw_reader_fail_one_of(pw_reader *reader, const char *const *words);
+/* The name here is none of these; noun goes before them in the message. */
+bool pw_reader_fail_name(pw_reader *reader, const char *const *names, int32_t count, const char *noun);
+void pw_append(char *out, size_t out_size, const char *words);
+/* "lead a, b or c" */
+void pw_list_words(const char *lead, const char *const *names, int32_t count, char *out, size_t out_size);
+/* Bytes of `name` as it stands at `at`, 0 when it does not. Case and spacing do not matter. */
+size_t pw_reader_name(const pw_reader *reader, size_t at, const char *name);
+bool pw_reader_time(pw_reader *reader, uint32_t *out_ms);
+bool pw_reader_quantity(pw_reader *reader, pw_dimension dimension, double low, double high, double *out);
+bool pw_reader_whole(pw_reader *reader, int32_t low, int32_t high, const char *of_what, int32_t *out);
+bool pw_reader_clock(pw_reader *reader, pw_term *term); /* between ... (clock.c) */
+bool pw_reader_condition(pw_reader *reader, pw_sentence *sentence);
+bool pw_reader_term(pw_reader *reader, pw_sentence *sentence, pw_term *term);
+bool pw_reader_sentence(pw_reader *reader, pw_sentence *sentence, bool *kind_known);
+
+/* What contradicts itself over several sentences (check.c). all_known: each sentence was
+ * understood at least in its first words. all_read: and in all others. */
+void pw_settings_check(const pw_settings *settings, bool all_known, const char *base_path, bool all_read, pw_arena *scratch,
+                    pw_problems *problems, pw_status *status);
+void pw_settings_path(const char *base_path, int32_t sentence, char *out);
+
+/* What a lock out by a term of this sentence tells, for one pump: what went wrong and what to check (advice.c). */
+typedef struct pw_settings_advice {
+    const char *wrong;
+    int32_t count;
+    const char *checks[3]; /* in the order in which to do them */
+} pw_settings_advice;
+typedef struct pw_advised {
+    const pw_settings *settings;
+    const pw_sentence *sentence;
+    const pw_term *term;
+    const pw_pump_facts *facts; /* of the pump; never NULL */
+    int32_t pump;
+} pw_advised;
+/* facts NULL: none are known */
+pw_settings_advice pw_term_advice(const pw_settings *settings, const pw_site_facts *facts, const pw_sentence *sentence,
+                               const pw_term *term, int32_t pump);
+/* One more check; after the third they are let go, NULL is none. */
+void pw_advice_check(pw_settings_advice *advice, const char *check);
+const char *pw_advice_source(const pw_pump_facts *facts);           /* see that there is water to pump */
+extern const char pw_advice_turns[];                                /* see that it runs when it is told to */
+bool pw_advice_at_rest(const pw_advised *a);                        /* the sentence speaks of a pump that is stopped */
+void pw_advice_water(const pw_advised *a, pw_settings_advice *advice); /* pressure, flow, level, probe (advice_water.c) */
+void pw_advice_power(const pw_advised *a, pw_settings_advice *advice); /* current, winding, supply, phases
+                                                                      (advice_power.c) */
+
+/* Small common things (put.c and order.c). */
+const char *pw_term_noun(pw_term_kind kind); /* "pressure sensor" */
+bool pw_one_of_kind(const pw_settings *settings, uint8_t kind);
+void pw_time_put(pw_text *text, uint32_t time_ms); /* "90 min", exact */
+void pw_term_put(const pw_settings *settings, const pw_term *term, pw_text *text);
+void pw_condition_put(const pw_settings *settings, const pw_sentence *sentence, pw_text *text);
+/* The signal a term means for one pump; -1 none. */
+int32_t pw_term_signal(const pw_settings *settings, const pw_term *term, int32_t pump);
+/* Same condition for this pump, whatever stands before it. */
+bool pw_term_same(const pw_settings *settings, const pw_term *a, const pw_term *b, int32_t pump);
+bool pw_sentence_for(const pw_sentence *sentence, int32_t pump);
+/* Longest ignore window that covers this term for this pump; 0 none. keep as in pw_table_build. */
+uint32_t pw_term_ignore_ms(const pw_settings *settings, const bool *keep, const pw_term *term, int32_t pump);
+
+/* One pump at one moment (terms.c, step.c). */
+typedef struct pw_moment_view {
+    const pw_table *whole;
+    pw_control *control;
+    const pw_pump_table *table;
+    pw_pump_control *pump;
+    const double *inputs;
+    uint32_t now_ms;
+    int16_t number;
+    pw_outputs *out;
+} pw_moment_view;
+
+/* The start that lies `back` starts before the newest (0: the newest itself). */
+uint32_t pw_start_before(const pw_pump_control *pump, int32_t back);
+void pw_start_push(pw_pump_control *pump, uint32_t now_ms);
+/* Forget the starts that lie too far back for any window, before their clock could come again. */
+void pw_starts_drop_old(pw_pump_control *pump, uint32_t now_ms);
+/* The terms, a bit each, of those groups of a row that hold now; 0 when its condition does not hold. */
+uint8_t pw_row_terms(const pw_moment_view *m, const pw_row *row);
+/* fresh: as it would stand in the first moment of a run (invariant 6). */
+bool pw_row_holds(const pw_moment_view *m, const pw_row *row, bool fresh);
+/* Make due_ms earlier when time alone changes this term before. */
+void pw_term_due(const pw_moment_view *m, const pw_term *term, uint32_t *due_ms);
+void pw_sooner(uint32_t *due_ms, uint32_t left_ms);
+
+/* The clock of the week (clock.c). */
+extern const char *const pw_day_names[7];
+bool pw_clock_inside(const pw_term *term, uint32_t week_ms);
+uint32_t pw_clock_left(const pw_term *term, uint32_t week_ms); /* ms until its next edge */
+void pw_clock_put(const pw_term *term, pw_text *text);
+
+/* Conditions that hold for a part of a window (share.c). */
+void pw_share_clear(pw_share *share);
+void pw_share_pass(pw_share *share, const pw_row *row, bool held, uint32_t now_ms);
+uint32_t pw_share_held(const pw_share *share);
+/* Time until it turns from due to not due or back, when the condition stays as it is; PW_NEVER_MS: never. */
+uint32_t pw_share_left(const pw_share *share, const pw_row *row, bool holds, uint32_t now_ms);
+
+/* Pumps that share the work, and what keeps a start waiting (team.c). */
+const char *pw_role_name(int32_t role);
+bool pw_row_is_for(const pw_moment_view *m, const pw_row *row);
+void pw_team_begin(const pw_table *table, pw_control *control, uint32_t now_ms);
+void pw_team_unlocked(const pw_table *table, pw_control *control, int32_t pump);
+void pw_team_stopped(const pw_moment_view *m); /* in the ordinary way */
+/* In which pumps are looked at: as in the sheet, but those that share the work stand in each other's places by role, so
+ * that of several that wait for the same moment the lowest role goes first. PW_MAX_PUMPS places, the first pump_count
+ * are filled. */
+void pw_team_sequence(const pw_table *table, const pw_control *control, int16_t *sequence);
+/* At the end of a step; true when the work changed hands. */
+bool pw_team_change(const pw_table *table, pw_control *control, uint32_t now_ms);
+uint32_t pw_team_due(const pw_table *table, const pw_control *control, uint32_t now_ms);
+/* Time until a pump is far enough behind the starts of the others; 0 when it is. */
+uint32_t pw_apart_left(const pw_table *table, const pw_control *control, int32_t pump, uint32_t now_ms);
+uint32_t pw_power_left(const pw_pump_table *table, const pw_control *control, uint32_t now_ms);
+
+/* From locked out to stopped (control.c). */
+void pw_unlock(const pw_table *whole, pw_control *control, int32_t p, pw_unlocked by, uint32_t now_ms);
+/* What "run on" leaves to go of a stop that is wanted; 0 none (step.c). */
+uint32_t pw_run_on_left(const pw_pump_table *table, const pw_pump_control *pump, uint32_t now_ms);
+/* What "run at least" leaves to go of this run; 0 none. */
+uint32_t pw_least_run_left(const pw_pump_table *table, const pw_pump_control *pump, uint32_t now_ms);
+pw_moment pw_moment_now(uint32_t now_ms);
+/* Age in ms, PW_LONG_AGO_MS at most. */
+uint32_t pw_moment_age(pw_moment moment, uint32_t now_ms);
+/* Counts the run up to now. */
+void pw_count_run(pw_pump_control *pump, uint32_t now_ms);
+/* Time until a stopped pump has rested; 0 when it has. */
+uint32_t pw_rest_left(const pw_pump_table *table, const pw_pump_control *pump, uint32_t now_ms);
+/* Time until the retry that waits; a retry must wait. */
+uint32_t pw_retry_left(const pw_pump_table *table, const pw_pump_control *pump, uint32_t now_ms);
+
+#endif

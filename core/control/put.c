@@ -1,0 +1,217 @@
+/* Sentences back in words, in the one canonical form: reading them again gives the same sentence. */
+#include "control/parts.h"
+
+static const char *const nouns[] = {
+    [PW_TERM_PRESSURE] = "pressure sensor",
+    [PW_TERM_FLOW] = "flow switch",
+    [PW_TERM_LEVEL] = "level sensor",
+    [PW_TERM_PROBE] = "level probe",
+    [PW_TERM_CONTACT] = "contact",
+    [PW_TERM_CURRENT] = "pump with a measured current",
+    [PW_TERM_WINDING] = "pump with a measured winding temperature",
+    [PW_TERM_STARTS] = "count of starts",
+    [PW_TERM_RUNNING] = "running pump",
+    [PW_TERM_STOPPED] = "stopped pump",
+    [PW_TERM_SUPPLY] = "measured supply voltage",
+    [PW_TERM_PHASES] = "phase monitor",
+    [PW_TERM_LOCKED] = "locked out pump",
+    [PW_TERM_CLOCK] = "clock",
+};
+
+const char *pw_term_noun(pw_term_kind kind)
+{
+    return nouns[kind];
+}
+
+/* The largest unit that divides the time: whole numbers only, so nothing is lost. */
+void pw_time_put(pw_text *text, uint32_t time_ms)
+{
+    static const struct {
+        uint32_t ms;
+        const char *unit;
+    } units[] = {{3600000, " h"}, {60000, " min"}, {1000, " s"}, {1, " ms"}};
+    int32_t i = 0;
+    while (time_ms % units[i].ms != 0) {
+        i++;
+    }
+    pw_text_int(text, time_ms / units[i].ms);
+    pw_text_put(text, units[i].unit);
+}
+
+bool pw_one_of_kind(const pw_settings *settings, uint8_t kind)
+{
+    int32_t count = 0;
+    for (int32_t i = 0; i < settings->signal_count; i++) {
+        count += settings->signals[i].kind == (pw_signal_kind)kind;
+    }
+    return count == 1;
+}
+
+static void put_name(const pw_settings *settings, const pw_term *term, const char *lead, pw_text *text)
+{
+    bool of_pump = term->kind == PW_TERM_CURRENT || term->kind == PW_TERM_WINDING;
+    if (term->signal >= 0 && (of_pump || !pw_one_of_kind(settings, term->kind))) {
+        pw_text_puts(text, lead, settings->signals[term->signal].name, (const char *)NULL);
+    }
+}
+
+static void put_measured(const pw_settings *settings, const pw_term *term, const char *word, const char *lead,
+                         pw_dimension dimension, pw_text *text)
+{
+    pw_text_put(text, word);
+    put_name(settings, term, lead, text);
+    pw_text_put(text, term->above ? " above " : " below ");
+    pw_quantity_exact(text, dimension, term->threshold);
+}
+
+static void put_state(const pw_settings *settings, const pw_term *term, const char *word, pw_text *text)
+{
+    if (term->of_pump >= 0) {
+        pw_text_puts(text, settings->pumps[term->of_pump], " is ", (const char *)NULL);
+    }
+    pw_text_put(text, word);
+    if (term->time_ms > 0) {
+        pw_text_put(text, " for ");
+        pw_time_put(text, term->time_ms);
+    }
+}
+
+static void put_starts(const pw_term *term, pw_text *text)
+{
+    pw_text_put(text, "starts reach ");
+    pw_text_int(text, term->count);
+    pw_text_put(text, " in ");
+    pw_time_put(text, term->time_ms);
+    if (term->in_a_row > 1) {
+        pw_text_put(text, " ");
+        pw_text_int(text, term->in_a_row);
+        pw_text_put(text, " times in a row");
+    }
+}
+
+void pw_term_put(const pw_settings *settings, const pw_term *term, pw_text *text)
+{
+    switch (term->kind) {
+    case PW_TERM_PRESSURE: put_measured(settings, term, "pressure", " at ", PW_DIM_PRESSURE, text); break;
+    case PW_TERM_LEVEL: put_measured(settings, term, "level", " of ", PW_DIM_LENGTH, text); break;
+    case PW_TERM_CURRENT: put_measured(settings, term, "current", " of ", PW_DIM_CURRENT, text); break;
+    case PW_TERM_WINDING: put_measured(settings, term, "winding", " of ", PW_DIM_TEMPERATURE, text); break;
+    case PW_TERM_FLOW:
+        pw_text_put(text, term->above ? "flow" : "no flow");
+        put_name(settings, term, " at ", text);
+        break;
+    case PW_TERM_PROBE:
+        pw_text_puts(text, "probe ", settings->signals[term->signal].name, term->above ? " wet" : " dry",
+                     (const char *)NULL);
+        break;
+    case PW_TERM_CONTACT:
+        pw_text_puts(text, "contact ", settings->signals[term->signal].name, term->above ? " closed" : " open",
+                     (const char *)NULL);
+        break;
+    case PW_TERM_SUPPLY: put_measured(settings, term, "supply", " of ", PW_DIM_VOLTAGE, text); break;
+    case PW_TERM_PHASES: pw_text_put(text, term->above ? "phases complete" : "phase missing"); break;
+    case PW_TERM_STARTS: put_starts(term, text); break;
+    case PW_TERM_CLOCK: pw_clock_put(term, text); break;
+    case PW_TERM_RUNNING: put_state(settings, term, "running", text); break;
+    case PW_TERM_LOCKED: put_state(settings, term, "locked out", text); break;
+    default: put_state(settings, term, "stopped", text); break;
+    }
+}
+
+void pw_condition_put(const pw_settings *settings, const pw_sentence *sentence, pw_text *text)
+{
+    for (int32_t i = 0; i < sentence->term_count; i++) {
+        if (i > 0) {
+            pw_text_put(text, sentence->terms[i].or_before ? " or " : " and ");
+        }
+        pw_term_put(settings, &sentence->terms[i], text);
+    }
+    if (sentence->time_ms > 0) {
+        pw_text_put(text, " for ");
+        pw_time_put(text, sentence->time_ms);
+    }
+    if (sentence->within_ms > 0) {
+        pw_text_put(text, " in ");
+        pw_time_put(text, sentence->within_ms);
+    }
+}
+
+static void put_retry(const pw_settings *settings, const pw_sentence *sentence, pw_text *text)
+{
+    pw_text_put(text, sentence->times > 0 ? "retry after " : "release by itself after ");
+    for (int32_t i = 0; i < sentence->wait_count; i++) {
+        pw_text_put(text, i > 0 ? ", then " : "");
+        pw_time_put(text, sentence->waits_ms[i]);
+    }
+    if (sentence->times > 0) {
+        pw_text_put(text, " up to ");
+        pw_text_int(text, sentence->times);
+        pw_text_put(text, sentence->times == 1 ? " time" : " times");
+    }
+    if (sentence->term_count > 0) {
+        pw_text_put(text, " when locked out by ");
+        pw_term_put(settings, &sentence->terms[0], text);
+    }
+}
+
+static void put_timed(const char *before, uint32_t time_ms, const char *after, pw_text *text)
+{
+    pw_text_put(text, before);
+    pw_time_put(text, time_ms);
+    pw_text_put(text, after);
+}
+
+static void put_sharing(const pw_settings *settings, const pw_sentence *sentence, pw_text *text)
+{
+    pw_text_put(text, "share the work between ");
+    for (int32_t i = 0; i < sentence->member_count; i++) {
+        pw_text_put(text, i == 0 ? "" : i + 1 == sentence->member_count ? " and " : ", ");
+        pw_text_put(text, settings->pumps[sentence->members[i]]);
+    }
+    if (sentence->every_stop) {
+        pw_text_put(text, " and change over at every stop");
+    } else if (sentence->time_ms > 0) {
+        put_timed(" and change over every ", sentence->time_ms, "", text);
+    }
+}
+
+void pw_settings_put(const pw_settings *settings, int32_t i, pw_text *text)
+{
+    const pw_sentence *sentence = &settings->sentences[i];
+    if (sentence->pump >= 0) {
+        pw_text_puts(text, settings->pumps[sentence->pump], ": ", (const char *)NULL);
+    }
+    if (sentence->role >= 0) {
+        pw_text_puts(text, pw_role_name(sentence->role), ": ", (const char *)NULL);
+    }
+    switch (sentence->kind) {
+    case PW_SENTENCE_START: pw_text_put(text, "start when "); break;
+    case PW_SENTENCE_STOP: pw_text_put(text, "stop when "); break;
+    case PW_SENTENCE_LOCK: pw_text_put(text, "lock out when "); break;
+    case PW_SENTENCE_WARN:
+        pw_text_put(text, sentence->relay >= 0 ? "warn by relay " : "warn when ");
+        if (sentence->relay >= 0) {
+            pw_text_puts(text, settings->relays[sentence->relay], " when ", (const char *)NULL);
+        }
+        break;
+    case PW_SENTENCE_ONLY: pw_text_put(text, "run only while "); break;
+    case PW_SENTENCE_SHARE: put_sharing(settings, sentence, text); return;
+    case PW_SENTENCE_APART: put_timed("start pumps at least ", sentence->time_ms, " apart", text); return;
+    case PW_SENTENCE_POWER_ON: put_timed("wait ", sentence->time_ms, " after power on", text); return;
+    case PW_SENTENCE_KEEP_LOCKS: pw_text_put(text, "keep lock outs over a power cut"); return;
+    case PW_SENTENCE_HOLD_ON: pw_text_put(text, "keep running while "); break;
+    case PW_SENTENCE_IGNORE:
+        pw_text_put(text, "ignore ");
+        pw_term_put(settings, &sentence->terms[0], text);
+        put_timed(" for ", sentence->time_ms, " after start", text);
+        return;
+    case PW_SENTENCE_REST:
+        put_timed("rest ", sentence->time_ms,
+                  sentence->new_call ? " after stop, then wait for a new call" : " after stop", text);
+        return;
+    case PW_SENTENCE_LEAST_RUN: put_timed("run at least ", sentence->time_ms, "", text); return;
+    case PW_SENTENCE_RUN_ON: put_timed("run on ", sentence->time_ms, " after stop condition", text); return;
+    default: put_retry(settings, sentence, text); return;
+    }
+    pw_condition_put(settings, sentence, text);
+}

@@ -1,0 +1,227 @@
+/* Order: control in sentences, compiled to a table, driven by one step function.
+ *
+ * The order knows signals by name and never the site's model: the same table can drive a real output. The step
+ * allocates nothing and takes bounded time and memory. Time is a 32-bit count of milliseconds that may wrap; timers
+ * reach 100 h (3.6e8 ms), comparisons are by difference. The step must be called when an input crosses a threshold of
+ * the table, and at the latest after next_due_ms.
+ */
+#ifndef PW_CONTROL_TABLE_H
+#define PW_CONTROL_TABLE_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+#include "base/arena.h"
+#include "base/limits.h"
+#include "base/status.h"
+#include "base/text.h"
+#include "base/units.h"
+#include "control/facts.h"
+
+/* What a sentence can speak of. Value in SI; for the yes/no kinds 0 or 1. */
+typedef enum pw_signal_kind {
+    PW_SIGNAL_PRESSURE, /* Pa gauge, as the sensor reads it */
+    PW_SIGNAL_FLOW,     /* flow switch: 1 made ("flow"), 0 broken ("no flow") */
+    PW_SIGNAL_LEVEL,    /* m */
+    PW_SIGNAL_PROBE,    /* 1 wet, 0 dry */
+    PW_SIGNAL_CONTACT,  /* 1 closed, 0 open */
+    PW_SIGNAL_CURRENT,  /* A, of a pump's motor */
+    PW_SIGNAL_WINDING,  /* degC, of a pump's motor */
+    PW_SIGNAL_SUPPLY,   /* V, of the electrical supply */
+    PW_SIGNAL_PHASES    /* 1 all phases there, 0 one is missing */
+} pw_signal_kind;
+
+typedef struct pw_signal {
+    char name[PW_NAME_SIZE]; /* of the sensor; of the pump for current and winding */
+    pw_signal_kind kind;
+} pw_signal;
+
+enum {
+    PW_MAX_COUNTED = PW_MAX_SENTENCES, /* sentences that count starts */
+    PW_MAX_RELAYS = 16
+};
+#define PW_WEEK_MS  604800000u
+#define PW_NEVER_MS UINT32_MAX /* more than any next_due_ms */
+
+/* What a condition is about. The first nine are the signal kinds, in their order. */
+typedef enum pw_term_kind {
+    PW_TERM_PRESSURE = PW_SIGNAL_PRESSURE,
+    PW_TERM_FLOW = PW_SIGNAL_FLOW,
+    PW_TERM_LEVEL = PW_SIGNAL_LEVEL,
+    PW_TERM_PROBE = PW_SIGNAL_PROBE,
+    PW_TERM_CONTACT = PW_SIGNAL_CONTACT,
+    PW_TERM_CURRENT = PW_SIGNAL_CURRENT,
+    PW_TERM_WINDING = PW_SIGNAL_WINDING,
+    PW_TERM_SUPPLY = PW_SIGNAL_SUPPLY,
+    PW_TERM_PHASES = PW_SIGNAL_PHASES,
+    PW_TERM_LAST_SIGNAL = PW_TERM_PHASES,
+    PW_TERM_STARTS,  /* starts reach count in time_ms, in_a_row times */
+    PW_TERM_RUNNING, /* running for time_ms; 0: running at all */
+    PW_TERM_STOPPED,
+    PW_TERM_LOCKED,
+    PW_TERM_CLOCK /* time of the week */
+} pw_term_kind;
+
+typedef struct pw_settings pw_settings;     /* parsed sentences; printable */
+typedef struct pw_table pw_table;     /* compiled; constant while it runs */
+typedef struct pw_control pw_control; /* state of one controller; plain data, copyable */
+
+/* Read sentences (grammar: docs/orders.md). Every sentence is read, all problems are reported with path
+ * base_path[i] and the column of the word. */
+pw_status pw_settings_read(pw_arena *arena, const char *const *sentences, int32_t count, const pw_signal *signals,
+                        int32_t signal_count, const char *const *pumps, int32_t pump_count, const char *base_path,
+                        pw_settings **out, pw_problems *problems);
+/* One sentence back in words, in the one canonical form; reading it again gives the same sentence. */
+void pw_settings_put(const pw_settings *settings, int32_t sentence, pw_text *text);
+int32_t pw_settings_count(const pw_settings *settings);
+
+/* What a sentence does, for proofs and documents. */
+typedef enum pw_sentence_kind {
+    PW_SENTENCE_START,
+    PW_SENTENCE_STOP,
+    PW_SENTENCE_LOCK,
+    PW_SENTENCE_WARN,
+    PW_SENTENCE_IGNORE,
+    PW_SENTENCE_REST,
+    PW_SENTENCE_LEAST_RUN,
+    PW_SENTENCE_RUN_ON,
+    PW_SENTENCE_HOLD_ON,
+    PW_SENTENCE_RETRY,
+    PW_SENTENCE_ONLY,      /* "run only while": a stop sentence turned round */
+    PW_SENTENCE_SHARE,     /* pumps that stand in for each other */
+    PW_SENTENCE_APART,     /* starts of different pumps lie apart */
+    PW_SENTENCE_POWER_ON,  /* wait after the power came on */
+    PW_SENTENCE_KEEP_LOCKS /* lock outs outlast a power cut */
+} pw_sentence_kind;
+pw_sentence_kind pw_settings_kind(const pw_settings *settings, int32_t sentence);
+/* true for the watches: lock out and warn sentences */
+bool pw_settings_is_watch(const pw_settings *settings, int32_t sentence);
+
+/* Relays that warnings close ("warn by relay horn when ..."), numbered in the order in which sentences name them. */
+int32_t pw_settings_relay_count(const pw_settings *settings);
+const char *pw_settings_relay(const pw_settings *settings, int32_t relay);
+
+/* Threshold of the first pressure condition among the sentences of that kind: the cut-in of START (first "below"), the
+ * cut-out of STOP (first "above"), of other kinds the first of either. false: there is none, *pa is untouched. */
+bool pw_settings_first_pressure(const pw_settings *settings, pw_sentence_kind kind, double *pa);
+/* The sentence with that condition, and the signal it looks at; -1: there is none. */
+int32_t pw_settings_pressure_signal(const pw_settings *settings, pw_sentence_kind kind, int32_t *signal);
+/* The pressure conditions of one sentence, from 0. false: there is no such one; *signal, *pa and *above are untouched.
+ */
+bool pw_settings_pressure(const pw_settings *settings, int32_t sentence, int32_t number, int32_t *signal, double *pa,
+                       bool *above);
+/* What a watch limits: "starts reach N in TIME" (starts, window_s) and "running for TIME" (running_s); 0 for what it
+ * does not speak of. false: it is no watch, or it limits neither. A limit in several windows in a row, and run time
+ * within a window, are not told here. */
+bool pw_settings_limit(const pw_settings *settings, int32_t sentence, int32_t *starts, double *window_s, double *running_s);
+
+/* The strictest "lock out when starts reach N in TIME" with a TIME of 10 min or more: starts an hour; PW_INF when there
+ * is none, then *starts and *window_s are untouched. */
+double pw_settings_starts_limit_h(const pw_settings *settings, int32_t *starts, double *window_s);
+
+/* The conditions of one sentence, from 0. false: there is no such one; *out is untouched. */
+typedef struct pw_look {
+    pw_term_kind kind;
+    bool above;       /* or flow, wet, closed, complete, between */
+    bool at_rest;     /* the sentence speaks of a pump that is stopped */
+    int32_t signal;   /* -1: none, or the pump's own (current, winding) */
+    double threshold; /* SI */
+    double time_s;    /* of starts and running: their time, or that of the sentence; 0 in a window of the sentence */
+} pw_look;
+bool pw_settings_look(const pw_settings *settings, int32_t sentence, int32_t number, pw_look *out);
+
+/* Longest "rest TIME after stop"; 0 when there is none. */
+double pw_settings_rest_s(const pw_settings *settings);
+
+/* The order without one or more watches: keep[i] false leaves sentence i out (for "what would happen without"). NULL
+ * keeps all. */
+pw_status pw_table_build(pw_arena *arena, const pw_settings *settings, const bool *keep, pw_table **out,
+                         pw_problems *problems);
+
+/* Thresholds whose crossing needs a step: the simulator locates them. Each is listed once. The yes/no kinds stand at
+ * 0.5: their condition holds above it ("flow", "wet", "closed") or below it. */
+typedef struct pw_crossing {
+    int32_t signal;
+    double threshold; /* SI */
+    bool above;       /* the condition holds strictly above (true) or strictly below (false) */
+} pw_crossing;
+int32_t pw_table_crossings(const pw_table *table, pw_crossing *out, int32_t capacity); /* number there are */
+
+typedef enum pw_control_event_kind {
+    PW_CONTROL_STARTED,
+    PW_CONTROL_STOPPED, /* also by a lock out: then right behind PW_CONTROL_LOCKED, with the same sentence */
+    PW_CONTROL_LOCKED,  /* the start that reaches a limit of starts is told as STARTED, LOCKED, STOPPED in one step; run
+                           stays false */
+    PW_CONTROL_WARNED,  /* told once when the condition begins to hold for its time */
+    PW_CONTROL_HELD,    /* a start waits, as `wait` says: told once in each rest */
+    PW_CONTROL_RELEASED, /* by a person, sentence -1; told by the first step after it */
+    PW_CONTROL_RETRIED   /* released by the order itself: the retry sentence */
+} pw_control_event_kind;
+
+/* What a held start waits for; of several what lasts longest. */
+typedef enum pw_control_wait {
+    PW_WAIT_NONE,
+    PW_WAIT_REST,  /* after its last stop */
+    PW_WAIT_POWER, /* the power just came on */
+    PW_WAIT_APART  /* another pump just started */
+} pw_control_wait;
+
+typedef struct pw_control_event {
+    pw_control_event_kind kind;
+    int16_t pump, sentence; /* sentence that caused it; -1 a person */
+    pw_control_wait wait;   /* of PW_CONTROL_HELD */
+} pw_control_event;
+
+enum { PW_MAX_CONTROL_EVENTS = 32 };
+
+typedef struct pw_outputs {
+    bool run[PW_MAX_PUMPS];
+    bool locked[PW_MAX_PUMPS];
+    int16_t locked_by[PW_MAX_PUMPS]; /* sentence, -1 none */
+    uint64_t warned;                 /* bit per sentence that warns now */
+    uint32_t relays;                 /* bit per relay that a warning closes now */
+    uint32_t next_due_ms; /* step again after this long at the latest: 1 ms to 20 days, so that the clock may wrap */
+    int32_t event_count;
+    pw_control_event events[PW_MAX_CONTROL_EVENTS];
+} pw_outputs;
+
+size_t pw_control_size(void);
+/* Begin stopped, no rest owed, nothing locked, all timers and counters at zero; the clock stands at Monday 00:00. */
+void pw_control_begin(const pw_table *table, pw_control *control, uint32_t now_ms);
+/* One step. inputs: signal_count values, all finite. Never runs a pump while it is locked out. */
+void pw_control_step(const pw_table *table, pw_control *control, const double *inputs, uint32_t now_ms,
+                     pw_outputs *out);
+/* A person releases the lock out of one pump (-1 all): its count of starts and the timers of its lock out sentences
+ * begin anew. Step at once afterwards. A pump that is not locked is left alone. */
+void pw_control_release(const pw_table *table, pw_control *control, int32_t pump, uint32_t now_ms);
+/* Set the clock of the week: milliseconds since Monday 00:00 (less than PW_WEEK_MS) at now_ms. Step at once afterwards.
+ */
+void pw_control_clock(pw_control *control, uint32_t now_ms, uint32_t week_ms);
+/* The supply goes at now_ms: what ran until then is counted. Nothing steps until pw_control_power. */
+void pw_control_lost(const pw_table *table, pw_control *control, uint32_t now_ms);
+/* The power is back after a cut: every pump is stopped, every timer at zero, the clock and the counters have gone on.
+ * Lock outs, the retries used up and the starts counted are forgotten unless the order keeps them. now_ms counts on
+ * over the cut when its length is known, else from where it stood. Step at once afterwards. */
+void pw_control_power(const pw_table *table, pw_control *control, uint32_t now_ms);
+/* Starts of a pump and the seconds that it has run, since begin or the last reset; full seconds. Any time. A start that
+ * a lock out ended in its own step is none here, though a limit of starts counts it: the motor never ran. */
+void pw_control_counts(const pw_control *control, int32_t pump, uint32_t now_ms, uint32_t *starts, uint32_t *run_s);
+void pw_control_counts_reset(pw_control *control, int32_t pump, uint32_t now_ms);
+/* Place of a pump among those that share the work: 0 duty, 1 assist, 2 second assist ...; -1: it does not share, or it
+ * is locked out. */
+int32_t pw_control_role(const pw_table *table, const pw_control *control, int32_t pump);
+/* Starts of this pump within the last window_ms, as the table counts them. */
+int32_t pw_control_starts(const pw_table *table, const pw_control *control, int32_t pump, uint32_t now_ms,
+                          uint32_t window_ms);
+/* What a lock out by this sentence tells of a pump: what went wrong, and what to check first, second and third, as it
+ * suits the site; one statement a line. facts NULL: none are known. held: bit for each condition of the sentence that
+ * held, the first one lowest; others are not spoken of; 0: which held is not known, so all are. */
+void pw_settings_put_advice(const pw_settings *settings, const pw_site_facts *facts, int32_t sentence, int32_t pump,
+                         uint8_t held, pw_text *text);
+/* Present state in words: what the pump does, why, what it waits for and how long; without power what outlasts the cut;
+ * values of sensors in `units`, what sentences say in the sentences' own. facts: of the site, for what to check after a
+ * lock out and for tanks that a pump fills; NULL: none are known. */
+void pw_control_words(const pw_settings *settings, const pw_site_facts *facts, const pw_table *table,
+                      const pw_control *control, int32_t pump, uint32_t now_ms, const pw_units *units, pw_text *text);
+
+#endif

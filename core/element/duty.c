@@ -1,0 +1,131 @@
+/* Where the pumps work once everything quick has settled. */
+#include "base/num.h"
+#include "element/model_impl.h"
+
+/* Each elastic main falls with what it loses and rises with what it gets: bisection between a torn column and 10 MPa,
+ * one after the other, round by round until none moves (mains of different pumps hardly touch each other). */
+pw_status pw_model_settle(const pw_model *model, const pw_condition *condition, const pw_drive *drive, double *state,
+                          pw_warm *warm, pw_problems *problems)
+{
+    const int32_t first = model->state_count - model->elastic_count;
+    pw_moment moment;
+    for (int32_t round = 0; round < (model->elastic_count > 1 ? 8 : 1); round++) {
+        for (int32_t e = 0; e < model->elastic_count; e++) {
+            double low = -1e6 * model->elastic_m3pa[e];
+            double high = 1e7 * model->elastic_m3pa[e];
+            for (int32_t step = 0; step < 60; step++) {
+                state[first + e] = 0.5 * (low + high);
+                const pw_status status = pw_model_moment(model, condition, drive, state, warm, &moment, problems);
+                if (status != PW_OK) {
+                    return status;
+                }
+                if (moment.rate_m3s[first + e] > 0.0) {
+                    low = state[first + e];
+                } else {
+                    high = state[first + e];
+                }
+            }
+        }
+    }
+    return PW_OK;
+}
+
+/* Head lost in the lines between the pump and the first store that they lead to: a vessel, or the inlet of a tank that
+ * fills. 0 where there is none: a pump that feeds outlets, or that stands at its vessel. */
+static double lost_to_store_m(const pw_model *model, const pw_moment *moment, int32_t place)
+{
+    const pw_site *site = model->site;
+    bool seen[PW_MAX_PLACES] = {false};
+    double inlet_m = PW_INF;
+    seen[place] = true;
+    for (int32_t round = 0; round < site->place_count; round++) {
+        for (int32_t l = 0; l < site->line_count; l++) {
+            const int32_t from = site->lines[l].from;
+            const int32_t to = site->lines[l].to;
+            const int32_t tank = model->nodes[to].tank;
+            const bool fills = tank >= 0 && seen[from] && moment->line_m3s[l] > 0.0;
+            if (fills && inlet_m >= PW_INF) {
+                inlet_m = site->places[to].level_m.v + site->tanks[tank].inlet_m.v;
+            }
+            if (seen[from] != seen[to] && tank < 0 && model->nodes[from].tank < 0) {
+                seen[from] = true;
+                seen[to] = true;
+            }
+        }
+    }
+    const double here_m = site->places[place].level_m.v + moment->place_pa[place] / model->pa_per_m;
+    for (int32_t v = 0; v < site->vessel_count; v++) {
+        const int32_t at = site->vessels[v].place;
+        if (seen[at]) {
+            return pw_max(here_m - site->places[at].level_m.v - moment->place_pa[at] / model->pa_per_m, 0.0);
+        }
+    }
+    return inlet_m < PW_INF ? pw_max(here_m - inlet_m, 0.0) : 0.0;
+}
+
+pw_status pw_model_duty(const pw_model *model, pw_arena *scratch, int32_t pump, double pressure_pa, pw_duty *out,
+                        pw_problems *problems)
+{
+    const pw_site *site = model->site;
+    const pump_law *law = &model->pumps[pump];
+    pw_condition condition;
+    pw_drive drive = {{false}, {0}};
+    double state[PW_MAX_STATES];
+    pw_moment moment;
+    const size_t mark = pw_arena_mark(scratch);
+    pw_warm *warm = pw_warm_new(scratch, model);
+    if (warm == NULL) {
+        return pw_problem_add(problems, PW_MEMORY, "", "the duty point", "more memory for the core", "");
+    }
+    pw_condition_healthy(model, &condition);
+    pw_model_start(model, pressure_pa, state);
+    drive.run[pump] = true;
+    pw_status status = PW_OK;
+    const int32_t bore = law->source >= 0 ? model->state_of_source[law->source] : -1;
+    const double rest = bore >= 0 ? state[bore] : 0.0;
+    /* The bore settles where it gives what the pump takes: bisection on its content, falling flow against rising
+     * inflow. */
+    double low = 0.0;
+    double high = rest;
+    for (int32_t step = 0; step < 60 && status == PW_OK; step++) {
+        status = pw_model_settle(model, &condition, &drive, state, warm, problems);
+        if (status == PW_OK) {
+            status = pw_model_moment(model, &condition, &drive, state, warm, &moment, problems);
+        }
+        if (status != PW_OK || bore < 0) {
+            break;
+        }
+        if (moment.rate_m3s[bore] > 0.0) {
+            low = state[bore];
+        } else {
+            high = state[bore];
+        }
+        state[bore] = 0.5 * (low + high);
+    }
+    pw_arena_back(scratch, mark);
+    if (status != PW_OK) {
+        return status;
+    }
+    const double place_head = moment.place_pa[site->pumps[pump].to] / model->pa_per_m;
+    const double rest_m = bore >= 0 ? pw_model_bore_m(model, law->source, rest - state[bore]) : 0.0;
+    const double tiny = 1e-12; /* what a shut valve lets through in the equations */
+    out->flow_m3s = pw_abs(moment.pump_m3s[pump]) > tiny ? moment.pump_m3s[pump] : 0.0;
+    out->head_m = moment.pump_head_m[pump];
+    out->drawdown_m = rest_m;
+    out->friction_m = lost_to_store_m(model, &moment, site->pumps[pump].to);
+    out->static_m = moment.pump_head_m[pump] - rest_m - out->friction_m;
+    out->pressure_pa = place_head * model->pa_per_m;
+    out->shaft_w = moment.shaft_w[pump];
+    out->input_w = moment.input_w[pump];
+    out->current_a = moment.current_a[pump];
+    out->efficiency =
+        out->shaft_w > 0.0 && out->head_m > 0.0 ? model->pa_per_m * out->flow_m3s * out->head_m / out->shaft_w : 0.0;
+    const double inlet_pa = moment.place_pa[site->pumps[pump].from];
+    const double over = law->source >= 0 && site->sources[law->source].kind == PW_SOURCE_BORE
+                            ? pw_model_bore_m(model, law->source, state[bore])
+                            : inlet_pa / model->pa_per_m;
+    out->npsh_available_m = (model->atmosphere_pa - model->water.vapour_pa) / model->pa_per_m + over;
+    out->npsh_required_m = law->npsh.n > 0 ? pw_curve_within(&law->npsh, out->flow_m3s) : -1.0;
+    out->kwh_per_m3 = out->flow_m3s > 1e-9 ? out->input_w / out->flow_m3s / 3.6e6 : 0.0;
+    return PW_OK;
+}

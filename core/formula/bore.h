@@ -1,0 +1,24 @@
+/* Bores: what the aquifer gives at a drawdown, and Theis' solution. */
+#ifndef PW_FORMULA_BORE_H
+#define PW_FORMULA_BORE_H
+
+/* Inflow from the aquifer at a drawdown below the standing level.
+ *   capacity_m2s  inflow per metre; yield_m3s  most it gives for long (both > 0, or 0 for a dry bore)
+ * capacity times drawdown up to 0.9 of the yield, the yield from 1.1 on, a parabola between: C1, never falling (own
+ * form). A negative drawdown gives outflow into the aquifer. slope (m2/s, may be NULL). */
+double pw_bore_inflow_m3s(double drawdown_m, double capacity_m2s, double yield_m3s, double *slope);
+/* Steady drawdown for a flow; PW_INF (base/num.h) when the flow is not below the yield or capacity is 0. */
+double pw_bore_drawdown_m(double flow_m3s, double capacity_m2s, double yield_m3s);
+
+/* Wetness of an intake: 1 when the water stands band_m or more over it, 0 when at or below it, C1 between. slope may
+ * be NULL. */
+double pw_intake_wet(double over_m, double band_m, double *slope);
+
+/* Theis' well function W(u) = E1(u), u > 0; error below 1e-14 of the value (series up to 1, continued fraction above).
+ * PW_INF for u <= 0. */
+double pw_well_function(double u);
+/* Drawdown after Theis (1935) with well loss: Q/(4 pi T) W(r^2 S/(4 T t)) + C Q^2. All SI; time_s > 0. */
+double pw_theis_drawdown_m(double flow_m3s, double transmissivity_m2s, double storage, double radius_m, double time_s,
+                           double well_loss_s2m5);
+
+#endif

@@ -1,0 +1,37 @@
+#include "formula/orifice.h"
+
+#include <stddef.h>
+
+#include "base/num.h"
+
+#define SMALL_HEAD_M 1e-3
+
+double pw_orifice_m3s(double cd_area_m2, double head_m, double *slope)
+{
+    const double scale = cd_area_m2 * pw_sqrt(2.0 * PW_G);
+    const double square = head_m * head_m + SMALL_HEAD_M * SMALL_HEAD_M;
+    const double root = pw_sqrt(pw_sqrt(square)); /* about sqrt(|head|) */
+    if (slope != NULL) {
+        *slope = scale * (0.5 * head_m * head_m + SMALL_HEAD_M * SMALL_HEAD_M) / (root * square);
+    }
+    return scale * head_m / root;
+}
+
+double pw_hole_m3s(double cd_area_m2, double pressure_pa, double density_kgm3)
+{
+    const double speed = pw_sqrt(2.0 * pw_abs(pressure_pa) / density_kgm3);
+    return pressure_pa < 0.0 ? -cd_area_m2 * speed : cd_area_m2 * speed;
+}
+
+double pw_hole_cd_area_m2(double bore_m, double cd)
+{
+    return cd * 0.25 * PW_PI * bore_m * bore_m;
+}
+
+double pw_leak_ratio(double before_pa, double after_pa, double exponent)
+{
+    if (!(before_pa > 0.0) || !(after_pa > 0.0)) {
+        return 0.0;
+    }
+    return pw_pow(after_pa / before_pa, exponent);
+}

@@ -1,0 +1,17 @@
+/* Holes: leaks, seats, nozzles. */
+#ifndef PW_FORMULA_ORIFICE_H
+#define PW_FORMULA_ORIFICE_H
+
+/* Flow through a hole, Torricelli: Cd A sqrt(2 g h), odd in head. Near 0 sqrt(h) is replaced by h (h^2 +
+ * h0^2)^(-1/4) with h0 = 1 mm, so that it is C1 with a finite slope > 0; 2.5e-7 low at 1 m.
+ *   cd_area_m2 >= 0; slope (m2/s, may be NULL) dq/dh. */
+double pw_orifice_m3s(double cd_area_m2, double head_m, double *slope);
+/* Same for a pressure difference, Cd A sqrt(2 dp/rho), without the smoothing; negative dp gives negative flow. */
+double pw_hole_m3s(double cd_area_m2, double pressure_pa, double density_kgm3);
+/* Cd times area of a round hole. */
+double pw_hole_cd_area_m2(double bore_m, double cd);
+/* Ratio of leakage after and before a change of pressure: (after/before)^exponent; exponent 0.5 (fixed hole) .. 1.5
+ * (soft pipe). */
+double pw_leak_ratio(double before_pa, double after_pa, double exponent);
+
+#endif

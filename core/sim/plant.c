@@ -1,0 +1,78 @@
+/* Site to plant: model, the signals its sensors give, and the order read against them. */
+#include "base/num.h"
+#include "sim/run_impl.h"
+
+static pw_signal_kind signal_of(pw_sensor_kind kind)
+{
+    switch (kind) {
+    case PW_SENSOR_PRESSURE: return PW_SIGNAL_PRESSURE;
+    case PW_SENSOR_FLOW: return PW_SIGNAL_FLOW;
+    case PW_SENSOR_LEVEL: return PW_SIGNAL_LEVEL;
+    case PW_SENSOR_PROBE: return PW_SIGNAL_PROBE;
+    case PW_SENSOR_CONTACT: break;
+    }
+    return PW_SIGNAL_CONTACT;
+}
+
+/* Signals in this order: sensors, then current of each pump, then winding of each pump, then the supply. */
+static void list_signals(pw_plant *plant)
+{
+    const pw_site *site = plant->site;
+    for (int32_t i = 0; i < site->sensor_count; i++) {
+        pw_copy(plant->signals[i].name, PW_NAME_SIZE, site->sensors[i].name);
+        plant->signals[i].kind = signal_of(site->sensors[i].kind);
+    }
+    for (int32_t p = 0; p < site->pump_count; p++) {
+        pw_signal *current = &plant->signals[site->sensor_count + p];
+        pw_signal *winding = &plant->signals[site->sensor_count + site->pump_count + p];
+        pw_copy(current->name, PW_NAME_SIZE, site->pumps[p].name);
+        pw_copy(winding->name, PW_NAME_SIZE, site->pumps[p].name);
+        current->kind = PW_SIGNAL_CURRENT;
+        winding->kind = PW_SIGNAL_WINDING;
+    }
+    pw_signal *supply = &plant->signals[site->sensor_count + 2 * site->pump_count];
+    pw_copy(supply[0].name, PW_NAME_SIZE, "supply");
+    supply[0].kind = PW_SIGNAL_SUPPLY;
+    pw_copy(supply[1].name, PW_NAME_SIZE, "phases");
+    supply[1].kind = PW_SIGNAL_PHASES;
+    plant->signal_count = site->sensor_count + 2 * site->pump_count + 2;
+}
+
+pw_status pw_plant_read(pw_arena *arena, const pw_plant *plant, const char *const *sentences, int32_t count,
+                        pw_settings **out, pw_problems *problems)
+{
+    const char *pumps[PW_MAX_PUMPS];
+    for (int32_t p = 0; p < plant->site->pump_count; p++) {
+        pumps[p] = plant->site->pumps[p].name;
+    }
+    return pw_settings_read(arena, sentences, count, plant->signals, plant->signal_count, pumps, plant->site->pump_count,
+                         "site.order", out, problems);
+}
+
+pw_status pw_plant_build(pw_arena *arena, const pw_site *site, bool exact, pw_plant **out, pw_problems *problems)
+{
+    *out = NULL;
+    pw_plant *plant = PW_NEW(arena, 1, pw_plant);
+    if (plant == NULL) {
+        return pw_problem_add(problems, PW_MEMORY, "", "the site", "more memory for the core", "");
+    }
+    plant->site = site;
+    list_signals(plant);
+    pw_site_facts_of(site, &plant->facts);
+    pw_model *model = NULL;
+    pw_settings *settings = NULL;
+    const pw_status built = pw_model_build(arena, site, exact, &model, problems);
+    const pw_status read = pw_plant_read(arena, plant, site->sentences, site->sentence_count, &settings, problems);
+    if (built != PW_OK || read != PW_OK) {
+        return built != PW_OK ? built : read;
+    }
+    plant->model = model;
+    plant->settings = settings;
+    (void)pw_settings_first_pressure(settings, PW_SENTENCE_START, &plant->cut_in_pa);
+    (void)pw_settings_first_pressure(settings, PW_SENTENCE_STOP, &plant->cut_out_pa);
+    if (pw_plant_reference(arena, plant) != PW_OK) {
+        return pw_problem_add(problems, PW_MEMORY, "", "a duty of this site", "more memory for the core", "");
+    }
+    *out = plant;
+    return PW_OK;
+}

@@ -1,0 +1,165 @@
+/* The water inside each pump: what the shaft gives and the water does not carry off as pressure warms it.
+ *
+ *   m c dT/dt = P - rho g Q H - rho c Q (T - T0) - UA (T - T0)
+ *
+ * with the water m that the pump holds and the heat loss UA of its casing (both of the site's design, as sizing takes
+ * them), and T0 the site's water temperature, which comes in and surrounds the casing. Own derivation, energy balance.
+ * For constant power and flow an exponential; here with the means of both ends of each stretch, so it needs no steps of
+ * its own. A pump that takes in air or has lost its prime is not followed: dry running is counted by itself. Above the
+ * boiling point at the pump's own pressure the heat makes steam: the temperature stays there.
+ */
+#include "base/num.h"
+#include "sim/run_impl.h"
+
+#define COOLED_C 55.0 /* a hot pump counts as cooled below this, so that the day book does not tell of each flicker */
+
+/* What warms and flushes the pump at this moment. */
+static void drives(const run_state *run, int32_t p, double *heat_w, double *through_m3s)
+{
+    const pw_moment *m = &run->now.moment;
+    const bool water = !run->dry[p] && !run->pumps[p].empty;
+    *through_m3s = pw_abs(m->pump_m3s[p]);
+    *heat_w = 0.0;
+    if (run->drive.run[p] && water) {
+        const bool open = !(run->condition.pump_open[p] < 1.0) && !(run->condition.pump_intake[p] < 1.0);
+        const double head_m =
+            open ? m->pump_head_m[p] : pw_model_inside_m(run->plant->model, &run->condition, p, m->pump_m3s[p]);
+        const double carried_w = pw_model_pa_per_m(run->plant->model) * m->pump_m3s[p] * head_m;
+        *heat_w = pw_max(m->shaft_w[p] - pw_max(carried_w, 0.0), 0.0);
+    }
+}
+
+void pw_warmth_begin(run_state *run)
+{
+    for (int32_t p = 0; p < run->plant->site->pump_count; p++) {
+        run->warmth[p].water_c = run->plant->site->water_c.v;
+    }
+}
+
+void pw_warmth_mark(run_state *run)
+{
+    for (int32_t p = 0; p < run->plant->site->pump_count; p++) {
+        drives(run, p, &run->warmth[p].heat_w, &run->warmth[p].through_m3s);
+    }
+}
+
+/* Entries lie at the moment itself, which is within the stretch just passed. */
+static void tell(run_state *run, pw_entry_kind kind, int32_t p, double after_s, double temperature_c)
+{
+    const int64_t now_ms = run->t_ms;
+    run->t_ms += (int64_t)pw_ceil(pw_max(after_s, 0.0) * 1e3);
+    pw_book_entry(run, kind, p, -1, temperature_c, 0.0);
+    run->t_ms = now_ms;
+}
+
+/* When, within a stretch of dt_s, an exponential from `from` towards `to` at rate k passes `at`. */
+static double passes_s(double from, double to, double k, double at, double dt_s)
+{
+    const bool curved = k * dt_s > 1e-9 && (to - from) * (to - at) > 0.0;
+    return curved ? pw_min(pw_log((to - from) / (to - at)) / k, dt_s) : dt_s;
+}
+
+/* Only what is heated boils: a pump at rest cools behind its shut valves. */
+static void boil(run_state *run, int32_t p, double heat_w, double before, double settled, double rate, double dt_s)
+{
+    const pw_model *model = run->plant->model;
+    warmth *w = &run->warmth[p];
+    if (w->water_c < 90.0) {
+        w->boils = false;
+    } else if (heat_w > 0.0) {
+        const double head_m = pw_model_inside_m(model, &run->condition, p, run->now.moment.pump_m3s[p]);
+        const double boils_c = pw_model_boiling_c(model, head_m);
+        if (w->water_c >= boils_c && !w->boils) {
+            w->boils = true;
+            tell(run, PW_ENTRY_BOILS, p, passes_s(before, settled, rate, boils_c, dt_s), boils_c);
+        }
+        w->water_c = pw_min(w->water_c, boils_c);
+    }
+}
+
+/* Towards what the water goes, and at which rate, per second. */
+static double settles_c(const run_state *run, double heat_w, double through_m3s, double *rate)
+{
+    const pw_site *site = run->plant->site;
+    const pw_water *water = pw_model_water(run->plant->model);
+    const double holds_m3 = site->design.casing_m3.v;
+    const double capacity = holds_m3 * water->density_kgm3 * water->cp_jkgk;
+    const double k = through_m3s / holds_m3 + site->design.heat_loss_wk.v / capacity;
+    /* without any loss or flow the rise is a straight line: a loss that fades in 30 years is none */
+    *rate = pw_max(k, 1e-9);
+    return site->water_c.v + heat_w / (capacity * *rate);
+}
+
+static double after_c(double before, double settled, double rate, double dt_s)
+{
+    const double left = rate * dt_s < 40.0 ? pw_exp(-rate * dt_s) : 0.0;
+    return settled + (before - settled) * left;
+}
+
+static bool is_cold(const run_state *run, int32_t p, double heat_w)
+{
+    return !(heat_w > 0.0) && pw_abs(run->warmth[p].water_c - run->plant->site->water_c.v) < 1e-6;
+}
+
+static void warm(run_state *run, int32_t p, double heat_w, double through_m3s, double dt_s)
+{
+    warmth *w = &run->warmth[p];
+    if (is_cold(run, p, heat_w)) {
+        w->water_c = run->plant->site->water_c.v;
+        return;
+    }
+    const double before = w->water_c;
+    double rate;
+    const double settled = settles_c(run, heat_w, through_m3s, &rate);
+    w->water_c = after_c(before, settled, rate, dt_s);
+    if (!w->hot && w->water_c >= PW_SCALD_C) {
+        w->hot = true;
+        tell(run, PW_ENTRY_HOT, p, passes_s(before, settled, rate, PW_SCALD_C, dt_s), PW_SCALD_C);
+    }
+    boil(run, p, heat_w, before, settled, rate, dt_s);
+    if (w->hot && w->water_c < COOLED_C) {
+        w->hot = false;
+        tell(run, PW_ENTRY_HOT_END, p, passes_s(before, settled, rate, COOLED_C, dt_s), COOLED_C);
+    }
+}
+
+void pw_warmth_look(run_state *run, double dt_s)
+{
+    for (int32_t p = 0; p < run->plant->site->pump_count; p++) {
+        warmth *w = &run->warmth[p];
+        double heat_w, through_m3s, rate;
+        drives(run, p, &heat_w, &through_m3s);
+        heat_w = 0.5 * (heat_w + w->heat_w);
+        if (is_cold(run, p, heat_w)) {
+            continue;
+        }
+        const double settled = settles_c(run, heat_w, 0.5 * (through_m3s + w->through_m3s), &rate);
+        w->water_c = after_c(w->water_c, settled, rate, dt_s);
+        if (heat_w > 0.0 && w->water_c >= 90.0) {
+            const pw_model *model = run->plant->model;
+            const double head_m = pw_model_inside_m(model, &run->condition, p, run->now.moment.pump_m3s[p]);
+            w->water_c = pw_min(w->water_c, pw_model_boiling_c(model, head_m));
+        }
+    }
+}
+
+void pw_warmth_pass(run_state *run, double dt_s)
+{
+    for (int32_t p = 0; p < run->plant->site->pump_count; p++) {
+        double heat_w, through_m3s;
+        drives(run, p, &heat_w, &through_m3s);
+        const warmth *w = &run->warmth[p];
+        warm(run, p, 0.5 * (heat_w + w->heat_w), 0.5 * (through_m3s + w->through_m3s), dt_s);
+        run->warmth[p].heat_w = heat_w;
+        run->warmth[p].through_m3s = through_m3s;
+    }
+}
+
+double pw_warmth_most_c(const run_state *run)
+{
+    double most = run->plant->site->water_c.v;
+    for (int32_t p = 0; p < run->plant->site->pump_count; p++) {
+        most = pw_max(most, run->warmth[p].water_c);
+    }
+    return most;
+}

@@ -1,0 +1,166 @@
+/* Checks within one item of a site sheet, right after it was read and before defaults come in. See check.c for the
+ * rest. */
+#include "site/table.h"
+
+static void check_ends(pw_sheet_reader *reader, int32_t from, int32_t to)
+{
+    if (from >= 0 && from == to) {
+        int32_t mark = pw_path_key(reader, "to");
+        pw_sheet_error(reader, PW_CONFLICT, reader->site->places[to].name, "another place than `from`", "");
+        pw_path_back(reader, mark);
+    }
+}
+
+static void finish_line(pw_sheet_reader *reader, const pw_json *json, pw_line *line)
+{
+    if (pw_json_get(json, "name") == NULL && line->from >= 0 && line->to >= 0) {
+        char name[PW_WORDS_SIZE];
+        const pw_place *places = reader->site->places;
+        pw_copy(line->name, PW_NAME_SIZE, pw_say(name, places[line->from].name, "-", places[line->to].name, NULL));
+    }
+    check_ends(reader, line->from, line->to);
+    const char *const beside[] = {"bore", "wall", "stiffness"};
+    bool pipe = pw_json_get(json, "pipe") != NULL;
+    for (int32_t i = 0; i < 3 && pipe; i++) {
+        if (pw_json_get(json, beside[i]) != NULL) {
+            pw_sheet_error_at(reader, beside[i], PW_CONFLICT, "both `pipe` and this", "only one of them",
+                              "the pipe's name says its size");
+        }
+    }
+    if (!pipe && pw_json_get(json, "bore") == NULL) {
+        line->bore_m.v = PW_UNKNOWN;
+        pw_sheet_error_at(reader, "pipe", PW_MISSING, "nothing", "`pipe`, or else `bore` and `roughness`",
+                          "for instance  pipe: PE100 40 SDR 11");
+    } else if (!pipe && pw_json_get(json, "roughness") == NULL && line->friction == PW_FRICTION_DARCY) {
+        line->rough_m.v = PW_UNKNOWN;
+        pw_sheet_error_at(reader, "roughness", PW_MISSING, "nothing", "`roughness` beside `bore`",
+                          "for instance  roughness: 0.007 mm");
+    }
+}
+
+/* What the shaft takes must follow from the curve; efficiency at no flow says nothing. */
+static void check_given_points(pw_sheet_reader *reader, int32_t points, int32_t powers, int32_t efficiencies,
+                               int32_t npshs)
+{
+    if (powers != points && efficiencies < 2) {
+        pw_sheet_error(reader, PW_MISSING, powers > 0 ? "power in some points only" : "neither power nor efficiency",
+                       "`power` in every point, or `efficiency` in at least two points with flow",
+                       "it stands in the pump's data sheet, often as a second curve");
+    } else if (powers > 0 && powers < points) {
+        pw_sheet_warning(reader, "power in some points only", "`power` in every point",
+                         "the efficiencies are used instead");
+    }
+    if (npshs > 0 && npshs < points) {
+        pw_sheet_warning(reader, "NPSH in some points only", "`NPSH` in every point", "it is left out of the results");
+    }
+}
+
+/* One point of a curve against the one before it; NULL for the first. */
+static void check_against(pw_sheet_reader *reader, const pw_curve_point *before, const pw_curve_point *point)
+{
+    char found[PW_WORDS_SIZE];
+    char now[PW_WORDS_SIZE];
+    char then[PW_WORDS_SIZE];
+    if (before == NULL && point->flow_m3s.given && point->flow_m3s.v > 0) {
+        pw_say_quantity(reader, now, PW_DIM_FLOW, point->flow_m3s.v);
+        pw_sheet_error_at(reader, "flow", PW_CONFLICT, now, "0 L/min in the first point", "add the shut-off head");
+    }
+    if (before == NULL) {
+        return;
+    }
+    if (point->flow_m3s.given && before->flow_m3s.given && point->flow_m3s.v <= before->flow_m3s.v) {
+        pw_say_quantity(reader, now, PW_DIM_FLOW, point->flow_m3s.v);
+        pw_say_quantity(reader, then, PW_DIM_FLOW, before->flow_m3s.v);
+        pw_sheet_error_at(reader, "flow", PW_CONFLICT, pw_say(found, now, " after ", then, NULL),
+                          "flow that rises from point to point", "");
+    }
+    if (point->head_m.given && before->head_m.given && point->head_m.v > before->head_m.v) {
+        pw_say_quantity(reader, now, PW_DIM_LENGTH, point->head_m.v);
+        pw_say_quantity(reader, then, PW_DIM_LENGTH, before->head_m.v);
+        pw_sheet_error_at(reader, "head", PW_CONFLICT, pw_say(found, now, " after ", then, NULL),
+                          "head that never rises with flow",
+                          "a curve that droops at low flow: give its highest head at 0 L/min as well");
+    }
+}
+
+static void finish_curve(pw_sheet_reader *reader, const pw_json *curve, const pw_pump *pump)
+{
+    int32_t powers = 0;
+    int32_t efficiencies = 0;
+    int32_t npshs = 0;
+    int32_t curve_mark = pw_path_key(reader, "curve");
+    for (int32_t i = 0; i < pump->point_count; i++) {
+        const pw_curve_point *point = &pump->curve[i];
+        const pw_curve_point *before = i > 0 ? &pump->curve[i - 1] : NULL;
+        int32_t mark = pw_path_index(reader, i);
+        check_against(reader, before, point);
+        powers += pw_json_get(pw_json_at(curve, i), "power") != NULL;
+        efficiencies += pw_json_get(pw_json_at(curve, i), "efficiency") != NULL && i > 0;
+        npshs += pw_json_get(pw_json_at(curve, i), "NPSH") != NULL;
+        /* 1000 kg/m3 is near enough for a bound */
+        double water_w = 1000 * PW_G * point->flow_m3s.v * point->head_m.v;
+        if (point->power_w.given && point->flow_m3s.given && point->head_m.given && water_w > point->power_w.v) {
+            pw_sheet_error_at(reader, "power", PW_CONFLICT, "less than the power in the water",
+                              "a power that gives an efficiency below 100 %", "");
+        }
+        pw_path_back(reader, mark);
+    }
+    if (pump->point_count > 0) {
+        check_given_points(reader, pump->point_count, powers, efficiencies, npshs);
+    }
+    pw_path_back(reader, curve_mark);
+}
+
+static void finish_sensor(pw_sheet_reader *reader, const pw_json *json, const pw_sensor *sensor)
+{
+    bool line = pw_json_get(json, "line") != NULL;
+    bool pump = pw_json_get(json, "pump") != NULL;
+    if ((int32_t)sensor->kind == PW_SENSOR_FLOW && line == pump) {
+        pw_sheet_error_at(reader, "line", line ? PW_CONFLICT : PW_MISSING, line ? "both `line` and `pump`" : "nothing",
+                          "either `line` or `pump`: where the flow switch is", "");
+    }
+}
+
+static void finish_demand(pw_sheet_reader *reader, const pw_json *json, pw_demand *demand)
+{
+    if ((int32_t)demand->kind != PW_DEMAND_TRACE) {
+        return;
+    }
+    const pw_json *times = pw_json_get(json, "times");
+    const pw_json *flows = pw_json_get(json, "flows");
+    if (times == NULL || flows == NULL) {
+        const pw_json *trace = pw_json_get(json, "trace");
+        bool file = trace != NULL;
+        if (file && trace->kind != PW_JSON_OBJECT) {
+            return; /* told already */
+        }
+        pw_sheet_error_at(reader, times == NULL ? "times" : "flows", PW_MISSING,
+                          file ? "a file that has not been read" : "nothing", "`times` and `flows`, or a `trace` file",
+                          file ? "files are read by the program around this: give times and flows" : "");
+        return;
+    }
+    if (times->count != flows->count) {
+        pw_sheet_error_at(reader, "flows", PW_CONFLICT, "another number of flows than of times",
+                          "one flow for each time", "");
+    }
+    demand->trace_count =
+        demand->trace_s != NULL && demand->trace_m3s != NULL && times->count == flows->count ? times->count : 0;
+}
+
+void pw_sheet_check_item(pw_sheet_reader *reader, const pw_block *block, const pw_json *json, void *item)
+{
+    if (block == &pw_block_line) {
+        finish_line(reader, json, item);
+    } else if (block == &pw_block_pump) {
+        const pw_pump *pump = item;
+        check_ends(reader, pump->from, pump->to);
+        finish_curve(reader, pw_json_get(json, "curve"), pump);
+    } else if (block == &pw_block_tank) {
+        pw_tank *tank = item;
+        tank->float_valve = pw_json_get(json, "float valve") != NULL;
+    } else if (block == &pw_block_sensor) {
+        finish_sensor(reader, json, item);
+    } else if (block == &pw_block_demand) {
+        finish_demand(reader, json, item);
+    }
+}

@@ -1,0 +1,477 @@
+/* The reader of the site sheet: JSON to pw_site, by the table.
+ *
+ * Three passes, each over the whole sheet, so that all problems come out at once:
+ *   read   what stands there: kinds of value, units, ranges, names, references, unknown and missing keys
+ *   fill   what does not stand there: defaults, each recorded with its reason (fill.c)
+ *   check  what must agree between keys (check.c)
+ */
+#include <assert.h>
+#include <string.h>
+
+#include "site/table.h"
+
+_Static_assert(sizeof(pw_source_kind) == sizeof(int32_t), "kinds are stored as int32_t");
+_Static_assert(sizeof(pw_demand_kind) == sizeof(int32_t), "kinds are stored as int32_t");
+
+/* What stood there, for messages: the text itself, or the kind of value. */
+static const char *found_words(const pw_json *json)
+{
+    if (json->kind == PW_JSON_STRING || json->kind == PW_JSON_NUMBER) {
+        return json->string;
+    }
+    if (json->kind == PW_JSON_BOOL) {
+        return json->truth ? "yes" : "no";
+    }
+    return json->kind == PW_JSON_NULL ? "nothing" : pw_json_kind_words(json->kind);
+}
+
+static void wrong_kind(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, const char *expected)
+{
+    char hint[PW_WORDS_SIZE] = "";
+    if (json->kind == PW_JSON_BOOL &&
+        (row->type == PW_ROW_NAME || row->type == PW_ROW_TEXT || row->type == PW_ROW_REFERENCE)) {
+        pw_say(hint, "put the word in quotes: \"", json->truth ? "yes" : "no", "\"", NULL);
+    } else if (row->example != NULL) {
+        pw_say(hint, "for instance ", row->example, NULL);
+    }
+    pw_sheet_error(reader, PW_TYPE, found_words(json), expected, hint);
+}
+
+static void check_range(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, pw_field *field)
+{
+    if (field->v >= row->low && field->v <= row->high) {
+        return;
+    }
+    char low[PW_WORDS_SIZE];
+    char high[PW_WORDS_SIZE];
+    char expected[PW_WORDS_SIZE];
+    pw_say_quantity(reader, low, row->dimension, row->low);
+    pw_say_quantity(reader, high, row->dimension, row->high);
+    pw_sheet_error(reader, PW_RANGE, json->string, pw_say(expected, "from ", low, " to ", high, NULL), "");
+    field->v = PW_UNKNOWN;
+    field->given = false;
+}
+
+static void read_quantity(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, pw_field *field)
+{
+    field->v = PW_UNKNOWN;
+    field->given = false;
+    if (json->kind != PW_JSON_STRING && json->kind != PW_JSON_NUMBER) {
+        char expected[PW_WORDS_SIZE];
+        bool plain = row->dimension == PW_DIM_NONE || row->dimension == PW_DIM_FRACTION;
+        const char *words[PW_DIM_COUNT] = {
+#define PW_X(name, id, si, words) words,
+            PW_DIMENSION_LIST(PW_X)
+#undef PW_X
+        };
+        wrong_kind(reader, row, json,
+                   pw_say(expected, words[row->dimension], plain ? "" : ", as text with its unit", NULL));
+        return;
+    }
+    double si = 0;
+    pw_status status = pw_quantity_read(json->string, row->dimension, &si, reader->problems, reader->path);
+    if (status != PW_OK) {
+        pw_sheet_count_error(reader, status);
+        return;
+    }
+    field->v = si;
+    field->given = true;
+    check_range(reader, row, json, field);
+}
+
+void pw_sheet_read_clock(pw_sheet_reader *reader, const pw_json *json, double *out_s)
+{
+    *out_s = PW_UNKNOWN;
+    if (json->kind != PW_JSON_STRING || !pw_clock_read(json->string, out_s)) {
+        pw_sheet_error(reader, json->kind == PW_JSON_STRING ? PW_RANGE : PW_TYPE, found_words(json),
+                       "a time of day from 00:00 to 24:00", "for instance 06:30");
+    }
+}
+
+static void read_words(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, char *out, int32_t size)
+{
+    if (json->kind != PW_JSON_STRING && json->kind != PW_JSON_NUMBER) {
+        wrong_kind(reader, row, json, row->type == PW_ROW_NAME ? "a name" : "a text");
+        return;
+    }
+    if (json->length >= (size_t)size) {
+        char expected[PW_WORDS_SIZE];
+        char number[40];
+        pw_num_text(size - 1, number);
+        pw_sheet_error(reader, PW_LIMIT, json->string, pw_say(expected, "at most ", number, " bytes", NULL),
+                       "shorten it");
+        return;
+    }
+    bool blank = true;
+    for (size_t i = 0; i < json->length; i++) {
+        unsigned char byte = (unsigned char)json->string[i];
+        if (byte < 0x20 || byte == 0x7f) {
+            pw_sheet_error(reader, PW_SYNTAX, json->string, "text on one line, without control characters", "");
+            return;
+        }
+        blank = blank && byte == ' ';
+    }
+    bool edge = !blank && (json->string[0] == ' ' || json->string[json->length - 1] == ' ');
+    if (row->type == PW_ROW_NAME && (blank || edge)) {
+        pw_sheet_error(reader, PW_RANGE, json->string, "a name with no space at its ends", "");
+        return;
+    }
+    pw_copy(out, size, json->string);
+}
+
+static void read_yes_no(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, bool *out)
+{
+    if (json->kind == PW_JSON_BOOL) {
+        *out = json->truth;
+        return;
+    }
+    bool word = json->kind == PW_JSON_STRING && (strcmp(json->string, "yes") == 0 || strcmp(json->string, "no") == 0);
+    if (!word) {
+        wrong_kind(reader, row, json, "yes or no");
+        return;
+    }
+    *out = json->string[0] == 'y';
+}
+
+static void read_phases(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, void *item)
+{
+    bool text = json->kind == PW_JSON_STRING || json->kind == PW_JSON_NUMBER;
+    const char *word = text ? json->string : "";
+    int32_t phases = -1;
+    if (strcmp(word, "1") == 0 || strcmp(word, "3") == 0) {
+        phases = word[0] - '0';
+    } else if (strcmp(word, "DC") == 0 || strcmp(word, "dc") == 0) {
+        phases = 0;
+    } else {
+        pw_sheet_error(reader, text ? PW_RANGE : PW_TYPE, found_words(json), "1, 3 or DC", "");
+    }
+    pw_int_set(item, row->offset, phases);
+}
+
+static void read_choice(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, void *item)
+{
+    int32_t count = 0;
+    char expected[PW_WORDS_SIZE] = "one of: ";
+    bool text = json->kind == PW_JSON_STRING;
+    for (; row->words[count] != NULL; count++) {
+        if (text && strcmp(json->string, row->words[count]) == 0) {
+            pw_int_set(item, row->offset, count);
+            return;
+        }
+        char longer[PW_WORDS_SIZE];
+        pw_say(longer, expected, count > 0 ? ", " : "", row->words[count], NULL);
+        pw_copy(expected, PW_WORDS_SIZE, longer);
+    }
+    char hint[PW_WORDS_SIZE] = "";
+    if (text) {
+        pw_say_near(hint, json->string, row->words, count);
+    }
+    pw_sheet_error(reader, text ? PW_RANGE : PW_TYPE, found_words(json), expected, hint);
+    pw_int_set(item, row->offset, -1);
+}
+
+/* Names of the things that a reference can mean; returns their count. */
+static int32_t target_names(const pw_site *site, pw_target target, const char *names[PW_MAX_LINES])
+{
+    int32_t count = 0;
+    switch (target) {
+    case PW_TO_PLACES:
+        for (; count < site->place_count; count++) {
+            names[count] = site->places[count].name;
+        }
+        break;
+    case PW_TO_LINES:
+        for (; count < site->line_count; count++) {
+            names[count] = site->lines[count].name;
+        }
+        break;
+    case PW_TO_PUMPS:
+        for (; count < site->pump_count; count++) {
+            names[count] = site->pumps[count].name;
+        }
+        break;
+    default:
+        for (; count < site->outlet_count; count++) {
+            names[count] = site->outlets[count].name;
+        }
+        break;
+    }
+    return count;
+}
+
+static void read_reference(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, void *item)
+{
+    static const char *const lists[PW_TARGET_COUNT] = {"places", "lines", "pumps", "outlets"};
+    if (json->kind != PW_JSON_STRING && json->kind != PW_JSON_NUMBER) {
+        reader->dangling = true;
+        wrong_kind(reader, row, json, "a name");
+        return;
+    }
+    const char *names[PW_MAX_LINES];
+    int32_t count = target_names(reader->site, row->target, names);
+    char expected[PW_WORDS_SIZE];
+    pw_say(expected, "a name from `", lists[row->target], "`", count > 0 ? ": " : ", which is empty", NULL);
+    bool nameless = false; /* one whose own name could not be read may be the one that is meant */
+    for (int32_t i = 0; i < count; i++) {
+        if (strcmp(names[i], json->string) == 0) {
+            pw_int_set(item, row->offset, i);
+            return;
+        }
+        nameless = nameless || names[i][0] == '\0';
+        char longer[PW_WORDS_SIZE];
+        pw_say(longer, expected, i > 0 ? ", " : "", names[i], NULL);
+        pw_copy(expected, PW_WORDS_SIZE, longer);
+    }
+    reader->dangling = true;
+    if (nameless || reader->broken[row->target]) {
+        return;
+    }
+    char hint[PW_WORDS_SIZE];
+    pw_say_near(hint, json->string, names, count);
+    pw_sheet_error(reader, PW_REFERENCE, json->string, expected, hint);
+}
+
+static bool mark_broken(pw_sheet_reader *reader, const pw_row *row)
+{
+    const pw_block *lists[PW_TARGET_COUNT] = {&pw_block_place, &pw_block_line, &pw_block_pump, &pw_block_outlet};
+    for (int32_t i = 0; i < PW_TARGET_COUNT; i++) {
+        if (row->block == lists[i]) {
+            reader->broken[i] = true;
+        }
+    }
+    return false;
+}
+
+static bool list_is_sound(pw_sheet_reader *reader, const pw_row *row, const pw_json *json)
+{
+    char number[40];
+    char expected[PW_WORDS_SIZE];
+    if (json->kind != PW_JSON_ARRAY) {
+        pw_sheet_error(reader, PW_TYPE, found_words(json), "a list", "begin each item with a dash");
+        return mark_broken(reader, row);
+    }
+    if (json->count > row->most) {
+        pw_num_text(json->count, number);
+        char most[40];
+        pw_num_text(row->most, most);
+        pw_sheet_error(reader, PW_LIMIT, number, pw_say(expected, "at most ", most, " of them", NULL), "");
+        return mark_broken(reader, row);
+    }
+    if (json->count < row->least) {
+        pw_num_text(json->count, number);
+        char least[40];
+        pw_num_text(row->least, least);
+        pw_sheet_error(reader, PW_MISSING, number, pw_say(expected, "at least ", least, NULL), "");
+        (void)mark_broken(reader, row); /* what is there is read all the same: all problems come at once */
+    }
+    return true;
+}
+
+static void read_list(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, void *item)
+{
+    if (!list_is_sound(reader, row, json)) {
+        return;
+    }
+    uint8_t *array = (uint8_t *)item + row->offset;
+    int32_t index = 0;
+    for (const pw_json *entry = json->first; entry != NULL; entry = entry->next) {
+        int32_t mark = pw_path_index(reader, index);
+        pw_sheet_read_block(reader, row->block, entry, array + (size_t)index * row->item_size);
+        index++;
+        pw_int_set(item, row->count_offset, index);
+        pw_path_back(reader, mark);
+    }
+}
+
+static void read_row(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, void *item)
+{
+    uint8_t *at = (uint8_t *)item + row->offset;
+    pw_field passive[PW_WORDS_SIZE / sizeof(pw_field) + 1]; /* the trace's file is only looked at */
+    double clock = 0;
+    switch (row->type) {
+    case PW_ROW_QUANTITY: read_quantity(reader, row, json, (pw_field *)(void *)at); break;
+    case PW_ROW_CLOCK:
+        pw_sheet_read_clock(reader, json, &clock);
+        *(pw_field *)(void *)at = (pw_field){.v = clock, .given = clock != PW_UNKNOWN};
+        break;
+    case PW_ROW_NAME: read_words(reader, row, json, (char *)at, PW_NAME_SIZE); break;
+    case PW_ROW_TEXT: read_words(reader, row, json, (char *)at, PW_WORDS_SIZE); break;
+    case PW_ROW_YES_NO: read_yes_no(reader, row, json, (bool *)(void *)at); break;
+    case PW_ROW_PHASES: read_phases(reader, row, json, item); break;
+    case PW_ROW_CHOICE: read_choice(reader, row, json, item); break;
+    case PW_ROW_REFERENCE: read_reference(reader, row, json, item); break;
+    case PW_ROW_GROUP:
+        pw_sheet_read_block(reader, row->block, json,
+                            row->block == &pw_block_trace_file ? (void *)passive : (void *)at);
+        break;
+    case PW_ROW_LIST: read_list(reader, row, json, item); break;
+    default: pw_sheet_read_special(reader, row, json, item); break;
+    }
+}
+
+/* A key that is not known here, or belongs to another kind. */
+static void unknown_key(pw_sheet_reader *reader, const pw_block *block, const pw_json *member, int32_t kind)
+{
+    const char *keys[64];
+    int32_t count = 0;
+    const pw_row *other = NULL;
+    char expected[PW_WORDS_SIZE];
+    pw_say(expected, "one of: ", NULL);
+    for (int32_t i = 0; i < block->row_count; i++) {
+        const pw_row *row = &block->rows[i];
+        if (pw_row_applies(row, kind)) {
+            char longer[PW_WORDS_SIZE];
+            pw_say(longer, expected, count > 0 ? ", " : "", row->key, NULL);
+            pw_copy(expected, PW_WORDS_SIZE, longer);
+            keys[count++] = row->key;
+        } else if (strcmp(row->key, member->key) == 0) {
+            other = row;
+        }
+    }
+    char hint[PW_WORDS_SIZE];
+    pw_say_near(hint, member->key, keys, count);
+    if (other != NULL && kind >= 0) {
+        const char *const *words = block->kind->words;
+        pw_say(hint, "this key is not used with kind ", words[kind], NULL);
+    }
+    int32_t mark = pw_path_key(reader, member->key);
+    pw_sheet_error(reader, PW_UNKNOWN_KEY, member->key, expected, hint);
+    pw_path_back(reader, mark);
+}
+
+static bool key_known(const pw_block *block, const char *key, int32_t kind)
+{
+    for (int32_t i = 0; i < block->row_count; i++) {
+        bool applies = kind < 0 || pw_row_applies(&block->rows[i], kind);
+        if (applies && strcmp(block->rows[i].key, key) == 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* The kind decides which keys there are, so it is read before the others. */
+static int32_t read_kind(pw_sheet_reader *reader, const pw_block *block, const pw_json *json, void *item)
+{
+    const pw_row *row = block->kind;
+    if (row == NULL) {
+        return 0;
+    }
+    const pw_json *value = pw_json_get(json, row->key);
+    if (value != NULL) {
+        int32_t mark = pw_path_key(reader, row->key);
+        read_choice(reader, row, value, item);
+        pw_path_back(reader, mark);
+    } else if (row->need == PW_NEEDED) {
+        pw_int_set(item, row->offset, -1);
+    } else {
+        pw_int_set(item, row->offset, block->kind_of(json));
+    }
+    return pw_block_kind(block, item);
+}
+
+static void missing_key(pw_sheet_reader *reader, const pw_row *row)
+{
+    char hint[PW_WORDS_SIZE] = "";
+    if (row->example != NULL) {
+        pw_say(hint, "for instance  ", row->key, ": ", row->example, NULL);
+    }
+    char expected[PW_WORDS_SIZE];
+    int32_t mark = pw_path_key(reader, row->key);
+    pw_sheet_error(reader, PW_MISSING, "nothing", pw_say(expected, "`", row->key, "`: ", row->help, NULL), hint);
+    pw_path_back(reader, mark);
+}
+
+/* A number that is needed and not there is not known; those of other kinds stay 0. */
+static void missing_value(const pw_row *row, void *item)
+{
+    if (row->type == PW_ROW_QUANTITY || row->type == PW_ROW_CLOCK) {
+        ((pw_field *)(void *)((uint8_t *)item + row->offset))->v = PW_UNKNOWN;
+    }
+}
+
+/* Nothing is known yet: what stays so is either filled later or was reported. */
+static void preset(const pw_block *block, void *item)
+{
+    for (int32_t i = 0; i < block->row_count; i++) {
+        const pw_row *row = &block->rows[i];
+        if (row->need == PW_NEEDED && row->kinds == 0) {
+            missing_value(row, item);
+        }
+        if (row->type == PW_ROW_REFERENCE || row->type == PW_ROW_PHASES || row == block->kind) {
+            pw_int_set(item, row->offset, -1);
+        } else if (row->type == PW_ROW_GROUP && row->need != PW_MAY) {
+            preset(row->block, (uint8_t *)item + row->offset); /* two deep at most: pump, motor */
+        }
+    }
+}
+
+void pw_sheet_read_block(pw_sheet_reader *reader, const pw_block *block, const pw_json *json, void *item)
+{
+    preset(block, item);
+    if (json->kind != PW_JSON_OBJECT) {
+        const bool file = block == &pw_block_trace_file && json->kind == PW_JSON_STRING;
+        pw_sheet_error(reader, PW_TYPE, found_words(json), "keys with values",
+                       file ? "for instance {file: flow.csv, time: time, flow: flow, unit: L/min}" : block->help);
+        reader->dangling = true;
+        return;
+    }
+    for (const pw_json *member = json->first; member != NULL; member = member->next) {
+        if (member->key[0] == '\0') {
+            pw_sheet_error(reader, PW_UNKNOWN_KEY, "an empty key", "a key", "");
+        }
+    }
+    int32_t kind = read_kind(reader, block, json, item);
+    for (int32_t i = 0; i < block->row_count; i++) {
+        const pw_row *row = &block->rows[i];
+        const pw_json *value = pw_json_get(json, row->key);
+        if (!pw_row_applies(row, kind)) {
+            continue;
+        }
+        if (value == NULL && row->need == PW_NEEDED) {
+            missing_value(row, item);
+            missing_key(reader, row);
+            mark_broken(reader, row);
+            reader->dangling = reader->dangling || row->type == PW_ROW_REFERENCE;
+        } else if (value != NULL && row != block->kind) {
+            int32_t mark = pw_path_key(reader, row->key);
+            read_row(reader, row, value, item);
+            pw_path_back(reader, mark);
+        }
+    }
+    for (const pw_json *member = json->first; member != NULL; member = member->next) {
+        if (member->key[0] != '\0' && !key_known(block, member->key, kind)) {
+            unknown_key(reader, block, member, kind);
+        }
+    }
+    pw_sheet_check_item(reader, block, json, item);
+}
+
+pw_status pw_site_read(pw_arena *arena, const pw_json *json, const char *base_path, pw_site **out,
+                       pw_problems *problems)
+{
+    *out = NULL;
+    if (json == NULL) {
+        return pw_problem_add(problems, PW_MISSING, base_path, "nothing", "a site sheet", "");
+    }
+    pw_sheet_reader reader = {.arena = arena, .problems = problems};
+    reader.site = PW_NEW(arena, 1, pw_site);
+    if (reader.site == NULL) {
+        return pw_problem_add(problems, PW_MEMORY, base_path, "", "", "");
+    }
+    pw_copy(reader.path, PW_PATH_SIZE, base_path == NULL ? "" : base_path);
+    reader.path_length = (int32_t)strlen(reader.path);
+    pw_sheet_read_block(&reader, &pw_block_site, json, reader.site);
+    if (!reader.no_memory && json->kind == PW_JSON_OBJECT) {
+        pw_sheet_fill(&reader, json);
+        pw_sheet_check(&reader, json);
+    }
+    if (reader.no_memory) {
+        return pw_problem_add(problems, PW_MEMORY, base_path, "", "", "");
+    }
+    if (reader.errors > 0) {
+        return reader.first;
+    }
+    *out = reader.site;
+    return PW_OK;
+}

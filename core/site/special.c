@@ -1,0 +1,322 @@
+/* Keys of the site sheet that are more than one value: pipe, fittings, pattern, days, windows, traces, the order. */
+#include <string.h>
+
+#include "site/table.h"
+#include "formula/fitting.h"
+#include "formula/pipe.h"
+
+static const char *words_of(const pw_json *json)
+{
+    bool text = json->kind == PW_JSON_STRING || json->kind == PW_JSON_NUMBER;
+    return text ? json->string : pw_json_kind_words(json->kind);
+}
+
+/* Nearest name of a long list, one name at a time so that no table of pointers is needed. */
+static bool near_pipe(const char *text, char out[64])
+{
+    int32_t found = -1;
+    size_t most = 0;
+    char name[64];
+    for (int32_t i = 0; i < pw_pipe_count(); i++) {
+        const char *one[1] = {pw_pipe_name(i, name)};
+        if (pw_near_match(text, one, 1) < 0) {
+            continue;
+        }
+        size_t same = 0; /* the longest common beginning breaks ties: "PE100 41 SDR 11" is nearer to 40 than to 50 */
+        while (text[same] != '\0' && text[same] == name[same]) {
+            same++;
+        }
+        if (found < 0 || same > most) {
+            found = i;
+            most = same;
+        }
+    }
+    if (found >= 0) {
+        pw_pipe_name(found, out);
+    }
+    return found >= 0;
+}
+
+static void read_pipe(pw_sheet_reader *reader, const pw_json *json, pw_line *line)
+{
+    pw_pipe_size size;
+    bool text = json->kind == PW_JSON_STRING;
+    if (text && json->length < PW_NAME_SIZE && pw_pipe_find(json->string, &size)) {
+        pw_copy(line->pipe, PW_NAME_SIZE, json->string);
+        line->bore_m = (pw_field){.v = size.bore_m, .given = true}; /* given with the pipe's name */
+        line->wall_m = (pw_field){.v = size.wall_m, .given = true};
+        line->modulus_pa = (pw_field){.v = size.modulus_pa, .given = true};
+        return;
+    }
+    line->bore_m.v = PW_UNKNOWN;
+    char name[64];
+    char hint[PW_WORDS_SIZE] = "give `bore` and `roughness` for a pipe that is not in the table";
+    if (text && near_pipe(json->string, name)) {
+        pw_say(hint, "did you mean \"", name, "\"?", NULL);
+    }
+    pw_sheet_error(reader, text ? PW_REFERENCE : PW_TYPE, words_of(json),
+                   "a pipe from the pipe table, such as PE100 40 SDR 11", hint);
+}
+
+/* A whole number within limits, or -1 (and the problem is added). */
+static int32_t read_count(pw_sheet_reader *reader, const pw_json *json, int32_t least, int32_t most)
+{
+    bool whole = json->kind == PW_JSON_NUMBER && json->number >= least && json->number <= most &&
+                 pw_floor(json->number) == json->number;
+    if (whole) {
+        return (int32_t)json->number;
+    }
+    char low[40];
+    char high[40];
+    char expected[PW_WORDS_SIZE];
+    pw_num_text(least, low);
+    pw_num_text(most, high);
+    pw_sheet_error(reader, json->kind == PW_JSON_NUMBER ? PW_RANGE : PW_TYPE, words_of(json),
+                   pw_say(expected, "a whole number from ", low, " to ", high, NULL), "");
+    return -1;
+}
+
+static void unknown_fitting(pw_sheet_reader *reader, const char *key)
+{
+    const char *names[64];
+    int32_t count = 0;
+    for (; count < pw_fitting_count() && count < 64; count++) {
+        names[count] = pw_fitting_name(count);
+    }
+    char expected[PW_WORDS_SIZE] = "one of: ";
+    for (int32_t i = 0; i < count; i++) {
+        char longer[PW_WORDS_SIZE];
+        pw_say(longer, expected, i > 0 ? ", " : "", names[i], NULL);
+        pw_copy(expected, PW_WORDS_SIZE, longer);
+    }
+    char hint[PW_WORDS_SIZE];
+    pw_sheet_error(reader, PW_REFERENCE, key, expected, pw_say_near(hint, key, names, count));
+}
+
+static void read_fittings(pw_sheet_reader *reader, const pw_json *json, pw_line *line)
+{
+    if (json->kind != PW_JSON_OBJECT) {
+        pw_sheet_error(reader, PW_TYPE, words_of(json), "fittings with their counts", "for instance {elbow 90: 4}");
+        return;
+    }
+    for (const pw_json *member = json->first; member != NULL; member = member->next) {
+        int32_t mark = pw_path_key(reader, member->key);
+        int32_t kind = pw_fitting_find(member->key);
+        int32_t count = -1;
+        if (kind < 0) {
+            unknown_fitting(reader, member->key);
+        } else {
+            count = read_count(reader, member, 0, 1000);
+        }
+        bool doubled = false; /* the same fitting in two spellings */
+        for (int32_t i = 0; i < line->fitting_count; i++) {
+            doubled = doubled || line->fittings[i].kind == kind;
+        }
+        if (doubled) {
+            pw_sheet_error(reader, PW_DUPLICATE, member->key, "each fitting once", "add up the two counts");
+        } else if (count > 0 && line->fitting_count == PW_MAX_FITTINGS) {
+            pw_sheet_error(reader, PW_LIMIT, member->key, "at most 24 kinds of fitting on one line", "");
+        } else if (count > 0) {
+            line->fittings[line->fitting_count] = (pw_fitting){.kind = kind, .count = count};
+            line->fitting_count++;
+        }
+        pw_path_back(reader, mark);
+    }
+}
+
+static void read_pattern(pw_sheet_reader *reader, const pw_json *json, pw_demand *demand)
+{
+    if (json->kind != PW_JSON_ARRAY || json->count != 24) {
+        pw_sheet_error(reader, json->kind == PW_JSON_ARRAY ? PW_RANGE : PW_TYPE, pw_json_kind_words(json->kind),
+                       "a list of 24 numbers, one for each hour of the day", "");
+        return;
+    }
+    double sum = 0;
+    int32_t hour = 0;
+    for (const pw_json *item = json->first; item != NULL; item = item->next) {
+        bool sound = item->kind == PW_JSON_NUMBER && item->number >= 0 && item->number <= 1e6;
+        if (!sound) {
+            int32_t mark = pw_path_index(reader, hour);
+            pw_sheet_error(reader, item->kind == PW_JSON_NUMBER ? PW_RANGE : PW_TYPE, words_of(item),
+                           "a number from 0 to 1000000", "");
+            pw_path_back(reader, mark);
+        }
+        demand->pattern[hour] = sound ? item->number : 1;
+        sum += demand->pattern[hour];
+        hour++;
+    }
+    if (!(sum > 0)) {
+        pw_sheet_error(reader, PW_RANGE, "only zeros", "at least one number above 0", "");
+    }
+    demand->has_pattern = true;
+}
+
+const char *const pw_sheet_days[8] = {"Monday", "Tuesday",  "Wednesday", "Thursday",
+                                      "Friday", "Saturday", "Sunday",    NULL};
+
+static int32_t day_of(const char *word)
+{
+    for (int32_t day = 0; day < 7; day++) {
+        if (strcmp(word, pw_sheet_days[day]) == 0) {
+            return day;
+        }
+    }
+    return -1;
+}
+
+static void read_days(pw_sheet_reader *reader, const pw_json *json, pw_demand *demand)
+{
+    if (json->kind != PW_JSON_ARRAY || json->count < 1 || json->count > 7) {
+        pw_sheet_error(reader, json->kind == PW_JSON_ARRAY ? PW_RANGE : PW_TYPE, words_of(json),
+                       "a list of one to seven weekdays", "for instance [Monday, Thursday]");
+        return;
+    }
+    char hint[PW_WORDS_SIZE];
+    demand->weekdays = 0;
+    int32_t index = 0;
+    for (const pw_json *item = json->first; item != NULL; item = item->next) {
+        int32_t mark = pw_path_index(reader, index);
+        int32_t day = item->kind == PW_JSON_STRING ? day_of(item->string) : -1;
+        if (day < 0) {
+            pw_sheet_error(reader, item->kind == PW_JSON_STRING ? PW_RANGE : PW_TYPE, words_of(item),
+                           "Monday, Tuesday, Wednesday, Thursday, Friday, Saturday or Sunday",
+                           pw_say_near(hint, words_of(item), pw_sheet_days, 7));
+        } else if ((demand->weekdays & (1u << day)) != 0) {
+            pw_sheet_error(reader, PW_DUPLICATE, words_of(item), "each day once", "");
+        } else {
+            demand->weekdays = (uint8_t)(demand->weekdays | (1u << day));
+        }
+        pw_path_back(reader, mark);
+        index++;
+    }
+}
+
+static int32_t window_end(pw_sheet_reader *reader, const pw_json *window, const char *key)
+{
+    const pw_json *json = pw_json_get(window, key);
+    int32_t mark = pw_path_key(reader, key);
+    double seconds = PW_UNKNOWN;
+    if (json == NULL) {
+        pw_sheet_error(reader, PW_MISSING, "nothing", "a time of day", "for instance 06:30");
+    } else {
+        pw_sheet_read_clock(reader, json, &seconds);
+    }
+    pw_path_back(reader, mark);
+    return seconds == PW_UNKNOWN ? -1 : (int32_t)seconds;
+}
+
+static void read_window(pw_sheet_reader *reader, const pw_json *json, pw_sensor *sensor)
+{
+    if (json->kind != PW_JSON_OBJECT) {
+        pw_sheet_error(reader, PW_TYPE, words_of(json), "from and to", "for instance {from: 06:00, to: 08:30}");
+        return;
+    }
+    for (const pw_json *member = json->first; member != NULL; member = member->next) {
+        if (strcmp(member->key, "from") != 0 && strcmp(member->key, "to") != 0) {
+            int32_t mark = pw_path_key(reader, member->key);
+            pw_sheet_error(reader, PW_UNKNOWN_KEY, member->key, "one of: from, to", "");
+            pw_path_back(reader, mark);
+        }
+    }
+    int32_t from = window_end(reader, json, "from");
+    int32_t to = window_end(reader, json, "to");
+    if (from >= 0 && to >= 0 && from >= to) {
+        pw_sheet_error(reader, PW_CONFLICT, "an end that is not after the beginning", "a window within one day",
+                       "past midnight takes two windows: until 24:00, and from 00:00");
+    }
+    sensor->window_from_s[sensor->window_count] = from;
+    sensor->window_to_s[sensor->window_count] = to;
+    sensor->window_count++;
+}
+
+static void read_windows(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, pw_sensor *sensor)
+{
+    if (json->kind != PW_JSON_ARRAY || json->count < row->least || json->count > row->most) {
+        pw_sheet_error(reader, json->kind == PW_JSON_ARRAY ? PW_LIMIT : PW_TYPE, pw_json_kind_words(json->kind),
+                       "a list of one to eight windows", "for instance [{from: 06:00, to: 08:30}]");
+        return;
+    }
+    int32_t index = 0;
+    for (const pw_json *item = json->first; item != NULL; item = item->next) {
+        int32_t mark = pw_path_index(reader, index);
+        read_window(reader, item, sensor);
+        pw_path_back(reader, mark);
+        index++;
+    }
+}
+
+/* A list of numbers from low to high into the arena, times factor; NULL when it is not sound. */
+static const double *read_numbers(pw_sheet_reader *reader, const pw_json *json, double high, double factor, bool rising)
+{
+    if (json->kind != PW_JSON_ARRAY || json->count < 2) {
+        pw_sheet_error(reader, json->kind == PW_JSON_ARRAY ? PW_MISSING : PW_TYPE, words_of(json),
+                       "a list of at least two numbers", "");
+        return NULL;
+    }
+    double *out = PW_NEW(reader->arena, json->count, double);
+    if (out == NULL) {
+        reader->no_memory = true;
+        return NULL;
+    }
+    int32_t index = 0;
+    for (const pw_json *item = json->first; item != NULL; item = item->next) {
+        bool number = item->kind == PW_JSON_NUMBER && item->number >= 0 && item->number <= high;
+        double value = number ? item->number * factor : 0;
+        bool settings = !rising || (index == 0 ? value == 0 : value > out[index - 1]);
+        if (!number || !settings) { /* one report is enough for a long list */
+            int32_t mark = pw_path_index(reader, index);
+            pw_sheet_error(reader, item->kind == PW_JSON_NUMBER ? PW_RANGE : PW_TYPE, words_of(item),
+                           rising ? "seconds, from 0 and each later than the one before" : "a flow in L/s, 0 or more",
+                           "");
+            pw_path_back(reader, mark);
+            return NULL;
+        }
+        out[index] = value;
+        index++;
+    }
+    return out;
+}
+
+static void read_sentences(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, pw_site *site)
+{
+    if (json->kind != PW_JSON_ARRAY) {
+        pw_sheet_error(reader, PW_TYPE, words_of(json), "a list of sentences", "begin each sentence with a dash");
+        return;
+    }
+    if (json->count < row->least || json->count > row->most) {
+        pw_sheet_error(reader, json->count < row->least ? PW_MISSING : PW_LIMIT, json->count == 0 ? "none" : "more",
+                       "1 to 64 sentences", "");
+        return;
+    }
+    for (const pw_json *item = json->first; item != NULL; item = item->next) {
+        int32_t mark = pw_path_index(reader, site->sentence_count);
+        const char *sentence = "";
+        if (item->kind != PW_JSON_STRING || item->length == 0) {
+            pw_sheet_error(reader, item->kind == PW_JSON_STRING ? PW_MISSING : PW_TYPE, words_of(item), "a sentence",
+                           item->kind == PW_JSON_STRING
+                               ? "leave the line out, or say when to start or stop"
+                               : "a sentence with a colon and a space in it must stand in quotes");
+        } else {
+            sentence = pw_strdup(reader->arena, item->string, item->length);
+        }
+        reader->no_memory = reader->no_memory || sentence == NULL;
+        site->sentences[site->sentence_count] = sentence;
+        site->sentence_count++;
+        pw_path_back(reader, mark);
+    }
+}
+
+void pw_sheet_read_special(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, void *item)
+{
+    pw_demand *demand = item;
+    switch (row->type) {
+    case PW_ROW_PIPE: read_pipe(reader, json, item); break;
+    case PW_ROW_FITTINGS: read_fittings(reader, json, item); break;
+    case PW_ROW_PATTERN: read_pattern(reader, json, item); break;
+    case PW_ROW_DAYS: read_days(reader, json, item); break;
+    case PW_ROW_WINDOWS: read_windows(reader, row, json, item); break;
+    case PW_ROW_TIMES: demand->trace_s = read_numbers(reader, json, 1e9, 1, true); break;
+    case PW_ROW_FLOWS: demand->trace_m3s = read_numbers(reader, json, 1000, 1e-3, false); break;
+    default: read_sentences(reader, row, json, item); break;
+    }
+}

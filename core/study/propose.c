@@ -1,0 +1,197 @@
+/* Sentences that an order lacks for one trial. Each is proposed only when the site has the sensor for it, when what the
+ * trial reached stands out from the healthy years, and when the order's own reader takes it. Times and margins without
+ * another word: own choices from common practice.
+ */
+#include <string.h>
+
+#include "base/num.h"
+#include "study/propose_watch.h"
+
+/* ---- what the order has ---- */
+
+/* A watch, or any sentence, that looks so at such a signal of this pump; at_rest: of a pump that is stopped. */
+bool prove_looks(const prove_trial *t, pw_term_kind kind, bool above, bool at_rest, bool any, int32_t signal)
+{
+    pw_look look;
+    for (int32_t i = 0; i < pw_settings_count(t->plant->settings); i++) {
+        for (int32_t k = 0;
+             (any || pw_settings_is_watch(t->plant->settings, i)) && pw_settings_look(t->plant->settings, i, k, &look); k++) {
+            if (look.kind == kind && look.above == above && look.at_rest == at_rest &&
+                (signal < 0 || look.signal == signal))
+                return true;
+        }
+    }
+    return false;
+}
+
+/* ---- a sentence that the reader takes ---- */
+
+static bool reads(const prove_trial *t, const char *const *more, int32_t count, char *last, size_t last_size)
+{
+    const pw_site *site = t->plant->site;
+    const char *sentences[PW_MAX_SENTENCES];
+    if (site->sentence_count + count > PW_MAX_SENTENCES)
+        return false;
+    for (int32_t i = 0; i < site->sentence_count; i++)
+        sentences[i] = site->sentences[i];
+    for (int32_t i = 0; i < count; i++)
+        sentences[site->sentence_count + i] = more[i];
+    const size_t mark = pw_arena_mark(t->arena);
+    pw_problems *before = PW_NEW(t->arena, 2, pw_problems);
+    pw_settings *settings = NULL;
+    bool good =
+        before != NULL &&
+        pw_plant_read(t->arena, t->plant, sentences, site->sentence_count, &settings, &before[0]) == PW_OK &&
+        pw_plant_read(t->arena, t->plant, sentences, site->sentence_count + count, &settings, &before[1]) == PW_OK &&
+        before[0].count == before[1].count;
+    if (good) { /* back in its one canonical form */
+        pw_text words;
+        pw_text_init(&words, t->arena);
+        pw_settings_put(settings, site->sentence_count + count - 1, &words);
+        good = !words.failed && words.length < last_size;
+        if (good)
+            pw_copy(last, (int32_t)last_size, words.data);
+    }
+    pw_arena_back(t->arena, mark);
+    return good;
+}
+
+void prove_put(char *out, size_t size, const char *words)
+{
+    const size_t length = strlen(out);
+    pw_copy(out + length, (int32_t)(size - length), words);
+}
+
+void prove_put_quantity(const prove_trial *t, char *out, size_t size, pw_dimension dimension, double si)
+{
+    const size_t mark = pw_arena_mark(t->arena);
+    const pw_units units = pw_units_metric();
+    pw_text text;
+    pw_text_init(&text, t->arena);
+    pw_quantity_put(&text, &units, dimension, si);
+    prove_put(out, size, text.failed ? "" : text.data);
+    pw_arena_back(t->arena, mark);
+}
+
+void prove_put_number(char *out, size_t size, double value)
+{
+    char digits[32];
+    pw_num_text(value, digits);
+    prove_put(out, size, digits);
+}
+
+const char *prove_verb(const prove_trial *t)
+{
+    const bool heeds = pw_fault_heeds_stop(t->job->fault.kind) && pw_fault_heeds_stop(t->job->second.kind);
+    return heeds && prove_harms(t) ? "lock out when " : "warn when ";
+}
+
+/* ---- signals ---- */
+
+int32_t prove_sensors(const pw_site *site, pw_sensor_kind kind)
+{
+    int32_t count = 0;
+    for (int32_t i = 0; i < site->sensor_count; i++)
+        count += site->sensors[i].kind == kind ? 1 : 0;
+    return count;
+}
+
+bool prove_by_pressure(const pw_plant *plant)
+{
+    return plant->cut_in_pa > 0.0 && plant->cut_out_pa > plant->cut_in_pa;
+}
+
+/* The flow switch that the pump's water passes: its own, else the only one in a line. */
+int32_t prove_flow_switch(const prove_trial *t)
+{
+    const pw_site *site = t->plant->site;
+    int32_t found = -1;
+    for (int32_t i = 0; i < site->sensor_count; i++) {
+        const pw_sensor *sensor = &site->sensors[i];
+        if (sensor->kind == PW_SENSOR_FLOW && i != t->sensor && i != t->other &&
+            (sensor->pump == t->pump || (sensor->line >= 0 && found < 0)))
+            found = i;
+    }
+    return found;
+}
+
+/* ---- the watches ---- */
+
+/* ---- which watch for which fault, the most telling first ---- */
+
+typedef bool (*watch)(const prove_trial *t, prove_proposal *p);
+enum { MOST_WATCHES = 6 };
+
+static const watch watches[PW_FAULT_COUNT][MOST_WATCHES] = {
+    [PW_FAULT_SLOW_LEAK] = {prove_watch_starts_limit, prove_watch_run_limit},
+    [PW_FAULT_BURST] = {prove_watch_run_limit, prove_watch_starts_limit},
+    [PW_FAULT_DRY_SOURCE] = {prove_watch_no_flow, prove_watch_low_current, prove_watch_run_limit,
+                              prove_watch_starts_limit},
+    [PW_FAULT_LOST_AIR] = {prove_watch_starts_limit},
+    [PW_FAULT_FLOAT_PASSING] = {prove_watch_tank_high, prove_watch_starts_limit, prove_watch_run_limit},
+    [PW_FAULT_VALVE_CLOSED] = {prove_watch_no_flow, prove_watch_high_pressure, prove_watch_run_limit},
+    [PW_FAULT_WELDED] = {prove_watch_current_at_rest, prove_watch_high_pressure, prove_watch_tank_high},
+    [PW_FAULT_FALLING_LEVEL] = {prove_watch_no_flow, prove_watch_low_current, prove_watch_run_limit},
+    [PW_FAULT_BLOCKED_INTAKE] = {prove_watch_no_flow, prove_watch_low_current, prove_watch_run_limit},
+    [PW_FAULT_AIR_DRAWN_IN] = {prove_watch_low_current, prove_watch_no_flow, prove_watch_run_limit},
+    [PW_FAULT_ENTRAINED_GAS] = {prove_watch_low_current, prove_watch_run_limit},
+    [PW_FAULT_LOST_PRIME] = {prove_watch_no_flow, prove_watch_low_current},
+    [PW_FAULT_RUPTURED_CELL] = {prove_watch_starts_limit},
+    [PW_FAULT_HIGH_PRECHARGE] = {prove_watch_starts_limit},
+    [PW_FAULT_BACKFLOW] = {prove_watch_starts_limit},
+    [PW_FAULT_FLOAT_OPEN] = {prove_watch_tank_high, prove_watch_run_limit, prove_watch_starts_limit},
+    [PW_FAULT_FLOAT_SHUT] = {prove_watch_tank_low},
+    [PW_FAULT_WORN] = {prove_watch_run_limit, prove_watch_no_flow},
+    [PW_FAULT_CLOGGED] = {prove_watch_no_flow, prove_watch_run_limit},
+    [PW_FAULT_SCALED] = {prove_watch_run_limit},
+    [PW_FAULT_BACKWARDS] = {prove_watch_no_flow, prove_watch_run_limit},
+    [PW_FAULT_OVERLOAD] = {prove_watch_high_current, prove_watch_hot_winding},
+    [PW_FAULT_FLOW_ON] = {prove_watch_low_current, prove_watch_run_limit},
+    [PW_FAULT_READS_HIGH] = {prove_watch_standing, prove_watch_tank_low},
+    [PW_FAULT_READS_LOW] = {prove_watch_run_limit, prove_watch_no_flow},
+    [PW_FAULT_SENSOR_STUCK] = {prove_watch_standing, prove_watch_tank_high, prove_watch_run_limit,
+                                prove_watch_no_flow},
+    [PW_FAULT_TAPPING] = {prove_watch_standing, prove_watch_run_limit, prove_watch_no_flow},
+    [PW_FAULT_FROZEN] = {prove_watch_standing, prove_watch_run_limit, prove_watch_no_flow},
+    [PW_FAULT_PROBE_WET] = {prove_watch_standing, prove_watch_no_flow, prove_watch_low_current, prove_watch_tank_high,
+                             prove_watch_run_limit},
+    [PW_FAULT_PROBE_DRY] = {prove_watch_standing, prove_watch_tank_high, prove_watch_run_limit, prove_watch_no_flow},
+    [PW_FAULT_NOT_CLOSING] = {prove_watch_low_current, prove_watch_no_flow, prove_watch_tank_low},
+    [PW_FAULT_BROWN_OUT] = {prove_watch_low_supply, prove_watch_high_current, prove_watch_hot_winding},
+    [PW_FAULT_PHASE_LOSS] = {prove_watch_lost_phase, prove_watch_high_current, prove_watch_hot_winding},
+    [PW_FAULT_GENERATOR_SAG] = {prove_watch_high_current, prove_watch_hot_winding},
+    [PW_FAULT_RELIEF] = {prove_watch_run_limit},
+    [PW_FAULT_MINUTES_TYPED] = {prove_watch_no_flow, prove_watch_run_limit, prove_watch_high_pressure},
+};
+
+bool prove_propose(const prove_trial *t, pw_text *text)
+{
+    int32_t said = 0;
+    const pw_fault_kind kind = t->job->fault.kind;
+    for (int32_t i = 0; t->outcome != NULL && i < MOST_WATCHES && watches[kind][i] != NULL && said < 2; i++) {
+        prove_proposal p;
+        memset(&p, 0, sizeof p);
+        if (!watches[kind][i](t, &p))
+            continue;
+        const bool two = p.first[0] != '\0';
+        const char *both[2] = {p.first, p.sentence};
+        char words[512], first[512] = "";
+        if (!reads(t, two ? both : both + 1, two ? 2 : 1, words, sizeof words))
+            continue;
+        const char *alone[2] = {p.sentence, p.first}; /* the last one is told back in its own words */
+        if (two && !reads(t, alone, 2, first, sizeof first))
+            continue;
+        if (p.instead_of > 0) {
+            pw_text_put(text, said > 0 ? " Or shorten sentence " : "Shorten sentence ");
+            pw_text_int(text, p.instead_of);
+            pw_text_puts(text, ": \"", words, "\"", NULL);
+        } else {
+            pw_text_puts(text, said > 0 ? " Or add \"" : "Add \"", words, "\"", NULL);
+        }
+        if (two)
+            pw_text_puts(text, " with \"", first, "\"", NULL);
+        pw_text_puts(text, p.why[0] != '\0' ? ": " : "", p.why, ".", NULL);
+        said++;
+    }
+    return said > 0;
+}

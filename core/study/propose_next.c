@@ -1,0 +1,239 @@
+/* What to do next about a fault that was not stopped, or too late. It follows what happened: seen or not, by which
+ * sentence, how soon against the harm. Practice of the trade (common practice).
+ */
+#include <string.h>
+
+#include "base/num.h"
+#include "study/prove_inside.h"
+
+pw_usual pw_proof_usual(const pw_proof *proof)
+{
+    pw_usual usual;
+    memset(&usual, 0, sizeof usual);
+    usual.reference_pa = proof->jobs->reference_pa;
+    double starts = 0.0, seconds = 0.0;
+    for (int32_t i = 0; i < proof->jobs->count; i++) {
+        const pw_outcome *outcome = &proof->outcomes[i];
+        if (proof->jobs->jobs[i].kind != PW_JOB_HEALTHY)
+            continue;
+        usual.years++;
+        usual.longest_run_s = pw_max(usual.longest_run_s, outcome->longest_run_s);
+        usual.most_starts_in_hour = pw_max(usual.most_starts_in_hour, outcome->most_starts_in_hour);
+        usual.pressure_max_pa = pw_max(usual.pressure_max_pa, outcome->pressure_max_pa);
+        usual.winding_max_c = pw_max(usual.winding_max_c, outcome->winding_max_c);
+        starts += outcome->starts;
+        seconds += outcome->seconds;
+    }
+    if (seconds > 0.0)
+        usual.starts_per_day = starts * 86400.0 / seconds;
+    return usual;
+}
+
+/* ---- what the trial is about ---- */
+
+static bool befalls_pump(pw_fault_kind kind)
+{
+    switch (kind) {
+    case PW_FAULT_WELDED:
+    case PW_FAULT_BLOCKED_INTAKE:
+    case PW_FAULT_AIR_DRAWN_IN:
+    case PW_FAULT_ENTRAINED_GAS:
+    case PW_FAULT_LOST_PRIME:
+    case PW_FAULT_SLAM:
+    case PW_FAULT_WORN:
+    case PW_FAULT_CLOGGED:
+    case PW_FAULT_BACKWARDS:
+    case PW_FAULT_OVERLOAD:
+    case PW_FAULT_NOT_CLOSING:
+    case PW_FAULT_RELIEF: return true;
+    default: return false;
+    }
+}
+
+static bool befalls_sensor(pw_fault_kind kind)
+{
+    switch (kind) {
+    case PW_FAULT_CHATTER:
+    case PW_FAULT_FLOW_ON:
+    case PW_FAULT_FLOW_OFF:
+    case PW_FAULT_READS_HIGH:
+    case PW_FAULT_READS_LOW:
+    case PW_FAULT_SENSOR_STUCK:
+    case PW_FAULT_TAPPING:
+    case PW_FAULT_FROZEN:
+    case PW_FAULT_PROBE_WET:
+    case PW_FAULT_PROBE_DRY: return true;
+    default: return false;
+    }
+}
+
+static bool befalls_float(pw_fault_kind kind)
+{
+    return kind == PW_FAULT_FLOAT_PASSING || kind == PW_FAULT_FLOAT_OPEN || kind == PW_FAULT_FLOAT_SHUT;
+}
+
+static int32_t sensor_of(const pw_site *site, const pw_fault *fault)
+{
+    return befalls_sensor(fault->kind) ? pw_fault_where(site, fault->kind, fault->where) : -1;
+}
+
+/* The tank that a pump fills, as far as sensors tell; else the only one. */
+static int32_t tank_filled_by(const pw_plant *plant, int32_t pump)
+{
+    const pw_site *site = plant->site;
+    for (int32_t i = 0; i < site->sensor_count; i++) {
+        if (plant->facts.pumps[pump].signal_at[i] == PW_AT_TANK_FILLED)
+            return pw_site_tank_at(site, site->sensors[i].place);
+    }
+    return site->tank_count == 1 && plant->facts.pumps[pump].fills ? 0 : -1;
+}
+
+prove_trial prove_trial_of(pw_arena *arena, const pw_plant *plant, const pw_usual *usual, const pw_job *job,
+                           const pw_outcome *outcome)
+{
+    static const pw_usual nothing = {0};
+    const pw_site *site = plant->site;
+    const pw_fault_kind kind = job->fault.kind;
+    prove_trial t = {arena, plant, usual != NULL ? usual : &nothing, job, outcome, -1, 0, -1, -1, -1};
+    t.where = pw_fault_where(site, kind, job->fault.where);
+    t.sensor = sensor_of(site, &job->fault);
+    t.other = sensor_of(site, &job->second);
+    if (t.where >= 0 && befalls_pump(kind))
+        t.pump = t.where;
+    if (t.where >= PW_MAX_LINES && (kind == PW_FAULT_VALVE_CLOSED || kind == PW_FAULT_BACKFLOW))
+        t.pump = t.where - PW_MAX_LINES;
+    if (t.sensor >= 0 && site->sensors[t.sensor].pump >= 0)
+        t.pump = site->sensors[t.sensor].pump;
+    if (befalls_float(kind))
+        t.tank = t.where;
+    else if (t.sensor >= 0 && site->sensors[t.sensor].place >= 0)
+        t.tank = pw_site_tank_at(site, site->sensors[t.sensor].place);
+    if (t.tank < 0)
+        t.tank = tank_filled_by(plant, t.pump);
+    return t;
+}
+
+bool prove_spills(const prove_trial *t)
+{
+    /* of these faults none opens a hole: what is lost ran over the brim of a tank */
+    const pw_fault_kind kind = t->job->fault.kind;
+    const bool tight = befalls_sensor(kind) || befalls_float(kind) || kind == PW_FAULT_WELDED;
+    return tight && t->tank >= 0 && t->outcome != NULL && prove_loses_water(t->outcome);
+}
+
+/* Does the tank of this trial get its water from a pump? */
+static bool pumped(const prove_trial *t)
+{
+    return t->tank >= 0 && t->tank == tank_filled_by(t->plant, t->pump);
+}
+
+bool prove_harms(const prove_trial *t)
+{
+    const pw_outcome *outcome = t->outcome;
+    if (prove_spills(t) && !pumped(t))
+        return false; /* to stop the pump does not stop the water */
+    return outcome != NULL && (prove_loses_water(outcome) || outcome->dry_s > 2.0 || outcome->deadhead_s > 600.0 ||
+                               outcome->water_max_c > PW_SCALD_C || outcome->burnt_s > 0.0 ||
+                               prove_overpressures(t->plant->site, outcome) ||
+                               outcome->winding_max_c > pw_outcome_winding_limit_c(t->plant->site));
+}
+
+/* ---- the outcome ---- */
+
+static bool put_proposal(const prove_trial *t, pw_text *text)
+{
+    const bool said = prove_propose(t, text);
+    pw_text_put(text, said ? " " : "");
+    return said;
+}
+
+/* A tank that is nearly empty is no reason to stop the pump that fills it. */
+static bool of_empty_tank(const prove_trial *t)
+{
+    pw_look look;
+    for (int32_t k = 0; pw_settings_look(t->plant->settings, t->outcome->caught_by, k, &look); k++) {
+        const bool level = look.kind == PW_TERM_LEVEL || look.kind == PW_TERM_PROBE;
+        if (level && !look.above && look.signal >= 0 &&
+            t->plant->facts.pumps[t->pump].signal_at[look.signal] != PW_AT_SOURCE)
+            return true;
+    }
+    return false;
+}
+
+/* A warning cannot end what a lock out would: the same sentence with "lock out when". */
+static bool put_lock_instead(const prove_trial *t, pw_text *text)
+{
+    pw_text words;
+    pw_text_init(&words, t->arena);
+    pw_settings_put(t->plant->settings, t->outcome->caught_by, &words);
+    const char *when = words.failed ? NULL : strstr(words.data, "when ");
+    const char *colon = words.failed ? NULL : strstr(words.data, ": ");
+    if (when == NULL || !pw_fault_heeds_stop(t->job->fault.kind) || !pw_fault_heeds_stop(t->job->second.kind) ||
+        pw_settings_kind(t->plant->settings, t->outcome->caught_by) != PW_SENTENCE_WARN || of_empty_tank(t) ||
+        strstr(when, "stopped") != NULL || strstr(when, "locked out") != NULL)
+        return false;
+    pw_text_put(text, "The warning leaves the pump running: let it stop it, \"");
+    if (colon != NULL && colon < when)
+        pw_text_put_n(text, words.data, (size_t)(colon + 2 - words.data));
+    pw_text_puts(text, "lock out ", when, "\". ", NULL);
+    return true;
+}
+
+static void put_told(const prove_trial *t, pw_text *text)
+{
+    const bool heeds = pw_fault_heeds_stop(t->job->fault.kind);
+    if (prove_harms(t) && (put_lock_instead(t, text) || (heeds && put_proposal(t, text))))
+        return;
+    if (heeds)
+        pw_text_put(text, "A person must see to it: let the warning be heard by day and night. ");
+}
+
+static void put_too_late(const prove_trial *t, const pw_units *units, pw_text *text)
+{
+    const pw_limits_of_site *limits = &t->plant->site->limits;
+    const pw_outcome *outcome = t->outcome;
+    if (put_proposal(t, text))
+        return;
+    pw_text_put(text, "Sentence ");
+    pw_text_int(text, outcome->caught_by + 1);
+    if (outcome->dry_s > limits->dry_run_s.v) {
+        pw_text_put(text, " sees it, but the pump stands only ");
+        pw_quantity_put(text, units, PW_DIM_TIME, limits->dry_run_s.v);
+        pw_text_put(text, " dry, all tries together: shorten its time and what is ignored after a start. ");
+    } else if (prove_overpressures(t->plant->site, outcome)) {
+        pw_text_put(text, " comes after the harm: a pressure relief valve is what protects the pipes. ");
+    } else {
+        pw_text_put(text, " comes after the harm: shorten its time. ");
+    }
+}
+
+const char *prove_next_for(pw_arena *arena, const pw_plant *plant, const pw_usual *usual, const pw_job *job,
+                           const pw_outcome *outcome)
+{
+    const prove_trial t = prove_trial_of(arena, plant, usual, job, outcome);
+    const pw_units units = pw_units_metric();
+    const pw_finding finding = outcome != NULL ? pw_outcome_finding(plant, job, outcome) : PW_FINDING_UNSEEN;
+    pw_text advice, text;
+    pw_text_init(&advice, arena);
+    switch (finding) {
+    case PW_FINDING_TOLD: put_told(&t, &advice); break;
+    case PW_FINDING_TOO_LATE: put_too_late(&t, &units, &advice); break;
+    case PW_FINDING_UNSEEN: (void)put_proposal(&t, &advice); break;
+    default: break;
+    }
+    pw_text_init(&text, arena);
+    pw_text_put(&text, advice.length > 0 ? advice.data : "");
+    prove_by_hand(&t, &text);
+    return text.failed || advice.failed ? NULL : text.data;
+}
+
+const char *pw_outcome_next(pw_arena *arena, const pw_plant *plant, const pw_usual *usual, const pw_job *job,
+                            const pw_outcome *outcome)
+{
+    if (job->kind == PW_JOB_HEALTHY)
+        return outcome->false_stops == 0 ? "" : "Find the sentence that stopped it and give it more room.";
+    const pw_finding finding = pw_outcome_finding(plant, job, outcome);
+    if (finding == PW_FINDING_STOPPED || finding == PW_FINDING_REFUSED || finding == PW_FINDING_HARMLESS)
+        return "";
+    return prove_next_for(arena, plant, usual, job, outcome);
+}

@@ -1,0 +1,114 @@
+/* Assemble: outcomes to a proof. Pure; the order in which the jobs were run does not matter. */
+#include <assert.h>
+#include <string.h>
+
+#include "base/num.h"
+#include "study/prove_inside.h"
+
+/* A year that ended early, because the site hunts, counts as far as it went; one whose motor burnt out, until then. */
+static void count_false_stops(pw_proof *proof)
+{
+    for (int32_t i = 0; i < proof->jobs->count; i++) {
+        if (proof->jobs->jobs[i].kind != PW_JOB_HEALTHY)
+            continue;
+        const pw_outcome *year = &proof->outcomes[i];
+        const double healthy_s = year->burnt_s > 0.0 ? year->burnt_s : year->seconds;
+        proof->years++;
+        proof->false_stops += year->false_stops;
+        proof->healthy_years += healthy_s / PW_HEALTHY_YEAR_S;
+    }
+    if (!(proof->healthy_years > 0.0))
+        return;
+    const double years = proof->healthy_years;
+    proof->false_per_year = (double)proof->false_stops / years;
+    proof->false_upper_per_year = pw_poisson_upper(proof->false_stops, proof->options.confidence) / years;
+}
+
+/* Ends the open band at the job `last`; above is the size seen just above it, 0 when the sweep ends. */
+static void close_band(pw_proof *proof, pw_band *band, int32_t last, double above_m3s)
+{
+    band->last_m3s = proof->jobs->jobs[last].fault.severity;
+    band->lost_to_m3d = proof->outcomes[last].lost_per_day_m3;
+    band->above_m3s = above_m3s;
+    band->to_m3s = above_m3s > 0.0 ? pw_sqrt(band->last_m3s * above_m3s) : band->last_m3s;
+}
+
+int32_t pw_proof_leaks(const pw_jobs *jobs, int32_t *out, int32_t capacity)
+{
+    int32_t count = 0;
+    for (int32_t i = 0; i < jobs->count && count < capacity; i++) {
+        const pw_job *job = &jobs->jobs[i];
+        bool leaks = job->fault.kind == PW_FAULT_SLOW_LEAK || job->fault.kind == PW_FAULT_BURST;
+        if (job->kind == PW_JOB_HEALTHY || job->extra || !leaks || job->fault.severity > jobs->pump_m3s)
+            continue;
+        int32_t at = count;
+        for (; at > 0 && jobs->jobs[out[at - 1]].fault.severity > job->fault.severity; at--)
+            out[at] = out[at - 1];
+        out[at] = i;
+        count++;
+    }
+    return count;
+}
+
+/* Bands only where there was a sweep: a handful of faults is no range. */
+static void find_bands(pw_proof *proof)
+{
+    int32_t leaks[PW_MAX_TRIED_LEAKS];
+    int32_t count = pw_proof_leaks(proof->jobs, leaks, PW_MAX_TRIED_LEAKS);
+    bool swept = false;
+    for (int32_t i = 0; i < proof->jobs->count; i++)
+        swept = swept || proof->jobs->jobs[i].kind == PW_JOB_SWEEP;
+    if (!swept)
+        return;
+    pw_band *open = NULL;
+    double seen_m3s = 0.0;
+    for (int32_t k = 0; k < count; k++) {
+        const pw_outcome *outcome = &proof->outcomes[leaks[k]];
+        double leak_m3s = proof->jobs->jobs[leaks[k]].fault.severity;
+        bool unseen = outcome->caught_by < 0;
+        if (!unseen && open != NULL) {
+            close_band(proof, open, leaks[k - 1], leak_m3s);
+            open = NULL;
+        }
+        if (unseen && open == NULL) {
+            if (proof->band_count == PW_MAX_BANDS)
+                break;
+            open = &proof->bands[proof->band_count];
+            proof->band_count++;
+            open->first_m3s = leak_m3s;
+            open->below_m3s = seen_m3s;
+            open->from_m3s = seen_m3s > 0.0 ? pw_sqrt(seen_m3s * leak_m3s) : leak_m3s;
+            open->lost_from_m3d = outcome->lost_per_day_m3;
+        }
+        if (unseen) {
+            open->tried++;
+            open->lost_most_m3d = pw_max(open->lost_most_m3d, outcome->lost_per_day_m3);
+        } else {
+            seen_m3s = leak_m3s;
+        }
+    }
+    if (open != NULL)
+        close_band(proof, open, leaks[count - 1], 0.0);
+}
+
+pw_status pw_proof_assemble(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options,
+                            const pw_jobs *jobs, const pw_outcome *outcomes, pw_proof **out, pw_problems *problems)
+{
+    *out = NULL;
+    pw_proof *proof = PW_NEW(arena, 1, pw_proof);
+    if (proof == NULL)
+        return pw_problem_add(problems, PW_MEMORY, "", NULL, NULL, NULL);
+    proof->plant = plant;
+    proof->options = *options;
+    proof->jobs = jobs;
+    proof->outcomes = outcomes;
+    for (int32_t i = 0; i < jobs->count; i++)
+        assert(outcomes[i].job == i);
+    count_false_stops(proof);
+    find_bands(proof);
+    pw_status status = prove_limits(arena, plant, jobs->pump_m3s, jobs->reference_pa, &proof->check);
+    if (status != PW_OK)
+        return pw_problem_add(problems, status, "", NULL, NULL, NULL);
+    *out = proof;
+    return PW_OK;
+}

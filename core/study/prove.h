@@ -1,0 +1,157 @@
+/* Proof: which watch catches which fault, how soon, and what no watch can ever see.
+ *
+ * A proof is a list of independent jobs (one simulation each, or one healthy year), so that shells can share them out
+ * over cores or workers: the outcome of a job depends on nothing but the plant, the options and its number. Assembling
+ * is pure.
+ */
+#ifndef PW_STUDY_PROVE_H
+#define PW_STUDY_PROVE_H
+
+#include "sim/run.h"
+
+enum { PW_MAX_SWEEP = 400, PW_MAX_PLACES_TRIED = 100, PW_MAX_ONSETS = 24 };
+
+typedef struct pw_proof_options {
+    int32_t healthy_years; /* default 10 */
+    double horizon_s;      /* how long a fault may go unseen before it counts as never seen; default 14 days */
+    int32_t sweep_count;   /* leak sizes of the blind-band sweep, 0 .. PW_MAX_SWEEP; default 48 */
+    uint64_t seed;
+    int64_t onset_ms;  /* faults begin here; default Tuesday 10:00 */
+    double confidence; /* of the false stop bound; default 0.95 */
+    int32_t places;    /* each fault at so many places, the usual one first, 1 .. PW_MAX_PLACES_TRIED; default 1 */
+    int32_t onsets;    /* each fault at so many times spread evenly over a day, onset_ms first, 1 .. 24; default 1 */
+    bool pairs;        /* also two at once, where they come together in practice; default false */
+    bool (*cancelled)(void *user, double done); /* pw_run_options, for each job; NULL never */
+    void *user;
+} pw_proof_options;
+void pw_proof_defaults(pw_proof_options *out);
+
+#define PW_HEALTHY_YEAR_S 31536000.0 /* as long as a healthy year is simulated: 365 days */
+
+typedef enum pw_job_kind { PW_JOB_FAULT, PW_JOB_HEALTHY, PW_JOB_SWEEP } pw_job_kind;
+
+typedef struct pw_job {
+    pw_job_kind kind;
+    pw_fault fault; /* FAULT, SWEEP */
+    int32_t year;     /* HEALTHY: its number, from 0; part of the seed */
+    pw_fault second; /* FAULT: at the same moment; kind NONE: alone */
+    bool extra;       /* FAULT: at another place or time than the usual, or two at once */
+} pw_job;
+
+/* What the order's reader said to a fault of the settings as it was typed. Refused: the old order stays. Warned: of a
+ * sentence that was typed otherwise; the new order is in force. Else the simulation tells. */
+typedef enum pw_typed { PW_TYPED_SILENT, PW_TYPED_REFUSED, PW_TYPED_WARNED } pw_typed;
+
+/* What one job found. */
+typedef struct pw_outcome {
+    int32_t job;
+    pw_ending ending;
+    int32_t caught_by;  /* sentence of the first watch that fired after the onset, -1 none */
+    bool stopped;       /* a lock out really stopped the water: not so with a welded contactor */
+    uint8_t typed;      /* pw_typed: then no watch had to see it, and nothing after it is counted */
+    double seconds;     /* from onset to detection; horizon when none */
+    double lost_m3;     /* leaked and spilled from the onset until then */
+    double starts;      /* likewise */
+    double water_max_c; /* inside a pump */
+    double burnt_s;     /* from onset until a motor burnt out; below 0: so long before it; 0: none did until then */
+    double run_s, dry_s, winding_max_c, lost_per_day_m3, starts_per_hour, longest_run_s;
+    int32_t false_stops;                /* HEALTHY */
+    int32_t false_by[PW_MAX_SENTENCES]; /* HEALTHY: per sentence */
+    double balance_m3;
+    double most_starts_in_hour;  /* of one pump */
+    double usual_starts_in_hour; /* most of them before the onset */
+    double deadhead_s;           /* running with next to no flow */
+    double short_s;              /* time with an outlet under 80 % of what it wants */
+    double wanted_m3;            /* at the outlets, from the onset until then */
+    double missing_m3;           /* of that, not delivered */
+    double usual_m3;             /* what would be missing by the part that was missing before the onset */
+    double pressure_max_pa;      /* at the first pressure sensor's place */
+    double pressure_top_pa;      /* highest anywhere */
+    double usual_top_pa;         /* likewise before the onset */
+} pw_outcome;
+
+typedef struct pw_jobs {
+    int32_t count;
+    pw_job *jobs;
+    double pump_m3s; /* largest flow of the pump at the reference pressure: top of the sweep */
+    double reference_pa;
+} pw_jobs;
+
+pw_status pw_proof_plan(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options, pw_jobs **out,
+                        pw_problems *problems);
+pw_status pw_proof_job(pw_arena *scratch, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs,
+                       int32_t job, pw_outcome *out, pw_problems *problems);
+
+/* One blind band: leak sizes that no watch fires on within the horizon. Every size between first and last was tried and
+ * not seen. The true edge lies between a size seen and its unseen neighbour; from and to are the middles on the log
+ * scale, or the end of the sweep where the band is open. */
+typedef struct pw_band {
+    double from_m3s, to_m3s;           /* edges, at the reference pressure */
+    double lost_from_m3d, lost_to_m3d; /* m3 a day lost at the smallest and largest unseen size tried */
+    double first_m3s, last_m3s;        /* smallest and largest unseen size tried */
+    double below_m3s, above_m3s;       /* nearest size seen on either side; 0: none, the sweep ends here */
+    double lost_most_m3d;              /* most lost a day by any size of the band */
+    int32_t tried;                     /* sizes tried in it */
+} pw_band;
+
+enum { PW_MAX_BANDS = 16 };
+
+/* Where a limit of starts together with a limit of run time holds: for a steady hole and no other draw. Between cut-in
+ * and cut-out the vessel's content is cut into parts dV of equal pressure steps; in each the pump gives Q and a leak of
+ * q at the reference pressure lets out q s, s = sqrt(p / reference):
+ *     fall = sum dV / (q s),   run = sum dV / (Q - q s),   starts an hour = 3600 / (fall + run)
+ * (own derivation from the water balance). With one part, Q and V constant, these are closed:
+ *     starts = q (Q - q) / (Q V),   run = V / (Q - q)
+ * N starts fall into a window W as soon as N - 1 whole turns fit into it: the limit fires from
+ * (N - 1) / W starts an hour. */
+enum { PW_LIMIT_PARTS = 16 };
+typedef struct pw_limits_check {
+    bool has_starts, has_run;
+    bool known;                            /* Q and V are known: there is a vessel, a cut-in and a cut-out */
+    int32_t starts_sentence, run_sentence; /* -1 none; the first of each kind for the first pump */
+    int32_t starts_count;                  /* N */
+    double starts_window_s;                /* W */
+    double starts_needed_per_hour;         /* (N - 1) / W */
+    double starts_per_hour, run_s;         /* the two limits as written: N / W, and the run time */
+    double pump_m3s, drawdown_m3;          /* Q at the reference pressure, and V, at the settings */
+    int32_t part_count;                    /* PW_LIMIT_PARTS, or 0: Q and V are all that is known */
+    double part_m3[PW_LIMIT_PARTS], part_pump_m3s[PW_LIMIT_PARTS], part_leak[PW_LIMIT_PARTS]; /* dV, Q, s */
+    double starts_from_m3s, starts_to_m3s; /* leaks that the starts limit sees; from > to: none */
+    double run_from_m3s;                   /* leaks from here up are seen by the run limit */
+    bool gap;                              /* leaks between starts_to and run_from are seen by neither */
+    double most_starts_per_hour;           /* that any leak causes; Q / (4 V) for one part */
+} pw_limits_check;
+
+typedef struct pw_proof {
+    const pw_plant *plant;
+    pw_proof_options options;
+    const pw_jobs *jobs;
+    const pw_outcome *outcomes; /* one per job, in order of jobs */
+    int32_t years, false_stops;
+    double healthy_years;                        /* simulated of these years, until each ended or a motor burnt out */
+    double false_per_year, false_upper_per_year; /* exact one-sided Poisson bound */
+    int32_t band_count;
+    pw_band bands[PW_MAX_BANDS];
+    pw_limits_check check;
+} pw_proof;
+
+pw_status pw_proof_assemble(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options,
+                            const pw_jobs *jobs, const pw_outcome *outcomes, pw_proof **out, pw_problems *problems);
+
+/* All leaks that were tried up to the pump's full flow, smallest first: the sweep, and the faults "slow leak" and
+ * "burst", which are the same hole at the same place (extra ones are left out). Writes their job numbers, at most
+ * capacity; returns how many. */
+int32_t pw_proof_leaks(const pw_jobs *jobs, int32_t *out, int32_t capacity);
+enum { PW_MAX_TRIED_LEAKS = PW_MAX_SWEEP + 32 };
+
+/* The limits alone; fields known, has_*, *_sentence, starts_*, run_s, pump_m3s, drawdown_m3 and the parts must be set
+ * before. */
+void pw_limits_solve(pw_limits_check *check);
+/* For one leak: starts an hour, and length of one run (PW_INF when the pump never reaches cut-out). */
+double pw_limits_starts_per_hour(const pw_limits_check *check, double leak_m3s);
+double pw_limits_run_s(const pw_limits_check *check, double leak_m3s);
+
+/* Exact one-sided upper bound of a Poisson mean after k events (Garwood, Biometrika 28, 1936). confidence in (0, 1). */
+double pw_poisson_upper(int32_t events, double confidence);
+
+#endif

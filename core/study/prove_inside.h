@@ -1,0 +1,55 @@
+/* Shared inside core/study only. */
+#ifndef PW_STUDY_PROVE_INSIDE_H
+#define PW_STUDY_PROVE_INSIDE_H
+
+#include "study/prove.h"
+#include "study/prove_words.h"
+
+/* One trial of which is said what to do next. */
+typedef struct prove_trial {
+    pw_arena *arena;
+    const pw_plant *plant;
+    const pw_usual *usual; /* never NULL */
+    const pw_job *job;
+    const pw_outcome *outcome; /* NULL: of no one trial */
+    int32_t where;             /* of the fault; -1 unknown */
+    int32_t pump;              /* that it concerns */
+    int32_t tank;              /* that it concerns, -1 none */
+    int32_t sensor, other;     /* that it, and the second fault, befalls; -1 none */
+} prove_trial;
+prove_trial prove_trial_of(pw_arena *arena, const pw_plant *plant, const pw_usual *usual, const pw_job *job,
+                           const pw_outcome *outcome);
+
+/* What to do next; "" when there is nothing to say, NULL without memory. outcome: what happened, NULL: of no one trial;
+ * usual NULL: not known. */
+const char *prove_next_for(pw_arena *arena, const pw_plant *plant, const pw_usual *usual, const pw_job *job,
+                           const pw_outcome *outcome);
+
+/* Sentences that the order lacks, that this site's reader takes and that would see this trial (propose.c): at most two,
+ * each with its reason. Nothing is written when there is none; true when something was. */
+bool prove_propose(const prove_trial *t, pw_text *text);
+/* What a person does on site about this fault (by_hand.c). */
+void prove_by_hand(const prove_trial *t, pw_text *text);
+
+/* How many sensors of that kind there are; does the order start and stop by pressure. */
+int32_t prove_sensors(const pw_site *site, pw_sensor_kind kind);
+bool prove_by_pressure(const pw_plant *plant);
+
+/* Do users miss water that they had before the fault; does water run away. */
+bool prove_misses_water(const pw_outcome *outcome);
+bool prove_loses_water(const pw_outcome *outcome);
+bool prove_overpressures(const pw_site *site, const pw_outcome *outcome);
+/* Does it do harm to pump, pipes or water when the pump goes on? If not, users just lack water. */
+bool prove_harms(const prove_trial *t);
+/* A tank of this trial overflows. */
+bool prove_spills(const prove_trial *t);
+
+/* Entries for other places and times and for two at once, from number `count` on; the new count, -1 without memory. */
+int32_t prove_extra_unseen(pw_arena *arena, const pw_proof *proof, const pw_units *units, pw_unseen *out, int32_t count,
+                           int32_t capacity);
+
+/* reference_pa: gauge, at which leaks are told, at the first vessel. */
+pw_status prove_limits(pw_arena *arena, const pw_plant *plant, double pump_m3s, double reference_pa,
+                       pw_limits_check *out);
+
+#endif

@@ -1,0 +1,65 @@
+/* Sizing from front to end. */
+#include "study/size.h"
+
+#include "study/size_inside.h"
+#include "formula/atmosphere.h"
+
+pw_status size_all(size_work *w)
+{
+    static pw_status (*const parts[])(size_work *) = {size_demand,  size_lines,      size_head,   size_duty,
+                                                      size_suction, size_standstill, size_vessel, size_electric};
+    w->air_pa = pw_atmosphere_pa(w->site->altitude_m.v);
+    pw_status status = size_reach(w);
+    if (status == PW_OK && !size_machine_of(&w->site->pumps[w->out->pump], w->pa_per_m, &w->machine)) {
+        return pw_problem_add(w->problems, PW_CONFLICT, "site.pumps", w->site->pumps[w->out->pump].name,
+                              "a curve that says the pump's power", "");
+    }
+    if (w->out->kind == PW_SIZE_WITH_VESSEL && !(w->plant->cut_in_pa > 0.0)) {
+        status = pw_problem_add(w->problems, PW_MISSING, "site.order", "no sentence that starts at a pressure",
+                                "a cut-in for the pressure vessel", "start when pressure below 250 kPa");
+    }
+    for (int32_t i = 0; i < (int32_t)(sizeof parts / sizeof parts[0]) && status == PW_OK; i++) {
+        status = parts[i](w);
+    }
+    return status == PW_OK && w->failed ? PW_MEMORY : status;
+}
+
+pw_status pw_size(pw_arena *arena, const pw_plant *plant, const pw_size_options *options, pw_sizing **out,
+                  pw_problems *problems)
+{
+    *out = NULL;
+    size_work *w = PW_NEW(arena, 1, size_work);
+    pw_sizing *sizing = PW_NEW(arena, 1, pw_sizing);
+    pw_site *site = PW_NEW(arena, 1, pw_site);
+    size_draws *draws = PW_NEW(arena, 1, size_draws);
+    if (w == NULL || sizing == NULL || site == NULL || draws == NULL) {
+        return PW_MEMORY;
+    }
+    *site = *plant->site;
+    w->arena = arena;
+    w->plant = plant;
+    w->site = site;
+    w->options = options;
+    w->problems = problems;
+    w->out = sizing;
+    w->draws = draws;
+    w->demand_factor = 1.0;
+    sizing->site = plant->site;
+    sizing->pump = options->pump;
+    sizing->cut_in_pa = plant->cut_in_pa;
+    sizing->cut_out_pa = plant->cut_out_pa;
+    pw_status status = size_reach(w);
+    status = status == PW_OK ? size_draws_of(w, draws) : status;
+    status = status == PW_OK ? size_all(w) : status;
+    if (status == PW_OK && options->length_ms > 0) {
+        status = size_energy(w);
+    }
+    if (status == PW_OK && options->sense) {
+        status = size_sense(w);
+    }
+    if (status == PW_OK) {
+        size_weakest(w);
+        *out = sizing;
+    }
+    return status == PW_OK && w->failed ? PW_MEMORY : status;
+}

@@ -1,0 +1,398 @@
+/* The thresholds here part a slip from a choice: they are own choices, wide enough that no sound site is questioned. */
+#include "study/size_doubts.h"
+
+#include <stdarg.h>
+
+#include "base/num.h"
+#include "base/text.h"
+#include "formula/closed.h"
+#include "formula/atmosphere.h"
+#include "formula/friction.h"
+#include "formula/vessel.h"
+
+/* A bore that gives less than this part of the largest flow of its pump. */
+#define HARDLY 0.1
+/* A vessel that lets the pump start this many times as often as it may. */
+#define FAR_TOO_SMALL 2.5
+
+typedef struct doubt {
+    pw_arena *arena;
+    const pw_plant *plant;
+    const pw_site *site;
+    const pw_units *units;
+    pw_problems *problems;
+    double pa_per_m;
+    double head_m[PW_MAX_PLACES];    /* most head that can stand at a place; -PW_INF: none */
+    double arrives_m[PW_MAX_PLACES]; /* most head that comes to a tank's place */
+    double duty_m3s[PW_MAX_PUMPS];   /* flow at the lower pressure, no less than 0.3 of the curve's last */
+    bool failed;
+} doubt;
+
+/* Words in the arena; the list ends with NULL. */
+static const char *say(doubt *d, ...)
+{
+    pw_text text;
+    pw_text_init(&text, d->arena);
+    va_list pieces;
+    va_start(pieces, d);
+    pw_text_put_all(&text, pieces);
+    va_end(pieces);
+    d->failed = d->failed || text.failed;
+    return text.failed || text.data == NULL ? "" : text.data;
+}
+
+static const char *q(doubt *d, pw_dimension dimension, double si)
+{
+    pw_text text;
+    pw_text_init(&text, d->arena);
+    pw_quantity_put(&text, d->units, dimension, si);
+    d->failed = d->failed || text.failed;
+    return text.failed ? "" : text.data;
+}
+
+static const char *digits(doubt *d, double value)
+{
+    pw_text text;
+    pw_text_init(&text, d->arena);
+    pw_text_digits(&text, value, value < 1000.0 ? 3 : 5);
+    d->failed = d->failed || text.failed;
+    return text.failed ? "" : text.data;
+}
+
+static const char *path(doubt *d, const char *list, int32_t index, const char *key)
+{
+    return say(d, "site.", list, "[", digits(d, index), "]", key[0] != '\0' ? "." : "", key, NULL);
+}
+
+/* ---- how high water can come ---- */
+
+static bool raise_to(doubt *d, int32_t place, double head_m)
+{
+    double *known = pw_site_tank_at(d->site, place) >= 0 ? &d->arrives_m[place] : &d->head_m[place];
+    if (head_m <= *known) {
+        return false;
+    }
+    *known = head_m;
+    return true;
+}
+
+/* Sources and full tanks stand at their heads; lines carry a head on, pumps add their shut-off head. A round trip of
+ * pumps would rise for ever, so there are only as many rounds as places. */
+static void find_heads(doubt *d)
+{
+    const pw_site *site = d->site;
+    for (int32_t p = 0; p < site->place_count; p++) {
+        const int32_t tank = pw_site_tank_at(site, p);
+        d->head_m[p] = tank >= 0 ? site->places[p].level_m.v + site->tanks[tank].depth_m.v : -PW_INF;
+        d->arrives_m[p] = -PW_INF;
+    }
+    for (int32_t s = 0; s < site->source_count; s++) {
+        const pw_source *source = &site->sources[s];
+        const double level_m = site->places[source->place].level_m.v;
+        d->head_m[source->place] = source->kind == PW_SOURCE_MAINS ? level_m + source->pressure_pa.v / d->pa_per_m
+                                                                   : level_m - source->standing_m.v;
+    }
+    bool more = true;
+    for (int32_t round = 0; round < site->place_count && more; round++) {
+        more = false;
+        for (int32_t l = 0; l < site->line_count; l++) {
+            const pw_line *line = &site->lines[l];
+            more = raise_to(d, line->to, d->head_m[line->from]) || more;
+            if (!line->non_return && pw_site_tank_at(site, line->to) < 0) {
+                more = raise_to(d, line->from, d->head_m[line->to]) || more;
+            }
+        }
+        for (int32_t i = 0; i < site->pump_count; i++) {
+            const pw_pump *pump = &site->pumps[i];
+            const double shut_off_m = pump->curve[0].head_m.v * pump->speed.v * pump->speed.v;
+            more = raise_to(d, pump->to, d->head_m[pump->from] + shut_off_m) || more;
+        }
+    }
+}
+
+static bool fed_by_pump_itself(const pw_site *site, int32_t place)
+{
+    for (int32_t i = 0; i < site->pump_count; i++) {
+        if (site->pumps[i].to == place) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void doubt_level(doubt *d, int32_t place, double needs_m, double has_m, const char *what)
+{
+    if (has_m <= -PW_INF || needs_m <= has_m || fed_by_pump_itself(d->site, place)) {
+        return; /* a pump's own delivery place is told by the sheet */
+    }
+    pw_warning_add(
+        d->problems, PW_CONFLICT, path(d, "places", place, "level"),
+        say(d, q(d, PW_DIM_LENGTH, d->site->places[place].level_m.v), ", so that water must rise to ",
+            q(d, PW_DIM_LENGTH, needs_m), NULL),
+        say(d, "at most ", q(d, PW_DIM_LENGTH, has_m), ": as high as pumps and sources lift without any flow", NULL),
+        say(d, "no water ever reaches ", what, ": a typing slip, or too small a pump", NULL));
+}
+
+static void doubt_levels(doubt *d)
+{
+    const pw_site *site = d->site;
+    for (int32_t t = 0; t < site->tank_count; t++) {
+        const pw_tank *tank = &site->tanks[t];
+        doubt_level(d, tank->place, site->places[tank->place].level_m.v + tank->inlet_m.v, d->arrives_m[tank->place],
+                    tank->name);
+    }
+    for (int32_t o = 0; o < site->outlet_count; o++) {
+        const pw_outlet *outlet = &site->outlets[o];
+        if (pw_site_tank_at(site, outlet->place) < 0) {
+            doubt_level(d, outlet->place, site->places[outlet->place].level_m.v, d->head_m[outlet->place],
+                        outlet->name);
+        }
+    }
+}
+
+/* ---- pressures of the order ---- */
+
+/* Place of the sensor whose pressure starts or stops the pump, and the sentence; -1 when there is none. */
+static int32_t place_of(const doubt *d, pw_sentence_kind kind, int32_t *sentence)
+{
+    int32_t signal = -1;
+    *sentence = pw_settings_pressure_signal(d->plant->settings, kind, &signal);
+    return *sentence >= 0 && signal >= 0 && signal < d->site->sensor_count ? d->site->sensors[signal].place : -1;
+}
+
+static void doubt_cut_out(doubt *d)
+{
+    int32_t sentence;
+    const int32_t place = place_of(d, PW_SENTENCE_STOP, &sentence);
+    if (place < 0 || !(d->plant->cut_out_pa > 0.0) || d->head_m[place] <= -PW_INF) {
+        return;
+    }
+    const double most_pa = (d->head_m[place] - d->site->places[place].level_m.v) * d->pa_per_m;
+    if (d->plant->cut_out_pa > most_pa) {
+        pw_warning_add(d->problems, PW_CONFLICT, path(d, "settings", sentence, ""),
+                       say(d, "a cut-out of ", q(d, PW_DIM_PRESSURE, d->plant->cut_out_pa), NULL),
+                       say(d, "less than ", q(d, PW_DIM_PRESSURE, pw_max(most_pa, 0.0)),
+                           ", what stands there with the pump against a shut valve", NULL),
+                       "the pump never reaches it, so this never stops it");
+    }
+}
+
+/* A reading sticks at the ends of its sensor's range. */
+static void doubt_range(doubt *d, int32_t sentence, const pw_sensor *sensor, double pa, bool above)
+{
+    const double low_pa = sensor->low_pa.v;
+    const double high_pa = sensor->high_pa.v;
+    const bool too_high = pa >= high_pa;
+    if (!too_high && pa > low_pa) {
+        return;
+    }
+    const char *pressure = q(d, PW_DIM_PRESSURE, pa);
+    const bool never = above == too_high;
+    const bool at_the_end = pa == (too_high ? high_pa : low_pa);
+    if (at_the_end && !never) {
+        return; /* "below" the upper end holds everywhere but at that end: a sound way to say "not full" */
+    }
+    pw_warning_add(d->problems, PW_CONFLICT, path(d, "settings", sentence, ""),
+                   say(d, "pressure ", above ? "above " : "below ", pressure, NULL),
+                   say(d, "a pressure inside the range of the sensor ", sensor->name, ", ",
+                       q(d, PW_DIM_PRESSURE, low_pa), " to ", q(d, PW_DIM_PRESSURE, high_pa), NULL),
+                   never ? "the sensor never reads that, so this never holds, whatever the pressure is"
+                         : "the sensor never reads anything else, so this always holds");
+}
+
+static void doubt_ranges(doubt *d)
+{
+    for (int32_t i = 0; i < pw_settings_count(d->plant->settings); i++) {
+        int32_t signal;
+        double pa;
+        bool above;
+        for (int32_t k = 0; pw_settings_pressure(d->plant->settings, i, k, &signal, &pa, &above); k++) {
+            if (signal >= 0 && signal < d->site->sensor_count) {
+                doubt_range(d, i, &d->site->sensors[signal], pa, above);
+            }
+        }
+    }
+}
+
+/* Vessels that open pipe joins to the sensor's place. */
+static void mark_joined(const pw_site *site, int32_t place, bool seen[PW_MAX_PLACES])
+{
+    seen[place] = true;
+    for (int32_t round = 0; round < site->place_count; round++) {
+        for (int32_t l = 0; l < site->line_count; l++) {
+            const int32_t a = site->lines[l].from;
+            const int32_t b = site->lines[l].to;
+            if (seen[a] != seen[b] && pw_site_tank_at(site, a) < 0 && pw_site_tank_at(site, b) < 0) {
+                seen[a] = true;
+                seen[b] = true;
+            }
+        }
+    }
+}
+
+static void doubt_charge(doubt *d, int32_t v, double on_pa, double off_pa)
+{
+    const pw_vessel *vessel = &d->site->vessels[v];
+    const double charge_pa = vessel->precharge_pa.v;
+    const bool full = off_pa > 0.0 && charge_pa >= off_pa;
+    if (charge_pa <= on_pa) {
+        return;
+    }
+    const double gap_pa = d->site->design.charge_gap_pa.v;
+    pw_warning_add(d->problems, PW_CONFLICT, path(d, "vessels", v, "precharge"),
+                   say(d, q(d, PW_DIM_PRESSURE, charge_pa), full ? ", above the cut-out of " : ", above the cut-in of ",
+                       q(d, PW_DIM_PRESSURE, full ? off_pa : on_pa), NULL),
+                   say(d, "a little below the cut-in: ", q(d, PW_DIM_PRESSURE, pw_max(on_pa - gap_pa, 0.0)), NULL),
+                   full ? "no water ever goes into this vessel: the pump starts and stops at once"
+                        : "the vessel is empty before the pump starts, and the pressure falls away");
+}
+
+/* Q/(4V): most starts an hour of a vessel at a steady draw of half the pump's flow. */
+static void doubt_volume(doubt *d, int32_t v, double on_pa, double off_pa, double flow_m3s)
+{
+    const pw_vessel *vessel = &d->site->vessels[v];
+    const double right_pa = pw_max(on_pa - d->site->design.charge_gap_pa.v, 0.0);
+    const double charge_pa = pw_min(vessel->precharge_pa.v, right_pa); /* a charge too high is told by itself */
+    const double share =
+        pw_vessel_drawdown(charge_pa, on_pa, off_pa, vessel->polytropic.v, pw_atmosphere_pa(d->site->altitude_m.v));
+    int32_t starts;
+    double window_s;
+    const double limit_h =
+        pw_min(d->site->limits.starts_per_hour.v, pw_settings_starts_limit_h(d->plant->settings, &starts, &window_s));
+    if (!(share > 0.0) || !(flow_m3s > 0.0)) {
+        return;
+    }
+    const double starts_h = 3600.0 * pw_cycle_most_hz(share * vessel->volume_m3.v, flow_m3s);
+    if (starts_h > FAR_TOO_SMALL * limit_h) {
+        pw_warning_add(d->problems, PW_CONFLICT, path(d, "vessels", v, "volume"),
+                       say(d, q(d, PW_DIM_VOLUME, vessel->volume_m3.v), ": up to ", digits(d, starts_h),
+                           " starts in an hour", NULL),
+                       say(d, "about ", q(d, PW_DIM_VOLUME, vessel->volume_m3.v * starts_h / limit_h), " for ",
+                           digits(d, limit_h), " in an hour, the strictest limit of site and order", NULL),
+                       "a vessel far too small: the pump hunts while a tap runs");
+    }
+}
+
+static void doubt_vessels(doubt *d)
+{
+    const pw_site *site = d->site;
+    int32_t sentence;
+    const int32_t place = place_of(d, PW_SENTENCE_START, &sentence);
+    bool joined[PW_MAX_PLACES] = {false};
+    double flow_m3s = 0.0;
+    int32_t vessels = 0;
+    if (place < 0 || !(d->plant->cut_in_pa > 0.0)) {
+        return;
+    }
+    mark_joined(site, place, joined);
+    for (int32_t i = 0; i < site->pump_count; i++) {
+        flow_m3s = joined[site->pumps[i].to] ? pw_max(flow_m3s, d->duty_m3s[i]) : flow_m3s;
+    }
+    for (int32_t v = 0; v < site->vessel_count; v++) {
+        vessels += joined[site->vessels[v].place] ? 1 : 0;
+    }
+    for (int32_t v = 0; v < site->vessel_count; v++) {
+        const int32_t at = site->vessels[v].place;
+        const double up_pa = (site->places[place].level_m.v - site->places[at].level_m.v) * d->pa_per_m;
+        const double off_pa = d->plant->cut_out_pa > 0.0 ? d->plant->cut_out_pa + up_pa : 0.0;
+        if (!joined[at]) {
+            continue;
+        }
+        doubt_charge(d, v, d->plant->cut_in_pa + up_pa, off_pa);
+        if (vessels == 1 && off_pa > d->plant->cut_in_pa + up_pa) {
+            doubt_volume(d, v, d->plant->cut_in_pa + up_pa, off_pa, flow_m3s);
+        }
+    }
+}
+
+/* ---- flows ---- */
+
+static void find_duties(doubt *d)
+{
+    for (int32_t i = 0; i < d->site->pump_count; i++) {
+        pw_duty duty;
+        const pw_pump *pump = &d->site->pumps[i];
+        const double most_m3s = pump->speed.v * pump->curve[pump->point_count - 1].flow_m3s.v;
+        const bool solved = pw_model_duty(d->plant->model, d->arena, i, d->plant->cut_in_pa, &duty, NULL) == PW_OK &&
+                            duty.flow_m3s > 0.0;
+        /* fed straight into outlets: no duty of its own; held down by its bore: that is told by itself */
+        d->duty_m3s[i] = solved ? pw_max(duty.flow_m3s, 0.3 * most_m3s) : most_m3s;
+    }
+}
+
+static void doubt_switches(doubt *d)
+{
+    const pw_site *site = d->site;
+    double all_m3s = 0.0;
+    for (int32_t i = 0; i < site->pump_count; i++) {
+        all_m3s += d->duty_m3s[i];
+    }
+    for (int32_t i = 0; i < site->sensor_count; i++) {
+        const pw_sensor *sensor = &site->sensors[i];
+        if (sensor->kind != PW_SENSOR_FLOW) {
+            continue;
+        }
+        const double flow_m3s = sensor->pump >= 0 ? d->duty_m3s[sensor->pump] : all_m3s;
+        const double makes_m3s = sensor->makes_ms.v * pw_bore_area_m2(sensor->bore_m.v);
+        if (makes_m3s > flow_m3s) {
+            pw_warning_add(
+                d->problems, PW_CONFLICT, path(d, "sensors", i, "bore"),
+                say(d, q(d, PW_DIM_LENGTH, sensor->bore_m.v), ": it makes at ", q(d, PW_DIM_FLOW, makes_m3s), NULL),
+                say(d, "a bore in which ", q(d, PW_DIM_FLOW, flow_m3s), " runs faster than ",
+                    q(d, PW_DIM_VELOCITY, sensor->makes_ms.v), NULL),
+                "this flow switch never makes");
+        }
+    }
+}
+
+static void doubt_bores(doubt *d)
+{
+    const pw_site *site = d->site;
+    for (int32_t s = 0; s < site->source_count; s++) {
+        const pw_source *source = &site->sources[s];
+        double asked_m3s = 0.0;
+        for (int32_t i = 0; i < site->pump_count; i++) {
+            const pw_pump *pump = &site->pumps[i];
+            if (pump->from == source->place) {
+                asked_m3s = pw_max(asked_m3s, pump->speed.v * pump->curve[pump->point_count - 1].flow_m3s.v);
+            }
+        }
+        if (source->kind != PW_SOURCE_BORE) {
+            continue;
+        }
+        const double drawn_m3s = source->capacity_m2s.v * (source->intake_m.v - source->standing_m.v);
+        const bool by_yield = source->yield_m3s.given && source->yield_m3s.v < drawn_m3s;
+        const double most_m3s = by_yield ? source->yield_m3s.v : drawn_m3s;
+        if (most_m3s < HARDLY * asked_m3s) {
+            pw_warning_add(d->problems, PW_CONFLICT, path(d, "sources", s, by_yield ? "yield" : "specific capacity"),
+                           by_yield ? q(d, PW_DIM_FLOW, most_m3s)
+                                    : say(d, q(d, PW_DIM_SPECIFIC_CAPACITY, source->capacity_m2s.v), ": at most ",
+                                          q(d, PW_DIM_FLOW, most_m3s), " with the water at the intake", NULL),
+                           say(d, "more, beside a pump that gives up to ", q(d, PW_DIM_FLOW, asked_m3s), NULL),
+                           "the bore runs dry at every start: a typing slip, or far too large a pump");
+        }
+    }
+}
+
+pw_status pw_size_doubts(pw_arena *arena, const pw_plant *plant, const pw_units *units, pw_problems *problems)
+{
+    doubt *d = PW_NEW(arena, 1, doubt);
+    if (d == NULL) {
+        return PW_MEMORY;
+    }
+    d->arena = arena;
+    d->plant = plant;
+    d->site = plant->site;
+    d->units = units;
+    d->problems = problems;
+    d->pa_per_m = pw_model_pa_per_m(plant->model);
+    find_heads(d);
+    find_duties(d);
+    doubt_levels(d);
+    doubt_bores(d);
+    doubt_vessels(d);
+    doubt_switches(d);
+    doubt_cut_out(d);
+    doubt_ranges(d);
+    return d->failed ? PW_MEMORY : PW_OK;
+}

@@ -1,0 +1,14 @@
+/* What of a plant a person on site would ask about, although it can be simulated: a charge above the cut-in, a cut-out
+ * that no pump reaches, a tank that no pump lifts to, a flow switch that never makes, a bore that hardly gives, a
+ * vessel far too small. Told as warnings. One duty is solved for each pump; nothing is simulated.
+ */
+#ifndef PW_STUDY_SIZE_DOUBTS_H
+#define PW_STUDY_SIZE_DOUBTS_H
+
+#include "base/units.h"
+#include "sim/run.h"
+
+/* PW_OK or PW_MEMORY. Paths begin with "site". */
+pw_status pw_size_doubts(pw_arena *arena, const pw_plant *plant, const pw_units *units, pw_problems *problems);
+
+#endif

@@ -1,0 +1,264 @@
+/* Motor, cable and what feeds them. Licensed work: the papers say so beside each of these results. */
+#include "formula/cable.h"
+#include "formula/closed.h"
+#include "study/size_inside.h"
+#include "study/size_tables.h"
+
+#define REACTANCE_OHM_M 0.08e-3
+#define START_FACTOR    0.35 /* power factor at locked rotor: common practice for small motors */
+#define COPPER_PVC_K    115.0
+
+static double ohm_m(const size_work *w, double section_mm2)
+{
+    return pw_cable_ohm_m(section_mm2) * pw_copper_factor(w->site->design.cable.conductor_c.v);
+}
+
+/* One section judged by drop, starting drop and short circuit. */
+static void prove_cable(const size_work *w, const pw_motor *motor, double section, double run_a, double factor,
+                        pw_size_cable *out)
+{
+    const pw_supply_cable *cable = &w->site->design.cable;
+    const double volts = w->site->supply_v.v;
+    const double reactance = motor->phases == 0 ? 0.0 : REACTANCE_OHM_M;
+    out->section_mm2 = section;
+    out->drop = pw_cable_drop_v(motor->phases, run_a, cable->length_m.v, ohm_m(w, section), reactance, factor) / volts;
+    out->start_drop = pw_cable_drop_v(motor->phases, motor->locked_rotor_a.v, cable->length_m.v, ohm_m(w, section),
+                                      reactance, motor->phases == 0 ? 1.0 : START_FACTOR) /
+                      volts;
+    out->fault_ok = section >= pw_fault_section_mm2(cable->fault_a.v, cable->fault_s.v, COPPER_PVC_K);
+    out->fits = out->drop <= cable->drop.v && out->start_drop <= cable->start_drop.v && out->fault_ok;
+}
+
+/* All sections as they are judged; the place of the smallest that fits, -1 when there is none. */
+static int32_t try_sections(size_work *w, const pw_motor *motor, double run, double factor)
+{
+    pw_sizing *out = w->out;
+    const pw_supply_cable *cable = &w->site->design.cable;
+    int32_t chosen = -1;
+    for (int32_t i = 0; i < pw_cable_count() && out->cable_count < PW_SIZE_CABLES; i++) {
+        const double section = pw_cable_section_mm2(i);
+        if (section < 1.5) {
+            continue; /* not laid as a motor's cable */
+        }
+        pw_size_cable *row = &out->cables[out->cable_count];
+        prove_cable(w, motor, section, run, factor, row);
+        row->present = pw_abs(section - cable->section_mm2.v) < 1e-9;
+        if (row->fits && chosen < 0) {
+            chosen = out->cable_count;
+            row->chosen = true;
+        }
+        out->cable_count++;
+    }
+    return chosen;
+}
+
+static void put_cable(size_work *w, const pw_motor *motor)
+{
+    pw_sizing *out = w->out;
+    const pw_supply_cable *cable = &w->site->design.cable;
+    const double run = motor->full_load_a.v;
+    const double factor = motor->phases == 0 ? 1.0 : motor->power_factor.v;
+    const int32_t chosen = try_sections(w, motor, run, factor);
+    size_add_in(w, PW_SIZE_ELECTRIC, "cable section", "Least section that keeps all three limits", "mm2",
+                chosen >= 0 ? out->cables[chosen].section_mm2 : PW_INF,
+                size_say(w, "drop ", size_q(w, PW_DIM_FRACTION, cable->drop.v), " running, ",
+                         size_q(w, PW_DIM_FRACTION, cable->start_drop.v), " starting, short circuit of ",
+                         size_q(w, PW_DIM_CURRENT, cable->fault_a.v), " for ", size_q(w, PW_DIM_TIME, cable->fault_s.v),
+                         "; ampacity by the local code", NULL),
+                "IEC 60228 resistances at the conductor's temperature; IEC 60364-5-52, 60364-4-43");
+    if (chosen < 0) {
+        size_check(w, "cable", -1.0,
+                   "No section up to 120 mm2 keeps the voltage drops: shorten the cable or raise the voltage.");
+        return;
+    }
+    pw_size_cable own = out->cables[chosen];
+    if (cable->section_mm2.v > 0.0 && pw_cable_ohm_m(cable->section_mm2.v) > 0.0) {
+        prove_cable(w, motor, cable->section_mm2.v, run, factor, &own);
+    }
+    const char *which = size_say(w, size_n(w, own.section_mm2), " mm2, ", size_q(w, PW_DIM_LENGTH, cable->length_m.v),
+                                 " one way", NULL);
+    size_add(w, PW_SIZE_ELECTRIC, "drop", "Voltage lost along the cable, running", PW_DIM_FRACTION, own.drop,
+             size_say(w, motor->phases == 3 ? "sqrt3" : "2", " I L (R cos + X sin) with ",
+                      size_q(w, PW_DIM_CURRENT, run), ", ", which, NULL),
+             "IEC 60364-5-52 Annex G (form); IEC 60228");
+    size_add(w, PW_SIZE_ELECTRIC, "starting drop", "Voltage lost along the cable, starting", PW_DIM_FRACTION,
+             own.start_drop,
+             size_say(w, "the same with ", size_q(w, PW_DIM_CURRENT, motor->locked_rotor_a.v),
+                      " at a power factor of 0.35", NULL),
+             "IEC 60228; power factor at locked rotor common practice");
+    if (motor->phases != 0) {
+        const double soft_a = pw_min(cable->soft_start.v * motor->full_load_a.v, motor->locked_rotor_a.v);
+        const double part = soft_a / motor->locked_rotor_a.v;
+        size_add(w, PW_SIZE_ELECTRIC, "starting drop, soft start", "The same with a soft starter", PW_DIM_FRACTION,
+                 part * own.start_drop,
+                 size_say(w, size_q(w, PW_DIM_CURRENT, soft_a), " instead of ",
+                          size_q(w, PW_DIM_CURRENT, motor->locked_rotor_a.v), NULL),
+                 "in proportion to the current");
+    }
+    size_add_in(w, PW_SIZE_ELECTRIC, "fault section", "Least section for the short circuit", "mm2",
+                pw_fault_section_mm2(cable->fault_a.v, cable->fault_s.v, COPPER_PVC_K),
+                "I sqrt(t) / 115, copper in PVC", "IEC 60364-4-43, Table 43A (from memory)");
+    const double loop = 2.0 * cable->length_m.v * ohm_m(w, own.section_mm2);
+    const double phase_v = motor->phases == 3 ? w->site->supply_v.v / 1.7320508075688772 : w->site->supply_v.v;
+    const double source = phase_v / cable->fault_a.v;
+    size_add(w, PW_SIZE_ELECTRIC, "fault current", "Short-circuit current at the motor", PW_DIM_CURRENT,
+             phase_v / (source + loop),
+             "supply voltage over source and loop resistance: must still trip the protection in time",
+             "Ohm's law; cable hot");
+    size_check(w, "cable",
+               pw_min(cable->drop.v / pw_max(own.drop, 1e-9), cable->start_drop.v / pw_max(own.start_drop, 1e-9)) - 1.0,
+               size_say(w, "The cable (", which, ") loses ", size_q(w, PW_DIM_FRACTION, own.drop), " running and ",
+                        size_q(w, PW_DIM_FRACTION, own.start_drop), " starting.", NULL));
+}
+
+static bool shares_work(const pw_settings *settings)
+{
+    for (int32_t i = 0; i < pw_settings_count(settings); i++) {
+        if (pw_settings_kind(settings, i) == PW_SENTENCE_SHARE) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* NEMA MG 10 against what the vessel and the order let happen. The table is made for three-phase motors: for others it
+ * is shown as a guide. */
+static void put_guide(size_work *w, const pw_motor *motor, double allowed, double rest_s)
+{
+    void (*const put)(size_work *, const char *, double, const char *) = motor->phases == 3 ? size_check : size_guide;
+    const char *whose = motor->phases == 3 ? "." : " (a guide: the table is for three-phase motors).";
+    const pw_settings *settings = w->plant->settings;
+    if (w->vessel_starts_h > 0.0) {
+        put(w, "motor starts", allowed / w->vessel_starts_h - 1.0,
+            size_say(w, "NEMA MG 10 allows ", size_n(w, allowed), " starts in an hour; the vessel lets it come to ",
+                     size_n(w, w->vessel_starts_h), whose, NULL));
+    }
+    int32_t count;
+    double window_s;
+    const double limit_h = pw_settings_starts_limit_h(settings, &count, &window_s);
+    if (limit_h < PW_INF) {
+        put(w, "starts of the order", allowed / limit_h - 1.0,
+            size_say(w, "NEMA MG 10 allows ", size_n(w, allowed), " starts in an hour; the order locks out at ",
+                     size_n(w, count), " in ", size_q(w, PW_DIM_TIME, window_s), whose, NULL));
+    }
+    if (!shares_work(settings)) { /* pumps that take turns rest while the others run */
+        const double given_s = pw_settings_rest_s(settings);
+        put(w, "rest of the order", given_s / rest_s - 1.0,
+            size_say(w, "NEMA MG 10 asks for a rest of ", size_n(w, rest_s), " s after a stop; the order ",
+                     given_s > 0.0 ? "has " : "has none", given_s > 0.0 ? size_q(w, PW_DIM_TIME, given_s) : "", whose,
+                     NULL));
+    }
+}
+
+static void put_heat(size_work *w, const pw_motor *motor)
+{
+    const pw_sizing *out = w->out;
+    const pw_thermal thermal = {motor->full_load_a.v, motor->service_factor.v, motor->heat_time_s.v,
+                                motor->cool_time_s.v};
+    double run = 0.0;
+    double most = 0.0;
+    double inertia = 0.0;
+    double rest = 0.0;
+    for (int32_t i = 0; i < out->duty_count; i++) {
+        run = pw_max(run, out->duties[i].current_a);
+    }
+    const double settled = pw_thermal_settled(&thermal, run);
+    const double around = w->site->water_c.v;
+    size_add(w, PW_SIZE_ELECTRIC, "winding", "Winding, running on at the heaviest duty", PW_DIM_TEMPERATURE,
+             pw_winding_c(&thermal, settled, around, motor->winding_rise_k.v),
+             size_say(w, "water at ", size_q(w, PW_DIM_TEMPERATURE, around), " and ",
+                      size_q(w, PW_DIM_TEMPERATURE_RISE, motor->winding_rise_k.v), " x (I/I_B)^2 with ",
+                      size_q(w, PW_DIM_CURRENT, run), NULL),
+             "thermal replica, IEC 60255-149");
+    const double own = pw_thermal_starts(&thermal, motor->locked_rotor_a.v, motor->start_time_s.v, run, 0.5);
+    size_add(w, PW_SIZE_ELECTRIC, "starts by heat", "Starts in an hour that the winding stands", PW_DIM_RATE,
+             own < 1800.0 ? own : PW_INF,
+             size_say(w, "hottest point of the settled cycle below the trip, half of the time running, ",
+                      size_q(w, PW_DIM_CURRENT, motor->locked_rotor_a.v), " for ",
+                      size_q(w, PW_DIM_TIME, motor->start_time_s.v), NULL),
+             "thermal replica, IEC 60255-149");
+    const double seldom = pw_min(w->vessel_starts_h > 0.0 ? w->vessel_starts_h : 1.0, 1800.0);
+    const double theta =
+        pw_thermal_cycle(&thermal, pw_max(seldom, 0.1), motor->locked_rotor_a.v, motor->start_time_s.v, run, 0.5);
+    size_add(w, PW_SIZE_ELECTRIC, "winding, cycling",
+             w->vessel_starts_h > 0.0 ? "Winding at the most starts of the vessel" : "Winding at one start in an hour",
+             PW_DIM_TEMPERATURE, pw_winding_c(&thermal, theta, around, motor->winding_rise_k.v),
+             size_say(w, size_n(w, seldom), " starts an hour, half of the time running", NULL),
+             "thermal replica, IEC 60255-149");
+    size_check(
+        w, "winding",
+        (motor->winding_limit_c.v - around) /
+                pw_max(pw_winding_c(&thermal, pw_max(settled, theta), around, motor->winding_rise_k.v) - around, 1.0) -
+            1.0,
+        size_say(w, "The winding reaches ",
+                 size_q(w, PW_DIM_TEMPERATURE,
+                        pw_winding_c(&thermal, pw_max(settled, theta), around, motor->winding_rise_k.v)),
+                 " and stands ", size_q(w, PW_DIM_TEMPERATURE, motor->winding_limit_c.v), ".", NULL));
+    if (motor->phases != 0 &&
+        pw_motor_starts(motor->power_w.v, (int32_t)w->site->design.poles.v, &most, &inertia, &rest)) {
+        const double allowed = pw_allowed_starts(most, inertia, w->site->design.inertia_kgm2.v);
+        size_add(w, PW_SIZE_ELECTRIC, "starts by table", "Starts in an hour by NEMA MG 10", PW_DIM_RATE, allowed,
+                 size_say(w, "A ", size_n(w, most), ", B ", size_n(w, inertia), " lb ft2, rest ", size_n(w, rest),
+                          " s; load inertia ", w->site->design.inertia_kgm2.v > 0.0 ? "as stated" : "not stated", NULL),
+                 motor->phases == 3
+                     ? "NEMA MG 10 Table 2-3, row of the next larger motor"
+                     : "NEMA MG 10 Table 2-3, made for three-phase motors: ask the maker of a single-phase one");
+        put_guide(w, motor, allowed, rest);
+    }
+}
+
+static void put_feed(size_work *w, const pw_motor *motor)
+{
+    const pw_supply_cable *cable = &w->site->design.cable;
+    const double volts = w->site->supply_v.v;
+    const double m = motor->phases == 3 ? 1.7320508075688772 : 1.0;
+    const double run_va = m * volts * motor->full_load_a.v;
+    const double start_va = m * volts * motor->locked_rotor_a.v;
+    const double by_dip = pw_generator_start_va(start_va, cable->reactance.v, cable->dip.v);
+    const double soft_a = pw_min(cable->soft_start.v * motor->full_load_a.v, motor->locked_rotor_a.v);
+    if (motor->phases != 0) {
+        size_add_in(w, PW_SIZE_ELECTRIC, "generator", "Generator for direct starting", "kVA",
+                    pw_max(by_dip, 1.25 * run_va) * 1e-3,
+                    size_say(w, "start of ", size_n(w, start_va * 1e-3), " kVA x reactance ",
+                             size_n(w, cable->reactance.v), " x (1/dip - 1), dip ",
+                             size_q(w, PW_DIM_FRACTION, cable->dip.v), "; not below 1.25 x running", NULL),
+                    "voltage divider, own derivation; 1.25 common practice");
+        const double soft_va = m * volts * soft_a;
+        size_add_in(w, PW_SIZE_ELECTRIC, "generator, soft start", "Generator with a soft starter", "kVA",
+                    pw_max(pw_generator_start_va(soft_va, cable->reactance.v, cable->dip.v), 1.25 * run_va) * 1e-3,
+                    size_say(w, "the same with ", size_q(w, PW_DIM_CURRENT, soft_a), " while starting", NULL),
+                    "as above");
+        const double part = soft_a / motor->locked_rotor_a.v;
+        size_add(w, PW_SIZE_ELECTRIC, "soft start torque", "Starting torque left by a soft starter", PW_DIM_FRACTION,
+                 part * part, "torque falls with the square of the current: (I soft / I locked)^2",
+                 "induction motor theory");
+    }
+    size_add_in(w, PW_SIZE_ELECTRIC, "running load",
+                motor->phases != 0 ? "Apparent power while running" : "Power while running",
+                motor->phases != 0 ? "kVA" : "kW", run_va * 1e-3,
+                motor->phases == 3 ? "sqrt3 V I at full load" : "V I at full load", "definition");
+}
+
+pw_status size_electric(size_work *w)
+{
+    const pw_motor *motor = &w->site->pumps[w->out->pump].motor;
+    size_add(w, PW_SIZE_ELECTRIC, "full-load current", "Full-load current", PW_DIM_CURRENT, motor->full_load_a.v,
+             motor->full_load_a.given ? "stated"
+                                      : "rated power / (voltage x power factor x efficiency), / sqrt3 for three phases",
+             motor->full_load_a.given ? "the sheet" : "definition; efficiency and power factor as assumed");
+    const double start_a = motor->locked_rotor_a.v;
+    size_add(w, PW_SIZE_ELECTRIC, "starting current", "Starting current", PW_DIM_CURRENT, start_a,
+             motor->locked_rotor_a.given ? "stated" : "usual multiple of the full-load current",
+             motor->locked_rotor_a.given ? "the sheet" : "common practice");
+    if (motor->phases != 0) {
+        const double kva = pw_locked_rotor_kva_per_hp(motor->phases, motor->power_w.v, motor->voltage_v.v, start_a);
+        size_add_in(w, PW_SIZE_ELECTRIC, "starting power", "Starting power for each horsepower", "kVA/hp", kva,
+                    "apparent power at locked rotor / hp", "NEMA MG 1, code letters");
+    }
+    size_add(w, PW_SIZE_ELECTRIC, "conductor current", "Least current rating of the conductor", PW_DIM_CURRENT,
+             1.25 * motor->full_load_a.v, "1.25 x full-load current of one continuous motor", "NEC 430.22");
+    put_cable(w, motor);
+    put_heat(w, motor);
+    put_feed(w, motor);
+    return PW_OK;
+}

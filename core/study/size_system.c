@@ -1,0 +1,490 @@
+/* What the site asks of its pump: head for a flow, in an easy, a usual and a hard case.
+ *
+ * The network of core/element is asked, not a formula of our own: the pump is replaced by one whose curve falls so
+ * steeply that its flow is nearly given, and its head is what the system needs. Bores stand at rest in that, and their
+ * drawdown is added in closed form, so that no point depends on how a bore settles.
+ */
+#include <string.h>
+
+#include "study/size_inside.h"
+#include "study/size_tables.h"
+#include "formula/bore.h"
+
+#define STEEP_HEAD_M 20000.0
+
+/* Places reached from a place through lines without passing through a tank (or backwards, towards a source). */
+static void reach(const pw_site *site, int32_t from, bool *seen)
+{
+    memset(seen, 0, PW_MAX_PLACES * sizeof seen[0]);
+    seen[from] = true;
+    for (int32_t round = 0; round < site->place_count; round++) {
+        for (int32_t l = 0; l < site->line_count; l++) {
+            const int32_t a = site->lines[l].from;
+            const int32_t b = site->lines[l].to;
+            bool a_tank = false;
+            bool b_tank = false;
+            for (int32_t t = 0; t < site->tank_count; t++) {
+                a_tank = a_tank || site->tanks[t].place == a;
+                b_tank = b_tank || site->tanks[t].place == b;
+            }
+            if (seen[a] && !a_tank) {
+                seen[b] = true;
+            }
+            if (seen[b] && !b_tank) {
+                seen[a] = true;
+            }
+        }
+    }
+}
+
+static int32_t source_of(const pw_site *site, const bool *seen)
+{
+    for (int32_t s = 0; s < site->source_count; s++) {
+        if (seen[site->sources[s].place]) {
+            return s;
+        }
+    }
+    return -1;
+}
+
+static void lift_to(size_work *w, int32_t place, double above_m)
+{
+    w->store_level_m = w->site->places[place].level_m.v + above_m;
+    w->store_name = w->site->places[place].name;
+}
+
+pw_status size_reach(size_work *w)
+{
+    const pw_site *site = w->site;
+    const pw_pump *pump = &site->pumps[w->out->pump];
+    bool seen[PW_MAX_PLACES];
+    bool tank = false;
+    reach(site, pump->from, seen);
+    w->source = source_of(site, seen);
+    reach(site, pump->to, seen);
+    w->out->kind = PW_SIZE_DIRECT;
+    lift_to(w, pump->to, 0.0);
+    for (int32_t t = 0; t < site->tank_count; t++) {
+        if (seen[site->tanks[t].place] && !tank) {
+            lift_to(w, site->tanks[t].place, site->tanks[t].inlet_m.v);
+        }
+        tank = tank || seen[site->tanks[t].place];
+        seen[site->tanks[t].place] = false; /* reached, but what hangs on it is not under the pump's pressure */
+    }
+    if (tank) {
+        w->out->kind = PW_SIZE_WITH_TANK;
+    }
+    for (int32_t v = 0; v < site->vessel_count; v++) {
+        if (seen[site->vessels[v].place] && w->out->kind != PW_SIZE_WITH_VESSEL) {
+            w->out->kind = PW_SIZE_WITH_VESSEL;
+            lift_to(w, site->vessels[v].place, 0.0);
+        }
+    }
+    for (int32_t o = 0; o < site->outlet_count; o++) {
+        w->pressured[o] = seen[site->outlets[o].place];
+    }
+    pw_water_at(site->water_c.v, &w->water);
+    w->pa_per_m = w->water.density_kgm3 * PW_G;
+    return PW_OK;
+}
+
+/* Water in a tank as size_site_of lets it stand: with a float valve open. */
+static double tank_water_m(const pw_tank *tank)
+{
+    return tank->float_valve ? pw_max(tank->closes_m.v - 1.2 * tank->band_m.v, 0.0) : tank->start_m.v;
+}
+
+pw_site *size_site_of(size_work *w, size_case which)
+{
+    pw_site *copy = PW_NEW(w->arena, 1, pw_site);
+    if (copy == NULL) {
+        w->failed = true;
+        return NULL;
+    }
+    memcpy(copy, w->site, sizeof *copy);
+    for (int32_t t = 0; t < copy->tank_count; t++) { /* a float valve stands open: what flows then is the most */
+        copy->tanks[t].start_m.v = tank_water_m(&copy->tanks[t]);
+    }
+    if (which != SIZE_HARD) {
+        return copy;
+    }
+    for (int32_t l = 0; l < copy->line_count; l++) {
+        pw_line *line = &copy->lines[l];
+        const pw_design *design = &copy->design;
+        line->rough_m.v = design->aged_rough_m.v > 0.0 ? pw_max(design->aged_rough_m.v, line->rough_m.v)
+                                                       : pw_aged_rough_m(line->pipe, line->rough_m.v);
+        line->hazen_c.v *= 0.85; /* common practice, no source */
+    }
+    for (int32_t s = 0; s < copy->source_count; s++) {
+        pw_source *source = &copy->sources[s];
+        source->pressure_pa.v *= copy->design.mains_low.v;
+        if (source->kind != PW_SOURCE_MAINS) {
+            source->standing_m.v = pw_min(source->standing_m.v + copy->design.season_m.v,
+                                          pw_max(source->intake_m.v - 0.3, source->standing_m.v));
+        }
+    }
+    return copy;
+}
+
+double size_water_depth_m(const size_work *w, size_case which)
+{
+    if (w->source < 0) { /* out of a tank, whose floor the place is; or out of a line */
+        for (int32_t t = 0; t < w->site->tank_count; t++) {
+            if (w->site->tanks[t].place == w->site->pumps[w->out->pump].from) {
+                return -tank_water_m(&w->site->tanks[t]);
+            }
+        }
+        return 0.0;
+    }
+    const pw_source *source = &w->site->sources[w->source];
+    const pw_design *design = &w->site->design;
+    if (source->kind == PW_SOURCE_MAINS) {
+        return -source->pressure_pa.v * (which == SIZE_HARD ? design->mains_low.v : 1.0) / w->pa_per_m;
+    }
+    if (which != SIZE_HARD) {
+        return source->standing_m.v;
+    }
+    return pw_min(source->standing_m.v + design->season_m.v, pw_max(source->intake_m.v - 0.3, source->standing_m.v));
+}
+
+double size_drawdown_m(const size_work *w, double flow_m3s)
+{
+    if (w->source < 0 || w->site->sources[w->source].kind != PW_SOURCE_BORE) {
+        return 0.0;
+    }
+    const pw_source *source = &w->site->sources[w->source];
+    return pw_bore_drawdown_m(flow_m3s, source->capacity_m2s.v, source->yield_m3s.v);
+}
+
+double size_low_pa(const size_work *w)
+{
+    return w->plant->cut_in_pa > 0.0 ? w->plant->cut_in_pa : w->need_pa;
+}
+
+double size_high_pa(const size_work *w)
+{
+    return w->plant->cut_out_pa > 0.0 ? w->plant->cut_out_pa : pw_max(size_low_pa(w), w->need_pa);
+}
+
+/* A pump that gives about this flow against anything; the sheet's rows are in order of flow, so three points will do.
+ */
+static void make_steep(pw_pump *pump, double flow_m3s)
+{
+    pump->point_count = 3;
+    pump->speed.v = 1.0;
+    for (int32_t i = 0; i < 3; i++) {
+        pw_curve_point *point = &pump->curve[i];
+        memset(point, 0, sizeof *point);
+        point->flow_m3s.v = 0.5 * i * flow_m3s;
+        point->head_m.v = STEEP_HEAD_M * (1.0 - 0.5 * i);
+        point->power_w.v = 1.0;
+        point->power_w.given = true;
+    }
+}
+
+/* One solution with the bores at rest: heads at the places. */
+static pw_status solve(size_work *w, pw_site *site, double pressure_pa, bool run, const double *draws, pw_moment *out)
+{
+    for (int32_t s = 0; s < site->source_count; s++) {
+        if (site->sources[s].kind == PW_SOURCE_BORE) {
+            site->sources[s].kind = PW_SOURCE_OPEN;
+        }
+    }
+    pw_model *model = NULL;
+    pw_drive *drive = PW_NEW(w->arena, 1, pw_drive);
+    pw_condition condition;
+    double state[PW_MAX_STATES];
+    pw_status status = pw_model_build(w->arena, site, true, &model, w->problems);
+    if (status != PW_OK || drive == NULL) {
+        return status != PW_OK ? status : PW_MEMORY;
+    }
+    pw_warm *warm = pw_warm_new(w->arena, model);
+    if (warm == NULL) {
+        return PW_MEMORY;
+    }
+    pw_condition_healthy(model, &condition);
+    pw_model_start(model, pressure_pa, state);
+    drive->run[w->out->pump] = run;
+    for (int32_t o = 0; draws != NULL && o < site->outlet_count; o++) {
+        drive->draw_m3s[o] = draws[o];
+    }
+    memset(out, 0, sizeof *out);
+    if (pw_model_state_count(model) > pw_model_bore_count(model) + site->vessel_count + site->tank_count) {
+        status = pw_model_settle(model, &condition, drive, state, warm, w->problems); /* mains that stretch */
+    }
+    return status == PW_OK ? pw_model_moment(model, &condition, drive, state, warm, out, w->problems) : status;
+}
+
+/* How much more head the delivery place has than the outlets need, least over all that draw. */
+static double surplus_m(const size_work *w, const pw_moment *at, const double *draws)
+{
+    double least = PW_INF;
+    for (int32_t o = 0; o < w->site->outlet_count; o++) {
+        if (w->pressured[o] && draws[o] > 0.0) {
+            const pw_outlet *outlet = &w->site->outlets[o];
+            least = pw_min(least, (at->place_pa[outlet->place] - outlet->needs_pa.v) / w->pa_per_m);
+        }
+    }
+    return least < PW_INF ? least : 0.0;
+}
+
+static pw_status direct_head(size_work *w, size_case which, double flow_m3s, double *head_m)
+{
+    double draws[PW_MAX_OUTLETS] = {0};
+    double sum = 0.0;
+    for (int32_t o = 0; o < w->site->outlet_count; o++) {
+        sum += w->worst_m3s[o];
+    }
+    for (int32_t o = 0; o < w->site->outlet_count && sum > 0.0; o++) {
+        draws[o] = w->worst_m3s[o] / sum * flow_m3s;
+    }
+    pw_site *site = size_site_of(w, which);
+    pw_moment *moment = PW_NEW(w->arena, 1, pw_moment);
+    if (site == NULL || moment == NULL) {
+        return PW_MEMORY;
+    }
+    make_steep(&site->pumps[w->out->pump], 4.0 * flow_m3s); /* more than enough pressure: every draw gets its flow */
+    const pw_status status = solve(w, site, 0.0, true, draws, moment);
+    *head_m = moment->pump_head_m[w->out->pump] - surplus_m(w, moment, draws);
+    return status;
+}
+
+pw_status size_system_head(size_work *w, size_case which, double flow_m3s, double pressure_pa, double *head_m)
+{
+    const double drawdown = size_drawdown_m(w, flow_m3s);
+    const double flow = pw_max(flow_m3s, 1e-9);
+    const size_t mark = pw_arena_mark(w->arena);
+    pw_status status = PW_OK;
+    *head_m = PW_INF;
+    if (drawdown >= PW_INF) {
+        return PW_OK;
+    }
+    if (w->out->kind == PW_SIZE_DIRECT) {
+        status = direct_head(w, which, flow, head_m);
+    } else {
+        pw_site *site = size_site_of(w, which);
+        pw_moment *moment = PW_NEW(w->arena, 1, pw_moment);
+        if (site == NULL || moment == NULL) {
+            return PW_MEMORY;
+        }
+        /* two tries: the second with the head that the first has found, so that the flow is the one asked for */
+        double guess = 0.0;
+        for (int32_t i = 0; i < 2 && status == PW_OK; i++) {
+            make_steep(&site->pumps[w->out->pump], flow / pw_clamp(1.0 - guess / STEEP_HEAD_M, 0.1, 1.2));
+            status = solve(w, site, pressure_pa, true, NULL, moment);
+            guess = moment->pump_head_m[w->out->pump];
+        }
+        *head_m = guess;
+    }
+    pw_arena_back(w->arena, mark);
+    if (status == PW_OK) {
+        *head_m += drawdown;
+    }
+    return status;
+}
+
+pw_status size_system_curve(size_work *w, size_case which, double pressure_pa, double most_m3s, int32_t count,
+                            pw_size_curve *out)
+{
+    double most = most_m3s;
+    if (w->source >= 0 && w->site->sources[w->source].kind == PW_SOURCE_BORE) {
+        /* to where the water is drawn down to 0.3 m over the intake */
+        const pw_source *source = &w->site->sources[w->source];
+        const double room = source->intake_m.v - 0.3 - size_water_depth_m(w, which);
+        most = pw_min(most,
+                      pw_max(pw_bore_inflow_m3s(pw_max(room, 0.0), source->capacity_m2s.v, source->yield_m3s.v, NULL),
+                             0.01 * most_m3s));
+    }
+    out->count = 0;
+    for (int32_t i = 0; i < count; i++) {
+        const double flow = most * i / (count - 1);
+        double head = 0.0;
+        const pw_status status = size_system_head(w, which, flow, pressure_pa, &head);
+        if (status != PW_OK) {
+            return status;
+        }
+        if (head >= PW_INF) {
+            break;
+        }
+        out->flow_m3s[out->count] = flow;
+        out->head_m[out->count] = head;
+        out->count++;
+    }
+    return PW_OK;
+}
+
+static void fill_duty(const size_work *w, const pw_duty *duty, pw_size_duty *out)
+{
+    double factor = 0.0;
+    out->flow_m3s = duty->flow_m3s;
+    out->head_m = duty->head_m;
+    out->efficiency = duty->efficiency;
+    out->shaft_w = duty->shaft_w;
+    out->npsh_available_m = duty->npsh_available_m;
+    out->npsh_required_m = duty->npsh_required_m;
+    pw_motor_load(&w->machine.motor, duty->shaft_w, w->site->supply_v.v, &out->input_w, &out->current_a, NULL, &factor);
+    out->power_factor = factor;
+}
+
+/* Without a storage under pressure the pump meets what the outlets ask: by its curve and the system's. */
+static pw_status direct_duty(size_work *w, size_case which, pw_size_duty *out)
+{
+    pw_size_curve points;
+    pw_curve system;
+    pw_duty duty = {0};
+    const pw_status status = size_system_curve(w, which, 0.0, w->machine.most_m3s, 14, &points);
+    if (status != PW_OK) {
+        return status;
+    }
+    if (points.count >= 2 && pw_curve_build(points.count, points.flow_m3s, points.head_m, &system)) {
+        duty.flow_m3s = size_machine_meet(&w->machine, &system);
+    }
+    duty.head_m = size_machine_head(&w->machine, duty.flow_m3s);
+    duty.shaft_w = size_machine_shaft_w(&w->machine, duty.flow_m3s);
+    duty.efficiency = size_machine_efficiency(&w->machine, duty.flow_m3s, w->pa_per_m);
+    duty.npsh_required_m = size_machine_npsh_m(&w->machine, duty.flow_m3s);
+    const double depth = size_water_depth_m(w, which) + pw_min(size_drawdown_m(w, duty.flow_m3s), 1e3);
+    const bool deep = w->source >= 0 && w->site->sources[w->source].kind == PW_SOURCE_BORE;
+    const double over = deep ? w->site->sources[w->source].intake_m.v - depth : -depth;
+    duty.npsh_available_m = (w->air_pa - w->water.vapour_pa) / w->pa_per_m + over;
+    fill_duty(w, &duty, out);
+    return PW_OK;
+}
+
+pw_status size_duty_at(size_work *w, size_case which, double pressure_pa, pw_size_duty *out)
+{
+    pw_duty duty;
+    pw_model *model = NULL;
+    out->pressure_pa = pressure_pa;
+    if (w->out->kind == PW_SIZE_DIRECT) {
+        return direct_duty(w, which, out);
+    }
+    const size_t mark = pw_arena_mark(w->arena);
+    pw_site *site = size_site_of(w, which);
+    if (site == NULL) {
+        return PW_MEMORY;
+    }
+    pw_status status = pw_model_build(w->arena, site, true, &model, w->problems);
+    if (status == PW_OK) {
+        status = pw_model_duty(model, w->arena, w->out->pump, pressure_pa, &duty, w->problems);
+    }
+    pw_arena_back(w->arena, mark);
+    if (status == PW_OK) {
+        fill_duty(w, &duty, out);
+    }
+    return status;
+}
+
+/* Outlets under pressure that the sheet's demand draws one after the other (zones of an irrigation) never draw all at
+ * once: the n-th case lets one of them have its peak, and the others what is left of what they draw together. false:
+ * there is no such case. With nothing that takes turns there is one case: all at their design flows. */
+static bool drawn_case(const size_work *w, int32_t n, double *draws)
+{
+    double sum = 0.0;
+    for (int32_t o = 0; o < w->site->outlet_count; o++) {
+        draws[o] = w->outlet_m3s[o];
+        sum += w->by_demand[o] && w->pressured[o] ? draws[o] : 0.0;
+    }
+    const double together = w->draws->together_m3s * w->demand_factor;
+    if (sum <= 1.001 * together) {
+        return n == 0;
+    }
+    int32_t peak = -1;
+    for (int32_t o = 0; o < w->site->outlet_count && n >= 0; o++) {
+        if (w->by_demand[o] && w->pressured[o] && draws[o] > 0.0) {
+            peak = o;
+            n--;
+        }
+    }
+    if (n >= 0) {
+        return false;
+    }
+    const double rest = sum - draws[peak];
+    const double part = rest > 0.0 ? pw_clamp((together - draws[peak]) / rest, 0.0, 1.0) : 0.0;
+    for (int32_t o = 0; o < w->site->outlet_count; o++) {
+        draws[o] *= w->by_demand[o] && w->pressured[o] && o != peak ? part : 1.0;
+    }
+    return true;
+}
+
+/* Pressure at the store, or at the pump, that serves everything that draws in this case. */
+static double need_of(const size_work *w, const pw_site *site, const pw_moment *at, const double *draws, double held_pa)
+{
+    bool any = false;
+    for (int32_t o = 0; o < site->outlet_count; o++) {
+        any = any || (w->pressured[o] && draws[o] > 0.0);
+    }
+    const double have = w->out->kind == PW_SIZE_DIRECT ? at->place_pa[site->pumps[w->out->pump].to] : held_pa;
+    return any && w->out->kind != PW_SIZE_WITH_TANK ? pw_max(have - surplus_m(w, at, draws) * w->pa_per_m, 0.0) : 0.0;
+}
+
+/* One case: first with enough pressure that every outlet gets its flow and tanks full, or they would take what that
+ * pressure gives; then as it is in truth, tanks filling too. */
+static pw_status solve_case(size_work *w, pw_site *site, const double *draws, pw_moment *out)
+{
+    const double plenty = 3e6;
+    const bool direct = w->out->kind == PW_SIZE_DIRECT;
+    double start_m[PW_MAX_TANKS];
+    for (int32_t t = 0; t < site->tank_count; t++) {
+        start_m[t] = site->tanks[t].start_m.v;
+        site->tanks[t].start_m.v = pw_max(site->tanks[t].closes_m.v, start_m[t]);
+    }
+    pw_status status = solve(w, site, plenty, direct, draws, out);
+    const double need = status == PW_OK ? need_of(w, site, out, draws, plenty) : 0.0;
+    for (int32_t t = 0; t < site->tank_count; t++) {
+        site->tanks[t].start_m.v = start_m[t];
+    }
+    if (status == PW_OK && !direct) {
+        status = solve(w, site, pw_max(need, size_low_pa(w)), false, draws, out);
+    }
+    if (status == PW_OK && need >= w->need_pa) {
+        w->need_pa = need;
+        for (int32_t o = 0; o < site->outlet_count; o++) {
+            w->worst_m3s[o] = w->pressured[o] ? draws[o] : 0.0;
+        }
+    }
+    return status;
+}
+
+pw_status size_line_flows(size_work *w, pw_moment *drawn, pw_moment *pumped)
+{
+    const size_t mark = pw_arena_mark(w->arena);
+    double draws[PW_MAX_OUTLETS];
+    double most[PW_MAX_LINES] = {0};
+    pw_site *site = size_site_of(w, SIZE_HARD);
+    if (site == NULL) {
+        return PW_MEMORY;
+    }
+    if (w->out->kind == PW_SIZE_DIRECT) {
+        make_steep(&site->pumps[w->out->pump], 4.0 * pw_max(w->out->design_flow_m3s, 1e-6));
+    }
+    w->need_pa = 0.0;
+    pw_status status = PW_OK;
+    const size_t inner = pw_arena_mark(w->arena);
+    for (int32_t n = 0; status == PW_OK && drawn_case(w, n, draws); n++) {
+        status = solve_case(w, site, draws, drawn);
+        for (int32_t l = 0; l < site->line_count; l++) {
+            most[l] = pw_max(most[l], pw_abs(drawn->line_m3s[l]));
+        }
+        pw_arena_back(w->arena, inner);
+    }
+    for (int32_t l = 0; l < site->line_count; l++) {
+        drawn->line_m3s[l] = most[l];
+    }
+    pw_arena_back(w->arena, mark);
+    if (status != PW_OK) {
+        return status;
+    }
+    pw_site *usual = size_site_of(w, SIZE_USUAL);
+    if (usual == NULL) {
+        return PW_MEMORY;
+    }
+    pw_status second = solve(w, usual, size_low_pa(w), false, NULL, pumped);
+    for (int32_t l = 0; l < usual->line_count && second == PW_OK; l++) {
+        const double still = pw_abs(pumped->line_m3s[l]);
+        w->falls[l] = w->out->kind != PW_SIZE_WITH_VESSEL && still > 1e-7 && still > 0.8 * most[l];
+    }
+    second = second == PW_OK ? solve(w, usual, size_low_pa(w), true, NULL, pumped) : second;
+    pw_arena_back(w->arena, mark);
+    return second;
+}

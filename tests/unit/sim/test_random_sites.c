@@ -1,0 +1,341 @@
+/* Random valid sites under random orders, healthy and with faults: the mass balance closes, nothing is NaN, it ends,
+ * and the same seed gives the same bits. A failing site is printed with its number, which replays it.
+ */
+#include "run_kit.h"
+
+#include "base/num.h"
+#include "base/random.h"
+
+/* Every fault some times, and healthy. */
+#define SITES (2 * PW_FAULT_COUNT)
+
+/* Solutions of the flows in a simulated day: what a site may cost however odd it is. The dearest of ten times as many
+ * sites starts every half minute and takes 2 million. */
+#define MOST_EVALUATIONS 4000000
+
+static double between(pw_random *random, double low, double high)
+{
+    return low + (high - low) * pw_random_unit(random);
+}
+
+static int pick(pw_random *random, int count)
+{
+    return (int)(pw_random_u32(random) % (uint32_t)count);
+}
+
+/* A site that a reader accepts: bore, dam or mains; one pump; up to four places in a row or a ring; vessel or not; tank
+ * or not. */
+static void write_site(pw_random *random, char *out, size_t size)
+{
+    static const char *const pipes[] = {"PE100 25 SDR 11", "PE100 32 SDR 11", "PE100 40 SDR 11", "PE100 63 SDR 11",
+                                        "copper 22"};
+    const int kind = pick(random, 3);
+    const bool vessel = pick(random, 5) != 0;
+    const bool tank = pick(random, 2) == 0;
+    const bool ring = pick(random, 3) == 0;
+    const double cut_in = between(random, 120.0, 300.0);
+    const double band = between(random, 5.0, 200.0);
+    const double flow = between(random, 10.0, 120.0);
+    const double head = between(random, 50.0, 110.0);
+    size_t n = 0;
+#define ADD(...) n += (size_t)snprintf(out + n, n < size ? size - n : 0, __VA_ARGS__)
+    ADD("{\"site\":\"random\",\"invented\":true,\"water\":\"%.1f degC\",\"altitude\":\"%.0f m\",\"places\":[",
+        between(random, 2, 30), between(random, 0, 2500));
+    ADD("{\"name\":\"source place\",\"level\":\"0 m\"},{\"name\":\"shed\",\"level\":\"%.2f m\"},",
+        between(random, -1, 3));
+    ADD("{\"name\":\"a\",\"level\":\"%.2f m\"},{\"name\":\"b\",\"level\":\"%.2f m\"},", between(random, -3, 10),
+        between(random, -3, 12));
+    ADD("{\"name\":\"top\",\"level\":\"%.2f m\"}],", between(random, 2, 14));
+    if (kind == 0) {
+        const double standing = between(random, 1, 15);
+        ADD("\"sources\":[{\"name\":\"s\",\"at\":\"source place\",\"kind\":\"bore\",\"standing water level\":\"%.2f "
+            "m\","
+            "\"specific capacity\":\"%.2f L/min per m\",\"yield\":\"%.1f L/min\",\"casing\":\"%.0f "
+            "mm\",\"intake\":\"%.2f m\"}],",
+            standing, between(random, 1, 60), between(random, 5, 150), between(random, 80, 250),
+            standing + between(random, 3, 30));
+    } else if (kind == 1) {
+        ADD("\"sources\":[{\"name\":\"s\",\"at\":\"source place\",\"kind\":\"open\",\"standing water level\":\"%.2f "
+            "m\",\"intake\":\"6 m\"}],",
+            between(random, 0, 4));
+    } else {
+        ADD("\"sources\":[{\"name\":\"s\",\"at\":\"source place\",\"kind\":\"mains\",\"pressure\":\"%.0f kPa\"}],",
+            between(random, 20, 150));
+    }
+    ADD("\"pumps\":[{\"name\":\"p\",\"from\":\"source place\",\"to\":\"shed\",\"non-return valve\":%s,\"curve\":[",
+        pick(random, 4) ? "true" : "false");
+    ADD("{\"flow\":\"0 L/min\",\"head\":\"%.2f m\",\"power\":\"1.5 kW\"},{\"flow\":\"%.2f L/min\",\"head\":\"%.2f "
+        "m\",\"power\":\"2.2 kW\"},"
+        "{\"flow\":\"%.2f L/min\",\"head\":\"%.2f m\",\"power\":\"2.4 kW\"}],\"motor\":{\"power\":\"2.2 "
+        "kW\",\"phases\":1,\"voltage\":\"230 V\"}}],",
+        head, 0.6 * flow, 0.75 * head, flow, 0.3 * head);
+    ADD("\"lines\":[{\"name\":\"sa\",\"from\":\"shed\",\"to\":\"a\",\"pipe\":\"%s\",\"length\":\"%.1f m\"},",
+        pipes[pick(random, 5)], between(random, 0.5, 300));
+    ADD("{\"name\":\"ab\",\"from\":\"a\",\"to\":\"b\",\"pipe\":\"%s\",\"length\":\"%.1f m\",\"fittings\":{\"elbow "
+        "90\":%d}}",
+        pipes[pick(random, 5)], between(random, 0.5, 300), pick(random, 9));
+    if (ring) {
+        ADD(",{\"name\":\"bs\",\"from\":\"b\",\"to\":\"shed\",\"pipe\":\"%s\",\"length\":\"%.1f m\"}",
+            pipes[pick(random, 5)], between(random, 1, 200));
+    }
+    ADD(",{\"name\":\"at\",\"from\":\"a\",\"to\":\"top\",\"pipe\":\"%s\",\"length\":\"%.1f m\"}],",
+        pipes[pick(random, 5)], between(random, 1, 300));
+    if (vessel) {
+        ADD("\"vessels\":[{\"name\":\"v\",\"at\":\"shed\",\"volume\":\"%.1f L\",\"precharge\":\"%.1f kPa\",\"gas "
+            "exponent\":%.2f}],",
+            2.0 * pw_exp(between(random, 0.0, 5.5)), between(random, 0.3, 0.98) * cut_in, between(random, 1, 1.4));
+    }
+    if (tank) {
+        ADD("\"tanks\":[{\"name\":\"t\",\"at\":\"top\",\"area\":\"%.2f m2\",\"depth\":\"1.5 m\",\"starts at\":\"%.2f "
+            "m\",\"inlet\":\"1.6 m\","
+            "\"float valve\":{\"closes at\":\"1.4 m\",\"band\":\"%.0f mm\",\"bore\":\"%.0f mm\"}}],",
+            between(random, 0.3, 5), between(random, 0.2, 1.38), between(random, 20, 300), between(random, 6, 25));
+    }
+    ADD("\"outlets\":[{\"name\":\"tap a\",\"at\":\"a\",\"needs\":\"%.0f kPa\"},{\"name\":\"tap "
+        "b\",\"at\":\"b\",\"needs\":\"%.0f kPa\"},"
+        "{\"name\":\"top tap\",\"at\":\"top\",\"needs\":\"0 kPa\"}],",
+        between(random, 0, 200), between(random, 0, 150));
+    ADD("\"sensors\":[{\"name\":\"pressure\",\"kind\":\"pressure\",\"at\":\"shed\",\"from\":\"0 kPa\",\"to\":\"1500 "
+        "kPa\",\"resolution\":\"%.1f kPa\"},"
+        "{\"name\":\"flow switch\",\"kind\":\"flow switch\",\"pump\":\"p\",\"bore\":\"32 mm\",\"makes at\":\"0.2 "
+        "m/s\",\"breaks at\":\"0.1 m/s\"}],",
+        pick(random, 2) ? 0.0 : between(random, 0.5, 5));
+    ADD("\"demand\":[{\"outlet\":\"tap a\",\"kind\":\"random\",\"per day\":%d,\"flow\":\"%.1f L/min\",\"for\":\"%.0f "
+        "s\"},",
+        1 + pick(random, 200), between(random, 0.5, 40), between(random, 3, 600));
+    ADD("{\"outlet\":\"tap b\",\"flow\":\"%.1f L/min\",\"for\":\"%.0f s\",\"at\":\"0%d:00\",\"every\":\"%.0f "
+        "min\",\"until\":\"20:00\"}],",
+        between(random, 0.2, 80), between(random, 1, 900), pick(random, 10), between(random, 16, 400));
+    ADD("\"settings\":[\"start when pressure below %.1f kPa%s\",\"stop when pressure above %.1f kPa\",\"stop when no flow "
+        "for %d s\","
+        "\"ignore no flow for %d s after start\",\"rest %d s after stop\",\"lock out when starts reach %d in 1 h\","
+        "\"lock out when running for %d min\"]}",
+        cut_in, pick(random, 2) ? "" : " for 1 s", cut_in + band, 2 + pick(random, 30), 5 + pick(random, 30),
+        1 + pick(random, 60), 5 + pick(random, 200), 5 + pick(random, 300));
+#undef ADD
+    assert_true(n < size);
+}
+
+static bool totals_are_numbers(const pw_totals *t)
+{
+    const double all[] = {t->pumped_m3,       t->delivered_m3,     t->wanted_m3,  t->leaked_m3,     t->spilled_m3,
+                          t->source_m3,       t->stored_change_m3, t->balance_m3, t->run_s,         t->dry_s,
+                          t->deadhead_s,      t->energy_j,         t->short_s,    t->winding_max_c, t->pressure_max_pa,
+                          t->pressure_min_pa, t->longest_run_s};
+    for (size_t i = 0; i < sizeof all / sizeof all[0]; i++) {
+        if (!pw_is_finite(all[i])) {
+            print_error("total %d is not a number\n", (int)i);
+            return false;
+        }
+    }
+    return true;
+}
+
+/* What moved through the site, for a relative balance; a site where next to nothing moved is measured against 50 L in
+ * store. */
+static double moved_m3(const pw_totals *t)
+{
+    return pw_max(pw_abs(t->source_m3) + t->delivered_m3 + t->leaked_m3 + t->spilled_m3, 0.05);
+}
+
+/* Each run has its own copy of an order that a fault mistypes: its address is no part of what happened. */
+static void forget_orders(const pw_daybook *book)
+{
+    for (int32_t i = 0; i < book->entry_count; i++) {
+        book->entries[i].settings = NULL;
+    }
+}
+
+/* One of its severities on this site, or anything between two of them; a fault that cannot happen there: none. */
+static void choose_fault(const kit *k, pw_random *random, pw_fault_kind kind, pw_run_options *options)
+{
+    double severities[16];
+    const int32_t count = kind == PW_FAULT_NONE ? 0 : pw_fault_severities(k->plant->site, kind, 0.0, severities, 16);
+    pw_fault *fault = &options->faults[options->fault_count];
+    fault->kind = kind;
+    fault->where = -1;
+    fault->onset_ms = 36000123;
+    if (count > 0) {
+        fault->severity = between(random, severities[pick(random, count)], severities[pick(random, count)]);
+        options->fault_count++;
+    } else {
+        fault->kind = PW_FAULT_NONE;
+    }
+}
+
+/* Every second site suffers two at once, whatever they are; half of these begin an hour apart. */
+static void choose_faults(const kit *k, pw_random *random, int i, pw_run_options *options)
+{
+    choose_fault(k, random, (pw_fault_kind)(i % PW_FAULT_COUNT), options);
+    if (i % 2 == 1 && options->fault_count == 1) {
+        choose_fault(k, random, (pw_fault_kind)(1 + pick(random, PW_FAULT_COUNT - 1)), options);
+        options->faults[1].onset_ms += pick(random, 2) * 3600000;
+    }
+}
+
+/* What the site did is what its pumps did. */
+static void pumps_add_up(const pw_daybook *book, int32_t pumps)
+{
+    pw_pump_totals sum;
+    memset(&sum, 0, sizeof sum);
+    for (int32_t p = 0; p < pumps; p++) {
+        sum.starts += book->pumps[p].starts;
+        sum.run_s += book->pumps[p].run_s;
+        sum.pumped_m3 += book->pumps[p].pumped_m3;
+        sum.energy_j += book->pumps[p].energy_j;
+        sum.winding_max_c = pw_max(sum.winding_max_c, book->pumps[p].winding_max_c);
+    }
+    assert_int_equal(sum.starts, book->totals.starts);
+    assert_true(pw_abs(sum.run_s - book->totals.run_s) <= 1e-9 * sum.run_s);
+    assert_true(pw_abs(sum.pumped_m3 - book->totals.pumped_m3) <= 1e-9 * pw_abs(sum.pumped_m3));
+    assert_true(pw_abs(sum.energy_j - book->totals.energy_j) <= 1e-9 * sum.energy_j);
+    assert_true(pumps == 0 || sum.winding_max_c == book->totals.winding_max_c);
+}
+
+static void no_tank_below_its_floor(const pw_daybook *book, const pw_site *site)
+{
+    for (int32_t i = 0; i < book->sample_count; i++) {
+        for (int32_t t = 0; t < site->tank_count; t++) {
+            assert_true(pw_sample_value(book, i, pw_column_tank(site, t)) >= -1e-6f);
+        }
+    }
+}
+
+static void test_random_sites(void **state)
+{
+    int64_t dearest = 0;
+    int32_t hunting = 0;
+    int32_t starts = 0;
+    int32_t pairs = 0;
+    (void)state;
+    /* Beyond the row: small vessels run empty, whose last drops leave within a tenth of a millisecond. They once swung
+     * over and back, millisecond by millisecond, for hours. */
+    static const int once_slow[] = {57, 250, 252};
+    const int more = (int)(sizeof once_slow / sizeof once_slow[0]);
+    for (int n = 0; n < SITES + more; n++) {
+        const int i = n < SITES ? n : once_slow[n - SITES];
+        char json[8192];
+        pw_random random;
+        pw_run_options options;
+        kit k;
+        pw_random_seed(&random, 20261125, (uint64_t)i);
+        write_site(&random, json, sizeof json);
+        kit_open(&k, (size_t)32 << 20);
+        if (!kit_read(&k, json, i % 4 == 0)) {
+            kit_say(&k);
+            print_error("site %d: %s\n", i, json);
+            fail();
+        }
+        memset(&options, 0, sizeof options);
+        options.length_ms = 86400000;
+        options.seed = (uint64_t)i;
+        options.release_after_ms = 4 * 3600000;
+        options.entry_capacity = 3000;
+        options.sample_ms = 600000;
+        options.sample_capacity = 1000;
+        choose_faults(&k, &random, i, &options);
+        pairs += options.fault_count == 2 ? 1 : 0;
+        const pw_daybook *first = kit_run(&k, &options);
+        const pw_daybook *again = kit_run(&k, &options);
+        const pw_totals *t = &first->totals;
+        if (!totals_are_numbers(t) || pw_abs(t->balance_m3) > 1e-9 * moved_m3(t)) {
+            print_error("site %d, fault %d: balance %g of %g m3\n%s\n", i, (int)options.faults[0].kind, t->balance_m3,
+                        moved_m3(t), json);
+            fail();
+        }
+        assert_int_equal(first->entry_count, again->entry_count);
+        forget_orders(first);
+        forget_orders(again);
+        assert_memory_equal(first->entries, again->entries, (size_t)first->entry_count * sizeof(pw_entry));
+        assert_memory_equal(&first->totals, &again->totals, sizeof(pw_totals));
+        if (t->evaluations > MOST_EVALUATIONS) {
+            print_error("site %d, fault %d: %lld solutions\n%s\n", i, (int)options.faults[0].kind,
+                        (long long)t->evaluations, json);
+            fail();
+        }
+        dearest = t->evaluations > dearest ? t->evaluations : dearest;
+        pumps_add_up(first, k.site->pump_count);
+        no_tank_below_its_floor(first, k.site);
+        assert_true(first->ending == PW_END_HUNTING || first->length_ms == options.length_ms);
+        hunting += first->ending == PW_END_HUNTING ? 1 : 0;
+        starts += (int32_t)t->starts;
+        kit_close(&k);
+    }
+    print_message("%d sites, %d with two faults, %d starts, %d ended as hunting, %lld solutions at most\n", (int)SITES,
+                  pairs, starts, hunting, (long long)dearest);
+    assert_true(pairs > SITES / 4);
+    assert_true(starts > 1000);
+    assert_true(hunting < SITES / 3);
+}
+
+/* No vessel, no rest, one kilopascal between cut-in and cut-out: the site hunts, and the day book says so instead of
+ * running on. */
+static const char hunting_site[] =
+    "{\"site\":\"hunting\",\"invented\":true,\"places\":[{\"name\":\"dam\",\"level\":\"0 "
+    "m\"},{\"name\":\"shed\",\"level\":\"0 m\"}],"
+    "\"sources\":[{\"name\":\"dam\",\"at\":\"dam\",\"kind\":\"open\",\"standing water level\":\"0 "
+    "m\",\"intake\":\"2 m\"}],"
+    "\"pumps\":[{\"name\":\"pump\",\"from\":\"dam\",\"to\":\"shed\",\"non-return valve\":true,\"curve\":["
+    "{\"flow\":\"0 L/min\",\"head\":\"50 m\",\"power\":\"1 kW\"},{\"flow\":\"30 L/min\",\"head\":\"40 "
+    "m\",\"power\":\"1 kW\"},"
+    "{\"flow\":\"60 L/min\",\"head\":\"10 m\",\"power\":\"1 kW\"}],\"motor\":{\"power\":\"1.1 "
+    "kW\",\"phases\":1,\"voltage\":\"230 V\"}}],"
+    "\"outlets\":[{\"name\":\"tap\",\"at\":\"shed\",\"needs\":\"10 kPa\"}],"
+    "\"sensors\":[{\"name\":\"pressure\",\"kind\":\"pressure\",\"at\":\"shed\",\"from\":\"0 kPa\",\"to\":\"1000 "
+    "kPa\"}],"
+    "\"demand\":[{\"outlet\":\"tap\",\"flow\":\"5 L/min\",\"for\":\"1 h\",\"at\":\"01:00\"}],"
+    "\"settings\":[\"start when pressure below 200 kPa\",\"stop when pressure above 201 kPa\"%s]}";
+
+static void test_hunting_is_told(void **state)
+{
+    char json[4096];
+    pw_run_options options;
+    kit k;
+    (void)state;
+    snprintf(json, sizeof json, hunting_site, "");
+    kit_load(&k, json, true);
+    memset(&options, 0, sizeof options);
+    options.length_ms = 86400000;
+    options.entry_capacity = 1000;
+    const pw_daybook *book = kit_run(&k, &options);
+    assert_int_equal(book->ending, PW_END_HUNTING);
+    assert_true(book->length_ms < 2 * 3600000);
+    bool told = false;
+    for (int32_t i = 0; i < book->entry_count; i++) {
+        told = told || book->entries[i].kind == PW_ENTRY_HUNTING;
+    }
+    assert_true(told);
+    assert_int_equal(book->totals.most_starts_in_hour, PW_HUNT_STARTS + 1);
+    kit_close(&k);
+}
+
+/* Every limit of starts that the trade has stops a site that hunts, before the simulation gives up. */
+static void test_a_lock_out_ends_hunting(void **state)
+{
+    static const int32_t limits[] = {1, 60, 61, 120, 1000, PW_MAX_STARTS};
+    (void)state;
+    for (size_t i = 0; i < sizeof limits / sizeof limits[0]; i++) {
+        char json[4096], lock[64];
+        pw_run_options options;
+        kit k;
+        snprintf(lock, sizeof lock, ",\"lock out when starts reach %d in 1 h\"", (int)limits[i]);
+        snprintf(json, sizeof json, hunting_site, lock);
+        kit_load(&k, json, true);
+        memset(&options, 0, sizeof options);
+        options.length_ms = 86400000;
+        options.entry_capacity = 1000;
+        const pw_daybook *book = kit_run(&k, &options);
+        assert_int_equal(book->ending, PW_END_TIME);
+        assert_int_equal(book->lock_count, 1);
+        assert_true(book->locked_at_end);
+        assert_int_equal(book->totals.starts, limits[i] - 1); /* the start that reaches the limit is not made */
+        kit_close(&k);
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {cmocka_unit_test(test_random_sites), cmocka_unit_test(test_hunting_is_told),
+                                       cmocka_unit_test(test_a_lock_out_ends_hunting)};
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
