@@ -5,10 +5,10 @@
 #define PW_BASE_LIMITS_H
 
 enum {
-    PW_NAME_SIZE = 64,       /* bytes of a name with its NUL */
-    PW_PATH_SIZE = 160,      /* bytes of a path into the input, for instance pump.curve[2].head */
-    PW_WORDS_SIZE = 240,     /* bytes of one message */
-    PW_MAX_PROBLEMS = 32,    /* problems kept of one reading; the rest are counted */
+    PW_NAME_SIZE = 64,    /* bytes of a name with its NUL */
+    PW_PATH_SIZE = 160,   /* bytes of a path into the input, for instance pump.curve[2].head */
+    PW_WORDS_SIZE = 240,  /* bytes of one message */
+    PW_MAX_PROBLEMS = 32, /* problems kept of one reading; the rest are counted */
     PW_MAX_PLACES = 64,
     PW_MAX_LINES = 96,
     PW_MAX_SOURCES = 8,
@@ -19,10 +19,10 @@ enum {
     PW_MAX_SENSORS = 32,
     PW_MAX_DEMANDS = 64,
     PW_MAX_SENTENCES = 64,
-    PW_MAX_CURVE = 32,       /* points of one pump curve */
-    PW_MAX_FITTINGS = 24,    /* kinds of fitting on one line */
-    PW_MAX_DEFAULTS = 1536,  /* defaults listed for one site; more than the largest site has (tests/unit/site) */
-    PW_MAX_STARTS = 1800,    /* start limits: 1 to 1,800 in their window (common practice, no source) */
+    PW_MAX_CURVE = 32,      /* points of one pump curve */
+    PW_MAX_FITTINGS = 24,   /* kinds of fitting on one line */
+    PW_MAX_DEFAULTS = 1536, /* defaults listed for one site; more than the largest site has (tests/unit/site) */
+    PW_MAX_STARTS = 1800,   /* start limits: 1 to 1,800 in their window (common practice, no source) */
     PW_MAX_JSON_DEPTH = 32,
     PW_MAX_INPUT = 32 * 1024 * 1024 /* bytes of one JSON text */
 };

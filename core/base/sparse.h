@@ -13,7 +13,7 @@
 
 typedef struct pw_sparse {
     int32_t n, entry_count; /* unknowns; entries of L below the diagonal, fill included */
-    int32_t *settings;         /* order[k]: unknown eliminated as k-th */
+    int32_t *settings;      /* order[k]: unknown eliminated as k-th */
     int32_t *column;        /* n + 1: where column k of L starts */
     int32_t *row;           /* entry_count: its row, as elimination number, rising within a column */
     int32_t *target;        /* for each column, each pair (i, j < i) of its rows: the entry that the product goes to */

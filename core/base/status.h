@@ -12,22 +12,22 @@
 #include "base/limits.h"
 
 /* One list, expanded into the enum, the names that tests expect, and the sentences. */
-#define PW_STATUS_LIST(X)                                                  \
-    X(OK, "ok", "all is well")                                             \
-    X(SYNTAX, "syntax", "the text is not well formed")                     \
-    X(TYPE, "type", "this is the wrong kind of value")                     \
-    X(UNKNOWN_KEY, "unknown-key", "this key is not known here")            \
-    X(MISSING, "missing", "something that is needed was not given")        \
-    X(DUPLICATE, "duplicate", "this was given twice")                      \
-    X(UNIT, "unit", "this quantity has no unit, or the wrong kind of unit") \
-    X(RANGE, "range", "this value is outside what is possible")            \
-    X(REFERENCE, "reference", "this names something that does not exist")  \
-    X(CONFLICT, "conflict", "these two things cannot both be so")          \
-    X(WORD, "word", "this word of a sentence was not understood")          \
-    X(LIMIT, "limit", "this is more than the program holds")               \
-    X(MEMORY, "memory", "the memory given to the core is used up")         \
+#define PW_STATUS_LIST(X)                                                          \
+    X(OK, "ok", "all is well")                                                     \
+    X(SYNTAX, "syntax", "the text is not well formed")                             \
+    X(TYPE, "type", "this is the wrong kind of value")                             \
+    X(UNKNOWN_KEY, "unknown-key", "this key is not known here")                    \
+    X(MISSING, "missing", "something that is needed was not given")                \
+    X(DUPLICATE, "duplicate", "this was given twice")                              \
+    X(UNIT, "unit", "this quantity has no unit, or the wrong kind of unit")        \
+    X(RANGE, "range", "this value is outside what is possible")                    \
+    X(REFERENCE, "reference", "this names something that does not exist")          \
+    X(CONFLICT, "conflict", "these two things cannot both be so")                  \
+    X(WORD, "word", "this word of a sentence was not understood")                  \
+    X(LIMIT, "limit", "this is more than the program holds")                       \
+    X(MEMORY, "memory", "the memory given to the core is used up")                 \
     X(NO_SOLUTION, "no-solution", "the hydraulic equations have no solution here") \
-    X(CANCELLED, "cancelled", "the work was stopped on request")           \
+    X(CANCELLED, "cancelled", "the work was stopped on request")                   \
     X(UNSUPPORTED, "unsupported", "this is not known here")
 
 typedef enum pw_status {
@@ -60,8 +60,8 @@ typedef struct pw_problem {
 } pw_problem;
 
 typedef struct pw_problems {
-    int32_t count; /* kept in items */
-    int32_t lost;  /* found after the list was full */
+    int32_t count;  /* kept in items */
+    int32_t lost;   /* found after the list was full */
     int32_t errors; /* how many of all were not warnings */
     pw_problem items[PW_MAX_PROBLEMS];
 } pw_problems;

@@ -193,7 +193,7 @@ static void about_clock(const pw_advised *a, pw_settings_advice *advice)
 }
 
 pw_settings_advice pw_term_advice(const pw_settings *settings, const pw_site_facts *facts, const pw_sentence *sentence,
-                               const pw_term *term, int32_t pump)
+                                  const pw_term *term, int32_t pump)
 {
     static const pw_pump_facts none = {0};
     const pw_advised a = {settings, sentence, term, facts != NULL ? &facts->pumps[pump] : &none, pump};
@@ -247,7 +247,7 @@ static bool is_cause(const pw_sentence *sentence, uint8_t held, int32_t k)
 }
 
 void pw_settings_put_advice(const pw_settings *settings, const pw_site_facts *facts, int32_t sentence, int32_t pump,
-                         uint8_t held, pw_text *text)
+                            uint8_t held, pw_text *text)
 {
     static const char *const leads[] = {"Check first: ", "Check second: ", "Check third: "};
     const pw_sentence *read = &settings->sentences[sentence];

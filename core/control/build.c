@@ -39,7 +39,8 @@ static bool is_own(const pw_term *term, int16_t signal)
     return term->kind != PW_TERM_CLOCK && term->of_pump < 0;
 }
 
-static bool build_row(pw_arena *arena, const pw_settings *settings, const bool *keep, int32_t i, int32_t pump, pw_row *row)
+static bool build_row(pw_arena *arena, const pw_settings *settings, const bool *keep, int32_t i, int32_t pump,
+                      pw_row *row)
 {
     const pw_sentence *sentence = &settings->sentences[i];
     pw_term *terms = PW_NEW(arena, sentence->term_count, pw_term);
@@ -115,7 +116,8 @@ static void build_retries(const pw_settings *settings, const bool *keep, int32_t
             }
             for (int32_t k = 0; k < settings->count; k++) {
                 const pw_sentence *lock = &settings->sentences[k];
-                if (lock->kind == PW_SENTENCE_LOCK && out->retry_of[k] < 0 && retry_fits(settings, sentence, lock, pump)) {
+                if (lock->kind == PW_SENTENCE_LOCK && out->retry_of[k] < 0 &&
+                    retry_fits(settings, sentence, lock, pump)) {
                     out->retry_of[k] = out->retry_count;
                 }
             }

@@ -400,10 +400,11 @@ static void check_windows(const check *c)
     }
 }
 
-void pw_settings_check(const pw_settings *settings, bool all_known, const char *base_path, bool all_read, pw_arena *scratch,
-                    pw_problems *problems, pw_status *status)
+void pw_settings_check(const pw_settings *settings, bool all_known, const char *base_path, bool all_read,
+                       pw_arena *scratch, pw_problems *problems, pw_status *status)
 {
-    const check c = {.settings = settings, .base_path = base_path, .arena = scratch, .problems = problems, .status = status};
+    const check c = {
+        .settings = settings, .base_path = base_path, .arena = scratch, .problems = problems, .status = status};
     int32_t sharing = find_sharing(&c);
     if (all_known && all_read) { /* else a role may lack its pumps only because that sentence is wrong */
         for (int32_t i = 0; i < settings->count; i++) {

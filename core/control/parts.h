@@ -183,7 +183,7 @@ struct pw_control {
 /* Reading (read.c: sentences, condition.c: conditions, scan.c: words, names and quantities). */
 typedef struct pw_reader {
     const pw_settings *settings; /* signals and pumps */
-    pw_settings *relays;      /* the same order: relays are added while reading */
+    pw_settings *relays;         /* the same order: relays are added while reading */
     const char *text;
     size_t at, length;
     const char *path; /* base_path[i] */
@@ -221,8 +221,8 @@ bool pw_reader_sentence(pw_reader *reader, pw_sentence *sentence, bool *kind_kno
 
 /* What contradicts itself over several sentences (check.c). all_known: each sentence was
  * understood at least in its first words. all_read: and in all others. */
-void pw_settings_check(const pw_settings *settings, bool all_known, const char *base_path, bool all_read, pw_arena *scratch,
-                    pw_problems *problems, pw_status *status);
+void pw_settings_check(const pw_settings *settings, bool all_known, const char *base_path, bool all_read,
+                       pw_arena *scratch, pw_problems *problems, pw_status *status);
 void pw_settings_path(const char *base_path, int32_t sentence, char *out);
 
 /* What a lock out by a term of this sentence tells, for one pump: what went wrong and what to check (advice.c). */
@@ -240,13 +240,14 @@ typedef struct pw_advised {
 } pw_advised;
 /* facts NULL: none are known */
 pw_settings_advice pw_term_advice(const pw_settings *settings, const pw_site_facts *facts, const pw_sentence *sentence,
-                               const pw_term *term, int32_t pump);
+                                  const pw_term *term, int32_t pump);
 /* One more check; after the third they are let go, NULL is none. */
 void pw_advice_check(pw_settings_advice *advice, const char *check);
-const char *pw_advice_source(const pw_pump_facts *facts);           /* see that there is water to pump */
-extern const char pw_advice_turns[];                                /* see that it runs when it is told to */
-bool pw_advice_at_rest(const pw_advised *a);                        /* the sentence speaks of a pump that is stopped */
-void pw_advice_water(const pw_advised *a, pw_settings_advice *advice); /* pressure, flow, level, probe (advice_water.c) */
+const char *pw_advice_source(const pw_pump_facts *facts); /* see that there is water to pump */
+extern const char pw_advice_turns[];                      /* see that it runs when it is told to */
+bool pw_advice_at_rest(const pw_advised *a);              /* the sentence speaks of a pump that is stopped */
+void pw_advice_water(const pw_advised *a,
+                     pw_settings_advice *advice); /* pressure, flow, level, probe (advice_water.c) */
 void pw_advice_power(const pw_advised *a, pw_settings_advice *advice); /* current, winding, supply, phases
                                                                       (advice_power.c) */
 

@@ -82,8 +82,8 @@ static void resolve_roles(pw_settings *settings)
 }
 
 pw_status pw_settings_read(pw_arena *arena, const char *const *sentences, int32_t count, const pw_signal *signals,
-                        int32_t signal_count, const char *const *pumps, int32_t pump_count, const char *base_path,
-                        pw_settings **out, pw_problems *problems)
+                           int32_t signal_count, const char *const *pumps, int32_t pump_count, const char *base_path,
+                           pw_settings **out, pw_problems *problems)
 {
     *out = NULL;
     pw_status status = check_counts(count, signal_count, pump_count, base_path, problems);
@@ -173,7 +173,7 @@ int32_t pw_settings_pressure_signal(const pw_settings *settings, pw_sentence_kin
 }
 
 bool pw_settings_pressure(const pw_settings *settings, int32_t sentence, int32_t number, int32_t *signal, double *pa,
-                       bool *above)
+                          bool *above)
 {
     const pw_sentence *read = &settings->sentences[sentence];
     for (int32_t k = 0; k < read->term_count; k++) {
@@ -192,7 +192,8 @@ bool pw_settings_pressure(const pw_settings *settings, int32_t sentence, int32_t
     return false;
 }
 
-bool pw_settings_limit(const pw_settings *settings, int32_t sentence, int32_t *starts, double *window_s, double *running_s)
+bool pw_settings_limit(const pw_settings *settings, int32_t sentence, int32_t *starts, double *window_s,
+                       double *running_s)
 {
     *starts = 0;
     *window_s = 0;
@@ -240,8 +241,9 @@ double pw_settings_starts_limit_h(const pw_settings *settings, int32_t *starts, 
     for (int32_t i = 0; i < settings->count; i++) {
         int32_t count;
         double in_s, running_s;
-        if (settings->sentences[i].kind == PW_SENTENCE_LOCK && pw_settings_limit(settings, i, &count, &in_s, &running_s) &&
-            count > 0 && in_s >= 600.0 && 3600.0 * count / in_s < limit_h) {
+        if (settings->sentences[i].kind == PW_SENTENCE_LOCK &&
+            pw_settings_limit(settings, i, &count, &in_s, &running_s) && count > 0 && in_s >= 600.0 &&
+            3600.0 * count / in_s < limit_h) {
             limit_h = 3600.0 * count / in_s;
             *starts = count;
             *window_s = in_s;

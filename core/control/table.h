@@ -62,15 +62,15 @@ typedef enum pw_term_kind {
     PW_TERM_CLOCK /* time of the week */
 } pw_term_kind;
 
-typedef struct pw_settings pw_settings;     /* parsed sentences; printable */
-typedef struct pw_table pw_table;     /* compiled; constant while it runs */
-typedef struct pw_control pw_control; /* state of one controller; plain data, copyable */
+typedef struct pw_settings pw_settings; /* parsed sentences; printable */
+typedef struct pw_table pw_table;       /* compiled; constant while it runs */
+typedef struct pw_control pw_control;   /* state of one controller; plain data, copyable */
 
 /* Read sentences (grammar: docs/orders.md). Every sentence is read, all problems are reported with path
  * base_path[i] and the column of the word. */
 pw_status pw_settings_read(pw_arena *arena, const char *const *sentences, int32_t count, const pw_signal *signals,
-                        int32_t signal_count, const char *const *pumps, int32_t pump_count, const char *base_path,
-                        pw_settings **out, pw_problems *problems);
+                           int32_t signal_count, const char *const *pumps, int32_t pump_count, const char *base_path,
+                           pw_settings **out, pw_problems *problems);
 /* One sentence back in words, in the one canonical form; reading it again gives the same sentence. */
 void pw_settings_put(const pw_settings *settings, int32_t sentence, pw_text *text);
 int32_t pw_settings_count(const pw_settings *settings);
@@ -109,11 +109,12 @@ int32_t pw_settings_pressure_signal(const pw_settings *settings, pw_sentence_kin
 /* The pressure conditions of one sentence, from 0. false: there is no such one; *signal, *pa and *above are untouched.
  */
 bool pw_settings_pressure(const pw_settings *settings, int32_t sentence, int32_t number, int32_t *signal, double *pa,
-                       bool *above);
+                          bool *above);
 /* What a watch limits: "starts reach N in TIME" (starts, window_s) and "running for TIME" (running_s); 0 for what it
  * does not speak of. false: it is no watch, or it limits neither. A limit in several windows in a row, and run time
  * within a window, are not told here. */
-bool pw_settings_limit(const pw_settings *settings, int32_t sentence, int32_t *starts, double *window_s, double *running_s);
+bool pw_settings_limit(const pw_settings *settings, int32_t sentence, int32_t *starts, double *window_s,
+                       double *running_s);
 
 /* The strictest "lock out when starts reach N in TIME" with a TIME of 10 min or more: starts an hour; PW_INF when there
  * is none, then *starts and *window_s are untouched. */
@@ -217,7 +218,7 @@ int32_t pw_control_starts(const pw_table *table, const pw_control *control, int3
  * suits the site; one statement a line. facts NULL: none are known. held: bit for each condition of the sentence that
  * held, the first one lowest; others are not spoken of; 0: which held is not known, so all are. */
 void pw_settings_put_advice(const pw_settings *settings, const pw_site_facts *facts, int32_t sentence, int32_t pump,
-                         uint8_t held, pw_text *text);
+                            uint8_t held, pw_text *text);
 /* Present state in words: what the pump does, why, what it waits for and how long; without power what outlasts the cut;
  * values of sensors in `units`, what sentences say in the sentences' own. facts: of the site, for what to check after a
  * lock out and for tanks that a pump fills; NULL: none are known. */

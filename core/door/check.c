@@ -38,7 +38,8 @@ pw_status door_check(door *d)
     door_put_settings(d, "settings", plant->settings);
     if (wanted.text || wanted.html) {
         pw_document *document;
-        pw_status status = pw_paper_check(d->arena, site->name, site, plant->settings, d->problems, &d->units, &document);
+        pw_status status =
+            pw_paper_check(d->arena, site->name, site, plant->settings, d->problems, &d->units, &document);
         if (status != PW_OK) {
             return status;
         }

@@ -40,8 +40,8 @@ static const door_key prove_keys[] = {
     {NULL, NULL}};
 
 static const door_key settings_keys[] = {{"site", "the site sheet, whose sensors and pumps the sentences may name"},
-                                      {"sentences", "the sentences to read; those of the site without it"},
-                                      {NULL, NULL}};
+                                         {"sentences", "the sentences to read; those of the site without it"},
+                                         {NULL, NULL}};
 
 static const door_key faults_keys[] = {{"site", "the site sheet, to tell what can happen there"}, {NULL, NULL}};
 

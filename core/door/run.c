@@ -68,7 +68,7 @@ static void read_severity(door *d, const pw_json *json, const char *path, pw_fau
 }
 
 static void read_fault(door *d, const pw_site *site, const pw_json *json, const char *path, int64_t length_ms,
-                        pw_fault *fault)
+                       pw_fault *fault)
 {
     char where[PW_PATH_SIZE];
     double length_s = (double)length_ms / 1000.0;

@@ -54,12 +54,12 @@ typedef struct pump_law {
     bool has_power;
     double speed, zero_head_m, most_m3s; /* largest flow of the curve at this speed */
     double through_k;                    /* loss of a stopped pump with water driven through it, metres per (m3/s)^2 */
-    double throttle_k; /* of a full-bore valve at the pump's outlet at half opening: metres per (m3/s)^2 */
+    double throttle_k;    /* of a full-bore valve at the pump's outlet at half opening: metres per (m3/s)^2 */
     int32_t source, tank; /* that it draws from directly, -1 */
     uint32_t from_sources, from_tanks; /* bits: that feed it through suction lines */
-    bool lifts;        /* stands over the open water that it draws from */
-    bool falls;        /* draws directly from a tank or a main, whose water could run through it by itself */
-    double needs_m;    /* NPSH required about its best point */
+    bool lifts;                        /* stands over the open water that it draws from */
+    bool falls;     /* draws directly from a tank or a main, whose water could run through it by itself */
+    double needs_m; /* NPSH required about its best point */
     pw_motor_data motor;
 } pump_law;
 

@@ -139,9 +139,7 @@ static void apply_water(const pw_model *model, const pw_fault *fault, int32_t wh
     case PW_FAULT_FALLING_LEVEL: condition->source_fall_m[where] += severity; break;
     case PW_FAULT_LOST_AIR: condition->vessel_air[where] *= 1.0 - part; break;
     case PW_FAULT_HIGH_PRECHARGE: condition->vessel_extra_pa[where] += severity; break;
-    case PW_FAULT_FLOAT_PASSING:
-        condition->float_passing[where] = pw_max(condition->float_passing[where], part);
-        break;
+    case PW_FAULT_FLOAT_PASSING: condition->float_passing[where] = pw_max(condition->float_passing[where], part); break;
     case PW_FAULT_FLOAT_OPEN: condition->float_passing[where] = 1.0; break;
     case PW_FAULT_FLOAT_SHUT: condition->float_most[where] = part; break;
     case PW_FAULT_VALVE_CLOSED:
@@ -159,7 +157,7 @@ static void apply_water(const pw_model *model, const pw_fault *fault, int32_t wh
         }
         break;
     case PW_FAULT_SCALED: { /* Darcy-Weisbach at a given friction factor: head lost as one over the bore to the fifth
-                              */
+                             */
         const double bore = 1.0 - pw_min(part, 0.9);
         condition->line_friction[where] /= bore * bore * bore * bore * bore;
         break;
@@ -221,7 +219,7 @@ static void apply_sensor(const pw_fault *fault, int32_t where, double done, pw_c
 }
 
 void pw_fault_apply(const pw_model *model, const pw_fault *fault, double done, double reference_pa,
-                     pw_condition *condition)
+                    pw_condition *condition)
 {
     int32_t where = pw_fault_where(pw_model_site(model), fault->kind, fault->where);
     if (where < 0 || done <= 0.0) {

@@ -8,7 +8,7 @@
 #include "element/model.h"
 
 /* name, id, dimension of the severity, what it befalls, words of the severity, title */
-#define PW_FAULT_LIST(X)                                                                                              \
+#define PW_FAULT_LIST(X)                                                                                               \
     X(NONE, "none", NONE, NOTHING, "", "nothing wrong")                                                                \
     X(SLOW_LEAK, "slow leak", FLOW, PLACE, "flow through the hole at the reference pressure", "Slow leak")             \
     X(BURST, "burst", FLOW, PLACE, "flow through the hole at the reference pressure", "Burst")                         \
@@ -63,8 +63,8 @@
     X(GENERATOR_SAG, "sagging generator", FRACTION, SUPPLY, "part of the voltage that is left while a motor starts",   \
       "Generator sags at start")                                                                                       \
     X(RELIEF, "relief valve lifting", PRESSURE, PUMP, "pressure at which it lifts", "Relief valve lifts too soon")     \
-    X(SETTINGS_SWAPPED, "settings swapped", NONE, SETTINGS_PAIR, "", "Start and stop swapped")                            \
-    X(PSI_TYPED, "mistaken unit", NONE, SETTINGS_PRESSURE, "", "Pressures typed in the wrong unit")                       \
+    X(SETTINGS_SWAPPED, "settings swapped", NONE, SETTINGS_PAIR, "", "Start and stop swapped")                         \
+    X(PSI_TYPED, "mistaken unit", NONE, SETTINGS_PRESSURE, "", "Pressures typed in the wrong unit")                    \
     X(MINUTES_TYPED, "minutes for seconds", NONE, SETTINGS_SECONDS, "", "Seconds typed as minutes")
 
 typedef enum pw_fault_kind {
@@ -150,7 +150,7 @@ bool pw_fault_heeds_stop(pw_fault_kind kind);
  * or of kind NONE, changes nothing. Severities outside their scale count as its end. Two faults work together: factors
  * multiply. */
 void pw_fault_apply(const pw_model *model, const pw_fault *fault, double done, double reference_pa,
-                     pw_condition *condition);
+                    pw_condition *condition);
 
 /* Faults that come together in practice, with the reason. */
 typedef struct pw_fault_pair {

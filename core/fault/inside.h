@@ -26,8 +26,8 @@ typedef enum fault_befalls {
     BEFALLS_NON_RETURN_PUMP,
     BEFALLS_THREE_PHASE_PUMP,
     BEFALLS_SUPPLY,
-    BEFALLS_THREE_PHASES, /* supply of at least one three-phase motor */
-    BEFALLS_SETTINGS_PAIR,   /* an order with a start and a stop on one sensor, or on a pair of probes */
+    BEFALLS_THREE_PHASES,  /* supply of at least one three-phase motor */
+    BEFALLS_SETTINGS_PAIR, /* an order with a start and a stop on one sensor, or on a pair of probes */
     BEFALLS_SETTINGS_PRESSURE,
     BEFALLS_SETTINGS_SECONDS
 } fault_befalls;

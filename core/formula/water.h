@@ -1,9 +1,8 @@
 /* Properties of liquid water by temperature.
- * Sources (read or remembered, each confirmed by its release's own verification values, tests/cases/formula/water.case):
- *   density, heat capacity               IAPWS R7-97(2012) (IF97), region 1
- *   sound speed                          at one atmosphere Marczak, J. Acoust. Soc. Am. 102 (1997), from memory, agrees
- *                                        with IAPWS-95; under pressure (pw_water_state) IF97, up to 0.2 % high
- *   vapour pressure, boiling point       IF97, region 4, equations 30 and 31
+ * Sources (read or remembered, each confirmed by its release's own verification values,
+ * tests/cases/formula/water.case): density, heat capacity               IAPWS R7-97(2012) (IF97), region 1 sound speed
+ * at one atmosphere Marczak, J. Acoust. Soc. Am. 102 (1997), from memory, agrees with IAPWS-95; under pressure
+ * (pw_water_state) IF97, up to 0.2 % high vapour pressure, boiling point       IF97, region 4, equations 30 and 31
  *   viscosity                            IAPWS R12-08, without the critical enhancement (below 0.01 % here)
  * Stated errors against IAPWS-95 at 101.325 kPa, 0..60 C: density 0.002 %, sound speed 0.01 %, heat capacity 0.06 %,
  * viscosity 0.05 %, vapour pressure 0.01 %.

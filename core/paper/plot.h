@@ -71,12 +71,12 @@ typedef struct pw_plot {
     const pw_series *series;
     const pw_span *spans;
     const pw_level *levels;
-    const char *shading;  /* what the lightly shaded spans mean, for the key; "" none */
-    const char *hatching; /* likewise of the hatched spans */
-    bool filled;          /* the space between two lines is shaded ... */
+    const char *shading;    /* what the lightly shaded spans mean, for the key; "" none */
+    const char *hatching;   /* likewise of the hatched spans */
+    bool filled;            /* the space between two lines is shaded ... */
     int32_t fill_a, fill_b; /* ... these series, both with rising x */
-    bool small;           /* flat: for strips that stand under each other */
-    int32_t row_count;    /* instead of series and a y axis: rows of bars, each under its name; 0: no */
+    bool small;             /* flat: for strips that stand under each other */
+    int32_t row_count;      /* instead of series and a y axis: rows of bars, each under its name; 0: no */
     const char *const *rows;
 } pw_plot;
 

@@ -14,7 +14,7 @@ typedef struct proof_pen {
 } proof_pen;
 
 void proof_put_faults(proof_pen *p); /* at a glance, then one table for each kind */
-void proof_put_extra(proof_pen *p);   /* other places and times, two at once; nothing when none were tried */
+void proof_put_extra(proof_pen *p);  /* other places and times, two at once; nothing when none were tried */
 pw_tone proof_tone_of(pw_finding finding);
 void proof_put_false_stops(proof_pen *p);
 void proof_put_bands(proof_pen *p);  /* chart and words */

@@ -16,7 +16,7 @@ typedef enum pw_entry_kind {
     PW_ENTRY_HELD,    /* a start waits: a = what for (pw_control_wait) */
     PW_ENTRY_RELEASE, /* a person released the lock out */
     PW_ENTRY_RETRY,   /* the order released it by itself */
-    PW_ENTRY_FAULT,  /* the fault begins */
+    PW_ENTRY_FAULT,   /* the fault begins */
     PW_ENTRY_DRAW,    /* a draw begins: item outlet, a = wanted flow m3/s */
     PW_ENTRY_DRAW_END,
     PW_ENTRY_FLOW,    /* flow switch made: item sensor */
@@ -27,18 +27,18 @@ typedef enum pw_entry_kind {
     PW_ENTRY_SHORT_END, /* a = seconds that it lasted; it ends with the draw, too */
     PW_ENTRY_SPILL,     /* a tank overflows: item tank */
     PW_ENTRY_SPILL_END,
-    PW_ENTRY_HUNTING,    /* more than PW_HUNT_STARTS starts of one pump in an hour: the run ends here */
+    PW_ENTRY_HUNTING,   /* more than PW_HUNT_STARTS starts of one pump in an hour: the run ends here */
     PW_ENTRY_FAULT_END, /* the fault is over: the supply is back, the frost is gone */
-    PW_ENTRY_STALL,      /* pump is switched on and does not turn: item pump */
-    PW_ENTRY_NO_PRIME,   /* pump starts without water in it: item pump */
-    PW_ENTRY_NO_CLOSE,   /* contactor does not follow an order to start: item pump */
-    PW_ENTRY_SLAM,       /* its non-return valve slams: item pump, a = surge Pa, b = half its period s */
-    PW_ENTRY_TYPED,      /* the order as now typed is refused by its reader: the old one stays */
-    PW_ENTRY_HOT,        /* the water in a pump passes PW_SCALD_C: item pump, a = degC */
-    PW_ENTRY_BOILS,      /* it boils: a = degC, the boiling point at the pressure in the pump */
-    PW_ENTRY_HOT_END,    /* it has cooled */
-    PW_ENTRY_BURNT,      /* the motor burnt out: item pump, a = degC of its winding */
-    PW_ENTRY_RESET,      /* a person reset the counters of starts and run time of every pump */
+    PW_ENTRY_STALL,     /* pump is switched on and does not turn: item pump */
+    PW_ENTRY_NO_PRIME,  /* pump starts without water in it: item pump */
+    PW_ENTRY_NO_CLOSE,  /* contactor does not follow an order to start: item pump */
+    PW_ENTRY_SLAM,      /* its non-return valve slams: item pump, a = surge Pa, b = half its period s */
+    PW_ENTRY_TYPED,     /* the order as now typed is refused by its reader: the old one stays */
+    PW_ENTRY_HOT,       /* the water in a pump passes PW_SCALD_C: item pump, a = degC */
+    PW_ENTRY_BOILS,     /* it boils: a = degC, the boiling point at the pressure in the pump */
+    PW_ENTRY_HOT_END,   /* it has cooled */
+    PW_ENTRY_BURNT,     /* the motor burnt out: item pump, a = degC of its winding */
+    PW_ENTRY_RESET,     /* a person reset the counters of starts and run time of every pump */
     PW_ENTRY_END,
     PW_ENTRY_COUNT
 } pw_entry_kind;
@@ -183,7 +183,7 @@ typedef struct pw_daybook {
     pw_totals totals;                  /* whole run */
     pw_pump_totals pumps[PW_MAX_PUMPS];
     pw_totals at_fault; /* up to the onset */
-    int64_t burnt_ms;    /* the first motor burnt out; -1: none did */
+    int64_t burnt_ms;   /* the first motor burnt out; -1: none did */
     int32_t burnt_pump;
     int32_t lock_count;
     pw_firing firings[PW_MAX_SENTENCES];

@@ -86,7 +86,7 @@ typedef struct pump_state {
 
 /* Starts of one pump: limits are what its own motor and switchgear stand. */
 typedef struct pump_starts {
-    int64_t at_ms[STARTS_KEPT];                           /* ring of start times */
+    int64_t at_ms[STARTS_KEPT];             /* ring of start times */
     int64_t count, hour_first, since_first; /* numbers of starts: in all, first of the last hour, since onset */
 } pump_starts;
 
@@ -133,11 +133,11 @@ typedef struct run_state {
     fault_state faults[MOST_FAULTS];
     pump_state pumps[PW_MAX_PUMPS];
     warmth warmth[PW_MAX_PUMPS];
-    int32_t lag_of[PW_MAX_SENSORS];               /* number in y of its lagging reading, -1 none */
-    double held[PW_MAX_SENSORS];                  /* reading of a sensor that is held as it was */
-    double surge_pa[PW_MAX_SENSORS];              /* on top of the truth at this moment, from a slamming valve */
-    bool powerless;                               /* supply lost: nothing runs, nothing is controlled */
-    const pw_table *typed_table;                  /* of the order as a fault of the settings has it; NULL */
+    int32_t lag_of[PW_MAX_SENSORS];  /* number in y of its lagging reading, -1 none */
+    double held[PW_MAX_SENSORS];     /* reading of a sensor that is held as it was */
+    double surge_pa[PW_MAX_SENSORS]; /* on top of the truth at this moment, from a slamming valve */
+    bool powerless;                  /* supply lost: nothing runs, nothing is controlled */
+    const pw_table *typed_table;     /* of the order as a fault of the settings has it; NULL */
     const pw_settings *typed_settings, *settings_in_force; /* of entries; NULL: the plant's */
     double y_start[MOST_Y], y_onset[MOST_Y];
     pw_totals tally, tally_onset; /* the parts that are not in y */
@@ -213,7 +213,7 @@ void pw_book_sample(run_state *run);
 int64_t pw_book_sample_due(const run_state *run); /* the next that no event brings */
 
 /* daybook.c */
-void pw_book_state(run_state *run, int32_t pump, bool at_lock); /* ask the controller and keep what it tells */
+void pw_book_state(run_state *run, int32_t pump, bool at_lock);    /* ask the controller and keep what it tells */
 void pw_book_pass(run_state *run, int64_t from_ms, int64_t to_ms); /* account for a stretch of time */
 void pw_book_settled(run_state *run); /* look at the pressures of `now`: after an event, at the end of a step */
 void pw_book_start(run_state *run, int32_t pump);

@@ -131,7 +131,8 @@ pw_status pw_settings_type(pw_arena *arena, run_state *run)
                       &said[1]) == PW_MEMORY) {
         return PW_MEMORY;
     }
-    pw_status status = pw_plant_read(arena, run->plant, sentences, run->plant->site->sentence_count, &settings, &said[0]);
+    pw_status status =
+        pw_plant_read(arena, run->plant, sentences, run->plant->site->sentence_count, &settings, &said[0]);
     note_words(run->book, run->plant->site, sentences, &said[0], &said[1]);
     if (status == PW_OK) {
         status = pw_table_build(arena, settings, run->options->keep, &table, &said[0]);

@@ -15,7 +15,8 @@ typedef struct pw_field {
     bool given;
 } pw_field;
 
-/* id, key in the sheet. What each one weighs stands in core/study/size_tables.c, in the same order (checked at build). */
+/* id, key in the sheet. What each one weighs stands in core/study/size_tables.c, in the same order (checked at build).
+ */
 #define PW_FIXTURE_LIST(X)                \
     X(BATHROOM_GROUP, "bathroom group")   \
     X(WATER_CLOSET, "water closet")       \

@@ -15,7 +15,8 @@ bool prove_looks(const prove_trial *t, pw_term_kind kind, bool above, bool at_re
     pw_look look;
     for (int32_t i = 0; i < pw_settings_count(t->plant->settings); i++) {
         for (int32_t k = 0;
-             (any || pw_settings_is_watch(t->plant->settings, i)) && pw_settings_look(t->plant->settings, i, k, &look); k++) {
+             (any || pw_settings_is_watch(t->plant->settings, i)) && pw_settings_look(t->plant->settings, i, k, &look);
+             k++) {
             if (look.kind == kind && look.above == above && look.at_rest == at_rest &&
                 (signal < 0 || look.signal == signal))
                 return true;
@@ -126,7 +127,7 @@ static const watch watches[PW_FAULT_COUNT][MOST_WATCHES] = {
     [PW_FAULT_SLOW_LEAK] = {prove_watch_starts_limit, prove_watch_run_limit},
     [PW_FAULT_BURST] = {prove_watch_run_limit, prove_watch_starts_limit},
     [PW_FAULT_DRY_SOURCE] = {prove_watch_no_flow, prove_watch_low_current, prove_watch_run_limit,
-                              prove_watch_starts_limit},
+                             prove_watch_starts_limit},
     [PW_FAULT_LOST_AIR] = {prove_watch_starts_limit},
     [PW_FAULT_FLOAT_PASSING] = {prove_watch_tank_high, prove_watch_starts_limit, prove_watch_run_limit},
     [PW_FAULT_VALVE_CLOSED] = {prove_watch_no_flow, prove_watch_high_pressure, prove_watch_run_limit},
@@ -149,12 +150,11 @@ static const watch watches[PW_FAULT_COUNT][MOST_WATCHES] = {
     [PW_FAULT_FLOW_ON] = {prove_watch_low_current, prove_watch_run_limit},
     [PW_FAULT_READS_HIGH] = {prove_watch_standing, prove_watch_tank_low},
     [PW_FAULT_READS_LOW] = {prove_watch_run_limit, prove_watch_no_flow},
-    [PW_FAULT_SENSOR_STUCK] = {prove_watch_standing, prove_watch_tank_high, prove_watch_run_limit,
-                                prove_watch_no_flow},
+    [PW_FAULT_SENSOR_STUCK] = {prove_watch_standing, prove_watch_tank_high, prove_watch_run_limit, prove_watch_no_flow},
     [PW_FAULT_TAPPING] = {prove_watch_standing, prove_watch_run_limit, prove_watch_no_flow},
     [PW_FAULT_FROZEN] = {prove_watch_standing, prove_watch_run_limit, prove_watch_no_flow},
     [PW_FAULT_PROBE_WET] = {prove_watch_standing, prove_watch_no_flow, prove_watch_low_current, prove_watch_tank_high,
-                             prove_watch_run_limit},
+                            prove_watch_run_limit},
     [PW_FAULT_PROBE_DRY] = {prove_watch_standing, prove_watch_tank_high, prove_watch_run_limit, prove_watch_no_flow},
     [PW_FAULT_NOT_CLOSING] = {prove_watch_low_current, prove_watch_no_flow, prove_watch_tank_low},
     [PW_FAULT_BROWN_OUT] = {prove_watch_low_supply, prove_watch_high_current, prove_watch_hot_winding},

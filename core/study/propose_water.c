@@ -4,9 +4,9 @@
 #include "base/num.h"
 #include "study/propose_watch.h"
 
-#define STANDS_OUT   1.44 /* as a ratio: room for a fifth on either side of a threshold */
-#define BAR_PA       1e5
-#define DEAD_S       60.0
+#define STANDS_OUT 1.44 /* as a ratio: room for a fifth on either side of a threshold */
+#define BAR_PA     1e5
+#define DEAD_S     60.0
 
 /* A time that a person would write: rounded up to 10 s, 1 min, 5 min, half an hour. */
 static double plain_time_s(double time_s)

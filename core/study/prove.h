@@ -32,10 +32,10 @@ typedef enum pw_job_kind { PW_JOB_FAULT, PW_JOB_HEALTHY, PW_JOB_SWEEP } pw_job_k
 
 typedef struct pw_job {
     pw_job_kind kind;
-    pw_fault fault; /* FAULT, SWEEP */
-    int32_t year;     /* HEALTHY: its number, from 0; part of the seed */
+    pw_fault fault;  /* FAULT, SWEEP */
+    int32_t year;    /* HEALTHY: its number, from 0; part of the seed */
     pw_fault second; /* FAULT: at the same moment; kind NONE: alone */
-    bool extra;       /* FAULT: at another place or time than the usual, or two at once */
+    bool extra;      /* FAULT: at another place or time than the usual, or two at once */
 } pw_job;
 
 /* What the order's reader said to a fault of the settings as it was typed. Refused: the old order stays. Warned: of a

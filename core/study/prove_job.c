@@ -81,7 +81,7 @@ static double burnt_s(const pw_daybook *daybook, int64_t from_ms, double within_
 }
 
 static void fill_fault(const pw_plant *plant, const pw_job *job, const pw_proof_options *options,
-                        const pw_daybook *daybook, pw_outcome *out)
+                       const pw_daybook *daybook, pw_outcome *out)
 {
     out->caught_by = first_firing(plant, daybook);
     bool caught = out->caught_by >= 0;

@@ -114,8 +114,7 @@ static void add_kind(pw_jobs *jobs, const pw_site *site, const pw_proof_options 
     for (int32_t w = 0; w < places; w++) {
         for (int32_t o = 0; o < options->onsets; o++) {
             for (int32_t i = 0; i < count && i < MAX_SEVERITIES; i++) {
-                add_job(jobs, PW_JOB_FAULT, kind, severities[i], options->onset_ms + o * (DAY_MS / options->onsets),
-                        0);
+                add_job(jobs, PW_JOB_FAULT, kind, severities[i], options->onset_ms + o * (DAY_MS / options->onsets), 0);
                 pw_job *job = &jobs->jobs[jobs->count - 1];
                 job->fault.where = w > 0 ? wheres[w] : -1;
                 job->extra = w > 0 || o > 0;
@@ -153,8 +152,8 @@ pw_status pw_proof_plan(pw_arena *arena, const pw_plant *plant, const pw_proof_o
     pw_status status = check_options(options, problems);
     if (status != PW_OK)
         return status;
-    int32_t room = options->healthy_years + options->sweep_count + 2 * pw_fault_pair_count() +
-                   count_faults(plant->site, options);
+    int32_t room =
+        options->healthy_years + options->sweep_count + 2 * pw_fault_pair_count() + count_faults(plant->site, options);
     if (room > MOST_JOBS)
         return pw_problem_add(problems, PW_LIMIT, "options.places", NULL, "fewer places or times: at most 20000 trials",
                               NULL);

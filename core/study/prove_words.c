@@ -387,8 +387,7 @@ static const char *kind_words(pw_arena *arena, const pw_proof *proof, pw_fault_k
     for (int32_t i = 0; i < proof->jobs->count; i++) {
         const pw_job *job = &proof->jobs->jobs[i];
         const pw_outcome *outcome = &proof->outcomes[i];
-        bool in_band =
-            kind == PW_FAULT_BURST && proof->band_count > 0 && job->fault.severity <= proof->jobs->pump_m3s;
+        bool in_band = kind == PW_FAULT_BURST && proof->band_count > 0 && job->fault.severity <= proof->jobs->pump_m3s;
         if (in_band || !unseen_of(proof, kind, i))
             continue;
         if (found == 0)

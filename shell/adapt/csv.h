@@ -114,12 +114,12 @@ typedef struct pw_csv_trace {
     int32_t title_rows;                                                         /* before the headings */
     int32_t heading_line;                                                       /* 0: columns by number */
     char separator;
-    bool amounts;       /* volumes and not flows */
-    bool dated;         /* time 0 is midnight before the first row, and the end is a midnight */
+    bool amounts;          /* volumes and not flows */
+    bool dated;            /* time 0 is midnight before the first row, and the end is a midnight */
     bool guessed_settings; /* a/b/year fits both ways: the day was taken to come first */
-    double step_s;      /* used; 0: flows held until the next row */
-    double silent_s;    /* time within the record that no row covers: taken as no flow */
-    double padded_s;    /* time before the first row and after the last that was added, without flow */
+    double step_s;         /* used; 0: flows held until the next row */
+    double silent_s;       /* time within the record that no row covers: taken as no flow */
+    double padded_s;       /* time before the first row and after the last that was added, without flow */
     double volume_m3;
 } pw_csv_trace;
 

@@ -20,7 +20,7 @@ typedef struct pw_csv_reader {
     bool decimal_comma;
     int64_t count, capacity; /* rows kept */
     double *time_s, *value;
-    double last_s;            /* time of the last row whose time could be read, kept or not */
+    double last_s; /* time of the last row whose time could be read, kept or not */
     double first_zone_s;
     bool any_zone;
 } pw_csv_reader;

@@ -19,7 +19,7 @@ typedef struct cli_wish {
     int width;
     cli_part part;
     int part_index, part_count;
-    const char *outcomes; /* ASSEMBLE: the list as JSON */
+    const char *outcomes;  /* ASSEMBLE: the list as JSON */
     const char *catalogue; /* size: the list of pumps as JSON; NULL when there is none */
 } cli_wish;
 

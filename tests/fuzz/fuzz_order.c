@@ -36,7 +36,7 @@ static int32_t split(char *text, const char **sentences)
 }
 
 static pw_status read_settings(pw_arena *arena, const char *const *sentences, int32_t count, pw_settings **out,
-                            pw_problems *problems)
+                               pw_problems *problems)
 {
     return pw_settings_read(arena, sentences, count, signals, SIGNALS, pumps, PUMPS, "settings", out, problems);
 }

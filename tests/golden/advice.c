@@ -42,7 +42,7 @@ static const pw_settings *with_sentence(kit *k, const char *sentence)
         pumps[p] = k->site->pumps[p].name;
     }
     if (pw_settings_read(&k->arena, sentences, count + 1, k->plant->signals, k->plant->signal_count, pumps,
-                      k->site->pump_count, "settings", &settings, NULL) != PW_OK) {
+                         k->site->pump_count, "settings", &settings, NULL) != PW_OK) {
         fail_msg("not read: %s", sentence);
     }
     return settings;

@@ -79,7 +79,7 @@ static void start_on_pressure_and_run_while_flow_lasts(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when pressure below 300 kPa", "stop when no flow for 15 s",
-                                        "ignore no flow for 10 s after start", NULL};
+                                           "ignore no flow for 10 s after start", NULL};
     begin("house");
     draw(0, 15, 6 * HOUR, 40 * MIN, 0);
     run_under(settings, DAY, NULL);
@@ -95,7 +95,7 @@ static void run_on_and_least_run(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when pressure below 220 kPa", "stop when pressure above 300 kPa",
-                                        "run on 40 s after stop condition", "run at least 2 min", NULL};
+                                           "run on 40 s after stop condition", "run at least 2 min", NULL};
     static const char *const plain[] = {"start when pressure below 220 kPa", "stop when pressure above 300 kPa", NULL};
     begin("house");
     draw(0, 30, 6 * HOUR, 5 * MIN, HOUR);
@@ -197,10 +197,11 @@ static void read_block(const char *const *sentences, int32_t count, bool flats)
     const int32_t plain = sizeof signals_of_document / sizeof signals_of_document[0];
     pw_settings *settings = NULL;
     memset(&k.problems, 0, sizeof k.problems);
-    const pw_status status = flats ? pw_settings_read(&k.arena, sentences, count, k.plant->signals, k.plant->signal_count,
-                                                   three, 3, "settings", &settings, &k.problems)
-                                   : pw_settings_read(&k.arena, sentences, count, signals_of_document, plain, alone, 1,
-                                                   "settings", &settings, &k.problems);
+    const pw_status status = flats
+                                 ? pw_settings_read(&k.arena, sentences, count, k.plant->signals, k.plant->signal_count,
+                                                    three, 3, "settings", &settings, &k.problems)
+                                 : pw_settings_read(&k.arena, sentences, count, signals_of_document, plain, alone, 1,
+                                                    "settings", &settings, &k.problems);
     for (int32_t i = 0; i < k.problems.count; i++) {
         print_error("%s: %s; expected %s (%s)\n", k.problems.items[i].path, k.problems.items[i].found,
                     k.problems.items[i].expected, k.problems.items[i].hint);

@@ -34,8 +34,8 @@ static void time_of_day_and_day_of_week(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when level of hill level below 1.6 m",
-                                        "stop when level of hill level above 1.9 m",
-                                        "run only while time not between 06:00 and 22:00 on Monday to Friday", NULL};
+                                           "stop when level of hill level above 1.9 m",
+                                           "run only while time not between 06:00 and 22:00 on Monday to Friday", NULL};
     begin("stock-water");
     draw(0, 30, 30 * MIN, 8 * MIN, 30 * MIN);
     draw(1, 26, 40 * MIN, 8 * MIN, 30 * MIN);
@@ -148,11 +148,11 @@ static void a_relay_for_alarms(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when pressure below 220 kPa",
-                                        "stop when pressure above 380 kPa",
-                                        "lock out when running for 20 min",
-                                        "warn by relay horn when locked out",
-                                        "warn by relay lamp when pressure below 150 kPa for 1 min",
-                                        NULL};
+                                           "stop when pressure above 380 kPa",
+                                           "lock out when running for 20 min",
+                                           "warn by relay horn when locked out",
+                                           "warn by relay lamp when pressure below 150 kPa for 1 min",
+                                           NULL};
     static const pw_fault burst = {
         .kind = PW_FAULT_BURST, .severity = 80.0 / 60000.0, .where = -1, .onset_ms = 8 * HOUR};
     begin("house");
@@ -169,11 +169,11 @@ static void low_voltage_and_a_lost_phase(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when contact program closed",
-                                        "stop when contact program open",
-                                        "lock out when supply below 350 V for 5 s",
-                                        "lock out when phase missing for 1 s",
-                                        "release by itself after 10 min when locked out by supply below 350 V",
-                                        NULL};
+                                           "stop when contact program open",
+                                           "lock out when supply below 350 V for 5 s",
+                                           "lock out when phase missing for 1 s",
+                                           "release by itself after 10 min when locked out by supply below 350 V",
+                                           NULL};
     static const pw_fault weak = {.kind = PW_FAULT_BROWN_OUT, .severity = 0.8, .where = -1, .onset_ms = 5 * HOUR};
     static const pw_fault phase = {.kind = PW_FAULT_PHASE_LOSS, .where = -1, .onset_ms = 5 * HOUR};
     begin("irrigation");
@@ -197,7 +197,8 @@ static void low_voltage_and_a_lost_phase(void **state)
 static void counters_to_the_second(void **state)
 {
     (void)state;
-    static const char *const settings[] = {"start when pressure below 220 kPa", "stop when pressure above 380 kPa", NULL};
+    static const char *const settings[] = {"start when pressure below 220 kPa", "stop when pressure above 380 kPa",
+                                           NULL};
     static const int64_t moments[] = {5 * HOUR, 9 * HOUR + 1234, 20 * HOUR};
     begin("house");
     draw(0, 25, 6 * HOUR, 10 * MIN, HOUR);
@@ -261,7 +262,7 @@ static void a_new_call_by_contact(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when contact program closed", "stop when running for 1 h",
-                                        "rest 1 h after stop, then wait for a new call", NULL};
+                                           "rest 1 h after stop, then wait for a new call", NULL};
     static const char *const automatic[] = {"start when contact program closed", "stop when running for 1 h",
                                             "rest 1 h after stop", NULL};
     begin("irrigation");
@@ -286,13 +287,13 @@ static void a_new_call_by_pressure(void **state)
 {
     (void)state;
     static const char *const settings[] = {"booster 1: start when pressure at manifold below 420 kPa",
-                                        "booster 1: stop when running for 1 min",
-                                        "booster 1: rest 1 h after stop, then wait for a new call",
-                                        "booster 2: start when pressure at manifold below 380 kPa",
-                                        "booster 2: stop when pressure at manifold above 550 kPa",
-                                        "booster 3: start when pressure at manifold below 100 kPa",
-                                        "booster 3: stop when pressure at manifold above 550 kPa",
-                                        NULL};
+                                           "booster 1: stop when running for 1 min",
+                                           "booster 1: rest 1 h after stop, then wait for a new call",
+                                           "booster 2: start when pressure at manifold below 380 kPa",
+                                           "booster 2: stop when pressure at manifold above 550 kPa",
+                                           "booster 3: start when pressure at manifold below 100 kPa",
+                                           "booster 3: stop when pressure at manifold above 550 kPa",
+                                           NULL};
     begin("flats");
     draw(0, 40, 6 * HOUR, 20 * MIN, 0);
     draw(0, 40, 10 * HOUR, 20 * MIN, 0);
@@ -310,7 +311,7 @@ static void keep_running_while_there_is_flow(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when pressure below 220 kPa", "stop when pressure above 300 kPa",
-                                        "keep running while flow", NULL};
+                                           "keep running while flow", NULL};
     static const char *const locks[] = {"start when pressure below 220 kPa", "stop when pressure above 300 kPa",
                                         "keep running while flow", "lock out when running for 30 min", NULL};
     begin("house");

@@ -29,7 +29,8 @@ static void has_none_like_it(const char *name, const pw_settings *settings, int3
     for (int32_t i = from; strstr(next, "let it stop it") == NULL && i < pw_settings_count(settings); i++) {
         for (int32_t k = 0; pw_settings_is_watch(settings, i) && pw_settings_look(settings, i, k, &is); k++) {
             for (int32_t s = 0; s < from; s++) {
-                for (int32_t n = 0; pw_settings_is_watch(settings, s) && pw_settings_look(settings, s, n, &other); n++) {
+                for (int32_t n = 0; pw_settings_is_watch(settings, s) && pw_settings_look(settings, s, n, &other);
+                     n++) {
                     if (is.kind <= PW_TERM_LAST_SIGNAL && is.kind == other.kind && is.above == other.above &&
                         is.at_rest == other.at_rest && is.signal == other.signal) {
                         fail_msg("%s looks so already: %s", name, next);
@@ -145,9 +146,8 @@ static void never_says_what_is_wrong_here(void **state)
             int32_t wheres[PW_MAX_PLACES];
             const int32_t places = pw_fault_wheres(k.site, (pw_fault_kind)kind, wheres, PW_MAX_PLACES);
             for (int32_t i = 0; i < places * 128; i++) {
-                const pw_job job = {
-                    .kind = PW_JOB_FAULT,
-                    .fault = {.kind = (pw_fault_kind)kind, .severity = 0.5, .where = wheres[i / 128]}};
+                const pw_job job = {.kind = PW_JOB_FAULT,
+                                    .fault = {.kind = (pw_fault_kind)kind, .severity = 0.5, .where = wheres[i / 128]}};
                 const pw_outcome outcome = made_up(k.plant, i % 128);
                 const char *next = pw_outcome_next(&k.arena, k.plant, &usual, &job, &outcome);
                 assert_non_null(next);
@@ -228,9 +228,9 @@ static void what_is_proposed_sees_it(void **state)
         const size_t mark = pw_arena_mark(&b.k.arena);
         pw_job job = {.kind = PW_JOB_FAULT,
                       .fault = {.kind = (pw_fault_kind)pw_fault_find(cases[i].fault),
-                                 .severity = cases[i].severity,
-                                 .where = -1,
-                                 .onset_ms = b.options.onset_ms}};
+                                .severity = cases[i].severity,
+                                .where = -1,
+                                .onset_ms = b.options.onset_ms}};
         const pw_jobs one = {
             .count = 1, .jobs = &job, .pump_m3s = b.jobs->pump_m3s, .reference_pa = b.jobs->reference_pa};
         pw_outcome outcome;
@@ -301,8 +301,8 @@ static void words_follow_the_outcome(void **state)
         golden_build(&k, cases[i].site);
         const pw_job job = {.kind = PW_JOB_FAULT,
                             .fault = {.kind = (pw_fault_kind)pw_fault_find(cases[i].fault),
-                                       .severity = cases[i].severity,
-                                       .where = -1}};
+                                      .severity = cases[i].severity,
+                                      .where = -1}};
         pw_outcome outcome = made_up(k.plant, 0);
         outcome.caught_by = cases[i].caught_by - 1;
         outcome.stopped =

@@ -100,7 +100,7 @@ static char letter_of(const pw_settings *settings, int32_t sentence)
     for (size_t i = 0; i < sizeof looks / sizeof looks[0]; i++) {
         if (strncmp(at, looks[i].word, strlen(looks[i].word)) == 0) {
             return pw_settings_kind(settings, sentence) == PW_SENTENCE_LOCK ? (char)(looks[i].letter - 'a' + 'A')
-                                                                      : looks[i].letter;
+                                                                            : looks[i].letter;
         }
     }
     fail_msg("no letter for \"%s\"", words.data);

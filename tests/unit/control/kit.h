@@ -66,8 +66,8 @@ static inline int32_t kit_count(const char *const *sentences)
 static inline pw_settings *kit_plain(pw_arena *arena, const char *const *sentences)
 {
     pw_settings *settings = NULL;
-    pw_status status = pw_settings_read(arena, sentences, kit_count(sentences), plain_signals, PLAIN_SIGNALS, plain_pumps,
-                                     1, "settings", &settings, &kit_problems);
+    pw_status status = pw_settings_read(arena, sentences, kit_count(sentences), plain_signals, PLAIN_SIGNALS,
+                                        plain_pumps, 1, "settings", &settings, &kit_problems);
     if (status != PW_OK) {
         kit_show_problems();
     }

@@ -1,7 +1,8 @@
 /* Random driving: random orders with times of milliseconds, random inputs, a person who releases now and then.
  * Three controllers see the same: one steps only when a threshold of pw_table_crossings is crossed or next_due_ms is
  * up; one steps each millisecond; the plain twin (oracle.h) is looked at each millisecond. All must agree at every
- * millisecond, and the invariants of core/control/step.c must hold. The clock wraps in the middle of a third of the runs.
+ * millisecond, and the invariants of core/control/step.c must hold. The clock wraps in the middle of a third of the
+ * runs.
  */
 #include "kit.h"
 
@@ -99,10 +100,12 @@ static pw_settings *random_settings(pw_arena *arena, maker *m, int32_t pumps)
     const pw_signal *signals = pumps == 1 ? plain_signals : bench_signals;
     int32_t signal_count = pumps == 1 ? PLAIN_SIGNALS : BENCH_SIGNALS;
     const char *const *names = pumps == 1 ? plain_pumps : bench_pumps;
-    pw_settings_read(arena, sentence_list, count, signals, signal_count, names, pumps, "settings", &settings, &kit_problems);
+    pw_settings_read(arena, sentence_list, count, signals, signal_count, names, pumps, "settings", &settings,
+                     &kit_problems);
     if (settings != NULL && pick(m, 2)) {
         add_ignore(m, &count, settings);
-        pw_settings_read(arena, sentence_list, count, signals, signal_count, names, pumps, "settings", &settings, &kit_problems);
+        pw_settings_read(arena, sentence_list, count, signals, signal_count, names, pumps, "settings", &settings,
+                         &kit_problems);
     }
     return settings; /* NULL: refused, for instance a differential of zero */
 }

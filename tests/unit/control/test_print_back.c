@@ -14,8 +14,8 @@ static pw_status read_one(pw_arena *arena, const char *sentence, bool plain, pw_
 {
     const char *const sentences[] = {sentence, "start when level below -400 m", "stop when level above 400 m"};
     return pw_settings_read(arena, sentences, 3, plain ? plain_signals : bench_signals,
-                         plain ? PLAIN_SIGNALS : BENCH_SIGNALS, plain ? plain_pumps : bench_pumps, plain ? 1 : 2,
-                         "settings", settings, &kit_problems);
+                            plain ? PLAIN_SIGNALS : BENCH_SIGNALS, plain ? plain_pumps : bench_pumps, plain ? 1 : 2,
+                            "settings", settings, &kit_problems);
 }
 
 static void make(maker *m, int32_t i)

@@ -104,7 +104,7 @@ static pw_status read_bench(pw_arena *arena, const char *sentence, pw_settings *
 {
     const char *const sentences[] = {sentence, "start when level below 0.1 m", "stop when level above 9 m"};
     return pw_settings_read(arena, sentences, 3, bench_signals, BENCH_SIGNALS, bench_pumps, 2, "settings", settings,
-                         &kit_problems);
+                            &kit_problems);
 }
 
 static void every_form_has_its_words(void **state)
@@ -201,8 +201,8 @@ static void all_sentences_are_reported_at_once(void **state)
     pw_settings *settings = NULL;
     const char *const sentences[] = {"start when presure below 1 bar", "rest 5 s after stop",
                                      "stop if pressure above 3 bar"};
-    pw_status status = pw_settings_read(&arena, sentences, 3, plain_signals, PLAIN_SIGNALS, plain_pumps, 1, "site.order",
-                                     &settings, &kit_problems);
+    pw_status status = pw_settings_read(&arena, sentences, 3, plain_signals, PLAIN_SIGNALS, plain_pumps, 1,
+                                        "site.order", &settings, &kit_problems);
     assert_int_equal(status, PW_WORD);
     assert_int_equal(kit_problems.errors, 2); /* and no complaint that start or stop were missing */
     assert_string_equal(kit_problems.items[0].path, "site.settings[0]");
@@ -258,7 +258,7 @@ static void contradictions_are_told(void **state)
             count++;
         }
         pw_status status = pw_settings_read(&arena, contrary[i].sentences, count, plain_signals, PLAIN_SIGNALS,
-                                         plain_pumps, 1, "settings", &settings, &kit_problems);
+                                            plain_pumps, 1, "settings", &settings, &kit_problems);
         const pw_problem *p = &kit_problems.items[0];
         bool good = status == (contrary[i].warning ? PW_OK : contrary[i].status) && kit_problems.count == 1 &&
                     p->status == contrary[i].status && p->warning == contrary[i].warning &&
@@ -306,16 +306,17 @@ static void limits_are_refused(void **state)
         many[i] = i == 0 ? "start when flow" : "stop when flow";
     }
     assert_int_equal(pw_settings_read(&arena, many, PW_MAX_SENTENCES + 1, plain_signals, PLAIN_SIGNALS, plain_pumps, 1,
-                                   "settings", &settings, &kit_problems),
+                                      "settings", &settings, &kit_problems),
                      PW_LIMIT);
     assert_int_equal(pw_settings_read(&arena, many, PW_MAX_SENTENCES, plain_signals, PLAIN_SIGNALS, plain_pumps, 1,
-                                   "settings", &settings, NULL),
+                                      "settings", &settings, NULL),
                      PW_OK);
     static char longest[PW_MAX_SENTENCE_SIZE + 2];
     memset(longest, 'a', sizeof longest - 1);
     const char *const one[] = {longest};
-    assert_int_equal(pw_settings_read(&arena, one, 1, plain_signals, PLAIN_SIGNALS, plain_pumps, 1, "settings", &settings, NULL),
-                     PW_LIMIT);
+    assert_int_equal(
+        pw_settings_read(&arena, one, 1, plain_signals, PLAIN_SIGNALS, plain_pumps, 1, "settings", &settings, NULL),
+        PW_LIMIT);
 }
 
 /* Every size of memory up to what is enough: refused with PW_MEMORY, or done; never a crash. */
@@ -329,8 +330,8 @@ static void memory_may_end_anywhere(void **state)
         pw_settings *settings = NULL;
         pw_table *table = NULL;
         pw_arena_init(&arena, block, size);
-        pw_status status =
-            pw_settings_read(&arena, nursery, 7, plain_signals, PLAIN_SIGNALS, plain_pumps, 1, "settings", &settings, NULL);
+        pw_status status = pw_settings_read(&arena, nursery, 7, plain_signals, PLAIN_SIGNALS, plain_pumps, 1,
+                                            "settings", &settings, NULL);
         if (status == PW_OK) {
             status = pw_table_build(&arena, settings, NULL, &table, NULL);
         }
@@ -396,7 +397,7 @@ static int32_t read_backticked(const char *line, const char *lead, bool first_ce
         pw_arena arena = kit_arena();
         pw_settings *settings = NULL;
         pw_status status = pw_settings_read(&arena, sentences, role ? 4 : 3, signals, SENSORS + 2 * PUMPS, pumps, PUMPS,
-                                         "settings", &settings, &kit_problems);
+                                            "settings", &settings, &kit_problems);
         if (status != PW_OK) {
             printf("docs/orders.md: %s\n", text);
             kit_show_problems();

@@ -10,8 +10,8 @@ static bool says(const char *part);
 static void start_is_a_level_with_a_time(void **state)
 {
     (void)state;
-    static const char *const settings[] = {"start when pressure below 250 kPa for 1 s", "stop when pressure above 400 kPa",
-                                        NULL};
+    static const char *const settings[] = {"start when pressure below 250 kPa for 1 s",
+                                           "stop when pressure above 400 kPa", NULL};
     FOR_EACH_EPOCH(b, settings)
     {
         assert_false(b.out.run[0]);
@@ -42,7 +42,7 @@ static void for_time_is_an_on_delay(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when flow", "stop when no flow for 1 s",
-                                        "warn when contact gate closed for 5 s", NULL};
+                                           "warn when contact gate closed for 5 s", NULL};
     FOR_EACH_EPOCH(b, settings)
     {
         const uint64_t zero = 100 * S;
@@ -74,7 +74,7 @@ static void ignore_delays_the_timer(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when pressure below 250 kPa", "stop when no flow for 10 s",
-                                        "ignore no flow for 15 s after start", NULL};
+                                           "ignore no flow for 15 s after start", NULL};
     FOR_EACH_EPOCH(b, settings)
     {
         kit_set(&b, 10 * S, P_PRESSURE, 240e3);
@@ -93,7 +93,7 @@ static void rest_holds_a_start_and_tells_it_once(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when pressure below 250 kPa", "stop when no flow for 2 s",
-                                        "rest 10 s after stop", NULL};
+                                           "rest 10 s after stop", NULL};
     FOR_EACH_EPOCH(b, settings)
     {
         kit_set(&b, 1 * S, P_PRESSURE, 200e3); /* nothing owed before the first stop */
@@ -118,7 +118,7 @@ static void least_run_and_run_on(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when pressure below 250 kPa", "stop when pressure above 400 kPa",
-                                        "run at least 20 s", "run on 5 s after stop condition", NULL};
+                                           "run at least 20 s", "run on 5 s after stop condition", NULL};
     FOR_EACH_EPOCH(b, settings)
     {
         kit_set(&b, 1 * S, P_PRESSURE, 200e3);
@@ -136,7 +136,7 @@ static void hold_on_overrules_a_stop(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when pressure below 250 kPa", "stop when pressure above 400 kPa",
-                                        "keep running while flow", "run on 3 s after stop condition", NULL};
+                                           "keep running while flow", "run on 3 s after stop condition", NULL};
     FOR_EACH_EPOCH(b, settings)
     {
         kit_set(&b, 1 * S, P_PRESSURE, 200e3);
@@ -154,7 +154,7 @@ static void no_start_into_a_stop(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when level below 1 m", "stop when level above 2 m or probe low dry",
-                                        NULL};
+                                           NULL};
     FOR_EACH_EPOCH(b, settings)
     {
         kit_set(&b, 1 * S, P_PROBE, 0);
@@ -173,7 +173,7 @@ static void lock_out_wins_and_stays(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when pressure below 250 kPa", "stop when pressure above 400 kPa",
-                                        "lock out when pressure above 400 kPa", "run at least 1 h", NULL};
+                                           "lock out when pressure above 400 kPa", "run at least 1 h", NULL};
     FOR_EACH_EPOCH(b, settings)
     {
         kit_set(&b, 1 * S, P_PRESSURE, 200e3);
@@ -207,7 +207,7 @@ static void hundred_hours(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when contact gate closed for 100 h",
-                                        "stop when pressure above 400 kPa for 100 h", "rest 100 h after stop", NULL};
+                                           "stop when pressure above 400 kPa for 100 h", "rest 100 h after stop", NULL};
     FOR_EACH_EPOCH(b, settings)
     {
         const uint64_t h100 = 100ull * HOUR;
@@ -224,14 +224,14 @@ static void stillness_outlasts_the_clock(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when pressure below 250 kPa",
-                                        "stop when pressure above 400 kPa",
-                                        "warn when running for 100 h",
-                                        "warn when stopped for 100 h",
-                                        "rest 100 h after stop",
-                                        "ignore flow for 100 h after start",
-                                        "warn when flow",
-                                        "lock out when contact gate closed",
-                                        NULL};
+                                           "stop when pressure above 400 kPa",
+                                           "warn when running for 100 h",
+                                           "warn when stopped for 100 h",
+                                           "rest 100 h after stop",
+                                           "ignore flow for 100 h after start",
+                                           "warn when flow",
+                                           "lock out when contact gate closed",
+                                           NULL};
     const uint64_t day = 24ull * HOUR;
     FOR_EACH_EPOCH(b, settings)
     {
@@ -261,18 +261,18 @@ static void pumps_have_their_own_machine(void **state)
 {
     (void)state;
     static const char *const settings[] = {"bore pump: start when level below 1 m",
-                                        "stop when level above 2 m",
-                                        "feed pump: start when pressure at shed below 250 kPa",
-                                        "warn when probe low dry",
-                                        "warn when running for 10 s",
-                                        "bore pump: rest 1 min after stop"};
+                                           "stop when level above 2 m",
+                                           "feed pump: start when pressure at shed below 250 kPa",
+                                           "warn when probe low dry",
+                                           "warn when running for 10 s",
+                                           "bore pump: rest 1 min after stop"};
     pw_arena arena = kit_arena();
     pw_settings *read = NULL;
     pw_table *table = NULL;
     pw_outputs out;
     double in[BENCH_SIGNALS] = {300e3, 300e3, 0, 3, 1, 1, 1, 0, 0, 0, 0};
-    assert_int_equal(pw_settings_read(&arena, settings, 6, bench_signals, BENCH_SIGNALS, bench_pumps, 2, "o", &read, NULL),
-                     PW_OK);
+    assert_int_equal(
+        pw_settings_read(&arena, settings, 6, bench_signals, BENCH_SIGNALS, bench_pumps, 2, "o", &read, NULL), PW_OK);
     assert_int_equal(pw_table_build(&arena, read, NULL, &table, NULL), PW_OK);
     pw_control *control = pw_alloc(&arena, 1, pw_control_size());
     pw_control_begin(table, control, 0);
@@ -313,14 +313,14 @@ static void state_in_words(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when pressure below 250 kPa for 1 s",
-                                        "stop when no flow for 10 s",
-                                        "ignore no flow for 15 s after start",
-                                        "rest 10 s after stop",
-                                        "lock out when starts reach 2 in 1 h",
-                                        "retry after 30 min up to 2 times",
-                                        "run on 3 s after stop condition",
-                                        "warn when level below 2 m",
-                                        NULL};
+                                           "stop when no flow for 10 s",
+                                           "ignore no flow for 15 s after start",
+                                           "rest 10 s after stop",
+                                           "lock out when starts reach 2 in 1 h",
+                                           "retry after 30 min up to 2 times",
+                                           "run on 3 s after stop condition",
+                                           "warn when level below 2 m",
+                                           NULL};
     FOR_EACH_EPOCH(b, settings)
     {
         assert_true(says("pump is stopped and has not run yet.\n"));
@@ -397,8 +397,8 @@ static void the_state_is_plain_data(void **state)
     (void)state;
     assert_int_equal(pw_control_size(), sizeof(pw_control));
     assert_true(pw_control_size() < 80000);
-    static const char *const settings[] = {"start when pressure below 250 kPa", "stop when pressure above 400 kPa for 3 s",
-                                        NULL};
+    static const char *const settings[] = {"start when pressure below 250 kPa",
+                                           "stop when pressure above 400 kPa for 3 s", NULL};
     kit_begin(&b, settings, 0);
     kit_set(&b, 1 * S, P_PRESSURE, 200e3);
     kit_set(&b, 2 * S, P_PRESSURE, 500e3);

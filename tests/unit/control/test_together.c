@@ -47,7 +47,7 @@ static void begin(const char *const *sentences, int32_t pumps, uint32_t epoch)
     t.arena = kit_arena();
     t.epoch = epoch;
     pw_status status = pw_settings_read(&t.arena, sentences, kit_count(sentences), signals, TEAM_SIGNALS, pump_names,
-                                     pumps, "settings", &t.settings, &kit_problems);
+                                        pumps, "settings", &t.settings, &kit_problems);
     if (status != PW_OK) {
         kit_show_problems();
     }
@@ -164,8 +164,8 @@ static void change_over_by_time(void **state)
 {
     (void)state;
     static const char *const settings[] = {"share the work between two and one and change over every 24 h",
-                                        "duty: start when pressure below 300 kPa", "stop when pressure above 400 kPa",
-                                        NULL};
+                                           "duty: start when pressure below 300 kPa",
+                                           "stop when pressure above 400 kPa", NULL};
     for (size_t e = 0; e < EPOCHS; e++) {
         begin(settings, 2, epochs[e]);
         for (int32_t k = 0; k < 20; k++) { /* every five hours: two, two, two, two, two, one ... */
@@ -190,16 +190,16 @@ static void interlocks(void **state)
 {
     (void)state;
     static const char *const settings[] = {"one: start when pressure below 300 kPa",
-                                        "two: start when pressure below 300 kPa and one is running for 30 s",
-                                        "three: start when pressure below 300 kPa",
-                                        "stop when pressure above 400 kPa",
-                                        "two: run only while one is running",
-                                        "three: run only while one is stopped",
-                                        "one: run only while three is stopped",
-                                        "one: lock out when contact fault 1 closed",
-                                        "four: start when one is locked out for 1 min",
-                                        "four: warn when one is locked out",
-                                        NULL};
+                                           "two: start when pressure below 300 kPa and one is running for 30 s",
+                                           "three: start when pressure below 300 kPa",
+                                           "stop when pressure above 400 kPa",
+                                           "two: run only while one is running",
+                                           "three: run only while one is stopped",
+                                           "one: run only while three is stopped",
+                                           "one: lock out when contact fault 1 closed",
+                                           "four: start when one is locked out for 1 min",
+                                           "four: warn when one is locked out",
+                                           NULL};
     for (size_t e = 0; e < EPOCHS; e++) {
         begin(settings, 4, epochs[e]);
         set(1 * S, PRESSURE, 290e3);
@@ -221,8 +221,8 @@ static void starts_lie_apart(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when pressure below 300 kPa", "stop when pressure above 400 kPa",
-                                        "start pumps at least 7 s apart",    "wait 20 s after power on",
-                                        "four: wait 1 min after power on",   NULL};
+                                           "start pumps at least 7 s apart",    "wait 20 s after power on",
+                                           "four: wait 1 min after power on",   NULL};
     for (size_t e = 0; e < EPOCHS; e++) {
         begin(settings, 4, epochs[e]);
         for (int32_t k = 0; k < 3; k++) {
@@ -254,17 +254,18 @@ static void starts_lie_apart(void **state)
 static void the_lowest_role_starts_first(void **state)
 {
     (void)state;
-    static const char *const settings[] = {"share the work between three, one, four and two and change over at every stop",
-                                        "duty: start when pressure below 300 kPa for 1 s",
-                                        "assist: start when pressure below 290 kPa for 2 s",
-                                        "second assist: start when pressure below 280 kPa for 3 s",
-                                        "third assist: start when pressure below 270 kPa for 6 s",
-                                        "five: start when pressure below 260 kPa",
-                                        "stop when pressure above 400 kPa",
-                                        "one: lock out when contact fault 1 closed",
-                                        "start pumps at least 7 s apart",
-                                        "wait 5 s after power on",
-                                        NULL};
+    static const char *const settings[] = {
+        "share the work between three, one, four and two and change over at every stop",
+        "duty: start when pressure below 300 kPa for 1 s",
+        "assist: start when pressure below 290 kPa for 2 s",
+        "second assist: start when pressure below 280 kPa for 3 s",
+        "third assist: start when pressure below 270 kPa for 6 s",
+        "five: start when pressure below 260 kPa",
+        "stop when pressure above 400 kPa",
+        "one: lock out when contact fault 1 closed",
+        "start pumps at least 7 s apart",
+        "wait 5 s after power on",
+        NULL};
     static const char *const begins[] = {"00100", "10100", "10110", "11110", "11111"};
     static const char *const turned[] = {"10000", "10010", "11010", "11110", "11111"};
     for (size_t e = 0; e < EPOCHS; e++) {
@@ -302,8 +303,8 @@ static void its_own_start_does_not_count(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when pressure below 300 kPa", "stop when pressure above 400 kPa",
-                                        "two: run only while contact fault 1 closed",
-                                        "start pumps at least 1 min apart", NULL};
+                                           "two: run only while contact fault 1 closed",
+                                           "start pumps at least 1 min apart", NULL};
     begin(settings, 2, UINT32_MAX - 5000);
     for (int32_t k = 0; k < 5; k++) {
         set((1 + 10 * k) * S, PRESSURE, 290e3);
@@ -415,8 +416,8 @@ static void problems_of_sharing(void **state)
         pw_settings *settings = NULL;
         const char *const sentences[] = {"start when pressure below 300 kPa", "stop when pressure above 400 kPa",
                                          wrong[i].sentence};
-        pw_status status =
-            pw_settings_read(&arena, sentences, 3, signals, TEAM_SIGNALS, pump_names, 3, "settings", &settings, &kit_problems);
+        pw_status status = pw_settings_read(&arena, sentences, 3, signals, TEAM_SIGNALS, pump_names, 3, "settings",
+                                            &settings, &kit_problems);
         if (status != wrong[i].status) {
             print_error("%s\n", wrong[i].sentence);
             kit_show_problems();
@@ -435,7 +436,8 @@ static void problems_of_sharing(void **state)
                                 "share the work between one and two", "second assist: rest 5 s after stop"};
     arena = kit_arena();
     assert_int_equal(
-        pw_settings_read(&arena, many, 4, signals, TEAM_SIGNALS, pump_names, 3, "settings", &settings, &kit_problems), PW_RANGE);
+        pw_settings_read(&arena, many, 4, signals, TEAM_SIGNALS, pump_names, 3, "settings", &settings, &kit_problems),
+        PW_RANGE);
 }
 
 int main(void)

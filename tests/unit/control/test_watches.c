@@ -15,7 +15,8 @@ static void starts_reach_counts_a_rolling_window(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when pressure below 250 kPa", "stop when pressure above 400 kPa",
-                                        "warn when starts reach 4 in 1 h", "lock out when starts reach 5 in 1 h", NULL};
+                                           "warn when starts reach 4 in 1 h", "lock out when starts reach 5 in 1 h",
+                                           NULL};
     FOR_EACH_EPOCH(b, settings)
     {
         b.in[P_PRESSURE] = 450e3;
@@ -53,7 +54,7 @@ static void the_largest_limit(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when pressure below 250 kPa", "stop when pressure above 400 kPa",
-                                        "lock out when starts reach 1800 in 100 h", NULL};
+                                           "lock out when starts reach 1800 in 100 h", NULL};
     FOR_EACH_EPOCH(b, settings)
     {
         b.in[P_PRESSURE] = 450e3;
@@ -87,7 +88,7 @@ static void old_starts_do_not_come_back(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when pressure below 250 kPa", "stop when pressure above 400 kPa",
-                                        "lock out when starts reach 2 in 100 h", NULL};
+                                           "lock out when starts reach 2 in 100 h", NULL};
     FOR_EACH_EPOCH(b, settings)
     {
         b.in[P_PRESSURE] = 450e3;
@@ -103,8 +104,8 @@ static void running_for_counts_from_the_last_start(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when pressure below 250 kPa", "stop when pressure above 400 kPa",
-                                        "lock out when running for 100 h", "warn when running for 90 min and flow",
-                                        NULL};
+                                           "lock out when running for 100 h", "warn when running for 90 min and flow",
+                                           NULL};
     FOR_EACH_EPOCH(b, settings)
     {
         kit_set(&b, 1 * S, P_PRESSURE, 200e3);
@@ -124,12 +125,12 @@ static void watches_look_also_while_stopped(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when pressure below 250 kPa",
-                                        "stop when pressure above 400 kPa",
-                                        "warn when pressure above 500 kPa",
-                                        "lock out when flow and stopped for 1 min",
-                                        "warn when stopped and flow for 30 s",
-                                        "warn when stopped for 24 h",
-                                        NULL};
+                                           "stop when pressure above 400 kPa",
+                                           "warn when pressure above 500 kPa",
+                                           "lock out when flow and stopped for 1 min",
+                                           "warn when stopped and flow for 30 s",
+                                           "warn when stopped for 24 h",
+                                           NULL};
     FOR_EACH_EPOCH(b, settings)
     {
         kit_set(&b, 10 * S, P_PRESSURE, 501e3);
@@ -218,7 +219,8 @@ static void release_by_itself_without_end(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when pressure below 250 kPa", "stop when pressure above 400 kPa",
-                                        "lock out when starts reach 1 in 1 h", "release by itself after 10 min", NULL};
+                                           "lock out when starts reach 1 in 1 h", "release by itself after 10 min",
+                                           NULL};
     FOR_EACH_EPOCH(b, settings)
     {
         kit_set(&b, 10 * S, P_PRESSURE, 200e3);

@@ -15,8 +15,8 @@ static void chatter_is_filtered_and_a_real_loss_is_seen(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when pressure below 250 kPa", "stop when pressure above 400 kPa",
-                                        "lock out when no flow for 5 s in 8 s", "ignore no flow for 10 s after start",
-                                        NULL};
+                                           "lock out when no flow for 5 s in 8 s",
+                                           "ignore no flow for 10 s after start", NULL};
     for (uint64_t half_ms = 50; half_ms <= 1000; half_ms += 95) { /* 10 to 0.5 changes a second */
         FOR_EACH_EPOCH(b, settings)
         {
@@ -44,7 +44,7 @@ static void a_time_in_a_time_counts_what_is_left_of_it(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when flow", "stop when no flow for 1 s",
-                                        "warn when contact closed for 3 s in 64 s", NULL};
+                                           "warn when contact closed for 3 s in 64 s", NULL};
     FOR_EACH_EPOCH(b, settings)
     {
         kit_set(&b, 10 * S, P_CONTACT, 1); /* 2 s */
@@ -68,7 +68,7 @@ static void run_time_in_a_day(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when pressure below 250 kPa", "stop when pressure above 400 kPa",
-                                        "stop when running for 2 h in 24 h", NULL};
+                                           "stop when running for 2 h in 24 h", NULL};
     FOR_EACH_EPOCH(b, settings)
     {
         kit_set(&b, 0, P_PRESSURE, 200e3);
@@ -96,7 +96,7 @@ static void starts_in_several_windows_in_a_row(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when pressure below 250 kPa", "stop when pressure above 400 kPa",
-                                        "lock out when starts reach 6 in 10 min 3 times in a row", NULL};
+                                           "lock out when starts reach 6 in 10 min 3 times in a row", NULL};
     FOR_EACH_EPOCH(b, settings)
     {
         for (int i = 0; i < 12; i++) { /* 20 min of it */
@@ -119,7 +119,7 @@ static void time_of_day_and_day_of_week(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when time between 22:00 and 06:00 on Friday and Sunday",
-                                        "stop when time not between 22:00 and 06:00 on Friday and Sunday", NULL};
+                                           "stop when time not between 22:00 and 06:00 on Friday and Sunday", NULL};
     FOR_EACH_EPOCH(b, settings)
     {
         for (uint64_t week = 0; week < 3; week++) { /* the clock wraps in the fifth of the epochs, too */
@@ -183,8 +183,9 @@ static void a_rest_that_waits_for_a_new_call(void **state)
 static void a_call_that_ends_within_the_rest_may_come_again(void **state)
 {
     (void)state;
-    static const char *const settings[] = {"start when pressure below 250 kPa for 2 s", "stop when pressure above 400 kPa",
-                                        "rest 1 min after stop, then wait for a new call", NULL};
+    static const char *const settings[] = {"start when pressure below 250 kPa for 2 s",
+                                           "stop when pressure above 400 kPa",
+                                           "rest 1 min after stop, then wait for a new call", NULL};
     FOR_EACH_EPOCH(b, settings)
     {
         kit_set(&b, 0, P_PRESSURE, 200e3);
@@ -203,12 +204,12 @@ static void a_relay_closes_while_its_warning_lasts(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when pressure below 250 kPa",
-                                        "stop when pressure above 400 kPa",
-                                        "lock out when running for 10 min",
-                                        "warn by relay red lamp when locked out",
-                                        "warn by relay horn when contact closed for 2 s",
-                                        "warn by relay Red  Lamp when pressure above 600 kPa",
-                                        NULL};
+                                           "stop when pressure above 400 kPa",
+                                           "lock out when running for 10 min",
+                                           "warn by relay red lamp when locked out",
+                                           "warn by relay horn when contact closed for 2 s",
+                                           "warn by relay Red  Lamp when pressure above 600 kPa",
+                                           NULL};
     FOR_EACH_EPOCH(b, settings)
     {
         assert_int_equal(pw_settings_relay_count(b.settings), 2);
@@ -236,12 +237,12 @@ static void low_voltage_and_a_missing_phase(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when pressure below 250 kPa",
-                                        "stop when pressure above 400 kPa",
-                                        "lock out when supply below 200 V for 5 s",
-                                        "lock out when phase missing for 1 s",
-                                        "release by itself after 10 min when locked out by supply below 200 V",
-                                        "run only while phases complete and supply above 205 V",
-                                        NULL};
+                                           "stop when pressure above 400 kPa",
+                                           "lock out when supply below 200 V for 5 s",
+                                           "lock out when phase missing for 1 s",
+                                           "release by itself after 10 min when locked out by supply below 200 V",
+                                           "run only while phases complete and supply above 205 V",
+                                           NULL};
     FOR_EACH_EPOCH(b, settings)
     {
         kit_set(&b, 1 * S, P_PRESSURE, 200e3);
@@ -340,7 +341,7 @@ static void the_window_forgets_in_bounded_memory(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when pressure below 250 kPa", "stop when pressure above 400 kPa",
-                                        "warn when contact closed for 60 h in 100 h", NULL};
+                                           "warn when contact closed for 60 h in 100 h", NULL};
     kit_begin(&b, settings, UINT32_MAX - 1000);
     size_t used = pw_arena_mark(&b.arena);
     for (uint64_t i = 0; i < 100000; i++) { /* closed for 13 of each 20 s */
@@ -372,15 +373,15 @@ static void all_of_it_in_words(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when pressure below 250 kPa",
-                                        "stop when pressure above 400 kPa",
-                                        "run only while time not between 06:00 and 08:00 on Monday",
-                                        "start when level below 1 m and time between 10:00 and 11:00",
-                                        "lock out when no flow for 5 s in 8 s",
-                                        "rest 1 h after stop, then wait for a new call",
-                                        "wait 10 s after power on",
-                                        "warn by relay horn when locked out",
-                                        "retry after 3 h up to 1 time",
-                                        NULL};
+                                           "stop when pressure above 400 kPa",
+                                           "run only while time not between 06:00 and 08:00 on Monday",
+                                           "start when level below 1 m and time between 10:00 and 11:00",
+                                           "lock out when no flow for 5 s in 8 s",
+                                           "rest 1 h after stop, then wait for a new call",
+                                           "wait 10 s after power on",
+                                           "warn by relay horn when locked out",
+                                           "retry after 3 h up to 1 time",
+                                           NULL};
     FOR_EACH_EPOCH(b, settings)
     {
         const uint64_t six = 6 * (uint64_t)HOUR;
@@ -424,7 +425,7 @@ static void a_start_that_its_limit_ends_is_not_counted(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when pressure below 250 kPa", "stop when pressure above 400 kPa",
-                                        "lock out when starts reach 3 in 10 min", NULL};
+                                           "lock out when starts reach 3 in 10 min", NULL};
     FOR_EACH_EPOCH(b, settings)
     {
         for (int32_t i = 0; i < 3; i++) {
@@ -447,7 +448,7 @@ static void a_power_cut_is_told(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when pressure below 250 kPa", "stop when pressure above 400 kPa",
-                                        "lock out when running for 1 min", "wait 30 s after power on", NULL};
+                                           "lock out when running for 1 min", "wait 30 s after power on", NULL};
     FOR_EACH_EPOCH(b, settings)
     {
         kit_set(&b, 0, P_PRESSURE, 200e3);
@@ -484,7 +485,8 @@ static void a_power_cut_is_told(void **state)
 static void counters_tell_their_reset(void **state)
 {
     (void)state;
-    static const char *const settings[] = {"start when pressure below 250 kPa", "stop when pressure above 400 kPa", NULL};
+    static const char *const settings[] = {"start when pressure below 250 kPa", "stop when pressure above 400 kPa",
+                                           NULL};
     FOR_EACH_EPOCH(b, settings)
     {
         kit_set(&b, 0, P_PRESSURE, 200e3);

@@ -57,7 +57,8 @@ static void a_lock_out_is_kept_over_a_cut(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when pressure below 250 kPa", "stop when pressure above 400 kPa",
-                                        "lock out when contact gate closed", "keep lock outs over a power cut", NULL};
+                                           "lock out when contact gate closed", "keep lock outs over a power cut",
+                                           NULL};
     FOR_EACH_EPOCH(b, settings)
     {
         kit_set(&b, 0, P_PRESSURE, 200e3);
@@ -96,7 +97,7 @@ static void a_cut_is_told_for_an_hour_of_every_pump(void **state)
 {
     (void)state;
     static const char *const settings[] = {"start when pressure below 250 kPa", "stop when pressure above 400 kPa",
-                                        "rest 30 s after stop", NULL};
+                                           "rest 30 s after stop", NULL};
     FOR_EACH_EPOCH(b, settings)
     {
         kit_set(&b, 0, P_PRESSURE, 200e3);

@@ -22,7 +22,7 @@
     "\"demand\":[{\"outlet\":\"taps\",\"flow\":\"12 L/min\",\"for\":\"5 min\",\"at\":\"07:00\",\"every\":\"2 h\"," \
     "\"until\":\"21:00\"}],"
 
-#define FARM                                                                                               \
+#define FARM                                                                                                  \
     "{" FARM_BODY "\"settings\":[\"start when pressure below 200 kPa\",\"stop when pressure above 350 kPa\"," \
     "\"lock out when running for 20 min\"]}"
 

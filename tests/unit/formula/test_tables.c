@@ -191,10 +191,10 @@ static void coefficients_fall_with_flow_and_size(void **state)
     assert_true(pw_fitting_k_turbulent(999, 0.04) == 0.0);
     /* handbook order for a two inch line: ball < gate < elbow < tee branch < globe */
     const double settings[] = {pw_fitting_k_turbulent(pw_fitting_find("ball valve"), 0.0508),
-                            pw_fitting_k_turbulent(pw_fitting_find("gate valve"), 0.0508),
-                            pw_fitting_k_turbulent(pw_fitting_find("elbow 90"), 0.0508),
-                            pw_fitting_k_turbulent(pw_fitting_find("tee branch"), 0.0508),
-                            pw_fitting_k_turbulent(pw_fitting_find("globe valve"), 0.0508)};
+                               pw_fitting_k_turbulent(pw_fitting_find("gate valve"), 0.0508),
+                               pw_fitting_k_turbulent(pw_fitting_find("elbow 90"), 0.0508),
+                               pw_fitting_k_turbulent(pw_fitting_find("tee branch"), 0.0508),
+                               pw_fitting_k_turbulent(pw_fitting_find("globe valve"), 0.0508)};
     for (int i = 0; i < 4; i++) {
         assert_true(settings[i] < settings[i + 1]);
     }

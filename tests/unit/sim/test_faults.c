@@ -43,7 +43,8 @@ static const char *const SITE =
     "min\",\"until\":\"23:50\"},"
     "{\"outlet\":\"trough\",\"flow\":\"10 L/min\",\"for\":\"30 min\",\"at\":\"01:00\",\"every\":\"2 "
     "h\",\"until\":\"23:00\"}],"
-    "\"settings\":[\"start when pressure below 200 kPa for 1 s\",\"stop when pressure above 350 kPa\",\"stop when no flow "
+    "\"settings\":[\"start when pressure below 200 kPa for 1 s\",\"stop when pressure above 350 kPa\",\"stop when no "
+    "flow "
     "for 20 s\","
     "\"ignore no flow for 15 s after start\",\"rest 10 s after stop\",\"warn when probe low dry\",\"warn when level "
     "below 0.6 m\","
@@ -308,7 +309,7 @@ static void telling_entries_stay(void **state)
     assert_int_equal(few->entry_count + few->entries_lost, all->entry_count);
     assert_true(entries(all, PW_ENTRY_LOCK) > 1);
     static const pw_entry_kind telling[] = {PW_ENTRY_BEGIN,   PW_ENTRY_FAULT, PW_ENTRY_LOCK,
-                                            PW_ENTRY_RELEASE, PW_ENTRY_WARN,   PW_ENTRY_END};
+                                            PW_ENTRY_RELEASE, PW_ENTRY_WARN,  PW_ENTRY_END};
     for (size_t i = 0; i < sizeof telling / sizeof telling[0]; i++) {
         assert_int_equal(entries(few, telling[i]), entries(all, telling[i]));
     }
@@ -471,8 +472,8 @@ static void every_day(void **state)
             const bool may_be_same = kind == PW_FAULT_FLOW_ON || kind == PW_FAULT_PROBE_WET ||
                                      kind == PW_FAULT_PROBE_DRY || kind == PW_FAULT_CHATTER ||
                                      kind == PW_FAULT_PSI_TYPED || kind == PW_FAULT_LOST_PRIME ||
-                                     kind == PW_FAULT_RELIEF || kind == PW_FAULT_SUPPLY_LOST ||
-                                     kind == PW_FAULT_SLAM || kind == PW_FAULT_MINUTES_TYPED || (i == 0 && count > 1);
+                                     kind == PW_FAULT_RELIEF || kind == PW_FAULT_SUPPLY_LOST || kind == PW_FAULT_SLAM ||
+                                     kind == PW_FAULT_MINUTES_TYPED || (i == 0 && count > 1);
             if (same && !may_be_same) {
                 fail_msg("%s %g changes nothing", pw_fault_id((pw_fault_kind)kind), severities[i]);
             }

@@ -106,7 +106,8 @@ static void write_site(pw_random *random, char *out, size_t size)
     ADD("{\"outlet\":\"tap b\",\"flow\":\"%.1f L/min\",\"for\":\"%.0f s\",\"at\":\"0%d:00\",\"every\":\"%.0f "
         "min\",\"until\":\"20:00\"}],",
         between(random, 0.2, 80), between(random, 1, 900), pick(random, 10), between(random, 16, 400));
-    ADD("\"settings\":[\"start when pressure below %.1f kPa%s\",\"stop when pressure above %.1f kPa\",\"stop when no flow "
+    ADD("\"settings\":[\"start when pressure below %.1f kPa%s\",\"stop when pressure above %.1f kPa\",\"stop when no "
+        "flow "
         "for %d s\","
         "\"ignore no flow for %d s after start\",\"rest %d s after stop\",\"lock out when starts reach %d in 1 h\","
         "\"lock out when running for %d min\"]}",

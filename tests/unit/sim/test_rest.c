@@ -6,11 +6,11 @@
 #include "base/num.h"
 
 typedef struct sheet {
-    double dam_m;       /* level of the source */
-    const char *source; /* its kind and what belongs to it */
-    bool valve;         /* the pump has a non-return valve */
-    bool vessels;       /* at the shed, and another at the house; else a riser into a tank */
-    const char *settings;  /* two sentences */
+    double dam_m;         /* level of the source */
+    const char *source;   /* its kind and what belongs to it */
+    bool valve;           /* the pump has a non-return valve */
+    bool vessels;         /* at the shed, and another at the house; else a riser into a tank */
+    const char *settings; /* two sentences */
     const char *demand;
 } sheet;
 

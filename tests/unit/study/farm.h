@@ -35,9 +35,10 @@
     "\"demand\":[{\"outlet\":\"taps\",\"flow\":\"15 L/min\",\"for\":\"10 min\",\"at\":\"06:00\",\"every\":\"2 " \
     "h\",\"until\":\"20:00\"}],"
 #define FARM_SETTINGS "\"settings\":[\"start when pressure below 200 kPa\",\"stop when pressure above 350 kPa\"]"
-#define FARM_END   "}"
+#define FARM_END      "}"
 
-#define FARM FARM_HEAD FARM_BORE FARM_PUMP FARM_LINE FARM_VESSEL FARM_TAPS FARM_SENSOR FARM_DEMAND FARM_SETTINGS FARM_END
+#define FARM \
+    FARM_HEAD FARM_BORE FARM_PUMP FARM_LINE FARM_VESSEL FARM_TAPS FARM_SENSOR FARM_DEMAND FARM_SETTINGS FARM_END
 
 static inline pw_size_options farm_options(bool sense, int64_t length_ms)
 {

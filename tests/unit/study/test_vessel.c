@@ -14,7 +14,8 @@ static double simulated_starts_h(double draw_lpm, const char *volume, const char
              "exponent\":%s}],%s%s"
              "\"demand\":[{\"outlet\":\"taps\",\"kind\":\"trace\",\"times\":[0,1000000],\"flows\":[%.9f,0]}],%s}",
              FARM_HEAD FARM_BORE FARM_PUMP FARM_LINE, volume, precharge, exponent, FARM_TAPS, FARM_SENSOR,
-             draw_lpm / 60.0, "\"settings\":[\"start when pressure below 200 kPa\",\"stop when pressure above 350 kPa\"]");
+             draw_lpm / 60.0,
+             "\"settings\":[\"start when pressure below 200 kPa\",\"stop when pressure above 350 kPa\"]");
     kit k;
     kit_load(&k, json, false);
     pw_run_options options;
