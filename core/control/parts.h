@@ -130,7 +130,7 @@ typedef enum pw_unlocked { PW_UNLOCKED_NOT, PW_UNLOCKED_BY_PERSON, PW_UNLOCKED_B
 
 typedef enum pw_pump_state { PW_PUMP_STOPPED, PW_PUMP_RUNNING, PW_PUMP_LOCKED } pw_pump_state;
 
-/* How long a condition held in each part of its window: newest first. Own derivation; docs/orders.md, "in". */
+/* How long a condition held in each part of its window: newest first. Own derivation; docs/settings.md, "in". */
 typedef struct pw_share {
     uint32_t at_ms;      /* known up to here */
     uint32_t part_at_ms; /* when the part that goes on began */

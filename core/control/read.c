@@ -1,4 +1,4 @@
-/* Reading sentences: the grammar of docs/orders.md, one function a rule, no recursion. */
+/* Reading sentences: the grammar of docs/settings.md, one function a rule, no recursion. */
 #include "control/parts.h"
 
 #include <string.h>

@@ -66,7 +66,7 @@ typedef struct pw_settings pw_settings; /* parsed sentences; printable */
 typedef struct pw_table pw_table;       /* compiled; constant while it runs */
 typedef struct pw_control pw_control;   /* state of one controller; plain data, copyable */
 
-/* Read sentences (grammar: docs/orders.md). Every sentence is read, all problems are reported with path
+/* Read sentences (grammar: docs/settings.md). Every sentence is read, all problems are reported with path
  * base_path[i] and the column of the word. */
 pw_status pw_settings_read(pw_arena *arena, const char *const *sentences, int32_t count, const pw_signal *signals,
                            int32_t signal_count, const char *const *pumps, int32_t pump_count, const char *base_path,

@@ -48,7 +48,7 @@ static pw_status find_request(door *d, const door_request **out)
     if (name->kind != PW_JSON_STRING) {
         return door_wrong_type(d, name, "do", "what to do, as a text");
     }
-    *out = door_request_find(name->string);
+    *out = door_request_find(door_present_word(d, "do", name->string));
     if (!*out) {
         const char *names[32];
         char hint[PW_WORDS_SIZE];

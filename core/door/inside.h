@@ -37,6 +37,11 @@ typedef struct door_request {
     const door_key *more_keys; /* a group that several requests share, or NULL */
 } door_request;
 
+/* options.c: a word of earlier versions as it is called now, told by a warning at the path; other words as they are. */
+const char *door_present_word(door *d, const char *path, const char *word);
+/* Member by its key, or by the older name of it; NULL when neither was given. */
+const pw_json *door_member(const pw_json *object, const char *key);
+
 /* requests.c: the one table */
 int32_t door_request_count(void);
 const door_request *door_request_at(int32_t index);

@@ -73,6 +73,33 @@ const char *door_near(char *buffer, const char *word, const char *const *words, 
     return buffer;
 }
 
+/* Words that requests used before: still read, and told. */
+static const struct {
+    const char *was, *is;
+} old_words[] = {{"order", "settings"}, {"mishaps", "faults"}};
+
+const char *door_present_word(door *d, const char *path, const char *word)
+{
+    for (size_t i = 0; i < sizeof old_words / sizeof *old_words; i++) {
+        if (strcmp(old_words[i].was, word) == 0) {
+            char hint[PW_WORDS_SIZE];
+            pw_say(hint, "`", word, "` is the older name of `", old_words[i].is, "`", NULL);
+            pw_warning_add(d->problems, PW_UNKNOWN_KEY, path, word, old_words[i].is, hint);
+            return old_words[i].is;
+        }
+    }
+    return word;
+}
+
+const pw_json *door_member(const pw_json *object, const char *key)
+{
+    const pw_json *value = pw_json_get(object, key);
+    for (size_t i = 0; !value && i < sizeof old_words / sizeof *old_words; i++) {
+        value = strcmp(old_words[i].is, key) == 0 ? pw_json_get(object, old_words[i].was) : NULL;
+    }
+    return value;
+}
+
 static int32_t add_keys(const char **names, int32_t count, const door_key *keys)
 {
     for (; keys && keys->key && count < MOST_KEYS; keys++) {
@@ -96,6 +123,10 @@ void door_check_keys(door *d, const pw_json *object, const char *path, const doo
         for (int32_t i = 0; i < count && !known; i++) {
             known = strcmp(names[i], member->key) == 0;
         }
+        const char *present = known ? member->key : door_present_word(d, member->key, member->key);
+        for (int32_t i = 0; i < count && !known; i++) {
+            known = strcmp(names[i], present) == 0 && !pw_json_get(object, present);
+        }
         if (!known) {
             char where[PW_PATH_SIZE], found[PW_WORDS_SIZE] = "the key ", hint[PW_WORDS_SIZE];
             append(found, PW_WORDS_SIZE, member->key);
@@ -113,7 +144,7 @@ pw_status door_wrong_type(door *d, const pw_json *value, const char *path, const
 /* Member that was given; null counts as absent. */
 static const pw_json *given(const pw_json *object, const char *key)
 {
-    const pw_json *value = pw_json_get(object, key);
+    const pw_json *value = door_member(object, key);
     return value && value->kind != PW_JSON_NULL ? value : NULL;
 }
 

@@ -22,7 +22,7 @@ static void take_sentences(door *d, const pw_json *list, pw_site *site)
     }
 }
 
-/* The plant speaks of site.order[i]; the sentences came as sentences[i]. */
+/* The plant speaks of site.settings[i]; the sentences came as sentences[i]. */
 static void rename_paths(pw_problems *problems)
 {
     static const char from[] = "site.settings[", to[] = "sentences[";

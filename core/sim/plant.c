@@ -46,7 +46,7 @@ pw_status pw_plant_read(pw_arena *arena, const pw_plant *plant, const char *cons
         pumps[p] = plant->site->pumps[p].name;
     }
     return pw_settings_read(arena, sentences, count, plant->signals, plant->signal_count, pumps,
-                            plant->site->pump_count, "site.order", out, problems);
+                            plant->site->pump_count, "site.settings", out, problems);
 }
 
 pw_status pw_plant_build(pw_arena *arena, const pw_site *site, bool exact, pw_plant **out, pw_problems *problems)

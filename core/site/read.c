@@ -342,12 +342,31 @@ static void unknown_key(pw_sheet_reader *reader, const pw_block *block, const pw
 static bool key_known(const pw_block *block, const char *key, int32_t kind)
 {
     for (int32_t i = 0; i < block->row_count; i++) {
-        bool applies = kind < 0 || pw_row_applies(&block->rows[i], kind);
-        if (applies && strcmp(block->rows[i].key, key) == 0) {
+        const pw_row *row = &block->rows[i];
+        bool applies = kind < 0 || pw_row_applies(row, kind);
+        if (applies && (strcmp(row->key, key) == 0 || (row->was != NULL && strcmp(row->was, key) == 0))) {
             return true;
         }
     }
     return false;
+}
+
+/* What was given for a row, under its key or under the older name of it, which is told; both at once is a slip. */
+static const pw_json *value_of(pw_sheet_reader *reader, const pw_row *row, const pw_json *json)
+{
+    const pw_json *value = pw_json_get(json, row->key);
+    const pw_json *old = row->was != NULL ? pw_json_get(json, row->was) : NULL;
+    if (old == NULL) {
+        return value;
+    }
+    char hint[PW_WORDS_SIZE];
+    pw_say(hint, "`", row->was, "` is the older name of `", row->key, "`", NULL);
+    if (value != NULL) {
+        pw_sheet_error_at(reader, row->was, PW_DUPLICATE, row->was, row->key, hint);
+        return value;
+    }
+    pw_sheet_warning_at(reader, row->was, row->was, row->key, hint);
+    return old;
 }
 
 /* The kind decides which keys there are, so it is read before the others. */
@@ -424,7 +443,7 @@ void pw_sheet_read_block(pw_sheet_reader *reader, const pw_block *block, const p
     int32_t kind = read_kind(reader, block, json, item);
     for (int32_t i = 0; i < block->row_count; i++) {
         const pw_row *row = &block->rows[i];
-        const pw_json *value = pw_json_get(json, row->key);
+        const pw_json *value = row->was == NULL ? pw_json_get(json, row->key) : value_of(reader, row, json);
         if (!pw_row_applies(row, kind)) {
             continue;
         }

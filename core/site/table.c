@@ -341,6 +341,7 @@ static const pw_row site_rows[] = {
      MAY,
      HELP("What is drawn when.")},
     {.key = "settings",
+     .was = "order",
      .type = PW_ROW_SENTENCES,
      AT(pw_site, sentences),
      .least = 1,

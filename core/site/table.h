@@ -48,6 +48,7 @@ typedef enum pw_target { PW_TO_PLACES, PW_TO_LINES, PW_TO_PUMPS, PW_TO_OUTLETS, 
 
 typedef struct pw_row {
     const char *key;
+    const char *was; /* older name of the key: still read, and told; NULL none */
     pw_row_type type;
     pw_row_need need;
     pw_dimension dimension;

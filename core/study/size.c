@@ -15,7 +15,7 @@ pw_status size_all(size_work *w)
                               "a curve that says the pump's power", "");
     }
     if (w->out->kind == PW_SIZE_WITH_VESSEL && !(w->plant->cut_in_pa > 0.0)) {
-        status = pw_problem_add(w->problems, PW_MISSING, "site.order", "no sentence that starts at a pressure",
+        status = pw_problem_add(w->problems, PW_MISSING, "site.settings", "no sentence that starts at a pressure",
                                 "a cut-in for the pressure vessel", "start when pressure below 250 kPa");
     }
     for (int32_t i = 0; i < (int32_t)(sizeof parts / sizeof parts[0]) && status == PW_OK; i++) {

@@ -229,11 +229,31 @@ static bool read_option(cli_option option, const char *attached, int count, char
     return take_option(option, value, out);
 }
 
+/* Words of earlier versions: still read, and told. */
+static const char *present_word(const char *word, size_t length)
+{
+    static const struct {
+        const char *was, *is;
+    } old[] = {{"order", "settings"}, {"mishaps", "faults"}, {"mishap", "fault"}};
+    for (size_t i = 0; i < sizeof old / sizeof *old; i++) {
+        if (strlen(old[i].was) == length && strncmp(old[i].was, word, length) == 0) {
+            fprintf(stderr, "pumpwright: \"%s\" is the older word; it is called \"%s\" now.\n", old[i].was, old[i].is);
+            return old[i].is;
+        }
+    }
+    return NULL;
+}
+
 static bool read_long(int count, char **arguments, int *at, uint64_t *seen, cli_options *out)
 {
     const char *word = arguments[*at] + 2;
     size_t length = strcspn(word, "=");
     const char *attached = word[length] == '=' ? word + length + 1 : NULL;
+    const char *present = present_word(word, length);
+    if (present) {
+        word = present;
+        length = strlen(present);
+    }
     for (int i = 0; i < CLI_OPTION_COUNT; i++) {
         const char *name = option_rows[i].word;
         if (strlen(name) == length && strncmp(name, word, length) == 0) {
@@ -259,7 +279,8 @@ static bool read_short(int count, char **arguments, int *at, uint64_t *seen, cli
 static bool take_word(const char *word, cli_options *out)
 {
     if (out->command == CLI_COMMAND_COUNT) {
-        out->command = cli_command_find(word);
+        const char *present = present_word(word, strlen(word));
+        out->command = cli_command_find(present ? present : word);
         return out->command != CLI_COMMAND_COUNT || unknown_command(word);
     }
     int most = out->command == CLI_RECKON ? CLI_MAX_OPERANDS : command_rows[out->command].operand[0] != 0;

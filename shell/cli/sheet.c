@@ -129,8 +129,26 @@ static const pw_json *inside(const pw_json *value, const char *path, size_t *use
     return found;
 }
 
+/* Does the sheet call its settings by their older key? Then the map knows no place for the new one. */
+static bool says_order(const cli_sheet *sheet)
+{
+    if (sheet->tree) {
+        return !pw_json_get(sheet->tree, "settings") && pw_json_get(sheet->tree, "order");
+    }
+    int32_t line = 0, column = 0, top_line = 0, top_column = 0;
+    const bool known = pw_yaml_where(&sheet->map, "settings", &line, &column) &&
+                       pw_yaml_where(&sheet->map, "", &top_line, &top_column);
+    return known && line == top_line && column == top_column;
+}
+
 bool cli_sheet_place(const cli_sheet *sheet, const char *path, int32_t *line, int32_t *column)
 {
+    static const char key[] = "settings";
+    char old[512];
+    if (strncmp(path, key, sizeof key - 1) == 0 && strlen(path) < sizeof old - 8 && says_order(sheet)) {
+        snprintf(old, sizeof old, "order%s", path + sizeof key - 1);
+        path = old;
+    }
     if (!sheet->tree) {
         return pw_yaml_where(&sheet->map, path, line, column);
     }

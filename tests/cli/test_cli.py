@@ -224,6 +224,33 @@ class Problems(Folder):
             self.assertIn(f"{path}:{line}:{column}: settings[5]", err)
             self.assertIn('did you mean "when"?', err)
 
+    def test_older_words_are_read_and_told(self):
+        old = self.file("old.yaml", changed(("settings:", "order:")))
+        line, column = place_of(changed(("settings:", "order:")), "order:")
+        code, out, err = run("settings", old)
+        self.assertEqual((code, out), run("settings", NURSERY)[:2])
+        self.assertIn(f"{old}:{line}:{column}: warning: order: found order; right would be: settings", err)
+        code, out, err = run("order", NURSERY)
+        self.assertEqual((code, out), run("settings", NURSERY)[:2])
+        self.assertIn('"order" is the older word', err)
+        new = run("run", NURSERY, "--fault", "burst 20 L/min", "-l", "1 h", "--json")
+        code, out, err = run("run", NURSERY, "--mishap", "burst 20 L/min", "-l", "1 h", "--json")
+        self.assertEqual((code, out), new[:2])
+        self.assertIn('"mishap" is the older word', err)
+
+    def test_slips_in_an_older_sheet_have_their_place(self):
+        text = changed(("settings:", "order:"), ("- lock out when starts reach 15 in 1 h",
+                                                 "- lock out wehn starts reach 15 in 1 h"))
+        path = self.file("bad.yaml", text)
+        line, column = place_of(text, "wehn")
+        self.assertIn(f"{path}:{line}:{column}: settings[5]", run("check", path)[2])
+
+    def test_both_names_of_a_key_are_a_slip(self):
+        path = self.file("both.yaml", changed(("settings:", "order: [start when pressure below 1 bar]\nsettings:")))
+        code, _, err = run("check", path)
+        self.assertEqual(code, 1)
+        self.assertIn("`order` is the older name of `settings`", err)
+
     def test_broken_yaml(self):
         text = changed(("places:", "places: ["))
         path = self.file("bad.yaml", text)

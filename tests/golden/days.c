@@ -1,4 +1,4 @@
-/* One simulated day for each way to run a pump that docs/orders.md tells of: a site of examples/ under an order of its
+/* One simulated day for each way to run a pump that docs/settings.md tells of: a site of examples/ under an order of its
  * own, and the events that matter. Here protection and starts and stops; days_limits.c: times, limits and counters;
  * days_several.c: several pumps and tanks.
  */
@@ -216,7 +216,7 @@ static void read_block(const char *const *sentences, int32_t count, bool flats)
     }
 }
 
-/* Every block "yaml order" of docs/orders.md can be read without a warning. */
+/* Every block "yaml order" of docs/settings.md can be read without a warning. */
 static void the_orders_of_the_document(void **state)
 {
     (void)state;
@@ -224,7 +224,7 @@ static void the_orders_of_the_document(void **state)
     golden_build(&k, "flats");
     size_t length = 0;
     const char *why = "";
-    char *text = pw_file_read(PW_SOURCE_DIR "/docs/orders.md", 1 << 20, &length, &why);
+    char *text = pw_file_read(PW_SOURCE_DIR "/docs/settings.md", 1 << 20, &length, &why);
     assert_non_null(text);
     int32_t blocks = 0;
     static const char fence[] = "```yaml order";

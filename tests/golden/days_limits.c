@@ -1,4 +1,4 @@
-/* Days of docs/orders.md: rests, times of day, limits of starts and run time, counters (days.c). */
+/* Days of docs/settings.md: rests, times of day, limits of starts and run time, counters (days.c). */
 #include "days.h"
 
 static void timed_running_and_resting(void **state)

@@ -1,4 +1,4 @@
-/* Days of docs/orders.md: several pumps, contacts from outside, tanks, the supply (days.c). */
+/* Days of docs/settings.md: several pumps, contacts from outside, tanks, the supply (days.c). */
 #include "days.h"
 
 static void outside_contacts_and_probe_pairs(void **state)

@@ -1,5 +1,5 @@
 /* A slow, plain twin of the step: looks at every millisecond, keeps the whole history in 64-bit time, reads the
- * sentences themselves and no table. Written from docs/orders.md, for one pump on the plain site.
+ * sentences themselves and no table. Written from docs/settings.md, for one pump on the plain site.
  */
 #ifndef ORDER_ORACLE_H
 #define ORDER_ORACLE_H

@@ -202,7 +202,7 @@ static void all_sentences_are_reported_at_once(void **state)
     const char *const sentences[] = {"start when presure below 1 bar", "rest 5 s after stop",
                                      "stop if pressure above 3 bar"};
     pw_status status = pw_settings_read(&arena, sentences, 3, plain_signals, PLAIN_SIGNALS, plain_pumps, 1,
-                                        "site.order", &settings, &kit_problems);
+                                        "site.settings", &settings, &kit_problems);
     assert_int_equal(status, PW_WORD);
     assert_int_equal(kit_problems.errors, 2); /* and no complaint that start or stop were missing */
     assert_string_equal(kit_problems.items[0].path, "site.settings[0]");
@@ -399,7 +399,7 @@ static int32_t read_backticked(const char *line, const char *lead, bool first_ce
         pw_status status = pw_settings_read(&arena, sentences, role ? 4 : 3, signals, SENSORS + 2 * PUMPS, pumps, PUMPS,
                                             "settings", &settings, &kit_problems);
         if (status != PW_OK) {
-            printf("docs/orders.md: %s\n", text);
+            printf("docs/settings.md: %s\n", text);
             kit_show_problems();
         }
         assert_int_equal(status, PW_OK);
@@ -413,7 +413,7 @@ static int32_t read_backticked(const char *line, const char *lead, bool first_ce
 static void the_manual_is_right(void **state)
 {
     (void)state;
-    FILE *file = fopen(PW_SOURCE_DIR "/docs/orders.md", "r");
+    FILE *file = fopen(PW_SOURCE_DIR "/docs/settings.md", "r");
     assert_non_null(file);
     char line[1024];
     int32_t sentences = 0;

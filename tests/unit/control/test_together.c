@@ -1,5 +1,5 @@
 /* Several pumps: sharing the work, roles, change-over, failover, interlocks, starts apart. Timelines with the clock at
- * zero and before its wrap; then six pumps under random driving against the rules of docs/orders.md.
+ * zero and before its wrap; then six pumps under random driving against the rules of docs/settings.md.
  */
 #include "kit.h"
 

@@ -93,7 +93,7 @@ static const struct {
     {"{\"do\":\"check\"}", "missing", "site"},
     {"{\"do\":\"check\",\"site\":null}", "missing", "site"},
     {"{\"do\":\"check\",\"site\":5}", "type", "site"},
-    {"{\"do\":\"check\",\"site\":{}}", "missing", "site.order"},
+    {"{\"do\":\"check\",\"site\":{}}", "missing", "site.settings"},
     {"{\"do\":\"check\",\"site\":" FARM ",\"text\":1}", "type", "text"},
     {"{\"do\":\"check\",\"site\":" FARM ",\"width\":20}", "range", "width"},
     {"{\"do\":\"run\",\"site\":" FARM ",\"states\":[\"2 d\"]}", "range", "states[0]"},
