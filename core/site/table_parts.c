@@ -141,7 +141,7 @@ enum {
     CONTACT = BIT(PW_SENSOR_CONTACT)
 };
 static const pw_row sensor_rows[] = {
-    {NAME(pw_sensor), EG("pressure"), HELP("Name of the sensor; sentences of the order refer to it.")},
+    {NAME(pw_sensor), EG("pressure"), HELP("Name of the sensor; control sentences refer to it.")},
     {.key = "kind",
      CHOICE(pw_sensor, kind, sensor_kinds),
      NEEDED,

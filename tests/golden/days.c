@@ -1,5 +1,5 @@
-/* One simulated day for each way to run a pump that docs/settings.md tells of: a site of examples/ under an order of its
- * own, and the events that matter. Here protection and starts and stops; days_limits.c: times, limits and counters;
+/* One simulated day for each way to run a pump that docs/settings.md tells of: a site of examples/ under settings of
+ * its own, and the events that matter. Here protection and starts and stops; days_limits.c: times, limits and counters;
  * days_several.c: several pumps and tanks.
  */
 #include "days.h"
@@ -216,7 +216,7 @@ static void read_block(const char *const *sentences, int32_t count, bool flats)
     }
 }
 
-/* Every block "yaml order" of docs/settings.md can be read without a warning. */
+/* Every block "yaml settings" of docs/settings.md can be read without a warning. */
 static void the_orders_of_the_document(void **state)
 {
     (void)state;
@@ -227,7 +227,7 @@ static void the_orders_of_the_document(void **state)
     char *text = pw_file_read(PW_SOURCE_DIR "/docs/settings.md", 1 << 20, &length, &why);
     assert_non_null(text);
     int32_t blocks = 0;
-    static const char fence[] = "```yaml order";
+    static const char fence[] = "```yaml settings";
     for (char *at = strstr(text, fence); at != NULL; at = strstr(at, fence)) {
         const char *sentences[PW_MAX_SENTENCES];
         int32_t count = 0;
