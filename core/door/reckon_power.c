@@ -99,13 +99,15 @@ static pw_status winding(pw_reckoning *r)
 
 static pw_status heating(pw_reckoning *r)
 {
-    r->out[0] = pw_heating_c(r->in[0], r->in[1], r->in[2], r->in[3], r->in[4], r->in[5], r->in[6]);
+    const pw_casing casing = {r->in[1], r->in[2], r->in[3], r->in[4]};
+    r->out[0] = pw_heating_c(&casing, r->in[0], r->in[5], r->in[6]);
     return PW_OK;
 }
 
 static pw_status heating_time(pw_reckoning *r)
 {
-    r->out[0] = pw_heating_time_s(r->in[0], r->in[1], r->in[2], r->in[3], r->in[4], r->in[5], r->in[6]);
+    const pw_casing casing = {r->in[1], r->in[2], r->in[3], r->in[4]};
+    r->out[0] = pw_heating_time_s(&casing, r->in[0], r->in[5], r->in[6]);
     return PW_OK;
 }
 

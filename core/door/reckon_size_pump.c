@@ -10,6 +10,8 @@
 #include "formula/atmosphere.h"
 #include "formula/friction.h"
 #include "formula/pipe.h"
+#include "formula/pump.h"
+#include "formula/surge.h"
 #include "formula/water.h"
 
 static pw_status least_flow(pw_reckoning *r)

@@ -6,6 +6,8 @@
 #include "base/num.h"
 #include "formula/atmosphere.h"
 #include "formula/curve.h"
+#include "formula/pump.h"
+#include "formula/surge.h"
 #include "formula/fitting.h"
 #include "formula/friction.h"
 #include "formula/pipe.h"

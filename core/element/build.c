@@ -4,6 +4,7 @@
 #include "formula/atmosphere.h"
 #include "formula/fitting.h"
 #include "formula/friction.h"
+#include "formula/surge.h"
 #include "formula/tank.h"
 #include "formula/vessel.h"
 
@@ -104,7 +105,7 @@ static void line_law_of(pw_model *model, int32_t i)
     for (int32_t f = 0; f < line->fitting_count; f++) {
         law->k_sum += line->fittings[f].count * pw_fitting_k_turbulent(line->fittings[f].kind, line->bore_m.v);
     }
-    law->velocity_k = 1.0 / (2.0 * PW_G * area * area);
+    law->velocity_k = pw_square_loss_s2m5(1.0, area);
     const pw_node *to = &model->nodes[line->to];
     const pw_node *from = &model->nodes[line->from];
     law->into_tank = to->tank;
@@ -114,15 +115,16 @@ static void line_law_of(pw_model *model, int32_t i)
     model->links[i].to = to->tank >= 0 ? model->site->place_count + to->tank : line->to;
     if (to->tank >= 0 && model->site->tanks[to->tank].float_valve) {
         const double seat = pw_bore_area_m2(model->site->tanks[to->tank].valve_bore_m.v);
-        law->float_k = PW_FLOAT_VALVE_K / (2.0 * PW_G * seat * seat);
+        law->float_k = pw_square_loss_s2m5(PW_FLOAT_VALVE_K, seat);
     }
 }
 
-static bool build_curves(const pw_pump *pump, pump_law *law)
+static bool build_curves(const pw_pump *pump, double pa_per_m, pump_law *law)
 {
     double flow[PW_MAX_CURVE];
     double head[PW_MAX_CURVE];
     double power[PW_MAX_CURVE];
+    double efficiency[PW_MAX_CURVE];
     double npsh[PW_MAX_CURVE];
     int32_t powers = 0;
     int32_t npshs = 0;
@@ -130,49 +132,16 @@ static bool build_curves(const pw_pump *pump, pump_law *law)
         flow[i] = pump->curve[i].flow_m3s.v;
         head[i] = pump->curve[i].head_m.v;
         power[i] = pump->curve[i].power_w.v;
+        efficiency[i] = pump->curve[i].efficiency.v;
         npsh[i] = pump->curve[i].npsh_m.v;
         powers += pump->curve[i].power_w.given ? 1 : 0;
         npshs += pump->curve[i].npsh_m.given ? 1 : 0;
     }
-    law->has_power = powers == pump->point_count;
+    const bool has_power = powers == pump->point_count;
     return pw_curve_build_head(pump->point_count, flow, head, &law->head) &&
-           (!law->has_power || pw_curve_build(pump->point_count, flow, power, &law->power)) &&
+           (has_power ? pw_curve_build(pump->point_count, flow, power, &law->power)
+                      : pw_pump_power_curve(pump->point_count, flow, head, efficiency, pa_per_m, &law->power)) &&
            (npshs != pump->point_count || pw_curve_build(pump->point_count, flow, npsh, &law->npsh));
-}
-
-/* Shaft power against flow where the sheet gives efficiencies: rho g Q H / eta at the points with an efficiency above
- * zero; at zero flow the curve goes on in a straight line from the next two, but not below 35 % of the largest (common
- * practice for radial and mixed-flow stages, no source). */
-static bool power_from_efficiency(const pw_model *model, const pw_pump *pump, pump_law *law)
-{
-    double flow[PW_MAX_CURVE];
-    double power[PW_MAX_CURVE];
-    int32_t n = 0;
-    double largest = 0.0;
-    for (int32_t i = 0; i < pump->point_count; i++) {
-        const pw_curve_point *point = &pump->curve[i];
-        if (point->flow_m3s.v > 0.0 && point->efficiency.v > 0.01) {
-            flow[n] = point->flow_m3s.v;
-            power[n] = model->pa_per_m * point->flow_m3s.v * point->head_m.v / point->efficiency.v;
-            largest = pw_max(largest, power[n]);
-            n++;
-        }
-    }
-    if (n < 2) {
-        return false;
-    }
-    if (n < PW_MAX_CURVE) {
-        for (int32_t i = n; i > 0; i--) {
-            flow[i] = flow[i - 1];
-            power[i] = power[i - 1];
-        }
-        const double slope = (power[2] - power[1]) / (flow[2] - flow[1]);
-        flow[0] = 0.0;
-        power[0] = pw_clamp(power[1] - slope * flow[1], 0.35 * largest, largest);
-        n++;
-    }
-    law->has_power = pw_curve_build(n, flow, power, &law->power);
-    return law->has_power;
 }
 
 static bool pump_law_of(pw_model *model, int32_t i)
@@ -180,15 +149,12 @@ static bool pump_law_of(pw_model *model, int32_t i)
     const pw_pump *pump = &model->site->pumps[i];
     pump_law *law = &model->pumps[i];
     const int32_t link = model->site->line_count + i;
-    if (!build_curves(pump, law)) {
-        return false;
-    }
-    if (!law->has_power && !power_from_efficiency(model, pump, law)) {
+    if (!build_curves(pump, model->pa_per_m, law)) {
         return false;
     }
     law->speed = pump->speed.v;
     law->zero_head_m = pw_pump_head(&law->head, law->speed, 0.0, NULL);
-    law->most_m3s = law->speed * pump->curve[pump->point_count - 1].flow_m3s.v;
+    law->most_m3s = pw_affinity_flow_m3s(pump->curve[pump->point_count - 1].flow_m3s.v, law->speed);
     law->through_k = law->zero_head_m / (law->most_m3s * law->most_m3s);
     law->throttle_k = 0.01 * law->through_k;
     law->source = model->nodes[pump->from].source;
@@ -384,7 +350,7 @@ pw_status pw_model_build(pw_arena *arena, const pw_site *site, bool exact, pw_mo
     model->exact = exact;
     (void)pw_water_at(site->water_c.v, &model->water);
     model->atmosphere_pa = pw_atmosphere_pa(site->altitude_m.v);
-    model->pa_per_m = model->water.density_kgm3 * PW_G;
+    model->pa_per_m = pw_pa_per_m(model->water.density_kgm3);
     number_nodes(model);
     model->link_count = site->line_count + site->pump_count;
     for (int32_t i = 0; i < site->line_count; i++) {
@@ -483,8 +449,8 @@ void pw_model_surge(const pw_model *model, int32_t pump, double velocity_ms, dou
             wave_ms = pw_wave_speed_ms(&model->water, line->bore_m.v, line->wall_m.v, line->modulus_pa.v, 1.0);
         }
     }
-    *surge_pa = model->water.density_kgm3 * wave_ms * pw_max(velocity_ms, 0.0);
-    *half_s = 2.0 * length_m / wave_ms;
+    *surge_pa = pw_joukowsky_pa(model->water.density_kgm3, wave_ms, pw_max(velocity_ms, 0.0));
+    *half_s = pw_wave_return_s(length_m, wave_ms);
 }
 
 const pw_water *pw_model_water(const pw_model *model)

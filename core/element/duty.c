@@ -118,14 +118,14 @@ pw_status pw_model_duty(const pw_model *model, pw_arena *scratch, int32_t pump, 
     out->shaft_w = moment.shaft_w[pump];
     out->input_w = moment.input_w[pump];
     out->current_a = moment.current_a[pump];
-    out->efficiency =
-        out->shaft_w > 0.0 && out->head_m > 0.0 ? model->pa_per_m * out->flow_m3s * out->head_m / out->shaft_w : 0.0;
+    out->efficiency = pw_pump_efficiency(model->pa_per_m, out->flow_m3s, out->head_m, out->shaft_w);
     const double inlet_pa = moment.place_pa[site->pumps[pump].from];
     const double over = law->source >= 0 && site->sources[law->source].kind == PW_SOURCE_BORE
                             ? pw_model_bore_m(model, law->source, state[bore])
                             : inlet_pa / model->pa_per_m;
-    out->npsh_available_m = (model->atmosphere_pa - model->water.vapour_pa) / model->pa_per_m + over;
+    out->npsh_available_m =
+        pw_npsh_available_m(model->atmosphere_pa, model->water.vapour_pa, model->water.density_kgm3, over, 0.0);
     out->npsh_required_m = law->npsh.n > 0 ? pw_curve_within(&law->npsh, out->flow_m3s) : -1.0;
-    out->kwh_per_m3 = out->flow_m3s > 1e-9 ? out->input_w / out->flow_m3s / 3.6e6 : 0.0;
+    out->kwh_per_m3 = out->flow_m3s > 1e-9 ? pw_energy_kwh_m3(out->input_w, out->flow_m3s) : 0.0;
     return PW_OK;
 }

@@ -174,7 +174,7 @@ static bool turns(const setting *at, int32_t pump)
 static double against_wall_m(const setting *at, const pump_law *law, int32_t pump)
 {
     const double speed = at->condition->pump_speed[pump];
-    return at->pump_wet[pump] * law->zero_head_m * at->condition->pump_head[pump] * (speed * speed);
+    return pw_affinity_head_m(at->pump_wet[pump] * law->zero_head_m * at->condition->pump_head[pump], speed);
 }
 
 static void pump_loss(const pw_model *model, const setting *at, int32_t pump, double flow, double *loss, double *slope)
@@ -346,7 +346,7 @@ static double check_table(const pw_model *model, const line_law *law, double wor
 /* From a laminar trickle (Reynolds about 500: below it the formula is a line, and cheap) to about 10 m/s. */
 static pw_status one_table(pw_arena *arena, const pw_model *model, line_law *law)
 {
-    const double area = 0.25 * PW_PI * law->bore_m * law->bore_m;
+    const double area = pw_bore_area_m2(law->bore_m);
     const double kinematic = model->water.viscosity_pas / model->water.density_kgm3;
     const int64_t first = table_index(500.0 * kinematic / law->bore_m * area);
     int64_t last = table_index(10.0 * area);

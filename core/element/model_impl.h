@@ -14,6 +14,7 @@
 #include "element/model.h"
 #include "formula/motor.h"
 #include "formula/curve.h"
+#include "formula/pump.h"
 #include "formula/water.h"
 
 enum {
@@ -50,8 +51,7 @@ typedef struct line_law {
 } line_law;
 
 typedef struct pump_law {
-    pw_curve head, power, npsh; /* against flow; power only when known; npsh.n == 0: unknown */
-    bool has_power;
+    pw_curve head, power, npsh;          /* against flow; npsh.n == 0: unknown */
     double speed, zero_head_m, most_m3s; /* largest flow of the curve at this speed */
     double through_k;                    /* loss of a stopped pump with water driven through it, metres per (m3/s)^2 */
     double throttle_k;    /* of a full-bore valve at the pump's outlet at half opening: metres per (m3/s)^2 */

@@ -17,19 +17,17 @@ static void pump_load(const pw_model *model, const pw_condition *condition, int3
     }
     const double volts = model->site->supply_v.v * condition->supply;
     if (condition->stalled[i]) {
-        const double phases = law->motor.phases == 3 ? pw_sqrt(3.0) : 1.0;
         const double factor = law->motor.phases == 0 ? 1.0 : STALLED_FACTOR;
         const double part = condition->phase_lost ? pw_motor_single_phased_standing() : 1.0;
         out->current_a[i] = pw_motor_start_a(&law->motor, volts) * part;
-        out->input_w[i] = phases * volts * out->current_a[i] * factor;
+        out->input_w[i] = pw_apparent_va(law->motor.phases, volts, out->current_a[i]) * factor;
         return;
     }
     const double speed = law->speed * condition->pump_speed[i];
-    const double cube = speed * speed * speed;
-    const double flow = pw_clamp(out->pump_m3s[i] / condition->pump_flow[i] / speed, 0.0, 1.3 * law->most_m3s / speed);
     /* A pump sucking air moves less water: its hydraulic power falls with the wetness, its losses stay. */
     const double part = (PW_DRY_POWER + (1.0 - PW_DRY_POWER) * out->pump_wet[i]) * condition->pump_load[i];
-    out->shaft_w[i] = pw_max(part * cube * pw_curve_at(&law->power, flow, NULL), 0.0);
+    const double flow = out->pump_m3s[i] / condition->pump_flow[i];
+    out->shaft_w[i] = part * pw_pump_shaft_w(&law->power, speed, flow, law->most_m3s);
     pw_motor_load(&law->motor, out->shaft_w[i], volts, &out->input_w[i], &out->current_a[i], NULL, NULL);
     out->current_a[i] *= condition->pump_amps[i];
 }

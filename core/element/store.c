@@ -8,24 +8,22 @@
 #include "base/num.h"
 #include "element/model_impl.h"
 #include "formula/bore.h"
+#include "formula/friction.h"
 #include "formula/tank.h"
 #include "formula/vessel.h"
 
-/* The intake takes in air over the last 0.3 m above it (vortex; common practice, no source). */
-#define INTAKE_BAND_M 0.3
 /* The outlet of a tank runs part full over its last 5 cm. */
 #define TANK_BAND_M 0.05
 /* A pump that lifts too high gives up over the last metre of suction (own choice); a blocked intake keeps this much to
  * suck with. */
 #define SUCTION_BAND_M  1.0
 #define LEAST_SUCTION_M 0.1
-/* Overflow as a broad-crested weir 0.2 m wide, q = 1.7 b h^1.5 (handbook coefficient, from memory): what matters is
- * that it carries any inflow within a few centimetres. */
-#define WEIR_M2S (1.7 * 0.2)
+/* Overflow as a broad-crested weir: what matters is that it carries any inflow within a few centimetres. */
+#define OVERFLOW_M 0.2
 
 static double casing_m2(const pw_source *source)
 {
-    return 0.25 * PW_PI * source->bore_m.v * source->bore_m.v;
+    return pw_bore_area_m2(source->bore_m.v);
 }
 
 int32_t pw_model_state_count(const pw_model *model)
@@ -95,7 +93,7 @@ double pw_model_bore_m(const pw_model *model, int32_t source, double volume_m3)
 
 double pw_model_tank_m(const pw_model *model, int32_t tank, double volume_m3)
 {
-    return volume_m3 / model->site->tanks[tank].area_m2.v;
+    return pw_tank_depth_m(model->site->tanks[tank].area_m2.v, volume_m3);
 }
 
 static double air_of(const pw_model *model, const pw_condition *condition, int32_t vessel)
@@ -132,12 +130,11 @@ double pw_model_vessel_pa(const pw_model *model, const pw_condition *condition, 
     const double extra = condition->vessel_extra_pa[vessel];
     const double filling = volume_m3 / model->site->vessels[vessel].volume_m3.v;
     if (model->vessel_gas[vessel] != NULL && filling >= 0.0 && filling < PW_GAS_MOST) {
-        double left = air < 1.0 ? pw_pow(air, model->site->vessels[vessel].polytropic.v) : 1.0;
-        if (extra != 0.0) { /* the law is in proportion to the absolute precharge */
-            const double charge = model->site->vessels[vessel].precharge_pa.v + model->atmosphere_pa;
-            left *= (charge + extra) / charge;
-        }
-        return left * gas_table(model->vessel_gas[vessel], filling) - model->atmosphere_pa;
+        const pw_vessel *made = &model->site->vessels[vessel];
+        const double charge = made->precharge_pa.v + model->atmosphere_pa;
+        return pw_vessel_pressure_part(air, made->polytropic.v, charge, extra) *
+                   gas_table(model->vessel_gas[vessel], filling) -
+               model->atmosphere_pa;
     }
     return gas_formula(model, vessel, air, extra, volume_m3, NULL);
 }
@@ -247,7 +244,7 @@ double pw_store_bore_inflow(const pw_model *model, const pw_condition *condition
 double pw_store_spill(const pw_model *model, int32_t tank, double volume_m3)
 {
     const double over = pw_model_tank_m(model, tank, volume_m3) - model->site->tanks[tank].depth_m.v;
-    return over > 0.0 ? WEIR_M2S * over * pw_sqrt(over) : 0.0;
+    return pw_weir_m3s(OVERFLOW_M, over);
 }
 
 /* Head of a source's water, and how much of the intake it covers. */
@@ -260,19 +257,19 @@ static double source_head(const pw_model *model, const pw_condition *condition, 
     *wet = 1.0;
     if (source->kind == PW_SOURCE_MAINS) { /* a main that fails gives no more over its last centimetres of pressure */
         const double over = part * source->pressure_pa.v / model->pa_per_m;
-        *wet = part < 1.0 ? pw_intake_wet(over, INTAKE_BAND_M, NULL) : 1.0;
+        *wet = part < 1.0 ? pw_intake_wet(over, PW_INTAKE_COVER_M, NULL) : 1.0;
         return place_m + over;
     }
     if (source->kind == PW_SOURCE_OPEN) {
         /* An open water that runs dry falls towards the intake: the covered height scales with what is left. */
         const double standing_m = source->standing_m.v + condition->source_fall_m[s];
         const double over =
-            part * pw_max(source->intake_m.v - standing_m, condition->source_fall_m[s] > 0.0 ? 0.0 : INTAKE_BAND_M);
-        *wet = pw_intake_wet(over, INTAKE_BAND_M, NULL);
+            part * pw_max(source->intake_m.v - standing_m, condition->source_fall_m[s] > 0.0 ? 0.0 : PW_INTAKE_COVER_M);
+        *wet = pw_intake_wet(over, PW_INTAKE_COVER_M, NULL);
         return place_m - source->intake_m.v + over;
     }
     const double over = pw_model_bore_m(model, s, state[model->state_of_source[s]]);
-    *wet = pw_intake_wet(over, INTAKE_BAND_M, NULL);
+    *wet = pw_intake_wet(over, PW_INTAKE_COVER_M, NULL);
     return place_m - source->intake_m.v + over;
 }
 
@@ -312,7 +309,9 @@ static void suction(const pw_model *model, const pw_condition *condition, int32_
         eye_m -= model->site->sources[law->source].intake_m.v; /* it hangs in the water */
     }
     const double over_m = model->nodes[place].unknown < 0 ? out->given_head_m[place] - eye_m : 0.0;
-    const double left_m = (model->atmosphere_pa - model->water.vapour_pa) / model->pa_per_m + over_m - law->needs_m;
+    const double left_m =
+        pw_npsh_available_m(model->atmosphere_pa, model->water.vapour_pa, model->water.density_kgm3, over_m, 0.0) -
+        law->needs_m;
     out->suction_m[p] = pw_max(left_m, LEAST_SUCTION_M);
     if (lifts) {
         out->pump_wet[p] *= pw_intake_wet(left_m, SUCTION_BAND_M, NULL);

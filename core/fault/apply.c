@@ -1,6 +1,8 @@
 /* What each fault changes in the physical condition. Sources and reasons: docs/faults.md. */
 #include "base/num.h"
 #include "fault/inside.h"
+#include "formula/orifice.h"
+#include "formula/pump.h"
 
 /* ---- leaks ---- */
 
@@ -45,9 +47,9 @@ static void add_relief(const pw_model *model, int32_t pump, double opens_pa, pw_
 {
     const pw_pump *made = &pw_model_site(model)->pumps[pump];
     const double opens = pw_max(opens_pa, 1e3);
-    const double most_m3s = made->curve[made->point_count - 1].flow_m3s.v * made->speed.v;
+    const double most_m3s = pw_affinity_flow_m3s(made->curve[made->point_count - 1].flow_m3s.v, made->speed.v);
     const double head_m = 1.1 * opens / pw_model_pa_per_m(model);
-    add_leak(condition, made->to, most_m3s / pw_sqrt(2.0 * PW_G * head_m), opens);
+    add_leak(condition, made->to, pw_orifice_cd_area_m2(most_m3s, head_m), opens);
 }
 
 /* ---- pumps ---- */
@@ -133,7 +135,7 @@ static void apply_water(const pw_model *model, const pw_fault *fault, int32_t wh
     switch (fault->kind) {
     case PW_FAULT_SLOW_LEAK:
     case PW_FAULT_BURST:
-        add_leak(condition, where, severity / pw_sqrt(2.0 * PW_G * leak_head_m(model, where, reference_pa)), 0.0);
+        add_leak(condition, where, pw_orifice_cd_area_m2(severity, leak_head_m(model, where, reference_pa)), 0.0);
         break;
     case PW_FAULT_DRY_SOURCE: condition->source_yield[where] *= part; break;
     case PW_FAULT_FALLING_LEVEL: condition->source_fall_m[where] += severity; break;

@@ -5,6 +5,8 @@
 
 #include "base/num.h"
 #include "fault/inside.h"
+#include "formula/pump.h"
+#include "formula/water.h"
 
 #define LPM    (1.0e-3 / 60.0) /* 1 L/min in m3/s */
 #define HOUR_S 3600.0
@@ -183,7 +185,7 @@ static double curve_end_m3s(const pw_site *site)
 static double shut_off_pa(const pw_site *site)
 {
     const pw_pump *pump = &site->pumps[0];
-    const double head_m = pump->point_count > 0 ? pump->curve[0].head_m.v * pump->speed.v * pump->speed.v : 0.0;
+    const double head_m = pump->point_count > 0 ? pw_affinity_head_m(pump->curve[0].head_m.v, pump->speed.v) : 0.0;
     double from_m = 0.0;
     for (int32_t i = 0; i < site->source_count; i++) {
         if (site->sources[i].place == pump->from && site->sources[i].kind != PW_SOURCE_MAINS) {
@@ -191,7 +193,7 @@ static double shut_off_pa(const pw_site *site)
         }
     }
     const double rise_m = site->places[pump->to].level_m.v - site->places[pump->from].level_m.v;
-    return pw_max(head_m + from_m - rise_m, 1.0) * 1000.0 * PW_G;
+    return pw_max(head_m + from_m - rise_m, 1.0) * pw_pa_per_m(PW_COLD_WATER_KGM3);
 }
 
 /* count values from mild to severe in equal ratios, both above 0; the ends exactly. */

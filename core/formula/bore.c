@@ -45,6 +45,16 @@ double pw_bore_drawdown_m(double flow_m3s, double capacity_m2s, double yield_m3s
     return straight / capacity_m2s;
 }
 
+double pw_covered_depth_m(double depth_m, double standing_m, double intake_m)
+{
+    return pw_min(depth_m, pw_max(intake_m - PW_INTAKE_COVER_M, standing_m));
+}
+
+double pw_intake_room_m(double intake_m, double depth_m)
+{
+    return intake_m - PW_INTAKE_COVER_M - depth_m;
+}
+
 double pw_intake_wet(double over_m, double band_m, double *slope)
 {
     const double band = pw_max(band_m, 1e-4);

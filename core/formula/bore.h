@@ -10,6 +10,15 @@ double pw_bore_inflow_m3s(double drawdown_m, double capacity_m2s, double yield_m
 /* Steady drawdown for a flow; PW_INF (base/num.h) when the flow is not below the yield or capacity is 0. */
 double pw_bore_drawdown_m(double flow_m3s, double capacity_m2s, double yield_m3s);
 
+/* The intake takes in air over the last 0.3 m above it (vortex; common practice, no source): less water than this over
+ * an intake is none. */
+#define PW_INTAKE_COVER_M 0.3
+/* Depth of the water below the place, held so that it still covers the intake; never above the standing level. All
+ * depths below the same height. */
+double pw_covered_depth_m(double depth_m, double standing_m, double intake_m);
+/* Water that may be drawn down over the intake: intake - cover - depth; below 0 it is not covered. */
+double pw_intake_room_m(double intake_m, double depth_m);
+
 /* Wetness of an intake: 1 when the water stands band_m or more over it, 0 when at or below it, C1 between. slope may
  * be NULL. */
 double pw_intake_wet(double over_m, double band_m, double *slope);

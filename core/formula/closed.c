@@ -133,17 +133,6 @@ double pw_flexible_ohm_m(double section_mm2)
     return 0.0;
 }
 
-double pw_least_flow_m3s(double power_w, double density_kgm3, double cp_jkgk, double rise_k)
-{
-    return power_w / (density_kgm3 * cp_jkgk * rise_k);
-}
-
-double pw_largest_lift_m(double air_pa, double vapour_pa, double density_kgm3, double required_m, double margin_m,
-                         double losses_m)
-{
-    return (air_pa - vapour_pa) / (density_kgm3 * PW_G) - required_m - margin_m - losses_m;
-}
-
 double pw_k_of_kv(double kv_m3h, double bore_m)
 {
     const double area = 0.25 * PW_PI * bore_m * bore_m;

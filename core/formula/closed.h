@@ -46,12 +46,6 @@ double pw_thermal_starts(const pw_thermal *thermal, double start_a, double start
  * table. */
 double pw_flexible_ohm_m(double section_mm2);
 
-/* ---- pumps ---- */
-/* Least flow so that all shaft power warms the water by no more than rise_k: P/(rho c dT). */
-double pw_least_flow_m3s(double power_w, double density_kgm3, double cp_jkgk, double rise_k);
-/* Largest height of a pump over the water: (air - vapour)/(rho g) - required - margin - losses; may be negative. */
-double pw_largest_lift_m(double air_pa, double vapour_pa, double density_kgm3, double required_m, double margin_m,
-                         double losses_m);
 /* K from the flow coefficient Kv (m3/h at 1 bar): K = 2 dp/(rho v^2) = 1.5992e-3 d_mm^4/Kv^2 (IEC 60534 definition with
  * 1000 kg/m3, own derivation). */
 double pw_k_of_kv(double kv_m3h, double bore_m);

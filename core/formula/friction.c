@@ -96,6 +96,11 @@ double pw_bore_area_m2(double bore_m)
     return 0.25 * PW_PI * bore_m * bore_m;
 }
 
+double pw_square_loss_s2m5(double k, double area_m2)
+{
+    return k / (2.0 * PW_G * area_m2 * area_m2);
+}
+
 double pw_reynolds(double bore_m, const pw_water *water, double flow_m3s)
 {
     return pw_abs(flow_m3s) / pw_bore_area_m2(bore_m) * bore_m * water->density_kgm3 / water->viscosity_pas;
@@ -165,13 +170,4 @@ void pw_hazen_loss(double bore_m, double length_m, double hazen_c, double k_sum,
     if (dloss_dflow != NULL) {
         *dloss_dflow = slope + fitting_slope / area;
     }
-}
-
-double pw_wave_speed_ms(const pw_water *water, double bore_m, double wall_m, double modulus_pa, double c1)
-{
-    double give = 0.0;
-    if (wall_m > 0.0 && modulus_pa > 0.0) {
-        give = c1 * water->bulk_pa * bore_m / (modulus_pa * wall_m);
-    }
-    return pw_sqrt(water->bulk_pa / water->density_kgm3 / (1.0 + give));
 }

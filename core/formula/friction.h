@@ -37,10 +37,8 @@ void pw_hazen_loss(double bore_m, double length_m, double hazen_c, double k_sum,
                    double *dloss_dflow);
 
 double pw_bore_area_m2(double bore_m);
+/* Head lost for the square of the flow by a loss coefficient K on the velocity in an area: K/(2 g A^2). */
+double pw_square_loss_s2m5(double k, double area_m2);
 double pw_reynolds(double bore_m, const pw_water *water, double flow_m3s); /* >= 0 */
-
-/* Speed of pressure waves in an elastic pipe, Korteweg: sqrt(K/rho) / sqrt(1 + c1 K D / (E e)); modulus 0 or wall 0:
- * rigid. */
-double pw_wave_speed_ms(const pw_water *water, double bore_m, double wall_m, double modulus_pa, double c1);
 
 #endif

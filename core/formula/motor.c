@@ -40,7 +40,7 @@ static rating rating_of(const pw_motor_data *motor)
     r.input_w = motor->power_w / efficiency;
     r.scale = 1.0;
     if (motor->full_load_a > 0.0) {
-        const double apparent = phase_factor(motor->phases) * motor->voltage_v * motor->full_load_a;
+        const double apparent = pw_apparent_va(motor->phases, motor->voltage_v, motor->full_load_a);
         const double carried = r.input_w / apparent;
         if (motor->phases != 0 && carried >= 0.3 && carried <= 1.0) {
             power_factor = carried;
@@ -50,6 +50,16 @@ static rating rating_of(const pw_motor_data *motor)
     }
     r.reactive_va = r.input_w * pw_sqrt(pw_max(1.0 / (power_factor * power_factor) - 1.0, 0.0));
     return r;
+}
+
+double pw_apparent_va(int32_t phases, double volts, double current_a)
+{
+    return phase_factor(phases) * volts * current_a;
+}
+
+double pw_phase_v(int32_t phases, double volts)
+{
+    return volts / phase_factor(phases);
 }
 
 void pw_motor_load(const pw_motor_data *motor, double shaft_w, double volts, double *input_w, double *current_a,
@@ -124,7 +134,7 @@ double pw_motor_current_a(int32_t phases, double shaft_w, double volts, double e
 
 double pw_locked_rotor_kva_per_hp(int32_t phases, double power_w, double volts, double locked_rotor_a)
 {
-    return phase_factor(phases) * volts * locked_rotor_a * 1e-3 / (power_w / 746.0);
+    return pw_apparent_va(phases, volts, locked_rotor_a) * 1e-3 / (power_w / 746.0);
 }
 
 char pw_locked_rotor_letter(double kva_per_hp)

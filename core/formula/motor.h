@@ -43,6 +43,10 @@ double pw_motor_speed(int32_t phases, double v);
  * of 1.5 times the rated one over a mean load of 0.3 (common practice for centrifugal pumps), own derivation: (1.5 -
  * 0.3) / (1.5 v^2 - 0.3). PW_INF (base/num.h) when it never runs up: v <= 0.447. DC the same. */
 double pw_motor_start_s(double rated_s, double v);
+/* Apparent power m V I, VA, with m = sqrt(3) for three phases, 1 otherwise; volts between phases. */
+double pw_apparent_va(int32_t phases, double volts, double current_a);
+/* Voltage from one phase to the neutral: volts / sqrt(3) for three phases, volts otherwise. */
+double pw_phase_v(int32_t phases, double volts);
 /* P/(m V pf eff) with m = sqrt(3), 1 or (DC, power factor 1) 1. */
 double pw_motor_current_a(int32_t phases, double shaft_w, double volts, double efficiency, double power_factor);
 /* Apparent starting power in kVA for each horsepower (746 W), and the code letter of NEMA MG 1 for it ('A' .. 'V'). */

@@ -3,6 +3,7 @@
 #include <stddef.h>
 
 #include "base/num.h"
+#include "formula/friction.h"
 
 #define SMALL_HEAD_M 1e-3
 
@@ -25,7 +26,12 @@ double pw_hole_m3s(double cd_area_m2, double pressure_pa, double density_kgm3)
 
 double pw_hole_cd_area_m2(double bore_m, double cd)
 {
-    return cd * 0.25 * PW_PI * bore_m * bore_m;
+    return cd * pw_bore_area_m2(bore_m);
+}
+
+double pw_orifice_cd_area_m2(double flow_m3s, double head_m)
+{
+    return flow_m3s / pw_sqrt(2.0 * PW_G * head_m);
 }
 
 double pw_leak_ratio(double before_pa, double after_pa, double exponent)
@@ -33,5 +39,6 @@ double pw_leak_ratio(double before_pa, double after_pa, double exponent)
     if (!(before_pa > 0.0) || !(after_pa > 0.0)) {
         return 0.0;
     }
-    return pw_pow(after_pa / before_pa, exponent);
+    const double ratio = after_pa / before_pa;
+    return exponent == 0.5 ? pw_sqrt(ratio) : pw_pow(ratio, exponent);
 }

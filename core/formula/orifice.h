@@ -10,8 +10,10 @@ double pw_orifice_m3s(double cd_area_m2, double head_m, double *slope);
 double pw_hole_m3s(double cd_area_m2, double pressure_pa, double density_kgm3);
 /* Cd times area of a round hole. */
 double pw_hole_cd_area_m2(double bore_m, double cd);
+/* Cd times area of the hole that lets out flow_m3s under head_m > 0: Q / sqrt(2 g h). */
+double pw_orifice_cd_area_m2(double flow_m3s, double head_m);
 /* Ratio of leakage after and before a change of pressure: (after/before)^exponent; exponent 0.5 (fixed hole) .. 1.5
- * (soft pipe). */
+ * (soft pipe); both pressures > 0, else 0. */
 double pw_leak_ratio(double before_pa, double after_pa, double exponent);
 
 #endif

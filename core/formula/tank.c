@@ -4,9 +4,11 @@
 
 #include "base/num.h"
 
+#define WEIR 1.7 /* m^0.5/s */
+
 double pw_tank_depth_m(double area_m2, double volume_m3)
 {
-    return pw_max(volume_m3, 0.0) / area_m2;
+    return volume_m3 / area_m2;
 }
 
 double pw_float_opening(double depth_m, double closes_m, double band_m, double passing, double *slope)
@@ -20,7 +22,7 @@ double pw_float_opening(double depth_m, double closes_m, double band_m, double p
     return least + (1.0 - least) * t * t * (3.0 - 2.0 * t);
 }
 
-double pw_tank_spill_m3s(double depth_m, double overflow_m, double net_inflow_m3s)
+double pw_weir_m3s(double width_m, double over_m)
 {
-    return depth_m >= overflow_m ? pw_max(net_inflow_m3s, 0.0) : 0.0;
+    return over_m > 0.0 ? WEIR * width_m * over_m * pw_sqrt(over_m) : 0.0;
 }

@@ -2,7 +2,7 @@
 #ifndef PW_FORMULA_TANK_H
 #define PW_FORMULA_TANK_H
 
-/* Depth of water for a volume; area_m2 > 0; never below 0. */
+/* Depth of water for a volume; area_m2 > 0. Below 0 for a negative volume, which a solver may try. */
 double pw_tank_depth_m(double area_m2, double volume_m3);
 
 /* Opening of a float valve at a depth of water: 1 at and below closes - band, 0 at and above closes,
@@ -14,7 +14,8 @@ double pw_float_opening(double depth_m, double closes_m, double band_m, double p
  * = 0.6 (sharp edge, common practice). */
 #define PW_FLOAT_VALVE_K 2.78
 
-/* Flow over the overflow when inflow would bring the tank above its depth: all of it, when full and filling. */
-double pw_tank_spill_m3s(double depth_m, double overflow_m, double net_inflow_m3s);
+/* Flow over a broad-crested weir, 1.7 b h^1.5 (handbook coefficient, from memory), 0 for h <= 0. b in m, h the height
+ * of the water over its crest. */
+double pw_weir_m3s(double width_m, double over_m);
 
 #endif

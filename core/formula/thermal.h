@@ -14,6 +14,8 @@ typedef struct pw_thermal {
     double cool_time_s; /* tau at rest, > 0 */
 } pw_thermal;
 
+/* d theta/dt at a current, 1/s. */
+double pw_thermal_rate(const pw_thermal *thermal, double theta, double current_a, bool running);
 /* theta after dt_s (>= 0) at a current; running chooses the time constant. */
 double pw_thermal_step(const pw_thermal *thermal, double theta, double current_a, bool running, double dt_s);
 /* Time until theta reaches 1 at a constant current; 0 when it is there; PW_INF (base/num.h) when it never gets
@@ -28,12 +30,27 @@ double pw_winding_c(const pw_thermal *thermal, double theta, double around_c, do
 /* theta added by one start from cold: start_time_s at the starting current. */
 double pw_thermal_start(const pw_thermal *thermal, double start_a, double start_time_s);
 
-/* Still water in a dead-headed or dry pump casing: temperature after time_s with power_w going into mass_kg, loss
- * ua_wk to around_c. ua_wk 0: adiabatic. Energy balance, own derivation. */
-double pw_heating_c(double power_w, double mass_kg, double cp_jkgk, double ua_wk, double around_c, double start_c,
-                    double time_s);
+/* ---- water in a pump's casing ----
+ *
+ *   m c dT/dt = P - (UA + m c x) (T - T0)
+ *
+ * with P what the shaft gives and the water does not carry off as pressure, x the changes of the water a second (flow
+ * over content), UA the heat loss and T0 both the surroundings and the water that comes in. Energy balance, own
+ * derivation. */
+typedef struct pw_casing {
+    double mass_kg, cp_jkgk, ua_wk, around_c; /* > 0, > 0, >= 0 */
+} pw_casing;
+/* Towards what the water goes, and at which rate; a loss that fades in 30 years (1e-9 1/s) is none, so that the rise
+ * without any is a straight line. */
+double pw_casing_settles_c(const pw_casing *casing, double power_w, double changes_hz, double *rate_hz);
+/* What settles by itself: to + (from - to) e^(-rate t), and when it passes `at`: PW_INF when it never does, 0 when it
+ * has. */
+double pw_settling(double from, double to, double rate_hz, double time_s);
+double pw_settling_time_s(double from, double to, double rate_hz, double at);
+
+/* Still water (x = 0): temperature after time_s from start_c. No loss: a straight line. */
+double pw_heating_c(const pw_casing *casing, double power_w, double start_c, double time_s);
 /* Time until it reaches `to_c`; PW_INF when it never does. */
-double pw_heating_time_s(double power_w, double mass_kg, double cp_jkgk, double ua_wk, double around_c, double start_c,
-                         double to_c);
+double pw_heating_time_s(const pw_casing *casing, double power_w, double start_c, double to_c);
 
 #endif

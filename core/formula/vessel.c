@@ -74,6 +74,12 @@ double pw_vessel_water_m3(double volume_m3, double precharge_pa, double polytrop
     return volume_m3 * (1.0 - pw_pow(c.empty_abs / absolute, 1.0 / c.n));
 }
 
+double pw_vessel_pressure_part(double air_fraction, double polytropic, double charge_pa, double extra_pa)
+{
+    const double left = air_fraction < 1.0 ? pw_pow(air_fraction, polytropic) : 1.0;
+    return extra_pa != 0.0 ? left * ((charge_pa + extra_pa) / charge_pa) : left;
+}
+
 double pw_vessel_drawdown(double precharge_pa, double on_pa, double off_pa, double polytropic, double atmosphere_pa)
 {
     const double charge = precharge_pa + atmosphere_pa;
@@ -105,6 +111,29 @@ double pw_cycle_starts_hz(double usable_m3, double pump_m3s, double draw_m3s)
 double pw_cycle_most_hz(double usable_m3, double pump_m3s)
 {
     return pw_cycle_starts_hz(usable_m3, pump_m3s, 0.5 * pump_m3s);
+}
+
+double pw_cycle_run_s(double usable_m3, double pump_m3s, double draw_m3s)
+{
+    const double rest = pump_m3s - draw_m3s;
+    return rest > usable_m3 / PW_INF ? usable_m3 / rest : PW_INF;
+}
+
+bool pw_cycle_draws(double usable_m3, double pump_m3s, double starts_hz, double *from_m3s, double *to_m3s)
+{
+    const double share = starts_hz / pw_cycle_most_hz(usable_m3, pump_m3s);
+    if (!(share <= 1.0)) {
+        return false;
+    }
+    *to_m3s = 0.5 * pump_m3s * (1.0 + pw_sqrt(1.0 - share));
+    /* the small root without cancellation: product of the roots over the large one */
+    *from_m3s = 0.25 * pump_m3s * pump_m3s * share / *to_m3s;
+    return true;
+}
+
+double pw_cycle_long_run_m3s(double usable_m3, double pump_m3s, double run_s)
+{
+    return pw_max(0.0, pump_m3s - usable_m3 / run_s);
 }
 
 double pw_cycle_volume_m3(double pump_m3s, double starts_hz)

@@ -4,6 +4,8 @@
 #ifndef PW_FORMULA_VESSEL_H
 #define PW_FORMULA_VESSEL_H
 
+#include <stdbool.h>
+
 /* A vessel that lost all its air still has this share: what shell, hoses and dissolved air give (common practice, no
  * source). Without it the pressure of a full vessel would have no value. */
 #define PW_VESSEL_LEAST_AIR 0.002
@@ -22,6 +24,10 @@ double pw_vessel_pa(double volume_m3, double precharge_pa, double polytropic, do
 double pw_vessel_water_m3(double volume_m3, double precharge_pa, double polytropic, double air_fraction,
                           double atmosphere_pa, double pressure_pa);
 
+/* By how much all absolute pressures of a cell change that holds this part of its air (0 .. 1) and is charged extra_pa
+ * above charge_pa (absolute, > 0): air^n (charge + extra) / charge, by the gas law. */
+double pw_vessel_pressure_part(double air_fraction, double polytropic, double charge_pa, double extra_pa);
+
 /* Water given between cut-out and cut-in as a fraction of the vessel's volume. When the precharge is above the
  * cut-in only the water down to the precharge counts. 0 when off <= on. */
 double pw_vessel_drawdown(double precharge_pa, double on_pa, double off_pa, double polytropic, double atmosphere_pa);
@@ -33,6 +39,13 @@ double pw_vessel_acceptance(double precharge_pa, double off_pa, double atmospher
 double pw_cycle_starts_hz(double usable_m3, double pump_m3s, double draw_m3s);
 /* Most starts per second at any draw: Q/(4V), reached at half the pump's flow. */
 double pw_cycle_most_hz(double usable_m3, double pump_m3s);
+/* Length of one run: V/(Q - q); PW_INF when the draw is not below the pump's flow. */
+double pw_cycle_run_s(double usable_m3, double pump_m3s, double draw_m3s);
+/* Draws from .. to between which there are at least starts_hz: both roots of q(Q - q) = Q V s. False when no draw makes
+ * so many. */
+bool pw_cycle_draws(double usable_m3, double pump_m3s, double starts_hz, double *from_m3s, double *to_m3s);
+/* Draw from which on each run takes run_s or longer: Q - V/t, never below 0. */
+double pw_cycle_long_run_m3s(double usable_m3, double pump_m3s, double run_s);
 /* Volume needed so that there are never more starts than starts_hz: Q/(4 starts). */
 double pw_cycle_volume_m3(double pump_m3s, double starts_hz);
 

@@ -165,3 +165,8 @@ bool pw_water_at(double temperature_c, pw_water *out)
     out->bulk_pa = out->density_kgm3 * out->sound_ms * out->sound_ms;
     return inside;
 }
+
+double pw_pa_per_m(double density_kgm3)
+{
+    return density_kgm3 * PW_G;
+}

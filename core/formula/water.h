@@ -35,5 +35,9 @@ double pw_water_viscosity_pas(double temperature_c, double density_kgm3);
 double pw_vapour_pa(double temperature_c);
 /* Boiling point, C, at an absolute pressure of 611.213 Pa .. 16.5 MPa (held within). */
 double pw_boiling_c(double absolute_pa);
+/* Pressure under a metre of water, Pa/m: density times g. */
+double pw_pa_per_m(double density_kgm3);
+/* Density for bounds and scales that need not know the temperature. */
+#define PW_COLD_WATER_KGM3 1000.0
 
 #endif

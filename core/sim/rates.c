@@ -78,8 +78,8 @@ void pw_step_rates(const run_state *run, const stretch *step, const double *y, c
     }
     for (int32_t p = 0; p < run->thermals; p++) {
         const pw_thermal *thermal = &run->thermal[p];
-        const double settled = pw_thermal_settled(thermal, m->current_a[p]);
-        k[run->storages + p] = run->drive.run[p] ? (settled - y[run->storages + p]) / thermal->heat_time_s : 0.0;
+        k[run->storages + p] =
+            run->drive.run[p] ? pw_thermal_rate(thermal, y[run->storages + p], m->current_a[p], true) : 0.0;
         /* water that passes through a pump at rest is not pumped */
         k[pw_pumped_at(run, p)] = run->drive.run[p] ? m->pump_m3s[p] : 0.0;
         k[pw_energy_at(run, p)] = m->input_w[p];

@@ -3,6 +3,8 @@
 
 #include "base/num.h"
 #include "sim/run_impl.h"
+#include "formula/pump.h"
+#include "formula/water.h"
 
 /* Flow of the strongest pump and the pressure at its outlet, at rest levels. */
 static pw_status flow_at_rest(pw_arena *arena, const pw_plant *plant, double *out_pa, double *out_m3s)
@@ -65,11 +67,12 @@ pw_status pw_plant_reference(pw_arena *arena, pw_plant *plant)
     if (flow_m3s <= 0.0) { /* nothing flows at rest (all valves shut): the end of the curve is the most there can be */
         for (int32_t i = 0; i < site->pump_count; i++) {
             const pw_pump *pump = &site->pumps[i];
-            flow_m3s = pw_max(flow_m3s, pump->speed.v * pump->curve[pump->point_count - 1].flow_m3s.v);
+            flow_m3s =
+                pw_max(flow_m3s, pw_affinity_flow_m3s(pump->curve[pump->point_count - 1].flow_m3s.v, pump->speed.v));
         }
     }
     if (pa <= 0.0)
-        pa = 10.0 * 1000.0 * PW_G; /* a leak needs some pressure to be measured at: 10 m of water */
+        pa = 10.0 * pw_pa_per_m(PW_COLD_WATER_KGM3); /* a leak needs some pressure to be measured at: 10 m of water */
     plant->reference_pa = pa;
     plant->full_m3s = flow_m3s;
     return PW_OK;

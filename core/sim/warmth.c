@@ -1,14 +1,12 @@
-/* The water inside each pump: what the shaft gives and the water does not carry off as pressure warms it.
- *
- *   m c dT/dt = P - rho g Q H - rho c Q (T - T0) - UA (T - T0)
- *
- * with the water m that the pump holds and the heat loss UA of its casing (both of the site's design, as sizing takes
- * them), and T0 the site's water temperature, which comes in and surrounds the casing. Own derivation, energy balance.
- * For constant power and flow an exponential; here with the means of both ends of each stretch, so it needs no steps of
- * its own. A pump that takes in air or has lost its prime is not followed: dry running is counted by itself. Above the
- * boiling point at the pump's own pressure the heat makes steam: the temperature stays there.
+/* The water inside each pump: what the shaft gives and the water does not carry off as pressure warms it (pw_casing in
+ * formula/thermal.h, with the content and the heat loss of the site's design, as sizing takes them). For constant power
+ * and flow an exponential; here with the means of both ends of each stretch, so it needs no steps of its own. A pump
+ * that takes in air or has lost its prime is not followed: dry running is counted by itself. Above the boiling point at
+ * the pump's own pressure the heat makes steam: the temperature stays there.
  */
 #include "base/num.h"
+#include "formula/pump.h"
+#include "formula/thermal.h"
 #include "sim/run_impl.h"
 
 #define COOLED_C 55.0 /* a hot pump counts as cooled below this, so that the day book does not tell of each flicker */
@@ -24,7 +22,7 @@ static void drives(const run_state *run, int32_t p, double *heat_w, double *thro
         const bool open = !(run->condition.pump_open[p] < 1.0) && !(run->condition.pump_intake[p] < 1.0);
         const double head_m =
             open ? m->pump_head_m[p] : pw_model_inside_m(run->plant->model, &run->condition, p, m->pump_m3s[p]);
-        const double carried_w = pw_model_pa_per_m(run->plant->model) * m->pump_m3s[p] * head_m;
+        const double carried_w = pw_hydraulic_w(pw_model_pa_per_m(run->plant->model), m->pump_m3s[p], head_m);
         *heat_w = pw_max(m->shaft_w[p] - pw_max(carried_w, 0.0), 0.0);
     }
 }
@@ -56,7 +54,7 @@ static void tell(run_state *run, pw_entry_kind kind, int32_t p, double after_s, 
 static double passes_s(double from, double to, double k, double at, double dt_s)
 {
     const bool curved = k * dt_s > 1e-9 && (to - from) * (to - at) > 0.0;
-    return curved ? pw_min(pw_log((to - from) / (to - at)) / k, dt_s) : dt_s;
+    return curved ? pw_min(pw_settling_time_s(from, to, k, at), dt_s) : dt_s;
 }
 
 /* Only what is heated boils: a pump at rest cools behind its shut valves. */
@@ -83,17 +81,9 @@ static double settles_c(const run_state *run, double heat_w, double through_m3s,
     const pw_site *site = run->plant->site;
     const pw_water *water = pw_model_water(run->plant->model);
     const double holds_m3 = site->design.casing_m3.v;
-    const double capacity = holds_m3 * water->density_kgm3 * water->cp_jkgk;
-    const double k = through_m3s / holds_m3 + site->design.heat_loss_wk.v / capacity;
-    /* without any loss or flow the rise is a straight line: a loss that fades in 30 years is none */
-    *rate = pw_max(k, 1e-9);
-    return site->water_c.v + heat_w / (capacity * *rate);
-}
-
-static double after_c(double before, double settled, double rate, double dt_s)
-{
-    const double left = rate * dt_s < 40.0 ? pw_exp(-rate * dt_s) : 0.0;
-    return settled + (before - settled) * left;
+    const pw_casing casing = {holds_m3 * water->density_kgm3, water->cp_jkgk, site->design.heat_loss_wk.v,
+                              site->water_c.v};
+    return pw_casing_settles_c(&casing, heat_w, through_m3s / holds_m3, rate);
 }
 
 static bool is_cold(const run_state *run, int32_t p, double heat_w)
@@ -111,7 +101,7 @@ static void warm(run_state *run, int32_t p, double heat_w, double through_m3s, d
     const double before = w->water_c;
     double rate;
     const double settled = settles_c(run, heat_w, through_m3s, &rate);
-    w->water_c = after_c(before, settled, rate, dt_s);
+    w->water_c = pw_settling(before, settled, rate, dt_s);
     if (!w->hot && w->water_c >= PW_SCALD_C) {
         w->hot = true;
         tell(run, PW_ENTRY_HOT, p, passes_s(before, settled, rate, PW_SCALD_C, dt_s), PW_SCALD_C);
@@ -134,7 +124,7 @@ void pw_warmth_look(run_state *run, double dt_s)
             continue;
         }
         const double settled = settles_c(run, heat_w, 0.5 * (through_m3s + w->through_m3s), &rate);
-        w->water_c = after_c(w->water_c, settled, rate, dt_s);
+        w->water_c = pw_settling(w->water_c, settled, rate, dt_s);
         if (heat_w > 0.0 && w->water_c >= 90.0) {
             const pw_model *model = run->plant->model;
             const double head_m = pw_model_inside_m(model, &run->condition, p, run->now.moment.pump_m3s[p]);

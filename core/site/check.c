@@ -4,6 +4,8 @@
 #include <string.h>
 
 #include "site/table.h"
+#include "formula/pump.h"
+#include "formula/water.h"
 
 static bool both(pw_field a, pw_field b)
 {
@@ -159,13 +161,13 @@ static void check_lift(pw_sheet_reader *reader, const pw_pump *pump)
     if (!both(source->standing_m, source->pressure_pa)) {
         return;
     }
-    lift_m += source->standing_m.v - source->pressure_pa.v / (1000 * PW_G);
+    lift_m += source->standing_m.v - source->pressure_pa.v / pw_pa_per_m(PW_COLD_WATER_KGM3);
     for (int32_t i = 0; i < site->vessel_count; i++) {
         if (site->vessels[i].place == pump->to && pw_known(site->vessels[i].precharge_pa)) {
-            lift_m += site->vessels[i].precharge_pa.v / (1000 * PW_G);
+            lift_m += site->vessels[i].precharge_pa.v / pw_pa_per_m(PW_COLD_WATER_KGM3);
         }
     }
-    double head_m = pump->curve[0].head_m.v * pump->speed.v * pump->speed.v;
+    double head_m = pw_affinity_head_m(pump->curve[0].head_m.v, pump->speed.v);
     if (head_m < lift_m) {
         char head[PW_WORDS_SIZE];
         char lift[PW_WORDS_SIZE];
@@ -216,12 +218,13 @@ static void check_motor(pw_sheet_reader *reader, const pw_pump *pump)
         double shaft_w = point->power_w.given ? point->power_w.v : 0;
         bool sized = point->efficiency.given && point->efficiency.v > 0 && both(point->flow_m3s, point->head_m);
         if (!point->power_w.given && sized) {
-            shaft_w = 1000 * PW_G * point->flow_m3s.v * point->head_m.v / point->efficiency.v;
+            const double pa_per_m = pw_pa_per_m(PW_COLD_WATER_KGM3);
+            shaft_w = pw_hydraulic_w(pa_per_m, point->flow_m3s.v, point->head_m.v) / point->efficiency.v;
         }
         most_w = pw_max(most_w, shaft_w);
     }
     double speed = pw_known(pump->speed) ? pump->speed.v : 1;
-    most_w *= speed * speed * speed;
+    most_w = pw_affinity_power_w(most_w, speed);
     if (motor->power_w.given && most_w > 1.15 * motor->power_w.v) {
         char words[PW_WORDS_SIZE];
         char expected[PW_WORDS_SIZE];

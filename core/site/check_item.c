@@ -1,6 +1,8 @@
 /* Checks within one item of a site sheet, right after it was read and before defaults come in. See check.c for the
  * rest. */
 #include "site/table.h"
+#include "formula/pump.h"
+#include "formula/water.h"
 
 static void check_ends(pw_sheet_reader *reader, int32_t from, int32_t to)
 {
@@ -97,8 +99,8 @@ static void finish_curve(pw_sheet_reader *reader, const pw_json *curve, const pw
         powers += pw_json_get(pw_json_at(curve, i), "power") != NULL;
         efficiencies += pw_json_get(pw_json_at(curve, i), "efficiency") != NULL && i > 0;
         npshs += pw_json_get(pw_json_at(curve, i), "NPSH") != NULL;
-        /* 1000 kg/m3 is near enough for a bound */
-        double water_w = 1000 * PW_G * point->flow_m3s.v * point->head_m.v;
+        /* cold water is near enough for a bound */
+        double water_w = pw_hydraulic_w(pw_pa_per_m(PW_COLD_WATER_KGM3), point->flow_m3s.v, point->head_m.v);
         if (point->power_w.given && point->flow_m3s.given && point->head_m.given && water_w > point->power_w.v) {
             pw_sheet_error_at(reader, "power", PW_CONFLICT, "less than the power in the water",
                               "a power that gives an efficiency below 100 %", "");

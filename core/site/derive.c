@@ -3,6 +3,7 @@
  */
 #include "site/table.h"
 #include "formula/pipe.h"
+#include "formula/motor.h"
 
 static bool broken(double value)
 {
@@ -113,8 +114,8 @@ double pw_derive_full_load_current(const pw_site *site, const void *item)
     if (!known || motor->phases < 0) {
         return PW_UNKNOWN;
     }
-    double root = motor->phases == 3 ? pw_sqrt(3) : 1;
-    return motor->power_w.v / (root * motor->voltage_v.v * motor->power_factor.v * motor->efficiency.v);
+    return pw_motor_current_a(motor->phases, motor->power_w.v, motor->voltage_v.v, motor->efficiency.v,
+                              motor->power_factor.v);
 }
 
 double pw_derive_locked_rotor_current(const pw_site *site, const void *item)

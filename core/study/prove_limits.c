@@ -6,6 +6,8 @@
 #include <string.h>
 
 #include "base/num.h"
+#include "formula/orifice.h"
+#include "formula/vessel.h"
 #include "study/prove_inside.h"
 
 /* Largest leak against which the pump still fills the vessel all the way. */
@@ -19,10 +21,8 @@ static double largest_m3s(const pw_limits_check *check)
 
 double pw_limits_run_s(const pw_limits_check *check, double leak_m3s)
 {
-    if (check->part_count == 0) {
-        double rest_m3s = check->pump_m3s - leak_m3s;
-        return rest_m3s <= check->drawdown_m3 / PW_INF ? PW_INF : check->drawdown_m3 / rest_m3s;
-    }
+    if (check->part_count == 0)
+        return pw_cycle_run_s(check->drawdown_m3, check->pump_m3s, leak_m3s);
     double sum_s = 0.0;
     for (int32_t i = 0; i < check->part_count; i++) {
         double rest_m3s = check->part_pump_m3s[i] - leak_m3s * check->part_leak[i];
@@ -39,26 +39,23 @@ double pw_limits_starts_per_hour(const pw_limits_check *check, double leak_m3s)
     if (q <= 0.0 || q >= largest_m3s(check) || volume <= 0.0)
         return 0.0;
     if (check->part_count == 0)
-        return 3600.0 * q * (full - q) / (full * volume);
+        return 3600.0 * pw_cycle_starts_hz(volume, full, q);
     double fall_s = 0.0;
     for (int32_t i = 0; i < check->part_count; i++)
         fall_s += check->part_m3[i] / (q * check->part_leak[i]);
     return 3600.0 / (fall_s + pw_limits_run_s(check, q));
 }
 
-/* One part: q (Q - q) = Q V s has both roots as long as s is within Q / (4 V). */
+/* One part. */
 static void solve_closed(pw_limits_check *check, double full)
 {
-    check->most_starts_per_hour = 3600.0 * full / (4.0 * check->drawdown_m3);
-    double share = check->has_starts ? check->starts_needed_per_hour / check->most_starts_per_hour : 2.0;
-    if (share <= 1.0) {
-        double root = pw_sqrt(1.0 - share);
-        check->starts_to_m3s = 0.5 * full * (1.0 + root);
-        /* the small root without cancellation: product of the roots over the large one */
-        check->starts_from_m3s = 0.25 * full * full * share / check->starts_to_m3s;
-    }
+    const double volume = check->drawdown_m3;
+    check->most_starts_per_hour = 3600.0 * pw_cycle_most_hz(volume, full);
+    if (check->has_starts)
+        (void)pw_cycle_draws(volume, full, check->starts_needed_per_hour / 3600.0, &check->starts_from_m3s,
+                             &check->starts_to_m3s);
     if (check->has_run)
-        check->run_from_m3s = pw_max(0.0, full - check->drawdown_m3 / check->run_s);
+        check->run_from_m3s = pw_cycle_long_run_m3s(volume, full, check->run_s);
 }
 
 enum { STEPS = 200 }; /* more than a double has digits for, in thirds of an interval as in halves */
@@ -240,7 +237,7 @@ static void cut_in_parts(pw_arena *arena, const pw_plant *plant, double sensor_l
             pw_model_duty(plant->model, arena, pump, vessel_pa, &duty, NULL) != PW_OK || !(duty.flow_m3s > 0.0))
             return;
         out->part_pump_m3s[i] = duty.flow_m3s;
-        out->part_leak[i] = pw_sqrt(vessel_pa / reference_pa);
+        out->part_leak[i] = pw_leak_ratio(reference_pa, vessel_pa, 0.5);
     }
     out->part_count = PW_LIMIT_PARTS;
 }

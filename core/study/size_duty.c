@@ -108,7 +108,7 @@ static void put_motor(size_work *w)
              "docs/power.md, Motor");
     size_add(w, PW_SIZE_DUTY, "power factor", "Power factor at the usual duty", PW_DIM_FRACTION, duty->power_factor,
              "active over apparent power at that load", "docs/power.md, Motor");
-    const double kwh = duty->flow_m3s > 1e-9 ? duty->input_w / duty->flow_m3s / 3.6e6 : PW_INF;
+    const double kwh = duty->flow_m3s > 1e-9 ? pw_energy_kwh_m3(duty->input_w, duty->flow_m3s) : PW_INF;
     size_add_in(w, PW_SIZE_DUTY, "energy of a cubic metre",
                 w->options->units.us ? "Energy for each 1,000 gal at the usual duty"
                                      : "Energy for each m3 at the usual duty",

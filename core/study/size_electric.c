@@ -99,7 +99,7 @@ static void put_cable(size_work *w, const pw_motor *motor)
                 pw_fault_section_mm2(cable->fault_a.v, cable->fault_s.v, COPPER_PVC_K),
                 "I sqrt(t) / 115, copper in PVC", "IEC 60364-4-43, Table 43A (from memory)");
     const double loop = 2.0 * cable->length_m.v * ohm_m(w, own.section_mm2);
-    const double phase_v = motor->phases == 3 ? w->site->supply_v.v / 1.7320508075688772 : w->site->supply_v.v;
+    const double phase_v = pw_phase_v(motor->phases, w->site->supply_v.v);
     const double source = phase_v / cable->fault_a.v;
     size_add(w, PW_SIZE_ELECTRIC, "fault current", "Short-circuit current at the motor", PW_DIM_CURRENT,
              phase_v / (source + loop),
@@ -211,9 +211,8 @@ static void put_feed(size_work *w, const pw_motor *motor)
 {
     const pw_supply_cable *cable = &w->site->design.cable;
     const double volts = w->site->supply_v.v;
-    const double m = motor->phases == 3 ? 1.7320508075688772 : 1.0;
-    const double run_va = m * volts * motor->full_load_a.v;
-    const double start_va = m * volts * motor->locked_rotor_a.v;
+    const double run_va = pw_apparent_va(motor->phases, volts, motor->full_load_a.v);
+    const double start_va = pw_apparent_va(motor->phases, volts, motor->locked_rotor_a.v);
     const double by_dip = pw_generator_start_va(start_va, cable->reactance.v, cable->dip.v);
     const double soft_a = pw_min(cable->soft_start.v * motor->full_load_a.v, motor->locked_rotor_a.v);
     if (motor->phases != 0) {
@@ -223,14 +222,14 @@ static void put_feed(size_work *w, const pw_motor *motor)
                              size_n(w, cable->reactance.v), " x (1/dip - 1), dip ",
                              size_q(w, PW_DIM_FRACTION, cable->dip.v), "; not below 1.25 x running", NULL),
                     "voltage divider, own derivation; 1.25 common practice");
-        const double soft_va = m * volts * soft_a;
+        const double soft_va = pw_apparent_va(motor->phases, volts, soft_a);
         size_add_in(w, PW_SIZE_ELECTRIC, "generator, soft start", "Generator with a soft starter", "kVA",
                     pw_max(pw_generator_start_va(soft_va, cable->reactance.v, cable->dip.v), 1.25 * run_va) * 1e-3,
                     size_say(w, "the same with ", size_q(w, PW_DIM_CURRENT, soft_a), " while starting", NULL),
                     "as above");
         const double part = soft_a / motor->locked_rotor_a.v;
         size_add(w, PW_SIZE_ELECTRIC, "soft start torque", "Starting torque left by a soft starter", PW_DIM_FRACTION,
-                 part * part, "torque falls with the square of the current: (I soft / I locked)^2",
+                 pw_motor_torque(part), "torque falls with the square of the current: (I soft / I locked)^2",
                  "induction motor theory");
     }
     size_add_in(w, PW_SIZE_ELECTRIC, "running load",

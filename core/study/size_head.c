@@ -1,5 +1,6 @@
 /* Levels and lengths to the design head, and the curves of the system. */
 #include "study/size_inside.h"
+#include "formula/bore.h"
 
 static void put_levels(size_work *w)
 {
@@ -89,11 +90,11 @@ static void check_source(size_work *w)
     size_check(w, "daily yield", source->yield_m3s.v / pw_max(mean, 1e-9) - 1.0,
                size_say(w, "The source yields ", size_q(w, PW_DIM_FLOW, source->yield_m3s.v),
                         " and the day's water takes ", size_q(w, PW_DIM_FLOW, mean), " over the pumping time.", NULL));
-    const double room = source->intake_m.v - size_water_depth_m(w, SIZE_HARD);
+    const double depth = size_water_depth_m(w, SIZE_HARD);
     const double drawdown = size_drawdown_m(w, flow);
-    size_check(w, "drawdown", drawdown > 0.0 ? (room - 0.3) / drawdown - 1.0 : 1e6,
+    size_check(w, "drawdown", drawdown > 0.0 ? pw_intake_room_m(source->intake_m.v, depth) / drawdown - 1.0 : 1e6,
                size_say(w, "At the design flow and the lowest water the bore is drawn down by ", size_h(w, drawdown),
-                        " of the ", size_h(w, room), " over the intake.", NULL));
+                        " of the ", size_h(w, source->intake_m.v - depth), " over the intake.", NULL));
 }
 
 pw_status size_head(size_work *w)

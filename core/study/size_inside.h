@@ -6,6 +6,7 @@
 #include "formula/motor.h"
 #include "study/size.h"
 #include "formula/curve.h"
+#include "formula/pump.h"
 #include "formula/water.h"
 
 /* A pump as its curves, by the same rules as core/element (a test compares them). */

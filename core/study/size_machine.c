@@ -1,66 +1,36 @@
 /* A pump by itself: its curves, its best point, and where it meets a system. */
 #include "study/size_inside.h"
 
-/* Shaft power where efficiencies are given: the rule of core/element/build.c. */
-static bool power_curve(const pw_pump *pump, double pa_per_m, pw_curve *out)
-{
-    double flow[PW_MAX_CURVE + 1];
-    double power[PW_MAX_CURVE + 1];
-    int32_t n = 0;
-    int32_t known = 0;
-    double largest = 0.0;
-    for (int32_t i = 0; i < pump->point_count; i++) {
-        known += pump->curve[i].power_w.given ? 1 : 0;
-    }
-    if (known == pump->point_count) {
-        for (int32_t i = 0; i < pump->point_count; i++) {
-            flow[i] = pump->curve[i].flow_m3s.v;
-            power[i] = pump->curve[i].power_w.v;
-        }
-        return pw_curve_build(pump->point_count, flow, power, out);
-    }
-    for (int32_t i = 0; i < pump->point_count; i++) {
-        const pw_curve_point *point = &pump->curve[i];
-        if (point->flow_m3s.v > 0.0 && point->efficiency.v > 0.01) {
-            n++;
-            flow[n] = point->flow_m3s.v;
-            power[n] = pa_per_m * point->flow_m3s.v * point->head_m.v / point->efficiency.v;
-            largest = pw_max(largest, power[n]);
-        }
-    }
-    if (n < 2) {
-        return false;
-    }
-    if (n >= PW_MAX_CURVE) {
-        return pw_curve_build(n, flow + 1, power + 1, out);
-    }
-    const double slope = (power[2] - power[1]) / (flow[2] - flow[1]);
-    flow[0] = 0.0;
-    power[0] = pw_clamp(power[1] - slope * flow[1], 0.35 * largest, largest);
-    return pw_curve_build(n + 1, flow, power, out);
-}
-
 bool size_machine_of(const pw_pump *pump, double pa_per_m, size_machine *out)
 {
     double flow[PW_MAX_CURVE];
     double head[PW_MAX_CURVE];
+    double power[PW_MAX_CURVE];
+    double efficiency[PW_MAX_CURVE];
     double npsh[PW_MAX_CURVE];
+    const int32_t n = pump->point_count;
+    int32_t powers = 0;
     int32_t npshs = 0;
-    for (int32_t i = 0; i < pump->point_count; i++) {
+    for (int32_t i = 0; i < n; i++) {
         flow[i] = pump->curve[i].flow_m3s.v;
         head[i] = pump->curve[i].head_m.v;
+        power[i] = pump->curve[i].power_w.v;
+        efficiency[i] = pump->curve[i].efficiency.v;
         npsh[i] = pump->curve[i].npsh_m.v;
+        powers += pump->curve[i].power_w.given ? 1 : 0;
         npshs += pump->curve[i].npsh_m.given ? 1 : 0;
     }
     out->npsh.n = 0;
-    if (!pw_curve_build_head(pump->point_count, flow, head, &out->head) || !power_curve(pump, pa_per_m, &out->power)) {
+    const bool power_known = powers == n ? pw_curve_build(n, flow, power, &out->power)
+                                         : pw_pump_power_curve(n, flow, head, efficiency, pa_per_m, &out->power);
+    if (!power_known || !pw_curve_build_head(n, flow, head, &out->head)) {
         return false;
     }
-    if (npshs == pump->point_count && !pw_curve_build(pump->point_count, flow, npsh, &out->npsh)) {
+    if (npshs == n && !pw_curve_build(n, flow, npsh, &out->npsh)) {
         return false;
     }
     out->speed = pump->speed.v;
-    out->most_m3s = out->speed * flow[pump->point_count - 1];
+    out->most_m3s = pw_affinity_flow_m3s(flow[n - 1], out->speed);
     out->motor.power_w = pump->motor.power_w.v;
     out->motor.voltage_v = pump->motor.voltage_v.v;
     out->motor.phases = pump->motor.phases;
@@ -78,15 +48,12 @@ double size_machine_head(const size_machine *m, double flow_m3s)
 
 double size_machine_shaft_w(const size_machine *m, double flow_m3s)
 {
-    const double speed = m->speed;
-    const double flow = pw_clamp(flow_m3s / speed, 0.0, 1.3 * m->most_m3s / speed);
-    return pw_max(speed * speed * speed * pw_curve_at(&m->power, flow, NULL), 0.0);
+    return pw_pump_shaft_w(&m->power, m->speed, flow_m3s, m->most_m3s);
 }
 
 double size_machine_efficiency(const size_machine *m, double flow_m3s, double pa_per_m)
 {
-    const double shaft = size_machine_shaft_w(m, flow_m3s);
-    return shaft > 0.0 ? pa_per_m * flow_m3s * pw_max(size_machine_head(m, flow_m3s), 0.0) / shaft : 0.0;
+    return pw_pump_efficiency(pa_per_m, flow_m3s, size_machine_head(m, flow_m3s), size_machine_shaft_w(m, flow_m3s));
 }
 
 double size_machine_npsh_m(const size_machine *m, double flow_m3s)

@@ -3,6 +3,7 @@
 
 #include "study/size_inside.h"
 #include "formula/atmosphere.h"
+#include "formula/bore.h"
 #include "formula/fitting.h"
 
 typedef void (*change)(size_work *w);
@@ -24,8 +25,7 @@ static void water_level(size_work *w)
 {
     for (int32_t s = 0; s < w->site->source_count; s++) {
         pw_source *source = &w->site->sources[s];
-        source->standing_m.v =
-            pw_min(1.1 * source->standing_m.v, pw_max(source->intake_m.v - 0.3, source->standing_m.v));
+        source->standing_m.v = pw_covered_depth_m(1.1 * source->standing_m.v, source->standing_m.v, source->intake_m.v);
         source->pressure_pa.v *= 0.9;
     }
 }

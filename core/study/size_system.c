@@ -84,7 +84,7 @@ pw_status size_reach(size_work *w)
         w->pressured[o] = seen[site->outlets[o].place];
     }
     pw_water_at(site->water_c.v, &w->water);
-    w->pa_per_m = w->water.density_kgm3 * PW_G;
+    w->pa_per_m = pw_pa_per_m(w->water.density_kgm3);
     return PW_OK;
 }
 
@@ -119,8 +119,8 @@ pw_site *size_site_of(size_work *w, size_case which)
         pw_source *source = &copy->sources[s];
         source->pressure_pa.v *= copy->design.mains_low.v;
         if (source->kind != PW_SOURCE_MAINS) {
-            source->standing_m.v = pw_min(source->standing_m.v + copy->design.season_m.v,
-                                          pw_max(source->intake_m.v - 0.3, source->standing_m.v));
+            source->standing_m.v = pw_covered_depth_m(source->standing_m.v + copy->design.season_m.v,
+                                                      source->standing_m.v, source->intake_m.v);
         }
     }
     return copy;
@@ -144,7 +144,7 @@ double size_water_depth_m(const size_work *w, size_case which)
     if (which != SIZE_HARD) {
         return source->standing_m.v;
     }
-    return pw_min(source->standing_m.v + design->season_m.v, pw_max(source->intake_m.v - 0.3, source->standing_m.v));
+    return pw_covered_depth_m(source->standing_m.v + design->season_m.v, source->standing_m.v, source->intake_m.v);
 }
 
 double size_drawdown_m(const size_work *w, double flow_m3s)
@@ -288,9 +288,9 @@ pw_status size_system_curve(size_work *w, size_case which, double pressure_pa, d
 {
     double most = most_m3s;
     if (w->source >= 0 && w->site->sources[w->source].kind == PW_SOURCE_BORE) {
-        /* to where the water is drawn down to 0.3 m over the intake */
+        /* to where the water only just covers the intake */
         const pw_source *source = &w->site->sources[w->source];
-        const double room = source->intake_m.v - 0.3 - size_water_depth_m(w, which);
+        const double room = pw_intake_room_m(source->intake_m.v, size_water_depth_m(w, which));
         most = pw_min(most,
                       pw_max(pw_bore_inflow_m3s(pw_max(room, 0.0), source->capacity_m2s.v, source->yield_m3s.v, NULL),
                              0.01 * most_m3s));

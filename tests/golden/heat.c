@@ -7,7 +7,7 @@
 #include "load.h"
 #include "formula/thermal.h"
 #include "study/size.h"
-#include "formula/curve.h"
+#include "formula/pump.h"
 
 enum { HOUR_MS = 3600000 };
 

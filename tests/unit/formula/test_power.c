@@ -161,12 +161,12 @@ static void still_water_heats(void **state)
     for (int i = 0; i < 60000; i++) {
         c += 0.01 * (750.0 - 4.0 * (c - 20.0)) / (1.5 * 4184.0);
     }
-    ASSERT_NEAR(pw_heating_c(750.0, 1.5, 4184.0, 4.0, 20.0, 20.0, 600.0), c, 1e-5, 0.0);
-    const double time = pw_heating_time_s(750.0, 1.5, 4184.0, 4.0, 20.0, 20.0, 77.0);
-    ASSERT_NEAR(pw_heating_c(750.0, 1.5, 4184.0, 4.0, 20.0, 20.0, time), 77.0, 1e-12, 0.0);
-    assert_true(pw_heating_time_s(0.0, 1.0, 4184.0, 0.0, 20.0, 20.0, 21.0) == PW_INF);
-    assert_true(pw_heating_time_s(300.0, 1.0, 4184.0, 4.0, 20.0, 20.0, 95.0) == PW_INF);
-    assert_true(pw_heating_time_s(300.0, 1.0, 4184.0, 4.0, 20.0, 50.0, 50.0) == 0.0);
+    ASSERT_NEAR(pw_heating_c(&(pw_casing){1.5, 4184.0, 4.0, 20.0}, 750.0, 20.0, 600.0), c, 1e-5, 0.0);
+    const double time = pw_heating_time_s(&(pw_casing){1.5, 4184.0, 4.0, 20.0}, 750.0, 20.0, 77.0);
+    ASSERT_NEAR(pw_heating_c(&(pw_casing){1.5, 4184.0, 4.0, 20.0}, 750.0, 20.0, time), 77.0, 1e-12, 0.0);
+    assert_true(pw_heating_time_s(&(pw_casing){1.0, 4184.0, 0.0, 20.0}, 0.0, 20.0, 21.0) == PW_INF);
+    assert_true(pw_heating_time_s(&(pw_casing){1.0, 4184.0, 4.0, 20.0}, 300.0, 20.0, 95.0) == PW_INF);
+    assert_true(pw_heating_time_s(&(pw_casing){1.0, 4184.0, 4.0, 20.0}, 300.0, 50.0, 50.0) == 0.0);
 }
 
 static void cable_table_is_in_order(void **state)

@@ -207,9 +207,9 @@ static void float_valve_and_intake_are_smooth_steps(void **state)
     assert_true(pw_float_opening(1.5, 1.5, 0.15, 0.0, NULL) == 0.0);
     assert_true(pw_float_opening(1.35, 1.5, 0.15, 0.0, NULL) == 1.0);
     assert_true(pw_intake_wet(0.0, 0.1, NULL) == 0.0 && pw_intake_wet(0.1, 0.1, NULL) == 1.0);
-    assert_true(pw_tank_depth_m(2.0, -1.0) == 0.0 && pw_tank_depth_m(2.0, 3.0) == 1.5);
-    assert_true(pw_tank_spill_m3s(1.0, 1.6, 1e-3) == 0.0 && pw_tank_spill_m3s(1.6, 1.6, 1e-3) == 1e-3);
-    assert_true(pw_tank_spill_m3s(1.6, 1.6, -1e-3) == 0.0);
+    assert_true(pw_tank_depth_m(2.0, -1.0) == -0.5 && pw_tank_depth_m(2.0, 3.0) == 1.5);
+    assert_true(pw_weir_m3s(0.2, -0.1) == 0.0 && pw_weir_m3s(0.2, 0.0) == 0.0);
+    ASSERT_NEAR(pw_weir_m3s(0.2, 0.04), 1.7 * 0.2 * 0.008, 1e-15, 0.0);
 }
 
 int main(void)

@@ -3,6 +3,7 @@
 #include <math.h>
 
 #include "run_kit.h"
+#include "formula/surge.h"
 #include "formula/pipe.h"
 #include "formula/friction.h"
 #include "formula/water.h"
