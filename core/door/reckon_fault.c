@@ -5,6 +5,7 @@
 
 #include "base/num.h"
 #include "study/prove.h"
+#include "formula/rare.h"
 #include "formula/motor.h"
 #include "formula/thermal.h"
 #include "formula/tank.h"

@@ -6,8 +6,11 @@
 
 #include "base/num.h"
 #include "formula/thermal.h"
-#include "formula/closed.h"
-#include "study/size_tables.h"
+#include "formula/cable.h"
+#include "formula/demand.h"
+#include "formula/motor.h"
+#include "formula/tables.h"
+#include "formula/vessel.h"
 
 static pw_status wrong_word(pw_reckoning *r, const char *path, const char *found, const char *expected)
 {
@@ -116,7 +119,8 @@ static pw_status bladder_tanks(pw_reckoning *r)
 
 static pw_status cycle_time(pw_reckoning *r)
 {
-    r->out[0] = pw_cycle_s(r->in[0], r->in[1], r->in[2]);
+    const double hz = pw_cycle_starts_hz(r->in[0], r->in[1], r->in[2]);
+    r->out[0] = hz > 0.0 && hz < PW_INF ? 1.0 / hz : PW_INF;
     return PW_OK;
 }
 
@@ -130,7 +134,7 @@ static pw_status motor_starts(pw_reckoning *r)
 {
     double most = 0.0;
     double inertia = 0.0;
-    if (!pw_motor_starts(r->in[0] * 745.69987158227022, (int32_t)r->in[1], &most, &inertia, &r->out[2])) {
+    if (!pw_motor_starts(r->in[0] * PW_HORSEPOWER_W, (int32_t)r->in[1], &most, &inertia, &r->out[2])) {
         return pw_problem_add(r->problems, PW_RANGE, "given.poles", NULL, "2 or 4", NULL);
     }
     r->out[0] = most;
@@ -155,7 +159,7 @@ static pw_status no_row(pw_reckoning *r, const char *path, const char *expected)
 static pw_status table_current(pw_reckoning *r)
 {
     r->out[0] = pw_nec_current_a(r->in[0], (int32_t)r->in[1], r->in[2]);
-    r->out[1] = 1.25 * r->out[0];
+    r->out[1] = PW_CONDUCTOR_FACTOR * r->out[0];
     return r->out[0] > 0.0 ? PW_OK : no_row(r, "given.power", "a row of NEC 430.248 or 430.250: 0.5 to 20 hp");
 }
 

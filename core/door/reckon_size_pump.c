@@ -5,8 +5,9 @@
 #include <string.h>
 
 #include "base/num.h"
-#include "formula/closed.h"
-#include "study/size_tables.h"
+#include "formula/demand.h"
+#include "formula/fitting.h"
+#include "formula/tables.h"
 #include "formula/atmosphere.h"
 #include "formula/friction.h"
 #include "formula/pipe.h"

@@ -20,4 +20,21 @@ double pw_copper_correction(double temperature_c);
 double pw_cable_drop_v(int32_t phases, double current_a, double length_m, double ohm_m, double reactance_ohm_m,
                        double power_factor);
 
+/* Usual reactance of one conductor of a cable (IEC 60364-5-52 Annex G, from memory). */
+#define PW_CABLE_OHM_M 0.08e-3
+/* IEC 60364-5-52 Annex G drop of one phase: b (rho1 L/S cos + lambda L sin) I, b 1 for three phases (line to neutral),
+ * 2 otherwise; rho1 0.0225 ohm mm2/m, lambda 0.08 mohm/m (constants from memory). The same law as pw_cable_drop_v with
+ * these constants, to the neutral. */
+double pw_annex_g_drop_v(int32_t phases, double current_a, double length_m, double section_mm2, double power_factor);
+/* Least section by a short circuit, adiabatic: I sqrt(t)/k; k of copper 115 (PVC), 143 (EPR, XLPE) A s^0.5/mm2, IEC
+ * 60364-4-43 Table 43A (from memory). */
+double pw_fault_section_mm2(double fault_a, double fault_s, double k);
+#define PW_COPPER_PVC_K 115.0
+/* Short-circuit current at the end of a cable from that at its beginning and the resistance of the loop, all as
+ * resistances: Ohm's law. phase_v: to the neutral, or between both wires. */
+double pw_end_fault_a(double phase_v, double fault_a, double loop_ohm);
+/* Resistance of a class 5 (flexible) copper conductor at 20 C, ohm/m: IEC 60228, 1.5 .. 10 mm2; 0 when not in the
+ * table. */
+double pw_flexible_ohm_m(double section_mm2);
+
 #endif

@@ -9,6 +9,7 @@
 #include <stddef.h>
 
 #include "base/num.h"
+#include "formula/friction.h"
 #include "formula/words.h"
 
 #define INCH_M   0.0254
@@ -100,4 +101,10 @@ double pw_fitting_k(int32_t kind, double bore_m, double reynolds)
         return 0.0;
     }
     return row->k1 / pw_max(reynolds, 1.0) + pw_fitting_k_turbulent(kind, bore_m);
+}
+
+double pw_k_of_kv(double kv_m3h, double bore_m)
+{
+    const double velocity = kv_m3h / 3600.0 / pw_bore_area_m2(bore_m);
+    return 2.0 * 1e5 / (1000.0 * velocity * velocity);
 }

@@ -28,4 +28,8 @@ double pw_fitting_k(int32_t kind, double bore_m, double reynolds);
 /* K for fully turbulent flow. */
 double pw_fitting_k_turbulent(int32_t kind, double bore_m);
 
+/* K from the flow coefficient Kv (m3/h at 1 bar): K = 2 dp/(rho v^2) = 1.5992e-3 d_mm^4/Kv^2 (IEC 60534 definition with
+ * 1000 kg/m3, own derivation). */
+double pw_k_of_kv(double kv_m3h, double bore_m);
+
 #endif

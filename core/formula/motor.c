@@ -153,3 +153,8 @@ char pw_locked_rotor_letter(double kva_per_hp)
     }
     return 'A';
 }
+
+double pw_generator_start_va(double start_va, double reactance, double dip)
+{
+    return start_va * reactance * (1.0 / dip - 1.0);
+}

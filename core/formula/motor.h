@@ -53,4 +53,10 @@ double pw_motor_current_a(int32_t phases, double shaft_w, double volts, double e
 double pw_locked_rotor_kva_per_hp(int32_t phases, double power_w, double volts, double locked_rotor_a);
 char pw_locked_rotor_letter(double kva_per_hp);
 
+/* Rating of a generator so that a start of this apparent power dips its voltage by no more than `dip`: S_start X'
+ * (1/dip - 1) (voltage divider, own derivation); VA. */
+double pw_generator_start_va(double start_va, double reactance, double dip);
+/* A generator's rating is at least this times the running load (common practice). */
+#define PW_GENERATOR_SPARE 1.25
+
 #endif

@@ -178,3 +178,8 @@ const char *pw_pipe_name(int32_t i, char out[64])
     }
     return out;
 }
+
+double pw_pipe_rating_pa(double sdr, double strength_pa, double safety)
+{
+    return 2.0 * strength_pa / safety / (sdr - 1.0);
+}

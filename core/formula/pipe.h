@@ -26,4 +26,7 @@ int32_t pw_pipe_count(void);
 const char *pw_pipe_name(int32_t i, char out[64]); /* returns out; "" when out of range */
 bool pw_pipe_at(int32_t i, pw_pipe_size *out);
 
+/* Nominal pressure of a plastic pipe, PN = 20 sigma/(SDR - 1), Pa (ISO 4427). */
+double pw_pipe_rating_pa(double sdr, double strength_pa, double safety);
+
 #endif

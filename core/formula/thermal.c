@@ -53,6 +53,51 @@ double pw_thermal_start(const pw_thermal *thermal, double start_a, double start_
     return pw_thermal_step(thermal, 0.0, start_a, true, start_time_s);
 }
 
+/* Heat at the end of one cycle that begins with theta; *hottest within it. */
+typedef struct heat_cycle {
+    const pw_thermal *thermal;
+    double start_a, start_s, run_a, run_s, rest_s;
+} heat_cycle;
+
+static double through(const heat_cycle *c, double theta, double *hottest)
+{
+    const double started = pw_thermal_step(c->thermal, theta, c->start_a, true, c->start_s);
+    const double ran = pw_thermal_step(c->thermal, started, c->run_a, true, c->run_s);
+    *hottest = pw_max(theta, pw_max(started, ran));
+    return pw_thermal_step(c->thermal, ran, 0.0, false, c->rest_s);
+}
+
+double pw_thermal_cycle(const pw_thermal *thermal, double starts_h, double start_a, double start_s, double run_a,
+                        double busy)
+{
+    const double cycle = 3600.0 / starts_h;
+    const double on = pw_max(cycle * pw_clamp(busy, 0.0, 1.0), pw_min(start_s, cycle));
+    const double start = pw_min(start_s, on);
+    const heat_cycle c = {thermal, start_a, start, run_a, on - start, cycle - on};
+    double hottest = 0.0;
+    /* each step is linear in theta, so the cycle that repeats itself follows from two of them */
+    const double from_cold = through(&c, 0.0, &hottest);
+    const double from_one = through(&c, 1.0, &hottest);
+    const double settled = from_cold / pw_max(1.0 - (from_one - from_cold), 1e-12);
+    (void)through(&c, settled, &hottest);
+    return hottest;
+}
+
+double pw_thermal_starts(const pw_thermal *thermal, double start_a, double start_s, double run_a, double busy)
+{
+    int32_t low = 0;
+    int32_t high = 1801;
+    while (high - low > 1) {
+        const int32_t mid = (low + high) / 2;
+        if (pw_thermal_cycle(thermal, (double)mid, start_a, start_s, run_a, busy) < 1.0) {
+            low = mid;
+        } else {
+            high = mid;
+        }
+    }
+    return (double)low;
+}
+
 double pw_casing_settles_c(const pw_casing *casing, double power_w, double changes_hz, double *rate_hz)
 {
     const double capacity = casing->mass_kg * casing->cp_jkgk;

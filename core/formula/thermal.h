@@ -30,6 +30,13 @@ double pw_winding_c(const pw_thermal *thermal, double theta, double around_c, do
 /* theta added by one start from cold: start_time_s at the starting current. */
 double pw_thermal_start(const pw_thermal *thermal, double start_a, double start_time_s);
 
+/* Starts of a motor by its thermal replica: hottest theta of the settled cycle of `starts_h` starts an hour, each
+ * start_s at start_a and then running at run_a for the share `busy` of the cycle. */
+double pw_thermal_cycle(const pw_thermal *thermal, double starts_h, double start_a, double start_s, double run_a,
+                        double busy);
+/* Most whole starts an hour with theta below 1, up to 1,800; 0 when even running is too much. */
+double pw_thermal_starts(const pw_thermal *thermal, double start_a, double start_s, double run_a, double busy);
+
 /* ---- water in a pump's casing ----
  *
  *   m c dT/dt = P - (UA + m c x) (T - T0)

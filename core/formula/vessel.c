@@ -122,10 +122,10 @@ double pw_cycle_run_s(double usable_m3, double pump_m3s, double draw_m3s)
 bool pw_cycle_draws(double usable_m3, double pump_m3s, double starts_hz, double *from_m3s, double *to_m3s)
 {
     const double share = starts_hz / pw_cycle_most_hz(usable_m3, pump_m3s);
-    if (!(share <= 1.0)) {
+    if (!(share <= 1.0 + 1e-12)) { /* the very most is still reached, whatever its last digit */
         return false;
     }
-    *to_m3s = 0.5 * pump_m3s * (1.0 + pw_sqrt(1.0 - share));
+    *to_m3s = 0.5 * pump_m3s * (1.0 + pw_sqrt(pw_max(1.0 - share, 0.0)));
     /* the small root without cancellation: product of the roots over the large one */
     *from_m3s = 0.25 * pump_m3s * pump_m3s * share / *to_m3s;
     return true;
@@ -163,4 +163,19 @@ double pw_vessel_leak_time_s(double volume_m3, double precharge_pa, double atmos
         sum += weight / (absolute * absolute);
     }
     return charge * 2.0 * (sum * step / 3.0) / (cd_area_m2 * pw_sqrt(2.0 / density_kgm3));
+}
+
+double pw_plain_tank_m3(double off_pa, double on_pa, double atmosphere_pa, double flow_m3s, double starts_hz,
+                        double factor)
+{
+    return (off_pa + atmosphere_pa) / (off_pa - on_pa) * pw_cycle_volume_m3(flow_m3s, starts_hz) * factor;
+}
+
+double pw_bladder_tanks(double off_pa, double on_pa, double gap_pa, double atmosphere_pa, double flow_m3s,
+                        double starts_hz, double each_m3, double *ratio_s)
+{
+    const double charge = on_pa - gap_pa + atmosphere_pa;
+    const double ratio = 900.0 * (off_pa + atmosphere_pa) * (on_pa + atmosphere_pa) / ((off_pa - on_pa) * charge);
+    *ratio_s = ratio;
+    return ratio * flow_m3s / (starts_hz * 3600.0 * each_m3);
 }

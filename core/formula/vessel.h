@@ -54,4 +54,14 @@ double pw_cycle_volume_m3(double pump_m3s, double starts_hz);
 double pw_vessel_leak_time_s(double volume_m3, double precharge_pa, double atmosphere_pa, double density_kgm3,
                              double cd_area_m2, double high_pa, double low_pa);
 
+/* ---- hydropneumatic tanks by the manuals ---- */
+/* Tank without an air cell: V = (P1 + Pa)/(P1 - P2) x 15 Q/N x MF with N starts an hour (Washington State DOH, Water
+ * System Design Manual 2009, Eq. 11-1): 15 min Q/N is Q/(4 n). off > on, gauge. */
+double pw_plain_tank_m3(double off_pa, double on_pa, double atmosphere_pa, double flow_m3s, double starts_hz,
+                        double factor);
+/* Bladder tanks of volume each_m3: number (not rounded) R Q/(N V), R = 15 (P1+Pa)(P2+Pa)/((P1-P2)(P2 - gap + Pa)) min
+ * (same manual, formula from memory; gap 5 psi there). ratio: R in seconds. */
+double pw_bladder_tanks(double off_pa, double on_pa, double gap_pa, double atmosphere_pa, double flow_m3s,
+                        double starts_hz, double each_m3, double *ratio_s);
+
 #endif

@@ -8,60 +8,13 @@
 #include <stdint.h>
 
 #include "base/limits.h"
+#include "formula/demand.h"
 
 /* A number that knows whether the user wrote it. */
 typedef struct pw_field {
     double v; /* SI */
     bool given;
 } pw_field;
-
-/* id, key in the sheet. What each one weighs stands in core/study/size_tables.c, in the same order (checked at build).
- */
-#define PW_FIXTURE_LIST(X)                \
-    X(BATHROOM_GROUP, "bathroom group")   \
-    X(WATER_CLOSET, "water closet")       \
-    X(BATHTUB, "bathtub")                 \
-    X(SHOWER, "shower")                   \
-    X(LAVATORY, "lavatory")               \
-    X(BIDET, "bidet")                     \
-    X(KITCHEN_SINK, "kitchen sink")       \
-    X(DISHWASHER, "dishwasher")           \
-    X(WASHING_MACHINE, "washing machine") \
-    X(LAUNDRY_TRAY, "laundry tray")
-
-#define PW_LOADING_LIST(X)                \
-    X(WASHBASIN, "washbasin")             \
-    X(CISTERN, "cistern")                 \
-    X(BIDET, "bidet")                     \
-    X(KITCHEN_SINK, "kitchen sink")       \
-    X(WASHING_MACHINE, "washing machine") \
-    X(DISHWASHER, "dishwasher")           \
-    X(SHOWER, "shower")                   \
-    X(URINAL_VALVE, "urinal valve")       \
-    X(BATH, "bath")                       \
-    X(GARDEN_TAP, "garden tap")           \
-    X(LARGE_SINK, "large sink")           \
-    X(FLUSH_VALVE, "flush valve")
-
-#define PW_STOCK_LIST(X)                 \
-    X(LACTATING_COW, "lactating cow")    \
-    X(COW_WITH_CALF, "cow with calf")    \
-    X(DRY_COW, "dry cow, bull or horse") \
-    X(GROWING, "growing cattle")         \
-    X(FINISHING, "finishing cattle")     \
-    X(SHEEP, "sheep")
-
-#define PW_X(id, key) PW_FIXTURE_##id,
-typedef enum pw_fixture { PW_FIXTURE_LIST(PW_X) PW_FIXTURE_COUNT } pw_fixture;
-#undef PW_X
-#define PW_X(id, key) PW_LOADING_##id,
-typedef enum pw_loading { PW_LOADING_LIST(PW_X) PW_LOADING_COUNT } pw_loading;
-#undef PW_X
-#define PW_X(id, key) PW_STOCK_##id,
-typedef enum pw_stock { PW_STOCK_LIST(PW_X) PW_STOCK_COUNT } pw_stock;
-#undef PW_X
-
-typedef enum pw_flush { PW_FLUSH_TANK, PW_FLUSH_VALVE } pw_flush;
 
 /* Who uses the water of one outlet. Numbers that were not given are 0. */
 typedef struct pw_use {

@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "base/num.h"
+#include "formula/rare.h"
 #include "study/prove_inside.h"
 
 /* A year that ended early, because the site hunts, counts as far as it went; one whose motor burnt out, until then. */

@@ -151,7 +151,4 @@ void pw_limits_solve(pw_limits_check *check);
 double pw_limits_starts_per_hour(const pw_limits_check *check, double leak_m3s);
 double pw_limits_run_s(const pw_limits_check *check, double leak_m3s);
 
-/* Exact one-sided upper bound of a Poisson mean after k events (Garwood, Biometrika 28, 1936). confidence in (0, 1). */
-double pw_poisson_upper(int32_t events, double confidence);
-
 #endif

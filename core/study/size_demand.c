@@ -1,7 +1,6 @@
 /* Demand to design flow: who uses the water, what of it happens together, and how much it is in a day. */
-#include "formula/closed.h"
+#include "formula/demand.h"
 #include "study/size_inside.h"
-#include "study/size_tables.h"
 
 typedef struct tally {
     double units[2];             /* Hunter, by flush; of all uses under pressure */
@@ -86,7 +85,7 @@ static double use_of(size_work *w, const pw_use *use, bool pressured, tally *all
     double largest = 0.0;
     tally mine = {{0}, 0, 0, 0, 0, 0};
     loadings_of(use, &loading, &largest);
-    const double people = use->people.v * use->person_m3s.v * use->peak_factor.v;
+    const double people = pw_people_m3s(use->people.v, use->person_m3s.v, use->peak_factor.v);
     mine.units[use->flush] = units;
     const double hunter = pw_hunter_m3s(units, use->flush);
     const double together = pw_simultaneous_m3s(loading * 1e-4, largest);
@@ -117,7 +116,7 @@ static double use_of(size_work *w, const pw_use *use, bool pressured, tally *all
                  size_say(w, size_n(w, use->people.v), " people x ", size_n(w, use->person_m3s.v * 86400e3),
                           " L/d x peak factor ", size_n(w, use->peak_factor.v), NULL),
                  "the sheet, or USGS OFR 2017-1131 for the use of each");
-        mine.daily_m3 += use->people.v * use->person_m3s.v * 86400.0;
+        mine.daily_m3 += pw_people_daily_m3(use->people.v, use->person_m3s.v);
     }
     const double added = stock_of(w, use, at, &mine) + zones_of(w, use, at, &mine) + use->flow_m3s.v;
     if (pressured) {

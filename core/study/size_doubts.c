@@ -5,7 +5,7 @@
 
 #include "base/num.h"
 #include "base/text.h"
-#include "formula/closed.h"
+#include "formula/pump.h"
 #include "formula/atmosphere.h"
 #include "formula/friction.h"
 #include "formula/vessel.h"

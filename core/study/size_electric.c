@@ -1,12 +1,10 @@
 /* Motor, cable and what feeds them. Licensed work: the papers say so beside each of these results. */
 #include "formula/cable.h"
-#include "formula/closed.h"
+#include "formula/tables.h"
+#include "formula/thermal.h"
 #include "study/size_inside.h"
-#include "study/size_tables.h"
 
-#define REACTANCE_OHM_M 0.08e-3
-#define START_FACTOR    0.35 /* power factor at locked rotor: common practice for small motors */
-#define COPPER_PVC_K    115.0
+#define START_FACTOR 0.35 /* power factor at locked rotor: common practice for small motors */
 
 static double ohm_m(const size_work *w, double section_mm2)
 {
@@ -19,13 +17,13 @@ static void prove_cable(const size_work *w, const pw_motor *motor, double sectio
 {
     const pw_supply_cable *cable = &w->site->design.cable;
     const double volts = w->site->supply_v.v;
-    const double reactance = motor->phases == 0 ? 0.0 : REACTANCE_OHM_M;
+    const double reactance = motor->phases == 0 ? 0.0 : PW_CABLE_OHM_M;
     out->section_mm2 = section;
     out->drop = pw_cable_drop_v(motor->phases, run_a, cable->length_m.v, ohm_m(w, section), reactance, factor) / volts;
     out->start_drop = pw_cable_drop_v(motor->phases, motor->locked_rotor_a.v, cable->length_m.v, ohm_m(w, section),
                                       reactance, motor->phases == 0 ? 1.0 : START_FACTOR) /
                       volts;
-    out->fault_ok = section >= pw_fault_section_mm2(cable->fault_a.v, cable->fault_s.v, COPPER_PVC_K);
+    out->fault_ok = section >= pw_fault_section_mm2(cable->fault_a.v, cable->fault_s.v, PW_COPPER_PVC_K);
     out->fits = out->drop <= cable->drop.v && out->start_drop <= cable->start_drop.v && out->fault_ok;
 }
 
@@ -96,13 +94,12 @@ static void put_cable(size_work *w, const pw_motor *motor)
                  "in proportion to the current");
     }
     size_add_in(w, PW_SIZE_ELECTRIC, "fault section", "Least section for the short circuit", "mm2",
-                pw_fault_section_mm2(cable->fault_a.v, cable->fault_s.v, COPPER_PVC_K),
+                pw_fault_section_mm2(cable->fault_a.v, cable->fault_s.v, PW_COPPER_PVC_K),
                 "I sqrt(t) / 115, copper in PVC", "IEC 60364-4-43, Table 43A (from memory)");
     const double loop = 2.0 * cable->length_m.v * ohm_m(w, own.section_mm2);
     const double phase_v = pw_phase_v(motor->phases, w->site->supply_v.v);
-    const double source = phase_v / cable->fault_a.v;
     size_add(w, PW_SIZE_ELECTRIC, "fault current", "Short-circuit current at the motor", PW_DIM_CURRENT,
-             phase_v / (source + loop),
+             pw_end_fault_a(phase_v, cable->fault_a.v, loop),
              "supply voltage over source and loop resistance: must still trip the protection in time",
              "Ohm's law; cable hot");
     size_check(w, "cable",
@@ -217,16 +214,17 @@ static void put_feed(size_work *w, const pw_motor *motor)
     const double soft_a = pw_min(cable->soft_start.v * motor->full_load_a.v, motor->locked_rotor_a.v);
     if (motor->phases != 0) {
         size_add_in(w, PW_SIZE_ELECTRIC, "generator", "Generator for direct starting", "kVA",
-                    pw_max(by_dip, 1.25 * run_va) * 1e-3,
+                    pw_max(by_dip, PW_GENERATOR_SPARE * run_va) * 1e-3,
                     size_say(w, "start of ", size_n(w, start_va * 1e-3), " kVA x reactance ",
                              size_n(w, cable->reactance.v), " x (1/dip - 1), dip ",
                              size_q(w, PW_DIM_FRACTION, cable->dip.v), "; not below 1.25 x running", NULL),
                     "voltage divider, own derivation; 1.25 common practice");
         const double soft_va = pw_apparent_va(motor->phases, volts, soft_a);
-        size_add_in(w, PW_SIZE_ELECTRIC, "generator, soft start", "Generator with a soft starter", "kVA",
-                    pw_max(pw_generator_start_va(soft_va, cable->reactance.v, cable->dip.v), 1.25 * run_va) * 1e-3,
-                    size_say(w, "the same with ", size_q(w, PW_DIM_CURRENT, soft_a), " while starting", NULL),
-                    "as above");
+        size_add_in(
+            w, PW_SIZE_ELECTRIC, "generator, soft start", "Generator with a soft starter", "kVA",
+            pw_max(pw_generator_start_va(soft_va, cable->reactance.v, cable->dip.v), PW_GENERATOR_SPARE * run_va) *
+                1e-3,
+            size_say(w, "the same with ", size_q(w, PW_DIM_CURRENT, soft_a), " while starting", NULL), "as above");
         const double part = soft_a / motor->locked_rotor_a.v;
         size_add(w, PW_SIZE_ELECTRIC, "soft start torque", "Starting torque left by a soft starter", PW_DIM_FRACTION,
                  pw_motor_torque(part), "torque falls with the square of the current: (I soft / I locked)^2",
@@ -255,7 +253,8 @@ pw_status size_electric(size_work *w)
                     "apparent power at locked rotor / hp", "NEMA MG 1, code letters");
     }
     size_add(w, PW_SIZE_ELECTRIC, "conductor current", "Least current rating of the conductor", PW_DIM_CURRENT,
-             1.25 * motor->full_load_a.v, "1.25 x full-load current of one continuous motor", "NEC 430.22");
+             PW_CONDUCTOR_FACTOR * motor->full_load_a.v, "1.25 x full-load current of one continuous motor",
+             "NEC 430.22");
     put_cable(w, motor);
     put_heat(w, motor);
     put_feed(w, motor);

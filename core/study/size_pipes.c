@@ -2,7 +2,7 @@
 #include <string.h>
 
 #include "study/size_inside.h"
-#include "study/size_tables.h"
+#include "formula/tables.h"
 #include "formula/fitting.h"
 #include "formula/friction.h"
 #include "formula/pipe.h"

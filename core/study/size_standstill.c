@@ -1,6 +1,5 @@
 /* The pump against a closed valve: all its power warms the water it holds. */
 #include "formula/thermal.h"
-#include "formula/closed.h"
 #include "study/size_inside.h"
 
 pw_status size_standstill(size_work *w)

@@ -1,5 +1,4 @@
 /* Suction: what NPSH there is, what is required, and how high a pump may stand. */
-#include "formula/closed.h"
 #include "study/size_inside.h"
 #include "formula/atmosphere.h"
 #include "formula/friction.h"

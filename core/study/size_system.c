@@ -7,7 +7,7 @@
 #include <string.h>
 
 #include "study/size_inside.h"
-#include "study/size_tables.h"
+#include "formula/tables.h"
 #include "formula/bore.h"
 
 #define STEEP_HEAD_M 20000.0

@@ -1,5 +1,4 @@
 /* Pressure vessel: what it gives between cut-out and cut-in, how often the pump starts, and how large it should be. */
-#include "formula/closed.h"
 #include "study/size_inside.h"
 #include "formula/vessel.h"
 

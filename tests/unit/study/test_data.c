@@ -10,7 +10,8 @@
 #include <cmocka.h>
 
 #include "formula/cable.h"
-#include "study/size_tables.h"
+#include "formula/demand.h"
+#include "formula/tables.h"
 #include "formula/fitting.h"
 #include "formula/pipe.h"
 
@@ -81,7 +82,7 @@ static void fittings(void **state)
 static void roughness(void **state)
 {
     (void)state;
-    PUT("# Roughness of pipes, new and after years (core/study/size_tables.c).\nmaterial,new (mm),aged (mm),source\n");
+    PUT("# Roughness of pipes, new and after years (core/formula/tables.c).\nmaterial,new (mm),aged (mm),source\n");
     for (int32_t i = 0; pw_rough_at(i) != NULL; i++) {
         const pw_rough_row *row = pw_rough_at(i);
         PUT("%s,%.6g,%.6g,\"%s\"\n", row->material, row->new_m * 1e3, row->aged_m * 1e3, row->source);
@@ -118,7 +119,7 @@ static void demand(void **state)
     double units = 0;
     double gpm = 0;
     PUT("# Hunter's curve: IPC Appendix E, Table E103.3(3). Which points were read and which are from memory: "
-        "core/study/size_tables.c.\nflush,units,flow "
+        "core/formula/demand.c.\nflush,units,flow "
         "(US gpm)\n");
     for (int32_t flush = 0; flush < 2; flush++) {
         double last = 0;

@@ -10,6 +10,7 @@
 #include <cmocka.h>
 
 #include "base/num.h"
+#include "formula/rare.h"
 #include "study/prove_words.h"
 #include "sheet.h"
 

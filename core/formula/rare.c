@@ -1,10 +1,11 @@
 /* Exact upper bound of a Poisson mean, after Garwood (Biometrika 28, 1936): the mean m at which k events or fewer would
  * be seen with probability 1 - confidence. Equal to half the chi-square quantile with 2 k + 2 degrees of freedom.
  */
+#include "formula/rare.h"
+
 #include <assert.h>
 
 #include "base/num.h"
-#include "study/prove.h"
 
 /* P(X <= k) for a mean m > 0, summed from the term of k downwards, in units of that term. When the sum leaves the range
  * of a double, the term of k is below 1e-290 and so is everything above k: the chance is 1 to the last digit. */

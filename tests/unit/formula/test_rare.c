@@ -7,7 +7,7 @@
 
 #include <cmocka.h>
 
-#include "study/prove.h"
+#include "formula/rare.h"
 
 /* Source: chi-square table, upper bound = half the 95 % quantile with 2 k + 2 degrees of freedom
  * (5.991, 9.488, 12.592, 21.026, 33.924), as printed in tables of Poisson limits. From memory; the definition below is
