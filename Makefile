@@ -3,9 +3,10 @@ SHELL := /bin/bash
 .SHELLFLAGS := -euo pipefail -c
 .ONESHELL:
 .DEFAULT_GOAL := build
-.PHONY: program build demo check wasm page bench fuzz format tidy readme install clean help
+.PHONY: program build demo check wasm page bench fuzz format tidy readme install uninstall clean help
 
 PREFIX ?= /usr/local
+BUILD ?= build
 SITE ?= examples/nursery.yaml
 REPORT ?= build/report.html
 SECONDS ?= 60
@@ -19,7 +20,7 @@ help: ## this list
 program:
 	@tools/deps.sh build
 	cmake -S . -B build -G Ninja -DPW_TESTS=OFF >/dev/null
-	$(QUIET_NINJA) -C build pumpwright
+	$(QUIET_NINJA) -C build pumpwright library
 
 build: program ## the program build/pumpwright, and the page; without node: make build PAGE=0
 	@if [ "$(PAGE)" != 0 ]; then $(MAKE) --no-print-directory page; fi
@@ -74,9 +75,14 @@ tidy: ## the rules of the house (tools/tidy), then clang-tidy
 readme: build ## the sample in README.md, made anew by the program
 	tools/sample.sh build/pumpwright --write
 
-install: build ## program, man page, completion: make install PREFIX=/usr/local
-	@DESTDIR="$(DESTDIR)" cmake --install build --prefix "$(PREFIX)" >/dev/null
+install: ## program, page, library, Python module, man page, completion: make install PREFIX=/usr/local
+	@[ -e "$(BUILD)/libpumpwright.a" ] || $(MAKE) --no-print-directory build
+	DESTDIR="$(DESTDIR)" cmake --install "$(BUILD)" --prefix "$(PREFIX)" >/dev/null
 	echo "installed in $(DESTDIR)$(PREFIX)"
+
+uninstall: ## the same away again: make uninstall PREFIX=/usr/local
+	@DESTDIR="$(DESTDIR)" tools/uninstall.sh "$(BUILD)" "$(PREFIX)"
+	echo "removed from $(DESTDIR)$(PREFIX)"
 
 clean: ## remove everything that was built
 	rm -rf build build-san build-bench build-fuzz build-wasm build-all

@@ -58,8 +58,7 @@ static void put_sentence(pw_text *text, const char *words)
     }
 }
 
-/* "At site.pumps[0].speed: this value is outside what is possible; found 7, expected 0.2 to 1.5. Did you mean ...?" */
-static void problem_words(const pw_problem *problem, pw_text *text)
+void pw_door_problem_words(const pw_problem *problem, pw_text *text)
 {
     pw_text head;
     pw_text_init(&head, text->arena);
@@ -91,7 +90,7 @@ static void put_problem(pw_json_writer *answer, const pw_problem *problem, const
     }
     pw_text words;
     pw_text_init(&words, answer->text->arena);
-    problem_words(problem, &words);
+    pw_door_problem_words(problem, &words);
     pw_json_open(answer, NULL, '{');
     pw_json_string(answer, "status", pw_status_id(problem->status));
     pw_json_bool(answer, "warning", problem->warning);

@@ -15,24 +15,11 @@ static int32_t number_of(const pw_json *object, const char *key)
     return value && value->kind == PW_JSON_NUMBER ? (int32_t)value->number : 0;
 }
 
-/* Where the character of this column (from 1) begins in the line. */
-static size_t byte_of(const char *line, size_t length, int32_t column)
-{
-    size_t at = 0;
-    for (int32_t i = 1; i < column && at < length; i++) {
-        at++;
-        while (at < length && ((unsigned char)line[at] & 0xC0) == 0x80) { /* inside a character */
-            at++;
-        }
-    }
-    return at;
-}
-
 /* Blanks as wide as the characters before the column. */
 static void put_blanks(const char *line, size_t length, int32_t column)
 {
     for (int32_t i = 1; i < column; i++) {
-        size_t at = byte_of(line, length, i);
+        size_t at = pw_sheet_byte(line, length, i);
         fputc(at < length && line[at] == '\t' ? '\t' : ' ', stderr);
     }
 }
@@ -40,7 +27,7 @@ static void put_blanks(const char *line, size_t length, int32_t column)
 static void put_source_line(const cli_sheet *sheet, int32_t line, int32_t column, bool colour)
 {
     size_t length = 0;
-    const char *text = cli_sheet_line(sheet, line, &length);
+    const char *text = pw_sheet_line(sheet, line, &length);
     if (length > 400) {
         return; /* machine-written JSON on one line helps nobody */
     }
@@ -75,16 +62,6 @@ void cli_complain_at(const cli_sheet *sheet, int32_t line, int32_t column, const
     if (hint[0]) {
         fprintf(stderr, "        %s\n", hint);
     }
-}
-
-/* The core counts the column of a word inside its sentence; a quotation mark in the file stands before that. */
-static int32_t column_in_sentence(const cli_sheet *sheet, int32_t line, int32_t column, int32_t inside)
-{
-    size_t length = 0;
-    const char *text = cli_sheet_line(sheet, line, &length);
-    size_t at = byte_of(text, length, column);
-    bool quoted = at < length && (text[at] == '"' || text[at] == '\'');
-    return column + inside - 1 + quoted;
 }
 
 /* Keys of a request that came from an option of the command line. */
@@ -142,10 +119,10 @@ void cli_complain(const pw_json *problems, const cli_sheet *sheet, bool colour, 
             put_option_path(path, option, sizeof option);
             where = option;
         }
-        if (sheet && of_site && cli_sheet_place(sheet, where, &line, &column)) {
+        if (sheet && of_site && pw_sheet_place(sheet, where, &line, &column)) {
             int32_t inside = number_of(problem, "column");
             if (strncmp(where, "settings[", 6) == 0 && inside > 0) {
-                column = column_in_sentence(sheet, line, column, inside);
+                column = pw_sheet_column_in_sentence(sheet, line, column, inside);
             }
         }
         cli_complain_at(of_site ? sheet : NULL, line, column, where, text_of(problem, "found"),

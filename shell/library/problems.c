@@ -1,0 +1,182 @@
+/* Lists of problems: from readers of the core, and from answers of the door. */
+#include <stdlib.h>
+#include <string.h>
+
+#include "adapt/doorway.h"
+#include "base/json.h"
+#include "library/inside.h"
+
+struct pumpwright_problems {
+    int32_t count, lost;
+    pumpwright_problem items[]; /* the texts follow */
+};
+
+enum { TEXTS = 6 };
+
+static void texts_of(pumpwright_problem *problem, const char **out[TEXTS])
+{
+    const char **all[TEXTS] = {&problem->status,   &problem->path, &problem->found,
+                               &problem->expected, &problem->hint, &problem->words};
+    memcpy(out, all, sizeof all);
+}
+
+static size_t room_for(const pumpwright_problem *drafts, int32_t count)
+{
+    size_t room = sizeof(pumpwright_problems) + (size_t)count * sizeof *drafts;
+    for (int32_t i = 0; i < count; i++) {
+        pumpwright_problem one = drafts[i];
+        const char **texts[TEXTS];
+        texts_of(&one, texts);
+        for (int32_t k = 0; k < TEXTS; k++) {
+            room += strlen(*texts[k]) + 1;
+        }
+    }
+    return room;
+}
+
+pumpwright_problems *library_problems(const pumpwright_problem *drafts, int32_t count, int32_t lost)
+{
+    pumpwright_problems *list = count > 0 ? malloc(room_for(drafts, count)) : NULL;
+    if (!list) {
+        return NULL;
+    }
+    list->count = count;
+    list->lost = lost;
+    char *at = (char *)&list->items[count];
+    for (int32_t i = 0; i < count; i++) {
+        list->items[i] = drafts[i];
+        const char **texts[TEXTS];
+        texts_of(&list->items[i], texts);
+        for (int32_t k = 0; k < TEXTS; k++) {
+            size_t size = strlen(*texts[k]) + 1;
+            memcpy(at, *texts[k], size);
+            *texts[k] = at;
+            at += size;
+        }
+    }
+    return list;
+}
+
+/* Its sentence in the arena; only the sentence of its status when that is full. */
+static const char *sentence_of(pw_arena *arena, const pw_problem *problem)
+{
+    pw_text words;
+    pw_text_init(&words, arena);
+    pw_door_problem_words(problem, &words);
+    return words.failed ? pw_status_words(problem->status) : words.data;
+}
+
+void library_tell(const pw_problems *problems, const char *why, pumpwright_problems **out)
+{
+    if (!out) {
+        return;
+    }
+    pumpwright_problem drafts[1 + PW_MAX_PROBLEMS];
+    int32_t count = 0;
+    if (why) {
+        drafts[count++] = (pumpwright_problem){"file", false, 0, 0, "", why, "a file that can be read", "", why};
+    }
+    size_t size = (size_t)PW_MAX_PROBLEMS * 8192;
+    void *block = malloc(size);
+    pw_arena arena;
+    pw_arena_init(&arena, block, block ? size : 0);
+    for (int32_t i = 0; i < problems->count; i++) {
+        const pw_problem *one = &problems->items[i];
+        drafts[count++] = (pumpwright_problem){pw_status_id(one->status),
+                                               one->warning,
+                                               one->line,
+                                               one->column,
+                                               one->path,
+                                               one->found,
+                                               one->expected,
+                                               one->hint,
+                                               sentence_of(&arena, one)};
+    }
+    *out = library_problems(drafts, count, problems->lost);
+    free(block);
+}
+
+static const char *text_of(const pw_json *object, const char *key)
+{
+    const pw_json *value = pw_json_get(object, key);
+    return value && value->kind == PW_JSON_STRING ? value->string : "";
+}
+
+static int32_t whole_of(const pw_json *object, const char *key)
+{
+    const pw_json *value = pw_json_get(object, key);
+    return value && value->kind == PW_JSON_NUMBER ? (int32_t)value->number : 0;
+}
+
+/* The door counts lines in the request; a person has the sheet before them. */
+static void place_in_sheet(const pumpwright_sheet *sheet, pumpwright_problem *problem)
+{
+    const char *path = problem->path;
+    bool of_site = strncmp(path, "site", 4) == 0 && (path[4] == '.' || path[4] == '[' || path[4] == 0);
+    int32_t inside = problem->line == 0 ? problem->column : 0; /* of a sentence: counted within it */
+    if (!sheet || !of_site) {
+        return;
+    }
+    problem->path = path + 4 + (path[4] == '.');
+    problem->line = 0;
+    problem->column = 0;
+    if (pw_sheet_place(&sheet->sheet, problem->path, &problem->line, &problem->column) && inside > 0) {
+        problem->column = pw_sheet_column_in_sentence(&sheet->sheet, problem->line, problem->column, inside);
+    }
+}
+
+static pumpwright_problems *read_problems(const pw_json *answer, const pumpwright_sheet *sheet)
+{
+    const pw_json *list = pw_json_get(answer, "problems");
+    list = list ? list : pw_json_get(answer, "warnings");
+    pumpwright_problem drafts[PW_MAX_PROBLEMS];
+    int32_t count = 0;
+    for (const pw_json *one = list ? list->first : NULL; one && count < PW_MAX_PROBLEMS; one = one->next) {
+        const pw_json *warning = pw_json_get(one, "warning");
+        drafts[count] =
+            (pumpwright_problem){text_of(one, "status"),   warning && warning->truth, whole_of(one, "line"),
+                                 whole_of(one, "column"),  text_of(one, "path"),      text_of(one, "found"),
+                                 text_of(one, "expected"), text_of(one, "hint"),      text_of(one, "words")};
+        place_in_sheet(sheet, &drafts[count]);
+        count++;
+    }
+    return library_problems(drafts, count, whole_of(answer, "lost"));
+}
+
+pumpwright_problems *pumpwright_answer_problems(const char *answer, const pumpwright_sheet *sheet)
+{
+    size_t length = answer ? strlen(answer) : 0;
+    size_t size = pw_json_room(answer, length);
+    void *block = size > 0 ? malloc(size) : NULL;
+    pw_arena arena;
+    const pw_json *tree = NULL;
+    pw_arena_init(&arena, block, block ? size : 0);
+    pumpwright_problems *list = NULL;
+    if (block && pw_json_read(&arena, answer, length, &tree, NULL) == PW_OK) {
+        list = read_problems(tree, sheet);
+    }
+    free(block);
+    return list;
+}
+
+int32_t pumpwright_problems_count(const pumpwright_problems *problems)
+{
+    return problems ? problems->count : 0;
+}
+
+int32_t pumpwright_problems_lost(const pumpwright_problems *problems)
+{
+    return problems ? problems->lost : 0;
+}
+
+bool pumpwright_problems_at(const pumpwright_problems *problems, int32_t index, pumpwright_problem *out)
+{
+    bool there = problems && index >= 0 && index < problems->count;
+    *out = there ? problems->items[index] : (pumpwright_problem){"", false, 0, 0, "", "", "", "", ""};
+    return there;
+}
+
+void pumpwright_problems_free(pumpwright_problems *problems)
+{
+    free(problems);
+}
