@@ -393,6 +393,11 @@ pw_warm *pw_warm_new(pw_arena *arena, const pw_model *model)
     return PW_NEW(arena, 1, pw_warm);
 }
 
+size_t pw_warm_size(void)
+{
+    return sizeof(pw_warm);
+}
+
 void pw_warm_copy(pw_warm *to, const pw_warm *from)
 {
     *to = *from;

@@ -150,6 +150,7 @@ typedef struct pw_moment {
 /* Warm start for the network solver: keep one per simulation; zeroed is a cold start. */
 typedef struct pw_warm pw_warm;
 pw_warm *pw_warm_new(pw_arena *arena, const pw_model *model);
+size_t pw_warm_size(void); /* plain data: all zero is a cold start */
 void pw_warm_copy(pw_warm *to, const pw_warm *from);
 
 /* Solve the network at this moment. Only entries of things that the site has are written. Returns PW_OK or

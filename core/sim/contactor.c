@@ -23,7 +23,7 @@ static int32_t cause_of(const pw_outputs *outputs, int32_t pump, bool started)
 
 /* The motor runs up: at once and with the heat of a start, unless the supply is weak. Then it draws its locked-rotor
  * current until it is up, or for good. */
-static void run_up(run_state *run, int32_t p)
+static void run_up(pw_sim *run, int32_t p)
 {
     const pw_motor *motor = &run->plant->site->pumps[p].motor;
     const pw_condition *condition = &run->condition;
@@ -39,29 +39,30 @@ static void run_up(run_state *run, int32_t p)
     const double takes_s = pw_motor_start_s(motor->start_time_s.v, rated * condition->supply * condition->sag[p]);
     pump->stuck = single_phased || !(takes_s < 1e6) || pw_model_stalls(run->plant->model, p, condition->supply);
     if (pump->stuck) {
-        pw_book_entry(run, PW_ENTRY_STALL, p, -1, 0.0, 0.0);
+        pw_sim_tell(run, PW_ENTRY_STALL, p, -1, 0.0, 0.0);
     } else {
         pump->up_ms = run->t_ms + 1 + (int64_t)(takes_s * 1e3);
     }
 }
 
-static void start(run_state *run, int32_t p)
+static void start(pw_sim *run, int32_t p)
 {
     pump_state *pump = &run->pumps[p];
     const double drains_s = run->condition.drains_s[p];
-    pw_book_entry(run, PW_ENTRY_START, p, cause_of(&run->outputs, p, true), 0.0, 0.0);
+    pw_sim_tell(run, PW_ENTRY_START, p, cause_of(&run->outputs, p, true), 0.0, 0.0);
     if (drains_s > 0.0 && (double)(run->t_ms - pump->rest_from_ms) * 1e-3 >= drains_s && !pump->empty) {
         pump->empty = true;
     }
     if (pump->empty) {
-        pw_book_entry(run, PW_ENTRY_NO_PRIME, p, -1, 0.0, 0.0);
+        pw_sim_tell(run, PW_ENTRY_NO_PRIME, p, -1, 0.0, 0.0);
     }
     run_up(run, p);
-    pw_book_start(run, p);
+    run->run_from_ms[p] = run->t_ms;
+    run->run_from_m3[p] = run->now.y[pw_pumped_at(run, p)];
 }
 
 /* Stopped before it was up: the heat of the rest of its start did not come. */
-static void take_back(run_state *run, int32_t p, double lasted_s)
+static void take_back(pw_sim *run, int32_t p, double lasted_s)
 {
     const double start_s = run->plant->site->pumps[p].motor.start_time_s.v;
     double *heat = &run->now.y[run->storages + p];
@@ -71,12 +72,12 @@ static void take_back(run_state *run, int32_t p, double lasted_s)
     run->pumps[p].start_heat = 0.0;
 }
 
-static void stop(run_state *run, int32_t p)
+static void stop(pw_sim *run, int32_t p)
 {
     pump_state *pump = &run->pumps[p];
-    const double pumped = pw_book_pumped(run, p, run->run_from_m3[p]);
+    const double pumped = pw_sim_pumped(run, p, run->run_from_m3[p]);
     const double lasted = (double)(run->t_ms - run->run_from_ms[p]) * 1e-3;
-    pw_book_entry(run, PW_ENTRY_STOP, p, cause_of(&run->outputs, p, false), lasted, pumped);
+    pw_sim_tell(run, PW_ENTRY_STOP, p, cause_of(&run->outputs, p, false), lasted, pumped);
     take_back(run, p, lasted);
     pump->stuck = false;
     pump->up_ms = INT64_MAX;
@@ -84,12 +85,12 @@ static void stop(run_state *run, int32_t p)
     if (run->condition.slam_pa[p] > 0.0) {
         pump->surge_pa = run->condition.slam_pa[p];
         pump->surge_due_ms = run->t_ms;
-        pw_book_entry(run, PW_ENTRY_SLAM, p, -1, pump->surge_pa, run->condition.slam_half_s[p]);
+        pw_sim_tell(run, PW_ENTRY_SLAM, p, -1, pump->surge_pa, run->condition.slam_half_s[p]);
     }
 }
 
 /* Does the contactor close? One that fails now and then misses its part of the orders, evenly spread. */
-static bool closes(run_state *run, int32_t p)
+static bool closes(pw_sim *run, int32_t p)
 {
     pump_state *pump = &run->pumps[p];
     const bool ordered = run->outputs.run[p] && !run->powerless;
@@ -98,7 +99,7 @@ static bool closes(run_state *run, int32_t p)
         pump->orders++;
         pump->refused = pw_floor((double)pump->orders * fails) > pw_floor((double)(pump->orders - 1) * fails);
         if (pump->refused) {
-            pw_book_entry(run, PW_ENTRY_NO_CLOSE, p, -1, 0.0, 0.0);
+            pw_sim_tell(run, PW_ENTRY_NO_CLOSE, p, -1, 0.0, 0.0);
         }
     }
     pump->refused = pump->refused && ordered;
@@ -106,7 +107,7 @@ static bool closes(run_state *run, int32_t p)
     return ordered && !pump->refused;
 }
 
-bool pw_contactor_switch(run_state *run)
+bool pw_contactor_switch(pw_sim *run)
 {
     bool any = false;
     for (int32_t p = 0; p < run->plant->site->pump_count; p++) {
@@ -119,7 +120,7 @@ bool pw_contactor_switch(run_state *run)
             continue;
         }
         if (!any) { /* as it was until now: with the sample after it a sharp edge */
-            pw_book_sample(run);
+            pw_sim_tell_at(run, PW_AT_SWITCHING);
         }
         any = true;
         run->drive.run[p] = runs;
@@ -136,7 +137,7 @@ bool pw_contactor_switch(run_state *run)
 }
 
 /* A pressure sensor feels the surge unless a vessel or a tank stands beside it and takes it up. */
-static bool feels(const run_state *run, int32_t sensor, int32_t pump)
+static bool feels(const pw_sim *run, int32_t sensor, int32_t pump)
 {
     const pw_site *site = run->plant->site;
     const int32_t place = site->pumps[pump].to;
@@ -152,7 +153,7 @@ static bool feels(const run_state *run, int32_t sensor, int32_t pump)
 }
 
 /* The wave runs up and down the pipe: pressure high for half a period, then low, weaker each time. */
-static void turn_surge(run_state *run, int32_t p)
+static void turn_surge(pw_sim *run, int32_t p)
 {
     pump_state *pump = &run->pumps[p];
     const double half_ms = pw_max(1e3 * run->condition.slam_half_s[p], 1.0);
@@ -167,12 +168,13 @@ static void turn_surge(run_state *run, int32_t p)
             run->surge_pa[s] = now_pa;
         }
     }
-    pw_book_peak(run, run->now.moment.place_pa[run->plant->site->pumps[p].to] + now_pa);
+    run->peak_pa = run->now.moment.place_pa[run->plant->site->pumps[p].to] + now_pa;
+    pw_sim_tell_at(run, PW_AT_SURGE);
     pump->surge_pa *= -SURGE_KEPT;
     pump->surge_due_ms = over ? INT64_MAX : run->t_ms + (int64_t)half_ms;
 }
 
-int64_t pw_contactor_due(const run_state *run)
+int64_t pw_contactor_due(const pw_sim *run)
 {
     int64_t next = INT64_MAX;
     for (int32_t p = 0; p < run->plant->site->pump_count; p++) {
@@ -183,7 +185,7 @@ int64_t pw_contactor_due(const run_state *run)
     return next;
 }
 
-void pw_contactor_take(run_state *run)
+void pw_contactor_take(pw_sim *run)
 {
     for (int32_t p = 0; p < run->plant->site->pump_count; p++) {
         pump_state *pump = &run->pumps[p];
@@ -197,7 +199,7 @@ void pw_contactor_take(run_state *run)
     }
 }
 
-void pw_contactor_release(run_state *run)
+void pw_contactor_release(pw_sim *run)
 {
     for (int32_t p = 0; p < run->plant->site->pump_count; p++) {
         run->pumps[p].empty = false;

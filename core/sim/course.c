@@ -4,48 +4,22 @@
 
 #include <string.h>
 
-static double reference_of(const run_state *run)
+static double reference_of(const pw_sim *run)
 {
-    return run->options->reference_pa > 0.0 ? run->options->reference_pa : run->plant->reference_pa;
+    return run->options.reference_pa > 0.0 ? run->options.reference_pa : run->plant->reference_pa;
 }
 
-static bool is_any(const pw_fault *fault)
+void pw_course_set_up(pw_sim *run)
 {
-    return fault->kind != PW_FAULT_NONE;
-}
-
-/* A reading that lags needs a number in y; the sums come after it. */
-static void number_lags(run_state *run)
-{
-    int32_t next = run->storages + run->thermals;
-    run->lags = next;
+    run->lags = run->storages + run->thermals;
+    run->sums = run->lags;
+    run->y_count = run->sums + SUM_PUMPS + 2 * run->thermals;
     for (int32_t s = 0; s < PW_MAX_SENSORS; s++) {
         run->lag_of[s] = -1;
     }
-    for (int32_t i = 0; i < run->options->fault_count; i++) {
-        const pw_fault *fault = &run->options->faults[i];
-        const int32_t where = pw_fault_where(run->plant->site, fault->kind, fault->where);
-        if (fault->kind == PW_FAULT_TAPPING && where >= 0 && run->lag_of[where] < 0) {
-            run->lag_of[where] = next;
-            run->scale[next] = 1e6; /* Pa: what a reading can be */
-            next++;
-        }
-    }
-    run->sums = next;
-    run->y_count = next + SUM_PUMPS + 2 * run->thermals;
-}
-
-void pw_course_set_up(run_state *run)
-{
-    number_lags(run);
     for (int32_t i = 0; i < MOST_FAULTS; i++) {
-        fault_state *state = &run->faults[i];
-        state->part_due_ms = INT64_MAX;
-        state->over_ms = INT64_MAX;
-        if (i < run->options->fault_count && is_any(&run->options->faults[i])) {
-            state->course = pw_fault_course_of(&run->options->faults[i]);
-            state->part_due_ms = run->options->faults[i].onset_ms;
-        }
+        run->faults[i].part_due_ms = INT64_MAX;
+        run->faults[i].over_ms = INT64_MAX;
     }
     for (int32_t p = 0; p < PW_MAX_PUMPS; p++) {
         run->pumps[p].up_ms = INT64_MAX;
@@ -53,7 +27,35 @@ void pw_course_set_up(run_state *run)
     }
 }
 
-int64_t pw_course_due(const run_state *run)
+/* A reading that may come to lag needs a number in y: the sums move up by one. */
+static void number_lag(pw_sim *run, int32_t sensor)
+{
+    const int32_t lag = run->sums;
+    memmove(&run->now.y[lag + 1], &run->now.y[lag], (size_t)(run->y_count - lag) * sizeof run->now.y[0]);
+    run->now.y[lag] = 0.0;
+    run->lag_of[sensor] = lag;
+    run->scale[lag] = 1e6; /* Pa: what a reading can be */
+    run->sums++;
+    run->y_count++;
+}
+
+void pw_course_add(pw_sim *run, const pw_fault *fault)
+{
+    fault_state *state = &run->faults[run->fault_count];
+    run->fault_count++;
+    state->fault = *fault;
+    if (fault->kind == PW_FAULT_NONE) {
+        return;
+    }
+    state->course = pw_fault_course_of(fault);
+    state->part_due_ms = fault->onset_ms;
+    const int32_t where = pw_fault_where(run->plant->site, fault->kind, fault->where);
+    if (fault->kind == PW_FAULT_TAPPING && where >= 0 && run->lag_of[where] < 0) {
+        number_lag(run, where);
+    }
+}
+
+int64_t pw_course_due(const pw_sim *run)
 {
     int64_t next = INT64_MAX;
     for (int32_t i = 0; i < MOST_FAULTS; i++) {
@@ -64,42 +66,18 @@ int64_t pw_course_due(const run_state *run)
     return next;
 }
 
-/* Totals from here on are those since the onset. */
-static void mark_onset(run_state *run)
+/* The controller knows nothing of settings that were just typed: it begins anew under them. */
+static void type_settings(pw_sim *run)
 {
-    run->begun = true;
-    memcpy(run->y_onset, run->now.y, sizeof run->y_onset);
-    run->book->at_fault = pw_book_totals(run, false);
-    run->tally_onset = run->tally;
-    for (int32_t p = 0; p < run->thermals; p++) {
-        run->starts[p].since_first = run->starts[p].count;
-    }
-    run->since.most_starts_in_hour = 0;
-    run->since.longest_run_s = 0.0;
-    run->since.winding_max_c = run->plant->site->water_c.v;
-    run->since.water_max_c = run->plant->site->water_c.v;
-    run->since.pressure_min_pa = PW_INF;
-    run->since.pressure_max_pa = -PW_INF;
-    run->since.pressure_top_pa = -PW_INF;
-}
-
-/* The controller knows nothing of an order that was just typed: it begins anew under it. */
-static void type_settings(run_state *run)
-{
-    if (run->book->typed_refused) {
-        pw_book_entry(run, PW_ENTRY_TYPED, -1, -1, 0.0, 0.0);
+    if (run->retyped->refused) {
+        pw_sim_tell(run, PW_ENTRY_TYPED, -1, -1, 0.0, 0.0);
         return;
     }
-    run->table = run->typed_table;
-    run->settings_in_force = run->typed_settings;
-    pw_control_begin(run->table, run->control, (uint32_t)run->t_ms);
-    pw_control_clock(run->control, (uint32_t)run->t_ms, (uint32_t)(run->t_ms % PW_WEEK_MS));
-    run->control_due_ms = run->t_ms;
-    pw_sensors_watch(run);
+    pw_sim_begin_control(run, run->typed_table, run->typed_settings);
 }
 
 /* Sensors that are held from now on keep what they tell; a reading that begins to lag begins at the truth. */
-static void take_over_sensors(run_state *run, const pw_condition *next)
+static void take_over_sensors(pw_sim *run, const pw_condition *next)
 {
     for (int32_t s = 0; s < run->plant->site->sensor_count; s++) {
         if (next->sensor_hold[s] == PW_HOLD_AS_IT_IS && run->condition.sensor_hold[s] != PW_HOLD_AS_IT_IS) {
@@ -111,7 +89,7 @@ static void take_over_sensors(run_state *run, const pw_condition *next)
     }
 }
 
-static void take_over_pumps(run_state *run, const pw_condition *next)
+static void take_over_pumps(pw_sim *run, const pw_condition *next)
 {
     for (int32_t p = 0; p < run->plant->site->pump_count; p++) {
         pump_state *pump = &run->pumps[p];
@@ -124,7 +102,7 @@ static void take_over_pumps(run_state *run, const pw_condition *next)
         if (run->drive.run[p] && next->supply != run->condition.supply) {
             const bool stalls = pw_model_stalls(run->plant->model, p, next->supply);
             if (stalls && !pump->stuck) {
-                pw_book_entry(run, PW_ENTRY_STALL, p, -1, 0.0, 0.0);
+                pw_sim_tell(run, PW_ENTRY_STALL, p, -1, 0.0, 0.0);
             }
             pump->stuck = stalls;
         }
@@ -132,7 +110,7 @@ static void take_over_pumps(run_state *run, const pw_condition *next)
 }
 
 /* The supply goes, or comes back to a controller that has forgotten what its order does not keep. */
-static void take_over_supply(run_state *run, const pw_condition *next)
+static void take_over_supply(pw_sim *run, const pw_condition *next)
 {
     if (next->supply_lost && !run->powerless) {
         run->powerless = true;
@@ -147,7 +125,7 @@ static void take_over_supply(run_state *run, const pw_condition *next)
     }
 }
 
-void pw_course_impose(run_state *run)
+void pw_course_impose(pw_sim *run)
 {
     for (int32_t p = 0; p < run->plant->site->pump_count; p++) {
         const pump_state *pump = &run->pumps[p];
@@ -156,15 +134,15 @@ void pw_course_impose(run_state *run)
     }
 }
 
-static void renew_condition(run_state *run)
+static void renew_condition(pw_sim *run)
 {
     pw_condition next;
     pw_condition_healthy(run->plant->model, &next);
-    for (int32_t i = 0; i < run->options->fault_count; i++) {
+    for (int32_t i = 0; i < run->fault_count; i++) {
         const fault_state *state = &run->faults[i];
         if (state->parts > 0 && !state->over) {
             const double done = (double)state->parts / (double)state->course.parts;
-            pw_fault_apply(run->plant->model, &run->options->faults[i], done, reference_of(run), &next);
+            pw_fault_apply(run->plant->model, &state->fault, done, reference_of(run), &next);
         }
     }
     take_over_sensors(run, &next);
@@ -174,13 +152,13 @@ static void renew_condition(run_state *run)
     pw_course_impose(run);
 }
 
-static void take_one(run_state *run, int32_t i)
+static void take_one(pw_sim *run, int32_t i)
 {
     fault_state *state = &run->faults[i];
-    const pw_fault *fault = &run->options->faults[i];
+    const pw_fault *fault = &state->fault;
     if (state->part_due_ms <= run->t_ms) {
         if (state->parts == 0) {
-            pw_book_entry(run, PW_ENTRY_FAULT, i, -1, fault->severity, (double)fault->kind);
+            pw_sim_tell(run, PW_ENTRY_FAULT, i, -1, fault->severity, (double)fault->kind);
             state->over_ms = state->course.lasts_ms > 0 ? run->t_ms + state->course.lasts_ms : INT64_MAX;
             if (pw_fault_of_settings(fault->kind)) {
                 type_settings(run);
@@ -193,11 +171,11 @@ static void take_one(run_state *run, int32_t i)
         state->over = true;
         state->over_ms = INT64_MAX;
         state->part_due_ms = INT64_MAX;
-        pw_book_entry(run, PW_ENTRY_FAULT_END, i, -1, fault->severity, (double)fault->kind);
+        pw_sim_tell(run, PW_ENTRY_FAULT_END, i, -1, fault->severity, (double)fault->kind);
     }
 }
 
-bool pw_course_take(run_state *run)
+bool pw_course_take(pw_sim *run)
 {
     bool any = false;
     for (int32_t i = 0; i < MOST_FAULTS; i++) {
@@ -207,13 +185,9 @@ bool pw_course_take(run_state *run)
     if (!any) {
         return false;
     }
-    const bool first = !run->begun;
-    for (int32_t i = 0; i < run->options->fault_count; i++) {
+    for (int32_t i = 0; i < run->fault_count; i++) {
         take_one(run, i);
     }
     renew_condition(run);
-    if (first) {
-        mark_onset(run);
-    }
     return true;
 }

@@ -1,30 +1,32 @@
 /* The entries of the day book, and which of them stay when there is not room for all: those that tell (a fault, a
  * lock out, a warning) push out those of routine, draws before starts and stops (sieve.c). */
-#include "sim/run_impl.h"
+#include "sim/observers.h"
+
+#include <string.h>
 
 enum { MOST_RESERVED = 64 }; /* for what is never left out: every kind once before and after each fault */
 
 /* The next entry of the book, with what was left out before it. */
-static void put_down(run_state *run, const pw_entry *entry)
+static void put_down(pw_entries *book, const pw_entry *entry)
 {
-    pw_entry *place = &run->book->entries[run->book->entry_count];
+    pw_entry *place = &book->entries[book->count];
     *place = *entry;
-    place->left_out = run->left_out;
-    place->left_routine = run->left_routine;
-    run->left_out = 0;
-    run->left_routine = 0;
-    run->minor_kept += entry->weight <= PW_ENTRY_ROUTINE ? 1 : 0;
-    run->book->entry_count++;
+    place->left_out = book->left_out;
+    place->left_routine = book->left_routine;
+    book->left_out = 0;
+    book->left_routine = 0;
+    book->minor_kept += entry->weight <= PW_ENTRY_ROUTINE ? 1 : 0;
+    book->count++;
 }
 
 /* Once in a while some tell the most important thing, and may come with every start otherwise. */
-static pw_entry_weight weight_of(run_state *run, pw_entry_kind kind)
+static pw_entry_weight weight_of(pw_entries *book, pw_entry_kind kind)
 {
     const uint64_t mask = (uint64_t)1 << kind;
-    const bool first = (run->seen & mask) == 0;
-    run->seen |= mask;
+    const bool first = (book->seen & mask) == 0;
+    book->seen |= mask;
     switch (kind) {
-    case PW_ENTRY_FAULT: run->seen = mask; return PW_ENTRY_NEVER_LEFT;
+    case PW_ENTRY_FAULT: book->seen = mask; return PW_ENTRY_NEVER_LEFT;
     case PW_ENTRY_BEGIN:
     case PW_ENTRY_FAULT_END:
     case PW_ENTRY_HUNTING:
@@ -55,88 +57,100 @@ static pw_entry_weight weight_of(run_state *run, pw_entry_kind kind)
     }
 }
 
-static void count_left_out(run_state *run, const pw_entry *entry)
+static void count_left_out(pw_entries *book, const pw_entry *entry)
 {
-    run->book->entries_lost++;
-    run->left_out++;
-    run->left_routine += entry->weight > PW_ENTRY_PASSING ? 1 : 0;
+    book->lost++;
+    book->left_out++;
+    book->left_routine += entry->weight > PW_ENTRY_PASSING ? 1 : 0;
 }
 
 /* Keep what the sieve does, and of routine and passing no more than so many; the gaps are counted where they are. */
-static void sift(run_state *run, int32_t most)
+static void sift(pw_entries *book, int32_t most)
 {
-    pw_daybook *book = run->book;
-    const int32_t before = book->entry_count, left_out = run->left_out, left_routine = run->left_routine;
-    book->entry_count = 0;
-    run->left_out = 0;
-    run->left_routine = 0;
-    run->minor_kept = 0;
+    const int32_t before = book->count, left_out = book->left_out, left_routine = book->left_routine;
+    book->count = 0;
+    book->left_out = 0;
+    book->left_routine = 0;
+    book->minor_kept = 0;
     for (int32_t i = 0; i < before; i++) {
         pw_entry entry = book->entries[i];
         const bool minor = entry.weight <= PW_ENTRY_ROUTINE;
-        run->left_out += entry.left_out;
-        run->left_routine += entry.left_routine;
-        if (minor && (run->minor_kept >= most || !pw_sieve_keeps(&run->sieve, &entry))) {
-            count_left_out(run, &entry);
+        book->left_out += entry.left_out;
+        book->left_routine += entry.left_routine;
+        if (minor && (book->minor_kept >= most || !pw_sieve_keeps(&book->sieve, &entry))) {
+            count_left_out(book, &entry);
             continue;
         }
-        put_down(run, &entry);
+        put_down(book, &entry);
     }
-    run->left_out += left_out;
-    run->left_routine += left_routine;
+    book->left_out += left_out;
+    book->left_routine += left_routine;
 }
 
 /* A coarser sieve, until there is room for one at least; it seldom happens, however much there is to tell. */
-static void make_room(run_state *run, int32_t most)
+static void make_room(pw_entries *book, int32_t most)
 {
-    const int64_t length_ms = run->options->length_ms;
-    while (run->book->entry_count >= most && pw_sieve_coarser(&run->sieve, length_ms)) {
-        sift(run, run->minor_kept);
+    const int64_t length_ms = book->length_ms;
+    while (book->count >= most && pw_sieve_coarser(&book->sieve, length_ms)) {
+        sift(book, book->minor_kept);
     }
 }
 
-static bool has_room(run_state *run, const pw_entry *entry)
+static bool has_room(pw_entries *book, const pw_entry *entry)
 {
-    const int32_t capacity = run->options->entry_capacity;
+    const int32_t capacity = book->capacity;
     const int32_t reserved = capacity / 4 < MOST_RESERVED ? capacity / 4 : MOST_RESERVED;
     const int32_t most = entry->weight == PW_ENTRY_NEVER_LEFT ? capacity : capacity - reserved;
     const bool minor = entry->weight <= PW_ENTRY_ROUTINE;
-    if (minor && (run->routine_over || !pw_sieve_keeps(&run->sieve, entry))) {
+    if (minor && (book->routine_over || !pw_sieve_keeps(&book->sieve, entry))) {
         return false;
     }
-    if (run->minor_kept > 0 || minor) {
-        make_room(run, most);
+    if (book->minor_kept > 0 || minor) {
+        make_room(book, most);
     }
     if (minor) { /* no sieve is coarse enough: the first of what the coarsest keeps stay */
-        run->routine_over = run->book->entry_count >= most;
-        return !run->routine_over && pw_sieve_keeps(&run->sieve, entry);
+        book->routine_over = book->count >= most;
+        return !book->routine_over && pw_sieve_keeps(&book->sieve, entry);
     }
-    if (run->book->entry_count >= most && run->minor_kept > 0) {
-        run->routine_over = true;
-        sift(run, run->minor_kept / 2);
+    if (book->count >= most && book->minor_kept > 0) {
+        book->routine_over = true;
+        sift(book, book->minor_kept / 2);
     }
-    return run->book->entry_count < most;
+    return book->count < most;
 }
 
-void pw_book_entry(run_state *run, pw_entry_kind kind, int32_t item, int32_t sentence, double a, double b)
+static void event(pw_observer *self, pw_sim *sim, const pw_event *event)
 {
-    const pw_entry_weight weight = weight_of(run, kind);
-    const bool same_second = run->entry_ms >= 0 && run->t_ms / 1000 == run->entry_ms / 1000;
-    run->entry_fine = same_second && (run->entry_fine || run->t_ms != run->entry_ms);
-    run->entry_ms = run->t_ms;
-    const pw_entry entry = {.t_ms = run->t_ms,
-                            .kind = (int16_t)kind,
-                            .item = (int16_t)item,
-                            .sentence = (int16_t)sentence,
+    pw_entries *book = (pw_entries *)(void *)self;
+    const pw_entry_weight weight = weight_of(book, event->kind);
+    const bool same_second = book->last_ms >= 0 && event->t_ms / 1000 == book->last_ms / 1000;
+    book->last_fine = same_second && (book->last_fine || event->t_ms != book->last_ms);
+    book->last_ms = event->t_ms;
+    const pw_entry entry = {.t_ms = event->t_ms,
+                            .kind = (int16_t)event->kind,
+                            .item = (int16_t)event->item,
+                            .sentence = (int16_t)event->sentence,
                             .weight = (int8_t)weight,
-                            .fine = run->entry_fine,
-                            .pressure_pa = pw_book_pressure(run),
-                            .a = a,
-                            .b = b,
-                            .settings = run->settings_in_force};
-    if (has_room(run, &entry)) {
-        put_down(run, &entry);
+                            .fine = book->last_fine,
+                            .pressure_pa = pw_sim_pressure(sim),
+                            .a = event->a,
+                            .b = event->b,
+                            .settings = event->settings};
+    if (has_room(book, &entry)) {
+        put_down(book, &entry);
     } else {
-        count_left_out(run, &entry);
+        count_left_out(book, &entry);
     }
+}
+
+pw_status pw_entries_begin(pw_entries *book, pw_arena *arena, int32_t capacity, int64_t length_ms)
+{
+    memset(book, 0, sizeof *book);
+    book->observer.event = event;
+    book->entries = PW_NEW(arena, capacity + 1, pw_entry);
+    book->capacity = capacity;
+    book->length_ms = length_ms;
+    book->last_ms = -1;
+    pw_sieve_open(&book->sieve);
+    return book->entries != NULL ? PW_OK : PW_MEMORY;
 }

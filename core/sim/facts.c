@@ -1,7 +1,7 @@
 /* Site to facts: what stands before and behind each pump, for words about it. */
 #include <string.h>
 
-#include "sim/run.h"
+#include "sim/plant.h"
 
 /* Places that one pump's water reaches without passing a pump or a tank's free water. The tank's own place counts. */
 typedef struct reach {

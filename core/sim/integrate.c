@@ -36,7 +36,7 @@ static const double D[STAGES] = {-12715105075.0 / 11282082432.0,  0.0,
 /* ---- steps ---- */
 
 /* Longest step before a storage has changed by a third of what it can still take up or give. */
-static double longest_s(const run_state *run)
+static double longest_s(const pw_sim *run)
 {
     double longest = 1e7;
     for (int32_t i = 0; i < run->storages; i++) {
@@ -51,7 +51,7 @@ static double longest_s(const run_state *run)
 }
 
 /* Nothing pumps and all rates are the same at the far end: the stretch is a straight line. */
-static bool try_line(run_state *run, stretch *step)
+static bool try_line(pw_sim *run, stretch *step)
 {
     double far[MOST_Y];
     for (int32_t i = 0; i < run->y_count; i++) {
@@ -77,7 +77,7 @@ static bool try_line(run_state *run, stretch *step)
 }
 
 /* One Dormand-Prince step of h_s into `trial`. error: in units of the tolerance. */
-static pw_status try_curve(run_state *run, stretch *step, double tolerance, double *error)
+static pw_status try_curve(pw_sim *run, stretch *step, double tolerance, double *error)
 {
     step->form = STRETCH_CURVE;
     for (int32_t s = 0; s < 6; s++) {
@@ -110,7 +110,7 @@ static pw_status try_curve(run_state *run, stretch *step, double tolerance, doub
 }
 
 /* y at part theta of the step, which was a line or a curve. */
-static void inside(const run_state *run, const stretch *step, double theta, double *y)
+static void inside(const pw_sim *run, const stretch *step, double theta, double *y)
 {
     const double h = step->h_s;
     for (int32_t i = 0; i < run->y_count; i++) {
@@ -142,7 +142,7 @@ typedef struct bracket {
     double low[MOST_WATCHES], high[MOST_WATCHES];
 } bracket;
 
-static bool changed(const run_state *run, const point *at, double *values)
+static bool changed(const pw_sim *run, const point *at, double *values)
 {
     bool any = false;
     for (int32_t i = 0; i < run->watch_count; i++) {
@@ -153,7 +153,7 @@ static bool changed(const run_state *run, const point *at, double *values)
 }
 
 /* Earliest crossing by a straight line between the ends of the bracket, in whole milliseconds. */
-static int64_t guess(const run_state *run, const bracket *b)
+static int64_t guess(const pw_sim *run, const bracket *b)
 {
     double earliest = 1.0;
     for (int32_t i = 0; i < run->watch_count; i++) {
@@ -175,7 +175,7 @@ static int64_t guess(const run_state *run, const bracket *b)
 
 /* `trial` at_ms after the beginning of the step. A stiff step is taken anew, shorter: rates at its ends say nothing of
  * what lies between, and a curve through them swings to pressures that never were. */
-static pw_status look_inside(run_state *run, const stretch *step, int64_t at_ms)
+static pw_status look_inside(pw_sim *run, const stretch *step, int64_t at_ms)
 {
     if (step->form != STRETCH_STIFF) {
         inside(run, step, (double)at_ms * 1e-3 / step->h_s, run->trial.y);
@@ -188,7 +188,7 @@ static pw_status look_inside(run_state *run, const stretch *step, int64_t at_ms)
 }
 
 /* The step's end has another truth somewhere: shorten it to the first such millisecond. `trial` is then that point. */
-static pw_status locate(run_state *run, const stretch *step, int64_t *h_ms)
+static pw_status locate(pw_sim *run, const stretch *step, int64_t *h_ms)
 {
     bracket b;
     point *end = &run->trial;
@@ -231,46 +231,23 @@ static pw_status locate(run_state *run, const stretch *step, int64_t *h_ms)
     return status;
 }
 
-/* One sample at_ms after the beginning of the step. */
-static void sample_inside(run_state *run, const stretch *step, int64_t at_ms)
+pw_status pw_integrate_look(pw_sim *run, int64_t at_ms)
 {
-    warmth warm[PW_MAX_PUMPS];
-    const point begin = run->now;
-    const int64_t begin_ms = run->t_ms;
-    memcpy(warm, run->warmth, sizeof warm);
-    if (at_ms > 0 && look_inside(run, step, at_ms) == PW_OK) {
-        run->now = run->trial;
-        pw_warmth_look(run, (double)at_ms * 1e-3);
-    }
-    run->t_ms = begin_ms + at_ms;
-    pw_book_sample(run);
-    run->sample_due_ms = pw_book_sample_due(run);
-    run->t_ms = begin_ms;
-    run->now = begin;
-    memcpy(run->warmth, warm, sizeof warm);
+    return look_inside(run, run->looked_into, at_ms);
 }
 
-/* Samples within the step are looked up in it; they neither cut it short nor leave anything behind, so a run is the
- * same to the last bit with and without them. */
-static void take_samples(run_state *run, const stretch *step, int64_t h_ms)
+/* Observers look into the step; what they see leaves nothing behind, so a run is the same to the last bit with and
+ * without them. */
+static void show_within(pw_sim *run, const stretch *step, int64_t h_ms)
 {
-    if (run->sample_due_ms >= run->t_ms + h_ms) {
-        return;
+    if (run->observers != NULL) {
+        run->looked_into = step;
+        pw_sim_tell_within(run, h_ms);
+        run->looked_into = NULL;
     }
-    const point end = run->trial;
-    const int64_t evaluations = run->book->totals.evaluations;
-    pw_warm *warm = run->warm;
-    pw_warm_copy(run->sample_warm, warm);
-    run->warm = run->sample_warm;
-    while (run->sample_due_ms < run->t_ms + h_ms) {
-        sample_inside(run, step, run->sample_due_ms - run->t_ms);
-    }
-    run->warm = warm;
-    run->book->totals.evaluations = evaluations;
-    run->trial = end;
 }
 
-static bool pumping(const run_state *run)
+static bool pumping(const pw_sim *run)
 {
     for (int32_t p = 0; p < run->thermals; p++) {
         if (run->drive.run[p]) {
@@ -289,7 +266,7 @@ static int64_t whole_ms(double h_s, int64_t most_ms)
 /* Steps that stay short although the rest of the stretch is long: something settles quickly (an empty vessel at an open
  * pipe, a main without a vessel) and the explicit method only follows it for its own stability. A millisecond that is
  * too long for it says the same at once: it would swing over and back for ever. */
-static void notice_stiffness(run_state *run, int64_t h_ms, int64_t left_ms, double error)
+static void notice_stiffness(pw_sim *run, int64_t h_ms, int64_t left_ms, double error)
 {
     run->short_steps += left_ms > 20 * h_ms ? 1 : 0;
     if (run->short_steps > 40 || error > 1.0) {
@@ -305,7 +282,7 @@ static double step_factor(pw_status status, double error, double settings)
 }
 
 /* One millisecond of something that settles within it: as many implicit steps as that takes. */
-static pw_status one_ms_in_parts(run_state *run, stretch *step, double tolerance)
+static pw_status one_ms_in_parts(pw_sim *run, stretch *step, double tolerance)
 {
     const double least_s = 1e-7;
     double done_s = 0.0;
@@ -334,9 +311,9 @@ static pw_status one_ms_in_parts(run_state *run, stretch *step, double tolerance
 }
 
 /* One accepted step, at most to until_ms. */
-static pw_status one_step(run_state *run, int64_t until_ms, int64_t *h_ms_out, bool *crossed)
+static pw_status one_step(pw_sim *run, int64_t until_ms, int64_t *h_ms_out, bool *crossed)
 {
-    const double tolerance = run->options->tolerance > 0.0 ? run->options->tolerance : DEFAULT_TOLERANCE;
+    const double tolerance = run->options.tolerance > 0.0 ? run->options.tolerance : DEFAULT_TOLERANCE;
     const int64_t left_ms = until_ms - run->t_ms;
     stretch step;
     pw_step_quiet(run, &step);
@@ -382,24 +359,21 @@ static pw_status one_step(run_state *run, int64_t until_ms, int64_t *h_ms_out, b
     *crossed = changed(run, &run->trial, values);
     const pw_status status = *crossed ? locate(run, &step, h_ms_out) : PW_OK;
     if (status == PW_OK) {
-        take_samples(run, &step, *h_ms_out);
+        show_within(run, &step, *h_ms_out);
     }
     return status;
 }
 
 /* Every round takes a step, and a stretch may take very many: asked here, a stop is heeded within milliseconds. */
-static bool stop_asked(const run_state *run)
+static bool cancel_asked(const pw_sim *run)
 {
-    const pw_run_options *options = run->options;
-    return run->tally.segments % 256 == 255 && options->cancelled != NULL &&
-           options->cancelled(options->user, (double)run->t_ms / (double)options->length_ms);
+    const pw_sim_options *options = &run->options;
+    return run->segments % 256 == 255 && options->cancelled != NULL &&
+           options->cancelled(options->user, (double)run->t_ms / run->advance_until_ms);
 }
 
-pw_status pw_integrate(run_state *run, int64_t until_ms)
+pw_status pw_integrate(pw_sim *run, int64_t until_ms)
 {
-    run->stiff = run->t_ms < run->stiff_until_ms;
-    run->short_steps = 0;
-    run->stiff_hint_s = PW_INF;
     while (run->t_ms < until_ms) {
         int64_t h_ms = 1;
         bool crossed = false;
@@ -407,13 +381,15 @@ pw_status pw_integrate(run_state *run, int64_t until_ms)
         if (status != PW_OK) {
             return status;
         }
-        if (stop_asked(run)) {
+        if (cancel_asked(run)) {
             return PW_CANCELLED;
         }
-        run->now = run->trial;
-        pw_book_pass(run, run->t_ms, run->t_ms + h_ms);
-        run->t_ms += h_ms;
+        pw_sim_made(run, h_ms);
         if (crossed) {
+            return PW_OK;
+        }
+        if (run->t_ms < until_ms && pw_sim_stops(run)) {
+            run->phase = PHASE_UNDER_WAY;
             return PW_OK;
         }
     }

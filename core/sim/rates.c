@@ -5,7 +5,7 @@
 
 /* ---- closed forms ---- */
 
-void pw_step_quiet(const run_state *run, stretch *step)
+void pw_step_quiet(const pw_sim *run, stretch *step)
 {
     const pw_site *site = run->plant->site;
     int32_t b = 0;
@@ -18,7 +18,7 @@ void pw_step_quiet(const run_state *run, stretch *step)
         const double rate = run->now.moment.rate_m3s[b];
         const double fall_m = run->condition.source_fall_m[s];
         const double rest_m3 =
-            fall_m > 0.0 ? pw_model_bore_rest_m3(run->plant->model, &run->condition, s) : run->y_start[b];
+            fall_m > 0.0 ? pw_model_bore_rest_m3(run->plant->model, &run->condition, s) : run->rest_m3[b];
         const double linear_to = 0.9 * run->condition.source_yield[s] * site->sources[s].yield_m3s.v;
         bore->missing_m3 = rest_m3 - run->now.y[b];
         bore->quiet = pw_abs(inflow - rate) < 1e-11 && inflow <= linear_to && (fall_m <= 0.0 || bore->missing_m3 > 0.0);
@@ -33,7 +33,7 @@ static double recovered(const quiet_bore *bore, double h_s)
 }
 
 /* Put the closed forms into y at h_s after the beginning. */
-void pw_step_close(const run_state *run, const stretch *step, double h_s, double *y)
+void pw_step_close(const pw_sim *run, const stretch *step, double h_s, double *y)
 {
     const int32_t bores = pw_model_bore_count(run->plant->model);
     for (int32_t b = 0; b < bores; b++) {
@@ -53,7 +53,7 @@ void pw_step_close(const run_state *run, const stretch *step, double h_s, double
 
 /* ---- rates ---- */
 
-void pw_step_rates(const run_state *run, const stretch *step, const double *y, const pw_moment *m, double *k)
+void pw_step_rates(const pw_sim *run, const stretch *step, const double *y, const pw_moment *m, double *k)
 {
     const pw_site *site = run->plant->site;
     double *sum = k + run->sums;

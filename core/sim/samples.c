@@ -1,6 +1,8 @@
 /* Samples: the site at moments, for plots and tables. */
-#include "base/num.h"
-#include "sim/run_impl.h"
+#include "sim/observers.h"
+#include "sim/run.h"
+
+#include <string.h>
 
 int32_t pw_column_pump(int32_t pump, pw_pump_column column)
 {
@@ -27,102 +29,127 @@ float pw_sample_value(const pw_daybook *book, int32_t sample, int32_t column)
     return book->rows[(int64_t)sample * book->column_count + column];
 }
 
-pw_status pw_book_columns(run_state *run)
-{
-    pw_daybook *book = run->book;
-    const pw_site *site = run->plant->site;
-    const int32_t capacity = run->options->sample_ms > 0 ? run->options->sample_capacity + 1 : 1;
-    book->first_place = pw_column_bore(site, pw_model_bore_count(run->plant->model));
-    book->column_count = pw_column_count(run->plant, run->options->sample_places);
-    book->sample_every_ms = run->options->sample_ms;
-    book->samples = PW_NEW(run->arena, capacity, pw_sample);
-    book->rows = PW_NEW(run->arena, (int64_t)capacity * book->column_count, float);
-    return book->samples != NULL && book->rows != NULL ? PW_OK : PW_MEMORY;
-}
-
 /* There is no more room: what lies nearer than twice as far apart as now goes, until half of the room is free. So the
  * samples always span the whole time, however long it is. */
-static void thin(run_state *run)
+static void thin(pw_samples *out)
 {
-    pw_daybook *book = run->book;
-    const int64_t columns = book->column_count;
-    while (book->sample_count > run->options->sample_capacity / 2) {
+    const int64_t columns = out->column_count;
+    while (out->count > out->capacity / 2) {
         int32_t count = 1; /* the first stays */
-        book->sample_every_ms *= 2;
-        for (int32_t i = 1; i < book->sample_count; i++) {
-            if (book->samples[i].t_ms - book->samples[count - 1].t_ms < book->sample_every_ms) {
+        out->every_ms *= 2;
+        for (int32_t i = 1; i < out->count; i++) {
+            if (out->samples[i].t_ms - out->samples[count - 1].t_ms < out->every_ms) {
                 continue;
             }
-            book->samples[count] = book->samples[i];
+            out->samples[count] = out->samples[i];
             for (int64_t c = 0; c < columns; c++) {
-                book->rows[count * columns + c] = book->rows[i * columns + c];
+                out->rows[count * columns + c] = out->rows[i * columns + c];
             }
             count++;
         }
-        book->samples_lost += book->sample_count - count;
-        book->sample_count = count;
+        out->lost += out->count - count;
+        out->count = count;
     }
 }
 
-int64_t pw_book_sample_due(const run_state *run)
+static int64_t due_after(const pw_samples *out, int64_t t_ms)
 {
-    const pw_daybook *book = run->book;
-    const int64_t last_ms = book->sample_count > 0 ? book->samples[book->sample_count - 1].t_ms : run->t_ms;
-    const int64_t due_ms = last_ms + book->sample_every_ms;
-    return due_ms > run->t_ms ? due_ms : run->t_ms + book->sample_every_ms;
+    const int64_t last_ms = out->count > 0 ? out->samples[out->count - 1].t_ms : t_ms;
+    const int64_t due_ms = last_ms + out->every_ms;
+    return due_ms > t_ms ? due_ms : t_ms + out->every_ms;
 }
 
-static void fill_row(const run_state *run, float *row)
+static void fill_row(const pw_samples *out, const pw_sim *sim, float *row)
 {
-    const pw_site *site = run->plant->site;
-    const pw_model *model = run->plant->model;
-    const pw_moment *moment = &run->now.moment;
+    const pw_site *site = pw_sim_plant(sim)->site;
+    const pw_moment *moment = pw_sim_moment(sim);
     for (int32_t p = 0; p < site->pump_count; p++) {
-        row[pw_column_pump(p, PW_PUMP_RUNS)] = run->drive.run[p] ? 1.0f : 0.0f;
+        row[pw_column_pump(p, PW_PUMP_RUNS)] = (float)pw_sim_value(sim, (pw_watched){PW_OF_RUNNING, p});
         row[pw_column_pump(p, PW_PUMP_FLOW)] = (float)moment->pump_m3s[p];
         row[pw_column_pump(p, PW_PUMP_CURRENT)] = (float)moment->current_a[p];
-        row[pw_column_pump(p, PW_PUMP_WINDING)] = (float)pw_winding_c(
-            &run->thermal[p], run->now.y[run->storages + p], site->water_c.v, site->pumps[p].motor.winding_rise_k.v);
-        row[pw_column_pump(p, PW_PUMP_WATER)] = (float)run->warmth[p].water_c;
+        row[pw_column_pump(p, PW_PUMP_WINDING)] = (float)pw_sim_winding_c(sim, p);
+        row[pw_column_pump(p, PW_PUMP_WATER)] = (float)pw_sim_water_c(sim, p);
     }
     for (int32_t t = 0; t < site->tank_count; t++) {
-        row[pw_column_tank(site, t)] = (float)pw_model_tank_m(model, t, run->now.y[pw_model_tank_state(model, t)]);
+        row[pw_column_tank(site, t)] = (float)pw_sim_tank_m(sim, t);
     }
     int32_t bore = 0;
     for (int32_t s = 0; s < site->source_count; s++) {
         if (site->sources[s].kind == PW_SOURCE_BORE) {
-            row[pw_column_bore(site, bore)] = (float)pw_model_bore_m(model, s, run->now.y[bore]);
+            row[pw_column_bore(site, bore)] = (float)pw_sim_bore_m(sim, s);
             bore++;
         }
     }
-    for (int32_t p = 0; run->book->first_place + p < run->book->column_count; p++) {
-        row[run->book->first_place + p] = (float)moment->place_pa[p];
+    for (int32_t p = 0; out->first_place + p < out->column_count; p++) {
+        row[out->first_place + p] = (float)moment->place_pa[p];
     }
 }
 
-void pw_book_sample(run_state *run)
+static void take(void *user, const pw_sim *sim)
 {
-    pw_daybook *book = run->book;
-    if (run->options->sample_ms <= 0) {
+    pw_samples *out = user;
+    const int64_t t_ms = pw_sim_time_ms(sim);
+    const pw_site *site = pw_sim_plant(sim)->site;
+    if (out->count >= out->capacity && out->count > 1) {
+        thin(out);
+    }
+    const bool thinned = out->every_ms > out->asked_ms && out->count > 0;
+    if (out->count >= out->capacity || (thinned && t_ms - out->samples[out->count - 1].t_ms < out->every_ms)) {
+        out->lost++;
         return;
     }
-    if (book->sample_count >= run->options->sample_capacity && book->sample_count > 1) {
-        thin(run);
-    }
-    const bool thinned = book->sample_every_ms > run->options->sample_ms && book->sample_count > 0;
-    if (book->sample_count >= run->options->sample_capacity ||
-        (thinned && run->t_ms - book->samples[book->sample_count - 1].t_ms < book->sample_every_ms)) {
-        book->samples_lost++;
-        return;
-    }
-    pw_sample *sample = &book->samples[book->sample_count];
+    pw_sample *sample = &out->samples[out->count];
     double drawn = 0.0;
-    for (int32_t o = 0; o < run->plant->site->outlet_count; o++) {
-        drawn += run->now.moment.outlet_m3s[o];
+    for (int32_t o = 0; o < site->outlet_count; o++) {
+        drawn += pw_sim_moment(sim)->outlet_m3s[o];
     }
-    sample->t_ms = run->t_ms;
-    sample->pressure_pa = (float)pw_book_pressure(run);
+    sample->t_ms = t_ms;
+    sample->pressure_pa = (float)pw_sim_pressure(sim);
     sample->draw_m3s = (float)drawn;
-    fill_row(run, book->rows + (int64_t)book->sample_count * book->column_count);
-    book->sample_count++;
+    fill_row(out, sim, out->rows + (int64_t)out->count * out->column_count);
+    out->count++;
+}
+
+/* As it was when pumps switch and as it is after: a sharp edge. */
+static void at(pw_observer *self, pw_sim *sim, pw_at when)
+{
+    pw_samples *out = (pw_samples *)(void *)self;
+    const int64_t t_ms = pw_sim_time_ms(sim);
+    if (when == PW_AT_STEPPED && out->due_ms <= t_ms) {
+        take(out, sim);
+        out->due_ms = due_after(out, t_ms);
+    } else if (when == PW_AT_SWITCHING || when == PW_AT_SWITCHED) {
+        take(out, sim);
+    }
+}
+
+static void within(pw_observer *self, pw_sim *sim, int64_t h_ms)
+{
+    pw_samples *out = (pw_samples *)(void *)self;
+    const int64_t begin_ms = pw_sim_time_ms(sim);
+    while (out->due_ms < begin_ms + h_ms) {
+        const int64_t t_ms = out->due_ms;
+        (void)pw_sim_look(sim, t_ms - begin_ms, take, out);
+        out->due_ms = due_after(out, t_ms);
+    }
+}
+
+pw_status pw_samples_begin(pw_samples *out, pw_arena *arena, const pw_sim *sim, int64_t asked_ms, int32_t capacity,
+                           bool places)
+{
+    const pw_plant *plant = pw_sim_plant(sim);
+    memset(out, 0, sizeof *out);
+    if (asked_ms > 0) {
+        out->observer = (pw_observer){.at = at, .within = within};
+    }
+    const int32_t rows = asked_ms > 0 ? capacity + 1 : 1;
+    out->first_place = pw_column_bore(plant->site, pw_model_bore_count(plant->model));
+    out->column_count = pw_column_count(plant, places);
+    out->asked_ms = asked_ms;
+    out->every_ms = asked_ms;
+    out->due_ms = pw_sim_time_ms(sim);
+    out->capacity = capacity;
+    out->samples = PW_NEW(arena, rows, pw_sample);
+    out->rows = PW_NEW(arena, (int64_t)rows * out->column_count, float);
+    return out->samples != NULL && out->rows != NULL ? PW_OK : PW_MEMORY;
 }

@@ -51,7 +51,7 @@ static int32_t bore_at(const pw_site *site, int32_t place)
 }
 
 /* Water depth in a tank, or height of the water over a bore's intake. */
-static double depth_at(const run_state *run, int32_t place, const double *y)
+static double depth_at(const pw_sim *run, int32_t place, const double *y)
 {
     const pw_site *site = run->plant->site;
     const int32_t tank = pw_site_tank_at(site, place);
@@ -72,7 +72,7 @@ static double velocity_of(const pw_sensor *sensor, const pw_moment *moment)
     return flow / pw_bore_area_m2(sensor->bore_m.v);
 }
 
-static double winding_c(const run_state *run, int32_t pump, const double *y)
+static double winding_c(const pw_sim *run, int32_t pump, const double *y)
 {
     const pw_motor *motor = &run->plant->site->pumps[pump].motor;
     return pw_winding_c(&run->thermal[pump], y[run->storages + pump], run->plant->site->water_c.v,
@@ -109,9 +109,9 @@ int64_t pw_contact_next(const pw_sensor *sensor, int64_t t_ms)
 
 /* ---- watches ---- */
 
-static void add_watch(run_state *run, watch_kind kind, int32_t item, double threshold, bool above)
+static void add_watch(pw_sim *run, watch_kind kind, int32_t item, double threshold, bool above)
 {
-    if (run->watch_count < MOST_WATCHES) {
+    if (run->watch_count < run->watch_capacity) {
         watch *w = &run->watches[run->watch_count];
         w->kind = kind;
         w->item = item;
@@ -122,7 +122,7 @@ static void add_watch(run_state *run, watch_kind kind, int32_t item, double thre
     }
 }
 
-void pw_sensors_watch(run_state *run)
+void pw_sensors_watch(pw_sim *run)
 {
     const pw_site *site = run->plant->site;
     pw_crossing crossings[MOST_CROSSINGS];
@@ -164,13 +164,13 @@ void pw_sensors_watch(run_state *run)
     }
 }
 
-double pw_sensors_truth(const run_state *run, int32_t sensor)
+double pw_sensors_truth(const pw_sim *run, int32_t sensor)
 {
     return run->now.moment.place_pa[run->plant->site->sensors[sensor].place];
 }
 
 /* What a measuring sensor is given to measure: the truth, late, shaken and with its drift; or what it is held at. */
-static double felt(const run_state *run, int32_t i, const point *at)
+static double felt(const pw_sim *run, int32_t i, const point *at)
 {
     const pw_sensor *sensor = &run->plant->site->sensors[i];
     if (run->condition.sensor_hold[i] == PW_HOLD_AS_IT_IS) {
@@ -184,7 +184,7 @@ static double felt(const run_state *run, int32_t i, const point *at)
     return pressure + run->condition.sensor_bias[i] + run->surge_pa[i];
 }
 
-double pw_watch_value(const run_state *run, const watch *w, const point *at)
+double pw_watch_value(const pw_sim *run, const watch *w, const point *at)
 {
     const pw_site *site = run->plant->site;
     switch (w->kind) {
@@ -220,30 +220,26 @@ bool pw_watch_truth(const watch *w, double value)
 }
 
 /* For good, whatever it cools to: the contactor follows (contactor.c). */
-static void burn_out(run_state *run, int32_t pump, double winding)
+static void burn_out(pw_sim *run, int32_t pump, double winding)
 {
     if (run->pumps[pump].burnt) {
         return;
     }
     run->pumps[pump].burnt = true;
-    pw_book_entry(run, PW_ENTRY_BURNT, pump, -1, winding, 0.0);
-    if (run->book->burnt_ms < 0) {
-        run->book->burnt_ms = run->t_ms;
-        run->book->burnt_pump = pump;
-    }
+    pw_sim_tell(run, PW_ENTRY_BURNT, pump, -1, winding, 0.0);
 }
 
 /* A marker of the day book changed: note it once. */
-static void mark(run_state *run, bool *was, bool is, pw_entry_kind begins, pw_entry_kind ends, int32_t item)
+static void mark(pw_sim *run, bool *was, bool is, pw_entry_kind begins, pw_entry_kind ends, int32_t item)
 {
     if (*was != is) {
         *was = is;
-        pw_book_entry(run, is ? begins : ends, item, -1, 0.0, 0.0);
+        pw_sim_tell(run, is ? begins : ends, item, -1, 0.0, 0.0);
     }
 }
 
 /* The end of a shortage tells how long it lasted. */
-static void mark_short(run_state *run, int32_t outlet, bool is)
+static void mark_short(pw_sim *run, int32_t outlet, bool is)
 {
     if (run->shortage[outlet] == is) {
         return;
@@ -251,10 +247,10 @@ static void mark_short(run_state *run, int32_t outlet, bool is)
     const double lasted_s = is ? 0.0 : (double)(run->t_ms - run->short_from_ms[outlet]) * 1e-3;
     run->shortage[outlet] = is;
     run->short_from_ms[outlet] = run->t_ms;
-    pw_book_entry(run, is ? PW_ENTRY_SHORT : PW_ENTRY_SHORT_END, outlet, -1, lasted_s, 0.0);
+    pw_sim_tell(run, is ? PW_ENTRY_SHORT : PW_ENTRY_SHORT_END, outlet, -1, lasted_s, 0.0);
 }
 
-static void settle_flow(run_state *run, watch *w, double velocity)
+static void settle_flow(pw_sim *run, watch *w, double velocity)
 {
     const pw_sensor *sensor = &run->plant->site->sensors[w->item];
     const bool was = run->made[w->item];
@@ -263,7 +259,7 @@ static void settle_flow(run_state *run, watch *w, double velocity)
         run->made[w->item] = is;
         const bool tells = run->condition.sensor_hold[w->item] == PW_HOLD_FREE;
         if (tells) {
-            pw_book_entry(run, is ? PW_ENTRY_FLOW : PW_ENTRY_NO_FLOW, w->item, -1, velocity, 0.0);
+            pw_sim_tell(run, is ? PW_ENTRY_FLOW : PW_ENTRY_NO_FLOW, w->item, -1, velocity, 0.0);
         }
     }
     /* From now on look for the other edge. */
@@ -271,7 +267,7 @@ static void settle_flow(run_state *run, watch *w, double velocity)
     w->threshold = is ? sensor->breaks_ms.v : sensor->makes_ms.v;
 }
 
-void pw_sensors_settle(run_state *run)
+void pw_sensors_settle(pw_sim *run)
 {
     for (int32_t i = 0; i < run->watch_count; i++) {
         watch *w = &run->watches[i];
@@ -298,7 +294,7 @@ void pw_sensors_settle(run_state *run)
     }
 }
 
-double pw_sensors_told(const run_state *run, int32_t i)
+double pw_sensors_told(const pw_sim *run, int32_t i)
 {
     const pw_sensor *sensor = &run->plant->site->sensors[i];
     const uint8_t hold = run->condition.sensor_hold[i];
@@ -318,7 +314,7 @@ double pw_sensors_told(const run_state *run, int32_t i)
     return in_window(sensor, run->t_ms) ? 1.0 : 0.0;
 }
 
-void pw_sensors_read(run_state *run)
+void pw_sensors_read(pw_sim *run)
 {
     const pw_site *site = run->plant->site;
     for (int32_t i = 0; i < site->sensor_count; i++) {

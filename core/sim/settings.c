@@ -89,7 +89,7 @@ static bool about_retyped(const pw_site *site, const char *const *sentences, con
 }
 
 /* What the reader says to the typed order and not to the one of the sheet; what is about the typed words goes first. */
-static void note_words(pw_daybook *book, const pw_site *site, const char *const *sentences, const pw_problems *typed,
+static void note_words(pw_retyped *out, const pw_site *site, const char *const *sentences, const pw_problems *typed,
                        const pw_problems *before)
 {
     for (int32_t i = 0; i < typed->count; i++) {
@@ -100,43 +100,42 @@ static void note_words(pw_daybook *book, const pw_site *site, const char *const 
                   (strcmp(before->items[k].path, problem->path) == 0 && before->items[k].status == problem->status);
         }
         const bool about = !old && about_retyped(site, sentences, problem->path);
-        if (!old && (book->typed_words[0] == '\0' || (about && !book->typed_about_it))) {
-            book->typed_warned = true;
-            book->typed_about_it = about;
-            pw_copy(book->typed_words, PW_WORDS_SIZE, problem->hint[0] != '\0' ? problem->hint : problem->expected);
+        if (!old && (out->words[0] == '\0' || (about && !out->about_it))) {
+            out->warned = true;
+            out->about_it = about;
+            pw_copy(out->words, PW_WORDS_SIZE, problem->hint[0] != '\0' ? problem->hint : problem->expected);
         }
     }
 }
 
-pw_status pw_settings_type(pw_arena *arena, run_state *run)
+pw_status pw_settings_type(pw_arena *arena, pw_sim *run, const pw_fault *fault)
 {
-    const pw_fault *fault = NULL;
-    for (int32_t i = 0; i < run->options->fault_count; i++) {
-        const pw_fault *one = &run->options->faults[i];
-        const bool here = pw_fault_where(run->plant->site, one->kind, one->where) >= 0;
-        fault = pw_fault_of_settings(one->kind) && here ? one : fault;
-    }
-    run->book->typed_refused = true;
-    if (fault == NULL) {
+    const pw_site *site = run->plant->site;
+    const bool here = pw_fault_where(site, fault->kind, fault->where) >= 0;
+    if (!here && run->retyped != NULL) {
         return PW_OK;
     }
     const char *sentences[PW_MAX_SENTENCES];
+    pw_retyped *out = PW_NEW(arena, 1, pw_retyped);
     pw_problems *said = PW_NEW(arena, 2, pw_problems);
-    if (said == NULL || !retype(arena, run->plant->site, fault->kind, sentences)) {
+    if (out == NULL || said == NULL || !retype(arena, site, fault->kind, sentences)) {
         return PW_MEMORY;
+    }
+    run->retyped = out;
+    out->refused = true;
+    if (!here) {
+        return PW_OK;
     }
     pw_settings *settings = NULL;
     pw_table *table = NULL;
-    if (pw_plant_read(arena, run->plant, run->plant->site->sentences, run->plant->site->sentence_count, &settings,
-                      &said[1]) == PW_MEMORY) {
+    if (pw_plant_read(arena, run->plant, site->sentences, site->sentence_count, &settings, &said[1]) == PW_MEMORY) {
         return PW_MEMORY;
     }
-    pw_status status =
-        pw_plant_read(arena, run->plant, sentences, run->plant->site->sentence_count, &settings, &said[0]);
-    note_words(run->book, run->plant->site, sentences, &said[0], &said[1]);
+    pw_status status = pw_plant_read(arena, run->plant, sentences, site->sentence_count, &settings, &said[0]);
+    note_words(out, site, sentences, &said[0], &said[1]);
     if (status == PW_OK) {
-        status = pw_table_build(arena, settings, run->options->keep, &table, &said[0]);
-        run->book->typed_refused = status != PW_OK;
+        status = pw_table_build(arena, settings, run->options.keep, &table, &said[0]);
+        out->refused = status != PW_OK;
         run->typed_table = table;
         run->typed_settings = settings;
     }

@@ -1,7 +1,7 @@
 /* What of the routine is kept where there is not room for all of it: at first all; then no draws and the like; then the
  * starts and stops of every second day or hour only, of every fourth, and so on. So what is kept spans the whole time,
  * and what was kept by a finer sieve holds all that a coarser one keeps. */
-#include "sim/run.h"
+#include "sim/observers.h"
 
 enum { HOUR_MS = 3600000, DAY_HOURS = 24 };
 /* Of the hours the one that stays longest begins at 06:00, when a household draws most (common practice, no source). */

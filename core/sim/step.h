@@ -18,12 +18,12 @@ typedef struct stretch {
 } stretch;
 
 /* Which bores recover by themselves from `now` on. */
-void pw_step_quiet(const run_state *run, stretch *step);
+void pw_step_quiet(const pw_sim *run, stretch *step);
 /* Rates k of the whole vector at a moment. */
-void pw_step_rates(const run_state *run, const stretch *step, const double *y, const pw_moment *m, double *k);
+void pw_step_rates(const pw_sim *run, const stretch *step, const double *y, const pw_moment *m, double *k);
 /* Put the closed forms (recovering bores, cooling motors) into y at h_s after the beginning. */
-void pw_step_close(const run_state *run, const stretch *step, double h_s, double *y);
+void pw_step_close(const pw_sim *run, const stretch *step, double h_s, double *y);
 /* One implicit step of h_s from `now` into `trial`; k[0] holds the rates at `now`. */
-pw_status pw_step_stiff(run_state *run, stretch *step, double tolerance, double *error);
+pw_status pw_step_stiff(pw_sim *run, stretch *step, double tolerance, double *error);
 
 #endif

@@ -20,7 +20,7 @@ typedef struct jacobian {
 
 /* Differences are noisy in their last digits, and a long step multiplies the noise: the water balance is put in
  * exactly, what comes from the sources being what leaves and what is stored. */
-static void balance_column(const run_state *run, double *column)
+static void balance_column(const pw_sim *run, double *column)
 {
     double *sum = column + run->sums;
     sum[SUM_SOURCE] = sum[SUM_DELIVERED] + sum[SUM_LEAKED] + sum[SUM_SPILLED];
@@ -29,7 +29,7 @@ static void balance_column(const run_state *run, double *column)
     }
 }
 
-static pw_status differences(run_state *run, const stretch *step, jacobian *jac)
+static pw_status differences(pw_sim *run, const stretch *step, jacobian *jac)
 {
     for (int32_t j = 0; j < run->storages; j++) {
         const double small = 1e-8 * run->scale[j];
@@ -51,7 +51,7 @@ static pw_status differences(run_state *run, const stretch *step, jacobian *jac)
 }
 
 /* L U with row exchange of I/(h g) - J. False when singular. */
-static bool factor(const run_state *run, double h_s, jacobian *jac)
+static bool factor(const pw_sim *run, double h_s, jacobian *jac)
 {
     const int32_t n = run->storages;
     for (int32_t i = 0; i < n; i++) {
@@ -84,7 +84,7 @@ static bool factor(const run_state *run, double h_s, jacobian *jac)
 }
 
 /* Rate at which something beside the storages fades by itself: a winding's heat, a reading that lags. */
-static double fades(const run_state *run, int32_t i)
+static double fades(const pw_sim *run, int32_t i)
 {
     const int32_t pump = i - run->storages;
     if (pump < run->thermals) {
@@ -99,7 +99,7 @@ static double fades(const run_state *run, int32_t i)
 }
 
 /* Solve for the storages' part of K, then the rest of K follows. rhs becomes K. */
-static void solve(const run_state *run, double h_s, const jacobian *jac, double *rhs)
+static void solve(const pw_sim *run, double h_s, const jacobian *jac, double *rhs)
 {
     const int32_t n = run->storages;
     for (int32_t c = 0; c < n; c++) {
@@ -126,7 +126,7 @@ static void solve(const run_state *run, double h_s, const jacobian *jac, double 
     }
 }
 
-pw_status pw_step_stiff(run_state *run, stretch *step, double tolerance, double *error)
+pw_status pw_step_stiff(pw_sim *run, stretch *step, double tolerance, double *error)
 {
     static const double c[4][3] = {{0.0, 0.0, 0.0}, {4.0, 0.0, 0.0}, {1.0, -1.0, 0.0}, {1.0, -1.0, -8.0 / 3.0}};
     static const double a[4][3] = {{0.0, 0.0, 0.0}, {0.0, 0.0, 0.0}, {2.0, 0.0, 0.0}, {2.0, 0.0, 1.0}};

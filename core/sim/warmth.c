@@ -12,7 +12,7 @@
 #define COOLED_C 55.0 /* a hot pump counts as cooled below this, so that the day book does not tell of each flicker */
 
 /* What warms and flushes the pump at this moment. */
-static void drives(const run_state *run, int32_t p, double *heat_w, double *through_m3s)
+static void drives(const pw_sim *run, int32_t p, double *heat_w, double *through_m3s)
 {
     const pw_moment *m = &run->now.moment;
     const bool water = !run->dry[p] && !run->pumps[p].empty;
@@ -27,26 +27,26 @@ static void drives(const run_state *run, int32_t p, double *heat_w, double *thro
     }
 }
 
-void pw_warmth_begin(run_state *run)
+void pw_warmth_begin(pw_sim *run)
 {
     for (int32_t p = 0; p < run->plant->site->pump_count; p++) {
         run->warmth[p].water_c = run->plant->site->water_c.v;
     }
 }
 
-void pw_warmth_mark(run_state *run)
+void pw_warmth_mark(pw_sim *run)
 {
     for (int32_t p = 0; p < run->plant->site->pump_count; p++) {
         drives(run, p, &run->warmth[p].heat_w, &run->warmth[p].through_m3s);
     }
 }
 
-/* Entries lie at the moment itself, which is within the stretch just passed. */
-static void tell(run_state *run, pw_entry_kind kind, int32_t p, double after_s, double temperature_c)
+/* Told at the moment itself, which is within the stretch just passed. */
+static void tell(pw_sim *run, pw_entry_kind kind, int32_t p, double after_s, double temperature_c)
 {
     const int64_t now_ms = run->t_ms;
     run->t_ms += (int64_t)pw_ceil(pw_max(after_s, 0.0) * 1e3);
-    pw_book_entry(run, kind, p, -1, temperature_c, 0.0);
+    pw_sim_tell(run, kind, p, -1, temperature_c, 0.0);
     run->t_ms = now_ms;
 }
 
@@ -58,7 +58,7 @@ static double passes_s(double from, double to, double k, double at, double dt_s)
 }
 
 /* Only what is heated boils: a pump at rest cools behind its shut valves. */
-static void boil(run_state *run, int32_t p, double heat_w, double before, double settled, double rate, double dt_s)
+static void boil(pw_sim *run, int32_t p, double heat_w, double before, double settled, double rate, double dt_s)
 {
     const pw_model *model = run->plant->model;
     warmth *w = &run->warmth[p];
@@ -76,7 +76,7 @@ static void boil(run_state *run, int32_t p, double heat_w, double before, double
 }
 
 /* Towards what the water goes, and at which rate, per second. */
-static double settles_c(const run_state *run, double heat_w, double through_m3s, double *rate)
+static double settles_c(const pw_sim *run, double heat_w, double through_m3s, double *rate)
 {
     const pw_site *site = run->plant->site;
     const pw_water *water = pw_model_water(run->plant->model);
@@ -86,12 +86,12 @@ static double settles_c(const run_state *run, double heat_w, double through_m3s,
     return pw_casing_settles_c(&casing, heat_w, through_m3s / holds_m3, rate);
 }
 
-static bool is_cold(const run_state *run, int32_t p, double heat_w)
+static bool is_cold(const pw_sim *run, int32_t p, double heat_w)
 {
     return !(heat_w > 0.0) && pw_abs(run->warmth[p].water_c - run->plant->site->water_c.v) < 1e-6;
 }
 
-static void warm(run_state *run, int32_t p, double heat_w, double through_m3s, double dt_s)
+static void warm(pw_sim *run, int32_t p, double heat_w, double through_m3s, double dt_s)
 {
     warmth *w = &run->warmth[p];
     if (is_cold(run, p, heat_w)) {
@@ -113,7 +113,7 @@ static void warm(run_state *run, int32_t p, double heat_w, double through_m3s, d
     }
 }
 
-void pw_warmth_look(run_state *run, double dt_s)
+void pw_warmth_look(pw_sim *run, double dt_s)
 {
     for (int32_t p = 0; p < run->plant->site->pump_count; p++) {
         warmth *w = &run->warmth[p];
@@ -133,7 +133,7 @@ void pw_warmth_look(run_state *run, double dt_s)
     }
 }
 
-void pw_warmth_pass(run_state *run, double dt_s)
+void pw_warmth_pass(pw_sim *run, double dt_s)
 {
     for (int32_t p = 0; p < run->plant->site->pump_count; p++) {
         double heat_w, through_m3s;
@@ -143,13 +143,4 @@ void pw_warmth_pass(run_state *run, double dt_s)
         run->warmth[p].heat_w = heat_w;
         run->warmth[p].through_m3s = through_m3s;
     }
-}
-
-double pw_warmth_most_c(const run_state *run)
-{
-    double most = run->plant->site->water_c.v;
-    for (int32_t p = 0; p < run->plant->site->pump_count; p++) {
-        most = pw_max(most, run->warmth[p].water_c);
-    }
-    return most;
 }

@@ -1,9 +1,9 @@
 /* The implicit steps of core/sim/stiff.c: their order on a smooth stretch, their calm on a stiff one, and the water
- * balance of both. Includes run.c itself to set a simulation up without running it.
+ * balance of both.
  */
 #include "run_kit.h"
 
-#include "sim/run.c"
+#include "base/num.h"
 #include "sim/step.h"
 
 static const char *const SITE =
@@ -29,20 +29,17 @@ static const char *const SITE =
     "kPa\"}],"
     "\"settings\":[\"start when pressure below 200 kPa\",\"stop when pressure above 350 kPa\"]}";
 
-static run_state *stand(kit *k, const pw_run_options *options, bool pump, double draw_m3s)
+static pw_sim *stand(kit *k, const pw_sim_options *options, bool pump, double draw_m3s)
 {
-    run_state *run = PW_NEW(&k->arena, 1, run_state);
-    run->plant = k->plant;
-    run->options = options;
-    run->problems = &k->problems;
-    assert_int_equal(set_up(&k->arena, run), PW_OK);
+    pw_sim *run = NULL;
+    assert_int_equal(pw_sim_create(&k->arena, k->plant, options, &run, &k->problems), PW_OK);
     run->drive.run[0] = pump;
     run->drive.draw_m3s[0] = draw_m3s;
     assert_int_equal(pw_run_moment(run, &run->now), PW_OK);
     return run;
 }
 
-static double total_storage_of(const run_state *run)
+static double total_storage_of(const pw_sim *run)
 {
     double sum = 0.0;
     for (int32_t i = 0; i < run->storages; i++) {
@@ -52,7 +49,7 @@ static double total_storage_of(const run_state *run)
 }
 
 /* Error of the step in units of the tolerance; `trial` is its end. */
-static double try_implicit(run_state *run, double h_s)
+static double try_implicit(pw_sim *run, double h_s)
 {
     stretch step;
     double error = 0.0;
@@ -63,16 +60,16 @@ static double try_implicit(run_state *run, double h_s)
     return error;
 }
 
-static void implicit_step(run_state *run, double h_s)
+static void implicit_step(pw_sim *run, double h_s)
 {
     (void)try_implicit(run, h_s);
     run->now = run->trial;
 }
 
 /* Vessel content after 8 s in so many equal steps, the pump filling it. */
-static double filled(kit *k, const pw_run_options *options, int steps)
+static double filled(kit *k, const pw_sim_options *options, int steps)
 {
-    run_state *run = stand(k, options, true, 1e-4);
+    pw_sim *run = stand(k, options, true, 1e-4);
     for (int i = 0; i < steps; i++) {
         implicit_step(run, 8.0 / steps);
     }
@@ -82,10 +79,9 @@ static double filled(kit *k, const pw_run_options *options, int steps)
 static void test_third_order(void **state)
 {
     kit k;
-    pw_run_options options;
+    pw_sim_options options;
     (void)state;
     memset(&options, 0, sizeof options);
-    options.length_ms = 3600000;
     kit_load(&k, SITE, true);
     const double truth = filled(&k, &options, 512);
     const double coarse = filled(&k, &options, 4) - truth;
@@ -103,12 +99,11 @@ static void test_third_order(void **state)
 static void test_few_steps_on_a_stiff_stretch(void **state)
 {
     kit k;
-    pw_run_options options;
+    pw_sim_options options;
     (void)state;
     memset(&options, 0, sizeof options);
-    options.length_ms = 3600000;
     kit_load(&k, SITE, true);
-    run_state *run = stand(&k, &options, false, 0.5e-3);
+    pw_sim *run = stand(&k, &options, false, 0.5e-3);
     run->now.y[0] = 1e-6; /* next to empty */
     assert_int_equal(pw_run_moment(run, &run->now), PW_OK);
     const double before = total_storage_of(run);

@@ -1,0 +1,32 @@
+/* Plant: everything that one site needs to be simulated again and again. Never changes after it was built. */
+#ifndef PW_SIM_PLANT_H
+#define PW_SIM_PLANT_H
+
+#include "control/table.h"
+#include "element/model.h"
+
+typedef struct pw_plant {
+    const pw_site *site;
+    const pw_model *model;
+    const pw_settings *settings;
+    int32_t signal_count;
+    pw_signal signals[PW_MAX_SIGNALS];
+    pw_site_facts facts;          /* for the words of the settings */
+    double cut_in_pa, cut_out_pa; /* pressures of the first start and stop sentence; 0 when there are none */
+    /* Leaks are told by their flow at this pressure: the middle of those two, else what the strongest pump's outlet
+     * shows while it runs at rest levels; what the strongest pump gives at it. Above 0, both. */
+    double reference_pa, full_m3s;
+} pw_plant;
+
+/* What words about the site's pumps must know. Lines are followed both ways, up to a tank's water and to another pump;
+ * a pressure that lies before one pump and behind another is told for each. */
+void pw_site_facts_of(const pw_site *site, pw_site_facts *out);
+
+/* Site to model, signals and settings in one call. */
+pw_status pw_plant_build(pw_arena *arena, const pw_site *site, bool exact, pw_plant **out, pw_problems *problems);
+
+/* Sentences read against this plant's signals and pumps, with the paths of its sheet. */
+pw_status pw_plant_read(pw_arena *arena, const pw_plant *plant, const char *const *sentences, int32_t count,
+                        pw_settings **out, pw_problems *problems);
+
+#endif
