@@ -105,7 +105,8 @@ static void read_words(pw_sheet_reader *reader, const pw_row *row, const pw_json
     bool blank = true;
     for (size_t i = 0; i < json->length; i++) {
         unsigned char byte = (unsigned char)json->string[i];
-        if (byte < 0x20 || byte == 0x7f) {
+        unsigned char next = (unsigned char)json->string[i + 1]; /* a NUL stands behind the text */
+        if (byte < 0x20 || byte == 0x7f || (byte == 0xc2 && next >= 0x80 && next < 0xa0)) {
             pw_sheet_error(reader, PW_SYNTAX, json->string, "text on one line, without control characters", "");
             return;
         }

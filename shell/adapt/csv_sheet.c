@@ -53,6 +53,20 @@ static bool full_path(const char *sheet_path, const char *file, char *out)
     return length > 0 && length < FILE_PATH;
 }
 
+bool pw_csv_sheet_reads(const pw_json *site, const char *sheet_path, const char *path)
+{
+    const pw_json *demands = demands_of(site);
+    for (const pw_json *item = demands != NULL ? demands->first : NULL; item != NULL; item = item->next) {
+        const pw_json *trace = pw_json_get(item, "trace");
+        const char *file = trace != NULL && trace->kind == PW_JSON_OBJECT ? words_at(trace, "file") : NULL;
+        char full[FILE_PATH];
+        if (file != NULL && full_path(sheet_path, file, full) && pw_file_same(full, path)) {
+            return true;
+        }
+    }
+    return false;
+}
+
 /* Hand on what the file's reader said: the path becomes that of the sheet, the place in the file goes into the words.
  */
 static void pass_on(const pw_problems *from, const char *file, const char *path, pw_problems *to)

@@ -12,6 +12,9 @@
 /* Does any demand name a file that is still to be read? Without one the sheet can go to the core as it is. */
 bool pw_csv_sheet_needs(const pw_json *site);
 
+/* Is path the file of one of its traces? file names are seen from the folder of sheet_path, as below. */
+bool pw_csv_sheet_reads(const pw_json *site, const char *sheet_path, const char *path);
+
 /* Write the site again as JSON into out (begun by this call, in the arena), each demand that has a `trace` but no
  * `times` with `times` (s) and `flows` (L/s) from its file. File names are seen from the folder of sheet_path ("-" and
  * NULL: the working folder). Problems have the path of the demand's trace (demand[2].trace) and say file, line and

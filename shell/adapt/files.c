@@ -66,6 +66,26 @@ char *pw_file_read(const char *path, size_t most_bytes, size_t *length, const ch
     return bytes;
 }
 
+bool pw_file_plain(const char *path)
+{
+    struct stat about;
+    return strncmp(path, "/dev/", 5) != 0 && (stat(path, &about) != 0 || S_ISREG(about.st_mode));
+}
+
+bool pw_file_same(const char *one, const char *other)
+{
+    struct stat about_one, about_other;
+    const bool there = stat(one, &about_one) == 0, other_there = stat(other, &about_other) == 0;
+    if (there != other_there || strcmp(one, "-") == 0 || strcmp(other, "-") == 0) {
+        return false;
+    }
+    if (!there) {
+        return strcmp(one, other) == 0;
+    }
+    return S_ISREG(about_one.st_mode) && about_one.st_dev == about_other.st_dev &&
+           about_one.st_ino == about_other.st_ino;
+}
+
 static bool write_all(int handle, const char *bytes, size_t length)
 {
     while (length > 0) {

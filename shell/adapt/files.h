@@ -10,6 +10,12 @@
  * NULL on failure; *why then says why in words (static text or strerror's). */
 char *pw_file_read(const char *path, size_t most_bytes, size_t *length, const char **why);
 
+/* Is this name that of a regular file, or would it be? Nothing below /dev is, whatever it leads to. */
+bool pw_file_plain(const char *path);
+
+/* Are these two names of one regular file, or would they be? Devices, pipes and "-" are no files here. */
+bool pw_file_same(const char *one, const char *other);
+
 /* Write beside the target under another name, then rename. A device or pipe (/dev/stdout) is written straight.
  * false on failure, *why as above; nothing is left behind then. */
 bool pw_file_write(const char *path, const char *bytes, size_t length, const char **why);

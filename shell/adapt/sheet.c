@@ -38,6 +38,7 @@ static bool fill_traces(pw_arena *arena, const char *path, pw_sheet *sheet, pw_p
     if (!tree && pw_json_read(arena, sheet->json, strlen(sheet->json), &tree, problems) != PW_OK) {
         return false;
     }
+    sheet->read = tree;
     if (!pw_csv_sheet_needs(tree)) {
         return true;
     }
@@ -47,6 +48,14 @@ static bool fill_traces(pw_arena *arena, const char *path, pw_sheet *sheet, pw_p
     }
     sheet->json = filled.data;
     return true;
+}
+
+const char *pw_sheet_reads(const pw_sheet *sheet, const char *given, const char *path)
+{
+    if (pw_file_same(given, path)) {
+        return sheet->name;
+    }
+    return sheet->read && pw_csv_sheet_reads(sheet->read, given, path) ? "a measured trace of the sheet" : NULL;
 }
 
 /* Problems of traces have paths: give them their places in the sheet. */

@@ -18,6 +18,7 @@ typedef struct pw_sheet {
     const char *json;    /* what goes into a request */
     const pw_json *tree; /* of a JSON sheet, for places; NULL for YAML */
     pw_yaml_map map;     /* of a YAML sheet */
+    const pw_json *read; /* the sheet as it was read, before traces were filled in; NULL: not understood */
     void *block;         /* holds json, tree and map; from the system */
 } pw_sheet;
 
@@ -35,6 +36,10 @@ pw_sheet_end pw_sheet_load(const char *path, pw_sheet *out, pw_problems *problem
 pw_sheet_end pw_sheet_take(const char *text, size_t length, const char *name, pw_sheet *out, pw_problems *problems);
 /* Give back what a sheet holds, also after a failure. */
 void pw_sheet_free(pw_sheet *sheet);
+
+/* Name of the file that this sheet was read from, itself or a measured trace that it names, and that `path` is too;
+ * NULL: none. given: the path that pw_sheet_load had. */
+const char *pw_sheet_reads(const pw_sheet *sheet, const char *given, const char *path);
 
 /* Line and column (from 1, in characters) of what a path such as "pumps[0].curve[2].head" names, or of the nearest
  * thing around it. false: not known. */

@@ -24,6 +24,18 @@ static void put_blanks(const char *line, size_t length, int32_t column)
     }
 }
 
+/* Text of a sheet as it may go to a terminal: bytes that could command it (C0 but the tab, DEL, and C1, which UTF-8
+ * writes as C2 80 .. C2 9F) become a point. */
+static void put_harmless(const char *text, size_t length)
+{
+    for (size_t i = 0; i < length; i++) {
+        const unsigned char byte = (unsigned char)text[i], next = i + 1 < length ? (unsigned char)text[i + 1] : 0;
+        const bool c1 = byte == 0xC2 && next >= 0x80 && next <= 0x9F;
+        fputc((byte < 0x20 && byte != '\t') || byte == 0x7F || c1 ? '.' : byte, stderr);
+        i += c1 ? 1 : 0;
+    }
+}
+
 static void put_source_line(const cli_sheet *sheet, int32_t line, int32_t column, bool colour)
 {
     size_t length = 0;
@@ -31,7 +43,9 @@ static void put_source_line(const cli_sheet *sheet, int32_t line, int32_t column
     if (length > 400) {
         return; /* machine-written JSON on one line helps nobody */
     }
-    fprintf(stderr, "%5d | %.*s\n      | ", (int)line, (int)length, text);
+    fprintf(stderr, "%5d | ", (int)line);
+    put_harmless(text, length);
+    fprintf(stderr, "\n      | ");
     put_blanks(text, length, column);
     fprintf(stderr, "%s^%s\n", colour ? "\033[1;31m" : "", colour ? "\033[0m" : "");
 }
@@ -48,19 +62,25 @@ void cli_complain_at(const cli_sheet *sheet, int32_t line, int32_t column, const
         fprintf(stderr, "%s%s:%s ", bold, sheet ? sheet->name : "pumpwright", plain);
     }
     fprintf(stderr, "%s%s%s", tint, warning ? "warning: " : "", plain);
-    fprintf(stderr, "%s%s", where, where[0] ? ": " : "");
+    put_harmless(where, strlen(where));
+    fprintf(stderr, "%s", where[0] ? ": " : "");
     if (found[0]) {
-        fprintf(stderr, "found %s%s", found, expected[0] ? "; " : "");
+        fprintf(stderr, "found ");
+        put_harmless(found, strlen(found));
+        fprintf(stderr, "%s", expected[0] ? "; " : "");
     }
     if (expected[0]) {
-        fprintf(stderr, "%s%s", found[0] ? "right would be: " : "", expected);
+        fprintf(stderr, "%s", found[0] ? "right would be: " : "");
+        put_harmless(expected, strlen(expected));
     }
     fprintf(stderr, "\n");
     if (sheet && line > 0) {
         put_source_line(sheet, line, column, colour);
     }
     if (hint[0]) {
-        fprintf(stderr, "        %s\n", hint);
+        fprintf(stderr, "        ");
+        put_harmless(hint, strlen(hint));
+        fprintf(stderr, "\n");
     }
 }
 
@@ -121,7 +141,7 @@ void cli_complain(const pw_json *problems, const cli_sheet *sheet, bool colour, 
         }
         if (sheet && of_site && pw_sheet_place(sheet, where, &line, &column)) {
             int32_t inside = number_of(problem, "column");
-            if (strncmp(where, "settings[", 6) == 0 && inside > 0) {
+            if (strncmp(where, "settings[", 9) == 0 && inside > 0) {
                 column = pw_sheet_column_in_sentence(sheet, line, column, inside);
             }
         }

@@ -51,53 +51,57 @@ static cli_exit write_file(const char *path, const char *bytes, size_t length, b
 
 enum { PIXELS_EACH = 2 }; /* of a PNG for each of the SVG: sharp on today's screens and on paper */
 
-static cli_exit write_pictures(command_run *run)
+/* Files come before the words, whose reader may have gone by then (head); devices such as standard output after. */
+typedef enum turn { BEFORE_WORDS, AFTER_WORDS } turn;
+
+static bool is_turn(const char *path, turn now)
 {
-    const cli_options *options = &run->options;
-    const pw_json *picture = pw_json_get(run->answer.tree, "svg");
-    cli_exit code = picture ? CLI_EXIT_FINE : CLI_EXIT_INTERNAL;
-    if (code == CLI_EXIT_FINE && options->svg) {
-        code = write_file(options->svg, picture->string, picture->length, options->quiet);
+    return path && (pw_file_plain(path) ? BEFORE_WORDS : AFTER_WORDS) == now;
+}
+
+static cli_exit write_png(const cli_options *options, const pw_json *picture)
+{
+    size_t length = 0;
+    const char *why = "";
+    char *png = cli_png(picture->string, picture->length, PIXELS_EACH, &length, &why);
+    if (!png) {
+        fprintf(stderr, "pumpwright: cannot write %s: %s.\n", options->png, why);
+        return CLI_EXIT_FILE;
     }
-    if (code == CLI_EXIT_FINE && options->png) {
-        size_t length = 0;
-        const char *why = "";
-        char *png = cli_png(picture->string, picture->length, PIXELS_EACH, &length, &why);
-        if (!png) {
-            fprintf(stderr, "pumpwright: cannot write %s: %s.\n", options->png, why);
-            return CLI_EXIT_FILE;
-        }
-        code = write_file(options->png, png, length, options->quiet);
-        free(png);
-    }
+    const cli_exit code = write_file(options->png, png, length, options->quiet);
+    free(png);
     return code;
 }
 
-/* The files that were asked for. */
-static cli_exit write_files(command_run *run)
+/* One of the answer's texts into a file. */
+static cli_exit write_text(const command_run *run, const char *key, const char *path)
+{
+    const pw_json *text = pw_json_get(run->answer.tree, key);
+    return text ? write_file(path, text->string, text->length, run->options.quiet) : CLI_EXIT_INTERNAL;
+}
+
+/* The files that were asked for and whose turn it is. */
+static cli_exit write_files(command_run *run, turn now)
 {
     const cli_options *options = &run->options;
+    cli_exit code = CLI_EXIT_FINE;
     fflush(stdout); /* one of the files may be standard output */
-    if (options->html) {
-        const pw_json *page = pw_json_get(run->answer.tree, "html");
-        cli_exit code =
-            page ? write_file(options->html, page->string, page->length, options->quiet) : CLI_EXIT_INTERNAL;
-        if (code != CLI_EXIT_FINE) {
-            return code;
-        }
+    if (is_turn(options->html, now)) {
+        code = write_text(run, "html", options->html);
     }
-    if (options->svg || options->png) {
-        cli_exit code = write_pictures(run);
-        if (code != CLI_EXIT_FINE) {
-            return code;
-        }
+    if (code == CLI_EXIT_FINE && is_turn(options->svg, now)) {
+        code = write_text(run, "svg", options->svg);
     }
-    if (options->csv) {
+    if (code == CLI_EXIT_FINE && is_turn(options->png, now)) {
+        const pw_json *picture = pw_json_get(run->answer.tree, "svg");
+        code = picture ? write_png(options, picture) : CLI_EXIT_INTERNAL;
+    }
+    if (code == CLI_EXIT_FINE && is_turn(options->csv, now)) {
         pw_text table;
         cli_table_samples(&run->arena, pw_json_get(run->answer.tree, "samples"), options->units, &table);
-        return table.failed ? CLI_EXIT_INTERNAL : write_file(options->csv, table.data, table.length, options->quiet);
+        code = table.failed ? CLI_EXIT_INTERNAL : write_file(options->csv, table.data, table.length, options->quiet);
     }
-    return CLI_EXIT_FINE;
+    return code;
 }
 
 /* prove --strict: is there anything that no watch ever catches, or a healthy site that was stopped? */
@@ -119,13 +123,16 @@ static cli_exit print_answer(command_run *run)
     } else {
         code = cli_refused(&run->answer, sheet, run->colour_err);
     }
+    if (run->answer.ok) {
+        code = write_files(run, BEFORE_WORDS);
+    }
     if (options->json != CLI_JSON_NO) {
         cli_show_json(&run->arena, run->answer.tree, options->json == CLI_JSON_LINE ? 0 : 2);
     } else if (run->answer.ok) {
         cli_show_words(&run->arena, options->command, run->answer.tree);
     }
-    if (run->answer.ok) {
-        code = write_files(run);
+    if (run->answer.ok && code == CLI_EXIT_FINE) {
+        code = write_files(run, AFTER_WORDS);
     }
     if (code == CLI_EXIT_FINE && options->strict && !proof_is_clean(run->answer.tree)) {
         code = CLI_EXIT_STRICT;
@@ -263,6 +270,48 @@ static cli_exit serve_page(const cli_options *options)
     return CLI_EXIT_INTERNAL;
 }
 
+static cli_exit not_loaded(cli_loaded loaded)
+{
+    if (cli_interrupted()) {
+        fprintf(stderr, "pumpwright: interrupted; nothing was written.\n");
+        return CLI_EXIT_INTERRUPTED;
+    }
+    return loaded == CLI_NOT_READ ? CLI_EXIT_FILE : CLI_EXIT_PROBLEMS;
+}
+
+/* No output may take the place of what was read, or of another output. */
+static bool outputs_fit(const command_run *run)
+{
+    const cli_options *options = &run->options;
+    const struct {
+        const char *option, *path;
+    } outputs[] = {{"html", options->html}, {"svg", options->svg}, {"png", options->png}, {"csv", options->csv}};
+    enum { OUTPUTS = sizeof outputs / sizeof *outputs };
+    for (int i = 0; i < OUTPUTS; i++) {
+        const char *path = outputs[i].path;
+        if (!path) {
+            continue;
+        }
+        const char *input = run->has_sheet ? pw_sheet_reads(&run->sheet, options->operands[0], path) : NULL;
+        if (!input && options->catalogue && pw_file_same(options->catalogue, path)) {
+            input = options->catalogue;
+        }
+        if (input) {
+            fprintf(stderr, "pumpwright: --%s: found %s, which is read here (%s); another name would be right.\n",
+                    outputs[i].option, path, input);
+            return false;
+        }
+        for (int k = 0; k < i; k++) {
+            if (outputs[k].path && pw_file_same(outputs[k].path, path)) {
+                fprintf(stderr, "pumpwright: --%s and --%s: found %s for both; two names would be right.\n",
+                        outputs[k].option, outputs[i].option, path);
+                return false;
+            }
+        }
+    }
+    return true;
+}
+
 static cli_exit run_command(command_run *run)
 {
     cli_options *options = &run->options;
@@ -270,15 +319,18 @@ static cli_exit run_command(command_run *run)
     if (wants_sheet) {
         cli_loaded loaded = cli_sheet_load(options->operands[0], run->colour_err, &run->sheet);
         if (loaded != CLI_LOADED) {
-            return loaded == CLI_NOT_READ ? CLI_EXIT_FILE : CLI_EXIT_PROBLEMS;
+            return not_loaded(loaded);
         }
         run->has_sheet = true;
+    }
+    if (!outputs_fit(run)) {
+        return CLI_EXIT_USAGE;
     }
     const char *catalogue = NULL;
     if (options->catalogue) {
         cli_loaded loaded = cli_catalogue_load(options->catalogue, run->colour_err, &catalogue);
         if (loaded != CLI_LOADED) {
-            return loaded == CLI_NOT_READ ? CLI_EXIT_FILE : CLI_EXIT_PROBLEMS;
+            return not_loaded(loaded);
         }
     }
     size_t json_length = (run->has_sheet ? strlen(run->sheet.json) : 0) + (catalogue ? strlen(catalogue) : 0);

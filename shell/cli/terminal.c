@@ -21,13 +21,31 @@ bool cli_colour_on(cli_colour choice, FILE *stream)
     return isatty(fileno(stream)) == 1;
 }
 
+/* COLUMNS as the caller set it; 0: not, or no number of columns. */
+static int columns_asked(void)
+{
+    const char *text = getenv("COLUMNS");
+    char *end = NULL;
+    const long columns = text ? strtol(text, &end, 10) : 0;
+    return text && end != text && *end == 0 && columns > 0 && columns < 10000 ? (int)columns : 0;
+}
+
+static int within(int columns)
+{
+    return columns < 60 ? 60 : columns > 120 ? 120 : columns;
+}
+
 int cli_width(void)
 {
     struct winsize size = {0};
+    const int asked = columns_asked();
+    if (asked > 0) {
+        return within(asked);
+    }
     if (isatty(STDOUT_FILENO) != 1 || ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) != 0 || size.ws_col == 0) {
         return 100;
     }
-    return size.ws_col < 60 ? 60 : size.ws_col > 120 ? 120 : size.ws_col;
+    return within(size.ws_col);
 }
 
 static double now_s(void)
@@ -85,14 +103,23 @@ static void note_interrupt(int signal_number)
     interrupted = 1;
 }
 
-void cli_watch_interrupt(void)
+/* A signal that the caller had ignored (nohup, a background job) stays ignored. */
+static void watch(int signal_number)
 {
     struct sigaction action = {0};
-    action.sa_handler = note_interrupt;
+    if (sigaction(signal_number, NULL, &action) != 0 || action.sa_handler == SIG_IGN) {
+        return;
+    }
+    action = (struct sigaction){.sa_handler = note_interrupt};
     sigemptyset(&action.sa_mask);
-    sigaction(SIGINT, &action, NULL);
-    sigaction(SIGTERM, &action, NULL);
-    sigaction(SIGHUP, &action, NULL);
+    sigaction(signal_number, &action, NULL);
+}
+
+void cli_watch_interrupt(void)
+{
+    watch(SIGINT);
+    watch(SIGTERM);
+    watch(SIGHUP);
 }
 
 bool cli_interrupted(void)

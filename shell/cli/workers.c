@@ -73,6 +73,14 @@ static bool is_orphan(void *user)
     return getppid() != self->parent;
 }
 
+/* The parent's flag is no worker's; what the caller had ignored stays ignored. */
+static void unwatch(int signal_number)
+{
+    if (signal(signal_number, SIG_DFL) == SIG_IGN) {
+        signal(signal_number, SIG_IGN);
+    }
+}
+
 /* The whole life of a worker. It ends when its parent has gone: at once where the system tells it, else when it is next
  * asked whether to go on, or by SIGPIPE. */
 static _Noreturn void work(int handle, const char *request, pid_t parent)
@@ -84,9 +92,9 @@ static _Noreturn void work(int handle, const char *request, pid_t parent)
     if (is_orphan(&self)) { /* it went before that was asked for */
         _exit(1);
     }
-    signal(SIGINT, SIG_DFL);
-    signal(SIGTERM, SIG_DFL);
-    signal(SIGHUP, SIG_DFL);
+    unwatch(SIGINT);
+    unwatch(SIGTERM);
+    unwatch(SIGHUP);
     signal(SIGPIPE, SIG_DFL);
     pw_door_host host = {&self, tell_progress, is_orphan};
     char *answer = pw_doorway(request, strlen(request), &host);

@@ -431,6 +431,12 @@ class Output(unittest.TestCase):
         self.assertEqual(run("run", NURSERY, "-s", "7")[1], first)
         self.assertNotEqual(run("run", NURSERY, "-s", "8")[1], first)
 
+    def test_columns_of_the_caller(self):
+        for columns, most in (("80", 80), ("100", 100), ("500", 120), ("wide", 100)):
+            out = run("check", NURSERY, env={"COLUMNS": columns})[1]
+            self.assertLessEqual(max(map(len, out.split("\n"))), most)
+        self.assertGreater(max(map(len, run("check", NURSERY, env={"COLUMNS": "120"})[1].split("\n"))), 100)
+
     def test_full_disk(self):
         with open("/dev/full", "w", encoding="utf-8") as full:
             self.assertEqual(run("check", NURSERY, stdout=full)[0], 3)
@@ -450,6 +456,45 @@ class Files(Folder):
             self.assertNotRegex(page, r'(src|href)="(https?:)?//')  # self-contained
             self.assertEqual(os.listdir(self.folder), ["page.html"])
             os.unlink(path)
+
+    def test_files_are_there_when_the_reader_of_the_words_has_gone(self):
+        path = os.path.join(self.folder, "page.html")
+        process = subprocess.Popen([PROGRAM, "duty", NURSERY, "-o", path], stdout=subprocess.PIPE, stderr=subprocess.PIPE)
+        process.stdout.close()
+        process.stderr.read()
+        process.stderr.close()
+        process.wait(60)
+        self.assertEqual(os.listdir(self.folder), ["page.html"])
+
+    def test_no_output_over_an_input(self):
+        sheet = self.file("site.yaml", changed())
+        link = os.path.join(self.folder, "link.yaml")
+        os.symlink(sheet, link)
+        trace = self.file("flow.csv", "time,flow\n0,0\n60,12\n120,0\n")
+        traced = self.file("traced.yaml", changed(("demand:\n", "demand:\n  - {outlet: cottage taps, trace: {file: flow.csv, "
+                                                                 "time: time, flow: flow, unit: L/min}}\n")))
+        pumps = self.file("pumps.csv", "x\n")
+        for words in (["run", sheet, "-o", sheet], ["run", sheet, "--csv", link], ["run", traced, "--csv", trace],
+                      ["size", sheet, "--catalogue", pumps, "-o", pumps]):
+            with open(words[-1], encoding="utf-8") as file:
+                before = file.read()
+            code, out, err = run(*words)
+            self.assertEqual((code, out), (2, ""), err)
+            self.assertIn("which is read here", err)
+            with open(words[-1], encoding="utf-8") as file:
+                self.assertEqual(file.read(), before)
+
+    def test_two_outputs_to_one_name(self):
+        path = os.path.join(self.folder, "both")
+        code, out, err = run("run", NURSERY, "-l", "1 h", "--csv", path, "--svg", path)
+        self.assertEqual((code, out, os.listdir(self.folder)), (2, "", []))
+        self.assertIn("two names would be right", err)
+
+    def test_escapes_do_not_reach_the_terminal(self):
+        bell = "\x1b]0;owned\x07"
+        for text in (f'"{bell}": 1\n', f'{{"site": "a", "\\u009b31m": 1, "note": "\\u001b[31m"}}'):
+            err = run("check", self.file("odd.json" if text[0] == "{" else "odd.yaml", text))[2]
+            self.assertFalse(set(err) & {chr(c) for c in [*range(0, 9), *range(11, 32), *range(127, 160)]}, repr(err))
 
     def test_json_leaves_the_page_to_its_file(self):
         path = os.path.join(self.folder, "page.html")
@@ -899,6 +944,28 @@ class Interrupt(Folder):
             self.wait_for_members(process, members)
             os.killpg(process.pid, signal.SIGINT)
             self.assertIn("interrupted", self.ended(process, 130))
+
+    def test_an_ignored_signal_stays_ignored(self):
+        path = os.path.join(self.folder, "page.html")
+        process = subprocess.Popen(["nohup", PROGRAM, "prove", NURSERY, "--years", "1000", "-j", "2", "-o", path],
+                                   stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+                                   start_new_session=True)
+        self.wait_for_members(process, 3)
+        os.killpg(process.pid, signal.SIGHUP)
+        time.sleep(0.5)
+        self.assertIsNone(process.poll())
+        self.assertEqual(len(self.members(process.pid)), 3)
+        os.killpg(process.pid, signal.SIGKILL)
+        process.communicate(timeout=60)
+
+    def test_key_while_the_sheet_is_typed(self):
+        process = subprocess.Popen([PROGRAM, "check", "-"], text=True, stdin=subprocess.PIPE, stdout=subprocess.PIPE,
+                                   stderr=subprocess.PIPE, start_new_session=True)
+        time.sleep(0.5)
+        process.send_signal(signal.SIGINT)
+        out, err = process.communicate(timeout=20)
+        self.assertEqual((process.returncode, out), (130, ""), err)
+        self.assertIn("interrupted", err)
 
     def test_no_worker_outlives_its_parent(self):
         process = self.begin(3)
