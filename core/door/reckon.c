@@ -5,113 +5,7 @@
 #include <string.h>
 
 #include "base/num.h"
-#include "door/reckon_inside.h"
-
-static const pw_formula *formula_at(int32_t i)
-{
-    if (i < pw_formulas_water_count) {
-        return &pw_formulas_water[i];
-    }
-    i -= pw_formulas_water_count;
-    if (i < pw_formulas_store_count) {
-        return &pw_formulas_store[i];
-    }
-    i -= pw_formulas_store_count;
-    if (i < pw_formulas_power_count) {
-        return &pw_formulas_power[i];
-    }
-    i -= pw_formulas_power_count;
-    if (i < pw_formulas_size_count) {
-        return &pw_formulas_size[i];
-    }
-    i -= pw_formulas_size_count;
-    if (i < pw_formulas_size_pump_count) {
-        return &pw_formulas_size_pump[i];
-    }
-    i -= pw_formulas_size_pump_count;
-    return i < pw_formulas_fault_count ? &pw_formulas_fault[i] : NULL;
-}
-
-/* Equal but for capitals, hyphens and blanks at such places. */
-static bool alike(const char *a, const char *b)
-{
-    for (; *a != '\0' || *b != '\0'; a++, b++) {
-        const char x = *a == '-' ? ' ' : pw_lower(*a);
-        const char y = *b == '-' ? ' ' : pw_lower(*b);
-        if (x != y) {
-            return false;
-        }
-    }
-    return true;
-}
-
-/* Other names that the trade has for them. */
-static const char *const other_names[][2] = {
-    {"NPSH", "suction head available"},
-    {"NPSH available", "suction head available"},
-    {"Darcy-Weisbach", "pipe loss"},
-    {"friction loss", "pipe loss"},
-    {"Hazen-Williams", "pipe loss, Hazen and Williams"},
-    {"Colebrook-White", "friction factor"},
-    {"Hunter", "flow of fixture units"},
-    {"Hunter's curve", "flow of fixture units"},
-    {"affinity laws", "affinity"},
-    {"Joukowsky", "water hammer"},
-    {"surge", "water hammer"},
-    {"drawdown", "vessel drawdown"},
-    {"acceptance", "vessel acceptance"},
-    {"starts per hour", "starts"},
-    {"voltage drop", "cable drop"},
-    {"NEMA MG 10", "motor starts"},
-    {"generator", "generator for a start"},
-    {"suction lift", "largest suction lift"},
-    {"barometric pressure", "air pressure"},
-    {"saturation pressure", "vapour pressure"},
-    {"vapor pressure", "vapour pressure"},
-    {"minimum flow", "least flow"},
-    {"energy", "energy of pumping"},
-    {"Theis", "well drawdown"},
-    {"Garwood", "bound of rare events"},
-    {"rule of three", "bound of rare events"},
-    {"single phasing", "one phase gone"},
-    {"phase loss", "one phase gone"},
-    {"brown-out", "motor at a voltage"},
-    {"Torricelli", "orifice"},
-    {"thermal replica", "thermal trip"},
-};
-
-static const pw_formula *formula_named(const char *name)
-{
-    for (int32_t i = 0; i < (int32_t)(sizeof other_names / sizeof other_names[0]); i++) {
-        name = alike(other_names[i][0], name) ? other_names[i][1] : name;
-    }
-    for (int32_t i = 0; formula_at(i) != NULL; i++) {
-        if (alike(formula_at(i)->name, name)) {
-            return formula_at(i);
-        }
-    }
-    return NULL;
-}
-
-static const char *dimension_unit(pw_dimension dimension)
-{
-    static const char *const units[PW_DIM_COUNT] = {
-#define PW_X(name, id, si, words) si,
-        PW_DIMENSION_LIST(PW_X)
-#undef PW_X
-    };
-    return units[dimension];
-}
-
-static const char *dimension_words(pw_dimension dimension)
-{
-    static const char *const words[PW_DIM_COUNT] = {
-#define PW_X(name, id, si, words) words,
-        PW_DIMENSION_LIST(PW_X)
-#undef PW_X
-    };
-    return words[dimension];
-}
+#include "formula/registry.h"
 
 /* "given." + name, or with an index behind. */
 static void path_of(const char *name, int32_t index, char out[PW_PATH_SIZE])
@@ -130,7 +24,7 @@ static void path_of(const char *name, int32_t index, char out[PW_PATH_SIZE])
     }
 }
 
-static pw_status check_range(const pw_slot *slot, double value, const char *path, pw_problems *problems)
+static pw_status check_range(const pw_formula_input *slot, double value, const char *path, pw_problems *problems)
 {
     char found[40];
     char low[40];
@@ -147,7 +41,7 @@ static pw_status check_range(const pw_slot *slot, double value, const char *path
     pw_copy(expected + strlen(expected), PW_WORDS_SIZE - (int32_t)strlen(expected), high);
     pw_copy(expected + strlen(expected), PW_WORDS_SIZE - (int32_t)strlen(expected), " ");
     pw_copy(expected + strlen(expected), PW_WORDS_SIZE - (int32_t)strlen(expected),
-            slot->unit != NULL ? slot->unit : dimension_unit(slot->dimension));
+            pw_formula_unit(slot->dimension, slot->unit));
     return pw_problem_add(problems, PW_RANGE, path, found, expected, NULL);
 }
 
@@ -165,7 +59,7 @@ static bool number_in_unit(const char *text, const char *unit, double *out)
     return used > 0 && pw_is_finite(*out) && (rest[0] == '\0' || strcmp(rest, unit) == 0);
 }
 
-static pw_status read_number(const pw_slot *slot, const pw_json *value, const char *path, double *out,
+static pw_status read_number(const pw_formula_input *slot, const pw_json *value, const char *path, double *out,
                              pw_problems *problems)
 {
     if (value->kind == PW_JSON_NUMBER) {
@@ -178,15 +72,14 @@ static pw_status read_number(const pw_slot *slot, const pw_json *value, const ch
             return status;
         }
     } else if (value->kind != PW_JSON_STRING || !number_in_unit(value->string, slot->unit, out)) {
-        return pw_problem_add(problems, PW_TYPE, path, pw_json_kind_words(value->kind),
-                              slot->unit != NULL ? slot->unit : dimension_words(slot->dimension),
+        return pw_problem_add(problems, PW_TYPE, path, pw_json_kind_words(value->kind), pw_formula_expects(slot),
                               slot->unit != NULL ? "give a number in this unit" : NULL);
     }
     return check_range(slot, *out, path, problems);
 }
 
 /* "0 L/s, 5 L/s, 10 L/s" */
-static pw_status read_row(const pw_slot *slot, const char *text, int32_t place, pw_reckoning *r)
+static pw_status read_row(const pw_formula_input *slot, const char *text, int32_t place, pw_reckoning *r)
 {
     char path[PW_PATH_SIZE];
     char one[64];
@@ -219,7 +112,7 @@ static pw_status read_row(const pw_slot *slot, const char *text, int32_t place, 
     return PW_OK;
 }
 
-static pw_status read_list(const pw_slot *slot, const pw_json *value, int32_t place, pw_reckoning *r)
+static pw_status read_list(const pw_formula_input *slot, const pw_json *value, int32_t place, pw_reckoning *r)
 {
     char path[PW_PATH_SIZE];
     path_of(slot->name, -1, path);
@@ -245,21 +138,20 @@ static pw_status read_list(const pw_slot *slot, const pw_json *value, int32_t pl
     return PW_OK;
 }
 
-static pw_status read_slot(const pw_slot *slot, const pw_json *value, int32_t place, pw_reckoning *r)
+static pw_status read_slot(const pw_formula_input *slot, const pw_json *value, int32_t place, pw_reckoning *r)
 {
     char path[PW_PATH_SIZE];
     path_of(slot->name, -1, path);
     if (value == NULL) {
         r->in[place] = slot->value;
-        return slot->kind == PW_SLOT_DEFAULT || slot->kind == PW_SLOT_MAYBE_TEXT
+        return slot->need == PW_FORMULA_DEFAULT || slot->need == PW_FORMULA_MAYBE_WORDS
                    ? PW_OK
-                   : pw_problem_add(r->problems, PW_MISSING, path, "nothing",
-                                    slot->kind == PW_SLOT_TEXT ? "words" : dimension_words(slot->dimension), NULL);
+                   : pw_problem_add(r->problems, PW_MISSING, path, "nothing", pw_formula_expects(slot), NULL);
     }
-    if (slot->kind == PW_SLOT_LIST) {
+    if (slot->need == PW_FORMULA_LIST) {
         return read_list(slot, value, place, r);
     }
-    if (slot->kind == PW_SLOT_TEXT || slot->kind == PW_SLOT_MAYBE_TEXT) {
+    if (slot->need == PW_FORMULA_WORDS || slot->need == PW_FORMULA_MAYBE_WORDS) {
         if (value->kind != PW_JSON_STRING) {
             return pw_problem_add(r->problems, PW_TYPE, path, pw_json_kind_words(value->kind), "words", NULL);
         }
@@ -272,10 +164,10 @@ static pw_status read_slot(const pw_slot *slot, const pw_json *value, int32_t pl
 /* A key that no slot has. */
 static pw_status check_keys(const pw_formula *formula, const pw_json *given, pw_problems *problems)
 {
-    const char *names[PW_RECKON_INPUTS];
+    const char *names[PW_FORMULA_INPUTS];
     int32_t count = 0;
     pw_status worst = PW_OK;
-    for (const pw_slot *slot = formula->in; slot->kind != PW_SLOT_END; slot++) {
+    for (const pw_formula_input *slot = formula->in; slot->need != PW_FORMULA_END; slot++) {
         names[count] = slot->name;
         count++;
     }
@@ -300,7 +192,7 @@ static void write_words(const pw_formula *formula, const pw_reckoning *r, const 
 {
     pw_json_open(answer, "words", '{');
     for (int32_t i = 0; formula->out[i].name != NULL; i++) {
-        const pw_result *result = &formula->out[i];
+        const pw_formula_output *result = &formula->out[i];
         const double value = r->out[i];
         char digits[40];
         pw_text text;
@@ -324,7 +216,7 @@ static void write_words(const pw_formula *formula, const pw_reckoning *r, const 
 static void write_results(const pw_formula *formula, const pw_reckoning *r, const pw_units *units,
                           pw_json_writer *answer)
 {
-    pw_json_string(answer, "what", formula->name);
+    pw_json_string(answer, "what", formula->id);
     pw_json_open(answer, "outputs", '{');
     for (int32_t i = 0; formula->out[i].name != NULL; i++) {
         const char *name = formula->out[i].name;
@@ -340,48 +232,56 @@ static void write_results(const pw_formula *formula, const pw_reckoning *r, cons
     pw_json_close(answer, '}');
     pw_json_open(answer, "units", '{');
     for (int32_t i = 0; formula->out[i].name != NULL; i++) {
-        const pw_result *result = &formula->out[i];
-        pw_json_string(answer, result->name, result->unit != NULL ? result->unit : dimension_unit(result->dimension));
+        const pw_formula_output *result = &formula->out[i];
+        pw_json_string(answer, result->name, pw_formula_unit(result->dimension, result->unit));
     }
     pw_json_close(answer, '}');
     write_words(formula, r, units, answer);
 }
 
-static void write_slot(const pw_slot *slot, pw_json_writer *answer)
+static void write_slot(const pw_formula_input *slot, pw_json_writer *answer)
 {
     pw_json_open(answer, NULL, '{');
     pw_json_string(answer, "name", slot->name);
-    if (slot->kind == PW_SLOT_TEXT || slot->kind == PW_SLOT_MAYBE_TEXT) {
+    if (slot->need == PW_FORMULA_WORDS || slot->need == PW_FORMULA_MAYBE_WORDS) {
         pw_json_string(answer, "kind", "words");
     } else {
-        pw_json_string(answer, "kind", slot->kind == PW_SLOT_LIST ? "list" : "quantity");
-        pw_json_string(answer, "unit", slot->unit != NULL ? slot->unit : dimension_unit(slot->dimension));
+        pw_json_string(answer, "kind", slot->need == PW_FORMULA_LIST ? "list" : "quantity");
+        pw_json_string(answer, "unit", pw_formula_unit(slot->dimension, slot->unit));
         pw_json_number(answer, "low", slot->low);
         pw_json_number(answer, "high", slot->high);
-        if (slot->kind == PW_SLOT_DEFAULT) {
+        if (slot->need == PW_FORMULA_DEFAULT) {
             pw_json_number(answer, "default", slot->value);
         }
     }
+    pw_json_string(answer, "help", slot->help);
     pw_json_close(answer, '}');
 }
 
 static pw_status write_list(pw_json_writer *answer)
 {
     pw_json_open(answer, "formulas", '[');
-    for (int32_t i = 0; formula_at(i) != NULL; i++) {
-        const pw_formula *formula = formula_at(i);
+    for (int32_t i = 0; pw_formula_at(i) != NULL; i++) {
+        const pw_formula *formula = pw_formula_at(i);
         pw_json_open(answer, NULL, '{');
-        pw_json_string(answer, "name", formula->name);
+        pw_json_string(answer, "name", formula->id);
+        pw_json_string(answer, "title", formula->title);
+        pw_json_string(answer, "says", formula->says);
+        pw_json_string(answer, "source", formula->source);
+        if (formula->hand != NULL) {
+            pw_json_string(answer, "hand calculation", formula->hand);
+        }
         pw_json_open(answer, "inputs", '[');
-        for (const pw_slot *slot = formula->in; slot->kind != PW_SLOT_END; slot++) {
+        for (const pw_formula_input *slot = formula->in; slot->need != PW_FORMULA_END; slot++) {
             write_slot(slot, answer);
         }
         pw_json_close(answer, ']');
         pw_json_open(answer, "outputs", '[');
-        for (const pw_result *result = formula->out; result->name != NULL; result++) {
+        for (const pw_formula_output *result = formula->out; result->name != NULL; result++) {
             pw_json_open(answer, NULL, '{');
             pw_json_string(answer, "name", result->name);
-            pw_json_string(answer, "unit", result->unit != NULL ? result->unit : dimension_unit(result->dimension));
+            pw_json_string(answer, "unit", pw_formula_unit(result->dimension, result->unit));
+            pw_json_string(answer, "help", result->help);
             pw_json_close(answer, '}');
         }
         pw_json_close(answer, ']');
@@ -396,8 +296,8 @@ static pw_status unknown_formula(const char *name, pw_problems *problems)
     enum { MOST = 96 };
     const char *names[MOST];
     int32_t count = 0;
-    while (count < MOST && formula_at(count) != NULL) {
-        names[count] = formula_at(count)->name;
+    while (count < MOST && pw_formula_at(count) != NULL) {
+        names[count] = pw_formula_at(count)->id;
         count++;
     }
     const int32_t near = pw_near_match(name, names, count);
@@ -418,7 +318,7 @@ pw_status pw_reckon(const pw_json *request, const pw_units *units, pw_json_write
     if (given != NULL && given->kind != PW_JSON_OBJECT) {
         return pw_problem_add(problems, PW_TYPE, "given", pw_json_kind_words(given->kind), "an object", NULL);
     }
-    const pw_formula *formula = formula_named(what->string);
+    const pw_formula *formula = pw_formula_find(what->string);
     if (formula == NULL) {
         return unknown_formula(what->string, problems);
     }
@@ -426,7 +326,7 @@ pw_status pw_reckon(const pw_json *request, const pw_units *units, pw_json_write
     memset(&r, 0, sizeof r);
     r.problems = problems;
     pw_status worst = check_keys(formula, given, problems);
-    for (int32_t i = 0; formula->in[i].kind != PW_SLOT_END; i++) {
+    for (int32_t i = 0; formula->in[i].need != PW_FORMULA_END; i++) {
         const pw_status status = read_slot(&formula->in[i], pw_json_get(given, formula->in[i].name), i, &r);
         worst = worst == PW_OK ? status : worst;
     }

@@ -80,27 +80,41 @@ int32_t pw_fitting_find(const char *name)
     return -1;
 }
 
+static double inches(double bore_m)
+{
+    return pw_max(bore_m, 1e-4) / INCH_M;
+}
+
+double pw_fitting_2k(double k1, double k_infinite, double bore_m, double reynolds)
+{
+    return k1 / pw_max(reynolds, 1.0) + k_infinite * (1.0 + 1.0 / inches(bore_m));
+}
+
+double pw_fitting_3k(double k1, double ki, double kd, double bore_m, double reynolds)
+{
+    return k1 / pw_max(reynolds, 1.0) + ki * (1.0 + kd / pw_pow(inches(bore_m), 0.3));
+}
+
+/* By the method of the row; k1 0 for fully turbulent flow. */
+static double k_by_row(const pw_fitting_kind *row, double k1, double bore_m, double reynolds)
+{
+    switch (row->method) {
+    case PW_FITTING_3K: return pw_fitting_3k(k1, row->ki, row->kd, bore_m, reynolds);
+    case PW_FITTING_2K: return pw_fitting_2k(k1, row->ki, bore_m, reynolds);
+    default: return row->ki;
+    }
+}
+
 double pw_fitting_k_turbulent(int32_t kind, double bore_m)
 {
     const pw_fitting_kind *row = pw_fitting_row(kind);
-    if (row == NULL) {
-        return 0.0;
-    }
-    const double inches = pw_max(bore_m, 1e-4) / INCH_M;
-    switch (row->method) {
-    case PW_FITTING_3K: return row->ki * (1.0 + row->kd / pw_pow(inches, 0.3));
-    case PW_FITTING_2K: return row->ki * (1.0 + 1.0 / inches);
-    default: return row->ki;
-    }
+    return row != NULL ? k_by_row(row, 0.0, bore_m, 1.0) : 0.0;
 }
 
 double pw_fitting_k(int32_t kind, double bore_m, double reynolds)
 {
     const pw_fitting_kind *row = pw_fitting_row(kind);
-    if (row == NULL) {
-        return 0.0;
-    }
-    return row->k1 / pw_max(reynolds, 1.0) + pw_fitting_k_turbulent(kind, bore_m);
+    return row != NULL ? k_by_row(row, row->k1, bore_m, reynolds) : 0.0;
 }
 
 double pw_k_of_kv(double kv_m3h, double bore_m)

@@ -23,6 +23,10 @@ const char *pw_fitting_name(int32_t kind);           /* "" when out of range */
 /* Row of a name; case, spaces, hyphens and a plural s do not matter. -1 when there is none. */
 int32_t pw_fitting_find(const char *name);
 
+/* The two methods; reynolds held at 1 and above, bore at 0.1 mm. */
+double pw_fitting_2k(double k1, double k_infinite, double bore_m, double reynolds);
+double pw_fitting_3k(double k1, double ki, double kd, double bore_m, double reynolds);
+
 /* K at this bore and Reynolds number (held at 1 and above). 0 for a kind out of range. */
 double pw_fitting_k(int32_t kind, double bore_m, double reynolds);
 /* K for fully turbulent flow. */

@@ -71,29 +71,28 @@ static double between_regimes(double reynolds, double roughness, double *slope)
     return loss / square;
 }
 
-double pw_friction_factor_slope(double reynolds, double relative_roughness, double *df_dre)
+double pw_friction_factor(double reynolds, double relative_roughness, double *df_dre)
 {
     const double re = pw_max(reynolds, 1e-12);
     const double roughness = pw_clamp(relative_roughness, 0.0, 0.1);
-    if (re <= PW_RE_LAMINAR) {
-        *df_dre = -64.0 / (re * re);
-        return 64.0 / re;
+    double slope = -64.0 / (re * re);
+    const double factor = re <= PW_RE_LAMINAR    ? 64.0 / re
+                          : re < PW_RE_TURBULENT ? between_regimes(re, roughness, &slope)
+                                                 : colebrook(re, roughness, &slope);
+    if (df_dre != NULL) {
+        *df_dre = slope;
     }
-    if (re < PW_RE_TURBULENT) {
-        return between_regimes(re, roughness, df_dre);
-    }
-    return colebrook(re, roughness, df_dre);
-}
-
-double pw_friction_factor(double reynolds, double relative_roughness)
-{
-    double unused;
-    return pw_friction_factor_slope(reynolds, relative_roughness, &unused);
+    return factor;
 }
 
 double pw_bore_area_m2(double bore_m)
 {
     return 0.25 * PW_PI * bore_m * bore_m;
+}
+
+double pw_bore_for_m(double flow_m3s, double velocity_ms)
+{
+    return pw_sqrt(4.0 * flow_m3s / (PW_PI * velocity_ms));
 }
 
 double pw_square_loss_s2m5(double k, double area_m2)
@@ -130,7 +129,7 @@ void pw_pipe_loss(double bore_m, double length_m, double rough_m, double k_sum, 
         friction = friction_slope * velocity;
     } else {
         double df_dre;
-        const double f = pw_friction_factor_slope(re, rough_m / bore_m, &df_dre);
+        const double f = pw_friction_factor(re, rough_m / bore_m, &df_dre);
         friction = per_length * f * velocity * speed;
         friction_slope = per_length * speed * (2.0 * f + re * df_dre);
     }

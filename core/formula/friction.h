@@ -14,10 +14,8 @@
  *   relative_roughness  roughness / bore, 0 .. 0.1 (held within)
  * 64/Re below 2300; Colebrook and White (1939) above 4000, solved by Newton to 1e-12; between them f Re^2 (which is
  * the loss) follows a cubic with the values and slopes of both sides, so the loss is C1 and rises strictly with flow
- * (own derivation). */
-double pw_friction_factor(double reynolds, double relative_roughness);
-/* The same with the derivative df/dRe. */
-double pw_friction_factor_slope(double reynolds, double relative_roughness, double *df_dre);
+ * (own derivation). df_dre: its derivative, may be NULL. */
+double pw_friction_factor(double reynolds, double relative_roughness, double *df_dre);
 /* Explicit approximations to Colebrook-White, as checks: Swamee and Jain 1976, Haaland 1983. */
 double pw_friction_swamee_jain(double reynolds, double relative_roughness);
 double pw_friction_haaland(double reynolds, double relative_roughness);
@@ -37,6 +35,8 @@ void pw_hazen_loss(double bore_m, double length_m, double hazen_c, double k_sum,
                    double *dloss_dflow);
 
 double pw_bore_area_m2(double bore_m);
+/* Bore that carries a flow at a mean velocity > 0: sqrt(4 Q / (pi v)). */
+double pw_bore_for_m(double flow_m3s, double velocity_ms);
 /* Head lost for the square of the flow by a loss coefficient K on the velocity in an area: K/(2 g A^2). */
 double pw_square_loss_s2m5(double k, double area_m2);
 double pw_reynolds(double bore_m, const pw_water *water, double flow_m3s); /* >= 0 */

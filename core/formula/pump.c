@@ -161,6 +161,11 @@ double pw_pump_rise_k(double head_m, double efficiency, double cp_jkgk)
     return PW_G * head_m * (1.0 / efficiency - 1.0) / cp_jkgk;
 }
 
+double pw_loss_rise_k(double power_w, double efficiency, double mass_kgs, double cp_jkgk)
+{
+    return power_w * (1.0 - efficiency) / (mass_kgs * cp_jkgk);
+}
+
 double pw_least_flow_m3s(double power_w, double density_kgm3, double cp_jkgk, double rise_k)
 {
     return power_w / (density_kgm3 * cp_jkgk * rise_k);

@@ -54,6 +54,8 @@ double pw_largest_lift_m(double air_pa, double vapour_pa, double density_kgm3, d
 /* Temperature rise of the water through the pump, K: g H (1/efficiency - 1) / cp, own derivation from the energy
  * balance. */
 double pw_pump_rise_k(double head_m, double efficiency, double cp_jkgk);
+/* The same from powers: of power_w put in, what the efficiency loses warms mass_kgs: P (1 - eta)/(m c). */
+double pw_loss_rise_k(double power_w, double efficiency, double mass_kgs, double cp_jkgk);
 /* Least flow so that all shaft power warms the water by no more than rise_k: P/(rho c dT). */
 double pw_least_flow_m3s(double power_w, double density_kgm3, double cp_jkgk, double rise_k);
 
