@@ -27,6 +27,23 @@ static void put_on_site(door *d, const pw_site *site, pw_fault_kind kind, double
     pw_json_close(d->answer, ']');
 }
 
+/* What the row of a kind says, whatever the site. */
+static void put_row(door *d, pw_fault_kind kind)
+{
+    const bool severity = pw_fault_dimension(kind) != PW_DIM_NONE;
+    pw_json_string(d->answer, "what", pw_fault_id(kind));
+    pw_json_string(d->answer, "title", pw_fault_title(kind));
+    pw_json_string(d->answer, "severity", severity ? pw_fault_severity_words(kind) : NULL);
+    pw_json_string(d->answer, "unit", severity ? pw_unit_name(&d->units, pw_fault_dimension(kind)) : NULL);
+    for (int32_t severe = 0; severity && severe < 2; severe++) {
+        pw_text end;
+        pw_text_init(&end, d->arena);
+        pw_fault_end_words(kind, severe > 0, &d->units, &end);
+        (void)door_put_text(d, severe > 0 ? "severe" : "mild", &end);
+    }
+    pw_json_string(d->answer, "where", pw_fault_usual_words(kind));
+}
+
 pw_status door_faults(door *d)
 {
     const pw_site *site = NULL;
@@ -48,12 +65,8 @@ pw_status door_faults(door *d)
     pw_json_open(d->answer, "faults", '[');
     for (int32_t i = PW_FAULT_NONE + 1; i < PW_FAULT_COUNT; i++) {
         pw_fault_kind kind = (pw_fault_kind)i;
-        bool severity = pw_fault_dimension(kind) != PW_DIM_NONE;
         pw_json_open(d->answer, NULL, '{');
-        pw_json_string(d->answer, "what", pw_fault_id(kind));
-        pw_json_string(d->answer, "title", pw_fault_title(kind));
-        pw_json_string(d->answer, "severity", severity ? pw_fault_severity_words(kind) : NULL);
-        pw_json_string(d->answer, "unit", severity ? pw_unit_name(&d->units, pw_fault_dimension(kind)) : NULL);
+        put_row(d, kind);
         if (site) {
             put_on_site(d, site, kind, jobs->pump_m3s);
         }

@@ -1,4 +1,4 @@
-/* What each fault changes in the physical condition. Sources and reasons: docs/faults.md. */
+/* The rows of the faults, and what each changes in the physical condition. Sources and reasons: docs/faults.md. */
 #include "base/num.h"
 #include "fault/inside.h"
 #include "formula/orifice.h"
@@ -29,7 +29,7 @@ static double leak_head_m(const pw_model *model, int32_t place, double reference
     return pw_max(reference_pa / pw_model_pa_per_m(model) + fall_m, PW_FAULT_LOWEST_HEAD_M);
 }
 
-static void add_leak(pw_condition *condition, int32_t place, double area_m2, double opens_pa)
+static void add_hole(pw_condition *condition, int32_t place, double area_m2, double opens_pa)
 {
     int32_t at = condition->leak_count;
     if (at >= PW_MAX_LEAKS) { /* more holes than the model holds: the last one grows */
@@ -42,14 +42,36 @@ static void add_leak(pw_condition *condition, int32_t place, double area_m2, dou
     condition->leak_count++;
 }
 
+/* Cd A sqrt(2 g h) = severity. */
+static void leak(const pw_fault_with *with, pw_condition *condition)
+{
+    const double head_m = leak_head_m(with->model, with->at, with->reference_pa);
+    add_hole(condition, with->at, pw_orifice_cd_area_m2(with->severity, head_m), 0.0);
+}
+
 /* A relief valve is chosen to pass the pump's whole flow: the end of its curve at 10 % over the lifting pressure. */
-static void add_relief(const pw_model *model, int32_t pump, double opens_pa, pw_condition *condition)
+static void relief(const pw_model *model, int32_t pump, double opens_pa, pw_condition *condition)
 {
     const pw_pump *made = &pw_model_site(model)->pumps[pump];
     const double opens = pw_max(opens_pa, 1e3);
     const double most_m3s = pw_affinity_flow_m3s(made->curve[made->point_count - 1].flow_m3s.v, made->speed.v);
     const double head_m = 1.1 * opens / pw_model_pa_per_m(model);
-    add_leak(condition, made->to, pw_orifice_cd_area_m2(most_m3s, head_m), opens);
+    add_hole(condition, made->to, pw_orifice_cd_area_m2(most_m3s, head_m), opens);
+}
+
+/* ---- lines ---- */
+
+/* Of a valve in a line or at a pump's outlet. */
+static double *opening(int32_t at, double *of_lines, double *of_pumps)
+{
+    return at >= PW_MAX_LINES ? &of_pumps[at - PW_MAX_LINES] : &of_lines[at];
+}
+
+/* Darcy-Weisbach at a given friction factor: head lost as one over the bore to the fifth. */
+static void scale(int32_t line, double part, pw_condition *condition)
+{
+    const double bore = 1.0 - pw_min(part, 0.9);
+    condition->line_friction[line] /= bore * bore * bore * bore * bore;
 }
 
 /* ---- pumps ---- */
@@ -102,10 +124,11 @@ static void backwards(int32_t pump, pw_condition *condition)
 /* Where the motor stalls (pw_model_stalls) the speed has no meaning; it only must not be 0. */
 #define LEAST_SPEED 0.05
 
-static void brown_out(const pw_model *model, double left, pw_condition *condition)
+/* The voltage becomes this part of the supply's; the speed follows. */
+static void voltage(const pw_model *model, double part, pw_condition *condition)
 {
     const pw_site *site = pw_model_site(model);
-    condition->supply *= left;
+    condition->supply *= part;
     for (int32_t p = 0; p < site->pump_count; p++) {
         const pw_motor_data *motor = pw_model_motor(model, p);
         const double rated = site->supply_v.v / motor->voltage_v;
@@ -126,114 +149,57 @@ static void lose_phase(const pw_site *site, pw_condition *condition)
     }
 }
 
-/* ---- all ---- */
-
-static void apply_water(const pw_model *model, const pw_fault *fault, int32_t where, double part, double reference_pa,
-                        pw_condition *condition)
+static void sag(const pw_site *site, double part, pw_condition *condition)
 {
-    const double severity = pw_max(fault->severity, 0.0);
-    switch (fault->kind) {
-    case PW_FAULT_SLOW_LEAK:
-    case PW_FAULT_BURST:
-        add_leak(condition, where, pw_orifice_cd_area_m2(severity, leak_head_m(model, where, reference_pa)), 0.0);
-        break;
-    case PW_FAULT_DRY_SOURCE: condition->source_yield[where] *= part; break;
-    case PW_FAULT_FALLING_LEVEL: condition->source_fall_m[where] += severity; break;
-    case PW_FAULT_LOST_AIR: condition->vessel_air[where] *= 1.0 - part; break;
-    case PW_FAULT_HIGH_PRECHARGE: condition->vessel_extra_pa[where] += severity; break;
-    case PW_FAULT_FLOAT_PASSING: condition->float_passing[where] = pw_max(condition->float_passing[where], part); break;
-    case PW_FAULT_FLOAT_OPEN: condition->float_passing[where] = 1.0; break;
-    case PW_FAULT_FLOAT_SHUT: condition->float_most[where] = part; break;
-    case PW_FAULT_VALVE_CLOSED:
-        if (where >= PW_MAX_LINES) {
-            condition->pump_open[where - PW_MAX_LINES] *= part;
-        } else {
-            condition->line_open[where] *= part;
-        }
-        break;
-    case PW_FAULT_BACKFLOW:
-        if (where >= PW_MAX_LINES) {
-            condition->pump_back[where - PW_MAX_LINES] = part;
-        } else {
-            condition->line_back[where] = part;
-        }
-        break;
-    case PW_FAULT_SCALED: { /* Darcy-Weisbach at a given friction factor: head lost as one over the bore to the fifth
-                             */
-        const double bore = 1.0 - pw_min(part, 0.9);
-        condition->line_friction[where] /= bore * bore * bore * bore * bore;
-        break;
-    }
-    case PW_FAULT_RELIEF: add_relief(model, where, severity, condition); break;
-    default: break;
+    for (int32_t p = 0; p < site->pump_count; p++) {
+        condition->sag[p] = part;
     }
 }
 
-static void apply_pump(const pw_model *model, const pw_fault *fault, int32_t where, double part,
-                       pw_condition *condition)
-{
-    const pw_site *site = pw_model_site(model);
-    switch (fault->kind) {
-    case PW_FAULT_BLOCKED_INTAKE: condition->pump_intake[where] *= part; break;
-    case PW_FAULT_AIR_DRAWN_IN: gas(where, part, condition); break;
-    case PW_FAULT_ENTRAINED_GAS:
-        gas(where, part, condition);
-        bubbles(site, where, part, condition);
-        break;
-    case PW_FAULT_LOST_PRIME: condition->drains_s[where] = pw_max(fault->severity, 1e-3); break;
-    case PW_FAULT_SLAM:
-        pw_model_surge(model, where, fault->severity, &condition->slam_pa[where], &condition->slam_half_s[where]);
-        break;
-    case PW_FAULT_WORN: condition->pump_head[where] *= 1.0 - pw_min(part, 0.95); break;
-    case PW_FAULT_CLOGGED: foul(where, part, condition); break;
-    case PW_FAULT_BACKWARDS: backwards(where, condition); break;
-    case PW_FAULT_OVERLOAD: condition->pump_load[where] *= 1.0 + part; break;
-    case PW_FAULT_WELDED: condition->welded[where] = true; break;
-    case PW_FAULT_NOT_CLOSING: condition->not_closing[where] = part; break;
-    case PW_FAULT_SUPPLY_LOST: condition->supply_lost = true; break;
-    case PW_FAULT_BROWN_OUT: brown_out(model, part, condition); break;
-    case PW_FAULT_PHASE_LOSS: lose_phase(site, condition); break;
-    case PW_FAULT_GENERATOR_SAG:
-        for (int32_t p = 0; p < site->pump_count; p++) {
-            condition->sag[p] = part;
-        }
-        break;
-    default: break;
-    }
-}
+/* ---- the rows ---- */
 
-static void apply_sensor(const pw_fault *fault, int32_t where, double done, pw_condition *condition)
-{
-    const double severity = pw_max(fault->severity, 0.0);
-    switch (fault->kind) {
-    case PW_FAULT_CHATTER: condition->chatter_hz[where] = severity; break;
-    case PW_FAULT_FLOW_ON:
-    case PW_FAULT_PROBE_WET: condition->sensor_hold[where] = PW_HOLD_ON; break;
-    case PW_FAULT_FLOW_OFF:
-    case PW_FAULT_PROBE_DRY: condition->sensor_hold[where] = PW_HOLD_OFF; break;
-    case PW_FAULT_SENSOR_STUCK:
-    case PW_FAULT_FROZEN: condition->sensor_hold[where] = PW_HOLD_AS_IT_IS; break;
-    case PW_FAULT_READS_HIGH: condition->sensor_bias[where] += done * severity; break;
-    case PW_FAULT_READS_LOW: condition->sensor_bias[where] -= done * severity; break;
-    case PW_FAULT_TAPPING: condition->sensor_lag_s[where] = pw_max(severity, 1e-3); break;
-    default: break;
+#define HOUR_S 3600.0
+#define DAY_S  86400.0
+
+/* A vessel loses its air in 40 minutes, not in one bang, which no site does; a sensor drifts and a water level falls
+ * over ten days (own choices: slow beside every timer of an order, fast enough to be seen within a proof's fortnight).
+ */
+enum { SOON_PARTS = 40, SOON_PART_MS = 60000, SLOW_PARTS = 120, SLOW_PART_MS = 7200000 };
+
+/* What a row changes, as code. */
+#define PW_FAULT(name, code, ...)                                         \
+    static void change_##name(const pw_fault_with *with, pw_condition *c) \
+    {                                                                     \
+        const int32_t at = with->at;                                      \
+        const double severity = with->severity, part = with->part;        \
+        (void)at, (void)severity, (void)part, (void)c;                    \
+        code                                                              \
     }
+#include "fault/rows.inc"
+#undef PW_FAULT
+
+#define TRIED(...) .tried = {__VA_ARGS__}, .tried_count = (int32_t)(sizeof((double[]){__VA_ARGS__}) / sizeof(double))
+
+static const pw_fault_row rows[PW_FAULT_COUNT] = {
+#define PW_FAULT(name, code, ...) [PW_FAULT_##name] = {.change = change_##name, __VA_ARGS__},
+#include "fault/rows.inc"
+#undef PW_FAULT
+};
+
+const pw_fault_row *pw_fault_row_of(pw_fault_kind kind)
+{
+    return &rows[fault_is_kind(kind) ? kind : PW_FAULT_NONE];
 }
 
 void pw_fault_apply(const pw_model *model, const pw_fault *fault, double done, double reference_pa,
                     pw_condition *condition)
 {
-    int32_t where = pw_fault_where(pw_model_site(model), fault->kind, fault->where);
-    if (where < 0 || done <= 0.0) {
+    const pw_site *site = pw_model_site(model);
+    const int32_t at = pw_fault_where(site, fault->kind, fault->where);
+    if (at < 0 || done <= 0.0) {
         return;
     }
-    pw_fault so_far = *fault;
-    so_far.severity = done * fault->severity;
-    double part = pw_clamp(so_far.severity, 0.0, 1.0);
-    if (fault->kind == PW_FAULT_RUPTURED_CELL) { /* its severity is the time it takes */
-        condition->vessel_air[where] *= 1.0 - done;
-    }
-    apply_water(model, &so_far, where, part, reference_pa, condition);
-    apply_pump(model, &so_far, where, part, condition);
-    apply_sensor(fault, where, done, condition);
+    const double severity = pw_max(done * fault->severity, 0.0);
+    const pw_fault_with with = {model, site, at, severity, pw_min(severity, 1.0), done, reference_pa};
+    pw_fault_row_of(fault->kind)->change(&with, condition);
 }

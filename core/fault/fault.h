@@ -7,71 +7,11 @@
 #include "base/units.h"
 #include "element/model.h"
 
-/* name, id, dimension of the severity, what it befalls, words of the severity, title */
-#define PW_FAULT_LIST(X)                                                                                               \
-    X(NONE, "none", NONE, NOTHING, "", "nothing wrong")                                                                \
-    X(SLOW_LEAK, "slow leak", FLOW, PLACE, "flow through the hole at the reference pressure", "Slow leak")             \
-    X(BURST, "burst", FLOW, PLACE, "flow through the hole at the reference pressure", "Burst")                         \
-    X(DRY_SOURCE, "dry source", FRACTION, SOURCE, "part of the yield that is left", "Source runs dry")                 \
-    X(LOST_AIR, "lost air", FRACTION, VESSEL, "part of the gas charge that is lost", "Vessel lost its air")            \
-    X(FLOAT_PASSING, "float valve passing", FRACTION, FLOAT, "opening that stays when it should be shut",              \
-      "Float valve passing")                                                                                           \
-    X(CHATTER, "chattering flow switch", FREQUENCY, FLOW_SWITCH, "changes per second while the pump runs",             \
-      "Flow switch chatters")                                                                                          \
-    X(VALVE_CLOSED, "closed delivery valve", FRACTION, VALVE, "part of the opening that is left",                      \
-      "Delivery valve closed")                                                                                         \
-    X(WELDED, "contactor welded", NONE, PUMP, "", "Contactor welded")                                                  \
-    X(FALLING_LEVEL, "falling water level", LENGTH, LEVEL_SOURCE, "fall of the standing water level in ten days",      \
-      "Water level falls")                                                                                             \
-    X(BLOCKED_INTAKE, "blocked intake", FRACTION, PUMP, "part of the intake's area that is left",                      \
-      "Intake or strainer blocked")                                                                                    \
-    X(AIR_DRAWN_IN, "air drawn in", FRACTION, SUCTION_PUMP, "air by volume in what the pump takes in", "Air drawn in") \
-    X(ENTRAINED_GAS, "entrained gas", FRACTION, BORE_PUMP, "gas by volume in what the pump takes in",                  \
-      "Gas in the water")                                                                                              \
-    X(LOST_PRIME, "lost prime", TIME, LIFTING_PUMP, "rest in which the suction pipe drains", "Prime lost")             \
-    X(RUPTURED_CELL, "ruptured cell", TIME, VESSEL, "time in which the gas is gone", "Vessel's air cell ruptured")     \
-    X(HIGH_PRECHARGE, "high precharge", PRESSURE, VESSEL, "precharge above that of the site sheet",                    \
-      "Precharge too high")                                                                                            \
-    X(BACKFLOW, "passing non-return valve", FRACTION, NON_RETURN, "opening that stays to water flowing back",          \
-      "Non-return valve passing")                                                                                      \
-    X(SLAM, "slamming non-return valve", VELOCITY, NON_RETURN_PUMP, "velocity of the water when the valve shuts",      \
-      "Non-return valve slams")                                                                                        \
-    X(FLOAT_OPEN, "float valve stuck open", NONE, FLOAT, "", "Float valve stuck open")                                 \
-    X(FLOAT_SHUT, "float valve stuck shut", FRACTION, FLOAT, "opening that it still reaches",                          \
-      "Float valve stuck shut")                                                                                        \
-    X(WORN, "worn impeller", FRACTION, PUMP, "part of the head that is lost", "Impeller worn")                         \
-    X(CLOGGED, "blocked impeller", FRACTION, PUMP, "part of the passages that is left", "Impeller blocked")            \
-    X(SCALED, "scaled pipe", FRACTION, LINE, "part of the bore that is lost", "Pipe scaled")                           \
-    X(BACKWARDS, "running backwards", NONE, THREE_PHASE_PUMP, "", "Pump runs backwards")                               \
-    X(OVERLOAD, "motor overload", FRACTION, PUMP, "shaft power on top of what the water takes", "Motor overloaded")    \
-    X(FLOW_ON, "flow switch stuck on", NONE, FLOW_SWITCH, "", "Flow switch stuck on")                                  \
-    X(FLOW_OFF, "flow switch stuck off", NONE, FLOW_SWITCH, "", "Flow switch stuck off")                               \
-    X(READS_HIGH, "pressure sensor reads high", PRESSURE, PRESSURE_SENSOR, "reading above the truth after ten days",   \
-      "Pressure sensor drifts up")                                                                                     \
-    X(READS_LOW, "pressure sensor reads low", PRESSURE, PRESSURE_SENSOR, "reading below the truth after ten days",     \
-      "Pressure sensor drifts down")                                                                                   \
-    X(SENSOR_STUCK, "stuck sensor", NONE, MEASURING_SENSOR, "", "Sensor stuck")                                        \
-    X(TAPPING, "blocked tapping", TIME, PRESSURE_SENSOR, "time constant of the reading", "Pressure tapping blocked")   \
-    X(FROZEN, "frozen sensing line", TIME, PRESSURE_SENSOR, "how long the frost lasts", "Sensing line frozen")         \
-    X(PROBE_WET, "fouled level probe", NONE, PROBE, "", "Level probe fouled: always wet")                              \
-    X(PROBE_DRY, "broken probe wire", NONE, PROBE, "", "Level probe's wire broken: always dry")                        \
-    X(NOT_CLOSING, "contactor not closing", FRACTION, PUMP, "part of the orders to start that it fails",               \
-      "Contactor fails to close")                                                                                      \
-    X(SUPPLY_LOST, "supply lost", TIME, SUPPLY, "how long it is off", "Supply lost")                                   \
-    X(BROWN_OUT, "brown-out", FRACTION, SUPPLY, "part of the voltage that is left", "Brown-out")                       \
-    X(PHASE_LOSS, "phase loss", NONE, THREE_PHASES, "", "One phase lost")                                              \
-    X(GENERATOR_SAG, "sagging generator", FRACTION, SUPPLY, "part of the voltage that is left while a motor starts",   \
-      "Generator sags at start")                                                                                       \
-    X(RELIEF, "relief valve lifting", PRESSURE, PUMP, "pressure at which it lifts", "Relief valve lifts too soon")     \
-    X(SETTINGS_SWAPPED, "settings swapped", NONE, SETTINGS_PAIR, "", "Start and stop swapped")                         \
-    X(PSI_TYPED, "mistaken unit", NONE, SETTINGS_PRESSURE, "", "Pressures typed in the wrong unit")                    \
-    X(MINUTES_TYPED, "minutes for seconds", NONE, SETTINGS_SECONDS, "", "Seconds typed as minutes")
-
 typedef enum pw_fault_kind {
-#define PW_X(name, id, dimension, befalls, severity, title) PW_FAULT_##name,
-    PW_FAULT_LIST(PW_X)
-#undef PW_X
-        PW_FAULT_COUNT
+#define PW_FAULT(name, change, ...) PW_FAULT_##name,
+#include "fault/rows.inc"
+#undef PW_FAULT
+    PW_FAULT_COUNT
 } pw_fault_kind;
 
 #define PW_FAULT_LOWEST_HEAD_M  1.0 /* own choices, see pw_fault_apply */
@@ -79,12 +19,156 @@ typedef enum pw_fault_kind {
 
 typedef struct pw_fault {
     pw_fault_kind kind;
-    double severity; /* SI, in the dimension of the list */
+    double severity; /* SI, in the dimension of its row */
     int32_t where; /* place (leak, burst), source, vessel, tank, sensor, pump, line; for a closed valve and a non-return
                       valve a line, or PW_MAX_LINES + pump for the valve at a pump's outlet; 0 for the supply and the
                       order; -1: the usual one for this site */
     int64_t onset_ms; /* since the start of the simulation */
 } pw_fault;
+
+/* ---- what a row says ---- */
+
+/* What a fault can befall; where.c has a row for each. */
+typedef enum pw_fault_befalls {
+    PW_BEFALLS_NOTHING,
+    PW_BEFALLS_PLACE,
+    PW_BEFALLS_SOURCE,
+    PW_BEFALLS_LEVEL_SOURCE, /* bore or open water */
+    PW_BEFALLS_VESSEL,
+    PW_BEFALLS_FLOAT, /* tank with a float valve */
+    PW_BEFALLS_FLOW_SWITCH,
+    PW_BEFALLS_PRESSURE_SENSOR,
+    PW_BEFALLS_MEASURING_SENSOR, /* of pressure or level */
+    PW_BEFALLS_PROBE,
+    PW_BEFALLS_VALVE,
+    PW_BEFALLS_LINE,
+    PW_BEFALLS_NON_RETURN, /* line or pump with a non-return valve */
+    PW_BEFALLS_PUMP,
+    PW_BEFALLS_SUCTION_PUMP, /* that does not stand under pressure or deep in a bore */
+    PW_BEFALLS_BORE_PUMP,
+    PW_BEFALLS_LIFTING_PUMP, /* over open water */
+    PW_BEFALLS_NON_RETURN_PUMP,
+    PW_BEFALLS_THREE_PHASE_PUMP,
+    PW_BEFALLS_SUPPLY,
+    PW_BEFALLS_THREE_PHASES,  /* supply of at least one three-phase motor */
+    PW_BEFALLS_SETTINGS_PAIR, /* a start and a stop on one sensor, or on a pair of probes */
+    PW_BEFALLS_SETTINGS_PRESSURE,
+    PW_BEFALLS_SETTINGS_SECONDS,
+    PW_BEFALLS_COUNT
+} pw_fault_befalls;
+
+/* The sort of thing that `where` counts. */
+typedef enum pw_fault_thing {
+    PW_THING_NONE,
+    PW_THING_PLACE,
+    PW_THING_SOURCE,
+    PW_THING_VESSEL,
+    PW_THING_TANK,
+    PW_THING_SENSOR,
+    PW_THING_VALVE, /* a line, or PW_MAX_LINES + pump */
+    PW_THING_LINE,
+    PW_THING_PUMP,
+    PW_THING_SUPPLY,
+    PW_THING_SETTINGS
+} pw_fault_thing;
+
+/* Sentences that can see a fault; core/study writes the one that a site lacks. */
+typedef enum pw_fault_seen_by {
+    PW_BY_NONE,
+    PW_BY_NO_FLOW,
+    PW_BY_RUN_LIMIT,
+    PW_BY_STARTS_LIMIT,
+    PW_BY_HIGH_PRESSURE,
+    PW_BY_STANDING, /* the signal does not move */
+    PW_BY_TANK_HIGH,
+    PW_BY_TANK_LOW,
+    PW_BY_LOW_CURRENT,
+    PW_BY_HIGH_CURRENT,
+    PW_BY_HOT_WINDING,
+    PW_BY_LOW_SUPPLY,
+    PW_BY_LOST_PHASE,
+    PW_BY_CURRENT_AT_REST,
+    PW_BY_COUNT
+} pw_fault_seen_by;
+
+/* What to look at on site where the words follow the site; core/study has them. */
+typedef enum pw_fault_look {
+    PW_LOOK_NONE, /* the row has the words */
+    PW_LOOK_TIGHT,
+    PW_LOOK_SOURCE,
+    PW_LOOK_PRECHARGE,
+    PW_LOOK_OVERFLOW,
+    PW_LOOK_FLOAT_SHUT,
+    PW_LOOK_GAS,
+    PW_LOOK_WELDED,
+    PW_LOOK_STRAINER,
+    PW_LOOK_NON_RETURN,
+    PW_LOOK_FLOW,
+    PW_LOOK_SCALE,
+    PW_LOOK_READING,
+    PW_LOOK_READS_HIGH,
+    PW_LOOK_TAPPING,
+    PW_LOOK_FROST,
+    PW_LOOK_PROBE_WET,
+    PW_LOOK_PROBE_DRY,
+    PW_LOOK_NO_SUPPLY,
+    PW_LOOK_GENERATOR,
+    PW_LOOK_COUNT
+} pw_fault_look;
+
+/* What the numbers of `tried` are. */
+typedef enum pw_fault_scale {
+    PW_SCALE_FIXED,      /* severities, SI */
+    PW_SCALE_OF_PUMP,    /* two ends as parts of the pump's flow, 0 a leak that drips; between them equal ratios */
+    PW_SCALE_OF_SHUT_OFF /* parts of the first pump's shut-off pressure */
+} pw_fault_scale;
+
+/* How it comes about: in `parts` equal parts, part_ms apart, the first at the onset (1: at once); over after lasts_ms
+ * (0: it stays). */
+typedef struct pw_fault_course {
+    int32_t parts;
+    int64_t part_ms, lasts_ms;
+} pw_fault_course;
+
+/* What a change may ask (rows.inc). */
+typedef struct pw_fault_with {
+    const pw_model *model;
+    const pw_site *site;
+    int32_t at;
+    double severity, part; /* so far; part: the same within 0 .. 1 */
+    double done;           /* how much of it has come about, above 0 .. 1 */
+    double reference_pa;
+} pw_fault_with;
+
+typedef struct pw_fault_row {
+    const char *id, *title;
+    const char *severity; /* words, "" it has none */
+    pw_dimension dimension;
+    double most; /* largest severity that can be meant, SI */
+    pw_fault_scale scale;
+    double tried[7];            /* mild to severe; none: it has no severity */
+    int32_t tried_count, steps; /* steps: of PW_SCALE_OF_PUMP */
+    pw_fault_befalls befalls;
+    struct {
+        int32_t parts; /* 0 at once */
+        int64_t part_ms;
+        bool over_severity; /* its severity is the time that all parts take */
+        bool ends;          /* its severity is how long it lasts */
+    } course;
+    void (*change)(const pw_fault_with *with, pw_condition *condition);
+    bool hole;                      /* lets water out where none should come */
+    bool runs_on;                   /* stopping by the settings stops nothing */
+    bool stays_off;                 /* the pump does not run although the settings say so */
+    bool swapped;                   /* start and stop of the settings change places */
+    const char *unit_was, *unit_is; /* this unit is typed for that one (lower case); NULL none */
+    uint8_t seen_by[6];             /* pw_fault_seen_by, the most telling first; PW_BY_NONE ends it */
+    const char *look;               /* what to look at on site; NULL: look_at says */
+    pw_fault_look look_at;
+} pw_fault_row;
+
+/* The row of "nothing wrong" for what is not a kind. */
+const pw_fault_row *pw_fault_row_of(pw_fault_kind kind);
+pw_fault_thing pw_fault_thing_of(pw_fault_kind kind);
 
 const char *pw_fault_id(pw_fault_kind kind);
 const char *pw_fault_title(pw_fault_kind kind);
@@ -106,18 +190,16 @@ int32_t pw_fault_where_find(const pw_site *site, pw_fault_kind kind, const char 
 void pw_fault_where_words(const pw_site *site, pw_fault_kind kind, int32_t where, pw_text *text);
 /* Every place where it can happen, the usual one first; returns how many were written. */
 int32_t pw_fault_wheres(const pw_site *site, pw_fault_kind kind, int32_t *out, int32_t capacity);
+/* Where it usually happens, in general: "the first vessel". */
+const char *pw_fault_usual_words(pw_fault_kind kind);
+/* The mild or severe end of its scale in general: "0.3 of the pump's flow"; nothing where it has no severity. */
+void pw_fault_end_words(pw_fault_kind kind, bool severe, const pw_units *units, pw_text *text);
 /* Severities tried by default, mild to severe; returns how many (at most capacity). pump_m3s: largest flow the pump can
  * give. */
 int32_t pw_fault_severities(const pw_site *site, pw_fault_kind kind, double pump_m3s, double *out, int32_t capacity);
 /* Largest severity that can be meant, SI. */
 double pw_fault_most(pw_fault_kind kind);
 
-/* How it comes about: in `parts` equal parts, part_ms apart, the first at the onset (1: at once); over after lasts_ms
- * (0: it stays). */
-typedef struct pw_fault_course {
-    int32_t parts;
-    int64_t part_ms, lasts_ms;
-} pw_fault_course;
 pw_fault_course pw_fault_course_of(const pw_fault *fault);
 
 /* A fault of the settings changes the order and not the condition (core/sim reads it anew as it would be typed). */
@@ -138,7 +220,7 @@ typedef struct pw_fault_swap {
 /* The first start and stop that belong together: by two pressures, else by two levels of one sensor, else by a pair of
  * probes. False when the order has none. */
 bool pw_fault_swap_find(const pw_site *site, pw_fault_swap *out);
-/* False where stopping by the order stops nothing: a welded contactor. */
+/* False where stopping by the order stops nothing (runs_on). */
 bool pw_fault_heeds_stop(pw_fault_kind kind);
 
 /* Change the condition. done: how much of it has come about, 0 .. 1 (pw_fault_course). reference_pa: gauge pressure at

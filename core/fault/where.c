@@ -45,10 +45,10 @@ int32_t fault_usual_leak_place(const pw_site *site)
  * fails. */
 static int32_t usual_source(const pw_site *site)
 {
-    static const pw_source_kind settings[] = {PW_SOURCE_BORE, PW_SOURCE_OPEN, PW_SOURCE_MAINS};
+    static const pw_source_kind kinds[] = {PW_SOURCE_BORE, PW_SOURCE_OPEN, PW_SOURCE_MAINS};
     for (int32_t k = 0; k < 3; k++) {
         for (int32_t i = 0; i < site->source_count; i++) {
-            if (site->sources[i].kind == settings[k]) {
+            if (site->sources[i].kind == kinds[k]) {
                 return i;
             }
         }
@@ -94,24 +94,99 @@ static int32_t usual_line(const pw_site *site)
     return longest;
 }
 
-/* ---- pumps ---- */
+/* ---- what fits: does the thing with this number, which exists, befit the fault? ---- */
 
-static bool pump_fits(const pw_site *site, fault_befalls befalls, int32_t pump)
+static bool any_fits(const pw_site *site, int32_t at)
 {
-    if (pump < 0 || pump >= site->pump_count) {
-        return false;
+    (void)site, (void)at;
+    return true;
+}
+
+/* The place of a bore or an open water is its surface: no pressure stands there that could drive water out. */
+static bool place_fits(const pw_site *site, int32_t place)
+{
+    const int32_t source = source_at(site, place);
+    return source < 0 || site->sources[source].kind == PW_SOURCE_MAINS;
+}
+
+static bool level_source_fits(const pw_site *site, int32_t source)
+{
+    return site->sources[source].kind != PW_SOURCE_MAINS;
+}
+
+static bool float_fits(const pw_site *site, int32_t tank)
+{
+    return site->tanks[tank].float_valve;
+}
+
+static bool flow_switch_fits(const pw_site *site, int32_t sensor)
+{
+    return site->sensors[sensor].kind == PW_SENSOR_FLOW;
+}
+
+static bool pressure_sensor_fits(const pw_site *site, int32_t sensor)
+{
+    return site->sensors[sensor].kind == PW_SENSOR_PRESSURE;
+}
+
+static bool measuring_sensor_fits(const pw_site *site, int32_t sensor)
+{
+    return site->sensors[sensor].kind == PW_SENSOR_PRESSURE || site->sensors[sensor].kind == PW_SENSOR_LEVEL;
+}
+
+static bool probe_fits(const pw_site *site, int32_t sensor)
+{
+    return site->sensors[sensor].kind == PW_SENSOR_PROBE;
+}
+
+static const pw_source *source_of_pump(const pw_site *site, int32_t pump)
+{
+    const int32_t at = source_at(site, site->pumps[pump].from);
+    return at >= 0 ? &site->sources[at] : NULL;
+}
+
+static bool suction_pump_fits(const pw_site *site, int32_t pump)
+{
+    const pw_source *source = source_of_pump(site, pump);
+    return source == NULL || source->kind == PW_SOURCE_OPEN;
+}
+
+static bool bore_pump_fits(const pw_site *site, int32_t pump)
+{
+    const pw_source *source = source_of_pump(site, pump);
+    return source != NULL && source->kind == PW_SOURCE_BORE;
+}
+
+static bool lifting_pump_fits(const pw_site *site, int32_t pump)
+{
+    const pw_source *source = source_of_pump(site, pump);
+    return source != NULL && source->kind == PW_SOURCE_OPEN && source->standing_m.v > 0.0;
+}
+
+static bool non_return_pump_fits(const pw_site *site, int32_t pump)
+{
+    return site->pumps[pump].non_return;
+}
+
+static bool three_phase_pump_fits(const pw_site *site, int32_t pump)
+{
+    return site->pumps[pump].motor.phases == 3;
+}
+
+static bool non_return_fits(const pw_site *site, int32_t valve)
+{
+    return valve < PW_MAX_LINES ? site->lines[valve].non_return : non_return_pump_fits(site, valve - PW_MAX_LINES);
+}
+
+static bool three_phases_fit(const pw_site *site, int32_t at)
+{
+    (void)at;
+    for (int32_t i = 0; i < site->pump_count; i++) {
+        if (three_phase_pump_fits(site, i)) {
+            return true;
+        }
     }
-    const pw_pump *made = &site->pumps[pump];
-    const int32_t at = source_at(site, made->from);
-    const pw_source *source = at >= 0 ? &site->sources[at] : NULL;
-    switch (befalls) {
-    case BEFALLS_SUCTION_PUMP: return source == NULL || source->kind == PW_SOURCE_OPEN;
-    case BEFALLS_BORE_PUMP: return source != NULL && source->kind == PW_SOURCE_BORE;
-    case BEFALLS_LIFTING_PUMP: return source != NULL && source->kind == PW_SOURCE_OPEN && source->standing_m.v > 0.0;
-    case BEFALLS_NON_RETURN_PUMP: return made->non_return;
-    case BEFALLS_THREE_PHASE_PUMP: return made->motor.phases == 3;
-    default: return true;
-    }
+    return false;
 }
 
 /* ---- sentences: what the words tell without reading them in full ---- */
@@ -140,170 +215,202 @@ static bool has_seconds(const char *sentence)
     return false;
 }
 
-static bool settings_fits(const pw_site *site, fault_befalls befalls)
+static bool pair_fits(const pw_site *site, int32_t at)
 {
-    bool kilopascals = false, seconds = false;
     pw_fault_swap swap;
-    if (befalls == BEFALLS_SETTINGS_PAIR) {
-        return pw_fault_swap_find(site, &swap);
-    }
+    (void)at;
+    return pw_fault_swap_find(site, &swap);
+}
+
+static bool kilopascals_fit(const pw_site *site, int32_t at)
+{
+    (void)at;
     for (int32_t i = 0; i < site->sentence_count; i++) {
-        const char *sentence = site->sentences[i];
-        kilopascals = kilopascals || find(sentence, "kpa") != NULL;
-        seconds = seconds || has_seconds(sentence);
+        if (find(site->sentences[i], "kpa") != NULL) {
+            return true;
+        }
     }
-    return befalls == BEFALLS_SETTINGS_PRESSURE ? kilopascals : seconds;
+    return false;
+}
+
+static bool seconds_fit(const pw_site *site, int32_t at)
+{
+    (void)at;
+    for (int32_t i = 0; i < site->sentence_count; i++) {
+        if (has_seconds(site->sentences[i])) {
+            return true;
+        }
+    }
+    return false;
 }
 
 /* ---- everything ---- */
 
-static bool sensor_fits(const pw_site *site, fault_befalls befalls, int32_t sensor)
+static int32_t first_non_return(const pw_site *site);
+
+/* What can be befallen: the sort of thing, which of them, the usual one (NULL: the first), and in words: what a site
+ * must have, and which is the usual one. */
+typedef struct befalls_row {
+    pw_fault_thing thing;
+    bool (*fits)(const pw_site *site, int32_t at);
+    int32_t (*usual)(const pw_site *site);
+    const char *needs, *usual_words;
+} befalls_row;
+
+static const befalls_row rows[PW_BEFALLS_COUNT] = {
+    [PW_BEFALLS_NOTHING] = {PW_THING_NONE, any_fits, NULL, "", ""},
+    [PW_BEFALLS_PLACE] = {PW_THING_PLACE, place_fits, fault_usual_leak_place, "a place with water under pressure",
+                          "the place of the first vessel, else where the first pump delivers"},
+    [PW_BEFALLS_SOURCE] = {PW_THING_SOURCE, any_fits, usual_source, "a source",
+                           "the first bore, else open water, else mains"},
+    [PW_BEFALLS_LEVEL_SOURCE] = {PW_THING_SOURCE, level_source_fits, NULL, "a bore or open water",
+                                 "the first bore or open water"},
+    [PW_BEFALLS_VESSEL] = {PW_THING_VESSEL, any_fits, NULL, "a pressure vessel", "the first vessel"},
+    [PW_BEFALLS_FLOAT] = {PW_THING_TANK, float_fits, NULL, "a tank with a float valve",
+                          "the first tank with a float valve"},
+    [PW_BEFALLS_FLOW_SWITCH] = {PW_THING_SENSOR, flow_switch_fits, NULL, "a flow switch", "the first flow switch"},
+    [PW_BEFALLS_PRESSURE_SENSOR] = {PW_THING_SENSOR, pressure_sensor_fits, NULL, "a pressure sensor",
+                                    "the first pressure sensor"},
+    [PW_BEFALLS_MEASURING_SENSOR] = {PW_THING_SENSOR, measuring_sensor_fits, NULL, "a sensor of pressure or level",
+                                     "the first sensor of pressure or level"},
+    [PW_BEFALLS_PROBE] = {PW_THING_SENSOR, probe_fits, NULL, "a level probe", "the first level probe"},
+    [PW_BEFALLS_VALVE] = {PW_THING_VALVE, any_fits, usual_valve, "a line with a valve",
+                          "the valve that shuts the first pump off"},
+    [PW_BEFALLS_LINE] = {PW_THING_LINE, any_fits, usual_line, "a line", "the longest line"},
+    [PW_BEFALLS_NON_RETURN] = {PW_THING_VALVE, non_return_fits, first_non_return, "a non-return valve",
+                               "the first pump's, else the first line's"},
+    [PW_BEFALLS_PUMP] = {PW_THING_PUMP, any_fits, NULL, "a pump", "the first pump"},
+    [PW_BEFALLS_SUCTION_PUMP] = {PW_THING_PUMP, suction_pump_fits, NULL, "a pump that sucks",
+                                 "the first pump that sucks from open water or a tank"},
+    [PW_BEFALLS_BORE_PUMP] = {PW_THING_PUMP, bore_pump_fits, NULL, "a pump in a bore", "the first pump in a bore"},
+    [PW_BEFALLS_LIFTING_PUMP] = {PW_THING_PUMP, lifting_pump_fits, NULL, "a pump above open water",
+                                 "the first pump that stands over open water"},
+    [PW_BEFALLS_NON_RETURN_PUMP] = {PW_THING_PUMP, non_return_pump_fits, NULL, "a pump with a non-return valve",
+                                    "the first pump with one"},
+    [PW_BEFALLS_THREE_PHASE_PUMP] = {PW_THING_PUMP, three_phase_pump_fits, NULL, "a pump with a three-phase motor",
+                                     "the first three-phase pump"},
+    [PW_BEFALLS_SUPPLY] = {PW_THING_SUPPLY, any_fits, NULL, "a supply", "the supply"},
+    [PW_BEFALLS_THREE_PHASES] = {PW_THING_SUPPLY, three_phases_fit, NULL, "a three-phase motor",
+                                 "the supply of a three-phase motor"},
+    [PW_BEFALLS_SETTINGS_PAIR] = {PW_THING_SETTINGS, pair_fits, NULL,
+                                  "an order with a start and a stop by one pressure, one level or a pair of probes",
+                                  "the control settings"},
+    [PW_BEFALLS_SETTINGS_PRESSURE] = {PW_THING_SETTINGS, kilopascals_fit, NULL, "an order with a pressure in it",
+                                      "the control settings"},
+    [PW_BEFALLS_SETTINGS_SECONDS] = {PW_THING_SETTINGS, seconds_fit, NULL, "an order with seconds in it",
+                                     "the control settings"},
+};
+
+static const befalls_row *row_of(pw_fault_kind kind)
 {
-    if (sensor < 0 || sensor >= site->sensor_count) {
-        return false;
-    }
-    const pw_sensor_kind kind = site->sensors[sensor].kind;
-    switch (befalls) {
-    case BEFALLS_FLOW_SWITCH: return kind == PW_SENSOR_FLOW;
-    case BEFALLS_PRESSURE_SENSOR: return kind == PW_SENSOR_PRESSURE;
-    case BEFALLS_PROBE: return kind == PW_SENSOR_PROBE;
-    default: return kind == PW_SENSOR_PRESSURE || kind == PW_SENSOR_LEVEL;
-    }
+    return &rows[pw_fault_row_of(kind)->befalls];
 }
 
-/* The place of a bore or an open water is its surface: no pressure stands there that could drive water out. */
-static bool bears_pressure(const pw_site *site, int32_t place)
+pw_fault_thing pw_fault_thing_of(pw_fault_kind kind)
 {
-    const int32_t source = source_at(site, place);
-    return source < 0 || site->sources[source].kind == PW_SOURCE_MAINS;
+    return row_of(kind)->thing;
 }
 
-/* Does the thing that `where` points at exist, and can this happen to it? */
-static bool fits(const pw_site *site, fault_befalls befalls, int32_t where)
+const char *pw_fault_needs(pw_fault_kind kind)
 {
-    if (where < 0) {
-        return false;
+    return row_of(kind)->needs;
+}
+
+const char *pw_fault_usual_words(pw_fault_kind kind)
+{
+    return row_of(kind)->usual_words;
+}
+
+/* Name of the thing with this number, "" where such a thing has none; NULL when the site has no such thing. */
+static const char *name_of(const pw_site *site, pw_fault_thing thing, int32_t at)
+{
+    const int32_t pump = thing == PW_THING_VALVE ? at - PW_MAX_LINES : at;
+    if (at < 0) {
+        return NULL;
     }
-    const int32_t pump = where - PW_MAX_LINES; /* of a valve */
-    switch (befalls) {
-    case BEFALLS_NOTHING: return false;
-    case BEFALLS_PLACE: return where < site->place_count && bears_pressure(site, where);
-    case BEFALLS_SOURCE: return where < site->source_count;
-    case BEFALLS_LEVEL_SOURCE: return where < site->source_count && site->sources[where].kind != PW_SOURCE_MAINS;
-    case BEFALLS_VESSEL: return where < site->vessel_count;
-    case BEFALLS_FLOAT: return where < site->tank_count && site->tanks[where].float_valve;
-    case BEFALLS_FLOW_SWITCH:
-    case BEFALLS_PRESSURE_SENSOR:
-    case BEFALLS_MEASURING_SENSOR:
-    case BEFALLS_PROBE: return sensor_fits(site, befalls, where);
-    case BEFALLS_VALVE: return where < site->line_count || (pump >= 0 && pump < site->pump_count);
-    case BEFALLS_LINE: return where < site->line_count;
-    case BEFALLS_NON_RETURN:
-        return where < site->line_count ? site->lines[where].non_return
-                                        : pump_fits(site, BEFALLS_NON_RETURN_PUMP, pump);
-    case BEFALLS_SUPPLY: return where == 0 && site->pump_count > 0;
-    case BEFALLS_THREE_PHASES:
-        for (int32_t i = 0; where == 0 && i < site->pump_count; i++) {
-            if (pump_fits(site, BEFALLS_THREE_PHASE_PUMP, i)) {
-                return true;
-            }
+    switch (thing) {
+    case PW_THING_PLACE: return at < site->place_count ? site->places[at].name : NULL;
+    case PW_THING_SOURCE: return at < site->source_count ? site->sources[at].name : NULL;
+    case PW_THING_VESSEL: return at < site->vessel_count ? site->vessels[at].name : NULL;
+    case PW_THING_TANK: return at < site->tank_count ? site->tanks[at].name : NULL;
+    case PW_THING_SENSOR: return at < site->sensor_count ? site->sensors[at].name : NULL;
+    case PW_THING_VALVE:
+    case PW_THING_LINE:
+        if (at < PW_MAX_LINES) {
+            return at < site->line_count ? site->lines[at].name : NULL;
         }
-        return false;
-    case BEFALLS_SETTINGS_PAIR:
-    case BEFALLS_SETTINGS_PRESSURE:
-    case BEFALLS_SETTINGS_SECONDS: return where == 0 && settings_fits(site, befalls);
-    default: return pump_fits(site, befalls, where);
+        return thing == PW_THING_VALVE && pump < site->pump_count ? site->pumps[pump].name : NULL;
+    case PW_THING_PUMP: return pump < site->pump_count ? site->pumps[pump].name : NULL;
+    case PW_THING_SUPPLY: return at == 0 && site->pump_count > 0 ? "" : NULL;
+    case PW_THING_SETTINGS: return at == 0 ? "" : NULL;
+    case PW_THING_NONE: break;
     }
+    return NULL;
+}
+
+static bool fits(const pw_site *site, const befalls_row *row, int32_t at)
+{
+    return name_of(site, row->thing, at) != NULL && row->fits(site, at);
 }
 
 enum { MOST_WHERE = PW_MAX_LINES + PW_MAX_PUMPS };
 
-static int32_t first_fit(const pw_site *site, fault_befalls befalls)
+static int32_t first_fit(const pw_site *site, const befalls_row *row)
 {
     for (int32_t where = 0; where < MOST_WHERE; where++) {
-        if (fits(site, befalls, where)) {
+        if (fits(site, row, where)) {
             return where;
         }
     }
     return -1;
 }
 
-static int32_t usual_where(const pw_site *site, fault_befalls befalls)
+/* A pump's own comes before those of lines. */
+static int32_t first_non_return(const pw_site *site)
 {
-    switch (befalls) {
-    case BEFALLS_PLACE: return fault_usual_leak_place(site);
-    case BEFALLS_SOURCE: return usual_source(site);
-    case BEFALLS_VALVE: return usual_valve(site);
-    case BEFALLS_LINE: return usual_line(site);
-    case BEFALLS_NON_RETURN: {
-        const int32_t pump = first_fit(site, BEFALLS_NON_RETURN_PUMP);
-        return pump >= 0 ? PW_MAX_LINES + pump : first_fit(site, befalls);
-    }
-    default: return first_fit(site, befalls);
-    }
+    const int32_t pump = first_fit(site, &rows[PW_BEFALLS_NON_RETURN_PUMP]);
+    return pump >= 0 ? PW_MAX_LINES + pump : first_fit(site, &rows[PW_BEFALLS_NON_RETURN]);
+}
+
+static int32_t usual_where(const pw_site *site, const befalls_row *row)
+{
+    return row->usual != NULL ? row->usual(site) : first_fit(site, row);
 }
 
 bool pw_fault_possible(const pw_site *site, pw_fault_kind kind)
 {
-    return kind == PW_FAULT_NONE || (fault_is_kind(kind) && usual_where(site, fault_befalls_of(kind)) >= 0);
+    return kind == PW_FAULT_NONE || (fault_is_kind(kind) && usual_where(site, row_of(kind)) >= 0);
 }
 
 int32_t pw_fault_where(const pw_site *site, pw_fault_kind kind, int32_t where)
 {
-    const fault_befalls befalls = fault_befalls_of(kind);
-    int32_t chosen = where >= 0 ? where : usual_where(site, befalls);
-    return fits(site, befalls, chosen) ? chosen : -1;
+    const befalls_row *row = row_of(kind);
+    int32_t chosen = where >= 0 ? where : usual_where(site, row);
+    return fits(site, row, chosen) ? chosen : -1;
 }
 
 int32_t pw_fault_wheres(const pw_site *site, pw_fault_kind kind, int32_t *out, int32_t capacity)
 {
-    const fault_befalls befalls = fault_befalls_of(kind);
-    const int32_t usual = usual_where(site, befalls);
+    const befalls_row *row = row_of(kind);
+    const int32_t usual = usual_where(site, row);
     int32_t count = 0;
     if (usual < 0 || capacity <= 0) {
         return 0;
     }
     out[count++] = usual;
     for (int32_t where = 0; where < MOST_WHERE && count < capacity; where++) {
-        if (where != usual && fits(site, befalls, where)) {
+        if (where != usual && fits(site, row, where)) {
             out[count++] = where;
         }
     }
     return count;
 }
 
-/* Name of the thing that `where` points at, "" when it has none; `where` fits. */
-static const char *where_name(const pw_site *site, fault_befalls befalls, int32_t where)
-{
-    switch (befalls) {
-    case BEFALLS_PLACE: return site->places[where].name;
-    case BEFALLS_SOURCE:
-    case BEFALLS_LEVEL_SOURCE: return site->sources[where].name;
-    case BEFALLS_VESSEL: return site->vessels[where].name;
-    case BEFALLS_FLOAT: return site->tanks[where].name;
-    case BEFALLS_FLOW_SWITCH:
-    case BEFALLS_PRESSURE_SENSOR:
-    case BEFALLS_MEASURING_SENSOR:
-    case BEFALLS_PROBE: return site->sensors[where].name;
-    case BEFALLS_VALVE:
-    case BEFALLS_LINE:
-    case BEFALLS_NON_RETURN:
-        return where >= PW_MAX_LINES ? site->pumps[where - PW_MAX_LINES].name : site->lines[where].name;
-    case BEFALLS_NOTHING:
-    case BEFALLS_SUPPLY:
-    case BEFALLS_THREE_PHASES:
-    case BEFALLS_SETTINGS_PAIR:
-    case BEFALLS_SETTINGS_PRESSURE:
-    case BEFALLS_SETTINGS_SECONDS: return "";
-    default: return site->pumps[where].name;
-    }
-}
-
 int32_t pw_fault_where_find(const pw_site *site, pw_fault_kind kind, const char *name)
 {
-    const fault_befalls befalls = fault_befalls_of(kind);
+    const befalls_row *row = row_of(kind);
     for (int32_t where = 0; where < MOST_WHERE && name[0] != '\0'; where++) {
-        if (fits(site, befalls, where) && strcmp(where_name(site, befalls, where), name) == 0) {
+        if (fits(site, row, where) && strcmp(name_of(site, row->thing, where), name) == 0) {
             return where;
         }
     }
@@ -312,16 +419,16 @@ int32_t pw_fault_where_find(const pw_site *site, pw_fault_kind kind, const char 
 
 void pw_fault_where_words(const pw_site *site, pw_fault_kind kind, int32_t where, pw_text *text)
 {
-    const fault_befalls befalls = fault_befalls_of(kind);
-    int32_t chosen = pw_fault_where(site, kind, where);
-    if (chosen < 0 || where_name(site, befalls, chosen)[0] == '\0') {
+    const pw_fault_thing thing = pw_fault_thing_of(kind);
+    const int32_t chosen = pw_fault_where(site, kind, where);
+    const char *name = chosen >= 0 ? name_of(site, thing, chosen) : "", *before = "";
+    if (name[0] == '\0') {
         return;
     }
-    const char *before = "";
-    if (befalls == BEFALLS_PLACE) {
+    if (thing == PW_THING_PLACE) {
         before = "at ";
-    } else if (befalls == BEFALLS_VALVE || befalls == BEFALLS_NON_RETURN) {
+    } else if (thing == PW_THING_VALVE) {
         before = chosen >= PW_MAX_LINES ? "at the outlet of " : "in ";
     }
-    pw_text_puts(text, before, where_name(site, befalls, chosen), NULL);
+    pw_text_puts(text, before, name, NULL);
 }

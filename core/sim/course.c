@@ -49,9 +49,13 @@ void pw_course_add(pw_sim *run, const pw_fault *fault)
     }
     state->course = pw_fault_course_of(fault);
     state->part_due_ms = fault->onset_ms;
-    const int32_t where = pw_fault_where(run->plant->site, fault->kind, fault->where);
-    if (fault->kind == PW_FAULT_TAPPING && where >= 0 && run->lag_of[where] < 0) {
-        number_lag(run, where);
+    pw_condition whole; /* as this fault alone leaves it at its end */
+    pw_condition_healthy(run->plant->model, &whole);
+    pw_fault_apply(run->plant->model, fault, 1.0, reference_of(run), &whole);
+    for (int32_t s = 0; s < run->plant->site->sensor_count; s++) {
+        if (whole.sensor_lag_s[s] > 0.0 && run->lag_of[s] < 0) {
+            number_lag(run, s);
+        }
     }
 }
 

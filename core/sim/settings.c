@@ -57,15 +57,15 @@ static const char *other_unit(pw_arena *arena, const char *text, const char *was
 
 static bool retype(pw_arena *arena, const pw_site *site, pw_fault_kind kind, const char **sentences)
 {
+    const pw_fault_row *row = pw_fault_row_of(kind);
     for (int32_t i = 0; i < site->sentence_count; i++) {
         sentences[i] = site->sentences[i];
     }
-    if (kind == PW_FAULT_SETTINGS_SWAPPED) {
+    if (row->swapped) {
         return swap(arena, site, sentences);
     }
-    const bool pressures = kind == PW_FAULT_PSI_TYPED;
     for (int32_t i = 0; i < site->sentence_count; i++) {
-        sentences[i] = other_unit(arena, site->sentences[i], pressures ? "kpa" : "s", pressures ? "psi" : "min");
+        sentences[i] = other_unit(arena, site->sentences[i], row->unit_was, row->unit_is);
         if (sentences[i] == NULL) {
             return false;
         }

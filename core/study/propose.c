@@ -118,60 +118,33 @@ int32_t prove_flow_switch(const prove_trial *t)
 
 /* ---- the watches ---- */
 
-/* ---- which watch for which fault, the most telling first ---- */
-
 typedef bool (*watch)(const prove_trial *t, prove_proposal *p);
-enum { MOST_WATCHES = 6 };
 
-static const watch watches[PW_FAULT_COUNT][MOST_WATCHES] = {
-    [PW_FAULT_SLOW_LEAK] = {prove_watch_starts_limit, prove_watch_run_limit},
-    [PW_FAULT_BURST] = {prove_watch_run_limit, prove_watch_starts_limit},
-    [PW_FAULT_DRY_SOURCE] = {prove_watch_no_flow, prove_watch_low_current, prove_watch_run_limit,
-                             prove_watch_starts_limit},
-    [PW_FAULT_LOST_AIR] = {prove_watch_starts_limit},
-    [PW_FAULT_FLOAT_PASSING] = {prove_watch_tank_high, prove_watch_starts_limit, prove_watch_run_limit},
-    [PW_FAULT_VALVE_CLOSED] = {prove_watch_no_flow, prove_watch_high_pressure, prove_watch_run_limit},
-    [PW_FAULT_WELDED] = {prove_watch_current_at_rest, prove_watch_high_pressure, prove_watch_tank_high},
-    [PW_FAULT_FALLING_LEVEL] = {prove_watch_no_flow, prove_watch_low_current, prove_watch_run_limit},
-    [PW_FAULT_BLOCKED_INTAKE] = {prove_watch_no_flow, prove_watch_low_current, prove_watch_run_limit},
-    [PW_FAULT_AIR_DRAWN_IN] = {prove_watch_low_current, prove_watch_no_flow, prove_watch_run_limit},
-    [PW_FAULT_ENTRAINED_GAS] = {prove_watch_low_current, prove_watch_run_limit},
-    [PW_FAULT_LOST_PRIME] = {prove_watch_no_flow, prove_watch_low_current},
-    [PW_FAULT_RUPTURED_CELL] = {prove_watch_starts_limit},
-    [PW_FAULT_HIGH_PRECHARGE] = {prove_watch_starts_limit},
-    [PW_FAULT_BACKFLOW] = {prove_watch_starts_limit},
-    [PW_FAULT_FLOAT_OPEN] = {prove_watch_tank_high, prove_watch_run_limit, prove_watch_starts_limit},
-    [PW_FAULT_FLOAT_SHUT] = {prove_watch_tank_low},
-    [PW_FAULT_WORN] = {prove_watch_run_limit, prove_watch_no_flow},
-    [PW_FAULT_CLOGGED] = {prove_watch_no_flow, prove_watch_run_limit},
-    [PW_FAULT_SCALED] = {prove_watch_run_limit},
-    [PW_FAULT_BACKWARDS] = {prove_watch_no_flow, prove_watch_run_limit},
-    [PW_FAULT_OVERLOAD] = {prove_watch_high_current, prove_watch_hot_winding},
-    [PW_FAULT_FLOW_ON] = {prove_watch_low_current, prove_watch_run_limit},
-    [PW_FAULT_READS_HIGH] = {prove_watch_standing, prove_watch_tank_low},
-    [PW_FAULT_READS_LOW] = {prove_watch_run_limit, prove_watch_no_flow},
-    [PW_FAULT_SENSOR_STUCK] = {prove_watch_standing, prove_watch_tank_high, prove_watch_run_limit, prove_watch_no_flow},
-    [PW_FAULT_TAPPING] = {prove_watch_standing, prove_watch_run_limit, prove_watch_no_flow},
-    [PW_FAULT_FROZEN] = {prove_watch_standing, prove_watch_run_limit, prove_watch_no_flow},
-    [PW_FAULT_PROBE_WET] = {prove_watch_standing, prove_watch_no_flow, prove_watch_low_current, prove_watch_tank_high,
-                            prove_watch_run_limit},
-    [PW_FAULT_PROBE_DRY] = {prove_watch_standing, prove_watch_tank_high, prove_watch_run_limit, prove_watch_no_flow},
-    [PW_FAULT_NOT_CLOSING] = {prove_watch_low_current, prove_watch_no_flow, prove_watch_tank_low},
-    [PW_FAULT_BROWN_OUT] = {prove_watch_low_supply, prove_watch_high_current, prove_watch_hot_winding},
-    [PW_FAULT_PHASE_LOSS] = {prove_watch_lost_phase, prove_watch_high_current, prove_watch_hot_winding},
-    [PW_FAULT_GENERATOR_SAG] = {prove_watch_high_current, prove_watch_hot_winding},
-    [PW_FAULT_RELIEF] = {prove_watch_run_limit},
-    [PW_FAULT_MINUTES_TYPED] = {prove_watch_no_flow, prove_watch_run_limit, prove_watch_high_pressure},
+static const watch watches[PW_BY_COUNT] = {
+    [PW_BY_NO_FLOW] = prove_watch_no_flow,
+    [PW_BY_RUN_LIMIT] = prove_watch_run_limit,
+    [PW_BY_STARTS_LIMIT] = prove_watch_starts_limit,
+    [PW_BY_HIGH_PRESSURE] = prove_watch_high_pressure,
+    [PW_BY_STANDING] = prove_watch_standing,
+    [PW_BY_TANK_HIGH] = prove_watch_tank_high,
+    [PW_BY_TANK_LOW] = prove_watch_tank_low,
+    [PW_BY_LOW_CURRENT] = prove_watch_low_current,
+    [PW_BY_HIGH_CURRENT] = prove_watch_high_current,
+    [PW_BY_HOT_WINDING] = prove_watch_hot_winding,
+    [PW_BY_LOW_SUPPLY] = prove_watch_low_supply,
+    [PW_BY_LOST_PHASE] = prove_watch_lost_phase,
+    [PW_BY_CURRENT_AT_REST] = prove_watch_current_at_rest,
 };
 
 bool prove_propose(const prove_trial *t, pw_text *text)
 {
     int32_t said = 0;
-    const pw_fault_kind kind = t->job->fault.kind;
-    for (int32_t i = 0; t->outcome != NULL && i < MOST_WATCHES && watches[kind][i] != NULL && said < 2; i++) {
+    const pw_fault_row *row = pw_fault_row_of(t->job->fault.kind);
+    const int32_t most = (int32_t)(sizeof row->seen_by / sizeof row->seen_by[0]);
+    for (int32_t i = 0; t->outcome != NULL && i < most && row->seen_by[i] != PW_BY_NONE && said < 2; i++) {
         prove_proposal p;
         memset(&p, 0, sizeof p);
-        if (!watches[kind][i](t, &p))
+        if (!watches[row->seen_by[i]](t, &p))
             continue;
         const bool two = p.first[0] != '\0';
         const char *both[2] = {p.first, p.sentence};

@@ -46,10 +46,10 @@ static void put_sensor(const prove_trial *t, pw_text *text)
     const bool level = sensor->kind == PW_SENSOR_LEVEL;
     pw_text_puts(text, "Compare what ", sensor->name, " reads with ", level ? "the water itself" : "a gauge",
                  " at every visit.", NULL);
-    const pw_fault_kind kind = t->job->fault.kind;
     const bool over =
         t->outcome != NULL && t->outcome->pressure_max_pa > 1.1 * t->plant->cut_out_pa && t->outcome->run_s > 0.0;
-    if (!level && over && prove_by_pressure(t->plant) && kind != PW_FAULT_READS_HIGH)
+    if (!level && over && prove_by_pressure(t->plant) &&
+        pw_fault_row_of(t->job->fault.kind)->look_at != PW_LOOK_READS_HIGH)
         pw_text_put(text, " A pressure relief valve is what protects the pipes.");
 }
 
@@ -112,32 +112,25 @@ static void put_probe(const prove_trial *t, bool wet, pw_text *text)
         pw_text_put(text, " It must not be the only protection against dry running.");
 }
 
-static void put_supply(const prove_trial *t, pw_text *text)
+static void put_no_supply(const prove_trial *t, pw_text *text)
 {
     const bool dc = t->plant->facts.pumps[t->pump].feed == PW_FED_DC;
-    switch (t->job->fault.kind) {
-    case PW_FAULT_SUPPLY_LOST:
-        pw_text_puts(text, "No sentence helps without supply: ",
-                     t->plant->site->tank_count > 0 ? "more water in the tank does, or a second supply."
-                     : dc                           ? "a reserve of water does, or a battery."
-                                                    : "a reserve of water does, or a generator.",
-                     NULL);
-        break;
-    case PW_FAULT_BROWN_OUT:
-        pw_text_put(text,
-                    "Measure the voltage at the motor while it runs, at the worst hour: a thicker cable or another "
-                    "supply helps.");
-        break;
-    default:
-        pw_text_put(text, dc ? "A stronger supply and a thicker cable let it start."
-                             : "A larger generator or a soft starter lets it start.");
-        break;
-    }
+    pw_text_puts(text, "No sentence helps without supply: ",
+                 t->plant->site->tank_count > 0 ? "more water in the tank does, or a second supply."
+                 : dc                           ? "a reserve of water does, or a battery."
+                                                : "a reserve of water does, or a generator.",
+                 NULL);
 }
 
-static void put_float(const prove_trial *t, pw_text *text)
+static void put_generator(const prove_trial *t, pw_text *text)
 {
-    const bool shut = t->job->fault.kind == PW_FAULT_FLOAT_SHUT;
+    const bool dc = t->plant->facts.pumps[t->pump].feed == PW_FED_DC;
+    pw_text_put(text, dc ? "A stronger supply and a thicker cable let it start."
+                         : "A larger generator or a soft starter lets it start.");
+}
+
+static void put_float(const prove_trial *t, bool shut, pw_text *text)
+{
     put_tank_probe(t, !shut, text);
     pw_text_puts(text, shut ? "Look into " : "Look at the overflow of ",
                  t->tank >= 0 ? t->plant->site->tanks[t->tank].name : "the tank",
@@ -156,103 +149,99 @@ static void put_welded(const prove_trial *t, pw_text *text)
                  ", and let a warning reach a person.", NULL);
 }
 
-void prove_by_hand(const prove_trial *t, pw_text *text)
+static void put_overflow(const prove_trial *t, pw_text *text)
+{
+    put_float(t, false, text);
+}
+
+static void put_float_shut(const prove_trial *t, pw_text *text)
+{
+    put_float(t, true, text);
+}
+
+static void put_precharge(const prove_trial *t, pw_text *text)
+{
+    pw_text_puts(text, "Set the precharge with the pump off and the vessel empty of water",
+                 prove_by_pressure(t->plant) ? ", a little below cut-in." : ".", NULL);
+}
+
+static void put_gas(const prove_trial *t, pw_text *text)
 {
     const bool switched = prove_sensors(t->plant->site, PW_SENSOR_FLOW) > 0;
-    switch (t->job->fault.kind) {
-    case PW_FAULT_SLOW_LEAK: put_tight(t, text); break;
-    case PW_FAULT_BURST: pw_text_put(text, "Walk the lines after frost and after digging."); break;
-    case PW_FAULT_DRY_SOURCE:
-    case PW_FAULT_FALLING_LEVEL: put_source(t, text); break;
-    case PW_FAULT_LOST_AIR:
-        pw_text_put(text,
-                    "Check the gas charge of the vessel at every visit, with the pump off and the water let out.");
-        break;
-    case PW_FAULT_RUPTURED_CELL:
-        pw_text_put(text, "Press the gas valve of the vessel: water there means a torn cell.");
-        break;
-    case PW_FAULT_HIGH_PRECHARGE:
-        pw_text_puts(text, "Set the precharge with the pump off and the vessel empty of water",
-                     prove_by_pressure(t->plant) ? ", a little below cut-in." : ".", NULL);
-        break;
-    case PW_FAULT_FLOAT_PASSING:
-    case PW_FAULT_FLOAT_OPEN:
-    case PW_FAULT_FLOAT_SHUT: put_float(t, text); break;
-    case PW_FAULT_CHATTER:
-        pw_text_put(text,
-                    "Renew the flow switch; until then count no flow over a window of time and not without a break.");
-        break;
-    case PW_FAULT_ENTRAINED_GAS:
-        pw_text_puts(text, "Lower the pump or fit a gas shroud",
-                     switched ? "; count no flow over a window of time and not without a break." : ".", NULL);
-        break;
-    case PW_FAULT_VALVE_CLOSED:
-        pw_text_put(text,
-                    "Open every valve of the delivery line fully after all work, and mark where its handle belongs.");
-        break;
-    case PW_FAULT_WELDED: put_welded(t, text); break;
-    case PW_FAULT_BLOCKED_INTAKE:
-        pw_text_puts(text, "Clean the strainer at every visit. ", compare_flow(t), NULL);
-        break;
-    case PW_FAULT_AIR_DRAWN_IN: pw_text_put(text, "Test the suction pipe under pressure and renew its joints."); break;
-    case PW_FAULT_LOST_PRIME: pw_text_put(text, "Renew the foot valve."); break;
-    case PW_FAULT_BACKFLOW:
-        pw_text_put(
-            text, prove_sensors(t->plant->site, PW_SENSOR_PRESSURE) > 0
-                      ? "With the pump off and every outlet shut, watch the pressure fall; renew the non-return valve."
-                      : "Listen whether the pump spins backwards after a stop; renew the non-return valve.");
-        break;
-    case PW_FAULT_SLAM:
-        pw_text_put(text, "Fit a spring-loaded non-return valve close to the pump; no sentence softens it.");
-        break;
-    case PW_FAULT_WORN:
-    case PW_FAULT_CLOGGED: pw_text_put(text, compare_flow(t)); break;
-    case PW_FAULT_SCALED: pw_text_put(text, scaled(t)); break;
-    case PW_FAULT_BACKWARDS:
-        pw_text_put(text, "Check the direction of turning after all work on the supply: fit a phase sequence relay.");
-        break;
-    case PW_FAULT_OVERLOAD:
-        pw_text_put(text, "Once a year, compare the motor's current with the one on its plate.");
-        break;
-    case PW_FAULT_FLOW_ON:
-    case PW_FAULT_FLOW_OFF:
-        pw_text_put(text, "Move the flow switch by hand at every visit, and watch its input.");
-        break;
-    case PW_FAULT_READS_HIGH:
-    case PW_FAULT_READS_LOW:
-    case PW_FAULT_SENSOR_STUCK:
-        if (prove_spills(t))
-            put_tank_probe(t, true, text);
-        else if (t->outcome != NULL && prove_misses_water(t->outcome) && !t->plant->facts.pumps[t->pump].serves)
-            put_tank_probe(t, false, text);
-        put_sensor(t, text);
-        break;
-    case PW_FAULT_TAPPING:
-        pw_text_put(text, "Blow the small pipe to the sensor through at every visit. ");
-        put_sensor(t, text);
-        break;
-    case PW_FAULT_FROZEN:
-        pw_text_put(text, "Lag the small pipe to the sensor, or heat it. ");
-        put_sensor(t, text);
-        break;
-    case PW_FAULT_PROBE_WET: put_probe(t, true, text); break;
-    case PW_FAULT_PROBE_DRY: put_probe(t, false, text); break;
-    case PW_FAULT_NOT_CLOSING:
-        pw_text_put(text, "Look at the contactor's contacts and coil, with the supply off and locked.");
-        break;
-    case PW_FAULT_SUPPLY_LOST:
-    case PW_FAULT_BROWN_OUT:
-    case PW_FAULT_GENERATOR_SAG: put_supply(t, text); break;
-    case PW_FAULT_PHASE_LOSS:
-        pw_text_put(text, "Once a year, look at fuses, terminals and contacts of all three phases.");
-        break;
-    case PW_FAULT_RELIEF: pw_text_put(text, "Look at the outlet of the relief valve at every visit."); break;
-    case PW_FAULT_SETTINGS_SWAPPED:
-        pw_text_put(text, "Read the settings back aloud after typing, and watch one whole start and stop.");
-        break;
-    case PW_FAULT_PSI_TYPED: pw_text_put(text, "Type every pressure with its unit and read the settings back."); break;
-    case PW_FAULT_MINUTES_TYPED: pw_text_put(text, "Type every time with its unit and read the settings back."); break;
-    case PW_FAULT_NONE:
-    case PW_FAULT_COUNT: break;
-    }
+    pw_text_puts(text, "Lower the pump or fit a gas shroud",
+                 switched ? "; count no flow over a window of time and not without a break." : ".", NULL);
+}
+
+static void put_flow(const prove_trial *t, pw_text *text)
+{
+    pw_text_put(text, compare_flow(t));
+}
+
+static void put_strainer(const prove_trial *t, pw_text *text)
+{
+    pw_text_puts(text, "Clean the strainer at every visit. ", compare_flow(t), NULL);
+}
+
+static void put_scale(const prove_trial *t, pw_text *text)
+{
+    pw_text_put(text, scaled(t));
+}
+
+static void put_non_return(const prove_trial *t, pw_text *text)
+{
+    pw_text_put(text, prove_sensors(t->plant->site, PW_SENSOR_PRESSURE) > 0
+                          ? "With the pump off and every outlet shut, watch the pressure fall; renew the non-return "
+                            "valve."
+                          : "Listen whether the pump spins backwards after a stop; renew the non-return valve.");
+}
+
+static void put_reading(const prove_trial *t, pw_text *text)
+{
+    if (prove_spills(t))
+        put_tank_probe(t, true, text);
+    else if (t->outcome != NULL && prove_misses_water(t->outcome) && !t->plant->facts.pumps[t->pump].serves)
+        put_tank_probe(t, false, text);
+    put_sensor(t, text);
+}
+
+static void put_tapping(const prove_trial *t, pw_text *text)
+{
+    pw_text_put(text, "Blow the small pipe to the sensor through at every visit. ");
+    put_sensor(t, text);
+}
+
+static void put_frost(const prove_trial *t, pw_text *text)
+{
+    pw_text_put(text, "Lag the small pipe to the sensor, or heat it. ");
+    put_sensor(t, text);
+}
+
+static void put_probe_wet(const prove_trial *t, pw_text *text)
+{
+    put_probe(t, true, text);
+}
+
+static void put_probe_dry(const prove_trial *t, pw_text *text)
+{
+    put_probe(t, false, text);
+}
+
+/* Of those whose words follow the site; the others have them in their row. */
+static void (*const looks[PW_LOOK_COUNT])(const prove_trial *t, pw_text *text) = {
+    [PW_LOOK_TIGHT] = put_tight,         [PW_LOOK_SOURCE] = put_source,         [PW_LOOK_PRECHARGE] = put_precharge,
+    [PW_LOOK_OVERFLOW] = put_overflow,   [PW_LOOK_FLOAT_SHUT] = put_float_shut, [PW_LOOK_GAS] = put_gas,
+    [PW_LOOK_WELDED] = put_welded,       [PW_LOOK_STRAINER] = put_strainer,     [PW_LOOK_NON_RETURN] = put_non_return,
+    [PW_LOOK_FLOW] = put_flow,           [PW_LOOK_SCALE] = put_scale,           [PW_LOOK_READING] = put_reading,
+    [PW_LOOK_READS_HIGH] = put_reading,  [PW_LOOK_TAPPING] = put_tapping,       [PW_LOOK_FROST] = put_frost,
+    [PW_LOOK_PROBE_WET] = put_probe_wet, [PW_LOOK_PROBE_DRY] = put_probe_dry,   [PW_LOOK_NO_SUPPLY] = put_no_supply,
+    [PW_LOOK_GENERATOR] = put_generator,
+};
+
+void prove_by_hand(const prove_trial *t, pw_text *text)
+{
+    const pw_fault_row *row = pw_fault_row_of(t->job->fault.kind);
+    if (row->look != NULL)
+        pw_text_put(text, row->look);
+    else if (row->look_at != PW_LOOK_NONE)
+        looks[row->look_at](t, text);
 }

@@ -31,50 +31,9 @@ pw_usual pw_proof_usual(const pw_proof *proof)
 
 /* ---- what the trial is about ---- */
 
-static bool befalls_pump(pw_fault_kind kind)
-{
-    switch (kind) {
-    case PW_FAULT_WELDED:
-    case PW_FAULT_BLOCKED_INTAKE:
-    case PW_FAULT_AIR_DRAWN_IN:
-    case PW_FAULT_ENTRAINED_GAS:
-    case PW_FAULT_LOST_PRIME:
-    case PW_FAULT_SLAM:
-    case PW_FAULT_WORN:
-    case PW_FAULT_CLOGGED:
-    case PW_FAULT_BACKWARDS:
-    case PW_FAULT_OVERLOAD:
-    case PW_FAULT_NOT_CLOSING:
-    case PW_FAULT_RELIEF: return true;
-    default: return false;
-    }
-}
-
-static bool befalls_sensor(pw_fault_kind kind)
-{
-    switch (kind) {
-    case PW_FAULT_CHATTER:
-    case PW_FAULT_FLOW_ON:
-    case PW_FAULT_FLOW_OFF:
-    case PW_FAULT_READS_HIGH:
-    case PW_FAULT_READS_LOW:
-    case PW_FAULT_SENSOR_STUCK:
-    case PW_FAULT_TAPPING:
-    case PW_FAULT_FROZEN:
-    case PW_FAULT_PROBE_WET:
-    case PW_FAULT_PROBE_DRY: return true;
-    default: return false;
-    }
-}
-
-static bool befalls_float(pw_fault_kind kind)
-{
-    return kind == PW_FAULT_FLOAT_PASSING || kind == PW_FAULT_FLOAT_OPEN || kind == PW_FAULT_FLOAT_SHUT;
-}
-
 static int32_t sensor_of(const pw_site *site, const pw_fault *fault)
 {
-    return befalls_sensor(fault->kind) ? pw_fault_where(site, fault->kind, fault->where) : -1;
+    return pw_fault_thing_of(fault->kind) == PW_THING_SENSOR ? pw_fault_where(site, fault->kind, fault->where) : -1;
 }
 
 /* The tank that a pump fills, as far as sensors tell; else the only one. */
@@ -94,17 +53,18 @@ prove_trial prove_trial_of(pw_arena *arena, const pw_plant *plant, const pw_usua
     static const pw_usual nothing = {0};
     const pw_site *site = plant->site;
     const pw_fault_kind kind = job->fault.kind;
+    const pw_fault_thing thing = pw_fault_thing_of(kind);
     prove_trial t = {arena, plant, usual != NULL ? usual : &nothing, job, outcome, -1, 0, -1, -1, -1};
     t.where = pw_fault_where(site, kind, job->fault.where);
     t.sensor = sensor_of(site, &job->fault);
     t.other = sensor_of(site, &job->second);
-    if (t.where >= 0 && befalls_pump(kind))
+    if (t.where >= 0 && thing == PW_THING_PUMP)
         t.pump = t.where;
-    if (t.where >= PW_MAX_LINES && (kind == PW_FAULT_VALVE_CLOSED || kind == PW_FAULT_BACKFLOW))
+    if (t.where >= PW_MAX_LINES && thing == PW_THING_VALVE)
         t.pump = t.where - PW_MAX_LINES;
     if (t.sensor >= 0 && site->sensors[t.sensor].pump >= 0)
         t.pump = site->sensors[t.sensor].pump;
-    if (befalls_float(kind))
+    if (thing == PW_THING_TANK)
         t.tank = t.where;
     else if (t.sensor >= 0 && site->sensors[t.sensor].place >= 0)
         t.tank = pw_site_tank_at(site, site->sensors[t.sensor].place);
@@ -117,7 +77,8 @@ bool prove_spills(const prove_trial *t)
 {
     /* of these faults none opens a hole: what is lost ran over the brim of a tank */
     const pw_fault_kind kind = t->job->fault.kind;
-    const bool tight = befalls_sensor(kind) || befalls_float(kind) || kind == PW_FAULT_WELDED;
+    const pw_fault_thing thing = pw_fault_thing_of(kind);
+    const bool tight = thing == PW_THING_SENSOR || thing == PW_THING_TANK || !pw_fault_heeds_stop(kind);
     return tight && t->tank >= 0 && t->outcome != NULL && prove_loses_water(t->outcome);
 }
 

@@ -11,7 +11,7 @@ bool prove_watch_low_current(const prove_trial *t, prove_proposal *p)
 {
     const pw_plant *plant = t->plant;
     const pw_site *site = plant->site;
-    const bool seen = t->outcome->dry_s > RATHER_DRY_S || t->job->fault.kind == PW_FAULT_NOT_CLOSING;
+    const bool seen = t->outcome->dry_s > RATHER_DRY_S || pw_fault_row_of(t->job->fault.kind)->stays_off;
     const bool by_pressure = prove_by_pressure(plant);
     const pw_pump_facts *facts = &plant->facts.pumps[t->pump];
     /* what a pump takes whose outlets open and shut as they like is not known beforehand */
@@ -75,10 +75,18 @@ bool prove_watch_hot_winding(const prove_trial *t, prove_proposal *p)
     return true;
 }
 
+/* Part of the supply's voltage that this fault leaves. */
+static double supply_of(const prove_trial *t)
+{
+    pw_condition condition;
+    pw_condition_healthy(t->plant->model, &condition);
+    pw_fault_apply(t->plant->model, &t->job->fault, 1.0, t->usual->reference_pa, &condition);
+    return condition.supply;
+}
+
 bool prove_watch_low_supply(const prove_trial *t, prove_proposal *p)
 {
-    const bool brown_out = t->job->fault.kind == PW_FAULT_BROWN_OUT;
-    if (!brown_out || t->job->fault.severity > 0.84 || prove_looks(t, PW_TERM_SUPPLY, false, false, false, -1))
+    if (supply_of(t) > 0.84 || prove_looks(t, PW_TERM_SUPPLY, false, false, false, -1))
         return false;
     const double rated_v = t->plant->site->supply_v.v, step_v = rated_v < 60.0 ? 0.1 : 5.0;
     SAY(sentence, "lock out when supply below ");
@@ -89,7 +97,7 @@ bool prove_watch_low_supply(const prove_trial *t, prove_proposal *p)
 
 bool prove_watch_lost_phase(const prove_trial *t, prove_proposal *p)
 {
-    if (t->job->fault.kind != PW_FAULT_PHASE_LOSS || prove_looks(t, PW_TERM_PHASES, false, false, false, -1))
+    if (prove_looks(t, PW_TERM_PHASES, false, false, false, -1))
         return false;
     SAY(sentence, "lock out when phase missing for 2 s");
     return true;
@@ -98,7 +106,7 @@ bool prove_watch_lost_phase(const prove_trial *t, prove_proposal *p)
 bool prove_watch_current_at_rest(const prove_trial *t, prove_proposal *p)
 {
     const int32_t flow = prove_flow_switch(t);
-    if (t->job->fault.kind != PW_FAULT_WELDED || prove_looks(t, PW_TERM_CURRENT, true, true, false, -1) ||
+    if (prove_looks(t, PW_TERM_CURRENT, true, true, false, -1) ||
         (flow >= 0 && prove_looks(t, PW_TERM_FLOW, true, true, false, flow)))
         return false;
     const double amps = t->plant->site->pumps[t->pump].motor.full_load_a.v;

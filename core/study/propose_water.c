@@ -45,7 +45,7 @@ bool prove_watch_no_flow(const prove_trial *t, prove_proposal *p)
     const pw_site *site = t->plant->site;
     const bool of_pump = sensor >= 0 && site->sensors[sensor].pump >= 0 && site->pump_count > 1;
     const bool seen = t->outcome->dry_s > RATHER_DRY_S || t->outcome->deadhead_s > DEAD_S ||
-                      t->job->fault.kind == PW_FAULT_NOT_CLOSING;
+                      pw_fault_row_of(t->job->fault.kind)->stays_off;
     if (sensor < 0 || !seen || prove_looks(t, PW_TERM_FLOW, false, false, true, sensor))
         return false;
     if (of_pump) {

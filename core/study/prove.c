@@ -39,7 +39,7 @@ int32_t pw_proof_leaks(const pw_jobs *jobs, int32_t *out, int32_t capacity)
     int32_t count = 0;
     for (int32_t i = 0; i < jobs->count && count < capacity; i++) {
         const pw_job *job = &jobs->jobs[i];
-        bool leaks = job->fault.kind == PW_FAULT_SLOW_LEAK || job->fault.kind == PW_FAULT_BURST;
+        bool leaks = pw_fault_row_of(job->fault.kind)->hole;
         if (job->kind == PW_JOB_HEALTHY || job->extra || !leaks || job->fault.severity > jobs->pump_m3s)
             continue;
         int32_t at = count;

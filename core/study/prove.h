@@ -9,6 +9,9 @@
 
 #include "sim/run.h"
 
+/* The fault of which a sweep tries many severities, for its blind bands: leaks, the one that anybody may have. */
+#define PW_SWEPT_FAULT PW_FAULT_SLOW_LEAK
+
 enum { PW_MAX_SWEEP = 400, PW_MAX_PLACES_TRIED = 100, PW_MAX_ONSETS = 24 };
 
 typedef struct pw_proof_options {

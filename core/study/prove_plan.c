@@ -87,7 +87,7 @@ static void add_sweep(pw_jobs *jobs, const pw_proof_options *options)
     for (int32_t i = 0; i < close; i++)
         add_sorted(sizes, even + i, top * (1.0 - LEFT_LEAST * pw_exp(step * (double)i)));
     for (int32_t i = 0; i < options->sweep_count; i++) {
-        add_job(jobs, PW_JOB_SWEEP, PW_FAULT_SLOW_LEAK, sizes[i], options->onset_ms, 0);
+        add_job(jobs, PW_JOB_SWEEP, PW_SWEPT_FAULT, sizes[i], options->onset_ms, 0);
     }
 }
 
@@ -175,7 +175,7 @@ pw_status pw_proof_plan(pw_arena *arena, const pw_plant *plant, const pw_proof_o
     }
     if (options->pairs)
         add_pairs(jobs, plant->site, options);
-    if (pw_fault_possible(plant->site, PW_FAULT_SLOW_LEAK) && jobs->pump_m3s > 2.0 * SWEEP_LOW_M3S &&
+    if (pw_fault_possible(plant->site, PW_SWEPT_FAULT) && jobs->pump_m3s > 2.0 * SWEEP_LOW_M3S &&
         options->sweep_count >= 2) {
         add_sweep(jobs, options);
     }

@@ -309,7 +309,7 @@ static const char *band_words(pw_arena *arena, const pw_proof *proof, const pw_b
 /* Where no time of a fall can be told beforehand. */
 static const char *leak_next(pw_arena *arena, const pw_proof *proof)
 {
-    const pw_job job = {.kind = PW_JOB_FAULT, .fault = {.kind = PW_FAULT_SLOW_LEAK, .where = -1}};
+    const pw_job job = {.kind = PW_JOB_FAULT, .fault = {.kind = PW_SWEPT_FAULT, .where = -1}};
     return prove_next_for(arena, proof->plant, NULL, &job, NULL);
 }
 
@@ -387,7 +387,8 @@ static const char *kind_words(pw_arena *arena, const pw_proof *proof, pw_fault_k
     for (int32_t i = 0; i < proof->jobs->count; i++) {
         const pw_job *job = &proof->jobs->jobs[i];
         const pw_outcome *outcome = &proof->outcomes[i];
-        bool in_band = kind == PW_FAULT_BURST && proof->band_count > 0 && job->fault.severity <= proof->jobs->pump_m3s;
+        bool in_band =
+            pw_fault_row_of(kind)->hole && proof->band_count > 0 && job->fault.severity <= proof->jobs->pump_m3s;
         if (in_band || !unseen_of(proof, kind, i))
             continue;
         if (found == 0)
@@ -463,7 +464,7 @@ int32_t pw_proof_unseen(pw_arena *arena, const pw_proof *proof, const pw_units *
     }
     bool failed = false;
     for (int32_t kind = PW_FAULT_NONE + 1; kind < PW_FAULT_COUNT && count < capacity; kind++) {
-        if (kind == PW_FAULT_SLOW_LEAK && proof->band_count > 0)
+        if (kind == PW_SWEPT_FAULT && proof->band_count > 0)
             continue; /* the bands say it better */
         const char *words = kind_words(arena, proof, (pw_fault_kind)kind, units, &failed);
         if (failed)
