@@ -3,7 +3,7 @@ SHELL := /bin/bash
 .SHELLFLAGS := -euo pipefail -c
 .ONESHELL:
 .DEFAULT_GOAL := build
-.PHONY: program build demo check wasm page bench fuzz format tidy readme install uninstall clean help
+.PHONY: program build demo check wasm page bench fuzz format tidy readme install uninstall package package-check clean help
 
 PREFIX ?= /usr/local
 BUILD ?= build
@@ -15,7 +15,7 @@ JOBS ?= $(shell nproc 2>/dev/null || echo 2)
 QUIET_NINJA := ninja -j $(JOBS) --quiet
 
 help: ## this list
-	@sed -n 's/^\([a-z]*\):.*## /make \1 - /p' $(MAKEFILE_LIST)
+	@sed -n 's/^\([a-z-]*\):.*## /make \1 - /p' $(MAKEFILE_LIST)
 
 program:
 	@tools/deps.sh build
@@ -84,5 +84,13 @@ uninstall: ## the same away again: make uninstall PREFIX=/usr/local
 	@DESTDIR="$(DESTDIR)" tools/uninstall.sh "$(BUILD)" "$(PREFIX)"
 	echo "removed from $(DESTDIR)$(PREFIX)"
 
+package: page ## a Debian package, and a tarball with a static program and the page: build/package
+	@tools/deps.sh package
+	tools/package.sh $(JOBS)
+
+package-check: package ## install and try both on a bare Debian (as root; some minutes)
+	@tools/deps.sh package-check
+	tools/package_check.sh
+
 clean: ## remove everything that was built
-	rm -rf build build-san build-bench build-fuzz build-wasm build-all
+	rm -rf build build-san build-bench build-fuzz build-wasm build-all build-package build-alone

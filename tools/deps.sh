@@ -1,6 +1,6 @@
 #!/bin/bash
 # Install what a step needs from Debian 12's own packages, and nothing that is there already.
-# usage: tools/deps.sh build | check | page | bench | fuzz | format    install for that step
+# usage: tools/deps.sh build | check | page | bench | fuzz | format | package | package-check    install for that step
 #        tools/deps.sh node                                     print the path of a Node.js that will do
 set -euo pipefail
 
@@ -74,6 +74,14 @@ need_page() {
     need npm have npm
 }
 
+# The package, the static program, and what looks at both.
+need_package() {
+    need_build
+    need_page
+    need dpkg-dev have dpkg-shlibdeps
+    need lintian have lintian
+}
+
 case $step in
 node) find_node; exit ;;
 build) need_build ;;
@@ -81,8 +89,10 @@ check) need_check ;;
 page) need_page ;;
 bench) need_build; need libsundials-dev header cvode/cvode.h ;;
 fuzz) need_check ;;
+package) need_package ;;
+package-check) need_package; need debootstrap have debootstrap ;;
 format) need clang-format-14 have clang-format-14; need clang-tidy-14 have clang-tidy-14; need_build ;;
-*) echo "tools/deps.sh: unknown step \"$step\" (build, check, page, bench, fuzz, format)" >&2; exit 2 ;;
+*) echo "tools/deps.sh: unknown step \"$step\" (build, check, page, bench, fuzz, format, package, package-check)" >&2; exit 2 ;;
 esac
 
 [ ${#missing[@]} -eq 0 ] && exit 0
