@@ -137,6 +137,131 @@ PUMPWRIGHT_API char *pumpwright_sheet_ask(const pumpwright_sheet *sheet, const c
  * "site.". */
 PUMPWRIGHT_API pumpwright_problems *pumpwright_answer_problems(const char *answer, const pumpwright_sheet *sheet);
 
+/* ---- Sites: a sheet understood, ready to be simulated ---- */
+
+typedef struct pumpwright_site pumpwright_site;
+
+/* Take up a sheet: every slip in it is told with its place, and warnings, too. *problems as in pumpwright_sheet_read;
+ * the sheet may be freed afterwards. NULL when the sheet cannot be used as it is, or there is no memory. */
+PUMPWRIGHT_API pumpwright_site *pumpwright_site_read(const pumpwright_sheet *sheet, pumpwright_problems **problems);
+/* What was made from a site (simulations) keeps what it needs of it. */
+PUMPWRIGHT_API void pumpwright_site_free(pumpwright_site *site);
+
+/* As the sheet calls it. */
+PUMPWRIGHT_API const char *pumpwright_site_name(const pumpwright_site *site);
+
+/* Lists of the sheet that have names. */
+typedef enum pumpwright_list {
+    PUMPWRIGHT_PLACES,
+    PUMPWRIGHT_SOURCES,
+    PUMPWRIGHT_PUMPS,
+    PUMPWRIGHT_LINES,
+    PUMPWRIGHT_VESSELS,
+    PUMPWRIGHT_TANKS,
+    PUMPWRIGHT_OUTLETS,
+    PUMPWRIGHT_SENSORS
+} pumpwright_list;
+
+/* How many a list has; 0 for a list that there is none of. */
+PUMPWRIGHT_API int32_t pumpwright_site_count(const pumpwright_site *site, pumpwright_list list);
+/* Name of number index, from 0 in the sheet's sequence; NULL: there is none. */
+PUMPWRIGHT_API const char *pumpwright_site_item(const pumpwright_site *site, pumpwright_list list, int32_t index);
+
+/* ---- Simulations: a running site as a value ----
+ *
+ * A simulation begins on a Monday at 00:00, at rest, and is advanced to one time after another. A copy goes on byte
+ * for byte as the original would, whatever becomes of the original: let a fault happen in the copy, and compare.
+ *
+ * An advance ends exactly at its time, and cuts the step of the integrator there: a simulation that was advanced to
+ * 10:00 and then to 12:00 differs in its last digits from one that was advanced to 12:00 at once. */
+
+typedef struct pumpwright_simulation pumpwright_simulation;
+
+/* seed: of random demands. Takes some megabytes of memory. NULL with *problems as above. */
+PUMPWRIGHT_API pumpwright_simulation *pumpwright_simulation_create(const pumpwright_site *site, uint64_t seed,
+                                                                   pumpwright_problems **problems);
+PUMPWRIGHT_API void pumpwright_simulation_free(pumpwright_simulation *simulation);
+/* The same simulation once more, totals so far and faults included, without whoever watches. NULL: no memory. */
+PUMPWRIGHT_API pumpwright_simulation *pumpwright_simulation_copy(const pumpwright_simulation *simulation);
+
+/* On to until_ms, or to the moment at which a pump has started more often within an hour than anything can want
+ * (pumpwright_simulation_hunts): it can be advanced further from there. false when it cannot go on: until_ms lies in
+ * the past, or the equations have no solution; after the latter it can only be asked and freed. */
+PUMPWRIGHT_API bool pumpwright_simulation_advance(pumpwright_simulation *simulation, int64_t until_ms,
+                                                  pumpwright_problems **problems);
+
+/* Let a fault happen from onset_ms (now or later) on; two at once at most. false with *problems when it cannot be so.
+ *   what      its name: the request "faults" lists them, with what their severity means
+ *   severity  with its unit: "40 L/min", "60 %"; NULL for a fault that has none
+ *   at        the name of what it befalls; NULL: the usual one
+ *
+ *   pumpwright_simulation_befall(copy, "burst", "40 L/min", NULL, hour_ms, NULL); */
+PUMPWRIGHT_API bool pumpwright_simulation_befall(pumpwright_simulation *simulation, const char *what,
+                                                 const char *severity, const char *at, int64_t onset_ms,
+                                                 pumpwright_problems **problems);
+
+PUMPWRIGHT_API int64_t pumpwright_simulation_time_ms(const pumpwright_simulation *simulation);
+/* Did a pump start more often within an hour than any limit of starts could want? */
+PUMPWRIGHT_API bool pumpwright_simulation_hunts(const pumpwright_simulation *simulation);
+/* Is the state of both the same, byte for byte? For copies of one simulation (others are never the same); whoever
+ * watches does not count. */
+PUMPWRIGHT_API bool pumpwright_simulation_same(const pumpwright_simulation *a, const pumpwright_simulation *b);
+
+/* From the begin to now.
+ *   pumped_m3      by pumps that are on
+ *   wanted_m3, delivered_m3, missing_m3   at the outlets; missing: wanted and not delivered
+ *   leaked_m3, spilled_m3    through holes; over the top of tanks
+ *   source_m3, stored_m3     out of the sources; more in vessels, tanks and bores than at the begin (may be negative)
+ *   balance_m3     source - delivered - leaked - spilled - stored: what the arithmetic leaves over
+ *   energy_j       electrical
+ *   run_s, dry_s, deadhead_s   of all pumps: running; sucking air; running with next to no flow
+ *   short_s        with an outlet under 80 % of what it wants
+ *   pressure_min_pa, pressure_max_pa   at the first pressure sensor, else behind the first pump
+ *   winding_max_c, water_max_c         degrees Celsius, of any pump
+ *   starts, most_starts_in_hour        of all pumps; of one pump
+ *   lock_outs      how often a pump was locked out */
+typedef struct pumpwright_totals {
+    double pumped_m3, wanted_m3, delivered_m3, missing_m3, leaked_m3, spilled_m3, source_m3, stored_m3, balance_m3;
+    double energy_j, run_s, dry_s, deadhead_s, short_s, pressure_min_pa, pressure_max_pa, winding_max_c, water_max_c;
+    int64_t starts, lock_outs;
+    int32_t most_starts_in_hour;
+} pumpwright_totals;
+PUMPWRIGHT_API void pumpwright_simulation_totals(const pumpwright_simulation *simulation, pumpwright_totals *out);
+
+/* What has a value at every moment, and of which list it is one's. */
+typedef enum pumpwright_quantity {
+    PUMPWRIGHT_PRESSURE,    /* Pa, of a place */
+    PUMPWRIGHT_PUMP_FLOW,   /* m3/s, through a pump, on or off */
+    PUMPWRIGHT_LINE_FLOW,   /* m3/s, of a line, positive from its `from` to its `to` */
+    PUMPWRIGHT_OUTLET_FLOW, /* m3/s, of an outlet */
+    PUMPWRIGHT_TANK_DEPTH,  /* m, of a tank */
+    PUMPWRIGHT_BORE_WATER,  /* m over the intake, of a source that is a bore */
+    PUMPWRIGHT_CURRENT,     /* A, of a pump */
+    PUMPWRIGHT_POWER,       /* W, electrical, of a pump */
+    PUMPWRIGHT_WINDING,     /* degrees Celsius, of a pump's motor */
+    PUMPWRIGHT_WATER,       /* degrees Celsius, inside a pump */
+    PUMPWRIGHT_RUNNING,     /* 1 on, 0 off, of a pump */
+    PUMPWRIGHT_READING      /* what a sensor tells: Pa, m, or 0 and 1 */
+} pumpwright_quantity;
+/* The value now, of the item of that name (NULL: the first of its list). false, and 0: there is no such one. */
+PUMPWRIGHT_API bool pumpwright_simulation_value(const pumpwright_simulation *simulation, pumpwright_quantity quantity,
+                                                const char *name, double *out);
+
+/* Something that happened.
+ *   kind      "start", "stop", "lock", "warn", "draw", "fault", ...: the kinds of the entries of the request "run"
+ *   item      what it befell, a number in the list that the kind speaks of; -1: none
+ *   sentence  the sentence of the settings that is the reason, from 0; -1: none */
+typedef struct pumpwright_event {
+    int64_t t_ms;
+    const char *kind;
+    int32_t item, sentence;
+} pumpwright_event;
+
+/* Be told of all that happens from now on, in its sequence, in the thread that advances. One watcher for each
+ * simulation; NULL ends it. It changes nothing of the simulation, and must not advance or free it. */
+PUMPWRIGHT_API void pumpwright_simulation_watch(pumpwright_simulation *simulation,
+                                                void (*watch)(void *user, const pumpwright_event *event), void *user);
+
 #ifdef __cplusplus
 }
 #endif

@@ -6,13 +6,33 @@
 #include "adapt/sheet.h"
 #include "base/status.h"
 #include "pumpwright.h"
+#include "sim/plant.h"
 
 struct pumpwright_sheet {
     pw_sheet sheet;
     char name[]; /* of the file */
 };
 
-/* problems.c. A list of its own from drafts whose texts are somebody else's; NULL when count is 0 or memory is out. */
+/* store.c. Memory that several handles share: what was made from a site needs the site, a copy of a simulation what the
+ * original was made with. Given back when the last of them is freed, in whatever sequence that happens. */
+typedef struct library_store library_store;
+/* size bytes under an arena, on top of another store (NULL: none), which is held. NULL: no memory. */
+library_store *library_store_new(size_t size, library_store *under, pw_arena **arena);
+void library_store_hold(library_store *store);
+void library_store_release(library_store *store); /* NULL is nothing */
+
+struct pumpwright_site {
+    library_store *store; /* holds all of it, this structure, too */
+    const pw_site *site;
+    const pw_plant *plant;
+};
+
+/* site.c. Number of the item of that name (NULL: the first); -1 none. */
+int32_t library_find(const pw_site *site, pumpwright_list list, const char *name);
+
+/* problems.c. The path as the sheet has it: without "site." in front; others as they are. */
+const char *library_path_in_sheet(const char *path);
+/* A list of its own from drafts whose texts are somebody else's; NULL when count is 0 or memory is out. */
 pumpwright_problems *library_problems(const pumpwright_problem *drafts, int32_t count, int32_t lost);
 /* The same from what a reader of the core found; line and column as they stand there. why (may be NULL): a first
  * problem of the status "file". *out may be given as NULL; then nothing is kept. */

@@ -108,16 +108,25 @@ static int32_t whole_of(const pw_json *object, const char *key)
     return value && value->kind == PW_JSON_NUMBER ? (int32_t)value->number : 0;
 }
 
+/* Is it one of the site's? */
+static bool of_site(const char *path)
+{
+    return strncmp(path, "site", 4) == 0 && (path[4] == '.' || path[4] == '[' || path[4] == 0);
+}
+
+const char *library_path_in_sheet(const char *path)
+{
+    return of_site(path) ? path + 4 + (path[4] == '.') : path;
+}
+
 /* The door counts lines in the request; a person has the sheet before them. */
 static void place_in_sheet(const pumpwright_sheet *sheet, pumpwright_problem *problem)
 {
-    const char *path = problem->path;
-    bool of_site = strncmp(path, "site", 4) == 0 && (path[4] == '.' || path[4] == '[' || path[4] == 0);
     int32_t inside = problem->line == 0 ? problem->column : 0; /* of a sentence: counted within it */
-    if (!sheet || !of_site) {
+    if (!sheet || !of_site(problem->path)) {
         return;
     }
-    problem->path = path + 4 + (path[4] == '.');
+    problem->path = library_path_in_sheet(problem->path);
     problem->line = 0;
     problem->column = 0;
     if (pw_sheet_place(&sheet->sheet, problem->path, &problem->line, &problem->column) && inside > 0) {

@@ -3,6 +3,7 @@
 
 usage: test_library.py SOURCE BUILD CC
 """
+import json
 import os
 import re
 import subprocess
@@ -73,6 +74,16 @@ class Installed(unittest.TestCase):
         for static in (False, True):
             with self.subTest(static=static):
                 self.ran(self.built(f"{SOURCE}/tests/library/use.c", static=static))
+
+    def test_example(self):
+        """examples/library.c as it stands, linked both ways: what it prints is what the command line finds."""
+        run_of = json.loads(run(f"{self.prefix}/bin/pumpwright", "run", "examples/nursery.yaml", "--length", "2 d", "--json", cwd=SOURCE))
+        delivered = f"healthy   delivered {run_of['totals']['delivered_m3']:.3f} m3, leaked 0.000 m3,"
+        for static in (False, True):
+            with self.subTest(static=static):
+                program = self.built(f"{SOURCE}/examples/library.c", static=static)
+                self.assertRegex(self.ran(program), r"^Farmhouse, after two days:\nhealthy  .*leaked 0\.000.*\nburst  .*leaked [1-9]")
+                self.assertIn(delivered, self.ran(program, "examples/nursery.yaml"))
 
     def test_soname(self):
         program = self.built(f"{SOURCE}/tests/library/use.c")

@@ -180,6 +180,199 @@ static void lent_memory(void)
     EXPECT(!pumpwright_ask_within(NULL, 0, request, strlen(request), NULL, NULL));
 }
 
+static const int64_t hour_ms = 3600000;
+
+static pumpwright_simulation *begun(const pumpwright_site *site)
+{
+    pumpwright_problems *problems = NULL;
+    pumpwright_simulation *simulation = pumpwright_simulation_create(site, 7, &problems);
+    EXPECT(simulation && !problems && pumpwright_simulation_time_ms(simulation) == 0);
+    return simulation;
+}
+
+static pumpwright_totals totals_of(const pumpwright_simulation *simulation)
+{
+    pumpwright_totals all;
+    pumpwright_simulation_totals(simulation, &all);
+    return all;
+}
+
+static bool same_totals(const pumpwright_simulation *a, const pumpwright_simulation *b)
+{
+    pumpwright_totals one = totals_of(a);
+    pumpwright_totals other = totals_of(b);
+    return one.delivered_m3 == other.delivered_m3 && one.energy_j == other.energy_j && one.starts == other.starts &&
+           one.leaked_m3 == other.leaked_m3 && one.lock_outs == other.lock_outs;
+}
+
+static pumpwright_site *site_of(const char *text)
+{
+    pumpwright_problems *problems = NULL;
+    pumpwright_sheet *sheet = taken(text);
+    pumpwright_site *site = pumpwright_site_read(sheet, &problems);
+    EXPECT(site && pumpwright_problems_count(problems) == 0);
+    pumpwright_sheet_free(sheet); /* a site does not need it any longer */
+    return site;
+}
+
+static void sites(void)
+{
+    pumpwright_site *site = site_of(farm);
+    EXPECT(strcmp(pumpwright_site_name(site), "Farm") == 0);
+    EXPECT(pumpwright_site_count(site, PUMPWRIGHT_PLACES) == 2 && pumpwright_site_count(site, PUMPWRIGHT_TANKS) == 0);
+    EXPECT(strcmp(pumpwright_site_item(site, PUMPWRIGHT_PLACES, 1), "shed") == 0);
+    EXPECT(!pumpwright_site_item(site, PUMPWRIGHT_PLACES, 2) && !pumpwright_site_item(site, PUMPWRIGHT_TANKS, 0));
+    EXPECT(!pumpwright_site_item(site, PUMPWRIGHT_PLACES, -1));
+    pumpwright_site_free(site);
+
+    /* All slips, each at its place. */
+    char *text = changed("at: shed, needs", "at: shad, needs");
+    memcpy(strstr(text, "60 L,"), "6 km,", 5);
+    pumpwright_problems *problems = NULL;
+    pumpwright_problem one;
+    pumpwright_sheet *sheet = taken(text);
+    EXPECT(!pumpwright_site_read(sheet, &problems) && pumpwright_problems_count(problems) == 2);
+    EXPECT(pumpwright_problems_at(problems, 0, &one) && one.line == 14 && strcmp(one.path, "vessels[0].volume") == 0);
+    EXPECT(pumpwright_problems_at(problems, 1, &one) && one.line == 15 && strcmp(one.path, "outlets[0].at") == 0);
+    pumpwright_problems_free(problems);
+    pumpwright_sheet_free(sheet);
+    free(text);
+    pumpwright_site_free(NULL);
+}
+
+/* A copy goes on as the original, also when that and its site are gone; a fault in a copy is the copy's alone. */
+static void copies(void)
+{
+    pumpwright_site *site = site_of(farm);
+    pumpwright_simulation *original = begun(site);
+    EXPECT(pumpwright_simulation_advance(original, 9 * hour_ms + 1, NULL));
+    pumpwright_simulation *twin = pumpwright_simulation_copy(original);
+    pumpwright_simulation *broken = pumpwright_simulation_copy(twin);
+    EXPECT(pumpwright_simulation_same(original, twin) && same_totals(original, twin));
+    EXPECT(pumpwright_simulation_befall(broken, "burst", "20 L/min", "shed", 10 * hour_ms, NULL));
+    EXPECT(pumpwright_simulation_befall(broken, "minutes for seconds", NULL, NULL, 10 * hour_ms, NULL) ==
+           false); /* no sentence of the farm holds seconds */
+    EXPECT(pumpwright_simulation_advance(broken, 12 * hour_ms, NULL));
+    EXPECT(pumpwright_simulation_advance(original, 24 * hour_ms, NULL));
+    pumpwright_totals first = totals_of(original);
+    pumpwright_simulation_free(original);
+    pumpwright_site_free(site);
+    EXPECT(pumpwright_simulation_advance(twin, 24 * hour_ms, NULL));
+    EXPECT(totals_of(twin).energy_j == first.energy_j && totals_of(twin).delivered_m3 == first.delivered_m3);
+    EXPECT(totals_of(twin).leaked_m3 == 0 && totals_of(broken).leaked_m3 > 1);
+    EXPECT(pumpwright_simulation_time_ms(broken) == 12 * hour_ms && !pumpwright_simulation_same(twin, broken));
+    double balance = totals_of(broken).balance_m3;
+    EXPECT(balance < 1e-6 && balance > -1e-6);
+    pumpwright_simulation_free(broken);
+    pumpwright_simulation_free(twin);
+    pumpwright_simulation_free(NULL);
+}
+
+/* Time does not go back; faults that cannot be are refused with the reason, and leave the simulation as it was. */
+static void refused_faults(void)
+{
+    static const struct {
+        const char *what, *severity, *at, *path, *status;
+    } wrong_ones[] = {
+        {"brust", "20 L/min", NULL, "what", "reference"},
+        {"float valve passing", "5 %", NULL, "what", "conflict"},
+        {"burst", NULL, NULL, "severity", "missing"},
+        {"burst", "20", NULL, "severity", "unit"},
+        {"burst", "20 km3/h", NULL, "severity", "unit"},
+        {"worn impeller", "101 %", NULL, "severity", "range"},
+        {"contactor welded", "5 %", NULL, "severity", "conflict"},
+        {"burst", "20 L/min", "moon", "at", "reference"},
+    };
+    pumpwright_site *site = site_of(farm);
+    pumpwright_simulation *simulation = begun(site);
+    pumpwright_simulation *untouched = pumpwright_simulation_copy(simulation);
+    pumpwright_problem one;
+    for (size_t i = 0; i < sizeof wrong_ones / sizeof wrong_ones[0]; i++) {
+        pumpwright_problems *problems = NULL;
+        EXPECT(!pumpwright_simulation_befall(simulation, wrong_ones[i].what, wrong_ones[i].severity, wrong_ones[i].at,
+                                             hour_ms, &problems));
+        bool as_expected = pumpwright_problems_at(problems, 0, &one) && strcmp(one.path, wrong_ones[i].path) == 0 &&
+                           strcmp(one.status, wrong_ones[i].status) == 0;
+        if (!as_expected) {
+            printf("%s %s: %s at %s\n", wrong_ones[i].what, wrong_ones[i].severity ? wrong_ones[i].severity : "",
+                   one.status, one.path);
+        }
+        EXPECT(as_expected);
+        pumpwright_problems_free(problems);
+    }
+    EXPECT(pumpwright_simulation_advance(simulation, 2 * hour_ms, NULL));
+    EXPECT(!pumpwright_simulation_advance(simulation, hour_ms, NULL));
+    EXPECT(!pumpwright_simulation_befall(simulation, "burst", "20 L/min", NULL, hour_ms, NULL));
+    EXPECT(pumpwright_simulation_advance(untouched, 2 * hour_ms, NULL));
+    EXPECT(pumpwright_simulation_same(simulation, untouched));
+    EXPECT(pumpwright_simulation_befall(simulation, "burst", "1 L/min", NULL, 2 * hour_ms, NULL));
+    EXPECT(pumpwright_simulation_befall(simulation, "contactor welded", NULL, NULL, 2 * hour_ms, NULL));
+    EXPECT(!pumpwright_simulation_befall(simulation, "burst", "1 L/min", NULL, 2 * hour_ms, NULL)); /* a third */
+    EXPECT(pumpwright_simulation_advance(simulation, 3 * hour_ms, NULL));
+    pumpwright_simulation_free(simulation);
+    pumpwright_simulation_free(untouched);
+    pumpwright_site_free(site);
+}
+
+struct diary {
+    int starts, stops, all;
+    int64_t last_ms;
+};
+
+static void note(void *user, const pumpwright_event *event)
+{
+    struct diary *diary = user;
+    EXPECT(event->t_ms >= diary->last_ms && event->kind[0]);
+    diary->last_ms = event->t_ms;
+    diary->all++;
+    if (strcmp(event->kind, "start") == 0) {
+        diary->starts++;
+        EXPECT(event->item == 0 && event->sentence == 0);
+    }
+    diary->stops += strcmp(event->kind, "stop") == 0;
+}
+
+static void watched(void)
+{
+    struct diary diary = {0, 0, 0, 0};
+    pumpwright_site *site = site_of(farm);
+    pumpwright_simulation *simulation = begun(site);
+    pumpwright_simulation *alone = pumpwright_simulation_copy(simulation);
+    pumpwright_simulation_watch(simulation, note, &diary);
+    EXPECT(pumpwright_simulation_advance(simulation, 24 * hour_ms, NULL));
+    EXPECT(pumpwright_simulation_advance(alone, 24 * hour_ms, NULL));
+    EXPECT(diary.starts == (int)totals_of(simulation).starts && diary.starts > 3 && diary.stops > 3);
+    EXPECT(pumpwright_simulation_same(simulation, alone)); /* it changed nothing */
+    int before = diary.all;
+    pumpwright_simulation_watch(simulation, NULL, NULL);
+    EXPECT(pumpwright_simulation_advance(simulation, 36 * hour_ms, NULL) && diary.all == before);
+    pumpwright_simulation_free(simulation);
+    pumpwright_simulation_free(alone);
+    pumpwright_site_free(site);
+}
+
+static void values(void)
+{
+    double value = -1;
+    double reading = -1;
+    pumpwright_site *site = site_of(farm);
+    pumpwright_simulation *simulation = begun(site);
+    EXPECT(pumpwright_simulation_advance(simulation, 7 * hour_ms + 60000, NULL)); /* the taps are open */
+    EXPECT(pumpwright_simulation_value(simulation, PUMPWRIGHT_OUTLET_FLOW, "taps", &value));
+    EXPECT(value > 0.19e-3 && value < 0.21e-3); /* 12 L/min */
+    EXPECT(pumpwright_simulation_value(simulation, PUMPWRIGHT_PRESSURE, "shed", &value) && value > 150e3);
+    EXPECT(pumpwright_simulation_value(simulation, PUMPWRIGHT_READING, "pressure", &reading));
+    EXPECT(reading - value < 1e3 && value - reading < 1e3);
+    EXPECT(pumpwright_simulation_value(simulation, PUMPWRIGHT_RUNNING, NULL, &value) && (value == 0 || value == 1));
+    EXPECT(pumpwright_simulation_value(simulation, PUMPWRIGHT_WINDING, "pump", &value) && value > 5 && value < 100);
+    EXPECT(!pumpwright_simulation_value(simulation, PUMPWRIGHT_TANK_DEPTH, NULL, &value) && value == 0);
+    EXPECT(!pumpwright_simulation_value(simulation, PUMPWRIGHT_BORE_WATER, "dam", &value)); /* open water, no bore */
+    EXPECT(!pumpwright_simulation_value(simulation, PUMPWRIGHT_PRESSURE, "moon", &value));
+    EXPECT(!pumpwright_simulation_value(simulation, (pumpwright_quantity)99, NULL, &value));
+    pumpwright_simulation_free(simulation);
+    pumpwright_site_free(site);
+}
+
 int main(void)
 {
     EXPECT(strcmp(pumpwright_version(), PUMPWRIGHT_VERSION) == 0);
@@ -187,5 +380,10 @@ int main(void)
     problems_of_answers();
     progress_and_stopping();
     lent_memory();
+    sites();
+    copies();
+    refused_faults();
+    watched();
+    values();
     return wrong;
 }

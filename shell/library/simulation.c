@@ -1,0 +1,285 @@
+/* Simulations: created, advanced, copied, watched. */
+#include <string.h>
+
+#include "adapt/doorway.h"
+#include "base/units.h"
+#include "fault/fault.h"
+#include "library/inside.h"
+#include "sim/observers.h"
+#include "sim/run.h"
+
+/* Room for what a fault of the settings has typed. */
+enum { BEFALL_BYTES = 16 << 20 };
+
+typedef struct watcher {
+    pw_observer observer; /* first: the simulation knows no more of it */
+    void (*watch)(void *user, const pumpwright_event *event);
+    void *user;
+    int64_t lock_outs;
+} watcher;
+
+/* Lies in its store; a fault puts another store on top, which holds the one below. */
+struct pumpwright_simulation {
+    library_store *store;
+    const pw_plant *plant;
+    pw_sim *sim;
+    pw_tally *tally;
+    watcher watcher;
+    bool broken; /* no solution: it cannot go on */
+};
+
+static void pass_event_on(pw_observer *self, pw_sim *sim, const pw_event *event)
+{
+    (void)sim;
+    watcher *to = (watcher *)(void *)self;
+    to->lock_outs += event->kind == PW_ENTRY_LOCK;
+    if (to->watch) {
+        const pumpwright_event told = {event->t_ms, pw_entry_id((int32_t)event->kind), event->item, event->sentence};
+        to->watch(to->user, &told);
+    }
+}
+
+static bool ready(pumpwright_simulation *simulation)
+{
+    if (!simulation->sim || !simulation->tally) {
+        return false;
+    }
+    simulation->watcher.observer = (pw_observer){.event = pass_event_on};
+    pw_sim_attach(simulation->sim, &simulation->tally->observer);
+    pw_sim_attach(simulation->sim, &simulation->watcher.observer);
+    return true;
+}
+
+/* In a store of this size; PW_MEMORY when that is too small. */
+static pw_status create_within(size_t size, const pumpwright_site *site, const pw_sim_options *options,
+                               pumpwright_simulation **out, pw_problems *problems)
+{
+    pw_arena *arena = NULL;
+    library_store *store = library_store_new(size, site->store, &arena);
+    pumpwright_simulation *simulation = store ? PW_NEW(arena, 1, pumpwright_simulation) : NULL;
+    pw_status status = simulation ? pw_sim_create(arena, site->plant, options, &simulation->sim, problems) : PW_MEMORY;
+    if (status == PW_OK) {
+        simulation->store = store;
+        simulation->plant = site->plant;
+        simulation->tally = pw_tally_new(arena, simulation->sim);
+        status = ready(simulation) ? PW_OK : PW_MEMORY;
+    }
+    if (status != PW_OK) {
+        library_store_release(store);
+        return status;
+    }
+    *out = simulation;
+    return PW_OK;
+}
+
+pumpwright_simulation *pumpwright_simulation_create(const pumpwright_site *site, uint64_t seed,
+                                                    pumpwright_problems **problems)
+{
+    const pw_sim_options options = {.seed = seed};
+    pumpwright_simulation *simulation = NULL;
+    pw_problems found = {0};
+    pw_status status = PW_MEMORY;
+    for (size_t size = PW_DOORWAY_FIRST; status == PW_MEMORY && size <= PW_DOORWAY_MOST; size *= 4) {
+        memset(&found, 0, sizeof found);
+        status = create_within(size, site, &options, &simulation, &found);
+    }
+    if (status != PW_OK && found.errors == 0) {
+        pw_problem_add(&found, status, "", "", "", "");
+    }
+    library_tell(&found, NULL, problems);
+    return simulation;
+}
+
+void pumpwright_simulation_free(pumpwright_simulation *simulation)
+{
+    library_store_release(simulation ? simulation->store : NULL);
+}
+
+pumpwright_simulation *pumpwright_simulation_copy(const pumpwright_simulation *simulation)
+{
+    enum { ROOM_FOR_TALLY = 1 << 20 };
+    pw_arena *arena = NULL;
+    const size_t size = sizeof *simulation + pw_sim_size(simulation->sim) + ROOM_FOR_TALLY;
+    library_store *store = library_store_new(size, simulation->store, &arena);
+    pumpwright_simulation *copy = store ? PW_NEW(arena, 1, pumpwright_simulation) : NULL;
+    if (!copy) {
+        library_store_release(store);
+        return NULL;
+    }
+    *copy = (pumpwright_simulation){.store = store, .plant = simulation->plant, .broken = simulation->broken};
+    copy->sim = pw_sim_copy(simulation->sim, arena);
+    copy->tally = pw_tally_copy(simulation->tally, arena);
+    copy->watcher.lock_outs = simulation->watcher.lock_outs;
+    if (!ready(copy)) {
+        library_store_release(store);
+        return NULL;
+    }
+    return copy;
+}
+
+bool pumpwright_simulation_advance(pumpwright_simulation *simulation, int64_t until_ms, pumpwright_problems **problems)
+{
+    pw_problems found = {0};
+    pw_status status = PW_OK;
+    if (simulation->broken) {
+        status = PW_NO_SOLUTION;
+    } else if (until_ms < pw_sim_time_ms(simulation->sim)) {
+        status = pw_problem_add(&found, PW_RANGE, "until", "a time that has passed",
+                                "the present time of the simulation, or later", "");
+    } else {
+        status = pw_sim_advance(simulation->sim, until_ms, &found);
+        simulation->broken = status != PW_OK;
+    }
+    if (status != PW_OK && found.errors == 0) {
+        pw_problem_add(&found, status, "", "", "", "");
+    }
+    if (status == PW_OK) {
+        memset(&found, 0, sizeof found); /* a difficulty that smaller steps got past is none */
+    }
+    library_tell(&found, NULL, problems);
+    return status == PW_OK;
+}
+
+/* How severe it is, in SI; as the request "run" reads it. */
+static void read_severity(const char *severity, pw_fault *fault, pw_problems *problems)
+{
+    const pw_dimension dimension = pw_fault_dimension(fault->kind);
+    const char *meaning = pw_fault_severity_words(fault->kind);
+    if (dimension == PW_DIM_NONE) {
+        if (severity) {
+            pw_problem_add(problems, PW_CONFLICT, "severity", severity, "nothing", "this fault has no severity");
+        }
+    } else if (!severity) {
+        pw_problem_add(problems, PW_MISSING, "severity", "nothing", meaning, "");
+    } else if (pw_quantity_read(severity, dimension, &fault->severity, problems, "severity") == PW_OK &&
+               !(fault->severity >= 0 && fault->severity <= pw_fault_most(fault->kind))) {
+        pw_problem_add(problems, PW_RANGE, "severity", severity, meaning, "");
+    }
+}
+
+static void read_fault(const pw_site *site, const char *what, const char *severity, const char *at, pw_fault *fault,
+                       pw_problems *problems)
+{
+    int32_t kind = pw_fault_find(what);
+    if (kind <= PW_FAULT_NONE) {
+        pw_problem_add(problems, PW_REFERENCE, "what", what, "the name of a fault", "");
+        return;
+    }
+    fault->kind = (pw_fault_kind)kind;
+    if (!pw_fault_possible(site, fault->kind)) {
+        pw_problem_add(problems, PW_CONFLICT, "what", what, "a fault that can happen on this site",
+                       pw_fault_needs(fault->kind));
+        return;
+    }
+    read_severity(severity, fault, problems);
+    fault->where = at ? pw_fault_where_find(site, fault->kind, at) : -1;
+    if (at && fault->where < 0) {
+        pw_problem_add(problems, PW_REFERENCE, "at", at,
+                       "the name of something on this site that this fault can befall", "");
+    }
+}
+
+bool pumpwright_simulation_befall(pumpwright_simulation *simulation, const char *what, const char *severity,
+                                  const char *at, int64_t onset_ms, pumpwright_problems **problems)
+{
+    pw_problems found = {0};
+    pw_fault fault = {.onset_ms = onset_ms};
+    read_fault(simulation->plant->site, what, severity, at, &fault, &found);
+    if (found.errors == 0) {
+        pw_arena *arena = NULL;
+        library_store *store = library_store_new(BEFALL_BYTES, simulation->store, &arena);
+        if (!store) {
+            pw_problem_add(&found, PW_MEMORY, "", "", "", "");
+        } else if (pw_sim_befall(simulation->sim, arena, &fault, &found) != PW_OK) {
+            library_store_release(store);
+        } else {
+            library_store_release(simulation->store); /* the new one holds it */
+            simulation->store = store;
+        }
+    }
+    library_tell(&found, NULL, problems);
+    return found.errors == 0;
+}
+
+int64_t pumpwright_simulation_time_ms(const pumpwright_simulation *simulation)
+{
+    return pw_sim_time_ms(simulation->sim);
+}
+
+bool pumpwright_simulation_hunts(const pumpwright_simulation *simulation)
+{
+    return simulation->tally->hunts;
+}
+
+bool pumpwright_simulation_same(const pumpwright_simulation *a, const pumpwright_simulation *b)
+{
+    return pw_sim_same(a->sim, b->sim);
+}
+
+void pumpwright_simulation_totals(const pumpwright_simulation *simulation, pumpwright_totals *out)
+{
+    const pw_totals all = pw_tally_totals(simulation->tally, simulation->sim, false);
+    *out = (pumpwright_totals){
+        .pumped_m3 = all.pumped_m3,
+        .wanted_m3 = all.wanted_m3,
+        .delivered_m3 = all.delivered_m3,
+        .missing_m3 = all.missing_m3,
+        .leaked_m3 = all.leaked_m3,
+        .spilled_m3 = all.spilled_m3,
+        .source_m3 = all.source_m3,
+        .stored_m3 = all.stored_change_m3,
+        .balance_m3 = all.balance_m3,
+        .energy_j = all.energy_j,
+        .run_s = all.run_s,
+        .dry_s = all.dry_s,
+        .deadhead_s = all.deadhead_s,
+        .short_s = all.short_s,
+        .pressure_min_pa = all.pressure_min_pa,
+        .pressure_max_pa = all.pressure_max_pa,
+        .winding_max_c = all.winding_max_c,
+        .water_max_c = all.water_max_c,
+        .starts = all.starts,
+        .lock_outs = simulation->watcher.lock_outs,
+        .most_starts_in_hour = all.most_starts_in_hour,
+    };
+}
+
+bool pumpwright_simulation_value(const pumpwright_simulation *simulation, pumpwright_quantity quantity,
+                                 const char *name, double *out)
+{
+    static const struct {
+        pw_quantity_of of;
+        pumpwright_list list;
+    } rows[] = {
+        [PUMPWRIGHT_PRESSURE] = {PW_OF_PLACE_PRESSURE, PUMPWRIGHT_PLACES},
+        [PUMPWRIGHT_PUMP_FLOW] = {PW_OF_PUMP_FLOW, PUMPWRIGHT_PUMPS},
+        [PUMPWRIGHT_LINE_FLOW] = {PW_OF_LINE_FLOW, PUMPWRIGHT_LINES},
+        [PUMPWRIGHT_OUTLET_FLOW] = {PW_OF_OUTLET_FLOW, PUMPWRIGHT_OUTLETS},
+        [PUMPWRIGHT_TANK_DEPTH] = {PW_OF_TANK_DEPTH, PUMPWRIGHT_TANKS},
+        [PUMPWRIGHT_BORE_WATER] = {PW_OF_BORE_WATER, PUMPWRIGHT_SOURCES},
+        [PUMPWRIGHT_CURRENT] = {PW_OF_CURRENT, PUMPWRIGHT_PUMPS},
+        [PUMPWRIGHT_POWER] = {PW_OF_POWER, PUMPWRIGHT_PUMPS},
+        [PUMPWRIGHT_WINDING] = {PW_OF_WINDING, PUMPWRIGHT_PUMPS},
+        [PUMPWRIGHT_WATER] = {PW_OF_WATER, PUMPWRIGHT_PUMPS},
+        [PUMPWRIGHT_RUNNING] = {PW_OF_RUNNING, PUMPWRIGHT_PUMPS},
+        [PUMPWRIGHT_READING] = {PW_OF_READING, PUMPWRIGHT_SENSORS},
+    };
+    *out = 0;
+    if ((size_t)quantity >= sizeof rows / sizeof rows[0]) {
+        return false;
+    }
+    const pw_site *site = simulation->plant->site;
+    const int32_t item = library_find(site, rows[quantity].list, name);
+    if (item < 0 || (quantity == PUMPWRIGHT_BORE_WATER && site->sources[item].kind != PW_SOURCE_BORE)) {
+        return false;
+    }
+    *out = pw_sim_value(simulation->sim, (pw_watched){rows[quantity].of, item});
+    return true;
+}
+
+void pumpwright_simulation_watch(pumpwright_simulation *simulation,
+                                 void (*watch)(void *user, const pumpwright_event *event), void *user)
+{
+    simulation->watcher.watch = watch;
+    simulation->watcher.user = user;
+}
