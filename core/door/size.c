@@ -45,6 +45,9 @@ static void put_lines(door *d, const pw_sizing *sizing)
         put_value(d, line);
         pw_json_string(d->answer, "how", line->how);
         pw_json_string(d->answer, "source", line->source);
+        if (line->formula[0] != '\0') {
+            pw_json_string(d->answer, "formula", line->formula);
+        }
         if (line->most[0] != '\0') {
             pw_json_open(d->answer, "most", '{');
             pw_json_string(d->answer, "assumption", line->most);

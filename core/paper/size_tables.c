@@ -303,8 +303,9 @@ void size_put_sheet(size_pen *p)
             const char *most = size_most(p, line);
             p->document->failed = p->document->failed || value == NULL || most == NULL;
             const bool moved = most != NULL && most[0] != '\0';
-            const char *how =
-                say(p->arena, line->how, moved ? ". Most: " : "", moved ? most : "", ". Source: ", line->source, NULL);
+            const bool named = line->formula[0] != '\0';
+            const char *how = say(p->arena, line->how, moved ? ". Most: " : "", moved ? most : "",
+                                  ". Source: ", line->source, named ? ". Formula: " : "", line->formula, NULL);
             p->document->failed = p->document->failed || how == NULL;
             pw_grid_set(grid, row, 0, line->words, PW_TONE_PLAIN);
             pw_grid_set(grid, row, 1, value != NULL ? value : "", PW_TONE_PLAIN);

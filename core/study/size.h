@@ -34,6 +34,7 @@ typedef struct pw_size_line {
     double value;           /* SI; PW_INF: unlimited or not known */
     const char *how;        /* the formula with its numbers */
     const char *source;     /* of the formula or the value */
+    const char *formula;    /* id in the registry of core/formula of the one that gave it, or "" */
     bool electric;          /* a power at the terminals: kW in all units */
     const char *most;       /* sense: the assumption that moves it most, "" when none does */
     double moved;           /* sense: by how much */

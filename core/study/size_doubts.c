@@ -104,7 +104,7 @@ static void find_heads(doubt *d)
         }
         for (int32_t i = 0; i < site->pump_count; i++) {
             const pw_pump *pump = &site->pumps[i];
-            const double shut_off_m = pump->curve[0].head_m.v * pump->speed.v * pump->speed.v;
+            const double shut_off_m = pw_affinity_head_m(pump->curve[0].head_m.v, pump->speed.v);
             more = raise_to(d, pump->to, d->head_m[pump->from] + shut_off_m) || more;
         }
     }

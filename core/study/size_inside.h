@@ -59,6 +59,8 @@ pw_size_line *size_add(size_work *w, pw_size_part part, const char *id, const ch
 /* The same with a unit of its own. */
 pw_size_line *size_add_in(size_work *w, pw_size_part part, const char *id, const char *words, const char *unit,
                           double value, const char *how, const char *source);
+/* size_formulas.c: id of the formula behind a line, or "". */
+const char *size_formula_of(pw_size_part part, const char *id);
 /* Words in the arena. Each piece may be NULL-terminated text; the list ends with NULL. "" when out of memory. */
 const char *size_say(size_work *w, ...);
 const char *size_q(size_work *w, pw_dimension dimension, double si);

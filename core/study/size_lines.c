@@ -21,6 +21,7 @@ pw_size_line *size_add(size_work *w, pw_size_part part, const char *id, const ch
     line->value = pw_is_finite(value) ? value : PW_INF;
     line->how = how;
     line->source = source;
+    line->formula = size_formula_of(part, id);
     line->most = "";
     return line;
 }

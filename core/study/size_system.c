@@ -346,7 +346,7 @@ static pw_status direct_duty(size_work *w, size_case which, pw_size_duty *out)
     const double depth = size_water_depth_m(w, which) + pw_min(size_drawdown_m(w, duty.flow_m3s), 1e3);
     const bool deep = w->source >= 0 && w->site->sources[w->source].kind == PW_SOURCE_BORE;
     const double over = deep ? w->site->sources[w->source].intake_m.v - depth : -depth;
-    duty.npsh_available_m = (w->air_pa - w->water.vapour_pa) / w->pa_per_m + over;
+    duty.npsh_available_m = pw_npsh_available_m(w->air_pa, w->water.vapour_pa, w->water.density_kgm3, over, 0.0);
     fill_duty(w, &duty, out);
     return PW_OK;
 }

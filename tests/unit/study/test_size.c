@@ -7,6 +7,7 @@
 #include "element/model.h"
 #include "study/size_inside.h"
 #include "formula/friction.h"
+#include "formula/registry.h"
 #include "formula/vessel.h"
 
 /* The pump by itself follows the same rules as in core/element. */
@@ -26,6 +27,32 @@ static void duties_are_those_of_the_model(void **state)
         close_to(size_machine_shaft_w(&m, duty.flow_m3s), duty.shaft_w, 1e-9, "shaft power of the curve");
         close_to(size_machine_head(&m, duty.flow_m3s), duty.head_m, 1e-6, "head of the curve");
     }
+    free(k.block);
+}
+
+/* A line names the formula that gave it, and the registry knows it: reckoned by itself it gives the line's value. */
+static void lines_name_their_formulas(void **state)
+{
+    (void)state;
+    kit k;
+    const pw_sizing *sizing = farm_size(&k, FARM, false);
+    int32_t named = 0;
+    for (int32_t i = 0; i < sizing->line_count; i++) {
+        const char *formula = sizing->lines[i].formula;
+        named += formula[0] != '\0' ? 1 : 0;
+        if (formula[0] != '\0' && pw_formula_find(formula) == NULL) {
+            fail_msg("%s: the registry has no formula \"%s\"", sizing->lines[i].id, formula);
+        }
+    }
+    assert_true(named >= 20);
+    const pw_size_line *line = pw_size_find(sizing, PW_SIZE_HEAD, "drawdown");
+    assert_string_equal(line->formula, "bore drawdown");
+    pw_reckoning r = {.problems = &k.problems};
+    r.in[0] = sizing->design_flow_m3s;
+    r.in[1] = k.site->sources[0].capacity_m2s.v;
+    r.in[2] = k.site->sources[0].yield_m3s.v;
+    assert_int_equal(pw_formula_find(line->formula)->work(&r), PW_OK);
+    assert_true(r.out[0] == line->value);
     free(k.block);
 }
 
@@ -278,6 +305,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(duties_are_those_of_the_model),
+        cmocka_unit_test(lines_name_their_formulas),
         cmocka_unit_test(system_curve_meets_where_the_model_works),
         cmocka_unit_test(design_head_by_hand),
         cmocka_unit_test(pipe_choice_keeps_its_limits),
