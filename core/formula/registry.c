@@ -154,22 +154,23 @@ static void put_value(pw_text *text, pw_dimension dimension, const char *unit, d
 
 static void put_input(pw_text *text, const pw_formula_input *in)
 {
-    pw_text_puts(text, "`", in->name, "`", NULL);
+    const bool list = in->need == PW_FORMULA_LIST;
+    pw_text_puts(text, "`", in->name, "` (", NULL);
     switch (in->need) {
-    case PW_FORMULA_WORDS: pw_text_put(text, ", a word"); break;
-    case PW_FORMULA_MAYBE_WORDS: pw_text_put(text, ", a word or nothing"); break;
+    case PW_FORMULA_WORDS: pw_text_put(text, "a word"); break;
+    case PW_FORMULA_MAYBE_WORDS: pw_text_put(text, "a word or nothing"); break;
     default:
-        pw_text_put(text, in->need == PW_FORMULA_LIST ? ", a list, each " : ", ");
+        pw_text_put(text, list ? "a list, each " : "");
         put_value(text, in->dimension, in->unit, in->low);
         pw_text_put(text, " to ");
         put_value(text, in->dimension, in->unit, in->high);
         break;
     }
     if (in->need == PW_FORMULA_DEFAULT) {
-        pw_text_put(text, ", else ");
+        pw_text_put(text, "; else ");
         put_value(text, in->dimension, in->unit, in->value);
     }
-    pw_text_puts(text, ": ", in->help, NULL);
+    pw_text_puts(text, "): ", in->help, NULL);
 }
 
 static void put_formula(pw_text *text, const pw_formula *formula)
@@ -185,8 +186,8 @@ static void put_formula(pw_text *text, const pw_formula *formula)
     for (const pw_formula_output *out = formula->out; out->name != NULL; out++) {
         const char *unit = pw_formula_unit(out->dimension, out->unit);
         const bool plain = strcmp(unit, "1") == 0;
-        pw_text_puts(text, out > formula->out ? "<br>" : "", "`", out->name, plain ? "`" : "`, ", plain ? "" : unit,
-                     ": ", out->help, NULL);
+        pw_text_puts(text, out > formula->out ? "<br>" : "", "`", out->name, plain ? "`" : "` (", plain ? "" : unit,
+                     plain ? ": " : "): ", out->help, NULL);
     }
     pw_text_puts(text, " | ", formula->source, " |\n", NULL);
 }

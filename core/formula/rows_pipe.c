@@ -234,7 +234,7 @@ static pw_status hammer(pw_reckoning *r)
 
 /* clang-format off */
 #define ROUGH PW_MAY("relative roughness", NONE, 0, 0.1, 0, "roughness over bore")
-#define BORE  PW_MAY("bore", LENGTH, 1e-4, 20, 0, "of the pipe; 0: that of `pipe`")
+#define BORE  PW_MAY("bore", LENGTH, 1e-4, 20, 0, "of the pipe; where 0, that of `pipe`")
 #define RUN   PW_NEED("length", LENGTH, 0, 1e6, "of the pipe; below 1 mm counts as 1 mm")
 #define K_SUM PW_MAY("loss coefficient", NONE, 0, 1e9, 0, "sum over the fittings, on the line's own velocity")
 #define FLOW  PW_NEED("flow", FLOW, -1e3, 1e3, "either way")
@@ -266,10 +266,10 @@ static const pw_formula rows[] = {
     {.id = "pipe loss",
      .title = "Head lost in a line",
      .says = "Darcy and Weisbach: h = f L/d v^2/(2g) + K v^2/(2g).",
-     .in = {BORE, RUN, PW_MAY("roughness", LENGTH, 0, 0.1, 0, "absolute; 0: that of `pipe`"), K_SUM, FLOW,
+     .in = {BORE, RUN, PW_MAY("roughness", LENGTH, 0, 0.1, 0, "absolute; where 0, that of `pipe`"), K_SUM, FLOW,
             PW_MAY("temperature", TEMPERATURE, 0, 100, 20, "of the water"),
-            PW_MAY_IN("density", "kg/m3", 0, 2e4, 0, "of another liquid; 0: water"),
-            PW_MAY_IN("viscosity", "Pa s", 0, 1e3, 0, "of another liquid; 0: water"), NAMED},
+            PW_MAY_IN("density", "kg/m3", 0, 2e4, 0, "of another liquid; where 0, water"),
+            PW_MAY_IN("viscosity", "Pa s", 0, 1e3, 0, "of another liquid; where 0, water"), NAMED},
      .out = {PW_GIVE("head loss", LENGTH, "in metres of the liquid"), PW_GIVE("pressure loss", PRESSURE, "the same"),
              PW_GIVE("velocity", VELOCITY, "mean over the bore"), PW_GIVE("reynolds", NONE, "of that velocity"),
              PW_GIVE("friction factor", NONE, "Darcy's"), PW_GIVE_IN("slope", "s/m2", "of the head over the flow")},
@@ -278,7 +278,7 @@ static const pw_formula rows[] = {
     {.id = "pipe loss, Hazen and Williams",
      .title = "Head lost in a line, for comparison with tables",
      .says = "h = 10.67 L Q^1.852 / (C^1.852 d^4.8704) + K v^2/(2g), cold water only.",
-     .in = {BORE, RUN, PW_MAY("coefficient", NONE, 20, 200, 0, "C; 0: that of `pipe`"), K_SUM, FLOW, NAMED},
+     .in = {BORE, RUN, PW_MAY("coefficient", NONE, 20, 200, 0, "C; where 0, that of `pipe`"), K_SUM, FLOW, NAMED},
      .out = {PW_GIVE("head loss", LENGTH, "in metres of water"), PW_GIVE("velocity", VELOCITY, "mean over the bore")},
      .source = "Williams and Hazen, SI form of the handbooks; below 1 cm/s an odd cubic, own derivation",
      .work = hazen},
@@ -378,11 +378,11 @@ static const pw_formula rows[] = {
      .says = "sqrt(K/rho) / sqrt(1 + c K D / (E e)).",
      .in = {PW_MAY("temperature", TEMPERATURE, 0, 100, 20, "of the water"),
             PW_NEED("bore", LENGTH, 1e-4, 20, "of the pipe"),
-            PW_MAY("wall", LENGTH, 0, 1, 0, "thickness; 0: rigid"),
-            PW_MAY("modulus", PRESSURE, 0, 1e13, 0, "of elasticity of the wall; 0: rigid"),
+            PW_MAY("wall", LENGTH, 0, 1, 0, "thickness; where 0, rigid"),
+            PW_MAY("modulus", PRESSURE, 0, 1e13, 0, "of elasticity of the wall; where 0, rigid"),
             PW_MAY("restraint", NONE, 0, 2, 1, "c, by how the pipe is held; 1: with joints that give"),
-            PW_MAY_IN("density", "kg/m3", 0, 2e4, 0, "of another liquid; 0: water"),
-            PW_MAY("bulk modulus", PRESSURE, 0, 1e11, 0, "of another liquid; 0: water")},
+            PW_MAY_IN("density", "kg/m3", 0, 2e4, 0, "of another liquid; where 0, water"),
+            PW_MAY("bulk modulus", PRESSURE, 0, 1e11, 0, "of another liquid; where 0, water")},
      .out = {PW_GIVE("wave speed", VELOCITY, "along the pipe"),
              PW_GIVE_IN("pressure per velocity", "Pa s/m", "Joukowsky's rho a")},
      .source = "Korteweg 1878",
@@ -391,7 +391,7 @@ static const pw_formula rows[] = {
      .title = "Pressure rise of a stopped column",
      .says = "Joukowsky rho a v; of a valve that takes longer than the wave there and back, that part of it (Michaud).",
      .in = {PW_NEED("velocity", VELOCITY, 0, 100, "before"), PW_NEED("length", LENGTH, 0, 1e6, "of the pipe"),
-            PW_MAY("wave speed", VELOCITY, 0, 2000, 0, "along the pipe; 0: that of `pipe`"),
+            PW_MAY("wave speed", VELOCITY, 0, 2000, 0, "along the pipe; where 0, that of `pipe`"),
             PW_MAY("closing time", TIME, 0, 1e5, 0, "of the valve"),
             PW_MAY("temperature", TEMPERATURE, 0, 100, 20, "of the water"), NAMED},
      .out = {PW_GIVE("pressure rise", PRESSURE, "over the pressure before"), PW_GIVE("head rise", LENGTH, "the same"),
