@@ -171,8 +171,7 @@ static void read_choice(pw_sheet_reader *reader, const pw_row *row, const pw_jso
     pw_int_set(item, row->offset, -1);
 }
 
-/* Names of the things that a reference can mean; returns their count. */
-static int32_t target_names(const pw_site *site, pw_target target, const char *names[PW_MAX_LINES])
+int32_t pw_sheet_target_names(const pw_site *site, pw_target target, const char *names[PW_MAX_LINES])
 {
     int32_t count = 0;
     switch (target) {
@@ -209,7 +208,7 @@ static void read_reference(pw_sheet_reader *reader, const pw_row *row, const pw_
         return;
     }
     const char *names[PW_MAX_LINES];
-    int32_t count = target_names(reader->site, row->target, names);
+    int32_t count = pw_sheet_target_names(reader->site, row->target, names);
     char expected[PW_WORDS_SIZE];
     pw_say(expected, "a name from `", lists[row->target], "`", count > 0 ? ": " : ", which is empty", NULL);
     bool nameless = false; /* one whose own name could not be read may be the one that is meant */
@@ -310,8 +309,7 @@ static void read_row(pw_sheet_reader *reader, const pw_row *row, const pw_json *
     }
 }
 
-/* A key that is not known here, or belongs to another kind. */
-static void unknown_key(pw_sheet_reader *reader, const pw_block *block, const pw_json *member, int32_t kind)
+void pw_sheet_unknown_key(pw_sheet_reader *reader, const pw_block *block, const pw_json *member, int32_t kind)
 {
     const char *keys[64];
     int32_t count = 0;
@@ -461,7 +459,7 @@ void pw_sheet_read_block(pw_sheet_reader *reader, const pw_block *block, const p
     }
     for (const pw_json *member = json->first; member != NULL; member = member->next) {
         if (member->key[0] != '\0' && !key_known(block, member->key, kind)) {
-            unknown_key(reader, block, member, kind);
+            pw_sheet_unknown_key(reader, block, member, kind);
         }
     }
     pw_sheet_check_item(reader, block, json, item);
@@ -479,6 +477,7 @@ pw_status pw_site_read(pw_arena *arena, const pw_json *json, const char *base_pa
     if (reader.site == NULL) {
         return pw_problem_add(problems, PW_MEMORY, base_path, "", "", "");
     }
+    reader.site->sheet = json;
     pw_copy(reader.path, PW_PATH_SIZE, base_path == NULL ? "" : base_path);
     reader.path_length = (int32_t)strlen(reader.path);
     pw_sheet_read_block(&reader, &pw_block_site, json, reader.site);

@@ -192,6 +192,7 @@ typedef struct pw_default {
 } pw_default;
 
 typedef struct pw_site {
+    const pw_json *sheet; /* what it was read from: knows which keys were given (site/params.h) */
     char name[PW_NAME_SIZE];
     char note[PW_WORDS_SIZE];
     bool invented;
@@ -224,7 +225,7 @@ void pw_default_put(const pw_default *taken, const pw_units *units, pw_text *tex
 
 /* Read a site sheet from JSON (docs/site-sheet.md). All problems of the sheet are reported, not only the first.
  *   base_path  put before every path, for instance "site"; may be ""
- * The site lives in the arena. Returns PW_OK when the site is usable (warnings may have been added). */
+ * The site lives in the arena and points into the JSON, which must live as long. Returns PW_OK when the site is usable (warnings may have been added). */
 pw_status pw_site_read(pw_arena *arena, const pw_json *json, const char *base_path, pw_site **out,
                        pw_problems *problems);
 

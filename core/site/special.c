@@ -76,7 +76,7 @@ static int32_t read_count(pw_sheet_reader *reader, const pw_json *json, int32_t 
     return -1;
 }
 
-static void unknown_fitting(pw_sheet_reader *reader, const char *key)
+pw_status pw_sheet_unknown_fitting(pw_sheet_reader *reader, const char *key)
 {
     const char *names[64];
     int32_t count = 0;
@@ -91,6 +91,7 @@ static void unknown_fitting(pw_sheet_reader *reader, const char *key)
     }
     char hint[PW_WORDS_SIZE];
     pw_sheet_error(reader, PW_REFERENCE, key, expected, pw_say_near(hint, key, names, count));
+    return PW_REFERENCE;
 }
 
 static void read_fittings(pw_sheet_reader *reader, const pw_json *json, pw_line *line)
@@ -104,9 +105,9 @@ static void read_fittings(pw_sheet_reader *reader, const pw_json *json, pw_line 
         int32_t kind = pw_fitting_find(member->key);
         int32_t count = -1;
         if (kind < 0) {
-            unknown_fitting(reader, member->key);
+            pw_sheet_unknown_fitting(reader, member->key);
         } else {
-            count = read_count(reader, member, 0, 1000);
+            count = read_count(reader, member, 0, PW_FITTINGS_MOST);
         }
         bool doubled = false; /* the same fitting in two spellings */
         for (int32_t i = 0; i < line->fitting_count; i++) {
@@ -134,7 +135,7 @@ static void read_pattern(pw_sheet_reader *reader, const pw_json *json, pw_demand
     double sum = 0;
     int32_t hour = 0;
     for (const pw_json *item = json->first; item != NULL; item = item->next) {
-        bool sound = item->kind == PW_JSON_NUMBER && item->number >= 0 && item->number <= 1e6;
+        bool sound = item->kind == PW_JSON_NUMBER && item->number >= 0 && item->number <= PW_PATTERN_MOST;
         if (!sound) {
             int32_t mark = pw_path_index(reader, hour);
             pw_sheet_error(reader, item->kind == PW_JSON_NUMBER ? PW_RANGE : PW_TYPE, words_of(item),

@@ -46,6 +46,13 @@ typedef enum pw_target { PW_TO_PLACES, PW_TO_LINES, PW_TO_PUMPS, PW_TO_OUTLETS, 
 /* From derive(): the key does not matter here; `value` stands in for it and is not listed among the defaults. */
 #define PW_NOT_USED PW_INF
 
+/* Bounds of numbers that have no row of their own. */
+enum {
+    PW_DAY_S = 86400,         /* times of day: 24:00 is the end of the day */
+    PW_FITTINGS_MOST = 1000,  /* of one kind on one line */
+    PW_PATTERN_MOST = 1000000 /* one of the 24 numbers of busy hours */
+};
+
 typedef struct pw_row {
     const char *key;
     const char *was; /* older name of the key: still read, and told; NULL none */
@@ -142,6 +149,12 @@ void pw_sheet_error_at(pw_sheet_reader *reader, const char *key, pw_status statu
                        const char *expected, const char *hint);
 void pw_sheet_warning_at(pw_sheet_reader *reader, const char *key, const char *found, const char *expected,
                          const char *hint);
+
+/* A key that is not known in the block, or belongs to another kind; the member's key alone is looked at. */
+void pw_sheet_unknown_key(pw_sheet_reader *reader, const pw_block *block, const pw_json *member, int32_t kind);
+pw_status pw_sheet_unknown_fitting(pw_sheet_reader *reader, const char *key); /* PW_REFERENCE */
+/* Names of the things that a reference can mean; returns their count. */
+int32_t pw_sheet_target_names(const pw_site *site, pw_target target, const char *names[PW_MAX_LINES]);
 
 /* A quantity in trade units for messages ("250 kPa"), in a buffer of PW_WORDS_SIZE. */
 const char *pw_say_quantity(pw_sheet_reader *reader, char *buffer, pw_dimension dimension, double si);
