@@ -44,6 +44,11 @@ static const dimension_row dimensions[PW_DIM_COUNT] = {
 #undef PW_X
 };
 
+const char *door_dimension_id(pw_dimension dimension)
+{
+    return dimensions[dimension].id;
+}
+
 pw_status door_units(door *d)
 {
     int32_t count;

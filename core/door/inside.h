@@ -87,6 +87,8 @@ const char *door_near(char *buffer, const char *word, const char *const *words, 
 /* Site of the request, and everything built from it; NULL after problems were added. */
 pw_site *door_site(door *d);
 pw_plant *door_plant(door *d);
+/* parameters.c: the site with the numbers of "set" changed; NULL after problems were added. */
+pw_site *door_set(door *d, const pw_site *site, const pw_json *set);
 
 bool door_cancelled(const door *d);
 bool door_stop_asked(void *user, double done); /* the same, as a simulation asks it; user: the door */
@@ -105,6 +107,7 @@ void door_put_settings(door *d, const char *key, const pw_settings *settings);
 /* "defaults": what was taken where the sheet is silent. */
 void door_put_defaults(door *d, const pw_default *list, int32_t count);
 const char *door_sentence_kind(pw_sentence_kind kind);
+const char *door_dimension_id(pw_dimension dimension); /* "pressure" */
 
 /* Which papers are wanted. */
 typedef struct door_papers {
@@ -131,6 +134,7 @@ pw_status door_report(door *d);
 pw_status door_size(door *d);
 pw_status door_settings(door *d);
 pw_status door_faults(door *d);
+pw_status door_parameters(door *d);
 pw_status door_units(door *d);
 pw_status door_schema(door *d);
 pw_status door_reckon(door *d);

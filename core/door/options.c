@@ -367,7 +367,16 @@ pw_site *door_site(door *d)
         pw_problem_add(d->problems, PW_MISSING, "site", "nothing", "the site sheet as an object", "");
         return NULL;
     }
+    const pw_json *set = given(d->request, "set");
+    const int32_t count = d->problems->count;
+    const int32_t lost = d->problems->lost;
     pw_status status = pw_site_read(d->arena, json, "site", &site, d->problems);
+    if (status == PW_OK &&
+        set) { /* doubts about the site as it was do not count: it is read again with its new numbers */
+        d->problems->count = count;
+        d->problems->lost = lost;
+        return door_set(d, site, set);
+    }
     if (status != PW_OK && d->problems->errors == 0) {
         pw_problem_add(d->problems, status, "site", "", "", "");
     }

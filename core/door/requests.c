@@ -3,14 +3,26 @@
 
 #include "door/inside.h"
 
-static const door_key check_keys[] = {{"site", "the site sheet"}, {NULL, NULL}};
+#define SET                                                                                            \
+    {                                                                                                  \
+        "set", "numbers of the site to change first, by path: {\"vessels[0].precharge\": \"180 kPa\"}" \
+    }
+
+static const door_key check_keys[] = {{"site", "the site sheet"}, SET, {NULL, NULL}};
+
+static const door_key parameters_keys[] = {{"site", "the site sheet"},
+                                           SET,
+                                           {"paths", "the paths to tell of; all numbers of the site without it"},
+                                           {NULL, NULL}};
 
 static const door_key duty_keys[] = {
     {"site", "the site sheet"},
+    SET,
     {"pressure", "pressure at the pressure vessels; without it: at cut-in, at cut-out and at free flow"},
     {NULL, NULL}};
 
 static const door_key run_keys[] = {{"site", "the site sheet"},
+                                    SET,
                                     {"length", "how long to simulate; 1 d"},
                                     {"seed", "of the random draws; 1"},
                                     {"faults", "at most two: {what, severity, at, onset}"},
@@ -26,6 +38,7 @@ static const door_key run_keys[] = {{"site", "the site sheet"},
 
 static const door_key prove_keys[] = {
     {"site", "the site sheet"},
+    SET,
     {"years", "years without a fault, to count false stops; 10"},
     {"horizon", "a fault unseen for so long counts as never seen; 14 d"},
     {"sweep", "leak sizes tried for the blind bands; 48"},
@@ -50,6 +63,7 @@ static const door_key reckon_keys[] = {
 
 static const door_key size_keys[] = {
     {"site", "the site sheet"},
+    SET,
     {"pump", "name of the pump to size for; the first one"},
     {"length", "how long to simulate for the energy; 365 d"},
     {"seed", "of the random draws; 1"},
@@ -72,6 +86,8 @@ static const door_request requests[] = {
     {"size", "from demand and levels to pump, pipes, vessel and cable, and the weakest point", door_size, size_keys,
      door_paper_keys},
     {"settings", "sentences printed back as they are understood", door_settings, settings_keys, NULL},
+    {"parameters", "the numbers of a site by path, with bounds, and whether they were given", door_parameters,
+     parameters_keys, NULL},
     {"faults", "the faults there are, and what can happen on a site", door_faults, faults_keys, NULL},
     {"units", "dimensions, and the units that can be read", door_units, no_keys, NULL},
     {"schema", "the JSON Schema of the site sheet", door_schema, no_keys, NULL},

@@ -100,23 +100,6 @@ static const pw_json *with_value(pw_arena *arena, const pw_json *sheet, const ch
     return value;
 }
 
-/* The number as a sheet states it. */
-static void put_number(pw_text *text, const pw_param *param, double si)
-{
-    char number[40];
-    switch (param->form) {
-    case PW_PARAM_CLOCK:
-    case PW_PARAM_WINDOW: pw_time_of_day_put(text, (uint32_t)si); break;
-    case PW_PARAM_PHASES: pw_text_put(text, si == 0 ? "DC" : (pw_num_text(si, number), number)); break;
-    case PW_PARAM_COUNT:
-    case PW_PARAM_PATTERN:
-        pw_num_text(si, number);
-        pw_text_put(text, number);
-        break;
-    default: pw_quantity_exact(text, param->dimension, si); break;
-    }
-}
-
 /* The text of a sentence with all of its numbers that change. */
 static void put_sentence(pw_text *text, const char *sentence, int32_t index, const pw_param_change *changes,
                          int32_t count)
@@ -133,7 +116,7 @@ static void put_sentence(pw_text *text, const char *sentence, int32_t index, con
             break;
         }
         pw_text_put_n(text, sentence + at, (size_t)(next->param->at - at));
-        put_number(text, next->param, next->si);
+        pw_param_exact(text, next->param, next->si);
         at = next->param->at + next->param->length;
     }
     pw_text_put(text, sentence + at);
@@ -152,7 +135,7 @@ static bool put_value(pw_arena *arena, const pw_site *site, const pw_param_chang
         put_sentence(&text, site->sentences[param->sentence], param->sentence, changes, count);
         *(strchr(path, ']') + 1) = '\0'; /* settings[2].pressure: the sentence is settings[2] */
     } else {
-        put_number(&text, param, changes[i].si);
+        pw_param_exact(&text, param, changes[i].si);
     }
     *value = (pw_json){.kind = plain ? PW_JSON_NUMBER : PW_JSON_STRING,
                        .string = text.data,

@@ -66,6 +66,14 @@ double pw_param_get(const pw_site *site, const pw_param *param);
  * returns what was put. Not for PW_PARAM_SENTENCE. */
 double pw_param_put(pw_site *site, const pw_param *param, double si);
 
+/* The number as text: as a sheet states it (read again, it is the same number), and as a person wants to see it. */
+void pw_param_exact(pw_text *text, const pw_param *param, double si);
+void pw_param_show(pw_text *text, const pw_param *param, const pw_units *units, double si);
+/* Read what a person wrote for it ("180 kPa", "06:30", "DC"); its bounds are not looked at. On failure one problem is
+ * added at path and *out_si is untouched. */
+pw_status pw_param_read(const pw_param *param, const char *words, double *out_si, pw_problems *problems,
+                        const char *path);
+
 typedef struct pw_param_change {
     const pw_param *param;
     double si;

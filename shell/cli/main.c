@@ -129,7 +129,7 @@ static cli_exit print_answer(command_run *run)
     if (options->json != CLI_JSON_NO) {
         cli_show_json(&run->arena, run->answer.tree, options->json == CLI_JSON_LINE ? 0 : 2);
     } else if (run->answer.ok) {
-        cli_show_words(&run->arena, options->command, run->answer.tree);
+        cli_show_words(&run->arena, options, run->answer.tree);
     }
     if (run->answer.ok && code == CLI_EXIT_FINE) {
         code = write_files(run, AFTER_WORDS);

@@ -144,6 +144,32 @@ static bool add_fault(cli_options *out, const char *value)
     return true;
 }
 
+/* PATH=VALUE, each path once. */
+static bool add_set(cli_options *out, const char *value)
+{
+    const size_t length = strcspn(value, "=");
+    if (length == 0 || value[length] == 0 || value[length + 1] == 0) {
+        fprintf(stderr,
+                "pumpwright: --set: found \"%s\"; PATH=VALUE would be right, for instance "
+                "\"vessels[0].precharge=180 kPa\".\n",
+                value);
+        return false;
+    }
+    for (int32_t i = 0; i < out->set_count; i++) {
+        if (strncmp(out->sets[i], value, length + 1) == 0) {
+            fprintf(stderr, "pumpwright: --set: \"%.*s\" stands there twice.\n", (int)length, value);
+            return false;
+        }
+    }
+    if (out->set_count == CLI_MAX_SETS) {
+        fprintf(stderr, "pumpwright: --set stands there more than %d times.\n", (int)CLI_MAX_SETS);
+        return false;
+    }
+    out->sets[out->set_count] = value;
+    out->set_count++;
+    return true;
+}
+
 /* value: NULL when the option has none. */
 static bool take_option(cli_option option, const char *value, cli_options *out)
 {
@@ -153,6 +179,7 @@ static bool take_option(cli_option option, const char *value, cli_options *out)
     int choice = 0;
     switch (option) {
     case CLI_OPTION_FAULT: return add_fault(out, value);
+    case CLI_OPTION_SET: return add_set(out, value);
     case CLI_OPTION_LENGTH: out->length = value; return true;
     case CLI_OPTION_CSV: out->csv = value; return true;
     case CLI_OPTION_SVG: out->svg = value; return true;
@@ -283,7 +310,8 @@ static bool take_word(const char *word, cli_options *out)
         out->command = cli_command_find(present ? present : word);
         return out->command != CLI_COMMAND_COUNT || unknown_command(word);
     }
-    int most = out->command == CLI_RECKON ? CLI_MAX_OPERANDS : command_rows[out->command].operand[0] != 0;
+    const bool several = out->command == CLI_RECKON || out->command == CLI_PARAMETERS;
+    int most = several ? CLI_MAX_OPERANDS : command_rows[out->command].operand[0] != 0;
     if (out->operand_count == most) {
         fprintf(stderr, "pumpwright: \"%s\" is too much behind \"%s\". See \"pumpwright help %s\".\n", word,
                 cli_command_word(out->command), cli_command_word(out->command));

@@ -8,18 +8,19 @@
 #include <stdio.h>
 
 /* name, word, what stands behind it, what it does */
-#define CLI_COMMANDS(X)                                                                            \
-    X(CHECK, "check", "SITE", "read a site sheet; say all that is wrong and all that was assumed") \
-    X(DUTY, "duty", "SITE", "where the pump works: flow, head, power, suction")                    \
-    X(SIZE, "size", "SITE", "from demand and levels to pump, pipes, vessel and cable")             \
-    X(RUN, "run", "SITE", "simulate the site, healthy or with a fault: the day book")              \
-    X(PROVE, "prove", "SITE", "which faults the order catches, how soon, and which it never sees") \
-    X(SETTINGS, "settings", "SITE", "the control sentences as the program understands them")       \
-    X(FAULTS, "faults", "[SITE]", "the faults there are, and the severities tried on a site")      \
-    X(RECKON, "reckon", "[FORMULA NAME=VALUE...]", "one formula by name, or the list of formulas") \
-    X(SCHEMA, "schema", "", "the JSON Schema of the site sheet, for editors")                      \
-    X(DOOR, "door", "", "a raw request (JSON) from standard input, its answer to standard output") \
-    X(SERVE, "serve", "", "the page, and the door, for a browser on this machine")                 \
+#define CLI_COMMANDS(X)                                                                               \
+    X(CHECK, "check", "SITE", "read a site sheet; say all that is wrong and all that was assumed")    \
+    X(DUTY, "duty", "SITE", "where the pump works: flow, head, power, suction")                       \
+    X(SIZE, "size", "SITE", "from demand and levels to pump, pipes, vessel and cable")                \
+    X(RUN, "run", "SITE", "simulate the site, healthy or with a fault: the day book")                 \
+    X(PROVE, "prove", "SITE", "which faults the order catches, how soon, and which it never sees")    \
+    X(SETTINGS, "settings", "SITE", "the control sentences as the program understands them")          \
+    X(PARAMETERS, "parameters", "SITE [PATH...]", "the numbers of a site by path, with their bounds") \
+    X(FAULTS, "faults", "[SITE]", "the faults there are, and the severities tried on a site")         \
+    X(RECKON, "reckon", "[FORMULA NAME=VALUE...]", "one formula by name, or the list of formulas")    \
+    X(SCHEMA, "schema", "", "the JSON Schema of the site sheet, for editors")                         \
+    X(DOOR, "door", "", "a raw request (JSON) from standard input, its answer to standard output")    \
+    X(SERVE, "serve", "", "the page, and the door, for a browser on this machine")                    \
     X(HELP, "help", "[COMMAND]", "this help, or that of one command")
 
 typedef enum cli_command {
@@ -32,7 +33,7 @@ typedef enum cli_command {
 /* Which commands an option belongs to, as bits. */
 #define CLI_BIT(name) (1u << CLI_##name)
 #define CLI_PAPERS    (CLI_BIT(CHECK) | CLI_BIT(DUTY) | CLI_BIT(SIZE) | CLI_BIT(RUN) | CLI_BIT(PROVE))
-#define CLI_SITES     (CLI_PAPERS | CLI_BIT(SETTINGS) | CLI_BIT(FAULTS))
+#define CLI_SITES     (CLI_PAPERS | CLI_BIT(SETTINGS) | CLI_BIT(FAULTS) | CLI_BIT(PARAMETERS))
 #define CLI_ANSWERS   (CLI_SITES | CLI_BIT(RECKON))
 #define CLI_ALL       0xffffu
 
@@ -53,6 +54,8 @@ typedef enum cli_command {
     X(RELEASE, "release-after", 0, "TIME", CLI_BIT(RUN), "a person releases each lock out so long after it")         \
     X(RESET, "reset-counters", 0, "TIMES", CLI_BIT(RUN),                                                             \
       "a person resets the counters of starts and run time then: '6 h'")                                             \
+    X(SET, "set", 0, "PATH=VALUE", CLI_PAPERS | CLI_BIT(PARAMETERS),                                                 \
+      "change a number of the site first: 'vessels[0].precharge=180 kPa'; again for more")                           \
     X(YEARS, "years", 'y', "N", CLI_BIT(PROVE), "healthy years to look for false stops (default 10)")                \
     X(HORIZON, "horizon", 0, "TIME", CLI_BIT(PROVE), "a fault unseen for so long counts as never seen (14 days)")    \
     X(SWEEP, "sweep", 0, "N", CLI_BIT(PROVE), "leak sizes tried for the blind band (default 48)")                    \
@@ -82,7 +85,7 @@ typedef enum cli_option {
         CLI_OPTION_COUNT
 } cli_option;
 
-enum { CLI_MAX_FAULTS = 2, CLI_MAX_JOBS = 64, CLI_MAX_OPERANDS = 24 };
+enum { CLI_MAX_FAULTS = 2, CLI_MAX_JOBS = 64, CLI_MAX_OPERANDS = 24, CLI_MAX_SETS = 64 };
 
 typedef enum cli_colour { CLI_COLOUR_AUTO, CLI_COLOUR_ALWAYS, CLI_COLOUR_NEVER } cli_colour;
 typedef enum cli_json { CLI_JSON_NO, CLI_JSON_PRETTY, CLI_JSON_LINE } cli_json;
@@ -90,7 +93,8 @@ typedef enum cli_json { CLI_JSON_NO, CLI_JSON_PRETTY, CLI_JSON_LINE } cli_json;
 typedef struct cli_options {
     cli_command command; /* CLI_COMMAND_COUNT: none */
     int32_t operand_count;
-    const char *operands[CLI_MAX_OPERANDS]; /* SITE; the command that help is asked for; a formula and its values */
+    const char
+        *operands[CLI_MAX_OPERANDS]; /* SITE and paths; the command that help is asked for; a formula and its values */
     bool help, version, quiet, strict, open_to_network, explain, pairs;
     cli_json json;
     cli_colour colour;
@@ -101,6 +105,8 @@ typedef struct cli_options {
     int64_t years, sweep, places, onsets, seed, jobs, port, timeout; /* -1 when absent */
     int32_t fault_count;
     const char *faults[CLI_MAX_FAULTS];
+    int32_t set_count;
+    const char *sets[CLI_MAX_SETS]; /* PATH=VALUE */
 } cli_options;
 
 /* Read the arguments. false: what is wrong and what would be right was printed on stderr. */

@@ -102,6 +102,32 @@ static void put_faults(pw_json_writer *writer, const cli_options *options)
     pw_json_close(writer, ']');
 }
 
+/* "vessels[0].precharge=180 kPa": the path is the key. That both parts are there was checked with the options. */
+static void put_set(pw_arena *arena, pw_json_writer *writer, const cli_options *options)
+{
+    if (options->set_count == 0) {
+        return;
+    }
+    pw_json_open(writer, "set", '{');
+    for (int32_t i = 0; i < options->set_count; i++) {
+        const size_t length = strcspn(options->sets[i], "=");
+        const char *path = pw_strdup(arena, options->sets[i], length);
+        pw_json_string(writer, path != NULL ? path : "", options->sets[i] + length + 1);
+    }
+    pw_json_close(writer, '}');
+}
+
+static void put_paths(pw_json_writer *writer, const cli_options *options)
+{
+    if (options->operand_count > 1) {
+        pw_json_open(writer, "paths", '[');
+        for (int32_t i = 1; i < options->operand_count; i++) {
+            pw_json_string(writer, NULL, options->operands[i]);
+        }
+        pw_json_close(writer, ']');
+    }
+}
+
 /* A list ("[1, 2]") goes in as it is, a bare number as a number in SI, everything else as words. */
 static void put_value(pw_arena *arena, pw_json_writer *writer, const char *name, const char *value)
 {
@@ -191,6 +217,7 @@ char *cli_request(pw_arena *arena, const cli_options *options, const cli_sheet *
     put_text(&writer, "units", options->units);
     put_papers(&writer, wish);
     put_count(&writer, "seed", options->seed);
+    put_set(arena, &writer, options);
     if (options->command == CLI_RUN) {
         put_text(&writer, "length", options->length);
         const bool picture = options->svg || options->png;
@@ -216,6 +243,8 @@ char *cli_request(pw_arena *arena, const cli_options *options, const cli_sheet *
         if (options->explain) {
             pw_json_bool(&writer, "explain", true);
         }
+    } else if (options->command == CLI_PARAMETERS) {
+        put_paths(&writer, options);
     } else if (options->command == CLI_RECKON) {
         put_given(arena, &writer, options);
     }

@@ -71,6 +71,44 @@ static void show_faults(const pw_json *answer)
     }
 }
 
+/* Characters, not bytes: "15 °C" is five wide. */
+static int width_of(const char *text)
+{
+    int count = 0;
+    for (; *text; text++) {
+        count += ((unsigned char)*text & 0xC0u) != 0x80u;
+    }
+    return count;
+}
+
+static int widest(const pw_json *answer, const char *key)
+{
+    int most = 0;
+    for (const pw_json *one = first_of(answer, "parameters"); one; one = one->next) {
+        const int width = width_of(text_of(one, key));
+        most = width > most ? width : most;
+    }
+    return most;
+}
+
+/* One line for each; whoever asks for few is told what they are, too. */
+static void show_parameters(const pw_json *answer, bool few)
+{
+    const int path_width = widest(answer, "path");
+    const int value_width = widest(answer, "value");
+    for (const pw_json *one = first_of(answer, "parameters"); one; one = one->next) {
+        const char *path = text_of(one, "path");
+        const char *value = text_of(one, "value");
+        printf("%s%*s  %*s%s  %s to %s, %s\n", path, path_width - width_of(path), "", value_width - width_of(value), "",
+               value, text_of(one, "least"), text_of(one, "most"), text_of(one, "origin"));
+        if (few) {
+            printf("    %s\n", text_of(one, "what"));
+            printf("%s%s%s", text_of(one, "reason")[0] ? "    Default: " : "", text_of(one, "reason"),
+                   text_of(one, "reason")[0] ? ".\n" : "");
+        }
+    }
+}
+
 static void show_formulas(const pw_json *answer)
 {
     for (const pw_json *formula = first_of(answer, "formulas"); formula; formula = formula->next) {
@@ -102,14 +140,17 @@ static void show_reckoning(const pw_json *answer)
     }
 }
 
-void cli_show_words(pw_arena *arena, cli_command command, const pw_json *answer)
+void cli_show_words(pw_arena *arena, const cli_options *options, const pw_json *answer)
 {
     const pw_json *paper = pw_json_get(answer, "text");
     const pw_json *schema = pw_json_get(answer, "schema");
+    const cli_command command = options->command;
     if (command == CLI_SCHEMA && schema) {
         cli_show_json(arena, schema, 2);
     } else if (command == CLI_SETTINGS) {
         show_settings(answer);
+    } else if (command == CLI_PARAMETERS) {
+        show_parameters(answer, options->operand_count > 1);
     } else if (command == CLI_FAULTS) {
         show_faults(answer);
     } else if (command == CLI_RECKON && pw_json_get(answer, "formulas")) {

@@ -11,6 +11,6 @@
 void cli_show_json(pw_arena *arena, const pw_json *answer, int32_t indent);
 
 /* The paper of the answer where it has one, else a list or table. */
-void cli_show_words(pw_arena *arena, cli_command command, const pw_json *answer);
+void cli_show_words(pw_arena *arena, const cli_options *options, const pw_json *answer);
 
 #endif

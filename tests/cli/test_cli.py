@@ -315,9 +315,47 @@ class Problems(Folder):
         self.assertIn("no.csv", err)
 
 
+class Numbers(unittest.TestCase):
+    """Numbers of a site by path: pumpwright parameters, and --set."""
+
+    def test_set_is_the_sheet_changed(self):
+        sheet = changed(("precharge: 230 kPa", "precharge: 180 kPa"))
+        for words in (["check"], ["duty"], ["run", "--length", "6 h"], ["size", "--length", "0 s"],
+                      ["prove", "--years", "0", "--sweep", "0", "--horizon", "1 h"]):
+            by_hand = run(words[0], "-", *words[1:], "--quiet", given=sheet)
+            by_path = run(words[0], NURSERY, *words[1:], "--quiet", "--set", "vessels[0].precharge=180 kPa")
+            self.assertEqual(by_hand[0], 0, words)
+            self.assertEqual(by_hand[1], by_path[1], words)
+            self.assertNotEqual(by_hand[1], run(words[0], NURSERY, *words[1:], "--quiet")[1], words)
+
+    def test_parameters(self):
+        code, out, _ = run("parameters", NURSERY, "vessels[0].precharge", "pumps[0].motor.service factor")
+        self.assertEqual(code, 0)
+        self.assertRegex(out, r"vessels\[0\]\.precharge +230 kPa  0 kPa to 2000 kPa, given\n    Pressure of its gas")
+        self.assertRegex(out, r"service factor +1\.05  1 to 1\.5, default\n    Factor k.*\n    Default: the usual factor k")
+        answer = json.loads(run("parameters", NURSERY, "--json", "--set", "vessels[0].precharge=180 kPa")[1])
+        one = [p for p in answer["parameters"] if p["path"] == "vessels[0].precharge"]
+        self.assertEqual([(p["si"], p["value"], p["origin"]) for p in one], [(180000, "180 kPa", "given")])
+        self.assertGreater(len(answer["parameters"]), 150)
+
+    def test_refused(self):
+        for value, code, words in (("vessels[0].precharge", 2, "PATH=VALUE"), ("=1", 2, "PATH=VALUE"),
+                                   ("vessels[0].precharge=2500 kPa", 1, "from 0 kPa to 2000 kPa"),
+                                   ("vessels[0].precharge=12", 1, "unit"), ("vessels[0].precharg=1 bar", 1, "did you mean"),
+                                   ("vessels[nothing].precharge=1 bar", 1, "a number from 0 to"),
+                                   ("pumps[0].name=x", 1, "a number of the site")):
+            got = run("check", NURSERY, "--set", value)
+            self.assertEqual(got[0], code, value)
+            self.assertIn(words, got[2])
+        got = run("check", NURSERY, "--set", "water=10 degC", "--set", "water=11 degC")
+        self.assertEqual(got[0], 2)
+        self.assertIn("twice", got[2])
+
+
 class Output(unittest.TestCase):
     COMMANDS = [["check", NURSERY], ["duty", NURSERY], ["settings", NURSERY], ["faults", NURSERY], ["faults"],
-                ["run", NURSERY, "--length", "2 h"], ["reckon"],
+                ["run", NURSERY, "--length", "2 h"], ["reckon"], ["parameters", NURSERY],
+                ["parameters", NURSERY, "pumps[0].motor.efficiency", "--set", "pumps[0].motor.power=1.5 kW"],
                 ["reckon", "friction factor", "reynolds=1e5", "relative roughness=0"]]
 
     def test_words(self):

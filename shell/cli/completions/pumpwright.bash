@@ -1,7 +1,7 @@
 # Completion of pumpwright for bash. tests/cli compares the words with the program's help.
 _pumpwright() {
     local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} command=${COMP_WORDS[1]}
-    local commands="check duty size run prove order faults reckon schema door serve help"
+    local commands="check duty size run prove order parameters faults reckon schema door serve help"
     COMPREPLY=()
     if [ "$COMP_CWORD" -eq 1 ]; then
         mapfile -t COMPREPLY < <(compgen -W "$commands --help --version" -- "$word")
@@ -13,7 +13,7 @@ _pumpwright() {
     --address) mapfile -t COMPREPLY < <(compgen -W "127.0.0.1 ::1 localhost" -- "$word"); return ;;
     --units | -u) mapfile -t COMPREPLY < <(compgen -W "metric bar us" -- "$word"); return ;;
     --colour) mapfile -t COMPREPLY < <(compgen -W "auto always never" -- "$word"); return ;;
-    --fault | -m | --length | -l | --every | --state | --release-after | --reset-counters | --years | -y | --horizon | --sweep | --places | --onsets | --jobs | -j | --seed | -s | --pump | --port | --timeout) return ;;
+    --fault | -m | --set | --length | -l | --every | --state | --release-after | --reset-counters | --years | -y | --horizon | --sweep | --places | --onsets | --jobs | -j | --seed | -s | --pump | --port | --timeout) return ;;
     esac
     if [ "$command" = help ]; then
         mapfile -t COMPREPLY < <(compgen -W "$commands" -- "$word")
@@ -23,10 +23,11 @@ _pumpwright() {
     -*)
         local options="--units --json --json=line --quiet --colour --help"
         case $command in
-        size) options+=" --catalogue --explain --pump --length --seed --html" ;;
-        run) options+=" --fault --length --csv --svg --png --every --state --release-after --reset-counters --seed --html" ;;
-        prove) options+=" --years --horizon --sweep --places --onsets --pairs --strict --jobs --seed --html" ;;
-        check | duty) options+=" --html" ;;
+        size) options+=" --set --catalogue --explain --pump --length --seed --html" ;;
+        run) options+=" --set --fault --length --csv --svg --png --every --state --release-after --reset-counters --seed --html" ;;
+        prove) options+=" --set --years --horizon --sweep --places --onsets --pairs --strict --jobs --seed --html" ;;
+        check | duty) options+=" --set --html" ;;
+        parameters) options+=" --set" ;;
         reckon) options="--json --json=line --quiet --colour --help" ;;
         serve) options="--port --address --page --open-to-network --timeout --quiet --colour --help" ;;
         schema | door) options="--quiet --colour --help" ;;
