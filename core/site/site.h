@@ -225,7 +225,8 @@ void pw_default_put(const pw_default *taken, const pw_units *units, pw_text *tex
 
 /* Read a site sheet from JSON (docs/site-sheet.md). All problems of the sheet are reported, not only the first.
  *   base_path  put before every path, for instance "site"; may be ""
- * The site lives in the arena and points into the JSON, which must live as long. Returns PW_OK when the site is usable (warnings may have been added). */
+ * The site lives in the arena and points into the JSON, which must live as long. Returns PW_OK when the site is
+ * usable (warnings may have been added). */
 pw_status pw_site_read(pw_arena *arena, const pw_json *json, const char *base_path, pw_site **out,
                        pw_problems *problems);
 

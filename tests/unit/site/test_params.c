@@ -1,5 +1,5 @@
-/* Numbers of a site by path: names, what a wrong path is told, what follows from a change, what does not. Every number of
- * every example: tests/golden/parameters.c. */
+/* Numbers of a site by path: names, what a wrong path is told, what follows from a change, what does not. Every number
+ * of every example: tests/golden/parameters.c. */
 #include "kit.h"
 
 #include "site/params.h"
