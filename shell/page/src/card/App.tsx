@@ -10,13 +10,13 @@ import { Day, Scrubber, usePlaying } from './Day';
 import { Dialog, JobDialog, openDialog, SheetDialog } from './Job';
 import { Fit } from './Fit';
 import { Look } from './Look';
-import { Orders } from './Orders';
+import { Settings } from './Settings';
 import { Print } from './Print';
 import { Proof } from './Proof';
 import { Site } from './Site';
 import { WhatIf } from './WhatIf';
 
-const STRETCHES = ['site', 'fit', 'orders', 'day', 'what', 'proof', 'print'] as const;
+const STRETCHES = ['site', 'fit', 'settings', 'day', 'what', 'proof', 'print'] as const;
 type StretchName = (typeof STRETCHES)[number];
 
 function useWide(): boolean {
@@ -47,6 +47,7 @@ function Head() {
   const invented = useStore(store, (state) => state.sheet.site?.invented === true);
   const saved = useStore(store, (state) => state.saved);
   const offline = useStore(store, (state) => state.offline);
+  const renewed = useStore(store, (state) => state.renewed);
   return (
     <header class="head">
       <p class="brand">Pumpwright</p>
@@ -56,6 +57,7 @@ function Head() {
         {offline === 'ready' && <span> {t('offline.ready')}</span>}
         {offline === 'newer' && <button type="button" class="quiet" onClick={() => takeNewer()}>{t('offline.newer')}</button>}
       </p>
+      {renewed && <p class="says" role="status">{t('head.renewed')}</p>}
     </header>
   );
 }
@@ -136,7 +138,7 @@ export function App() {
           <Look />
           <Stretch name="site">{!wide && <SectionView height={300} />}<Site /></Stretch>
           <Stretch name="fit"><Fit /></Stretch>
-          <Stretch name="orders"><Orders /></Stretch>
+          <Stretch name="settings"><Settings /></Stretch>
           <Stretch name="day"><Day withSection={!wide} /></Stretch>
           <Stretch name="what"><WhatIf /></Stretch>
           <Stretch name="proof"><Proof /></Stretch>

@@ -1,6 +1,6 @@
 /* Building a sentence by tapping: what to do, when, how much, for how long. The core reads it back before it is added. */
 import { useEffect, useState } from 'preact/hooks';
-import type { OrderLine, Problem } from '../core/door';
+import type { SettingsLine, Problem } from '../core/door';
 import { useWords, type Key } from '../i18n/words';
 import type { Plain } from '../sheet/plain';
 import { sentencesOf } from '../plot/DayCharts';
@@ -65,7 +65,7 @@ export function Builder() {
   const [picked, setPicked] = useState<string[]>([]);
   const [joint, setJoint] = useState('and');
   const [time, setTime] = useState('');
-  const [back, setBack] = useState<{ line: OrderLine | null; problem: Problem | null } | null>(null);
+  const [back, setBack] = useState<{ line: SettingsLine | null; problem: Problem | null } | null>(null);
   const site = useStore(store, (state) => state.sheet.site);
   const units = useStore(store, (state) => state.units);
   const ready = !needsCondition(act) || picked.length > 0;
@@ -76,7 +76,7 @@ export function Builder() {
     if (!filled) return;
     const sentences = [...sentencesOf(filled), sentence];
     const last = sentences.length - 1;
-    void askOnce<{ sentences: OrderLine[] }>('build', { do: 'settings', site: filled, sentences, units: DOOR_UNITS[units] }).then((answer) => {
+    void askOnce<{ sentences: SettingsLine[] }>('build', { do: 'settings', site: filled, sentences, units: DOOR_UNITS[units] }).then((answer) => {
       if (!answer) return;
       const list = answer.ok ? answer.warnings : answer.problems;
       const problem = list.find((entry) => entry.path === `sentences[${last}]`) ?? null;
@@ -95,7 +95,7 @@ export function Builder() {
       {picked.length > 1 && <Chips label={t('build.joint')} options={[{ value: 'and', words: t('build.and') }, { value: 'or', words: t('build.or') }]} chosen={[joint]} choose={setJoint} />}
       {takesTime(act) && <Chips label={t('build.time')} options={TIMED.map((value) => ({ value, words: value || t('build.atOnce') }))} chosen={[time]} choose={setTime} />}
       <div class="read-back" aria-live="polite">
-        {sentence === '' ? <p>{t('build.choose')}</p> : back?.line ? <p>{t('orders.back')} <b>{back.line.words}</b></p> : <p>{sentence}</p>}
+        {sentence === '' ? <p>{t('build.choose')}</p> : back?.line ? <p>{t('settings.back')} <b>{back.line.words}</b></p> : <p>{sentence}</p>}
         {back?.problem && <p class={back.problem.warning ? 'warning' : 'error'}>{back.problem.words}</p>}
       </div>
       <div class="row">

@@ -9,7 +9,7 @@ import { settingsIn } from '../sheet/settings';
 import { show, showTime } from '../sheet/quantity';
 import { store } from '../state/job';
 import { useStore } from '../state/store';
-import { SettingSlider } from './Orders';
+import { SettingSlider } from './Settings';
 
 export function shownRun(): Run | null {
   const state = store.get();
@@ -87,7 +87,7 @@ function Settings() {
           <option value={i}>{entry.sentence + 1}. {sentences[entry.sentence]!.slice(0, entry.start)}[{entry.text}]{sentences[entry.sentence]!.slice(entry.end)}</option>
         ))}
       </select>
-      <SettingSlider setting={setting} label={t('orders.change', { what: setting.text, n: setting.sentence + 1 })} />
+      <SettingSlider setting={setting} label={t('settings.change', { what: setting.text, n: setting.sentence + 1 })} />
     </div>
   );
 }

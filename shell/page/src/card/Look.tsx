@@ -27,7 +27,7 @@ function show(what: HTMLElement, focus: HTMLElement | null): void {
 
 /** Open what has to be opened, and bring the field into view. What has no field is shown in the sheet's text. */
 export async function goTo(path: string): Promise<void> {
-  const sentence = /^order\[(\d+)\]/.exec(path);
+  const sentence = /^settings\[(\d+)\]/.exec(path);
   if (sentence) {
     const line = document.querySelector<HTMLElement>(`[data-sentence="${sentence[1]}"]`);
     if (line) show(line, line.querySelector('button'));

@@ -4,7 +4,7 @@ import { useState } from 'preact/hooks';
 import { fileName, giveFile, jobFile } from '../state/file';
 import { store } from '../state/job';
 
-export const PRINTED = ['site', 'fit', 'orders', 'day', 'what', 'proof'] as const;
+export const PRINTED = ['site', 'fit', 'settings', 'day', 'what', 'proof'] as const;
 
 export function Print() {
   const t = useWords();

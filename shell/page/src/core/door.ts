@@ -21,13 +21,13 @@ export interface Problem {
 export interface Refused { ok: false; problems: Problem[]; lost: number }
 export type Answer<T> = ({ ok: true; warnings: Problem[] } & T) | Refused;
 
-export interface OrderLine { sentence: number; words: string; kind: string; watch: boolean }
+export interface SettingsLine { sentence: number; words: string; kind: string; watch: boolean }
 
 export interface Check {
   name: string;
   invented: boolean;
   defaults: { path: string; si: number | null; value: string; reason: string }[];
-  settings: OrderLine[];
+  settings: SettingsLine[];
 }
 
 export interface DutyRow {
@@ -96,7 +96,7 @@ export interface Run {
   length_ms: number;
   locks: number;
   locked_at_end: boolean;
-  settings: OrderLine[];
+  settings: SettingsLine[];
   totals: Totals;
   firings: { sentence: number; t_ms: number; since_onset: Totals }[];
   entries: Entry[];
@@ -126,7 +126,7 @@ export interface Swept { leak_m3s: number; leak: string; caught_by: number | nul
 export interface Proof {
   options: { years: number; horizon_s: number; sweep: number };
   jobs: number;
-  settings: OrderLine[];
+  settings: SettingsLine[];
   counts: { tried: number; caught: number; stopped: number; told: number; too_late: number; refused: number; warned: number; unseen: number; harmless: number };
   faults: Tried[];
   sweep: Swept[];

@@ -18,8 +18,8 @@ const roundUp = (value: number): number => {
 const most = (values: number[]): number => values.reduce((top, value) => (value > top ? value : top), 0);
 
 export function sentencesOf(site: unknown): string[] {
-  const order = (site as { order?: unknown } | null)?.settings;
-  return Array.isArray(order) ? order.map(String) : [];
+  const settings = (site as { settings?: unknown } | null)?.settings;
+  return Array.isArray(settings) ? settings.map(String) : [];
 }
 
 /** `inHand`: it is being dragged, so that the day is to follow at once. False: nothing changed. */

@@ -142,3 +142,14 @@ export function withName(sheet: Sheet, list: string, index: number, name: string
   }
   return now.text;
 }
+
+/** A sheet of an earlier version of the page: its settings stood under `order`. Not one other character moves. */
+export function modern(text: string): string {
+  if (!/\border\b/.test(text)) return text;
+  const { doc, site } = readSheet(text);
+  if (!site || !('order' in site) || 'settings' in site || !isMap(doc.contents)) return text;
+  const key = doc.contents.items.map((pair) => pair.key).find((entry): entry is Scalar => isScalar(entry) && entry.value === 'order');
+  if (!key?.range) return text;
+  const [start, end] = key.range;
+  return text.slice(0, start) + text.slice(start, end).replace('order', 'settings') + text.slice(end);
+}

@@ -1,4 +1,4 @@
-/* The numbers inside the sentences of an order: found, and put back changed, so that they can be dragged. */
+/* The numbers inside the sentences of the settings: found, and put back changed, so that they can be dragged. */
 import { FACTORS, digits, siOf, unitFor } from './quantity';
 import type { Units } from '../core/door';
 

@@ -1,5 +1,5 @@
 /* Asks the core again whenever something changes that an answer depends on. The day goes first and on its own line. */
-import { DOOR_UNITS, type Answer, type Check, type Duty, type Faults, type OrderLine, type Problem, type Request, type Run, type Size } from '../core/door';
+import { DOOR_UNITS, type Answer, type Check, type Duty, type Faults, type SettingsLine, type Problem, type Request, type Run, type Size } from '../core/door';
 import { ServerTrouble } from '../core/way';
 import { withValue } from '../sheet/edit';
 import { readSheet, type Plain, type Sheet } from '../sheet/plain';
@@ -105,8 +105,8 @@ export function dragSentence(sentence: number, text: string, gesture: string): b
   const state = store.get();
   const site = siteForCore(state);
   if (!site || !Array.isArray(site.settings) || (!waiting && site.settings[sentence] === text)) return false;
-  const order = site.settings.map((other, i) => (i === sentence ? text : other));
-  const asked = core().day.ask('day', JSON.stringify(roughRequest({ ...site, order }, state)));
+  const settings = site.settings.map((other, i) => (i === sentence ? text : other));
+  const asked = core().day.ask('day', JSON.stringify(roughRequest({ ...site, settings }, state)));
   clearTimeout(settle);
   settle = setTimeout(askDayAgain, 150);
   const step = { base: state.sheet, sheet: readSheet(withValue(state.sheet, ['settings', sentence], text)), gesture };
@@ -185,7 +185,7 @@ function askRest(): void {
   if (!site) return;
   const units = DOOR_UNITS[state.units];
   void put<Check>('rest', 'check', { do: 'check', site, units }, (check) => store.set({ check }));
-  void put<{ sentences: OrderLine[] }>('rest', 'settings', { do: 'settings', site, units }, (order) => store.set({ order, orderOf: state.sheet }));
+  void put<{ sentences: SettingsLine[] }>('rest', 'settings', { do: 'settings', site, units }, (settings) => store.set({ settings, settingsOf: state.sheet }));
   void put<Duty>('rest', 'duty', { do: 'duty', site, units }, (duty) => store.set({ duty }));
   void put<Faults>('rest', 'faults', { do: 'faults', site, units }, (faults) => store.set({ faults }));
 }

@@ -1,9 +1,9 @@
 /* The job: what somebody works on, and what the page knows about it. Everything that undo brings back is in `job`. */
-import type { Answer, Check, Duty, Faults, OrderLine, Problem, Proof, Run, Size, Units } from '../core/door';
+import type { Answer, Check, Duty, Faults, SettingsLine, Problem, Proof, Run, Size, Units } from '../core/door';
 import { Core, type WayName } from '../core/core';
 import type { Progress } from '../core/proof';
 import { readSheet, type Path, type Plain, type Sheet } from '../sheet/plain';
-import { withItem, withMoved, withName, withValue } from '../sheet/edit';
+import { modern, withItem, withMoved, withName, withValue } from '../sheet/edit';
 import { STARTS } from '../sheet/starts';
 import { Store } from './store';
 
@@ -43,9 +43,9 @@ export interface State {
   duty: Answer<Duty> | null;
   /** What fits, and the units of its words. */
   size: { answer: Answer<Size>; units: Units } | null;
-  settings: Answer<{ sentences: OrderLine[] }> | null;
+  settings: Answer<{ sentences: SettingsLine[] }> | null;
   /** The sheet that `settings` was answered for. */
-  orderOf: Sheet | null;
+  settingsOf: Sheet | null;
   faults: Answer<Faults> | null;
   day: Run | null;
   dayProblems: Problem[];
@@ -59,14 +59,16 @@ export interface State {
   /** The server that computes has too much to do; the question is asked again. */
   waiting: boolean;
   dialog: DialogName | null;
+  /** The job came with words of an earlier version, which were changed. */
+  renewed: boolean;
 }
 
 export const NO_PROOF: ProofState = { state: 'none', answer: null, sheet: '', units: 'metric', progress: null, problem: null };
 
 export const store = new Store<State>({
   sheet: readSheet(STARTS[0]!.text), trouble: null, files: {}, past: [], future: [], units: 'metric', light: 'auto', language: 'en',
-  way: 'worker', saved: 'none', offline: 'unknown', check: null, duty: null, size: null, order: null, orderOf: null, faults: null, day: null, dayProblems: [],
-  what: null, proof: NO_PROOF, t_ms: 8 * 3600e3, looking: 'day', playing: false, failure: null, waiting: false, dialog: null,
+  way: 'worker', saved: 'none', offline: 'unknown', check: null, duty: null, size: null, settings: null, settingsOf: null, faults: null, day: null, dayProblems: [],
+  what: null, proof: NO_PROOF, t_ms: 8 * 3600e3, looking: 'day', playing: false, failure: null, waiting: false, dialog: null, renewed: false,
 });
 
 let made: Core | undefined;
@@ -105,11 +107,18 @@ function remember(state: State, name?: string): Pick<State, 'past' | 'future'> {
   return { past: same ? state.past : [...state.past, jobOf(state)].slice(-MOST_STEPS), future: [] };
 }
 
+/** The job in the words of today; `renewed` tells that some were of an earlier version. */
+export function taken(job: Job): { sheet: Sheet; renewed: boolean } {
+  const text = modern(job.sheet);
+  return { sheet: readSheet(text), renewed: text !== job.sheet };
+}
+
 /** Take a new text. `name` names a gesture: changes of the same gesture are one step back. */
 export function setText(text: string, name?: string): void {
   const state = store.get();
   if (text === state.sheet.text) return;
-  store.set({ ...remember(state, name), sheet: readSheet(text) });
+  const now = modern(text);
+  store.set({ ...remember(state, name), sheet: readSheet(now), renewed: now !== text });
 }
 
 /** Take a sheet that is read already, together with what was found for it. */
@@ -125,7 +134,7 @@ export function setTrouble(trouble: Trouble | null, name?: string): void {
 
 function restore(job: Job, past: Job[], future: Job[]): void {
   gesture = undefined;
-  store.set({ sheet: readSheet(job.sheet), trouble: job.trouble, files: job.files, past, future });
+  store.set({ ...taken(job), trouble: job.trouble, files: job.files, past, future });
 }
 
 export function undo(): void {
@@ -144,7 +153,7 @@ export function redo(): void {
 export function openJob(job: Job): void {
   const state = store.get();
   gesture = undefined;
-  store.set({ ...remember(state), sheet: readSheet(job.sheet), trouble: job.trouble, files: job.files, proof: NO_PROOF });
+  store.set({ ...remember(state), ...taken(job), trouble: job.trouble, files: job.files, proof: NO_PROOF });
 }
 
 export function setFile(name: string, text: string): void {

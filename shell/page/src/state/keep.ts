@@ -1,6 +1,5 @@
 /* The job is kept in the browser (IndexedDB) a moment after each change, and taken up again when the page is opened. */
-import { readSheet } from '../sheet/plain';
-import { jobOf, store, type Job, type Language, type Light, type State } from './job';
+import { jobOf, store, taken, type Job, type Language, type Light, type State } from './job';
 import type { Units } from '../core/door';
 import type { WayName } from '../core/core';
 
@@ -59,7 +58,7 @@ export async function takeUp(): Promise<boolean> {
     const kept = (await within('readonly', (at) => at.get('now'))) as Kept | undefined;
     if (!kept) return false;
     const { job, past, future, units, light, language, way } = kept;
-    store.set({ sheet: readSheet(job.sheet), trouble: job.trouble && { ...job.trouble, days: job.trouble.days ?? 2 }, files: job.files ?? {}, past, future, units, light, language, way, saved: 'saved' });
+    store.set({ ...taken(job), trouble: job.trouble && { ...job.trouble, days: job.trouble.days ?? 2 }, files: job.files ?? {}, past, future, units, light, language, way, saved: 'saved' });
     return true;
   } catch {
     store.set({ saved: 'cannot' });

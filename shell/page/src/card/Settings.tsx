@@ -71,7 +71,7 @@ function Sentence({ index, count }: { index: number; count: number }) {
   const text = useStore(store, (state) => sentencesOf(state.sheet.site)[index] ?? '');
   const back = useStore(store, (state) => (
     // only when it is about these very words: while a number is dragged the answer is behind, and must not flash up
-    state.settings?.ok && state.orderOf === state.sheet ? state.settings.sentences.find((line) => line.sentence === index)?.words : undefined));
+    state.settings?.ok && state.settingsOf === state.sheet ? state.settings.sentences.find((line) => line.sentence === index)?.words : undefined));
   const watch = useStore(store, (state) => (state.settings?.ok ? state.settings.sentences.find((line) => line.sentence === index)?.watch : false));
   const wrongs = JSON.parse(useStore(store, (state) => JSON.stringify(problemsNow(state).filter((problem) => problem.paths === `settings[${index}]`)))) as Wrong[];
   const [chosen, choose] = useState<number | null>(null);
@@ -83,27 +83,27 @@ function Sentence({ index, count }: { index: number; count: number }) {
   return (
     <li class={watch ? 'sentence watch' : 'sentence'} data-sentence={index}>
       {typing ? (
-        <input ref={box} id={id} type="text" class="sentence-text" defaultValue={text} aria-label={t('orders.sentence', { n: index + 1 })}
+        <input ref={box} id={id} type="text" class="sentence-text" defaultValue={text} aria-label={t('settings.sentence', { n: index + 1 })}
           autocomplete="off" autocapitalize="off" spellcheck={false}
           onChange={(event) => { if (event.currentTarget.value.trim()) edit.value(['settings', index], event.currentTarget.value.trim()); }}
           onBlur={() => type(false)} onKeyDown={(event) => { if (event.key === 'Enter') event.currentTarget.blur(); }} />
       ) : <Pieces text={text} settings={settings} chosen={chosen} choose={choose} />}
-      {setting && <SettingSlider setting={setting} label={t('orders.change', { what: setting.text, n: index + 1 })} />}
-      {back !== undefined && back.toLowerCase() !== text.toLowerCase().replace(/\.$/, '') && <p class="back">{t('orders.back')} <i>{back}</i></p>}
+      {setting && <SettingSlider setting={setting} label={t('settings.change', { what: setting.text, n: index + 1 })} />}
+      {back !== undefined && back.toLowerCase() !== text.toLowerCase().replace(/\.$/, '') && <p class="back">{t('settings.back')} <i>{back}</i></p>}
       <Wrongs text={text} wrongs={wrongs} />
       <div class="row">
-        <button type="button" class="quiet" onClick={() => type(true)}>{t('orders.write')}</button>
-        <button type="button" class="quiet" disabled={index === 0} aria-label={t('orders.up', { n: index + 1 })}
+        <button type="button" class="quiet" onClick={() => type(true)}>{t('settings.write')}</button>
+        <button type="button" class="quiet" disabled={index === 0} aria-label={t('settings.up', { n: index + 1 })}
           onClick={() => edit.move(['settings'], index, index - 1)}>↑</button>
-        <button type="button" class="quiet" disabled={index === count - 1} aria-label={t('orders.down', { n: index + 1 })}
+        <button type="button" class="quiet" disabled={index === count - 1} aria-label={t('settings.down', { n: index + 1 })}
           onClick={() => edit.move(['settings'], index, index + 1)}>↓</button>
-        <button type="button" class="quiet" aria-label={t('orders.remove', { n: index + 1 })} onClick={() => edit.remove(['settings', index])}>×</button>
+        <button type="button" class="quiet" aria-label={t('settings.remove', { n: index + 1 })} onClick={() => edit.remove(['settings', index])}>×</button>
       </div>
     </li>
   );
 }
 
-export function Orders() {
+export function Settings() {
   const t = useWords();
   const count = useStore(store, (state) => sentencesOf(state.sheet.site).length);
   const general = JSON.parse(useStore(store, (state) => JSON.stringify(
@@ -111,7 +111,7 @@ export function Orders() {
   const restarts = useStore(store, (state) => sentencesOf(state.sheet.site).some((sentence) => /retry after|release by itself/i.test(sentence)));
   return (
     <>
-      <p class="says">{t('orders.says')}</p>
+      <p class="says">{t('settings.says')}</p>
       <ol class="sentences">
         {Array.from({ length: count }, (_, index) => <Sentence key={index} index={index} count={count} />)}
       </ol>
