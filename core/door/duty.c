@@ -1,6 +1,7 @@
 /* "duty": where the pumps work, at the order's pressures or at one that was asked for. */
 #include "door/inside.h"
 #include "paper/paper.h"
+#include "study/verdict.h"
 
 enum { MOST_ROWS = 3 * PW_MAX_PUMPS };
 
@@ -37,6 +38,24 @@ static void put_words(door *d, const pw_duty *duty)
     pw_json_close(d->answer, '}');
 }
 
+static const char *npsh_word(const pw_site *site, const pw_duty *duty)
+{
+    static const char *const words[] = {[PW_NPSH_NOT_STATED] = "not stated",
+                                        [PW_NPSH_SHORT] = "short",
+                                        [PW_NPSH_CLOSE] = "close",
+                                        [PW_NPSH_ENOUGH] = "enough"};
+    return words[pw_npsh_judge(duty->npsh_available_m, duty->npsh_required_m, site->design.suction.margin_m.v)];
+}
+
+static const char *charge_word(double precharge_pa, double cut_in_pa)
+{
+    static const char *const words[] = {[PW_CHARGE_NOT_KNOWN] = "not known",
+                                        [PW_CHARGE_HIGH] = "high",
+                                        [PW_CHARGE_LOW] = "low",
+                                        [PW_CHARGE_GOOD] = "good"};
+    return words[pw_charge_judge(precharge_pa, cut_in_pa)];
+}
+
 static void put_row(door *d, const pw_plant *plant, const pw_duty_row *row)
 {
     const pw_duty *duty = &row->duty;
@@ -57,6 +76,7 @@ static void put_row(door *d, const pw_plant *plant, const pw_duty_row *row)
     door_put_number(d, "npsh_available_m", duty->npsh_available_m);
     door_put_number(d, "npsh_required_m", duty->npsh_required_m < 0.0 ? PW_INF : duty->npsh_required_m);
     door_put_number(d, "kwh_per_m3", duty->kwh_per_m3);
+    pw_json_string(d->answer, "npsh", npsh_word(plant->site, duty));
     put_words(d, duty);
     pw_json_close(d->answer, '}');
 }
@@ -77,6 +97,9 @@ static void put_pressures(door *d, const pw_plant *plant)
         pw_json_string(d->answer, "name", site->vessels[i].name);
         door_put_number(d, "precharge_pa", site->vessels[i].precharge_pa.v);
         door_put_quantity(d, "precharge", PW_DIM_PRESSURE, site->vessels[i].precharge_pa.v);
+        const double cut_in_pa = pw_cut_in_at_vessel(plant, i);
+        door_put_quantity(d, "cut_in", PW_DIM_PRESSURE, cut_in_pa > 0.0 ? cut_in_pa : PW_INF);
+        pw_json_string(d->answer, "charge", charge_word(site->vessels[i].precharge_pa.v, cut_in_pa));
         pw_json_close(d->answer, '}');
     }
     pw_json_close(d->answer, ']');

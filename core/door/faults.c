@@ -34,6 +34,7 @@ static void put_row(door *d, pw_fault_kind kind)
     pw_json_string(d->answer, "what", pw_fault_id(kind));
     pw_json_string(d->answer, "title", pw_fault_title(kind));
     pw_json_string(d->answer, "severity", severity ? pw_fault_severity_words(kind) : NULL);
+    pw_json_string(d->answer, "dimension", severity ? door_dimension_id(pw_fault_dimension(kind)) : NULL);
     pw_json_string(d->answer, "unit", severity ? pw_unit_name(&d->units, pw_fault_dimension(kind)) : NULL);
     for (int32_t severe = 0; severity && severe < 2; severe++) {
         pw_text end;

@@ -108,6 +108,21 @@ static void put_counts(door *d, const pw_proof *proof)
     pw_json_close(d->answer, '}');
 }
 
+/* How it ended, in the four ways that a reader of the table has to tell apart. */
+static const char *mark_word(pw_finding finding)
+{
+    switch (finding) {
+    case PW_FINDING_STOPPED:
+    case PW_FINDING_REFUSED: return "caught";
+    case PW_FINDING_TOLD:
+    case PW_FINDING_TOO_LATE:
+    case PW_FINDING_WARNED: return "late";
+    case PW_FINDING_UNSEEN: return "unseen";
+    case PW_FINDING_HARMLESS: return "harmless";
+    }
+    return "";
+}
+
 static void put_fault(door *d, const pw_proof *proof, int32_t number)
 {
     const pw_plant *plant = proof->plant;
@@ -132,6 +147,10 @@ static void put_fault(door *d, const pw_proof *proof, int32_t number)
     door_put_number(d, "severity", severity ? job->fault.severity : PW_INF);
     (void)door_put_text(d, "title", &title);
     pw_json_string(d->answer, "finding", pw_finding_words(pw_outcome_finding(plant, job, outcome)));
+    pw_json_string(d->answer, "mark", mark_word(pw_outcome_finding(plant, job, outcome)));
+    pw_json_bool(d->answer, "typed", outcome->caught_by < 0 && pw_outcome_typed(outcome));
+    door_put_quantity(d, "severity_words", severity ? pw_fault_dimension(job->fault.kind) : PW_DIM_NONE,
+                      severity ? job->fault.severity : PW_INF);
     door_put_count(d, "caught_by", outcome->caught_by);
     pw_json_bool(d->answer, "stopped", outcome->stopped);
     bool seen = outcome->caught_by >= 0 || pw_outcome_typed(outcome);

@@ -129,6 +129,20 @@ static void put_pump_columns(door *d, const pw_site *site, const pw_daybook *boo
     pw_json_close(d->answer, ']');
 }
 
+/* Of all pumps together. */
+static void put_pumped(door *d, const pw_site *site, const pw_daybook *book)
+{
+    pw_json_open(d->answer, "pumps_m3s", '[');
+    for (int32_t i = 0; i < book->sample_count; i++) {
+        double sum_m3s = 0.0;
+        for (int32_t p = 0; p < site->pump_count; p++) {
+            sum_m3s += pw_sample_value(book, i, pw_column_pump(p, PW_PUMP_FLOW));
+        }
+        put_sample(d, (float)sum_m3s);
+    }
+    pw_json_close(d->answer, ']');
+}
+
 static void put_level(door *d, const pw_daybook *book, const char *name, const char *key, int32_t column)
 {
     pw_json_open(d->answer, NULL, '{');
@@ -165,6 +179,7 @@ static void put_samples(door *d, const pw_site *site, const pw_daybook *book)
     pw_json_close(d->answer, ']');
     put_column(d, book, "pressure_pa", COLUMN_PRESSURE);
     put_column(d, book, "draw_m3s", COLUMN_DRAWN);
+    put_pumped(d, site, book);
     put_pump_columns(d, site, book);
     put_levels(d, site, book);
     if (book->first_place < book->column_count) { /* one list for each place, in the sheet's sequence */

@@ -2,6 +2,7 @@
 #include "base/num.h"
 #include "paper/paper.h"
 #include "paper/say.h"
+#include "study/verdict.h"
 
 enum { COLUMNS = 11 };
 
@@ -16,13 +17,18 @@ static const char *number(pw_document *document, double value, int32_t digits)
     return words;
 }
 
+static bool is_short(const pw_site *site, const pw_duty *duty)
+{
+    return pw_npsh_judge(duty->npsh_available_m, duty->npsh_required_m, site->design.suction.margin_m.v) ==
+           PW_NPSH_SHORT;
+}
+
 static void put_row(pw_document *document, pw_grid *grid, int32_t i, const pw_site *site, const pw_duty_row *row,
                     const pw_units *units)
 {
     const pw_duty *duty = &row->duty;
     pw_arena *arena = document->arena;
-    bool npsh_known = duty->npsh_required_m >= 0.0;
-    bool npsh_short = npsh_known && duty->npsh_available_m < duty->npsh_required_m;
+    const bool npsh_short = is_short(site, duty);
     const double energy = duty->kwh_per_m3 * (units->us ? PW_M3_IN_1000_GAL : 1.0);
     const char *words[COLUMNS] = {
         say(arena, site->pumps[row->pump].name, row->words[0] != '\0' ? ", " : "", row->words, NULL),
@@ -55,7 +61,7 @@ static void put_remarks(pw_document *document, const pw_site *site, const pw_dut
         document->failed = true;
         return;
     }
-    if (duty->npsh_required_m >= 0.0 && duty->npsh_available_m < duty->npsh_required_m) {
+    if (is_short(site, duty)) {
         pw_document_add(document, PW_BLOCK_NOTE, PW_TONE_BAD,
                         say(arena, who, ": the pump asks for ", need, " of NPSH and has ", have,
                             ". It will cavitate: less flow, a shorter or wider suction, or a deeper intake.", NULL));

@@ -5,6 +5,7 @@
 #include "study/size_inside.h"
 #include "formula/atmosphere.h"
 #include "formula/vessel.h"
+#include "study/verdict.h"
 
 enum { POINTS = 20 };
 #define YEARS_OF_LIFE 10.0
@@ -163,7 +164,8 @@ static bool fits_at_work(const question *q, const pw_candidate *candidate, const
     const double required = size_machine_npsh_m(m, most);
     const double drawdown = q->casing_m > 0.0 ? pw_min(size_drawdown_m(q->work, most), 1e3) : 0.0;
     const double available = q->npsh_without_drawdown_m - drawdown;
-    if (required >= 0.0 && available < required + q->margin_m) {
+    const pw_npsh_verdict suction = pw_npsh_judge(available, required, q->margin_m);
+    if (suction == PW_NPSH_SHORT || suction == PW_NPSH_CLOSE) {
         return refuse(out, PW_REFUSED_NPSH, available, required + q->margin_m);
     }
     double shaft = 0.0;

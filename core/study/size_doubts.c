@@ -9,6 +9,7 @@
 #include "formula/atmosphere.h"
 #include "formula/friction.h"
 #include "formula/vessel.h"
+#include "study/verdict.h"
 
 /* A bore that gives less than this part of the largest flow of its pump. */
 #define HARDLY 0.1
@@ -235,7 +236,7 @@ static void doubt_charge(doubt *d, int32_t v, double on_pa, double off_pa)
     const pw_vessel *vessel = &d->site->vessels[v];
     const double charge_pa = vessel->precharge_pa.v;
     const bool full = off_pa > 0.0 && charge_pa >= off_pa;
-    if (charge_pa <= on_pa) {
+    if (pw_charge_judge(charge_pa, on_pa) != PW_CHARGE_HIGH) {
         return;
     }
     const double gap_pa = d->site->design.charge_gap_pa.v;

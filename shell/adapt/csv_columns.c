@@ -1,5 +1,4 @@
 /* Which column is which, and what the numbers in it mean. */
-#include <stdio.h>
 #include <string.h>
 
 #include "adapt/csv_inside.h"
@@ -24,7 +23,7 @@ pw_status pw_csv_read_unit(pw_csv_reader *r)
     char words[PW_WORDS_SIZE];
     const char *unit = r->ask->unit != NULL ? r->ask->unit : "";
     bool has_number = strpbrk(unit, "0123456789") == unit && unit[0] != '\0';
-    snprintf(words, sizeof words, "%s%s", has_number ? "" : "1 ", unit);
+    pw_say(words, has_number ? "" : "1 ", unit, NULL);
     bool flow = pw_quantity_read(words, PW_DIM_FLOW, &r->factor, NULL, "") == PW_OK;
     bool volume = !flow && pw_quantity_read(words, PW_DIM_VOLUME, &r->factor, NULL, "") == PW_OK;
     if (!(flow || volume) || !(r->factor > 0.0)) {
@@ -180,15 +179,16 @@ static pw_status no_columns(pw_csv_reader *r)
     for (int32_t i = 0; i < pw_csv_kept(&row); i++) {
         list[i] = pw_csv_text(&row.fields[i], names[i], PW_CSV_WORD);
         if (length < sizeof expected - PW_CSV_WORD - 4) {
-            length +=
-                (size_t)snprintf(expected + length, sizeof expected - length, "%s %s", i == 0 ? ":" : ",", list[i]);
+            char longer[PW_WORDS_SIZE];
+            pw_copy(expected, sizeof expected, pw_say(longer, expected, i == 0 ? ": " : ", ", list[i], NULL));
+            length = strlen(expected);
         }
     }
     int32_t near = pw_near_match(missing, list, pw_csv_kept(&row));
     if (near >= 0) {
-        snprintf(hint, sizeof hint, "did you mean \"%s\"?", list[near]);
+        pw_say(hint, "did you mean \"", list[near], "\"?", NULL);
     } else {
-        snprintf(hint, sizeof hint, "a column may also be given by its number: \"column 2\"");
+        pw_say(hint, "a column may also be given by its number: \"column 2\"", NULL);
     }
     return pw_csv_complain(r, PW_REFERENCE, row.line, 1, missing, expected, hint);
 }

@@ -1,5 +1,4 @@
 /* A measured flow from a CSV file: find the columns, read the rows, turn them into steps of flow. */
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -206,7 +205,7 @@ static pw_status no_rows(pw_csv_reader *r)
         return pw_csv_complain(r, PW_MISSING, r->data_line, 1, "no rows", "rows with a time and a flow", "");
     }
     char found[PW_WORDS_SIZE];
-    snprintf(found, sizeof found, "only %ss%s", skip_words[worst][0], skip_words[worst][1]);
+    pw_say(found, "only ", skip_words[worst][0], "s", skip_words[worst][1], NULL);
     return pw_csv_complain(r, PW_SYNTAX, r->out->skipped_line[worst], r->out->skipped_column[worst], found,
                            "rows with a time and a flow", "");
 }
@@ -334,9 +333,10 @@ static void warn_of_skips(pw_csv_reader *r)
     char found[PW_WORDS_SIZE];
     for (int32_t i = 0; i < PW_CSV_SKIP_COUNT; i++) {
         if (skip_odd[i] && r->out->skipped[i] > 0) {
-            const long long count = (long long)r->out->skipped[i];
-            snprintf(found, sizeof found, "%lld %s%s%s", count, skip_words[i][0], count == 1 ? "" : "s",
-                     skip_words[i][1]);
+            const int64_t count = r->out->skipped[i];
+            char number[40];
+            pw_num_text((double)count, number);
+            pw_say(found, number, " ", skip_words[i][0], count == 1 ? "" : "s", skip_words[i][1], NULL);
             warn(r, r->out->skipped_line[i], r->out->skipped_column[i], found,
                  count == 1 ? "it is passed over" : "they are passed over; the first of them stands here");
         }

@@ -1,13 +1,15 @@
-/* The core as a WebAssembly module: three functions and no imports.
+/* The core as a WebAssembly module: four functions and no imports.
  *
  *   p = pw_wasm_alloc(length); write the request's bytes there
  *   a = pw_wasm_answer(p, length); read up to the NUL: the answer as JSON; 0 when there is no memory
  *   pw_wasm_free(a); pw_wasm_free(p)
+ * pw_wasm_trace answers in the same way what a file of measured flows holds (adapt/csv_door.h).
  * Memory may grow in any of them, so make new views of it after each call. After a trap make a new instance.
  */
 #include <stdint.h>
 #include <stdlib.h>
 
+#include "adapt/csv_door.h"
 #include "adapt/doorway.h"
 
 #define EXPORT(name) __attribute__((export_name(name)))
@@ -15,6 +17,7 @@
 EXPORT("pw_wasm_alloc") void *pw_wasm_alloc(uint32_t length);
 EXPORT("pw_wasm_free") void pw_wasm_free(void *block);
 EXPORT("pw_wasm_answer") char *pw_wasm_answer(const char *request, uint32_t length);
+EXPORT("pw_wasm_trace") char *pw_wasm_trace(const char *request, uint32_t length);
 
 void *pw_wasm_alloc(uint32_t length)
 {
@@ -29,6 +32,11 @@ void pw_wasm_free(void *block)
 char *pw_wasm_answer(const char *request, uint32_t length)
 {
     return pw_doorway(request, length, NULL);
+}
+
+char *pw_wasm_trace(const char *request, uint32_t length)
+{
+    return pw_csv_door(request, length);
 }
 
 /* A broken invariant traps. The C library's own version prints, which would need imports. */

@@ -9,7 +9,7 @@ import { Sized } from './Sized';
 function Row({ row }: { row: DutyRow }) {
   const t = useWords();
   const units = useStore(store, (state) => state.units);
-  const short = row.npsh_required_m !== null && row.npsh_available_m !== null && row.npsh_available_m < row.npsh_required_m + 0.5;
+  const doubtful = row.npsh === 'short' || row.npsh === 'close';
   const at: Record<string, Key> = { 'at cut-in': 'fit.cutIn', 'at cut-out': 'fit.cutOut', 'at free flow': 'fit.free' };
   return (
     <div class="figure-card">
@@ -22,29 +22,29 @@ function Row({ row }: { row: DutyRow }) {
         <div><dt>{t('fit.efficiency')}</dt><dd>{row.words.efficiency ?? '–'}</dd></div>
         {row.drawdown_m !== null && row.drawdown_m > 0 && <div><dt>{t('fit.drawdown')}</dt><dd>{show(row.drawdown_m, 'length', units)}</dd></div>}
         {row.npsh_available_m !== null && (
-          <div class={short ? 'short' : ''}><dt>{t('fit.npsh')}</dt>
+          <div class={doubtful ? 'short' : ''}><dt>{t('fit.npsh')}</dt>
             <dd>{row.words['npsh available']} / {row.words['npsh required'] ?? t('fit.notStated')}</dd></div>
         )}
         {row.kwh_per_m3 !== null && <div><dt>{t('fit.energy')}</dt><dd>{row.kwh_per_m3.toFixed(2)} kWh/m³</dd></div>}
       </dl>
-      {short && <p class="error">{t('fit.npshShort')}</p>}
+      {doubtful && <p class={row.npsh === 'short' ? 'error' : 'warning'}>{t(row.npsh === 'short' ? 'fit.npsh.short' : 'fit.npsh.close')}</p>}
     </div>
   );
 }
 
-/* A precharge a little under cut-in: common practice; the drawdown itself is in the day. */
+const CHARGE: Record<Duty['pressures']['vessels'][number]['charge'], Key> = {
+  'not known': 'fit.precharge.open', high: 'fit.precharge.high', low: 'fit.precharge.low', good: 'fit.precharge.good',
+};
+
+/* Each vessel's precharge beside the cut-in as it stands there, and what the core makes of it. */
 function Vessels({ duty }: { duty: Duty }) {
   const t = useWords();
-  const { cut_in_pa: cutIn } = duty.pressures;
-  const units = useStore(store, (state) => state.units);
   if (duty.pressures.vessels.length === 0) return <p class="says">{t('fit.noVessel')}</p>;
   return (
     <ul class="plain">
-      {duty.pressures.vessels.map((vessel) => {
-        const under = cutIn === null ? null : cutIn - vessel.precharge_pa;
-        const verdict: Key = under === null ? 'fit.precharge.open' : under < 0 ? 'fit.precharge.high' : under > 0.35 * cutIn! ? 'fit.precharge.low' : 'fit.precharge.good';
-        return <li>{t('fit.vessel', { name: vessel.name, precharge: vessel.precharge, cutIn: show(cutIn, 'pressure', units) })} <b>{t(verdict)}</b></li>;
-      })}
+      {duty.pressures.vessels.map((vessel) => (
+        <li>{t('fit.vessel', { name: vessel.name, precharge: vessel.precharge, cutIn: vessel.cut_in ?? '–' })} <b>{t(CHARGE[vessel.charge])}</b></li>
+      ))}
     </ul>
   );
 }

@@ -8,14 +8,8 @@ import { cancelProof, FULL, prove, QUICK } from '../state/prove';
 import { useStore } from '../state/store';
 
 /* Four kinds of end, each with a sign of its own so that colour alone never has to tell. */
-type Mark = 'caught' | 'late' | 'unseen' | 'harmless';
+type Mark = Tried['mark'];
 const SIGN: Record<Mark, string> = { caught: '✓', late: '!', unseen: '✕', harmless: '·' };
-
-function markOf(tried: Tried): Mark {
-  if (tried.caught_by !== null) return /late|not stopped|told/.test(tried.finding) ? 'late' : 'caught';
-  if (/as typed/.test(tried.finding)) return /refused/.test(tried.finding) ? 'caught' : 'late';
-  return /harm/.test(tried.finding) ? 'harmless' : 'unseen';
-}
 
 function byKind(faults: Tried[]): [string, Tried[]][] {
   const groups = new Map<string, Tried[]>();
@@ -23,16 +17,12 @@ function byKind(faults: Tried[]): [string, Tried[]][] {
   return [...groups];
 }
 
-function severityOf(tried: Tried): string {
-  return tried.title.split(',')[1]?.trim() ?? '';
-}
-
 /* Severities next to each other that all do no harm share a cell: they are many, and nobody has to act on them. */
 function cellsOf(tried: Tried[]): Tried[][] {
   const cells: Tried[][] = [];
   for (const entry of tried) {
     const last = cells[cells.length - 1];
-    if (last && markOf(entry) === 'harmless' && markOf(last[0]!) === 'harmless') last.push(entry);
+    if (last && entry.mark === 'harmless' && last[0]!.mark === 'harmless') last.push(entry);
     else cells.push([entry]);
   }
   return cells;
@@ -41,15 +31,14 @@ function cellsOf(tried: Tried[]): Tried[][] {
 function Cell({ of }: { of: Tried[] }) {
   const t = useWords();
   const tried = of[0]!;
-  const mark = markOf(tried);
+  const { mark, typed } = tried;
   const lost = tried.lost && mark !== 'harmless' && !/^0 /.test(tried.lost) ? `, ${t('proof.lost', { lost: pretty(tried.lost) })}` : '';
-  const typed = /as typed/.test(tried.finding);
   const told = typed ? t(mark === 'caught' ? 'proof.refused' : 'proof.warned') : tried.caught_by === null ? t(mark === 'harmless' ? 'proof.harmless' : 'proof.unseen')
     : t('proof.by', { n: tried.caught_by + 1, after: tried.after ?? showTime(tried.seconds ?? 0) });
   return (
     <li class={`outcome ${mark}${of.length > 2 ? ' several' : ''}`}>
       <span class="sign" aria-hidden="true">{SIGN[mark]}</span>
-      <span class="what">{of.map(severityOf).filter(Boolean).join(', ') || t('proof.anySize')}</span>
+      <span class="what">{of.map((entry) => pretty(entry.severity_words ?? '')).filter(Boolean).join(', ') || t('proof.anySize')}</span>
       <span class="told">{told}{mark === 'late' && !typed ? `, ${t('proof.late')}` : ''}{lost}</span>
     </li>
   );
@@ -61,7 +50,7 @@ function Table({ proof }: { proof: Found }) {
   return (
     <div class="proof-table">
       {byKind(proof.faults).map(([what, tried]) => {
-        const next = tried.find((entry) => entry.caught_by === null && entry.next && markOf(entry) === 'unseen')?.next;
+        const next = tried.find((entry) => entry.caught_by === null && entry.next && entry.mark === 'unseen')?.next;
         return (
           <section class="fault" data-what={what}>
             <h3>{maybe(language, `fault.${what}`) ?? tried[0]!.title.split(',')[0]}</h3>

@@ -10,12 +10,8 @@ import { setTrouble, store } from '../state/job';
 import { useStore } from '../state/store';
 import { Figures } from './Day';
 
-/* What a severity measures, by the unit in which the core tells it. */
-function dimensionOf(kind: FaultKind): Dimension {
-  const by: Record<string, Dimension> = { '%': 'fraction', Hz: 'frequency', kPa: 'pressure', bar: 'pressure', psi: 'pressure', m: 'length', ft: 'length',
-    s: 'time', 'm/s': 'velocity', 'ft/s': 'velocity', V: 'voltage', A: 'current', mm: 'small', in: 'small' };
-  return by[kind.unit ?? ''] ?? 'flow';
-}
+/* What a severity measures, as the core says; lengths of faults are shown as lengths of the site are. */
+const dimensionOf = (kind: FaultKind): Dimension => (kind.dimension ?? 'number') as Dimension;
 
 /* Severities go in equal ratios unless they reach nought. */
 function scale(kind: FaultKind): { at(si: number): number; si(at: number): number } {

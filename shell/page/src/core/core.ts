@@ -47,6 +47,14 @@ function makeWorker(): Worker {
 export const HAS_WASM = typeof WebAssembly === 'object' && typeof Worker === 'function';
 export const MAY_HAVE_SERVER = location.protocol.startsWith('http');
 
+let reader: WorkerWay | undefined;
+
+/** What a file of measured flows holds; read by the program's own reader, in a worker (docs/page.md). */
+export function readTrace(request: string): Promise<string> {
+  reader ??= new WorkerWay(makeWorker, loadWasm);
+  return reader.ask(request, 'trace');
+}
+
 export class Core {
   readonly name: WayName;
   readonly day: Line;

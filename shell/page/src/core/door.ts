@@ -37,6 +37,8 @@ export interface DutyRow {
   head_m: number;
   npsh_available_m: number | null;
   npsh_required_m: number | null;
+  /** Of the suction: the core's verdict. */
+  npsh: 'not stated' | 'short' | 'close' | 'enough';
   drawdown_m: number | null;
   input_w: number | null;
   kwh_per_m3: number | null;
@@ -46,7 +48,8 @@ export interface DutyRow {
 export interface Duty {
   pressures: {
     cut_in_pa: number | null; cut_in: string | null; cut_out_pa: number | null; cut_out: string | null;
-    vessels: { name: string; precharge_pa: number; precharge: string }[];
+    /** `cut_in`: as it stands at the vessel; `charge`: the core's verdict on the precharge. */
+    vessels: { name: string; precharge_pa: number; precharge: string; cut_in: string | null; charge: 'not known' | 'high' | 'low' | 'good' }[];
   };
   duties: DutyRow[];
 }
@@ -81,6 +84,8 @@ export interface Totals {
 
 export interface Samples {
   t_ms: number[]; pressure_pa: number[]; draw_m3s: number[];
+  /** Of all pumps together. */
+  pumps_m3s: number[];
   /** In the sheet's order, as the tanks and the bores are. */
   pumps: { name: string; running: number[]; flow_m3s: number[]; current_a: number[]; winding_c: number[]; water_c: number[] }[];
   tanks: { name: string; level_m: number[] }[];
@@ -108,6 +113,8 @@ export interface FaultKind {
   what: string;
   title: string;
   severity: string | null;
+  /** What the severity measures; null: it has none. */
+  dimension: string | null;
   unit: string | null;
   possible?: boolean;
   at?: string | null;
@@ -117,7 +124,8 @@ export interface FaultKind {
 export interface Faults { faults: FaultKind[] }
 
 export interface Tried {
-  job: number; what: string; severity: number | null; title: string; finding: string; caught_by: number | null;
+  job: number; what: string; severity: number | null; title: string; finding: string;
+  mark: 'caught' | 'late' | 'unseen' | 'harmless'; typed: boolean; severity_words: string | null; caught_by: number | null;
   stopped: boolean; seconds: number | null; after: string | null; lost: string | null; words: string; next: string;
 }
 

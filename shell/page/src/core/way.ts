@@ -21,13 +21,14 @@ export class WorkerWay implements Way {
 
   constructor(private readonly make: () => Worker, private readonly wasm: () => Promise<WebAssembly.Module>) {}
 
-  async ask(request: string): Promise<string> {
+  /** `of`: which of the module's two readers is asked. */
+  async ask(request: string, of: 'door' | 'trace' = 'door'): Promise<string> {
     const wasm = this.worker ? undefined : await this.wasm();
     const worker = this.worker ?? this.start(wasm as WebAssembly.Module);
     const id = ++this.next;
     return new Promise((resolve, reject) => {
       this.waiting.set(id, { resolve, reject });
-      worker.postMessage({ id, request });
+      worker.postMessage(of === 'door' ? { id, request } : { id, request, of });
     });
   }
 

@@ -7,9 +7,13 @@ interface Exports {
   pw_wasm_alloc(length: number): number;
   pw_wasm_free(block: number): void;
   pw_wasm_answer(request: number, length: number): number;
+  pw_wasm_trace(request: number, length: number): number;
 }
 
-type Incoming = { wasm: WebAssembly.Module } | { id: number; request: string };
+type Incoming = { wasm: WebAssembly.Module } | { id: number; request: string; of?: Asked };
+
+/* The door, or the reader of measured flows. */
+type Asked = 'door' | 'trace';
 
 let core: Promise<Exports> | undefined;
 
@@ -20,12 +24,12 @@ async function start(wasm: WebAssembly.Module): Promise<Exports> {
   return exports;
 }
 
-function answer(e: Exports, request: string): string {
+function answer(e: Exports, request: string, of: Asked): string {
   const bytes = new TextEncoder().encode(request);
   const at = e.pw_wasm_alloc(bytes.length);
   if (at === 0) throw new Error('memory');
   new Uint8Array(e.memory.buffer).set(bytes, at);
-  const found = e.pw_wasm_answer(at, bytes.length);
+  const found = of === 'trace' ? e.pw_wasm_trace(at, bytes.length) : e.pw_wasm_answer(at, bytes.length);
   e.pw_wasm_free(at);
   if (found === 0) throw new Error('memory');
   const memory = new Uint8Array(e.memory.buffer); // a new view: memory may have grown
@@ -43,7 +47,7 @@ self.onmessage = async (event: MessageEvent<Incoming>) => {
   }
   try {
     if (!core) throw new Error('not started');
-    self.postMessage({ id: told.id, answer: answer(await core, told.request) });
+    self.postMessage({ id: told.id, answer: answer(await core, told.request, told.of ?? 'door') });
   } catch (problem) {
     self.postMessage({ id: told.id, failed: String(problem) });
   }

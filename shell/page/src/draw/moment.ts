@@ -36,7 +36,7 @@ export function momentOf(run: Run, t_ms: number): Moment | null {
   const between = (values: number[]): number => values[i]! + part * (values[j]! - values[i]!);
   return {
     t_ms, pressure_pa: between(samples.pressure_pa), draw_m3s: samples.draw_m3s[i]!,
-    pump_m3s: samples.pumps.reduce((sum, pump) => sum + pump.flow_m3s[i]!, 0),
+    pump_m3s: samples.pumps_m3s[i]!,
     tanks_m: samples.tanks.map((tank) => between(tank.level_m)), bores_m: samples.bores.map((bore) => between(bore.over_intake_m)),
     running: samples.pumps.map((pump) => pump.running[i] === 1),
     places_pa: samples.places_pa ? samples.places_pa.map((values) => between(values)) : null,

@@ -44,7 +44,7 @@ export function DayCharts({ run, under, onset, drag }: Props) {
   const data = useMemo(() => {
     const hours = samples.t_ms.map((ms) => ms / 3600e3);
     const pressure = samples.pressure_pa.map((pa) => inUnits(pa, 'pressure', units));
-    const pump = hours.map((_, i) => inUnits(samples.pumps.reduce((sum, each) => sum + each.flow_m3s[i]!, 0), 'flow', units));
+    const pump = samples.pumps_m3s.map((flow) => inUnits(flow, 'flow', units));
     const running = hours.map((_, i) => (samples.pumps.some((each) => each.running[i] === 1) ? 1 : 0));
     const draw = samples.draw_m3s.map((flow) => inUnits(flow, 'flow', units));
     const levels = [...samples.tanks.map((tank) => ({ name: tank.name, values: tank.level_m, tank: true })),

@@ -1,22 +1,43 @@
 /* Measured flows: a sheet names a CSV file; the core reads no files, so the page puts the flows into the site. Files come
- * with the examples, or somebody gives them to the job. */
+ * with the examples, or somebody gives them to the job. They are read by the program's own reader, which the module holds
+ * beside the core: what was read once is kept. */
+import type { Problem } from '../core/door';
 import type { Plain } from './plain';
-import { siOf } from './quantity';
 import { MEASURED } from './starts';
-import { stepsOf, type Steps } from './csv';
 
 type Item = { [key: string]: Plain };
 
-const read = new Map<string, Steps | null>(); // what was read once is not read again while somebody drags
+export interface Steps { times: number[]; flows: number[] } // s, L/s
+type Answer = ({ ok: true } & Steps) | { ok: false; problems: Problem[] };
 
-function stepsFor(trace: Item, files: Record<string, string>): Steps | null {
+const read = new Map<string, Steps | null>(); // null: it cannot be read
+
+interface Wanted { key: string; request: string }
+
+function wanted(entry: Plain, files: Record<string, string>): Wanted | null {
+  const item = entry as Item | null;
+  const trace = item?.trace;
+  if (!trace || typeof trace !== 'object' || Array.isArray(trace) || item.times !== undefined || item.flows !== undefined) return null;
   const file = String(trace.file ?? '');
-  const text = files[file] ?? MEASURED[file];
-  if (text === undefined) return null;
-  const ask = { time: String(trace.time ?? ''), flow: String(trace.flow ?? ''), unit: String(trace.unit ?? ''), step_s: siOf(trace.step, 'time') ?? 0 };
-  const key = JSON.stringify([ask, file, text.length]);
-  if (!read.has(key)) read.set(key, stepsOf(text, ask));
-  return read.get(key)!;
+  const csv = files[file] ?? MEASURED[file];
+  if (csv === undefined) return null;
+  const key = JSON.stringify([trace, csv.length]);
+  return { key, request: read.has(key) ? '' : JSON.stringify({ ...trace, csv }) };
+}
+
+function wantedOf(site: Item, files: Record<string, string>): Wanted[] {
+  const demand = site.demand;
+  return Array.isArray(demand) ? demand.flatMap((entry) => wanted(entry, files) ?? []) : [];
+}
+
+/** Read what has not been read yet. Null: all of it has, nothing to wait for. */
+export function readTraces(site: Item, files: Record<string, string>, ask: (request: string) => Promise<string>): Promise<void> | null {
+  const open = wantedOf(site, files).filter((one) => one.request !== '');
+  if (open.length === 0) return null;
+  return Promise.all(open.map(async ({ key, request }) => {
+    const answer = JSON.parse(await ask(request)) as Answer;
+    read.set(key, answer.ok ? { times: answer.times, flows: answer.flows } : null);
+  })).then(() => undefined);
 }
 
 export function hasFile(file: string, files: Record<string, string>): boolean {
@@ -33,11 +54,9 @@ export function fillTraces(site: Item, files: Record<string, string>): Item {
   const demand = site.demand;
   if (!Array.isArray(demand) || !demand.some((item) => item && (item as Item).trace)) return site;
   const filled = demand.map((entry) => {
-    const item = entry as Item;
-    const trace = item?.trace;
-    if (!trace || typeof trace !== 'object' || Array.isArray(trace) || item.times !== undefined || item.flows !== undefined) return entry;
-    const steps = stepsFor(trace, files);
-    return steps ? { ...item, times: steps.times, flows: steps.flows } : entry;
+    const one = wanted(entry, files);
+    const steps = one ? read.get(one.key) : null;
+    return steps ? { ...(entry as Item), times: steps.times, flows: steps.flows } : entry;
   });
   return { ...site, demand: filled };
 }

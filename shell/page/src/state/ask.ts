@@ -3,7 +3,8 @@ import { DOOR_UNITS, type Answer, type Check, type Duty, type Faults, type Setti
 import { ServerTrouble } from '../core/way';
 import { withValue } from '../sheet/edit';
 import { readSheet, type Plain, type Sheet } from '../sheet/plain';
-import { fillTraces } from '../sheet/trace';
+import { fillTraces, readTraces } from '../sheet/trace';
+import { readTrace } from '../core/core';
 import { core, setSheet, store, type State, type Trouble } from './job';
 
 export const DAY_MS = 86400e3;
@@ -190,8 +191,18 @@ function askRest(): void {
   void put<Faults>('rest', 'faults', { do: 'faults', site, units }, (faults) => store.set({ faults }));
 }
 
+/** Files of measured flows that are still to be read; null when there is nothing to wait for. */
+export function filesToRead(state: State): Promise<void> | null {
+  return state.sheet.site ? readTraces(state.sheet.site, state.files, readTrace) : null;
+}
+
 export function askAll(): void {
   const state = store.get();
+  const reading = filesToRead(state);
+  if (reading) { // with the files first: without them the core would only say that they are missing
+    void reading.then(() => { if (store.get().sheet === state.sheet) askAll(); }).catch(failed);
+    return;
+  }
   const site = siteForCore(state);
   if (!site) return;
   if (!showing) askDay(site, state);

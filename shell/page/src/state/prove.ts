@@ -2,7 +2,7 @@
 import { DOOR_UNITS, type Answer, type Proof, type Request } from '../core/door';
 import { ProofWork } from '../core/proof';
 import { ServerTrouble } from '../core/way';
-import { failed, ONSET, siteForCore } from './ask';
+import { failed, filesToRead, ONSET, siteForCore } from './ask';
 import { core, NO_PROOF, store } from './job';
 
 /* From ten o'clock of the first day, as under "What if": the healthy day and a half before it is most of a short proof. */
@@ -29,6 +29,8 @@ export function cancelProof(): void {
 export async function prove(kind: 'quick' | 'full'): Promise<string | null> {
   cancelProof();
   const mine = ++token;
+  await filesToRead(store.get())?.catch(failed);
+  if (mine !== token) return null;
   const state = store.get();
   const site = siteForCore(state);
   if (!site) return null;

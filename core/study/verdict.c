@@ -1,0 +1,38 @@
+#include "study/verdict.h"
+
+#define LOW_CHARGE 0.35 /* of the cut-in; own choice, wide enough that no sound vessel is questioned */
+
+pw_npsh_verdict pw_npsh_judge(double available_m, double required_m, double margin_m)
+{
+    if (required_m < 0.0) {
+        return PW_NPSH_NOT_STATED;
+    }
+    if (available_m < required_m) {
+        return PW_NPSH_SHORT;
+    }
+    return available_m < required_m + margin_m ? PW_NPSH_CLOSE : PW_NPSH_ENOUGH;
+}
+
+pw_charge_verdict pw_charge_judge(double precharge_pa, double cut_in_pa)
+{
+    if (!(cut_in_pa > 0.0)) {
+        return PW_CHARGE_NOT_KNOWN;
+    }
+    if (precharge_pa > cut_in_pa) {
+        return PW_CHARGE_HIGH;
+    }
+    return cut_in_pa - precharge_pa > LOW_CHARGE * cut_in_pa ? PW_CHARGE_LOW : PW_CHARGE_GOOD;
+}
+
+double pw_cut_in_at_vessel(const pw_plant *plant, int32_t vessel)
+{
+    const pw_site *site = plant->site;
+    int32_t signal = -1;
+    const int32_t sentence = pw_settings_pressure_signal(plant->settings, PW_SENTENCE_START, &signal);
+    if (sentence < 0 || signal < 0 || signal >= site->sensor_count || !(plant->cut_in_pa > 0.0)) {
+        return 0.0;
+    }
+    const double up_m =
+        site->places[site->sensors[signal].place].level_m.v - site->places[site->vessels[vessel].place].level_m.v;
+    return plant->cut_in_pa + up_m * pw_model_pa_per_m(plant->model);
+}

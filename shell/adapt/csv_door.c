@@ -1,0 +1,107 @@
+#include "adapt/csv_door.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "adapt/csv.h"
+#include "base/json.h"
+#include "base/units.h"
+
+static const char *text_at(const pw_json *request, const char *key, const char *otherwise)
+{
+    const pw_json *value = pw_json_get(request, key);
+    return value != NULL && value->kind == PW_JSON_STRING ? value->string : otherwise;
+}
+
+static void put_problems(pw_json_writer *writer, const char *key, const pw_problems *problems)
+{
+    pw_json_open(writer, key, '[');
+    for (int32_t i = 0; i < problems->count; i++) {
+        const pw_problem *p = &problems->items[i];
+        pw_json_open(writer, NULL, '{');
+        pw_json_string(writer, "status", pw_status_id(p->status));
+        pw_json_bool(writer, "warning", p->warning);
+        pw_json_string(writer, "path", p->path);
+        pw_json_int(writer, "line", p->line);
+        pw_json_int(writer, "column", p->column);
+        pw_json_string(writer, "found", p->found);
+        pw_json_string(writer, "expected", p->expected);
+        pw_json_string(writer, "hint", p->hint);
+        pw_json_close(writer, '}');
+    }
+    pw_json_close(writer, ']');
+}
+
+static void put_numbers(pw_json_writer *writer, const char *key, const double *values, int32_t count, double factor)
+{
+    pw_json_open(writer, key, '[');
+    for (int32_t i = 0; i < count; i++) {
+        pw_json_number(writer, NULL, values[i] * factor);
+    }
+    pw_json_close(writer, ']');
+}
+
+/* PW_OK: out is to be freed. */
+static pw_status read_trace(const pw_json *request, pw_csv_trace *out, pw_problems *problems)
+{
+    const pw_json *csv = pw_json_get(request, "csv");
+    const char *step = text_at(request, "step", NULL);
+    pw_csv_ask ask = {.time = text_at(request, "time", NULL),
+                      .flow = text_at(request, "flow", NULL),
+                      .unit = text_at(request, "unit", NULL)};
+    const bool whole = csv != NULL && csv->kind == PW_JSON_STRING && ask.time && ask.flow && ask.unit;
+    if (!whole) {
+        return pw_problem_add(problems, PW_MISSING, "", "less", "csv, time, flow and unit, as texts", "");
+    }
+    if (step != NULL && pw_quantity_read(step, PW_DIM_TIME, &ask.step_s, problems, "step") != PW_OK) {
+        return PW_UNIT;
+    }
+    if (step != NULL && !(ask.step_s >= 0.001 && ask.step_s <= 86400.0)) {
+        return pw_problem_add(problems, PW_RANGE, "step", step, "between 1 ms and 24 h", "");
+    }
+    return pw_csv_trace_read(text_at(request, "file", "file"), csv->string, csv->length, &ask, out, problems);
+}
+
+static void put_answer(pw_json_writer *writer, const pw_json *request, pw_problems *problems)
+{
+    pw_csv_trace trace;
+    pw_json_open(writer, NULL, '{');
+    if (read_trace(request, &trace, problems) == PW_OK) {
+        pw_json_bool(writer, "ok", true);
+        put_numbers(writer, "times", trace.times_s, trace.count, 1.0);
+        put_numbers(writer, "flows", trace.flows_m3s, trace.count, 1000.0);
+        put_problems(writer, "warnings", problems);
+        pw_csv_trace_free(&trace);
+    } else {
+        pw_json_bool(writer, "ok", false);
+        put_problems(writer, "problems", problems);
+    }
+    pw_json_close(writer, '}');
+}
+
+char *pw_csv_door(const char *request, size_t length)
+{
+    /* the request's own values, its strings, and an answer of 200,000 changes, doubled while it grows */
+    const size_t size = pw_json_room(request, length) + 4 * length + ((size_t)64 << 20);
+    void *block = malloc(size);
+    pw_problems *problems = calloc(1, sizeof *problems);
+    char *answer = NULL;
+    if (block != NULL && problems != NULL) {
+        pw_arena arena;
+        const pw_json *value = NULL;
+        pw_text text;
+        pw_json_writer writer;
+        pw_arena_init(&arena, block, size);
+        (void)pw_json_read(&arena, request, length, &value, problems);
+        pw_text_init(&text, &arena);
+        pw_json_writer_init(&writer, &text, 0);
+        put_answer(&writer, value, problems);
+        answer = text.failed ? NULL : malloc(text.length + 1);
+        if (answer != NULL) {
+            memcpy(answer, text.data, text.length + 1);
+        }
+    }
+    free(problems);
+    free(block);
+    return answer;
+}
