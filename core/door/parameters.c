@@ -1,5 +1,5 @@
-/* "parameters": the numbers of a site by their path; and "set", with which every request about a site can change some of
- * them first. */
+/* "parameters": the numbers of a site by their path; and "set", with which every request about a site can change some
+ * of them first. */
 #include <string.h>
 
 #include "door/inside.h"

@@ -1,5 +1,5 @@
-/* The numbers of a site by their path: read, bounded, listed and changed from the same rows that read, check and document
- * the sheet.
+/* The numbers of a site by their path: read, bounded, listed and changed from the same rows that read, check and
+ * document the sheet.
  *
  * A path is written as the sheet is: keys with dots between them, items of a list by number from 0 or by name:
  *   vessels[0].precharge   vessels[shed vessel].precharge   pumps[0].curve[2].head   pumps[0].motor.efficiency
@@ -79,12 +79,12 @@ typedef struct pw_param_change {
     double si;
 } pw_param_change;
 
-/* The site as its sheet would be read with these numbers in it, bit for bit: ranges and cross-checks hold, defaults that
- * follow from a number follow. The site that is changed stays as it was.
+/* The site as its sheet would be read with these numbers in it, bit for bit: ranges and cross-checks hold, defaults
+ * that follow from a number follow. The site that is changed stays as it was.
  *   changes    each path at most once
  *   base_path  as for pw_site_read
- * The new site lives in the arena, and takes as much of it as reading a sheet (about half a megabyte). Problems as those
- * of pw_site_read, with the same paths; PW_RANGE for a number outside its bounds. */
+ * The new site lives in the arena, and takes as much of it as reading a sheet (about half a megabyte). Problems as
+ * those of pw_site_read, with the same paths; PW_RANGE for a number outside its bounds. */
 pw_status pw_site_change(pw_arena *arena, const pw_site *site, const pw_param_change *changes, int32_t count,
                          const char *base_path, pw_site **out, pw_problems *problems);
 
