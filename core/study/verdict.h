@@ -25,8 +25,8 @@ typedef enum pw_charge_verdict {
 } pw_charge_verdict;
 pw_charge_verdict pw_charge_judge(double precharge_pa, double cut_in_pa);
 
-/* The cut-in of the settings as it stands at a vessel: higher than at the sensor where the vessel stands lower. Water at
- * rest. 0: the settings start at no pressure. */
+/* The cut-in of the settings as it stands at a vessel: higher than at the sensor where the vessel stands lower. Water
+ * at rest. 0: the settings start at no pressure. */
 double pw_cut_in_at_vessel(const pw_plant *plant, int32_t vessel);
 
 #endif

@@ -1,8 +1,8 @@
 /* A measured flow for whoever holds the text of its file but no files: JSON in, JSON out, as the door does it. The page
  * asks it through the WebAssembly module, so that there is one reader of such files.
  *
- *   request  {"csv": "text of the file", "file": "its name", "time": "...", "flow": "...", "unit": "...", "step": "4 s"}
- *            as in a sheet's `trace` (docs/demand.md); `file` and `step` may be left out
+ *   request  {"csv": "text of the file", "file": "its name", "time": "...", "flow": "...", "unit": "...",
+ *            "step": "4 s"}, as in a sheet's `trace` (docs/demand.md); `file` and `step` may be left out
  *   answer   {"ok": true, "times": [s...], "flows": [L/s...], "warnings": [...]}, or {"ok": false, "problems": [...]};
  *            each problem has status, warning, path (the file's name), line, column, found, expected and hint
  */
