@@ -67,7 +67,7 @@ test('faults, refusals and odd requests too', async () => {
   const requests = [
     { do: 'run', site: sheet, length: '2 d', samples: '5 min', text: false, faults: [{ what: 'slow leak', severity: '3 L/min', onset: '10 h' }] },
     { do: 'run', site: sheet, length: '1 d', units: 'us' },
-    { do: 'size', site: sheet, length: '0 s' }, { do: 'size', site: { ...sheet, order: [] }, length: '0 s' },
+    { do: 'size', site: sheet, length: '0 s' }, { do: 'size', site: { ...sheet, settings: [] }, length: '0 s' },
     { do: 'prove', site: sheet, years: 0, sweep: 6, horizon: '12 h', part: [1, 3] },
     { do: 'prove', site: { ...sheet, pumps: [] } }, { do: 'about' }, { do: 'units', units: 'us' }, { do: 'nothing' },
   ];

@@ -40,7 +40,7 @@ test('a newcomer gets from nothing to a printed proof', async (t) => {
   assert.match(await page.locator('.sentence').last().innerText(), /warn when winding above\s+120 degC/);
   await page.locator('[data-fault="slow leak"]').click();
   await page.locator('#what .verdict').waitFor();
-  await page.getByRole('button', { name: /Full proof/ }).click();
+  await page.getByRole('button', { name: /Full check/ }).click();
   await page.locator('progress').waitFor();
   await page.locator('#proof .kind.full').waitFor({ timeout: 240000 });
   assert.match(await page.locator('#proof .headline').innerText(), /Caught: \d+ of \d+/);
@@ -57,14 +57,14 @@ test('a newcomer gets from nothing to a printed proof', async (t) => {
 
 test('a full proof tells its progress, and cancelling ends it at once', async (t) => {
   const { page } = await fresh(t);
-  await page.getByRole('button', { name: /Full proof/ }).click();
+  await page.getByRole('button', { name: /Full check/ }).click();
   await page.waitForFunction(() => document.querySelector('progress')?.value >= 2, null, { timeout: 60000 });
   const began = Date.now();
   await page.getByRole('button', { name: 'Cancel' }).click();
   await page.locator('progress').waitFor({ state: 'detached' });
   assert.ok(Date.now() - began < 1500, 'cancelled within a moment');
   assert.equal(await page.locator('#proof .kind.full').count(), 0);
-  await page.getByRole('button', { name: /Full proof/ }).waitFor();
+  await page.getByRole('button', { name: /Full check/ }).waitFor();
 });
 
 /* A figure of a group of "Fit", by its name. */
@@ -91,7 +91,7 @@ test('fit tells vessel, pipes, cable and motor as the core sizes them, and what 
   await fill(page, 'vessels[0].precharge', '150 kPa');
   await page.waitForFunction((text) => !document.querySelector('#fit [data-size=vessel]').innerText.includes(text), line('drawdown', 'vessel').words);
   await page.locator('.sentence[data-sentence="1"]').getByRole('button', { name: 'Remove' }).click();
-  await page.locator('#fit [data-size=vessel]', { hasText: 'the order needs a cut-in and a higher cut-out' }).waitFor();
+  await page.locator('#fit [data-size=vessel]', { hasText: 'the settings need a cut-in and a higher cut-out' }).waitFor();
   await page.getByRole('button', { name: 'Undo' }).click();
   await fill(page, 'vessels[0].precharge', 'plenty');
   await page.locator('#fit [data-size=refused]').waitFor();
@@ -101,7 +101,7 @@ test('fit tells vessel, pipes, cable and motor as the core sizes them, and what 
   assert.deepEqual(wrong, []);
 });
 
-test('dragging the cut-out line changes the order and the day at once, and is one step back', async (t) => {
+test('dragging the cut-out line changes the settings and the day at once, and is one step back', async (t) => {
   const { page } = await fresh(t);
   const before = await page.locator('#day .figures').innerText();
   const line = page.locator('.drag-line.cut-out .grip');

@@ -148,7 +148,7 @@ test('all of it can be done with the keyboard alone', async (t) => {
   await page.keyboard.press('Enter');
   await tabTo(() => document.activeElement.matches('.bar button') && document.activeElement.textContent === 'Go to');
   await page.keyboard.press('Enter');
-  await tabTo(() => document.activeElement.matches('.go button') && document.activeElement.textContent === 'Proof');
+  await tabTo(() => document.activeElement.matches('.go button') && document.activeElement.textContent === 'Protection');
   await page.keyboard.press('Enter');
   assert.equal(await page.evaluate(() => document.activeElement.id), 'proof-title');
 });

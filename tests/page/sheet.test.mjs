@@ -61,7 +61,7 @@ test('what is added and taken away again leaves all comments and values', async 
 
 test('new keys, new lists, moved items, names with what refers to them', () => {
   const sheet = readSheet('site: A\nplaces:\n  - {name: shed, level: 0 m}   # here\n'
-    + 'vessels:\n  - {name: v, at: shed, volume: 9 L}\norder: [a, b, c]\n');
+    + 'vessels:\n  - {name: v, at: shed, volume: 9 L}\nsettings: [a, b, c]\n');
   assert.equal(readSheet(withValue(sheet, ['pumps', 0, 'motor', 'power'], '1 kW')).site.pumps[0].motor.power, '1 kW');
   assert.deepEqual(readSheet(withMoved(sheet, ['settings'], 0, 2)).site.settings, ['b', 'c', 'a']);
   const renamed = withName(sheet, 'places', 0, 'pump, shed: new');
@@ -157,16 +157,16 @@ test('quantities are shown in other units and typed back', () => {
 });
 
 test('the numbers of a sentence are found and put back', () => {
-  const order = ['start when pressure below 250 kPa for 1 s', 'stop when pressure above 3.5 bar or probe low dry',
+  const sentences = ['start when pressure below 250 kPa for 1 s', 'stop when pressure above 3.5 bar or probe low dry',
     'lock out when starts reach 15 in 1 h',
     'retry after 30 s, then 5 min, then 1 h 30 min up to 4 times', 'bore pump: lock out when winding above 120 degC', 'stop when level above 2 m'];
-  const found = settings.settingsIn(order);
+  const found = settings.settingsIn(sentences);
   assert.deepEqual(found.map((setting) => `${setting.sentence} ${setting.kind} ${setting.text}`),
     ['0 pressure 250 kPa', '0 time 1 s', '1 pressure 3.5 bar',
     '2 count 15', '2 time 1 h', '3 time 30 s', '3 time 5 min', '3 time 1 h 30 min', '3 count 4', '4 temperature 120 degC', '5 level 2 m']);
   assert.deepEqual(found.map((setting) => setting.role).filter(Boolean), ['cut-in', 'cut-out']);
   const text = settings.settingText(found[0], 262e3, 'metric');
-  assert.equal(settings.withSetting(settings[0], found[0], text), 'start when pressure below 260 kPa for 1 s');
+  assert.equal(settings.withSetting(sentences[0], found[0], text), 'start when pressure below 260 kPa for 1 s');
   assert.equal(settings.settingText(found[0], 262e3, 'us'), '38 psi');
   assert.equal(settings.settingText(found[7], 5400, 'metric'), '90 min');
   for (const seconds of settings.TIMES) assert.equal(quantity.siOf(settings.timeText(seconds), 'time'), seconds);

@@ -11,6 +11,7 @@
 
 #include "adapt/csv.h"
 #include "adapt/files.h"
+#include "adapt/csv_door.h"
 #include "base/num.h"
 #include "base/random.h"
 
@@ -587,6 +588,34 @@ static void any_bytes(void **unused)
     assert_true(usable > 1000);
 }
 
+/* The same reader behind JSON, as the page asks it. */
+static void read_behind_json(void **unused)
+{
+    (void)unused;
+    static const char good[] = "{\"csv\":\"t,q\\n0,6\\n60,0\\n120,x\\n180,3\\n\",\"file\":\"a.csv\",\"time\":\"t\","
+                               "\"flow\":\"q\",\"unit\":\"L/min\"}";
+    static const struct {
+        const char *request, *words;
+    } bad[] = {
+        {"{", "\"ok\":false"},
+        {"{\"csv\":\"t,q\"}", "csv, time, flow and unit"},
+        {"{\"csv\":\"t,q\\n0,1\\n9,2\",\"time\":\"t\",\"flow\":\"q\",\"unit\":\"kPa\"}", "\"status\":\"unit\""},
+        {"{\"csv\":\"t,q\\n0,1\\n9,2\",\"time\":\"t\",\"flow\":\"q\",\"unit\":\"L/s\",\"step\":\"2 d\"}", "24 h"}};
+    char *answer = pw_csv_door(good, sizeof good - 1);
+    assert_non_null(answer);
+    assert_non_null(strstr(answer, "{\"ok\":true,\"times\":[0,60,180,"));
+    assert_non_null(strstr(answer, "\"flows\":[0.1,0,0.05,"));
+    assert_non_null(strstr(answer, "\"path\":\"a.csv\",\"line\":4"));
+    free(answer);
+    for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
+        answer = pw_csv_door(bad[i].request, strlen(bad[i].request));
+        assert_non_null(answer);
+        assert_non_null(strstr(answer, "{\"ok\":false"));
+        assert_non_null(strstr(answer, bad[i].words));
+        free(answer);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -611,6 +640,7 @@ int main(void)
         cmocka_unit_test(measured_house),
         cmocka_unit_test(measured_apartment),
         cmocka_unit_test(any_bytes),
+        cmocka_unit_test(read_behind_json),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

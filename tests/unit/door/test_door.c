@@ -483,7 +483,7 @@ static void a_run_tells_what_happens(void **state)
     assert_null(pw_json_get(a.json, "text"));
     const pw_json *samples = pw_json_get(a.json, "samples"), *times = pw_json_get(samples, "t_ms");
     assert_true(times->count > 100);
-    assert_int_equal(samples->count, 6); /* times, pressure, draw-off, pumps, tanks, bores */
+    assert_int_equal(samples->count, 7); /* times, pressure, draw-off, of all pumps, pumps, tanks, bores */
     double last = -1.0;
     for (const pw_json *t = times->first; t; t = t->next) {
         assert_true(t->number >= last);
@@ -492,6 +492,13 @@ static void a_run_tells_what_happens(void **state)
     assert_int_equal(pw_json_get(samples, "pressure_pa")->count, times->count);
     assert_int_equal(pw_json_get(samples, "draw_m3s")->count, times->count);
     const pw_json *pump = pw_json_at(pw_json_get(samples, "pumps"), 0);
+    const pw_json *together = pw_json_get(samples, "pumps_m3s"), *alone = pw_json_get(pump, "flow_m3s");
+    bool flows = false;
+    for (int32_t i = 0; i < times->count; i++) { /* there is one pump only */
+        assert_string_equal(pw_json_at(together, i)->string, pw_json_at(alone, i)->string);
+        flows = flows || pw_json_at(together, i)->number > 0;
+    }
+    assert_true(flows);
     assert_int_equal(pump->count, 6); /* its name and five columns */
     for (const pw_json *column = pump->first->next; column; column = column->next) {
         assert_int_equal(column->count, times->count);
