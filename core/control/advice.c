@@ -41,25 +41,16 @@ const char *pw_advice_source(const pw_pump_facts *facts)
 }
 
 /* What starts a pump, of several the most telling. */
-typedef enum started_by { BY_OTHER, BY_CONTACT, BY_PRESSURE, BY_LEVEL } started_by;
-
-static started_by what_starts(const pw_advised *a)
+static pw_started_by what_starts(const pw_advised *a)
 {
-    started_by best = BY_OTHER;
+    pw_started_by best = PW_BY_OTHER;
     for (int32_t i = 0; i < a->settings->count; i++) {
         const pw_sentence *sentence = &a->settings->sentences[i];
         if (sentence->kind != PW_SENTENCE_START || !pw_sentence_for(sentence, a->pump)) {
             continue;
         }
         for (int32_t k = 0; k < sentence->term_count; k++) {
-            started_by by = BY_OTHER;
-            switch (sentence->terms[k].kind) {
-            case PW_TERM_LEVEL:
-            case PW_TERM_PROBE: by = BY_LEVEL; break;
-            case PW_TERM_PRESSURE: by = BY_PRESSURE; break;
-            case PW_TERM_CONTACT: by = BY_CONTACT; break;
-            default: break;
-            }
+            const pw_started_by by = (pw_started_by)pw_form_of(sentence->terms[k].kind)->started_by;
             best = by > best ? by : best;
         }
     }
@@ -81,12 +72,12 @@ static const char *tightness(const pw_pump_facts *f)
                          : "shut every outlet and watch whether the pressure still falls: then there is a leak";
 }
 
-static void too_many_starts(const pw_advised *a, pw_settings_advice *advice)
+void pw_advice_starts(const pw_advised *a, pw_settings_advice *advice)
 {
     const pw_pump_facts *f = a->facts;
     advice->wrong = "the pump started too often";
     switch (what_starts(a)) {
-    case BY_PRESSURE:
+    case PW_BY_PRESSURE:
         pw_advice_check(advice, f->vessel ? "check the precharge of the vessel, with the pump switched off and the "
                                             "water let out: lost air is the usual cause"
                                           : NULL);
@@ -98,14 +89,14 @@ static void too_many_starts(const pw_advised *a, pw_settings_advice *advice)
         pw_advice_check(advice, "see whether cut-in and cut-out stand too close together");
         pw_advice_check(advice, "compare the pressure sensor with a gauge");
         break;
-    case BY_LEVEL:
+    case PW_BY_LEVEL:
         pw_advice_check(advice,
                         "watch the sensor or probe that starts it beside the water: waves, dirt or a loose wire "
                         "make it come and go");
         pw_advice_check(advice, "look for a leak, a drain or an outlet left open that empties the tank");
         pw_advice_check(advice, "see whether the heights at which it starts and stops stand too close together");
         break;
-    case BY_CONTACT:
+    case PW_BY_CONTACT:
         pw_advice_check(advice, "watch the contact: see whether what closes it goes on and off");
         pw_advice_check(advice, "check its wire and terminals: a loose one makes it chatter");
         pw_advice_check(advice, "see which sentence stops the pump each time, and look at what that one watches");
@@ -128,26 +119,26 @@ static const char *what_takes_it(const pw_pump_facts *f)
                           : "look for an outlet left open or a leak";
 }
 
-static void too_long(const pw_advised *a, pw_settings_advice *advice)
+void pw_advice_running(const pw_advised *a, pw_settings_advice *advice)
 {
     advice->wrong = a->sentence->within_ms > 0 ? "the pump ran for longer in all than it should"
                                                : "the pump ran for longer than it should in one go";
     switch (what_starts(a)) {
-    case BY_PRESSURE:
+    case PW_BY_PRESSURE:
         pw_advice_check(advice, what_takes_it(a->facts));
         pw_advice_check(advice, "see whether the pump still reaches its cut-out: a worn pump, a low source or a valve "
                                 "half shut keep it below");
         pw_advice_check(advice, "see that the motor really turns, and compare the pressure sensor with a gauge: a "
                                 "contactor that does not close and a blocked sensor leave the reading low");
         break;
-    case BY_LEVEL:
+    case PW_BY_LEVEL:
         pw_advice_check(advice, "see that the motor really turns and that water comes into the tank: a contactor that "
                                 "does not close or a burst line leaves it empty");
         pw_advice_check(advice, "look for an outlet left open or a leak that takes the water away as it comes");
         pw_advice_check(advice, "see that the sensor or probe that should stop it follows the water, and that the pump "
                                 "still fills as fast as it did");
         break;
-    case BY_CONTACT:
+    case PW_BY_CONTACT:
         pw_advice_check(advice, "see what holds the contact that keeps the pump running");
         pw_advice_check(advice, "check the wires of that contact for a short: it also reads closed");
         pw_advice_check(advice, what_takes_it(a->facts));
@@ -170,7 +161,7 @@ static void put_three(pw_settings_advice *advice, const char *wrong, const char 
     pw_advice_check(advice, third);
 }
 
-static void about_contact(const pw_advised *a, pw_settings_advice *advice)
+void pw_advice_contact(const pw_advised *a, pw_settings_advice *advice)
 {
     if (a->term->above) {
         put_three(advice, "the contact closed", "find out what closes this contact and look at that first",
@@ -183,7 +174,7 @@ static void about_contact(const pw_advised *a, pw_settings_advice *advice)
               "bridge the contact for a moment with the pump switched off, and see whether the input follows");
 }
 
-static void about_clock(const pw_advised *a, pw_settings_advice *advice)
+void pw_advice_clock(const pw_advised *a, pw_settings_advice *advice)
 {
     put_three(advice,
               a->term->above ? "the time of day is one that this order watches for"
@@ -192,35 +183,28 @@ static void about_clock(const pw_advised *a, pw_settings_advice *advice)
               "see whether something else asked for water then");
 }
 
+void pw_advice_stopped(const pw_advised *a, pw_settings_advice *advice)
+{
+    (void)a;
+    put_three(advice, "the pump stood for longer than it should", "see whether anything asks for water at all",
+              "see that what the start sentence looks at follows the real value",
+              "see that the supply is on and no other sentence keeps the pump from starting");
+}
+
+void pw_advice_locked(const pw_advised *a, pw_settings_advice *advice)
+{
+    (void)a;
+    put_three(advice, "a pump is locked out", "read why that pump was locked out, and see to that first",
+              "see whether the other pumps carry the load meanwhile", "release it when its cause is gone");
+}
+
 pw_settings_advice pw_term_advice(const pw_settings *settings, const pw_site_facts *facts, const pw_sentence *sentence,
                                   const pw_term *term, int32_t pump)
 {
     static const pw_pump_facts none = {0};
     const pw_advised a = {settings, sentence, term, facts != NULL ? &facts->pumps[pump] : &none, pump};
     pw_settings_advice advice = {.wrong = ""};
-    switch (term->kind) {
-    case PW_TERM_PRESSURE:
-    case PW_TERM_FLOW:
-    case PW_TERM_LEVEL:
-    case PW_TERM_PROBE: pw_advice_water(&a, &advice); break;
-    case PW_TERM_CURRENT:
-    case PW_TERM_WINDING:
-    case PW_TERM_SUPPLY:
-    case PW_TERM_PHASES: pw_advice_power(&a, &advice); break;
-    case PW_TERM_CONTACT: about_contact(&a, &advice); break;
-    case PW_TERM_STARTS: too_many_starts(&a, &advice); break;
-    case PW_TERM_RUNNING: too_long(&a, &advice); break;
-    case PW_TERM_STOPPED:
-        put_three(&advice, "the pump stood for longer than it should", "see whether anything asks for water at all",
-                  "see that what the start sentence looks at follows the real value",
-                  "see that the supply is on and no other sentence keeps the pump from starting");
-        break;
-    case PW_TERM_LOCKED:
-        put_three(&advice, "a pump is locked out", "read why that pump was locked out, and see to that first",
-                  "see whether the other pumps carry the load meanwhile", "release it when its cause is gone");
-        break;
-    default: about_clock(&a, &advice); break;
-    }
+    pw_form_of(term->kind)->advise(&a, &advice);
     return advice;
 }
 
@@ -230,13 +214,13 @@ static bool is_cause(const pw_sentence *sentence, uint8_t held, int32_t k)
     if ((held >> k & 1) == 0) {
         return false;
     }
-    bool side = sentence->terms[k].kind == PW_TERM_RUNNING || sentence->terms[k].kind == PW_TERM_STOPPED;
+    bool side = pw_form_of(sentence->terms[k].kind)->side;
     for (int32_t i = 0; i < sentence->term_count; i++) {
         const pw_term *other = &sentence->terms[i];
         if ((held >> i & 1) == 0) {
             continue;
         }
-        if (side && other->kind != PW_TERM_RUNNING && other->kind != PW_TERM_STOPPED) {
+        if (side && !pw_form_of(other->kind)->side) {
             return false;
         }
         if (i < k && other->kind == sentence->terms[k].kind && other->above == sentence->terms[k].above) {

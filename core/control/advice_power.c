@@ -67,7 +67,7 @@ static void high_current(const pw_advised *a, pw_settings_advice *advice)
     }
 }
 
-static void hot_winding(const pw_advised *a, pw_settings_advice *advice)
+void pw_advice_winding(const pw_advised *a, pw_settings_advice *advice)
 {
     advice->wrong = "the winding grew too hot";
     pw_advice_check(advice, "count the starts of the last hour: each one heats the winding");
@@ -80,7 +80,7 @@ static void hot_winding(const pw_advised *a, pw_settings_advice *advice)
                           "one that stands dry");
 }
 
-static void about_supply(const pw_advised *a, pw_settings_advice *advice)
+void pw_advice_supply(const pw_advised *a, pw_settings_advice *advice)
 {
     bool above = a->term->above, dc = a->facts->feed == PW_FED_DC;
     advice->wrong = above ? "the supply voltage rose too far" : "the supply voltage fell too far";
@@ -101,7 +101,7 @@ static void about_supply(const pw_advised *a, pw_settings_advice *advice)
                                 : "look for a loose neutral: it lets the voltage rise");
 }
 
-static void about_phases(const pw_advised *a, pw_settings_advice *advice)
+void pw_advice_phases(const pw_advised *a, pw_settings_advice *advice)
 {
     bool three = a->facts->feed == PW_FED_THREE || a->facts->feed == PW_FED_UNKNOWN;
     if (!a->term->above && three) {
@@ -118,20 +118,13 @@ static void about_phases(const pw_advised *a, pw_settings_advice *advice)
     pw_advice_check(advice, "see that the phase monitor is wired to the right input");
 }
 
-void pw_advice_power(const pw_advised *a, pw_settings_advice *advice)
+void pw_advice_current(const pw_advised *a, pw_settings_advice *advice)
 {
-    switch (a->term->kind) {
-    case PW_TERM_CURRENT:
-        if (!a->term->above) {
-            low_current(a, advice);
-        } else if (pw_advice_at_rest(a)) {
-            current_at_rest(advice);
-        } else {
-            high_current(a, advice);
-        }
-        break;
-    case PW_TERM_WINDING: hot_winding(a, advice); break;
-    case PW_TERM_SUPPLY: about_supply(a, advice); break;
-    default: about_phases(a, advice); break;
+    if (!a->term->above) {
+        low_current(a, advice);
+    } else if (pw_advice_at_rest(a)) {
+        current_at_rest(advice);
+    } else {
+        high_current(a, advice);
     }
 }

@@ -67,7 +67,7 @@ static void high_behind_pump(const pw_advised *a, pw_settings_advice *advice)
                                       : NULL);
 }
 
-static void about_pressure(const pw_advised *a, pw_settings_advice *advice)
+void pw_advice_pressure(const pw_advised *a, pw_settings_advice *advice)
 {
     bool before = looks_at(a) == PW_AT_SUCTION;
     if (a->term->above) {
@@ -77,7 +77,7 @@ static void about_pressure(const pw_advised *a, pw_settings_advice *advice)
     }
 }
 
-static void about_flow(const pw_advised *a, pw_settings_advice *advice)
+void pw_advice_flow(const pw_advised *a, pw_settings_advice *advice)
 {
     const pw_pump_facts *f = a->facts;
     if (!a->term->above) {
@@ -191,11 +191,8 @@ static void high_water(const pw_advised *a, pw_settings_advice *advice)
     pw_advice_check(advice, sensor);
 }
 
-void pw_advice_water(const pw_advised *a, pw_settings_advice *advice)
+/* Of a sensor of level, and of a probe. */
+void pw_advice_level(const pw_advised *a, pw_settings_advice *advice)
 {
-    switch (a->term->kind) {
-    case PW_TERM_PRESSURE: about_pressure(a, advice); break;
-    case PW_TERM_FLOW: about_flow(a, advice); break;
-    default: (a->term->above ? high_water : low_water)(a, advice); break;
-    }
+    (a->term->above ? high_water : low_water)(a, advice);
 }

@@ -14,7 +14,7 @@ static bool is_row(uint8_t kind)
 static bool needs_run(const pw_sentence *sentence, int32_t k)
 {
     const pw_term *term = &sentence->terms[k];
-    bool tells = !term->above && (term->kind == PW_TERM_FLOW || term->kind == PW_TERM_CURRENT);
+    bool tells = !term->above && pw_form_of(term->kind)->tells_of_running;
     if (!tells || sentence->kind == PW_SENTENCE_START) {
         return false;
     }
@@ -33,7 +33,7 @@ static bool needs_run(const pw_sentence *sentence, int32_t k)
 /* Speaks of the pump that its sentence is applied to. */
 static bool is_own(const pw_term *term, int16_t signal)
 {
-    if (term->kind <= PW_TERM_LAST_SIGNAL) {
+    if (pw_form_of(term->kind)->signal) {
         return signal < 0;
     }
     return term->kind != PW_TERM_CLOCK && term->of_pump < 0;
@@ -164,9 +164,7 @@ static bool build_pump(pw_arena *arena, const pw_settings *settings, const bool 
 
 static void add_crossing(pw_table *table, const pw_term *term)
 {
-    bool yes_no = term->kind == PW_TERM_FLOW || term->kind == PW_TERM_PROBE || term->kind == PW_TERM_CONTACT ||
-                  term->kind == PW_TERM_PHASES;
-    double threshold = yes_no ? 0.5 : term->threshold;
+    double threshold = pw_form_of(term->kind)->yes_no ? 0.5 : term->threshold;
     for (int32_t i = 0; i < table->crossing_count; i++) {
         const pw_crossing *known = &table->crossings[i];
         if (known->signal == term->signal && known->threshold == threshold && known->above == term->above) {
@@ -196,7 +194,7 @@ static bool build_crossings(pw_arena *arena, pw_table *table)
         for (int32_t i = 0; i < table->pumps[pump].row_count; i++) {
             const pw_row *row = &table->pumps[pump].rows[i];
             for (int32_t k = 0; k < row->term_count; k++) {
-                if (row->terms[k].kind <= PW_TERM_LAST_SIGNAL) {
+                if (pw_form_of(row->terms[k].kind)->signal) {
                     add_crossing(table, &row->terms[k]);
                 }
             }

@@ -13,8 +13,6 @@ typedef struct check {
     pw_status *status;
 } check;
 
-enum { DIFFERENTIAL_PA = 1000 }; /* smallest difference of cut-in and cut-out */
-
 static void report(const check *c, pw_status status, bool warning, int32_t sentence, const char *expected,
                    const char *hint)
 {
@@ -97,7 +95,7 @@ static void check_pair(const check *c, int32_t start, int32_t stop, const pw_ter
     if (apart <= 0) {
         quote(c, in->above ? "a threshold above that of " : "a threshold below that of ", stop, expected);
         report(c, PW_CONFLICT, true, start, expected, "the pump would start where it is told to stop");
-    } else if (in->kind == PW_TERM_PRESSURE && apart < DIFFERENTIAL_PA * (1 - 1e-9)) {
+    } else if (apart < pw_form_of(in->kind)->least_apart * (1 - 1e-9)) {
         quote(c, "at least 1 kPa between this and ", stop, expected);
         report(c, PW_RANGE, false, start, expected, NULL);
     }
@@ -111,7 +109,7 @@ static void check_start_stop(const check *c, int32_t start, int32_t stop)
         for (int32_t k = 0; k < b->term_count; k++) {
             const pw_term *in = &a->terms[i];
             const pw_term *out = &b->terms[k];
-            bool measured = in->kind == PW_TERM_PRESSURE || in->kind == PW_TERM_LEVEL;
+            bool measured = pw_form_of(in->kind)->starts_and_stops;
             if (measured && in->kind == out->kind && in->signal == out->signal && in->above != out->above &&
                 is_alone(a, i) && is_alone(b, k)) {
                 check_pair(c, start, stop, in, out);
@@ -199,26 +197,15 @@ static void check_no_flow(const check *c, int32_t i)
  * both of wet and dry, open and closed, flow and no flow, running and stopped. */
 static bool exclude(const pw_term *a, const pw_term *b)
 {
-    if (a->signal != b->signal || a->of_pump != b->of_pump) {
+    if (a->signal != b->signal || a->of_pump != b->of_pump || b->kind != pw_form_of(a->kind)->opposite) {
         return false;
     }
-    switch (a->kind) {
-    case PW_TERM_PRESSURE:
-    case PW_TERM_LEVEL:
-    case PW_TERM_CURRENT:
-    case PW_TERM_WINDING:
-    case PW_TERM_SUPPLY: {
-        const pw_term *above = a->above ? a : b, *below = a->above ? b : a;
-        return b->kind == a->kind && a->above != b->above && above->threshold >= below->threshold;
+    if (a->kind != b->kind) {
+        return true;
     }
-    case PW_TERM_FLOW:
-    case PW_TERM_PROBE:
-    case PW_TERM_CONTACT:
-    case PW_TERM_PHASES: return b->kind == a->kind && a->above != b->above;
-    case PW_TERM_RUNNING: return b->kind == PW_TERM_STOPPED;
-    case PW_TERM_STOPPED: return b->kind == PW_TERM_RUNNING;
-    default: return false;
-    }
+    const pw_term *above = a->above ? a : b, *below = a->above ? b : a;
+    return pw_form_of(a->kind)->signal && a->above != b->above &&
+           (pw_form_of(a->kind)->yes_no || above->threshold >= below->threshold);
 }
 
 /* "above 300 kPa and below 200 kPa": every group of conditions joined by "and" must be able to hold. */
@@ -246,7 +233,7 @@ static void check_impossible(const check *c, int32_t i)
             continue; /* the state of another pump */
         }
         uint8_t kind = term->kind;
-        bool moves = term->above && (kind == PW_TERM_FLOW || kind == PW_TERM_CURRENT);
+        bool moves = term->above && pw_form_of(kind)->tells_of_running;
         bool gone = kind == PW_TERM_STOPPED || kind == PW_TERM_LOCKED;
         if (gone && while_running) {
             report(c, PW_CONFLICT, true, i, "running", "a pump is stopped already when it is stopped");

@@ -123,11 +123,11 @@ static bool read_days(pw_reader *reader, uint8_t *out)
     return true;
 }
 
-bool pw_reader_clock(pw_reader *reader, pw_term *term)
+static bool read_clock(pw_reader *reader, const pw_sentence *sentence, pw_term *term, size_t begin)
 {
+    (void)sentence, (void)begin;
     static const char *const form[] = {"between", "not between", NULL};
     static const char *const joint[] = {"and", NULL};
-    term->kind = PW_TERM_CLOCK;
     term->above = !pw_reader_take(reader, "not between");
     if (term->above && !pw_reader_take(reader, "between")) {
         return pw_reader_fail_one_of(reader, form);
@@ -201,6 +201,33 @@ void pw_clock_put(const pw_term *term, pw_text *text)
         put_days(term, text);
     }
 }
+
+/* ---- the row ---- */
+
+static void put_clock(const pw_settings *settings, const pw_term *term, pw_text *text)
+{
+    (void)settings;
+    pw_clock_put(term, text);
+}
+
+static bool clock_holds(const pw_form_moment *at, const pw_term *term)
+{
+    return pw_clock_inside(term, at->m->control->week_ms) == term->above;
+}
+
+static void clock_due(const pw_form_moment *at, const pw_term *term, uint32_t *due_ms)
+{
+    pw_sooner(due_ms, pw_clock_left(term, at->m->control->week_ms));
+}
+
+const pw_term_form pw_form_CLOCK = {.words = "time",
+                                    .noun = "clock",
+                                    .opposite = PW_TERM_CLOCK,
+                                    .read = read_clock,
+                                    .put = put_clock,
+                                    .holds = clock_holds,
+                                    .due = clock_due,
+                                    .advise = pw_advice_clock};
 
 /* ---- setting ---- */
 

@@ -116,8 +116,8 @@ static bool own_signal(pw_reader *reader, const pw_sentence *sentence, pw_term *
     for (int32_t pump = 0; pump < reader->settings->pump_count; pump++) {
         if (pw_sentence_for(sentence, pump) && pw_term_signal(reader->settings, term, pump) < 0) {
             char expected[PW_WORDS_SIZE] = "a measured ";
-            pw_append(expected, sizeof expected,
-                      term->kind == PW_TERM_CURRENT ? "current of " : "winding temperature of ");
+            pw_append(expected, sizeof expected, pw_form_of(term->kind)->own);
+            pw_append(expected, sizeof expected, " of ");
             pw_append(expected, sizeof expected, reader->settings->pumps[pump]);
             return pw_reader_fail(reader, PW_REFERENCE, at, NULL, expected, "this site measures none there");
         }
@@ -126,9 +126,9 @@ static bool own_signal(pw_reader *reader, const pw_sentence *sentence, pw_term *
 }
 
 /* A name left out: right when there is just one signal of the kind. */
-static bool only_signal(pw_reader *reader, const pw_sentence *sentence, pw_term *term, size_t at)
+bool pw_reader_only_signal(pw_reader *reader, const pw_sentence *sentence, pw_term *term, size_t at)
 {
-    if (term->kind == PW_TERM_CURRENT || term->kind == PW_TERM_WINDING) {
+    if (pw_form_of(term->kind)->own != NULL) {
         return own_signal(reader, sentence, term, at);
     }
     const char *names[PW_MAX_SIGNALS];
@@ -159,10 +159,9 @@ static bool only_signal(pw_reader *reader, const pw_sentence *sentence, pw_term 
 }
 
 /* [at NAME] or [of NAME]; for probes and contacts the bare name. at: the word that asks for the signal. */
-static bool read_signal(pw_reader *reader, const pw_sentence *sentence, pw_term *term, const char *const *then,
-                        size_t at)
+bool pw_reader_signal(pw_reader *reader, const pw_sentence *sentence, pw_term *term, const char *const *then, size_t at)
 {
-    bool bare = term->kind == PW_TERM_PROBE || term->kind == PW_TERM_CONTACT;
+    bool bare = pw_form_of(term->kind)->bare;
     bool named = pw_reader_take(reader, "at") || pw_reader_take(reader, "of");
     size_t used = 0;
     int32_t signal = bare || named ? find_signal(reader, (pw_term_kind)term->kind, then, &used) : -1;
@@ -190,143 +189,10 @@ static bool read_signal(pw_reader *reader, const pw_sentence *sentence, pw_term 
             return pw_reader_fail_name(reader, names, count, lead);
         }
     }
-    return only_signal(reader, sentence, term, at);
+    return pw_reader_only_signal(reader, sentence, term, at);
 }
 
 /* Conditions */
-
-static const char *const below_above[] = {"below", "above", NULL};
-static const char *const above_only[] = {"above", NULL};
-static const char *const wet_dry[] = {"wet", "dry", NULL};
-static const char *const closed_open[] = {"closed", "open", NULL};
-
-static bool read_threshold(pw_reader *reader, pw_sentence *sentence, pw_term *term, size_t at)
-{
-    bool winding = term->kind == PW_TERM_WINDING;
-    const char *const *words = winding ? above_only : below_above;
-    if (!read_signal(reader, sentence, term, words, at)) {
-        return false;
-    }
-    if (pw_reader_take(reader, "above")) {
-        term->above = true;
-    } else if (winding || !pw_reader_take(reader, "below")) {
-        return pw_reader_fail_one_of(reader, words);
-    }
-    switch (term->kind) {
-    case PW_TERM_PRESSURE: return pw_reader_quantity(reader, PW_DIM_PRESSURE, 0, 2.0e6, &term->threshold);
-    case PW_TERM_LEVEL: return pw_reader_quantity(reader, PW_DIM_LENGTH, -500, 500, &term->threshold);
-    case PW_TERM_CURRENT: return pw_reader_quantity(reader, PW_DIM_CURRENT, 0.01, 1000, &term->threshold);
-    case PW_TERM_SUPPLY: return pw_reader_quantity(reader, PW_DIM_VOLTAGE, 1, 1000, &term->threshold);
-    default: return pw_reader_quantity(reader, PW_DIM_TEMPERATURE, 0, 300, &term->threshold);
-    }
-}
-
-static bool read_state(pw_reader *reader, pw_sentence *sentence, pw_term *term, const char *const *words, size_t at)
-{
-    if (!read_signal(reader, sentence, term, words, at)) {
-        return false;
-    }
-    if (pw_reader_take(reader, words[0])) {
-        term->above = true;
-        return true;
-    }
-    if (pw_reader_take(reader, words[1])) {
-        return true;
-    }
-    return pw_reader_fail_one_of(reader, words);
-}
-
-/* "3 times in a row" behind the window; all of them must be remembered. */
-static bool read_in_a_row(pw_reader *reader, pw_term *term)
-{
-    pw_reader_skip(reader);
-    size_t at = reader->at;
-    if (at >= reader->length || reader->text[at] < '0' || reader->text[at] > '9') {
-        return true;
-    }
-    int32_t times = 0;
-    static const char *const words[] = {"times in a row", NULL};
-    if (!pw_reader_whole(reader, 2, PW_MAX_IN_A_ROW, "a number of windows from 2 to 20", &times)) {
-        return false;
-    }
-    if (!pw_reader_take(reader, "times in a row")) {
-        return pw_reader_fail_words(reader, "times in a row", words);
-    }
-    if (times * term->count > PW_MAX_STARTS || (uint64_t)times * term->time_ms > PW_LONGEST_MS) {
-        return pw_reader_fail(reader, PW_RANGE, at, NULL, "at most 1800 starts and 100 h in all the windows together",
-                              NULL);
-    }
-    term->in_a_row = (uint8_t)times;
-    return true;
-}
-
-static bool read_starts(pw_reader *reader, pw_term *term)
-{
-    int32_t count = 0;
-    if (!pw_reader_whole(reader, 1, PW_MAX_STARTS, "a number of starts from 1 to 1800", &count)) {
-        return false;
-    }
-    term->count = (int16_t)count;
-    if (!pw_reader_take(reader, "in")) {
-        static const char *const words[] = {"in", NULL};
-        return pw_reader_fail_words(reader, "in, then a time", words);
-    }
-    return pw_reader_time(reader, &term->time_ms) && read_in_a_row(reader, term);
-}
-
-static const char *const condition_words[] = {"pressure", "flow",    "no flow",         "level",        "probe",
-                                              "contact",  "current", "winding",         "supply",       "phase missing",
-                                              "running",  "stopped", "phases complete", "starts reach", "locked out",
-                                              "time",     NULL};
-
-static bool fail_condition(pw_reader *reader)
-{
-    return pw_reader_fail_words(
-        reader,
-        "a condition: pressure, flow, no flow, level, probe, contact, current, winding, supply, phase missing, "
-        "phases complete, starts reach, running, stopped, locked out, time, or the name of a pump and is",
-        condition_words);
-}
-
-static bool read_flow(pw_reader *reader, pw_sentence *sentence, pw_term *term, size_t at)
-{
-    if (!read_signal(reader, sentence, term, NULL, at)) {
-        return false;
-    }
-    pw_reader_skip(reader);
-    if (pw_reader_name(reader, reader->at, "above") > 0 || pw_reader_name(reader, reader->at, "below") > 0) {
-        return pw_reader_fail(reader, PW_WORD, reader->at, NULL, "for, and, or, or the end of the sentence",
-                              "flow comes from a flow switch: say \"flow\" or \"no flow\"");
-    }
-    return true;
-}
-
-static bool read_own_state(pw_reader *reader, pw_term *term)
-{
-    static const struct {
-        const char *word;
-        uint8_t kind;
-    } states[] = {{"running", PW_TERM_RUNNING}, {"stopped", PW_TERM_STOPPED}, {"locked out", PW_TERM_LOCKED}};
-    for (size_t i = 0; i < sizeof states / sizeof states[0]; i++) {
-        if (!pw_reader_take(reader, states[i].word)) {
-            continue;
-        }
-        term->kind = states[i].kind;
-        pw_reader before = *reader;
-        if (!pw_reader_take(reader, "for")) {
-            return true;
-        }
-        if (!pw_reader_time(reader, &term->time_ms)) {
-            return false;
-        }
-        if (pw_reader_take(reader, "in")) { /* a window belongs to the whole condition */
-            *reader = before;
-            term->time_ms = 0;
-        }
-        return true;
-    }
-    return false;
-}
 
 /* "bore pump is running": the name of a pump before "is"; false and nothing read when there is none. */
 static bool take_other_pump(pw_reader *reader, pw_term *term)
@@ -342,11 +208,40 @@ static bool take_other_pump(pw_reader *reader, pw_term *term)
     return false;
 }
 
-static bool read_state_of_pump(pw_reader *reader, pw_term *term)
+enum { MOST_WORDS = 2 * PW_TERM_COUNT + 1 };
+
+/* The words that conditions begin with; of_pump: those that stand behind the name of a pump and "is". */
+static int32_t first_words(bool of_pump, const char **words)
 {
-    static const char *const words[] = {"running", "stopped", "locked out", NULL};
-    bool other = take_other_pump(reader, term);
-    return read_own_state(reader, term) || (other && reader->status == PW_OK && pw_reader_fail_one_of(reader, words));
+    int32_t count = 0;
+    for (int32_t kind = 0; kind < PW_TERM_COUNT; kind++) {
+        const pw_term_form *form = pw_form_of((uint8_t)kind);
+        if (of_pump && !form->of_pump) {
+            continue;
+        }
+        words[count++] = form->words;
+        if (form->words_not != NULL) {
+            words[count++] = form->words_not;
+        }
+    }
+    words[count] = NULL;
+    return count;
+}
+
+static bool fail_condition(pw_reader *reader, bool of_pump)
+{
+    const char *words[MOST_WORDS];
+    char expected[PW_WORDS_SIZE] = "a condition: ";
+    const int32_t count = first_words(of_pump, words);
+    if (of_pump) {
+        return pw_reader_fail_one_of(reader, words);
+    }
+    for (int32_t i = 0; i < count; i++) {
+        pw_append(expected, sizeof expected, words[i]);
+        pw_append(expected, sizeof expected, ", ");
+    }
+    pw_append(expected, sizeof expected, "or the name of a pump and is");
+    return pw_reader_fail_words(reader, expected, words);
 }
 
 bool pw_reader_term(pw_reader *reader, pw_sentence *sentence, pw_term *term)
@@ -356,54 +251,20 @@ bool pw_reader_term(pw_reader *reader, pw_sentence *sentence, pw_term *term)
     term->signal = -1;
     term->of_pump = -1;
     term->in_a_row = 1;
-    if (read_state_of_pump(reader, term) || reader->status != PW_OK) {
-        return reader->status == PW_OK;
-    }
-    if (pw_reader_take(reader, "no flow")) {
-        term->kind = PW_TERM_FLOW;
-        return read_flow(reader, sentence, term, at);
-    }
-    if (pw_reader_take(reader, "flow")) {
-        term->kind = PW_TERM_FLOW;
-        term->above = true;
-        return read_flow(reader, sentence, term, at);
-    }
-    static const struct {
-        const char *word;
-        uint8_t kind;
-    } measured[] = {{"pressure", PW_TERM_PRESSURE},
-                    {"level", PW_TERM_LEVEL},
-                    {"current", PW_TERM_CURRENT},
-                    {"winding", PW_TERM_WINDING},
-                    {"supply", PW_TERM_SUPPLY}};
-    for (size_t i = 0; i < sizeof measured / sizeof measured[0]; i++) {
-        if (pw_reader_take(reader, measured[i].word)) {
-            term->kind = measured[i].kind;
-            return read_threshold(reader, sentence, term, at);
+    const bool other = take_other_pump(reader, term);
+    for (int32_t kind = 0; kind < PW_TERM_COUNT; kind++) {
+        const pw_term_form *form = pw_form_of((uint8_t)kind);
+        if (other && !form->of_pump) {
+            continue;
+        }
+        const bool turned = form->words_not != NULL && pw_reader_take(reader, form->words_not);
+        if (turned || pw_reader_take(reader, form->words)) {
+            term->kind = (uint8_t)kind;
+            term->above = form->words_not != NULL && !turned;
+            return form->read(reader, sentence, term, at);
         }
     }
-    if (pw_reader_take(reader, "probe")) {
-        term->kind = PW_TERM_PROBE;
-        return read_state(reader, sentence, term, wet_dry, at);
-    }
-    if (pw_reader_take(reader, "contact")) {
-        term->kind = PW_TERM_CONTACT;
-        return read_state(reader, sentence, term, closed_open, at);
-    }
-    if (pw_reader_take(reader, "starts reach")) {
-        term->kind = PW_TERM_STARTS;
-        return read_starts(reader, term);
-    }
-    bool missing = pw_reader_take(reader, "phase missing");
-    if (missing || pw_reader_take(reader, "phases complete")) {
-        term->kind = PW_TERM_PHASES;
-        term->above = !missing;
-        return only_signal(reader, sentence, term, at);
-    }
-    if (pw_reader_take(reader, "time")) {
-        return pw_reader_clock(reader, term);
-    }
-    return fail_condition(reader);
+    return fail_condition(reader, other);
 }
 
 bool pw_reader_condition(pw_reader *reader, pw_sentence *sentence)

@@ -18,11 +18,14 @@ enum {
     PW_MAX_SENTENCE_SIZE = 1024 /* bytes of one sentence */
 };
 
-#define PW_LONGEST_MS  360000000u  /* 100 h: the longest time a sentence may name */
-#define PW_LONG_AGO_MS 400000000u  /* an age from here up is just "long ago": over every time of a sentence */
-#define PW_STEP_MS     1728000000u /* 20 days: a step is due at the latest then. PW_STEP_MS + PW_LONG_AGO_MS < 2^31 */
+/* Times of sentences. The range stands here and nowhere else; own choice, wider than any one device's. */
+#define PW_SHORTEST_MS 1u
+#define PW_LONGEST_MS  2592000000u /* 30 days */
+#define PW_TIME_RANGE  "a time from 1 ms to 30 d"
+#define PW_LONG_AGO_MS 2600000000u /* an age from here up is just "long ago": over every time of a sentence */
+#define PW_STEP_MS     1468800000u /* 17 days: a step is due at the latest then. PW_STEP_MS + PW_LONG_AGO_MS < 2^32 */
 
-_Static_assert(PW_STEP_MS + PW_LONG_AGO_MS < 2147483648u, "ages must stay clear of the clock's wrap");
+_Static_assert((uint64_t)PW_STEP_MS + PW_LONG_AGO_MS < 4294967296u, "ages must stay clear of the clock's wrap");
 _Static_assert(PW_LONG_AGO_MS > PW_LONGEST_MS, "every time of a sentence must be tellable from long ago");
 _Static_assert(PW_MAX_SENTENCES <= 64, "sentences are bits of a uint64_t");
 _Static_assert(PW_MAX_TERMS <= 8, "terms are bits of a uint8_t");
@@ -180,8 +183,76 @@ struct pw_control {
     double seen[PW_MAX_SIGNALS]; /* inputs of the last step, for words */
 };
 
+/* One form of a condition: a row of these stands beside the code of each (forms.inc has the list). */
+typedef struct pw_term_form pw_term_form;
+typedef struct pw_advised pw_advised;
+typedef struct pw_settings_advice pw_settings_advice;
+typedef struct pw_form_moment pw_form_moment;
+typedef struct pw_reader pw_reader;
+
+/* What starts a pump, of several the most telling (for advice). */
+typedef enum pw_started_by { PW_BY_OTHER, PW_BY_CONTACT, PW_BY_PRESSURE, PW_BY_LEVEL } pw_started_by;
+
+struct pw_term_form {
+    const char *words;     /* that it begins with, "no flow" */
+    const char *words_not; /* that it begins with when it is turned round; NULL: what follows tells, if anything */
+    const char *noun;      /* of what must be there: "a pressure sensor" */
+
+    /* of signals */
+    bool signal;             /* looks at a signal of its kind; the simulation stops where its threshold is crossed */
+    bool yes_no;             /* the signal is 1 or 0; else it is compared with a threshold */
+    bool bare;               /* the name stands without "at" or "of", and always */
+    const char *before_name; /* " at " */
+    const char *own;         /* every pump has its own, what it measures: "current"; NULL: of a sensor */
+    const char *yes, *no;    /* behind the name: "wet", "dry" */
+    bool above_only;
+    pw_dimension dimension;
+    double low, high;      /* range of the threshold, SI; our own, wider than any one device's */
+    const char *range;     /* the same in words */
+    double least_apart;    /* of a start and a stop by it, SI */
+    bool starts_and_stops; /* a start and a stop by it belong together */
+    bool tells_of_running; /* a pump at rest has none of it */
+
+    /* of pumps */
+    bool of_pump; /* may stand behind the name of a pump and "is" */
+    bool side;    /* not the cause when the sentence names another one */
+
+    uint8_t started_by; /* pw_started_by */
+    uint8_t opposite; /* pw_term_kind that never holds at the same moment; its own kind: none but itself turned round */
+
+    /* Behind the words: read what belongs to it. at: where its words began. */
+    bool (*read)(pw_reader *reader, const pw_sentence *sentence, pw_term *term, size_t at);
+    /* The one canonical form, with its words. */
+    void (*put)(const pw_settings *settings, const pw_term *term, pw_text *text);
+    /* Step: does it hold; when does time alone change it (NULL: never)? No allocation, bounded. */
+    bool (*holds)(const pw_form_moment *at, const pw_term *term);
+    void (*due)(const pw_form_moment *at, const pw_term *term, uint32_t *due_ms);
+    /* What a lock out by it tells, and what to check. */
+    void (*advise)(const pw_advised *a, pw_settings_advice *advice);
+};
+
+#define PW_FORM(name) extern const pw_term_form pw_form_##name;
+#include "control/forms.inc"
+#undef PW_FORM
+const pw_term_form *pw_form_of(uint8_t kind);
+
+/* What the rows advise (advice.c, advice_water.c, advice_power.c). */
+void pw_advice_pressure(const pw_advised *a, pw_settings_advice *advice);
+void pw_advice_flow(const pw_advised *a, pw_settings_advice *advice);
+void pw_advice_level(const pw_advised *a, pw_settings_advice *advice);
+void pw_advice_contact(const pw_advised *a, pw_settings_advice *advice);
+void pw_advice_current(const pw_advised *a, pw_settings_advice *advice);
+void pw_advice_winding(const pw_advised *a, pw_settings_advice *advice);
+void pw_advice_supply(const pw_advised *a, pw_settings_advice *advice);
+void pw_advice_phases(const pw_advised *a, pw_settings_advice *advice);
+void pw_advice_starts(const pw_advised *a, pw_settings_advice *advice);
+void pw_advice_running(const pw_advised *a, pw_settings_advice *advice);
+void pw_advice_stopped(const pw_advised *a, pw_settings_advice *advice);
+void pw_advice_locked(const pw_advised *a, pw_settings_advice *advice);
+void pw_advice_clock(const pw_advised *a, pw_settings_advice *advice);
+
 /* Reading (read.c: sentences, condition.c: conditions, scan.c: words, names and quantities). */
-typedef struct pw_reader {
+struct pw_reader {
     const pw_settings *settings; /* signals and pumps */
     pw_settings *relays;         /* the same order: relays are added while reading */
     const char *text;
@@ -189,7 +260,7 @@ typedef struct pw_reader {
     const char *path; /* base_path[i] */
     pw_problems *problems;
     pw_status status; /* PW_OK until something was reported */
-} pw_reader;
+};
 
 void pw_reader_skip(pw_reader *reader);
 /* Take the words of a phrase ("lock out when") when they stand here, in any case and spacing. */
@@ -212,9 +283,14 @@ void pw_list_words(const char *lead, const char *const *names, int32_t count, ch
 /* Bytes of `name` as it stands at `at`, 0 when it does not. Case and spacing do not matter. */
 size_t pw_reader_name(const pw_reader *reader, size_t at, const char *name);
 bool pw_reader_time(pw_reader *reader, uint32_t *out_ms);
-bool pw_reader_quantity(pw_reader *reader, pw_dimension dimension, double low, double high, double *out);
+bool pw_reader_quantity(pw_reader *reader, const pw_term_form *form, double *out); /* within the form's range */
 bool pw_reader_whole(pw_reader *reader, int32_t low, int32_t high, const char *of_what, int32_t *out);
-bool pw_reader_clock(pw_reader *reader, pw_term *term); /* between ... (clock.c) */
+/* [at NAME] or [of NAME], for bare forms NAME: sets the signal. then: words of which one must follow; at: the word that
+ * asks for the signal. */
+bool pw_reader_signal(pw_reader *reader, const pw_sentence *sentence, pw_term *term, const char *const *then,
+                      size_t at);
+/* A name left out: right when there is just one signal of the kind. */
+bool pw_reader_only_signal(pw_reader *reader, const pw_sentence *sentence, pw_term *term, size_t at);
 bool pw_reader_condition(pw_reader *reader, pw_sentence *sentence);
 bool pw_reader_term(pw_reader *reader, pw_sentence *sentence, pw_term *term);
 bool pw_reader_sentence(pw_reader *reader, pw_sentence *sentence, bool *kind_known);
@@ -226,18 +302,18 @@ void pw_settings_check(const pw_settings *settings, bool all_known, const char *
 void pw_settings_path(const char *base_path, int32_t sentence, char *out);
 
 /* What a lock out by a term of this sentence tells, for one pump: what went wrong and what to check (advice.c). */
-typedef struct pw_settings_advice {
+struct pw_settings_advice {
     const char *wrong;
     int32_t count;
     const char *checks[3]; /* in the order in which to do them */
-} pw_settings_advice;
-typedef struct pw_advised {
+};
+struct pw_advised {
     const pw_settings *settings;
     const pw_sentence *sentence;
     const pw_term *term;
     const pw_pump_facts *facts; /* of the pump; never NULL */
     int32_t pump;
-} pw_advised;
+};
 /* facts NULL: none are known */
 pw_settings_advice pw_term_advice(const pw_settings *settings, const pw_site_facts *facts, const pw_sentence *sentence,
                                   const pw_term *term, int32_t pump);
@@ -246,13 +322,10 @@ void pw_advice_check(pw_settings_advice *advice, const char *check);
 const char *pw_advice_source(const pw_pump_facts *facts); /* see that there is water to pump */
 extern const char pw_advice_turns[];                      /* see that it runs when it is told to */
 bool pw_advice_at_rest(const pw_advised *a);              /* the sentence speaks of a pump that is stopped */
-void pw_advice_water(const pw_advised *a,
-                     pw_settings_advice *advice); /* pressure, flow, level, probe (advice_water.c) */
-void pw_advice_power(const pw_advised *a, pw_settings_advice *advice); /* current, winding, supply, phases
-                                                                      (advice_power.c) */
 
 /* Small common things (put.c and order.c). */
 const char *pw_term_noun(pw_term_kind kind); /* "pressure sensor" */
+void pw_put_name(const pw_settings *settings, const pw_term *term, pw_text *text);
 bool pw_one_of_kind(const pw_settings *settings, uint8_t kind);
 void pw_time_put(pw_text *text, uint32_t time_ms); /* "90 min", exact */
 void pw_term_put(const pw_settings *settings, const pw_term *term, pw_text *text);
@@ -276,6 +349,13 @@ typedef struct pw_moment_view {
     int16_t number;
     pw_outputs *out;
 } pw_moment_view;
+
+/* What a form may look at in a step: the pump it speaks of. fresh: as it would stand in the first moment of a run. */
+struct pw_form_moment {
+    const pw_moment_view *m;
+    const pw_pump_control *pump;
+    bool running, fresh;
+};
 
 /* The start that lies `back` starts before the newest (0: the newest itself). */
 uint32_t pw_start_before(const pw_pump_control *pump, int32_t back);

@@ -1,26 +1,9 @@
 /* Sentences back in words, in the one canonical form: reading them again gives the same sentence. */
 #include "control/parts.h"
 
-static const char *const nouns[] = {
-    [PW_TERM_PRESSURE] = "pressure sensor",
-    [PW_TERM_FLOW] = "flow switch",
-    [PW_TERM_LEVEL] = "level sensor",
-    [PW_TERM_PROBE] = "level probe",
-    [PW_TERM_CONTACT] = "contact",
-    [PW_TERM_CURRENT] = "pump with a measured current",
-    [PW_TERM_WINDING] = "pump with a measured winding temperature",
-    [PW_TERM_STARTS] = "count of starts",
-    [PW_TERM_RUNNING] = "running pump",
-    [PW_TERM_STOPPED] = "stopped pump",
-    [PW_TERM_SUPPLY] = "measured supply voltage",
-    [PW_TERM_PHASES] = "phase monitor",
-    [PW_TERM_LOCKED] = "locked out pump",
-    [PW_TERM_CLOCK] = "clock",
-};
-
 const char *pw_term_noun(pw_term_kind kind)
 {
-    return nouns[kind];
+    return pw_form_of(kind)->noun;
 }
 
 /* The largest unit that divides the time: whole numbers only, so nothing is lost. */
@@ -47,75 +30,17 @@ bool pw_one_of_kind(const pw_settings *settings, uint8_t kind)
     return count == 1;
 }
 
-static void put_name(const pw_settings *settings, const pw_term *term, const char *lead, pw_text *text)
+void pw_put_name(const pw_settings *settings, const pw_term *term, pw_text *text)
 {
-    bool of_pump = term->kind == PW_TERM_CURRENT || term->kind == PW_TERM_WINDING;
-    if (term->signal >= 0 && (of_pump || !pw_one_of_kind(settings, term->kind))) {
-        pw_text_puts(text, lead, settings->signals[term->signal].name, (const char *)NULL);
-    }
-}
-
-static void put_measured(const pw_settings *settings, const pw_term *term, const char *word, const char *lead,
-                         pw_dimension dimension, pw_text *text)
-{
-    pw_text_put(text, word);
-    put_name(settings, term, lead, text);
-    pw_text_put(text, term->above ? " above " : " below ");
-    pw_quantity_exact(text, dimension, term->threshold);
-}
-
-static void put_state(const pw_settings *settings, const pw_term *term, const char *word, pw_text *text)
-{
-    if (term->of_pump >= 0) {
-        pw_text_puts(text, settings->pumps[term->of_pump], " is ", (const char *)NULL);
-    }
-    pw_text_put(text, word);
-    if (term->time_ms > 0) {
-        pw_text_put(text, " for ");
-        pw_time_put(text, term->time_ms);
-    }
-}
-
-static void put_starts(const pw_term *term, pw_text *text)
-{
-    pw_text_put(text, "starts reach ");
-    pw_text_int(text, term->count);
-    pw_text_put(text, " in ");
-    pw_time_put(text, term->time_ms);
-    if (term->in_a_row > 1) {
-        pw_text_put(text, " ");
-        pw_text_int(text, term->in_a_row);
-        pw_text_put(text, " times in a row");
+    const pw_term_form *form = pw_form_of(term->kind);
+    if (term->signal >= 0 && (form->own != NULL || form->bare || !pw_one_of_kind(settings, term->kind))) {
+        pw_text_puts(text, form->before_name, settings->signals[term->signal].name, (const char *)NULL);
     }
 }
 
 void pw_term_put(const pw_settings *settings, const pw_term *term, pw_text *text)
 {
-    switch (term->kind) {
-    case PW_TERM_PRESSURE: put_measured(settings, term, "pressure", " at ", PW_DIM_PRESSURE, text); break;
-    case PW_TERM_LEVEL: put_measured(settings, term, "level", " of ", PW_DIM_LENGTH, text); break;
-    case PW_TERM_CURRENT: put_measured(settings, term, "current", " of ", PW_DIM_CURRENT, text); break;
-    case PW_TERM_WINDING: put_measured(settings, term, "winding", " of ", PW_DIM_TEMPERATURE, text); break;
-    case PW_TERM_FLOW:
-        pw_text_put(text, term->above ? "flow" : "no flow");
-        put_name(settings, term, " at ", text);
-        break;
-    case PW_TERM_PROBE:
-        pw_text_puts(text, "probe ", settings->signals[term->signal].name, term->above ? " wet" : " dry",
-                     (const char *)NULL);
-        break;
-    case PW_TERM_CONTACT:
-        pw_text_puts(text, "contact ", settings->signals[term->signal].name, term->above ? " closed" : " open",
-                     (const char *)NULL);
-        break;
-    case PW_TERM_SUPPLY: put_measured(settings, term, "supply", " of ", PW_DIM_VOLTAGE, text); break;
-    case PW_TERM_PHASES: pw_text_put(text, term->above ? "phases complete" : "phase missing"); break;
-    case PW_TERM_STARTS: put_starts(term, text); break;
-    case PW_TERM_CLOCK: pw_clock_put(term, text); break;
-    case PW_TERM_RUNNING: put_state(settings, term, "running", text); break;
-    case PW_TERM_LOCKED: put_state(settings, term, "locked out", text); break;
-    default: put_state(settings, term, "stopped", text); break;
-    }
+    pw_form_of(term->kind)->put(settings, term, text);
 }
 
 void pw_condition_put(const pw_settings *settings, const pw_sentence *sentence, pw_text *text)

@@ -216,7 +216,7 @@ static bool read_ignore(pw_reader *reader, pw_sentence *sentence)
         return false;
     }
     sentence->term_count = 1;
-    if (sentence->terms[0].kind > PW_TERM_LAST_SIGNAL) {
+    if (!pw_form_of(sentence->terms[0].kind)->signal) {
         return pw_reader_fail(reader, PW_WORD, at, NULL,
                               "what a sensor tells, for instance no flow, or pressure below 100 kPa", NULL);
     }

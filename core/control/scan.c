@@ -151,7 +151,7 @@ bool pw_reader_fail(pw_reader *reader, pw_status status, size_t at, const char *
 /* One word was read, so it is held against the first word of each phrase. */
 static void did_you_mean(const char *word, const char *const *words, int32_t count, char *hint, int32_t hint_size)
 {
-    enum { MOST = 16, SIZE = 24 };
+    enum { MOST = 48, SIZE = 24 };
     char firsts[MOST][SIZE];
     const char *pointers[MOST];
     count = count < MOST ? count : MOST;
@@ -304,34 +304,23 @@ bool pw_reader_time(pw_reader *reader, uint32_t *out_ms)
         return false;
     }
     double ms = pw_floor(seconds * 1000.0 + 0.5);
-    if (!(ms >= 1 && ms <= (double)PW_LONGEST_MS)) {
-        return fail_range(reader, used, "a time from 1 ms to 100 h");
+    if (!(ms >= (double)PW_SHORTEST_MS && ms <= (double)PW_LONGEST_MS)) {
+        return fail_range(reader, used, PW_TIME_RANGE);
     }
     *out_ms = (uint32_t)ms;
     reader->at += used;
     return true;
 }
 
-static const char *range_words(pw_dimension dimension)
-{
-    switch (dimension) {
-    case PW_DIM_PRESSURE: return "a pressure from 0 kPa to 2000 kPa";
-    case PW_DIM_LENGTH: return "a level from -500 m to 500 m";
-    case PW_DIM_CURRENT: return "a current from 0.01 A to 1000 A";
-    case PW_DIM_VOLTAGE: return "a voltage from 1 V to 1000 V";
-    default: return "a temperature from 0 degC to 300 degC";
-    }
-}
-
-bool pw_reader_quantity(pw_reader *reader, pw_dimension dimension, double low, double high, double *out)
+bool pw_reader_quantity(pw_reader *reader, const pw_term_form *form, double *out)
 {
     double value = 0;
     size_t used = 0;
-    if (!scan(reader, dimension, &value, &used)) {
+    if (!scan(reader, form->dimension, &value, &used)) {
         return false;
     }
-    if (!(value >= low && value <= high)) {
-        return fail_range(reader, used, range_words(dimension));
+    if (!(value >= form->low && value <= form->high)) {
+        return fail_range(reader, used, form->range);
     }
     *out = value == 0 ? 0 : value; /* no -0: it would not print back */
     reader->at += used;

@@ -268,7 +268,7 @@ double pw_settings_rest_s(const pw_settings *settings)
 
 int32_t pw_term_signal(const pw_settings *settings, const pw_term *term, int32_t pump)
 {
-    if (term->kind > PW_TERM_LAST_SIGNAL || term->signal >= 0) {
+    if (!pw_form_of(term->kind)->signal || term->signal >= 0) {
         return term->signal;
     }
     pw_reader whole = {.settings = settings, .text = settings->pumps[pump], .length = strlen(settings->pumps[pump])};

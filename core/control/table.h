@@ -2,7 +2,7 @@
  *
  * The order knows signals by name and never the site's model: the same table can drive a real output. The step
  * allocates nothing and takes bounded time and memory. Time is a 32-bit count of milliseconds that may wrap; timers
- * reach 100 h (3.6e8 ms), comparisons are by difference. The step must be called when an input crosses a threshold of
+ * reach 30 days, comparisons are by difference. The step must be called when an input crosses a threshold of
  * the table, and at the latest after next_due_ms.
  */
 #ifndef PW_CONTROL_TABLE_H
@@ -43,23 +43,12 @@ enum {
 #define PW_WEEK_MS  604800000u
 #define PW_NEVER_MS UINT32_MAX /* more than any next_due_ms */
 
-/* What a condition is about. The first nine are the signal kinds, in their order. */
+/* What a condition is about: the list of forms.inc, the signal kinds first, in their order. */
 typedef enum pw_term_kind {
-    PW_TERM_PRESSURE = PW_SIGNAL_PRESSURE,
-    PW_TERM_FLOW = PW_SIGNAL_FLOW,
-    PW_TERM_LEVEL = PW_SIGNAL_LEVEL,
-    PW_TERM_PROBE = PW_SIGNAL_PROBE,
-    PW_TERM_CONTACT = PW_SIGNAL_CONTACT,
-    PW_TERM_CURRENT = PW_SIGNAL_CURRENT,
-    PW_TERM_WINDING = PW_SIGNAL_WINDING,
-    PW_TERM_SUPPLY = PW_SIGNAL_SUPPLY,
-    PW_TERM_PHASES = PW_SIGNAL_PHASES,
-    PW_TERM_LAST_SIGNAL = PW_TERM_PHASES,
-    PW_TERM_STARTS,  /* starts reach count in time_ms, in_a_row times */
-    PW_TERM_RUNNING, /* running for time_ms; 0: running at all */
-    PW_TERM_STOPPED,
-    PW_TERM_LOCKED,
-    PW_TERM_CLOCK /* time of the week */
+#define PW_FORM(name) PW_TERM_##name,
+#include "control/forms.inc"
+#undef PW_FORM
+    PW_TERM_COUNT
 } pw_term_kind;
 
 typedef struct pw_settings pw_settings; /* parsed sentences; printable */
@@ -181,7 +170,7 @@ typedef struct pw_outputs {
     int16_t locked_by[PW_MAX_PUMPS]; /* sentence, -1 none */
     uint64_t warned;                 /* bit per sentence that warns now */
     uint32_t relays;                 /* bit per relay that a warning closes now */
-    uint32_t next_due_ms; /* step again after this long at the latest: 1 ms to 20 days, so that the clock may wrap */
+    uint32_t next_due_ms; /* step again after this long at the latest: 1 ms to 17 days, so that the clock may wrap */
     int32_t event_count;
     pw_control_event events[PW_MAX_CONTROL_EVENTS];
 } pw_outputs;

@@ -8,7 +8,7 @@
 
 /* ---- totals (tally.c) ---- */
 
-enum { PW_HUNT_STARTS = PW_MAX_STARTS }; /* in an hour: every limit of starts has had its chance to act by then */
+enum { PW_HUNT_STARTS = 1800 }; /* in an hour, one each 2 s: nothing on site bears that for long (own choice) */
 
 /* What one pump did in the whole run. */
 typedef struct pw_pump_totals {

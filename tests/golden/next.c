@@ -31,7 +31,7 @@ static void has_none_like_it(const char *name, const pw_settings *settings, int3
             for (int32_t s = 0; s < from; s++) {
                 for (int32_t n = 0; pw_settings_is_watch(settings, s) && pw_settings_look(settings, s, n, &other);
                      n++) {
-                    if (is.kind <= PW_TERM_LAST_SIGNAL && is.kind == other.kind && is.above == other.above &&
+                    if (is.kind <= PW_TERM_PHASES && is.kind == other.kind && is.above == other.above &&
                         is.at_rest == other.at_rest && is.signal == other.signal) {
                         fail_msg("%s looks so already: %s", name, next);
                     }

@@ -38,7 +38,7 @@ static void add_ignore(maker *m, int32_t *count, const pw_settings *settings)
             continue;
         }
         const pw_term *term = &s->terms[pick(m, s->term_count)];
-        if (term->kind <= PW_TERM_LAST_SIGNAL && pick(m, 3) == 0 && *count < MOST_SENTENCES) {
+        if (term->kind <= PW_TERM_PHASES && pick(m, 3) == 0 && *count < MOST_SENTENCES) {
             static uint8_t block[4096];
             pw_arena arena;
             pw_text text;

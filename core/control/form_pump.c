@@ -1,0 +1,219 @@
+/* Conditions on what a pump itself does: its starts, how long it has run or stood. */
+#include "control/parts.h"
+
+/* Of starts, in their window; the range stands in base/limits.h, since a simulation must bear it, too. */
+#define STARTS_RANGE "a number of starts from 1 to 3600"
+_Static_assert(PW_MAX_STARTS == 3600, "what the words say");
+
+/* ---- starts ---- */
+
+/* "3 times in a row" behind the window; all of them must be remembered. */
+static bool read_in_a_row(pw_reader *reader, pw_term *term)
+{
+    pw_reader_skip(reader);
+    size_t at = reader->at;
+    if (at >= reader->length || reader->text[at] < '0' || reader->text[at] > '9') {
+        return true;
+    }
+    int32_t times = 0;
+    static const char *const words[] = {"times in a row", NULL};
+    if (!pw_reader_whole(reader, 2, PW_MAX_IN_A_ROW, "a number of windows from 2 to 20", &times)) {
+        return false;
+    }
+    if (!pw_reader_take(reader, "times in a row")) {
+        return pw_reader_fail_words(reader, "times in a row", words);
+    }
+    if (times * term->count > PW_MAX_STARTS || (uint64_t)times * term->time_ms > PW_LONGEST_MS) {
+        return pw_reader_fail(reader, PW_RANGE, at, NULL, "at most 3600 starts and 30 d in all the windows together",
+                              NULL);
+    }
+    term->in_a_row = (uint8_t)times;
+    return true;
+}
+
+static bool read_starts(pw_reader *reader, const pw_sentence *sentence, pw_term *term, size_t at)
+{
+    (void)sentence, (void)at;
+    int32_t count = 0;
+    if (!pw_reader_whole(reader, 1, PW_MAX_STARTS, STARTS_RANGE, &count)) {
+        return false;
+    }
+    term->count = (int16_t)count;
+    if (!pw_reader_take(reader, "in")) {
+        static const char *const words[] = {"in", NULL};
+        return pw_reader_fail_words(reader, "in, then a time", words);
+    }
+    return pw_reader_time(reader, &term->time_ms) && read_in_a_row(reader, term);
+}
+
+static void put_starts(const pw_settings *settings, const pw_term *term, pw_text *text)
+{
+    (void)settings;
+    pw_text_put(text, "starts reach ");
+    pw_text_int(text, term->count);
+    pw_text_put(text, " in ");
+    pw_time_put(text, term->time_ms);
+    if (term->in_a_row > 1) {
+        pw_text_put(text, " ");
+        pw_text_int(text, term->in_a_row);
+        pw_text_put(text, " times in a row");
+    }
+}
+
+/* In each of the last windows, going back from now. */
+static bool starts_hold(const pw_form_moment *moment, const pw_term *term)
+{
+    const pw_moment_view *m = moment->m;
+    const pw_pump_control *pump = m->pump;
+    int32_t at = 0;
+    if (term->in_a_row == 1) { /* enough to look at one of them */
+        return pump->start_count >= term->count && m->now_ms - pw_start_before(pump, term->count - 1) < term->time_ms;
+    }
+    for (uint32_t window = 1; window <= term->in_a_row; window++) {
+        int32_t count = 0;
+        while (at < pump->start_count && m->now_ms - pw_start_before(pump, at) < window * term->time_ms) {
+            at++;
+            count++;
+        }
+        if (count < term->count) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/* A start leaves one window of the row for the next. With one window only the N-th newest matters. */
+static void starts_due(const pw_form_moment *moment, const pw_term *term, uint32_t *due_ms)
+{
+    const pw_moment_view *m = moment->m;
+    if (m->pump->start_count < term->count * term->in_a_row) {
+        return;
+    }
+    int32_t first = term->in_a_row == 1 ? term->count - 1 : 0;
+    int32_t last = term->in_a_row == 1 ? term->count - 1 : m->pump->start_count - 1;
+    for (int32_t i = first; i <= last; i++) {
+        uint32_t age_ms = m->now_ms - pw_start_before(m->pump, i);
+        if (age_ms >= term->in_a_row * term->time_ms) {
+            break;
+        }
+        pw_sooner(due_ms, term->time_ms - age_ms % term->time_ms);
+    }
+}
+
+/* ---- running, stopped, locked out ---- */
+
+static bool read_state(pw_reader *reader, const pw_sentence *sentence, pw_term *term, size_t at)
+{
+    (void)sentence, (void)at;
+    pw_reader before = *reader;
+    if (!pw_reader_take(reader, "for")) {
+        return true;
+    }
+    if (!pw_reader_time(reader, &term->time_ms)) {
+        return false;
+    }
+    if (pw_reader_take(reader, "in")) { /* a window belongs to the whole condition */
+        *reader = before;
+        term->time_ms = 0;
+    }
+    return true;
+}
+
+static void put_state(const pw_settings *settings, const pw_term *term, pw_text *text)
+{
+    if (term->of_pump >= 0) {
+        pw_text_puts(text, settings->pumps[term->of_pump], " is ", (const char *)NULL);
+    }
+    pw_text_put(text, pw_form_of(term->kind)->words);
+    if (term->time_ms > 0) {
+        pw_text_put(text, " for ");
+        pw_time_put(text, term->time_ms);
+    }
+}
+
+static bool running_holds(const pw_form_moment *at, const pw_term *term)
+{
+    const bool long_enough = !at->fresh && pw_moment_age(at->pump->start, at->m->now_ms) >= term->time_ms;
+    return at->running && (term->time_ms == 0 || long_enough);
+}
+
+static bool stopped_holds(const pw_form_moment *at, const pw_term *term)
+{
+    return !at->running && pw_moment_age(at->pump->stop, at->m->now_ms) >= term->time_ms;
+}
+
+static bool locked_holds(const pw_form_moment *at, const pw_term *term)
+{
+    return at->pump->state == PW_PUMP_LOCKED && pw_moment_age(at->pump->lock, at->m->now_ms) >= term->time_ms;
+}
+
+static void due_after(uint32_t age_ms, const pw_term *term, uint32_t *due_ms)
+{
+    if (age_ms < term->time_ms) {
+        pw_sooner(due_ms, term->time_ms - age_ms);
+    }
+}
+
+static void running_due(const pw_form_moment *at, const pw_term *term, uint32_t *due_ms)
+{
+    if (at->running) {
+        due_after(pw_moment_age(at->pump->start, at->m->now_ms), term, due_ms);
+    }
+}
+
+static void stopped_due(const pw_form_moment *at, const pw_term *term, uint32_t *due_ms)
+{
+    if (!at->running) {
+        due_after(pw_moment_age(at->pump->stop, at->m->now_ms), term, due_ms);
+    }
+}
+
+static void locked_due(const pw_form_moment *at, const pw_term *term, uint32_t *due_ms)
+{
+    if (at->pump->state == PW_PUMP_LOCKED) {
+        due_after(pw_moment_age(at->pump->lock, at->m->now_ms), term, due_ms);
+    }
+}
+
+/* ---- the rows ---- */
+
+const pw_term_form pw_form_STARTS = {.words = "starts reach",
+                                     .noun = "count of starts",
+                                     .opposite = PW_TERM_STARTS,
+                                     .read = read_starts,
+                                     .put = put_starts,
+                                     .holds = starts_hold,
+                                     .due = starts_due,
+                                     .advise = pw_advice_starts};
+
+const pw_term_form pw_form_RUNNING = {.words = "running",
+                                      .noun = "running pump",
+                                      .of_pump = true,
+                                      .side = true,
+                                      .opposite = PW_TERM_STOPPED,
+                                      .read = read_state,
+                                      .put = put_state,
+                                      .holds = running_holds,
+                                      .due = running_due,
+                                      .advise = pw_advice_running};
+
+const pw_term_form pw_form_STOPPED = {.words = "stopped",
+                                      .noun = "stopped pump",
+                                      .of_pump = true,
+                                      .side = true,
+                                      .opposite = PW_TERM_RUNNING,
+                                      .read = read_state,
+                                      .put = put_state,
+                                      .holds = stopped_holds,
+                                      .due = stopped_due,
+                                      .advise = pw_advice_stopped};
+
+const pw_term_form pw_form_LOCKED = {.words = "locked out",
+                                     .noun = "locked out pump",
+                                     .of_pump = true,
+                                     .opposite = PW_TERM_LOCKED,
+                                     .read = read_state,
+                                     .put = put_state,
+                                     .holds = locked_holds,
+                                     .due = locked_due,
+                                     .advise = pw_advice_locked};

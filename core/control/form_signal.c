@@ -1,0 +1,197 @@
+/* Conditions on what a sensor, a motor or the supply tells. */
+#include "control/parts.h"
+
+/* ---- reading ---- */
+
+static bool read_measured(pw_reader *reader, const pw_sentence *sentence, pw_term *term, size_t at)
+{
+    static const char *const below_above[] = {"below", "above", NULL};
+    const pw_term_form *form = pw_form_of(term->kind);
+    const char *const *words = form->above_only ? &below_above[1] : below_above;
+    if (!pw_reader_signal(reader, sentence, term, words, at)) {
+        return false;
+    }
+    if (pw_reader_take(reader, "above")) {
+        term->above = true;
+    } else if (form->above_only || !pw_reader_take(reader, "below")) {
+        return pw_reader_fail_one_of(reader, words);
+    }
+    return pw_reader_quantity(reader, form, &term->threshold);
+}
+
+static bool read_state(pw_reader *reader, const pw_sentence *sentence, pw_term *term, size_t at)
+{
+    const pw_term_form *form = pw_form_of(term->kind);
+    const char *const words[] = {form->yes, form->no, NULL};
+    if (!pw_reader_signal(reader, sentence, term, words, at)) {
+        return false;
+    }
+    if (pw_reader_take(reader, words[0])) {
+        term->above = true;
+        return true;
+    }
+    if (pw_reader_take(reader, words[1])) {
+        return true;
+    }
+    return pw_reader_fail_one_of(reader, words);
+}
+
+static bool read_flow(pw_reader *reader, const pw_sentence *sentence, pw_term *term, size_t at)
+{
+    if (!pw_reader_signal(reader, sentence, term, NULL, at)) {
+        return false;
+    }
+    pw_reader_skip(reader);
+    if (pw_reader_name(reader, reader->at, "above") > 0 || pw_reader_name(reader, reader->at, "below") > 0) {
+        return pw_reader_fail(reader, PW_WORD, reader->at, NULL, "for, and, or, or the end of the sentence",
+                              "flow comes from a flow switch: say \"flow\" or \"no flow\"");
+    }
+    return true;
+}
+
+/* ---- printing ---- */
+
+static void put_measured(const pw_settings *settings, const pw_term *term, pw_text *text)
+{
+    pw_text_put(text, pw_form_of(term->kind)->words);
+    pw_put_name(settings, term, text);
+    pw_text_put(text, term->above ? " above " : " below ");
+    pw_quantity_exact(text, pw_form_of(term->kind)->dimension, term->threshold);
+}
+
+static void put_yes_no(const pw_settings *settings, const pw_term *term, pw_text *text)
+{
+    const pw_term_form *form = pw_form_of(term->kind);
+    pw_text_put(text, form->words_not == NULL || term->above ? form->words : form->words_not);
+    if (term->kind == PW_TERM_PHASES) {
+        return;
+    }
+    pw_put_name(settings, term, text);
+    if (form->yes != NULL) {
+        pw_text_puts(text, " ", term->above ? form->yes : form->no, (const char *)NULL);
+    }
+}
+
+/* ---- the step ---- */
+
+static bool measured_holds(const pw_form_moment *at, const pw_term *term)
+{
+    const double value = at->m->inputs[term->signal];
+    return term->above ? value > term->threshold : value < term->threshold;
+}
+
+static bool yes_no_holds(const pw_form_moment *at, const pw_term *term)
+{
+    return (at->m->inputs[term->signal] > 0.5) == term->above;
+}
+
+/* ---- the rows ---- */
+
+#define MEASURED .signal = true, .read = read_measured, .put = put_measured, .holds = measured_holds
+#define YES_NO   .signal = true, .yes_no = true, .put = put_yes_no, .holds = yes_no_holds
+
+const pw_term_form pw_form_PRESSURE = {MEASURED,
+                                       .words = "pressure",
+                                       .noun = "pressure sensor",
+                                       .before_name = " at ",
+                                       .dimension = PW_DIM_PRESSURE,
+                                       .low = 0.0,
+                                       .high = 4.0e6,
+                                       .range = "a pressure from 0 kPa to 4000 kPa",
+                                       .starts_and_stops = true,
+                                       .least_apart = 1000.0,
+                                       .started_by = PW_BY_PRESSURE,
+                                       .opposite = PW_TERM_PRESSURE,
+                                       .advise = pw_advice_pressure};
+
+const pw_term_form pw_form_FLOW = {YES_NO,
+                                   .words = "flow",
+                                   .words_not = "no flow",
+                                   .noun = "flow switch",
+                                   .before_name = " at ",
+                                   .tells_of_running = true,
+                                   .opposite = PW_TERM_FLOW,
+                                   .read = read_flow,
+                                   .advise = pw_advice_flow};
+
+const pw_term_form pw_form_LEVEL = {MEASURED,
+                                    .words = "level",
+                                    .noun = "level sensor",
+                                    .before_name = " of ",
+                                    .dimension = PW_DIM_LENGTH,
+                                    .low = -500.0,
+                                    .high = 500.0,
+                                    .range = "a level from -500 m to 500 m",
+                                    .starts_and_stops = true,
+                                    .started_by = PW_BY_LEVEL,
+                                    .opposite = PW_TERM_LEVEL,
+                                    .advise = pw_advice_level};
+
+const pw_term_form pw_form_PROBE = {YES_NO,
+                                    .words = "probe",
+                                    .noun = "level probe",
+                                    .before_name = " ",
+                                    .bare = true,
+                                    .yes = "wet",
+                                    .no = "dry",
+                                    .started_by = PW_BY_LEVEL,
+                                    .opposite = PW_TERM_PROBE,
+                                    .read = read_state,
+                                    .advise = pw_advice_level};
+
+const pw_term_form pw_form_CONTACT = {YES_NO,
+                                      .words = "contact",
+                                      .noun = "contact",
+                                      .before_name = " ",
+                                      .bare = true,
+                                      .yes = "closed",
+                                      .no = "open",
+                                      .started_by = PW_BY_CONTACT,
+                                      .opposite = PW_TERM_CONTACT,
+                                      .read = read_state,
+                                      .advise = pw_advice_contact};
+
+const pw_term_form pw_form_CURRENT = {MEASURED,
+                                      .words = "current",
+                                      .noun = "pump with a measured current",
+                                      .before_name = " of ",
+                                      .own = "current",
+                                      .dimension = PW_DIM_CURRENT,
+                                      .low = 0.01,
+                                      .high = 1000.0,
+                                      .range = "a current from 0.01 A to 1000 A",
+                                      .tells_of_running = true,
+                                      .opposite = PW_TERM_CURRENT,
+                                      .advise = pw_advice_current};
+
+const pw_term_form pw_form_WINDING = {MEASURED,
+                                      .words = "winding",
+                                      .noun = "pump with a measured winding temperature",
+                                      .before_name = " of ",
+                                      .own = "winding temperature",
+                                      .above_only = true,
+                                      .dimension = PW_DIM_TEMPERATURE,
+                                      .low = 0.0,
+                                      .high = 300.0,
+                                      .range = "a temperature from 0 degC to 300 degC",
+                                      .opposite = PW_TERM_WINDING,
+                                      .advise = pw_advice_winding};
+
+const pw_term_form pw_form_SUPPLY = {MEASURED,
+                                     .words = "supply",
+                                     .noun = "measured supply voltage",
+                                     .before_name = " of ",
+                                     .dimension = PW_DIM_VOLTAGE,
+                                     .low = 1.0,
+                                     .high = 1000.0,
+                                     .range = "a voltage from 1 V to 1000 V",
+                                     .opposite = PW_TERM_SUPPLY,
+                                     .advise = pw_advice_supply};
+
+const pw_term_form pw_form_PHASES = {YES_NO,
+                                     .words = "phases complete",
+                                     .words_not = "phase missing",
+                                     .noun = "phase monitor",
+                                     .opposite = PW_TERM_PHASES,
+                                     .read = pw_reader_only_signal,
+                                     .advise = pw_advice_phases};
