@@ -132,6 +132,20 @@ void pw_text_digits(pw_text *text, double value, int digits)
     pw_text_put_n(text, out, length);
 }
 
+void pw_text_span(pw_text *text, uint32_t span_ms)
+{
+    static const struct {
+        uint32_t ms;
+        const char *unit;
+    } units[] = {{3600000, " h"}, {60000, " min"}, {1000, " s"}, {1, " ms"}};
+    int32_t i = 0;
+    while (span_ms % units[i].ms != 0) {
+        i++;
+    }
+    pw_text_int(text, span_ms / units[i].ms);
+    pw_text_put(text, units[i].unit);
+}
+
 void pw_text_html(pw_text *text, const char *words)
 {
     for (const char *at = words; at && *at; at++) {

@@ -30,6 +30,8 @@ void pw_text_number(pw_text *text, double value);
 void pw_text_fixed(pw_text *text, double value, int decimals);
 /* significant digits without exponent where sensible and without trailing zeros ("12.5", "0.0032"). digits 1 to 17. */
 void pw_text_digits(pw_text *text, double value, int digits);
+/* A whole number of the largest unit that divides it: "2 h", "90 min", "5 s", "1500 ms"; nothing is lost. */
+void pw_text_span(pw_text *text, uint32_t span_ms);
 /* Escaped for HTML text and double-quoted attributes. */
 void pw_text_html(pw_text *text, const char *words);
 

@@ -191,6 +191,23 @@ static void put_days(const pw_term *term, pw_text *text)
     }
 }
 
+pw_fact pw_clock_fact(pw_arena *arena, const pw_term *term)
+{
+    pw_facts days;
+    pw_facts_init(&days, arena);
+    for (int32_t day = 0; term->days != ALL_DAYS && day < 7; day++) {
+        if (!has_day(term, (uint32_t)day)) {
+            continue;
+        }
+        const int32_t last = run_of_days(term, day);
+        const bool span = last >= day + 2;
+        pw_tell(&days, "sentence.days", pw_weekday(day), span ? pw_weekday(last) : pw_named(""));
+        day = span ? last : day;
+    }
+    return pw_fact_of(term->above ? "sentence.time-between" : "sentence.time-not-between", pw_clock(term->from_s),
+                      pw_clock(term->to_s), pw_list(&days, PW_JOIN_AND));
+}
+
 void pw_clock_put(const pw_term *term, pw_text *text)
 {
     pw_text_put(text, term->above ? "time between " : "time not between ");

@@ -52,7 +52,7 @@ static void put_starts(const pw_settings *settings, const pw_term *term, pw_text
     pw_text_put(text, "starts reach ");
     pw_text_int(text, term->count);
     pw_text_put(text, " in ");
-    pw_time_put(text, term->time_ms);
+    pw_text_span(text, term->time_ms);
     if (term->in_a_row > 1) {
         pw_text_put(text, " ");
         pw_text_int(text, term->in_a_row);
@@ -127,7 +127,7 @@ static void put_state(const pw_settings *settings, const pw_term *term, pw_text 
     pw_text_put(text, pw_form_of(term->kind)->words);
     if (term->time_ms > 0) {
         pw_text_put(text, " for ");
-        pw_time_put(text, term->time_ms);
+        pw_text_span(text, term->time_ms);
     }
 }
 

@@ -303,7 +303,7 @@ void pw_settings_path(const char *base_path, int32_t sentence, char *out);
 
 /* What a lock out by a term of this sentence tells, for one pump: what went wrong and what to check (advice.c). */
 struct pw_settings_advice {
-    const char *wrong;
+    const char *wrong; /* ids of messages */
     int32_t count;
     const char *checks[3]; /* in the order in which to do them */
 };
@@ -327,9 +327,12 @@ bool pw_advice_at_rest(const pw_advised *a);              /* the sentence speaks
 const char *pw_term_noun(pw_term_kind kind); /* "pressure sensor" */
 void pw_put_name(const pw_settings *settings, const pw_term *term, pw_text *text);
 bool pw_one_of_kind(const pw_settings *settings, uint8_t kind);
-void pw_time_put(pw_text *text, uint32_t time_ms); /* "90 min", exact */
 void pw_term_put(const pw_settings *settings, const pw_term *term, pw_text *text);
 void pw_condition_put(const pw_settings *settings, const pw_sentence *sentence, pw_text *text);
+/* The same as facts (told.c). */
+pw_fact pw_term_fact(pw_arena *arena, const pw_settings *settings, const pw_term *term);
+pw_fact pw_condition_fact(pw_arena *arena, const pw_settings *settings, const pw_sentence *sentence);
+pw_fact pw_role_fact(int32_t role);
 /* The signal a term means for one pump; -1 none. */
 int32_t pw_term_signal(const pw_settings *settings, const pw_term *term, int32_t pump);
 /* Same condition for this pump, whatever stands before it. */
@@ -375,6 +378,7 @@ extern const char *const pw_day_names[7];
 bool pw_clock_inside(const pw_term *term, uint32_t week_ms);
 uint32_t pw_clock_left(const pw_term *term, uint32_t week_ms); /* ms until its next edge */
 void pw_clock_put(const pw_term *term, pw_text *text);
+pw_fact pw_clock_fact(pw_arena *arena, const pw_term *term);
 
 /* Conditions that hold for a part of a window (share.c). */
 void pw_share_clear(pw_share *share);

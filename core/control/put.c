@@ -6,21 +6,6 @@ const char *pw_term_noun(pw_term_kind kind)
     return pw_form_of(kind)->noun;
 }
 
-/* The largest unit that divides the time: whole numbers only, so nothing is lost. */
-void pw_time_put(pw_text *text, uint32_t time_ms)
-{
-    static const struct {
-        uint32_t ms;
-        const char *unit;
-    } units[] = {{3600000, " h"}, {60000, " min"}, {1000, " s"}, {1, " ms"}};
-    int32_t i = 0;
-    while (time_ms % units[i].ms != 0) {
-        i++;
-    }
-    pw_text_int(text, time_ms / units[i].ms);
-    pw_text_put(text, units[i].unit);
-}
-
 bool pw_one_of_kind(const pw_settings *settings, uint8_t kind)
 {
     int32_t count = 0;
@@ -53,11 +38,11 @@ void pw_condition_put(const pw_settings *settings, const pw_sentence *sentence, 
     }
     if (sentence->time_ms > 0) {
         pw_text_put(text, " for ");
-        pw_time_put(text, sentence->time_ms);
+        pw_text_span(text, sentence->time_ms);
     }
     if (sentence->within_ms > 0) {
         pw_text_put(text, " in ");
-        pw_time_put(text, sentence->within_ms);
+        pw_text_span(text, sentence->within_ms);
     }
 }
 
@@ -66,7 +51,7 @@ static void put_retry(const pw_settings *settings, const pw_sentence *sentence, 
     pw_text_put(text, sentence->times > 0 ? "retry after " : "release by itself after ");
     for (int32_t i = 0; i < sentence->wait_count; i++) {
         pw_text_put(text, i > 0 ? ", then " : "");
-        pw_time_put(text, sentence->waits_ms[i]);
+        pw_text_span(text, sentence->waits_ms[i]);
     }
     if (sentence->times > 0) {
         pw_text_put(text, " up to ");
@@ -82,7 +67,7 @@ static void put_retry(const pw_settings *settings, const pw_sentence *sentence, 
 static void put_timed(const char *before, uint32_t time_ms, const char *after, pw_text *text)
 {
     pw_text_put(text, before);
-    pw_time_put(text, time_ms);
+    pw_text_span(text, time_ms);
     pw_text_put(text, after);
 }
 

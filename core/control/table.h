@@ -12,6 +12,7 @@
 #include <stdint.h>
 
 #include "base/arena.h"
+#include "base/fact.h"
 #include "base/limits.h"
 #include "base/status.h"
 #include "base/text.h"
@@ -62,6 +63,11 @@ pw_status pw_settings_read(pw_arena *arena, const char *const *sentences, int32_
                            pw_settings **out, pw_problems *problems);
 /* One sentence back in words, in the one canonical form; reading it again gives the same sentence. */
 void pw_settings_put(const pw_settings *settings, int32_t sentence, pw_text *text);
+/* The same as a fact, to be told in any language; as a value of another fact. */
+pw_fact pw_settings_fact(pw_arena *arena, const pw_settings *settings, int32_t sentence);
+pw_value pw_sentence_value(pw_arena *arena, const pw_settings *settings, int32_t sentence);
+/* A warning as the lock out with the same condition. */
+pw_fact pw_settings_lock_fact(pw_arena *arena, const pw_settings *settings, int32_t warning);
 int32_t pw_settings_count(const pw_settings *settings);
 
 /* What a sentence does, for proofs and documents. */
@@ -204,14 +210,14 @@ int32_t pw_control_role(const pw_table *table, const pw_control *control, int32_
 int32_t pw_control_starts(const pw_table *table, const pw_control *control, int32_t pump, uint32_t now_ms,
                           uint32_t window_ms);
 /* What a lock out by this sentence tells of a pump: what went wrong, and what to check first, second and third, as it
- * suits the site; one statement a line. facts NULL: none are known. held: bit for each condition of the sentence that
- * held, the first one lowest; others are not spoken of; 0: which held is not known, so all are. */
-void pw_settings_put_advice(const pw_settings *settings, const pw_site_facts *facts, int32_t sentence, int32_t pump,
-                            uint8_t held, pw_text *text);
-/* Present state in words: what the pump does, why, what it waits for and how long; without power what outlasts the cut;
- * values of sensors in `units`, what sentences say in the sentences' own. facts: of the site, for what to check after a
- * lock out and for tanks that a pump fills; NULL: none are known. */
-void pw_control_words(const pw_settings *settings, const pw_site_facts *facts, const pw_table *table,
-                      const pw_control *control, int32_t pump, uint32_t now_ms, const pw_units *units, pw_text *text);
+ * suits the site; one fact for each statement. facts NULL: none are known. held: bit for each condition of the sentence
+ * that held, the first one lowest; others are not spoken of; 0: which held is not known, so all are. */
+void pw_settings_advise(const pw_settings *settings, const pw_site_facts *facts, int32_t sentence, int32_t pump,
+                        uint8_t held, pw_facts *out);
+/* Present state: what the pump does, why, what it waits for and how long; without power what outlasts the cut; one fact
+ * for each statement. facts: of the site, for what to check after a lock out and for tanks that a pump fills; NULL:
+ * none are known. */
+void pw_control_tell(const pw_settings *settings, const pw_site_facts *facts, const pw_table *table,
+                     const pw_control *control, int32_t pump, uint32_t now_ms, pw_facts *out);
 
 #endif

@@ -1,45 +1,46 @@
-/* The state of a pump in plain words: what it does, why, what it waits for and how long; after a lock out also what
- * went wrong and what to look at. One statement a line.
+/* The state of a pump as facts: what it does, why, what it waits for and how long; after a lock out also what went
+ * wrong and what to look at. One statement each.
  */
 #include "control/teller.h"
 
-void pw_tell_span(const pw_teller *t, uint32_t span_ms)
+pw_value pw_tell_keep(const pw_state_teller *t, pw_fact fact)
 {
-    pw_units units = pw_units_metric();
-    pw_quantity_put(t->text, &units, PW_DIM_TIME, span_ms / 1000.0);
+    return pw_nested(pw_fact_keep(t->out->arena, fact));
 }
 
-void pw_tell_age_ms(const pw_teller *t, uint32_t age_ms)
+pw_value pw_tell_span(uint32_t span_ms)
 {
-    if (age_ms >= PW_LONG_AGO_MS) {
-        pw_text_put(t->text, "more than ");
-        age_ms = PW_LONG_AGO_MS;
-    }
-    pw_tell_span(t, age_ms);
+    return pw_quantity(PW_DIM_TIME, span_ms / 1000.0);
 }
 
-void pw_tell_age(const pw_teller *t, pw_moment since)
+pw_value pw_tell_age_ms(const pw_state_teller *t, uint32_t age_ms)
 {
-    pw_tell_age_ms(t, pw_moment_age(since, t->now_ms));
+    return age_ms >= PW_LONG_AGO_MS ? pw_tell_keep(t, pw_fact_of("control.more-than", pw_tell_span(PW_LONG_AGO_MS)))
+                                    : pw_tell_span(age_ms);
 }
 
-void pw_tell_because(const pw_teller *t, int16_t sentence)
+pw_value pw_tell_age(const pw_state_teller *t, pw_moment since)
 {
-    if (sentence >= 0) {
-        pw_text_put(t->text, ", because of \"");
-        pw_settings_put(t->settings, sentence, t->text);
-        pw_text_put(t->text, "\"");
-    }
-    pw_text_put(t->text, ".\n");
+    return pw_tell_age_ms(t, pw_moment_age(since, t->now_ms));
 }
 
-bool pw_tell_applies(const pw_teller *t, const pw_row *row)
+pw_value pw_tell_sentence(const pw_state_teller *t, int16_t sentence)
+{
+    return sentence >= 0 ? pw_sentence_value(t->out->arena, t->settings, sentence) : pw_named("");
+}
+
+static pw_value condition_of(const pw_state_teller *t, int16_t sentence)
+{
+    return pw_tell_keep(t, pw_condition_fact(t->out->arena, t->settings, &t->settings->sentences[sentence]));
+}
+
+bool pw_tell_applies(const pw_state_teller *t, const pw_row *row)
 {
     return row->role < 0 || pw_control_role(t->whole, t->control, t->number) == row->role;
 }
 
 /* The first window of time that keeps a condition from holding. */
-static const pw_term *clock_term(const pw_teller *t, const pw_row *row, uint32_t *left_ms)
+static const pw_term *clock_term(const pw_state_teller *t, const pw_row *row, uint32_t *left_ms)
 {
     uint32_t week_ms = (uint32_t)(((uint64_t)t->control->week_ms + (t->now_ms - t->control->clock_at_ms)) % PW_WEEK_MS);
     for (int32_t k = 0; k < row->term_count; k++) {
@@ -52,7 +53,7 @@ static const pw_term *clock_term(const pw_teller *t, const pw_row *row, uint32_t
     return NULL;
 }
 
-static const pw_term *ignored_term(const pw_teller *t, const pw_row *row, uint32_t *left_ms)
+static const pw_term *ignored_term(const pw_state_teller *t, const pw_row *row, uint32_t *left_ms)
 {
     uint32_t ran_ms = pw_moment_age(t->pump->start, t->now_ms);
     for (int32_t k = 0; k < row->term_count; k++) {
@@ -64,107 +65,102 @@ static const pw_term *ignored_term(const pw_teller *t, const pw_row *row, uint32
     return NULL;
 }
 
-/* One condition that is waited for, with its timer. */
-static void put_waited(const pw_teller *t, const pw_row *row, const char *lead)
+/* How a condition that is waited for stands, with its timer. */
+static pw_fact standing(const pw_state_teller *t, const pw_row *row)
 {
-    uint64_t mask = (uint64_t)1 << row->sentence;
-    uint32_t left_ms = 0;
-    pw_text_put(t->text, lead);
-    pw_condition_put(t->settings, &t->settings->sentences[row->sentence], t->text);
-    uint32_t clock_ms = 0;
+    const uint64_t mask = (uint64_t)1 << row->sentence;
+    uint32_t left_ms = 0, clock_ms = 0;
     const pw_term *ignored = ignored_term(t, row, &left_ms);
     const pw_term *later = row->turned ? NULL : clock_term(t, row, &clock_ms);
     if ((t->pump->due & mask) != 0) {
-        pw_text_put(t->text, row->turned ? " (does not hold now)" : " (holds now)");
-    } else if ((t->pump->stale & mask) != 0) {
-        pw_text_put(t->text, " (holds since before the rest was over: it must cease, and begin anew)");
-    } else if (row->share >= 0) {
-        pw_text_put(t->text, " (so far ");
-        pw_tell_span(t, pw_share_held(&t->pump->shares[row->share]));
-        pw_text_put(t->text, ")");
-    } else if (later != NULL) {
-        pw_text_put(t->text, " (the time changes in ");
-        pw_tell_span(t, clock_ms);
-        pw_text_put(t->text, ")");
-    } else if (row->turned) {
-        pw_text_put(t->text, " (holds now)");
-    } else if ((t->pump->holds & mask) != 0) {
-        uint32_t held_ms = t->now_ms - t->pump->since_ms[row->sentence];
-        pw_text_put(t->text, " (holds now, ");
-        pw_tell_span(t, held_ms < row->time_ms ? row->time_ms - held_ms : 0);
-        pw_text_put(t->text, " to go)");
-    } else if (ignored != NULL) {
-        pw_text_put(t->text, " (");
-        pw_term_put(t->settings, ignored, t->text);
-        pw_text_put(t->text, " is ignored for another ");
-        pw_tell_span(t, left_ms);
-        pw_text_put(t->text, ")");
+        return pw_fact_of(row->turned ? "control.not-now" : "control.now");
     }
-    pw_text_put(t->text, ".\n");
+    if ((t->pump->stale & mask) != 0) {
+        return pw_fact_of("control.stale");
+    }
+    if (row->share >= 0) {
+        return pw_fact_of("control.so-far", pw_tell_span(pw_share_held(&t->pump->shares[row->share])));
+    }
+    if (later != NULL) {
+        return pw_fact_of("control.time-changes", pw_tell_span(clock_ms));
+    }
+    if (row->turned) {
+        return pw_fact_of("control.now");
+    }
+    if ((t->pump->holds & mask) != 0) {
+        const uint32_t held_ms = t->now_ms - t->pump->since_ms[row->sentence];
+        return pw_fact_of("control.to-go", pw_tell_span(held_ms < row->time_ms ? row->time_ms - held_ms : 0));
+    }
+    if (ignored != NULL) {
+        return pw_fact_of("control.ignored", pw_tell_keep(t, pw_term_fact(t->out->arena, t->settings, ignored)),
+                          pw_tell_span(left_ms));
+    }
+    return pw_no_fact();
 }
 
-static void put_all_waited(const pw_teller *t, uint8_t kind, const char *lead)
+static void put_all_waited(const pw_state_teller *t, uint8_t kind, const char *lead)
 {
     for (int32_t i = 0; i < t->table->row_count; i++) {
         const pw_row *row = &t->table->rows[i];
         if (row->kind == kind && pw_tell_applies(t, row)) {
-            put_waited(t, row, row->turned ? "It runs only while " : lead);
+            pw_tell(t->out, row->turned ? "control.runs-only-while" : lead, condition_of(t, row->sentence),
+                    pw_tell_keep(t, standing(t, row)));
         }
     }
 }
 
-static void put_left(const pw_teller *t, const char *before, uint32_t left_ms, const char *after)
+static void put_left(const pw_state_teller *t, const char *id, uint32_t left_ms)
 {
     if (left_ms > 0) {
-        pw_text_put(t->text, before);
-        pw_tell_span(t, left_ms);
-        pw_text_put(t->text, after);
+        pw_tell(t->out, id, pw_tell_span(left_ms));
     }
 }
 
-static void put_running(const pw_teller *t)
+/* Its name, and its role among those that share the work. */
+static pw_value who(const pw_state_teller *t)
 {
-    pw_text_put(t->text, " has been running for ");
-    pw_tell_age(t, t->pump->start);
-    pw_tell_because(t, t->pump->started_by);
-    pw_tell_supply(t);
-    put_left(t, "It runs at least another ", pw_least_run_left(t->table, t->pump, t->now_ms), ".\n");
-    put_left(t, "It is told to stop and runs on for another ", pw_run_on_left(t->table, t->pump, t->now_ms), ".\n");
-    put_all_waited(t, PW_SENTENCE_STOP, "It stops when ");
-    put_all_waited(t, PW_SENTENCE_HOLD_ON, "It keeps running while ");
-    put_all_waited(t, PW_SENTENCE_LOCK, "It locks out when ");
+    const int32_t role = t->control->lost ? -1 : pw_control_role(t->whole, t->control, t->number);
+    return pw_tell_keep(t, pw_fact_of("control.who", pw_named(t->settings->pumps[t->number]),
+                                      role >= 0 ? pw_tell_keep(t, pw_role_fact(role)) : pw_named("")));
 }
 
-static void put_clock_left(const pw_teller *t, int16_t sentence)
+static void put_running(const pw_state_teller *t)
+{
+    pw_tell(t->out, "control.running", who(t), pw_tell_age(t, t->pump->start),
+            pw_tell_sentence(t, t->pump->started_by));
+    pw_tell_supply(t);
+    put_left(t, "control.runs-at-least", pw_least_run_left(t->table, t->pump, t->now_ms));
+    put_left(t, "control.runs-on", pw_run_on_left(t->table, t->pump, t->now_ms));
+    put_all_waited(t, PW_SENTENCE_STOP, "control.stops-when");
+    put_all_waited(t, PW_SENTENCE_HOLD_ON, "control.keeps-running-while");
+    put_all_waited(t, PW_SENTENCE_LOCK, "control.locks-out-when");
+}
+
+/* How long the time of day still keeps it from starting; no value: it does not. */
+static pw_value clock_left(const pw_state_teller *t, int16_t sentence)
 {
     for (int32_t i = 0; i < t->table->row_count; i++) {
         uint32_t left_ms = 0;
         const pw_row *row = &t->table->rows[i];
         if (row->sentence == sentence && row->turned && clock_term(t, row, &left_ms) != NULL) {
-            pw_text_put(t->text, ", for another ");
-            pw_tell_span(t, left_ms);
+            return pw_tell_span(left_ms);
         }
     }
+    return pw_named("");
 }
 
 /* What a start that is wanted still waits for. */
-static void put_in_the_way(const pw_teller *t)
+static void put_in_the_way(const pw_state_teller *t)
 {
-    int16_t sentence = t->pump->in_the_way;
+    const int16_t sentence = t->pump->in_the_way;
     if (sentence >= 0) {
-        pw_text_put(t->text, "It may not start now: \"");
-        pw_settings_put(t->settings, sentence, t->text);
-        pw_text_put(t->text, "\" is in the way");
-        put_clock_left(t, sentence);
-        pw_text_put(t->text, ".\n");
+        pw_tell(t->out, "control.in-the-way", pw_tell_sentence(t, sentence), clock_left(t, sentence));
     }
-    put_left(t, "It waits for another ", pw_power_left(t->table, t->control, t->now_ms),
-             ", because the power came on.\n");
-    put_left(t, "It waits for another ", pw_apart_left(t->whole, t->control, t->number, t->now_ms),
-             ", because another pump has just started.\n");
+    put_left(t, "control.waits-power", pw_power_left(t->table, t->control, t->now_ms));
+    put_left(t, "control.waits-apart", pw_apart_left(t->whole, t->control, t->number, t->now_ms));
 }
 
-bool pw_tell_has_start(const pw_teller *t)
+bool pw_tell_has_start(const pw_state_teller *t)
 {
     for (int32_t i = 0; i < t->table->row_count; i++) {
         if (t->table->rows[i].kind == PW_SENTENCE_START && pw_tell_applies(t, &t->table->rows[i])) {
@@ -174,88 +170,60 @@ bool pw_tell_has_start(const pw_teller *t)
     return false;
 }
 
-/* It ran when the supply went: it has stood since then, though its rest counts from the return. */
-static void put_cut(const pw_teller *t)
+static void put_stopped(const pw_state_teller *t)
 {
-    if (t->pump->cut_ms > 0) {
-        pw_text_put(t->text, " has been stopped for ");
-        pw_tell_age_ms(t, pw_moment_age(t->pump->stop, t->now_ms) + t->pump->cut_ms);
-        pw_text_put(t->text, ", because the supply was lost.\n");
+    const pw_pump_control *pump = t->pump;
+    if (pump->cut && pump->cut_ms > 0) { /* it ran when the supply went, though its rest counts from the return */
+        pw_tell(t->out, "control.stopped-by-cut", who(t),
+                pw_tell_age_ms(t, pw_moment_age(pump->stop, t->now_ms) + pump->cut_ms));
+    } else if (pump->cut) {
+        pw_tell(t->out, "control.stopped-since-cut", who(t));
+    } else if (pump->has_stopped) {
+        pw_tell(t->out, "control.stopped", who(t), pw_tell_age(t, pump->stop), pw_tell_sentence(t, pump->stopped_by));
     } else {
-        pw_text_put(t->text, " has been stopped since the supply was lost.\n");
-    }
-}
-
-static void put_stopped(const pw_teller *t)
-{
-    if (t->pump->cut) {
-        put_cut(t);
-    } else if (t->pump->has_stopped) {
-        pw_text_put(t->text, " has been stopped for ");
-        pw_tell_age(t, t->pump->stop);
-        pw_tell_because(t, t->pump->stopped_by);
-    } else {
-        pw_text_put(t->text, " is stopped and has not run yet.\n");
+        pw_tell(t->out, "control.never-ran", who(t));
     }
     pw_tell_release(t);
     pw_tell_supply(t);
-    put_left(t, "It rests for another ", pw_rest_left(t->table, t->pump, t->now_ms), ".\n");
+    put_left(t, "control.rests", pw_rest_left(t->table, t->pump, t->now_ms));
     put_in_the_way(t);
-    put_all_waited(t, PW_SENTENCE_START, "It starts when ");
+    put_all_waited(t, PW_SENTENCE_START, "control.starts-when");
     if (!pw_tell_has_start(t)) {
-        pw_text_put(t->text, "It stands by: it moves up when another pump is locked out.\n");
+        pw_tell(t->out, "control.stands-by");
     }
 }
 
-static void put_locked(const pw_teller *t)
+static void put_locked(const pw_state_teller *t)
 {
-    if (pw_moment_age(t->pump->lock, t->now_ms) == 0) {
-        pw_text_put(t->text, " has just been locked out");
-    } else {
-        pw_text_put(t->text, " has been locked out for ");
-        pw_tell_age(t, t->pump->lock);
-    }
-    pw_tell_because(t, t->pump->locked_by);
+    const bool just = pw_moment_age(t->pump->lock, t->now_ms) == 0;
+    pw_tell(t->out, "control.locked-out", who(t), just ? pw_named("") : pw_tell_age(t, t->pump->lock),
+            pw_tell_sentence(t, t->pump->locked_by));
     pw_tell_supply(t);
-    pw_settings_put_advice(t->settings, t->facts, t->pump->locked_by, t->number, t->pump->locked_terms, t->text);
+    pw_settings_advise(t->settings, t->facts, t->pump->locked_by, t->number, t->pump->locked_terms, t->out);
     if (t->pump->retry < 0) {
-        pw_text_put(t->text, "It stays locked out until a person releases it.\n");
+        pw_tell(t->out, "control.until-released");
         return;
     }
     const pw_retry *retry = &t->table->retries[t->pump->retry];
-    pw_text_put(t->text, "It is released by itself in ");
-    pw_tell_span(t, pw_retry_left(t->table, t->pump, t->now_ms));
-    if (retry->times > 0) {
-        pw_text_put(t->text, " (retry ");
-        pw_text_int(t->text, t->pump->retries + 1);
-        pw_text_put(t->text, " of ");
-        pw_text_int(t->text, retry->times);
-        pw_text_put(t->text, ")");
-    }
-    pw_text_put(t->text, ".\n");
+    pw_tell(t->out, "control.released-in", pw_tell_span(pw_retry_left(t->table, t->pump, t->now_ms)),
+            pw_count(retry->times > 0 ? t->pump->retries + 1 : 0), pw_count(retry->times));
 }
 
-void pw_control_words(const pw_settings *settings, const pw_site_facts *facts, const pw_table *table,
-                      const pw_control *control, int32_t pump, uint32_t now_ms, const pw_units *units, pw_text *text)
+void pw_control_tell(const pw_settings *settings, const pw_site_facts *facts, const pw_table *table,
+                     const pw_control *control, int32_t pump, uint32_t now_ms, pw_facts *out)
 {
-    const pw_teller t = {.settings = settings,
-                         .facts = facts,
-                         .whole = table,
-                         .control = control,
-                         .table = &table->pumps[pump],
-                         .pump = &control->pumps[pump],
-                         .number = pump,
-                         .now_ms = now_ms,
-                         .units = units,
-                         .text = text};
-    pw_text_put(text, settings->pumps[pump]);
+    const pw_state_teller t = {.settings = settings,
+                               .facts = facts,
+                               .whole = table,
+                               .control = control,
+                               .table = &table->pumps[pump],
+                               .pump = &control->pumps[pump],
+                               .number = pump,
+                               .now_ms = now_ms,
+                               .out = out};
     if (control->lost) {
         pw_tell_lost(&t);
         return;
-    }
-    int32_t role = pw_control_role(table, control, pump);
-    if (role >= 0) {
-        pw_text_puts(text, " (", pw_role_name(role), ")", (const char *)NULL);
     }
     switch (t.pump->state) {
     case PW_PUMP_RUNNING: put_running(&t); break;
@@ -265,12 +233,8 @@ void pw_control_words(const pw_settings *settings, const pw_site_facts *facts, c
     for (int32_t i = 0; i < t.table->row_count; i++) {
         const pw_row *row = &t.table->rows[i];
         if (row->kind == PW_SENTENCE_WARN && (t.pump->due >> row->sentence & 1u) != 0) {
-            pw_text_put(text, "It warns: ");
-            pw_condition_put(settings, &settings->sentences[row->sentence], text);
-            if (row->relay >= 0) {
-                pw_text_puts(text, "; relay ", settings->relays[row->relay], " is closed", (const char *)NULL);
-            }
-            pw_text_put(text, ".\n");
+            pw_tell(out, "control.warns", condition_of(&t, row->sentence),
+                    pw_named(row->relay >= 0 ? settings->relays[row->relay] : ""));
         }
     }
     pw_tell_readings(&t);

@@ -39,7 +39,7 @@ pw_status door_check(door *d)
     if (wanted.text || wanted.html) {
         pw_document *document;
         pw_status status =
-            pw_paper_check(d->arena, site->name, site, plant->settings, d->problems, &d->units, &document);
+            pw_paper_check(d->arena, site->name, site, plant->settings, d->problems, &d->voice, &document);
         if (status != PW_OK) {
             return status;
         }

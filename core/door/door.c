@@ -75,6 +75,10 @@ static pw_status answer_request(door *d)
     if (pw_units_read(units, &d->units, d->problems) != PW_OK) {
         d->units = pw_units_metric(); /* for the words of further problems */
     }
+    const char *language = door_string(d, d->request, "", "language", "en");
+    if (!pw_language_read(language, &d->voice.language)) {
+        pw_problem_add(d->problems, PW_UNSUPPORTED, "language", language, "en or de", "");
+    }
     pw_json_open(d->answer, NULL, '{');
     pw_json_bool(d->answer, "ok", true);
     pw_json_string(d->answer, "do", request->name);
@@ -100,7 +104,8 @@ const char *pw_door(pw_arena *arena, const char *request, size_t length, const p
     size_t mark = pw_arena_mark(arena);
     size_t *out_length = answer_length ? answer_length : &ignored;
     memset(&problems, 0, sizeof problems);
-    door d = {arena, host, NULL, &writer, &problems, pw_units_metric()};
+    door d = {arena, host, NULL, &writer, &problems, pw_units_metric(), {PW_ENGLISH, NULL}};
+    d.voice.units = &d.units;
     pw_status status = pw_json_read(arena, request, length, &d.request, &problems);
     size_t read_mark = pw_arena_mark(arena);
     if (status == PW_OK) {

@@ -158,7 +158,7 @@ pw_status door_duty(door *d)
     pw_json_close(d->answer, ']');
     if (wanted.text || wanted.html) {
         pw_document *document;
-        status = pw_paper_duty(d->arena, plant, rows, count, &d->units, &document);
+        status = pw_paper_duty(d->arena, plant, rows, count, &d->voice, &document);
         return status == PW_OK ? door_put_papers(d, &wanted, document) : status;
     }
     return PW_OK;

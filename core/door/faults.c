@@ -10,10 +10,8 @@ static void put_on_site(door *d, const pw_site *site, pw_fault_kind kind, double
     if (!possible) {
         return;
     }
-    pw_text at;
-    pw_text_init(&at, d->arena);
-    pw_fault_where_words(site, kind, -1, &at);
-    (void)door_put_text(d, "at", &at);
+    const pw_fact at = pw_fault_where_fact(site, kind, -1);
+    door_put_fact(d, "at", &at);
     double severities[MOST_SEVERITIES];
     pw_dimension dimension = pw_fault_dimension(kind);
     int32_t count = pw_fault_severities(site, kind, pump_m3s, severities, MOST_SEVERITIES);
@@ -32,17 +30,15 @@ static void put_row(door *d, pw_fault_kind kind)
 {
     const bool severity = pw_fault_dimension(kind) != PW_DIM_NONE;
     pw_json_string(d->answer, "what", pw_fault_id(kind));
-    pw_json_string(d->answer, "title", pw_fault_title(kind));
-    pw_json_string(d->answer, "severity", severity ? pw_fault_severity_words(kind) : NULL);
+    pw_json_string(d->answer, "title", pw_say_word(&d->voice, pw_fault_title(kind)));
+    pw_json_string(d->answer, "severity", severity ? pw_say_word(&d->voice, pw_fault_severity_words(kind)) : NULL);
     pw_json_string(d->answer, "dimension", severity ? door_dimension_id(pw_fault_dimension(kind)) : NULL);
     pw_json_string(d->answer, "unit", severity ? pw_unit_name(&d->units, pw_fault_dimension(kind)) : NULL);
     for (int32_t severe = 0; severity && severe < 2; severe++) {
-        pw_text end;
-        pw_text_init(&end, d->arena);
-        pw_fault_end_words(kind, severe > 0, &d->units, &end);
-        (void)door_put_text(d, severe > 0 ? "severe" : "mild", &end);
+        const pw_fact end = pw_fault_end_fact(kind, severe > 0);
+        door_put_fact(d, severe > 0 ? "severe" : "mild", &end);
     }
-    pw_json_string(d->answer, "where", pw_fault_usual_words(kind));
+    pw_json_string(d->answer, "where", pw_say_word(&d->voice, pw_fault_usual_words(kind)));
 }
 
 pw_status door_faults(door *d)

@@ -13,6 +13,7 @@
 #include "door/door.h"
 #include "study/prove.h"
 #include "paper/document.h"
+#include "say/say.h"
 #include "sim/run.h"
 
 typedef struct door {
@@ -22,6 +23,7 @@ typedef struct door {
     pw_json_writer *answer;
     pw_problems *problems;
     pw_units units;
+    pw_voice voice; /* its units are those above */
 } door;
 
 typedef struct door_key {
@@ -103,6 +105,9 @@ void door_put_count(door *d, const char *key, int32_t value); /* null when negat
 void door_put_quantity(door *d, const char *key, pw_dimension dimension, double si);
 /* A text that was built in the arena; PW_MEMORY when it failed. */
 pw_status door_put_text(door *d, const char *key, const pw_text *text);
+/* Facts in the words of the request's language; several make one paragraph. */
+void door_put_fact(door *d, const char *key, const pw_fact *fact);
+void door_put_facts(door *d, const char *key, const pw_facts *facts);
 void door_put_settings(door *d, const char *key, const pw_settings *settings);
 /* "defaults": what was taken where the sheet is silent. */
 void door_put_defaults(door *d, const pw_default *list, int32_t count);

@@ -115,7 +115,7 @@ void door_check_keys(door *d, const pw_json *object, const char *path, const doo
     int32_t count = add_keys(names, 0, keys);
     count = add_keys(names, count, more);
     if (path[0] == '\0') { /* the request itself */
-        static const door_key always[] = {{"do", ""}, {"units", ""}, {NULL, NULL}};
+        static const door_key always[] = {{"do", ""}, {"units", ""}, {"language", ""}, {NULL, NULL}};
         count = add_keys(names, count, always);
     }
     for (const pw_json *member = object->first; member; member = member->next) {

@@ -62,10 +62,8 @@ static pw_status do_jobs(door *d, const pw_plant *plant, const pw_proof_options 
         }
         size_t mark = pw_arena_mark(d->arena);
         int32_t told = d->problems->count, lost = d->problems->lost;
-        pw_text words;
-        pw_text_init(&words, d->arena);
-        pw_job_words(plant, &jobs->jobs[job], &d->units, &words);
-        door_progress(d, (double)job / (double)jobs->count, words.data);
+        const pw_fact words = pw_job_fact(d->arena, plant, &jobs->jobs[job]);
+        door_progress(d, (double)job / (double)jobs->count, pw_say_words(d->arena, &d->voice, &words));
         pw_status status = pw_proof_job(d->arena, plant, options, jobs, job, &outcomes[job], d->problems);
         pw_arena_back(d->arena, mark);
         if (status != PW_OK) {
@@ -128,25 +126,20 @@ static void put_fault(door *d, const pw_proof *proof, int32_t number)
     const pw_plant *plant = proof->plant;
     const pw_job *job = &proof->jobs->jobs[number];
     const pw_outcome *outcome = &proof->outcomes[number];
-    pw_text title, words;
-    pw_text_init(&title, d->arena);
-    pw_job_words(plant, job, &d->units, &title);
-    pw_text_init(&words, d->arena);
-    pw_outcome_words(plant, job, outcome, &d->units, &words);
+    const pw_fact title = pw_job_fact(d->arena, plant, job);
+    const pw_fact words = pw_outcome_fact(d->arena, plant, job, outcome);
     bool severity = pw_fault_dimension(job->fault.kind) != PW_DIM_NONE;
     pw_json_open(d->answer, NULL, '{');
     pw_json_int(d->answer, "job", number);
     pw_json_string(d->answer, "what", pw_fault_id(job->fault.kind));
     bool two = job->second.kind != PW_FAULT_NONE;
     pw_json_string(d->answer, "second", two ? pw_fault_id(job->second.kind) : NULL);
-    pw_text at;
-    pw_text_init(&at, d->arena);
-    pw_fault_where_words(plant->site, job->fault.kind, job->fault.where, &at);
-    (void)door_put_text(d, "at", &at);
+    const pw_fact at = pw_fault_where_fact(plant->site, job->fault.kind, job->fault.where);
+    door_put_fact(d, "at", &at);
     pw_json_int(d->answer, "onset_ms", job->fault.onset_ms);
     door_put_number(d, "severity", severity ? job->fault.severity : PW_INF);
-    (void)door_put_text(d, "title", &title);
-    pw_json_string(d->answer, "finding", pw_finding_words(pw_outcome_finding(plant, job, outcome)));
+    door_put_fact(d, "title", &title);
+    pw_json_string(d->answer, "finding", pw_finding_id(pw_outcome_finding(plant, job, outcome)));
     pw_json_string(d->answer, "mark", mark_word(pw_outcome_finding(plant, job, outcome)));
     pw_json_bool(d->answer, "typed", outcome->caught_by < 0 && pw_outcome_typed(outcome));
     door_put_quantity(d, "severity_words", severity ? pw_fault_dimension(job->fault.kind) : PW_DIM_NONE,
@@ -169,11 +162,12 @@ static void put_fault(door *d, const pw_proof *proof, int32_t number)
     door_put_number(d, "winding_max_c", pw_outcome_typed(outcome) ? PW_INF : outcome->winding_max_c);
     door_put_number(d, "water_max_c", pw_outcome_typed(outcome) ? PW_INF : outcome->water_max_c);
     door_put_number(d, "burnt_s", outcome->burnt_s != 0.0 ? outcome->burnt_s : PW_INF);
-    (void)door_put_text(d, "words", &words);
+    door_put_fact(d, "words", &words);
     const pw_usual usual = pw_proof_usual(proof);
-    const char *next = pw_outcome_next(d->arena, plant, &usual, job, outcome);
-    d->answer->text->failed = d->answer->text->failed || next == NULL;
-    pw_json_string(d->answer, "next", next);
+    pw_facts next;
+    pw_facts_init(&next, d->arena);
+    pw_outcome_next(d->arena, plant, &usual, job, outcome, &next);
+    door_put_facts(d, "next", &next);
     pw_json_close(d->answer, '}');
 }
 
@@ -282,15 +276,15 @@ static void put_limits(door *d, const pw_limits_check *check)
 static pw_status put_unseen(door *d, const pw_proof *proof)
 {
     pw_unseen *unseen = PW_NEW(d->arena, PW_MAX_UNSEEN, pw_unseen);
-    int32_t count = unseen ? pw_proof_unseen(d->arena, proof, &d->units, unseen, PW_MAX_UNSEEN) : -1;
-    if (count < 0) {
+    if (unseen == NULL) {
         return PW_MEMORY;
     }
+    const int32_t count = pw_proof_unseen(d->arena, proof, unseen, PW_MAX_UNSEEN);
     pw_json_open(d->answer, "unseen", '[');
     for (int32_t i = 0; i < count; i++) {
         pw_json_open(d->answer, NULL, '{');
-        pw_json_string(d->answer, "what", unseen[i].what);
-        pw_json_string(d->answer, "next", unseen[i].next);
+        door_put_fact(d, "what", &unseen[i].what);
+        door_put_facts(d, "next", &unseen[i].next);
         pw_json_close(d->answer, '}');
     }
     pw_json_close(d->answer, ']');
@@ -317,7 +311,7 @@ static pw_status put_proof(door *d, const pw_proof *proof, const door_papers *wa
         return status;
     }
     pw_document *document;
-    status = pw_paper_proof(d->arena, proof, &d->units, &document);
+    status = pw_paper_proof(d->arena, proof, &d->voice, &document);
     return status == PW_OK ? door_put_papers(d, wanted, document) : status;
 }
 

@@ -39,7 +39,8 @@ static pw_fault_kind read_kind(door *d, const pw_site *site, const pw_json *json
     if (!pw_fault_possible(site, (pw_fault_kind)kind)) {
         pw_text needs;
         pw_text_init(&needs, d->arena);
-        pw_text_puts(&needs, "for this one, a site with ", pw_fault_needs((pw_fault_kind)kind), NULL);
+        pw_text_puts(&needs, "for this one, a site with ", pw_say_word(&d->voice, pw_fault_needs((pw_fault_kind)kind)),
+                     NULL);
         pw_problem_add(d->problems, PW_CONFLICT, where, what, "a fault that can happen on this site",
                        needs.failed ? "" : needs.data);
         return PW_FAULT_NONE;
@@ -61,7 +62,8 @@ static void read_severity(door *d, const pw_json *json, const char *path, pw_fau
         return;
     }
     if (!value) {
-        pw_problem_add(d->problems, PW_MISSING, where, "nothing", pw_fault_severity_words(fault->kind), "");
+        pw_problem_add(d->problems, PW_MISSING, where, "nothing",
+                       pw_say_word(&d->voice, pw_fault_severity_words(fault->kind)), "");
         return;
     }
     fault->severity = door_quantity(d, json, path, "severity", dimension, 0.0, pw_fault_most(fault->kind), 0.0);
@@ -177,18 +179,19 @@ static void make_room_for_samples(const pw_plant *plant, pw_run_options *options
     }
 }
 
-/* "Hillside plant nursery: Burst, 60 L/min, at shed" */
-static void put_title(const pw_plant *plant, const pw_run_options *options, const pw_units *units, pw_text *title)
+/* "Burst, 60 L/min, at shed"; "" for a healthy run */
+static void put_title(const pw_plant *plant, const pw_run_options *options, const pw_voice *voice, pw_text *title)
 {
-    pw_text_put(title, plant->site->name);
+    pw_facts faults;
+    pw_facts_init(&faults, title->arena);
     for (int32_t i = 0; i < options->fault_count; i++) {
         pw_job job;
         memset(&job, 0, sizeof job);
         job.kind = PW_JOB_FAULT;
         job.fault = options->faults[i];
-        pw_text_put(title, i == 0 ? ": " : " and ");
-        pw_job_words(plant, &job, units, title);
+        pw_facts_add(&faults, pw_job_fact(title->arena, plant, &job));
     }
+    pw_say_list(title, voice, &faults, PW_JOIN_AND);
 }
 
 /* Whoever asked for samples a minute apart is told where a long time made them lie farther apart. */
@@ -241,7 +244,6 @@ pw_status door_run(door *d)
     make_room_for_samples(plant, &options);
     read_faults(d, plant->site, &options);
     options.keep = read_without(d, plant->site);
-    options.units = &d->units;
     if (door_problem(d) != PW_OK) {
         return door_problem(d);
     }
@@ -261,15 +263,15 @@ pw_status door_run(door *d)
         pw_text picture, title;
         pw_text_init(&picture, d->arena);
         pw_text_init(&title, d->arena);
-        put_title(plant, &options, &d->units, &title);
-        status = title.failed ? PW_MEMORY : pw_paper_day_svg(d->arena, plant, book, title.data, &d->units, &picture);
+        put_title(plant, &options, &d->voice, &title);
+        status = title.failed ? PW_MEMORY : pw_paper_day_svg(d->arena, plant, book, title.data, &d->voice, &picture);
         if (status != PW_OK || door_put_text(d, "svg", &picture) != PW_OK) {
             return PW_MEMORY;
         }
     }
     if (wanted.text || wanted.html) {
         pw_document *document;
-        status = pw_paper_day(d->arena, plant, book, &d->units, &document);
+        status = pw_paper_day(d->arena, plant, book, &d->voice, &document);
         return status == PW_OK ? door_put_papers(d, &wanted, document) : status;
     }
     return PW_OK;

@@ -62,9 +62,7 @@ static void put_entries(door *d, const pw_plant *plant, const pw_daybook *book)
     pw_json_open(d->answer, "entries", '[');
     for (int32_t i = 0; i < book->entry_count; i++) {
         const pw_entry *entry = &book->entries[i];
-        pw_text words;
-        pw_text_init(&words, d->arena);
-        pw_entry_put(plant, entry, &d->units, &words);
+        const pw_fact words = pw_entry_line(d->arena, plant, entry);
         pw_json_open(d->answer, NULL, '{');
         pw_json_int(d->answer, "t_ms", entry->t_ms);
         pw_json_string(d->answer, "kind", pw_entry_id(entry->kind));
@@ -73,7 +71,7 @@ static void put_entries(door *d, const pw_plant *plant, const pw_daybook *book)
         door_put_number(d, "pressure_pa", entry->pressure_pa);
         door_put_number(d, "a", entry->a);
         door_put_number(d, "b", entry->b);
-        (void)door_put_text(d, "words", &words);
+        door_put_fact(d, "words", &words);
         if (entry->left_out > 0) {
             pw_json_int(d->answer, "left_out", entry->left_out);
         }
@@ -257,7 +255,10 @@ static void put_states(door *d, const pw_plant *plant, const pw_daybook *book)
         pw_json_int(d->answer, "t_ms", told->t_ms);
         pw_json_string(d->answer, "pump", plant->site->pumps[told->pump].name);
         pw_json_bool(d->answer, "at_lock", told->at_lock);
-        pw_json_string(d->answer, "words", told->words);
+        pw_text words;
+        pw_text_init(&words, d->arena);
+        pw_say_lines(&words, &d->voice, &told->facts);
+        (void)door_put_text(d, "words", &words);
         pw_json_close(d->answer, '}');
     }
     pw_json_close(d->answer, ']');

@@ -142,7 +142,23 @@ void door_put_quantity(door *d, const char *key, pw_dimension dimension, double 
         pw_json_null(d->answer, key);
         return;
     }
-    pw_quantity_put(&text, &d->units, dimension, si);
+    pw_say_amount(&text, &d->voice, dimension, si);
+    (void)door_put_text(d, key, &text);
+}
+
+void door_put_fact(door *d, const char *key, const pw_fact *fact)
+{
+    pw_text text;
+    pw_text_init(&text, d->arena);
+    pw_say_put(&text, &d->voice, fact);
+    (void)door_put_text(d, key, &text);
+}
+
+void door_put_facts(door *d, const char *key, const pw_facts *facts)
+{
+    pw_text text;
+    pw_text_init(&text, d->arena);
+    pw_say_list(&text, &d->voice, facts, PW_JOIN_SPACE);
     (void)door_put_text(d, key, &text);
 }
 
@@ -187,7 +203,11 @@ void door_put_settings(door *d, const char *key, const pw_settings *settings)
         pw_settings_put(settings, i, &words);
         pw_json_open(d->answer, NULL, '{');
         pw_json_int(d->answer, "sentence", i);
-        (void)door_put_text(d, "words", &words);
+        (void)door_put_text(d, "words", &words); /* in the sheet's own language, to be read again */
+        if (d->voice.language != PW_ENGLISH) {
+            const pw_fact told = pw_settings_fact(d->arena, settings, i);
+            door_put_fact(d, "told", &told);
+        }
         pw_json_string(d->answer, "kind", door_sentence_kind(pw_settings_kind(settings, i)));
         pw_json_bool(d->answer, "watch", pw_settings_is_watch(settings, i));
         pw_json_close(d->answer, '}');

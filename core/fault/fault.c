@@ -146,20 +146,18 @@ int32_t pw_fault_severities(const pw_site *site, pw_fault_kind kind, double pump
     return 1;
 }
 
-void pw_fault_end_words(pw_fault_kind kind, bool severe, const pw_units *units, pw_text *text)
+pw_fact pw_fault_end_fact(pw_fault_kind kind, bool severe)
 {
     const pw_fault_row *row = pw_fault_row_of(kind);
     if (row->tried_count == 0) {
-        return;
+        return pw_no_fact();
     }
     const double end = row->tried[severe ? row->tried_count - 1 : 0];
     const bool of_pump = row->scale == PW_SCALE_OF_PUMP;
     if (row->scale == PW_SCALE_FIXED || (of_pump && end <= 0.0)) {
-        pw_quantity_put(text, units, row->dimension, of_pump ? end_m3s(end, 0.0) : end);
-        return;
+        return pw_fact_of("base.value", pw_quantity(row->dimension, of_pump ? end_m3s(end, 0.0) : end));
     }
-    pw_text_number(text, end);
-    pw_text_put(text, of_pump ? " of the pump's flow" : " of the shut-off pressure");
+    return pw_fact_of(of_pump ? "faults.of-pump-flow" : "faults.of-shut-off", pw_number(end, 3));
 }
 
 /* ---- how it comes about ---- */
@@ -192,21 +190,21 @@ pw_fault_course pw_fault_course_of(const pw_fault *fault)
 /* ---- which come together ---- */
 
 static const pw_fault_pair pairs[] = {
-    {PW_FAULT_LOST_AIR, PW_FAULT_WELDED, "many starts burn the contacts until they weld"},
-    {PW_FAULT_RUPTURED_CELL, PW_FAULT_CHATTER, "short runs wear the flow switch, and bubbles shake it"},
-    {PW_FAULT_BURST, PW_FAULT_DRY_SOURCE, "a burst draws a weak source dry"},
-    {PW_FAULT_DRY_SOURCE, PW_FAULT_FLOW_ON, "sand from a failing bore jams the flow switch that should tell of it"},
-    {PW_FAULT_FALLING_LEVEL, PW_FAULT_ENTRAINED_GAS, "falling water cascades into the bore and takes air along"},
-    {PW_FAULT_BLOCKED_INTAKE, PW_FAULT_WORN, "the sand that blocks the strainer wears the impeller"},
-    {PW_FAULT_SCALED, PW_FAULT_TAPPING, "iron and lime close the pipe and the small tapping alike"},
-    {PW_FAULT_SLOW_LEAK, PW_FAULT_LOST_AIR, "both grow unseen where nobody comes by"},
-    {PW_FAULT_SUPPLY_LOST, PW_FAULT_BACKFLOW, "a passing valve empties the system while the power is off"},
-    {PW_FAULT_SUPPLY_LOST, PW_FAULT_LOST_PRIME, "the suction pipe drains while the power is off"},
-    {PW_FAULT_FROZEN, PW_FAULT_BURST, "the frost that freezes the sensing line splits a pipe"},
-    {PW_FAULT_BROWN_OUT, PW_FAULT_OVERLOAD, "a weak supply shows a motor that was near its limit"},
-    {PW_FAULT_RELIEF, PW_FAULT_WELDED, "a pump that does not stop holds the relief valve open"},
-    {PW_FAULT_HIGH_PRECHARGE, PW_FAULT_SLOW_LEAK, "a vessel empty at cut-in turns each drip into a start"},
-    {PW_FAULT_FLOAT_OPEN, PW_FAULT_DRY_SOURCE, "an overflowing tank draws a weak source dry"},
+    {PW_FAULT_LOST_AIR, PW_FAULT_WELDED, "faults.pair-contacts"},
+    {PW_FAULT_RUPTURED_CELL, PW_FAULT_CHATTER, "faults.pair-bubbles"},
+    {PW_FAULT_BURST, PW_FAULT_DRY_SOURCE, "faults.pair-burst-dry"},
+    {PW_FAULT_DRY_SOURCE, PW_FAULT_FLOW_ON, "faults.pair-sand-switch"},
+    {PW_FAULT_FALLING_LEVEL, PW_FAULT_ENTRAINED_GAS, "faults.pair-cascade"},
+    {PW_FAULT_BLOCKED_INTAKE, PW_FAULT_WORN, "faults.pair-sand-wear"},
+    {PW_FAULT_SCALED, PW_FAULT_TAPPING, "faults.pair-iron"},
+    {PW_FAULT_SLOW_LEAK, PW_FAULT_LOST_AIR, "faults.pair-unseen"},
+    {PW_FAULT_SUPPLY_LOST, PW_FAULT_BACKFLOW, "faults.pair-empties"},
+    {PW_FAULT_SUPPLY_LOST, PW_FAULT_LOST_PRIME, "faults.pair-drains"},
+    {PW_FAULT_FROZEN, PW_FAULT_BURST, "faults.pair-frost"},
+    {PW_FAULT_BROWN_OUT, PW_FAULT_OVERLOAD, "faults.pair-weak-supply"},
+    {PW_FAULT_RELIEF, PW_FAULT_WELDED, "faults.pair-relief"},
+    {PW_FAULT_HIGH_PRECHARGE, PW_FAULT_SLOW_LEAK, "faults.pair-drip"},
+    {PW_FAULT_FLOAT_OPEN, PW_FAULT_DRY_SOURCE, "faults.pair-overflow"},
 };
 
 int32_t pw_fault_pair_count(void)

@@ -4,7 +4,7 @@
 #ifndef PW_FAULT_FAULT_H
 #define PW_FAULT_FAULT_H
 
-#include "base/units.h"
+#include "base/fact.h"
 #include "element/model.h"
 
 typedef enum pw_fault_kind {
@@ -141,8 +141,8 @@ typedef struct pw_fault_with {
 } pw_fault_with;
 
 typedef struct pw_fault_row {
-    const char *id, *title;
-    const char *severity; /* words, "" it has none */
+    const char *id, *title; /* title and all other words: ids of messages (core/say) */
+    const char *severity;   /* id of a message, "" it has none */
     pw_dimension dimension;
     double most; /* largest severity that can be meant, SI */
     pw_fault_scale scale;
@@ -182,18 +182,18 @@ bool pw_fault_possible(const pw_site *site, pw_fault_kind kind);
 /* What a site must have for it: "a tank with a float valve". */
 const char *pw_fault_needs(pw_fault_kind kind);
 /* Where it happens: `where` itself when it is 0 or more, else the usual one; -1 when it is not possible here.
- * And the words for it ("at shed", "header tank", "at the outlet of bore pump"); none for the supply and the order. */
+ * And the fact of it ("at shed", "header tank", "at the outlet of bore pump"); none for the supply and the settings. */
 int32_t pw_fault_where(const pw_site *site, pw_fault_kind kind, int32_t where);
 /* Index for `where` from the name of a place, source, vessel, tank, sensor, line or pump, as the kind needs it; -1: no
  * such name. */
 int32_t pw_fault_where_find(const pw_site *site, pw_fault_kind kind, const char *name);
-void pw_fault_where_words(const pw_site *site, pw_fault_kind kind, int32_t where, pw_text *text);
+pw_fact pw_fault_where_fact(const pw_site *site, pw_fault_kind kind, int32_t where);
 /* Every place where it can happen, the usual one first; returns how many were written. */
 int32_t pw_fault_wheres(const pw_site *site, pw_fault_kind kind, int32_t *out, int32_t capacity);
 /* Where it usually happens, in general: "the first vessel". */
 const char *pw_fault_usual_words(pw_fault_kind kind);
 /* The mild or severe end of its scale in general: "0.3 of the pump's flow"; nothing where it has no severity. */
-void pw_fault_end_words(pw_fault_kind kind, bool severe, const pw_units *units, pw_text *text);
+pw_fact pw_fault_end_fact(pw_fault_kind kind, bool severe);
 /* Severities tried by default, mild to severe; returns how many (at most capacity). pump_m3s: largest flow the pump can
  * give. */
 int32_t pw_fault_severities(const pw_site *site, pw_fault_kind kind, double pump_m3s, double *out, int32_t capacity);

@@ -259,46 +259,40 @@ typedef struct befalls_row {
 
 static const befalls_row rows[PW_BEFALLS_COUNT] = {
     [PW_BEFALLS_NOTHING] = {PW_THING_NONE, any_fits, NULL, "", ""},
-    [PW_BEFALLS_PLACE] = {PW_THING_PLACE, place_fits, fault_usual_leak_place, "a place with water under pressure",
-                          "the place of the first vessel, else where the first pump delivers"},
-    [PW_BEFALLS_SOURCE] = {PW_THING_SOURCE, any_fits, usual_source, "a source",
-                           "the first bore, else open water, else mains"},
-    [PW_BEFALLS_LEVEL_SOURCE] = {PW_THING_SOURCE, level_source_fits, NULL, "a bore or open water",
-                                 "the first bore or open water"},
-    [PW_BEFALLS_VESSEL] = {PW_THING_VESSEL, any_fits, NULL, "a pressure vessel", "the first vessel"},
-    [PW_BEFALLS_FLOAT] = {PW_THING_TANK, float_fits, NULL, "a tank with a float valve",
-                          "the first tank with a float valve"},
-    [PW_BEFALLS_FLOW_SWITCH] = {PW_THING_SENSOR, flow_switch_fits, NULL, "a flow switch", "the first flow switch"},
-    [PW_BEFALLS_PRESSURE_SENSOR] = {PW_THING_SENSOR, pressure_sensor_fits, NULL, "a pressure sensor",
-                                    "the first pressure sensor"},
-    [PW_BEFALLS_MEASURING_SENSOR] = {PW_THING_SENSOR, measuring_sensor_fits, NULL, "a sensor of pressure or level",
-                                     "the first sensor of pressure or level"},
-    [PW_BEFALLS_PROBE] = {PW_THING_SENSOR, probe_fits, NULL, "a level probe", "the first level probe"},
-    [PW_BEFALLS_VALVE] = {PW_THING_VALVE, any_fits, usual_valve, "a line with a valve",
-                          "the valve that shuts the first pump off"},
-    [PW_BEFALLS_LINE] = {PW_THING_LINE, any_fits, usual_line, "a line", "the longest line"},
-    [PW_BEFALLS_NON_RETURN] = {PW_THING_VALVE, non_return_fits, first_non_return, "a non-return valve",
-                               "the first pump's, else the first line's"},
-    [PW_BEFALLS_PUMP] = {PW_THING_PUMP, any_fits, NULL, "a pump", "the first pump"},
-    [PW_BEFALLS_SUCTION_PUMP] = {PW_THING_PUMP, suction_pump_fits, NULL, "a pump that sucks",
-                                 "the first pump that sucks from open water or a tank"},
-    [PW_BEFALLS_BORE_PUMP] = {PW_THING_PUMP, bore_pump_fits, NULL, "a pump in a bore", "the first pump in a bore"},
-    [PW_BEFALLS_LIFTING_PUMP] = {PW_THING_PUMP, lifting_pump_fits, NULL, "a pump above open water",
-                                 "the first pump that stands over open water"},
-    [PW_BEFALLS_NON_RETURN_PUMP] = {PW_THING_PUMP, non_return_pump_fits, NULL, "a pump with a non-return valve",
-                                    "the first pump with one"},
-    [PW_BEFALLS_THREE_PHASE_PUMP] = {PW_THING_PUMP, three_phase_pump_fits, NULL, "a pump with a three-phase motor",
-                                     "the first three-phase pump"},
-    [PW_BEFALLS_SUPPLY] = {PW_THING_SUPPLY, any_fits, NULL, "a supply", "the supply"},
-    [PW_BEFALLS_THREE_PHASES] = {PW_THING_SUPPLY, three_phases_fit, NULL, "a three-phase motor",
-                                 "the supply of a three-phase motor"},
-    [PW_BEFALLS_SETTINGS_PAIR] = {PW_THING_SETTINGS, pair_fits, NULL,
-                                  "an order with a start and a stop by one pressure, one level or a pair of probes",
-                                  "the control settings"},
-    [PW_BEFALLS_SETTINGS_PRESSURE] = {PW_THING_SETTINGS, kilopascals_fit, NULL, "an order with a pressure in it",
-                                      "the control settings"},
-    [PW_BEFALLS_SETTINGS_SECONDS] = {PW_THING_SETTINGS, seconds_fit, NULL, "an order with seconds in it",
-                                     "the control settings"},
+    [PW_BEFALLS_PLACE] = {PW_THING_PLACE, place_fits, fault_usual_leak_place, "faults.n-place", "faults.u-place"},
+    [PW_BEFALLS_SOURCE] = {PW_THING_SOURCE, any_fits, usual_source, "faults.n-source", "faults.u-source"},
+    [PW_BEFALLS_LEVEL_SOURCE] = {PW_THING_SOURCE, level_source_fits, NULL, "faults.n-level-source",
+                                 "faults.u-level-source"},
+    [PW_BEFALLS_VESSEL] = {PW_THING_VESSEL, any_fits, NULL, "faults.n-vessel", "faults.u-vessel"},
+    [PW_BEFALLS_FLOAT] = {PW_THING_TANK, float_fits, NULL, "faults.n-float", "faults.u-float"},
+    [PW_BEFALLS_FLOW_SWITCH] = {PW_THING_SENSOR, flow_switch_fits, NULL, "faults.n-flow-switch",
+                                "faults.u-flow-switch"},
+    [PW_BEFALLS_PRESSURE_SENSOR] = {PW_THING_SENSOR, pressure_sensor_fits, NULL, "faults.n-pressure-sensor",
+                                    "faults.u-pressure-sensor"},
+    [PW_BEFALLS_MEASURING_SENSOR] = {PW_THING_SENSOR, measuring_sensor_fits, NULL, "faults.n-measuring",
+                                     "faults.u-measuring"},
+    [PW_BEFALLS_PROBE] = {PW_THING_SENSOR, probe_fits, NULL, "faults.n-probe", "faults.u-probe"},
+    [PW_BEFALLS_VALVE] = {PW_THING_VALVE, any_fits, usual_valve, "faults.n-valve", "faults.u-valve"},
+    [PW_BEFALLS_LINE] = {PW_THING_LINE, any_fits, usual_line, "faults.n-line", "faults.u-line"},
+    [PW_BEFALLS_NON_RETURN] = {PW_THING_VALVE, non_return_fits, first_non_return, "faults.n-non-return",
+                               "faults.u-non-return"},
+    [PW_BEFALLS_PUMP] = {PW_THING_PUMP, any_fits, NULL, "faults.n-pump", "faults.u-pump"},
+    [PW_BEFALLS_SUCTION_PUMP] = {PW_THING_PUMP, suction_pump_fits, NULL, "faults.n-suction-pump",
+                                 "faults.u-suction-pump"},
+    [PW_BEFALLS_BORE_PUMP] = {PW_THING_PUMP, bore_pump_fits, NULL, "faults.n-bore-pump", "faults.u-bore-pump"},
+    [PW_BEFALLS_LIFTING_PUMP] = {PW_THING_PUMP, lifting_pump_fits, NULL, "faults.n-lifting-pump",
+                                 "faults.u-lifting-pump"},
+    [PW_BEFALLS_NON_RETURN_PUMP] = {PW_THING_PUMP, non_return_pump_fits, NULL, "faults.n-nrv-pump",
+                                    "faults.u-nrv-pump"},
+    [PW_BEFALLS_THREE_PHASE_PUMP] = {PW_THING_PUMP, three_phase_pump_fits, NULL, "faults.n-three-phase-pump",
+                                     "faults.u-three-phase-pump"},
+    [PW_BEFALLS_SUPPLY] = {PW_THING_SUPPLY, any_fits, NULL, "faults.n-supply", "faults.u-supply"},
+    [PW_BEFALLS_THREE_PHASES] = {PW_THING_SUPPLY, three_phases_fit, NULL, "faults.n-three-phases",
+                                 "faults.u-three-phases"},
+    [PW_BEFALLS_SETTINGS_PAIR] = {PW_THING_SETTINGS, pair_fits, NULL, "faults.n-pair", "faults.u-settings"},
+    [PW_BEFALLS_SETTINGS_PRESSURE] = {PW_THING_SETTINGS, kilopascals_fit, NULL, "faults.n-pressure",
+                                      "faults.u-settings"},
+    [PW_BEFALLS_SETTINGS_SECONDS] = {PW_THING_SETTINGS, seconds_fit, NULL, "faults.n-seconds", "faults.u-settings"},
 };
 
 static const befalls_row *row_of(pw_fault_kind kind)
@@ -417,18 +411,19 @@ int32_t pw_fault_where_find(const pw_site *site, pw_fault_kind kind, const char 
     return -1;
 }
 
-void pw_fault_where_words(const pw_site *site, pw_fault_kind kind, int32_t where, pw_text *text)
+pw_fact pw_fault_where_fact(const pw_site *site, pw_fault_kind kind, int32_t where)
 {
     const pw_fault_thing thing = pw_fault_thing_of(kind);
     const int32_t chosen = pw_fault_where(site, kind, where);
-    const char *name = chosen >= 0 ? name_of(site, thing, chosen) : "", *before = "";
+    const char *name = chosen >= 0 ? name_of(site, thing, chosen) : "";
     if (name[0] == '\0') {
-        return;
+        return pw_no_fact();
     }
     if (thing == PW_THING_PLACE) {
-        before = "at ";
-    } else if (thing == PW_THING_VALVE) {
-        before = chosen >= PW_MAX_LINES ? "at the outlet of " : "in ";
+        return pw_fact_of("faults.at-place", pw_named(name));
     }
-    pw_text_puts(text, before, name, NULL);
+    if (thing == PW_THING_VALVE) {
+        return pw_fact_of(chosen >= PW_MAX_LINES ? "faults.at-outlet" : "faults.in-line", pw_named(name));
+    }
+    return pw_fact_of("base.value", pw_named(name));
 }

@@ -64,7 +64,7 @@ static void put_headline(pw_document *document, const pw_problems *problems, boo
 }
 
 pw_status pw_paper_check(pw_arena *arena, const char *name, const pw_site *site, const pw_settings *settings,
-                         const pw_problems *problems, const pw_units *units, pw_document **out)
+                         const pw_problems *problems, const pw_voice *voice, pw_document **out)
 {
     *out = NULL;
     bool invented = site != NULL && site->invented;
@@ -76,16 +76,16 @@ pw_status pw_paper_check(pw_arena *arena, const char *name, const pw_site *site,
     put_problems(document, problems, false);
     put_problems(document, problems, true);
     if (site != NULL) {
-        (void)say_invented(document, site);
+        (void)say_invented(document, voice, site);
         pw_document_heading(document, 2, "The site as it was understood");
-        say_site(document, site, units);
+        say_site(document, voice, site);
     }
     if (settings != NULL) {
         pw_document_heading(document, 2, "The order as it was understood");
-        say_settings(document, settings);
+        say_settings(document, voice, settings);
     }
     if (site != NULL)
-        say_defaults(document, site, units);
+        say_defaults(document, voice, site);
     if (document->failed)
         return PW_MEMORY;
     *out = document;

@@ -6,6 +6,7 @@
 #include "paper/document.h"
 #include "paper/plot.h"
 #include "sim/run.h"
+#include "say/say.h"
 
 typedef struct day_pen {
     pw_arena *arena;
@@ -13,10 +14,13 @@ typedef struct day_pen {
     const pw_plant *plant;
     const pw_daybook *book;
     const pw_units *units;
+    const pw_voice *voice;
 } day_pen;
 
 /* A quantity in words; "" and a failed document without memory. */
 const char *day_words(day_pen *p, pw_dimension dimension, double si);
+/* "pump runs", or "a pump runs" where there are several. */
+const char *day_shading(day_pen *p);
 /* What a curve shows: a column of the day book's rows, or one of these. */
 enum { DAY_PRESSURE = -1, DAY_DRAWN = -2, DAY_PUMPED = -3 /* by all pumps together */ };
 

@@ -5,9 +5,15 @@
 #include "paper/plot.h"
 #include "paper/say.h"
 
+static pw_level level_of(day_pen *p, double shown, const char *id, double pa)
+{
+    return (pw_level){shown, say_fact(p->arena, p->voice, pw_fact_of(id, pw_quantity(PW_DIM_PRESSURE, pa)))};
+}
+
+/* title: id */
 static pw_axis axis_of(const day_pen *p, const char *title, pw_dimension dimension, double low, double high)
 {
-    return (pw_axis){title, pw_unit_name(p->units, dimension), PW_AXIS_LINEAR, low, high};
+    return (pw_axis){pw_say_word(p->voice, title), pw_unit_name(p->units, dimension), PW_AXIS_LINEAR, low, high};
 }
 
 static void put_pressure(day_pen *p)
@@ -19,31 +25,30 @@ static void put_pressure(day_pen *p)
     double in = pw_unit_value(p->units, PW_DIM_PRESSURE, p->plant->cut_in_pa);
     double out = pw_unit_value(p->units, PW_DIM_PRESSURE, p->plant->cut_out_pa);
     bool has = p->plant->cut_out_pa > p->plant->cut_in_pa && p->plant->cut_in_pa > 0.0;
-    const char *words = say(p->arena, "Pressure between ", day_words(p, PW_DIM_PRESSURE, totals->pressure_min_pa),
-                            " and ", day_words(p, PW_DIM_PRESSURE, totals->pressure_max_pa), ".", NULL);
+    const char *words = say_fact(p->arena, p->voice,
+                                 pw_fact_of("day.plot-pressure", pw_quantity(PW_DIM_PRESSURE, totals->pressure_min_pa),
+                                            pw_quantity(PW_DIM_PRESSURE, totals->pressure_max_pa)));
     /* A surge of milliseconds falls between the samples: it gets a line of its own. */
     const double most = pw_unit_value(p->units, PW_DIM_PRESSURE, totals->pressure_max_pa);
     const double high = has ? pw_max(c.high, out) : c.high;
     const bool surge = most > 1.05 * high;
-    pw_plot *plot =
-        day_new_strip(p, "Pressure", words,
-                      axis_of(p, "pressure", PW_DIM_PRESSURE, has ? pw_min(c.low, in) : c.low, surge ? most : high), 1);
+    pw_plot *plot = day_new_strip(
+        p, pw_say_word(p->voice, "day.pressure"), words,
+        axis_of(p, "day.axis-pressure", PW_DIM_PRESSURE, has ? pw_min(c.low, in) : c.low, surge ? most : high), 1);
     pw_level *levels = PW_NEW(p->arena, 3, pw_level);
     pw_series *series = PW_NEW(p->arena, 1, pw_series);
     if (plot == NULL || levels == NULL || series == NULL) {
         p->document->failed = true;
         return;
     }
-    series[0] = day_line(p, &c, "pressure", 0, false);
+    series[0] = day_line(p, &c, pw_say_word(p->voice, "day.axis-pressure"), 0, false);
     if (has) {
-        levels[0] =
-            (pw_level){out, say(p->arena, "cut-out ", day_words(p, PW_DIM_PRESSURE, p->plant->cut_out_pa), NULL)};
-        levels[1] = (pw_level){in, say(p->arena, "cut-in ", day_words(p, PW_DIM_PRESSURE, p->plant->cut_in_pa), NULL)};
+        levels[0] = level_of(p, out, "day.cut-out", p->plant->cut_out_pa);
+        levels[1] = level_of(p, in, "day.cut-in", p->plant->cut_in_pa);
         plot->level_count = 2;
     }
     if (surge) {
-        levels[plot->level_count] = (pw_level){
-            most, say(p->arena, "for moments ", day_words(p, PW_DIM_PRESSURE, totals->pressure_max_pa), NULL)};
+        levels[plot->level_count] = level_of(p, most, "day.for-moments", totals->pressure_max_pa);
         plot->level_count++;
     }
     plot->levels = levels;
@@ -62,16 +67,17 @@ static void put_flow(day_pen *p)
         return;
     }
     const char *words =
-        say(p->arena, several ? "Flow of all pumps together" : "Flow of the pump",
-            ", and flow at the outlets together. ", day_words(p, PW_DIM_VOLUME, p->book->totals.pumped_m3), " pumped, ",
-            day_words(p, PW_DIM_VOLUME, p->book->totals.delivered_m3), " delivered.", NULL);
+        say_fact(p->arena, p->voice,
+                 pw_fact_of("day.plot-flow", pw_truth(several), pw_quantity(PW_DIM_VOLUME, p->book->totals.pumped_m3),
+                            pw_quantity(PW_DIM_VOLUME, p->book->totals.delivered_m3)));
     const double high = pw_max(pump.high, draw.high);
     const double low = pump.low < -0.01 * high ? pump.low : 0.0; /* water that flows back through a pump */
-    pw_plot *plot = day_new_strip(p, "Flow", words, axis_of(p, "flow", PW_DIM_FLOW, low, high), 2);
+    pw_plot *plot = day_new_strip(p, pw_say_word(p->voice, "day.flow-title"), words,
+                                  axis_of(p, "day.axis-flow", PW_DIM_FLOW, low, high), 2);
     if (plot == NULL)
         return;
-    series[0] = day_line(p, &pump, several ? "pumps together" : "pump", 0, true);
-    series[1] = day_line(p, &draw, "drawn at the outlets", 1, true);
+    series[0] = day_line(p, &pump, pw_say_word(p->voice, several ? "day.pumps-together" : "day.one-pump"), 0, true);
+    series[1] = day_line(p, &draw, pw_say_word(p->voice, "day.drawn"), 1, true);
     day_put_strip(p, plot, series);
 }
 
@@ -82,16 +88,16 @@ static void put_pumps(day_pen *p)
     if (site->pump_count < 2)
         return;
     const char **names = PW_NEW(p->arena, site->pump_count, const char *);
-    pw_text words;
-    pw_text_init(&words, p->arena);
+    pw_facts words;
+    pw_facts_init(&words, p->arena);
     for (int32_t i = 0; names != NULL && i < site->pump_count; i++) {
         const pw_pump_totals *each = &p->book->pumps[i];
         names[i] = site->pumps[i].name;
-        pw_text_puts(&words, i > 0 ? " " : "", names[i], " ran ", day_words(p, PW_DIM_TIME, each->run_s), " in ",
-                     say_count(p->arena, (double)each->starts), each->starts == 1 ? " start." : " starts.", NULL);
+        pw_tell(&words, "day.pump-ran", pw_named(names[i]), pw_quantity(PW_DIM_TIME, each->run_s),
+                pw_count(each->starts));
     }
-    pw_plot *plot =
-        day_new_strip(p, "Which pump runs", say_done(&words), (pw_axis){"", "", PW_AXIS_LINEAR, 0.0, 1.0}, 0);
+    pw_plot *plot = day_new_strip(p, pw_say_word(p->voice, "day.which-pump"), say_facts(p->arena, p->voice, &words),
+                                  (pw_axis){"", "", PW_AXIS_LINEAR, 0.0, 1.0}, 0);
     if (plot == NULL || names == NULL) {
         p->document->failed = true;
         return;
@@ -123,16 +129,19 @@ static void put_levels(day_pen *p)
     const pw_site *site = p->plant->site;
     for (int32_t i = 0; i < site->tank_count; i++) {
         const char *name = site->tanks[i].name;
-        put_level(p, pw_column_tank(site, i), say(p->arena, "Water depth, ", name, NULL),
-                  say(p->arena, "Depth of water in ", name, " over the same time.", NULL), "depth", name, 2);
+        put_level(
+            p, pw_column_tank(site, i), say_fact(p->arena, p->voice, pw_fact_of("day.depth-title", pw_named(name))),
+            say_fact(p->arena, p->voice, pw_fact_of("day.depth-words", pw_named(name))), "day.axis-depth", name, 2);
     }
     int32_t bore = 0;
     for (int32_t i = 0; i < site->source_count; i++) {
         const char *name = site->sources[i].name;
         if (site->sources[i].kind != PW_SOURCE_BORE)
             continue;
-        put_level(p, pw_column_bore(site, bore), say(p->arena, "Water over the intake, ", name, NULL),
-                  say(p->arena, "Height of the water over the intake in ", name, ".", NULL), "height", name, 3);
+        put_level(p, pw_column_bore(site, bore),
+                  say_fact(p->arena, p->voice, pw_fact_of("day.over-intake-title", pw_named(name))),
+                  say_fact(p->arena, p->voice, pw_fact_of("day.over-intake-words", pw_named(name))), "day.axis-height",
+                  name, 3);
         bore++;
     }
 }
@@ -155,8 +164,8 @@ static void put_temperature(day_pen *p, pw_pump_column column, const char *title
         p->document->failed = true;
         return;
     }
-    pw_plot *plot =
-        day_new_strip(p, title, words, axis_of(p, "temperature", PW_DIM_TEMPERATURE, low, high), site->pump_count);
+    pw_plot *plot = day_new_strip(p, title, words, axis_of(p, "day.axis-temperature", PW_DIM_TEMPERATURE, low, high),
+                                  site->pump_count);
     if (plot != NULL)
         day_put_strip(p, plot, series);
 }
@@ -165,18 +174,19 @@ static void put_temperatures(day_pen *p)
 {
     const pw_totals *totals = &p->book->totals;
     const bool several = p->plant->site->pump_count > 1;
-    put_temperature(p, PW_PUMP_WINDING, "Winding",
-                    say(p->arena,
-                        several ? "Temperature of each winding, up to " : "Temperature of the winding, up to ",
-                        day_words(p, PW_DIM_TEMPERATURE, totals->winding_max_c), ".", NULL),
-                    "winding", 4);
+    put_temperature(p, PW_PUMP_WINDING, pw_say_word(p->voice, "day.winding-title"),
+                    say_fact(p->arena, p->voice,
+                             pw_fact_of("day.winding-words", pw_truth(several),
+                                        pw_quantity(PW_DIM_TEMPERATURE, totals->winding_max_c))),
+                    pw_say_word(p->voice, "day.winding"), 4);
     /* Where it warmed enough to matter: a pump against a shut valve. */
     if (!(totals->water_max_c > p->plant->site->water_c.v + 20.0))
         return;
-    put_temperature(p, PW_PUMP_WATER, several ? "Water inside the pumps" : "Water inside the pump",
-                    say(p->arena, "Temperature of the water inside ", several ? "each pump" : "the pump", ", up to ",
-                        day_words(p, PW_DIM_TEMPERATURE, totals->water_max_c), ".", NULL),
-                    "water", 1);
+    put_temperature(p, PW_PUMP_WATER, say_fact(p->arena, p->voice, pw_fact_of("day.water-title", pw_truth(several))),
+                    say_fact(p->arena, p->voice,
+                             pw_fact_of("day.water-words", pw_truth(several),
+                                        pw_quantity(PW_DIM_TEMPERATURE, totals->water_max_c))),
+                    pw_say_word(p->voice, "day.water"), 1);
 }
 
 void day_put_plots(day_pen *p)

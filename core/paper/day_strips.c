@@ -5,7 +5,7 @@
 
 const char *day_words(day_pen *p, pw_dimension dimension, double si)
 {
-    const char *words = say_quantity(p->arena, p->units, dimension, si);
+    const char *words = say_amount(p->arena, p->voice, dimension, si);
     if (words == NULL)
         p->document->failed = true;
     return words != NULL ? words : "";
@@ -100,6 +100,14 @@ static int32_t running_spans(const day_pen *p, int32_t pump, pw_span *out)
     return count;
 }
 
+const char *day_shading(day_pen *p)
+{
+    const char *words =
+        say_fact(p->arena, p->voice, pw_fact_of("day.shading", pw_truth(p->plant->site->pump_count > 1)));
+    p->document->failed = p->document->failed || words == NULL;
+    return words != NULL ? words : "";
+}
+
 static void put_spans(day_pen *p, pw_plot *plot)
 {
     const int32_t rows = plot->row_count > 0 ? plot->row_count : 1;
@@ -112,8 +120,8 @@ static void put_spans(day_pen *p, pw_plot *plot)
         plot->span_count += running_spans(p, plot->row_count > 0 ? row : -1, spans + plot->span_count);
     plot->span_count += mark_faults(p->book, spans + plot->span_count);
     plot->spans = spans;
-    plot->shading = plot->row_count > 0 ? "" : p->plant->site->pump_count > 1 ? "a pump runs" : "pump runs";
-    plot->hatching = "a fault begins or ends";
+    plot->shading = plot->row_count > 0 ? "" : day_shading(p);
+    plot->hatching = pw_say_word(p->voice, "day.hatching");
 }
 
 /* ---- an empty strip ---- */
@@ -129,9 +137,11 @@ pw_plot *day_new_strip(day_pen *p, const char *title, const char *words, pw_axis
     const pw_daybook *book = p->book;
     const double from = (double)book->samples[0].t_ms / 1000.0;
     const double to = (double)book->samples[book->sample_count - 1].t_ms / 1000.0;
+    plot->voice = p->voice;
     plot->title = title;
     plot->words = words;
-    plot->x = (pw_axis){to - from > 86400.0 ? "day and time of day" : "time of day", "", PW_AXIS_CLOCK, from, to};
+    plot->x = (pw_axis){pw_say_word(p->voice, to - from > 86400.0 ? "day.axis-day" : "day.axis-time"), "",
+                        PW_AXIS_CLOCK, from, to};
     if (plot->x.high <= plot->x.low)
         plot->x.high = plot->x.low + 1.0;
     const double low = y.low, high = y.high;

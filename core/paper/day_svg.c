@@ -114,25 +114,21 @@ static void put_style(pw_text *out)
     pw_text_put(out, "</style>\n");
 }
 
-/* "site: what happens" on two lines. */
-static void put_heading(pw_text *out, const char *title)
+/* The site, and below it what happens. */
+static void put_heading(pw_text *out, const char *site, const char *what)
 {
-    const char *rest = strstr(title, ": ");
-    pw_text site;
-    pw_text_init(&site, out->arena);
-    pw_text_put_n(&site, title, rest != NULL ? (size_t)(rest - title) : strlen(title));
-    put_text(out, MARGIN, MARGIN + 8.0, "font-weight:700;font-size:19px", site.failed ? "" : site.data);
-    if (rest != NULL)
-        put_text(out, MARGIN, MARGIN + TITLE + 4.0, "font-size:18px", rest + 2);
+    put_text(out, MARGIN, MARGIN + 8.0, "font-weight:700;font-size:19px", site);
+    if (what[0] != '\0')
+        put_text(out, MARGIN, MARGIN + TITLE + 4.0, "font-size:18px", what);
 }
 
-pw_status pw_paper_day_svg(pw_arena *arena, const pw_plant *plant, const pw_daybook *daybook, const char *title,
-                           const pw_units *units, pw_text *out)
+pw_status pw_paper_day_svg(pw_arena *arena, const pw_plant *plant, const pw_daybook *daybook, const char *what,
+                           const pw_voice *voice, pw_text *out)
 {
     pw_document *document = pw_document_new(arena, "", "", "");
     if (document == NULL)
         return PW_MEMORY;
-    day_pen p = {arena, document, plant, daybook, units};
+    day_pen p = {arena, document, plant, daybook, voice->units, voice};
     if (daybook->sample_count > 1)
         day_put_plots(&p);
     if (document->failed)
@@ -142,24 +138,25 @@ pw_status pw_paper_day_svg(pw_arena *arena, const pw_plant *plant, const pw_dayb
     double y = MARGIN + 2.0 * TITLE;
     int32_t number = 0;
     bool marked = false;
-    pw_text levels;
-    pw_text_init(&levels, arena);
+    pw_facts levels;
+    pw_facts_init(&levels, arena);
     for (const pw_block *block = document->first; block != NULL; block = block->next) {
         if (block->kind == PW_BLOCK_PLOT) {
             number++;
             put_strip(&strips, block->plot, number, &y);
             marked = marked || plot_has_hatching(block->plot);
             for (int32_t i = 0; i < block->plot->level_count; i++)
-                pw_text_puts(&levels, levels.length > 0 ? ", " : "dashed: ", block->plot->levels[i].words, NULL);
+                pw_tell(&levels, "base.value", pw_named(block->plot->levels[i].words));
         }
     }
-    const bool several = plant->site->pump_count > 1;
-    const char *key = say(arena, several ? "shaded: a pump runs" : "shaded: pump runs",
-                          marked ? "; red line: a fault begins or ends" : "", NULL);
+    const char *key =
+        say_fact(arena, voice,
+                 pw_fact_of("day.key", pw_named(day_shading(&p)), marked ? pw_word("day.hatching") : pw_named("")));
     put_text(&strips, MARGIN, y + 8.0, "fill:#434a47", key != NULL ? key : "");
-    if (levels.length > 0 && !levels.failed) {
+    if (levels.count > 0) {
+        const char *dashed = say_fact(arena, voice, pw_fact_of("day.key-levels", pw_list(&levels, PW_JOIN_COMMA)));
         y += 22.0;
-        put_text(&strips, MARGIN, y + 8.0, "fill:#434a47", levels.data);
+        put_text(&strips, MARGIN, y + 8.0, "fill:#434a47", dashed != NULL ? dashed : "");
     }
     const double width = (double)PW_PLOT_WIDE + 2.0 * MARGIN, height = y + MARGIN + 8.0;
     pw_text_put(out, "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"");
@@ -173,7 +170,7 @@ pw_status pw_paper_day_svg(pw_arena *arena, const pw_plant *plant, const pw_dayb
     pw_text_put(out, "\">\n");
     put_style(out);
     pw_text_put(out, "<rect width=\"100%\" height=\"100%\" fill=\"#fbfaf5\"/>\n");
-    put_heading(out, title);
+    put_heading(out, plant->site->name, what);
     pw_text_puts(out, strips.failed ? "" : strips.data, "</svg>\n", NULL);
     return strips.failed || out->failed ? PW_MEMORY : PW_OK;
 }

@@ -12,6 +12,7 @@ pw_document *pw_document_new(pw_arena *arena, const char *title, const char *sub
     document->title = title;
     document->subject = subject;
     document->mark = mark;
+    document->language = "en";
     return document;
 }
 

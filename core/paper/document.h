@@ -69,9 +69,10 @@ typedef struct pw_block {
 
 typedef struct pw_document {
     pw_arena *arena;
-    const char *title;   /* what it is: "Proof" */
-    const char *subject; /* of what: the site's name */
-    const char *mark;    /* stamp, "" when there is none: "invented" */
+    const char *title;    /* what it is: "Proof" */
+    const char *subject;  /* of what: the site's name */
+    const char *language; /* of its words, as HTML names it: "en" */
+    const char *mark;     /* stamp, "" when there is none: "invented" */
     pw_block *first, *last;
     bool failed; /* the arena was used up: rendering returns PW_MEMORY */
 } pw_document;

@@ -93,14 +93,15 @@ static void put_remarks(pw_document *document, const pw_site *site, const pw_dut
 }
 
 pw_status pw_paper_duty(pw_arena *arena, const pw_plant *plant, const pw_duty_row *rows, int32_t row_count,
-                        const pw_units *units, pw_document **out)
+                        const pw_voice *voice, pw_document **out)
 {
     *out = NULL;
+    const pw_units *units = voice->units;
     const pw_site *site = plant->site;
     pw_document *document = pw_document_new(arena, "Duty", site->name, site->invented ? "INVENTED" : "");
     if (document == NULL)
         return PW_MEMORY;
-    (void)say_invented(document, site);
+    (void)say_invented(document, voice, site);
     const char *pressure = pw_unit_name(units, PW_DIM_PRESSURE);
     const char *length = pw_unit_name(units, PW_DIM_LENGTH);
     const pw_column columns[COLUMNS] = {{"Pump", "", false},
@@ -121,8 +122,8 @@ pw_status pw_paper_duty(pw_arena *arena, const pw_plant *plant, const pw_duty_ro
     for (int32_t i = 0; i < row_count; i++)
         put_remarks(document, site, &rows[i], units);
     pw_document_heading(document, 2, "The site");
-    say_site(document, site, units);
-    say_defaults(document, site, units);
+    say_site(document, voice, site);
+    say_defaults(document, voice, site);
     if (document->failed)
         return PW_MEMORY;
     *out = document;

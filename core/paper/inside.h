@@ -14,7 +14,7 @@ int32_t paper_columns(const char *words);
 size_t paper_fit(const char *words, int32_t columns, size_t *skip);
 
 /* tick as text: number, or day and time of day for clocks; step is the distance of the ticks */
-void plot_tick_words(const pw_axis *axis, double value, double step, pw_text *out);
+void plot_tick_words(const pw_plot *plot, const pw_axis *axis, double value, double step, pw_text *out);
 double plot_tick_step(const double *ticks, int32_t count);
 /* where a value stands on its axis, 0 at low .. 1 at high, clamped */
 double plot_share(const pw_axis *axis, double value);

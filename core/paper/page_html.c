@@ -287,7 +287,8 @@ pw_status pw_document_html_part(const pw_document *document, pw_text *out)
 
 pw_status pw_document_html(const pw_document *document, pw_text *out)
 {
-    pw_text_put(out, "<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\">\n"
+    pw_text_puts(out, "<!DOCTYPE html>\n<html lang=\"", document->language, NULL);
+    pw_text_put(out, "\"><head><meta charset=\"utf-8\">\n"
                      "<meta name=\"viewport\" content=\"width=device-width,initial-scale=1\">\n"
                      "<meta name=\"color-scheme\" content=\"light dark\">\n<title>");
     pw_text_html(out, document->title);

@@ -1,4 +1,4 @@
-/* Papers: the documents for people, made from results. Quantities in the units that the person chose.
+/* Papers: the documents for people, made from results. Language and units as the person chose.
  * Every function: PW_OK, or PW_MEMORY when the arena is used up (then *out is NULL). Inputs must outlive the document.
  */
 #ifndef PW_PAPER_PAPER_H
@@ -8,20 +8,20 @@
 #include "study/prove.h"
 #include "paper/document.h"
 #include "sim/run.h"
+#include "say/say.h"
 
 /* The proof: headline, site, order, faults, false stops, blind bands, limits in numbers, what the order cannot see,
  * defaults, cautions. */
-pw_status pw_paper_proof(pw_arena *arena, const pw_proof *proof, const pw_units *units, pw_document **out);
+pw_status pw_paper_proof(pw_arena *arena, const pw_proof *proof, const pw_voice *voice, pw_document **out);
 
 /* The day book of one run in words, with totals and plots (when the run kept samples). */
-pw_status pw_paper_day(pw_arena *arena, const pw_plant *plant, const pw_daybook *daybook, const pw_units *units,
+pw_status pw_paper_day(pw_arena *arena, const pw_plant *plant, const pw_daybook *daybook, const pw_voice *voice,
                        pw_document **out);
 
-/* Those plots as one picture that stands by itself, with a title: an SVG document. Without samples it is only the
- * title.
- */
-pw_status pw_paper_day_svg(pw_arena *arena, const pw_plant *plant, const pw_daybook *daybook, const char *title,
-                           const pw_units *units, pw_text *out);
+/* Those plots as one picture that stands by itself, under the site's name and what happens ("": nothing): an SVG
+ * document. Without samples it is only those. */
+pw_status pw_paper_day_svg(pw_arena *arena, const pw_plant *plant, const pw_daybook *daybook, const char *what,
+                           const pw_voice *voice, pw_text *out);
 
 /* Duty of pumps: one row for each. pressure_pa: at which the vessel is held (see pw_model_duty). */
 typedef struct pw_duty_row {
@@ -31,11 +31,11 @@ typedef struct pw_duty_row {
     pw_duty duty;
 } pw_duty_row;
 pw_status pw_paper_duty(pw_arena *arena, const pw_plant *plant, const pw_duty_row *rows, int32_t row_count,
-                        const pw_units *units, pw_document **out);
+                        const pw_voice *voice, pw_document **out);
 
 /* What reading a site sheet found. site NULL: it could not be read; order NULL likewise. name: of the sheet, for the
  * title. */
 pw_status pw_paper_check(pw_arena *arena, const char *name, const pw_site *site, const pw_settings *settings,
-                         const pw_problems *problems, const pw_units *units, pw_document **out);
+                         const pw_problems *problems, const pw_voice *voice, pw_document **out);
 
 #endif

@@ -3,6 +3,7 @@
 
 #include "base/num.h"
 #include "paper/inside.h"
+#include "say/say.h"
 
 double plot_share(const pw_axis *axis, double value)
 {
@@ -102,13 +103,16 @@ static void two_digits(pw_text *out, int64_t value)
     pw_text_int(out, value);
 }
 
-void plot_tick_words(const pw_axis *axis, double value, double step, pw_text *out)
+void plot_tick_words(const pw_plot *plot, const pw_axis *axis, double value, double step, pw_text *out)
 {
-    static const char *const days[7] = {"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};
+    static const pw_voice english = {PW_ENGLISH, NULL};
+    static const char *const days[7] = {"paper.mon", "paper.tue", "paper.wed", "paper.thu",
+                                        "paper.fri", "paper.sat", "paper.sun"};
+    const pw_voice *voice = plot->voice != NULL ? plot->voice : &english;
     if (axis->kind != PW_AXIS_CLOCK) {
         /* a sum of steps that should be 0 may miss it by a rounding */
         bool nothing = axis->kind == PW_AXIS_LINEAR && pw_abs(value) < 1e-9 * pw_abs(step);
-        pw_text_digits(out, nothing ? 0.0 : value, 6);
+        pw_say_number(out, voice, nothing ? 0.0 : value, 6);
         return;
     }
     int64_t second = (int64_t)pw_floor(value + 0.5);
@@ -119,7 +123,7 @@ void plot_tick_words(const pw_axis *axis, double value, double step, pw_text *ou
         return;
     }
     if (!one_day && rest == 0) {
-        pw_text_put(out, days[day % 7]);
+        pw_text_put(out, pw_say_word(voice, days[day % 7]));
         if (axis->high - axis->low > 7.0 * 86400.0) {
             pw_text_put(out, " ");
             pw_text_int(out, day + 1);

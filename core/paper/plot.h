@@ -78,6 +78,7 @@ typedef struct pw_plot {
     bool small;             /* flat: for strips that stand under each other */
     int32_t row_count;      /* instead of series and a y axis: rows of bars, each under its name; 0: no */
     const char *const *rows;
+    const struct pw_voice *voice; /* of its numbers and days; NULL: English */
 } pw_plot;
 
 /* Widths in CSS pixels at which the two drawings are made; text is 16 px in both. */

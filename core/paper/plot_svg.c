@@ -108,11 +108,11 @@ bool plot_try_words(sheet *s, const char *class, const char *anchor, double x, d
     return true;
 }
 
-static const char *tick_words(sheet *s, const pw_axis *axis, double value, double step)
+static const char *tick_words(sheet *s, const pw_plot *plot, const pw_axis *axis, double value, double step)
 {
     pw_text words;
     pw_text_init(&words, s->out->arena);
-    plot_tick_words(axis, value, step, &words);
+    plot_tick_words(plot, axis, value, step, &words);
     if (words.failed)
         s->out->failed = true;
     return words.failed ? "" : words.data;
@@ -162,7 +162,7 @@ static void set_field(sheet *s, int32_t width, const double *y_ticks, int32_t y_
     double step = plot_tick_step(y_ticks, y_count);
     double widest = 0.0;
     for (int32_t i = 0; i < y_count; i++) {
-        widest = pw_max(widest, (double)paper_columns(tick_words(s, &plot->y, y_ticks[i], step)) * LETTER_PX);
+        widest = pw_max(widest, (double)paper_columns(tick_words(s, plot, &plot->y, y_ticks[i], step)) * LETTER_PX);
     }
     /* Strips stand under each other: the same field in all of them, so that times stand under times. */
     s->left = pw_max(widest, plot->small ? 5.0 * LETTER_PX : 0.0) + 12.0;
@@ -213,7 +213,7 @@ static void put_axes(sheet *s, const double *y_ticks, int32_t y_count)
     for (int32_t i = 0; i < y_count; i++) {
         double y = plot_y(s, y_ticks[i]);
         plot_line(s->out, "pw-grid", s->left, y, s->right, y);
-        plot_try_words(s, "pw-tick", "end", s->left - 8.0, y + 5.5, tick_words(s, &plot->y, y_ticks[i], step));
+        plot_try_words(s, "pw-tick", "end", s->left - 8.0, y + 5.5, tick_words(s, plot, &plot->y, y_ticks[i], step));
     }
     double ticks[MAX_TICKS];
     int32_t most = (int32_t)((s->right - s->left) / (plot->x.kind == PW_AXIS_LOG ? 44.0 : 62.0));
@@ -222,7 +222,7 @@ static void put_axes(sheet *s, const double *y_ticks, int32_t y_count)
     for (int32_t i = 0; i < count; i++) {
         double x = plot_x(s, ticks[i]);
         plot_line(s->out, "pw-rule", x, s->bottom, x, s->bottom + 5.0);
-        const char *words = tick_words(s, &plot->x, ticks[i], step);
+        const char *words = tick_words(s, plot, &plot->x, ticks[i], step);
         double half = 0.5 * LETTER_PX * (double)paper_columns(words);
         plot_try_words(s, "pw-tick", "middle", pw_min(x, s->width - half - 3.0), s->bottom + 23.0, words);
     }

@@ -103,7 +103,7 @@ static void put_rows(const field *f, const pw_plot *plot, pw_arena *arena, int32
         pw_text_init(&label, arena);
         for (int32_t i = 0; i < count && label.length == 0; i++) {
             if (cell_row(f, plot, ticks[i]) == r)
-                plot_tick_words(&plot->y, ticks[i], step, &label);
+                plot_tick_words(plot, &plot->y, ticks[i], step, &label);
         }
         const char *words = label.length > 0 ? label.data : "";
         put_spaces(out, margin - paper_columns(words));
@@ -134,7 +134,7 @@ static void put_x_axis(const field *f, const pw_plot *plot, pw_arena *arena, int
     for (int32_t i = 0; i < count; i++) {
         pw_text label;
         pw_text_init(&label, arena);
-        plot_tick_words(&plot->x, ticks[i], step, &label);
+        plot_tick_words(plot, &plot->x, ticks[i], step, &label);
         if (label.failed)
             break;
         int32_t width = paper_columns(label.data);

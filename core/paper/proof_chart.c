@@ -42,7 +42,7 @@ static void set_y_axis(proof_pen *p, const sweep *s, pw_axis *axis)
 {
     double low = PW_INF, high = 0.0;
     for (int32_t i = 0; i < s->count; i++) {
-        double value = pw_unit_value(p->units, PW_DIM_VOLUME, charted_m3(&p->proof->outcomes[s->jobs[i]]));
+        double value = pw_unit_value(p->voice->units, PW_DIM_VOLUME, charted_m3(&p->proof->outcomes[s->jobs[i]]));
         if (value > 0.0)
             low = pw_min(low, value);
         high = pw_max(high, value);
@@ -52,8 +52,8 @@ static void set_y_axis(proof_pen *p, const sweep *s, pw_axis *axis)
         high = 10.0;
     }
     low = pw_max(low, high * 1e-7);
-    axis->title = "water lost until a watch fires; if none does: in a day";
-    axis->unit = pw_unit_name(p->units, PW_DIM_VOLUME);
+    axis->title = pw_say_word(p->voice, "paper.chart-lost");
+    axis->unit = pw_unit_name(p->voice->units, PW_DIM_VOLUME);
     axis->kind = PW_AXIS_LOG;
     axis->low = pw_pow(10.0, pw_floor(pw_log10(low)));
     axis->high = pw_pow(10.0, pw_ceil(pw_log10(high)));
@@ -78,19 +78,15 @@ static pw_series series_of(proof_pen *p, int32_t watch)
     memset(&series, 0, sizeof series);
     series.tag = "";
     if (watch < 0) {
-        series.name = "seen by no watch: what is lost in a day";
+        series.name = pw_say_word(p->voice, "paper.chart-seen-by-none");
         series.mark = PW_MARK_CROSS;
         series.colour = 4;
         return series;
     }
     int32_t rank = rank_of(p->proof->plant->settings, watch);
     static const int32_t colours[5] = {0, 1, 2, 3, 5}; /* 4 is kept for "seen by no watch" */
-    pw_text tag;
-    pw_text_init(&tag, p->arena);
-    pw_text_put(&tag, "by ");
-    pw_text_int(&tag, watch + 1);
-    series.tag = say_done(&tag);
-    series.name = say_sentence(p->arena, p->proof->plant->settings, watch);
+    series.tag = say_fact(p->arena, p->voice, pw_fact_of("paper.glance-by", pw_count(watch + 1)));
+    series.name = say_sentence(p->arena, p->voice, p->proof->plant->settings, watch);
     if (series.tag == NULL || series.name == NULL) {
         p->document->failed = true;
         series.tag = "";
@@ -112,8 +108,8 @@ static int32_t make_series(proof_pen *p, const sweep *s, pw_series *series)
     int32_t count = 0, last = -2;
     for (int32_t i = 0; i < s->count; i++) {
         const pw_outcome *outcome = &p->proof->outcomes[s->jobs[i]];
-        x[i] = pw_unit_value(p->units, PW_DIM_FLOW, p->proof->jobs->jobs[s->jobs[i]].fault.severity);
-        y[i] = pw_unit_value(p->units, PW_DIM_VOLUME, charted_m3(outcome));
+        x[i] = pw_unit_value(p->voice->units, PW_DIM_FLOW, p->proof->jobs->jobs[s->jobs[i]].fault.severity);
+        y[i] = pw_unit_value(p->voice->units, PW_DIM_VOLUME, charted_m3(outcome));
         if (outcome->caught_by != last || count == 0) {
             if (count == MOST_SERIES)
                 return count; /* more changes than anybody could read */
@@ -131,27 +127,19 @@ static int32_t make_series(proof_pen *p, const sweep *s, pw_series *series)
 /* The chart in words, for those who cannot see it: each run of neighbours in one sentence. */
 static const char *chart_words(proof_pen *p, const sweep *s)
 {
-    pw_text text;
-    pw_text_init(&text, p->arena);
-    pw_text_put(&text, "Leak size across, water lost upwards, both on log scales.");
+    pw_facts list;
+    pw_facts_init(&list, p->arena);
+    pw_tell(&list, "paper.chart-axes");
     for (int32_t i = 0; i < s->count;) {
         int32_t k = i, watch = p->proof->outcomes[s->jobs[i]].caught_by;
         while (k + 1 < s->count && p->proof->outcomes[s->jobs[k + 1]].caught_by == watch)
             k++;
-        pw_text_put(&text, " ");
-        pw_quantity_put(&text, p->units, PW_DIM_FLOW, p->proof->jobs->jobs[s->jobs[i]].fault.severity);
-        if (k > i) {
-            pw_text_put(&text, " to ");
-            pw_quantity_put(&text, p->units, PW_DIM_FLOW, p->proof->jobs->jobs[s->jobs[k]].fault.severity);
-        }
-        pw_text_put(&text, watch < 0 ? ": seen by no watch." : ": seen by sentence ");
-        if (watch >= 0) {
-            pw_text_int(&text, watch + 1);
-            pw_text_put(&text, ".");
-        }
+        const pw_value last = pw_quantity(PW_DIM_FLOW, p->proof->jobs->jobs[s->jobs[k]].fault.severity);
+        pw_tell(&list, "paper.chart-run", pw_quantity(PW_DIM_FLOW, p->proof->jobs->jobs[s->jobs[i]].fault.severity),
+                k > i ? last : pw_named(""), pw_count(watch + 1));
         i = k + 1;
     }
-    return say_done(&text);
+    return say_facts(p->arena, p->voice, &list);
 }
 
 static void put_chart(proof_pen *p, const sweep *s)
@@ -164,17 +152,18 @@ static void put_chart(proof_pen *p, const sweep *s)
         return;
     }
     const pw_jobs *jobs = p->proof->jobs;
-    plot->title = "Leaks: which watch sees them, and what they cost until then";
+    plot->title = pw_say_word(p->voice, "paper.chart-title");
+    plot->voice = p->voice;
     plot->words = chart_words(p, s);
     if (plot->words == NULL) {
         p->document->failed = true;
         return;
     }
-    plot->x.title = "leak";
-    plot->x.unit = pw_unit_name(p->units, PW_DIM_FLOW);
+    plot->x.title = pw_say_word(p->voice, "paper.chart-leak");
+    plot->x.unit = pw_unit_name(p->voice->units, PW_DIM_FLOW);
     plot->x.kind = PW_AXIS_LOG;
-    plot->x.low = pw_unit_value(p->units, PW_DIM_FLOW, jobs->jobs[s->jobs[0]].fault.severity) / 1.06;
-    plot->x.high = pw_unit_value(p->units, PW_DIM_FLOW, jobs->jobs[s->jobs[s->count - 1]].fault.severity) * 1.06;
+    plot->x.low = pw_unit_value(p->voice->units, PW_DIM_FLOW, jobs->jobs[s->jobs[0]].fault.severity) / 1.06;
+    plot->x.high = pw_unit_value(p->voice->units, PW_DIM_FLOW, jobs->jobs[s->jobs[s->count - 1]].fault.severity) * 1.06;
     set_y_axis(p, s, &plot->y);
     plot->series = series;
     plot->series_count = make_series(p, s, series);
@@ -182,54 +171,34 @@ static void put_chart(proof_pen *p, const sweep *s)
     plot->span_count = p->proof->band_count;
     for (int32_t i = 0; i < p->proof->band_count; i++) {
         const pw_band *band = &p->proof->bands[i];
-        spans[i].from = band->below_m3s > 0.0 ? pw_unit_value(p->units, PW_DIM_FLOW, band->from_m3s) : plot->x.low;
-        spans[i].to = band->above_m3s > 0.0 ? pw_unit_value(p->units, PW_DIM_FLOW, band->to_m3s) : plot->x.high;
-        spans[i].words = "blind band";
+        spans[i].from =
+            band->below_m3s > 0.0 ? pw_unit_value(p->voice->units, PW_DIM_FLOW, band->from_m3s) : plot->x.low;
+        spans[i].to = band->above_m3s > 0.0 ? pw_unit_value(p->voice->units, PW_DIM_FLOW, band->to_m3s) : plot->x.high;
+        spans[i].words = pw_say_word(p->voice, "paper.blind-band");
         spans[i].hatched = true;
     }
     plot->shading = "";
-    plot->hatching = "blind band: no watch fires on these leaks";
+    plot->hatching = pw_say_word(p->voice, "paper.chart-hatching");
     pw_document_plot(p->document, plot);
 }
 
 /* "between A (seen) and B (not seen)" */
-static void put_edge(proof_pen *p, double seen_m3s, double unseen_m3s, pw_text *text)
+static pw_value edge(proof_pen *p, double seen_m3s, double unseen_m3s)
 {
-    if (seen_m3s <= 0.0) {
-        pw_text_put(text, "open: the sweep ends at ");
-        pw_quantity_put(text, p->units, PW_DIM_FLOW, unseen_m3s);
-        return;
-    }
-    pw_text_put(text, "between ");
-    pw_quantity_put(text, p->units, PW_DIM_FLOW, seen_m3s < unseen_m3s ? seen_m3s : unseen_m3s);
-    pw_text_put(text, seen_m3s < unseen_m3s ? " (seen) and " : " (not seen) and ");
-    pw_quantity_put(text, p->units, PW_DIM_FLOW, seen_m3s < unseen_m3s ? unseen_m3s : seen_m3s);
-    pw_text_put(text, seen_m3s < unseen_m3s ? " (not seen)" : " (seen)");
+    const pw_value seen = pw_quantity(PW_DIM_FLOW, seen_m3s), unseen = pw_quantity(PW_DIM_FLOW, unseen_m3s);
+    const pw_fact fact = seen_m3s <= 0.0         ? pw_fact_of("paper.edge-open", unseen)
+                         : seen_m3s < unseen_m3s ? pw_fact_of("paper.edge-seen-below", seen, unseen)
+                                                 : pw_fact_of("paper.edge-seen-above", unseen, seen);
+    return pw_nested(pw_fact_keep(p->arena, fact));
 }
 
 static void put_band_words(proof_pen *p, const pw_band *band, int32_t number)
 {
-    pw_text text;
-    pw_text_init(&text, p->arena);
-    pw_text_put(&text, "Blind band ");
-    pw_text_int(&text, number);
-    pw_text_put(&text, ": ");
-    pw_quantity_put(&text, p->units, PW_DIM_FLOW, band->from_m3s);
-    pw_text_put(&text, " to ");
-    pw_quantity_put(&text, p->units, PW_DIM_FLOW, band->to_m3s);
-    pw_text_put(&text, ". Lower edge ");
-    put_edge(p, band->below_m3s, band->first_m3s, &text);
-    pw_text_put(&text, "; upper edge ");
-    put_edge(p, band->above_m3s, band->last_m3s, &text);
-    pw_text_put(&text, ". Lost a day: ");
-    pw_quantity_put(&text, p->units, PW_DIM_VOLUME, band->lost_from_m3d);
-    if (band->tried > 1) {
-        pw_text_put(&text, " at its lower end, ");
-        pw_quantity_put(&text, p->units, PW_DIM_VOLUME, band->lost_to_m3d);
-        pw_text_put(&text, " at its upper end");
-    }
-    pw_text_put(&text, ".");
-    pw_document_add(p->document, PW_BLOCK_NOTE, PW_TONE_BAD, say_done(&text));
+    say_block(p->document, p->voice, PW_BLOCK_NOTE, PW_TONE_BAD,
+              pw_fact_of("paper.band", pw_count(number), pw_quantity(PW_DIM_FLOW, band->from_m3s),
+                         pw_quantity(PW_DIM_FLOW, band->to_m3s), edge(p, band->below_m3s, band->first_m3s),
+                         edge(p, band->above_m3s, band->last_m3s), pw_quantity(PW_DIM_VOLUME, band->lost_from_m3d),
+                         band->tried > 1 ? pw_quantity(PW_DIM_VOLUME, band->lost_to_m3d) : pw_named("")));
 }
 
 void proof_put_bands(proof_pen *p)
@@ -237,165 +206,120 @@ void proof_put_bands(proof_pen *p)
     sweep s = find_sweep(p);
     if (s.count < 2)
         return;
-    pw_document_heading(p->document, 2, "Blind bands of leaks");
+    say_heading(p->document, p->voice, 2, "paper.blind-bands");
     put_chart(p, &s);
     for (int32_t i = 0; i < p->proof->band_count; i++)
         put_band_words(p, &p->proof->bands[i], i + 1);
-    if (p->proof->band_count == 0) {
-        pw_document_add(p->document, PW_BLOCK_NOTE, PW_TONE_GOOD,
-                        "No blind band: some watch saw every size of leak tried.");
-    }
-    pw_text text;
-    pw_text_init(&text, p->arena);
-    pw_text_int(&text, s.count);
-    pw_text_put(&text,
-                " sizes were tried, closest to each other under the pump's full flow. Near the edges of a band a watch "
-                "may owe its catch to a "
-                "chance in the demand, which added the last starts it needed: the time it took is in the table below.");
-    pw_document_add(p->document, PW_BLOCK_WORDS, PW_TONE_MUTED, say_done(&text));
+    if (p->proof->band_count == 0)
+        say_block(p->document, p->voice, PW_BLOCK_NOTE, PW_TONE_GOOD, pw_fact_of("paper.no-blind-band"));
+    say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_MUTED, pw_fact_of("paper.sizes-tried", pw_count(s.count)));
 }
 
 /* ---- limits ---- */
 
+/* Id of the words. */
 static const char *closed_verdict(const pw_limits_check *check, double leak_m3s)
 {
     bool starts = check->has_starts && leak_m3s >= check->starts_from_m3s && leak_m3s <= check->starts_to_m3s;
     bool run = check->has_run && leak_m3s >= check->run_from_m3s;
     if (starts && run)
-        return "both";
+        return "paper.by-both";
     if (starts)
-        return "starts";
-    if (run)
-        return "run time";
-    return "neither";
+        return "paper.by-starts";
+    return run ? "paper.by-run-time" : "paper.by-neither";
 }
 
 static void put_limit_words(proof_pen *p, const pw_limits_check *check)
 {
-    pw_text text;
-    pw_text_init(&text, p->arena);
-    pw_text_put(&text, "The pump gives ");
-    pw_quantity_put(&text, p->units, PW_DIM_FLOW, check->pump_m3s);
-    pw_text_put(&text, " at the reference pressure, and the vessel holds ");
-    pw_quantity_put(&text, p->units, PW_DIM_VOLUME, check->drawdown_m3);
-    pw_text_put(&text, " between cut-in and cut-out, so no leak alone can cause more than ");
-    pw_text_digits(&text, check->most_starts_per_hour, 3);
-    pw_text_put(&text, " starts an hour. ");
+    pw_facts list;
+    pw_facts_init(&list, p->arena);
+    pw_tell(&list, "paper.limit-most-starts", pw_quantity(PW_DIM_FLOW, check->pump_m3s),
+            pw_quantity(PW_DIM_VOLUME, check->drawdown_m3), pw_number(check->most_starts_per_hour, 3));
     if (check->has_starts) {
-        pw_text_int(&text, check->starts_count);
-        pw_text_put(&text, " starts in ");
-        pw_quantity_put(&text, p->units, PW_DIM_TIME, check->starts_window_s);
-        pw_text_put(&text, " need ");
-        pw_text_digits(&text, check->starts_needed_per_hour, 3);
-        pw_text_put(&text, " an hour: ");
-        if (check->starts_from_m3s > check->starts_to_m3s) {
-            pw_text_put(&text, "no leak alone ever reaches that. ");
-        } else {
-            pw_text_put(&text, "leaks from ");
-            pw_quantity_put(&text, p->units, PW_DIM_FLOW, check->starts_from_m3s);
-            pw_text_put(&text, " to ");
-            pw_quantity_put(&text, p->units, PW_DIM_FLOW, check->starts_to_m3s);
-            pw_text_put(&text, " do. ");
-        }
+        const pw_value count = pw_count(check->starts_count), window = pw_quantity(PW_DIM_TIME, check->starts_window_s);
+        const pw_value need = pw_number(check->starts_needed_per_hour, 3);
+        if (check->starts_from_m3s > check->starts_to_m3s)
+            pw_tell(&list, "paper.limit-no-leak", count, window, need);
+        else
+            pw_tell(&list, "paper.limit-leaks", count, window, need, pw_quantity(PW_DIM_FLOW, check->starts_from_m3s),
+                    pw_quantity(PW_DIM_FLOW, check->starts_to_m3s));
     }
-    if (check->has_run) {
-        pw_text_put(&text, "A run of ");
-        pw_quantity_put(&text, p->units, PW_DIM_TIME, check->run_s);
-        pw_text_put(&text, " needs a leak of at least ");
-        pw_quantity_put(&text, p->units, PW_DIM_FLOW, check->run_from_m3s);
-        pw_text_put(&text, ".");
-    }
-    pw_document_add(p->document, PW_BLOCK_WORDS, PW_TONE_PLAIN, say_done(&text));
+    if (check->has_run)
+        pw_tell(&list, "paper.limit-run", pw_quantity(PW_DIM_TIME, check->run_s),
+                pw_quantity(PW_DIM_FLOW, check->run_from_m3s));
+    pw_document_add(p->document, PW_BLOCK_WORDS, PW_TONE_PLAIN, say_facts(p->arena, p->voice, &list));
 }
 
 static void put_gap_note(proof_pen *p, const pw_limits_check *check)
 {
     if (!check->has_starts || !check->has_run) {
-        pw_document_add(
-            p->document, PW_BLOCK_NOTE, PW_TONE_CAUTION,
-            check->has_starts
-                ? "There is no limit of run time beside the limit of starts: a leak near the pump's full flow "
-                  "keeps it running without any start to count."
-                : "There is no limit of starts beside the limit of run time: every leak that lets the pump "
-                  "reach cut-out goes unseen.");
+        say_block(p->document, p->voice, PW_BLOCK_NOTE, PW_TONE_CAUTION,
+                  pw_fact_of(check->has_starts ? "paper.no-run-limit" : "paper.no-starts-limit"));
         return;
     }
-    pw_text text;
-    pw_text_init(&text, p->arena);
-    if (check->gap) {
-        bool none = check->starts_from_m3s > check->starts_to_m3s;
-        pw_text_put(&text, none ? "The limits leave everything below " : "The limits leave a gap: leaks from ");
-        if (!none) {
-            pw_quantity_put(&text, p->units, PW_DIM_FLOW, check->starts_to_m3s);
-            pw_text_put(&text, " to ");
-        }
-        pw_quantity_put(&text, p->units, PW_DIM_FLOW, check->run_from_m3s);
-        pw_text_put(&text, none ? " unseen." : " are too large for the one and too small for the other.");
-    } else {
-        pw_text_put(&text, "The limits meet: every leak from ");
-        pw_quantity_put(&text, p->units, PW_DIM_FLOW, pw_min(check->starts_from_m3s, check->run_from_m3s));
-        pw_text_put(&text, " up is seen by one of them.");
-    }
-    double blind_to = pw_min(check->starts_from_m3s, check->run_from_m3s);
-    if (check->starts_from_m3s <= check->starts_to_m3s && blind_to > 0.0) {
-        pw_text_put(&text, " Neither sees a leak below ");
-        pw_quantity_put(&text, p->units, PW_DIM_FLOW, blind_to);
-        pw_text_put(&text, ".");
-    }
-    pw_text_put(&text,
-                " That is the formula's, for a leak alone, with the pump's flow and the leak as they are at each "
-                "pressure from cut-in to cut-out. Users who draw beside it, a rest or a least run change it, as the "
-                "trials in the table below show.");
-    pw_document_add(p->document, PW_BLOCK_NOTE, check->gap ? PW_TONE_BAD : PW_TONE_CAUTION, say_done(&text));
+    const bool none = check->starts_from_m3s > check->starts_to_m3s;
+    const double blind_to = pw_min(check->starts_from_m3s, check->run_from_m3s);
+    const pw_value run_from = pw_quantity(PW_DIM_FLOW, check->run_from_m3s);
+    pw_facts list;
+    pw_facts_init(&list, p->arena);
+    if (check->gap && none)
+        pw_tell(&list, "paper.limits-leave-below", run_from);
+    else if (check->gap)
+        pw_tell(&list, "paper.limits-gap", pw_quantity(PW_DIM_FLOW, check->starts_to_m3s), run_from);
+    else
+        pw_tell(&list, "paper.limits-meet", pw_quantity(PW_DIM_FLOW, blind_to));
+    if (!none && blind_to > 0.0)
+        pw_tell(&list, "paper.limits-neither-below", pw_quantity(PW_DIM_FLOW, blind_to));
+    pw_tell(&list, "paper.limits-formula-only");
+    pw_document_add(p->document, PW_BLOCK_NOTE, check->gap ? PW_TONE_BAD : PW_TONE_CAUTION,
+                    say_facts(p->arena, p->voice, &list));
 }
 
 static const char *run_words(proof_pen *p, double run_s)
 {
-    return run_s >= 0.5 * PW_INF ? "without end" : say_quantity(p->arena, p->units, PW_DIM_TIME, run_s);
+    return run_s >= 0.5 * PW_INF ? pw_say_word(p->voice, "paper.without-end")
+                                 : say_amount(p->arena, p->voice, PW_DIM_TIME, run_s);
+}
+
+static pw_column column(proof_pen *p, const char *title, const char *below, bool number)
+{
+    return (pw_column){pw_say_word(p->voice, title), below[0] != '\0' ? pw_say_word(p->voice, below) : "", number};
 }
 
 static void put_limit_table(proof_pen *p, const pw_limits_check *check, const sweep *s)
 {
-    static const pw_column columns[8] = {{"Leak", "", true},
-                                         {"Starts", "an hour, formula", true},
-                                         {"One run", "formula", true},
-                                         {"Seen by", "formula", false},
-                                         {"Starts", "an hour, trial", true},
-                                         {"Longest run", "trial", true},
-                                         {"Seen by", "trial", false},
-                                         {"After", "trial", true}};
+    const pw_column columns[8] = {column(p, "paper.leak", "", true),
+                                  column(p, "paper.starts", "paper.an-hour-formula", true),
+                                  column(p, "paper.one-run", "paper.formula", true),
+                                  column(p, "paper.seen-by", "paper.formula", false),
+                                  column(p, "paper.starts", "paper.an-hour-trial", true),
+                                  column(p, "paper.longest-run", "paper.in-trial", true),
+                                  column(p, "paper.seen-by", "paper.in-trial", false),
+                                  column(p, "paper.after", "paper.in-trial", true)};
     /* The table shows all that was swept up to 24 sizes; of more, evenly chosen ones with both ends. */
     int32_t rows = s->count < 24 ? s->count : 24;
-    pw_grid *grid = pw_document_grid(p->document, "Closed form next to the trial", columns, 8, rows);
+    pw_grid *grid = proof_grid(p, "paper.closed-form-caption", columns, 8, rows);
     for (int32_t r = 0; r < rows; r++) {
         int32_t i = s->jobs[rows > 1 ? r * (s->count - 1) / (rows - 1) : 0];
         const pw_outcome *outcome = &p->proof->outcomes[i];
         double leak_m3s = p->proof->jobs->jobs[i].fault.severity;
-        bool caught = outcome->caught_by >= 0;
-        pw_text starts;
-        pw_text_init(&starts, p->arena);
-        pw_text_digits(&starts, pw_limits_starts_per_hour(check, leak_m3s), 3);
-        pw_text seen;
-        pw_text_init(&seen, p->arena);
-        pw_text_digits(&seen, outcome->starts_per_hour, 3);
-        pw_text by; /* the sentence's number alone: whole sentences make the table too wide to be one */
-        pw_text_init(&by, p->arena);
-        pw_text_put(&by, "by ");
-        pw_text_int(&by, outcome->caught_by + 1);
-        const char *words[8] = {say_quantity(p->arena, p->units, PW_DIM_FLOW, leak_m3s),
-                                say_done(&starts),
+        const bool caught = outcome->caught_by >= 0;
+        const char *verdict = closed_verdict(check, leak_m3s);
+        /* the sentence's number alone: whole sentences make the table too wide to be one */
+        const char *by = say_fact(p->arena, p->voice, pw_fact_of("paper.glance-by", pw_count(outcome->caught_by + 1)));
+        const char *words[8] = {say_amount(p->arena, p->voice, PW_DIM_FLOW, leak_m3s),
+                                say_digits(p->arena, p->voice, pw_limits_starts_per_hour(check, leak_m3s), 3),
                                 run_words(p, pw_limits_run_s(check, leak_m3s)),
-                                closed_verdict(check, leak_m3s),
-                                say_done(&seen),
-                                say_quantity(p->arena, p->units, PW_DIM_TIME, outcome->longest_run_s),
-                                caught ? say_done(&by) : "none",
-                                caught ? say_quantity(p->arena, p->units, PW_DIM_TIME, outcome->seconds) : "never"};
+                                pw_say_word(p->voice, verdict),
+                                say_digits(p->arena, p->voice, outcome->starts_per_hour, 3),
+                                say_amount(p->arena, p->voice, PW_DIM_TIME, outcome->longest_run_s),
+                                caught ? by : pw_say_word(p->voice, "paper.none"),
+                                caught ? say_amount(p->arena, p->voice, PW_DIM_TIME, outcome->seconds)
+                                       : pw_say_word(p->voice, "paper.never")};
         for (int32_t c = 0; c < 8; c++) {
-            if (words[c] == NULL)
-                p->document->failed = true;
-            bool neither = c == 3 && strcmp(words[c], "neither") == 0;
-            bool never = c >= 6 && !caught;
-            pw_grid_set(grid, r, c, words[c], neither || never ? PW_TONE_BAD : PW_TONE_PLAIN);
+            p->document->failed = p->document->failed || words[c] == NULL;
+            const bool neither = c == 3 && strcmp(verdict, "paper.by-neither") == 0;
+            pw_grid_set(grid, r, c, words[c], neither || (c >= 6 && !caught) ? PW_TONE_BAD : PW_TONE_PLAIN);
         }
     }
 }
@@ -405,12 +329,9 @@ void proof_put_limits(proof_pen *p)
     const pw_limits_check *check = &p->proof->check;
     if (!check->has_starts && !check->has_run)
         return;
-    pw_document_heading(p->document, 2, "A limit of starts with a limit of run time");
+    say_heading(p->document, p->voice, 2, "paper.two-limits");
     if (!check->known) {
-        pw_document_add(p->document, PW_BLOCK_WORDS, PW_TONE_PLAIN,
-                        "This site has no pressure vessel between a cut-in and a cut-out pressure, so the closed form "
-                        "does not apply; the "
-                        "trials above still do.");
+        say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_PLAIN, pw_fact_of("paper.closed-form-not"));
         return;
     }
     put_limit_words(p, check);
@@ -418,10 +339,5 @@ void proof_put_limits(proof_pen *p)
     sweep s = find_sweep(p);
     if (s.count > 0)
         put_limit_table(p, check, &s);
-    pw_document_add(p->document, PW_BLOCK_WORDS, PW_TONE_MUTED,
-                    "Formula for a steady leak q and no other draw, with the pump's flow Q and the vessel's drawdown "
-                    "V: it empties in "
-                    "V/q and fills in V/(Q-q), so starts an hour are q(Q-q)/(QV) and one run lasts V/(Q-q). The trial "
-                    "has the demand as "
-                    "well, which adds starts, and a pump whose flow changes with pressure.");
+    say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_MUTED, pw_fact_of("paper.closed-form-source"));
 }

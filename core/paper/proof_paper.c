@@ -1,118 +1,83 @@
-/* The proof as a paper: what this order catches, what it cannot see, what to do next. */
+/* The proof as a paper: what these settings catch, what they cannot see, what to do next. */
 #include "base/num.h"
 #include "paper/paper.h"
 #include "paper/proof_parts.h"
 #include "paper/say.h"
 
-static void put_volume(proof_pen *p, double m3, pw_text *text)
-{
-    pw_quantity_put(text, p->units, PW_DIM_VOLUME, m3);
-}
-
-static void put_band_list(proof_pen *p, pw_text *text)
+/* " It can never see leaks up to 0.4 L/min and from ...: up to ... a day." */
+static pw_value band_list(proof_pen *p)
 {
     const pw_proof *proof = p->proof;
     double most_m3d = 0.0;
-    pw_text_put(text, " It can never see leaks ");
+    pw_facts list;
+    pw_facts_init(&list, p->arena);
     for (int32_t i = 0; i < proof->band_count; i++) {
         const pw_band *band = &proof->bands[i];
-        pw_text_put(text, i == 0 ? "" : (i + 1 == proof->band_count ? " and " : ", "));
-        if (band->below_m3s <= 0.0) {
-            pw_text_put(text, "up to ");
-        } else {
-            pw_text_put(text, "from ");
-            pw_quantity_put(text, p->units, PW_DIM_FLOW, band->from_m3s);
-            pw_text_put(text, band->above_m3s > 0.0 ? " to " : " up");
-        }
-        if (band->above_m3s > 0.0 || band->below_m3s <= 0.0)
-            pw_quantity_put(text, p->units, PW_DIM_FLOW, band->to_m3s);
+        const pw_value from = pw_quantity(PW_DIM_FLOW, band->from_m3s), to = pw_quantity(PW_DIM_FLOW, band->to_m3s);
+        if (band->below_m3s <= 0.0)
+            pw_tell(&list, "paper.leaks-up-to", to);
+        else if (band->above_m3s > 0.0)
+            pw_tell(&list, "paper.leaks-from-to", from, to);
+        else
+            pw_tell(&list, "paper.leaks-from-up", from);
         most_m3d = pw_max(most_m3d, band->lost_most_m3d);
     }
-    pw_text_put(text, ": up to ");
-    put_volume(p, most_m3d, text);
-    pw_text_put(text, " a day.");
+    const pw_fact bands =
+        pw_fact_of("paper.never-sees-leaks", pw_list(&list, PW_JOIN_AND), pw_quantity(PW_DIM_VOLUME, most_m3d));
+    return pw_nested(pw_fact_keep(p->arena, bands));
 }
 
 static void put_headline(proof_pen *p)
 {
     const pw_proof *proof = p->proof;
-    pw_count_of_faults counts = pw_proof_counts(proof);
-    pw_text text;
-    pw_text_init(&text, p->arena);
-    pw_text_put(&text, "This order catches ");
-    pw_text_int(&text, counts.caught);
-    pw_text_put(&text, " of ");
-    pw_text_int(&text, counts.tried);
-    pw_text_put(&text, " faults tried.");
-    if (counts.refused + counts.warned > 0) {
-        pw_text_put(&text, " Its reader tells of ");
-        pw_text_int(&text, counts.refused + counts.warned);
-        pw_text_put(&text, " more as they are typed.");
-    }
-    if (proof->band_count > 0)
-        put_band_list(p, &text);
+    const pw_count_of_faults counts = pw_proof_counts(proof);
     bool swept = false;
     for (int32_t i = 0; i < proof->jobs->count; i++)
         swept = swept || proof->jobs->jobs[i].kind == PW_JOB_SWEEP;
-    if (swept && proof->band_count == 0)
-        pw_text_put(&text, " It saw every size of leak tried.");
-    pw_document_add(p->document, PW_BLOCK_LEAD, PW_TONE_PLAIN, say_done(&text));
+    say_block(p->document, p->voice, PW_BLOCK_LEAD, PW_TONE_PLAIN,
+              pw_fact_of("paper.catches", pw_count(counts.caught), pw_count(counts.tried),
+                         pw_count(counts.refused + counts.warned), proof->band_count > 0 ? band_list(p) : pw_named(""),
+                         pw_truth(swept && proof->band_count == 0)));
 }
 
-static void put_count_item(proof_pen *p, const char **lines, int32_t *count, int32_t number, const char *name,
-                           const char *words)
+typedef struct summary {
+    proof_pen *p;
+    const char *lines[14];
+    int32_t count;
+} summary;
+
+static void put_count(summary *s, int32_t number, const char *name, const char *words)
 {
-    lines[*count] = name;
-    lines[*count + 1] = say(p->arena, say_count(p->arena, (double)number), words, NULL);
-    *count += 2;
+    s->lines[s->count] = pw_say_word(s->p->voice, name);
+    s->lines[s->count + 1] = say_fact(s->p->arena, s->p->voice, pw_fact_of(words, pw_count(number)));
+    s->count += 2;
 }
 
 static void put_summary(proof_pen *p)
 {
-    pw_count_of_faults counts = pw_proof_counts(p->proof);
-    const char *lines[14];
-    int32_t count = 0;
-    put_count_item(p, lines, &count, counts.stopped, "Stopped",
-                   " by a lock out, before a limit of the site was passed");
-    put_count_item(
-        p, lines, &count, counts.too_late, "Stopped too late",
-        " by a lock out, after dry running, hot water, winding temperature or pressure had passed its limit");
-    put_count_item(p, lines, &count, counts.told, "Seen, not stopped", " by a watch that cannot end it");
+    const pw_count_of_faults counts = pw_proof_counts(p->proof);
+    summary s = {.p = p};
+    put_count(&s, counts.stopped, "paper.stopped", "paper.stopped-how");
+    put_count(&s, counts.too_late, "paper.too-late", "paper.too-late-how");
+    put_count(&s, counts.told, "paper.alarm-only", "paper.alarm-only-how");
     if (counts.refused > 0)
-        put_count_item(p, lines, &count, counts.refused, "Refused as typed",
-                       " by the order's reader: the old order stays in force");
+        put_count(&s, counts.refused, "paper.refused", "paper.refused-how");
     if (counts.warned > 0)
-        put_count_item(p, lines, &count, counts.warned, "Warned of as typed",
-                       " by the order's reader, which takes them: they are as good as the person who reads it");
-    put_count_item(p, lines, &count, counts.unseen, "Never seen",
-                   " by any watch, and it costs water, wear, or users their water");
-    put_count_item(p, lines, &count, counts.harmless, "Not seen, no harm", ": nothing lost or missed, no limit passed");
-    pw_document_lines(p->document, PW_BLOCK_FACTS, lines, count);
+        put_count(&s, counts.warned, "paper.warned", "paper.warned-how");
+    put_count(&s, counts.unseen, "paper.never-seen", "paper.never-seen-how");
+    put_count(&s, counts.harmless, "paper.no-harm", "paper.no-harm-how");
+    pw_document_lines(p->document, PW_BLOCK_FACTS, s.lines, s.count);
 }
 
 static void put_trial(proof_pen *p)
 {
     const pw_proof *proof = p->proof;
-    const pw_jobs *jobs = proof->jobs;
-    pw_text text;
-    pw_text_init(&text, p->arena);
-    pw_text_put(&text, "Each fault was let happen alone, on an otherwise healthy site with its usual demand, from ");
-    int64_t minute = proof->options.onset_ms / 60000;
-    static const char *const days[7] = {"Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"};
-    pw_text_puts(&text, days[minute / 1440 % 7], minute % 1440 / 60 < 10 ? " 0" : " ", NULL);
-    pw_text_int(&text, minute % 1440 / 60);
-    pw_text_put(&text, minute % 60 < 10 ? ":0" : ":");
-    pw_text_int(&text, minute % 60);
-    pw_text_put(&text, ", and counts as never seen when no watch fires within ");
-    pw_quantity_put(&text, p->units, PW_DIM_TIME, proof->options.horizon_s);
-    pw_text_put(&text, ". Leaks are meant at ");
-    pw_quantity_put(&text, p->units, PW_DIM_PRESSURE, jobs->reference_pa);
-    pw_text_put(&text, ", where the pump gives ");
-    pw_quantity_put(&text, p->units, PW_DIM_FLOW, jobs->pump_m3s);
-    pw_text_put(&text, ". Random demand from seed ");
-    pw_text_int(&text, (int64_t)proof->options.seed);
-    pw_text_put(&text, ": the same sheet and seed give this same paper.");
-    pw_document_add(p->document, PW_BLOCK_WORDS, PW_TONE_PLAIN, say_done(&text));
+    const int64_t minute = proof->options.onset_ms / 60000;
+    say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_PLAIN,
+              pw_fact_of("paper.trial", pw_weekday(minute / 1440), pw_clock(minute % 1440 * 60),
+                         pw_quantity(PW_DIM_TIME, proof->options.horizon_s),
+                         pw_quantity(PW_DIM_PRESSURE, proof->jobs->reference_pa),
+                         pw_quantity(PW_DIM_FLOW, proof->jobs->pump_m3s), pw_count((int64_t)proof->options.seed)));
 }
 
 static void put_outside(proof_pen *p)
@@ -121,54 +86,54 @@ static void put_outside(proof_pen *p)
     const char *outside[8];
     int32_t count = 0;
     if (!options->pairs)
-        outside[count++] = "two faults at once (an option of the proof)";
+        outside[count++] = pw_say_word(p->voice, "paper.outside-pairs");
     if (options->places <= 1)
-        outside[count++] = "the same faults at other places (an option of the proof)";
+        outside[count++] = pw_say_word(p->voice, "paper.outside-places");
     if (options->onsets <= 1)
-        outside[count++] = "the same faults begun at another time of the day (an option of the proof)";
-    outside[count++] = "a leak between the source and the pump's non-return valve";
-    outside[count++] = "faults of insulation and earthing, lightning, and a controller that is itself broken";
-    outside[count++] =
-        "surge (water hammer) beyond that of a slamming valve, pipes split by frost, damage to the well itself";
-    outside[count++] = "leaks smaller than the smallest and larger than the largest tried";
-    pw_document_heading(p->document, 3, "Not tried here, so nothing is said about it");
+        outside[count++] = pw_say_word(p->voice, "paper.outside-times");
+    outside[count++] = pw_say_word(p->voice, "paper.outside-suction-leak");
+    outside[count++] = pw_say_word(p->voice, "paper.outside-electric");
+    outside[count++] = pw_say_word(p->voice, "paper.outside-surge");
+    outside[count++] = pw_say_word(p->voice, "paper.outside-sizes");
+    say_heading(p->document, p->voice, 3, "paper.outside");
     pw_document_lines(p->document, PW_BLOCK_LIST, outside, count);
 }
 
 static void put_unseen(proof_pen *p)
 {
-    pw_document_heading(p->document, 2, "What this order cannot see");
-    pw_unseen unseen[PW_MAX_UNSEEN];
-    int32_t count = pw_proof_unseen(p->arena, p->proof, p->units, unseen, PW_MAX_UNSEEN);
-    if (count < 0)
+    say_heading(p->document, p->voice, 2, "paper.cannot-see");
+    pw_unseen *unseen = PW_NEW(p->arena, PW_MAX_UNSEEN, pw_unseen);
+    if (unseen == NULL) {
         p->document->failed = true;
-    if (count == 0) {
-        pw_document_add(p->document, PW_BLOCK_NOTE, PW_TONE_GOOD,
-                        "Nothing of what was tried here went unseen and did harm.");
+        return;
     }
+    const int32_t count = pw_proof_unseen(p->arena, p->proof, unseen, PW_MAX_UNSEEN);
+    if (count == 0)
+        say_block(p->document, p->voice, PW_BLOCK_NOTE, PW_TONE_GOOD, pw_fact_of("paper.nothing-unseen"));
     for (int32_t i = 0; i < count; i++) {
-        pw_document_add(p->document, PW_BLOCK_NOTE, PW_TONE_BAD, unseen[i].what);
-        pw_document_add(p->document, PW_BLOCK_WORDS, PW_TONE_PLAIN, say(p->arena, "To do: ", unseen[i].next, NULL));
+        say_block(p->document, p->voice, PW_BLOCK_NOTE, PW_TONE_BAD, unseen[i].what);
+        say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_PLAIN,
+                  pw_fact_of("paper.action", pw_list(&unseen[i].next, PW_JOIN_SPACE)));
     }
     put_outside(p);
 }
 
-pw_status pw_paper_proof(pw_arena *arena, const pw_proof *proof, const pw_units *units, pw_document **out)
+pw_status pw_paper_proof(pw_arena *arena, const pw_proof *proof, const pw_voice *voice, pw_document **out)
 {
     *out = NULL;
     const pw_site *site = proof->plant->site;
-    pw_document *document = pw_document_new(arena, "Proof", site->name, site->invented ? "INVENTED" : "");
+    pw_document *document = say_new_paper(arena, voice, "paper.protection", site->name, site->invented);
     if (document == NULL)
         return PW_MEMORY;
-    proof_pen p = {arena, document, proof, units};
+    proof_pen p = {arena, document, proof, voice};
     put_headline(&p);
-    (void)say_invented(document, site);
+    (void)say_invented(document, voice, site);
     put_summary(&p);
-    pw_document_heading(document, 2, "The site");
-    say_site(document, site, units);
-    pw_document_heading(document, 2, "The order");
-    say_settings(document, proof->plant->settings);
-    pw_document_heading(document, 2, "Faults tried");
+    say_heading(document, voice, 2, "paper.the-site");
+    say_site(document, voice, site);
+    say_heading(document, voice, 2, "paper.the-settings");
+    say_settings(document, voice, proof->plant->settings);
+    say_heading(document, voice, 2, "paper.faults-tried");
     put_trial(&p);
     proof_put_faults(&p);
     proof_put_extra(&p);
@@ -176,8 +141,8 @@ pw_status pw_paper_proof(pw_arena *arena, const pw_proof *proof, const pw_units 
     proof_put_bands(&p);
     proof_put_limits(&p);
     put_unseen(&p);
-    say_defaults(document, site, units);
-    say_cautions(document);
+    say_defaults(document, voice, site);
+    say_cautions(document, voice);
     if (document->failed)
         return PW_MEMORY;
     *out = document;

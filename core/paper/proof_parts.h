@@ -5,16 +5,19 @@
 #include "study/prove.h"
 #include "study/prove_words.h"
 #include "paper/document.h"
+#include "say/say.h"
 
 typedef struct proof_pen {
     pw_arena *arena;
     pw_document *document;
     const pw_proof *proof;
-    const pw_units *units;
+    const pw_voice *voice;
 } proof_pen;
 
 void proof_put_faults(proof_pen *p); /* at a glance, then one table for each kind */
 void proof_put_extra(proof_pen *p);  /* other places and times, two at once; nothing when none were tried */
+/* caption: id, "" none; the columns are copied */
+pw_grid *proof_grid(proof_pen *p, const char *caption, const pw_column *columns, int32_t column_count, int32_t rows);
 pw_tone proof_tone_of(pw_finding finding);
 void proof_put_false_stops(proof_pen *p);
 void proof_put_bands(proof_pen *p);  /* chart and words */

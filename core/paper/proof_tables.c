@@ -33,36 +33,46 @@ static int32_t jobs_of(const pw_proof *proof, int32_t kind, int32_t *out)
     return count;
 }
 
+pw_grid *proof_grid(proof_pen *p, const char *caption, const pw_column *columns, int32_t column_count, int32_t rows)
+{
+    pw_column *kept = PW_NEW(p->arena, column_count, pw_column);
+    if (kept == NULL) {
+        p->document->failed = true;
+        return NULL;
+    }
+    for (int32_t i = 0; i < column_count; i++)
+        kept[i] = columns[i];
+    return pw_document_grid(p->document, caption[0] != '\0' ? pw_say_word(p->voice, caption) : "", kept, column_count,
+                            rows);
+}
+
 static const char *severity_words(proof_pen *p, const pw_job *job)
 {
     pw_dimension dimension = pw_fault_dimension(job->fault.kind);
     if (dimension == PW_DIM_NONE)
-        return "as it is";
-    return say_quantity(p->arena, p->units, dimension, job->fault.severity);
+        return pw_say_word(p->voice, "paper.as-it-is");
+    return say_amount(p->arena, p->voice, dimension, job->fault.severity);
 }
 
 /* Two lines: "by 6", "1.2 L/min" */
 static const char *glance_words(proof_pen *p, int32_t i, pw_finding finding)
 {
     const pw_outcome *outcome = &p->proof->outcomes[i];
+    pw_facts first;
+    pw_facts_init(&first, p->arena);
+    if (finding == PW_FINDING_UNSEEN)
+        pw_tell(&first, "paper.never");
+    if (finding == PW_FINDING_HARMLESS)
+        pw_tell(&first, "paper.glance-no-harm");
+    if (pw_outcome_typed(outcome))
+        pw_tell(&first, finding == PW_FINDING_REFUSED ? "paper.glance-refused" : "paper.glance-warned");
+    if (outcome->caught_by >= 0)
+        pw_tell(&first, "paper.glance-by", pw_count(outcome->caught_by + 1), pw_truth(finding == PW_FINDING_TOO_LATE),
+                pw_truth(finding == PW_FINDING_TOLD));
     pw_text text;
     pw_text_init(&text, p->arena);
-    if (finding == PW_FINDING_UNSEEN)
-        pw_text_put(&text, "never");
-    if (finding == PW_FINDING_HARMLESS)
-        pw_text_put(&text, "no harm");
-    if (pw_outcome_typed(outcome))
-        pw_text_put(&text, finding == PW_FINDING_REFUSED ? "refused" : "warned of");
-    if (outcome->caught_by >= 0) {
-        pw_text_put(&text, "by ");
-        pw_text_int(&text, outcome->caught_by + 1);
-        if (finding == PW_FINDING_TOO_LATE)
-            pw_text_put(&text, ", late");
-        if (finding == PW_FINDING_TOLD)
-            pw_text_put(&text, ", goes on");
-    }
-    pw_text_put(&text, "\n");
-    pw_text_put(&text, severity_words(p, &p->proof->jobs->jobs[i]));
+    pw_say_list(&text, p->voice, &first, PW_JOIN_NOTHING);
+    pw_text_puts(&text, "\n", severity_words(p, &p->proof->jobs->jobs[i]), NULL);
     return say_done(&text);
 }
 
@@ -77,20 +87,20 @@ static void put_glance(proof_pen *p)
     }
     if (rows == 0)
         return;
-    pw_column columns[MOST_SEVERITIES + 1] = {{"Fault", "", false}};
+    pw_column columns[MOST_SEVERITIES + 1] = {{pw_say_word(p->voice, "paper.fault"), "", false}};
     for (int32_t c = 1; c <= most; c++) {
-        columns[c].title = c == 1 ? "mild" : (c == most ? "severe" : "...");
+        columns[c].title = c == 1      ? pw_say_word(p->voice, "paper.mild")
+                           : c == most ? pw_say_word(p->voice, "paper.severe")
+                                       : "...";
         columns[c].unit = "";
     }
-    pw_grid *grid =
-        pw_document_grid(p->document, "At a glance: who sees which fault at which severity (number of the sentence)",
-                         columns, most + 1, rows);
+    pw_grid *grid = proof_grid(p, "paper.at-a-glance", columns, most + 1, rows);
     int32_t row = 0;
     for (int32_t kind = PW_FAULT_NONE + 1; kind < PW_FAULT_COUNT; kind++) {
         int32_t count = jobs_of(proof, kind, jobs);
         if (count == 0)
             continue;
-        pw_grid_set(grid, row, 0, pw_fault_title((pw_fault_kind)kind), PW_TONE_PLAIN);
+        pw_grid_set(grid, row, 0, pw_say_word(p->voice, pw_fault_title((pw_fault_kind)kind)), PW_TONE_PLAIN);
         for (int32_t c = 0; c < count; c++) {
             pw_finding finding =
                 pw_outcome_finding(proof->plant, &proof->jobs->jobs[jobs[c]], &proof->outcomes[jobs[c]]);
@@ -120,22 +130,24 @@ static const char *severity_of(proof_pen *p, const pw_job *job, const pw_outcome
 static const char *found_of(proof_pen *p, const pw_job *job, const pw_outcome *outcome)
 {
     if (outcome->ending == PW_END_HUNTING && outcome->caught_by < 0)
-        return "never seen, pump hunts";
-    return pw_finding_words(pw_outcome_finding(p->proof->plant, job, outcome));
+        return pw_say_word(p->voice, "paper.never-seen-hunts");
+    return pw_say_word(p->voice, pw_finding_word(pw_outcome_finding(p->proof->plant, job, outcome)));
 }
 
 static const char *sentence_of(proof_pen *p, const pw_job *job, const pw_outcome *outcome)
 {
     (void)job;
-    return outcome->caught_by >= 0 ? say_count(p->arena, (double)(outcome->caught_by + 1)) : "none";
+    return outcome->caught_by >= 0 ? say_count(p->arena, (double)(outcome->caught_by + 1))
+                                   : pw_say_word(p->voice, "paper.none");
 }
 
 static const char *after_of(proof_pen *p, const pw_job *job, const pw_outcome *outcome)
 {
     (void)job;
     if (pw_outcome_typed(outcome))
-        return "at once, as typed";
-    return outcome->caught_by >= 0 ? say_quantity(p->arena, p->units, PW_DIM_TIME, outcome->seconds) : "never";
+        return pw_say_word(p->voice, "paper.at-once");
+    return outcome->caught_by >= 0 ? say_amount(p->arena, p->voice, PW_DIM_TIME, outcome->seconds)
+                                   : pw_say_word(p->voice, "paper.never");
 }
 
 /* What it cost until it was seen; of one that never was, what it costs a day. "": nothing. */
@@ -145,15 +157,15 @@ static const char *lost_of(proof_pen *p, const pw_job *job, const pw_outcome *ou
     if (outcome->lost_m3 < 1e-4)
         return "";
     if (outcome->caught_by >= 0)
-        return say_quantity(p->arena, p->units, PW_DIM_VOLUME, outcome->lost_m3);
-    const char *volume = say_quantity(p->arena, p->units, PW_DIM_VOLUME, outcome->lost_per_day_m3);
-    return volume != NULL ? say(p->arena, volume, " a day", NULL) : NULL;
+        return say_amount(p->arena, p->voice, PW_DIM_VOLUME, outcome->lost_m3);
+    return say_fact(p->arena, p->voice,
+                    pw_fact_of("paper.a-day", pw_quantity(PW_DIM_VOLUME, outcome->lost_per_day_m3)));
 }
 
 static const char *missed_of(proof_pen *p, const pw_job *job, const pw_outcome *outcome)
 {
     (void)job;
-    return outcome->missing_m3 < 1e-4 ? "" : say_quantity(p->arena, p->units, PW_DIM_VOLUME, outcome->missing_m3);
+    return outcome->missing_m3 < 1e-4 ? "" : say_amount(p->arena, p->voice, PW_DIM_VOLUME, outcome->missing_m3);
 }
 
 static const char *starts_of(proof_pen *p, const pw_job *job, const pw_outcome *outcome)
@@ -165,7 +177,7 @@ static const char *starts_of(proof_pen *p, const pw_job *job, const pw_outcome *
 static const char *dry_of(proof_pen *p, const pw_job *job, const pw_outcome *outcome)
 {
     (void)job;
-    return outcome->dry_s > 0.0 ? say_quantity(p->arena, p->units, PW_DIM_TIME, outcome->dry_s) : "";
+    return outcome->dry_s > 0.0 ? say_amount(p->arena, p->voice, PW_DIM_TIME, outcome->dry_s) : "";
 }
 
 /* Water in a pump is worth a column where it warms at all. */
@@ -173,7 +185,7 @@ static const char *water_of(proof_pen *p, const pw_job *job, const pw_outcome *o
 {
     (void)job;
     const bool warm = outcome->water_max_c > p->proof->plant->site->water_c.v + 20.0;
-    return warm ? say_quantity(p->arena, p->units, PW_DIM_TEMPERATURE, outcome->water_max_c) : "";
+    return warm ? say_amount(p->arena, p->voice, PW_DIM_TEMPERATURE, outcome->water_max_c) : "";
 }
 
 /* "over 155 degC: burnt out after 3 min"; "-": it never ran under it. */
@@ -183,20 +195,21 @@ static const char *winding_of(proof_pen *p, const pw_job *job, const pw_outcome 
     if (pw_outcome_typed(outcome))
         return "-";
     if (outcome->burnt_s < 0.0)
-        return "burnt out before the fault";
+        return pw_say_word(p->voice, "paper.burnt-before");
     if (!(outcome->burnt_s > 0.0))
-        return say_quantity(p->arena, p->units, PW_DIM_TEMPERATURE, outcome->winding_max_c);
+        return say_amount(p->arena, p->voice, PW_DIM_TEMPERATURE, outcome->winding_max_c);
     const double limit_c = pw_outcome_winding_limit_c(p->proof->plant->site);
-    const char *limit = say_quantity(p->arena, p->units, PW_DIM_TEMPERATURE, limit_c);
-    const char *after = say_quantity(p->arena, p->units, PW_DIM_TIME, outcome->burnt_s);
-    return limit == NULL || after == NULL ? NULL : say(p->arena, "over ", limit, ": burnt out after ", after, NULL);
+    return say_fact(p->arena, p->voice,
+                    pw_fact_of("paper.burnt-after", pw_quantity(PW_DIM_TEMPERATURE, limit_c),
+                               pw_quantity(PW_DIM_TIME, outcome->burnt_s)));
 }
 
-static const detail details[] = {{"Severity", true, true, severity_of},    {"Found", false, true, found_of},
-                                 {"By sentence", true, true, sentence_of}, {"After", true, true, after_of},
-                                 {"Water lost", true, false, lost_of},     {"Users miss", true, false, missed_of},
-                                 {"Starts", true, true, starts_of},        {"Ran dry", true, false, dry_of},
-                                 {"Hottest water", true, false, water_of}, {"Hottest winding", true, true, winding_of}};
+static const detail details[] = {
+    {"paper.severity", true, true, severity_of},    {"paper.found", false, true, found_of},
+    {"paper.by-sentence", true, true, sentence_of}, {"paper.after", true, true, after_of},
+    {"paper.water-lost", true, false, lost_of},     {"paper.users-miss", true, false, missed_of},
+    {"paper.starts", true, true, starts_of},        {"paper.ran-dry", true, false, dry_of},
+    {"paper.hottest-water", true, false, water_of}, {"paper.hottest-winding", true, true, winding_of}};
 enum { DETAILS = sizeof details / sizeof details[0] };
 
 /* Which columns say something about these jobs; returns how many. */
@@ -224,21 +237,17 @@ static void put_detail_row(proof_pen *p, pw_grid *grid, int32_t row, int32_t i, 
     for (int32_t c = 0; c < columns; c++) {
         const char *words = details[chosen[c]].words(p, job, outcome);
         p->document->failed = p->document->failed || words == NULL;
-        words = words != NULL && words[0] == '\0' ? "none" : words;
+        words = words != NULL && words[0] == '\0' ? pw_say_word(p->voice, "paper.none") : words;
         pw_grid_set(grid, row, c, words, details[chosen[c]].words == found_of ? tone : PW_TONE_PLAIN);
     }
 }
 
 static const char *detail_title(proof_pen *p, const pw_job *job)
 {
-    pw_text title, where;
-    pw_text_init(&title, p->arena);
-    pw_text_put(&title, pw_fault_title(job->fault.kind));
-    pw_text_init(&where, p->arena);
-    pw_fault_where_words(p->proof->plant->site, job->fault.kind, job->fault.where, &where);
-    if (where.length > 0)
-        pw_text_puts(&title, ", ", where.data, NULL);
-    return say_done(&title);
+    const pw_fact where = pw_fault_where_fact(p->proof->plant->site, job->fault.kind, job->fault.where);
+    return say_fact(p->arena, p->voice,
+                    pw_fact_of("prove.fault", pw_word(pw_fault_title(job->fault.kind)), pw_named(""),
+                               pw_nested(pw_fact_keep(p->arena, where))));
 }
 
 static void put_detail(proof_pen *p, int32_t kind)
@@ -250,11 +259,12 @@ static void put_detail(proof_pen *p, int32_t kind)
         return;
     pw_document_heading(p->document, 3, detail_title(p, &p->proof->jobs->jobs[jobs[0]]));
     const char *meaning = pw_fault_severity_words((pw_fault_kind)kind);
-    const char *caption = meaning[0] != '\0' ? say(p->arena, "Severity: ", meaning, NULL) : "";
+    const char *caption =
+        meaning[0] != '\0' ? say_fact(p->arena, p->voice, pw_fact_of("paper.severity-is", pw_word(meaning))) : "";
     p->document->failed = p->document->failed || caption == NULL;
     const int32_t wide = choose_details(p, jobs, count, chosen);
     for (int32_t c = 0; c < wide; c++) {
-        columns[c] = (pw_column){details[chosen[c]].title, "", details[chosen[c]].right};
+        columns[c] = (pw_column){pw_say_word(p->voice, details[chosen[c]].title), "", details[chosen[c]].right};
     }
     pw_grid *grid = pw_document_grid(p->document, caption != NULL ? caption : "", columns, wide, count);
     for (int32_t row = 0; row < count; row++)
@@ -283,20 +293,17 @@ static void put_false_by(proof_pen *p)
         }
         if (stops == 0)
             continue;
-        const char *sentence = say_sentence(p->arena, proof->plant->settings, s);
-        const char *number = say_count(p->arena, (double)stops);
-        lines[count] = sentence == NULL || number == NULL
-                           ? NULL
-                           : say(p->arena, number, stops == 1 ? " stop by " : " stops by ", sentence, NULL);
+        lines[count] = say_fact(p->arena, p->voice,
+                                pw_fact_of("paper.stops-by", pw_count(stops), pw_count(s + 1),
+                                           pw_sentence_value(p->arena, proof->plant->settings, s)));
         count++;
     }
     pw_document_lines(p->document, PW_BLOCK_LIST, lines, count);
 }
 
-static void put_healthy(proof_pen *p, const char *words)
+static void put_healthy(proof_pen *p, pw_fact fact)
 {
-    p->document->failed = p->document->failed || words == NULL;
-    pw_document_add(p->document, PW_BLOCK_NOTE, PW_TONE_CAUTION, say(p->arena, "Even ", words, NULL));
+    say_block(p->document, p->voice, PW_BLOCK_NOTE, PW_TONE_CAUTION, fact);
 }
 
 /* What goes wrong on the site without any fault. The proof looks for what a fault adds, so it is said here. */
@@ -304,6 +311,7 @@ static void put_healthy_faults(proof_pen *p)
 {
     const pw_proof *proof = p->proof;
     const double limit = proof->plant->site->limits.starts_per_hour.v;
+    const double highest_pa = proof->plant->site->limits.highest_pa.v;
     bool hunts = false, burns = false;
     double wanted_m3 = 0.0, missing_m3 = 0.0, most = 0.0, top_pa = 0.0;
     for (int32_t i = 0; i < proof->jobs->count; i++) {
@@ -318,68 +326,34 @@ static void put_healthy_faults(proof_pen *p)
         }
     }
     if (hunts)
-        put_healthy(p, "the healthy site hunts: a pump starts more than 1,800 times in an hour, and the simulated year "
-                       "ends there. The "
-                       "number of false stops above is then worth nothing, nor is what is said of faults. Widen the "
-                       "band between cut-in and cut-out, or fit a vessel, first.");
+        put_healthy(p, pw_fact_of("paper.healthy-hunts"));
     if (burns)
-        put_healthy(p, "the healthy site burns a motor out, after which its pump stands still. The number of false "
-                       "stops above is then "
-                       "worth nothing, nor is what is said of faults. Put the motor, its load or its starts right "
-                       "first.");
+        put_healthy(p, pw_fact_of("paper.healthy-burns"));
     if (missing_m3 > 0.01 * wanted_m3)
-        put_healthy(p,
-                    say(p->arena, "on the healthy site users miss ",
-                        say_count(p->arena, pw_floor(100.0 * missing_m3 / wanted_m3 + 0.5)),
-                        " % of the water that they want. Faults count as harm only where they add half to it.", NULL));
-    if (top_pa > proof->plant->site->limits.highest_pa.v)
-        put_healthy(p, say(p->arena, "on the healthy site the pressure rises to ",
-                           say_quantity(p->arena, p->units, PW_DIM_PRESSURE, top_pa),
-                           " somewhere; the weakest part stands ",
-                           say_quantity(p->arena, p->units, PW_DIM_PRESSURE, proof->plant->site->limits.highest_pa.v),
-                           ". Faults count as too much pressure only where they add to it.", NULL));
+        put_healthy(
+            p, pw_fact_of("paper.healthy-misses", pw_count((int64_t)pw_floor(100.0 * missing_m3 / wanted_m3 + 0.5))));
+    if (top_pa > highest_pa)
+        put_healthy(p, pw_fact_of("paper.healthy-pressure", pw_quantity(PW_DIM_PRESSURE, top_pa),
+                                  pw_quantity(PW_DIM_PRESSURE, highest_pa)));
     if (most > limit)
-        put_healthy(p, say(p->arena, "the healthy site starts a pump up to ", say_count(p->arena, most),
-                           " times in an hour; its limit is ", say_count(p->arena, limit),
-                           ". A larger vessel, a wider band between cut-in and cut-out, or a longer rest brings it "
-                           "down. Faults count as wear only where they add a quarter to it.",
-                           NULL));
+        put_healthy(p, pw_fact_of("paper.healthy-starts", pw_number(most, 6), pw_number(limit, 6)));
 }
 
 void proof_put_false_stops(proof_pen *p)
 {
     const pw_proof *proof = p->proof;
-    pw_document_heading(p->document, 2, "False stops");
+    say_heading(p->document, p->voice, 2, "paper.false-stops");
     if (proof->years == 0) {
-        pw_document_add(p->document, PW_BLOCK_WORDS, PW_TONE_PLAIN,
-                        "No healthy year was tried, so nothing is known about false stops.");
+        say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_PLAIN, pw_fact_of("paper.no-healthy-year"));
         return;
     }
-    pw_text text;
-    pw_text_init(&text, p->arena);
-    pw_text_put(&text, "In ");
-    pw_text_int(&text, proof->years);
-    pw_text_put(&text, proof->years == 1 ? " healthy year" : " healthy years");
-    if (proof->healthy_years < 0.9999 * (double)proof->years) {
-        pw_text_puts(&text, proof->years == 1 ? ", which lasted " : ", which together lasted ",
-                     say_quantity(p->arena, p->units, PW_DIM_TIME, PW_HEALTHY_YEAR_S * proof->healthy_years), ",",
-                     NULL);
-    }
-    pw_text_put(&text, " the order stopped the site ");
-    pw_text_int(&text, proof->false_stops);
-    pw_text_put(&text, proof->false_stops == 1 ? " time for nothing: " : " times for nothing: ");
-    pw_text_digits(&text, proof->false_per_year, 3);
-    pw_text_put(&text, " a year. With ");
-    pw_text_digits(&text, 100.0 * proof->options.confidence, 4);
-    pw_text_put(&text, " % confidence the true number is not above ");
-    pw_text_digits(&text, proof->false_upper_per_year, 3);
-    pw_text_put(&text, " a year, as long as the site is used as its sheet says.");
-    pw_tone tone = proof->false_stops == 0 ? PW_TONE_GOOD : PW_TONE_CAUTION;
-    pw_document_add(p->document, PW_BLOCK_NOTE, tone, say_done(&text));
+    const bool shorter = proof->healthy_years < 0.9999 * (double)proof->years;
+    const pw_value lasted = pw_quantity(PW_DIM_TIME, PW_HEALTHY_YEAR_S * proof->healthy_years);
+    say_block(p->document, p->voice, PW_BLOCK_NOTE, proof->false_stops == 0 ? PW_TONE_GOOD : PW_TONE_CAUTION,
+              pw_fact_of("paper.false-stops-were", pw_count(proof->years), shorter ? lasted : pw_named(""),
+                         pw_count(proof->false_stops), pw_number(proof->false_per_year, 3),
+                         pw_number(100.0 * proof->options.confidence, 4), pw_number(proof->false_upper_per_year, 3)));
     put_false_by(p);
     put_healthy_faults(p);
-    pw_document_add(p->document, PW_BLOCK_WORDS, PW_TONE_MUTED,
-                    "Each year has its own random demand; a person releases a lock out after one hour. Bound: exact, "
-                    "one-sided, for "
-                    "counts that follow Poisson's law (Garwood 1936).");
+    say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_MUTED, pw_fact_of("paper.false-stops-bound"));
 }

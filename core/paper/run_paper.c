@@ -7,104 +7,120 @@
 /* Lines of routine, and of lock outs and warnings that come again and again: more than that nobody reads on paper. */
 enum { MOST_ROUTINE = 600, MOST_TELLING = 2000 };
 
+static pw_value volume(double m3)
+{
+    return pw_quantity(PW_DIM_VOLUME, m3);
+}
+
+static pw_value time_of(double seconds)
+{
+    return pw_quantity(PW_DIM_TIME, seconds);
+}
+
 static void put_headline(day_pen *p)
 {
     const pw_totals *totals = &p->book->totals;
-    pw_text text;
-    pw_text_init(&text, p->arena);
+    const pw_daybook *book = p->book;
     const int32_t pumps = p->plant->site->pump_count;
-    pw_text_puts(&text, "In ", day_words(p, PW_DIM_TIME, (double)p->book->length_ms / 1000.0), " the ", NULL);
-    if (pumps > 1) { /* their times add up, and may be longer than the time simulated */
-        pw_text_int(&text, pumps);
-        pw_text_put(&text, " pumps together started ");
-    } else {
-        pw_text_put(&text, "pump started ");
-    }
-    pw_text_int(&text, totals->starts);
-    pw_text_puts(&text, totals->starts == 1 ? " time, ran " : " times, ran ", day_words(p, PW_DIM_TIME, totals->run_s),
-                 " and pumped ", day_words(p, PW_DIM_VOLUME, totals->pumped_m3), ".", NULL);
-    if (p->book->lock_count > 0) {
-        const bool once = p->book->lock_count == 1;
-        pw_text_put(&text, pumps == 1 ? " It was locked out " : once ? " There was " : " There were ");
-        pw_text_int(&text, p->book->lock_count);
-        pw_text_put(&text, pumps == 1 ? (once ? " time" : " times") : (once ? " lock out" : " lock outs"));
-        pw_text_put(&text, !p->book->locked_at_end ? "."
-                           : pumps > 1             ? ", and a pump was still locked out at the end."
-                                                   : " and was still locked out at the end.");
-    }
-    if (p->book->ending == PW_END_HUNTING)
-        pw_text_put(&text, " It began to hunt, more than 1,800 starts in an hour; the time ends there.");
+    pw_facts lead;
+    pw_facts_init(&lead, p->arena);
+    /* the times of several pumps add up, and may be longer than the time simulated */
+    pw_tell(&lead, "day.lead", time_of((double)book->length_ms / 1000.0), pw_count(pumps > 1 ? pumps : 0),
+            pw_count(totals->starts), time_of(totals->run_s), volume(totals->pumped_m3));
+    if (book->lock_count > 0)
+        pw_tell(&lead, pumps == 1 ? "day.lead-locked-one" : "day.lead-locked-several", pw_count(book->lock_count),
+                pw_truth(book->locked_at_end));
+    if (book->ending == PW_END_HUNTING)
+        pw_tell(&lead, "day.lead-hunts");
     const double stands_pa = p->plant->site->limits.highest_pa.v;
     if (totals->pressure_top_pa > stands_pa)
-        pw_text_puts(&text, " The pressure rose to ", day_words(p, PW_DIM_PRESSURE, totals->pressure_top_pa),
-                     ", and the weakest part stands ", day_words(p, PW_DIM_PRESSURE, stands_pa), ".", NULL);
-    if (p->book->burnt_ms >= 0)
-        pw_text_puts(&text, " The motor of ", p->plant->site->pumps[p->book->burnt_pump].name, " burnt out after ",
-                     day_words(p, PW_DIM_TIME, (double)p->book->burnt_ms / 1000.0), " and does not turn again.", NULL);
-    pw_document_add(p->document, PW_BLOCK_LEAD, PW_TONE_PLAIN, say_done(&text));
+        pw_tell(&lead, "day.lead-pressure", pw_quantity(PW_DIM_PRESSURE, totals->pressure_top_pa),
+                pw_quantity(PW_DIM_PRESSURE, stands_pa));
+    if (book->burnt_ms >= 0)
+        pw_tell(&lead, "day.lead-burnt", pw_named(p->plant->site->pumps[book->burnt_pump].name),
+                time_of((double)book->burnt_ms / 1000.0));
+    pw_document_add(p->document, PW_BLOCK_LEAD, PW_TONE_PLAIN, say_facts(p->arena, p->voice, &lead));
 }
 
 /* A winding far above its limit is a motor that burnt out; how hot it became then does not matter. */
-static const char *winding_words(day_pen *p)
+static pw_fact winding_fact(day_pen *p)
 {
     const pw_daybook *book = p->book;
     if (book->burnt_ms < 0)
-        return day_words(p, PW_DIM_TEMPERATURE, book->totals.winding_max_c);
+        return pw_fact_of("base.value", pw_quantity(PW_DIM_TEMPERATURE, book->totals.winding_max_c));
     const pw_pump *pump = &p->plant->site->pumps[book->burnt_pump];
-    return say(p->arena, "over ", day_words(p, PW_DIM_TEMPERATURE, pump->motor.winding_limit_c.v), ": the motor of ",
-               pump->name, " burnt out after ", day_words(p, PW_DIM_TIME, (double)book->burnt_ms / 1000.0), NULL);
+    return pw_fact_of("day.winding-burnt", pw_quantity(PW_DIM_TEMPERATURE, pump->motor.winding_limit_c.v),
+                      pw_named(pump->name), time_of((double)book->burnt_ms / 1000.0));
+}
+
+enum { MOST_TOTALS = 16 };
+
+typedef struct totals_list {
+    day_pen *p;
+    const char *lines[2 * MOST_TOTALS];
+    int32_t count;
+} totals_list;
+
+static void put_total(totals_list *list, const char *name, pw_fact value)
+{
+    list->lines[list->count] = pw_say_word(list->p->voice, name);
+    list->lines[list->count + 1] = say_fact(list->p->arena, list->p->voice, value);
+    list->count += 2;
+}
+
+static void put_total_of(totals_list *list, const char *name, pw_dimension dimension, double si)
+{
+    put_total(list, name, pw_fact_of("base.value", pw_quantity(dimension, si)));
 }
 
 static void put_totals(day_pen *p)
 {
     const pw_totals *totals = &p->book->totals;
-    const char *lines[] = {"Delivered",
-                           day_words(p, PW_DIM_VOLUME, totals->delivered_m3),
-                           "Wanted",
-                           day_words(p, PW_DIM_VOLUME, totals->wanted_m3),
-                           "Missing",
-                           day_words(p, PW_DIM_VOLUME, totals->missing_m3),
-                           "Too little at an outlet",
-                           day_words(p, PW_DIM_TIME, totals->short_s),
-                           "Leaked",
-                           day_words(p, PW_DIM_VOLUME, totals->leaked_m3),
-                           "Spilled",
-                           day_words(p, PW_DIM_VOLUME, totals->spilled_m3),
-                           "From the source",
-                           day_words(p, PW_DIM_VOLUME, totals->source_m3),
-                           "Most starts in an hour",
-                           say_count(p->arena, (double)totals->most_starts_in_hour),
-                           "Longest run",
-                           day_words(p, PW_DIM_TIME, totals->longest_run_s),
-                           "Ran dry",
-                           day_words(p, PW_DIM_TIME, totals->dry_s),
-                           "Ran against a shut valve",
-                           day_words(p, PW_DIM_TIME, totals->deadhead_s),
-                           "Hottest winding",
-                           winding_words(p),
-                           "Hottest water in a pump",
-                           day_words(p, PW_DIM_TEMPERATURE, totals->water_max_c),
-                           "Pressure",
-                           say(p->arena, day_words(p, PW_DIM_PRESSURE, totals->pressure_min_pa), " to ",
-                               day_words(p, PW_DIM_PRESSURE, totals->pressure_max_pa), NULL),
-                           "Highest anywhere",
-                           day_words(p, PW_DIM_PRESSURE, totals->pressure_top_pa),
-                           "Energy",
-                           day_words(p, PW_DIM_ENERGY, totals->energy_j)};
-    pw_document_lines(p->document, PW_BLOCK_FACTS, lines, (int32_t)(sizeof lines / sizeof lines[0]));
+    totals_list list = {.p = p};
+    put_total_of(&list, "day.delivered", PW_DIM_VOLUME, totals->delivered_m3);
+    put_total_of(&list, "day.wanted", PW_DIM_VOLUME, totals->wanted_m3);
+    put_total_of(&list, "day.missing", PW_DIM_VOLUME, totals->missing_m3);
+    put_total_of(&list, "day.too-little", PW_DIM_TIME, totals->short_s);
+    put_total_of(&list, "day.leaked", PW_DIM_VOLUME, totals->leaked_m3);
+    put_total_of(&list, "day.spilled", PW_DIM_VOLUME, totals->spilled_m3);
+    put_total_of(&list, "day.from-source", PW_DIM_VOLUME, totals->source_m3);
+    put_total(&list, "day.most-starts", pw_fact_of("base.value", pw_count(totals->most_starts_in_hour)));
+    put_total_of(&list, "day.longest-run", PW_DIM_TIME, totals->longest_run_s);
+    put_total_of(&list, "day.ran-dry", PW_DIM_TIME, totals->dry_s);
+    put_total_of(&list, "day.deadhead", PW_DIM_TIME, totals->deadhead_s);
+    put_total(&list, "day.hottest-winding", winding_fact(p));
+    put_total_of(&list, "day.hottest-water", PW_DIM_TEMPERATURE, totals->water_max_c);
+    put_total(&list, "day.pressure",
+              pw_fact_of("day.from-to", pw_quantity(PW_DIM_PRESSURE, totals->pressure_min_pa),
+                         pw_quantity(PW_DIM_PRESSURE, totals->pressure_max_pa)));
+    put_total_of(&list, "day.highest", PW_DIM_PRESSURE, totals->pressure_top_pa);
+    put_total_of(&list, "day.energy", PW_DIM_ENERGY, totals->energy_j);
+    pw_document_lines(p->document, PW_BLOCK_FACTS, list.lines, list.count);
+}
+
+/* Columns with these titles, kept in the arena; NULL without memory. */
+static pw_column *columns_of(day_pen *p, const char *const *titles, int32_t count, int32_t first_number)
+{
+    pw_column *columns = PW_NEW(p->arena, count, pw_column);
+    for (int32_t i = 0; columns != NULL && i < count; i++)
+        columns[i] = (pw_column){pw_say_word(p->voice, titles[i]), "", i >= first_number};
+    p->document->failed = p->document->failed || columns == NULL;
+    return columns;
 }
 
 /* What each of several pumps did. */
 static void put_pumps(day_pen *p)
 {
-    static const pw_column columns[] = {{"Pump", "", false},  {"Starts", "", true},         {"Most/h", "", true},
-                                        {"Ran", "", true},    {"Longest run", "", true},    {"Pumped", "", true},
-                                        {"Energy", "", true}, {"Hottest winding", "", true}};
-    enum { COLUMNS = sizeof columns / sizeof columns[0] };
+    static const char *const titles[] = {"day.pump",        "day.starts", "day.most-an-hour", "day.ran",
+                                         "day.longest-run", "day.pumped", "day.energy",       "day.hottest-winding"};
+    enum { COLUMNS = sizeof titles / sizeof titles[0] };
     const pw_site *site = p->plant->site;
     if (site->pump_count < 2)
         return;
-    pw_grid *grid = pw_document_grid(p->document, "What each pump did", columns, COLUMNS, site->pump_count);
+    const pw_column *columns = columns_of(p, titles, COLUMNS, 1);
+    pw_grid *grid = columns == NULL ? NULL
+                                    : pw_document_grid(p->document, pw_say_word(p->voice, "day.each-pump"), columns,
+                                                       COLUMNS, site->pump_count);
     for (int32_t i = 0; grid != NULL && i < site->pump_count; i++) {
         const pw_pump_totals *each = &p->book->pumps[i];
         const char *cells[COLUMNS] = {site->pumps[i].name,
@@ -147,31 +163,13 @@ static pw_tone tone_of(int32_t kind)
     }
 }
 
-/* An entry is "day 1  06:12:04  words": its time and its words go to their own columns. */
 static void put_entry(day_pen *p, pw_grid *grid, int32_t row, const pw_entry *entry)
 {
-    pw_text text;
-    pw_text_init(&text, p->arena);
-    pw_entry_put(p->plant, entry, p->units, &text);
-    if (text.failed || text.data == NULL) {
-        p->document->failed = true;
-        return;
-    }
-    size_t second = 0;
-    int32_t gaps = 0;
-    for (size_t i = 0; i + 1 < text.length && gaps < 2; i++) {
-        if (text.data[i] != ' ' || text.data[i + 1] != ' ')
-            continue;
-        gaps++;
-        if (gaps == 2)
-            second = i;
-        i++;
-    }
-    const char *time = pw_strdup(p->arena, text.data, second);
-    if (time == NULL)
-        p->document->failed = true;
-    pw_grid_set(grid, row, 0, time, PW_TONE_PLAIN);
-    pw_grid_set(grid, row, 1, second > 0 ? text.data + second + 2 : text.data, tone_of(entry->kind));
+    const char *when = say_fact(p->arena, p->voice, pw_entry_when(entry));
+    const char *what = say_fact(p->arena, p->voice, pw_entry_fact(p->arena, p->plant, entry));
+    p->document->failed = p->document->failed || when == NULL || what == NULL;
+    pw_grid_set(grid, row, 0, when, PW_TONE_PLAIN);
+    pw_grid_set(grid, row, 1, what, tone_of(entry->kind));
 }
 
 /* What of the entries is shown, met in their sequence. */
@@ -222,17 +220,9 @@ static bool shows(showing *so_far, const pw_entry *entry)
 /* "... 412 starts, stops and the like are left out ..." */
 static void put_gap(day_pen *p, pw_grid *grid, int32_t row, const showing *so_far)
 {
-    pw_text text;
-    pw_text_init(&text, p->arena);
-    pw_text_put(&text, "... ");
-    pw_text_int(&text, so_far->left);
-    if (so_far->telling > MOST_TELLING)
-        pw_text_put(&text, so_far->left == 1 ? " entry is left out ..." : " entries are left out ...");
-    else
-        pw_text_put(&text, so_far->left == 1 ? " start or stop is left out ..."
-                                             : " starts, stops and the like are left out ...");
+    const char *id = so_far->telling > MOST_TELLING ? "day.gap-entries" : "day.gap-starts";
     pw_grid_set(grid, row, 0, "", PW_TONE_PLAIN);
-    pw_grid_set(grid, row, 1, say_done(&text), PW_TONE_MUTED);
+    pw_grid_set(grid, row, 1, say_fact(p->arena, p->voice, pw_fact_of(id, pw_count(so_far->left))), PW_TONE_MUTED);
 }
 
 /* The lines of the entries that are shown, with a line for each gap. Without a grid they are only counted. */
@@ -261,21 +251,21 @@ static int32_t put_rows(day_pen *p, pw_grid *grid, showing so_far, int32_t *pass
 static void put_left_out(day_pen *p, int32_t passing)
 {
     if (passing > 0)
-        pw_document_add(p->document, PW_BLOCK_WORDS, PW_TONE_MUTED,
-                        say(p->arena, "There is not room for every line: ", say_count(p->arena, (double)passing),
-                            " of draws, flow switches and the like are left out, so that starts and stops have theirs.",
-                            (const char *)NULL));
+        say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_MUTED, pw_fact_of("day.left-out", pw_count(passing)));
 }
 
 static void put_entries(day_pen *p)
 {
     const pw_daybook *book = p->book;
-    pw_document_heading(p->document, 2, "Day book");
+    say_heading(p->document, p->voice, 2, "day.day-book");
     if (book->entry_count == 0) {
-        pw_document_add(p->document, PW_BLOCK_WORDS, PW_TONE_PLAIN, "No entries were kept.");
+        say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_PLAIN, pw_fact_of("day.no-entries"));
         return;
     }
-    static const pw_column columns[2] = {{"When", "", false}, {"What", "", false}};
+    static const char *const titles[] = {"day.when-column", "day.what-column"};
+    const pw_column *columns = columns_of(p, titles, 2, 2);
+    if (columns == NULL)
+        return;
     const showing all = {.sieve = sieve_of(book)};
     int32_t passing = 0;
     const int32_t rows = put_rows(p, NULL, all, &passing);
@@ -285,22 +275,13 @@ static void put_entries(day_pen *p)
         (void)put_rows(p, grid, all, &passing);
 }
 
-/* "day 2 06:30:00, bore pump" */
+/* "Day 2, 06:30:00: locked out" */
 static const char *say_when(day_pen *p, const pw_told *told)
 {
-    pw_text text;
-    pw_text_init(&text, p->arena);
     const int64_t second = told->t_ms / 1000;
-    const int64_t parts[3] = {second / 3600 % 24, second / 60 % 60, second % 60};
-    pw_text_put(&text, "Day ");
-    pw_text_int(&text, second / 86400 + 1);
-    for (int32_t i = 0; i < 3; i++) {
-        pw_text_put(&text, i == 0 ? ", " : ":");
-        pw_text_put(&text, parts[i] < 10 ? "0" : "");
-        pw_text_int(&text, parts[i]);
-    }
-    pw_text_put(&text, told->at_lock ? ": locked out" : "");
-    return say_done(&text);
+    return say_fact(p->arena, p->voice,
+                    pw_fact_of("day.asked", pw_count(second / 86400 + 1), pw_clock_seconds(second % 86400),
+                               pw_truth(told->at_lock)));
 }
 
 /* One statement of the controller a line. */
@@ -309,18 +290,10 @@ static void put_told(day_pen *p, const pw_told *told)
     enum { MOST_LINES = 100 };
     const char *lines[MOST_LINES];
     int32_t count = 0;
-    size_t from = 0;
-    for (size_t i = 0; told->words[i] != 0; i++) {
-        if (told->words[i] == '\n' && count < MOST_LINES) {
-            lines[count] = pw_strdup(p->arena, told->words + from, i - from);
-            p->document->failed = p->document->failed || lines[count] == NULL;
-            count++;
-            from = i + 1;
-        }
-    }
+    for (; count < told->facts.count && count < MOST_LINES; count++)
+        lines[count] = say_fact(p->arena, p->voice, told->facts.items[count]);
     pw_document_heading(p->document, 3, say_when(p, told));
-    if (!p->document->failed)
-        pw_document_lines(p->document, PW_BLOCK_LIST, lines, count);
+    pw_document_lines(p->document, PW_BLOCK_LIST, lines, count);
 }
 
 static void put_states(day_pen *p)
@@ -329,7 +302,7 @@ static void put_states(day_pen *p)
     int32_t locks = 0, left = p->book->told_lost;
     if (p->book->told_count == 0)
         return;
-    pw_document_heading(p->document, 2, "What the controller tells");
+    say_heading(p->document, p->voice, 2, "day.tells");
     for (int32_t i = 0; i < p->book->told_count; i++) {
         locks += p->book->told[i].at_lock ? 1 : 0;
         if (p->book->told[i].at_lock && locks > MOST_LOCKS)
@@ -338,41 +311,38 @@ static void put_states(day_pen *p)
             put_told(p, &p->book->told[i]);
     }
     if (left > 0)
-        pw_document_add(p->document, PW_BLOCK_WORDS, PW_TONE_MUTED,
-                        say(p->arena, say_count(p->arena, left), " further states are not shown.", (const char *)NULL));
+        say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_MUTED, pw_fact_of("day.states-left", pw_count(left)));
 }
 
 /* A plot of samples that lie far apart does not show every start. */
 static void put_thinned(day_pen *p)
 {
     if (p->book->samples_lost > 0)
-        pw_document_add(p->document, PW_BLOCK_WORDS, PW_TONE_MUTED,
-                        say(p->arena, "The time is too long to keep every sample: they lie ",
-                            day_words(p, PW_DIM_TIME, (double)p->book->sample_every_ms / 1000.0),
-                            " apart, and what is shorter may not show.", (const char *)NULL));
+        say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_MUTED,
+                  pw_fact_of("day.thinned", time_of((double)p->book->sample_every_ms / 1000.0)));
 }
 
-pw_status pw_paper_day(pw_arena *arena, const pw_plant *plant, const pw_daybook *daybook, const pw_units *units,
+pw_status pw_paper_day(pw_arena *arena, const pw_plant *plant, const pw_daybook *daybook, const pw_voice *voice,
                        pw_document **out)
 {
     *out = NULL;
     const pw_site *site = plant->site;
-    pw_document *document = pw_document_new(arena, "Day book", site->name, site->invented ? "INVENTED" : "");
+    pw_document *document = say_new_paper(arena, voice, "day.day-book", site->name, site->invented);
     if (document == NULL)
         return PW_MEMORY;
-    day_pen p = {arena, document, plant, daybook, units};
+    day_pen p = {arena, document, plant, daybook, voice->units, voice};
     put_headline(&p);
-    (void)say_invented(document, site);
-    pw_document_heading(document, 2, "Totals");
+    (void)say_invented(document, voice, site);
+    say_heading(document, voice, 2, "day.totals");
     put_totals(&p);
     put_pumps(&p);
     if (daybook->sample_count > 1) {
-        pw_document_heading(document, 2, "Over time");
+        say_heading(document, voice, 2, "day.over-time");
         put_thinned(&p);
         day_put_plots(&p);
     }
-    pw_document_heading(document, 2, "The order");
-    say_settings(document, plant->settings);
+    say_heading(document, voice, 2, "paper.the-settings");
+    say_settings(document, voice, plant->settings);
     put_entries(&p);
     put_states(&p);
     if (document->failed)

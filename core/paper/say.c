@@ -37,28 +37,59 @@ const char *say(pw_arena *arena, ...)
     return say_done(&text);
 }
 
-const char *say_sentence(pw_arena *arena, const pw_settings *settings, int32_t sentence)
+const char *say_fact(pw_arena *arena, const pw_voice *voice, pw_fact fact)
 {
-    if (sentence < 0)
-        return "";
+    return pw_say_words(arena, voice, &fact);
+}
+
+const char *say_facts(pw_arena *arena, const pw_voice *voice, const pw_facts *facts)
+{
     pw_text text;
     pw_text_init(&text, arena);
-    pw_text_int(&text, sentence + 1);
-    pw_text_put(&text, ": ");
-    pw_settings_put(settings, sentence, &text);
+    pw_say_list(&text, voice, facts, PW_JOIN_SPACE);
     return say_done(&text);
 }
 
-void say_settings(pw_document *document, const pw_settings *settings)
+const char *say_amount(pw_arena *arena, const pw_voice *voice, pw_dimension dimension, double si)
+{
+    pw_text text;
+    pw_text_init(&text, arena);
+    pw_say_amount(&text, voice, dimension, si);
+    return say_done(&text);
+}
+
+const char *say_digits(pw_arena *arena, const pw_voice *voice, double value, int32_t digits)
+{
+    pw_text text;
+    pw_text_init(&text, arena);
+    pw_say_number(&text, voice, value, digits);
+    return say_done(&text);
+}
+
+void say_block(pw_document *document, const pw_voice *voice, pw_block_kind kind, pw_tone tone, pw_fact fact)
+{
+    pw_document_add(document, kind, tone, say_fact(document->arena, voice, fact));
+}
+
+void say_heading(pw_document *document, const pw_voice *voice, int32_t level, const char *id)
+{
+    pw_document_heading(document, level, pw_say_word(voice, id));
+}
+
+const char *say_sentence(pw_arena *arena, const pw_voice *voice, const pw_settings *settings, int32_t sentence)
+{
+    if (sentence < 0)
+        return "";
+    return say_fact(arena, voice,
+                    pw_fact_of("paper.numbered", pw_count(sentence + 1), pw_sentence_value(arena, settings, sentence)));
+}
+
+void say_settings(pw_document *document, const pw_voice *voice, const pw_settings *settings)
 {
     const char *lines[PW_MAX_SENTENCES];
     int32_t count = pw_settings_count(settings);
-    for (int32_t i = 0; i < count; i++) {
-        pw_text text;
-        pw_text_init(&text, document->arena);
-        pw_settings_put(settings, i, &text);
-        lines[i] = say_done(&text);
-    }
+    for (int32_t i = 0; i < count; i++)
+        lines[i] = say_fact(document->arena, voice, pw_settings_fact(document->arena, settings, i));
     pw_document_lines(document, PW_BLOCK_STEPS, lines, count);
 }
 
@@ -70,22 +101,28 @@ const char *say_default(pw_arena *arena, const pw_units *units, const pw_default
     return say_done(&text);
 }
 
-void say_defaults(pw_document *document, const pw_site *site, const pw_units *units)
+void say_defaults(pw_document *document, const pw_voice *voice, const pw_site *site)
 {
-    pw_document_heading(document, 2, "Defaults used");
+    say_heading(document, voice, 2, "paper.defaults");
     if (site->default_count == 0) {
-        pw_document_add(document, PW_BLOCK_WORDS, PW_TONE_PLAIN, "None: every value stands in the site sheet.");
+        say_block(document, voice, PW_BLOCK_WORDS, PW_TONE_PLAIN, pw_fact_of("paper.no-defaults"));
         return;
     }
-    pw_document_add(
-        document, PW_BLOCK_WORDS, PW_TONE_PLAIN,
-        "These values were not in the site sheet. Where one of them matters here, measure it and write it down.");
-    static const pw_column columns[3] = {{"Where", "", false}, {"Value", "", true}, {"Why this value", "", false}};
-    pw_grid *grid = pw_document_grid(document, "Values taken by default", columns, 3, site->default_count);
+    say_block(document, voice, PW_BLOCK_WORDS, PW_TONE_PLAIN, pw_fact_of("paper.defaults-measure"));
+    pw_column *columns = PW_NEW(document->arena, 3, pw_column);
+    if (columns == NULL) {
+        document->failed = true;
+        return;
+    }
+    columns[0] = (pw_column){pw_say_word(voice, "paper.where"), "", false};
+    columns[1] = (pw_column){pw_say_word(voice, "paper.value"), "", true};
+    columns[2] = (pw_column){pw_say_word(voice, "paper.why-this-value"), "", false};
+    pw_grid *grid =
+        pw_document_grid(document, pw_say_word(voice, "paper.defaults-caption"), columns, 3, site->default_count);
     for (int32_t i = 0; i < site->default_count; i++) {
         const pw_default *taken = &site->defaults[i];
         pw_grid_set(grid, i, 0, taken->path, PW_TONE_PLAIN);
-        const char *value = say_default(document->arena, units, taken);
+        const char *value = say_default(document->arena, voice->units, taken);
         if (value == NULL)
             document->failed = true;
         pw_grid_set(grid, i, 1, value, PW_TONE_PLAIN);
@@ -95,111 +132,97 @@ void say_defaults(pw_document *document, const pw_site *site, const pw_units *un
 
 typedef struct facts {
     pw_arena *arena;
-    const pw_units *units;
+    const pw_voice *voice;
     const char *lines[2 * (PW_MAX_SOURCES + PW_MAX_PUMPS + PW_MAX_VESSELS + PW_MAX_TANKS + 8)];
     int32_t count;
 } facts;
 
-static void add_fact(facts *f, const char *name, const char *value)
+static void add_fact(facts *f, const char *name, pw_fact value)
 {
-    f->lines[f->count] = name;
-    f->lines[f->count + 1] = value;
+    f->lines[f->count] = pw_say_word(f->voice, name);
+    f->lines[f->count + 1] = say_fact(f->arena, f->voice, value);
     f->count += 2;
 }
 
-static const char *q(const facts *f, pw_dimension dimension, double si)
+static pw_fact source_fact(const pw_source *source)
 {
-    return say_quantity(f->arena, f->units, dimension, si);
-}
-
-/* NULL ends the list of say too early instead of failing, so pieces that can be NULL are turned into "" by this; the
- * arena's own failure is seen by the text that follows. */
-static const char *or_empty(const char *words)
-{
-    return words != NULL ? words : "";
-}
-
-static void add_source(facts *f, const pw_source *source)
-{
-    const char *value = "";
     switch (source->kind) {
     case PW_SOURCE_BORE:
-        value = say(f->arena, source->name, ": bore, standing water level ",
-                    or_empty(q(f, PW_DIM_LENGTH, source->standing_m.v)), " down, intake ",
-                    or_empty(q(f, PW_DIM_LENGTH, source->intake_m.v)), " down, yield ",
-                    or_empty(q(f, PW_DIM_FLOW, source->yield_m3s.v)), NULL);
-        break;
-    case PW_SOURCE_OPEN: value = say(f->arena, source->name, ": open water", NULL); break;
-    case PW_SOURCE_MAINS:
-        value =
-            say(f->arena, source->name, ": mains at ", or_empty(q(f, PW_DIM_PRESSURE, source->pressure_pa.v)), NULL);
-        break;
+        return pw_fact_of("paper.source-bore", pw_named(source->name), pw_quantity(PW_DIM_LENGTH, source->standing_m.v),
+                          pw_quantity(PW_DIM_LENGTH, source->intake_m.v),
+                          pw_quantity(PW_DIM_FLOW, source->yield_m3s.v));
+    case PW_SOURCE_OPEN: return pw_fact_of("paper.source-open", pw_named(source->name));
+    case PW_SOURCE_MAINS: break;
     }
-    add_fact(f, "Source", value);
+    return pw_fact_of("paper.source-mains", pw_named(source->name),
+                      pw_quantity(PW_DIM_PRESSURE, source->pressure_pa.v));
 }
 
-static void add_pump(facts *f, const pw_site *site, const pw_pump *pump)
+static pw_fact pump_fact(const pw_site *site, const pw_pump *pump)
 {
     const pw_curve_point *first = &pump->curve[0], *last = &pump->curve[pump->point_count - 1];
-    add_fact(f, "Pump",
-             say(f->arena, pump->name, ", ", site->places[pump->from].name, " to ", site->places[pump->to].name, ": ",
-                 or_empty(q(f, PW_DIM_POWER, pump->motor.power_w.v)), ", shut-off head ",
-                 or_empty(q(f, PW_DIM_LENGTH, first->head_m.v)), ", curve to ",
-                 or_empty(q(f, PW_DIM_FLOW, last->flow_m3s.v)), NULL));
+    return pw_fact_of("paper.pump-is", pw_named(pump->name), pw_named(site->places[pump->from].name),
+                      pw_named(site->places[pump->to].name), pw_quantity(PW_DIM_POWER, pump->motor.power_w.v),
+                      pw_quantity(PW_DIM_LENGTH, first->head_m.v), pw_quantity(PW_DIM_FLOW, last->flow_m3s.v));
 }
 
-static void add_tank(facts *f, const pw_tank *tank)
+static pw_fact tank_fact(const pw_tank *tank)
 {
-    double volume_m3 = tank->area_m2.v * tank->depth_m.v;
-    add_fact(f, "Tank",
-             say(f->arena, tank->name, ": ", or_empty(q(f, PW_DIM_VOLUME, volume_m3)),
-                 tank->float_valve ? " to the overflow, float valve shut at " : " to the overflow",
-                 tank->float_valve ? or_empty(q(f, PW_DIM_LENGTH, tank->closes_m.v)) : "", NULL));
+    return pw_fact_of("paper.tank-is", pw_named(tank->name),
+                      pw_quantity(PW_DIM_VOLUME, tank->area_m2.v * tank->depth_m.v),
+                      tank->float_valve ? pw_quantity(PW_DIM_LENGTH, tank->closes_m.v) : pw_named(""));
 }
 
-void say_site(pw_document *document, const pw_site *site, const pw_units *units)
+void say_site(pw_document *document, const pw_voice *voice, const pw_site *site)
 {
-    facts f = {document->arena, units, {NULL}, 0};
+    facts f = {document->arena, voice, {NULL}, 0};
     if (site->note[0] != '\0')
-        add_fact(&f, "Note", site->note);
+        add_fact(&f, "paper.note", pw_fact_of("base.value", pw_named(site->note)));
     for (int32_t i = 0; i < site->source_count; i++)
-        add_source(&f, &site->sources[i]);
+        add_fact(&f, "paper.source", source_fact(&site->sources[i]));
     for (int32_t i = 0; i < site->pump_count; i++)
-        add_pump(&f, site, &site->pumps[i]);
+        add_fact(&f, "paper.pump", pump_fact(site, &site->pumps[i]));
     for (int32_t i = 0; i < site->vessel_count; i++) {
         const pw_vessel *vessel = &site->vessels[i];
-        add_fact(&f, "Pressure vessel",
-                 say(f.arena, vessel->name, ": ", or_empty(q(&f, PW_DIM_VOLUME, vessel->volume_m3.v)), ", gas charge ",
-                     or_empty(q(&f, PW_DIM_PRESSURE, vessel->precharge_pa.v)), NULL));
+        add_fact(&f, "paper.vessel",
+                 pw_fact_of("paper.vessel-is", pw_named(vessel->name), pw_quantity(PW_DIM_VOLUME, vessel->volume_m3.v),
+                            pw_quantity(PW_DIM_PRESSURE, vessel->precharge_pa.v)));
     }
     for (int32_t i = 0; i < site->tank_count; i++)
-        add_tank(&f, &site->tanks[i]);
-    add_fact(&f, "Limits of the site",
-             say(f.arena, or_empty(say_count(f.arena, site->limits.starts_per_hour.v)), " starts an hour, ",
-                 or_empty(q(&f, PW_DIM_TIME, site->limits.dry_run_s.v)), " of dry running, ",
-                 or_empty(q(&f, PW_DIM_PRESSURE, site->limits.highest_pa.v)), " at the weakest part", NULL));
+        add_fact(&f, "paper.tank", tank_fact(&site->tanks[i]));
+    add_fact(&f, "paper.limits",
+             pw_fact_of("paper.limits-are", pw_number(site->limits.starts_per_hour.v, 6),
+                        pw_quantity(PW_DIM_TIME, site->limits.dry_run_s.v),
+                        pw_quantity(PW_DIM_PRESSURE, site->limits.highest_pa.v)));
     pw_document_lines(document, PW_BLOCK_FACTS, f.lines, f.count);
 }
 
-void say_cautions(pw_document *document)
+void say_cautions(pw_document *document, const pw_voice *voice)
 {
-    static const char *const lines[] = {
-        "Mains power and water are next to each other here. Isolate, lock off and prove dead before opening a cover.",
-        "A controller starts its pump by itself, without warning, also after a release or when power returns.",
-        "Pressure vessels and pipes hold energy when the pump is off. Let the pressure down before loosening anything.",
-        "Bores and tanks: mind falls and bad air, and keep dirt and germs out of the water.",
-        "Electrical work, vessels, drinking water and bores are licensed work in many places: local codes come first.",
-        "This paper is computed from the site sheet and only as right as that. It does not replace a test on site.",
-    };
-    pw_document_heading(document, 2, "Cautions");
-    pw_document_lines(document, PW_BLOCK_LIST, lines, (int32_t)(sizeof lines / sizeof lines[0]));
+    static const char *const ids[] = {"paper.caution-mains", "paper.caution-starts",   "paper.caution-pressure",
+                                      "paper.caution-wells", "paper.caution-licensed", "paper.caution-computed"};
+    enum { COUNT = sizeof ids / sizeof ids[0] };
+    const char *lines[COUNT];
+    for (int32_t i = 0; i < COUNT; i++)
+        lines[i] = pw_say_word(voice, ids[i]);
+    say_heading(document, voice, 2, "paper.cautions");
+    pw_document_lines(document, PW_BLOCK_LIST, lines, COUNT);
 }
 
-bool say_invented(pw_document *document, const pw_site *site)
+bool say_invented(pw_document *document, const pw_voice *voice, const pw_site *site)
 {
     if (!site->invented)
         return false;
-    pw_document_add(document, PW_BLOCK_NOTE, PW_TONE_CAUTION,
-                    "Invented site: no real place, person, product or measurement stands behind it.");
+    say_block(document, voice, PW_BLOCK_NOTE, PW_TONE_CAUTION, pw_fact_of("paper.invented"));
     return true;
+}
+
+pw_document *say_new_paper(pw_arena *arena, const pw_voice *voice, const char *title, const char *subject,
+                           bool invented)
+{
+    pw_document *document = pw_document_new(arena, pw_say_word(voice, title), subject,
+                                            invented ? pw_say_word(voice, "paper.invented-stamp") : "");
+    if (document != NULL)
+        document->language = pw_language_id(voice->language);
+    return document;
 }

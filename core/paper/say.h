@@ -7,6 +7,7 @@
 #include "base/units.h"
 #include "control/table.h"
 #include "paper/document.h"
+#include "say/say.h"
 #include "site/site.h"
 
 const char *say_done(const pw_text *text);
@@ -15,17 +16,27 @@ const char *say_count(pw_arena *arena, double count);
 const char *say_default(pw_arena *arena, const pw_units *units, const pw_default *taken); /* its value */
 /* pieces in a row, the list ends with NULL */
 const char *say(pw_arena *arena, ...);
+/* facts in the reader's language; several make one paragraph */
+const char *say_fact(pw_arena *arena, const pw_voice *voice, pw_fact fact);
+const char *say_facts(pw_arena *arena, const pw_voice *voice, const pw_facts *facts);
+const char *say_amount(pw_arena *arena, const pw_voice *voice, pw_dimension dimension, double si);
+const char *say_digits(pw_arena *arena, const pw_voice *voice, double value, int32_t digits);
+void say_block(pw_document *document, const pw_voice *voice, pw_block_kind kind, pw_tone tone, pw_fact fact);
+void say_heading(pw_document *document, const pw_voice *voice, int32_t level, const char *id);
+/* title: id; NULL without memory */
+pw_document *say_new_paper(pw_arena *arena, const pw_voice *voice, const char *title, const char *subject,
+                           bool invented);
 /* "6: lock out when starts reach 15 in 1 h" (numbered from 1); "" for -1 */
-const char *say_sentence(pw_arena *arena, const pw_settings *settings, int32_t sentence);
-/* order as numbered sentences */
-void say_settings(pw_document *document, const pw_settings *settings);
+const char *say_sentence(pw_arena *arena, const pw_voice *voice, const pw_settings *settings, int32_t sentence);
+/* settings as numbered sentences */
+void say_settings(pw_document *document, const pw_voice *voice, const pw_settings *settings);
 /* what was not given in the sheet, with its reason */
-void say_defaults(pw_document *document, const pw_site *site, const pw_units *units);
+void say_defaults(pw_document *document, const pw_voice *voice, const pw_site *site);
 /* what stands on the site: sources, pumps, storages, limits; as facts */
-void say_site(pw_document *document, const pw_site *site, const pw_units *units);
+void say_site(pw_document *document, const pw_voice *voice, const pw_site *site);
 /* mains power, automatic starts, stored energy, wells, licensed work */
-void say_cautions(pw_document *document);
+void say_cautions(pw_document *document, const pw_voice *voice);
 /* true for an invented site: adds the note */
-bool say_invented(pw_document *document, const pw_site *site);
+bool say_invented(pw_document *document, const pw_voice *voice, const pw_site *site);
 
 #endif

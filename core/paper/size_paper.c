@@ -160,8 +160,9 @@ pw_status pw_paper_size(pw_arena *arena, const pw_sizing *sizing, const pw_choic
     if (document == NULL) {
         return PW_MEMORY;
     }
+    const pw_voice voice = {PW_ENGLISH, units};
     size_pen pen = {arena, document, sizing, choice, units};
-    (void)say_invented(document, site);
+    (void)say_invented(document, &voice, site);
     put_head(&pen);
     put_checks(&pen);
     size_put_chart(&pen);
@@ -175,9 +176,9 @@ pw_status pw_paper_size(pw_arena *arena, const pw_sizing *sizing, const pw_choic
     size_put_tables(&pen);
     size_put_choice(&pen);
     pw_document_heading(document, 2, "The site");
-    say_site(document, site, units);
+    say_site(document, &voice, site);
     put_defaults(&pen);
-    say_cautions(document);
+    say_cautions(document, &voice);
     if (document->failed) {
         return PW_MEMORY;
     }

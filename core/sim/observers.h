@@ -178,8 +178,8 @@ _Static_assert(PW_MAX_STATES_ASKED *PW_MAX_PUMPS < PW_MAX_STATES_TOLD, "what is 
 typedef struct pw_told {
     int64_t t_ms;
     int16_t pump;
-    bool at_lock;      /* told because it was just locked out; else asked for */
-    const char *words; /* in the arena of the run; one statement a line */
+    bool at_lock;   /* told because it was just locked out; else asked for */
+    pw_facts facts; /* in the arena of the run; one statement each */
 } pw_told;
 
 /* At the moments asked for, a copy of the simulation is brought there and its controller asked. */
@@ -190,14 +190,13 @@ typedef struct pw_teller {
     int32_t asked_count, asked_done;
     int64_t until_ms; /* the end of the run */
     bool at_locks;    /* in every lock out, too; those asked for keep their room */
-    pw_units units;
     void *copy; /* room for it */
     int32_t count, lost;
     pw_told *told; /* in the order of time */
 } pw_teller;
 /* arena: must live as long as what is told. asked_count: PW_MAX_STATES_ASKED at most. */
 pw_status pw_teller_begin(pw_teller *teller, pw_arena *arena, const pw_sim *sim, const int64_t *asked_ms,
-                          int32_t asked_count, int64_t until_ms, bool at_locks, const pw_units *units);
+                          int32_t asked_count, int64_t until_ms, bool at_locks);
 
 /* ---- first passages (passages.c) ---- */
 

@@ -30,7 +30,6 @@ typedef struct pw_run_options {
     bool tell_locks;         /* ask it in every lock out, too; those asked for above keep their room */
     const int64_t *reset_ms; /* moments at which a person resets the counters of every pump, rising */
     int32_t reset_count;     /* PW_MAX_RESETS at most */
-    const pw_units *units;   /* of those states; NULL: metric */
 } pw_run_options;
 
 typedef enum pw_ending { PW_END_TIME, PW_END_LOCK, PW_END_WATCH, PW_END_HUNTING } pw_ending;
@@ -70,7 +69,10 @@ pw_status pw_run(pw_arena *arena, const pw_plant *plant, const pw_run_options *o
 float pw_sample_value(const pw_daybook *book, int32_t sample, int32_t column);
 
 /* One entry in words: "06:12:04  pump starts (pressure below 250 kPa for 1 s)". Time as day and time of day. */
-void pw_entry_put(const pw_plant *plant, const pw_entry *entry, const pw_units *units, pw_text *text);
+/* An entry of the day book: its moment, what happened, and both in one line. */
+pw_fact pw_entry_when(const pw_entry *entry);
+pw_fact pw_entry_fact(pw_arena *arena, const pw_plant *plant, const pw_entry *entry);
+pw_fact pw_entry_line(pw_arena *arena, const pw_plant *plant, const pw_entry *entry);
 const char *pw_entry_id(int32_t kind); /* "start", "stop", ... for JSON */
 
 #endif

@@ -7,24 +7,22 @@
 static void tell(pw_teller *teller, const pw_sim *run, int32_t pump, bool at_lock)
 {
     const pw_settings *settings = run->settings_in_force != NULL ? run->settings_in_force : run->plant->settings;
-    pw_text words;
     const int32_t asked = (teller->asked_count - teller->asked_done) * run->plant->site->pump_count;
     if (teller->count >= PW_MAX_STATES_TOLD - (at_lock ? asked : 0)) { /* those asked for keep their room */
         teller->lost++;
         return;
     }
-    pw_text_init(&words, teller->arena);
-    pw_control_words(settings, &run->plant->facts, run->table, run->control, pump, (uint32_t)run->t_ms, &teller->units,
-                     &words);
+    pw_facts facts;
+    pw_facts_init(&facts, teller->arena);
+    pw_control_tell(settings, &run->plant->facts, run->table, run->control, pump, (uint32_t)run->t_ms, &facts);
     if (run->pumps[pump].burnt) {
-        pw_text_puts(&words, "In truth its motor has burnt out and does not turn, whatever its controller tells.\n",
-                     (const char *)NULL);
+        pw_tell(&facts, "day.in-truth-burnt");
     }
-    if (words.failed) {
+    if (facts.failed) {
         teller->lost++;
         return;
     }
-    teller->told[teller->count] = (pw_told){run->t_ms, (int16_t)pump, at_lock, words.data};
+    teller->told[teller->count] = (pw_told){run->t_ms, (int16_t)pump, at_lock, facts};
     teller->count++;
 }
 
@@ -97,7 +95,7 @@ static void at(pw_observer *self, pw_sim *run, pw_at when)
 }
 
 pw_status pw_teller_begin(pw_teller *teller, pw_arena *arena, const pw_sim *run, const int64_t *asked_ms,
-                          int32_t asked_count, int64_t until_ms, bool at_locks, const pw_units *units)
+                          int32_t asked_count, int64_t until_ms, bool at_locks)
 {
     memset(teller, 0, sizeof *teller);
     teller->observer = (pw_observer){.event = event, .at = at};
@@ -106,7 +104,6 @@ pw_status pw_teller_begin(pw_teller *teller, pw_arena *arena, const pw_sim *run,
     teller->asked_count = asked_count;
     teller->until_ms = until_ms;
     teller->at_locks = at_locks;
-    teller->units = units != NULL ? *units : pw_units_metric();
     if (asked_count == 0 && !at_locks) {
         return PW_OK;
     }

@@ -1,4 +1,4 @@
-/* Day book entries in words. */
+/* Day book entries as facts. */
 #include "sim/run.h"
 
 static const char *const ids[PW_ENTRY_COUNT] = {[PW_ENTRY_BEGIN] = "begin",
@@ -39,185 +39,102 @@ const char *pw_entry_id(int32_t kind)
     return kind >= 0 && kind < PW_ENTRY_COUNT ? ids[kind] : "";
 }
 
-static void two_digits(pw_text *text, int64_t value)
+static pw_value keep(pw_arena *arena, pw_fact fact)
 {
-    if (value < 10) {
-        pw_text_put(text, "0");
-    }
-    pw_text_int(text, value);
+    return pw_nested(pw_fact_keep(arena, fact));
 }
 
-/* Milliseconds only where the second does not tell two entries apart. */
-static void clock_put(pw_text *text, int64_t t_ms, bool fine)
+pw_fact pw_entry_when(const pw_entry *entry)
 {
-    const int64_t second = t_ms / 1000;
-    pw_text_put(text, "day ");
-    pw_text_int(text, second / 86400 + 1);
-    pw_text_put(text, "  ");
-    two_digits(text, second / 3600 % 24);
-    pw_text_put(text, ":");
-    two_digits(text, second / 60 % 60);
-    pw_text_put(text, ":");
-    two_digits(text, second % 60);
-    if (fine) {
-        pw_text_put(text, t_ms % 1000 < 100 ? ".0" : ".");
-        two_digits(text, t_ms % 1000);
-    }
-    pw_text_put(text, "  ");
+    const int64_t second = entry->t_ms / 1000;
+    /* milliseconds only where the second does not tell two entries apart */
+    return pw_fact_of("day.when", pw_count(second / 86400 + 1),
+                      entry->fine ? pw_clock_fine(entry->t_ms % 86400000) : pw_clock_seconds(second % 86400));
 }
 
-static void because(const pw_plant *plant, const pw_entry *entry, pw_text *text)
+/* The sentence that caused it; no value where there is none. */
+static pw_value because(pw_arena *arena, const pw_plant *plant, const pw_entry *entry)
 {
     const pw_settings *settings = entry->settings != (const pw_settings *)0 ? entry->settings : plant->settings;
-    if (entry->sentence >= 0 && entry->sentence < pw_settings_count(settings)) {
-        pw_text_put(text, ": ");
-        pw_settings_put(settings, entry->sentence, text);
-    }
+    const bool known = entry->sentence >= 0 && entry->sentence < pw_settings_count(settings);
+    return known ? pw_sentence_value(arena, settings, entry->sentence) : pw_named("");
 }
 
-static void named(pw_text *text, const char *name, const char *words)
-{
-    pw_text_puts(text, name, words, (const char *)0);
-}
-
-static void pressure_put(const pw_entry *entry, const pw_units *units, pw_text *text)
-{
-    pw_text_put(text, " at ");
-    pw_quantity_put(text, units, PW_DIM_PRESSURE, entry->pressure_pa);
-}
-
-static const char *held_words(const pw_entry *entry)
+static const char *held_id(const pw_entry *entry)
 {
     if (entry->a == (double)PW_WAIT_POWER) {
-        return " would start, but waits first, because the power came on";
+        return "day.held-power";
     }
-    if (entry->a == (double)PW_WAIT_APART) {
-        return " would start, but waits first, because another pump has just started";
-    }
-    return " would start, but rests first";
+    return entry->a == (double)PW_WAIT_APART ? "day.held-apart" : "day.held-rest";
 }
 
-static void pump_put(const pw_plant *plant, const pw_entry *entry, const pw_units *units, pw_text *text)
+static pw_fact pump_fact(pw_arena *arena, const pw_plant *plant, const pw_entry *entry)
 {
-    const char *name = entry->item >= 0 ? plant->site->pumps[entry->item].name : "every pump";
+    const pw_value name = entry->item >= 0 ? pw_named(plant->site->pumps[entry->item].name) : pw_word("day.every-pump");
+    const pw_value pressure = pw_quantity(PW_DIM_PRESSURE, entry->pressure_pa);
+    const pw_value warmth = pw_quantity(PW_DIM_TEMPERATURE, entry->a);
+    const pw_value why = because(arena, plant, entry);
     switch (entry->kind) {
-    case PW_ENTRY_START:
-        named(text, name, " starts");
-        pressure_put(entry, units, text);
-        because(plant, entry, text);
-        break;
+    case PW_ENTRY_START: return pw_fact_of("day.start", name, pressure, why);
     case PW_ENTRY_STOP:
-        named(text, name, " stops after ");
-        pw_quantity_put(text, units, PW_DIM_TIME, entry->a);
-        pw_text_put(text, " and ");
-        pw_quantity_put(text, units, PW_DIM_VOLUME, entry->b);
-        pressure_put(entry, units, text);
-        because(plant, entry, text);
-        break;
-    case PW_ENTRY_LOCK:
-        named(text, name, " is locked out");
-        because(plant, entry, text);
-        break;
-    case PW_ENTRY_WARN:
-        pw_text_put(text, "warning");
-        because(plant, entry, text);
-        break;
-    case PW_ENTRY_HELD:
-        named(text, name, held_words(entry));
-        because(plant, entry, text);
-        break;
-    case PW_ENTRY_RELEASE: named(text, name, " is released by a person"); break;
-    case PW_ENTRY_RETRY:
-        named(text, name, " is released by the order itself");
-        because(plant, entry, text);
-        break;
-    case PW_ENTRY_DRY: named(text, name, " begins to take in air: the water stands at the intake"); break;
-    case PW_ENTRY_DRY_END: named(text, name, " no longer runs dry"); break;
-    case PW_ENTRY_HOT:
-        pw_text_puts(text, "the water in ", name, " is above ", (const char *)0);
-        pw_quantity_put(text, units, PW_DIM_TEMPERATURE, entry->a);
-        pw_text_put(text, ": it scalds whoever lets it out");
-        break;
-    case PW_ENTRY_BOILS:
-        pw_text_puts(text, "the water in ", name, " boils at ", (const char *)0);
-        pw_quantity_put(text, units, PW_DIM_TEMPERATURE, entry->a);
-        pw_text_put(text, ": steam drives it out, and seals and plastic parts give way");
-        break;
-    case PW_ENTRY_HOT_END:
-        pw_text_puts(text, "the water in ", name, " has cooled below ", (const char *)0);
-        pw_quantity_put(text, units, PW_DIM_TEMPERATURE, entry->a);
-        break;
-    case PW_ENTRY_BURNT:
-        pw_text_puts(text, "the motor of ", name, " burns out, its winding at ", (const char *)0);
-        pw_quantity_put(text, units, PW_DIM_TEMPERATURE, entry->a);
-        pw_text_put(text, ": it does not turn again");
-        break;
-    case PW_ENTRY_STALL:
-        named(text, name, " is switched on and does not turn: it draws its locked-rotor current");
-        break;
-    case PW_ENTRY_NO_PRIME: named(text, name, " turns without water: its suction pipe has drained"); break;
-    case PW_ENTRY_NO_CLOSE: named(text, name, " is told to start, but its contactor does not close"); break;
+        return pw_fact_of("day.stop", name, pw_quantity(PW_DIM_TIME, entry->a), pw_quantity(PW_DIM_VOLUME, entry->b),
+                          pressure, why);
+    case PW_ENTRY_LOCK: return pw_fact_of("day.lock", name, why);
+    case PW_ENTRY_WARN: return pw_fact_of("day.warn", why);
+    case PW_ENTRY_HELD: return pw_fact_of(held_id(entry), name, why);
+    case PW_ENTRY_RELEASE: return pw_fact_of("day.release", name);
+    case PW_ENTRY_RETRY: return pw_fact_of("day.retry", name, why);
+    case PW_ENTRY_DRY: return pw_fact_of("day.dry", name);
+    case PW_ENTRY_DRY_END: return pw_fact_of("day.dry-end", name);
+    case PW_ENTRY_HOT: return pw_fact_of("day.hot", name, warmth);
+    case PW_ENTRY_BOILS: return pw_fact_of("day.boils", name, warmth);
+    case PW_ENTRY_HOT_END: return pw_fact_of("day.hot-end", name, warmth);
+    case PW_ENTRY_BURNT: return pw_fact_of("day.burnt", name, warmth);
+    case PW_ENTRY_STALL: return pw_fact_of("day.stall", name);
+    case PW_ENTRY_NO_PRIME: return pw_fact_of("day.no-prime", name);
+    case PW_ENTRY_NO_CLOSE: return pw_fact_of("day.not-closed", name);
     case PW_ENTRY_SLAM:
-        pw_text_puts(text, "the non-return valve of ", name, " slams: the pressure in its pipe swings by ",
-                     (const char *)0);
-        pw_quantity_put(text, units, PW_DIM_PRESSURE, entry->a);
-        pw_text_put(text, " up and down, ");
-        pw_quantity_put(text, units, PW_DIM_TIME, entry->b);
-        pw_text_put(text, " each way");
-        break;
-    default: named(text, name, " hunts: more than 1,800 starts in an hour. The simulation ends here"); break;
+        return pw_fact_of("day.slam", name, pw_quantity(PW_DIM_PRESSURE, entry->a), pw_quantity(PW_DIM_TIME, entry->b));
+    default: return pw_fact_of("day.hunting", name);
     }
 }
 
 /* b of a fault's entry is its kind, 0 where nobody said. */
-static void fault_put(const pw_entry *entry, pw_text *text)
+static pw_fact fault_fact(const pw_entry *entry)
 {
     const int32_t kind = entry->b >= 1.0 && entry->b < (double)PW_FAULT_COUNT ? (int32_t)entry->b : PW_FAULT_NONE;
-    if (kind != PW_FAULT_NONE) {
-        pw_text_puts(text, ": ", pw_fault_title((pw_fault_kind)kind), (const char *)0);
-    }
+    return pw_fact_of(entry->kind == PW_ENTRY_FAULT ? "day.fault" : "day.fault-end",
+                      kind != PW_FAULT_NONE ? pw_word(pw_fault_title((pw_fault_kind)kind)) : pw_named(""));
 }
 
-static void draw_put(const pw_plant *plant, const pw_entry *entry, const pw_units *units, pw_text *text)
-{
-    named(text, plant->site->outlets[entry->item].name, ": a draw of ");
-    pw_quantity_put(text, units, PW_DIM_FLOW, entry->a);
-    pw_text_put(text, entry->kind == PW_ENTRY_DRAW ? " begins" : " ends");
-}
-
-void pw_entry_put(const pw_plant *plant, const pw_entry *entry, const pw_units *units, pw_text *text)
+pw_fact pw_entry_fact(pw_arena *arena, const pw_plant *plant, const pw_entry *entry)
 {
     const pw_site *site = plant->site;
-    clock_put(text, entry->t_ms, entry->fine);
+    const pw_value pressure = pw_quantity(PW_DIM_PRESSURE, entry->pressure_pa);
     switch (entry->kind) {
-    case PW_ENTRY_BEGIN:
-        pw_text_put(text, "begin");
-        pressure_put(entry, units, text);
-        break;
-    case PW_ENTRY_END:
-        pw_text_put(text, "end");
-        pressure_put(entry, units, text);
-        break;
+    case PW_ENTRY_BEGIN: return pw_fact_of("day.begin", pressure);
+    case PW_ENTRY_END: return pw_fact_of("day.end", pressure);
     case PW_ENTRY_FAULT:
-    case PW_ENTRY_FAULT_END:
-        pw_text_put(text, entry->kind == PW_ENTRY_FAULT ? "the fault begins" : "the fault is over");
-        fault_put(entry, text);
-        break;
-    case PW_ENTRY_TYPED:
-        pw_text_put(text, "the order as it was typed now is refused: the old one stays in force");
-        break;
-    case PW_ENTRY_RESET: pw_text_put(text, "a person resets the counters of starts and run time"); break;
+    case PW_ENTRY_FAULT_END: return fault_fact(entry);
+    case PW_ENTRY_TYPED: return pw_fact_of("day.refused");
+    case PW_ENTRY_RESET: return pw_fact_of("day.reset");
     case PW_ENTRY_DRAW:
-    case PW_ENTRY_DRAW_END: draw_put(plant, entry, units, text); break;
-    case PW_ENTRY_FLOW: named(text, site->sensors[entry->item].name, " makes: there is flow"); break;
-    case PW_ENTRY_NO_FLOW: named(text, site->sensors[entry->item].name, " breaks: no flow"); break;
-    case PW_ENTRY_SHORT: named(text, site->outlets[entry->item].name, " gets less than 80 % of what it wants"); break;
+    case PW_ENTRY_DRAW_END:
+        return pw_fact_of(entry->kind == PW_ENTRY_DRAW ? "day.draw" : "day.draw-end",
+                          pw_named(site->outlets[entry->item].name), pw_quantity(PW_DIM_FLOW, entry->a));
+    case PW_ENTRY_FLOW: return pw_fact_of("day.flow", pw_named(site->sensors[entry->item].name));
+    case PW_ENTRY_NO_FLOW: return pw_fact_of("day.no-flow", pw_named(site->sensors[entry->item].name));
+    case PW_ENTRY_SHORT: return pw_fact_of("day.short", pw_named(site->outlets[entry->item].name));
     case PW_ENTRY_SHORT_END:
-        named(text, site->outlets[entry->item].name, " no longer gets too little, after ");
-        pw_quantity_put(text, units, PW_DIM_TIME, entry->a);
-        break;
-    case PW_ENTRY_SPILL: named(text, site->tanks[entry->item].name, " overflows"); break;
-    case PW_ENTRY_SPILL_END: named(text, site->tanks[entry->item].name, " no longer overflows"); break;
-    default: pump_put(plant, entry, units, text); break;
+        return pw_fact_of("day.short-end", pw_named(site->outlets[entry->item].name),
+                          pw_quantity(PW_DIM_TIME, entry->a));
+    case PW_ENTRY_SPILL: return pw_fact_of("day.spill", pw_named(site->tanks[entry->item].name));
+    case PW_ENTRY_SPILL_END: return pw_fact_of("day.spill-end", pw_named(site->tanks[entry->item].name));
+    default: return pump_fact(arena, plant, entry);
     }
+}
+
+pw_fact pw_entry_line(pw_arena *arena, const pw_plant *plant, const pw_entry *entry)
+{
+    return pw_fact_of("day.line", keep(arena, pw_entry_when(entry)), keep(arena, pw_entry_fact(arena, plant, entry)));
 }

@@ -27,7 +27,8 @@ bool prove_looks(const prove_trial *t, pw_term_kind kind, bool above, bool at_re
 
 /* ---- a sentence that the reader takes ---- */
 
-static bool reads(const prove_trial *t, const char *const *more, int32_t count, char *last, size_t last_size)
+/* The last of them as its reader took it, as a value; what it stands in stays in the arena. False: it is not taken. */
+static bool reads(const prove_trial *t, const char *const *more, int32_t count, pw_value *last)
 {
     const pw_site *site = t->plant->site;
     const char *sentences[PW_MAX_SENTENCES];
@@ -45,16 +46,12 @@ static bool reads(const prove_trial *t, const char *const *more, int32_t count, 
         pw_plant_read(t->arena, t->plant, sentences, site->sentence_count, &settings, &before[0]) == PW_OK &&
         pw_plant_read(t->arena, t->plant, sentences, site->sentence_count + count, &settings, &before[1]) == PW_OK &&
         before[0].count == before[1].count;
-    if (good) { /* back in its one canonical form */
-        pw_text words;
-        pw_text_init(&words, t->arena);
-        pw_settings_put(settings, site->sentence_count + count - 1, &words);
-        good = !words.failed && words.length < last_size;
-        if (good)
-            pw_copy(last, (int32_t)last_size, words.data);
-    }
     pw_arena_back(t->arena, mark);
-    return good;
+    /* once more without what it took to compare: these settings stay, the value stands on them */
+    if (!good || pw_plant_read(t->arena, t->plant, sentences, site->sentence_count + count, &settings, NULL) != PW_OK)
+        return false;
+    *last = pw_sentence_value(t->arena, settings, site->sentence_count + count - 1);
+    return true;
 }
 
 void prove_put(char *out, size_t size, const char *words)
@@ -136,7 +133,17 @@ static const watch watches[PW_BY_COUNT] = {
     [PW_BY_CURRENT_AT_REST] = prove_watch_current_at_rest,
 };
 
-bool prove_propose(const prove_trial *t, pw_text *text)
+/* "Add ...", "Shorten sentence 6: ..." */
+static void tell(const prove_proposal *p, pw_value sentence, pw_value first, bool more, pw_facts *out)
+{
+    const pw_value why = pw_nested(pw_fact_keep(out->arena, p->why));
+    if (p->instead_of > 0)
+        pw_tell(out, "propose.shorten", pw_truth(more), pw_count(p->instead_of), sentence, why);
+    else
+        pw_tell(out, "propose.add", pw_truth(more), sentence, first, why);
+}
+
+bool prove_propose(const prove_trial *t, pw_facts *out)
 {
     int32_t said = 0;
     const pw_fault_row *row = pw_fault_row_of(t->job->fault.kind);
@@ -148,22 +155,13 @@ bool prove_propose(const prove_trial *t, pw_text *text)
             continue;
         const bool two = p.first[0] != '\0';
         const char *both[2] = {p.first, p.sentence};
-        char words[512], first[512] = "";
-        if (!reads(t, two ? both : both + 1, two ? 2 : 1, words, sizeof words))
+        pw_value sentence, first = pw_named("");
+        if (!reads(t, two ? both : both + 1, two ? 2 : 1, &sentence))
             continue;
         const char *alone[2] = {p.sentence, p.first}; /* the last one is told back in its own words */
-        if (two && !reads(t, alone, 2, first, sizeof first))
+        if (two && !reads(t, alone, 2, &first))
             continue;
-        if (p.instead_of > 0) {
-            pw_text_put(text, said > 0 ? " Or shorten sentence " : "Shorten sentence ");
-            pw_text_int(text, p.instead_of);
-            pw_text_puts(text, ": \"", words, "\"", NULL);
-        } else {
-            pw_text_puts(text, said > 0 ? " Or add \"" : "Add \"", words, "\"", NULL);
-        }
-        if (two)
-            pw_text_puts(text, " with \"", first, "\"", NULL);
-        pw_text_puts(text, p.why[0] != '\0' ? ": " : "", p.why, ".", NULL);
+        tell(&p, sentence, first, said > 0, out);
         said++;
     }
     return said > 0;

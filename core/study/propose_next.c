@@ -101,13 +101,6 @@ bool prove_harms(const prove_trial *t)
 
 /* ---- the outcome ---- */
 
-static bool put_proposal(const prove_trial *t, pw_text *text)
-{
-    const bool said = prove_propose(t, text);
-    pw_text_put(text, said ? " " : "");
-    return said;
-}
-
 /* A tank that is nearly empty is no reason to stop the pump that fills it. */
 static bool of_empty_tank(const prove_trial *t)
 {
@@ -121,80 +114,78 @@ static bool of_empty_tank(const prove_trial *t)
     return false;
 }
 
-/* A warning cannot end what a lock out would: the same sentence with "lock out when". */
-static bool put_lock_instead(const prove_trial *t, pw_text *text)
+/* Does the sentence speak of a pump that stands or is locked out? Then a lock out in its place would be senseless. */
+static bool of_pump_at_rest(const prove_trial *t)
 {
-    pw_text words;
-    pw_text_init(&words, t->arena);
-    pw_settings_put(t->plant->settings, t->outcome->caught_by, &words);
-    const char *when = words.failed ? NULL : strstr(words.data, "when ");
-    const char *colon = words.failed ? NULL : strstr(words.data, ": ");
-    if (when == NULL || !pw_fault_heeds_stop(t->job->fault.kind) || !pw_fault_heeds_stop(t->job->second.kind) ||
+    pw_look look;
+    for (int32_t k = 0; pw_settings_look(t->plant->settings, t->outcome->caught_by, k, &look); k++) {
+        if (look.kind == PW_TERM_STOPPED || look.kind == PW_TERM_LOCKED)
+            return true;
+    }
+    return false;
+}
+
+/* A warning cannot end what a lock out would: the same sentence with "lock out when". */
+static bool tell_lock_instead(const prove_trial *t, pw_facts *out)
+{
+    if (!pw_fault_heeds_stop(t->job->fault.kind) || !pw_fault_heeds_stop(t->job->second.kind) ||
         pw_settings_kind(t->plant->settings, t->outcome->caught_by) != PW_SENTENCE_WARN || of_empty_tank(t) ||
-        strstr(when, "stopped") != NULL || strstr(when, "locked out") != NULL)
+        of_pump_at_rest(t))
         return false;
-    pw_text_put(text, "The warning leaves the pump running: let it stop it, \"");
-    if (colon != NULL && colon < when)
-        pw_text_put_n(text, words.data, (size_t)(colon + 2 - words.data));
-    pw_text_puts(text, "lock out ", when, "\". ", NULL);
+    const pw_fact lock = pw_settings_lock_fact(t->arena, t->plant->settings, t->outcome->caught_by);
+    pw_tell(out, "propose.lock-instead", pw_nested(pw_fact_keep(t->arena, lock)));
     return true;
 }
 
-static void put_told(const prove_trial *t, pw_text *text)
+static void tell_told(const prove_trial *t, pw_facts *out)
 {
     const bool heeds = pw_fault_heeds_stop(t->job->fault.kind);
-    if (prove_harms(t) && (put_lock_instead(t, text) || (heeds && put_proposal(t, text))))
+    if (prove_harms(t) && (tell_lock_instead(t, out) || (heeds && prove_propose(t, out))))
         return;
     if (heeds)
-        pw_text_put(text, "A person must see to it: let the warning be heard by day and night. ");
+        pw_tell(out, "propose.warning-heard");
 }
 
-static void put_too_late(const prove_trial *t, const pw_units *units, pw_text *text)
+static void tell_too_late(const prove_trial *t, pw_facts *out)
 {
     const pw_limits_of_site *limits = &t->plant->site->limits;
     const pw_outcome *outcome = t->outcome;
-    if (put_proposal(t, text))
+    if (prove_propose(t, out))
         return;
-    pw_text_put(text, "Sentence ");
-    pw_text_int(text, outcome->caught_by + 1);
+    const pw_value sentence = pw_count(outcome->caught_by + 1);
     if (outcome->dry_s > limits->dry_run_s.v) {
-        pw_text_put(text, " sees it, but the pump stands only ");
-        pw_quantity_put(text, units, PW_DIM_TIME, limits->dry_run_s.v);
-        pw_text_put(text, " dry, all tries together: shorten its time and what is ignored after a start. ");
+        pw_tell(out, "propose.sooner-dry", sentence, pw_quantity(PW_DIM_TIME, limits->dry_run_s.v));
     } else if (prove_overpressures(t->plant->site, outcome)) {
-        pw_text_put(text, " comes after the harm: a pressure relief valve is what protects the pipes. ");
+        pw_tell(out, "propose.relief-valve", sentence);
     } else {
-        pw_text_put(text, " comes after the harm: shorten its time. ");
+        pw_tell(out, "propose.sooner", sentence);
     }
 }
 
-const char *prove_next_for(pw_arena *arena, const pw_plant *plant, const pw_usual *usual, const pw_job *job,
-                           const pw_outcome *outcome)
+void prove_next_for(pw_arena *arena, const pw_plant *plant, const pw_usual *usual, const pw_job *job,
+                    const pw_outcome *outcome, pw_facts *out)
 {
     const prove_trial t = prove_trial_of(arena, plant, usual, job, outcome);
-    const pw_units units = pw_units_metric();
     const pw_finding finding = outcome != NULL ? pw_outcome_finding(plant, job, outcome) : PW_FINDING_UNSEEN;
-    pw_text advice, text;
-    pw_text_init(&advice, arena);
     switch (finding) {
-    case PW_FINDING_TOLD: put_told(&t, &advice); break;
-    case PW_FINDING_TOO_LATE: put_too_late(&t, &units, &advice); break;
-    case PW_FINDING_UNSEEN: (void)put_proposal(&t, &advice); break;
+    case PW_FINDING_TOLD: tell_told(&t, out); break;
+    case PW_FINDING_TOO_LATE: tell_too_late(&t, out); break;
+    case PW_FINDING_UNSEEN: (void)prove_propose(&t, out); break;
     default: break;
     }
-    pw_text_init(&text, arena);
-    pw_text_put(&text, advice.length > 0 ? advice.data : "");
-    prove_by_hand(&t, &text);
-    return text.failed || advice.failed ? NULL : text.data;
+    prove_by_hand(&t, out);
 }
 
-const char *pw_outcome_next(pw_arena *arena, const pw_plant *plant, const pw_usual *usual, const pw_job *job,
-                            const pw_outcome *outcome)
+void pw_outcome_next(pw_arena *arena, const pw_plant *plant, const pw_usual *usual, const pw_job *job,
+                     const pw_outcome *outcome, pw_facts *out)
 {
-    if (job->kind == PW_JOB_HEALTHY)
-        return outcome->false_stops == 0 ? "" : "Find the sentence that stopped it and give it more room.";
+    if (job->kind == PW_JOB_HEALTHY) {
+        if (outcome->false_stops > 0)
+            pw_tell(out, "propose.more-room");
+        return;
+    }
     const pw_finding finding = pw_outcome_finding(plant, job, outcome);
     if (finding == PW_FINDING_STOPPED || finding == PW_FINDING_REFUSED || finding == PW_FINDING_HARMLESS)
-        return "";
-    return prove_next_for(arena, plant, usual, job, outcome);
+        return;
+    prove_next_for(arena, plant, usual, job, outcome, out);
 }

@@ -38,11 +38,8 @@ bool prove_watch_low_current(const prove_trial *t, prove_proposal *p)
     SAY(first, "ignore current below ");
     SAY_QUANTITY(first, PW_DIM_CURRENT, limit_a);
     SAY(first, " for 3 s after start");
-    SAY(why, "it takes about ");
-    SAY_QUANTITY(why, PW_DIM_CURRENT, duty.current_a);
-    SAY(why, " with water and ");
-    SAY_QUANTITY(why, PW_DIM_CURRENT, dry_a);
-    SAY(why, " without: measure both");
+    p->why = pw_fact_of("propose.why-low-current", pw_quantity(PW_DIM_CURRENT, duty.current_a),
+                        pw_quantity(PW_DIM_CURRENT, dry_a));
     return true;
 }
 
@@ -55,7 +52,7 @@ bool prove_watch_high_current(const prove_trial *t, prove_proposal *p)
     SAY(sentence, "lock out when current above ");
     SAY_QUANTITY(sentence, PW_DIM_CURRENT, 0.1 * pw_floor(11.0 * motor->full_load_a.v + 0.999));
     SAY(sentence, " for 30 s");
-    SAY(why, "a tenth over the current on its plate");
+    p->why = pw_fact_of("propose.why-high-current");
     return true;
 }
 
@@ -70,8 +67,7 @@ bool prove_watch_hot_winding(const prove_trial *t, prove_proposal *p)
     SAY(sentence, "lock out when winding above ");
     SAY_NUMBER(sentence, at_c);
     SAY(sentence, " degC");
-    SAY(why, "its insulation stands ");
-    SAY_QUANTITY(why, PW_DIM_TEMPERATURE, limit_c);
+    p->why = pw_fact_of("propose.why-winding", pw_quantity(PW_DIM_TEMPERATURE, limit_c));
     return true;
 }
 
@@ -113,6 +109,6 @@ bool prove_watch_current_at_rest(const prove_trial *t, prove_proposal *p)
     SAY(sentence, "warn when stopped and current above ");
     SAY_QUANTITY(sentence, PW_DIM_CURRENT, 0.1 * pw_floor(1.5 * amps + 0.999));
     SAY(sentence, " for 1 min");
-    SAY(why, "a pump that is told to stop and still takes current");
+    p->why = pw_fact_of("propose.why-at-rest");
     return true;
 }

@@ -10,8 +10,8 @@
 /* One proposal being written: the sentence, another one that it needs, and why. */
 typedef struct prove_proposal {
     char sentence[512], first[512]; /* first: "ignore ...", "" none */
-    char why[256];
-    int32_t instead_of; /* number of the sentence that it takes the place of, from 1; 0 none */
+    pw_fact why;                    /* no fact: it needs none */
+    int32_t instead_of;             /* number of the sentence that it takes the place of, from 1; 0 none */
 } prove_proposal;
 
 /* A watch, or with `any` any sentence, that looks so at such a signal (-1: at any of the kind); at_rest: of a pump that

@@ -80,10 +80,7 @@ bool prove_watch_run_limit(const prove_trial *t, prove_proposal *p)
     SAY(sentence, act);
     SAY(sentence, "running for ");
     SAY_QUANTITY(sentence, PW_DIM_TIME, at_s);
-    SAY(why, "the longest healthy run is ");
-    SAY_QUANTITY(why, PW_DIM_TIME, usual_s);
-    SAY(why, ", here one lasts ");
-    SAY_QUANTITY(why, PW_DIM_TIME, here_s);
+    p->why = pw_fact_of("propose.why-run", pw_quantity(PW_DIM_TIME, usual_s), pw_quantity(PW_DIM_TIME, here_s));
     return true;
 }
 
@@ -99,10 +96,7 @@ bool prove_watch_starts_limit(const prove_trial *t, prove_proposal *p)
     SAY(sentence, "lock out when starts reach ");
     SAY_NUMBER(sentence, at);
     SAY(sentence, " in 1 h");
-    SAY(why, "a healthy hour has ");
-    SAY_NUMBER(why, usual);
-    SAY(why, " at most, here one has ");
-    SAY_NUMBER(why, here);
+    p->why = pw_fact_of("propose.why-starts", pw_number(usual, 6), pw_number(here, 6));
     return true;
 }
 
@@ -127,10 +121,8 @@ bool prove_watch_high_pressure(const prove_trial *t, prove_proposal *p)
     SAY(sentence, " above ");
     SAY_QUANTITY(sentence, PW_DIM_PRESSURE, at_pa);
     SAY(sentence, " for 5 s");
-    SAY(why, "the pressure stays below ");
-    SAY_QUANTITY(why, PW_DIM_PRESSURE, usual_pa);
-    SAY(why, " in health, here it reaches ");
-    SAY_QUANTITY(why, PW_DIM_PRESSURE, here_pa);
+    p->why = pw_fact_of("propose.why-pressure", pw_quantity(PW_DIM_PRESSURE, usual_pa),
+                        pw_quantity(PW_DIM_PRESSURE, here_pa));
     return true;
 }
 
@@ -145,7 +137,7 @@ bool prove_watch_standing(const prove_trial *t, prove_proposal *p)
     SAY(sentence, "warn when stopped for ");
     SAY_NUMBER(sentence, at_s / 3600.0);
     SAY(sentence, " h");
-    SAY(why, "it never starts, so no limit of its run sees it");
+    p->why = pw_fact_of("propose.why-standing");
     return true;
 }
 

@@ -20,16 +20,15 @@ typedef struct prove_trial {
 prove_trial prove_trial_of(pw_arena *arena, const pw_plant *plant, const pw_usual *usual, const pw_job *job,
                            const pw_outcome *outcome);
 
-/* What to do next; "" when there is nothing to say, NULL without memory. outcome: what happened, NULL: of no one trial;
- * usual NULL: not known. */
-const char *prove_next_for(pw_arena *arena, const pw_plant *plant, const pw_usual *usual, const pw_job *job,
-                           const pw_outcome *outcome);
+/* What to do next. outcome: what happened, NULL: of no one trial; usual NULL: not known. */
+void prove_next_for(pw_arena *arena, const pw_plant *plant, const pw_usual *usual, const pw_job *job,
+                    const pw_outcome *outcome, pw_facts *out);
 
 /* Sentences that the order lacks, that this site's reader takes and that would see this trial (propose.c): at most two,
  * each with its reason. Nothing is written when there is none; true when something was. */
-bool prove_propose(const prove_trial *t, pw_text *text);
+bool prove_propose(const prove_trial *t, pw_facts *out);
 /* What a person does on site about this fault (by_hand.c). */
-void prove_by_hand(const prove_trial *t, pw_text *text);
+void prove_by_hand(const prove_trial *t, pw_facts *out);
 
 /* How many sensors of that kind there are; does the order start and stop by pressure. */
 int32_t prove_sensors(const pw_site *site, pw_sensor_kind kind);
@@ -44,9 +43,8 @@ bool prove_harms(const prove_trial *t);
 /* A tank of this trial overflows. */
 bool prove_spills(const prove_trial *t);
 
-/* Entries for other places and times and for two at once, from number `count` on; the new count, -1 without memory. */
-int32_t prove_extra_unseen(pw_arena *arena, const pw_proof *proof, const pw_units *units, pw_unseen *out, int32_t count,
-                           int32_t capacity);
+/* Entries for other places and times and for two at once, from number `count` on; the new count. */
+int32_t prove_extra_unseen(pw_arena *arena, const pw_proof *proof, pw_unseen *out, int32_t count, int32_t capacity);
 
 /* reference_pa: gauge, at which leaks are told, at the first vessel. */
 pw_status prove_limits(pw_arena *arena, const pw_plant *plant, double pump_m3s, double reference_pa,

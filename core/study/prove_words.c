@@ -90,7 +90,7 @@ pw_finding pw_outcome_finding(const pw_plant *plant, const pw_job *job, const pw
     return costs ? PW_FINDING_UNSEEN : PW_FINDING_HARMLESS;
 }
 
-const char *pw_finding_words(pw_finding finding)
+const char *pw_finding_id(pw_finding finding)
 {
     switch (finding) {
     case PW_FINDING_STOPPED: return "stopped";
@@ -104,161 +104,117 @@ const char *pw_finding_words(pw_finding finding)
     return "";
 }
 
-static void put_fault(const pw_plant *plant, const pw_fault *fault, const pw_units *units, pw_text *text)
+const char *pw_finding_word(pw_finding finding)
 {
-    pw_text_put(text, pw_fault_title(fault->kind));
-    if (pw_fault_dimension(fault->kind) != PW_DIM_NONE) {
-        pw_text_put(text, ", ");
-        pw_quantity_put(text, units, pw_fault_dimension(fault->kind), fault->severity);
+    switch (finding) {
+    case PW_FINDING_STOPPED: return "prove.stopped";
+    case PW_FINDING_TOLD: return "prove.alarm-only";
+    case PW_FINDING_TOO_LATE: return "prove.too-late";
+    case PW_FINDING_REFUSED: return "prove.refused";
+    case PW_FINDING_WARNED: return "prove.warned";
+    case PW_FINDING_UNSEEN: return "prove.never-seen";
+    case PW_FINDING_HARMLESS: return "prove.no-harm";
     }
-    pw_text where;
-    pw_text_init(&where, text->arena);
-    pw_fault_where_words(plant->site, fault->kind, fault->where, &where);
-    if (where.length > 0)
-        pw_text_puts(text, ", ", where.data, NULL);
+    return "";
 }
 
-/* ", from Tuesday 10:00": the simulation begins on a Monday. */
-static void put_onset(int64_t onset_ms, pw_text *text)
+static pw_value keep(pw_arena *arena, pw_fact fact)
 {
-    static const char *const days[7] = {"Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"};
-    int64_t minute = onset_ms / 60000;
-    pw_text_puts(text, ", from ", days[minute / 1440 % 7], minute % 1440 / 60 < 10 ? " 0" : " ", NULL);
-    pw_text_int(text, minute % 1440 / 60);
-    pw_text_put(text, minute % 60 < 10 ? ":0" : ":");
-    pw_text_int(text, minute % 60);
+    return pw_nested(pw_fact_keep(arena, fact));
 }
 
-void pw_job_words(const pw_plant *plant, const pw_job *job, const pw_units *units, pw_text *text)
+/* "Slow leak, 5 L/min, at shed" */
+static pw_fact fault_fact(pw_arena *arena, const pw_plant *plant, const pw_fault *fault)
 {
-    if (job->kind == PW_JOB_HEALTHY) {
-        pw_text_put(text, "Healthy year ");
-        pw_text_int(text, job->year + 1);
-        return;
-    }
-    put_fault(plant, &job->fault, units, text);
-    if (job->second.kind != PW_FAULT_NONE) {
-        pw_text_put(text, " and ");
-        put_fault(plant, &job->second, units, text);
-    } else if (job->extra) {
-        put_onset(job->fault.onset_ms, text);
-    }
+    const bool measured = pw_fault_dimension(fault->kind) != PW_DIM_NONE;
+    return pw_fact_of("prove.fault", pw_word(pw_fault_title(fault->kind)),
+                      measured ? pw_quantity(pw_fault_dimension(fault->kind), fault->severity) : pw_named(""),
+                      keep(arena, pw_fault_where_fact(plant->site, fault->kind, fault->where)));
 }
 
-static void put_cost(const pw_site *site, const pw_outcome *outcome, const pw_units *units, pw_text *text)
+pw_fact pw_job_fact(pw_arena *arena, const pw_plant *plant, const pw_job *job)
 {
-    int32_t said = 0;
-    if (outcome->lost_m3 > NOTHING_M3) {
-        pw_quantity_put(text, units, PW_DIM_VOLUME, outcome->lost_m3);
-        pw_text_put(text, " of water lost");
-        said++;
-    }
-    if (outcome->dry_s > NOTHING_DRY_S) {
-        pw_text_put(text, said > 0 ? ", " : "");
-        pw_quantity_put(text, units, PW_DIM_TIME, outcome->dry_s);
-        pw_text_put(text, " of dry running");
-        said++;
-    }
-    if (outcome->deadhead_s > DEADHEAD_S) {
-        pw_text_put(text, said > 0 ? ", " : "");
-        pw_quantity_put(text, units, PW_DIM_TIME, outcome->deadhead_s);
-        pw_text_put(text, " of running with next to no flow");
-        said++;
-    }
-    if (outcome->water_max_c > PW_SCALD_C) {
-        pw_text_put(text, said > 0 ? ", water of " : "water of ");
-        pw_quantity_put(text, units, PW_DIM_TEMPERATURE, outcome->water_max_c);
-        pw_text_put(text, " in a pump");
-        said++;
-    }
-    if (prove_overpressures(site, outcome)) {
-        pw_text_put(text, said > 0 ? ", up to " : "up to ");
-        pw_quantity_put(text, units, PW_DIM_PRESSURE, outcome->pressure_top_pa);
-        pw_text_put(text, " where the weakest part stands ");
-        pw_quantity_put(text, units, PW_DIM_PRESSURE, site->limits.highest_pa.v);
-        said++;
-    }
-    if (outcome->burnt_s > 0.0) {
-        pw_text_put(text, said > 0 ? ", a motor burnt out after " : "a motor burnt out after ");
-        pw_quantity_put(text, units, PW_DIM_TIME, outcome->burnt_s);
-        said++;
-    }
-    if (outcome->burnt_s < 0.0) {
-        pw_text_put(text, said > 0 ? ", a motor" : "a motor");
-        pw_text_put(text, " had burnt out before the fault began, without it");
-        said++;
-    }
-    if (prove_misses_water(outcome)) {
-        pw_text_put(text, said > 0 ? ", " : "");
-        pw_quantity_put(text, units, PW_DIM_VOLUME, outcome->missing_m3);
-        pw_text_put(text, " missing of the ");
-        pw_quantity_put(text, units, PW_DIM_VOLUME, outcome->wanted_m3);
-        pw_text_put(text, " that users wanted");
-        said++;
-    }
-    pw_text_put(text, said > 0 ? ", " : "");
-    pw_text_digits(text, outcome->starts, 6);
-    pw_text_put(text, outcome->starts == 1.0 ? " start" : " starts");
+    if (job->kind == PW_JOB_HEALTHY)
+        return pw_fact_of("prove.healthy-year", pw_count(job->year + 1));
+    const pw_fact first = fault_fact(arena, plant, &job->fault);
+    if (job->second.kind != PW_FAULT_NONE)
+        return pw_fact_of("prove.two-faults", keep(arena, first), keep(arena, fault_fact(arena, plant, &job->second)));
+    if (!job->extra)
+        return first;
+    const int64_t minute = job->fault.onset_ms / 60000; /* the simulation begins on a Monday */
+    return pw_fact_of("prove.fault-from", keep(arena, first), pw_weekday(minute / 1440), pw_clock(minute % 1440 * 60));
+}
+
+static pw_value cost_list(pw_arena *arena, const pw_site *site, const pw_outcome *outcome)
+{
+    pw_facts costs;
+    pw_facts_init(&costs, arena);
+    if (outcome->lost_m3 > NOTHING_M3)
+        pw_tell(&costs, "prove.water-lost", pw_quantity(PW_DIM_VOLUME, outcome->lost_m3));
+    if (outcome->dry_s > NOTHING_DRY_S)
+        pw_tell(&costs, "prove.dry-running", pw_quantity(PW_DIM_TIME, outcome->dry_s));
+    if (outcome->deadhead_s > DEADHEAD_S)
+        pw_tell(&costs, "prove.next-to-no-flow", pw_quantity(PW_DIM_TIME, outcome->deadhead_s));
+    if (outcome->water_max_c > PW_SCALD_C)
+        pw_tell(&costs, "prove.hot-water", pw_quantity(PW_DIM_TEMPERATURE, outcome->water_max_c));
+    if (prove_overpressures(site, outcome))
+        pw_tell(&costs, "prove.pressure-over", pw_quantity(PW_DIM_PRESSURE, outcome->pressure_top_pa),
+                pw_quantity(PW_DIM_PRESSURE, site->limits.highest_pa.v));
+    if (outcome->burnt_s > 0.0)
+        pw_tell(&costs, "prove.burnt-out", pw_quantity(PW_DIM_TIME, outcome->burnt_s));
+    if (outcome->burnt_s < 0.0)
+        pw_tell(&costs, "prove.burnt-before");
+    if (prove_misses_water(outcome))
+        pw_tell(&costs, "prove.water-missing", pw_quantity(PW_DIM_VOLUME, outcome->missing_m3),
+                pw_quantity(PW_DIM_VOLUME, outcome->wanted_m3));
+    pw_tell(&costs, "prove.starts", pw_count((int64_t)outcome->starts));
+    return pw_list(&costs, PW_JOIN_COMMA);
 }
 
 /* Which limit was passed before the lock out. */
-static const char *too_late_words(const pw_site *site, const pw_outcome *outcome)
+static const char *too_late_id(const pw_site *site, const pw_outcome *outcome)
 {
     if (outcome->dry_s > site->limits.dry_run_s.v)
-        return " That is longer dry than the pump stands.";
+        return "prove.too-late-dry";
     if (prove_overpressures(site, outcome))
-        return " The pressure was above what the weakest part stands.";
+        return "prove.too-late-pressure";
     if (outcome->burnt_s > 0.0)
-        return " By then the motor had burnt out.";
+        return "prove.too-late-burnt";
     if (outcome->winding_max_c > pw_outcome_winding_limit_c(site))
-        return " The motor's winding was hotter than its insulation stands.";
-    return " The water in the pump had become hot enough to scald and to soften plastic.";
+        return "prove.too-late-winding";
+    return "prove.too-late-water";
 }
 
-void pw_outcome_words(const pw_plant *plant, const pw_job *job, const pw_outcome *outcome, const pw_units *units,
-                      pw_text *text)
+/* What the finding adds to "seen after ...". */
+static pw_value afterwards(const pw_plant *plant, const pw_job *job, const pw_outcome *outcome, pw_finding finding)
 {
-    pw_job_words(plant, job, units, text);
-    pw_text_put(text, ": ");
-    if (job->kind == PW_JOB_HEALTHY) {
-        pw_text_int(text, outcome->false_stops);
-        pw_text_put(text, outcome->false_stops == 1 ? " false stop." : " false stops.");
-        return;
+    if (finding == PW_FINDING_TOLD) {
+        const bool welded = !pw_fault_heeds_stop(job->fault.kind) || !pw_fault_heeds_stop(job->second.kind);
+        return pw_word(welded ? "prove.cannot-stop" : "prove.only-warns");
     }
-    pw_finding finding = pw_outcome_finding(plant, job, outcome);
-    if (outcome->caught_by >= 0) {
-        pw_text_put(text, "seen after ");
-        pw_quantity_put(text, units, PW_DIM_TIME, outcome->seconds);
-        pw_text_put(text, " by \"");
-        pw_settings_put(plant->settings, outcome->caught_by, text);
-        pw_text_put(text, "\"; by then ");
-        put_cost(plant->site, outcome, units, text);
-        pw_text_put(text, ".");
-        if (finding == PW_FINDING_TOLD) {
-            bool welded = !pw_fault_heeds_stop(job->fault.kind) || !pw_fault_heeds_stop(job->second.kind);
-            pw_text_put(text, welded ? " The lock out cannot stop this pump: its contactor is welded and stays closed."
-                                     : " It only warns: pump and water go on.");
-        }
-        if (finding == PW_FINDING_TOO_LATE) {
-            pw_text_put(text, too_late_words(plant->site, outcome));
-        }
-        return;
-    }
-    if (pw_outcome_typed(outcome)) {
-        pw_text_put(text, finding == PW_FINDING_REFUSED
-                              ? "refused as it is typed: the order's reader does not take it, and the old order stays."
-                              : "warned of as it is typed: the order's reader takes it, but tells of that sentence.");
-        return;
-    }
-    pw_text_put(text, outcome->ending == PW_END_HUNTING ? "no watch saw it; a pump started more than 1,800 times in an "
-                                                          "hour and the trial ended; until then "
-                                                        : "no watch saw it within ");
-    if (outcome->ending != PW_END_HUNTING) {
-        pw_quantity_put(text, units, PW_DIM_TIME, outcome->seconds);
-        pw_text_put(text, "; in that time ");
-    }
-    put_cost(plant->site, outcome, units, text);
-    pw_text_put(text, finding == PW_FINDING_HARMLESS ? ". No limit of the site was passed." : ".");
+    return finding == PW_FINDING_TOO_LATE ? pw_word(too_late_id(plant->site, outcome)) : pw_named("");
+}
+
+static pw_fact happened(pw_arena *arena, const pw_plant *plant, const pw_job *job, const pw_outcome *outcome)
+{
+    const pw_finding finding = pw_outcome_finding(plant, job, outcome);
+    if (job->kind == PW_JOB_HEALTHY)
+        return pw_fact_of("prove.false-stops", pw_count(outcome->false_stops));
+    const pw_value costs = cost_list(arena, plant->site, outcome);
+    const pw_value time = pw_quantity(PW_DIM_TIME, outcome->seconds);
+    if (outcome->caught_by >= 0)
+        return pw_fact_of("prove.seen-after", time, pw_sentence_value(arena, plant->settings, outcome->caught_by),
+                          costs, afterwards(plant, job, outcome, finding));
+    if (pw_outcome_typed(outcome))
+        return pw_fact_of(finding == PW_FINDING_REFUSED ? "prove.refused-as-typed" : "prove.warned-as-typed");
+    return pw_fact_of(outcome->ending == PW_END_HUNTING ? "prove.hunting" : "prove.not-seen-within", time, costs,
+                      pw_truth(finding == PW_FINDING_HARMLESS));
+}
+
+pw_fact pw_outcome_fact(pw_arena *arena, const pw_plant *plant, const pw_job *job, const pw_outcome *outcome)
+{
+    return pw_fact_of("prove.outcome", keep(arena, pw_job_fact(arena, plant, job)),
+                      keep(arena, happened(arena, plant, job, outcome)));
 }
 
 pw_count_of_faults pw_proof_counts(const pw_proof *proof)
@@ -284,37 +240,25 @@ pw_count_of_faults pw_proof_counts(const pw_proof *proof)
     return counts;
 }
 
-static const char *band_words(pw_arena *arena, const pw_proof *proof, const pw_band *band, const pw_units *units)
+static pw_fact band_fact(const pw_band *band)
 {
-    pw_text text;
-    pw_text_init(&text, arena);
-    if (band->tried == 1 && band->below_m3s <= 0.0 && band->above_m3s <= 0.0) {
-        pw_text_put(&text, "A leak of ");
-        pw_quantity_put(&text, units, PW_DIM_FLOW, band->first_m3s);
-    } else {
-        pw_text_put(&text, "Leaks from ");
-        pw_quantity_put(&text, units, PW_DIM_FLOW, band->from_m3s);
-        pw_text_put(&text, band->below_m3s > 0.0 ? "" : " (and less)");
-        pw_text_put(&text, " to ");
-        pw_quantity_put(&text, units, PW_DIM_FLOW, band->to_m3s);
-        pw_text_put(&text, band->above_m3s > 0.0 ? "" : " (and more)");
-    }
-    pw_text_put(&text, ": up to ");
-    pw_quantity_put(&text, units, PW_DIM_VOLUME, band->lost_most_m3d);
-    pw_text_put(&text, " a day, for as long as nobody looks.");
-    (void)proof;
-    return text.failed ? NULL : text.data;
+    const pw_value most = pw_quantity(PW_DIM_VOLUME, band->lost_most_m3d);
+    if (band->tried == 1 && band->below_m3s <= 0.0 && band->above_m3s <= 0.0)
+        return pw_fact_of("prove.leak-never-seen", pw_quantity(PW_DIM_FLOW, band->first_m3s), most);
+    return pw_fact_of("prove.leaks-never-seen", pw_quantity(PW_DIM_FLOW, band->from_m3s),
+                      pw_quantity(PW_DIM_FLOW, band->to_m3s), most, pw_truth(band->below_m3s > 0.0),
+                      pw_truth(band->above_m3s > 0.0));
 }
 
 /* Where no time of a fall can be told beforehand. */
-static const char *leak_next(pw_arena *arena, const pw_proof *proof)
+static void leak_next(pw_arena *arena, const pw_proof *proof, pw_facts *out)
 {
     const pw_job job = {.kind = PW_JOB_FAULT, .fault = {.kind = PW_SWEPT_FAULT, .where = -1}};
-    return prove_next_for(arena, proof->plant, NULL, &job, NULL);
+    prove_next_for(arena, proof->plant, NULL, &job, NULL, out);
 }
 
 /* A sentence for the largest leak of the band, when one would see it. */
-static void put_band_sentence(pw_arena *arena, const pw_proof *proof, const pw_band *band, pw_text *text)
+static void put_band_sentence(pw_arena *arena, const pw_proof *proof, const pw_band *band, pw_facts *out)
 {
     const pw_usual usual = pw_proof_usual(proof);
     int32_t leaks[PW_MAX_TRIED_LEAKS];
@@ -324,46 +268,29 @@ static void put_band_sentence(pw_arena *arena, const pw_proof *proof, const pw_b
         if (job->fault.severity < band->last_m3s)
             continue;
         const prove_trial trial = prove_trial_of(arena, proof->plant, &usual, job, &proof->outcomes[leaks[i]]);
-        pw_text said;
-        pw_text_init(&said, arena);
-        if (prove_propose(&trial, &said) && said.data != NULL)
-            pw_text_puts(text, " A sentence would see the largest of them. ", said.data, NULL);
-        text->failed = text->failed || said.failed;
+        pw_facts said;
+        pw_facts_init(&said, arena);
+        if (prove_propose(&trial, &said))
+            pw_tell(out, "prove.sentence-sees-largest", pw_list(&said, PW_JOIN_SPACE));
+        out->failed = out->failed || said.failed;
         return;
     }
 }
 
 /* The test a person can make with a watch and a pressure gauge: pump off, outlets shut, time the fall. */
-static const char *band_next(pw_arena *arena, const pw_proof *proof, const pw_band *band, const pw_units *units)
+static void band_next(pw_arena *arena, const pw_proof *proof, const pw_band *band, pw_facts *out)
 {
     const pw_limits_check *check = &proof->check;
-    if (!check->known)
-        return leak_next(arena, proof);
-    pw_text text;
-    pw_text_init(&text, arena);
-    pw_text_puts(&text, "Shut every outlet", proof->plant->facts.pumps[0].fills ? " and tank inlet" : "",
-                 ", wait until the pump stops, and time the fall to cut-in: a leak of ", NULL);
-    pw_quantity_put(&text, units, PW_DIM_FLOW, band->first_m3s);
-    pw_text_put(&text, " takes about ");
-    pw_quantity_put(&text, units, PW_DIM_TIME, check->drawdown_m3 / band->first_m3s);
-    if (band->tried > 1) {
-        pw_text_put(&text, ", one of ");
-        pw_quantity_put(&text, units, PW_DIM_FLOW, band->last_m3s);
-        pw_text_put(&text, " about ");
-        pw_quantity_put(&text, units, PW_DIM_TIME, check->drawdown_m3 / band->last_m3s);
-    }
-    pw_text_put(&text, ".");
-    put_band_sentence(arena, proof, band, &text);
-    return text.failed ? NULL : text.data;
-}
-
-static void put_most(pw_text *text, const pw_units *units, double time_s, double nothing_s, const char *what)
-{
-    if (time_s <= nothing_s)
+    if (!check->known) {
+        leak_next(arena, proof, out);
         return;
-    pw_text_put(text, "; up to ");
-    pw_quantity_put(text, units, PW_DIM_TIME, time_s);
-    pw_text_put(text, what);
+    }
+    const bool several = band->tried > 1;
+    pw_tell(out, "prove.time-the-fall", pw_truth(proof->plant->facts.pumps[0].fills),
+            pw_quantity(PW_DIM_FLOW, band->first_m3s), pw_quantity(PW_DIM_TIME, check->drawdown_m3 / band->first_m3s),
+            several ? pw_quantity(PW_DIM_FLOW, band->last_m3s) : pw_named(""),
+            several ? pw_quantity(PW_DIM_TIME, check->drawdown_m3 / band->last_m3s) : pw_named(""));
+    put_band_sentence(arena, proof, band, out);
 }
 
 /* Is this job one of that kind at its usual place and time, and was it never seen? */
@@ -374,65 +301,68 @@ static bool unseen_of(const pw_proof *proof, pw_fault_kind kind, int32_t i)
            pw_outcome_finding(proof->plant, job, &proof->outcomes[i]) == PW_FINDING_UNSEEN;
 }
 
-/* All severities of one kind of fault that were not seen, in one line; NULL when there are none (or no memory:
- * *failed). */
-static const char *kind_words(pw_arena *arena, const pw_proof *proof, pw_fault_kind kind, const pw_units *units,
-                              bool *failed)
+/* The most that unseen trials of one kind cost. */
+typedef struct most_of_kind {
+    double m3d, dry_s, dead_s, missing_m3, water_c;
+    bool burnt, burnt_before;
+} most_of_kind;
+
+static void count_in(const pw_outcome *outcome, most_of_kind *most)
 {
-    pw_text text;
-    pw_text_init(&text, arena);
+    most->m3d = pw_max(most->m3d, outcome->lost_per_day_m3);
+    most->dry_s = pw_max(most->dry_s, outcome->dry_s);
+    most->dead_s = pw_max(most->dead_s, outcome->deadhead_s);
+    most->water_c = pw_max(most->water_c, outcome->water_max_c);
+    most->burnt = most->burnt || outcome->burnt_s > 0.0;
+    most->burnt_before = most->burnt_before || outcome->burnt_s < 0.0;
+    if (prove_misses_water(outcome))
+        most->missing_m3 = pw_max(most->missing_m3, outcome->missing_m3);
+}
+
+static pw_value most_list(pw_arena *arena, const most_of_kind *most)
+{
+    pw_facts list;
+    pw_facts_init(&list, arena);
+    if (most->m3d > NOTHING_M3)
+        pw_tell(&list, "prove.most-lost-a-day", pw_quantity(PW_DIM_VOLUME, most->m3d));
+    if (most->dry_s > NOTHING_DRY_S)
+        pw_tell(&list, "prove.most-dry", pw_quantity(PW_DIM_TIME, most->dry_s));
+    if (most->dead_s > DEADHEAD_S)
+        pw_tell(&list, "prove.most-no-flow", pw_quantity(PW_DIM_TIME, most->dead_s));
+    if (most->water_c > PW_SCALD_C)
+        pw_tell(&list, "prove.most-hot-water", pw_quantity(PW_DIM_TEMPERATURE, most->water_c));
+    if (most->burnt)
+        pw_tell(&list, "prove.motor-burns-out");
+    if (most->burnt_before)
+        pw_tell(&list, "prove.motor-burnt-before");
+    if (most->missing_m3 > 0.0)
+        pw_tell(&list, "prove.most-missing", pw_quantity(PW_DIM_VOLUME, most->missing_m3));
+    return pw_list(&list, PW_JOIN_NOTHING);
+}
+
+/* All severities of one kind of fault that were not seen, in one line; no fact when there are none. */
+static pw_fact kind_fact(pw_arena *arena, const pw_proof *proof, pw_fault_kind kind)
+{
+    const bool measured = pw_fault_dimension(kind) != PW_DIM_NONE;
+    pw_facts severities;
+    pw_facts_init(&severities, arena);
+    most_of_kind most = {0};
     int32_t found = 0;
-    double most_m3d = 0.0, most_dry_s = 0.0, most_dead_s = 0.0, most_missing_m3 = 0.0, most_water_c = 0.0;
-    bool burnt = false, burnt_before = false;
     for (int32_t i = 0; i < proof->jobs->count; i++) {
         const pw_job *job = &proof->jobs->jobs[i];
-        const pw_outcome *outcome = &proof->outcomes[i];
         bool in_band =
             pw_fault_row_of(kind)->hole && proof->band_count > 0 && job->fault.severity <= proof->jobs->pump_m3s;
         if (in_band || !unseen_of(proof, kind, i))
             continue;
-        if (found == 0)
-            pw_text_put(&text, pw_fault_title(kind));
-        if (pw_fault_dimension(kind) != PW_DIM_NONE) {
-            pw_text_put(&text, found == 0 ? " at " : ", ");
-            pw_quantity_put(&text, units, pw_fault_dimension(kind), job->fault.severity);
-        }
-        most_m3d = pw_max(most_m3d, outcome->lost_per_day_m3);
-        most_dry_s = pw_max(most_dry_s, outcome->dry_s);
-        most_dead_s = pw_max(most_dead_s, outcome->deadhead_s);
-        most_water_c = pw_max(most_water_c, outcome->water_max_c);
-        burnt = burnt || outcome->burnt_s > 0.0;
-        burnt_before = burnt_before || outcome->burnt_s < 0.0;
-        if (prove_misses_water(outcome))
-            most_missing_m3 = pw_max(most_missing_m3, outcome->missing_m3);
+        if (measured)
+            pw_tell(&severities, "base.value", pw_quantity(pw_fault_dimension(kind), job->fault.severity));
+        count_in(&proof->outcomes[i], &most);
         found++;
     }
     if (found == 0)
-        return NULL;
-    if (pw_fault_dimension(kind) != PW_DIM_NONE)
-        pw_text_puts(&text, " (", pw_fault_severity_words(kind), ")", NULL);
-    pw_text_put(&text, ": no watch fires");
-    if (most_m3d > NOTHING_M3) {
-        pw_text_put(&text, "; up to ");
-        pw_quantity_put(&text, units, PW_DIM_VOLUME, most_m3d);
-        pw_text_put(&text, " lost a day");
-    }
-    put_most(&text, units, most_dry_s, NOTHING_DRY_S, " of dry running in the time tried");
-    put_most(&text, units, most_dead_s, DEADHEAD_S, " of running with next to no flow");
-    if (most_water_c > PW_SCALD_C) {
-        pw_text_put(&text, "; up to ");
-        pw_quantity_put(&text, units, PW_DIM_TEMPERATURE, most_water_c);
-        pw_text_put(&text, " in the water of a pump");
-    }
-    pw_text_put(&text, burnt ? "; the motor burns out" : "");
-    pw_text_put(&text, burnt_before ? "; the motor had burnt out before, without it" : "");
-    if (most_missing_m3 > 0.0) {
-        pw_text_put(&text, "; users miss up to ");
-        pw_quantity_put(&text, units, PW_DIM_VOLUME, most_missing_m3);
-    }
-    pw_text_put(&text, ".");
-    *failed = *failed || text.failed;
-    return text.failed ? NULL : text.data;
+        return pw_no_fact();
+    return pw_fact_of("prove.no-watch-fires", pw_word(pw_fault_title(kind)), pw_list(&severities, PW_JOIN_COMMA),
+                      pw_word(pw_fault_severity_words(kind)), most_list(arena, &most));
 }
 
 /* The unseen trial of a kind that keeps most water from its users; of equal ones that which loses most; -1 none. */
@@ -451,33 +381,27 @@ static int32_t worst_of(const pw_proof *proof, pw_fault_kind kind)
     return worst;
 }
 
-int32_t pw_proof_unseen(pw_arena *arena, const pw_proof *proof, const pw_units *units, pw_unseen *out, int32_t capacity)
+int32_t pw_proof_unseen(pw_arena *arena, const pw_proof *proof, pw_unseen *out, int32_t capacity)
 {
     const pw_usual usual = pw_proof_usual(proof);
     int32_t count = 0;
     for (int32_t i = 0; i < proof->band_count && count < capacity; i++) {
-        out[count].what = band_words(arena, proof, &proof->bands[i], units);
-        out[count].next = band_next(arena, proof, &proof->bands[i], units);
-        if (out[count].what == NULL || out[count].next == NULL)
-            return -1;
+        out[count].what = band_fact(&proof->bands[i]);
+        pw_facts_init(&out[count].next, arena);
+        band_next(arena, proof, &proof->bands[i], &out[count].next);
         count++;
     }
-    bool failed = false;
     for (int32_t kind = PW_FAULT_NONE + 1; kind < PW_FAULT_COUNT && count < capacity; kind++) {
         if (kind == PW_SWEPT_FAULT && proof->band_count > 0)
             continue; /* the bands say it better */
-        const char *words = kind_words(arena, proof, (pw_fault_kind)kind, units, &failed);
-        if (failed)
-            return -1;
-        if (words == NULL)
+        out[count].what = kind_fact(arena, proof, (pw_fault_kind)kind);
+        if (out[count].what.id == NULL)
             continue;
         const int32_t worst = worst_of(proof, (pw_fault_kind)kind);
-        out[count].what = words;
-        out[count].next =
-            prove_next_for(arena, proof->plant, &usual, &proof->jobs->jobs[worst], &proof->outcomes[worst]);
-        if (out[count].next == NULL)
-            return -1;
+        pw_facts_init(&out[count].next, arena);
+        prove_next_for(arena, proof->plant, &usual, &proof->jobs->jobs[worst], &proof->outcomes[worst],
+                       &out[count].next);
         count++;
     }
-    return prove_extra_unseen(arena, proof, units, out, count, capacity);
+    return prove_extra_unseen(arena, proof, out, count, capacity);
 }

@@ -1,5 +1,5 @@
-/* Plain words for what a proof found: what happened, who caught it, what it cost, what to do next.
- * Words only; no number that is not in the outcome or follows from it by arithmetic shown here.
+/* What a proof found, as facts to be told: what happened, who caught it, what it cost, what to do next.
+ * No number that is not in the outcome or follows from it by arithmetic shown here.
  */
 #ifndef PW_STUDY_PROVE_WORDS_H
 #define PW_STUDY_PROVE_WORDS_H
@@ -23,13 +23,14 @@ pw_finding pw_outcome_finding(const pw_plant *plant, const pw_job *job, const pw
 bool pw_outcome_typed(const pw_outcome *outcome);
 /* Least limit of the site's motors, degC. */
 double pw_outcome_winding_limit_c(const pw_site *site);
-const char *pw_finding_words(pw_finding finding); /* "stopped", "told", ... */
+/* "stopped", "never seen": for machines, the same in every language. */
+const char *pw_finding_id(pw_finding finding);
+const char *pw_finding_word(pw_finding finding); /* id of the message */
 
 /* "Slow leak, 5 L/min at shed": kind, severity, place. */
-void pw_job_words(const pw_plant *plant, const pw_job *job, const pw_units *units, pw_text *text);
+pw_fact pw_job_fact(pw_arena *arena, const pw_plant *plant, const pw_job *job);
 /* What happened, who caught it, what it cost: one to three sentences. */
-void pw_outcome_words(const pw_plant *plant, const pw_job *job, const pw_outcome *outcome, const pw_units *units,
-                      pw_text *text);
+pw_fact pw_outcome_fact(pw_arena *arena, const pw_plant *plant, const pw_job *job, const pw_outcome *outcome);
 /* What the healthy years of a proof reached, against which a fault stands out. years 0: nothing is known. */
 typedef struct pw_usual {
     int32_t years;
@@ -39,21 +40,20 @@ typedef struct pw_usual {
 } pw_usual;
 pw_usual pw_proof_usual(const pw_proof *proof);
 
-/* What to do next on site or in the order, in the arena; "" when there is nothing to do, NULL without memory. A
- * sentence in quotation marks is one that the order's reader takes on this site. usual NULL: not known. */
-const char *pw_outcome_next(pw_arena *arena, const pw_plant *plant, const pw_usual *usual, const pw_job *job,
-                            const pw_outcome *outcome);
+/* What to do next on site or in the settings: facts are added, none when there is nothing to do. A sentence in
+ * quotation marks is one that the reader takes on this site. usual NULL: not known. */
+void pw_outcome_next(pw_arena *arena, const pw_plant *plant, const pw_usual *usual, const pw_job *job,
+                     const pw_outcome *outcome, pw_facts *out);
 
 /* What this order cannot see: one entry for each blind band, each sort of fault that no watch caught at some severity,
  * each sort that it misses at another place or time, and two at once that it misses. */
 typedef struct pw_unseen {
-    const char *what; /* in the arena */
-    const char *next; /* what to do about it */
+    pw_fact what;
+    pw_facts next; /* what to do about it */
 } pw_unseen;
 enum { PW_MAX_UNSEEN = PW_MAX_BANDS + 2 * PW_FAULT_COUNT + 64 };
-/* Fills out[] and returns how many; -1 when the arena is used up. */
-int32_t pw_proof_unseen(pw_arena *arena, const pw_proof *proof, const pw_units *units, pw_unseen *out,
-                        int32_t capacity);
+/* Fills out[] and returns how many. */
+int32_t pw_proof_unseen(pw_arena *arena, const pw_proof *proof, pw_unseen *out, int32_t capacity);
 
 /* How many faults (jobs of the kind FAULT) were tried, stopped, only told, not seen. caught: by a watch; refused and
  * warned: by the order's reader. */

@@ -87,6 +87,7 @@ void cli_complain_at(const cli_sheet *sheet, int32_t line, int32_t column, const
 /* Keys of a request that came from an option of the command line. */
 static const char *const option_keys[][2] = {
     {"units", "--units"},
+    {"language", "--language"},
     {"length", "--length"},
     {"samples", "--every"},
     {"seed", "--seed"},

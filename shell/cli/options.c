@@ -194,6 +194,7 @@ static bool take_option(cli_option option, const char *value, cli_options *out)
     case CLI_OPTION_EXPLAIN: out->explain = true; return true;
     case CLI_OPTION_HTML: out->html = value; return true;
     case CLI_OPTION_UNITS: out->units = value; return true;
+    case CLI_OPTION_LANGUAGE: out->language = value; return true;
     case CLI_OPTION_YEARS: return read_number(word, value, 0, 1000, &out->years);
     case CLI_OPTION_SWEEP: return read_number(word, value, 0, 400, &out->sweep);
     case CLI_OPTION_PLACES: return read_number(word, value, 1, 100, &out->places);
@@ -393,7 +394,11 @@ bool cli_options_read(int count, char **arguments, cli_options *out)
             return false;
         }
     }
-    return fits(out, seen);
+    if (fits(out, seen)) {
+        out->language = out->language != NULL ? out->language : getenv("PUMPWRIGHT_LANGUAGE");
+        return true;
+    }
+    return false;
 }
 
 static void print_option(FILE *out, const option_row *row)

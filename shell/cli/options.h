@@ -67,6 +67,7 @@ typedef enum cli_command {
     X(SEED, "seed", 's', "N", CLI_BIT(RUN) | CLI_BIT(PROVE) | CLI_BIT(SIZE), "seed of the random draws (default 1)") \
     X(HTML, "html", 'o', "FILE", CLI_PAPERS, "write a self-contained page as well")                                  \
     X(UNITS, "units", 'u', "LIST", CLI_SITES, "metric, bar, us, or unit names: bar,m3/h")                            \
+    X(LANGUAGE, "language", 0, "en|de", CLI_ANSWERS, "language of the words (default en, or PUMPWRIGHT_LANGUAGE)")   \
     X(JSON, "json", 0, "[=line]", CLI_ANSWERS, "print the answer as JSON instead of words")                          \
     X(PORT, "port", 0, "N", CLI_BIT(SERVE), "port to listen on (default 8640; 0: any free one)")                     \
     X(ADDRESS, "address", 0, "A", CLI_BIT(SERVE), "address to listen on (default: this machine only)")               \
@@ -98,7 +99,7 @@ typedef struct cli_options {
     bool help, version, quiet, strict, open_to_network, explain, pairs;
     cli_json json;
     cli_colour colour;
-    const char *units, *html, *csv, *svg, *png, *horizon, *length, *every, *state, *release,
+    const char *units, *language, *html, *csv, *svg, *png, *horizon, *length, *every, *state, *release,
         *reset;                                                      /* as written; NULL when absent */
     const char *catalogue, *pump;                                    /* of size, likewise */
     const char *address, *page;                                      /* of serve, likewise */

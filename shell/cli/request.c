@@ -215,6 +215,7 @@ char *cli_request(pw_arena *arena, const cli_options *options, const cli_sheet *
     pw_json_open(&writer, NULL, '{');
     pw_json_string(&writer, "do", wish->what);
     put_text(&writer, "units", options->units);
+    put_text(&writer, "language", options->language);
     put_papers(&writer, wish);
     put_count(&writer, "seed", options->seed);
     put_set(arena, &writer, options);

@@ -5,6 +5,7 @@
 #include "base/units.h"
 #include "fault/fault.h"
 #include "library/inside.h"
+#include "say/say.h"
 #include "sim/observers.h"
 #include "sim/run.h"
 
@@ -140,11 +141,14 @@ bool pumpwright_simulation_advance(pumpwright_simulation *simulation, int64_t un
     return status == PW_OK;
 }
 
+/* Problems of the library are told in English. */
+static const pw_voice english = {PW_ENGLISH, NULL};
+
 /* How severe it is, in SI; as the request "run" reads it. */
 static void read_severity(const char *severity, pw_fault *fault, pw_problems *problems)
 {
     const pw_dimension dimension = pw_fault_dimension(fault->kind);
-    const char *meaning = pw_fault_severity_words(fault->kind);
+    const char *meaning = pw_say_word(&english, pw_fault_severity_words(fault->kind));
     if (dimension == PW_DIM_NONE) {
         if (severity) {
             pw_problem_add(problems, PW_CONFLICT, "severity", severity, "nothing", "this fault has no severity");
@@ -168,7 +172,7 @@ static void read_fault(const pw_site *site, const char *what, const char *severi
     fault->kind = (pw_fault_kind)kind;
     if (!pw_fault_possible(site, fault->kind)) {
         pw_problem_add(problems, PW_CONFLICT, "what", what, "a fault that can happen on this site",
-                       pw_fault_needs(fault->kind));
+                       pw_say_word(&english, pw_fault_needs(fault->kind)));
         return;
     }
     read_severity(severity, fault, problems);

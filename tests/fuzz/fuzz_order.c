@@ -106,11 +106,10 @@ static void step_through(pw_arena *arena, const pw_settings *settings, const pw_
             pw_control_clock(control, now_ms, (uint32_t)data[i % size] * 2362500u);
         }
     }
-    pw_text text;
-    pw_text_init(&text, arena);
-    const pw_units units = pw_units_metric();
-    pw_control_words(settings, NULL, table, control, 0, now_ms, &units, &text);
-    MUST(text.failed || text.length > 0);
+    pw_facts facts;
+    pw_facts_init(&facts, arena);
+    pw_control_tell(settings, NULL, table, control, 0, now_ms, &facts);
+    MUST(facts.failed || facts.count > 0);
 }
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)

@@ -1,16 +1,18 @@
 /* What advice may say on which site: it never speaks of what the site does not have. And words for chosen cases. */
 #include "load.h"
+#include "told.h"
 
 #include "vocabulary.h"
 
 /* What a sentence of this order tells of a pump; in the arena of the kit. */
 static const char *advice_of(kit *k, const pw_settings *settings, int32_t sentence, int32_t pump)
 {
-    pw_text text;
-    pw_text_init(&text, &k->arena);
-    pw_settings_put_advice(settings, &k->plant->facts, sentence, pump, 0, &text);
-    assert_false(text.failed);
-    return text.data;
+    pw_facts facts;
+    pw_facts_init(&facts, &k->arena);
+    pw_settings_advise(settings, &k->plant->facts, sentence, pump, 0, &facts);
+    const char *words = told_lines(&k->arena, &facts);
+    assert_non_null(words);
+    return words;
 }
 
 /* Advice of the first sentence of the order that begins with these words. */

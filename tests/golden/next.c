@@ -2,6 +2,7 @@
  * not have or has already; and that a sentence proposed for a fault really sees it.
  */
 #include "load.h"
+#include "told_proof.h"
 
 #include "study/prove_words.h"
 #include "vocabulary.h"
@@ -149,7 +150,7 @@ static void never_says_what_is_wrong_here(void **state)
                 const pw_job job = {.kind = PW_JOB_FAULT,
                                     .fault = {.kind = (pw_fault_kind)kind, .severity = 0.5, .where = wheres[i / 128]}};
                 const pw_outcome outcome = made_up(k.plant, i % 128);
-                const char *next = pw_outcome_next(&k.arena, k.plant, &usual, &job, &outcome);
+                const char *next = told_next(&k.arena, k.plant, &usual, &job, &outcome);
                 assert_non_null(next);
                 vocabulary_check(&k, name, next);
                 takes(&k, name, next, NULL);
@@ -236,9 +237,9 @@ static void what_is_proposed_sees_it(void **state)
         pw_outcome outcome;
         assert_int_equal(pw_proof_job(&b.k.arena, b.k.plant, &b.options, &one, 0, &outcome, NULL), PW_OK);
         const pw_finding before = pw_outcome_finding(b.k.plant, &job, &outcome);
-        const char *next = pw_outcome_next(&b.k.arena, b.k.plant, &b.usual, &job, &outcome);
+        const char *next = told_next(&b.k.arena, b.k.plant, &b.usual, &job, &outcome);
         if (strstr(next, cases[i].says) == NULL) {
-            fail_msg("%s, %s (%s): %s", cases[i].site, cases[i].fault, pw_finding_words(before), next);
+            fail_msg("%s, %s (%s): %s", cases[i].site, cases[i].fault, pw_finding_id(before), next);
         }
         pw_plant with;
         takes(&b.k, cases[i].site, next, &with);
@@ -247,7 +248,7 @@ static void what_is_proposed_sees_it(void **state)
         const bool better = after == PW_FINDING_STOPPED || (after == PW_FINDING_TOLD && before == PW_FINDING_UNSEEN);
         if (!better || before == PW_FINDING_STOPPED) {
             fail_msg("%s, %s: %s, with it %s (%g s dry, by %d): %s", cases[i].site, cases[i].fault,
-                     pw_finding_words(before), pw_finding_words(after), outcome.dry_s, outcome.caught_by, next);
+                     pw_finding_id(before), pw_finding_id(after), outcome.dry_s, outcome.caught_by, next);
         }
         for (int32_t h = 0; h < b.jobs->count; h++) { /* and it leaves a healthy year alone */
             if (b.jobs->jobs[h].kind == PW_JOB_HEALTHY) {
@@ -313,7 +314,7 @@ static void words_follow_the_outcome(void **state)
         outcome.deadhead_s = cases[i].deadhead_s;
         outcome.starts = 30.0;
         outcome.run_s = 3600.0;
-        const char *next = pw_outcome_next(&k.arena, k.plant, NULL, &job, &outcome);
+        const char *next = told_next(&k.arena, k.plant, NULL, &job, &outcome);
         if (strstr(next, cases[i].says) == NULL || strstr(next, cases[i].not ) != NULL) {
             fail_msg("%s, %s: %s", cases[i].site, cases[i].fault, next);
         }

@@ -1,5 +1,6 @@
 /* What the controller tells on a simulated day: over a power cut, of what no sentence looks at, of roles that wait. */
 #include "load.h"
+#include "told.h"
 
 enum { S = 1000, MIN = 60 * S, HOUR = 60 * MIN };
 
@@ -31,7 +32,7 @@ static const char *told(int64_t t_ms, int32_t pump)
 {
     for (int32_t i = 0; i < book->told_count; i++) {
         if (book->told[i].t_ms == t_ms && book->told[i].pump == pump) {
-            return book->told[i].words;
+            return told_lines(&k.arena, &book->told[i].facts);
         }
     }
     fail_msg("nothing told");

@@ -4,6 +4,7 @@
 #include "study/prove.h"
 #include "study/prove_words.h"
 #include "load.h"
+#include "told_proof.h"
 
 enum { ONSET_MS = 34 * 3600000 };
 
@@ -51,17 +52,14 @@ static void judge(kit *k, const verdict *v)
     options.onset_ms = ONSET_MS;
     assert_int_equal(pw_proof_job(&k->arena, k->plant, &options, &jobs, 0, &outcome, &k->problems), PW_OK);
     const pw_finding finding = pw_outcome_finding(k->plant, &job, &outcome);
-    const pw_units units = pw_units_metric();
-    pw_text text;
-    pw_text_init(&text, &k->arena);
-    pw_outcome_words(k->plant, &job, &outcome, &units, &text);
-    print_message("%-12s %-18s %s\n", v->site, pw_finding_words(finding), text.data);
+    const char *words = told_fact(&k->arena, pw_outcome_fact(&k->arena, k->plant, &job, &outcome));
+    print_message("%-12s %-18s %s\n", v->site, pw_finding_id(finding), words);
     assert_true(outcome.missing_m3 >= 0.0);
     assert_true(outcome.missing_m3 <= outcome.wanted_m3);
     if (outcome.caught_by < 0) {
         assert_true(1e3 * outcome.missing_m3 >= v->missing_from_l);
         assert_int_equal(finding, v->harm ? PW_FINDING_UNSEEN : PW_FINDING_HARMLESS);
-        assert_true((strstr(text.data, "that users wanted") != NULL) == v->harm);
+        assert_true((strstr(words, "that users wanted") != NULL) == v->harm);
     } else {
         assert_true(finding != PW_FINDING_HARMLESS);
     }

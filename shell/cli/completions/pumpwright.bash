@@ -12,6 +12,7 @@ _pumpwright() {
     --page) mapfile -t COMPREPLY < <(compgen -d -- "$word"); return ;;
     --address) mapfile -t COMPREPLY < <(compgen -W "127.0.0.1 ::1 localhost" -- "$word"); return ;;
     --units | -u) mapfile -t COMPREPLY < <(compgen -W "metric bar us" -- "$word"); return ;;
+    --language) mapfile -t COMPREPLY < <(compgen -W "en de" -- "$word"); return ;;
     --colour) mapfile -t COMPREPLY < <(compgen -W "auto always never" -- "$word"); return ;;
     --fault | -m | --set | --length | -l | --every | --state | --release-after | --reset-counters | --years | -y | --horizon | --sweep | --places | --onsets | --jobs | -j | --seed | -s | --pump | --port | --timeout) return ;;
     esac
@@ -21,14 +22,14 @@ _pumpwright() {
     fi
     case $word in
     -*)
-        local options="--units --json --json=line --quiet --colour --help"
+        local options="--units --language --json --json=line --quiet --colour --help"
         case $command in
         size) options+=" --set --catalogue --explain --pump --length --seed --html" ;;
         run) options+=" --set --fault --length --csv --svg --png --every --state --release-after --reset-counters --seed --html" ;;
         prove) options+=" --set --years --horizon --sweep --places --onsets --pairs --strict --jobs --seed --html" ;;
         check | duty) options+=" --set --html" ;;
         parameters) options+=" --set" ;;
-        reckon) options="--json --json=line --quiet --colour --help" ;;
+        reckon) options="--language --json --json=line --quiet --colour --help" ;;
         serve) options="--port --address --page --open-to-network --timeout --quiet --colour --help" ;;
         schema | door) options="--quiet --colour --help" ;;
         esac

@@ -3,6 +3,7 @@
  * test_timelines.c.
  */
 #include "kit.h"
+#include "told.h"
 
 #include <string.h>
 
@@ -357,12 +358,14 @@ static void the_window_forgets_in_bounded_memory(void **state)
 static bool says(const char *part)
 {
     pw_arena scratch;
-    static uint8_t block[1 << 16];
+    static uint8_t block[1 << 18];
     pw_text text;
     pw_arena_init(&scratch, block, sizeof block);
     pw_text_init(&text, &scratch);
-    const pw_units units = pw_units_metric();
-    pw_control_words(b.settings, NULL, b.table, b.control, 0, b.epoch + (uint32_t)b.t_ms, &units, &text);
+    pw_facts facts;
+    pw_facts_init(&facts, text.arena);
+    pw_control_tell(b.settings, NULL, b.table, b.control, 0, b.epoch + (uint32_t)b.t_ms, &facts);
+    pw_say_lines(&text, &told_voice, &facts);
     if (strstr(text.data, part) == NULL) {
         printf("not found: %s\nin:\n%s", part, text.data);
     }

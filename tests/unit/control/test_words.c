@@ -2,18 +2,21 @@
  * the clock at zero and before its wrap.
  */
 #include "kit.h"
+#include "told.h"
 
 static kit_bench b;
 
 static const char *words(void)
 {
-    static uint8_t block[1 << 16];
+    static uint8_t block[1 << 18];
     pw_arena scratch;
     pw_text text;
     pw_arena_init(&scratch, block, sizeof block);
     pw_text_init(&text, &scratch);
-    const pw_units units = pw_units_metric();
-    pw_control_words(b.settings, NULL, b.table, b.control, 0, b.epoch + (uint32_t)b.t_ms, &units, &text);
+    pw_facts facts;
+    pw_facts_init(&facts, text.arena);
+    pw_control_tell(b.settings, NULL, b.table, b.control, 0, b.epoch + (uint32_t)b.t_ms, &facts);
+    pw_say_lines(&text, &told_voice, &facts);
     assert_false(text.failed);
     return text.data;
 }

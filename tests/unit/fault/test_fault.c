@@ -10,6 +10,7 @@
 #include <cmocka.h>
 
 #include "base/num.h"
+#include "told.h"
 #include "fault/fault.h"
 
 #define LPM (1.0e-3 / 60.0)
@@ -87,10 +88,7 @@ static void names(void **unused)
 
 static void expect_words(pw_fault_kind kind, int32_t where, const char *words)
 {
-    pw_text text;
-    pw_text_init(&text, &arena);
-    pw_fault_where_words(site, kind, where, &text);
-    assert_string_equal(text.data != NULL ? text.data : "", words);
+    assert_string_equal(told_fact(&arena, pw_fault_where_fact(site, kind, where)), words);
 }
 
 static void usual_places(void **unused)
@@ -144,7 +142,7 @@ static void the_delivery_valve_of_a_bare_line(void **unused)
     for (int32_t kind = PW_FAULT_NONE + 1; kind < PW_FAULT_COUNT; kind++) {
         assert_true(strlen(pw_fault_needs((pw_fault_kind)kind)) > 3);
     }
-    assert_string_equal(pw_fault_needs(PW_FAULT_FLOAT_PASSING), "a tank with a float valve");
+    assert_string_equal(pw_say_word(&told_voice, pw_fault_needs(PW_FAULT_FLOAT_PASSING)), "a tank with a float valve");
     assert_false(pw_fault_possible(bare, PW_FAULT_DRY_SOURCE));
     assert_true(pw_fault_possible(bare, PW_FAULT_NONE));
     assert_int_equal(pw_fault_where(bare, PW_FAULT_SLOW_LEAK, -1), 1); /* no vessel: where the pump delivers */
@@ -337,7 +335,6 @@ static void documented(void **unused)
     char *text = calloc(1, 1 << 18);
     assert_true(fread(text, 1, (1 << 18) - 1, file) > 1000);
     fclose(file);
-    const pw_units units = pw_units_metric();
     static uint8_t memory[1 << 16];
     pw_arena room;
     pw_arena_init(&room, memory, sizeof memory);
@@ -346,14 +343,15 @@ static void documented(void **unused)
         const bool severity = pw_fault_dimension(kind) != PW_DIM_NONE;
         pw_text row;
         pw_text_init(&row, &room);
-        pw_text_puts(&row, "\n| ", pw_fault_id(kind), " | ", severity ? pw_fault_severity_words(kind) : "has none",
-                     " |", NULL);
+        pw_text_puts(&row, "\n| ", pw_fault_id(kind), " | ",
+                     severity ? pw_say_word(&told_voice, pw_fault_severity_words(kind)) : "has none", " |", NULL);
         for (int32_t severe = 0; severe < 2; severe++) {
             pw_text_put(&row, " ");
-            pw_fault_end_words(kind, severe > 0, &units, &row);
+            const pw_fact end = pw_fault_end_fact(kind, severe > 0);
+            pw_say_put(&row, &told_voice, &end);
             pw_text_put(&row, severity ? " |" : "|");
         }
-        pw_text_puts(&row, " ", pw_fault_usual_words(kind), " |\n", NULL);
+        pw_text_puts(&row, " ", pw_say_word(&told_voice, pw_fault_usual_words(kind)), " |\n", NULL);
         assert_false(row.failed);
         if (strstr(text, row.data) == NULL) {
             fail_msg("the table of docs/faults.md lacks this row:%s", row.data);

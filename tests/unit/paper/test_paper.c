@@ -24,6 +24,7 @@ typedef struct kit {
     pw_proof *proof;
     pw_outcome *outcomes;
     pw_units units;
+    pw_voice voice;
 } kit;
 
 /* Outcomes by rule: leaks of 6 to 40 L/min are seen by sentence 3, from 48 L/min by sentence 4; lost air over 50 % is
@@ -74,6 +75,7 @@ static int set_up(void **state)
     k->plant = test_plant(&k->arena);
     assert_non_null(k->plant);
     k->units = pw_units_metric();
+    k->voice = (pw_voice){PW_ENGLISH, &k->units};
     pw_proof_options options;
     pw_proof_defaults(&options);
     options.sweep_count = 24;
@@ -114,7 +116,7 @@ static const char *html_of(kit *k, const pw_document *document)
 static pw_document *proof_of(kit *k)
 {
     pw_document *document = NULL;
-    assert_int_equal(pw_paper_proof(&k->arena, k->proof, &k->units, &document), PW_OK);
+    assert_int_equal(pw_paper_proof(&k->arena, k->proof, &k->voice, &document), PW_OK);
     return document;
 }
 
@@ -151,7 +153,7 @@ static void test_says(void **state)
     kit *k = *state;
     const char *text = text_of(k, proof_of(k), 200, false);
     static const char *const needed[] = {
-        "In 10 healthy years the order stopped the site 1 time for nothing: 0.1 a year.",
+        "In 10 healthy years the settings stopped the site 1 time for nothing: 0.1 a year.",
         "0.474 a year", /* 4.7439 / 10 */
         "1 stop by 4: lock out when running for 90 min",
         "0.05 L/min",
@@ -160,7 +162,7 @@ static void test_says(void **state)
         "1 h 30 min",
         "1 h 7 min", /* 4000 s dry */
         "stopped too late",
-        "seen, not stopped",
+        "detected, not stopped",
         "15 starts in 1 h need 14 an hour",
         "Invented site",
         "local codes come first"};
@@ -361,7 +363,7 @@ static void test_day(void **state)
     pw_daybook *book = NULL;
     assert_int_equal(pw_run(&k->arena, k->plant, &options, &book, NULL), PW_OK);
     pw_document *document = NULL;
-    assert_int_equal(pw_paper_day(&k->arena, k->plant, book, &k->units, &document), PW_OK);
+    assert_int_equal(pw_paper_day(&k->arena, k->plant, book, &k->voice, &document), PW_OK);
     const char *html = html_of(k, document), *text = text_of(k, document, 80, false);
     check_html(html);
     check_ids(html);
@@ -373,7 +375,7 @@ static void test_day(void **state)
     options.entry_capacity = 3;
     options.sample_ms = 0;
     assert_int_equal(pw_run(&k->arena, k->plant, &options, &book, NULL), PW_OK);
-    assert_int_equal(pw_paper_day(&k->arena, k->plant, book, &k->units, &document), PW_OK);
+    assert_int_equal(pw_paper_day(&k->arena, k->plant, book, &k->voice, &document), PW_OK);
     assert_non_null(strstr(text_of(k, document, 80, false), "left out ..."));
     assert_non_null(strstr(text_of(k, document, 200, false), "of draws, flow switches and the like are left out"));
     assert_true(book->entry_count == 2 || book->entry_count == 3);
@@ -381,12 +383,12 @@ static void test_day(void **state)
     assert_int_equal(book->entries[1].left_out + (book->entry_count == 3 ? book->entries[2].left_out : 0),
                      book->entries_lost);
     book->burnt_ms = 676000;
-    assert_int_equal(pw_paper_day(&k->arena, k->plant, book, &k->units, &document), PW_OK);
+    assert_int_equal(pw_paper_day(&k->arena, k->plant, book, &k->voice, &document), PW_OK);
     assert_non_null(
         strstr(text_of(k, document, 200, false), "bore pump burnt out after 11 min 16 s and does not turn"));
     options.entry_capacity = 0;
     assert_int_equal(pw_run(&k->arena, k->plant, &options, &book, NULL), PW_OK);
-    assert_int_equal(pw_paper_day(&k->arena, k->plant, book, &k->units, &document), PW_OK);
+    assert_int_equal(pw_paper_day(&k->arena, k->plant, book, &k->voice, &document), PW_OK);
     assert_non_null(strstr(text_of(k, document, 80, false), "No entries were kept."));
 }
 
@@ -404,7 +406,7 @@ static void test_duty(void **state)
     rows[1].duty.flow_m3s = 0.0;
     rows[1].duty.npsh_required_m = -1.0;
     pw_document *document = NULL;
-    assert_int_equal(pw_paper_duty(&k->arena, k->plant, rows, 2, &k->units, &document), PW_OK);
+    assert_int_equal(pw_paper_duty(&k->arena, k->plant, rows, 2, &k->voice, &document), PW_OK);
     const char *text = text_of(k, document, 80, false);
     check_html(html_of(k, document));
     check_width(text, 80);
@@ -419,14 +421,14 @@ static void test_check(void **state)
     pw_problems *problems = calloc(1, sizeof *problems);
     pw_document *document = NULL;
     assert_int_equal(
-        pw_paper_check(&k->arena, "sheet.yaml", k->plant->site, k->plant->settings, problems, &k->units, &document),
+        pw_paper_check(&k->arena, "sheet.yaml", k->plant->site, k->plant->settings, problems, &k->voice, &document),
         PW_OK);
     assert_non_null(strstr(text_of(k, document, 80, false), "nothing is wrong"));
     pw_problem_add(problems, PW_RANGE, "site.pumps[0].speed", "7", "0.1 to 1.5", "90 % is 0.9");
     pw_warning_add(problems, PW_MISSING, "site.vessels", "<none>", "a vessel", NULL);
     problems->items[0].line = 12;
     problems->lost = 3;
-    assert_int_equal(pw_paper_check(&k->arena, "sheet.yaml", NULL, NULL, problems, &k->units, &document), PW_OK);
+    assert_int_equal(pw_paper_check(&k->arena, "sheet.yaml", NULL, NULL, problems, &k->voice, &document), PW_OK);
     const char *text = text_of(k, document, 200, false);
     assert_non_null(strstr(text, "sheet.yaml"));
     assert_non_null(strstr(text, "cannot be used yet"));
@@ -444,7 +446,7 @@ static void test_units(void **state)
     kit us = *k;
     assert_int_equal(pw_units_read("us", &us.units, NULL), PW_OK);
     pw_document *document = NULL;
-    assert_int_equal(pw_paper_proof(&us.arena, us.proof, &us.units, &document), PW_OK);
+    assert_int_equal(pw_paper_proof(&us.arena, us.proof, &(pw_voice){PW_ENGLISH, &us.units}, &document), PW_OK);
     const char *text = text_of(&us, document, 120, false);
     const char *site = strstr(text, "Faults tried");
     assert_non_null(strstr(site, "gpm"));
@@ -463,7 +465,7 @@ static void test_memory(void **state)
         pw_arena small;
         pw_arena_init(&small, block, size);
         pw_document *document = (pw_document *)block;
-        pw_status status = pw_paper_proof(&small, k->proof, &k->units, &document);
+        pw_status status = pw_paper_proof(&small, k->proof, &k->voice, &document);
         assert_true(status == PW_OK || status == PW_MEMORY);
         assert_int_equal(status == PW_OK, document != NULL);
         if (status != PW_OK)

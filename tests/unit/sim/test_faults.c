@@ -2,6 +2,7 @@
  * happens. */
 #include <math.h>
 
+#include "told.h"
 #include "run_kit.h"
 #include "formula/surge.h"
 #include "formula/pipe.h"
@@ -395,7 +396,6 @@ static void milliseconds(void **state)
     (void)state;
     const size_t mark = pw_arena_mark(&k.arena);
     const pw_daybook *book = day(PW_FAULT_BURST, 60.0 * LPM, 12.0);
-    const pw_units units = pw_units_metric();
     int32_t fine = 0;
     for (int32_t i = 1; i < book->entry_count; i++) {
         const pw_entry *before = &book->entries[i - 1], *entry = &book->entries[i];
@@ -406,11 +406,9 @@ static void milliseconds(void **state)
     assert_true(fine > 0);
     pw_entry entry = {.t_ms = 86400000 + 7 * 3600000 + 5 * 60000 + 9007, .kind = PW_ENTRY_FAULT, .item = -1};
     for (int32_t i = 0; i < 2; i++) {
-        pw_text text;
-        pw_text_init(&text, &k.arena);
         entry.fine = i == 1;
-        pw_entry_put(k.plant, &entry, &units, &text);
-        assert_non_null(strstr(text.data, i == 1 ? "day 2  07:05:09.007  the" : "day 2  07:05:09  the"));
+        const char *line = told_fact(&k.arena, pw_entry_line(&k.arena, k.plant, &entry));
+        assert_non_null(strstr(line, i == 1 ? "day 2  07:05:09.007  the" : "day 2  07:05:09  the"));
     }
     pw_arena_back(&k.arena, mark);
 }
@@ -582,11 +580,7 @@ static void typed(void **state)
     for (int32_t i = 0; !book->typed_refused && i < book->entry_count; i++) {
         const pw_entry *entry = &book->entries[i];
         if (entry->t_ms > 3600000 && entry->kind == PW_ENTRY_START && entry->settings != NULL) {
-            pw_text text;
-            pw_text_init(&text, &k.arena);
-            const pw_units units = pw_units_metric();
-            pw_entry_put(k.plant, entry, &units, &text);
-            assert_non_null(strstr(text.data, "psi"));
+            assert_non_null(strstr(told_fact(&k.arena, pw_entry_line(&k.arena, k.plant, entry)), "psi"));
         }
     }
 }

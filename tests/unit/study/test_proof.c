@@ -11,6 +11,7 @@
 
 #include "base/num.h"
 #include "formula/rare.h"
+#include "told_proof.h"
 #include "study/prove_words.h"
 #include "sheet.h"
 
@@ -272,27 +273,25 @@ static void test_limits(void **state)
 static void test_words(void **state)
 {
     kit *k = *state;
-    pw_units units = pw_units_metric();
     for (int32_t i = 0; i < k->jobs->count; i++) {
-        pw_text text;
-        pw_text_init(&text, &k->arena);
-        pw_outcome_words(k->plant, &k->jobs->jobs[i], &k->outcomes[i], &units, &text);
-        assert_false(text.failed);
-        assert_null(strstr(text.data, "nan"));
+        const char *words =
+            told_fact(&k->arena, pw_outcome_fact(&k->arena, k->plant, &k->jobs->jobs[i], &k->outcomes[i]));
+        assert_non_null(words);
+        assert_null(strstr(words, "nan"));
         if (k->jobs->jobs[i].kind != PW_JOB_FAULT)
             continue;
         pw_finding finding = pw_outcome_finding(k->plant, &k->jobs->jobs[i], &k->outcomes[i]);
         bool fine = finding == PW_FINDING_STOPPED || finding == PW_FINDING_REFUSED || finding == PW_FINDING_HARMLESS;
         const pw_usual usual = pw_proof_usual(k->proof);
-        const char *next = pw_outcome_next(&k->arena, k->plant, &usual, &k->jobs->jobs[i], &k->outcomes[i]);
+        const char *next = told_next(&k->arena, k->plant, &usual, &k->jobs->jobs[i], &k->outcomes[i]);
         assert_int_equal(fine, next[0] == '\0');
         if (k->jobs->jobs[i].fault.kind == PW_FAULT_WELDED) {
             assert_int_equal(finding, PW_FINDING_TOLD);
-            assert_non_null(strstr(text.data, "seen after 1 h 30 min"));
-            assert_non_null(strstr(text.data, "welded and stays closed"));
+            assert_non_null(strstr(words, "seen after 1 h 30 min"));
+            assert_non_null(strstr(words, "welded and stays closed"));
         }
         if (k->jobs->jobs[i].fault.kind == PW_FAULT_LOST_AIR)
-            assert_non_null(strstr(text.data, "only warns"));
+            assert_non_null(strstr(words, "only warns"));
         if (k->jobs->jobs[i].fault.kind == PW_FAULT_PSI_TYPED)
             assert_int_equal(finding, PW_FINDING_REFUSED);
         if (k->jobs->jobs[i].fault.kind == PW_FAULT_SETTINGS_SWAPPED)
@@ -320,27 +319,26 @@ static void test_next(void **state)
     out.caught_by = -1;
     out.lost_m3 = 1.0;
     out.seconds = 14.0 * 86400.0;
-    assert_non_null(strstr(pw_outcome_next(&k->arena, k->plant, &usual, &job, &out), "\"warn when stopped for 24 h\""));
-    assert_null(
-        strchr(pw_outcome_next(&k->arena, k->plant, NULL, &job, &out), '"')); /* nothing is known to compare with */
+    assert_non_null(strstr(told_next(&k->arena, k->plant, &usual, &job, &out), "\"warn when stopped for 24 h\""));
+    assert_null(strchr(told_next(&k->arena, k->plant, NULL, &job, &out), '"')); /* nothing is known to compare with */
     out.starts = 1.0;
     out.run_s = 60.0;
     out.longest_run_s = 850.0; /* not long enough to tell it from a healthy run */
-    assert_null(strchr(pw_outcome_next(&k->arena, k->plant, &usual, &job, &out), '"'));
+    assert_null(strchr(told_next(&k->arena, k->plant, &usual, &job, &out), '"'));
     out.longest_run_s = 2400.0;
-    const char *ran = pw_outcome_next(&k->arena, k->plant, &usual, &job, &out);
+    const char *ran = told_next(&k->arena, k->plant, &usual, &job, &out);
     assert_non_null(
         strstr(ran, "Shorten sentence 4: \"lock out when running for 20 min\": the longest healthy run is 10 min, "
                     "here one lasts 40 min."));
     out.longest_run_s = 20000.0;
     usual.longest_run_s = 5000.0; /* the order's 90 min are shorter than what could be proposed */
-    assert_null(strstr(pw_outcome_next(&k->arena, k->plant, &usual, &job, &out), "running for"));
+    assert_null(strstr(told_next(&k->arena, k->plant, &usual, &job, &out), "running for"));
     job.fault.kind = PW_FAULT_LOST_AIR;
     out.most_starts_in_hour = 10.0;
-    assert_non_null(strstr(pw_outcome_next(&k->arena, k->plant, &usual, &job, &out),
+    assert_non_null(strstr(told_next(&k->arena, k->plant, &usual, &job, &out),
                            "\"lock out when starts reach 7 in 1 h\": a healthy hour has 4 at most, here one has 10."));
     out.most_starts_in_hour = 30.0; /* the order's 15 see that */
-    assert_null(strchr(pw_outcome_next(&k->arena, k->plant, &usual, &job, &out), '"'));
+    assert_null(strchr(told_next(&k->arena, k->plant, &usual, &job, &out), '"'));
 }
 
 /* Each limit of the site makes an outcome a cost: each alone is enough. */
@@ -411,16 +409,15 @@ static void test_missing_water(void **state)
 static void test_unseen(void **state)
 {
     kit *k = *state;
-    pw_units units = pw_units_metric();
     pw_unseen unseen[PW_MAX_UNSEEN];
-    int32_t count = pw_proof_unseen(&k->arena, k->proof, &units, unseen, PW_MAX_UNSEEN);
+    int32_t count = pw_proof_unseen(&k->arena, k->proof, unseen, PW_MAX_UNSEEN);
     assert_true(count >= 2);
-    assert_non_null(strstr(unseen[0].what, "0.05 L/min (and less)"));
-    assert_non_null(strstr(unseen[0].next, "time the fall to cut-in"));
-    assert_non_null(strstr(unseen[1].what, "Leaks from 4"));
+    assert_non_null(strstr(told_fact(&k->arena, unseen[0].what), "0.05 L/min (and less)"));
+    assert_non_null(strstr(told_facts(&k->arena, &unseen[0].next), "time the fall to cut-in"));
+    assert_non_null(strstr(told_fact(&k->arena, unseen[1].what), "Leaks from 4"));
     for (int32_t i = 0; i < count; i++)
-        assert_null(strstr(unseen[i].what, "Slow leak")); /* the bands say it */
-    assert_int_equal(pw_proof_unseen(&k->arena, k->proof, &units, unseen, 1), 1);
+        assert_null(strstr(told_fact(&k->arena, unseen[i].what), "Slow leak")); /* the bands say it */
+    assert_int_equal(pw_proof_unseen(&k->arena, k->proof, unseen, 1), 1);
 }
 
 static void test_run_options(void **state)
@@ -496,11 +493,8 @@ static void test_extra(void **state)
             options.horizon_s = 86400.0;
             assert_int_equal(pw_proof_job(&k->arena, k->plant, &options, more, i, &outcome, NULL), PW_OK);
             assert_false(outcome.stopped); /* a lock out stops no welded contactor */
-            pw_text text;
-            pw_text_init(&text, &k->arena);
-            const pw_units units = pw_units_metric();
-            pw_job_words(k->plant, &more->jobs[i], &units, &text);
-            assert_non_null(strstr(text.data, " and Contactor welded"));
+            const char *words = told_fact(&k->arena, pw_job_fact(&k->arena, k->plant, &more->jobs[i]));
+            assert_non_null(strstr(words, " and Contactor welded"));
             break;
         }
     }
@@ -515,23 +509,20 @@ static void test_extra(void **state)
 static void test_burnt_before(void **state)
 {
     kit *k = *state;
-    const pw_units units = pw_units_metric();
     for (int32_t i = 0; i < k->jobs->count; i++) {
         const pw_job *job = &k->jobs->jobs[i];
         if (job->kind != PW_JOB_FAULT || job->fault.kind != PW_FAULT_LOST_AIR)
             continue;
         for (int32_t after = 0; after < 2; after++) {
             pw_outcome outcome;
-            pw_text text;
             burns_ms = job->fault.onset_ms + (after ? 60000 : -60000);
             assert_int_equal(pw_proof_job(&k->arena, k->plant, &k->options, k->jobs, i, &outcome, NULL), PW_OK);
             burns_ms = -1;
             assert_true(outcome.burnt_s == (after ? 60.0 : -60.0));
-            pw_text_init(&text, &k->arena);
-            pw_outcome_words(k->plant, job, &outcome, &units, &text);
+            const char *words = told_fact(&k->arena, pw_outcome_fact(&k->arena, k->plant, job, &outcome));
             const char *expected =
                 after ? "a motor burnt out after 1 min" : "a motor had burnt out before the fault began, without it";
-            assert_non_null(strstr(text.data, expected));
+            assert_non_null(strstr(words, expected));
         }
         return;
     }

@@ -1,0 +1,13 @@
+/* Small words that any area may need, in German. */
+#include "say/catalogue.h"
+
+/* clang-format off: one row a line; tools/words.py sorts and wraps them. */
+static const say_row rows[] = {
+    {"base.and", " und "},           {"base.friday", "Freitag"},     {"base.monday", "Montag"},
+    {"base.or", " oder "},           {"base.saturday", "Samstag"},   {"base.sunday", "Sonntag"},
+    {"base.thursday", "Donnerstag"}, {"base.tuesday", "Dienstag"},   {"base.unknown", "unbekannt"},
+    {"base.value", "{0}"},           {"base.wednesday", "Mittwoch"},
+};
+/* clang-format on */
+
+SAY_CATALOGUE(say_de_base)

@@ -1,0 +1,234 @@
+/* Headings, tables and sentences of the papers, in German. */
+#include "say/catalogue.h"
+
+/* clang-format off: one row a line; tools/words.py sorts and wraps them. */
+static const say_row rows[] = {
+    {"paper.a-day", "{0} am Tag"},
+    {"paper.action", "Maßnahme: {0}"},
+    {"paper.after", "Nach"},
+    {"paper.alarm-only", "Nur gemeldet"},
+    {"paper.alarm-only-how", "{0} erkannt durch eine Überwachung, die es nicht beenden kann"},
+    {"paper.an-hour-formula", "je Stunde, Formel"},
+    {"paper.an-hour-trial", "je Stunde, Versuch"},
+    {"paper.as-it-is", "ohne Stufen"},
+    {"paper.at-a-glance", "Auf einen Blick: wer welchen Fehler bei welcher Stärke erkennt (Nummer des Satzes)"},
+    {"paper.at-once", "sofort, bei der Eingabe"},
+    {"paper.band",
+     "Blinder Bereich {0}: {1} bis {2}. Unteres Ende {3}; oberes Ende {4}. Verlust am Tag: {5}{6? am unteren "
+     "Ende, {6} am oberen Ende}."},
+    {"paper.blind-band", "blinder Bereich"},
+    {"paper.blind-bands", "Blinde Bereiche bei Lecks"},
+    {"paper.burnt-after", "über {0}: nach {1} durchgebrannt"},
+    {"paper.burnt-before", "vor dem Fehler durchgebrannt"},
+    {"paper.by-both", "beide"},
+    {"paper.by-neither", "keine"},
+    {"paper.by-run-time", "Laufzeit"},
+    {"paper.by-sentence", "Durch Satz"},
+    {"paper.by-starts", "Starts"},
+    {"paper.cannot-see", "Was diese Einstellungen nicht erkennen"},
+    {"paper.catches",
+     "Diese Einstellungen erkennen {0} von {1} erprobten Fehlern.{2? {2} {2:weiterer wird|weitere werden} "
+     "schon bei der Eingabe beanstandet.}{3?{3}}{4? Sie erkannten jede erprobte Leckgröße.}"},
+    {"paper.caution-computed",
+     "Dieses Blatt ist aus dem Anlagenblatt gerechnet und nur so richtig wie dieses. Es ersetzt keine Prüfung "
+     "vor Ort."},
+    {"paper.caution-licensed",
+     "Elektroarbeiten, Druckkessel, Trinkwasser und Brunnen sind vielerorts Fachbetrieben vorbehalten: "
+     "Örtliche Vorschriften gehen vor."},
+    {"paper.caution-mains",
+     "Netzspannung und Wasser liegen hier nebeneinander. Vor dem Öffnen freischalten, gegen Wiedereinschalten "
+     "sichern, Spannungsfreiheit feststellen."},
+    {"paper.caution-pressure",
+     "In Druckkesseln und Rohren steckt auch bei stehender Pumpe Energie. Vor dem Lösen von Verbindungen den "
+     "Druck ablassen."},
+    {"paper.caution-starts",
+     "Eine Steuerung startet ihre Pumpe von selbst und ohne Vorwarnung, auch nach einer Freigabe oder bei "
+     "Netzrückkehr."},
+    {"paper.caution-wells",
+     "Brunnen und Behälter: Absturz und schlechte Luft beachten, Schmutz und Keime vom Wasser fernhalten."},
+    {"paper.cautions", "Vorsicht"},
+    {"paper.chart-axes", "Leckgröße waagrecht, Wasserverlust senkrecht, beide logarithmisch."},
+    {"paper.chart-hatching", "blinder Bereich: Bei diesen Lecks spricht keine Überwachung an"},
+    {"paper.chart-leak", "Leck"},
+    {"paper.chart-lost", "Wasserverlust, bis eine Überwachung anspricht; wenn keine: am Tag"},
+    {"paper.chart-run", "{0}{1? bis {1}}: {2?erkannt durch Satz {2}|von keiner Überwachung erkannt}."},
+    {"paper.chart-seen-by-none", "von keiner Überwachung erkannt: Verlust am Tag"},
+    {"paper.chart-title", "Lecks: welche Überwachung sie erkennt und was sie bis dahin kosten"},
+    {"paper.closed-form-caption", "Formel und Versuch nebeneinander"},
+    {"paper.closed-form-not",
+     "Diese Anlage hat keinen Druckkessel zwischen Ein- und Abschaltdruck, die Formel gilt also nicht; die "
+     "Versuche oben gelten trotzdem."},
+    {"paper.closed-form-source",
+     "Formel für ein gleichmäßiges Leck q ohne andere Entnahme, mit dem Förderstrom Q und dem Nutzvolumen V "
+     "des Druckkessels: Er leert sich in V/q und füllt sich in V/(Q-q), also q(Q-q)/(QV) Starts je Stunde und "
+     "ein Lauf von V/(Q-q). Im Versuch kommt der Verbrauch dazu, der Starts beiträgt, und eine Pumpe, deren "
+     "Förderstrom vom Druck abhängt."},
+    {"paper.defaults", "Verwendete Vorgabewerte"},
+    {"paper.defaults-caption", "Angenommene Werte"},
+    {"paper.defaults-measure",
+     "Diese Werte standen nicht im Anlagenblatt. Wo einer davon hier zählt: messen und eintragen."},
+    {"paper.edge-open", "offen: Die Versuchsreihe endet bei {0}"},
+    {"paper.edge-seen-above", "zwischen {0} (nicht erkannt) und {1} (erkannt)"},
+    {"paper.edge-seen-below", "zwischen {0} (erkannt) und {1} (nicht erkannt)"},
+    {"paper.elsewhere", "An anderen Stellen und zu anderen Zeiten"},
+    {"paper.elsewhere-caption", "Dieselben Fehler anderswo oder zu anderer Zeit"},
+    {"paper.false-stops", "Fehlabschaltungen"},
+    {"paper.false-stops-bound",
+     "Jedes Jahr hat seinen eigenen zufälligen Verbrauch; eine Sperre wird nach einer Stunde von Hand "
+     "freigegeben. Grenze: exakt, einseitig, für Anzahlen nach dem Poisson-Gesetz (Garwood 1936)."},
+    {"paper.false-stops-were",
+     "In {0} {0:störungsfreien Jahr|störungsfreien Jahren}{1?, {0:das|die zusammen} {1} "
+     "{0:dauerte|dauerten},} schalteten die Einstellungen die Anlage {2}-mal grundlos ab: {3} im Jahr. Mit "
+     "{4} % Sicherheit liegt die wahre Zahl nicht über {5} im Jahr, solange die Anlage so genutzt wird, wie "
+     "ihr Blatt sagt."},
+    {"paper.fault", "Fehler"},
+    {"paper.faults-tried", "Erprobte Fehler"},
+    {"paper.formula", "Formel"},
+    {"paper.found", "Befund"},
+    {"paper.fri", "Fr"},
+    {"paper.glance-by", "durch {0}{1?, zu spät}{2?, nur gemeldet}"},
+    {"paper.glance-no-harm", "kein Schaden"},
+    {"paper.glance-refused", "abgewiesen"},
+    {"paper.glance-warned", "gewarnt"},
+    {"paper.healthy-burns",
+     "Schon auf der störungsfreien Anlage brennt ein Motor durch, danach steht seine Pumpe still. Die Zahl "
+     "der Fehlabschaltungen oben ist dann wertlos, ebenso, was über Fehler gesagt wird. Zuerst Motor, "
+     "Belastung oder Starthäufigkeit in Ordnung bringen."},
+    {"paper.healthy-hunts",
+     "Schon die störungsfreie Anlage taktet: Eine Pumpe startet mehr als 1800-mal in einer Stunde, und das "
+     "simulierte Jahr endet dort. Die Zahl der Fehlabschaltungen oben ist dann wertlos, ebenso, was über "
+     "Fehler gesagt wird. Zuerst den Abstand zwischen Ein- und Abschaltdruck vergrößern oder einen "
+     "Druckkessel einbauen."},
+    {"paper.healthy-misses",
+     "Schon auf der störungsfreien Anlage fehlen den Verbrauchern {0} % des gewünschten Wassers. Fehler "
+     "zählen nur dann als Schaden, wenn die Hälfte dazukommt."},
+    {"paper.healthy-pressure",
+     "Schon auf der störungsfreien Anlage steigt der Druck irgendwo auf {0}; das schwächste Teil hält {1} "
+     "aus. Fehler zählen nur dann als Überdruck, wenn sie ihn noch erhöhen."},
+    {"paper.healthy-starts",
+     "Schon die störungsfreie Anlage startet eine Pumpe bis zu {0}-mal in einer Stunde; ihre Grenze ist {1}. "
+     "Ein größerer Druckkessel, ein größerer Abstand zwischen Ein- und Abschaltdruck oder eine längere Pause "
+     "senkt das. Fehler zählen nur dann als Verschleiß, wenn ein Viertel dazukommt."},
+    {"paper.hottest-water", "Heißestes Wasser"},
+    {"paper.hottest-winding", "Heißeste Wicklung"},
+    {"paper.in-trial", "Versuch"},
+    {"paper.invented",
+     "Erfundene Anlage: Dahinter steht kein wirklicher Ort, keine Person, kein Produkt und keine Messung."},
+    {"paper.invented-stamp", "ERFUNDEN"},
+    {"paper.leak", "Leck"},
+    {"paper.leaks-from-to", "von {0} bis {1}"},
+    {"paper.leaks-from-up", "ab {0}"},
+    {"paper.leaks-up-to", "bis {0}"},
+    {"paper.limit-leaks", "{0} Starts in {1} brauchen {2} je Stunde: Das tun Lecks von {3} bis {4}."},
+    {"paper.limit-most-starts",
+     "Die Pumpe fördert {0} beim Bezugsdruck, und der Druckkessel fasst {1} zwischen Ein- und Abschaltdruck; "
+     "ein Leck allein kann also nicht mehr als {2} Starts je Stunde auslösen."},
+    {"paper.limit-no-leak", "{0} Starts in {1} brauchen {2} je Stunde: Das erreicht kein Leck allein."},
+    {"paper.limit-run", "Ein Lauf von {0} braucht ein Leck von mindestens {1}."},
+    {"paper.limits", "Grenzen der Anlage"},
+    {"paper.limits-are", "{0} Starts je Stunde, {1} Trockenlauf, {2} am schwächsten Teil"},
+    {"paper.limits-formula-only",
+     "So sagt es die Formel, für ein Leck allein, mit Förderstrom und Leck bei jedem Druck zwischen Ein- und "
+     "Abschaltdruck. Entnahmen daneben, eine Pause oder eine Mindestlaufzeit ändern das, wie die Versuche in "
+     "der Tabelle unten zeigen."},
+    {"paper.limits-gap",
+     "Die Begrenzungen lassen eine Lücke: Lecks von {0} bis {1} sind für die eine zu groß und für die andere "
+     "zu klein."},
+    {"paper.limits-leave-below", "Die Begrenzungen lassen alles unter {0} unerkannt."},
+    {"paper.limits-meet",
+     "Die Begrenzungen schließen aneinander an: Jedes Leck ab {0} wird von einer der beiden erkannt."},
+    {"paper.limits-neither-below", "Keine erkennt ein Leck unter {0}."},
+    {"paper.longest-run", "Längster Lauf"},
+    {"paper.mild", "leicht"},
+    {"paper.mon", "Mo"},
+    {"paper.never", "nie"},
+    {"paper.never-seen", "Nie erkannt"},
+    {"paper.never-seen-how",
+     "{0} von keiner Überwachung, und es kostet Wasser, Verschleiß oder die Verbraucher ihr Wasser"},
+    {"paper.never-seen-hunts", "nie erkannt, Pumpe taktet"},
+    {"paper.never-sees-leaks", " Lecks {0} können sie nie erkennen: bis zu {1} am Tag."},
+    {"paper.no-blind-band", "Kein blinder Bereich: Jede erprobte Leckgröße wurde von einer Überwachung erkannt."},
+    {"paper.no-defaults", "Keine: Jeder Wert steht im Anlagenblatt."},
+    {"paper.no-harm", "Nicht erkannt, kein Schaden"},
+    {"paper.no-harm-how", "{0}: nichts verloren, nichts vermisst, keine Grenze überschritten"},
+    {"paper.no-healthy-year",
+     "Es wurde kein störungsfreies Jahr erprobt, über Fehlabschaltungen ist also nichts bekannt."},
+    {"paper.no-run-limit",
+     "Neben der Startbegrenzung gibt es keine Laufzeitbegrenzung: Ein Leck nahe der vollen Fördermenge hält "
+     "die Pumpe am Laufen, ohne dass ein Start zu zählen wäre."},
+    {"paper.no-starts-limit",
+     "Neben der Laufzeitbegrenzung gibt es keine Startbegrenzung: Jedes Leck, bei dem die Pumpe den "
+     "Abschaltdruck erreicht, bleibt unerkannt."},
+    {"paper.none", "keine"},
+    {"paper.note", "Anmerkung"},
+    {"paper.nothing-unseen", "Nichts von dem, was hier erprobt wurde, blieb unerkannt und richtete Schaden an."},
+    {"paper.numbered", "{0}: {1}"},
+    {"paper.one-run", "Ein Lauf"},
+    {"paper.outside", "Hier nicht erprobt, also auch nicht beurteilt"},
+    {"paper.outside-electric", "Isolations- und Erdungsfehler, Blitzschlag und eine selbst defekte Steuerung"},
+    {"paper.outside-pairs", "zwei Fehler zugleich (auf Wunsch)"},
+    {"paper.outside-places", "dieselben Fehler an anderen Stellen (auf Wunsch)"},
+    {"paper.outside-sizes", "Lecks, die kleiner oder größer sind als die erprobten"},
+    {"paper.outside-suction-leak", "ein Leck zwischen Wasserquelle und Rückschlagventil der Pumpe"},
+    {"paper.outside-surge",
+     "Druckstöße über die eines schlagenden Rückschlagventils hinaus, Frostschäden an Rohren, Schäden am "
+     "Brunnen selbst"},
+    {"paper.outside-times", "dieselben Fehler zu anderer Tageszeit (auf Wunsch)"},
+    {"paper.pair-reason", "{0} und {1}: {2}"},
+    {"paper.protection", "Schutzwirkung"},
+    {"paper.pump", "Pumpe"},
+    {"paper.pump-is", "{0}, {1} nach {2}: {3}, Nullförderhöhe {4}, Kennlinie bis {5}"},
+    {"paper.ran-dry", "Trockenlauf"},
+    {"paper.refused", "Bei der Eingabe abgewiesen"},
+    {"paper.refused-how", "{0} schon beim Einlesen: Die alten Einstellungen bleiben in Kraft"},
+    {"paper.sat", "Sa"},
+    {"paper.seen-by", "Erkannt durch"},
+    {"paper.severe", "schwer"},
+    {"paper.severity", "Stärke"},
+    {"paper.severity-is", "Stärke: {0}"},
+    {"paper.sizes-tried",
+     "{0} Größen wurden erprobt, am dichtesten unterhalb der vollen Fördermenge der Pumpe. Nahe den Enden "
+     "eines Bereichs kann eine Überwachung ihren Treffer einem Zufall im Verbrauch verdanken, der die letzten "
+     "nötigen Starts beitrug: Die Zeit bis dahin steht in der Tabelle unten."},
+    {"paper.source", "Wasserquelle"},
+    {"paper.source-bore", "{0}: Bohrbrunnen, Ruhewasserspiegel in {1} Tiefe, Einlauf in {2} Tiefe, Ergiebigkeit {3}"},
+    {"paper.source-mains", "{0}: Wasserleitung mit {1}"},
+    {"paper.source-open", "{0}: offenes Gewässer"},
+    {"paper.starts", "Starts"},
+    {"paper.stopped", "Abgeschaltet"},
+    {"paper.stopped-how", "{0} durch eine Sperre, bevor eine Grenze der Anlage überschritten war"},
+    {"paper.stops-by", "{0} {0:Abschaltung|Abschaltungen} durch {1}: {2}"},
+    {"paper.sun", "So"},
+    {"paper.tank", "Behälter"},
+    {"paper.tank-is", "{0}: {1} bis zum Überlauf{2?, Schwimmerventil schließt bei {2}}"},
+    {"paper.the-settings", "Die Steuerungseinstellungen"},
+    {"paper.the-site", "Die Anlage"},
+    {"paper.thu", "Do"},
+    {"paper.too-late", "Zu spät abgeschaltet"},
+    {"paper.too-late-how",
+     "{0} durch eine Sperre, nachdem Trockenlauf, heißes Wasser, Wicklungstemperatur oder Druck die Grenze "
+     "überschritten hatte"},
+    {"paper.trial",
+     "Jeder Fehler trat allein auf, an einer sonst störungsfreien Anlage mit üblichem Verbrauch, ab {0} {1}, "
+     "und gilt als nie erkannt, wenn innerhalb von {2} keine Überwachung anspricht. Lecks sind bei {3} "
+     "gemeint, wo die Pumpe {4} fördert. Zufälliger Verbrauch aus Startzahl {5}: Gleiches Blatt und gleiche "
+     "Startzahl geben wieder genau dieses Blatt."},
+    {"paper.tue", "Di"},
+    {"paper.two-at-once", "Zwei zugleich"},
+    {"paper.two-at-once-caption", "Fehler, die in der Praxis zusammen auftreten, im selben Augenblick begonnen"},
+    {"paper.two-limits", "Startbegrenzung und Laufzeitbegrenzung zusammen"},
+    {"paper.users-miss", "Verbrauchern fehlt"},
+    {"paper.value", "Wert"},
+    {"paper.vessel", "Druckkessel"},
+    {"paper.vessel-is", "{0}: {1}, Vordruck {2}"},
+    {"paper.warned", "Bei der Eingabe gewarnt"},
+    {"paper.warned-how", "{0} beim Einlesen, aber angenommen: Das hilft nur, wenn jemand die Warnung liest"},
+    {"paper.water-lost", "Wasserverlust"},
+    {"paper.wed", "Mi"},
+    {"paper.where", "Wo"},
+    {"paper.why-this-value", "Warum dieser Wert"},
+    {"paper.without-end", "endlos"},
+};
+/* clang-format on */
+
+SAY_CATALOGUE(say_de_paper)

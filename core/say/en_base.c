@@ -1,0 +1,13 @@
+/* Small words that any area may need, in English. */
+#include "say/catalogue.h"
+
+/* clang-format off: one row a line; tools/words.py sorts and wraps them. */
+static const say_row rows[] = {
+    {"base.and", " and "},         {"base.friday", "Friday"},       {"base.monday", "Monday"},
+    {"base.or", " or "},           {"base.saturday", "Saturday"},   {"base.sunday", "Sunday"},
+    {"base.thursday", "Thursday"}, {"base.tuesday", "Tuesday"},     {"base.unknown", "unknown"},
+    {"base.value", "{0}"},         {"base.wednesday", "Wednesday"},
+};
+/* clang-format on */
+
+SAY_CATALOGUE(say_en_base)

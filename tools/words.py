@@ -1,0 +1,164 @@
+"""Words stand in core/say: what tools/tidy checks of the catalogues, and how much prose is left in the other folders.
+
+Each area has core/say/en_AREA.c and de_AREA.c with rows {"area.id", "template"}: sorted, the same ids and the same values
+in every language, each id used in the sources, each id of the sources there.
+tools/prose.allow says how many string literals with two or more words each core folder may hold; it may only shrink.
+"""
+import os
+import re
+import sys
+
+LANGUAGES = ("en", "de")
+STRING = r'"(?:\\.|[^"\\\n])*"'
+ROW = re.compile(r'\{\s*(' + STRING + r')\s*,\s*((?:' + STRING + r'\s*)+)\}')
+# No prose to be moved: the help of the sheet's table, and the names of formulas.
+HELD_ELSEWHERE = re.compile(r"core/(say/|formula/|site/(table\w*|schema|special)\.c|door/reckon\w*\.[ch])")
+
+
+def without_comments(text):
+    return re.sub(r'(' + STRING + r")|//[^\n]*|/\*.*?\*/", lambda m: m.group(1) or re.sub(r"[^\n]", " ", m.group(0)), text, flags=re.S)
+
+
+def literals(code):
+    for line, text in enumerate(code.split("\n"), 1):
+        if text.lstrip().startswith("#include"):
+            continue
+        for match in re.finditer(STRING, text):
+            yield line, match.group(0)[1:-1]
+
+
+def rows_of(root, path):
+    """id -> (line, template), and the ids in their order."""
+    code = without_comments(open(os.path.join(root, path), encoding="utf-8").read())
+    rows, order = {}, []
+    for match in ROW.finditer(code):
+        name = match.group(1)[1:-1]
+        words = "".join(piece[1:-1] for piece in re.findall(STRING, match.group(2)))
+        rows[name] = (code.count("\n", 0, match.start()) + 1, words)
+        order.append(name)
+    return rows, order
+
+
+def places(words):
+    return sorted(set(re.findall(r"\{\^?(\d)", words)))
+
+
+def balanced(words):
+    depth = 0
+    for letter in words:
+        depth += {"{": 1, "}": -1}.get(letter, 0)
+        if depth < 0:
+            return False
+    return depth == 0 and not re.search(r"\{(?!\^?[0-7][:?}])", words)
+
+
+def check_catalogues(root, names, wrong):
+    areas = sorted({match.group(2) for name in names
+                    if (match := re.match(r"core/say/(\w\w)_(\w+)\.c$", name)) and match.group(1) in LANGUAGES})
+    known = {}
+    for area in areas:
+        first = None
+        for language in LANGUAGES:
+            path = f"core/say/{language}_{area}.c"
+            if path not in names:
+                wrong(path, 1, "it is missing: each area stands in every language")
+                continue
+            rows, order = rows_of(root, path)
+            for before, after in zip(order, order[1:]):
+                if not before.encode() < after.encode():
+                    wrong(path, rows[after][0], f"\"{after}\" stands behind \"{before}\": rows are sorted, each once")
+            for name, (line, words) in rows.items():
+                if not name.startswith(area + "."):
+                    wrong(path, line, f"\"{name}\" belongs to another area")
+                if not balanced(words):
+                    wrong(path, line, f"\"{name}\": a brace without its partner, or a place that is none")
+            if first is None:
+                first = rows
+                known.update({name: (path, line) for name, (line, words) in rows.items()})
+                continue
+            for name in sorted(set(first) ^ set(rows)):
+                wrong(path, rows[name][0] if name in rows else 1, f"\"{name}\" stands in one language only")
+            for name in sorted(set(first) & set(rows)):
+                if places(first[name][1]) != places(rows[name][1]):
+                    wrong(path, rows[name][0], f"\"{name}\": other values than in {LANGUAGES[0]}_{area}.c")
+    id_shape = re.compile(r"(" + "|".join(areas) + r")\.[a-z0-9][a-z0-9.-]*$") if areas else None
+    used = set()
+    for name in names:
+        catalogue = re.match(r"core/say/(en|de)_\w+\.c$", name)
+        if catalogue or not name.startswith(("core/", "shell/", "tests/unit/say/")) or not name.endswith((".c", ".h", ".inc")):
+            continue
+        code = without_comments(open(os.path.join(root, name), encoding="utf-8").read())
+        for line, text in literals(code):
+            if id_shape and id_shape.match(text):
+                used.add(text)
+                if text not in known and name.startswith("core/"):
+                    wrong(name, line, f"\"{text}\" stands in no catalogue (core/say)")
+    for name in sorted(set(known) - used):
+        wrong(*known[name], f"\"{name}\" is used nowhere")
+
+
+def prose_in(root, names):
+    count = {}
+    for name in names:
+        if not re.match(r"core/\w+/\w+\.[ch]$", name) or HELD_ELSEWHERE.match(name):
+            continue
+        code = without_comments(open(os.path.join(root, name), encoding="utf-8").read())
+        folder = name.split("/")[1]
+        prose = sum(1 for line, text in literals(code) if re.search(r"[A-Za-z]{2,}[,:;.]? +[A-Za-z]{2,}", text))
+        count[folder] = count.get(folder, 0) + prose
+    return count
+
+
+def check_prose(root, names, wrong, warn):
+    path = "tools/prose.allow"
+    allowed = {}
+    if os.path.isfile(os.path.join(root, path)):
+        for line in open(os.path.join(root, path), encoding="utf-8"):
+            if line.strip() and not line.startswith("#"):
+                folder, number = line.split()
+                allowed[folder] = int(number)
+    for folder, count in sorted(prose_in(root, names).items()):
+        most = allowed.get(folder, 0)
+        if count > most:
+            wrong(f"core/{folder}", 1, f"{count} literals with prose; at most {most} ({path}): words belong into core/say")
+        elif count < most:
+            warn(f"core/{folder}", 1, f"{count} literals with prose; {path} may now say so ({most})")
+
+
+def wrapped(name, words):
+    """One row, its template cut at blanks where a line would be too long."""
+    line = f'    {{"{name}", "{words}"}},'
+    if len(line) <= 120:
+        return line + "\n"
+    pieces, rest = [], words
+    while len(rest) > 104:
+        at = rest.rfind(" ", 0, 104)
+        at = at if at > 0 else rest.find(" ", 104)
+        if at < 0:
+            break
+        pieces.append(rest[:at + 1])
+        rest = rest[at + 1:]
+    pieces.append(rest)
+    return f'    {{"{name}",\n' + "\n".join(f'     "{piece}"' for piece in pieces) + "},\n"
+
+
+def put_in_order(path):
+    """Write a catalogue anew: head as it is, rows sorted and wrapped."""
+    text = open(path, encoding="utf-8").read()
+    head, rest = text.split("static const say_row rows[] = {\n", 1)
+    body, tail = rest.rsplit("};\n", 1)
+    rows = {}
+    for match in ROW.finditer(without_comments(body)):
+        name = match.group(1)[1:-1]
+        if name in rows:
+            sys.exit(f"{path}: \"{name}\" stands there twice")
+        rows[name] = "".join(piece[1:-1] for piece in re.findall(STRING, match.group(2)))
+    lines = "".join(wrapped(name, rows[name]) for name in sorted(rows, key=lambda name: name.encode()))
+    with open(path, "w", encoding="utf-8") as file:
+        file.write(head + "static const say_row rows[] = {\n" + lines + "};\n" + tail)
+
+
+if __name__ == "__main__":
+    # tools/words.py core/say/en_prove.c ...: sorts and wraps the rows of these catalogues
+    for argument in sys.argv[1:]:
+        put_in_order(argument)
