@@ -65,16 +65,14 @@ void pw_advice_starts(const pw_advised *a, pw_settings_advice *advice)
     advice->wrong = "advice.too-often";
     switch (what_starts(a)) {
     case PW_BY_PRESSURE:
-        pw_advice_check(advice, f->vessel ? "advice.precharge-lost-air"
-                                          : NULL);
+        pw_advice_check(advice, f->vessel ? "advice.precharge-lost-air" : NULL);
         pw_advice_check(advice, tightness(f));
         pw_advice_check(advice, f->float_fills && !f->vessel ? "advice.float-nearly-shut" : NULL);
         pw_advice_check(advice, "advice.cut-in-out-close");
         pw_advice_check(advice, "advice.compare-gauge");
         break;
     case PW_BY_LEVEL:
-        pw_advice_check(advice,
-                        "advice.starting-sensor");
+        pw_advice_check(advice, "advice.starting-sensor");
         pw_advice_check(advice, "advice.tank-emptied");
         pw_advice_check(advice, "advice.heights-close");
         break;
@@ -153,16 +151,13 @@ void pw_advice_clock(const pw_advised *a, pw_settings_advice *advice)
 void pw_advice_stopped(const pw_advised *a, pw_settings_advice *advice)
 {
     (void)a;
-    put_three(advice, "advice.stood-too-long", "advice.anything-asks",
-              "advice.start-follows",
-              "advice.supply-on");
+    put_three(advice, "advice.stood-too-long", "advice.anything-asks", "advice.start-follows", "advice.supply-on");
 }
 
 void pw_advice_locked(const pw_advised *a, pw_settings_advice *advice)
 {
     (void)a;
-    put_three(advice, "advice.pump-locked", "advice.read-why",
-              "advice.others-carry", "advice.release");
+    put_three(advice, "advice.pump-locked", "advice.read-why", "advice.others-carry", "advice.release");
 }
 
 pw_settings_advice pw_term_advice(const pw_settings *settings, const pw_site_facts *facts, const pw_sentence *sentence,

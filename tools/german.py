@@ -1,0 +1,96 @@
+#!/usr/bin/env python3
+"""docs/german.md: the proof of the demonstration site in English and in German side by side, made by the program itself.
+
+usage: tools/german.py PUMPWRIGHT           write it
+       tools/german.py --check PUMPWRIGHT   exit code 1 when it differs from what the program says now
+"""
+import os
+import subprocess
+import sys
+
+SITE = "examples/house.yaml"
+WIDTH = 62
+OPTIONS = ["--years", "1", "--sweep", "8", "--quiet", "--colour", "never"]
+HEAD = """# In English and in German
+
+`--language de` (or `PUMPWRIGHT_LANGUAGE=de`, or `"language": "de"` in a request) tells everything in German. What the core finds are
+facts: an id and values with their kind (`core/base/fact.h`). Only `core/say` turns them into words, from one catalogue for each area
+and language; nothing that was printed is ever read back. Sentences of a sheet stay as they are typed, and are told in German.
+
+This is the proof of an invented house, `pumpwright prove {site} --years 1 --sweep 8`, without the tables of single faults and
+the list of defaults, on both sides as the program writes it. `tools/german.py` makes this page, and a test compares it.
+
+"""
+
+
+def proof(program, language):
+    environment = dict(os.environ, COLUMNS=str(WIDTH), PUMPWRIGHT_LANGUAGE="")
+    environment.pop("PUMPWRIGHT_LANGUAGE")
+    done = subprocess.run([program, "prove", SITE, "--language", language, *OPTIONS], capture_output=True, text=True,
+                          env=environment, check=True)
+    return done.stdout.split("\n")
+
+
+def sections(lines):
+    """Parts of the paper, each begins with a heading that is underlined with '='."""
+    parts = [[]]
+    for number, line in enumerate(lines):
+        following = lines[number + 1] if number + 1 < len(lines) else ""
+        if following and set(following) == {"="} and parts[-1]:
+            parts.append([])
+        parts[-1].append(line.rstrip())
+    return parts
+
+
+def shown(part, tables):
+    """Without the tables of single faults (their headings have no underline) and without the defaults."""
+    if not tables:
+        return part
+    kept = []
+    for number, line in enumerate(part):
+        if number > 8 and line == "" and kept and kept[-1] != "" and number + 2 < len(part) and part[number + 2] == "":
+            break
+        kept.append(line)
+    return kept
+
+
+def page(program):
+    english, german = sections(proof(program, "en")), sections(proof(program, "de"))
+    if len(english) != len(german):
+        sys.exit(f"{len(english)} parts in English, {len(german)} in German")
+    out = [HEAD.format(site=SITE)]
+    defaults = len(english) - 2
+    for number, (left, right) in enumerate(zip(english, german)):
+        if number == defaults:
+            continue
+        glance = number == 3
+        left, right = shown(left, glance), shown(right, glance)
+        rows = max(len(left), len(right))
+        left += [""] * (rows - len(left))
+        right += [""] * (rows - len(right))
+        out.append("```\n")
+        out += [f"{a:<{WIDTH}} | {b}".rstrip(" ") + "\n" for a, b in zip(left, right)]
+        out.append("```\n\n")
+    return "".join(out).rstrip("\n") + "\n"
+
+
+def main():
+    check = "--check" in sys.argv
+    program = os.path.abspath([word for word in sys.argv[1:] if not word.startswith("--")][0])
+    os.chdir(os.path.dirname(os.path.dirname(os.path.abspath(__file__))))
+    made = page(program)
+    if not check:
+        with open("docs/german.md", "w", encoding="utf-8") as file:
+            file.write(made)
+        return
+    with open("docs/german.md", encoding="utf-8") as file:
+        kept = file.read()
+    for number, (was, now) in enumerate(zip(kept.split("\n"), made.split("\n")), 1):
+        if was != now:
+            sys.exit(f"docs/german.md:{number}: shown <{was}>, the program says <{now}>; tools/german.py writes it anew")
+    if kept != made:
+        sys.exit("docs/german.md: longer or shorter than what the program says; tools/german.py writes it anew")
+
+
+if __name__ == "__main__":
+    main()
