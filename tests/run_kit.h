@@ -13,6 +13,7 @@
 #include <cmocka.h>
 
 #include "sim/run.h"
+#include "english.h"
 
 typedef struct kit {
     pw_arena arena;
@@ -27,7 +28,8 @@ static inline void kit_say(const kit *k)
     for (int32_t i = 0; i < k->problems.count; i++) {
         const pw_problem *p = &k->problems.items[i];
         if (!p->warning) {
-            print_error("%s: found %s, expected %s (%s)\n", p->path, p->found, p->expected, p->hint);
+            print_error("%s: found %s, expected %s (%s)\n", p->path, english(&p->found), english(&p->expected),
+                        english(&p->hint));
         }
     }
 }

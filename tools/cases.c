@@ -374,7 +374,7 @@ static void compare_number(case_run *s, const test_case *c, const char *name, ch
     char difference[120];
     const double expected_si = si_of(c, value, dimension);
     if (got == NULL || got->kind != PW_JSON_NUMBER) {
-        add_row(s, c, name, value, got == NULL ? "nothing" : pw_json_kind_words(got->kind), "", tolerance, false);
+        add_row(s, c, name, value, got == NULL ? "nothing" : pw_json_kind_message(got->kind), "", tolerance, false);
         return;
     }
     const double off = got->number - expected_si;

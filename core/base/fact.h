@@ -12,7 +12,7 @@
 #include <stdint.h>
 
 #include "base/arena.h"
-#include "base/units.h"
+#include "base/dimension.h"
 
 typedef enum pw_value_kind {
     PW_VALUE_END, /* there is no value: the list of values ends here */

@@ -220,8 +220,8 @@ static pw_status check_keys(reader *r, const pw_json *object, const pw_json **sc
     for (int32_t i = 1; i < count; i++) {
         if (strcmp(scratch[i - 1]->key, scratch[i]->key) == 0) {
             int32_t kept = r->problems ? r->problems->count : 0;
-            pw_problem_add(r->problems, PW_DUPLICATE, "", scratch[i]->key, "each key once in an object",
-                           "the line and column are those of the second value");
+            pw_problem_tell(r->problems, PW_DUPLICATE, "", pw_verbatim(scratch[i]->key), pw_fact_of("input.key-once"),
+                            pw_fact_of("input.second-place"));
             if (r->problems && r->problems->count > kept) {
                 r->problems->items[kept].line = scratch[i]->line;
                 r->problems->items[kept].column = scratch[i]->column;
@@ -234,7 +234,8 @@ static pw_status check_keys(reader *r, const pw_json *object, const pw_json **sc
 
 static pw_status out_of_memory(reader *r)
 {
-    return pw_json_wrong(r, PW_MEMORY, 0, "a text too large for the memory that was lent", "more memory", "");
+    return pw_json_wrong(r, PW_MEMORY, 0, pw_fact_of("input.text-too-large"), pw_fact_of("input.more-memory"),
+                         pw_no_fact());
 }
 
 /* Split the checked text and build; scratch memory is given back by the caller. */
@@ -250,7 +251,7 @@ static pw_status split_and_build(pw_arena *arena, reader *r, pw_json *values, ch
     int split = jsmn_parse(&parser, r->text, r->length, tokens, (unsigned)r->token_count);
     if (split != r->token_count) {
         /* cannot happen after the check; refused rather than trusted */
-        return pw_json_wrong(r, PW_SYNTAX, 0, "a text that falls apart into other pieces than expected", "JSON", "");
+        return pw_json_wrong(r, PW_SYNTAX, 0, pw_fact_of("input.other-pieces"), pw_verbatim("JSON"), pw_no_fact());
     }
     builder b = {.r = r, .values = values, .strings = strings, .line = 1, .column = 1};
     for (int32_t i = 0; i < r->token_count; i++) {
@@ -285,7 +286,8 @@ pw_status pw_json_read(pw_arena *arena, const char *text, size_t length, const p
     reader r = {.text = text, .length = length, .problems = problems};
     *out = NULL;
     if (length > PW_MAX_INPUT) {
-        return pw_json_wrong(&r, PW_LIMIT, 0, "a text of more than 32 MiB", "at most 32 MiB", "");
+        return pw_json_wrong(&r, PW_LIMIT, 0, pw_fact_of("input.over-32-mib"), pw_fact_of("input.at-most-32-mib"),
+                             pw_no_fact());
     }
     pw_status status = pw_json_check_text(&r);
     if (status != PW_OK) {
@@ -331,9 +333,10 @@ const pw_json *pw_json_at(const pw_json *value, int32_t index)
     return item;
 }
 
-const char *pw_json_kind_words(pw_json_kind kind)
+const char *pw_json_kind_message(pw_json_kind kind)
 {
-    static const char *const words[] = {"nothing (null)", "true or false", "a number", "a text", "a list", "an object"};
+    static const char *const ids[] = {"input.kind-null", "input.kind-truth", "input.kind-number",
+                                      "input.kind-text", "input.kind-list",  "input.kind-object"};
     assert(kind >= PW_JSON_NULL && kind <= PW_JSON_OBJECT);
-    return words[kind];
+    return ids[kind];
 }

@@ -44,7 +44,7 @@ size_t pw_json_room(const char *text, size_t length);
 const pw_json *pw_json_get(const pw_json *value, const char *key);
 /* Item by index, NULL when out of range. */
 const pw_json *pw_json_at(const pw_json *value, int32_t index);
-const char *pw_json_kind_words(pw_json_kind kind); /* "a number", "a list", ... */
+const char *pw_json_kind_message(pw_json_kind kind); /* "a number", "a list", ... */
 
 /* Writer: commas and escapes are its affair. key is NULL inside arrays and for the outermost value. A number that is
  * not finite is written as null. `indent` 0 writes one line; 2 writes readable text. */

@@ -22,17 +22,12 @@ typedef enum expect {
     EXPECT_COUNT
 } expect;
 
-static const char *const expect_words[EXPECT_COUNT] = {
-    "a value: a text in double quotes, a number, true, false, null, a list or an object",
-    "a value, or ] to end the list",
-    "a key in double quotes, or } to end the object",
-    "a key in double quotes",
-    "a colon between the key and its value",
-    "a comma or the closing bracket",
-    "nothing more after the value",
+static const char *const expect_messages[EXPECT_COUNT] = {
+    "input.value", "input.item-or-end",      "input.key-or-end",   "input.quoted-key",
+    "input.colon", "input.comma-or-bracket", "input.nothing-more",
 };
 
-/* ---- where and what: words for problems ---- */
+/* ---- where and what ---- */
 
 /* 1-based line and column (in characters) of a byte. */
 static void place_of(const char *text, size_t at, int32_t *line, int32_t *column)
@@ -50,11 +45,10 @@ static void place_of(const char *text, size_t at, int32_t *line, int32_t *column
     }
 }
 
-pw_status pw_json_wrong(reader *r, pw_status status, size_t at, const char *found, const char *expected,
-                        const char *hint)
+pw_status pw_json_wrong(reader *r, pw_status status, size_t at, pw_fact found, pw_fact expected, pw_fact hint)
 {
     int32_t kept = r->problems ? r->problems->count : 0;
-    pw_problem_add(r->problems, status, "", found, expected, hint);
+    pw_problem_tell(r->problems, status, "", found, expected, hint);
     if (r->problems && r->problems->count > kept) {
         pw_problem *problem = &r->problems->items[kept];
         place_of(r->text, at, &problem->line, &problem->column);
@@ -89,33 +83,32 @@ static size_t word_length(const reader *r, size_t at)
 
 static const char hex_digits[] = "0123456789abcdef";
 
-/* What stands at a byte, in words; out holds 64 bytes. */
-static const char *thing_at(const reader *r, size_t at, char *out)
+/* What stands at a byte; out holds 64 bytes, for as long as the fact is used. */
+static pw_fact thing_at(const reader *r, size_t at, char *out)
 {
     if (at >= r->length) {
-        return "the end of the text";
+        return pw_fact_of("input.end-of-text");
     }
     size_t n = word_length(r, at);
     if (n > 0) {
         size_t shown = n < 40 ? n : 40;
         memcpy(out, r->text + at, shown);
         out[shown] = '\0';
-        return out;
+        return pw_verbatim(out);
     }
     unsigned char c = (unsigned char)r->text[at];
     if (c == '"') {
-        return "a text in double quotes";
+        return pw_fact_of("input.quoted-text");
     }
     if (c > ' ' && c < 0x7F) {
         out[0] = (char)c;
         out[1] = '\0';
-        return out;
+        return pw_verbatim(out);
     }
-    memcpy(out, "the byte 0x", 11);
-    out[11] = hex_digits[c >> 4];
-    out[12] = hex_digits[c & 15u];
-    out[13] = '\0';
-    return out;
+    out[0] = hex_digits[c >> 4];
+    out[1] = hex_digits[c & 15u];
+    out[2] = '\0';
+    return pw_fact_of("input.byte", pw_named(out));
 }
 
 /* ---- check ---- */
@@ -204,20 +197,19 @@ static pw_status check_escape(reader *r, size_t *decoded)
         size_t used;
         int32_t code = pw_json_unicode(p, left, &used);
         if (code == 0) {
-            return pw_json_wrong(r, PW_SYNTAX, r->at, "\\u0000", "a text without the character zero", "leave it out");
+            return pw_json_wrong(r, PW_SYNTAX, r->at, pw_verbatim("\\u0000"), pw_fact_of("input.no-zero"),
+                                 pw_fact_of("input.leave-out"));
         }
         if (code > 0) {
             r->at += used;
             *decoded += pw_utf8_size(code);
             return PW_OK;
         }
-        return pw_json_wrong(r, PW_SYNTAX, r->at, "a \\u escape that names no character",
-                             "\\u and four hexadecimal digits; characters above U+FFFF as a pair of two",
-                             "for instance \\u00b0");
+        return pw_json_wrong(r, PW_SYNTAX, r->at, pw_fact_of("input.bad-code"), pw_fact_of("input.code"),
+                             pw_fact_of("input.for-instance", pw_named("\\u00b0")));
     }
-    return pw_json_wrong(r, PW_SYNTAX, r->at, "a backslash that begins no escape",
-                         "one of \\\" \\\\ \\/ \\b \\f \\n \\r \\t or \\u with four hexadecimal digits",
-                         "a backslash itself is written \\\\");
+    return pw_json_wrong(r, PW_SYNTAX, r->at, pw_fact_of("input.bad-escape"), pw_fact_of("input.escape"),
+                         pw_fact_of("input.backslash"));
 }
 
 /* A text whose opening quote is at r->at. */
@@ -229,9 +221,9 @@ static pw_status check_string(reader *r)
     while (r->at < r->length && r->text[r->at] != '"') {
         unsigned char c = (unsigned char)r->text[r->at];
         if (c < 0x20) {
-            const char *found = c == '\n' ? "an end of line inside a text" : "a control character inside a text";
-            return pw_json_wrong(r, PW_SYNTAX, r->at, found, "the closing quote on the same line",
-                                 "an end of line is written \\n, a tab \\t");
+            return pw_json_wrong(r, PW_SYNTAX, r->at,
+                                 pw_fact_of(c == '\n' ? "input.line-in-text" : "input.control-in-text"),
+                                 pw_fact_of("input.closing-quote"), pw_fact_of("input.line-and-tab"));
         }
         if (c == '\\') {
             pw_status status = check_escape(r, &decoded);
@@ -243,14 +235,15 @@ static pw_status check_string(reader *r)
         size_t n = pw_utf8_length(r->text + r->at, r->length - r->at);
         if (n == 0) {
             char found[64];
-            return pw_json_wrong(r, PW_SYNTAX, r->at, thing_at(r, r->at, found), "text in UTF-8",
-                                 "save the file with the encoding UTF-8");
+            return pw_json_wrong(r, PW_SYNTAX, r->at, thing_at(r, r->at, found), pw_fact_of("input.utf8"),
+                                 pw_fact_of("input.save-utf8"));
         }
         r->at += n;
         decoded += n;
     }
     if (r->at >= r->length) {
-        return pw_json_wrong(r, PW_SYNTAX, begin, "a text that never ends", "a closing double quote", "");
+        return pw_json_wrong(r, PW_SYNTAX, begin, pw_fact_of("input.text-never-ends"), pw_fact_of("input.double-quote"),
+                             pw_no_fact());
     }
     r->at++;
     r->token_count++;
@@ -298,45 +291,36 @@ static bool same_word(const char *p, size_t n, const char *word)
     return strlen(word) == n && memcmp(p, word, n) == 0;
 }
 
-static const char *word_hint(const char *p, size_t n)
+static pw_fact word_hint(const char *p, size_t n)
 {
     static const struct {
         const char *word, *hint;
     } hints[] = {
-        {"True", "write true"},
-        {"TRUE", "write true"},
-        {"yes", "write true"},
-        {"False", "write false"},
-        {"FALSE", "write false"},
-        {"no", "write false"},
-        {"None", "write null"},
-        {"NULL", "write null"},
-        {"Null", "write null"},
-        {"nil", "write null"},
-        {"NaN", "JSON has no NaN; write null when there is no number"},
-        {"Infinity", "JSON has no infinity"},
-        {"-Infinity", "JSON has no infinity"},
+        {"True", "input.write-true"},       {"TRUE", "input.write-true"},   {"yes", "input.write-true"},
+        {"False", "input.write-false"},     {"FALSE", "input.write-false"}, {"no", "input.write-false"},
+        {"None", "input.write-null"},       {"NULL", "input.write-null"},   {"Null", "input.write-null"},
+        {"nil", "input.write-null"},        {"NaN", "input.no-nan"},        {"Infinity", "input.no-infinity"},
+        {"-Infinity", "input.no-infinity"},
     };
     for (size_t i = 0; i < sizeof hints / sizeof hints[0]; i++) {
         if (same_word(p, n, hints[i].word)) {
-            return hints[i].hint;
+            return pw_fact_of(hints[i].hint);
         }
     }
     if (p[0] == '+') {
-        return "leave the plus sign out";
+        return pw_fact_of("input.no-plus");
     }
     if (p[0] == '.') {
-        return "write a zero before the point: 0.5";
+        return pw_fact_of("input.zero-before-point");
     }
     size_t sign = n > 0 && p[0] == '-' ? 1 : 0;
     if (sign + 1 < n && p[sign] == '0' && is_digit(p[sign + 1])) {
-        return "a number does not begin with a zero";
+        return pw_fact_of("input.no-leading-zero");
     }
     if (p[n - 1] == '.') {
-        return "a digit must follow the point";
+        return pw_fact_of("input.digit-after-point");
     }
-    return is_digit(p[sign < n ? sign : 0]) ? "a quantity with its unit stands in double quotes: \"250 kPa\""
-                                            : "a text stands in double quotes";
+    return pw_fact_of(is_digit(p[sign < n ? sign : 0]) ? "input.quote-quantity" : "input.quote-text");
 }
 
 /* A number or one of the three words. */
@@ -346,20 +330,22 @@ static pw_status check_word(reader *r)
     const char *p = r->text + r->at;
     size_t n = word_length(r, r->at);
     if (n == 0) {
-        const char *hint = p[0] == '\''                 ? "a text stands in double quotes, not single ones"
-                           : p[0] == '/' || p[0] == '#' ? "JSON has no comments"
-                           : p[0] == ','                ? "there is one comma too many"
-                                                        : "";
-        return pw_json_wrong(r, PW_SYNTAX, r->at, thing_at(r, r->at, found), expect_words[EXPECT_VALUE], hint);
+        const char *hint = p[0] == '\''                 ? "input.not-single-quotes"
+                           : p[0] == '/' || p[0] == '#' ? "input.no-comments"
+                           : p[0] == ','                ? "input.comma-too-many"
+                                                        : NULL;
+        return pw_json_wrong(r, PW_SYNTAX, r->at, thing_at(r, r->at, found), pw_fact_of(expect_messages[EXPECT_VALUE]),
+                             pw_fact_of(hint));
     }
     if (!same_word(p, n, "true") && !same_word(p, n, "false") && !same_word(p, n, "null")) {
         if (number_length(p, n) != n) {
-            return pw_json_wrong(r, PW_SYNTAX, r->at, thing_at(r, r->at, found), expect_words[EXPECT_VALUE],
-                                 word_hint(p, n));
+            return pw_json_wrong(r, PW_SYNTAX, r->at, thing_at(r, r->at, found),
+                                 pw_fact_of(expect_messages[EXPECT_VALUE]), word_hint(p, n));
         }
         double value;
         if (pw_num_read(p, n, &value) != n) {
-            return pw_json_wrong(r, PW_RANGE, r->at, thing_at(r, r->at, found), "a number below 1.8e308", "");
+            return pw_json_wrong(r, PW_RANGE, r->at, thing_at(r, r->at, found), pw_fact_of("input.below-limit"),
+                                 pw_no_fact());
         }
         r->string_bytes += n + 1;
     }
@@ -371,7 +357,8 @@ static pw_status check_word(reader *r)
 static pw_status check_open(reader *r, expect *next)
 {
     if (r->depth >= PW_MAX_JSON_DEPTH) {
-        return pw_json_wrong(r, PW_LIMIT, r->at, "lists and objects nested too deep", "at most 32 levels", "");
+        return pw_json_wrong(r, PW_LIMIT, r->at, pw_fact_of("input.too-deep"), pw_fact_of("input.levels"),
+                             pw_no_fact());
     }
     char bracket = r->text[r->at];
     r->brackets[r->depth] = bracket;
@@ -399,8 +386,8 @@ static pw_status check_close(reader *r, expect *next)
     char open = r->brackets[r->depth - 1];
     char right = open == '{' ? '}' : ']';
     if (r->text[r->at] != right) {
-        return pw_json_wrong(r, PW_SYNTAX, r->at, right == '}' ? "]" : "}", right == '}' ? "}" : "]",
-                             "this closes what was opened last");
+        return pw_json_wrong(r, PW_SYNTAX, r->at, pw_verbatim(right == '}' ? "]" : "}"),
+                             pw_verbatim(right == '}' ? "}" : "]"), pw_fact_of("input.closes-last"));
     }
     r->depth--;
     r->at++;
@@ -422,11 +409,11 @@ static pw_status check_between(reader *r, expect *next)
             return check_string(r);
         }
         if (*next == EXPECT_KEY && c == '}') {
-            return pw_json_wrong(r, PW_SYNTAX, r->at, "}", expect_words[*next],
-                                 "leave out the comma before the closing bracket");
+            return pw_json_wrong(r, PW_SYNTAX, r->at, pw_verbatim("}"), pw_fact_of(expect_messages[*next]),
+                                 pw_fact_of("input.comma-before-bracket"));
         }
-        return pw_json_wrong(r, PW_SYNTAX, r->at, thing_at(r, r->at, found), expect_words[*next],
-                             word_length(r, r->at) > 0 || c == '\'' ? "keys stand in double quotes" : "");
+        return pw_json_wrong(r, PW_SYNTAX, r->at, thing_at(r, r->at, found), pw_fact_of(expect_messages[*next]),
+                             pw_fact_of(word_length(r, r->at) > 0 || c == '\'' ? "input.quote-keys" : NULL));
     case EXPECT_COLON:
         if (c == ':') {
             r->at++;
@@ -443,16 +430,16 @@ static pw_status check_between(reader *r, expect *next)
         break;
     default: break;
     }
-    return pw_json_wrong(r, PW_SYNTAX, r->at, thing_at(r, r->at, found), expect_words[*next],
-                         c == '/' || c == '#' ? "JSON has no comments" : "");
+    return pw_json_wrong(r, PW_SYNTAX, r->at, thing_at(r, r->at, found), pw_fact_of(expect_messages[*next]),
+                         pw_fact_of(c == '/' || c == '#' ? "input.no-comments" : NULL));
 }
 
 pw_status pw_json_check_text(reader *r)
 {
     expect next = EXPECT_VALUE;
     if (r->length >= 3 && memcmp(r->text, "\xEF\xBB\xBF", 3) == 0) {
-        return pw_json_wrong(r, PW_SYNTAX, 0, "a byte order mark", "JSON from the first byte",
-                             "save the file as UTF-8 without a mark");
+        return pw_json_wrong(r, PW_SYNTAX, 0, pw_fact_of("input.byte-order-mark"), pw_fact_of("input.json-from-start"),
+                             pw_fact_of("input.save-no-mark"));
     }
     for (;;) {
         while (r->at < r->length && is_space(r->text[r->at])) {
@@ -461,8 +448,9 @@ pw_status pw_json_check_text(reader *r)
         if (r->at >= r->length) {
             return next == EXPECT_NOTHING
                        ? PW_OK
-                       : pw_json_wrong(r, PW_SYNTAX, r->length, "the end of the text", expect_words[next],
-                                       r->depth > 0 ? "a bracket was opened and never closed" : "");
+                       : pw_json_wrong(r, PW_SYNTAX, r->length, pw_fact_of("input.end-of-text"),
+                                       pw_fact_of(expect_messages[next]),
+                                       pw_fact_of(r->depth > 0 ? "input.bracket-never-closed" : NULL));
         }
         char c = r->text[r->at];
         bool may_end = next == EXPECT_ITEM_OR_END || next == EXPECT_KEY_OR_END || next == EXPECT_COMMA_OR_END;

@@ -18,8 +18,8 @@ typedef struct pw_json_check {
 /* Strict grammar of RFC 8259. text, length and problems are set, all else is zero. */
 pw_status pw_json_check_text(pw_json_check *check);
 /* Add a problem at a byte of the text; returns the status. */
-pw_status pw_json_wrong(pw_json_check *check, pw_status status, size_t at, const char *found, const char *expected,
-                        const char *hint);
+pw_status pw_json_wrong(pw_json_check *check, pw_status status, size_t at, pw_fact found, pw_fact expected,
+                        pw_fact hint);
 /* The code point of a \uXXXX (or a surrogate pair of two) whose backslash is at p; used = bytes of it. -1 malformed. */
 int32_t pw_json_unicode(const char *p, size_t left, size_t *used);
 /* Bytes of the well-formed UTF-8 character at p, 0 when malformed (overlong, surrogate, over U+10FFFF, cut). */

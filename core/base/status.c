@@ -1,6 +1,7 @@
 /* Statuses, problems and the search for a near match. */
 #include "base/status.h"
 
+#include <assert.h>
 #include <stdarg.h>
 #include <stddef.h>
 #include <string.h>
@@ -8,13 +9,13 @@
 #include "base/text.h"
 
 static const char *const STATUS_IDS[PW_STATUS_COUNT] = {
-#define PW_X(name, id, words) id,
+#define PW_X(name, id, message) id,
     PW_STATUS_LIST(PW_X)
 #undef PW_X
 };
 
-static const char *const STATUS_WORDS[PW_STATUS_COUNT] = {
-#define PW_X(name, id, words) words,
+static const char *const STATUS_MESSAGES[PW_STATUS_COUNT] = {
+#define PW_X(name, id, message) message,
     PW_STATUS_LIST(PW_X)
 #undef PW_X
 };
@@ -29,9 +30,9 @@ const char *pw_status_id(pw_status status)
     return status_known(status) ? STATUS_IDS[status] : "unknown";
 }
 
-const char *pw_status_words(pw_status status)
+const char *pw_status_message(pw_status status)
 {
-    return status_known(status) ? STATUS_WORDS[status] : "this status is not known";
+    return STATUS_MESSAGES[status_known(status) ? status : PW_UNSUPPORTED];
 }
 
 char *pw_copy(char *dst, int32_t dst_size, const char *src)
@@ -69,8 +70,49 @@ const char *pw_say(char *buffer, ...)
     return buffer;
 }
 
-static void problem_keep(pw_problems *problems, bool warning, pw_status status, const char *path, const char *found,
-                         const char *expected, const char *hint)
+pw_remark pw_remark_of(const pw_fact *fact)
+{
+    pw_remark remark;
+    int32_t used = 0;
+    memset(&remark, 0, sizeof remark);
+    remark.id = fact->id;
+    for (int32_t i = 0; i < PW_FACT_VALUES; i++) {
+        pw_value value = fact->values[i];
+        assert(value.kind != PW_VALUE_FACT && value.kind != PW_VALUE_LIST);
+        assert(value.kind == PW_VALUE_END || i < PW_REMARK_VALUES);
+        if (value.kind == PW_VALUE_NAME) {
+            pw_copy(remark.names + used, PW_WORDS_SIZE - used, value.text);
+            value.whole = used; /* where it begins; an address would not survive a copy */
+            used += (int32_t)strlen(remark.names + used);
+            used += used < PW_WORDS_SIZE - 1 ? 1 : 0;
+        }
+        if (i < PW_REMARK_VALUES) {
+            remark.values[i] = value;
+        }
+    }
+    return remark;
+}
+
+pw_fact pw_remark_fact(const pw_remark *remark)
+{
+    pw_fact fact = pw_no_fact();
+    fact.id = remark->id;
+    for (int32_t i = 0; i < PW_REMARK_VALUES; i++) {
+        fact.values[i] = remark->values[i];
+        if (remark->values[i].kind == PW_VALUE_NAME) {
+            fact.values[i].text = remark->names + remark->values[i].whole;
+        }
+    }
+    return fact;
+}
+
+pw_fact pw_verbatim(const char *text)
+{
+    return text != NULL && text[0] != '\0' ? pw_fact_of("input.verbatim", pw_named(text)) : pw_no_fact();
+}
+
+static void problem_keep(pw_problems *problems, bool warning, pw_status status, const char *path, const pw_fact *found,
+                         const pw_fact *expected, const pw_fact *hint)
 {
     if (!problems) {
         return;
@@ -88,23 +130,54 @@ static void problem_keep(pw_problems *problems, bool warning, pw_status status, 
     problem->status = status;
     problem->warning = warning;
     pw_copy(problem->path, PW_PATH_SIZE, path);
-    pw_copy(problem->found, PW_WORDS_SIZE, found);
-    pw_copy(problem->expected, PW_WORDS_SIZE, expected);
-    pw_copy(problem->hint, PW_WORDS_SIZE, hint);
+    problem->found = pw_remark_of(found);
+    problem->expected = pw_remark_of(expected);
+    problem->hint = pw_remark_of(hint);
+}
+
+pw_status pw_problem_tell(pw_problems *problems, pw_status status, const char *path, pw_fact found, pw_fact expected,
+                          pw_fact hint)
+{
+    problem_keep(problems, false, status, path, &found, &expected, &hint);
+    return status;
+}
+
+pw_status pw_warning_tell(pw_problems *problems, pw_status status, const char *path, pw_fact found, pw_fact expected,
+                          pw_fact hint)
+{
+    problem_keep(problems, true, status, path, &found, &expected, &hint);
+    return status;
 }
 
 pw_status pw_problem_add(pw_problems *problems, pw_status status, const char *path, const char *found,
                          const char *expected, const char *hint)
 {
-    problem_keep(problems, false, status, path, found, expected, hint);
-    return status;
+    return pw_problem_tell(problems, status, path, pw_verbatim(found), pw_verbatim(expected), pw_verbatim(hint));
 }
 
 pw_status pw_warning_add(pw_problems *problems, pw_status status, const char *path, const char *found,
                          const char *expected, const char *hint)
 {
-    problem_keep(problems, true, status, path, found, expected, hint);
-    return status;
+    return pw_warning_tell(problems, status, path, pw_verbatim(found), pw_verbatim(expected), pw_verbatim(hint));
+}
+
+void pw_choices_add(pw_choices *choices, const char *name)
+{
+    const int32_t room = (int32_t)sizeof choices->names - choices->length;
+    const int32_t comma = choices->length > 0 ? 2 : 0;
+    const size_t length = strlen(name);
+    if (choices->more > 0 || length + (size_t)comma >= (size_t)room) {
+        choices->more++;
+        return;
+    }
+    memcpy(choices->names + choices->length, ", ", (size_t)comma);
+    memcpy(choices->names + choices->length + comma, name, length + 1);
+    choices->length += comma + (int32_t)length;
+}
+
+pw_fact pw_choices_fact(const pw_choices *choices)
+{
+    return pw_fact_of("input.one-of", pw_named(choices->names), pw_count(choices->more));
 }
 
 static int32_t least(int32_t a, int32_t b)
@@ -165,4 +238,10 @@ int32_t pw_near_match(const char *word, const char *const *words, int32_t count)
         }
     }
     return nearest;
+}
+
+pw_fact pw_near_fact(const char *word, const char *const *words, int32_t count)
+{
+    const int32_t near = pw_near_match(word, words, count);
+    return near >= 0 ? pw_fact_of("input.did-you-mean", pw_named(words[near])) : pw_no_fact();
 }

@@ -160,15 +160,15 @@ double pw_unit_si(const pw_unit *unit, double value)
     return (value - unit->zero) * unit->num / unit->den;
 }
 
-const char *pw_dimension_words(pw_dimension dimension)
+const char *pw_dimension_message(pw_dimension dimension)
 {
-    static const char *const words[PW_DIM_COUNT] = {
-#define PW_X(name, id, si, text) text,
+    static const char *const messages[PW_DIM_COUNT] = {
+#define PW_X(name, id, si, message) message,
         PW_DIMENSION_LIST(PW_X)
 #undef PW_X
     };
     assert(dimension >= 0 && dimension < PW_DIM_COUNT);
-    return words[dimension];
+    return messages[dimension];
 }
 
 const char *pw_dimension_example(pw_dimension dimension)

@@ -4,37 +4,9 @@
 #ifndef PW_BASE_UNITS_H
 #define PW_BASE_UNITS_H
 
+#include "base/dimension.h"
 #include "base/status.h"
 #include "base/text.h"
-
-/* dimension, id, SI unit, words */
-#define PW_DIMENSION_LIST(X)                                                                   \
-    X(NONE, "number", "1", "a plain number")                                                   \
-    X(PRESSURE, "pressure", "Pa", "a pressure")                                                \
-    X(LENGTH, "length", "m", "a length")                                                       \
-    X(FLOW, "flow", "m3/s", "a flow")                                                          \
-    X(TIME, "time", "s", "a time")                                                             \
-    X(VOLUME, "volume", "m3", "a volume")                                                      \
-    X(AREA, "area", "m2", "an area")                                                           \
-    X(VELOCITY, "velocity", "m/s", "a velocity")                                               \
-    X(TEMPERATURE, "temperature", "degC", "a temperature")                                     \
-    X(POWER, "power", "W", "a power")                                                          \
-    X(ENERGY, "energy", "J", "an energy")                                                      \
-    X(VOLTAGE, "voltage", "V", "a voltage")                                                    \
-    X(CURRENT, "current", "A", "a current")                                                    \
-    X(FREQUENCY, "frequency", "Hz", "a frequency")                                             \
-    X(SPEED, "speed", "rpm", "a speed of rotation")                                            \
-    X(SPECIFIC_CAPACITY, "specific capacity", "m2/s", "a specific capacity (flow per length)") \
-    X(FRACTION, "fraction", "1", "a fraction or percentage")                                   \
-    X(RATE, "rate", "1/h", "a number per hour")                                                \
-    X(TEMPERATURE_RISE, "temperature rise", "K", "a temperature difference")
-
-typedef enum pw_dimension {
-#define PW_X(name, id, si, words) PW_DIM_##name,
-    PW_DIMENSION_LIST(PW_X)
-#undef PW_X
-        PW_DIM_COUNT
-} pw_dimension;
 
 /* One row of the table of units: si = (value - zero) * num / den. */
 typedef struct pw_unit {
@@ -91,6 +63,9 @@ typedef struct pw_units {
 /* "metric" (kPa, L/min), "bar", "psi"/"us" (psi, gpm, ft), or a comma-separated list of unit names: "bar,m3/h". */
 pw_status pw_units_read(const char *text, pw_units *out, pw_problems *problems);
 pw_units pw_units_metric(void);
+
+/* Id of the message that says what a dimension is: "a pressure". */
+const char *pw_dimension_message(pw_dimension dimension);
 
 /* The unit a dimension is shown in, its name ("kPa") and value = si / factor - offset. */
 const char *pw_unit_name(const pw_units *units, pw_dimension dimension);

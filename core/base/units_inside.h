@@ -18,8 +18,7 @@ bool pw_unit_canonical(const char *text, char *out, int32_t out_size);
 bool pw_unit_fits(const pw_unit *unit, pw_dimension dimension, pw_unit *out);
 double pw_unit_si(const pw_unit *unit, double value);
 
-/* "a pressure", and an example: "250 kPa" */
-const char *pw_dimension_words(pw_dimension dimension);
+/* An example: "250 kPa" */
 const char *pw_dimension_example(pw_dimension dimension);
 
 #endif

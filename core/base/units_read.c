@@ -1,4 +1,4 @@
-/* Quantities read from text, and the words for what is wrong with them. */
+/* Quantities read from text, and what is wrong with them. */
 #include "base/units_inside.h"
 
 #include <string.h>
@@ -101,20 +101,22 @@ size_t pw_quantity_scan(const char *text, double *out_si, pw_dimension *dimensio
     return used;
 }
 
-/* ---- what is wrong, in words ---- */
+/* ---- what is wrong ---- */
 
 static pw_status wrong(pw_problems *problems, pw_status status, const char *path, const char *text,
-                       pw_dimension dimension, const char *hint)
+                       pw_dimension dimension, pw_fact hint)
 {
-    char expected[PW_WORDS_SIZE];
-    bool bare = dimension == PW_DIM_NONE || dimension == PW_DIM_FRACTION;
-    pw_say(expected, pw_dimension_words(dimension), bare ? ", for instance " : " with its unit, for instance ",
-           pw_dimension_example(dimension), NULL);
-    return pw_problem_add(problems, status, path, text[0] ? text : "an empty text", expected, hint);
+    const bool bare = dimension == PW_DIM_NONE || dimension == PW_DIM_FRACTION;
+    const pw_value what = pw_word(pw_dimension_message(dimension));
+    const pw_value example = pw_named(pw_dimension_example(dimension));
+    return pw_problem_tell(problems, status, path, text[0] ? pw_verbatim(text) : pw_fact_of("input.empty-text"),
+                           bare ? pw_fact_of("input.plain-number", what, example)
+                                : pw_fact_of("input.number-with-unit", what, example),
+                           hint);
 }
 
 /* Why text, which ought to begin with a number, does not. */
-static const char *number_hint(const char *p, pw_dimension dimension)
+static pw_fact number_hint(const char *p, pw_dimension dimension)
 {
     if (p[0] == '-') {
         p++;
@@ -125,25 +127,24 @@ static const char *number_hint(const char *p, pw_dimension dimension)
     }
     double clock;
     if (digits > 0 && p[digits] == ':' && is_digit(p[digits + 1])) {
-        return pw_clock_read(p, &clock) && dimension == PW_DIM_TIME ? "this is a time of day, not a length of time"
-                                                                    : "";
+        return pw_clock_read(p, &clock) && dimension == PW_DIM_TIME ? pw_fact_of("input.clock-not-time") : pw_no_fact();
     }
     if (digits > 0 && p[digits] == ',' && is_digit(p[digits + 1])) {
-        return "write decimals with a point (2.5) and thousands without a separator (1200)";
+        return pw_fact_of("input.decimal-point");
     }
     if (digits > 0 && p[digits] == '\'') {
-        return "write thousands without a separator: 1200";
+        return pw_fact_of("input.no-separator");
     }
     if (digits > 1 && p[0] == '0') {
-        return "leave out the zero in front";
+        return pw_fact_of("input.no-leading-zero");
     }
     if (digits == 0 && (p[0] == '.' || p[0] == ',') && is_digit(p[1])) {
-        return "write a zero before the point: 0.5";
+        return pw_fact_of("input.zero-before-point");
     }
     if (p[0] == '+') {
-        return "leave out the plus sign";
+        return pw_fact_of("input.no-plus");
     }
-    return "";
+    return pw_no_fact();
 }
 
 const char *pw_unit_near(const char *name, pw_dimension dimension)
@@ -167,30 +168,28 @@ const char *pw_unit_near(const char *name, pw_dimension dimension)
 static pw_status unknown_unit(pw_problems *problems, const char *path, const char *text, const char *unit,
                               pw_dimension dimension)
 {
-    char hint[PW_WORDS_SIZE], canonical[PW_UNIT_NAME_SIZE];
+    char canonical[PW_UNIT_NAME_SIZE];
     if (is_digit(unit[0])) {
-        return wrong(problems, PW_SYNTAX, path, text, dimension,
-                     "write one number only, thousands without a separator: 1200");
+        return wrong(problems, PW_SYNTAX, path, text, dimension, pw_fact_of("input.one-number"));
     }
     if (unit[0] == '.') {
-        return wrong(problems, PW_SYNTAX, path, text, dimension, "a digit must follow the point");
+        return wrong(problems, PW_SYNTAX, path, text, dimension, pw_fact_of("input.digit-after-point"));
     }
     if (unit[0] == '"' || strncmp(unit, "''", 2) == 0 || unit[0] == '\'') {
-        return wrong(problems, PW_UNIT, path, text, dimension, "write inches as in, feet as ft");
+        return wrong(problems, PW_UNIT, path, text, dimension, pw_fact_of("input.inches-and-feet"));
     }
     const char *name = pw_unit_canonical(unit, canonical, PW_UNIT_NAME_SIZE) ? canonical : unit;
     const char *near = pw_unit_near(name, dimension);
-    const char *advice = near ? pw_say(hint, "did you mean ", near, "?", NULL)
-                              : pw_say(hint, "the unit ", unit, " is not known here", NULL);
-    return wrong(problems, PW_UNIT, path, text, dimension, advice);
+    return wrong(problems, PW_UNIT, path, text, dimension,
+                 near ? pw_fact_of("input.did-you-mean-unit", pw_named(near))
+                      : pw_fact_of("input.unknown-unit", pw_named(unit)));
 }
 
 static pw_status other_dimension(pw_problems *problems, const char *path, const char *text, const pw_unit *unit,
                                  pw_dimension dimension)
 {
-    char hint[PW_WORDS_SIZE];
-    pw_say(hint, unit->name, " is ", pw_dimension_words(unit->dimension), NULL);
-    return wrong(problems, PW_UNIT, path, text, dimension, hint);
+    return wrong(problems, PW_UNIT, path, text, dimension,
+                 pw_fact_of("input.unit-of", pw_named(unit->name), pw_word(pw_dimension_message(unit->dimension))));
 }
 
 static pw_status bare_number(pw_problems *problems, const char *path, const char *text, pw_dimension dimension,
@@ -198,9 +197,8 @@ static pw_status bare_number(pw_problems *problems, const char *path, const char
 {
     bool zero = value == 0 && dimension != PW_DIM_TEMPERATURE;
     if (dimension != PW_DIM_NONE && dimension != PW_DIM_FRACTION && !zero) {
-        char hint[PW_WORDS_SIZE];
-        pw_say(hint, "the unit is missing: write ", pw_dimension_example(dimension), NULL);
-        return wrong(problems, PW_UNIT, path, text, dimension, hint);
+        return wrong(problems, PW_UNIT, path, text, dimension,
+                     pw_fact_of("input.unit-missing", pw_named(pw_dimension_example(dimension))));
     }
     *out_si = value;
     return PW_OK;
@@ -243,7 +241,7 @@ pw_status pw_quantity_read(const char *text, pw_dimension dimension, double *out
 {
     size_t length = strlen(text);
     if (length > LONGEST_QUANTITY) {
-        return wrong(problems, PW_LIMIT, path, text, dimension, "this is too long for a quantity");
+        return wrong(problems, PW_LIMIT, path, text, dimension, pw_fact_of("input.too-long-quantity"));
     }
     const char *at = text + skip_spaces(text);
     double sum = 0;
@@ -258,15 +256,14 @@ pw_status pw_quantity_read(const char *text, pw_dimension dimension, double *out
         }
         double size = pw_unit_si(&unit, 1);
         if (part > 0 && (size >= coarser || *at == '-' || part >= MOST_PARTS)) {
-            return wrong(problems, PW_SYNTAX, path, text, dimension,
-                         "parts of a time stand from the largest to the smallest");
+            return wrong(problems, PW_SYNTAX, path, text, dimension, pw_fact_of("input.time-parts"));
         }
         coarser = size;
         sum += si;
         at += used;
     }
     if (!pw_is_finite(sum)) {
-        return wrong(problems, PW_RANGE, path, text, dimension, "this number is too large");
+        return wrong(problems, PW_RANGE, path, text, dimension, pw_fact_of("input.too-large"));
     }
     *out_si = sum;
     return PW_OK;

@@ -69,10 +69,8 @@ pw_status pw_units_read(const char *text, pw_units *out, pw_problems *problems)
         }
         name[trimmed] = '\0';
         if ((p[n] != ',' && p[n] != '\0') || !take_choice(name, &units)) {
-            return pw_problem_add(
-                problems, PW_UNIT, "units", name,
-                "metric, us, or a list of kPa, bar, psi, m, ft (pressure) and L/min, L/s, m3/h, gpm (flow)",
-                "for instance bar,m3/h");
+            return pw_problem_tell(problems, PW_UNIT, "units", pw_verbatim(name), pw_fact_of("input.unit-list"),
+                                   pw_fact_of("input.for-instance", pw_named("bar,m3/h")));
         }
         more = p[n] == ',';
         p += n + 1;

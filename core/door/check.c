@@ -27,7 +27,7 @@ pw_status door_check(door *d)
         return door_problem(d);
     }
     const pw_site *site = plant->site;
-    if (pw_size_doubts(d->arena, plant, &d->units, d->problems) != PW_OK) {
+    if (pw_size_doubts(d->arena, plant, d->problems) != PW_OK) {
         return PW_MEMORY;
     }
     pw_json_string(d->answer, "name", site->name);

@@ -6,7 +6,8 @@
 #include "door/inside.h"
 
 /* {"ok":false,...}; what the handler had made was given up before, so there is room. NULL when there is not. */
-static const char *refuse(pw_arena *arena, const pw_problems *problems, const pw_json *request, size_t *answer_length)
+static const char *refuse(pw_arena *arena, const pw_voice *voice, const pw_problems *problems, const pw_json *request,
+                          size_t *answer_length)
 {
     pw_text text;
     pw_json_writer writer;
@@ -14,7 +15,7 @@ static const char *refuse(pw_arena *arena, const pw_problems *problems, const pw
     pw_json_writer_init(&writer, &text, 0);
     pw_json_open(&writer, NULL, '{');
     pw_json_bool(&writer, "ok", false);
-    door_put_problems(&writer, "problems", problems, request, true);
+    door_put_problems(&writer, voice, "problems", problems, request, true);
     pw_json_int(&writer, "lost", problems->lost);
     pw_json_close(&writer, '}');
     *answer_length = text.length;
@@ -38,27 +39,27 @@ static pw_status find_request(door *d, const door_request **out)
 {
     *out = NULL;
     if (d->request->kind != PW_JSON_OBJECT) {
-        return door_wrong_type(d, d->request, "", "an object such as {\"do\": \"about\"}");
+        return door_wrong_type(d, d->request, "", pw_fact_of("door.request-object", pw_named("{\"do\": \"about\"}")));
     }
     const pw_json *name = pw_json_get(d->request, "do");
     if (!name) {
-        return pw_problem_add(d->problems, PW_MISSING, "do", "nothing", "what to do, as a text",
-                              "{\"do\": \"about\"} lists the requests");
+        return pw_problem_tell(d->problems, PW_MISSING, "do", pw_fact_of("door.nothing"), pw_fact_of("door.what-to-do"),
+                               pw_fact_of("door.requests-listed", pw_named("{\"do\": \"about\"}")));
     }
     if (name->kind != PW_JSON_STRING) {
-        return door_wrong_type(d, name, "do", "what to do, as a text");
+        return door_wrong_type(d, name, "do", pw_fact_of("door.what-to-do"));
     }
     *out = door_request_find(door_present_word(d, "do", name->string));
     if (!*out) {
         const char *names[32];
-        char hint[PW_WORDS_SIZE];
         int32_t count = door_request_count() < 32 ? door_request_count() : 32;
         for (int32_t i = 0; i < count; i++) {
             names[i] = door_request_at(i)->name;
         }
-        door_near(hint, name->string, names, count);
-        return pw_problem_add(d->problems, PW_UNSUPPORTED, "do", name->string, "one of the requests",
-                              hint[0] != '\0' ? hint : "{\"do\": \"about\"} lists the requests");
+        const pw_fact near = pw_near_fact(name->string, names, count);
+        return pw_problem_tell(
+            d->problems, PW_UNSUPPORTED, "do", pw_verbatim(name->string), pw_fact_of("door.one-of-requests"),
+            near.id != NULL ? near : pw_fact_of("door.requests-listed", pw_named("{\"do\": \"about\"}")));
     }
     return PW_OK;
 }
@@ -77,7 +78,8 @@ static pw_status answer_request(door *d)
     }
     const char *language = door_string(d, d->request, "", "language", "en");
     if (!pw_language_read(language, &d->voice.language)) {
-        pw_problem_add(d->problems, PW_UNSUPPORTED, "language", language, "en or de", "");
+        pw_problem_tell(d->problems, PW_UNSUPPORTED, "language", pw_verbatim(language), pw_fact_of("door.languages"),
+                        pw_no_fact());
     }
     pw_json_open(d->answer, NULL, '{');
     pw_json_bool(d->answer, "ok", true);
@@ -89,7 +91,7 @@ static pw_status answer_request(door *d)
     if (status != PW_OK) {
         return status;
     }
-    door_put_problems(d->answer, "warnings", d->problems, d->request, false);
+    door_put_problems(d->answer, &d->voice, "warnings", d->problems, d->request, false);
     pw_json_close(d->answer, '}');
     return d->answer->text->failed ? PW_MEMORY : PW_OK;
 }
@@ -123,7 +125,7 @@ const char *pw_door(pw_arena *arena, const char *request, size_t length, const p
         if (problems.errors == 0) {
             pw_problem_add(&problems, status, "", "", "", "");
         }
-        refusal = refuse(arena, &problems, d.request, out_length);
+        refusal = refuse(arena, &d.voice, &problems, d.request, out_length);
     }
     return refusal ? refusal : out_of_memory(arena, mark, out_length);
 }

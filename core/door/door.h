@@ -27,8 +27,4 @@ typedef struct pw_door_host {
 const char *pw_door(pw_arena *arena, const char *request, size_t length, const pw_door_host *host,
                     size_t *answer_length);
 
-/* A problem as the door tells it: "At site.pumps[0].speed: this value is outside what is possible; found 7, expected
- * 0.2 to 1.5. Did you mean ...?" Added to text, which may hold sentences before it. */
-void pw_door_problem_words(const pw_problem *problem, pw_text *text);
-
 #endif

@@ -61,7 +61,7 @@ void door_check_keys(door *d, const pw_json *object, const char *path, const doo
 /* "path.key", "path[index]" in a buffer of PW_PATH_SIZE; returns it. path may be "". */
 const char *door_path_key(char *buffer, const char *path, const char *key);
 const char *door_path_index(char *buffer, const char *path, int32_t index);
-pw_status door_wrong_type(door *d, const pw_json *value, const char *path, const char *expected);
+pw_status door_wrong_type(door *d, const pw_json *value, const char *path, pw_fact expected);
 /* A quantity as text with its unit; out of [low, high] is refused. */
 double door_quantity(door *d, const pw_json *object, const char *path, const char *key, pw_dimension dimension,
                      double low, double high, double otherwise);
@@ -83,8 +83,6 @@ int64_t door_time_ms(door *d, const pw_json *object, const char *path, const cha
  * as the day book tells it ("12:10", "day 2 12:10"). */
 int64_t door_moment_ms(door *d, const pw_json *object, const char *path, const char *key, double high_s,
                        double otherwise_s);
-/* "did you mean X?" in a buffer of PW_WORDS_SIZE, "" when nothing is near. */
-const char *door_near(char *buffer, const char *word, const char *const *words, int32_t count);
 
 /* Site of the request, and everything built from it; NULL after problems were added. */
 pw_site *door_site(door *d);
@@ -97,8 +95,8 @@ bool door_stop_asked(void *user, double done); /* the same, as a simulation asks
 void door_progress(const door *d, double done, const char *words);
 
 /* write.c */
-void door_put_problems(pw_json_writer *answer, const char *key, const pw_problems *problems, const pw_json *request,
-                       bool errors_too);
+void door_put_problems(pw_json_writer *answer, const pw_voice *voice, const char *key, const pw_problems *problems,
+                       const pw_json *request, bool errors_too);
 /* A number; null when it stands for "for ever" or "not known". */
 void door_put_number(door *d, const char *key, double value);
 void door_put_count(door *d, const char *key, int32_t value); /* null when negative: an index that points nowhere */

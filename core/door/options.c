@@ -61,18 +61,6 @@ const char *door_path_index(char *buffer, const char *path, int32_t index)
     return buffer;
 }
 
-const char *door_near(char *buffer, const char *word, const char *const *words, int32_t count)
-{
-    int32_t near = pw_near_match(word, words, count);
-    buffer[0] = '\0';
-    if (near >= 0) {
-        append(buffer, PW_WORDS_SIZE, "did you mean \"");
-        append(buffer, PW_WORDS_SIZE, words[near]);
-        append(buffer, PW_WORDS_SIZE, "\"?");
-    }
-    return buffer;
-}
-
 /* Words that requests used before: still read, and told. */
 static const struct {
     const char *was, *is;
@@ -82,9 +70,8 @@ const char *door_present_word(door *d, const char *path, const char *word)
 {
     for (size_t i = 0; i < sizeof old_words / sizeof *old_words; i++) {
         if (strcmp(old_words[i].was, word) == 0) {
-            char hint[PW_WORDS_SIZE];
-            pw_say(hint, "`", word, "` is the older name of `", old_words[i].is, "`", NULL);
-            pw_warning_add(d->problems, PW_UNKNOWN_KEY, path, word, old_words[i].is, hint);
+            pw_warning_tell(d->problems, PW_UNKNOWN_KEY, path, pw_verbatim(word), pw_verbatim(old_words[i].is),
+                            pw_fact_of("input.older-name", pw_named(word), pw_named(old_words[i].is)));
             return old_words[i].is;
         }
     }
@@ -128,17 +115,18 @@ void door_check_keys(door *d, const pw_json *object, const char *path, const doo
             known = strcmp(names[i], present) == 0 && !pw_json_get(object, present);
         }
         if (!known) {
-            char where[PW_PATH_SIZE], found[PW_WORDS_SIZE] = "the key ", hint[PW_WORDS_SIZE];
-            append(found, PW_WORDS_SIZE, member->key);
-            pw_problem_add(d->problems, PW_UNKNOWN_KEY, door_path_key(where, path, member->key), found, "",
-                           door_near(hint, member->key, names, count));
+            char where[PW_PATH_SIZE];
+            pw_problem_tell(d->problems, PW_UNKNOWN_KEY, door_path_key(where, path, member->key),
+                            pw_fact_of("door.the-key", pw_named(member->key)), pw_no_fact(),
+                            pw_near_fact(member->key, names, count));
         }
     }
 }
 
-pw_status door_wrong_type(door *d, const pw_json *value, const char *path, const char *expected)
+pw_status door_wrong_type(door *d, const pw_json *value, const char *path, pw_fact expected)
 {
-    return pw_problem_add(d->problems, PW_TYPE, path, pw_json_kind_words(value->kind), expected, "");
+    return pw_problem_tell(d->problems, PW_TYPE, path, pw_fact_of(pw_json_kind_message(value->kind)), expected,
+                           pw_no_fact());
 }
 
 /* Member that was given; null counts as absent. */
@@ -148,23 +136,15 @@ static const pw_json *given(const pw_json *object, const char *key)
     return value && value->kind != PW_JSON_NULL ? value : NULL;
 }
 
-/* "low to high" in trade units */
-static void range_words(door *d, pw_dimension dimension, double low, double high, char *out)
+static pw_fact range_fact(pw_dimension dimension, double low, double high)
 {
-    pw_text text;
-    size_t mark = pw_arena_mark(d->arena);
-    pw_text_init(&text, d->arena);
-    pw_quantity_put(&text, &d->units, dimension, low);
-    pw_text_put(&text, " to ");
-    pw_quantity_put(&text, &d->units, dimension, high);
-    pw_copy(out, PW_WORDS_SIZE, text.failed ? "another value" : text.data);
-    pw_arena_back(d->arena, mark);
+    return pw_fact_of("door.range", pw_quantity(dimension, low), pw_quantity(dimension, high));
 }
 
 double door_quantity(door *d, const pw_json *object, const char *path, const char *key, pw_dimension dimension,
                      double low, double high, double otherwise)
 {
-    char where[PW_PATH_SIZE], expected[PW_WORDS_SIZE];
+    char where[PW_PATH_SIZE];
     const pw_json *value = given(object, key);
     if (!value) {
         return otherwise;
@@ -179,15 +159,16 @@ double door_quantity(door *d, const pw_json *object, const char *path, const cha
     } else if (value->kind == PW_JSON_NUMBER && (plain || (value->number == 0.0 && dimension != PW_DIM_TEMPERATURE))) {
         si = value->number;
     } else if (value->kind == PW_JSON_NUMBER) {
-        pw_problem_add(d->problems, PW_UNIT, where, value->string, "a quantity with its unit, as text", "");
+        pw_problem_tell(d->problems, PW_UNIT, where, pw_verbatim(value->string), pw_fact_of("door.quantity-as-text"),
+                        pw_no_fact());
         return otherwise;
     } else {
-        door_wrong_type(d, value, where, "a quantity with its unit, as text");
+        door_wrong_type(d, value, where, pw_fact_of("door.quantity-as-text"));
         return otherwise;
     }
     if (!(si >= low && si <= high)) {
-        range_words(d, dimension, low, high, expected);
-        pw_problem_add(d->problems, PW_RANGE, where, value->string, expected, "");
+        pw_problem_tell(d->problems, PW_RANGE, where, pw_verbatim(value->string), range_fact(dimension, low, high),
+                        pw_no_fact());
         return otherwise;
     }
     return si;
@@ -232,16 +213,16 @@ int64_t door_moment_ms(door *d, const pw_json *object, const char *path, const c
     const int32_t told = d->problems->count;
     if (value && value->kind == PW_JSON_STRING && read_moment(value->string, &moment_s)) {
         if (moment_s > high_s) {
-            pw_problem_add(d->problems, PW_RANGE, door_path_key(where, path, key), value->string,
-                           "a moment within the length of the simulation", "");
+            pw_problem_tell(d->problems, PW_RANGE, door_path_key(where, path, key), pw_verbatim(value->string),
+                            pw_fact_of("door.moment-within"), pw_no_fact());
             moment_s = otherwise_s;
         }
         return (int64_t)pw_floor(moment_s * 1000.0 + 0.5);
     }
     const int64_t ms = door_time_ms(d, object, path, key, 0.0, high_s, otherwise_s);
     if (d->problems->count > told && d->problems->items[told].status != PW_RANGE) {
-        pw_copy(d->problems->items[told].expected, PW_WORDS_SIZE,
-                "a time since the beginning (10 h) or a time of day (12:10, day 2 12:10)");
+        const pw_fact moment = pw_fact_of("door.moment");
+        d->problems->items[told].expected = pw_remark_of(&moment);
     }
     return ms;
 }
@@ -249,19 +230,19 @@ int64_t door_moment_ms(door *d, const pw_json *object, const char *path, const c
 double door_plain(door *d, const pw_json *object, const char *path, const char *key, double low, double high,
                   double otherwise)
 {
-    char where[PW_PATH_SIZE], expected[PW_WORDS_SIZE];
+    char where[PW_PATH_SIZE];
     const pw_json *value = given(object, key);
     if (!value) {
         return otherwise;
     }
     door_path_key(where, path, key);
     if (value->kind != PW_JSON_NUMBER) {
-        door_wrong_type(d, value, where, "a number");
+        door_wrong_type(d, value, where, pw_fact_of("input.kind-number"));
         return otherwise;
     }
     if (!(value->number >= low && value->number <= high)) {
-        range_words(d, PW_DIM_NONE, low, high, expected);
-        pw_problem_add(d->problems, PW_RANGE, where, value->string, expected, "");
+        pw_problem_tell(d->problems, PW_RANGE, where, pw_verbatim(value->string), range_fact(PW_DIM_NONE, low, high),
+                        pw_no_fact());
         return otherwise;
     }
     return value->number;
@@ -274,8 +255,8 @@ int64_t door_whole(door *d, const pw_json *object, const char *path, const char 
     int32_t errors = d->problems->errors;
     double value = door_plain(d, object, path, key, (double)low, (double)high, (double)otherwise);
     if (d->problems->errors == errors && value != pw_floor(value)) {
-        pw_problem_add(d->problems, PW_TYPE, door_path_key(where, path, key), pw_json_get(object, key)->string,
-                       "a whole number", "");
+        pw_problem_tell(d->problems, PW_TYPE, door_path_key(where, path, key),
+                        pw_verbatim(pw_json_get(object, key)->string), pw_fact_of("door.whole-number"), pw_no_fact());
         return otherwise;
     }
     return (int64_t)value;
@@ -289,7 +270,7 @@ bool door_truth(door *d, const pw_json *object, const char *path, const char *ke
         return otherwise;
     }
     if (value->kind != PW_JSON_BOOL) {
-        door_wrong_type(d, value, door_path_key(where, path, key), "true or false");
+        door_wrong_type(d, value, door_path_key(where, path, key), pw_fact_of("input.kind-truth"));
         return otherwise;
     }
     return value->truth;
@@ -303,7 +284,7 @@ const char *door_string(door *d, const pw_json *object, const char *path, const 
         return otherwise;
     }
     if (value->kind != PW_JSON_STRING) {
-        door_wrong_type(d, value, door_path_key(where, path, key), "a text");
+        door_wrong_type(d, value, door_path_key(where, path, key), pw_fact_of("input.kind-text"));
         return otherwise;
     }
     return value->string;
@@ -313,7 +294,7 @@ const pw_json *door_list(door *d, const char *key)
 {
     const pw_json *value = given(d->request, key);
     if (value && value->kind != PW_JSON_ARRAY) {
-        door_wrong_type(d, value, key, "a list");
+        door_wrong_type(d, value, key, pw_fact_of("input.kind-list"));
         return NULL;
     }
     return value;
@@ -329,7 +310,8 @@ const int64_t *door_moments(door *d, const char *key, int64_t length_ms, int32_t
         return NULL;
     }
     if (list->count > DOOR_MOST_MOMENTS) {
-        pw_problem_add(d->problems, PW_LIMIT, key, "more", "at most 32 moments", "");
+        pw_problem_tell(d->problems, PW_LIMIT, key, pw_fact_of("door.more"),
+                        pw_fact_of("door.most-moments", pw_count(DOOR_MOST_MOMENTS)), pw_no_fact());
         return NULL;
     }
     int32_t count = 0;
@@ -337,14 +319,15 @@ const int64_t *door_moments(door *d, const char *key, int64_t length_ms, int32_t
         double seconds = 0.0;
         door_path_index(path, key, count);
         if (item->kind != PW_JSON_STRING) {
-            door_wrong_type(d, item, path, "a time with its unit, as text");
+            door_wrong_type(d, item, path, pw_fact_of("door.time-as-text"));
             return NULL;
         }
         if (pw_quantity_read(item->string, PW_DIM_TIME, &seconds, d->problems, path) != PW_OK) {
             return NULL;
         }
         if (!(seconds >= 0.0 && seconds * 1000.0 < (double)length_ms)) {
-            pw_problem_add(d->problems, PW_RANGE, path, item->string, "a time within the length of the simulation", "");
+            pw_problem_tell(d->problems, PW_RANGE, path, pw_verbatim(item->string), pw_fact_of("door.time-within"),
+                            pw_no_fact());
             return NULL;
         }
         int32_t at = count;
@@ -364,7 +347,8 @@ pw_site *door_site(door *d)
     const pw_json *json = given(d->request, "site");
     pw_site *site = NULL;
     if (!json) {
-        pw_problem_add(d->problems, PW_MISSING, "site", "nothing", "the site sheet as an object", "");
+        pw_problem_tell(d->problems, PW_MISSING, "site", pw_fact_of("door.nothing"), pw_fact_of("door.sheet-object"),
+                        pw_no_fact());
         return NULL;
     }
     const pw_json *set = given(d->request, "set");

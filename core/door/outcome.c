@@ -73,8 +73,9 @@ static void read_false_by(door *d, const pw_json *json, const char *path, int32_
     const pw_json *list = pw_json_get(json, "false_by");
     door_path_key(where, path, "false_by");
     if (!list || list->kind != PW_JSON_ARRAY || list->count != sentences) {
-        pw_problem_add(d->problems, PW_TYPE, where, list ? pw_json_kind_words(list->kind) : "nothing",
-                       "a list with one count for each sentence of the order", "");
+        pw_problem_tell(d->problems, PW_TYPE, where,
+                        pw_fact_of(list ? pw_json_kind_message(list->kind) : "door.nothing"),
+                        pw_fact_of("door.sentence-counts"), pw_no_fact());
         return;
     }
     int32_t i = 0;
@@ -82,7 +83,8 @@ static void read_false_by(door *d, const pw_json *json, const char *path, int32_
         bool fits = item->kind == PW_JSON_NUMBER && item->number >= 0.0 && item->number <= 1e9 &&
                     item->number == pw_floor(item->number);
         if (!fits) {
-            pw_problem_add(d->problems, PW_TYPE, where, pw_json_kind_words(item->kind), "counts", "");
+            pw_problem_tell(d->problems, PW_TYPE, where, pw_fact_of(pw_json_kind_message(item->kind)),
+                            pw_fact_of("door.counts"), pw_no_fact());
             return;
         }
         outcome->false_by[i] = (int32_t)item->number;
@@ -96,14 +98,14 @@ static void read_outcome(door *d, const pw_json *json, const char *path, const p
     char where[PW_PATH_SIZE];
     int32_t sentences = pw_settings_count(plant->settings);
     if (json->kind != PW_JSON_OBJECT) {
-        door_wrong_type(d, json, path, "an outcome, as an answer to a part holds it");
+        door_wrong_type(d, json, path, pw_fact_of("door.outcome"));
         return;
     }
     door_check_keys(d, json, path, outcome_keys, NULL);
     int64_t job = door_whole(d, json, path, "job", 0, jobs->count - 1, -1);
     if (job < 0 || seen[job]) {
-        pw_problem_add(d->problems, job < 0 ? PW_MISSING : PW_DUPLICATE, door_path_key(where, path, "job"), "",
-                       "the number of a job, each once", "");
+        pw_problem_tell(d->problems, job < 0 ? PW_MISSING : PW_DUPLICATE, door_path_key(where, path, "job"),
+                        pw_no_fact(), pw_fact_of("door.job-number"), pw_no_fact());
         return;
     }
     seen[job] = true;
@@ -133,11 +135,8 @@ pw_outcome *door_read_outcomes(door *d, const pw_json *list, const pw_plant *pla
     }
     int32_t errors = d->problems->errors;
     if (list->count != jobs->count) {
-        char counts[2][32];
-        pw_num_text((double)list->count, counts[0]);
-        pw_num_text((double)jobs->count, counts[1]);
-        pw_problem_add(d->problems, PW_CONFLICT, "outcomes", counts[0], counts[1],
-                       "one outcome for each job of this site with these options");
+        pw_problem_tell(d->problems, PW_CONFLICT, "outcomes", pw_fact_of("door.count", pw_count(list->count)),
+                        pw_fact_of("door.count", pw_count(jobs->count)), pw_fact_of("door.one-outcome-each"));
         return NULL;
     }
     int32_t i = 0;

@@ -18,7 +18,7 @@ static bool read_change(door *d, const pw_site *site, const pw_json *member, pw_
         return false;
     }
     if (member->kind != PW_JSON_STRING && member->kind != PW_JSON_NUMBER) {
-        door_wrong_type(d, member, path, "a number with its unit, as text");
+        door_wrong_type(d, member, path, pw_fact_of("door.number-as-text"));
         return false;
     }
     return pw_param_read(param, member->string, si, d->problems, path) == PW_OK;
@@ -38,8 +38,8 @@ static int32_t read_changes(door *d, const pw_site *site, const pw_json *set, pw
         for (int32_t i = 0; i + 1 < count; i++) { /* once by number and once by name */
             if (strcmp(params[i].path, param->path) == 0) {
                 char path[PW_WORDS_SIZE];
-                pw_problem_add(d->problems, PW_DUPLICATE, pw_say(path, "set.", member->key, NULL), param->path,
-                               "each number once", "");
+                pw_problem_tell(d->problems, PW_DUPLICATE, pw_say(path, "set.", member->key, NULL),
+                                pw_verbatim(param->path), pw_fact_of("door.number-once"), pw_no_fact());
             }
         }
     }
@@ -49,11 +49,12 @@ static int32_t read_changes(door *d, const pw_site *site, const pw_json *set, pw
 pw_site *door_set(door *d, const pw_site *site, const pw_json *set)
 {
     if (set->kind != PW_JSON_OBJECT) {
-        door_wrong_type(d, set, "set", "an object: {path: value}");
+        door_wrong_type(d, set, "set", pw_fact_of("door.path-object", pw_named("{path: value}")));
         return NULL;
     }
     if (set->count > MOST_CHANGES) {
-        pw_problem_add(d->problems, PW_LIMIT, "set", "more", "at most 256 numbers", "");
+        pw_problem_tell(d->problems, PW_LIMIT, "set", pw_fact_of("door.more"),
+                        pw_fact_of("door.most-changes", pw_count(MOST_CHANGES)), pw_no_fact());
         return NULL;
     }
     pw_param *params = PW_NEW(d->arena, set->count, pw_param);
@@ -125,7 +126,7 @@ static void put_wanted(door *d, const pw_site *site, const pw_json *paths)
         pw_param param;
         door_path_index(where, "paths", index);
         if (path->kind != PW_JSON_STRING) {
-            door_wrong_type(d, path, where, "a path, as text");
+            door_wrong_type(d, path, where, pw_fact_of("door.path-as-text"));
         } else if (pw_param_find(d->arena, site, path->string, "site", &param, d->problems) == PW_OK) {
             put_param(d, &param);
         }

@@ -41,8 +41,8 @@ static part read_part(door *d)
                 index->number < count->number && index->number == pw_floor(index->number) &&
                 count->number == pw_floor(count->number);
     if (!fits) {
-        pw_problem_add(d->problems, PW_RANGE, "part", "another list", "[i, n] with whole numbers, 0 <= i < n <= 10000",
-                       "");
+        pw_problem_tell(d->problems, PW_RANGE, "part", pw_fact_of("door.part-list"), pw_fact_of("door.part"),
+                        pw_no_fact());
         return out;
     }
     out.given = true;
@@ -338,8 +338,8 @@ static pw_status prove(door *d, const door_papers *wanted)
     part which = read_part(d);
     const pw_json *given = door_list(d, "outcomes");
     if (which.given && given) {
-        pw_problem_add(d->problems, PW_CONFLICT, "part", "part and outcomes", "one of them",
-                       "ask for the parts first, then send all their outcomes");
+        pw_problem_tell(d->problems, PW_CONFLICT, "part", pw_fact_of("door.part-and-outcomes"),
+                        pw_fact_of("door.one-of-them"), pw_fact_of("door.parts-first"));
     }
     pw_plant *plant = door_plant(d);
     if (!plant || door_problem(d) != PW_OK) {

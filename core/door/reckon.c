@@ -72,8 +72,8 @@ static pw_status read_number(const pw_formula_input *slot, const pw_json *value,
             return status;
         }
     } else if (value->kind != PW_JSON_STRING || !number_in_unit(value->string, slot->unit, out)) {
-        return pw_problem_add(problems, PW_TYPE, path, pw_json_kind_words(value->kind), pw_formula_expects(slot),
-                              slot->unit != NULL ? "give a number in this unit" : NULL);
+        return pw_problem_tell(problems, PW_TYPE, path, pw_fact_of(pw_json_kind_message(value->kind)),
+                               pw_formula_expects(slot), pw_fact_of(slot->unit != NULL ? "door.number-in-unit" : NULL));
     }
     return check_range(slot, *out, path, problems);
 }
@@ -96,7 +96,8 @@ static pw_status read_row(const pw_formula_input *slot, const char *text, int32_
         }
         path_of(slot->name, count, path);
         if (count == PW_MAX_CURVE || length >= sizeof one) {
-            return pw_problem_add(r->problems, PW_LIMIT, path, NULL, "at most 32 values", NULL);
+            return pw_problem_tell(r->problems, PW_LIMIT, path, pw_no_fact(),
+                                   pw_fact_of("door.most-values", pw_count(PW_MAX_CURVE)), pw_no_fact());
         }
         memcpy(one, text, length);
         one[length] = '\0';
@@ -120,10 +121,12 @@ static pw_status read_list(const pw_formula_input *slot, const pw_json *value, i
         return read_row(slot, value->string, place, r);
     }
     if (value->kind != PW_JSON_ARRAY) {
-        return pw_problem_add(r->problems, PW_TYPE, path, pw_json_kind_words(value->kind), "a list", NULL);
+        return pw_problem_tell(r->problems, PW_TYPE, path, pw_fact_of(pw_json_kind_message(value->kind)),
+                               pw_fact_of("input.kind-list"), pw_no_fact());
     }
     if (value->count > PW_MAX_CURVE) {
-        return pw_problem_add(r->problems, PW_LIMIT, path, NULL, "at most 32 values", NULL);
+        return pw_problem_tell(r->problems, PW_LIMIT, path, pw_no_fact(),
+                               pw_fact_of("door.most-values", pw_count(PW_MAX_CURVE)), pw_no_fact());
     }
     int32_t count = 0;
     for (const pw_json *item = value->first; item != NULL; item = item->next) {
@@ -146,14 +149,16 @@ static pw_status read_slot(const pw_formula_input *slot, const pw_json *value, i
         r->in[place] = slot->value;
         return slot->need == PW_FORMULA_DEFAULT || slot->need == PW_FORMULA_MAYBE_WORDS
                    ? PW_OK
-                   : pw_problem_add(r->problems, PW_MISSING, path, "nothing", pw_formula_expects(slot), NULL);
+                   : pw_problem_tell(r->problems, PW_MISSING, path, pw_fact_of("door.nothing"),
+                                     pw_formula_expects(slot), pw_no_fact());
     }
     if (slot->need == PW_FORMULA_LIST) {
         return read_list(slot, value, place, r);
     }
     if (slot->need == PW_FORMULA_WORDS || slot->need == PW_FORMULA_MAYBE_WORDS) {
         if (value->kind != PW_JSON_STRING) {
-            return pw_problem_add(r->problems, PW_TYPE, path, pw_json_kind_words(value->kind), "words", NULL);
+            return pw_problem_tell(r->problems, PW_TYPE, path, pw_fact_of(pw_json_kind_message(value->kind)),
+                                   pw_fact_of("input.words"), pw_no_fact());
         }
         r->text[place] = value->string;
         return PW_OK;
@@ -180,8 +185,8 @@ static pw_status check_keys(const pw_formula *formula, const pw_json *given, pw_
             char path[PW_PATH_SIZE];
             const int32_t near = pw_near_match(member->key, names, count);
             path_of(member->key, -1, path);
-            worst = pw_problem_add(problems, PW_UNKNOWN_KEY, path, member->key, "an input of this formula",
-                                   near >= 0 ? names[near] : NULL);
+            worst = pw_problem_tell(problems, PW_UNKNOWN_KEY, path, pw_verbatim(member->key),
+                                    pw_fact_of("door.formula-input"), pw_verbatim(near >= 0 ? names[near] : NULL));
         }
     }
     return worst;
@@ -301,8 +306,8 @@ static pw_status unknown_formula(const char *name, pw_problems *problems)
         count++;
     }
     const int32_t near = pw_near_match(name, names, count);
-    return pw_problem_add(problems, PW_UNSUPPORTED, "what", name, "the name of a formula",
-                          near >= 0 ? names[near] : NULL);
+    return pw_problem_tell(problems, PW_UNSUPPORTED, "what", pw_verbatim(name), pw_fact_of("door.formula-name"),
+                           pw_verbatim(near >= 0 ? names[near] : NULL));
 }
 
 pw_status pw_reckon(const pw_json *request, const pw_units *units, pw_json_writer *answer, pw_problems *problems)
@@ -313,10 +318,12 @@ pw_status pw_reckon(const pw_json *request, const pw_units *units, pw_json_write
         return write_list(answer);
     }
     if (what->kind != PW_JSON_STRING) {
-        return pw_problem_add(problems, PW_TYPE, "what", pw_json_kind_words(what->kind), "the name of a formula", NULL);
+        return pw_problem_tell(problems, PW_TYPE, "what", pw_fact_of(pw_json_kind_message(what->kind)),
+                               pw_fact_of("door.formula-name"), pw_no_fact());
     }
     if (given != NULL && given->kind != PW_JSON_OBJECT) {
-        return pw_problem_add(problems, PW_TYPE, "given", pw_json_kind_words(given->kind), "an object", NULL);
+        return pw_problem_tell(problems, PW_TYPE, "given", pw_fact_of(pw_json_kind_message(given->kind)),
+                               pw_fact_of("input.kind-object"), pw_no_fact());
     }
     const pw_formula *formula = pw_formula_find(what->string);
     if (formula == NULL) {

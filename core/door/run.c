@@ -17,12 +17,13 @@ static const door_key fault_keys[] = {{"what", ""}, {"severity", ""}, {"at", ""}
 
 static pw_fault_kind read_kind(door *d, const pw_site *site, const pw_json *json, const char *path)
 {
-    char where[PW_PATH_SIZE], hint[PW_WORDS_SIZE];
+    char where[PW_PATH_SIZE];
     const char *what = door_string(d, json, path, "what", NULL);
     door_path_key(where, path, "what");
     if (!what) {
         if (!pw_json_get(json, "what")) {
-            pw_problem_add(d->problems, PW_MISSING, where, "nothing", "the name of a fault", "for instance slow leak");
+            pw_problem_tell(d->problems, PW_MISSING, where, pw_fact_of("door.nothing"), pw_fact_of("door.fault-name"),
+                            pw_fact_of("input.for-instance", pw_named("slow leak")));
         }
         return PW_FAULT_NONE;
     }
@@ -32,17 +33,13 @@ static pw_fault_kind read_kind(door *d, const pw_site *site, const pw_json *json
         for (int32_t i = 1; i < PW_FAULT_COUNT; i++) {
             names[i - 1] = pw_fault_id((pw_fault_kind)i);
         }
-        pw_problem_add(d->problems, PW_REFERENCE, where, what, "the name of a fault",
-                       door_near(hint, what, names, PW_FAULT_COUNT - 1));
+        pw_problem_tell(d->problems, PW_REFERENCE, where, pw_verbatim(what), pw_fact_of("door.fault-name"),
+                        pw_near_fact(what, names, PW_FAULT_COUNT - 1));
         return PW_FAULT_NONE;
     }
     if (!pw_fault_possible(site, (pw_fault_kind)kind)) {
-        pw_text needs;
-        pw_text_init(&needs, d->arena);
-        pw_text_puts(&needs, "for this one, a site with ", pw_say_word(&d->voice, pw_fault_needs((pw_fault_kind)kind)),
-                     NULL);
-        pw_problem_add(d->problems, PW_CONFLICT, where, what, "a fault that can happen on this site",
-                       needs.failed ? "" : needs.data);
+        pw_problem_tell(d->problems, PW_CONFLICT, where, pw_verbatim(what), pw_fact_of("door.fault-possible"),
+                        pw_fact_of("door.fault-needs", pw_word(pw_fault_needs((pw_fault_kind)kind))));
         return PW_FAULT_NONE;
     }
     return (pw_fault_kind)kind;
@@ -56,14 +53,14 @@ static void read_severity(door *d, const pw_json *json, const char *path, pw_fau
     door_path_key(where, path, "severity");
     if (dimension == PW_DIM_NONE) {
         if (value) {
-            pw_problem_add(d->problems, PW_CONFLICT, where, pw_json_kind_words(value->kind), "nothing",
-                           "this fault has no severity");
+            pw_problem_tell(d->problems, PW_CONFLICT, where, pw_fact_of(pw_json_kind_message(value->kind)),
+                            pw_fact_of("door.nothing"), pw_fact_of("door.no-severity"));
         }
         return;
     }
     if (!value) {
-        pw_problem_add(d->problems, PW_MISSING, where, "nothing",
-                       pw_say_word(&d->voice, pw_fault_severity_words(fault->kind)), "");
+        pw_problem_tell(d->problems, PW_MISSING, where, pw_fact_of("door.nothing"),
+                        pw_fact_of(pw_fault_severity_words(fault->kind)), pw_no_fact());
         return;
     }
     fault->severity = door_quantity(d, json, path, "severity", dimension, 0.0, pw_fault_most(fault->kind), 0.0);
@@ -77,7 +74,7 @@ static void read_fault(door *d, const pw_site *site, const pw_json *json, const 
     memset(fault, 0, sizeof *fault);
     fault->where = -1;
     if (json->kind != PW_JSON_OBJECT) {
-        door_wrong_type(d, json, path, "an object with what, severity, at and onset");
+        door_wrong_type(d, json, path, pw_fact_of("door.fault-object"));
         return;
     }
     door_check_keys(d, json, path, fault_keys, NULL);
@@ -91,8 +88,8 @@ static void read_fault(door *d, const pw_site *site, const pw_json *json, const 
     if (at) {
         fault->where = pw_fault_where_find(site, fault->kind, at);
         if (fault->where < 0) {
-            pw_problem_add(d->problems, PW_REFERENCE, door_path_key(where, path, "at"), at,
-                           "the name of something on this site that this fault can befall", "");
+            pw_problem_tell(d->problems, PW_REFERENCE, door_path_key(where, path, "at"), pw_verbatim(at),
+                            pw_fact_of("door.fault-at"), pw_no_fact());
         }
     }
 }
@@ -102,7 +99,8 @@ static void read_faults(door *d, const pw_site *site, pw_run_options *options)
     char path[PW_PATH_SIZE];
     const pw_json *list = door_list(d, "faults");
     if (list && list->count > 2) {
-        pw_problem_add(d->problems, PW_LIMIT, "faults", "more than two", "at most two faults", "");
+        pw_problem_tell(d->problems, PW_LIMIT, "faults", pw_fact_of("door.more-than-two"),
+                        pw_fact_of("door.two-faults"), pw_no_fact());
         return;
     }
     const pw_json *json = list ? list->first : NULL;
@@ -135,9 +133,10 @@ static const bool *read_without(door *d, const pw_site *site)
         at++;
         bool whole = item->kind == PW_JSON_NUMBER && item->number == pw_floor(item->number);
         if (!whole) {
-            door_wrong_type(d, item, path, "the number of a sentence, from 0");
+            door_wrong_type(d, item, path, pw_fact_of("door.sentence-number"));
         } else if (!(item->number >= 0.0 && item->number < (double)site->sentence_count)) {
-            pw_problem_add(d->problems, PW_REFERENCE, path, item->string, "the number of a sentence, from 0", "");
+            pw_problem_tell(d->problems, PW_REFERENCE, path, pw_verbatim(item->string),
+                            pw_fact_of("door.sentence-number"), pw_no_fact());
         } else {
             keep[(int32_t)item->number] = false;
         }
@@ -200,14 +199,10 @@ static void tell_thinned(door *d, const pw_daybook *book)
     if (book->samples_lost == 0) {
         return;
     }
-    pw_text words;
-    pw_text_init(&words, d->arena);
-    pw_quantity_put(&words, &d->units, PW_DIM_TIME, (double)book->sample_every_ms / 1000.0);
-    pw_text_put(&words, " between samples");
-    if (!words.failed) {
-        pw_warning_add(d->problems, PW_LIMIT, "samples", "more samples than there is room for", words.data,
-                       "they are thinned over the whole length; what is shorter may not show");
-    }
+    pw_warning_tell(
+        d->problems, PW_LIMIT, "samples", pw_fact_of("door.more-samples"),
+        pw_fact_of("door.between-samples", pw_quantity(PW_DIM_TIME, (double)book->sample_every_ms / 1000.0)),
+        pw_fact_of("door.samples-thinned"));
 }
 
 /* Whoever asked for entries is told in words that some are not there, and which. */
@@ -216,19 +211,9 @@ static void tell_left_out(door *d, const pw_run_options *options, const pw_daybo
     if (book->entries_lost == 0 || options->entry_capacity == 0) {
         return;
     }
-    pw_text found, hint;
-    pw_text_init(&found, d->arena);
-    pw_text_init(&hint, d->arena);
-    pw_text_int(&found, (int64_t)book->entry_count + book->entries_lost);
-    pw_text_put(&found, " entries of the day book, more than there is room for");
-    pw_text_int(&hint, book->entry_count);
-    pw_text_put(
-        &hint,
-        " are kept: draws and the like go first, then starts and stops of most hours and days; totals count all");
-    if (!found.failed && !hint.failed) {
-        pw_warning_add(d->problems, PW_LIMIT, "entries", found.data, "a shorter time, or room for more entries",
-                       hint.data);
-    }
+    pw_warning_tell(d->problems, PW_LIMIT, "entries",
+                    pw_fact_of("door.more-entries", pw_count((int64_t)book->entry_count + book->entries_lost)),
+                    pw_fact_of("door.room-for-entries"), pw_fact_of("door.entries-kept", pw_count(book->entry_count)));
 }
 
 pw_status door_run(door *d)

@@ -8,14 +8,15 @@ static void take_sentences(door *d, const pw_json *list, pw_site *site)
 {
     char path[PW_PATH_SIZE];
     if (list->count < 1 || list->count > PW_MAX_SENTENCES) {
-        pw_problem_add(d->problems, list->count < 1 ? PW_MISSING : PW_LIMIT, "sentences", "", "1 to 64 sentences", "");
+        pw_problem_tell(d->problems, list->count < 1 ? PW_MISSING : PW_LIMIT, "sentences", pw_no_fact(),
+                        pw_fact_of("door.sentence-count", pw_count(PW_MAX_SENTENCES)), pw_no_fact());
         return;
     }
     site->sentence_count = 0;
     for (const pw_json *item = list->first; item; item = item->next) {
         if (item->kind != PW_JSON_STRING) {
             door_path_index(path, "sentences", site->sentence_count);
-            door_wrong_type(d, item, path, "a sentence as a text");
+            door_wrong_type(d, item, path, pw_fact_of("door.sentence-text"));
         }
         site->sentences[site->sentence_count] = item->kind == PW_JSON_STRING ? item->string : "";
         site->sentence_count++;

@@ -15,9 +15,8 @@ static int32_t which_pump(door *d, const pw_site *site)
         }
     }
     if (name != NULL) {
-        char hint[PW_WORDS_SIZE];
-        pw_problem_add(d->problems, PW_REFERENCE, "pump", name, "the name of a pump of the site",
-                       door_near(hint, name, names, site->pump_count));
+        pw_problem_tell(d->problems, PW_REFERENCE, "pump", pw_verbatim(name), pw_fact_of("door.pump-name"),
+                        pw_near_fact(name, names, site->pump_count));
     }
     return 0;
 }

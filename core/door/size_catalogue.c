@@ -54,8 +54,8 @@ static pw_field needed(door *d, const pw_json *object, const char *path, const c
     const pw_field out = field(d, object, path, key, dimension, low, high);
     if (!out.given) {
         char where[PW_PATH_SIZE];
-        pw_problem_add(d->problems, PW_MISSING, door_path_key(where, path, key), "nothing", "a value with its unit",
-                       "");
+        pw_problem_tell(d->problems, PW_MISSING, door_path_key(where, path, key), pw_fact_of("door.nothing"),
+                        pw_fact_of("door.value-with-unit"), pw_no_fact());
     }
     return out;
 }
@@ -82,7 +82,8 @@ static int32_t phases_of(door *d, const pw_json *motor, const char *path)
         return word[0] - '0';
     }
     if (strcmp(word, "DC") != 0 && strcmp(word, "dc") != 0) {
-        pw_problem_add(d->problems, PW_RANGE, door_path_key(where, path, "phases"), word, "1, 3 or DC", "");
+        pw_problem_tell(d->problems, PW_RANGE, door_path_key(where, path, "phases"), pw_verbatim(word),
+                        pw_fact_of("door.phases"), pw_no_fact());
     }
     return 0;
 }
@@ -90,7 +91,8 @@ static int32_t phases_of(door *d, const pw_json *motor, const char *path)
 static void read_motor(door *d, const pw_site *site, const pw_json *json, const char *path, pw_motor *out)
 {
     if (json == NULL || json->kind != PW_JSON_OBJECT) {
-        pw_problem_add(d->problems, PW_MISSING, path, "nothing", "the motor, with its power", "");
+        pw_problem_tell(d->problems, PW_MISSING, path, pw_fact_of("door.nothing"), pw_fact_of("door.motor"),
+                        pw_no_fact());
         return;
     }
     door_check_keys(d, json, path, motor_keys, NULL);
@@ -114,20 +116,22 @@ static pw_status read_pump(door *d, const pw_site *site, const pw_json *json, in
     char one[PW_PATH_SIZE];
     door_path_index(path, "catalogue", index);
     if (json->kind != PW_JSON_OBJECT) {
-        return door_wrong_type(d, json, path, "a pump: name, curve and motor");
+        return door_wrong_type(d, json, path, pw_fact_of("door.pump-object"));
     }
     door_check_keys(d, json, path, pump_keys, NULL);
     out->name = door_string(d, json, path, "name", "");
     out->price = door_plain(d, json, path, "price", 0.0, 1e9, 0.0);
     out->diameter_m = door_quantity(d, json, path, "diameter", PW_DIM_LENGTH, 0.0, 3.0, 0.0);
     if (out->name[0] == '\0') {
-        pw_problem_add(d->problems, PW_MISSING, door_path_key(part, path, "name"), "nothing", "a name", "");
+        pw_problem_tell(d->problems, PW_MISSING, door_path_key(part, path, "name"), pw_fact_of("door.nothing"),
+                        pw_fact_of("door.name"), pw_no_fact());
     }
     read_motor(d, site, pw_json_get(json, "motor"), door_path_key(part, path, "motor"), &out->motor);
     const pw_json *curve = pw_json_get(json, "curve");
     door_path_key(part, path, "curve");
     if (curve == NULL || curve->kind != PW_JSON_ARRAY || curve->count < 3 || curve->count > PW_MAX_CURVE) {
-        return pw_problem_add(d->problems, PW_MISSING, part, "no such list", "a curve of 3 to 32 points", "");
+        return pw_problem_tell(d->problems, PW_MISSING, part, pw_fact_of("door.no-such-list"), pw_fact_of("door.curve"),
+                               pw_no_fact());
     }
     pw_curve_point *points = PW_NEW(d->arena, curve->count, pw_curve_point);
     if (points == NULL) {
@@ -147,7 +151,8 @@ pw_status door_size_choose(door *d, const pw_plant *plant, const pw_sizing *sizi
                            pw_choice **out)
 {
     if (catalogue->count > MOST_PUMPS || catalogue->count < 1) {
-        return pw_problem_add(d->problems, PW_LIMIT, "catalogue", "too few or too many pumps", "1 to 100000 pumps", "");
+        return pw_problem_tell(d->problems, PW_LIMIT, "catalogue", pw_fact_of("door.catalogue-count"),
+                               pw_fact_of("door.catalogue-limit"), pw_no_fact());
     }
     pw_candidate *list = PW_NEW(d->arena, catalogue->count, pw_candidate);
     if (list == NULL) {

@@ -2,6 +2,7 @@
 #include <string.h>
 
 #include "door/inside.h"
+#include "say/problem.h"
 
 /* Value in the request that a path speaks of, or the nearest one around it. Keys may hold spaces, so members are tried
  * rather than the path split. */
@@ -40,46 +41,8 @@ static const pw_json *locate(const pw_json *value, const char *path)
     return value;
 }
 
-/* The first letter of a sentence large, and a stop at its end. */
-static void put_sentence(pw_text *text, const char *words)
-{
-    if (!words || words[0] == '\0') {
-        return;
-    }
-    if (text->length > 0) {
-        pw_text_put(text, " ");
-    }
-    char first = words[0] >= 'a' && words[0] <= 'z' ? (char)(words[0] - 'a' + 'A') : words[0];
-    pw_text_put_n(text, &first, 1);
-    pw_text_put(text, words + 1);
-    char last = words[strlen(words) - 1];
-    if (last != '.' && last != '?' && last != '!') {
-        pw_text_put(text, ".");
-    }
-}
-
-void pw_door_problem_words(const pw_problem *problem, pw_text *text)
-{
-    pw_text head;
-    pw_text_init(&head, text->arena);
-    if (problem->path[0] != '\0') {
-        pw_text_puts(&head, "at ", problem->path, ": ", NULL);
-    }
-    const bool doubt =
-        problem->warning && problem->status == PW_CONFLICT; /* it can be so, but hardly as it was meant */
-    pw_text_put(&head, doubt ? "this does not go well together" : pw_status_words(problem->status));
-    if (problem->found[0] != '\0') {
-        pw_text_puts(&head, "; found ", problem->found, NULL);
-    }
-    if (problem->expected[0] != '\0') {
-        pw_text_puts(&head, problem->found[0] != '\0' ? ", expected " : "; expected ", problem->expected, NULL);
-    }
-    text->failed = text->failed || head.failed;
-    put_sentence(text, head.data);
-    put_sentence(text, problem->hint);
-}
-
-static void put_problem(pw_json_writer *answer, const pw_problem *problem, const pw_json *request)
+static void put_problem(pw_json_writer *answer, const pw_voice *voice, const pw_problem *problem,
+                        const pw_json *request)
 {
     int32_t line = problem->line, column = problem->column;
     bool sentence = strstr(problem->path, "settings[") != NULL || strstr(problem->path, "sentences[") != NULL;
@@ -90,27 +53,35 @@ static void put_problem(pw_json_writer *answer, const pw_problem *problem, const
     }
     pw_text words;
     pw_text_init(&words, answer->text->arena);
-    pw_door_problem_words(problem, &words);
+    pw_say_problem(&words, voice, problem);
     pw_json_open(answer, NULL, '{');
     pw_json_string(answer, "status", pw_status_id(problem->status));
     pw_json_bool(answer, "warning", problem->warning);
     pw_json_string(answer, "path", problem->path);
     pw_json_int(answer, "line", line);
     pw_json_int(answer, "column", column);
-    pw_json_string(answer, "found", problem->found);
-    pw_json_string(answer, "expected", problem->expected);
-    pw_json_string(answer, "hint", problem->hint);
-    pw_json_string(answer, "words", words.failed ? pw_status_words(problem->status) : words.data);
+    pw_text found, expected, hint;
+    pw_text_init(&found, answer->text->arena);
+    pw_text_init(&expected, answer->text->arena);
+    pw_text_init(&hint, answer->text->arena);
+    pw_say_found(&found, voice, problem);
+    pw_say_remark(&expected, voice, &problem->expected);
+    pw_say_remark(&hint, voice, &problem->hint);
+    pw_json_string(answer, "found", found.data);
+    pw_json_string(answer, "expected", expected.data);
+    pw_json_string(answer, "hint", hint.data);
+    answer->text->failed = answer->text->failed || found.failed || expected.failed || hint.failed;
+    pw_json_string(answer, "words", words.failed ? pw_status_id(problem->status) : words.data);
     pw_json_close(answer, '}');
 }
 
-void door_put_problems(pw_json_writer *answer, const char *key, const pw_problems *problems, const pw_json *request,
-                       bool errors_too)
+void door_put_problems(pw_json_writer *answer, const pw_voice *voice, const char *key, const pw_problems *problems,
+                       const pw_json *request, bool errors_too)
 {
     pw_json_open(answer, key, '[');
     for (int32_t i = 0; i < problems->count; i++) {
         if (errors_too || problems->items[i].warning) {
-            put_problem(answer, &problems->items[i], request);
+            put_problem(answer, voice, &problems->items[i], request);
         }
     }
     pw_json_close(answer, ']');

@@ -104,17 +104,12 @@ const char *pw_formula_unit(pw_dimension dimension, const char *unit)
     return unit != NULL ? unit : units[dimension];
 }
 
-const char *pw_formula_expects(const pw_formula_input *input)
+pw_fact pw_formula_expects(const pw_formula_input *input)
 {
-    static const char *const words[PW_DIM_COUNT] = {
-#define PW_X(name, id, si, words) words,
-        PW_DIMENSION_LIST(PW_X)
-#undef PW_X
-    };
     if (input->need == PW_FORMULA_WORDS || input->need == PW_FORMULA_MAYBE_WORDS) {
-        return "words";
+        return pw_fact_of("input.words");
     }
-    return input->unit != NULL ? input->unit : words[input->dimension];
+    return input->unit != NULL ? pw_verbatim(input->unit) : pw_fact_of(pw_dimension_message(input->dimension));
 }
 
 /* ---- what several rows need ---- */

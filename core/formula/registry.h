@@ -78,7 +78,7 @@ const pw_formula *pw_formula_find(const char *name);
 
 /* SI unit, and what is written ("a pressure, such as 2.5 bar"), of an input or output. */
 const char *pw_formula_unit(pw_dimension dimension, const char *unit);
-const char *pw_formula_expects(const pw_formula_input *input);
+pw_fact pw_formula_expects(const pw_formula_input *input);
 
 /* The tables of docs/<page>.md, in Markdown. */
 void pw_formula_reference(pw_text *text, const char *page);

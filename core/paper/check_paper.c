@@ -1,9 +1,10 @@
 /* What reading a site sheet found, as a paper: problems with their places, then what was understood. */
 #include "paper/paper.h"
 #include "paper/say.h"
+#include "say/problem.h"
 
 /* "pump.curve[2].head (line 12, column 5): this value ...: found ..., expected .... Hint" */
-static const char *problem_words(pw_document *document, const pw_problem *problem)
+static const char *problem_words(pw_document *document, const pw_voice *voice, const pw_problem *problem)
 {
     pw_text text;
     pw_text_init(&text, document->arena);
@@ -16,25 +17,28 @@ static const char *problem_words(pw_document *document, const pw_problem *proble
         pw_text_put(&text, ", column ");
         pw_text_int(&text, problem->column);
     }
-    pw_text_puts(&text, ": ", pw_status_words(problem->status), NULL);
-    if (problem->found[0] != '\0')
-        pw_text_puts(&text, "; found ", problem->found, NULL);
-    if (problem->expected[0] != '\0')
-        pw_text_puts(&text, "; expected ", problem->expected, NULL);
+    pw_text_puts(&text, ": ", pw_say_word(voice, pw_status_message(problem->status)), NULL);
+    if (problem->found.id != NULL)
+        pw_text_put(&text, "; found ");
+    pw_say_found(&text, voice, problem);
+    if (problem->expected.id != NULL)
+        pw_text_put(&text, "; expected ");
+    pw_say_remark(&text, voice, &problem->expected);
     pw_text_put(&text, ".");
-    if (problem->hint[0] != '\0')
-        pw_text_puts(&text, " ", problem->hint, NULL);
+    if (problem->hint.id != NULL)
+        pw_text_put(&text, " ");
+    pw_say_remark(&text, voice, &problem->hint);
     return say_done(&text);
 }
 
-static void put_problems(pw_document *document, const pw_problems *problems, bool warnings)
+static void put_problems(pw_document *document, const pw_voice *voice, const pw_problems *problems, bool warnings)
 {
     for (int32_t i = 0; i < problems->count; i++) {
         const pw_problem *problem = &problems->items[i];
         if (problem->warning != warnings)
             continue;
         pw_document_add(document, PW_BLOCK_NOTE, warnings ? PW_TONE_CAUTION : PW_TONE_BAD,
-                        problem_words(document, problem));
+                        problem_words(document, voice, problem));
     }
 }
 
@@ -73,8 +77,8 @@ pw_status pw_paper_check(pw_arena *arena, const char *name, const pw_site *site,
     if (document == NULL)
         return PW_MEMORY;
     put_headline(document, problems, site != NULL && settings != NULL && problems->errors == 0);
-    put_problems(document, problems, false);
-    put_problems(document, problems, true);
+    put_problems(document, voice, problems, false);
+    put_problems(document, voice, problems, true);
     if (site != NULL) {
         (void)say_invented(document, voice, site);
         pw_document_heading(document, 2, "The site as it was understood");

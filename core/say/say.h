@@ -15,6 +15,7 @@
 #define PW_SAY_SAY_H
 
 #include "base/fact.h"
+#include "base/units.h"
 
 typedef enum pw_language { PW_ENGLISH, PW_GERMAN, PW_LANGUAGE_COUNT } pw_language;
 

@@ -58,7 +58,6 @@ static void put_typed(const pw_sim *sim, pw_daybook *book)
     if (typed != NULL) {
         book->typed_warned = typed->warned;
         book->typed_about_it = typed->about_it;
-        pw_copy(book->typed_words, PW_WORDS_SIZE, typed->words);
     }
 }
 

@@ -58,7 +58,6 @@ typedef struct pw_daybook {
     bool typed_refused;              /* a fault of the settings: the order's reader refused it as it was typed */
     bool typed_warned;               /* it took it, with a warning that the settings as they should be do not get */
     bool typed_about_it;             /* that warning is about a sentence that was typed otherwise */
-    char typed_words[PW_WORDS_SIZE]; /* what it said; "" nothing */
 } pw_daybook;
 
 /* One simulation. The day book lies in the arena. Same plant, same options: same bits. */

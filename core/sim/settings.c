@@ -100,10 +100,9 @@ static void note_words(pw_retyped *out, const pw_site *site, const char *const *
                   (strcmp(before->items[k].path, problem->path) == 0 && before->items[k].status == problem->status);
         }
         const bool about = !old && about_retyped(site, sentences, problem->path);
-        if (!old && (out->words[0] == '\0' || (about && !out->about_it))) {
+        if (!old && (!out->warned || (about && !out->about_it))) {
             out->warned = true;
             out->about_it = about;
-            pw_copy(out->words, PW_WORDS_SIZE, problem->hint[0] != '\0' ? problem->hint : problem->expected);
         }
     }
 }

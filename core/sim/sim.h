@@ -161,7 +161,6 @@ typedef struct pw_retyped {
     bool refused;              /* the old settings stay */
     bool warned;               /* taken, with a warning that the settings as they should be do not get */
     bool about_it;             /* that warning is about a sentence that was typed otherwise */
-    char words[PW_WORDS_SIZE]; /* what it said; "" nothing */
 } pw_retyped;
 const pw_retyped *pw_sim_retyped(const pw_sim *sim);
 

@@ -28,8 +28,8 @@ static void check_names(pw_sheet_reader *reader, const char *list, const void *i
         for (int32_t k = 0; k < i && name[0] != '\0'; k++) {
             if (strcmp(name, base + (size_t)k * size) == 0) {
                 int32_t mark = go(reader, list, i);
-                pw_sheet_error_at(reader, "name", PW_DUPLICATE, name, "a name of its own",
-                                  "two of them have this name");
+                pw_sheet_error_at(reader, "name", PW_DUPLICATE, pw_verbatim(name), pw_fact_of("sheet.own-name"),
+                                  pw_fact_of("sheet.two-have-name"));
                 pw_path_back(reader, mark);
                 break;
             }
@@ -61,12 +61,11 @@ static void hold(pw_sheet_reader *reader, const char *held[PW_MAX_PLACES], const
         held[place] = name;
         return;
     }
-    char found[PW_WORDS_SIZE];
     int32_t mark = go(reader, list, index);
     pw_sheet_error_at(
         reader, "at", PW_CONFLICT,
-        pw_say(found, "\"", reader->site->places[place].name, "\", where \"", held[place], "\" is already", NULL),
-        "at most one source, vessel or tank at a place", "add a place, and a short line between the two");
+        pw_fact_of("sheet.place-is-taken", pw_named(reader->site->places[place].name), pw_named(held[place])),
+        pw_fact_of("sheet.one-storage"), pw_fact_of("sheet.add-place"));
     pw_path_back(reader, mark);
 }
 
@@ -116,8 +115,8 @@ static void check_reached(pw_sheet_reader *reader)
     for (int32_t i = 0; i < site->place_count; i++) {
         if (!reached[i] && site->places[i].name[0] != '\0') {
             int32_t mark = go(reader, "places", i);
-            pw_sheet_error(reader, PW_CONFLICT, site->places[i].name, "a line or pump that joins it to a source",
-                           "join it, or take it out of the sheet");
+            pw_sheet_error(reader, PW_CONFLICT, pw_verbatim(site->places[i].name), pw_fact_of("sheet.joined"),
+                           pw_fact_of("sheet.join-it"));
             pw_path_back(reader, mark);
         }
     }
@@ -140,8 +139,8 @@ static void check_fed(pw_sheet_reader *reader, const char *const held[PW_MAX_PLA
         fed = fed || site->pumps[i].to == place;
     }
     if (!fed) {
-        pw_sheet_error_at(reader, "from", PW_CONFLICT, site->places[place].name,
-                          "a place with a source or tank, or with a line to it", "nothing brings water to this pump");
+        pw_sheet_error_at(reader, "from", PW_CONFLICT, pw_verbatim(site->places[place].name),
+                          pw_fact_of("sheet.fed-place"), pw_fact_of("sheet.nothing-feeds-pump"));
     }
 }
 
@@ -169,13 +168,9 @@ static void check_lift(pw_sheet_reader *reader, const pw_pump *pump)
     }
     double head_m = pw_affinity_head_m(pump->curve[0].head_m.v, pump->speed.v);
     if (head_m < lift_m) {
-        char head[PW_WORDS_SIZE];
-        char lift[PW_WORDS_SIZE];
-        char found[PW_WORDS_SIZE];
-        char expected[PW_WORDS_SIZE];
-        pw_say(found, "a shut-off head of ", pw_say_quantity(reader, head, PW_DIM_LENGTH, head_m), NULL);
-        pw_say(expected, "more than the lift of ", pw_say_quantity(reader, lift, PW_DIM_LENGTH, lift_m), NULL);
-        pw_sheet_warning_at(reader, "curve", found, expected, "this pump never delivers here");
+        pw_sheet_warning_at(reader, "curve", pw_fact_of("sheet.shut-off-head-of", pw_quantity(PW_DIM_LENGTH, head_m)),
+                            pw_fact_of("sheet.more-than-lift", pw_quantity(PW_DIM_LENGTH, lift_m)),
+                            pw_fact_of("sheet.never-delivers"));
     }
 }
 
@@ -184,12 +179,12 @@ static void check_motor_supply(pw_sheet_reader *reader, const pw_motor *motor)
     const pw_site *site = reader->site;
     bool known = both(motor->voltage_v, site->supply_v) && motor->phases >= 0 && site->supply_phases >= 0;
     if (known && pw_abs(motor->voltage_v.v - site->supply_v.v) > 0.1 * site->supply_v.v) {
-        pw_sheet_warning_at(reader, "voltage", "more than 10 % away from the supply's", "the voltage of the supply",
-                            "a drive or transformer between the two is not modelled");
+        pw_sheet_warning_at(reader, "voltage", pw_fact_of("sheet.voltage-off"), pw_fact_of("sheet.voltage-of-supply"),
+                            pw_fact_of("sheet.no-drive-modelled"));
     }
     if (known && motor->phases != site->supply_phases) {
-        pw_sheet_warning_at(reader, "phases", "other than the supply's", "as many phases as the supply has",
-                            "a drive between the two is not modelled");
+        pw_sheet_warning_at(reader, "phases", pw_fact_of("sheet.phases-off"), pw_fact_of("sheet.phases-of-supply"),
+                            pw_fact_of("sheet.no-drive-between"));
     }
 }
 
@@ -199,18 +194,16 @@ static void check_motor(pw_sheet_reader *reader, const pw_pump *pump)
     int32_t mark = pw_path_key(reader, "motor");
     check_motor_supply(reader, motor);
     if (both(motor->locked_rotor_a, motor->full_load_a) && motor->locked_rotor_a.v < motor->full_load_a.v) {
-        pw_sheet_error_at(reader, "locked-rotor current", PW_CONFLICT, "less than the full-load current",
-                          "at least the full-load current", "");
+        pw_sheet_error_at(reader, "locked-rotor current", PW_CONFLICT, pw_fact_of("sheet.below-full-load"),
+                          pw_fact_of("sheet.at-least-full-load"), pw_no_fact());
     }
     double usual_a = pw_derive_full_load_current(reader->site, motor);
     bool odd = motor->full_load_a.given && usual_a != PW_UNKNOWN &&
                (motor->full_load_a.v > 2 * usual_a || motor->full_load_a.v < 0.5 * usual_a);
     if (odd) {
-        char words[PW_WORDS_SIZE];
-        char expected[PW_WORDS_SIZE];
-        pw_say_quantity(reader, words, PW_DIM_CURRENT, usual_a);
-        pw_sheet_warning_at(reader, "full-load current", "far from what power and voltage give",
-                            pw_say(expected, "about ", words, NULL), "check it against the name plate");
+        pw_sheet_warning_at(reader, "full-load current", pw_fact_of("sheet.far-from-power"),
+                            pw_fact_of("sheet.about", pw_quantity(PW_DIM_CURRENT, usual_a)),
+                            pw_fact_of("sheet.name-plate"));
     }
     double most_w = 0;
     for (int32_t i = 0; i < pump->point_count; i++) {
@@ -226,11 +219,9 @@ static void check_motor(pw_sheet_reader *reader, const pw_pump *pump)
     double speed = pw_known(pump->speed) ? pump->speed.v : 1;
     most_w = pw_affinity_power_w(most_w, speed);
     if (motor->power_w.given && most_w > 1.15 * motor->power_w.v) {
-        char words[PW_WORDS_SIZE];
-        char expected[PW_WORDS_SIZE];
-        pw_say_quantity(reader, words, PW_DIM_POWER, most_w);
-        pw_sheet_warning_at(reader, "power", "less than the pump takes at the worst point of its curve",
-                            pw_say(expected, "about ", words, NULL), "the motor can be overloaded");
+        pw_sheet_warning_at(reader, "power", pw_fact_of("sheet.below-worst-point"),
+                            pw_fact_of("sheet.about", pw_quantity(PW_DIM_POWER, most_w)),
+                            pw_fact_of("sheet.motor-overloaded"));
     }
     pw_path_back(reader, mark);
 }
@@ -253,8 +244,8 @@ static void check_sources(pw_sheet_reader *reader)
         const pw_source *source = &site->sources[i];
         int32_t mark = go(reader, "sources", i);
         if (source->standing_m.given && source->intake_m.given && source->intake_m.v <= source->standing_m.v) {
-            pw_sheet_error_at(reader, "intake", PW_CONFLICT, "above the standing water level",
-                              "an intake deeper than the standing water level", "both are depths below the place");
+            pw_sheet_error_at(reader, "intake", PW_CONFLICT, pw_fact_of("sheet.above-standing"),
+                              pw_fact_of("sheet.intake-deeper"), pw_fact_of("sheet.both-depths"));
         }
         pw_path_back(reader, mark);
     }
@@ -267,18 +258,19 @@ static void check_tanks(pw_sheet_reader *reader)
         const pw_tank *tank = &site->tanks[i];
         int32_t mark = go(reader, "tanks", i);
         if (both(tank->start_m, tank->depth_m) && tank->start_m.v > tank->depth_m.v) {
-            pw_sheet_error_at(reader, "starts at", PW_CONFLICT, "above the overflow", "at most the depth", "");
+            pw_sheet_error_at(reader, "starts at", PW_CONFLICT, pw_fact_of("sheet.above-overflow"),
+                              pw_fact_of("sheet.at-most-depth"), pw_no_fact());
         }
         if (tank->float_valve && both(tank->closes_m, tank->depth_m) && tank->closes_m.v > tank->depth_m.v) {
             int32_t inner = pw_path_key(reader, "float valve");
-            pw_sheet_warning_at(reader, "closes at", "above the overflow", "at most the depth",
-                                "the tank spills before it shuts");
+            pw_sheet_warning_at(reader, "closes at", pw_fact_of("sheet.above-overflow"),
+                                pw_fact_of("sheet.at-most-depth"), pw_fact_of("sheet.spills-first"));
             pw_path_back(reader, inner);
         }
         if (tank->float_valve && both(tank->closes_m, tank->band_m) && tank->band_m.v > tank->closes_m.v) {
             int32_t inner = pw_path_key(reader, "float valve");
-            pw_sheet_warning_at(reader, "band", "deeper than the shutting level", "at most the shutting level",
-                                "it never opens fully");
+            pw_sheet_warning_at(reader, "band", pw_fact_of("sheet.deeper-than-shut"), pw_fact_of("sheet.at-most-shut"),
+                                pw_fact_of("sheet.never-opens"));
             pw_path_back(reader, inner);
         }
         pw_path_back(reader, mark);
@@ -302,11 +294,11 @@ static void check_level_sensor(pw_sheet_reader *reader, const pw_sensor *sensor)
         }
     }
     if (top_m == PW_UNKNOWN) {
-        pw_sheet_error_at(reader, "at", PW_CONFLICT, site->places[sensor->place].name, "the place of a tank or bore",
-                          "");
+        pw_sheet_error_at(reader, "at", PW_CONFLICT, pw_verbatim(site->places[sensor->place].name),
+                          pw_fact_of("sheet.tank-or-bore"), pw_no_fact());
     } else if ((int32_t)sensor->kind == PW_SENSOR_PROBE && sensor->probe_m.given && sensor->probe_m.v > top_m) {
-        pw_sheet_warning_at(reader, "height", "above the highest water level", "a height that the water reaches",
-                            "this probe is always dry");
+        pw_sheet_warning_at(reader, "height", pw_fact_of("sheet.above-highest-water"),
+                            pw_fact_of("sheet.height-reached"), pw_fact_of("sheet.probe-always-dry"));
     }
 }
 
@@ -319,12 +311,13 @@ static void check_sensors(pw_sheet_reader *reader)
         int32_t mark = go(reader, "sensors", i);
         if (kind == PW_SENSOR_PRESSURE && both(sensor->low_pa, sensor->high_pa) &&
             sensor->low_pa.v >= sensor->high_pa.v) {
-            pw_sheet_error_at(reader, "to", PW_CONFLICT, "not above `from`", "a range that goes up", "");
+            pw_sheet_error_at(reader, "to", PW_CONFLICT, pw_fact_of("sheet.not-above-from"),
+                              pw_fact_of("sheet.range-up"), pw_no_fact());
         }
         if (kind == PW_SENSOR_FLOW && both(sensor->makes_ms, sensor->breaks_ms) &&
             sensor->breaks_ms.v >= sensor->makes_ms.v) {
-            pw_sheet_error_at(reader, "breaks at", PW_CONFLICT, "not below `makes at`",
-                              "a velocity below the one where it makes", "");
+            pw_sheet_error_at(reader, "breaks at", PW_CONFLICT, pw_fact_of("sheet.not-below-makes"),
+                              pw_fact_of("sheet.velocity-below-makes"), pw_no_fact());
         }
         if ((kind == PW_SENSOR_LEVEL || kind == PW_SENSOR_PROBE) && sensor->place >= 0) {
             check_level_sensor(reader, sensor);
@@ -341,12 +334,12 @@ static void check_demands(pw_sheet_reader *reader)
         int32_t mark = go(reader, "demand", i);
         bool repeats = (int32_t)demand->kind == PW_DEMAND_DRAW && demand->every_s.given;
         if (repeats && both(demand->at_s, demand->until_s) && demand->until_s.v <= demand->at_s.v) {
-            pw_sheet_error_at(reader, "until", PW_CONFLICT, "not after `at`", "a later time of the same day",
-                              "past midnight takes two draws");
+            pw_sheet_error_at(reader, "until", PW_CONFLICT, pw_fact_of("sheet.not-after-at"),
+                              pw_fact_of("sheet.later-same-day"), pw_fact_of("sheet.two-draws"));
         }
         if (repeats && pw_known(demand->duration_s) && demand->duration_s.v > demand->every_s.v) {
-            pw_sheet_warning_at(reader, "every", "shorter than one draw", "at least as long as `for`",
-                                "draws overlap and add up");
+            pw_sheet_warning_at(reader, "every", pw_fact_of("sheet.shorter-than-draw"),
+                                pw_fact_of("sheet.at-least-for"), pw_fact_of("sheet.draws-overlap"));
         }
         pw_path_back(reader, mark);
     }
@@ -358,8 +351,8 @@ static void check_limits(pw_sheet_reader *reader)
     int32_t mark = pw_path_key(reader, "limits");
     if (both(site->limits.lowest_pa, site->limits.highest_pa) &&
         site->limits.lowest_pa.v >= site->limits.highest_pa.v) {
-        pw_sheet_error_at(reader, "lowest pressure", PW_CONFLICT, "not below the highest pressure", "a lower pressure",
-                          "");
+        pw_sheet_error_at(reader, "lowest pressure", PW_CONFLICT, pw_fact_of("sheet.not-below-highest"),
+                          pw_fact_of("sheet.lower-pressure"), pw_no_fact());
     }
     pw_path_back(reader, mark);
 }
@@ -375,7 +368,8 @@ void pw_sheet_check(pw_sheet_reader *reader, const pw_json *json)
     check_all_names(reader);
     check_storages(reader, held);
     if (empty(pw_json_get(json, "outlets")) && empty(pw_json_get(json, "tanks"))) {
-        pw_sheet_error_at(reader, "outlets", PW_MISSING, "nothing", "at least one outlet or tank", "");
+        pw_sheet_error_at(reader, "outlets", PW_MISSING, pw_fact_of("sheet.nothing"),
+                          pw_fact_of("sheet.outlet-or-tank"), pw_no_fact());
     }
     check_sources(reader);
     check_pumps(reader, held);

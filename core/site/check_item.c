@@ -8,7 +8,8 @@ static void check_ends(pw_sheet_reader *reader, int32_t from, int32_t to)
 {
     if (from >= 0 && from == to) {
         int32_t mark = pw_path_key(reader, "to");
-        pw_sheet_error(reader, PW_CONFLICT, reader->site->places[to].name, "another place than `from`", "");
+        pw_sheet_error(reader, PW_CONFLICT, pw_verbatim(reader->site->places[to].name), pw_fact_of("sheet.other-place"),
+                       pw_no_fact());
         pw_path_back(reader, mark);
     }
 }
@@ -25,18 +26,19 @@ static void finish_line(pw_sheet_reader *reader, const pw_json *json, pw_line *l
     bool pipe = pw_json_get(json, "pipe") != NULL;
     for (int32_t i = 0; i < 3 && pipe; i++) {
         if (pw_json_get(json, beside[i]) != NULL) {
-            pw_sheet_error_at(reader, beside[i], PW_CONFLICT, "both `pipe` and this", "only one of them",
-                              "the pipe's name says its size");
+            pw_sheet_error_at(reader, beside[i], PW_CONFLICT, pw_fact_of("sheet.pipe-and-this"),
+                              pw_fact_of("sheet.only-one-of-them"), pw_fact_of("sheet.pipe-says-size"));
         }
     }
     if (!pipe && pw_json_get(json, "bore") == NULL) {
         line->bore_m.v = PW_UNKNOWN;
-        pw_sheet_error_at(reader, "pipe", PW_MISSING, "nothing", "`pipe`, or else `bore` and `roughness`",
-                          "for instance  pipe: PE100 40 SDR 11");
+        pw_sheet_error_at(reader, "pipe", PW_MISSING, pw_fact_of("sheet.nothing"), pw_fact_of("sheet.pipe-or-bore"),
+                          pw_fact_of("sheet.for-instance-key", pw_named("pipe"), pw_named("PE100 40 SDR 11")));
     } else if (!pipe && pw_json_get(json, "roughness") == NULL && line->friction == PW_FRICTION_DARCY) {
         line->rough_m.v = PW_UNKNOWN;
-        pw_sheet_error_at(reader, "roughness", PW_MISSING, "nothing", "`roughness` beside `bore`",
-                          "for instance  roughness: 0.007 mm");
+        pw_sheet_error_at(reader, "roughness", PW_MISSING, pw_fact_of("sheet.nothing"),
+                          pw_fact_of("sheet.roughness-too"),
+                          pw_fact_of("sheet.for-instance-key", pw_named("roughness"), pw_named("0.007 mm")));
     }
 }
 
@@ -45,43 +47,41 @@ static void check_given_points(pw_sheet_reader *reader, int32_t points, int32_t 
                                int32_t npshs)
 {
     if (powers != points && efficiencies < 2) {
-        pw_sheet_error(reader, PW_MISSING, powers > 0 ? "power in some points only" : "neither power nor efficiency",
-                       "`power` in every point, or `efficiency` in at least two points with flow",
-                       "it stands in the pump's data sheet, often as a second curve");
+        pw_sheet_error(reader, PW_MISSING,
+                       powers > 0 ? pw_fact_of("sheet.power-in-some") : pw_fact_of("sheet.no-power-no-efficiency"),
+                       pw_fact_of("sheet.power-or-efficiency"), pw_fact_of("sheet.in-data-sheet"));
     } else if (powers > 0 && powers < points) {
-        pw_sheet_warning(reader, "power in some points only", "`power` in every point",
-                         "the efficiencies are used instead");
+        pw_sheet_warning(reader, pw_fact_of("sheet.power-in-some"), pw_fact_of("sheet.power-everywhere"),
+                         pw_fact_of("sheet.efficiency-instead"));
     }
     if (npshs > 0 && npshs < points) {
-        pw_sheet_warning(reader, "NPSH in some points only", "`NPSH` in every point", "it is left out of the results");
+        pw_sheet_warning(reader, pw_fact_of("sheet.npsh-in-some"), pw_fact_of("sheet.npsh-everywhere"),
+                         pw_fact_of("sheet.npsh-left-out"));
     }
 }
 
 /* One point of a curve against the one before it; NULL for the first. */
 static void check_against(pw_sheet_reader *reader, const pw_curve_point *before, const pw_curve_point *point)
 {
-    char found[PW_WORDS_SIZE];
-    char now[PW_WORDS_SIZE];
-    char then[PW_WORDS_SIZE];
     if (before == NULL && point->flow_m3s.given && point->flow_m3s.v > 0) {
-        pw_say_quantity(reader, now, PW_DIM_FLOW, point->flow_m3s.v);
-        pw_sheet_error_at(reader, "flow", PW_CONFLICT, now, "0 L/min in the first point", "add the shut-off head");
+        pw_sheet_error_at(reader, "flow", PW_CONFLICT,
+                          pw_fact_of("sheet.value", pw_quantity(PW_DIM_FLOW, point->flow_m3s.v)),
+                          pw_fact_of("sheet.first-point"), pw_fact_of("sheet.add-shut-off"));
     }
     if (before == NULL) {
         return;
     }
     if (point->flow_m3s.given && before->flow_m3s.given && point->flow_m3s.v <= before->flow_m3s.v) {
-        pw_say_quantity(reader, now, PW_DIM_FLOW, point->flow_m3s.v);
-        pw_say_quantity(reader, then, PW_DIM_FLOW, before->flow_m3s.v);
-        pw_sheet_error_at(reader, "flow", PW_CONFLICT, pw_say(found, now, " after ", then, NULL),
-                          "flow that rises from point to point", "");
+        pw_sheet_error_at(reader, "flow", PW_CONFLICT,
+                          pw_fact_of("sheet.after", pw_quantity(PW_DIM_FLOW, point->flow_m3s.v),
+                                     pw_quantity(PW_DIM_FLOW, before->flow_m3s.v)),
+                          pw_fact_of("sheet.flow-rises"), pw_no_fact());
     }
     if (point->head_m.given && before->head_m.given && point->head_m.v > before->head_m.v) {
-        pw_say_quantity(reader, now, PW_DIM_LENGTH, point->head_m.v);
-        pw_say_quantity(reader, then, PW_DIM_LENGTH, before->head_m.v);
-        pw_sheet_error_at(reader, "head", PW_CONFLICT, pw_say(found, now, " after ", then, NULL),
-                          "head that never rises with flow",
-                          "a curve that droops at low flow: give its highest head at 0 L/min as well");
+        pw_sheet_error_at(reader, "head", PW_CONFLICT,
+                          pw_fact_of("sheet.after", pw_quantity(PW_DIM_LENGTH, point->head_m.v),
+                                     pw_quantity(PW_DIM_LENGTH, before->head_m.v)),
+                          pw_fact_of("sheet.head-falls"), pw_fact_of("sheet.drooping-curve"));
     }
 }
 
@@ -102,8 +102,8 @@ static void finish_curve(pw_sheet_reader *reader, const pw_json *curve, const pw
         /* cold water is near enough for a bound */
         double water_w = pw_hydraulic_w(pw_pa_per_m(PW_COLD_WATER_KGM3), point->flow_m3s.v, point->head_m.v);
         if (point->power_w.given && point->flow_m3s.given && point->head_m.given && water_w > point->power_w.v) {
-            pw_sheet_error_at(reader, "power", PW_CONFLICT, "less than the power in the water",
-                              "a power that gives an efficiency below 100 %", "");
+            pw_sheet_error_at(reader, "power", PW_CONFLICT, pw_fact_of("sheet.less-than-water-power"),
+                              pw_fact_of("sheet.below-100"), pw_no_fact());
         }
         pw_path_back(reader, mark);
     }
@@ -118,8 +118,9 @@ static void finish_sensor(pw_sheet_reader *reader, const pw_json *json, const pw
     bool line = pw_json_get(json, "line") != NULL;
     bool pump = pw_json_get(json, "pump") != NULL;
     if ((int32_t)sensor->kind == PW_SENSOR_FLOW && line == pump) {
-        pw_sheet_error_at(reader, "line", line ? PW_CONFLICT : PW_MISSING, line ? "both `line` and `pump`" : "nothing",
-                          "either `line` or `pump`: where the flow switch is", "");
+        pw_sheet_error_at(reader, "line", line ? PW_CONFLICT : PW_MISSING,
+                          line ? pw_fact_of("sheet.line-and-pump") : pw_fact_of("sheet.nothing"),
+                          pw_fact_of("sheet.line-or-pump"), pw_no_fact());
     }
 }
 
@@ -137,13 +138,14 @@ static void finish_demand(pw_sheet_reader *reader, const pw_json *json, pw_deman
             return; /* told already */
         }
         pw_sheet_error_at(reader, times == NULL ? "times" : "flows", PW_MISSING,
-                          file ? "a file that has not been read" : "nothing", "`times` and `flows`, or a `trace` file",
-                          file ? "files are read by the program around this: give times and flows" : "");
+                          file ? pw_fact_of("sheet.file-not-read") : pw_fact_of("sheet.nothing"),
+                          pw_fact_of("sheet.times-and-flows"),
+                          file ? pw_fact_of("sheet.files-are-read-outside") : pw_no_fact());
         return;
     }
     if (times->count != flows->count) {
-        pw_sheet_error_at(reader, "flows", PW_CONFLICT, "another number of flows than of times",
-                          "one flow for each time", "");
+        pw_sheet_error_at(reader, "flows", PW_CONFLICT, pw_fact_of("sheet.other-number-of-flows"),
+                          pw_fact_of("sheet.flow-for-each-time"), pw_no_fact());
     }
     demand->trace_count =
         demand->trace_s != NULL && demand->trace_m3s != NULL && times->count == flows->count ? times->count : 0;

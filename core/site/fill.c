@@ -13,7 +13,8 @@ static void record(pw_sheet_reader *reader, const pw_row *row, double si)
     int32_t *count = reader->in_design ? &site->design_default_count : &site->default_count;
     pw_default *list = reader->in_design ? site->design_defaults : site->defaults;
     if (*count >= (reader->in_design ? PW_MAX_DESIGN_DEFAULTS : PW_MAX_DEFAULTS)) {
-        pw_sheet_error(reader, PW_LIMIT, "too many defaults", "a sheet that states more of its numbers", "");
+        pw_sheet_error(reader, PW_LIMIT, pw_fact_of("sheet.too-many-defaults"), pw_fact_of("sheet.state-more"),
+                       pw_no_fact());
         return;
     }
     pw_default *entry = &list[*count];
@@ -48,10 +49,8 @@ static void fill_number(pw_sheet_reader *reader, const pw_row *row, void *item)
     if (si == PW_UNKNOWN) {
         bool needed = reader->errors == 0; /* else it may be a consequence of an error that was reported */
         if (needed) {
-            char hint[PW_WORDS_SIZE];
-            char expected[PW_WORDS_SIZE];
-            pw_sheet_error(reader, PW_MISSING, "nothing", pw_say(expected, "`", row->key, "`: ", row->help, NULL),
-                           pw_say(hint, "for instance  ", row->key, ": ", row->example, NULL));
+            pw_sheet_error(reader, PW_MISSING, pw_fact_of("sheet.nothing"), pw_sheet_key_fact(row),
+                           pw_sheet_example_fact(row));
         }
         store(row, item, PW_UNKNOWN);
         return;
@@ -59,11 +58,9 @@ static void fill_number(pw_sheet_reader *reader, const pw_row *row, void *item)
     bool ranged = row->type == PW_ROW_QUANTITY;
     if (ranged && !(si >= row->low && si <= row->high)) {
         if (reader->errors == 0) {
-            char found[PW_WORDS_SIZE];
-            char words[PW_WORDS_SIZE];
-            pw_say_quantity(reader, words, row->dimension, si);
-            pw_sheet_error(reader, PW_RANGE, pw_say(found, words, ", worked out: ", row->reason, NULL),
-                           "a possible value", "state it");
+            pw_sheet_error(reader, PW_RANGE,
+                           pw_fact_of("sheet.worked-out", pw_quantity(row->dimension, si), pw_named(row->reason)),
+                           pw_fact_of("sheet.possible-value"), pw_fact_of("sheet.state-it"));
         }
         store(row, item, PW_UNKNOWN);
         return;

@@ -247,10 +247,16 @@ static pw_status no_such_key(walk *w, const pw_block *block, int32_t kind, const
     return PW_UNKNOWN_KEY;
 }
 
-static pw_status wrong_path(walk *w, const char *found, const char *expected)
+static pw_status wrong_path(walk *w, pw_fact found, pw_fact expected)
 {
-    pw_sheet_error(&w->reader, PW_REFERENCE, found[0] == '\0' ? "the end of the path" : found, expected, "");
+    pw_sheet_error(&w->reader, PW_REFERENCE, found, expected, pw_no_fact());
     return PW_REFERENCE;
+}
+
+/* The rest of a path, or its end. */
+static pw_fact rest_of(const char *text)
+{
+    return text[0] == '\0' ? pw_fact_of("sheet.end-of-path") : pw_verbatim(text);
 }
 
 /* What an item of a list is called: its own name, or that of the first thing that it refers to. */
@@ -306,20 +312,18 @@ static int32_t take_item(walk *w, const pw_block *block, const void *items, size
         *text += used;
         return index;
     }
-    char expected[PW_WORDS_SIZE];
-    char last[40];
-    pw_num_text(count - 1, last);
-    pw_say(expected, count > 0 ? "a number from 0 to " : "nothing: this list is empty", count > 0 ? last : "",
-           block != NULL && count > 0 ? ", or a name: " : "", NULL);
+    pw_choices names = {{0}, 0, 0};
     for (int32_t i = 0; i < count && block != NULL; i++) {
-        char longer[PW_WORDS_SIZE];
-        pw_say(longer, expected, i > 0 ? ", " : "",
-               item_name(w->site, block, (const uint8_t *)items + (size_t)i * size), NULL);
-        pw_copy(expected, PW_WORDS_SIZE, longer);
+        pw_choices_add(&names, item_name(w->site, block, (const uint8_t *)items + (size_t)i * size));
     }
-    char found[PW_WORDS_SIZE];
-    wrong_path(w, index == -2 ? pw_say(found, *text, ", which is more than one", NULL) : *text,
-               index == -2 ? "the item's number" : expected);
+    if (index == -2) {
+        wrong_path(w, pw_fact_of("sheet.more-than-one", pw_named(*text)), pw_fact_of("sheet.its-number"));
+    } else {
+        wrong_path(w, rest_of(*text),
+                   count > 0 ? pw_fact_of("sheet.item-number", pw_count(count - 1), pw_named(names.names),
+                                          pw_count(names.more))
+                             : pw_fact_of("sheet.empty-list"));
+    }
     return -1;
 }
 
@@ -330,7 +334,7 @@ static bool take_dot(walk *w, const char **text)
         *text += 1;
         return true;
     }
-    (void)wrong_path(w, *text, "a dot and a key");
+    (void)wrong_path(w, rest_of(*text), pw_fact_of("sheet.dot-and-key"));
     return false;
 }
 
@@ -362,11 +366,11 @@ static pw_status find_fitting(walk *w, const pw_row *row, const pw_json *json, c
 static pw_status find_hour(walk *w, const pw_row *row, const pw_demand *demand, const char *text, pw_param *out)
 {
     if (!demand->has_pattern) {
-        return wrong_path(w, "no pattern in the sheet", "a pattern of 24 numbers, to change one of them");
+        return wrong_path(w, pw_fact_of("sheet.no-pattern"), pw_fact_of("sheet.pattern-to-change"));
     }
     const int32_t hour = take_item(w, NULL, NULL, 0, 24, &text);
     if (hour < 0 || text[0] != '\0') {
-        return hour < 0 ? PW_REFERENCE : wrong_path(w, text, "the end of the path");
+        return hour < 0 ? PW_REFERENCE : wrong_path(w, rest_of(text), pw_fact_of("sheet.end-of-path"));
     }
     pw_path_index(&w->reader, hour);
     *out = hour_param(w, row, demand, hour);
@@ -382,7 +386,7 @@ static pw_status find_window(walk *w, const pw_row *row, const pw_sensor *sensor
     pw_path_index(&w->reader, index);
     const bool from = strcmp(text, ".from") == 0;
     if (!from && strcmp(text, ".to") != 0) {
-        return wrong_path(w, text, ".from or .to");
+        return wrong_path(w, rest_of(text), pw_fact_of("sheet.from-or-to"));
     }
     pw_path_key(&w->reader, text + 1);
     *out = window_param(w, row, sensor, index, from);
@@ -420,7 +424,7 @@ static pw_status find_in_block(walk *w, const pw_block *block, const pw_json *js
     case PW_ROW_CLOCK:
     case PW_ROW_PHASES:
         if (text[0] != '\0') {
-            return wrong_path(w, text, "the end of the path");
+            return wrong_path(w, rest_of(text), pw_fact_of("sheet.end-of-path"));
         }
         *out = field_param(w, row, value, item);
         return PW_OK;
@@ -430,11 +434,11 @@ static pw_status find_in_block(walk *w, const pw_block *block, const pw_json *js
     case PW_ROW_LIST: return find_in_list(w, row, value, item, text, out);
     case PW_ROW_GROUP:
         return row->block == &pw_block_trace_file
-                   ? wrong_path(w, row->key, "a number of the site; a trace goes up and down with `scale`")
+                   ? wrong_path(w, pw_verbatim(row->key), pw_fact_of("sheet.scale-of-trace"))
                : take_dot(w, &text)
                    ? find_in_block(w, row->block, value, (const uint8_t *)item + row->offset, text, out)
                    : PW_REFERENCE;
-    default: return wrong_path(w, row->key, "a number of the site: this is none");
+    default: return wrong_path(w, pw_verbatim(row->key), pw_fact_of("sheet.no-number"));
     }
 }
 

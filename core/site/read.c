@@ -13,28 +13,28 @@
 _Static_assert(sizeof(pw_source_kind) == sizeof(int32_t), "kinds are stored as int32_t");
 _Static_assert(sizeof(pw_demand_kind) == sizeof(int32_t), "kinds are stored as int32_t");
 
-/* What stood there, for messages: the text itself, or the kind of value. */
-static const char *found_words(const pw_json *json)
+/* What stood there: the text itself, or the kind of value. */
+static pw_fact found_fact(const pw_json *json)
 {
     if (json->kind == PW_JSON_STRING || json->kind == PW_JSON_NUMBER) {
-        return json->string;
+        return pw_verbatim(json->string);
     }
     if (json->kind == PW_JSON_BOOL) {
-        return json->truth ? "yes" : "no";
+        return pw_verbatim(json->truth ? "yes" : "no");
     }
-    return json->kind == PW_JSON_NULL ? "nothing" : pw_json_kind_words(json->kind);
+    return json->kind == PW_JSON_NULL ? pw_fact_of("sheet.nothing") : pw_fact_of(pw_json_kind_message(json->kind));
 }
 
-static void wrong_kind(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, const char *expected)
+static void wrong_kind(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, pw_fact expected)
 {
-    char hint[PW_WORDS_SIZE] = "";
+    pw_fact hint = pw_no_fact();
     if (json->kind == PW_JSON_BOOL &&
         (row->type == PW_ROW_NAME || row->type == PW_ROW_TEXT || row->type == PW_ROW_REFERENCE)) {
-        pw_say(hint, "put the word in quotes: \"", json->truth ? "yes" : "no", "\"", NULL);
+        hint = pw_fact_of("sheet.quote-word", pw_named(json->truth ? "yes" : "no"));
     } else if (row->example != NULL) {
-        pw_say(hint, "for instance ", row->example, NULL);
+        hint = pw_fact_of("input.for-instance", pw_named(row->example));
     }
-    pw_sheet_error(reader, PW_TYPE, found_words(json), expected, hint);
+    pw_sheet_error(reader, PW_TYPE, found_fact(json), expected, hint);
 }
 
 static void check_range(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, pw_field *field)
@@ -42,12 +42,10 @@ static void check_range(pw_sheet_reader *reader, const pw_row *row, const pw_jso
     if (field->v >= row->low && field->v <= row->high) {
         return;
     }
-    char low[PW_WORDS_SIZE];
-    char high[PW_WORDS_SIZE];
-    char expected[PW_WORDS_SIZE];
-    pw_say_quantity(reader, low, row->dimension, row->low);
-    pw_say_quantity(reader, high, row->dimension, row->high);
-    pw_sheet_error(reader, PW_RANGE, json->string, pw_say(expected, "from ", low, " to ", high, NULL), "");
+    pw_sheet_error(
+        reader, PW_RANGE, pw_verbatim(json->string),
+        pw_fact_of("sheet.from-to", pw_quantity(row->dimension, row->low), pw_quantity(row->dimension, row->high)),
+        pw_no_fact());
     field->v = PW_UNKNOWN;
     field->given = false;
 }
@@ -57,15 +55,10 @@ static void read_quantity(pw_sheet_reader *reader, const pw_row *row, const pw_j
     field->v = PW_UNKNOWN;
     field->given = false;
     if (json->kind != PW_JSON_STRING && json->kind != PW_JSON_NUMBER) {
-        char expected[PW_WORDS_SIZE];
-        bool plain = row->dimension == PW_DIM_NONE || row->dimension == PW_DIM_FRACTION;
-        const char *words[PW_DIM_COUNT] = {
-#define PW_X(name, id, si, words) words,
-            PW_DIMENSION_LIST(PW_X)
-#undef PW_X
-        };
+        const bool plain = row->dimension == PW_DIM_NONE || row->dimension == PW_DIM_FRACTION;
         wrong_kind(reader, row, json,
-                   pw_say(expected, words[row->dimension], plain ? "" : ", as text with its unit", NULL));
+                   pw_fact_of(plain ? "sheet.plain-quantity" : "sheet.quantity-as-text",
+                              pw_word(pw_dimension_message(row->dimension))));
         return;
     }
     double si = 0;
@@ -83,23 +76,20 @@ void pw_sheet_read_clock(pw_sheet_reader *reader, const pw_json *json, double *o
 {
     *out_s = PW_UNKNOWN;
     if (json->kind != PW_JSON_STRING || !pw_clock_read(json->string, out_s)) {
-        pw_sheet_error(reader, json->kind == PW_JSON_STRING ? PW_RANGE : PW_TYPE, found_words(json),
-                       "a time of day from 00:00 to 24:00", "for instance 06:30");
+        pw_sheet_error(reader, json->kind == PW_JSON_STRING ? PW_RANGE : PW_TYPE, found_fact(json),
+                       pw_fact_of("sheet.time-of-day"), pw_fact_of("input.for-instance", pw_named("06:30")));
     }
 }
 
 static void read_words(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, char *out, int32_t size)
 {
     if (json->kind != PW_JSON_STRING && json->kind != PW_JSON_NUMBER) {
-        wrong_kind(reader, row, json, row->type == PW_ROW_NAME ? "a name" : "a text");
+        wrong_kind(reader, row, json, row->type == PW_ROW_NAME ? pw_fact_of("sheet.name") : pw_fact_of("sheet.text"));
         return;
     }
     if (json->length >= (size_t)size) {
-        char expected[PW_WORDS_SIZE];
-        char number[40];
-        pw_num_text(size - 1, number);
-        pw_sheet_error(reader, PW_LIMIT, json->string, pw_say(expected, "at most ", number, " bytes", NULL),
-                       "shorten it");
+        pw_sheet_error(reader, PW_LIMIT, pw_verbatim(json->string),
+                       pw_fact_of("sheet.at-most-bytes", pw_count(size - 1)), pw_fact_of("sheet.shorten"));
         return;
     }
     bool blank = true;
@@ -107,14 +97,14 @@ static void read_words(pw_sheet_reader *reader, const pw_row *row, const pw_json
         unsigned char byte = (unsigned char)json->string[i];
         unsigned char next = (unsigned char)json->string[i + 1]; /* a NUL stands behind the text */
         if (byte < 0x20 || byte == 0x7f || (byte == 0xc2 && next >= 0x80 && next < 0xa0)) {
-            pw_sheet_error(reader, PW_SYNTAX, json->string, "text on one line, without control characters", "");
+            pw_sheet_error(reader, PW_SYNTAX, pw_verbatim(json->string), pw_fact_of("sheet.one-line"), pw_no_fact());
             return;
         }
         blank = blank && byte == ' ';
     }
     bool edge = !blank && (json->string[0] == ' ' || json->string[json->length - 1] == ' ');
     if (row->type == PW_ROW_NAME && (blank || edge)) {
-        pw_sheet_error(reader, PW_RANGE, json->string, "a name with no space at its ends", "");
+        pw_sheet_error(reader, PW_RANGE, pw_verbatim(json->string), pw_fact_of("sheet.name-no-space"), pw_no_fact());
         return;
     }
     pw_copy(out, size, json->string);
@@ -128,7 +118,7 @@ static void read_yes_no(pw_sheet_reader *reader, const pw_row *row, const pw_jso
     }
     bool word = json->kind == PW_JSON_STRING && (strcmp(json->string, "yes") == 0 || strcmp(json->string, "no") == 0);
     if (!word) {
-        wrong_kind(reader, row, json, "yes or no");
+        wrong_kind(reader, row, json, pw_fact_of("sheet.yes-or-no"));
         return;
     }
     *out = json->string[0] == 'y';
@@ -144,7 +134,7 @@ static void read_phases(pw_sheet_reader *reader, const pw_row *row, const pw_jso
     } else if (strcmp(word, "DC") == 0 || strcmp(word, "dc") == 0) {
         phases = 0;
     } else {
-        pw_sheet_error(reader, text ? PW_RANGE : PW_TYPE, found_words(json), "1, 3 or DC", "");
+        pw_sheet_error(reader, text ? PW_RANGE : PW_TYPE, found_fact(json), pw_fact_of("sheet.phases"), pw_no_fact());
     }
     pw_int_set(item, row->offset, phases);
 }
@@ -152,22 +142,17 @@ static void read_phases(pw_sheet_reader *reader, const pw_row *row, const pw_jso
 static void read_choice(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, void *item)
 {
     int32_t count = 0;
-    char expected[PW_WORDS_SIZE] = "one of: ";
+    pw_choices choices = {{0}, 0, 0};
     bool text = json->kind == PW_JSON_STRING;
     for (; row->words[count] != NULL; count++) {
         if (text && strcmp(json->string, row->words[count]) == 0) {
             pw_int_set(item, row->offset, count);
             return;
         }
-        char longer[PW_WORDS_SIZE];
-        pw_say(longer, expected, count > 0 ? ", " : "", row->words[count], NULL);
-        pw_copy(expected, PW_WORDS_SIZE, longer);
+        pw_choices_add(&choices, row->words[count]);
     }
-    char hint[PW_WORDS_SIZE] = "";
-    if (text) {
-        pw_say_near(hint, json->string, row->words, count);
-    }
-    pw_sheet_error(reader, text ? PW_RANGE : PW_TYPE, found_words(json), expected, hint);
+    pw_sheet_error(reader, text ? PW_RANGE : PW_TYPE, found_fact(json), pw_choices_fact(&choices),
+                   text ? pw_near_fact(json->string, row->words, count) : pw_no_fact());
     pw_int_set(item, row->offset, -1);
 }
 
@@ -204,13 +189,12 @@ static void read_reference(pw_sheet_reader *reader, const pw_row *row, const pw_
     static const char *const lists[PW_TARGET_COUNT] = {"places", "lines", "pumps", "outlets"};
     if (json->kind != PW_JSON_STRING && json->kind != PW_JSON_NUMBER) {
         reader->dangling = true;
-        wrong_kind(reader, row, json, "a name");
+        wrong_kind(reader, row, json, pw_fact_of("sheet.name"));
         return;
     }
     const char *names[PW_MAX_LINES];
     int32_t count = pw_sheet_target_names(reader->site, row->target, names);
-    char expected[PW_WORDS_SIZE];
-    pw_say(expected, "a name from `", lists[row->target], "`", count > 0 ? ": " : ", which is empty", NULL);
+    pw_choices choices = {{0}, 0, 0};
     bool nameless = false; /* one whose own name could not be read may be the one that is meant */
     for (int32_t i = 0; i < count; i++) {
         if (strcmp(names[i], json->string) == 0) {
@@ -218,17 +202,17 @@ static void read_reference(pw_sheet_reader *reader, const pw_row *row, const pw_
             return;
         }
         nameless = nameless || names[i][0] == '\0';
-        char longer[PW_WORDS_SIZE];
-        pw_say(longer, expected, i > 0 ? ", " : "", names[i], NULL);
-        pw_copy(expected, PW_WORDS_SIZE, longer);
+        pw_choices_add(&choices, names[i]);
     }
     reader->dangling = true;
     if (nameless || reader->broken[row->target]) {
         return;
     }
-    char hint[PW_WORDS_SIZE];
-    pw_say_near(hint, json->string, names, count);
-    pw_sheet_error(reader, PW_REFERENCE, json->string, expected, hint);
+    pw_sheet_error(reader, PW_REFERENCE, pw_verbatim(json->string),
+                   count > 0 ? pw_fact_of("sheet.name-from", pw_named(lists[row->target]), pw_named(choices.names),
+                                          pw_count(choices.more))
+                             : pw_fact_of("sheet.name-from-empty", pw_named(lists[row->target])),
+                   pw_near_fact(json->string, names, count));
 }
 
 static bool mark_broken(pw_sheet_reader *reader, const pw_row *row)
@@ -244,24 +228,18 @@ static bool mark_broken(pw_sheet_reader *reader, const pw_row *row)
 
 static bool list_is_sound(pw_sheet_reader *reader, const pw_row *row, const pw_json *json)
 {
-    char number[40];
-    char expected[PW_WORDS_SIZE];
     if (json->kind != PW_JSON_ARRAY) {
-        pw_sheet_error(reader, PW_TYPE, found_words(json), "a list", "begin each item with a dash");
+        pw_sheet_error(reader, PW_TYPE, found_fact(json), pw_fact_of("sheet.list"), pw_fact_of("sheet.dash-items"));
         return mark_broken(reader, row);
     }
     if (json->count > row->most) {
-        pw_num_text(json->count, number);
-        char most[40];
-        pw_num_text(row->most, most);
-        pw_sheet_error(reader, PW_LIMIT, number, pw_say(expected, "at most ", most, " of them", NULL), "");
+        pw_sheet_error(reader, PW_LIMIT, pw_fact_of("sheet.value", pw_count(json->count)),
+                       pw_fact_of("sheet.at-most-of-them", pw_count(row->most)), pw_no_fact());
         return mark_broken(reader, row);
     }
     if (json->count < row->least) {
-        pw_num_text(json->count, number);
-        char least[40];
-        pw_num_text(row->least, least);
-        pw_sheet_error(reader, PW_MISSING, number, pw_say(expected, "at least ", least, NULL), "");
+        pw_sheet_error(reader, PW_MISSING, pw_fact_of("sheet.value", pw_count(json->count)),
+                       pw_fact_of("sheet.at-least", pw_count(row->least)), pw_no_fact());
         (void)mark_broken(reader, row); /* what is there is read all the same: all problems come at once */
     }
     return true;
@@ -314,27 +292,22 @@ void pw_sheet_unknown_key(pw_sheet_reader *reader, const pw_block *block, const 
     const char *keys[64];
     int32_t count = 0;
     const pw_row *other = NULL;
-    char expected[PW_WORDS_SIZE];
-    pw_say(expected, "one of: ", NULL);
+    pw_choices choices = {{0}, 0, 0};
     for (int32_t i = 0; i < block->row_count; i++) {
         const pw_row *row = &block->rows[i];
         if (pw_row_applies(row, kind)) {
-            char longer[PW_WORDS_SIZE];
-            pw_say(longer, expected, count > 0 ? ", " : "", row->key, NULL);
-            pw_copy(expected, PW_WORDS_SIZE, longer);
+            pw_choices_add(&choices, row->key);
             keys[count++] = row->key;
         } else if (strcmp(row->key, member->key) == 0) {
             other = row;
         }
     }
-    char hint[PW_WORDS_SIZE];
-    pw_say_near(hint, member->key, keys, count);
+    pw_fact hint = pw_near_fact(member->key, keys, count);
     if (other != NULL && kind >= 0) {
-        const char *const *words = block->kind->words;
-        pw_say(hint, "this key is not used with kind ", words[kind], NULL);
+        hint = pw_fact_of("sheet.kind-has-no-key", pw_named(block->kind->words[kind]));
     }
     int32_t mark = pw_path_key(reader, member->key);
-    pw_sheet_error(reader, PW_UNKNOWN_KEY, member->key, expected, hint);
+    pw_sheet_error(reader, PW_UNKNOWN_KEY, pw_verbatim(member->key), pw_choices_fact(&choices), hint);
     pw_path_back(reader, mark);
 }
 
@@ -358,13 +331,12 @@ static const pw_json *value_of(pw_sheet_reader *reader, const pw_row *row, const
     if (old == NULL) {
         return value;
     }
-    char hint[PW_WORDS_SIZE];
-    pw_say(hint, "`", row->was, "` is the older name of `", row->key, "`", NULL);
+    const pw_fact hint = pw_fact_of("input.older-name", pw_named(row->was), pw_named(row->key));
     if (value != NULL) {
-        pw_sheet_error_at(reader, row->was, PW_DUPLICATE, row->was, row->key, hint);
+        pw_sheet_error_at(reader, row->was, PW_DUPLICATE, pw_verbatim(row->was), pw_verbatim(row->key), hint);
         return value;
     }
-    pw_sheet_warning_at(reader, row->was, row->was, row->key, hint);
+    pw_sheet_warning_at(reader, row->was, pw_verbatim(row->was), pw_verbatim(row->key), hint);
     return old;
 }
 
@@ -390,13 +362,8 @@ static int32_t read_kind(pw_sheet_reader *reader, const pw_block *block, const p
 
 static void missing_key(pw_sheet_reader *reader, const pw_row *row)
 {
-    char hint[PW_WORDS_SIZE] = "";
-    if (row->example != NULL) {
-        pw_say(hint, "for instance  ", row->key, ": ", row->example, NULL);
-    }
-    char expected[PW_WORDS_SIZE];
     int32_t mark = pw_path_key(reader, row->key);
-    pw_sheet_error(reader, PW_MISSING, "nothing", pw_say(expected, "`", row->key, "`: ", row->help, NULL), hint);
+    pw_sheet_error(reader, PW_MISSING, pw_fact_of("sheet.nothing"), pw_sheet_key_fact(row), pw_sheet_example_fact(row));
     pw_path_back(reader, mark);
 }
 
@@ -429,14 +396,17 @@ void pw_sheet_read_block(pw_sheet_reader *reader, const pw_block *block, const p
     preset(block, item);
     if (json->kind != PW_JSON_OBJECT) {
         const bool file = block == &pw_block_trace_file && json->kind == PW_JSON_STRING;
-        pw_sheet_error(reader, PW_TYPE, found_words(json), "keys with values",
-                       file ? "for instance {file: flow.csv, time: time, flow: flow, unit: L/min}" : block->help);
+        pw_sheet_error(
+            reader, PW_TYPE, found_fact(json), pw_fact_of("sheet.keys-with-values"),
+            file ? pw_fact_of("input.for-instance", pw_named("{file: flow.csv, time: time, flow: flow, unit: L/min}"))
+                 : pw_fact_of("sheet.block-help", pw_named(block->help)));
         reader->dangling = true;
         return;
     }
     for (const pw_json *member = json->first; member != NULL; member = member->next) {
         if (member->key[0] == '\0') {
-            pw_sheet_error(reader, PW_UNKNOWN_KEY, "an empty key", "a key", "");
+            pw_sheet_error(reader, PW_UNKNOWN_KEY, pw_fact_of("sheet.empty-key"), pw_fact_of("sheet.a-key"),
+                           pw_no_fact());
         }
     }
     int32_t kind = read_kind(reader, block, json, item);
@@ -470,12 +440,13 @@ pw_status pw_site_read(pw_arena *arena, const pw_json *json, const char *base_pa
 {
     *out = NULL;
     if (json == NULL) {
-        return pw_problem_add(problems, PW_MISSING, base_path, "nothing", "a site sheet", "");
+        return pw_problem_tell(problems, PW_MISSING, base_path, pw_fact_of("sheet.nothing"),
+                               pw_fact_of("sheet.a-sheet"), pw_no_fact());
     }
     pw_sheet_reader reader = {.arena = arena, .problems = problems};
     reader.site = PW_NEW(arena, 1, pw_site);
     if (reader.site == NULL) {
-        return pw_problem_add(problems, PW_MEMORY, base_path, "", "", "");
+        return pw_problem_add(problems, PW_MEMORY, base_path, NULL, NULL, NULL);
     }
     reader.site->sheet = json;
     pw_copy(reader.path, PW_PATH_SIZE, base_path == NULL ? "" : base_path);
@@ -486,7 +457,7 @@ pw_status pw_site_read(pw_arena *arena, const pw_json *json, const char *base_pa
         pw_sheet_check(&reader, json);
     }
     if (reader.no_memory) {
-        return pw_problem_add(problems, PW_MEMORY, base_path, "", "", "");
+        return pw_problem_add(problems, PW_MEMORY, base_path, NULL, NULL, NULL);
     }
     if (reader.errors > 0) {
         return reader.first;

@@ -7,10 +7,27 @@ static const char *form_words(const pw_row *row)
 {
     switch (row->type) {
     case PW_ROW_QUANTITY: {
+        /* the page is in English, as the help of the rows is */
         static const char *const words[PW_DIM_COUNT] = {
-#define PW_X(name, id, si, words) words,
-            PW_DIMENSION_LIST(PW_X)
-#undef PW_X
+            [PW_DIM_NONE] = "a plain number",
+            [PW_DIM_PRESSURE] = "a pressure",
+            [PW_DIM_LENGTH] = "a length",
+            [PW_DIM_FLOW] = "a flow",
+            [PW_DIM_TIME] = "a time",
+            [PW_DIM_VOLUME] = "a volume",
+            [PW_DIM_AREA] = "an area",
+            [PW_DIM_VELOCITY] = "a velocity",
+            [PW_DIM_TEMPERATURE] = "a temperature",
+            [PW_DIM_POWER] = "a power",
+            [PW_DIM_ENERGY] = "an energy",
+            [PW_DIM_VOLTAGE] = "a voltage",
+            [PW_DIM_CURRENT] = "a current",
+            [PW_DIM_FREQUENCY] = "a frequency",
+            [PW_DIM_SPEED] = "a speed of rotation",
+            [PW_DIM_SPECIFIC_CAPACITY] = "a specific capacity (flow per length)",
+            [PW_DIM_FRACTION] = "a fraction or percentage",
+            [PW_DIM_RATE] = "a number per hour",
+            [PW_DIM_TEMPERATURE_RISE] = "a temperature difference",
         };
         return words[row->dimension];
     }

@@ -1,4 +1,4 @@
-/* Paths and messages of the sheet reader. */
+/* Paths and problems of the sheet reader. */
 #include <assert.h>
 #include <string.h>
 
@@ -52,54 +52,41 @@ void pw_sheet_count_error(pw_sheet_reader *reader, pw_status status)
     reader->errors++;
 }
 
-void pw_sheet_error(pw_sheet_reader *reader, pw_status status, const char *found, const char *expected,
-                    const char *hint)
+void pw_sheet_error(pw_sheet_reader *reader, pw_status status, pw_fact found, pw_fact expected, pw_fact hint)
 {
     pw_sheet_count_error(reader, status);
-    pw_problem_add(reader->problems, status, reader->path, found, expected, hint);
+    pw_problem_tell(reader->problems, status, reader->path, found, expected, hint);
 }
 
-void pw_sheet_error_at(pw_sheet_reader *reader, const char *key, pw_status status, const char *found,
-                       const char *expected, const char *hint)
+void pw_sheet_error_at(pw_sheet_reader *reader, const char *key, pw_status status, pw_fact found, pw_fact expected,
+                       pw_fact hint)
 {
     int32_t mark = pw_path_key(reader, key);
     pw_sheet_error(reader, status, found, expected, hint);
     pw_path_back(reader, mark);
 }
 
-void pw_sheet_warning(pw_sheet_reader *reader, const char *found, const char *expected, const char *hint)
+void pw_sheet_warning(pw_sheet_reader *reader, pw_fact found, pw_fact expected, pw_fact hint)
 {
-    pw_warning_add(reader->problems, PW_CONFLICT, reader->path, found, expected, hint);
+    pw_warning_tell(reader->problems, PW_CONFLICT, reader->path, found, expected, hint);
 }
 
-void pw_sheet_warning_at(pw_sheet_reader *reader, const char *key, const char *found, const char *expected,
-                         const char *hint)
+void pw_sheet_warning_at(pw_sheet_reader *reader, const char *key, pw_fact found, pw_fact expected, pw_fact hint)
 {
     int32_t mark = pw_path_key(reader, key);
     pw_sheet_warning(reader, found, expected, hint);
     pw_path_back(reader, mark);
 }
 
-const char *pw_say_quantity(pw_sheet_reader *reader, char *buffer, pw_dimension dimension, double si)
+pw_fact pw_sheet_key_fact(const pw_row *row)
 {
-    size_t mark = pw_arena_mark(reader->arena);
-    pw_units units = pw_units_metric();
-    pw_text text;
-    pw_text_init(&text, reader->arena);
-    pw_quantity_put(&text, &units, dimension, si);
-    pw_copy(buffer, PW_WORDS_SIZE, text.failed ? "" : text.data);
-    pw_arena_back(reader->arena, mark);
-    return buffer;
+    return pw_fact_of("sheet.key-with-help", pw_named(row->key), pw_named(row->help));
 }
 
-const char *pw_say_near(char *buffer, const char *word, const char *const *words, int32_t count)
+pw_fact pw_sheet_example_fact(const pw_row *row)
 {
-    int32_t near = pw_near_match(word, words, count);
-    if (near < 0) {
-        buffer[0] = '\0';
-        return buffer;
-    }
-    return pw_say(buffer, "did you mean \"", words[near], "\"?", NULL);
+    return row->example != NULL ? pw_fact_of("sheet.for-instance-key", pw_named(row->key), pw_named(row->example))
+                                : pw_no_fact();
 }
 
 bool pw_row_applies(const pw_row *row, int32_t kind)

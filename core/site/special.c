@@ -5,10 +5,10 @@
 #include "formula/fitting.h"
 #include "formula/pipe.h"
 
-static const char *words_of(const pw_json *json)
+static pw_fact found_fact(const pw_json *json)
 {
     bool text = json->kind == PW_JSON_STRING || json->kind == PW_JSON_NUMBER;
-    return text ? json->string : pw_json_kind_words(json->kind);
+    return text ? pw_verbatim(json->string) : pw_fact_of(pw_json_kind_message(json->kind));
 }
 
 /* Nearest name of a long list, one name at a time so that no table of pointers is needed. */
@@ -50,12 +50,9 @@ static void read_pipe(pw_sheet_reader *reader, const pw_json *json, pw_line *lin
     }
     line->bore_m.v = PW_UNKNOWN;
     char name[64];
-    char hint[PW_WORDS_SIZE] = "give `bore` and `roughness` for a pipe that is not in the table";
-    if (text && near_pipe(json->string, name)) {
-        pw_say(hint, "did you mean \"", name, "\"?", NULL);
-    }
-    pw_sheet_error(reader, text ? PW_REFERENCE : PW_TYPE, words_of(json),
-                   "a pipe from the pipe table, such as PE100 40 SDR 11", hint);
+    const bool near = text && near_pipe(json->string, name);
+    pw_sheet_error(reader, text ? PW_REFERENCE : PW_TYPE, found_fact(json), pw_fact_of("sheet.pipe"),
+                   near ? pw_fact_of("input.did-you-mean", pw_named(name)) : pw_fact_of("sheet.pipe-not-in-table"));
 }
 
 /* A whole number within limits, or -1 (and the problem is added). */
@@ -66,13 +63,8 @@ static int32_t read_count(pw_sheet_reader *reader, const pw_json *json, int32_t 
     if (whole) {
         return (int32_t)json->number;
     }
-    char low[40];
-    char high[40];
-    char expected[PW_WORDS_SIZE];
-    pw_num_text(least, low);
-    pw_num_text(most, high);
-    pw_sheet_error(reader, json->kind == PW_JSON_NUMBER ? PW_RANGE : PW_TYPE, words_of(json),
-                   pw_say(expected, "a whole number from ", low, " to ", high, NULL), "");
+    pw_sheet_error(reader, json->kind == PW_JSON_NUMBER ? PW_RANGE : PW_TYPE, found_fact(json),
+                   pw_fact_of("sheet.whole-number", pw_count(least), pw_count(most)), pw_no_fact());
     return -1;
 }
 
@@ -83,21 +75,19 @@ pw_status pw_sheet_unknown_fitting(pw_sheet_reader *reader, const char *key)
     for (; count < pw_fitting_count() && count < 64; count++) {
         names[count] = pw_fitting_name(count);
     }
-    char expected[PW_WORDS_SIZE] = "one of: ";
+    pw_choices choices = {{0}, 0, 0};
     for (int32_t i = 0; i < count; i++) {
-        char longer[PW_WORDS_SIZE];
-        pw_say(longer, expected, i > 0 ? ", " : "", names[i], NULL);
-        pw_copy(expected, PW_WORDS_SIZE, longer);
+        pw_choices_add(&choices, names[i]);
     }
-    char hint[PW_WORDS_SIZE];
-    pw_sheet_error(reader, PW_REFERENCE, key, expected, pw_say_near(hint, key, names, count));
+    pw_sheet_error(reader, PW_REFERENCE, pw_verbatim(key), pw_choices_fact(&choices), pw_near_fact(key, names, count));
     return PW_REFERENCE;
 }
 
 static void read_fittings(pw_sheet_reader *reader, const pw_json *json, pw_line *line)
 {
     if (json->kind != PW_JSON_OBJECT) {
-        pw_sheet_error(reader, PW_TYPE, words_of(json), "fittings with their counts", "for instance {elbow 90: 4}");
+        pw_sheet_error(reader, PW_TYPE, found_fact(json), pw_fact_of("sheet.fittings"),
+                       pw_fact_of("input.for-instance", pw_named("{elbow 90: 4}")));
         return;
     }
     for (const pw_json *member = json->first; member != NULL; member = member->next) {
@@ -114,9 +104,10 @@ static void read_fittings(pw_sheet_reader *reader, const pw_json *json, pw_line 
             doubled = doubled || line->fittings[i].kind == kind;
         }
         if (doubled) {
-            pw_sheet_error(reader, PW_DUPLICATE, member->key, "each fitting once", "add up the two counts");
+            pw_sheet_error(reader, PW_DUPLICATE, pw_verbatim(member->key), pw_fact_of("sheet.fitting-once"),
+                           pw_fact_of("sheet.add-counts"));
         } else if (count > 0 && line->fitting_count == PW_MAX_FITTINGS) {
-            pw_sheet_error(reader, PW_LIMIT, member->key, "at most 24 kinds of fitting on one line", "");
+            pw_sheet_error(reader, PW_LIMIT, pw_verbatim(member->key), pw_fact_of("sheet.fitting-kinds"), pw_no_fact());
         } else if (count > 0) {
             line->fittings[line->fitting_count] = (pw_fitting){.kind = kind, .count = count};
             line->fitting_count++;
@@ -128,8 +119,8 @@ static void read_fittings(pw_sheet_reader *reader, const pw_json *json, pw_line 
 static void read_pattern(pw_sheet_reader *reader, const pw_json *json, pw_demand *demand)
 {
     if (json->kind != PW_JSON_ARRAY || json->count != 24) {
-        pw_sheet_error(reader, json->kind == PW_JSON_ARRAY ? PW_RANGE : PW_TYPE, pw_json_kind_words(json->kind),
-                       "a list of 24 numbers, one for each hour of the day", "");
+        pw_sheet_error(reader, json->kind == PW_JSON_ARRAY ? PW_RANGE : PW_TYPE,
+                       pw_fact_of(pw_json_kind_message(json->kind)), pw_fact_of("sheet.hours-list"), pw_no_fact());
         return;
     }
     double sum = 0;
@@ -138,8 +129,8 @@ static void read_pattern(pw_sheet_reader *reader, const pw_json *json, pw_demand
         bool sound = item->kind == PW_JSON_NUMBER && item->number >= 0 && item->number <= PW_PATTERN_MOST;
         if (!sound) {
             int32_t mark = pw_path_index(reader, hour);
-            pw_sheet_error(reader, item->kind == PW_JSON_NUMBER ? PW_RANGE : PW_TYPE, words_of(item),
-                           "a number from 0 to 1000000", "");
+            pw_sheet_error(reader, item->kind == PW_JSON_NUMBER ? PW_RANGE : PW_TYPE, found_fact(item),
+                           pw_fact_of("sheet.hour-number"), pw_no_fact());
             pw_path_back(reader, mark);
         }
         demand->pattern[hour] = sound ? item->number : 1;
@@ -147,7 +138,8 @@ static void read_pattern(pw_sheet_reader *reader, const pw_json *json, pw_demand
         hour++;
     }
     if (!(sum > 0)) {
-        pw_sheet_error(reader, PW_RANGE, "only zeros", "at least one number above 0", "");
+        pw_sheet_error(reader, PW_RANGE, pw_fact_of("sheet.only-zeros"), pw_fact_of("sheet.one-above-zero"),
+                       pw_no_fact());
     }
     demand->has_pattern = true;
 }
@@ -168,22 +160,21 @@ static int32_t day_of(const char *word)
 static void read_days(pw_sheet_reader *reader, const pw_json *json, pw_demand *demand)
 {
     if (json->kind != PW_JSON_ARRAY || json->count < 1 || json->count > 7) {
-        pw_sheet_error(reader, json->kind == PW_JSON_ARRAY ? PW_RANGE : PW_TYPE, words_of(json),
-                       "a list of one to seven weekdays", "for instance [Monday, Thursday]");
+        pw_sheet_error(reader, json->kind == PW_JSON_ARRAY ? PW_RANGE : PW_TYPE, found_fact(json),
+                       pw_fact_of("sheet.days-list"), pw_fact_of("input.for-instance", pw_named("[Monday, Thursday]")));
         return;
     }
-    char hint[PW_WORDS_SIZE];
     demand->weekdays = 0;
     int32_t index = 0;
     for (const pw_json *item = json->first; item != NULL; item = item->next) {
         int32_t mark = pw_path_index(reader, index);
         int32_t day = item->kind == PW_JSON_STRING ? day_of(item->string) : -1;
         if (day < 0) {
-            pw_sheet_error(reader, item->kind == PW_JSON_STRING ? PW_RANGE : PW_TYPE, words_of(item),
-                           "Monday, Tuesday, Wednesday, Thursday, Friday, Saturday or Sunday",
-                           pw_say_near(hint, words_of(item), pw_sheet_days, 7));
+            pw_sheet_error(reader, item->kind == PW_JSON_STRING ? PW_RANGE : PW_TYPE, found_fact(item),
+                           pw_fact_of("sheet.day-names"),
+                           item->kind == PW_JSON_STRING ? pw_near_fact(item->string, pw_sheet_days, 7) : pw_no_fact());
         } else if ((demand->weekdays & (1u << day)) != 0) {
-            pw_sheet_error(reader, PW_DUPLICATE, words_of(item), "each day once", "");
+            pw_sheet_error(reader, PW_DUPLICATE, found_fact(item), pw_fact_of("sheet.day-once"), pw_no_fact());
         } else {
             demand->weekdays = (uint8_t)(demand->weekdays | (1u << day));
         }
@@ -198,7 +189,8 @@ static int32_t window_end(pw_sheet_reader *reader, const pw_json *window, const 
     int32_t mark = pw_path_key(reader, key);
     double seconds = PW_UNKNOWN;
     if (json == NULL) {
-        pw_sheet_error(reader, PW_MISSING, "nothing", "a time of day", "for instance 06:30");
+        pw_sheet_error(reader, PW_MISSING, pw_fact_of("sheet.nothing"), pw_fact_of("sheet.a-time-of-day"),
+                       pw_fact_of("input.for-instance", pw_named("06:30")));
     } else {
         pw_sheet_read_clock(reader, json, &seconds);
     }
@@ -209,21 +201,23 @@ static int32_t window_end(pw_sheet_reader *reader, const pw_json *window, const 
 static void read_window(pw_sheet_reader *reader, const pw_json *json, pw_sensor *sensor)
 {
     if (json->kind != PW_JSON_OBJECT) {
-        pw_sheet_error(reader, PW_TYPE, words_of(json), "from and to", "for instance {from: 06:00, to: 08:30}");
+        pw_sheet_error(reader, PW_TYPE, found_fact(json), pw_fact_of("sheet.from-and-to"),
+                       pw_fact_of("input.for-instance", pw_named("{from: 06:00, to: 08:30}")));
         return;
     }
     for (const pw_json *member = json->first; member != NULL; member = member->next) {
         if (strcmp(member->key, "from") != 0 && strcmp(member->key, "to") != 0) {
             int32_t mark = pw_path_key(reader, member->key);
-            pw_sheet_error(reader, PW_UNKNOWN_KEY, member->key, "one of: from, to", "");
+            pw_sheet_error(reader, PW_UNKNOWN_KEY, pw_verbatim(member->key),
+                           pw_fact_of("sheet.one-of", pw_named("from, to")), pw_no_fact());
             pw_path_back(reader, mark);
         }
     }
     int32_t from = window_end(reader, json, "from");
     int32_t to = window_end(reader, json, "to");
     if (from >= 0 && to >= 0 && from >= to) {
-        pw_sheet_error(reader, PW_CONFLICT, "an end that is not after the beginning", "a window within one day",
-                       "past midnight takes two windows: until 24:00, and from 00:00");
+        pw_sheet_error(reader, PW_CONFLICT, pw_fact_of("sheet.end-not-after"), pw_fact_of("sheet.within-day"),
+                       pw_fact_of("sheet.two-windows"));
     }
     sensor->window_from_s[sensor->window_count] = from;
     sensor->window_to_s[sensor->window_count] = to;
@@ -233,8 +227,9 @@ static void read_window(pw_sheet_reader *reader, const pw_json *json, pw_sensor 
 static void read_windows(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, pw_sensor *sensor)
 {
     if (json->kind != PW_JSON_ARRAY || json->count < row->least || json->count > row->most) {
-        pw_sheet_error(reader, json->kind == PW_JSON_ARRAY ? PW_LIMIT : PW_TYPE, pw_json_kind_words(json->kind),
-                       "a list of one to eight windows", "for instance [{from: 06:00, to: 08:30}]");
+        pw_sheet_error(reader, json->kind == PW_JSON_ARRAY ? PW_LIMIT : PW_TYPE,
+                       pw_fact_of(pw_json_kind_message(json->kind)), pw_fact_of("sheet.windows-list"),
+                       pw_fact_of("input.for-instance", pw_named("[{from: 06:00, to: 08:30}]")));
         return;
     }
     int32_t index = 0;
@@ -250,8 +245,8 @@ static void read_windows(pw_sheet_reader *reader, const pw_row *row, const pw_js
 static const double *read_numbers(pw_sheet_reader *reader, const pw_json *json, double high, double factor, bool rising)
 {
     if (json->kind != PW_JSON_ARRAY || json->count < 2) {
-        pw_sheet_error(reader, json->kind == PW_JSON_ARRAY ? PW_MISSING : PW_TYPE, words_of(json),
-                       "a list of at least two numbers", "");
+        pw_sheet_error(reader, json->kind == PW_JSON_ARRAY ? PW_MISSING : PW_TYPE, found_fact(json),
+                       pw_fact_of("sheet.numbers-list"), pw_no_fact());
         return NULL;
     }
     double *out = PW_NEW(reader->arena, json->count, double);
@@ -266,9 +261,8 @@ static const double *read_numbers(pw_sheet_reader *reader, const pw_json *json, 
         bool settings = !rising || (index == 0 ? value == 0 : value > out[index - 1]);
         if (!number || !settings) { /* one report is enough for a long list */
             int32_t mark = pw_path_index(reader, index);
-            pw_sheet_error(reader, item->kind == PW_JSON_NUMBER ? PW_RANGE : PW_TYPE, words_of(item),
-                           rising ? "seconds, from 0 and each later than the one before" : "a flow in L/s, 0 or more",
-                           "");
+            pw_sheet_error(reader, item->kind == PW_JSON_NUMBER ? PW_RANGE : PW_TYPE, found_fact(item),
+                           rising ? pw_fact_of("sheet.rising-seconds") : pw_fact_of("sheet.flows"), pw_no_fact());
             pw_path_back(reader, mark);
             return NULL;
         }
@@ -281,22 +275,24 @@ static const double *read_numbers(pw_sheet_reader *reader, const pw_json *json, 
 static void read_sentences(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, pw_site *site)
 {
     if (json->kind != PW_JSON_ARRAY) {
-        pw_sheet_error(reader, PW_TYPE, words_of(json), "a list of sentences", "begin each sentence with a dash");
+        pw_sheet_error(reader, PW_TYPE, found_fact(json), pw_fact_of("sheet.sentences-list"),
+                       pw_fact_of("sheet.dash-sentences"));
         return;
     }
     if (json->count < row->least || json->count > row->most) {
-        pw_sheet_error(reader, json->count < row->least ? PW_MISSING : PW_LIMIT, json->count == 0 ? "none" : "more",
-                       "1 to 64 sentences", "");
+        pw_sheet_error(reader, json->count < row->least ? PW_MISSING : PW_LIMIT,
+                       json->count == 0 ? pw_fact_of("sheet.none") : pw_fact_of("sheet.more"),
+                       pw_fact_of("sheet.sentence-count", pw_count(PW_MAX_SENTENCES)), pw_no_fact());
         return;
     }
     for (const pw_json *item = json->first; item != NULL; item = item->next) {
         int32_t mark = pw_path_index(reader, site->sentence_count);
         const char *sentence = "";
         if (item->kind != PW_JSON_STRING || item->length == 0) {
-            pw_sheet_error(reader, item->kind == PW_JSON_STRING ? PW_MISSING : PW_TYPE, words_of(item), "a sentence",
-                           item->kind == PW_JSON_STRING
-                               ? "leave the line out, or say when to start or stop"
-                               : "a sentence with a colon and a space in it must stand in quotes");
+            pw_sheet_error(reader, item->kind == PW_JSON_STRING ? PW_MISSING : PW_TYPE, found_fact(item),
+                           pw_fact_of("sheet.a-sentence"),
+                           item->kind == PW_JSON_STRING ? pw_fact_of("sheet.leave-line-out")
+                                                        : pw_fact_of("sheet.quote-sentence"));
         } else {
             sentence = pw_strdup(reader->arena, item->string, item->length);
         }

@@ -142,13 +142,11 @@ void pw_path_back(pw_sheet_reader *reader, int32_t mark);
 
 void pw_sheet_count_error(pw_sheet_reader *reader, pw_status status); /* of a problem that base has added */
 /* Add an error or a warning at the path, or at a key below it. */
-void pw_sheet_warning(pw_sheet_reader *reader, const char *found, const char *expected, const char *hint);
-void pw_sheet_error(pw_sheet_reader *reader, pw_status status, const char *found, const char *expected,
-                    const char *hint);
-void pw_sheet_error_at(pw_sheet_reader *reader, const char *key, pw_status status, const char *found,
-                       const char *expected, const char *hint);
-void pw_sheet_warning_at(pw_sheet_reader *reader, const char *key, const char *found, const char *expected,
-                         const char *hint);
+void pw_sheet_warning(pw_sheet_reader *reader, pw_fact found, pw_fact expected, pw_fact hint);
+void pw_sheet_error(pw_sheet_reader *reader, pw_status status, pw_fact found, pw_fact expected, pw_fact hint);
+void pw_sheet_error_at(pw_sheet_reader *reader, const char *key, pw_status status, pw_fact found, pw_fact expected,
+                       pw_fact hint);
+void pw_sheet_warning_at(pw_sheet_reader *reader, const char *key, pw_fact found, pw_fact expected, pw_fact hint);
 
 /* A key that is not known in the block, or belongs to another kind; the member's key alone is looked at. */
 void pw_sheet_unknown_key(pw_sheet_reader *reader, const pw_block *block, const pw_json *member, int32_t kind);
@@ -156,10 +154,9 @@ pw_status pw_sheet_unknown_fitting(pw_sheet_reader *reader, const char *key); /*
 /* Names of the things that a reference can mean; returns their count. */
 int32_t pw_sheet_target_names(const pw_site *site, pw_target target, const char *names[PW_MAX_LINES]);
 
-/* A quantity in trade units for messages ("250 kPa"), in a buffer of PW_WORDS_SIZE. */
-const char *pw_say_quantity(pw_sheet_reader *reader, char *buffer, pw_dimension dimension, double si);
-/* `did you mean "X"?` for the nearest of the words, or "". */
-const char *pw_say_near(char *buffer, const char *word, const char *const *words, int32_t count);
+/* What a key is for, and how it may be written. */
+pw_fact pw_sheet_key_fact(const pw_row *row);
+pw_fact pw_sheet_example_fact(const pw_row *row);
 
 bool pw_row_applies(const pw_row *row, int32_t kind);
 /* Kind of an item that was read: value of its kind row, 0 for blocks without kinds, -1 when it could not be read. */

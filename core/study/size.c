@@ -11,12 +11,13 @@ pw_status size_all(size_work *w)
     w->air_pa = pw_atmosphere_pa(w->site->altitude_m.v);
     pw_status status = size_reach(w);
     if (status == PW_OK && !size_machine_of(&w->site->pumps[w->out->pump], w->pa_per_m, &w->machine)) {
-        return pw_problem_add(w->problems, PW_CONFLICT, "site.pumps", w->site->pumps[w->out->pump].name,
-                              "a curve that says the pump's power", "");
+        return pw_problem_tell(w->problems, PW_CONFLICT, "site.pumps", pw_verbatim(w->site->pumps[w->out->pump].name),
+                               pw_fact_of("size.curve-with-power"), pw_no_fact());
     }
     if (w->out->kind == PW_SIZE_WITH_VESSEL && !(w->plant->cut_in_pa > 0.0)) {
-        status = pw_problem_add(w->problems, PW_MISSING, "site.settings", "no sentence that starts at a pressure",
-                                "a cut-in for the pressure vessel", "start when pressure below 250 kPa");
+        status = pw_problem_tell(w->problems, PW_MISSING, "site.settings", pw_fact_of("size.no-cut-in-sentence"),
+                                 pw_fact_of("size.cut-in-for-vessel"),
+                                 pw_fact_of("input.for-instance", pw_named("start when pressure below 250 kPa")));
     }
     for (int32_t i = 0; i < (int32_t)(sizeof parts / sizeof parts[0]) && status == PW_OK; i++) {
         status = parts[i](w);

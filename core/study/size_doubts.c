@@ -1,8 +1,6 @@
 /* The thresholds here part a slip from a choice: they are own choices, wide enough that no sound site is questioned. */
 #include "study/size_doubts.h"
 
-#include <stdarg.h>
-
 #include "base/num.h"
 #include "base/text.h"
 #include "formula/pump.h"
@@ -20,7 +18,6 @@ typedef struct doubt {
     pw_arena *arena;
     const pw_plant *plant;
     const pw_site *site;
-    const pw_units *units;
     pw_problems *problems;
     double pa_per_m;
     double head_m[PW_MAX_PLACES];    /* most head that can stand at a place; -PW_INF: none */
@@ -29,40 +26,20 @@ typedef struct doubt {
     bool failed;
 } doubt;
 
-/* Words in the arena; the list ends with NULL. */
-static const char *say(doubt *d, ...)
-{
-    pw_text text;
-    pw_text_init(&text, d->arena);
-    va_list pieces;
-    va_start(pieces, d);
-    pw_text_put_all(&text, pieces);
-    va_end(pieces);
-    d->failed = d->failed || text.failed;
-    return text.failed || text.data == NULL ? "" : text.data;
-}
-
-static const char *q(doubt *d, pw_dimension dimension, double si)
-{
-    pw_text text;
-    pw_text_init(&text, d->arena);
-    pw_quantity_put(&text, d->units, dimension, si);
-    d->failed = d->failed || text.failed;
-    return text.failed ? "" : text.data;
-}
-
-static const char *digits(doubt *d, double value)
-{
-    pw_text text;
-    pw_text_init(&text, d->arena);
-    pw_text_digits(&text, value, value < 1000.0 ? 3 : 5);
-    d->failed = d->failed || text.failed;
-    return text.failed ? "" : text.data;
-}
-
 static const char *path(doubt *d, const char *list, int32_t index, const char *key)
 {
-    return say(d, "site.", list, "[", digits(d, index), "]", key[0] != '\0' ? "." : "", key, NULL);
+    pw_text text;
+    pw_text_init(&text, d->arena);
+    pw_text_puts(&text, "site.", list, "[", NULL);
+    pw_text_int(&text, index);
+    pw_text_puts(&text, "]", key[0] != '\0' ? "." : "", key, NULL);
+    d->failed = d->failed || text.failed;
+    return text.failed ? "" : text.data;
+}
+
+static pw_value number(double value)
+{
+    return pw_number(value, value < 1000.0 ? 3 : 5);
 }
 
 /* ---- how high water can come ---- */
@@ -126,12 +103,11 @@ static void doubt_level(doubt *d, int32_t place, double needs_m, double has_m, c
     if (has_m <= -PW_INF || needs_m <= has_m || fed_by_pump_itself(d->site, place)) {
         return; /* a pump's own delivery place is told by the sheet */
     }
-    pw_warning_add(
-        d->problems, PW_CONFLICT, path(d, "places", place, "level"),
-        say(d, q(d, PW_DIM_LENGTH, d->site->places[place].level_m.v), ", so that water must rise to ",
-            q(d, PW_DIM_LENGTH, needs_m), NULL),
-        say(d, "at most ", q(d, PW_DIM_LENGTH, has_m), ": as high as pumps and sources lift without any flow", NULL),
-        say(d, "no water ever reaches ", what, ": a typing slip, or too small a pump", NULL));
+    pw_warning_tell(d->problems, PW_CONFLICT, path(d, "places", place, "level"),
+                    pw_fact_of("check.water-must-rise", pw_quantity(PW_DIM_LENGTH, d->site->places[place].level_m.v),
+                               pw_quantity(PW_DIM_LENGTH, needs_m)),
+                    pw_fact_of("check.as-high-as-lifted", pw_quantity(PW_DIM_LENGTH, has_m)),
+                    pw_fact_of("check.no-water-reaches", pw_named(what)));
 }
 
 static void doubt_levels(doubt *d)
@@ -170,11 +146,10 @@ static void doubt_cut_out(doubt *d)
     }
     const double most_pa = (d->head_m[place] - d->site->places[place].level_m.v) * d->pa_per_m;
     if (d->plant->cut_out_pa > most_pa) {
-        pw_warning_add(d->problems, PW_CONFLICT, path(d, "settings", sentence, ""),
-                       say(d, "a cut-out of ", q(d, PW_DIM_PRESSURE, d->plant->cut_out_pa), NULL),
-                       say(d, "less than ", q(d, PW_DIM_PRESSURE, pw_max(most_pa, 0.0)),
-                           ", what stands there with the pump against a shut valve", NULL),
-                       "the pump never reaches it, so this never stops it");
+        pw_warning_tell(d->problems, PW_CONFLICT, path(d, "settings", sentence, ""),
+                        pw_fact_of("check.cut-out-of", pw_quantity(PW_DIM_PRESSURE, d->plant->cut_out_pa)),
+                        pw_fact_of("check.less-than-shut", pw_quantity(PW_DIM_PRESSURE, pw_max(most_pa, 0.0))),
+                        pw_fact_of("check.never-stops"));
     }
 }
 
@@ -187,18 +162,17 @@ static void doubt_range(doubt *d, int32_t sentence, const pw_sensor *sensor, dou
     if (!too_high && pa > low_pa) {
         return;
     }
-    const char *pressure = q(d, PW_DIM_PRESSURE, pa);
     const bool never = above == too_high;
     const bool at_the_end = pa == (too_high ? high_pa : low_pa);
     if (at_the_end && !never) {
         return; /* "below" the upper end holds everywhere but at that end: a sound way to say "not full" */
     }
-    pw_warning_add(d->problems, PW_CONFLICT, path(d, "settings", sentence, ""),
-                   say(d, "pressure ", above ? "above " : "below ", pressure, NULL),
-                   say(d, "a pressure inside the range of the sensor ", sensor->name, ", ",
-                       q(d, PW_DIM_PRESSURE, low_pa), " to ", q(d, PW_DIM_PRESSURE, high_pa), NULL),
-                   never ? "the sensor never reads that, so this never holds, whatever the pressure is"
-                         : "the sensor never reads anything else, so this always holds");
+    pw_warning_tell(
+        d->problems, PW_CONFLICT, path(d, "settings", sentence, ""),
+        pw_fact_of(above ? "check.pressure-above" : "check.pressure-below", pw_quantity(PW_DIM_PRESSURE, pa)),
+        pw_fact_of("check.inside-range", pw_named(sensor->name), pw_quantity(PW_DIM_PRESSURE, low_pa),
+                   pw_quantity(PW_DIM_PRESSURE, high_pa)),
+        pw_fact_of(never ? "check.never-holds" : "check.always-holds"));
 }
 
 static void doubt_ranges(doubt *d)
@@ -240,12 +214,12 @@ static void doubt_charge(doubt *d, int32_t v, double on_pa, double off_pa)
         return;
     }
     const double gap_pa = d->site->design.charge_gap_pa.v;
-    pw_warning_add(d->problems, PW_CONFLICT, path(d, "vessels", v, "precharge"),
-                   say(d, q(d, PW_DIM_PRESSURE, charge_pa), full ? ", above the cut-out of " : ", above the cut-in of ",
-                       q(d, PW_DIM_PRESSURE, full ? off_pa : on_pa), NULL),
-                   say(d, "a little below the cut-in: ", q(d, PW_DIM_PRESSURE, pw_max(on_pa - gap_pa, 0.0)), NULL),
-                   full ? "no water ever goes into this vessel: the pump starts and stops at once"
-                        : "the vessel is empty before the pump starts, and the pressure falls away");
+    pw_warning_tell(d->problems, PW_CONFLICT, path(d, "vessels", v, "precharge"),
+                    pw_fact_of(full ? "check.above-cut-out" : "check.above-cut-in",
+                               pw_quantity(PW_DIM_PRESSURE, charge_pa),
+                               pw_quantity(PW_DIM_PRESSURE, full ? off_pa : on_pa)),
+                    pw_fact_of("check.below-cut-in", pw_quantity(PW_DIM_PRESSURE, pw_max(on_pa - gap_pa, 0.0))),
+                    pw_fact_of(full ? "check.vessel-never-fills" : "check.vessel-runs-empty"));
 }
 
 /* Q/(4V): most starts an hour of a vessel at a steady draw of half the pump's flow. */
@@ -265,12 +239,12 @@ static void doubt_volume(doubt *d, int32_t v, double on_pa, double off_pa, doubl
     }
     const double starts_h = 3600.0 * pw_cycle_most_hz(share * vessel->volume_m3.v, flow_m3s);
     if (starts_h > FAR_TOO_SMALL * limit_h) {
-        pw_warning_add(d->problems, PW_CONFLICT, path(d, "vessels", v, "volume"),
-                       say(d, q(d, PW_DIM_VOLUME, vessel->volume_m3.v), ": up to ", digits(d, starts_h),
-                           " starts in an hour", NULL),
-                       say(d, "about ", q(d, PW_DIM_VOLUME, vessel->volume_m3.v * starts_h / limit_h), " for ",
-                           digits(d, limit_h), " in an hour, the strictest limit of site and order", NULL),
-                       "a vessel far too small: the pump hunts while a tap runs");
+        pw_warning_tell(
+            d->problems, PW_CONFLICT, path(d, "vessels", v, "volume"),
+            pw_fact_of("check.starts-in-hour", pw_quantity(PW_DIM_VOLUME, vessel->volume_m3.v), number(starts_h)),
+            pw_fact_of("check.volume-for", pw_quantity(PW_DIM_VOLUME, vessel->volume_m3.v * starts_h / limit_h),
+                       number(limit_h)),
+            pw_fact_of("check.vessel-too-small"));
     }
 }
 
@@ -336,12 +310,12 @@ static void doubt_switches(doubt *d)
         const double flow_m3s = sensor->pump >= 0 ? d->duty_m3s[sensor->pump] : all_m3s;
         const double makes_m3s = sensor->makes_ms.v * pw_bore_area_m2(sensor->bore_m.v);
         if (makes_m3s > flow_m3s) {
-            pw_warning_add(
-                d->problems, PW_CONFLICT, path(d, "sensors", i, "bore"),
-                say(d, q(d, PW_DIM_LENGTH, sensor->bore_m.v), ": it makes at ", q(d, PW_DIM_FLOW, makes_m3s), NULL),
-                say(d, "a bore in which ", q(d, PW_DIM_FLOW, flow_m3s), " runs faster than ",
-                    q(d, PW_DIM_VELOCITY, sensor->makes_ms.v), NULL),
-                "this flow switch never makes");
+            pw_warning_tell(d->problems, PW_CONFLICT, path(d, "sensors", i, "bore"),
+                            pw_fact_of("check.switch-makes", pw_quantity(PW_DIM_LENGTH, sensor->bore_m.v),
+                                       pw_quantity(PW_DIM_FLOW, makes_m3s)),
+                            pw_fact_of("check.bore-for-switch", pw_quantity(PW_DIM_FLOW, flow_m3s),
+                                       pw_quantity(PW_DIM_VELOCITY, sensor->makes_ms.v)),
+                            pw_fact_of("check.switch-never-makes"));
         }
     }
 }
@@ -365,17 +339,18 @@ static void doubt_bores(doubt *d)
         const bool by_yield = source->yield_m3s.given && source->yield_m3s.v < drawn_m3s;
         const double most_m3s = by_yield ? source->yield_m3s.v : drawn_m3s;
         if (most_m3s < HARDLY * asked_m3s) {
-            pw_warning_add(d->problems, PW_CONFLICT, path(d, "sources", s, by_yield ? "yield" : "specific capacity"),
-                           by_yield ? q(d, PW_DIM_FLOW, most_m3s)
-                                    : say(d, q(d, PW_DIM_SPECIFIC_CAPACITY, source->capacity_m2s.v), ": at most ",
-                                          q(d, PW_DIM_FLOW, most_m3s), " with the water at the intake", NULL),
-                           say(d, "more, beside a pump that gives up to ", q(d, PW_DIM_FLOW, asked_m3s), NULL),
-                           "the bore runs dry at every start: a typing slip, or far too large a pump");
+            pw_warning_tell(d->problems, PW_CONFLICT, path(d, "sources", s, by_yield ? "yield" : "specific capacity"),
+                            by_yield ? pw_fact_of("check.value", pw_quantity(PW_DIM_FLOW, most_m3s))
+                                     : pw_fact_of("check.bore-gives",
+                                                  pw_quantity(PW_DIM_SPECIFIC_CAPACITY, source->capacity_m2s.v),
+                                                  pw_quantity(PW_DIM_FLOW, most_m3s)),
+                            pw_fact_of("check.more-beside-pump", pw_quantity(PW_DIM_FLOW, asked_m3s)),
+                            pw_fact_of("check.bore-runs-dry"));
         }
     }
 }
 
-pw_status pw_size_doubts(pw_arena *arena, const pw_plant *plant, const pw_units *units, pw_problems *problems)
+pw_status pw_size_doubts(pw_arena *arena, const pw_plant *plant, pw_problems *problems)
 {
     doubt *d = PW_NEW(arena, 1, doubt);
     if (d == NULL) {
@@ -384,7 +359,6 @@ pw_status pw_size_doubts(pw_arena *arena, const pw_plant *plant, const pw_units 
     d->arena = arena;
     d->plant = plant;
     d->site = plant->site;
-    d->units = units;
     d->problems = problems;
     d->pa_per_m = pw_model_pa_per_m(plant->model);
     find_heads(d);

@@ -5,10 +5,9 @@
 #ifndef PW_STUDY_SIZE_DOUBTS_H
 #define PW_STUDY_SIZE_DOUBTS_H
 
-#include "base/units.h"
 #include "sim/run.h"
 
 /* PW_OK or PW_MEMORY. Paths begin with "site". */
-pw_status pw_size_doubts(pw_arena *arena, const pw_plant *plant, const pw_units *units, pw_problems *problems);
+pw_status pw_size_doubts(pw_arena *arena, const pw_plant *plant, pw_problems *problems);
 
 #endif

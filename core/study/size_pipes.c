@@ -215,8 +215,8 @@ static pw_status prices_are_known(size_work *w)
     for (int32_t i = 0; i < design->price_count; i++) {
         pw_pipe_size size;
         if (!pw_pipe_find(design->prices[i].pipe, &size)) {
-            return pw_problem_add(w->problems, PW_REFERENCE, "site.design.pipe prices", design->prices[i].pipe,
-                                  "a pipe from the pipe table, such as PE100 40 SDR 11", "");
+            return pw_problem_tell(w->problems, PW_REFERENCE, "site.design.pipe prices",
+                                   pw_verbatim(design->prices[i].pipe), pw_fact_of("sheet.pipe"), pw_no_fact());
         }
     }
     return PW_OK;

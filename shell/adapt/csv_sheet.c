@@ -67,21 +67,25 @@ bool pw_csv_sheet_reads(const pw_json *site, const char *sheet_path, const char 
     return false;
 }
 
-/* Hand on what the file's reader said: the path becomes that of the sheet, the place in the file goes into the words.
- */
+/* Hand on what the file's reader said: the path becomes that of the sheet, the place in the file stands beside it. */
 static void pass_on(const pw_problems *from, const char *file, const char *path, pw_problems *to)
 {
     for (int32_t i = 0; i < from->count; i++) {
         const pw_problem *p = &from->items[i];
-        char found[PW_WORDS_SIZE], place[64] = "";
-        if (p->line > 0) {
-            snprintf(place, sizeof place, ", line %d, column %d", (int)p->line, (int)p->column);
-        }
-        snprintf(found, sizeof found, "%.100s%s: %.100s", file, place, p->found);
+        const pw_fact found = pw_remark_fact(&p->found);
+        const pw_fact expected = pw_remark_fact(&p->expected);
+        const pw_fact hint = pw_remark_fact(&p->hint);
+        const int32_t at = to != NULL ? to->count : 0;
         if (p->warning) {
-            pw_warning_add(to, p->status, path, found, p->expected, p->hint);
+            pw_warning_tell(to, p->status, path, found, expected, hint);
         } else {
-            pw_problem_add(to, p->status, path, found, p->expected, p->hint);
+            pw_problem_tell(to, p->status, path, found, expected, hint);
+        }
+        if (to != NULL && at < to->count) {
+            const pw_fact place =
+                p->line > 0 ? pw_fact_of("input.in-file", pw_named(file), pw_count(p->line), pw_count(p->column))
+                            : pw_verbatim(file);
+            to->items[at].place = pw_remark_of(&place);
         }
     }
 }

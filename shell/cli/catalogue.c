@@ -7,6 +7,7 @@
 #include "adapt/files.h"
 #include "cli/ask.h"
 #include "cli/complain.h"
+#include "cli/voice.h"
 
 static cli_loaded load_table(const char *path, bool colour, const char **out)
 {
@@ -24,7 +25,8 @@ static cli_loaded load_table(const char *path, bool colour, const char **out)
     if (pw_csv_pumps(&arena, sheet.text, sheet.length, &json, &problems) != PW_OK) {
         for (int32_t i = 0; i < problems.count; i++) {
             const pw_problem *one = &problems.items[i];
-            cli_complain_at(&sheet, one->line, one->column, "catalogue", one->found, one->expected, one->hint, false,
+            cli_complain_at(&sheet, one->line, one->column, "catalogue", cli_found(one),
+                            cli_words(pw_remark_fact(&one->expected)), cli_words(pw_remark_fact(&one->hint)), false,
                             colour);
         }
         return CLI_NOT_UNDERSTOOD;

@@ -4,14 +4,15 @@
 
 #include "cli/ask.h"
 #include "cli/complain.h"
+#include "cli/voice.h"
 
 static void complain_of_text(const cli_sheet *sheet, const pw_problems *problems, bool colour)
 {
     for (int32_t i = 0; i < problems->count; i++) {
         const pw_problem *one = &problems->items[i];
-        const char *where = one->path[0] ? one->path : pw_status_words(one->status);
-        cli_complain_at(sheet, one->line, one->column, where, one->found, one->expected, one->hint, one->warning,
-                        colour);
+        const char *where = one->path[0] ? one->path : cli_words(pw_fact_of(pw_status_message(one->status)));
+        cli_complain_at(sheet, one->line, one->column, where, cli_found(one), cli_words(pw_remark_fact(&one->expected)),
+                        cli_words(pw_remark_fact(&one->hint)), one->warning, colour);
     }
 }
 

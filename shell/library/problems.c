@@ -5,6 +5,7 @@
 #include "adapt/doorway.h"
 #include "base/json.h"
 #include "library/inside.h"
+#include "say/problem.h"
 
 struct pumpwright_problems {
     int32_t count, lost;
@@ -57,13 +58,26 @@ pumpwright_problems *library_problems(const pumpwright_problem *drafts, int32_t 
     return list;
 }
 
-/* Its sentence in the arena; only the sentence of its status when that is full. */
-static const char *sentence_of(pw_arena *arena, const pw_problem *problem)
+/* What was read before any request, in English and metric units; "" when the arena is full. */
+static const char *in_words(pw_arena *arena, const pw_problem *problem,
+                            void (*put)(pw_text *text, const pw_voice *voice, const pw_problem *problem))
 {
+    const pw_units units = pw_units_metric();
+    const pw_voice voice = {PW_ENGLISH, &units};
     pw_text words;
     pw_text_init(&words, arena);
-    pw_door_problem_words(problem, &words);
-    return words.failed ? pw_status_words(problem->status) : words.data;
+    put(&words, &voice, problem);
+    return words.failed ? "" : words.data;
+}
+
+static void put_expected(pw_text *text, const pw_voice *voice, const pw_problem *problem)
+{
+    pw_say_remark(text, voice, &problem->expected);
+}
+
+static void put_hint(pw_text *text, const pw_voice *voice, const pw_problem *problem)
+{
+    pw_say_remark(text, voice, &problem->hint);
 }
 
 void library_tell(const pw_problems *problems, const char *why, pumpwright_problems **out)
@@ -87,10 +101,10 @@ void library_tell(const pw_problems *problems, const char *why, pumpwright_probl
                                                one->line,
                                                one->column,
                                                one->path,
-                                               one->found,
-                                               one->expected,
-                                               one->hint,
-                                               sentence_of(&arena, one)};
+                                               in_words(&arena, one, pw_say_found),
+                                               in_words(&arena, one, put_expected),
+                                               in_words(&arena, one, put_hint),
+                                               in_words(&arena, one, pw_say_problem)};
     }
     *out = library_problems(drafts, count, problems->lost);
     free(block);

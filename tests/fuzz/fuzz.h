@@ -9,6 +9,7 @@
 
 #include "base/arena.h"
 #include "base/json.h"
+#include "../english.h"
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
 
@@ -39,9 +40,11 @@ static inline void fuzz_check_problems(const pw_problems *problems)
     for (int32_t i = 0; i < problems->count; i++) {
         const pw_problem *problem = &problems->items[i];
         MUST(problem->status > PW_OK && problem->status < PW_STATUS_COUNT);
-        MUST(problem->expected[0] != '\0' || problem->hint[0] != '\0' || problem->found[0] != '\0');
+        MUST(english(&problem->expected)[0] != '\0' || english(&problem->hint)[0] != '\0' ||
+             english(&problem->found)[0] != '\0');
         MUST(problem->line >= 0 && problem->column >= 0);
-        MUST(memchr(problem->path, 0, sizeof problem->path) && memchr(problem->found, 0, sizeof problem->found));
+        MUST(memchr(problem->path, 0, sizeof problem->path) &&
+             memchr(problem->found.names, 0, sizeof problem->found.names));
     }
 }
 

@@ -6,6 +6,7 @@
 
 #include "base/num.h"
 #include "control/table.h"
+#include "../english.h"
 
 enum { PUMPS = 2, SIGNALS = 11, STEPS = 200 };
 
@@ -65,7 +66,8 @@ static void same_again(pw_arena *arena, const pw_settings *settings)
     int32_t count = print_settings(arena, settings, first);
     pw_status status = read_settings(arena, first, count, &again, &problems);
     if (status != PW_OK) {
-        fprintf(stderr, "printed, but not read again: %s / %s\n", problems.items[0].path, problems.items[0].found);
+        fprintf(stderr, "printed, but not read again: %s / %s\n", problems.items[0].path,
+                english(&problems.items[0].found));
     }
     MUST(status == PW_OK);
     MUST(print_settings(arena, again, second) == count);

@@ -3,6 +3,7 @@
  * days_several.c: several pumps and tanks.
  */
 #include "days.h"
+#include "english.h"
 
 static void dry_run_with_retries_and_a_final_lock_out(void **state)
 {
@@ -203,8 +204,8 @@ static void read_block(const char *const *sentences, int32_t count, bool flats)
                                  : pw_settings_read(&k.arena, sentences, count, signals_of_document, plain, alone, 1,
                                                     "settings", &settings, &k.problems);
     for (int32_t i = 0; i < k.problems.count; i++) {
-        print_error("%s: %s; expected %s (%s)\n", k.problems.items[i].path, k.problems.items[i].found,
-                    k.problems.items[i].expected, k.problems.items[i].hint);
+        print_error("%s: %s; expected %s (%s)\n", k.problems.items[i].path, english(&k.problems.items[i].found),
+                    english(&k.problems.items[i].expected), english(&k.problems.items[i].hint));
     }
     assert_int_equal(status, PW_OK);
     assert_int_equal(k.problems.count, 0);

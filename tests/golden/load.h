@@ -6,6 +6,7 @@
 #include "adapt/files.h"
 #include "adapt/yaml.h"
 #include "run_kit.h"
+#include "english.h"
 
 /* The sheet of examples/NAME.yaml, with its measured traces. */
 static inline void golden_load(kit *k, const char *name)
@@ -41,7 +42,8 @@ static inline void golden_build(kit *k, const char *name)
     const pw_status status = pw_plant_build(&k->arena, k->site, false, &k->plant, &k->problems);
     for (int32_t i = 0; i < k->problems.count; i++) {
         const pw_problem *p = &k->problems.items[i];
-        print_error("%s: %s: %s; expected %s (%s)\n", name, p->path, p->found, p->expected, p->hint);
+        print_error("%s: %s: %s; expected %s (%s)\n", name, p->path, english(&p->found), english(&p->expected),
+                    english(&p->hint));
     }
     assert_int_equal(status, PW_OK);
     assert_int_equal(k->problems.count, 0);

@@ -6,6 +6,7 @@
 
 #include "study/prove_words.h"
 #include "vocabulary.h"
+#include "english.h"
 
 /* The sentences in quotation marks. */
 static int32_t quoted(const char *text, char out[][512], int32_t capacity)
@@ -70,7 +71,7 @@ static void takes(kit *k, const char *name, const char *next, pw_plant *with)
     const pw_status status = pw_plant_read(&k->arena, k->plant, sentences, count + more, &settings, &after);
     if (status != PW_OK || before.count != after.count) {
         fail_msg("%s, the reader does not take it: %s (%s)", name, next,
-                 after.count > 0 ? after.items[after.count - 1].hint : "");
+                 after.count > 0 ? english(&after.items[after.count - 1].hint) : "");
     }
     has_none_like_it(name, settings, count, next);
     if (with != NULL) {

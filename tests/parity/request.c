@@ -5,6 +5,7 @@
 #include <stdlib.h>
 
 #include "adapt/yaml.h"
+#include "../english.h"
 
 static char *read_whole(const char *path, size_t *length)
 {
@@ -35,7 +36,7 @@ int main(int argc, char **argv)
     pw_yaml_map map;
     pw_arena_init(&arena, block, block ? size : 0);
     if (pw_yaml_to_json(&arena, text, length, &json, &map, &problems) != PW_OK) {
-        fprintf(stderr, "%s:%d: %s\n", argv[1], problems.items[0].line, problems.items[0].found);
+        fprintf(stderr, "%s:%d: %s\n", argv[1], problems.items[0].line, english(&problems.items[0].found));
         return 1;
     }
     for (int i = 2; i < argc; i++) {

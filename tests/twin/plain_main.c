@@ -11,6 +11,7 @@
 #include <string.h>
 
 #include "compare.h"
+#include "../english.h"
 
 /* The hour of the day from which the healthy site starts its pumps most often within length_ms: a night in which
  * nothing happens would be a comparison of nothing. Returns how often. */
@@ -114,7 +115,7 @@ int main(int argc, char **argv)
     pw_problems *problems = calloc(1, sizeof *problems);
     days d = {.arena = &arena, .plant = twin_load(&arena, argv[1], problems)};
     if (d.plant == NULL) {
-        fprintf(stderr, "%s: %s, found %s\n", argv[1], problems->items[0].path, problems->items[0].found);
+        fprintf(stderr, "%s: %s, found %s\n", argv[1], problems->items[0].path, english(&problems->items[0].found));
         return 1;
     }
     const int64_t asked_ms = (int64_t)(atof(argv[2]) * 60000.0);

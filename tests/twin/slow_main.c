@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "compare.h"
+#include "../english.h"
 
 enum { STEP_MS = 100, MINUTE_MS = 60000, HOUR_MS = 60 * MINUTE_MS, DAY_MS = 24 * HOUR_MS };
 
@@ -48,7 +49,7 @@ int main(int argc, char **argv)
         snprintf(path, sizeof path, "%s/%s.yaml", argv[1], c->site);
         const pw_plant *plant = twin_load(&arena, path, &problems);
         if (plant == NULL) {
-            fprintf(stderr, "%s: %s, found %s\n", path, problems.items[0].path, problems.items[0].found);
+            fprintf(stderr, "%s: %s, found %s\n", path, problems.items[0].path, english(&problems.items[0].found));
             return 1;
         }
         const int64_t begin_ms = (int64_t)c->from_h * HOUR_MS, most_ms = argc > 2 ? atoi(argv[2]) * HOUR_MS : INT64_MAX;

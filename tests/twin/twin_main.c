@@ -10,6 +10,7 @@
 
 #include "sim/run.h"
 #include "adapt/yaml.h"
+#include "../english.h"
 
 static char *slurp(const char *path, size_t *length)
 {
@@ -30,8 +31,8 @@ static char *slurp(const char *path, size_t *length)
 static int complain(const pw_problems *problems)
 {
     for (int32_t i = 0; i < problems->count; i++) {
-        fprintf(stderr, "%s: found %s, expected %s\n", problems->items[i].path, problems->items[i].found,
-                problems->items[i].expected);
+        fprintf(stderr, "%s: found %s, expected %s\n", problems->items[i].path, english(&problems->items[i].found),
+                english(&problems->items[i].expected));
     }
     return 1;
 }

@@ -14,6 +14,7 @@
 #include "adapt/csv_door.h"
 #include "base/num.h"
 #include "base/random.h"
+#include "english.h"
 
 #define LPM (1.0e-3 / 60.0)
 
@@ -427,8 +428,10 @@ static void refused(const char *text, const char *unit, pw_status status, int32_
                  problems.count);
     }
     const pw_problem *p = &problems.items[0];
-    if (strstr(p->found, words) == NULL && strstr(p->expected, words) == NULL && strstr(p->hint, words) == NULL) {
-        fail_msg("\"%s\": found %s expected %s hint %s", text, p->found, p->expected, p->hint);
+    if (strstr(english(&p->found), words) == NULL && strstr(english(&p->expected), words) == NULL &&
+        strstr(english(&p->hint), words) == NULL) {
+        fail_msg("\"%s\": found %s expected %s hint %s", text, english(&p->found), english(&p->expected),
+                 english(&p->hint));
     }
     assert_null(t.times_s);
 }

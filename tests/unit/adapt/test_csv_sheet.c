@@ -10,6 +10,7 @@
 
 #include "adapt/csv_sheet.h"
 #include "base/num.h"
+#include "english.h"
 
 #define SHEET PW_SOURCE_DIR "/data/measured/sheet.yaml" /* need not exist: only its folder counts */
 
@@ -87,8 +88,8 @@ static void refused(const char *trace, const char *path, pw_status status, const
     assert_null(pw_json_get(pw_json_at(pw_json_get(site, "demand"), 0), "times"));
     assert_int_equal(problems.errors, 1);
     assert_string_equal(problems.items[0].path, path);
-    if (strstr(problems.items[0].found, words) == NULL) {
-        fail_msg("found: %s", problems.items[0].found);
+    if (strstr(english_found(&problems.items[0]), words) == NULL) {
+        fail_msg("found: %s", english_found(&problems.items[0]));
     }
 }
 

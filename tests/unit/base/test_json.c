@@ -11,6 +11,7 @@
 
 #include "base/json.h"
 #include "base/random.h"
+#include "english.h"
 
 static uint8_t block[4 << 20];
 static pw_problems problems;
@@ -28,7 +29,8 @@ static const pw_json *read_n(pw_arena *arena, const char *text, size_t length, p
     pw_status status = pw_json_read(arena, exact, length, &value, &problems);
     copy[length] = '\0';
     if (status != expected) {
-        fail_msg("<%s>: %s, not %s (%s)", copy, pw_status_id(status), pw_status_id(expected), problems.items[0].found);
+        fail_msg("<%s>: %s, not %s (%s)", copy, pw_status_id(status), pw_status_id(expected),
+                 english(&problems.items[0].found));
     }
     assert_int_equal(problems.count, status == PW_OK ? 0 : 1);
     assert_int_equal(value == NULL, status != PW_OK);
@@ -100,7 +102,7 @@ static void trees(void **state)
     assert_true(pw_json_get(root, "")->number == 3);
     assert_int_equal(pw_json_get(root, "")->line, 3);
     for (int kind = PW_JSON_NULL; kind <= PW_JSON_OBJECT; kind++) {
-        assert_true(strlen(pw_json_kind_words((pw_json_kind)kind)) > 3);
+        assert_true(strlen(english_fact(pw_fact_of(pw_json_kind_message((pw_json_kind)kind)))) > 3);
     }
 }
 
@@ -195,10 +197,10 @@ static void refused(void **state)
         read_n(&arena, refusals[i].text, strlen(refusals[i].text), refusals[i].status);
         const pw_problem *problem = &problems.items[0];
         if (problem->line != refusals[i].line || problem->column != refusals[i].column ||
-            strcmp(problem->found, refusals[i].found) != 0) {
-            fail_msg("<%s>: %d:%d <%s>", refusals[i].text, problem->line, problem->column, problem->found);
+            strcmp(english(&problem->found), refusals[i].found) != 0) {
+            fail_msg("<%s>: %d:%d <%s>", refusals[i].text, problem->line, problem->column, english(&problem->found));
         }
-        assert_true(strlen(problem->expected) > 0);
+        assert_true(strlen(english(&problem->expected)) > 0);
         assert_int_equal(arena.used, 0); /* nothing is kept of a refused text */
     }
     pw_arena arena;

@@ -9,13 +9,14 @@
 
 #include "base/arena.h"
 #include "base/status.h"
+#include "english.h"
 
 static void every_status_has_words(void **state)
 {
     (void)state;
     for (int i = 0; i < PW_STATUS_COUNT; i++) {
         assert_true(strlen(pw_status_id((pw_status)i)) > 1);
-        assert_true(strlen(pw_status_words((pw_status)i)) > 5);
+        assert_true(strlen(english_fact(pw_fact_of(pw_status_message((pw_status)i)))) > 5);
         for (int j = 0; j < i; j++) {
             assert_string_not_equal(pw_status_id((pw_status)i), pw_status_id((pw_status)j));
         }
@@ -23,7 +24,7 @@ static void every_status_has_words(void **state)
     assert_string_equal(pw_status_id(PW_RANGE), "range");
     assert_string_equal(pw_status_id((pw_status)-1), "unknown");
     assert_string_equal(pw_status_id(PW_STATUS_COUNT), "unknown");
-    assert_non_null(pw_status_words((pw_status)1000));
+    assert_non_null(english_fact(pw_fact_of(pw_status_message((pw_status)1000))));
 }
 
 static void problems_are_kept_then_counted(void **state)
@@ -38,7 +39,7 @@ static void problems_are_kept_then_counted(void **state)
     assert_false(problems.items[0].warning);
     assert_true(problems.items[1].warning);
     assert_string_equal(problems.items[0].path, "pump.head");
-    assert_string_equal(problems.items[0].hint, "");
+    assert_string_equal(english(&problems.items[0].hint), "");
     assert_string_equal(problems.items[1].path, "");
     for (int i = 0; i < PW_MAX_PROBLEMS; i++) {
         pw_problem_add(&problems, PW_MISSING, "x", "", "", "");

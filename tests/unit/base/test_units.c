@@ -11,6 +11,7 @@
 #include "base/num.h"
 #include "base/random.h"
 #include "base/units.h"
+#include "english.h"
 
 static double read_ok(const char *text, pw_dimension dimension)
 {
@@ -18,7 +19,7 @@ static double read_ok(const char *text, pw_dimension dimension)
     double si = -12345.678;
     memset(&problems, 0, sizeof problems);
     if (pw_quantity_read(text, dimension, &si, &problems, "here") != PW_OK) {
-        fail_msg("\"%s\" refused: %s", text, problems.items[0].hint);
+        fail_msg("\"%s\" refused: %s", text, english(&problems.items[0].hint));
     }
     assert_int_equal(problems.count, 0);
     return si;
@@ -220,13 +221,13 @@ static void wrong_quantities(void **state)
     };
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         const pw_problem *problem = read_bad(rows[i].text, rows[i].dimension, rows[i].status);
-        if (rows[i].hint && strcmp(problem->hint, rows[i].hint) != 0) {
-            fail_msg("\"%s\": hint \"%s\"", rows[i].text, problem->hint);
+        if (rows[i].hint && strcmp(english(&problem->hint), rows[i].hint) != 0) {
+            fail_msg("\"%s\": hint \"%s\"", rows[i].text, english(&problem->hint));
         }
     }
     const pw_problem *problem = read_bad("250", PW_DIM_PRESSURE, PW_UNIT);
-    assert_string_equal(problem->found, "250");
-    assert_string_equal(problem->expected, "a pressure with its unit, for instance 250 kPa");
+    assert_string_equal(english(&problem->found), "250");
+    assert_string_equal(english(&problem->expected), "a pressure with its unit, for instance 250 kPa");
     char long_text[400];
     memset(long_text, '1', sizeof long_text);
     long_text[399] = '\0';
@@ -470,7 +471,7 @@ static void choosing_units(void **state)
     assert_int_equal(units.flow, PW_SHOW_LPS);
     assert_false(units.us);
     assert_int_equal(pw_units_read("furlong", &units, &problems), PW_UNIT);
-    assert_string_equal(problems.items[0].found, "furlong");
+    assert_string_equal(english(&problems.items[0].found), "furlong");
     assert_int_equal(pw_units_read("bar,", &units, NULL), PW_UNIT);
     assert_int_equal(pw_units_read("", &units, NULL), PW_UNIT);
     assert_int_equal(pw_units_read("a name that is much longer than any unit could be", &units, NULL), PW_UNIT);

@@ -13,6 +13,7 @@
 #include <cmocka.h>
 
 #include "control/parts.h"
+#include "english.h"
 
 static uint8_t kit_block[16u << 20];
 static pw_problems kit_problems;
@@ -49,8 +50,8 @@ static inline void kit_show_problems(void)
     for (int32_t i = 0; i < kit_problems.count; i++) {
         const pw_problem *p = &kit_problems.items[i];
         printf("  %s %s at %s column %d: found \"%s\", expected \"%s\", hint \"%s\"\n",
-               p->warning ? "warning" : "error", pw_status_id(p->status), p->path, p->column, p->found, p->expected,
-               p->hint);
+               p->warning ? "warning" : "error", pw_status_id(p->status), p->path, p->column, english(&p->found),
+               english(&p->expected), english(&p->hint));
     }
 }
 

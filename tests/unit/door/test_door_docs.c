@@ -12,6 +12,7 @@
 
 #include "base/json.h"
 #include "door/door.h"
+#include "english.h"
 
 enum { MEMORY = 256 * 1024 * 1024, MOST_TEXT = 1 << 20 };
 
@@ -75,8 +76,10 @@ static bool holds(const pw_json *shown, const pw_json *real, const char *path)
         same = shown->truth == real->truth;
     }
     if (!same) {
-        print_error("%s: shown %s, really %s\n", path, shown->string ? shown->string : pw_json_kind_words(shown->kind),
-                    !real ? "absent" : (real->string ? real->string : pw_json_kind_words(real->kind)));
+        print_error("%s: shown %s, really %s\n", path,
+                    shown->string ? shown->string : english_fact(pw_fact_of(pw_json_kind_message(shown->kind))),
+                    !real ? "absent"
+                          : (real->string ? real->string : english_fact(pw_fact_of(pw_json_kind_message(real->kind)))));
         return false;
     }
     int32_t index = 0;

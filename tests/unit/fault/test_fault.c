@@ -12,6 +12,7 @@
 #include "base/num.h"
 #include "told.h"
 #include "fault/fault.h"
+#include "english.h"
 
 #define LPM (1.0e-3 / 60.0)
 
@@ -67,7 +68,8 @@ static int build(void **unused)
     status = status == PW_OK ? pw_model_build(&arena, site, true, &model, &problems) : status;
     for (int32_t i = 0; status != PW_OK && i < problems.count; i++) {
         const pw_problem *p = &problems.items[i];
-        printf("%s: %s, found %s, expected %s\n", p->path, pw_status_words(p->status), p->found, p->expected);
+        printf("%s: %s, found %s, expected %s\n", p->path, english_fact(pw_fact_of(pw_status_message(p->status))),
+               english(&p->found), english(&p->expected));
     }
     return status == PW_OK ? 0 : -1;
 }

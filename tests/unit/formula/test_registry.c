@@ -13,6 +13,7 @@
 #include "base/arena.h"
 #include "base/num.h"
 #include "formula/registry.h"
+#include "english.h"
 
 static bool filled(const char *text)
 {
@@ -37,7 +38,7 @@ static void inputs_are_whole(const pw_formula *formula)
             assert_true((in->value >= in->low || in->value == 0.0) && in->value <= in->high);
         }
         assert_true(in->unit == NULL || in->dimension == PW_DIM_NONE);
-        assert_true(filled(pw_formula_expects(in)) && filled(pw_formula_unit(in->dimension, in->unit)));
+        assert_true(filled(english_fact(pw_formula_expects(in))) && filled(pw_formula_unit(in->dimension, in->unit)));
     }
 }
 

@@ -14,6 +14,7 @@
 #include <cmocka.h>
 
 #include "site/table.h"
+#include "english.h"
 
 static uint8_t kit_block[16u << 20];
 static pw_problems kit_problems;
@@ -126,7 +127,7 @@ static inline const pw_json *kit_json(const char *text)
     pw_json_read(&kit_arena, text, strlen(text), &json, &kit_problems);
     if (json == NULL) {
         fail_msg("the test's own JSON is broken at column %d: %s", (int)kit_problems.items[0].column,
-                 kit_problems.items[0].found);
+                 english(&kit_problems.items[0].found));
     }
     return json;
 }
@@ -136,7 +137,7 @@ static inline void kit_print_problems(void)
     for (int32_t i = 0; i < kit_problems.count; i++) {
         const pw_problem *p = &kit_problems.items[i];
         print_message("%s %s at %s: found %s; expected %s; %s\n", p->warning ? "warning" : "error",
-                      pw_status_id(p->status), p->path, p->found, p->expected, p->hint);
+                      pw_status_id(p->status), p->path, english(&p->found), english(&p->expected), english(&p->hint));
     }
 }
 

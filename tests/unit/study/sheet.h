@@ -7,6 +7,7 @@
 
 #include "base/json.h"
 #include "sim/run.h"
+#include "english.h"
 
 static const char test_sheet[] =
     "{\"site\":\"Test & <yard>\",\"invented\":true,\"note\":\"two \\\"quoted\\\" words\","
@@ -43,8 +44,8 @@ static pw_plant *test_plant(pw_arena *arena)
         status = pw_plant_build(arena, site, false, &plant, problems);
     if (status != PW_OK) {
         for (int32_t i = 0; i < problems->count; i++) {
-            print_error("%s: %s %s %s\n", problems->items[i].path, problems->items[i].found,
-                        problems->items[i].expected, problems->items[i].hint);
+            print_error("%s: %s %s %s\n", problems->items[i].path, english(&problems->items[i].found),
+                        english(&problems->items[i].expected), english(&problems->items[i].hint));
         }
     }
     free(problems);

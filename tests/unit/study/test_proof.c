@@ -52,7 +52,6 @@ pw_status pw_run(pw_arena *arena, const pw_plant *plant, const pw_run_options *o
     book->typed_refused = fault->kind == PW_FAULT_PSI_TYPED;
     book->typed_about_it = fault->kind == PW_FAULT_SETTINGS_SWAPPED;
     book->typed_warned = book->typed_about_it || fault->kind == PW_FAULT_MINUTES_TYPED;
-    book->typed_words[0] = book->typed_warned ? 'w' : '\0';
     if (leaks && leak >= 5.0 && leak <= 45.0)
         by = 2;
     if (leaks && leak >= 50.0)
