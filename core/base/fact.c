@@ -10,6 +10,11 @@ pw_value pw_quantity(pw_dimension dimension, double si)
     return (pw_value){.kind = PW_VALUE_QUANTITY, .dimension = (int16_t)dimension, .si = si};
 }
 
+pw_value pw_head(double head_m)
+{
+    return (pw_value){.kind = PW_VALUE_HEAD, .si = head_m};
+}
+
 pw_value pw_exactly(pw_dimension dimension, double si)
 {
     return (pw_value){.kind = PW_VALUE_EXACT, .dimension = (int16_t)dimension, .si = si};
@@ -74,6 +79,11 @@ pw_value pw_weekday(int64_t weekday)
 pw_value pw_truth(bool truth)
 {
     return (pw_value){.kind = PW_VALUE_TRUTH, .whole = truth ? 1 : 0};
+}
+
+pw_value pw_in_us_units(void)
+{
+    return (pw_value){.kind = PW_VALUE_IN_US_UNITS};
 }
 
 pw_value pw_no_value(void)

@@ -17,6 +17,7 @@
 typedef enum pw_value_kind {
     PW_VALUE_END, /* there is no value: the list of values ends here */
     PW_VALUE_QUANTITY,
+    PW_VALUE_HEAD,
     PW_VALUE_EXACT,
     PW_VALUE_SPAN,
     PW_VALUE_COUNT,
@@ -29,7 +30,8 @@ typedef enum pw_value_kind {
     PW_VALUE_CLOCK_SECONDS,
     PW_VALUE_CLOCK_FINE,
     PW_VALUE_WEEKDAY,
-    PW_VALUE_TRUTH
+    PW_VALUE_TRUTH,
+    PW_VALUE_IN_US_UNITS
 } pw_value_kind;
 
 /* How the facts of a list are joined. */
@@ -72,6 +74,7 @@ typedef struct pw_facts {
 /* ---- values ---- */
 
 pw_value pw_quantity(pw_dimension dimension, double si); /* rounded, in the reader's units */
+pw_value pw_head(double head_m);                         /* of water: m or ft however small, rounded */
 pw_value pw_exactly(pw_dimension dimension, double si);  /* as it was set: pw_quantity_exact */
 pw_value pw_duration(uint32_t span_ms);                  /* as a sentence names it: pw_text_span */
 pw_value pw_count(int64_t count);                        /* a whole number of things; chooses singular or plural */
@@ -85,6 +88,7 @@ pw_value pw_clock_seconds(int64_t seconds); /* always with its seconds: 06:30:00
 pw_value pw_clock_fine(int64_t ms);         /* milliseconds after midnight: 06:30:00.250 */
 pw_value pw_weekday(int64_t weekday);       /* 0 Monday .. 6 Sunday */
 pw_value pw_truth(bool truth);              /* chooses between two wordings, says nothing itself */
+pw_value pw_in_us_units(void);              /* chooses by the units of the reader, says nothing itself */
 pw_value pw_no_value(void);                 /* ends a list of values */
 
 /* ---- facts ---- */

@@ -73,6 +73,8 @@ double pw_unit_value(const pw_units *units, pw_dimension dimension, double si);
 /* Write "250 kPa", "1 h 30 min", "45 L/min", with three to four significant digits and never an exponent. What
  * no meter shows is 0: under 0.5 mL, 0.5 mL/min, 0.00005 kWh. */
 void pw_quantity_put(pw_text *text, const pw_units *units, pw_dimension dimension, double si);
+/* A head of water: m or ft, never mm or in. */
+void pw_head_put(pw_text *text, const pw_units *units, double head_m);
 /* Exact round trip, for printing orders back: reads back as the same double through pw_quantity_read. Written in the
  * base trade unit (kPa, L/min, m, ...), or in the first unit of the table that takes at least two digits fewer: 36 psi
  * stays 36 psi. Metres of water are written mH2O, which needs no context. */

@@ -275,6 +275,11 @@ void pw_quantity_put(pw_text *text, const pw_units *units, pw_dimension dimensio
     put_with_unit(text, value_in(unit.row, dimension, si), unit.words);
 }
 
+void pw_head_put(pw_text *text, const pw_units *units, double head_m)
+{
+    put_with_unit(text, pw_unit_value(units, PW_DIM_LENGTH, head_m), pw_unit_name(units, PW_DIM_LENGTH));
+}
+
 void pw_time_of_day_put(pw_text *text, uint32_t seconds)
 {
     const uint32_t parts[3] = {seconds / 3600, seconds / 60 % 60, seconds % 60};

@@ -21,13 +21,18 @@ static int32_t which_pump(door *d, const pw_site *site)
     return 0;
 }
 
+static void put_said(door *d, const char *key, pw_fact fact)
+{
+    door_put_fact(d, key, &fact);
+}
+
 static void put_value(door *d, const pw_size_line *line)
 {
-    pw_text text;
-    pw_text_init(&text, d->arena);
-    pw_size_put(&text, &d->units, line, line->value, false);
-    d->answer->text->failed = d->answer->text->failed || text.failed;
-    pw_json_string(d->answer, "words", line->value >= PW_INF || text.failed ? NULL : text.data);
+    if (line->value >= PW_INF) {
+        pw_json_null(d->answer, "words");
+        return;
+    }
+    put_said(d, "words", pw_size_value(line, line->value, false));
 }
 
 static void put_lines(door *d, const pw_sizing *sizing)
@@ -38,24 +43,30 @@ static void put_lines(door *d, const pw_sizing *sizing)
         pw_json_open(d->answer, NULL, '{');
         pw_json_string(d->answer, "part", pw_size_part_id(line->part));
         pw_json_string(d->answer, "id", line->id);
-        pw_json_string(d->answer, "what", line->words);
+        put_said(d, "what", line->what);
         door_put_number(d, "value", line->value);
         pw_json_string(d->answer, "unit", line->unit != NULL ? line->unit : door_si_unit(line->dimension));
         put_value(d, line);
-        pw_json_string(d->answer, "how", line->how);
-        pw_json_string(d->answer, "source", line->source);
+        put_said(d, "how", line->how);
+        put_said(d, "source", line->source);
         if (line->formula[0] != '\0') {
             pw_json_string(d->answer, "formula", line->formula);
         }
-        if (line->most[0] != '\0') {
+        if (line->most != NULL) {
             pw_json_open(d->answer, "most", '{');
-            pw_json_string(d->answer, "assumption", line->most);
+            pw_json_string(d->answer, "assumption", pw_say_word(&d->voice, line->most));
             door_put_number(d, "change", line->moved);
             pw_json_close(d->answer, '}');
         }
         pw_json_close(d->answer, '}');
     }
     pw_json_close(d->answer, ']');
+}
+
+/* One that the sheet states by its bore has no name of its own. */
+static const char *pipe_name(const door *d, const pw_size_pipe *pipe)
+{
+    return strcmp(pipe->name, PW_SIZE_OWN_PIPE) == 0 ? pw_say_word(&d->voice, "size.own-pipe") : pipe->name;
 }
 
 static void put_pipes(door *d, const pw_sizing *sizing)
@@ -66,12 +77,12 @@ static void put_pipes(door *d, const pw_sizing *sizing)
         pw_json_open(d->answer, NULL, '{');
         pw_json_string(d->answer, "line", sizing->site->lines[run->line].name);
         door_put_number(d, "flow_m3s", run->flow_m3s);
-        pw_json_string(d->answer, "chosen", run->choices[run->chosen].name);
+        pw_json_string(d->answer, "chosen", pipe_name(d, &run->choices[run->chosen]));
         pw_json_open(d->answer, "sizes", '[');
         for (int32_t c = 0; c < run->count; c++) {
             const pw_size_pipe *pipe = &run->choices[c];
             pw_json_open(d->answer, NULL, '{');
-            pw_json_string(d->answer, "pipe", pipe->name);
+            pw_json_string(d->answer, "pipe", pipe_name(d, pipe));
             door_put_number(d, "bore_m", pipe->bore_m);
             door_put_number(d, "velocity_ms", pipe->velocity_ms);
             door_put_number(d, "friction_m_per_m", pipe->gradient_new);
@@ -94,7 +105,7 @@ static void put_duties(door *d, const pw_sizing *sizing)
     for (int32_t i = 0; i < sizing->duty_count; i++) {
         const pw_size_duty *duty = &sizing->duties[i];
         pw_json_open(d->answer, NULL, '{');
-        pw_json_string(d->answer, "at", duty->words);
+        pw_json_string(d->answer, "at", pw_say_word(&d->voice, duty->words));
         door_put_number(d, "pressure_pa", duty->pressure_pa);
         door_put_number(d, "flow_m3s", duty->flow_m3s);
         door_put_number(d, "head_m", duty->head_m);
@@ -145,7 +156,7 @@ static void put_tables(door *d, const pw_sizing *sizing)
     for (int32_t i = 0; i < sizing->effect_count; i++) {
         const pw_size_effect *effect = &sizing->effects[i];
         pw_json_open(d->answer, NULL, '{');
-        pw_json_string(d->answer, "charge", effect->words);
+        pw_json_string(d->answer, "charge", pw_say_word(&d->voice, effect->words));
         door_put_number(d, "precharge_pa", effect->precharge_pa);
         door_put_number(d, "air", effect->air);
         door_put_number(d, "drawdown_m3", effect->drawdown_m3);
@@ -171,12 +182,12 @@ static void put_tables(door *d, const pw_sizing *sizing)
 
 static void put_checks(door *d, const pw_sizing *sizing)
 {
-    pw_json_string(d->answer, "weakest", sizing->weakest);
+    put_said(d, "weakest", sizing->weakest);
     pw_json_open(d->answer, "checks", '[');
     for (int32_t i = 0; i < sizing->check_count; i++) {
         pw_json_open(d->answer, NULL, '{');
         pw_json_string(d->answer, "id", sizing->checks[i].id);
-        pw_json_string(d->answer, "words", sizing->checks[i].words);
+        put_said(d, "words", sizing->checks[i].words);
         door_put_number(d, "margin", sizing->checks[i].margin);
         pw_json_bool(d->answer, "kept", sizing->checks[i].margin >= 0.0);
         if (sizing->checks[i].guide) {
@@ -206,7 +217,6 @@ pw_status door_size(door *d)
     if (plant == NULL || door_problem(d) != PW_OK) {
         return door_problem(d);
     }
-    options.units = d->units;
     options.cancelled = door_stop_asked;
     options.user = d;
     pw_status status = pw_size(d->arena, plant, &options, &sizing, d->problems);
@@ -234,7 +244,7 @@ pw_status door_size(door *d)
     }
     if (wanted.text || wanted.html) {
         pw_document *document;
-        status = pw_paper_size(d->arena, sizing, choice, explain, &d->units, &document);
+        status = pw_paper_size(d->arena, sizing, choice, explain, &d->voice, &document);
         return status == PW_OK ? door_put_papers(d, &wanted, document) : status;
     }
     return PW_OK;

@@ -185,7 +185,7 @@ static void put_judged(door *d, const pw_choice *choice, const pw_judged *one)
         door_put_number(d, "starts_per_hour", one->starts_h);
     } else {
         pw_json_string(d->answer, "reason", pw_refusal_id(one->refusal));
-        pw_json_string(d->answer, "words", pw_refusal_words(one->refusal));
+        pw_json_string(d->answer, "words", pw_say_word(&d->voice, pw_refusal_message(one->refusal)));
         door_put_number(d, "have", one->have);
         door_put_number(d, "need", one->need);
         pw_json_string(d->answer, "unit", door_si_unit(pw_refusal_dimension(one->refusal)));

@@ -65,18 +65,9 @@ static const char *words_of(const size_pen *p)
     const pw_sizing *sizing = p->sizing;
     const pw_size_duty *first = &sizing->duties[0];
     const pw_size_duty *last = &sizing->duties[sizing->duty_count - 1];
-    const char *a = say_quantity(p->arena, p->units, PW_DIM_FLOW, first->flow_m3s);
-    const char *b = say_quantity(p->arena, p->units, PW_DIM_LENGTH, first->head_m);
-    const char *c = say_quantity(p->arena, p->units, PW_DIM_FLOW, last->flow_m3s);
-    const char *d = say_quantity(p->arena, p->units, PW_DIM_LENGTH, last->head_m);
-    if (a == NULL || b == NULL || c == NULL || d == NULL) {
-        p->document->failed = true;
-        return "";
-    }
-    return say(p->arena,
-               "The pump's curve falls with flow and crosses the band of what the site asks for. Where it is easiest "
-               "the pump gives ",
-               a, " against ", b, "; where it is hardest, ", c, " against ", d, ".", NULL);
+    return size_words(p, pw_fact_of("size.paper-chart-words", pw_quantity(PW_DIM_FLOW, first->flow_m3s),
+                                    pw_head(first->head_m), pw_quantity(PW_DIM_FLOW, last->flow_m3s),
+                                    pw_head(last->head_m)));
 }
 
 /* Head of a curve at a flow, both in the units shown. */
@@ -129,11 +120,11 @@ void size_put_chart(size_pen *p)
         int32_t colour;
         double share, drop; /* of the label: along the flow, and under the line */
     } looks[SERIES] = {
-        {"what the site asks, easiest: new pipes, water as stated, lower pressure", "easiest", 2, 0.12, 0.105},
-        {"what the site asks, hardest: aged pipes, lowest water, upper pressure", "hardest", 3, 0.12, 0.0},
-        {"what the site asks, usual", "usual", 4, 0.30, 0.0},
-        {"the pump", "pump", 0, 0.45, 0.0},
-        {"where it works", "", 1, 0.0, 0.0},
+        {"size.paper-chart-easy", "size.paper-tag-easy", 2, 0.12, 0.105},
+        {"size.paper-chart-hard", "size.paper-tag-hard", 3, 0.12, 0.0},
+        {"size.paper-chart-usual", "size.paper-tag-usual", 4, 0.30, 0.0},
+        {"size.paper-chart-pump", "size.paper-tag-pump", 0, 0.45, 0.0},
+        {"size.paper-chart-works", "", 1, 0.0, 0.0},
     };
     make(p, &sizing->easy, most_m3s, most_m, &series[0]);
     make(p, &sizing->hard, most_m3s, most_m, &series[1]);
@@ -141,20 +132,20 @@ void size_put_chart(size_pen *p)
     make(p, &sizing->pump_curve, most_m3s, most_m, &series[3]);
     make_duties(p, &series[4]);
     for (int32_t i = 0; i < SERIES; i++) {
-        series[i].name = looks[i].name;
+        series[i].name = word(p, looks[i].name);
         series[i].tag = "";
         series[i].colour = looks[i].colour;
         series[i].line = i != 4;
         series[i].mark = i == 4 ? PW_MARK_SQUARE : PW_MARK_NONE;
     }
-    plot->title = "The pump against the site";
+    plot->title = word(p, "size.paper-chart-title");
     plot->words = words_of(p);
-    plot->x = (pw_axis){"flow", pw_unit_name(p->units, PW_DIM_FLOW), PW_AXIS_LINEAR, 0.0,
+    plot->x = (pw_axis){word(p, "size.paper-axis-flow"), pw_unit_name(p->units, PW_DIM_FLOW), PW_AXIS_LINEAR, 0.0,
                         pw_unit_value(p->units, PW_DIM_FLOW, most_m3s)};
-    plot->y = (pw_axis){"head", pw_unit_name(p->units, PW_DIM_LENGTH), PW_AXIS_LINEAR, 0.0,
+    plot->y = (pw_axis){word(p, "size.paper-axis-head"), pw_unit_name(p->units, PW_DIM_LENGTH), PW_AXIS_LINEAR, 0.0,
                         pw_unit_value(p->units, PW_DIM_LENGTH, most_m)};
     for (int32_t i = 0; i < LABELS; i++) {
-        label(p, &series[i], looks[i].tag, looks[i].share, looks[i].drop, plot, &series[SERIES + i]);
+        label(p, &series[i], word(p, looks[i].tag), looks[i].share, looks[i].drop, plot, &series[SERIES + i]);
     }
     plot->series = series;
     plot->series_count = SERIES + LABELS;

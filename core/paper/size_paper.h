@@ -4,11 +4,12 @@
 #define PW_PAPER_SIZE_PAPER_H
 
 #include "paper/document.h"
+#include "say/say.h"
 #include "study/size_choose.h"
 #include "study/size.h"
 
 /* choice may be NULL. explain: the calculation sheet. PW_OK or PW_MEMORY; inputs must outlive the document. */
 pw_status pw_paper_size(pw_arena *arena, const pw_sizing *sizing, const pw_choice *choice, bool explain,
-                        const pw_units *units, pw_document **out);
+                        const pw_voice *voice, pw_document **out);
 
 #endif

@@ -1,59 +1,29 @@
 /* The tables of the sizing paper, and the calculation sheet. */
+#include <string.h>
+
 #include "base/num.h"
 #include "paper/size_parts.h"
 
 static const char *q(const size_pen *p, pw_dimension dimension, double si)
 {
-    if (si >= PW_INF) {
-        return "-";
-    }
-    const char *words = say_quantity(p->arena, p->units, dimension, si);
-    if (words == NULL) {
-        p->document->failed = true;
-        return "";
-    }
-    return words;
+    return si >= PW_INF ? "-" : size_amount(p, dimension, si);
 }
 
 static const char *digits(const size_pen *p, double value, int count)
 {
-    if (value >= PW_INF) {
-        return "-";
-    }
-    pw_text text;
-    pw_text_init(&text, p->arena);
-    pw_text_digits(&text, value, count);
-    const char *words = say_done(&text);
-    if (words == NULL) {
-        p->document->failed = true;
-        return "";
-    }
-    return words;
+    return value >= PW_INF ? "-" : size_words(p, pw_fact_of("size.value", pw_number(value, count)));
 }
 
 const char *size_head_words(const size_pen *p, double head_m)
 {
-    if (head_m >= PW_INF) {
-        return "-";
-    }
-    pw_text text;
-    pw_text_init(&text, p->arena);
-    pw_head_put(&text, p->units, head_m);
-    const char *words = say_done(&text);
-    p->document->failed = p->document->failed || words == NULL;
-    return words != NULL ? words : "";
+    return head_m >= PW_INF ? "-" : size_words(p, pw_fact_of("size.value", pw_head(head_m)));
 }
 
 /* At the terminals: kW in all units, as meters and plates have it. */
 static const char *kilowatt(const size_pen *p, double watts)
 {
     static const pw_size_line power = {.electric = true};
-    pw_text text;
-    pw_text_init(&text, p->arena);
-    pw_size_put(&text, p->units, &power, watts, false);
-    const char *words = say_done(&text);
-    p->document->failed = p->document->failed || words == NULL;
-    return words != NULL ? words : "";
+    return size_words(p, pw_size_value(&power, watts, false));
 }
 
 /* "EUR"; "" where the sheet does not say. */
@@ -62,26 +32,36 @@ static const char *money(const size_pen *p)
     return p->sizing->site->design.currency;
 }
 
+/* A size with what it is here: "1.5 (fits, and is there)". */
+static const char *marked(const size_pen *p, const char *size, bool chosen, bool present)
+{
+    return size_words(p, pw_fact_of("size.paper-mark", pw_named(size), pw_truth(chosen && present),
+                                    pw_truth(chosen && !present), pw_truth(!chosen && present)));
+}
+
 static void put_pipe(size_pen *p, const pw_size_run_of_pipe *run)
 {
-    const pw_column columns[7] = {
-        {"Pipe", "", false},     {"Bore", "", true},       {"Velocity", "", true},  {"Friction", "% of length", true},
-        {"Lost, new", "", true}, {"Lost, aged", "", true}, {"Cost", money(p), true}};
+    const pw_column columns[7] = {{word(p, "size.paper-c-pipe"), "", false},
+                                  {word(p, "size.paper-c-bore"), "", true},
+                                  {word(p, "size.paper-c-velocity"), "", true},
+                                  {word(p, "size.paper-c-friction"), word(p, "size.paper-c-of-length"), true},
+                                  {word(p, "size.paper-c-lost-new"), "", true},
+                                  {word(p, "size.paper-c-lost-aged"), "", true},
+                                  {word(p, "size.paper-c-cost"), money(p), true}};
     const bool priced = p->sizing->site->design.price_count > 0;
     const char *name = p->sizing->site->lines[run->line].name;
     pw_grid *grid =
         pw_document_grid(p->document,
-                         say(p->arena, name, " at ", q(p, PW_DIM_FLOW, run->flow_m3s),
-                             run->falls ? ", by its own pressure: a wider pipe only fills faster" : "", NULL),
+                         size_words(p, pw_fact_of("size.paper-pipe-caption", pw_named(name),
+                                                  pw_quantity(PW_DIM_FLOW, run->flow_m3s), pw_truth(run->falls))),
                          columns, priced ? 7 : 6, run->count);
     for (int32_t i = 0; i < run->count; i++) {
         const pw_size_pipe *pipe = &run->choices[i];
-        const char *mark = i == run->chosen && pipe->present ? " (fits, and is there)"
-                           : i == run->chosen                ? " (fits)"
-                           : pipe->present                   ? " (is there)"
-                                                             : "";
+        const bool own = strcmp(pipe->name, PW_SIZE_OWN_PIPE) == 0;
+        const char *called = own ? word(p, "size.own-pipe") : pipe->name;
         const pw_tone tone = pipe->fits ? PW_TONE_PLAIN : PW_TONE_CAUTION;
-        pw_grid_set(grid, i, 0, say(p->arena, pipe->name, mark, NULL), i == run->chosen ? PW_TONE_GOOD : PW_TONE_PLAIN);
+        pw_grid_set(grid, i, 0, marked(p, called, i == run->chosen, pipe->present),
+                    i == run->chosen ? PW_TONE_GOOD : PW_TONE_PLAIN);
         pw_grid_set(grid, i, 1, q(p, PW_DIM_LENGTH, pipe->bore_m), PW_TONE_PLAIN);
         pw_grid_set(grid, i, 2, q(p, PW_DIM_VELOCITY, pipe->velocity_ms), tone);
         pw_grid_set(grid, i, 3, digits(p, pipe->gradient_new * 100.0, 3), tone);
@@ -95,16 +75,19 @@ static void put_pipe(size_pen *p, const pw_size_run_of_pipe *run)
 
 static void put_duties(size_pen *p)
 {
-    static const pw_column columns[7] = {{"Duty", "", false},          {"Flow", "", true},     {"Head", "", true},
-                                         {"Efficiency", "pump", true}, {"Power in", "", true}, {"Current", "", true},
-                                         {"NPSH available", "", true}};
+    const pw_column columns[7] = {{word(p, "size.paper-c-duty"), "", false},
+                                  {word(p, "size.paper-c-flow"), "", true},
+                                  {word(p, "size.paper-c-head"), "", true},
+                                  {word(p, "size.paper-c-efficiency"), word(p, "size.paper-c-pump"), true},
+                                  {word(p, "size.paper-c-power-in"), "", true},
+                                  {word(p, "size.paper-c-current"), "", true},
+                                  {word(p, "size.paper-c-npsh"), "", true}};
     const pw_sizing *sizing = p->sizing;
-    pw_document_heading(p->document, 2, "Duties");
-    pw_grid *grid =
-        pw_document_grid(p->document, "Where the pump works, from easy to hard", columns, 7, sizing->duty_count);
+    pw_document_heading(p->document, 2, word(p, "size.paper-h-duties"));
+    pw_grid *grid = pw_document_grid(p->document, word(p, "size.paper-duties-caption"), columns, 7, sizing->duty_count);
     for (int32_t i = 0; i < sizing->duty_count; i++) {
         const pw_size_duty *duty = &sizing->duties[i];
-        pw_grid_set(grid, i, 0, duty->words, PW_TONE_PLAIN);
+        pw_grid_set(grid, i, 0, word(p, duty->words), PW_TONE_PLAIN);
         pw_grid_set(grid, i, 1, q(p, PW_DIM_FLOW, duty->flow_m3s), PW_TONE_PLAIN);
         pw_grid_set(grid, i, 2, size_head_words(p, duty->head_m), PW_TONE_PLAIN);
         pw_grid_set(grid, i, 3, q(p, PW_DIM_FRACTION, duty->efficiency), PW_TONE_PLAIN);
@@ -117,15 +100,14 @@ static void put_duties(size_pen *p)
 static void put_npsh(size_pen *p)
 {
     const pw_sizing *sizing = p->sizing;
-    pw_column columns[PW_SIZE_ALTITUDES + 1] = {{"Water at", "", false}};
+    pw_column columns[PW_SIZE_ALTITUDES + 1] = {{word(p, "size.paper-c-water-at"), "", false}};
     for (int32_t a = 0; a < PW_SIZE_ALTITUDES; a++) {
-        columns[a + 1] = (pw_column){q(p, PW_DIM_LENGTH, sizing->altitudes_m[a]), "above the sea", true};
+        columns[a + 1] =
+            (pw_column){q(p, PW_DIM_LENGTH, sizing->altitudes_m[a]), word(p, "size.paper-c-above-sea"), true};
     }
     const double required = sizing->npsh_required_m;
-    const char *title =
-        required >= 0.0 ? say(p->arena, "NPSH available by temperature and altitude; ", size_head_words(p, required),
-                              " is required", NULL)
-                        : "NPSH available by temperature and altitude; the pump's curve does not say what is required";
+    const char *title = required >= 0.0 ? size_words(p, pw_fact_of("size.paper-npsh-caption", pw_head(required)))
+                                        : word(p, "size.paper-npsh-unknown");
     pw_grid *grid = pw_document_grid(p->document, title, columns, PW_SIZE_ALTITUDES + 1, PW_SIZE_TEMPERATURES);
     for (int32_t t = 0; t < PW_SIZE_TEMPERATURES; t++) {
         pw_grid_set(grid, t, 0, q(p, PW_DIM_TEMPERATURE, sizing->temperatures_c[t]), PW_TONE_PLAIN);
@@ -139,18 +121,20 @@ static void put_npsh(size_pen *p)
 
 static void put_charge(size_pen *p)
 {
-    static const pw_column columns[4] = {
-        {"Charge", "", false}, {"Precharge", "", true}, {"Drawdown", "", true}, {"Most starts", "an hour", true}};
+    const pw_column columns[4] = {{word(p, "size.paper-c-charge"), "", false},
+                                  {word(p, "size.paper-c-precharge"), "", true},
+                                  {word(p, "size.paper-c-drawdown"), "", true},
+                                  {word(p, "size.paper-c-starts"), word(p, "size.paper-c-an-hour"), true}};
     const pw_sizing *sizing = p->sizing;
     if (sizing->effect_count == 0) {
         return;
     }
     pw_grid *grid =
-        pw_document_grid(p->document, "What a wrong charge does to the vessel", columns, 4, sizing->effect_count);
+        pw_document_grid(p->document, word(p, "size.paper-charge-caption"), columns, 4, sizing->effect_count);
     for (int32_t i = 0; i < sizing->effect_count; i++) {
         const pw_size_effect *effect = &sizing->effects[i];
         const bool many = effect->starts_h > sizing->site->design.starts_per_hour.v;
-        pw_grid_set(grid, i, 0, effect->words, PW_TONE_PLAIN);
+        pw_grid_set(grid, i, 0, word(p, effect->words), PW_TONE_PLAIN);
         pw_grid_set(grid, i, 1, q(p, PW_DIM_PRESSURE, effect->precharge_pa), PW_TONE_PLAIN);
         pw_grid_set(grid, i, 2, q(p, PW_DIM_VOLUME, effect->drawdown_m3), PW_TONE_PLAIN);
         pw_grid_set(grid, i, 3, digits(p, effect->starts_h, 3), many ? PW_TONE_BAD : PW_TONE_PLAIN);
@@ -159,28 +143,23 @@ static void put_charge(size_pen *p)
 
 static void put_cables(size_pen *p)
 {
-    static const pw_column columns[4] = {{"Section", "mm2", true},
-                                         {"Drop, running", "", true},
-                                         {"Drop, starting", "", true},
-                                         {"Short circuit", "", false}};
+    const pw_column columns[4] = {{word(p, "size.paper-c-section"), "mm2", true},
+                                  {word(p, "size.paper-c-drop"), "", true},
+                                  {word(p, "size.paper-c-start-drop"), "", true},
+                                  {word(p, "size.paper-c-short"), "", false}};
     const pw_sizing *sizing = p->sizing;
     int32_t count = sizing->cable_count;
     for (int32_t i = 0; i < sizing->cable_count; i++) {
         count = sizing->cables[i].chosen && i + 2 < count ? i + 2 : count; /* one larger than the chosen one will do */
     }
-    pw_grid *grid =
-        pw_document_grid(p->document, "Sections of the motor's cable (ampacity by the local code)", columns, 4, count);
+    pw_grid *grid = pw_document_grid(p->document, word(p, "size.paper-cables-caption"), columns, 4, count);
     for (int32_t i = 0; i < count; i++) {
         const pw_size_cable *cable = &sizing->cables[i];
-        const char *mark = cable->chosen && cable->present ? " (fits, and is there)"
-                           : cable->chosen                 ? " (fits)"
-                           : cable->present                ? " (is there)"
-                                                           : "";
-        pw_grid_set(grid, i, 0, say(p->arena, digits(p, cable->section_mm2, 4), mark, NULL),
+        pw_grid_set(grid, i, 0, marked(p, digits(p, cable->section_mm2, 4), cable->chosen, cable->present),
                     cable->chosen ? PW_TONE_GOOD : PW_TONE_PLAIN);
         pw_grid_set(grid, i, 1, q(p, PW_DIM_FRACTION, cable->drop), PW_TONE_PLAIN);
         pw_grid_set(grid, i, 2, q(p, PW_DIM_FRACTION, cable->start_drop), PW_TONE_PLAIN);
-        pw_grid_set(grid, i, 3, cable->fault_ok ? "stands it" : "too thin",
+        pw_grid_set(grid, i, 3, word(p, cable->fault_ok ? "size.paper-withstands" : "size.paper-too-thin"),
                     cable->fault_ok ? PW_TONE_PLAIN : PW_TONE_BAD);
     }
 }
@@ -190,39 +169,38 @@ void size_put_tables(size_pen *p)
     put_duties(p);
     put_npsh(p);
     if (p->sizing->pipe_count > 0) {
-        pw_document_heading(p->document, 2, "Pipe sizes: one smaller, the one that fits, one larger");
+        pw_document_heading(p->document, 2, word(p, "size.paper-h-pipes"));
     }
     for (int32_t i = 0; i < p->sizing->pipe_count; i++) {
         put_pipe(p, &p->sizing->pipes[i]);
     }
     if (p->sizing->effect_count > 0) {
-        pw_document_heading(p->document, 2, "Charge of the vessel");
+        pw_document_heading(p->document, 2, word(p, "size.paper-h-charge"));
     }
     put_charge(p);
-    pw_document_heading(p->document, 2, "Cable");
+    pw_document_heading(p->document, 2, word(p, "size.paper-h-cable"));
     put_cables(p);
 }
 
 static void put_ranked(size_pen *p)
 {
     const bool us = p->units->us;
-    const char *unit = say(p->arena, money(p), money(p)[0] != '\0' ? " a year" : "a year", NULL);
-    const char *cost = unit != NULL ? unit : "";
+    const char *cost = size_words(p, pw_fact_of("size.paper-c-money-year", pw_named(money(p))));
+    const char *each_unit = size_words(p, pw_fact_of("size.paper-c-kwh-each", pw_in_us_units()));
     const double each = us ? PW_M3_IN_1000_GAL : 1.0;
-    const pw_column columns[8] = {{"Pump", "", false},
-                                  {"Flow", "", true},
-                                  {"Head", "", true},
-                                  {"Efficiency", "pump", true},
-                                  {"Of best flow", "", true},
-                                  {"Energy", us ? "kWh per 1,000 gal" : "kWh per m3", true},
-                                  {"Energy", "kWh a year", true},
-                                  {"Cost", cost, true}};
+    const pw_column columns[8] = {{word(p, "size.paper-c-pump-name"), "", false},
+                                  {word(p, "size.paper-c-flow"), "", true},
+                                  {word(p, "size.paper-c-head"), "", true},
+                                  {word(p, "size.paper-c-efficiency"), word(p, "size.paper-c-pump"), true},
+                                  {word(p, "size.paper-c-of-best"), "", true},
+                                  {word(p, "size.paper-c-energy"), each_unit, true},
+                                  {word(p, "size.paper-c-energy"), word(p, "size.paper-c-kwh-year"), true},
+                                  {word(p, "size.paper-c-cost"), cost, true}};
     const pw_choice *choice = p->choice;
     const int32_t count = choice->fitting < 12 ? choice->fitting : 12;
-    pw_grid *grid = pw_document_grid(p->document,
-                                     choice->by_cost ? "Pumps that fit, the cheapest year first"
-                                                     : "Pumps that fit, the least energy first",
-                                     columns, 8, count);
+    pw_grid *grid =
+        pw_document_grid(p->document, word(p, choice->by_cost ? "size.paper-ranked-cost" : "size.paper-ranked-energy"),
+                         columns, 8, count);
     for (int32_t i = 0; i < count; i++) {
         const pw_judged *one = &choice->ranked[i];
         pw_grid_set(grid, i, 0, choice->candidates[one->candidate].name, i == 0 ? PW_TONE_GOOD : PW_TONE_PLAIN);
@@ -243,20 +221,22 @@ static const char *refusal_words(const size_pen *p, pw_dimension dimension, doub
 
 static void put_refused(size_pen *p)
 {
-    static const pw_column columns[4] = {
-        {"Pump", "", false}, {"Why not", "", false}, {"There is", "", true}, {"Asked for", "", true}};
+    const pw_column columns[4] = {{word(p, "size.paper-c-pump-name"), "", false},
+                                  {word(p, "size.paper-c-why-not"), "", false},
+                                  {word(p, "size.paper-c-there-is"), "", true},
+                                  {word(p, "size.paper-c-asked"), "", true}};
     const pw_choice *choice = p->choice;
     const int32_t refused = choice->count - choice->fitting;
     const int32_t count = refused < 40 ? refused : 40;
     if (count == 0) {
         return;
     }
-    pw_grid *grid = pw_document_grid(p->document, "Pumps that do not fit", columns, 4, count);
+    pw_grid *grid = pw_document_grid(p->document, word(p, "size.paper-refused-caption"), columns, 4, count);
     for (int32_t i = 0; i < count; i++) {
         const pw_judged *one = &choice->ranked[choice->fitting + i];
         const pw_dimension dimension = pw_refusal_dimension(one->refusal);
         pw_grid_set(grid, i, 0, choice->candidates[one->candidate].name, PW_TONE_PLAIN);
-        pw_grid_set(grid, i, 1, pw_refusal_words(one->refusal), PW_TONE_PLAIN);
+        pw_grid_set(grid, i, 1, word(p, pw_refusal_message(one->refusal)), PW_TONE_PLAIN);
         pw_grid_set(grid, i, 2, refusal_words(p, dimension, one->have), PW_TONE_PLAIN);
         pw_grid_set(grid, i, 3, refusal_words(p, dimension, one->need), PW_TONE_PLAIN);
     }
@@ -267,12 +247,11 @@ void size_put_choice(size_pen *p)
     if (p->choice == NULL) {
         return;
     }
-    pw_document_heading(p->document, 2, "Pumps of the catalogue");
-    pw_document_add(p->document, PW_BLOCK_WORDS, PW_TONE_PLAIN,
-                    say(p->arena, digits(p, p->choice->count, 6), " pumps were tried over the whole range of duties, ",
-                        digits(p, p->choice->fitting, 6), " fit. Energy is that of ",
-                        q(p, PW_DIM_VOLUME, p->choice->yearly_m3), " a year, each pressure by the water pumped at it",
-                        p->choice->by_cost ? "; the pump's price counts over ten years." : ".", NULL));
+    pw_document_heading(p->document, 2, word(p, "size.paper-h-catalogue"));
+    pw_document_add(
+        p->document, PW_BLOCK_WORDS, PW_TONE_PLAIN,
+        size_words(p, pw_fact_of("size.paper-tried", pw_count(p->choice->count), pw_count(p->choice->fitting),
+                                 pw_quantity(PW_DIM_VOLUME, p->choice->yearly_m3), pw_truth(p->choice->by_cost))));
     if (p->choice->fitting > 0) {
         put_ranked(p);
     }
@@ -281,7 +260,9 @@ void size_put_choice(size_pen *p)
 
 void size_put_sheet(size_pen *p)
 {
-    static const pw_column columns[3] = {{"What", "", false}, {"Value", "", true}, {"How, and from where", "", false}};
+    const pw_column columns[3] = {{word(p, "size.paper-c-what"), "", false},
+                                  {word(p, "size.paper-c-value"), "", true},
+                                  {word(p, "size.paper-c-how"), "", false}};
     const pw_sizing *sizing = p->sizing;
     for (int32_t part = 0; part < PW_SIZE_PART_COUNT; part++) {
         int32_t count = 0;
@@ -292,8 +273,8 @@ void size_put_sheet(size_pen *p)
         if (count == 0) {
             continue;
         }
-        pw_document_heading(p->document, 2, pw_size_part_words((pw_size_part)part));
-        pw_grid *grid = pw_document_grid(p->document, "Line by line", columns, 3, count);
+        pw_document_heading(p->document, 2, word(p, pw_size_part_message((pw_size_part)part)));
+        pw_grid *grid = pw_document_grid(p->document, word(p, "size.paper-line-by-line"), columns, 3, count);
         for (int32_t i = 0; i < sizing->line_count; i++) {
             const pw_size_line *line = &sizing->lines[i];
             if (line->part != (pw_size_part)part) {
@@ -301,23 +282,16 @@ void size_put_sheet(size_pen *p)
             }
             const char *value = size_value(p, line);
             const char *most = size_most(p, line);
-            p->document->failed = p->document->failed || value == NULL || most == NULL;
-            const bool moved = most != NULL && most[0] != '\0';
-            const bool named = line->formula[0] != '\0';
-            const char *how = say(p->arena, line->how, moved ? ". Most: " : "", moved ? most : "",
-                                  ". Source: ", line->source, named ? ". Formula: " : "", line->formula, NULL);
-            p->document->failed = p->document->failed || how == NULL;
-            pw_grid_set(grid, row, 0, line->words, PW_TONE_PLAIN);
-            pw_grid_set(grid, row, 1, value != NULL ? value : "", PW_TONE_PLAIN);
-            pw_grid_set(grid, row, 2, how != NULL ? how : "", PW_TONE_PLAIN);
+            const char *how =
+                size_words(p, pw_fact_of("size.paper-how", pw_nested(&line->how), pw_truth(line->most != NULL),
+                                         pw_named(most), pw_nested(&line->source), pw_named(line->formula)));
+            pw_grid_set(grid, row, 0, size_words(p, line->what), PW_TONE_PLAIN);
+            pw_grid_set(grid, row, 1, value, PW_TONE_PLAIN);
+            pw_grid_set(grid, row, 2, how, PW_TONE_PLAIN);
             row++;
         }
         if (part == PW_SIZE_ELECTRIC) {
-            pw_document_add(
-                p->document, PW_BLOCK_NOTE, PW_TONE_CAUTION,
-                "Each of these electrical results is a check of the arithmetic, not a design: electrical work is "
-                "licensed work in most places, and the local code decides on cable, protection, earthing and "
-                "generator.");
+            pw_document_add(p->document, PW_BLOCK_NOTE, PW_TONE_CAUTION, word(p, "size.paper-licensed"));
         }
     }
 }

@@ -184,6 +184,10 @@ static void put_value(pw_text *text, const pw_voice *voice, const pw_value *valu
     const size_t from = text->length;
     switch ((pw_value_kind)value->kind) {
     case PW_VALUE_QUANTITY: pw_say_amount(text, voice, (pw_dimension)value->dimension, value->si); break;
+    case PW_VALUE_HEAD:
+        pw_head_put(text, voice->units, value->si);
+        put_commas(text, voice, from);
+        break;
     case PW_VALUE_EXACT:
         pw_quantity_exact(text, (pw_dimension)value->dimension, value->si);
         put_commas(text, voice, from);
@@ -206,13 +210,14 @@ static void put_value(pw_text *text, const pw_voice *voice, const pw_value *valu
     case PW_VALUE_CLOCK_FINE: put_clock(text, value->whole, true); break;
     case PW_VALUE_WEEKDAY: put_weekday(text, voice, value->whole); break;
     case PW_VALUE_TRUTH:
+    case PW_VALUE_IN_US_UNITS:
     case PW_VALUE_END: break;
     }
 }
 
 /* ---- templates ---- */
 
-static bool is_there(const pw_value *value)
+static bool is_there(const pw_voice *voice, const pw_value *value)
 {
     switch ((pw_value_kind)value->kind) {
     case PW_VALUE_END: return false;
@@ -220,6 +225,7 @@ static bool is_there(const pw_value *value)
     case PW_VALUE_TRUTH: return value->whole != 0;
     case PW_VALUE_NAME: return value->text[0] != '\0';
     case PW_VALUE_LIST: return value->count > 0;
+    case PW_VALUE_IN_US_UNITS: return voice->units->us;
     case PW_VALUE_FACT: return value->facts == NULL || value->facts->id != NULL;
     default: return true;
     }
@@ -283,7 +289,8 @@ static void put_template(pw_text *text, const pw_voice *voice, const pw_fact *fa
         const pw_value *value = &fact->values[(words[digit] - '0') & (PW_FACT_VALUES - 1)];
         const char sort = words[digit + 1];
         if (sort == ':' || sort == '?') {
-            const bool first = sort == ':' ? value->kind == PW_VALUE_COUNT && value->whole == 1 : is_there(value);
+            const bool first =
+                sort == ':' ? value->kind == PW_VALUE_COUNT && value->whole == 1 : is_there(voice, value);
             const size_t middle = bar(words, digit + 2, close);
             put_template(text, voice, fact, words,
                          first            ? digit + 2

@@ -1,9 +1,9 @@
 /* Sizing: from a site sheet to the pump, pipes, vessel and cable that fit, and the weakest point.
  *
- * Everything is a list of lines, one for each number: what it is, its value, how it was worked out (in words and
- * numbers, in the units asked for), and its source. So the summary, the calculation sheet and the JSON answer show the
- * same numbers. Some lines also name the assumption that moves them most: found by doing the whole calculation again
- * with each assumption changed (sense.c).
+ * Everything is a list of lines, one for each number: what it is, its value, how it was worked out, and its source, as
+ * facts. So the summary, the calculation sheet and the JSON answer show the same numbers. Some lines also name the
+ * assumption that they are most sensitive to: found by doing the whole calculation again with each assumption changed
+ * (sense.c).
  */
 #ifndef PW_STUDY_SIZE_H
 #define PW_STUDY_SIZE_H
@@ -28,17 +28,20 @@ typedef enum pw_size_part {
 typedef struct pw_size_line {
     pw_size_part part;
     const char *id;         /* unique in its part; static or in the arena */
-    const char *words;      /* what it is */
+    pw_fact what;           /* what it is */
     pw_dimension dimension; /* of the value */
     const char *unit;       /* a unit without a dimension ("kVA"), or NULL */
     double value;           /* SI; PW_INF: unlimited or not known */
-    const char *how;        /* the formula with its numbers */
-    const char *source;     /* of the formula or the value */
+    pw_fact how;            /* the formula with its numbers */
+    pw_fact source;         /* of the formula or the value */
     const char *formula;    /* id in the registry of core/formula of the one that gave it, or "" */
     bool electric;          /* a power at the terminals: kW in all units */
-    const char *most;       /* sense: the assumption that moves it most, "" when none does */
+    const char *most;       /* sense: id of the assumption that moves it most, NULL when none does */
     double moved;           /* sense: by how much */
 } pw_size_line;
+
+/* Name of a pipe that the sheet states by its bore: told as "as in the sheet". */
+#define PW_SIZE_OWN_PIPE "own"
 
 /* One pipe size for one line. */
 typedef struct pw_size_pipe {
@@ -59,7 +62,7 @@ typedef struct pw_size_run_of_pipe {
 } pw_size_run_of_pipe;
 
 typedef struct pw_size_duty {
-    const char *words; /* "at cut-in, lowest water, aged pipes" */
+    const char *words; /* id of a message: "at cut-in, lowest water, aged pipes" */
     double pressure_pa, flow_m3s, head_m, efficiency, shaft_w, input_w, current_a, power_factor, npsh_available_m,
         npsh_required_m /* negative: not known */;
 } pw_size_duty;
@@ -74,7 +77,7 @@ typedef struct pw_size_curve {
 
 /* What a wrong charge does to the vessel. */
 typedef struct pw_size_effect {
-    const char *words;
+    const char *words; /* id of a message */
     double precharge_pa, air, drawdown_m3, starts_h;
 } pw_size_effect;
 
@@ -86,7 +89,7 @@ typedef struct pw_size_cable {
 /* A demand on the design and how far it is kept: margin = have/need - 1 (or need/have - 1 where less is better). */
 typedef struct pw_size_check {
     const char *id;
-    const char *words; /* whole sentence */
+    pw_fact words; /* whole sentence */
     double margin;
     bool guide; /* a guide made for other motors: shown, but not the weakest point */
 } pw_size_check;
@@ -117,14 +120,13 @@ typedef struct pw_sizing {
     pw_size_effect effects[PW_SIZE_EFFECTS];
     pw_size_cable cables[PW_SIZE_CABLES];
     pw_size_check checks[PW_SIZE_CHECKS]; /* weakest first */
-    const char *weakest;                  /* the weakest point in words */
+    pw_fact weakest;                      /* the weakest point; speaks of the first check that binds */
     bool has_year;
     pw_totals year;
     int64_t year_ms;
 } pw_sizing;
 
 typedef struct pw_size_options {
-    pw_units units;    /* of the words */
     int32_t pump;      /* which pump */
     int64_t length_ms; /* simulated for the energy; 0: not at all */
     uint64_t seed;
@@ -139,12 +141,10 @@ pw_status pw_size(pw_arena *arena, const pw_plant *plant, const pw_size_options 
 
 /* NULL when there is no such line. */
 const pw_size_line *pw_size_find(const pw_sizing *sizing, pw_size_part part, const char *id);
-/* A value of this line, or a change of it, in words: heads in m or ft however small, electrical power in kW, energy for
- * each m3 as kWh per 1,000 gal in US units. */
-void pw_size_put(pw_text *text, const pw_units *units, const pw_size_line *line, double value, bool change);
-/* A head in words: m or ft, never mm or in. */
-void pw_head_put(pw_text *text, const pw_units *units, double head_m);
-const char *pw_size_part_id(pw_size_part part);    /* "demand" */
-const char *pw_size_part_words(pw_size_part part); /* "Demand" */
+/* A value of this line, or a change of it: heads in m or ft however small, electrical power in kW, energy for each m3
+ * as kWh per 1,000 gal in US units. */
+pw_fact pw_size_value(const pw_size_line *line, double value, bool change);
+const char *pw_size_part_id(pw_size_part part);      /* "demand" */
+const char *pw_size_part_message(pw_size_part part); /* id of "Demand" */
 
 #endif

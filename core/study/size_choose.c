@@ -279,7 +279,6 @@ pw_status pw_choose(pw_arena *arena, const pw_plant *plant, const pw_sizing *siz
         m == NULL) {
         return PW_MEMORY;
     }
-    options->units = pw_units_metric();
     options->pump = sizing->pump;
     size_work *w = work_of(arena, plant, sizing, options, problems);
     if (w == NULL) {
@@ -321,28 +320,25 @@ pw_status pw_choose(pw_arena *arena, const pw_plant *plant, const pw_sizing *siz
 }
 
 static const struct {
-    const char *id, *words;
+    const char *id, *message;
     pw_dimension dimension;
 } refusals[PW_REFUSAL_COUNT] = {
-    {"fits", "fits", PW_DIM_NONE},
-    {"curve",
-     "its curve cannot be used: at least three points, flow rising from 0, head never rising, and power or "
-     "efficiencies",
-     PW_DIM_NONE},
-    {"supply", "its motor is not made for this supply", PW_DIM_NONE},
-    {"diameter", "it does not go into the casing", PW_DIM_LENGTH},
-    {"head", "its shut-off head is too low to reach the upper pressure at the lowest water", PW_DIM_LENGTH},
-    {"flow", "it gives less than the design flow with aged pipes and the lowest water", PW_DIM_FLOW},
-    {"run-out", "it would work beyond the end of its curve", PW_DIM_FLOW},
-    {"source", "it would draw the source down to the intake", PW_DIM_FLOW},
-    {"NPSH", "it would cavitate: NPSH available is less than required and the margin", PW_DIM_LENGTH},
-    {"motor", "it would overload its motor", PW_DIM_POWER},
-    {"pressure", "its shut-off pressure is more than the weakest part stands", PW_DIM_PRESSURE},
+    {"fits", "size.fits", PW_DIM_NONE},
+    {"curve", "size.refused-curve", PW_DIM_NONE},
+    {"supply", "size.refused-supply", PW_DIM_NONE},
+    {"diameter", "size.refused-diameter", PW_DIM_LENGTH},
+    {"head", "size.refused-head", PW_DIM_LENGTH},
+    {"flow", "size.refused-flow", PW_DIM_FLOW},
+    {"run-out", "size.refused-run-out", PW_DIM_FLOW},
+    {"source", "size.refused-source", PW_DIM_FLOW},
+    {"NPSH", "size.refused-npsh", PW_DIM_LENGTH},
+    {"motor", "size.refused-motor", PW_DIM_POWER},
+    {"pressure", "size.refused-pressure", PW_DIM_PRESSURE},
 };
 
-const char *pw_refusal_words(pw_refusal refusal)
+const char *pw_refusal_message(pw_refusal refusal)
 {
-    return refusals[refusal].words;
+    return refusals[refusal].message;
 }
 
 const char *pw_refusal_id(pw_refusal refusal)

@@ -61,8 +61,8 @@ typedef struct pw_choice {
 pw_status pw_choose(pw_arena *arena, const pw_plant *plant, const pw_sizing *sizing, const pw_candidate *candidates,
                     int32_t count, pw_choice **out, pw_problems *problems);
 
-/* "the shut-off head is too low" ... and the dimension of have and need (NONE: there are none). */
-const char *pw_refusal_words(pw_refusal refusal);
+/* Id of the message "its shut-off head is too low ...", and the dimension of have and need (NONE: there are none). */
+const char *pw_refusal_message(pw_refusal refusal);
 const char *pw_refusal_id(pw_refusal refusal);
 pw_dimension pw_refusal_dimension(pw_refusal refusal);
 

@@ -10,8 +10,6 @@ typedef struct tally {
     double daily_m3;
 } tally;
 
-static const char *hunter_source = "IPC Table E103.3(3), after Hunter, NBS BMS65 (1940)";
-
 static double units_of(const pw_use *use)
 {
     double units = 0.0;
@@ -51,11 +49,10 @@ static double stock_of(size_work *w, const pw_use *use, const char *at, tally *t
         return 0.0;
     }
     const double flow = daily / use->drinking_s.v;
-    size_add(w, PW_SIZE_DEMAND, size_say(w, "stock, ", at, NULL), size_say(w, "Stock at ", at, NULL), PW_DIM_FLOW,
+    size_add(w, PW_SIZE_DEMAND, size_id(w, "stock, ", at), pw_fact_of("size.stock-at", pw_named(at)), PW_DIM_FLOW,
              flow * w->demand_factor,
-             size_say(w, size_q(w, PW_DIM_VOLUME, daily), " on a summer day, drunk within ",
-                      size_q(w, PW_DIM_TIME, use->drinking_s.v), NULL),
-             "Agriculture and Agri-Food Canada, range livestock; drinking time from the sheet");
+             pw_fact_of("size.stock-how", size_q(w, PW_DIM_VOLUME, daily), size_q(w, PW_DIM_TIME, use->drinking_s.v)),
+             pw_fact_of("size.stock-source"));
     t->daily_m3 += daily;
     return flow;
 }
@@ -67,11 +64,11 @@ static double zones_of(size_work *w, const pw_use *use, const char *at, tally *t
     }
     const double at_once = pw_min(use->zones_at_once.v, use->zones.v);
     const double flow = at_once * use->zone_m3s.v;
-    size_add(w, PW_SIZE_DEMAND, size_say(w, "zones, ", at, NULL), size_say(w, "Irrigation zones at ", at, NULL),
-             PW_DIM_FLOW, flow * w->demand_factor,
-             size_say(w, size_n(w, at_once), " of ", size_n(w, use->zones.v), " zones at once x ",
-                      size_q(w, PW_DIM_FLOW, use->zone_m3s.v), NULL),
-             "the sheet");
+    size_add(w, PW_SIZE_DEMAND, size_id(w, "zones, ", at), pw_fact_of("size.zones-at", pw_named(at)), PW_DIM_FLOW,
+             flow * w->demand_factor,
+             pw_fact_of("size.zones-how", size_n(w, at_once), size_n(w, use->zones.v),
+                        size_q(w, PW_DIM_FLOW, use->zone_m3s.v)),
+             pw_fact_of("size.the-sheet"));
     t->daily_m3 += use->zones.v * use->zone_m3s.v * use->zone_s.v;
     return flow;
 }
@@ -90,32 +87,28 @@ static double use_of(size_work *w, const pw_use *use, bool pressured, tally *all
     const double hunter = pw_hunter_m3s(units, use->flush);
     const double together = pw_simultaneous_m3s(loading * 1e-4, largest);
     if (units > 0.0) {
-        size_add_in(w, PW_SIZE_DEMAND, size_say(w, "fixture units, ", at, NULL),
-                    size_say(w, "Fixture units at ", at, NULL), "units", units, "sum of the fixtures' units",
-                    "IPC Table E103.3(2), private");
-        size_add(w, PW_SIZE_DEMAND, size_say(w, "hunter, ", at, NULL),
-                 size_say(w, "Flow by Hunter's curve at ", at, NULL), PW_DIM_FLOW, hunter * w->demand_factor,
-                 size_say(w, "curve for flush ", use->flush == PW_FLUSH_VALVE ? "valves" : "tanks", " at ",
-                          size_n(w, units), " units, straight between points", NULL),
-                 hunter_source);
+        size_add_in(w, PW_SIZE_DEMAND, size_id(w, "fixture units, ", at),
+                    pw_fact_of("size.fixture-units-at", pw_named(at)), "units", units, pw_fact_of("size.fixtures-sum"),
+                    pw_fact_of("size.fixtures-source"));
+        size_add(w, PW_SIZE_DEMAND, size_id(w, "hunter, ", at), pw_fact_of("size.hunter-at", pw_named(at)), PW_DIM_FLOW,
+                 hunter * w->demand_factor,
+                 pw_fact_of("size.hunter-how", pw_truth(use->flush == PW_FLUSH_VALVE), size_n(w, units)),
+                 pw_fact_of("size.hunter-source"));
     }
     if (loading > 0.0) {
-        size_add_in(w, PW_SIZE_DEMAND, size_say(w, "loading units, ", at, NULL),
-                    size_say(w, "Loading units at ", at, NULL), "units", loading,
-                    "sum of the fixtures' units, 0.1 L/s each", "EN 806-3:2006, Table 2");
-        size_add(w, PW_SIZE_DEMAND, size_say(w, "loading flow, ", at, NULL),
-                 size_say(w, "Flow of the loading units together at ", at, NULL), PW_DIM_FLOW,
-                 together * w->demand_factor,
-                 size_say(w, "1.48 V^0.19 - 0.94 with V = ", size_n(w, loading * 0.1),
-                          " L/s, between the largest draw-off and the sum", NULL),
-                 "DIN 1988-300:2012, residential (from memory); the figure of EN 806-3 itself could not be confirmed");
+        size_add_in(w, PW_SIZE_DEMAND, size_id(w, "loading units, ", at),
+                    pw_fact_of("size.loading-units-at", pw_named(at)), "units", loading, pw_fact_of("size.loading-sum"),
+                    pw_fact_of("size.loading-table"));
+        size_add(w, PW_SIZE_DEMAND, size_id(w, "loading flow, ", at), pw_fact_of("size.loading-flow-at", pw_named(at)),
+                 PW_DIM_FLOW, together * w->demand_factor, pw_fact_of("size.loading-how", size_n(w, loading * 0.1)),
+                 pw_fact_of("size.loading-source"));
     }
     if (people > 0.0) {
-        size_add(w, PW_SIZE_DEMAND, size_say(w, "people, ", at, NULL),
-                 size_say(w, "Busiest hour of the people at ", at, NULL), PW_DIM_FLOW, people * w->demand_factor,
-                 size_say(w, size_n(w, use->people.v), " people x ", size_n(w, use->person_m3s.v * 86400e3),
-                          " L/d x peak factor ", size_n(w, use->peak_factor.v), NULL),
-                 "the sheet, or USGS OFR 2017-1131 for the use of each");
+        size_add(w, PW_SIZE_DEMAND, size_id(w, "people, ", at), pw_fact_of("size.people-at", pw_named(at)), PW_DIM_FLOW,
+                 people * w->demand_factor,
+                 pw_fact_of("size.people-how", size_n(w, use->people.v), size_n(w, use->person_m3s.v * 86400e3),
+                            size_n(w, use->peak_factor.v)),
+                 pw_fact_of("size.people-source"));
         mine.daily_m3 += pw_people_daily_m3(use->people.v, use->person_m3s.v);
     }
     const double added = stock_of(w, use, at, &mine) + zones_of(w, use, at, &mine) + use->flow_m3s.v;
@@ -147,11 +140,10 @@ static void by_demand(size_work *w, const bool *used, tally *all, double *rest_m
         w->by_demand[o] = true;
         all->daily_m3 += w->draws->daily_m3[o];
         if (w->outlet_m3s[o] > 0.0) {
-            size_add(w, PW_SIZE_DEMAND, size_say(w, "drawn, ", site->outlets[o].name, NULL),
-                     size_say(w, "Drawn at ", site->outlets[o].name, NULL), PW_DIM_FLOW,
-                     w->outlet_m3s[o] * w->demand_factor,
-                     "a year of the sheet's demand: exceeded in a thousandth of the time",
-                     "own choice, nine hours in a year");
+            size_add(w, PW_SIZE_DEMAND, size_id(w, "drawn, ", site->outlets[o].name),
+                     pw_fact_of("size.drawn-at", pw_named(site->outlets[o].name)), PW_DIM_FLOW,
+                     w->outlet_m3s[o] * w->demand_factor, pw_fact_of("size.drawn-how"),
+                     pw_fact_of("size.drawn-source"));
         }
         if (w->pressured[o]) {
             any = any || w->outlet_m3s[o] > 0.0;
@@ -177,30 +169,25 @@ static void put_totals(size_work *w, const tally *all, double at_once, double to
     pw_sizing *out = w->out;
     const pw_design *design = &w->site->design;
     const bool tanks = any_behind_tank(w);
-    size_add(w, PW_SIZE_DEMAND, "all at once", "All outlets under pressure, all at once", PW_DIM_FLOW, at_once,
-             "sum over the outlets under pressure",
-             "definition; a line to outlets that take turns is sized for what they draw together");
-    size_add(w, PW_SIZE_DEMAND, "together",
-             tanks ? "Used together under pressure, with the tanks' share" : "Used together", PW_DIM_FLOW, together,
-             size_say(w, "taps taken together, ", size_q(w, PW_DIM_FLOW, rest),
-                      " drawn together by the sheet's demand, and ", size_q(w, PW_DIM_FLOW, all->added_m3s),
-                      " of stock, zones, tanks and stated flows", NULL),
-             "own rule: fixture units and draw-offs are summed before their curves are read");
-    size_add(w, PW_SIZE_DEMAND, "daily volume", "Water in a day", PW_DIM_VOLUME, out->daily_m3,
-             "people, stock and zones, or else the sheet's demand", "the sheet");
+    size_add(w, PW_SIZE_DEMAND, "all at once", pw_fact_of("size.all-at-once"), PW_DIM_FLOW, at_once,
+             pw_fact_of("size.all-at-once-how"), pw_fact_of("size.all-at-once-source"));
+    size_add(w, PW_SIZE_DEMAND, "together", tanks ? pw_fact_of("size.together-tanks") : pw_fact_of("size.together"),
+             PW_DIM_FLOW, together,
+             pw_fact_of("size.together-how", size_q(w, PW_DIM_FLOW, rest), size_q(w, PW_DIM_FLOW, all->added_m3s)),
+             pw_fact_of("size.together-source"));
+    size_add(w, PW_SIZE_DEMAND, "daily volume", pw_fact_of("size.daily-volume"), PW_DIM_VOLUME, out->daily_m3,
+             pw_fact_of("size.daily-how"), pw_fact_of("size.the-sheet"));
     const double mean = out->daily_m3 / design->pumping_s.v;
-    size_add(
-        w, PW_SIZE_DEMAND, "mean pumping flow", "Flow that pumps the day's water in the pumping time", PW_DIM_FLOW,
-        mean,
-        size_say(w, size_q(w, PW_DIM_VOLUME, out->daily_m3), " in ", size_q(w, PW_DIM_TIME, design->pumping_s.v), NULL),
-        "definition");
+    size_add(w, PW_SIZE_DEMAND, "mean pumping flow", pw_fact_of("size.mean-flow"), PW_DIM_FLOW, mean,
+             pw_fact_of("size.mean-flow-how", size_q(w, PW_DIM_VOLUME, out->daily_m3),
+                        size_q(w, PW_DIM_TIME, design->pumping_s.v)),
+             pw_fact_of("size.definition"));
     const double stated = design->flow_m3s.v * w->demand_factor;
     out->design_flow_m3s = pw_max(stated > 0.0 ? stated : pw_max(together, mean), 1e-7);
-    size_add(w, PW_SIZE_DEMAND, "design flow", "Design flow of the pump", PW_DIM_FLOW, out->design_flow_m3s,
-             stated > 0.0 ? "stated in the sheet"
-                          : (together >= mean ? "used together is more than the mean pumping flow"
-                                              : "the mean pumping flow is more than what is used together"),
-             "own rule: the larger of the two");
+    size_add(w, PW_SIZE_DEMAND, "design flow", pw_fact_of("size.design-flow"), PW_DIM_FLOW, out->design_flow_m3s,
+             stated > 0.0 ? pw_fact_of("size.stated-in-sheet")
+                          : (together >= mean ? pw_fact_of("size.together-is-more") : pw_fact_of("size.mean-is-more")),
+             pw_fact_of("size.larger-of-two"));
 }
 
 pw_status size_demand(size_work *w)

@@ -17,17 +17,14 @@ static pw_status add_duties(size_work *w)
     const double high = size_high_pa(w);
     const double mid = 0.5 * (low + high);
     if (w->out->kind == PW_SIZE_WITH_VESSEL) {
-        pw_status status = add_duty(w, "at the lower pressure, new pipes, water as stated", SIZE_EASY, low);
-        status = status == PW_OK ? add_duty(w, "midway, new pipes, water as stated", SIZE_USUAL, mid) : status;
-        status = status == PW_OK ? add_duty(w, "at the upper pressure, new pipes, water as stated", SIZE_USUAL, high)
-                                 : status;
-        status =
-            status == PW_OK ? add_duty(w, "at the lower pressure, aged pipes, lowest water", SIZE_HARD, low) : status;
-        return status == PW_OK ? add_duty(w, "at the upper pressure, aged pipes, lowest water", SIZE_HARD, high)
-                               : status;
+        pw_status status = add_duty(w, "size.at-low-new", SIZE_EASY, low);
+        status = status == PW_OK ? add_duty(w, "size.midway-new", SIZE_USUAL, mid) : status;
+        status = status == PW_OK ? add_duty(w, "size.at-high-new", SIZE_USUAL, high) : status;
+        status = status == PW_OK ? add_duty(w, "size.at-low-aged", SIZE_HARD, low) : status;
+        return status == PW_OK ? add_duty(w, "size.at-high-aged", SIZE_HARD, high) : status;
     }
-    pw_status status = add_duty(w, "new pipes, water as stated", SIZE_EASY, 0.0);
-    return status == PW_OK ? add_duty(w, "aged pipes, lowest water", SIZE_HARD, 0.0) : status;
+    pw_status status = add_duty(w, "size.new-pipes", SIZE_EASY, 0.0);
+    return status == PW_OK ? add_duty(w, "size.aged-pipes", SIZE_HARD, 0.0) : status;
 }
 
 static const pw_size_duty *usual_duty(const size_work *w)
@@ -41,23 +38,21 @@ static void put_numbers(size_work *w)
     const pw_size_duty *hard = &w->out->duties[w->out->duty_count - 1];
     const bool vessel = w->out->kind == PW_SIZE_WITH_VESSEL;
     const pw_size_duty *serve = vessel ? &w->out->duties[3] : hard;
-    size_add(w, PW_SIZE_DUTY, "flow", "Flow at the usual duty", PW_DIM_FLOW, duty->flow_m3s,
-             size_say(w, "pump's curve meets the system's, ", duty->words, NULL), "docs/water.md");
-    size_add(w, PW_SIZE_DUTY, "head", "Head at the usual duty", PW_DIM_LENGTH, duty->head_m,
-             "on the pump's curve at that flow", "docs/water.md");
-    size_add(w, PW_SIZE_DUTY, "hard flow", "Flow when it is hardest", PW_DIM_FLOW, serve->flow_m3s, serve->words,
-             "docs/water.md");
+    size_add(w, PW_SIZE_DUTY, "flow", pw_fact_of("size.duty-flow"), PW_DIM_FLOW, duty->flow_m3s,
+             pw_fact_of("size.duty-flow-how", pw_word(duty->words)), pw_fact_of("size.docs-water"));
+    size_add(w, PW_SIZE_DUTY, "head", pw_fact_of("size.duty-head"), PW_DIM_LENGTH, duty->head_m,
+             pw_fact_of("size.duty-head-how"), pw_fact_of("size.docs-water"));
+    size_add(w, PW_SIZE_DUTY, "hard flow", pw_fact_of("size.hard-flow"), PW_DIM_FLOW, serve->flow_m3s,
+             pw_fact_of(serve->words), pw_fact_of("size.docs-water"));
     size_check(w, "flow", serve->flow_m3s / w->out->design_flow_m3s - 1.0,
-               size_say(w, "With aged pipes and the lowest water the pump gives ",
-                        size_q(w, PW_DIM_FLOW, serve->flow_m3s), vessel ? " at the lower pressure" : "",
-                        "; the design flow is ", size_q(w, PW_DIM_FLOW, w->out->design_flow_m3s), ".", NULL));
+               pw_fact_of("size.check-flow", size_q(w, PW_DIM_FLOW, serve->flow_m3s), pw_truth(vessel),
+                          size_q(w, PW_DIM_FLOW, w->out->design_flow_m3s)));
     if (vessel) {
         const double shut_off = size_machine_head(&w->machine, 0.0);
         double still = 0.0;
         if (size_system_head(w, SIZE_HARD, 1e-9, size_high_pa(w), &still) == PW_OK && still > 0.0) {
             size_check(w, "stop", shut_off / still - 1.0,
-                       size_say(w, "The pump's shut-off head is ", size_h(w, shut_off), " and it stops against ",
-                                size_h(w, still), " at the lowest water.", NULL));
+                       pw_fact_of("size.check-stop", size_h(w, shut_off), size_h(w, still)));
         }
     }
 }
@@ -67,17 +62,16 @@ static void put_efficiency(size_work *w)
     const pw_size_duty *duty = usual_duty(w);
     double best = 0.0;
     const double at = size_machine_best_m3s(&w->machine, w->pa_per_m, &best);
-    size_add(w, PW_SIZE_DUTY, "efficiency", "Efficiency of the pump at the usual duty", PW_DIM_FRACTION,
-             duty->efficiency, "hydraulic power over shaft power: rho g Q H / P", "definition");
-    size_add(w, PW_SIZE_DUTY, "best flow", "Flow of best efficiency", PW_DIM_FLOW, at,
-             size_say(w, "top of the efficiency curve: ", size_q(w, PW_DIM_FRACTION, best), NULL), "the pump's curve");
+    size_add(w, PW_SIZE_DUTY, "efficiency", pw_fact_of("size.efficiency"), PW_DIM_FRACTION, duty->efficiency,
+             pw_fact_of("size.efficiency-how"), pw_fact_of("size.definition"));
+    size_add(w, PW_SIZE_DUTY, "best flow", pw_fact_of("size.best-flow"), PW_DIM_FLOW, at,
+             pw_fact_of("size.best-flow-how", size_q(w, PW_DIM_FRACTION, best)), pw_fact_of("size.pumps-curve"));
     const double part = at > 0.0 ? duty->flow_m3s / at : 0.0;
-    size_add(w, PW_SIZE_DUTY, "part of best", "Usual duty as a part of the best flow", PW_DIM_FRACTION, part,
-             size_say(w, size_q(w, PW_DIM_FLOW, duty->flow_m3s), " over ", size_q(w, PW_DIM_FLOW, at), NULL),
-             "definition");
+    size_add(w, PW_SIZE_DUTY, "part of best", pw_fact_of("size.part-of-best"), PW_DIM_FRACTION, part,
+             pw_fact_of("size.a-over-b", size_q(w, PW_DIM_FLOW, duty->flow_m3s), size_q(w, PW_DIM_FLOW, at)),
+             pw_fact_of("size.definition"));
     size_check(w, "best point", part > 1.0 ? 1.2 / part - 1.0 : part / 0.7 - 1.0,
-               size_say(w, "At the usual duty the pump works at ", size_q(w, PW_DIM_FRACTION, part),
-                        " of its best flow; 70 to 120 % is the usual range (common practice).", NULL));
+               pw_fact_of("size.check-best", size_q(w, PW_DIM_FRACTION, part)));
 }
 
 static void put_motor(size_work *w)
@@ -93,40 +87,36 @@ static void put_motor(size_work *w)
         }
     }
     const pw_size_duty *duty = usual_duty(w);
-    size_add(w, PW_SIZE_DUTY, "shaft power", "Most power at the shaft", PW_DIM_POWER, most,
-             size_say(w, "largest of the duties: ", worst->words, NULL), "the pump's curve");
+    size_add(w, PW_SIZE_DUTY, "shaft power", pw_fact_of("size.shaft-power"), PW_DIM_POWER, most,
+             pw_fact_of("size.largest-duty", pw_word(worst->words)), pw_fact_of("size.pumps-curve"));
     pw_size_line *input = size_add(
-        w, PW_SIZE_DUTY, "input power", "Electrical power at the usual duty", PW_DIM_POWER, duty->input_w,
-        size_say(w, size_q(w, PW_DIM_POWER, duty->shaft_w), " at the shaft and the motor's losses at that load", NULL),
-        "docs/power.md, Motor");
+        w, PW_SIZE_DUTY, "input power", pw_fact_of("size.input-power"), PW_DIM_POWER, duty->input_w,
+        pw_fact_of("size.input-power-how", size_q(w, PW_DIM_POWER, duty->shaft_w)), pw_fact_of("size.docs-motor"));
     if (input != NULL) {
         input->electric = true;
     }
-    size_add(w, PW_SIZE_DUTY, "current", "Current at the usual duty", PW_DIM_CURRENT, duty->current_a,
-             size_say(w, "at ", size_q(w, PW_DIM_VOLTAGE, w->site->supply_v.v), " and power factor ",
-                      size_n(w, duty->power_factor), NULL),
-             "docs/power.md, Motor");
-    size_add(w, PW_SIZE_DUTY, "power factor", "Power factor at the usual duty", PW_DIM_FRACTION, duty->power_factor,
-             "active over apparent power at that load", "docs/power.md, Motor");
+    size_add(w, PW_SIZE_DUTY, "current", pw_fact_of("size.duty-current"), PW_DIM_CURRENT, duty->current_a,
+             pw_fact_of("size.duty-current-how", size_q(w, PW_DIM_VOLTAGE, w->site->supply_v.v),
+                        size_n(w, duty->power_factor)),
+             pw_fact_of("size.docs-motor"));
+    size_add(w, PW_SIZE_DUTY, "power factor", pw_fact_of("size.duty-power-factor"), PW_DIM_FRACTION, duty->power_factor,
+             pw_fact_of("size.power-factor-how"), pw_fact_of("size.docs-motor"));
     const double kwh = duty->flow_m3s > 1e-9 ? pw_energy_kwh_m3(duty->input_w, duty->flow_m3s) : PW_INF;
-    size_add_in(w, PW_SIZE_DUTY, "energy of a cubic metre",
-                w->options->units.us ? "Energy for each 1,000 gal at the usual duty"
-                                     : "Energy for each m3 at the usual duty",
-                "kWh/m3", kwh, "electrical power over flow", "definition");
-    size_check(w, "motor", pump->motor.power_w.v / pw_max(most, 1e-9) - 1.0,
-               size_say(w, "The motor is rated ", size_q(w, PW_DIM_POWER, pump->motor.power_w.v),
-                        " and the pump takes up to ", size_q(w, PW_DIM_POWER, most), " at its shaft.", NULL));
+    size_add_in(w, PW_SIZE_DUTY, "energy of a cubic metre", pw_fact_of("size.duty-energy", pw_in_us_units()), "kWh/m3",
+                kwh, pw_fact_of("size.duty-energy-how"), pw_fact_of("size.definition"));
+    size_check(
+        w, "motor", pump->motor.power_w.v / pw_max(most, 1e-9) - 1.0,
+        pw_fact_of("size.check-motor", size_q(w, PW_DIM_POWER, pump->motor.power_w.v), size_q(w, PW_DIM_POWER, most)));
     const double rated = w->site->limits.highest_pa.v;
     const double level = w->source >= 0 ? w->site->places[w->site->sources[w->source].place].level_m.v
                                         : w->site->places[pump->from].level_m.v;
     const double shut_pa = (size_machine_head(&w->machine, 0.0) - size_water_depth_m(w, SIZE_EASY) -
                             w->site->places[pump->to].level_m.v + level) *
                            w->pa_per_m;
-    size_add(w, PW_SIZE_DUTY, "shut-off pressure", "Pressure at the delivery with everything shut", PW_DIM_PRESSURE,
-             shut_pa, "shut-off head less the static lift", "the pump's curve");
+    size_add(w, PW_SIZE_DUTY, "shut-off pressure", pw_fact_of("size.shut-off-pressure"), PW_DIM_PRESSURE, shut_pa,
+             pw_fact_of("size.shut-off-how"), pw_fact_of("size.pumps-curve"));
     size_check(w, "rating", rated / pw_max(shut_pa, 1.0) - 1.0,
-               size_say(w, "The weakest part stands ", size_q(w, PW_DIM_PRESSURE, rated), " and the pump can make ",
-                        size_q(w, PW_DIM_PRESSURE, shut_pa), " against a closed valve.", NULL));
+               pw_fact_of("size.check-rating", size_q(w, PW_DIM_PRESSURE, rated), size_q(w, PW_DIM_PRESSURE, shut_pa)));
 }
 
 static pw_status put_curves(size_work *w)

@@ -57,55 +57,49 @@ static void put_cable(size_work *w, const pw_motor *motor)
     const double run = motor->full_load_a.v;
     const double factor = motor->phases == 0 ? 1.0 : motor->power_factor.v;
     const int32_t chosen = try_sections(w, motor, run, factor);
-    size_add_in(w, PW_SIZE_ELECTRIC, "cable section", "Least section that keeps all three limits", "mm2",
+    size_add_in(w, PW_SIZE_ELECTRIC, "cable section", pw_fact_of("size.cable-size"), "mm2",
                 chosen >= 0 ? out->cables[chosen].section_mm2 : PW_INF,
-                size_say(w, "drop ", size_q(w, PW_DIM_FRACTION, cable->drop.v), " running, ",
-                         size_q(w, PW_DIM_FRACTION, cable->start_drop.v), " starting, short circuit of ",
-                         size_q(w, PW_DIM_CURRENT, cable->fault_a.v), " for ", size_q(w, PW_DIM_TIME, cable->fault_s.v),
-                         "; ampacity by the local code", NULL),
-                "IEC 60228 resistances at the conductor's temperature; IEC 60364-5-52, 60364-4-43");
+                pw_fact_of("size.cable-size-how", size_q(w, PW_DIM_FRACTION, cable->drop.v),
+                           size_q(w, PW_DIM_FRACTION, cable->start_drop.v), size_q(w, PW_DIM_CURRENT, cable->fault_a.v),
+                           size_q(w, PW_DIM_TIME, cable->fault_s.v)),
+                pw_fact_of("size.cable-size-source"));
     if (chosen < 0) {
-        size_check(w, "cable", -1.0,
-                   "No section up to 120 mm2 keeps the voltage drops: shorten the cable or raise the voltage.");
+        size_check(w, "cable", -1.0, pw_fact_of("size.no-cable"));
         return;
     }
     pw_size_cable own = out->cables[chosen];
     if (cable->section_mm2.v > 0.0 && pw_cable_ohm_m(cable->section_mm2.v) > 0.0) {
         prove_cable(w, motor, cable->section_mm2.v, run, factor, &own);
     }
-    const char *which = size_say(w, size_n(w, own.section_mm2), " mm2, ", size_q(w, PW_DIM_LENGTH, cable->length_m.v),
-                                 " one way", NULL);
-    size_add(w, PW_SIZE_ELECTRIC, "drop", "Voltage lost along the cable, running", PW_DIM_FRACTION, own.drop,
-             size_say(w, motor->phases == 3 ? "sqrt3" : "2", " I L (R cos + X sin) with ",
-                      size_q(w, PW_DIM_CURRENT, run), ", ", which, NULL),
-             "IEC 60364-5-52 Annex G (form); IEC 60228");
-    size_add(w, PW_SIZE_ELECTRIC, "starting drop", "Voltage lost along the cable, starting", PW_DIM_FRACTION,
-             own.start_drop,
-             size_say(w, "the same with ", size_q(w, PW_DIM_CURRENT, motor->locked_rotor_a.v),
-                      " at a power factor of 0.35", NULL),
-             "IEC 60228; power factor at locked rotor common practice");
+    const pw_value which = size_nested(
+        w, pw_fact_of("size.cable-which", size_n(w, own.section_mm2), size_q(w, PW_DIM_LENGTH, cable->length_m.v)));
+    size_add(w, PW_SIZE_ELECTRIC, "drop", pw_fact_of("size.drop"), PW_DIM_FRACTION, own.drop,
+             pw_fact_of("size.drop-how", pw_truth(motor->phases == 3), size_q(w, PW_DIM_CURRENT, run), which),
+             pw_fact_of("size.drop-source"));
+    size_add(w, PW_SIZE_ELECTRIC, "starting drop", pw_fact_of("size.start-drop"), PW_DIM_FRACTION, own.start_drop,
+             pw_fact_of("size.start-drop-how", size_q(w, PW_DIM_CURRENT, motor->locked_rotor_a.v)),
+             pw_fact_of("size.start-drop-source"));
     if (motor->phases != 0) {
         const double soft_a = pw_min(cable->soft_start.v * motor->full_load_a.v, motor->locked_rotor_a.v);
         const double part = soft_a / motor->locked_rotor_a.v;
-        size_add(w, PW_SIZE_ELECTRIC, "starting drop, soft start", "The same with a soft starter", PW_DIM_FRACTION,
+        size_add(w, PW_SIZE_ELECTRIC, "starting drop, soft start", pw_fact_of("size.soft-drop"), PW_DIM_FRACTION,
                  part * own.start_drop,
-                 size_say(w, size_q(w, PW_DIM_CURRENT, soft_a), " instead of ",
-                          size_q(w, PW_DIM_CURRENT, motor->locked_rotor_a.v), NULL),
-                 "in proportion to the current");
+                 pw_fact_of("size.soft-drop-how", size_q(w, PW_DIM_CURRENT, soft_a),
+                            size_q(w, PW_DIM_CURRENT, motor->locked_rotor_a.v)),
+                 pw_fact_of("size.soft-drop-source"));
     }
-    size_add_in(w, PW_SIZE_ELECTRIC, "fault section", "Least section for the short circuit", "mm2",
+    size_add_in(w, PW_SIZE_ELECTRIC, "fault section", pw_fact_of("size.fault-section"), "mm2",
                 pw_fault_section_mm2(cable->fault_a.v, cable->fault_s.v, PW_COPPER_PVC_K),
-                "I sqrt(t) / 115, copper in PVC", "IEC 60364-4-43, Table 43A (from memory)");
+                pw_fact_of("size.fault-section-how"), pw_fact_of("size.fault-section-source"));
     const double loop = 2.0 * cable->length_m.v * ohm_m(w, own.section_mm2);
     const double phase_v = pw_phase_v(motor->phases, w->site->supply_v.v);
-    size_add(w, PW_SIZE_ELECTRIC, "fault current", "Short-circuit current at the motor", PW_DIM_CURRENT,
-             pw_end_fault_a(phase_v, cable->fault_a.v, loop),
-             "supply voltage over source and loop resistance: must still trip the protection in time",
-             "Ohm's law; cable hot");
+    size_add(w, PW_SIZE_ELECTRIC, "fault current", pw_fact_of("size.fault-current"), PW_DIM_CURRENT,
+             pw_end_fault_a(phase_v, cable->fault_a.v, loop), pw_fact_of("size.fault-current-how"),
+             pw_fact_of("size.fault-current-source"));
     size_check(w, "cable",
                pw_min(cable->drop.v / pw_max(own.drop, 1e-9), cable->start_drop.v / pw_max(own.start_drop, 1e-9)) - 1.0,
-               size_say(w, "The cable (", which, ") loses ", size_q(w, PW_DIM_FRACTION, own.drop), " running and ",
-                        size_q(w, PW_DIM_FRACTION, own.start_drop), " starting.", NULL));
+               pw_fact_of("size.check-cable", which, size_q(w, PW_DIM_FRACTION, own.drop),
+                          size_q(w, PW_DIM_FRACTION, own.start_drop)));
 }
 
 static bool shares_work(const pw_settings *settings)
@@ -122,28 +116,26 @@ static bool shares_work(const pw_settings *settings)
  * is shown as a guide. */
 static void put_guide(size_work *w, const pw_motor *motor, double allowed, double rest_s)
 {
-    void (*const put)(size_work *, const char *, double, const char *) = motor->phases == 3 ? size_check : size_guide;
-    const char *whose = motor->phases == 3 ? "." : " (a guide: the table is for three-phase motors).";
+    void (*const put)(size_work *, const char *, double, pw_fact) = motor->phases == 3 ? size_check : size_guide;
+    const pw_value binds = pw_truth(motor->phases == 3);
     const pw_settings *settings = w->plant->settings;
     if (w->vessel_starts_h > 0.0) {
         put(w, "motor starts", allowed / w->vessel_starts_h - 1.0,
-            size_say(w, "NEMA MG 10 allows ", size_n(w, allowed), " starts in an hour; the vessel lets it come to ",
-                     size_n(w, w->vessel_starts_h), whose, NULL));
+            pw_fact_of("size.guide-starts", size_n(w, allowed), size_n(w, w->vessel_starts_h), binds));
     }
     int32_t count;
     double window_s;
     const double limit_h = pw_settings_starts_limit_h(settings, &count, &window_s);
     if (limit_h < PW_INF) {
-        put(w, "starts of the order", allowed / limit_h - 1.0,
-            size_say(w, "NEMA MG 10 allows ", size_n(w, allowed), " starts in an hour; the order locks out at ",
-                     size_n(w, count), " in ", size_q(w, PW_DIM_TIME, window_s), whose, NULL));
+        put(w, "starts of the settings", allowed / limit_h - 1.0,
+            pw_fact_of("size.guide-lock", size_n(w, allowed), size_n(w, count), size_q(w, PW_DIM_TIME, window_s),
+                       binds));
     }
     if (!shares_work(settings)) { /* pumps that take turns rest while the others run */
         const double given_s = pw_settings_rest_s(settings);
-        put(w, "rest of the order", given_s / rest_s - 1.0,
-            size_say(w, "NEMA MG 10 asks for a rest of ", size_n(w, rest_s), " s after a stop; the order ",
-                     given_s > 0.0 ? "has " : "has none", given_s > 0.0 ? size_q(w, PW_DIM_TIME, given_s) : "", whose,
-                     NULL));
+        put(w, "rest of the settings", given_s / rest_s - 1.0,
+            pw_fact_of("size.guide-rest", size_n(w, rest_s), pw_truth(given_s > 0.0), size_q(w, PW_DIM_TIME, given_s),
+                       binds));
     }
 }
 
@@ -161,45 +153,40 @@ static void put_heat(size_work *w, const pw_motor *motor)
     }
     const double settled = pw_thermal_settled(&thermal, run);
     const double around = w->site->water_c.v;
-    size_add(w, PW_SIZE_ELECTRIC, "winding", "Winding, running on at the heaviest duty", PW_DIM_TEMPERATURE,
+    size_add(w, PW_SIZE_ELECTRIC, "winding", pw_fact_of("size.winding"), PW_DIM_TEMPERATURE,
              pw_winding_c(&thermal, settled, around, motor->winding_rise_k.v),
-             size_say(w, "water at ", size_q(w, PW_DIM_TEMPERATURE, around), " and ",
-                      size_q(w, PW_DIM_TEMPERATURE_RISE, motor->winding_rise_k.v), " x (I/I_B)^2 with ",
-                      size_q(w, PW_DIM_CURRENT, run), NULL),
-             "thermal replica, IEC 60255-149");
+             pw_fact_of("size.winding-how", size_q(w, PW_DIM_TEMPERATURE, around),
+                        size_q(w, PW_DIM_TEMPERATURE_RISE, motor->winding_rise_k.v), size_q(w, PW_DIM_CURRENT, run)),
+             pw_fact_of("size.thermal-replica"));
     const double own = pw_thermal_starts(&thermal, motor->locked_rotor_a.v, motor->start_time_s.v, run, 0.5);
-    size_add(w, PW_SIZE_ELECTRIC, "starts by heat", "Starts in an hour that the winding stands", PW_DIM_RATE,
+    size_add(w, PW_SIZE_ELECTRIC, "starts by heat", pw_fact_of("size.starts-by-heat"), PW_DIM_RATE,
              own < 1800.0 ? own : PW_INF,
-             size_say(w, "hottest point of the settled cycle below the trip, half of the time running, ",
-                      size_q(w, PW_DIM_CURRENT, motor->locked_rotor_a.v), " for ",
-                      size_q(w, PW_DIM_TIME, motor->start_time_s.v), NULL),
-             "thermal replica, IEC 60255-149");
+             pw_fact_of("size.starts-by-heat-how", size_q(w, PW_DIM_CURRENT, motor->locked_rotor_a.v),
+                        size_q(w, PW_DIM_TIME, motor->start_time_s.v)),
+             pw_fact_of("size.thermal-replica"));
     const double seldom = pw_min(w->vessel_starts_h > 0.0 ? w->vessel_starts_h : 1.0, 1800.0);
     const double theta =
         pw_thermal_cycle(&thermal, pw_max(seldom, 0.1), motor->locked_rotor_a.v, motor->start_time_s.v, run, 0.5);
     size_add(w, PW_SIZE_ELECTRIC, "winding, cycling",
-             w->vessel_starts_h > 0.0 ? "Winding at the most starts of the vessel" : "Winding at one start in an hour",
+             w->vessel_starts_h > 0.0 ? pw_fact_of("size.winding-vessel") : pw_fact_of("size.winding-once"),
              PW_DIM_TEMPERATURE, pw_winding_c(&thermal, theta, around, motor->winding_rise_k.v),
-             size_say(w, size_n(w, seldom), " starts an hour, half of the time running", NULL),
-             "thermal replica, IEC 60255-149");
+             pw_fact_of("size.winding-cycling-how", size_n(w, seldom)), pw_fact_of("size.thermal-replica"));
     size_check(
         w, "winding",
         (motor->winding_limit_c.v - around) /
                 pw_max(pw_winding_c(&thermal, pw_max(settled, theta), around, motor->winding_rise_k.v) - around, 1.0) -
             1.0,
-        size_say(w, "The winding reaches ",
-                 size_q(w, PW_DIM_TEMPERATURE,
-                        pw_winding_c(&thermal, pw_max(settled, theta), around, motor->winding_rise_k.v)),
-                 " and stands ", size_q(w, PW_DIM_TEMPERATURE, motor->winding_limit_c.v), ".", NULL));
+        pw_fact_of("size.check-winding",
+                   size_q(w, PW_DIM_TEMPERATURE,
+                          pw_winding_c(&thermal, pw_max(settled, theta), around, motor->winding_rise_k.v)),
+                   size_q(w, PW_DIM_TEMPERATURE, motor->winding_limit_c.v)));
     if (motor->phases != 0 &&
         pw_motor_starts(motor->power_w.v, (int32_t)w->site->design.poles.v, &most, &inertia, &rest)) {
         const double allowed = pw_allowed_starts(most, inertia, w->site->design.inertia_kgm2.v);
-        size_add(w, PW_SIZE_ELECTRIC, "starts by table", "Starts in an hour by NEMA MG 10", PW_DIM_RATE, allowed,
-                 size_say(w, "A ", size_n(w, most), ", B ", size_n(w, inertia), " lb ft2, rest ", size_n(w, rest),
-                          " s; load inertia ", w->site->design.inertia_kgm2.v > 0.0 ? "as stated" : "not stated", NULL),
-                 motor->phases == 3
-                     ? "NEMA MG 10 Table 2-3, row of the next larger motor"
-                     : "NEMA MG 10 Table 2-3, made for three-phase motors: ask the maker of a single-phase one");
+        size_add(w, PW_SIZE_ELECTRIC, "starts by table", pw_fact_of("size.starts-by-table"), PW_DIM_RATE, allowed,
+                 pw_fact_of("size.starts-by-table-how", size_n(w, most), size_n(w, inertia), size_n(w, rest),
+                            pw_truth(w->site->design.inertia_kgm2.v > 0.0)),
+                 motor->phases == 3 ? pw_fact_of("size.nema-next") : pw_fact_of("size.nema-single"));
         put_guide(w, motor, allowed, rest);
     }
 }
@@ -213,48 +200,47 @@ static void put_feed(size_work *w, const pw_motor *motor)
     const double by_dip = pw_generator_start_va(start_va, cable->reactance.v, cable->dip.v);
     const double soft_a = pw_min(cable->soft_start.v * motor->full_load_a.v, motor->locked_rotor_a.v);
     if (motor->phases != 0) {
-        size_add_in(w, PW_SIZE_ELECTRIC, "generator", "Generator for direct starting", "kVA",
+        size_add_in(w, PW_SIZE_ELECTRIC, "generator", pw_fact_of("size.generator"), "kVA",
                     pw_max(by_dip, PW_GENERATOR_SPARE * run_va) * 1e-3,
-                    size_say(w, "start of ", size_n(w, start_va * 1e-3), " kVA x reactance ",
-                             size_n(w, cable->reactance.v), " x (1/dip - 1), dip ",
-                             size_q(w, PW_DIM_FRACTION, cable->dip.v), "; not below 1.25 x running", NULL),
-                    "voltage divider, own derivation; 1.25 common practice");
+                    pw_fact_of("size.generator-how", size_n(w, start_va * 1e-3), size_n(w, cable->reactance.v),
+                               size_q(w, PW_DIM_FRACTION, cable->dip.v)),
+                    pw_fact_of("size.generator-source"));
         const double soft_va = pw_apparent_va(motor->phases, volts, soft_a);
         size_add_in(
-            w, PW_SIZE_ELECTRIC, "generator, soft start", "Generator with a soft starter", "kVA",
+            w, PW_SIZE_ELECTRIC, "generator, soft start", pw_fact_of("size.generator-soft"), "kVA",
             pw_max(pw_generator_start_va(soft_va, cable->reactance.v, cable->dip.v), PW_GENERATOR_SPARE * run_va) *
                 1e-3,
-            size_say(w, "the same with ", size_q(w, PW_DIM_CURRENT, soft_a), " while starting", NULL), "as above");
+            pw_fact_of("size.generator-soft-how", size_q(w, PW_DIM_CURRENT, soft_a)), pw_fact_of("size.as-above"));
         const double part = soft_a / motor->locked_rotor_a.v;
-        size_add(w, PW_SIZE_ELECTRIC, "soft start torque", "Starting torque left by a soft starter", PW_DIM_FRACTION,
-                 pw_motor_torque(part), "torque falls with the square of the current: (I soft / I locked)^2",
-                 "induction motor theory");
+        size_add(w, PW_SIZE_ELECTRIC, "soft start torque", pw_fact_of("size.soft-torque"), PW_DIM_FRACTION,
+                 pw_motor_torque(part), pw_fact_of("size.soft-torque-how"), pw_fact_of("size.motor-theory"));
     }
     size_add_in(w, PW_SIZE_ELECTRIC, "running load",
-                motor->phases != 0 ? "Apparent power while running" : "Power while running",
+                motor->phases != 0 ? pw_fact_of("size.apparent-power") : pw_fact_of("size.running-power"),
                 motor->phases != 0 ? "kVA" : "kW", run_va * 1e-3,
-                motor->phases == 3 ? "sqrt3 V I at full load" : "V I at full load", "definition");
+                motor->phases == 3 ? pw_fact_of("size.running-three") : pw_fact_of("size.running-one"),
+                pw_fact_of("size.definition"));
 }
 
 pw_status size_electric(size_work *w)
 {
     const pw_motor *motor = &w->site->pumps[w->out->pump].motor;
-    size_add(w, PW_SIZE_ELECTRIC, "full-load current", "Full-load current", PW_DIM_CURRENT, motor->full_load_a.v,
-             motor->full_load_a.given ? "stated"
-                                      : "rated power / (voltage x power factor x efficiency), / sqrt3 for three phases",
-             motor->full_load_a.given ? "the sheet" : "definition; efficiency and power factor as assumed");
+    size_add(w, PW_SIZE_ELECTRIC, "full-load current", pw_fact_of("size.full-load"), PW_DIM_CURRENT,
+             motor->full_load_a.v,
+             motor->full_load_a.given ? pw_fact_of("size.stated") : pw_fact_of("size.full-load-how"),
+             motor->full_load_a.given ? pw_fact_of("size.the-sheet") : pw_fact_of("size.full-load-source"));
     const double start_a = motor->locked_rotor_a.v;
-    size_add(w, PW_SIZE_ELECTRIC, "starting current", "Starting current", PW_DIM_CURRENT, start_a,
-             motor->locked_rotor_a.given ? "stated" : "usual multiple of the full-load current",
-             motor->locked_rotor_a.given ? "the sheet" : "common practice");
+    size_add(w, PW_SIZE_ELECTRIC, "starting current", pw_fact_of("size.starting-current"), PW_DIM_CURRENT, start_a,
+             motor->locked_rotor_a.given ? pw_fact_of("size.stated") : pw_fact_of("size.starting-current-how"),
+             motor->locked_rotor_a.given ? pw_fact_of("size.the-sheet") : pw_fact_of("size.common-practice"));
     if (motor->phases != 0) {
         const double kva = pw_locked_rotor_kva_per_hp(motor->phases, motor->power_w.v, motor->voltage_v.v, start_a);
-        size_add_in(w, PW_SIZE_ELECTRIC, "starting power", "Starting power for each horsepower", "kVA/hp", kva,
-                    "apparent power at locked rotor / hp", "NEMA MG 1, code letters");
+        size_add_in(w, PW_SIZE_ELECTRIC, "starting power", pw_fact_of("size.starting-power"), "kVA/hp", kva,
+                    pw_fact_of("size.starting-power-how"), pw_fact_of("size.code-letters"));
     }
-    size_add(w, PW_SIZE_ELECTRIC, "conductor current", "Least current rating of the conductor", PW_DIM_CURRENT,
-             PW_CONDUCTOR_FACTOR * motor->full_load_a.v, "1.25 x full-load current of one continuous motor",
-             "NEC 430.22");
+    size_add(w, PW_SIZE_ELECTRIC, "conductor current", pw_fact_of("size.conductor-current"), PW_DIM_CURRENT,
+             PW_CONDUCTOR_FACTOR * motor->full_load_a.v, pw_fact_of("size.conductor-current-how"),
+             pw_fact_of("size.nec"));
     put_cable(w, motor);
     put_heat(w, motor);
     put_feed(w, motor);

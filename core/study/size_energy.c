@@ -26,30 +26,28 @@ pw_status size_energy(size_work *w)
     out->year_ms = daybook->length_ms;
     const double year = (double)daybook->length_ms > 0.0 ? 365.0 * 86400e3 / (double)daybook->length_ms : 0.0;
     const double kwh = t->energy_j / 3.6e6;
-    const char *from = size_say(w, "simulation of ", size_q(w, PW_DIM_TIME, (double)daybook->length_ms * 1e-3),
-                                ", watches left out, brought to 365 days", NULL);
-    size_add(w, PW_SIZE_ENERGY, "pumped", "Pumped in a year", PW_DIM_VOLUME, t->pumped_m3 * year, from,
-             "the simulation");
-    size_add(w, PW_SIZE_ENERGY, "energy", "Energy in a year", PW_DIM_ENERGY, t->energy_j * year, from,
-             "the simulation");
-    size_add_in(w, PW_SIZE_ENERGY, "energy of a cubic metre",
-                w->options->units.us ? "Energy for each 1,000 gal" : "Energy for each m3", "kWh/m3",
-                t->pumped_m3 > 0.0 ? kwh / t->pumped_m3 : PW_INF, "energy over water pumped, starts included",
-                "the simulation");
-    size_add(w, PW_SIZE_ENERGY, "running", "Running time in a year", PW_DIM_TIME, t->run_s * year, from,
-             "the simulation");
-    size_add_in(w, PW_SIZE_ENERGY, "starts", "Starts in a year", "starts", (double)t->starts * year, from,
-                "the simulation");
-    size_add(w, PW_SIZE_ENERGY, "most starts", "Most starts in one hour of it", PW_DIM_RATE,
-             (double)t->most_starts_in_hour, "counted", "the simulation");
-    size_add(w, PW_SIZE_ENERGY, "winding", "Warmest winding of the year", PW_DIM_TEMPERATURE, t->winding_max_c,
-             "thermal replica at work", "the simulation");
+    const pw_fact from = pw_fact_of("size.year-how", size_q(w, PW_DIM_TIME, (double)daybook->length_ms * 1e-3));
+    size_add(w, PW_SIZE_ENERGY, "pumped", pw_fact_of("size.pumped"), PW_DIM_VOLUME, t->pumped_m3 * year, from,
+             pw_fact_of("size.simulation"));
+    size_add(w, PW_SIZE_ENERGY, "energy", pw_fact_of("size.year-energy"), PW_DIM_ENERGY, t->energy_j * year, from,
+             pw_fact_of("size.simulation"));
+    size_add_in(w, PW_SIZE_ENERGY, "energy of a cubic metre", pw_fact_of("size.energy-each", pw_in_us_units()),
+                "kWh/m3", t->pumped_m3 > 0.0 ? kwh / t->pumped_m3 : PW_INF, pw_fact_of("size.energy-each-how"),
+                pw_fact_of("size.simulation"));
+    size_add(w, PW_SIZE_ENERGY, "running", pw_fact_of("size.running"), PW_DIM_TIME, t->run_s * year, from,
+             pw_fact_of("size.simulation"));
+    size_add_in(w, PW_SIZE_ENERGY, "starts", pw_fact_of("size.starts"), "starts", (double)t->starts * year, from,
+                pw_fact_of("size.simulation"));
+    size_add(w, PW_SIZE_ENERGY, "most starts", pw_fact_of("size.starts-hour"), PW_DIM_RATE,
+             (double)t->most_starts_in_hour, pw_fact_of("size.counted"), pw_fact_of("size.simulation"));
+    size_add(w, PW_SIZE_ENERGY, "winding", pw_fact_of("size.warmest"), PW_DIM_TEMPERATURE, t->winding_max_c,
+             pw_fact_of("size.replica-at-work"), pw_fact_of("size.simulation"));
     if (design->energy_price.v > 0.0) {
-        size_add_in(w, PW_SIZE_ENERGY, "cost", "Cost of the energy in a year", size_money(w),
+        size_add_in(w, PW_SIZE_ENERGY, "cost", pw_fact_of("size.cost"), size_money(w),
                     kwh * year * design->energy_price.v,
-                    size_say(w, size_n(w, kwh * year), " kWh x ", size_n(w, design->energy_price.v), " ", size_money(w),
-                             " per kWh", NULL),
-                    "the sheet's price");
+                    pw_fact_of("size.cost-how", size_n(w, kwh * year), size_n(w, design->energy_price.v),
+                               pw_named(design->currency)),
+                    pw_fact_of("size.cost-source"));
     }
     return PW_OK;
 }

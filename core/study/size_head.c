@@ -11,21 +11,20 @@ static void put_levels(size_work *w)
     const double source_level =
         w->source >= 0 ? site->places[site->sources[w->source].place].level_m.v : site->places[pump->from].level_m.v;
     const double lift = w->store_level_m - source_level + depth;
-    size_add(w, PW_SIZE_HEAD, "static lift", "Static lift, water as stated", PW_DIM_LENGTH, lift,
-             size_say(w, w->store_name, " at ", size_h(w, w->store_level_m), ", water at ",
-                      size_h(w, source_level - depth), NULL),
-             "levels of the sheet");
-    size_add(w, PW_SIZE_HEAD, "season", "More static lift at the lowest water", PW_DIM_LENGTH, low - depth,
-             "lowest standing level less the stated one, kept above the intake", "the sheet, or its default");
-    size_add(w, PW_SIZE_HEAD, "drawdown", "Drawdown at the design flow", PW_DIM_LENGTH,
+    size_add(w, PW_SIZE_HEAD, "static lift", pw_fact_of("size.static-lift"), PW_DIM_LENGTH, lift,
+             pw_fact_of("size.static-lift-how", pw_named(w->store_name), size_h(w, w->store_level_m),
+                        size_h(w, source_level - depth)),
+             pw_fact_of("size.levels"));
+    size_add(w, PW_SIZE_HEAD, "season", pw_fact_of("size.season"), PW_DIM_LENGTH, low - depth,
+             pw_fact_of("size.season-how"), pw_fact_of("size.season-source"));
+    size_add(w, PW_SIZE_HEAD, "drawdown", pw_fact_of("size.drawdown-design"), PW_DIM_LENGTH,
              size_drawdown_m(w, w->out->design_flow_m3s),
              w->source >= 0 && site->sources[w->source].kind == PW_SOURCE_BORE
-                 ? size_say(w, size_q(w, PW_DIM_FLOW, w->out->design_flow_m3s), " / ",
-                            size_q(w, PW_DIM_SPECIFIC_CAPACITY, site->sources[w->source].capacity_m2s.v),
-                            ", more from nine tenths of the yield on, ",
-                            size_q(w, PW_DIM_FLOW, site->sources[w->source].yield_m3s.v), NULL)
-                 : "no bore",
-             "docs/water.md, Bores");
+                 ? pw_fact_of("size.drawdown-design-how", size_q(w, PW_DIM_FLOW, w->out->design_flow_m3s),
+                              size_q(w, PW_DIM_SPECIFIC_CAPACITY, site->sources[w->source].capacity_m2s.v),
+                              size_q(w, PW_DIM_FLOW, site->sources[w->source].yield_m3s.v))
+                 : pw_fact_of("size.no-bore"),
+             pw_fact_of("size.docs-bores"));
 }
 
 static void put_need(size_work *w)
@@ -35,32 +34,25 @@ static void put_need(size_work *w)
         return;
     }
     size_add(w, PW_SIZE_HEAD, "needed pressure",
-             w->out->kind == PW_SIZE_WITH_VESSEL ? "Pressure at the vessel that serves every outlet"
-                                                 : "Pressure at the pump that serves every outlet",
-             PW_DIM_PRESSURE, w->need_pa,
-             "highest over the outlets of: level difference, friction with aged pipes at their design flows, and what "
-             "the outlet needs",
-             "the network of docs/water.md");
+             w->out->kind == PW_SIZE_WITH_VESSEL ? pw_fact_of("size.need-at-vessel") : pw_fact_of("size.need-at-pump"),
+             PW_DIM_PRESSURE, w->need_pa, pw_fact_of("size.need-how"), pw_fact_of("size.docs-network"));
     if (w->plant->cut_in_pa > 0.0) {
-        size_add(w, PW_SIZE_HEAD, "cut-in", "Cut-in of the order", PW_DIM_PRESSURE, w->plant->cut_in_pa,
-                 w->plant->cut_in_pa >= w->need_pa
-                     ? "above what the outlets need: they are served down to the start"
-                     : "below what the outlets need: pressure is short before the pump starts",
-                 "the order");
+        size_add(w, PW_SIZE_HEAD, "cut-in", pw_fact_of("size.cut-in"), PW_DIM_PRESSURE, w->plant->cut_in_pa,
+                 w->plant->cut_in_pa >= w->need_pa ? pw_fact_of("size.cut-in-above") : pw_fact_of("size.cut-in-below"),
+                 pw_fact_of("size.the-settings"));
         size_check(w, "cut-in", (w->plant->cut_in_pa - w->need_pa) / pw_max(w->need_pa, 1e4),
-                   size_say(w, "The pump starts at ", size_q(w, PW_DIM_PRESSURE, w->plant->cut_in_pa),
-                            " and the outlets need ", size_q(w, PW_DIM_PRESSURE, w->need_pa),
-                            " there at their design flows.", NULL));
+                   pw_fact_of("size.check-cut-in", size_q(w, PW_DIM_PRESSURE, w->plant->cut_in_pa),
+                              size_q(w, PW_DIM_PRESSURE, w->need_pa)));
     }
 }
 
 /* "22 m up + 3.78 m of drawdown + 25.5 m for 250 kPa + 0.79 m of friction" */
-static const char *sum_of(size_work *w, size_case which, double head_m, double flow_m3s, double pressure_pa)
+static pw_fact sum_of(size_work *w, size_case which, double head_m, double flow_m3s, double pressure_pa)
 {
-    const char *rest = which == SIZE_HARD ? ", pipes aged, water at its lowest" : ", pipes new, water as stated";
+    const char *rest = which == SIZE_HARD ? "size.hard-conditions" : "size.usual-conditions";
     const double drawdown_m = size_drawdown_m(w, flow_m3s);
     if (w->out->kind == PW_SIZE_DIRECT || head_m >= PW_INF || drawdown_m >= PW_INF) {
-        return size_say(w, "system at ", size_q(w, PW_DIM_FLOW, flow_m3s), rest, NULL);
+        return pw_fact_of("size.system-at", size_q(w, PW_DIM_FLOW, flow_m3s), pw_word(rest));
     }
     const pw_site *site = w->site;
     const int32_t from = site->pumps[w->out->pump].from;
@@ -69,11 +61,10 @@ static const char *sum_of(size_work *w, size_case which, double head_m, double f
     const double up_m = w->store_level_m - source_m + size_water_depth_m(w, which);
     const double push_m = w->out->kind == PW_SIZE_WITH_VESSEL ? pressure_pa / w->pa_per_m : 0.0;
     const double friction_m = head_m - up_m - push_m - drawdown_m;
-    return size_say(w, size_h(w, up_m), " up + ", drawdown_m > 0.0 ? size_h(w, drawdown_m) : "",
-                    drawdown_m > 0.0 ? " of drawdown + " : "", push_m > 0.0 ? size_h(w, push_m) : "",
-                    push_m > 0.0 ? " for " : "", push_m > 0.0 ? size_q(w, PW_DIM_PRESSURE, pressure_pa) : "",
-                    push_m > 0.0 ? " + " : "", size_h(w, friction_m), " of friction, at ",
-                    size_q(w, PW_DIM_FLOW, flow_m3s), rest, NULL);
+    const pw_fact sum = pw_fact_of("size.head-sum", size_h(w, up_m), pw_truth(drawdown_m > 0.0), size_h(w, drawdown_m),
+                                   pw_truth(push_m > 0.0), size_h(w, push_m), size_q(w, PW_DIM_PRESSURE, pressure_pa),
+                                   size_h(w, friction_m), size_q(w, PW_DIM_FLOW, flow_m3s));
+    return pw_fact_of("size.with-conditions", size_nested(w, sum), pw_word(rest));
 }
 
 static void check_source(size_work *w)
@@ -84,17 +75,16 @@ static void check_source(size_work *w)
     const pw_source *source = &w->site->sources[w->source];
     const double flow = w->out->design_flow_m3s;
     const double mean = w->out->daily_m3 / w->site->design.pumping_s.v;
-    size_check(w, "yield", source->yield_m3s.v / flow - 1.0,
-               size_say(w, "The source yields ", size_q(w, PW_DIM_FLOW, source->yield_m3s.v),
-                        " and the design flow is ", size_q(w, PW_DIM_FLOW, flow), ".", NULL));
+    size_check(
+        w, "yield", source->yield_m3s.v / flow - 1.0,
+        pw_fact_of("size.check-yield", size_q(w, PW_DIM_FLOW, source->yield_m3s.v), size_q(w, PW_DIM_FLOW, flow)));
     size_check(w, "daily yield", source->yield_m3s.v / pw_max(mean, 1e-9) - 1.0,
-               size_say(w, "The source yields ", size_q(w, PW_DIM_FLOW, source->yield_m3s.v),
-                        " and the day's water takes ", size_q(w, PW_DIM_FLOW, mean), " over the pumping time.", NULL));
+               pw_fact_of("size.check-daily-yield", size_q(w, PW_DIM_FLOW, source->yield_m3s.v),
+                          size_q(w, PW_DIM_FLOW, mean)));
     const double depth = size_water_depth_m(w, SIZE_HARD);
     const double drawdown = size_drawdown_m(w, flow);
     size_check(w, "drawdown", drawdown > 0.0 ? pw_intake_room_m(source->intake_m.v, depth) / drawdown - 1.0 : 1e6,
-               size_say(w, "At the design flow and the lowest water the bore is drawn down by ", size_h(w, drawdown),
-                        " of the ", size_h(w, source->intake_m.v - depth), " over the intake.", NULL));
+               pw_fact_of("size.check-drawdown", size_h(w, drawdown), size_h(w, source->intake_m.v - depth)));
 }
 
 pw_status size_head(size_work *w)
@@ -115,15 +105,14 @@ pw_status size_head(size_work *w)
     }
     const double friction = usual >= PW_INF ? PW_INF : pw_max(usual - still - size_drawdown_m(w, flow), 0.0);
     if (out->kind != PW_SIZE_DIRECT) {
-        size_add(w, PW_SIZE_HEAD, "friction", "Friction between source and store at the design flow", PW_DIM_LENGTH,
-                 friction, "system head at the design flow less that at rest and the drawdown",
-                 "Darcy-Weisbach, docs/water.md");
+        size_add(w, PW_SIZE_HEAD, "friction", pw_fact_of("size.friction"), PW_DIM_LENGTH, friction,
+                 pw_fact_of("size.friction-how"), pw_fact_of("size.darcy"));
     }
-    size_add(w, PW_SIZE_HEAD, "usual head", "Head with new pipes and the stated water level", PW_DIM_LENGTH, usual,
-             sum_of(w, SIZE_USUAL, usual, flow, pressure), "the network of docs/water.md");
+    size_add(w, PW_SIZE_HEAD, "usual head", pw_fact_of("size.usual-head"), PW_DIM_LENGTH, usual,
+             sum_of(w, SIZE_USUAL, usual, flow, pressure), pw_fact_of("size.docs-network"));
     out->design_head_m = hard;
-    size_add(w, PW_SIZE_HEAD, "design head", "Design head: aged pipes, lowest water", PW_DIM_LENGTH, hard,
-             sum_of(w, SIZE_HARD, hard, flow, pressure), "the network of docs/water.md");
+    size_add(w, PW_SIZE_HEAD, "design head", pw_fact_of("size.design-head"), PW_DIM_LENGTH, hard,
+             sum_of(w, SIZE_HARD, hard, flow, pressure), pw_fact_of("size.docs-network"));
     check_source(w);
     return PW_OK;
 }

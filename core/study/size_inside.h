@@ -54,22 +54,24 @@ typedef struct size_work {
 typedef enum size_case { SIZE_EASY, SIZE_USUAL, SIZE_HARD } size_case;
 
 /* lines.c */
-pw_size_line *size_add(size_work *w, pw_size_part part, const char *id, const char *words, pw_dimension dimension,
-                       double value, const char *how, const char *source);
+pw_size_line *size_add(size_work *w, pw_size_part part, const char *id, pw_fact what, pw_dimension dimension,
+                       double value, pw_fact how, pw_fact source);
 /* The same with a unit of its own. */
-pw_size_line *size_add_in(size_work *w, pw_size_part part, const char *id, const char *words, const char *unit,
-                          double value, const char *how, const char *source);
+pw_size_line *size_add_in(size_work *w, pw_size_part part, const char *id, pw_fact what, const char *unit, double value,
+                          pw_fact how, pw_fact source);
 /* size_formulas.c: id of the formula behind a line, or "". */
 const char *size_formula_of(pw_size_part part, const char *id);
-/* Words in the arena. Each piece may be NULL-terminated text; the list ends with NULL. "" when out of memory. */
-const char *size_say(size_work *w, ...);
-const char *size_q(size_work *w, pw_dimension dimension, double si);
-const char *size_n(size_work *w, double number); /* three significant digits */
-const char *size_h(size_work *w, double head_m); /* heads stay in m or ft */
-const char *size_money(size_work *w);            /* the sheet's currency, or "money" */
-void size_check(size_work *w, const char *id, double margin, const char *words);
+/* Id of a line that there is for each of several things: "flow, rising main". "" when out of memory. */
+const char *size_id(size_work *w, const char *kind, const char *name);
+/* Values of facts; "no limit" for what has none. */
+pw_value size_q(size_work *w, pw_dimension dimension, double si);
+pw_value size_n(size_work *w, double number); /* three significant digits */
+pw_value size_h(size_work *w, double head_m); /* heads stay in m or ft */
+pw_value size_nested(size_work *w, pw_fact fact);
+const char *size_money(size_work *w); /* the sheet's currency, or "money" */
+void size_check(size_work *w, const char *id, double margin, pw_fact words);
 /* The same for a guide that does not bind this motor. */
-void size_guide(size_work *w, const char *id, double margin, const char *words);
+void size_guide(size_work *w, const char *id, double margin, pw_fact words);
 
 /* machine.c */
 bool size_machine_of(const pw_pump *pump, double pa_per_m, size_machine *out);

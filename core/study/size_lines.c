@@ -1,11 +1,10 @@
 /* Lines, words and checks: what every part of the calculation writes. */
-#include <stdarg.h>
 #include <string.h>
 
 #include "study/size_inside.h"
 
-pw_size_line *size_add(size_work *w, pw_size_part part, const char *id, const char *words, pw_dimension dimension,
-                       double value, const char *how, const char *source)
+pw_size_line *size_add(size_work *w, pw_size_part part, const char *id, pw_fact what, pw_dimension dimension,
+                       double value, pw_fact how, pw_fact source)
 {
     pw_sizing *out = w->out;
     if (out->line_count >= PW_SIZE_LINES) {
@@ -16,77 +15,62 @@ pw_size_line *size_add(size_work *w, pw_size_part part, const char *id, const ch
     memset(line, 0, sizeof *line);
     line->part = part;
     line->id = id;
-    line->words = words;
+    line->what = what;
     line->dimension = dimension;
     line->value = pw_is_finite(value) ? value : PW_INF;
     line->how = how;
     line->source = source;
     line->formula = size_formula_of(part, id);
-    line->most = "";
     return line;
 }
 
-pw_size_line *size_add_in(size_work *w, pw_size_part part, const char *id, const char *words, const char *unit,
-                          double value, const char *how, const char *source)
+pw_size_line *size_add_in(size_work *w, pw_size_part part, const char *id, pw_fact what, const char *unit, double value,
+                          pw_fact how, pw_fact source)
 {
-    pw_size_line *line = size_add(w, part, id, words, PW_DIM_NONE, value, how, source);
+    pw_size_line *line = size_add(w, part, id, what, PW_DIM_NONE, value, how, source);
     if (line != NULL) {
         line->unit = unit;
     }
     return line;
 }
 
-static const char *finished(size_work *w, const pw_text *text)
-{
-    if (text->failed) {
-        w->failed = true;
-        return "";
-    }
-    return text->data != NULL ? text->data : "";
-}
-
-const char *size_say(size_work *w, ...)
+const char *size_id(size_work *w, const char *kind, const char *name)
 {
     pw_text text;
     pw_text_init(&text, w->arena);
-    va_list pieces;
-    va_start(pieces, w);
-    pw_text_put_all(&text, pieces);
-    va_end(pieces);
-    return finished(w, &text);
+    pw_text_puts(&text, kind, name, NULL);
+    w->failed = w->failed || text.failed;
+    return text.failed ? "" : text.data;
 }
 
-const char *size_q(size_work *w, pw_dimension dimension, double si)
+static bool has_limit(double value)
 {
-    if (si >= PW_INF || !pw_is_finite(si)) {
-        return "no limit";
-    }
-    pw_text text;
-    pw_text_init(&text, w->arena);
-    pw_quantity_put(&text, &w->options->units, dimension, si);
-    return finished(w, &text);
+    return value < PW_INF && pw_is_finite(value);
 }
 
-const char *size_n(size_work *w, double number)
+pw_value size_q(size_work *w, pw_dimension dimension, double si)
 {
-    if (number >= PW_INF || !pw_is_finite(number)) {
-        return "no limit";
-    }
-    pw_text text;
-    pw_text_init(&text, w->arena);
-    pw_text_digits(&text, number, pw_abs(number) < 1000.0 ? 3 : 5);
-    return finished(w, &text);
+    (void)w;
+    return has_limit(si) ? pw_quantity(dimension, si) : pw_word("size.no-limit");
 }
 
-const char *size_h(size_work *w, double head_m)
+pw_value size_n(size_work *w, double number)
 {
-    if (head_m >= PW_INF || !pw_is_finite(head_m)) {
-        return "no limit";
-    }
-    pw_text text;
-    pw_text_init(&text, w->arena);
-    pw_head_put(&text, &w->options->units, head_m);
-    return finished(w, &text);
+    (void)w;
+    return has_limit(number) ? pw_number(number, pw_abs(number) < 1000.0 ? 3 : 5) : pw_word("size.no-limit");
+}
+
+pw_value size_h(size_work *w, double head_m)
+{
+    (void)w;
+    return has_limit(head_m) ? pw_head(head_m) : pw_word("size.no-limit");
+}
+
+pw_value size_nested(size_work *w, pw_fact fact)
+{
+    const pw_fact *kept = pw_fact_keep(w->arena, fact);
+    w->failed = w->failed || kept == NULL;
+    return pw_nested(kept);
 }
 
 const char *size_money(size_work *w)
@@ -94,7 +78,7 @@ const char *size_money(size_work *w)
     return w->site->design.currency[0] != '\0' ? w->site->design.currency : "money";
 }
 
-static void add_check(size_work *w, const char *id, double margin, const char *words, bool guide)
+static void add_check(size_work *w, const char *id, double margin, pw_fact words, bool guide)
 {
     pw_sizing *out = w->out;
     if (out->check_count >= PW_SIZE_CHECKS) {
@@ -114,12 +98,12 @@ static void add_check(size_work *w, const char *id, double margin, const char *w
     out->check_count++;
 }
 
-void size_check(size_work *w, const char *id, double margin, const char *words)
+void size_check(size_work *w, const char *id, double margin, pw_fact words)
 {
     add_check(w, id, margin, words, false);
 }
 
-void size_guide(size_work *w, const char *id, double margin, const char *words)
+void size_guide(size_work *w, const char *id, double margin, pw_fact words)
 {
     add_check(w, id, margin, words, true);
 }
@@ -135,63 +119,46 @@ void size_weakest(size_work *w)
         failing += !check->guide && check->margin < 0.0 ? 1 : 0;
     }
     if (first == NULL) {
-        out->weakest = "Nothing could be checked.";
-        return;
+        out->weakest = pw_fact_of("size.nothing-checked");
+    } else if (failing == 0) {
+        out->weakest = pw_fact_of("size.all-kept", size_q(w, PW_DIM_FRACTION, first->margin), pw_nested(&first->words));
+    } else {
+        out->weakest = pw_fact_of("size.weakest", pw_nested(&first->words), pw_count(failing - 1));
     }
-    if (failing == 0) {
-        out->weakest = size_say(w, "Everything keeps its limit. The least margin, ",
-                                size_q(w, PW_DIM_FRACTION, first->margin), ": ", first->words, NULL);
-        return;
-    }
-    out->weakest =
-        size_say(w, first->words, failing > 1 ? " And " : "", failing > 1 ? size_n(w, (double)(failing - 1)) : "",
-                 failing > 2   ? " more limits are not kept."
-                 : failing > 1 ? " more limit is not kept."
-                               : "",
-                 NULL);
 }
 
-/* Three digits, four when the first is a 1, as quantities are written. */
-static void put_digits(pw_text *text, double value)
+/* Three digits, four when the first is a 1, all before the point, as quantities are written. */
+static pw_value rounded(double value)
 {
     double lead = pw_abs(value);
-    if (lead >= 999.5) {
-        pw_text_fixed(text, value, 0);
-        return;
-    }
+    int32_t before = 1;
     while (lead >= 10.0) {
         lead /= 10.0;
+        before++;
     }
     while (lead > 1e-12 && lead < 1.0) {
         lead *= 10.0;
     }
-    pw_text_digits(text, value, lead < 2.0 ? 4 : 3);
+    return pw_number(value, pw_abs(value) >= 999.5 ? before : lead < 2.0 ? 4 : 3);
 }
 
-void pw_head_put(pw_text *text, const pw_units *units, double head_m)
+pw_fact pw_size_value(const pw_size_line *line, double value, bool change)
 {
-    put_digits(text, pw_unit_value(units, PW_DIM_LENGTH, head_m));
-    pw_text_puts(text, " ", pw_unit_name(units, PW_DIM_LENGTH), NULL);
-}
-
-void pw_size_put(pw_text *text, const pw_units *units, const pw_size_line *line, double value, bool change)
-{
-    const bool each_m3 = line->unit != NULL && strcmp(line->unit, "kWh/m3") == 0;
     if (line->electric) {
-        put_digits(text, value * 1e-3);
-        pw_text_put(text, " kW");
-    } else if (each_m3 && units->us) {
-        put_digits(text, value * PW_M3_IN_1000_GAL);
-        pw_text_put(text, " kWh per 1,000 gal");
-    } else if (line->unit != NULL) {
-        pw_text_digits(text, value, 3);
-        pw_text_puts(text, " ", line->unit, NULL);
-    } else if (line->dimension == PW_DIM_LENGTH) {
-        pw_head_put(text, units, value);
-    } else {
-        const bool warmth = change && line->dimension == PW_DIM_TEMPERATURE; /* a difference is not shifted */
-        pw_quantity_put(text, units, warmth ? PW_DIM_TEMPERATURE_RISE : line->dimension, value);
+        return pw_fact_of("size.value-unit", rounded(value * 1e-3), pw_named("kW"));
     }
+    if (line->unit != NULL && strcmp(line->unit, "kWh/m3") == 0) {
+        return pw_fact_of("size.energy-value", pw_number(value, 3), pw_in_us_units(),
+                          rounded(value * PW_M3_IN_1000_GAL));
+    }
+    if (line->unit != NULL) {
+        return pw_fact_of("size.value-unit", pw_number(value, 3), pw_named(line->unit));
+    }
+    if (line->dimension == PW_DIM_LENGTH) {
+        return pw_fact_of("size.value", pw_head(value));
+    }
+    const bool warmth = change && line->dimension == PW_DIM_TEMPERATURE; /* a difference is not shifted */
+    return pw_fact_of("size.value", pw_quantity(warmth ? PW_DIM_TEMPERATURE_RISE : line->dimension, value));
 }
 
 const pw_size_line *pw_size_find(const pw_sizing *sizing, pw_size_part part, const char *id)
@@ -205,15 +172,9 @@ const pw_size_line *pw_size_find(const pw_sizing *sizing, pw_size_part part, con
 }
 
 static const char *const part_names[PW_SIZE_PART_COUNT][2] = {
-    {"demand", "Demand"},
-    {"head", "Head"},
-    {"pipes", "Pipes"},
-    {"duty", "Duty"},
-    {"suction", "Suction"},
-    {"standstill", "Pump against a closed valve"},
-    {"vessel", "Pressure vessel"},
-    {"electric", "Electrical"},
-    {"energy", "Energy"},
+    {"demand", "size.part-demand"}, {"head", "size.part-head"},         {"pipes", "size.part-pipes"},
+    {"duty", "size.part-duty"},     {"suction", "size.part-suction"},   {"standstill", "size.part-standstill"},
+    {"vessel", "size.part-vessel"}, {"electric", "size.part-electric"}, {"energy", "size.part-energy"},
 };
 
 const char *pw_size_part_id(pw_size_part part)
@@ -221,7 +182,7 @@ const char *pw_size_part_id(pw_size_part part)
     return part_names[part][0];
 }
 
-const char *pw_size_part_words(pw_size_part part)
+const char *pw_size_part_message(pw_size_part part)
 {
     return part_names[part][1];
 }

@@ -157,7 +157,7 @@ static void size_line(size_work *w, int32_t index, double flow_m3s)
         pw_pipe_size own;
         pw_size_pipe mine;
         memset(&own, 0, sizeof own);
-        pw_copy(own.name, sizeof own.name, "as in the sheet");
+        pw_copy(own.name, sizeof own.name, PW_SIZE_OWN_PIPE);
         own.bore_m = line->bore_m.v;
         own.rough_m = line->rough_m.v;
         prove_size(w, line, &own, flow_m3s, &mine);
@@ -167,9 +167,9 @@ static void size_line(size_work *w, int32_t index, double flow_m3s)
 }
 
 /* "4.59 m in 100 m": a ratio, so the same number in feet. */
-static const char *size_gradient(size_work *w, double gradient)
+static pw_value size_gradient(size_work *w, double gradient)
 {
-    return size_say(w, size_n(w, 100.0 * gradient), w->options->units.us ? " ft in 100 ft" : " m in 100 m", NULL);
+    return size_nested(w, pw_fact_of("size.gradient", size_n(w, 100.0 * gradient), pw_in_us_units()));
 }
 
 static void put_line(size_work *w, const pw_size_run_of_pipe *run)
@@ -181,32 +181,28 @@ static void put_line(size_work *w, const pw_size_run_of_pipe *run)
     for (int32_t i = 0; i < run->count; i++) {
         present = run->choices[i].present ? &run->choices[i] : present;
     }
-    size_add(w, PW_SIZE_PIPES, size_say(w, "flow, ", line->name, NULL), size_say(w, "Flow in ", line->name, NULL),
-             PW_DIM_FLOW, run->flow_m3s,
-             run->falls ? "what its own pressure lets through into the tank, float valve open"
-                        : "the larger of: all outlets at their design flows; the pump at work at cut-in",
-             "the network of docs/water.md");
-    size_add(w, PW_SIZE_PIPES, size_say(w, "velocity, ", line->name, NULL),
-             size_say(w, "Velocity in ", line->name, ", as it is", NULL), PW_DIM_VELOCITY, present->velocity_ms,
-             size_say(w, size_q(w, PW_DIM_FLOW, run->flow_m3s), " through a bore of ",
-                      size_q(w, PW_DIM_LENGTH, present->bore_m), NULL),
-             "definition");
-    size_add(w, PW_SIZE_PIPES, size_say(w, "loss, ", line->name, NULL),
-             size_say(w, "Head lost in ", line->name, ", as it is", NULL), PW_DIM_LENGTH, present->loss_new_m,
-             size_say(w, size_gradient(w, present->gradient_new), ", over ", size_q(w, PW_DIM_LENGTH, line->length_m.v),
-                      ", and the fittings; ", size_h(w, present->loss_aged_m), " with aged pipe", NULL),
-             "Darcy-Weisbach, Colebrook-White; fittings by 3K (Darby 2001)");
+    size_add(w, PW_SIZE_PIPES, size_id(w, "flow, ", line->name), pw_fact_of("size.flow-in", pw_named(line->name)),
+             PW_DIM_FLOW, run->flow_m3s, run->falls ? pw_fact_of("size.flow-falls") : pw_fact_of("size.flow-larger"),
+             pw_fact_of("size.docs-network"));
+    size_add(w, PW_SIZE_PIPES, size_id(w, "velocity, ", line->name),
+             pw_fact_of("size.velocity-in", pw_named(line->name)), PW_DIM_VELOCITY, present->velocity_ms,
+             pw_fact_of("size.through-bore", size_q(w, PW_DIM_FLOW, run->flow_m3s),
+                        size_q(w, PW_DIM_LENGTH, present->bore_m)),
+             pw_fact_of("size.definition"));
+    size_add(w, PW_SIZE_PIPES, size_id(w, "loss, ", line->name), pw_fact_of("size.loss-in", pw_named(line->name)),
+             PW_DIM_LENGTH, present->loss_new_m,
+             pw_fact_of("size.loss-how", size_gradient(w, present->gradient_new),
+                        size_q(w, PW_DIM_LENGTH, line->length_m.v), size_h(w, present->loss_aged_m)),
+             pw_fact_of("size.loss-source"));
     const double slack = pw_min(design->velocity_ms.v / pw_max(present->velocity_ms, 1e-9),
                                 design->gradient.v / pw_max(present->gradient_new, 1e-9));
     if (run->falls) {
         return; /* no design flow of its own */
     }
     size_check(w, "pipe", slack - 1.0,
-               size_say(w, line->name, " carries ", size_q(w, PW_DIM_FLOW, run->flow_m3s), " at ",
-                        size_q(w, PW_DIM_VELOCITY, present->velocity_ms), " and ",
-                        size_gradient(w, present->gradient_new), " of friction; ",
-                        chosen == present ? "it is" : chosen->name,
-                        chosen == present ? " the size that fits." : " would fit.", NULL));
+               pw_fact_of("size.check-pipe", pw_named(line->name), size_q(w, PW_DIM_FLOW, run->flow_m3s),
+                          size_q(w, PW_DIM_VELOCITY, present->velocity_ms), size_gradient(w, present->gradient_new),
+                          pw_named(chosen == present ? "" : chosen->name)));
 }
 
 static pw_status prices_are_known(size_work *w)

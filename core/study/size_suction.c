@@ -56,34 +56,29 @@ static void put_surface(size_work *w, double flow_m3s, double required_m, bool r
     const double lift = -over_m(w, flow_m3s);
     const double most =
         pw_largest_lift_m(w->air_pa, w->water.vapour_pa, w->water.density_kgm3, required_m, suction->margin_m.v, loss);
-    size_add(w, PW_SIZE_SUCTION, "lift", "Suction lift at the lowest water", PW_DIM_LENGTH, lift,
-             "from the water, drawn down, up to the pump", "levels of the sheet");
-    size_add(
-        w, PW_SIZE_SUCTION, "suction velocity", "Velocity in the suction pipe", PW_DIM_VELOCITY, velocity,
-        size_say(w, size_q(w, PW_DIM_FLOW, flow_m3s), " through ", size_q(w, PW_DIM_LENGTH, suction->bore_m.v), NULL),
-        "definition");
-    size_add(w, PW_SIZE_SUCTION, "suction loss", "Head lost in the suction pipe", PW_DIM_LENGTH, loss,
-             size_say(w, size_q(w, PW_DIM_LENGTH, suction->length_m.v), " of pipe, entry 0.5, strainer 3, elbow 0.6",
-                      suction->foot_valve ? ", foot valve 8" : "", NULL),
-             "Darcy-Weisbach; K of strainer and foot valve common practice");
-    size_add(w, PW_SIZE_SUCTION, "largest lift", "Largest lift that still works", PW_DIM_LENGTH, most,
-             size_say(w, "(air ", size_q(w, PW_DIM_PRESSURE, w->air_pa), " - vapour ",
-                      size_q(w, PW_DIM_PRESSURE, w->water.vapour_pa), ") / (rho g) - ", size_h(w, required_m),
-                      required_known ? " required - " : " assumed as required - ", size_h(w, suction->margin_m.v),
-                      " margin - the losses", NULL),
-             "energy balance; ISO 2533 for the air, IAPWS for the vapour");
+    size_add(w, PW_SIZE_SUCTION, "lift", pw_fact_of("size.lift"), PW_DIM_LENGTH, lift, pw_fact_of("size.lift-how"),
+             pw_fact_of("size.levels"));
+    size_add(w, PW_SIZE_SUCTION, "suction velocity", pw_fact_of("size.suction-velocity"), PW_DIM_VELOCITY, velocity,
+             pw_fact_of("size.through", size_q(w, PW_DIM_FLOW, flow_m3s), size_q(w, PW_DIM_LENGTH, suction->bore_m.v)),
+             pw_fact_of("size.definition"));
+    size_add(w, PW_SIZE_SUCTION, "suction loss", pw_fact_of("size.suction-loss"), PW_DIM_LENGTH, loss,
+             pw_fact_of("size.suction-loss-how", size_q(w, PW_DIM_LENGTH, suction->length_m.v),
+                        pw_truth(suction->foot_valve)),
+             pw_fact_of("size.suction-loss-source"));
+    size_add(w, PW_SIZE_SUCTION, "largest lift", pw_fact_of("size.largest-lift"), PW_DIM_LENGTH, most,
+             pw_fact_of("size.largest-lift-how", size_q(w, PW_DIM_PRESSURE, w->air_pa),
+                        size_q(w, PW_DIM_PRESSURE, w->water.vapour_pa), size_h(w, required_m), pw_truth(required_known),
+                        size_h(w, suction->margin_m.v)),
+             pw_fact_of("size.largest-lift-source"));
     size_check(w, "lift", lift > 0.0 ? most / lift - 1.0 : 1e6,
-               size_say(w, "The pump lifts ", size_h(w, lift), " by suction; ", size_h(w, most),
-                        " is the most that works here.", NULL));
+               pw_fact_of("size.check-lift", size_h(w, lift), size_h(w, most)));
     size_check(w, "suction velocity", suction->velocity_ms.v / pw_max(velocity, 1e-9) - 1.0,
-               size_say(w, "The suction pipe carries ", size_q(w, PW_DIM_VELOCITY, velocity), "; ",
-                        size_q(w, PW_DIM_VELOCITY, suction->velocity_ms.v), " is the limit.", NULL));
+               pw_fact_of("size.check-suction-velocity", size_q(w, PW_DIM_VELOCITY, velocity),
+                          size_q(w, PW_DIM_VELOCITY, suction->velocity_ms.v)));
     const double prime = pw_bore_area_m2(suction->bore_m.v) * suction->length_m.v;
-    size_add(w, PW_SIZE_SUCTION, "prime", "Water that primes the suction pipe", PW_DIM_VOLUME, prime,
-             suction->foot_valve
-                 ? "fill it once through the plug; a leaking foot valve loses it again"
-                 : "without a foot valve the pump must be self-priming and lift this air out at each start",
-             "bore and length of the sheet");
+    size_add(w, PW_SIZE_SUCTION, "prime", pw_fact_of("size.prime"), PW_DIM_VOLUME, prime,
+             suction->foot_valve ? pw_fact_of("size.prime-foot-valve") : pw_fact_of("size.prime-self"),
+             pw_fact_of("size.prime-source"));
 }
 
 pw_status size_suction(size_work *w)
@@ -97,20 +92,18 @@ pw_status size_suction(size_work *w)
     const double available = pw_npsh_available_m(w->air_pa, w->water.vapour_pa, w->water.density_kgm3, over, loss);
     w->out->npsh_required_m = known;
     put_grid(w, flow);
-    size_add(w, PW_SIZE_SUCTION, "available", "NPSH available at the duty with most flow", PW_DIM_LENGTH, available,
-             size_say(w, "(air ", size_q(w, PW_DIM_PRESSURE, w->air_pa), " - vapour ",
-                      size_q(w, PW_DIM_PRESSURE, w->water.vapour_pa), ") / (rho g) + ", size_h(w, over),
-                      " of water over the intake - ", size_h(w, loss), " lost", NULL),
-             "definition of NPSH; lowest water");
-    size_add(w, PW_SIZE_SUCTION, "required", "NPSH required", PW_DIM_LENGTH, required,
-             known >= 0.0 ? "the pump's curve at that flow" : "the pump's curve does not say: assumed",
-             known >= 0.0 ? "the sheet" : "common practice, no source");
-    size_add(w, PW_SIZE_SUCTION, "margin", "NPSH left over", PW_DIM_LENGTH, available - required,
-             "available less required", "definition");
+    size_add(w, PW_SIZE_SUCTION, "available", pw_fact_of("size.npsh-available"), PW_DIM_LENGTH, available,
+             pw_fact_of("size.npsh-available-how", size_q(w, PW_DIM_PRESSURE, w->air_pa),
+                        size_q(w, PW_DIM_PRESSURE, w->water.vapour_pa), size_h(w, over), size_h(w, loss)),
+             pw_fact_of("size.npsh-source"));
+    size_add(w, PW_SIZE_SUCTION, "required", pw_fact_of("size.npsh-required"), PW_DIM_LENGTH, required,
+             known >= 0.0 ? pw_fact_of("size.npsh-by-curve") : pw_fact_of("size.npsh-assumed"),
+             known >= 0.0 ? pw_fact_of("size.the-sheet") : pw_fact_of("size.no-source"));
+    size_add(w, PW_SIZE_SUCTION, "margin", pw_fact_of("size.npsh-margin"), PW_DIM_LENGTH, available - required,
+             pw_fact_of("size.npsh-margin-how"), pw_fact_of("size.definition"));
     size_check(w, "NPSH", (available - required - suction->margin_m.v) / pw_max(required + suction->margin_m.v, 0.5),
-               size_say(w, "The pump has ", size_h(w, available), " of NPSH and needs ", size_h(w, required),
-                        known >= 0.0 ? "" : " (assumed)", " and a margin of ", size_h(w, suction->margin_m.v), ".",
-                        NULL));
+               pw_fact_of("size.check-npsh", size_h(w, available), size_h(w, required), pw_truth(known >= 0.0),
+                          size_h(w, suction->margin_m.v)));
     if (suction->stand == PW_STAND_SURFACE) {
         put_surface(w, flow, required, known >= 0.0);
     }

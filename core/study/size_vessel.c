@@ -71,14 +71,9 @@ static void put_effects(size_work *w, const cycle *c, double volume_m3, double p
         const char *words;
         double charge, air;
     } rows[] = {
-        {"as it should be", 1.0, 1.0},
-        {"charged 20 % too high", 1.2, 1.0},
-        {"charged 20 % too low", 0.8, 1.0},
-        {"charged to half", 0.5, 1.0},
-        {"a quarter of its air lost", 1.0, 0.75},
-        {"half of its air lost", 1.0, 0.5},
-        {"three quarters lost", 1.0, 0.25},
-        {"nearly waterlogged", 1.0, 0.05},
+        {"size.as-it-should", 1.0, 1.0},         {"size.charged-high", 1.2, 1.0},        {"size.charged-low", 0.8, 1.0},
+        {"size.charged-half", 0.5, 1.0},         {"size.quarter-lost", 1.0, 0.75},       {"size.half-lost", 1.0, 0.5},
+        {"size.three-quarters-lost", 1.0, 0.25}, {"size.nearly-waterlogged", 1.0, 0.05},
     };
     for (int32_t i = 0; i < (int32_t)(sizeof rows / sizeof rows[0]); i++) {
         add_effect(w, c, volume_m3, rows[i].words, precharge_pa * rows[i].charge, rows[i].air);
@@ -118,18 +113,16 @@ static void put_store(size_work *w, const cycle *c, double volume, double precha
 {
     const double share = pw_vessel_drawdown(precharge, c->on_pa, c->off_pa, c->polytropic, w->air_pa);
     const double boyle = pw_vessel_drawdown(precharge, c->on_pa, c->off_pa, 1.0, w->air_pa);
-    size_add(w, PW_SIZE_VESSEL, "volume", "Volume of the vessels that are there", PW_DIM_VOLUME, volume,
-             "sum of the vessels", "the sheet");
-    size_add(w, PW_SIZE_VESSEL, "drawdown", "Drawdown: water between cut-out and cut-in", PW_DIM_VOLUME, share * volume,
-             size_say(w, size_q(w, PW_DIM_FRACTION, share), " of the volume by p V^n with n = ",
-                      size_n(w, c->polytropic), "; ", size_q(w, PW_DIM_FRACTION, boyle), " when slow (Boyle)", NULL),
-             "Boyle's law and p V^n, docs/water.md");
+    size_add(w, PW_SIZE_VESSEL, "volume", pw_fact_of("size.vessel-volume"), PW_DIM_VOLUME, volume,
+             pw_fact_of("size.vessel-volume-how"), pw_fact_of("size.the-sheet"));
+    size_add(w, PW_SIZE_VESSEL, "drawdown", pw_fact_of("size.vessel-drawdown"), PW_DIM_VOLUME, share * volume,
+             pw_fact_of("size.vessel-drawdown-how", size_q(w, PW_DIM_FRACTION, share), size_n(w, c->polytropic),
+                        size_q(w, PW_DIM_FRACTION, boyle)),
+             pw_fact_of("size.vessel-drawdown-source"));
     const double accepted = pw_vessel_acceptance(precharge, c->off_pa, w->air_pa);
-    size_add(w, PW_SIZE_VESSEL, "acceptance", "Acceptance: water from empty to cut-out", PW_DIM_VOLUME,
-             accepted * volume,
-             size_say(w, "1 - (precharge + air) / (cut-out + air) = ", size_q(w, PW_DIM_FRACTION, accepted),
-                      " of the volume; another number than the drawdown", NULL),
-             "well trade's sheet \"Pressure Tanks\", January 2007");
+    size_add(w, PW_SIZE_VESSEL, "acceptance", pw_fact_of("size.acceptance"), PW_DIM_VOLUME, accepted * volume,
+             pw_fact_of("size.acceptance-how", size_q(w, PW_DIM_FRACTION, accepted)),
+             pw_fact_of("size.acceptance-source"));
 }
 
 static void put_starts(size_work *w, const cycle *c, double volume, double precharge)
@@ -141,31 +134,25 @@ static void put_starts(size_work *w, const cycle *c, double volume, double prech
     const double need = most_starts_h(c, right, 1.0);
     const double mid_flow = pw_curve_within(&c->flow, 0.5 * (c->on_pa + c->off_pa));
     w->vessel_starts_h = now < PW_INF ? now / volume : PW_INF;
-    size_add(w, PW_SIZE_VESSEL, "most starts", "Most starts in an hour at any steady draw", PW_DIM_RATE,
-             w->vessel_starts_h,
-             "one start in each time to fill against the draw and to empty by it; the worst draw, with the "
-             "pump's flow at each pressure",
-             "own derivation; with a constant flow it is Q/(4V), MIL-HDBK-1005/9A");
+    size_add(w, PW_SIZE_VESSEL, "most starts", pw_fact_of("size.most-starts"), PW_DIM_RATE, w->vessel_starts_h,
+             pw_fact_of("size.most-starts-how"), pw_fact_of("size.most-starts-source"));
     const double usable = volume * pw_vessel_drawdown(precharge, c->on_pa, c->off_pa, c->polytropic, w->air_pa);
-    size_add(w, PW_SIZE_VESSEL, "most starts, formula", "The same by the cycle formula", PW_DIM_RATE,
+    size_add(w, PW_SIZE_VESSEL, "most starts, formula", pw_fact_of("size.starts-formula"), PW_DIM_RATE,
              usable > 0.0 ? 3600.0 * pw_cycle_most_hz(usable, mid_flow) : PW_INF,
-             size_say(w, "Q / (4 V) with ", size_q(w, PW_DIM_FLOW, mid_flow), " midway and ",
-                      size_q(w, PW_DIM_VOLUME, usable), NULL),
-             "US Army EI 11C201; MIL-HDBK-1005/9A, Eq. 2");
-    size_add(w, PW_SIZE_VESSEL, "precharge", "Precharge that suits the cut-in", PW_DIM_PRESSURE, right,
-             size_say(w, size_q(w, PW_DIM_PRESSURE, design->charge_gap_pa.v), " below cut-in; there is ",
-                      size_q(w, PW_DIM_PRESSURE, precharge), NULL),
-             "well trade's rule of 2 psi, or the sheet");
-    size_add(w, PW_SIZE_VESSEL, "needed volume", "Volume for no more starts than the limit", PW_DIM_VOLUME,
-             need < PW_INF ? need / limit : PW_INF,
-             size_say(w, "starts of a vessel of 1 m3 with that precharge, over ", size_n(w, limit), " an hour", NULL),
-             "own derivation, as above");
+             pw_fact_of("size.starts-formula-how", size_q(w, PW_DIM_FLOW, mid_flow), size_q(w, PW_DIM_VOLUME, usable)),
+             pw_fact_of("size.starts-formula-source"));
+    size_add(w, PW_SIZE_VESSEL, "precharge", pw_fact_of("size.precharge"), PW_DIM_PRESSURE, right,
+             pw_fact_of("size.precharge-how", size_q(w, PW_DIM_PRESSURE, design->charge_gap_pa.v),
+                        size_q(w, PW_DIM_PRESSURE, precharge)),
+             pw_fact_of("size.precharge-source"));
+    size_add(w, PW_SIZE_VESSEL, "needed volume", pw_fact_of("size.needed-volume"), PW_DIM_VOLUME,
+             need < PW_INF ? need / limit : PW_INF, pw_fact_of("size.needed-volume-how", size_n(w, limit)),
+             pw_fact_of("size.own-derivation-above"));
     size_check(w, "starts", limit / pw_max(w->vessel_starts_h, 1e-9) - 1.0,
-               size_say(w, "The vessel lets the pump start up to ", size_n(w, w->vessel_starts_h),
-                        " times in an hour; ", size_n(w, limit), " are allowed.", NULL));
+               pw_fact_of("size.check-starts", size_n(w, w->vessel_starts_h), size_n(w, limit)));
     size_check(w, "precharge", (c->on_pa - precharge) / pw_max(c->on_pa, 1.0),
-               size_say(w, "The vessel is charged to ", size_q(w, PW_DIM_PRESSURE, precharge),
-                        " and the pump starts at ", size_q(w, PW_DIM_PRESSURE, c->on_pa), ".", NULL));
+               pw_fact_of("size.check-precharge", size_q(w, PW_DIM_PRESSURE, precharge),
+                          size_q(w, PW_DIM_PRESSURE, c->on_pa)));
 }
 
 pw_status size_vessel(size_work *w)

@@ -128,12 +128,12 @@ Small,40,10,30 %
     def test_starts_by_table(self):
         """NEMA MG 10 Table 2-3, row of 2 hp, two poles: 11.5 starts in an hour, 77 s of rest. One phase: a guide."""
         checks = {check["id"]: check for check in size()["checks"]}
-        self.assertAlmostEqual(checks["rest of the order"]["margin"], 10 / 77 - 1, places=6)
-        self.assertAlmostEqual(checks["starts of the order"]["margin"], 11.5 / 15 - 1, places=6)
+        self.assertAlmostEqual(checks["rest of the settings"]["margin"], 10 / 77 - 1, places=6)
+        self.assertAlmostEqual(checks["starts of the settings"]["margin"], 11.5 / 15 - 1, places=6)
         self.assertTrue(checks["motor starts"]["guide"])
         self.assertNotIn("NEMA", size()["weakest"])
         three = json.loads(run("size", "examples/irrigation.yaml", "--length", "0s", "--json=line").stdout)
-        self.assertNotIn("guide", {check["id"]: check for check in three["checks"]}["rest of the order"])
+        self.assertNotIn("guide", {check["id"]: check for check in three["checks"]}["rest of the settings"])
 
     def test_zones_in_turn(self):
         """Four zones of 140 to 150 L/min that the demand opens one after the other: the main never carries all of them."""

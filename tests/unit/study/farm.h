@@ -44,7 +44,6 @@ static inline pw_size_options farm_options(bool sense, int64_t length_ms)
 {
     pw_size_options options;
     memset(&options, 0, sizeof options);
-    options.units = pw_units_metric();
     options.sense = sense;
     options.length_ms = length_ms;
     options.seed = 1;

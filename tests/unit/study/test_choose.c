@@ -103,7 +103,7 @@ static void refusals(void **state)
     for (size_t i = 0; i < sizeof expected / sizeof expected[0]; i++) {
         const pw_judged *one = find(choice, expected[i].name);
         if (one->refusal != expected[i].refusal) {
-            fail_msg("%s: %s", expected[i].name, pw_refusal_words(one->refusal));
+            fail_msg("%s: %s", expected[i].name, pw_refusal_id(one->refusal));
         }
     }
     assert_int_equal(choice->count, m.count);
