@@ -7,6 +7,7 @@
 #include "adapt/doorway.h"
 #include "cli/complain.h"
 #include "cli/terminal.h"
+#include "cli/voice.h"
 
 /* Blocks that were taken, for the end. */
 typedef struct kept {
@@ -43,7 +44,7 @@ void cli_arena(pw_arena *out, size_t bytes)
 {
     void *block = cli_keep(malloc(bytes));
     if (!block) {
-        fprintf(stderr, "pumpwright: there is not enough memory (%zu MB were asked for).\n", bytes >> 20);
+        cli_tell(pw_fact_of("cli.no-memory-mb", pw_count((int64_t)(bytes >> 20))));
         exit(CLI_EXIT_INTERNAL);
     }
     pw_arena_init(out, block, bytes);
@@ -64,7 +65,7 @@ cli_exit cli_take_answer(char *text, cli_answer *out)
 {
     *out = (cli_answer){.text = cli_keep(text)};
     if (!text) {
-        fprintf(stderr, "pumpwright: there is not enough memory.\n");
+        cli_tell(pw_fact_of("cli.no-memory"));
         return CLI_EXIT_INTERNAL;
     }
     size_t length = strlen(text);
@@ -72,11 +73,10 @@ cli_exit cli_take_answer(char *text, cli_answer *out)
     pw_problems problems = {0};
     if (pw_json_read(&out->arena, text, length, &out->tree, &problems) != PW_OK) {
         if (problems.items[0].status == PW_LIMIT && length > PW_MAX_INPUT) {
-            fprintf(stderr, "pumpwright: the answer is larger than can be read here (%zu MB): an internal fault.\n",
-                    length >> 20);
+            cli_tell(pw_fact_of("cli.answer-too-large", pw_count((int64_t)(length >> 20))));
         } else {
-            fprintf(stderr, "pumpwright: the answer is no JSON (line %d, column %d): an internal fault.\n",
-                    (int)problems.items[0].line, (int)problems.items[0].column);
+            cli_tell(
+                pw_fact_of("cli.answer-no-json", pw_count(problems.items[0].line), pw_count(problems.items[0].column)));
         }
         return CLI_EXIT_INTERNAL;
     }
@@ -120,7 +120,8 @@ cli_exit cli_refused(const cli_answer *answer, const cli_sheet *sheet, bool colo
     }
     const pw_json *lost = pw_json_get(answer->tree, "lost");
     if (lost && lost->number > 0) {
-        fprintf(stderr, "%s: %.0f further problems are not shown.\n", sheet ? sheet->name : "pumpwright", lost->number);
+        fprintf(stderr, "%s: %s\n", sheet ? sheet->name : "pumpwright",
+                cli_words(pw_fact_of("cli.further-problems", pw_count((int64_t)lost->number))));
     }
     return code;
 }

@@ -18,7 +18,7 @@ static cli_loaded load_table(const char *path, bool colour, const char **out)
     cli_sheet sheet = {.name = path};
     sheet.text = cli_keep(pw_file_read(path, PW_MAX_INPUT, &sheet.length, &why));
     if (!sheet.text) {
-        fprintf(stderr, "pumpwright: cannot read %s: %s.\n", path, why);
+        cli_tell(pw_fact_of("cli.cannot-read", pw_named(path), pw_named(why)));
         return CLI_NOT_READ;
     }
     cli_arena(&arena, 16 * sheet.length + ((size_t)16 << 20));
@@ -58,10 +58,7 @@ cli_loaded cli_catalogue_load(const char *path, bool colour, const char **out)
     const size_t size = strlen(sheet.json);
     cli_arena(&arena, 64 * size + ((size_t)16 << 20));
     if (pw_json_read(&arena, sheet.json, size, &tree, NULL) != PW_OK || !pw_json_get(tree, "catalogue")) {
-        fprintf(stderr,
-                "pumpwright: %s holds no list of pumps; a list, or an object with the list as \"catalogue\", would be "
-                "right.\n",
-                path);
+        cli_tell(pw_fact_of("cli.no-pump-list", pw_named(path)));
         return CLI_NOT_UNDERSTOOD;
     }
     pw_text_init(&text, &arena);

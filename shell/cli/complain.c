@@ -3,6 +3,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "cli/voice.h"
+
 static const char *text_of(const pw_json *object, const char *key)
 {
     const pw_json *value = pw_json_get(object, key);
@@ -61,16 +63,17 @@ void cli_complain_at(const cli_sheet *sheet, int32_t line, int32_t column, const
     } else {
         fprintf(stderr, "%s%s:%s ", bold, sheet ? sheet->name : "pumpwright", plain);
     }
-    fprintf(stderr, "%s%s%s", tint, warning ? "warning: " : "", plain);
+    fprintf(stderr, "%s%s%s%s", tint, warning ? pw_say_word(cli_voice(), "cli.warning") : "", warning ? " " : "",
+            plain);
     put_harmless(where, strlen(where));
     fprintf(stderr, "%s", where[0] ? ": " : "");
     if (found[0]) {
-        fprintf(stderr, "found ");
+        fprintf(stderr, "%s ", pw_say_word(cli_voice(), "cli.found"));
         put_harmless(found, strlen(found));
         fprintf(stderr, "%s", expected[0] ? "; " : "");
     }
     if (expected[0]) {
-        fprintf(stderr, "%s", found[0] ? "right would be: " : "");
+        fprintf(stderr, "%s%s", found[0] ? pw_say_word(cli_voice(), "cli.right") : "", found[0] ? " " : "");
         put_harmless(expected, strlen(expected));
     }
     fprintf(stderr, "\n");

@@ -17,6 +17,7 @@
 #include "cli/table.h"
 #include "cli/terminal.h"
 #include "cli/workers.h"
+#include "cli/voice.h"
 #include "server/server.h"
 
 /* Everything one command works with. */
@@ -40,11 +41,11 @@ static cli_exit write_file(const char *path, const char *bytes, size_t length, b
 {
     const char *why = "";
     if (!pw_file_write(path, bytes, length, &why)) {
-        fprintf(stderr, "pumpwright: cannot write %s: %s.\n", path, why);
+        cli_tell(pw_fact_of("cli.cannot-write", pw_named(path), pw_named(why)));
         return CLI_EXIT_FILE;
     }
     if (!quiet) {
-        fprintf(stderr, "Written: %s\n", path);
+        fprintf(stderr, "%s\n", cli_words(pw_fact_of("cli.written", pw_named(path))));
     }
     return CLI_EXIT_FINE;
 }
@@ -65,7 +66,7 @@ static cli_exit write_png(const cli_options *options, const pw_json *picture)
     const char *why = "";
     char *png = cli_png(picture->string, picture->length, PIXELS_EACH, &length, &why);
     if (!png) {
-        fprintf(stderr, "pumpwright: cannot write %s: %s.\n", options->png, why);
+        cli_tell(pw_fact_of("cli.cannot-write", pw_named(options->png), pw_named(why)));
         return CLI_EXIT_FILE;
     }
     const cli_exit code = write_file(options->png, png, length, options->quiet);
@@ -145,7 +146,7 @@ static char *make_request(command_run *run)
     const cli_sheet *sheet = run->has_sheet ? &run->sheet : NULL;
     char *request = cli_request(&run->arena, &run->options, sheet, &run->wish);
     if (!request) {
-        fprintf(stderr, "pumpwright: there is not enough memory.\n");
+        cli_tell(pw_fact_of("cli.no-memory"));
         exit(CLI_EXIT_INTERNAL);
     }
     return request;
@@ -195,7 +196,7 @@ static cli_exit prove_in_parts(command_run *run, int count)
         return CLI_EXIT_INTERRUPTED;
     }
     if (work == CLI_WORK_FAILED) {
-        fprintf(stderr, "pumpwright: a worker process ended before its work was done.\n");
+        cli_tell(pw_fact_of("cli.worker-died"));
         return CLI_EXIT_INTERNAL;
     }
     cli_exit code = CLI_EXIT_FINE;
@@ -223,7 +224,7 @@ static cli_exit ask_and_print(command_run *run)
         code = cli_ask(make_request(run), run->options.quiet, &run->answer);
     }
     if (code == CLI_EXIT_INTERRUPTED) {
-        fprintf(stderr, "pumpwright: interrupted; nothing was written.\n");
+        cli_tell(pw_fact_of("cli.interrupted"));
     }
     return code == CLI_EXIT_FINE ? print_answer(run) : code;
 }
@@ -235,13 +236,13 @@ static cli_exit pass_through(void)
     size_t length = 0;
     char *request = pw_file_read("-", PW_MAX_INPUT, &length, &why);
     if (!request) {
-        fprintf(stderr, "pumpwright: cannot read standard input: %s.\n", why);
+        cli_tell(pw_fact_of("cli.cannot-read", pw_word("cli.standard-input"), pw_named(why)));
         return CLI_EXIT_FILE;
     }
     char *text = pw_doorway(request, length, NULL);
     free(request);
     if (!text) {
-        fprintf(stderr, "pumpwright: there is not enough memory.\n");
+        cli_tell(pw_fact_of("cli.no-memory"));
         return CLI_EXIT_INTERNAL;
     }
     puts(text);
@@ -273,7 +274,7 @@ static cli_exit serve_page(const cli_options *options)
 static cli_exit not_loaded(cli_loaded loaded)
 {
     if (cli_interrupted()) {
-        fprintf(stderr, "pumpwright: interrupted; nothing was written.\n");
+        cli_tell(pw_fact_of("cli.interrupted"));
         return CLI_EXIT_INTERRUPTED;
     }
     return loaded == CLI_NOT_READ ? CLI_EXIT_FILE : CLI_EXIT_PROBLEMS;
@@ -297,14 +298,13 @@ static bool outputs_fit(const command_run *run)
             input = options->catalogue;
         }
         if (input) {
-            fprintf(stderr, "pumpwright: --%s: found %s, which is read here (%s); another name would be right.\n",
-                    outputs[i].option, path, input);
+            cli_tell(pw_fact_of("cli.output-is-input", pw_named(outputs[i].option), pw_named(path), pw_named(input)));
             return false;
         }
         for (int k = 0; k < i; k++) {
             if (outputs[k].path && pw_file_same(outputs[k].path, path)) {
-                fprintf(stderr, "pumpwright: --%s and --%s: found %s for both; two names would be right.\n",
-                        outputs[k].option, outputs[i].option, path);
+                cli_tell(pw_fact_of("cli.output-twice", pw_named(outputs[k].option), pw_named(outputs[i].option),
+                                    pw_named(path)));
                 return false;
             }
         }
@@ -353,8 +353,7 @@ static cli_exit show_help(const cli_options *options)
     if (options->command == CLI_HELP && options->operand_count > 0) {
         about = cli_command_find(options->operands[0]);
         if (about == CLI_COMMAND_COUNT) {
-            fprintf(stderr, "pumpwright: \"%s\" is not a command. \"pumpwright help\" lists them.\n",
-                    options->operands[0]);
+            cli_tell(pw_fact_of("cli.unknown-command", pw_named(options->operands[0]), pw_named("")));
             return CLI_EXIT_USAGE;
         }
     } else if (options->command == CLI_HELP) {
@@ -368,7 +367,7 @@ static cli_exit show_help(const cli_options *options)
 static int finish(cli_exit code)
 {
     if ((fflush(stdout) != 0 || ferror(stdout)) && code == CLI_EXIT_FINE) {
-        fprintf(stderr, "pumpwright: cannot write to standard output.\n");
+        cli_tell(pw_fact_of("cli.cannot-write-output"));
         return CLI_EXIT_FILE;
     }
     return code;

@@ -5,6 +5,7 @@
 
 #include "base/status.h"
 #include "cli/request.h"
+#include "cli/voice.h"
 
 typedef struct command_row {
     const char *word, *operand, *words;
@@ -68,12 +69,7 @@ static const char *near_option(const char *word)
 static bool unknown_command(const char *word)
 {
     const char *near = near_command(word);
-    fprintf(stderr, "pumpwright: \"%s\" is not a command.", word);
-    if (near) {
-        fprintf(stderr, " Did you mean \"%s\"?\n", near);
-    } else {
-        fprintf(stderr, " \"pumpwright help\" lists them.\n");
-    }
+    cli_tell(pw_fact_of("cli.unknown-command", pw_named(word), pw_named(near)));
     return false;
 }
 
@@ -82,12 +78,9 @@ static bool unknown_option(const char *word, size_t length)
     char name[64];
     snprintf(name, sizeof name, "%.*s", (int)(length < 60 ? length : 60), word);
     const char *near = near_option(name);
-    fprintf(stderr, "pumpwright: there is no option \"--%s\".", name);
-    if (near) {
-        fprintf(stderr, " Did you mean \"--%s\"?\n", near);
-    } else {
-        fprintf(stderr, " \"pumpwright help\" lists them.\n");
-    }
+    char shown[72];
+    snprintf(shown, sizeof shown, "--%s", name);
+    cli_tell(pw_fact_of("cli.unknown-option", pw_named(shown), pw_named(near)));
     return false;
 }
 
@@ -101,8 +94,7 @@ static bool read_number(const char *word, const char *value, int64_t low, int64_
         at++;
     }
     if (at == value || *at != 0 || number < low || number > high) {
-        fprintf(stderr, "pumpwright: --%s: found \"%s\"; a whole number from %lld to %lld would be right.\n", word,
-                value, (long long)low, (long long)high);
+        cli_tell(pw_fact_of("cli.wants-number", pw_named(word), pw_named(value), pw_count(low), pw_count(high)));
         return false;
     }
     *out = number;
@@ -117,11 +109,11 @@ static bool read_choice(const char *word, const char *value, const char *const *
             return true;
         }
     }
-    fprintf(stderr, "pumpwright: --%s: found \"%s\"; one of these would be right:", word, value);
+    pw_choices right = {{0}, 0, 0};
     for (int i = 0; i < count; i++) {
-        fprintf(stderr, "%s %s", i ? "," : "", choices[i]);
+        pw_choices_add(&right, choices[i]);
     }
-    fprintf(stderr, ".\n");
+    cli_tell(pw_fact_of("cli.wants-choice", pw_named(word), pw_named(value), pw_named(right.names)));
     return false;
 }
 
@@ -129,14 +121,11 @@ static bool add_fault(cli_options *out, const char *value)
 {
     cli_fault parts;
     if (!cli_fault_split(value, &parts)) {
-        fprintf(stderr,
-                "pumpwright: --fault: found \"%s\"; WHAT SEVERITY [at NAME] [from TIME] would be right, for instance "
-                "\"slow leak 2 L/min from 10 h\" or \"... from 12:10\".\n",
-                value);
+        cli_tell(pw_fact_of("cli.wants-fault", pw_named(value)));
         return false;
     }
     if (out->fault_count == CLI_MAX_FAULTS) {
-        fprintf(stderr, "pumpwright: --fault stands there more than twice; two at once is the most.\n");
+        cli_tell(pw_fact_of("cli.two-faults"));
         return false;
     }
     out->faults[out->fault_count] = value;
@@ -149,20 +138,19 @@ static bool add_set(cli_options *out, const char *value)
 {
     const size_t length = strcspn(value, "=");
     if (length == 0 || value[length] == 0 || value[length + 1] == 0) {
-        fprintf(stderr,
-                "pumpwright: --set: found \"%s\"; PATH=VALUE would be right, for instance "
-                "\"vessels[0].precharge=180 kPa\".\n",
-                value);
+        cli_tell(pw_fact_of("cli.wants-set", pw_named(value)));
         return false;
     }
     for (int32_t i = 0; i < out->set_count; i++) {
         if (strncmp(out->sets[i], value, length + 1) == 0) {
-            fprintf(stderr, "pumpwright: --set: \"%.*s\" stands there twice.\n", (int)length, value);
+            char path[PW_PATH_SIZE];
+            snprintf(path, sizeof path, "%.*s", (int)(length < sizeof path ? length : sizeof path - 1), value);
+            cli_tell(pw_fact_of("cli.set-twice", pw_named(path)));
             return false;
         }
     }
     if (out->set_count == CLI_MAX_SETS) {
-        fprintf(stderr, "pumpwright: --set stands there more than %d times.\n", (int)CLI_MAX_SETS);
+        cli_tell(pw_fact_of("cli.too-many-sets", pw_count(CLI_MAX_SETS)));
         return false;
     }
     out->sets[out->set_count] = value;
@@ -237,20 +225,19 @@ static bool read_option(cli_option option, const char *attached, int count, char
     const char *value = attached;
     bool wants = row->value[0] != 0 && row->value[0] != '[';
     if (!wants && attached && row->value[0] == 0) {
-        fprintf(stderr, "pumpwright: --%s takes no value; found \"%s\".\n", row->word, attached);
+        cli_tell(pw_fact_of("cli.no-value", pw_named(row->word), pw_named(attached)));
         return false;
     }
     if (wants && !attached) {
         if (*at + 1 >= count) {
-            fprintf(stderr, "pumpwright: --%s needs a value: --%s %s (%s).\n", row->word, row->word, row->value,
-                    row->words);
+            cli_tell(pw_fact_of("cli.needs-value", pw_named(row->word), pw_named(row->value), pw_word(row->words)));
             return false;
         }
         *at += 1;
         value = arguments[*at];
     }
     if (wants && value[0] == 0) {
-        fprintf(stderr, "pumpwright: --%s: the value is empty; %s would be right.\n", row->word, row->value);
+        cli_tell(pw_fact_of("cli.empty-value", pw_named(row->word), pw_named(row->value)));
         return false;
     }
     *seen |= (uint64_t)1 << option;
@@ -265,7 +252,7 @@ static const char *present_word(const char *word, size_t length)
     } old[] = {{"order", "settings"}, {"mishaps", "faults"}, {"mishap", "fault"}};
     for (size_t i = 0; i < sizeof old / sizeof *old; i++) {
         if (strlen(old[i].was) == length && strncmp(old[i].was, word, length) == 0) {
-            fprintf(stderr, "pumpwright: \"%s\" is the older word; it is called \"%s\" now.\n", old[i].was, old[i].is);
+            cli_tell(pw_fact_of("cli.older-word", pw_named(old[i].was), pw_named(old[i].is)));
             return old[i].is;
         }
     }
@@ -300,7 +287,7 @@ static bool read_short(int count, char **arguments, int *at, uint64_t *seen, cli
             return read_option((cli_option)i, attached, count, arguments, at, seen, out);
         }
     }
-    fprintf(stderr, "pumpwright: there is no option \"%s\". \"pumpwright help\" lists them.\n", argument);
+    cli_tell(pw_fact_of("cli.unknown-option", pw_named(argument), pw_named("")));
     return false;
 }
 
@@ -314,8 +301,7 @@ static bool take_word(const char *word, cli_options *out)
     const bool several = out->command == CLI_RECKON || out->command == CLI_PARAMETERS;
     int most = several ? CLI_MAX_OPERANDS : command_rows[out->command].operand[0] != 0;
     if (out->operand_count == most) {
-        fprintf(stderr, "pumpwright: \"%s\" is too much behind \"%s\". See \"pumpwright help %s\".\n", word,
-                cli_command_word(out->command), cli_command_word(out->command));
+        cli_tell(pw_fact_of("cli.too-much", pw_named(word), pw_named(cli_command_word(out->command))));
         return false;
     }
     out->operands[out->operand_count] = word;
@@ -326,18 +312,13 @@ static bool take_word(const char *word, cli_options *out)
 static bool operands_fit(const cli_options *options)
 {
     if (options->operand_count == 0 && command_rows[options->command].operand[0] == 'S') {
-        fprintf(stderr,
-                "pumpwright: \"%s\" needs a site sheet: pumpwright %s SITE (a YAML or JSON file, or - for standard "
-                "input).\n",
-                cli_command_word(options->command), cli_command_word(options->command));
+        cli_tell(pw_fact_of("cli.needs-sheet", pw_named(cli_command_word(options->command))));
         return false;
     }
     for (int32_t i = 1; options->command == CLI_RECKON && i < options->operand_count; i++) {
         size_t length = strcspn(options->operands[i], "=");
         if (options->operands[i][length] == 0 || length == 0 || length > 60) {
-            fprintf(stderr,
-                    "pumpwright: reckon: found \"%s\"; NAME=VALUE would be right, for instance \"flow=45 L/min\".\n",
-                    options->operands[i]);
+            cli_tell(pw_fact_of("cli.wants-name-value", pw_named(options->operands[i])));
             return false;
         }
     }
@@ -351,21 +332,38 @@ static bool fits(const cli_options *options, uint64_t seen)
         return true;
     }
     if (options->command == CLI_COMMAND_COUNT) {
-        fprintf(stderr, "pumpwright: a command is missing. \"pumpwright help\" lists them.\n");
+        cli_tell(pw_fact_of("cli.no-command"));
         return false;
     }
     for (int i = 0; i < CLI_OPTION_COUNT; i++) {
         if ((seen & ((uint64_t)1 << i)) && !(option_rows[i].commands & (1u << options->command))) {
-            fprintf(stderr, "pumpwright: --%s does not belong to \"%s\". See \"pumpwright help %s\".\n",
-                    option_rows[i].word, cli_command_word(options->command), cli_command_word(options->command));
+            cli_tell(pw_fact_of("cli.does-not-belong", pw_named(option_rows[i].word),
+                                pw_named(cli_command_word(options->command))));
             return false;
         }
     }
     return operands_fit(options);
 }
 
+/* What is wrong with the other arguments is told in it, so it is looked for before they are read. */
+static const char *asked_language(int count, char **arguments)
+{
+    static const char option[] = "--language";
+    const size_t length = sizeof option - 1;
+    const char *language = getenv("PUMPWRIGHT_LANGUAGE");
+    for (int i = 1; i < count; i++) {
+        if (strncmp(arguments[i], option, length) == 0 && arguments[i][length] == '=') {
+            language = arguments[i] + length + 1;
+        } else if (strcmp(arguments[i], option) == 0 && i + 1 < count) {
+            language = arguments[i + 1];
+        }
+    }
+    return language;
+}
+
 bool cli_options_read(int count, char **arguments, cli_options *out)
 {
+    cli_speak(asked_language(count, arguments), NULL);
     *out = (cli_options){.command = CLI_COMMAND_COUNT,
                          .years = -1,
                          .sweep = -1,
@@ -410,7 +408,7 @@ static void print_option(FILE *out, const option_row *row)
     } else {
         snprintf(left, sizeof left, "    --%s%s%s", row->word, join, row->value);
     }
-    fprintf(out, "  %-22s %s\n", left, row->words);
+    fprintf(out, "  %-22s %s\n", left, pw_say_word(cli_voice(), row->words));
 }
 
 static void print_options(FILE *out, unsigned commands)
@@ -424,34 +422,29 @@ static void print_options(FILE *out, unsigned commands)
 
 static void print_codes(FILE *out)
 {
-    fprintf(
-        out,
-        "\nExit codes: 0 fine; 1 the site, its order or the request has problems; 2 usage; 3 a file cannot be read or\n"
-        "written, or a port not opened; 4 no solution, or an internal fault; 5 prove --strict: a fault is never\n"
-        "seen, or a false stop was; 130 interrupted.\n");
+    fprintf(out, "\n%s\n", pw_say_word(cli_voice(), "cli.codes"));
 }
 
 void cli_help(FILE *out, cli_command command)
 {
     if (command != CLI_COMMAND_COUNT) {
         const command_row *row = &command_rows[command];
-        fprintf(out, "pumpwright %s%s%s [OPTIONS]\n  %s\n\n", row->word, row->operand[0] ? " " : "", row->operand,
-                row->words);
+        fprintf(out, "%s\n  %s\n\n", cli_words(pw_fact_of("cli.usage-of", pw_named(row->word), pw_named(row->operand))),
+                pw_say_word(cli_voice(), row->words));
         if (row->operand[0] == 'S' || strcmp(row->operand, "[SITE]") == 0) {
-            fprintf(out, "SITE is a site sheet in YAML or JSON; - is standard input.\n\n");
+            fprintf(out, "%s\n\n", pw_say_word(cli_voice(), "cli.site-is"));
         }
         print_options(out, 1u << command);
         print_codes(out);
         return;
     }
-    fprintf(out, "pumpwright: what a pumping site does under its control settings, and which faults they never see.\n\n"
-                 "usage: pumpwright COMMAND [SITE] [OPTIONS]\n\n");
+    fprintf(out, "%s\n\n%s\n\n", pw_say_word(cli_voice(), "cli.about"), pw_say_word(cli_voice(), "cli.usage"));
     for (int i = 0; i < CLI_COMMAND_COUNT; i++) {
         char left[48];
         snprintf(left, sizeof left, "%s %s", command_rows[i].word, command_rows[i].operand);
-        fprintf(out, "  %-31s %s\n", left, command_rows[i].words);
+        fprintf(out, "  %-31s %s\n", left, pw_say_word(cli_voice(), command_rows[i].words));
     }
-    fprintf(out, "\nSITE is a site sheet in YAML or JSON (docs/site-sheet.md); - is standard input.\n\n");
+    fprintf(out, "\n%s\n\n", pw_say_word(cli_voice(), "cli.site-is-page"));
     print_options(out, CLI_ALL);
     print_codes(out);
 }

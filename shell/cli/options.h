@@ -7,21 +7,21 @@
 #include <stdint.h>
 #include <stdio.h>
 
-/* name, word, what stands behind it, what it does */
-#define CLI_COMMANDS(X)                                                                               \
-    X(CHECK, "check", "SITE", "read a site sheet; say all that is wrong and all that was assumed")    \
-    X(DUTY, "duty", "SITE", "where the pump works: flow, head, power, suction")                       \
-    X(SIZE, "size", "SITE", "from demand and levels to pump, pipes, vessel and cable")                \
-    X(RUN, "run", "SITE", "simulate the site, healthy or with a fault: the day book")                 \
-    X(PROVE, "prove", "SITE", "which faults the order catches, how soon, and which it never sees")    \
-    X(SETTINGS, "settings", "SITE", "the control sentences as the program understands them")          \
-    X(PARAMETERS, "parameters", "SITE [PATH...]", "the numbers of a site by path, with their bounds") \
-    X(FAULTS, "faults", "[SITE]", "the faults there are, and the severities tried on a site")         \
-    X(RECKON, "reckon", "[FORMULA NAME=VALUE...]", "one formula by name, or the list of formulas")    \
-    X(SCHEMA, "schema", "", "the JSON Schema of the site sheet, for editors")                         \
-    X(DOOR, "door", "", "a raw request (JSON) from standard input, its answer to standard output")    \
-    X(SERVE, "serve", "", "the page, and the door, for a browser on this machine")                    \
-    X(HELP, "help", "[COMMAND]", "this help, or that of one command")
+/* name, word, what stands behind it, what it does (id of a message) */
+#define CLI_COMMANDS(X)                                                     \
+    X(CHECK, "check", "SITE", "cli.command-check")                          \
+    X(DUTY, "duty", "SITE", "cli.command-duty")                             \
+    X(SIZE, "size", "SITE", "cli.command-size")                             \
+    X(RUN, "run", "SITE", "cli.command-run")                                \
+    X(PROVE, "prove", "SITE", "cli.command-prove")                          \
+    X(SETTINGS, "settings", "SITE", "cli.command-settings")                 \
+    X(PARAMETERS, "parameters", "SITE [PATH...]", "cli.command-parameters") \
+    X(FAULTS, "faults", "[SITE]", "cli.command-faults")                     \
+    X(RECKON, "reckon", "[FORMULA NAME=VALUE...]", "cli.command-reckon")    \
+    X(SCHEMA, "schema", "", "cli.command-schema")                           \
+    X(DOOR, "door", "", "cli.command-door")                                 \
+    X(SERVE, "serve", "", "cli.command-serve")                              \
+    X(HELP, "help", "[COMMAND]", "cli.command-help")
 
 typedef enum cli_command {
 #define CLI_X(name, word, operand, words) CLI_##name,
@@ -37,47 +37,43 @@ typedef enum cli_command {
 #define CLI_ANSWERS   (CLI_SITES | CLI_BIT(RECKON))
 #define CLI_ALL       0xffffu
 
-/* name, word, short letter (0 none), value ("" none, "[..]" optional after "="), commands, what it does */
-#define CLI_OPTIONS(X)                                                                                               \
-    X(FAULT, "fault", 'm', "WORDS", CLI_BIT(RUN),                                                                    \
-      "what goes wrong: 'slow leak 2 L/min [at NAME] [from 10 h or 12:10]'; twice at most")                          \
-    X(CATALOGUE, "catalogue", 0, "FILE", CLI_BIT(SIZE), "pumps to choose from: YAML, JSON or CSV")                   \
-    X(EXPLAIN, "explain", 0, "", CLI_BIT(SIZE), "the calculation line by line, with formulas and sources")           \
-    X(PUMP, "pump", 0, "NAME", CLI_BIT(SIZE), "the pump to size for (default: the first one)")                       \
-    X(LENGTH, "length", 'l', "TIME", CLI_BIT(RUN) | CLI_BIT(SIZE),                                                   \
-      "how long to simulate (default 1 day; size: 365 days)")                                                        \
-    X(CSV, "csv", 0, "FILE", CLI_BIT(RUN), "write the samples as a table")                                           \
-    X(SVG, "svg", 0, "FILE", CLI_BIT(RUN), "write the plots as an SVG picture")                                      \
-    X(PNG, "png", 0, "FILE", CLI_BIT(RUN), "write the plots as a PNG picture")                                       \
-    X(EVERY, "every", 0, "TIME", CLI_BIT(RUN), "longest time between two samples (default 1 min)")                   \
-    X(STATE, "state", 0, "TIMES", CLI_BIT(RUN), "ask the controller for its state at these times: '6 h, 30 h'")      \
-    X(RELEASE, "release-after", 0, "TIME", CLI_BIT(RUN), "a person releases each lock out so long after it")         \
-    X(RESET, "reset-counters", 0, "TIMES", CLI_BIT(RUN),                                                             \
-      "a person resets the counters of starts and run time then: '6 h'")                                             \
-    X(SET, "set", 0, "PATH=VALUE", CLI_PAPERS | CLI_BIT(PARAMETERS),                                                 \
-      "change a number of the site first: 'vessels[0].precharge=180 kPa'; again for more")                           \
-    X(YEARS, "years", 'y', "N", CLI_BIT(PROVE), "healthy years to look for false stops (default 10)")                \
-    X(HORIZON, "horizon", 0, "TIME", CLI_BIT(PROVE), "a fault unseen for so long counts as never seen (14 days)")    \
-    X(SWEEP, "sweep", 0, "N", CLI_BIT(PROVE), "leak sizes tried for the blind band (default 48)")                    \
-    X(PLACES, "places", 0, "N", CLI_BIT(PROVE), "each fault at so many places (default 1)")                          \
-    X(ONSETS, "onsets", 0, "N", CLI_BIT(PROVE), "each fault at so many times of the day (default 1)")                \
-    X(PAIRS, "pairs", 0, "", CLI_BIT(PROVE), "also two faults at once, where they come together")                    \
-    X(STRICT, "strict", 0, "", CLI_BIT(PROVE), "exit code 5 when a fault is never seen or a false stop was")         \
-    X(JOBS, "jobs", 'j', "N", CLI_BIT(PROVE), "processes at work (default: one for each core)")                      \
-    X(SEED, "seed", 's', "N", CLI_BIT(RUN) | CLI_BIT(PROVE) | CLI_BIT(SIZE), "seed of the random draws (default 1)") \
-    X(HTML, "html", 'o', "FILE", CLI_PAPERS, "write a self-contained page as well")                                  \
-    X(UNITS, "units", 'u', "LIST", CLI_SITES, "metric, bar, us, or unit names: bar,m3/h")                            \
-    X(LANGUAGE, "language", 0, "en|de", CLI_ANSWERS, "language of the words (default en, or PUMPWRIGHT_LANGUAGE)")   \
-    X(JSON, "json", 0, "[=line]", CLI_ANSWERS, "print the answer as JSON instead of words")                          \
-    X(PORT, "port", 0, "N", CLI_BIT(SERVE), "port to listen on (default 8640; 0: any free one)")                     \
-    X(ADDRESS, "address", 0, "A", CLI_BIT(SERVE), "address to listen on (default: this machine only)")               \
-    X(PAGE, "page", 0, "DIR", CLI_BIT(SERVE), "folder with the page, when it is not beside the program")             \
-    X(NETWORK, "open-to-network", 0, "", CLI_BIT(SERVE), "let other machines in")                                    \
-    X(TIMEOUT, "timeout", 0, "N", CLI_BIT(SERVE), "seconds until a silent client is cut off (default 10)")           \
-    X(QUIET, "quiet", 'q', "", CLI_ALL, "no progress, no words about files written")                                 \
-    X(COLOUR, "colour", 0, "WHEN", CLI_ALL, "auto, always or never (NO_COLOR is respected)")                         \
-    X(HELP, "help", 'h', "", CLI_ALL, "help; behind a command, its help")                                            \
-    X(VERSION, "version", 'V', "", CLI_ALL, "the version")
+/* name, word, short letter (0 none), value ("" none, "[..]" optional after "="), commands, what it does (a message) */
+#define CLI_OPTIONS(X)                                                                          \
+    X(FAULT, "fault", 'm', "WORDS", CLI_BIT(RUN), "cli.option-fault")                           \
+    X(CATALOGUE, "catalogue", 0, "FILE", CLI_BIT(SIZE), "cli.option-catalogue")                 \
+    X(EXPLAIN, "explain", 0, "", CLI_BIT(SIZE), "cli.option-explain")                           \
+    X(PUMP, "pump", 0, "NAME", CLI_BIT(SIZE), "cli.option-pump")                                \
+    X(LENGTH, "length", 'l', "TIME", CLI_BIT(RUN) | CLI_BIT(SIZE), "cli.option-length")         \
+    X(CSV, "csv", 0, "FILE", CLI_BIT(RUN), "cli.option-csv")                                    \
+    X(SVG, "svg", 0, "FILE", CLI_BIT(RUN), "cli.option-svg")                                    \
+    X(PNG, "png", 0, "FILE", CLI_BIT(RUN), "cli.option-png")                                    \
+    X(EVERY, "every", 0, "TIME", CLI_BIT(RUN), "cli.option-every")                              \
+    X(STATE, "state", 0, "TIMES", CLI_BIT(RUN), "cli.option-state")                             \
+    X(RELEASE, "release-after", 0, "TIME", CLI_BIT(RUN), "cli.option-release")                  \
+    X(RESET, "reset-counters", 0, "TIMES", CLI_BIT(RUN), "cli.option-reset")                    \
+    X(SET, "set", 0, "PATH=VALUE", CLI_PAPERS | CLI_BIT(PARAMETERS), "cli.option-set")          \
+    X(YEARS, "years", 'y', "N", CLI_BIT(PROVE), "cli.option-years")                             \
+    X(HORIZON, "horizon", 0, "TIME", CLI_BIT(PROVE), "cli.option-horizon")                      \
+    X(SWEEP, "sweep", 0, "N", CLI_BIT(PROVE), "cli.option-sweep")                               \
+    X(PLACES, "places", 0, "N", CLI_BIT(PROVE), "cli.option-places")                            \
+    X(ONSETS, "onsets", 0, "N", CLI_BIT(PROVE), "cli.option-onsets")                            \
+    X(PAIRS, "pairs", 0, "", CLI_BIT(PROVE), "cli.option-pairs")                                \
+    X(STRICT, "strict", 0, "", CLI_BIT(PROVE), "cli.option-strict")                             \
+    X(JOBS, "jobs", 'j', "N", CLI_BIT(PROVE), "cli.option-jobs")                                \
+    X(SEED, "seed", 's', "N", CLI_BIT(RUN) | CLI_BIT(PROVE) | CLI_BIT(SIZE), "cli.option-seed") \
+    X(HTML, "html", 'o', "FILE", CLI_PAPERS, "cli.option-html")                                 \
+    X(UNITS, "units", 'u', "LIST", CLI_SITES, "cli.option-units")                               \
+    X(LANGUAGE, "language", 0, "en|de", CLI_ALL, "cli.option-language")                         \
+    X(JSON, "json", 0, "[=line]", CLI_ANSWERS, "cli.option-json")                               \
+    X(PORT, "port", 0, "N", CLI_BIT(SERVE), "cli.option-port")                                  \
+    X(ADDRESS, "address", 0, "A", CLI_BIT(SERVE), "cli.option-address")                         \
+    X(PAGE, "page", 0, "DIR", CLI_BIT(SERVE), "cli.option-page")                                \
+    X(NETWORK, "open-to-network", 0, "", CLI_BIT(SERVE), "cli.option-network")                  \
+    X(TIMEOUT, "timeout", 0, "N", CLI_BIT(SERVE), "cli.option-timeout")                         \
+    X(QUIET, "quiet", 'q', "", CLI_ALL, "cli.option-quiet")                                     \
+    X(COLOUR, "colour", 0, "WHEN", CLI_ALL, "cli.option-colour")                                \
+    X(HELP, "help", 'h', "", CLI_ALL, "cli.option-help")                                        \
+    X(VERSION, "version", 'V', "", CLI_ALL, "cli.option-version")
 
 typedef enum cli_option {
 #define CLI_X(name, word, letter, value, commands, words) CLI_OPTION_##name,

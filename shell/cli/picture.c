@@ -1,6 +1,8 @@
 /* PNG through librsvg, which reads the SVG, and cairo, which draws it. */
 #include "cli/picture.h"
 
+#include "cli/voice.h"
+
 #ifdef PW_HAS_CAIRO
 
 #include <cairo.h>
@@ -60,7 +62,7 @@ char *cli_png(const char *svg, size_t length, double scale, size_t *png_length, 
         g_object_unref(handle);
     }
     if (!good) {
-        *why = "the picture could not be drawn";
+        *why = pw_say_word(cli_voice(), "cli.no-picture");
         free(png.data);
         return NULL;
     }
@@ -74,7 +76,7 @@ char *cli_png(const char *svg, size_t length, double scale, size_t *png_length, 
 {
     (void)svg, (void)length, (void)scale;
     *png_length = 0;
-    *why = "this program was built without librsvg and cairo; --svg writes the same picture";
+    *why = pw_say_word(cli_voice(), "cli.built-without");
     return NULL;
 }
 

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "cli/voice.h"
 
 void cli_show_json(pw_arena *arena, const pw_json *answer, int32_t indent)
 {
@@ -45,7 +46,8 @@ static void show_settings(const pw_json *answer)
     int number = 0;
     for (const pw_json *sentence = first_of(answer, "sentences"); sentence; sentence = sentence->next) {
         number++;
-        printf("%2d  %s%s\n", number, text_of(sentence, "words"), is_true(sentence, "watch") ? "   (watch)" : "");
+        printf("%2d  %s%s\n", number, text_of(sentence, "words"),
+               is_true(sentence, "watch") ? pw_say_word(cli_voice(), "cli.watch") : "");
     }
 }
 
@@ -55,17 +57,19 @@ static void show_faults(const pw_json *answer)
         const pw_json *possible = pw_json_get(fault, "possible");
         printf("%s\n", text_of(fault, "what"));
         if (text_of(fault, "severity")[0]) {
-            printf("    severity: %s, in %s\n", text_of(fault, "severity"), text_of(fault, "unit"));
+            printf("    %s\n", cli_words(pw_fact_of("cli.severity", pw_named(text_of(fault, "severity")),
+                                                    pw_named(text_of(fault, "unit")))));
         }
         if (possible && !possible->truth) {
-            printf("    cannot happen on this site\n");
+            printf("    %s\n", pw_say_word(cli_voice(), "cli.cannot-happen"));
         }
         if (text_of(fault, "at")[0]) {
-            printf("    where: %s\n", text_of(fault, "at"));
+            printf("    %s\n", cli_words(pw_fact_of("cli.where", pw_named(text_of(fault, "at")))));
         }
         const pw_json *severity = first_of(fault, "severities");
         for (bool first = true; severity; severity = severity->next, first = false) {
-            printf("%s%s", first ? "    tried: " : ", ", text_of(severity, "words"));
+            const char *words = text_of(severity, "words");
+            printf("%s%s", first ? "    " : ", ", first ? cli_words(pw_fact_of("cli.tried", pw_named(words))) : words);
         }
         printf("%s", first_of(fault, "severities") ? "\n" : "");
     }

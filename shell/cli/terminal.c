@@ -1,6 +1,7 @@
 #define _DEFAULT_SOURCE
 #include "cli/terminal.h"
 
+#include "cli/voice.h"
 #include <signal.h>
 #include <stdlib.h>
 #include <string.h>
@@ -76,9 +77,9 @@ void cli_progress_show(cli_progress *progress, double done, const char *words)
     double left_s = spent_s * (1 - done) / done;
     fprintf(stderr, "\r\033[K%3.0f %%  ", 100 * done);
     if (left_s >= 90) {
-        fprintf(stderr, "about %.0f min left", left_s / 60);
+        fputs(cli_words(pw_fact_of("cli.minutes-left", pw_count((int64_t)(left_s / 60 + 0.5)))), stderr);
     } else {
-        fprintf(stderr, "about %.0f s left", left_s < 1 ? 1 : left_s);
+        fputs(cli_words(pw_fact_of("cli.seconds-left", pw_count(left_s < 1 ? 1 : (int64_t)(left_s + 0.5)))), stderr);
     }
     fprintf(stderr, "%s%.50s", words && words[0] ? "  " : "", words ? words : "");
     fflush(stderr);

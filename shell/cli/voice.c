@@ -45,6 +45,11 @@ const char *cli_words(pw_fact fact)
     return text.data;
 }
 
+void cli_tell(pw_fact fact)
+{
+    fprintf(stderr, "pumpwright: %s\n", cli_words(fact));
+}
+
 const char *cli_found(const pw_problem *problem)
 {
     pw_text text;

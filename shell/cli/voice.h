@@ -11,6 +11,8 @@ const pw_voice *cli_voice(void);
 /* NULL or a name that is none leaves what there is. */
 void cli_speak(const char *language, const char *units);
 
+/* To standard error, as a line of the program's own. */
+void cli_tell(pw_fact fact);
 /* A fact in words, for the next few calls: at most 4 kB. */
 const char *cli_words(pw_fact fact);
 /* The same of a problem: what stood there. */
