@@ -56,6 +56,13 @@ static part read_part(door *d)
 static pw_status do_jobs(door *d, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs,
                          part which, pw_outcome *outcomes)
 {
+    pw_proof_starts *starts = NULL;
+    door_progress(d, 0.0, "simulating up to the faults");
+    const pw_status ready =
+        pw_proof_prepare(d->arena, plant, options, jobs, which.index, which.count, &starts, d->problems);
+    if (ready != PW_OK) {
+        return ready;
+    }
     for (int32_t job = which.index; job < jobs->count; job += which.count) {
         if (door_cancelled(d)) {
             return pw_problem_add(d->problems, PW_CANCELLED, "", "", "", "");
@@ -64,7 +71,7 @@ static pw_status do_jobs(door *d, const pw_plant *plant, const pw_proof_options 
         int32_t told = d->problems->count, lost = d->problems->lost;
         const pw_fact words = pw_job_fact(d->arena, plant, &jobs->jobs[job]);
         door_progress(d, (double)job / (double)jobs->count, pw_say_words(d->arena, &d->voice, &words));
-        pw_status status = pw_proof_job(d->arena, plant, options, jobs, job, &outcomes[job], d->problems);
+        pw_status status = pw_proof_job(d->arena, plant, options, jobs, starts, job, &outcomes[job], d->problems);
         pw_arena_back(d->arena, mark);
         if (status != PW_OK) {
             return status;

@@ -82,8 +82,15 @@ typedef struct pw_jobs {
 
 pw_status pw_proof_plan(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options, pw_jobs **out,
                         pw_problems *problems);
+/* Healthy simulations that stand at the onsets of jobs index, index + every, ...: their faults begin from copies of
+ * them. Each onset has a simulation of its own, so an outcome does not hang on which jobs are done together. */
+typedef struct pw_proof_starts pw_proof_starts;
+pw_status pw_proof_prepare(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options,
+                           const pw_jobs *jobs, int32_t index, int32_t every, pw_proof_starts **out,
+                           pw_problems *problems);
+/* starts: NULL, or without this job's onset: the job simulates its healthy part itself, with the same outcome. */
 pw_status pw_proof_job(pw_arena *scratch, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs,
-                       int32_t job, pw_outcome *out, pw_problems *problems);
+                       const pw_proof_starts *starts, int32_t job, pw_outcome *out, pw_problems *problems);
 
 /* One blind band: leak sizes that no watch fires on within the horizon. Every size between first and last was tried and
  * not seen. The true edge lies between a size seen and its unseen neighbour; from and to are the middles on the log

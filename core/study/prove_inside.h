@@ -5,6 +5,20 @@
 #include "study/prove.h"
 #include "study/prove_words.h"
 
+/* What one simulation of a proof found (prove_run.c). */
+typedef struct prove_found {
+    pw_ending ending;
+    int64_t length_ms;          /* really simulated */
+    pw_totals totals, at_fault; /* in all; up to the onset */
+    int64_t burnt_ms;           /* -1: no motor burnt out */
+    int32_t lock_count;
+    bool typed_refused, typed_about_it; /* pw_retyped */
+    pw_firing firings[PW_MAX_SENTENCES];
+    int32_t fired[PW_MAX_SENTENCES];
+} prove_found;
+pw_status prove_simulate(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs,
+                         const pw_proof_starts *starts, const pw_job *job, prove_found *out, pw_problems *problems);
+
 /* One trial of which is said what to do next. */
 typedef struct prove_trial {
     pw_arena *arena;
