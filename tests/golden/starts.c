@@ -1,6 +1,6 @@
-/* Jobs of a proof that begin from a copy of the healthy simulation at their onset find, to the last byte, what they find
- * when each simulates its healthy part itself, and what one run with the fault from the start finds; whatever jobs are
- * done together.
+/* Jobs of a proof that begin from a copy of the healthy simulation at their onset find, to the last byte, what they
+ * find when each simulates its healthy part itself, and what one run with the fault from the start finds; whatever jobs
+ * are done together.
  */
 #include "load.h"
 
