@@ -109,7 +109,34 @@ static void put_counts(door *d, const pw_proof *proof)
     pw_json_int(d->answer, "refused", counts.refused);
     pw_json_int(d->answer, "warned", counts.warned);
     pw_json_int(d->answer, "unseen", counts.unseen);
+    pw_json_int(d->answer, "unprotected", counts.unprotected);
+    pw_json_int(d->answer, "outlasted", counts.outlasted);
     pw_json_int(d->answer, "harmless", counts.harmless);
+    pw_json_close(d->answer, '}');
+}
+
+static void put_healthy(door *d, const pw_healthy *healthy)
+{
+    pw_json_open(d->answer, "healthy", '{');
+    pw_json_bool(d->answer, "known", healthy->known);
+    pw_json_bool(d->answer, "fails", healthy->fails != 0);
+    pw_json_open(d->answer, "why", '[');
+    for (int32_t i = 0; i < PW_AILMENTS; i++) {
+        if (healthy->fails >> i & 1u) {
+            pw_json_string(d->answer, NULL, pw_ailment_id((pw_ailment)i));
+        }
+    }
+    pw_json_close(d->answer, ']');
+    door_put_number(d, "years", healthy->years);
+    pw_json_int(d->answer, "false_stops", healthy->false_stops);
+    door_put_number(d, "wanted_m3", healthy->wanted_m3);
+    door_put_number(d, "missing_m3", healthy->missing_m3);
+    door_put_number(d, "dry_s", healthy->dry_s);
+    door_put_number(d, "deadhead_day_s", healthy->deadhead_day_s);
+    door_put_number(d, "winding_max_c", healthy->known ? healthy->winding_max_c : PW_INF);
+    door_put_number(d, "water_max_c", healthy->known ? healthy->water_max_c : PW_INF);
+    door_put_number(d, "pressure_top_pa", healthy->known ? healthy->pressure_top_pa : PW_INF);
+    door_put_number(d, "most_starts_in_hour", healthy->most_starts_in_hour);
     pw_json_close(d->answer, '}');
 }
 
@@ -122,7 +149,9 @@ static const char *mark_word(pw_finding finding)
     case PW_FINDING_TOLD:
     case PW_FINDING_TOO_LATE:
     case PW_FINDING_WARNED: return "late";
+    case PW_FINDING_UNPROTECTED:
     case PW_FINDING_UNSEEN: return "unseen";
+    case PW_FINDING_OUTLASTED:
     case PW_FINDING_HARMLESS: return "harmless";
     }
     return "";
@@ -308,6 +337,7 @@ static pw_status put_proof(door *d, const pw_proof *proof, const door_papers *wa
     door_put_number(d, "pump_m3s", proof->jobs->pump_m3s);
     door_put_number(d, "reference_pa", proof->jobs->reference_pa);
     door_put_settings(d, "settings", proof->plant->settings);
+    put_healthy(d, &proof->healthy);
     put_counts(d, proof);
     put_jobs(d, proof);
     put_false_stops(d, proof);

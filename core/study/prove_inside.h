@@ -13,6 +13,9 @@ typedef struct prove_found {
     int64_t burnt_ms;           /* -1: no motor burnt out */
     int32_t lock_count;
     bool typed_refused, typed_about_it; /* pw_retyped */
+    pw_totals usual;                    /* what the healthy site had done from the onset until length_ms */
+    bool unprotected;                   /* a watch no longer sees what it looks at, or stops nothing */
+    double behind_m3;                   /* less in its stores than the healthy site has then */
     pw_firing firings[PW_MAX_SENTENCES];
     int32_t fired[PW_MAX_SENTENCES];
 } prove_found;
@@ -59,6 +62,8 @@ bool prove_spills(const prove_trial *t);
 
 /* Entries for other places and times and for two at once, from number `count` on; the new count. */
 int32_t prove_extra_unseen(pw_arena *arena, const pw_proof *proof, pw_unseen *out, int32_t count, int32_t capacity);
+
+void prove_healthy(pw_proof *proof); /* fills in proof->healthy (prove_healthy.c) */
 
 /* reference_pa: gauge, at which leaks are told, at the first vessel. */
 pw_status prove_limits(pw_arena *arena, const pw_plant *plant, double pump_m3s, double reference_pa,

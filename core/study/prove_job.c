@@ -76,6 +76,22 @@ static double burnt_s(const prove_found *found, int64_t from_ms, double within_s
     return after_s < 0.0 ? after_s : pw_max(after_s, 1e-3);
 }
 
+/* What the healthy site does in the same time, and did before. */
+static void fill_usual(const prove_found *found, const pw_totals *before, pw_outcome *out)
+{
+    const pw_totals *usual = &found->usual;
+    out->usual_top_pa = pw_max(before->pressure_top_pa, usual->pressure_top_pa);
+    out->usual_starts_in_hour = pw_max((double)before->most_starts_in_hour, (double)usual->most_starts_in_hour);
+    out->usual_m3 = usual->missing_m3;
+    out->usual_lost_m3 = usual->leaked_m3 + usual->spilled_m3;
+    out->usual_dry_s = usual->dry_s;
+    out->usual_deadhead_s = usual->deadhead_s;
+    out->usual_winding_c = pw_max(before->winding_max_c, usual->winding_max_c);
+    out->usual_water_c = pw_max(before->water_max_c, usual->water_max_c);
+    out->behind_m3 = found->behind_m3;
+    out->unprotected = found->unprotected;
+}
+
 static void fill_fault(const pw_plant *plant, const pw_job *job, const pw_proof_options *options,
                        const prove_found *found, pw_outcome *out)
 {
@@ -103,10 +119,7 @@ static void fill_fault(const pw_plant *plant, const pw_job *job, const pw_proof_
     fill_totals(&totals, out);
     out->burnt_s = burnt_s(found, job->fault.onset_ms, out->seconds);
     const pw_totals *before = &found->at_fault;
-    out->usual_top_pa = before->pressure_top_pa;
-    out->usual_starts_in_hour = (double)before->most_starts_in_hour;
-    if (before->wanted_m3 > 0.0)
-        out->usual_m3 = out->wanted_m3 * before->missing_m3 / before->wanted_m3;
+    fill_usual(found, before, out);
     /* A fault that was seen within a minute has no rate that would mean anything a day long. */
     if (simulated_s >= 60.0) {
         out->lost_per_day_m3 = out->lost_m3 * DAY_S / simulated_s;
