@@ -23,20 +23,27 @@
     X("wanted_m3", wanted_m3, -1e12, 1e12)                       \
     X("missing_m3", missing_m3, -1e12, 1e12)                     \
     X("usual_m3", usual_m3, -1e12, 1e12)                         \
+    X("usual_lost_m3", usual_lost_m3, -1e12, 1e12)               \
+    X("usual_dry_s", usual_dry_s, -1e12, 1e12)                   \
+    X("usual_deadhead_s", usual_deadhead_s, -1e12, 1e12)         \
+    X("usual_winding_c", usual_winding_c, -1e12, 1e12)           \
+    X("usual_water_c", usual_water_c, -1e12, 1e12)               \
+    X("behind_m3", behind_m3, -1e12, 1e12)                       \
     X("water_max_c", water_max_c, -1e12, 1e12)                   \
     X("burnt_s", burnt_s, -1e12, 1e12)                           \
     X("pressure_max_pa", pressure_max_pa, -1e12, 1e12)           \
     X("pressure_top_pa", pressure_top_pa, -1e12, 1e12)           \
     X("usual_top_pa", usual_top_pa, -1e12, 1e12)
 
-/* job, ending, caught_by, stopped with typed, false_stops, false_by, and 22 numbers (with padding): a new member
- * belongs into the list above, or parts and whole would differ. */
-_Static_assert(sizeof(pw_outcome) == 6 * 4 + PW_MAX_SENTENCES * 4 + 22 * 8, "write and read the new member too");
+/* job, ending, caught_by, stopped with unprotected and typed, false_stops, false_by, and 28 numbers (with padding): a
+ * new member belongs into the list above, or parts and whole would differ. */
+_Static_assert(sizeof(pw_outcome) == 6 * 4 + PW_MAX_SENTENCES * 4 + 28 * 8, "write and read the new member too");
 
 static const door_key outcome_keys[] = {{"job", ""},
                                         {"ending", ""},
                                         {"caught_by", ""},
                                         {"stopped", ""},
+                                        {"unprotected", ""},
                                         {"typed", ""},
 #define PW_X(name, member, low, high) {name, ""},
                                         OUTCOME_NUMBERS(PW_X)
@@ -52,6 +59,7 @@ void door_put_outcome(door *d, const char *key, const pw_plant *plant, const pw_
     pw_json_int(d->answer, "ending", (int64_t)outcome->ending);
     pw_json_int(d->answer, "caught_by", outcome->caught_by);
     pw_json_bool(d->answer, "stopped", outcome->stopped);
+    pw_json_bool(d->answer, "unprotected", outcome->unprotected);
     pw_json_int(d->answer, "typed", outcome->typed);
 #define PW_X(name, member, low, high) pw_json_number(d->answer, name, outcome->member);
     OUTCOME_NUMBERS(PW_X)
@@ -114,6 +122,7 @@ static void read_outcome(door *d, const pw_json *json, const char *path, const p
     outcome->ending = (pw_ending)door_whole(d, json, path, "ending", 0, PW_END_HUNTING, 0);
     outcome->caught_by = (int32_t)door_whole(d, json, path, "caught_by", -1, sentences - 1, -1);
     outcome->stopped = door_truth(d, json, path, "stopped", false);
+    outcome->unprotected = door_truth(d, json, path, "unprotected", false);
     outcome->typed = (uint8_t)door_whole(d, json, path, "typed", PW_TYPED_SILENT, PW_TYPED_WARNED, PW_TYPED_SILENT);
 #define PW_X(name, member, low, high) outcome->member = door_plain(d, json, path, name, low, high, 0.0);
     OUTCOME_NUMBERS(PW_X)

@@ -56,6 +56,13 @@ static part read_part(door *d)
 static pw_status do_jobs(door *d, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs,
                          part which, pw_outcome *outcomes)
 {
+    pw_proof_starts *starts = NULL;
+    door_progress(d, 0.0, "simulating up to the faults");
+    const pw_status ready =
+        pw_proof_prepare(d->arena, plant, options, jobs, which.index, which.count, &starts, d->problems);
+    if (ready != PW_OK) {
+        return ready;
+    }
     for (int32_t job = which.index; job < jobs->count; job += which.count) {
         if (door_cancelled(d)) {
             return pw_problem_add(d->problems, PW_CANCELLED, "", "", "", "");
@@ -64,7 +71,7 @@ static pw_status do_jobs(door *d, const pw_plant *plant, const pw_proof_options 
         int32_t told = d->problems->count, lost = d->problems->lost;
         const pw_fact words = pw_job_fact(d->arena, plant, &jobs->jobs[job]);
         door_progress(d, (double)job / (double)jobs->count, pw_say_words(d->arena, &d->voice, &words));
-        pw_status status = pw_proof_job(d->arena, plant, options, jobs, job, &outcomes[job], d->problems);
+        pw_status status = pw_proof_job(d->arena, plant, options, jobs, starts, job, &outcomes[job], d->problems);
         pw_arena_back(d->arena, mark);
         if (status != PW_OK) {
             return status;
@@ -102,7 +109,34 @@ static void put_counts(door *d, const pw_proof *proof)
     pw_json_int(d->answer, "refused", counts.refused);
     pw_json_int(d->answer, "warned", counts.warned);
     pw_json_int(d->answer, "unseen", counts.unseen);
+    pw_json_int(d->answer, "unprotected", counts.unprotected);
+    pw_json_int(d->answer, "outlasted", counts.outlasted);
     pw_json_int(d->answer, "harmless", counts.harmless);
+    pw_json_close(d->answer, '}');
+}
+
+static void put_healthy(door *d, const pw_healthy *healthy)
+{
+    pw_json_open(d->answer, "healthy", '{');
+    pw_json_bool(d->answer, "known", healthy->known);
+    pw_json_bool(d->answer, "fails", healthy->fails != 0);
+    pw_json_open(d->answer, "why", '[');
+    for (int32_t i = 0; i < PW_AILMENTS; i++) {
+        if (healthy->fails >> i & 1u) {
+            pw_json_string(d->answer, NULL, pw_ailment_id((pw_ailment)i));
+        }
+    }
+    pw_json_close(d->answer, ']');
+    door_put_number(d, "years", healthy->years);
+    pw_json_int(d->answer, "false_stops", healthy->false_stops);
+    door_put_number(d, "wanted_m3", healthy->wanted_m3);
+    door_put_number(d, "missing_m3", healthy->missing_m3);
+    door_put_number(d, "dry_s", healthy->dry_s);
+    door_put_number(d, "deadhead_day_s", healthy->deadhead_day_s);
+    door_put_number(d, "winding_max_c", healthy->known ? healthy->winding_max_c : PW_INF);
+    door_put_number(d, "water_max_c", healthy->known ? healthy->water_max_c : PW_INF);
+    door_put_number(d, "pressure_top_pa", healthy->known ? healthy->pressure_top_pa : PW_INF);
+    door_put_number(d, "most_starts_in_hour", healthy->most_starts_in_hour);
     pw_json_close(d->answer, '}');
 }
 
@@ -115,7 +149,9 @@ static const char *mark_word(pw_finding finding)
     case PW_FINDING_TOLD:
     case PW_FINDING_TOO_LATE:
     case PW_FINDING_WARNED: return "late";
+    case PW_FINDING_UNPROTECTED:
     case PW_FINDING_UNSEEN: return "unseen";
+    case PW_FINDING_OUTLASTED:
     case PW_FINDING_HARMLESS: return "harmless";
     }
     return "";
@@ -301,6 +337,7 @@ static pw_status put_proof(door *d, const pw_proof *proof, const door_papers *wa
     door_put_number(d, "pump_m3s", proof->jobs->pump_m3s);
     door_put_number(d, "reference_pa", proof->jobs->reference_pa);
     door_put_settings(d, "settings", proof->plant->settings);
+    put_healthy(d, &proof->healthy);
     put_counts(d, proof);
     put_jobs(d, proof);
     put_false_stops(d, proof);

@@ -42,7 +42,7 @@ static void put_headline(proof_pen *p)
 
 typedef struct summary {
     proof_pen *p;
-    const char *lines[14];
+    const char *lines[18];
     int32_t count;
 } summary;
 
@@ -65,6 +65,10 @@ static void put_summary(proof_pen *p)
     if (counts.warned > 0)
         put_count(&s, counts.warned, "paper.warned", "paper.warned-how");
     put_count(&s, counts.unseen, "paper.never-seen", "paper.never-seen-how");
+    if (counts.unprotected > 0)
+        put_count(&s, counts.unprotected, "paper.unprotected", "paper.unprotected-how");
+    if (counts.outlasted > 0)
+        put_count(&s, counts.outlasted, "paper.outlasted", "paper.outlasted-how");
     put_count(&s, counts.harmless, "paper.no-harm", "paper.no-harm-how");
     pw_document_lines(p->document, PW_BLOCK_FACTS, s.lines, s.count);
 }
@@ -126,6 +130,7 @@ pw_status pw_paper_proof(pw_arena *arena, const pw_proof *proof, const pw_voice 
     if (document == NULL)
         return PW_MEMORY;
     proof_pen p = {arena, document, proof, voice};
+    proof_put_healthy(&p);
     put_headline(&p);
     (void)say_invented(document, voice, site);
     put_summary(&p);

@@ -13,7 +13,9 @@ pw_tone proof_tone_of(pw_finding finding)
     case PW_FINDING_WARNED:
     case PW_FINDING_TOLD:
     case PW_FINDING_TOO_LATE: return PW_TONE_CAUTION;
+    case PW_FINDING_UNPROTECTED:
     case PW_FINDING_UNSEEN: return PW_TONE_BAD;
+    case PW_FINDING_OUTLASTED: return PW_TONE_CAUTION;
     case PW_FINDING_HARMLESS: break;
     }
     return PW_TONE_MUTED;
@@ -64,6 +66,10 @@ static const char *glance_words(proof_pen *p, int32_t i, pw_finding finding)
         pw_tell(&first, "paper.never");
     if (finding == PW_FINDING_HARMLESS)
         pw_tell(&first, "paper.glance-no-harm");
+    if (finding == PW_FINDING_UNPROTECTED)
+        pw_tell(&first, "paper.glance-unprotected");
+    if (finding == PW_FINDING_OUTLASTED)
+        pw_tell(&first, "paper.glance-outlasted");
     if (pw_outcome_typed(outcome))
         pw_tell(&first, finding == PW_FINDING_REFUSED ? "paper.glance-refused" : "paper.glance-warned");
     if (outcome->caught_by >= 0)
@@ -301,44 +307,6 @@ static void put_false_by(proof_pen *p)
     pw_document_lines(p->document, PW_BLOCK_LIST, lines, count);
 }
 
-static void put_healthy(proof_pen *p, pw_fact fact)
-{
-    say_block(p->document, p->voice, PW_BLOCK_NOTE, PW_TONE_CAUTION, fact);
-}
-
-/* What goes wrong on the site without any fault. The proof looks for what a fault adds, so it is said here. */
-static void put_healthy_faults(proof_pen *p)
-{
-    const pw_proof *proof = p->proof;
-    const double limit = proof->plant->site->limits.starts_per_hour.v;
-    const double highest_pa = proof->plant->site->limits.highest_pa.v;
-    bool hunts = false, burns = false;
-    double wanted_m3 = 0.0, missing_m3 = 0.0, most = 0.0, top_pa = 0.0;
-    for (int32_t i = 0; i < proof->jobs->count; i++) {
-        const pw_outcome *year = &proof->outcomes[i];
-        if (proof->jobs->jobs[i].kind == PW_JOB_HEALTHY) {
-            hunts = hunts || year->ending == PW_END_HUNTING;
-            burns = burns || year->burnt_s > 0.0;
-            wanted_m3 += year->wanted_m3;
-            missing_m3 += year->missing_m3;
-            most = pw_max(most, year->most_starts_in_hour);
-            top_pa = pw_max(top_pa, year->pressure_top_pa);
-        }
-    }
-    if (hunts)
-        put_healthy(p, pw_fact_of("paper.healthy-hunts"));
-    if (burns)
-        put_healthy(p, pw_fact_of("paper.healthy-burns"));
-    if (missing_m3 > 0.01 * wanted_m3)
-        put_healthy(
-            p, pw_fact_of("paper.healthy-misses", pw_count((int64_t)pw_floor(100.0 * missing_m3 / wanted_m3 + 0.5))));
-    if (top_pa > highest_pa)
-        put_healthy(p, pw_fact_of("paper.healthy-pressure", pw_quantity(PW_DIM_PRESSURE, top_pa),
-                                  pw_quantity(PW_DIM_PRESSURE, highest_pa)));
-    if (most > limit)
-        put_healthy(p, pw_fact_of("paper.healthy-starts", pw_number(most, 6), pw_number(limit, 6)));
-}
-
 void proof_put_false_stops(proof_pen *p)
 {
     const pw_proof *proof = p->proof;
@@ -354,6 +322,5 @@ void proof_put_false_stops(proof_pen *p)
                          pw_count(proof->false_stops), pw_number(proof->false_per_year, 3),
                          pw_number(100.0 * proof->options.confidence, 4), pw_number(proof->false_upper_per_year, 3)));
     put_false_by(p);
-    put_healthy_faults(p);
     say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_MUTED, pw_fact_of("paper.false-stops-bound"));
 }

@@ -88,15 +88,26 @@ static const say_row rows[] = {
     {"paper.fri", "Fr"},
     {"paper.glance-by", "durch {0}{1?, zu spät}{2?, nur gemeldet}"},
     {"paper.glance-no-harm", "kein Schaden"},
+    {"paper.glance-outlasted", "noch kein Schaden"},
     {"paper.glance-refused", "abgewiesen"},
+    {"paper.glance-unprotected", "Schutz verloren"},
     {"paper.glance-warned", "gewarnt"},
     {"paper.healthy-burns",
      "Schon auf der störungsfreien Anlage brennt ein Motor durch, danach steht seine Pumpe still. Die Zahl "
-     "der Fehlabschaltungen oben ist dann wertlos, ebenso, was über Fehler gesagt wird. Zuerst Motor, "
+     "der Fehlabschaltungen unten ist dann wertlos, ebenso, was über Fehler gesagt wird. Zuerst Motor, "
      "Belastung oder Starthäufigkeit in Ordnung bringen."},
+    {"paper.healthy-deadhead",
+     "Schon auf der störungsfreien Anlage läuft eine Pumpe {0} am Tag fast ohne Durchfluss. Sie bei "
+     "fehlendem Durchfluss abschalten oder den Abschaltdruck senken."},
+    {"paper.healthy-dry",
+     "Schon auf der störungsfreien Anlage läuft eine Pumpe im Jahr {0} trocken; ihre Grenze ist {1}."},
+    {"paper.healthy-fails", "Die Anlage versagt schon ohne jede Störung. Zuerst in Ordnung bringen:"},
+    {"paper.healthy-fine",
+     "Die störungsfreie Anlage tut, was sie soll: Sie wurde zuerst beurteilt, ohne jeden Fehler."},
+    {"paper.healthy-hot-water", "Schon auf der störungsfreien Anlage wird das Wasser in einer Pumpe {0} heiß."},
     {"paper.healthy-hunts",
      "Schon die störungsfreie Anlage taktet: Eine Pumpe startet mehr als 1800-mal in einer Stunde, und das "
-     "simulierte Jahr endet dort. Die Zahl der Fehlabschaltungen oben ist dann wertlos, ebenso, was über "
+     "simulierte Jahr endet dort. Die Zahl der Fehlabschaltungen unten ist dann wertlos, ebenso, was über "
      "Fehler gesagt wird. Zuerst den Abstand zwischen Ein- und Abschaltdruck vergrößern oder einen "
      "Druckkessel einbauen."},
     {"paper.healthy-misses",
@@ -109,6 +120,12 @@ static const say_row rows[] = {
      "Schon die störungsfreie Anlage startet eine Pumpe bis zu {0}-mal in einer Stunde; ihre Grenze ist {1}. "
      "Ein größerer Druckkessel, ein größerer Abstand zwischen Ein- und Abschaltdruck oder eine längere Pause "
      "senkt das. Fehler zählen nur dann als Verschleiß, wenn ein Viertel dazukommt."},
+    {"paper.healthy-stops",
+     "Schon die störungsfreie Anlage wird {0}-mal im Jahr grundlos gesperrt{1?, meist durch Satz {1}}. Ein "
+     "Fehler, der zur selben Stunde auf dieselbe Sperre trifft, gilt nicht als erkannt."},
+    {"paper.healthy-unknown",
+     "Die störungsfreie Anlage wurde nicht beurteilt: Es wurde kein störungsfreies Jahr simuliert."},
+    {"paper.healthy-winding", "Schon auf der störungsfreien Anlage erreicht eine Wicklung {0}; ihre Grenze ist {1}."},
     {"paper.hottest-water", "Heißestes Wasser"},
     {"paper.hottest-winding", "Heißeste Wicklung"},
     {"paper.in-trial", "Versuch"},
@@ -164,6 +181,8 @@ static const say_row rows[] = {
     {"paper.nothing-unseen", "Nichts von dem, was hier erprobt wurde, blieb unerkannt und richtete Schaden an."},
     {"paper.numbered", "{0}: {1}"},
     {"paper.one-run", "Ein Lauf"},
+    {"paper.outlasted", "Noch kein Schaden"},
+    {"paper.outlasted-how", "{0}: Behälter und Druckkessel überdauern die erprobte Zeit"},
     {"paper.outside", "Hier nicht erprobt, also auch nicht beurteilt"},
     {"paper.outside-electric", "Isolations- und Erdungsfehler, Blitzschlag und eine selbst defekte Steuerung"},
     {"paper.outside-pairs", "zwei Fehler zugleich (auf Wunsch)"},
@@ -217,6 +236,9 @@ static const say_row rows[] = {
     {"paper.two-at-once", "Zwei zugleich"},
     {"paper.two-at-once-caption", "Fehler, die in der Praxis zusammen auftreten, im selben Augenblick begonnen"},
     {"paper.two-limits", "Startbegrenzung und Laufzeitbegrenzung zusammen"},
+    {"paper.unprotected", "Schutz verloren"},
+    {"paper.unprotected-how",
+     "{0}: Noch geschieht nichts, aber eine Überwachung sieht oder stoppt von da an nichts mehr"},
     {"paper.users-miss", "Verbrauchern fehlt"},
     {"paper.value", "Wert"},
     {"paper.vessel", "Druckkessel"},

@@ -84,15 +84,24 @@ static const say_row rows[] = {
     {"paper.fri", "Fri"},
     {"paper.glance-by", "by {0}{1?, late}{2?, alarm only}"},
     {"paper.glance-no-harm", "no harm"},
+    {"paper.glance-outlasted", "no harm yet"},
     {"paper.glance-refused", "refused"},
+    {"paper.glance-unprotected", "protection lost"},
     {"paper.glance-warned", "warned of"},
     {"paper.healthy-burns",
      "Even the healthy site burns a motor out, after which its pump stands still. The number of false stops "
-     "above is then worth nothing, nor is what is said of faults. Put the motor, its load or its starts right "
+     "below is then worth nothing, nor is what is said of faults. Put the motor, its load or its starts right "
      "first."},
+    {"paper.healthy-deadhead",
+     "Even on the healthy site a pump runs with next to no flow for {0} a day. Let it stop when no flow is "
+     "left, or lower its cut-out."},
+    {"paper.healthy-dry", "Even on the healthy site a pump runs dry for {0} in a year; its limit is {1}."},
+    {"paper.healthy-fails", "The healthy site fails, without any fault. Put this right first:"},
+    {"paper.healthy-fine", "The healthy site does what it should: it was judged first, without any fault."},
+    {"paper.healthy-hot-water", "Even on the healthy site the water in a pump reaches {0}."},
     {"paper.healthy-hunts",
      "Even the healthy site hunts: a pump starts more than 1,800 times in an hour, and the simulated year "
-     "ends there. The number of false stops above is then worth nothing, nor is what is said of faults. Widen "
+     "ends there. The number of false stops below is then worth nothing, nor is what is said of faults. Widen "
      "the band between cut-in and cut-out, or fit a vessel, first."},
     {"paper.healthy-misses",
      "Even on the healthy site users miss {0} % of the water that they want. Faults count as harm only where "
@@ -104,6 +113,11 @@ static const say_row rows[] = {
      "Even the healthy site starts a pump up to {0} times in an hour; its limit is {1}. A larger vessel, a "
      "wider band between cut-in and cut-out, or a longer rest brings it down. Faults count as wear only where "
      "they add a quarter to it."},
+    {"paper.healthy-stops",
+     "Even the healthy site is locked out for nothing {0} {0:time|times} a year{1?, mostly by sentence "
+     "{1}}. A fault that meets the same lock out at the same hour counts as not caught."},
+    {"paper.healthy-unknown", "The healthy site was not judged: no healthy year was simulated."},
+    {"paper.healthy-winding", "Even on the healthy site a winding reaches {0}; its limit is {1}."},
     {"paper.hottest-water", "Hottest water"},
     {"paper.hottest-winding", "Hottest winding"},
     {"paper.in-trial", "trial"},
@@ -154,6 +168,8 @@ static const say_row rows[] = {
     {"paper.nothing-unseen", "Nothing of what was tried here went unseen and did harm."},
     {"paper.numbered", "{0}: {1}"},
     {"paper.one-run", "One run"},
+    {"paper.outlasted", "No harm yet"},
+    {"paper.outlasted-how", "{0}: tanks and vessels outlast the time tried"},
     {"paper.outside", "Not tried here, so nothing is said about it"},
     {"paper.outside-electric", "faults of insulation and earthing, lightning, and a controller that is itself broken"},
     {"paper.outside-pairs", "two faults at once (an option of the proof)"},
@@ -204,6 +220,8 @@ static const say_row rows[] = {
     {"paper.two-at-once", "Two at once"},
     {"paper.two-at-once-caption", "Faults that come together in practice, begun at the same moment"},
     {"paper.two-limits", "A limit of starts with a limit of run time"},
+    {"paper.unprotected", "Protection lost"},
+    {"paper.unprotected-how", "{0}: nothing comes of it yet, but a watch sees or stops nothing from then on"},
     {"paper.users-miss", "Users miss"},
     {"paper.value", "Value"},
     {"paper.vessel", "Pressure vessel"},

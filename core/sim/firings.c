@@ -7,6 +7,9 @@ static void fired(pw_firings *firings, const pw_sim *sim, const pw_event *event)
 {
     pw_firing *first = &firings->first[event->sentence];
     firings->fired[event->sentence]++;
+    if (firings->expected != NULL && firings->expected(firings->user, event->sentence, event->t_ms)) {
+        return;
+    }
     if (firings->tally->begun && first->t_ms < 0) {
         first->t_ms = event->t_ms;
         first->totals = pw_tally_totals(firings->tally, sim, true);

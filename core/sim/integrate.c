@@ -310,56 +310,69 @@ static pw_status one_ms_in_parts(pw_sim *run, stretch *step, double tolerance)
     return status;
 }
 
-/* One accepted step, at most to until_ms. */
-static pw_status one_step(pw_sim *run, int64_t until_ms, int64_t *h_ms_out, bool *crossed)
+/* The longest step of either method, from long to short, whose error is within the tolerance; error: of that step. */
+static pw_status try_lengths(pw_sim *run, stretch *step, double tolerance, int64_t left_ms, double *h_s, double *error)
+{
+    for (;;) {
+        const int64_t h_ms = whole_ms(*h_s, left_ms);
+        step->h_s = (double)h_ms * 1e-3;
+        const pw_status status = run->stiff ? pw_step_stiff(run, step, pw_max(tolerance, 1e-6), error)
+                                            : try_curve(run, step, tolerance, error);
+        if (status != PW_OK && h_ms <= 1) {
+            return status;
+        }
+        *h_s = step->h_s * step_factor(status, *error, run->stiff ? 3.0 : 5.0);
+        if (status == PW_OK && (*error <= 1.0 || h_ms <= 1)) {
+            return PW_OK;
+        }
+    }
+}
+
+/* How long the next step may be. One that was cut short by the next event says nothing about it. */
+static void keep_hint(double *hint_s, double h_s, bool cut_short)
+{
+    *hint_s = cut_short ? pw_max(*hint_s, h_s) : h_s;
+}
+
+/* A curved step into `trial`, at most left_ms and most_s long. */
+static pw_status step_along(pw_sim *run, stretch *step, double tolerance, int64_t left_ms, double most_s)
+{
+    double *hint_s = run->stiff ? &run->stiff_hint_s : &run->step_hint_s[pumping(run) ? 1 : 0];
+    double h_s = pw_min(most_s, *hint_s), error = 0.0;
+    const pw_status status = try_lengths(run, step, tolerance, left_ms, &h_s, &error);
+    if (status != PW_OK) {
+        return status;
+    }
+    const int64_t h_ms = (int64_t)pw_floor(step->h_s * 1e3 + 0.5);
+    keep_hint(hint_s, h_s, h_ms >= left_ms);
+    if (!run->stiff) {
+        notice_stiffness(run, h_ms, left_ms, error);
+    }
+    return error > 1.0 ? one_ms_in_parts(run, step, pw_max(tolerance, 1e-6)) : PW_OK;
+}
+
+/* One accepted step, at most to until_ms: a straight line where nothing curves it, cut at the first crossing. */
+static pw_status one_step(pw_sim *run, int64_t until_ms, int64_t *h_ms, bool *crossed)
 {
     const double tolerance = run->options.tolerance > 0.0 ? run->options.tolerance : DEFAULT_TOLERANCE;
     const int64_t left_ms = until_ms - run->t_ms;
     stretch step;
     pw_step_quiet(run, &step);
     pw_step_rates(run, &step, run->now.y, &run->now.moment, run->k[0]);
-    const bool pumps = pumping(run);
-    double *hint_s = &run->step_hint_s[pumps ? 1 : 0];
-    double h_s = pw_min((double)left_ms * 1e-3, longest_s(run));
-    int64_t h_ms = whole_ms(h_s, left_ms);
-    step.h_s = (double)h_ms * 1e-3;
-    if (pumps || !try_line(run, &step)) {
-        h_s = pw_min(h_s, run->stiff ? run->stiff_hint_s : *hint_s);
-        double error = 0.0;
-        for (;;) {
-            h_ms = whole_ms(h_s, left_ms);
-            step.h_s = (double)h_ms * 1e-3;
-            const pw_status status = run->stiff ? pw_step_stiff(run, &step, pw_max(tolerance, 1e-6), &error)
-                                                : try_curve(run, &step, tolerance, &error);
-            if (status != PW_OK && h_ms <= 1) {
-                return status;
-            }
-            h_s = step.h_s * step_factor(status, error, run->stiff ? 3.0 : 5.0);
-            if (status == PW_OK && (error <= 1.0 || h_ms <= 1)) {
-                break;
-            }
-        }
-        const bool rough = error > 1.0;
-        if (!run->stiff) {
-            /* A step cut short by the next event says nothing about how long one may be. */
-            *hint_s = h_ms < left_ms ? h_s : pw_max(*hint_s, h_s);
-            notice_stiffness(run, h_ms, left_ms, error);
-        } else {
-            run->stiff_hint_s = h_ms < left_ms ? h_s : pw_max(run->stiff_hint_s, h_s);
-        }
-        if (rough) {
-            const pw_status status = one_ms_in_parts(run, &step, pw_max(tolerance, 1e-6));
-            if (status != PW_OK) {
-                return status;
-            }
+    const double most_s = pw_min((double)left_ms * 1e-3, longest_s(run));
+    step.h_s = (double)whole_ms(most_s, left_ms) * 1e-3;
+    if (pumping(run) || !try_line(run, &step)) {
+        const pw_status status = step_along(run, &step, tolerance, left_ms, most_s);
+        if (status != PW_OK) {
+            return status;
         }
     }
     double values[MOST_WATCHES];
-    *h_ms_out = h_ms;
+    *h_ms = (int64_t)pw_floor(step.h_s * 1e3 + 0.5);
     *crossed = changed(run, &run->trial, values);
-    const pw_status status = *crossed ? locate(run, &step, h_ms_out) : PW_OK;
+    const pw_status status = *crossed ? locate(run, &step, h_ms) : PW_OK;
     if (status == PW_OK) {
-        show_within(run, &step, *h_ms_out);
+        show_within(run, &step, *h_ms);
     }
     return status;
 }

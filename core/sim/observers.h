@@ -78,6 +78,9 @@ typedef struct pw_firings {
     int32_t lock_count;
     pw_firing first[PW_MAX_SENTENCES];
     int32_t fired[PW_MAX_SENTENCES]; /* how often each watch fired in the whole run */
+    /* NULL, or asked of each firing: one that is expected is counted, and is neither the first nor ends anything. */
+    bool (*expected)(const void *user, int32_t sentence, int64_t t_ms);
+    const void *user;
 } pw_firings;
 void pw_firings_begin(pw_firings *firings, const pw_tally *tally);
 

@@ -137,6 +137,7 @@ pw_status pw_settings_type(pw_arena *arena, pw_sim *run, const pw_fault *fault)
         out->refused = status != PW_OK;
         run->typed_table = table;
         run->typed_settings = settings;
+        out->settings = out->refused ? NULL : settings;
     }
     return status == PW_MEMORY ? PW_MEMORY : PW_OK;
 }

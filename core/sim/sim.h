@@ -158,9 +158,10 @@ pw_status pw_sim_befall(pw_sim *sim, pw_arena *arena, const pw_fault *fault, pw_
 
 /* What the reader said to a fault of the settings as it was typed; NULL: there was none. */
 typedef struct pw_retyped {
-    bool refused;              /* the old settings stay */
-    bool warned;               /* taken, with a warning that the settings as they should be do not get */
-    bool about_it;             /* that warning is about a sentence that was typed otherwise */
+    bool refused;                /* the old settings stay */
+    bool warned;                 /* taken, with a warning that the settings as they should be do not get */
+    bool about_it;               /* that warning is about a sentence that was typed otherwise */
+    const pw_settings *settings; /* as typed; NULL: refused */
 } pw_retyped;
 const pw_retyped *pw_sim_retyped(const pw_sim *sim);
 

@@ -106,6 +106,7 @@ pw_status pw_proof_assemble(pw_arena *arena, const pw_plant *plant, const pw_pro
     for (int32_t i = 0; i < jobs->count; i++)
         assert(outcomes[i].job == i);
     count_false_stops(proof);
+    prove_healthy(proof);
     find_bands(proof);
     pw_status status = prove_limits(arena, plant, jobs->pump_m3s, jobs->reference_pa, &proof->check);
     if (status != PW_OK)

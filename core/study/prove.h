@@ -51,6 +51,7 @@ typedef struct pw_outcome {
     pw_ending ending;
     int32_t caught_by;  /* sentence of the first watch that fired after the onset, -1 none */
     bool stopped;       /* a lock out really stopped the water: not so with a welded contactor */
+    bool unprotected;   /* from now on a watch does not see what it looks at, or cannot stop it */
     uint8_t typed;      /* pw_typed: then no watch had to see it, and nothing after it is counted */
     double seconds;     /* from onset to detection; horizon when none */
     double lost_m3;     /* leaked and spilled from the onset until then */
@@ -62,15 +63,18 @@ typedef struct pw_outcome {
     int32_t false_by[PW_MAX_SENTENCES]; /* HEALTHY: per sentence */
     double balance_m3;
     double most_starts_in_hour;  /* of one pump */
-    double usual_starts_in_hour; /* most of them before the onset */
+    double usual_starts_in_hour; /* of the healthy site, before the onset and in the same time after it */
     double deadhead_s;           /* running with next to no flow */
     double short_s;              /* time with an outlet under 80 % of what it wants */
     double wanted_m3;            /* at the outlets, from the onset until then */
     double missing_m3;           /* of that, not delivered */
-    double usual_m3;             /* what would be missing by the part that was missing before the onset */
-    double pressure_max_pa;      /* at the first pressure sensor's place */
-    double pressure_top_pa;      /* highest anywhere */
-    double usual_top_pa;         /* likewise before the onset */
+    double usual_m3;             /* what the healthy site misses in the same time */
+    double usual_lost_m3;        /* what it leaks and spills */
+    double usual_dry_s, usual_deadhead_s, usual_winding_c, usual_water_c; /* likewise */
+    double behind_m3;       /* less in vessels, tanks and bores than the healthy site has then */
+    double pressure_max_pa; /* at the first pressure sensor's place */
+    double pressure_top_pa; /* highest anywhere */
+    double usual_top_pa;    /* likewise of the healthy site */
 } pw_outcome;
 
 typedef struct pw_jobs {
@@ -82,8 +86,14 @@ typedef struct pw_jobs {
 
 pw_status pw_proof_plan(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options, pw_jobs **out,
                         pw_problems *problems);
+/* Healthy simulations that stand at the onsets of jobs index, index + every, ...: their faults begin from copies of
+ * them. Each onset has a simulation of its own, so an outcome does not hang on which jobs are done together. */
+typedef struct pw_proof_starts pw_proof_starts;
+pw_status pw_proof_prepare(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs,
+                           int32_t index, int32_t every, pw_proof_starts **out, pw_problems *problems);
+/* starts: NULL, or without this job's onset: the job simulates its healthy part itself, with the same outcome. */
 pw_status pw_proof_job(pw_arena *scratch, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs,
-                       int32_t job, pw_outcome *out, pw_problems *problems);
+                       const pw_proof_starts *starts, int32_t job, pw_outcome *out, pw_problems *problems);
 
 /* One blind band: leak sizes that no watch fires on within the horizon. Every size between first and last was tried and
  * not seen. The true edge lies between a size seen and its unseen neighbour; from and to are the middles on the log
@@ -125,6 +135,32 @@ typedef struct pw_limits_check {
     double most_starts_per_hour;           /* that any leak causes; Q / (4 V) for one part */
 } pw_limits_check;
 
+/* What fails on the healthy site. */
+typedef enum pw_ailment {
+    PW_AIL_HUNTS,       /* a pump starts more than PW_HUNT_STARTS times in an hour: the year ends there */
+    PW_AIL_BURNS,       /* a motor burns out */
+    PW_AIL_FALSE_STOPS, /* more than one a year */
+    PW_AIL_MISSING,     /* users miss more than a hundredth of what they want */
+    PW_AIL_DRY,         /* a pump runs dry for longer than the site's limit */
+    PW_AIL_DEADHEAD,    /* more than ten minutes a day with next to no flow */
+    PW_AIL_HOT_WATER,   /* the water in a pump scalds */
+    PW_AIL_WINDING,     /* over the limit of its insulation */
+    PW_AIL_PRESSURE,    /* over the limit of the weakest part */
+    PW_AIL_STARTS,      /* over the limit of starts an hour */
+    PW_AILMENTS
+} pw_ailment;
+const char *pw_ailment_id(pw_ailment ailment); /* for JSON */
+
+/* The healthy site, from the simulated years: sums of all, or the most of any. Judged before any fault. */
+typedef struct pw_healthy {
+    bool known;     /* some year was simulated */
+    uint32_t fails; /* bit for each pw_ailment; 0: the healthy site does what it should */
+    bool hunts, burns;
+    int32_t false_stops, stops_by[PW_MAX_SENTENCES];
+    double years, wanted_m3, missing_m3, dry_s, deadhead_day_s, winding_max_c, water_max_c, pressure_top_pa,
+        most_starts_in_hour;
+} pw_healthy;
+
 typedef struct pw_proof {
     const pw_plant *plant;
     pw_proof_options options;
@@ -136,6 +172,7 @@ typedef struct pw_proof {
     int32_t band_count;
     pw_band bands[PW_MAX_BANDS];
     pw_limits_check check;
+    pw_healthy healthy;
 } pw_proof;
 
 pw_status pw_proof_assemble(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options,

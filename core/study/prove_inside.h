@@ -5,6 +5,23 @@
 #include "study/prove.h"
 #include "study/prove_words.h"
 
+/* What one simulation of a proof found (prove_run.c). */
+typedef struct prove_found {
+    pw_ending ending;
+    int64_t length_ms;          /* really simulated */
+    pw_totals totals, at_fault; /* in all; up to the onset */
+    int64_t burnt_ms;           /* -1: no motor burnt out */
+    int32_t lock_count;
+    bool typed_refused, typed_about_it; /* pw_retyped */
+    pw_totals usual;                    /* what the healthy site had done from the onset until length_ms */
+    bool unprotected;                   /* a watch no longer sees what it looks at, or stops nothing */
+    double behind_m3;                   /* less in its stores than the healthy site has then */
+    pw_firing firings[PW_MAX_SENTENCES];
+    int32_t fired[PW_MAX_SENTENCES];
+} prove_found;
+pw_status prove_simulate(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs,
+                         const pw_proof_starts *starts, const pw_job *job, prove_found *out, pw_problems *problems);
+
 /* One trial of which is said what to do next. */
 typedef struct prove_trial {
     pw_arena *arena;
@@ -45,6 +62,8 @@ bool prove_spills(const prove_trial *t);
 
 /* Entries for other places and times and for two at once, from number `count` on; the new count. */
 int32_t prove_extra_unseen(pw_arena *arena, const pw_proof *proof, pw_unseen *out, int32_t count, int32_t capacity);
+
+void prove_healthy(pw_proof *proof); /* fills in proof->healthy (prove_healthy.c) */
 
 /* reference_pa: gauge, at which leaks are told, at the first vessel. */
 pw_status prove_limits(pw_arena *arena, const pw_plant *plant, double pump_m3s, double reference_pa,

@@ -3,16 +3,12 @@
 #include <string.h>
 
 #include "base/num.h"
-#include "study/prove.h"
+#include "study/prove_inside.h"
 
 #define DAY_S 86400.0
-static const int64_t year_ms = (int64_t)PW_HEALTHY_YEAR_S * 1000;
-/* Lock outs before the fault, and false stops of a healthy year, are released by a person after this long, so that the
- * rest of the time can be judged too. */
-static const int64_t release_after_ms = (int64_t)3600 * 1000;
 
 /* The first watch that fired after the onset; at one moment a lock out goes before a warning. */
-static int32_t first_firing(const pw_plant *plant, const pw_daybook *daybook)
+static int32_t first_firing(const pw_plant *plant, const prove_found *found)
 {
     int32_t best = -1;
     bool best_locks = false;
@@ -20,12 +16,12 @@ static int32_t first_firing(const pw_plant *plant, const pw_daybook *daybook)
     for (int32_t i = 0; i < count && i < PW_MAX_SENTENCES; i++) {
         if (!pw_settings_is_watch(plant->settings, i))
             continue;
-        int64_t t_ms = daybook->firings[i].t_ms;
+        int64_t t_ms = found->firings[i].t_ms;
         if (t_ms < 0)
             continue;
         bool locks = pw_settings_kind(plant->settings, i) == PW_SENTENCE_LOCK;
-        bool sooner = best < 0 || t_ms < daybook->firings[best].t_ms;
-        bool same_but_locks = best >= 0 && t_ms == daybook->firings[best].t_ms && locks && !best_locks;
+        bool sooner = best < 0 || t_ms < found->firings[best].t_ms;
+        bool same_but_locks = best >= 0 && t_ms == found->firings[best].t_ms && locks && !best_locks;
         if (sooner || same_but_locks) {
             best = i;
             best_locks = locks;
@@ -36,10 +32,10 @@ static int32_t first_firing(const pw_plant *plant, const pw_daybook *daybook)
 
 /* What happened between the onset and the end of the run. Highest and longest values cannot be taken apart: they are
  * those of the whole run, whose healthy part is short. */
-static pw_totals since_onset(const pw_daybook *daybook)
+static pw_totals since_onset(const prove_found *found)
 {
-    pw_totals t = daybook->totals;
-    const pw_totals *before = &daybook->at_fault;
+    pw_totals t = found->totals;
+    const pw_totals *before = &found->at_fault;
     t.leaked_m3 -= before->leaked_m3;
     t.spilled_m3 -= before->spilled_m3;
     t.run_s -= before->run_s;
@@ -72,31 +68,47 @@ static void fill_totals(const pw_totals *totals, pw_outcome *out)
 
 /* From a moment until a motor burnt out, within so many seconds; below 0: it had burnt out so long before; 0: none did.
  */
-static double burnt_s(const pw_daybook *daybook, int64_t from_ms, double within_s)
+static double burnt_s(const prove_found *found, int64_t from_ms, double within_s)
 {
-    if (daybook->burnt_ms < 0 || daybook->burnt_ms > from_ms + (int64_t)(within_s * 1e3))
+    if (found->burnt_ms < 0 || found->burnt_ms > from_ms + (int64_t)(within_s * 1e3))
         return 0.0;
-    const double after_s = (double)(daybook->burnt_ms - from_ms) * 1e-3;
+    const double after_s = (double)(found->burnt_ms - from_ms) * 1e-3;
     return after_s < 0.0 ? after_s : pw_max(after_s, 1e-3);
 }
 
-static void fill_fault(const pw_plant *plant, const pw_job *job, const pw_proof_options *options,
-                       const pw_daybook *daybook, pw_outcome *out)
+/* What the healthy site does in the same time, and did before. */
+static void fill_usual(const prove_found *found, const pw_totals *before, pw_outcome *out)
 {
-    out->caught_by = first_firing(plant, daybook);
+    const pw_totals *usual = &found->usual;
+    out->usual_top_pa = pw_max(before->pressure_top_pa, usual->pressure_top_pa);
+    out->usual_starts_in_hour = pw_max((double)before->most_starts_in_hour, (double)usual->most_starts_in_hour);
+    out->usual_m3 = usual->missing_m3;
+    out->usual_lost_m3 = usual->leaked_m3 + usual->spilled_m3;
+    out->usual_dry_s = usual->dry_s;
+    out->usual_deadhead_s = usual->deadhead_s;
+    out->usual_winding_c = pw_max(before->winding_max_c, usual->winding_max_c);
+    out->usual_water_c = pw_max(before->water_max_c, usual->water_max_c);
+    out->behind_m3 = found->behind_m3;
+    out->unprotected = found->unprotected;
+}
+
+static void fill_fault(const pw_plant *plant, const pw_job *job, const pw_proof_options *options,
+                       const prove_found *found, pw_outcome *out)
+{
+    out->caught_by = first_firing(plant, found);
     bool caught = out->caught_by >= 0;
-    pw_totals totals = caught ? daybook->firings[out->caught_by].totals : since_onset(daybook);
-    double simulated_s = (double)(daybook->length_ms - job->fault.onset_ms) / 1000.0;
+    pw_totals totals = caught ? found->firings[out->caught_by].totals : since_onset(found);
+    double simulated_s = (double)(found->length_ms - job->fault.onset_ms) / 1000.0;
     out->seconds = options->horizon_s;
     if (caught) {
-        out->seconds = (double)(daybook->firings[out->caught_by].t_ms - job->fault.onset_ms) / 1000.0;
+        out->seconds = (double)(found->firings[out->caught_by].t_ms - job->fault.onset_ms) / 1000.0;
         out->stopped = pw_settings_kind(plant->settings, out->caught_by) == PW_SENTENCE_LOCK &&
                        pw_fault_heeds_stop(job->fault.kind) && pw_fault_heeds_stop(job->second.kind);
         simulated_s = out->seconds;
     }
     if (pw_fault_of_settings(job->fault.kind) || pw_fault_of_settings(job->second.kind)) {
-        const pw_typed warned = daybook->typed_about_it ? PW_TYPED_WARNED : PW_TYPED_SILENT;
-        out->typed = (uint8_t)(daybook->typed_refused ? PW_TYPED_REFUSED : warned);
+        const pw_typed warned = found->typed_about_it ? PW_TYPED_WARNED : PW_TYPED_SILENT;
+        out->typed = (uint8_t)(found->typed_refused ? PW_TYPED_REFUSED : warned);
     }
     if (out->typed != PW_TYPED_SILENT) { /* a person sees it before the pump does */
         out->caught_by = -1;
@@ -105,12 +117,9 @@ static void fill_fault(const pw_plant *plant, const pw_job *job, const pw_proof_
         memset(&totals, 0, sizeof totals);
     }
     fill_totals(&totals, out);
-    out->burnt_s = burnt_s(daybook, job->fault.onset_ms, out->seconds);
-    const pw_totals *before = &daybook->at_fault;
-    out->usual_top_pa = before->pressure_top_pa;
-    out->usual_starts_in_hour = (double)before->most_starts_in_hour;
-    if (before->wanted_m3 > 0.0)
-        out->usual_m3 = out->wanted_m3 * before->missing_m3 / before->wanted_m3;
+    out->burnt_s = burnt_s(found, job->fault.onset_ms, out->seconds);
+    const pw_totals *before = &found->at_fault;
+    fill_usual(found, before, out);
     /* A fault that was seen within a minute has no rate that would mean anything a day long. */
     if (simulated_s >= 60.0) {
         out->lost_per_day_m3 = out->lost_m3 * DAY_S / simulated_s;
@@ -118,17 +127,17 @@ static void fill_fault(const pw_plant *plant, const pw_job *job, const pw_proof_
     }
 }
 
-static void fill_healthy(const pw_plant *plant, const pw_daybook *daybook, pw_outcome *out)
+static void fill_healthy(const pw_plant *plant, const prove_found *found, pw_outcome *out)
 {
     out->caught_by = -1;
-    out->seconds = (double)daybook->length_ms / 1000.0;
-    out->false_stops = daybook->lock_count;
+    out->seconds = (double)found->length_ms / 1000.0;
+    out->false_stops = found->lock_count;
     for (int32_t i = 0; i < pw_settings_count(plant->settings) && i < PW_MAX_SENTENCES; i++) {
         if (pw_settings_kind(plant->settings, i) == PW_SENTENCE_LOCK)
-            out->false_by[i] = daybook->fired[i];
+            out->false_by[i] = found->fired[i];
     }
-    fill_totals(&daybook->totals, out);
-    out->burnt_s = burnt_s(daybook, 0, out->seconds);
+    fill_totals(&found->totals, out);
+    out->burnt_s = burnt_s(found, 0, out->seconds);
     if (out->seconds > 0.0) {
         out->lost_per_day_m3 = out->lost_m3 * DAY_S / out->seconds;
         out->starts_per_hour = out->starts * 3600.0 / out->seconds;
@@ -136,41 +145,25 @@ static void fill_healthy(const pw_plant *plant, const pw_daybook *daybook, pw_ou
 }
 
 pw_status pw_proof_job(pw_arena *scratch, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs,
-                       int32_t job, pw_outcome *out, pw_problems *problems)
+                       const pw_proof_starts *starts, int32_t job, pw_outcome *out, pw_problems *problems)
 {
     assert(job >= 0 && job < jobs->count);
     const pw_job *what = &jobs->jobs[job];
+    const size_t mark = pw_arena_mark(scratch);
     memset(out, 0, sizeof *out);
     out->job = job;
     out->caught_by = -1;
-    pw_run_options run;
-    memset(&run, 0, sizeof run);
-    run.reference_pa = jobs->reference_pa;
-    run.release_after_ms = release_after_ms;
-    run.cancelled = options->cancelled;
-    run.user = options->user;
-    if (what->kind == PW_JOB_HEALTHY) {
-        run.length_ms = year_ms;
-        run.seed = options->seed + 1 + (uint64_t)what->year;
-    } else {
-        /* One seed for all faults: neighbours of a sweep then differ by their leak alone. */
-        run.length_ms = what->fault.onset_ms + (int64_t)(options->horizon_s * 1000.0);
-        run.seed = options->seed;
-        run.faults[0] = what->fault;
-        run.faults[1] = what->second;
-        run.fault_count = what->second.kind == PW_FAULT_NONE ? 1 : 2;
-        run.stop_at_watch = true;
-    }
-    size_t mark = pw_arena_mark(scratch);
-    pw_daybook *daybook = NULL;
-    pw_status status = pw_run(scratch, plant, &run, &daybook, problems);
+    prove_found *found = PW_NEW(scratch, 1, prove_found);
+    if (found == NULL)
+        return pw_problem_add(problems, PW_MEMORY, "", NULL, NULL, NULL);
+    const pw_status status = prove_simulate(scratch, plant, options, jobs, starts, what, found, problems);
     if (status == PW_OK) {
-        out->ending = daybook->ending;
-        out->balance_m3 = daybook->totals.balance_m3;
+        out->ending = found->ending;
+        out->balance_m3 = found->totals.balance_m3;
         if (what->kind == PW_JOB_HEALTHY)
-            fill_healthy(plant, daybook, out);
+            fill_healthy(plant, found, out);
         else
-            fill_fault(plant, what, options, daybook, out);
+            fill_fault(plant, what, options, found, out);
     }
     pw_arena_back(scratch, mark);
     return status;

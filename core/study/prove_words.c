@@ -25,6 +25,9 @@
 #define STARTS_USUAL 1.25
 /* So does pressure that the healthy site has as well. */
 #define TOP_USUAL 1.02
+/* A site that had drawn at least this part of its demand from what its healthy self has in store lives on its stores
+ * (own choice). */
+#define FROM_STORES 0.25
 
 double pw_outcome_winding_limit_c(const pw_site *site)
 {
@@ -43,8 +46,11 @@ bool prove_overpressures(const pw_site *site, const pw_outcome *outcome)
 
 static bool passed_a_limit(const pw_site *site, const pw_outcome *outcome)
 {
-    return outcome->dry_s > site->limits.dry_run_s.v || outcome->water_max_c > PW_SCALD_C ||
-           outcome->winding_max_c > pw_outcome_winding_limit_c(site) || prove_overpressures(site, outcome);
+    const bool hot = outcome->water_max_c > PW_SCALD_C && outcome->usual_water_c <= PW_SCALD_C;
+    const double limit_c = pw_outcome_winding_limit_c(site);
+    const bool winding = outcome->winding_max_c > limit_c && outcome->usual_winding_c <= limit_c;
+    return outcome->dry_s - outcome->usual_dry_s > site->limits.dry_run_s.v || hot || winding ||
+           prove_overpressures(site, outcome);
 }
 
 /* Do users miss water that they had before the fault? */
@@ -58,7 +64,8 @@ bool prove_misses_water(const pw_outcome *outcome)
 
 bool prove_loses_water(const pw_outcome *outcome)
 {
-    return outcome->lost_m3 > NOTHING_M3 && outcome->lost_m3 * 86400.0 > NOTHING_DAY_M3 * outcome->seconds;
+    const double lost_m3 = outcome->lost_m3 - outcome->usual_lost_m3;
+    return lost_m3 > NOTHING_M3 && lost_m3 * 86400.0 > NOTHING_DAY_M3 * outcome->seconds;
 }
 
 /* Does a pump start more often than it may, because of the fault? */
@@ -84,10 +91,16 @@ pw_finding pw_outcome_finding(const pw_plant *plant, const pw_job *job, const pw
     }
     if (pw_outcome_typed(outcome))
         return outcome->typed == PW_TYPED_REFUSED ? PW_FINDING_REFUSED : PW_FINDING_WARNED;
-    bool costs = prove_loses_water(outcome) || outcome->dry_s > NOTHING_DRY_S || passed_a_limit(site, outcome) ||
-                 wears(site, outcome) || outcome->ending == PW_END_HUNTING || outcome->deadhead_s > DEADHEAD_S ||
-                 prove_misses_water(outcome);
-    return costs ? PW_FINDING_UNSEEN : PW_FINDING_HARMLESS;
+    bool costs = prove_loses_water(outcome) || outcome->dry_s - outcome->usual_dry_s > NOTHING_DRY_S ||
+                 passed_a_limit(site, outcome) || wears(site, outcome) || outcome->ending == PW_END_HUNTING ||
+                 outcome->deadhead_s - outcome->usual_deadhead_s > DEADHEAD_S || prove_misses_water(outcome);
+    if (costs)
+        return PW_FINDING_UNSEEN;
+    if (outcome->unprotected)
+        return PW_FINDING_UNPROTECTED;
+    const bool lives_on_stores = outcome->behind_m3 > MISSED_M3 &&
+                                 outcome->behind_m3 > FROM_STORES * outcome->wanted_m3 && outcome->wanted_m3 > 0.0;
+    return lives_on_stores ? PW_FINDING_OUTLASTED : PW_FINDING_HARMLESS;
 }
 
 const char *pw_finding_id(pw_finding finding)
@@ -99,6 +112,8 @@ const char *pw_finding_id(pw_finding finding)
     case PW_FINDING_REFUSED: return "refused as typed";
     case PW_FINDING_WARNED: return "warned of as typed";
     case PW_FINDING_UNSEEN: return "never seen";
+    case PW_FINDING_UNPROTECTED: return "protection lost";
+    case PW_FINDING_OUTLASTED: return "no harm within the horizon";
     case PW_FINDING_HARMLESS: return "not seen, no harm";
     }
     return "";
@@ -113,6 +128,8 @@ const char *pw_finding_word(pw_finding finding)
     case PW_FINDING_REFUSED: return "prove.refused";
     case PW_FINDING_WARNED: return "prove.warned";
     case PW_FINDING_UNSEEN: return "prove.never-seen";
+    case PW_FINDING_UNPROTECTED: return "prove.unprotected";
+    case PW_FINDING_OUTLASTED: return "prove.outlasted";
     case PW_FINDING_HARMLESS: return "prove.no-harm";
     }
     return "";
@@ -195,6 +212,16 @@ static pw_value afterwards(const pw_plant *plant, const pw_job *job, const pw_ou
     return finding == PW_FINDING_TOO_LATE ? pw_word(too_late_id(plant->site, outcome)) : pw_named("");
 }
 
+/* What the finding adds to "no watch saw it ...". */
+static pw_value for_now(pw_arena *arena, const pw_outcome *outcome, pw_finding finding)
+{
+    if (finding == PW_FINDING_UNPROTECTED)
+        return pw_word("prove.next-fault-is-free");
+    if (finding == PW_FINDING_OUTLASTED)
+        return keep(arena, pw_fact_of("prove.stores-outlast", pw_quantity(PW_DIM_VOLUME, outcome->behind_m3)));
+    return pw_named("");
+}
+
 static pw_fact happened(pw_arena *arena, const pw_plant *plant, const pw_job *job, const pw_outcome *outcome)
 {
     const pw_finding finding = pw_outcome_finding(plant, job, outcome);
@@ -208,7 +235,7 @@ static pw_fact happened(pw_arena *arena, const pw_plant *plant, const pw_job *jo
     if (pw_outcome_typed(outcome))
         return pw_fact_of(finding == PW_FINDING_REFUSED ? "prove.refused-as-typed" : "prove.warned-as-typed");
     return pw_fact_of(outcome->ending == PW_END_HUNTING ? "prove.hunting" : "prove.not-seen-within", time, costs,
-                      pw_truth(finding == PW_FINDING_HARMLESS));
+                      pw_truth(finding != PW_FINDING_UNSEEN), for_now(arena, outcome, finding));
 }
 
 pw_fact pw_outcome_fact(pw_arena *arena, const pw_plant *plant, const pw_job *job, const pw_outcome *outcome)
@@ -233,6 +260,8 @@ pw_count_of_faults pw_proof_counts(const pw_proof *proof)
         case PW_FINDING_REFUSED: counts.refused++; break;
         case PW_FINDING_WARNED: counts.warned++; break;
         case PW_FINDING_UNSEEN: counts.unseen++; break;
+        case PW_FINDING_UNPROTECTED: counts.unprotected++; break;
+        case PW_FINDING_OUTLASTED: counts.outlasted++; break;
         case PW_FINDING_HARMLESS: counts.harmless++; break;
         }
     }

@@ -15,7 +15,9 @@ typedef enum pw_finding {
     PW_FINDING_UNSEEN,   /* no watch fired, and it does cost something */
     PW_FINDING_REFUSED,  /* a fault of the settings: the order's reader refused it as it was typed */
     PW_FINDING_WARNED,   /* likewise: it took it, with a warning of that very sentence */
-    PW_FINDING_HARMLESS  /* no watch fired; no water lost, no dry running or dead-heading, outlets served, no limit
+    PW_FINDING_UNPROTECTED, /* no watch fired and nothing came of it, but a watch is blind or powerless from now on */
+    PW_FINDING_OUTLASTED,   /* likewise, since tanks and vessels last longer than the time tried */
+    PW_FINDING_HARMLESS     /* no watch fired; no water lost, no dry running or dead-heading, outlets served, no limit
                             passed */
 } pw_finding;
 pw_finding pw_outcome_finding(const pw_plant *plant, const pw_job *job, const pw_outcome *outcome);
@@ -58,7 +60,7 @@ int32_t pw_proof_unseen(pw_arena *arena, const pw_proof *proof, pw_unseen *out, 
 /* How many faults (jobs of the kind FAULT) were tried, stopped, only told, not seen. caught: by a watch; refused and
  * warned: by the order's reader. */
 typedef struct pw_count_of_faults {
-    int32_t tried, caught, stopped, told, too_late, refused, warned, unseen, harmless;
+    int32_t tried, caught, stopped, told, too_late, refused, warned, unseen, harmless, unprotected, outlasted;
 } pw_count_of_faults;
 pw_count_of_faults pw_proof_counts(const pw_proof *proof);
 

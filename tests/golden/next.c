@@ -188,7 +188,8 @@ static void bench_open(bench *b, const char *site)
     memset(outcomes, 0, sizeof outcomes);
     for (int32_t i = 0; i < b->jobs->count; i++) {
         if (b->jobs->jobs[i].kind == PW_JOB_HEALTHY) {
-            assert_int_equal(pw_proof_job(&b->k.arena, b->k.plant, &b->options, b->jobs, i, &outcomes[i], NULL), PW_OK);
+            assert_int_equal(pw_proof_job(&b->k.arena, b->k.plant, &b->options, b->jobs, NULL, i, &outcomes[i], NULL),
+                             PW_OK);
         }
     }
     const pw_proof proof = {.plant = b->k.plant, .jobs = b->jobs, .outcomes = outcomes};
@@ -236,7 +237,7 @@ static void what_is_proposed_sees_it(void **state)
         const pw_jobs one = {
             .count = 1, .jobs = &job, .pump_m3s = b.jobs->pump_m3s, .reference_pa = b.jobs->reference_pa};
         pw_outcome outcome;
-        assert_int_equal(pw_proof_job(&b.k.arena, b.k.plant, &b.options, &one, 0, &outcome, NULL), PW_OK);
+        assert_int_equal(pw_proof_job(&b.k.arena, b.k.plant, &b.options, &one, NULL, 0, &outcome, NULL), PW_OK);
         const pw_finding before = pw_outcome_finding(b.k.plant, &job, &outcome);
         const char *next = told_next(&b.k.arena, b.k.plant, &b.usual, &job, &outcome);
         if (strstr(next, cases[i].says) == NULL) {
@@ -244,7 +245,7 @@ static void what_is_proposed_sees_it(void **state)
         }
         pw_plant with;
         takes(&b.k, cases[i].site, next, &with);
-        assert_int_equal(pw_proof_job(&b.k.arena, &with, &b.options, &one, 0, &outcome, NULL), PW_OK);
+        assert_int_equal(pw_proof_job(&b.k.arena, &with, &b.options, &one, NULL, 0, &outcome, NULL), PW_OK);
         const pw_finding after = pw_outcome_finding(&with, &job, &outcome);
         const bool better = after == PW_FINDING_STOPPED || (after == PW_FINDING_TOLD && before == PW_FINDING_UNSEEN);
         if (!better || before == PW_FINDING_STOPPED) {
@@ -253,7 +254,7 @@ static void what_is_proposed_sees_it(void **state)
         }
         for (int32_t h = 0; h < b.jobs->count; h++) { /* and it leaves a healthy year alone */
             if (b.jobs->jobs[h].kind == PW_JOB_HEALTHY) {
-                assert_int_equal(pw_proof_job(&b.k.arena, &with, &b.options, b.jobs, h, &outcome, NULL), PW_OK);
+                assert_int_equal(pw_proof_job(&b.k.arena, &with, &b.options, b.jobs, NULL, h, &outcome, NULL), PW_OK);
                 if (outcome.false_stops != 0) {
                     fail_msg("%s: %d false stops: %s", cases[i].site, outcome.false_stops, next);
                 }

@@ -50,7 +50,7 @@ static void judge(kit *k, const verdict *v)
     const size_t mark = pw_arena_mark(&k->arena);
     pw_proof_defaults(&options);
     options.onset_ms = ONSET_MS;
-    assert_int_equal(pw_proof_job(&k->arena, k->plant, &options, &jobs, 0, &outcome, &k->problems), PW_OK);
+    assert_int_equal(pw_proof_job(&k->arena, k->plant, &options, &jobs, NULL, 0, &outcome, &k->problems), PW_OK);
     const pw_finding finding = pw_outcome_finding(k->plant, &job, &outcome);
     const char *words = told_fact(&k->arena, pw_outcome_fact(&k->arena, k->plant, &job, &outcome));
     print_message("%-12s %-18s %s\n", v->site, pw_finding_id(finding), words);
