@@ -7,6 +7,7 @@
 #include "formula/surge.h"
 #include "formula/tank.h"
 #include "formula/vessel.h"
+#include "site/topology.h"
 
 /* Where a curve has no NPSH, and the part of its last flow at which it is looked up: common practice for small pumps,
  * no source. */
@@ -22,24 +23,15 @@ static bool gives_head(const pw_node *at)
  * stretching is little beside it (a share of its gas: vessel_elastic). A main of its own would only be stiff. */
 static bool joins_vessel(const pw_model *model, int32_t place)
 {
-    const pw_site *site = model->site;
-    bool seen[PW_MAX_PLACES] = {false};
-    seen[place] = true;
-    for (int32_t round = 0; round < site->place_count; round++) {
-        for (int32_t l = 0; l < site->line_count; l++) {
-            const pw_line *line = &site->lines[l];
-            if (line->non_return || line->open.v <= 0.0 || seen[line->from] == seen[line->to]) {
-                continue;
-            }
-            const int32_t known = seen[line->from] ? line->from : line->to;
-            const int32_t other = seen[line->from] ? line->to : line->from;
-            seen[other] = !gives_head(&model->nodes[known]);
-            if (seen[other] && model->nodes[other].vessel >= 0) {
-                return true;
-            }
-        }
+    static const pw_walk_rules open_pipe = {
+        .way = PW_WALK_JOINED, .open_pipe = true, .ends = PW_SOURCES | PW_VESSELS | PW_TANKS};
+    pw_reach reach = {0};
+    bool joins = false;
+    pw_walk(model->site, &open_pipe, place, &reach);
+    for (int32_t v = 0; v < model->site->vessel_count; v++) {
+        joins = joins || reach.at[model->site->vessels[v].place];
     }
-    return false;
+    return joins;
 }
 
 static void number_nodes(pw_model *model)
@@ -209,20 +201,15 @@ static void elastic_of(pw_model *model)
 /* Every place must hang on some given head, or its pressure has no value. */
 static bool reached(const pw_model *model, int32_t *lost)
 {
-    bool seen[PW_MAX_NODES];
-    for (int32_t n = 0; n < model->node_count; n++) {
-        seen[n] = model->nodes[n].unknown < 0;
-    }
-    for (int32_t round = 0; round < model->node_count; round++) {
-        for (int32_t l = 0; l < model->link_count; l++) {
-            if (seen[model->links[l].from] || seen[model->links[l].to]) {
-                seen[model->links[l].from] = true;
-                seen[model->links[l].to] = true;
-            }
+    static const pw_walk_rules whatever = {.way = PW_WALK_JOINED, .through_pumps = true};
+    pw_reach reach = {0};
+    for (int32_t n = 0; n < model->site->place_count; n++) {
+        if (model->nodes[n].unknown < 0) {
+            pw_walk(model->site, &whatever, n, &reach);
         }
     }
-    for (int32_t n = 0; n < model->node_count; n++) {
-        if (!seen[n]) {
+    for (int32_t n = 0; n < model->site->place_count; n++) {
+        if (!reach.at[n]) {
             *lost = n;
             return false;
         }
@@ -233,21 +220,23 @@ static bool reached(const pw_model *model, int32_t *lost)
 /* Unknown places that hang together get the lowest number among them as their mark. */
 static void mark_clusters(const pw_model *model, int32_t *mark)
 {
+    bool given[PW_MAX_PLACES] = {false};
+    const pw_walk_rules among_unknown = {
+        .way = PW_WALK_JOINED, .through_pumps = true, .barred = PW_TANKS, .shut = given};
+    pw_reach reach = {0};
     for (int32_t n = 0; n < model->node_count; n++) {
         mark[n] = n;
+        if (n < model->site->place_count) {
+            given[n] = model->nodes[n].unknown < 0;
+        }
     }
-    bool changed = true;
-    while (changed) {
-        changed = false;
-        for (int32_t l = 0; l < model->link_count; l++) {
-            const int32_t a = model->links[l].from;
-            const int32_t b = model->links[l].to;
-            if (model->nodes[a].unknown >= 0 && model->nodes[b].unknown >= 0 && mark[a] != mark[b]) {
-                const int32_t low = mark[a] < mark[b] ? mark[a] : mark[b];
-                mark[a] = low;
-                mark[b] = low;
-                changed = true;
-            }
+    for (int32_t n = 0; n < model->site->place_count; n++) {
+        const int32_t before = reach.count;
+        if (!given[n]) {
+            pw_walk(model->site, &among_unknown, n, &reach);
+        }
+        for (int32_t i = before; i < reach.count; i++) {
+            mark[reach.order[i]] = n;
         }
     }
 }
@@ -447,9 +436,11 @@ void pw_model_surge(const pw_model *model, int32_t pump, double velocity_ms, dou
     double wave_ms = pw_wave_speed_ms(&model->water, 0.03, 0.003, 1e9, 1.0); /* a rising pipe of polyethylene */
     double length_m =
         source >= 0 && site->sources[source].kind == PW_SOURCE_BORE ? site->sources[source].intake_m.v : 1.0;
-    for (int32_t i = 0; i < site->line_count; i++) {
-        const pw_line *line = &site->lines[i];
-        if ((line->from == to || line->to == to) && line->length_m.v > length_m) {
+    int32_t here[PW_MAX_LINES];
+    const int32_t count = pw_lines_at(site, to, here);
+    for (int32_t i = 0; i < count; i++) {
+        const pw_line *line = &site->lines[here[i]];
+        if (line->length_m.v > length_m) {
             length_m = line->length_m.v;
             wave_ms = pw_wave_speed_ms(&model->water, line->bore_m.v, line->wall_m.v, line->modulus_pa.v, 1.0);
         }

@@ -1,6 +1,7 @@
 /* Where the pumps work once everything quick has settled. */
 #include "base/num.h"
 #include "element/model_impl.h"
+#include "site/topology.h"
 
 /* Each elastic main falls with what it loses and rises with what it gets: bisection between a torn column and 10 MPa,
  * one after the other, round by round until none moves (mains of different pumps hardly touch each other). */
@@ -34,29 +35,22 @@ pw_status pw_model_settle(const pw_model *model, const pw_condition *condition, 
  * fills. 0 where there is none: a pump that feeds outlets, or that stands at its vessel. */
 static double lost_to_store_m(const pw_model *model, const pw_moment *moment, int32_t place)
 {
+    static const pw_walk_rules under_pressure = {.way = PW_WALK_JOINED, .barred = PW_TANKS};
     const pw_site *site = model->site;
-    bool seen[PW_MAX_PLACES] = {false};
+    pw_reach reach = {0};
     double inlet_m = PW_INF;
-    seen[place] = true;
-    for (int32_t round = 0; round < site->place_count; round++) {
-        for (int32_t l = 0; l < site->line_count; l++) {
-            const int32_t from = site->lines[l].from;
-            const int32_t to = site->lines[l].to;
-            const int32_t tank = model->nodes[to].tank;
-            const bool fills = tank >= 0 && seen[from] && moment->line_m3s[l] > 0.0;
-            if (fills && inlet_m >= PW_INF) {
-                inlet_m = site->places[to].level_m.v + site->tanks[tank].inlet_m.v;
-            }
-            if (seen[from] != seen[to] && tank < 0 && model->nodes[from].tank < 0) {
-                seen[from] = true;
-                seen[to] = true;
-            }
+    pw_walk(site, &under_pressure, place, &reach);
+    for (int32_t l = 0; l < site->line_count; l++) {
+        const int32_t to = site->lines[l].to;
+        const int32_t tank = model->nodes[to].tank;
+        if (tank >= 0 && reach.at[site->lines[l].from] && moment->line_m3s[l] > 0.0 && inlet_m >= PW_INF) {
+            inlet_m = site->places[to].level_m.v + site->tanks[tank].inlet_m.v;
         }
     }
     const double here_m = site->places[place].level_m.v + moment->place_pa[place] / model->pa_per_m;
     for (int32_t v = 0; v < site->vessel_count; v++) {
         const int32_t at = site->vessels[v].place;
-        if (seen[at]) {
+        if (reach.at[at]) {
             return pw_max(here_m - site->places[at].level_m.v - moment->place_pa[at] / model->pa_per_m, 0.0);
         }
     }

@@ -10,6 +10,7 @@
 #include "base/num.h"
 #include "sim/run_impl.h"
 #include "formula/friction.h"
+#include "site/topology.h"
 
 /* A pump counts as running dry once a tenth of its intake takes in air. */
 #define DRY_BELOW 0.9

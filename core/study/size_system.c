@@ -6,41 +6,17 @@
  */
 #include <string.h>
 
+#include "site/topology.h"
 #include "study/size_inside.h"
 #include "formula/tables.h"
 #include "formula/bore.h"
 
 #define STEEP_HEAD_M 20000.0
 
-/* Places reached from a place through lines without passing through a tank (or backwards, towards a source). */
-static void reach(const pw_site *site, int32_t from, bool *seen)
-{
-    memset(seen, 0, PW_MAX_PLACES * sizeof seen[0]);
-    seen[from] = true;
-    for (int32_t round = 0; round < site->place_count; round++) {
-        for (int32_t l = 0; l < site->line_count; l++) {
-            const int32_t a = site->lines[l].from;
-            const int32_t b = site->lines[l].to;
-            bool a_tank = false;
-            bool b_tank = false;
-            for (int32_t t = 0; t < site->tank_count; t++) {
-                a_tank = a_tank || site->tanks[t].place == a;
-                b_tank = b_tank || site->tanks[t].place == b;
-            }
-            if (seen[a] && !a_tank) {
-                seen[b] = true;
-            }
-            if (seen[b] && !b_tank) {
-                seen[a] = true;
-            }
-        }
-    }
-}
-
-static int32_t source_of(const pw_site *site, const bool *seen)
+static int32_t source_of(const pw_site *site, const pw_reach *before)
 {
     for (int32_t s = 0; s < site->source_count; s++) {
-        if (seen[site->sources[s].place]) {
+        if (before->at[site->sources[s].place]) {
             return s;
         }
     }
@@ -57,11 +33,14 @@ pw_status size_reach(size_work *w)
 {
     const pw_site *site = w->site;
     const pw_pump *pump = &site->pumps[w->out->pump];
-    bool seen[PW_MAX_PLACES];
+    static const pw_walk_rules one_water = {.way = PW_WALK_JOINED, .ends = PW_TANKS};
+    pw_reach before = {0};
+    pw_reach behind = {0};
     bool tank = false;
-    reach(site, pump->from, seen);
-    w->source = source_of(site, seen);
-    reach(site, pump->to, seen);
+    pw_walk(site, &one_water, pump->from, &before);
+    w->source = source_of(site, &before);
+    pw_walk(site, &one_water, pump->to, &behind);
+    bool *seen = behind.at;
     w->out->kind = PW_SIZE_DIRECT;
     lift_to(w, pump->to, 0.0);
     for (int32_t t = 0; t < site->tank_count; t++) {
@@ -129,12 +108,8 @@ pw_site *size_site_of(size_work *w, size_case which)
 double size_water_depth_m(const size_work *w, size_case which)
 {
     if (w->source < 0) { /* out of a tank, whose floor the place is; or out of a line */
-        for (int32_t t = 0; t < w->site->tank_count; t++) {
-            if (w->site->tanks[t].place == w->site->pumps[w->out->pump].from) {
-                return -tank_water_m(&w->site->tanks[t]);
-            }
-        }
-        return 0.0;
+        const int32_t tank = pw_site_tank_at(w->site, w->site->pumps[w->out->pump].from);
+        return tank >= 0 ? -tank_water_m(&w->site->tanks[tank]) : 0.0;
     }
     const pw_source *source = &w->site->sources[w->source];
     const pw_design *design = &w->site->design;
