@@ -454,12 +454,13 @@ const pw_water *pw_model_water(const pw_model *model)
     return &model->water;
 }
 
-double pw_model_inside_m(const pw_model *model, const pw_condition *condition, int32_t pump, double flow_m3s)
+double pw_model_inside_m(const pw_model *model, const pw_condition *condition, int32_t pump, double speed,
+                         double flow_m3s)
 {
     const pump_law *law = &model->pumps[pump];
-    const double speed = law->speed * condition->pump_speed[pump];
+    const double turns = law->speed * condition->pump_speed[pump] * speed;
     const double flow = pw_max(flow_m3s, 0.0) / condition->pump_flow[pump];
-    return condition->pump_head[pump] * pw_pump_head(&law->head, speed, flow, NULL);
+    return condition->pump_head[pump] * pw_pump_head(&law->head, turns, flow, NULL);
 }
 
 double pw_model_boiling_c(const pw_model *model, double head_m)

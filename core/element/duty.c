@@ -63,7 +63,7 @@ pw_status pw_model_duty(const pw_model *model, pw_arena *scratch, int32_t pump, 
     const pw_site *site = model->site;
     const pump_law *law = &model->pumps[pump];
     pw_condition condition;
-    pw_drive drive = {{false}, {0}};
+    pw_drive drive = {{0}, {0}};
     double state[PW_MAX_STATES];
     pw_moment moment;
     const size_t mark = pw_arena_mark(scratch);
@@ -73,7 +73,7 @@ pw_status pw_model_duty(const pw_model *model, pw_arena *scratch, int32_t pump, 
     }
     pw_condition_healthy(model, &condition);
     pw_model_start(model, pressure_pa, state);
-    drive.run[pump] = true;
+    drive.speed[pump] = 1.0;
     pw_status status = PW_OK;
     const int32_t bore = law->source >= 0 ? model->state_of_source[law->source] : -1;
     const double rest = bore >= 0 ? state[bore] : 0.0;

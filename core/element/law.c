@@ -140,13 +140,14 @@ static void line_loss(const pw_model *model, const setting *at, int32_t line, do
 /* ---- pumps ---- */
 
 /* What a fault makes of the curve: all heads times pump_head, all flows times pump_flow, at another speed. */
-static void running(const pump_law *law, const pw_condition *condition, int32_t pump, double wet, double flow,
-                    double *loss, double *slope)
+static void running(const setting *at, const pump_law *law, int32_t pump, double flow, double *loss, double *slope)
 {
     double head_slope;
+    const pw_condition *condition = at->condition;
     const double part = condition->pump_flow[pump];
-    const double share = wet * condition->pump_head[pump];
-    const double head = pw_pump_head(&law->head, law->speed * condition->pump_speed[pump], flow / part, &head_slope);
+    const double share = at->pump_wet[pump] * condition->pump_head[pump];
+    const double speed = law->speed * condition->pump_speed[pump] * at->drive->speed[pump];
+    const double head = pw_pump_head(&law->head, speed, flow / part, &head_slope);
     *loss = -share * head;
     *slope = pw_max(-share * head_slope / part, 1e-3);
 }
@@ -167,13 +168,13 @@ static void suck(const setting *at, const pump_law *law, int32_t pump, double fl
 
 static bool turns(const setting *at, int32_t pump)
 {
-    return at->drive->run[pump] && !at->condition->stalled[pump] && !at->condition->pump_empty[pump];
+    return at->drive->speed[pump] > 0.0 && !at->condition->stalled[pump] && !at->condition->pump_empty[pump];
 }
 
 /* Head of the pump against a shut valve in its present condition. */
 static double against_wall_m(const setting *at, const pump_law *law, int32_t pump)
 {
-    const double speed = at->condition->pump_speed[pump];
+    const double speed = at->condition->pump_speed[pump] * at->drive->speed[pump];
     return pw_affinity_head_m(at->pump_wet[pump] * law->zero_head_m * at->condition->pump_head[pump], speed);
 }
 
@@ -194,7 +195,7 @@ static void pump_loss(const pw_model *model, const setting *at, int32_t pump, do
         return;
     }
     if (runs) {
-        running(law, condition, pump, at->pump_wet[pump], flow, loss, slope);
+        running(at, law, pump, flow, loss, slope);
     } else {
         *loss = 0.0;
         *slope = 0.0;

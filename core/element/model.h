@@ -82,8 +82,9 @@ const pw_site *pw_model_site(const pw_model *model);
 double
 pw_model_pa_per_m(const pw_model *model); /* density of the site's water times g: pressure of one metre of water */
 const pw_water *pw_model_water(const pw_model *model); /* at the site's temperature */
-/* Head that a running pump makes at this flow, before a valve at its outlet takes of it. */
-double pw_model_inside_m(const pw_model *model, const pw_condition *condition, int32_t pump, double flow_m3s);
+/* Head that a pump makes at this speed (pw_drive) and flow, before a valve at its outlet takes of it. */
+double pw_model_inside_m(const pw_model *model, const pw_condition *condition, int32_t pump, double speed,
+                         double flow_m3s);
 /* Boiling point in a pump that makes this head, degC: at the air's pressure of the site and the head on top. */
 double pw_model_boiling_c(const pw_model *model, double head_m);
 /* Water that a bore's casing holds above the intake when nobody draws, m3; below 0 when the level stands below the
@@ -122,9 +123,10 @@ double pw_model_vessel_m3(const pw_model *model, const pw_condition *condition, 
 double pw_model_tank_m(const pw_model *model, int32_t tank, double volume_m3);
 double pw_model_bore_m(const pw_model *model, int32_t source, double volume_m3);
 
-/* What is switched on or drawn at this moment. */
+/* What is switched on or drawn at this moment. A pump's speed is a fraction of that which the sheet gives it: 0 off, 1
+ * as rated by a contactor, anything from 0 up by a drive; its head, flow and power follow by the affinity laws. */
 typedef struct pw_drive {
-    bool run[PW_MAX_PUMPS];
+    double speed[PW_MAX_PUMPS];
     double draw_m3s[PW_MAX_OUTLETS]; /* wanted flow at each outlet */
 } pw_drive;
 

@@ -6,13 +6,14 @@
 /* Power factor of a motor that does not turn: its rotor is a short circuit (0.5 to 0.8 in handbooks, from memory). */
 #define STALLED_FACTOR 0.6
 
-static void pump_load(const pw_model *model, const pw_condition *condition, int32_t i, bool runs, pw_moment *out)
+static void pump_load(const pw_model *model, const pw_condition *condition, int32_t i, double drive_speed,
+                      pw_moment *out)
 {
     const pump_law *law = &model->pumps[i];
     out->shaft_w[i] = 0.0;
     out->input_w[i] = 0.0;
     out->current_a[i] = 0.0;
-    if (!runs) {
+    if (!(drive_speed > 0.0)) {
         return;
     }
     const double volts = model->site->supply_v.v * condition->supply;
@@ -23,11 +24,12 @@ static void pump_load(const pw_model *model, const pw_condition *condition, int3
         out->input_w[i] = pw_apparent_va(law->motor.phases, volts, out->current_a[i]) * factor;
         return;
     }
-    const double speed = law->speed * condition->pump_speed[i];
+    const double part_speed = condition->pump_speed[i] * drive_speed;
     /* A pump sucking air moves less water: its hydraulic power falls with the wetness, its losses stay. */
     const double part = (PW_DRY_POWER + (1.0 - PW_DRY_POWER) * out->pump_wet[i]) * condition->pump_load[i];
     const double flow = out->pump_m3s[i] / condition->pump_flow[i];
-    out->shaft_w[i] = part * pw_pump_shaft_w(&law->power, speed, flow, law->most_m3s);
+    const double most_m3s = pw_affinity_flow_m3s(law->most_m3s, part_speed);
+    out->shaft_w[i] = part * pw_pump_shaft_w(&law->power, law->speed * part_speed, flow, most_m3s);
     pw_motor_load(&law->motor, out->shaft_w[i], volts, &out->input_w[i], &out->current_a[i], NULL, NULL);
     out->current_a[i] *= condition->pump_amps[i];
 }
@@ -128,7 +130,7 @@ pw_status pw_model_moment(const pw_model *model, const pw_condition *condition, 
         out->pump_m3s[p] = solved.flow_m3s[link];
         out->pump_head_m[p] = solved.head_m[model->links[link].to] - solved.head_m[model->links[link].from];
         out->pump_wet[p] = at.pump_wet[p];
-        pump_load(model, condition, p, drive->run[p], out);
+        pump_load(model, condition, p, drive->speed[p], out);
     }
     taken_at(model, &at, solved.head_m, sum, out);
     storage_rates(model, condition, state, sum, out);

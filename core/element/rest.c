@@ -141,7 +141,7 @@ static void prepare(resting *r)
         r->held.float_most[t] = r->model->site->tanks[t].float_valve ? 0.0 : 1.0;
     }
     for (int32_t p = 0; p < r->model->site->pump_count; p++) {
-        r->on.run[p] = true;
+        r->on.speed[p] = 1.0;
     }
     r->stores = r->model->site->vessel_count + r->model->elastic_count;
     group_stores(r);

@@ -179,7 +179,7 @@ static pw_status solve(size_work *w, pw_site *site, double pressure_pa, bool run
     }
     pw_condition_healthy(model, &condition);
     pw_model_start(model, pressure_pa, state);
-    drive->run[w->out->pump] = run;
+    drive->speed[w->out->pump] = run ? 1.0 : 0.0;
     for (int32_t o = 0; draws != NULL && o < site->outlet_count; o++) {
         drive->draw_m3s[o] = draws[o];
     }
