@@ -7,10 +7,10 @@
 #include "element/model_impl.h"
 #include "site/topology.h"
 
-/* A flow below this is none: 0.06 mL/min, far above what a closed link lets through (PW_CLOSED_S_M2). */
+/* A flow below this is none: 0.06 mL/min, far above what a closed link lets through (PW_CLOSED_S_M2, valve.h). */
 #define REST_M3S 1e-9
 #define HIGH_PA  1e7
-#define LOW_PA   (-90e3) /* a torn column */
+#define LOW_PA   PW_TORN_PA
 enum { ROUNDS = 8, STEPS = 60, MOST_STORES = PW_MAX_VESSELS + PW_MAX_PUMPS };
 
 typedef struct resting {
@@ -33,8 +33,9 @@ static int32_t node_of(const resting *r, int32_t store)
 
 static int32_t number_of(const resting *r, int32_t store)
 {
-    const bool vessel = store < r->model->site->vessel_count;
-    return r->model->bore_count + store + (vessel ? 0 : r->model->site->tank_count);
+    const int32_t vessels = r->model->site->vessel_count;
+    return store < vessels ? r->model->first_state[STORE_VESSEL] + store
+                           : r->model->first_state[STORE_MAIN] + store - vessels;
 }
 
 /* Places that open pipe joins to this one; tanks and sources end it. Returns the highest level among them, the inlets
@@ -76,8 +77,8 @@ static void fill_to(resting *r, int32_t lead, double pressure_pa)
         }
         const double above_m = model->nodes[node_of(r, lead)].level_m - model->nodes[node_of(r, i)].level_m;
         const double here_pa = pressure_pa + above_m * model->pa_per_m;
-        r->state[number_of(r, i)] =
-            i < vessels ? pw_model_vessel_m3(model, &r->as_is, i, here_pa) : model->elastic_m3pa[i - vessels] * here_pa;
+        r->state[number_of(r, i)] = i < vessels ? pw_model_vessel_m3(model, &r->as_is, i, here_pa)
+                                                : pw_elastic_m3(&model->mains[i - vessels], here_pa);
     }
 }
 
