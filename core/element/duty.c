@@ -64,7 +64,7 @@ pw_status pw_model_duty(const pw_model *model, pw_arena *scratch, int32_t pump, 
     const pw_site *site = model->site;
     const int32_t source = model->feeds[pump].source;
     pw_condition condition;
-    pw_drive drive = {{0}, {0}};
+    pw_drive drive = {0};
     double state[PW_MAX_STATES];
     pw_moment moment;
     const size_t mark = pw_arena_mark(scratch);

@@ -98,6 +98,8 @@ static void pump_now(const pw_model *model, int32_t item, setting *at)
     }
     at->pumps[item] = pw_pump_now_of(at->condition, item, at->drive->speed[item], wet, feed->falls);
     at->pumps[item].suction_m = pw_max(left_m, LEAST_SUCTION_M);
+    at->pumps[item].asks = at->drive->asks[item];
+    at->pumps[item].asks_m3s = at->drive->asks_m3s[item];
 }
 
 static void pump_loss(const pw_model *model, const setting *at, int32_t item, double flow, double *loss, double *slope)

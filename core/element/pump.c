@@ -131,6 +131,10 @@ static void suck(const pw_pump_law *law, const pw_pump_now *now, double flow, do
 
 void pw_pump_loss(const pw_pump_law *law, const pw_pump_now *now, double flow_m3s, double *loss_m, double *slope)
 {
+    if (now->asks) { /* as stiff as what is shut, but about another flow than none */
+        pw_shut_loss(flow_m3s - now->asks_m3s, loss_m, slope);
+        return;
+    }
     /* A store that is empty gives nothing, however far the water could fall through the pump. */
     const bool dry = pw_valve_shut(now->falls_wet) && flow_m3s > 0.0;
     const bool held = (now->turns && flow_m3s < 0.0) || pw_non_return_holds(law->non_return, now->back, flow_m3s);
@@ -163,6 +167,16 @@ double pw_pump_load_w(const pw_pump_law *law, const pw_pump_now *now, double loa
     const double part = (PW_DRY_POWER + (1.0 - PW_DRY_POWER) * now->wet) * load;
     const double most_m3s = pw_affinity_flow_m3s(law->most_m3s, now->speed);
     return part * pw_pump_shaft_w(&law->power, law->speed * now->speed, flow_m3s / now->flow, most_m3s);
+}
+
+double pw_pump_rated_head_m(const pw_pump_law *law, double flow_m3s)
+{
+    return pw_pump_head(&law->head, law->speed, flow_m3s, NULL);
+}
+
+double pw_pump_rated_w(const pw_pump_law *law, double flow_m3s)
+{
+    return pw_pump_shaft_w(&law->power, law->speed, flow_m3s, law->most_m3s);
 }
 
 double pw_pump_npsh_m(const pw_pump_law *law, double flow_m3s)

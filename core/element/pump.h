@@ -42,6 +42,8 @@ typedef struct pw_pump_now {
     double intake;     /* free part of the intake, 1 .. 0 */
     double head, flow; /* factors on the curve's heads and flows */
     double suction_m;  /* with a blocked intake: head that can be lost in it, above 0 */
+    bool asks;         /* no machine: asks_m3s passes, whatever head that takes */
+    double asks_m3s;
 } pw_pump_now;
 
 /* From its slots, its drive's speed and how wet its intake is; suction_m is set by who knows the suction side. */
@@ -54,6 +56,9 @@ double pw_pump_inside_m(const pw_pump_law *law, const pw_pump_now *now, double f
 /* Shaft power while it turns: `load` is the condition's factor on it. A pump that sucks air moves less water: its
  * hydraulic power falls with the wetness, its losses (PW_DRY_POWER) stay. */
 double pw_pump_load_w(const pw_pump_law *law, const pw_pump_now *now, double load, double flow_m3s);
+/* The pump as the sheet has it, in clean water at the sheet's speed: head and shaft power at a flow >= 0. */
+double pw_pump_rated_head_m(const pw_pump_law *law, double flow_m3s);
+double pw_pump_rated_w(const pw_pump_law *law, double flow_m3s);
 /* NPSH required at a flow, held within the curve; -1: the sheet does not say. */
 double pw_pump_npsh_m(const pw_pump_law *law, double flow_m3s);
 
