@@ -1,6 +1,6 @@
-/* Condition: what is wrong with the site, in terms of physics. As built, unless a fault changes it; the controller never
- * looks at it. Each element says which slots of it are its own, what they are when all is well and within what range its
- * law stands them (pw_condition_slot, in the element's file): a slot without such a row does not exist for the tests.
+/* Condition: what is wrong with the site, in terms of physics. As built, unless a fault changes it; the controller
+ * never looks at it. Each element says which slots of it are its own, what they are when all is well and within what
+ * range its law stands them (pw_condition_slot, in the element's file); a test holds that no field is without a row.
  */
 #ifndef PW_ELEMENT_CONDITION_H
 #define PW_ELEMENT_CONDITION_H

@@ -20,7 +20,8 @@ typedef struct pw_elastic {
 
 /* All lines of a site together. */
 pw_elastic pw_elastic_of(const pw_site *site, const pw_water *water);
-/* An equal part of it, of so many; at least 0.1 L per 100 kPa (hoses and trapped air; common practice, no source), 1 L. */
+/* An equal part of it, of so many; at least 0.1 L per 100 kPa (hoses and trapped air; common practice, no source) and
+ * 1 L. */
 pw_elastic pw_elastic_part(const pw_elastic *whole, int32_t parts);
 /* Gauge pressure, and the content at a gauge pressure >= 0. */
 double pw_elastic_pa(const pw_elastic *main, double volume_m3);

@@ -72,8 +72,8 @@ double pw_model_bore_m(const pw_model *model, int32_t source, double volume_m3);
  * as rated by a contactor, anything from 0 up by a drive; its head, flow and power follow by the affinity laws. */
 typedef struct pw_drive {
     double speed[PW_MAX_PUMPS];
-    /* A question instead of a machine: this flow passes the pump, whatever head that takes (pump_head_m of the moment is
-     * what the network asks of a pump there); its curve, valves and motor play no part. */
+    /* A question instead of a machine: this flow passes the pump, whatever head that takes (pump_head_m of the moment
+     * is what the network asks of a pump there); its curve, valves and motor play no part. */
     bool asks[PW_MAX_PUMPS];
     double asks_m3s[PW_MAX_PUMPS];
     double draw_m3s[PW_MAX_OUTLETS]; /* wanted flow at each outlet */

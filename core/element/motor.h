@@ -1,5 +1,5 @@
-/* Motor: what a pump's motor draws from the supply, turning or stalled, and when it no longer carries its load. The laws
- * of part load and voltage are those of core/formula/motor.h.
+/* Motor: what a pump's motor draws from the supply, turning or stalled, and when it no longer carries its load. The
+ * laws of part load and voltage are those of core/formula/motor.h.
  */
 #ifndef PW_ELEMENT_MOTOR_H
 #define PW_ELEMENT_MOTOR_H

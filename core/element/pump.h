@@ -1,7 +1,7 @@
 /* Pump: head and shaft power against flow at any speed, what a stopped pump lets through, what a bad intake costs.
  *
- * The curves are the sheet's, at the sheet's speed (pw_pump.speed, a fraction of the curve's); the part of that speed at
- * which it turns now, times the condition's, follows by the affinity laws. A link's loss is negative where the pump
+ * The curves are the sheet's, at the sheet's speed (pw_pump.speed, a fraction of the curve's); the part of that speed
+ * at which it turns now, times the condition's, follows by the affinity laws. A link's loss is negative where the pump
  * lifts. Heads in m of the water, flows in m3/s.
  */
 #ifndef PW_ELEMENT_PUMP_H

@@ -103,7 +103,7 @@ static void valves_in_it(void **state)
     NEAR(slope, PW_CLOSED_S_M2, 1e-15);
 }
 
-/* Table and formula at flows that no step of the table hits, from a trickle to over its end; the slope fits the values. */
+/* Table and formula at flows that no step of the table hits, from a trickle to over its end; the slopes agree. */
 static void table_is_the_formula(void **state)
 {
     (void)state;

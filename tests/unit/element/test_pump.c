@@ -152,6 +152,23 @@ static void intake(void **state)
     NEAR(lifts(&law, &now, 1.1 * most_ls), head_of(1.0, 1.1 * most_ls), 1e-3);
 }
 
+/* No machine but a question: the flow asked for passes, whatever the head. */
+static void asked(void **state)
+{
+    (void)state;
+    const pw_pump_law law = law_of(1.0, true);
+    pw_pump_now now = now_of(0.0);
+    double loss, slope;
+    now.asks = true;
+    now.asks_m3s = 2e-3;
+    now.open = 0.0;
+    pw_pump_loss(&law, &now, 2e-3, &loss, &slope);
+    assert_true(loss == 0.0);
+    NEAR(slope, PW_CLOSED_S_M2, 1e-15);
+    pw_pump_loss(&law, &now, 2e-3 - 1e-12, &loss, &slope);
+    NEAR(loss, -100.0, 1e-3);
+}
+
 /* Where water could fall through it, an empty store gives none. */
 static void falls(void **state)
 {
@@ -176,6 +193,7 @@ int main(void)
         cmocka_unit_test(off_and_backwards),
         cmocka_unit_test(what_faults_make_of_it),
         cmocka_unit_test(intake),
+        cmocka_unit_test(asked),
         cmocka_unit_test(falls),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
