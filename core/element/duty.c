@@ -1,18 +1,20 @@
 /* Where the pumps work once everything quick has settled. */
 #include "base/num.h"
 #include "element/model_impl.h"
+#include "formula/pump.h"
+#include "site/topology.h"
 
 /* Each elastic main falls with what it loses and rises with what it gets: bisection between a torn column and 10 MPa,
  * one after the other, round by round until none moves (mains of different pumps hardly touch each other). */
 pw_status pw_model_settle(const pw_model *model, const pw_condition *condition, const pw_drive *drive, double *state,
                           pw_warm *warm, pw_problems *problems)
 {
-    const int32_t first = model->state_count - model->elastic_count;
+    const int32_t first = model->first_state[STORE_MAIN];
     pw_moment moment;
     for (int32_t round = 0; round < (model->elastic_count > 1 ? 8 : 1); round++) {
         for (int32_t e = 0; e < model->elastic_count; e++) {
-            double low = -1e6 * model->elastic_m3pa[e];
-            double high = 1e7 * model->elastic_m3pa[e];
+            double low = -1e6 * model->mains[e].give_m3pa;
+            double high = 1e7 * model->mains[e].give_m3pa;
             for (int32_t step = 0; step < 60; step++) {
                 state[first + e] = 0.5 * (low + high);
                 const pw_status status = pw_model_moment(model, condition, drive, state, warm, &moment, problems);
@@ -34,29 +36,22 @@ pw_status pw_model_settle(const pw_model *model, const pw_condition *condition, 
  * fills. 0 where there is none: a pump that feeds outlets, or that stands at its vessel. */
 static double lost_to_store_m(const pw_model *model, const pw_moment *moment, int32_t place)
 {
+    static const pw_walk_rules under_pressure = {.way = PW_WALK_JOINED, .barred = PW_TANKS};
     const pw_site *site = model->site;
-    bool seen[PW_MAX_PLACES] = {false};
+    pw_reach reach = {0};
     double inlet_m = PW_INF;
-    seen[place] = true;
-    for (int32_t round = 0; round < site->place_count; round++) {
-        for (int32_t l = 0; l < site->line_count; l++) {
-            const int32_t from = site->lines[l].from;
-            const int32_t to = site->lines[l].to;
-            const int32_t tank = model->nodes[to].tank;
-            const bool fills = tank >= 0 && seen[from] && moment->line_m3s[l] > 0.0;
-            if (fills && inlet_m >= PW_INF) {
-                inlet_m = site->places[to].level_m.v + site->tanks[tank].inlet_m.v;
-            }
-            if (seen[from] != seen[to] && tank < 0 && model->nodes[from].tank < 0) {
-                seen[from] = true;
-                seen[to] = true;
-            }
+    pw_walk(site, &under_pressure, place, &reach);
+    for (int32_t l = 0; l < site->line_count; l++) {
+        const int32_t to = site->lines[l].to;
+        const int32_t tank = model->nodes[to].tank;
+        if (tank >= 0 && reach.at[site->lines[l].from] && moment->line_m3s[l] > 0.0 && inlet_m >= PW_INF) {
+            inlet_m = site->places[to].level_m.v + site->tanks[tank].inlet_m.v;
         }
     }
     const double here_m = site->places[place].level_m.v + moment->place_pa[place] / model->pa_per_m;
     for (int32_t v = 0; v < site->vessel_count; v++) {
         const int32_t at = site->vessels[v].place;
-        if (seen[at]) {
+        if (reach.at[at]) {
             return pw_max(here_m - site->places[at].level_m.v - moment->place_pa[at] / model->pa_per_m, 0.0);
         }
     }
@@ -67,9 +62,9 @@ pw_status pw_model_duty(const pw_model *model, pw_arena *scratch, int32_t pump, 
                         pw_problems *problems)
 {
     const pw_site *site = model->site;
-    const pump_law *law = &model->pumps[pump];
+    const int32_t source = model->feeds[pump].source;
     pw_condition condition;
-    pw_drive drive = {{false}, {0}};
+    pw_drive drive = {0};
     double state[PW_MAX_STATES];
     pw_moment moment;
     const size_t mark = pw_arena_mark(scratch);
@@ -79,9 +74,9 @@ pw_status pw_model_duty(const pw_model *model, pw_arena *scratch, int32_t pump, 
     }
     pw_condition_healthy(model, &condition);
     pw_model_start(model, pressure_pa, state);
-    drive.run[pump] = true;
+    drive.speed[pump] = 1.0;
     pw_status status = PW_OK;
-    const int32_t bore = law->source >= 0 ? model->state_of_source[law->source] : -1;
+    const int32_t bore = source >= 0 ? model->state_of_source[source] : -1;
     const double rest = bore >= 0 ? state[bore] : 0.0;
     /* The bore settles where it gives what the pump takes: bisection on its content, falling flow against rising
      * inflow. */
@@ -107,7 +102,7 @@ pw_status pw_model_duty(const pw_model *model, pw_arena *scratch, int32_t pump, 
         return status;
     }
     const double place_head = moment.place_pa[site->pumps[pump].to] / model->pa_per_m;
-    const double rest_m = bore >= 0 ? pw_model_bore_m(model, law->source, rest - state[bore]) : 0.0;
+    const double rest_m = bore >= 0 ? pw_model_bore_m(model, source, rest - state[bore]) : 0.0;
     const double tiny = 1e-12; /* what a shut valve lets through in the equations */
     out->flow_m3s = pw_abs(moment.pump_m3s[pump]) > tiny ? moment.pump_m3s[pump] : 0.0;
     out->head_m = moment.pump_head_m[pump];
@@ -120,12 +115,12 @@ pw_status pw_model_duty(const pw_model *model, pw_arena *scratch, int32_t pump, 
     out->current_a = moment.current_a[pump];
     out->efficiency = pw_pump_efficiency(model->pa_per_m, out->flow_m3s, out->head_m, out->shaft_w);
     const double inlet_pa = moment.place_pa[site->pumps[pump].from];
-    const double over = law->source >= 0 && site->sources[law->source].kind == PW_SOURCE_BORE
-                            ? pw_model_bore_m(model, law->source, state[bore])
+    const double over = source >= 0 && site->sources[source].kind == PW_SOURCE_BORE
+                            ? pw_model_bore_m(model, source, state[bore])
                             : inlet_pa / model->pa_per_m;
     out->npsh_available_m =
         pw_npsh_available_m(model->atmosphere_pa, model->water.vapour_pa, model->water.density_kgm3, over, 0.0);
-    out->npsh_required_m = law->npsh.n > 0 ? pw_curve_within(&law->npsh, out->flow_m3s) : -1.0;
+    out->npsh_required_m = pw_pump_npsh_m(&model->pumps[pump], out->flow_m3s);
     out->kwh_per_m3 = out->flow_m3s > 1e-9 ? pw_energy_kwh_m3(out->input_w, out->flow_m3s) : 0.0;
     return PW_OK;
 }

@@ -8,67 +8,12 @@
 
 #include "base/arena.h"
 #include "base/status.h"
+#include "element/condition.h"
 #include "formula/motor.h"
 #include "site/site.h"
 #include "formula/water.h"
 
-enum { PW_MAX_STATES = PW_MAX_SOURCES + PW_MAX_VESSELS + PW_MAX_TANKS + PW_MAX_PUMPS, PW_MAX_LEAKS = 4 };
-
-/* Part of its shaft power that a pump takes without water, for its own losses (own choice). */
-#define PW_DRY_POWER 0.35
-
-/* One hole: flow = Cd A sqrt(2 g head) at its place. With opens_pa above 0 it is a relief valve: shut up to that gauge
- * pressure at its place, full open a tenth above it. */
-typedef struct pw_leak {
-    int32_t place;
-    double area_m2; /* Cd times area */
-    double opens_pa;
-} pw_leak;
-
-/* What a sensor or contact is held at, whatever is true. */
-typedef enum pw_hold { PW_HOLD_FREE, PW_HOLD_AS_IT_IS, PW_HOLD_ON, PW_HOLD_OFF } pw_hold;
-
-/* The physical condition of the site: as built, unless a fault changes it. The first part is what the model needs, the
- * second what a simulation (core/sim) does with it. */
-typedef struct pw_condition {
-    int32_t leak_count;
-    pw_leak leaks[PW_MAX_LEAKS];
-    double source_yield[PW_MAX_SOURCES];    /* factor on yield and specific capacity, 1 healthy, 0 dry */
-    double source_fall_m[PW_MAX_SOURCES];   /* the standing water level is lower than the sheet says by this much */
-    double vessel_air[PW_MAX_VESSELS];      /* fraction of the gas charge still there, 1 .. 0 */
-    double vessel_extra_pa[PW_MAX_VESSELS]; /* precharge above that of the sheet */
-    double float_passing[PW_MAX_TANKS];     /* smallest opening of the float valve, 0 healthy .. 1 stuck open */
-    double float_most[PW_MAX_TANKS];        /* largest opening of the float valve, 1 healthy .. 0 stuck shut */
-    double line_open[PW_MAX_LINES];         /* opening of the line's valve, 1 .. 0 shut */
-    double line_friction[PW_MAX_LINES];     /* factor on the head lost in the line, 1 as built */
-    double line_back[PW_MAX_LINES]; /* opening of the line's non-return valve to water that flows back, 0 tight */
-    double
-        pump_open[PW_MAX_PUMPS]; /* opening of the valve at the pump's outlet, before its delivery place, 1 .. 0 shut */
-    double pump_back[PW_MAX_PUMPS];   /* opening of the pump's non-return valve to water that flows back, 0 tight */
-    double pump_intake[PW_MAX_PUMPS]; /* free part of the intake's area, 1 .. 0 blocked */
-    double pump_head[PW_MAX_PUMPS];   /* factor on the head of the curve */
-    double pump_flow[PW_MAX_PUMPS];   /* factor on the flows of the curve, above 0 */
-    double pump_load[PW_MAX_PUMPS];   /* factor on the shaft power */
-    double pump_speed[PW_MAX_PUMPS];  /* factor on the speed, by the supply */
-    double pump_amps[PW_MAX_PUMPS];   /* factor on the current, by the supply (a phase lost) */
-    bool pump_empty[PW_MAX_PUMPS];    /* no water in the pump: it lost its prime */
-    bool stalled[PW_MAX_PUMPS];       /* switched on and not turning: locked-rotor current, no head */
-    double supply;                    /* factor on the supply voltage */
-
-    bool welded[PW_MAX_PUMPS];        /* contactor welded: runs whatever the output says, once it was pulled in */
-    double not_closing[PW_MAX_PUMPS]; /* part of the orders to start that the contactor does not follow */
-    double drains_s[PW_MAX_PUMPS];    /* at rest the pump loses its prime in this time; 0 never */
-    double
-        slam_pa[PW_MAX_PUMPS]; /* surge when the non-return valve shuts after a stop, on both sides of the pressure */
-    double slam_half_s[PW_MAX_PUMPS]; /* half its period */
-    double sag[PW_MAX_PUMPS];         /* factor on the voltage while a motor starts */
-    bool phase_lost, supply_lost;
-    double chatter_hz[PW_MAX_SENSORS];  /* flow switch: changes per second while its pump runs, 0 none */
-    double sensor_bias[PW_MAX_SENSORS]; /* added to what the sensor tells, Pa or m */
-    double
-        sensor_lag_s[PW_MAX_SENSORS]; /* time constant of a pressure sensor behind a nearly blocked tapping, 0 none */
-    uint8_t sensor_hold[PW_MAX_SENSORS]; /* pw_hold */
-} pw_condition;
+enum { PW_MAX_STATES = PW_MAX_SOURCES + PW_MAX_VESSELS + PW_MAX_TANKS + PW_MAX_PUMPS };
 
 typedef struct pw_model pw_model;
 
@@ -82,8 +27,9 @@ const pw_site *pw_model_site(const pw_model *model);
 double
 pw_model_pa_per_m(const pw_model *model); /* density of the site's water times g: pressure of one metre of water */
 const pw_water *pw_model_water(const pw_model *model); /* at the site's temperature */
-/* Head that a running pump makes at this flow, before a valve at its outlet takes of it. */
-double pw_model_inside_m(const pw_model *model, const pw_condition *condition, int32_t pump, double flow_m3s);
+/* Head that a pump makes at this speed (pw_drive) and flow, before a valve at its outlet takes of it. */
+double pw_model_inside_m(const pw_model *model, const pw_condition *condition, int32_t pump, double speed,
+                         double flow_m3s);
 /* Boiling point in a pump that makes this head, degC: at the air's pressure of the site and the head on top. */
 double pw_model_boiling_c(const pw_model *model, double head_m);
 /* Water that a bore's casing holds above the intake when nobody draws, m3; below 0 when the level stands below the
@@ -122,9 +68,14 @@ double pw_model_vessel_m3(const pw_model *model, const pw_condition *condition, 
 double pw_model_tank_m(const pw_model *model, int32_t tank, double volume_m3);
 double pw_model_bore_m(const pw_model *model, int32_t source, double volume_m3);
 
-/* What is switched on or drawn at this moment. */
+/* What is switched on or drawn at this moment. A pump's speed is a fraction of that which the sheet gives it: 0 off, 1
+ * as rated by a contactor, anything from 0 up by a drive; its head, flow and power follow by the affinity laws. */
 typedef struct pw_drive {
-    bool run[PW_MAX_PUMPS];
+    double speed[PW_MAX_PUMPS];
+    /* A question instead of a machine: this flow passes the pump, whatever head that takes (pump_head_m of the moment
+     * is what the network asks of a pump there); its curve, valves and motor play no part. */
+    bool asks[PW_MAX_PUMPS];
+    double asks_m3s[PW_MAX_PUMPS];
     double draw_m3s[PW_MAX_OUTLETS]; /* wanted flow at each outlet */
 } pw_drive;
 

@@ -6,62 +6,39 @@
  * heads together, the flows eliminated, leaves a symmetric positive definite system in the unknown heads (Todini and
  * Pilati, "A gradient method for the solution of looped pipe networks", 1988, from memory): after each step the sum of
  * flows at every place is zero up to rounding.
+ *
+ * Every law is continuous with a continuous or one-sided slope that is above zero, so that the network has exactly one
+ * solution and Newton finds it. The laws are the elements' (pipe.h, pump.h, vessel.h, ...); kinds.c has a table of what
+ * the network, the moment and the states ask of each kind of them.
  */
 #ifndef PW_ELEMENT_MODEL_IMPL_H
 #define PW_ELEMENT_MODEL_IMPL_H
 
 #include "base/sparse.h"
+#include "element/elastic.h"
 #include "element/model.h"
-#include "formula/motor.h"
-#include "formula/curve.h"
-#include "formula/pump.h"
+#include "element/outlet.h"
+#include "element/pipe.h"
+#include "element/pump.h"
+#include "element/vessel.h"
 #include "formula/water.h"
 
-enum {
-    PW_MAX_NODES = PW_MAX_PLACES + PW_MAX_TANKS,
-    PW_MAX_LINKS = PW_MAX_LINES + PW_MAX_PUMPS,
-    PW_TABLE_OCTAVE_BITS = 6, /* 64 intervals for each doubling of the flow */
-    PW_TABLE_OCTAVES = 14
-};
+enum { PW_MAX_NODES = PW_MAX_PLACES + PW_MAX_TANKS, PW_MAX_LINKS = PW_MAX_LINES + PW_MAX_PUMPS };
 
-/* A closed link lets this little through, so that no place is ever cut off from every given head: 1e-14 m3/s per metre
- * is 30 mL in a year under 100 m, a billionth of what a site pumps. */
-#define PW_CLOSED_S_M2 1e14
-/* An outlet, pump or valve that needs no pressure still fades over this head, so that flows stop at empty rather than
- * jump. */
-#define PW_FADE_M 0.05
-
-typedef struct law_table {
-    double low_m3s, high_m3s; /* outside: the full formula */
-    int64_t first_bits;       /* index of low in units of 2^(52 - PW_TABLE_OCTAVE_BITS) of the double's bits */
-    int32_t count;
-    const double *loss_m; /* count + 1 */
-    const double *slope;  /* count + 1 */
-} law_table;
-
-typedef struct line_law {
-    double laminar_s_m2, trickle_m3s; /* below the table: loss = laminar Q + k Q sqrt(Q^2 + trickle^2) */
-    double bore_m, length_m, rough_m, hazen_c, k_sum;
-    bool hazen;
-    double velocity_k;              /* metres of head per (m3/s)^2 for a loss coefficient of one: 1 / (2 g A^2) */
-    double float_k;                 /* metres per (m3/s)^2 of the open float valve, 0: none */
+/* What a line's ends mean for it. */
+typedef struct line_ends {
     int32_t into_tank, out_of_tank; /* tank, -1 */
     int32_t out_of_source;          /* -1 */
-    law_table table;
-} line_law;
+    double float_k;                 /* of the open float valve at its end, 0: none */
+} line_ends;
 
-typedef struct pump_law {
-    pw_curve head, power, npsh;          /* against flow; npsh.n == 0: unknown */
-    double speed, zero_head_m, most_m3s; /* largest flow of the curve at this speed */
-    double through_k;                    /* loss of a stopped pump with water driven through it, metres per (m3/s)^2 */
-    double throttle_k;    /* of a full-bore valve at the pump's outlet at half opening: metres per (m3/s)^2 */
-    int32_t source, tank; /* that it draws from directly, -1 */
+/* What feeds a pump. */
+typedef struct pump_feed {
+    int32_t source, tank;              /* that it draws from directly, -1 */
     uint32_t from_sources, from_tanks; /* bits: that feed it through suction lines */
     bool lifts;                        /* stands over the open water that it draws from */
-    bool falls;     /* draws directly from a tank or a main, whose water could run through it by itself */
-    double needs_m; /* NPSH required about its best point */
-    pw_motor_data motor;
-} pump_law;
+    bool falls; /* draws directly from a tank or a main, whose water could run through it by itself */
+} pump_feed;
 
 typedef struct pw_node {
     double level_m;                        /* of the place (or inlet) above the datum */
@@ -70,9 +47,14 @@ typedef struct pw_node {
     bool inlet;                            /* a tank's inlet: head is the inlet's height */
 } pw_node;
 
-typedef struct link_ends {
-    int32_t from, to;
-} link_ends;
+typedef enum link_kind_id { LINK_LINE, LINK_PUMP, LINK_KINDS } link_kind_id;
+typedef enum store_kind_id { STORE_BORE, STORE_VESSEL, STORE_TANK, STORE_MAIN, STORE_KINDS } store_kind_id;
+
+typedef struct pw_link {
+    int32_t from, to; /* nodes */
+    link_kind_id kind;
+    int32_t item; /* line or pump */
+} pw_link;
 
 /* Storages cut the network into clusters that know of each other only through the given heads: links whose unknown
  * places hang together, or one link between two given heads. Each is solved by itself. */
@@ -91,17 +73,18 @@ struct pw_model {
     pw_water water;
     double atmosphere_pa, pa_per_m; /* density times g */
     int32_t node_count, link_count, unknown_count, bore_count, elastic_count, state_count;
-    double elastic_m3pa[PW_MAX_PUMPS]; /* give of each elastic main */
-    double elastic_m3[PW_MAX_PUMPS];   /* what its pipes hold */
-    int32_t elastic_place[PW_MAX_PUMPS];
+    int32_t first_state[STORE_KINDS];
+    int32_t source_of_bore[PW_MAX_SOURCES];
     int32_t state_of_source[PW_MAX_SOURCES]; /* -1: no state */
+    int32_t elastic_place[PW_MAX_PUMPS];
     pw_node nodes[PW_MAX_NODES];
-    link_ends links[PW_MAX_LINKS];
-    line_law lines[PW_MAX_LINES];
-    pump_law pumps[PW_MAX_PUMPS];
-    double vessel_elastic[PW_MAX_VESSELS];    /* least gas fraction: stands for the stretch of the pipes */
-    const double *vessel_gas[PW_MAX_VESSELS]; /* table of absolute pressure and slope against filling, healthy charge;
-                                                 NULL: exact */
+    pw_link links[PW_MAX_LINKS];
+    pw_pipe pipes[PW_MAX_LINES];
+    line_ends line_ends[PW_MAX_LINES];
+    pw_pump_law pumps[PW_MAX_PUMPS];
+    pump_feed feeds[PW_MAX_PUMPS];
+    pw_vessel_law vessels[PW_MAX_VESSELS];
+    pw_elastic mains[PW_MAX_PUMPS];
     int32_t cluster_count;
     cluster clusters[PW_MAX_LINKS];
     int32_t cluster_links[PW_MAX_LINKS], cluster_nodes[PW_MAX_NODES]; /* lists, cluster after cluster */
@@ -114,7 +97,15 @@ struct pw_warm {
     double head_m[PW_MAX_NODES];
 };
 
-/* What the laws need of this moment. */
+/* One that takes water at a place: an open outlet, or a hole. */
+typedef struct taker {
+    int32_t place;
+    const pw_outlet *outlet; /* or */
+    const pw_leak *leak;
+    double wanted_m3s; /* by the outlet */
+} taker;
+
+/* What the elements are at this moment. */
 typedef struct setting {
     const pw_condition *condition;
     const pw_drive *drive;
@@ -122,35 +113,61 @@ typedef struct setting {
     double float_open[PW_MAX_TANKS];
     double tank_wet[PW_MAX_TANKS];     /* 1 .. 0 as a tank runs empty */
     double source_wet[PW_MAX_SOURCES]; /* likewise */
-    double pump_wet[PW_MAX_PUMPS];
-    double suction_m[PW_MAX_PUMPS]; /* pump with a blocked intake: head that can be lost in it, above 0 */
+    pw_line_now lines[PW_MAX_LINES];
+    pw_pump_now pumps[PW_MAX_PUMPS];
+    int32_t taker_count;
+    taker takers[PW_MAX_OUTLETS + PW_MAX_LEAKS]; /* outlets by number, then holes */
 } setting;
 
-/* law.c: head lost in link l at this flow, and its slope (> 0). */
-void pw_law_link(const pw_model *model, const setting *at, int32_t link, double flow_m3s, double *loss_m,
+/* ---- kinds.c ---- */
+
+typedef struct link_kind {
+    int32_t (*count)(const pw_site *site);
+    /* places of the sheet at its ends */
+    void (*places)(const pw_site *site, int32_t item, int32_t *from, int32_t *to);
+    /* its part of the setting; what the storages give is there already */
+    void (*now)(const pw_model *model, int32_t item, setting *at);
+    /* head lost at this flow and its slope (> 0) */
+    void (*loss)(const pw_model *model, const setting *at, int32_t item, double flow_m3s, double *loss_m,
                  double *slope);
-/* Flow out of node through its outlets and leaks at this head, and its slope (>= 0). */
-double pw_law_taken(const pw_model *model, const setting *at, int32_t node, double head_m, double *slope);
+    double (*cold_m3s)(const pw_model *model, int32_t item); /* where Newton begins without a better guess */
+} link_kind;
+extern const link_kind pw_link_kinds[LINK_KINDS];
+
+/* A store has a state: a volume of water, m3, so that the mass balance is a sum. */
+typedef struct store_kind {
+    int32_t (*count)(const pw_model *model);
+    int32_t (*node)(const pw_model *model, int32_t item);  /* whose head it gives, and whose flows fill it */
+    int32_t (*inlet)(const pw_model *model, int32_t item); /* further node whose flows fill it; NULL: none */
+    double (*head_m)(const pw_model *model, int32_t item, double volume_m3, setting *at);
+    double (*start_m3)(const pw_model *model, const pw_condition *healthy, int32_t item, double vessel_pa);
+    double (*scale_m3)(const pw_model *model, int32_t item);
+    /* what it gains from outside the site's water, m3/s, told in the moment; NULL: nothing */
+    double (*gains_m3s)(const pw_model *model, const pw_condition *condition, int32_t item, double volume_m3,
+                        pw_moment *told);
+} store_kind;
+extern const store_kind pw_store_kinds[STORE_KINDS];
+
+static inline void pw_link_loss(const pw_model *model, const setting *at, int32_t link, double flow_m3s, double *loss_m,
+                                double *slope)
+{
+    const pw_link *made = &model->links[link];
+    pw_link_kinds[made->kind].loss(model, at, made->item, flow_m3s, loss_m, slope);
+}
+
+/* setting.c: what all elements are at this moment. */
+void pw_setting_of(const pw_model *model, const pw_condition *condition, const pw_drive *drive, const double *state,
+                   setting *out);
+/* Flow out of a node through its outlets and holes at this head, and its slope (>= 0). */
+double pw_taken_m3s(const pw_model *model, const setting *at, int32_t node, double head_m, double *slope);
+double pw_taker_m3s(const pw_model *model, const taker *who, double head_m, double *slope);
 /* Whether anything could be taken at this node, whatever its head. */
-bool pw_law_wanted(const pw_model *model, const setting *at, int32_t node);
-double pw_law_outlet(const pw_model *model, int32_t outlet, double wanted_m3s, double head_m, double *slope);
-double pw_law_leak(const pw_model *model, const pw_leak *leak, double head_m, double *slope);
-pw_status pw_law_tables(pw_arena *arena, pw_model *model);
+bool pw_taken_wanted(const setting *at, int32_t node);
 
-/* feeds.c: the stores that feed a pump through suction lines, and how far water covers the outlet of what feeds it: 1
- * .. 0, of several the best. */
-void pw_feeds_find(const pw_model *model, int32_t pump, pump_law *law);
-double pw_feeds_wet(const pump_law *law, const setting *at);
-
-/* store.c: tables of the gas law for the reduced form */
-enum { PW_GAS_PARTS = 1024 };
-#define PW_GAS_MOST 0.9 /* the table ends where the vessel is nine tenths full of water */
-pw_status pw_store_tables(pw_arena *arena, pw_model *model);
-/* store.c: heads that the storages give. */
-void pw_store_setting(const pw_model *model, const pw_condition *condition, const pw_drive *drive, const double *state,
-                      setting *out);
-double pw_store_bore_inflow(const pw_model *model, const pw_condition *condition, int32_t source, double volume_m3);
-double pw_store_spill(const pw_model *model, int32_t tank, double volume_m3);
+/* feeds.c: the stores that feed a pump, and how far water covers the outlet of what feeds it: 1 .. 0, of several the
+ * best. */
+void pw_feeds_find(const pw_model *model, int32_t pump, pump_feed *out);
+double pw_feeds_wet(const pump_feed *feed, const setting *at);
 
 /* network.c */
 typedef struct solution {

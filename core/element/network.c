@@ -11,7 +11,6 @@
  */
 #include "base/num.h"
 #include "element/model_impl.h"
-#include "formula/friction.h"
 
 enum { MOST_STEPS = 60, DAMP_AFTER = 12 };
 #define RESIDUAL_M 1e-9
@@ -37,10 +36,8 @@ static void cold_start(const pw_model *model, const setting *at, pw_warm *warm)
         warm->head_m[n] = model->nodes[n].unknown < 0 ? at->given_head_m[n] : high;
     }
     for (int32_t l = 0; l < model->link_count; l++) {
-        const int32_t pump = l - model->site->line_count;
         warm->gain[l] = 0.0;
-        warm->flow_m3s[l] =
-            pump < 0 ? 0.3 * pw_bore_area_m2(model->lines[l].bore_m) : 0.5 * model->pumps[pump].most_m3s;
+        warm->flow_m3s[l] = pw_link_kinds[model->links[l].kind].cold_m3s(model, model->links[l].item);
     }
     warm->known = true;
 }
@@ -52,7 +49,7 @@ static void assemble(const pw_model *model, const setting *at, const cluster *c,
     }
     for (int32_t i = 0; i < c->node_count; i++) {
         const int32_t n = model->cluster_nodes[c->first_node + i];
-        w->rhs[i] = -pw_law_taken(model, at, n, warm->head_m[n], &w->diagonal[i]);
+        w->rhs[i] = -pw_taken_m3s(model, at, n, warm->head_m[n], &w->diagonal[i]);
         w->balance[i] = w->rhs[i];
     }
     int32_t edge = 0;
@@ -65,7 +62,7 @@ static void assemble(const pw_model *model, const setting *at, const cluster *c,
         const double flow = warm->flow_m3s[l];
         double loss;
         double slope;
-        pw_law_link(model, at, l, flow, &loss, &slope);
+        pw_link_loss(model, at, l, flow, &loss, &slope);
         const double gain = 1.0 / slope;
         const double residual = warm->head_m[model->links[l].from] - warm->head_m[model->links[l].to] - loss;
         const double moved = flow + gain * residual;
@@ -107,7 +104,7 @@ static void hold_above_level(const pw_model *model, const setting *at, const clu
     for (int32_t i = 0; i < c->node_count; i++) {
         const int32_t n = model->cluster_nodes[c->first_node + i];
         const double above = warm->head_m[n] - model->nodes[n].level_m;
-        if (above > 2e-3 && w->rhs[i] < -above && pw_law_wanted(model, at, n)) {
+        if (above > 2e-3 && w->rhs[i] < -above && pw_taken_wanted(at, n)) {
             w->rhs[i] = -0.8 * above;
         }
     }
@@ -188,7 +185,7 @@ bool pw_network_link(const pw_model *model, const setting *at, int32_t l, pw_war
         double loss;
         double slope;
         const double flow = warm->flow_m3s[l];
-        pw_law_link(model, at, l, flow, &loss, &slope);
+        pw_link_loss(model, at, l, flow, &loss, &slope);
         warm->gain[l] = 1.0 / slope;
         const double residual = asked - loss;
         if (pw_abs(residual) < RESIDUAL_M + ROUNDING * slope * pw_abs(flow)) {
@@ -210,7 +207,7 @@ static bool at_rest(const pw_model *model, const setting *at, const cluster *c)
         return false;
     }
     for (int32_t i = 0; i < c->node_count; i++) {
-        if (pw_law_wanted(model, at, model->cluster_nodes[c->first_node + i])) {
+        if (pw_taken_wanted(at, model->cluster_nodes[c->first_node + i])) {
             return false;
         }
     }

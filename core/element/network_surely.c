@@ -27,7 +27,7 @@ static bool look(const pw_model *model, const setting *at, const cluster *c, pw_
     s->worst_m3s = 0.0;
     for (int32_t i = 0; i < c->node_count; i++) {
         const int32_t n = model->cluster_nodes[c->first_node + i];
-        s->balance[i] = -pw_law_taken(model, at, n, warm->head_m[n], &s->diagonal[i]);
+        s->balance[i] = -pw_taken_m3s(model, at, n, warm->head_m[n], &s->diagonal[i]);
     }
     for (int32_t i = 0; i < c->link_count; i++) {
         const int32_t l = model->cluster_links[c->first_link + i];
@@ -115,7 +115,7 @@ static void stand_still(const pw_model *model, const setting *at, const cluster 
     }
     for (int32_t i = 0; i < c->node_count; i++) {
         const int32_t n = model->cluster_nodes[c->first_node + i];
-        if (pw_law_wanted(model, at, n)) {
+        if (pw_taken_wanted(at, n)) {
             warm->head_m[n] = pw_min(warm->head_m[n], model->nodes[n].level_m);
         }
     }

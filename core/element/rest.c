@@ -5,11 +5,12 @@
  */
 #include "base/num.h"
 #include "element/model_impl.h"
+#include "site/topology.h"
 
-/* A flow below this is none: 0.06 mL/min, far above what a closed link lets through (PW_CLOSED_S_M2). */
+/* A flow below this is none: 0.06 mL/min, far above what a closed link lets through (PW_CLOSED_S_M2, valve.h). */
 #define REST_M3S 1e-9
 #define HIGH_PA  1e7
-#define LOW_PA   (-90e3) /* a torn column */
+#define LOW_PA   PW_TORN_PA
 enum { ROUNDS = 8, STEPS = 60, MOST_STORES = PW_MAX_VESSELS + PW_MAX_PUMPS };
 
 typedef struct resting {
@@ -32,37 +33,23 @@ static int32_t node_of(const resting *r, int32_t store)
 
 static int32_t number_of(const resting *r, int32_t store)
 {
-    const bool vessel = store < r->model->site->vessel_count;
-    return r->model->bore_count + store + (vessel ? 0 : r->model->site->tank_count);
+    const int32_t vessels = r->model->site->vessel_count;
+    return store < vessels ? r->model->first_state[STORE_VESSEL] + store
+                           : r->model->first_state[STORE_MAIN] + store - vessels;
 }
 
-static bool is_store(const pw_node *node)
+/* Places that open pipe joins to this one; tanks and sources end it. Returns the highest level among them, the inlets
+ * of tanks included. */
+static double reach_m(const pw_model *model, int32_t place, pw_reach *reach)
 {
-    return node->vessel >= 0 || node->elastic >= 0;
-}
-
-/* Nodes that open pipe without a non-return valve joins to this one; tanks and sources end it. Returns the highest
- * level among them, the inlets of tanks included. */
-static double reach_m(const pw_model *model, int32_t node, bool *seen)
-{
-    double most_m = model->nodes[node].level_m;
-    seen[node] = true;
-    for (int32_t round = 0; round < model->node_count; round++) {
-        for (int32_t l = 0; l < model->site->line_count; l++) {
-            const link_ends *ends = &model->links[l];
-            const bool passes = !model->site->lines[l].non_return && model->site->lines[l].open.v > 0.0;
-            if (!passes || seen[ends->from] == seen[ends->to]) {
-                continue;
-            }
-            const pw_node *known = &model->nodes[seen[ends->from] ? ends->from : ends->to];
-            const pw_node *other = &model->nodes[seen[ends->from] ? ends->to : ends->from];
-            const bool goes_on = known->unknown >= 0 || is_store(known);
-            if (goes_on && (other->inlet || other->unknown >= 0 || is_store(other))) {
-                seen[ends->from] = true;
-                seen[ends->to] = true;
-                most_m = pw_max(most_m, other->level_m);
-            }
-        }
+    static const pw_walk_rules open_pipe = {.way = PW_WALK_JOINED, .open_pipe = true, .barred = PW_TANKS | PW_SOURCES};
+    double most_m = model->nodes[place].level_m;
+    pw_walk(model->site, &open_pipe, place, reach);
+    for (int32_t i = 0; i < reach->count; i++) {
+        most_m = pw_max(most_m, model->nodes[reach->order[i]].level_m);
+    }
+    for (int32_t t = 0; t < model->site->tank_count; t++) {
+        most_m = reach->inlet[t] ? pw_max(most_m, model->nodes[model->site->place_count + t].level_m) : most_m;
     }
     return most_m;
 }
@@ -72,9 +59,9 @@ static void group_stores(resting *r)
     for (int32_t i = 0; i < r->stores; i++) {
         r->lead[i] = i;
         for (int32_t k = 0; k < i && r->lead[i] == i; k++) {
-            bool seen[PW_MAX_NODES] = {false};
-            (void)reach_m(r->model, node_of(r, k), seen);
-            r->lead[i] = seen[node_of(r, i)] ? r->lead[k] : i;
+            pw_reach reach = {0};
+            (void)reach_m(r->model, node_of(r, k), &reach);
+            r->lead[i] = reach.at[node_of(r, i)] ? r->lead[k] : i;
         }
     }
 }
@@ -90,8 +77,8 @@ static void fill_to(resting *r, int32_t lead, double pressure_pa)
         }
         const double above_m = model->nodes[node_of(r, lead)].level_m - model->nodes[node_of(r, i)].level_m;
         const double here_pa = pressure_pa + above_m * model->pa_per_m;
-        r->state[number_of(r, i)] =
-            i < vessels ? pw_model_vessel_m3(model, &r->as_is, i, here_pa) : model->elastic_m3pa[i - vessels] * here_pa;
+        r->state[number_of(r, i)] = i < vessels ? pw_model_vessel_m3(model, &r->as_is, i, here_pa)
+                                                : pw_elastic_m3(&model->mains[i - vessels], here_pa);
     }
 }
 
@@ -155,7 +142,7 @@ static void prepare(resting *r)
         r->held.float_most[t] = r->model->site->tanks[t].float_valve ? 0.0 : 1.0;
     }
     for (int32_t p = 0; p < r->model->site->pump_count; p++) {
-        r->on.run[p] = true;
+        r->on.speed[p] = 1.0;
     }
     r->stores = r->model->site->vessel_count + r->model->elastic_count;
     group_stores(r);
@@ -168,9 +155,9 @@ void pw_model_rest(const pw_model *model, double pressure_pa, double *state, pw_
     prepare(&r);
     pw_model_start(model, pressure_pa, state);
     for (int32_t i = 0; i < r.stores; i++) {
-        bool seen[PW_MAX_NODES] = {false};
+        pw_reach reach = {0};
         const int32_t node = node_of(&r, i);
-        const double full_m = reach_m(model, node, seen) - model->nodes[node].level_m;
+        const double full_m = reach_m(model, node, &reach) - model->nodes[node].level_m;
         at_pa[i] = i < model->site->vessel_count ? pressure_pa : pw_max(pressure_pa, full_m * model->pa_per_m);
         if (r.lead[i] == i) {
             fill_to(&r, i, at_pa[i]);

@@ -3,6 +3,7 @@
 #include "fault/inside.h"
 #include "formula/orifice.h"
 #include "formula/pump.h"
+#include "site/topology.h"
 
 /* ---- leaks ---- */
 

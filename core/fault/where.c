@@ -2,36 +2,7 @@
 #include <string.h>
 
 #include "fault/inside.h"
-
-static bool vessel_at(const pw_site *site, int32_t place)
-{
-    for (int32_t i = 0; i < site->vessel_count; i++) {
-        if (site->vessels[i].place == place) {
-            return true;
-        }
-    }
-    return false;
-}
-
-static bool outlet_at(const pw_site *site, int32_t place)
-{
-    for (int32_t i = 0; i < site->outlet_count; i++) {
-        if (site->outlets[i].place == place) {
-            return true;
-        }
-    }
-    return false;
-}
-
-static int32_t source_at(const pw_site *site, int32_t place)
-{
-    for (int32_t i = 0; i < site->source_count; i++) {
-        if (site->sources[i].place == place) {
-            return i;
-        }
-    }
-    return -1;
-}
+#include "site/topology.h"
 
 int32_t fault_usual_leak_place(const pw_site *site)
 {
@@ -66,20 +37,16 @@ static int32_t usual_valve(const pw_site *site)
     }
     int32_t place = site->pumps[0].to;
     int32_t at_pump = PW_MAX_LINES;
-    int32_t lines_here = 0, line = -1;
-    for (int32_t i = 0; i < site->line_count; i++) {
-        if (site->lines[i].from == place || site->lines[i].to == place) {
-            line = i;
-            lines_here++;
-        }
-    }
+    int32_t lines[PW_MAX_LINES];
+    const int32_t lines_here = pw_lines_at(site, place, lines);
     for (int32_t i = 1; i < site->pump_count; i++) {
         if (site->pumps[i].to == place || site->pumps[i].from == place) {
             return at_pump;
         }
     }
-    bool bare = !vessel_at(site, place) && pw_site_tank_at(site, place) < 0 && !outlet_at(site, place);
-    return lines_here == 1 && bare ? line : at_pump;
+    bool bare =
+        pw_site_vessel_at(site, place) < 0 && pw_site_tank_at(site, place) < 0 && pw_site_outlet_at(site, place) < 0;
+    return lines_here == 1 && bare ? lines[0] : at_pump;
 }
 
 /* Scale shows most where the water has the longest way. */
@@ -105,7 +72,7 @@ static bool any_fits(const pw_site *site, int32_t at)
 /* The place of a bore or an open water is its surface: no pressure stands there that could drive water out. */
 static bool place_fits(const pw_site *site, int32_t place)
 {
-    const int32_t source = source_at(site, place);
+    const int32_t source = pw_site_source_at(site, place);
     return source < 0 || site->sources[source].kind == PW_SOURCE_MAINS;
 }
 
@@ -141,7 +108,7 @@ static bool probe_fits(const pw_site *site, int32_t sensor)
 
 static const pw_source *source_of_pump(const pw_site *site, int32_t pump)
 {
-    const int32_t at = source_at(site, site->pumps[pump].from);
+    const int32_t at = pw_site_source_at(site, site->pumps[pump].from);
     return at >= 0 ? &site->sources[at] : NULL;
 }
 

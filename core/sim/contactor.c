@@ -116,14 +116,14 @@ bool pw_contactor_switch(pw_sim *run)
         pump->pulled_in = run->condition.welded[p] && (pump->pulled_in || closed);
         /* a burnt winding is a short circuit: the breaker of this motor has opened */
         const bool runs = !run->powerless && !pump->burnt && (closed || pump->pulled_in);
-        if (runs == run->drive.run[p]) {
+        if (runs == (run->drive.speed[p] > 0.0)) {
             continue;
         }
         if (!any) { /* as it was until now: with the sample after it a sharp edge */
             pw_sim_tell_at(run, PW_AT_SWITCHING);
         }
         any = true;
-        run->drive.run[p] = runs;
+        run->drive.speed[p] = runs ? 1.0 : 0.0;
         if (runs) {
             start(run, p);
         } else {

@@ -98,12 +98,12 @@ static void take_over_pumps(pw_sim *run, const pw_condition *next)
     for (int32_t p = 0; p < run->plant->site->pump_count; p++) {
         pump_state *pump = &run->pumps[p];
         if (next->welded[p] && !run->condition.welded[p]) {
-            pump->pulled_in = run->drive.run[p];
+            pump->pulled_in = run->drive.speed[p] > 0.0;
         }
         if (next->drains_s[p] > 0.0 && run->condition.drains_s[p] <= 0.0) {
             pump->rest_from_ms = run->t_ms;
         }
-        if (run->drive.run[p] && next->supply != run->condition.supply) {
+        if (run->drive.speed[p] > 0.0 && next->supply != run->condition.supply) {
             const bool stalls = pw_model_stalls(run->plant->model, p, next->supply);
             if (stalls && !pump->stuck) {
                 pw_sim_tell(run, PW_ENTRY_STALL, p, -1, 0.0, 0.0);

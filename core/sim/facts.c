@@ -2,32 +2,12 @@
 #include <string.h>
 
 #include "sim/plant.h"
+#include "site/topology.h"
 
 /* Places that one pump's water reaches without passing a pump or a tank's free water. The tank's own place counts. */
-typedef struct reach {
-    bool at[PW_MAX_PLACES];
-} reach;
+static const pw_walk_rules one_water = {.way = PW_WALK_JOINED, .ends = PW_TANKS};
 
-static void follow(const pw_site *site, int32_t from, reach *out)
-{
-    memset(out, 0, sizeof *out);
-    out->at[from] = true;
-    for (bool grew = true; grew;) {
-        grew = false;
-        for (int32_t i = 0; i < site->line_count; i++) {
-            const int32_t a = site->lines[i].from, b = site->lines[i].to;
-            /* no line leads on through a tank, but the one that begins there does */
-            const bool forth = out->at[a] && !out->at[b] && (a == from || pw_site_tank_at(site, a) < 0);
-            const bool back = out->at[b] && !out->at[a] && (b == from || pw_site_tank_at(site, b) < 0);
-            if (forth || back) {
-                out->at[forth ? b : a] = true;
-                grew = true;
-            }
-        }
-    }
-}
-
-static pw_fact_source source_of(const pw_site *site, const reach *before)
+static pw_fact_source source_of(const pw_site *site, const pw_reach *before)
 {
     for (int32_t i = 0; i < site->tank_count; i++) {
         if (before->at[site->tanks[i].place]) {
@@ -46,7 +26,8 @@ static pw_fact_source source_of(const pw_site *site, const reach *before)
     return PW_FROM_UNKNOWN;
 }
 
-static pw_fact_at sensor_at(const pw_site *site, const pw_sensor *sensor, const reach *before, const reach *behind)
+static pw_fact_at sensor_at(const pw_site *site, const pw_sensor *sensor, const pw_reach *before,
+                            const pw_reach *behind)
 {
     if (sensor->place < 0) {
         return PW_AT_UNKNOWN;
@@ -63,9 +44,9 @@ static pw_fact_at sensor_at(const pw_site *site, const pw_sensor *sensor, const 
 
 static void facts_of(const pw_site *site, const pw_pump *pump, pw_pump_facts *out)
 {
-    reach before, behind;
-    follow(site, pump->from, &before);
-    follow(site, pump->to, &behind);
+    pw_reach before = {0}, behind = {0};
+    pw_walk(site, &one_water, pump->from, &before);
+    pw_walk(site, &one_water, pump->to, &behind);
     out->source = source_of(site, &before);
     out->feed = pump->motor.phases == 0 ? PW_FED_DC : pump->motor.phases == 1 ? PW_FED_SINGLE : PW_FED_THREE;
     for (int32_t i = 0; i < site->source_count; i++) {

@@ -250,7 +250,7 @@ static void show_within(pw_sim *run, const stretch *step, int64_t h_ms)
 static bool pumping(const pw_sim *run)
 {
     for (int32_t p = 0; p < run->thermals; p++) {
-        if (run->drive.run[p]) {
+        if (run->drive.speed[p] > 0.0) {
             return true;
         }
     }

@@ -206,7 +206,7 @@ double pw_sim_value(const pw_sim *run, pw_watched what)
     case PW_OF_POWER: return m->input_w[i];
     case PW_OF_WINDING: return pw_sim_winding_c(run, i);
     case PW_OF_WATER: return pw_sim_water_c(run, i);
-    case PW_OF_RUNNING: return run->drive.run[i] ? 1.0 : 0.0;
+    case PW_OF_RUNNING: return run->drive.speed[i] > 0.0 ? 1.0 : 0.0;
     case PW_OF_READING: break;
     }
     return pw_sensors_told(run, i);

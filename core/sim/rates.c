@@ -44,7 +44,7 @@ void pw_step_close(const pw_sim *run, const stretch *step, double h_s, double *y
         }
     }
     for (int32_t p = 0; p < run->thermals; p++) {
-        if (!run->drive.run[p]) {
+        if (!(run->drive.speed[p] > 0.0)) {
             const int32_t i = run->storages + p;
             y[i] = run->now.y[i] > 0.0 ? pw_thermal_step(&run->thermal[p], run->now.y[i], 0.0, false, h_s) : 0.0;
         }
@@ -79,9 +79,9 @@ void pw_step_rates(const pw_sim *run, const stretch *step, const double *y, cons
     for (int32_t p = 0; p < run->thermals; p++) {
         const pw_thermal *thermal = &run->thermal[p];
         k[run->storages + p] =
-            run->drive.run[p] ? pw_thermal_rate(thermal, y[run->storages + p], m->current_a[p], true) : 0.0;
+            run->drive.speed[p] > 0.0 ? pw_thermal_rate(thermal, y[run->storages + p], m->current_a[p], true) : 0.0;
         /* water that passes through a pump at rest is not pumped */
-        k[pw_pumped_at(run, p)] = run->drive.run[p] ? m->pump_m3s[p] : 0.0;
+        k[pw_pumped_at(run, p)] = run->drive.speed[p] > 0.0 ? m->pump_m3s[p] : 0.0;
         k[pw_energy_at(run, p)] = m->input_w[p];
     }
     for (int32_t s = 0; run->lags < run->sums && s < site->sensor_count; s++) {

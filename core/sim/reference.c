@@ -23,7 +23,7 @@ static pw_status flow_at_rest(pw_arena *arena, const pw_plant *plant, double *ou
     for (int32_t i = 0; i < site->pump_count; i++) {
         pw_drive drive;
         memset(&drive, 0, sizeof drive);
-        drive.run[i] = true;
+        drive.speed[i] = 1.0;
         if (pw_model_settle(plant->model, healthy, &drive, state, warm, NULL) != PW_OK ||
             pw_model_moment(plant->model, healthy, &drive, state, warm, moment, NULL) != PW_OK)
             continue;

@@ -10,6 +10,7 @@
 #include "base/num.h"
 #include "sim/run_impl.h"
 #include "formula/friction.h"
+#include "site/topology.h"
 
 /* A pump counts as running dry once a tenth of its intake takes in air. */
 #define DRY_BELOW 0.9
@@ -198,12 +199,12 @@ double pw_watch_value(const pw_sim *run, const watch *w, const point *at)
         }
         return winding_c(run, w->item - site->sensor_count - site->pump_count, at->y);
     case WATCH_FLOW: return velocity_of(&site->sensors[w->item], &at->moment);
-    case WATCH_DRY: return run->drive.run[w->item] ? at->moment.pump_wet[w->item] : 1.0;
+    case WATCH_DRY: return run->drive.speed[w->item] > 0.0 ? at->moment.pump_wet[w->item] : 1.0;
     case WATCH_DEAD: {
         const pw_pump *pump = &site->pumps[w->item];
         const double most = pump->curve[pump->point_count - 1].flow_m3s.v * pump->speed.v;
         const bool counts =
-            run->drive.run[w->item] && run->pumps[w->item].up_ms == INT64_MAX; /* not while it runs up */
+            run->drive.speed[w->item] > 0.0 && run->pumps[w->item].up_ms == INT64_MAX; /* not while it runs up */
         return counts ? at->moment.pump_m3s[w->item] / most : 1.0;
     }
     case WATCH_BURNT: return winding_c(run, w->item, at->y);

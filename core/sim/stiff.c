@@ -88,7 +88,7 @@ static double fades(const pw_sim *run, int32_t i)
 {
     const int32_t pump = i - run->storages;
     if (pump < run->thermals) {
-        return run->drive.run[pump] ? 1.0 / run->thermal[pump].heat_time_s : 0.0;
+        return run->drive.speed[pump] > 0.0 ? 1.0 / run->thermal[pump].heat_time_s : 0.0;
     }
     for (int32_t s = 0; i < run->sums && s < run->plant->site->sensor_count; s++) {
         if (run->lag_of[s] == i && run->condition.sensor_lag_s[s] > 0.0) {

@@ -48,8 +48,9 @@ static double top_pa(const pw_sim *run)
         most = pw_max(most, m->place_pa[n]);
     }
     for (int32_t p = 0; p < run->thermals; p++) {
-        if (run->drive.run[p] && run->condition.pump_open[p] < 1.0) {
-            const double inside_m = pw_model_inside_m(run->plant->model, &run->condition, p, m->pump_m3s[p]);
+        if (run->drive.speed[p] > 0.0 && run->condition.pump_open[p] < 1.0) {
+            const double inside_m =
+                pw_model_inside_m(run->plant->model, &run->condition, p, run->drive.speed[p], m->pump_m3s[p]);
             const double more_pa =
                 (m->pump_wet[p] * inside_m - m->pump_head_m[p]) * pw_model_pa_per_m(run->plant->model);
             most = pw_max(most, m->place_pa[run->plant->site->pumps[p].to] + more_pa);
@@ -94,7 +95,7 @@ static void at(pw_observer *self, pw_sim *run, pw_at when)
 static void pass_pump(pw_tally *tally, const pw_sim *run, int32_t p, double dt_s)
 {
     pw_pump_totals *each = &tally->each[p];
-    if (!run->drive.run[p]) {
+    if (!(run->drive.speed[p] > 0.0)) {
         return;
     }
     const double dry_s = run->dry[p] ? dt_s : 0.0;

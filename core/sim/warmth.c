@@ -11,6 +11,12 @@
 
 #define COOLED_C 55.0 /* a hot pump counts as cooled below this, so that the day book does not tell of each flicker */
 
+/* Speed now, or that of a pump that has just been switched off: its water is under the pressure that it made. */
+static double last_speed(const pw_sim *run, int32_t p)
+{
+    return run->drive.speed[p] > 0.0 ? run->drive.speed[p] : 1.0;
+}
+
 /* What warms and flushes the pump at this moment. */
 static void drives(const pw_sim *run, int32_t p, double *heat_w, double *through_m3s)
 {
@@ -18,10 +24,11 @@ static void drives(const pw_sim *run, int32_t p, double *heat_w, double *through
     const bool water = !run->dry[p] && !run->pumps[p].empty;
     *through_m3s = pw_abs(m->pump_m3s[p]);
     *heat_w = 0.0;
-    if (run->drive.run[p] && water) {
+    if (run->drive.speed[p] > 0.0 && water) {
         const bool open = !(run->condition.pump_open[p] < 1.0) && !(run->condition.pump_intake[p] < 1.0);
         const double head_m =
-            open ? m->pump_head_m[p] : pw_model_inside_m(run->plant->model, &run->condition, p, m->pump_m3s[p]);
+            open ? m->pump_head_m[p]
+                 : pw_model_inside_m(run->plant->model, &run->condition, p, run->drive.speed[p], m->pump_m3s[p]);
         const double carried_w = pw_hydraulic_w(pw_model_pa_per_m(run->plant->model), m->pump_m3s[p], head_m);
         *heat_w = pw_max(m->shaft_w[p] - pw_max(carried_w, 0.0), 0.0);
     }
@@ -65,7 +72,8 @@ static void boil(pw_sim *run, int32_t p, double heat_w, double before, double se
     if (w->water_c < 90.0) {
         w->boils = false;
     } else if (heat_w > 0.0) {
-        const double head_m = pw_model_inside_m(model, &run->condition, p, run->now.moment.pump_m3s[p]);
+        const double head_m =
+            pw_model_inside_m(model, &run->condition, p, last_speed(run, p), run->now.moment.pump_m3s[p]);
         const double boils_c = pw_model_boiling_c(model, head_m);
         if (w->water_c >= boils_c && !w->boils) {
             w->boils = true;
@@ -127,7 +135,8 @@ void pw_warmth_look(pw_sim *run, double dt_s)
         w->water_c = pw_settling(w->water_c, settled, rate, dt_s);
         if (heat_w > 0.0 && w->water_c >= 90.0) {
             const pw_model *model = run->plant->model;
-            const double head_m = pw_model_inside_m(model, &run->condition, p, run->now.moment.pump_m3s[p]);
+            const double head_m =
+                pw_model_inside_m(model, &run->condition, p, last_speed(run, p), run->now.moment.pump_m3s[p]);
             w->water_c = pw_min(w->water_c, pw_model_boiling_c(model, head_m));
         }
     }

@@ -6,6 +6,7 @@
 #include "site/table.h"
 #include "formula/pump.h"
 #include "formula/water.h"
+#include "site/topology.h"
 
 static bool both(pw_field a, pw_field b)
 {
@@ -83,37 +84,16 @@ static void check_storages(pw_sheet_reader *reader, const char *held[PW_MAX_PLAC
     }
 }
 
-/* Places that water can reach from a source along lines and pumps, whatever their direction. */
-static void mark_reached(const pw_site *site, bool reached[PW_MAX_PLACES])
-{
-    for (int32_t i = 0; i < site->source_count; i++) {
-        if (site->sources[i].place >= 0) {
-            reached[site->sources[i].place] = true;
-        }
-    }
-    bool more = true;
-    while (more) { /* each round reaches at least one more place */
-        more = false;
-        for (int32_t i = 0; i < site->line_count + site->pump_count; i++) {
-            bool line = i < site->line_count;
-            int32_t from = line ? site->lines[i].from : site->pumps[i - site->line_count].from;
-            int32_t to = line ? site->lines[i].to : site->pumps[i - site->line_count].to;
-            if (from >= 0 && to >= 0 && reached[from] != reached[to]) {
-                reached[from] = true;
-                reached[to] = true;
-                more = true;
-            }
-        }
-    }
-}
-
 static void check_reached(pw_sheet_reader *reader)
 {
     const pw_site *site = reader->site;
-    bool reached[PW_MAX_PLACES] = {false};
-    mark_reached(site, reached);
+    static const pw_walk_rules whatever = {.way = PW_WALK_JOINED, .through_pumps = true};
+    pw_reach reached = {0};
+    for (int32_t i = 0; i < site->source_count; i++) {
+        pw_walk(site, &whatever, site->sources[i].place, &reached);
+    }
     for (int32_t i = 0; i < site->place_count; i++) {
-        if (!reached[i] && site->places[i].name[0] != '\0') {
+        if (!reached.at[i] && site->places[i].name[0] != '\0') {
             int32_t mark = go(reader, "places", i);
             pw_sheet_error(reader, PW_CONFLICT, pw_verbatim(site->places[i].name), pw_fact_of("sheet.joined"),
                            pw_fact_of("sheet.join-it"));
@@ -130,13 +110,12 @@ static void check_fed(pw_sheet_reader *reader, const char *const held[PW_MAX_PLA
     if (place < 0 || held[place] != NULL) {
         return;
     }
-    bool fed = false;
+    static const pw_walk_rules against_water = {.way = PW_WALK_UP};
+    bool fed = pw_site_pump_into(site, place) >= 0;
     for (int32_t i = 0; i < site->line_count; i++) {
         const pw_line *line = &site->lines[i];
-        fed = fed || line->to == place || (line->from == place && !line->non_return);
-    }
-    for (int32_t i = 0; i < site->pump_count; i++) {
-        fed = fed || site->pumps[i].to == place;
+        const bool other_unknown = (line->from == place || line->to == place) && (line->from < 0 || line->to < 0);
+        fed = fed || other_unknown || pw_line_leads(site, i, place, &against_water) >= 0;
     }
     if (!fed) {
         pw_sheet_error_at(reader, "from", PW_CONFLICT, pw_verbatim(site->places[place].name),
@@ -148,10 +127,8 @@ static void check_fed(pw_sheet_reader *reader, const char *const held[PW_MAX_PLA
 static void check_lift(pw_sheet_reader *reader, const pw_pump *pump)
 {
     const pw_site *site = reader->site;
-    const pw_source *source = NULL;
-    for (int32_t i = 0; i < site->source_count; i++) {
-        source = pump->from >= 0 && site->sources[i].place == pump->from ? &site->sources[i] : source;
-    }
+    const int32_t at = pump->from >= 0 ? pw_site_source_at(site, pump->from) : -1;
+    const pw_source *source = at >= 0 ? &site->sources[at] : NULL;
     if (source == NULL || pump->to < 0 || pump->point_count == 0 || !both(pump->curve[0].head_m, pump->speed) ||
         !both(site->places[pump->from].level_m, site->places[pump->to].level_m)) {
         return;

@@ -1,15 +1,5 @@
-/* Looking things up in a site, and telling them. */
+/* Telling what a site took as given. */
 #include "site/site.h"
-
-int32_t pw_site_tank_at(const pw_site *site, int32_t place)
-{
-    for (int32_t t = 0; t < site->tank_count; t++) {
-        if (site->tanks[t].place == place) {
-            return t;
-        }
-    }
-    return -1;
-}
 
 void pw_default_put(const pw_default *taken, const pw_units *units, pw_text *text)
 {

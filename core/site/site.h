@@ -234,9 +234,6 @@ pw_status pw_site_read(pw_arena *arena, const pw_json *json, const char *base_pa
  * 0: the supply's. For pumps of a catalogue, which are not part of a sheet. */
 void pw_motor_defaults(const pw_site *site, pw_motor *motor);
 
-/* The tank at a place, -1 none. */
-int32_t pw_site_tank_at(const pw_site *site, int32_t place);
-
 /* The JSON Schema (draft 2020-12) of the site sheet, from the same table as the reader. */
 void pw_site_schema(pw_text *text);
 

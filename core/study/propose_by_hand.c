@@ -1,5 +1,6 @@
 /* What a person does on site about a fault, as it suits the site (common practice). */
 #include "study/prove_inside.h"
+#include "site/topology.h"
 
 /* A way to see that a pump, or a line, brings less than it did. */
 static const char *compare_flow(const prove_trial *t)

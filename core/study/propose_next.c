@@ -5,6 +5,7 @@
 
 #include "base/num.h"
 #include "study/prove_inside.h"
+#include "site/topology.h"
 
 pw_usual pw_proof_usual(const pw_proof *proof)
 {

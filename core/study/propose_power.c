@@ -2,6 +2,7 @@
  * from common practice.
  */
 #include "base/num.h"
+#include "element/pump.h"
 #include "study/propose_watch.h"
 #include "formula/motor.h"
 

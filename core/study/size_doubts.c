@@ -8,6 +8,7 @@
 #include "formula/friction.h"
 #include "formula/vessel.h"
 #include "study/verdict.h"
+#include "site/topology.h"
 
 /* A bore that gives less than this part of the largest flow of its pump. */
 #define HARDLY 0.1
@@ -70,13 +71,14 @@ static void find_heads(doubt *d)
         d->head_m[source->place] = source->kind == PW_SOURCE_MAINS ? level_m + source->pressure_pa.v / d->pa_per_m
                                                                    : level_m - source->standing_m.v;
     }
+    static const pw_walk_rules with_water = {.way = PW_WALK_DOWN};
     bool more = true;
     for (int32_t round = 0; round < site->place_count && more; round++) {
         more = false;
         for (int32_t l = 0; l < site->line_count; l++) {
             const pw_line *line = &site->lines[l];
             more = raise_to(d, line->to, d->head_m[line->from]) || more;
-            if (!line->non_return && pw_site_tank_at(site, line->to) < 0) {
+            if (pw_line_leads(site, l, line->to, &with_water) >= 0) {
                 more = raise_to(d, line->from, d->head_m[line->to]) || more;
             }
         }
@@ -88,19 +90,9 @@ static void find_heads(doubt *d)
     }
 }
 
-static bool fed_by_pump_itself(const pw_site *site, int32_t place)
-{
-    for (int32_t i = 0; i < site->pump_count; i++) {
-        if (site->pumps[i].to == place) {
-            return true;
-        }
-    }
-    return false;
-}
-
 static void doubt_level(doubt *d, int32_t place, double needs_m, double has_m, const char *what)
 {
-    if (has_m <= -PW_INF || needs_m <= has_m || fed_by_pump_itself(d->site, place)) {
+    if (has_m <= -PW_INF || needs_m <= has_m || pw_site_pump_into(d->site, place) >= 0) {
         return; /* a pump's own delivery place is told by the sheet */
     }
     pw_warning_tell(d->problems, PW_CONFLICT, path(d, "places", place, "level"),
@@ -189,22 +181,6 @@ static void doubt_ranges(doubt *d)
     }
 }
 
-/* Vessels that open pipe joins to the sensor's place. */
-static void mark_joined(const pw_site *site, int32_t place, bool seen[PW_MAX_PLACES])
-{
-    seen[place] = true;
-    for (int32_t round = 0; round < site->place_count; round++) {
-        for (int32_t l = 0; l < site->line_count; l++) {
-            const int32_t a = site->lines[l].from;
-            const int32_t b = site->lines[l].to;
-            if (seen[a] != seen[b] && pw_site_tank_at(site, a) < 0 && pw_site_tank_at(site, b) < 0) {
-                seen[a] = true;
-                seen[b] = true;
-            }
-        }
-    }
-}
-
 static void doubt_charge(doubt *d, int32_t v, double on_pa, double off_pa)
 {
     const pw_vessel *vessel = &d->site->vessels[v];
@@ -253,24 +229,25 @@ static void doubt_vessels(doubt *d)
     const pw_site *site = d->site;
     int32_t sentence;
     const int32_t place = place_of(d, PW_SENTENCE_START, &sentence);
-    bool joined[PW_MAX_PLACES] = {false};
+    static const pw_walk_rules under_pressure = {.way = PW_WALK_JOINED, .barred = PW_TANKS};
+    pw_reach joined = {0}; /* vessels that pipe joins to the sensor's place */
     double flow_m3s = 0.0;
     int32_t vessels = 0;
     if (place < 0 || !(d->plant->cut_in_pa > 0.0)) {
         return;
     }
-    mark_joined(site, place, joined);
+    pw_walk(site, &under_pressure, place, &joined);
     for (int32_t i = 0; i < site->pump_count; i++) {
-        flow_m3s = joined[site->pumps[i].to] ? pw_max(flow_m3s, d->duty_m3s[i]) : flow_m3s;
+        flow_m3s = joined.at[site->pumps[i].to] ? pw_max(flow_m3s, d->duty_m3s[i]) : flow_m3s;
     }
     for (int32_t v = 0; v < site->vessel_count; v++) {
-        vessels += joined[site->vessels[v].place] ? 1 : 0;
+        vessels += joined.at[site->vessels[v].place] ? 1 : 0;
     }
     for (int32_t v = 0; v < site->vessel_count; v++) {
         const int32_t at = site->vessels[v].place;
         const double up_pa = (site->places[place].level_m.v - site->places[at].level_m.v) * d->pa_per_m;
         const double off_pa = d->plant->cut_out_pa > 0.0 ? d->plant->cut_out_pa + up_pa : 0.0;
-        if (!joined[at]) {
+        if (!joined.at[at]) {
             continue;
         }
         doubt_charge(d, v, d->plant->cut_in_pa + up_pa, off_pa);

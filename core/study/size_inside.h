@@ -5,16 +5,13 @@
 #include "base/num.h"
 #include "formula/motor.h"
 #include "study/size.h"
+#include "element/pump.h"
 #include "formula/curve.h"
 #include "formula/pump.h"
 #include "formula/water.h"
 
-/* A pump as its curves, by the same rules as core/element (a test compares them). */
-typedef struct size_machine {
-    pw_curve head, power, npsh; /* npsh.n 0: not known */
-    double speed, most_m3s;
-    pw_motor_data motor;
-} size_machine;
+/* A pump by itself, as core/element has it. */
+typedef pw_pump_law size_machine;
 
 /* Flows of the sheet's demand over a simulated year. Worked out once, also for the changed calculations. */
 typedef struct size_draws {

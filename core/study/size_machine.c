@@ -3,52 +3,17 @@
 
 bool size_machine_of(const pw_pump *pump, double pa_per_m, size_machine *out)
 {
-    double flow[PW_MAX_CURVE];
-    double head[PW_MAX_CURVE];
-    double power[PW_MAX_CURVE];
-    double efficiency[PW_MAX_CURVE];
-    double npsh[PW_MAX_CURVE];
-    const int32_t n = pump->point_count;
-    int32_t powers = 0;
-    int32_t npshs = 0;
-    for (int32_t i = 0; i < n; i++) {
-        flow[i] = pump->curve[i].flow_m3s.v;
-        head[i] = pump->curve[i].head_m.v;
-        power[i] = pump->curve[i].power_w.v;
-        efficiency[i] = pump->curve[i].efficiency.v;
-        npsh[i] = pump->curve[i].npsh_m.v;
-        powers += pump->curve[i].power_w.given ? 1 : 0;
-        npshs += pump->curve[i].npsh_m.given ? 1 : 0;
-    }
-    out->npsh.n = 0;
-    const bool power_known = powers == n ? pw_curve_build(n, flow, power, &out->power)
-                                         : pw_pump_power_curve(n, flow, head, efficiency, pa_per_m, &out->power);
-    if (!power_known || !pw_curve_build_head(n, flow, head, &out->head)) {
-        return false;
-    }
-    if (npshs == n && !pw_curve_build(n, flow, npsh, &out->npsh)) {
-        return false;
-    }
-    out->speed = pump->speed.v;
-    out->most_m3s = pw_affinity_flow_m3s(flow[n - 1], out->speed);
-    out->motor.power_w = pump->motor.power_w.v;
-    out->motor.voltage_v = pump->motor.voltage_v.v;
-    out->motor.phases = pump->motor.phases;
-    out->motor.full_load_a = pump->motor.full_load_a.v;
-    out->motor.locked_rotor_a = pump->motor.locked_rotor_a.v;
-    out->motor.efficiency = pump->motor.efficiency.v;
-    out->motor.power_factor = pump->motor.power_factor.v;
-    return true;
+    return pw_pump_law_of(pump, pa_per_m, out);
 }
 
 double size_machine_head(const size_machine *m, double flow_m3s)
 {
-    return pw_pump_head(&m->head, m->speed, flow_m3s, NULL);
+    return pw_pump_rated_head_m(m, flow_m3s);
 }
 
 double size_machine_shaft_w(const size_machine *m, double flow_m3s)
 {
-    return pw_pump_shaft_w(&m->power, m->speed, flow_m3s, m->most_m3s);
+    return pw_pump_rated_w(m, flow_m3s);
 }
 
 double size_machine_efficiency(const size_machine *m, double flow_m3s, double pa_per_m)
@@ -58,7 +23,7 @@ double size_machine_efficiency(const size_machine *m, double flow_m3s, double pa
 
 double size_machine_npsh_m(const size_machine *m, double flow_m3s)
 {
-    return m->npsh.n > 0 ? pw_curve_within(&m->npsh, flow_m3s) : -1.0;
+    return pw_pump_npsh_m(m, flow_m3s);
 }
 
 double size_machine_best_m3s(const size_machine *m, double pa_per_m, double *efficiency)

@@ -1,46 +1,19 @@
 /* What the site asks of its pump: head for a flow, in an easy, a usual and a hard case.
  *
- * The network of core/element is asked, not a formula of our own: the pump is replaced by one whose curve falls so
- * steeply that its flow is nearly given, and its head is what the system needs. Bores stand at rest in that, and their
- * drawdown is added in closed form, so that no point depends on how a bore settles.
+ * The network of core/element is asked which head a flow through the pump takes (pw_drive.asks). Bores stand at rest in
+ * that, and their drawdown is added in closed form, so that no point depends on how a bore settles.
  */
 #include <string.h>
 
+#include "site/topology.h"
 #include "study/size_inside.h"
 #include "formula/tables.h"
 #include "formula/bore.h"
 
-#define STEEP_HEAD_M 20000.0
-
-/* Places reached from a place through lines without passing through a tank (or backwards, towards a source). */
-static void reach(const pw_site *site, int32_t from, bool *seen)
-{
-    memset(seen, 0, PW_MAX_PLACES * sizeof seen[0]);
-    seen[from] = true;
-    for (int32_t round = 0; round < site->place_count; round++) {
-        for (int32_t l = 0; l < site->line_count; l++) {
-            const int32_t a = site->lines[l].from;
-            const int32_t b = site->lines[l].to;
-            bool a_tank = false;
-            bool b_tank = false;
-            for (int32_t t = 0; t < site->tank_count; t++) {
-                a_tank = a_tank || site->tanks[t].place == a;
-                b_tank = b_tank || site->tanks[t].place == b;
-            }
-            if (seen[a] && !a_tank) {
-                seen[b] = true;
-            }
-            if (seen[b] && !b_tank) {
-                seen[a] = true;
-            }
-        }
-    }
-}
-
-static int32_t source_of(const pw_site *site, const bool *seen)
+static int32_t source_of(const pw_site *site, const pw_reach *before)
 {
     for (int32_t s = 0; s < site->source_count; s++) {
-        if (seen[site->sources[s].place]) {
+        if (before->at[site->sources[s].place]) {
             return s;
         }
     }
@@ -57,11 +30,14 @@ pw_status size_reach(size_work *w)
 {
     const pw_site *site = w->site;
     const pw_pump *pump = &site->pumps[w->out->pump];
-    bool seen[PW_MAX_PLACES];
+    static const pw_walk_rules one_water = {.way = PW_WALK_JOINED, .ends = PW_TANKS};
+    pw_reach before = {0};
+    pw_reach behind = {0};
     bool tank = false;
-    reach(site, pump->from, seen);
-    w->source = source_of(site, seen);
-    reach(site, pump->to, seen);
+    pw_walk(site, &one_water, pump->from, &before);
+    w->source = source_of(site, &before);
+    pw_walk(site, &one_water, pump->to, &behind);
+    bool *seen = behind.at;
     w->out->kind = PW_SIZE_DIRECT;
     lift_to(w, pump->to, 0.0);
     for (int32_t t = 0; t < site->tank_count; t++) {
@@ -129,12 +105,8 @@ pw_site *size_site_of(size_work *w, size_case which)
 double size_water_depth_m(const size_work *w, size_case which)
 {
     if (w->source < 0) { /* out of a tank, whose floor the place is; or out of a line */
-        for (int32_t t = 0; t < w->site->tank_count; t++) {
-            if (w->site->tanks[t].place == w->site->pumps[w->out->pump].from) {
-                return -tank_water_m(&w->site->tanks[t]);
-            }
-        }
-        return 0.0;
+        const int32_t tank = pw_site_tank_at(w->site, w->site->pumps[w->out->pump].from);
+        return tank >= 0 ? -tank_water_m(&w->site->tanks[tank]) : 0.0;
     }
     const pw_source *source = &w->site->sources[w->source];
     const pw_design *design = &w->site->design;
@@ -166,24 +138,8 @@ double size_high_pa(const size_work *w)
     return w->plant->cut_out_pa > 0.0 ? w->plant->cut_out_pa : pw_max(size_low_pa(w), w->need_pa);
 }
 
-/* A pump that gives about this flow against anything; the sheet's rows are in order of flow, so three points will do.
- */
-static void make_steep(pw_pump *pump, double flow_m3s)
-{
-    pump->point_count = 3;
-    pump->speed.v = 1.0;
-    for (int32_t i = 0; i < 3; i++) {
-        pw_curve_point *point = &pump->curve[i];
-        memset(point, 0, sizeof *point);
-        point->flow_m3s.v = 0.5 * i * flow_m3s;
-        point->head_m.v = STEEP_HEAD_M * (1.0 - 0.5 * i);
-        point->power_w.v = 1.0;
-        point->power_w.given = true;
-    }
-}
-
 /* One solution with the bores at rest: heads at the places. */
-static pw_status solve(size_work *w, pw_site *site, double pressure_pa, bool run, const double *draws, pw_moment *out)
+static pw_status solve(size_work *w, pw_site *site, double pressure_pa, const pw_drive *drive, pw_moment *out)
 {
     for (int32_t s = 0; s < site->source_count; s++) {
         if (site->sources[s].kind == PW_SOURCE_BORE) {
@@ -191,12 +147,11 @@ static pw_status solve(size_work *w, pw_site *site, double pressure_pa, bool run
         }
     }
     pw_model *model = NULL;
-    pw_drive *drive = PW_NEW(w->arena, 1, pw_drive);
     pw_condition condition;
     double state[PW_MAX_STATES];
     pw_status status = pw_model_build(w->arena, site, true, &model, w->problems);
-    if (status != PW_OK || drive == NULL) {
-        return status != PW_OK ? status : PW_MEMORY;
+    if (status != PW_OK) {
+        return status;
     }
     pw_warm *warm = pw_warm_new(w->arena, model);
     if (warm == NULL) {
@@ -204,15 +159,20 @@ static pw_status solve(size_work *w, pw_site *site, double pressure_pa, bool run
     }
     pw_condition_healthy(model, &condition);
     pw_model_start(model, pressure_pa, state);
-    drive->run[w->out->pump] = run;
-    for (int32_t o = 0; draws != NULL && o < site->outlet_count; o++) {
-        drive->draw_m3s[o] = draws[o];
-    }
     memset(out, 0, sizeof *out);
     if (pw_model_state_count(model) > pw_model_bore_count(model) + site->vessel_count + site->tank_count) {
         status = pw_model_settle(model, &condition, drive, state, warm, w->problems); /* mains that stretch */
     }
     return status == PW_OK ? pw_model_moment(model, &condition, drive, state, warm, out, w->problems) : status;
+}
+
+/* The pump asked for this flow. */
+static pw_drive asking(const size_work *w, double flow_m3s)
+{
+    pw_drive drive = {0};
+    drive.asks[w->out->pump] = true;
+    drive.asks_m3s[w->out->pump] = flow_m3s;
+    return drive;
 }
 
 /* How much more head the delivery place has than the outlets need, least over all that draw. */
@@ -228,24 +188,37 @@ static double surplus_m(const size_work *w, const pw_moment *at, const double *d
     return least < PW_INF ? least : 0.0;
 }
 
+/* Every draw in proportion to the worst case, the flow together. */
 static pw_status direct_head(size_work *w, size_case which, double flow_m3s, double *head_m)
 {
-    double draws[PW_MAX_OUTLETS] = {0};
+    pw_drive drive = asking(w, flow_m3s);
     double sum = 0.0;
     for (int32_t o = 0; o < w->site->outlet_count; o++) {
         sum += w->worst_m3s[o];
     }
     for (int32_t o = 0; o < w->site->outlet_count && sum > 0.0; o++) {
-        draws[o] = w->worst_m3s[o] / sum * flow_m3s;
+        drive.draw_m3s[o] = w->worst_m3s[o] / sum * flow_m3s;
     }
     pw_site *site = size_site_of(w, which);
     pw_moment *moment = PW_NEW(w->arena, 1, pw_moment);
     if (site == NULL || moment == NULL) {
         return PW_MEMORY;
     }
-    make_steep(&site->pumps[w->out->pump], 4.0 * flow_m3s); /* more than enough pressure: every draw gets its flow */
-    const pw_status status = solve(w, site, 0.0, true, draws, moment);
-    *head_m = moment->pump_head_m[w->out->pump] - surplus_m(w, moment, draws);
+    const pw_status status = solve(w, site, 0.0, &drive, moment);
+    *head_m = moment->pump_head_m[w->out->pump] - surplus_m(w, moment, drive.draw_m3s);
+    return status;
+}
+
+static pw_status stored_head(size_work *w, size_case which, double flow_m3s, double pressure_pa, double *head_m)
+{
+    const pw_drive drive = asking(w, flow_m3s);
+    pw_site *site = size_site_of(w, which);
+    pw_moment *moment = PW_NEW(w->arena, 1, pw_moment);
+    if (site == NULL || moment == NULL) {
+        return PW_MEMORY;
+    }
+    const pw_status status = solve(w, site, pressure_pa, &drive, moment);
+    *head_m = moment->pump_head_m[w->out->pump];
     return status;
 }
 
@@ -254,28 +227,12 @@ pw_status size_system_head(size_work *w, size_case which, double flow_m3s, doubl
     const double drawdown = size_drawdown_m(w, flow_m3s);
     const double flow = pw_max(flow_m3s, 1e-9);
     const size_t mark = pw_arena_mark(w->arena);
-    pw_status status = PW_OK;
     *head_m = PW_INF;
     if (drawdown >= PW_INF) {
         return PW_OK;
     }
-    if (w->out->kind == PW_SIZE_DIRECT) {
-        status = direct_head(w, which, flow, head_m);
-    } else {
-        pw_site *site = size_site_of(w, which);
-        pw_moment *moment = PW_NEW(w->arena, 1, pw_moment);
-        if (site == NULL || moment == NULL) {
-            return PW_MEMORY;
-        }
-        /* two tries: the second with the head that the first has found, so that the flow is the one asked for */
-        double guess = 0.0;
-        for (int32_t i = 0; i < 2 && status == PW_OK; i++) {
-            make_steep(&site->pumps[w->out->pump], flow / pw_clamp(1.0 - guess / STEEP_HEAD_M, 0.1, 1.2));
-            status = solve(w, site, pressure_pa, true, NULL, moment);
-            guess = moment->pump_head_m[w->out->pump];
-        }
-        *head_m = guess;
-    }
+    const pw_status status = w->out->kind == PW_SIZE_DIRECT ? direct_head(w, which, flow, head_m)
+                                                            : stored_head(w, which, flow, pressure_pa, head_m);
     pw_arena_back(w->arena, mark);
     if (status == PW_OK) {
         *head_m += drawdown;
@@ -429,13 +386,21 @@ static pw_status solve_case(size_work *w, pw_site *site, const double *draws, pw
         start_m[t] = site->tanks[t].start_m.v;
         site->tanks[t].start_m.v = pw_max(site->tanks[t].closes_m.v, start_m[t]);
     }
-    pw_status status = solve(w, site, plenty, direct, draws, out);
+    pw_drive drive = {0};
+    double flow_m3s = 0.0; /* of everything under the pump's pressure */
+    for (int32_t o = 0; o < site->outlet_count; o++) {
+        drive.draw_m3s[o] = draws[o];
+        flow_m3s += w->pressured[o] ? draws[o] : 0.0;
+    }
+    drive.asks[w->out->pump] = direct;
+    drive.asks_m3s[w->out->pump] = flow_m3s;
+    pw_status status = solve(w, site, plenty, &drive, out);
     const double need = status == PW_OK ? need_of(w, site, out, draws, plenty) : 0.0;
     for (int32_t t = 0; t < site->tank_count; t++) {
         site->tanks[t].start_m.v = start_m[t];
     }
     if (status == PW_OK && !direct) {
-        status = solve(w, site, pw_max(need, size_low_pa(w)), false, draws, out);
+        status = solve(w, site, pw_max(need, size_low_pa(w)), &drive, out);
     }
     if (status == PW_OK && need >= w->need_pa) {
         w->need_pa = need;
@@ -454,9 +419,6 @@ pw_status size_line_flows(size_work *w, pw_moment *drawn, pw_moment *pumped)
     pw_site *site = size_site_of(w, SIZE_HARD);
     if (site == NULL) {
         return PW_MEMORY;
-    }
-    if (w->out->kind == PW_SIZE_DIRECT) {
-        make_steep(&site->pumps[w->out->pump], 4.0 * pw_max(w->out->design_flow_m3s, 1e-6));
     }
     w->need_pa = 0.0;
     pw_status status = PW_OK;
@@ -479,12 +441,14 @@ pw_status size_line_flows(size_work *w, pw_moment *drawn, pw_moment *pumped)
     if (usual == NULL) {
         return PW_MEMORY;
     }
-    pw_status second = solve(w, usual, size_low_pa(w), false, NULL, pumped);
+    pw_drive drive = {0};
+    pw_status second = solve(w, usual, size_low_pa(w), &drive, pumped);
     for (int32_t l = 0; l < usual->line_count && second == PW_OK; l++) {
         const double still = pw_abs(pumped->line_m3s[l]);
         w->falls[l] = w->out->kind != PW_SIZE_WITH_VESSEL && still > 1e-7 && still > 0.8 * most[l];
     }
-    second = second == PW_OK ? solve(w, usual, size_low_pa(w), true, NULL, pumped) : second;
+    drive.speed[w->out->pump] = 1.0;
+    second = second == PW_OK ? solve(w, usual, size_low_pa(w), &drive, pumped) : second;
     pw_arena_back(w->arena, mark);
     return second;
 }

@@ -39,9 +39,9 @@ static void rates(const pw_sim *run, const double *y, const pw_moment *m, double
     for (int p = 0; p < run->thermals; p++) {
         const pw_thermal *thermal = &run->thermal[p];
         const double per_unit = m->current_a[p] / (thermal->k * thermal->basic_a);
-        const double time_s = run->drive.run[p] ? thermal->heat_time_s : thermal->cool_time_s;
+        const double time_s = run->drive.speed[p] > 0.0 ? thermal->heat_time_s : thermal->cool_time_s;
         k[run->storages + p] = (per_unit * per_unit - y[run->storages + p]) / time_s;
-        k[pw_pumped_at(run, p)] = run->drive.run[p] ? m->pump_m3s[p] : 0.0;
+        k[pw_pumped_at(run, p)] = run->drive.speed[p] > 0.0 ? m->pump_m3s[p] : 0.0;
         k[pw_energy_at(run, p)] = m->input_w[p];
     }
     for (int o = 0; o < site->outlet_count; o++) {

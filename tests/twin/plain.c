@@ -35,9 +35,9 @@ static void renew(plain *p)
         }
     }
     for (int32_t i = 0; i < p->site->pump_count; i++) {
-        p->pulled_in[i] = p->condition.welded[i] && !before.welded[i] ? p->drive.run[i] : p->pulled_in[i];
+        p->pulled_in[i] = p->condition.welded[i] && !before.welded[i] ? p->drive.speed[i] > 0.0 : p->pulled_in[i];
         p->rest_ms[i] = p->condition.drains_s[i] > 0.0 && !(before.drains_s[i] > 0.0) ? p->t_ms : p->rest_ms[i];
-        if (p->drive.run[i] && p->condition.supply != before.supply) {
+        if (p->drive.speed[i] > 0.0 && p->condition.supply != before.supply) {
             p->stuck[i] = pw_model_stalls(p->plant->model, i, p->condition.supply);
         }
     }
@@ -157,11 +157,11 @@ static bool follow(plain *p)
         const bool closed = wanted && !p->refused[i];
         p->pulled_in[i] = p->condition.welded[i] && (p->pulled_in[i] || closed);
         const bool runs = !p->powerless && !p->burnt[i] && (closed || p->pulled_in[i]);
-        if (runs == p->drive.run[i]) {
+        if (runs == (p->drive.speed[i] > 0.0)) {
             continue;
         }
         any = true;
-        p->drive.run[i] = runs;
+        p->drive.speed[i] = runs ? 1.0 : 0.0;
         if (runs) {
             start(p, i);
         } else {
@@ -229,7 +229,7 @@ static void look(plain *p, const double *y, pw_moment *out)
 static void gather(plain *p, const pw_moment *m, double h_s)
 {
     for (int32_t i = 0; i < p->site->pump_count; i++) {
-        const double flow_m3s = p->drive.run[i] ? m->pump_m3s[i] : 0.0;
+        const double flow_m3s = p->drive.speed[i] > 0.0 ? m->pump_m3s[i] : 0.0;
         p->out->pumped_m3 += h_s * flow_m3s;
         p->out->flow_m3s[i] = fmax(p->out->flow_m3s[i], fabs(flow_m3s));
         p->out->energy_j += h_s * m->input_w[i];
@@ -278,8 +278,8 @@ static void warm(plain *p, int32_t i, double h_s)
     const double volume = p->site->design.casing_m3.v, cp = water.density_kgm3 * water.cp_jkgk;
     const double flow = m->pump_m3s[i], over = p->inside_c[i] - p->site->water_c.v;
     double heat_w = 0.0;
-    if (p->drive.run[i] && m->pump_wet[i] >= 0.9 && !p->empty[i]) {
-        const double head = pw_model_inside_m(p->plant->model, &p->condition, i, flow);
+    if (p->drive.speed[i] > 0.0 && m->pump_wet[i] >= 0.9 && !p->empty[i]) {
+        const double head = pw_model_inside_m(p->plant->model, &p->condition, i, 1.0, flow);
         heat_w = fmax(m->shaft_w[i] - fmax(water.density_kgm3 * PW_G * flow * head, 0.0), 0.0);
         const double boils_c = pw_model_boiling_c(p->plant->model, head);
         p->inside_c[i] = fmin(p->inside_c[i], boils_c);
@@ -329,12 +329,13 @@ static void advance(plain *p, double h_s, int32_t depth)
         const pw_motor *motor = &p->site->pumps[i].motor;
         const pw_thermal thermal = thermal_of(motor);
         const double current = 0.5 * (p->moment.current_a[i] + end.current_a[i]);
-        p->heat[i] = pw_thermal_step(&thermal, p->heat[i], p->drive.run[i] ? current : 0.0, p->drive.run[i], h_s);
+        p->heat[i] = pw_thermal_step(&thermal, p->heat[i], p->drive.speed[i] > 0.0 ? current : 0.0,
+                                     p->drive.speed[i] > 0.0, h_s);
         const double winding = pw_winding_c(&thermal, p->heat[i], p->site->water_c.v, motor->winding_rise_k.v);
         p->out->winding_max_c = fmax(p->out->winding_max_c, winding);
         burn(p, i, winding);
         warm(p, i, h_s);
-        if (p->drive.run[i]) {
+        if (p->drive.speed[i] > 0.0) {
             time_pump(p, i, h_s);
         }
     }

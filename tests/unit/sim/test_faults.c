@@ -84,7 +84,7 @@ static pw_moment pumping(const pw_condition *c, double vessel_pa, bool runs)
     static pw_moment moment;
     double state[PW_MAX_STATES];
     pw_drive drive = {0};
-    drive.run[0] = runs;
+    drive.speed[0] = runs ? 1.0 : 0.0;
     pw_model_start(k.plant->model, vessel_pa, state);
     pw_warm *warm = pw_warm_new(&k.arena, k.plant->model);
     assert_int_equal(pw_model_moment(k.plant->model, c, &drive, state, warm, &moment, NULL), PW_OK);

@@ -41,7 +41,7 @@ static void solve_site(kit *k, bool run, const double *draw, pw_moment *moment)
     pw_drive drive;
     double state[PW_MAX_STATES];
     memset(&drive, 0, sizeof drive);
-    drive.run[0] = run;
+    drive.speed[0] = run ? 1.0 : 0.0;
     for (int32_t o = 0; o < k->site->outlet_count; o++) {
         drive.draw_m3s[o] = draw != NULL ? draw[o] : 0.0;
     }

@@ -33,7 +33,7 @@ static pw_sim *stand(kit *k, const pw_sim_options *options, bool pump, double dr
 {
     pw_sim *run = NULL;
     assert_int_equal(pw_sim_create(&k->arena, k->plant, options, &run, &k->problems), PW_OK);
-    run->drive.run[0] = pump;
+    run->drive.speed[0] = pump ? 1.0 : 0.0;
     run->drive.draw_m3s[0] = draw_m3s;
     assert_int_equal(pw_run_moment(run, &run->now), PW_OK);
     return run;

@@ -216,7 +216,7 @@ static void settled_by_the_model(kit *k, const pw_size_duty *duty)
     pw_condition_healthy(k->plant->model, &condition);
     pw_model_start(k->plant->model, 0.0, state);
     state[0] -= duty->flow_m3s / (20e-3 / 60.0) * 0.25 * PW_PI * 0.15 * 0.15; /* the bore drawn down as it settles */
-    drive.run[0] = true;
+    drive.speed[0] = 1.0;
     drive.draw_m3s[0] = duty->flow_m3s;
     assert_int_equal(pw_model_settle(k->plant->model, &condition, &drive, state, warm, &k->problems), PW_OK);
     assert_int_equal(pw_model_moment(k->plant->model, &condition, &drive, state, warm, &moment, &k->problems), PW_OK);

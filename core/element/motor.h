@@ -1,0 +1,22 @@
+/* Motor: what a pump's motor draws from the supply, turning or stalled, and when it no longer carries its load. The
+ * laws of part load and voltage are those of core/formula/motor.h.
+ */
+#ifndef PW_ELEMENT_MOTOR_H
+#define PW_ELEMENT_MOTOR_H
+
+#include "element/condition.h"
+#include "formula/motor.h"
+#include "site/site.h"
+
+pw_motor_data pw_motor_of(const pw_motor *motor);
+/* Input power and current at a shaft power (ignored when it is stalled); supply_v healthy, the condition has the rest.
+ * A motor that is stalled is a short circuit: its starting current at a power factor of 0.6 (0.5 to 0.8 in handbooks,
+ * from memory; 1 for DC). */
+void pw_motor_draw(const pw_motor_data *motor, const pw_condition *condition, int32_t item, double supply_v,
+                   double shaft_w, double *input_w, double *current_a);
+/* Does it no longer carry its load at this part of the supply voltage? */
+bool pw_motor_stalls(const pw_motor_data *motor, double supply_v, double part);
+
+pw_condition_slots pw_motor_slots(void);
+
+#endif

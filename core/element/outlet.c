@@ -1,0 +1,50 @@
+#include "element/outlet.h"
+
+#include "base/num.h"
+#include "formula/orifice.h"
+
+/* A relief valve is full open at this part above the pressure at which it begins to lift (10 %: common practice). */
+#define RELIEF_BAND 0.1
+
+double pw_outlet_m3s(const pw_outlet *outlet, double pa_per_m, double wanted_m3s, double over_m, double *slope)
+{
+    const double small = 0.05;
+    const double need = pw_max(outlet->needs_pa.v / pa_per_m, PW_FADE_M);
+    const double x = over_m / need;
+    *slope = 0.0;
+    if (wanted_m3s <= 0.0 || x <= 0.0) {
+        return 0.0;
+    }
+    if (x >= 1.0) {
+        return wanted_m3s;
+    }
+    if (x >= small) {
+        const double root = pw_sqrt(x);
+        *slope = wanted_m3s * 0.5 / (root * need);
+        return wanted_m3s * root;
+    }
+    /* a x + b x^2 with the value and slope of the root at `small` */
+    const double root = pw_sqrt(small);
+    const double a = 1.5 / root;
+    const double b = -0.5 / (small * root);
+    *slope = wanted_m3s * (a + 2.0 * b * x) / need;
+    return wanted_m3s * x * (a + b * x);
+}
+
+double pw_leak_m3s(const pw_leak *leak, double pa_per_m, double over_m, double *slope)
+{
+    if (over_m <= 0.0) {
+        *slope = 0.0;
+        return 0.0;
+    }
+    const double flow = pw_orifice_m3s(leak->area_m2, over_m, slope);
+    if (leak->opens_pa <= 0.0) {
+        return flow;
+    }
+    const double opens_m = leak->opens_pa / pa_per_m;
+    const double band = RELIEF_BAND * opens_m;
+    const double t = pw_clamp((over_m - opens_m) / band, 0.0, 1.0);
+    const double lift = t * t * (3.0 - 2.0 * t);
+    *slope = *slope * lift + flow * 6.0 * t * (1.0 - t) / band;
+    return flow * lift;
+}

@@ -1,0 +1,20 @@
+/* What is taken at a place: outlets and holes. Heads over the place, m of the water; slopes d flow / d head, m2/s. */
+#ifndef PW_ELEMENT_OUTLET_H
+#define PW_ELEMENT_OUTLET_H
+
+#include "element/condition.h"
+#include "site/site.h"
+
+/* An outlet, pump or valve that needs no pressure still fades over this head, so that flows stop at empty rather than
+ * jump. */
+#define PW_FADE_M 0.05
+
+/* Full flow from the needed head up, its square root below (Wagner, Shamir and Marks, J. Water Resour. Plann. Manage.
+ * 114(3), 1988, from memory); under a twentieth of the needed head a parabola takes over, so that the slope stays
+ * finite at zero. */
+double pw_outlet_m3s(const pw_outlet *outlet, double pa_per_m, double wanted_m3s, double over_m, double *slope);
+
+/* A hole; below the air's pressure it takes in air, no water. A relief valve lifts over a tenth of its pressure. */
+double pw_leak_m3s(const pw_leak *leak, double pa_per_m, double over_m, double *slope);
+
+#endif

@@ -1,0 +1,67 @@
+/* Pump: head and shaft power against flow at any speed, what a stopped pump lets through, what a bad intake costs.
+ *
+ * The curves are the sheet's, at the sheet's speed (pw_pump.speed, a fraction of the curve's); the part of that speed
+ * at which it turns now, times the condition's, follows by the affinity laws. A link's loss is negative where the pump
+ * lifts. Heads in m of the water, flows in m3/s.
+ */
+#ifndef PW_ELEMENT_PUMP_H
+#define PW_ELEMENT_PUMP_H
+
+#include "element/condition.h"
+#include "formula/curve.h"
+#include "formula/motor.h"
+#include "site/site.h"
+
+/* Part of its shaft power that a pump takes without water, for its own losses (own choice). */
+#define PW_DRY_POWER 0.35
+
+typedef struct pw_pump_law {
+    pw_curve head, power, npsh; /* against flow; npsh.n == 0: unknown */
+    double speed;               /* of the sheet, fraction of the curve's */
+    double zero_head_m;         /* against a shut valve, at that speed */
+    double most_m3s;            /* largest flow of the curve, at that speed */
+    double through_k;           /* loss of a stopped pump with water driven through it, m per (m3/s)^2 */
+    double throttle_k;          /* of a full-bore valve at its outlet or of its intake: m per (m3/s)^2 */
+    double needs_m;             /* NPSH required about its best point */
+    bool non_return;
+    pw_motor_data motor;
+} pw_pump_law;
+
+/* False when the sheet's points make no curves: flow must rise, head must not, and power or at least two efficiencies
+ * must be there. pa_per_m: density of the water times g. */
+bool pw_pump_law_of(const pw_pump *pump, double pa_per_m, pw_pump_law *out);
+
+/* What it is at one moment. */
+typedef struct pw_pump_now {
+    bool turns;        /* runs, is not stalled and has water to throw */
+    double speed;      /* of that in the sheet, >= 0: drive times supply */
+    double wet;        /* how far water covers the intake, 1 .. 0 */
+    double falls_wet;  /* the same where the water could run through it by itself (tank, mains), else 1 */
+    double open;       /* gate at its outlet, 1 .. 0 */
+    double back;       /* its non-return valve to water that flows back, 0 tight */
+    double intake;     /* free part of the intake, 1 .. 0 */
+    double head, flow; /* factors on the curve's heads and flows */
+    double suction_m;  /* with a blocked intake: head that can be lost in it, above 0 */
+    bool asks;         /* no machine: asks_m3s passes, whatever head that takes */
+    double asks_m3s;
+} pw_pump_now;
+
+/* From its slots, its drive's speed and how wet its intake is; suction_m is set by who knows the suction side. */
+pw_pump_now pw_pump_now_of(const pw_condition *condition, int32_t item, double drive_speed, double wet, bool falls);
+
+/* Head lost from intake to delivery, and its slope (> 0). */
+void pw_pump_loss(const pw_pump_law *law, const pw_pump_now *now, double flow_m3s, double *loss_m, double *slope);
+/* Head of the curve at this moment, before valves take of it and however wet it is. */
+double pw_pump_inside_m(const pw_pump_law *law, const pw_pump_now *now, double flow_m3s);
+/* Shaft power while it turns: `load` is the condition's factor on it. A pump that sucks air moves less water: its
+ * hydraulic power falls with the wetness, its losses (PW_DRY_POWER) stay. */
+double pw_pump_load_w(const pw_pump_law *law, const pw_pump_now *now, double load, double flow_m3s);
+/* The pump as the sheet has it, in clean water at the sheet's speed: head and shaft power at a flow >= 0. */
+double pw_pump_rated_head_m(const pw_pump_law *law, double flow_m3s);
+double pw_pump_rated_w(const pw_pump_law *law, double flow_m3s);
+/* NPSH required at a flow, held within the curve; -1: the sheet does not say. */
+double pw_pump_npsh_m(const pw_pump_law *law, double flow_m3s);
+
+pw_condition_slots pw_pump_slots(void);
+
+#endif

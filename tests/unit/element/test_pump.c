@@ -1,0 +1,200 @@
+/* A pump whose curve is H = 60 - 1.5 Q^2 and P = 1000 + 200 Q (m, W, L/s; 25 points on the parabola), against these
+ * formulas at full and at other speeds (affinity: H/s^2 and P/s^3 are functions of Q/s).
+ */
+#include "kit.h"
+
+#include "element/pump.h"
+#include "element/valve.h"
+
+static double head_of(double speed, double ls)
+{
+    return speed * speed * 60.0 - 1.5 * ls * ls;
+}
+
+static pw_pump_law law_of(double speed, bool non_return)
+{
+    pw_pump pump;
+    pw_pump_law law;
+    memset(&pump, 0, sizeof pump);
+    pump.point_count = 25;
+    pump.speed.v = speed;
+    pump.non_return = non_return;
+    for (int32_t i = 0; i < 25; i++) {
+        const double ls = 0.25 * i;
+        pump.curve[i].flow_m3s.v = ls * 1e-3;
+        pump.curve[i].head_m.v = 60.0 - 1.5 * ls * ls;
+        pump.curve[i].power_w = (pw_field){.v = 1000.0 + 200.0 * ls, .given = true};
+        pump.curve[i].npsh_m = (pw_field){.v = 1.0 + 0.5 * ls, .given = true};
+    }
+    pump.motor.power_w.v = 2500.0;
+    pump.motor.phases = 3;
+    assert_true(pw_pump_law_of(&pump, 9790.0, &law));
+    return law;
+}
+
+static pw_pump_now now_of(double drive)
+{
+    pw_condition condition;
+    pw_condition_as_built(&condition);
+    return pw_pump_now_of(&condition, 0, drive, 1.0, false);
+}
+
+static double lifts(const pw_pump_law *law, const pw_pump_now *now, double ls)
+{
+    double loss, slope;
+    pw_pump_loss(law, now, ls * 1e-3, &loss, &slope);
+    assert_true(slope > 0.0);
+    return -loss;
+}
+
+static void what_it_is(void **state)
+{
+    (void)state;
+    const pw_pump_law law = law_of(0.9, true);
+    NEAR(law.zero_head_m, 0.81 * 60.0, 1e-14);
+    NEAR(law.most_m3s, 0.9 * 6e-3, 1e-14);
+    NEAR(law.needs_m, 1.0 + 0.5 * 0.6 * 0.9 * 6.0, 1e-6);
+    NEAR(pw_pump_npsh_m(&law, 2e-3), 2.0, 1e-9);
+    assert_true(law.non_return && law.motor.phases == 3);
+    NEAR(law.through_k, 0.81 * 60.0 / (5.4e-3 * 5.4e-3), 1e-12); /* what it would lift, it loses at its largest flow */
+    pw_pump none;
+    pw_pump_law no_law;
+    memset(&none, 0, sizeof none);
+    assert_false(pw_pump_law_of(&none, 9790.0, &no_law));
+}
+
+/* The drive's speed on top of the sheet's: 1 is the sheet's to the last bit, half lifts a quarter at half the flow. */
+static void speed_follows_affinity(void **state)
+{
+    (void)state;
+    static const double sheets[] = {1.0, 0.9};
+    static const double drives[] = {1.0, 0.8, 0.5, 0.25, 1.2};
+    for (int32_t i = 0; i < 2; i++) {
+        const pw_pump_law law = law_of(sheets[i], false);
+        for (int32_t k = 0; k < 5; k++) {
+            const pw_pump_now now = now_of(drives[k]);
+            const double s = sheets[i] * drives[k];
+            for (double ls = 0.0; ls < 6.0 * s; ls += 0.4 * s) {
+                NEAR(lifts(&law, &now, ls), head_of(s, ls), 1e-3);
+                NEAR(pw_pump_inside_m(&law, &now, ls * 1e-3), head_of(s, ls), 1e-3);
+                NEAR(pw_pump_load_w(&law, &now, 1.0, ls * 1e-3), s * s * s * (1000.0 + 200.0 * ls / s), 1e-9);
+            }
+            NEAR(lifts(&law, &now, 0.0), s * s * 60.0, 1e-12);
+        }
+    }
+}
+
+static void off_and_backwards(void **state)
+{
+    (void)state;
+    const pw_pump_law plain = law_of(1.0, false), valved = law_of(1.0, true);
+    const pw_pump_now off = now_of(0.0), on = now_of(1.0);
+    double loss, slope;
+    assert_false(off.turns);
+    /* driven through a stopped pump: k Q^2, and a hundredth of it in a straight line that keeps the slope up */
+    NEAR(-lifts(&plain, &off, 3.0), 60.0 * 0.25 + 0.01 * 60.0 * 0.5, 1e-12);
+    NEAR(lifts(&plain, &off, -3.0), 60.0 * 0.25 + 0.01 * 60.0 * 0.5, 1e-12);
+    pw_pump_loss(&valved, &off, -3e-3, &loss, &slope);
+    NEAR(slope, PW_CLOSED_S_M2, 1e-15);
+    pw_pump_loss(&plain, &on, -1e-12, &loss, &slope); /* nothing comes back through one that turns */
+    NEAR(loss, -60.0 - 100.0, 1e-12);
+    pw_pump_now passing = off;
+    passing.back = 0.5;
+    pw_pump_loss(&valved, &passing, -3e-3, &loss, &slope); /* the flap takes a hundredth of the pump's k, over 0.5^2 */
+    NEAR(-loss, 60.0 * 0.25 + 0.3 + 4.0 * 0.01 * 60.0 * 0.25, 1e-12);
+}
+
+static void what_faults_make_of_it(void **state)
+{
+    (void)state;
+    const pw_pump_law law = law_of(1.0, true);
+    pw_condition condition;
+    pw_condition_as_built(&condition);
+    condition.pump_head[0] = 0.8;
+    condition.pump_flow[0] = 0.5;
+    condition.pump_speed[0] = 0.9;
+    const pw_pump_now worn = pw_pump_now_of(&condition, 0, 1.0, 1.0, false);
+    NEAR(lifts(&law, &worn, 1.5), 0.8 * head_of(0.9, 3.0), 1e-3);
+    const pw_pump_now half_dry = pw_pump_now_of(&condition, 1, 1.0, 0.5, false);
+    NEAR(lifts(&law, &half_dry, 2.0), 0.5 * head_of(1.0, 2.0), 1e-3);
+    /* full losses, half the water's power: 0.35 + 0.65 / 2 of the shaft power; a load of 1.2 on top */
+    NEAR(pw_pump_load_w(&law, &half_dry, 1.2, 2e-3), 1.2 * (0.35 + 0.65 * 0.5) * 1400.0, 1e-9);
+    condition.pump_empty[2] = true;
+    const pw_pump_now empty = pw_pump_now_of(&condition, 2, 1.0, 1.0, true);
+    assert_false(empty.turns);
+    assert_true(empty.wet == 0.0);
+    NEAR(pw_pump_load_w(&law, &empty, 1.0, 0.0), 350.0, 1e-9);
+    condition.stalled[3] = true;
+    assert_false(pw_pump_now_of(&condition, 3, 1.0, 1.0, false).turns);
+    condition.pump_open[4] = 0.5;
+    const pw_pump_now throttled = pw_pump_now_of(&condition, 4, 1.0, 1.0, false);
+    NEAR(lifts(&law, &throttled, 3.0), head_of(1.0, 3.0) - 3.0 * 0.01 * 60.0 * 0.25, 1e-3);
+    condition.pump_open[4] = 0.0;
+    const pw_pump_now shut = pw_pump_now_of(&condition, 4, 0.5, 1.0, false);
+    NEAR(lifts(&law, &shut, 0.0), 15.0, 1e-12); /* against a wall at half speed */
+}
+
+/* A blocked intake: loss like a gate until what can be sucked with is used up, then no more flow. */
+static void intake(void **state)
+{
+    (void)state;
+    const pw_pump_law law = law_of(1.0, false);
+    pw_pump_now now = now_of(1.0);
+    now.intake = 0.1;
+    now.suction_m = 5.0;
+    const double k = 99.0 * 0.01 * 60.0 / (6e-3 * 6e-3);
+    const double most_ls = 1e3 * pw_sqrt(5.0 / k);
+    NEAR(lifts(&law, &now, 0.9 * most_ls), head_of(1.0, 0.9 * most_ls) - 0.81 * 5.0, 1e-3);
+    assert_true(lifts(&law, &now, 1.1 * most_ls) < 0.0); /* choked */
+    now.suction_m = 50.0;
+    assert_true(lifts(&law, &now, 1.1 * most_ls) > 0.0);
+    now.intake = 1.0;
+    NEAR(lifts(&law, &now, 1.1 * most_ls), head_of(1.0, 1.1 * most_ls), 1e-3);
+}
+
+/* No machine but a question: the flow asked for passes, whatever the head. */
+static void asked(void **state)
+{
+    (void)state;
+    const pw_pump_law law = law_of(1.0, true);
+    pw_pump_now now = now_of(0.0);
+    double loss, slope;
+    now.asks = true;
+    now.asks_m3s = 2e-3;
+    now.open = 0.0;
+    pw_pump_loss(&law, &now, 2e-3, &loss, &slope);
+    assert_true(loss == 0.0);
+    NEAR(slope, PW_CLOSED_S_M2, 1e-15);
+    pw_pump_loss(&law, &now, 2e-3 - 1e-12, &loss, &slope);
+    NEAR(loss, -100.0, 1e-3);
+}
+
+/* Where water could fall through it, an empty store gives none. */
+static void falls(void **state)
+{
+    (void)state;
+    const pw_pump_law law = law_of(1.0, false);
+    pw_condition condition;
+    double loss, slope;
+    pw_condition_as_built(&condition);
+    const pw_pump_now under = pw_pump_now_of(&condition, 0, 0.0, 0.0, true);
+    pw_pump_loss(&law, &under, 1e-3, &loss, &slope);
+    NEAR(slope, PW_CLOSED_S_M2, 1e-15);
+    const pw_pump_now in_bore = pw_pump_now_of(&condition, 0, 0.0, 0.0, false);
+    pw_pump_loss(&law, &in_bore, 1e-3, &loss, &slope);
+    assert_true(slope < 1e6);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(what_it_is),
+        cmocka_unit_test(speed_follows_affinity),
+        cmocka_unit_test(off_and_backwards),
+        cmocka_unit_test(what_faults_make_of_it),
+        cmocka_unit_test(intake),
+        cmocka_unit_test(asked),
+        cmocka_unit_test(falls),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
