@@ -116,14 +116,25 @@ static void show_parameters(const pw_json *answer, bool few)
 static void show_formulas(const pw_json *answer)
 {
     for (const pw_json *formula = first_of(answer, "formulas"); formula; formula = formula->next) {
-        printf("%s\n", text_of(formula, "name"));
+        printf("%s: %s. %s\n", text_of(formula, "name"), text_of(formula, "title"), text_of(formula, "says"));
         for (const pw_json *input = first_of(formula, "inputs"); input; input = input->next) {
             const char *unit = text_of(input, "unit");
-            printf("    %s%s%s%s\n", text_of(input, "name"), unit[0] ? " (" : "", unit, unit[0] ? ")" : "");
+            const pw_json *low = pw_json_get(input, "low");
+            const pw_json *high = pw_json_get(input, "high");
+            const pw_json *left_out = pw_json_get(input, "default");
+            printf("    %s%s%s%s", text_of(input, "name"), unit[0] ? " (" : "", unit, unit[0] ? ")" : "");
+            if (low && high) {
+                printf(" %.6g to %.6g", low->number, high->number);
+            }
+            if (left_out) {
+                printf(", else %.6g", left_out->number);
+            }
+            printf(": %s\n", text_of(input, "help"));
         }
         for (const pw_json *output = first_of(formula, "outputs"); output; output = output->next) {
-            printf("    = %s (%s)\n", text_of(output, "name"), text_of(output, "unit"));
+            printf("    = %s (%s): %s\n", text_of(output, "name"), text_of(output, "unit"), text_of(output, "help"));
         }
+        printf("    Source: %s\n", text_of(formula, "source"));
     }
 }
 

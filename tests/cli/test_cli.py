@@ -412,6 +412,13 @@ class Output(unittest.TestCase):
         self.assertRegex(run(*words)[1], r"Pressure now\s+\d+\s+kPa,\s+cut-in\s+250\s+kPa")
         self.assertRegex(run(*words, "-u", "us")[1], r"Pressure now\s+[\d.]+\s+psi,\s+cut-in\s+36.3\s+psi")
 
+    def test_reckon_list_tells_ranges_and_sources(self):
+        out = run("reckon")[1]
+        self.assertIn("air pressure: Air pressure by altitude.", out)
+        self.assertIn("    altitude (m) -2000 to 11000: above sea level\n", out)
+        self.assertIn("    discharge coefficient (1) 0.01 to 1, else 0.6: of the hole", out)
+        self.assertIn("    Source: ISO 2533:1975, troposphere\n", out)
+
     def test_reckon(self):
         out = run("reckon", "friction factor", "reynolds=1000", "relative roughness=0")[1]
         self.assertEqual(out, "friction factor = 0.064\n")  # 64 / Re, laminar
