@@ -47,7 +47,7 @@ async function site() {
     radio.click();
     await new Promise((done) => setTimeout(done, 100));
     document.querySelector('input[value=bar]').click();
-    await new Promise((done) => setTimeout(done, 600));
+    for (let i = 0; i < 150 && !seen.some((text) => text.startsWith('{"do":"faults"')); i++) await new Promise((done) => setTimeout(done, 100));
     document.querySelector('input[value=metric]').click();
     document.querySelector('dialog[open]').close();
     Worker.prototype.postMessage = post;

@@ -55,6 +55,19 @@ test('a newcomer gets from nothing to a printed proof', async (t) => {
   assert.deepEqual(wrong, []);
 });
 
+test('a job of an earlier version is taken over, and that is told', async (t) => {
+  const { page } = await fresh(t);
+  await page.getByRole('button', { name: 'Job', exact: true }).click();
+  const nursery = await readFile(join(root, 'examples/nursery.yaml'), 'utf8');
+  const sheet = nursery.replace(/^settings:/m, 'order:');
+  assert.notEqual(sheet, nursery);
+  await page.locator('#job input[type=file]').last().setInputFiles({ name: 'old.yaml', mimeType: 'text/plain', buffer: Buffer.from(sheet) });
+  await page.locator('.head', { hasText: 'kept by an earlier version' }).waitFor();
+  await page.keyboard.press('Escape');
+  assert.ok(await page.locator('#settings .sentence').count() > 2);
+  assert.equal(await sheetText(page), nursery); // not one other character
+});
+
 test('a full proof tells its progress, and cancelling ends it at once', async (t) => {
   const { page } = await fresh(t);
   await page.getByRole('button', { name: /Full check/ }).click();
