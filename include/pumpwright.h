@@ -167,6 +167,48 @@ PUMPWRIGHT_API int32_t pumpwright_site_count(const pumpwright_site *site, pumpwr
 /* Name of number index, from 0 in the sheet's sequence; NULL: there is none. */
 PUMPWRIGHT_API const char *pumpwright_site_item(const pumpwright_site *site, pumpwright_list list, int32_t index);
 
+/* ---- Parameters: the numbers of a site by their path ---- */
+
+enum { PUMPWRIGHT_PATH_SIZE = 160 }; /* bytes of a path with its NUL */
+
+/* One number of a site.
+ *   path       as the sheet is written, items by number: "vessels[0].precharge"
+ *   origin     "given", "pipe" (the pipe's name says it), "default", or "left out": value is 0 then, and may be set
+ *   unit       of SI: "Pa", "m3/s", ...; "1" for counts and fractions
+ *   value, low, high   in that unit: now, least, most
+ *   whole      only whole numbers
+ *   what, reason   what it is; why a default was taken, else "" */
+typedef struct pumpwright_parameter {
+    char path[PUMPWRIGHT_PATH_SIZE];
+    const char *origin, *unit, *what, *reason;
+    double value, low, high;
+    bool whole;
+} pumpwright_parameter;
+
+/* How many numbers a site has, without those that were left out, and number index of them, from 0; false: there is
+ * none. */
+PUMPWRIGHT_API int32_t pumpwright_site_parameter_count(const pumpwright_site *site);
+PUMPWRIGHT_API bool pumpwright_site_parameter_at(const pumpwright_site *site, int32_t index, pumpwright_parameter *out);
+/* The number at a path, items by number or by name: "vessels[shed vessel].precharge". false with *problems when it
+ * leads nowhere. */
+PUMPWRIGHT_API bool pumpwright_site_parameter(const pumpwright_site *site, const char *path, pumpwright_parameter *out,
+                                              pumpwright_problems **problems);
+
+/* A number to be changed, value in SI. */
+typedef struct pumpwright_change {
+    const char *path;
+    double value;
+} pumpwright_change;
+
+/* The site that a sheet with these numbers in it describes, bit for bit: ranges and what must agree are checked,
+ * defaults that follow from a number follow. Each path once, 256 at most. The site itself stays as it was, and either
+ * may be freed first. NULL with *problems when it cannot be so.
+ *
+ *   pumpwright_change softer = {"vessels[0].precharge", 150e3};
+ *   pumpwright_site *other = pumpwright_site_with(site, &softer, 1, NULL); */
+PUMPWRIGHT_API pumpwright_site *pumpwright_site_with(const pumpwright_site *site, const pumpwright_change *changes,
+                                                     int32_t count, pumpwright_problems **problems);
+
 /* ---- Simulations: a running site as a value ----
  *
  * A simulation begins on a Monday at 00:00, at rest, and is advanced to one time after another. A copy goes on byte

@@ -22,7 +22,11 @@ fresh() {
     cp -a "$kept" "$root"
     cp /etc/resolv.conf "$root/etc/resolv.conf" 2>/dev/null || true
 }
-inside() { chroot "$root" /usr/bin/env -i PATH=/usr/sbin:/usr/bin:/sbin:/bin HOME=/root LC_ALL=C.UTF-8 DEBIAN_FRONTEND=noninteractive "$@"; }
+# With /proc, as any running system has it; in a name space of its own, so that it is gone with the command.
+inside() {
+    unshare --mount bash -c 'mount --bind /proc "$0/proc" && exec chroot "$0" /usr/bin/env -i "$@"' "$root" \
+        PATH=/usr/sbin:/usr/bin:/sbin:/bin HOME=/root LC_ALL=C.UTF-8 DEBIAN_FRONTEND=noninteractive "$@"
+}
 expect() { # WORDS COMMAND...: what it prints holds the words
     local words=$1 said
     shift

@@ -49,6 +49,11 @@ const char *door_dimension_id(pw_dimension dimension)
     return dimensions[dimension].id;
 }
 
+const char *pw_door_si(pw_dimension dimension)
+{
+    return dimensions[dimension].si;
+}
+
 pw_status door_units(door *d)
 {
     int32_t count;

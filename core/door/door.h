@@ -11,6 +11,7 @@
 #include "base/arena.h"
 #include "base/status.h"
 #include "base/text.h"
+#include "base/units.h"
 
 /* What the caller lends. Both may be NULL.
  *   progress  called now and then with a part done of 0..1 and what is being done
@@ -26,5 +27,8 @@ typedef struct pw_door_host {
  * even hold the words "out of memory". {"ok":true,...} or {"ok":false,"problems":[...]}. */
 const char *pw_door(pw_arena *arena, const char *request, size_t length, const pw_door_host *host,
                     size_t *answer_length);
+
+/* The SI unit of a dimension as text: "Pa", "m3/s", "1". */
+const char *pw_door_si(pw_dimension dimension);
 
 #endif

@@ -22,7 +22,7 @@ from typing import NamedTuple, Optional
 
 from . import _library
 
-__all__ = ["Cancelled", "Problem", "Refused", "Sheet", "about", "ask", "check", "duty", "faults", "prove", "reckon", "report", "run",
+__all__ = ["Cancelled", "Problem", "Refused", "Sheet", "about", "ask", "check", "duty", "faults", "parameters", "prove", "reckon", "report", "run",
            "schema", "settings", "size", "units", "version"]
 
 _C = _library.LIBRARY
@@ -165,6 +165,12 @@ def ask(do, site=None, *, progress=None, **keys):
 def check(site, **keys):
     """What a sheet holds, and every default that was taken, with its reason."""
     return ask("check", site, **keys)
+
+
+def parameters(site, paths=None, **keys):
+    """The numbers of a site by their path, with their bounds: all of them, or those of a list of paths. The key set, a dictionary
+    {path: "value with unit"}, changes some of them first; so it does in every request about a site."""
+    return ask("parameters", site, paths=paths, **keys)
 
 
 def duty(site, **keys):

@@ -7,6 +7,7 @@
 #include "base/status.h"
 #include "pumpwright.h"
 #include "sim/plant.h"
+#include "site/params.h"
 
 struct pumpwright_sheet {
     pw_sheet sheet;
@@ -25,9 +26,13 @@ struct pumpwright_site {
     library_store *store; /* holds all of it, this structure, too */
     const pw_site *site;
     const pw_plant *plant;
+    int32_t param_count;
+    pw_param *params;
 };
 
-/* site.c. Number of the item of that name (NULL: the first); -1 none. */
+/* site.c. What is made ready for a site that was read: PW_OK, PW_MEMORY, or a problem is added. */
+pw_status library_site_ready(pw_arena *arena, const pw_site *site, pumpwright_site *out, pw_problems *problems);
+/* Number of the item of that name (NULL: the first); -1 none. */
 int32_t library_find(const pw_site *site, pumpwright_list list, const char *name);
 
 /* problems.c. The path as the sheet has it: without "site." in front; others as they are. */

@@ -19,13 +19,24 @@ static void place(const pumpwright_sheet *sheet, pw_problems *problems)
     }
 }
 
+pw_status library_site_ready(pw_arena *arena, const pw_site *site, pumpwright_site *out, pw_problems *problems)
+{
+    pw_plant *plant = NULL;
+    pw_status status = pw_plant_build(arena, site, false, &plant, problems);
+    if (status == PW_OK) {
+        status = pw_params_list(arena, site, &out->params, &out->param_count);
+    }
+    out->site = site;
+    out->plant = plant;
+    return status;
+}
+
 static pw_status understand(pw_arena *arena, const pumpwright_sheet *sheet, pumpwright_site **out,
                             pw_problems *problems)
 {
     const char *text = sheet->sheet.json;
     const pw_json *json = NULL;
     pw_site *site = NULL;
-    pw_plant *plant = NULL;
     *out = PW_NEW(arena, 1, pumpwright_site);
     if (!*out) {
         return PW_MEMORY;
@@ -34,12 +45,7 @@ static pw_status understand(pw_arena *arena, const pumpwright_sheet *sheet, pump
     if (status == PW_OK) {
         status = pw_site_read(arena, json, "site", &site, problems);
     }
-    if (status == PW_OK) {
-        status = pw_plant_build(arena, site, false, &plant, problems);
-    }
-    (*out)->site = site;
-    (*out)->plant = plant;
-    return status;
+    return status == PW_OK ? library_site_ready(arena, site, *out, problems) : status;
 }
 
 pumpwright_site *pumpwright_site_read(const pumpwright_sheet *sheet, pumpwright_problems **problems)

@@ -240,6 +240,71 @@ static void sites(void)
     pumpwright_site_free(NULL);
 }
 
+/* Every number by its path; a site with another one is as if its sheet had said so. */
+static void parameters(void)
+{
+    pumpwright_site *site = site_of(farm);
+    pumpwright_parameter one;
+    bool listed = false;
+    EXPECT(pumpwright_site_parameter(site, "vessels[vessel].precharge", &one, NULL));
+    EXPECT(strcmp(one.path, "vessels[0].precharge") == 0 && one.value == 180e3 && strcmp(one.unit, "Pa") == 0);
+    EXPECT(one.low == 0 && one.high >= 1e6 && strcmp(one.origin, "given") == 0 && one.what[0] && !one.whole);
+    for (int32_t i = 0; pumpwright_site_parameter_at(site, i, &one); i++) {
+        EXPECT(one.low <= one.value && one.value <= one.high && one.unit[0] && one.path[0]);
+        listed = listed || strcmp(one.path, "vessels[0].precharge") == 0;
+    }
+    EXPECT(listed && pumpwright_site_parameter_count(site) > 30);
+    EXPECT(!pumpwright_site_parameter_at(site, -1, &one) && one.path[0] == 0);
+
+    const pumpwright_change softer = {"vessels[0].precharge", 150e3};
+    char *text = changed("precharge: 180 kPa", "precharge: 150 kPa");
+    pumpwright_site *other = pumpwright_site_with(site, &softer, 1, NULL);
+    pumpwright_site *typed = site_of(text);
+    pumpwright_simulation *runs[] = {begun(site), begun(other), begun(typed)};
+    EXPECT(pumpwright_site_parameter(other, softer.path, &one, NULL) && one.value == 150e3);
+    EXPECT(pumpwright_site_parameter(site, softer.path, &one, NULL) && one.value == 180e3);
+    pumpwright_site_free(site);
+    pumpwright_site_free(other);
+    pumpwright_site_free(typed);
+    for (int i = 0; i < 3; i++) {
+        EXPECT(pumpwright_simulation_advance(runs[i], 24 * hour_ms, NULL));
+    }
+    EXPECT(same_totals(runs[1], runs[2]) && !same_totals(runs[0], runs[1]));
+    for (int i = 0; i < 3; i++) {
+        pumpwright_simulation_free(runs[i]);
+    }
+    free(text);
+}
+
+static void wrong_changes(void)
+{
+    static const struct {
+        pumpwright_change changes[2];
+        const char *status, *path;
+    } rows[] = {
+        {{{"vessels[0].precharge", 1e9}, {"pumps[0].speed", 0.9}}, "range", "vessels[0].precharge"},
+        {{{"vessels[0].pre", 1e5}, {"pumps[0].speed", 0.9}}, "unknown-key", "vessels[0].pre"},
+        {{{"pumps[0].speed", 0.9}, {"pumps[pump].speed", 0.8}}, "duplicate", "pumps[pump].speed"},
+    };
+    pumpwright_site *site = site_of(farm);
+    pumpwright_problem one;
+    pumpwright_parameter unused;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        pumpwright_problems *problems = NULL;
+        EXPECT(!pumpwright_site_with(site, rows[i].changes, 2, &problems));
+        bool told = pumpwright_problems_at(problems, 0, &one) && strcmp(one.status, rows[i].status) == 0 &&
+                    strcmp(one.path, rows[i].path) == 0;
+        if (!told) {
+            printf("%s at %s\n", one.status, one.path);
+        }
+        EXPECT(told);
+        pumpwright_problems_free(problems);
+    }
+    EXPECT(!pumpwright_site_with(site, rows[0].changes, 257, NULL));
+    EXPECT(!pumpwright_site_parameter(site, "moon", &unused, NULL));
+    pumpwright_site_free(site);
+}
+
 /* A copy goes on as the original, also when that and its site are gone; a fault in a copy is the copy's alone. */
 static void copies(void)
 {
@@ -381,6 +446,8 @@ int main(void)
     progress_and_stopping();
     lent_memory();
     sites();
+    parameters();
+    wrong_changes();
     copies();
     refused_faults();
     watched();

@@ -85,6 +85,14 @@ class Answers(unittest.TestCase):
         self.assertEqual(pumpwright.units(units="us")["dimensions"][1]["shown"], "psi")
         self.assertEqual(pumpwright.about()["version"], pumpwright.version())
 
+    def test_parameters(self):
+        path = "vessels[shed vessel].precharge"
+        one, = pumpwright.parameters(NURSERY, [path])["parameters"]
+        other, = pumpwright.parameters(NURSERY, [path], set={path: "200 kPa"})["parameters"]
+        self.assertNotEqual(one["si"], other["si"])
+        self.assertEqual((other["si"], other["unit"]), (200000, "kPa"))
+        self.assertGreater(len(pumpwright.parameters(NURSERY)["parameters"]), 50)
+
     def test_settings(self):
         sentences = ["Start when pressure below 2 bar", "stop when pressure above 350 kPa"]
         self.assertEqual(pumpwright.settings(NURSERY, sentences)["sentences"][0]["words"], "start when pressure below 200 kPa")
