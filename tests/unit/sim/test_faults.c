@@ -145,6 +145,23 @@ static void low_voltage(void **state)
     assert_true(shut_off(&shut) < 1e9);
 }
 
+/* Above its voltage a motor slips less, and at no load everything it draws is magnetising: in proportion to v. */
+static void high_voltage(void **state)
+{
+    (void)state;
+    const pw_condition c = with(PW_FAULT_OVER_VOLTAGE, 0.2, -1);
+    const pw_moment well = pumping(&healthy, 250e3, true), high = pumping(&c, 250e3, true);
+    assert_true(near(c.supply, 1.2, 1e-12));
+    assert_true(near(c.pump_speed[0], (1.0 - 0.05 / 1.44) / 0.95, 1e-12));
+    assert_true(high.pump_m3s[0] > well.pump_m3s[0] && high.shaft_w[0] > well.shaft_w[0]);
+    const pw_motor_data *motor = pw_model_motor(k.plant->model, 0);
+    double idle_a, high_a;
+    pw_motor_load(motor, 0.0, motor->voltage_v, NULL, &idle_a, NULL, NULL);
+    pw_motor_load(motor, 0.0, 1.2 * motor->voltage_v, NULL, &high_a, NULL, NULL);
+    assert_true(near(high_a, 1.2 * idle_a, 1e-12));
+    assert_false(pw_model_stalls(k.plant->model, 0, c.supply));
+}
+
 static void stalled_motor(void **state)
 {
     (void)state;
@@ -622,6 +639,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(curves_shrink),
         cmocka_unit_test(low_voltage),
+        cmocka_unit_test(high_voltage),
         cmocka_unit_test(stalled_motor),
         cmocka_unit_test(choked_intake),
         cmocka_unit_test(level_falls),
