@@ -431,7 +431,7 @@ static void the_manual_is_right(void **state)
     }
     fclose(file);
     assert_int_equal(sentences, 21);
-    assert_int_equal(conditions, 19);
+    assert_true(conditions >= PW_TERM_COUNT); /* each form at least once */
 }
 
 int main(void)
