@@ -232,6 +232,34 @@ static void release_by_itself_without_end(void **state)
     }
 }
 
+/* The warning comes with the second retry, stays over the lock outs that follow, and ends with a run that ends well. */
+static void retries_reach_a_number(void **state)
+{
+    (void)state;
+    static const char *const settings[] = {"start when pressure below 250 kPa", "stop when pressure above 400 kPa",
+                                           "lock out when contact gate closed", "retry after 10 min up to 3 times",
+                                           "warn when retries reach 2",         NULL};
+    FOR_EACH_EPOCH(b, settings)
+    {
+        const uint64_t min = 60 * S;
+        assert_string_equal(kit_words(b.settings, 4), "warn when retries reach 2");
+        kit_set(&b, 1 * S, P_PRESSURE, 200e3);
+        kit_set(&b, 2 * S, P_CONTACT, 1);
+        kit_to(&b, 2 * S + 10 * min);
+        assert_int_equal(b.out.warned, 0);
+        kit_to(&b, 2 * S + 20 * min - 1);
+        assert_int_equal(b.out.warned, 0);
+        kit_to(&b, 2 * S + 20 * min);
+        assert_int_equal(b.out.warned, 16);
+        assert_true(b.out.locked[0]); /* the cause is still there */
+        kit_set(&b, 25 * min, P_CONTACT, 0);
+        kit_to(&b, 2 * S + 30 * min);
+        assert_true(b.out.run[0] && b.out.warned == 16);
+        kit_set(&b, 40 * min, P_PRESSURE, 450e3);
+        assert_true(!b.out.run[0] && b.out.warned == 0);
+    }
+}
+
 /* More warnings at once than there is room for: the rest is told one millisecond later, none is lost. */
 static void no_warning_is_lost(void **state)
 {
@@ -270,6 +298,7 @@ int main(void)
         cmocka_unit_test(no_flow_means_a_running_pump),
         cmocka_unit_test(retries_come_one_after_the_other),
         cmocka_unit_test(release_by_itself_without_end),
+        cmocka_unit_test(retries_reach_a_number),
         cmocka_unit_test(no_warning_is_lost),
     };
     return cmocka_run_group_tests_name("settings: watches", tests, NULL, NULL);

@@ -1,0 +1,45 @@
+/* "retries reach 3": so often the settings have released a lock out by themselves, with no good run since. A person
+ * wants to know of it long before the last retry is used up.
+ */
+#include "control/parts.h"
+
+static bool read_retries(pw_reader *reader, const pw_sentence *sentence, pw_term *term, size_t at)
+{
+    (void)sentence, (void)at;
+    int32_t count = 0;
+    if (!pw_reader_whole(reader, 1, PW_MAX_RETRIES, "a number of retries from 1 to 1000", &count)) {
+        return false;
+    }
+    term->count = (int16_t)count;
+    return true;
+}
+
+static void put_retries(const pw_settings *settings, const pw_term *term, pw_text *text)
+{
+    (void)settings;
+    pw_text_put(text, "retries reach ");
+    pw_text_int(text, term->count);
+}
+
+/* The count stands still at PW_MAX_RETRIES, so every limit within its range is met. */
+static bool retries_hold(const pw_form_moment *at, const pw_term *term)
+{
+    return at->pump->retries >= term->count;
+}
+
+static void advise_retries(const pw_advised *a, pw_settings_advice *advice)
+{
+    (void)a;
+    advice->wrong = "the pump was released again and again, and each time it was locked out anew";
+    pw_advice_check(advice, "read which sentence locked it out, and see to that first");
+    pw_advice_check(advice, "see whether the retries leave the source time enough to recover");
+    pw_advice_check(advice, "release it only when somebody stands beside it");
+}
+
+const pw_term_form pw_form_RETRIES = {.words = "retries reach",
+                                      .noun = "count of retries",
+                                      .opposite = PW_TERM_RETRIES,
+                                      .read = read_retries,
+                                      .put = put_retries,
+                                      .holds = retries_hold,
+                                      .advise = advise_retries};
