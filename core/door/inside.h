@@ -126,21 +126,12 @@ void door_put_outcome(door *d, const char *key, const pw_plant *plant, const pw_
 /* All outcomes, one for each job in any order; NULL after problems were added. */
 pw_outcome *door_read_outcomes(door *d, const pw_json *list, const pw_plant *plant, const pw_jobs *jobs);
 
-/* The handlers, one file each. */
-pw_status door_check(door *d);
-pw_status door_duty(door *d);
-pw_status door_run(door *d);
+/* The handlers, one file each, by their rows. */
+#define PW_VERB(name, ...) pw_status door_##name(door *d);
+#include "door/verbs.inc"
+#undef PW_VERB
+
 /* What a run found, into the answer: everything but papers and pictures. */
 void door_put_daybook(door *d, const pw_plant *plant, const pw_run_options *options, const pw_daybook *book);
-pw_status door_prove(door *d);
-pw_status door_report(door *d);
-pw_status door_size(door *d);
-pw_status door_settings(door *d);
-pw_status door_faults(door *d);
-pw_status door_parameters(door *d);
-pw_status door_units(door *d);
-pw_status door_schema(door *d);
-pw_status door_reckon(door *d);
-pw_status door_about(door *d);
 
 #endif
