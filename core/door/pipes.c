@@ -1,0 +1,83 @@
+/* "pipes": the table of pipe sizes, or those whose name has all the words asked for. */
+#include <string.h>
+
+#include "door/inside.h"
+#include "formula/pipe.h"
+
+/* Does the name hold this word, from its beginning or behind a blank or a hyphen? "5" is no "50". */
+static bool has_word(const char *name, const char *word, size_t length)
+{
+    for (const char *at = name; *at != '\0'; at++) {
+        const bool begins = at == name || at[-1] == ' ' || at[-1] == '-';
+        size_t same = 0;
+        while (same < length && at[same] != '\0' && pw_lower(at[same]) == pw_lower(word[same])) {
+            same++;
+        }
+        const char after = same == length ? at[length] : 'x';
+        const bool digit = after >= '0' && after <= '9' && word[length - 1] >= '0' && word[length - 1] <= '9';
+        if (begins && same == length && !digit) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool has_all(const char *name, const char *words)
+{
+    while (*words != '\0') {
+        const size_t length = strcspn(words, " ");
+        if (length > 0 && !has_word(name, words, length)) {
+            return false;
+        }
+        words += length + (words[length] == ' ' ? 1 : 0);
+    }
+    return true;
+}
+
+static void put_pipe(door *d, const pw_pipe_size *pipe)
+{
+    pw_json_open(d->answer, NULL, '{');
+    pw_json_string(d->answer, "name", pipe->name);
+    door_put_number(d, "outer_m", pipe->outer_m);
+    door_put_number(d, "wall_m", pipe->wall_m);
+    door_put_number(d, "bore_m", pipe->bore_m);
+    door_put_number(d, "roughness_m", pipe->rough_m);
+    door_put_number(d, "hazen_c", pipe->hazen_c);
+    pw_json_close(d->answer, '}');
+}
+
+/* Nothing has these words: the name that comes nearest. */
+static pw_status fail_near(door *d, const char *asked)
+{
+    const int32_t count = pw_pipe_count();
+    const char **names = PW_NEW(d->arena, count, const char *);
+    char(*words)[64] = pw_alloc(d->arena, (size_t)count, sizeof *words);
+    char hint[PW_WORDS_SIZE];
+    if (names == NULL || words == NULL) {
+        return PW_MEMORY;
+    }
+    for (int32_t i = 0; i < count; i++) {
+        names[i] = pw_pipe_name(i, words[i]);
+    }
+    return pw_problem_add(d->problems, PW_REFERENCE, "of", asked, "words of the name of a pipe, for instance PVC 50",
+                          door_near(hint, asked, names, count));
+}
+
+pw_status door_pipes(door *d)
+{
+    const char *asked = door_string(d, d->request, "", "of", "");
+    int32_t found = 0;
+    if (door_problem(d) != PW_OK) {
+        return door_problem(d);
+    }
+    pw_json_open(d->answer, "pipes", '[');
+    for (int32_t i = 0; i < pw_pipe_count(); i++) {
+        pw_pipe_size pipe;
+        if (pw_pipe_at(i, &pipe) && has_all(pipe.name, asked)) {
+            put_pipe(d, &pipe);
+            found++;
+        }
+    }
+    pw_json_close(d->answer, ']');
+    return found > 0 ? PW_OK : fail_near(d, asked);
+}
