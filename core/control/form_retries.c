@@ -30,10 +30,10 @@ static bool retries_hold(const pw_form_moment *at, const pw_term *term)
 static void advise_retries(const pw_advised *a, pw_settings_advice *advice)
 {
     (void)a;
-    advice->wrong = "the pump was released again and again, and each time it was locked out anew";
-    pw_advice_check(advice, "read which sentence locked it out, and see to that first");
-    pw_advice_check(advice, "see whether the retries leave the source time enough to recover");
-    pw_advice_check(advice, "release it only when somebody stands beside it");
+    advice->wrong = "advice.retries";
+    pw_advice_check(advice, "advice.retries-which");
+    pw_advice_check(advice, "advice.retries-recover");
+    pw_advice_check(advice, "advice.retries-beside");
 }
 
 const pw_term_form pw_form_RETRIES = {.words = "retries reach",

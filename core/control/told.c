@@ -32,7 +32,7 @@ pw_fact pw_term_fact(pw_arena *arena, const pw_settings *settings, const pw_term
     static const struct {
         const char *below, *above;
         pw_dimension dimension;
-    } measured[PW_TERM_CLOCK + 1] = {
+    } measured[PW_TERM_COUNT] = {
         [PW_TERM_PRESSURE] = {"sentence.pressure-below", "sentence.pressure-above", PW_DIM_PRESSURE},
         [PW_TERM_LEVEL] = {"sentence.level-below", "sentence.level-above", PW_DIM_LENGTH},
         [PW_TERM_CURRENT] = {"sentence.current-below", "sentence.current-above", PW_DIM_CURRENT},
@@ -47,6 +47,7 @@ pw_fact pw_term_fact(pw_arena *arena, const pw_settings *settings, const pw_term
         return term->in_a_row > 1 ? pw_fact_of("sentence.starts-in-a-row", pw_count(term->count),
                                                pw_duration(term->time_ms), pw_count(term->in_a_row))
                                   : pw_fact_of("sentence.starts", pw_count(term->count), pw_duration(term->time_ms));
+    case PW_TERM_RETRIES: return pw_fact_of("sentence.retries", pw_count(term->count));
     case PW_TERM_CLOCK: return pw_clock_fact(arena, term);
     case PW_TERM_RUNNING: return state_fact(settings, term, "sentence.running");
     case PW_TERM_LOCKED: return state_fact(settings, term, "sentence.locked-out");

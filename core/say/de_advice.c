@@ -139,6 +139,10 @@ static const say_row rows[] = {
     {"advice.renew-contactor",
      "freigeschaltet und gesichert die Kontakte ansehen und ein verschweißtes Schütz ersetzen"},
     {"advice.rest-or-lower", "die Pumpe ruhen lassen, bis wieder Wasser da ist, oder den Einlauf tiefer setzen"},
+    {"advice.retries", "die Pumpe wurde immer wieder freigegeben und jedes Mal neu gesperrt"},
+    {"advice.retries-beside", "sie nur freigeben, wenn jemand daneben steht"},
+    {"advice.retries-recover", "prüfen, ob die Versuche der Wasserquelle genug Zeit zur Erholung lassen"},
+    {"advice.retries-which", "nachlesen, welcher Satz sie gesperrt hat, und das zuerst beheben"},
     {"advice.runs-on", "prüfen, ob Wasser von selbst weiterläuft oder durch die Pumpe zurück"},
     {"advice.runs-on-nrv",
      "prüfen, ob Wasser von selbst weiterläuft oder durch die Pumpe zurück: Vielleicht schließt ihr "

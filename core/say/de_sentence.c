@@ -36,6 +36,7 @@ static const say_row rows[] = {
     {"sentence.probe-wet", "Sonde „{0}“ nass"},
     {"sentence.release", "Selbsttätig freigeben nach {0}{1?, wenn gesperrt durch: {1}}"},
     {"sentence.rest", "Nach dem Ausschalten {0} Pause{1?, dann auf neue Anforderung warten}"},
+    {"sentence.retries", "{0} {0:selbsttätige Freigabe|selbsttätige Freigaben} erreicht"},
     {"sentence.retry", "Neuer Versuch nach {0}, höchstens {1}-mal{2?, wenn gesperrt durch: {2}}"},
     {"sentence.run-on", "Nach der Ausschaltbedingung {0} nachlaufen"},
     {"sentence.run-only", "Nur laufen, solange {0}"},

@@ -36,6 +36,7 @@ static const say_row rows[] = {
     {"sentence.probe-wet", "probe {0} wet"},
     {"sentence.release", "release by itself after {0}{1? when locked out by {1}}"},
     {"sentence.rest", "rest {0} after stop{1?, then wait for a new call}"},
+    {"sentence.retries", "retries reach {0}"},
     {"sentence.retry", "retry after {0} up to {1} {1:time|times}{2? when locked out by {2}}"},
     {"sentence.run-on", "run on {0} after stop condition"},
     {"sentence.run-only", "run only while {0}"},

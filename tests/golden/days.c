@@ -3,6 +3,7 @@
  * days_several.c: several pumps and tanks.
  */
 #include "days.h"
+#include "told.h"
 #include "english.h"
 
 static void dry_run_with_retries_and_a_final_lock_out(void **state)
@@ -31,9 +32,10 @@ static void dry_run_with_retries_and_a_final_lock_out(void **state)
     assert_true(book->locked_at_end);
     assert_true(within(book->totals.dry_s, 30, 160)); /* four tries, instead of 18 hours */
     assert_int_equal(book->told_count, 4);
-    assert_non_null(strstr(book->told[0].words, "It is released by itself in 10 min (retry 1 of 3)"));
-    assert_non_null(strstr(book->told[3].words, "until a person releases it"));
-    assert_non_null(strstr(book->told[3].words, "Check first: "));
+    assert_non_null(
+        strstr(told_lines(&k.arena, &book->told[0].facts), "It is released by itself in 10 min (retry 1 of 3)"));
+    assert_non_null(strstr(told_lines(&k.arena, &book->told[3].facts), "until a person releases it"));
+    assert_non_null(strstr(told_lines(&k.arena, &book->told[3].facts), "Check first: "));
     end();
 }
 

@@ -1,5 +1,6 @@
 /* Days of docs/settings.md: rests, times of day, limits of starts and run time, counters (days.c). */
 #include "days.h"
+#include "told.h"
 
 static void timed_running_and_resting(void **state)
 {
@@ -161,7 +162,7 @@ static void a_relay_for_alarms(void **state)
     assert_int_equal(book->fired[3], 1);
     assert_int_equal(book->fired[4], 1);
     assert_true(book->firings[3].t_ms == entry(PW_ENTRY_LOCK, 0, 0)->t_ms);
-    assert_non_null(strstr(book->told[0].words, "It warns: locked out; relay horn is closed."));
+    assert_non_null(strstr(told_lines(&k.arena, &book->told[0].facts), "It warns: locked out; relay horn is closed."));
     end();
 }
 
@@ -222,10 +223,10 @@ static void counters_to_the_second(void **state)
         const int32_t s = (int32_t)(run_ms / 1000);
         snprintf(expected, sizeof expected, "Its counters stand at %d start%s and %d h %d min %d s of running.\n",
                  (int)starts, starts == 1 ? "" : "s", (int)(s / 3600), (int)(s / 60 % 60), (int)(s % 60));
-        if (strstr(book->told[i].words, expected) == NULL) {
-            print_error("%s not in\n%s", expected, book->told[i].words);
+        if (strstr(told_lines(&k.arena, &book->told[i].facts), expected) == NULL) {
+            print_error("%s not in\n%s", expected, told_lines(&k.arena, &book->told[i].facts));
         }
-        assert_non_null(strstr(book->told[i].words, expected));
+        assert_non_null(strstr(told_lines(&k.arena, &book->told[i].facts), expected));
     }
     end();
 }
@@ -382,10 +383,10 @@ static void counters_after_a_reset(void **state)
     assert_int_equal(count_of(PW_ENTRY_RESET, -1), 1);
     assert_int_equal(book->told_count, 3);
     for (int32_t i = 0; i < 3; i++) {
-        if (strstr(book->told[i].words, told[i]) == NULL) {
-            print_error("%s not in\n%s", told[i], book->told[i].words);
+        if (strstr(told_lines(&k.arena, &book->told[i].facts), told[i]) == NULL) {
+            print_error("%s not in\n%s", told[i], told_lines(&k.arena, &book->told[i].facts));
         }
-        assert_non_null(strstr(book->told[i].words, told[i]));
+        assert_non_null(strstr(told_lines(&k.arena, &book->told[i].facts), told[i]));
     }
     end();
 }
