@@ -52,15 +52,14 @@ static pw_status fail_near(door *d, const char *asked)
     const int32_t count = pw_pipe_count();
     const char **names = PW_NEW(d->arena, count, const char *);
     char(*words)[64] = pw_alloc(d->arena, (size_t)count, sizeof *words);
-    char hint[PW_WORDS_SIZE];
     if (names == NULL || words == NULL) {
         return PW_MEMORY;
     }
     for (int32_t i = 0; i < count; i++) {
         names[i] = pw_pipe_name(i, words[i]);
     }
-    return pw_problem_add(d->problems, PW_REFERENCE, "of", asked, "words of the name of a pipe, for instance PVC 50",
-                          door_near(hint, asked, names, count));
+    return pw_problem_tell(d->problems, PW_REFERENCE, "of", pw_verbatim(asked), pw_fact_of("door.words-of-a-pipe"),
+                           pw_near_fact(asked, names, count));
 }
 
 pw_status door_pipes(door *d)

@@ -8,8 +8,9 @@ static const say_row rows[] = {
     {"door.count", "{0}"},
     {"door.counts", "Anzahlen"},
     {"door.curve", "eine Kennlinie mit 3 bis 32 Punkten"},
-    {"door.entries-kept", "{0} bleiben: zuerst entfallen Entnahmen und dergleichen, dann Ein- und Ausschaltungen der "
-                          "meisten Stunden und Tage; die Summen zählen alles"},
+    {"door.entries-kept",
+     "{0} bleiben: zuerst entfallen Entnahmen und dergleichen, dann Ein- und Ausschaltungen der meisten "
+     "Stunden und Tage; die Summen zählen alles"},
     {"door.fault-at", "der Name von etwas an dieser Anlage, das diese Störung treffen kann"},
     {"door.fault-name", "der Name einer Störung"},
     {"door.fault-needs", "für diese eine Anlage mit {0}"},
@@ -67,6 +68,7 @@ static const say_row rows[] = {
     {"door.value-with-unit", "ein Wert mit Einheit"},
     {"door.what-to-do", "was zu tun ist, als Text"},
     {"door.whole-number", "eine ganze Zahl"},
+    {"door.words-of-a-pipe", "Wörter aus dem Namen eines Rohres, zum Beispiel PVC 50"},
 };
 
 SAY_CATALOGUE(say_de_door)

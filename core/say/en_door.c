@@ -9,7 +9,8 @@ static const say_row rows[] = {
     {"door.counts", "counts"},
     {"door.curve", "a curve of 3 to 32 points"},
     {"door.entries-kept",
-     "{0} are kept: draws and the like go first, then starts and stops of most hours and days; totals count all"},
+     "{0} are kept: draws and the like go first, then starts and stops of most hours and days; totals count "
+     "all"},
     {"door.fault-at", "the name of something on this site that this fault can befall"},
     {"door.fault-name", "the name of a fault"},
     {"door.fault-needs", "for this one, a site with {0}"},
@@ -67,6 +68,7 @@ static const say_row rows[] = {
     {"door.value-with-unit", "a value with its unit"},
     {"door.what-to-do", "what to do, as a text"},
     {"door.whole-number", "a whole number"},
+    {"door.words-of-a-pipe", "words of the name of a pipe, for instance PVC 50"},
 };
 
 SAY_CATALOGUE(say_en_door)

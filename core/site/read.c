@@ -289,7 +289,7 @@ static void read_row(pw_sheet_reader *reader, const pw_row *row, const pw_json *
 
 void pw_sheet_unknown_key(pw_sheet_reader *reader, const pw_block *block, const pw_json *member, int32_t kind)
 {
-    const char *keys[64];
+    const char *keys[64] = {NULL};
     int32_t count = 0;
     const pw_row *other = NULL;
     pw_choices choices = {{0}, 0, 0};

@@ -6,6 +6,7 @@
 #include "adapt/csv.h"
 #include "base/json.h"
 #include "base/units.h"
+#include "say/say.h"
 
 static const char *text_at(const pw_json *request, const char *key, const char *otherwise)
 {
@@ -13,7 +14,16 @@ static const char *text_at(const pw_json *request, const char *key, const char *
     return value != NULL && value->kind == PW_JSON_STRING ? value->string : otherwise;
 }
 
-static void put_problems(pw_json_writer *writer, const char *key, const pw_problems *problems)
+static void put_remark(pw_json_writer *writer, const char *key, const pw_voice *voice, const pw_remark *remark)
+{
+    const pw_fact fact = pw_remark_fact(remark);
+    pw_text text;
+    pw_text_init(&text, writer->text->arena);
+    pw_say_put(&text, voice, &fact);
+    pw_json_string(writer, key, text.failed || text.length == 0 ? "" : text.data);
+}
+
+static void put_problems(pw_json_writer *writer, const char *key, const pw_voice *voice, const pw_problems *problems)
 {
     pw_json_open(writer, key, '[');
     for (int32_t i = 0; i < problems->count; i++) {
@@ -24,9 +34,9 @@ static void put_problems(pw_json_writer *writer, const char *key, const pw_probl
         pw_json_string(writer, "path", p->path);
         pw_json_int(writer, "line", p->line);
         pw_json_int(writer, "column", p->column);
-        pw_json_string(writer, "found", p->found);
-        pw_json_string(writer, "expected", p->expected);
-        pw_json_string(writer, "hint", p->hint);
+        put_remark(writer, "found", voice, &p->found);
+        put_remark(writer, "expected", voice, &p->expected);
+        put_remark(writer, "hint", voice, &p->hint);
         pw_json_close(writer, '}');
     }
     pw_json_close(writer, ']');
@@ -65,16 +75,21 @@ static pw_status read_trace(const pw_json *request, pw_csv_trace *out, pw_proble
 static void put_answer(pw_json_writer *writer, const pw_json *request, pw_problems *problems)
 {
     pw_csv_trace trace;
+    const pw_units units = pw_units_metric();
+    pw_voice voice = {PW_ENGLISH, &units};
+    if (request != NULL) {
+        (void)pw_language_read(text_at(request, "language", "en"), &voice.language);
+    }
     pw_json_open(writer, NULL, '{');
     if (read_trace(request, &trace, problems) == PW_OK) {
         pw_json_bool(writer, "ok", true);
         put_numbers(writer, "times", trace.times_s, trace.count, 1.0);
         put_numbers(writer, "flows", trace.flows_m3s, trace.count, 1000.0);
-        put_problems(writer, "warnings", problems);
+        put_problems(writer, "warnings", &voice, problems);
         pw_csv_trace_free(&trace);
     } else {
         pw_json_bool(writer, "ok", false);
-        put_problems(writer, "problems", problems);
+        put_problems(writer, "problems", &voice, problems);
     }
     pw_json_close(writer, '}');
 }

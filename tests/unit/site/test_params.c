@@ -89,19 +89,20 @@ static void a_wrong_path_is_told(void **state)
     const pw_site *site = kit_read_ok(full_sheet);
     const pw_problem *p = refused(site, "vessels[0].prechrage", PW_UNKNOWN_KEY);
     assert_string_equal(p->path, "site.vessels[0].prechrage");
-    assert_string_equal(p->hint, "did you mean \"precharge\"?");
+    assert_string_equal(english(&p->hint), "did you mean \"precharge\"?");
     p = refused(site, "vessels[3].precharge", PW_REFERENCE);
     assert_string_equal(p->path, "site.vessels");
-    assert_string_equal(p->found, "[3].precharge");
-    assert_string_equal(p->expected, "a number from 0 to 0, or a name: vessel");
-    assert_string_equal(refused(site, "demand[taps].flow", PW_REFERENCE)->expected, "the item's number");
-    assert_string_equal(refused(site, "sources[mains].yield", PW_UNKNOWN_KEY)->hint,
+    assert_string_equal(english(&p->found), "[3].precharge");
+    assert_string_equal(english(&p->expected), "a number from 0 to 0, or a name: vessel");
+    assert_string_equal(english(&refused(site, "demand[taps].flow", PW_REFERENCE)->expected), "the item's number");
+    assert_string_equal(english(&refused(site, "sources[mains].yield", PW_UNKNOWN_KEY)->hint),
                         "this key is not used with kind mains");
-    assert_string_equal(refused(site, "pumps[0].name", PW_REFERENCE)->expected, "a number of the site: this is none");
-    assert_string_equal(refused(site, "pumps[0].motor", PW_REFERENCE)->expected, "a dot and a key");
-    assert_string_equal(refused(site, "pumps", PW_REFERENCE)->found, "the end of the path");
-    assert_string_equal(refused(site, "pumps[0]", PW_REFERENCE)->expected, "a dot and a key");
-    assert_string_equal(refused(site, "pumps[0].speed.x", PW_REFERENCE)->expected, "the end of the path");
+    assert_string_equal(english(&refused(site, "pumps[0].name", PW_REFERENCE)->expected),
+                        "a number of the site: this is none");
+    assert_string_equal(english(&refused(site, "pumps[0].motor", PW_REFERENCE)->expected), "a dot and a key");
+    assert_string_equal(english(&refused(site, "pumps", PW_REFERENCE)->found), "the end of the path");
+    assert_string_equal(english(&refused(site, "pumps[0]", PW_REFERENCE)->expected), "a dot and a key");
+    assert_string_equal(english(&refused(site, "pumps[0].speed.x", PW_REFERENCE)->expected), "the end of the path");
     refused(site, "", PW_UNKNOWN_KEY);
     refused(site, "demand[1].pattern[24]", PW_REFERENCE);
     refused(site, "demand[1].pattern[2]x", PW_REFERENCE);

@@ -49,7 +49,6 @@ pw_status prove_simulate(pw_arena *arena, const pw_plant *plant, const pw_proof_
     bool leaks = fault->kind == PW_FAULT_SLOW_LEAK || fault->kind == PW_FAULT_BURST;
     book->typed_refused = fault->kind == PW_FAULT_PSI_TYPED;
     book->typed_about_it = fault->kind == PW_FAULT_SETTINGS_SWAPPED;
-    book->typed_warned = book->typed_about_it || fault->kind == PW_FAULT_MINUTES_TYPED;
     if (leaks && leak >= 5.0 && leak <= 45.0)
         by = 2;
     if (leaks && leak >= 50.0)
