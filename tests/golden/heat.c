@@ -37,7 +37,7 @@ static void a_shut_valve_scalds_and_boils_when_sizing_says(void **state)
     bool keep[PW_MAX_SENTENCES] = {true, true};
     golden_load(&k, "nursery");
     golden_build(&k, "nursery");
-    pw_size_options sizing_options = {.units = pw_units_metric(), .pump = 0};
+    pw_size_options sizing_options = {.pump = 0};
     pw_sizing *sizing = NULL;
     assert_int_equal(pw_size(&k.arena, k.plant, &sizing_options, &sizing, &k.problems), PW_OK);
     pw_run_options options = {.length_ms = 24 * HOUR_MS, .entry_capacity = 4000, .keep = keep, .fault_count = 1};
