@@ -13,7 +13,8 @@ WIDTH = 62
 OPTIONS = ["--years", "1", "--sweep", "8", "--quiet", "--colour", "never"]
 HEAD = """# In English and in German
 
-`--language de` (or `PUMPWRIGHT_LANGUAGE=de`, or `"language": "de"` in a request) tells everything in German. What the core finds are
+`--language de` (or `PUMPWRIGHT_LANGUAGE=de`, or `"language": "de"` in a request) tells it in German; what is English only as yet stands
+in [limits.md](limits.md). What the core finds are
 facts: an id and values with their kind (`core/base/fact.h`). Only `core/say` turns them into words, from one catalogue for each area
 and language; nothing that was printed is ever read back. Sentences of a sheet stay as they are typed, and are told in German.
 

@@ -7,8 +7,8 @@ cd "$(dirname "$0")/.."
 
 pick='
 BEGIN { RS = ""; ORS = "\n\n" }
-/^(This order|\+ In |! Leaks)/ { print; keep = /^! Leaks/; next }
-/^To do:/ && keep { print }
+/^(These settings|\+ The healthy|\+ In |! Leaks)/ { print; keep = /^! Leaks/; next }
+/^Action:/ && keep { print }
 /^At a glance/ {
     count = split($0, lines, "\n")
     table = ""

@@ -50,8 +50,8 @@ static const say_row rows[] = {
      "erneuern."},
     {"look.nrv-listen", "Hören, ob die Pumpe nach dem Ausschalten rückwärts dreht; das Rückschlagventil erneuern."},
     {"look.over-voltage",
-     "Die Spannung am Verteiler messen, in Ruhe und bei laufender Pumpe: Ein loser Neutralleiter oder der "
-     "Regler eines Generators lässt sie steigen."},
+     "Die Spannung am Verteiler messen, in Ruhe und bei laufender Pumpe: Ein loser Neutralleiter oder ein "
+     "gestörter Regler lässt sie steigen."},
     {"look.phases", "Einmal im Jahr Sicherungen, Klemmen und Kontakte aller drei Phasen ansehen."},
     {"look.precharge",
      "Den Vordruck bei ausgeschalteter Pumpe und leerem Druckkessel einstellen{0?, etwas unter dem "

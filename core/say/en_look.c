@@ -40,8 +40,8 @@ static const say_row rows[] = {
     {"look.nrv-fall", "With the pump off and every outlet shut, watch the pressure fall; renew the non-return valve."},
     {"look.nrv-listen", "Listen whether the pump spins backwards after a stop; renew the non-return valve."},
     {"look.over-voltage",
-     "Measure the voltage at the board, at rest and while the pump runs: a loose neutral or a generator's "
-     "regulator lets it rise."},
+     "Measure the voltage at the board, at rest and while the pump runs: a loose neutral or a regulator out "
+     "of order lets it rise."},
     {"look.phases", "Once a year, look at fuses, terminals and contacts of all three phases."},
     {"look.precharge", "Set the precharge with the pump off and the vessel empty of water{0?, a little below cut-in}."},
     {"look.pressure-unit", "Type every pressure with its unit and read the settings back."},

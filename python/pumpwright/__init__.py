@@ -22,7 +22,8 @@ from typing import NamedTuple, Optional
 
 from . import _library
 
-__all__ = ["Cancelled", "Problem", "Refused", "Sheet", "about", "ask", "check", "duty", "faults", "parameters", "prove", "reckon", "report", "run",
+__all__ = ["Cancelled", "Problem", "Refused", "Sheet", "about", "ask", "check", "duty", "faults", "parameters", "pipes", "prove", "reckon",
+           "report", "run",
            "schema", "settings", "size", "units", "version"]
 
 _C = _library.LIBRARY
@@ -165,6 +166,11 @@ def ask(do, site=None, *, progress=None, **keys):
 def check(site, **keys):
     """What a sheet holds, and every default that was taken, with its reason."""
     return ask("check", site, **keys)
+
+
+def pipes(of="", **keys):
+    """The standard pipe sizes whose names hold these words ("PVC 50", "PE100"); all of them without."""
+    return ask("pipes", of=of, **keys)
 
 
 def parameters(site, paths=None, **keys):

@@ -30,8 +30,8 @@ _pumpwright() {
         check | duty) options+=" --set --html" ;;
         parameters) options+=" --set" ;;
         reckon) options="--language --json --json=line --quiet --colour --help" ;;
-        serve) options="--port --address --page --open-to-network --timeout --quiet --colour --help" ;;
-        schema | door) options="--quiet --colour --help" ;;
+        serve) options="--port --address --page --open-to-network --timeout --language --quiet --colour --help" ;;
+        schema | door) options="--language --quiet --colour --help" ;;
         esac
         mapfile -t COMPREPLY < <(compgen -W "$options" -- "$word")
         ;;
