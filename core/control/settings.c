@@ -216,6 +216,17 @@ bool pw_settings_limit(const pw_settings *settings, int32_t sentence, int32_t *s
     return *starts > 0 || *running_s > 0;
 }
 
+bool pw_settings_needs_all(const pw_settings *settings, int32_t sentence)
+{
+    const pw_sentence *read = &settings->sentences[sentence];
+    for (int32_t k = 1; k < read->term_count; k++) {
+        if (!read->terms[k].or_before) {
+            return true;
+        }
+    }
+    return false;
+}
+
 bool pw_settings_look(const pw_settings *settings, int32_t sentence, int32_t number, pw_look *out)
 {
     const pw_sentence *read = &settings->sentences[sentence];

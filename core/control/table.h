@@ -111,6 +111,9 @@ bool pw_settings_pressure(const pw_settings *settings, int32_t sentence, int32_t
 bool pw_settings_limit(const pw_settings *settings, int32_t sentence, int32_t *starts, double *window_s,
                        double *running_s);
 
+/* Has it several conditions that must hold together ("and")? */
+bool pw_settings_needs_all(const pw_settings *settings, int32_t sentence);
+
 /* The strictest "lock out when starts reach N in TIME" with a TIME of 10 min or more: starts an hour; PW_INF when there
  * is none, then *starts and *window_s are untouched. */
 double pw_settings_starts_limit_h(const pw_settings *settings, int32_t *starts, double *window_s);

@@ -126,64 +126,27 @@ void pw_limits_solve(pw_limits_check *check)
     }
 }
 
-/* Skips `words` at *at and the space behind it. */
-static bool take(const char **at, const char *words)
+/* The first limit of starts and the first of run time. A sentence whose conditions must hold together fires later than
+ * either of them alone: left out. */
+static void take_limits(const pw_settings *settings, int32_t sentence, pw_limits_check *check)
 {
-    size_t length = strlen(words);
-    if (strncmp(*at, words, length) != 0)
-        return false;
-    const char *rest = *at + length;
-    if (*rest != ' ' && *rest != '\0')
-        return false;
-    while (*rest == ' ')
-        rest++;
-    *at = rest;
-    return true;
-}
-
-static bool take_time(const char **at, double *out_s)
-{
-    pw_dimension dimension = PW_DIM_NONE;
-    size_t length = pw_quantity_scan(*at, out_s, &dimension);
-    if (length == 0 || dimension != PW_DIM_TIME)
-        return false;
-    *at += length;
-    return true;
-}
-
-/* A sentence in its canonical words is the only thing the order shows of itself; what is looked for here are its two
- * forms
- * "... starts reach N in TIME" and "... running for TIME". A sentence with "and" fires later than either term alone:
- * left out. */
-static void read_sentence(const char *words, int32_t sentence, pw_limits_check *check)
-{
-    if (strstr(words, " and ") != NULL)
+    int32_t starts = 0;
+    double window_s = 0.0, running_s = 0.0;
+    if (pw_settings_needs_all(settings, sentence) ||
+        !pw_settings_limit(settings, sentence, &starts, &window_s, &running_s))
         return;
-    for (const char *at = words; *at != '\0'; at++) {
-        if (at != words && at[-1] != ' ')
-            continue;
-        const char *p = at;
-        double count = 0.0, time_s = 0.0;
-        if (!check->has_starts && take(&p, "starts reach")) {
-            size_t length = pw_num_read(p, strlen(p), &count);
-            p += length;
-            while (*p == ' ')
-                p++;
-            if (length > 0 && take(&p, "in") && take_time(&p, &time_s) && count >= 1.0 && time_s > 0.0) {
-                check->has_starts = true;
-                check->starts_sentence = sentence;
-                check->starts_count = (int32_t)count;
-                check->starts_window_s = time_s;
-                check->starts_per_hour = 3600.0 * count / time_s;
-                check->starts_needed_per_hour = 3600.0 * (count - 1.0) / time_s;
-            }
-        }
-        p = at;
-        if (!check->has_run && take(&p, "running for") && take_time(&p, &time_s) && time_s > 0.0) {
-            check->has_run = true;
-            check->run_sentence = sentence;
-            check->run_s = time_s;
-        }
+    if (!check->has_starts && starts > 0) {
+        check->has_starts = true;
+        check->starts_sentence = sentence;
+        check->starts_count = starts;
+        check->starts_window_s = window_s;
+        check->starts_per_hour = 3600.0 * starts / window_s;
+        check->starts_needed_per_hour = 3600.0 * (starts - 1.0) / window_s;
+    }
+    if (!check->has_run && running_s > 0.0) {
+        check->has_run = true;
+        check->run_sentence = sentence;
+        check->run_s = running_s;
     }
 }
 
@@ -249,20 +212,8 @@ pw_status prove_limits(pw_arena *arena, const pw_plant *plant, double pump_m3s, 
     out->starts_sentence = -1;
     out->run_sentence = -1;
     int32_t count = pw_settings_count(plant->settings);
-    for (int32_t i = 0; i < count; i++) {
-        if (!pw_settings_is_watch(plant->settings, i))
-            continue;
-        size_t mark = pw_arena_mark(arena);
-        pw_text words;
-        pw_text_init(&words, arena);
-        pw_settings_put(plant->settings, i, &words);
-        bool failed = words.failed;
-        if (!failed && words.data != NULL)
-            read_sentence(words.data, i, out);
-        pw_arena_back(arena, mark);
-        if (failed)
-            return PW_MEMORY;
-    }
+    for (int32_t i = 0; i < count; i++)
+        take_limits(plant->settings, i, out);
     const pw_site *site = plant->site;
     double sensor_level_m = 0.0;
     bool has_sensor = false;

@@ -136,13 +136,14 @@ static void test_ends(void **state)
 }
 
 /* A pump on an open water, a vessel and a sensor beside it, a leak and nothing else. */
-static void load(kit *k, const char *volume, const char *precharge, const char *exponent, const char *source)
+static void load_named(kit *k, const char *volume, const char *precharge, const char *exponent, const char *source,
+                       const char *pump, const char *limits)
 {
     static char json[4000];
     snprintf(json, sizeof json,
              "{\"site\":\"limits\",\"invented\":true,\"places\":[{\"name\":\"dam\",\"level\":\"0 m\"},"
              "{\"name\":\"shed\",\"level\":\"3 m\"}],\"sources\":[{\"name\":\"dam\",\"at\":\"dam\",%s}],"
-             "\"pumps\":[{\"name\":\"pump\",\"from\":\"dam\",\"to\":\"shed\",\"non-return valve\":true,"
+             "\"pumps\":[{\"name\":\"%s\",\"from\":\"dam\",\"to\":\"shed\",\"non-return valve\":true,"
              "\"curve\":[{\"flow\":\"0 L/min\",\"head\":\"62 m\",\"power\":\"1 kW\"},"
              "{\"flow\":\"30 L/min\",\"head\":\"54 m\",\"power\":\"1 kW\"},{\"flow\":\"60 L/min\",\"head\":\"34 m\","
              "\"power\":\"1 kW\"},{\"flow\":\"80 L/min\",\"head\":\"12 m\",\"power\":\"1 kW\"}],"
@@ -151,10 +152,53 @@ static void load(kit *k, const char *volume, const char *precharge, const char *
              "exponent\":%s}],\"outlets\":[{\"name\":\"tap\",\"at\":\"shed\",\"needs\":\"0 kPa\"}],"
              "\"sensors\":[{\"name\":\"pressure\",\"kind\":\"pressure\",\"at\":\"shed\",\"from\":\"0 kPa\",\"to\":"
              "\"1000 kPa\",\"resolution\":\"0.001 kPa\"}],\"settings\":[\"start when pressure below 200 kPa\","
-             "\"stop when pressure above 420 kPa\",\"lock out when starts reach 13 in 1 h\","
-             "\"lock out when running for 10 min\"]}",
-             source, volume, precharge, exponent);
+             "\"stop when pressure above 420 kPa\",%s]}",
+             source, pump, volume, precharge, exponent, limits);
     kit_load(k, json, false);
+}
+
+static void load(kit *k, const char *volume, const char *precharge, const char *exponent, const char *source)
+{
+    load_named(k, volume, precharge, exponent, source, "pump",
+               "\"lock out when starts reach 13 in 1 h\",\"lock out when running for 10 min\"");
+}
+
+/* Limits are what the sentences mean, however the pump is called and however they are worded. */
+static void test_found(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *pump, *limits;
+        int32_t starts, starts_sentence, run_sentence;
+        double run_s;
+    } cases[] = {
+        {"bore and hill pump",
+         "\"bore and hill pump: lock out when starts reach 15 in 1 h\",\"bore and hill pump: lock out when running for "
+         "90 "
+         "min\"",
+         15, 2, 3, 5400.0},
+        {"starts reach 4 in 1 h", "\"lock out when running for 20 min\"", 0, -1, 2, 1200.0},
+        {"pump", "\"lock out when starts reach 5 in 10 min 3 times in a row\"", 0, -1, -1, 0.0},
+        {"pump",
+         "\"lock out when running for 9 min and pressure below 100 kPa\",\"warn when starts reach 7 in 30 min\"", 7, 3,
+         -1, 0.0},
+        {"pump", "\"lock out when pressure below 50 kPa or running for 30 min\"", 0, -1, 2, 1800.0},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        kit k;
+        pw_limits_check check;
+        load_named(&k, "100 L", "180 kPa", "1.0",
+                   "\"kind\":\"open\",\"standing water level\":\"0 m\",\"intake\":\"3 m\"", cases[i].pump,
+                   cases[i].limits);
+        assert_int_equal(prove_limits(&k.arena, k.plant, 1e-3, 310e3, &check), PW_OK);
+        assert_int_equal(check.has_starts, cases[i].starts > 0);
+        assert_int_equal(check.starts_count, cases[i].starts);
+        assert_int_equal(check.starts_sentence, cases[i].starts_sentence);
+        assert_int_equal(check.run_sentence, cases[i].run_sentence);
+        assert_int_equal(check.has_run, cases[i].run_s > 0.0);
+        assert_true(check.run_s == cases[i].run_s);
+        kit_close(&k);
+    }
 }
 
 /* What a leak does in a simulation: starts an hour over whole turns, and the longest run. */
@@ -241,9 +285,9 @@ static void test_trials(void **state)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(test_gap),   cmocka_unit_test(test_no_gap),
-                                       cmocka_unit_test(test_edge),  cmocka_unit_test(test_forms),
-                                       cmocka_unit_test(test_twin),  cmocka_unit_test(test_ends),
-                                       cmocka_unit_test(test_trials)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(test_gap),    cmocka_unit_test(test_no_gap),
+                                       cmocka_unit_test(test_edge),   cmocka_unit_test(test_forms),
+                                       cmocka_unit_test(test_twin),   cmocka_unit_test(test_ends),
+                                       cmocka_unit_test(test_trials), cmocka_unit_test(test_found)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
