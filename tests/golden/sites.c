@@ -129,9 +129,12 @@ static char outcome_of(kit *k, pw_fault_kind kind, double severity)
     const pw_daybook *book = kit_run(k, &options);
     char letter = '.';
     for (int32_t i = 0; i < pw_settings_count(k->plant->settings) && book->ending == PW_END_WATCH; i++) {
-        if (book->firings[i].t_ms == book->length_ms && letter == '.') {
-            letter = letter_of(k->plant->settings, i);
+        if (book->firings[i].t_ms != book->length_ms) {
+            continue;
         }
+        /* of several at that moment a lock out, as in a proof: another may only tell of it */
+        const char one = letter_of(k->plant->settings, i);
+        letter = letter == '.' || (letter >= 'a' && one <= 'Z') ? one : letter;
     }
     letter = book->ending == PW_END_HUNTING ? '!' : letter;
     assert_true(fabs(book->totals.balance_m3) < 1e-8);
