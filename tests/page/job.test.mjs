@@ -269,7 +269,7 @@ test('what is wrong stands beside its field, and at the word of a sentence', asy
   await page.locator('#group-sources .problems .error, #group-sources .error').first().waitFor();
   await fill(page, 'sources[0].intake', '38 m');
   await page.locator('#group-sources .error').first().waitFor({ state: 'detached' });
-  await page.locator('.sentence[data-sentence="0"]').getByRole('button', { name: 'Write' }).click();
+  await page.locator('.sentence[data-sentence="0"]').getByRole('button', { name: 'Edit' }).click();
   await page.locator('.sentence-text').fill('start when presure below 250 kPa');
   await page.keyboard.press('Enter');
   await page.locator('.sentence[data-sentence="0"] mark').waitFor();

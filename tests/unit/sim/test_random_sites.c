@@ -63,7 +63,7 @@ static void choose_fault(const kit *k, pw_random *random, pw_fault_kind kind, pw
 /* Every second site suffers two at once, whatever they are; half of these begin an hour apart. */
 static void choose_faults(const kit *k, pw_random *random, int i, pw_run_options *options)
 {
-    /* In turn; over-voltage came later and is met as a second one, so that the numbers of the sites keep their faults. */
+    /* In turn; over-voltage came later and is met as a second one: the numbers of the sites keep their faults. */
     const int turn = i % (PW_FAULT_COUNT - 1);
     choose_fault(k, random, (pw_fault_kind)(turn + (turn >= (int)PW_FAULT_OVER_VOLTAGE)), options);
     if (i % 2 == 1 && options->fault_count == 1) {
