@@ -249,8 +249,9 @@ static inline void say_sentence(maker *m, pw_sentence_kind kind)
         say(m, pick(m, 2) ? "share the work between bore pump and feed pump"
                           : "share the work between feed pump, bore pump");
         if (pick(m, 3)) {
-            say(m, pick(m, 2) ? " and change over at every stop" : " and change over every ");
-            if (m->at[-1] == ' ') {
+            const bool every_stop = pick(m, 2) != 0;
+            say(m, every_stop ? " and change over at every stop" : " and change over every ");
+            if (!every_stop) {
                 say_time(m);
             }
         }
