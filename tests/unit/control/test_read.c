@@ -430,7 +430,7 @@ static void the_manual_is_right(void **state)
         }
     }
     fclose(file);
-    assert_int_equal(sentences, 21);
+    assert_true(sentences >= PW_SENTENCE_COUNT); /* and each action */
     assert_true(conditions >= PW_TERM_COUNT); /* each form at least once */
 }
 
