@@ -267,6 +267,10 @@ static inline void say_sentence(maker *m, pw_sentence_kind kind)
         say(m, " after power on");
         return;
     case PW_SENTENCE_KEEP_LOCKS: say(m, "keep lock outs over a power cut"); return;
+    case PW_SENTENCE_AT_MOST:
+        say(m, pick(m, 2) ? "start at most 1 time in " : "start at most 3600 times in ");
+        say_time(m);
+        return;
     case PW_SENTENCE_LEAST_RUN:
         say(m, "run at least ");
         say_time(m);
