@@ -1,6 +1,6 @@
-/* Sources: density Kell 1975; viscosity Kestin, Sokolov and Wakeham 1978; air pressure ISO 2533; Darcy and Weisbach with
- * Colebrook and White 1939 by repeated insertion; Hazen and Williams in SI; fittings Darby 2001 (3K), Hooper 1981 (2K)
- * with the constants of the core's table; affinity; a motor with 0.36 of its losses and 0.8 of its reactive power
+/* Sources: density Kell 1975; viscosity Kestin, Sokolov and Wakeham 1978; air pressure ISO 2533; Darcy and Weisbach
+ * with Colebrook and White 1939 by repeated insertion; Hazen and Williams in SI; fittings Darby 2001 (3K), Hooper 1981
+ * (2K) with the constants of the core's table; affinity; a motor with 0.36 of its losses and 0.8 of its reactive power
  * constant (best at three quarters of the load); polytropic gas; Torricelli; outlets by the square root (Wagner, Shamir
  * and Marks 1988); broad weir 1.7 b h^1.5; a bore in proportion to its drawdown. All from memory.
  *
