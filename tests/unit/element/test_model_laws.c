@@ -176,11 +176,30 @@ static void levels(void **state)
     NEAR(pw_model_vessel_m3(model, &condition, 0, 150e3), 0.1 * (1.0 - 181.325 / 251.325), 1e-9);
 }
 
+/* A load of 1.3 on a pump that takes 800 W at any flow. */
+static void load_of_a_fault(void **state)
+{
+    (void)state;
+    load(sheet);
+    pw_condition condition;
+    pw_drive drive;
+    double y[PW_MAX_STATES];
+    memset(&drive, 0, sizeof drive);
+    drive.speed[0] = 1.0;
+    pw_condition_healthy(model, &condition);
+    pw_model_start(model, 0.0, y);
+    NEAR(solved(&condition, &drive, y).shaft_w[0], 800.0, 1e-9);
+    condition.pump_load[0] = 1.3;
+    NEAR(solved(&condition, &drive, y).shaft_w[0], 1040.0, 1e-9);
+    condition.stalled[0] = true;
+    assert_true(solved(&condition, &drive, y).shaft_w[0] == 0.0);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(duty),          cmocka_unit_test(shut_off), cmocka_unit_test(spill),
-        cmocka_unit_test(choked_intake), cmocka_unit_test(levels),
+        cmocka_unit_test(choked_intake), cmocka_unit_test(levels),   cmocka_unit_test(load_of_a_fault),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
