@@ -1,5 +1,5 @@
-/* Numbers of handbooks and closed forms that no other test holds: fittings that have one K, rates of the thermal replica,
- * slips of the pen in constants. Each expected value is written down here.
+/* Numbers of handbooks and closed forms that no other test holds: fittings that have one K, rates of the thermal
+ * replica, slips of the pen in constants. Each expected value is written down here.
  */
 #include <math.h>
 #include <setjmp.h>
