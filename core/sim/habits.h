@@ -1,12 +1,12 @@
 /* From a record of flow to the habits of the home behind it: the demand of kind household that lives alike.
  *
- * What a record can say depends on its length: the daily water from one day on; the spread of days, absences and long
- * draws from PW_DAYS_FOR_SPREAD days; weekends from PW_DAYS_FOR_WEEKEND; the season from PW_DAYS_FOR_SEASON. What it
- * cannot say stays open and is drawn from the population of homes, a home for each simulated year.
+ * What a record can say depends on its length: the daily water from one day on; the spread of days, absences and
+ * long draws from PW_DAYS_FOR_SPREAD days; weekends from PW_DAYS_FOR_WEEKEND; the season from PW_DAYS_FOR_SEASON.
+ * What it cannot say stays open and is drawn from the population of homes, a home for each simulated year.
  *
  *  - Nobody at home: a day with under AWAY_PART of the mean day. `away` is their part, `away for` their mean run.
- *  - Long draws: stretches of hours that each hold over 200 L and over eight mean hours. Their water above the usual hour
- *    is not in `daily`. A record of steps over PW_FINE_STEP_S knows their volume, not their flow: the length is that
+ *  - Long draws: stretches of hours that each hold over 200 L and over eight mean hours. Their water above the usual
+ *    hour is not in `daily`. A record of steps over PW_FINE_STEP_S knows their volume, not their flow: the length is that
  *    volume at the population's flow.
  *  - Day spread: the variance of the days at home, after weekend and season, less that of the draws themselves.
  *  - Season: first harmonic of the year, (1 + a) / (1 - a).

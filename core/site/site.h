@@ -153,15 +153,10 @@ typedef struct pw_sensor {
     int32_t window_from_s[8], window_to_s[8];
 } pw_sensor;
 
-typedef enum pw_demand_kind {
-    PW_DEMAND_DRAW,
-    PW_DEMAND_RANDOM,
-    PW_DEMAND_TRACE,
-    PW_DEMAND_HOUSEHOLD
-} pw_demand_kind;
+typedef enum pw_demand_kind { PW_DEMAND_DRAW, PW_DEMAND_RANDOM, PW_DEMAND_TRACE, PW_DEMAND_HOUSEHOLD } pw_demand_kind;
 
-/* How the days of a demand differ. Household: what is not known is drawn with the seed, a home for each; random: what is
- * not known makes no difference. */
+/* How the days of a demand differ. Household: what is not known is drawn with the seed, a home for each; random: what
+ * is not known makes no difference. */
 typedef struct pw_habits {
     pw_field people;        /* household: number of persons */
     pw_field daily_m3;      /* household: water of a day with somebody at home, without the long draws */

@@ -379,8 +379,8 @@ static const pw_row demand_rows[] = {
      FIELD(pw_demand, habits.day_cv, FRACTION, 0, 3),
      MAY,
      EG("35 %"),
-     HELP("Standard deviation of what a day asks for as a part of its mean. Left out, drawn for each home; random draws: "
-          "all days are alike.")},
+     HELP("Standard deviation of what a day asks for as a part of its mean. Left out, drawn for each home; random "
+          "draws: all days are alike.")},
     {.key = "weekend",
      KINDS(RANDOM | HOUSEHOLD),
      FIELD(pw_demand, habits.weekend, FRACTION, 0, 20),
