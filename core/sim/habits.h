@@ -6,8 +6,8 @@
  *
  *  - Nobody at home: a day with under AWAY_PART of the mean day. `away` is their part, `away for` their mean run.
  *  - Long draws: stretches of hours that each hold over 200 L and over eight mean hours. Their water above the usual
- *    hour is not in `daily`. A record of steps over PW_FINE_STEP_S knows their volume, not their flow: the length is that
- *    volume at the population's flow.
+ *    hour is not in `daily`. A record of steps over PW_FINE_STEP_S knows their volume, not their flow: the length is
+ *    that volume at the population's flow.
  *  - Day spread: the variance of the days at home, after weekend and season, less that of the draws themselves.
  *  - Season: first harmonic of the year, (1 + a) / (1 - a).
  * All own derivation.

@@ -1,5 +1,6 @@
 /* Days that differ: a home's draws keep the habits that are given, draw the others with the seed, and the population
- * of homes keeps within what homes were measured to do (docs/demand.md; tools/demand.py makes the table from the readings).
+ * of homes keeps within what homes were measured to do (docs/demand.md; tools/demand.py makes the table from
+ * readings).
  */
 #include <setjmp.h>
 #include <stdarg.h>
