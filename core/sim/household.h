@@ -3,8 +3,9 @@
  * A day has a level: season, weekend, a slow part that lasts for weeks (guests, weather) and one of its own, and none
  * of it while nobody is at home. Within the day each sort of draw (taps, flushes, showers, machines, large ones) comes
  * as a Poisson process whose rate follows the level and the hour; its volume and flow have the sort's spread and its
- * length is the volume by the flow, so a long draw is a strong one or a large one, as its sort is. Machines fill several times
- * in one cycle. Long steady draws (hose, filling, watering, a cistern that runs on) keep their own calendar.
+ * length is the volume by the flow, so a long draw is a strong one or a large one, as its sort is. Machines fill
+ * several times in one cycle. Long steady draws (hose, filling, watering, a cistern that runs on) keep their own
+ * calendar.
  * Source of the numbers: docs/demand.md, which also says what they were compared with.
  */
 #ifndef PW_SIM_HOUSEHOLD_H
