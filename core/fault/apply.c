@@ -191,16 +191,3 @@ const pw_fault_row *pw_fault_row_of(pw_fault_kind kind)
 {
     return &rows[fault_is_kind(kind) ? kind : PW_FAULT_NONE];
 }
-
-void pw_fault_apply(const pw_model *model, const pw_fault *fault, double done, double reference_pa,
-                    pw_condition *condition)
-{
-    const pw_site *site = pw_model_site(model);
-    const int32_t at = pw_fault_where(site, fault->kind, fault->where);
-    if (at < 0 || done <= 0.0) {
-        return;
-    }
-    const double severity = pw_max(done * fault->severity, 0.0);
-    const pw_fault_with with = {model, site, at, severity, pw_min(severity, 1.0), done, reference_pa};
-    pw_fault_row_of(fault->kind)->change(&with, condition);
-}
