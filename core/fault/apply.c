@@ -1,6 +1,7 @@
 /* The rows of the faults, and what each changes in the physical condition. Sources and reasons: docs/faults.md. */
 #include "base/num.h"
 #include "fault/inside.h"
+#include "formula/friction.h"
 #include "formula/orifice.h"
 #include "formula/pump.h"
 #include "site/topology.h"
@@ -68,11 +69,9 @@ static double *opening(int32_t at, double *of_lines, double *of_pumps)
     return at >= PW_MAX_LINES ? &of_pumps[at - PW_MAX_LINES] : &of_lines[at];
 }
 
-/* Darcy-Weisbach at a given friction factor: head lost as one over the bore to the fifth. */
 static void scale(int32_t line, double part, pw_condition *condition)
 {
-    const double bore = 1.0 - pw_min(part, 0.9);
-    condition->line_friction[line] /= bore * bore * bore * bore * bore;
+    condition->line_friction[line] /= pw_narrowed_divides(1.0 - pw_min(part, 0.9));
 }
 
 /* ---- pumps ---- */
