@@ -24,8 +24,9 @@ static const char farmhouse[] =
 static int complain(pumpwright_problems *problems)
 {
     pumpwright_problem one;
-    for (int32_t i = 0; pumpwright_problems_at(problems, i, &one); i++)
+    for (int32_t i = 0; pumpwright_problems_at(problems, i, &one); i++) {
         fprintf(stderr, "line %d, column %d: %s\n", (int)one.line, (int)one.column, one.words);
+    }
     pumpwright_problems_free(problems);
     return 1;
 }
@@ -46,14 +47,16 @@ int main(int count, char **arguments)
                                         : pumpwright_sheet_take(farmhouse, strlen(farmhouse), "farmhouse", &problems);
     pumpwright_site *site = sheet ? pumpwright_site_read(sheet, &problems) : NULL;
     pumpwright_simulation *healthy = site ? pumpwright_simulation_create(site, 1, &problems) : NULL;
-    if (!healthy || !pumpwright_simulation_advance(healthy, day_ms, &problems))
+    if (!healthy || !pumpwright_simulation_advance(healthy, day_ms, &problems)) {
         return complain(problems);
+    }
 
     pumpwright_simulation *broken = pumpwright_simulation_copy(healthy);
     if (!broken || !pumpwright_simulation_befall(broken, "burst", "20 L/min", NULL, 34 * hour_ms, &problems) ||
         !pumpwright_simulation_advance(broken, 2 * day_ms, &problems) ||
-        !pumpwright_simulation_advance(healthy, 2 * day_ms, &problems))
+        !pumpwright_simulation_advance(healthy, 2 * day_ms, &problems)) {
         return complain(problems);
+    }
     printf("%s, after two days:\n", pumpwright_site_name(site));
     tell("healthy", healthy);
     tell("burst", broken);

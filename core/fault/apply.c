@@ -1,6 +1,7 @@
 /* The rows of the faults, and what each changes in the physical condition. Sources and reasons: docs/faults.md. */
 #include "base/num.h"
 #include "fault/inside.h"
+#include "formula/friction.h"
 #include "formula/orifice.h"
 #include "formula/pump.h"
 #include "site/topology.h"
@@ -68,11 +69,9 @@ static double *opening(int32_t at, double *of_lines, double *of_pumps)
     return at >= PW_MAX_LINES ? &of_pumps[at - PW_MAX_LINES] : &of_lines[at];
 }
 
-/* Darcy-Weisbach at a given friction factor: head lost as one over the bore to the fifth. */
 static void scale(int32_t line, double part, pw_condition *condition)
 {
-    const double bore = 1.0 - pw_min(part, 0.9);
-    condition->line_friction[line] /= bore * bore * bore * bore * bore;
+    condition->line_friction[line] /= pw_narrowed_divides(1.0 - pw_min(part, 0.9));
 }
 
 /* ---- pumps ---- */
@@ -190,17 +189,4 @@ static const pw_fault_row rows[PW_FAULT_COUNT] = {
 const pw_fault_row *pw_fault_row_of(pw_fault_kind kind)
 {
     return &rows[fault_is_kind(kind) ? kind : PW_FAULT_NONE];
-}
-
-void pw_fault_apply(const pw_model *model, const pw_fault *fault, double done, double reference_pa,
-                    pw_condition *condition)
-{
-    const pw_site *site = pw_model_site(model);
-    const int32_t at = pw_fault_where(site, fault->kind, fault->where);
-    if (at < 0 || done <= 0.0) {
-        return;
-    }
-    const double severity = pw_max(done * fault->severity, 0.0);
-    const pw_fault_with with = {model, site, at, severity, pw_min(severity, 1.0), done, reference_pa};
-    pw_fault_row_of(fault->kind)->change(&with, condition);
 }

@@ -216,3 +216,18 @@ const pw_fault_pair *pw_fault_pair_at(int32_t index)
 {
     return index >= 0 && index < pw_fault_pair_count() ? &pairs[index] : NULL;
 }
+
+/* ---- what it does to the site ---- */
+
+void pw_fault_apply(const pw_model *model, const pw_fault *fault, double done, double reference_pa,
+                    pw_condition *condition)
+{
+    const pw_site *site = pw_model_site(model);
+    const int32_t at = pw_fault_where(site, fault->kind, fault->where);
+    if (at < 0 || done <= 0.0) {
+        return;
+    }
+    const double severity = pw_max(done * fault->severity, 0.0);
+    const pw_fault_with with = {model, site, at, severity, pw_min(severity, 1.0), done, reference_pa};
+    pw_fault_row_of(fault->kind)->change(&with, condition);
+}

@@ -100,6 +100,11 @@ double pw_square_loss_s2m5(double k, double area_m2)
     return k / (2.0 * PW_G * area_m2 * area_m2);
 }
 
+double pw_narrowed_divides(double part)
+{
+    return part * part * part * part * part;
+}
+
 double pw_reynolds(double bore_m, const pw_water *water, double flow_m3s)
 {
     return pw_abs(flow_m3s) / pw_bore_area_m2(bore_m) * bore_m * water->density_kgm3 / water->viscosity_pas;

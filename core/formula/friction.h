@@ -39,6 +39,9 @@ double pw_bore_area_m2(double bore_m);
 double pw_bore_for_m(double flow_m3s, double velocity_ms);
 /* Head lost for the square of the flow by a loss coefficient K on the velocity in an area: K/(2 g A^2). */
 double pw_square_loss_s2m5(double k, double area_m2);
+/* What a bore of this part of the whole one (0 < part) carries off: head lost at the same flow and friction factor is
+ * that of the whole bore divided by part^5 (Darcy and Weisbach: h ~ f Q^2 / d^5). */
+double pw_narrowed_divides(double part);
 double pw_reynolds(double bore_m, const pw_water *water, double flow_m3s); /* >= 0 */
 
 #endif

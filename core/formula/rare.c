@@ -15,10 +15,12 @@ static double chance_of_at_most(int32_t k, double m, double log_factorial_k)
     for (int32_t i = k; i > 0; i--) {
         term *= (double)i / m;
         sum += term;
-        if (sum > 1e290)
+        if (sum > 1e290) {
             return 1.0;
-        if (term < sum * 1e-18)
+        }
+        if (term < sum * 1e-18) {
             break;
+        }
     }
     return pw_exp((double)k * pw_log(m) - m - log_factorial_k + pw_log(sum));
 }
@@ -29,18 +31,21 @@ double pw_poisson_upper(int32_t events, double confidence)
     assert(confidence > 0.0 && confidence < 1.0);
     double left_over = 1.0 - confidence;
     double log_factorial = 0.0;
-    for (int32_t i = 2; i <= events; i++)
+    for (int32_t i = 2; i <= events; i++) {
         log_factorial += pw_log((double)i);
+    }
     /* The chance falls as the mean grows, from 1 at nearly nothing. */
     double low = 1e-12, high = (double)events + 1.0;
-    while (chance_of_at_most(events, high, log_factorial) > left_over && high < 1e15)
+    while (chance_of_at_most(events, high, log_factorial) > left_over && high < 1e15) {
         high *= 2.0;
+    }
     for (int32_t turn = 0; turn < 200 && high - low > 1e-13 * high; turn++) {
         double middle = 0.5 * (low + high);
-        if (chance_of_at_most(events, middle, log_factorial) > left_over)
+        if (chance_of_at_most(events, middle, log_factorial) > left_over) {
             low = middle;
-        else
+        } else {
             high = middle;
+        }
     }
     return high; /* rounded up on purpose: it is an upper bound */
 }

@@ -240,6 +240,12 @@ static pw_status hammer(pw_reckoning *r)
 #define FLOW  PW_NEED("flow", FLOW, -1e3, 1e3, "either way")
 #define NAMED PW_MAYBE_WORDS("pipe", "of the pipe table, for what is not given")
 
+static pw_status narrowed(pw_reckoning *r)
+{
+    r->out[0] = r->in[0] / pw_narrowed_divides(r->in[1]);
+    return PW_OK;
+}
+
 static const pw_formula rows[] = {
     {.id = "friction factor",
      .title = "Darcy friction factor",
@@ -275,6 +281,14 @@ static const pw_formula rows[] = {
              PW_GIVE("friction factor", NONE, "Darcy's"), PW_GIVE_IN("slope", "s/m2", "of the head over the flow")},
      .source = "Darcy-Weisbach; friction factor as above",
      .work = pipe_loss},
+    {.id = "narrowed pipe",
+     .title = "Head lost in a pipe grown narrow",
+     .says = "The loss of the whole bore over (bore left)^5, at the same flow and friction factor.",
+     .in = {PW_NEED("head loss", LENGTH, 0, 1e5, "of the whole bore"),
+            PW_NEED("bore left", FRACTION, 0.01, 1, "part of the whole bore")},
+     .out = {PW_GIVE("narrowed loss", LENGTH, "with what is left of the bore")},
+     .source = "Darcy and Weisbach",
+     .work = narrowed},
     {.id = "pipe loss, Hazen and Williams",
      .title = "Head lost in a line, for comparison with tables",
      .says = "h = 10.67 L Q^1.852 / (C^1.852 d^4.8704) + K v^2/(2g), cold water only.",

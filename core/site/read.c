@@ -13,18 +13,6 @@
 _Static_assert(sizeof(pw_source_kind) == sizeof(int32_t), "kinds are stored as int32_t");
 _Static_assert(sizeof(pw_demand_kind) == sizeof(int32_t), "kinds are stored as int32_t");
 
-/* What stood there: the text itself, or the kind of value. */
-static pw_fact found_fact(const pw_json *json)
-{
-    if (json->kind == PW_JSON_STRING || json->kind == PW_JSON_NUMBER) {
-        return pw_verbatim(json->string);
-    }
-    if (json->kind == PW_JSON_BOOL) {
-        return pw_verbatim(json->truth ? "yes" : "no");
-    }
-    return json->kind == PW_JSON_NULL ? pw_fact_of("sheet.nothing") : pw_fact_of(pw_json_kind_message(json->kind));
-}
-
 static void wrong_kind(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, pw_fact expected)
 {
     pw_fact hint = pw_no_fact();
@@ -34,7 +22,7 @@ static void wrong_kind(pw_sheet_reader *reader, const pw_row *row, const pw_json
     } else if (row->example != NULL) {
         hint = pw_fact_of("input.for-instance", pw_named(row->example));
     }
-    pw_sheet_error(reader, PW_TYPE, found_fact(json), expected, hint);
+    pw_sheet_error(reader, PW_TYPE, pw_sheet_found(json), expected, hint);
 }
 
 static void check_range(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, pw_field *field)
@@ -70,15 +58,6 @@ static void read_quantity(pw_sheet_reader *reader, const pw_row *row, const pw_j
     field->v = si;
     field->given = true;
     check_range(reader, row, json, field);
-}
-
-void pw_sheet_read_clock(pw_sheet_reader *reader, const pw_json *json, double *out_s)
-{
-    *out_s = PW_UNKNOWN;
-    if (json->kind != PW_JSON_STRING || !pw_clock_read(json->string, out_s)) {
-        pw_sheet_error(reader, json->kind == PW_JSON_STRING ? PW_RANGE : PW_TYPE, found_fact(json),
-                       pw_fact_of("sheet.time-of-day"), pw_fact_of("input.for-instance", pw_named("06:30")));
-    }
 }
 
 static void read_words(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, char *out, int32_t size)
@@ -134,7 +113,8 @@ static void read_phases(pw_sheet_reader *reader, const pw_row *row, const pw_jso
     } else if (strcmp(word, "DC") == 0 || strcmp(word, "dc") == 0) {
         phases = 0;
     } else {
-        pw_sheet_error(reader, text ? PW_RANGE : PW_TYPE, found_fact(json), pw_fact_of("sheet.phases"), pw_no_fact());
+        pw_sheet_error(reader, text ? PW_RANGE : PW_TYPE, pw_sheet_found(json), pw_fact_of("sheet.phases"),
+                       pw_no_fact());
     }
     pw_int_set(item, row->offset, phases);
 }
@@ -151,7 +131,7 @@ static void read_choice(pw_sheet_reader *reader, const pw_row *row, const pw_jso
         }
         pw_choices_add(&choices, row->words[count]);
     }
-    pw_sheet_error(reader, text ? PW_RANGE : PW_TYPE, found_fact(json), pw_choices_fact(&choices),
+    pw_sheet_error(reader, text ? PW_RANGE : PW_TYPE, pw_sheet_found(json), pw_choices_fact(&choices),
                    text ? pw_near_fact(json->string, row->words, count) : pw_no_fact());
     pw_int_set(item, row->offset, -1);
 }
@@ -229,7 +209,7 @@ static bool mark_broken(pw_sheet_reader *reader, const pw_row *row)
 static bool list_is_sound(pw_sheet_reader *reader, const pw_row *row, const pw_json *json)
 {
     if (json->kind != PW_JSON_ARRAY) {
-        pw_sheet_error(reader, PW_TYPE, found_fact(json), pw_fact_of("sheet.list"), pw_fact_of("sheet.dash-items"));
+        pw_sheet_error(reader, PW_TYPE, pw_sheet_found(json), pw_fact_of("sheet.list"), pw_fact_of("sheet.dash-items"));
         return mark_broken(reader, row);
     }
     if (json->count > row->most) {
@@ -397,7 +377,7 @@ void pw_sheet_read_block(pw_sheet_reader *reader, const pw_block *block, const p
     if (json->kind != PW_JSON_OBJECT) {
         const bool file = block == &pw_block_trace_file && json->kind == PW_JSON_STRING;
         pw_sheet_error(
-            reader, PW_TYPE, found_fact(json), pw_fact_of("sheet.keys-with-values"),
+            reader, PW_TYPE, pw_sheet_found(json), pw_fact_of("sheet.keys-with-values"),
             file ? pw_fact_of("input.for-instance", pw_named("{file: flow.csv, time: time, flow: flow, unit: L/min}"))
                  : pw_fact_of("sheet.block-help", pw_named(block->help)));
         reader->dangling = true;

@@ -110,3 +110,14 @@ int32_t pw_block_kind(const pw_block *block, const void *item)
 {
     return block->kind == NULL ? 0 : pw_int_at(item, block->kind->offset);
 }
+
+pw_fact pw_sheet_found(const pw_json *json)
+{
+    if (json->kind == PW_JSON_STRING || json->kind == PW_JSON_NUMBER) {
+        return pw_verbatim(json->string);
+    }
+    if (json->kind == PW_JSON_BOOL) {
+        return pw_verbatim(json->truth ? "yes" : "no");
+    }
+    return json->kind == PW_JSON_NULL ? pw_fact_of("sheet.nothing") : pw_fact_of(pw_json_kind_message(json->kind));
+}

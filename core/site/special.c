@@ -5,12 +5,6 @@
 #include "formula/fitting.h"
 #include "formula/pipe.h"
 
-static pw_fact found_fact(const pw_json *json)
-{
-    bool text = json->kind == PW_JSON_STRING || json->kind == PW_JSON_NUMBER;
-    return text ? pw_verbatim(json->string) : pw_fact_of(pw_json_kind_message(json->kind));
-}
-
 /* Nearest name of a long list, one name at a time so that no table of pointers is needed. */
 static bool near_pipe(const char *text, char out[64])
 {
@@ -51,7 +45,7 @@ static void read_pipe(pw_sheet_reader *reader, const pw_json *json, pw_line *lin
     line->bore_m.v = PW_UNKNOWN;
     char name[64];
     const bool near = text && near_pipe(json->string, name);
-    pw_sheet_error(reader, text ? PW_REFERENCE : PW_TYPE, found_fact(json), pw_fact_of("sheet.pipe"),
+    pw_sheet_error(reader, text ? PW_REFERENCE : PW_TYPE, pw_sheet_found(json), pw_fact_of("sheet.pipe"),
                    near ? pw_fact_of("input.did-you-mean", pw_named(name)) : pw_fact_of("sheet.pipe-not-in-table"));
 }
 
@@ -63,7 +57,7 @@ static int32_t read_count(pw_sheet_reader *reader, const pw_json *json, int32_t 
     if (whole) {
         return (int32_t)json->number;
     }
-    pw_sheet_error(reader, json->kind == PW_JSON_NUMBER ? PW_RANGE : PW_TYPE, found_fact(json),
+    pw_sheet_error(reader, json->kind == PW_JSON_NUMBER ? PW_RANGE : PW_TYPE, pw_sheet_found(json),
                    pw_fact_of("sheet.whole-number", pw_count(least), pw_count(most)), pw_no_fact());
     return -1;
 }
@@ -86,7 +80,7 @@ pw_status pw_sheet_unknown_fitting(pw_sheet_reader *reader, const char *key)
 static void read_fittings(pw_sheet_reader *reader, const pw_json *json, pw_line *line)
 {
     if (json->kind != PW_JSON_OBJECT) {
-        pw_sheet_error(reader, PW_TYPE, found_fact(json), pw_fact_of("sheet.fittings"),
+        pw_sheet_error(reader, PW_TYPE, pw_sheet_found(json), pw_fact_of("sheet.fittings"),
                        pw_fact_of("input.for-instance", pw_named("{elbow 90: 4}")));
         return;
     }
@@ -129,7 +123,7 @@ static void read_pattern(pw_sheet_reader *reader, const pw_json *json, pw_demand
         bool sound = item->kind == PW_JSON_NUMBER && item->number >= 0 && item->number <= PW_PATTERN_MOST;
         if (!sound) {
             int32_t mark = pw_path_index(reader, hour);
-            pw_sheet_error(reader, item->kind == PW_JSON_NUMBER ? PW_RANGE : PW_TYPE, found_fact(item),
+            pw_sheet_error(reader, item->kind == PW_JSON_NUMBER ? PW_RANGE : PW_TYPE, pw_sheet_found(item),
                            pw_fact_of("sheet.hour-number"), pw_no_fact());
             pw_path_back(reader, mark);
         }
@@ -160,7 +154,7 @@ static int32_t day_of(const char *word)
 static void read_days(pw_sheet_reader *reader, const pw_json *json, pw_demand *demand)
 {
     if (json->kind != PW_JSON_ARRAY || json->count < 1 || json->count > 7) {
-        pw_sheet_error(reader, json->kind == PW_JSON_ARRAY ? PW_RANGE : PW_TYPE, found_fact(json),
+        pw_sheet_error(reader, json->kind == PW_JSON_ARRAY ? PW_RANGE : PW_TYPE, pw_sheet_found(json),
                        pw_fact_of("sheet.days-list"), pw_fact_of("input.for-instance", pw_named("[Monday, Thursday]")));
         return;
     }
@@ -170,16 +164,25 @@ static void read_days(pw_sheet_reader *reader, const pw_json *json, pw_demand *d
         int32_t mark = pw_path_index(reader, index);
         int32_t day = item->kind == PW_JSON_STRING ? day_of(item->string) : -1;
         if (day < 0) {
-            pw_sheet_error(reader, item->kind == PW_JSON_STRING ? PW_RANGE : PW_TYPE, found_fact(item),
+            pw_sheet_error(reader, item->kind == PW_JSON_STRING ? PW_RANGE : PW_TYPE, pw_sheet_found(item),
                            pw_fact_of("sheet.day-names"),
                            item->kind == PW_JSON_STRING ? pw_near_fact(item->string, pw_sheet_days, 7) : pw_no_fact());
         } else if ((demand->weekdays & (1u << day)) != 0) {
-            pw_sheet_error(reader, PW_DUPLICATE, found_fact(item), pw_fact_of("sheet.day-once"), pw_no_fact());
+            pw_sheet_error(reader, PW_DUPLICATE, pw_sheet_found(item), pw_fact_of("sheet.day-once"), pw_no_fact());
         } else {
             demand->weekdays = (uint8_t)(demand->weekdays | (1u << day));
         }
         pw_path_back(reader, mark);
         index++;
+    }
+}
+
+void pw_sheet_read_clock(pw_sheet_reader *reader, const pw_json *json, double *out_s)
+{
+    *out_s = PW_UNKNOWN;
+    if (json->kind != PW_JSON_STRING || !pw_clock_read(json->string, out_s)) {
+        pw_sheet_error(reader, json->kind == PW_JSON_STRING ? PW_RANGE : PW_TYPE, pw_sheet_found(json),
+                       pw_fact_of("sheet.time-of-day"), pw_fact_of("input.for-instance", pw_named("06:30")));
     }
 }
 
@@ -201,7 +204,7 @@ static int32_t window_end(pw_sheet_reader *reader, const pw_json *window, const 
 static void read_window(pw_sheet_reader *reader, const pw_json *json, pw_sensor *sensor)
 {
     if (json->kind != PW_JSON_OBJECT) {
-        pw_sheet_error(reader, PW_TYPE, found_fact(json), pw_fact_of("sheet.from-and-to"),
+        pw_sheet_error(reader, PW_TYPE, pw_sheet_found(json), pw_fact_of("sheet.from-and-to"),
                        pw_fact_of("input.for-instance", pw_named("{from: 06:00, to: 08:30}")));
         return;
     }
@@ -245,7 +248,7 @@ static void read_windows(pw_sheet_reader *reader, const pw_row *row, const pw_js
 static const double *read_numbers(pw_sheet_reader *reader, const pw_json *json, double high, double factor, bool rising)
 {
     if (json->kind != PW_JSON_ARRAY || json->count < 2) {
-        pw_sheet_error(reader, json->kind == PW_JSON_ARRAY ? PW_MISSING : PW_TYPE, found_fact(json),
+        pw_sheet_error(reader, json->kind == PW_JSON_ARRAY ? PW_MISSING : PW_TYPE, pw_sheet_found(json),
                        pw_fact_of("sheet.numbers-list"), pw_no_fact());
         return NULL;
     }
@@ -261,7 +264,7 @@ static const double *read_numbers(pw_sheet_reader *reader, const pw_json *json, 
         bool settings = !rising || (index == 0 ? value == 0 : value > out[index - 1]);
         if (!number || !settings) { /* one report is enough for a long list */
             int32_t mark = pw_path_index(reader, index);
-            pw_sheet_error(reader, item->kind == PW_JSON_NUMBER ? PW_RANGE : PW_TYPE, found_fact(item),
+            pw_sheet_error(reader, item->kind == PW_JSON_NUMBER ? PW_RANGE : PW_TYPE, pw_sheet_found(item),
                            rising ? pw_fact_of("sheet.rising-seconds") : pw_fact_of("sheet.flows"), pw_no_fact());
             pw_path_back(reader, mark);
             return NULL;
@@ -275,7 +278,7 @@ static const double *read_numbers(pw_sheet_reader *reader, const pw_json *json, 
 static void read_sentences(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, pw_site *site)
 {
     if (json->kind != PW_JSON_ARRAY) {
-        pw_sheet_error(reader, PW_TYPE, found_fact(json), pw_fact_of("sheet.sentences-list"),
+        pw_sheet_error(reader, PW_TYPE, pw_sheet_found(json), pw_fact_of("sheet.sentences-list"),
                        pw_fact_of("sheet.dash-sentences"));
         return;
     }
@@ -289,7 +292,7 @@ static void read_sentences(pw_sheet_reader *reader, const pw_row *row, const pw_
         int32_t mark = pw_path_index(reader, site->sentence_count);
         const char *sentence = "";
         if (item->kind != PW_JSON_STRING || item->length == 0) {
-            pw_sheet_error(reader, item->kind == PW_JSON_STRING ? PW_MISSING : PW_TYPE, found_fact(item),
+            pw_sheet_error(reader, item->kind == PW_JSON_STRING ? PW_MISSING : PW_TYPE, pw_sheet_found(item),
                            pw_fact_of("sheet.a-sentence"),
                            item->kind == PW_JSON_STRING ? pw_fact_of("sheet.leave-line-out")
                                                         : pw_fact_of("sheet.quote-sentence"));

@@ -170,6 +170,8 @@ static inline bool pw_known(pw_field field)
 
 void pw_sheet_read_block(pw_sheet_reader *reader, const pw_block *block, const pw_json *json, void *item);
 void pw_sheet_read_special(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, void *item);
+/* What stood there, for a message: the text itself, yes or no, or the kind of value (say.c). */
+pw_fact pw_sheet_found(const pw_json *json);
 void pw_sheet_read_clock(pw_sheet_reader *reader, const pw_json *json, double *out_s);
 void pw_sheet_fill(pw_sheet_reader *reader, const pw_json *json);
 void pw_sheet_check(pw_sheet_reader *reader, const pw_json *json);

@@ -43,11 +43,13 @@ static void test_definition(void **state)
         for (size_t e = 0; e < 8; e++) {
             const double m = pw_poisson_upper(events[e], confidences[c]);
             long double sum = 0.0L;
-            for (int32_t i = 0; i <= events[e]; i++)
+            for (int32_t i = 0; i <= events[e]; i++) {
                 sum += expl(i * logl(m) - m - lgammal(i + 1.0L));
+            }
             const long double off = fabsl(sum - (1.0L - (long double)confidences[c]));
-            if (off > 1e-9L)
+            if (off > 1e-9L) {
                 fail_msg("%d at %g: off by %Lg", (int)events[e], confidences[c], off);
+            }
         }
     }
 }
