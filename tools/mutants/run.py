@@ -6,7 +6,6 @@ usage: tools/mutants/run.py --check             every listed text stands exactly
 
   --only WORD    mutants whose number is WORD, or whose file or reason holds WORD
   --write        put the figure into docs/verification.md
-  --quick        only tests that are never slow: no look at the slow ones at all
   --build DIR    the tree of mutated sources and its build (default: build/mutants)
   --keep-going   try every test that a mutant can reach, to list all that notice it
 
@@ -18,12 +17,14 @@ The lists are tools/mutants/*.txt. A mutant is three lines, below the file that 
   put 1.0                                       what stands in its place
   why full power in a pump that sucks air       what would be wrong on site
 
+An expression that C wants constant (a static table) cannot be chosen at run time; change what reads it instead.
 Each expression E becomes (PW_MUTANT(17) ? (put) : (E)), so one build serves all and PW_MUTANT=17 in the environment chooses one.
 In a first run each test program tells which mutants it passes; a mutant is tried against those only, the quickest first, and against
-slow ones (over 3 s of work) only where they are those of its own folder.
+those over 1 s of work only where they are of its own folder. The slowest (SLOW) take no part.
 """
 import argparse
 import glob
+import hashlib
 import json
 import os
 import re
@@ -35,9 +36,10 @@ import sys
 ROOT = os.path.dirname(os.path.dirname(os.path.dirname(os.path.abspath(__file__))))
 LEAST_SHARE = 0.90
 LEAST_MUTANTS = 150
-SLOW_S = 3.0  # of work: a test that takes longer is no fast one
+SLOW_S = 1.0  # of work: a test that takes longer is no fast one
+# Random, exhaustive or whole requests: they would take longer than all the others together.
 SLOW = {"sim_test_random_sites", "sim_test_observers", "sim_test_copy", "door_test_door", "control_test_driving",
-        "control_test_exhaustive"}  # for --quick
+        "control_test_exhaustive"}
 PAGE = "docs/verification.md"
 BEGIN, END = "<!-- mutants: written by make mutants -->\n", "<!-- mutants end -->\n"
 AREAS = [  # of the table: title, and the files that belong to it
@@ -236,19 +238,32 @@ def run(command, tree, limit_s, **environment):
 
 
 def reach(tests, tree, build):
-    """What each test takes, and which mutants it passes. A test that fails unmutated ends everything."""
-    took, seen, broken = {}, {}, []
+    """What each test takes, and which mutants it passes; known from before where its program is the same. A test that
+    fails unmutated ends everything."""
+    took, seen, broken, known = {}, {}, [], {}
+    memory_file = os.path.join(build, "reach.json")
+    if os.path.exists(memory_file):
+        with open(memory_file, encoding="utf-8") as file:
+            known = json.load(file)
     for name, command in tests.items():
-        told = os.path.join(build, "seen.txt")
-        if os.path.exists(told):
-            os.remove(told)
-        passed, took[name] = run(command, tree, 600, PW_MUTANT="0", PW_MUTANTS_SEEN=told)
-        if not passed:
-            broken.append(name)
-        seen[name] = set()
-        if os.path.exists(told):
-            with open(told, encoding="utf-8") as file:
-                seen[name] = {int(n) for n in file}
+        with open(command[0], "rb") as file:
+            key = hashlib.sha256(file.read()).hexdigest()
+        if key not in known:
+            told = os.path.join(build, "seen.txt")
+            if os.path.exists(told):
+                os.remove(told)
+            passed, seconds = run(command, tree, 600, PW_MUTANT="0", PW_MUTANTS_SEEN=told)
+            numbers = []
+            if os.path.exists(told):
+                with open(told, encoding="utf-8") as file:
+                    numbers = sorted({int(n) for n in file})
+            if not passed:
+                broken.append(name)
+                continue
+            known[key] = [seconds, numbers]
+        took[name], seen[name] = known[key][0], set(known[key][1])
+        with open(memory_file, "w", encoding="utf-8") as file:
+            json.dump(known, file)
     if broken:
         sys.exit("fails without any mutant: " + ", ".join(broken))
     return took, seen
@@ -320,7 +335,6 @@ def main():
     parser.add_argument("--check", action="store_true")
     parser.add_argument("--only")
     parser.add_argument("--write", action="store_true")
-    parser.add_argument("--quick", action="store_true")
     parser.add_argument("--keep-going", action="store_true")
     parser.add_argument("--build", default=os.path.join(ROOT, "build/mutants"))
     options = parser.parse_args()
@@ -339,8 +353,7 @@ def main():
     os.makedirs(tree, exist_ok=True)
     make_tree(tree, mutants, sources)
     tests = build_tree(tree, os.path.join(build, "out"))
-    if options.quick:
-        tests = {n: t for n, t in tests.items() if n not in SLOW}
+    tests = {n: t for n, t in tests.items() if n not in SLOW}
     took, seen = reach(tests, tree, build)
     chosen = [m for m in mutants if options.only is None or options.only == str(m.number) or
               (not options.only.isdigit() and (options.only in m.file or options.only in m.why))]

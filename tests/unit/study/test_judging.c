@@ -1,5 +1,5 @@
-/* Judging by hand: what makes a fault harmless, late, seen or unseen; what ails a healthy site; edges of blind bands;
- * suction and precharge. Each limit is tried from both sides, with numbers of this file.
+/* Judging by hand: what makes a fault harmless, late, seen or unseen; what ails a healthy site; edges of blind bands.
+ * Each limit is tried from both sides, with numbers of this file.
  */
 #include <math.h>
 #include <setjmp.h>
@@ -13,7 +13,6 @@
 #include "base/num.h"
 #include "sheet.h"
 #include "study/prove_inside.h"
-#include "study/verdict.h"
 
 #define LPM     (1e-3 / 60.0)
 #define DAY_S   86400.0
@@ -319,34 +318,12 @@ static void two_limits(void **state)
     assert_false(c.gap);
 }
 
-/* ---- suction and precharge ---- */
-
-static void suction(void **state)
-{
-    (void)state;
-    assert_int_equal(pw_npsh_judge(3.0, -1.0, 0.5), PW_NPSH_NOT_STATED);
-    assert_int_equal(pw_npsh_judge(2.9, 3.0, 0.5), PW_NPSH_SHORT);
-    assert_int_equal(pw_npsh_judge(3.4, 3.0, 0.5), PW_NPSH_CLOSE);
-    assert_int_equal(pw_npsh_judge(3.6, 3.0, 0.5), PW_NPSH_ENOUGH);
-}
-
-static void precharge(void **state)
-{
-    (void)state;
-    assert_int_equal(pw_charge_judge(180e3, 0.0), PW_CHARGE_NOT_KNOWN);
-    assert_int_equal(pw_charge_judge(201e3, 200e3), PW_CHARGE_HIGH);
-    assert_int_equal(pw_charge_judge(180e3, 200e3), PW_CHARGE_GOOD);
-    assert_int_equal(pw_charge_judge(131e3, 200e3), PW_CHARGE_GOOD);
-    assert_int_equal(pw_charge_judge(129e3, 200e3), PW_CHARGE_LOW);
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(pressure),      cmocka_unit_test(as_usual),     cmocka_unit_test(starts),
         cmocka_unit_test(caught_or_not), cmocka_unit_test(healthy_site), cmocka_unit_test(false_stops),
         cmocka_unit_test(blind_band),    cmocka_unit_test(sweep),        cmocka_unit_test(two_limits),
-        cmocka_unit_test(suction),       cmocka_unit_test(precharge),
     };
     return cmocka_run_group_tests(tests, set_up, NULL);
 }
