@@ -137,6 +137,10 @@ static pw_status tables_of(pw_arena *arena, pw_model *model)
     for (int32_t i = 0; i < model->site->line_count && status == PW_OK; i++) {
         status = pw_pipe_tabulate(arena, &model->pipes[i], &model->table_error);
     }
+    for (int32_t p = 0; p < model->site->pump_count && status == PW_OK; p++) {
+        status = model->suctions[p].own_pipe ? pw_pipe_tabulate(arena, &model->suctions[p].pipe, &model->table_error)
+                                             : PW_OK;
+    }
     for (int32_t v = 0; v < model->site->vessel_count && status == PW_OK; v++) {
         status = pw_vessel_tabulate(arena, &model->vessels[v], &model->table_error);
     }
@@ -296,6 +300,10 @@ pw_status pw_model_build(pw_arena *arena, const pw_site *site, bool exact, pw_mo
                 problems, PW_RANGE, "pumps", site->pumps[i].name,
                 "a curve with rising flow, falling head and, at two points or more, an efficiency or a power", "");
         }
+    }
+    for (int32_t i = 0; i < site->pump_count; i++) {
+        pw_suction_of(model, i, &model->suctions[i]);
+        model->feeds[i].lifts = model->suctions[i].lifts;
     }
     int32_t lost = 0;
     if (!reached(model, &lost)) {

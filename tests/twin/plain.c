@@ -275,7 +275,8 @@ static void warm(plain *p, int32_t i, double h_s)
     const pw_moment *m = &p->moment;
     pw_water water;
     (void)pw_water_at(p->site->water_c.v, &water);
-    const double volume = p->site->design.casing_m3.v, cp = water.density_kgm3 * water.cp_jkgk;
+    const pw_casing casing = pw_model_casing(p->plant->model, i);
+    const double volume = casing.mass_kg / water.density_kgm3, cp = water.density_kgm3 * water.cp_jkgk;
     const double flow = m->pump_m3s[i], over = p->inside_c[i] - p->site->water_c.v;
     double heat_w = 0.0;
     if (p->drive.speed[i] > 0.0 && m->pump_wet[i] >= 0.9 && !p->empty[i]) {
@@ -284,7 +285,7 @@ static void warm(plain *p, int32_t i, double h_s)
         const double boils_c = pw_model_boiling_c(p->plant->model, head);
         p->inside_c[i] = fmin(p->inside_c[i], boils_c);
     }
-    p->inside_c[i] += h_s * (heat_w - cp * fabs(flow) * over - p->site->design.heat_loss_wk.v * over) / (cp * volume);
+    p->inside_c[i] += h_s * (heat_w - cp * fabs(flow) * over - casing.ua_wk * over) / (cp * volume);
     p->out->water_max_c = fmax(p->out->water_max_c, p->inside_c[i]);
 }
 
