@@ -62,7 +62,8 @@ pw_status pw_model_duty(const pw_model *model, pw_arena *scratch, int32_t pump, 
                         pw_problems *problems)
 {
     const pw_site *site = model->site;
-    const int32_t source = model->feeds[pump].source;
+    const int32_t store = model->suctions[pump].store; /* at the far end of its suction lines */
+    const int32_t source = store >= 0 ? model->nodes[store].source : model->feeds[pump].source;
     pw_condition condition;
     pw_drive drive = {0};
     double state[PW_MAX_STATES];

@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "base/num.h"
+#include "element/ejector.h"
 #include "element/motor.h"
 #include "element/valve.h"
 #include "formula/pump.h"
@@ -13,6 +14,8 @@
 #define VALVE_PART 0.01
 /* A curve may say that nothing is required; a ratio needs something (own choice). */
 #define LEAST_NPSH_M 0.1
+/* What an ejector asks for at least (own choice). */
+#define JET_NPSH_M 0.5
 /* A tenth of air binds a pump through which nothing flows; a twentieth of its last flow flushes it (own choice). */
 #define BINDING_AIR 0.1
 #define FLUSHING    0.05
@@ -99,18 +102,41 @@ static bool lifts_of(const pw_pump *pump, pw_pump_law *law)
             return false;
         }
     }
+    if (pump->lift_count > 0) { /* what is asked of it without a lift: head over the water at the smallest */
+        const pw_jet_lift *first = &pump->lifts[0];
+        for (int32_t k = 0; k < first->point_count; k++) {
+            flow[k] = first->points[k].flow_m3s.v;
+            head[k] = first->points[k].head_m.v + first->lift_m.v;
+        }
+        return pw_curve_build_head(first->point_count, flow, head, &law->head);
+    }
     return true;
 }
 
-bool pw_pump_law_of(const pw_pump *pump, double pa_per_m, pw_pump_law *out)
+/* A jet pump's suction is in its lifts: what the largest of them leaves of the air's push is what it requires. */
+static bool jet_npsh(pw_pump_law *law, double barometer_m)
+{
+    const double left_m = pw_max(barometer_m - law->lift_m[law->lift_count - 1], JET_NPSH_M);
+    const double flow[2] = {0.0, 1e-3};
+    const double npsh[2] = {left_m, left_m};
+    return pw_curve_build(2, flow, npsh, &law->npsh) && pw_curve_build(2, flow, npsh, &law->needs);
+}
+
+bool pw_pump_law_of(const pw_pump *pump, double pa_per_m, double barometer_m, pw_pump_law *out)
 {
     memset(out, 0, sizeof *out);
     if (!curves_of(pump, pa_per_m, out) || !lifts_of(pump, out)) {
         return false;
     }
     out->speed = pump->speed.v;
+    out->most_m3s = pw_affinity_flow_m3s(out->head.x[out->head.n - 1], out->speed);
+    if (pump->ejector.nozzle_m.given && pump->lift_count == 0 && !pw_ejector_fit(pump, barometer_m, out)) {
+        return false;
+    }
+    if (out->lift_count > 0 && !jet_npsh(out, barometer_m)) {
+        return false;
+    }
     out->zero_head_m = pw_pump_head(&out->head, out->speed, 0.0, NULL);
-    out->most_m3s = pw_affinity_flow_m3s(pump->curve[pump->point_count - 1].flow_m3s.v, out->speed);
     out->through_k = out->zero_head_m / (out->most_m3s * out->most_m3s);
     out->throttle_k = VALVE_PART * out->through_k;
     out->dry = pw_pump_dry_part((int32_t)pump->kind, pump->stages.given ? pump->stages.v : 1.0);

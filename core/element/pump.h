@@ -29,8 +29,9 @@ typedef struct pw_pump_law {
 } pw_pump_law;
 
 /* False when the sheet's points make no curves: flow must rise, head must not, and power or at least two efficiencies
- * must be there. pa_per_m: density of the water times g. */
-bool pw_pump_law_of(const pw_pump *pump, double pa_per_m, pw_pump_law *out);
+ * must be there. pa_per_m: density of the water times g; barometer_m: push of the air less vapour pressure, m of the
+ * water, which only an ejector asks for. */
+bool pw_pump_law_of(const pw_pump *pump, double pa_per_m, double barometer_m, pw_pump_law *out);
 
 /* What it is at one moment. */
 typedef struct pw_pump_now {

@@ -130,12 +130,14 @@ static bool rests_below(const pw_model *model, const pw_suction_law *law)
     return at->tank >= 0 && at->level_m + site->tanks[at->tank].start_m.v < law->pump_m;
 }
 
-/* A jet pump that lifts water from deeper than the air can push it. */
-static bool is_deep(const pw_model *model, const pw_pump *pump)
+/* A jet pump that lifts water from deeper than the air can push it, or has its ejector in the well. */
+static bool is_deep(const pw_model *model, int32_t pump)
 {
+    const pw_pump_law *law = &model->pumps[pump];
     const double barometer_m =
         pw_npsh_available_m(model->atmosphere_pa, model->water.vapour_pa, model->water.density_kgm3, 0.0, 0.0);
-    return pump->lift_count > 0 && pump->lifts[pump->lift_count - 1].lift_m.v > barometer_m;
+    return (law->lift_count > 0 && law->lift_m[law->lift_count - 1] > barometer_m) ||
+           model->site->pumps[pump].ejector.pressure_length_m.given;
 }
 
 void pw_suction_of(const pw_model *model, int32_t pump, pw_suction_law *out)
@@ -151,12 +153,13 @@ void pw_suction_of(const pw_model *model, int32_t pump, pw_suction_law *out)
         out->eye_m = from->level_m - site->sources[from->source].intake_m.v;
     }
     out->pump_m = out->eye_m;
-    if (is_deep(model, made) && from->source >= 0) { /* its ejector hangs in the water */
-        out->eye_m = from->level_m - site->sources[from->source].intake_m.v;
-    }
     out->foot_valve = out->own_pipe && site->design.suction.foot_valve;
     out->assumed_m = site->design.suction.unknown_npsh_m.v;
     follow(model, pump, out);
+    const pw_node *store = out->store >= 0 ? &model->nodes[out->store] : NULL;
+    if (is_deep(model, pump) && store != NULL && store->source >= 0) { /* its ejector hangs in the water */
+        out->eye_m = store->level_m - site->sources[store->source].intake_m.v;
+    }
     if (out->own_pipe) {
         pipe_of(model, pump, over_place_m, out);
     } else if (out->line_count > 0) {

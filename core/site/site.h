@@ -85,6 +85,13 @@ typedef struct pw_jet_lift {
     pw_jet_point points[PW_MAX_LIFT_POINTS];
 } pw_jet_lift;
 
+/* Ejector of a jet pump: at the pump (shallow well), or down in the well with two pipes. */
+typedef struct pw_ejector {
+    pw_field nozzle_m, throat_m;                  /* bores; given: there is one */
+    pw_field pressure_bore_m, pressure_length_m;  /* pipe down to the nozzle; given: deep well */
+    pw_field riser_bore_m, riser_length_m;        /* pipe up to the pump */
+} pw_ejector;
+
 typedef struct pw_pump {
     char name[PW_NAME_SIZE];
     pw_pump_kind kind;
@@ -96,6 +103,7 @@ typedef struct pw_pump {
     pw_field suction_length_m;
     pw_field casing_m3;    /* water in it; else by its motor */
     pw_field heat_loss_wk; /* heat that it gives off; else by where it stands */
+    pw_ejector ejector;
     int32_t lift_count;
     pw_jet_lift lifts[PW_MAX_LIFTS];
     int32_t from, to; /* places */

@@ -136,6 +136,42 @@ static const pw_row lift_rows[] = {
 const pw_block pw_block_lift = {
     .id = "lifts", ROWS(lift_rows), .help = "Suction lifts that a jet pump's delivery is known for, rising."};
 
+static const pw_row ejector_rows[] = {
+    {.key = "nozzle",
+     FIELD(pw_ejector, nozzle_m, LENGTH, 0.001, 0.1),
+     NEEDED,
+     EG("7 mm"),
+     HELP("Bore of the nozzle.")},
+    {.key = "throat",
+     FIELD(pw_ejector, throat_m, LENGTH, 0.002, 0.3),
+     NEEDED,
+     EG("13 mm"),
+     HELP("Bore of the throat (mixing tube): wider than the nozzle.")},
+    {.key = "pressure bore",
+     FIELD(pw_ejector, pressure_bore_m, LENGTH, 0.005, 0.3),
+     MAY,
+     EG("28 mm"),
+     HELP("Inner diameter of the pressure pipe down to a deep ejector.")},
+    {.key = "pressure length",
+     FIELD(pw_ejector, pressure_length_m, LENGTH, 0.1, 200),
+     MAY,
+     EG("25 m"),
+     HELP("Length of the pressure pipe: with it the ejector hangs in the well, without it at the pump.")},
+    {.key = "riser bore",
+     FIELD(pw_ejector, riser_bore_m, LENGTH, 0.005, 0.3),
+     MAY,
+     EG("35 mm"),
+     HELP("Inner diameter of the pipe that brings the water up from a deep ejector.")},
+    {.key = "riser length",
+     FIELD(pw_ejector, riser_length_m, LENGTH, 0.1, 200),
+     MAY,
+     EG("25 m"),
+     HELP("Length of that pipe.")},
+};
+const pw_block pw_block_ejector = {
+    .id = "ejector", ROWS(ejector_rows), .help = "The ejector of a jet pump; its pump's `curve` is then that of the "
+                                                 "impeller alone."};
+
 static const char *const pump_kinds[] = {"centrifugal", "regenerative", "axial", "positive displacement", "jet", NULL};
 static const pw_row pump_rows[] = {
     {NAME(pw_pump), EG("bore pump"), HELP("Name of the pump.")},
@@ -171,6 +207,11 @@ static const pw_row pump_rows[] = {
      HELP("yes: it clears the air out of its suction pipe by itself once water covers the intake; jet pumps always do, "
           "as long as their casing keeps "
           "water.")},
+    {.key = "ejector",
+     GROUP(pw_block_ejector),
+     AT(pw_pump, ejector),
+     MAY,
+     HELP("Where a jet pump's `lifts` are not known: what it delivers follows from its ejector.")},
     {.key = "lifts",
      .type = PW_ROW_LIST,
      AT(pw_pump, lifts),

@@ -118,7 +118,7 @@ static bool make_machine(const question *q, const pw_candidate *candidate, pw_pu
     memcpy(pump->curve, candidate->curve, (size_t)candidate->point_count * sizeof pump->curve[0]);
     pump->speed.v = 1.0;
     pump->motor = candidate->motor;
-    return size_machine_of(pump, q->pa_per_m, m);
+    return size_machine_of(pump, q->pa_per_m, q->air_pa / q->pa_per_m, m);
 }
 
 /* Things that need no flow: supply, diameter, shut-off. */

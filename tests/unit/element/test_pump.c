@@ -34,7 +34,7 @@ static pw_pump_law law_of(double speed, bool non_return)
 {
     const pw_pump pump = pump_of(speed, non_return);
     pw_pump_law law;
-    assert_true(pw_pump_law_of(&pump, 9790.0, &law));
+    assert_true(pw_pump_law_of(&pump, 9790.0, 10.1, &law));
     return law;
 }
 
@@ -66,7 +66,7 @@ static void what_it_is(void **state)
     pw_pump none;
     pw_pump_law no_law;
     memset(&none, 0, sizeof none);
-    assert_false(pw_pump_law_of(&none, 9790.0, &no_law));
+    assert_false(pw_pump_law_of(&none, 9790.0, 10.1, &no_law));
 }
 
 /* The drive's speed on top of the sheet's: 1 is the sheet's to the last bit, half lifts a quarter at half the flow. */
@@ -201,19 +201,19 @@ static void npsh_over_its_range(void **state)
     pw_pump pump = pump_of(1.0, false);
     pw_pump_law law;
     pump.curve[0].npsh_m.given = false;
-    assert_true(pw_pump_law_of(&pump, 9790.0, &law));
+    assert_true(pw_pump_law_of(&pump, 9790.0, 10.1, &law));
     NEAR(pw_pump_npsh_m(&law, 0.0), pump.curve[1].npsh_m.v, 1e-12);
     NEAR(pw_pump_npsh_m(&law, 3e-3), 2.5, 1e-9);
     NEAR(pw_pump_npsh_m(&law, 8e-3), 5.0, 1e-9);
     for (int32_t i = 0; i < pump.point_count; i++) {
         pump.curve[i].npsh_m.given = i == 1;
     }
-    assert_true(pw_pump_law_of(&pump, 9790.0, &law)); /* one point holds everywhere */
+    assert_true(pw_pump_law_of(&pump, 9790.0, 10.1, &law)); /* one point holds everywhere */
     NEAR(pw_pump_npsh_m(&law, 5e-3), pump.curve[1].npsh_m.v, 1e-12);
     for (int32_t i = 0; i < pump.point_count; i++) {
         pump.curve[i].npsh_m.given = false;
     }
-    assert_true(pw_pump_law_of(&pump, 9790.0, &law));
+    assert_true(pw_pump_law_of(&pump, 9790.0, 10.1, &law));
     assert_true(pw_pump_npsh_m(&law, 5e-3) < 0.0);
 }
 
@@ -234,7 +234,7 @@ static void jets(void **state)
             pump.lifts[i].points[k].head_m.v = heads[i][k];
         }
     }
-    assert_true(pw_pump_law_of(&pump, 9790.0, &law));
+    assert_true(pw_pump_law_of(&pump, 9790.0, 10.1, &law));
     pw_pump_now now = now_of(1.0);
     now.tight = true;
     now.available_m = 1.0; /* its table has its suction in it: NPSH counts for nothing */
@@ -251,7 +251,7 @@ static void jets(void **state)
     now.lift_m = 0.0; /* less lift than its table knows: what it gains is the lift alone */
     NEAR(lifts(&law, &now, 1.0), 22.0, 1e-12);
     pump.lifts[1].lift_m.v = 2.0;
-    assert_false(pw_pump_law_of(&pump, 9790.0, &law)); /* lifts rise */
+    assert_false(pw_pump_law_of(&pump, 9790.0, 10.1, &law)); /* lifts rise */
 }
 
 /* No machine but a question: the flow asked for passes, whatever the head. */
