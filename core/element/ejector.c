@@ -45,8 +45,7 @@ static void work_at(const ejector *e, double ratio, double *drive_m3s, double *h
         const double f1 = lost_m(&made->pressure_bore_m, &made->pressure_length_m, q);
         const double f2 = lost_m(&made->riser_bore_m, &made->riser_length_m, both);
         const double push = pw_pump_rated_head_m(e->law, both) - f1 - f2;
-        const double velocity = q / e->area_m2;
-        *jet_m = velocity * velocity / (2.0 * PW_G);
+        *jet_m = pw_square_loss_s2m5(1.0, e->area_m2) * q * q; /* velocity head */
         *head_m = (1.0 + n) * push + f1;
         *drive_m3s = q;
         *((1.0 + n) * push > *jet_m * takes ? &low : &high) = q;

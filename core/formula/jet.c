@@ -15,11 +15,6 @@ double pw_jet_head_ratio(double area_ratio, double flow_ratio, const pw_jet_loss
     return (gains - enters) / (1.0 + losses->nozzle - gains);
 }
 
-double pw_jet_efficiency(double flow_ratio, double head_ratio)
-{
-    return flow_ratio * head_ratio;
-}
-
 double pw_jet_limit(double area_ratio, double suction_m, double vapour_m, double jet_m)
 {
     return (1.0 - area_ratio) / area_ratio * pw_sqrt(pw_max(suction_m - vapour_m, 0.0) / (CUNNINGHAM * jet_m));

@@ -11,10 +11,9 @@ typedef struct pw_jet_losses {
 } pw_jet_losses;
 
 /* Head ratio N = (delivered - suction) / (driving - delivered) at a flow ratio M = drawn / driving >= 0; total heads.
+ * M N is the part of the driving water's power that the drawn water gets.
  *   area_ratio  nozzle over throat, between 0 and 1 */
 double pw_jet_head_ratio(double area_ratio, double flow_ratio, const pw_jet_losses *losses);
-/* Part of the driving water's power that the drawn water gets: M N. */
-double pw_jet_efficiency(double flow_ratio, double head_ratio);
 /* Flow ratio at which the throat's entry reaches the vapour pressure: (1-R)/R sqrt((Hs - Hv)/(1.35 Z)), all heads
  * absolute, Z the jet's velocity head (> 0); 0 when Hs <= Hv. Cunningham, Hansen and Na, Trans. ASME 92 (1970), from
  * memory; the coefficient is between 0.8 and 1.67 in tests. */

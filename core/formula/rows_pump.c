@@ -113,7 +113,7 @@ static pw_status jet(pw_reckoning *r)
 {
     const pw_jet_losses losses = {r->in[2], r->in[3], r->in[4]};
     r->out[0] = pw_jet_head_ratio(r->in[0], r->in[1], &losses);
-    r->out[1] = pw_jet_efficiency(r->in[1], r->out[0]);
+    r->out[1] = r->in[1] * r->out[0];
     return PW_OK;
 }
 

@@ -315,6 +315,12 @@ double pw_derive_cable_length(const pw_site *site, const void *item)
     return source == NULL ? 20.0 : source->intake_m.v + 20.0;
 }
 
+double pw_derive_cable_around(const pw_site *site, const void *item)
+{
+    (void)site;
+    return pw_laying_around_c(((const pw_supply_cable *)item)->laying);
+}
+
 double pw_derive_design_starts(const pw_site *site, const void *item)
 {
     (void)item;

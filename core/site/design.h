@@ -9,6 +9,7 @@
 #include <stdint.h>
 
 #include "base/limits.h"
+#include "formula/cable.h"
 #include "formula/demand.h"
 
 /* A number that knows whether the user wrote it. */
@@ -57,6 +58,8 @@ typedef struct pw_supply_cable {
     pw_field length_m;
     pw_field section_mm2; /* 0: to be chosen */
     pw_field conductor_c; /* temperature when loaded */
+    pw_laying laying;
+    pw_field around_c;    /* air or ground that it lies in */
     pw_field drop;        /* most while running, of the supply */
     pw_field start_drop;  /* most while starting */
     pw_field fault_a;     /* short-circuit current where the cable begins */

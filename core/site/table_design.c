@@ -165,6 +165,7 @@ static const pw_row suction_rows[] = {
 };
 const pw_block pw_block_suction = {.id = "suction", ROWS(suction_rows), .help = "How the pump draws its water."};
 
+static const char *const laying_words[] = {"A1", "A2", "B1", "B2", "C", "D1", "D2", NULL};
 static const pw_row cable_rows[] = {
     {.key = "length",
      FIELD(pw_supply_cable, length_m, LENGTH, 0.1, 20000),
@@ -181,6 +182,19 @@ static const pw_row cable_rows[] = {
      EG("70 degC"),
      DEFAULT(70, "highest working temperature of PVC insulation, IEC 60364-5-52"),
      HELP("Temperature of the conductor when loaded.")},
+    {.key = "laying",
+     CHOICE(pw_supply_cable, laying, laying_words),
+     DEFAULT(PW_LAID_B2, "a cable in conduit on a wall: less than most others carry"),
+     EG("B2"),
+     HELP("How it is laid, by IEC 60364-5-52: A1 wires and A2 a cable in conduit in an insulating wall, B1 wires and "
+          "B2 a cable in "
+          "conduit on a wall, C a cable on a wall, D1 in a duct in the ground, D2 straight in the ground. Decides the "
+          "current that it carries; a guide, the local code decides.")},
+    {.key = "surroundings",
+     FIELD(pw_supply_cable, around_c, TEMPERATURE, -40, 65),
+     EG("30 degC"),
+     DERIVED(pw_derive_cable_around, "what the tables are for: air of 30 degC, ground of 20 degC"),
+     HELP("Air or ground that the cable lies in.")},
     {.key = "drop",
      FIELD(pw_supply_cable, drop, FRACTION, 0.001, 0.5),
      EG("5 %"),

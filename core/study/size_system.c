@@ -417,6 +417,7 @@ static pw_status solve_case(size_work *w, pw_site *site, const double *draws, pw
         w->need_pa = need;
         for (int32_t o = 0; o < site->outlet_count; o++) {
             w->worst_m3s[o] = w->pressured[o] ? draws[o] : 0.0;
+            w->out->worst_m3s[o] = w->worst_m3s[o];
         }
     }
     return status;

@@ -102,7 +102,7 @@ static void one_figure(void **state)
     kit_close(&k);
 }
 
-/* Too high: nothing comes, whatever the curve says, and the day book tells why; 1600 m higher up less lift is too much. */
+/* Too high: nothing comes, whatever the curve says, and the day book tells why; on a mountain less lift is too much. */
 static void too_high(void **state)
 {
     static const struct {
@@ -123,7 +123,7 @@ static void too_high(void **state)
     }
 }
 
-/* A well that falls dry and recovers: the surface pump has lost its prime, the self-priming one and the jet have not. */
+/* A well that falls dry and recovers: the surface pump has lost its prime, the self-priming one and the jet not. */
 static void loses_its_prime(void **state)
 {
     static const char *const keys[] = {"", "\"self-priming\":true,", "\"type\":\"jet\","};
