@@ -19,10 +19,12 @@ enum {
     PW_MAX_SENSORS = 32,
     PW_MAX_DEMANDS = 64,
     PW_MAX_SENTENCES = 64,
-    PW_MAX_CURVE = 32,      /* points of one pump curve */
-    PW_MAX_FITTINGS = 24,   /* kinds of fitting on one line */
-    PW_MAX_DEFAULTS = 1536, /* defaults listed for one site; more than the largest site has (tests/unit/site) */
-    PW_MAX_STARTS = 3600,   /* start limits: 1 to 3,600 in their window (own choice, wider than any one device) */
+    PW_MAX_CURVE = 32,       /* points of one pump curve */
+    PW_MAX_LIFTS = 6,        /* suction lifts that a jet pump's delivery is known for */
+    PW_MAX_LIFT_POINTS = 12, /* points of each */
+    PW_MAX_FITTINGS = 24,    /* kinds of fitting on one line */
+    PW_MAX_DEFAULTS = 1536,  /* defaults listed for one site; more than the largest site has (tests/unit/site) */
+    PW_MAX_STARTS = 3600,    /* start limits: 1 to 3,600 in their window (own choice, wider than any one device) */
     PW_MAX_JSON_DEPTH = 32,
     PW_MAX_INPUT = 32 * 1024 * 1024 /* bytes of one JSON text */
 };

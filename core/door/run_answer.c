@@ -29,8 +29,11 @@ static const char *entry_name(const pw_site *site, const pw_entry *entry)
     case PW_ENTRY_RETRY:
     case PW_ENTRY_DRY:
     case PW_ENTRY_DRY_END:
+    case PW_ENTRY_CAVITATES:
+    case PW_ENTRY_CAVITATES_END:
     case PW_ENTRY_STALL:
     case PW_ENTRY_NO_PRIME:
+    case PW_ENTRY_PRIME_LOST:
     case PW_ENTRY_NO_CLOSE:
     case PW_ENTRY_SLAM:
     case PW_ENTRY_HOT:

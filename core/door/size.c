@@ -171,6 +171,7 @@ static void put_tables(door *d, const pw_sizing *sizing)
         door_put_number(d, "section_mm2", cable->section_mm2);
         door_put_number(d, "drop", cable->drop);
         door_put_number(d, "starting_drop", cable->start_drop);
+        door_put_number(d, "ampacity_a", cable->ampacity_a);
         pw_json_bool(d->answer, "fault_ok", cable->fault_ok);
         pw_json_bool(d->answer, "fits", cable->fits);
         pw_json_bool(d->answer, "chosen", cable->chosen);

@@ -46,6 +46,11 @@ bool pw_model_pump_lifts(const pw_model *model, int32_t pump)
     return model->feeds[pump].lifts;
 }
 
+double pw_model_dry_w(const pw_model *model, int32_t pump)
+{
+    return model->pumps[pump].dry * pw_pump_rated_w(&model->pumps[pump], 0.0);
+}
+
 const pw_motor_data *pw_model_motor(const pw_model *model, int32_t pump)
 {
     return &model->pumps[pump].motor;
@@ -101,6 +106,22 @@ double pw_model_inside_m(const pw_model *model, const pw_condition *condition, i
 {
     const pw_pump_now now = pw_pump_now_of(condition, pump, speed, 1.0, false);
     return pw_pump_inside_m(&model->pumps[pump], &now, flow_m3s);
+}
+
+pw_casing pw_model_casing(const pw_model *model, int32_t pump)
+{
+    const pw_site *site = model->site;
+    const pw_pump *made = &site->pumps[pump];
+    const int32_t source = model->feeds[pump].source;
+    const bool in_water =
+        source >= 0 && site->sources[source].kind != PW_SOURCE_MAINS && !model->suctions[pump].own_pipe;
+    const double holds_m3 = made->casing_m3.given          ? made->casing_m3.v
+                            : site->design.casing_m3.given ? site->design.casing_m3.v
+                                                           : pw_casing_holds_m3(made->motor.power_w.v);
+    const double loss_wk = made->heat_loss_wk.given          ? made->heat_loss_wk.v
+                           : site->design.heat_loss_wk.given ? site->design.heat_loss_wk.v
+                                                             : pw_casing_loss_wk(holds_m3, in_water);
+    return (pw_casing){holds_m3 * model->water.density_kgm3, model->water.cp_jkgk, loss_wk, site->water_c.v};
 }
 
 double pw_model_boiling_c(const pw_model *model, double head_m)

@@ -63,8 +63,3 @@ double pw_source_head_m(const pw_source *source, const pw_condition *condition, 
     *wet = pw_intake_wet(over, PW_INTAKE_COVER_M, NULL);
     return place_m - source->intake_m.v + over;
 }
-
-bool pw_source_is_below(const pw_source *source)
-{
-    return source->kind == PW_SOURCE_OPEN && source->standing_m.v > 0.0;
-}

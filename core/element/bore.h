@@ -18,8 +18,6 @@ double pw_bore_gives_m3s(const pw_source *source, const pw_condition *condition,
  * wet: how far the water covers the intake, 1 .. 0; of a main whether pressure is left. */
 double pw_source_head_m(const pw_source *source, const pw_condition *condition, int32_t item, double place_m,
                         double pa_per_m, double volume_m3, double *wet);
-/* A pump at it stands over the water that it draws from, and needs a prime. */
-bool pw_source_is_below(const pw_source *source);
 
 pw_condition_slots pw_bore_slots(void);
 

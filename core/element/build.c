@@ -4,6 +4,7 @@
 #include "element/model_impl.h"
 #include "element/valve.h"
 #include "formula/atmosphere.h"
+#include "formula/pump.h"
 #include "site/topology.h"
 
 static bool gives_head(const pw_node *at)
@@ -136,6 +137,10 @@ static pw_status tables_of(pw_arena *arena, pw_model *model)
     pw_status status = PW_OK;
     for (int32_t i = 0; i < model->site->line_count && status == PW_OK; i++) {
         status = pw_pipe_tabulate(arena, &model->pipes[i], &model->table_error);
+    }
+    for (int32_t p = 0; p < model->site->pump_count && status == PW_OK; p++) {
+        status = model->suctions[p].own_pipe ? pw_pipe_tabulate(arena, &model->suctions[p].pipe, &model->table_error)
+                                             : PW_OK;
     }
     for (int32_t v = 0; v < model->site->vessel_count && status == PW_OK; v++) {
         status = pw_vessel_tabulate(arena, &model->vessels[v], &model->table_error);
@@ -285,17 +290,23 @@ pw_status pw_model_build(pw_arena *arena, const pw_site *site, bool exact, pw_mo
     (void)pw_water_at(site->water_c.v, &model->water);
     model->atmosphere_pa = pw_atmosphere_pa(site->altitude_m.v);
     model->pa_per_m = pw_pa_per_m(model->water.density_kgm3);
+    const double barometer_m =
+        pw_npsh_available_m(model->atmosphere_pa, model->water.vapour_pa, model->water.density_kgm3, 0.0, 0.0);
     number_nodes(model);
     number_links(model);
     lines_of(model);
     stretch_of(model);
     for (int32_t i = 0; i < site->pump_count; i++) {
         pw_feeds_find(model, i, &model->feeds[i]);
-        if (!pw_pump_law_of(&site->pumps[i], model->pa_per_m, &model->pumps[i])) {
+        if (!pw_pump_law_of(&site->pumps[i], model->pa_per_m, barometer_m, &model->pumps[i])) {
             return pw_problem_add(
                 problems, PW_RANGE, "pumps", site->pumps[i].name,
                 "a curve with rising flow, falling head and, at two points or more, an efficiency or a power", "");
         }
+    }
+    for (int32_t i = 0; i < site->pump_count; i++) {
+        pw_suction_of(model, i, &model->suctions[i]);
+        model->feeds[i].lifts = model->suctions[i].lifts;
     }
     int32_t lost = 0;
     if (!reached(model, &lost)) {

@@ -62,7 +62,8 @@ pw_status pw_model_duty(const pw_model *model, pw_arena *scratch, int32_t pump, 
                         pw_problems *problems)
 {
     const pw_site *site = model->site;
-    const int32_t source = model->feeds[pump].source;
+    const int32_t store = model->suctions[pump].store; /* at the far end of its suction lines */
+    const int32_t source = store >= 0 ? model->nodes[store].source : model->feeds[pump].source;
     pw_condition condition;
     pw_drive drive = {0};
     double state[PW_MAX_STATES];
@@ -107,19 +108,15 @@ pw_status pw_model_duty(const pw_model *model, pw_arena *scratch, int32_t pump, 
     out->flow_m3s = pw_abs(moment.pump_m3s[pump]) > tiny ? moment.pump_m3s[pump] : 0.0;
     out->head_m = moment.pump_head_m[pump];
     out->drawdown_m = rest_m;
-    out->friction_m = lost_to_store_m(model, &moment, site->pumps[pump].to);
+    out->suction_m = moment.suction_m[pump];
+    out->friction_m = lost_to_store_m(model, &moment, site->pumps[pump].to) + out->suction_m;
     out->static_m = moment.pump_head_m[pump] - rest_m - out->friction_m;
     out->pressure_pa = place_head * model->pa_per_m;
     out->shaft_w = moment.shaft_w[pump];
     out->input_w = moment.input_w[pump];
     out->current_a = moment.current_a[pump];
     out->efficiency = pw_pump_efficiency(model->pa_per_m, out->flow_m3s, out->head_m, out->shaft_w);
-    const double inlet_pa = moment.place_pa[site->pumps[pump].from];
-    const double over = source >= 0 && site->sources[source].kind == PW_SOURCE_BORE
-                            ? pw_model_bore_m(model, source, state[bore])
-                            : inlet_pa / model->pa_per_m;
-    out->npsh_available_m =
-        pw_npsh_available_m(model->atmosphere_pa, model->water.vapour_pa, model->water.density_kgm3, over, 0.0);
+    out->npsh_available_m = moment.npsh_m[pump];
     out->npsh_required_m = pw_pump_npsh_m(&model->pumps[pump], out->flow_m3s);
     out->kwh_per_m3 = out->flow_m3s > 1e-9 ? pw_energy_kwh_m3(out->input_w, out->flow_m3s) : 0.0;
     return PW_OK;

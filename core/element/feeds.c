@@ -31,7 +31,6 @@ void pw_feeds_find(const pw_model *model, int32_t pump, pump_feed *out)
         find_far(model, pump, out);
     }
     out->falls = at->tank >= 0 || (source != NULL && source->kind == PW_SOURCE_MAINS);
-    out->lifts = source != NULL && pw_source_is_below(source);
 }
 
 double pw_feeds_wet(const pump_feed *feed, const setting *at)

@@ -6,7 +6,6 @@
 #include "element/model_impl.h"
 #include "element/tank.h"
 #include "element/valve.h"
-#include "formula/bore.h"
 #include "formula/friction.h"
 #include "formula/pump.h"
 
@@ -53,10 +52,12 @@ static double line_cold(const pw_model *model, int32_t item)
 
 /* ---- pumps ---- */
 
-/* A pump that lifts too high gives up over the last metre of suction (own choice); a blocked intake keeps this much to
- * suck with. */
-#define SUCTION_BAND_M  1.0
+/* A blocked intake keeps this much to suck with (own choice). */
 #define LEAST_SUCTION_M 0.1
+/* Suction is asked about only where it could matter: with less than this many times the NPSH that its last flow takes,
+ * and a third more than that flow. */
+#define AMPLE     1.25
+#define BEYOND_IT 1.3
 
 static int32_t pump_count(const pw_site *site)
 {
@@ -69,42 +70,82 @@ static void pump_places(const pw_site *site, int32_t item, int32_t *from, int32_
     *to = site->pumps[item].to;
 }
 
-/* What a pump can still suck with: air pressure and the water above it, less vapour pressure and what the pump itself
- * needs. */
-static double suction_m(const pw_model *model, int32_t item, const setting *at)
+/* Head of the water that it draws from, as far as that is given. */
+static double water_m(const pw_model *model, int32_t item, const setting *at)
 {
-    const pump_feed *feed = &model->feeds[item];
-    const int32_t place = model->site->pumps[item].from;
-    double eye_m = model->site->places[place].level_m.v;
-    if (feed->source >= 0 && !feed->lifts) {
-        eye_m -= model->site->sources[feed->source].intake_m.v; /* it hangs in the water */
-    }
-    const double over_m = model->nodes[place].unknown < 0 ? at->given_head_m[place] - eye_m : 0.0;
-    return pw_npsh_available_m(model->atmosphere_pa, model->water.vapour_pa, model->water.density_kgm3, over_m, 0.0) -
-           model->pumps[item].needs_m;
+    const int32_t store = model->suctions[item].store;
+    return store >= 0 ? at->given_head_m[store] : PW_INF;
 }
 
-/* Suction is worked out only where a fault makes it matter: a blocked intake, or a water level that has fallen under a
- * pump that lifts. */
+/* NPSH and lift of a pump at a flow, with their slopes. */
+static void draw(const pw_model *model, const setting *at, int32_t item, double flow, pw_pump_now *now)
+{
+    const double water = water_m(model, item, at);
+    double lost;
+    double rises;
+    double intake_m = 0.0;
+    double intake_rises = 0.0;
+    pw_suction_loss(model, at, item, pw_max(flow, 0.0), &lost, &rises);
+    if (now->intake < 1.0 && !pw_valve_shut(now->intake)) {
+        pw_add_square(pw_gate_k_s2m5(model->pumps[item].throttle_k, now->intake), pw_max(flow, 0.0), &intake_m,
+                      &intake_rises);
+    }
+    now->available_m = pw_suction_rest_m(model, item, water) - lost - intake_m;
+    now->available_slope = -rises - intake_rises;
+    now->lift_m = model->suctions[item].pump_m - water + lost;
+    now->lift_slope = rises;
+}
+
+/* Could what it draws through limit it? */
+static bool is_tight(const pw_model *model, const setting *at, int32_t item, const pw_pump_now *now)
+{
+    const pw_pump_law *law = &model->pumps[item];
+    pw_pump_now most = *now;
+    if (law->lift_count > 0) {
+        return true;
+    }
+    const double flow = BEYOND_IT * pw_affinity_flow_m3s(law->most_m3s, now->speed);
+    draw(model, at, item, flow, &most);
+    const double needs_m = pw_pump_npsh_m(law, flow);
+    const double needs = needs_m < 0.0 ? now->assumed_m : pw_max(needs_m, pw_affinity_head_m(needs_m, now->speed));
+    return most.available_m < AMPLE * needs;
+}
+
 static void pump_now(const pw_model *model, int32_t item, setting *at)
 {
     const pump_feed *feed = &model->feeds[item];
-    const bool fallen = feed->lifts && at->condition->source_fall_m[feed->source] > 0.0;
-    double left_m = 0.0;
+    pw_pump_now *now = &at->pumps[item];
     double wet = pw_feeds_wet(feed, at);
-    if (at->condition->pump_intake[item] < 1.0 || fallen) {
-        left_m = suction_m(model, item, at);
-        wet *= fallen ? pw_intake_wet(left_m, SUCTION_BAND_M, NULL) : 1.0;
+    const double speed = at->drive->speed[item];
+    const double water = water_m(model, item, at);
+    if (speed > 0.0 && water < PW_INF && model->pumps[item].lift_count == 0) {
+        wet *= pw_suction_wet(model, item, water);
     }
-    at->pumps[item] = pw_pump_now_of(at->condition, item, at->drive->speed[item], wet, feed->falls);
-    at->pumps[item].suction_m = pw_max(left_m, LEAST_SUCTION_M);
-    at->pumps[item].asks = at->drive->asks[item];
-    at->pumps[item].asks_m3s = at->drive->asks_m3s[item];
+    *now = pw_pump_now_of(at->condition, item, speed, wet, feed->falls);
+    now->asks = at->drive->asks[item];
+    now->asks_m3s = at->drive->asks_m3s[item];
+    now->assumed_m = model->suctions[item].assumed_m;
+    now->suction_m = water < PW_INF ? pw_max(pw_suction_rest_m(model, item, water), LEAST_SUCTION_M) : 10.0;
+    now->tight = speed > 0.0 && water < PW_INF && is_tight(model, at, item, now);
 }
 
 static void pump_loss(const pw_model *model, const setting *at, int32_t item, double flow, double *loss, double *slope)
 {
-    pw_pump_loss(&model->pumps[item], &at->pumps[item], flow, loss, slope);
+    const pw_pump_now *now = &at->pumps[item];
+    double lost;
+    double rises;
+    if (now->tight) {
+        pw_pump_now drawing = *now;
+        draw(model, at, item, flow, &drawing);
+        pw_pump_loss(&model->pumps[item], &drawing, flow, loss, slope);
+    } else {
+        pw_pump_loss(&model->pumps[item], now, flow, loss, slope);
+    }
+    if (model->suctions[item].own_pipe && !now->asks) {
+        pw_suction_pipe(model, item, flow, &lost, &rises);
+        *loss += lost;
+        *slope += rises;
+    }
 }
 
 static double pump_cold(const pw_model *model, int32_t item)

@@ -9,8 +9,10 @@
 #include "base/arena.h"
 #include "base/status.h"
 #include "element/condition.h"
+#include "element/suction.h"
 #include "formula/motor.h"
 #include "site/site.h"
+#include "formula/thermal.h"
 #include "formula/water.h"
 
 enum { PW_MAX_STATES = PW_MAX_SOURCES + PW_MAX_VESSELS + PW_MAX_TANKS + PW_MAX_PUMPS };
@@ -30,12 +32,23 @@ const pw_water *pw_model_water(const pw_model *model); /* at the site's temperat
 /* Head that a pump makes at this speed (pw_drive) and flow, before a valve at its outlet takes of it. */
 double pw_model_inside_m(const pw_model *model, const pw_condition *condition, int32_t pump, double speed,
                          double flow_m3s);
+/* The water inside a pump and what it gives its heat to: by the pump's own keys, else the design's, else its motor and
+ * where it stands. */
+pw_casing pw_model_casing(const pw_model *model, int32_t pump);
 /* Boiling point in a pump that makes this head, degC: at the air's pressure of the site and the head on top. */
 double pw_model_boiling_c(const pw_model *model, double head_m);
 /* Water that a bore's casing holds above the intake when nobody draws, m3; below 0 when the level stands below the
  * intake. */
 double pw_model_bore_rest_m3(const pw_model *model, const pw_condition *condition, int32_t source);
-/* Does the pump draw from open water that stands below it? Only such a pump needs a prime. */
+/* NPSH of a pump at a flow, running alone, with the water that it draws from at this head (pw_model_water_head_m, or
+ * what a simulation has): the one figure of suction. */
+void pw_model_suction(const pw_model *model, const pw_condition *condition, int32_t pump, double flow_m3s,
+                      double water_head_m, pw_suction_figure *out);
+/* Head of that water at rest, below_m lower than the sheet says (a bore never below its intake); PW_INF where another
+ * pump feeds it or its suction branches. */
+double pw_model_water_head_m(const pw_model *model, int32_t pump, double below_m);
+const pw_suction_law *pw_model_suction_law(const pw_model *model, int32_t pump);
+/* Does the pump draw from water that stands below it? Only such a pump needs a prime. */
 bool pw_model_pump_lifts(const pw_model *model, int32_t pump);
 /* Surge by stopping a water column of this velocity at the pump's delivery place: Joukowsky's rho a v, and half its
  * period 2 L / a, in the longest line that begins or ends there (bore pumps: at least as long as the intake is deep).
@@ -45,6 +58,8 @@ void pw_model_surge(const pw_model *model, int32_t pump, double velocity_ms, dou
 double pw_model_shut_off_pa(const pw_model *model, int32_t pump);
 /* Does the motor no longer carry its load at this part of the supply voltage? */
 bool pw_model_stalls(const pw_model *model, int32_t pump, double supply);
+/* Shaft power of a pump without water at its full speed. */
+double pw_model_dry_w(const pw_model *model, int32_t pump);
 /* Motor of a pump, as pw_motor_load wants it (power/motor.h). */
 const pw_motor_data *pw_model_motor(const pw_model *model, int32_t pump);
 void pw_condition_healthy(const pw_model *model, pw_condition *out);
@@ -85,8 +100,11 @@ typedef struct pw_moment {
     double place_pa[PW_MAX_PLACES]; /* gauge pressure at each place */
     double line_m3s[PW_MAX_LINES];
     double pump_m3s[PW_MAX_PUMPS];
-    double pump_head_m[PW_MAX_PUMPS];
-    double pump_wet[PW_MAX_PUMPS]; /* 1 intake covered .. 0 sucking air */
+    double pump_head_m[PW_MAX_PUMPS]; /* made by the pump itself: also what its own suction pipe takes */
+    double pump_wet[PW_MAX_PUMPS];    /* how full of water it is: 1 .. 0 sucking air, or bound by it */
+    /* NPSH at its eye and that required now; part of its head that cavitation leaves it; head lost from the water to
+     * its eye. Of a pump that stands still: 0, 0, 1, 0. */
+    double npsh_m[PW_MAX_PUMPS], npsh_needs_m[PW_MAX_PUMPS], pump_keeps[PW_MAX_PUMPS], suction_m[PW_MAX_PUMPS];
     double shaft_w[PW_MAX_PUMPS];
     double input_w[PW_MAX_PUMPS]; /* electrical */
     double current_a[PW_MAX_PUMPS];
@@ -126,7 +144,8 @@ typedef struct pw_duty {
     double pressure_pa; /* gauge, at the pump's delivery place */
     double flow_m3s, head_m;
     double static_m;   /* level difference and pressure at the store or the delivery place, water at rest */
-    double friction_m; /* lost in the lines from the pump to the first vessel or filling tank; 0 without one */
+    double friction_m; /* lost in the suction, and in the lines from the pump to the first vessel or filling tank */
+    double suction_m;  /* of that, from the water to the pump's eye */
     double drawdown_m; /* of the bore at this flow; head = static + drawdown */
     double efficiency, shaft_w, input_w, current_a, npsh_available_m,
         npsh_required_m /* negative: the curve does not say */, kwh_per_m3;

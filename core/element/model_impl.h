@@ -83,6 +83,7 @@ struct pw_model {
     line_ends line_ends[PW_MAX_LINES];
     pw_pump_law pumps[PW_MAX_PUMPS];
     pump_feed feeds[PW_MAX_PUMPS];
+    pw_suction_law suctions[PW_MAX_PUMPS];
     pw_vessel_law vessels[PW_MAX_VESSELS];
     pw_elastic mains[PW_MAX_PUMPS];
     int32_t cluster_count;
@@ -168,6 +169,16 @@ bool pw_taken_wanted(const setting *at, int32_t node);
  * best. */
 void pw_feeds_find(const pw_model *model, int32_t pump, pump_feed *out);
 double pw_feeds_wet(const pump_feed *feed, const setting *at);
+
+/* suction.c */
+void pw_suction_of(const pw_model *model, int32_t pump, pw_suction_law *out);
+/* NPSH available with nothing flowing; how far a column of water stands up to the eye, 1 .. 0. */
+double pw_suction_rest_m(const pw_model *model, int32_t pump, double water_head_m);
+double pw_suction_wet(const pw_model *model, int32_t pump, double water_head_m);
+/* Lost in a suction pipe of its own; from the store to the eye. */
+void pw_suction_pipe(const pw_model *model, int32_t pump, double flow_m3s, double *loss_m, double *slope);
+void pw_suction_loss(const pw_model *model, const setting *at, int32_t pump, double flow_m3s, double *loss_m,
+                     double *slope);
 
 /* network.c */
 typedef struct solution {

@@ -2,6 +2,8 @@
 #include "base/num.h"
 #include "element/model_impl.h"
 #include "element/motor.h"
+#include "element/valve.h"
+#include "formula/pump.h"
 
 static void pump_load(const pw_model *model, const setting *at, int32_t i, pw_moment *out)
 {
@@ -17,6 +19,39 @@ static void pump_load(const pw_model *model, const setting *at, int32_t i, pw_mo
     }
     pw_motor_draw(&law->motor, at->condition, i, model->site->supply_v.v, out->shaft_w[i], &out->input_w[i],
                   &out->current_a[i]);
+}
+
+/* How its suction stands: by the head at the place that it draws from, whatever way the water came there. */
+static void suction_of(const pw_model *model, const setting *at, const double *head_m, int32_t p, pw_moment *out)
+{
+    const pw_suction_law *law = &model->suctions[p];
+    const pw_pump_law *pump = &model->pumps[p];
+    const double speed = at->pumps[p].speed;
+    const double from_m = head_m[model->site->pumps[p].from];
+    double own_m;
+    double slope;
+    pw_suction_pipe(model, p, out->pump_m3s[p], &own_m, &slope);
+    out->pump_head_m[p] += own_m;
+    out->npsh_m[p] = 0.0;
+    out->npsh_needs_m[p] = 0.0;
+    out->pump_keeps[p] = 1.0;
+    out->suction_m[p] = 0.0;
+    const double flow = pw_max(out->pump_m3s[p], 0.0);
+    if (!at->pumps[p].turns) {
+        return;
+    }
+    pw_pump_now now = at->pumps[p];
+    double intake_m = 0.0;
+    if (now.intake < 1.0 && !pw_valve_shut(now.intake)) {
+        pw_add_square(pw_gate_k_s2m5(pump->throttle_k, now.intake), flow, &intake_m, &slope);
+    }
+    const double needs_m = pw_pump_npsh_m(pump, flow / pw_max(speed, 1e-3));
+    now.available_m = pw_suction_rest_m(model, p, from_m) - own_m - intake_m;
+    out->npsh_m[p] = now.available_m;
+    out->npsh_needs_m[p] = pw_affinity_head_m(needs_m < 0.0 ? law->assumed_m : needs_m, speed);
+    out->pump_keeps[p] = pw_pump_keeps(pump, &now, flow, NULL);
+    const bool known = law->store >= 0;
+    out->suction_m[p] = own_m + (known ? pw_max(head_m[law->store] - from_m, 0.0) : 0.0);
 }
 
 /* What is taken at each place. The network balances to 1e-10 of its flow; that last bit goes to an outlet or leak of
@@ -107,7 +142,8 @@ pw_status pw_model_moment(const pw_model *model, const pw_condition *condition, 
         }
         out->pump_m3s[p] = solved.flow_m3s[link];
         out->pump_head_m[p] = solved.head_m[model->links[link].to] - solved.head_m[model->links[link].from];
-        out->pump_wet[p] = at.pumps[p].wet;
+        out->pump_wet[p] = pw_pump_filled(&model->pumps[p], &at.pumps[p], out->pump_m3s[p]);
+        suction_of(model, &at, solved.head_m, p, out);
         pump_load(model, &at, p, out);
     }
     taken_at(model, &at, solved.head_m, sum, out);

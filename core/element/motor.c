@@ -2,9 +2,6 @@
 
 #include "base/num.h"
 
-/* Power factor of a motor that does not turn. */
-#define STALLED_FACTOR 0.6
-
 static const pw_condition_slot slots[] = {
     PW_SLOT_EACH(pump_amps, PW_SLOT_NUMBER, "", 1.0, 0.0, PW_INF),
     PW_SLOT_EACH(stalled, PW_SLOT_FLAG, "", 0.0, 0.0, 1.0),
@@ -39,7 +36,7 @@ void pw_motor_draw(const pw_motor_data *motor, const pw_condition *condition, in
 {
     const double volts = supply_v * condition->supply;
     if (condition->stalled[item]) {
-        const double factor = motor->phases == 0 ? 1.0 : STALLED_FACTOR;
+        const double factor = pw_motor_start_factor(motor->phases, motor->power_w);
         const double part = condition->phase_lost ? pw_motor_single_phased_standing() : 1.0;
         *current_a = pw_motor_start_a(motor, volts) * part;
         *input_w = pw_apparent_va(motor->phases, volts, *current_a) * factor;

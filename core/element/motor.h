@@ -10,8 +10,7 @@
 
 pw_motor_data pw_motor_of(const pw_motor *motor);
 /* Input power and current at a shaft power (ignored when it is stalled); supply_v healthy, the condition has the rest.
- * A motor that is stalled is a short circuit: its starting current at a power factor of 0.6 (0.5 to 0.8 in handbooks,
- * from memory; 1 for DC). */
+ * A motor that is stalled is a short circuit: its starting current at the power factor of one that starts. */
 void pw_motor_draw(const pw_motor_data *motor, const pw_condition *condition, int32_t item, double supply_v,
                    double shaft_w, double *input_w, double *current_a);
 /* Does it no longer carry its load at this part of the supply voltage? */

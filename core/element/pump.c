@@ -3,18 +3,22 @@
 #include <string.h>
 
 #include "base/num.h"
+#include "element/ejector.h"
 #include "element/motor.h"
 #include "element/valve.h"
 #include "formula/pump.h"
 
-/* Where a curve has no NPSH, and the part of its last flow at which it is looked up: common practice for small pumps,
- * no source. */
-#define USUAL_NPSH_M 2.0
-#define BEST_PART    0.6
 /* Slope of a choked intake, in shut-off heads per largest flow: steep enough to hold the flow. */
 #define CHOKED 3000.0
 /* A full-bore valve beside the pump loses this part of what the pump itself would, stopped (own choice). */
 #define VALVE_PART 0.01
+/* A curve may say that nothing is required; a ratio needs something (own choice). */
+#define LEAST_NPSH_M 0.1
+/* What an ejector asks for at least (own choice). */
+#define JET_NPSH_M 0.5
+/* A tenth of air binds a pump through which nothing flows; a twentieth of its last flow flushes it (own choice). */
+#define BINDING_AIR 0.1
+#define FLUSHING    0.05
 
 static const pw_condition_slot slots[] = {
     PW_SLOT_EACH(pump_intake, PW_SLOT_NUMBER, "", 1.0, 0.0, 1.0),
@@ -33,46 +37,122 @@ pw_condition_slots pw_pump_slots(void)
     return (pw_condition_slots){"pump", slots, sizeof slots / sizeof slots[0]};
 }
 
+/* NPSH over the range that the sheet gives it. One point alone holds for all flows. */
+static bool npsh_of(const pw_pump *pump, pw_pump_law *law)
+{
+    double flow[PW_MAX_CURVE];
+    double npsh[PW_MAX_CURVE];
+    double least[PW_MAX_CURVE];
+    int32_t n = 0;
+    for (int32_t i = 0; i < pump->point_count; i++) {
+        if (pump->curve[i].npsh_m.given) {
+            flow[n] = pump->curve[i].flow_m3s.v;
+            npsh[n] = pump->curve[i].npsh_m.v;
+            n++;
+        }
+    }
+    if (n == 1) {
+        flow[1] = flow[0] + 1e-3;
+        npsh[1] = npsh[0];
+        n = 2;
+    }
+    for (int32_t i = n - 1; i >= 0; i--) {
+        least[i] = i == n - 1 ? npsh[i] : pw_min(npsh[i], least[i + 1]);
+    }
+    return n == 0 || (pw_curve_build(n, flow, npsh, &law->npsh) && pw_curve_build(n, flow, least, &law->needs));
+}
+
 static bool curves_of(const pw_pump *pump, double pa_per_m, pw_pump_law *law)
 {
     double flow[PW_MAX_CURVE];
     double head[PW_MAX_CURVE];
     double power[PW_MAX_CURVE];
     double efficiency[PW_MAX_CURVE];
-    double npsh[PW_MAX_CURVE];
     const int32_t n = pump->point_count;
+    const bool may_rise = pump->kind != PW_PUMP_CENTRIFUGAL && pump->kind != PW_PUMP_JET;
     int32_t powers = 0;
-    int32_t npshs = 0;
     for (int32_t i = 0; i < n; i++) {
         flow[i] = pump->curve[i].flow_m3s.v;
         head[i] = pump->curve[i].head_m.v;
         power[i] = pump->curve[i].power_w.v;
         efficiency[i] = pump->curve[i].efficiency.v;
-        npsh[i] = pump->curve[i].npsh_m.v;
         powers += pump->curve[i].power_w.given ? 1 : 0;
-        npshs += pump->curve[i].npsh_m.given ? 1 : 0;
     }
     return n > 0 && pw_curve_build_head(n, flow, head, &law->head) &&
            (powers == n ? pw_curve_build(n, flow, power, &law->power)
-                        : pw_pump_power_curve(n, flow, head, efficiency, pa_per_m, &law->power)) &&
-           (npshs != n || pw_curve_build(n, flow, npsh, &law->npsh));
+                        : pw_pump_power_curve(n, flow, head, efficiency, pa_per_m, may_rise, &law->power)) &&
+           npsh_of(pump, law);
 }
 
-bool pw_pump_law_of(const pw_pump *pump, double pa_per_m, pw_pump_law *out)
+/* What a jet pump delivers at its lifts. */
+static bool lifts_of(const pw_pump *pump, pw_pump_law *law)
+{
+    double flow[PW_MAX_LIFT_POINTS];
+    double head[PW_MAX_LIFT_POINTS];
+    law->lift_count = pump->lift_count;
+    for (int32_t i = 0; i < pump->lift_count; i++) {
+        const pw_jet_lift *at = &pump->lifts[i];
+        for (int32_t k = 0; k < at->point_count; k++) {
+            flow[k] = at->points[k].flow_m3s.v;
+            head[k] = at->points[k].head_m.v;
+        }
+        law->lift_m[i] = at->lift_m.v;
+        if (!pw_curve_build_head(at->point_count, flow, head, &law->by_lift[i]) ||
+            (i > 0 && !(law->lift_m[i] > law->lift_m[i - 1]))) {
+            return false;
+        }
+    }
+    if (pump->lift_count > 0) { /* what is asked of it without a lift: head over the water at the smallest */
+        const pw_jet_lift *first = &pump->lifts[0];
+        for (int32_t k = 0; k < first->point_count; k++) {
+            flow[k] = first->points[k].flow_m3s.v;
+            head[k] = first->points[k].head_m.v + first->lift_m.v;
+        }
+        return pw_curve_build_head(first->point_count, flow, head, &law->head);
+    }
+    return true;
+}
+
+/* A jet pump's suction is in its lifts: what the largest of them leaves of the air's push is what it requires. */
+static bool jet_npsh(pw_pump_law *law, double barometer_m)
+{
+    const double left_m = pw_max(barometer_m - law->lift_m[law->lift_count - 1], JET_NPSH_M);
+    const double flow[2] = {0.0, 1e-3};
+    const double npsh[2] = {left_m, left_m};
+    return pw_curve_build(2, flow, npsh, &law->npsh) && pw_curve_build(2, flow, npsh, &law->needs);
+}
+
+bool pw_pump_law_of(const pw_pump *pump, double pa_per_m, double barometer_m, pw_pump_law *out)
 {
     memset(out, 0, sizeof *out);
-    if (!curves_of(pump, pa_per_m, out)) {
+    if (!curves_of(pump, pa_per_m, out) || !lifts_of(pump, out)) {
         return false;
     }
     out->speed = pump->speed.v;
+    out->most_m3s = pw_affinity_flow_m3s(out->head.x[out->head.n - 1], out->speed);
+    if (pump->ejector.nozzle_m.given && pump->lift_count == 0 && !pw_ejector_fit(pump, barometer_m, out)) {
+        return false;
+    }
+    if (out->lift_count > 0 && !jet_npsh(out, barometer_m)) {
+        return false;
+    }
     out->zero_head_m = pw_pump_head(&out->head, out->speed, 0.0, NULL);
-    out->most_m3s = pw_affinity_flow_m3s(pump->curve[pump->point_count - 1].flow_m3s.v, out->speed);
     out->through_k = out->zero_head_m / (out->most_m3s * out->most_m3s);
     out->throttle_k = VALVE_PART * out->through_k;
-    out->needs_m = out->npsh.n > 0 ? pw_curve_within(&out->npsh, BEST_PART * out->most_m3s) : USUAL_NPSH_M;
+    out->dry = pw_pump_dry_part((int32_t)pump->kind, pump->stages.given ? pump->stages.v : 1.0);
     out->non_return = pump->non_return;
     out->motor = pw_motor_of(&pump->motor);
     return true;
+}
+
+/* NPSH at the curve's speed: held before its first point, in a straight line beyond its last. */
+static double npsh_at(const pw_curve *curve, double flow_m3s, double *slope)
+{
+    if (flow_m3s <= curve->x[0]) {
+        *slope = 0.0;
+        return curve->y[0];
+    }
+    return pw_max(pw_curve_at(curve, flow_m3s, slope), 0.0);
 }
 
 pw_pump_now pw_pump_now_of(const pw_condition *condition, int32_t item, double drive_speed, double wet, bool falls)
@@ -91,14 +171,72 @@ pw_pump_now pw_pump_now_of(const pw_condition *condition, int32_t item, double d
     };
 }
 
-/* All heads of the curve times now->head and the wetness, all flows times now->flow, at the speed of now. */
+/* Head over the pump plus the lift, by the lift: in straight lines between those of the table and beyond the last; less
+ * than the first costs no more than it gains. Below nothing nothing is left. */
+static double jet_head(const pw_pump_law *law, const pw_pump_now *now, double flow, double *slope)
+{
+    const double speed = law->speed * now->speed;
+    const double lift = now->lift_m;
+    int32_t i = 0;
+    double s0;
+    double s1 = 0.0;
+    while (i + 2 < law->lift_count && lift > law->lift_m[i + 1]) {
+        i++;
+    }
+    const double first = pw_pump_head(&law->by_lift[i], speed, flow, &s0);
+    if (law->lift_count == 1 || lift <= law->lift_m[0]) {
+        *slope = s0;
+        return first + law->lift_m[i];
+    }
+    const double second = pw_pump_head(&law->by_lift[i + 1], speed, flow, &s1);
+    const double wide = law->lift_m[i + 1] - law->lift_m[i];
+    const double part = (lift - law->lift_m[i]) / wide;
+    const double head = first + part * (second - first) + lift;
+    *slope = s0 + part * (s1 - s0) + ((second - first) / wide + 1.0) * now->lift_slope;
+    if (!(head > 0.0)) {
+        *slope = 0.0;
+    }
+    return pw_max(head, 0.0);
+}
+
+double pw_pump_keeps(const pw_pump_law *law, const pw_pump_now *now, double flow_m3s, double *slope)
+{
+    double rises = 0.0;
+    double falls;
+    double needs_m = now->assumed_m;
+    const double speed = law->speed * now->speed;
+    if (slope != NULL) {
+        *slope = 0.0;
+    }
+    if (!now->tight || law->lift_count > 0 || !(speed > 0.0)) {
+        return 1.0;
+    }
+    if (law->needs.n > 0) {
+        needs_m = pw_affinity_head_m(npsh_at(&law->needs, pw_max(flow_m3s, 0.0) / now->flow / speed, &rises), speed);
+        rises *= speed / now->flow;
+    }
+    needs_m = pw_max(needs_m, LEAST_NPSH_M);
+    const double keeps = pw_cavitating_part(now->available_m / needs_m, &falls);
+    if (slope != NULL && flow_m3s > 0.0) {
+        *slope = falls * (now->available_slope * needs_m - now->available_m * rises) / (needs_m * needs_m);
+        *slope = pw_min(*slope, 0.0);
+    }
+    return keeps;
+}
+
+/* All heads of the curve times now->head, the wetness and what cavitation leaves, all flows times now->flow, at the
+ * speed of now. */
 static void running(const pw_pump_law *law, const pw_pump_now *now, double flow, double *loss, double *slope)
 {
     double head_slope;
+    double keeps_slope;
+    const double keeps = pw_pump_keeps(law, now, flow, &keeps_slope);
     const double share = now->wet * now->head;
-    const double head = pw_pump_head(&law->head, law->speed * now->speed, flow / now->flow, &head_slope);
-    *loss = -share * head;
-    *slope = pw_max(-share * head_slope / now->flow, 1e-3);
+    const double head = law->lift_count > 0
+                            ? jet_head(law, now, flow / now->flow, &head_slope)
+                            : pw_pump_head(&law->head, law->speed * now->speed, flow / now->flow, &head_slope);
+    *loss = -share * keeps * head;
+    *slope = pw_max(-share * (keeps * head_slope / now->flow + keeps_slope * pw_max(head, 0.0)), 1e-3);
 }
 
 /* Water driven through a pump that stands still. */
@@ -159,12 +297,22 @@ void pw_pump_loss(const pw_pump_law *law, const pw_pump_now *now, double flow_m3
 
 double pw_pump_inside_m(const pw_pump_law *law, const pw_pump_now *now, double flow_m3s)
 {
-    return now->head * pw_pump_head(&law->head, law->speed * now->speed, pw_max(flow_m3s, 0.0) / now->flow, NULL);
+    const double flow = pw_max(flow_m3s, 0.0) / now->flow;
+    double slope;
+    return now->head * (law->lift_count > 0 ? jet_head(law, now, flow, &slope)
+                                            : pw_pump_head(&law->head, law->speed * now->speed, flow, NULL));
+}
+
+double pw_pump_filled(const pw_pump_law *law, const pw_pump_now *now, double flow_m3s)
+{
+    const double flushed = pw_clamp(flow_m3s / (FLUSHING * law->most_m3s), 0.0, 1.0);
+    const double bound = (1.0 - now->wet) / BINDING_AIR;
+    return pw_max(now->wet - (1.0 - flushed) * pw_min(bound, 1.0) * now->wet, 0.0);
 }
 
 double pw_pump_load_w(const pw_pump_law *law, const pw_pump_now *now, double load, double flow_m3s)
 {
-    const double part = (PW_DRY_POWER + (1.0 - PW_DRY_POWER) * now->wet) * load;
+    const double part = (law->dry + (1.0 - law->dry) * pw_pump_filled(law, now, flow_m3s)) * load;
     const double most_m3s = pw_affinity_flow_m3s(law->most_m3s, now->speed);
     return part * pw_pump_shaft_w(&law->power, law->speed * now->speed, flow_m3s / now->flow, most_m3s);
 }
@@ -181,5 +329,6 @@ double pw_pump_rated_w(const pw_pump_law *law, double flow_m3s)
 
 double pw_pump_npsh_m(const pw_pump_law *law, double flow_m3s)
 {
-    return law->npsh.n > 0 ? pw_curve_within(&law->npsh, flow_m3s) : -1.0;
+    double slope;
+    return law->npsh.n > 0 ? pw_affinity_head_m(npsh_at(&law->npsh, flow_m3s / law->speed, &slope), law->speed) : -1.0;
 }

@@ -85,3 +85,41 @@ double pw_flexible_ohm_m(double section_mm2)
     }
     return 0.0;
 }
+
+double pw_cable_ampacity_a(pw_laying laying, int32_t loaded, double section_mm2)
+{
+    enum { SECTIONS = 8 };
+    static const double sections[SECTIONS] = {1.5, 2.5, 4, 6, 10, 16, 25, 35};
+    static const double two[PW_LAYINGS][SECTIONS] = {
+        {14.5, 19.5, 26, 34, 46, 61, 80, 99}, {14, 18.5, 25, 32, 43, 57, 75, 92},
+        {17.5, 24, 32, 41, 57, 76, 101, 125}, {16.5, 23, 30, 38, 52, 69, 90, 111},
+        {19.5, 27, 36, 46, 63, 85, 112, 138}, {22, 29, 37, 46, 60, 78, 99, 119},
+        {22, 28, 38, 48, 64, 83, 110, 132}};
+    static const double three[PW_LAYINGS][SECTIONS] = {
+        {13.5, 18, 24, 31, 42, 56, 73, 89}, {13, 17.5, 23, 29, 39, 52, 68, 83},  {15.5, 21, 28, 36, 50, 68, 89, 110},
+        {15, 20, 27, 34, 46, 62, 80, 99},   {17.5, 24, 32, 41, 57, 76, 96, 119}, {18, 24, 30, 38, 50, 64, 82, 98},
+        {19, 24, 33, 41, 54, 70, 92, 110}};
+    const double *row = (loaded == 3 ? three : two)[laying];
+    int32_t i = 1;
+    if (section_mm2 < 1.0) {
+        return 0.0;
+    }
+    while (i < SECTIONS - 1 && section_mm2 > sections[i]) {
+        i++;
+    }
+    if (section_mm2 == sections[i] || section_mm2 == sections[i - 1]) {
+        return section_mm2 == sections[i] ? row[i] : row[i - 1];
+    }
+    const double part = pw_log(section_mm2 / sections[i - 1]) / pw_log(sections[i] / sections[i - 1]);
+    return row[i - 1] * pw_exp(part * pw_log(row[i] / row[i - 1]));
+}
+
+double pw_laying_around_c(pw_laying laying)
+{
+    return laying >= PW_LAID_D1 ? 20.0 : 30.0;
+}
+
+double pw_cable_warmth_factor(pw_laying laying, double around_c)
+{
+    return pw_sqrt(pw_max(70.0 - around_c, 0.0) / (70.0 - pw_laying_around_c(laying)));
+}

@@ -33,6 +33,27 @@ double pw_fault_section_mm2(double fault_a, double fault_s, double k);
 /* Short-circuit current at the end of a cable from that at its beginning and the resistance of the loop, all as
  * resistances: Ohm's law. phase_v: to the neutral, or between both wires. */
 double pw_end_fault_a(double phase_v, double fault_a, double loop_ohm);
+/* How a cable is laid: the methods of IEC 60364-5-52. */
+typedef enum pw_laying {
+    PW_LAID_A1, /* single wires in conduit in an insulating wall */
+    PW_LAID_A2, /* a cable in it */
+    PW_LAID_B1, /* single wires in conduit on a wall */
+    PW_LAID_B2, /* a cable in conduit on a wall */
+    PW_LAID_C,  /* a cable on a wall */
+    PW_LAID_D1, /* in a duct in the ground */
+    PW_LAID_D2, /* straight in the ground */
+    PW_LAYINGS
+} pw_laying;
+/* Current that a copper cable with PVC insulation (70 degC) carries, A, with 2 or 3 loaded conductors, alone, in air of
+ * 30 or ground of 20 degC and 2.5 K m/W: IEC 60364-5-52:2009 Tables B.52.2 and B.52.4, 1.5 to 35 mm2, read in public
+ * copies, not in the standard; between and beyond in straight lines of the logarithms (own choice). 0 for a section
+ * below 1 mm2. A guide: the local code decides, and bunching, thermal insulation and lengths in the water of a bore are
+ * not in it. */
+double pw_cable_ampacity_a(pw_laying laying, int32_t loaded, double section_mm2);
+/* Factor for other surroundings: sqrt((70 - t)/40) in air, sqrt((70 - t)/50) in the ground, within 0.006 of the tables
+ * B.52.14 and B.52.15; 0 from 70 degC on. */
+double pw_cable_warmth_factor(pw_laying laying, double around_c);
+double pw_laying_around_c(pw_laying laying); /* what the tables are for: 30 or 20 degC */
 /* Resistance of a class 5 (flexible) copper conductor at 20 C, ohm/m: IEC 60228, 1.5 .. 10 mm2; 0 when not in the
  * table. */
 double pw_flexible_ohm_m(double section_mm2);

@@ -91,6 +91,24 @@ double pw_motor_start_a(const pw_motor_data *motor, double volts)
     return motor->locked_rotor_a * pw_max(volts, 0.0) / motor->voltage_v;
 }
 
+double pw_motor_start_factor(int32_t phases, double power_w)
+{
+    static const double rows[][2] = {{0.5, 0.82},  {0.75, 0.78}, {1.0, 0.76},  {1.5, 0.72},  {2.0, 0.70},
+                                     {3.0, 0.66},  {5.0, 0.61},  {7.5, 0.56},  {10.0, 0.53}, {15.0, 0.49},
+                                     {20.0, 0.46}, {25.0, 0.44}, {30.0, 0.42}, {40.0, 0.39}};
+    const int32_t count = (int32_t)(sizeof rows / sizeof rows[0]);
+    const double hp = pw_clamp(power_w / 746.0, rows[0][0], rows[count - 1][0]);
+    int32_t i = 1;
+    if (phases == 0) {
+        return 1.0;
+    }
+    while (i < count - 1 && hp > rows[i][0]) {
+        i++;
+    }
+    const double part = (hp - rows[i - 1][0]) / (rows[i][0] - rows[i - 1][0]);
+    return rows[i - 1][1] + part * (rows[i][1] - rows[i - 1][1]);
+}
+
 double pw_motor_torque(double v)
 {
     return v * v;

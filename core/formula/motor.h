@@ -25,6 +25,10 @@ void pw_motor_load(const pw_motor_data *motor, double shaft_w, double volts, dou
                    double *efficiency, double *power_factor);
 /* Starting current at a voltage: locked-rotor current in proportion. */
 double pw_motor_start_a(const pw_motor_data *motor, double volts);
+/* Power factor at locked rotor by the rated power: 0.82 at 1/2 hp and below, 0.76 at 1 hp, 0.61 at 5 hp, 0.53 at 10 hp,
+ * 0.39 at 40 hp and above, in straight lines between (three-phase motors, a standby-generator manual of 2007, Table 7,
+ * read in a copy; single-phase motors taken alike: nothing was found for them). 1 for DC. */
+double pw_motor_start_factor(int32_t phases, double power_w);
 /* Torque at a part v of the rated voltage, as a part of that at rated voltage at the same speed: v^2 (equivalent
  * circuit; Kimberly, Electrical Engineering). */
 double pw_motor_torque(double v);

@@ -3,9 +3,11 @@
 #include <stddef.h>
 
 #include "base/num.h"
+#include "formula/friction.h"
 #include "formula/water.h"
 
 #define LEAST_EFFICIENCY 0.01 /* a point below it says nothing about the power */
+#define MOST_AT_NO_FLOW  3.0
 #define LEAST_AT_NO_FLOW 0.35 /* of the largest power */
 #define BEYOND           1.3  /* of the largest flow: the power curve is followed no further */
 #define J_PER_KWH        3.6e6
@@ -53,8 +55,16 @@ double pw_energy_kwh_m3(double input_w, double flow_m3s)
     return input_w / flow_m3s / J_PER_KWH;
 }
 
+double pw_pump_dry_part(int32_t kind, double stages)
+{
+    static const double alone[] = {0.15, 0.25, 0.15, 0.6, 0.15};
+    const int32_t kinds = (int32_t)(sizeof alone / sizeof alone[0]);
+    const double part = alone[kind >= 0 && kind < kinds ? kind : 0];
+    return pw_max(part, pw_min(part + 0.01 * (stages - 1.0), 0.35));
+}
+
 bool pw_pump_power_curve(int32_t n, const double *flow_m3s, const double *head_m, const double *efficiency,
-                         double pa_per_m, pw_curve *out)
+                         double pa_per_m, bool may_rise, pw_curve *out)
 {
     double flow[PW_MAX_CURVE + 1]; /* the first place is kept for no flow */
     double power[PW_MAX_CURVE + 1];
@@ -76,7 +86,8 @@ bool pw_pump_power_curve(int32_t n, const double *flow_m3s, const double *head_m
     }
     const double slope = (power[2] - power[1]) / (flow[2] - flow[1]);
     flow[0] = 0.0;
-    power[0] = pw_clamp(power[1] - slope * flow[1], LEAST_AT_NO_FLOW * largest, largest);
+    power[0] = pw_clamp(power[1] - slope * flow[1], LEAST_AT_NO_FLOW * largest,
+                        may_rise ? MOST_AT_NO_FLOW * largest : largest);
     return pw_curve_build(known + 1, flow, power, out);
 }
 
@@ -148,6 +159,21 @@ double pw_specific_speed(double rpm, double flow_m3s, double head_m)
 double pw_npsh_available_m(double air_pa, double vapour_pa, double density_kgm3, double over_m, double suction_loss_m)
 {
     return (air_pa - vapour_pa) / pw_pa_per_m(density_kgm3) + over_m - suction_loss_m;
+}
+
+double pw_cavitating_part(double ratio, double *slope)
+{
+    const double whole = 1.2094885; /* 1 / (1 - sqrt(0.03)) */
+    const double part = pw_clamp(ratio / whole, 0.0, 1.0);
+    if (slope != NULL) {
+        *slope = part > 0.0 && part < 1.0 ? 2.0 * (1.0 - part) / whole : 0.0;
+    }
+    return part * (2.0 - part);
+}
+
+double pw_usual_suction_bore_m(double most_m3s)
+{
+    return pw_clamp(pw_bore_for_m(most_m3s, 1.5), 0.025, 1.0);
 }
 
 double pw_largest_lift_m(double air_pa, double vapour_pa, double density_kgm3, double required_m, double margin_m,

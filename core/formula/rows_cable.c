@@ -1,5 +1,6 @@
 /* Registry: cables. */
 #include <stddef.h>
+#include <string.h>
 
 #include "formula/cable.h"
 #include "formula/motor.h"
@@ -72,6 +73,20 @@ static pw_status end_fault(pw_reckoning *r)
     return loop_ohm > 0.0 ? PW_OK : no_section(r);
 }
 
+static pw_status ampacity(pw_reckoning *r)
+{
+    static const char *const layings[PW_LAYINGS] = {"A1", "A2", "B1", "B2", "C", "D1", "D2"};
+    for (int32_t i = 0; i < PW_LAYINGS; i++) {
+        if (strcmp(r->text[0], layings[i]) == 0) {
+            const pw_laying laying = (pw_laying)i;
+            r->out[1] = pw_cable_warmth_factor(laying, r->in[3]);
+            r->out[0] = pw_cable_ampacity_a(laying, (int32_t)r->in[1], r->in[2]) * r->out[1];
+            return PW_OK;
+        }
+    }
+    return pw_rows_refuse(r, "given.laying", "A1, A2, B1, B2, C, D1 or D2");
+}
+
 /* clang-format off */
 #define PHASES  PW_NEED("phases", NONE, 0, 3, "0 (DC), 1 or 3")
 #define SECTION PW_NEED_IN("section", "mm2", 0.1, 1000, "nominal, of one conductor")
@@ -140,6 +155,14 @@ static const pw_formula rows[] = {
      .out = {PW_GIVE("current", CURRENT, "of a short circuit at the end")},
      .source = "Ohm's law, resistances only",
      .work = end_fault},
+    {.id = "cable ampacity",
+     .title = "Current that a laid cable carries",
+     .says = "Table value times sqrt((70 - t)/(70 - 30 or 20)).",
+     .in = {PW_WORDS("laying", "A1, A2, B1, B2, C, D1 or D2"), PW_NEED("loaded", NONE, 2, 3, "conductors: 2 or 3"),
+            SECTION, PW_NEED("surroundings", TEMPERATURE, -40, 70, "air or ground; the tables are for 30 and 20 degC")},
+     .out = {PW_GIVE("current", CURRENT, "copper, PVC, alone"), PW_GIVE("factor", NONE, "of the surroundings")},
+     .source = "IEC 60364-5-52:2009 Tables B.52.2, B.52.4, B.52.14 in public copies; the local code decides",
+     .work = ampacity},
 };
 /* clang-format on */
 const pw_formula_table pw_rows_cable = {"Cables", "power", rows, (int32_t)(sizeof rows / sizeof rows[0])};

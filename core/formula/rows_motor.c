@@ -27,6 +27,12 @@ static pw_status motor_current(pw_reckoning *r)
     return status;
 }
 
+static pw_status start_factor(pw_reckoning *r)
+{
+    r->out[0] = pw_motor_start_factor((int32_t)r->in[0], r->in[1]);
+    return PW_OK;
+}
+
 static pw_status motor_at_voltage(pw_reckoning *r)
 {
     const pw_status status = pw_rows_phases(r, r->in[0]);
@@ -176,6 +182,13 @@ static const pw_formula rows[] = {
      .out = {PW_GIVE("current", CURRENT, "of one line")},
      .source = "definition",
      .work = motor_current},
+    {.id = "starting power factor",
+     .title = "Power factor of a motor that starts",
+     .says = "0.82 at half a horsepower, falling to 0.39 at 40 hp.",
+     .in = {PW_NEED("phases", NONE, 0, 3, "0 (DC), 1 or 3"), PW_NEED("power", POWER, 1, 1e6, "rated, at the shaft")},
+     .out = {PW_GIVE("power factor", NONE, "at locked rotor")},
+     .source = "standby-generator application manual, 2007, Table 7, read in a copy; three-phase motors",
+     .work = start_factor},
     {.id = "motor at a voltage",
      .title = "Motor on a weak supply",
      .says = "Torque v^2, slip 1/v^2, starting current v, starting time 1.2 / (1.5 v^2 - 0.3).",

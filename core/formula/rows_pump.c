@@ -4,6 +4,7 @@
 #include "base/num.h"
 #include "formula/atmosphere.h"
 #include "formula/curve.h"
+#include "formula/jet.h"
 #include "formula/pump.h"
 #include "formula/rows.h"
 #include "formula/tables.h"
@@ -99,6 +100,26 @@ static pw_status npsh(pw_reckoning *r)
     const double vapour_pa = r->in[1] > 0.0 ? r->in[1] : w.vapour_pa;
     const double density = r->in[2] > 0.0 ? r->in[2] : w.density_kgm3;
     r->out[0] = pw_npsh_available_m(air_pa, vapour_pa, density, r->in[3], r->in[4]);
+    return PW_OK;
+}
+
+static pw_status cavitating(pw_reckoning *r)
+{
+    r->out[0] = pw_cavitating_part(r->in[0] / r->in[1], NULL);
+    return PW_OK;
+}
+
+static pw_status jet(pw_reckoning *r)
+{
+    const pw_jet_losses losses = {r->in[2], r->in[3], r->in[4]};
+    r->out[0] = pw_jet_head_ratio(r->in[0], r->in[1], &losses);
+    r->out[1] = r->in[1] * r->out[0];
+    return PW_OK;
+}
+
+static pw_status jet_limit(pw_reckoning *r)
+{
+    r->out[0] = pw_jet_limit(r->in[0], r->in[1], r->in[2], r->in[3]);
     return PW_OK;
 }
 
@@ -254,6 +275,35 @@ static const pw_formula rows[] = {
      .out = {PW_GIVE("head", LENGTH, "available at the eye of the impeller")},
      .source = "definition of NPSH; ISO 2533 for the air, IAPWS for the water",
      .work = npsh},
+    {.id = "head under cavitation",
+     .title = "Head that a pump keeps when it cavitates",
+     .says = "x (2 - x), x = NPSH available / (1.2095 x required): 97 % where both are equal, 0 at the vapour limit.",
+     .in = {PW_NEED("available", LENGTH, -100, 1000, "NPSH; 0 and below nothing is left"),
+            PW_NEED("required", LENGTH, 0.01, 50, "NPSH at this flow")},
+     .out = {PW_GIVE("part", FRACTION, "of the head of its curve")},
+     .source = "definition of NPSH required (3 % of the head lost, ISO 9906); own derivation for the rest",
+     .work = cavitating},
+    {.id = "jet pump",
+     .title = "Head and flow ratio of a jet pump",
+     .says = "Momentum in the throat, energy elsewhere; N = (delivered - suction)/(driving - delivered).",
+     .in = {PW_NEED("area ratio", NONE, 0.01, 0.95, "nozzle over throat"),
+            PW_NEED("flow ratio", NONE, 0, 100, "drawn over driving flow"),
+            PW_MAY("nozzle loss", NONE, 0, 10, 0.05, "on its velocity head"),
+            PW_MAY("suction loss", NONE, 0, 10, 0.05, "at the throat's entry"),
+            PW_MAY("throat loss", NONE, 0, 10, 0.2, "throat and diffuser")},
+     .out = {PW_GIVE("head ratio", NONE, "of total heads"), PW_GIVE("efficiency", FRACTION, "flow ratio x head ratio")},
+     .source = "Gosline and O'Brien (1934); Cunningham, Pump Handbook; derived again",
+     .work = jet},
+    {.id = "jet pump limit",
+     .title = "Flow ratio at which a jet pump cavitates",
+     .says = "(1 - R)/R sqrt((suction - vapour)/(1.35 jet)).",
+     .in = {PW_NEED("area ratio", NONE, 0.01, 0.95, "nozzle over throat"),
+            PW_NEED("suction head", LENGTH, 0, 1000, "absolute, at the throat's entry"),
+            PW_NEED("vapour head", LENGTH, 0, 1000, "absolute"),
+            PW_NEED("jet head", LENGTH, 0.01, 1e4, "velocity head of the jet")},
+     .out = {PW_GIVE("flow ratio", NONE, "drawn over driving flow")},
+     .source = "Cunningham, Hansen and Na, Trans. ASME 92 (1970), from memory",
+     .work = jet_limit},
     {.id = "largest suction lift",
      .title = "Largest lift by suction",
      .says = "(air - vapour) / (rho g) - required - margin - losses.",

@@ -61,9 +61,13 @@ static const pw_grade grades[] = {
 /* clang-format on */
 #define COUNT_OF(array) ((int32_t)(sizeof(array) / sizeof(array)[0]))
 
+/* Standard ratings of both systems pair up within this part: 0.75 kW and 1 hp, 7.5 kW and 10 hp, 15 kW and 20 hp
+ * (0.5 %), 2.2 kW and 3 hp (1.7 %), 3.7 kW and 5 hp (0.8 %). */
+#define NEAR_RATING 0.02
+
 bool pw_motor_starts(double power_w, int32_t poles, double *most, double *inertia_lbft2, double *rest_s)
 {
-    const double hp = power_w / PW_HORSEPOWER_W - 1e-3; /* 746 W count as 1 hp */
+    const double hp = power_w / PW_HORSEPOWER_W / (1.0 + NEAR_RATING);
     if (poles != 2 && poles != 4) {
         return false;
     }

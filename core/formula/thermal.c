@@ -98,6 +98,16 @@ double pw_thermal_starts(const pw_thermal *thermal, double start_a, double start
     return (double)low;
 }
 
+double pw_casing_holds_m3(double motor_w)
+{
+    return 0.5e-3 + 1.3e-6 * motor_w;
+}
+
+double pw_casing_loss_wk(double holds_m3, bool in_water)
+{
+    return (in_water ? 200.0 : 10.0) * 10.0 * pw_pow(holds_m3, 2.0 / 3.0);
+}
+
 double pw_casing_settles_c(const pw_casing *casing, double power_w, double changes_hz, double *rate_hz)
 {
     const double capacity = casing->mass_kg * casing->cp_jkgk;

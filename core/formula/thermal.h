@@ -47,6 +47,12 @@ double pw_thermal_starts(const pw_thermal *thermal, double start_a, double start
 typedef struct pw_casing {
     double mass_kg, cp_jkgk, ua_wk, around_c; /* > 0, > 0, >= 0 */
 } pw_casing;
+/* What a pump holds by its motor: half a litre, and 1.3 L for each kW (own choice). */
+double pw_casing_holds_m3(double motor_w);
+/* Heat that a pump of this content gives off for each kelvin, W/K: a surface of 10 V^(2/3), ribs and feet included, at
+ * 10 W/(m2 K) in air that stands and 200 in water that stands around it, both films and the wall (own choice within
+ * what handbooks give for free convection, from memory). */
+double pw_casing_loss_wk(double holds_m3, bool in_water);
 /* Towards what the water goes, and at which rate; a loss that fades in 30 years (1e-9 1/s) is none, so that the rise
  * without any is a straight line. */
 double pw_casing_settles_c(const pw_casing *casing, double power_w, double changes_hz, double *rate_hz);

@@ -147,11 +147,13 @@ static pw_tone tone_of(int32_t kind)
     case PW_ENTRY_HUNTING: return PW_TONE_BAD;
     case PW_ENTRY_WARN:
     case PW_ENTRY_DRY:
+    case PW_ENTRY_CAVITATES:
     case PW_ENTRY_SHORT:
     case PW_ENTRY_SPILL:
     case PW_ENTRY_HOT:
     case PW_ENTRY_STALL:
     case PW_ENTRY_NO_PRIME:
+    case PW_ENTRY_PRIME_LOST:
     case PW_ENTRY_NO_CLOSE:
     case PW_ENTRY_SLAM:
     case PW_ENTRY_FAULT: return PW_TONE_CAUTION;

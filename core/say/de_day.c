@@ -14,6 +14,8 @@ static const say_row rows[] = {
     {"day.begin", "Beginn bei {0}"},
     {"day.boils", "das Wasser in {0} kocht bei {1}: Dampf treibt es hinaus, Dichtungen und Kunststoffteile geben nach"},
     {"day.burnt", "der Motor von {0} brennt durch, Wicklung bei {1}: Er dreht sich nicht mehr"},
+    {"day.cavitates", "{0} kavitiert: {1} NPSH sind da, {2} verlangt sie"},
+    {"day.cavitates-end", "{0} kavitiert nicht mehr"},
     {"day.cut-in", "Einschaltdruck {0}"},
     {"day.cut-out", "Abschaltdruck {0}"},
     {"day.day-book", "Tagebuch"},
@@ -55,9 +57,8 @@ static const say_row rows[] = {
      "In Wahrheit ist ihr Motor durchgebrannt und dreht sich nicht, was immer die Steuerung meldet."},
     {"day.key", "schattiert: {0}{1?; rote Linie: {1}}"},
     {"day.key-levels", "gestrichelt: {0}"},
-    {"day.lead",
-     "In {0} {1?starteten die {1} Pumpen zusammen|startete die Pumpe} {2}-mal, {1?liefen|lief} {3} und "
-     "{1?förderten|förderte} {4}."},
+    {"day.lead", "In {0} {1?starteten die {1} Pumpen zusammen|startete die Pumpe} {2}-mal, {1?liefen|lief} {3} und "
+                 "{1?förderten|förderte} {4}."},
     {"day.lead-burnt", "Der Motor von {0} brannte nach {1} durch und dreht sich nicht mehr."},
     {"day.lead-hunts", "Sie begann zu takten, mehr als 1800 Starts in einer Stunde; dort endet die Zeit."},
     {"day.lead-locked-one", "Sie wurde {0}-mal gesperrt{1? und war am Ende noch gesperrt}."},
@@ -67,6 +68,8 @@ static const say_row rows[] = {
     {"day.left-out",
      "Es ist nicht Platz für jede Zeile: {0} von Entnahmen, Strömungswächtern und Ähnlichem sind ausgelassen, "
      "damit Ein- und Ausschaltungen ihre haben."},
+    {"day.lifts-too-high",
+     "{0} bekommt kein Wasser: Sie steht zu hoch darüber, als dass die Luft welches hinaufdrücken könnte"},
     {"day.line", "{0}  {1}"},
     {"day.lock", "{0} ist gesperrt{1?: {1}}"},
     {"day.longest-run", "Längster Lauf"},
@@ -86,6 +89,7 @@ static const say_row rows[] = {
      "geliefert."},
     {"day.plot-pressure", "Druck zwischen {0} und {1}."},
     {"day.pressure", "Druck"},
+    {"day.prime-lost", "{0} ist leer gelaufen: Sie fördert nicht, bis jemand sie füllt"},
     {"day.pump", "Pumpe"},
     {"day.pump-ran", "{0} lief {1} in {2} {2:Start|Starts}."},
     {"day.pumped", "Gefördert"},
@@ -110,9 +114,8 @@ static const say_row rows[] = {
     {"day.states-left", "{0} weitere Zustände sind nicht gezeigt."},
     {"day.stop", "{0} schaltet aus nach {1} und {2} bei {3}{4?: {4}}"},
     {"day.tells", "Was die Steuerung meldet"},
-    {"day.thinned",
-     "Die Zeit ist zu lang, um jeden Messpunkt zu behalten: Sie liegen {0} auseinander, Kürzeres ist "
-     "vielleicht nicht zu sehen."},
+    {"day.thinned", "Die Zeit ist zu lang, um jeden Messpunkt zu behalten: Sie liegen {0} auseinander, Kürzeres ist "
+                    "vielleicht nicht zu sehen."},
     {"day.too-little", "Zu wenig an einer Entnahmestelle"},
     {"day.totals", "Summen"},
     {"day.wanted", "Gewünscht"},

@@ -11,8 +11,13 @@ static const say_row rows[] = {
     {"size.all-at-once", "Alle Entnahmestellen unter Druck, alle zugleich"},
     {"size.all-at-once-how", "Summe der Entnahmestellen unter Druck"},
     {"size.all-at-once-source",
-     "Definition; eine Leitung zu Entnahmestellen, die sich abwechseln, wird für die gemeinsame Entnahme bemessen"},
+     "Definition; eine Leitung zu Entnahmestellen, die sich abwechseln, wird für die gemeinsame Entnahme "
+     "bemessen"},
     {"size.all-kept", "Alle Grenzen sind eingehalten. Der kleinste Abstand, {0}: {1}"},
+    {"size.ampacity", "Strom, den das verlegte Kabel trägt"},
+    {"size.ampacity-how",
+     "Kupfer, PVC, allein, in einer Umgebung von {0}; ein Anhalt: Es gelten die Vorschriften am Ort"},
+    {"size.ampacity-source", "IEC 60364-5-52:2009 Tabellen B.52.2, B.52.4, B.52.14 (öffentliche Abschriften)"},
     {"size.apparent-power", "Scheinleistung im Betrieb"},
     {"size.as-above", "wie oben"},
     {"size.as-it-should", "wie es sein soll"},
@@ -26,29 +31,37 @@ static const say_row rows[] = {
     {"size.boiling-how", "Siedepunkt bei {0} absolut, dem Nullförderdruck"},
     {"size.cable-longer", "ein 10 % längeres Kabel"},
     {"size.cable-size", "Leiterquerschnitt, der alle drei Grenzen einhält"},
-    {"size.cable-size-how", "Spannungsfall {0} im Betrieb, {1} beim Anlauf, Kurzschluss {2} für {3}; "
-                            "Strombelastbarkeit nach den örtlichen Vorschriften"},
+    {"size.cable-size-how",
+     "Spannungsfall {0} im Betrieb, {1} beim Anlauf, Kurzschluss {2} für {3}; Strombelastbarkeit nach den "
+     "örtlichen Vorschriften"},
     {"size.cable-size-source", "Widerstände nach IEC 60228 bei Leitertemperatur; IEC 60364-5-52, 60364-4-43"},
     {"size.cable-which", "{0} mm2, {1} einfache Länge"},
     {"size.capacity-less", "spezifische Ergiebigkeit 10 % geringer"},
     {"size.charged-half", "Vordruck nur halb"},
     {"size.charged-high", "Vordruck 20 % zu hoch"},
     {"size.charged-low", "Vordruck 20 % zu niedrig"},
+    {"size.check-ampacity", "Das Kabel ({0}) trägt verlegt {1}; das 1,25-fache des Nennstroms sind {2}."},
     {"size.check-best",
-     "Im üblichen Betriebspunkt fördert die Pumpe {0} ihres Bestpunkts; 70 bis 120 % sind üblich (übliche Praxis)."},
+     "Im üblichen Betriebspunkt fördert die Pumpe {0} ihres Bestpunkts; 70 bis 120 % sind üblich (übliche "
+     "Praxis)."},
     {"size.check-cable", "Am Kabel ({0}) fallen {1} im Betrieb und {2} beim Anlauf ab."},
     {"size.check-cut-in",
      "Die Pumpe schaltet bei {0} ein, und die Entnahmestellen brauchen dort bei Auslegungsdurchfluss {1}."},
     {"size.check-daily-yield", "Die Quelle gibt {0}, und das Tageswasser braucht in der Pumpzeit {1}."},
     {"size.check-drawdown",
-     "Beim Auslegungsförderstrom und tiefsten Wasserstand sinkt der Brunnen um {0} von {1} über dem Einlauf ab."},
-    {"size.check-flow", "Mit gealterten Rohren und tiefstem Wasserstand fördert die Pumpe {0}{1? beim unteren Druck|}; "
-                        "der Auslegungsförderstrom ist {2}."},
+     "Beim Auslegungsförderstrom und tiefsten Wasserstand sinkt der Brunnen um {0} von {1} über dem Einlauf "
+     "ab."},
+    {"size.check-flow",
+     "Mit gealterten Rohren und tiefstem Wasserstand fördert die Pumpe {0}{1? beim unteren Druck|}; der "
+     "Auslegungsförderstrom ist {2}."},
     {"size.check-lift", "Die Pumpe saugt {0} hoch; {1} sind hier das Äußerste."},
     {"size.check-motor", "Der Motor ist für {0} bemessen, und die Pumpe nimmt bis zu {1} an der Welle auf."},
     {"size.check-npsh", "Die Pumpe hat {0} NPSH und braucht {1}{2?| (angenommen)} und {3} Reserve."},
     {"size.check-pipe", "{0} führt {1} mit {2} und {3} Reibung; {4?{4} würde passen|die Größe passt}."},
     {"size.check-precharge", "Der Behälter hat {0} Vordruck, und die Pumpe schaltet bei {1} ein."},
+    {"size.check-proportion",
+     "Das Kabel ({0}) steht in keinem Verhältnis zu {1}: Höhere Spannung oder ein kürzerer Weg spart das "
+     "Kupfer."},
     {"size.check-rating",
      "Das schwächste Teil hält {0} aus, und die Pumpe kann gegen ein geschlossenes Ventil {1} aufbauen."},
     {"size.check-starts",
@@ -121,7 +134,8 @@ static const say_row rows[] = {
     {"size.flow-falls", "was der Eigendruck bei offenem Schwimmerventil in den Tank durchlässt"},
     {"size.flow-in", "Durchfluss in {0}"},
     {"size.flow-larger",
-     "der größere Wert aus: alle Entnahmestellen bei Auslegungsdurchfluss; Pumpe in Betrieb beim Einschaltdruck"},
+     "der größere Wert aus: alle Entnahmestellen bei Auslegungsdurchfluss; Pumpe in Betrieb beim "
+     "Einschaltdruck"},
     {"size.friction", "Reibung zwischen Quelle und Speicher beim Auslegungsförderstrom"},
     {"size.friction-how", "Förderhöhe beim Auslegungsförderstrom minus Ruhe und Absenkung"},
     {"size.full-load", "Nennstrom"},
@@ -136,12 +150,15 @@ static const say_row rows[] = {
     {"size.generator-soft-how", "dasselbe mit {0} beim Anlauf"},
     {"size.generator-source", "Spannungsteiler, eigene Herleitung; 1,25 übliche Praxis"},
     {"size.gradient", "{0} {1?ft auf 100 ft|m auf 100 m}"},
-    {"size.guide-lock", "NEMA MG 10 erlaubt {0} Einschaltungen in der Stunde; die Reglereinstellungen verriegeln bei "
-                        "{1} in {2}{3?| (Anhalt: die Tabelle gilt für Drehstrommotoren)}."},
-    {"size.guide-rest", "NEMA MG 10 verlangt {0} s Pause nach dem Ausschalten; die Reglereinstellungen haben "
-                        "{1?{2}|keine}{3?| (Anhalt: die Tabelle gilt für Drehstrommotoren)}."},
-    {"size.guide-starts", "NEMA MG 10 erlaubt {0} Einschaltungen in der Stunde; mit dem Behälter werden es {1}{2?| "
-                          "(Anhalt: die Tabelle gilt für Drehstrommotoren)}."},
+    {"size.guide-lock",
+     "NEMA MG 10 erlaubt {0} Einschaltungen in der Stunde; die Reglereinstellungen verriegeln bei {1} in "
+     "{2}{3?| (Anhalt: die Tabelle gilt für Drehstrommotoren)}."},
+    {"size.guide-rest",
+     "NEMA MG 10 verlangt {0} s Pause nach dem Ausschalten; die Reglereinstellungen haben {1?{2}|keine}{3?| "
+     "(Anhalt: die Tabelle gilt für Drehstrommotoren)}."},
+    {"size.guide-starts",
+     "NEMA MG 10 erlaubt {0} Einschaltungen in der Stunde; mit dem Behälter werden es {1}{2?| (Anhalt: die "
+     "Tabelle gilt für Drehstrommotoren)}."},
     {"size.half-lost", "die Hälfte der Luft verloren"},
     {"size.half-water", "halb so viel Wasser in der Pumpe"},
     {"size.hard-conditions", ", Rohre gealtert, Wasser am tiefsten"},
@@ -158,7 +175,8 @@ static const say_row rows[] = {
     {"size.largest-duty", "größter Betriebspunkt: {0}"},
     {"size.largest-lift", "Größte Saughöhe, die noch geht"},
     {"size.largest-lift-how",
-     "(Luft {0} - Dampf {1}) / (rho g) - {2} {3?erforderlich|als erforderlich angenommen} - {4} Reserve - Verluste"},
+     "(Luft {0} - Dampf {1}) / (rho g) - {2} {3?erforderlich|als erforderlich angenommen} - {4} Reserve - "
+     "Verluste"},
     {"size.largest-lift-source", "Energiebilanz; ISO 2533 für die Luft, IAPWS für den Dampf"},
     {"size.least-flow", "Mindestförderstrom für die zulässige Erwärmung"},
     {"size.least-flow-how", "P / (rho c dT) mit {0} und {1}"},
@@ -169,8 +187,9 @@ static const say_row rows[] = {
     {"size.lift-how", "vom abgesenkten Wasserspiegel bis zur Pumpe"},
     {"size.loading-flow-at", "Spitzendurchfluss aus den Belastungswerten an {0}"},
     {"size.loading-how", "1,48 V^0,19 - 0,94 mit V = {0} L/s, zwischen größter Entnahme und Summe"},
-    {"size.loading-source", "DIN 1988-300:2012, Wohngebäude (aus dem Gedächtnis); das Diagramm der EN 806-3 selbst "
-                            "ließ sich nicht bestätigen"},
+    {"size.loading-source",
+     "DIN 1988-300:2012, Wohngebäude (aus dem Gedächtnis); das Diagramm der EN 806-3 selbst ließ sich nicht "
+     "bestätigen"},
     {"size.loading-sum", "Summe der Belastungswerte, je 0,1 L/s"},
     {"size.loading-table", "EN 806-3:2006, Tabelle 2"},
     {"size.loading-units-at", "Belastungswerte an {0}"},
@@ -184,8 +203,9 @@ static const say_row rows[] = {
     {"size.more-demand", "10 % mehr Bedarf"},
     {"size.more-friction", "10 % mehr Reibung"},
     {"size.most-starts", "Meiste Einschaltungen in der Stunde bei gleichmäßiger Entnahme"},
-    {"size.most-starts-how", "eine Einschaltung je Füllen gegen die Entnahme und Leeren; ungünstigste Entnahme, mit "
-                             "dem Förderstrom bei jedem Druck"},
+    {"size.most-starts-how",
+     "eine Einschaltung je Füllen gegen die Entnahme und Leeren; ungünstigste Entnahme, mit dem Förderstrom "
+     "bei jedem Druck"},
     {"size.most-starts-source", "eigene Herleitung; bei festem Förderstrom ist es Q/(4V), MIL-HDBK-1005/9A"},
     {"size.motor-less-efficiency", "ein Motor mit 5 % weniger Wirkungsgrad"},
     {"size.motor-theory", "Theorie des Asynchronmotors"},
@@ -193,8 +213,9 @@ static const say_row rows[] = {
     {"size.nec", "NEC 430.22"},
     {"size.need-at-pump", "Druck an der Pumpe, der jede Entnahmestelle versorgt"},
     {"size.need-at-vessel", "Druck am Behälter, der jede Entnahmestelle versorgt"},
-    {"size.need-how", "größter Wert über die Entnahmestellen aus: Höhenunterschied, Reibung in gealterten Rohren bei "
-                      "Auslegungsdurchfluss und Bedarfsdruck"},
+    {"size.need-how",
+     "größter Wert über die Entnahmestellen aus: Höhenunterschied, Reibung in gealterten Rohren bei "
+     "Auslegungsdurchfluss und Bedarfsdruck"},
     {"size.needed-volume", "Volumen, bei dem die Grenze der Einschaltungen eingehalten ist"},
     {"size.needed-volume-how", "Einschaltungen eines Behälters von 1 m3 mit diesem Vordruck, durch {0} je Stunde"},
     {"size.needs-more", "Entnahmestellen mit 10 % mehr Druckbedarf"},
@@ -202,7 +223,9 @@ static const say_row rows[] = {
     {"size.nema-single", "NEMA MG 10 Table 2-3, für Drehstrommotoren: bei Wechselstrom den Hersteller fragen"},
     {"size.new-pipes", "neue Rohre, Wasserstand wie angegeben"},
     {"size.no-bore", "kein Brunnen"},
-    {"size.no-cable", "Kein Querschnitt bis 120 mm2 hält den Spannungsfall ein: Kabel kürzen oder Spannung erhöhen."},
+    {"size.no-cable",
+     "Kein Querschnitt bis 120 mm2 trägt den Strom und hält den Spannungsfall ein: Kabel kürzen oder Spannung "
+     "erhöhen."},
     {"size.no-cut-in-sentence", "kein Satz, der bei einem Druck einschaltet"},
     {"size.no-limit", "keine Grenze"},
     {"size.no-source", "übliche Praxis, ohne Quelle"},
@@ -219,7 +242,8 @@ static const say_row rows[] = {
     {"size.own-derivation-above", "eigene Herleitung, wie oben"},
     {"size.own-pipe", "wie im Anlagenblatt"},
     {"size.paper-assumed",
-     "Diese Werte standen nicht im Abschnitt design des Anlagenblatts. Wo es auf einen ankommt: messen und eintragen."},
+     "Diese Werte standen nicht im Abschnitt design des Anlagenblatts. Wo es auf einen ankommt: messen und "
+     "eintragen."},
     {"size.paper-axis-flow", "Förderstrom"},
     {"size.paper-axis-head", "Förderhöhe"},
     {"size.paper-c-above-sea", "über dem Meer"},
@@ -275,8 +299,8 @@ static const say_row rows[] = {
     {"size.paper-chart-title", "Pumpen- und Anlagenkennlinie"},
     {"size.paper-chart-usual", "Anlagenkennlinie, üblicher Fall"},
     {"size.paper-chart-words",
-     "Die Pumpenkennlinie fällt mit dem Förderstrom und schneidet das Band der Anlagenkennlinie. Im günstigsten Fall "
-     "fördert die Pumpe {0} gegen {1}, im ungünstigsten {2} gegen {3}."},
+     "Die Pumpenkennlinie fällt mit dem Förderstrom und schneidet das Band der Anlagenkennlinie. Im "
+     "günstigsten Fall fördert die Pumpe {0} gegen {1}, im ungünstigsten {2} gegen {3}."},
     {"size.paper-chart-works", "Betriebspunkte"},
     {"size.paper-duties-caption", "Wo die Pumpe arbeitet, vom günstigsten zum ungünstigsten Fall"},
     {"size.paper-exceeded", "überschritten"},
@@ -291,9 +315,10 @@ static const say_row rows[] = {
     {"size.paper-h-site", "Die Anlage"},
     {"size.paper-how", "{0}{1?. Am empfindlichsten gegen: {2}|}. Quelle: {3}{4?. Formel: {4}|}"},
     {"size.paper-lead", "Auslegungsförderstrom {0} bei {1} Förderhöhe. Der schwächste Punkt: {2}"},
-    {"size.paper-licensed", "Diese elektrischen Ergebnisse prüfen die Rechnung und sind keine Planung: Elektroarbeiten "
-                            "sind fast überall Sache von Fachbetrieben, und über Kabel, Schutz, Erdung und "
-                            "Stromerzeuger entscheiden die örtlichen Vorschriften."},
+    {"size.paper-licensed",
+     "Diese elektrischen Ergebnisse prüfen die Rechnung und sind keine Planung: Elektroarbeiten sind fast "
+     "überall Sache von Fachbetrieben, und über Kabel, Schutz, Erdung und Stromerzeuger entscheiden die "
+     "örtlichen Vorschriften."},
     {"size.paper-limits-caption", "Abstand zu jeder Grenze"},
     {"size.paper-line-by-line", "Zeile für Zeile"},
     {"size.paper-mark", "{0}{1? (passt und ist vorhanden)|}{2? (passt)|}{3? (vorhanden)|}"},
@@ -314,8 +339,8 @@ static const say_row rows[] = {
     {"size.paper-title", "Auslegung"},
     {"size.paper-too-thin", "zu dünn"},
     {"size.paper-tried",
-     "{0} Pumpen wurden über alle Betriebspunkte geprüft, {1} passen. Die Energie gilt für {2} im Jahr, jeder Druck "
-     "nach dem dabei geförderten Wasser{3?; der Preis der Pumpe zählt über zehn Jahre|}."},
+     "{0} Pumpen wurden über alle Betriebspunkte geprüft, {1} passen. Die Energie gilt für {2} im Jahr, jeder "
+     "Druck nach dem dabei geförderten Wasser{3?; der Preis der Pumpe zählt über zehn Jahre|}."},
     {"size.paper-values", "Werte"},
     {"size.paper-values-most", "Werte und die Annahme, gegen die jeder am empfindlichsten ist"},
     {"size.paper-withstands", "hält stand"},
@@ -348,8 +373,9 @@ static const say_row rows[] = {
     {"size.pumped", "Gefördert im Jahr"},
     {"size.pumps-curve", "die Kennlinie der Pumpe"},
     {"size.quarter-lost", "ein Viertel der Luft verloren"},
-    {"size.refused-curve", "ihre Kennlinie ist nicht brauchbar: mindestens drei Punkte, Förderstrom ab 0 steigend, "
-                           "Förderhöhe nie steigend, dazu Leistung oder Wirkungsgrade"},
+    {"size.refused-curve",
+     "ihre Kennlinie ist nicht brauchbar: mindestens drei Punkte, Förderstrom ab 0 steigend, Förderhöhe nie "
+     "steigend, dazu Leistung oder Wirkungsgrade"},
     {"size.refused-diameter", "sie passt nicht ins Brunnenrohr"},
     {"size.refused-flow",
      "sie fördert mit gealterten Rohren und tiefstem Wasserstand weniger als den Auslegungsförderstrom"},
@@ -384,7 +410,7 @@ static const say_row rows[] = {
     {"size.start-current-more", "Anlaufstrom 10 % höher"},
     {"size.start-drop", "Spannungsfall am Kabel, beim Anlauf"},
     {"size.start-drop-how", "dasselbe mit {0} bei Leistungsfaktor 0,35"},
-    {"size.start-drop-source", "IEC 60228; Leistungsfaktor beim Anlauf übliche Praxis"},
+    {"size.start-drop-source", "IEC 60228; Leistungsfaktor beim Anlauf nach Motorgröße, Generatorhandbuch (2007)"},
     {"size.start-time-more", "doppelt so lange Anlaufzeit"},
     {"size.starting-current", "Anlaufstrom"},
     {"size.starting-current-how", "übliches Vielfaches des Nennstroms"},
@@ -427,8 +453,9 @@ static const say_row rows[] = {
     {"size.time-to-steam-how", "bis {0}, Siedepunkt bei Luftdruck"},
     {"size.time-to-steam-source", "Energiebilanz; Siedepunkt nach IAPWS-IF97"},
     {"size.together", "Gemeinsam entnommen"},
-    {"size.together-how", "Zapfstellen gemeinsam, dazu {0} gemeinsam nach dem Bedarf des Anlagenblatts und {1} für "
-                          "Vieh, Bewässerung, Tanks und angegebene Durchflüsse"},
+    {"size.together-how",
+     "Zapfstellen gemeinsam, dazu {0} gemeinsam nach dem Bedarf des Anlagenblatts und {1} für Vieh, "
+     "Bewässerung, Tanks und angegebene Durchflüsse"},
     {"size.together-is-more", "die gemeinsame Entnahme ist größer als der mittlere Förderstrom"},
     {"size.together-source", "eigene Regel: erst werden die Werte summiert, dann wird die Kurve abgelesen"},
     {"size.together-tanks", "Gemeinsam unter Druck entnommen, mit dem Anteil der Tanks"},

@@ -12,6 +12,9 @@ static const say_row rows[] = {
     {"size.all-at-once-how", "sum over the outlets under pressure"},
     {"size.all-at-once-source", "definition; a line to outlets that take turns is sized for what they draw together"},
     {"size.all-kept", "Everything keeps its limit. The least margin, {0}: {1}"},
+    {"size.ampacity", "Current that the cable carries as laid"},
+    {"size.ampacity-how", "copper, PVC, alone, in surroundings of {0}; a guide: the local code decides"},
+    {"size.ampacity-source", "IEC 60364-5-52:2009 Tables B.52.2, B.52.4, B.52.14 (public copies)"},
     {"size.apparent-power", "Apparent power while running"},
     {"size.as-above", "as above"},
     {"size.as-it-should", "as it should be"},
@@ -25,27 +28,33 @@ static const say_row rows[] = {
     {"size.boiling-how", "boiling point at {0} absolute, the shut-off pressure"},
     {"size.cable-longer", "a cable 10 % longer"},
     {"size.cable-size", "Cable size that keeps all three limits"},
-    {"size.cable-size-how", "drop {0} running, {1} starting, short circuit of {2} for {3}; ampacity by the local code"},
+    {"size.cable-size-how",
+     "drop {0} running, {1} starting, short circuit of {2} for {3}; 1.25 times full-load current as laid"},
     {"size.cable-size-source", "IEC 60228 resistances at the conductor's temperature; IEC 60364-5-52, 60364-4-43"},
     {"size.cable-which", "{0} mm2, {1} one way"},
     {"size.capacity-less", "specific capacity 10 % less"},
     {"size.charged-half", "charged to half"},
     {"size.charged-high", "charged 20 % too high"},
     {"size.charged-low", "charged 20 % too low"},
+    {"size.check-ampacity", "The cable ({0}) carries {1} as laid; 1.25 times the full-load current is {2}."},
     {"size.check-best",
-     "At the usual duty the pump works at {0} of its best flow; 70 to 120 % is the usual range (common practice)."},
+     "At the usual duty the pump works at {0} of its best flow; 70 to 120 % is the usual range (common "
+     "practice)."},
     {"size.check-cable", "The cable ({0}) loses {1} running and {2} starting."},
     {"size.check-cut-in", "The pump starts at {0} and the outlets need {1} there at their design flows."},
     {"size.check-daily-yield", "The source yields {0} and the day's water takes {1} over the pumping time."},
     {"size.check-drawdown",
      "At the design flow and the lowest water the bore is drawn down by {0} of the {1} over the intake."},
     {"size.check-flow",
-     "With aged pipes and the lowest water the pump gives {0}{1? at the lower pressure|}; the design flow is {2}."},
+     "With aged pipes and the lowest water the pump gives {0}{1? at the lower pressure|}; the design flow is "
+     "{2}."},
     {"size.check-lift", "The pump lifts {0} by suction; {1} is the most that works here."},
     {"size.check-motor", "The motor is rated {0} and the pump takes up to {1} at its shaft."},
     {"size.check-npsh", "The pump has {0} of NPSH and needs {1}{2?| (assumed)} and a margin of {3}."},
     {"size.check-pipe", "{0} carries {1} at {2} and {3} of friction; {4?{4} would fit|it is the size that fits}."},
     {"size.check-precharge", "The vessel is charged to {0} and the pump starts at {1}."},
+    {"size.check-proportion",
+     "The cable ({0}) is out of all proportion to {1}: a higher voltage or a shorter way saves the copper."},
     {"size.check-rating", "The weakest part withstands {0} and the pump can make {1} against a closed valve."},
     {"size.check-starts",
      "The vessel lets the pump start up to {0} times in an hour; {1} design starts per hour are allowed."},
@@ -130,12 +139,15 @@ static const say_row rows[] = {
     {"size.generator-soft-how", "the same with {0} while starting"},
     {"size.generator-source", "voltage divider, own derivation; 1.25 common practice"},
     {"size.gradient", "{0} {1?ft in 100 ft|m in 100 m}"},
-    {"size.guide-lock", "NEMA MG 10 allows {0} starts in an hour; the settings lock out at {1} in {2}{3?| (a guide: "
-                        "the table is for three-phase motors)}."},
-    {"size.guide-rest", "NEMA MG 10 asks for a rest of {0} s after a stop; the settings {1?have {2}|have none}{3?| (a "
-                        "guide: the table is for three-phase motors)}."},
-    {"size.guide-starts", "NEMA MG 10 allows {0} starts in an hour; the vessel lets it come to {1}{2?| (a guide: the "
-                          "table is for three-phase motors)}."},
+    {"size.guide-lock",
+     "NEMA MG 10 allows {0} starts in an hour; the settings lock out at {1} in {2}{3?| (a guide: the table is "
+     "for three-phase motors)}."},
+    {"size.guide-rest",
+     "NEMA MG 10 asks for a rest of {0} s after a stop; the settings {1?have {2}|have none}{3?| (a guide: the "
+     "table is for three-phase motors)}."},
+    {"size.guide-starts",
+     "NEMA MG 10 allows {0} starts in an hour; the vessel lets it come to {1}{2?| (a guide: the table is for "
+     "three-phase motors)}."},
     {"size.half-lost", "half of its air lost"},
     {"size.half-water", "half as much water in the pump"},
     {"size.hard-conditions", ", pipes aged, water at its lowest"},
@@ -178,8 +190,9 @@ static const say_row rows[] = {
     {"size.more-demand", "10 % more demand"},
     {"size.more-friction", "10 % more friction"},
     {"size.most-starts", "Most starts in an hour at any steady draw"},
-    {"size.most-starts-how", "one start in each time to fill against the draw and to empty by it; the worst draw, with "
-                             "the pump's flow at each pressure"},
+    {"size.most-starts-how",
+     "one start in each time to fill against the draw and to empty by it; the worst draw, with the pump's "
+     "flow at each pressure"},
     {"size.most-starts-source", "own derivation; with a constant flow it is Q/(4V), MIL-HDBK-1005/9A"},
     {"size.motor-less-efficiency", "a motor with 5 % less efficiency"},
     {"size.motor-theory", "induction motor theory"},
@@ -187,8 +200,9 @@ static const say_row rows[] = {
     {"size.nec", "NEC 430.22"},
     {"size.need-at-pump", "Pressure at the pump that serves every outlet"},
     {"size.need-at-vessel", "Pressure at the vessel that serves every outlet"},
-    {"size.need-how", "highest over the outlets of: level difference, friction with aged pipes at their design flows, "
-                      "and what the outlet needs"},
+    {"size.need-how",
+     "highest over the outlets of: level difference, friction with aged pipes at their design flows, and what "
+     "the outlet needs"},
     {"size.needed-volume", "Volume for no more starts than the limit"},
     {"size.needed-volume-how", "starts of a vessel of 1 m3 with that precharge, over {0} an hour"},
     {"size.needs-more", "outlets needing 10 % more pressure"},
@@ -196,7 +210,9 @@ static const say_row rows[] = {
     {"size.nema-single", "NEMA MG 10 Table 2-3, made for three-phase motors: ask the maker of a single-phase one"},
     {"size.new-pipes", "new pipes, water as stated"},
     {"size.no-bore", "no bore"},
-    {"size.no-cable", "No cable size up to 120 mm2 keeps the voltage drops: shorten the cable or raise the voltage."},
+    {"size.no-cable",
+     "No cable size up to 120 mm2 carries the current and keeps the voltage drops: shorten the cable or raise "
+     "the voltage."},
     {"size.no-cut-in-sentence", "no sentence that starts at a pressure"},
     {"size.no-limit", "no limit"},
     {"size.no-source", "common practice, no source"},
@@ -212,8 +228,9 @@ static const say_row rows[] = {
     {"size.npsh-source", "definition of NPSH; lowest water"},
     {"size.own-derivation-above", "own derivation, as above"},
     {"size.own-pipe", "as in the sheet"},
-    {"size.paper-assumed", "These values were not in the section design of the site sheet. Where one of them matters, "
-                           "measure it and write it down."},
+    {"size.paper-assumed",
+     "These values were not in the section design of the site sheet. Where one of them matters, measure it "
+     "and write it down."},
     {"size.paper-axis-flow", "flow"},
     {"size.paper-axis-head", "head"},
     {"size.paper-c-above-sea", "above the sea"},
@@ -266,8 +283,9 @@ static const say_row rows[] = {
     {"size.paper-chart-pump", "the pump"},
     {"size.paper-chart-title", "Pump curve and system curve"},
     {"size.paper-chart-usual", "system curve, usual case"},
-    {"size.paper-chart-words", "The pump's curve falls with flow and crosses the band of the system curve. In the best "
-                               "case the pump gives {0} against {1}; in the worst case, {2} against {3}."},
+    {"size.paper-chart-words",
+     "The pump's curve falls with flow and crosses the band of the system curve. In the best case the pump "
+     "gives {0} against {1}; in the worst case, {2} against {3}."},
     {"size.paper-chart-works", "duty points"},
     {"size.paper-duties-caption", "Where the pump works, from best to worst case"},
     {"size.paper-exceeded", "exceeded"},
@@ -283,8 +301,8 @@ static const say_row rows[] = {
     {"size.paper-how", "{0}{1?. Most sensitive to: {2}|}. Source: {3}{4?. Formula: {4}|}"},
     {"size.paper-lead", "Design flow {0} at {1} of head. The weakest point: {2}"},
     {"size.paper-licensed",
-     "Each of these electrical results is a check of the arithmetic, not a design: electrical work is licensed work in "
-     "most places, and the local code decides on cable, protection, earthing and generator."},
+     "Each of these electrical results is a check of the arithmetic, not a design: electrical work is "
+     "licensed work in most places, and the local code decides on cable, protection, earthing and generator."},
     {"size.paper-limits-caption", "Margin to each limit"},
     {"size.paper-line-by-line", "Line by line"},
     {"size.paper-mark", "{0}{1? (fits, and is there)|}{2? (fits)|}{3? (is there)|}"},
@@ -304,8 +322,9 @@ static const say_row rows[] = {
     {"size.paper-tag-usual", "usual"},
     {"size.paper-title", "Sizing"},
     {"size.paper-too-thin", "too thin"},
-    {"size.paper-tried", "{0} pumps were tried over the whole range of duties, {1} fit. Energy is that of {2} a year, "
-                         "each pressure by the water pumped at it{3?; the pump's price counts over ten years|}."},
+    {"size.paper-tried",
+     "{0} pumps were tried over the whole range of duties, {1} fit. Energy is that of {2} a year, each "
+     "pressure by the water pumped at it{3?; the pump's price counts over ten years|}."},
     {"size.paper-values", "Values"},
     {"size.paper-values-most", "Values, and the assumption that each is most sensitive to"},
     {"size.paper-withstands", "withstands it"},
@@ -337,8 +356,9 @@ static const say_row rows[] = {
     {"size.pumped", "Pumped in a year"},
     {"size.pumps-curve", "the pump's curve"},
     {"size.quarter-lost", "a quarter of its air lost"},
-    {"size.refused-curve", "its curve cannot be used: at least three points, flow rising from 0, head never rising, "
-                           "and power or efficiencies"},
+    {"size.refused-curve",
+     "its curve cannot be used: at least three points, flow rising from 0, head never rising, and power or "
+     "efficiencies"},
     {"size.refused-diameter", "it does not go into the casing"},
     {"size.refused-flow", "it gives less than the design flow with aged pipes and the lowest water"},
     {"size.refused-head", "its shut-off head is too low to reach the upper pressure at the lowest water"},
@@ -371,7 +391,7 @@ static const say_row rows[] = {
     {"size.start-current-more", "starting current 10 % higher"},
     {"size.start-drop", "Voltage lost along the cable, starting"},
     {"size.start-drop-how", "the same with {0} at a power factor of 0.35"},
-    {"size.start-drop-source", "IEC 60228; power factor at locked rotor common practice"},
+    {"size.start-drop-source", "IEC 60228; power factor at locked rotor by the motor's size, generator manual (2007)"},
     {"size.start-time-more", "starting that takes twice as long"},
     {"size.starting-current", "Starting current"},
     {"size.starting-current-how", "usual multiple of the full-load current"},
@@ -414,7 +434,8 @@ static const say_row rows[] = {
     {"size.time-to-steam-source", "energy balance; IAPWS-IF97 boiling point"},
     {"size.together", "Used together"},
     {"size.together-how",
-     "taps taken together, {0} drawn together by the sheet's demand, and {1} of stock, zones, tanks and stated flows"},
+     "taps taken together, {0} drawn together by the sheet's demand, and {1} of stock, zones, tanks and "
+     "stated flows"},
     {"size.together-is-more", "used together is more than the mean pumping flow"},
     {"size.together-source", "own rule: fixture units and draw-offs are summed before their curves are read"},
     {"size.together-tanks", "Used together under pressure, with the tanks' share"},

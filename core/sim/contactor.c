@@ -107,6 +107,22 @@ static bool closes(pw_sim *run, int32_t p)
     return ordered && !pump->refused;
 }
 
+/* Pumps whose water is gone stand empty from now on. */
+static bool lose_primes(pw_sim *run)
+{
+    bool any = false;
+    for (int32_t p = 0; p < run->plant->site->pump_count; p++) {
+        pump_state *pump = &run->pumps[p];
+        if (pump->loses_prime && !pump->empty) {
+            pump->empty = true;
+            any = true;
+            pw_sim_tell(run, PW_ENTRY_PRIME_LOST, p, -1, 0.0, 0.0);
+        }
+        pump->loses_prime = false;
+    }
+    return any;
+}
+
 bool pw_contactor_switch(pw_sim *run)
 {
     bool any = false;
@@ -130,6 +146,7 @@ bool pw_contactor_switch(pw_sim *run)
             stop(run, p);
         }
     }
+    any = lose_primes(run) || any;
     if (any) {
         pw_course_impose(run);
     }

@@ -43,8 +43,10 @@ static pw_entry_weight weight_of(pw_entries *book, pw_entry_kind kind)
     case PW_ENTRY_FLOW:
     case PW_ENTRY_NO_FLOW:
     case PW_ENTRY_SHORT_END:
+    case PW_ENTRY_CAVITATES_END:
     case PW_ENTRY_HOT_END: return PW_ENTRY_PASSING;
     case PW_ENTRY_SHORT:
+    case PW_ENTRY_CAVITATES:
     case PW_ENTRY_HOT:
     case PW_ENTRY_BOILS:
     case PW_ENTRY_SLAM: return first ? PW_ENTRY_NEVER_LEFT : PW_ENTRY_PASSING;
@@ -52,6 +54,7 @@ static pw_entry_weight weight_of(pw_entries *book, pw_entry_kind kind)
     case PW_ENTRY_SPILL:
     case PW_ENTRY_STALL:
     case PW_ENTRY_NO_PRIME:
+    case PW_ENTRY_PRIME_LOST:
     case PW_ENTRY_NO_CLOSE: return first ? PW_ENTRY_NEVER_LEFT : PW_ENTRY_ROUTINE;
     default: return PW_ENTRY_ROUTINE;
     }

@@ -33,19 +33,21 @@ enum {
     MOST_FAULTS = PW_MAX_FAULTS_AT_ONCE,
     MOST_Y = PW_MAX_STATES + PW_MAX_PUMPS + MOST_FAULTS + SUM_PUMPS + 2 * PW_MAX_PUMPS,
     MOST_CROSSINGS = PW_MAX_SENTENCES * 8, /* eight conditions in a sentence at most: control/parts.h */
-    MOST_WATCHES = MOST_CROSSINGS + PW_MAX_SENSORS + 4 * PW_MAX_PUMPS + PW_MAX_OUTLETS + PW_MAX_TANKS,
+    MOST_WATCHES = MOST_CROSSINGS + PW_MAX_SENSORS + 6 * PW_MAX_PUMPS + PW_MAX_OUTLETS + PW_MAX_TANKS,
     STAGES = 7
 };
 
 /* Something whose crossing ends a step. */
 typedef enum watch_kind {
-    WATCH_SIGNAL, /* an order's threshold on a signal, as the true value at which the sensor's reading passes it */
-    WATCH_FLOW,   /* a flow switch about to change */
-    WATCH_DRY,    /* pump sucks air */
-    WATCH_DEAD,   /* pump runs with next to no flow */
-    WATCH_BURNT,  /* winding is hotter than it can be */
-    WATCH_SHORT,  /* outlet gets under 80 % */
-    WATCH_SPILL   /* tank overflows */
+    WATCH_SIGNAL,    /* an order's threshold on a signal, as the true value at which the sensor's reading passes it */
+    WATCH_FLOW,      /* a flow switch about to change */
+    WATCH_DRY,       /* pump sucks air */
+    WATCH_PRIME,     /* a pump that stands over its water is full of air */
+    WATCH_CAVITATES, /* NPSH falls below what the pump requires */
+    WATCH_DEAD,      /* pump runs with next to no flow */
+    WATCH_BURNT,     /* winding is hotter than it can be */
+    WATCH_SHORT,     /* outlet gets under 80 % */
+    WATCH_SPILL      /* tank overflows */
 } watch_kind;
 
 typedef struct watch {
@@ -74,7 +76,8 @@ typedef struct fault_state {
 typedef struct warmth {
     double water_c;
     double heat_w, through_m3s; /* at the beginning of the stretch */
-    bool hot, boils;            /* told in the day book */
+    bool hot, boils;            /* now */
+    bool ruined;                /* it has boiled once */
 } warmth;
 
 /* What faults do to one pump and its contactor (contactor.c). */
@@ -85,6 +88,7 @@ typedef struct pump_state {
     bool pulled_in;       /* contactor has been closed since it was welded */
     bool stuck;           /* the motor does not turn until it is switched off */
     int64_t up_ms;        /* it runs up until then; INT64_MAX: it is up */
+    bool loses_prime;     /* air or steam has driven its water out: at the next round it is empty */
     bool empty;           /* it lost its prime */
     bool burnt;           /* its motor burnt out: it never turns again */
     double start_heat;    /* that the present run's start brought at once */
@@ -134,7 +138,8 @@ struct pw_sim {
     bool made[PW_MAX_SENSORS];   /* flow switches as the water moves them */
     bool shaken[PW_MAX_SENSORS]; /* chatter: reads the opposite just now */
     int64_t toggle_ms[PW_MAX_SENSORS];
-    bool dry[PW_MAX_PUMPS], dead[PW_MAX_PUMPS], shortage[PW_MAX_OUTLETS], spilling[PW_MAX_TANKS];
+    bool dry[PW_MAX_PUMPS], cavitates[PW_MAX_PUMPS], dead[PW_MAX_PUMPS], shortage[PW_MAX_OUTLETS],
+        spilling[PW_MAX_TANKS];
     int64_t run_from_ms[PW_MAX_PUMPS], short_from_ms[PW_MAX_OUTLETS];
     double run_from_m3[PW_MAX_PUMPS]; /* pumped sum when this run began */
     int32_t resets_done;

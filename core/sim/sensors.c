@@ -13,7 +13,11 @@
 #include "site/topology.h"
 
 /* A pump counts as running dry once a tenth of its intake takes in air. */
-#define DRY_BELOW 0.9
+/* A pump that cavitates counts so until its NPSH is this much over what it requires (own choice). */
+#define CAVITATION_BAND_M 0.1
+/* Less water than this in a pump over its water: its prime is gone (own choice). */
+#define PRIME_GONE 0.05
+#define DRY_BELOW  0.9
 
 /* ---- readings ---- */
 
@@ -154,6 +158,11 @@ void pw_sensors_watch(pw_sim *run)
     }
     for (int32_t p = 0; p < site->pump_count; p++) {
         add_watch(run, WATCH_DRY, p, DRY_BELOW, false);
+        add_watch(run, WATCH_CAVITATES, p, 0.0, false);
+        if (pw_model_pump_lifts(run->plant->model, p) && !site->pumps[p].primes_itself &&
+            site->pumps[p].kind != PW_PUMP_JET) {
+            add_watch(run, WATCH_PRIME, p, PRIME_GONE, false);
+        }
         add_watch(run, WATCH_DEAD, p, 0.02, false);
         add_watch(run, WATCH_BURNT, p, site->pumps[p].motor.winding_limit_c.v + PW_BURNT_OVER_K, true);
     }
@@ -199,7 +208,13 @@ double pw_watch_value(const pw_sim *run, const watch *w, const point *at)
         }
         return winding_c(run, w->item - site->sensor_count - site->pump_count, at->y);
     case WATCH_FLOW: return velocity_of(&site->sensors[w->item], &at->moment);
+    case WATCH_PRIME:
     case WATCH_DRY: return run->drive.speed[w->item] > 0.0 ? at->moment.pump_wet[w->item] : 1.0;
+    case WATCH_CAVITATES: { /* from a little over it on it counts as over, so that nothing flickers */
+        const bool counts = run->drive.speed[w->item] > 0.0 && at->moment.pump_wet[w->item] >= DRY_BELOW;
+        const double left_m = at->moment.npsh_m[w->item] - at->moment.npsh_needs_m[w->item];
+        return counts ? left_m - (run->cavitates[w->item] ? CAVITATION_BAND_M : 0.0) : 1.0;
+    }
     case WATCH_DEAD: {
         const pw_pump *pump = &site->pumps[w->item];
         const double most = pump->curve[pump->point_count - 1].flow_m3s.v * pump->speed.v;
@@ -236,6 +251,28 @@ static void mark(pw_sim *run, bool *was, bool is, pw_entry_kind begins, pw_entry
     if (*was != is) {
         *was = is;
         pw_sim_tell(run, is ? begins : ends, item, -1, 0.0, 0.0);
+    }
+}
+
+/* a of what begins: 1 where no water stands up to the pump, however well its intake is covered. */
+static void mark_dry(pw_sim *run, int32_t pump, bool is)
+{
+    if (run->dry[pump] != is) {
+        const bool too_high = pw_model_pump_lifts(run->plant->model, pump) && !run->pumps[pump].empty &&
+                              run->now.moment.npsh_m[pump] < PW_COLUMN_BAND_M;
+        run->dry[pump] = is;
+        pw_sim_tell(run, is ? PW_ENTRY_DRY : PW_ENTRY_DRY_END, pump, -1, is && too_high ? 1.0 : 0.0, 0.0);
+    }
+}
+
+/* Air in a pump and the vapour of its water come one after the other: only what begins is told with its figures. */
+static void mark_cavitation(pw_sim *run, int32_t pump, bool is)
+{
+    if (run->cavitates[pump] != is) {
+        const pw_moment *m = &run->now.moment;
+        run->cavitates[pump] = is;
+        pw_sim_tell(run, is ? PW_ENTRY_CAVITATES : PW_ENTRY_CAVITATES_END, pump, -1, m->npsh_m[pump],
+                    m->npsh_needs_m[pump]);
     }
 }
 
@@ -278,7 +315,9 @@ void pw_sensors_settle(pw_sim *run)
         }
         w->holds = pw_watch_truth(w, value);
         switch (w->kind) {
-        case WATCH_DRY: mark(run, &run->dry[w->item], w->holds, PW_ENTRY_DRY, PW_ENTRY_DRY_END, w->item); break;
+        case WATCH_DRY: mark_dry(run, w->item, w->holds); break;
+        case WATCH_PRIME: run->pumps[w->item].loses_prime = run->pumps[w->item].loses_prime || w->holds; break;
+        case WATCH_CAVITATES: mark_cavitation(run, w->item, w->holds); break;
         case WATCH_DEAD: run->dead[w->item] = w->holds; break;
         case WATCH_BURNT:
             if (w->holds) {

@@ -40,24 +40,27 @@ typedef enum pw_entry_kind {
     PW_ENTRY_DRAW_END,
     PW_ENTRY_FLOW,    /* flow switch made: item sensor */
     PW_ENTRY_NO_FLOW, /* flow switch broke */
-    PW_ENTRY_DRY,     /* pump begins to suck air: item pump */
+    PW_ENTRY_DRY,     /* pump begins to suck air: item pump, a = 1: it stands too high over its water for any to rise */
     PW_ENTRY_DRY_END,
+    PW_ENTRY_CAVITATES, /* NPSH falls below what the pump requires: item pump, a = available, b = required, m */
+    PW_ENTRY_CAVITATES_END,
     PW_ENTRY_SHORT,     /* an outlet gets clearly less than wanted (under 80 %): item outlet */
     PW_ENTRY_SHORT_END, /* a = seconds that it lasted; it ends with the draw, too */
     PW_ENTRY_SPILL,     /* a tank overflows: item tank */
     PW_ENTRY_SPILL_END,
-    PW_ENTRY_HUNTING,   /* more than PW_HUNT_STARTS starts of one pump in an hour: told by the totals (observe.h) */
-    PW_ENTRY_FAULT_END, /* the fault is over: the supply is back, the frost is gone */
-    PW_ENTRY_STALL,     /* pump is switched on and does not turn: item pump */
-    PW_ENTRY_NO_PRIME,  /* pump starts without water in it: item pump */
-    PW_ENTRY_NO_CLOSE,  /* contactor does not follow a call to start: item pump */
-    PW_ENTRY_SLAM,      /* its non-return valve slams: item pump, a = surge Pa, b = half its period s */
-    PW_ENTRY_TYPED,     /* the settings as now typed are refused by their reader: the old ones stay */
-    PW_ENTRY_HOT,       /* the water in a pump passes PW_SCALD_C: item pump, a = degC */
-    PW_ENTRY_BOILS,     /* it boils: a = degC, the boiling point at the pressure in the pump */
-    PW_ENTRY_HOT_END,   /* it has cooled */
-    PW_ENTRY_BURNT,     /* the motor burnt out: item pump, a = degC of its winding */
-    PW_ENTRY_RESET,     /* a person reset the counters of starts and run time of every pump */
+    PW_ENTRY_HUNTING,    /* more than PW_HUNT_STARTS starts of one pump in an hour: told by the totals (observe.h) */
+    PW_ENTRY_FAULT_END,  /* the fault is over: the supply is back, the frost is gone */
+    PW_ENTRY_STALL,      /* pump is switched on and does not turn: item pump */
+    PW_ENTRY_NO_PRIME,   /* pump starts without water in it: item pump */
+    PW_ENTRY_PRIME_LOST, /* air or steam has driven the water out of it: item pump */
+    PW_ENTRY_NO_CLOSE,   /* contactor does not follow a call to start: item pump */
+    PW_ENTRY_SLAM,       /* its non-return valve slams: item pump, a = surge Pa, b = half its period s */
+    PW_ENTRY_TYPED,      /* the settings as now typed are refused by their reader: the old ones stay */
+    PW_ENTRY_HOT,        /* the water in a pump passes PW_SCALD_C: item pump, a = degC */
+    PW_ENTRY_BOILS,      /* it boils: a = degC, the boiling point at the pressure in the pump */
+    PW_ENTRY_HOT_END,    /* it has cooled */
+    PW_ENTRY_BURNT,      /* the motor burnt out: item pump, a = degC of its winding */
+    PW_ENTRY_RESET,      /* a person reset the counters of starts and run time of every pump */
     PW_ENTRY_END,
     PW_ENTRY_COUNT
 } pw_entry_kind;

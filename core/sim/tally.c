@@ -51,8 +51,8 @@ static double top_pa(const pw_sim *run)
         if (run->drive.speed[p] > 0.0 && run->condition.pump_open[p] < 1.0) {
             const double inside_m =
                 pw_model_inside_m(run->plant->model, &run->condition, p, run->drive.speed[p], m->pump_m3s[p]);
-            const double more_pa =
-                (m->pump_wet[p] * inside_m - m->pump_head_m[p]) * pw_model_pa_per_m(run->plant->model);
+            const double more_pa = (m->pump_wet[p] * m->pump_keeps[p] * inside_m - m->pump_head_m[p]) *
+                                   pw_model_pa_per_m(run->plant->model);
             most = pw_max(most, m->place_pa[run->plant->site->pumps[p].to] + more_pa);
         }
     }

@@ -1,8 +1,9 @@
 /* The water inside each pump: what the shaft gives and the water does not carry off as pressure warms it (pw_casing in
- * formula/thermal.h, with the content and the heat loss of the site's design, as sizing takes them). For constant power
+ * formula/thermal.h, with the content and the heat loss of that very pump, as sizing takes them). For constant power
  * and flow an exponential; here with the means of both ends of each stretch, so it needs no steps of its own. A pump
  * that takes in air or has lost its prime is not followed: dry running is counted by itself. Above the boiling point at
- * the pump's own pressure the heat makes steam: the temperature stays there.
+ * the pump's own pressure the heat makes steam: the temperature stays there, the seals are gone, and a pump that stands
+ * over its water has lost it.
  */
 #include "base/num.h"
 #include "formula/pump.h"
@@ -77,6 +78,10 @@ static void boil(pw_sim *run, int32_t p, double heat_w, double before, double se
         const double boils_c = pw_model_boiling_c(model, head_m);
         if (w->water_c >= boils_c && !w->boils) {
             w->boils = true;
+            run->pumps[p].loses_prime = pw_model_pump_lifts(model, p);
+        }
+        if (w->water_c >= boils_c && !w->ruined) {
+            w->ruined = true; /* seals give way once */
             tell(run, PW_ENTRY_BOILS, p, passes_s(before, settled, rate, boils_c, dt_s), boils_c);
         }
         w->water_c = pw_min(w->water_c, boils_c);
@@ -84,13 +89,10 @@ static void boil(pw_sim *run, int32_t p, double heat_w, double before, double se
 }
 
 /* Towards what the water goes, and at which rate, per second. */
-static double settles_c(const pw_sim *run, double heat_w, double through_m3s, double *rate)
+static double settles_c(const pw_sim *run, int32_t p, double heat_w, double through_m3s, double *rate)
 {
-    const pw_site *site = run->plant->site;
-    const pw_water *water = pw_model_water(run->plant->model);
-    const double holds_m3 = site->design.casing_m3.v;
-    const pw_casing casing = {holds_m3 * water->density_kgm3, water->cp_jkgk, site->design.heat_loss_wk.v,
-                              site->water_c.v};
+    const pw_casing casing = pw_model_casing(run->plant->model, p);
+    const double holds_m3 = casing.mass_kg / pw_model_water(run->plant->model)->density_kgm3;
     return pw_casing_settles_c(&casing, heat_w, through_m3s / holds_m3, rate);
 }
 
@@ -108,7 +110,7 @@ static void warm(pw_sim *run, int32_t p, double heat_w, double through_m3s, doub
     }
     const double before = w->water_c;
     double rate;
-    const double settled = settles_c(run, heat_w, through_m3s, &rate);
+    const double settled = settles_c(run, p, heat_w, through_m3s, &rate);
     w->water_c = pw_settling(before, settled, rate, dt_s);
     if (!w->hot && w->water_c >= PW_SCALD_C) {
         w->hot = true;
@@ -131,7 +133,7 @@ void pw_warmth_look(pw_sim *run, double dt_s)
         if (is_cold(run, p, heat_w)) {
             continue;
         }
-        const double settled = settles_c(run, heat_w, 0.5 * (through_m3s + w->through_m3s), &rate);
+        const double settled = settles_c(run, p, heat_w, 0.5 * (through_m3s + w->through_m3s), &rate);
         w->water_c = pw_settling(w->water_c, settled, rate, dt_s);
         if (heat_w > 0.0 && w->water_c >= 90.0) {
             const pw_model *model = run->plant->model;

@@ -16,6 +16,8 @@ static const char *const ids[PW_ENTRY_COUNT] = {[PW_ENTRY_BEGIN] = "begin",
                                                 [PW_ENTRY_NO_FLOW] = "no flow",
                                                 [PW_ENTRY_DRY] = "dry",
                                                 [PW_ENTRY_DRY_END] = "dry end",
+                                                [PW_ENTRY_CAVITATES] = "cavitates",
+                                                [PW_ENTRY_CAVITATES_END] = "cavitates end",
                                                 [PW_ENTRY_SHORT] = "short",
                                                 [PW_ENTRY_SHORT_END] = "short end",
                                                 [PW_ENTRY_SPILL] = "spill",
@@ -25,6 +27,7 @@ static const char *const ids[PW_ENTRY_COUNT] = {[PW_ENTRY_BEGIN] = "begin",
                                                 [PW_ENTRY_FAULT_END] = "fault end",
                                                 [PW_ENTRY_STALL] = "stall",
                                                 [PW_ENTRY_NO_PRIME] = "no prime",
+                                                [PW_ENTRY_PRIME_LOST] = "prime lost",
                                                 [PW_ENTRY_NO_CLOSE] = "not closed",
                                                 [PW_ENTRY_SLAM] = "slam",
                                                 [PW_ENTRY_TYPED] = "refused",
@@ -76,7 +79,9 @@ static pw_fact pump_fact(pw_arena *arena, const pw_plant *plant, const pw_entry 
     case PW_ENTRY_HELD: return pw_fact_of(pw_control_held_id((pw_sentence_kind)entry->a), name, why);
     case PW_ENTRY_RELEASE: return pw_fact_of("day.release", name);
     case PW_ENTRY_RETRY: return pw_fact_of("day.retry", name, why);
-    case PW_ENTRY_DRY: return pw_fact_of("day.dry", name);
+    case PW_ENTRY_DRY: return pw_fact_of(entry->a > 0.0 ? "day.lifts-too-high" : "day.dry", name);
+    case PW_ENTRY_CAVITATES: return pw_fact_of("day.cavitates", name, pw_head(entry->a), pw_head(entry->b));
+    case PW_ENTRY_CAVITATES_END: return pw_fact_of("day.cavitates-end", name);
     case PW_ENTRY_DRY_END: return pw_fact_of("day.dry-end", name);
     case PW_ENTRY_HOT: return pw_fact_of("day.hot", name, warmth);
     case PW_ENTRY_BOILS: return pw_fact_of("day.boils", name, warmth);
@@ -84,6 +89,7 @@ static pw_fact pump_fact(pw_arena *arena, const pw_plant *plant, const pw_entry 
     case PW_ENTRY_BURNT: return pw_fact_of("day.burnt", name, warmth);
     case PW_ENTRY_STALL: return pw_fact_of("day.stall", name);
     case PW_ENTRY_NO_PRIME: return pw_fact_of("day.no-prime", name);
+    case PW_ENTRY_PRIME_LOST: return pw_fact_of("day.prime-lost", name);
     case PW_ENTRY_NO_CLOSE: return pw_fact_of("day.not-closed", name);
     case PW_ENTRY_SLAM:
         return pw_fact_of("day.slam", name, pw_quantity(PW_DIM_PRESSURE, entry->a), pw_quantity(PW_DIM_TIME, entry->b));

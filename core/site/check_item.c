@@ -43,8 +43,7 @@ static void finish_line(pw_sheet_reader *reader, const pw_json *json, pw_line *l
 }
 
 /* What the shaft takes must follow from the curve; efficiency at no flow says nothing. */
-static void check_given_points(pw_sheet_reader *reader, int32_t points, int32_t powers, int32_t efficiencies,
-                               int32_t npshs)
+static void check_given_points(pw_sheet_reader *reader, int32_t points, int32_t powers, int32_t efficiencies)
 {
     if (powers != points && efficiencies < 2) {
         pw_sheet_error(reader, PW_MISSING,
@@ -53,10 +52,6 @@ static void check_given_points(pw_sheet_reader *reader, int32_t points, int32_t 
     } else if (powers > 0 && powers < points) {
         pw_sheet_warning(reader, pw_fact_of("sheet.power-in-some"), pw_fact_of("sheet.power-everywhere"),
                          pw_fact_of("sheet.efficiency-instead"));
-    }
-    if (npshs > 0 && npshs < points) {
-        pw_sheet_warning(reader, pw_fact_of("sheet.npsh-in-some"), pw_fact_of("sheet.npsh-everywhere"),
-                         pw_fact_of("sheet.npsh-left-out"));
     }
 }
 
@@ -89,7 +84,6 @@ static void finish_curve(pw_sheet_reader *reader, const pw_json *curve, const pw
 {
     int32_t powers = 0;
     int32_t efficiencies = 0;
-    int32_t npshs = 0;
     int32_t curve_mark = pw_path_key(reader, "curve");
     for (int32_t i = 0; i < pump->point_count; i++) {
         const pw_curve_point *point = &pump->curve[i];
@@ -98,7 +92,6 @@ static void finish_curve(pw_sheet_reader *reader, const pw_json *curve, const pw
         check_against(reader, before, point);
         powers += pw_json_get(pw_json_at(curve, i), "power") != NULL;
         efficiencies += pw_json_get(pw_json_at(curve, i), "efficiency") != NULL && i > 0;
-        npshs += pw_json_get(pw_json_at(curve, i), "NPSH") != NULL;
         /* cold water is near enough for a bound */
         double water_w = pw_hydraulic_w(pw_pa_per_m(PW_COLD_WATER_KGM3), point->flow_m3s.v, point->head_m.v);
         if (point->power_w.given && point->flow_m3s.given && point->head_m.given && water_w > point->power_w.v) {
@@ -108,7 +101,7 @@ static void finish_curve(pw_sheet_reader *reader, const pw_json *curve, const pw
         pw_path_back(reader, mark);
     }
     if (pump->point_count > 0) {
-        check_given_points(reader, pump->point_count, powers, efficiencies, npshs);
+        check_given_points(reader, pump->point_count, powers, efficiencies);
     }
     pw_path_back(reader, curve_mark);
 }

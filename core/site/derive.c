@@ -4,6 +4,8 @@
 #include "site/table.h"
 #include "formula/pipe.h"
 #include "formula/motor.h"
+#include "formula/pump.h"
+#include "formula/thermal.h"
 
 static bool broken(double value)
 {
@@ -268,6 +270,17 @@ double pw_derive_stand(const pw_site *site, const void *item)
     return lifts ? PW_STAND_SURFACE : PW_STAND_SUBMERGED;
 }
 
+double pw_derive_suction_bore(const pw_site *site, const void *item)
+{
+    (void)item;
+    const pw_pump *pump = &site->pumps[0];
+    if (site->pump_count == 0 || pump->point_count == 0 || !pw_known(pump->speed) ||
+        !pw_known(pump->curve[pump->point_count - 1].flow_m3s)) {
+        return PW_UNKNOWN;
+    }
+    return pw_usual_suction_bore_m(pump->speed.v * pump->curve[pump->point_count - 1].flow_m3s.v);
+}
+
 double pw_derive_suction_height(const pw_site *site, const void *item)
 {
     (void)item;
@@ -275,6 +288,11 @@ double pw_derive_suction_height(const pw_site *site, const void *item)
     const int32_t to = site->pump_count > 0 ? site->pumps[0].to : -1;
     if (source == NULL || to < 0 || to >= site->place_count) {
         return 0.0;
+    }
+    for (int32_t t = 0; t < site->tank_count; t++) {
+        if (site->tanks[t].place == to) {
+            return 0.0; /* it pumps up to the tank: where it stands is not said */
+        }
     }
     const double up = site->places[to].level_m.v - site->places[source->place].level_m.v;
     return pw_known(site->places[to].level_m) && pw_known(site->places[source->place].level_m)
@@ -297,6 +315,12 @@ double pw_derive_cable_length(const pw_site *site, const void *item)
     return source == NULL ? 20.0 : source->intake_m.v + 20.0;
 }
 
+double pw_derive_cable_around(const pw_site *site, const void *item)
+{
+    (void)site;
+    return pw_laying_around_c(((const pw_supply_cable *)item)->laying);
+}
+
 double pw_derive_design_starts(const pw_site *site, const void *item)
 {
     (void)item;
@@ -307,7 +331,16 @@ double pw_derive_casing(const pw_site *site, const void *item)
 {
     (void)item;
     const bool known = site->pump_count > 0 && pw_known(site->pumps[0].motor.power_w);
-    return known ? 0.5e-3 + 1.3e-6 * site->pumps[0].motor.power_w.v : PW_UNKNOWN;
+    return known ? pw_casing_holds_m3(site->pumps[0].motor.power_w.v) : PW_UNKNOWN;
+}
+
+double pw_derive_heat_loss(const pw_site *site, const void *item)
+{
+    const pw_design *design = item;
+    const pw_source *source = source_of_first_pump(site);
+    const bool surface = design->suction.stand == PW_STAND_SURFACE || pw_derive_stand(site, NULL) == PW_STAND_SURFACE;
+    const bool in_water = source != NULL && source->kind != PW_SOURCE_MAINS && !surface;
+    return pw_known(design->casing_m3) ? pw_casing_loss_wk(design->casing_m3.v, in_water) : PW_UNKNOWN;
 }
 
 static void fill_field(pw_field *field, double value)

@@ -1,5 +1,6 @@
 /* What the site sheet says for the sizing of a site (section `design`): who uses the water, and the limits that pipes,
- * cables and the pressure vessel must keep. Nothing here changes a simulation.
+ * cables and the pressure vessel must keep. Of this a simulation takes the suction and the water in the pump, nothing
+ * else.
  */
 #ifndef PW_SITE_DESIGN_H
 #define PW_SITE_DESIGN_H
@@ -8,6 +9,7 @@
 #include <stdint.h>
 
 #include "base/limits.h"
+#include "formula/cable.h"
 #include "formula/demand.h"
 
 /* A number that knows whether the user wrote it. */
@@ -46,7 +48,7 @@ typedef struct pw_suction {
     pw_field height_m; /* of the pump over the source's place (surface) */
     pw_field bore_m;   /* of the suction pipe */
     pw_field length_m; /* of the suction pipe */
-    bool foot_valve;
+    bool foot_valve, strainer;
     pw_field velocity_ms;    /* most in the suction pipe */
     pw_field margin_m;       /* NPSH available must be this much over what is required */
     pw_field unknown_npsh_m; /* required, where the curve does not say */
@@ -56,6 +58,8 @@ typedef struct pw_supply_cable {
     pw_field length_m;
     pw_field section_mm2; /* 0: to be chosen */
     pw_field conductor_c; /* temperature when loaded */
+    pw_laying laying;
+    pw_field around_c;    /* air or ground that it lies in */
     pw_field drop;        /* most while running, of the supply */
     pw_field start_drop;  /* most while starting */
     pw_field fault_a;     /* short-circuit current where the cable begins */

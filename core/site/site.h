@@ -65,8 +65,47 @@ typedef struct pw_motor {
     pw_field winding_rise_k;  /* rise over the water at full-load current */
 } pw_motor;
 
+/* How its power behaves dry and against a shut valve: core/formula/pump.h has what follows from each. */
+typedef enum pw_pump_kind {
+    PW_PUMP_CENTRIFUGAL,
+    PW_PUMP_REGENERATIVE,
+    PW_PUMP_AXIAL,
+    PW_PUMP_DISPLACEMENT,
+    PW_PUMP_JET,
+    PW_PUMP_KINDS
+} pw_pump_kind;
+
+/* What a jet pump delivers when it stands this much over the water: points of flow and head over the pump. */
+typedef struct pw_jet_point {
+    pw_field flow_m3s, head_m;
+} pw_jet_point;
+typedef struct pw_jet_lift {
+    pw_field lift_m;
+    int32_t point_count;
+    pw_jet_point points[PW_MAX_LIFT_POINTS];
+} pw_jet_lift;
+
+/* Ejector of a jet pump: at the pump (shallow well), or down in the well with two pipes. */
+typedef struct pw_ejector {
+    pw_field nozzle_m, throat_m;                  /* bores; given: there is one */
+    pw_field pressure_bore_m, pressure_length_m;  /* pipe down to the nozzle; given: deep well */
+    pw_field riser_bore_m, riser_length_m;        /* pipe up to the pump */
+} pw_ejector;
+
 typedef struct pw_pump {
     char name[PW_NAME_SIZE];
+    pw_pump_kind kind;
+    pw_field stages;
+    bool primes_itself; /* it clears air out of its suction by itself */
+    /* Given or not: */
+    pw_field suction_height_m; /* of its eye over the place that it draws from */
+    pw_field suction_bore_m;   /* own suction pipe; else that of the design */
+    pw_field suction_length_m;
+    pw_field casing_m3;    /* water in it; else by its motor */
+    pw_field heat_loss_wk; /* heat that it gives off; else by where it stands */
+    pw_ejector ejector;
+    int32_t lift_count;
+    pw_jet_lift lifts[PW_MAX_LIFTS];
     int32_t from, to; /* places */
     int32_t point_count;
     pw_curve_point curve[PW_MAX_CURVE];

@@ -114,13 +114,16 @@ static const pw_row suction_rows[] = {
     {.key = "height",
      FIELD(pw_suction, height_m, LENGTH, -50, 50),
      EG("0.5 m"),
-     DERIVED(pw_derive_suction_height, "the level of the place it delivers to, over that of its source's place"),
+     DERIVED(
+         pw_derive_suction_height,
+         "the level of the place it delivers to, over that of its source's place; none where that place holds a tank"),
      .surface = true,
      HELP("Height of a surface pump over its source's place.")},
     {.key = "bore",
      FIELD(pw_suction, bore_m, LENGTH, 0.005, 1),
      EG("40 mm"),
-     DEFAULT(0.04, "common practice for small pumps, no source"),
+     DERIVED(pw_derive_suction_bore,
+             "1.5 m/s at the last flow of the first pump's curve, 25 mm at least (common practice)"),
      .surface = true,
      HELP("Inner diameter of the suction pipe.")},
     {.key = "length",
@@ -136,6 +139,13 @@ static const pw_row suction_rows[] = {
      DEFAULT(1, "yes: without one the pump must prime itself after each stop"),
      .surface = true,
      HELP("yes: a foot valve keeps the suction pipe full.")},
+    {.key = "strainer",
+     .type = PW_ROW_YES_NO,
+     AT(pw_suction, strainer),
+     .surface = true,
+     DEFAULT(1, "yes: sand and leaves would come in without one"),
+     EG("yes"),
+     HELP("yes: a strainer stands at the end of the suction pipe.")},
     {.key = "velocity",
      FIELD(pw_suction, velocity_ms, VELOCITY, 0.1, 10),
      EG("1.5 m/s"),
@@ -155,6 +165,7 @@ static const pw_row suction_rows[] = {
 };
 const pw_block pw_block_suction = {.id = "suction", ROWS(suction_rows), .help = "How the pump draws its water."};
 
+static const char *const laying_words[] = {"A1", "A2", "B1", "B2", "C", "D1", "D2", NULL};
 static const pw_row cable_rows[] = {
     {.key = "length",
      FIELD(pw_supply_cable, length_m, LENGTH, 0.1, 20000),
@@ -171,6 +182,19 @@ static const pw_row cable_rows[] = {
      EG("70 degC"),
      DEFAULT(70, "highest working temperature of PVC insulation, IEC 60364-5-52"),
      HELP("Temperature of the conductor when loaded.")},
+    {.key = "laying",
+     CHOICE(pw_supply_cable, laying, laying_words),
+     DEFAULT(PW_LAID_B2, "a cable in conduit on a wall: less than most others carry"),
+     EG("B2"),
+     HELP("How it is laid, by IEC 60364-5-52: A1 wires and A2 a cable in conduit in an insulating wall, B1 wires and "
+          "B2 a cable in "
+          "conduit on a wall, C a cable on a wall, D1 in a duct in the ground, D2 straight in the ground. Decides the "
+          "current that it carries; a guide, the local code decides.")},
+    {.key = "surroundings",
+     FIELD(pw_supply_cable, around_c, TEMPERATURE, -40, 65),
+     EG("30 degC"),
+     DERIVED(pw_derive_cable_around, "what the tables are for: air of 30 degC, ground of 20 degC"),
+     HELP("Air or ground that the cable lies in.")},
     {.key = "drop",
      FIELD(pw_supply_cable, drop, FRACTION, 0.001, 0.5),
      EG("5 %"),
@@ -300,7 +324,7 @@ static const pw_row design_rows[] = {
     {.key = "heat loss",
      FIELD(pw_design, heat_loss_wk, NONE, 0, 1000),
      EG("4"),
-     DEFAULT(0, "none, which errs on the safe side"),
+     DERIVED(pw_derive_heat_loss, "by its size: free convection, to the water that it hangs in or to air (own choice)"),
      HELP("Heat that the pump's casing gives off, W/K.")},
     {.key = "warming",
      FIELD(pw_design, rise_k, TEMPERATURE_RISE, 0.5, 60),

@@ -103,6 +103,76 @@ static const pw_row motor_rows[] = {
 };
 const pw_block pw_block_motor = {.id = "motor", ROWS(motor_rows), .help = "The motor of a pump."};
 
+static const pw_row lift_point_rows[] = {
+    {.key = "flow", FIELD(pw_jet_point, flow_m3s, FLOW, 0, 1), NEEDED, EG("30 L/min"), HELP("Flow delivered.")},
+    {.key = "head",
+     FIELD(pw_jet_point, head_m, LENGTH, 0, 1000),
+     NEEDED,
+     EG("20 m"),
+     HELP("Head over the pump at this flow: its delivery pressure as metres of water.")},
+};
+const pw_block pw_block_lift_point = {
+    .id = "delivery",
+    ROWS(lift_point_rows),
+    .help = "What a jet pump delivers at one suction lift: flow rising, head never rising."};
+
+static const pw_row lift_rows[] = {
+    {.key = "lift",
+     FIELD(pw_jet_lift, lift_m, LENGTH, -20, 100),
+     NEEDED,
+     EG("6 m"),
+     HELP("From the water up to the pump, with the losses of the suction pipe.")},
+    {.key = "delivery",
+     .type = PW_ROW_LIST,
+     AT(pw_jet_lift, points),
+     .count_offset = (uint32_t)offsetof(pw_jet_lift, point_count),
+     .item_size = (uint32_t)sizeof(pw_jet_point),
+     .block = &pw_block_lift_point,
+     .least = 2,
+     .most = PW_MAX_LIFT_POINTS,
+     NEEDED,
+     HELP("Points of flow and head at this lift.")},
+};
+const pw_block pw_block_lift = {
+    .id = "lifts", ROWS(lift_rows), .help = "Suction lifts that a jet pump's delivery is known for, rising."};
+
+static const pw_row ejector_rows[] = {
+    {.key = "nozzle",
+     FIELD(pw_ejector, nozzle_m, LENGTH, 0.001, 0.1),
+     NEEDED,
+     EG("7 mm"),
+     HELP("Bore of the nozzle.")},
+    {.key = "throat",
+     FIELD(pw_ejector, throat_m, LENGTH, 0.002, 0.3),
+     NEEDED,
+     EG("13 mm"),
+     HELP("Bore of the throat (mixing tube): wider than the nozzle.")},
+    {.key = "pressure bore",
+     FIELD(pw_ejector, pressure_bore_m, LENGTH, 0.005, 0.3),
+     MAY,
+     EG("28 mm"),
+     HELP("Inner diameter of the pressure pipe down to a deep ejector.")},
+    {.key = "pressure length",
+     FIELD(pw_ejector, pressure_length_m, LENGTH, 0.1, 200),
+     MAY,
+     EG("25 m"),
+     HELP("Length of the pressure pipe: with it the ejector hangs in the well, without it at the pump.")},
+    {.key = "riser bore",
+     FIELD(pw_ejector, riser_bore_m, LENGTH, 0.005, 0.3),
+     MAY,
+     EG("35 mm"),
+     HELP("Inner diameter of the pipe that brings the water up from a deep ejector.")},
+    {.key = "riser length",
+     FIELD(pw_ejector, riser_length_m, LENGTH, 0.1, 200),
+     MAY,
+     EG("25 m"),
+     HELP("Length of that pipe.")},
+};
+const pw_block pw_block_ejector = {
+    .id = "ejector", ROWS(ejector_rows), .help = "The ejector of a jet pump; its pump's `curve` is then that of the "
+                                                 "impeller alone."};
+
+static const char *const pump_kinds[] = {"centrifugal", "regenerative", "axial", "positive displacement", "jet", NULL};
 static const pw_row pump_rows[] = {
     {NAME(pw_pump), EG("bore pump"), HELP("Name of the pump.")},
     {.key = "from", REFERENCE(pw_pump, from, PLACES), NEEDED, EG("bore head"), HELP("The place it draws from.")},
@@ -117,6 +187,69 @@ static const pw_row pump_rows[] = {
      .most = PW_MAX_CURVE,
      NEEDED,
      HELP("Points of the pump's curve.")},
+    {.key = "type",
+     CHOICE(pw_pump, kind, pump_kinds),
+     DEFAULT(PW_PUMP_CENTRIFUGAL, "the most common type"),
+     EG("centrifugal"),
+     HELP("centrifugal: radial impellers, one stage or many. regenerative: peripheral, side channel. axial: propeller. "
+          "positive displacement: helical rotor, piston. jet: with an ejector, shallow or deep well. Decides the power "
+          "dry and against a shut valve.")},
+    {.key = "stages",
+     FIELD(pw_pump, stages, NONE, 1, 100),
+     MAY,
+     EG("12"),
+     HELP("Number of stages: each has its bearing, which also a dry pump turns.")},
+    {.key = "self-priming",
+     .type = PW_ROW_YES_NO,
+     AT(pw_pump, primes_itself),
+     MAY,
+     EG("no"),
+     HELP("yes: it clears the air out of its suction pipe by itself once water covers the intake; jet pumps always do, "
+          "as long as their casing keeps "
+          "water.")},
+    {.key = "ejector",
+     GROUP(pw_block_ejector),
+     AT(pw_pump, ejector),
+     MAY,
+     HELP("Where a jet pump's `lifts` are not known: what it delivers follows from its ejector.")},
+    {.key = "lifts",
+     .type = PW_ROW_LIST,
+     AT(pw_pump, lifts),
+     .count_offset = (uint32_t)offsetof(pw_pump, lift_count),
+     .item_size = (uint32_t)sizeof(pw_jet_lift),
+     .block = &pw_block_lift,
+     .least = 1,
+     .most = PW_MAX_LIFTS,
+     MAY,
+     HELP("What a jet pump delivers at several suction lifts, from the maker's table. Its `curve` then gives power and "
+          "NPSH only.")},
+    {.key = "suction height",
+     FIELD(pw_pump, suction_height_m, LENGTH, -50, 50),
+     MAY,
+     EG("1.5 m"),
+     HELP("Height of its eye over the place that it draws from; else that of `design`, or none where lines lead to "
+          "it.")},
+    {.key = "suction bore",
+     FIELD(pw_pump, suction_bore_m, LENGTH, 0.005, 1),
+     MAY,
+     EG("40 mm"),
+     HELP("Inner diameter of its own suction pipe straight from the source; else that of `design`.")},
+    {.key = "suction length",
+     FIELD(pw_pump, suction_length_m, LENGTH, 0.1, 2000),
+     MAY,
+     EG("8 m"),
+     HELP("Length of that pipe.")},
+    {.key = "water inside",
+     FIELD(pw_pump, casing_m3, VOLUME, 1e-5, 1),
+     MAY,
+     EG("1.5 L"),
+     HELP("Water inside this pump; else that of `design`, or half a litre and 1.3 L for each kW of its own motor.")},
+    {.key = "heat loss",
+     FIELD(pw_pump, heat_loss_wk, NONE, 0, 1000),
+     MAY,
+     EG("4"),
+     HELP("Heat that this pump gives off, W/K; else that of `design`, or by its size and whether it stands in air or "
+          "water.")},
     {.key = "speed",
      FIELD(pw_pump, speed, FRACTION, 0.2, 1.5),
      EG("100 %"),

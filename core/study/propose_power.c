@@ -27,8 +27,8 @@ bool prove_watch_low_current(const prove_trial *t, prove_proposal *p)
     double dry_a = 0.0;
     if (status != PW_OK || !(duty.current_a > 0.0))
         return false;
-    pw_motor_load(pw_model_motor(plant->model, t->pump), PW_DRY_POWER * duty.shaft_w, site->supply_v.v, NULL, &dry_a,
-                  NULL, NULL);
+    pw_motor_load(pw_model_motor(plant->model, t->pump), pw_model_dry_w(plant->model, t->pump), site->supply_v.v, NULL,
+                  &dry_a, NULL, NULL);
     if (duty.current_a < A_FIFTH * dry_a)
         return false;
     const double step_a = duty.current_a < 3.0 ? 0.05 : 0.1;

@@ -10,7 +10,8 @@ pw_status size_all(size_work *w)
                                                       size_suction, size_standstill, size_vessel, size_electric};
     w->air_pa = pw_atmosphere_pa(w->site->altitude_m.v);
     pw_status status = size_reach(w);
-    if (status == PW_OK && !size_machine_of(&w->site->pumps[w->out->pump], w->pa_per_m, &w->machine)) {
+    const double barometer_m = pw_npsh_available_m(w->air_pa, w->water.vapour_pa, w->water.density_kgm3, 0.0, 0.0);
+    if (status == PW_OK && !size_machine_of(&w->site->pumps[w->out->pump], w->pa_per_m, barometer_m, &w->machine)) {
         return pw_problem_tell(w->problems, PW_CONFLICT, "site.pumps", pw_verbatim(w->site->pumps[w->out->pump].name),
                                pw_fact_of("size.curve-with-power"), pw_no_fact());
     }

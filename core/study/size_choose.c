@@ -118,7 +118,7 @@ static bool make_machine(const question *q, const pw_candidate *candidate, pw_pu
     memcpy(pump->curve, candidate->curve, (size_t)candidate->point_count * sizeof pump->curve[0]);
     pump->speed.v = 1.0;
     pump->motor = candidate->motor;
-    return size_machine_of(pump, q->pa_per_m, m);
+    return size_machine_of(pump, q->pa_per_m, q->air_pa / q->pa_per_m, m);
 }
 
 /* Things that need no flow: supply, diameter, shut-off. */
@@ -258,8 +258,9 @@ static size_work *work_of(pw_arena *arena, const pw_plant *plant, const pw_sizin
     for (int32_t i = 0; i < sizing->duty_count; i++) {
         w->most_flow_m3s = pw_max(w->most_flow_m3s, sizing->duties[i].flow_m3s);
     }
-    for (int32_t o = 0; o < site->outlet_count; o++) { /* only how a direct system shares its flow */
+    for (int32_t o = 0; o < site->outlet_count; o++) { /* how a direct system shares its flow */
         w->outlet_m3s[o] = sizing->outlet_m3s[o];
+        w->worst_m3s[o] = sizing->worst_m3s[o];
     }
     return w;
 }

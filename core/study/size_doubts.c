@@ -346,6 +346,33 @@ static void doubt_bores(doubt *d)
     }
 }
 
+/* A pump over its water: whether air pressure pushes any up to it, and whether its NPSH is there at its duty. */
+static void doubt_suction(doubt *d)
+{
+    const pw_model *model = d->plant->model;
+    pw_condition healthy;
+    pw_condition_healthy(model, &healthy);
+    for (int32_t p = 0; p < d->site->pump_count; p++) {
+        const double water_m = pw_model_water_head_m(model, p, 0.0);
+        pw_suction_figure at;
+        if (water_m >= PW_INF || d->site->pumps[p].lift_count > 0) {
+            continue;
+        }
+        pw_model_suction(model, &healthy, p, d->duty_m3s[p], water_m, &at);
+        if (at.column_m <= 0.0) {
+            pw_warning_tell(d->problems, PW_CONFLICT, path(d, "pumps", p, "suction height"),
+                            pw_fact_of("check.lifts-by", pw_head(-at.over_m)),
+                            pw_fact_of("check.lifts-at-most", pw_head(at.column_m - at.over_m)),
+                            pw_fact_of("check.no-water-up"));
+        } else if (at.available_m < at.required_m && !at.assumed) {
+            pw_warning_tell(
+                d->problems, PW_CONFLICT, path(d, "pumps", p, "curve"),
+                pw_fact_of("check.npsh-there", pw_head(at.available_m), pw_quantity(PW_DIM_FLOW, d->duty_m3s[p])),
+                pw_fact_of("check.npsh-wanted", pw_head(at.required_m)), pw_fact_of("check.it-cavitates"));
+        }
+    }
+}
+
 pw_status pw_size_doubts(pw_arena *arena, const pw_plant *plant, pw_problems *problems)
 {
     doubt *d = PW_NEW(arena, 1, doubt);
@@ -361,6 +388,7 @@ pw_status pw_size_doubts(pw_arena *arena, const pw_plant *plant, pw_problems *pr
     find_duties(d);
     doubt_levels(d);
     doubt_bores(d);
+    doubt_suction(d);
     doubt_vessels(d);
     doubt_switches(d);
     doubt_least_flows(d);

@@ -4,14 +4,15 @@
 #include "formula/thermal.h"
 #include "study/size_inside.h"
 
-#define START_FACTOR 0.35 /* power factor at locked rotor: common practice for small motors */
-
 static double ohm_m(const size_work *w, double section_mm2)
 {
     return pw_cable_ohm_m(section_mm2) * pw_copper_factor(w->site->design.cable.conductor_c.v);
 }
 
-/* One section judged by drop, starting drop and short circuit. */
+/* Far more copper than the current asks for: a higher voltage is the cure (own choice). */
+#define OUT_OF_PROPORTION 5.0
+
+/* One section judged by ampacity, drop, starting drop and short circuit. */
 static void prove_cable(const size_work *w, const pw_motor *motor, double section, double run_a, double factor,
                         pw_size_cable *out)
 {
@@ -21,10 +22,13 @@ static void prove_cable(const size_work *w, const pw_motor *motor, double sectio
     out->section_mm2 = section;
     out->drop = pw_cable_drop_v(motor->phases, run_a, cable->length_m.v, ohm_m(w, section), reactance, factor) / volts;
     out->start_drop = pw_cable_drop_v(motor->phases, motor->locked_rotor_a.v, cable->length_m.v, ohm_m(w, section),
-                                      reactance, motor->phases == 0 ? 1.0 : START_FACTOR) /
+                                      reactance, pw_motor_start_factor(motor->phases, motor->power_w.v)) /
                       volts;
     out->fault_ok = section >= pw_fault_section_mm2(cable->fault_a.v, cable->fault_s.v, PW_COPPER_PVC_K);
-    out->fits = out->drop <= cable->drop.v && out->start_drop <= cable->start_drop.v && out->fault_ok;
+    out->ampacity_a = pw_cable_ampacity_a(cable->laying, motor->phases == 3 ? 3 : 2, section) *
+                      pw_cable_warmth_factor(cable->laying, cable->around_c.v);
+    out->fits = out->ampacity_a >= PW_CONDUCTOR_FACTOR * motor->full_load_a.v && out->drop <= cable->drop.v &&
+                out->start_drop <= cable->start_drop.v && out->fault_ok;
 }
 
 /* All sections as they are judged; the place of the smallest that fits, -1 when there is none. */
@@ -48,6 +52,22 @@ static int32_t try_sections(size_work *w, const pw_motor *motor, double run, dou
         out->cable_count++;
     }
     return chosen;
+}
+
+/* What the cable carries, and whether its drop asks for copper out of all proportion to its current. */
+static void check_current(size_work *w, const pw_motor *motor, const pw_size_cable *own, pw_value which)
+{
+    const double needs_a = PW_CONDUCTOR_FACTOR * motor->full_load_a.v;
+    size_add(w, PW_SIZE_ELECTRIC, "ampacity", pw_fact_of("size.ampacity"), PW_DIM_CURRENT, own->ampacity_a,
+             pw_fact_of("size.ampacity-how", size_q(w, PW_DIM_TEMPERATURE, w->site->design.cable.around_c.v)),
+             pw_fact_of("size.ampacity-source"));
+    size_check(w, "ampacity", own->ampacity_a / needs_a - 1.0,
+               pw_fact_of("size.check-ampacity", which, size_q(w, PW_DIM_CURRENT, own->ampacity_a),
+                          size_q(w, PW_DIM_CURRENT, needs_a)));
+    if (own->ampacity_a > OUT_OF_PROPORTION * needs_a) {
+        size_check(w, "cable proportion", OUT_OF_PROPORTION * needs_a / own->ampacity_a - 1.0,
+                   pw_fact_of("size.check-proportion", which, size_q(w, PW_DIM_CURRENT, motor->full_load_a.v)));
+    }
 }
 
 static void put_cable(size_work *w, const pw_motor *motor)
@@ -100,6 +120,7 @@ static void put_cable(size_work *w, const pw_motor *motor)
                pw_min(cable->drop.v / pw_max(own.drop, 1e-9), cable->start_drop.v / pw_max(own.start_drop, 1e-9)) - 1.0,
                pw_fact_of("size.check-cable", which, size_q(w, PW_DIM_FRACTION, own.drop),
                           size_q(w, PW_DIM_FRACTION, own.start_drop)));
+    check_current(w, motor, &own, which);
 }
 
 static bool shares_work(const pw_settings *settings)
@@ -112,30 +133,28 @@ static bool shares_work(const pw_settings *settings)
     return false;
 }
 
-/* NEMA MG 10 against what the vessel and the order let happen. The table is made for three-phase motors: for others it
- * is shown as a guide. */
+/* NEMA MG 10 against what the vessel and the order let happen: a guide, never a limit of this site. */
 static void put_guide(size_work *w, const pw_motor *motor, double allowed, double rest_s)
 {
-    void (*const put)(size_work *, const char *, double, pw_fact) = motor->phases == 3 ? size_check : size_guide;
     const pw_value binds = pw_truth(motor->phases == 3);
     const pw_settings *settings = w->plant->settings;
     if (w->vessel_starts_h > 0.0) {
-        put(w, "motor starts", allowed / w->vessel_starts_h - 1.0,
-            pw_fact_of("size.guide-starts", size_n(w, allowed), size_n(w, w->vessel_starts_h), binds));
+        size_guide(w, "motor starts", allowed / w->vessel_starts_h - 1.0,
+                   pw_fact_of("size.guide-starts", size_n(w, allowed), size_n(w, w->vessel_starts_h), binds));
     }
     int32_t count;
     double window_s;
     const double limit_h = pw_settings_starts_limit_h(settings, &count, &window_s);
     if (limit_h < PW_INF) {
-        put(w, "starts of the settings", allowed / limit_h - 1.0,
-            pw_fact_of("size.guide-lock", size_n(w, allowed), size_n(w, count), size_q(w, PW_DIM_TIME, window_s),
-                       binds));
+        size_guide(w, "starts of the settings", allowed / limit_h - 1.0,
+                   pw_fact_of("size.guide-lock", size_n(w, allowed), size_n(w, count), size_q(w, PW_DIM_TIME, window_s),
+                              binds));
     }
     if (!shares_work(settings)) { /* pumps that take turns rest while the others run */
         const double given_s = pw_settings_rest_s(settings);
-        put(w, "rest of the settings", given_s / rest_s - 1.0,
-            pw_fact_of("size.guide-rest", size_n(w, rest_s), pw_truth(given_s > 0.0), size_q(w, PW_DIM_TIME, given_s),
-                       binds));
+        size_guide(w, "rest of the settings", given_s / rest_s - 1.0,
+                   pw_fact_of("size.guide-rest", size_n(w, rest_s), pw_truth(given_s > 0.0),
+                              size_q(w, PW_DIM_TIME, given_s), binds));
     }
 }
 

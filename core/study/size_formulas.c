@@ -40,6 +40,7 @@ static const struct {
     {PW_SIZE_VESSEL, "most starts, formula", "starts"},
     {PW_SIZE_VESSEL, "needed volume", "vessel water"},
     {PW_SIZE_ELECTRIC, "starting power", "locked rotor letter"},
+    {PW_SIZE_ELECTRIC, "ampacity", "cable ampacity"},
     {PW_SIZE_ELECTRIC, "drop", "cable drop"},
     {PW_SIZE_ELECTRIC, "starting drop", "cable drop"},
     {PW_SIZE_ELECTRIC, "fault section", "section for a short circuit"},

@@ -71,7 +71,7 @@ void size_check(size_work *w, const char *id, double margin, pw_fact words);
 void size_guide(size_work *w, const char *id, double margin, pw_fact words);
 
 /* machine.c */
-bool size_machine_of(const pw_pump *pump, double pa_per_m, size_machine *out);
+bool size_machine_of(const pw_pump *pump, double pa_per_m, double barometer_m, size_machine *out);
 double size_machine_head(const size_machine *m, double flow_m3s);
 double size_machine_shaft_w(const size_machine *m, double flow_m3s);
 double size_machine_efficiency(const size_machine *m, double flow_m3s, double pa_per_m);

@@ -1,9 +1,9 @@
 /* A pump by itself: its curves, its best point, and where it meets a system. */
 #include "study/size_inside.h"
 
-bool size_machine_of(const pw_pump *pump, double pa_per_m, size_machine *out)
+bool size_machine_of(const pw_pump *pump, double pa_per_m, double barometer_m, size_machine *out)
 {
-    return pw_pump_law_of(pump, pa_per_m, out);
+    return pw_pump_law_of(pump, pa_per_m, barometer_m, out);
 }
 
 double size_machine_head(const size_machine *m, double flow_m3s)

@@ -132,6 +132,7 @@ static void season(size_work *w)
 static void casing(size_work *w)
 {
     w->site->design.casing_m3.v *= 0.5;
+    w->site->design.casing_m3.given = true;
 }
 
 static void required(size_work *w)

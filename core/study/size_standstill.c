@@ -2,14 +2,29 @@
 #include "formula/thermal.h"
 #include "study/size_inside.h"
 
+/* Of the changed site: the model asks its own copy. */
+static pw_casing size_casing(size_work *w)
+{
+    const size_t mark = pw_arena_mark(w->arena);
+    pw_model *model = NULL;
+    pw_casing casing = {1e-3 * w->water.density_kgm3, w->water.cp_jkgk, 0.0, w->site->water_c.v};
+    if (pw_model_build(w->arena, w->site, true, &model, w->problems) == PW_OK) {
+        casing = pw_model_casing(model, w->out->pump);
+    } else {
+        w->failed = true;
+    }
+    pw_arena_back(w->arena, mark);
+    return casing;
+}
+
 pw_status size_standstill(size_work *w)
 {
     const pw_design *design = &w->site->design;
     const double power = size_machine_shaft_w(&w->machine, 0.0);
     const double around = w->site->water_c.v;
-    const double loss = design->heat_loss_wk.v;
     const double cp = w->water.cp_jkgk;
-    const pw_casing casing = {design->casing_m3.v * w->water.density_kgm3, cp, loss, around};
+    const pw_casing casing = size_casing(w);
+    const double loss = casing.ua_wk;
     const pw_casing no_loss = {casing.mass_kg, cp, 0.0, around};
     const double absolute = w->air_pa + pw_max(size_machine_head(&w->machine, 0.0) * w->pa_per_m, 0.0);
     const double boiling = pw_boiling_c(absolute);
@@ -17,7 +32,7 @@ pw_status size_standstill(size_work *w)
              pw_fact_of("size.shut-off-power-how"), pw_fact_of("size.shut-off-power-source"));
     size_add(w, PW_SIZE_STANDSTILL, "warming", pw_fact_of("size.warming"), PW_DIM_TEMPERATURE_RISE,
              casing.mass_kg > 0.0 ? pw_heating_c(&no_loss, power, 0.0, 60.0) : PW_INF,
-             pw_fact_of("size.warming-how", size_q(w, PW_DIM_VOLUME, design->casing_m3.v)),
+             pw_fact_of("size.warming-how", size_q(w, PW_DIM_VOLUME, casing.mass_kg / w->water.density_kgm3)),
              pw_fact_of("size.warming-source"));
     size_add(w, PW_SIZE_STANDSTILL, "time to scalding", pw_fact_of("size.time-to-scald"), PW_DIM_TIME,
              pw_heating_time_s(&casing, power, around, PW_SCALD_C),

@@ -300,10 +300,21 @@ static pw_status direct_duty(size_work *w, size_case which, pw_size_duty *out)
     duty.shaft_w = size_machine_shaft_w(&w->machine, duty.flow_m3s);
     duty.efficiency = size_machine_efficiency(&w->machine, duty.flow_m3s, w->pa_per_m);
     duty.npsh_required_m = size_machine_npsh_m(&w->machine, duty.flow_m3s);
-    const double depth = size_water_depth_m(w, which) + pw_min(size_drawdown_m(w, duty.flow_m3s), 1e3);
-    const bool deep = w->source >= 0 && w->site->sources[w->source].kind == PW_SOURCE_BORE;
-    const double over = deep ? w->site->sources[w->source].intake_m.v - depth : -depth;
-    duty.npsh_available_m = pw_npsh_available_m(w->air_pa, w->water.vapour_pa, w->water.density_kgm3, over, 0.0);
+    const size_t mark = pw_arena_mark(w->arena);
+    pw_site *site = size_site_of(w, which);
+    pw_model *model = NULL;
+    if (site == NULL || pw_model_build(w->arena, site, true, &model, w->problems) != PW_OK) {
+        return PW_MEMORY;
+    }
+    pw_condition condition;
+    pw_suction_figure suction;
+    const double below_m = pw_min(size_drawdown_m(w, duty.flow_m3s), 1e3);
+    const double water_m = pw_model_water_head_m(model, w->out->pump, below_m);
+    pw_condition_healthy(model, &condition);
+    pw_model_suction(model, &condition, w->out->pump, duty.flow_m3s,
+                     water_m < PW_INF ? water_m : pw_model_suction_law(model, w->out->pump)->eye_m, &suction);
+    duty.npsh_available_m = suction.available_m;
+    pw_arena_back(w->arena, mark);
     fill_duty(w, &duty, out);
     return PW_OK;
 }
@@ -406,6 +417,7 @@ static pw_status solve_case(size_work *w, pw_site *site, const double *draws, pw
         w->need_pa = need;
         for (int32_t o = 0; o < site->outlet_count; o++) {
             w->worst_m3s[o] = w->pressured[o] ? draws[o] : 0.0;
+            w->out->worst_m3s[o] = w->worst_m3s[o];
         }
     }
     return status;

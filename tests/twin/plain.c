@@ -270,8 +270,8 @@ static void warm(plain *p, int32_t i, double h_s)
 {
     const pw_moment *m = &p->moment;
     const double density = plain_density_kgm3(p->site->water_c.v);
-    const double volume = p->site->design.casing_m3.v,
-                 cp = density * 4185.0; /* J/kgK, within 0.3 % from 5 to 60 degC */
+    const pw_casing casing = pw_model_casing(p->plant->model, i);
+    const double volume = casing.mass_kg / density, cp = density * 4185.0; /* J/kgK, within 0.3 % from 5 to 60 degC */
     const double flow = m->pump_m3s[i], over = p->inside_c[i] - p->site->water_c.v;
     double heat_w = 0.0;
     if (p->drive.speed[i] > 0.0 && m->pump_wet[i] >= 0.9 && !p->empty[i]) {
@@ -280,7 +280,7 @@ static void warm(plain *p, int32_t i, double h_s)
         const double boils_c = pw_model_boiling_c(p->plant->model, head);
         p->inside_c[i] = fmin(p->inside_c[i], boils_c);
     }
-    p->inside_c[i] += h_s * (heat_w - cp * fabs(flow) * over - p->site->design.heat_loss_wk.v * over) / (cp * volume);
+    p->inside_c[i] += h_s * (heat_w - cp * fabs(flow) * over - casing.ua_wk * over) / (cp * volume);
     p->out->water_max_c = fmax(p->out->water_max_c, p->inside_c[i]);
 }
 

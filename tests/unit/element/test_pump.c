@@ -11,10 +11,9 @@ static double head_of(double speed, double ls)
     return speed * speed * 60.0 - 1.5 * ls * ls;
 }
 
-static pw_pump_law law_of(double speed, bool non_return)
+static pw_pump pump_of(double speed, bool non_return)
 {
     pw_pump pump;
-    pw_pump_law law;
     memset(&pump, 0, sizeof pump);
     pump.point_count = 25;
     pump.speed.v = speed;
@@ -28,7 +27,14 @@ static pw_pump_law law_of(double speed, bool non_return)
     }
     pump.motor.power_w.v = 2500.0;
     pump.motor.phases = 3;
-    assert_true(pw_pump_law_of(&pump, 9790.0, &law));
+    return pump;
+}
+
+static pw_pump_law law_of(double speed, bool non_return)
+{
+    const pw_pump pump = pump_of(speed, non_return);
+    pw_pump_law law;
+    assert_true(pw_pump_law_of(&pump, 9790.0, 10.1, &law));
     return law;
 }
 
@@ -53,14 +59,14 @@ static void what_it_is(void **state)
     const pw_pump_law law = law_of(0.9, true);
     NEAR(law.zero_head_m, 0.81 * 60.0, 1e-14);
     NEAR(law.most_m3s, 0.9 * 6e-3, 1e-14);
-    NEAR(law.needs_m, 1.0 + 0.5 * 0.6 * 0.9 * 6.0, 1e-6);
-    NEAR(pw_pump_npsh_m(&law, 2e-3), 2.0, 1e-9);
+    NEAR(law.dry, 0.15, 1e-15);
+    NEAR(pw_pump_npsh_m(&law, 1.8e-3), 0.81 * 2.0, 1e-9); /* 2 m at 2 L/s of the curve, by affinity */
     assert_true(law.non_return && law.motor.phases == 3);
     NEAR(law.through_k, 0.81 * 60.0 / (5.4e-3 * 5.4e-3), 1e-12); /* what it would lift, it loses at its largest flow */
     pw_pump none;
     pw_pump_law no_law;
     memset(&none, 0, sizeof none);
-    assert_false(pw_pump_law_of(&none, 9790.0, &no_law));
+    assert_false(pw_pump_law_of(&none, 9790.0, 10.1, &no_law));
 }
 
 /* The drive's speed on top of the sheet's: 1 is the sheet's to the last bit, half lifts a quarter at half the flow. */
@@ -117,13 +123,15 @@ static void what_faults_make_of_it(void **state)
     NEAR(lifts(&law, &worn, 1.5), 0.8 * head_of(0.9, 3.0), 1e-3);
     const pw_pump_now half_dry = pw_pump_now_of(&condition, 1, 1.0, 0.5, false);
     NEAR(lifts(&law, &half_dry, 2.0), 0.5 * head_of(1.0, 2.0), 1e-3);
-    /* full losses, half the water's power: 0.35 + 0.65 / 2 of the shaft power; a load of 1.2 on top */
-    NEAR(pw_pump_load_w(&law, &half_dry, 1.2, 2e-3), 1.2 * (0.35 + 0.65 * 0.5) * 1400.0, 1e-9);
+    /* full losses, half the water's power: 0.15 + 0.85 / 2 of the shaft power; a load of 1.2 on top */
+    NEAR(pw_pump_load_w(&law, &half_dry, 1.2, 2e-3), 1.2 * (0.15 + 0.85 * 0.5) * 1400.0, 1e-9);
+    /* the same pump with nothing flowing is bound by its air */
+    NEAR(pw_pump_load_w(&law, &half_dry, 1.0, 0.0), 150.0, 1e-9);
     condition.pump_empty[2] = true;
     const pw_pump_now empty = pw_pump_now_of(&condition, 2, 1.0, 1.0, true);
     assert_false(empty.turns);
     assert_true(empty.wet == 0.0);
-    NEAR(pw_pump_load_w(&law, &empty, 1.0, 0.0), 350.0, 1e-9);
+    NEAR(pw_pump_load_w(&law, &empty, 1.0, 0.0), 150.0, 1e-9);
     condition.stalled[3] = true;
     assert_false(pw_pump_now_of(&condition, 3, 1.0, 1.0, false).turns);
     condition.pump_open[4] = 0.5;
@@ -150,6 +158,100 @@ static void intake(void **state)
     assert_true(lifts(&law, &now, 1.1 * most_ls) > 0.0);
     now.intake = 1.0;
     NEAR(lifts(&law, &now, 1.1 * most_ls), head_of(1.0, 1.1 * most_ls), 1e-3);
+}
+
+/* Less NPSH than required: the parabola of 3 % at equality, nothing at the vapour limit; slopes as the values show. */
+static void cavitates(void **state)
+{
+    (void)state;
+    const pw_pump_law law = law_of(1.0, false);
+    pw_pump_now now = now_of(1.0);
+    const double needs_m = pw_pump_npsh_m(&law, 3e-3);
+    now.tight = true;
+    now.available_m = needs_m;
+    NEAR(pw_pump_keeps(&law, &now, 3e-3, NULL), 0.97, 1e-6);
+    NEAR(lifts(&law, &now, 3.0), 0.97 * head_of(1.0, 3.0), 1e-3);
+    now.available_m = 1.3 * needs_m;
+    NEAR(pw_pump_keeps(&law, &now, 3e-3, NULL), 1.0, 1e-15);
+    now.available_m = 0.0;
+    NEAR(pw_pump_keeps(&law, &now, 3e-3, NULL), 0.0, 1e-15);
+    now.available_m = -4.0;
+    NEAR(lifts(&law, &now, 3.0), 0.0, 1e-9);
+    for (double at = 0.3; at < 1.2; at += 0.2) {
+        pw_pump_now low = now, high = now;
+        double slope;
+        const double step = 1e-6;
+        now.available_m = at * needs_m;
+        now.available_slope = -300.0;
+        low.available_m = now.available_m + 300.0 * step;
+        high.available_m = now.available_m - 300.0 * step;
+        (void)pw_pump_keeps(&law, &now, 3e-3, &slope);
+        SLOPE_FITS(pw_pump_keeps(&law, &low, 3e-3 - step, NULL), pw_pump_keeps(&law, &high, 3e-3 + step, NULL),
+                   2.0 * step, slope, 1e-4);
+        assert_true(slope < 0.0);
+    }
+    now.tight = false; /* nobody asked: all of it */
+    NEAR(pw_pump_keeps(&law, &now, 3e-3, NULL), 1.0, 1e-15);
+}
+
+/* A maker's NPSH rarely reaches down to no flow: what there is holds below it, and goes on straight beyond. */
+static void npsh_over_its_range(void **state)
+{
+    (void)state;
+    pw_pump pump = pump_of(1.0, false);
+    pw_pump_law law;
+    pump.curve[0].npsh_m.given = false;
+    assert_true(pw_pump_law_of(&pump, 9790.0, 10.1, &law));
+    NEAR(pw_pump_npsh_m(&law, 0.0), pump.curve[1].npsh_m.v, 1e-12);
+    NEAR(pw_pump_npsh_m(&law, 3e-3), 2.5, 1e-9);
+    NEAR(pw_pump_npsh_m(&law, 8e-3), 5.0, 1e-9);
+    for (int32_t i = 0; i < pump.point_count; i++) {
+        pump.curve[i].npsh_m.given = i == 1;
+    }
+    assert_true(pw_pump_law_of(&pump, 9790.0, 10.1, &law)); /* one point holds everywhere */
+    NEAR(pw_pump_npsh_m(&law, 5e-3), pump.curve[1].npsh_m.v, 1e-12);
+    for (int32_t i = 0; i < pump.point_count; i++) {
+        pump.curve[i].npsh_m.given = false;
+    }
+    assert_true(pw_pump_law_of(&pump, 9790.0, 10.1, &law));
+    assert_true(pw_pump_npsh_m(&law, 5e-3) < 0.0);
+}
+
+/* A jet pump: straight lines between the lifts of its table, and on beyond the last until nothing is left. */
+static void jets(void **state)
+{
+    (void)state;
+    pw_pump pump = pump_of(1.0, false);
+    pw_pump_law law;
+    static const double lifts_m[2] = {2.0, 6.0}, heads[2][2] = {{40.0, 20.0}, {30.0, 8.0}};
+    pump.kind = PW_PUMP_JET;
+    pump.lift_count = 2;
+    for (int32_t i = 0; i < 2; i++) {
+        pump.lifts[i].lift_m.v = lifts_m[i];
+        pump.lifts[i].point_count = 2;
+        for (int32_t k = 0; k < 2; k++) {
+            pump.lifts[i].points[k].flow_m3s.v = 1e-3 * k;
+            pump.lifts[i].points[k].head_m.v = heads[i][k];
+        }
+    }
+    assert_true(pw_pump_law_of(&pump, 9790.0, 10.1, &law));
+    pw_pump_now now = now_of(1.0);
+    now.tight = true;
+    now.available_m = 1.0; /* its table has its suction in it: NPSH counts for nothing */
+    now.lift_m = 2.0;
+    NEAR(lifts(&law, &now, 0.5), 30.0 + 2.0, 1e-12);
+    now.lift_m = 4.0;
+    NEAR(lifts(&law, &now, 0.5), 0.5 * (30.0 + 19.0) + 4.0, 1e-12);
+    now.lift_m = 6.0;
+    NEAR(lifts(&law, &now, 1.0), 8.0 + 6.0, 1e-12);
+    now.lift_m = 8.0;
+    NEAR(lifts(&law, &now, 1.0), 2.0 + 8.0, 1e-12);
+    now.lift_m = 14.0;
+    NEAR(lifts(&law, &now, 1.0), 0.0, 1e-9);
+    now.lift_m = 0.0; /* less lift than its table knows: what it gains is the lift alone */
+    NEAR(lifts(&law, &now, 1.0), 22.0, 1e-12);
+    pump.lifts[1].lift_m.v = 2.0;
+    assert_false(pw_pump_law_of(&pump, 9790.0, 10.1, &law)); /* lifts rise */
 }
 
 /* No machine but a question: the flow asked for passes, whatever the head. */
@@ -193,6 +295,9 @@ int main(void)
         cmocka_unit_test(off_and_backwards),
         cmocka_unit_test(what_faults_make_of_it),
         cmocka_unit_test(intake),
+        cmocka_unit_test(cavitates),
+        cmocka_unit_test(npsh_over_its_range),
+        cmocka_unit_test(jets),
         cmocka_unit_test(asked),
         cmocka_unit_test(falls),
     };

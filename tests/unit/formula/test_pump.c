@@ -34,7 +34,7 @@ static void power_from_efficiencies(void **state) {
   (void)state;
   const double pa_per_m = pw_pa_per_m(1000.0);
   pw_curve power;
-  assert_true(pw_pump_power_curve(4, flow, head, efficiency, pa_per_m, &power));
+  assert_true(pw_pump_power_curve(4, flow, head, efficiency, pa_per_m, false, &power));
   assert_int_equal(power.n, 4);
   for (int i = 1; i < 4; i++) {
     const double shaft = 9806.65 * flow[i] * head[i] / efficiency[i];
@@ -47,19 +47,19 @@ static void power_from_efficiencies(void **state) {
   ASSERT_NEAR(power.y[0], p1 - (p2 - p1), 1e-12, 0.0);
   /* so steep that the line would end below: held at 35 % of the largest */
   const double steep[] = {0.0, 0.9, 0.3, 0.4};
-  assert_true(pw_pump_power_curve(4, flow, head, steep, pa_per_m, &power));
+  assert_true(pw_pump_power_curve(4, flow, head, steep, pa_per_m, false, &power));
   ASSERT_NEAR(power.y[0], 0.35 * power.y[2], 1e-14, 0.0);
   assert_true(power.y[2] > power.y[1] && power.y[2] > power.y[3]);
   /* one point alone says nothing */
   const double one[] = {0.0, 0.5, 0.01, 0.0};
-  assert_false(pw_pump_power_curve(4, flow, head, one, pa_per_m, &power));
+  assert_false(pw_pump_power_curve(4, flow, head, one, pa_per_m, false, &power));
 }
 
 static void shaft_power_goes_with_the_cube(void **state) {
   (void)state;
   pw_curve power;
   assert_true(pw_pump_power_curve(4, flow, head, efficiency,
-                                  pw_pa_per_m(1000.0), &power));
+                                  pw_pa_per_m(1000.0), false, &power));
   for (double speed = 0.5; speed < 1.6; speed += 0.25) {
     const double most = pw_affinity_flow_m3s(3e-3, speed);
     const double at = pw_pump_shaft_w(&power, speed, speed * 1.7e-3, most);

@@ -230,7 +230,6 @@ static void warns(void **state)
         {"\"every\":\"12 min\"", "\"every\":\"10 s\"", "demand[0].every"},
         {"\"precharge\":\"230 kPa\"", "\"precharge\":\"900 kPa\"", "pumps[0].curve"},
         {",\"power\":\"0.8 kW\"", "", "pumps[0].curve"},
-        {",\"NPSH\":\"1.5 m\"", "", "pumps[0].curve"},
     };
     for (size_t i = 0; i < sizeof doubts / sizeof doubts[0]; i++) {
         const char *text = kit_edit(full_sheet, doubts[i].from, doubts[i].to);

@@ -23,7 +23,7 @@ static void duties_are_those_of_the_model(void **state)
         close_to(mine->flow_m3s, duty.flow_m3s, 1e-4, "flow");
         close_to(mine->shaft_w, duty.shaft_w, 1e-4, "shaft power");
         size_machine m;
-        assert_true(size_machine_of(&k.site->pumps[0], pw_model_pa_per_m(k.plant->model), &m));
+        assert_true(size_machine_of(&k.site->pumps[0], pw_model_pa_per_m(k.plant->model), 10.1, &m));
         close_to(size_machine_shaft_w(&m, duty.flow_m3s), duty.shaft_w, 1e-9, "shaft power of the curve");
         close_to(size_machine_head(&m, duty.flow_m3s), duty.head_m, 1e-6, "head of the curve");
     }
@@ -65,7 +65,7 @@ static void system_curve_meets_where_the_model_works(void **state)
     pw_curve system;
     size_machine m;
     assert_true(pw_curve_build(sizing->usual.count, sizing->usual.flow_m3s, sizing->usual.head_m, &system));
-    assert_true(size_machine_of(&k.site->pumps[0], pw_model_pa_per_m(k.plant->model), &m));
+    assert_true(size_machine_of(&k.site->pumps[0], pw_model_pa_per_m(k.plant->model), 10.1, &m));
     close_to(size_machine_meet(&m, &system), sizing->duties[1].flow_m3s, 2e-3, "flow where they meet");
     free(k.block);
 }
