@@ -6,7 +6,7 @@
 #include "adapt/csv.h"
 #include "base/num.h"
 
-/* "time|flow|L/min|60", then values, stamp, end, lasts, its unit, column, only, unit of time, zone; or empty, or none. */
+/* "time|flow|L/min|60", then values, stamp, end, lasts, its unit, column, only, unit of time, zone; or empty, none. */
 static void take_ask(char *line, pw_csv_ask *ask)
 {
     char *fields[13] = {"", "", "", "", "", "", "", "", "", "", "", "", ""};
