@@ -251,6 +251,13 @@ static void put_false_stops(door *d, const pw_proof *proof)
     door_put_number(d, "per_year", proof->years > 0 ? proof->false_per_year : PW_INF);
     door_put_number(d, "upper_per_year", proof->years > 0 ? proof->false_upper_per_year : PW_INF);
     door_put_number(d, "confidence", proof->options.confidence);
+    static const char *const bases[] = {"years", "homes", "trace", "repeats"};
+    pw_json_string(d->answer, "basis", bases[proof->basis.kind]);
+    if (proof->basis.kind == PW_BASIS_TRACE) {
+        door_put_number(d, "days_seen", proof->basis.days);
+    }
+    pw_json_int(d->answer, "years_with_stops", proof->homes_stopped);
+    pw_json_int(d->answer, "most_in_a_year", proof->most_in_home);
     pw_json_open(d->answer, "by", '[');
     for (int32_t sentence = 0; sentence < pw_settings_count(proof->plant->settings); sentence++) {
         int32_t count = 0;

@@ -307,6 +307,20 @@ static void put_false_by(proof_pen *p)
     pw_document_lines(p->document, PW_BLOCK_LIST, lines, count);
 }
 
+/* What the years have in common, and what the bound therefore stands on. */
+static pw_fact basis_of(const pw_proof *proof)
+{
+    switch (proof->basis.kind) {
+    case PW_BASIS_YEARS: break;
+    case PW_BASIS_HOMES:
+        return pw_fact_of("paper.false-stops-homes", pw_count(proof->years), pw_count(proof->homes_stopped),
+                          pw_count(proof->most_in_home));
+    case PW_BASIS_TRACE: return pw_fact_of("paper.false-stops-seen", pw_number(proof->basis.days, 3));
+    case PW_BASIS_REPEATS: return pw_fact_of("paper.false-stops-repeat");
+    }
+    return pw_fact_of("paper.false-stops-bound");
+}
+
 void proof_put_false_stops(proof_pen *p)
 {
     const pw_proof *proof = p->proof;
@@ -317,10 +331,14 @@ void proof_put_false_stops(proof_pen *p)
     }
     const bool shorter = proof->healthy_years < 0.9999 * (double)proof->years;
     const pw_value lasted = pw_quantity(PW_DIM_TIME, PW_HEALTHY_YEAR_S * proof->healthy_years);
-    say_block(p->document, p->voice, PW_BLOCK_NOTE, proof->false_stops == 0 ? PW_TONE_GOOD : PW_TONE_CAUTION,
-              pw_fact_of("paper.false-stops-were", pw_count(proof->years), shorter ? lasted : pw_named(""),
-                         pw_count(proof->false_stops), pw_number(proof->false_per_year, 3),
-                         pw_number(100.0 * proof->options.confidence, 4), pw_number(proof->false_upper_per_year, 3)));
+    const bool bound = proof->basis.kind != PW_BASIS_REPEATS;
+    const pw_tone tone = proof->false_stops == 0 && bound ? PW_TONE_GOOD : PW_TONE_CAUTION;
+    const pw_value count = pw_count(proof->false_stops), a_year = pw_number(proof->false_per_year, 3);
+    say_block(p->document, p->voice, PW_BLOCK_NOTE, tone,
+              bound ? pw_fact_of("paper.false-stops-were", pw_count(proof->years), shorter ? lasted : pw_named(""),
+                                 count, a_year, pw_number(100.0 * proof->options.confidence, 4),
+                                 pw_number(proof->false_upper_per_year, 3))
+                    : pw_fact_of("paper.false-stops-alike", pw_count(proof->years), count, a_year));
     put_false_by(p);
-    say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_MUTED, pw_fact_of("paper.false-stops-bound"));
+    say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_MUTED, basis_of(proof));
 }

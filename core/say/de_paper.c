@@ -73,9 +73,27 @@ static const say_row rows[] = {
     {"paper.elsewhere", "An anderen Stellen und zu anderen Zeiten"},
     {"paper.elsewhere-caption", "Dieselben Fehler anderswo oder zu anderer Zeit"},
     {"paper.false-stops", "Fehlabschaltungen"},
+    {"paper.false-stops-alike",
+     "In {0} {0:störungsfreien Jahr|störungsfreien Jahren} aus gleichen Tagen schalteten die Einstellungen "
+     "die Anlage {1}-mal grundlos ab: {2} im Jahr. Wie oft sie das im Betrieb tun, ist nicht bekannt: Am "
+     "Verbrauch ändert sich von Woche zu Woche nichts."},
     {"paper.false-stops-bound",
      "Jedes Jahr hat seinen eigenen zufälligen Verbrauch; eine Sperre wird nach einer Stunde von Hand "
      "freigegeben. Grenze: exakt, einseitig, für Anzahlen nach dem Poisson-Gesetz (Garwood 1936)."},
+    {"paper.false-stops-homes",
+     "Jedes Jahr ist ein anderer Haushalt dieser Größe mit eigenen Gewohnheiten: {1} von {0} "
+     "{0:Haushalt|Haushalten} hatten Fehlabschaltungen, bis zu {2} in einem Jahr. Haushalte unterscheiden "
+     "sich stärker als die Jahre eines Haushalts; die Grenze gilt für ihr Mittel. Eine Sperre wird nach einer "
+     "Stunde von Hand freigegeben. Grenze: exakt, einseitig, für Anzahlen nach dem Poisson-Gesetz (Garwood "
+     "1936)."},
+    {"paper.false-stops-repeat",
+     "Feste Entnahmen wiederholen sich: Weitere Jahre zeigen nichts Neues, und eine Grenze folgt nicht. Ein "
+     "Haushalt, zufällige Entnahmen oder eine Messreihe würden andere Tage zeigen. Eine Sperre wird nach "
+     "einer Stunde von Hand freigegeben."},
+    {"paper.false-stops-seen",
+     "Die Messreihe wiederholt sich: {0} {0:Tag|Tage} gesehen, wie viele Jahre auch gerechnet werden. Die "
+     "Grenze stützt sich nur auf diese Tage und auf diese eine Anlage. Eine Sperre wird nach einer Stunde von "
+     "Hand freigegeben. Grenze: exakt, einseitig, für Anzahlen nach dem Poisson-Gesetz (Garwood 1936)."},
     {"paper.false-stops-were",
      "In {0} {0:störungsfreien Jahr|störungsfreien Jahren}{1?, {0:das|die zusammen} {1} "
      "{0:dauerte|dauerten},} schalteten die Einstellungen die Anlage {2}-mal grundlos ab: {3} im Jahr. Mit "
@@ -97,8 +115,8 @@ static const say_row rows[] = {
      "der Fehlabschaltungen unten ist dann wertlos, ebenso, was über Fehler gesagt wird. Zuerst Motor, "
      "Belastung oder Starthäufigkeit in Ordnung bringen."},
     {"paper.healthy-deadhead",
-     "Schon auf der störungsfreien Anlage läuft eine Pumpe {0} am Tag fast ohne Durchfluss. Sie bei "
-     "fehlendem Durchfluss abschalten oder den Abschaltdruck senken."},
+     "Schon auf der störungsfreien Anlage läuft eine Pumpe {0} am Tag fast ohne Durchfluss. Sie bei fehlendem "
+     "Durchfluss abschalten oder den Abschaltdruck senken."},
     {"paper.healthy-dry",
      "Schon auf der störungsfreien Anlage läuft eine Pumpe im Jahr {0} trocken; ihre Grenze ist {1}."},
     {"paper.healthy-fails", "Die Anlage versagt schon ohne jede Störung. Zuerst in Ordnung bringen:"},

@@ -10,9 +10,10 @@ static const say_row rows[] = {
     {"cli.cannot-read", "cannot read {0}: {1}."},
     {"cli.cannot-write", "cannot write {0}: {1}."},
     {"cli.cannot-write-output", "cannot write to standard output."},
-    {"cli.codes", "Exit codes: 0 fine; 1 the site, its settings or the request has problems; 2 usage; 3 a file cannot "
-                  "be read or\nwritten, or a port not opened; 4 no solution, or an internal fault; 5 prove --strict: a "
-                  "fault is never\nseen, or a false stop was; 130 interrupted."},
+    {"cli.codes",
+     "Exit codes: 0 fine; 1 the site, its settings or the request has problems; 2 usage; 3 a file cannot be "
+     "read or\nwritten, or a port not opened; 4 no solution, or an internal fault; 5 prove --strict: a fault "
+     "is never\nseen, or a false stop was; 130 interrupted."},
     {"cli.command-check", "read a site sheet; say all that is wrong and all that was assumed"},
     {"cli.command-door", "a raw request (JSON) from standard input, its answer to standard output"},
     {"cli.command-duty", "where the pump works: flow, head, power, suction"},
@@ -42,6 +43,7 @@ static const say_row rows[] = {
     {"cli.no-pump-list",
      "{0} holds no list of pumps; a list, or an object with the list as \"catalogue\", would be right."},
     {"cli.no-value", "--{0} takes no value; found \"{1}\"."},
+    {"cli.note", "note:"},
     {"cli.older-word", "\"{0}\" is the older word; it is called \"{1}\" now."},
     {"cli.option-address", "address to listen on (default: this machine only)"},
     {"cli.option-catalogue", "pumps to choose from: YAML, JSON or CSV"},
@@ -96,8 +98,9 @@ static const say_row rows[] = {
     {"cli.usage", "usage: pumpwright COMMAND [SITE] [OPTIONS]"},
     {"cli.usage-of", "pumpwright {0}{1? {1}|} [OPTIONS]"},
     {"cli.wants-choice", "--{0}: found \"{1}\"; one of these would be right: {2}."},
-    {"cli.wants-fault", "--fault: found \"{0}\"; WHAT SEVERITY [at NAME] [from TIME] would be right, for instance "
-                        "\"slow leak 2 L/min from 10 h\" or \"... from 12:10\"."},
+    {"cli.wants-fault",
+     "--fault: found \"{0}\"; WHAT SEVERITY [at NAME] [from TIME] would be right, for instance \"slow leak 2 "
+     "L/min from 10 h\" or \"... from 12:10\"."},
     {"cli.wants-name-value", "reckon: found \"{0}\"; NAME=VALUE would be right, for instance \"flow=45 L/min\"."},
     {"cli.wants-number", "--{0}: found \"{1}\"; a whole number from {2} to {3} would be right."},
     {"cli.wants-set",

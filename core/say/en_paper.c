@@ -70,8 +70,24 @@ static const say_row rows[] = {
     {"paper.elsewhere", "At other places and times"},
     {"paper.elsewhere-caption", "The same faults elsewhere, or begun at another time"},
     {"paper.false-stops", "False stops"},
+    {"paper.false-stops-alike",
+     "In {0} healthy {0:year|years} of the same days the settings stopped the site {1} {1:time|times} for "
+     "nothing: {2} a year. How often they do it in real use is not known: nothing in the demand differs from "
+     "week to week."},
     {"paper.false-stops-bound",
      "Each year has its own random demand; a person releases a lock out after one hour. Bound: exact, "
+     "one-sided, for counts that follow Poisson's law (Garwood 1936)."},
+    {"paper.false-stops-homes",
+     "Each year is another home of this size, with habits of its own: {1} of {0} {0:home|homes} had false "
+     "stops, up to {2} in one year. Homes differ more than the years of one home; the bound is for the mean "
+     "of them. A person releases a lock out after one hour. Bound: exact, one-sided, for counts that follow "
+     "Poisson's law (Garwood 1936)."},
+    {"paper.false-stops-repeat",
+     "Stated draws repeat, so that years more show nothing more, and no bound follows. A household, random "
+     "draws or a trace would show other days. A person releases a lock out after one hour."},
+    {"paper.false-stops-seen",
+     "The trace is repeated: {0} {0:day|days} seen, however many years are simulated. The bound stands on "
+     "those days alone, and on this one site. A person releases a lock out after one hour. Bound: exact, "
      "one-sided, for counts that follow Poisson's law (Garwood 1936)."},
     {"paper.false-stops-were",
      "In {0} healthy {0:year|years}{1?, which {0:lasted|together lasted} {1},} the settings stopped the site "
@@ -114,8 +130,8 @@ static const say_row rows[] = {
      "wider band between cut-in and cut-out, or a longer rest brings it down. Faults count as wear only where "
      "they add a quarter to it."},
     {"paper.healthy-stops",
-     "Even the healthy site is locked out for nothing {0} {0:time|times} a year{1?, mostly by sentence "
-     "{1}}. A fault that meets the same lock out at the same hour counts as not caught."},
+     "Even the healthy site is locked out for nothing {0} {0:time|times} a year{1?, mostly by sentence {1}}. "
+     "A fault that meets the same lock out at the same hour counts as not caught."},
     {"paper.healthy-unknown", "The healthy site was not judged: no healthy year was simulated."},
     {"paper.healthy-winding", "Even on the healthy site a winding reaches {0}; its limit is {1}."},
     {"paper.hottest-water", "Hottest water"},

@@ -41,6 +41,19 @@ int64_t pw_demand_next_ms(const pw_demand_state *state);
 /* Take the next change; there must be one. The order of changes at one moment is fixed: ends before begins, then by
  * demand. */
 pw_demand_change pw_demand_take(const pw_site *site, pw_demand_state *state);
+/* On what a count over simulated years stands: how much of the demand is not a repetition. */
+typedef enum pw_demand_basis_kind {
+    PW_BASIS_YEARS,  /* random draws: each year is its own */
+    PW_BASIS_HOMES,  /* a household whose habits are drawn: each year is another home */
+    PW_BASIS_TRACE,  /* a measured trace over and over: so many days were seen */
+    PW_BASIS_REPEATS /* nothing that differs: the same week over and over */
+} pw_demand_basis_kind;
+typedef struct pw_demand_basis {
+    pw_demand_basis_kind kind;
+    double days; /* TRACE: of the shortest trace */
+} pw_demand_basis;
+/* A trace limits the basis whatever else is drawn; stated draws are the site's plan and limit nothing beside others. */
+pw_demand_basis pw_demand_basis_of(const pw_site *site);
 /* How many draws were merged into another for want of room (same volume, see demand.c). */
 int64_t pw_demand_merged(const pw_demand_state *state);
 

@@ -7,6 +7,7 @@
 #ifndef PW_STUDY_PROVE_H
 #define PW_STUDY_PROVE_H
 
+#include "sim/demand.h"
 #include "sim/run.h"
 
 /* The fault of which a sweep tries many severities, for its blind bands: leaks, the one that anybody may have. */
@@ -168,7 +169,9 @@ typedef struct pw_proof {
     const pw_outcome *outcomes; /* one per job, in order of jobs */
     int32_t years, false_stops;
     double healthy_years;                        /* simulated of these years, until each ended or a motor burnt out */
-    double false_per_year, false_upper_per_year; /* exact one-sided Poisson bound */
+    pw_demand_basis basis;                       /* on what the bound stands */
+    int32_t homes_stopped, most_in_home;         /* years with a false stop, and the most in one; HOMES: of homes */
+    double false_per_year, false_upper_per_year; /* exact one-sided Poisson bound; infinite: nothing differs */
     int32_t band_count;
     pw_band bands[PW_MAX_BANDS];
     pw_limits_check check;

@@ -38,9 +38,17 @@ static bool is_space(char c)
     return c == ' ' || c == '\t';
 }
 
+/* Blanks part fields singly or in any number, then also tabs do. */
+static bool at_separator(const pw_csv *csv)
+{
+    const char c = csv->bytes[csv->at];
+    return c == csv->separator || (csv->separator == ' ' && c == '\t');
+}
+
 static void pass_spaces(pw_csv *csv)
 {
-    while (csv->at < csv->length && is_space(csv->bytes[csv->at]) && csv->bytes[csv->at] != csv->separator) {
+    while (csv->at < csv->length && is_space(csv->bytes[csv->at]) &&
+           (csv->separator == ' ' || csv->bytes[csv->at] != csv->separator)) {
         csv->at++;
     }
 }
@@ -75,7 +83,7 @@ static bool read_quoted(pw_csv *csv, pw_csv_field *field, size_t *line_start)
 
 static void pass_to_separator(pw_csv *csv)
 {
-    while (!at_line_end(csv) && csv->bytes[csv->at] != csv->separator) {
+    while (!at_line_end(csv) && !at_separator(csv)) {
         csv->at++;
     }
 }
@@ -92,7 +100,7 @@ static bool read_field(pw_csv *csv, pw_csv_field *field, size_t *line_start)
         csv->at++;
         bool closed = read_quoted(csv, field, line_start);
         pass_spaces(csv);
-        if (closed && !at_line_end(csv) && csv->bytes[csv->at] != csv->separator) {
+        if (closed && !at_line_end(csv) && !at_separator(csv) && csv->separator != ' ') {
             pass_to_separator(
                 csv); /* text behind the quote: the field stands as it is written, and will not read as a number */
             field->start = csv->bytes + quote;
@@ -132,7 +140,13 @@ bool pw_csv_next(pw_csv *csv, pw_csv_row *row)
         if (row->unclosed || at_line_end(csv)) {
             break;
         }
-        csv->at++; /* the separator */
+        csv->at += at_separator(csv) ? 1 : 0; /* blanks behind a quote are passed already */
+        if (csv->separator == ' ') {
+            pass_spaces(csv);
+            if (at_line_end(csv)) {
+                break;
+            }
+        }
     }
     pass_line_end(csv);
     return true;

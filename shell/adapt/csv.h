@@ -62,6 +62,7 @@ typedef enum pw_csv_order { PW_CSV_DAY_FIRST, PW_CSV_MONTH_FIRST } pw_csv_order;
 typedef struct pw_csv_moment {
     double seconds;        /* since 1970-01-01 00:00 of the clock that wrote it; or a plain number as it stands */
     bool dated;            /* a date, or a number of seconds large enough to be one (1e8 and more) */
+    bool counted;          /* a plain number */
     bool zoned;            /* it says how far its clock is from UTC ... */
     double zone_s;         /* ... namely so much */
     bool slashed;          /* a/b/year: day or month may come first */
@@ -83,11 +84,28 @@ typedef struct pw_csv_ask {
                                 a volume ("0.15754 L", "mL"): the values count volumes drawn in the row's step */
     double step_s; /* a row holds for this long and no longer: missing rows mean no flow. 0: flows hold until the next
                       row, amounts are spread over the usual step between rows */
+    /* All that follows may be NULL. */
+    const char *values;             /* "register": the counter's readings, whose differences count */
+    const char *stamp;              /* "end": a row stands at the end of its step; "begin", as without it */
+    const char *end;                /* heading: a row is one draw, from its time until this ... */
+    const char *lasts, *lasts_unit; /* ... or for so long, in this unit (s) */
+    const char *column, *only;      /* heading and text: only rows that have it there */
+    const char *time_unit;          /* of plain numbers; s */
+    const char *zone;               /* "+02:00": numbers of seconds since 1970 are shown by this clock; UTC */
 } pw_csv_ask;
+
+/* What a row was taken for. */
+typedef enum pw_csv_taken {
+    PW_CSV_FLOW,     /* the flow from its time on */
+    PW_CSV_AMOUNT,   /* the volume of the step that its time begins, or ends (stamps_end) */
+    PW_CSV_REGISTER, /* the reading of a counter */
+    PW_CSV_DRAW      /* one draw with begin and end */
+} pw_csv_taken;
 
 /* Name, whether it is odd, what one of them is called, and what more is said of it ("1 row with a value that ..."). */
 #define PW_CSV_SKIP_LIST(X)                                    \
     X(BLANK, false, "blank line", "")                          \
+    X(OTHER, false, "row", " of others")                       \
     X(COMMENT, false, "comment line", "")                      \
     X(SHORT, true, "row", " with too few fields")              \
     X(TIME, true, "row", " with a time that cannot be read")   \
@@ -121,6 +139,15 @@ typedef struct pw_csv_trace {
     double silent_s;       /* time within the record that no row covers: taken as no flow */
     double padded_s;       /* time before the first row and after the last that was added, without flow */
     double volume_m3;
+    pw_csv_taken taken;
+    bool stamps_end;
+    bool epoch;            /* times were seconds since 1970, without a zone */
+    int32_t first_weekday; /* of time 0, 0 Monday; -1 when not dated */
+    int64_t resets;        /* REGISTER: times that it went back */
+    int64_t jumps;         /* REGISTER: steps too large to be true, left out */
+    double usual_s;        /* median time between rows */
+    double longest_gap_s;  /* between two rows */
+    double peak_m3s;
 } pw_csv_trace;
 
 /* Read a trace from the bytes of a file. `file` is its name for messages: problems have it as path, with line and
@@ -128,6 +155,10 @@ typedef struct pw_csv_trace {
  * PW_OK only. */
 pw_status pw_csv_trace_read(const char *file, const char *bytes, size_t length, const pw_csv_ask *ask,
                             pw_csv_trace *out, pw_problems *problems);
+/* What was read, in two sentences: what a row was taken for, rows used and not, length, water a day; highest flow, step
+ * and longest gap between rows. */
+pw_fact pw_csv_echo(const pw_csv_trace *trace);
+pw_fact pw_csv_echo_more(const pw_csv_trace *trace);
 void pw_csv_trace_free(pw_csv_trace *trace);
 
 #endif

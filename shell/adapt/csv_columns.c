@@ -35,6 +35,64 @@ pw_status pw_csv_read_unit(pw_csv_reader *r)
     return PW_OK;
 }
 
+static pw_status read_factor(pw_csv_reader *r, const char *unit, double *out)
+{
+    char words[PW_WORDS_SIZE];
+    *out = 1.0;
+    if (unit == NULL) {
+        return PW_OK;
+    }
+    pw_say(words, "1 ", unit, NULL);
+    if (pw_quantity_read(words, PW_DIM_TIME, out, NULL, "") == PW_OK && *out > 0.0) {
+        return PW_OK;
+    }
+    return pw_problem_tell(r->problems, PW_UNIT, r->file, pw_verbatim(unit), pw_fact_of("input.csv-unit-of-time"),
+                           pw_no_fact());
+}
+
+static pw_status bad_word(pw_csv_reader *r, const char *word, const char *expected)
+{
+    return pw_problem_tell(r->problems, PW_SYNTAX, r->file, pw_verbatim(word),
+                           pw_fact_of("input.for-instance", pw_named(expected)), pw_no_fact());
+}
+
+/* "+02:00", "-7", "UTC": read as the end of a time. */
+static bool read_zone(const char *zone, double *out_s)
+{
+    char words[PW_CSV_WORD];
+    pw_csv_moment moment;
+    const bool formed = strlen(zone) < 16;
+    pw_say(words, "2000-01-01 00:00", formed ? zone : "?", NULL);
+    const bool read = pw_csv_time(words, PW_CSV_DAY_FIRST, &moment) && moment.zoned;
+    *out_s = read ? moment.zone_s : 0.0;
+    return read;
+}
+
+pw_status pw_csv_read_ways(pw_csv_reader *r)
+{
+    const pw_csv_ask *ask = r->ask;
+    pw_csv_trace *out = r->out;
+    const bool draws = ask->end != NULL || ask->lasts != NULL;
+    out->taken = draws ? PW_CSV_DRAW : out->amounts ? PW_CSV_AMOUNT : PW_CSV_FLOW;
+    if (ask->values != NULL && strcmp(ask->values, "register") == 0 && out->amounts && !draws) {
+        out->taken = PW_CSV_REGISTER;
+    } else if (ask->values != NULL) {
+        return bad_word(r, ask->values, "values: register, unit: 1 L");
+    }
+    out->stamps_end = ask->stamp != NULL && strcmp(ask->stamp, "end") == 0;
+    if (ask->stamp != NULL && !out->stamps_end && strcmp(ask->stamp, "begin") != 0) {
+        return bad_word(r, ask->stamp, "stamp: end");
+    }
+    if ((ask->column == NULL) != (ask->only == NULL)) {
+        return bad_word(r, ask->column != NULL ? ask->column : ask->only, "column: home, only: A01");
+    }
+    if (ask->zone != NULL && !read_zone(ask->zone, &r->zone_s)) {
+        return bad_word(r, ask->zone, "zone: +02:00");
+    }
+    const pw_status status = read_factor(r, ask->lasts_unit, &r->lasts_factor);
+    return status == PW_OK ? read_factor(r, ask->time_unit, &r->time_factor) : status;
+}
+
 /* ---- columns ---- */
 
 static char lower(char c)
@@ -93,19 +151,99 @@ static int32_t heading_at(const pw_csv_row *row, const char *name)
     return -1;
 }
 
-static bool is_data(const pw_csv_row *row, int32_t time_at, int32_t flow_at, bool decimal_comma)
+/* Does this field hold a clock alone, "13:10" or "13:10:06"? */
+static bool is_clock(const pw_csv_field *field)
+{
+    char words[PW_CSV_WORD], dated[PW_CSV_WORD + 16];
+    pw_csv_moment moment;
+    pw_csv_text(field, words, sizeof words - 16);
+    const size_t digits = strspn(words, "0123456789");
+    pw_say(dated, "2000-01-01 ", words, NULL);
+    return (digits == 1 || digits == 2) && words[digits] == ':' && pw_csv_time(dated, PW_CSV_DAY_FIRST, &moment);
+}
+
+/* Time stands in two fields: a date, and a clock behind it. */
+static bool in_two(const pw_csv_row *row, int32_t time_at)
+{
+    char words[PW_CSV_WORD];
+    if (time_at + 1 >= pw_csv_kept(row)) {
+        return false;
+    }
+    pw_csv_text(&row->fields[time_at], words, sizeof words);
+    return strchr(words, ':') == NULL && strpbrk(words, "-/.") != NULL && is_clock(&row->fields[time_at + 1]);
+}
+
+static bool time_at(const pw_csv_row *row, int32_t at, pw_csv_order order, pw_csv_moment *out)
+{
+    char words[PW_CSV_WORD], clock[PW_CSV_WORD], both[PW_WORDS_SIZE];
+    pw_csv_text(&row->fields[at], words, sizeof words);
+    if (!in_two(row, at)) {
+        return pw_csv_time(words, order, out);
+    }
+    pw_say(both, words, " ", pw_csv_text(&row->fields[at + 1], clock, sizeof clock), NULL);
+    return pw_csv_time(both, order, out);
+}
+
+bool pw_csv_row_time(const pw_csv_reader *r, const pw_csv_row *row, pw_csv_order order, pw_csv_moment *out)
+{
+    if (!time_at(row, r->time_at, order, out)) {
+        return false;
+    }
+    if (!out->dated) {
+        out->seconds *= r->time_factor;
+    } else if (out->counted) { /* seconds since 1970 */
+        out->seconds += r->zone_s;
+    }
+    return true;
+}
+
+static bool is_data(const pw_csv_row *row, int32_t time, int32_t flow_at, bool decimal_comma)
 {
     char words[PW_CSV_WORD];
     pw_csv_moment moment;
     double value;
-    if (row->unclosed || time_at >= pw_csv_kept(row) || flow_at >= pw_csv_kept(row)) {
+    if (row->unclosed || time >= pw_csv_kept(row) || flow_at >= pw_csv_kept(row)) {
         return false;
     }
-    pw_csv_text(&row->fields[time_at], words, sizeof words);
-    if (!pw_csv_time(words, PW_CSV_DAY_FIRST, &moment) && !pw_csv_time(words, PW_CSV_MONTH_FIRST, &moment)) {
+    if (!time_at(row, time, PW_CSV_DAY_FIRST, &moment) && !time_at(row, time, PW_CSV_MONTH_FIRST, &moment)) {
         return false;
     }
     return pw_csv_number(pw_csv_text(&row->fields[flow_at], words, sizeof words), decimal_comma, &value);
+}
+
+/* A column that is asked for besides; -1 when none is, -2 when it is not there. */
+static int32_t other_at(const pw_csv_row *row, const char *name)
+{
+    if (name == NULL) {
+        return -1;
+    }
+    const int32_t at = heading_at(row, name), number = numbered(name);
+    return at >= 0 ? at : number >= 0 ? number : -2;
+}
+
+static bool find_others(pw_csv_reader *r, const pw_csv_row *row)
+{
+    r->end_at = other_at(row, r->ask->end);
+    r->lasts_at = other_at(row, r->ask->lasts);
+    r->keep_at = other_at(row, r->ask->column);
+    return r->end_at != -2 && r->lasts_at != -2 && r->keep_at != -2;
+}
+
+/* Between blanks, date and clock are two fields under one heading: what stands behind moves by one. */
+static void shift_behind_clock(pw_csv_reader *r, const pw_csv_row *headings, pw_csv csv)
+{
+    pw_csv_row row;
+    int32_t *const columns[] = {&r->flow_at, &r->end_at, &r->lasts_at, &r->keep_at};
+    while (r->out->heading_line > 0 && pw_csv_next(&csv, &row)) {
+        if (row.blank || row.comment) {
+            continue;
+        }
+        const bool moved = row.count == headings->count + 1 && in_two(&row, r->time_at);
+        for (size_t i = 0; moved && i < sizeof columns / sizeof columns[0]; i++) {
+            *columns[i] += *columns[i] > r->time_at ? 1 : 0;
+        }
+        return;
+    }
 }
 
 /* Try one separator: headings by name, or else the first row of data when both columns are numbered. */
@@ -121,22 +259,24 @@ static bool find_with(pw_csv_reader *r, char separator)
         if (!pw_csv_next(&csv, &row)) {
             return false;
         }
-        int32_t time_at = heading_at(&row, r->ask->time), flow_at = heading_at(&row, r->ask->flow);
-        bool by_name = time_at >= 0 || flow_at >= 0;
-        time_at = time_at < 0 ? time_number : time_at;
+        int32_t time = heading_at(&row, r->ask->time), flow_at = heading_at(&row, r->ask->flow);
+        bool by_name = time >= 0 || flow_at >= 0;
+        time = time < 0 ? time_number : time;
         flow_at = flow_at < 0 ? flow_number : flow_at;
-        if (time_at < 0 || flow_at < 0) {
+        if (time < 0 || flow_at < 0 || !find_others(r, &row)) {
             continue;
         }
-        if (by_name || is_data(&row, time_at, flow_at, comma)) {
-            r->time_at = time_at;
+        if (by_name || is_data(&row, time, flow_at, comma)) {
+            r->time_at = time;
             r->flow_at = flow_at;
+            r->heading_at = here;
             r->out->title_rows = i;
             r->out->heading_line = by_name ? row.line : 0;
             r->out->separator = separator;
             r->decimal_comma = comma;
             r->data_at = by_name ? csv.at : here;
             r->data_line = by_name ? csv.line : row.line;
+            shift_behind_clock(r, &row, csv);
             return true;
         }
     }
@@ -146,9 +286,12 @@ static bool find_with(pw_csv_reader *r, char separator)
 /* The row that looks most like headings: has one of the two, or else the most fields. */
 static bool likely_headings(pw_csv_reader *r, pw_csv_row *best)
 {
-    static const char separators[] = {',', ';', '\t'};
+    static const char separators[] = {',', ';', '\t', ' '};
     int32_t most = 1;
     for (size_t s = 0; s < sizeof separators; s++) {
+        if (separators[s] == ' ' && most > 1) { /* words of a title are no headings */
+            break;
+        }
         pw_csv csv;
         pw_csv_row row;
         pw_csv_begin(&csv, r->bytes, r->length, separators[s]);
@@ -174,7 +317,12 @@ static pw_status no_columns(pw_csv_reader *r)
         return pw_csv_complain(r, PW_SYNTAX, 1, 1, r->length == 0 ? "an empty file" : "no such row",
                                "rows of fields with \",\", \";\" or a tab between them", "");
     }
-    const char *missing = heading_at(&row, r->ask->time) < 0 ? r->ask->time : r->ask->flow;
+    const char *asked[] = {r->ask->time, r->ask->flow, r->ask->end, r->ask->lasts, r->ask->column};
+    const char *missing = r->ask->flow;
+    for (int32_t i = 4; i >= 0; i--) {
+        const bool absent = asked[i] != NULL && heading_at(&row, asked[i]) < 0 && numbered(asked[i]) < 0;
+        missing = absent ? asked[i] : missing;
+    }
     size_t length = strlen(expected);
     for (int32_t i = 0; i < pw_csv_kept(&row); i++) {
         list[i] = pw_csv_text(&row.fields[i], names[i], PW_CSV_WORD);
@@ -195,7 +343,7 @@ static pw_status no_columns(pw_csv_reader *r)
 
 pw_status pw_csv_find_columns(pw_csv_reader *r)
 {
-    static const char separators[] = {',', ';', '\t'};
+    static const char separators[] = {',', ';', '\t', ' '};
     for (size_t s = 0; s < sizeof separators; s++) {
         if (find_with(r, separators[s])) {
             return PW_OK;

@@ -58,7 +58,16 @@ static pw_status read_trace(const pw_json *request, pw_csv_trace *out, pw_proble
     const char *step = text_at(request, "step", NULL);
     pw_csv_ask ask = {.time = text_at(request, "time", NULL),
                       .flow = text_at(request, "flow", NULL),
-                      .unit = text_at(request, "unit", NULL)};
+                      .unit = text_at(request, "unit", NULL),
+                      .values = text_at(request, "values", NULL),
+                      .stamp = text_at(request, "stamp", NULL),
+                      .end = text_at(request, "end", NULL),
+                      .lasts = text_at(request, "lasts", NULL),
+                      .lasts_unit = text_at(request, "lasts unit", NULL),
+                      .column = text_at(request, "column", NULL),
+                      .only = text_at(request, "only", NULL),
+                      .time_unit = text_at(request, "time unit", NULL),
+                      .zone = text_at(request, "zone", NULL)};
     const bool whole = csv != NULL && csv->kind == PW_JSON_STRING && ask.time && ask.flow && ask.unit;
     if (!whole) {
         return pw_problem_add(problems, PW_MISSING, "", "less", "csv, time, flow and unit, as texts", "");
@@ -70,6 +79,17 @@ static pw_status read_trace(const pw_json *request, pw_csv_trace *out, pw_proble
         return pw_problem_add(problems, PW_RANGE, "step", step, "between 1 ms and 24 h", "");
     }
     return pw_csv_trace_read(text_at(request, "file", "file"), csv->string, csv->length, &ask, out, problems);
+}
+
+static void put_echo(pw_json_writer *writer, const pw_voice *voice, const pw_csv_trace *trace)
+{
+    const pw_fact first = pw_csv_echo(trace), more = pw_csv_echo_more(trace);
+    pw_text text;
+    pw_text_init(&text, writer->text->arena);
+    pw_say_put(&text, voice, &first);
+    pw_text_put(&text, "; ");
+    pw_say_put(&text, voice, &more);
+    pw_json_string(writer, "read", text.failed ? "" : text.data);
 }
 
 static void put_answer(pw_json_writer *writer, const pw_json *request, pw_problems *problems)
@@ -85,6 +105,7 @@ static void put_answer(pw_json_writer *writer, const pw_json *request, pw_proble
         pw_json_bool(writer, "ok", true);
         put_numbers(writer, "times", trace.times_s, trace.count, 1.0);
         put_numbers(writer, "flows", trace.flows_m3s, trace.count, 1000.0);
+        put_echo(writer, &voice, &trace);
         put_problems(writer, "warnings", &voice, problems);
         pw_csv_trace_free(&trace);
     } else {

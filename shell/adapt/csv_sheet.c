@@ -111,8 +111,18 @@ static pw_status read_file(const pw_json *trace, const char *sheet_path, const c
 {
     char name[FILE_PATH], file_path[PW_PATH_SIZE];
     const char *file = words_at(trace, "file"), *why = "";
-    pw_csv_ask ask = {
-        .time = words_at(trace, "time"), .flow = words_at(trace, "flow"), .unit = words_at(trace, "unit")};
+    pw_csv_ask ask = {.time = words_at(trace, "time"),
+                      .flow = words_at(trace, "flow"),
+                      .unit = words_at(trace, "unit"),
+                      .values = words_at(trace, "values"),
+                      .stamp = words_at(trace, "stamp"),
+                      .end = words_at(trace, "end"),
+                      .lasts = words_at(trace, "lasts"),
+                      .lasts_unit = words_at(trace, "lasts unit"),
+                      .column = words_at(trace, "column"),
+                      .only = words_at(trace, "only"),
+                      .time_unit = words_at(trace, "time unit"),
+                      .zone = words_at(trace, "zone")};
     pw_status status = read_step(trace, path, &ask.step_s, problems);
     if (status != PW_OK) {
         return status;
@@ -135,6 +145,9 @@ static pw_status read_file(const pw_json *trace, const char *sheet_path, const c
         return pw_problem_add(problems, PW_MEMORY, path, file, "more memory", "");
     }
     status = pw_csv_trace_read(file, bytes, length, &ask, out, own);
+    if (status == PW_OK) {
+        pw_warning_tell(problems, PW_OK, path, pw_csv_echo(out), pw_no_fact(), pw_csv_echo_more(out));
+    }
     pass_on(own, file, path, problems);
     free(own);
     free(bytes);

@@ -18,8 +18,9 @@ bool pw_csv_sheet_reads(const pw_json *site, const char *sheet_path, const char 
 /* Write the site again as JSON into out (begun by this call, in the arena), each demand that has a `trace` but no
  * `times` with `times` (s) and `flows` (L/s) from its file. File names are seen from the folder of sheet_path ("-" and
  * NULL: the working folder). Problems have the path of the demand's trace (demand[2].trace) and say file, line and
- * column in words; rows passed over give warnings. A trace that is not formed as the sheet wants it is left as it is:
- * the core's reader says what is wrong with it. Returns PW_OK (also with warnings) or the first failure. */
+ * column in words; rows passed over give warnings. What was read is told as a warning with the status PW_OK: a note.
+ * A trace that is not formed as the sheet wants it is left as it is: the core's reader says what is wrong with it.
+ * Returns PW_OK (also with warnings) or the first failure. */
 pw_status pw_csv_sheet_fill(pw_arena *arena, const pw_json *site, const char *sheet_path, pw_text *out,
                             pw_problems *problems);
 

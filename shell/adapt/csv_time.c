@@ -206,6 +206,7 @@ bool pw_csv_time(const char *text, pw_csv_order settings, pw_csv_moment *out)
     if (pw_csv_number(text, false, &number)) {
         moment.seconds = number >= LEAST_EPOCH_MS ? number / 1000.0 : number;
         moment.dated = moment.seconds >= LEAST_EPOCH_S;
+        moment.counted = true;
         *out = moment;
         return pw_abs(moment.seconds) < LEAST_EPOCH_MS;
     }

@@ -10,18 +10,6 @@
 /* Clocks of loggers jitter: a row holds until the next one when that comes within so many steps. */
 #define JITTER_STEPS 1.5
 
-static const char *const skip_words[PW_CSV_SKIP_COUNT][2] = {
-#define PW_X(name, odd, noun, words) {noun, words},
-    PW_CSV_SKIP_LIST(PW_X)
-#undef PW_X
-};
-
-static const bool skip_odd[PW_CSV_SKIP_COUNT] = {
-#define PW_X(name, odd, noun, words) odd,
-    PW_CSV_SKIP_LIST(PW_X)
-#undef PW_X
-};
-
 /* ---- rows ---- */
 
 static void begin_rows(const pw_csv_reader *r, pw_csv *csv)
@@ -36,7 +24,6 @@ static void find_settings(pw_csv_reader *r)
 {
     pw_csv csv;
     pw_csv_row row;
-    char words[PW_CSV_WORD];
     bool slashed = false, day_first = false;
     begin_rows(r, &csv);
     while (pw_csv_next(&csv, &row)) {
@@ -44,7 +31,7 @@ static void find_settings(pw_csv_reader *r)
         if (r->time_at >= pw_csv_kept(&row)) {
             continue;
         }
-        pw_csv_time(pw_csv_text(&row.fields[r->time_at], words, sizeof words), PW_CSV_DAY_FIRST, &moment);
+        pw_csv_row_time(r, &row, PW_CSV_DAY_FIRST, &moment);
         slashed = slashed || moment.slashed;
         day_first = day_first || (moment.slashed && moment.first > 12);
         if (moment.slashed && moment.first <= 12 && moment.second > 12) {
@@ -66,7 +53,7 @@ static void skip(pw_csv_reader *r, pw_csv_skip reason, int32_t line, int32_t col
     r->out->skipped[reason]++;
 }
 
-static bool keep_row(pw_csv_reader *r, double time_s, double value)
+static bool keep_row(pw_csv_reader *r, double time_s, double value, double end_s)
 {
     if (r->count == r->capacity) {
         int64_t larger = r->capacity == 0 ? 4096 : r->capacity * 2;
@@ -80,10 +67,16 @@ static bool keep_row(pw_csv_reader *r, double time_s, double value)
             return false;
         }
         r->value = values;
+        double *ends = realloc(r->end_s, sizeof *ends * (size_t)larger);
+        if (ends == NULL) {
+            return false;
+        }
+        r->end_s = ends;
         r->capacity = larger;
     }
     r->time_s[r->count] = time_s;
     r->value[r->count] = value;
+    r->end_s[r->count] = end_s;
     r->last_s = time_s;
     r->count++;
     return true;
@@ -111,13 +104,50 @@ static double wall_s(pw_csv_reader *r, const pw_csv_moment *moment)
 /* A row that is passed over still says until when the logger wrote. */
 static void note_time(pw_csv_reader *r, const pw_csv_row *row)
 {
-    char words[PW_CSV_WORD];
     pw_csv_moment moment;
-    if (r->count > 0 && r->time_at < pw_csv_kept(row) &&
-        pw_csv_time(pw_csv_text(&row->fields[r->time_at], words, sizeof words), r->settings, &moment)) {
+    if (r->count > 0 && r->time_at < pw_csv_kept(row) && pw_csv_row_time(r, row, r->settings, &moment)) {
         const double time_s = whole_ms(wall_s(r, &moment));
         r->last_s = time_s - r->time_s[0] <= PW_CSV_MAX_DAYS * DAY_S ? time_s : r->last_s;
     }
+}
+
+/* Is it a row of another home, pump or meter of this file? */
+static bool of_others(const pw_csv_reader *r, const pw_csv_row *row)
+{
+    char words[PW_CSV_WORD];
+    return r->keep_at >= 0 && (r->keep_at >= pw_csv_kept(row) ||
+                               strcmp(pw_csv_text(&row->fields[r->keep_at], words, sizeof words), r->ask->only) != 0);
+}
+
+/* DRAW: when this one ends. False: its field cannot be read. */
+static bool read_end(pw_csv_reader *r, const pw_csv_row *row, double time_s, double *out)
+{
+    char words[PW_CSV_WORD];
+    double length;
+    *out = time_s;
+    if (r->lasts_at >= 0) {
+        const bool read =
+            r->lasts_at < pw_csv_kept(row) &&
+            pw_csv_number(pw_csv_text(&row->fields[r->lasts_at], words, sizeof words), r->decimal_comma, &length) &&
+            length >= 0.0 && length * r->lasts_factor <= PW_CSV_MAX_DAYS * DAY_S;
+        *out += read ? length * r->lasts_factor : 0.0;
+        return read;
+    }
+    if (r->end_at >= 0) {
+        pw_csv_reader of_end = *r;
+        pw_csv_moment moment;
+        of_end.time_at = r->end_at;
+        const bool read = r->end_at < pw_csv_kept(row) && pw_csv_row_time(&of_end, row, r->settings, &moment);
+        *out = read ? whole_ms(wall_s(r, &moment)) : time_s;
+        return read && *out >= time_s;
+    }
+    return true;
+}
+
+/* A draw may begin before the row above it: draws are sorted later. Else times rise. */
+static bool goes_back(const pw_csv_reader *r, double time_s)
+{
+    return r->out->taken != PW_CSV_DRAW && time_s < r->time_s[r->count - 1];
 }
 
 /* One row of data. False: no memory. */
@@ -134,6 +164,10 @@ static bool take_row(pw_csv_reader *r, const pw_csv_row *row)
         skip(r, PW_CSV_COMMENT, row->line, 1);
         return true;
     }
+    if (of_others(r, row)) {
+        skip(r, PW_CSV_OTHER, row->line, 1);
+        return true;
+    }
     note_time(r, row);
     int32_t furthest = r->time_at > r->flow_at ? r->time_at : r->flow_at;
     if (furthest >= pw_csv_kept(row)) {
@@ -141,11 +175,12 @@ static bool take_row(pw_csv_reader *r, const pw_csv_row *row)
         return true;
     }
     const pw_csv_field *time = &row->fields[r->time_at], *flow = &row->fields[r->flow_at];
-    if (!pw_csv_time(pw_csv_text(time, words, sizeof words), r->settings, &moment)) {
+    if (!pw_csv_row_time(r, row, r->settings, &moment)) {
         skip(r, PW_CSV_TIME, time->line, time->column);
         return true;
     }
-    if (!pw_csv_number(pw_csv_text(flow, words, sizeof words), r->decimal_comma, &value)) {
+    const bool quoted = flow->start > r->bytes && flow->start[-1] == '"'; /* "1,5" between commas */
+    if (!pw_csv_number(pw_csv_text(flow, words, sizeof words), r->decimal_comma || quoted, &value)) {
         skip(r, PW_CSV_VALUE, flow->line, flow->column);
         return true;
     }
@@ -154,23 +189,29 @@ static bool take_row(pw_csv_reader *r, const pw_csv_row *row)
         return true;
     }
     /* of an amount only what no second could bring is odd here; its flow is looked at when its step is known */
-    if (value * r->factor > (r->out->amounts ? PW_CSV_MOST_M3S * DAY_S : PW_CSV_MOST_M3S)) {
+    if (r->out->taken != PW_CSV_REGISTER &&
+        value * r->factor > (r->out->amounts ? PW_CSV_MOST_M3S * DAY_S : PW_CSV_MOST_M3S)) {
         skip(r, PW_CSV_HIGH, flow->line, flow->column);
         return true;
     }
-    double time_s = whole_ms(wall_s(r, &moment));
+    double time_s = whole_ms(wall_s(r, &moment)), end_s;
+    if (!read_end(r, row, time_s, &end_s)) {
+        skip(r, PW_CSV_TIME, row->line, 1);
+        return true;
+    }
     if (r->count == 0) {
         r->out->dated = moment.dated;
-    } else if (time_s < r->time_s[r->count - 1]) {
+        r->out->epoch = moment.dated && moment.counted && r->ask->zone == NULL;
+    } else if (goes_back(r, time_s)) {
         skip(r, PW_CSV_BACK, time->line, time->column);
         return true;
-    } else if (time_s == r->time_s[r->count - 1]) {
+    } else if (r->out->taken != PW_CSV_DRAW && time_s == r->time_s[r->count - 1]) {
         skip(r, PW_CSV_SAME, time->line, time->column);
-        double before = r->out->amounts ? r->value[r->count - 1] : 0.0;
+        double before = r->out->taken == PW_CSV_AMOUNT ? r->value[r->count - 1] : 0.0;
         r->value[r->count - 1] = before + value;
         return true;
     }
-    return keep_row(r, time_s, value);
+    return keep_row(r, time_s, value, end_s);
 }
 
 static pw_status read_rows(pw_csv_reader *r)
@@ -189,25 +230,11 @@ static pw_status read_rows(pw_csv_reader *r)
         }
     }
     r->out->rows = r->count;
+    if (r->count > 0 && r->out->dated) {
+        const double day = pw_floor(r->time_s[0] / DAY_S) + 3.0; /* 1970-01-01 was a Thursday */
+        r->out->first_weekday = (int32_t)(day - 7.0 * pw_floor(day / 7.0));
+    }
     return PW_OK;
-}
-
-/* Why no row was of use: the most frequent reason, at its first place. */
-static pw_status no_rows(pw_csv_reader *r)
-{
-    int32_t worst = -1;
-    for (int32_t i = 0; i < PW_CSV_SKIP_COUNT; i++) {
-        if (skip_odd[i] && r->out->skipped[i] > 0 && (worst < 0 || r->out->skipped[i] > r->out->skipped[worst])) {
-            worst = i;
-        }
-    }
-    if (worst < 0) {
-        return pw_csv_complain(r, PW_MISSING, r->data_line, 1, "no rows", "rows with a time and a flow", "");
-    }
-    char found[PW_WORDS_SIZE];
-    pw_say(found, "only ", skip_words[worst][0], "s", skip_words[worst][1], NULL);
-    return pw_csv_complain(r, PW_SYNTAX, r->out->skipped_line[worst], r->out->skipped_column[worst], found,
-                           "rows with a time and a flow", "");
 }
 
 /* ---- steps of flow ---- */
@@ -262,7 +289,8 @@ static pw_status build_steps(pw_csv_reader *r, double usual_s)
     double last_s = step_s > 0.0 ? step_s : usual_s; /* of the last row */
     push(out, 0.0, 0.0);
     for (int64_t i = 0; i < r->count; i++) {
-        double next_s = i + 1 < r->count ? r->time_s[i + 1] : pw_max(r->time_s[i], r->last_s) + last_s;
+        double after_s = r->has_stop ? r->stop_s : pw_max(r->time_s[i], r->last_s) + last_s;
+        double next_s = i + 1 < r->count ? r->time_s[i + 1] : after_s;
         double gap_s = next_s - r->time_s[i];
         bool silence = step_s > 0.0 && gap_s > JITTER_STEPS * step_s;
         double hold_s = silence ? step_s : gap_s;
@@ -270,6 +298,7 @@ static pw_status build_steps(pw_csv_reader *r, double usual_s)
         push(out, r->time_s[i] - base_s, flow_m3s);
         end_s = r->time_s[i] + hold_s;
         out->volume_m3 += flow_m3s * hold_s;
+        out->peak_m3s = pw_max(out->peak_m3s, flow_m3s);
         if (silence) {
             push(out, end_s - base_s, 0.0);
             out->silent_s += gap_s - hold_s;
@@ -296,11 +325,32 @@ static pw_status build_steps(pw_csv_reader *r, double usual_s)
     return PW_OK;
 }
 
+static void note_gaps(pw_csv_reader *r, double usual_s)
+{
+    r->out->usual_s = usual_s;
+    for (int64_t i = 0; i + 1 < r->count; i++) {
+        r->out->longest_gap_s = pw_max(r->out->longest_gap_s, r->time_s[i + 1] - r->time_s[i]);
+    }
+}
+
 static pw_status make_steps(pw_csv_reader *r)
 {
     pw_csv_trace *out = r->out;
+    if (out->taken == PW_CSV_DRAW) {
+        return pw_csv_draws(r);
+    }
+    r->rising = pw_csv_rises(r);
     double usual_s = usual_step_s(r);
-    out->step_s = r->ask->step_s > 0.0 ? r->ask->step_s : (out->amounts ? usual_s : 0.0);
+    note_gaps(r, usual_s);
+    if (out->taken == PW_CSV_REGISTER) {
+        pw_csv_register(r);
+    } else if (out->stamps_end) {
+        pw_csv_ends_to_begins(r, r->ask->step_s > 0.0 ? r->ask->step_s : usual_s);
+    }
+    if (out->taken == PW_CSV_REGISTER && r->count < 1) {
+        return pw_csv_complain(r, PW_MISSING, r->data_line, 1, "a single row", "two readings of the register", "");
+    }
+    out->step_s = r->ask->step_s > 0.0 ? r->ask->step_s : (out->taken == PW_CSV_AMOUNT ? usual_s : 0.0);
     if ((out->step_s > 0.0 ? out->step_s : usual_s) < LEAST_STEP_S) {
         return pw_csv_complain(r, PW_MISSING, r->data_line, 1, "a single row",
                                "two rows, or a step that says how long one row holds", "");
@@ -318,35 +368,6 @@ static pw_status make_steps(pw_csv_reader *r)
     return build_steps(r, usual_s);
 }
 
-static void warn(pw_csv_reader *r, int32_t line, int32_t column, const char *found, const char *hint)
-{
-    int32_t before = r->problems != NULL ? r->problems->count : 0;
-    pw_warning_add(r->problems, PW_SYNTAX, r->file, found, "", hint);
-    if (r->problems != NULL && r->problems->count > before) {
-        r->problems->items[before].line = line;
-        r->problems->items[before].column = column;
-    }
-}
-
-static void warn_of_skips(pw_csv_reader *r)
-{
-    char found[PW_WORDS_SIZE];
-    for (int32_t i = 0; i < PW_CSV_SKIP_COUNT; i++) {
-        if (skip_odd[i] && r->out->skipped[i] > 0) {
-            const int64_t count = r->out->skipped[i];
-            char number[40];
-            pw_num_text((double)count, number);
-            pw_say(found, number, " ", skip_words[i][0], count == 1 ? "" : "s", skip_words[i][1], NULL);
-            warn(r, r->out->skipped_line[i], r->out->skipped_column[i], found,
-                 count == 1 ? "it is passed over" : "they are passed over; the first of them stands here");
-        }
-    }
-    if (r->out->guessed_settings) {
-        warn(r, r->data_line, 1, "dates that read both as day/month and as month/day",
-             "the day was taken to come first");
-    }
-}
-
 static pw_status read_all(pw_csv_reader *r)
 {
     if (r->length > PW_CSV_MAX_BYTES) {
@@ -357,13 +378,15 @@ static pw_status read_all(pw_csv_reader *r)
                                "save the file as UTF-8 or as plain CSV");
     }
     pw_status status = pw_csv_read_unit(r);
+    status = status == PW_OK ? pw_csv_read_ways(r) : status;
     status = status == PW_OK ? pw_csv_find_columns(r) : status;
     if (status == PW_OK) {
         find_settings(r);
         status = read_rows(r);
     }
     if (status == PW_OK) {
-        status = r->count == 0 ? no_rows(r) : make_steps(r);
+        status = r->count == 0 ? pw_csv_no_rows(r) : pw_csv_refuse_most(r);
+        status = status == PW_OK ? make_steps(r) : status;
     }
     return status;
 }
@@ -373,14 +396,16 @@ pw_status pw_csv_trace_read(const char *file, const char *bytes, size_t length, 
 {
     pw_csv_reader r = {.file = file, .bytes = bytes, .length = length, .ask = ask, .problems = problems, .out = out};
     memset(out, 0, sizeof *out);
+    out->first_weekday = -1;
     pw_status status = read_all(&r);
     free(r.time_s);
     free(r.value);
+    free(r.end_s);
     if (status != PW_OK) {
         pw_csv_trace_free(out);
         return status;
     }
-    warn_of_skips(&r);
+    pw_csv_tell(&r);
     return PW_OK;
 }
 

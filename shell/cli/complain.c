@@ -52,6 +52,15 @@ static void put_source_line(const cli_sheet *sheet, int32_t line, int32_t column
     fprintf(stderr, "%s^%s\n", colour ? "\033[1;31m" : "", colour ? "\033[0m" : "");
 }
 
+void cli_note_at(const cli_sheet *sheet, const char *where, const char *first, const char *more)
+{
+    fprintf(stderr, "%s: %s %s: ", sheet->name, pw_say_word(cli_voice(), "cli.note"), where);
+    put_harmless(first, strlen(first));
+    fprintf(stderr, "%s", more[0] ? "; " : "");
+    put_harmless(more, strlen(more));
+    fprintf(stderr, "\n");
+}
+
 void cli_complain_at(const cli_sheet *sheet, int32_t line, int32_t column, const char *where, const char *found,
                      const char *expected, const char *hint, bool warning, bool colour)
 {

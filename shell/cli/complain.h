@@ -19,4 +19,7 @@ const char *cli_option_of(const char *path);
 void cli_complain_at(const cli_sheet *sheet, int32_t line, int32_t column, const char *where, const char *found,
                      const char *expected, const char *hint, bool warning, bool colour);
 
+/* What was read of a file that the sheet names: a line on stderr. */
+void cli_note_at(const cli_sheet *sheet, const char *where, const char *first, const char *more);
+
 #endif

@@ -10,6 +10,10 @@ static void complain_of_text(const cli_sheet *sheet, const pw_problems *problems
 {
     for (int32_t i = 0; i < problems->count; i++) {
         const pw_problem *one = &problems->items[i];
+        if (one->warning && one->status == PW_OK) { /* what was read of a file */
+            cli_note_at(sheet, one->path, cli_found(one), cli_words(pw_remark_fact(&one->hint)));
+            continue;
+        }
         const char *where = one->path[0] ? one->path : cli_words(pw_fact_of(pw_status_message(one->status)));
         cli_complain_at(sheet, one->line, one->column, where, cli_found(one), cli_words(pw_remark_fact(&one->expected)),
                         cli_words(pw_remark_fact(&one->hint)), one->warning, colour);

@@ -6,13 +6,13 @@
 #include "adapt/csv.h"
 #include "base/num.h"
 
-/* "time|flow|L/min|60": four fields, missing ones empty. */
+/* "time|flow|L/min|60", then values, stamp, end, lasts, its unit, column, only, unit of time, zone; or empty, none. */
 static void take_ask(char *line, pw_csv_ask *ask)
 {
-    char *fields[4] = {"", "", "", ""};
+    char *fields[13] = {"", "", "", "", "", "", "", "", "", "", "", "", ""};
     int count = 0;
     char *at = line;
-    while (at && count < 4) {
+    while (at && count < 13) {
         fields[count] = at;
         count++;
         at = strchr(at, '|');
@@ -26,6 +26,11 @@ static void take_ask(char *line, pw_csv_ask *ask)
     ask->flow = fields[1];
     ask->unit = fields[2];
     size_t used = pw_num_read(fields[3], strlen(fields[3]), &step);
+    const char **const others[9] = {&ask->values, &ask->stamp, &ask->end,       &ask->lasts, &ask->lasts_unit,
+                                    &ask->column, &ask->only,  &ask->time_unit, &ask->zone};
+    for (int i = 0; i < 9; i++) {
+        *others[i] = fields[4 + i][0] ? fields[4 + i] : NULL;
+    }
     ask->step_s = used > 0 && step >= 0 && step < 1e6 ? step : 0;
 }
 

@@ -393,18 +393,18 @@ static void every_skipped_row_is_counted(void **unused)
                                "19,2\n"
                                "20,5\n"
                                "30,\n"
-                               "40,0\n";
+                               "40,0\n41,0\n42,0\n43,0\n44,0\n45,0\n";
     pw_csv_trace t;
     assert_int_equal(read_text(text, "t", "q", "L/s", 0, &t), PW_OK);
-    static const int64_t want[PW_CSV_SKIP_COUNT] = {1, 1, 1, 1, 2, 1, 1, 1, 1};
-    static const int32_t line[PW_CSV_SKIP_COUNT] = {3, 4, 5, 6, 7, 8, 9, 11, 12};
+    static const int64_t want[PW_CSV_SKIP_COUNT] = {1, 0, 1, 1, 1, 2, 1, 1, 1, 1};
+    static const int32_t line[PW_CSV_SKIP_COUNT] = {3, 0, 4, 5, 6, 7, 8, 9, 11, 12};
     int64_t all = t.rows;
     for (int32_t i = 0; i < PW_CSV_SKIP_COUNT; i++) {
         assert_int_equal(t.skipped[i], want[i]);
         assert_int_equal(t.skipped_line[i], line[i]);
         all += t.skipped[i];
     }
-    assert_int_equal(all, 13);
+    assert_int_equal(all, 18);
     assert_int_equal(t.skipped_column[PW_CSV_VALUE], 4);
     near(t.flows_m3s[1], 5e-3, 1e-15); /* of two flows at one time the later */
     assert_int_equal(problems.errors, 0);
@@ -588,7 +588,7 @@ static void any_bytes(void **unused)
         }
         free(bytes);
     }
-    assert_true(usable > 1000);
+    assert_true(usable > 500); /* many are refused for having more odd rows than good ones */
 }
 
 /* The same reader behind JSON, as the page asks it. */

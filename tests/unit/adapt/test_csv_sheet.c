@@ -53,7 +53,9 @@ static void files_are_read(void **unused)
         "\"time\": \"s\", \"flow\": \"ml\", \"unit\": \"mL\", \"step\": \"1 s\"}}], \"note\": null, \"settings\": "
         "[\"x\"]}",
         SHEET, PW_OK);
-    assert_int_equal(problems.count, 0);
+    assert_int_equal(problems.count, 2); /* what was read of each */
+    assert_true(problems.items[0].status == PW_OK && problems.items[1].status == PW_OK && problems.errors == 0);
+    assert_non_null(strstr(english_found(&problems.items[0]), "rows read as amounts"));
     assert_int_equal(site->count, 4);
     const pw_json *demands = pw_json_get(site, "demand");
     assert_int_equal(demands->count, 3);

@@ -241,9 +241,41 @@ static void test_false_stops(void **state)
     assert_int_equal(k->proof->years, 10);
     assert_int_equal(k->proof->false_stops, 45);
     assert_true(k->proof->false_per_year == 4.5);
-    assert_true(k->proof->false_upper_per_year == pw_poisson_upper(45, 0.95) / 10.0);
+    assert_int_equal(k->proof->homes_stopped, 9);
+    assert_int_equal(k->proof->most_in_home, 9);
     assert_int_equal(k->outcomes[0].false_by[2], 2);
     assert_int_equal(k->outcomes[0].false_by[4], 0);
+}
+
+/* The bound of the same counts stands on what the demand shows: repeated days nothing, years and homes all of it, a
+ * trace of two days the two days, on which 45 stops in ten years leave at most one. */
+static void test_bound_stands_on_demand(void **state)
+{
+    kit *k = *state;
+    static const double times_s[] = {0, 43200, 172800}, flows_m3s[] = {0, 1e-4, 0};
+    const pw_site *before = k->plant->site;
+    pw_site *site = malloc(sizeof *site);
+    pw_proof *proof;
+    const double all = pw_poisson_upper(45, 0.95) / 10.0;
+    assert_non_null(site);
+    *site = *before;
+    k->plant->site = site;
+    assert_true(k->proof->basis.kind == PW_BASIS_REPEATS && !(k->proof->false_upper_per_year < PW_INF));
+    site->demand_count = 1;
+    site->demands[0] = (pw_demand){.kind = PW_DEMAND_RANDOM};
+    assert_int_equal(pw_proof_assemble(&k->arena, k->plant, &k->options, k->jobs, k->outcomes, &proof, NULL), PW_OK);
+    assert_true(proof->basis.kind == PW_BASIS_YEARS && proof->false_upper_per_year == all);
+    site->demands[0].kind = PW_DEMAND_HOUSEHOLD;
+    assert_int_equal(pw_proof_assemble(&k->arena, k->plant, &k->options, k->jobs, k->outcomes, &proof, NULL), PW_OK);
+    assert_true(proof->basis.kind == PW_BASIS_HOMES && proof->false_upper_per_year == all);
+    site->demands[1] = (pw_demand){
+        .kind = PW_DEMAND_TRACE, .trace_count = 3, .trace_s = times_s, .trace_m3s = flows_m3s, .trace_scale = {.v = 1}};
+    site->demand_count = 2;
+    assert_int_equal(pw_proof_assemble(&k->arena, k->plant, &k->options, k->jobs, k->outcomes, &proof, NULL), PW_OK);
+    assert_true(proof->basis.kind == PW_BASIS_TRACE && proof->basis.days == 2.0);
+    assert_true(fabs(proof->false_upper_per_year - pw_poisson_upper(1, 0.95) * 365.0 / 2.0) < 1e-9);
+    k->plant->site = before;
+    free(site);
 }
 
 /* 100 L vessel, precharge 230 kPa, between 250 and 400 kPa at 101.325 kPa of air, p V^n constant: the site's n from the
@@ -525,12 +557,22 @@ static void test_burnt_before(void **state)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_defaults),    cmocka_unit_test(test_plan),   cmocka_unit_test(test_refuses),
-        cmocka_unit_test(test_outcomes),    cmocka_unit_test(test_bands),  cmocka_unit_test(test_false_stops),
-        cmocka_unit_test(test_limits),      cmocka_unit_test(test_words),  cmocka_unit_test(test_next),
-        cmocka_unit_test(test_findings),    cmocka_unit_test(test_unseen), cmocka_unit_test(test_run_options),
-        cmocka_unit_test(test_memory),      cmocka_unit_test(test_extra),  cmocka_unit_test(test_missing_water),
-        cmocka_unit_test(test_burnt_before)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(test_defaults),
+                                       cmocka_unit_test(test_plan),
+                                       cmocka_unit_test(test_refuses),
+                                       cmocka_unit_test(test_outcomes),
+                                       cmocka_unit_test(test_bands),
+                                       cmocka_unit_test(test_false_stops),
+                                       cmocka_unit_test(test_bound_stands_on_demand),
+                                       cmocka_unit_test(test_limits),
+                                       cmocka_unit_test(test_words),
+                                       cmocka_unit_test(test_next),
+                                       cmocka_unit_test(test_findings),
+                                       cmocka_unit_test(test_unseen),
+                                       cmocka_unit_test(test_run_options),
+                                       cmocka_unit_test(test_memory),
+                                       cmocka_unit_test(test_extra),
+                                       cmocka_unit_test(test_missing_water),
+                                       cmocka_unit_test(test_burnt_before)};
     return cmocka_run_group_tests(tests, set_up, tear_down);
 }

@@ -1,0 +1,236 @@
+/* What is said of a file: why it is refused, what it was read as, and what looks wrong. */
+#include <string.h>
+
+#include "adapt/csv_inside.h"
+#include "base/num.h"
+
+#define HIDES_PEAKS_S 600.0 /* a step as long as this knows the mean of many draws, not their flow */
+enum { A_LOG = 20 };        /* rows: fewer show nothing of their kind */
+#define HOLE_STEPS 3.0      /* a gap of more steps is a hole */
+
+static const char *const skip_words[PW_CSV_SKIP_COUNT][2] = {
+#define PW_X(name, odd, noun, words) {noun, words},
+    PW_CSV_SKIP_LIST(PW_X)
+#undef PW_X
+};
+
+static const bool skip_odd[PW_CSV_SKIP_COUNT] = {
+#define PW_X(name, odd, noun, words) odd,
+    PW_CSV_SKIP_LIST(PW_X)
+#undef PW_X
+};
+
+/* Why no row was of use: the most frequent reason, at its first place. */
+pw_status pw_csv_no_rows(pw_csv_reader *r)
+{
+    int32_t worst = -1;
+    for (int32_t i = 0; i < PW_CSV_SKIP_COUNT; i++) {
+        if (skip_odd[i] && r->out->skipped[i] > 0 && (worst < 0 || r->out->skipped[i] > r->out->skipped[worst])) {
+            worst = i;
+        }
+    }
+    if (worst < 0) {
+        return pw_csv_complain(r, PW_MISSING, r->data_line, 1, "no rows", "rows with a time and a flow", "");
+    }
+    char found[PW_WORDS_SIZE];
+    pw_say(found, "only ", skip_words[worst][0], "s", skip_words[worst][1], NULL);
+    return pw_csv_complain(r, PW_SYNTAX, r->out->skipped_line[worst], r->out->skipped_column[worst], found,
+                           "rows with a time and a flow", "");
+}
+
+/* ---- most rows of no use ---- */
+
+pw_status pw_csv_refuse_most(pw_csv_reader *r)
+{
+    int64_t odd = 0;
+    int32_t worst = 0;
+    for (int32_t i = 0; i < PW_CSV_SKIP_COUNT; i++) {
+        if (skip_odd[i]) {
+            odd += r->out->skipped[i];
+            worst = !skip_odd[worst] || r->out->skipped[i] > r->out->skipped[worst] ? i : worst;
+        }
+    }
+    if (odd <= r->out->rows) {
+        return PW_OK;
+    }
+    char noun[PW_WORDS_SIZE];
+    pw_say(noun, skip_words[worst][0], "s", skip_words[worst][1], NULL);
+    const bool mixed = worst == PW_CSV_BACK || worst == PW_CSV_SAME;
+    const int32_t at = r->problems != NULL ? r->problems->count : 0;
+    pw_problem_tell(r->problems, PW_SYNTAX, r->file,
+                    pw_fact_of("input.csv-most-rows", pw_count(odd), pw_count(odd + r->out->rows), pw_named(noun)),
+                    pw_fact_of("input.csv-a-log"),
+                    mixed ? pw_fact_of("input.csv-several") : pw_fact_of("input.csv-look-at-columns"));
+    if (r->problems != NULL && r->problems->count > at) {
+        r->problems->items[at].line = r->out->skipped_line[worst];
+        r->problems->items[at].column = r->out->skipped_column[worst];
+    }
+    return PW_SYNTAX;
+}
+
+/* ---- what was read ---- */
+
+static void warn(pw_csv_reader *r, pw_fact found, pw_fact hint)
+{
+    const int32_t at = r->problems != NULL ? r->problems->count : 0;
+    pw_warning_tell(r->problems, PW_SYNTAX, r->file, found, pw_no_fact(), hint);
+    if (r->problems != NULL && r->problems->count > at) {
+        r->problems->items[at].line = r->data_line;
+        r->problems->items[at].column = 1;
+    }
+}
+
+static void warn_at(pw_csv_reader *r, int32_t line, int32_t column, const char *found, const char *hint)
+{
+    int32_t before = r->problems != NULL ? r->problems->count : 0;
+    pw_warning_add(r->problems, PW_SYNTAX, r->file, found, "", hint);
+    if (r->problems != NULL && r->problems->count > before) {
+        r->problems->items[before].line = line;
+        r->problems->items[before].column = column;
+    }
+}
+
+static void warn_of_skips(pw_csv_reader *r)
+{
+    char found[PW_WORDS_SIZE];
+    for (int32_t i = 0; i < PW_CSV_SKIP_COUNT; i++) {
+        if (skip_odd[i] && r->out->skipped[i] > 0) {
+            const int64_t count = r->out->skipped[i];
+            char number[40];
+            pw_num_text((double)count, number);
+            pw_say(found, number, " ", skip_words[i][0], count == 1 ? "" : "s", skip_words[i][1], NULL);
+            warn_at(r, r->out->skipped_line[i], r->out->skipped_column[i], found,
+                    count == 1 ? "it is passed over" : "they are passed over; the first of them stands here");
+        }
+    }
+    if (r->out->guessed_settings) {
+        warn_at(r, r->data_line, 1, "dates that read both as day/month and as month/day",
+                "the day was taken to come first");
+    }
+}
+
+/* Values that climb for long, and fall seldom and then to near nothing, are a counter's readings and no amounts. */
+bool pw_csv_rises(const pw_csv_reader *r)
+{
+    int64_t rises = 0, falls = 0;
+    for (int64_t i = 1; i < r->count; i++) {
+        rises += r->value[i] > r->value[i - 1] ? 1 : 0;
+        falls += r->value[i] < r->value[i - 1] ? 1 : 0;
+        if (r->value[i] < r->value[i - 1] && r->value[i] > 0.1 * r->value[i - 1]) {
+            return false;
+        }
+    }
+    return r->out->taken == PW_CSV_AMOUNT && r->count >= A_LOG && rises > 0 && rises >= 10 * falls;
+}
+
+static bool holds(const char *text, const char *word)
+{
+    const size_t length = strlen(word);
+    for (; *text != '\0'; text++) {
+        size_t same = 0;
+        while (same < length && (text[same] | 0x20) == word[same]) {
+            same++;
+        }
+        if (same == length) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* A heading that speaks of an end or a length: then a row may be a draw and not a moment. Empty: none does. */
+static void heading_of_end(const pw_csv_reader *r, char *out)
+{
+    static const char *const words[] = {"end", "stop", "duration", "length", "ende", "dauer"};
+    pw_csv csv;
+    pw_csv_row row;
+    out[0] = '\0';
+    pw_csv_begin(&csv, r->bytes, r->length, r->out->separator);
+    csv.at = r->heading_at;
+    if (r->out->heading_line == 0 || r->out->taken == PW_CSV_DRAW || !pw_csv_next(&csv, &row)) {
+        return;
+    }
+    for (int32_t i = 0; i < pw_csv_kept(&row); i++) {
+        if (i == r->time_at || i == r->flow_at) {
+            continue;
+        }
+        char heading[PW_CSV_WORD];
+        pw_csv_text(&row.fields[i], heading, sizeof heading);
+        for (size_t w = 0; w < sizeof words / sizeof words[0]; w++) {
+            if (holds(heading, words[w])) {
+                pw_copy(out, PW_CSV_WORD, heading);
+                return;
+            }
+        }
+    }
+}
+
+static void warn_of_looks(pw_csv_reader *r)
+{
+    const pw_csv_trace *out = r->out;
+    char heading[PW_CSV_WORD];
+    heading_of_end(r, heading);
+    if (heading[0] != '\0') {
+        warn(r, pw_fact_of("input.csv-looks-draws", pw_named(heading)), pw_fact_of("input.csv-say-draws"));
+    }
+    if (r->rising) {
+        warn(r, pw_fact_of("input.csv-looks-register"), pw_fact_of("input.csv-say-register"));
+    }
+    const bool log = out->taken != PW_CSV_DRAW && out->rows >= A_LOG;
+    if (log && out->usual_s >= HIDES_PEAKS_S) {
+        warn(r, pw_fact_of("input.csv-hides-peaks", pw_quantity(PW_DIM_TIME, out->usual_s)),
+             pw_fact_of("input.csv-finer"));
+    }
+    if (log && out->longest_gap_s > HOLE_STEPS * pw_max(out->usual_s, r->ask->step_s) && !(r->ask->step_s > 0.0)) {
+        const pw_value gap = pw_quantity(PW_DIM_TIME, out->longest_gap_s);
+        warn(r, pw_fact_of("input.csv-holes", gap),
+             out->taken == PW_CSV_AMOUNT ? pw_fact_of("input.csv-hole-none")
+             : out->taken == PW_CSV_FLOW ? pw_fact_of("input.csv-hole-held")
+                                         : pw_fact_of("input.csv-hole-spread"));
+    }
+    if (out->epoch && out->rows >= A_LOG) {
+        warn(r, pw_fact_of("input.csv-epoch"), pw_fact_of("input.csv-say-zone"));
+    }
+    if (out->resets > 0 || out->jumps > 0) {
+        warn(r, pw_fact_of("input.csv-resets", pw_count(out->resets), pw_count(out->jumps)),
+             pw_fact_of("input.csv-reset-none"));
+    }
+}
+
+void pw_csv_tell(pw_csv_reader *r)
+{
+    warn_of_skips(r);
+    warn_of_looks(r);
+}
+
+static const char *taken_for(const pw_csv_trace *trace)
+{
+    switch (trace->taken) {
+    case PW_CSV_FLOW: break;
+    case PW_CSV_AMOUNT: return trace->stamps_end ? "input.csv-amounts-before" : "input.csv-amounts";
+    case PW_CSV_REGISTER: return "input.csv-register";
+    case PW_CSV_DRAW: return "input.csv-draws";
+    }
+    return trace->stamps_end ? "input.csv-flows-before" : "input.csv-flows";
+}
+
+pw_fact pw_csv_echo(const pw_csv_trace *trace)
+{
+    int64_t passed = 0;
+    for (int32_t i = 0; i < PW_CSV_SKIP_COUNT; i++) {
+        passed += trace->skipped[i];
+    }
+    const double length_s = trace->times_s[trace->count - 1], days = length_s / 86400.0;
+    return pw_fact_of("input.csv-echo", pw_word(taken_for(trace)), pw_count(trace->rows), pw_count(passed),
+                      pw_quantity(PW_DIM_TIME, length_s), pw_quantity(PW_DIM_VOLUME, trace->volume_m3 / days));
+}
+
+pw_fact pw_csv_echo_more(const pw_csv_trace *trace)
+{
+    const pw_value most = pw_quantity(PW_DIM_FLOW, trace->peak_m3s);
+    if (trace->taken == PW_CSV_DRAW) {
+        return pw_fact_of("input.csv-echo-draws", most);
+    }
+    return pw_fact_of("input.csv-echo-steps", most, pw_quantity(PW_DIM_TIME, trace->usual_s),
+                      pw_quantity(PW_DIM_TIME, trace->longest_gap_s));
+}
