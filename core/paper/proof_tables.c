@@ -317,6 +317,13 @@ void proof_put_false_stops(proof_pen *p)
     }
     const bool shorter = proof->healthy_years < 0.9999 * (double)proof->years;
     const pw_value lasted = pw_quantity(PW_DIM_TIME, PW_HEALTHY_YEAR_S * proof->healthy_years);
+    if (!pw_site_varies(proof->plant->site)) {
+        say_block(p->document, p->voice, PW_BLOCK_NOTE, PW_TONE_CAUTION,
+                  pw_fact_of("paper.false-stops-repeat", pw_count(proof->years), shorter ? lasted : pw_named(""),
+                             pw_count(proof->false_stops), pw_number(proof->false_per_year, 3)));
+        put_false_by(p);
+        return;
+    }
     say_block(p->document, p->voice, PW_BLOCK_NOTE, proof->false_stops == 0 ? PW_TONE_GOOD : PW_TONE_CAUTION,
               pw_fact_of("paper.false-stops-were", pw_count(proof->years), shorter ? lasted : pw_named(""),
                          pw_count(proof->false_stops), pw_number(proof->false_per_year, 3),

@@ -3,7 +3,8 @@
 
 static const say_row rows[] = {
     {"cli.about",
-     "pumpwright: was eine Pumpanlage unter ihren Reglereinstellungen tut, und welche Störungen diese nie bemerken."},
+     "pumpwright: was eine Pumpanlage unter ihren Reglereinstellungen tut, und welche Störungen diese nie "
+     "bemerken."},
     {"cli.answer-no-json", "die Antwort ist kein JSON (Zeile {0}, Spalte {1}): ein interner Fehler."},
     {"cli.answer-too-large", "die Antwort ist größer, als hier gelesen werden kann ({0} MB): ein interner Fehler."},
     {"cli.built-without", "dieses Programm wurde ohne librsvg und cairo gebaut; --svg schreibt dasselbe Bild"},
@@ -13,8 +14,8 @@ static const say_row rows[] = {
     {"cli.cannot-write-output", "auf die Standardausgabe lässt sich nicht schreiben."},
     {"cli.codes",
      "Rückgabewerte: 0 gut; 1 Anlage, Einstellungen oder Anfrage haben Probleme; 2 Aufruf; 3 eine Datei lässt "
-     "sich\nnicht lesen oder schreiben, oder ein Port nicht öffnen; 4 keine Lösung, oder ein interner Fehler; 5 prove "
-     "--strict:\neine Störung wird nie bemerkt, oder es gab eine Fehlabschaltung; 130 abgebrochen."},
+     "sich\nnicht lesen oder schreiben, oder ein Port nicht öffnen; 4 keine Lösung, oder ein interner Fehler; "
+     "5 prove --strict:\neine Störung wird nie bemerkt, oder es gab eine Fehlabschaltung; 130 abgebrochen."},
     {"cli.command-check", "ein Anlagenblatt lesen; alles sagen, was falsch ist und was angenommen wurde"},
     {"cli.command-door", "eine rohe Anfrage (JSON) von der Standardeingabe, ihre Antwort auf die Standardausgabe"},
     {"cli.command-duty", "wo die Pumpe arbeitet: Förderstrom, Förderhöhe, Leistung, Saugseite"},
@@ -34,15 +35,17 @@ static const say_row rows[] = {
     {"cli.further-problems", "{0} weitere Probleme werden nicht gezeigt."},
     {"cli.interrupted", "abgebrochen; nichts wurde geschrieben."},
     {"cli.minutes-left", "noch etwa {0} min"},
-    {"cli.needs-sheet", "„{0}“ braucht ein Anlagenblatt: pumpwright {0} SITE (eine YAML- oder JSON-Datei, oder - für "
-                        "die Standardeingabe)."},
+    {"cli.needs-sheet",
+     "„{0}“ braucht ein Anlagenblatt: pumpwright {0} SITE (eine YAML- oder JSON-Datei, oder - für die "
+     "Standardeingabe)."},
     {"cli.needs-value", "--{0} braucht einen Wert: --{0} {1} ({2})."},
     {"cli.no-command", "ein Befehl fehlt. „pumpwright help“ zählt sie auf."},
     {"cli.no-memory", "der Speicher reicht nicht."},
     {"cli.no-memory-mb", "der Speicher reicht nicht ({0} MB wurden verlangt)."},
     {"cli.no-picture", "das Bild ließ sich nicht zeichnen"},
     {"cli.no-pump-list",
-     "{0} enthält keine Liste von Pumpen; richtig wäre eine Liste oder ein Objekt mit der Liste als \"catalogue\"."},
+     "{0} enthält keine Liste von Pumpen; richtig wäre eine Liste oder ein Objekt mit der Liste als "
+     "\"catalogue\"."},
     {"cli.no-value", "--{0} hat keinen Wert; gefunden „{1}“."},
     {"cli.older-word", "„{0}“ ist das frühere Wort; jetzt heißt es „{1}“."},
     {"cli.option-address", "Adresse (sonst nur dieser Rechner)"},
@@ -52,6 +55,7 @@ static const say_row rows[] = {
     {"cli.option-every", "längste Zeit zwischen zwei Messpunkten (sonst 1 min)"},
     {"cli.option-explain", "die Rechnung Zeile für Zeile, mit Formeln und Quellen"},
     {"cli.option-fault", "was schiefgeht: 'slow leak 2 L/min [at NAME] [from 10 h oder 12:10]'; höchstens zweimal"},
+    {"cli.option-full", "alles, was geprüft wurde, nicht nur das Urteil"},
     {"cli.option-help", "Hilfe; hinter einem Befehl dessen Hilfe"},
     {"cli.option-horizon", "eine so lange unbemerkte Störung gilt als nie bemerkt (14 Tage)"},
     {"cli.option-html", "zusätzlich eine eigenständige Seite schreiben"},
@@ -100,8 +104,9 @@ static const say_row rows[] = {
     {"cli.usage", "Aufruf: pumpwright BEFEHL [SITE] [OPTIONEN]"},
     {"cli.usage-of", "pumpwright {0}{1? {1}|} [OPTIONEN]"},
     {"cli.wants-choice", "--{0}: gefunden „{1}“; richtig wäre eines von: {2}."},
-    {"cli.wants-fault", "--fault: gefunden „{0}“; richtig wäre WAS SCHWEREGRAD [at NAME] [from ZEIT], zum Beispiel "
-                        "\"slow leak 2 L/min from 10 h\" oder \"... from 12:10\"."},
+    {"cli.wants-fault",
+     "--fault: gefunden „{0}“; richtig wäre WAS SCHWEREGRAD [at NAME] [from ZEIT], zum Beispiel \"slow leak 2 "
+     "L/min from 10 h\" oder \"... from 12:10\"."},
     {"cli.wants-name-value", "reckon: gefunden „{0}“; richtig wäre NAME=WERT, zum Beispiel \"flow=45 L/min\"."},
     {"cli.wants-number", "--{0}: gefunden „{1}“; richtig wäre eine ganze Zahl von {2} bis {3}."},
     {"cli.wants-set", "--set: gefunden „{0}“; richtig wäre PFAD=WERT, zum Beispiel \"vessels[0].precharge=180 kPa\"."},

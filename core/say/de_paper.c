@@ -18,6 +18,9 @@ static const say_row rows[] = {
      "Ende, {6} am oberen Ende}."},
     {"paper.blind-band", "blinder Bereich"},
     {"paper.blind-bands", "Blinde Bereiche bei Lecks"},
+    {"paper.brief-edges-more", "{0} weitere auf der Kippe: --full."},
+    {"paper.brief-full", "Alles, was geprüft wurde, und was vor Ort anzusehen ist: prove --full."},
+    {"paper.brief-holes", "Das Schlimmste, das keine Überwachung erkennt{0?, von {0} Arten}:"},
     {"paper.burnt-after", "über {0}: nach {1} durchgebrannt"},
     {"paper.burnt-before", "vor dem Fehler durchgebrannt"},
     {"paper.by-both", "beide"},
@@ -76,6 +79,10 @@ static const say_row rows[] = {
     {"paper.false-stops-bound",
      "Jedes Jahr hat seinen eigenen zufälligen Verbrauch; eine Sperre wird nach einer Stunde von Hand "
      "freigegeben. Grenze: exakt, einseitig, für Anzahlen nach dem Poisson-Gesetz (Garwood 1936)."},
+    {"paper.false-stops-repeat",
+     "In {0} {0:störungsfreien Jahr|störungsfreien Jahren}{1?, {0:das|die zusammen} {1} "
+     "{0:dauerte|dauerten},} schalteten die Einstellungen die Anlage {2}-mal grundlos ab: {3} im Jahr. Kein "
+     "Verbrauch dieser Anlage ist zufällig: Ihre Tage wiederholen sich, und Jahre davon begrenzen nichts."},
     {"paper.false-stops-were",
      "In {0} {0:störungsfreien Jahr|störungsfreien Jahren}{1?, {0:das|die zusammen} {1} "
      "{0:dauerte|dauerten},} schalteten die Einstellungen die Anlage {2}-mal grundlos ab: {3} im Jahr. Mit "
@@ -97,13 +104,11 @@ static const say_row rows[] = {
      "der Fehlabschaltungen unten ist dann wertlos, ebenso, was über Fehler gesagt wird. Zuerst Motor, "
      "Belastung oder Starthäufigkeit in Ordnung bringen."},
     {"paper.healthy-deadhead",
-     "Schon auf der störungsfreien Anlage läuft eine Pumpe {0} am Tag fast ohne Durchfluss. Sie bei "
-     "fehlendem Durchfluss abschalten oder den Abschaltdruck senken."},
+     "Schon auf der störungsfreien Anlage läuft eine Pumpe {0} am Tag fast ohne Durchfluss. Sie bei fehlendem "
+     "Durchfluss abschalten oder den Abschaltdruck senken."},
     {"paper.healthy-dry",
      "Schon auf der störungsfreien Anlage läuft eine Pumpe im Jahr {0} trocken; ihre Grenze ist {1}."},
     {"paper.healthy-fails", "Die Anlage versagt schon ohne jede Störung. Zuerst in Ordnung bringen:"},
-    {"paper.healthy-fine",
-     "Die störungsfreie Anlage tut, was sie soll: Sie wurde zuerst beurteilt, ohne jeden Fehler."},
     {"paper.healthy-hot-water", "Schon auf der störungsfreien Anlage wird das Wasser in einer Pumpe {0} heiß."},
     {"paper.healthy-hunts",
      "Schon die störungsfreie Anlage taktet: Eine Pumpe startet mehr als 1800-mal in einer Stunde, und das "
@@ -178,8 +183,14 @@ static const say_row rows[] = {
      "Abschaltdruck erreicht, bleibt unerkannt."},
     {"paper.none", "keine"},
     {"paper.note", "Anmerkung"},
+    {"paper.nothing-on-edge", "Im Rahmen der Spielräume kippt nichts."},
     {"paper.nothing-unseen", "Nichts von dem, was hier erprobt wurde, blieb unerkannt und richtete Schaden an."},
     {"paper.numbered", "{0}: {1}"},
+    {"paper.on-the-edge", "Auf der Kippe"},
+    {"paper.on-the-edge-how",
+     "Jeweils im Rahmen dessen, was niemand genau weiß: Pumpe nach ihrer Abnahmeklasse, Entnahmen, Vordruck, "
+     "Drucksensor, Ort eines Lecks, eins nach dem anderen verändert."},
+    {"paper.one-proposal", "Ein Vorschlag"},
     {"paper.one-run", "Ein Lauf"},
     {"paper.outlasted", "Noch kein Schaden"},
     {"paper.outlasted-how", "{0}: Behälter und Druckkessel überdauern die erprobte Zeit"},

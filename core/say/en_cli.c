@@ -10,9 +10,10 @@ static const say_row rows[] = {
     {"cli.cannot-read", "cannot read {0}: {1}."},
     {"cli.cannot-write", "cannot write {0}: {1}."},
     {"cli.cannot-write-output", "cannot write to standard output."},
-    {"cli.codes", "Exit codes: 0 fine; 1 the site, its settings or the request has problems; 2 usage; 3 a file cannot "
-                  "be read or\nwritten, or a port not opened; 4 no solution, or an internal fault; 5 prove --strict: a "
-                  "fault is never\nseen, or a false stop was; 130 interrupted."},
+    {"cli.codes",
+     "Exit codes: 0 fine; 1 the site, its settings or the request has problems; 2 usage; 3 a file cannot be "
+     "read or\nwritten, or a port not opened; 4 no solution, or an internal fault; 5 prove --strict: a fault "
+     "is never\nseen, or a false stop was; 130 interrupted."},
     {"cli.command-check", "read a site sheet; say all that is wrong and all that was assumed"},
     {"cli.command-door", "a raw request (JSON) from standard input, its answer to standard output"},
     {"cli.command-duty", "where the pump works: flow, head, power, suction"},
@@ -50,6 +51,7 @@ static const say_row rows[] = {
     {"cli.option-every", "longest time between two samples (default 1 min)"},
     {"cli.option-explain", "the calculation line by line, with formulas and sources"},
     {"cli.option-fault", "what goes wrong: 'slow leak 2 L/min [at NAME] [from 10 h or 12:10]'; twice at most"},
+    {"cli.option-full", "everything that was tried, not only the verdict"},
     {"cli.option-help", "help; behind a command, its help"},
     {"cli.option-horizon", "a fault unseen for so long counts as never seen (14 days)"},
     {"cli.option-html", "write a self-contained page as well"},
@@ -96,8 +98,9 @@ static const say_row rows[] = {
     {"cli.usage", "usage: pumpwright COMMAND [SITE] [OPTIONS]"},
     {"cli.usage-of", "pumpwright {0}{1? {1}|} [OPTIONS]"},
     {"cli.wants-choice", "--{0}: found \"{1}\"; one of these would be right: {2}."},
-    {"cli.wants-fault", "--fault: found \"{0}\"; WHAT SEVERITY [at NAME] [from TIME] would be right, for instance "
-                        "\"slow leak 2 L/min from 10 h\" or \"... from 12:10\"."},
+    {"cli.wants-fault",
+     "--fault: found \"{0}\"; WHAT SEVERITY [at NAME] [from TIME] would be right, for instance \"slow leak 2 "
+     "L/min from 10 h\" or \"... from 12:10\"."},
     {"cli.wants-name-value", "reckon: found \"{0}\"; NAME=VALUE would be right, for instance \"flow=45 L/min\"."},
     {"cli.wants-number", "--{0}: found \"{1}\"; a whole number from {2} to {3} would be right."},
     {"cli.wants-set",

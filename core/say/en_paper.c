@@ -18,6 +18,9 @@ static const say_row rows[] = {
      "its upper end}."},
     {"paper.blind-band", "blind band"},
     {"paper.blind-bands", "Blind bands of leaks"},
+    {"paper.brief-edges-more", "{0} more on the edge: --full."},
+    {"paper.brief-full", "Everything that was tried, and what to look at on site: prove --full."},
+    {"paper.brief-holes", "The worst that no watch sees{0?, of {0} sorts}:"},
     {"paper.burnt-after", "over {0}: burnt out after {1}"},
     {"paper.burnt-before", "burnt out before the fault"},
     {"paper.by-both", "both"},
@@ -73,6 +76,10 @@ static const say_row rows[] = {
     {"paper.false-stops-bound",
      "Each year has its own random demand; a person releases a lock out after one hour. Bound: exact, "
      "one-sided, for counts that follow Poisson's law (Garwood 1936)."},
+    {"paper.false-stops-repeat",
+     "In {0} healthy {0:year|years}{1?, which {0:lasted|together lasted} {1},} the settings stopped the site "
+     "{2} {2:time|times} for nothing: {3} a year. No demand of this site is random: its days repeat, and "
+     "years of them bound nothing."},
     {"paper.false-stops-were",
      "In {0} healthy {0:year|years}{1?, which {0:lasted|together lasted} {1},} the settings stopped the site "
      "{2} {2:time|times} for nothing: {3} a year. With {4} % confidence the true number is not above {5} a "
@@ -97,7 +104,6 @@ static const say_row rows[] = {
      "left, or lower its cut-out."},
     {"paper.healthy-dry", "Even on the healthy site a pump runs dry for {0} in a year; its limit is {1}."},
     {"paper.healthy-fails", "The healthy site fails, without any fault. Put this right first:"},
-    {"paper.healthy-fine", "The healthy site does what it should: it was judged first, without any fault."},
     {"paper.healthy-hot-water", "Even on the healthy site the water in a pump reaches {0}."},
     {"paper.healthy-hunts",
      "Even the healthy site hunts: a pump starts more than 1,800 times in an hour, and the simulated year "
@@ -114,8 +120,8 @@ static const say_row rows[] = {
      "wider band between cut-in and cut-out, or a longer rest brings it down. Faults count as wear only where "
      "they add a quarter to it."},
     {"paper.healthy-stops",
-     "Even the healthy site is locked out for nothing {0} {0:time|times} a year{1?, mostly by sentence "
-     "{1}}. A fault that meets the same lock out at the same hour counts as not caught."},
+     "Even the healthy site is locked out for nothing {0} {0:time|times} a year{1?, mostly by sentence {1}}. "
+     "A fault that meets the same lock out at the same hour counts as not caught."},
     {"paper.healthy-unknown", "The healthy site was not judged: no healthy year was simulated."},
     {"paper.healthy-winding", "Even on the healthy site a winding reaches {0}; its limit is {1}."},
     {"paper.hottest-water", "Hottest water"},
@@ -165,8 +171,14 @@ static const say_row rows[] = {
      "goes unseen."},
     {"paper.none", "none"},
     {"paper.note", "Note"},
+    {"paper.nothing-on-edge", "Nothing flips within the margins."},
     {"paper.nothing-unseen", "Nothing of what was tried here went unseen and did harm."},
     {"paper.numbered", "{0}: {1}"},
+    {"paper.on-the-edge", "On the edge"},
+    {"paper.on-the-edge-how",
+     "Each within what nobody knows exactly: the pump by its class of acceptance, draws, precharge, pressure "
+     "sensor, place of a leak, moved one at a time."},
+    {"paper.one-proposal", "One proposal"},
     {"paper.one-run", "One run"},
     {"paper.outlasted", "No harm yet"},
     {"paper.outlasted-how", "{0}: tanks and vessels outlast the time tried"},
