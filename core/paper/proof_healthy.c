@@ -1,5 +1,5 @@
-/* Proof paper, first of all: the verdict in a few lines. Where the healthy site fails, that is the verdict, whatever the
- * faults do. */
+/* Proof paper, first of all: the verdict in a few lines. Where the healthy site fails, that is the verdict, whatever
+ * the faults do. */
 #include "paper/paper.h"
 #include "paper/proof_parts.h"
 #include "paper/say.h"

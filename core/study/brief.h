@@ -1,5 +1,5 @@
-/* The verdict of a proof in a few lines, as facts: is the healthy site in order, what stands on the edge, how many faults
- * ended how, the worst holes, what to type. Papers, the first screen and the door tell the same. */
+/* The verdict of a proof in a few lines, as facts: is the healthy site in order, what stands on the edge, how many
+ * faults ended how, the worst holes, what to type. Papers, the first screen and the door tell the same. */
 #ifndef PW_STUDY_BRIEF_H
 #define PW_STUDY_BRIEF_H
 

@@ -1,5 +1,5 @@
-/* The draft of the one proposal: what single trials would have, merged. Of limits of one sort the strictest stays, since
- * each of them keeps its distance from health; a lock out stays before a warning of the same. */
+/* The draft of the one proposal: what single trials would have, merged. Of limits of one sort the strictest stays,
+ * since each of them keeps its distance from health; a lock out stays before a warning of the same. */
 #include "study/proposal.h"
 
 #include <string.h>

@@ -27,7 +27,7 @@ void prove_put(char *out, size_t size, const char *words);
 void prove_put_quantity(const prove_trial *t, char *out, size_t size, pw_dimension dimension, double si);
 void prove_put_number(char *out, size_t size, double value);
 
-/* Watches that would see this trial, the most telling first: at most `most` (2). All fields are set; returns how many. */
+/* Watches that would see this trial, the most telling first. All fields are set; returns how many. */
 enum { PROVE_CANDIDATES = 2 };
 int32_t prove_candidates(const prove_trial *t, prove_proposal *out);
 /* A warning that saw this trial, made a lock out: could that end it? */

@@ -24,7 +24,7 @@ typedef struct prove_found {
 pw_status prove_edges(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs,
                       const pw_proof_starts *starts, const pw_job *job, const pw_outcome *outcome, uint32_t *out,
                       pw_problems *problems);
-/* The sentence of the first watch that fired after the onset, -1 none; at one moment a lock out goes before a warning. */
+/* The sentence of the first watch that fired after the onset, -1 none; at one moment a lock out goes first. */
 int32_t prove_first_firing(const pw_plant *plant, const prove_found *found);
 pw_status prove_simulate(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs,
                          const pw_proof_starts *starts, const pw_job *job, prove_found *out, pw_problems *problems);

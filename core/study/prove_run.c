@@ -151,8 +151,8 @@ static const stand *find(const pw_proof_starts *starts, int64_t onset_ms)
     return NULL;
 }
 
-/* The stand of a moved site at the usual onset: made when it is first asked for. `starts` keeps it for the jobs to come,
- * or is the caller's own. */
+/* The stand of a moved site at the usual onset: made when it is first asked for. `starts` keeps it for the jobs to
+ * come, or is the caller's own. */
 static pw_status stand_moved(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options,
                              const pw_jobs *jobs, pw_move move, pw_proof_starts *starts, pw_problems *problems)
 {

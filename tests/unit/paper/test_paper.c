@@ -154,7 +154,7 @@ static void test_says(void **state)
     const char *text = text_of(k, proof_of(k), 200, false);
     static const char *const needed[] = {
         "In 10 healthy years the settings stopped the site 1 time for nothing: 0.1 a year.",
-        "0.474 a year", /* 4.7439 / 10 */
+        "its days repeat, and years of them bound nothing",
         "1 stop by 4: lock out when running for 90 min",
         "0.05 L/min",
         "72 L at its lower end", /* 0.05 L/min is 72 L a day */
