@@ -335,7 +335,7 @@ static pw_status put_unseen(door *d, const pw_proof *proof)
 static void put_proposal(door *d, const pw_proof *proof)
 {
     const pw_proposal *list = proof->proposal;
-    if (list == NULL || !list->better) {
+    if (list == NULL || !list->changes) {
         return;
     }
     const pw_settings *settings = list->proof->plant->settings;
@@ -352,6 +352,7 @@ static void put_proposal(door *d, const pw_proof *proof)
         pw_json_close(d->answer, '}');
     }
     pw_json_close(d->answer, ']');
+    pw_json_bool(d->answer, "better", list->better);
     pw_json_int(d->answer, "gained", list->gained);
     pw_json_int(d->answer, "given_up", list->given_up);
     put_counts(d, list->proof);

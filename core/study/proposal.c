@@ -79,7 +79,11 @@ static void compare(const pw_proof *present, pw_proposal *list)
     for (int32_t i = 0; i < present->jobs->count; i++) {
         if (present->jobs->jobs[i].kind != PW_JOB_FAULT)
             continue;
-        const int32_t was = rank_of(present, i), is = rank_of(list->proof, i);
+        const int32_t was = rank_of(present, i), by = list->proof->outcomes[i].caught_by;
+        int32_t is = rank_of(list->proof, i);
+        /* a new warning that comes first leaves the lock out that came, and still comes */
+        const bool warned = is == 2 && by >= 0 && (list->was[by] < 0 || list->differs[by]);
+        is = warned && was > is ? was : is;
         list->gained += is > was ? 1 : 0;
         list->given_up += is < was ? 1 : 0;
     }

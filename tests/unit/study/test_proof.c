@@ -327,7 +327,8 @@ static void test_next(void **state)
 {
     kit *k = *state;
     pw_job job = {.kind = PW_JOB_FAULT, .fault = {PW_FAULT_SENSOR_STUCK, 0.0, -1, 0}};
-    pw_usual usual = {.years = 10, .random = true, .longest_run_s = 600.0, .most_starts_in_hour = 4.0, .starts_per_day = 20.0};
+    pw_usual usual = {
+        .years = 10, .random = true, .longest_run_s = 600.0, .most_starts_in_hour = 4.0, .starts_per_day = 20.0};
     pw_outcome out;
     memset(&out, 0, sizeof out);
     out.caught_by = -1;
