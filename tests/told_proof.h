@@ -10,7 +10,7 @@ static inline const char *told_next(pw_arena *arena, const pw_plant *plant, cons
 {
     pw_facts next;
     pw_facts_init(&next, arena);
-    pw_outcome_next(arena, plant, usual, job, outcome, &next);
+    pw_outcome_next(arena, plant, usual, job, outcome, true, &next);
     return told_facts(arena, &next);
 }
 

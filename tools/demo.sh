@@ -23,7 +23,7 @@ END { if (held != "") print held }
 '
 paper=$(mktemp)
 trap 'rm -f "$paper"' EXIT
-"$program" prove "$site" --html "$report" --quiet --colour "$colour" >"$paper"
+"$program" prove "$site" --full --html "$report" --quiet --colour "$colour" >"$paper"
 awk "$heart" "$paper"
 echo "Tables of every fault, the blind band as a picture, defaults and cautions: open this page in a browser:"
 echo "$(realpath "$report")"

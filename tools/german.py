@@ -27,7 +27,7 @@ the list of defaults, on both sides as the program writes it. `tools/german.py` 
 def proof(program, language):
     environment = dict(os.environ, COLUMNS=str(WIDTH), PUMPWRIGHT_LANGUAGE="")
     environment.pop("PUMPWRIGHT_LANGUAGE")
-    done = subprocess.run([program, "prove", SITE, "--language", language, *OPTIONS], capture_output=True, text=True,
+    done = subprocess.run([program, "prove", SITE, "--full", "--language", language, *OPTIONS], capture_output=True, text=True,
                           env=environment, check=True)
     return done.stdout.split("\n")
 

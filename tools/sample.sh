@@ -17,7 +17,7 @@ BEGIN { RS = ""; ORS = "\n\n" }
 }
 { keep = 0 }
 '
-sample() { "$1" prove examples/nursery.yaml --quiet --colour never | awk "$pick" | sed -e 's/ *$//' -e '$d'; }
+sample() { "$1" prove examples/nursery.yaml --full --quiet --colour never | awk "$pick" | sed -e 's/ *$//' -e '$d'; }
 
 if [ "${2:-}" = --write ]; then
     made=$(mktemp)

@@ -33,11 +33,12 @@
     X("burnt_s", burnt_s, -1e12, 1e12)                           \
     X("pressure_max_pa", pressure_max_pa, -1e12, 1e12)           \
     X("pressure_top_pa", pressure_top_pa, -1e12, 1e12)           \
-    X("usual_top_pa", usual_top_pa, -1e12, 1e12)
+    X("usual_top_pa", usual_top_pa, -1e12, 1e12)                 \
+    X("edge_part", edge_part, 0.0, 1.0)
 
-/* job, ending, caught_by, stopped with unprotected and typed, false_stops, false_by, and 28 numbers (with padding): a
+/* job, ending, caught_by, stopped with unprotected and typed, false_stops, edge, false_by, and 29 numbers: a
  * new member belongs into the list above, or parts and whole would differ. */
-_Static_assert(sizeof(pw_outcome) == 6 * 4 + PW_MAX_SENTENCES * 4 + 28 * 8, "write and read the new member too");
+_Static_assert(sizeof(pw_outcome) == 6 * 4 + PW_MAX_SENTENCES * 4 + 29 * 8, "write and read the new member too");
 
 static const door_key outcome_keys[] = {{"job", ""},
                                         {"ending", ""},
@@ -45,6 +46,7 @@ static const door_key outcome_keys[] = {{"job", ""},
                                         {"stopped", ""},
                                         {"unprotected", ""},
                                         {"typed", ""},
+                                        {"edge", ""},
 #define PW_X(name, member, low, high) {name, ""},
                                         OUTCOME_NUMBERS(PW_X)
 #undef PW_X
@@ -61,10 +63,11 @@ void door_put_outcome(door *d, const char *key, const pw_plant *plant, const pw_
     pw_json_bool(d->answer, "stopped", outcome->stopped);
     pw_json_bool(d->answer, "unprotected", outcome->unprotected);
     pw_json_int(d->answer, "typed", outcome->typed);
+    pw_json_int(d->answer, "edge", outcome->edge);
 #define PW_X(name, member, low, high) pw_json_number(d->answer, name, outcome->member);
     OUTCOME_NUMBERS(PW_X)
 #undef PW_X
-    if (jobs->jobs[outcome->job].kind == PW_JOB_HEALTHY) {
+    if (jobs->jobs[outcome->job].kind == PW_JOB_HEALTHY || jobs->jobs[outcome->job].kind == PW_JOB_MARGIN) {
         pw_json_int(d->answer, "false_stops", outcome->false_stops);
         pw_json_open(d->answer, "false_by", '[');
         for (int32_t i = 0; i < pw_settings_count(plant->settings); i++) {
@@ -127,7 +130,8 @@ static void read_outcome(door *d, const pw_json *json, const char *path, const p
 #define PW_X(name, member, low, high) outcome->member = door_plain(d, json, path, name, low, high, 0.0);
     OUTCOME_NUMBERS(PW_X)
 #undef PW_X
-    if (jobs->jobs[job].kind == PW_JOB_HEALTHY) {
+    outcome->edge = (uint32_t)door_whole(d, json, path, "edge", 0, ((int64_t)1 << PW_MOVES) - 1, 0);
+    if (jobs->jobs[job].kind == PW_JOB_HEALTHY || jobs->jobs[job].kind == PW_JOB_MARGIN) {
         outcome->false_stops = (int32_t)door_whole(d, json, path, "false_stops", 0, 1000000000, 0);
         read_false_by(d, json, path, sentences, outcome);
     }

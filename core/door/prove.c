@@ -2,7 +2,8 @@
 #include <string.h>
 
 #include "door/inside.h"
-#include "study/prove_words.h"
+#include "study/brief.h"
+#include "study/proposal.h"
 #include "paper/paper.h"
 
 typedef struct part {
@@ -25,6 +26,7 @@ static void read_options(door *d, pw_proof_options *options)
     options->places = (int32_t)door_whole(d, r, "", "places", 1, PW_MAX_PLACES_TRIED, options->places);
     options->onsets = (int32_t)door_whole(d, r, "", "onsets", 1, PW_MAX_ONSETS, options->onsets);
     options->pairs = door_truth(d, r, "", "pairs", options->pairs);
+    options->margins = door_truth(d, r, "", "margins", options->margins);
     options->confidence = door_quantity(d, r, "", "confidence", PW_DIM_FRACTION, 0.5, 0.999999, options->confidence);
 }
 
@@ -94,6 +96,7 @@ static void put_options(door *d, const pw_proof_options *options)
     pw_json_int(d->answer, "places", options->places);
     pw_json_int(d->answer, "onsets", options->onsets);
     pw_json_bool(d->answer, "pairs", options->pairs);
+    pw_json_bool(d->answer, "margins", options->margins);
     pw_json_close(d->answer, '}');
 }
 
@@ -202,7 +205,7 @@ static void put_fault(door *d, const pw_proof *proof, int32_t number)
     const pw_usual usual = pw_proof_usual(proof);
     pw_facts next;
     pw_facts_init(&next, d->arena);
-    pw_outcome_next(d->arena, plant, &usual, job, outcome, &next);
+    pw_outcome_next(d->arena, plant, &usual, job, outcome, false, &next);
     door_put_facts(d, "next", &next);
     pw_json_close(d->answer, '}');
 }
@@ -249,7 +252,8 @@ static void put_false_stops(door *d, const pw_proof *proof)
     door_put_number(d, "simulated_years", proof->healthy_years);
     pw_json_int(d->answer, "count", proof->false_stops);
     door_put_number(d, "per_year", proof->years > 0 ? proof->false_per_year : PW_INF);
-    door_put_number(d, "upper_per_year", proof->years > 0 ? proof->false_upper_per_year : PW_INF);
+    door_put_number(d, "upper_per_year",
+                    proof->years > 0 && pw_site_varies(proof->plant->site) ? proof->false_upper_per_year : PW_INF);
     door_put_number(d, "confidence", proof->options.confidence);
     static const char *const bases[] = {"years", "homes", "trace", "repeats"};
     pw_json_string(d->answer, "basis", bases[proof->basis.kind]);
@@ -334,6 +338,57 @@ static pw_status put_unseen(door *d, const pw_proof *proof)
     return PW_OK;
 }
 
+/* The list as it would be typed: all of it, with what each sentence takes the place of. */
+static void put_proposal(door *d, const pw_proof *proof)
+{
+    const pw_proposal *list = proof->proposal;
+    if (list == NULL || !list->changes) {
+        return;
+    }
+    const pw_settings *settings = list->proof->plant->settings;
+    pw_json_open(d->answer, "proposal", '{');
+    pw_json_open(d->answer, "settings", '[');
+    for (int32_t i = 0; i < list->count; i++) {
+        pw_text text;
+        pw_text_init(&text, d->arena);
+        pw_settings_put(settings, i, &text);
+        pw_json_open(d->answer, NULL, '{');
+        pw_json_string(d->answer, "words", text.failed ? "" : text.data);
+        door_put_count(d, "was", list->was[i]);
+        pw_json_bool(d->answer, "differs", list->differs[i]);
+        pw_json_close(d->answer, '}');
+    }
+    pw_json_close(d->answer, ']');
+    pw_json_bool(d->answer, "better", list->better);
+    pw_json_int(d->answer, "gained", list->gained);
+    pw_json_int(d->answer, "given_up", list->given_up);
+    put_counts(d, list->proof);
+    put_false_stops(d, list->proof);
+    pw_json_close(d->answer, '}');
+}
+
+/* The verdict as words for people: what papers and the first screen say, too. */
+static pw_status put_verdict(door *d, const pw_proof *proof)
+{
+    pw_brief brief;
+    if (!pw_brief_of(d->arena, proof, &brief)) {
+        return PW_MEMORY;
+    }
+    pw_json_open(d->answer, "verdict", '{');
+    door_put_fact(d, "healthy", &brief.healthy);
+    door_put_facts(d, "why", &brief.why);
+    door_put_facts(d, "edges", &brief.edges);
+    door_put_fact(d, "counts", &brief.counts);
+    door_put_facts(d, "holes", &brief.holes);
+    pw_json_int(d->answer, "hole_count", brief.hole_count);
+    if (brief.proposal.id != NULL) {
+        door_put_fact(d, "proposal", &brief.proposal);
+    }
+    door_put_facts(d, "type", &brief.type);
+    pw_json_close(d->answer, '}');
+    return PW_OK;
+}
+
 static pw_status put_proof(door *d, const pw_proof *proof, const door_papers *wanted)
 {
     const pw_site *site = proof->plant->site;
@@ -344,6 +399,11 @@ static pw_status put_proof(door *d, const pw_proof *proof, const door_papers *wa
     door_put_number(d, "pump_m3s", proof->jobs->pump_m3s);
     door_put_number(d, "reference_pa", proof->jobs->reference_pa);
     door_put_settings(d, "settings", proof->plant->settings);
+    const pw_status told = put_verdict(d, proof);
+    if (told != PW_OK) {
+        return told;
+    }
+    put_proposal(d, proof);
     put_healthy(d, &proof->healthy);
     put_counts(d, proof);
     put_jobs(d, proof);
@@ -355,6 +415,18 @@ static pw_status put_proof(door *d, const pw_proof *proof, const door_papers *wa
         return status;
     }
     pw_document *document;
+    if (wanted->text && door_truth(d, d->request, "", "brief", false)) {
+        const door_papers text = {.text = true, .colour = wanted->colour, .width = wanted->width};
+        door_papers rest = *wanted;
+        rest.text = false;
+        status = pw_paper_brief(d->arena, proof, &d->voice, &document);
+        status = status == PW_OK ? door_put_papers(d, &text, document) : status;
+        if (status != PW_OK || !wanted->html) {
+            return status;
+        }
+        status = pw_paper_proof(d->arena, proof, &d->voice, &document);
+        return status == PW_OK ? door_put_papers(d, &rest, document) : status;
+    }
     status = pw_paper_proof(d->arena, proof, &d->voice, &document);
     return status == PW_OK ? door_put_papers(d, wanted, document) : status;
 }
@@ -375,14 +447,65 @@ static pw_status answer_part(door *d, const pw_plant *plant, const pw_proof_opti
     return PW_OK;
 }
 
+/* The list that would be typed, from all outcomes under the present settings; a part of the jobs under it. No outcomes:
+ * there is nothing to try. */
+static pw_status answer_part_again(door *d, const pw_proof *proof, part which)
+{
+    pw_proposal *list = PW_NEW(d->arena, 1, pw_proposal);
+    pw_outcome *outcomes = PW_NEW(d->arena, proof->jobs->count, pw_outcome);
+    if (!list || !outcomes) {
+        return PW_MEMORY;
+    }
+    pw_status status = pw_proposal_list(d->arena, proof, list, d->problems);
+    if (status != PW_OK) {
+        return status;
+    }
+    if (!list->changes) {
+        pw_json_int(d->answer, "jobs", proof->jobs->count);
+        pw_json_open(d->answer, "outcomes", '[');
+        pw_json_close(d->answer, ']');
+        return PW_OK;
+    }
+    pw_plant *plant = NULL;
+    const pw_proof_options options = pw_proposal_options(&proof->options);
+    status = pw_proposal_plant(d->arena, proof->plant, list, &plant, d->problems);
+    return status == PW_OK ? answer_part(d, plant, &options, proof->jobs, which, outcomes) : status;
+}
+
+/* again: outcomes under the list, from parts; NULL or none: they are done here. */
+static pw_status find_proposal(door *d, pw_proof *proof, const pw_json *again)
+{
+    pw_proposal *list = PW_NEW(d->arena, 1, pw_proposal), *proposal = NULL;
+    pw_outcome *outcomes = NULL;
+    if (list == NULL) {
+        return PW_MEMORY;
+    }
+    door_progress(d, 1.0, "proving what to type");
+    if (again && again->count > 0) {
+        pw_plant *plant = NULL;
+        pw_status status = pw_proposal_list(d->arena, proof, list, d->problems);
+        if (status == PW_OK) {
+            status = pw_proposal_plant(d->arena, proof->plant, list, &plant, d->problems);
+        }
+        outcomes = status == PW_OK ? door_read_outcomes(d, again, plant, proof->jobs) : NULL;
+        if (!outcomes) {
+            return status == PW_OK ? door_problem(d) : status;
+        }
+    }
+    const pw_status status = pw_proposal_find(d->arena, proof, outcomes, &proposal, d->problems);
+    proof->proposal = proposal;
+    return status;
+}
+
 static pw_status prove(door *d, const door_papers *wanted)
 {
     pw_proof_options options;
     read_options(d, &options);
     part which = read_part(d);
     const pw_json *given = door_list(d, "outcomes");
-    if (which.given && given) {
-        pw_problem_tell(d->problems, PW_CONFLICT, "part", pw_fact_of("door.part-and-outcomes"),
+    const pw_json *again = door_list(d, "outcomes again");
+    if (again && (which.given || !given)) {
+        pw_problem_tell(d->problems, PW_CONFLICT, "outcomes again", pw_fact_of("door.part-and-outcomes"),
                         pw_fact_of("door.one-of-them"), pw_fact_of("door.parts-first"));
     }
     pw_plant *plant = door_plant(d);
@@ -399,7 +522,7 @@ static pw_status prove(door *d, const door_papers *wanted)
     if (!outcomes) {
         return given ? door_problem(d) : PW_MEMORY;
     }
-    if (which.given) {
+    if (which.given && !given) {
         return answer_part(d, plant, &options, jobs, which, outcomes);
     }
     if (!given) {
@@ -410,6 +533,12 @@ static pw_status prove(door *d, const door_papers *wanted)
     }
     pw_proof *proof;
     status = pw_proof_assemble(d->arena, plant, &options, jobs, outcomes, &proof, d->problems);
+    if (status == PW_OK && which.given) {
+        return answer_part_again(d, proof, which);
+    }
+    if (status == PW_OK && door_truth(d, d->request, "", "propose", true)) {
+        status = find_proposal(d, proof, again);
+    }
     return status == PW_OK ? put_proof(d, proof, wanted) : status;
 }
 

@@ -14,6 +14,9 @@
  * defaults, cautions. */
 pw_status pw_paper_proof(pw_arena *arena, const pw_proof *proof, const pw_voice *voice, pw_document **out);
 
+/* The verdict alone: what stands first in the proof, for one screen. */
+pw_status pw_paper_brief(pw_arena *arena, const pw_proof *proof, const pw_voice *voice, pw_document **out);
+
 /* The day book of one run in words, with totals and plots (when the run kept samples). */
 pw_status pw_paper_day(pw_arena *arena, const pw_plant *plant, const pw_daybook *daybook, const pw_voice *voice,
                        pw_document **out);

@@ -1,71 +1,115 @@
-/* Proof paper, first of all: the healthy site. Where it fails, that is the verdict, whatever the faults do. */
-#include "base/num.h"
+/* Proof paper, first of all: the verdict in a few lines. Where the healthy site fails, that is the verdict, whatever
+ * the faults do. */
+#include "paper/paper.h"
 #include "paper/proof_parts.h"
 #include "paper/say.h"
+#include "study/brief.h"
 
-/* The number of the sentence that stops the healthy site most often, from 1; 0 none. */
-static int32_t worst_sentence(const pw_healthy *h)
+/* Facts as a list; at most `most` of them, all for -1. */
+static void put_list(proof_pen *p, const pw_facts *facts, int32_t most)
 {
-    int32_t worst = 0;
-    for (int32_t s = 0; s < PW_MAX_SENTENCES; s++) {
-        if (h->stops_by[s] > 0 && (worst == 0 || h->stops_by[s] > h->stops_by[worst - 1]))
-            worst = s + 1;
+    const int32_t count = most >= 0 && facts->count > most ? most : facts->count;
+    const char **lines = PW_NEW(p->arena, count + 1, const char *);
+    for (int32_t i = 0; lines != NULL && i < count; i++) {
+        lines[i] = say_fact(p->arena, p->voice, facts->items[i]);
+        p->document->failed = p->document->failed || lines[i] == NULL;
     }
-    return worst;
+    p->document->failed = p->document->failed || lines == NULL;
+    if (lines != NULL && count > 0)
+        pw_document_lines(p->document, PW_BLOCK_LIST, lines, count);
 }
 
-static int64_t rounded(double value)
-{
-    return (int64_t)pw_floor(value + 0.5);
-}
-
-static pw_fact ailment_fact(const pw_site *site, const pw_healthy *h, pw_ailment ailment)
-{
-    const int32_t worst = worst_sentence(h);
-    switch (ailment) {
-    case PW_AIL_HUNTS: return pw_fact_of("paper.healthy-hunts");
-    case PW_AIL_BURNS: return pw_fact_of("paper.healthy-burns");
-    case PW_AIL_FALSE_STOPS:
-        return pw_fact_of("paper.healthy-stops", pw_count(rounded((double)h->false_stops / h->years)),
-                          worst > 0 ? pw_count(worst) : pw_named(""));
-    case PW_AIL_MISSING:
-        return pw_fact_of("paper.healthy-misses", pw_count(rounded(100.0 * h->missing_m3 / h->wanted_m3)));
-    case PW_AIL_DRY:
-        return pw_fact_of("paper.healthy-dry", pw_quantity(PW_DIM_TIME, h->dry_s),
-                          pw_quantity(PW_DIM_TIME, site->limits.dry_run_s.v));
-    case PW_AIL_DEADHEAD: return pw_fact_of("paper.healthy-deadhead", pw_quantity(PW_DIM_TIME, h->deadhead_day_s));
-    case PW_AIL_HOT_WATER:
-        return pw_fact_of("paper.healthy-hot-water", pw_quantity(PW_DIM_TEMPERATURE, h->water_max_c));
-    case PW_AIL_WINDING:
-        return pw_fact_of("paper.healthy-winding", pw_quantity(PW_DIM_TEMPERATURE, h->winding_max_c),
-                          pw_quantity(PW_DIM_TEMPERATURE, pw_outcome_winding_limit_c(site)));
-    case PW_AIL_PRESSURE:
-        return pw_fact_of("paper.healthy-pressure", pw_quantity(PW_DIM_PRESSURE, h->pressure_top_pa),
-                          pw_quantity(PW_DIM_PRESSURE, site->limits.highest_pa.v));
-    case PW_AIL_STARTS:
-    case PW_AILMENTS: break;
-    }
-    return pw_fact_of("paper.healthy-starts", pw_number(h->most_starts_in_hour, 6),
-                      pw_number(site->limits.starts_per_hour.v, 6));
-}
-
-void proof_put_healthy(proof_pen *p)
+static void put_healthy(proof_pen *p, const pw_brief *brief)
 {
     const pw_healthy *h = &p->proof->healthy;
-    const char *lines[PW_AILMENTS];
-    int32_t count = 0;
-    if (!h->known || h->fails == 0) {
-        say_block(p->document, p->voice, PW_BLOCK_NOTE, h->known ? PW_TONE_GOOD : PW_TONE_CAUTION,
-                  pw_fact_of(h->known ? "paper.healthy-fine" : "paper.healthy-unknown"));
+    const bool fails = h->known && h->fails != 0;
+    say_block(p->document, p->voice, fails ? PW_BLOCK_LEAD : PW_BLOCK_NOTE,
+              fails      ? PW_TONE_BAD
+              : h->known ? PW_TONE_GOOD
+                         : PW_TONE_CAUTION,
+              brief->healthy);
+    put_list(p, &brief->why, -1);
+}
+
+static void put_holes(proof_pen *p, const pw_brief *brief)
+{
+    const int32_t count = brief->hole_count;
+    if (count == 0)
         return;
+    say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_PLAIN,
+              pw_fact_of("paper.brief-holes", count > brief->holes.count ? pw_count(count) : pw_named("")));
+    put_list(p, &brief->holes, -1);
+}
+
+static void put_proposal(proof_pen *p, const pw_brief *brief)
+{
+    if (brief->proposal.id == NULL)
+        return;
+    say_block(p->document, p->voice, PW_BLOCK_NOTE, brief->type.count > 0 ? PW_TONE_GOOD : PW_TONE_CAUTION,
+              brief->proposal);
+    put_list(p, &brief->type, -1);
+}
+
+static bool brief_of(proof_pen *p, pw_brief *brief)
+{
+    const bool good = pw_brief_of(p->arena, p->proof, brief);
+    p->document->failed = p->document->failed || !good;
+    return good;
+}
+
+void proof_put_verdict(proof_pen *p)
+{
+    pw_brief brief;
+    if (!brief_of(p, &brief))
+        return;
+    put_healthy(p, &brief);
+    say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_PLAIN, brief.counts);
+    put_holes(p, &brief);
+    if (brief.proposal.id != NULL)
+        say_heading(p->document, p->voice, 2, "paper.one-proposal");
+    put_proposal(p, &brief);
+    if (!p->proof->options.margins || !p->proof->healthy.known)
+        return;
+    say_heading(p->document, p->voice, 2, "paper.on-the-edge");
+    if (brief.edges.count == 0)
+        say_block(p->document, p->voice, PW_BLOCK_NOTE, PW_TONE_GOOD, pw_fact_of("paper.nothing-on-edge"));
+    put_list(p, &brief.edges, -1);
+    for (int32_t i = 0; i < p->proof->jobs->count; i++) {
+        const pw_job *job = &p->proof->jobs->jobs[i];
+        const pw_fact edge = pw_edge_fact(p->arena, p->proof->plant, job, &p->proof->outcomes[i]);
+        if (job->kind != PW_JOB_FAULT || edge.id == NULL)
+            continue;
+        const pw_fact title = pw_job_fact(p->arena, p->proof->plant, job);
+        say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_CAUTION,
+                  pw_fact_of("prove.outcome", pw_nested(pw_fact_keep(p->arena, title)),
+                             pw_nested(pw_fact_keep(p->arena, edge))));
     }
-    for (int32_t i = 0; i < PW_AILMENTS; i++) {
-        if (h->fails >> i & 1u) {
-            lines[count] = say_fact(p->arena, p->voice, ailment_fact(p->proof->plant->site, h, (pw_ailment)i));
-            p->document->failed = p->document->failed || lines[count] == NULL;
-            count++;
-        }
-    }
-    say_block(p->document, p->voice, PW_BLOCK_LEAD, PW_TONE_BAD, pw_fact_of("paper.healthy-fails"));
-    pw_document_lines(p->document, PW_BLOCK_LIST, lines, count);
+    say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_MUTED, pw_fact_of("paper.on-the-edge-how"));
+}
+
+pw_status pw_paper_brief(pw_arena *arena, const pw_proof *proof, const pw_voice *voice, pw_document **out)
+{
+    enum { MOST_EDGES = 2 };
+    *out = NULL;
+    const pw_site *site = proof->plant->site;
+    pw_document *document = say_new_paper(arena, voice, "paper.protection", site->name, site->invented);
+    if (document == NULL)
+        return PW_MEMORY;
+    proof_pen p = {arena, document, proof, voice};
+    pw_brief brief;
+    if (!brief_of(&p, &brief))
+        return PW_MEMORY;
+    put_healthy(&p, &brief);
+    put_list(&p, &brief.edges, MOST_EDGES);
+    if (brief.edges.count > MOST_EDGES)
+        say_block(document, voice, PW_BLOCK_WORDS, PW_TONE_MUTED,
+                  pw_fact_of("paper.brief-edges-more", pw_count(brief.edges.count - MOST_EDGES)));
+    say_block(document, voice, PW_BLOCK_WORDS, PW_TONE_PLAIN, brief.counts);
+    put_holes(&p, &brief);
+    put_proposal(&p, &brief);
+    say_block(document, voice, PW_BLOCK_WORDS, PW_TONE_MUTED, pw_fact_of("paper.brief-full"));
+    if (document->failed)
+        return PW_MEMORY;
+    *out = document;
+    return PW_OK;
 }

@@ -130,7 +130,7 @@ pw_status pw_paper_proof(pw_arena *arena, const pw_proof *proof, const pw_voice 
     if (document == NULL)
         return PW_MEMORY;
     proof_pen p = {arena, document, proof, voice};
-    proof_put_healthy(&p);
+    proof_put_verdict(&p);
     put_headline(&p);
     (void)say_invented(document, voice, site);
     put_summary(&p);

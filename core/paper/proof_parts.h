@@ -14,7 +14,7 @@ typedef struct proof_pen {
     const pw_voice *voice;
 } proof_pen;
 
-void proof_put_healthy(proof_pen *p); /* first of all */
+void proof_put_verdict(proof_pen *p); /* first of all */
 void proof_put_faults(proof_pen *p);  /* at a glance, then one table for each kind */
 void proof_put_extra(proof_pen *p);   /* other places and times, two at once; nothing when none were tried */
 /* caption: id, "" none; the columns are copied */

@@ -56,6 +56,7 @@ static const say_row rows[] = {
     {"cli.option-every", "längste Zeit zwischen zwei Messpunkten (sonst 1 min)"},
     {"cli.option-explain", "die Rechnung Zeile für Zeile, mit Formeln und Quellen"},
     {"cli.option-fault", "was schiefgeht: 'slow leak 2 L/min [at NAME] [from 10 h oder 12:10]'; höchstens zweimal"},
+    {"cli.option-full", "alles, was geprüft wurde, nicht nur das Urteil"},
     {"cli.option-help", "Hilfe; hinter einem Befehl dessen Hilfe"},
     {"cli.option-horizon", "eine so lange unbemerkte Störung gilt als nie bemerkt (14 Tage)"},
     {"cli.option-html", "zusätzlich eine eigenständige Seite schreiben"},

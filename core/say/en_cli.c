@@ -52,6 +52,7 @@ static const say_row rows[] = {
     {"cli.option-every", "longest time between two samples (default 1 min)"},
     {"cli.option-explain", "the calculation line by line, with formulas and sources"},
     {"cli.option-fault", "what goes wrong: 'slow leak 2 L/min [at NAME] [from 10 h or 12:10]'; twice at most"},
+    {"cli.option-full", "everything that was tried, not only the verdict"},
     {"cli.option-help", "help; behind a command, its help"},
     {"cli.option-horizon", "a fault unseen for so long counts as never seen (14 days)"},
     {"cli.option-html", "write a self-contained page as well"},

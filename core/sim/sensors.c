@@ -191,7 +191,7 @@ static double felt(const pw_sim *run, int32_t i, const point *at)
     }
     const bool late = run->condition.sensor_lag_s[i] > 0.0 && run->lag_of[i] >= 0;
     const double pressure = late ? at->y[run->lag_of[i]] : at->moment.place_pa[sensor->place];
-    return pressure + run->condition.sensor_bias[i] + run->surge_pa[i];
+    return pressure + sensor->error_pa + run->condition.sensor_bias[i] + run->surge_pa[i];
 }
 
 double pw_watch_value(const pw_sim *run, const watch *w, const point *at)

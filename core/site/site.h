@@ -189,6 +189,7 @@ typedef struct pw_sensor {
     pw_field makes_ms, breaks_ms; /* water velocity at which a flow switch makes / breaks */
     pw_field bore_m;              /* bore at the flow switch */
     pw_field probe_m;             /* probe: water depth of a tank, or height over a bore's intake */
+    double error_pa; /* what a pressure reading is out by: 0 as read; a margin of a proof moves it (study/margins.h) */
     int32_t window_count;         /* contact: closed in these windows of the day, seconds after midnight */
     int32_t window_from_s[8], window_to_s[8];
 } pw_sensor;

@@ -143,26 +143,40 @@ static void tell(const prove_proposal *p, pw_value sentence, pw_value first, boo
         pw_tell(out, "propose.add", pw_truth(more), sentence, first, why);
 }
 
-bool prove_propose(const prove_trial *t, pw_facts *out)
+/* Does the reader take it; the sentences as it told them back, of the other one "" when there is none. */
+static bool taken(const prove_trial *t, const prove_proposal *p, pw_value *sentence, pw_value *first)
 {
-    int32_t said = 0;
+    const bool two = p->first[0] != '\0';
+    const char *both[2] = {p->first, p->sentence};
+    const char *alone[2] = {p->sentence, p->first}; /* the last one is told back in its own words */
+    *first = pw_named("");
+    return reads(t, two ? both : both + 1, two ? 2 : 1, sentence) && (!two || reads(t, alone, 2, first));
+}
+
+int32_t prove_candidates(const prove_trial *t, prove_proposal *out)
+{
+    int32_t count = 0;
     const pw_fault_row *row = pw_fault_row_of(t->job->fault.kind);
     const int32_t most = (int32_t)(sizeof row->seen_by / sizeof row->seen_by[0]);
-    for (int32_t i = 0; t->outcome != NULL && i < most && row->seen_by[i] != PW_BY_NONE && said < 2; i++) {
-        prove_proposal p;
-        memset(&p, 0, sizeof p);
-        if (!watches[row->seen_by[i]](t, &p))
-            continue;
-        const bool two = p.first[0] != '\0';
-        const char *both[2] = {p.first, p.sentence};
-        pw_value sentence, first = pw_named("");
-        if (!reads(t, two ? both : both + 1, two ? 2 : 1, &sentence))
-            continue;
-        const char *alone[2] = {p.sentence, p.first}; /* the last one is told back in its own words */
-        if (two && !reads(t, alone, 2, &first))
-            continue;
-        tell(&p, sentence, first, said > 0, out);
-        said++;
+    for (int32_t i = 0; t->outcome != NULL && i < most && row->seen_by[i] != PW_BY_NONE && count < PROVE_CANDIDATES;
+         i++) {
+        prove_proposal *p = &out[count];
+        pw_value sentence, first;
+        memset(p, 0, sizeof *p);
+        p->by = row->seen_by[i];
+        count += watches[p->by](t, p) && taken(t, p, &sentence, &first) ? 1 : 0;
     }
-    return said > 0;
+    return count;
+}
+
+bool prove_propose(const prove_trial *t, pw_facts *out)
+{
+    prove_proposal list[PROVE_CANDIDATES];
+    const int32_t count = prove_candidates(t, list);
+    for (int32_t i = 0; i < count; i++) {
+        pw_value sentence, first;
+        if (taken(t, &list[i], &sentence, &first))
+            tell(&list[i], sentence, first, i > 0, out);
+    }
+    return count > 0;
 }

@@ -4,8 +4,17 @@
 #include <string.h>
 
 #include "base/num.h"
-#include "study/prove_inside.h"
+#include "study/propose_watch.h"
 #include "site/topology.h"
+
+bool pw_site_varies(const pw_site *site)
+{
+    for (int32_t i = 0; i < site->demand_count; i++) {
+        if (site->demands[i].kind == PW_DEMAND_RANDOM)
+            return true;
+    }
+    return false;
+}
 
 pw_usual pw_proof_usual(const pw_proof *proof)
 {
@@ -15,16 +24,20 @@ pw_usual pw_proof_usual(const pw_proof *proof)
     double starts = 0.0, seconds = 0.0;
     for (int32_t i = 0; i < proof->jobs->count; i++) {
         const pw_outcome *outcome = &proof->outcomes[i];
-        if (proof->jobs->jobs[i].kind != PW_JOB_HEALTHY)
+        const pw_job_kind kind = proof->jobs->jobs[i].kind;
+        if (kind != PW_JOB_HEALTHY && kind != PW_JOB_MARGIN)
             continue;
-        usual.years++;
         usual.longest_run_s = pw_max(usual.longest_run_s, outcome->longest_run_s);
         usual.most_starts_in_hour = pw_max(usual.most_starts_in_hour, outcome->most_starts_in_hour);
         usual.pressure_max_pa = pw_max(usual.pressure_max_pa, outcome->pressure_max_pa);
         usual.winding_max_c = pw_max(usual.winding_max_c, outcome->winding_max_c);
+        if (kind == PW_JOB_MARGIN)
+            continue;
+        usual.years++;
         starts += outcome->starts;
         seconds += outcome->seconds;
     }
+    usual.random = pw_site_varies(proof->plant->site);
     if (seconds > 0.0)
         usual.starts_per_day = starts * 86400.0 / seconds;
     return usual;
@@ -55,7 +68,7 @@ prove_trial prove_trial_of(pw_arena *arena, const pw_plant *plant, const pw_usua
     const pw_site *site = plant->site;
     const pw_fault_kind kind = job->fault.kind;
     const pw_fault_thing thing = pw_fault_thing_of(kind);
-    prove_trial t = {arena, plant, usual != NULL ? usual : &nothing, job, outcome, -1, 0, -1, -1, -1};
+    prove_trial t = {arena, plant, usual != NULL ? usual : &nothing, job, outcome, -1, 0, -1, -1, -1, false};
     t.where = pw_fault_where(site, kind, job->fault.where);
     t.sensor = sensor_of(site, &job->fault);
     t.other = sensor_of(site, &job->second);
@@ -127,11 +140,16 @@ static bool of_pump_at_rest(const prove_trial *t)
 }
 
 /* A warning cannot end what a lock out would: the same sentence with "lock out when". */
+bool prove_may_lock(const prove_trial *t)
+{
+    return pw_fault_heeds_stop(t->job->fault.kind) && pw_fault_heeds_stop(t->job->second.kind) &&
+           pw_settings_kind(t->plant->settings, t->outcome->caught_by) == PW_SENTENCE_WARN && !of_empty_tank(t) &&
+           !of_pump_at_rest(t);
+}
+
 static bool tell_lock_instead(const prove_trial *t, pw_facts *out)
 {
-    if (!pw_fault_heeds_stop(t->job->fault.kind) || !pw_fault_heeds_stop(t->job->second.kind) ||
-        pw_settings_kind(t->plant->settings, t->outcome->caught_by) != PW_SENTENCE_WARN || of_empty_tank(t) ||
-        of_pump_at_rest(t))
+    if (!prove_may_lock(t))
         return false;
     const pw_fact lock = pw_settings_lock_fact(t->arena, t->plant->settings, t->outcome->caught_by);
     pw_tell(out, "propose.lock-instead", pw_nested(pw_fact_keep(t->arena, lock)));
@@ -141,7 +159,7 @@ static bool tell_lock_instead(const prove_trial *t, pw_facts *out)
 static void tell_told(const prove_trial *t, pw_facts *out)
 {
     const bool heeds = pw_fault_heeds_stop(t->job->fault.kind);
-    if (prove_harms(t) && (tell_lock_instead(t, out) || (heeds && prove_propose(t, out))))
+    if (t->sentences && prove_harms(t) && (tell_lock_instead(t, out) || (heeds && prove_propose(t, out))))
         return;
     if (heeds)
         pw_tell(out, "propose.warning-heard");
@@ -151,7 +169,7 @@ static void tell_too_late(const prove_trial *t, pw_facts *out)
 {
     const pw_limits_of_site *limits = &t->plant->site->limits;
     const pw_outcome *outcome = t->outcome;
-    if (prove_propose(t, out))
+    if (t->sentences && prove_propose(t, out))
         return;
     const pw_value sentence = pw_count(outcome->caught_by + 1);
     if (outcome->dry_s > limits->dry_run_s.v) {
@@ -164,21 +182,25 @@ static void tell_too_late(const prove_trial *t, pw_facts *out)
 }
 
 void prove_next_for(pw_arena *arena, const pw_plant *plant, const pw_usual *usual, const pw_job *job,
-                    const pw_outcome *outcome, pw_facts *out)
+                    const pw_outcome *outcome, bool sentences, pw_facts *out)
 {
-    const prove_trial t = prove_trial_of(arena, plant, usual, job, outcome);
+    prove_trial t = prove_trial_of(arena, plant, usual, job, outcome);
+    t.sentences = sentences;
     const pw_finding finding = outcome != NULL ? pw_outcome_finding(plant, job, outcome) : PW_FINDING_UNSEEN;
     switch (finding) {
     case PW_FINDING_TOLD: tell_told(&t, out); break;
     case PW_FINDING_TOO_LATE: tell_too_late(&t, out); break;
-    case PW_FINDING_UNSEEN: (void)prove_propose(&t, out); break;
+    case PW_FINDING_UNSEEN:
+        if (sentences)
+            (void)prove_propose(&t, out);
+        break;
     default: break;
     }
     prove_by_hand(&t, out);
 }
 
 void pw_outcome_next(pw_arena *arena, const pw_plant *plant, const pw_usual *usual, const pw_job *job,
-                     const pw_outcome *outcome, pw_facts *out)
+                     const pw_outcome *outcome, bool sentences, pw_facts *out)
 {
     if (job->kind == PW_JOB_HEALTHY) {
         if (outcome->false_stops > 0)
@@ -188,5 +210,5 @@ void pw_outcome_next(pw_arena *arena, const pw_plant *plant, const pw_usual *usu
     const pw_finding finding = pw_outcome_finding(plant, job, outcome);
     if (finding == PW_FINDING_STOPPED || finding == PW_FINDING_REFUSED || finding == PW_FINDING_HARMLESS)
         return;
-    prove_next_for(arena, plant, usual, job, outcome, out);
+    prove_next_for(arena, plant, usual, job, outcome, sentences, out);
 }

@@ -11,6 +11,8 @@
 typedef struct prove_proposal {
     char sentence[512], first[512]; /* first: "ignore ...", "" none */
     pw_fact why;                    /* no fact: it needs none */
+    uint8_t by;                     /* pw_fault_seen_by */
+    double at;                      /* limits of starts, run time and pressure: where; lower is stricter. 0: no limit */
     int32_t instead_of;             /* number of the sentence that it takes the place of, from 1; 0 none */
 } prove_proposal;
 
@@ -24,6 +26,12 @@ const char *prove_verb(const prove_trial *t);
 void prove_put(char *out, size_t size, const char *words);
 void prove_put_quantity(const prove_trial *t, char *out, size_t size, pw_dimension dimension, double si);
 void prove_put_number(char *out, size_t size, double value);
+
+/* Watches that would see this trial, the most telling first. All fields are set; returns how many. */
+enum { PROVE_CANDIDATES = 2 };
+int32_t prove_candidates(const prove_trial *t, prove_proposal *out);
+/* A warning that saw this trial, made a lock out: could that end it? */
+bool prove_may_lock(const prove_trial *t);
 
 #define SAY(field, words)                  prove_put(p->field, sizeof p->field, words)
 #define SAY_QUANTITY(field, dimension, si) prove_put_quantity(t, p->field, sizeof p->field, dimension, si)

@@ -80,6 +80,7 @@ bool prove_watch_run_limit(const prove_trial *t, prove_proposal *p)
     SAY(sentence, act);
     SAY(sentence, "running for ");
     SAY_QUANTITY(sentence, PW_DIM_TIME, at_s);
+    p->at = at_s;
     p->why = pw_fact_of("propose.why-run", pw_quantity(PW_DIM_TIME, usual_s), pw_quantity(PW_DIM_TIME, here_s));
     return true;
 }
@@ -87,14 +88,19 @@ bool prove_watch_run_limit(const prove_trial *t, prove_proposal *p)
 bool prove_watch_starts_limit(const prove_trial *t, prove_proposal *p)
 {
     const double usual = t->usual->most_starts_in_hour, here = t->outcome->most_starts_in_hour;
-    const double at = pw_floor(0.5 * (usual + here) + 0.5);
+    const double middle = pw_floor(0.5 * (usual + here) + 0.5);
+    const double at = pw_min(middle, pw_floor(t->plant->site->limits.starts_per_hour.v));
     int32_t starts;
     double window_s;
-    if (t->usual->years == 0 || here < A_FIFTH * usual + 2.0 || at <= usual ||
+    /* days that repeat show no hour but their own: twice its starts. Never past what the pump may */
+    const double room = t->usual->random ? usual + 1.0 : 2.0 * usual;
+    if (t->usual->years == 0 || here < A_FIFTH * usual + 2.0 || at < room ||
+
         pw_settings_starts_limit_h(t->plant->settings, &starts, &window_s) <= at)
         return false;
     SAY(sentence, "lock out when starts reach ");
     SAY_NUMBER(sentence, at);
+    p->at = at;
     SAY(sentence, " in 1 h");
     p->why = pw_fact_of("propose.why-starts", pw_number(usual, 6), pw_number(here, 6));
     return true;
@@ -120,6 +126,7 @@ bool prove_watch_high_pressure(const prove_trial *t, prove_proposal *p)
     say_name(t, p->sentence, sizeof p->sentence, sensor, " at ");
     SAY(sentence, " above ");
     SAY_QUANTITY(sentence, PW_DIM_PRESSURE, at_pa);
+    p->at = at_pa;
     SAY(sentence, " for 5 s");
     p->why = pw_fact_of("propose.why-pressure", pw_quantity(PW_DIM_PRESSURE, usual_pa),
                         pw_quantity(PW_DIM_PRESSURE, here_pa));

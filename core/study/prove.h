@@ -9,6 +9,7 @@
 
 #include "sim/demand.h"
 #include "sim/run.h"
+#include "study/margins.h"
 
 /* The fault of which a sweep tries many severities, for its blind bands: leaks, the one that anybody may have. */
 #define PW_SWEPT_FAULT PW_FAULT_SLOW_LEAK
@@ -25,6 +26,8 @@ typedef struct pw_proof_options {
     int32_t places;    /* each fault at so many places, the usual one first, 1 .. PW_MAX_PLACES_TRIED; default 1 */
     int32_t onsets;    /* each fault at so many times spread evenly over a day, onset_ms first, 1 .. 24; default 1 */
     bool pairs;        /* also two at once, where they come together in practice; default false */
+    bool margins;      /* move what nobody knows exactly, and see what flips (study/margins.h); default true */
+    bool edges;        /* with margins: also which catches flip; default true */
     bool (*cancelled)(void *user, double done); /* pw_run_options, for each job; NULL never */
     void *user;
 } pw_proof_options;
@@ -32,12 +35,12 @@ void pw_proof_defaults(pw_proof_options *out);
 
 #define PW_HEALTHY_YEAR_S 31536000.0 /* as long as a healthy year is simulated: 365 days */
 
-typedef enum pw_job_kind { PW_JOB_FAULT, PW_JOB_HEALTHY, PW_JOB_SWEEP } pw_job_kind;
+typedef enum pw_job_kind { PW_JOB_FAULT, PW_JOB_HEALTHY, PW_JOB_SWEEP, PW_JOB_MARGIN } pw_job_kind;
 
 typedef struct pw_job {
     pw_job_kind kind;
     pw_fault fault;  /* FAULT, SWEEP */
-    int32_t year;    /* HEALTHY: its number, from 0; part of the seed */
+    int32_t year;    /* HEALTHY: its number, from 0; part of the seed. MARGIN: pw_move */
     pw_fault second; /* FAULT: at the same moment; kind NONE: alone */
     bool extra;      /* FAULT: at another place or time than the usual, or two at once */
 } pw_job;
@@ -60,8 +63,10 @@ typedef struct pw_outcome {
     double water_max_c; /* inside a pump */
     double burnt_s;     /* from onset until a motor burnt out; below 0: so long before it; 0: none did until then */
     double run_s, dry_s, winding_max_c, lost_per_day_m3, starts_per_hour, longest_run_s;
-    int32_t false_stops;                /* HEALTHY */
-    int32_t false_by[PW_MAX_SENTENCES]; /* HEALTHY: per sentence */
+    int32_t false_stops;                /* HEALTHY, MARGIN */
+    int32_t false_by[PW_MAX_SENTENCES]; /* likewise, per sentence */
+    uint32_t edge;    /* FAULT that a watch caught: bit for each pw_move with which it is not, or much later */
+    double edge_part; /* MARGIN with false stops: the least part of its move that was tried and stops; else 0 */
     double balance_m3;
     double most_starts_in_hour;  /* of one pump */
     double usual_starts_in_hour; /* of the healthy site, before the onset and in the same time after it */
@@ -176,7 +181,11 @@ typedef struct pw_proof {
     pw_band bands[PW_MAX_BANDS];
     pw_limits_check check;
     pw_healthy healthy;
+    const struct pw_proposal *proposal; /* study/proposal.h; NULL: none was looked for */
 } pw_proof;
+
+/* False stops of the healthy site with a move of its margins made, all of them together. */
+int32_t pw_proof_edge_stops(const pw_proof *proof);
 
 pw_status pw_proof_assemble(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options,
                             const pw_jobs *jobs, const pw_outcome *outcomes, pw_proof **out, pw_problems *problems);

@@ -35,7 +35,7 @@ static void keep(pw_arena *arena, const pw_proof *proof, pw_fact what, int32_t i
     const pw_usual usual = pw_proof_usual(proof);
     out->what = what;
     pw_facts_init(&out->next, arena);
-    prove_next_for(arena, proof->plant, &usual, &proof->jobs->jobs[i], &proof->outcomes[i], &out->next);
+    prove_next_for(arena, proof->plant, &usual, &proof->jobs->jobs[i], &proof->outcomes[i], false, &out->next);
 }
 
 int32_t prove_extra_unseen(pw_arena *arena, const pw_proof *proof, pw_unseen *out, int32_t count, int32_t capacity)

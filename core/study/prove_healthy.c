@@ -1,4 +1,6 @@
 /* The healthy site, judged before any fault: what goes wrong in its simulated years without one. */
+#include <string.h>
+
 #include "base/num.h"
 #include "study/prove_inside.h"
 
@@ -35,16 +37,8 @@ static void fail(pw_healthy *out, pw_ailment ailment, bool is)
     out->fails |= is ? 1u << ailment : 0u;
 }
 
-void prove_healthy(pw_proof *proof)
+static void judge(const pw_site *site, pw_healthy *out)
 {
-    const pw_site *site = proof->plant->site;
-    pw_healthy *out = &proof->healthy;
-    for (int32_t i = 0; i < proof->jobs->count; i++) {
-        if (proof->jobs->jobs[i].kind == PW_JOB_HEALTHY)
-            add_year(proof->plant, &proof->outcomes[i], out);
-    }
-    if (!out->known)
-        return;
     fail(out, PW_AIL_HUNTS, out->hunts);
     fail(out, PW_AIL_BURNS, out->burns);
     fail(out, PW_AIL_FALSE_STOPS, (double)out->false_stops > STOPS_A_YEAR * out->years);
@@ -55,6 +49,32 @@ void prove_healthy(pw_proof *proof)
     fail(out, PW_AIL_WINDING, out->winding_max_c > pw_outcome_winding_limit_c(site));
     fail(out, PW_AIL_PRESSURE, out->pressure_top_pa > site->limits.highest_pa.v);
     fail(out, PW_AIL_STARTS, out->most_starts_in_hour > site->limits.starts_per_hour.v);
+}
+
+void prove_healthy(pw_proof *proof)
+{
+    pw_healthy *out = &proof->healthy;
+    for (int32_t i = 0; i < proof->jobs->count; i++) {
+        if (proof->jobs->jobs[i].kind == PW_JOB_HEALTHY)
+            add_year(proof->plant, &proof->outcomes[i], out);
+    }
+    if (out->known)
+        judge(proof->plant->site, out);
+}
+
+void prove_healthy_moved(const pw_proof *proof, int32_t job, pw_healthy *out)
+{
+    memset(out, 0, sizeof *out);
+    add_year(proof->plant, &proof->outcomes[job], out);
+    judge(proof->plant->site, out);
+}
+
+int32_t pw_proof_edge_stops(const pw_proof *proof)
+{
+    int32_t stops = 0;
+    for (int32_t i = 0; i < proof->jobs->count; i++)
+        stops += proof->jobs->jobs[i].kind == PW_JOB_MARGIN ? proof->outcomes[i].false_stops : 0;
+    return stops;
 }
 
 const char *pw_ailment_id(pw_ailment ailment)

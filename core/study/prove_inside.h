@@ -15,10 +15,17 @@ typedef struct prove_found {
     bool typed_refused, typed_about_it; /* pw_retyped */
     pw_totals usual;                    /* what the healthy site had done from the onset until length_ms */
     bool unprotected;                   /* a watch no longer sees what it looks at, or stops nothing */
+    double edge_part;                   /* of a margin: pw_outcome */
     double behind_m3;                   /* less in its stores than the healthy site has then */
     pw_firing firings[PW_MAX_SENTENCES];
     int32_t fired[PW_MAX_SENTENCES];
 } prove_found;
+/* Which moves (bits) the catch of this outcome does not outlast; only of a fault at its usual place and time. */
+pw_status prove_edges(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs,
+                      const pw_proof_starts *starts, const pw_job *job, const pw_outcome *outcome, uint32_t *out,
+                      pw_problems *problems);
+/* The sentence of the first watch that fired after the onset, -1 none; at one moment a lock out goes first. */
+int32_t prove_first_firing(const pw_plant *plant, const prove_found *found);
 pw_status prove_simulate(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs,
                          const pw_proof_starts *starts, const pw_job *job, prove_found *out, pw_problems *problems);
 
@@ -33,13 +40,14 @@ typedef struct prove_trial {
     int32_t pump;              /* that it concerns */
     int32_t tank;              /* that it concerns, -1 none */
     int32_t sensor, other;     /* that it, and the second fault, befalls; -1 none */
+    bool sentences;            /* what to do next tells sentences */
 } prove_trial;
 prove_trial prove_trial_of(pw_arena *arena, const pw_plant *plant, const pw_usual *usual, const pw_job *job,
                            const pw_outcome *outcome);
 
 /* What to do next. outcome: what happened, NULL: of no one trial; usual NULL: not known. */
 void prove_next_for(pw_arena *arena, const pw_plant *plant, const pw_usual *usual, const pw_job *job,
-                    const pw_outcome *outcome, pw_facts *out);
+                    const pw_outcome *outcome, bool sentences, pw_facts *out);
 
 /* Sentences that the order lacks, that this site's reader takes and that would see this trial (propose.c): at most two,
  * each with its reason. Nothing is written when there is none; true when something was. */
@@ -64,6 +72,8 @@ bool prove_spills(const prove_trial *t);
 int32_t prove_extra_unseen(pw_arena *arena, const pw_proof *proof, pw_unseen *out, int32_t count, int32_t capacity);
 
 void prove_healthy(pw_proof *proof); /* fills in proof->healthy (prove_healthy.c) */
+/* Of the healthy site with a move made, alone. */
+void prove_healthy_moved(const pw_proof *proof, int32_t job, pw_healthy *out);
 
 /* reference_pa: gauge, at which leaks are told, at the first vessel. */
 pw_status prove_limits(pw_arena *arena, const pw_plant *plant, double pump_m3s, double reference_pa,

@@ -7,8 +7,7 @@
 
 #define DAY_S 86400.0
 
-/* The first watch that fired after the onset; at one moment a lock out goes before a warning. */
-static int32_t first_firing(const pw_plant *plant, const prove_found *found)
+int32_t prove_first_firing(const pw_plant *plant, const prove_found *found)
 {
     int32_t best = -1;
     bool best_locks = false;
@@ -95,7 +94,7 @@ static void fill_usual(const prove_found *found, const pw_totals *before, pw_out
 static void fill_fault(const pw_plant *plant, const pw_job *job, const pw_proof_options *options,
                        const prove_found *found, pw_outcome *out)
 {
-    out->caught_by = first_firing(plant, found);
+    out->caught_by = prove_first_firing(plant, found);
     bool caught = out->caught_by >= 0;
     pw_totals totals = caught ? found->firings[out->caught_by].totals : since_onset(found);
     double simulated_s = (double)(found->length_ms - job->fault.onset_ms) / 1000.0;
@@ -160,11 +159,17 @@ pw_status pw_proof_job(pw_arena *scratch, const pw_plant *plant, const pw_proof_
     if (status == PW_OK) {
         out->ending = found->ending;
         out->balance_m3 = found->totals.balance_m3;
-        if (what->kind == PW_JOB_HEALTHY)
+        if (what->kind == PW_JOB_HEALTHY || what->kind == PW_JOB_MARGIN)
             fill_healthy(plant, found, out);
         else
             fill_fault(plant, what, options, found, out);
     }
+    out->edge_part = status == PW_OK ? found->edge_part : 0.0;
     pw_arena_back(scratch, mark);
-    return status;
+    if (status != PW_OK || what->kind != PW_JOB_FAULT || what->extra || out->caught_by < 0 || !options->margins ||
+        !options->edges)
+        return status;
+    const pw_status moved = prove_edges(scratch, plant, options, jobs, starts, what, out, &out->edge, problems);
+    pw_arena_back(scratch, mark);
+    return moved;
 }

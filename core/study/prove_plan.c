@@ -24,6 +24,8 @@ void pw_proof_defaults(pw_proof_options *out)
     out->confidence = 0.95;
     out->places = 1;
     out->onsets = 1;
+    out->margins = true;
+    out->edges = true;
 }
 
 static pw_status check_options(const pw_proof_options *options, pw_problems *problems)
@@ -152,8 +154,8 @@ pw_status pw_proof_plan(pw_arena *arena, const pw_plant *plant, const pw_proof_o
     pw_status status = check_options(options, problems);
     if (status != PW_OK)
         return status;
-    int32_t room =
-        options->healthy_years + options->sweep_count + 2 * pw_fault_pair_count() + count_faults(plant->site, options);
+    int32_t room = options->healthy_years + PW_MOVES + options->sweep_count + 2 * pw_fault_pair_count() +
+                   count_faults(plant->site, options);
     if (room > MOST_JOBS)
         return pw_problem_add(problems, PW_LIMIT, "options.places", NULL, "fewer places or times: at most 20000 trials",
                               NULL);
@@ -167,6 +169,10 @@ pw_status pw_proof_plan(pw_arena *arena, const pw_plant *plant, const pw_proof_o
 
     for (int32_t year = 0; year < options->healthy_years; year++) {
         add_job(jobs, PW_JOB_HEALTHY, PW_FAULT_NONE, 0.0, 0, year);
+    }
+    for (int32_t move = 0; move < PW_MOVES && options->margins && options->healthy_years > 0; move++) {
+        if (pw_move_possible(plant->site, (pw_move)move))
+            add_job(jobs, PW_JOB_MARGIN, PW_FAULT_NONE, 0.0, 0, move);
     }
     for (int32_t kind = PW_FAULT_NONE + 1; kind < PW_FAULT_COUNT; kind++) {
         if (!pw_fault_possible(plant->site, (pw_fault_kind)kind))

@@ -37,6 +37,8 @@ typedef struct stand {
 struct pw_proof_starts {
     int32_t count;
     stand at[PW_MAX_ONSETS];
+    const pw_plant *moved_plants[PW_MOVES]; /* NULL: not prepared */
+    stand moved[PW_MOVES];                  /* at the onset of faults at their usual time */
 };
 
 static pw_status out_of_memory(pw_problems *problems)
@@ -149,6 +151,44 @@ static const stand *find(const pw_proof_starts *starts, int64_t onset_ms)
     return NULL;
 }
 
+/* The stand of a moved site at the usual onset: made when it is first asked for. `starts` keeps it for the jobs to
+ * come, or is the caller's own. */
+static pw_status stand_moved(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options,
+                             const pw_jobs *jobs, pw_move move, pw_proof_starts *starts, pw_problems *problems)
+{
+    pw_plant *moved = NULL;
+    if (starts->moved_plants[move] != NULL)
+        return PW_OK;
+    pw_status status = pw_move_plant(arena, plant, move, 1.0, &moved, problems);
+    if (status == PW_OK)
+        status = walk_to(arena, moved, options, jobs, options->onset_ms, &starts->moved[move], problems);
+    starts->moved_plants[move] = status == PW_OK ? moved : NULL;
+    return status;
+}
+
+/* Only where one of these jobs may be on an edge. */
+static pw_status prepare_moved(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options,
+                               const pw_jobs *jobs, int32_t index, int32_t every, pw_proof_starts *starts,
+                               pw_problems *problems)
+{
+    bool any = false;
+    for (int32_t i = index; i < jobs->count; i += every)
+        any = any || (jobs->jobs[i].kind == PW_JOB_FAULT && !jobs->jobs[i].extra);
+    for (int32_t move = 0; any && options->margins && options->edges && move < PW_MOVES; move++) {
+        if (!pw_move_possible(plant->site, (pw_move)move))
+            continue;
+        const pw_status status = stand_moved(arena, plant, options, jobs, (pw_move)move, starts, problems);
+        if (status != PW_OK)
+            return status;
+    }
+    return PW_OK;
+}
+
+static bool has_fault(const pw_job *job)
+{
+    return job->kind == PW_JOB_FAULT || job->kind == PW_JOB_SWEEP;
+}
+
 pw_status pw_proof_prepare(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs,
                            int32_t index, int32_t every, pw_proof_starts **out, pw_problems *problems)
 {
@@ -158,14 +198,14 @@ pw_status pw_proof_prepare(pw_arena *arena, const pw_plant *plant, const pw_proo
         return out_of_memory(problems);
     for (int32_t i = index; i < jobs->count; i += every) {
         const int64_t onset_ms = jobs->jobs[i].fault.onset_ms;
-        if (jobs->jobs[i].kind == PW_JOB_HEALTHY || find(starts, onset_ms) != NULL || starts->count >= PW_MAX_ONSETS)
+        if (!has_fault(&jobs->jobs[i]) || find(starts, onset_ms) != NULL || starts->count >= PW_MAX_ONSETS)
             continue;
         const pw_status status = walk_to(arena, plant, options, jobs, onset_ms, &starts->at[starts->count], problems);
         if (status != PW_OK)
             return status;
         starts->count++;
     }
-    return PW_OK;
+    return prepare_moved(arena, plant, options, jobs, index, every, starts, problems);
 }
 
 static void collect(const stand *at, const pw_firings *firings, prove_found *out)
@@ -231,20 +271,76 @@ static bool lost_protection(pw_arena *arena, const pw_plant *plant, const pw_sim
     return lost;
 }
 
+/* A healthy time of this plant, with the demand of one year. */
 static pw_status healthy(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs,
-                         const pw_job *job, prove_found *out, pw_problems *problems)
+                         int32_t year, int64_t length_ms, bool stop_at_lock, prove_found *out, pw_problems *problems)
 {
-    stand year;
+    stand at;
     pw_firings firings;
-    pw_status status = create(arena, plant, options, jobs, options->seed + 1 + (uint64_t)job->year, &year, problems);
+    pw_status status = create(arena, plant, options, jobs, options->seed + 1 + (uint64_t)year, &at, problems);
     if (status != PW_OK)
         return status;
-    pw_firings_begin(&firings, year.tally);
-    pw_sim_attach(year.sim, &firings.observer);
-    status = pw_sim_advance(year.sim, (int64_t)PW_HEALTHY_YEAR_S * 1000, problems);
+    pw_firings_begin(&firings, at.tally);
+    firings.stop_at_lock = stop_at_lock;
+    pw_sim_attach(at.sim, &firings.observer);
+    status = pw_sim_advance(at.sim, length_ms, problems);
     if (status == PW_OK)
-        collect(&year, &firings, out);
+        collect(&at, &firings, out);
     return status;
+}
+
+/* Of a move that stops the healthy site: the least part of it that does so, in eighths, by halves. The first year's
+ * demand again, until twice the time of the stop that the whole move brought and a month more. */
+static pw_status least_part(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options,
+                            const pw_jobs *jobs, pw_move move, int64_t length_ms, prove_found *out,
+                            pw_problems *problems)
+{
+    const size_t mark = pw_arena_mark(arena);
+    prove_found *trial = PW_NEW(arena, 1, prove_found);
+    if (trial == NULL)
+        return out_of_memory(problems);
+    double none = 0.0, stops = 1.0;
+    int64_t first_ms = length_ms;
+    for (int32_t i = 0; i < PW_MAX_SENTENCES; i++) {
+        if (out->firings[i].t_ms >= 0 && i < pw_settings_count(plant->settings) &&
+            pw_settings_kind(plant->settings, i) == PW_SENTENCE_LOCK && out->firings[i].t_ms < first_ms)
+            first_ms = out->firings[i].t_ms;
+    }
+    const int64_t tried_ms = 2 * first_ms + (int64_t)30 * 86400 * 1000;
+    for (int32_t step = 0; step < 3; step++) {
+        const size_t here = pw_arena_mark(arena);
+        const double part = 0.5 * (none + stops);
+        pw_plant *moved = NULL;
+        pw_status status = pw_move_plant(arena, plant, move, part, &moved, problems);
+        if (status == PW_OK)
+            status = healthy(arena, moved, options, jobs, 0, tried_ms < length_ms ? tried_ms : length_ms, true, trial,
+                             problems);
+        if (status != PW_OK)
+            return status;
+        if (trial->lock_count > 0)
+            stops = part;
+        else
+            none = part;
+        pw_arena_back(arena, here);
+    }
+    out->edge_part = stops;
+    pw_arena_back(arena, mark);
+    return PW_OK;
+}
+
+/* A twentieth of the healthy years' time, a year at most. */
+static pw_status margin(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs,
+                        const pw_job *job, prove_found *out, pw_problems *problems)
+{
+    const double share = pw_min(1.0, 0.05 * (double)options->healthy_years);
+    const int64_t length_ms = (int64_t)(PW_HEALTHY_YEAR_S * share) * 1000;
+    pw_plant *moved = NULL;
+    pw_status status = pw_move_plant(arena, plant, (pw_move)job->year, 1.0, &moved, problems);
+    if (status == PW_OK)
+        status = healthy(arena, moved, options, jobs, 0, length_ms, false, out, problems);
+    if (status != PW_OK || out->lock_count == 0 || !options->edges)
+        return status;
+    return least_part(arena, plant, options, jobs, (pw_move)job->year, length_ms, out, problems);
 }
 
 static pw_status befall(pw_arena *arena, pw_sim *sim, const pw_job *job, pw_problems *problems)
@@ -254,8 +350,8 @@ static pw_status befall(pw_arena *arena, pw_sim *sim, const pw_job *job, pw_prob
                                                                 : status;
 }
 
-static pw_status faulty(pw_arena *arena, const stand *from, const pw_proof_options *options, const pw_job *job,
-                        prove_found *out, pw_problems *problems)
+static pw_status faulty(pw_arena *arena, const stand *from, double horizon_s, const pw_job *job, prove_found *out,
+                        pw_problems *problems)
 {
     stand here = {.sim = pw_sim_copy(from->sim, arena), .tally = pw_tally_copy(from->tally, arena)};
     pw_firings firings;
@@ -271,7 +367,7 @@ static pw_status faulty(pw_arena *arena, const stand *from, const pw_proof_optio
     if (!here.tally->hunts) {
         status = befall(arena, here.sim, job, problems);
         if (status == PW_OK)
-            status = pw_sim_advance(here.sim, job->fault.onset_ms + (int64_t)(options->horizon_s * 1000.0), problems);
+            status = pw_sim_advance(here.sim, job->fault.onset_ms + (int64_t)(horizon_s * 1000.0), problems);
     }
     if (status == PW_OK) {
         collect(&here, &firings, out);
@@ -287,7 +383,9 @@ pw_status prove_simulate(pw_arena *arena, const pw_plant *plant, const pw_proof_
                          const pw_proof_starts *starts, const pw_job *job, prove_found *out, pw_problems *problems)
 {
     if (job->kind == PW_JOB_HEALTHY)
-        return healthy(arena, plant, options, jobs, job, out, problems);
+        return healthy(arena, plant, options, jobs, job->year, (int64_t)PW_HEALTHY_YEAR_S * 1000, false, out, problems);
+    if (job->kind == PW_JOB_MARGIN)
+        return margin(arena, plant, options, jobs, job, out, problems);
     const stand *from = find(starts, job->fault.onset_ms);
     stand own;
     if (from == NULL) {
@@ -296,5 +394,74 @@ pw_status prove_simulate(pw_arena *arena, const pw_plant *plant, const pw_proof_
             return status;
         from = &own;
     }
-    return faulty(arena, from, options, job, out, problems);
+    return faulty(arena, from, options->horizon_s, job, out, problems);
+}
+
+/* ---- edges ---- */
+
+/* Is it still caught from this stand, within four times as long and a day more, and stopped where it was stopped? */
+static pw_status still_caught(pw_arena *arena, const stand *from, const pw_proof_options *options, const pw_job *job,
+                              const pw_outcome *outcome, bool *out, pw_problems *problems)
+{
+    const size_t mark = pw_arena_mark(arena);
+    prove_found *found = PW_NEW(arena, 1, prove_found);
+    if (found == NULL)
+        return out_of_memory(problems);
+    const double horizon_s = pw_min(options->horizon_s, 4.0 * outcome->seconds + 86400.0);
+    const pw_status status = faulty(arena, from, horizon_s, job, found, problems);
+    if (status == PW_OK) {
+        const pw_settings *settings = pw_sim_plant(from->sim)->settings;
+        const int32_t by = prove_first_firing(pw_sim_plant(from->sim), found);
+        *out = by >= 0 && (!outcome->stopped || pw_settings_kind(settings, by) == PW_SENTENCE_LOCK);
+    }
+    pw_arena_back(arena, mark);
+    return status;
+}
+
+/* The same hole at the next place where one can be; false: there is none. */
+static bool elsewhere(const pw_site *site, const pw_job *job, pw_job *out)
+{
+    int32_t wheres[2];
+    *out = *job;
+    if (!pw_fault_row_of(job->fault.kind)->hole || pw_fault_wheres(site, job->fault.kind, wheres, 2) < 2)
+        return false;
+    out->fault.where = wheres[1];
+    return true;
+}
+
+pw_status prove_edges(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs,
+                      const pw_proof_starts *starts, const pw_job *job, const pw_outcome *outcome, uint32_t *out,
+                      pw_problems *problems)
+{
+    pw_proof_starts *own = PW_NEW(arena, 1, pw_proof_starts);
+    const stand *from = find(starts, job->fault.onset_ms);
+    pw_job other;
+    if (own == NULL)
+        return out_of_memory(problems);
+    *out = 0;
+    for (int32_t move = 0; move < PW_MOVES; move++) {
+        const size_t mark = pw_arena_mark(arena);
+        bool caught = true;
+        pw_status status = PW_OK;
+        if (move == PW_MOVE_PLACE && elsewhere(plant->site, job, &other)) {
+            if (from == NULL) {
+                status = walk_to(arena, plant, options, jobs, job->fault.onset_ms, &own->at[0], problems);
+                from = &own->at[0];
+            }
+            if (status == PW_OK)
+                status = still_caught(arena, from, options, &other, outcome, &caught, problems);
+        } else if (pw_move_possible(plant->site, (pw_move)move)) {
+            const bool ready = starts != NULL && starts->moved_plants[move] != NULL;
+            if (!ready)
+                status = stand_moved(arena, plant, options, jobs, (pw_move)move, own, problems);
+            if (status == PW_OK)
+                status = still_caught(arena, ready ? &starts->moved[move] : &own->moved[move], options, job, outcome,
+                                      &caught, problems);
+        }
+        if (status != PW_OK)
+            return status;
+        *out |= caught ? 0u : 1u << move;
+        pw_arena_back(arena, mark);
+    }
+    return PW_OK;
 }

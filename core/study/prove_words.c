@@ -153,6 +153,8 @@ pw_fact pw_job_fact(pw_arena *arena, const pw_plant *plant, const pw_job *job)
 {
     if (job->kind == PW_JOB_HEALTHY)
         return pw_fact_of("prove.healthy-year", pw_count(job->year + 1));
+    if (job->kind == PW_JOB_MARGIN)
+        return pw_fact_of("prove.healthy-moved", keep(arena, pw_move_fact(plant->site, (pw_move)job->year, 1.0)));
     const pw_fact first = fault_fact(arena, plant, &job->fault);
     if (job->second.kind != PW_FAULT_NONE)
         return pw_fact_of("prove.two-faults", keep(arena, first), keep(arena, fault_fact(arena, plant, &job->second)));
@@ -225,7 +227,7 @@ static pw_value for_now(pw_arena *arena, const pw_outcome *outcome, pw_finding f
 static pw_fact happened(pw_arena *arena, const pw_plant *plant, const pw_job *job, const pw_outcome *outcome)
 {
     const pw_finding finding = pw_outcome_finding(plant, job, outcome);
-    if (job->kind == PW_JOB_HEALTHY)
+    if (job->kind == PW_JOB_HEALTHY || job->kind == PW_JOB_MARGIN)
         return pw_fact_of("prove.false-stops", pw_count(outcome->false_stops));
     const pw_value costs = cost_list(arena, plant->site, outcome);
     const pw_value time = pw_quantity(PW_DIM_TIME, outcome->seconds);
@@ -283,27 +285,7 @@ static pw_fact band_fact(const pw_band *band)
 static void leak_next(pw_arena *arena, const pw_proof *proof, pw_facts *out)
 {
     const pw_job job = {.kind = PW_JOB_FAULT, .fault = {.kind = PW_SWEPT_FAULT, .where = -1}};
-    prove_next_for(arena, proof->plant, NULL, &job, NULL, out);
-}
-
-/* A sentence for the largest leak of the band, when one would see it. */
-static void put_band_sentence(pw_arena *arena, const pw_proof *proof, const pw_band *band, pw_facts *out)
-{
-    const pw_usual usual = pw_proof_usual(proof);
-    int32_t leaks[PW_MAX_TRIED_LEAKS];
-    const int32_t count = pw_proof_leaks(proof->jobs, leaks, PW_MAX_TRIED_LEAKS);
-    for (int32_t i = 0; i < count; i++) {
-        const pw_job *job = &proof->jobs->jobs[leaks[i]];
-        if (job->fault.severity < band->last_m3s)
-            continue;
-        const prove_trial trial = prove_trial_of(arena, proof->plant, &usual, job, &proof->outcomes[leaks[i]]);
-        pw_facts said;
-        pw_facts_init(&said, arena);
-        if (prove_propose(&trial, &said))
-            pw_tell(out, "prove.sentence-sees-largest", pw_list(&said, PW_JOIN_SPACE));
-        out->failed = out->failed || said.failed;
-        return;
-    }
+    prove_next_for(arena, proof->plant, NULL, &job, NULL, false, out);
 }
 
 /* The test a person can make with a watch and a pressure gauge: pump off, outlets shut, time the fall. */
@@ -319,7 +301,6 @@ static void band_next(pw_arena *arena, const pw_proof *proof, const pw_band *ban
             pw_quantity(PW_DIM_FLOW, band->first_m3s), pw_quantity(PW_DIM_TIME, check->drawdown_m3 / band->first_m3s),
             several ? pw_quantity(PW_DIM_FLOW, band->last_m3s) : pw_named(""),
             several ? pw_quantity(PW_DIM_TIME, check->drawdown_m3 / band->last_m3s) : pw_named(""));
-    put_band_sentence(arena, proof, band, out);
 }
 
 /* Is this job one of that kind at its usual place and time, and was it never seen? */
@@ -428,7 +409,7 @@ int32_t pw_proof_unseen(pw_arena *arena, const pw_proof *proof, pw_unseen *out, 
             continue;
         const int32_t worst = worst_of(proof, (pw_fault_kind)kind);
         pw_facts_init(&out[count].next, arena);
-        prove_next_for(arena, proof->plant, &usual, &proof->jobs->jobs[worst], &proof->outcomes[worst],
+        prove_next_for(arena, proof->plant, &usual, &proof->jobs->jobs[worst], &proof->outcomes[worst], false,
                        &out[count].next);
         count++;
     }

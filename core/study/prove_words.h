@@ -33,19 +33,25 @@ const char *pw_finding_word(pw_finding finding); /* id of the message */
 pw_fact pw_job_fact(pw_arena *arena, const pw_plant *plant, const pw_job *job);
 /* What happened, who caught it, what it cost: one to three sentences. */
 pw_fact pw_outcome_fact(pw_arena *arena, const pw_plant *plant, const pw_job *job, const pw_outcome *outcome);
-/* What the healthy years of a proof reached, against which a fault stands out. years 0: nothing is known. */
+/* What the healthy years of a proof reached, and the healthy site with each move of its margins, against which a fault
+ * stands out. years 0: nothing is known. */
 typedef struct pw_usual {
     int32_t years;
+    bool random; /* the years differ: some demand is random */
     double longest_run_s, most_starts_in_hour, pressure_max_pa, winding_max_c;
     double starts_per_day; /* of all pumps */
     double reference_pa;   /* pressure at which a pump works; pw_jobs */
 } pw_usual;
 pw_usual pw_proof_usual(const pw_proof *proof);
+/* Has it random demand? Else each year is the same, and a count over years bounds nothing. */
+bool pw_site_varies(const pw_site *site);
 
-/* What to do next on site or in the settings: facts are added, none when there is nothing to do. A sentence in
- * quotation marks is one that the reader takes on this site. usual NULL: not known. */
+/* What to do next on site: facts are added, none when there is nothing to do.
+ *   sentences  tell, too, which sentences would see this one trial: each is one that the reader takes on this site.
+ *              Papers leave that to the one proposal (study/proposal.h), which is proved
+ *   usual      NULL: not known */
 void pw_outcome_next(pw_arena *arena, const pw_plant *plant, const pw_usual *usual, const pw_job *job,
-                     const pw_outcome *outcome, pw_facts *out);
+                     const pw_outcome *outcome, bool sentences, pw_facts *out);
 
 /* What this order cannot see: one entry for each blind band, each sort of fault that no watch caught at some severity,
  * each sort that it misses at another place or time, and two at once that it misses. */

@@ -173,13 +173,14 @@ static const char *join_outcomes(command_run *run, const cli_answer *parts, int 
     return text.failed ? NULL : text.data;
 }
 
-/* The same proof from several processes: ask for parts, then have them assembled. */
-static cli_exit prove_in_parts(command_run *run, int count)
+/* All parts, joined; NULL when something is wrong with one of them, which is then the answer. */
+static cli_exit ask_for_parts(command_run *run, int count, const char **joined)
 {
     char *requests[CLI_MAX_JOBS];
     char *texts[CLI_MAX_JOBS];
     cli_answer parts[CLI_MAX_JOBS];
     cli_progress progress;
+    *joined = NULL;
     run->wish.part = CLI_PART_ONE;
     run->wish.part_count = count;
     for (int i = 0; i < count; i++) {
@@ -209,9 +210,24 @@ static cli_exit prove_in_parts(command_run *run, int count)
         run->answer = parts[bad < 0 ? 0 : bad]; /* what is wrong with one part is wrong with the question */
         return code;
     }
+    *joined = join_outcomes(run, parts, count);
+    return *joined ? CLI_EXIT_FINE : CLI_EXIT_INTERNAL;
+}
+
+/* The same proof from several processes: ask for parts, then for parts of the proof of what would be proposed, then
+ * have all assembled. */
+static cli_exit prove_in_parts(command_run *run, int count)
+{
+    cli_exit code = ask_for_parts(run, count, &run->wish.outcomes);
+    if (!run->wish.outcomes) {
+        return code;
+    }
+    code = ask_for_parts(run, count, &run->wish.again);
+    if (!run->wish.again) {
+        return code;
+    }
     run->wish.part = CLI_PART_ASSEMBLE;
-    run->wish.outcomes = join_outcomes(run, parts, count);
-    return run->wish.outcomes ? cli_ask(make_request(run), true, &run->answer) : CLI_EXIT_INTERNAL;
+    return cli_ask(make_request(run), true, &run->answer);
 }
 
 static cli_exit ask_and_print(command_run *run)

@@ -188,6 +188,7 @@ static bool take_option(cli_option option, const char *value, cli_options *out)
     case CLI_OPTION_PLACES: return read_number(word, value, 1, 100, &out->places);
     case CLI_OPTION_ONSETS: return read_number(word, value, 1, 24, &out->onsets);
     case CLI_OPTION_PAIRS: out->pairs = true; return true;
+    case CLI_OPTION_FULL: out->full = true; return true;
     case CLI_OPTION_SEED: return read_number(word, value, 0, 9007199254740991, &out->seed);
     case CLI_OPTION_JOBS: return read_number(word, value, 1, CLI_MAX_JOBS, &out->jobs);
     case CLI_OPTION_ADDRESS: out->address = value; return true;

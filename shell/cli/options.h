@@ -58,6 +58,7 @@ typedef enum cli_command {
     X(PLACES, "places", 0, "N", CLI_BIT(PROVE), "cli.option-places")                            \
     X(ONSETS, "onsets", 0, "N", CLI_BIT(PROVE), "cli.option-onsets")                            \
     X(PAIRS, "pairs", 0, "", CLI_BIT(PROVE), "cli.option-pairs")                                \
+    X(FULL, "full", 0, "", CLI_BIT(PROVE), "cli.option-full")                                   \
     X(STRICT, "strict", 0, "", CLI_BIT(PROVE), "cli.option-strict")                             \
     X(JOBS, "jobs", 'j', "N", CLI_BIT(PROVE), "cli.option-jobs")                                \
     X(SEED, "seed", 's', "N", CLI_BIT(RUN) | CLI_BIT(PROVE) | CLI_BIT(SIZE), "cli.option-seed") \
@@ -92,7 +93,7 @@ typedef struct cli_options {
     int32_t operand_count;
     const char
         *operands[CLI_MAX_OPERANDS]; /* SITE and paths; the command that help is asked for; a formula and its values */
-    bool help, version, quiet, strict, open_to_network, explain, pairs;
+    bool help, version, quiet, strict, open_to_network, explain, pairs, full;
     cli_json json;
     cli_colour colour;
     const char *units, *language, *html, *csv, *svg, *png, *horizon, *length, *every, *state, *release,

@@ -178,7 +178,8 @@ static void put_prove(pw_json_writer *writer, const cli_options *options, const 
     }
 }
 
-static void put_papers(pw_json_writer *writer, const cli_wish *wish)
+/* brief: the text is the verdict alone */
+static void put_papers(pw_json_writer *writer, const cli_wish *wish, bool brief)
 {
     if (wish->part == CLI_PART_ONE || !wish->papers) {
         return;
@@ -188,6 +189,9 @@ static void put_papers(pw_json_writer *writer, const cli_wish *wish)
     if (wish->text) {
         pw_json_bool(writer, "colour", wish->colour);
         pw_json_int(writer, "width", wish->width);
+        if (brief) {
+            pw_json_bool(writer, "brief", true);
+        }
     }
 }
 
@@ -216,7 +220,7 @@ char *cli_request(pw_arena *arena, const cli_options *options, const cli_sheet *
     pw_json_string(&writer, "do", wish->what);
     put_text(&writer, "units", options->units);
     put_text(&writer, "language", options->language);
-    put_papers(&writer, wish);
+    put_papers(&writer, wish, options->command == CLI_PROVE && !options->full);
     put_count(&writer, "seed", options->seed);
     put_set(arena, &writer, options);
     if (options->command == CLI_RUN) {
@@ -250,8 +254,11 @@ char *cli_request(pw_arena *arena, const cli_options *options, const cli_sheet *
         put_given(arena, &writer, options);
     }
     /* Text that is JSON already goes in as it is: the writer only knows values. */
-    if (wish->part == CLI_PART_ASSEMBLE) {
+    if (wish->outcomes) {
         pw_text_puts(&text, ",\"outcomes\":", wish->outcomes, NULL);
+    }
+    if (wish->again) {
+        pw_text_puts(&text, ",\"outcomes again\":", wish->again, NULL);
     }
     if (wish->catalogue) {
         pw_text_puts(&text, ",\"catalogue\":", wish->catalogue, NULL);

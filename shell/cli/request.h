@@ -19,7 +19,8 @@ typedef struct cli_wish {
     int width;
     cli_part part;
     int part_index, part_count;
-    const char *outcomes;  /* ASSEMBLE: the list as JSON */
+    const char *outcomes;  /* the list as JSON: to assemble, or for a part of the second time; NULL: none yet */
+    const char *again; /* outcomes again, likewise */
     const char *catalogue; /* size: the list of pumps as JSON; NULL when there is none */
 } cli_wish;
 

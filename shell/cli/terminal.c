@@ -44,7 +44,7 @@ int cli_width(void)
         return within(asked);
     }
     if (isatty(STDOUT_FILENO) != 1 || ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) != 0 || size.ws_col == 0) {
-        return 100;
+        return 80;
     }
     return within(size.ws_col);
 }

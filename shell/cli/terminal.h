@@ -10,7 +10,7 @@
 
 /* Colour on this stream? auto: only on a terminal that is not "dumb", and only without NO_COLOR. */
 bool cli_colour_on(cli_colour choice, FILE *stream);
-/* Columns of standard output, 60 to 120: COLUMNS where it is set, else the terminal's, else 100. */
+/* Columns of standard output, 60 to 120: COLUMNS where it is set, else the terminal's, else 80. */
 int cli_width(void);
 
 /* Progress on one line of stderr: only on a terminal, only when the work takes longer than a second. */

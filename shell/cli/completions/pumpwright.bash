@@ -26,7 +26,7 @@ _pumpwright() {
         case $command in
         size) options+=" --set --catalogue --explain --pump --length --seed --html" ;;
         run) options+=" --set --fault --length --csv --svg --png --every --state --release-after --reset-counters --seed --html" ;;
-        prove) options+=" --set --years --horizon --sweep --places --onsets --pairs --strict --jobs --seed --html" ;;
+        prove) options+=" --set --years --horizon --sweep --places --onsets --pairs --full --strict --jobs --seed --html" ;;
         check | duty) options+=" --set --html" ;;
         parameters) options+=" --set" ;;
         reckon) options="--language --json --json=line --quiet --colour --help" ;;

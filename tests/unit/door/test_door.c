@@ -155,7 +155,7 @@ static const struct {
     {"{\"do\":\"prove\",\"site\":" FARM ",\"part\":[0]}", "range", "part"},
     {"{\"do\":\"prove\",\"site\":" FARM ",\"part\":[0,2,3]}", "range", "part"},
     {"{\"do\":\"prove\",\"site\":" FARM ",\"part\":[0.5,2]}", "range", "part"},
-    {"{\"do\":\"prove\",\"site\":" FARM ",\"part\":[0,1],\"outcomes\":[]}", "conflict", "part"},
+    {"{\"do\":\"prove\",\"site\":" FARM ",\"part\":[0,1],\"outcomes again\":[]}", "conflict", "outcomes again"},
     {"{\"do\":\"prove\",\"site\":" FARM ",\"outcomes\":[]}", "conflict", "outcomes"},
     {"{\"do\":\"prove\",\"site\":" FARM ",\"outcomes\":{}}", "type", "outcomes"},
     {"{\"do\":\"settings\",\"sentences\":[]}", "missing", "site"},
