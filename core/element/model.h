@@ -83,6 +83,7 @@ typedef struct pw_drive {
 typedef struct pw_moment {
     double rate_m3s[PW_MAX_STATES]; /* d state / dt */
     double place_pa[PW_MAX_PLACES]; /* gauge pressure at each place */
+    double high_pa[PW_MAX_HIGHS];   /* gauge pressure at each high point between the ends of lines */
     double line_m3s[PW_MAX_LINES];
     double pump_m3s[PW_MAX_PUMPS];
     double pump_head_m[PW_MAX_PUMPS];
