@@ -150,9 +150,10 @@ static void lines_of(pw_model *model)
 static void stretch_of(pw_model *model)
 {
     const pw_site *site = model->site;
-    const pw_elastic whole = pw_elastic_of(site, &model->water);
+    const pw_elastic whole = pw_elastic_of(site, &model->water, model->torn_pa);
     for (int32_t e = 0; e < model->elastic_count; e++) {
         model->mains[e] = pw_elastic_part(&whole, model->elastic_count);
+        pw_column_of(site, model->elastic_place[e], model->pa_per_m, &model->mains[e].column);
     }
     for (int32_t v = 0; v < site->vessel_count; v++) {
         pw_vessel_law_of(&site->vessels[v], model->atmosphere_pa, whole.give_m3pa / site->vessel_count,

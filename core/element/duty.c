@@ -13,7 +13,7 @@ pw_status pw_model_settle(const pw_model *model, const pw_condition *condition, 
     pw_moment moment;
     for (int32_t round = 0; round < (model->elastic_count > 1 ? 8 : 1); round++) {
         for (int32_t e = 0; e < model->elastic_count; e++) {
-            double low = -1e6 * model->mains[e].give_m3pa;
+            double low = -1e6 * model->mains[e].give_m3pa - model->mains[e].column.out_m3[0];
             double high = 1e7 * model->mains[e].give_m3pa;
             for (int32_t step = 0; step < 60; step++) {
                 state[first + e] = 0.5 * (low + high);

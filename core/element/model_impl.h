@@ -187,7 +187,7 @@ bool pw_taken_wanted(const setting *at, int32_t node);
 /* ground.c: the high points of all lines; false: more than there is room for. */
 bool pw_ground_highs(pw_model *model);
 /* Floors of all heads: at vapour pressure, or at 0 gauge where air is in or something is open. */
-void pw_ground_floors(const pw_model *model, setting *at);
+void pw_ground_floors(const pw_model *model, const double *state, setting *at);
 
 /* feeds.c: the stores that feed a pump, and how far water covers the outlet of what feeds it: 1 .. 0, of several the
  * best. */
@@ -207,6 +207,7 @@ typedef struct solution {
     int32_t iterations, worst; /* Newton steps of all clusters; node that did not settle */
 } solution;
 bool pw_network_link(const pw_model *model, const setting *at, int32_t link, pw_warm *warm, int32_t *steps);
+bool pw_network_link_finely(const pw_model *model, const setting *at, int32_t link, pw_warm *warm, int32_t *steps);
 bool pw_network_places(const pw_model *model, const setting *at, const cluster *c, pw_warm *warm, solution *out);
 bool pw_network_ground(const pw_model *model, const setting *at, const cluster *c, pw_warm *warm, solution *out);
 bool pw_network_surely(const pw_model *model, const setting *at, const cluster *c, pw_warm *warm, solution *out);

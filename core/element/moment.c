@@ -104,6 +104,10 @@ pw_status pw_model_moment(const pw_model *model, const pw_condition *condition, 
             out->place_pa[p] = pw_max(out->place_pa[p], OVER_BORE_PA);
         }
     }
+    for (int32_t e = 0; e < model->elastic_count; e++) { /* an empty pipe that is open to the air */
+        double *empty_pa = &out->place_pa[model->elastic_place[e]];
+        *empty_pa = model->mains[e].column.top_pa > 0.0 ? pw_max(*empty_pa, 0.0) : *empty_pa;
+    }
     for (int32_t h = 0; h < model->high_count; h++) {
         const int32_t n = pw_high_node(model, h);
         out->high_pa[h] = (solved.head_m[n] - model->nodes[n].level_m) * model->pa_per_m;

@@ -200,6 +200,20 @@ bool pw_network_link(const pw_model *model, const setting *at, int32_t l, pw_war
     return false;
 }
 
+/* Where the difference of the heads is all that says how much flows, a wide short pipe needs it finer than RESIDUAL_M. */
+bool pw_network_link_finely(const pw_model *model, const setting *at, int32_t l, pw_warm *warm, int32_t *steps)
+{
+    const pw_link *link = &model->links[l];
+    double loss_m;
+    double slope;
+    if (!pw_network_link(model, at, l, warm, steps)) {
+        return false;
+    }
+    pw_link_loss(model, at, l, warm->flow_m3s[l], &loss_m, &slope);
+    warm->flow_m3s[l] += (warm->head_m[link->from] - warm->head_m[link->to] - loss_m) / slope;
+    return true;
+}
+
 /* Nothing is taken anywhere in a cluster that hangs on one head and has no pump: it stands still. */
 static bool at_rest(const pw_model *model, const setting *at, const cluster *c)
 {

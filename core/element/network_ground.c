@@ -16,6 +16,7 @@ enum { MOST_ROUNDS = 400, MOST_HALVINGS = 10, BISECTIONS = 64 };
 #define BAND_M    1.0   /* of u in which the filling goes from 1 to 0 */
 #define LEAST_M2S 1e-13 /* slope of a place that hangs on nothing: it stays where it is */
 #define STEP_M    200.0
+#define STILL_M3S 1e-11 /* under 1 mL a day: rounding */
 
 typedef struct falling {
     const pw_model *model;
@@ -108,7 +109,7 @@ static bool look(falling *f)
     }
     for (int32_t i = 0; i < f->c->link_count; i++) {
         const int32_t l = f->model->cluster_links[f->c->first_link + i];
-        if (!pw_network_link(f->model, f->at, l, f->warm, f->steps)) {
+        if (!pw_network_link_finely(f->model, f->at, l, f->warm, f->steps)) {
             return false;
         }
         add_link(f, l);
@@ -125,7 +126,7 @@ static bool look(falling *f)
 
 static bool settled(const falling *f)
 {
-    return f->worst_m3s <= 1e-10 * f->most_m3s + 1e-15;
+    return f->worst_m3s <= 1e-10 * f->most_m3s + 1e-15 || (f->most_m3s < STILL_M3S && f->worst_m3s < STILL_M3S);
 }
 
 /* Newton's step, by elimination: the slopes are no longer symmetric. Destroys slope. */
@@ -199,7 +200,7 @@ static bool gain_at(falling *f, int32_t i, double u, double *gain_m3s)
         if (link->from != n && link->to != n) {
             continue;
         }
-        if (!pw_network_link(f->model, f->at, l, f->warm, f->steps)) {
+        if (!pw_network_link_finely(f->model, f->at, l, f->warm, f->steps)) {
             return false;
         }
         const double full_m3s = f->warm->flow_m3s[l];
@@ -244,12 +245,14 @@ static bool sweep(falling *f)
 /* The flows as they are: what the filling leaves of those of full pipes. */
 static void finish(falling *f, solution *out)
 {
+    const bool still = f->most_m3s < STILL_M3S;
     double slope;
     for (int32_t i = 0; i < f->c->link_count; i++) {
         const int32_t l = f->model->cluster_links[f->c->first_link + i];
         const pw_link *link = &f->model->links[l];
         const double full_m3s = f->warm->flow_m3s[l];
-        f->warm->flow_m3s[l] = full_m3s * filling(f, full_m3s >= 0.0 ? link->from : link->to, &slope);
+        f->warm->flow_m3s[l] =
+            still ? 0.0 : full_m3s * filling(f, full_m3s >= 0.0 ? link->from : link->to, &slope);
     }
     out->imbalance_m3s = pw_max(out->imbalance_m3s, f->worst_m3s);
 }

@@ -33,7 +33,7 @@ static bool look(const pw_model *model, const setting *at, const cluster *c, pw_
         const int32_t l = model->cluster_links[c->first_link + i];
         const int32_t a = model->nodes[model->links[l].from].unknown;
         const int32_t b = model->nodes[model->links[l].to].unknown;
-        if (!pw_network_link(model, at, l, warm, steps)) {
+        if (!pw_network_link_finely(model, at, l, warm, steps)) {
             return false;
         }
         s->most_m3s = pw_max(s->most_m3s, pw_abs(warm->flow_m3s[l]));
