@@ -66,29 +66,14 @@ static bool open_at(const setting *at, int32_t place)
     return false;
 }
 
-/* Air stands over the water of a main that has drained. */
-static bool drained_at(const pw_model *model, const double *state, int32_t node)
-{
-    const double *mains = state + model->first_state[STORE_MAIN];
-    const int32_t line = model->nodes[node].line;
-    for (int32_t e = 0; e < model->elastic_count; e++) {
-        const pw_column *column = &model->mains[e].column;
-        const bool in = line >= 0 ? column->in_line[line] : node < model->site->place_count && column->at_place[node];
-        if (in && pw_elastic_drained(&model->mains[e], mains[e])) {
-            return true;
-        }
-    }
-    return false;
-}
-
-void pw_ground_floors(const pw_model *model, const double *state, setting *at)
+void pw_ground_floors(const pw_model *model, setting *at)
 {
     const double torn_m = model->torn_pa / model->pa_per_m;
     for (int32_t n = 0; n < model->node_count; n++) {
         const pw_node *node = &model->nodes[n];
         const bool air = node->line >= 0 ? at->condition->line_air[node->line]
                                          : n < model->site->place_count && at->condition->place_air[n];
-        at->floor_m[n] = node->level_m + (air || drained_at(model, state, n) ? 0.0 : torn_m);
+        at->floor_m[n] = node->level_m + (air ? 0.0 : torn_m);
     }
     for (int32_t i = 0; i < at->taker_count; i++) {
         const int32_t place = at->takers[i].place;

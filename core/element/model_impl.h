@@ -187,7 +187,7 @@ bool pw_taken_wanted(const setting *at, int32_t node);
 /* ground.c: the high points of all lines; false: more than there is room for. */
 bool pw_ground_highs(pw_model *model);
 /* Floors of all heads: at vapour pressure, or at 0 gauge where air is in or something is open. */
-void pw_ground_floors(const pw_model *model, const double *state, setting *at);
+void pw_ground_floors(const pw_model *model, setting *at);
 
 /* feeds.c: the stores that feed a pump, and how far water covers the outlet of what feeds it: 1 .. 0, of several the
  * best. */
