@@ -16,6 +16,7 @@ enum { MOST_ROUNDS = 400, MOST_HALVINGS = 10, BISECTIONS = 64 };
 #define BAND_M    1.0   /* of u in which the filling goes from 1 to 0 */
 #define LEAST_M2S 1e-13 /* slope of a place that hangs on nothing: it stays where it is */
 #define STEP_M    200.0
+#define LAST_STEP_M 1e-9
 #define STILL_M3S 1e-11 /* under 1 mL a day: rounding */
 
 typedef struct falling {
@@ -64,31 +65,42 @@ static void put_heads(const falling *f)
     }
 }
 
-/* One link's part of balances and slopes. */
-static void add_link(falling *f, int32_t l)
+/* One link: who gives, who receives (-1: a given head), how much, and how it changes with their u. */
+typedef struct passing {
+    int32_t giver, receiver;
+    double flow_m3s, by_giver, by_receiver;
+} passing;
+
+static passing passing_of(const falling *f, int32_t l)
 {
     const pw_link *link = &f->model->links[l];
-    const double full_m3s = f->warm->flow_m3s[l];
-    const bool along = full_m3s >= 0.0;
-    const int32_t giver = f->model->nodes[along ? link->from : link->to].unknown;
-    const int32_t receiver = f->model->nodes[along ? link->to : link->from].unknown;
+    const double full_m3s = pw_abs(f->warm->flow_m3s[l]);
+    const bool along = f->warm->flow_m3s[l] >= 0.0;
     double steep = 0.0;
     const double part = filling(f, along ? link->from : link->to, &steep);
-    const double flow_m3s = part * pw_abs(full_m3s);
-    const double by_giver = stands_over(f, giver) ? f->warm->gain[l] : steep * pw_abs(full_m3s);
-    const double by_taker = stands_over(f, receiver) ? -part * f->warm->gain[l] : 0.0;
-    f->most_m3s = pw_max(f->most_m3s, flow_m3s);
-    if (giver >= 0) {
-        f->balance[giver] -= flow_m3s;
-        f->slope[giver][giver] -= by_giver;
+    passing p = {.giver = f->model->nodes[along ? link->from : link->to].unknown,
+                 .receiver = f->model->nodes[along ? link->to : link->from].unknown,
+                 .flow_m3s = part * full_m3s};
+    p.by_giver = stands_over(f, p.giver) ? f->warm->gain[l] : steep * full_m3s;
+    p.by_receiver = stands_over(f, p.receiver) ? -part * f->warm->gain[l] : 0.0;
+    return p;
+}
+
+static void add_link(falling *f, int32_t l)
+{
+    const passing p = passing_of(f, l);
+    f->most_m3s = pw_max(f->most_m3s, p.flow_m3s);
+    if (p.giver >= 0) {
+        f->balance[p.giver] -= p.flow_m3s;
+        f->slope[p.giver][p.giver] -= p.by_giver;
     }
-    if (receiver >= 0) {
-        f->balance[receiver] += flow_m3s;
-        f->slope[receiver][receiver] += by_taker;
+    if (p.receiver >= 0) {
+        f->balance[p.receiver] += p.flow_m3s;
+        f->slope[p.receiver][p.receiver] += p.by_receiver;
     }
-    if (giver >= 0 && receiver >= 0) {
-        f->slope[giver][receiver] -= by_taker;
-        f->slope[receiver][giver] += by_giver;
+    if (p.giver >= 0 && p.receiver >= 0) {
+        f->slope[p.giver][p.receiver] -= p.by_receiver;
+        f->slope[p.receiver][p.giver] += p.by_giver;
     }
 }
 
@@ -129,8 +141,8 @@ static bool settled(const falling *f)
     return f->worst_m3s <= 1e-10 * f->most_m3s + 1e-15 || (f->most_m3s < STILL_M3S && f->worst_m3s < STILL_M3S);
 }
 
-/* Newton's step, by elimination: the slopes are no longer symmetric. Destroys slope. */
-static void direction(falling *f, double *step)
+/* Newton's step, by elimination: the slopes are no longer symmetric. Destroys slope; returns its longest part. */
+static double direction(falling *f, double *step)
 {
     const int32_t n = f->c->node_count;
     double longest = 0.0;
@@ -157,15 +169,14 @@ static void direction(falling *f, double *step)
     for (int32_t i = 0; i < n && longest > STEP_M; i++) {
         step[i] *= STEP_M / longest;
     }
+    return longest;
 }
 
 /* One Newton step, halved until it helps; false: it does not. */
-static bool step_down(falling *f, bool *lost)
+static bool step_down(falling *f, const double *step, bool *lost)
 {
-    double step[PW_MAX_NODES];
     double from[PW_MAX_NODES];
     const double before_m3s = f->sum_m3s;
-    direction(f, step);
     for (int32_t i = 0; i < f->c->node_count; i++) {
         from[i] = f->u[i];
     }
@@ -242,24 +253,25 @@ static bool sweep(falling *f)
     return look(f);
 }
 
-/* The flows as they are: what the filling leaves of those of full pipes. */
-static void finish(falling *f, solution *out)
+/* The flows as they are: what the filling leaves of those of full pipes. `step` is the last one, too short for heads to
+ * tell: the flows take it along their slopes, so that they balance to rounding. */
+static void finish(falling *f, const double *step)
 {
     const bool still = f->most_m3s < STILL_M3S;
-    double slope;
     for (int32_t i = 0; i < f->c->link_count; i++) {
         const int32_t l = f->model->cluster_links[f->c->first_link + i];
-        const pw_link *link = &f->model->links[l];
-        const double full_m3s = f->warm->flow_m3s[l];
-        f->warm->flow_m3s[l] =
-            still ? 0.0 : full_m3s * filling(f, full_m3s >= 0.0 ? link->from : link->to, &slope);
+        passing p = passing_of(f, l);
+        p.flow_m3s += p.giver >= 0 ? p.by_giver * step[p.giver] : 0.0;
+        p.flow_m3s += p.receiver >= 0 ? p.by_receiver * step[p.receiver] : 0.0;
+        p.flow_m3s = still ? 0.0 : p.flow_m3s;
+        f->warm->flow_m3s[l] = f->warm->flow_m3s[l] >= 0.0 ? p.flow_m3s : -p.flow_m3s;
     }
-    out->imbalance_m3s = pw_max(out->imbalance_m3s, f->worst_m3s);
 }
 
 bool pw_network_ground(const pw_model *model, const setting *at, const cluster *c, pw_warm *warm, solution *out)
 {
     falling f = {.model = model, .at = at, .c = c, .warm = warm, .steps = &out->iterations};
+    double step[PW_MAX_NODES];
     for (int32_t i = 0; i < c->node_count; i++) {
         const int32_t n = node_of(&f, i);
         f.u[i] = pw_max(warm->head_m[n], at->floor_m[n] - 0.5 * BAND_M);
@@ -269,11 +281,13 @@ bool pw_network_ground(const pw_model *model, const setting *at, const cluster *
     }
     for (int32_t round = 0; round < MOST_ROUNDS; round++) {
         bool lost = false;
-        if (settled(&f)) {
-            finish(&f, out);
+        const bool done = settled(&f);
+        const double longest_m = direction(&f, step);
+        if (done || longest_m <= LAST_STEP_M) {
+            finish(&f, step);
             return true;
         }
-        if (!step_down(&f, &lost) && (lost || !sweep(&f))) {
+        if (!step_down(&f, step, &lost) && (lost || !sweep(&f))) {
             break;
         }
     }
