@@ -27,7 +27,7 @@ static inline size_t put_extreme_line(pw_random *random, char *out, size_t size,
     const double length_m = 2.0 * climb_m + either(random, 0.5, 5000.0);
     PUT("%s{\"name\":\"l%d\",\"from\":\"%s\",\"to\":\"%s\",\"bore\":\"%.3f mm\",\"roughness\":\"0.01 "
         "mm\",\"length\":\"%.2f m\"",
-        number > 0 ? "," : "", number, from, to, either(random, 4.0, 300.0), length_m);
+        number > 0 ? "," : "", number, from, to, either(random, 4.0, 110.0), length_m);
     if (pick(random, 4) == 0) {
         PUT(",\"non-return valve\":true");
     }
@@ -92,7 +92,7 @@ static inline void write_extreme_site(pw_random *random, char *out, size_t size)
     PUT("],\"vessels\":[");
     for (int v = 0; v < vessels; v++) {
         PUT("%s{\"name\":\"v%d\",\"at\":\"%s\",\"volume\":\"%.3f L\",\"precharge\":\"%.2f kPa\",\"gas exponent\":%.2f}",
-            v > 0 ? "," : "", v, names[v == 0 ? 1 : 3], either(random, 1.0, 20000.0), either(random, 1.0, 1900.0),
+            v > 0 ? "," : "", v, names[v == 0 ? 1 : 3], either(random, 5.0, 20000.0), either(random, 1.0, 1900.0),
             between(random, 1, 1.4));
     }
     PUT("],\"tanks\":[");

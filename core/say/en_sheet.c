@@ -153,6 +153,8 @@ static const say_row rows[] = {
     {"sheet.time-of-day", "a time of day from 00:00 to 24:00"},
     {"sheet.times-and-flows", "`times` and `flows`, or a `trace` file"},
     {"sheet.too-many-defaults", "too many defaults"},
+    {"sheet.trace-slower", "steps of {0} or more on average: a trace starts over after its last time"},
+    {"sheet.trace-steps", "{0} steps within {1}, over and over"},
     {"sheet.two-draws", "past midnight takes two draws"},
     {"sheet.two-have-name", "two of them have this name"},
     {"sheet.two-windows", "past midnight takes two windows: until 24:00, and from 00:00"},

@@ -182,6 +182,21 @@ static void finish_sensor(pw_sheet_reader *reader, const pw_json *json, const pw
     }
 }
 
+/* A trace that changes many times a second, over and over, is no use of water: nobody measures or means that, and a day
+ * of it is millions of changes. */
+#define LEAST_STEP_S 0.1
+
+static void check_trace_steps(pw_sheet_reader *reader, const pw_demand *demand)
+{
+    const int32_t steps = demand->trace_count - 1;
+    if (steps > 0 && demand->trace_s[steps] < LEAST_STEP_S * (double)steps) {
+        pw_sheet_error_at(reader, "times", PW_RANGE,
+                          pw_fact_of("sheet.trace-steps", pw_count(steps),
+                                     pw_quantity(PW_DIM_TIME, demand->trace_s[steps])),
+                          pw_fact_of("sheet.trace-slower", pw_quantity(PW_DIM_TIME, LEAST_STEP_S)), pw_no_fact());
+    }
+}
+
 static void finish_demand(pw_sheet_reader *reader, const pw_json *json, pw_demand *demand)
 {
     if ((int32_t)demand->kind != PW_DEMAND_TRACE) {
@@ -207,6 +222,7 @@ static void finish_demand(pw_sheet_reader *reader, const pw_json *json, pw_deman
     }
     demand->trace_count =
         demand->trace_s != NULL && demand->trace_m3s != NULL && times->count == flows->count ? times->count : 0;
+    check_trace_steps(reader, demand);
 }
 
 void pw_sheet_check_item(pw_sheet_reader *reader, const pw_block *block, const pw_json *json, void *item)
