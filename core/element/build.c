@@ -30,7 +30,7 @@ static bool joins_vessel(const pw_model *model, int32_t place)
 static void number_nodes(pw_model *model)
 {
     const pw_site *site = model->site;
-    model->node_count = site->place_count + site->tank_count;
+    model->node_count = site->place_count + site->tank_count + model->high_count;
     for (int32_t n = 0; n < model->node_count; n++) {
         pw_node *at = &model->nodes[n];
         at->level_m = n < site->place_count ? site->places[n].level_m.v : 0.0;
@@ -38,6 +38,12 @@ static void number_nodes(pw_model *model)
         at->vessel = -1;
         at->tank = -1;
         at->elastic = -1;
+        at->line = -1;
+    }
+    for (int32_t i = 0; i < model->high_count; i++) {
+        pw_node *at = &model->nodes[pw_high_node(model, i)];
+        at->line = model->highs[i].line;
+        at->level_m = model->highs[i].height_m;
     }
     for (int32_t i = 0; i < site->source_count; i++) {
         model->nodes[site->sources[i].place].source = i;
@@ -87,17 +93,40 @@ static int32_t end_at(const pw_model *model, int32_t place)
     return tank >= 0 ? model->site->place_count + tank : place;
 }
 
+/* A link, cut at the high points of its line. */
+static void number_parts(pw_model *model, const pw_link *whole)
+{
+    pw_link part = *whole;
+    double from_part = 0.0;
+    for (int32_t h = 0; h < model->high_count && whole->kind == LINK_LINE; h++) {
+        const pw_high *high = &model->highs[h];
+        if (high->line == whole->item) {
+            part.to = pw_high_node(model, h);
+            part.share = high->part - from_part;
+            part.last = false;
+            model->links[model->link_count] = part;
+            model->link_count++;
+            from_part = high->part;
+            part.from = part.to;
+            part.first = false;
+        }
+    }
+    part.to = whole->to;
+    part.last = true;
+    part.share = 1.0 - from_part;
+    model->links[model->link_count] = part;
+    model->link_count++;
+}
+
 static void number_links(pw_model *model)
 {
     for (int32_t kind = 0; kind < LINK_KINDS; kind++) {
         for (int32_t i = 0; i < pw_link_kinds[kind].count(model->site); i++) {
-            pw_link *link = &model->links[model->link_count];
+            pw_link whole = {.kind = (link_kind_id)kind, .item = i, .share = 1.0, .first = true, .last = true};
             int32_t to;
-            pw_link_kinds[kind].places(model->site, i, &link->from, &to);
-            link->to = end_at(model, to);
-            link->kind = (link_kind_id)kind;
-            link->item = i;
-            model->link_count++;
+            pw_link_kinds[kind].places(model->site, i, &whole.from, &to);
+            whole.to = end_at(model, to);
+            number_parts(model, &whole);
         }
     }
 }
@@ -122,9 +151,10 @@ static void lines_of(pw_model *model)
 static void stretch_of(pw_model *model)
 {
     const pw_site *site = model->site;
-    const pw_elastic whole = pw_elastic_of(site, &model->water);
+    const pw_elastic whole = pw_elastic_of(site, &model->water, model->torn_pa);
     for (int32_t e = 0; e < model->elastic_count; e++) {
         model->mains[e] = pw_elastic_part(&whole, model->elastic_count);
+        pw_column_of(site, model->elastic_place[e], model->pa_per_m, &model->mains[e].column);
     }
     for (int32_t v = 0; v < site->vessel_count; v++) {
         pw_vessel_law_of(&site->vessels[v], model->atmosphere_pa, whole.give_m3pa / site->vessel_count,
@@ -191,6 +221,20 @@ static void mark_clusters(const pw_model *model, int32_t *mark)
     }
 }
 
+/* A high point hangs together with the ends of its line; between two given heads its high points are by themselves. */
+static void mark_highs(const pw_model *model, int32_t *mark)
+{
+    for (int32_t h = 0; h < model->high_count; h++) {
+        const pw_line *line = &model->site->lines[model->highs[h].line];
+        const int32_t n = pw_high_node(model, h);
+        const bool follows = h > 0 && model->highs[h - 1].line == model->highs[h].line;
+        mark[n] = model->nodes[line->from].unknown >= 0          ? mark[line->from]
+                  : model->nodes[end_at(model, line->to)].unknown >= 0 ? mark[line->to]
+                  : follows                                           ? mark[n - 1]
+                                                                      : n;
+    }
+}
+
 /* The mark of the cluster that a link belongs to; -1: a link between two given heads, a cluster by itself. */
 static int32_t mark_of_link(const pw_model *model, const int32_t *mark, int32_t l)
 {
@@ -239,6 +283,7 @@ static pw_status clusters_of(pw_arena *arena, pw_model *model)
     int32_t links = 0;
     int32_t nodes = 0;
     mark_clusters(model, mark);
+    mark_highs(model, mark);
     for (int32_t n = 0; n < model->node_count + model->link_count; n++) {
         const int32_t lone = n - model->node_count; /* after the marks: links between given heads */
         cluster *c = &model->clusters[model->cluster_count];
@@ -290,6 +335,10 @@ pw_status pw_model_build(pw_arena *arena, const pw_site *site, bool exact, pw_mo
     (void)pw_water_at(site->water_c.v, &model->water);
     model->atmosphere_pa = pw_atmosphere_pa(site->altitude_m.v);
     model->pa_per_m = pw_pa_per_m(model->water.density_kgm3);
+    model->torn_pa = model->water.vapour_pa - model->atmosphere_pa;
+    if (!pw_ground_highs(model)) {
+        return pw_problem_add(problems, PW_LIMIT, "lines", "the high points of all lines", "32 of them at most", "");
+    }
     const double barometer_m =
         pw_npsh_available_m(model->atmosphere_pa, model->water.vapour_pa, model->water.density_kgm3, 0.0, 0.0);
     number_nodes(model);

@@ -36,6 +36,9 @@ typedef struct pw_condition {
     double float_most[PW_MAX_TANKS];        /* largest opening of the float valve, 1 healthy .. 0 stuck shut */
     double line_open[PW_MAX_LINES];         /* opening of the line's valve, 1 .. 0 shut */
     double line_friction[PW_MAX_LINES];     /* factor on the head lost in the line, 1 as built */
+    double line_pocket_m[PW_MAX_LINES];     /* height of an air pocket behind the line's high point, m of water lost */
+    bool line_air[PW_MAX_LINES];            /* air stands at the high points of the line: no water hangs over them */
+    bool place_air[PW_MAX_PLACES];          /* likewise at a place */
     double line_back[PW_MAX_LINES]; /* opening of the line's non-return valve to water that flows back, 0 tight */
     /* opening of the valve at the pump's outlet, before its delivery place, 1 .. 0 shut */
     double pump_open[PW_MAX_PUMPS];

@@ -13,7 +13,7 @@ pw_status pw_model_settle(const pw_model *model, const pw_condition *condition, 
     pw_moment moment;
     for (int32_t round = 0; round < (model->elastic_count > 1 ? 8 : 1); round++) {
         for (int32_t e = 0; e < model->elastic_count; e++) {
-            double low = -1e6 * model->mains[e].give_m3pa;
+            double low = -1e6 * model->mains[e].give_m3pa - model->mains[e].column.out_m3[0];
             double high = 1e7 * model->mains[e].give_m3pa;
             for (int32_t step = 0; step < 60; step++) {
                 state[first + e] = 0.5 * (low + high);
@@ -58,6 +58,18 @@ static double lost_to_store_m(const pw_model *model, const pw_moment *moment, in
     return inlet_m < PW_INF ? pw_max(here_m - inlet_m, 0.0) : 0.0;
 }
 
+static bool has_air(const pw_model *model, const pw_condition *condition)
+{
+    bool any = false;
+    for (int32_t p = 0; p < model->site->place_count; p++) {
+        any = any || condition->place_air[p];
+    }
+    for (int32_t l = 0; l < model->site->line_count; l++) {
+        any = any || condition->line_air[l];
+    }
+    return any;
+}
+
 pw_status pw_model_duty(const pw_model *model, pw_arena *scratch, int32_t pump, double pressure_pa, pw_duty *out,
                         pw_problems *problems)
 {
@@ -85,6 +97,12 @@ pw_status pw_model_duty(const pw_model *model, pw_arena *scratch, int32_t pump, 
     double high = rest;
     for (int32_t step = 0; step < 60 && status == PW_OK; step++) {
         status = pw_model_settle(model, &condition, &drive, state, warm, problems);
+        if (status == PW_OK && step == 0) {
+            status = pw_model_air(model, &condition, &drive, state, warm, problems);
+            if (status == PW_OK && has_air(model, &condition)) {
+                status = pw_model_settle(model, &condition, &drive, state, warm, problems);
+            }
+        }
         if (status == PW_OK) {
             status = pw_model_moment(model, &condition, &drive, state, warm, &moment, problems);
         }

@@ -4,9 +4,9 @@
 #include "formula/friction.h"
 #include "formula/surge.h"
 
-pw_elastic pw_elastic_of(const pw_site *site, const pw_water *water)
+pw_elastic pw_elastic_of(const pw_site *site, const pw_water *water, double torn_pa)
 {
-    pw_elastic whole = {0.0, 0.0};
+    pw_elastic whole = {.torn_pa = torn_pa};
     for (int32_t i = 0; i < site->line_count; i++) {
         const pw_line *line = &site->lines[i];
         const double wave = pw_wave_speed_ms(water, line->bore_m.v, line->wall_m.v, line->modulus_pa.v, 1.0);
@@ -19,21 +19,57 @@ pw_elastic pw_elastic_of(const pw_site *site, const pw_water *water)
 
 pw_elastic pw_elastic_part(const pw_elastic *whole, int32_t parts)
 {
-    return (pw_elastic){pw_max(whole->give_m3pa / parts, 1e-9), pw_max(whole->holds_m3 / parts, 1e-3)};
+    return (pw_elastic){.give_m3pa = pw_max(whole->give_m3pa / parts, 1e-9),
+                        .holds_m3 = pw_max(whole->holds_m3 / parts, 1e-3),
+                        .torn_pa = whole->torn_pa};
 }
 
-/* In proportion above 0; below, the column tears and the pressure nears PW_TORN_PA while its pipes run empty; once they
- * are, it falls on, so that no more comes out of nothing. */
+/* The column at a filling below full: between two of its steps, in proportion. */
+static double column_pa(const pw_elastic *main, double volume_m3)
+{
+    const double step_pa = main->column.top_pa / PW_COLUMN_PARTS;
+    double below_m3 = -main->column.out_m3[0];
+    if (volume_m3 <= below_m3) { /* empty: no more comes out */
+        return (volume_m3 - below_m3) / main->give_m3pa;
+    }
+    for (int32_t i = 1; i <= PW_COLUMN_PARTS; i++) {
+        const double above_m3 = main->give_m3pa * step_pa * (double)i - main->column.out_m3[i];
+        if (volume_m3 <= above_m3) {
+            return step_pa * ((double)(i - 1) + (volume_m3 - below_m3) / (above_m3 - below_m3));
+        }
+        below_m3 = above_m3;
+    }
+    return volume_m3 / main->give_m3pa;
+}
+
+bool pw_elastic_drained(const pw_elastic *main, double volume_m3)
+{
+    return main->column.top_pa > 0.0 && volume_m3 < main->give_m3pa * main->column.top_pa;
+}
+
+/* In proportion above 0; below, the column tears and the pressure nears that of vapour while its pipes run empty; once
+ * they are, it falls on, so that no more comes out of nothing. */
 double pw_elastic_pa(const pw_elastic *main, double volume_m3)
 {
+    if (pw_elastic_drained(main, volume_m3)) {
+        return column_pa(main, volume_m3);
+    }
     if (volume_m3 >= 0.0) {
         return volume_m3 / main->give_m3pa;
     }
     const double beyond = pw_min(volume_m3 + main->holds_m3, 0.0);
-    return PW_TORN_PA * (1.0 - pw_exp(volume_m3 / (main->give_m3pa * -PW_TORN_PA))) + beyond / main->give_m3pa;
+    return main->torn_pa * (1.0 - pw_exp(volume_m3 / (main->give_m3pa * -main->torn_pa))) + beyond / main->give_m3pa;
 }
 
 double pw_elastic_m3(const pw_elastic *main, double gauge_pa)
 {
-    return main->give_m3pa * gauge_pa;
+    const double stretch_m3 = main->give_m3pa * gauge_pa;
+    if (!(main->column.top_pa > 0.0) || gauge_pa >= main->column.top_pa) {
+        return stretch_m3;
+    }
+    const double steps = pw_max(gauge_pa, 0.0) / main->column.top_pa * PW_COLUMN_PARTS;
+    const int32_t i = (int32_t)pw_min(steps, PW_COLUMN_PARTS - 1);
+    const double *out = &main->column.out_m3[i];
+    return stretch_m3 - (out[0] + (out[1] - out[0]) * (steps - (double)i));
 }
+

@@ -35,14 +35,33 @@ static void line_now(const pw_model *model, int32_t item, setting *at)
         .wet = ends->out_of_tank >= 0     ? at->tank_wet[ends->out_of_tank]
                : ends->out_of_source >= 0 ? at->source_wet[ends->out_of_source]
                                           : 1.0,
+        .pocket_m = at->condition->line_pocket_m[item],
         .float_k = ends->float_k,
         .float_open = ends->float_k > 0.0 ? at->float_open[ends->into_tank] : 1.0,
     };
 }
 
-static void line_loss(const pw_model *model, const setting *at, int32_t item, double flow, double *loss, double *slope)
+static void line_loss(const pw_model *model, const setting *at, const pw_link *link, double flow, double *loss,
+                      double *slope)
 {
-    pw_line_loss(&model->pipes[item], &at->lines[item], flow, loss, slope);
+    if (link->first && link->last) {
+        pw_line_loss(&model->pipes[link->item], &at->lines[link->item], flow, loss, slope);
+        return;
+    }
+    pw_line_now part = at->lines[link->item];
+    part.share = link->share;
+    if (!link->first) {
+        part.open = 1.0;
+        part.wet = 1.0;
+        part.non_return = false;
+    }
+    if (!link->last) {
+        part.float_k = 0.0;
+        part.float_open = 1.0;
+        part.one_way = false;
+        part.pocket_m = 0.0;
+    }
+    pw_line_loss(&model->pipes[link->item], &part, flow, loss, slope);
 }
 
 static double line_cold(const pw_model *model, int32_t item)
@@ -129,8 +148,10 @@ static void pump_now(const pw_model *model, int32_t item, setting *at)
     now->tight = speed > 0.0 && water < PW_INF && is_tight(model, at, item, now);
 }
 
-static void pump_loss(const pw_model *model, const setting *at, int32_t item, double flow, double *loss, double *slope)
+static void pump_loss(const pw_model *model, const setting *at, const pw_link *link, double flow, double *loss,
+                      double *slope)
 {
+    const int32_t item = link->item;
     const pw_pump_now *now = &at->pumps[item];
     double lost;
     double rises;

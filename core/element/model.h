@@ -98,6 +98,7 @@ typedef struct pw_drive {
 typedef struct pw_moment {
     double rate_m3s[PW_MAX_STATES]; /* d state / dt */
     double place_pa[PW_MAX_PLACES]; /* gauge pressure at each place */
+    double high_pa[PW_MAX_HIGHS];   /* gauge pressure at each high point between the ends of lines */
     double line_m3s[PW_MAX_LINES];
     double pump_m3s[PW_MAX_PUMPS];
     double pump_head_m[PW_MAX_PUMPS]; /* made by the pump itself: also what its own suction pipe takes */
@@ -137,6 +138,26 @@ pw_status pw_model_settle(const pw_model *model, const pw_condition *condition, 
  * or is drawn. A float valve that is open does not count against a vessel: filling its tank is no rest. Where the
  * network has no solution it is as pw_model_start leaves it. */
 void pw_model_rest(const pw_model *model, double vessel_pa, double *state, pw_warm *warm);
+
+/* Where water is highest and air can stand: a place, or (PW_MAX_PLACES + line) the high points of a line. */
+enum { PW_MAX_SPOTS = PW_MAX_PLACES + PW_MAX_LINES };
+typedef struct pw_spot {
+    bool exists;    /* the place, or a high point of the line */
+    double gauge_pa; /* lowest of its pressures */
+    bool enters;    /* air comes in now: through a tap or hole there, as its main drains, or up a falling pipe */
+    bool clears;    /* what flows carries the air out, or fills the pipe over it */
+    double clears_s; /* in this time: the falling pipe has to fill first */
+    bool torn;      /* nothing but vapour is there: the column has separated */
+    bool siphons;   /* a high point under the pressure of the air, with water flowing over it */
+} pw_spot;
+void pw_model_spot(const pw_model *model, const pw_condition *condition, const pw_drive *drive, const double *state,
+                   const pw_moment *moment, int32_t spot, pw_spot *out);
+bool pw_model_spot_exists(const pw_model *model, int32_t spot);
+double pw_model_spot_pa(const pw_model *model, const pw_moment *moment, int32_t spot);
+/* Air at every spot where it would be at rest, and what then flows carries away: a site as a pump finds it that has to
+ * fill its pipes first. Sets place_air and line_air of the condition. */
+pw_status pw_model_air(const pw_model *model, pw_condition *condition, const pw_drive *drive, const double *state,
+                       pw_warm *warm, pw_problems *problems);
 
 /* Duty of a pump running alone, nothing drawn, every vessel held at pressure_pa (gauge), tanks at their start; a bore
  * and elastic mains have settled. */

@@ -1,7 +1,8 @@
 /* Private to core/element: the site as equations.
  *
  * Nodes: one per place, then one per tank for its inlet (water falls in freely, so the line ends at the inlet's height
- * and not at the water level). A node with a storage has a given head; the others are the unknowns. Links: one per
+ * and not at the water level), then one per high point of the ground between a line's ends, where the line is cut in
+ * parts. A node with a storage has a given head; the others are the unknowns. Links: one per
  * line, then one per pump. Each obeys  head(from) - head(to) = loss(flow),  loss rising with flow. Newton on flows and
  * heads together, the flows eliminated, leaves a symmetric positive definite system in the unknown heads (Todini and
  * Pilati, "A gradient method for the solution of looped pipe networks", 1988, from memory): after each step the sum of
@@ -23,7 +24,10 @@
 #include "element/vessel.h"
 #include "formula/water.h"
 
-enum { PW_MAX_NODES = PW_MAX_PLACES + PW_MAX_TANKS, PW_MAX_LINKS = PW_MAX_LINES + PW_MAX_PUMPS };
+enum {
+    PW_MAX_NODES = PW_MAX_PLACES + PW_MAX_TANKS + PW_MAX_HIGHS,
+    PW_MAX_LINKS = PW_MAX_LINES + PW_MAX_HIGHS + PW_MAX_PUMPS
+};
 
 /* What a line's ends mean for it. */
 typedef struct line_ends {
@@ -45,6 +49,7 @@ typedef struct pw_node {
     int32_t unknown;                       /* number of the unknown head within its cluster, -1: given */
     int32_t source, vessel, tank, elastic; /* storage here, -1 */
     bool inlet;                            /* a tank's inlet: head is the inlet's height */
+    int32_t line;                          /* that has this high point, -1: none */
 } pw_node;
 
 typedef enum link_kind_id { LINK_LINE, LINK_PUMP, LINK_KINDS } link_kind_id;
@@ -54,7 +59,18 @@ typedef struct pw_link {
     int32_t from, to; /* nodes */
     link_kind_id kind;
     int32_t item; /* line or pump */
+    /* of a line that high points cut in parts: its part of the whole length, 1 uncut; the first part has its gate and
+     * its non-return valve, the last one its float valve and its free end */
+    double share;
+    bool first, last;
 } pw_link;
+
+/* A high point of the ground between a line's ends: higher than what lies on both sides of it. */
+typedef struct pw_high {
+    int32_t line;
+    double part; /* of the line's length, from its beginning */
+    double height_m;
+} pw_high;
 
 /* Storages cut the network into clusters that know of each other only through the given heads: links whose unknown
  * places hang together, or one link between two given heads. Each is solved by itself. */
@@ -72,6 +88,9 @@ struct pw_model {
     double table_error;
     pw_water water;
     double atmosphere_pa, pa_per_m; /* density times g */
+    double torn_pa; /* gauge pressure below which water is vapour here: none of it hangs on a lower one */
+    pw_high highs[PW_MAX_HIGHS]; /* line by line, from the line's beginning on */
+    int32_t high_count; /* nodes of high points; they follow those of the inlets */
     int32_t node_count, link_count, unknown_count, bore_count, elastic_count, state_count;
     int32_t first_state[STORE_KINDS];
     int32_t source_of_bore[PW_MAX_SOURCES];
@@ -111,6 +130,7 @@ typedef struct setting {
     const pw_condition *condition;
     const pw_drive *drive;
     double given_head_m[PW_MAX_NODES]; /* of nodes with a storage or inlet */
+    double floor_m[PW_MAX_NODES];      /* no head of the others is lower: there is vapour, or air at 0 gauge */
     double float_open[PW_MAX_TANKS];
     double tank_wet[PW_MAX_TANKS];     /* 1 .. 0 as a tank runs empty */
     double source_wet[PW_MAX_SOURCES]; /* likewise */
@@ -129,7 +149,7 @@ typedef struct link_kind {
     /* its part of the setting; what the storages give is there already */
     void (*now)(const pw_model *model, int32_t item, setting *at);
     /* head lost at this flow and its slope (> 0) */
-    void (*loss)(const pw_model *model, const setting *at, int32_t item, double flow_m3s, double *loss_m,
+    void (*loss)(const pw_model *model, const setting *at, const pw_link *link, double flow_m3s, double *loss_m,
                  double *slope);
     double (*cold_m3s)(const pw_model *model, int32_t item); /* where Newton begins without a better guess */
 } link_kind;
@@ -153,7 +173,7 @@ static inline void pw_link_loss(const pw_model *model, const setting *at, int32_
                                 double *slope)
 {
     const pw_link *made = &model->links[link];
-    pw_link_kinds[made->kind].loss(model, at, made->item, flow_m3s, loss_m, slope);
+    pw_link_kinds[made->kind].loss(model, at, made, flow_m3s, loss_m, slope);
 }
 
 /* setting.c: what all elements are at this moment. */
@@ -164,6 +184,11 @@ double pw_taken_m3s(const pw_model *model, const setting *at, int32_t node, doub
 double pw_taker_m3s(const pw_model *model, const taker *who, double head_m, double *slope);
 /* Whether anything could be taken at this node, whatever its head. */
 bool pw_taken_wanted(const setting *at, int32_t node);
+
+/* ground.c: the high points of all lines; false: more than there is room for. */
+bool pw_ground_highs(pw_model *model);
+/* Floors of all heads: at vapour pressure, or at 0 gauge where air is in or something is open. */
+void pw_ground_floors(const pw_model *model, setting *at);
 
 /* feeds.c: the stores that feed a pump, and how far water covers the outlet of what feeds it: 1 .. 0, of several the
  * best. */
@@ -180,6 +205,11 @@ void pw_suction_pipe(const pw_model *model, int32_t pump, double flow_m3s, doubl
 void pw_suction_loss(const pw_model *model, const setting *at, int32_t pump, double flow_m3s, double *loss_m,
                      double *slope);
 
+static inline int32_t pw_high_node(const pw_model *model, int32_t high)
+{
+    return model->site->place_count + model->site->tank_count + high;
+}
+
 /* network.c */
 typedef struct solution {
     const double *flow_m3s; /* per link, in the warm start */
@@ -188,7 +218,9 @@ typedef struct solution {
     int32_t iterations, worst; /* Newton steps of all clusters; node that did not settle */
 } solution;
 bool pw_network_link(const pw_model *model, const setting *at, int32_t link, pw_warm *warm, int32_t *steps);
+bool pw_network_link_finely(const pw_model *model, const setting *at, int32_t link, pw_warm *warm, int32_t *steps);
 bool pw_network_places(const pw_model *model, const setting *at, const cluster *c, pw_warm *warm, solution *out);
+bool pw_network_ground(const pw_model *model, const setting *at, const cluster *c, pw_warm *warm, solution *out);
 bool pw_network_surely(const pw_model *model, const setting *at, const cluster *c, pw_warm *warm, solution *out);
 pw_status pw_network_solve(const pw_model *model, const setting *at, pw_warm *warm, solution *out);
 

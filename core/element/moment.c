@@ -5,6 +5,8 @@
 #include "element/valve.h"
 #include "formula/pump.h"
 
+#define OVER_BORE_PA (-90e3) /* told of the air over a bore's water; nothing hangs on it */
+
 static void pump_load(const pw_model *model, const setting *at, int32_t i, pw_moment *out)
 {
     const pw_pump_law *law = &model->pumps[i];
@@ -131,13 +133,24 @@ pw_status pw_model_moment(const pw_model *model, const pw_condition *condition, 
         sum[model->links[l].to] += solved.flow_m3s[l];
     }
     for (int32_t p = 0; p < site->place_count; p++) {
-        /* an empty main, or a place that no water reaches: never below a torn column */
-        out->place_pa[p] = pw_max((solved.head_m[p] - model->nodes[p].level_m) * model->pa_per_m, PW_TORN_PA);
+        out->place_pa[p] = (solved.head_m[p] - model->nodes[p].level_m) * model->pa_per_m;
+        const int32_t source = model->nodes[p].source;
+        if (source >= 0 && model->state_of_source[source] >= 0) { /* a bore's place is over its water, not in it */
+            out->place_pa[p] = pw_max(out->place_pa[p], OVER_BORE_PA);
+        }
+    }
+    for (int32_t e = 0; e < model->elastic_count; e++) { /* an empty pipe that is open to the air */
+        double *empty_pa = &out->place_pa[model->elastic_place[e]];
+        *empty_pa = model->mains[e].column.top_pa > 0.0 ? pw_max(*empty_pa, 0.0) : *empty_pa;
+    }
+    for (int32_t h = 0; h < model->high_count; h++) {
+        const int32_t n = pw_high_node(model, h);
+        out->high_pa[h] = (solved.head_m[n] - model->nodes[n].level_m) * model->pa_per_m;
     }
     for (int32_t link = 0; link < model->link_count; link++) {
         const int32_t p = model->links[link].item;
         if (model->links[link].kind == LINK_LINE) {
-            out->line_m3s[p] = solved.flow_m3s[link];
+            out->line_m3s[p] = model->links[link].first ? solved.flow_m3s[link] : out->line_m3s[p];
             continue;
         }
         out->pump_m3s[p] = solved.flow_m3s[link];

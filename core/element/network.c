@@ -200,6 +200,20 @@ bool pw_network_link(const pw_model *model, const setting *at, int32_t l, pw_war
     return false;
 }
 
+/* Where the difference of the heads is all that says how much flows, a wide short pipe needs it finer than RESIDUAL_M. */
+bool pw_network_link_finely(const pw_model *model, const setting *at, int32_t l, pw_warm *warm, int32_t *steps)
+{
+    const pw_link *link = &model->links[l];
+    double loss_m;
+    double slope;
+    if (!pw_network_link(model, at, l, warm, steps)) {
+        return false;
+    }
+    pw_link_loss(model, at, l, warm->flow_m3s[l], &loss_m, &slope);
+    warm->flow_m3s[l] += (warm->head_m[link->from] - warm->head_m[link->to] - loss_m) / slope;
+    return true;
+}
+
 /* Nothing is taken anywhere in a cluster that hangs on one head and has no pump: it stands still. */
 static bool at_rest(const pw_model *model, const setting *at, const cluster *c)
 {
@@ -217,11 +231,24 @@ static bool at_rest(const pw_model *model, const setting *at, const cluster *c)
 static void rest(const pw_model *model, const setting *at, const cluster *c, pw_warm *warm)
 {
     for (int32_t i = 0; i < c->node_count; i++) {
-        warm->head_m[model->cluster_nodes[c->first_node + i]] = at->given_head_m[c->given];
+        const int32_t n = model->cluster_nodes[c->first_node + i];
+        warm->head_m[n] = pw_max(at->given_head_m[c->given], at->floor_m[n]);
     }
     for (int32_t i = 0; i < c->link_count; i++) {
         warm->flow_m3s[model->cluster_links[c->first_link + i]] = 0.0;
     }
+}
+
+/* Every place of a cluster has the pressure that a full pipe needs. */
+static bool full_pipes(const pw_model *model, const setting *at, const cluster *c, const pw_warm *warm)
+{
+    for (int32_t i = 0; i < c->node_count; i++) {
+        const int32_t n = model->cluster_nodes[c->first_node + i];
+        if (warm->head_m[n] < at->floor_m[n] - RESIDUAL_M) {
+            return false;
+        }
+    }
+    return true;
 }
 
 pw_status pw_network_solve(const pw_model *model, const setting *at, pw_warm *warm, solution *out)
@@ -256,6 +283,7 @@ pw_status pw_network_solve(const pw_model *model, const setting *at, pw_warm *wa
                 warm->head_m[model->cluster_nodes[c->first_node + n]] += rise[c->given];
             }
             solved = pw_network_places(model, at, c, warm, out) || pw_network_surely(model, at, c, warm, out);
+            solved = solved && (full_pipes(model, at, c, warm) || pw_network_ground(model, at, c, warm, out));
         }
         if (!solved) {
             warm->known = false;

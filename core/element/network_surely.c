@@ -11,6 +11,7 @@
 
 enum { MOST_ROUNDS = 200, MOST_HALVINGS = 50 };
 #define LONGEST_STEP_M 300.0
+#define LAST_STEP_M    1e-9
 #define STILL_M3S      1e-10 /* under 10 mL a day */
 #define NEAR           1e-6  /* of the largest flow: the usual Newton can finish from here */
 
@@ -33,7 +34,7 @@ static bool look(const pw_model *model, const setting *at, const cluster *c, pw_
         const int32_t l = model->cluster_links[c->first_link + i];
         const int32_t a = model->nodes[model->links[l].from].unknown;
         const int32_t b = model->nodes[model->links[l].to].unknown;
-        if (!pw_network_link(model, at, l, warm, steps)) {
+        if (!pw_network_link_finely(model, at, l, warm, steps)) {
             return false;
         }
         s->most_m3s = pw_max(s->most_m3s, pw_abs(warm->flow_m3s[l]));
@@ -132,19 +133,69 @@ static bool finish(const pw_model *model, const setting *at, const cluster *c, p
     return false;
 }
 
-bool pw_network_surely(const pw_model *model, const setting *at, const cluster *c, pw_warm *warm, solution *out)
+/* The tries before may have left anything: begin at the places' own levels. */
+static void begin(const pw_model *model, const cluster *c, pw_warm *warm)
 {
-    double from[PW_MAX_NODES];
-    double step[PW_MAX_NODES];
-    slope_at s;
-    for (int32_t i = 0; i < c->node_count;
-         i++) { /* the tries before may have left anything: begin at the places' own levels */
+    for (int32_t i = 0; i < c->node_count; i++) {
         const int32_t n = model->cluster_nodes[c->first_node + i];
         warm->head_m[n] = model->nodes[n].level_m;
     }
     for (int32_t i = 0; i < c->link_count; i++) {
         warm->flow_m3s[model->cluster_links[c->first_link + i]] = 0.0;
     }
+}
+
+/* The heads are as near as numbers can tell: a wide short pipe makes more of their last digit than the balance allows.
+ * So the flows take this last step, too, along their laws' slopes, and balance to rounding. */
+static bool last_step(const pw_model *model, const cluster *c, const double *step, pw_warm *warm)
+{
+    for (int32_t i = 0; i < c->node_count; i++) {
+        if (!(pw_abs(step[i]) <= LAST_STEP_M)) {
+            return false;
+        }
+    }
+    for (int32_t i = 0; i < c->link_count; i++) {
+        const int32_t l = model->cluster_links[c->first_link + i];
+        const int32_t a = model->nodes[model->links[l].from].unknown;
+        const int32_t b = model->nodes[model->links[l].to].unknown;
+        warm->flow_m3s[l] += warm->gain[l] * ((a >= 0 ? step[a] : 0.0) - (b >= 0 ? step[b] : 0.0));
+    }
+    return true;
+}
+
+/* Along the direction to where the slope has all but gone. */
+static bool search(const pw_model *model, const setting *at, const cluster *c, pw_warm *warm, const double *step,
+                   slope_at *s, int32_t *steps)
+{
+    const double first = along(c, s, step);
+    double from[PW_MAX_NODES];
+    double low = 0.0;
+    double high = 1.0;
+    double part = 1.0;
+    for (int32_t i = 0; i < c->node_count; i++) {
+        from[i] = warm->head_m[model->cluster_nodes[c->first_node + i]];
+    }
+    for (int32_t half = 0; half < MOST_HALVINGS; half++) {
+        go(model, c, from, step, part, warm);
+        if (!look(model, at, c, warm, s, steps)) {
+            return false;
+        }
+        const double now = along(c, s, step);
+        if ((now >= 0.0 && part >= 1.0) || pw_abs(now) <= 0.1 * first) {
+            break;
+        }
+        low = now > 0.0 ? part : low;
+        high = now > 0.0 ? high : part;
+        part = 0.5 * (low + high);
+    }
+    return true;
+}
+
+bool pw_network_surely(const pw_model *model, const setting *at, const cluster *c, pw_warm *warm, solution *out)
+{
+    double step[PW_MAX_NODES];
+    slope_at s;
+    begin(model, c, warm);
     if (!look(model, at, c, warm, &s, &out->iterations)) {
         return false;
     }
@@ -163,25 +214,11 @@ bool pw_network_surely(const pw_model *model, const setting *at, const cluster *
         if (!direction(model, c, warm, &s, step)) {
             return false;
         }
-        const double first = along(c, &s, step);
-        double low = 0.0;
-        double high = 1.0;
-        double part = 1.0;
-        for (int32_t i = 0; i < c->node_count; i++) {
-            from[i] = warm->head_m[model->cluster_nodes[c->first_node + i]];
+        if (last_step(model, c, step, warm)) {
+            return true;
         }
-        for (int32_t half = 0; half < MOST_HALVINGS; half++) {
-            go(model, c, from, step, part, warm);
-            if (!look(model, at, c, warm, &s, &out->iterations)) {
-                return false;
-            }
-            const double now = along(c, &s, step);
-            if ((now >= 0.0 && part >= 1.0) || pw_abs(now) <= 0.1 * first) {
-                break;
-            }
-            low = now > 0.0 ? part : low;
-            high = now > 0.0 ? high : part;
-            part = 0.5 * (low + high);
+        if (!search(model, at, c, warm, step, &s, &out->iterations)) {
+            return false;
         }
     }
     return false;

@@ -7,6 +7,9 @@
 #include "formula/fitting.h"
 #include "formula/friction.h"
 
+/* Slower than this an air pocket holds the water: only the curve's smoothness depends on it (own choice). */
+#define POCKET_CREEP_MS 1e-4
+
 enum {
     OCTAVE_BITS = 6, /* 64 intervals for each doubling of the flow */
     OCTAVES = 14
@@ -14,6 +17,9 @@ enum {
 
 static const pw_condition_slot slots[] = {
     PW_SLOT_EACH(line_friction, PW_SLOT_NUMBER, "", 1.0, 0.0, PW_INF),
+    PW_SLOT_EACH(line_pocket_m, PW_SLOT_NUMBER, "m", 0.0, 0.0, PW_INF),
+    PW_SLOT_EACH(line_air, PW_SLOT_FLAG, "", 0.0, 0.0, 1.0),
+    PW_SLOT_EACH(place_air, PW_SLOT_FLAG, "", 0.0, 0.0, 1.0),
 };
 
 pw_condition_slots pw_pipe_slots(void)
@@ -114,6 +120,10 @@ void pw_line_loss(const pw_pipe *pipe, const pw_line_now *now, double flow_m3s, 
         return;
     }
     pw_pipe_friction(pipe, flow_m3s, loss_m, slope);
+    if (now->share > 0.0) {
+        *loss_m *= now->share;
+        *slope *= now->share;
+    }
     if (now->friction != 1.0) {
         *loss_m *= now->friction;
         *slope *= now->friction;
@@ -124,6 +134,9 @@ void pw_line_loss(const pw_pipe *pipe, const pw_line_now *now, double flow_m3s, 
     pw_gate_loss(pipe->velocity_k, now->open, flow_m3s, loss_m, slope);
     if (flow_m3s > 0.0) {
         pw_gate_loss(pipe->velocity_k, now->wet, flow_m3s, loss_m, slope);
+    }
+    if (now->pocket_m > 0.0) {
+        pw_pocket_loss(now->pocket_m, POCKET_CREEP_MS * pw_bore_area_m2(pipe->bore_m), flow_m3s, loss_m, slope);
     }
     if (now->float_k > 0.0) {
         pw_add_square(now->float_k / (now->float_open * now->float_open), flow_m3s, loss_m, slope);

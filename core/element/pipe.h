@@ -42,6 +42,8 @@ void pw_pipe_friction(const pw_pipe *pipe, double flow_m3s, double *loss_m, doub
 typedef struct pw_line_now {
     double open;       /* of its gate, 0 .. 1 */
     double friction;   /* factor on the pipe's loss */
+    double share;      /* part of the pipe's length, and of its fittings; 0: all of it */
+    double pocket_m;   /* height of water that an air pocket behind its high point takes of any flow; 0: none */
     bool one_way;      /* nothing flows back: into a tank over its water */
     bool non_return;   /* a valve that lets nothing back but `back` */
     double back;       /* 0 tight .. 1 */

@@ -10,7 +10,6 @@
 /* A flow below this is none: 0.06 mL/min, far above what a closed link lets through (PW_CLOSED_S_M2, valve.h). */
 #define REST_M3S 1e-9
 #define HIGH_PA  1e7
-#define LOW_PA   PW_TORN_PA
 enum { ROUNDS = 8, STEPS = 60, MOST_STORES = PW_MAX_VESSELS + PW_MAX_PUMPS };
 
 typedef struct resting {
@@ -127,8 +126,8 @@ static double rest_pa(resting *r, int32_t lead, double from_pa)
     const double gain_m3s = gain_at(r, condition, &r->off, lead, at_pa);
     if (gain_m3s > REST_M3S && gain_at(r, condition, &r->off, lead, HIGH_PA) <= REST_M3S) {
         at_pa = edge_pa(r, condition, &r->off, lead, REST_M3S, at_pa, HIGH_PA);
-    } else if (gain_m3s < -REST_M3S && gain_at(r, condition, &r->off, lead, LOW_PA) > -REST_M3S) {
-        at_pa = edge_pa(r, condition, &r->off, lead, -REST_M3S, LOW_PA, at_pa);
+    } else if (gain_m3s < -REST_M3S && gain_at(r, condition, &r->off, lead, r->model->torn_pa) > -REST_M3S) {
+        at_pa = edge_pa(r, condition, &r->off, lead, -REST_M3S, r->model->torn_pa, at_pa);
     }
     fill_to(r, lead, at_pa);
     return at_pa;

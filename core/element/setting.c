@@ -54,6 +54,7 @@ void pw_setting_of(const pw_model *model, const pw_condition *condition, const p
         pw_link_kinds[model->links[l].kind].now(model, model->links[l].item, out);
     }
     put_takers(model, out);
+    pw_ground_floors(model, out);
 }
 
 double pw_taker_m3s(const pw_model *model, const taker *who, double head_m, double *slope)

@@ -35,6 +35,13 @@ void pw_add_square(double k_s2m5, double flow_m3s, double *loss_m, double *slope
     *slope += 2.0 * k_s2m5 * pw_abs(flow_m3s);
 }
 
+void pw_pocket_loss(double pocket_m, double creep_m3s, double flow_m3s, double *loss_m, double *slope)
+{
+    const double root = pw_sqrt(flow_m3s * flow_m3s + creep_m3s * creep_m3s);
+    *loss_m += pocket_m * flow_m3s / root;
+    *slope += pocket_m * creep_m3s * creep_m3s / (root * root * root);
+}
+
 double pw_gate_k_s2m5(double k_s2m5, double open)
 {
     return k_s2m5 * (1.0 / (open * open) - 1.0);

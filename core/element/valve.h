@@ -20,6 +20,9 @@ bool pw_valve_shut(double open);
 void pw_shut_loss(double flow_m3s, double *loss_m, double *slope);
 /* Loss that grows as the square of the flow, added. */
 void pw_add_square(double k_s2m5, double flow_m3s, double *loss_m, double *slope);
+/* An air pocket behind a high point: the water runs down under it as in an open channel, and the height of the pocket
+ * is lost of whatever head drives it; a smaller head moves nothing. The sign of the flow, smoothed at creep_m3s. */
+void pw_pocket_loss(double pocket_m, double creep_m3s, double flow_m3s, double *loss_m, double *slope);
 /* What a gate adds at an opening (not shut); k_s2m5 its loss at full opening, which is in the line's own already: k
  * (1/open^2 - 1). Nothing from full open on. */
 double pw_gate_k_s2m5(double k_s2m5, double open);

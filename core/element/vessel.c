@@ -4,6 +4,10 @@
 #include "formula/vessel.h"
 
 enum { GAS_PARTS = 1024 };
+/* Pressure of water over its depth in an open vessel, from empty to full (some centimetres: own choice), and how fast it
+ * is gone below empty. */
+#define OPEN_SLOPE_PA  500.0
+#define EMPTY_SLOPE_PA 1e8
 #define GAS_MOST 0.9 /* the table ends where the vessel is nine tenths full of water */
 
 static const pw_condition_slot slots[] = {
@@ -56,7 +60,15 @@ static double from_table(const double *table, double filling)
     return at[0] + t * (s0 + t * (3.0 * rise - 2.0 * s0 - s1 + t * (s0 + s1 - 2.0 * rise)));
 }
 
-double pw_vessel_gauge_pa(const pw_vessel_law *law, const pw_condition *condition, int32_t item, double water_m3)
+/* Gas that gets lost goes to the air outside: at 0 gauge no more of it leaves, however little water stands over it.
+ * From there on the vessel drains at the pressure of the air, until it is empty. */
+static double open_to_air_pa(const pw_vessel_law *law, double water_m3)
+{
+    const double filling = water_m3 / law->volume_m3;
+    return filling >= 0.0 ? OPEN_SLOPE_PA * filling : EMPTY_SLOPE_PA * filling;
+}
+
+static double gas_pa(const pw_vessel_law *law, const pw_condition *condition, int32_t item, double water_m3)
 {
     const double air = air_of(law, condition, item);
     const double extra = condition->vessel_extra_pa[item];
@@ -67,6 +79,12 @@ double pw_vessel_gauge_pa(const pw_vessel_law *law, const pw_condition *conditio
                law->atmosphere_pa;
     }
     return formula(law, air, extra, water_m3, NULL);
+}
+
+double pw_vessel_gauge_pa(const pw_vessel_law *law, const pw_condition *condition, int32_t item, double water_m3)
+{
+    const double pa = gas_pa(law, condition, item, water_m3);
+    return condition->vessel_air[item] < 1.0 ? pw_max(pa, open_to_air_pa(law, water_m3)) : pa;
 }
 
 double pw_vessel_holds_m3(const pw_vessel_law *law, const pw_condition *condition, int32_t item, double gauge_pa)

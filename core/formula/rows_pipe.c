@@ -161,6 +161,12 @@ static pw_status kv_of_k(pw_reckoning *r)
     return PW_OK;
 }
 
+static pw_status air_clearing(pw_reckoning *r)
+{
+    r->out[0] = pw_air_clearing_ms(r->in[0], r->in[1]);
+    return PW_OK;
+}
+
 static pw_status two_k(pw_reckoning *r)
 {
     r->out[0] = pw_fitting_2k(r->in[0], r->in[1], r->in[2], r->in[3]);
@@ -387,6 +393,14 @@ static const pw_formula rows[] = {
      .source = "definition",
      .hand = "a first guess; sizing tries the pipes of the table against loss and velocity",
      .work = bore_for},
+    {.id = "air clearing velocity",
+     .title = "Velocity that clears a falling pipe of air",
+     .says = "sqrt(g D) (0.25 sqrt(sin a) + 0.825): behind a high point a slower flow leaves the air where it is.",
+     .in = {PW_NEED("bore", LENGTH, 1e-4, 3, "of the falling pipe"),
+            PW_NEED("fall", NONE, 0, 1, "metres down for each metre of pipe: the sine of its slope")},
+     .out = {PW_GIVE("velocity", VELOCITY, "mean over the bore")},
+     .source = "Wisner, Mohsen and Kouwen 1975, from memory",
+     .work = air_clearing},
     {.id = "wave speed",
      .title = "Speed of pressure waves in a pipe",
      .says = "sqrt(K/rho) / sqrt(1 + c K D / (E e)).",

@@ -25,3 +25,8 @@ double pw_slow_closing_part(double return_s, double closing_s)
 {
     return closing_s > return_s ? return_s / closing_s : 1.0;
 }
+
+double pw_air_clearing_ms(double bore_m, double fall)
+{
+    return pw_sqrt(PW_G * bore_m) * (0.25 * pw_sqrt(pw_clamp(fall, 0.0, 1.0)) + 0.825);
+}

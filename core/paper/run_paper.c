@@ -149,6 +149,10 @@ static pw_tone tone_of(int32_t kind)
     case PW_ENTRY_DRY:
     case PW_ENTRY_CAVITATES:
     case PW_ENTRY_SHORT:
+    case PW_ENTRY_AIR_IN:
+    case PW_ENTRY_AIR_OUT:
+    case PW_ENTRY_TORN:
+    case PW_ENTRY_SIPHON:
     case PW_ENTRY_SPILL:
     case PW_ENTRY_HOT:
     case PW_ENTRY_STALL:

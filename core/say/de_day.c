@@ -3,6 +3,8 @@
 
 /* clang-format off: one row a line; tools/words.py sorts and wraps them. */
 static const say_row rows[] = {
+    {"day.air-in", "{0}: Luft tritt in das Rohr ein"},
+    {"day.air-out", "{0}: die Luft ist fort, das Rohr läuft voll"},
     {"day.asked", "Tag {0}, {1}{2?: gesperrt}"},
     {"day.axis-day", "Tag und Uhrzeit"},
     {"day.axis-depth", "Stand"},
@@ -103,6 +105,7 @@ static const say_row rows[] = {
     {"day.shading", "{0?eine Pumpe|Pumpe} läuft"},
     {"day.short", "{0} bekommt weniger als 80 % des Bedarfs"},
     {"day.short-end", "{0} bekommt wieder genug, nach {1}"},
+    {"day.siphon", "{0}: das Wasser wird als Heber darüber gezogen, bei {1}"},
     {"day.slam",
      "das Rückschlagventil von {0} schlägt zu: Der Druck in der Leitung schwingt um {1} auf und ab, je {2}"},
     {"day.spill", "{0} läuft über"},
@@ -117,6 +120,7 @@ static const say_row rows[] = {
     {"day.thinned", "Die Zeit ist zu lang, um jeden Messpunkt zu behalten: Sie liegen {0} auseinander, Kürzeres ist "
                     "vielleicht nicht zu sehen."},
     {"day.too-little", "Zu wenig an einer Entnahmestelle"},
+    {"day.torn", "{0}: die Wassersäule reißt ab, bei {1} ist dort nur noch Dampf"},
     {"day.totals", "Summen"},
     {"day.wanted", "Gewünscht"},
     {"day.warn", "Warnung{0?: {0}}"},

@@ -3,6 +3,8 @@
 
 /* clang-format off: one row a line; tools/words.py sorts and wraps them. */
 static const say_row rows[] = {
+    {"day.air-in", "{0}: air comes into the pipe"},
+    {"day.air-out", "{0}: the air has gone, the pipe runs full"},
     {"day.asked", "Day {0}, {1}{2?: locked out}"},
     {"day.axis-day", "day and time of day"},
     {"day.axis-depth", "depth"},
@@ -99,6 +101,7 @@ static const say_row rows[] = {
     {"day.shading", "{0?a pump|pump} runs"},
     {"day.short", "{0} gets less than 80 % of what it wants"},
     {"day.short-end", "{0} no longer gets too little, after {1}"},
+    {"day.siphon", "{0}: the water is drawn over it as a siphon, at {1}"},
     {"day.slam", "the non-return valve of {0} slams: the pressure in its pipe swings by {1} up and down, {2} each way"},
     {"day.spill", "{0} overflows"},
     {"day.spill-end", "{0} no longer overflows"},
@@ -111,6 +114,7 @@ static const say_row rows[] = {
     {"day.tells", "What the controller tells"},
     {"day.thinned", "The time is too long to keep every sample: they lie {0} apart, and what is shorter may not show."},
     {"day.too-little", "Too little at an outlet"},
+    {"day.torn", "{0}: the water column separates, at {1} nothing but vapour is left"},
     {"day.totals", "Totals"},
     {"day.wanted", "Wanted"},
     {"day.warn", "warning{0?: {0}}"},

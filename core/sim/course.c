@@ -153,6 +153,7 @@ static void renew_condition(pw_sim *run)
     take_over_pumps(run, &next);
     take_over_supply(run, &next);
     run->condition = next;
+    pw_air_impose(run);
     pw_course_impose(run);
 }
 

@@ -44,11 +44,15 @@ static pw_entry_weight weight_of(pw_entries *book, pw_entry_kind kind)
     case PW_ENTRY_NO_FLOW:
     case PW_ENTRY_SHORT_END:
     case PW_ENTRY_CAVITATES_END:
+    case PW_ENTRY_AIR_OUT:
     case PW_ENTRY_HOT_END: return PW_ENTRY_PASSING;
     case PW_ENTRY_SHORT:
     case PW_ENTRY_CAVITATES:
     case PW_ENTRY_HOT:
     case PW_ENTRY_BOILS:
+    case PW_ENTRY_TORN:
+    case PW_ENTRY_SIPHON:
+    case PW_ENTRY_AIR_IN:
     case PW_ENTRY_SLAM: return first ? PW_ENTRY_NEVER_LEFT : PW_ENTRY_PASSING;
     case PW_ENTRY_DRY:
     case PW_ENTRY_SPILL:

@@ -72,6 +72,14 @@ typedef struct fault_state {
     bool over;
 } fault_state;
 
+/* Air at one spot (air.c). */
+typedef enum air_told { AIR_TOLD_NOTHING, AIR_TOLD_AIR, AIR_TOLD_TORN, AIR_TOLD_SIPHON } air_told;
+typedef struct air_state {
+    bool there;
+    air_told told;    /* last, in the day book */
+    int64_t clear_ms; /* when it will have gone; INT64_MAX: it does not go */
+} air_state;
+
 /* The water inside one pump (warmth.c). */
 typedef struct warmth {
     double water_c;
@@ -148,6 +156,7 @@ struct pw_sim {
     fault_state faults[MOST_FAULTS];
     pump_state pumps[PW_MAX_PUMPS];
     warmth warmth[PW_MAX_PUMPS];
+    air_state air[PW_MAX_SPOTS];
     int32_t lag_of[PW_MAX_SENSORS];  /* number in y of its lagging reading, -1 none */
     double held[PW_MAX_SENSORS];     /* reading of a sensor that is held as it was */
     double surge_pa[PW_MAX_SENSORS]; /* on top of the truth at this moment, from a slamming valve */
@@ -223,6 +232,12 @@ void pw_sim_tell(pw_sim *run, pw_entry_kind kind, int32_t item, int32_t sentence
 void pw_sim_tell_at(pw_sim *run, pw_at when);
 void pw_sim_tell_within(pw_sim *run, int64_t h_ms);
 void pw_sim_tell_passed(pw_sim *run, int64_t from_ms);
+
+/* air.c: air in the pipes. */
+void pw_air_begin(pw_sim *run);
+void pw_air_impose(pw_sim *run);      /* into a condition that was made anew */
+bool pw_air_settle(pw_sim *run);      /* at `now`; true: it came or went, and the moment has to be solved again */
+int64_t pw_air_due(const pw_sim *run); /* when some will have gone; INT64_MAX: none */
 
 /* warmth.c: the water inside the pumps. */
 void pw_warmth_begin(pw_sim *run);

@@ -66,6 +66,7 @@ int64_t pw_sim_next_due(const pw_sim *run, int64_t until_ms)
                               run->release_ms,
                               pw_course_due(run),
                               pw_contactor_due(run),
+                              pw_air_due(run),
                               run->powerless ? INT64_MAX : reset_due(run)};
     for (size_t i = 0; i < sizeof others / sizeof others[0]; i++) {
         next = others[i] < next ? others[i] : next;
@@ -153,7 +154,10 @@ static void settled(pw_sim *run)
 
 static pw_status settle(pw_sim *run)
 {
-    const pw_status status = pw_run_moment(run, &run->now);
+    pw_status status = pw_run_moment(run, &run->now);
+    if (status == PW_OK && pw_air_settle(run)) {
+        status = pw_run_moment(run, &run->now);
+    }
     if (status == PW_OK) {
         settled(run);
     }

@@ -99,6 +99,7 @@ static void begin(pw_sim *run)
     scales_of(run);
     thermals_of(run);
     pw_warmth_begin(run);
+    pw_air_begin(run);
     pw_condition_healthy(plant->model, &run->condition);
     pw_demand_begin(plant->site, run->options.seed, run->demand);
     pw_control_begin(run->table, run->control, (uint32_t)run->t_ms);

@@ -35,6 +35,10 @@ static const char *const ids[PW_ENTRY_COUNT] = {[PW_ENTRY_BEGIN] = "begin",
                                                 [PW_ENTRY_BOILS] = "boils",
                                                 [PW_ENTRY_HOT_END] = "hot end",
                                                 [PW_ENTRY_BURNT] = "burnt out",
+                                                [PW_ENTRY_AIR_IN] = "air in",
+                                                [PW_ENTRY_AIR_OUT] = "air out",
+                                                [PW_ENTRY_TORN] = "column separates",
+                                                [PW_ENTRY_SIPHON] = "siphon",
                                                 [PW_ENTRY_RESET] = "counters reset"};
 
 const char *pw_entry_id(int32_t kind)
@@ -105,6 +109,19 @@ static pw_fact fault_fact(const pw_entry *entry)
                       kind != PW_FAULT_NONE ? pw_word(pw_fault_title((pw_fault_kind)kind)) : pw_named(""));
 }
 
+static pw_fact spot_fact(const pw_site *site, const pw_entry *entry)
+{
+    const pw_value where = pw_named(entry->item < PW_MAX_PLACES ? site->places[entry->item].name
+                                                                : site->lines[entry->item - PW_MAX_PLACES].name);
+    const pw_value pressure = pw_quantity(PW_DIM_PRESSURE, entry->a);
+    switch (entry->kind) {
+    case PW_ENTRY_AIR_IN: return pw_fact_of("day.air-in", where);
+    case PW_ENTRY_AIR_OUT: return pw_fact_of("day.air-out", where);
+    case PW_ENTRY_TORN: return pw_fact_of("day.torn", where, pressure);
+    default: return pw_fact_of("day.siphon", where, pressure);
+    }
+}
+
 pw_fact pw_entry_fact(pw_arena *arena, const pw_plant *plant, const pw_entry *entry)
 {
     const pw_site *site = plant->site;
@@ -126,6 +143,10 @@ pw_fact pw_entry_fact(pw_arena *arena, const pw_plant *plant, const pw_entry *en
     case PW_ENTRY_SHORT_END:
         return pw_fact_of("day.short-end", pw_named(site->outlets[entry->item].name),
                           pw_quantity(PW_DIM_TIME, entry->a));
+    case PW_ENTRY_AIR_IN:
+    case PW_ENTRY_AIR_OUT:
+    case PW_ENTRY_TORN:
+    case PW_ENTRY_SIPHON: return spot_fact(site, entry);
     case PW_ENTRY_SPILL: return pw_fact_of("day.spill", pw_named(site->tanks[entry->item].name));
     case PW_ENTRY_SPILL_END: return pw_fact_of("day.spill-end", pw_named(site->tanks[entry->item].name));
     default: return pump_fact(arena, plant, entry);

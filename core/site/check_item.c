@@ -42,6 +42,64 @@ static void finish_line(pw_sheet_reader *reader, const pw_json *json, pw_line *l
     }
 }
 
+/* One point of the ground against the one before it: further on, within the line, and no steeper than its pipe. */
+static void check_ground_point(pw_sheet_reader *reader, const char *key, const pw_line *line,
+                               const pw_ground_point *before, const pw_ground_point *point)
+{
+    const double run_m = point->distance_m.v - before->distance_m.v;
+    const double climb_m = pw_abs(point->height_m.v - before->height_m.v);
+    if (run_m <= 0.0 || point->distance_m.v >= line->length_m.v) {
+        pw_sheet_error_at(reader, key, PW_CONFLICT,
+                          pw_fact_of("sheet.after", pw_quantity(PW_DIM_LENGTH, point->distance_m.v),
+                                     pw_quantity(PW_DIM_LENGTH, before->distance_m.v)),
+                          pw_fact_of("sheet.ground-further", pw_quantity(PW_DIM_LENGTH, line->length_m.v)),
+                          pw_no_fact());
+    } else if (climb_m > run_m) {
+        pw_sheet_error_at(reader, key, PW_CONFLICT,
+                          pw_fact_of("sheet.ground-steep", pw_quantity(PW_DIM_LENGTH, climb_m),
+                                     pw_quantity(PW_DIM_LENGTH, run_m)),
+                          pw_fact_of("sheet.ground-not-steeper"), pw_no_fact());
+    }
+}
+
+static void finish_ground(pw_sheet_reader *reader, const pw_json *json, const pw_line *line)
+{
+    const bool over = line->over_m.given;
+    const bool known = pw_known(line->length_m) && line->length_m.given && line->from >= 0 && line->to >= 0;
+    if (over && pw_json_get(json, "profile") != NULL) {
+        pw_sheet_error_at(reader, "over", PW_CONFLICT, pw_fact_of("sheet.over-and-profile"),
+                          pw_fact_of("sheet.only-one-of-them"), pw_no_fact());
+        return;
+    }
+    if (!over && pw_json_get(json, "over after") != NULL && pw_json_get(json, "over") == NULL) {
+        pw_sheet_error_at(reader, "over", PW_MISSING, pw_fact_of("sheet.nothing"), pw_fact_of("sheet.over-too"),
+                          pw_fact_of("sheet.for-instance-key", pw_named("over"), pw_named("38 m")));
+        return;
+    }
+    if (!known) {
+        return;
+    }
+    pw_ground_point before = {{0}, reader->site->places[line->from].level_m};
+    const pw_ground_point end = {line->length_m, reader->site->places[line->to].level_m};
+    for (int32_t i = 0; i < (over ? 1 : line->profile_count); i++) {
+        const pw_ground_point point =
+            over ? (pw_ground_point){{.v = pw_line_over_after_m(line), .given = true}, line->over_m} : line->profile[i];
+        if (!point.distance_m.given || !point.height_m.given) {
+            return;
+        }
+        check_ground_point(reader, over ? "over" : "profile", line, &before, &point);
+        before = point;
+    }
+    const double run_m = end.distance_m.v - before.distance_m.v;
+    const double climb_m = pw_abs(end.height_m.v - before.height_m.v);
+    if ((over || line->profile_count > 0) && run_m > 0.0 && climb_m > run_m) {
+        pw_sheet_error_at(reader, over ? "over" : "profile", PW_CONFLICT,
+                          pw_fact_of("sheet.ground-steep", pw_quantity(PW_DIM_LENGTH, climb_m),
+                                     pw_quantity(PW_DIM_LENGTH, run_m)),
+                          pw_fact_of("sheet.ground-not-steeper"), pw_no_fact());
+    }
+}
+
 /* What the shaft takes must follow from the curve; efficiency at no flow says nothing. */
 static void check_given_points(pw_sheet_reader *reader, int32_t points, int32_t powers, int32_t efficiencies)
 {
@@ -117,6 +175,21 @@ static void finish_sensor(pw_sheet_reader *reader, const pw_json *json, const pw
     }
 }
 
+/* A trace that changes many times a second, over and over, is no use of water: nobody measures or means that, and a day
+ * of it is millions of changes. */
+#define LEAST_STEP_S 0.1
+
+static void check_trace_steps(pw_sheet_reader *reader, const pw_demand *demand)
+{
+    const int32_t steps = demand->trace_count - 1;
+    if (steps > 0 && demand->trace_s[steps] < LEAST_STEP_S * (double)steps) {
+        pw_sheet_error_at(reader, "times", PW_RANGE,
+                          pw_fact_of("sheet.trace-steps", pw_count(steps),
+                                     pw_quantity(PW_DIM_TIME, demand->trace_s[steps])),
+                          pw_fact_of("sheet.trace-slower", pw_quantity(PW_DIM_TIME, LEAST_STEP_S)), pw_no_fact());
+    }
+}
+
 static void finish_demand(pw_sheet_reader *reader, const pw_json *json, pw_demand *demand)
 {
     if ((int32_t)demand->kind != PW_DEMAND_TRACE) {
@@ -142,12 +215,14 @@ static void finish_demand(pw_sheet_reader *reader, const pw_json *json, pw_deman
     }
     demand->trace_count =
         demand->trace_s != NULL && demand->trace_m3s != NULL && times->count == flows->count ? times->count : 0;
+    check_trace_steps(reader, demand);
 }
 
 void pw_sheet_check_item(pw_sheet_reader *reader, const pw_block *block, const pw_json *json, void *item)
 {
     if (block == &pw_block_line) {
         finish_line(reader, json, item);
+        finish_ground(reader, json, item);
     } else if (block == &pw_block_pump) {
         const pw_pump *pump = item;
         check_ends(reader, pump->from, pump->to);

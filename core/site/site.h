@@ -120,6 +120,12 @@ typedef struct pw_fitting {
     int32_t count;
 } pw_fitting;
 
+/* The ground along a line: its pipe lies at this height, so far from the line's beginning. */
+typedef struct pw_ground_point {
+    pw_field distance_m; /* along the pipe */
+    pw_field height_m;   /* above the site's datum, as the levels of places are */
+} pw_ground_point;
+
 typedef enum pw_friction { PW_FRICTION_DARCY, PW_FRICTION_HAZEN } pw_friction;
 
 typedef struct pw_line {
@@ -138,6 +144,10 @@ typedef struct pw_line {
     pw_field extra_k; /* further loss coefficient on the line's own velocity */
     bool non_return;  /* water can only go from -> to */
     pw_field open;    /* delivery valve, 1 open .. 0 shut */
+    pw_field over_m;       /* height of the one high point between its ends, above the datum; given or not */
+    pw_field over_after_m; /* its distance from the line's beginning; not given: half way */
+    int32_t profile_count; /* points of the ground between its ends, nearest first; none with `over` */
+    pw_ground_point profile[PW_MAX_PROFILE];
 } pw_line;
 
 typedef struct pw_vessel {
@@ -275,6 +285,12 @@ typedef struct pw_site {
     int32_t design_default_count; /* those of `design`, kept apart: they do not touch a simulation */
     pw_default design_defaults[PW_MAX_DESIGN_DEFAULTS];
 } pw_site;
+
+/* Distance of the point of `over` from the line's beginning: as given, or half way. */
+static inline double pw_line_over_after_m(const pw_line *line)
+{
+    return line->over_after_m.given ? line->over_after_m.v : 0.5 * line->length_m.v;
+}
 
 /* What it is, for people: "yes", "24:00", "12 L/min". */
 void pw_default_put(const pw_default *taken, const pw_units *units, pw_text *text);

@@ -112,6 +112,23 @@ static const pw_row source_rows[] = {
 const pw_block pw_block_source = {
     .id = "sources", ROWS(source_rows), .kind = &source_rows[2], .help = "Where the water comes from."};
 
+static const pw_row ground_rows[] = {
+    {.key = "distance",
+     FIELD(pw_ground_point, distance_m, LENGTH, 0, 20000),
+     NEEDED,
+     EG("140 m"),
+     HELP("Distance from the line's beginning, along the pipe.")},
+    {.key = "height",
+     FIELD(pw_ground_point, height_m, LENGTH, -1000, 9000),
+     NEEDED,
+     EG("38 m"),
+     HELP("Height of the pipe there, above the same datum as the levels of places.")},
+};
+const pw_block pw_block_ground = {.id = "profile",
+                                  ROWS(ground_rows),
+                                  .help = "The ground that a line crosses: heights of the pipe between its two places, "
+                                          "nearest to its beginning first."};
+
 static const char *const friction_words[] = {"Darcy-Weisbach", "Hazen-Williams", NULL};
 static const pw_row line_rows[] = {
     {.key = "name",
@@ -184,6 +201,27 @@ static const pw_row line_rows[] = {
      EG("100 %"),
      DEFAULT(1, "valves of a line stand open unless stated otherwise"),
      HELP("How far its valve is open: 100 % open, 0 % shut.")},
+    {.key = "over",
+     FIELD(pw_line, over_m, LENGTH, -1000, 9000),
+     MAY,
+     EG("38 m"),
+     HELP("Height of the highest point that the pipe crosses between its two places, above the same datum as the levels "
+          "of places. For more points than one: `profile`.")},
+    {.key = "over after",
+     FIELD(pw_line, over_after_m, LENGTH, 0.001, 20000),
+     MAY,
+     EG("140 m"),
+     HELP("Distance of that point from the line's beginning, along the pipe; half way when it is not given.")},
+    {.key = "profile",
+     .type = PW_ROW_LIST,
+     AT(pw_line, profile),
+     .count_offset = (uint32_t)offsetof(pw_line, profile_count),
+     .item_size = (uint32_t)sizeof(pw_ground_point),
+     .block = &pw_block_ground,
+     .least = 0,
+     .most = PW_MAX_PROFILE,
+     MAY,
+     HELP("Points of the ground that the pipe crosses, each a distance and a height. Either this or `over`.")},
 };
 const pw_block pw_block_line = {.id = "lines", ROWS(line_rows), .help = "What carries water between two places."};
 

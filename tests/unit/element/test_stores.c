@@ -157,7 +157,7 @@ static void elastic_main(void **state)
     }
     const double volume = 2.0 * 500.0 * 0.25 * PW_PI * 0.01;
     const double wave = pw_sqrt(water.bulk_pa / water.density_kgm3);
-    const pw_elastic whole = pw_elastic_of(&site, &water);
+    const pw_elastic whole = pw_elastic_of(&site, &water, -90e3);
     NEAR(whole.holds_m3, volume, 1e-13);
     NEAR(whole.give_m3pa, volume / (water.density_kgm3 * wave * wave), 1e-9);
     const pw_elastic half = pw_elastic_part(&whole, 2);
@@ -167,7 +167,7 @@ static void elastic_main(void **state)
     NEAR(pw_elastic_pa(&half, -1.0 * half.give_m3pa), -1.0, 1e-5);   /* C1 at 0 */
     NEAR(pw_elastic_pa(&half, -0.5 * half.holds_m3), -90e3, 1e-6);   /* torn */
     assert_true(pw_elastic_pa(&half, -1.1 * half.holds_m3) < -91e3); /* empty: no more comes out */
-    const pw_elastic none = {0.0, 0.0};
+    const pw_elastic none = {.torn_pa = -90e3};
     NEAR(pw_elastic_part(&none, 3).give_m3pa, 0.1e-3 / 100e3, 1e-14); /* at least 0.1 L per 100 kPa */
 }
 

@@ -1,0 +1,296 @@
+/* The network where pipes do not all run full: places above the line of heads.
+ *
+ * Water does not hang on less than its vapour pressure, nor on less than the air's where air is in: each place has a
+ * floor. Where full pipes would ask for a lower head, the place stays at its floor, and what leaves it runs down in a
+ * part-full pipe: as much as comes, not as much as the drop would draw. So the unknown of a place is one number u: the
+ * head while it stands over the floor; under it, the filling of the pipes that lead on, from 1 at the floor to 0 a
+ * metre below (own scale; nothing but the way to the solution depends on it). What leaves is filling times the flow of
+ * full pipes from the floor. The inflow of a place never falls with its neighbours' u, and falls with its own: a
+ * network of which that is true has one solution (M-functions: Rheinboldt 1970, from memory). Newton, halved while it
+ * does not help; where it swings, every place in turn is set right by bisection, which cannot miss.
+ */
+#include "base/num.h"
+#include "element/model_impl.h"
+
+enum { MOST_ROUNDS = 400, MOST_HALVINGS = 10, BISECTIONS = 64 };
+#define BAND_M    1.0   /* of u in which the filling goes from 1 to 0 */
+#define LEAST_M2S 1e-13 /* slope of a place that hangs on nothing: it stays where it is */
+#define STEP_M    200.0
+#define LAST_STEP_M 1e-9
+#define STILL_M3S 1e-11 /* under 1 mL a day: rounding */
+
+typedef struct falling {
+    const pw_model *model;
+    const setting *at;
+    const cluster *c;
+    pw_warm *warm;
+    int32_t *steps;
+    double u[PW_MAX_NODES]; /* of the cluster's places, in its order */
+    double balance[PW_MAX_NODES];
+    double slope[PW_MAX_PLACES + PW_MAX_HIGHS][PW_MAX_PLACES + PW_MAX_HIGHS]; /* d balance / d u */
+    double most_m3s, worst_m3s, sum_m3s;
+} falling;
+
+static int32_t node_of(const falling *f, int32_t i)
+{
+    return f->model->cluster_nodes[f->c->first_node + i];
+}
+
+/* Filling of the pipes that lead away from a node; 1 at a given head. */
+static double filling(const falling *f, int32_t node, double *slope)
+{
+    const int32_t i = f->model->nodes[node].unknown;
+    *slope = 0.0;
+    if (i < 0) {
+        return 1.0;
+    }
+    const double under_m = f->at->floor_m[node] - f->u[i];
+    if (under_m <= 0.0 || under_m >= BAND_M) {
+        return under_m <= 0.0 ? 1.0 : 0.0;
+    }
+    *slope = 1.0 / BAND_M;
+    return 1.0 - under_m / BAND_M;
+}
+
+static bool stands_over(const falling *f, int32_t i)
+{
+    return i >= 0 && f->u[i] >= f->at->floor_m[node_of(f, i)];
+}
+
+static void put_heads(const falling *f)
+{
+    for (int32_t i = 0; i < f->c->node_count; i++) {
+        const int32_t n = node_of(f, i);
+        f->warm->head_m[n] = pw_max(f->u[i], f->at->floor_m[n]);
+    }
+}
+
+/* One link: who gives, who receives (-1: a given head), how much, and how it changes with their u. */
+typedef struct passing {
+    int32_t giver, receiver;
+    double flow_m3s, by_giver, by_receiver;
+} passing;
+
+static passing passing_of(const falling *f, int32_t l)
+{
+    const pw_link *link = &f->model->links[l];
+    const double full_m3s = pw_abs(f->warm->flow_m3s[l]);
+    const bool along = f->warm->flow_m3s[l] >= 0.0;
+    double steep = 0.0;
+    const double part = filling(f, along ? link->from : link->to, &steep);
+    passing p = {.giver = f->model->nodes[along ? link->from : link->to].unknown,
+                 .receiver = f->model->nodes[along ? link->to : link->from].unknown,
+                 .flow_m3s = part * full_m3s};
+    p.by_giver = stands_over(f, p.giver) ? f->warm->gain[l] : steep * full_m3s;
+    p.by_receiver = stands_over(f, p.receiver) ? -part * f->warm->gain[l] : 0.0;
+    return p;
+}
+
+static void add_link(falling *f, int32_t l)
+{
+    const passing p = passing_of(f, l);
+    f->most_m3s = pw_max(f->most_m3s, p.flow_m3s);
+    if (p.giver >= 0) {
+        f->balance[p.giver] -= p.flow_m3s;
+        f->slope[p.giver][p.giver] -= p.by_giver;
+    }
+    if (p.receiver >= 0) {
+        f->balance[p.receiver] += p.flow_m3s;
+        f->slope[p.receiver][p.receiver] += p.by_receiver;
+    }
+    if (p.giver >= 0 && p.receiver >= 0) {
+        f->slope[p.giver][p.receiver] -= p.by_receiver;
+        f->slope[p.receiver][p.giver] += p.by_giver;
+    }
+}
+
+/* Flows, balances and slopes that belong to u. */
+static bool look(falling *f)
+{
+    const int32_t count = f->c->node_count;
+    put_heads(f);
+    f->most_m3s = 0.0;
+    for (int32_t i = 0; i < count; i++) {
+        const int32_t n = node_of(f, i);
+        double slope;
+        for (int32_t k = 0; k < count; k++) {
+            f->slope[i][k] = 0.0;
+        }
+        f->balance[i] = -pw_taken_m3s(f->model, f->at, n, f->warm->head_m[n], &slope);
+        f->slope[i][i] = stands_over(f, i) ? -slope : 0.0;
+    }
+    for (int32_t i = 0; i < f->c->link_count; i++) {
+        const int32_t l = f->model->cluster_links[f->c->first_link + i];
+        if (!pw_network_link_finely(f->model, f->at, l, f->warm, f->steps)) {
+            return false;
+        }
+        add_link(f, l);
+    }
+    f->worst_m3s = 0.0;
+    f->sum_m3s = 0.0;
+    for (int32_t i = 0; i < count; i++) {
+        f->worst_m3s = pw_max(f->worst_m3s, pw_abs(f->balance[i]));
+        f->sum_m3s += pw_abs(f->balance[i]);
+        f->slope[i][i] -= LEAST_M2S;
+    }
+    return true;
+}
+
+static bool settled(const falling *f)
+{
+    return f->worst_m3s <= 1e-10 * f->most_m3s + 1e-15 || (f->most_m3s < STILL_M3S && f->worst_m3s < STILL_M3S);
+}
+
+/* Newton's step, by elimination: the slopes are no longer symmetric. Destroys slope; returns its longest part. */
+static double direction(falling *f, double *step)
+{
+    const int32_t n = f->c->node_count;
+    double longest = 0.0;
+    for (int32_t i = 0; i < n; i++) {
+        step[i] = -f->balance[i];
+    }
+    /* the sums of the columns are below zero: elimination in this sequence needs no pivots */
+    for (int32_t k = 0; k < n; k++) {
+        for (int32_t i = k + 1; i < n; i++) {
+            const double factor = f->slope[i][k] / f->slope[k][k];
+            for (int32_t j = k + 1; j < n && factor != 0.0; j++) {
+                f->slope[i][j] -= factor * f->slope[k][j];
+            }
+            step[i] -= factor * step[k];
+        }
+    }
+    for (int32_t i = n - 1; i >= 0; i--) {
+        for (int32_t j = i + 1; j < n; j++) {
+            step[i] -= f->slope[i][j] * step[j];
+        }
+        step[i] /= f->slope[i][i];
+        longest = pw_max(longest, pw_abs(step[i]));
+    }
+    for (int32_t i = 0; i < n && longest > STEP_M; i++) {
+        step[i] *= STEP_M / longest;
+    }
+    return longest;
+}
+
+/* One Newton step, halved until it helps; false: it does not. */
+static bool step_down(falling *f, const double *step, bool *lost)
+{
+    double from[PW_MAX_NODES];
+    const double before_m3s = f->sum_m3s;
+    for (int32_t i = 0; i < f->c->node_count; i++) {
+        from[i] = f->u[i];
+    }
+    double part = 1.0;
+    for (int32_t half = 0; half < MOST_HALVINGS; half++) {
+        for (int32_t i = 0; i < f->c->node_count; i++) {
+            f->u[i] = from[i] + part * step[i];
+        }
+        *lost = !look(f);
+        if (*lost || f->sum_m3s <= (1.0 - 0.1 * part) * before_m3s) {
+            return !*lost;
+        }
+        part *= 0.5;
+    }
+    for (int32_t i = 0; i < f->c->node_count; i++) {
+        f->u[i] = from[i];
+    }
+    return false;
+}
+
+/* What one place gains at this u, all others as they are. */
+static bool gain_at(falling *f, int32_t i, double u, double *gain_m3s)
+{
+    const int32_t n = node_of(f, i);
+    double slope;
+    f->u[i] = u;
+    f->warm->head_m[n] = pw_max(u, f->at->floor_m[n]);
+    *gain_m3s = -pw_taken_m3s(f->model, f->at, n, f->warm->head_m[n], &slope);
+    for (int32_t k = 0; k < f->c->link_count; k++) {
+        const int32_t l = f->model->cluster_links[f->c->first_link + k];
+        const pw_link *link = &f->model->links[l];
+        if (link->from != n && link->to != n) {
+            continue;
+        }
+        if (!pw_network_link_finely(f->model, f->at, l, f->warm, f->steps)) {
+            return false;
+        }
+        const double full_m3s = f->warm->flow_m3s[l];
+        const double flow_m3s = full_m3s * filling(f, full_m3s >= 0.0 ? link->from : link->to, &slope);
+        *gain_m3s += link->to == n ? flow_m3s : -flow_m3s;
+    }
+    return true;
+}
+
+/* Every place in turn where it neither gains nor loses, as its neighbours stand. */
+static bool sweep(falling *f)
+{
+    put_heads(f);
+    for (int32_t i = 0; i < f->c->node_count; i++) {
+        double low = f->at->floor_m[node_of(f, i)] - BAND_M;
+        double high = pw_max(f->u[i], low) + 1.0;
+        double gain_m3s = 0.0;
+        for (int32_t k = 0; k < 20; k++) {
+            if (!gain_at(f, i, high, &gain_m3s)) {
+                return false;
+            }
+            if (gain_m3s <= 0.0) {
+                break;
+            }
+            low = high;
+            high += (double)(1 << k);
+        }
+        for (int32_t k = 0; k < BISECTIONS; k++) {
+            const double middle = 0.5 * (low + high);
+            if (!gain_at(f, i, middle, &gain_m3s)) {
+                return false;
+            }
+            low = gain_m3s > 0.0 ? middle : low;
+            high = gain_m3s > 0.0 ? high : middle;
+        }
+        f->u[i] = 0.5 * (low + high);
+        f->warm->head_m[node_of(f, i)] = pw_max(f->u[i], f->at->floor_m[node_of(f, i)]);
+    }
+    return look(f);
+}
+
+/* The flows as they are: what the filling leaves of those of full pipes. `step` is the last one, too short for heads to
+ * tell: the flows take it along their slopes, so that they balance to rounding. */
+static void finish(falling *f, const double *step)
+{
+    const bool still = f->most_m3s < STILL_M3S;
+    for (int32_t i = 0; i < f->c->link_count; i++) {
+        const int32_t l = f->model->cluster_links[f->c->first_link + i];
+        passing p = passing_of(f, l);
+        p.flow_m3s += p.giver >= 0 ? p.by_giver * step[p.giver] : 0.0;
+        p.flow_m3s += p.receiver >= 0 ? p.by_receiver * step[p.receiver] : 0.0;
+        p.flow_m3s = still ? 0.0 : p.flow_m3s;
+        f->warm->flow_m3s[l] = f->warm->flow_m3s[l] >= 0.0 ? p.flow_m3s : -p.flow_m3s;
+    }
+}
+
+bool pw_network_ground(const pw_model *model, const setting *at, const cluster *c, pw_warm *warm, solution *out)
+{
+    falling f = {.model = model, .at = at, .c = c, .warm = warm, .steps = &out->iterations};
+    double step[PW_MAX_NODES];
+    for (int32_t i = 0; i < c->node_count; i++) {
+        const int32_t n = node_of(&f, i);
+        f.u[i] = pw_max(warm->head_m[n], at->floor_m[n] - 0.5 * BAND_M);
+    }
+    if (!look(&f)) {
+        return false;
+    }
+    for (int32_t round = 0; round < MOST_ROUNDS; round++) {
+        bool lost = false;
+        const bool done = settled(&f);
+        const double longest_m = direction(&f, step);
+        if (done || longest_m <= LAST_STEP_M) {
+            finish(&f, step);
+            return true;
+        }
+        if (!step_down(&f, step, &lost) && (lost || !sweep(&f))) {
+            break;
+        }
+    }
+    out->worst = node_of(&f, 0);
+    return false;
+}
