@@ -257,11 +257,10 @@ static bool read_retry(pw_reader *reader, pw_sentence *sentence)
             break;
         }
     }
-    int32_t times = 0;
-    if (!need(reader, "up to") || !pw_reader_whole(reader, 1, PW_MAX_RETRIES, "a number from 1 to 1000", &times)) {
+    if (!need(reader, "up to") ||
+        !pw_reader_whole(reader, 1, PW_MAX_RETRIES, "a number from 1 to 1000", &sentence->times)) {
         return false;
     }
-    sentence->times = (int16_t)times;
     if (!pw_reader_take(reader, "times") && !pw_reader_take(reader, "time")) {
         return need(reader, "times");
     }
