@@ -147,8 +147,8 @@ void pw_settings_number(const pw_settings *settings, int32_t number, pw_sentence
 
 /* The settings with one number changed: the same as reading all texts with that number in its place, and checked like
  * it, but only that sentence is read. si is held within the number's bounds, times to the millisecond, counts and times
- * of day to whole ones. The changed settings live in the arena and share the rest with the first; where numbers stand in
- * the text stays as it was. On failure *out is NULL and problems tell why, with path base_path[i]. */
+ * of day to whole ones. The changed settings live in the arena and share the rest with the first; where numbers stand
+ * in the text stays as it was. On failure *out is NULL and problems tell why, with path base_path[i]. */
 pw_status pw_settings_with(pw_arena *arena, const pw_settings *settings, int32_t number, double si,
                            const char *base_path, pw_settings **out, pw_problems *problems);
 

@@ -496,7 +496,7 @@ static void a_changed_number_is_checked(void **state)
     assert_int_equal(pw_settings_with(&arena, settings, 2, 1e9, "settings", &changed, NULL),
                      PW_RANGE); /* 30 d in 1 min */
     assert_int_equal(pw_settings_with(&arena, settings, 3, 1e9, "settings", &changed, NULL), PW_OK);
-    assert_string_equal(kit_words(changed, 2), "lock out when no flow for 10 s in 30 d");
+    assert_string_equal(kit_words(changed, 2), "lock out when no flow for 10 s in 720 h");
 }
 
 int main(void)
