@@ -241,7 +241,7 @@ static void clock_due(const pw_form_moment *at, const pw_term *term, uint32_t *d
 
 static const pw_number_form numbers[] = {{"from", "sentence.number-from", offsetof(pw_term, from_s), PW_NUMBER_CLOCK},
                                          {"to", "sentence.number-to", offsetof(pw_term, to_s), PW_NUMBER_CLOCK},
-                                         {NULL}};
+                                         {NULL, NULL, 0, 0}};
 
 const pw_term_form pw_form_CLOCK = {.words = "time",
                                     .noun = "clock",

@@ -184,10 +184,10 @@ static const pw_number_form starts_numbers[] = {
     {"starts", "sentence.number-starts", offsetof(pw_term, count), PW_NUMBER_COUNT},
     TIME("window", "sentence.number-window"),
     {"in a row", "sentence.number-in-a-row", offsetof(pw_term, in_a_row), PW_NUMBER_COUNT},
-    {NULL}};
-static const pw_number_form running_numbers[] = {TIME("running", "sentence.number-running"), {NULL}};
-static const pw_number_form stopped_numbers[] = {TIME("stopped", "sentence.number-stopped"), {NULL}};
-static const pw_number_form locked_numbers[] = {TIME("locked out", "sentence.number-locked-out"), {NULL}};
+    {NULL, NULL, 0, 0}};
+static const pw_number_form running_numbers[] = {TIME("running", "sentence.number-running"), {NULL, NULL, 0, 0}};
+static const pw_number_form stopped_numbers[] = {TIME("stopped", "sentence.number-stopped"), {NULL, NULL, 0, 0}};
+static const pw_number_form locked_numbers[] = {TIME("locked out", "sentence.number-locked-out"), {NULL, NULL, 0, 0}};
 
 const pw_term_form pw_form_STARTS = {.words = "starts reach",
                                      .noun = "count of starts",

@@ -34,7 +34,7 @@ static void advise_retries(const pw_advised *a, pw_settings_advice *advice)
 }
 
 static const pw_number_form numbers[] = {
-    {"retries", "sentence.number-retries", offsetof(pw_term, count), PW_NUMBER_COUNT}, {NULL}};
+    {"retries", "sentence.number-retries", offsetof(pw_term, count), PW_NUMBER_COUNT}, {NULL, NULL, 0, 0}};
 
 const pw_term_form pw_form_RETRIES = {.words = "retries reach",
                                       .noun = "count of retries",

@@ -91,7 +91,7 @@ static bool yes_no_holds(const pw_form_moment *at, const pw_term *term)
 
 /* It goes by the words of its form. */
 static const pw_number_form threshold[] = {
-    {"", "sentence.number-threshold", offsetof(pw_term, threshold), PW_NUMBER_THRESHOLD}, {NULL}};
+    {"", "sentence.number-threshold", offsetof(pw_term, threshold), PW_NUMBER_THRESHOLD}, {NULL, NULL, 0, 0}};
 
 #define MEASURED \
     .signal = true, .numbers = threshold, .read = read_measured, .put = put_measured, .holds = measured_holds

@@ -168,7 +168,7 @@ const char *pw_settings_relay(const pw_settings *settings, int32_t relay)
     return settings->relays[relay];
 }
 
-static const pw_term *first_pressure(const pw_settings *settings, pw_sentence_kind kind, int32_t *sentence_out)
+const pw_term *pw_first_pressure(const pw_settings *settings, pw_sentence_kind kind, int32_t *sentence_out)
 {
     for (int32_t i = 0; i < settings->count; i++) {
         const pw_sentence *sentence = &settings->sentences[i];
@@ -187,7 +187,7 @@ static const pw_term *first_pressure(const pw_settings *settings, pw_sentence_ki
 bool pw_settings_first_pressure(const pw_settings *settings, pw_sentence_kind kind, double *pa)
 {
     int32_t sentence;
-    const pw_term *term = first_pressure(settings, kind, &sentence);
+    const pw_term *term = pw_first_pressure(settings, kind, &sentence);
     *pa = term != NULL ? term->threshold : *pa;
     return term != NULL;
 }
@@ -195,7 +195,7 @@ bool pw_settings_first_pressure(const pw_settings *settings, pw_sentence_kind ki
 int32_t pw_settings_pressure_signal(const pw_settings *settings, pw_sentence_kind kind, int32_t *signal)
 {
     int32_t sentence = -1;
-    const pw_term *term = first_pressure(settings, kind, &sentence);
+    const pw_term *term = pw_first_pressure(settings, kind, &sentence);
     *signal = term != NULL ? term->signal : -1;
     return sentence;
 }

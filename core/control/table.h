@@ -137,6 +137,7 @@ typedef struct pw_sentence_number {
     pw_dimension dimension;  /* PW_DIM_NONE: a count; PW_DIM_TIME of a time of day, too */
     bool clock;              /* s after midnight */
     bool whole;
+    bool cut_in, cut_out; /* it is the pressure that pw_settings_first_pressure tells of START, of STOP */
     double si, low, high;
     int32_t at, length; /* in the text that was read, with its unit, in bytes */
 } pw_sentence_number;

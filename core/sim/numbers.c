@@ -21,6 +21,8 @@ static pw_param param_of(const pw_settings *settings, int32_t number)
                       .high = one.high,
                       .whole = one.whole,
                       .clock = one.clock,
+                      .cut_in = one.cut_in,
+                      .cut_out = one.cut_out,
                       .help = one.what,
                       .reason = "",
                       .sentence = one.sentence,

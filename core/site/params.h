@@ -39,15 +39,16 @@ typedef struct pw_param {
     pw_param_form form;
     pw_origin origin;
     pw_dimension dimension;
-    double si;          /* 0 with PW_ORIGIN_NONE, unless something stands there that is not used */
-    double low, high;   /* SI, both allowed */
-    bool whole;         /* only whole numbers (of seconds, of fittings) */
-    bool clock;         /* PW_PARAM_SENTENCE: a time of day */
-    const char *help;   /* what it is; of PW_PARAM_SENTENCE the id of its words in say */
-    const char *reason; /* of a default, else "" */
-    uint32_t offset;    /* of the number in pw_site; not used by PW_PARAM_SENTENCE */
-    int32_t sentence;   /* PW_PARAM_SENTENCE: which, ... */
-    int32_t at, length; /* ... and where in its text the number with its unit stands, in bytes */
+    double si;            /* 0 with PW_ORIGIN_NONE, unless something stands there that is not used */
+    double low, high;     /* SI, both allowed */
+    bool whole;           /* only whole numbers (of seconds, of fittings) */
+    bool clock;           /* PW_PARAM_SENTENCE: a time of day */
+    bool cut_in, cut_out; /* PW_PARAM_SENTENCE: the pressure at which the pump starts, stops */
+    const char *help;     /* what it is; of PW_PARAM_SENTENCE the id of its words in say */
+    const char *reason;   /* of a default, else "" */
+    uint32_t offset;      /* of the number in pw_site; not used by PW_PARAM_SENTENCE */
+    int32_t sentence;     /* PW_PARAM_SENTENCE: which, ... */
+    int32_t at, length;   /* ... and where in its text the number with its unit stands, in bytes */
 } pw_param;
 
 /* All numbers of a site in the order of the table, without those that were left out (PW_ORIGIN_NONE).
