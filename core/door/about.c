@@ -65,7 +65,7 @@ static void put_unit_size(door *d, const pw_unit *unit, const char *name)
     pw_json_close(d->answer, '}');
 }
 
-/* SI = (reading - zero) * size, for each unit that can be read. Metres and feet read as pressures are those of water. */
+/* SI = (reading - zero) * size, for each unit that can be read. Metres and feet of a pressure are those of water. */
 static void put_sizes(door *d, pw_dimension dimension)
 {
     int32_t count;
