@@ -172,7 +172,8 @@ PUMPWRIGHT_API const char *pumpwright_site_item(const pumpwright_site *site, pum
 enum { PUMPWRIGHT_PATH_SIZE = 160 }; /* bytes of a path with its NUL */
 
 /* One number of a site.
- *   path       as the sheet is written, items by number: "vessels[0].precharge"
+ *   path       as the sheet is written, items by number: "vessels[0].precharge"; numbers of sentences, too:
+ *              "settings[2].pressure"
  *   origin     "given", "pipe" (the pipe's name says it), "default", or "left out": value is 0 then, and may be set
  *   unit       of SI: "Pa", "m3/s", ...; "1" for counts and fractions
  *   value, low, high   in that unit: now, least, most

@@ -18,7 +18,8 @@ typedef struct pw_action {
     void (*put)(const pw_settings *settings, const pw_sentence *sentence, pw_text *text);
     /* The same as a fact. */
     pw_fact (*fact)(pw_arena *arena, const pw_settings *settings, const pw_sentence *sentence);
-    const char *id;    /* of that fact */
+    const pw_number_form *numbers; /* that it reads, by their place in pw_sentence; a list's stand first; NULL: none */
+    const char *id;                /* of that fact */
     const char *after; /* what follows the time of those that have nothing else: "apart"; NULL: nothing */
 
     /* in the table */

@@ -4,15 +4,15 @@
  */
 #include "control/action.h"
 
+#include <stddef.h>
+
 static bool read_at_most(pw_reader *reader, pw_sentence *sentence, int32_t begun)
 {
     static const char *const end[] = {NULL};
-    int32_t times = 0;
     (void)begun;
-    if (!pw_reader_whole(reader, 1, PW_MAX_STARTS, "a number of starts from 1 to 3600", &times)) {
+    if (!pw_reader_whole(reader, 1, PW_MAX_STARTS, "a number of starts from 1 to 3600", &sentence->times)) {
         return false;
     }
-    sentence->times = (int16_t)times;
     return (pw_reader_take(reader, "time") || pw_reader_need(reader, "times")) && pw_reader_need(reader, "in") &&
            pw_reader_time(reader, &sentence->time_ms) && pw_reader_finish(reader, "the end of the sentence", end);
 }
@@ -43,7 +43,13 @@ static uint32_t at_most_left(const pw_table *table, const pw_control *control, i
     return age_ms < set->ms ? set->ms - age_ms : 0;
 }
 
+static const pw_number_form numbers[] = {
+    {"times", "sentence.number-most-starts", offsetof(pw_sentence, times), PW_NUMBER_COUNT},
+    {"window", "sentence.number-window", offsetof(pw_sentence, time_ms), PW_NUMBER_TIME},
+    {NULL, NULL, 0, 0}};
+
 const pw_action pw_action_AT_MOST = {.name = "at most",
+                                     .numbers = numbers,
                                      .begins = {"start at most"},
                                      .id = "sentence.at-most",
                                      .one_time = true,

@@ -1,6 +1,8 @@
 /* "retry after 5 min up to 3 times", "release by itself after 24 h": a lock out that the settings release. */
 #include "control/action.h"
 
+#include <stddef.h>
+
 /* when locked out by COND */
 static bool read_locked_by(pw_reader *reader, pw_sentence *sentence)
 {
@@ -31,12 +33,10 @@ static bool read_times(pw_reader *reader, pw_sentence *sentence)
             break;
         }
     }
-    int32_t times = 0;
     if (!pw_reader_need(reader, "up to") ||
-        !pw_reader_whole(reader, 1, PW_MAX_RETRIES, "a number from 1 to 1000", &times)) {
+        !pw_reader_whole(reader, 1, PW_MAX_RETRIES, "a number from 1 to 1000", &sentence->times)) {
         return false;
     }
-    sentence->times = (int16_t)times;
     if (!pw_reader_take(reader, "times") && !pw_reader_take(reader, "time")) {
         return pw_reader_need(reader, "times");
     }
@@ -85,7 +85,13 @@ static pw_fact retry_fact(pw_arena *arena, const pw_settings *settings, const pw
                                : pw_fact_of("sentence.release", list, by);
 }
 
+static const pw_number_form numbers[] = {
+    {"wait", "sentence.number-retry", offsetof(pw_sentence, waits_ms), PW_NUMBER_TIME},
+    {"times", "sentence.number-times", offsetof(pw_sentence, times), PW_NUMBER_COUNT},
+    {NULL, NULL, 0, 0}};
+
 const pw_action pw_action_RETRY = {.name = "retry",
+                                   .numbers = numbers,
                                    .begins = {"retry after", "release by itself after"},
                                    .id = "sentence.retry",
                                    .meant_in = 1u << PW_SENTENCE_LOCK,

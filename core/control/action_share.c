@@ -1,6 +1,8 @@
 /* "share the work between A and B and change over every 24 h": pumps that stand in for each other (team.c). */
 #include "control/action.h"
 
+#include <stddef.h>
+
 static bool fail_pump(pw_reader *reader)
 {
     const char *names[PW_MAX_PUMPS];
@@ -94,7 +96,11 @@ static void build_sharing(const pw_sentence *sentence, pw_table *table, pw_pump_
     }
 }
 
+static const pw_number_form numbers[] = {
+    {"change over", "sentence.number-change-over", offsetof(pw_sentence, time_ms), PW_NUMBER_TIME}, {NULL, NULL, 0, 0}};
+
 const pw_action pw_action_SHARE = {.name = "share",
+                                   .numbers = numbers,
                                    .begins = {"share the work between"},
                                    .id = "sentence.share",
                                    .sets_whole = true,

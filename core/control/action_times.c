@@ -3,6 +3,8 @@
  */
 #include "control/action.h"
 
+#include <stddef.h>
+
 /* [TIME [after]] */
 static bool read_timed(pw_reader *reader, pw_sentence *sentence, int32_t begun)
 {
@@ -79,7 +81,11 @@ static uint32_t rest_left(const pw_table *table, const pw_control *control, int3
     return one->has_stopped ? left(pw_moment_age(one->stop, now_ms), table->pumps[pump].set[PW_SENTENCE_REST].ms) : 0;
 }
 
+static const pw_number_form rest_numbers[] = {
+    {"rest", "sentence.number-rest", offsetof(pw_sentence, time_ms), PW_NUMBER_TIME}, {NULL, NULL, 0, 0}};
+
 const pw_action pw_action_REST = {.name = "rest",
+                                  .numbers = rest_numbers,
                                   .begins = {"rest"},
                                   .after = "after stop",
                                   .id = "sentence.rest",
@@ -99,7 +105,11 @@ static uint32_t power_left(const pw_table *table, const pw_control *control, int
     return left(pw_moment_age(control->power, now_ms), table->pumps[pump].set[PW_SENTENCE_POWER_ON].ms);
 }
 
+static const pw_number_form power_on_numbers[] = {
+    {"wait", "sentence.number-power-on", offsetof(pw_sentence, time_ms), PW_NUMBER_TIME}, {NULL, NULL, 0, 0}};
+
 const pw_action pw_action_POWER_ON = {.name = "power on",
+                                      .numbers = power_on_numbers,
                                       .begins = {"wait"},
                                       .after = "after power on",
                                       .id = "sentence.power-on",
@@ -124,7 +134,11 @@ static uint32_t apart_left(const pw_table *table, const pw_control *control, int
     return longest_ms;
 }
 
+static const pw_number_form apart_numbers[] = {
+    {"apart", "sentence.number-apart", offsetof(pw_sentence, time_ms), PW_NUMBER_TIME}, {NULL, NULL, 0, 0}};
+
 const pw_action pw_action_APART = {.name = "apart",
+                                   .numbers = apart_numbers,
                                    .begins = {"start pumps at least"},
                                    .after = "apart",
                                    .id = "sentence.apart",
@@ -139,7 +153,11 @@ const pw_action pw_action_APART = {.name = "apart",
 
 /* within a run */
 
+static const pw_number_form least_run_numbers[] = {
+    {"run at least", "sentence.number-least-run", offsetof(pw_sentence, time_ms), PW_NUMBER_TIME}, {NULL, NULL, 0, 0}};
+
 const pw_action pw_action_LEAST_RUN = {.name = "least run",
+                                       .numbers = least_run_numbers,
                                        .begins = {"run at least"},
                                        .id = "sentence.least-run",
                                        .one_time = true,
@@ -148,7 +166,11 @@ const pw_action pw_action_LEAST_RUN = {.name = "least run",
                                        .put = put_timed,
                                        .fact = timed_fact};
 
+static const pw_number_form run_on_numbers[] = {
+    {"run on", "sentence.number-run-on", offsetof(pw_sentence, time_ms), PW_NUMBER_TIME}, {NULL, NULL, 0, 0}};
+
 const pw_action pw_action_RUN_ON = {.name = "run-on",
+                                    .numbers = run_on_numbers,
                                     .begins = {"run on"},
                                     .after = "after stop condition",
                                     .id = "sentence.run-on",
@@ -191,7 +213,11 @@ static pw_fact ignore_fact(pw_arena *arena, const pw_settings *settings, const p
                       pw_duration(sentence->time_ms));
 }
 
+static const pw_number_form ignore_numbers[] = {
+    {"ignore", "sentence.number-ignore", offsetof(pw_sentence, time_ms), PW_NUMBER_TIME}, {NULL, NULL, 0, 0}};
+
 const pw_action pw_action_IGNORE = {.name = "ignore",
+                                    .numbers = ignore_numbers,
                                     .begins = {"ignore"},
                                     .id = "sentence.ignore",
                                     .within_run = true,

@@ -1,6 +1,8 @@
 /* What acts by a condition: start, stop, lock out, warn, keep running, run only while. */
 #include "control/action.h"
 
+#include <stddef.h>
+
 #include <string.h>
 
 /* CONDITION [for TIME [in TIME]] */
@@ -114,7 +116,13 @@ static pw_fact warn_fact(pw_arena *arena, const pw_settings *settings, const pw_
                       pw_named(sentence->relay >= 0 ? settings->relays[sentence->relay] : ""));
 }
 
+static const pw_number_form watch_numbers[] = {
+    {"wait", "sentence.number-wait", offsetof(pw_sentence, time_ms), PW_NUMBER_TIME},
+    {"within", "sentence.number-within", offsetof(pw_sentence, within_ms), PW_NUMBER_TIME},
+    {NULL, NULL, 0, 0}};
+
 const pw_action pw_action_START = {.name = "start",
+                                   .numbers = watch_numbers,
                                    .begins = {"start when"},
                                    .id = "sentence.start",
                                    .row = true,
@@ -123,6 +131,7 @@ const pw_action pw_action_START = {.name = "start",
                                    .fact = watch_fact};
 
 const pw_action pw_action_STOP = {.name = "stop",
+                                  .numbers = watch_numbers,
                                   .begins = {"stop when"},
                                   .id = "sentence.stop",
                                   .row = true,
@@ -131,6 +140,7 @@ const pw_action pw_action_STOP = {.name = "stop",
                                   .fact = watch_fact};
 
 const pw_action pw_action_LOCK = {.name = "lock out",
+                                  .numbers = watch_numbers,
                                   .begins = {"lock out when"},
                                   .id = "sentence.lock-out",
                                   .row = true,
@@ -139,6 +149,7 @@ const pw_action pw_action_LOCK = {.name = "lock out",
                                   .fact = watch_fact};
 
 const pw_action pw_action_WARN = {.name = "warn",
+                                  .numbers = watch_numbers,
                                   .begins = {"warn when", "warn by relay"},
                                   .id = "sentence.warn",
                                   .row = true,
@@ -148,6 +159,7 @@ const pw_action pw_action_WARN = {.name = "warn",
 
 /* A stop sentence turned round. */
 const pw_action pw_action_ONLY = {.name = "only while",
+                                  .numbers = watch_numbers,
                                   .begins = {"run only while"},
                                   .id = "sentence.run-only",
                                   .row = true,
@@ -157,6 +169,7 @@ const pw_action pw_action_ONLY = {.name = "only while",
                                   .fact = watch_fact};
 
 const pw_action pw_action_HOLD_ON = {.name = "hold-on",
+                                     .numbers = watch_numbers,
                                      .begins = {"keep running while"},
                                      .id = "sentence.hold-on",
                                      .row = true,

@@ -2,6 +2,7 @@
  */
 #include "control/parts.h"
 
+#include <stddef.h>
 #include <string.h>
 
 enum { DAY_S = 86400, DAY_MS = 86400000, ALL_DAYS = 0x7f };
@@ -68,8 +69,9 @@ static bool read_time_of_day(pw_reader *reader, uint32_t *out_s)
         return pw_reader_fail(reader, PW_WORD, reader->at, length > 0 ? word : NULL,
                               "a time of day, for instance 06:30", NULL);
     }
-    reader->at += length;
     *out_s = (uint32_t)seconds;
+    pw_reader_number(reader, out_s, reader->at, length, 0, DAY_S);
+    reader->at += length;
     return true;
 }
 
@@ -238,8 +240,13 @@ static void clock_due(const pw_form_moment *at, const pw_term *term, uint32_t *d
     pw_sooner(due_ms, pw_clock_left(term, at->m->control->week_ms));
 }
 
+static const pw_number_form numbers[] = {{"from", "sentence.number-from", offsetof(pw_term, from_s), PW_NUMBER_CLOCK},
+                                         {"to", "sentence.number-to", offsetof(pw_term, to_s), PW_NUMBER_CLOCK},
+                                         {NULL, NULL, 0, 0}};
+
 const pw_term_form pw_form_CLOCK = {.words = "time",
                                     .noun = "clock",
+                                    .numbers = numbers,
                                     .opposite = PW_TERM_CLOCK,
                                     .read = read_clock,
                                     .put = put_clock,

@@ -1,6 +1,8 @@
 /* Conditions on what a pump itself does: its starts, how long it has run or stood. */
 #include "control/parts.h"
 
+#include <stddef.h>
+
 /* Of starts, in their window; the range stands in base/limits.h, since a simulation must bear it, too. */
 #define STARTS_RANGE "a number of starts from 1 to 3600"
 _Static_assert(PW_MAX_STARTS == 3600, "what the words say");
@@ -15,30 +17,26 @@ static bool read_in_a_row(pw_reader *reader, pw_term *term)
     if (at >= reader->length || reader->text[at] < '0' || reader->text[at] > '9') {
         return true;
     }
-    int32_t times = 0;
     static const char *const words[] = {"times in a row", NULL};
-    if (!pw_reader_whole(reader, 2, PW_MAX_IN_A_ROW, "a number of windows from 2 to 20", &times)) {
+    if (!pw_reader_whole(reader, 2, PW_MAX_IN_A_ROW, "a number of windows from 2 to 20", &term->in_a_row)) {
         return false;
     }
     if (!pw_reader_take(reader, "times in a row")) {
         return pw_reader_fail_words(reader, "times in a row", words);
     }
-    if (times * term->count > PW_MAX_STARTS || (uint64_t)times * term->time_ms > PW_LONGEST_MS) {
+    if (term->in_a_row * term->count > PW_MAX_STARTS || (uint64_t)term->in_a_row * term->time_ms > PW_LONGEST_MS) {
         return pw_reader_fail(reader, PW_RANGE, at, NULL, "at most 3600 starts and 30 d in all the windows together",
                               NULL);
     }
-    term->in_a_row = (uint8_t)times;
     return true;
 }
 
 static bool read_starts(pw_reader *reader, const pw_sentence *sentence, pw_term *term, size_t at)
 {
     (void)sentence, (void)at;
-    int32_t count = 0;
-    if (!pw_reader_whole(reader, 1, PW_MAX_STARTS, STARTS_RANGE, &count)) {
+    if (!pw_reader_whole(reader, 1, PW_MAX_STARTS, STARTS_RANGE, &term->count)) {
         return false;
     }
-    term->count = (int16_t)count;
     if (!pw_reader_take(reader, "in")) {
         static const char *const words[] = {"in", NULL};
         return pw_reader_fail_words(reader, "in, then a time", words);
@@ -69,7 +67,7 @@ static bool starts_hold(const pw_form_moment *moment, const pw_term *term)
     if (term->in_a_row == 1) { /* enough to look at one of them */
         return pump->start_count >= term->count && m->now_ms - pw_start_before(pump, term->count - 1) < term->time_ms;
     }
-    for (uint32_t window = 1; window <= term->in_a_row; window++) {
+    for (uint32_t window = 1; window <= (uint32_t)term->in_a_row; window++) {
         int32_t count = 0;
         while (at < pump->start_count && m->now_ms - pw_start_before(pump, at) < window * term->time_ms) {
             at++;
@@ -93,7 +91,7 @@ static void starts_due(const pw_form_moment *moment, const pw_term *term, uint32
     int32_t last = term->in_a_row == 1 ? term->count - 1 : m->pump->start_count - 1;
     for (int32_t i = first; i <= last; i++) {
         uint32_t age_ms = m->now_ms - pw_start_before(m->pump, i);
-        if (age_ms >= term->in_a_row * term->time_ms) {
+        if (age_ms >= (uint32_t)term->in_a_row * term->time_ms) {
             break;
         }
         pw_sooner(due_ms, term->time_ms - age_ms % term->time_ms);
@@ -192,8 +190,23 @@ static pw_fact state_fact(pw_arena *arena, const pw_settings *settings, const pw
                       pw_named(term->of_pump >= 0 ? settings->pumps[term->of_pump] : ""));
 }
 
+#define TIME(name, what)                                       \
+    {                                                          \
+        name, what, offsetof(pw_term, time_ms), PW_NUMBER_TIME \
+    }
+
+static const pw_number_form starts_numbers[] = {
+    {"starts", "sentence.number-starts", offsetof(pw_term, count), PW_NUMBER_COUNT},
+    TIME("window", "sentence.number-window"),
+    {"in a row", "sentence.number-in-a-row", offsetof(pw_term, in_a_row), PW_NUMBER_COUNT},
+    {NULL, NULL, 0, 0}};
+static const pw_number_form running_numbers[] = {TIME("running", "sentence.number-running"), {NULL, NULL, 0, 0}};
+static const pw_number_form stopped_numbers[] = {TIME("stopped", "sentence.number-stopped"), {NULL, NULL, 0, 0}};
+static const pw_number_form locked_numbers[] = {TIME("locked out", "sentence.number-locked-out"), {NULL, NULL, 0, 0}};
+
 const pw_term_form pw_form_STARTS = {.words = "starts reach",
                                      .noun = "count of starts",
+                                     .numbers = starts_numbers,
                                      .opposite = PW_TERM_STARTS,
                                      .read = read_starts,
                                      .put = put_starts,
@@ -207,6 +220,7 @@ const pw_term_form pw_form_RUNNING = {.told = "sentence.running",
                                       .noun = "running pump",
                                       .of_pump = true,
                                       .side = true,
+                                      .numbers = running_numbers,
                                       .opposite = PW_TERM_STOPPED,
                                       .read = read_state,
                                       .put = put_state,
@@ -220,6 +234,7 @@ const pw_term_form pw_form_STOPPED = {.told = "sentence.stopped",
                                       .noun = "stopped pump",
                                       .of_pump = true,
                                       .side = true,
+                                      .numbers = stopped_numbers,
                                       .opposite = PW_TERM_RUNNING,
                                       .read = read_state,
                                       .put = put_state,
@@ -232,6 +247,7 @@ const pw_term_form pw_form_LOCKED = {.told = "sentence.locked-out",
                                      .words = "locked out",
                                      .noun = "locked out pump",
                                      .of_pump = true,
+                                     .numbers = locked_numbers,
                                      .opposite = PW_TERM_LOCKED,
                                      .read = read_state,
                                      .put = put_state,

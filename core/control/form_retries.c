@@ -3,15 +3,12 @@
  */
 #include "control/parts.h"
 
+#include <stddef.h>
+
 static bool read_retries(pw_reader *reader, const pw_sentence *sentence, pw_term *term, size_t at)
 {
     (void)sentence, (void)at;
-    int32_t count = 0;
-    if (!pw_reader_whole(reader, 1, PW_MAX_RETRIES, "a number of retries from 1 to 1000", &count)) {
-        return false;
-    }
-    term->count = (int16_t)count;
-    return true;
+    return pw_reader_whole(reader, 1, PW_MAX_RETRIES, "a number of retries from 1 to 1000", &term->count);
 }
 
 static void put_retries(const pw_settings *settings, const pw_term *term, pw_text *text)
@@ -42,8 +39,12 @@ static void advise_retries(const pw_advised *a, pw_settings_advice *advice)
     pw_advice_check(advice, "advice.retries-beside");
 }
 
+static const pw_number_form numbers[] = {
+    {"retries", "sentence.number-retries", offsetof(pw_term, count), PW_NUMBER_COUNT}, {NULL, NULL, 0, 0}};
+
 const pw_term_form pw_form_RETRIES = {.words = "retries reach",
                                       .noun = "count of retries",
+                                      .numbers = numbers,
                                       .opposite = PW_TERM_RETRIES,
                                       .read = read_retries,
                                       .put = put_retries,

@@ -1,6 +1,8 @@
 /* Conditions on what a sensor, a motor or the supply tells. */
 #include "control/parts.h"
 
+#include <stddef.h>
+
 /* ---- reading ---- */
 
 static bool read_measured(pw_reader *reader, const pw_sentence *sentence, pw_term *term, size_t at)
@@ -113,8 +115,13 @@ static bool yes_no_holds(const pw_form_moment *at, const pw_term *term)
 
 /* ---- the rows ---- */
 
-#define MEASURED \
-    .signal = true, .read = read_measured, .put = put_measured, .fact = measured_fact, .holds = measured_holds
+/* It goes by the words of its form. */
+static const pw_number_form threshold[] = {
+    {"", "sentence.number-threshold", offsetof(pw_term, threshold), PW_NUMBER_THRESHOLD}, {NULL, NULL, 0, 0}};
+
+#define MEASURED                                                                                             \
+    .signal = true, .numbers = threshold, .read = read_measured, .put = put_measured, .fact = measured_fact, \
+    .holds = measured_holds
 #define YES_NO .signal = true, .yes_no = true, .put = put_yes_no, .fact = yes_no_fact, .holds = yes_no_holds
 
 const pw_term_form pw_form_PRESSURE = {MEASURED,

@@ -40,7 +40,7 @@ typedef struct pw_term {
     int16_t signal;   /* -1: none, or the signal of the pump the sentence is applied to (current, winding) */
     int16_t count;    /* of starts */
     int8_t of_pump;   /* running, stopped, locked out: which; -1 the pump the sentence is applied to */
-    uint8_t in_a_row; /* windows of starts, 1 and up */
+    int16_t in_a_row; /* windows of starts, 1 and up */
     uint8_t days;     /* of the clock: bit per day, Monday 1 */
     uint32_t time_ms;
     uint32_t from_s, to_s; /* of the clock, in the day; to before from: past midnight */
@@ -67,8 +67,37 @@ typedef struct pw_sentence {
     pw_term terms[PW_MAX_TERMS];
 } pw_sentence;
 
+/* How a number lies in a sentence or in one of its terms. */
+typedef enum pw_number_type {
+    PW_NUMBER_TIME,     /* uint32_t, ms */
+    PW_NUMBER_CLOCK,    /* uint32_t, s after midnight */
+    PW_NUMBER_COUNT,    /* int16_t */
+    PW_NUMBER_THRESHOLD /* double, SI, of the form's dimension */
+} pw_number_type;
+
+/* A number that a form reads: a row of these belongs to each form (numbers.c for the forms of sentences). */
+typedef struct pw_number_form {
+    const char *name; /* its path behind the sentence's: settings[2].window; NULL ends the rows */
+    const char *what; /* what it is: id of the words */
+    uint16_t offset;  /* in pw_term; of the forms of sentences in pw_sentence */
+    uint8_t type;     /* pw_number_type */
+} pw_number_form;
+
+/* A number as it was read. */
+typedef struct pw_number_place {
+    int16_t sentence;
+    uint16_t offset;    /* in pw_sentence */
+    int32_t at, length; /* in the sentence's text, with its unit, in bytes */
+    double low, high;   /* both allowed, SI */
+} pw_number_place;
+
+/* 8 conditions of at most 3 numbers, or 8 times of a retry; and those of the sentence */
+enum { PW_MAX_NUMBERS = 3 * PW_MAX_TERMS + 4 };
+
 struct pw_settings {
     int32_t count, signal_count, pump_count;
+    int32_t number_count;
+    pw_number_place *numbers; /* in the order of the texts */
     pw_sentence *sentences;
     pw_signal *signals;
     char (*pumps)[PW_NAME_SIZE];
@@ -221,7 +250,9 @@ struct pw_term_form {
     bool of_pump; /* may stand behind the name of a pump and "is" */
     bool side;    /* not the cause when the sentence names another one */
 
-    uint8_t started_by; /* pw_started_by */
+    uint8_t started_by;            /* pw_started_by */
+    const pw_number_form *numbers; /* that it reads; NULL: none */
+
     uint8_t opposite; /* pw_term_kind that never holds at the same moment; its own kind: none but itself turned round */
 
     /* Behind the words: read what belongs to it. at: where its words began. */
@@ -266,7 +297,10 @@ struct pw_reader {
     size_t at, length;
     const char *path; /* base_path[i] */
     pw_problems *problems;
-    pw_status status; /* PW_OK until something was reported */
+    pw_status status;            /* PW_OK until something was reported */
+    const pw_sentence *sentence; /* that is read: where its numbers lie */
+    pw_number_place *numbers;    /* PW_MAX_NUMBERS; NULL: they are not wanted */
+    int32_t number_count;
 };
 
 void pw_reader_skip(pw_reader *reader);
@@ -289,9 +323,12 @@ void pw_append(char *out, size_t out_size, const char *words);
 void pw_list_words(const char *lead, const char *const *names, int32_t count, char *out, size_t out_size);
 /* Bytes of `name` as it stands at `at`, 0 when it does not. Case and spacing do not matter. */
 size_t pw_reader_name(const pw_reader *reader, size_t at, const char *name);
+/* Numbers are read to where they lie in the sentence, and their place in the text is kept. */
 bool pw_reader_time(pw_reader *reader, uint32_t *out_ms);
 bool pw_reader_quantity(pw_reader *reader, const pw_term_form *form, double *out); /* within the form's range */
-bool pw_reader_whole(pw_reader *reader, int32_t low, int32_t high, const char *of_what, int32_t *out);
+bool pw_reader_whole(pw_reader *reader, int32_t low, int32_t high, const char *of_what, int16_t *out);
+/* A number was read to *out: `length` bytes of the text at `at`. For what reads numbers of its own (clock.c). */
+void pw_reader_number(pw_reader *reader, const void *out, size_t at, size_t length, double low, double high);
 /* [at NAME] or [of NAME], for bare forms NAME: sets the signal. then: words of which one must follow; at: the word that
  * asks for the signal. */
 bool pw_reader_signal(pw_reader *reader, const pw_sentence *sentence, pw_term *term, const char *const *then,
@@ -329,6 +366,9 @@ void pw_advice_check(pw_settings_advice *advice, const char *check);
 const char *pw_advice_source(const pw_pump_facts *facts); /* see that there is water to pump */
 extern const char pw_advice_turns[];                      /* see that it runs when it is told to */
 bool pw_advice_at_rest(const pw_advised *a);              /* the sentence speaks of a pump that is stopped */
+
+/* The first pressure condition of sentences of this kind, as pw_settings_first_pressure; NULL: none (settings.c). */
+const pw_term *pw_first_pressure(const pw_settings *settings, pw_sentence_kind kind, int32_t *sentence_out);
 
 /* Small common things (put.c and order.c). */
 const char *pw_term_noun(pw_term_kind kind); /* "pressure sensor" */

@@ -1,6 +1,7 @@
 /* Scanning a sentence: words, names, quantities, and saying what was found instead. */
 #include "control/parts.h"
 
+#include <stddef.h>
 #include <string.h>
 
 #include "base/num.h"
@@ -296,6 +297,16 @@ static bool fail_range(pw_reader *reader, size_t used, const char *expected)
     return pw_reader_fail(reader, PW_RANGE, reader->at, found, expected, NULL);
 }
 
+void pw_reader_number(pw_reader *reader, const void *out, size_t at, size_t length, double low, double high)
+{
+    if (reader->numbers != NULL && reader->number_count < PW_MAX_NUMBERS) {
+        const ptrdiff_t offset = (const uint8_t *)out - (const uint8_t *)reader->sentence;
+        reader->numbers[reader->number_count] = (pw_number_place){
+            .offset = (uint16_t)offset, .at = (int32_t)at, .length = (int32_t)length, .low = low, .high = high};
+        reader->number_count++;
+    }
+}
+
 bool pw_reader_time(pw_reader *reader, uint32_t *out_ms)
 {
     double seconds = 0;
@@ -308,6 +319,7 @@ bool pw_reader_time(pw_reader *reader, uint32_t *out_ms)
         return fail_range(reader, used, PW_TIME_RANGE);
     }
     *out_ms = (uint32_t)ms;
+    pw_reader_number(reader, out_ms, reader->at, used, PW_SHORTEST_MS / 1000.0, PW_LONGEST_MS / 1000.0);
     reader->at += used;
     return true;
 }
@@ -323,11 +335,12 @@ bool pw_reader_quantity(pw_reader *reader, const pw_term_form *form, double *out
         return fail_range(reader, used, form->range);
     }
     *out = value == 0 ? 0 : value; /* no -0: it would not print back */
+    pw_reader_number(reader, out, reader->at, used, form->low, form->high);
     reader->at += used;
     return true;
 }
 
-bool pw_reader_whole(pw_reader *reader, int32_t low, int32_t high, const char *of_what, int32_t *out)
+bool pw_reader_whole(pw_reader *reader, int32_t low, int32_t high, const char *of_what, int16_t *out)
 {
     pw_reader_skip(reader);
     size_t at = reader->at;
@@ -344,7 +357,8 @@ bool pw_reader_whole(pw_reader *reader, int32_t low, int32_t high, const char *o
     if (value < low || value > high) {
         return pw_reader_fail(reader, PW_RANGE, reader->at, NULL, of_what, NULL);
     }
+    *out = (int16_t)value;
+    pw_reader_number(reader, out, reader->at, at - reader->at, low, high);
     reader->at = at;
-    *out = value;
     return true;
 }

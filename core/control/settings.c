@@ -53,17 +53,45 @@ static pw_status check_counts(int32_t count, int32_t signal_count, int32_t pump_
     return PW_OK;
 }
 
-static pw_status read_one(pw_settings *settings, const char *text, const char *path, pw_sentence *out, bool *kind_known,
-                          pw_problems *problems)
+/* Keeps where the numbers of sentence i stand. */
+static bool keep_numbers(pw_arena *arena, pw_settings *settings, int32_t i, const pw_reader *reader)
 {
-    pw_reader reader = {
-        .settings = settings, .relays = settings, .text = text != NULL ? text : "", .path = path, .problems = problems};
+    pw_number_place *all = PW_NEW(arena, settings->number_count + reader->number_count, pw_number_place);
+    if (all == NULL) {
+        return false;
+    }
+    if (settings->number_count > 0) {
+        memcpy(all, settings->numbers, (size_t)settings->number_count * sizeof *all);
+    }
+    for (int32_t n = 0; n < reader->number_count; n++) {
+        all[settings->number_count + n] = reader->numbers[n];
+        all[settings->number_count + n].sentence = (int16_t)i;
+    }
+    settings->numbers = all;
+    settings->number_count += reader->number_count;
+    return true;
+}
+
+static pw_status read_one(pw_arena *arena, pw_settings *settings, int32_t i, const char *text, const char *path,
+                          pw_sentence *out, bool *kind_known, pw_problems *problems)
+{
+    pw_number_place numbers[PW_MAX_NUMBERS];
+    pw_reader reader = {.settings = settings,
+                        .relays = settings,
+                        .text = text != NULL ? text : "",
+                        .path = path,
+                        .problems = problems,
+                        .sentence = out,
+                        .numbers = numbers};
     reader.length = strlen(reader.text);
     if (reader.length > PW_MAX_SENTENCE_SIZE) {
         *kind_known = false;
         return pw_problem_add(problems, PW_LIMIT, path, "a longer sentence", "at most 1024 bytes", NULL);
     }
     pw_reader_sentence(&reader, out, kind_known);
+    if (!keep_numbers(arena, settings, i, &reader)) {
+        return pw_problem_add(problems, PW_MEMORY, path, NULL, NULL, NULL);
+    }
     return reader.status;
 }
 
@@ -101,7 +129,7 @@ pw_status pw_settings_read(pw_arena *arena, const char *const *sentences, int32_
         char path[PW_PATH_SIZE];
         bool kind_known = false;
         pw_settings_path(base_path, i, path);
-        pw_status one = read_one(settings, sentences[i], path, &read[i], &kind_known, problems);
+        pw_status one = read_one(arena, settings, i, sentences[i], path, &read[i], &kind_known, problems);
         all_known = all_known && kind_known;
         status = status != PW_OK ? status : one;
     }
@@ -140,7 +168,7 @@ const char *pw_settings_relay(const pw_settings *settings, int32_t relay)
     return settings->relays[relay];
 }
 
-static const pw_term *first_pressure(const pw_settings *settings, pw_sentence_kind kind, int32_t *sentence_out)
+const pw_term *pw_first_pressure(const pw_settings *settings, pw_sentence_kind kind, int32_t *sentence_out)
 {
     for (int32_t i = 0; i < settings->count; i++) {
         const pw_sentence *sentence = &settings->sentences[i];
@@ -159,7 +187,7 @@ static const pw_term *first_pressure(const pw_settings *settings, pw_sentence_ki
 bool pw_settings_first_pressure(const pw_settings *settings, pw_sentence_kind kind, double *pa)
 {
     int32_t sentence;
-    const pw_term *term = first_pressure(settings, kind, &sentence);
+    const pw_term *term = pw_first_pressure(settings, kind, &sentence);
     *pa = term != NULL ? term->threshold : *pa;
     return term != NULL;
 }
@@ -167,7 +195,7 @@ bool pw_settings_first_pressure(const pw_settings *settings, pw_sentence_kind ki
 int32_t pw_settings_pressure_signal(const pw_settings *settings, pw_sentence_kind kind, int32_t *signal)
 {
     int32_t sentence = -1;
-    const pw_term *term = first_pressure(settings, kind, &sentence);
+    const pw_term *term = pw_first_pressure(settings, kind, &sentence);
     *signal = term != NULL ? term->signal : -1;
     return sentence;
 }

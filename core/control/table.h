@@ -119,6 +119,30 @@ typedef struct pw_look {
 } pw_look;
 bool pw_settings_look(const pw_settings *settings, int32_t sentence, int32_t number, pw_look *out);
 
+/* A number of a sentence, as its form reads it. */
+typedef struct pw_sentence_number {
+    int32_t sentence;
+    char name[PW_NAME_SIZE]; /* "window"; once more in the same sentence: "window 2". Behind the sentence: its path */
+    const char *what;        /* what it is: id of the words */
+    pw_dimension dimension;  /* PW_DIM_NONE: a count; PW_DIM_TIME of a time of day, too */
+    bool clock;              /* s after midnight */
+    bool whole;
+    bool cut_in, cut_out; /* it is the pressure that pw_settings_first_pressure tells of START, of STOP */
+    double si, low, high;
+    int32_t at, length; /* in the text that was read, with its unit, in bytes */
+} pw_sentence_number;
+
+/* The numbers of all sentences, from 0, in the order of the texts. */
+int32_t pw_settings_number_count(const pw_settings *settings);
+void pw_settings_number(const pw_settings *settings, int32_t number, pw_sentence_number *out);
+
+/* The settings with one number changed: the same as reading all texts with that number in its place, and checked like
+ * it, but only that sentence is read. si is held within the number's bounds, times to the millisecond, counts and times
+ * of day to whole ones. The changed settings live in the arena and share the rest with the first; where numbers stand
+ * in the text stays as it was. On failure *out is NULL and problems tell why, with path base_path[i]. */
+pw_status pw_settings_with(pw_arena *arena, const pw_settings *settings, int32_t number, double si,
+                           const char *base_path, pw_settings **out, pw_problems *problems);
+
 /* Longest "rest TIME after stop"; 0 when there is none. */
 double pw_settings_rest_s(const pw_settings *settings);
 

@@ -1,4 +1,6 @@
 /* Requests about the program itself: about, units, schema, reckon. */
+#include <string.h>
+
 #include "door/inside.h"
 #include "door/reckon.h"
 
@@ -54,6 +56,39 @@ const char *pw_door_si(pw_dimension dimension)
     return dimensions[dimension].si;
 }
 
+static void put_unit_size(door *d, const pw_unit *unit, const char *name)
+{
+    pw_json_open(d->answer, NULL, '{');
+    pw_json_string(d->answer, "unit", name);
+    door_put_number(d, "size", unit->num / unit->den);
+    door_put_number(d, "zero", unit->zero);
+    pw_json_close(d->answer, '}');
+}
+
+/* SI = (reading - zero) * size, for each unit that can be read. Metres and feet of a pressure are those of water. */
+static void put_sizes(door *d, pw_dimension dimension)
+{
+    int32_t count;
+    const pw_unit *table = pw_unit_table(&count);
+    pw_json_open(d->answer, "sizes", '[');
+    for (int32_t j = 0; j < count; j++) {
+        if (table[j].dimension != dimension) {
+            continue;
+        }
+        put_unit_size(d, &table[j], table[j].name);
+        if (strcmp(table[j].name, "mH2O") == 0) {
+            put_unit_size(d, &table[j], "m");
+        } else if (strcmp(table[j].name, "ftH2O") == 0) {
+            put_unit_size(d, &table[j], "ft");
+        }
+    }
+    if (dimension == PW_DIM_TEMPERATURE_RISE) { /* of the temperatures' units it takes kelvin alone */
+        const pw_unit kelvin = {"K", dimension, 1, 1, 0};
+        put_unit_size(d, &kelvin, kelvin.name);
+    }
+    pw_json_close(d->answer, ']');
+}
+
 pw_status door_units(door *d)
 {
     int32_t count;
@@ -72,6 +107,7 @@ pw_status door_units(door *d)
             }
         }
         pw_json_close(d->answer, ']');
+        put_sizes(d, (pw_dimension)i);
         pw_json_close(d->answer, '}');
     }
     pw_json_close(d->answer, ']');

@@ -3,7 +3,7 @@
 #include <string.h>
 
 #include "door/inside.h"
-#include "site/params.h"
+#include "sim/numbers.h"
 
 enum { MOST_CHANGES = 256 };
 
@@ -14,7 +14,7 @@ static bool read_change(door *d, const pw_site *site, const pw_json *member, pw_
 {
     char path[PW_WORDS_SIZE];
     pw_say(path, "set.", member->key, NULL);
-    if (pw_param_find(d->arena, site, member->key, "set", param, d->problems) != PW_OK) {
+    if (pw_number_find(d->arena, site, member->key, "set", param, d->problems) != PW_OK) {
         return false;
     }
     if (member->kind != PW_JSON_STRING && member->kind != PW_JSON_NUMBER) {
@@ -87,10 +87,20 @@ static const char *origin_word(pw_origin origin)
     return words[origin];
 }
 
-static void put_param(door *d, const pw_param *param)
+static int32_t characters(const char *text, int32_t bytes)
+{
+    int32_t count = 0;
+    for (int32_t i = 0; i < bytes; i++) {
+        count += ((unsigned char)text[i] & 0xC0u) != 0x80u;
+    }
+    return count;
+}
+
+static void put_param(door *d, const pw_site *site, const pw_param *param)
 {
     const bool there = param->origin != PW_ORIGIN_NONE;
-    const bool own = param->form != PW_PARAM_QUANTITY;
+    const bool sentence = param->form == PW_PARAM_SENTENCE;
+    const bool own = sentence ? param->clock || param->dimension == PW_DIM_NONE : param->form != PW_PARAM_QUANTITY;
     pw_text exact;
     pw_text_init(&exact, d->arena);
     pw_param_exact(&exact, param, param->si);
@@ -113,9 +123,33 @@ static void put_param(door *d, const pw_param *param)
     door_put_number(d, "least si", param->low);
     door_put_number(d, "most si", param->high);
     pw_json_bool(d->answer, "whole", param->whole);
-    pw_json_string(d->answer, "what", param->help);
+    pw_json_string(d->answer, "what", sentence ? pw_say_word(&d->voice, param->help) : param->help);
     pw_json_string(d->answer, "reason", param->reason);
+    if (sentence) {
+        const char *text = site->sentences[param->sentence];
+        const char *role = param->cut_in ? "cut-in" : param->cut_out ? "cut-out" : "";
+        pw_json_int(d->answer, "sentence", param->sentence);
+        pw_json_int(d->answer, "at", characters(text, param->at));
+        pw_json_int(d->answer, "length", characters(text + param->at, param->length));
+        pw_json_string(d->answer, "role", role);
+    }
     pw_json_close(d->answer, '}');
+}
+
+/* All numbers of the sentences. */
+static void put_settings(door *d, const pw_site *site)
+{
+    pw_param *list = NULL;
+    int32_t count = 0;
+    if (pw_numbers_list(d->arena, site, &list, &count) != PW_OK) {
+        pw_problem_add(d->problems, PW_MEMORY, "paths", "", "", "");
+        return;
+    }
+    for (int32_t i = 0; i < count; i++) {
+        if (list[i].form == PW_PARAM_SENTENCE) {
+            put_param(d, site, &list[i]);
+        }
+    }
 }
 
 static void put_wanted(door *d, const pw_site *site, const pw_json *paths)
@@ -127,8 +161,10 @@ static void put_wanted(door *d, const pw_site *site, const pw_json *paths)
         door_path_index(where, "paths", index);
         if (path->kind != PW_JSON_STRING) {
             door_wrong_type(d, path, where, pw_fact_of("door.path-as-text"));
-        } else if (pw_param_find(d->arena, site, path->string, "site", &param, d->problems) == PW_OK) {
-            put_param(d, &param);
+        } else if (strcmp(path->string, "settings") == 0) {
+            put_settings(d, site);
+        } else if (pw_number_find(d->arena, site, path->string, "site", &param, d->problems) == PW_OK) {
+            put_param(d, site, &param);
         }
     }
 }
@@ -146,11 +182,11 @@ pw_status door_parameters(door *d)
     pw_json_open(d->answer, "parameters", '[');
     if (paths) {
         put_wanted(d, site, paths);
-    } else if (pw_params_list(d->arena, site, &list, &count) != PW_OK) {
+    } else if (pw_numbers_list(d->arena, site, &list, &count) != PW_OK) {
         return PW_MEMORY;
     }
     for (int32_t i = 0; i < count; i++) {
-        put_param(d, &list[i]);
+        put_param(d, site, &list[i]);
     }
     pw_json_close(d->answer, ']');
     return door_problem(d);

@@ -181,8 +181,20 @@ static void put_tables(door *d, const pw_sizing *sizing)
     pw_json_close(d->answer, ']');
 }
 
+/* Guides are no limits: one that is not kept is only told. */
+static bool all_kept(const pw_sizing *sizing)
+{
+    for (int32_t i = 0; i < sizing->check_count; i++) {
+        if (!(sizing->checks[i].margin >= 0.0) && !sizing->checks[i].guide) {
+            return false;
+        }
+    }
+    return true;
+}
+
 static void put_checks(door *d, const pw_sizing *sizing)
 {
+    pw_json_bool(d->answer, "kept", all_kept(sizing));
     put_said(d, "weakest", sizing->weakest);
     pw_json_open(d->answer, "checks", '[');
     for (int32_t i = 0; i < sizing->check_count; i++) {

@@ -92,6 +92,7 @@ static const say_row rows[] = {
     {"sheet.no-drive-between", "ein Umrichter dazwischen wird nicht nachgebildet"},
     {"sheet.no-drive-modelled", "ein Umrichter oder Transformator dazwischen wird nicht nachgebildet"},
     {"sheet.no-number", "eine Zahl der Anlage: dies ist keine"},
+    {"sheet.no-number-of-sentence", "ein Satz mit einer Zahl"},
     {"sheet.no-pattern", "keine Verteilung im Anlagenblatt"},
     {"sheet.no-power-no-efficiency", "weder Leistung noch Wirkungsgrad"},
     {"sheet.none", "keiner"},

@@ -92,6 +92,7 @@ static const say_row rows[] = {
     {"sheet.no-drive-between", "a drive between the two is not modelled"},
     {"sheet.no-drive-modelled", "a drive or transformer between the two is not modelled"},
     {"sheet.no-number", "a number of the site: this is none"},
+    {"sheet.no-number-of-sentence", "a sentence with a number"},
     {"sheet.no-pattern", "no pattern in the sheet"},
     {"sheet.no-power-no-efficiency", "neither power nor efficiency"},
     {"sheet.none", "none"},

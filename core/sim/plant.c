@@ -49,6 +49,18 @@ pw_status pw_plant_read(pw_arena *arena, const pw_plant *plant, const char *cons
                             plant->site->pump_count, "site.settings", out, problems);
 }
 
+pw_status pw_site_settings(pw_arena *arena, const pw_site *site, pw_settings **out, pw_problems *problems)
+{
+    *out = NULL;
+    pw_plant *plant = PW_NEW(arena, 1, pw_plant);
+    if (plant == NULL) {
+        return pw_problem_add(problems, PW_MEMORY, "", "", "", "");
+    }
+    plant->site = site;
+    list_signals(plant);
+    return pw_plant_read(arena, plant, site->sentences, site->sentence_count, out, problems);
+}
+
 pw_status pw_plant_build(pw_arena *arena, const pw_site *site, bool exact, pw_plant **out, pw_problems *problems)
 {
     *out = NULL;

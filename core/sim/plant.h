@@ -25,6 +25,9 @@ void pw_site_facts_of(const pw_site *site, pw_site_facts *out);
 /* Site to model, signals and settings in one call. */
 pw_status pw_plant_build(pw_arena *arena, const pw_site *site, bool exact, pw_plant **out, pw_problems *problems);
 
+/* The settings of a site alone, without a model of it. */
+pw_status pw_site_settings(pw_arena *arena, const pw_site *site, pw_settings **out, pw_problems *problems);
+
 /* Sentences read against this plant's signals and pumps, with the paths of its sheet. */
 pw_status pw_plant_read(pw_arena *arena, const pw_plant *plant, const char *const *sentences, int32_t count,
                         pw_settings **out, pw_problems *problems);

@@ -122,6 +122,22 @@ static void put_sentence(pw_text *text, const char *sentence, int32_t index, con
     pw_text_put(text, sentence + at);
 }
 
+/* The path of a sentence in this sheet: settings[2].pressure stands in settings[2], or under the key's old name. */
+static void sentence_path(const pw_json *sheet, const pw_param *param, char path[PW_PATH_SIZE])
+{
+    const pw_row *row = NULL;
+    const char *bracket = strchr(param->path, '[');
+    const size_t length = (size_t)(bracket - param->path);
+    for (int32_t i = 0; i < pw_block_site.row_count; i++) {
+        const pw_row *one = &pw_block_site.rows[i];
+        row = strlen(one->key) == length && strncmp(one->key, param->path, length) == 0 ? one : row;
+    }
+    const bool was = row != NULL && row->was != NULL && pw_json_get(sheet, row->key) == NULL;
+    pw_copy(path, PW_PATH_SIZE, was ? row->was : "");
+    pw_copy(path + strlen(path), PW_PATH_SIZE - (int32_t)strlen(path), was ? bracket : param->path);
+    *(strchr(path, ']') + 1) = '\0';
+}
+
 /* The value that a change puts into the sheet, and its path there. */
 static bool put_value(pw_arena *arena, const pw_site *site, const pw_param_change *changes, int32_t count, int32_t i,
                       pw_json *value, char path[PW_PATH_SIZE])
@@ -133,7 +149,7 @@ static bool put_value(pw_arena *arena, const pw_site *site, const pw_param_chang
     pw_copy(path, PW_PATH_SIZE, param->path);
     if (param->form == PW_PARAM_SENTENCE) {
         put_sentence(&text, site->sentences[param->sentence], param->sentence, changes, count);
-        *(strchr(path, ']') + 1) = '\0'; /* settings[2].pressure: the sentence is settings[2] */
+        sentence_path(site->sheet, param, path);
     } else {
         pw_param_exact(&text, param, changes[i].si);
     }
@@ -144,21 +160,46 @@ static bool put_value(pw_arena *arena, const pw_site *site, const pw_param_chang
     return !text.failed;
 }
 
-/* What the reader could not see: a time of day has no words outside its day. */
-static pw_status check_bounds(const pw_param_change *change, const char *base_path, pw_problems *problems)
+/* A number of a sentence is read where sentences are: its bounds are those of its form. */
+static pw_status check_sentence(pw_arena *arena, const pw_param_change *change, const char *path, pw_problems *problems)
 {
     const pw_param *param = change->param;
-    const bool clock = param->form == PW_PARAM_CLOCK || param->form == PW_PARAM_WINDOW;
+    if (change->si >= param->low && change->si <= param->high) {
+        return PW_OK;
+    }
+    const bool count = param->dimension == PW_DIM_NONE;
+    pw_text found;
+    pw_text_init(&found, arena);
+    if (count) {
+        pw_text_number(&found, change->si);
+    } else {
+        pw_quantity_exact(&found, param->dimension, change->si);
+    }
+    const pw_value low = count ? pw_count((int64_t)param->low) : pw_quantity(param->dimension, param->low);
+    const pw_value high = count ? pw_count((int64_t)param->high) : pw_quantity(param->dimension, param->high);
+    return pw_problem_tell(problems, PW_RANGE, path, pw_verbatim(found.failed ? "" : found.data),
+                           pw_fact_of(count ? "sheet.whole-number" : "sheet.from-to", low, high), pw_no_fact());
+}
+
+/* What the reader could not see: a time of day has no words outside its day. */
+static pw_status check_bounds(pw_arena *arena, const pw_param_change *change, const char *base_path,
+                              pw_problems *problems)
+{
+    const pw_param *param = change->param;
+    const bool clock = param->form == PW_PARAM_CLOCK || param->form == PW_PARAM_WINDOW || param->clock;
     const bool finite = pw_is_finite(change->si);
     const bool whole = !param->whole || (finite && pw_floor(change->si) == change->si);
+    const bool based = base_path != NULL && base_path[0] != '\0';
+    char path[PW_WORDS_SIZE];
+    pw_say(path, based ? base_path : "", based ? "." : "", param->path, NULL);
+    if (param->form == PW_PARAM_SENTENCE && finite && whole && !clock) {
+        return check_sentence(arena, change, path, problems);
+    }
     if (finite && whole && !(clock && (change->si < param->low || change->si > param->high))) {
         return PW_OK;
     }
-    char path[PW_WORDS_SIZE];
     char found[40];
-    const bool based = base_path != NULL && base_path[0] != '\0';
     pw_num_text(finite ? change->si : 0, found);
-    pw_say(path, based ? base_path : "", based ? "." : "", param->path, NULL);
     return pw_problem_add(problems, PW_RANGE, path, finite ? found : "no finite number",
                           clock   ? "a time of day, in whole seconds"
                           : whole ? "a number"
@@ -173,7 +214,7 @@ pw_status pw_site_change(pw_arena *arena, const pw_site *site, const pw_param_ch
     pw_status status = PW_OK;
     *out = NULL;
     for (int32_t i = 0; i < count; i++) {
-        const pw_status bounds = check_bounds(&changes[i], base_path, problems);
+        const pw_status bounds = check_bounds(arena, &changes[i], base_path, problems);
         status = status == PW_OK ? bounds : status;
     }
     for (int32_t i = 0; i < count && status == PW_OK; i++) {

@@ -5,12 +5,13 @@
 
 static bool is_clock(const pw_param *param)
 {
-    return param->form == PW_PARAM_CLOCK || param->form == PW_PARAM_WINDOW;
+    return param->form == PW_PARAM_CLOCK || param->form == PW_PARAM_WINDOW || param->clock;
 }
 
 static bool is_plain(const pw_param *param)
 {
-    return param->form == PW_PARAM_COUNT || param->form == PW_PARAM_PATTERN;
+    const bool count = param->form == PW_PARAM_SENTENCE && param->dimension == PW_DIM_NONE;
+    return param->form == PW_PARAM_COUNT || param->form == PW_PARAM_PATTERN || count;
 }
 
 void pw_param_exact(pw_text *text, const pw_param *param, double si)

@@ -9,7 +9,8 @@
  *
  * Numbers are quantities, times of day (s after midnight, whole), phases (1, 3; 0 is DC), counts of fittings, the 24
  * numbers of busy hours and the ends of a contact's windows. The times and flows of a measured trace are data, not
- * parameters: `scale` of the draw turns them up and down. Numbers in sentences are found by what reads sentences.
+ * parameters: `scale` of the draw turns them up and down. Numbers in sentences are found by what reads sentences
+ * (sim/numbers.h): settings[2].pressure   settings[2].window
  */
 #ifndef PW_SITE_PARAMS_H
 #define PW_SITE_PARAMS_H
@@ -38,14 +39,16 @@ typedef struct pw_param {
     pw_param_form form;
     pw_origin origin;
     pw_dimension dimension;
-    double si;          /* 0 with PW_ORIGIN_NONE, unless something stands there that is not used */
-    double low, high;   /* SI, both allowed */
-    bool whole;         /* only whole numbers (of seconds, of fittings) */
-    const char *help;   /* what it is */
-    const char *reason; /* of a default, else "" */
-    uint32_t offset;    /* of the number in pw_site; not used by PW_PARAM_SENTENCE */
-    int32_t sentence;   /* PW_PARAM_SENTENCE: which, ... */
-    int32_t at, length; /* ... and where in its text the number with its unit stands, in bytes */
+    double si;            /* 0 with PW_ORIGIN_NONE, unless something stands there that is not used */
+    double low, high;     /* SI, both allowed */
+    bool whole;           /* only whole numbers (of seconds, of fittings) */
+    bool clock;           /* PW_PARAM_SENTENCE: a time of day */
+    bool cut_in, cut_out; /* PW_PARAM_SENTENCE: the pressure at which the pump starts, stops */
+    const char *help;     /* what it is; of PW_PARAM_SENTENCE the id of its words in say */
+    const char *reason;   /* of a default, else "" */
+    uint32_t offset;      /* of the number in pw_site; not used by PW_PARAM_SENTENCE */
+    int32_t sentence;     /* PW_PARAM_SENTENCE: which, ... */
+    int32_t at, length;   /* ... and where in its text the number with its unit stands, in bytes */
 } pw_param;
 
 /* All numbers of a site in the order of the table, without those that were left out (PW_ORIGIN_NONE).

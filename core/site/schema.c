@@ -27,6 +27,16 @@ static void put_units(pw_text *text, pw_dimension dimension)
     pw_text_put(text, any ? "." : "");
 }
 
+static const char *dimension_id(pw_dimension dimension)
+{
+    static const char *const ids[PW_DIM_COUNT] = {
+#define PW_X(name, id, si, words) id,
+        PW_DIMENSION_LIST(PW_X)
+#undef PW_X
+    };
+    return ids[dimension];
+}
+
 static void describe(pw_json_writer *writer, const pw_row *row)
 {
     pw_text words;
@@ -51,6 +61,9 @@ static void describe(pw_json_writer *writer, const pw_row *row)
         pw_text_puts(&words, row->reason, ".", NULL);
     }
     pw_json_string(writer, "description", words.failed ? "" : words.data);
+    if (row->type == PW_ROW_QUANTITY) { /* no keyword of JSON Schema: validators let it pass, forms go by it */
+        pw_json_string(writer, "dimension", dimension_id(row->dimension));
+    }
 }
 
 static void string_form(pw_json_writer *writer, const char *key, const char *pattern)

@@ -5,6 +5,7 @@
 #include "formula/atmosphere.h"
 #include "formula/bore.h"
 #include "formula/fitting.h"
+#include "site/params.h"
 
 typedef void (*change)(size_work *w);
 
@@ -30,31 +31,9 @@ static void water_level(size_work *w)
     }
 }
 
-static void capacity(size_work *w)
-{
-    for (int32_t s = 0; s < w->site->source_count; s++) {
-        w->site->sources[s].capacity_m2s.v *= 0.9;
-    }
-}
-
 static void demand(size_work *w)
 {
     w->demand_factor = 1.1;
-}
-
-static void needs(size_work *w)
-{
-    for (int32_t o = 0; o < w->site->outlet_count; o++) {
-        w->site->outlets[o].needs_pa.v *= 1.1;
-    }
-}
-
-static void pump_head(size_work *w)
-{
-    pw_pump *pump = &w->site->pumps[w->out->pump];
-    for (int32_t i = 0; i < pump->point_count; i++) {
-        pump->curve[i].head_m.v *= 0.95;
-    }
 }
 
 static void pump_efficiency(size_work *w)
@@ -66,21 +45,6 @@ static void pump_efficiency(size_work *w)
     }
 }
 
-static void warmer(size_work *w)
-{
-    w->site->water_c.v = pw_min(w->site->water_c.v + 10.0, 60.0);
-}
-
-static void higher(size_work *w)
-{
-    w->site->altitude_m.v += 500.0;
-}
-
-static void voltage(size_work *w)
-{
-    w->site->supply_v.v *= 0.9;
-}
-
 static void motor_efficiency(size_work *w)
 {
     pw_motor *motor = &w->site->pumps[w->out->pump].motor;
@@ -88,51 +52,6 @@ static void motor_efficiency(size_work *w)
     if (!motor->full_load_a.given) {
         motor->full_load_a.v /= 0.95;
     }
-}
-
-static void start_current(size_work *w)
-{
-    w->site->pumps[w->out->pump].motor.locked_rotor_a.v *= 1.1;
-}
-
-static void start_time(size_work *w)
-{
-    w->site->pumps[w->out->pump].motor.start_time_s.v *= 2.0;
-}
-
-static void winding_rise(size_work *w)
-{
-    w->site->pumps[w->out->pump].motor.winding_rise_k.v *= 1.1;
-}
-
-static void precharge(size_work *w)
-{
-    for (int32_t v = 0; v < w->site->vessel_count; v++) {
-        w->site->vessels[v].precharge_pa.v *= 0.9;
-    }
-}
-
-static void gas(size_work *w)
-{
-    for (int32_t v = 0; v < w->site->vessel_count; v++) {
-        w->site->vessels[v].polytropic.v = pw_min(w->site->vessels[v].polytropic.v + 0.1, 1.4);
-    }
-}
-
-static void cable_length(size_work *w)
-{
-    w->site->design.cable.length_m.v *= 1.1;
-}
-
-static void season(size_work *w)
-{
-    w->site->design.season_m.v *= 1.5;
-}
-
-static void casing(size_work *w)
-{
-    w->site->design.casing_m3.v *= 0.5;
-    w->site->design.casing_m3.given = true;
 }
 
 static void required(size_work *w)
@@ -144,55 +63,73 @@ static void required(size_work *w)
     }
 }
 
-static void fault(size_work *w)
-{
-    w->site->design.cable.fault_a.v *= 1.2;
-}
-
-static void conductor(size_work *w)
-{
-    w->site->design.cable.conductor_c.v += 20.0;
-}
-
-static void reactance(size_work *w)
-{
-    w->site->design.cable.reactance.v *= 1.1;
-}
-
-static void fewer_starts(size_work *w)
-{
-    w->site->design.starts_per_hour.v *= 0.9;
-}
-
-static const struct {
+/* One assumption, changed: numbers by their path (any item of a list is [], [p] the pump that is sized), or what moves
+ * several unlike numbers at once. */
+typedef struct assumption {
     const char *words;
-    change apply;
-} changes[] = {
-    {"size.more-friction", friction},
-    {"size.water-lower", water_level},
-    {"size.capacity-less", capacity},
-    {"size.more-demand", demand},
-    {"size.needs-more", needs},
-    {"size.pump-less-head", pump_head},
-    {"size.pump-less-efficiency", pump_efficiency},
-    {"size.warmer", warmer},
-    {"size.higher", higher},
-    {"size.less-voltage", voltage},
-    {"size.motor-less-efficiency", motor_efficiency},
-    {"size.start-current-more", start_current},
-    {"size.start-time-more", start_time},
-    {"size.winding-rise-more", winding_rise},
-    {"size.precharge-less", precharge},
-    {"size.gas-exponent", gas},
-    {"size.cable-longer", cable_length},
-    {"size.dry-season", season},
-    {"size.half-water", casing},
-    {"size.npsh-more", required},
-    {"size.fault-more", fault},
-    {"size.conductor-warmer", conductor},
-    {"size.generator-reactance", reactance},
-    {"size.fewer-starts", fewer_starts},
+    change apply;     /* NULL: by path */
+    const char *path; /* NULL: by apply */
+    double times, plus;
+} assumption;
+
+static const assumption assumptions[] = {
+    {"size.more-friction", friction, NULL, 0, 0},
+    {"size.water-lower", water_level, NULL, 0, 0},
+    {"size.capacity-less", NULL, "sources[].specific capacity", 0.9, 0},
+    {"size.more-demand", demand, NULL, 0, 0},
+    {"size.needs-more", NULL, "outlets[].needs", 1.1, 0},
+    {"size.pump-less-head", NULL, "pumps[p].curve[].head", 0.95, 0},
+    {"size.pump-less-efficiency", pump_efficiency, NULL, 0, 0},
+    {"size.warmer", NULL, "water", 1, 10},
+    {"size.higher", NULL, "altitude", 1, 500},
+    {"size.less-voltage", NULL, "supply.voltage", 0.9, 0},
+    {"size.motor-less-efficiency", motor_efficiency, NULL, 0, 0},
+    {"size.start-current-more", NULL, "pumps[p].motor.locked-rotor current", 1.1, 0},
+    {"size.start-time-more", NULL, "pumps[p].motor.starting time", 2, 0},
+    {"size.winding-rise-more", NULL, "pumps[p].motor.winding rise", 1.1, 0},
+    {"size.precharge-less", NULL, "vessels[].precharge", 0.9, 0},
+    {"size.gas-exponent", NULL, "vessels[].gas exponent", 1, 0.1},
+    {"size.cable-longer", NULL, "design.cable.length", 1.1, 0},
+    {"size.dry-season", NULL, "design.season", 1.5, 0},
+    {"size.half-water", NULL, "design.water in the pump", 0.5, 0},
+    {"size.npsh-more", required, NULL, 0, 0},
+    {"size.fault-more", NULL, "design.cable.fault current", 1.2, 0},
+    {"size.conductor-warmer", NULL, "design.cable.conductor temperature", 1, 20},
+    {"size.generator-reactance", NULL, "design.cable.generator reactance", 1.1, 0},
+    {"size.fewer-starts", NULL, "design.starts per hour", 0.9, 0},
 };
+
+/* Is it this path, with [] for any number and [p] for the pump's? */
+static bool is_path(const char *path, const char *wanted, int32_t pump)
+{
+    while (*wanted != '\0' && *path != '\0') {
+        if (wanted[0] == '[' && path[0] == '[') {
+            int32_t index = 0;
+            for (path++; *path >= '0' && *path <= '9'; path++) {
+                index = index * 10 + (*path - '0');
+            }
+            if (wanted[1] == 'p' && index != pump) {
+                return false;
+            }
+            wanted += wanted[1] == 'p' ? 2 : 1;
+        }
+        if (*wanted != *path) {
+            return false;
+        }
+        wanted++;
+        path++;
+    }
+    return *wanted == *path;
+}
+
+static void change_numbers(size_work *w, const assumption *one, const pw_param *params, int32_t count)
+{
+    for (int32_t i = 0; i < count; i++) {
+        if (is_path(params[i].path, one->path, w->out->pump)) {
+            pw_param_put(w->site, &params[i], one->times * params[i].si + one->plus);
+        }
+    }
+}
 
 /* Is this change larger than the one known? Relative, so that different units compare; ties stay. */
 static void compare_value(pw_size_line *line, double changed, const char *words)
@@ -247,8 +184,13 @@ static void compare(pw_size_line *line, const pw_sizing *mine, const pw_sizing *
 
 pw_status size_sense(size_work *w)
 {
+    pw_param *params = NULL;
+    int32_t count = 0;
+    if (pw_params_list(w->arena, w->plant->site, &params, &count) != PW_OK) {
+        return PW_MEMORY;
+    }
     const size_t mark = pw_arena_mark(w->arena);
-    for (int32_t i = 0; i < (int32_t)(sizeof changes / sizeof changes[0]); i++) {
+    for (int32_t i = 0; i < (int32_t)(sizeof assumptions / sizeof assumptions[0]); i++) {
         size_work *other = PW_NEW(w->arena, 1, size_work);
         pw_sizing *sizing = PW_NEW(w->arena, 1, pw_sizing);
         pw_site *site = PW_NEW(w->arena, 1, pw_site);
@@ -267,13 +209,17 @@ pw_status size_sense(size_work *w)
         other->demand_factor = 1.0;
         sizing->site = site;
         sizing->pump = w->out->pump;
-        changes[i].apply(other);
+        if (assumptions[i].apply != NULL) {
+            assumptions[i].apply(other);
+        } else {
+            change_numbers(other, &assumptions[i], params, count);
+        }
         const pw_status status = size_all(other);
         if (status == PW_MEMORY || other->failed) {
             return PW_MEMORY;
         }
         for (int32_t l = 0; l < w->out->line_count && status == PW_OK; l++) {
-            compare(&w->out->lines[l], w->out, sizing, changes[i].words);
+            compare(&w->out->lines[l], w->out, sizing, assumptions[i].words);
         }
         pw_arena_back(w->arena, mark);
         if (w->options->cancelled != NULL && w->options->cancelled(w->options->user, 1.0)) {

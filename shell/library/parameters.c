@@ -4,9 +4,13 @@
 
 #include "adapt/doorway.h"
 #include "library/inside.h"
+#include "say/say.h"
+#include "sim/numbers.h"
 
 _Static_assert(PUMPWRIGHT_PATH_SIZE == (int)PW_PATH_SIZE, "paths fit");
 enum { MOST_CHANGES = 256, SCRATCH_BYTES = 1 << 20 };
+
+static const pw_voice english = {PW_ENGLISH, NULL};
 
 static void put_out(const pw_param *param, pumpwright_parameter *out)
 {
@@ -15,7 +19,7 @@ static void put_out(const pw_param *param, pumpwright_parameter *out)
     pw_copy(out->path, PUMPWRIGHT_PATH_SIZE, param->path);
     out->origin = origins[param->origin];
     out->unit = pw_door_si(param->dimension);
-    out->what = param->help;
+    out->what = param->form == PW_PARAM_SENTENCE ? pw_say_word(&english, param->help) : param->help;
     out->reason = param->reason;
     out->value = param->si;
     out->low = param->low;
@@ -47,7 +51,7 @@ bool pumpwright_site_parameter(const pumpwright_site *site, const char *path, pu
     pw_problems found = {0};
     void *block = malloc(SCRATCH_BYTES);
     pw_arena_init(&arena, block, block ? SCRATCH_BYTES : 0);
-    pw_status status = pw_param_find(&arena, site->site, path, "", &param, &found);
+    pw_status status = pw_number_find(&arena, site->site, path, "", &param, &found);
     if (status == PW_OK) {
         put_out(&param, out);
     } else if (found.errors == 0) {
@@ -63,7 +67,7 @@ static bool find_all(pw_arena *arena, const pw_site *site, const pumpwright_chan
                      pw_param *params, pw_param_change *out, pw_problems *problems)
 {
     for (int32_t i = 0; i < count; i++) {
-        if (pw_param_find(arena, site, changes[i].path, "", &params[i], problems) != PW_OK) {
+        if (pw_number_find(arena, site, changes[i].path, "", &params[i], problems) != PW_OK) {
             continue;
         }
         out[i] = (pw_param_change){&params[i], changes[i].value};

@@ -3,6 +3,7 @@
 
 #include "adapt/doorway.h"
 #include "library/inside.h"
+#include "sim/numbers.h"
 
 /* Problems of the site, placed in the sheet as it was typed. */
 static void place(const pumpwright_sheet *sheet, pw_problems *problems)
@@ -24,7 +25,7 @@ pw_status library_site_ready(pw_arena *arena, const pw_site *site, pumpwright_si
     pw_plant *plant = NULL;
     pw_status status = pw_plant_build(arena, site, false, &plant, problems);
     if (status == PW_OK) {
-        status = pw_params_list(arena, site, &out->params, &out->param_count);
+        status = pw_numbers_list(arena, site, &out->params, &out->param_count);
     }
     out->site = site;
     out->plant = plant;

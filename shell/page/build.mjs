@@ -7,6 +7,7 @@ import { dirname, join, relative, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { execFileSync } from 'node:child_process';
 import * as esbuild from 'esbuild';
+import { askWasm, toldPlugin } from './told.mjs';
 
 const here = dirname(fileURLToPath(import.meta.url));
 const root = resolve(here, '../..');
@@ -44,10 +45,10 @@ const starts = {
   },
 };
 
-async function bundle(entry, format, define) {
+async function bundle(entry, format, define, plugins = []) {
   const done = await esbuild.build({
     entryPoints: [join(here, 'src', entry)], bundle: true, write: false, outdir: 'out', format, define, minify, target: 'es2021',
-    plugins: [starts], legalComments: 'none', charset: 'utf8', logLevel: 'warning', absWorkingDir: here,
+    plugins: [starts, ...plugins], legalComments: 'none', charset: 'utf8', logLevel: 'warning', absWorkingDir: here,
   });
   const text = (ending) => done.outputFiles.find((file) => file.path.endsWith(ending))?.text ?? '';
   return { js: text('.js'), css: text('.css') };
@@ -69,18 +70,19 @@ async function main() {
   const wasm = await readFile(wasmFile);
   const worker = (await bundle('core/worker.ts', 'iife', {})).js;
   const icon = await readFile(join(here, 'icon.svg'), 'utf8');
-  await folder(wasm, worker, icon);
-  await oneFile(wasm, worker, icon);
+  const told = toldPlugin(await askWasm(wasm));
+  await folder(wasm, worker, icon, told);
+  await oneFile(wasm, worker, icon, told);
 }
 
-async function folder(wasm, worker, icon) {
+async function folder(wasm, worker, icon, told) {
   const page = join(out, 'page');
   await rm(page, { recursive: true, force: true });
   await mkdir(page, { recursive: true });
   const workerName = `worker-${sha(worker)}.js`;
   const main = await bundle('main.tsx', 'iife', {
     __ONE_FILE__: 'false', __WORKER_URL__: JSON.stringify(workerName), __WASM_URL__: '"pumpwright.wasm"',
-  });
+  }, [told]);
   const jsName = `page-${sha(main.js)}.js`;
   const cssName = `page-${sha(main.css)}.css`;
   const manifest = JSON.stringify({
@@ -116,8 +118,8 @@ ${head('Pumpwright')}
   tell(page, files);
 }
 
-async function oneFile(wasm, worker, icon) {
-  const main = await bundle('main.tsx', 'iife', { __ONE_FILE__: 'true', __WORKER_URL__: '""', __WASM_URL__: '""' });
+async function oneFile(wasm, worker, icon, told) {
+  const main = await bundle('main.tsx', 'iife', { __ONE_FILE__: 'true', __WORKER_URL__: '""', __WASM_URL__: '""' }, [told]);
   const safe = (js) => js.replace(/<\/(script)/gi, '<\\/$1').replace(/<!--/g, '<\\!--');
   const policy = "default-src 'none'; script-src 'unsafe-inline' 'wasm-unsafe-eval' blob:; style-src 'unsafe-inline'; "
     + "img-src data: blob:; worker-src blob:; base-uri 'none'; form-action 'none'";

@@ -1,7 +1,8 @@
 /* Every number of every site of examples/ by its path: listed, found again, set and read back; a site with one number
  * changed is, bit for bit, the site that a sheet with that number in it describes. */
 #include "golden/load.h"
-#include "site/params.h"
+#include "sim/numbers.h"
+#include "sim/plant.h"
 #include "site/table.h"
 
 static const char *const names[] = {"flats",       "hill-tank", "house",    "irrigation", "nursery",
@@ -370,12 +371,140 @@ static void every_number_is_listed(void **state)
     each_example(list_all);
 }
 
+/* ---- numbers within sentences ---- */
+
+static const char *sentence_words(kit *k, const pw_settings *settings, int32_t i)
+{
+    pw_text text;
+    pw_text_init(&text, &k->arena);
+    pw_settings_put(settings, i, &text);
+    return text.data;
+}
+
+/* The sentence as a person would edit it: the number cut out of its text, another in its place. */
+static void edit_sentence(kit *k, const pw_param *param, double si, char out[PW_WORDS_SIZE])
+{
+    const char *text = k->site->sentences[param->sentence];
+    char number[64];
+    const int seconds = (int)si;
+    if (param->clock) {
+        snprintf(number, sizeof number, "%02d:%02d:%02d", seconds / 3600, seconds / 60 % 60, seconds % 60);
+    } else if (param->dimension == PW_DIM_NONE) {
+        snprintf(number, sizeof number, "%d", (int)si);
+    } else if (param->dimension == PW_DIM_TIME) {
+        snprintf(number, sizeof number, "%.3f s", si);
+    } else {
+        pw_text exact;
+        pw_text_init(&exact, &k->arena);
+        pw_quantity_exact(&exact, param->dimension, si);
+        snprintf(number, sizeof number, "%s", exact.data);
+    }
+    snprintf(out, PW_WORDS_SIZE, "%.*s%s%s", (int)param->at, text, number, text + param->at + param->length);
+}
+
+/* All three ways to the same settings, or to a refusal by all: the sheet changed by path, the sentence edited, the read
+ * settings changed. 1 when they were taken. */
+static int change_sentence(kit *k, const pw_param *param, int32_t number, const pw_settings *settings, double si)
+{
+    pw_problems problems[3] = {{0}};
+    pw_site edited = *k->site;
+    pw_site *changed = NULL;
+    pw_settings *by_path = NULL, *by_hand = NULL, *in_place = NULL;
+    char words[PW_WORDS_SIZE];
+    const pw_param_change change = {.param = param, .si = si};
+    edit_sentence(k, param, si, words);
+    edited.sentences[param->sentence] = words;
+    assert_int_equal(pw_site_change(&k->arena, k->site, &change, 1, "site", &changed, &problems[0]), PW_OK);
+    const pw_status path = pw_site_settings(&k->arena, changed, &by_path, &problems[0]);
+    const pw_status hand = pw_site_settings(&k->arena, &edited, &by_hand, &problems[1]);
+    const pw_status place = pw_settings_with(&k->arena, settings, number, si, "site.settings", &in_place, &problems[2]);
+    if (path != hand || place != hand || problems[0].count != problems[1].count ||
+        problems[2].count != problems[1].count) {
+        fail_msg("%s = %.17g (%s): by path %s, by hand %s, in place %s", param->path, si, words, pw_status_id(path),
+                 pw_status_id(hand), pw_status_id(place));
+    }
+    if (hand != PW_OK) {
+        return 0;
+    }
+    for (int32_t i = 0; i < pw_settings_count(by_hand); i++) {
+        const char *wanted = sentence_words(k, by_hand, i);
+        assert_string_equal(sentence_words(k, by_path, i), wanted);
+        assert_string_equal(sentence_words(k, in_place, i), wanted);
+    }
+    pw_param again;
+    assert_int_equal(pw_number_find(&k->arena, changed, param->path, "site", &again, NULL), PW_OK);
+    assert_true(again.si == si);
+    return 1;
+}
+
+/* Another one that words can say: to the millisecond, whole. */
+static double another_of_sentence(const pw_param *param, int32_t which)
+{
+    static const double factors[] = {1.013, 0.97, 0.5};
+    double si = param->si * factors[which];
+    if (param->whole) {
+        si = param->si + (which == 0 ? 1 : which == 1 ? -1 : 60);
+    } else if (param->dimension == PW_DIM_TIME) {
+        si = pw_floor(si * 1000.0 + 0.5) / 1000.0;
+    }
+    return pw_clamp(si, param->low, param->high);
+}
+
+static int32_t sentence_numbers;
+
+static void change_sentences(kit *k, const char *name)
+{
+    pw_settings *settings = NULL;
+    pw_param *list = NULL;
+    int32_t fields = 0, count = 0, taken = 0, tried = 0;
+    assert_int_equal(pw_site_settings(&k->arena, k->site, &settings, &k->problems), PW_OK);
+    assert_int_equal(pw_params_list(&k->arena, k->site, &list, &fields), PW_OK);
+    assert_int_equal(pw_numbers_list(&k->arena, k->site, &list, &count), PW_OK);
+    assert_int_equal(count - fields, pw_settings_number_count(settings));
+    for (int32_t i = fields; i < count; i++) {
+        pw_param found;
+        assert_int_equal(pw_number_find(&k->arena, k->site, list[i].path, "site", &found, &k->problems), PW_OK);
+        assert_memory_equal(&found, &list[i], sizeof found);
+        assert_true(list[i].si >= list[i].low && list[i].si <= list[i].high);
+        assert_true(list[i].help[0] != '\0' && list[i].origin == PW_ORIGIN_GIVEN);
+        for (int32_t which = 0; which < 3; which++) {
+            const size_t mark = pw_arena_mark(&k->arena);
+            taken += change_sentence(k, &list[i], i - fields, settings, another_of_sentence(&list[i], which));
+            tried++;
+            pw_arena_back(&k->arena, mark);
+        }
+        for (int32_t end = 0; end < 2; end++) { /* one step beyond its bounds is refused at its path */
+            const double beyond = end == 0 ? list[i].low - 1 : list[i].high + 1;
+            const pw_param_change change = {.param = &list[i], .si = beyond};
+            pw_problems problems = {0};
+            pw_site *changed = NULL;
+            const size_t mark = pw_arena_mark(&k->arena);
+            assert_int_equal(pw_site_change(&k->arena, k->site, &change, 1, "site", &changed, &problems), PW_RANGE);
+            assert_string_equal(problems.items[0].path + 5, list[i].path);
+            pw_arena_back(&k->arena, mark);
+        }
+    }
+    sentence_numbers += count - fields;
+    print_message("%s: %d numbers in sentences, %d of %d changes taken\n", name, (int)(count - fields), (int)taken,
+                  (int)tried);
+    assert_true(taken * 10 > tried * 7);
+}
+
+static void numbers_of_sentences_change_like_edited_ones(void **state)
+{
+    (void)state;
+    sentence_numbers = 0;
+    each_example(change_sentences);
+    assert_true(sentence_numbers > 40);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_number_is_listed),
         cmocka_unit_test(a_change_is_an_edited_sheet),
         cmocka_unit_test(beyond_its_bounds_a_number_is_refused),
+        cmocka_unit_test(numbers_of_sentences_change_like_edited_ones),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -118,8 +118,10 @@ export async function pageModule(name) {
     build.onResolve({ filter: /^starts:files$/ }, () => ({ path: 'files', namespace: 'starts' }));
     build.onLoad({ filter: /.*/, namespace: 'starts' }, () => ({ contents: 'export const files = { starts: [], measured: {} }' }));
   } };
+  const { toldPlugin } = await import(join(root, 'shell/page/told.mjs'));
+  const told = toldPlugin((request) => JSON.parse(nativeDoor(request)));
   const done = await esbuild.build({ entryPoints: [join(root, 'shell/page/src', name)], bundle: true, write: false,
-    format: 'esm', platform: 'neutral', mainFields: ['module', 'main'], absWorkingDir: join(root, 'shell/page'), plugins: [starts] });
+    format: 'esm', platform: 'neutral', mainFields: ['module', 'main'], absWorkingDir: join(root, 'shell/page'), plugins: [starts, told] });
   return import(`data:text/javascript;base64,${Buffer.from(done.outputFiles[0].text).toString('base64')}`);
 }
 

@@ -2,4 +2,13 @@
 declare module 'starts:files' {
   export const files: { starts: { id: string; text: string }[]; measured: Record<string, string> };
 }
+declare module 'core:told' {
+  import type { Units } from './core/door';
+  /** Of the core (told.mjs): units shown by system and dimension; each unit's size in SI and the reading that is 0 in SI; fields of the sheet. */
+  export const told: {
+    units: Record<Units, Record<string, string>>;
+    sizes: Record<string, Record<string, [number, number]>>;
+    fields: Record<string, { dimension?: string; options?: (string | number | boolean)[] }>;
+  };
+}
 declare module '*.css';

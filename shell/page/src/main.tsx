@@ -6,6 +6,7 @@ import './style/draw.css';
 import './style/print.css';
 import { render } from 'preact';
 import { App } from './card/App';
+import { speak } from './sheet/quantity';
 import { watchJob } from './state/ask';
 import { store, type Language } from './state/job';
 import { takeUp, watchKeep } from './state/keep';
@@ -13,6 +14,7 @@ import { keepOffline } from './state/offline';
 import { watchProof } from './state/prove';
 
 async function begin(): Promise<void> {
+  store.on(() => speak(store.get().language)); // before anything is drawn anew
   const known = await takeUp();
   if (!known) {
     const language: Language = navigator.language.toLowerCase().startsWith('de') ? 'de' : 'en';

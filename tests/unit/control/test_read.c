@@ -436,6 +436,71 @@ static void the_manual_is_right(void **state)
     assert_true(conditions >= PW_TERM_COUNT); /* each form at least once */
 }
 
+/* Every number by the name of its form, in the sequence of the text: all forms that read one. */
+static void each_number_has_its_name(void **state)
+{
+    (void)state;
+    static const char *const sentences[] = {
+        "start when pressure below 36 psi for 1.5 s",
+        "stop when pressure above 350 kPa or pressure above 4 bar for 1 h 30 min in 3 h",
+        "lock out when starts reach 7 in 10 min 3 times in a row",
+        "lock out when running for 40 min and time not between 06:30 and 22:00",
+        "warn when retries reach 2",
+        "warn by relay 5 when supply below 190 V or current above 7.5 A or winding above 120 degC or stopped for 2 d",
+        "lock out when level of tank below 0.4 m and locked out for 3 min",
+        "wait 20 s after power on",
+        "ignore pressure below 100 kPa for 15 s after start",
+        "rest 30 s after stop, then wait for a new call",
+        "run at least 1 min",
+        "run on 5 s after stop condition",
+        "retry after 1 min, then 2 h up to 5 times when locked out by pressure below 90 kPa",
+        "start pumps at least 7 s apart",
+        "release by itself after 1 d",
+        "keep lock outs over a power cut",
+        NULL};
+    static const char wanted[] =
+        "0 pressure 36 psi; 0 wait 1.5 s; "
+        "1 pressure 350 kPa; 1 pressure 2 4 bar; 1 wait 1 h 30 min; 1 within 3 h; "
+        "2 starts 7; 2 window 10 min; 2 in a row 3; 3 running 40 min; 3 from 06:30; 3 to 22:00; 4 retries 2; "
+        "5 supply 190 V; 5 current 7.5 A; 5 winding 120 degC; 5 stopped 2 d; 6 level 0.4 m; 6 locked out 3 min; "
+        "7 wait 20 s; 8 pressure 100 kPa; 8 ignore 15 s; 9 rest 30 s; 10 run at least 1 min; 11 run on 5 s; "
+        "12 wait 1 min; 12 wait 2 2 h; 12 times 5; 12 pressure 90 kPa; 13 apart 7 s; 14 wait 1 d; ";
+    char got[1200] = "";
+    pw_arena arena = kit_arena();
+    const pw_settings *settings = kit_plain(&arena, sentences);
+    for (int32_t n = 0; n < pw_settings_number_count(settings); n++) {
+        pw_sentence_number one;
+        const size_t used = strlen(got);
+        pw_settings_number(settings, n, &one);
+        snprintf(got + used, sizeof got - used, "%d %s %.*s; ", (int)one.sentence, one.name, (int)one.length,
+                 sentences[one.sentence] + one.at);
+        assert_true(one.low < one.high && one.si >= one.low && one.si <= one.high);
+    }
+    assert_string_equal(got, wanted);
+}
+
+/* What a changed number makes of a sentence is checked as if it had been typed. */
+static void a_changed_number_is_checked(void **state)
+{
+    (void)state;
+    static const char *const sentences[] = {"start when pressure below 250 kPa", "stop when pressure above 350 kPa",
+                                            "lock out when no flow for 10 s in 1 min", NULL};
+    pw_arena arena = kit_arena();
+    pw_settings *changed = NULL;
+    const pw_settings *settings = kit_plain(&arena, sentences);
+    assert_int_equal(pw_settings_with(&arena, settings, 0, 300e3, "settings", &changed, &kit_problems), PW_OK);
+    assert_string_equal(kit_words(changed, 0), "start when pressure below 300 kPa");
+    assert_string_equal(kit_words(settings, 0), "start when pressure below 250 kPa");
+    assert_int_equal(pw_settings_with(&arena, settings, 0, 349.5e3, "settings", &changed, &kit_problems), PW_RANGE);
+    assert_null(changed);
+    assert_int_equal(pw_settings_with(&arena, settings, 3, 5, "settings", &changed, &kit_problems), PW_RANGE);
+    assert_string_equal(kit_problems.items[kit_problems.count - 1].path, "settings[2]");
+    assert_int_equal(pw_settings_with(&arena, settings, 2, 1e9, "settings", &changed, NULL),
+                     PW_RANGE); /* 30 d in 1 min */
+    assert_int_equal(pw_settings_with(&arena, settings, 3, 1e9, "settings", &changed, NULL), PW_OK);
+    assert_string_equal(kit_words(changed, 2), "lock out when no flow for 10 s in 720 h");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -444,6 +509,7 @@ int main(void)
         cmocka_unit_test(contradictions_are_told),  cmocka_unit_test(what_is_just_right_is_left_alone),
         cmocka_unit_test(limits_are_refused),       cmocka_unit_test(memory_may_end_anywhere),
         cmocka_unit_test(crossings_are_distinct),   cmocka_unit_test(the_manual_is_right),
+        cmocka_unit_test(each_number_has_its_name), cmocka_unit_test(a_changed_number_is_checked),
     };
     return cmocka_run_group_tests_name("settings: reading", tests, NULL, NULL);
 }

@@ -178,9 +178,9 @@ static inline bool valid_word(const pw_json *rule, const pw_json *schema, const 
     if (strcmp(word, "if") == 0) {
         return !valid(rule, value, path, NULL) || valid(pw_json_get(schema, "then"), value, path, out);
     }
-    static const char *const elsewhere[] = {
-        "then",     "$schema",  "title",    "description", "examples", "properties", "additionalProperties",
-        "required", "minItems", "maxItems", "items"};
+    static const char *const elsewhere[] = {"then",      "$schema",  "title",      "description",
+                                            "dimension", "examples", "properties", "additionalProperties",
+                                            "required",  "minItems", "maxItems",   "items"};
     for (size_t i = 0; i < sizeof elsewhere / sizeof elsewhere[0]; i++) {
         if (strcmp(word, elsewhere[i]) == 0) {
             return true;

@@ -48,9 +48,11 @@ function Head() {
   const saved = useStore(store, (state) => state.saved);
   const offline = useStore(store, (state) => state.offline);
   const renewed = useStore(store, (state) => state.renewed);
+  const language = useStore(store, (state) => state.language);
   return (
     <header class="head">
       <p class="brand">Pumpwright</p>
+      <button type="button" class="quiet language" lang={language === 'en' ? 'de' : 'en'} onClick={() => store.set({ language: language === 'en' ? 'de' : 'en' })}>{t('head.language')}</button>
       <h1>{name || t('head.unnamed')}</h1>
       <p class="state">
         {invented && <em class="tag">{t('site.invented')}</em>} <span role="status">{t(`saved.${saved}` as Key)}</span>

@@ -74,7 +74,8 @@ function Settings() {
   const t = useWords();
   const text = useStore(store, (state) => JSON.stringify(sentencesOf(state.sheet.site)));
   const sentences = JSON.parse(text) as string[];
-  const settings = settingsIn(sentences);
+  const numbers = useStore(store, (state) => state.numbers);
+  const settings = settingsIn(sentences, numbers);
   const [chosen, choose] = useState(0);
   const at = Math.min(chosen, settings.length - 1);
   const setting = settings[at];
@@ -102,7 +103,7 @@ export function Figures({ run }: { run: Run }) {
     [t('figure.run'), showTime(totals.run_s)],
     [t('figure.longest'), showTime(totals.longest_run_s)],
     [t('figure.delivered'), show(totals.delivered_m3, 'volume', units)],
-    [t('figure.energy'), `${(totals.energy_j / 3.6e6).toFixed(2)} kWh`],
+    [t('figure.energy'), show(totals.energy_j, 'energy', units)],
   ];
   if (totals.short_s > 0) figures.push([t('figure.short'), showTime(totals.short_s)]);
   if (totals.leaked_m3 > 0) figures.push([t('figure.leaked'), show(totals.leaked_m3, 'volume', units)]);

@@ -1,7 +1,7 @@
 /* The stretch "Fit": what the core says about duty, vessel and suction. */
 import type { Duty, DutyRow } from '../core/door';
 import { useWords, type Key } from '../i18n/words';
-import { show } from '../sheet/quantity';
+import { fixed, show } from '../sheet/quantity';
 import { store } from '../state/job';
 import { useStore } from '../state/store';
 import { Sized } from './Sized';
@@ -25,7 +25,7 @@ function Row({ row }: { row: DutyRow }) {
           <div class={doubtful ? 'short' : ''}><dt>{t('fit.npsh')}</dt>
             <dd>{row.words['npsh available']} / {row.words['npsh required'] ?? t('fit.notStated')}</dd></div>
         )}
-        {row.kwh_per_m3 !== null && <div><dt>{t('fit.energy')}</dt><dd>{row.kwh_per_m3.toFixed(2)} kWh/m³</dd></div>}
+        {row.kwh_per_m3 !== null && <div><dt>{t('fit.energy')}</dt><dd>{fixed(row.kwh_per_m3, 2)} kWh/m³</dd></div>}
       </dl>
       {doubtful && <p class={row.npsh === 'short' ? 'error' : 'warning'}>{t(row.npsh === 'short' ? 'fit.npsh.short' : 'fit.npsh.close')}</p>}
     </div>

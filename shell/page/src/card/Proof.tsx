@@ -1,7 +1,7 @@
 /* The stretch "Proof": fault by severity, who sees it; the leaks that nobody ever sees; false stops. */
 import type { Proof as Found, Swept, Tried } from '../core/door';
-import { maybe, useWords, type Key } from '../i18n/words';
-import { pretty, show, showTime } from '../sheet/quantity';
+import { useWords, type Key } from '../i18n/words';
+import { fixed, pretty, show, showTime } from '../sheet/quantity';
 import { fileName, giveFile } from '../state/file';
 import { store } from '../state/job';
 import { cancelProof, FULL, prove, QUICK } from '../state/prove';
@@ -28,12 +28,22 @@ function cellsOf(tried: Tried[]): Tried[][] {
   return cells;
 }
 
+const UNPROTECTED = 'protection lost';
+const OUTLASTED = 'no harm within the horizon';
+
+/* Nothing noticed it: what that means, as the core found. */
+function unseenWords({ finding, mark }: Tried): Key {
+  if (finding === UNPROTECTED) return 'proof.unprotected';
+  if (finding === OUTLASTED) return 'proof.outlasted';
+  return mark === 'harmless' ? 'proof.harmless' : 'proof.unseen';
+}
+
 function Cell({ of }: { of: Tried[] }) {
   const t = useWords();
   const tried = of[0]!;
   const { mark, typed } = tried;
   const lost = tried.lost && mark !== 'harmless' && !/^0 /.test(tried.lost) ? `, ${t('proof.lost', { lost: pretty(tried.lost) })}` : '';
-  const told = typed ? t(mark === 'caught' ? 'proof.refused' : 'proof.warned') : tried.caught_by === null ? t(mark === 'harmless' ? 'proof.harmless' : 'proof.unseen')
+  const told = typed ? t(mark === 'caught' ? 'proof.refused' : 'proof.warned') : tried.caught_by === null ? t(unseenWords(tried))
     : t('proof.by', { n: tried.caught_by + 1, after: tried.after ?? showTime(tried.seconds ?? 0) });
   return (
     <li class={`outcome ${mark}${of.length > 2 ? ' several' : ''}`}>
@@ -44,21 +54,58 @@ function Cell({ of }: { of: Tried[] }) {
   );
 }
 
-function Table({ proof }: { proof: Found }) {
+const titleOf = (what: string, tried: Tried): string => {
+  const { faults } = store.get();
+  return (faults?.ok ? faults.faults.find((kind) => kind.what === what)?.title : undefined) ?? tried.title;
+};
+
+/* The verdict as the core words it: the healthy day first, then the worst that nobody sees, then what to type. */
+function VerdictWords({ proof }: { proof: Found }) {
   const t = useWords();
-  const language = useStore(store, (state) => state.language);
+  const { verdict } = proof;
+  if (!verdict) return null;
+  const list = (title: Key, lines: string[] | undefined) => lines !== undefined && lines.length > 0 && <><h4>{t(title)}</h4><ul class="plain">{lines.map((line) => <li>{line}</li>)}</ul></>;
   return (
-    <div class="proof-table">
-      {byKind(proof.faults).map(([what, tried]) => {
+    <section class="verdict" data-proof="verdict" aria-label={t('proof.verdict')}>
+      <p><b>{verdict.healthy}</b></p>
+      {verdict.why.length > 0 && <ul class="plain">{verdict.why.map((line) => <li>{line}</li>)}</ul>}
+      <p>{verdict.counts}</p>
+      {list('proof.holes', verdict.holes)}
+      {list('proof.edges', verdict.edges)}
+      {verdict.proposal && <p>{verdict.proposal}</p>}
+      {list('proof.type', verdict.type)}
+    </section>
+  );
+}
+
+function Kind({ what, tried }: { what: string; tried: Tried[] }) {
+  const t = useWords();
         const next = tried.find((entry) => entry.caught_by === null && entry.next && entry.mark === 'unseen')?.next;
         return (
           <section class="fault" data-what={what}>
-            <h3>{maybe(language, `fault.${what}`) ?? tried[0]!.title.split(',')[0]}</h3>
+            <h3>{titleOf(what, tried[0]!)}</h3>
             <ol class="outcomes" aria-label={t('proof.severities')}>{cellsOf(tried).map((of) => <Cell of={of} />)}</ol>
             {next && <p class="next"><b>{t('proof.next')}</b> {next}</p>}
           </section>
         );
-      })}
+}
+
+/* Faults that do no harm at any size wait behind one line: nobody has to act on them. */
+function Table({ proof }: { proof: Found }) {
+  const t = useWords();
+  const kinds = byKind(proof.faults);
+  const isQuiet = ([, tried]: [string, Tried[]]): boolean => tried.every((entry) => entry.mark === 'harmless');
+  const loud = kinds.filter((kind) => !isQuiet(kind));
+  const quiet = kinds.filter(isQuiet);
+  return (
+    <div class="proof-table">
+      {loud.map(([what, tried]) => <Kind key={what} what={what} tried={tried} />)}
+      {quiet.length > 0 && (
+        <details class="more quiet-faults">
+          <summary>{t('proof.quiet', { n: quiet.length })}</summary>
+          {quiet.map(([what, tried]) => <Kind key={what} what={what} tried={tried} />)}
+        </details>
+      )}
     </div>
   );
 }
@@ -100,7 +147,7 @@ function FalseStops({ proof }: { proof: Found }) {
   const t = useWords();
   const { years, count, upper_per_year: upper } = proof.false_stops;
   if (years === 0) return <p>{t('proof.noYears')}</p>;
-  return <p>{t(count === 0 ? 'proof.noFalse' : 'proof.false', { years, count, upper: upper === null ? '–' : upper.toFixed(1) })}</p>;
+  return <p>{t(count === 0 ? 'proof.noFalse' : 'proof.false', { years, count, upper: fixed(upper, 1) })}</p>;
 }
 
 function Running() {
@@ -139,6 +186,7 @@ export function Proof() {
         <div class={stale ? 'stale' : ''}>
           <p class={`kind ${proof.state}`}>{t(`proof.kind.${proof.state}` as Key, { years: answer.options.years, horizon: showTime(answer.options.horizon_s), sweep: answer.options.sweep, was: QUICK.horizon })}
             {stale && <> {t('proof.stale')}</>}</p>
+          <VerdictWords proof={answer} />
           <p class="headline">{t('proof.headline', { caught: answer.counts.caught, tried: answer.counts.tried, unseen: answer.counts.unseen, harmless: answer.counts.harmless })}</p>
           <p class="legend">{(['caught', 'late', 'unseen', 'harmless'] as Mark[]).map((mark) => (
             <span class={`outcome ${mark}`}><span class="sign" aria-hidden="true">{SIGN[mark]}</span> {t(`proof.mark.${mark}` as Key)}</span>

@@ -1,5 +1,6 @@
 /* The stretch "Orders": each sentence with its numbers to tap, read back by the core; new ones built by tapping. */
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
+import type { SettingsLine } from '../core/door';
 import { useWords } from '../i18n/words';
 import { scaleOf, settingsIn, type Setting } from '../sheet/settings';
 import { sentencesOf, setSetting } from '../plot/DayCharts';
@@ -65,20 +66,23 @@ function Wrongs({ text, wrongs }: { text: string; wrongs: Wrong[] }) {
   );
 }
 
+const toldOf = (line: SettingsLine | undefined): string | undefined => line?.told ?? line?.words;
+
 function Sentence({ index, count }: { index: number; count: number }) {
   const t = useWords();
   const id = useId();
   const text = useStore(store, (state) => sentencesOf(state.sheet.site)[index] ?? '');
   const back = useStore(store, (state) => (
     // only when it is about these very words: while a number is dragged the answer is behind, and must not flash up
-    state.settings?.ok && state.settingsOf === state.sheet ? state.settings.sentences.find((line) => line.sentence === index)?.words : undefined));
+    state.settings?.ok && state.settingsOf === state.sheet ? toldOf(state.settings.sentences.find((line) => line.sentence === index)) : undefined));
   const watch = useStore(store, (state) => (state.settings?.ok ? state.settings.sentences.find((line) => line.sentence === index)?.watch : false));
   const wrongs = JSON.parse(useStore(store, (state) => JSON.stringify(problemsNow(state).filter((problem) => problem.paths === `settings[${index}]`)))) as Wrong[];
   const [chosen, choose] = useState<number | null>(null);
   const [typing, type] = useState(false);
   const box = useRef<HTMLInputElement>(null);
   useEffect(() => { if (typing) box.current?.focus(); }, [typing]);
-  const settings = settingsIn([text]).map((setting) => ({ ...setting, sentence: index }));
+  const numbers = useStore(store, (state) => state.numbers);
+  const settings = settingsIn(sentencesOf(store.get().sheet.site), numbers).filter((setting) => setting.sentence === index);
   const setting = chosen === null ? undefined : settings[chosen];
   return (
     <li class={watch ? 'sentence watch' : 'sentence'} data-sentence={index}>

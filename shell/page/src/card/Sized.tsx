@@ -3,7 +3,7 @@ import { useState } from 'preact/hooks';
 import type { ComponentChildren } from 'preact';
 import type { Problem, Size, SizeLine } from '../core/door';
 import { maybe, useWords, type Key, type Say } from '../i18n/words';
-import { digits, show } from '../sheet/quantity';
+import { digits, show, spokenNumber } from '../sheet/quantity';
 import { cardPath } from '../state/ask';
 import { store } from '../state/job';
 import { useStore } from '../state/store';
@@ -22,7 +22,7 @@ function changed(line: SizeLine): string {
   const change = line.most?.change;
   if (change === null || change === undefined || !line.value) return '';
   const percent = digits((change / line.value) * 100, 2);
-  return `${change > 0 ? '+' : ''}${percent.replace('-', '−')} %`;
+  return `${change > 0 ? '+' : ''}${spokenNumber(percent).replace('-', '−')} %`;
 }
 
 function Most({ line }: { line: SizeLine }) {
@@ -30,7 +30,7 @@ function Most({ line }: { line: SizeLine }) {
   const by = changed(line);
   return (
     <dd class="most">
-      {t('size.most', { assumption: '' })}<span lang="en">{line.most!.assumption}</span>{by && ` ${t('size.most.by', { change: by })}`}
+      {t('size.most', { assumption: '' })}<span>{line.most!.assumption}</span>{by && ` ${t('size.most.by', { change: by })}`}
     </dd>
   );
 }
@@ -49,7 +49,7 @@ function Figure({ name, line, main }: { name: string; line: SizeLine | undefined
 /* Limits of this group that are not kept, in the core's words. */
 function Broken({ size, ids }: { size: Size; ids: string[] }) {
   const broken = size.checks.filter((check) => !check.kept && ids.includes(check.id));
-  return <>{broken.map((check) => <p class="error" lang="en">{check.words}</p>)}</>;
+  return <>{broken.map((check) => <p class="error">{check.words}</p>)}</>;
 }
 
 function Group({ name, title, children }: { name: string; title: string; children: ComponentChildren }) {
@@ -74,7 +74,7 @@ function Vessel({ size }: { size: Size }) {
         <Figure name={t('size.drawdown')} line={find('vessel', 'drawdown')} />
         <Figure name={t('size.mostStarts')} line={find('vessel', 'most starts')} />
       </dl>
-      {allowed?.kept && <p lang="en">{allowed.words}</p>}
+      {allowed?.kept && <p>{allowed.words}</p>}
       <Broken size={size} ids={['starts', 'precharge']} />
       <Caution name="sizedVessel" />
     </Group>
@@ -135,6 +135,7 @@ function Pipes({ size }: { size: Size }) {
 
 function Suction({ size }: { size: Size }) {
   const t = useWords();
+  const assumed = useStore(store, (state) => state.duty?.ok === true && state.duty.duties.find((row) => row.pump === size.pump)?.npsh === 'not stated');
   const find = lines(size);
   return (
     <Group name="suction" title={t('size.suction')}>
@@ -145,7 +146,7 @@ function Suction({ size }: { size: Size }) {
         <Figure name={t('size.lift')} line={find('suction', 'lift')} />
         <Figure name={t('size.mostLift')} line={find('suction', 'largest lift')} />
       </dl>
-      {find('suction', 'required')?.how.includes('assumed') && <p class="warning">{t('size.npshAssumed')}</p>}
+      {assumed && <p class="warning">{t('size.npshAssumed')}</p>}
       <Broken size={size} ids={['NPSH', 'lift', 'suction velocity']} />
     </Group>
   );
@@ -208,7 +209,7 @@ function Refused({ problems }: { problems: Problem[] }) {
       <p class="error">{t('size.refused')}</p>
       <ul class="plain">
         {problems.slice(0, 4).map((problem) => (
-          <li><span lang="en">{problem.expected || problem.words}{problem.hint && ` (${problem.hint.replace(/\.$/, '')})`}.</span>
+          <li><span>{problem.expected || problem.words}{problem.hint && ` (${problem.hint.replace(/\.$/, '')})`}.</span>
             {' '}<button type="button" class="quiet" onClick={() => void goTo(cardPath(problem.path))}>
               {t('size.write', { where: whereOf(problem, t, language) })}</button></li>
         ))}
@@ -219,10 +220,10 @@ function Refused({ problems }: { problems: Problem[] }) {
 
 function Weakest({ size }: { size: Size }) {
   const t = useWords();
-  const kept = size.checks.every((check) => check.kept || check.guide);
+  const { kept } = size;
   return (
     <div class={`verdict ${kept ? 'good' : 'bad'}`} data-size="weakest">
-      <p><b>{t(kept ? 'size.kept' : 'size.broken')}</b> <span lang="en">{size.weakest}</span></p>
+      <p><b>{t(kept ? 'size.kept' : 'size.broken')}</b> <span>{size.weakest}</span></p>
     </div>
   );
 }

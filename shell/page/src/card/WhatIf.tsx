@@ -1,7 +1,7 @@
 /* The stretch "What if": one fault, its severity dragged, and who catches it. */
 import { useEffect, useState } from 'preact/hooks';
 import type { FaultKind, Run } from '../core/door';
-import { maybe, useWords } from '../i18n/words';
+import { useWords } from '../i18n/words';
 import { DayCharts } from '../plot/DayCharts';
 import { digits, show, showTime, inUnits, siOf, unitFor, type Dimension } from '../sheet/quantity';
 import { timeText } from '../sheet/settings';
@@ -44,22 +44,23 @@ function choose(kind: FaultKind): void {
   store.set({ looking: 'what' });
 }
 
-function Verdict({ run }: { run: Run }) {
+/* What was noticed, and when: facts of the simulation. What they are worth is judged by the core, under "Proof". */
+function Noticed({ run }: { run: Run }) {
   const t = useWords();
   const units = useStore(store, (state) => state.units);
   const first = [...run.firings].sort((a, b) => a.t_ms - b.t_ms)[0];
   const watched = run.length_ms - ONSET_MS;
-  if (run.ending === 'hunting') return <p class="verdict bad">{t('what.hunting')}</p>;
+  if (run.ending === 'hunting') return <p class="verdict">{t('what.hunting')}</p>;
   if (!first) {
     const healthy = store.get().day?.totals;
     const starts = healthy ? t('what.starts', { n: run.totals.starts, healthy: Math.round((healthy.starts * run.length_ms) / 86400e3) }) : '';
-    return <p class="verdict bad"><b>{t('what.unseen', { time: showTime(watched / 1000) })}</b> {t('what.lost', { lost: show(run.totals.leaked_m3 + run.totals.spilled_m3, 'volume', units) })} {starts}</p>;
+    return <p class="verdict"><b>{t('what.unseen', { time: showTime(watched / 1000) })}</b> {t('what.lost', { lost: show(run.totals.leaked_m3 + run.totals.spilled_m3, 'volume', units) })} {starts}</p>;
   }
   const cost = first.since_onset;
   const sentence = run.settings.find((line) => line.sentence === first.sentence);
   return (
-    <p class="verdict good">
-      <b>{t('what.caught', { n: first.sentence + 1, time: showTime((first.t_ms - ONSET_MS) / 1000) })}</b> <i>{sentence?.words}</i>.{' '}
+    <p class="verdict">
+      <b>{t('what.caught', { n: first.sentence + 1, time: showTime((first.t_ms - ONSET_MS) / 1000) })}</b> <i>{sentence?.told ?? sentence?.words}</i>.{' '}
       {t('what.cost', { lost: show(cost.leaked_m3 + cost.spilled_m3, 'volume', units), starts: cost.starts, dry: showTime(cost.dry_s) })}
     </p>
   );
@@ -67,7 +68,6 @@ function Verdict({ run }: { run: Run }) {
 
 export function WhatIf() {
   const t = useWords();
-  const language = useStore(store, (state) => state.language);
   const answer = useStore(store, (state) => state.faults);
   const trouble = useStore(store, (state) => state.trouble);
   const run = useStore(store, (state) => state.what);
@@ -78,7 +78,7 @@ export function WhatIf() {
   const seldom = more || (trouble !== null && !USUAL.includes(trouble.what));
   const chip = (entry: FaultKind) => (
     <button type="button" class="chip" aria-pressed={trouble?.what === entry.what} data-fault={entry.what} onClick={() => choose(entry)}>
-      {maybe(language, `fault.${entry.what}`) ?? entry.title}</button>
+      {entry.title}</button>
   );
   const kind = kinds.find((entry) => entry.what === trouble?.what);
   const si = kind?.severities?.length && trouble?.severity ? severitySi(kind, trouble.severity) : null;
@@ -101,7 +101,7 @@ export function WhatIf() {
         <>
           {on && si !== null && (
             <div class="setting">
-              <label for="severity">{maybe(language, `severity.${kind.what}`) ?? kind.severity}{kind.at ? `, ${kind.at}` : ''}</label>
+              <label for="severity">{kind.severity}{kind.at ? `, ${kind.at}` : ''}</label>
               <div class="slider">
                 <input id="severity" type="range" min={0} max={100} step={0.5} value={on.at(si)} aria-valuetext={trouble.severity ?? ''}
                   onInput={(event) => setTrouble({ ...trouble, severity: severityText(kind, on.si(Number(event.currentTarget.value))) }, 'severity')} />
@@ -116,7 +116,7 @@ export function WhatIf() {
               <button type="button" class="chip" aria-pressed={trouble.days === days} onClick={() => setTrouble({ ...trouble, days })}>{t('what.days', { n: days })}</button>
             ))}
           </div>
-          {run ? <><div aria-live="polite"><Verdict run={run} /></div><DayCharts run={run} under={day} onset={ONSET_MS / 3600e3} /><Figures run={run} /></> : <p class="says">{t('wait')}</p>}
+          {run ? <><div aria-live="polite"><Noticed run={run} /></div><DayCharts run={run} under={day} onset={ONSET_MS / 3600e3} /><Figures run={run} /></> : <p class="says">{t('wait')}</p>}
         </>
       )}
     </div>

@@ -21,7 +21,13 @@ export interface Problem {
 export interface Refused { ok: false; problems: Problem[]; lost: number }
 export type Answer<T> = ({ ok: true; warnings: Problem[] } & T) | Refused;
 
-export interface SettingsLine { sentence: number; words: string; kind: string; watch: boolean }
+export interface SettingsLine { sentence: number; words: string; told?: string; kind: string; watch: boolean }
+
+/** A number within a sentence (docs/door.md, parameters). */
+export interface SentenceNumber {
+  path: string; sentence: number; at: number; length: number; dimension: string; si: number; 'least si': number; 'most si': number;
+  role: '' | 'cut-in' | 'cut-out'; what: string;
+}
 
 export interface Check {
   name: string;
@@ -66,6 +72,8 @@ export interface SizePipe {
 export interface Size {
   kind: 'pressure vessel' | 'tank' | 'direct';
   pump: string;
+  /** All limits are kept; guides do not count. */
+  kept: boolean;
   weakest: string;
   checks: { id: string; words: string; margin: number | null; kept: boolean; guide?: boolean }[];
   lines: SizeLine[];
@@ -131,7 +139,11 @@ export interface Tried {
 
 export interface Swept { leak_m3s: number; leak: string; caught_by: number | null; seconds: number | null; lost_per_day_m3: number }
 
+/** The core's verdict in words, for the first screen. */
+export interface Verdict { healthy: string; why: string[]; edges: string[]; counts: string; holes: string[]; hole_count: number; proposal?: string | null; type?: string[] }
+
 export interface Proof {
+  verdict?: Verdict;
   options: { years: number; horizon_s: number; sweep: number };
   jobs: number;
   settings: SettingsLine[];

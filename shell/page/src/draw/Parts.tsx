@@ -1,12 +1,11 @@
 /* The things that stand in the section, each drawn once here. Symbols are our own. */
 import type { Units } from '../core/door';
-import { show } from '../sheet/quantity';
+import { show, sizeOf } from '../sheet/quantity';
 import type { PlaceAt, PumpAt, Section, SourceAt, TankAt, VesselAt } from './layout';
 import type { Moment } from './moment';
 import type { Scale } from './Section';
 
-const HEAD = 9806.65; // Pa per metre of water, as the core reads "m" where a pressure belongs
-const AIR = 101325;
+const HEAD = sizeOf('m', 'pressure'); // Pa for each metre of water, as the core reads it
 
 export function Bore({ source, scale, water_m, units }: { source: SourceAt; scale: Scale; water_m: number | null; units: Units }) {
   const x = scale.x(source.place);
@@ -68,8 +67,8 @@ export function PumpMark({ pump, source, scale, running }: { pump: PumpAt; sourc
 export function VesselMark({ vessel, scale, pressure_pa }: { vessel: VesselAt; scale: Scale; pressure_pa: number | null }) {
   const x = scale.x(vessel.place) + 18;
   const y = scale.y(vessel.place.level_m) + 4;
-  const ratio = pressure_pa === null ? 1 : (vessel.precharge_pa + AIR) / (Math.max(0, pressure_pa) + AIR);
-  const full = Math.max(0, Math.min(1, 1 - ratio ** (1 / vessel.exponent)));
+  // A picture, no figure: empty up to its charge, fuller the more the pressure stands above it.
+  const full = pressure_pa === null || pressure_pa <= vessel.precharge_pa ? 0 : 1 - vessel.precharge_pa / pressure_pa;
   const h = 40;
   return (
     <g class="vessel">

@@ -2,7 +2,7 @@
  * line, pressures at the places. */
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
 import { useWords } from '../i18n/words';
-import { inUnits, show, siFrom, unitFor } from '../sheet/quantity';
+import { inUnits, show, siFrom, sizeOf, unitFor } from '../sheet/quantity';
 import { store } from '../state/job';
 import { useStore } from '../state/store';
 import { layout, type PlaceAt, type Section as Layout } from './layout';
@@ -164,7 +164,7 @@ export function SectionView({ height }: { height: number }) {
   }, []);
   const section = site ? layout(site) : null;
   const moment = run ? momentOf(run, Math.min(t_ms, run.length_ms)) : null;
-  const highest = run ? run.totals.pressure_max_pa / 9806.65 : 0;
+  const highest = run ? run.totals.pressure_max_pa / sizeOf('m', 'pressure') : 0;
   const scale = section ? scaleOf(section, width, height, (section.told?.level_m ?? 0) + highest + 3) : null;
   const names = section && moment ? section.pumps.filter((_, i) => moment.running[i]).map((pump) => pump.name) : [];
   const many = (section?.pumps.length ?? 0) > 1;

@@ -7,7 +7,7 @@ type Item = { [key: string]: Plain };
 export interface PlaceAt { name: string; level_m: number; column: number; index: number }
 export interface SourceAt { name: string; place: PlaceAt; kind: string; standing_m: number; intake_m: number; pressure_pa: number }
 export interface TankAt { name: string; place: PlaceAt; depth_m: number }
-export interface VesselAt { name: string; place: PlaceAt; precharge_pa: number; exponent: number }
+export interface VesselAt { name: string; place: PlaceAt; precharge_pa: number }
 export interface PumpAt { name: string; from: PlaceAt; to: PlaceAt }
 export interface LineAt { name: string; from: PlaceAt; to: PlaceAt }
 
@@ -66,7 +66,7 @@ export function layout(site: Item): Section | null {
   }));
   const tanks = at(list(site, 'tanks'), 'at', (item, place): TankAt => ({ name: String(item.name), place, depth_m: length(item.depth) }));
   const vessels = at(list(site, 'vessels'), 'at', (item, place): VesselAt => ({
-    name: String(item.name), place, precharge_pa: siOf(item.precharge, 'pressure') ?? 0, exponent: Number(item['gas exponent'] ?? 1.1) || 1.1,
+    name: String(item.name), place, precharge_pa: siOf(item.precharge, 'pressure') ?? 0,
   }));
   const pressures = list(site, 'sensors').filter((sensor) => sensor.kind === 'pressure');
   const told = find(pressures[0]?.at) ?? vessels[0]?.place ?? find(list(site, 'pumps')[0]?.to) ?? null;

@@ -1,9 +1,7 @@
 /* Alle Wörter der Seite auf Deutsch. Was der Rechenkern sagt (Sätze der Einstellungen, Befunde, Gründe), bleibt englisch. */
 import type { en } from './en';
-import { faultsDe } from './faults_de';
 
 export const de: Record<keyof typeof en, string> = {
-  ...faultsDe,
 
   'skip': 'Zur Auftragskarte springen',
   'close': 'Schließen',
@@ -19,6 +17,7 @@ export const de: Record<keyof typeof en, string> = {
   'sign.wrong': 'berichtigen',
   'sign.odd': 'ansehen',
 
+  'head.language': 'English',
   'head.renewed': 'Dieser Auftrag stammt von einer früheren Fassung der Seite: Im Blatt steht jetzt „settings“, wo „order“ stand. Sonst ist alles geblieben.',
   'head.unnamed': 'Anlage ohne Namen',
   'saved.none': 'Noch nichts geändert.',
@@ -440,6 +439,13 @@ export const de: Record<keyof typeof en, string> = {
   'proof.refused': 'beim Eintippen abgelehnt',
   'proof.warned': 'beim Eintippen gewarnt',
   'proof.late': 'zu spät',
+  'proof.unprotected': 'Schutz verloren',
+  'proof.outlasted': 'noch kein Schaden',
+  'proof.verdict': 'Das Urteil',
+  'proof.edges': 'Auf der Kippe',
+  'proof.holes': 'Das Schlimmste, das kein Satz sieht',
+  'proof.type': 'Was einzugeben ist',
+  'proof.quiet': 'Ohne Schaden: {n} Störungen',
   'proof.harmless': 'kein Schaden',
   'proof.lost': '{lost} verloren',
   'proof.next': 'Als Nächstes:',

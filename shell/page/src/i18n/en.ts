@@ -1,8 +1,6 @@
 /* All words of the page in English. Keys with a group: q question, h help, g group of questions, o choice. */
-import { faultsEn } from './faults_en';
 
 export const en = {
-  ...faultsEn,
 
   'skip': 'Skip to the job card',
   'close': 'Close',
@@ -18,6 +16,7 @@ export const en = {
   'sign.wrong': 'put right',
   'sign.odd': 'look at this',
 
+  'head.language': 'Deutsch',
   'head.renewed': 'This job was kept by an earlier version of the page: its sheet now says “settings” where it said “order”. Nothing else was changed.',
   'head.unnamed': 'Site without a name',
   'saved.none': 'Not changed yet.',
@@ -410,7 +409,7 @@ export const en = {
   'what.healthy': 'without it',
   'what.mild': 'mild',
   'what.severe': 'severe',
-  'what.caught': 'Sentence {n} catches it after {time}:',
+  'what.caught': 'Sentence {n} notices it after {time}:',
   'what.cost': 'By then: {lost} lost, {starts} starts, {dry} of dry running.',
   'what.unseen': 'No sentence notices it within {time}.',
   'what.lost': 'Water lost: {lost}.',
@@ -439,6 +438,13 @@ export const en = {
   'proof.refused': 'refused as it is typed',
   'proof.warned': 'warned of as it is typed',
   'proof.late': 'too late',
+  'proof.unprotected': 'protection lost',
+  'proof.outlasted': 'no harm yet',
+  'proof.verdict': 'The verdict',
+  'proof.edges': 'On the edge',
+  'proof.holes': 'The worst that no sentence sees',
+  'proof.type': 'What to type',
+  'proof.quiet': 'Without harm: {n} faults',
   'proof.harmless': 'no harm',
   'proof.lost': '{lost} lost',
   'proof.next': 'Do next:',

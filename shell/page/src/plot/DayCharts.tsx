@@ -53,7 +53,7 @@ export function DayCharts({ run, under, onset, drag }: Props) {
     return { hours, pressure, pump, running, draw, levels };
   }, [samples, units]);
   const other = useMemo(() => (under?.samples ? onto(data.hours, under, units) : null), [data.hours, under, units]);
-  const lines = useStore(store, (state) => JSON.stringify(drag ? settingsIn(sentencesOf(state.sheet.site)).filter((line) => line.role) : []));
+  const lines = useStore(store, (state) => JSON.stringify(drag ? settingsIn(sentencesOf(state.sheet.site), state.numbers).filter((line) => line.role) : []));
   const settings = JSON.parse(lines) as Setting[];
   const tops = settings.map((line) => inUnits(line.value, 'pressure', units) * 1.15);
   const top = frozen ?? roundUp(Math.max(most(data.pressure), ...tops) * 1.04);

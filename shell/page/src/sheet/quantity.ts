@@ -1,95 +1,57 @@
 /* Quantities as people write them: a number and a unit. The sheet keeps the text that was typed; this file shows it in
- * other units and puts a unit behind a bare number. Factors to SI are those of the core (core/base/units.c); a test asks
- * the core about each of them. */
+ * other units and puts a unit behind a bare number. Units and their sizes are the core's (told.mjs). */
+import { told } from 'core:told';
 import type { Units } from '../core/door';
 
+/** Those of the core; `small` is a length that is shown in its small unit, as a bore. */
 export type Dimension =
-  | 'pressure' | 'length' | 'small' | 'flow' | 'time' | 'volume' | 'area' | 'velocity' | 'temperature' | 'rise' | 'power'
-  | 'voltage' | 'current' | 'frequency' | 'specific capacity' | 'fraction' | 'number' | 'stiffness';
+  | 'pressure' | 'length' | 'small' | 'flow' | 'time' | 'volume' | 'area' | 'velocity' | 'temperature' | 'temperature rise' | 'power'
+  | 'energy' | 'voltage' | 'current' | 'frequency' | 'specific capacity' | 'fraction' | 'number';
 
-const FOOT = 0.3048;
-const GALLON = 3.785411784e-3;
-const METRE_OF_WATER = 9806.65;
-const PSI = 6894.757293168361;
+const coreOf = (dimension: Dimension): string => (dimension === 'small' ? 'length' : dimension);
+const SMALL: Record<Units, string> = { metric: 'mm', bar: 'mm', us: 'in' };
 
-/** Units by dimension: factor to SI. */
-export const FACTORS: Record<Dimension, Record<string, number>> = {
-  pressure: {
-    kPa: 1e3, bar: 1e5, psi: PSI, mH2O: METRE_OF_WATER, m: METRE_OF_WATER, ftH2O: METRE_OF_WATER * FOOT,
-    ft: METRE_OF_WATER * FOOT, MPa: 1e6, mbar: 100, hPa: 100, Pa: 1,
-  },
-  length: { m: 1, mm: 1e-3, ft: FOOT, in: FOOT / 12, cm: 0.01, km: 1e3 },
-  small: { mm: 1e-3, m: 1, ft: FOOT, in: FOOT / 12, cm: 0.01, km: 1e3 },
-  flow: {
-    'L/min': 1e-3 / 60, 'L/s': 1e-3, 'm3/h': 1 / 3600, gpm: GALLON / 60, 'gal/min': GALLON / 60, 'US gpm': GALLON / 60,
-    'L/h': 1e-3 / 3600, 'm3/s': 1, 'm3/d': 1 / 86400, 'm3/min': 1 / 60, 'gal/h': GALLON / 3600, gph: GALLON / 3600,
-  },
-  time: { s: 1, ms: 1e-3, min: 60, h: 3600, d: 86400, week: 604800 },
-  volume: { L: 1e-3, m3: 1, gal: GALLON, 'US gal': GALLON, mL: 1e-6, kL: 1 },
-  area: { m2: 1, cm2: 1e-4, mm2: 1e-6, ha: 1e4, ft2: FOOT * FOOT },
-  velocity: { 'm/s': 1, 'mm/s': 1e-3, 'cm/s': 0.01, 'ft/s': FOOT },
-  temperature: { degC: 1, C: 1, '°C': 1, degF: 1, F: 1, '°F': 1, K: 1 },
-  rise: { K: 1 },
-  power: { kW: 1e3, W: 1, hp: 745.6998715822702, MW: 1e6 },
-  voltage: { V: 1, kV: 1e3, mV: 1e-3 },
-  current: { A: 1, mA: 1e-3 },
-  frequency: { Hz: 1 },
-  'specific capacity': {
-    'L/min per m': 1e-3 / 60, 'L/min/m': 1e-3 / 60, 'L/s per m': 1e-3, 'L/s/m': 1e-3, 'm3/h per m': 1 / 3600, 'm3/h/m': 1 / 3600,
-    'gpm per ft': GALLON / 60 / FOOT, 'gpm/ft': GALLON / 60 / FOOT,
-  },
-  fraction: { '%': 0.01, '': 1 },
-  number: { '': 1 },
-  stiffness: { kPa: 1e3, MPa: 1e6, bar: 1e5, psi: PSI },
-};
+const plainUnit = (unit: string): string => unit.replace('³', '3').replace('²', '2').replace('°', 'deg').replace(/\s+per\s+/, '/');
 
-/** The unit shown for each dimension, by system. */
-const SHOWN: Record<Units, Partial<Record<Dimension, string>>> = {
-  metric: {
-    pressure: 'kPa', length: 'm', small: 'mm', flow: 'L/min', volume: 'L', area: 'm2', velocity: 'm/s', temperature: 'degC',
-    power: 'kW', 'specific capacity': 'L/min per m', stiffness: 'MPa',
-  },
-  bar: {
-    pressure: 'bar', length: 'm', small: 'mm', flow: 'm3/h', volume: 'L', area: 'm2', velocity: 'm/s', temperature: 'degC',
-    power: 'kW', 'specific capacity': 'm3/h per m', stiffness: 'MPa',
-  },
-  us: {
-    pressure: 'psi', length: 'ft', small: 'in', flow: 'gpm', volume: 'gal', area: 'ft2', velocity: 'ft/s', temperature: 'degF',
-    power: 'hp', 'specific capacity': 'gpm per ft', stiffness: 'psi',
-  },
-};
+/** Size in SI, and the reading that is 0 in SI; undefined: no such unit of this dimension. */
+function unitOf(dimension: Dimension, unit: string): [number, number] | undefined {
+  const plain = plainUnit(unit);
+  return told.sizes[coreOf(dimension)]?.[plain] ?? (plain === '' && isBare(dimension) ? [1, 0] : undefined);
+}
 
-const FIXED: Partial<Record<Dimension, string>> = {
-  rise: 'K', voltage: 'V', current: 'A', frequency: 'Hz', fraction: '%', number: '', time: 's',
-};
+const isBare = (dimension: Dimension): boolean => dimension === 'number' || dimension === 'fraction';
 
 export function unitFor(dimension: Dimension, units: Units): string {
-  return SHOWN[units][dimension] ?? FIXED[dimension] ?? '';
+  if (dimension === 'small') return SMALL[units];
+  const shown = told.units[units][dimension] ?? '';
+  return unitOf(dimension, shown) ? shown : Object.keys(told.sizes[dimension] ?? {})[0] ?? '';
+}
+
+/** What one of this unit is in SI. */
+export const sizeOf = (unit: string, dimension: Dimension): number => unitOf(dimension, unit)?.[0] ?? 1;
+
+/** A number of SI in this unit. */
+export function inUnit(si: number, unit: string, dimension: Dimension): number {
+  return fromSi(si, unit, dimension);
 }
 
 export interface Quantity { value: number; unit: string; si: number }
 
 const FORM = /^\s*(-?\d+(?:\.\d+)?(?:[eE][-+]?\d+)?)\s*(.*?)\s*$/;
 
-function toSi(value: number, unit: string, factor: number): number {
-  if (unit === 'degF' || unit === 'F' || unit === '°F') return ((value - 32) * 5) / 9;
-  return unit === 'K' && factor === 1 ? value : value * factor;
-}
-
-function fromSi(si: number, unit: string, factor: number): number {
-  return unit === 'degF' ? (si * 9) / 5 + 32 : si / factor;
+function fromSi(si: number, unit: string, dimension: Dimension): number {
+  const [size, zero] = unitOf(dimension, unit) ?? [1, 0];
+  return si / size + zero;
 }
 
 /** null when the text is no single number with a known unit (as 1 h 30 min). */
 export function readQuantity(text: string, dimension: Dimension): Quantity | null {
   const match = FORM.exec(text);
   if (!match) return null;
-  const factor = FACTORS[dimension][match[2]!.replace('³', '3').replace('²', '2')];
-  if (factor === undefined) return null;
+  const found = unitOf(dimension, match[2]!);
+  if (!found) return null;
   const value = Number(match[1]);
-  const unit = match[2]!;
-  const si = dimension === 'temperature' && unit === 'K' ? value - 273.15 : toSi(value, unit, factor);
-  return { value, unit, si };
+  return { value, unit: match[2]!, si: (value - found[1]) * found[0] };
 }
 
 /** SI value of any quantity text, 1 h 30 min too. null when it cannot be read. */
@@ -102,7 +64,7 @@ export function siOf(text: unknown, dimension: Dimension): number | null {
   if (dimension !== 'time') return null;
   const parts = [...text.matchAll(/(\d+(?:\.\d+)?)\s*(week|ms|min|h|d|s)\b/g)];
   if (parts.length === 0 || text.replace(/(\d+(?:\.\d+)?)\s*(week|ms|min|h|d|s)\b/g, '').trim() !== '') return null;
-  return parts.reduce((sum, part) => sum + Number(part[1]) * FACTORS.time[part[2]!]!, 0);
+  return parts.reduce((sum, part) => sum + Number(part[1]) * told.sizes.time![part[2]!]![0], 0);
 }
 
 /** Significant digits without trailing noughts, never in powers of ten. */
@@ -115,23 +77,38 @@ export function digits(value: number, significant: number): string {
   return text.includes('.') ? text.replace(/\.?0+$/, '') : text;
 }
 
+/* Numbers to be read by a person have the decimal sign of the language; those of the sheet a point. */
+let decimal = '.';
+
+export function speak(language: 'en' | 'de'): void {
+  decimal = language === 'de' ? ',' : '.';
+}
+
+export const spokenNumber = (text: string): string => text.replace('.', decimal);
+
+/** To so many decimal places. */
+export function fixed(value: number | null, places: number): string {
+  return value === null ? '–' : spokenNumber(value.toFixed(places));
+}
+
 /** A number of SI in the system's unit. */
 export function show(si: number | null | undefined, dimension: Dimension, units: Units, significant = 3): string {
   if (si === null || si === undefined) return '–';
   if (dimension === 'time') return showTime(si);
   const unit = unitFor(dimension, units);
-  const value = digits(fromSi(si, unit, FACTORS[dimension][unit] ?? 1), significant);
-  return `${value} ${pretty(unit)}`.trim();
+  const value = digits(fromSi(si, unit, dimension), significant);
+  return `${spokenNumber(value)} ${pretty(unit)}`.trim();
 }
 
 export function inUnits(si: number, dimension: Dimension, units: Units): number {
   const unit = unitFor(dimension, units);
-  return fromSi(si, unit, FACTORS[dimension][unit] ?? 1);
+  return fromSi(si, unit, dimension);
 }
 
 export function siFrom(value: number, dimension: Dimension, units: Units): number {
   const unit = unitFor(dimension, units);
-  return toSi(value, unit, FACTORS[dimension][unit] ?? 1);
+  const [size, zero] = unitOf(dimension, unit) ?? [1, 0];
+  return (value - zero) * size;
 }
 
 export function pretty(unit: string): string {
@@ -140,32 +117,31 @@ export function pretty(unit: string): string {
 
 export function showTime(seconds: number): string {
   const whole = Math.round(seconds);
-  if (Math.abs(seconds) < 10 && whole !== seconds) return `${digits(seconds, 2)} s`;
+  if (Math.abs(seconds) < 10 && whole !== seconds) return `${spokenNumber(digits(seconds, 2))} s`;
   if (whole < 120) return `${whole} s`;
-  const d = Math.floor(whole / 86400);
-  const h = Math.floor((whole % 86400) / 3600);
-  const min = Math.floor((whole % 3600) / 60);
+  const [day, hour, minute] = [sizeOf('d', 'time'), sizeOf('h', 'time'), sizeOf('min', 'time')];
+  const d = Math.floor(whole / day);
+  const h = Math.floor((whole % day) / hour);
+  const min = Math.floor((whole % hour) / minute);
   if (d > 0) return h > 0 ? `${d} d ${h} h` : `${d} d`;
   if (h > 0) return min > 0 ? `${h} h ${min} min` : `${h} h`;
-  const s = whole % 60;
+  const s = whole % minute;
   return min < 10 && s > 0 ? `${min} min ${s} s` : `${min} min`;
 }
 
-const SYSTEM_OF: Record<string, Units[]> = {};
-for (const units of ['metric', 'bar', 'us'] as Units[]) {
-  for (const unit of Object.values(SHOWN[units])) (SYSTEM_OF[unit!] ??= []).push(units);
+/* Is the unit shown by some system other than the chosen one, and not by this one? */
+function foreign(unit: string, dimension: Dimension, units: Units): boolean {
+  const systems = Object.keys(told.units) as Units[];
+  const shown = (system: Units): string[] => [unitFor(dimension, system), ...(coreOf(dimension) === 'length' ? [told.units[system].length!, SMALL[system]] : [])].map(plainUnit);
+  return !shown(units).includes(plainUnit(unit)) && systems.some((system) => shown(system).includes(plainUnit(unit)));
 }
 
 /** How a field's text is shown: as typed when its unit is at home in the chosen system, otherwise converted. */
 export function shownText(text: string, dimension: Dimension, units: Units): string {
   const quantity = readQuantity(text, dimension);
   const wanted = unitFor(dimension, units);
-  if (!quantity || !(dimension in SHOWN.metric) || quantity.unit === wanted) return text;
-  const homes = Object.entries(SYSTEM_OF).find(([unit]) => unit === quantity.unit)?.[1];
-  const foreign = homes ? !homes.includes(units) : ['ft', 'in', 'cm', 'm', 'mm', 'degF', 'F'].includes(quantity.unit) ?
-    /^(ft|in|degF|F)$/.test(quantity.unit) !== (units === 'us') : false;
-  if (!foreign) return text;
-  return `${digits(fromSi(quantity.si, wanted, FACTORS[dimension][wanted]!), 4)} ${wanted}`;
+  if (!quantity || quantity.unit === wanted || !foreign(quantity.unit, dimension, units)) return text;
+  return `${digits(fromSi(quantity.si, wanted, dimension), 4)} ${wanted}`;
 }
 
 /** What somebody typed, as the sheet is to hold it: decimal comma and bare numbers are understood. */

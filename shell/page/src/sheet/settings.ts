@@ -1,50 +1,73 @@
-/* The numbers inside the sentences of the settings: found, and put back changed, so that they can be dragged. */
-import { FACTORS, digits, siOf, unitFor } from './quantity';
-import type { Units } from '../core/door';
+/* The numbers inside the sentences of the settings, as the core names them: shown, and put back changed, so that they can be
+ * dragged. What they are, where they stand and how far they may go is the core's; this file follows them while a hand holds
+ * one, until the core has answered. */
+import { digits, inUnit, siOf, unitFor, type Dimension } from './quantity';
+import type { SentenceNumber, Units } from '../core/door';
 
-export type SettingKind = 'pressure' | 'level' | 'time' | 'current' | 'temperature' | 'count';
+export type SettingKind = 'pressure' | 'length' | 'time' | 'current' | 'temperature' | 'voltage' | 'number' | 'clock';
 
 export interface Setting {
+  path: string;
   sentence: number;
   kind: SettingKind;
   start: number;   // where the text of the quantity stands in the sentence
   end: number;
   text: string;
-  value: number;   // SI; times in s, temperatures in degC
+  value: number;   // SI; times in s, temperatures in degC, times of day in s after midnight
+  low: number;
+  high: number;
   role: 'cut-in' | 'cut-out' | null;
 }
 
-const TIME = '(?:\\d+(?:\\.\\d+)?\\s*(?:ms|min|week|h|d|s)\\b\\s*)+';
-const ONE = '\\d+(?:\\.\\d+)?\\s*(?:kPa|MPa|mbar|hPa|Pa|bar|psi|mH2O|ftH2O|m|ft|mm|cm|in|mA|A|degC|degF|°C|°F)(?![\\w])';
-const COUNT = '(?<=starts reach\\s+)\\d+|(?<=up to\\s+)\\d+';
+/** Numbers of all sentences, and the sentences that they were found in. */
+export interface Numbers { sentences: string[]; list: SentenceNumber[] }
 
-/* The word before a quantity says what it measures: 18 m is a pressure behind "pressure", a level behind "level". */
-function kindAt(sentence: string, at: number, text: string): SettingKind {
-  if (/^\d+$/.test(text)) return 'count';
-  if (new RegExp(`^${TIME}$`, 'i').test(text)) return 'time';
-  const before = sentence.slice(0, at).toLowerCase();
-  const found = [...before.matchAll(/\b(pressure|level|current|winding)\b/g)].pop()?.[1];
-  return found === 'level' ? 'level' : found === 'current' ? 'current' : found === 'winding' ? 'temperature' : 'pressure';
+const CLOCK = /^(\d{1,2}):(\d{2})(?::(\d{2}))?$/;
+
+function valueOf(text: string, kind: SettingKind): number | null {
+  if (kind === 'number') return Number(text);
+  if (kind !== 'clock') return siOf(text, kind as Dimension);
+  const match = CLOCK.exec(text);
+  return match ? Number(match[1]) * 3600 + Number(match[2]) * 60 + Number(match[3] ?? 0) : null;
 }
 
-const DIMENSION = { pressure: 'pressure', level: 'length', time: 'time', current: 'current', temperature: 'temperature' } as const;
+/* The core counts characters. */
+const unitsOf = (text: string, characters: number): number => [...text].slice(0, characters).join('').length;
 
-export function settingsIn(sentences: string[]): Setting[] {
-  const found: Setting[] = [];
-  sentences.forEach((sentence, index) => {
-    const start = /^(?:.*:\s*)?start when\b/i.test(sentence);
-    const stop = /^(?:.*:\s*)?stop when\b/i.test(sentence);
-    for (const match of sentence.matchAll(new RegExp(`${COUNT}|${TIME}|${ONE}`, 'gi'))) {
-      const text = match[0].trimEnd();
-      const kind = kindAt(sentence, match.index!, text);
-      const value = kind === 'count' ? Number(text) : siOf(text, DIMENSION[kind]);
-      if (value === null) continue;
-      const role = kind !== 'pressure' ? null : start ? 'cut-in' : stop ? 'cut-out' : null;
-      const doubled = role !== null && found.some((other) => other.role === role);
-      found.push({ sentence: index, kind, start: match.index!, end: match.index! + text.length, text, value, role: doubled ? null : role });
-    }
+function settingOf(one: SentenceNumber, sentence: string): Setting {
+  const start = unitsOf(sentence, one.at);
+  const end = unitsOf(sentence, one.at + one.length);
+  const text = sentence.slice(start, end);
+  const kind = CLOCK.test(text) ? 'clock' : one.dimension as SettingKind;
+  return { path: one.path, sentence: one.sentence, kind, start, end, text, value: one.si, low: one['least si'], high: one['most si'],
+    role: one.role || null };
+}
+
+/* The settings of a sentence in which one number is another by now; none when more than that changed. */
+function followed(settings: Setting[], before: string, now: string): Setting[] {
+  let first = 0;
+  while (first < before.length && before[first] === now[first]) first++;
+  let last = 0;
+  while (last < Math.min(before.length, now.length) - first && before[before.length - 1 - last] === now[now.length - 1 - last]) last++;
+  const held = settings.find((setting) => setting.start <= first && before.length - last <= setting.end);
+  if (!held) return [];
+  const by = now.length - before.length;
+  const text = now.slice(held.start, held.end + by);
+  const value = valueOf(text, held.kind);
+  if (value === null) return [];
+  return settings.map((setting) => (setting === held ? { ...held, end: held.end + by, text, value }
+    : setting.start > held.start ? { ...setting, start: setting.start + by, end: setting.end + by } : setting));
+}
+
+/** The numbers of these sentences. */
+export function settingsIn(sentences: string[], numbers: Numbers | null): Setting[] {
+  if (!numbers) return [];
+  return sentences.flatMap((now, index) => {
+    const before = numbers.sentences[index];
+    if (before === undefined) return [];
+    const found = numbers.list.filter((one) => one.sentence === index).map((one) => settingOf(one, before));
+    return before === now ? found : followed(found, before, now);
   });
-  return found;
 }
 
 /** Values that people set times to, in s. */
@@ -64,34 +87,49 @@ export function timeText(seconds: number): string {
 }
 
 /** Steps in which a dragged value moves, in the shown unit. */
-const STEP: Record<string, number> = { kPa: 5, bar: 0.05, psi: 1, m: 0.05, ft: 0.2, A: 0.1, degC: 1, degF: 2 };
+const STEP: Record<string, number> = { kPa: 5, bar: 0.05, psi: 1, m: 0.05, ft: 0.2, A: 0.1, V: 1, degC: 1, degF: 2 };
 
-/** The quantity's new text; in the chosen units when the old ones are not of that system. */
-export function settingText(setting: Setting, value: number, units: Units): string {
-  if (setting.kind === 'count') return String(Math.max(1, Math.round(value)));
+const clockText = (seconds: number): string => {
+  const minutes = Math.round(seconds / 60);
+  return `${String(Math.floor(minutes / 60)).padStart(2, '0')}:${String(minutes % 60).padStart(2, '0')}`;
+};
+
+/** The quantity's new text, within the core's bounds; in the chosen units when the old ones are not of that system. */
+export function settingText(setting: Setting, wanted: number, units: Units): string {
+  const value = Math.min(setting.high, Math.max(setting.low, wanted));
+  if (setting.kind === 'number') return String(Math.round(value));
+  if (setting.kind === 'clock') return clockText(value);
   if (setting.kind === 'time') return timeText(value);
-  const dimension = DIMENSION[setting.kind];
   const written = /[a-zA-Z°][\w°]*$/.exec(setting.text)?.[0] ?? '';
   const metric = !/psi|ft|in$|F$/.test(written);
-  const unit = metric === (units !== 'us') ? written : unitFor(dimension, units);
-  if (/deg[CF]|°[CF]/.test(unit)) return `${Math.round(unit.endsWith('F') ? (value * 9) / 5 + 32 : value)} ${unit}`;
-  const factor = FACTORS[dimension][unit] ?? 1;
-  const step = (STEP[unit] ?? (setting.kind === 'pressure' ? 0.5 : 0.05));
-  return `${digits(Math.round(value / factor / step) * step, 5)} ${unit}`;
+  const unit = (metric === (units !== 'us') && written) || unitFor(setting.kind, units);
+  const step = STEP[unit.replace('°', 'deg')] ?? (setting.kind === 'pressure' ? 0.5 : 0.05);
+  return `${digits(Math.round(inUnit(value, unit, setting.kind) / step) * step, 5)} ${unit}`;
 }
 
 export function withSetting(sentence: string, setting: Setting, text: string): string {
   return sentence.slice(0, setting.start) + text + sentence.slice(setting.end);
 }
 
+/* How far a slider reaches at first: a hand has only so many steps. It reaches further for a value beyond. */
+const REACH = { pressure: 1000e3, length: 20, current: 30, temperature: 200, voltage: 500 };
+
+interface Scale { steps: number; at(value: number): number; value(at: number): number }
+
 /** A slider's scale for a setting: positions 0..steps and what they mean. */
-export function scaleOf(setting: Setting): { steps: number; at(value: number): number; value(at: number): number } {
-  if (setting.kind === 'time') {
+export function scaleOf(setting: Setting): Scale {
+  const { low, high, kind } = setting;
+  if (kind === 'time') {
     const near = (value: number): number => TIMES.reduce((best, time, i) => (
       Math.abs(Math.log(time / value)) < Math.abs(Math.log(TIMES[best]! / value)) ? i : best), 0);
     return { steps: TIMES.length - 1, at: (value) => near(Math.max(value, 0.05)), value: (at) => TIMES[at]! };
   }
-  if (setting.kind === 'count') return { steps: 59, at: (value) => Math.min(59, value - 1), value: (at) => at + 1 };
-  const most = { pressure: 1000e3, level: 20, current: 30, temperature: 200 }[setting.kind];
-  return { steps: 200, at: (value) => Math.round((value / most) * 200), value: (at) => (at / 200) * most };
+  if (kind === 'clock') return { steps: 96, at: (value) => Math.round(value / 900), value: (at) => at * 900 };
+  if (kind === 'number') {
+    const most = Math.min(high, Math.max(60, 2 * setting.value));
+    return { steps: most - low, at: (value) => Math.min(most, value) - low, value: (at) => at + low };
+  }
+  const most = Math.min(high, Math.max(REACH[kind], 1.5 * setting.value));
+  const least = Math.max(low, Math.min(0, 1.5 * setting.value));
+  return { steps: 200, at: (value) => Math.round(((value - least) / (most - least)) * 200), value: (at) => least + (at / 200) * (most - least) };
 }

@@ -1,5 +1,5 @@
 /* Asks the core again whenever something changes that an answer depends on. The day goes first and on its own line. */
-import { DOOR_UNITS, type Answer, type Check, type Duty, type Faults, type SettingsLine, type Problem, type Request, type Run, type Size } from '../core/door';
+import { DOOR_UNITS, type Answer, type Check, type Duty, type Faults, type SentenceNumber, type SettingsLine, type Problem, type Request, type Run, type Size } from '../core/door';
 import { ServerTrouble } from '../core/way';
 import { withValue } from '../sheet/edit';
 import { readSheet, type Plain, type Sheet } from '../sheet/plain';
@@ -53,9 +53,14 @@ export function failed(problem: unknown): void {
   store.set({ failure: { key: problem instanceof ServerTrouble ? `failure.${problem.kind}` : 'failure', why } });
 }
 
+/** The request, to be answered in the language of the page. */
+export function spoken(request: Request): Request {
+  return { ...request, language: store.get().language };
+}
+
 async function put<T>(line: 'day' | 'rest', key: string, request: Request, take: (answer: Answer<T>) => void): Promise<void> {
   try {
-    const text = await core()[line].ask(key, JSON.stringify(request));
+    const text = await core()[line].ask(key, JSON.stringify(spoken(request)));
     if (text === null) return;
     if (store.get().failure) store.set({ failure: null });
     take(JSON.parse(text) as Answer<T>);
@@ -107,7 +112,7 @@ export function dragSentence(sentence: number, text: string, gesture: string): b
   const site = siteForCore(state);
   if (!site || !Array.isArray(site.settings) || (!waiting && site.settings[sentence] === text)) return false;
   const settings = site.settings.map((other, i) => (i === sentence ? text : other));
-  const asked = core().day.ask('day', JSON.stringify(roughRequest({ ...site, settings }, state)));
+  const asked = core().day.ask('day', JSON.stringify(spoken(roughRequest({ ...site, settings }, state))));
   clearTimeout(settle);
   settle = setTimeout(askDayAgain, 150);
   const step = { base: state.sheet, sheet: readSheet(withValue(state.sheet, ['settings', sentence], text)), gesture };
@@ -164,7 +169,7 @@ function askSize(): void {
     if (!site) return;
     const { units } = state;
     const request: Request = { do: 'size', site, units: DOOR_UNITS[units], length: '0 s' };
-    const question = state.way + JSON.stringify(request);
+    const question = state.way + state.language + JSON.stringify(request);
     if (question === sized) return;
     sized = question;
     void put<Size>('rest', 'size', request, (answer) => {
@@ -187,6 +192,10 @@ function askRest(): void {
   const units = DOOR_UNITS[state.units];
   void put<Check>('rest', 'check', { do: 'check', site, units }, (check) => store.set({ check }));
   void put<{ sentences: SettingsLine[] }>('rest', 'settings', { do: 'settings', site, units }, (settings) => store.set({ settings, settingsOf: state.sheet }));
+  const sentences = Array.isArray(site.settings) ? site.settings.map(String) : [];
+  void put<{ parameters: SentenceNumber[] }>('rest', 'numbers', { do: 'parameters', site, units, paths: ['settings'] }, (found) => {
+    store.set({ numbers: found.ok ? { sentences, list: found.parameters } : null });
+  });
   void put<Duty>('rest', 'duty', { do: 'duty', site, units }, (duty) => store.set({ duty }));
   void put<Faults>('rest', 'faults', { do: 'faults', site, units }, (faults) => store.set({ faults }));
 }
@@ -243,7 +252,7 @@ export function watchJob(): void {
   let last = store.get();
   store.on(() => {
     const now = store.get();
-    const other = now.sheet !== last.sheet || now.units !== last.units || now.way !== last.way;
+    const other = now.sheet !== last.sheet || now.units !== last.units || now.language !== last.language || now.way !== last.way;
     const trouble = now.trouble !== last.trouble;
     last = now;
     if (other) askAll();
@@ -254,6 +263,6 @@ export function watchJob(): void {
 
 /** One request of any kind, for reading sentences while they are built. */
 export async function askOnce<T>(key: string, request: Request): Promise<Answer<T> | null> {
-  const text = await core().rest.ask(key, JSON.stringify(request));
+  const text = await core().rest.ask(key, JSON.stringify(spoken(request)));
   return text === null ? null : (JSON.parse(text) as Answer<T>);
 }

@@ -4,6 +4,7 @@ import { Core, type WayName } from '../core/core';
 import type { Progress } from '../core/proof';
 import { readSheet, type Path, type Plain, type Sheet } from '../sheet/plain';
 import { modern, withItem, withMoved, withName, withValue } from '../sheet/edit';
+import type { Numbers } from '../sheet/settings';
 import { STARTS } from '../sheet/starts';
 import { Store } from './store';
 
@@ -44,6 +45,8 @@ export interface State {
   /** What fits, and the units of its words. */
   size: { answer: Answer<Size>; units: Units } | null;
   settings: Answer<{ sentences: SettingsLine[] }> | null;
+  /** Numbers of the sentences. */
+  numbers: Numbers | null;
   /** The sheet that `settings` was answered for. */
   settingsOf: Sheet | null;
   faults: Answer<Faults> | null;
@@ -67,7 +70,7 @@ export const NO_PROOF: ProofState = { state: 'none', answer: null, sheet: '', un
 
 export const store = new Store<State>({
   sheet: readSheet(STARTS[0]!.text), trouble: null, files: {}, past: [], future: [], units: 'metric', light: 'auto', language: 'en',
-  way: 'worker', saved: 'none', offline: 'unknown', check: null, duty: null, size: null, settings: null, settingsOf: null, faults: null, day: null, dayProblems: [],
+  way: 'worker', saved: 'none', offline: 'unknown', check: null, duty: null, size: null, settings: null, numbers: null, settingsOf: null, faults: null, day: null, dayProblems: [],
   what: null, proof: NO_PROOF, t_ms: 8 * 3600e3, looking: 'day', playing: false, failure: null, waiting: false, dialog: null, renewed: false,
 });
 

@@ -2,7 +2,7 @@
 import { DOOR_UNITS, type Answer, type Proof, type Request } from '../core/door';
 import { ProofWork } from '../core/proof';
 import { ServerTrouble } from '../core/way';
-import { failed, filesToRead, ONSET, siteForCore } from './ask';
+import { failed, filesToRead, ONSET, siteForCore, spoken } from './ask';
 import { core, NO_PROOF, store } from './job';
 
 /* From ten o'clock of the first day, as under "What if": the healthy day and a half before it is most of a short proof. */
@@ -34,7 +34,7 @@ export async function prove(kind: 'quick' | 'full'): Promise<string | null> {
   const state = store.get();
   const site = siteForCore(state);
   if (!site) return null;
-  const request: Request = { do: 'prove', site, units: DOOR_UNITS[state.units], ...(kind === 'quick' ? QUICK : FULL), html: kind === 'full' };
+  const request: Request = spoken({ do: 'prove', site, units: DOOR_UNITS[state.units], ...(kind === 'quick' ? QUICK : FULL), html: kind === 'full' });
   const sheet = state.sheet.text;
   const parts = kind === 'quick' ? QUICK_PARTS : FULL_PARTS;
   const mineStill = (): boolean => mine === token;
@@ -70,7 +70,7 @@ export function watchProof(): void {
   };
   store.on(() => {
     const now = store.get();
-    const other = now.sheet !== last.sheet || now.units !== last.units || now.way !== last.way;
+    const other = now.sheet !== last.sheet || now.units !== last.units || now.language !== last.language || now.way !== last.way;
     last = now;
     if (!other) return;
     cancelProof(); // also a full one: it is for another sheet now
