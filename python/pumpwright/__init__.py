@@ -22,9 +22,11 @@ from typing import NamedTuple, Optional
 
 from . import _library
 
-__all__ = ["Cancelled", "Problem", "Refused", "Sheet", "about", "ask", "check", "duty", "faults", "parameters", "pipes", "prove", "reckon",
-           "report", "run",
-           "schema", "settings", "size", "units", "version"]
+__all__ = [
+    "Cancelled", "Problem", "Refused", "Sheet", "about", "ask", "check", "duty", "faults",
+    "parameters", "pipes", "prove", "reckon", "report", "run", "schema", "settings", "size",
+    "units", "version",
+]
 
 _C = _library.LIBRARY
 

@@ -6,6 +6,7 @@ usage: test_library.py SOURCE BUILD CC
 import json
 import os
 import re
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -33,6 +34,31 @@ def header():
 
 def declared():
     return set(re.findall(r"^PUMPWRIGHT_API [^;(]*?\b(\w+)\(", header(), flags=re.M))
+
+
+CPP = r"""
+#include <pumpwright.h>
+#include <cstdio>
+#include <memory>
+
+template <typename T> using held = std::unique_ptr<T, void (*)(T *)>;
+
+int main(int, char **words)
+{
+    held<pumpwright_sheet> sheet(pumpwright_sheet_read(words[1], nullptr), pumpwright_sheet_free);
+    held<pumpwright_site> site(pumpwright_site_read(sheet.get(), nullptr), pumpwright_site_free);
+    held<pumpwright_simulation> running(pumpwright_simulation_create(site.get(), 1, nullptr), pumpwright_simulation_free);
+    int told = 0;
+    pumpwright_simulation_watch(running.get(), [](void *user, const pumpwright_event *) { ++*static_cast<int *>(user); }, &told);
+    pumpwright_totals totals;
+    if (!pumpwright_simulation_advance(running.get(), 86400000, nullptr)) {
+        return 1;
+    }
+    pumpwright_simulation_totals(running.get(), &totals);
+    std::printf("%s: %lld starts in a day\n", pumpwright_site_name(site.get()), static_cast<long long>(totals.starts));
+    return told > 0 ? 0 : 1;
+}
+"""
 
 
 class Installed(unittest.TestCase):
@@ -102,13 +128,27 @@ class Installed(unittest.TestCase):
             self.assertTrue(name.startswith("pumpwright_"), name)
 
     def test_header_by_itself(self):
-        """It needs nothing before it, in strict C and in C++, and defines only its own names."""
+        """It needs nothing before it, in strict C, and defines only its own names."""
         source = f"{self.root}/only.c"
         with open(source, "w", encoding="utf-8") as file:
             file.write("#include <pumpwright.h>\nint main(void) { return pumpwright_version() == 0; }\n")
         self.built(source, "-Wstrict-prototypes", "-Wmissing-prototypes")
         for name in re.findall(r"^#\s*define (\w+)", header(), flags=re.M):
             self.assertTrue(name.startswith(("PUMPWRIGHT_", "PW_INCLUDE_")), name)
+
+    def test_a_stranger_in_c_plus_plus(self):
+        """The header as C++, linked: names are not mangled, structs and handles are the same ones."""
+        compiler = shutil.which("g++") or shutil.which("c++")
+        if not compiler:
+            self.skipTest("no C++ compiler is installed")
+        source = f"{self.root}/stranger.cpp"
+        with open(source, "w", encoding="utf-8") as file:
+            file.write(CPP)
+        for standard in ("c++11", "c++20"):
+            program = f"{self.root}/stranger-{standard}"
+            run(compiler, f"-std={standard}", "-Wall", "-Wextra", "-Wpedantic", "-Werror", "-o", program, source,
+                *self.flags("--cflags", "--libs"))
+            self.assertRegex(self.ran(program, "examples/nursery.yaml"), r"^Hillside plant nursery: [1-9]\d* starts in a day\n$")
 
     def test_version(self):
         self.assertEqual(run("pkg-config", "--modversion", "pumpwright", env=self.config).strip(),
