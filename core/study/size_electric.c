@@ -112,30 +112,29 @@ static bool shares_work(const pw_settings *settings)
     return false;
 }
 
-/* NEMA MG 10 against what the vessel and the order let happen. The table is made for three-phase motors: for others it
- * is shown as a guide. */
+/* NEMA MG 10 against what the vessel and the order let happen. It is a guide of the trade, not a limit of this motor,
+ * and never the weakest point; and it is made for three-phase motors, which the words tell for others. */
 static void put_guide(size_work *w, const pw_motor *motor, double allowed, double rest_s)
 {
-    void (*const put)(size_work *, const char *, double, pw_fact) = motor->phases == 3 ? size_check : size_guide;
     const pw_value binds = pw_truth(motor->phases == 3);
     const pw_settings *settings = w->plant->settings;
     if (w->vessel_starts_h > 0.0) {
-        put(w, "motor starts", allowed / w->vessel_starts_h - 1.0,
-            pw_fact_of("size.guide-starts", size_n(w, allowed), size_n(w, w->vessel_starts_h), binds));
+        size_guide(w, "motor starts", allowed / w->vessel_starts_h - 1.0,
+                   pw_fact_of("size.guide-starts", size_n(w, allowed), size_n(w, w->vessel_starts_h), binds));
     }
     int32_t count;
     double window_s;
     const double limit_h = pw_settings_starts_limit_h(settings, &count, &window_s);
     if (limit_h < PW_INF) {
-        put(w, "starts of the settings", allowed / limit_h - 1.0,
-            pw_fact_of("size.guide-lock", size_n(w, allowed), size_n(w, count), size_q(w, PW_DIM_TIME, window_s),
-                       binds));
+        size_guide(w, "starts of the settings", allowed / limit_h - 1.0,
+                   pw_fact_of("size.guide-lock", size_n(w, allowed), size_n(w, count), size_q(w, PW_DIM_TIME, window_s),
+                              binds));
     }
     if (!shares_work(settings)) { /* pumps that take turns rest while the others run */
         const double given_s = pw_settings_rest_s(settings);
-        put(w, "rest of the settings", given_s / rest_s - 1.0,
-            pw_fact_of("size.guide-rest", size_n(w, rest_s), pw_truth(given_s > 0.0), size_q(w, PW_DIM_TIME, given_s),
-                       binds));
+        size_guide(w, "rest of the settings", given_s / rest_s - 1.0,
+                   pw_fact_of("size.guide-rest", size_n(w, rest_s), pw_truth(given_s > 0.0),
+                              size_q(w, PW_DIM_TIME, given_s), binds));
     }
 }
 
