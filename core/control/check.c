@@ -393,6 +393,7 @@ void pw_settings_check(const pw_settings *settings, bool all_known, const char *
     if (!all_read) {
         return; /* the rest would judge half an order */
     }
+    pw_settings_check_calls(settings, base_path, scratch, problems);
     for (int32_t i = 0; i < settings->count; i++) {
         uint8_t kind = settings->sentences[i].kind;
         if (pw_action_of(kind)->meant_in != 0) {

@@ -343,6 +343,9 @@ bool pw_reader_sentence(pw_reader *reader, pw_sentence *sentence, bool *kind_kno
  * understood at least in its first words. all_read: and in all others. */
 void pw_settings_check(const pw_settings *settings, bool all_known, const char *base_path, bool all_read,
                        pw_arena *scratch, pw_problems *problems, pw_status *status);
+/* What works, but not as its words promise (check_calls.c): warnings alone. Only for settings that were read whole. */
+void pw_settings_check_calls(const pw_settings *settings, const char *base_path, pw_arena *scratch,
+                             pw_problems *problems);
 void pw_settings_path(const char *base_path, int32_t sentence, char *out);
 
 /* What a lock out by a term of this sentence tells, for one pump: what went wrong and what to check (advice.c). */

@@ -17,6 +17,32 @@ static pw_value time_of(double seconds)
     return pw_quantity(PW_DIM_TIME, seconds);
 }
 
+/* Each fault with its size, and which watch noticed first; or that none did. */
+static void put_faults(day_pen *p, pw_facts *lead)
+{
+    const pw_daybook *book = p->book;
+    int32_t faults = 0, by = -1;
+    for (int32_t i = 0; i < book->entry_count; i++) {
+        const pw_entry *entry = &book->entries[i];
+        if (entry->kind != PW_ENTRY_FAULT)
+            continue;
+        const pw_fault_kind kind = (pw_fault_kind)entry->b;
+        const pw_dimension dimension = pw_fault_dimension(kind);
+        pw_tell(lead, "day.lead-fault", pw_word(pw_fault_title(kind)),
+                dimension != PW_DIM_NONE ? pw_quantity(dimension, entry->a) : pw_named(""));
+        faults++;
+    }
+    for (int32_t s = 0; s < pw_settings_count(p->plant->settings); s++) {
+        const int64_t t_ms = book->firings[s].t_ms;
+        if (t_ms >= 0 && (by < 0 || t_ms < book->firings[by].t_ms))
+            by = s;
+    }
+    if (faults > 0 && by < 0)
+        pw_tell(lead, "day.lead-unnoticed");
+    else if (faults > 0)
+        pw_tell(lead, "day.lead-noticed", pw_count(by + 1), pw_sentence_value(p->arena, p->plant->settings, by));
+}
+
 static void put_headline(day_pen *p)
 {
     const pw_totals *totals = &p->book->totals;
@@ -27,6 +53,7 @@ static void put_headline(day_pen *p)
     /* the times of several pumps add up, and may be longer than the time simulated */
     pw_tell(&lead, "day.lead", time_of((double)book->length_ms / 1000.0), pw_count(pumps > 1 ? pumps : 0),
             pw_count(totals->starts), time_of(totals->run_s), volume(totals->pumped_m3));
+    put_faults(p, &lead);
     if (book->lock_count > 0)
         pw_tell(&lead, pumps == 1 ? "day.lead-locked-one" : "day.lead-locked-several", pw_count(book->lock_count),
                 pw_truth(book->locked_at_end));

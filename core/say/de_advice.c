@@ -49,7 +49,8 @@ static const say_row rows[] = {
     {"advice.delivery-shaft",
      "prüfen, ob das Druckventil offen ist; sonst bleiben Wellen- oder Kupplungsbruch oder Pumpenverschleiß"},
     {"advice.dip-bore",
-     "den Wasserspiegel im Brunnen loten, in Ruhe und bei laufender Pumpe: Er muss über dem Einlauf bleiben"},
+     "den Wasserspiegel im Brunnen loten, in Ruhe und bei laufender Pumpe: Er muss über dem Einlauf bleiben; "
+     "tut er das, ist das Einlaufsieb verstopft oder Gas kommt mit dem Wasser"},
     {"advice.dip-compare", "den Wasserstand von Hand loten und mit dem Sensor vergleichen"},
     {"advice.dip-probe", "den Wasserstand von Hand loten: Schmutz an der Sonde und Drahtbruch zeigen auch trocken"},
     {"advice.each-line", "im Lauf seine Spannung und den Strom jeder Leitung messen"},
@@ -178,7 +179,9 @@ static const say_row rows[] = {
      "schnell füllt wie früher"},
     {"advice.store-emptied", "nach einer Entnahme, einem Ablass oder Leck suchen, das ihn leert"},
     {"advice.store-filler", "prüfen, ob das, was den Speicher füllt, wirklich läuft"},
-    {"advice.strainer-covered", "prüfen, ob Wasser über dem Saugkorb steht und Pumpe und Saugleitung voll Wasser sind"},
+    {"advice.strainer-covered",
+     "prüfen, ob Wasser über dem Saugkorb steht, ihn nichts verstopft und Pumpe und Saugleitung voll Wasser "
+     "sind"},
     {"advice.street", "den Versorger fragen, ob in der Straße eine Phase fehlt"},
     {"advice.supply-comes-goes", "prüfen, ob der Strom kommt und geht"},
     {"advice.supply-high", "die Netzspannung stieg zu weit"},

@@ -3,6 +3,10 @@
 
 /* clang-format off: one row a line; tools/words.py sorts and wraps them. */
 static const say_row rows[] = {
+    {"control.call-never-again",
+     "Wasser, das in der Pause entnommen wird, bringt Druck oder Stand unter den Start; dort bleibt er, es "
+     "kommt also nie eine neue Anforderung, und die Pumpe startet nie wieder"},
+    {"control.call-that-ends", "ohne \"then wait for a new call\", oder ein Start auf etwas, das von selbst endet"},
     {"control.check-first", "Zuerst: {0}."},
     {"control.check-second", "Dann: {0}."},
     {"control.check-third", "Schließlich: {0}."},
@@ -33,6 +37,8 @@ static const say_row rows[] = {
      "Steuerung auch}."},
     {"control.not-now", "(trifft jetzt nicht zu)"},
     {"control.now", "(trifft jetzt zu)"},
+    {"control.one-start-is-none",
+     "schon der erste Start zählt, die Pumpe wird also beim Starten gesperrt und läuft nie"},
     {"control.pressure-now", "Druck{0? an „{0}“} jetzt {1}"},
     {"control.probe-now", "Sonde{0? „{0}“} jetzt {1?nass|trocken}"},
     {"control.ran-before", "Sie lief da; wenn der Strom wiederkommt, steht sie{0? und macht {0} Pause}."},
@@ -45,6 +51,10 @@ static const say_row rows[] = {
      "gesperrt war sie wegen „{4}“}."},
     {"control.released-in", "Sie wird in {0} selbsttätig freigegeben{1? (Versuch {1} von {2})}."},
     {"control.rests", "Sie macht noch {0} Pause."},
+    {"control.retry-never-runs-out",
+     "jeder Lauf, der endet, wie er soll, beginnt die Zählung von vorn, und eine taktende Pumpe hat solche "
+     "Läufe: Das ist nie aufgebraucht"},
+    {"control.retry-other", "ein Wiederanlauf für andere Sperren als die der Starts"},
     {"control.running", "{0} läuft seit {1}{2?, wegen „{2}“}."},
     {"control.runs-at-least", "Sie läuft noch mindestens {0}."},
     {"control.runs-on", "Sie soll ausschalten und läuft noch {0} nach."},
@@ -64,6 +74,7 @@ static const say_row rows[] = {
     {"control.time-changes", "(die Uhrzeit ändert das in {0})"},
     {"control.to-go", "(trifft jetzt zu, noch {0})"},
     {"control.to-the-second", "{0} h {1} min {2} s"},
+    {"control.two-starts", "mindestens starts reach 2: N lässt N - 1 ganze Läufe zu und sperrt beim Start danach"},
     {"control.until-released", "Sie bleibt gesperrt, bis sie von Hand freigegeben wird."},
     {"control.waits-apart", "Sie wartet noch {0}, weil gerade eine andere Pumpe gestartet ist."},
     {"control.waits-at-most", "Sie wartet noch {0}, weil sie oft genug gestartet ist."},

@@ -62,10 +62,13 @@ static const say_row rows[] = {
     {"day.lead", "In {0} {1?starteten die {1} Pumpen zusammen|startete die Pumpe} {2}-mal, {1?liefen|lief} {3} und "
                  "{1?förderten|förderte} {4}."},
     {"day.lead-burnt", "Der Motor von {0} brannte nach {1} durch und dreht sich nicht mehr."},
+    {"day.lead-fault", "Fehler: {0}{1?, {1}}."},
     {"day.lead-hunts", "Sie begann zu takten, mehr als 1800 Starts in einer Stunde; dort endet die Zeit."},
     {"day.lead-locked-one", "Sie wurde {0}-mal gesperrt{1? und war am Ende noch gesperrt}."},
     {"day.lead-locked-several", "Es gab {0} {0:Sperre|Sperren}{1?, und am Ende war noch eine Pumpe gesperrt}."},
+    {"day.lead-noticed", "Zuerst bemerkte es Satz {0}, \"{1}\"."},
     {"day.lead-pressure", "Der Druck stieg auf {0}, und das schwächste Teil hält {1} aus."},
+    {"day.lead-unnoticed", "Nichts bemerkte es: Keine Überwachung sprach an."},
     {"day.leaked", "Leckverlust"},
     {"day.left-out",
      "Es ist nicht Platz für jede Zeile: {0} von Entnahmen, Strömungswächtern und Ähnlichem sind ausgelassen, "

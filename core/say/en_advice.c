@@ -47,7 +47,8 @@ static const say_row rows[] = {
     {"advice.delivery-shaft",
      "see that the delivery valve is open; after that a broken shaft or coupling, or a worn pump, is left"},
     {"advice.dip-bore",
-     "dip the water level in the bore, at rest and while the pump runs: it must stay above the intake"},
+     "dip the water level in the bore, at rest and while the pump runs: it must stay above the intake; where "
+     "it does, the strainer is blocked or gas comes with the water"},
     {"advice.dip-compare", "dip the water level by hand and compare it with the sensor"},
     {"advice.dip-probe", "dip the water level by hand: dirt on the probe and a broken wire also read dry"},
     {"advice.each-line", "measure its voltage and the current of each of its lines while it runs"},
@@ -165,7 +166,9 @@ static const say_row rows[] = {
      "fast as it did"},
     {"advice.store-emptied", "look for an outlet, a drain or a leak that empties it"},
     {"advice.store-filler", "see that what fills the store really runs"},
-    {"advice.strainer-covered", "see that water covers the strainer, and that pump and suction pipe are full of water"},
+    {"advice.strainer-covered",
+     "see that water covers the strainer and nothing blocks it, and that pump and suction pipe are full of "
+     "water"},
     {"advice.street", "ask the supplier whether a phase is lost in the street"},
     {"advice.supply-comes-goes", "see whether the supply comes and goes"},
     {"advice.supply-high", "the supply voltage rose too far"},

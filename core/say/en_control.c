@@ -3,6 +3,10 @@
 
 /* clang-format off: one row a line; tools/words.py sorts and wraps them. */
 static const say_row rows[] = {
+    {"control.call-never-again",
+     "water drawn in the rest brings the pressure or level below the start; it stays there, so no new call "
+     "ever comes and the pump never starts again"},
+    {"control.call-that-ends", "without \"then wait for a new call\", or a start on something that ends by itself"},
     {"control.check-first", "Check first: {0}."},
     {"control.check-second", "Check second: {0}."},
     {"control.check-third", "Check third: {0}."},
@@ -33,6 +37,7 @@ static const say_row rows[] = {
      "controller}."},
     {"control.not-now", "(does not hold now)"},
     {"control.now", "(holds now)"},
+    {"control.one-start-is-none", "the first start is counted, so the pump is locked out as it starts and never runs"},
     {"control.pressure-now", "pressure{0? at {0}} now {1}"},
     {"control.probe-now", "probe{0? {0}} now {1?wet|dry}"},
     {"control.ran-before", "It was running then; when the supply comes back it is stopped{0? and rests for {0}}."},
@@ -45,6 +50,10 @@ static const say_row rows[] = {
      "out, because of \"{4}\"}."},
     {"control.released-in", "It is released by itself in {0}{1? (retry {1} of {2})}."},
     {"control.rests", "It rests for another {0}."},
+    {"control.retry-never-runs-out",
+     "each run that ends as it should begins the count anew, and a pump that hunts has such runs: this never "
+     "runs out"},
+    {"control.retry-other", "a retry for other lock outs than that of starts"},
     {"control.running", "{0} has been running for {1}{2?, because of \"{2}\"}."},
     {"control.runs-at-least", "It runs at least another {0}."},
     {"control.runs-on", "It is told to stop and runs on for another {0}."},
@@ -63,6 +72,8 @@ static const say_row rows[] = {
     {"control.time-changes", "(the time changes in {0})"},
     {"control.to-go", "(holds now, {0} to go)"},
     {"control.to-the-second", "{0} h {1} min {2} s"},
+    {"control.two-starts",
+     "starts reach 2 at least: N lets N - 1 whole runs through, and locks out at the start after them"},
     {"control.until-released", "It stays locked out until a person releases it."},
     {"control.waits-apart", "It waits for another {0}, because another pump has just started."},
     {"control.waits-at-most", "It waits for another {0}, because it has started often enough."},

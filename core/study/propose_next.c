@@ -10,7 +10,7 @@
 bool pw_site_varies(const pw_site *site)
 {
     for (int32_t i = 0; i < site->demand_count; i++) {
-        if (site->demands[i].kind == PW_DEMAND_RANDOM)
+        if (site->demands[i].kind == PW_DEMAND_RANDOM || site->demands[i].kind == PW_DEMAND_HOUSEHOLD)
             return true;
     }
     return false;

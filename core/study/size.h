@@ -92,7 +92,7 @@ typedef struct pw_size_check {
     const char *id;
     pw_fact words; /* whole sentence */
     double margin;
-    bool guide; /* a guide made for other motors: shown, but not the weakest point */
+    bool guide; /* a guide of the trade, no limit of this motor: shown, but not the weakest point */
 } pw_size_check;
 
 enum { PW_SIZE_LINES = 200, PW_SIZE_CABLES = 16, PW_SIZE_CHECKS = 128 };

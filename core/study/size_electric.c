@@ -133,7 +133,8 @@ static bool shares_work(const pw_settings *settings)
     return false;
 }
 
-/* NEMA MG 10 against what the vessel and the order let happen: a guide, never a limit of this site. */
+/* NEMA MG 10 against what the vessel and the order let happen. It is a guide of the trade, not a limit of this motor,
+ * and never the weakest point; and it is made for three-phase motors, which the words tell for others. */
 static void put_guide(size_work *w, const pw_motor *motor, double allowed, double rest_s)
 {
     const pw_value binds = pw_truth(motor->phases == 3);

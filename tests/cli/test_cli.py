@@ -400,9 +400,9 @@ class Output(unittest.TestCase):
             self.assertEqual(run("settings", "-", given=file.read()), by_name)
 
     def test_units(self):
-        metric = run("duty", NURSERY)[1]
-        us = run("duty", NURSERY, "--units", "us")[1]
-        mixed = run("duty", NURSERY, "--units", "bar,m3/h")[1]
+        metric = run("duty", NURSERY, env={"COLUMNS": "100"})[1]
+        us = run("duty", NURSERY, "--units", "us", env={"COLUMNS": "100"})[1]
+        mixed = run("duty", NURSERY, "--units", "bar,m3/h", env={"COLUMNS": "100"})[1]
         self.assertRegex(metric, r"(?s)kPa.*at cut-in +250 ")
         self.assertRegex(us, r"(?s)psi.*bore pump, at +36.3 ")
         self.assertIn("gpm", us)

@@ -113,7 +113,7 @@ static void words_for_chosen_cases(void **state)
         {"irrigation", "lock out when starts", "first: watch the contact", "cut-in"},
         {"irrigation", "lock out when running for", "first: see what holds the contact", "cut-out"},
         {"irrigation", "lock out when running and pressure", "first: see that the contactor closes", "dip"},
-        {"irrigation", "lock out when no flow", "first: see that water covers the strainer, and that pump and suction",
+        {"irrigation", "lock out when no flow", "first: see that water covers the strainer and nothing blocks it",
          "bore"},
         {"irrigation", "warn by relay lamp at the gate when stopped", "first: switch the pump off at its isolator",
          "phase"},

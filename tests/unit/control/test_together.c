@@ -440,6 +440,48 @@ static void problems_of_sharing(void **state)
         PW_RANGE);
 }
 
+/* What works, but not as its words promise, is told, and nothing of the kind where it does not apply. */
+static void calls_and_counts(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *start, *lock, *more;
+        int32_t sentence; /* that is warned of; -1 none */
+    } cases[] = {
+        {"start when pressure below 300 kPa", "lock out when running for 1 h",
+         "rest 2 h after stop, then wait for a new call", 3},
+        {"start when fault 1 closed", "lock out when running for 1 h", "rest 2 h after stop, then wait for a new call",
+         -1},
+        {"start when pressure below 300 kPa", "lock out when running for 1 h", "rest 2 h after stop", -1},
+        {"start when pressure below 300 kPa", "lock out when starts reach 10 in 1 h", "retry after 1 h up to 3 times",
+         3},
+        {"start when pressure below 300 kPa", "lock out when running for 1 h", "retry after 1 h up to 3 times", -1},
+        {"start when pressure below 300 kPa", "lock out when starts reach 10 in 1 h or running for 1 h",
+         "retry after 1 h up to 3 times when locked out by running for 1 h", -1},
+        {"start when pressure below 300 kPa", "lock out when starts reach 1 in 1 h", "rest 1 s after stop", 2},
+        {"start when pressure below 300 kPa", "lock out when starts reach 2 in 1 h", "rest 1 s after stop", -1},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        pw_arena arena = kit_arena();
+        pw_settings *settings = NULL;
+        char path[32] = "";
+        const char *const sentences[] = {cases[i].start, "stop when pressure above 400 kPa", cases[i].lock,
+                                         cases[i].more};
+        memset(&kit_problems, 0, sizeof kit_problems);
+        assert_int_equal(pw_settings_read(&arena, sentences, 4, signals, TEAM_SIGNALS, pump_names, 1, "settings",
+                                          &settings, &kit_problems),
+                         PW_OK);
+        snprintf(path, sizeof path, "settings[%d]", cases[i].sentence);
+        if (kit_problems.count != (cases[i].sentence >= 0 ? 1 : 0)) {
+            fail_msg("case %zu: %d warnings", i, kit_problems.count);
+        }
+        if (cases[i].sentence >= 0) {
+            assert_string_equal(kit_problems.items[0].path, path);
+            assert_true(kit_problems.items[0].warning);
+        }
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -452,6 +494,7 @@ int main(void)
         cmocka_unit_test(its_own_start_does_not_count),
         cmocka_unit_test(six_pumps_at_random),
         cmocka_unit_test(problems_of_sharing),
+        cmocka_unit_test(calls_and_counts),
     };
     return cmocka_run_group_tests_name("settings: several pumps", tests, NULL, NULL);
 }
