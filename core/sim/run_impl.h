@@ -162,7 +162,7 @@ struct pw_sim {
     bool stiff;                      /* until the next event after stiff_until_ms */
     int64_t stiff_until_ms;
     double stiff_hint_s;
-    int32_t short_steps;
+    int32_t short_steps, stuck_steps; /* explicit ones; implicit ones of some milliseconds */
     int64_t segments, evaluations;
 
     /* work space from here on: not copied */
