@@ -18,7 +18,7 @@
 #define DEFAULT_TOLERANCE 1e-8
 #define STUCK_TOLERANCE   1e-3
 enum { STUCK_STEPS = 500 };
-#define STIFF_MS          1000 /* what was stiff is taken to be so for this long, whatever happens meanwhile */
+#define STIFF_MS 1000 /* what was stiff is taken to be so for this long, whatever happens meanwhile */
 
 static const double A[6][6] = {{1.0 / 5.0},
                                {3.0 / 40.0, 9.0 / 40.0},
