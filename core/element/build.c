@@ -228,10 +228,10 @@ static void mark_highs(const pw_model *model, int32_t *mark)
         const pw_line *line = &model->site->lines[model->highs[h].line];
         const int32_t n = pw_high_node(model, h);
         const bool follows = h > 0 && model->highs[h - 1].line == model->highs[h].line;
-        mark[n] = model->nodes[line->from].unknown >= 0          ? mark[line->from]
+        mark[n] = model->nodes[line->from].unknown >= 0                ? mark[line->from]
                   : model->nodes[end_at(model, line->to)].unknown >= 0 ? mark[line->to]
-                  : follows                                           ? mark[n - 1]
-                                                                      : n;
+                  : follows                                            ? mark[n - 1]
+                                                                       : n;
     }
 }
 

@@ -72,4 +72,3 @@ double pw_elastic_m3(const pw_elastic *main, double gauge_pa)
     const double *out = &main->column.out_m3[i];
     return stretch_m3 - (out[0] + (out[1] - out[0]) * (steps - (double)i));
 }
-

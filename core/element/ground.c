@@ -4,6 +4,10 @@
 
 /* ---- high points ---- */
 
+/* The line of heads falls straight: only points that stand over the straight line between their neighbours can come
+ * above it before these do. So a knee at the top of a steep fall is one, too. */
+#define LEAST_HIGH_M 0.01
+
 /* Height and part of the length of one point along a line: its beginning, the points of its ground, its end. */
 static void point_of(const pw_model *model, const pw_line *line, int32_t count, int32_t i, double *part, double *height)
 {
@@ -35,12 +39,13 @@ bool pw_ground_highs(pw_model *model)
         const int32_t count = line->over_m.given ? 1 : line->profile_count;
         for (int32_t i = 1; i <= count; i++) {
             pw_high high = {.line = l};
-            double part, before_m, after_m;
-            point_of(model, line, count, i - 1, &part, &before_m);
-            point_of(model, line, count, i + 1, &part, &after_m);
+            double before, before_m, after, after_m;
+            point_of(model, line, count, i - 1, &before, &before_m);
+            point_of(model, line, count, i + 1, &after, &after_m);
             after_m = i == count ? end_m(model, line) : after_m;
             point_of(model, line, count, i, &high.part, &high.height_m);
-            if (high.height_m > before_m && high.height_m >= after_m) {
+            const double chord_m = before_m + (after_m - before_m) * (high.part - before) / (after - before);
+            if (high.height_m > chord_m + LEAST_HIGH_M) {
                 if (model->high_count == PW_MAX_HIGHS) {
                     return false;
                 }

@@ -142,13 +142,13 @@ void pw_model_rest(const pw_model *model, double vessel_pa, double *state, pw_wa
 /* Where water is highest and air can stand: a place, or (PW_MAX_PLACES + line) the high points of a line. */
 enum { PW_MAX_SPOTS = PW_MAX_PLACES + PW_MAX_LINES };
 typedef struct pw_spot {
-    bool exists;    /* the place, or a high point of the line */
+    bool exists;     /* the place, or a high point of the line */
     double gauge_pa; /* lowest of its pressures */
-    bool enters;    /* air comes in now: through a tap or hole there, as its main drains, or up a falling pipe */
-    bool clears;    /* what flows carries the air out, or fills the pipe over it */
+    bool enters;     /* air comes in now: through a tap or hole there, as its main drains, or up a falling pipe */
+    bool clears;     /* what flows carries the air out, or fills the pipe over it */
     double clears_s; /* in this time: the falling pipe has to fill first */
-    bool torn;      /* nothing but vapour is there: the column has separated */
-    bool siphons;   /* a high point under the pressure of the air, with water flowing over it */
+    bool torn;       /* nothing but vapour is there: the column has separated */
+    bool siphons;    /* a high point under the pressure of the air, with water flowing over it */
 } pw_spot;
 void pw_model_spot(const pw_model *model, const pw_condition *condition, const pw_drive *drive, const double *state,
                    const pw_moment *moment, int32_t spot, pw_spot *out);

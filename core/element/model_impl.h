@@ -65,7 +65,7 @@ typedef struct pw_link {
     bool first, last;
 } pw_link;
 
-/* A high point of the ground between a line's ends: higher than what lies on both sides of it. */
+/* A high point of the ground between a line's ends: over the straight line between the points on both sides of it. */
 typedef struct pw_high {
     int32_t line;
     double part; /* of the line's length, from its beginning */
@@ -88,9 +88,9 @@ struct pw_model {
     double table_error;
     pw_water water;
     double atmosphere_pa, pa_per_m; /* density times g */
-    double torn_pa; /* gauge pressure below which water is vapour here: none of it hangs on a lower one */
+    double torn_pa;              /* gauge pressure below which water is vapour here: none of it hangs on a lower one */
     pw_high highs[PW_MAX_HIGHS]; /* line by line, from the line's beginning on */
-    int32_t high_count; /* nodes of high points; they follow those of the inlets */
+    int32_t high_count;          /* nodes of high points; they follow those of the inlets */
     int32_t node_count, link_count, unknown_count, bore_count, elastic_count, state_count;
     int32_t first_state[STORE_KINDS];
     int32_t source_of_bore[PW_MAX_SOURCES];

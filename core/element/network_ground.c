@@ -13,11 +13,11 @@
 #include "element/model_impl.h"
 
 enum { MOST_ROUNDS = 400, MOST_HALVINGS = 10, BISECTIONS = 64 };
-#define BAND_M    1.0   /* of u in which the filling goes from 1 to 0 */
-#define LEAST_M2S 1e-13 /* slope of a place that hangs on nothing: it stays where it is */
-#define STEP_M    200.0
+#define BAND_M      1.0   /* of u in which the filling goes from 1 to 0 */
+#define LEAST_M2S   1e-13 /* slope of a place that hangs on nothing: it stays where it is */
+#define STEP_M      200.0
 #define LAST_STEP_M 1e-9
-#define STILL_M3S 1e-11 /* under 1 mL a day: rounding */
+#define STILL_M3S   1e-11 /* under 1 mL a day: rounding */
 
 typedef struct falling {
     const pw_model *model;

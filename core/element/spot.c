@@ -7,13 +7,13 @@
 #include "site/topology.h"
 
 /* Pressures nearer to that of the air, or of vapour, than this count as the same. */
-#define SAME_PA      1.0
-#define FILLED_PA    500.0 /* water stands some centimetres over the place */
-#define SIPHON_PA    1000.0
-#define LEAST_S      10.0  /* air takes this long to go, however short the pipe (own choice) */
-#define MOST_S       3600.0
-#define AIR_CLIMBS   0.5   /* of the clearing velocity: slower, and air climbs up the pipe from its open end (own choice) */
-#define FLOAT_OPEN   0.01
+#define SAME_PA    1.0
+#define FILLED_PA  500.0 /* water stands some centimetres over the place */
+#define SIPHON_PA  1000.0
+#define LEAST_S    10.0 /* air takes this long to go, however short the pipe (own choice) */
+#define MOST_S     3600.0
+#define AIR_CLIMBS 0.5 /* of the clearing velocity: slower, and air climbs up the pipe from its open end (own choice) */
+#define FLOAT_OPEN 0.01
 
 typedef struct looking {
     const pw_model *model;
@@ -178,8 +178,7 @@ void pw_model_spot(const pw_model *model, const pw_condition *condition, const p
         return;
     }
     const int32_t node = node_of(model, moment, spot);
-    const bool air =
-        spot < PW_MAX_PLACES ? condition->place_air[spot] : condition->line_air[spot - PW_MAX_PLACES];
+    const bool air = spot < PW_MAX_PLACES ? condition->place_air[spot] : condition->line_air[spot - PW_MAX_PLACES];
     const bool tap = spot < PW_MAX_PLACES && open_at(&k, spot);
     const double pa = pressure_pa(model, moment, node);
     double fill_s = 0.0;

@@ -8,7 +8,7 @@ enum { GAS_PARTS = 1024 };
  * is gone below empty. */
 #define OPEN_SLOPE_PA  500.0
 #define EMPTY_SLOPE_PA 1e8
-#define GAS_MOST 0.9 /* the table ends where the vessel is nine tenths full of water */
+#define GAS_MOST       0.9 /* the table ends where the vessel is nine tenths full of water */
 
 static const pw_condition_slot slots[] = {
     PW_SLOT_EACH(vessel_air, PW_SLOT_NUMBER, "", 1.0, 0.0, 1.0),

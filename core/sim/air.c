@@ -27,9 +27,8 @@ static void tell(pw_sim *run, air_state *air, int32_t spot, const pw_spot *now)
     } else if (now->gauge_pa >= 0.0) {
         air->told = AIR_TOLD_NOTHING;
     }
-    static const pw_entry_kind kinds[] = {[AIR_TOLD_AIR] = PW_ENTRY_AIR_IN,
-                                          [AIR_TOLD_TORN] = PW_ENTRY_TORN,
-                                          [AIR_TOLD_SIPHON] = PW_ENTRY_SIPHON};
+    static const pw_entry_kind kinds[] = {
+        [AIR_TOLD_AIR] = PW_ENTRY_AIR_IN, [AIR_TOLD_TORN] = PW_ENTRY_TORN, [AIR_TOLD_SIPHON] = PW_ENTRY_SIPHON};
     if (air->told != was && air->told != AIR_TOLD_NOTHING) {
         pw_sim_tell(run, kinds[air->told], spot, -1, now->gauge_pa, 0.0);
     }

@@ -16,7 +16,9 @@
 #include <string.h>
 
 #define DEFAULT_TOLERANCE 1e-8
-#define STIFF_MS          1000 /* what was stiff is taken to be so for this long, whatever happens meanwhile */
+#define STUCK_TOLERANCE   1e-3
+enum { STUCK_STEPS = 500 };
+#define STIFF_MS 1000 /* what was stiff is taken to be so for this long, whatever happens meanwhile */
 
 static const double A[6][6] = {{1.0 / 5.0},
                                {3.0 / 40.0, 9.0 / 40.0},
@@ -310,13 +312,36 @@ static pw_status one_ms_in_parts(pw_sim *run, stretch *step, double tolerance)
     return status;
 }
 
+/* Small stores that wide pipes join swing about each other: turbulent flow has no slope to lean on where it turns. What
+ * stays within the tolerance of a store is followed millisecond by millisecond, for ever. After a while of that the
+ * tolerance grows in steps, at most to STUCK_TOLERANCE of each store, and shrinks again once steps are long: the swing
+ * is then taken as the rest that it swings about. Volumes stay exact whatever the tolerance. */
+static double stiff_tolerance(const pw_sim *run, double tolerance)
+{
+    double wide = pw_max(tolerance, 1e-6);
+    for (int32_t k = 0; k < run->stuck_steps / STUCK_STEPS; k++) {
+        wide *= 10.0;
+    }
+    return pw_min(wide, STUCK_TOLERANCE);
+}
+
+static void notice_stuck(pw_sim *run, int64_t h_ms, int64_t left_ms)
+{
+    const int32_t most = 4 * STUCK_STEPS - 1;
+    if (h_ms <= 4 && left_ms > 20 * h_ms) {
+        run->stuck_steps = run->stuck_steps < most ? run->stuck_steps + 1 : most;
+    } else if (h_ms > 100) {
+        run->stuck_steps = run->stuck_steps > 4 ? run->stuck_steps - 4 : 0;
+    }
+}
+
 /* The longest step of either method, from long to short, whose error is within the tolerance; error: of that step. */
 static pw_status try_lengths(pw_sim *run, stretch *step, double tolerance, int64_t left_ms, double *h_s, double *error)
 {
     for (;;) {
         const int64_t h_ms = whole_ms(*h_s, left_ms);
         step->h_s = (double)h_ms * 1e-3;
-        const pw_status status = run->stiff ? pw_step_stiff(run, step, pw_max(tolerance, 1e-6), error)
+        const pw_status status = run->stiff ? pw_step_stiff(run, step, stiff_tolerance(run, tolerance), error)
                                             : try_curve(run, step, tolerance, error);
         if (status != PW_OK && h_ms <= 1) { /* thrown to where there are no flows: in parts, see one_ms_in_parts */
             *error = PW_INF;
@@ -346,10 +371,12 @@ static pw_status step_along(pw_sim *run, stretch *step, double tolerance, int64_
     }
     const int64_t h_ms = (int64_t)pw_floor(step->h_s * 1e3 + 0.5);
     keep_hint(hint_s, h_s, h_ms >= left_ms);
-    if (!run->stiff) {
+    if (run->stiff) {
+        notice_stuck(run, h_ms, left_ms);
+    } else {
         notice_stiffness(run, h_ms, left_ms, error);
     }
-    return error > 1.0 ? one_ms_in_parts(run, step, pw_max(tolerance, 1e-6)) : PW_OK;
+    return error > 1.0 ? one_ms_in_parts(run, step, stiff_tolerance(run, tolerance)) : PW_OK;
 }
 
 /* One accepted step, at most to until_ms: a straight line where nothing curves it, cut at the first crossing. */

@@ -167,7 +167,7 @@ struct pw_sim {
     bool stiff;                      /* until the next event after stiff_until_ms */
     int64_t stiff_until_ms;
     double stiff_hint_s;
-    int32_t short_steps;
+    int32_t short_steps, stuck_steps; /* explicit ones; implicit ones of some milliseconds */
     int64_t segments, evaluations;
 
     /* work space from here on: not copied */
@@ -235,8 +235,8 @@ void pw_sim_tell_passed(pw_sim *run, int64_t from_ms);
 
 /* air.c: air in the pipes. */
 void pw_air_begin(pw_sim *run);
-void pw_air_impose(pw_sim *run);      /* into a condition that was made anew */
-bool pw_air_settle(pw_sim *run);      /* at `now`; true: it came or went, and the moment has to be solved again */
+void pw_air_impose(pw_sim *run);       /* into a condition that was made anew */
+bool pw_air_settle(pw_sim *run);       /* at `now`; true: it came or went, and the moment has to be solved again */
 int64_t pw_air_due(const pw_sim *run); /* when some will have gone; INT64_MAX: none */
 
 /* warmth.c: the water inside the pumps. */

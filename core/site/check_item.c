@@ -55,10 +55,10 @@ static void check_ground_point(pw_sheet_reader *reader, const char *key, const p
                           pw_fact_of("sheet.ground-further", pw_quantity(PW_DIM_LENGTH, line->length_m.v)),
                           pw_no_fact());
     } else if (climb_m > run_m) {
-        pw_sheet_error_at(reader, key, PW_CONFLICT,
-                          pw_fact_of("sheet.ground-steep", pw_quantity(PW_DIM_LENGTH, climb_m),
-                                     pw_quantity(PW_DIM_LENGTH, run_m)),
-                          pw_fact_of("sheet.ground-not-steeper"), pw_no_fact());
+        pw_sheet_error_at(
+            reader, key, PW_CONFLICT,
+            pw_fact_of("sheet.ground-steep", pw_quantity(PW_DIM_LENGTH, climb_m), pw_quantity(PW_DIM_LENGTH, run_m)),
+            pw_fact_of("sheet.ground-not-steeper"), pw_no_fact());
     }
 }
 
@@ -93,10 +93,10 @@ static void finish_ground(pw_sheet_reader *reader, const pw_json *json, const pw
     const double run_m = end.distance_m.v - before.distance_m.v;
     const double climb_m = pw_abs(end.height_m.v - before.height_m.v);
     if ((over || line->profile_count > 0) && run_m > 0.0 && climb_m > run_m) {
-        pw_sheet_error_at(reader, over ? "over" : "profile", PW_CONFLICT,
-                          pw_fact_of("sheet.ground-steep", pw_quantity(PW_DIM_LENGTH, climb_m),
-                                     pw_quantity(PW_DIM_LENGTH, run_m)),
-                          pw_fact_of("sheet.ground-not-steeper"), pw_no_fact());
+        pw_sheet_error_at(
+            reader, over ? "over" : "profile", PW_CONFLICT,
+            pw_fact_of("sheet.ground-steep", pw_quantity(PW_DIM_LENGTH, climb_m), pw_quantity(PW_DIM_LENGTH, run_m)),
+            pw_fact_of("sheet.ground-not-steeper"), pw_no_fact());
     }
 }
 
@@ -183,10 +183,10 @@ static void check_trace_steps(pw_sheet_reader *reader, const pw_demand *demand)
 {
     const int32_t steps = demand->trace_count - 1;
     if (steps > 0 && demand->trace_s[steps] < LEAST_STEP_S * (double)steps) {
-        pw_sheet_error_at(reader, "times", PW_RANGE,
-                          pw_fact_of("sheet.trace-steps", pw_count(steps),
-                                     pw_quantity(PW_DIM_TIME, demand->trace_s[steps])),
-                          pw_fact_of("sheet.trace-slower", pw_quantity(PW_DIM_TIME, LEAST_STEP_S)), pw_no_fact());
+        pw_sheet_error_at(
+            reader, "times", PW_RANGE,
+            pw_fact_of("sheet.trace-steps", pw_count(steps), pw_quantity(PW_DIM_TIME, demand->trace_s[steps])),
+            pw_fact_of("sheet.trace-slower", pw_quantity(PW_DIM_TIME, LEAST_STEP_S)), pw_no_fact());
     }
 }
 

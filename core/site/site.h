@@ -141,9 +141,9 @@ typedef struct pw_line {
     pw_field length_m;
     int32_t fitting_count;
     pw_fitting fittings[PW_MAX_FITTINGS];
-    pw_field extra_k; /* further loss coefficient on the line's own velocity */
-    bool non_return;  /* water can only go from -> to */
-    pw_field open;    /* delivery valve, 1 open .. 0 shut */
+    pw_field extra_k;      /* further loss coefficient on the line's own velocity */
+    bool non_return;       /* water can only go from -> to */
+    pw_field open;         /* delivery valve, 1 open .. 0 shut */
     pw_field over_m;       /* height of the one high point between its ends, above the datum; given or not */
     pw_field over_after_m; /* its distance from the line's beginning; not given: half way */
     int32_t profile_count; /* points of the ground between its ends, nearest first; none with `over` */

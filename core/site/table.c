@@ -205,8 +205,9 @@ static const pw_row line_rows[] = {
      FIELD(pw_line, over_m, LENGTH, -1000, 9000),
      MAY,
      EG("38 m"),
-     HELP("Height of the highest point that the pipe crosses between its two places, above the same datum as the levels "
-          "of places. For more points than one: `profile`.")},
+     HELP(
+         "Height of the highest point that the pipe crosses between its two places, above the same datum as the levels "
+         "of places. For more points than one: `profile`.")},
     {.key = "over after",
      FIELD(pw_line, over_after_m, LENGTH, 0.001, 20000),
      MAY,

@@ -62,8 +62,7 @@ static bool day(kit *k, int number, pw_fault_kind kind, tally *sum)
     options.seed = (uint64_t)number;
     options.release_after_ms = 4 * 3600000;
     options.entry_capacity = 1000;
-    const int32_t count =
-        kind == PW_FAULT_NONE ? 0 : pw_fault_severities(k->plant->site, kind, 0.0, severities, 16);
+    const int32_t count = kind == PW_FAULT_NONE ? 0 : pw_fault_severities(k->plant->site, kind, 0.0, severities, 16);
     if (count > 0) {
         options.fault_count = 1;
         options.faults[0] = (pw_fault){.kind = kind, .where = -1, .severity = severities[number % count]};
@@ -86,8 +85,8 @@ static bool day(kit *k, int number, pw_fault_kind kind, tally *sum)
     }
     sum->starts += (int)book->totals.starts;
     if (!sound(&book->totals) || book->totals.evaluations > MOST_EVALUATIONS) {
-        printf("site %d, fault %s: balance %g m3, %lld solutions\n", number, pw_fault_id(kind),
-               book->totals.balance_m3, (long long)book->totals.evaluations);
+        printf("site %d, fault %s: balance %g m3, %lld solutions\n", number, pw_fault_id(kind), book->totals.balance_m3,
+               (long long)book->totals.evaluations);
         return false;
     }
     if (took_s > 2.0) {
@@ -126,7 +125,7 @@ int main(int count, char **word)
         kit_close(&k);
         fflush(stdout);
     }
-    printf("%d sites, %d refused, %d with a fault, %d starts; %d slow, slowest site %d with %.2f s; %d bad\n", sum.sites,
-           sum.refused, sum.faults, sum.starts, sum.slow, sum.slowest, sum.slowest_s, bad);
+    printf("%d sites, %d refused, %d with a fault, %d starts; %d slow, slowest site %d with %.2f s; %d bad\n",
+           sum.sites, sum.refused, sum.faults, sum.starts, sum.slow, sum.slowest, sum.slowest_s, bad);
     return bad > 0 || sum.refused > 0 || sum.slow > 0 ? 1 : 0;
 }
