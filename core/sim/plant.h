@@ -25,6 +25,10 @@ void pw_site_facts_of(const pw_site *site, pw_site_facts *out);
 /* Site to model, signals and settings in one call. */
 pw_status pw_plant_build(pw_arena *arena, const pw_site *site, bool exact, pw_plant **out, pw_problems *problems);
 
+/* Sentences of a sheet that has errors itself (pw_site_read_part): what is wrong with their wording. What may follow
+ * from the sheet's errors, as a sensor that is not there, is left for later. */
+void pw_plant_proofread(pw_arena *arena, const pw_site *part, pw_problems *problems);
+
 /* Sentences read against this plant's signals and pumps, with the paths of its sheet. */
 pw_status pw_plant_read(pw_arena *arena, const pw_plant *plant, const char *const *sentences, int32_t count,
                         pw_settings **out, pw_problems *problems);
