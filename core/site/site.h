@@ -70,8 +70,9 @@ typedef struct pw_pump {
     int32_t from, to; /* places */
     int32_t point_count;
     pw_curve_point curve[PW_MAX_CURVE];
-    pw_field speed;  /* fraction of the curve's speed, 1 as printed */
-    bool non_return; /* built-in or next to the pump */
+    pw_field speed;     /* fraction of the curve's speed, 1 as printed */
+    pw_field least_m3s; /* it may run for long at this and more; unknown where not given */
+    bool non_return;    /* built-in or next to the pump */
     pw_motor motor;
 } pw_pump;
 

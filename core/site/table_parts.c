@@ -122,6 +122,12 @@ static const pw_row pump_rows[] = {
      EG("100 %"),
      DEFAULT(1, "it turns at the speed of its curve"),
      HELP("Speed as a part of the speed that the curve was measured at.")},
+    {.key = "least flow",
+     FIELD(pw_pump, least_m3s, FLOW, 0, 1),
+     MAY,
+     EG("15 L/min"),
+     HELP(
+         "Least flow at which the pump may run for long, as its maker states it: below it warms its water and wears.")},
     {.key = "non-return valve",
      .type = PW_ROW_YES_NO,
      AT(pw_pump, non_return),
