@@ -1,4 +1,7 @@
 /* "faults": what can go wrong, in general or on one site. */
+#include <string.h>
+
+#include "base/candidates.h"
 #include "door/inside.h"
 
 enum { MOST_SEVERITIES = 16 };
@@ -41,8 +44,30 @@ static void put_row(door *d, pw_fault_kind kind)
     pw_json_string(d->answer, "where", pw_say_word(&d->voice, pw_fault_usual_words(kind)));
 }
 
+pw_fact door_near_fault(const char *what, char words[PW_WORDS_SIZE])
+{
+    const pw_fact near = pw_candidates_fact(what, PW_FAULT_COUNT - 1, pw_fault_name_at, NULL, words);
+    return near.id != NULL ? near : pw_fact_of("door.list-of-faults");
+}
+
+/* An example as one types it. */
+static void put_example(door *d, pw_fault_kind kind)
+{
+    const bool severity = pw_fault_dimension(kind) != PW_DIM_NONE;
+    const pw_fact of = severity ? pw_fact_of("door.fault-typed", pw_named(pw_fault_id(kind)),
+                                             pw_quantity(pw_fault_dimension(kind), pw_fault_example(kind)))
+                                : pw_verbatim(pw_fault_id(kind));
+    door_put_fact(d, "example", &of);
+}
+
 pw_status door_faults(door *d)
 {
+    const char *what = door_string(d, d->request, "", "what", NULL);
+    const int32_t only = what != NULL ? pw_fault_find(what) : PW_FAULT_NONE;
+    if (what != NULL && only <= PW_FAULT_NONE) {
+        return pw_problem_tell(d->problems, PW_REFERENCE, "what", pw_verbatim(what), pw_fact_of("door.fault-name"),
+                               door_near_fault(what, (char[PW_WORDS_SIZE]){0}));
+    }
     const pw_site *site = NULL;
     pw_jobs *jobs = NULL;
     if (pw_json_get(d->request, "site")) {
@@ -62,8 +87,12 @@ pw_status door_faults(door *d)
     pw_json_open(d->answer, "faults", '[');
     for (int32_t i = PW_FAULT_NONE + 1; i < PW_FAULT_COUNT; i++) {
         pw_fault_kind kind = (pw_fault_kind)i;
+        if (only > PW_FAULT_NONE && i != only) {
+            continue;
+        }
         pw_json_open(d->answer, NULL, '{');
         put_row(d, kind);
+        put_example(d, kind);
         if (site) {
             put_on_site(d, site, kind, jobs->pump_m3s);
         }

@@ -354,7 +354,11 @@ pw_site *door_site(door *d)
     const pw_json *set = given(d->request, "set");
     const int32_t count = d->problems->count;
     const int32_t lost = d->problems->lost;
-    pw_status status = pw_site_read(d->arena, json, "site", &site, d->problems);
+    pw_site *part = NULL;
+    pw_status status = pw_site_read_part(d->arena, json, "site", &site, &part, d->problems);
+    if (status != PW_OK && part != NULL) {
+        pw_plant_proofread(d->arena, part, d->problems);
+    }
     if (status == PW_OK &&
         set) { /* doubts about the site as it was do not count: it is read again with its new numbers */
         d->problems->count = count;

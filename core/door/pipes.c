@@ -1,6 +1,7 @@
 /* "pipes": the table of pipe sizes, or those whose name has all the words asked for. */
 #include <string.h>
 
+#include "base/candidates.h"
 #include "door/inside.h"
 #include "formula/pipe.h"
 
@@ -25,8 +26,15 @@ static bool has_word(const char *name, const char *word, size_t length)
 static bool has_all(const char *name, const char *words)
 {
     while (*words != '\0') {
+        char word[PW_CANDIDATE_ROOM];
         const size_t length = strcspn(words, " ");
-        if (length > 0 && !has_word(name, words, length)) {
+        for (size_t i = 0; i < length && i < sizeof word - 1; i++) {
+            word[i] = pw_lower(words[i]);
+        }
+        word[length < sizeof word - 1 ? length : sizeof word - 1] = '\0';
+        const char *present = pw_pipe_present(word); /* "poly" is PE */
+        if (length > 0 && !has_word(name, words, length) &&
+            (present == word || !has_word(name, present, strlen(present)))) {
             return false;
         }
         words += length + (words[length] == ' ' ? 1 : 0);
@@ -46,20 +54,11 @@ static void put_pipe(door *d, const pw_pipe_size *pipe)
     pw_json_close(d->answer, '}');
 }
 
-/* Nothing has these words: the name that comes nearest. */
 static pw_status fail_near(door *d, const char *asked)
 {
-    const int32_t count = pw_pipe_count();
-    const char **names = PW_NEW(d->arena, count, const char *);
-    char(*words)[64] = pw_alloc(d->arena, (size_t)count, sizeof *words);
-    if (names == NULL || words == NULL) {
-        return PW_MEMORY;
-    }
-    for (int32_t i = 0; i < count; i++) {
-        names[i] = pw_pipe_name(i, words[i]);
-    }
+    char words[PW_WORDS_SIZE];
     return pw_problem_tell(d->problems, PW_REFERENCE, "of", pw_verbatim(asked), pw_fact_of("door.words-of-a-pipe"),
-                           pw_near_fact(asked, names, count));
+                           pw_candidates_fact(asked, pw_pipe_count(), pw_pipe_name, pw_pipe_present, words));
 }
 
 pw_status door_pipes(door *d)

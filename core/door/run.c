@@ -29,12 +29,8 @@ static pw_fault_kind read_kind(door *d, const pw_site *site, const pw_json *json
     }
     int32_t kind = pw_fault_find(what);
     if (kind <= PW_FAULT_NONE) {
-        const char *names[PW_FAULT_COUNT];
-        for (int32_t i = 1; i < PW_FAULT_COUNT; i++) {
-            names[i - 1] = pw_fault_id((pw_fault_kind)i);
-        }
         pw_problem_tell(d->problems, PW_REFERENCE, where, pw_verbatim(what), pw_fact_of("door.fault-name"),
-                        pw_near_fact(what, names, PW_FAULT_COUNT - 1));
+                        door_near_fault(what, (char[PW_WORDS_SIZE]){0}));
         return PW_FAULT_NONE;
     }
     if (!pw_fault_possible(site, (pw_fault_kind)kind)) {
@@ -60,7 +56,9 @@ static void read_severity(door *d, const pw_json *json, const char *path, pw_fau
     }
     if (!value) {
         pw_problem_tell(d->problems, PW_MISSING, where, pw_fact_of("door.nothing"),
-                        pw_fact_of(pw_fault_severity_words(fault->kind)), pw_no_fact());
+                        pw_fact_of(pw_fault_severity_words(fault->kind)),
+                        pw_fact_of("door.fault-instance", pw_named(pw_fault_id(fault->kind)),
+                                   pw_quantity(dimension, pw_fault_example(fault->kind))));
         return;
     }
     fault->severity = door_quantity(d, json, path, "severity", dimension, 0.0, pw_fault_most(fault->kind), 0.0);

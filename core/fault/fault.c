@@ -49,6 +49,20 @@ int32_t pw_fault_find(const char *id)
     return -1;
 }
 
+const char *pw_fault_name_at(int32_t i, char room[64])
+{
+    (void)room;
+    return pw_fault_id((pw_fault_kind)(i + 1));
+}
+
+/* Holes are tried as a part of the pump's flow; a leak of 2 L/min is one that anybody may have, a burst takes more. */
+double pw_fault_example(pw_fault_kind kind)
+{
+    const pw_fault_row *row = pw_fault_row_of(kind);
+    const double hole_lpm = row->tried[0] > 0.0 ? 40.0 : 2.0;
+    return row->scale == PW_SCALE_OF_PUMP ? hole_lpm * 1e-3 / 60.0 : row->tried[row->tried_count / 2];
+}
+
 double pw_fault_most(pw_fault_kind kind)
 {
     const double most = pw_fault_row_of(kind)->most;

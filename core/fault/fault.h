@@ -174,6 +174,10 @@ const char *pw_fault_id(pw_fault_kind kind);
 const char *pw_fault_title(pw_fault_kind kind);
 const char *pw_fault_severity_words(pw_fault_kind kind);
 pw_dimension pw_fault_dimension(pw_fault_kind kind);
+/* For lists: the id of fault i + 1. room: not used. */
+const char *pw_fault_name_at(int32_t i, char room[64]);
+/* A severity to show how one is written, SI: one that is tried. */
+double pw_fault_example(pw_fault_kind kind);
 /* -1 when the words are not a fault. */
 int32_t pw_fault_find(const char *id);
 

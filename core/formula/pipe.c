@@ -179,6 +179,21 @@ const char *pw_pipe_name(int32_t i, char out[64])
     return out;
 }
 
+const char *pw_pipe_present(const char *word)
+{
+    static const char *const others[][2] = {{"poly", "pe"},     {"hdpe", "pe"},       {"mdpe", "pe"},
+                                            {"ldpe", "pe"},     {"polythene", "pe"},  {"polyethylene", "pe"},
+                                            {"upvc", "pvc"},    {"gi", "galvanised"}, {"galvanized", "galvanised"},
+                                            {"iron", "steel"},  {"cu", "copper"},     {"plastic", "pe"},
+                                            {"sch", "schedule"}};
+    for (size_t i = 0; i < sizeof others / sizeof others[0]; i++) {
+        if (strcmp(word, others[i][0]) == 0) {
+            return others[i][1];
+        }
+    }
+    return word;
+}
+
 double pw_pipe_rating_pa(double sdr, double strength_pa, double safety)
 {
     return 2.0 * strength_pa / safety / (sdr - 1.0);

@@ -24,6 +24,8 @@ bool pw_pipe_find(const char *text, pw_pipe_size *out);
 /* All sizes, in a fixed order, for lists and near matches. */
 int32_t pw_pipe_count(void);
 const char *pw_pipe_name(int32_t i, char out[64]); /* returns out; "" when out of range */
+/* A material as the names say it: "pe" for "poly", "hdpe", "mdpe"; other words (lower case) as they are. */
+const char *pw_pipe_present(const char *word);
 bool pw_pipe_at(int32_t i, pw_pipe_size *out);
 
 /* Nominal pressure of a plastic pipe, PN = 20 sigma/(SDR - 1), Pa (ISO 4427). */

@@ -29,6 +29,7 @@ static const say_row rows[] = {
     {"input.bracket-never-closed", "eine Klammer wurde geöffnet und nie geschlossen"},
     {"input.byte", "das Byte 0x{0}"},
     {"input.byte-order-mark", "eine Byte-Reihenfolge-Marke (BOM)"},
+    {"input.candidates", "eines davon? {0}{1? und {1} weitere|}"},
     {"input.clock-not-time", "das ist eine Uhrzeit, keine Dauer"},
     {"input.closes-last", "das schließt, was zuletzt geöffnet wurde"},
     {"input.closing-quote", "das schließende Anführungszeichen in derselben Zeile"},

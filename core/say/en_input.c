@@ -29,6 +29,7 @@ static const say_row rows[] = {
     {"input.bracket-never-closed", "a bracket was opened and never closed"},
     {"input.byte", "the byte 0x{0}"},
     {"input.byte-order-mark", "a byte order mark"},
+    {"input.candidates", "one of these? {0}{1?, and {1} more|}"},
     {"input.clock-not-time", "this is a time of day, not a length of time"},
     {"input.closes-last", "this closes what was opened last"},
     {"input.closing-quote", "the closing quote on the same line"},

@@ -61,6 +61,37 @@ pw_status pw_site_settings(pw_arena *arena, const pw_site *site, pw_settings **o
     return pw_plant_read(arena, plant, site->sentences, site->sentence_count, out, problems);
 }
 
+static bool of_wording(pw_status status)
+{
+    return status == PW_WORD || status == PW_SYNTAX || status == PW_UNIT;
+}
+
+void pw_plant_proofread(pw_arena *arena, const pw_site *part, pw_problems *problems)
+{
+    const size_t mark = pw_arena_mark(arena);
+    pw_plant *plant = PW_NEW(arena, 1, pw_plant);
+    pw_problems *own = PW_NEW(arena, 1, pw_problems);
+    pw_settings *settings = NULL;
+    if (plant != NULL && own != NULL && problems != NULL) {
+        plant->site = part;
+        list_signals(plant);
+        (void)pw_plant_read(arena, plant, part->sentences, part->sentence_count, &settings, own);
+        for (int32_t i = 0; i < own->count; i++) {
+            const bool room = problems->count < PW_MAX_PROBLEMS;
+            if (!of_wording(own->items[i].status) || own->items[i].warning) {
+                continue;
+            }
+            if (room) {
+                problems->items[problems->count] = own->items[i];
+            }
+            problems->count += room ? 1 : 0;
+            problems->lost += room ? 0 : 1;
+            problems->errors++;
+        }
+    }
+    pw_arena_back(arena, mark);
+}
+
 pw_status pw_plant_build(pw_arena *arena, const pw_site *site, bool exact, pw_plant **out, pw_problems *problems)
 {
     *out = NULL;

@@ -418,7 +418,15 @@ void pw_sheet_read_block(pw_sheet_reader *reader, const pw_block *block, const p
 pw_status pw_site_read(pw_arena *arena, const pw_json *json, const char *base_path, pw_site **out,
                        pw_problems *problems)
 {
+    pw_site *part;
+    return pw_site_read_part(arena, json, base_path, out, &part, problems);
+}
+
+pw_status pw_site_read_part(pw_arena *arena, const pw_json *json, const char *base_path, pw_site **out, pw_site **part,
+                            pw_problems *problems)
+{
     *out = NULL;
+    *part = NULL;
     if (json == NULL) {
         return pw_problem_tell(problems, PW_MISSING, base_path, pw_fact_of("sheet.nothing"),
                                pw_fact_of("sheet.a-sheet"), pw_no_fact());
@@ -439,6 +447,7 @@ pw_status pw_site_read(pw_arena *arena, const pw_json *json, const char *base_pa
     if (reader.no_memory) {
         return pw_problem_add(problems, PW_MEMORY, base_path, NULL, NULL, NULL);
     }
+    *part = reader.site;
     if (reader.errors > 0) {
         return reader.first;
     }

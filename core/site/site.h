@@ -302,6 +302,11 @@ void pw_default_put(const pw_default *taken, const pw_units *units, pw_text *tex
 pw_status pw_site_read(pw_arena *arena, const pw_json *json, const char *base_path, pw_site **out,
                        pw_problems *problems);
 
+/* The same; a sheet with errors leaves what could be read of it in *part (NULL: nothing), of which only names and
+ * sentences may be looked at: so that the sentences' errors can be told together with those of the sheet. */
+pw_status pw_site_read_part(pw_arena *arena, const pw_json *json, const char *base_path, pw_site **out, pw_site **part,
+                            pw_problems *problems);
+
 /* Fill what a motor does not state (v == 0, given == false), by the defaults of the site sheet; phases -1 and voltage
  * 0: the supply's. For pumps of a catalogue, which are not part of a sheet. */
 void pw_motor_defaults(const pw_site *site, pw_motor *motor);

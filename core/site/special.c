@@ -1,35 +1,10 @@
 /* Keys of the site sheet that are more than one value: pipe, fittings, pattern, days, windows, traces, the order. */
 #include <string.h>
 
+#include "base/candidates.h"
 #include "site/table.h"
 #include "formula/fitting.h"
 #include "formula/pipe.h"
-
-/* Nearest name of a long list, one name at a time so that no table of pointers is needed. */
-static bool near_pipe(const char *text, char out[64])
-{
-    int32_t found = -1;
-    size_t most = 0;
-    char name[64];
-    for (int32_t i = 0; i < pw_pipe_count(); i++) {
-        const char *one[1] = {pw_pipe_name(i, name)};
-        if (pw_near_match(text, one, 1) < 0) {
-            continue;
-        }
-        size_t same = 0; /* the longest common beginning breaks ties: "PE100 41 SDR 11" is nearer to 40 than to 50 */
-        while (text[same] != '\0' && text[same] == name[same]) {
-            same++;
-        }
-        if (found < 0 || same > most) {
-            found = i;
-            most = same;
-        }
-    }
-    if (found >= 0) {
-        pw_pipe_name(found, out);
-    }
-    return found >= 0;
-}
 
 static void read_pipe(pw_sheet_reader *reader, const pw_json *json, pw_line *line)
 {
@@ -43,10 +18,11 @@ static void read_pipe(pw_sheet_reader *reader, const pw_json *json, pw_line *lin
         return;
     }
     line->bore_m.v = PW_UNKNOWN;
-    char name[64];
-    const bool near = text && near_pipe(json->string, name);
+    char words[PW_WORDS_SIZE];
+    const pw_fact near =
+        text ? pw_candidates_fact(json->string, pw_pipe_count(), pw_pipe_name, pw_pipe_present, words) : pw_no_fact();
     pw_sheet_error(reader, text ? PW_REFERENCE : PW_TYPE, pw_sheet_found(json), pw_fact_of("sheet.pipe"),
-                   near ? pw_fact_of("input.did-you-mean", pw_named(name)) : pw_fact_of("sheet.pipe-not-in-table"));
+                   near.id != NULL ? near : pw_fact_of("sheet.pipe-not-in-table"));
 }
 
 /* A whole number within limits, or -1 (and the problem is added). */

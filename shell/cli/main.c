@@ -335,10 +335,29 @@ static bool outputs_fit(const command_run *run)
     return true;
 }
 
+/* What stands behind "faults" is a sheet when it is one word that looks like a file or is one; else a fault's name. */
+static bool names_fault(const cli_options *options)
+{
+    const char *word = options->operand_count > 0 ? options->operands[0] : "";
+    FILE *file = NULL;
+    if (options->command != CLI_FAULTS || options->operand_count == 0) {
+        return false;
+    }
+    const bool looks = strcmp(word, "-") == 0 || strpbrk(word, "./") != NULL;
+    if (options->operand_count == 1 && !looks) {
+        file = fopen(word, "r");
+    }
+    if (file != NULL) {
+        fclose(file);
+    }
+    return options->operand_count > 1 || (!looks && file == NULL);
+}
+
 static cli_exit run_command(command_run *run)
 {
     cli_options *options = &run->options;
-    bool wants_sheet = options->command != CLI_RECKON && options->command != CLI_SCHEMA && options->operand_count > 0;
+    bool wants_sheet = options->command != CLI_RECKON && options->command != CLI_SCHEMA &&
+                       options->command != CLI_PIPES && options->operand_count > 0 && !names_fault(options);
     if (wants_sheet) {
         cli_loaded loaded = cli_sheet_load(options->operands[0], run->colour_err, &run->sheet);
         if (loaded != CLI_LOADED) {

@@ -299,7 +299,8 @@ static bool take_word(const char *word, cli_options *out)
         out->command = cli_command_find(present ? present : word);
         return out->command != CLI_COMMAND_COUNT || unknown_command(word);
     }
-    const bool several = out->command == CLI_RECKON || out->command == CLI_PARAMETERS;
+    const bool several = out->command == CLI_RECKON || out->command == CLI_PARAMETERS || out->command == CLI_PIPES ||
+                         out->command == CLI_FAULTS;
     int most = several ? CLI_MAX_OPERANDS : command_rows[out->command].operand[0] != 0;
     if (out->operand_count == most) {
         cli_tell(pw_fact_of("cli.too-much", pw_named(word), pw_named(cli_command_word(out->command))));

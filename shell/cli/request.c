@@ -210,6 +210,19 @@ static void put_times(pw_arena *arena, pw_json_writer *writer, const char *key, 
     pw_json_close(writer, ']');
 }
 
+/* The operands as one text; nothing without any. */
+static void put_words(pw_arena *arena, pw_json_writer *writer, const char *key, const cli_options *options)
+{
+    pw_text text;
+    pw_text_init(&text, arena);
+    for (int32_t i = 0; i < options->operand_count; i++) {
+        pw_text_puts(&text, i > 0 ? " " : "", options->operands[i], NULL);
+    }
+    if (options->operand_count > 0 && !text.failed) {
+        pw_json_string(writer, key, text.data);
+    }
+}
+
 char *cli_request(pw_arena *arena, const cli_options *options, const cli_sheet *sheet, const cli_wish *wish)
 {
     pw_text text;
@@ -250,6 +263,8 @@ char *cli_request(pw_arena *arena, const cli_options *options, const cli_sheet *
         }
     } else if (options->command == CLI_PARAMETERS) {
         put_paths(&writer, options);
+    } else if (options->command == CLI_PIPES || (options->command == CLI_FAULTS && !sheet)) {
+        put_words(arena, &writer, options->command == CLI_PIPES ? "of" : "what", options);
     } else if (options->command == CLI_RECKON) {
         put_given(arena, &writer, options);
     }

@@ -3,6 +3,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "base/num.h"
 #include "base/text.h"
 #include "cli/voice.h"
 
@@ -51,6 +52,16 @@ static void show_settings(const pw_json *answer)
     }
 }
 
+static void show_pipes(const pw_json *answer)
+{
+    char bore[40];
+    for (const pw_json *pipe = first_of(answer, "pipes"); pipe; pipe = pipe->next) {
+        const pw_json *bore_m = pw_json_get(pipe, "bore_m");
+        pw_num_fixed(bore_m ? bore_m->number * 1000.0 : 0.0, 1, bore);
+        printf("%s\n", cli_words(pw_fact_of("cli.bore-mm", pw_named(text_of(pipe, "name")), pw_named(bore))));
+    }
+}
+
 static void show_faults(const pw_json *answer)
 {
     for (const pw_json *fault = first_of(answer, "faults"); fault; fault = fault->next) {
@@ -59,6 +70,12 @@ static void show_faults(const pw_json *answer)
         if (text_of(fault, "severity")[0]) {
             printf("    %s\n", cli_words(pw_fact_of("cli.severity", pw_named(text_of(fault, "severity")),
                                                     pw_named(text_of(fault, "unit")))));
+        }
+        if (text_of(fault, "mild")[0]) {
+            printf("    %s .. %s\n", text_of(fault, "mild"), text_of(fault, "severe"));
+        }
+        if (text_of(fault, "example")[0]) {
+            printf("    %s\n", cli_words(pw_fact_of("cli.fault-example", pw_named(text_of(fault, "example")))));
         }
         if (possible && !possible->truth) {
             printf("    %s\n", pw_say_word(cli_voice(), "cli.cannot-happen"));
@@ -168,6 +185,8 @@ void cli_show_words(pw_arena *arena, const cli_options *options, const pw_json *
         show_parameters(answer, options->operand_count > 1);
     } else if (command == CLI_FAULTS) {
         show_faults(answer);
+    } else if (command == CLI_PIPES) {
+        show_pipes(answer);
     } else if (command == CLI_RECKON && pw_json_get(answer, "formulas")) {
         show_formulas(answer);
     } else if (command == CLI_RECKON) {

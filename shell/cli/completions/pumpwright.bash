@@ -1,7 +1,7 @@
 # Completion of pumpwright for bash. tests/cli compares the words with the program's help.
 _pumpwright() {
     local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} command=${COMP_WORDS[1]}
-    local commands="check duty size run prove settings parameters faults reckon schema door serve help"
+    local commands="check duty size run prove settings parameters faults pipes reckon schema door serve help"
     COMPREPLY=()
     if [ "$COMP_CWORD" -eq 1 ]; then
         mapfile -t COMPREPLY < <(compgen -W "$commands --help --version" -- "$word")
@@ -29,7 +29,7 @@ _pumpwright() {
         prove) options+=" --set --years --horizon --sweep --places --onsets --pairs --full --strict --jobs --seed --html" ;;
         check | duty) options+=" --set --html" ;;
         parameters) options+=" --set" ;;
-        reckon) options="--language --json --json=line --quiet --colour --help" ;;
+        pipes | reckon) options="--language --json --json=line --quiet --colour --help" ;;
         serve) options="--port --address --page --open-to-network --timeout --language --quiet --colour --help" ;;
         schema | door) options="--language --quiet --colour --help" ;;
         esac

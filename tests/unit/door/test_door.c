@@ -103,6 +103,13 @@ static const struct {
     {"{\"do\":\"run\",\"site\":" FARM ",\"states\":[7]}", "type", "states[0]"},
     {"{\"do\":\"run\",\"site\":" FARM ",\"states\":\"1 h\"}", "type", "states"},
     {"{\"do\":\"check\",\"site\":" FARM ",\"width\":60.5}", "type", "width"},
+    /* errors of the sheet and of its sentences together */
+    {"{\"do\":\"check\",\"site\":{" FARM_BODY "\"colour\":1,\"settings\":[\"start when pressure under 200 kPa\"]}}",
+     "word", "site.settings[0]"},
+    {"{\"do\":\"check\",\"site\":{" FARM_BODY "\"colour\":1,\"settings\":[\"start when pressure under 200 kPa\"]}}",
+     "unknown-key", "site.colour"},
+    {"{\"do\":\"faults\",\"what\":\"leak\"}", "reference", "what"},
+    {"{\"do\":\"pipes\",\"of\":\"poly 999\"}", "reference", "of"},
     {"{\"do\":\"check\",\"site\":{" FARM_BODY "\"settings\":[\"start when pressure under 200 kPa\"]}}", "word",
      "site.settings[0]"},
     {"{\"do\":\"duty\",\"site\":" FARM ",\"pressure\":300}", "unit", "pressure"},
