@@ -272,6 +272,40 @@ static void mains_fall(void **state)
     free(k.block);
 }
 
+/* 75 L/min through 80 m of PE100 40 SDR 11 (40 - 2 x 3.7 mm; 0.0015 mm rough) with four elbows (Darby 2001: 800 / Re +
+ * 0.14 (1 + 4 / d^0.3), d in inches): 1.5 m/s would do, but 6.5 m in 100 m is more than 5, so it does not fit. */
+static void pipe_of_the_line(void **state)
+{
+    (void)state;
+    static const char json[] = FARM_HEAD FARM_BORE FARM_PUMP FARM_LINE FARM_VESSEL FARM_TAPS FARM_SENSOR FARM_SETTINGS
+        ",\"design\":{\"uses\":[{\"at\":\"taps\",\"flow\":\"75 L/min\"}],\"velocity\":\"2 m/s\",\"friction\":\"5 "
+        "%\",\"pipe prices\":[{\"pipe\":\"PE100 40 SDR 11\",\"each metre\":2.9}]}}";
+    kit k;
+    const pw_sizing *s = farm_size(&k, json, false);
+    const pw_size_run_of_pipe *run = &s->pipes[0];
+    int32_t seen = 0;
+    for (int32_t i = 0; i < run->count; i++) {
+        const pw_size_pipe *pipe = &run->choices[i];
+        const double velocity = 75.0 * LPM / (0.25 * PI * pipe->bore_m * pipe->bore_m);
+        const double reynolds = velocity * pipe->bore_m * 999.10 / 1.1375e-3;
+        const double square = velocity * velocity / (2.0 * 9.80665);
+        const double gradient = friction_factor(reynolds, 1.5e-6 / pipe->bore_m) / pipe->bore_m * square;
+        const double elbow = 800.0 / reynolds + 0.14 * (1.0 + 4.0 / pow(pipe->bore_m / 0.0254, 0.3));
+        close_to(pipe->velocity_ms, velocity, 1e-9, "velocity");
+        close_to(pipe->gradient_new, gradient, 1e-3, "gradient");
+        close_to(pipe->loss_new_m, 80.0 * gradient + 4.0 * elbow * square, 1e-3, "loss");
+        assert_int_equal(pipe->fits, velocity <= 2.0 && gradient <= 0.05);
+        if (strcmp(pipe->name, "PE100 40 SDR 11") == 0) {
+            close_to(pipe->bore_m, 0.0326, 1e-9, "bore");
+            close_to(pipe->cost, 2.9 * 80.0, 1e-9, "cost");
+            assert_true(velocity < 1.6 && !pipe->fits);
+            seen++;
+        }
+    }
+    assert_int_equal(seen, 1);
+    free(k.block);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -283,6 +317,7 @@ int main(void)
         cmocka_unit_test(who_uses_the_water),
         cmocka_unit_test(vessel),
         cmocka_unit_test(mains_fall),
+        cmocka_unit_test(pipe_of_the_line),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
