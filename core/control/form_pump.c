@@ -2,7 +2,6 @@
 #include "control/parts.h"
 
 /* Of starts, in their window; the range stands in base/limits.h, since a simulation must bear it, too. */
-#define STARTS_RANGE "a number of starts from 1 to 3600"
 _Static_assert(PW_MAX_STARTS == 3600, "what the words say");
 
 /* ---- starts ---- */
@@ -17,15 +16,14 @@ static bool read_in_a_row(pw_reader *reader, pw_term *term)
     }
     int32_t times = 0;
     static const char *const words[] = {"times in a row", NULL};
-    if (!pw_reader_whole(reader, 2, PW_MAX_IN_A_ROW, "a number of windows from 2 to 20", &times)) {
+    if (!pw_reader_whole(reader, 2, PW_MAX_IN_A_ROW, "typed.windows-range", &times)) {
         return false;
     }
     if (!pw_reader_take(reader, "times in a row")) {
-        return pw_reader_fail_words(reader, "times in a row", words);
+        return pw_reader_fail_words(reader, pw_verbatim(words[0]), words);
     }
     if (times * term->count > PW_MAX_STARTS || (uint64_t)times * term->time_ms > PW_LONGEST_MS) {
-        return pw_reader_fail(reader, PW_RANGE, at, NULL, "at most 3600 starts and 30 d in all the windows together",
-                              NULL);
+        return pw_reader_fail(reader, PW_RANGE, at, NULL, pw_fact_of("typed.all-windows"), pw_no_fact());
     }
     term->in_a_row = (uint8_t)times;
     return true;
@@ -35,13 +33,13 @@ static bool read_starts(pw_reader *reader, const pw_sentence *sentence, pw_term 
 {
     (void)sentence, (void)at;
     int32_t count = 0;
-    if (!pw_reader_whole(reader, 1, PW_MAX_STARTS, STARTS_RANGE, &count)) {
+    if (!pw_reader_whole(reader, 1, PW_MAX_STARTS, "typed.starts-range", &count)) {
         return false;
     }
     term->count = (int16_t)count;
     if (!pw_reader_take(reader, "in")) {
         static const char *const words[] = {"in", NULL};
-        return pw_reader_fail_words(reader, "in, then a time", words);
+        return pw_reader_fail_words(reader, pw_fact_of("typed.in-time"), words);
     }
     return pw_reader_time(reader, &term->time_ms) && read_in_a_row(reader, term);
 }
@@ -178,7 +176,7 @@ static void locked_due(const pw_form_moment *at, const pw_term *term, uint32_t *
 /* ---- the rows ---- */
 
 const pw_term_form pw_form_STARTS = {.words = "starts reach",
-                                     .noun = "count of starts",
+                                     .noun = "typed.noun-starts",
                                      .opposite = PW_TERM_STARTS,
                                      .read = read_starts,
                                      .put = put_starts,
@@ -187,7 +185,7 @@ const pw_term_form pw_form_STARTS = {.words = "starts reach",
                                      .advise = pw_advice_starts};
 
 const pw_term_form pw_form_RUNNING = {.words = "running",
-                                      .noun = "running pump",
+                                      .noun = "typed.noun-running",
                                       .of_pump = true,
                                       .side = true,
                                       .opposite = PW_TERM_STOPPED,
@@ -198,7 +196,7 @@ const pw_term_form pw_form_RUNNING = {.words = "running",
                                       .advise = pw_advice_running};
 
 const pw_term_form pw_form_STOPPED = {.words = "stopped",
-                                      .noun = "stopped pump",
+                                      .noun = "typed.noun-stopped",
                                       .of_pump = true,
                                       .side = true,
                                       .opposite = PW_TERM_RUNNING,
@@ -209,7 +207,7 @@ const pw_term_form pw_form_STOPPED = {.words = "stopped",
                                       .advise = pw_advice_stopped};
 
 const pw_term_form pw_form_LOCKED = {.words = "locked out",
-                                     .noun = "locked out pump",
+                                     .noun = "typed.noun-locked",
                                      .of_pump = true,
                                      .opposite = PW_TERM_LOCKED,
                                      .read = read_state,

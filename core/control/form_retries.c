@@ -7,7 +7,7 @@ static bool read_retries(pw_reader *reader, const pw_sentence *sentence, pw_term
 {
     (void)sentence, (void)at;
     int32_t count = 0;
-    if (!pw_reader_whole(reader, 1, PW_MAX_RETRIES, "a number of retries from 1 to 1000", &count)) {
+    if (!pw_reader_whole(reader, 1, PW_MAX_RETRIES, "typed.retries-range", &count)) {
         return false;
     }
     term->count = (int16_t)count;
@@ -37,7 +37,7 @@ static void advise_retries(const pw_advised *a, pw_settings_advice *advice)
 }
 
 const pw_term_form pw_form_RETRIES = {.words = "retries reach",
-                                      .noun = "count of retries",
+                                      .noun = "typed.noun-retries",
                                       .opposite = PW_TERM_RETRIES,
                                       .read = read_retries,
                                       .put = put_retries,

@@ -37,15 +37,17 @@ enum { FORM_COUNT = sizeof forms / sizeof forms[0] };
 
 /* Sentences */
 
-static bool read_end(pw_reader *reader, const char *expected, const char *const *words)
+/* before: the words that may stand here besides, "" for none. */
+static bool read_end(pw_reader *reader, const char *before, const char *const *words)
 {
+    const pw_fact expected = before[0] != 0 ? pw_fact_of("typed.or-end", pw_named(before)) : pw_fact_of("typed.end");
     return pw_reader_end(reader) || pw_reader_fail_words(reader, expected, words);
 }
 
 static bool need(pw_reader *reader, const char *phrase)
 {
     const char *const words[] = {phrase, NULL};
-    return pw_reader_take(reader, phrase) || pw_reader_fail_words(reader, phrase, words);
+    return pw_reader_take(reader, phrase) || pw_reader_fail_words(reader, pw_verbatim(phrase), words);
 }
 
 static bool read_watch(pw_reader *reader, pw_sentence *sentence)
@@ -57,10 +59,10 @@ static bool read_watch(pw_reader *reader, pw_sentence *sentence)
         return false;
     }
     if (sentence->kind == PW_SENTENCE_HOLD_ON || sentence->kind == PW_SENTENCE_ONLY) {
-        return read_end(reader, "and, or, or the end of the sentence", joined);
+        return read_end(reader, "and, or", joined);
     }
     if (!pw_reader_take(reader, "for")) {
-        return read_end(reader, "for, and, or, or the end of the sentence", with_time);
+        return read_end(reader, "for, and, or", with_time);
     }
     if (!pw_reader_time(reader, &sentence->time_ms)) {
         return false;
@@ -72,11 +74,10 @@ static bool read_watch(pw_reader *reader, pw_sentence *sentence)
             return false;
         }
         if (sentence->within_ms < sentence->time_ms) {
-            return pw_reader_fail(reader, PW_RANGE, at, NULL, "a window at least as long as the time before it", NULL);
+            return pw_reader_fail(reader, PW_RANGE, at, NULL, pw_fact_of("typed.a-window"), pw_no_fact());
         }
     }
-    return read_end(reader, sentence->within_ms > 0 ? "the end of the sentence" : "in, or the end of the sentence",
-                    nothing);
+    return read_end(reader, sentence->within_ms > 0 ? "" : "in", nothing);
 }
 
 /* The words up to "when": a relay has no other list of names. */
@@ -90,17 +91,17 @@ static bool read_relay(pw_reader *reader, pw_sentence *sentence)
         char word[PW_WORDS_SIZE];
         pw_reader_word(reader, reader->at, word, sizeof word);
         if (strlen(name) + strlen(word) + 2 > sizeof name) {
-            return pw_reader_fail(reader, PW_LIMIT, at, NULL, "a name of a relay of at most 63 bytes", NULL);
+            return pw_reader_fail(reader, PW_LIMIT, at, NULL, pw_fact_of("typed.relay-bytes"), pw_no_fact());
         }
         pw_append(name, sizeof name, name[0] != 0 ? " " : "");
         pw_append(name, sizeof name, word);
         reader->at += strlen(word);
     }
     if (name[0] == 0) {
-        return pw_reader_fail(reader, PW_MISSING, at, NULL, "the name of a relay, then when", NULL);
+        return pw_reader_fail(reader, PW_MISSING, at, NULL, pw_fact_of("typed.relay-name"), pw_no_fact());
     }
     if (!pw_reader_take(reader, "when")) {
-        return pw_reader_fail_words(reader, "when", words);
+        return pw_reader_fail_words(reader, pw_verbatim(words[0]), words);
     }
     pw_settings *settings = reader->relays;
     int32_t relay = 0;
@@ -109,7 +110,7 @@ static bool read_relay(pw_reader *reader, pw_sentence *sentence)
         relay++;
     }
     if (relay == PW_MAX_RELAYS) {
-        return pw_reader_fail(reader, PW_LIMIT, at, NULL, "at most 16 relays", NULL);
+        return pw_reader_fail(reader, PW_LIMIT, at, NULL, pw_fact_of("typed.most-relays"), pw_no_fact());
     }
     if (relay == settings->relay_count) {
         pw_copy(settings->relays[relay], PW_NAME_SIZE, name);
@@ -141,7 +142,7 @@ static bool fail_pump(pw_reader *reader)
     for (int32_t i = 0; i < reader->settings->pump_count; i++) {
         names[i] = reader->settings->pumps[i];
     }
-    return pw_reader_fail_name(reader, names, reader->settings->pump_count, "the name of a pump:");
+    return pw_reader_fail_name(reader, names, reader->settings->pump_count, "typed.name-of-pump", NULL);
 }
 
 /* [","] ["and"] before another pump; "and change over" ends the list. */
@@ -172,24 +173,24 @@ static bool read_sharing(pw_reader *reader, pw_sentence *sentence)
             return fail_pump(reader);
         }
         if ((sentence->pumps >> pump & 1u) != 0) {
-            return pw_reader_fail(reader, PW_DUPLICATE, at, NULL, "each pump once", NULL);
+            return pw_reader_fail(reader, PW_DUPLICATE, at, NULL, pw_fact_of("typed.pump-once"), pw_no_fact());
         }
         sentence->pumps |= (uint8_t)(1u << pump);
         sentence->members[sentence->member_count] = (int8_t)pump;
         sentence->member_count++;
     } while (take_next_member(reader));
     if (sentence->member_count < 2) {
-        return pw_reader_fail_words(reader, "and, then the name of another pump", end);
+        return pw_reader_fail_words(reader, pw_fact_of("typed.and-pump"), end);
     }
     if (!pw_reader_take(reader, "and change over") && !pw_reader_take(reader, "change over")) {
-        return read_end(reader, "a comma, and, and change over, or the end of the sentence", end);
+        return (pw_reader_end(reader) || pw_reader_fail_words(reader, pw_fact_of("typed.after-member"), end));
     }
     if (pw_reader_take(reader, "at every stop")) {
         sentence->every_stop = true;
     } else if (!need(reader, "every") || !pw_reader_time(reader, &sentence->time_ms)) {
         return false;
     }
-    return read_end(reader, "the end of the sentence", &end[1]);
+    return read_end(reader, "", &end[1]);
 }
 
 static bool read_rest(pw_reader *reader, pw_sentence *sentence)
@@ -203,9 +204,9 @@ static bool read_rest(pw_reader *reader, pw_sentence *sentence)
     reader->at += comma ? 1 : 0;
     sentence->new_call = pw_reader_take(reader, "then wait for a new call");
     if (comma && !sentence->new_call) {
-        return pw_reader_fail_words(reader, "then wait for a new call", words);
+        return pw_reader_fail_words(reader, pw_verbatim(words[0]), words);
     }
-    return read_end(reader, "then wait for a new call, or the end of the sentence", words);
+    return read_end(reader, words[0], words);
 }
 
 static bool read_ignore(pw_reader *reader, pw_sentence *sentence)
@@ -217,12 +218,11 @@ static bool read_ignore(pw_reader *reader, pw_sentence *sentence)
     }
     sentence->term_count = 1;
     if (!pw_form_of(sentence->terms[0].kind)->signal) {
-        return pw_reader_fail(reader, PW_WORD, at, NULL,
-                              "what a sensor tells, for instance no flow, or pressure below 100 kPa", NULL);
+        return pw_reader_fail(reader, PW_WORD, at, NULL, pw_fact_of("typed.of-sensor"), pw_no_fact());
     }
     static const char *const end[] = {NULL};
     return need(reader, "for") && pw_reader_time(reader, &sentence->time_ms) && need(reader, "after start") &&
-           read_end(reader, "the end of the sentence", end);
+           read_end(reader, "", end);
 }
 
 /* when locked out by COND */
@@ -235,16 +235,14 @@ static bool read_locked_by(pw_reader *reader, pw_sentence *sentence)
         }
         sentence->term_count = 1;
     }
-    return read_end(
-        reader, sentence->term_count > 0 ? "the end of the sentence" : "when locked out by, or the end of the sentence",
-        sentence->term_count > 0 ? &words[1] : words);
+    return sentence->term_count > 0 ? read_end(reader, "", &words[1]) : read_end(reader, words[0], words);
 }
 
 static bool read_retry(pw_reader *reader, pw_sentence *sentence)
 {
     for (;;) {
         if (sentence->wait_count == PW_MAX_WAITS) {
-            return pw_reader_fail(reader, PW_LIMIT, reader->at, NULL, "at most 8 times in one sentence", NULL);
+            return pw_reader_fail(reader, PW_LIMIT, reader->at, NULL, pw_fact_of("typed.most-times"), pw_no_fact());
         }
         if (!pw_reader_time(reader, &sentence->waits_ms[sentence->wait_count])) {
             return false;
@@ -258,7 +256,7 @@ static bool read_retry(pw_reader *reader, pw_sentence *sentence)
         }
     }
     int32_t times = 0;
-    if (!need(reader, "up to") || !pw_reader_whole(reader, 1, PW_MAX_RETRIES, "a number from 1 to 1000", &times)) {
+    if (!need(reader, "up to") || !pw_reader_whole(reader, 1, PW_MAX_RETRIES, "typed.number-range", &times)) {
         return false;
     }
     sentence->times = (int16_t)times;
@@ -276,18 +274,16 @@ static bool read_after_form(pw_reader *reader, pw_sentence *sentence, const form
     case PW_SENTENCE_REST: return read_rest(reader, sentence);
     case PW_SENTENCE_SHARE: return read_sharing(reader, sentence);
     case PW_SENTENCE_APART:
-        return pw_reader_time(reader, &sentence->time_ms) && need(reader, "apart") &&
-               read_end(reader, "the end of the sentence", end);
+        return pw_reader_time(reader, &sentence->time_ms) && need(reader, "apart") && read_end(reader, "", end);
     case PW_SENTENCE_POWER_ON:
         return pw_reader_time(reader, &sentence->time_ms) && need(reader, "after power on") &&
-               read_end(reader, "the end of the sentence", end);
-    case PW_SENTENCE_KEEP_LOCKS: return read_end(reader, "the end of the sentence", end);
+               read_end(reader, "", end);
+    case PW_SENTENCE_KEEP_LOCKS: return read_end(reader, "", end);
     case PW_SENTENCE_WARN: return found->words[5] == 'b' ? read_relay(reader, sentence) : read_watch(reader, sentence);
-    case PW_SENTENCE_LEAST_RUN:
-        return pw_reader_time(reader, &sentence->time_ms) && read_end(reader, "the end of the sentence", end);
+    case PW_SENTENCE_LEAST_RUN: return pw_reader_time(reader, &sentence->time_ms) && read_end(reader, "", end);
     case PW_SENTENCE_RUN_ON:
         return pw_reader_time(reader, &sentence->time_ms) && need(reader, "after stop condition") &&
-               read_end(reader, "the end of the sentence", end);
+               read_end(reader, "", end);
     case PW_SENTENCE_RETRY:
         if (found->words[2] == 't') {
             return read_retry(reader, sentence);
@@ -381,7 +377,7 @@ static bool fail_form(pw_reader *reader, pw_sentence *sentence, bool *kind_known
         pw_reader before = *reader;
         before.length = (size_t)(colon - reader->text);
         bool answer =
-            pw_reader_fail_name(&before, names, reader->settings->pump_count, "the name of a pump before the colon:");
+            pw_reader_fail_name(&before, names, reader->settings->pump_count, "typed.pump-before-colon", NULL);
         reader->status = before.status;
         return answer;
     }

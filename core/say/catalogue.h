@@ -24,7 +24,7 @@ void say_template_put(pw_text *text, const pw_voice *voice, const pw_fact *fact,
     X(base)                                                                                                       \
     X(advice)                                                                                                     \
     X(check) X(cli) X(control) X(day) X(door) X(faults) X(input) X(look) X(paper) X(propose) X(prove) X(sentence) \
-        X(sheet) X(size)
+        X(sheet) X(size) X(typed)
 
 #define SAY_X(area) extern const say_catalogue say_en_##area, say_de_##area;
 SAY_AREAS(SAY_X)
