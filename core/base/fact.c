@@ -45,6 +45,11 @@ pw_value pw_word(const char *id)
     return (pw_value){.kind = PW_VALUE_WORD, .text = id};
 }
 
+pw_value pw_row_text(const char *text)
+{
+    return (pw_value){.kind = PW_VALUE_ROW, .text = text != NULL ? text : ""};
+}
+
 pw_value pw_nested(const pw_fact *fact)
 {
     return (pw_value){.kind = PW_VALUE_FACT, .facts = fact};

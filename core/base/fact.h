@@ -24,6 +24,7 @@ typedef enum pw_value_kind {
     PW_VALUE_NUMBER,
     PW_VALUE_NAME,
     PW_VALUE_WORD,
+    PW_VALUE_ROW,
     PW_VALUE_FACT,
     PW_VALUE_LIST,
     PW_VALUE_CLOCK,
@@ -81,6 +82,7 @@ pw_value pw_count(int64_t count);                        /* a whole number of th
 pw_value pw_number(double value, int32_t digits);        /* a plain number of so many significant digits */
 pw_value pw_named(const char *name);     /* the user's own text, never translated; "" when there is none */
 pw_value pw_word(const char *id);        /* another message without values of its own */
+pw_value pw_row_text(const char *text);  /* English that stands in a row of a table; say has it in the others */
 pw_value pw_nested(const pw_fact *fact); /* NULL: the memory ran out; the text will say so (failed) */
 pw_value pw_list(const pw_facts *list, pw_join join);
 pw_value pw_clock(int64_t seconds);         /* time of day, seconds after midnight */

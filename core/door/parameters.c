@@ -114,7 +114,7 @@ static void put_param(door *d, const pw_param *param)
     door_put_number(d, "most si", param->high);
     pw_json_bool(d->answer, "whole", param->whole);
     pw_json_string(d->answer, "what", param->help);
-    pw_json_string(d->answer, "reason", param->reason);
+    pw_json_string(d->answer, "reason", pw_say_row(&d->voice, param->reason));
     pw_json_close(d->answer, '}');
 }
 

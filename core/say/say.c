@@ -73,6 +73,12 @@ const char *pw_say_word(const pw_voice *voice, const char *id)
     return words != NULL ? words : id;
 }
 
+const char *pw_say_row(const pw_voice *voice, const char *text)
+{
+    const char *words = voice->language == PW_GERMAN ? row_of(&say_german_rows, text) : NULL;
+    return words != NULL ? words : text;
+}
+
 /* ---- values ---- */
 
 static bool is_digit(char c)
@@ -198,6 +204,7 @@ static void put_value(pw_text *text, const pw_voice *voice, const pw_value *valu
     case PW_VALUE_NUMBER: pw_say_number(text, voice, value->si, value->join); break;
     case PW_VALUE_NAME: pw_text_put(text, value->text); break;
     case PW_VALUE_WORD: pw_text_put(text, pw_say_word(voice, value->text)); break;
+    case PW_VALUE_ROW: pw_text_put(text, pw_say_row(voice, value->text)); break;
     case PW_VALUE_FACT:
         text->failed = text->failed || value->facts == NULL;
         if (value->facts != NULL) {
@@ -223,6 +230,7 @@ static bool is_there(const pw_voice *voice, const pw_value *value)
     case PW_VALUE_END: return false;
     case PW_VALUE_COUNT:
     case PW_VALUE_TRUTH: return value->whole != 0;
+    case PW_VALUE_ROW:
     case PW_VALUE_NAME: return value->text[0] != '\0';
     case PW_VALUE_LIST: return value->count > 0;
     case PW_VALUE_IN_US_UNITS: return voice->units->us;

@@ -1,0 +1,57 @@
+"""A catalogue of core/say in which every piece of prose stands in marks: python3 mark.py core/say/de_AREA.c OUT.c
+
+A program with these catalogues says in marks what it takes from them, and without marks the user's own words, numbers,
+units, and whatever prose escaped the catalogues (test_words.py looks for that).
+"""
+import os
+import re
+import sys
+
+sys.path.insert(0, os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "..", "tools"))
+import words  # noqa: E402
+
+OPEN, CLOSE = "\u27e6", "\u27e7"
+
+
+def marked(template):
+    """Marks around each run of text that has letters; places, bars and braces stay as they are."""
+    out, depth, run = [], 0, ""
+
+    def end():
+        nonlocal run
+        bare = re.sub(r"\\[a-z]", " ", run)
+        out.append(OPEN + run + CLOSE if re.search(r"[^\W\d_]", bare) else run)
+        run = ""
+
+    at = 0
+    while at < len(template):
+        place = re.match(r"\{\^?[0-7][:?}]", template[at:])
+        if place:
+            end()
+            out.append(place.group(0))
+            depth += place.group(0)[-1] != "}"
+            at += len(place.group(0))
+        elif depth > 0 and template[at] in "|}":
+            end()
+            out.append(template[at])
+            depth -= template[at] == "}"
+            at += 1
+        else:
+            run += template[at]
+            at += 1
+    end()
+    return "".join(out)
+
+
+def main():
+    source, target = sys.argv[1:]
+    language, area = re.match(r"(\w\w)_(\w+)\.c$", os.path.basename(source)).groups()
+    rows, order = words.rows_of("", source)
+    with open(target, "w", encoding="utf-8") as file:
+        file.write('#include "say/catalogue.h"\n\nstatic const say_row rows[] = {\n')
+        for name in order:
+            file.write(f'    {{"{name}", "{marked(rows[name][1])}"}},\n')
+        file.write(f"}};\n\nSAY_CATALOGUE(say_{language}_{area})\n")
+
+
+main()
