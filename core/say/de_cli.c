@@ -3,7 +3,8 @@
 
 static const say_row rows[] = {
     {"cli.about",
-     "pumpwright: was eine Pumpanlage unter ihren Reglereinstellungen tut, und welche Störungen diese nie bemerken."},
+     "pumpwright: was eine Pumpanlage unter ihren Reglereinstellungen tut, und welche Störungen diese nie "
+     "bemerken."},
     {"cli.answer-no-json", "die Antwort ist kein JSON (Zeile {0}, Spalte {1}): ein interner Fehler."},
     {"cli.answer-too-large", "die Antwort ist größer, als hier gelesen werden kann ({0} MB): ein interner Fehler."},
     {"cli.built-without", "dieses Programm wurde ohne librsvg und cairo gebaut; --svg schreibt dasselbe Bild"},
@@ -13,8 +14,8 @@ static const say_row rows[] = {
     {"cli.cannot-write-output", "auf die Standardausgabe lässt sich nicht schreiben."},
     {"cli.codes",
      "Rückgabewerte: 0 gut; 1 Anlage, Einstellungen oder Anfrage haben Probleme; 2 Aufruf; 3 eine Datei lässt "
-     "sich\nnicht lesen oder schreiben, oder ein Port nicht öffnen; 4 keine Lösung, oder ein interner Fehler; 5 prove "
-     "--strict:\neine Störung wird nie bemerkt, oder es gab eine Fehlabschaltung; 130 abgebrochen."},
+     "sich\nnicht lesen oder schreiben, oder ein Port nicht öffnen; 4 keine Lösung, oder ein interner Fehler; "
+     "5 prove --strict:\neine Störung wird nie bemerkt, oder es gab eine Fehlabschaltung; 130 abgebrochen."},
     {"cli.command-check", "ein Anlagenblatt lesen; alles sagen, was falsch ist und was angenommen wurde"},
     {"cli.command-door", "eine rohe Anfrage (JSON) von der Standardeingabe, ihre Antwort auf die Standardausgabe"},
     {"cli.command-duty", "wo die Pumpe arbeitet: Förderstrom, Förderhöhe, Leistung, Saugseite"},
@@ -28,21 +29,25 @@ static const say_row rows[] = {
     {"cli.command-serve", "die Seite und die Schnittstelle für einen Browser auf diesem Rechner"},
     {"cli.command-settings", "die Sätze der Reglereinstellungen, wie das Programm sie versteht"},
     {"cli.command-size", "von Bedarf und Höhen zu Pumpe, Rohren, Behälter und Kabel"},
+    {"cli.default-is", "Vorgabe: {0}."},
     {"cli.does-not-belong", "--{0} gehört nicht zu „{1}“. Siehe „pumpwright help {1}“."},
     {"cli.empty-value", "--{0}: der Wert ist leer; richtig wäre {1}."},
     {"cli.found", "gefunden:"},
+    {"cli.from-to", "{0} bis {1}"},
     {"cli.further-problems", "{0} weitere Probleme werden nicht gezeigt."},
     {"cli.interrupted", "abgebrochen; nichts wurde geschrieben."},
     {"cli.minutes-left", "noch etwa {0} min"},
-    {"cli.needs-sheet", "„{0}“ braucht ein Anlagenblatt: pumpwright {0} SITE (eine YAML- oder JSON-Datei, oder - für "
-                        "die Standardeingabe)."},
+    {"cli.needs-sheet",
+     "„{0}“ braucht ein Anlagenblatt: pumpwright {0} SITE (eine YAML- oder JSON-Datei, oder - für die "
+     "Standardeingabe)."},
     {"cli.needs-value", "--{0} braucht einen Wert: --{0} {1} ({2})."},
     {"cli.no-command", "ein Befehl fehlt. „pumpwright help“ zählt sie auf."},
     {"cli.no-memory", "der Speicher reicht nicht."},
     {"cli.no-memory-mb", "der Speicher reicht nicht ({0} MB wurden verlangt)."},
     {"cli.no-picture", "das Bild ließ sich nicht zeichnen"},
     {"cli.no-pump-list",
-     "{0} enthält keine Liste von Pumpen; richtig wäre eine Liste oder ein Objekt mit der Liste als \"catalogue\"."},
+     "{0} enthält keine Liste von Pumpen; richtig wäre eine Liste oder ein Objekt mit der Liste als "
+     "\"catalogue\"."},
     {"cli.no-value", "--{0} hat keinen Wert; gefunden „{1}“."},
     {"cli.older-word", "„{0}“ ist das frühere Wort; jetzt heißt es „{1}“."},
     {"cli.option-address", "Adresse (sonst nur dieser Rechner)"},
@@ -80,6 +85,11 @@ static const say_row rows[] = {
     {"cli.option-units", "metric, bar, us oder Einheiten: bar,m3/h"},
     {"cli.option-version", "die Version"},
     {"cli.option-years", "gesunde Jahre für die Suche nach Fehlabschaltungen (sonst 10)"},
+    {"cli.or-else", ", sonst {0}"},
+    {"cli.origin-default", "Vorgabe"},
+    {"cli.origin-given", "angegeben"},
+    {"cli.origin-left-out", "weggelassen"},
+    {"cli.origin-pipe", "aus der Rohrtabelle"},
     {"cli.output-is-input", "--{0}: {1} wird hier gelesen ({2}); ein anderer Name wäre richtig."},
     {"cli.output-twice", "--{0} und --{1}: beide nennen {2}; zwei Namen wären richtig."},
     {"cli.right", "richtig wäre:"},
@@ -89,6 +99,7 @@ static const say_row rows[] = {
     {"cli.site-is", "SITE ist ein Anlagenblatt in YAML oder JSON; - ist die Standardeingabe."},
     {"cli.site-is-page",
      "SITE ist ein Anlagenblatt in YAML oder JSON (docs/site-sheet.md); - ist die Standardeingabe."},
+    {"cli.source", "Quelle: {0}"},
     {"cli.standard-input", "Standardeingabe"},
     {"cli.too-many-sets", "--set steht mehr als {0}-mal da."},
     {"cli.too-much", "„{0}“ ist hinter „{1}“ zu viel. Siehe „pumpwright help {1}“."},
@@ -100,14 +111,16 @@ static const say_row rows[] = {
     {"cli.usage", "Aufruf: pumpwright BEFEHL [SITE] [OPTIONEN]"},
     {"cli.usage-of", "pumpwright {0}{1? {1}|} [OPTIONEN]"},
     {"cli.wants-choice", "--{0}: gefunden „{1}“; richtig wäre eines von: {2}."},
-    {"cli.wants-fault", "--fault: gefunden „{0}“; richtig wäre WAS SCHWEREGRAD [at NAME] [from ZEIT], zum Beispiel "
-                        "\"slow leak 2 L/min from 10 h\" oder \"... from 12:10\"."},
+    {"cli.wants-fault",
+     "--fault: gefunden „{0}“; richtig wäre WAS SCHWEREGRAD [at NAME] [from ZEIT], zum Beispiel \"slow leak 2 "
+     "L/min from 10 h\" oder \"... from 12:10\"."},
     {"cli.wants-name-value", "reckon: gefunden „{0}“; richtig wäre NAME=WERT, zum Beispiel \"flow=45 L/min\"."},
     {"cli.wants-number", "--{0}: gefunden „{1}“; richtig wäre eine ganze Zahl von {2} bis {3}."},
     {"cli.wants-set", "--set: gefunden „{0}“; richtig wäre PFAD=WERT, zum Beispiel \"vessels[0].precharge=180 kPa\"."},
     {"cli.warning", "Warnung:"},
     {"cli.watch", "   (Wächter)"},
     {"cli.where", "wo: {0}"},
+    {"cli.within", "{0} bis {1}, {2}"},
     {"cli.worker-died", "ein Arbeitsprozess endete vor dem Ende seiner Arbeit."},
     {"cli.written", "Geschrieben: {0}"},
 };

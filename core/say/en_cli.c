@@ -10,9 +10,10 @@ static const say_row rows[] = {
     {"cli.cannot-read", "cannot read {0}: {1}."},
     {"cli.cannot-write", "cannot write {0}: {1}."},
     {"cli.cannot-write-output", "cannot write to standard output."},
-    {"cli.codes", "Exit codes: 0 fine; 1 the site, its settings or the request has problems; 2 usage; 3 a file cannot "
-                  "be read or\nwritten, or a port not opened; 4 no solution, or an internal fault; 5 prove --strict: a "
-                  "fault is never\nseen, or a false stop was; 130 interrupted."},
+    {"cli.codes",
+     "Exit codes: 0 fine; 1 the site, its settings or the request has problems; 2 usage; 3 a file cannot be "
+     "read or\nwritten, or a port not opened; 4 no solution, or an internal fault; 5 prove --strict: a fault "
+     "is never\nseen, or a false stop was; 130 interrupted."},
     {"cli.command-check", "read a site sheet; say all that is wrong and all that was assumed"},
     {"cli.command-door", "a raw request (JSON) from standard input, its answer to standard output"},
     {"cli.command-duty", "where the pump works: flow, head, power, suction"},
@@ -26,9 +27,11 @@ static const say_row rows[] = {
     {"cli.command-serve", "the page, and the door, for a browser on this machine"},
     {"cli.command-settings", "the control sentences as the program understands them"},
     {"cli.command-size", "from demand and levels to pump, pipes, vessel and cable"},
+    {"cli.default-is", "Default: {0}."},
     {"cli.does-not-belong", "--{0} does not belong to \"{1}\". See \"pumpwright help {1}\"."},
     {"cli.empty-value", "--{0}: the value is empty; {1} would be right."},
     {"cli.found", "found"},
+    {"cli.from-to", "{0} to {1}"},
     {"cli.further-problems", "{0} further problems are not shown."},
     {"cli.interrupted", "interrupted; nothing was written."},
     {"cli.minutes-left", "about {0} min left"},
@@ -78,6 +81,11 @@ static const say_row rows[] = {
     {"cli.option-units", "metric, bar, us, or unit names: bar,m3/h"},
     {"cli.option-version", "the version"},
     {"cli.option-years", "healthy years to look for false stops (default 10)"},
+    {"cli.or-else", ", else {0}"},
+    {"cli.origin-default", "default"},
+    {"cli.origin-given", "given"},
+    {"cli.origin-left-out", "left out"},
+    {"cli.origin-pipe", "pipe"},
     {"cli.output-is-input", "--{0}: found {1}, which is read here ({2}); another name would be right."},
     {"cli.output-twice", "--{0} and --{1}: found {2} for both; two names would be right."},
     {"cli.right", "right would be:"},
@@ -86,6 +94,7 @@ static const say_row rows[] = {
     {"cli.severity", "severity: {0}, in {1}"},
     {"cli.site-is", "SITE is a site sheet in YAML or JSON; - is standard input."},
     {"cli.site-is-page", "SITE is a site sheet in YAML or JSON (docs/site-sheet.md); - is standard input."},
+    {"cli.source", "Source: {0}"},
     {"cli.standard-input", "standard input"},
     {"cli.too-many-sets", "--set stands there more than {0} times."},
     {"cli.too-much", "\"{0}\" is too much behind \"{1}\". See \"pumpwright help {1}\"."},
@@ -96,8 +105,9 @@ static const say_row rows[] = {
     {"cli.usage", "usage: pumpwright COMMAND [SITE] [OPTIONS]"},
     {"cli.usage-of", "pumpwright {0}{1? {1}|} [OPTIONS]"},
     {"cli.wants-choice", "--{0}: found \"{1}\"; one of these would be right: {2}."},
-    {"cli.wants-fault", "--fault: found \"{0}\"; WHAT SEVERITY [at NAME] [from TIME] would be right, for instance "
-                        "\"slow leak 2 L/min from 10 h\" or \"... from 12:10\"."},
+    {"cli.wants-fault",
+     "--fault: found \"{0}\"; WHAT SEVERITY [at NAME] [from TIME] would be right, for instance \"slow leak 2 "
+     "L/min from 10 h\" or \"... from 12:10\"."},
     {"cli.wants-name-value", "reckon: found \"{0}\"; NAME=VALUE would be right, for instance \"flow=45 L/min\"."},
     {"cli.wants-number", "--{0}: found \"{1}\"; a whole number from {2} to {3} would be right."},
     {"cli.wants-set",
@@ -105,6 +115,7 @@ static const say_row rows[] = {
     {"cli.warning", "warning:"},
     {"cli.watch", "   (watch)"},
     {"cli.where", "where: {0}"},
+    {"cli.within", "{0} to {1}, {2}"},
     {"cli.worker-died", "a worker process ended before its work was done."},
     {"cli.written", "Written: {0}"},
 };
