@@ -10,7 +10,7 @@ import sys
 
 LANGUAGES = ("en", "de")
 STRING = r'"(?:\\.|[^"\\\n])*"'
-ROW = re.compile(r'\{\s*(' + STRING + r')\s*,\s*((?:' + STRING + r'\s*)+)\}')
+ROW = re.compile(r'\{\s*((?:' + STRING + r'\s*)+),\s*((?:' + STRING + r'\s*)+)\}')
 # No prose to be moved: the help of the sheet's table, and the names of formulas.
 HELD_ELSEWHERE = re.compile(r"core/(say/|formula/|site/(table\w*|schema|special)\.c|door/reckon\w*\.[ch])")
 
@@ -27,13 +27,16 @@ def literals(code):
             yield line, match.group(0)[1:-1]
 
 
+def joined(pieces):
+    return "".join(piece[1:-1] for piece in re.findall(STRING, pieces))
+
+
 def rows_of(root, path):
     """id -> (line, template), and the ids in their order."""
     code = without_comments(open(os.path.join(root, path), encoding="utf-8").read())
     rows, order = {}, []
     for match in ROW.finditer(code):
-        name = match.group(1)[1:-1]
-        words = "".join(piece[1:-1] for piece in re.findall(STRING, match.group(2)))
+        name, words = joined(match.group(1)), joined(match.group(2))
         rows[name] = (code.count("\n", 0, match.start()) + 1, words)
         order.append(name)
     return rows, order
@@ -109,6 +112,42 @@ def prose_in(root, names):
     return count
 
 
+REASON = re.compile(r"\b(?:DEFAULT|DERIVED)\(\s*[^,\"]+,\s*((?:" + STRING + r"\s*)+)\)")
+TITLE = re.compile(r"\.(?:title|says|source|hand)\s*=\s*((?:" + STRING + r"\s*)+)")
+HELP = re.compile(r"\bPW_(?:NEED|NEED_IN|MAY|MAY_IN|WORDS|MAYBE_WORDS|LIST|GIVE|GIVE_IN)\((?:[^()]|\([^()]*\))*?,\s*((?:" + STRING + r"\s*)+)\)")
+GERMAN_ROWS = "core/say/german_rows.c"
+
+
+def check_german_rows(root, names, wrong):
+    """Reasons of defaults and the texts of formulas stand in rows in English; each has its German."""
+    if GERMAN_ROWS not in names:
+        return
+    rows, order = rows_of(root, GERMAN_ROWS)
+    for before, after in zip(order, order[1:]):
+        if not before.encode() < after.encode():
+            wrong(GERMAN_ROWS, rows[after][0], f"\"{after}\" stands behind \"{before}\": rows are sorted, each once")
+    there = set()
+    for name in names:
+        reasons = re.match(r"core/site/(table\w*|special)\.c$", name)
+        formulas = re.match(r"core/formula/(rows_\w+|registry)\.c$", name)
+        if not reasons and not formulas:
+            continue
+        code = without_comments(open(os.path.join(root, name), encoding="utf-8").read())
+        there |= {text for _, text in all_literals(code)}
+        for match in list((REASON if reasons else TITLE).finditer(code)):
+            text = joined(match.group(1))
+            if text and text not in rows:
+                wrong(name, code.count("\n", 0, match.start()) + 1, f"no German in {GERMAN_ROWS}: \"{text}\"")
+    for text in sorted(set(rows) - there):
+        wrong(GERMAN_ROWS, rows[text][0], f"no row of a table says \"{text}\"")
+
+
+def all_literals(code):
+    """Literals with their neighbours joined, as the compiler does."""
+    for match in re.finditer(STRING + r"(?:\s*" + STRING + ")*", code):
+        yield code.count("\n", 0, match.start()) + 1, joined(match.group(0))
+
+
 def check_prose(root, names, wrong, warn):
     path = "tools/prose.allow"
     allowed = {}
@@ -130,7 +169,12 @@ def wrapped(name, words):
     line = f'    {{"{name}", "{words}"}},'
     if len(line) <= 120:
         return line + "\n"
-    pieces, rest = [], words
+    return f'    {{{cut(name)},\n     {cut(words)}}},\n'
+
+
+def cut(text):
+    """A literal, in pieces of a line each."""
+    pieces, rest = [], text
     while len(rest) > 104:
         at = rest.rfind(" ", 0, 104)
         at = at if at > 0 else rest.find(" ", 104)
@@ -139,7 +183,7 @@ def wrapped(name, words):
         pieces.append(rest[:at + 1])
         rest = rest[at + 1:]
     pieces.append(rest)
-    return f'    {{"{name}",\n' + "\n".join(f'     "{piece}"' for piece in pieces) + "},\n"
+    return "\n     ".join(f'"{piece}"' for piece in pieces)
 
 
 def put_in_order(path):
@@ -149,10 +193,10 @@ def put_in_order(path):
     body, tail = rest.rsplit("};\n", 1)
     rows = {}
     for match in ROW.finditer(without_comments(body)):
-        name = match.group(1)[1:-1]
+        name = joined(match.group(1))
         if name in rows:
             sys.exit(f"{path}: \"{name}\" stands there twice")
-        rows[name] = "".join(piece[1:-1] for piece in re.findall(STRING, match.group(2)))
+        rows[name] = joined(match.group(2))
     lines = "".join(wrapped(name, rows[name]) for name in sorted(rows, key=lambda name: name.encode()))
     with open(path, "w", encoding="utf-8") as file:
         file.write(head + "static const say_row rows[] = {\n" + lines + "};\n" + tail)

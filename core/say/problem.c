@@ -49,8 +49,8 @@ void pw_say_problem(pw_text *text, const pw_voice *voice, const pw_problem *prob
     const pw_fact found = pw_remark_fact(&problem->found);
     const pw_fact expected = pw_remark_fact(&problem->expected);
     const pw_fact hint = pw_remark_fact(&problem->hint);
-    const pw_fact whole = pw_fact_of("input.problem", pw_named(problem->path), pw_word(pw_problem_message(problem)), pw_nested(&place),
-                                     pw_nested(&found), pw_nested(&expected));
+    const pw_fact whole = pw_fact_of("input.problem", pw_named(problem->path), pw_word(pw_problem_message(problem)),
+                                     pw_nested(&place), pw_nested(&found), pw_nested(&expected));
     put_sentence(text, voice, &whole);
     if (hint.id != NULL) {
         put_sentence(text, voice, &hint);

@@ -45,13 +45,14 @@ def marked(template):
 
 def main():
     source, target = sys.argv[1:]
-    language, area = re.match(r"(\w\w)_(\w+)\.c$", os.path.basename(source)).groups()
+    name_of = os.path.basename(source)[:-2]  # de_paper, or german_rows: texts by the English that stands in a table
     rows, order = words.rows_of("", source)
     with open(target, "w", encoding="utf-8") as file:
         file.write('#include "say/catalogue.h"\n\nstatic const say_row rows[] = {\n')
         for name in order:
-            file.write(f'    {{"{name}", "{marked(rows[name][1])}"}},\n')
-        file.write(f"}};\n\nSAY_CATALOGUE(say_{language}_{area})\n")
+            words_of = marked(rows[name][1]) if name_of.startswith("de_") else OPEN + rows[name][1] + CLOSE
+            file.write(f'    {{"{name}", "{words_of}"}},\n')
+        file.write(f"}};\n\nSAY_CATALOGUE(say_{name_of})\n")
 
 
 main()
