@@ -46,8 +46,14 @@ static int32_t choices(const pw_settings *settings, pw_term_kind kind, const cha
 
 const char *pw_list_words(const char *const *names, int32_t count, char *out, size_t out_size)
 {
+    static const char more[] = ", ...";
     out[0] = 0;
     for (int32_t i = 0; i + 1 < count; i++) {
+        /* never cut inside a word; a remark has to hold the last one, too */
+        if (strlen(out) + strlen(names[i]) + sizeof more + PW_NAME_SIZE > out_size) {
+            pw_append(out, out_size, more);
+            break;
+        }
         pw_append(out, out_size, i == 0 ? "" : ", ");
         pw_append(out, out_size, names[i]);
     }

@@ -5,9 +5,11 @@
 static const say_row rows[] = {
     {"base.and", " und "},
     {"base.friday", "Freitag"},
+    {"base.hour", "Stunde"},
     {"base.monday", "Montag"},
     {"base.no", "nein"},
     {"base.or", " oder "},
+    {"base.per", "je"},
     {"base.saturday", "Samstag"},
     {"base.sunday", "Sonntag"},
     {"base.thursday", "Donnerstag"},

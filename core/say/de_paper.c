@@ -237,6 +237,7 @@ static const say_row rows[] = {
      "Brunnen selbst"},
     {"paper.outside-times", "dieselben Fehler zu anderer Tageszeit (auf Wunsch)"},
     {"paper.pair-reason", "{0} und {1}: {2}"},
+    {"paper.plot-area", "Fläche: kleinster bis größter Wert"},
     {"paper.protection", "Schutzwirkung"},
     {"paper.pump", "Pumpe"},
     {"paper.pump-is", "{0}, {1} nach {2}: {3}, Nullförderhöhe {4}, Kennlinie bis {5}"},

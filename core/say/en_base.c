@@ -5,9 +5,11 @@
 static const say_row rows[] = {
     {"base.and", " and "},
     {"base.friday", "Friday"},
+    {"base.hour", "hour"},
     {"base.monday", "Monday"},
     {"base.no", "no"},
     {"base.or", " or "},
+    {"base.per", "per"},
     {"base.saturday", "Saturday"},
     {"base.sunday", "Sunday"},
     {"base.thursday", "Thursday"},

@@ -222,6 +222,7 @@ static const say_row rows[] = {
      "surge (water hammer) beyond that of a slamming valve, pipes split by frost, damage to the well itself"},
     {"paper.outside-times", "the same faults begun at another time of the day (an option of the proof)"},
     {"paper.pair-reason", "{0} and {1}: {2}"},
+    {"paper.plot-area", "area: least to largest value"},
     {"paper.protection", "Protection"},
     {"paper.pump", "Pump"},
     {"paper.pump-is", "{0}, {1} to {2}: {3}, shut-off head {4}, curve to {5}"},

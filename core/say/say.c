@@ -75,7 +75,11 @@ const char *pw_say_word(const pw_voice *voice, const char *id)
 
 const char *pw_say_row(const pw_voice *voice, const char *text)
 {
-    const char *words = voice->language == PW_GERMAN ? row_of(&say_german_rows, text) : NULL;
+    const char *words = NULL;
+    if (voice->language == PW_GERMAN) {
+        words = row_of(&say_german_rows, text);
+        words = words != NULL ? words : row_of(&say_german_formulas, text);
+    }
     return words != NULL ? words : text;
 }
 
@@ -113,6 +117,23 @@ static void put_degrees(pw_text *text, const pw_voice *voice, size_t from)
     }
 }
 
+/* Units are symbols, the same in every language, but for "per": 15 per hour, 14 L/min per m. */
+static void put_unit_words(pw_text *text, const pw_voice *voice, pw_dimension dimension, size_t from)
+{
+    static const char per[] = "per ", hour[] = "hour";
+    const char *at = text->failed ? NULL : strstr(text->data + from, per);
+    if (voice->language == PW_ENGLISH || at == NULL ||
+        (dimension != PW_DIM_RATE && dimension != PW_DIM_SPECIFIC_CAPACITY)) {
+        return;
+    }
+    char below[16];
+    pw_copy(below, sizeof below, at + strlen(per));
+    text->length = (size_t)(at - text->data);
+    text->data[text->length] = '\0';
+    pw_text_puts(text, pw_say_word(voice, "base.per"), " ",
+                 strcmp(below, hour) == 0 ? pw_say_word(voice, "base.hour") : below, NULL);
+}
+
 void pw_say_amount(pw_text *text, const pw_voice *voice, pw_dimension dimension, double si)
 {
     if (!pw_is_finite(si)) {
@@ -121,6 +142,7 @@ void pw_say_amount(pw_text *text, const pw_voice *voice, pw_dimension dimension,
     }
     const size_t from = text->length;
     pw_quantity_put(text, voice->units, dimension, si);
+    put_unit_words(text, voice, dimension, from);
     put_commas(text, voice, from);
 }
 
@@ -196,6 +218,7 @@ static void put_value(pw_text *text, const pw_voice *voice, const pw_value *valu
         break;
     case PW_VALUE_EXACT:
         pw_quantity_exact(text, (pw_dimension)value->dimension, value->si);
+        put_unit_words(text, voice, (pw_dimension)value->dimension, from);
         put_commas(text, voice, from);
         put_degrees(text, voice, from);
         break;

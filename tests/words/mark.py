@@ -1,4 +1,4 @@
-"""A catalogue of core/say in which every piece of prose stands in marks: python3 mark.py core/say/de_AREA.c OUT.c
+"""A catalogue of core/say in which every word stands in marks: python3 mark.py core/say/de_AREA.c OUT.c
 
 A program with these catalogues says in marks what it takes from them, and without marks the user's own words, numbers,
 units, and whatever prose escaped the catalogues (test_words.py looks for that).
@@ -13,14 +13,19 @@ import words  # noqa: E402
 OPEN, CLOSE = "\u27e6", "\u27e7"
 
 
+def each_word(run):
+    """Marks around each word, so that no line break falls into a mark."""
+    return re.sub(r"(?:\\.|[^\s\\])+", lambda m: OPEN + m.group(0) + CLOSE if re.search(r"[^\W\d_]", re.sub(r"\\.", "", m.group(0)))
+                  else m.group(0), run)
+
+
 def marked(template):
-    """Marks around each run of text that has letters; places, bars and braces stay as they are."""
+    """Marks around each word of text; places, bars and braces stay as they are."""
     out, depth, run = [], 0, ""
 
     def end():
         nonlocal run
-        bare = re.sub(r"\\[a-z]", " ", run)
-        out.append(OPEN + run + CLOSE if re.search(r"[^\W\d_]", bare) else run)
+        out.append(each_word(run))
         run = ""
 
     at = 0
@@ -50,7 +55,7 @@ def main():
     with open(target, "w", encoding="utf-8") as file:
         file.write('#include "say/catalogue.h"\n\nstatic const say_row rows[] = {\n')
         for name in order:
-            words_of = marked(rows[name][1]) if name_of.startswith("de_") else OPEN + rows[name][1] + CLOSE
+            words_of = marked(rows[name][1]) if name_of.startswith("de_") else each_word(rows[name][1])
             file.write(f'    {{"{name}", "{words_of}"}},\n')
         file.write(f"}};\n\nSAY_CATALOGUE(say_{name_of})\n")
 

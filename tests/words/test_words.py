@@ -71,8 +71,7 @@ def names_typed():
 def escaped(text, known):
     """Words outside the marks that nobody typed, with the line that each first stands in."""
     found = {}
-    # a line break of the paper inside a mark is no end of it
-    bare = MARKED.sub(lambda m: re.sub(r"[^\n]", " ", m.group(0)), text)
+    bare = MARKED.sub(" ", re.sub(r"ooo+", " ", text))  # a curve of a plot is drawn with o
     for before, line in zip(text.split("\n"), bare.split("\n")):
         for word in WORD.findall(line):
             if word not in known and word.lower() not in known:
@@ -85,11 +84,11 @@ def words_of(*texts):
 
 
 def main():
-    typed = names_typed() | {"pumpwright", "site"}
+    typed = names_typed() | {"pumpwright", "site", "what", "severity", "xx"}  # keys of a request; a hatch of a plot
     wrong = []
 
-    def look(name, text, *own, grammar=False):
-        if not MARKED.search(text):
+    def look(name, text, *own, grammar=False, quiet=False):  # quiet: numbers and names alone are right
+        if not quiet and not MARKED.search(text):
             wrong.append((name, "", "nothing at all came out of the catalogue:\n" + text[:400]))
         known = typed | words_of(*own) | (set(GRAMMAR) if grammar else set())
         for word, line in escaped(text, known).items():
@@ -98,13 +97,13 @@ def main():
     commands = re.findall(r"^  ([a-z]+)(?: |$)", said("help"), flags=re.M)
     options = said("help")
     usage = " ".join(re.findall(r"^ *(?:-\w, )?--[a-z-]+(?: [A-Z]+)?", options, flags=re.M)) + " " + " ".join(commands)
-    usage += " SITE PATH FORMULA NAME VALUE COMMAND"
+    usage += " en de SITE PATH FORMULA NAME VALUE COMMAND"
     look("help", options, usage)
     for command in commands:
         look(f"help {command}", said("help", command), usage)
     look("faults", said("faults"))
     look("reckon", said("reckon"))
-    look("reckon pipe loss", said("reckon", "pipe loss", "flow=45 L/min", "length=100 m", "bore=40 mm"))
+    look("reckon motor load", said("reckon", "motor load", "power=1.1 kW", "load=0 W"), quiet=True)
     for example in QUICK:
         path = os.path.join(ROOT, "examples", f"{example}.yaml")
         sheet = open(path, encoding="utf-8").read() + path
@@ -113,7 +112,7 @@ def main():
         look(f"size {example}", said("size", path, "--explain", "-l", "2 d"), sheet, grammar=True)
         look(f"parameters {example}", said("parameters", path), sheet)
         look(f"faults {example}", said("faults", path), sheet)
-        look(f"settings {example}", said("settings", path), sheet, grammar=True)
+        look(f"settings {example}", said("settings", path), sheet, grammar=True, quiet=True)
         look(f"run {example}", said("run", path, "-l", "1 d", "--state", "6 h, 12 h"), sheet)
         look(f"run {example}, leak", said("run", path, "-l", "1 d", "-m", "slow leak 2 L/min from 2 h"), sheet)
     path = os.path.join(ROOT, "examples", "tap-stand.yaml")
@@ -131,7 +130,7 @@ def main():
             look(f"slip {number}: {to[:40]!r}", said("check", broken), text, broken, grammar=True)
         for number, line in enumerate(WRONG_LINES):
             look(f"wrong line {' '.join(line)}", said(*[word.replace("SITE", path) for word in line]), usage, path,
-                 " ".join(line), "check --option", grammar=True)
+                 open(path, encoding="utf-8").read(), " ".join(line), "check --option", grammar=True, quiet=True)
     for name, word, line in wrong:
         print(f"{name}: \"{word}\" in: {line}")
     print(f"{len(wrong)} words outside the German catalogues")
@@ -140,7 +139,10 @@ def main():
 
 SLIPS = [
     ("", "name: [a\n"), ("", "a: 1\na: 2\n"), ("", "\tname: x\n"), ("", "a: *b\n"), ("", "x: !t 1\n"), ("", "name: x\n---\nname: y\n"),
-    ("", ""), ("", "{: 1}\n"), ("", "name: \"x\n"), ("", "a: b: c\n"), ("", "- 1\n"),
+    ("", "# nothing\n"), ("", "{: 1}\n"), ("", "name: \"x\n"), ("", "a: b: c\n"), ("", "- 1\n"),
+    ("start when", "strat when"), ("kPa", "kilo"), ("level: 0 m", "level: 0 bananas"),
+    ("stop when", "start when"), ("rest ", "rest 5 m "), ("places:", "plaices:"), ("name: solar pump", "nome: solar pump"),
+    ("voltage:", "voltages:"), ("sources:", "source:"),
 ]
 WRONG_LINES = [
     ["chekc", "SITE"], ["check"], ["check", "/nowhere/at.all"], ["run", "SITE", "-l", "5 m"], ["run", "SITE", "--lenght", "1 d"],
