@@ -71,11 +71,6 @@ pw_value pw_clock_seconds(int64_t seconds)
     return (pw_value){.kind = PW_VALUE_CLOCK_SECONDS, .whole = seconds};
 }
 
-pw_value pw_clock_fine(int64_t ms)
-{
-    return (pw_value){.kind = PW_VALUE_CLOCK_FINE, .whole = ms};
-}
-
 pw_value pw_weekday(int64_t weekday)
 {
     return (pw_value){.kind = PW_VALUE_WEEKDAY, .whole = weekday};

@@ -196,15 +196,12 @@ static void put_digits(pw_text *text, int64_t value, int32_t digits, const char 
     pw_text_put(text, after);
 }
 
-/* 06:30:00, or 06:30:00.250 */
-static void put_clock(pw_text *text, int64_t ms, bool fine)
+/* 06:30:00 */
+static void put_clock(pw_text *text, int64_t seconds)
 {
-    put_digits(text, ms / 3600000, 2, ":");
-    put_digits(text, ms / 60000 % 60, 2, ":");
-    put_digits(text, ms / 1000 % 60, 2, fine ? "." : "");
-    if (fine) {
-        put_digits(text, ms % 1000, 3, "");
-    }
+    put_digits(text, seconds / 3600, 2, ":");
+    put_digits(text, seconds / 60 % 60, 2, ":");
+    put_digits(text, seconds % 60, 2, "");
 }
 
 static void put_value(pw_text *text, const pw_voice *voice, const pw_value *value)
@@ -236,8 +233,7 @@ static void put_value(pw_text *text, const pw_voice *voice, const pw_value *valu
         break;
     case PW_VALUE_LIST: put_joined(text, voice, value->facts, value->count, (pw_join)value->join); break;
     case PW_VALUE_CLOCK: pw_time_of_day_put(text, (uint32_t)value->whole); break;
-    case PW_VALUE_CLOCK_SECONDS: put_clock(text, value->whole * 1000, false); break;
-    case PW_VALUE_CLOCK_FINE: put_clock(text, value->whole, true); break;
+    case PW_VALUE_CLOCK_SECONDS: put_clock(text, value->whole); break;
     case PW_VALUE_WEEKDAY: put_weekday(text, voice, value->whole); break;
     case PW_VALUE_TRUTH:
     case PW_VALUE_IN_US_UNITS:
