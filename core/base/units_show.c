@@ -159,7 +159,7 @@ double pw_unit_value(const pw_units *units, pw_dimension dimension, double si)
 /* What digits each kind of quantity deserves, in SI; the one table of it. Common practice: what a meter on site shows,
  * or a person can act on.
  *   nothing  what is smaller is what rounding leaves of nothing, and shows as 0
- *   finest   no digit stands for less, but for the first digit of what is smaller still; 0: three digits, as all have */
+ *   finest   no digit stands for less, but for the first digit of what is smaller still; 0: as all have */
 static const struct {
     double nothing, finest;
 } worth[PW_DIM_COUNT] = {
