@@ -2,7 +2,7 @@
 
 Each area has core/say/en_AREA.c and de_AREA.c with rows {"area.id", "template"}: sorted, the same ids and the same values
 in every language, each id used in the sources, each id of the sources there.
-tools/prose.allow says how many string literals with two or more words each core folder may hold; it may only shrink.
+tools/prose.allow names the files with literals of two or more words, how many, and what they are: none is prose.
 """
 import os
 import re
@@ -10,9 +10,12 @@ import sys
 
 LANGUAGES = ("en", "de")
 STRING = r'"(?:\\.|[^"\\\n])*"'
-ROW = re.compile(r'\{\s*(' + STRING + r')\s*,\s*((?:' + STRING + r'\s*)+)\}')
-# No prose to be moved: the help of the sheet's table, and the names of formulas.
-HELD_ELSEWHERE = re.compile(r"core/(say/|formula/|site/(table\w*|schema|special)\.c|door/reckon\w*\.[ch])")
+ROW = re.compile(r'\{\s*((?:' + STRING + r'\s*)+),\s*((?:' + STRING + r'\s*)+)\}')
+# No prose to be moved: the help of the sheet's table, and the texts of formulas; their German is compared below.
+HELD_ELSEWHERE = re.compile(r"core/(say/|formula/|site/(table\w*|schema|special|reference)\.c|door/verbs\.inc)")
+ASSERT = re.compile(r"\b(?:_Static_assert|assert)\s*\((?:[^()\"]|\([^()]*\)|" + STRING + r")*\)\s*;")
+PROSE = re.compile(r"[A-Za-z]{2,}[,:;.]? +[A-Za-z]{2,}")
+MARKUP = re.compile(r"[<>{}]|=\\\"|\bpw-\w|:var\(|[;:]\s*[\w-]+:|px\b|%;|!important|serif|border|charset=")
 
 
 def without_comments(text):
@@ -27,13 +30,16 @@ def literals(code):
             yield line, match.group(0)[1:-1]
 
 
+def joined(pieces):
+    return "".join(piece[1:-1] for piece in re.findall(STRING, pieces))
+
+
 def rows_of(root, path):
     """id -> (line, template), and the ids in their order."""
     code = without_comments(open(os.path.join(root, path), encoding="utf-8").read())
     rows, order = {}, []
     for match in ROW.finditer(code):
-        name = match.group(1)[1:-1]
-        words = "".join(piece[1:-1] for piece in re.findall(STRING, match.group(2)))
+        name, words = joined(match.group(1)), joined(match.group(2))
         rows[name] = (code.count("\n", 0, match.start()) + 1, words)
         order.append(name)
     return rows, order
@@ -97,32 +103,75 @@ def check_catalogues(root, names, wrong):
         wrong(*known[name], f"\"{name}\" is used nowhere")
 
 
-def prose_in(root, names):
-    count = {}
+REASON = re.compile(r"\b(?:DEFAULT|DERIVED)\(\s*[^,\"]+,\s*((?:" + STRING + r"\s*)+)\)")
+BLOCK = re.compile(r"pw_block pw_block_\w+ = \{[^;]*?\.help\s*=\s*((?:" + STRING + r"\s*)+)")
+TITLE = re.compile(r"\.(?:title|says|source|hand)\s*=\s*((?:" + STRING + r"\s*)+)")
+RIGHT = re.compile(r"pw_rows_refuse\(r,\s*\"[^\"]*\",\s*((?:" + STRING + r"\s*)+)\)")
+HELP = re.compile(r"\bPW_(?:NEED|NEED_IN|MAY|MAY_IN|WORDS|MAYBE_WORDS|LIST|GIVE|GIVE_IN)\((?:[^()]|\([^()]*\))*?,"
+                  r"\s*((?:" + STRING + r"\s*)+)\)")
+GERMAN = "core/say/german_rows.c", "core/say/german_formulas.c"
+
+
+def check_german_rows(root, names, wrong):
+    """Reasons of defaults and the texts of formulas stand in rows in English; each has its German."""
+    rows, there = {}, set()
+    for path in GERMAN:
+        if path not in names:
+            continue
+        here, order = rows_of(root, path)
+        for before, after in zip(order, order[1:]):
+            if not before.encode() < after.encode():
+                wrong(path, here[after][0], f"\"{after}\" stands behind \"{before}\": rows are sorted, each once")
+        rows.update({text: (path, line) for text, (line, _) in here.items()})
     for name in names:
-        if not re.match(r"core/\w+/\w+\.[ch]$", name) or HELD_ELSEWHERE.match(name):
+        reasons = re.match(r"core/site/(table\w*|special)\.c$", name)
+        formulas = re.match(r"core/formula/(rows_\w+|registry)\.c$", name)
+        if not reasons and not formulas:
             continue
         code = without_comments(open(os.path.join(root, name), encoding="utf-8").read())
-        folder = name.split("/")[1]
-        prose = sum(1 for line, text in literals(code) if re.search(r"[A-Za-z]{2,}[,:;.]? +[A-Za-z]{2,}", text))
-        count[folder] = count.get(folder, 0) + prose
+        there |= {text for _, text in all_literals(code)}
+        for match in [m for shape in ((REASON, BLOCK) if reasons else (TITLE, HELP, RIGHT)) for m in shape.finditer(code)]:
+            text = joined(match.group(1))
+            if text and text not in rows:
+                wrong(name, code.count("\n", 0, match.start()) + 1, f"no German in {GERMAN[not reasons]}: \"{text}\"")
+    for text in sorted(set(rows) - there):
+        wrong(*rows[text], f"no row of a table says \"{text}\"")
+
+
+def all_literals(code):
+    """Literals with their neighbours joined, as the compiler does."""
+    for match in re.finditer(STRING + r"(?:\s*" + STRING + ")*", code):
+        yield code.count("\n", 0, match.start()) + 1, joined(match.group(0))
+
+
+def prose_in(root, names):
+    """file -> literals of two or more words that are no markup, no id of a catalogue and no assertion."""
+    count = {}
+    for name in names:
+        if not re.match(r"(core|shell/(cli|adapt|server|library))/(\w+/)?\w+\.(c|h|inc)$", name) or HELD_ELSEWHERE.match(name):
+            continue
+        code = ASSERT.sub("", without_comments(open(os.path.join(root, name), encoding="utf-8").read()))
+        prose = sum(1 for _, text in literals(code) if PROSE.search(text) and not MARKUP.search(text))
+        if prose:
+            count[name] = prose
     return count
 
 
 def check_prose(root, names, wrong, warn):
+    """tools/prose.allow: a file, how many such literals it may hold, and what they are instead of prose."""
     path = "tools/prose.allow"
     allowed = {}
-    if os.path.isfile(os.path.join(root, path)):
-        for line in open(os.path.join(root, path), encoding="utf-8"):
-            if line.strip() and not line.startswith("#"):
-                folder, number = line.split()
-                allowed[folder] = int(number)
-    for folder, count in sorted(prose_in(root, names).items()):
-        most = allowed.get(folder, 0)
-        if count > most:
-            wrong(f"core/{folder}", 1, f"{count} literals with prose; at most {most} ({path}): words belong into core/say")
-        elif count < most:
-            warn(f"core/{folder}", 1, f"{count} literals with prose; {path} may now say so ({most})")
+    for line in open(os.path.join(root, path), encoding="utf-8"):
+        if line.strip() and not line.startswith("#"):
+            name, number, _ = line.split(None, 2)
+            allowed[name] = int(number)
+    count = prose_in(root, names)
+    for name in sorted(set(count) | set(allowed)):
+        most, there = allowed.get(name, 0), count.get(name, 0)
+        if there > most:
+            wrong(name, 1, f"{there} literals that read like prose; at most {most} ({path}): words belong into core/say")
+        elif there < most:
+            warn(name, 1, f"{there} literals that read like prose; {path} may now say so ({most})")
 
 
 def wrapped(name, words):
@@ -130,7 +179,12 @@ def wrapped(name, words):
     line = f'    {{"{name}", "{words}"}},'
     if len(line) <= 120:
         return line + "\n"
-    pieces, rest = [], words
+    return f'    {{{cut(name)},\n     {cut(words)}}},\n'
+
+
+def cut(text):
+    """A literal, in pieces of a line each."""
+    pieces, rest = [], text
     while len(rest) > 104:
         at = rest.rfind(" ", 0, 104)
         at = at if at > 0 else rest.find(" ", 104)
@@ -139,7 +193,7 @@ def wrapped(name, words):
         pieces.append(rest[:at + 1])
         rest = rest[at + 1:]
     pieces.append(rest)
-    return f'    {{"{name}",\n' + "\n".join(f'     "{piece}"' for piece in pieces) + "},\n"
+    return "\n     ".join(f'"{piece}"' for piece in pieces)
 
 
 def put_in_order(path):
@@ -149,10 +203,10 @@ def put_in_order(path):
     body, tail = rest.rsplit("};\n", 1)
     rows = {}
     for match in ROW.finditer(without_comments(body)):
-        name = match.group(1)[1:-1]
+        name = joined(match.group(1))
         if name in rows:
             sys.exit(f"{path}: \"{name}\" stands there twice")
-        rows[name] = "".join(piece[1:-1] for piece in re.findall(STRING, match.group(2)))
+        rows[name] = joined(match.group(2))
     lines = "".join(wrapped(name, rows[name]) for name in sorted(rows, key=lambda name: name.encode()))
     with open(path, "w", encoding="utf-8") as file:
         file.write(head + "static const say_row rows[] = {\n" + lines + "};\n" + tail)

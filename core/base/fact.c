@@ -45,6 +45,11 @@ pw_value pw_word(const char *id)
     return (pw_value){.kind = PW_VALUE_WORD, .text = id};
 }
 
+pw_value pw_row_text(const char *text)
+{
+    return (pw_value){.kind = PW_VALUE_ROW, .text = text != NULL ? text : ""};
+}
+
 pw_value pw_nested(const pw_fact *fact)
 {
     return (pw_value){.kind = PW_VALUE_FACT, .facts = fact};
@@ -64,11 +69,6 @@ pw_value pw_clock(int64_t seconds)
 pw_value pw_clock_seconds(int64_t seconds)
 {
     return (pw_value){.kind = PW_VALUE_CLOCK_SECONDS, .whole = seconds};
-}
-
-pw_value pw_clock_fine(int64_t ms)
-{
-    return (pw_value){.kind = PW_VALUE_CLOCK_FINE, .whole = ms};
 }
 
 pw_value pw_weekday(int64_t weekday)

@@ -24,11 +24,11 @@ typedef enum pw_value_kind {
     PW_VALUE_NUMBER,
     PW_VALUE_NAME,
     PW_VALUE_WORD,
+    PW_VALUE_ROW,
     PW_VALUE_FACT,
     PW_VALUE_LIST,
     PW_VALUE_CLOCK,
     PW_VALUE_CLOCK_SECONDS,
-    PW_VALUE_CLOCK_FINE,
     PW_VALUE_WEEKDAY,
     PW_VALUE_TRUTH,
     PW_VALUE_IN_US_UNITS
@@ -81,11 +81,11 @@ pw_value pw_count(int64_t count);                        /* a whole number of th
 pw_value pw_number(double value, int32_t digits);        /* a plain number of so many significant digits */
 pw_value pw_named(const char *name);     /* the user's own text, never translated; "" when there is none */
 pw_value pw_word(const char *id);        /* another message without values of its own */
+pw_value pw_row_text(const char *text);  /* English that stands in a row of a table; say has it in the others */
 pw_value pw_nested(const pw_fact *fact); /* NULL: the memory ran out; the text will say so (failed) */
 pw_value pw_list(const pw_facts *list, pw_join join);
 pw_value pw_clock(int64_t seconds);         /* time of day, seconds after midnight */
 pw_value pw_clock_seconds(int64_t seconds); /* always with its seconds: 06:30:00 */
-pw_value pw_clock_fine(int64_t ms);         /* milliseconds after midnight: 06:30:00.250 */
 pw_value pw_weekday(int64_t weekday);       /* 0 Monday .. 6 Sunday */
 pw_value pw_truth(bool truth);              /* chooses between two wordings, says nothing itself */
 pw_value pw_in_us_units(void);              /* chooses by the units of the reader, says nothing itself */

@@ -156,8 +156,34 @@ double pw_unit_value(const pw_units *units, pw_dimension dimension, double si)
 
 /* ---- for people ---- */
 
-/* Three significant digits, four when the first is a 1, and all digits before the point. */
-static void put_rounded(pw_text *text, double value)
+/* What digits each kind of quantity deserves, in SI; the one table of it. Common practice: what a meter on site shows,
+ * or a person can act on.
+ *   nothing  what is smaller is what rounding leaves of nothing, and shows as 0
+ *   finest   no digit stands for less, but for the first digit of what is smaller still; 0: as all have */
+static const struct {
+    double nothing, finest;
+} worth[PW_DIM_COUNT] = {
+    [PW_DIM_PRESSURE] = {0.0, 10.0},
+    [PW_DIM_LENGTH] = {5e-8, 1e-7}, /* roughness of a new pipe: 0.0015 mm */
+    [PW_DIM_FLOW] = {5e-7 / 60.0, 1e-6 / 60.0},
+    [PW_DIM_VOLUME] = {5e-7, 1e-6},
+    [PW_DIM_VELOCITY] = {0.0, 0.01},
+    [PW_DIM_TEMPERATURE] = {0.0, 0.1},
+    [PW_DIM_TEMPERATURE_RISE] = {0.0, 0.1},
+    [PW_DIM_POWER] = {0.0, 0.1},
+    [PW_DIM_ENERGY] = {5e-5 * 3.6e6, 1e-3 * 3.6e6},
+    [PW_DIM_VOLTAGE] = {0.0, 0.1},
+    [PW_DIM_CURRENT] = {0.0, 0.01},
+    [PW_DIM_FREQUENCY] = {0.0, 0.01},
+    [PW_DIM_SPEED] = {0.0, 1.0},
+    [PW_DIM_FRACTION] = {0.0, 1e-4}, /* 0.01 % */
+};
+
+/* Heads are levels, too: a level is read to the millimetre. */
+#define FINEST_HEAD_M 1e-3
+
+/* Three significant digits, four when the first is a 1, all digits before the point, and no finer than `finest`. */
+static void put_rounded(pw_text *text, double value, double finest)
 {
     double size = pw_abs(value);
     if (!(size >= 1e-6)) {
@@ -165,20 +191,27 @@ static void put_rounded(pw_text *text, double value)
     } else if (size >= 999.5) {
         pw_text_fixed(text, value, 0);
     } else {
-        double lead = size;
+        double lead = size, step = 1.0; /* of the first digit */
         while (lead >= 10) {
             lead /= 10;
+            step *= 10;
         }
         while (lead < 1) {
             lead *= 10;
+            step /= 10;
         }
-        pw_text_digits(text, value, lead < 2 ? 4 : 3);
+        int32_t digits = 1;
+        while (digits < (lead < 2 ? 4 : 3) && step * 0.1 >= finest * (1 - 1e-9)) {
+            step *= 0.1;
+            digits++;
+        }
+        pw_text_digits(text, value, digits);
     }
 }
 
-static void put_with_unit(pw_text *text, double value, const char *unit)
+static void put_with_unit(pw_text *text, double value, double finest, const char *unit)
 {
-    put_rounded(text, value);
+    put_rounded(text, value, finest);
     if (unit[0]) {
         pw_text_puts(text, " ", unit, NULL);
     }
@@ -205,15 +238,15 @@ static void put_time(pw_text *text, double si)
         pw_text_put(text, "-");
     }
     if (size < 0.9995 && size >= 5e-7) {
-        put_with_unit(text, size * 1e3, "ms");
+        put_with_unit(text, size * 1e3, 0, "ms");
         return;
     }
     if (size < 59.95) {
-        put_with_unit(text, size, "s");
+        put_with_unit(text, size, 0, "s");
         return;
     }
     if (size > 1e15) {
-        put_with_unit(text, size / 86400, "d");
+        put_with_unit(text, size / 86400, 0, "d");
         return;
     }
     int64_t seconds = (int64_t)pw_floor(size + 0.5);
@@ -244,17 +277,6 @@ static shown sized_unit(const pw_units *units, pw_dimension dimension, double si
     return shown_unit(units, dimension);
 }
 
-/* What is smaller is what rounding leaves of nothing: no meter on site shows 0.5 mL, 0.5 mL/min or 0.00005 kWh. */
-static double least_shown(pw_dimension dimension)
-{
-    switch (dimension) {
-    case PW_DIM_VOLUME: return 5e-7;
-    case PW_DIM_FLOW: return 5e-7 / 60.0;
-    case PW_DIM_ENERGY: return 5e-5 * 3.6e6;
-    default: return 0.0;
-    }
-}
-
 void pw_quantity_put(pw_text *text, const pw_units *units, pw_dimension dimension, double si)
 {
     if (!pw_is_finite(si)) {
@@ -268,16 +290,18 @@ void pw_quantity_put(pw_text *text, const pw_units *units, pw_dimension dimensio
     if (dimension == PW_DIM_PRESSURE && si < 0.0 && si > -50.0) {
         si = 0.0; /* a gauge stands at 0 there: rounding, not suction */
     }
-    if (pw_abs(si) < least_shown(dimension)) {
+    if (pw_abs(si) < worth[dimension].nothing) {
         si = 0.0;
     }
     shown unit = sized_unit(units, dimension, si);
-    put_with_unit(text, value_in(unit.row, dimension, si), unit.words);
+    const double finest = value_in(unit.row, dimension, worth[dimension].finest) - value_in(unit.row, dimension, 0.0);
+    put_with_unit(text, value_in(unit.row, dimension, si), finest, unit.words);
 }
 
 void pw_head_put(pw_text *text, const pw_units *units, double head_m)
 {
-    put_with_unit(text, pw_unit_value(units, PW_DIM_LENGTH, head_m), pw_unit_name(units, PW_DIM_LENGTH));
+    put_with_unit(text, pw_unit_value(units, PW_DIM_LENGTH, head_m), pw_unit_value(units, PW_DIM_LENGTH, FINEST_HEAD_M),
+                  pw_unit_name(units, PW_DIM_LENGTH));
 }
 
 void pw_time_of_day_put(pw_text *text, uint32_t seconds)

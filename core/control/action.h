@@ -33,7 +33,7 @@ typedef struct pw_action {
     bool one_time;     /* a pump needs one such sentence; of several the longest time counts */
     bool within_run;   /* its time should be shorter than the longest run that is allowed */
     uint32_t meant_in; /* bit per kind: it serves sentences of these kinds, by their very condition if it has one */
-    const char *meant, *meant_hint; /* words of the warning when there are none */
+    const char *meant, *meant_hint; /* ids of the warning when there are none */
 
     /* How long this keeps a stopped pump from starting, ms; 0 not at all. NULL: never. No allocation, bounded. */
     uint32_t (*start_left)(const pw_table *table, const pw_control *control, int32_t pump, uint32_t now_ms);
@@ -46,7 +46,8 @@ typedef struct pw_action {
 const pw_action *pw_action_of(uint8_t kind);
 
 /* Reading: the end of the sentence, else one of these words is asked for (ends with NULL); one phrase. */
-bool pw_reader_finish(pw_reader *reader, const char *expected, const char *const *words);
+/* before: the words that may stand here besides the end, "" for none. */
+bool pw_reader_finish(pw_reader *reader, const char *before, const char *const *words);
 bool pw_reader_need(pw_reader *reader, const char *phrase);
 /* "," where one may stand. */
 bool pw_reader_comma(pw_reader *reader);

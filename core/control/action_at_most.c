@@ -10,11 +10,11 @@ static bool read_at_most(pw_reader *reader, pw_sentence *sentence, int32_t begun
 {
     static const char *const end[] = {NULL};
     (void)begun;
-    if (!pw_reader_whole(reader, 1, PW_MAX_STARTS, "a number of starts from 1 to 3600", &sentence->times)) {
+    if (!pw_reader_whole(reader, 1, PW_MAX_STARTS, "typed.starts-range", &sentence->times)) {
         return false;
     }
     return (pw_reader_take(reader, "time") || pw_reader_need(reader, "times")) && pw_reader_need(reader, "in") &&
-           pw_reader_time(reader, &sentence->time_ms) && pw_reader_finish(reader, "the end of the sentence", end);
+           pw_reader_time(reader, &sentence->time_ms) && pw_reader_finish(reader, "", end);
 }
 
 static void put_at_most(const pw_settings *settings, const pw_sentence *sentence, pw_text *text)

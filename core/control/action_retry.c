@@ -13,16 +13,15 @@ static bool read_locked_by(pw_reader *reader, pw_sentence *sentence)
         }
         sentence->term_count = 1;
     }
-    return pw_reader_finish(
-        reader, sentence->term_count > 0 ? "the end of the sentence" : "when locked out by, or the end of the sentence",
-        sentence->term_count > 0 ? &words[1] : words);
+    return pw_reader_finish(reader, sentence->term_count > 0 ? "" : words[0],
+                            sentence->term_count > 0 ? &words[1] : words);
 }
 
 static bool read_times(pw_reader *reader, pw_sentence *sentence)
 {
     for (;;) {
         if (sentence->wait_count == PW_MAX_WAITS) {
-            return pw_reader_fail(reader, PW_LIMIT, reader->at, NULL, "at most 8 times in one sentence", NULL);
+            return pw_reader_fail(reader, PW_LIMIT, reader->at, NULL, pw_fact_of("typed.most-times"), pw_no_fact());
         }
         if (!pw_reader_time(reader, &sentence->waits_ms[sentence->wait_count])) {
             return false;
@@ -34,7 +33,7 @@ static bool read_times(pw_reader *reader, pw_sentence *sentence)
         }
     }
     if (!pw_reader_need(reader, "up to") ||
-        !pw_reader_whole(reader, 1, PW_MAX_RETRIES, "a number from 1 to 1000", &sentence->times)) {
+        !pw_reader_whole(reader, 1, PW_MAX_RETRIES, "typed.number-range", &sentence->times)) {
         return false;
     }
     if (!pw_reader_take(reader, "times") && !pw_reader_take(reader, "time")) {
@@ -95,8 +94,8 @@ const pw_action pw_action_RETRY = {.name = "retry",
                                    .begins = {"retry after", "release by itself after"},
                                    .id = "sentence.retry",
                                    .meant_in = 1u << PW_SENTENCE_LOCK,
-                                   .meant = "a lock out sentence that this releases",
-                                   .meant_hint = "no lock out sentence fits, so this never acts",
+                                   .meant = "typed.lock-to-release",
+                                   .meant_hint = "typed.no-lock-fits",
                                    .read = read_retry,
                                    .put = put_retry,
                                    .fact = retry_fact};

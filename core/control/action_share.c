@@ -9,7 +9,7 @@ static bool fail_pump(pw_reader *reader)
     for (int32_t i = 0; i < reader->settings->pump_count; i++) {
         names[i] = reader->settings->pumps[i];
     }
-    return pw_reader_fail_name(reader, names, reader->settings->pump_count, "the name of a pump:");
+    return pw_reader_fail_name(reader, names, reader->settings->pump_count, "typed.name-of-pump", NULL);
 }
 
 /* [","] ["and"] before another pump; "and change over" ends the list. */
@@ -39,24 +39,24 @@ static bool read_sharing(pw_reader *reader, pw_sentence *sentence, int32_t begun
             return fail_pump(reader);
         }
         if ((sentence->pumps >> pump & 1u) != 0) {
-            return pw_reader_fail(reader, PW_DUPLICATE, at, NULL, "each pump once", NULL);
+            return pw_reader_fail(reader, PW_DUPLICATE, at, NULL, pw_fact_of("typed.pump-once"), pw_no_fact());
         }
         sentence->pumps |= (uint8_t)(1u << pump);
         sentence->members[sentence->member_count] = (int8_t)pump;
         sentence->member_count++;
     } while (take_next_member(reader));
     if (sentence->member_count < 2) {
-        return pw_reader_fail_words(reader, "and, then the name of another pump", end);
+        return pw_reader_fail_words(reader, pw_fact_of("typed.and-pump"), end);
     }
     if (!pw_reader_take(reader, "and change over") && !pw_reader_take(reader, "change over")) {
-        return pw_reader_finish(reader, "a comma, and, and change over, or the end of the sentence", end);
+        return pw_reader_end(reader) || pw_reader_fail_words(reader, pw_fact_of("typed.after-member"), end);
     }
     if (pw_reader_take(reader, "at every stop")) {
         sentence->every_stop = true;
     } else if (!pw_reader_need(reader, "every") || !pw_reader_time(reader, &sentence->time_ms)) {
         return false;
     }
-    return pw_reader_finish(reader, "the end of the sentence", &end[1]);
+    return pw_reader_finish(reader, "", &end[1]);
 }
 
 static void put_sharing(const pw_settings *settings, const pw_sentence *sentence, pw_text *text)

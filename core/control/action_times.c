@@ -12,7 +12,7 @@ static bool read_timed(pw_reader *reader, pw_sentence *sentence, int32_t begun)
     const char *after = pw_action_of(sentence->kind)->after;
     (void)begun;
     return pw_reader_time(reader, &sentence->time_ms) && (after == NULL || pw_reader_need(reader, after)) &&
-           pw_reader_finish(reader, "the end of the sentence", end);
+           pw_reader_finish(reader, "", end);
 }
 
 static void put_timed(const pw_settings *settings, const pw_sentence *sentence, pw_text *text)
@@ -49,9 +49,9 @@ static bool read_rest(pw_reader *reader, pw_sentence *sentence, int32_t begun)
     const bool comma = pw_reader_comma(reader);
     sentence->new_call = pw_reader_take(reader, "then wait for a new call");
     if (comma && !sentence->new_call) {
-        return pw_reader_fail_words(reader, "then wait for a new call", words);
+        return pw_reader_fail_words(reader, pw_verbatim(words[0]), words);
     }
-    return pw_reader_finish(reader, "then wait for a new call, or the end of the sentence", words);
+    return pw_reader_finish(reader, words[0], words);
 }
 
 static void put_rest(const pw_settings *settings, const pw_sentence *sentence, pw_text *text)
@@ -190,12 +190,11 @@ static bool read_ignore(pw_reader *reader, pw_sentence *sentence, int32_t begun)
     }
     sentence->term_count = 1;
     if (!pw_form_of(sentence->terms[0].kind)->signal) {
-        return pw_reader_fail(reader, PW_WORD, at, NULL,
-                              "what a sensor tells, for instance no flow, or pressure below 100 kPa", NULL);
+        return pw_reader_fail(reader, PW_WORD, at, NULL, pw_fact_of("typed.of-sensor"), pw_no_fact());
     }
     static const char *const end[] = {NULL};
     return pw_reader_need(reader, "for") && pw_reader_time(reader, &sentence->time_ms) &&
-           pw_reader_need(reader, "after start") && pw_reader_finish(reader, "the end of the sentence", end);
+           pw_reader_need(reader, "after start") && pw_reader_finish(reader, "", end);
 }
 
 static void put_ignore(const pw_settings *settings, const pw_sentence *sentence, pw_text *text)
@@ -223,8 +222,8 @@ const pw_action pw_action_IGNORE = {.name = "ignore",
                                     .within_run = true,
                                     .meant_in = 1u << PW_SENTENCE_STOP | 1u << PW_SENTENCE_LOCK |
                                                 1u << PW_SENTENCE_WARN | 1u << PW_SENTENCE_HOLD_ON,
-                                    .meant = "the very condition of a stop, lock out, warn or keep running sentence",
-                                    .meant_hint = "no sentence looks for this, so there is nothing to ignore",
+                                    .meant = "typed.very-condition",
+                                    .meant_hint = "typed.nothing-to-ignore",
                                     .read = read_ignore,
                                     .put = put_ignore,
                                     .fact = ignore_fact};
@@ -235,7 +234,7 @@ static bool read_keep(pw_reader *reader, pw_sentence *sentence, int32_t begun)
 {
     static const char *const end[] = {NULL};
     (void)sentence, (void)begun;
-    return pw_reader_finish(reader, "the end of the sentence", end);
+    return pw_reader_finish(reader, "", end);
 }
 
 static void put_keep(const pw_settings *settings, const pw_sentence *sentence, pw_text *text)

@@ -15,7 +15,7 @@ static bool read_watch(pw_reader *reader, pw_sentence *sentence, int32_t begun)
         return false;
     }
     if (!pw_reader_take(reader, "for")) {
-        return pw_reader_finish(reader, "for, and, or, or the end of the sentence", with_time);
+        return pw_reader_finish(reader, "for, and, or", with_time);
     }
     if (!pw_reader_time(reader, &sentence->time_ms)) {
         return false;
@@ -27,11 +27,10 @@ static bool read_watch(pw_reader *reader, pw_sentence *sentence, int32_t begun)
             return false;
         }
         if (sentence->within_ms < sentence->time_ms) {
-            return pw_reader_fail(reader, PW_RANGE, at, NULL, "a window at least as long as the time before it", NULL);
+            return pw_reader_fail(reader, PW_RANGE, at, NULL, pw_fact_of("typed.a-window"), pw_no_fact());
         }
     }
-    return pw_reader_finish(
-        reader, sentence->within_ms > 0 ? "the end of the sentence" : "in, or the end of the sentence", nothing);
+    return pw_reader_finish(reader, sentence->within_ms > 0 ? "" : "in", nothing);
 }
 
 /* CONDITION: as long as it holds, so there is no time to wait. */
@@ -39,8 +38,7 @@ static bool read_while(pw_reader *reader, pw_sentence *sentence, int32_t begun)
 {
     static const char *const joined[] = {"and", "or", NULL};
     (void)begun;
-    return pw_reader_condition(reader, sentence) &&
-           pw_reader_finish(reader, "and, or, or the end of the sentence", joined);
+    return pw_reader_condition(reader, sentence) && pw_reader_finish(reader, "and, or", joined);
 }
 
 /* The words up to "when": a relay has no other list of names. */
@@ -54,17 +52,17 @@ static bool read_relay(pw_reader *reader, pw_sentence *sentence)
         char word[PW_WORDS_SIZE];
         pw_reader_word(reader, reader->at, word, sizeof word);
         if (strlen(name) + strlen(word) + 2 > sizeof name) {
-            return pw_reader_fail(reader, PW_LIMIT, at, NULL, "a name of a relay of at most 63 bytes", NULL);
+            return pw_reader_fail(reader, PW_LIMIT, at, NULL, pw_fact_of("typed.relay-bytes"), pw_no_fact());
         }
         pw_append(name, sizeof name, name[0] != 0 ? " " : "");
         pw_append(name, sizeof name, word);
         reader->at += strlen(word);
     }
     if (name[0] == 0) {
-        return pw_reader_fail(reader, PW_MISSING, at, NULL, "the name of a relay, then when", NULL);
+        return pw_reader_fail(reader, PW_MISSING, at, NULL, pw_fact_of("typed.relay-name"), pw_no_fact());
     }
     if (!pw_reader_take(reader, "when")) {
-        return pw_reader_fail_words(reader, "when", words);
+        return pw_reader_fail_words(reader, pw_verbatim(words[0]), words);
     }
     pw_settings *settings = reader->relays;
     int32_t relay = 0;
@@ -73,7 +71,7 @@ static bool read_relay(pw_reader *reader, pw_sentence *sentence)
         relay++;
     }
     if (relay == PW_MAX_RELAYS) {
-        return pw_reader_fail(reader, PW_LIMIT, at, NULL, "at most 16 relays", NULL);
+        return pw_reader_fail(reader, PW_LIMIT, at, NULL, pw_fact_of("typed.most-relays"), pw_no_fact());
     }
     if (relay == settings->relay_count) {
         pw_copy(settings->relays[relay], PW_NAME_SIZE, name);

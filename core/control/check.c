@@ -13,8 +13,7 @@ typedef struct check {
     pw_status *status;
 } check;
 
-static void report(const check *c, pw_status status, bool warning, int32_t sentence, const char *expected,
-                   const char *hint)
+static void report(const check *c, pw_status status, bool warning, int32_t sentence, pw_fact expected, pw_fact hint)
 {
     char path[PW_PATH_SIZE];
     size_t mark = pw_arena_mark(c->arena);
@@ -22,27 +21,26 @@ static void report(const check *c, pw_status status, bool warning, int32_t sente
     pw_text_init(&found, c->arena);
     pw_settings_path(c->base_path, sentence, path);
     pw_settings_put(c->settings, sentence, &found);
-    const char *words = found.failed ? "" : found.data;
+    const pw_fact words = pw_verbatim(found.failed ? "" : found.data);
     if (warning) {
-        pw_warning_add(c->problems, status, path, words, expected, hint);
+        pw_warning_tell(c->problems, status, path, words, expected, hint);
     } else {
-        pw_problem_add(c->problems, status, path, words, expected, hint);
+        pw_problem_tell(c->problems, status, path, words, expected, hint);
         *c->status = *c->status != PW_OK ? *c->status : status;
     }
     pw_arena_back(c->arena, mark);
 }
 
-/* A sentence in a message: "must be below that of "stop when ..."". */
-static void quote(const check *c, const char *before, int32_t sentence, char *out)
+/* A sentence, to be named in a message: must be below that of "stop when ...". */
+static const char *quote(const check *c, int32_t sentence, char *out)
 {
     size_t mark = pw_arena_mark(c->arena);
     pw_text text;
     pw_text_init(&text, c->arena);
-    pw_text_puts(&text, before, "\"", (const char *)NULL);
     pw_settings_put(c->settings, sentence, &text);
-    pw_text_put(&text, "\"");
-    pw_copy(out, PW_WORDS_SIZE, text.failed ? before : text.data);
+    pw_copy(out, PW_WORDS_SIZE, text.failed ? "" : text.data);
     pw_arena_back(c->arena, mark);
+    return out;
 }
 
 static bool is_for(const check *c, int32_t i, uint8_t kind, int32_t pump)
@@ -68,13 +66,9 @@ static void check_missing(const check *c, uint8_t kind)
         if (has(c, kind, pump)) {
             continue;
         }
-        char expected[PW_WORDS_SIZE];
-        pw_copy(expected, sizeof expected,
-                start ? "a sentence \"start when ...\" for " : "a sentence \"stop when ...\" for ");
-        size_t length = strlen(expected);
-        pw_copy(expected + length, (int32_t)(sizeof expected - length), c->settings->pumps[pump]);
-        const char *found = start ? "nothing that starts it" : "nothing that stops it";
-        pw_status status = pw_problem_add(c->problems, PW_MISSING, c->base_path, found, expected, NULL);
+        pw_status status = pw_problem_tell(
+            c->problems, PW_MISSING, c->base_path, pw_fact_of(start ? "typed.nothing-starts" : "typed.nothing-stops"),
+            pw_fact_of(start ? "typed.start-for" : "typed.stop-for", pw_named(c->settings->pumps[pump])), pw_no_fact());
         *c->status = *c->status != PW_OK ? *c->status : status;
     }
 }
@@ -90,14 +84,16 @@ static bool is_alone(const pw_sentence *sentence, int32_t k)
 /* Cut-in against cut-out, for pressures and levels, rising or falling. Each pair is told once, for its first pump. */
 static void check_pair(const check *c, int32_t start, int32_t stop, const pw_term *in, const pw_term *out)
 {
-    char expected[PW_WORDS_SIZE];
+    char other[PW_WORDS_SIZE];
     double apart = in->above ? in->threshold - out->threshold : out->threshold - in->threshold;
     if (apart <= 0) {
-        quote(c, in->above ? "a threshold above that of " : "a threshold below that of ", stop, expected);
-        report(c, PW_CONFLICT, true, start, expected, "the pump would start where it is told to stop");
+        report(
+            c, PW_CONFLICT, true, start,
+            pw_fact_of(in->above ? "typed.threshold-above" : "typed.threshold-below", pw_named(quote(c, stop, other))),
+            pw_fact_of("typed.starts-where-stops"));
     } else if (apart < pw_form_of(in->kind)->least_apart * (1 - 1e-9)) {
-        quote(c, "at least 1 kPa between this and ", stop, expected);
-        report(c, PW_RANGE, false, start, expected, NULL);
+        report(c, PW_RANGE, false, start, pw_fact_of("typed.least-apart", pw_named(quote(c, stop, other))),
+               pw_no_fact());
     }
 }
 
@@ -158,7 +154,7 @@ static void check_meant(const check *c, int32_t i)
         meets = is_used(c, &sentence->terms[0], sentence, action->meant_in);
     }
     if (!meets) {
-        report(c, PW_REFERENCE, true, i, action->meant, action->meant_hint);
+        report(c, PW_REFERENCE, true, i, pw_fact_of(action->meant), pw_fact_of(action->meant_hint));
     }
 }
 
@@ -174,9 +170,7 @@ static void check_no_flow(const check *c, int32_t i)
         }
         for (int32_t pump = 0; pump < c->settings->pump_count; pump++) {
             if (pw_sentence_for(sentence, pump) && pw_term_ignore_ms(c->settings, NULL, term, pump) == 0) {
-                report(c, PW_CONFLICT, true, i,
-                       "a time (\"for 10 s\"), or a sentence \"ignore no flow for 15 s after start\"",
-                       "there is no flow yet in the moment of a start, so the pump would stop at once");
+                report(c, PW_CONFLICT, true, i, pw_fact_of("typed.time-or-ignore"), pw_fact_of("typed.no-flow-yet"));
                 return;
             }
         }
@@ -205,8 +199,7 @@ static void check_contradiction(const check *c, int32_t i)
     for (int32_t k = 0; k < sentence->term_count; k++) {
         for (int32_t other = k + 1; other < sentence->term_count && !sentence->terms[other].or_before; other++) {
             if (exclude(&sentence->terms[k], &sentence->terms[other])) {
-                report(c, PW_CONFLICT, true, i, "conditions that can hold together",
-                       "joined by \"and\" they never do; is \"or\" meant?");
+                report(c, PW_CONFLICT, true, i, pw_fact_of("typed.hold-together"), pw_fact_of("typed.is-or-meant"));
                 return;
             }
         }
@@ -226,15 +219,14 @@ static void check_impossible(const check *c, int32_t i)
         bool moves = term->above && pw_form_of(kind)->tells_of_running;
         bool gone = kind == PW_TERM_STOPPED || kind == PW_TERM_LOCKED;
         if (gone && while_running) {
-            report(c, PW_CONFLICT, true, i, "running", "a pump is stopped already when it is stopped");
+            report(c, PW_CONFLICT, true, i, pw_verbatim("running"), pw_fact_of("typed.stopped-already"));
         } else if (kind == PW_TERM_RUNNING && sentence->kind == PW_SENTENCE_START) {
-            report(c, PW_CONFLICT, true, i, "stopped", "a pump that runs cannot be started");
+            report(c, PW_CONFLICT, true, i, pw_verbatim("stopped"), pw_fact_of("typed.runs-already"));
         } else if (kind == PW_TERM_LOCKED && sentence->kind == PW_SENTENCE_START) {
-            report(c, PW_CONFLICT, true, i, "stopped", "a pump that is locked out cannot be started");
+            report(c, PW_CONFLICT, true, i, pw_verbatim("stopped"), pw_fact_of("typed.locked-out"));
         } else if (sentence->kind == PW_SENTENCE_ONLY && is_alone(sentence, k) && (moves || gone) &&
                    sentence->term_count == 1) {
-            report(c, PW_CONFLICT, true, i, "what can hold before the start, and goes on",
-                   "the pump could never start, or would stop at once");
+            report(c, PW_CONFLICT, true, i, pw_fact_of("typed.before-start"), pw_fact_of("typed.never-start"));
         }
     }
 }
@@ -271,9 +263,9 @@ static void check_too_long(const check *c, int32_t i)
         uint32_t longest_ms = 0;
         int32_t by = pw_sentence_for(sentence, pump) ? shortest_run(c, pump, &longest_ms) : -1;
         if (by >= 0 && sentence->time_ms >= longest_ms) {
-            char expected[PW_WORDS_SIZE];
-            quote(c, "a time shorter than that of ", by, expected);
-            report(c, PW_CONFLICT, true, i, expected, "it would last longer than the pump is ever allowed to run");
+            char other[PW_WORDS_SIZE];
+            report(c, PW_CONFLICT, true, i, pw_fact_of("typed.shorter-than", pw_named(quote(c, by, other))),
+                   pw_fact_of("typed.lasts-longer"));
             return;
         }
     }
@@ -299,8 +291,7 @@ static void check_reachable(const check *c, int32_t i)
         for (int32_t pump = 0; term->kind == PW_TERM_STARTS && pump < c->settings->pump_count; pump++) {
             uint64_t cycle_ms = (uint64_t)longest(c, PW_SENTENCE_REST, pump) + longest(c, PW_SENTENCE_LEAST_RUN, pump);
             if (pw_sentence_for(sentence, pump) && cycle_ms * (uint64_t)(term->count - 1) >= term->time_ms) {
-                report(c, PW_CONFLICT, true, i, "fewer starts, a longer window, or a shorter rest",
-                       "rest and least run alone keep the pump from starting so often, so this never acts");
+                report(c, PW_CONFLICT, true, i, pw_fact_of("typed.fewer-starts"), pw_fact_of("typed.rest-keeps"));
                 return;
             }
         }
@@ -316,13 +307,12 @@ static void check_twice(const check *c, int32_t i, int32_t k)
 {
     const pw_sentence *a = &c->settings->sentences[i];
     const pw_sentence *b = &c->settings->sentences[k];
-    char expected[PW_WORDS_SIZE];
+    char other[PW_WORDS_SIZE];
     if (same_sentence(a, b)) {
-        quote(c, "each sentence once; the same as ", i, expected);
-        report(c, PW_DUPLICATE, true, k, expected, NULL);
+        report(c, PW_DUPLICATE, true, k, pw_fact_of("typed.sentence-once", pw_named(quote(c, i, other))), pw_no_fact());
     } else if (pw_action_of(a->kind)->one_time && a->kind == b->kind && pumps_meet(c, i, k)) {
-        quote(c, "one such time for a pump; besides ", i, expected);
-        report(c, PW_DUPLICATE, true, k, expected, "the longer one counts");
+        report(c, PW_DUPLICATE, true, k, pw_fact_of("typed.one-such-time", pw_named(quote(c, i, other))),
+               pw_fact_of("typed.longer-counts"));
     }
 }
 
@@ -332,19 +322,18 @@ static void check_team(const check *c, int32_t i, int32_t sharing)
     const pw_sentence *sentence = &c->settings->sentences[i];
     bool whole = pw_action_of(sentence->kind)->sets_whole;
     if (sentence->kind == PW_SENTENCE_SHARE && i != sharing) {
-        report(c, PW_DUPLICATE, false, i, "one sentence about pumps that share the work", NULL);
+        report(c, PW_DUPLICATE, false, i, pw_fact_of("typed.one-sharing"), pw_no_fact());
     }
     if (whole && (sentence->pump >= 0 || sentence->role >= 0)) {
-        report(c, PW_CONFLICT, false, i, "no pump before a sentence that is about several", NULL);
+        report(c, PW_CONFLICT, false, i, pw_fact_of("typed.no-pump-before"), pw_no_fact());
     }
     if (sentence->role < 0) {
         return;
     }
     if (sharing < 0) {
-        report(c, PW_MISSING, false, i, "a sentence \"share the work between ... and ...\"",
-               "a role belongs to pumps that share the work");
+        report(c, PW_MISSING, false, i, pw_fact_of("typed.sharing"), pw_fact_of("typed.role-of-sharing"));
     } else if (sentence->role >= c->settings->sentences[sharing].member_count) {
-        report(c, PW_RANGE, false, i, "a role that there are pumps enough for", NULL);
+        report(c, PW_RANGE, false, i, pw_fact_of("typed.pumps-enough"), pw_no_fact());
     }
 }
 
@@ -367,7 +356,7 @@ static void check_windows(const check *c)
             const pw_sentence *sentence = &c->settings->sentences[i];
             count += sentence->within_ms > 0 && pw_sentence_for(sentence, pump) ? 1 : 0;
             if (count == PW_MAX_SHARES + 1) {
-                report(c, PW_LIMIT, false, i, "at most 8 sentences for one pump with a time in a time", NULL);
+                report(c, PW_LIMIT, false, i, pw_fact_of("typed.most-windows"), pw_no_fact());
                 return;
             }
         }

@@ -66,8 +66,8 @@ static bool read_time_of_day(pw_reader *reader, uint32_t *out_s)
     }
     word[length] = 0;
     if (!pw_clock_read(word, &seconds)) {
-        return pw_reader_fail(reader, PW_WORD, reader->at, length > 0 ? word : NULL,
-                              "a time of day, for instance 06:30", NULL);
+        return pw_reader_fail(reader, PW_WORD, reader->at, length > 0 ? word : NULL, pw_fact_of("typed.a-time-of-day"),
+                              pw_no_fact());
     }
     *out_s = (uint32_t)seconds;
     pw_reader_number(reader, out_s, reader->at, length, 0, DAY_S);
@@ -108,13 +108,13 @@ static bool read_days(pw_reader *reader, uint8_t *out)
     do {
         int32_t first = take_day(reader);
         if (first < 0) {
-            return pw_reader_fail_words(reader, "a day of the week", words);
+            return pw_reader_fail_words(reader, pw_fact_of("typed.a-weekday"), words);
         }
         int32_t last = first;
         if (pw_reader_take(reader, "to")) {
             last = take_day(reader);
             if (last < 0) {
-                return pw_reader_fail_words(reader, "a day of the week", words);
+                return pw_reader_fail_words(reader, pw_fact_of("typed.a-weekday"), words);
             }
         }
         for (int32_t day = first; day != last; day = (day + 1) % 7) {
@@ -138,7 +138,7 @@ static bool read_clock(pw_reader *reader, const pw_sentence *sentence, pw_term *
         return false;
     }
     if (!pw_reader_take(reader, "and")) {
-        return pw_reader_fail_words(reader, "and, then a time of day", joint);
+        return pw_reader_fail_words(reader, pw_fact_of("typed.and-time-of-day"), joint);
     }
     pw_reader_skip(reader);
     size_t at = reader->at;
@@ -146,8 +146,7 @@ static bool read_clock(pw_reader *reader, const pw_sentence *sentence, pw_term *
         return false;
     }
     if (term->from_s == term->to_s || term->from_s == DAY_S) {
-        return pw_reader_fail(reader, PW_RANGE, at, NULL,
-                              "another time than that before it; the whole day is 00:00 to 24:00", NULL);
+        return pw_reader_fail(reader, PW_RANGE, at, NULL, pw_fact_of("typed.another-time"), pw_no_fact());
     }
     term->days = ALL_DAYS;
     if (pw_reader_take(reader, "on")) {

@@ -44,41 +44,44 @@ static int32_t choices(const pw_settings *settings, pw_term_kind kind, const cha
     return count;
 }
 
-void pw_list_words(const char *lead, const char *const *names, int32_t count, char *out, size_t out_size)
+const char *pw_list_words(const char *const *names, int32_t count, char *out, size_t out_size)
 {
-    pw_copy(out, (int32_t)out_size, lead);
-    for (int32_t i = 0; i < count; i++) {
-        pw_append(out, out_size, i == 0 ? " " : i + 1 == count ? " or " : ", ");
+    static const char more[] = ", ...";
+    out[0] = 0;
+    for (int32_t i = 0; i + 1 < count; i++) {
+        /* never cut inside a word; a remark has to hold the last one, too */
+        if (strlen(out) + strlen(names[i]) + sizeof more + PW_NAME_SIZE > out_size) {
+            pw_append(out, out_size, more);
+            break;
+        }
+        pw_append(out, out_size, i == 0 ? "" : ", ");
         pw_append(out, out_size, names[i]);
     }
+    return count > 0 ? names[count - 1] : "";
 }
 
-bool pw_reader_fail_name(pw_reader *reader, const char *const *names, int32_t count, const char *noun)
+bool pw_reader_fail_name(pw_reader *reader, const char *const *names, int32_t count, const char *id, const char *noun)
 {
     char found[PW_WORDS_SIZE];
-    char expected[PW_WORDS_SIZE];
-    char hint[PW_WORDS_SIZE] = "";
+    char list[PW_WORDS_SIZE];
     name_as_written(reader, found, sizeof found);
-    pw_list_words(noun, names, count, expected, sizeof expected);
-    int32_t near = found[0] != 0 ? pw_near_match(found, names, count) : -1;
-    if (near >= 0) {
-        pw_copy(hint, sizeof hint, "did you mean \"");
-        pw_append(hint, sizeof hint, names[near]);
-        pw_append(hint, sizeof hint, "\"?");
-    }
-    return pw_reader_fail(reader, PW_REFERENCE, reader->at, found[0] != 0 ? found : NULL, expected, hint);
+    const char *last = pw_list_words(names, count, list, sizeof list);
+    return pw_reader_fail(reader, PW_REFERENCE, reader->at, found[0] != 0 ? found : NULL,
+                          noun != NULL ? pw_fact_of(id, pw_named(list), pw_named(last), pw_word(noun))
+                                       : pw_fact_of(id, pw_named(list), pw_named(last)),
+                          pw_near_fact(found, names, count));
 }
 
 /* One of these words should stand here: "below or above". */
 bool pw_reader_fail_one_of(pw_reader *reader, const char *const *words)
 {
-    char expected[PW_WORDS_SIZE];
+    char list[PW_WORDS_SIZE];
     int32_t count = 0;
     while (words[count] != NULL) {
         count++;
     }
-    pw_list_words("", words, count, expected, sizeof expected);
-    return pw_reader_fail_words(reader, expected + (expected[0] == ' ' ? 1 : 0), words);
+    const char *last = pw_list_words(words, count, list, sizeof list);
+    return pw_reader_fail_words(reader, pw_fact_of("typed.one-of", pw_named(list), pw_named(last)), words);
 }
 
 /* Longest name of a signal of this kind that stands here; -1 none. then: a word of this list must follow, or NULL. */
@@ -115,11 +118,10 @@ static bool own_signal(pw_reader *reader, const pw_sentence *sentence, pw_term *
     term->signal = -1;
     for (int32_t pump = 0; pump < reader->settings->pump_count; pump++) {
         if (pw_sentence_for(sentence, pump) && pw_term_signal(reader->settings, term, pump) < 0) {
-            char expected[PW_WORDS_SIZE] = "a measured ";
-            pw_append(expected, sizeof expected, pw_form_of(term->kind)->own);
-            pw_append(expected, sizeof expected, " of ");
-            pw_append(expected, sizeof expected, reader->settings->pumps[pump]);
-            return pw_reader_fail(reader, PW_REFERENCE, at, NULL, expected, "this site measures none there");
+            const char *id = term->kind == PW_TERM_WINDING ? "typed.measured-winding" : "typed.measured-current";
+            return pw_reader_fail(reader, PW_REFERENCE, at, NULL,
+                                  pw_fact_of(id, pw_named(reader->settings->pumps[pump])),
+                                  pw_fact_of("typed.measures-none"));
         }
     }
     return true;
@@ -128,27 +130,22 @@ static bool own_signal(pw_reader *reader, const pw_sentence *sentence, pw_term *
 /* A name left out: right when there is just one signal of the kind. */
 bool pw_reader_only_signal(pw_reader *reader, const pw_sentence *sentence, pw_term *term, size_t at)
 {
-    if (pw_form_of(term->kind)->own != NULL) {
+    if (pw_form_of(term->kind)->own) {
         return own_signal(reader, sentence, term, at);
     }
     const char *names[PW_MAX_SIGNALS];
-    char expected[PW_WORDS_SIZE];
     int32_t count = choices(reader->settings, (pw_term_kind)term->kind, names);
     const char *noun = pw_term_noun((pw_term_kind)term->kind);
     if (count == 0) {
-        pw_copy(expected, sizeof expected, "a ");
-        pw_append(expected, sizeof expected, noun);
-        pw_append(expected, sizeof expected, " among the sensors");
-        return pw_reader_fail(reader, PW_REFERENCE, at, NULL, expected, "this site has none");
+        return pw_reader_fail(reader, PW_REFERENCE, at, NULL, pw_fact_of("typed.among-sensors", pw_word(noun)),
+                              pw_fact_of("typed.has-none"));
     }
     if (count > 1) {
-        pw_copy(expected, sizeof expected, "the name of the ");
-        pw_append(expected, sizeof expected, noun);
-        pw_append(expected, sizeof expected, ":");
-        char lead[PW_WORDS_SIZE];
-        pw_copy(lead, sizeof lead, expected);
-        pw_list_words(lead, names, count, expected, sizeof expected);
-        return pw_reader_fail(reader, PW_MISSING, reader->at, NULL, expected, "there is more than one");
+        char list[PW_WORDS_SIZE];
+        const char *last = pw_list_words(names, count, list, sizeof list);
+        return pw_reader_fail(reader, PW_MISSING, reader->at, NULL,
+                              pw_fact_of("typed.name-of-the", pw_named(list), pw_named(last), pw_word(noun)),
+                              pw_fact_of("typed.more-than-one"));
     }
     for (int32_t i = 0; i < reader->settings->signal_count; i++) {
         if (reader->settings->signals[i].kind == (pw_signal_kind)term->kind) {
@@ -183,10 +180,7 @@ bool pw_reader_signal(pw_reader *reader, const pw_sentence *sentence, pw_term *t
             return pw_reader_fail_one_of(reader, then);
         }
         if (count > 0) {
-            char lead[PW_WORDS_SIZE] = "the name of a ";
-            pw_append(lead, sizeof lead, pw_term_noun((pw_term_kind)term->kind));
-            pw_append(lead, sizeof lead, ":");
-            return pw_reader_fail_name(reader, names, count, lead);
+            return pw_reader_fail_name(reader, names, count, "typed.name-of-a", pw_term_noun((pw_term_kind)term->kind));
         }
     }
     return pw_reader_only_signal(reader, sentence, term, at);
@@ -231,17 +225,16 @@ static int32_t first_words(bool of_pump, const char **words)
 static bool fail_condition(pw_reader *reader, bool of_pump)
 {
     const char *words[MOST_WORDS];
-    char expected[PW_WORDS_SIZE] = "a condition: ";
+    char list[PW_WORDS_SIZE] = "";
     const int32_t count = first_words(of_pump, words);
     if (of_pump) {
         return pw_reader_fail_one_of(reader, words);
     }
     for (int32_t i = 0; i < count; i++) {
-        pw_append(expected, sizeof expected, words[i]);
-        pw_append(expected, sizeof expected, ", ");
+        pw_append(list, sizeof list, words[i]);
+        pw_append(list, sizeof list, ", ");
     }
-    pw_append(expected, sizeof expected, "or the name of a pump and is");
-    return pw_reader_fail_words(reader, expected, words);
+    return pw_reader_fail_words(reader, pw_fact_of("typed.a-condition", pw_named(list)), words);
 }
 
 bool pw_reader_term(pw_reader *reader, pw_sentence *sentence, pw_term *term)
@@ -272,8 +265,8 @@ bool pw_reader_condition(pw_reader *reader, pw_sentence *sentence)
     bool or_before = true;
     for (;;) {
         if (sentence->term_count == PW_MAX_TERMS) {
-            return pw_reader_fail(reader, PW_LIMIT, reader->at, NULL, "at most 8 conditions in one sentence",
-                                  "split the sentence");
+            return pw_reader_fail(reader, PW_LIMIT, reader->at, NULL, pw_fact_of("typed.most-conditions"),
+                                  pw_fact_of("typed.split"));
         }
         pw_term *term = &sentence->terms[sentence->term_count];
         if (!pw_reader_term(reader, sentence, term)) {

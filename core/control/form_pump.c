@@ -4,7 +4,6 @@
 #include <stddef.h>
 
 /* Of starts, in their window; the range stands in base/limits.h, since a simulation must bear it, too. */
-#define STARTS_RANGE "a number of starts from 1 to 3600"
 _Static_assert(PW_MAX_STARTS == 3600, "what the words say");
 
 /* ---- starts ---- */
@@ -18,15 +17,14 @@ static bool read_in_a_row(pw_reader *reader, pw_term *term)
         return true;
     }
     static const char *const words[] = {"times in a row", NULL};
-    if (!pw_reader_whole(reader, 2, PW_MAX_IN_A_ROW, "a number of windows from 2 to 20", &term->in_a_row)) {
+    if (!pw_reader_whole(reader, 2, PW_MAX_IN_A_ROW, "typed.windows-range", &term->in_a_row)) {
         return false;
     }
     if (!pw_reader_take(reader, "times in a row")) {
-        return pw_reader_fail_words(reader, "times in a row", words);
+        return pw_reader_fail_words(reader, pw_verbatim(words[0]), words);
     }
     if (term->in_a_row * term->count > PW_MAX_STARTS || (uint64_t)term->in_a_row * term->time_ms > PW_LONGEST_MS) {
-        return pw_reader_fail(reader, PW_RANGE, at, NULL, "at most 3600 starts and 30 d in all the windows together",
-                              NULL);
+        return pw_reader_fail(reader, PW_RANGE, at, NULL, pw_fact_of("typed.all-windows"), pw_no_fact());
     }
     return true;
 }
@@ -34,12 +32,12 @@ static bool read_in_a_row(pw_reader *reader, pw_term *term)
 static bool read_starts(pw_reader *reader, const pw_sentence *sentence, pw_term *term, size_t at)
 {
     (void)sentence, (void)at;
-    if (!pw_reader_whole(reader, 1, PW_MAX_STARTS, STARTS_RANGE, &term->count)) {
+    if (!pw_reader_whole(reader, 1, PW_MAX_STARTS, "typed.starts-range", &term->count)) {
         return false;
     }
     if (!pw_reader_take(reader, "in")) {
         static const char *const words[] = {"in", NULL};
-        return pw_reader_fail_words(reader, "in, then a time", words);
+        return pw_reader_fail_words(reader, pw_fact_of("typed.in-time"), words);
     }
     return pw_reader_time(reader, &term->time_ms) && read_in_a_row(reader, term);
 }
@@ -205,7 +203,7 @@ static const pw_number_form stopped_numbers[] = {TIME("stopped", "sentence.numbe
 static const pw_number_form locked_numbers[] = {TIME("locked out", "sentence.number-locked-out"), {NULL, NULL, 0, 0}};
 
 const pw_term_form pw_form_STARTS = {.words = "starts reach",
-                                     .noun = "count of starts",
+                                     .noun = "typed.noun-starts",
                                      .numbers = starts_numbers,
                                      .opposite = PW_TERM_STARTS,
                                      .read = read_starts,
@@ -217,7 +215,7 @@ const pw_term_form pw_form_STARTS = {.words = "starts reach",
 
 const pw_term_form pw_form_RUNNING = {.told = "sentence.running",
                                       .words = "running",
-                                      .noun = "running pump",
+                                      .noun = "typed.noun-running",
                                       .of_pump = true,
                                       .side = true,
                                       .numbers = running_numbers,
@@ -231,7 +229,7 @@ const pw_term_form pw_form_RUNNING = {.told = "sentence.running",
 
 const pw_term_form pw_form_STOPPED = {.told = "sentence.stopped",
                                       .words = "stopped",
-                                      .noun = "stopped pump",
+                                      .noun = "typed.noun-stopped",
                                       .of_pump = true,
                                       .side = true,
                                       .numbers = stopped_numbers,
@@ -245,7 +243,7 @@ const pw_term_form pw_form_STOPPED = {.told = "sentence.stopped",
 
 const pw_term_form pw_form_LOCKED = {.told = "sentence.locked-out",
                                      .words = "locked out",
-                                     .noun = "locked out pump",
+                                     .noun = "typed.noun-locked",
                                      .of_pump = true,
                                      .numbers = locked_numbers,
                                      .opposite = PW_TERM_LOCKED,

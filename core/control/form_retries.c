@@ -8,7 +8,7 @@
 static bool read_retries(pw_reader *reader, const pw_sentence *sentence, pw_term *term, size_t at)
 {
     (void)sentence, (void)at;
-    return pw_reader_whole(reader, 1, PW_MAX_RETRIES, "a number of retries from 1 to 1000", &term->count);
+    return pw_reader_whole(reader, 1, PW_MAX_RETRIES, "typed.retries-range", &term->count);
 }
 
 static void put_retries(const pw_settings *settings, const pw_term *term, pw_text *text)
@@ -43,7 +43,7 @@ static const pw_number_form numbers[] = {
     {"retries", "sentence.number-retries", offsetof(pw_term, count), PW_NUMBER_COUNT}, {NULL, NULL, 0, 0}};
 
 const pw_term_form pw_form_RETRIES = {.words = "retries reach",
-                                      .noun = "count of retries",
+                                      .noun = "typed.noun-retries",
                                       .numbers = numbers,
                                       .opposite = PW_TERM_RETRIES,
                                       .read = read_retries,

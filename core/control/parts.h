@@ -21,7 +21,6 @@ enum {
 /* Times of sentences. The range stands here and nowhere else; own choice, wider than any one device's. */
 #define PW_SHORTEST_MS 1u
 #define PW_LONGEST_MS  2592000000u /* 30 days */
-#define PW_TIME_RANGE  "a time from 1 ms to 30 d"
 #define PW_LONG_AGO_MS 2600000000u /* an age from here up is just "long ago": over every time of a sentence */
 #define PW_STEP_MS     1468800000u /* 17 days: a step is due at the latest then. PW_STEP_MS + PW_LONG_AGO_MS < 2^32 */
 
@@ -229,19 +228,19 @@ typedef enum pw_started_by { PW_BY_OTHER, PW_BY_CONTACT, PW_BY_PRESSURE, PW_BY_L
 struct pw_term_form {
     const char *words;     /* that it begins with, "no flow" */
     const char *words_not; /* that it begins with when it is turned round; NULL: what follows tells, if anything */
-    const char *noun;      /* of what must be there: "a pressure sensor" */
+    const char *noun;      /* id of what must be there: a pressure sensor */
 
     /* of signals */
     bool signal;             /* looks at a signal of its kind; the simulation stops where its threshold is crossed */
     bool yes_no;             /* the signal is 1 or 0; else it is compared with a threshold */
     bool bare;               /* the name stands without "at" or "of", and always */
     const char *before_name; /* " at " */
-    const char *own;         /* every pump has its own, what it measures: "current"; NULL: of a sensor */
+    bool own;                /* every pump has its own, as its current; else of a sensor */
     const char *yes, *no;    /* behind the name: "wet", "dry" */
     bool above_only;
     pw_dimension dimension;
     double low, high;      /* range of the threshold, SI; our own, wider than any one device's */
-    const char *range;     /* the same in words */
+    const char *range;     /* id: the range in words */
     double least_apart;    /* of a start and a stop by it, SI */
     bool starts_and_stops; /* a start and a stop by it belong together */
     bool tells_of_running; /* a pump at rest has none of it */
@@ -307,26 +306,25 @@ void pw_reader_skip(pw_reader *reader);
 /* Take the words of a phrase ("lock out when") when they stand here, in any case and spacing. */
 bool pw_reader_take(pw_reader *reader, const char *phrase);
 bool pw_reader_end(pw_reader *reader);
-/* Copy the word that stands here; "the end of the sentence" when there is none. */
+/* Copy the word that stands here, "" at the end of the sentence. */
 void pw_reader_word(const pw_reader *reader, size_t at, char *out, int32_t out_size);
-/* Report what stands at `at` and stop reading this sentence. Returns false. */
-bool pw_reader_fail(pw_reader *reader, pw_status status, size_t at, const char *found, const char *expected,
-                    const char *hint);
+/* Report what stands at `at` (NULL: the word there) and stop reading this sentence. Returns false. */
+bool pw_reader_fail(pw_reader *reader, pw_status status, size_t at, const char *found, pw_fact expected, pw_fact hint);
 /* Report that the word here is none of the words (list ends with NULL), with the near match. Returns false. */
-bool pw_reader_fail_words(pw_reader *reader, const char *expected, const char *const *words);
+bool pw_reader_fail_words(pw_reader *reader, pw_fact expected, const char *const *words);
 /* One of these words should stand here: "below or above". The list ends with NULL. */
 bool pw_reader_fail_one_of(pw_reader *reader, const char *const *words);
-/* The name here is none of these; noun goes before them in the message. */
-bool pw_reader_fail_name(pw_reader *reader, const char *const *names, int32_t count, const char *noun);
+/* The name here is none of these. id: the message, with the names but the last, the last, and what they name. */
+bool pw_reader_fail_name(pw_reader *reader, const char *const *names, int32_t count, const char *id, const char *noun);
 void pw_append(char *out, size_t out_size, const char *words);
-/* "lead a, b or c" */
-void pw_list_words(const char *lead, const char *const *names, int32_t count, char *out, size_t out_size);
+/* Words to choose from: all but the last with commas between them, in a buffer; the last. */
+const char *pw_list_words(const char *const *names, int32_t count, char *out, size_t out_size);
 /* Bytes of `name` as it stands at `at`, 0 when it does not. Case and spacing do not matter. */
 size_t pw_reader_name(const pw_reader *reader, size_t at, const char *name);
 /* Numbers are read to where they lie in the sentence, and their place in the text is kept. */
 bool pw_reader_time(pw_reader *reader, uint32_t *out_ms);
 bool pw_reader_quantity(pw_reader *reader, const pw_term_form *form, double *out); /* within the form's range */
-bool pw_reader_whole(pw_reader *reader, int32_t low, int32_t high, const char *of_what, int16_t *out);
+bool pw_reader_whole(pw_reader *reader, int32_t low, int32_t high, const char *range, int16_t *out);
 /* A number was read to *out: `length` bytes of the text at `at`. For what reads numbers of its own (clock.c). */
 void pw_reader_number(pw_reader *reader, const void *out, size_t at, size_t length, double low, double high);
 /* [at NAME] or [of NAME], for bare forms NAME: sets the signal. then: words of which one must follow; at: the word that
@@ -374,7 +372,7 @@ bool pw_advice_at_rest(const pw_advised *a);              /* the sentence speaks
 const pw_term *pw_first_pressure(const pw_settings *settings, pw_sentence_kind kind, int32_t *sentence_out);
 
 /* Small common things (put.c and order.c). */
-const char *pw_term_noun(pw_term_kind kind); /* "pressure sensor" */
+const char *pw_term_noun(pw_term_kind kind); /* id of "pressure sensor" */
 void pw_put_name(const pw_settings *settings, const pw_term *term, pw_text *text);
 bool pw_one_of_kind(const pw_settings *settings, uint8_t kind);
 void pw_term_put(const pw_settings *settings, const pw_term *term, pw_text *text);

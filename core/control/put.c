@@ -18,7 +18,7 @@ bool pw_one_of_kind(const pw_settings *settings, uint8_t kind)
 void pw_put_name(const pw_settings *settings, const pw_term *term, pw_text *text)
 {
     const pw_term_form *form = pw_form_of(term->kind);
-    if (term->signal >= 0 && (form->own != NULL || form->bare || !pw_one_of_kind(settings, term->kind))) {
+    if (term->signal >= 0 && (form->own || form->bare || !pw_one_of_kind(settings, term->kind))) {
         pw_text_puts(text, form->before_name, settings->signals[term->signal].name, (const char *)NULL);
     }
 }

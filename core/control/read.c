@@ -6,15 +6,16 @@
 
 enum { MOST_BEGINS = 2 * PW_SENTENCE_COUNT }; /* first words of all forms of action (actions.inc) */
 
-bool pw_reader_finish(pw_reader *reader, const char *expected, const char *const *words)
+bool pw_reader_finish(pw_reader *reader, const char *before, const char *const *words)
 {
+    const pw_fact expected = before[0] != 0 ? pw_fact_of("typed.or-end", pw_named(before)) : pw_fact_of("typed.end");
     return pw_reader_end(reader) || pw_reader_fail_words(reader, expected, words);
 }
 
 bool pw_reader_need(pw_reader *reader, const char *phrase)
 {
     const char *const words[] = {phrase, NULL};
-    return pw_reader_take(reader, phrase) || pw_reader_fail_words(reader, phrase, words);
+    return pw_reader_take(reader, phrase) || pw_reader_fail_words(reader, pw_verbatim(phrase), words);
 }
 
 bool pw_reader_comma(pw_reader *reader)
@@ -127,7 +128,7 @@ static bool fail_form(pw_reader *reader, pw_sentence *sentence, bool *kind_known
         pw_reader before = *reader;
         before.length = (size_t)(colon - reader->text);
         bool answer =
-            pw_reader_fail_name(&before, names, reader->settings->pump_count, "the name of a pump before the colon:");
+            pw_reader_fail_name(&before, names, reader->settings->pump_count, "typed.pump-before-colon", NULL);
         reader->status = before.status;
         return answer;
     }

@@ -100,7 +100,7 @@ void pw_reader_word(const pw_reader *reader, size_t at, char *out, int32_t out_s
 {
     at = skip_from(reader, at);
     if (at >= reader->length) {
-        pw_copy(out, out_size, "the end of the sentence");
+        pw_copy(out, out_size, "");
         return;
     }
     size_t end = at + 1;
@@ -129,8 +129,7 @@ static int32_t column_of(const char *text, size_t at)
     return column;
 }
 
-bool pw_reader_fail(pw_reader *reader, pw_status status, size_t at, const char *found, const char *expected,
-                    const char *hint)
+bool pw_reader_fail(pw_reader *reader, pw_status status, size_t at, const char *found, pw_fact expected, pw_fact hint)
 {
     char word[PW_WORDS_SIZE];
     at = skip_from(reader, at);
@@ -142,7 +141,8 @@ bool pw_reader_fail(pw_reader *reader, pw_status status, size_t at, const char *
         reader->status = status;
     }
     int32_t before = reader->problems != NULL ? reader->problems->count : 0;
-    pw_problem_add(reader->problems, status, reader->path, found, expected, hint);
+    pw_problem_tell(reader->problems, status, reader->path,
+                    found[0] != 0 ? pw_verbatim(found) : pw_fact_of("typed.end"), expected, hint);
     if (reader->problems != NULL && reader->problems->count > before) {
         reader->problems->items[before].column = column_of(reader->text, at);
     }
@@ -150,7 +150,7 @@ bool pw_reader_fail(pw_reader *reader, pw_status status, size_t at, const char *
 }
 
 /* One word was read, so it is held against the first word of each phrase. */
-static void did_you_mean(const char *word, const char *const *words, int32_t count, char *hint, int32_t hint_size)
+static pw_fact did_you_mean(const char *word, const char *const *words, int32_t count)
 {
     enum { MOST = 48, SIZE = 24 };
     char firsts[MOST][SIZE];
@@ -166,34 +166,35 @@ static void did_you_mean(const char *word, const char *const *words, int32_t cou
         pointers[i] = firsts[i];
     }
     int32_t near = pw_near_match(word, pointers, count);
-    pw_copy(hint, hint_size, near >= 0 ? "did you mean \"" : "");
-    size_t length = strlen(hint);
-    pw_copy(hint + length, hint_size - (int32_t)length, near >= 0 ? words[near] : "");
-    length = strlen(hint);
-    pw_copy(hint + length, hint_size - (int32_t)length, near >= 0 ? "\"?" : "");
+    return near >= 0 ? pw_fact_of("input.did-you-mean", pw_named(words[near])) : pw_no_fact();
 }
 
-bool pw_reader_fail_words(pw_reader *reader, const char *expected, const char *const *words)
+bool pw_reader_fail_words(pw_reader *reader, pw_fact expected, const char *const *words)
 {
     char word[PW_WORDS_SIZE];
-    char hint[PW_WORDS_SIZE];
     int32_t count = 0;
     while (words[count] != NULL) {
         count++;
     }
     pw_reader_skip(reader);
     pw_reader_word(reader, reader->at, word, sizeof word);
-    did_you_mean(word, words, count, hint, sizeof hint);
-    return pw_reader_fail(reader, PW_WORD, reader->at, NULL, expected, hint);
+    return pw_reader_fail(reader, PW_WORD, reader->at, NULL, expected, did_you_mean(word, words, count));
 }
 
 /* Quantities: the unit decides what a number is, so "5 m" where a time belongs is told apart from "5 min". */
 
-static const char *const quantity_examples[PW_DIM_COUNT] = {
-    [PW_DIM_PRESSURE] = "a pressure, for instance 250 kPa",        [PW_DIM_LENGTH] = "a level, for instance 1.2 m",
-    [PW_DIM_TIME] = "a time, for instance 10 s or 5 min",          [PW_DIM_CURRENT] = "a current, for instance 7.5 A",
-    [PW_DIM_TEMPERATURE] = "a temperature, for instance 120 degC", [PW_DIM_VOLTAGE] = "a voltage, for instance 200 V",
-};
+static pw_fact example_of(pw_dimension dimension)
+{
+    static const char *const ids[PW_DIM_COUNT] = {
+        [PW_DIM_PRESSURE] = "typed.a-pressure",
+        [PW_DIM_LENGTH] = "typed.a-level",
+        [PW_DIM_TIME] = "typed.a-time",
+        [PW_DIM_CURRENT] = "typed.a-current",
+        [PW_DIM_TEMPERATURE] = "typed.a-temperature",
+        [PW_DIM_VOLTAGE] = "typed.a-voltage",
+    };
+    return pw_fact_of(ids[dimension]);
+}
 
 static bool starts_number(const pw_reader *reader)
 {
@@ -229,12 +230,11 @@ static bool goes_on(const char *word)
 }
 
 /* "1 sekunde": the number is right, the word behind it is no unit. Points at the word; true when it has told so. */
-static bool wrong_unit(pw_reader *reader, size_t used, pw_dimension wanted, const char *example)
+static bool wrong_unit(pw_reader *reader, size_t used, pw_dimension wanted)
 {
     char number[PW_WORDS_SIZE];
     char word[PW_WORDS_SIZE];
     char found[PW_WORDS_SIZE];
-    char hint[PW_WORDS_SIZE];
     size_t at = reader->at + used;
     while (at < reader->length && reader->text[at] == ' ') {
         at++;
@@ -250,18 +250,17 @@ static bool wrong_unit(pw_reader *reader, size_t used, pw_dimension wanted, cons
     number_words(reader, used, number, sizeof number);
     pw_say(found, number, " ", word, NULL);
     const char *near = pw_unit_near(word, wanted);
-    pw_reader_fail(reader, PW_UNIT, at, found, example,
-                   near != NULL ? pw_say(hint, "did you mean ", near, "?", NULL)
-                                : "this is not a unit that is known here");
+    pw_reader_fail(reader, PW_UNIT, at, found, example_of(wanted),
+                   near != NULL ? pw_fact_of("input.did-you-mean-unit", pw_named(near))
+                                : pw_fact_of("typed.unknown-unit"));
     return true;
 }
 
 static bool scan(pw_reader *reader, pw_dimension wanted, double *out, size_t *used_out)
 {
     pw_reader_skip(reader);
-    const char *example = quantity_examples[wanted];
     if (!starts_number(reader)) {
-        return pw_reader_fail(reader, PW_WORD, reader->at, NULL, example, NULL);
+        return pw_reader_fail(reader, PW_WORD, reader->at, NULL, example_of(wanted), pw_no_fact());
     }
     double value = 0;
     pw_dimension dimension = PW_DIM_NONE;
@@ -279,22 +278,22 @@ static bool scan(pw_reader *reader, pw_dimension wanted, double *out, size_t *us
         char found[PW_WORDS_SIZE];
         number_words(reader, used, found, sizeof found);
         bool bare = used == 0 || dimension == PW_DIM_NONE;
-        if (used > 0 && bare && wrong_unit(reader, used, wanted, example)) {
+        if (used > 0 && bare && wrong_unit(reader, used, wanted)) {
             return false;
         }
-        return pw_reader_fail(reader, PW_UNIT, reader->at, found, example,
-                              bare ? "a unit belongs behind the number" : NULL);
+        return pw_reader_fail(reader, PW_UNIT, reader->at, found, example_of(wanted),
+                              bare ? pw_fact_of("typed.unit-behind") : pw_no_fact());
     }
     *out = value;
     *used_out = used;
     return true;
 }
 
-static bool fail_range(pw_reader *reader, size_t used, const char *expected)
+static bool fail_range(pw_reader *reader, size_t used, const char *range)
 {
     char found[PW_WORDS_SIZE];
     number_words(reader, used, found, sizeof found);
-    return pw_reader_fail(reader, PW_RANGE, reader->at, found, expected, NULL);
+    return pw_reader_fail(reader, PW_RANGE, reader->at, found, pw_fact_of(range), pw_no_fact());
 }
 
 void pw_reader_number(pw_reader *reader, const void *out, size_t at, size_t length, double low, double high)
@@ -316,7 +315,7 @@ bool pw_reader_time(pw_reader *reader, uint32_t *out_ms)
     }
     double ms = pw_floor(seconds * 1000.0 + 0.5);
     if (!(ms >= (double)PW_SHORTEST_MS && ms <= (double)PW_LONGEST_MS)) {
-        return fail_range(reader, used, PW_TIME_RANGE);
+        return fail_range(reader, used, "typed.time-range");
     }
     *out_ms = (uint32_t)ms;
     pw_reader_number(reader, out_ms, reader->at, used, PW_SHORTEST_MS / 1000.0, PW_LONGEST_MS / 1000.0);
@@ -340,7 +339,7 @@ bool pw_reader_quantity(pw_reader *reader, const pw_term_form *form, double *out
     return true;
 }
 
-bool pw_reader_whole(pw_reader *reader, int32_t low, int32_t high, const char *of_what, int16_t *out)
+bool pw_reader_whole(pw_reader *reader, int32_t low, int32_t high, const char *range, int16_t *out)
 {
     pw_reader_skip(reader);
     size_t at = reader->at;
@@ -352,10 +351,10 @@ bool pw_reader_whole(pw_reader *reader, int32_t low, int32_t high, const char *o
         at++;
     }
     if (at == reader->at || !is_boundary(reader, at)) {
-        return pw_reader_fail(reader, PW_WORD, reader->at, NULL, of_what, NULL);
+        return pw_reader_fail(reader, PW_WORD, reader->at, NULL, pw_fact_of(range), pw_no_fact());
     }
     if (value < low || value > high) {
-        return pw_reader_fail(reader, PW_RANGE, reader->at, NULL, of_what, NULL);
+        return pw_reader_fail(reader, PW_RANGE, reader->at, NULL, pw_fact_of(range), pw_no_fact());
     }
     *out = (int16_t)value;
     pw_reader_number(reader, out, reader->at, at - reader->at, low, high);

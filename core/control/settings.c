@@ -42,13 +42,16 @@ static pw_status check_counts(int32_t count, int32_t signal_count, int32_t pump_
                               pw_problems *problems)
 {
     if (count > PW_MAX_SENTENCES) {
-        return pw_problem_add(problems, PW_LIMIT, path, "more sentences", "at most 64 sentences", NULL);
+        return pw_problem_tell(problems, PW_LIMIT, path, pw_fact_of("typed.more-sentences"),
+                               pw_fact_of("typed.most-sentences"), pw_no_fact());
     }
     if (signal_count > PW_MAX_SIGNALS) {
-        return pw_problem_add(problems, PW_LIMIT, path, "more signals", "at most 46 signals", NULL);
+        return pw_problem_tell(problems, PW_LIMIT, path, pw_fact_of("typed.more-signals"),
+                               pw_fact_of("typed.most-signals"), pw_no_fact());
     }
     if (pump_count > PW_MAX_PUMPS) {
-        return pw_problem_add(problems, PW_LIMIT, path, "more pumps", "at most 6 pumps", NULL);
+        return pw_problem_tell(problems, PW_LIMIT, path, pw_fact_of("typed.more-pumps"), pw_fact_of("typed.most-pumps"),
+                               pw_no_fact());
     }
     return PW_OK;
 }
@@ -86,7 +89,8 @@ static pw_status read_one(pw_arena *arena, pw_settings *settings, int32_t i, con
     reader.length = strlen(reader.text);
     if (reader.length > PW_MAX_SENTENCE_SIZE) {
         *kind_known = false;
-        return pw_problem_add(problems, PW_LIMIT, path, "a longer sentence", "at most 1024 bytes", NULL);
+        return pw_problem_tell(problems, PW_LIMIT, path, pw_fact_of("typed.longer"), pw_fact_of("typed.most-bytes"),
+                               pw_no_fact());
     }
     pw_reader_sentence(&reader, out, kind_known);
     if (!keep_numbers(arena, settings, i, &reader)) {

@@ -132,5 +132,5 @@ pw_status door_schema(door *d)
 
 pw_status door_reckon(door *d)
 {
-    return pw_reckon(d->request, &d->units, d->answer, d->problems);
+    return pw_reckon(d->request, &d->voice, d->answer, d->problems);
 }

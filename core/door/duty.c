@@ -5,14 +5,14 @@
 
 enum { MOST_ROWS = 3 * PW_MAX_PUMPS };
 
-static pw_status add_row(door *d, const pw_plant *plant, double pressure_pa, const char *words, pw_duty_row *rows,
+static pw_status add_row(door *d, const pw_plant *plant, double pressure_pa, pw_duty_at at, pw_duty_row *rows,
                          int32_t *count, int32_t pump)
 {
     pw_duty_row *row = &rows[*count];
     pw_duty none = {0};
     row->pump = pump;
     row->pressure_pa = pressure_pa;
-    row->words = words;
+    row->at = at;
     row->duty = none;
     pw_status status = pw_model_duty(plant->model, d->arena, pump, pressure_pa, &row->duty, d->problems);
     (*count)++;
@@ -56,12 +56,20 @@ static const char *charge_word(double precharge_pa, double cut_in_pa)
     return words[pw_charge_judge(precharge_pa, cut_in_pa)];
 }
 
+/* Keys of the answer, in no language. */
+static const char *const at_words[] = {[PW_DUTY_CUT_IN] = "at cut-in",
+                                       [PW_DUTY_CUT_OUT] = "at cut-out",
+                                       [PW_DUTY_FREE] = "at free flow",
+                                       [PW_DUTY_HELD] = "at a pressure"};
+
 static void put_row(door *d, const pw_plant *plant, const pw_duty_row *row)
 {
     const pw_duty *duty = &row->duty;
     pw_json_open(d->answer, NULL, '{');
     pw_json_string(d->answer, "pump", plant->site->pumps[row->pump].name);
-    pw_json_string(d->answer, "at", row->words);
+    pw_json_string(d->answer, "at", at_words[row->at]);
+    const pw_fact told = pw_duty_at_fact(row);
+    door_put_fact(d, "told", &told);
     door_put_number(d, "vessel_pa", row->pressure_pa);
     door_put_number(d, "pressure_pa", duty->pressure_pa);
     door_put_number(d, "flow_m3s", duty->flow_m3s);
@@ -106,23 +114,22 @@ static void put_pressures(door *d, const pw_plant *plant)
     pw_json_close(d->answer, '}');
 }
 
-static pw_status make_rows(door *d, const pw_plant *plant, double pressure_pa, const char *at, pw_duty_row *rows,
-                           int32_t *count)
+static pw_status make_rows(door *d, const pw_plant *plant, double pressure_pa, pw_duty_row *rows, int32_t *count)
 {
     pw_status status = PW_OK;
     for (int32_t pump = 0; pump < plant->site->pump_count && status == PW_OK; pump++) {
-        if (at) {
-            status = add_row(d, plant, pressure_pa, at, rows, count, pump);
+        if (pressure_pa >= 0.0) {
+            status = add_row(d, plant, pressure_pa, PW_DUTY_HELD, rows, count, pump);
             continue;
         }
         if (plant->cut_in_pa > 0.0) {
-            status = add_row(d, plant, plant->cut_in_pa, "at cut-in", rows, count, pump);
+            status = add_row(d, plant, plant->cut_in_pa, PW_DUTY_CUT_IN, rows, count, pump);
         }
         if (plant->cut_out_pa > 0.0 && status == PW_OK) {
-            status = add_row(d, plant, plant->cut_out_pa, "at cut-out", rows, count, pump);
+            status = add_row(d, plant, plant->cut_out_pa, PW_DUTY_CUT_OUT, rows, count, pump);
         }
         if (status == PW_OK) {
-            status = add_row(d, plant, 0.0, "at free flow", rows, count, pump);
+            status = add_row(d, plant, 0.0, PW_DUTY_FREE, rows, count, pump);
         }
     }
     return status;
@@ -136,16 +143,9 @@ pw_status door_duty(door *d)
     if (!plant || door_problem(d) != PW_OK) {
         return door_problem(d);
     }
-    pw_text at;
-    pw_text_init(&at, d->arena);
-    pw_text_put(&at, "at ");
-    pw_quantity_put(&at, &d->units, PW_DIM_PRESSURE, pressure_pa);
-    if (at.failed) {
-        return PW_MEMORY;
-    }
     pw_duty_row rows[MOST_ROWS];
     int32_t count = 0;
-    pw_status status = make_rows(d, plant, pressure_pa, pressure_pa >= 0.0 ? at.data : NULL, rows, &count);
+    pw_status status = make_rows(d, plant, pressure_pa, rows, &count);
     if (status != PW_OK) {
         return status;
     }

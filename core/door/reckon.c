@@ -29,20 +29,16 @@ static pw_status check_range(const pw_formula_input *slot, double value, const c
     char found[40];
     char low[40];
     char high[40];
-    char expected[PW_WORDS_SIZE];
     if (value >= slot->low && value <= slot->high) {
         return PW_OK;
     }
     found[pw_num_digits(value, 6, found)] = '\0';
     low[pw_num_digits(slot->low, 6, low)] = '\0';
     high[pw_num_digits(slot->high, 6, high)] = '\0';
-    pw_copy(expected, PW_WORDS_SIZE, low);
-    pw_copy(expected + strlen(expected), PW_WORDS_SIZE - (int32_t)strlen(expected), " to ");
-    pw_copy(expected + strlen(expected), PW_WORDS_SIZE - (int32_t)strlen(expected), high);
-    pw_copy(expected + strlen(expected), PW_WORDS_SIZE - (int32_t)strlen(expected), " ");
-    pw_copy(expected + strlen(expected), PW_WORDS_SIZE - (int32_t)strlen(expected),
-            pw_formula_unit(slot->dimension, slot->unit));
-    return pw_problem_add(problems, PW_RANGE, path, found, expected, NULL);
+    return pw_problem_tell(problems, PW_RANGE, path, pw_verbatim(found),
+                           pw_fact_of("door.range-unit", pw_named(low), pw_named(high),
+                                      pw_named(pw_formula_unit(slot->dimension, slot->unit))),
+                           pw_no_fact());
 }
 
 /* "5 hp" or "5" where the unit is hp; "13.6 kVA" where it is VA. */
@@ -193,24 +189,23 @@ static pw_status check_keys(const pw_formula *formula, const pw_json *given, pw_
 }
 
 /* The same results as a person writes them, in the units asked for. */
-static void write_words(const pw_formula *formula, const pw_reckoning *r, const pw_units *units, pw_json_writer *answer)
+static void write_words(const pw_formula *formula, const pw_reckoning *r, const pw_voice *voice, pw_json_writer *answer)
 {
     pw_json_open(answer, "words", '{');
     for (int32_t i = 0; formula->out[i].name != NULL; i++) {
         const pw_formula_output *result = &formula->out[i];
         const double value = r->out[i];
-        char digits[40];
         pw_text text;
         pw_text_init(&text, answer->text->arena);
         if (r->words[i][0] != '\0') {
-            pw_text_put(&text, r->words[i]);
+            pw_text_put(&text, pw_say_row(voice, r->words[i]));
         } else if (value >= PW_INF || !pw_is_finite(value)) {
-            pw_text_put(&text, "unlimited");
+            pw_text_put(&text, pw_say_word(voice, "door.unlimited"));
         } else if (result->unit != NULL || result->dimension == PW_DIM_NONE) {
-            digits[pw_num_digits(value, 5, digits)] = '\0';
-            pw_text_puts(&text, digits, result->unit != NULL ? " " : NULL, result->unit, NULL);
+            pw_say_number(&text, voice, value, 5);
+            pw_text_puts(&text, result->unit != NULL ? " " : NULL, result->unit, NULL);
         } else {
-            pw_quantity_put(&text, units, result->dimension, value);
+            pw_say_amount(&text, voice, result->dimension, value);
         }
         answer->text->failed = answer->text->failed || text.failed;
         pw_json_string(answer, result->name, text.failed ? NULL : text.data);
@@ -218,7 +213,7 @@ static void write_words(const pw_formula *formula, const pw_reckoning *r, const 
     pw_json_close(answer, '}');
 }
 
-static void write_results(const pw_formula *formula, const pw_reckoning *r, const pw_units *units,
+static void write_results(const pw_formula *formula, const pw_reckoning *r, const pw_voice *voice,
                           pw_json_writer *answer)
 {
     pw_json_string(answer, "what", formula->id);
@@ -241,10 +236,10 @@ static void write_results(const pw_formula *formula, const pw_reckoning *r, cons
         pw_json_string(answer, result->name, pw_formula_unit(result->dimension, result->unit));
     }
     pw_json_close(answer, '}');
-    write_words(formula, r, units, answer);
+    write_words(formula, r, voice, answer);
 }
 
-static void write_slot(const pw_formula_input *slot, pw_json_writer *answer)
+static void write_slot(const pw_formula_input *slot, const pw_voice *voice, pw_json_writer *answer)
 {
     pw_json_open(answer, NULL, '{');
     pw_json_string(answer, "name", slot->name);
@@ -259,26 +254,26 @@ static void write_slot(const pw_formula_input *slot, pw_json_writer *answer)
             pw_json_number(answer, "default", slot->value);
         }
     }
-    pw_json_string(answer, "help", slot->help);
+    pw_json_string(answer, "help", pw_say_row(voice, slot->help));
     pw_json_close(answer, '}');
 }
 
-static pw_status write_list(pw_json_writer *answer)
+static pw_status write_list(const pw_voice *voice, pw_json_writer *answer)
 {
     pw_json_open(answer, "formulas", '[');
     for (int32_t i = 0; pw_formula_at(i) != NULL; i++) {
         const pw_formula *formula = pw_formula_at(i);
         pw_json_open(answer, NULL, '{');
         pw_json_string(answer, "name", formula->id);
-        pw_json_string(answer, "title", formula->title);
-        pw_json_string(answer, "says", formula->says);
-        pw_json_string(answer, "source", formula->source);
+        pw_json_string(answer, "title", pw_say_row(voice, formula->title));
+        pw_json_string(answer, "says", pw_say_row(voice, formula->says));
+        pw_json_string(answer, "source", pw_say_row(voice, formula->source));
         if (formula->hand != NULL) {
-            pw_json_string(answer, "hand calculation", formula->hand);
+            pw_json_string(answer, "hand calculation", pw_say_row(voice, formula->hand));
         }
         pw_json_open(answer, "inputs", '[');
         for (const pw_formula_input *slot = formula->in; slot->need != PW_FORMULA_END; slot++) {
-            write_slot(slot, answer);
+            write_slot(slot, voice, answer);
         }
         pw_json_close(answer, ']');
         pw_json_open(answer, "outputs", '[');
@@ -286,7 +281,7 @@ static pw_status write_list(pw_json_writer *answer)
             pw_json_open(answer, NULL, '{');
             pw_json_string(answer, "name", result->name);
             pw_json_string(answer, "unit", pw_formula_unit(result->dimension, result->unit));
-            pw_json_string(answer, "help", result->help);
+            pw_json_string(answer, "help", pw_say_row(voice, result->help));
             pw_json_close(answer, '}');
         }
         pw_json_close(answer, ']');
@@ -310,12 +305,12 @@ static pw_status unknown_formula(const char *name, pw_problems *problems)
                            pw_verbatim(near >= 0 ? names[near] : NULL));
 }
 
-pw_status pw_reckon(const pw_json *request, const pw_units *units, pw_json_writer *answer, pw_problems *problems)
+pw_status pw_reckon(const pw_json *request, const pw_voice *voice, pw_json_writer *answer, pw_problems *problems)
 {
     const pw_json *what = pw_json_get(request, "what");
     const pw_json *given = pw_json_get(request, "given");
     if (what == NULL) {
-        return write_list(answer);
+        return write_list(voice, answer);
     }
     if (what->kind != PW_JSON_STRING) {
         return pw_problem_tell(problems, PW_TYPE, "what", pw_fact_of(pw_json_kind_message(what->kind)),
@@ -341,7 +336,7 @@ pw_status pw_reckon(const pw_json *request, const pw_units *units, pw_json_write
         worst = formula->work(&r);
     }
     if (worst == PW_OK) {
-        write_results(formula, &r, units, answer);
+        write_results(formula, &r, voice, answer);
     }
     return worst;
 }

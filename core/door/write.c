@@ -209,14 +209,12 @@ void door_put_defaults(door *d, const pw_default *list, int32_t count)
         pw_json_string(d->answer, "path", taken->path);
         door_put_number(d, "si", taken->si);
         if (pw_is_finite(taken->si) && pw_abs(taken->si) < PW_INF) {
-            pw_text value;
-            pw_text_init(&value, d->arena);
-            pw_default_put(taken, &d->units, &value);
-            (void)door_put_text(d, "value", &value);
+            const pw_fact value = pw_default_fact(taken);
+            door_put_fact(d, "value", &value);
         } else {
             pw_json_null(d->answer, "value");
         }
-        pw_json_string(d->answer, "reason", taken->reason);
+        pw_json_string(d->answer, "reason", pw_say_row(&d->voice, taken->reason));
         pw_json_close(d->answer, '}');
     }
     pw_json_close(d->answer, ']');

@@ -320,7 +320,7 @@ static pw_status clusters_of(pw_arena *arena, pw_model *model)
 
 static pw_status no_memory(pw_problems *problems)
 {
-    return pw_problem_add(problems, PW_MEMORY, "", "a site of this size", "more memory for the core", "");
+    return pw_problem_tell(problems, PW_MEMORY, "", pw_no_fact(), pw_fact_of("input.more-memory"), pw_no_fact());
 }
 
 pw_status pw_model_build(pw_arena *arena, const pw_site *site, bool exact, pw_model **out, pw_problems *problems)
@@ -348,9 +348,8 @@ pw_status pw_model_build(pw_arena *arena, const pw_site *site, bool exact, pw_mo
     for (int32_t i = 0; i < site->pump_count; i++) {
         pw_feeds_find(model, i, &model->feeds[i]);
         if (!pw_pump_law_of(&site->pumps[i], model->pa_per_m, barometer_m, &model->pumps[i])) {
-            return pw_problem_add(
-                problems, PW_RANGE, "pumps", site->pumps[i].name,
-                "a curve with rising flow, falling head and, at two points or more, an efficiency or a power", "");
+            return pw_problem_tell(problems, PW_RANGE, "pumps", pw_verbatim(site->pumps[i].name),
+                                   pw_fact_of("input.curve-needed"), pw_no_fact());
         }
     }
     for (int32_t i = 0; i < site->pump_count; i++) {
@@ -359,8 +358,8 @@ pw_status pw_model_build(pw_arena *arena, const pw_site *site, bool exact, pw_mo
     }
     int32_t lost = 0;
     if (!reached(model, &lost)) {
-        return pw_problem_add(problems, PW_CONFLICT, "places", site->places[lost].name,
-                              "every place joined by lines or pumps to a source, vessel or tank", "");
+        return pw_problem_tell(problems, PW_CONFLICT, "places", pw_verbatim(site->places[lost].name),
+                               pw_fact_of("input.places-joined"), pw_no_fact());
     }
     if (clusters_of(arena, model) != PW_OK || (!exact && tables_of(arena, model) != PW_OK)) {
         return no_memory(problems);

@@ -83,7 +83,7 @@ pw_status pw_model_duty(const pw_model *model, pw_arena *scratch, int32_t pump, 
     const size_t mark = pw_arena_mark(scratch);
     pw_warm *warm = pw_warm_new(scratch, model);
     if (warm == NULL) {
-        return pw_problem_add(problems, PW_MEMORY, "", "the duty point", "more memory for the core", "");
+        return pw_problem_tell(problems, PW_MEMORY, "", pw_no_fact(), pw_fact_of("input.more-memory"), pw_no_fact());
     }
     pw_condition_healthy(model, &condition);
     pw_model_start(model, pressure_pa, state);

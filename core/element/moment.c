@@ -107,8 +107,8 @@ static pw_status unsettled(const pw_model *model, const solution *solved, pw_pro
     const int32_t place = solved->worst < model->site->place_count
                               ? solved->worst
                               : model->site->tanks[model->nodes[solved->worst].tank].place;
-    return pw_problem_add(problems, PW_NO_SOLUTION, "places", model->site->places[place].name,
-                          "pressures that settle: look at the lines and valves around this place", "");
+    return pw_problem_tell(problems, PW_NO_SOLUTION, "places", pw_verbatim(model->site->places[place].name),
+                           pw_fact_of("input.pressures-settle"), pw_no_fact());
 }
 
 pw_status pw_model_moment(const pw_model *model, const pw_condition *condition, const pw_drive *drive,

@@ -114,9 +114,20 @@ pw_fact pw_formula_expects(const pw_formula_input *input)
 
 /* ---- what several rows need ---- */
 
+static pw_fact row_fact(const char *text)
+{
+    return text != NULL ? pw_fact_of("input.verbatim", pw_row_text(text)) : pw_no_fact();
+}
+
+pw_status pw_rows_complain(pw_reckoning *r, pw_status status, const char *path, const char *found, const char *expected,
+                           const char *hint)
+{
+    return pw_problem_tell(r->problems, status, path, pw_verbatim(found), row_fact(expected), row_fact(hint));
+}
+
 pw_status pw_rows_refuse(pw_reckoning *r, const char *path, const char *expected)
 {
-    return pw_problem_add(r->problems, PW_RANGE, path, NULL, expected, NULL);
+    return pw_rows_complain(r, PW_RANGE, path, NULL, expected, NULL);
 }
 
 pw_status pw_rows_phases(pw_reckoning *r, double phases)
@@ -127,10 +138,9 @@ pw_status pw_rows_phases(pw_reckoning *r, double phases)
 
 pw_status pw_rows_pipe_named(pw_reckoning *r, const char *name, pw_pipe_size *out)
 {
-    return pw_pipe_find(name, out)
-               ? PW_OK
-               : pw_problem_add(r->problems, PW_REFERENCE, "given.pipe", name, "a pipe of the pipe table",
-                                "for instance PE100 40 SDR 11, steel DN40, copper 22 x 0.9");
+    return pw_pipe_find(name, out) ? PW_OK
+                                   : pw_rows_complain(r, PW_REFERENCE, "given.pipe", name, "a pipe of the pipe table",
+                                                      "for instance PE100 40 SDR 11, steel DN40, copper 22 x 0.9");
 }
 
 /* ---- the tables of docs/water.md and docs/power.md ---- */

@@ -53,5 +53,8 @@ extern const pw_formula_table pw_rows_water, pw_rows_pipe, pw_rows_pump, pw_rows
 pw_status pw_rows_phases(pw_reckoning *reckoning, double phases); /* 0 (DC), 1 or 3 */
 pw_status pw_rows_pipe_named(pw_reckoning *reckoning, const char *name, pw_pipe_size *out);
 pw_status pw_rows_refuse(pw_reckoning *reckoning, const char *path, const char *expected); /* PW_RANGE */
+/* found: what was typed; expected and hint as rows have their texts. Each may be NULL. */
+pw_status pw_rows_complain(pw_reckoning *reckoning, pw_status status, const char *path, const char *found,
+                           const char *expected, const char *hint);
 
 #endif

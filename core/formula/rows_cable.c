@@ -8,8 +8,8 @@
 
 static pw_status no_section(pw_reckoning *r)
 {
-    return pw_problem_add(r->problems, PW_RANGE, "given.section", NULL, "a section of IEC 60228: 0.5 to 120 mm2",
-                          "for instance 1.5, 2.5, 4, 6 or 10");
+    return pw_rows_complain(r, PW_RANGE, "given.section", NULL, "a section of IEC 60228: 0.5 to 120 mm2",
+                            "for instance 1.5, 2.5, 4, 6 or 10");
 }
 
 static pw_status cable(pw_reckoning *r)

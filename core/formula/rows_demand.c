@@ -9,7 +9,7 @@
 
 static pw_status wrong_word(pw_reckoning *r, const char *path, const char *found, const char *expected)
 {
-    return pw_problem_add(r->problems, PW_WORD, path, found, expected, NULL);
+    return pw_rows_complain(r, PW_WORD, path, found, expected, NULL);
 }
 
 static pw_status read_flush(pw_reckoning *r, const char *word, pw_flush *out)

@@ -37,8 +37,7 @@ static pw_status of_table(pw_reckoning *r, const char *pipe, double *bore_m, dou
 {
     pw_pipe_size size;
     if (pipe == NULL) {
-        return *bore_m > 0.0 ? PW_OK
-                             : pw_problem_add(r->problems, PW_MISSING, "given.bore", NULL, "`bore` or `pipe`", NULL);
+        return *bore_m > 0.0 ? PW_OK : pw_rows_complain(r, PW_MISSING, "given.bore", NULL, "`bore` or `pipe`", NULL);
     }
     const pw_status status = pw_rows_pipe_named(r, pipe, &size);
     if (status != PW_OK) {
@@ -77,7 +76,7 @@ static pw_status hazen(pw_reckoning *r)
         return status;
     }
     if (!(r->in[2] > 0.0)) {
-        return pw_problem_add(r->problems, PW_MISSING, "given.coefficient", NULL, "`coefficient` or `pipe`", NULL);
+        return pw_rows_complain(r, PW_MISSING, "given.coefficient", NULL, "`coefficient` or `pipe`", NULL);
     }
     pw_hazen_loss(r->in[0], r->in[1], r->in[2], r->in[3], r->in[4], &r->out[0], NULL);
     r->out[1] = r->in[4] / pw_bore_area_m2(r->in[0]);
@@ -95,8 +94,8 @@ static pw_status fitting(pw_reckoning *r)
             names[i] = pw_fitting_name(i);
         }
         const int32_t near = pw_near_match(r->text[0], names, count < MOST ? count : MOST);
-        return pw_problem_add(r->problems, PW_REFERENCE, "given.fitting", r->text[0], "the name of a fitting",
-                              near >= 0 ? names[near] : NULL);
+        return pw_rows_complain(r, PW_REFERENCE, "given.fitting", r->text[0], "the name of a fitting",
+                                near >= 0 ? names[near] : NULL);
     }
     r->out[0] = pw_fitting_k(kind, r->in[1], r->in[2]);
     r->out[1] = pw_fitting_k_turbulent(kind, r->in[1]);
@@ -193,8 +192,8 @@ static pw_status equivalent(pw_reckoning *r)
     }
     const int32_t near = pw_near_match(r->text[0], names, count);
     if (near < 0 || strcmp(names[near], r->text[0]) != 0) {
-        return pw_problem_add(
-            r->problems, PW_REFERENCE, "given.fitting", r->text[0],
+        return pw_rows_complain(
+            r, PW_REFERENCE, "given.fitting", r->text[0],
             "elbow 45, elbow 90, elbow 90 long, tee branch, butterfly valve, gate valve or non-return "
             "valve",
             near >= 0 ? names[near] : NULL);
@@ -227,7 +226,7 @@ static pw_status hammer(pw_reckoning *r)
         wave = pw_wave_speed_ms(&water, size.bore_m, size.wall_m, size.modulus_pa, 1.0);
     }
     if (!(wave > 0.0)) {
-        return pw_problem_add(r->problems, PW_MISSING, "given.wave speed", NULL, "`wave speed` or `pipe`", NULL);
+        return pw_rows_complain(r, PW_MISSING, "given.wave speed", NULL, "`wave speed` or `pipe`", NULL);
     }
     const double there_and_back_s = pw_wave_return_s(r->in[1], wave);
     const double part = pw_slow_closing_part(there_and_back_s, r->in[3]);

@@ -14,7 +14,7 @@
 static pw_status curve_of(pw_reckoning *r, bool head, pw_curve *out)
 {
     if (r->list_count[0] != r->list_count[1]) {
-        return pw_problem_add(r->problems, PW_CONFLICT, "given", NULL, "two lists of the same length", NULL);
+        return pw_rows_complain(r, PW_CONFLICT, "given", NULL, "two lists of the same length", NULL);
     }
     const bool built = head ? pw_curve_build_head(r->list_count[0], r->list[0], r->list[1], out)
                             : pw_curve_build(r->list_count[0], r->list[0], r->list[1], out);
@@ -168,8 +168,8 @@ static pw_status grade(pw_reckoning *r)
 {
     const pw_grade *g = pw_grade_find(r->text[0]);
     if (g == NULL) {
-        return pw_problem_add(r->problems, PW_WORD, "given.grade", r->text[0],
-                              "class 1, class 2, 1B, 1E, 1U, 2B, 2U or 3B", NULL);
+        return pw_rows_complain(r, PW_WORD, "given.grade", r->text[0], "class 1, class 2, 1B, 1E, 1U, 2B, 2U or 3B",
+                                NULL);
     }
     r->out[0] = g->flow_low;
     r->out[1] = g->flow_high;

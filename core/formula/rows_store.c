@@ -75,8 +75,7 @@ static pw_status volume_for_starts(pw_reckoning *r)
 
 static pw_status check_band(pw_reckoning *r, double on_pa, double off_pa)
 {
-    return on_pa < off_pa ? PW_OK
-                          : pw_problem_add(r->problems, PW_CONFLICT, "given.cut-in", NULL, "below the cut-out", NULL);
+    return on_pa < off_pa ? PW_OK : pw_rows_complain(r, PW_CONFLICT, "given.cut-in", NULL, "below the cut-out", NULL);
 }
 
 static pw_status plain_tank(pw_reckoning *r)
@@ -112,7 +111,7 @@ static pw_status leaks_of_limits(pw_reckoning *r)
 static pw_status leak_time(pw_reckoning *r)
 {
     if (r->in[4] < r->in[1]) {
-        return pw_problem_add(r->problems, PW_CONFLICT, "given.low pressure", NULL, "at or above the precharge", NULL);
+        return pw_rows_complain(r, PW_CONFLICT, "given.low pressure", NULL, "at or above the precharge", NULL);
     }
     const double area = pw_hole_cd_area_m2(r->in[5], r->in[6]);
     r->out[0] = pw_vessel_leak_time_s(r->in[0], r->in[1], r->in[2], r->in[7], area, r->in[3], r->in[4]);

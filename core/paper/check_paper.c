@@ -3,32 +3,17 @@
 #include "paper/say.h"
 #include "say/problem.h"
 
-/* "pump.curve[2].head (line 12, column 5): this value ...: found ..., expected .... Hint" */
+/* "At pump.curve[2].head (line 12, column 5): this value ...: found ..., expected .... Hint" */
 static const char *problem_words(pw_document *document, const pw_voice *voice, const pw_problem *problem)
 {
-    pw_text text;
-    pw_text_init(&text, document->arena);
-    pw_text_put(&text, problem->path[0] != '\0' ? problem->path : "the sheet");
-    if (problem->line > 0) {
-        pw_text_put(&text, ", line ");
-        pw_text_int(&text, problem->line);
-    }
-    if (problem->column > 0) {
-        pw_text_put(&text, ", column ");
-        pw_text_int(&text, problem->column);
-    }
-    pw_text_puts(&text, ": ", pw_say_word(voice, pw_status_message(problem->status)), NULL);
-    if (problem->found.id != NULL)
-        pw_text_put(&text, "; found ");
-    pw_say_found(&text, voice, problem);
-    if (problem->expected.id != NULL)
-        pw_text_put(&text, "; expected ");
-    pw_say_remark(&text, voice, &problem->expected);
-    pw_text_put(&text, ".");
-    if (problem->hint.id != NULL)
-        pw_text_put(&text, " ");
-    pw_say_remark(&text, voice, &problem->hint);
-    return say_done(&text);
+    const pw_fact place =
+        pw_fact_of("paper.check-place", pw_named(problem->path), pw_count(problem->line), pw_count(problem->column));
+    const pw_fact status = pw_fact_of(pw_problem_message(problem));
+    const pw_fact file = pw_remark_fact(&problem->place), found = pw_remark_fact(&problem->found);
+    const pw_fact expected = pw_remark_fact(&problem->expected), hint = pw_remark_fact(&problem->hint);
+    return say_fact(document->arena, voice,
+                    pw_fact_of("paper.check-problem", pw_nested(&place), pw_nested(&status), pw_nested(&file),
+                               pw_nested(&found), pw_nested(&expected), pw_nested(&hint)));
 }
 
 static void put_problems(pw_document *document, const pw_voice *voice, const pw_problems *problems, bool warnings)
@@ -42,50 +27,37 @@ static void put_problems(pw_document *document, const pw_voice *voice, const pw_
     }
 }
 
-static void put_headline(pw_document *document, const pw_problems *problems, bool usable)
+static void put_headline(pw_document *document, const pw_voice *voice, const pw_problems *problems, bool usable)
 {
-    int32_t errors = problems->errors, all = problems->count + problems->lost;
-    pw_text text;
-    pw_text_init(&text, document->arena);
-    pw_text_put(&text, usable ? "This sheet can be used" : "This sheet cannot be used yet");
-    if (all == 0) {
-        pw_text_put(&text, ": nothing is wrong with it.");
-    } else {
-        pw_text_put(&text, ": ");
-        pw_text_int(&text, errors);
-        pw_text_put(&text, errors == 1 ? " thing to put right, " : " things to put right, ");
-        pw_text_int(&text, all - errors);
-        pw_text_put(&text, all - errors == 1 ? " to look at." : " to look at.");
+    const int32_t errors = problems->errors, all = problems->count + problems->lost;
+    say_block(document, voice, PW_BLOCK_LEAD, PW_TONE_PLAIN,
+              all == 0
+                  ? pw_fact_of(usable ? "paper.check-nothing" : "paper.check-not-yet")
+                  : pw_fact_of("paper.check-headline", pw_truth(usable), pw_count(errors), pw_count(all - errors)));
+    if (problems->lost > 0) {
+        say_block(document, voice, PW_BLOCK_WORDS, PW_TONE_PLAIN,
+                  pw_fact_of("paper.check-lost", pw_count(problems->lost)));
     }
-    pw_document_add(document, PW_BLOCK_LEAD, PW_TONE_PLAIN, say_done(&text));
-    if (problems->lost == 0)
-        return;
-    pw_text more;
-    pw_text_init(&more, document->arena);
-    pw_text_int(&more, problems->lost);
-    pw_text_put(&more, " further problems are not shown: put these right first.");
-    pw_document_add(document, PW_BLOCK_WORDS, PW_TONE_PLAIN, say_done(&more));
 }
 
 pw_status pw_paper_check(pw_arena *arena, const char *name, const pw_site *site, const pw_settings *settings,
                          const pw_problems *problems, const pw_voice *voice, pw_document **out)
 {
     *out = NULL;
-    bool invented = site != NULL && site->invented;
     pw_document *document =
-        pw_document_new(arena, "Check", site != NULL ? site->name : name, invented ? "INVENTED" : "");
+        say_new_paper(arena, voice, "paper.check", site != NULL ? site->name : name, site != NULL && site->invented);
     if (document == NULL)
         return PW_MEMORY;
-    put_headline(document, problems, site != NULL && settings != NULL && problems->errors == 0);
+    put_headline(document, voice, problems, site != NULL && settings != NULL && problems->errors == 0);
     put_problems(document, voice, problems, false);
     put_problems(document, voice, problems, true);
     if (site != NULL) {
         (void)say_invented(document, voice, site);
-        pw_document_heading(document, 2, "The site as it was understood");
+        say_heading(document, voice, 2, "paper.check-site");
         say_site(document, voice, site);
     }
     if (settings != NULL) {
-        pw_document_heading(document, 2, "The order as it was understood");
+        say_heading(document, voice, 2, "paper.check-settings");
         say_settings(document, voice, settings);
     }
     if (site != NULL)

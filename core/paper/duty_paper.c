@@ -6,15 +6,16 @@
 
 enum { COLUMNS = 11 };
 
-static const char *number(pw_document *document, double value, int32_t digits)
+/* Water in a bore is measured to the centimetre: own choice. */
+#define LEAST_FALL_M 0.005
+
+pw_fact pw_duty_at_fact(const pw_duty_row *row)
 {
-    pw_text text;
-    pw_text_init(&text, document->arena);
-    pw_text_digits(&text, value, digits);
-    const char *words = say_done(&text);
-    if (words == NULL)
-        document->failed = true;
-    return words;
+    static const char *const ids[] = {[PW_DUTY_CUT_IN] = "paper.duty-at-cut-in",
+                                      [PW_DUTY_CUT_OUT] = "paper.duty-at-cut-out",
+                                      [PW_DUTY_FREE] = "paper.duty-at-free-flow",
+                                      [PW_DUTY_HELD] = "paper.duty-at"};
+    return pw_fact_of(ids[row->at], pw_quantity(PW_DIM_PRESSURE, row->pressure_pa));
 }
 
 static bool is_short(const pw_site *site, const pw_duty *duty)
@@ -24,24 +25,28 @@ static bool is_short(const pw_site *site, const pw_duty *duty)
 }
 
 static void put_row(pw_document *document, pw_grid *grid, int32_t i, const pw_site *site, const pw_duty_row *row,
-                    const pw_units *units)
+                    const pw_voice *voice)
 {
     const pw_duty *duty = &row->duty;
+    const pw_units *units = voice->units;
     pw_arena *arena = document->arena;
     const bool npsh_short = is_short(site, duty);
     const double energy = duty->kwh_per_m3 * (units->us ? PW_M3_IN_1000_GAL : 1.0);
+    const pw_fact at = pw_duty_at_fact(row);
     const char *words[COLUMNS] = {
-        say(arena, site->pumps[row->pump].name, row->words[0] != '\0' ? ", " : "", row->words, NULL),
-        number(document, pw_unit_value(units, PW_DIM_PRESSURE, row->pressure_pa), 3),
-        number(document, pw_unit_value(units, PW_DIM_FLOW, duty->flow_m3s), 3),
-        number(document, pw_unit_value(units, PW_DIM_LENGTH, duty->head_m), 3),
-        number(document, pw_unit_value(units, PW_DIM_LENGTH, duty->static_m), 3),
-        number(document, pw_unit_value(units, PW_DIM_LENGTH, duty->drawdown_m), 3),
-        duty->efficiency > 0.0 ? number(document, pw_unit_value(units, PW_DIM_FRACTION, duty->efficiency), 3) : "-",
-        number(document, duty->input_w * 1e-3, 3),
-        number(document, duty->current_a, 3),
-        number(document, energy, 3),
-        number(document, pw_unit_value(units, PW_DIM_LENGTH, duty->npsh_available_m), 3)};
+        say_fact(arena, voice, pw_fact_of("paper.duty-pump", pw_named(site->pumps[row->pump].name), pw_nested(&at))),
+        say_digits(arena, voice, pw_unit_value(units, PW_DIM_PRESSURE, row->pressure_pa), 3),
+        say_digits(arena, voice, pw_unit_value(units, PW_DIM_FLOW, duty->flow_m3s), 3),
+        say_digits(arena, voice, pw_unit_value(units, PW_DIM_LENGTH, duty->head_m), 3),
+        say_digits(arena, voice, pw_unit_value(units, PW_DIM_LENGTH, duty->static_m), 3),
+        say_digits(arena, voice,
+                   duty->drawdown_m < LEAST_FALL_M ? 0.0 : pw_unit_value(units, PW_DIM_LENGTH, duty->drawdown_m), 3),
+        duty->efficiency > 0.0 ? say_digits(arena, voice, pw_unit_value(units, PW_DIM_FRACTION, duty->efficiency), 3)
+                               : "-",
+        say_digits(arena, voice, duty->input_w * 1e-3, 3),
+        say_digits(arena, voice, duty->current_a, 3),
+        duty->flow_m3s > 0.0 ? say_digits(arena, voice, energy, 3) : "-",
+        say_digits(arena, voice, pw_unit_value(units, PW_DIM_LENGTH, duty->npsh_available_m), 3)};
     for (int32_t c = 0; c < COLUMNS; c++) {
         if (words[c] == NULL)
             document->failed = true;
@@ -49,46 +54,34 @@ static void put_row(pw_document *document, pw_grid *grid, int32_t i, const pw_si
     }
 }
 
-static void put_remarks(pw_document *document, const pw_site *site, const pw_duty_row *row, const pw_units *units)
+/* "bore pump at cut-in: ..." */
+static void remark(pw_document *document, const pw_voice *voice, const pw_site *site, const pw_duty_row *row,
+                   pw_block_kind kind, pw_tone tone, pw_fact what)
+{
+    const pw_fact at = pw_duty_at_fact(row);
+    say_block(document, voice, kind, tone,
+              pw_fact_of("paper.duty-remark", pw_named(site->pumps[row->pump].name), pw_nested(&at), pw_nested(&what)));
+}
+
+static void put_remarks(pw_document *document, const pw_site *site, const pw_duty_row *row, const pw_voice *voice)
 {
     const pw_duty *duty = &row->duty;
-    pw_arena *arena = document->arena;
-    const char *who = say(arena, site->pumps[row->pump].name, row->words[0] != '\0' ? " " : "", row->words, NULL);
-    const char *need = say_quantity(arena, units, PW_DIM_LENGTH, duty->npsh_required_m);
-    const char *have = say_quantity(arena, units, PW_DIM_LENGTH, duty->npsh_available_m);
-    const char *down = say_quantity(arena, units, PW_DIM_LENGTH, duty->drawdown_m);
-    if (who == NULL || need == NULL || have == NULL || down == NULL) {
-        document->failed = true;
-        return;
-    }
-    if (is_short(site, duty)) {
-        pw_document_add(document, PW_BLOCK_NOTE, PW_TONE_BAD,
-                        say(arena, who, ": the pump asks for ", need, " of NPSH and has ", have,
-                            ". It will cavitate: less flow, a shorter or wider suction, or a deeper intake.", NULL));
-    }
     const pw_pump *pump = &site->pumps[row->pump];
+    if (is_short(site, duty)) {
+        remark(document, voice, site, row, PW_BLOCK_NOTE, PW_TONE_BAD,
+               pw_fact_of("paper.duty-npsh-short", pw_head(duty->npsh_required_m), pw_head(duty->npsh_available_m)));
+    }
     if (duty->flow_m3s > 1.0001 * pump->speed.v * pump->curve[pump->point_count - 1].flow_m3s.v) {
-        pw_document_add(document, PW_BLOCK_NOTE, PW_TONE_CAUTION,
-                        say(arena, who,
-                            ": beyond the last point of the pump's curve, drawn on from there: only a hint. A pump "
-                            "that runs there wears out and may overload its motor.",
-                            NULL));
+        remark(document, voice, site, row, PW_BLOCK_NOTE, PW_TONE_CAUTION, pw_fact_of("paper.duty-beyond-curve"));
     }
     if (duty->flow_m3s <= 0.0 && site->vessel_count == 0 && site->tank_count == 0) {
-        pw_document_add(document, PW_BLOCK_NOTE, PW_TONE_PLAIN,
-                        say(arena, who,
-                            ": every outlet is shut in this table, and no vessel or tank takes water. \"pumpwright "
-                            "size\" finds the duty with the outlets open.",
-                            NULL));
+        remark(document, voice, site, row, PW_BLOCK_NOTE, PW_TONE_PLAIN, pw_fact_of("paper.duty-all-shut"));
     } else if (duty->flow_m3s <= 0.0) {
-        pw_document_add(document, PW_BLOCK_NOTE, PW_TONE_BAD,
-                        say(arena, who,
-                            ": the pump delivers nothing here; its shut-off head is below what the site asks for.",
-                            NULL));
+        remark(document, voice, site, row, PW_BLOCK_NOTE, PW_TONE_BAD, pw_fact_of("paper.duty-nothing"));
     }
-    if (duty->drawdown_m > 0.0) {
-        pw_document_add(document, PW_BLOCK_WORDS, PW_TONE_PLAIN,
-                        say(arena, who, ": the water level in the bore falls by ", down, " at this flow.", NULL));
+    if (duty->drawdown_m >= LEAST_FALL_M) {
+        remark(document, voice, site, row, PW_BLOCK_WORDS, PW_TONE_PLAIN,
+               pw_fact_of("paper.duty-falls", pw_head(duty->drawdown_m)));
     }
 }
 
@@ -98,30 +91,31 @@ pw_status pw_paper_duty(pw_arena *arena, const pw_plant *plant, const pw_duty_ro
     *out = NULL;
     const pw_units *units = voice->units;
     const pw_site *site = plant->site;
-    pw_document *document = pw_document_new(arena, "Duty", site->name, site->invented ? "INVENTED" : "");
+    pw_document *document = say_new_paper(arena, voice, "paper.duty", site->name, site->invented);
     if (document == NULL)
         return PW_MEMORY;
     (void)say_invented(document, voice, site);
     const char *pressure = pw_unit_name(units, PW_DIM_PRESSURE);
     const char *length = pw_unit_name(units, PW_DIM_LENGTH);
-    const pw_column columns[COLUMNS] = {{"Pump", "", false},
-                                        {"Held at", pressure, true},
-                                        {"Flow", pw_unit_name(units, PW_DIM_FLOW), true},
-                                        {"Head", length, true},
-                                        {"Static", length, true},
-                                        {"Bore falls", length, true},
-                                        {"Pump eff.", "%", true},
-                                        {"Power in", "kW", true},
-                                        {"Current", "A", true},
-                                        {"Energy", units->us ? "kWh per 1,000 gal" : "kWh per m3", true},
-                                        {"NPSH there", length, true}};
-    pw_grid *grid = pw_document_grid(document, "Where the pump's curve meets the site, at rest levels", columns,
-                                     COLUMNS, row_count);
+    const pw_column columns[COLUMNS] = {{pw_say_word(voice, "paper.pump"), "", false},
+                                        {pw_say_word(voice, "paper.duty-held-at"), pressure, true},
+                                        {pw_say_word(voice, "paper.duty-flow"), pw_unit_name(units, PW_DIM_FLOW), true},
+                                        {pw_say_word(voice, "paper.duty-head"), length, true},
+                                        {pw_say_word(voice, "paper.duty-static"), length, true},
+                                        {pw_say_word(voice, "paper.duty-bore-falls"), length, true},
+                                        {pw_say_word(voice, "paper.duty-pump-efficiency"), "%", true},
+                                        {pw_say_word(voice, "paper.duty-power-in"), "kW", true},
+                                        {pw_say_word(voice, "paper.duty-current"), "A", true},
+                                        {pw_say_word(voice, "paper.duty-energy"),
+                                         pw_say_word(voice, units->us ? "paper.duty-kwh-gal" : "paper.duty-kwh-m3"),
+                                         true},
+                                        {pw_say_word(voice, "paper.duty-npsh-there"), length, true}};
+    pw_grid *grid = pw_document_grid(document, pw_say_word(voice, "paper.duty-caption"), columns, COLUMNS, row_count);
     for (int32_t i = 0; i < row_count; i++)
-        put_row(document, grid, i, site, &rows[i], units);
+        put_row(document, grid, i, site, &rows[i], voice);
     for (int32_t i = 0; i < row_count; i++)
-        put_remarks(document, site, &rows[i], units);
-    pw_document_heading(document, 2, "The site");
+        put_remarks(document, site, &rows[i], voice);
+    say_heading(document, voice, 2, "paper.the-site");
     say_site(document, voice, site);
     say_defaults(document, voice, site);
     if (document->failed)

@@ -26,13 +26,18 @@ pw_status pw_paper_day(pw_arena *arena, const pw_plant *plant, const pw_daybook 
 pw_status pw_paper_day_svg(pw_arena *arena, const pw_plant *plant, const pw_daybook *daybook, const char *what,
                            const pw_voice *voice, pw_text *out);
 
+/* Where a duty was looked for: at a pressure of the settings, with no back pressure, or at a pressure asked for. */
+typedef enum pw_duty_at { PW_DUTY_CUT_IN, PW_DUTY_CUT_OUT, PW_DUTY_FREE, PW_DUTY_HELD } pw_duty_at;
+
 /* Duty of pumps: one row for each. pressure_pa: at which the vessel is held (see pw_model_duty). */
 typedef struct pw_duty_row {
     int32_t pump;
     double pressure_pa;
-    const char *words; /* "at cut-in", "at cut-out" */
+    pw_duty_at at;
     pw_duty duty;
 } pw_duty_row;
+/* "at cut-in", "at 300 kPa" */
+pw_fact pw_duty_at_fact(const pw_duty_row *row);
 pw_status pw_paper_duty(pw_arena *arena, const pw_plant *plant, const pw_duty_row *rows, int32_t row_count,
                         const pw_voice *voice, pw_document **out);
 

@@ -7,6 +7,7 @@
 
 #include "base/num.h"
 #include "paper/plot_sheet.h"
+#include "say/say.h"
 
 void plot_px(pw_text *out, double value)
 {
@@ -406,6 +407,12 @@ static void put_tags(sheet *s)
     }
 }
 
+static const char *plot_word(const pw_plot *plot, const char *id)
+{
+    const pw_voice english = {PW_ENGLISH, NULL};
+    return pw_say_word(plot->voice != NULL ? plot->voice : &english, id);
+}
+
 void pw_plot_svg(const pw_plot *plot, int32_t number, int32_t width, pw_text *out)
 {
     sheet s;
@@ -425,7 +432,7 @@ void pw_plot_svg(const pw_plot *plot, int32_t number, int32_t width, pw_text *ou
     for (int32_t i = 0; i < plot->series_count; i++)
         block = block || (plot->series[i].line && is_block(&s, &plot->series[i]));
     if (block)
-        plot_try_words(&s, "pw-axis", "end", s.right, s.bottom + 45.0, "area: least to largest value");
+        plot_try_words(&s, "pw-axis", "end", s.right, s.bottom + 45.0, plot_word(plot, "paper.plot-area"));
     plot_put_rows(&s);
     for (int32_t i = 0; i < plot->series_count; i++) {
         if (plot->series[i].line)

@@ -93,12 +93,9 @@ void say_settings(pw_document *document, const pw_voice *voice, const pw_setting
     pw_document_lines(document, PW_BLOCK_STEPS, lines, count);
 }
 
-const char *say_default(pw_arena *arena, const pw_units *units, const pw_default *taken)
+const char *say_default(pw_arena *arena, const pw_voice *voice, const pw_default *taken)
 {
-    pw_text text;
-    pw_text_init(&text, arena);
-    pw_default_put(taken, units, &text);
-    return say_done(&text);
+    return say_fact(arena, voice, pw_default_fact(taken));
 }
 
 void say_defaults(pw_document *document, const pw_voice *voice, const pw_site *site)
@@ -122,11 +119,11 @@ void say_defaults(pw_document *document, const pw_voice *voice, const pw_site *s
     for (int32_t i = 0; i < site->default_count; i++) {
         const pw_default *taken = &site->defaults[i];
         pw_grid_set(grid, i, 0, taken->path, PW_TONE_PLAIN);
-        const char *value = say_default(document->arena, voice->units, taken);
+        const char *value = say_default(document->arena, voice, taken);
         if (value == NULL)
             document->failed = true;
         pw_grid_set(grid, i, 1, value, PW_TONE_PLAIN);
-        pw_grid_set(grid, i, 2, taken->reason != NULL ? taken->reason : "", PW_TONE_PLAIN);
+        pw_grid_set(grid, i, 2, taken->reason != NULL ? pw_say_row(voice, taken->reason) : "", PW_TONE_PLAIN);
     }
 }
 

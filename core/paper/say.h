@@ -13,7 +13,7 @@
 const char *say_done(const pw_text *text);
 const char *say_quantity(pw_arena *arena, const pw_units *units, pw_dimension dimension, double si);
 const char *say_count(pw_arena *arena, double count);
-const char *say_default(pw_arena *arena, const pw_units *units, const pw_default *taken); /* its value */
+const char *say_default(pw_arena *arena, const pw_voice *voice, const pw_default *taken); /* its value */
 /* pieces in a row, the list ends with NULL */
 const char *say(pw_arena *arena, ...);
 /* facts in the reader's language; several make one paragraph */

@@ -131,10 +131,10 @@ static void put_defaults(size_pen *p)
     for (int32_t i = 0; i < site->design_default_count; i++) {
         const pw_default *taken = &site->design_defaults[i];
         pw_grid_set(grid, i, 0, taken->path, PW_TONE_PLAIN);
-        const char *value = say_default(p->arena, p->units, taken);
+        const char *value = say_default(p->arena, p->voice, taken);
         p->document->failed = p->document->failed || value == NULL;
         pw_grid_set(grid, i, 1, value, PW_TONE_PLAIN);
-        pw_grid_set(grid, i, 2, taken->reason != NULL ? taken->reason : "", PW_TONE_PLAIN);
+        pw_grid_set(grid, i, 2, taken->reason != NULL ? pw_say_row(p->voice, taken->reason) : "", PW_TONE_PLAIN);
     }
 }
 

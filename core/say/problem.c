@@ -3,6 +3,12 @@
 
 #include <string.h>
 
+const char *pw_problem_message(const pw_problem *problem)
+{
+    const bool doubt = problem->warning && problem->status == PW_CONFLICT; /* it can be so, hardly as it was meant */
+    return doubt ? "input.status-doubt" : pw_status_message(problem->status);
+}
+
 void pw_say_remark(pw_text *text, const pw_voice *voice, const pw_remark *remark)
 {
     const pw_fact fact = pw_remark_fact(remark);
@@ -43,10 +49,8 @@ void pw_say_problem(pw_text *text, const pw_voice *voice, const pw_problem *prob
     const pw_fact found = pw_remark_fact(&problem->found);
     const pw_fact expected = pw_remark_fact(&problem->expected);
     const pw_fact hint = pw_remark_fact(&problem->hint);
-    const bool doubt = problem->warning && problem->status == PW_CONFLICT; /* it can be so, hardly as it was meant */
-    const char *status = doubt ? "input.status-doubt" : pw_status_message(problem->status);
-    const pw_fact whole = pw_fact_of("input.problem", pw_named(problem->path), pw_word(status), pw_nested(&place),
-                                     pw_nested(&found), pw_nested(&expected));
+    const pw_fact whole = pw_fact_of("input.problem", pw_named(problem->path), pw_word(pw_problem_message(problem)),
+                                     pw_nested(&place), pw_nested(&found), pw_nested(&expected));
     put_sentence(text, voice, &whole);
     if (hint.id != NULL) {
         put_sentence(text, voice, &hint);

@@ -5,6 +5,8 @@
 #include "base/status.h"
 #include "say/say.h"
 
+/* Id of what sort of wrong it is; of a warning that something does not go well together, a milder one. */
+const char *pw_problem_message(const pw_problem *problem);
 /* A remark in words; nothing where nothing was remarked. */
 void pw_say_remark(pw_text *text, const pw_voice *voice, const pw_remark *remark);
 /* What stood there, with the place of it when that is another file: "flow.csv, line 3, column 7: abc". */

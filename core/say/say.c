@@ -73,6 +73,16 @@ const char *pw_say_word(const pw_voice *voice, const char *id)
     return words != NULL ? words : id;
 }
 
+const char *pw_say_row(const pw_voice *voice, const char *text)
+{
+    const char *words = NULL;
+    if (voice->language == PW_GERMAN) {
+        words = row_of(&say_german_rows, text);
+        words = words != NULL ? words : row_of(&say_german_formulas, text);
+    }
+    return words != NULL ? words : text;
+}
+
 /* ---- values ---- */
 
 static bool is_digit(char c)
@@ -107,6 +117,23 @@ static void put_degrees(pw_text *text, const pw_voice *voice, size_t from)
     }
 }
 
+/* Units are symbols, the same in every language, but for "per": 15 per hour, 14 L/min per m. */
+static void put_unit_words(pw_text *text, const pw_voice *voice, pw_dimension dimension, size_t from)
+{
+    static const char per[] = "per ", hour[] = "hour";
+    const char *at = text->failed ? NULL : strstr(text->data + from, per);
+    if (voice->language == PW_ENGLISH || at == NULL ||
+        (dimension != PW_DIM_RATE && dimension != PW_DIM_SPECIFIC_CAPACITY)) {
+        return;
+    }
+    char below[16];
+    pw_copy(below, sizeof below, at + strlen(per));
+    text->length = (size_t)(at - text->data);
+    text->data[text->length] = '\0';
+    pw_text_puts(text, pw_say_word(voice, "base.per"), " ",
+                 strcmp(below, hour) == 0 ? pw_say_word(voice, "base.hour") : below, NULL);
+}
+
 void pw_say_amount(pw_text *text, const pw_voice *voice, pw_dimension dimension, double si)
 {
     if (!pw_is_finite(si)) {
@@ -115,6 +142,7 @@ void pw_say_amount(pw_text *text, const pw_voice *voice, pw_dimension dimension,
     }
     const size_t from = text->length;
     pw_quantity_put(text, voice->units, dimension, si);
+    put_unit_words(text, voice, dimension, from);
     put_commas(text, voice, from);
 }
 
@@ -168,15 +196,12 @@ static void put_digits(pw_text *text, int64_t value, int32_t digits, const char 
     pw_text_put(text, after);
 }
 
-/* 06:30:00, or 06:30:00.250 */
-static void put_clock(pw_text *text, int64_t ms, bool fine)
+/* 06:30:00 */
+static void put_clock(pw_text *text, int64_t seconds)
 {
-    put_digits(text, ms / 3600000, 2, ":");
-    put_digits(text, ms / 60000 % 60, 2, ":");
-    put_digits(text, ms / 1000 % 60, 2, fine ? "." : "");
-    if (fine) {
-        put_digits(text, ms % 1000, 3, "");
-    }
+    put_digits(text, seconds / 3600, 2, ":");
+    put_digits(text, seconds / 60 % 60, 2, ":");
+    put_digits(text, seconds % 60, 2, "");
 }
 
 static void put_value(pw_text *text, const pw_voice *voice, const pw_value *value)
@@ -190,6 +215,7 @@ static void put_value(pw_text *text, const pw_voice *voice, const pw_value *valu
         break;
     case PW_VALUE_EXACT:
         pw_quantity_exact(text, (pw_dimension)value->dimension, value->si);
+        put_unit_words(text, voice, (pw_dimension)value->dimension, from);
         put_commas(text, voice, from);
         put_degrees(text, voice, from);
         break;
@@ -198,6 +224,7 @@ static void put_value(pw_text *text, const pw_voice *voice, const pw_value *valu
     case PW_VALUE_NUMBER: pw_say_number(text, voice, value->si, value->join); break;
     case PW_VALUE_NAME: pw_text_put(text, value->text); break;
     case PW_VALUE_WORD: pw_text_put(text, pw_say_word(voice, value->text)); break;
+    case PW_VALUE_ROW: pw_text_put(text, pw_say_row(voice, value->text)); break;
     case PW_VALUE_FACT:
         text->failed = text->failed || value->facts == NULL;
         if (value->facts != NULL) {
@@ -206,8 +233,7 @@ static void put_value(pw_text *text, const pw_voice *voice, const pw_value *valu
         break;
     case PW_VALUE_LIST: put_joined(text, voice, value->facts, value->count, (pw_join)value->join); break;
     case PW_VALUE_CLOCK: pw_time_of_day_put(text, (uint32_t)value->whole); break;
-    case PW_VALUE_CLOCK_SECONDS: put_clock(text, value->whole * 1000, false); break;
-    case PW_VALUE_CLOCK_FINE: put_clock(text, value->whole, true); break;
+    case PW_VALUE_CLOCK_SECONDS: put_clock(text, value->whole); break;
     case PW_VALUE_WEEKDAY: put_weekday(text, voice, value->whole); break;
     case PW_VALUE_TRUTH:
     case PW_VALUE_IN_US_UNITS:
@@ -223,6 +249,7 @@ static bool is_there(const pw_voice *voice, const pw_value *value)
     case PW_VALUE_END: return false;
     case PW_VALUE_COUNT:
     case PW_VALUE_TRUTH: return value->whole != 0;
+    case PW_VALUE_ROW:
     case PW_VALUE_NAME: return value->text[0] != '\0';
     case PW_VALUE_LIST: return value->count > 0;
     case PW_VALUE_IN_US_UNITS: return voice->units->us;

@@ -130,15 +130,11 @@ static void event(pw_observer *self, pw_sim *sim, const pw_event *event)
 {
     pw_entries *book = (pw_entries *)(void *)self;
     const pw_entry_weight weight = weight_of(book, event->kind);
-    const bool same_second = book->last_ms >= 0 && event->t_ms / 1000 == book->last_ms / 1000;
-    book->last_fine = same_second && (book->last_fine || event->t_ms != book->last_ms);
-    book->last_ms = event->t_ms;
     const pw_entry entry = {.t_ms = event->t_ms,
                             .kind = (int16_t)event->kind,
                             .item = (int16_t)event->item,
                             .sentence = (int16_t)event->sentence,
                             .weight = (int8_t)weight,
-                            .fine = book->last_fine,
                             .pressure_pa = pw_sim_pressure(sim),
                             .a = event->a,
                             .b = event->b,
@@ -157,7 +153,6 @@ pw_status pw_entries_begin(pw_entries *book, pw_arena *arena, int32_t capacity, 
     book->entries = PW_NEW(arena, capacity + 1, pw_entry);
     book->capacity = capacity;
     book->length_ms = length_ms;
-    book->last_ms = -1;
     pw_sieve_open(&book->sieve);
     return book->entries != NULL ? PW_OK : PW_MEMORY;
 }

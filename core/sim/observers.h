@@ -98,7 +98,6 @@ typedef struct pw_entry {
     int64_t t_ms; /* since the start of the simulation */
     int16_t kind, item, sentence;
     int8_t weight;
-    bool fine;            /* in the second of the entry before it: its words tell the milliseconds */
     int32_t left_out;     /* entries between the one before and this one that were not kept */
     int32_t left_routine; /* those of them that are more than passing */
     double pressure_pa;   /* gauge at the first pressure sensor's place at that moment */
@@ -124,8 +123,7 @@ typedef struct pw_entries {
     int32_t capacity, count, lost;
     int64_t length_ms; /* of the whole run, for the sieve */
     uint64_t seen;     /* kinds of entries since the last fault began */
-    int64_t last_ms;   /* of the last entry, -1 none */
-    bool last_fine, routine_over;
+    bool routine_over;
     pw_sieve sieve;                 /* what of the routine has room */
     int32_t minor_kept;             /* routine and passing */
     int32_t left_out, left_routine; /* left out since the last entry that was kept */

@@ -97,7 +97,7 @@ pw_status pw_plant_build(pw_arena *arena, const pw_site *site, bool exact, pw_pl
     *out = NULL;
     pw_plant *plant = PW_NEW(arena, 1, pw_plant);
     if (plant == NULL) {
-        return pw_problem_add(problems, PW_MEMORY, "", "the site", "more memory for the core", "");
+        return pw_problem_tell(problems, PW_MEMORY, "", pw_no_fact(), pw_fact_of("input.more-memory"), pw_no_fact());
     }
     plant->site = site;
     list_signals(plant);
@@ -114,7 +114,7 @@ pw_status pw_plant_build(pw_arena *arena, const pw_site *site, bool exact, pw_pl
     (void)pw_settings_first_pressure(settings, PW_SENTENCE_START, &plant->cut_in_pa);
     (void)pw_settings_first_pressure(settings, PW_SENTENCE_STOP, &plant->cut_out_pa);
     if (pw_plant_reference(arena, plant) != PW_OK) {
-        return pw_problem_add(problems, PW_MEMORY, "", "a duty of this site", "more memory for the core", "");
+        return pw_problem_tell(problems, PW_MEMORY, "", pw_no_fact(), pw_fact_of("input.more-memory"), pw_no_fact());
     }
     *out = plant;
     return PW_OK;

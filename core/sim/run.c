@@ -5,7 +5,7 @@
 
 static pw_status out_of_memory(pw_problems *problems)
 {
-    return pw_problem_add(problems, PW_MEMORY, "", "a simulation of this site", "more memory for the core", "");
+    return pw_problem_tell(problems, PW_MEMORY, "", pw_no_fact(), pw_fact_of("input.more-memory"), pw_no_fact());
 }
 
 static pw_sim_options sim_options(const pw_run_options *options)
@@ -36,8 +36,7 @@ static pw_status sit_down(desk *d, pw_arena *arena, pw_sim *sim, const pw_run_op
     d->tally = pw_tally_new(arena, sim);
     if (d->tally == NULL || pw_entries_begin(&d->entries, arena, o->entry_capacity, o->length_ms) != PW_OK ||
         pw_samples_begin(&d->samples, arena, sim, o->sample_ms, o->sample_capacity, o->sample_places) != PW_OK ||
-        pw_teller_begin(&d->teller, arena, sim, o->state_ms, o->state_count, o->length_ms, o->tell_locks) !=
-            PW_OK) {
+        pw_teller_begin(&d->teller, arena, sim, o->state_ms, o->state_count, o->length_ms, o->tell_locks) != PW_OK) {
         return PW_MEMORY;
     }
     pw_firings_begin(&d->firings, d->tally);

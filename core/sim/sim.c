@@ -246,14 +246,14 @@ bool pw_sim_stops(const pw_sim *run)
 pw_status pw_sim_say(pw_sim *run, pw_status status, pw_problems *problems)
 {
     if (status == PW_CANCELLED) {
-        return pw_problem_add(problems, PW_CANCELLED, "", "a simulation under way", "", "");
+        return pw_problem_tell(problems, PW_CANCELLED, "", pw_fact_of("input.under-way"), pw_no_fact(), pw_no_fact());
     }
     if (status == PW_NO_SOLUTION) {
         const pw_plant *plant = run->plant;
         return pw_model_moment(plant->model, &run->condition, &run->drive, run->now.y, run->warm, &run->now.moment,
                                problems) == PW_OK
-                   ? pw_problem_add(problems, PW_NO_SOLUTION, "", plant->site->name,
-                                    "flows that settle within a millisecond", "")
+                   ? pw_problem_tell(problems, PW_NO_SOLUTION, "", pw_verbatim(plant->site->name),
+                                     pw_fact_of("input.flows-settle"), pw_no_fact())
                    : PW_NO_SOLUTION;
     }
     return status;

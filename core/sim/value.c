@@ -58,7 +58,7 @@ static size_t block_size(int32_t watch_capacity)
 
 static pw_status out_of_memory(pw_problems *problems)
 {
-    return pw_problem_add(problems, PW_MEMORY, "", "a simulation of this site", "more memory for the core", "");
+    return pw_problem_tell(problems, PW_MEMORY, "", pw_no_fact(), pw_fact_of("input.more-memory"), pw_no_fact());
 }
 
 /* ---- create ---- */
@@ -143,11 +143,12 @@ pw_status pw_sim_create(pw_arena *arena, const pw_plant *plant, const pw_sim_opt
 pw_status pw_sim_befall(pw_sim *run, pw_arena *arena, const pw_fault *fault, pw_problems *problems)
 {
     if (run->fault_count >= MOST_FAULTS) {
-        return pw_problem_add(problems, PW_LIMIT, "faults", "one more", "at most two faults at once", "");
+        return pw_problem_tell(problems, PW_LIMIT, "faults", pw_fact_of("door.more-than-two"),
+                               pw_fact_of("door.two-faults"), pw_no_fact());
     }
     if (fault->onset_ms < run->t_ms) {
-        return pw_problem_add(problems, PW_RANGE, "fault.onset", "a time that has passed",
-                              "the present time of the simulation, or later", "");
+        return pw_problem_tell(problems, PW_RANGE, "fault.onset", pw_fact_of("input.time-passed"),
+                               pw_fact_of("input.present-or-later"), pw_no_fact());
     }
     if (pw_fault_of_settings(fault->kind) && pw_settings_type(arena, run, fault) != PW_OK) {
         return out_of_memory(problems);

@@ -54,9 +54,7 @@ static pw_value keep(pw_arena *arena, pw_fact fact)
 pw_fact pw_entry_when(const pw_entry *entry)
 {
     const int64_t second = entry->t_ms / 1000;
-    /* milliseconds only where the second does not tell two entries apart */
-    return pw_fact_of("day.when", pw_count(second / 86400 + 1),
-                      entry->fine ? pw_clock_fine(entry->t_ms % 86400000) : pw_clock_seconds(second % 86400));
+    return pw_fact_of("day.when", pw_count(second / 86400 + 1), pw_clock_seconds(second % 86400));
 }
 
 /* The sentence that caused it; no value where there is none. */

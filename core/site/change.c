@@ -200,11 +200,11 @@ static pw_status check_bounds(pw_arena *arena, const pw_param_change *change, co
     }
     char found[40];
     pw_num_text(finite ? change->si : 0, found);
-    return pw_problem_add(problems, PW_RANGE, path, finite ? found : "no finite number",
-                          clock   ? "a time of day, in whole seconds"
-                          : whole ? "a number"
-                                  : "a whole number",
-                          "");
+    return pw_problem_tell(problems, PW_RANGE, path, finite ? pw_verbatim(found) : pw_fact_of("input.no-finite-number"),
+                           pw_fact_of(clock   ? "input.clock-seconds"
+                                      : whole ? "input.kind-number"
+                                              : "input.a-whole-number"),
+                           pw_no_fact());
 }
 
 pw_status pw_site_change(pw_arena *arena, const pw_site *site, const pw_param_change *changes, int32_t count,

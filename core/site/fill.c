@@ -59,7 +59,7 @@ static void fill_number(pw_sheet_reader *reader, const pw_row *row, void *item)
     if (ranged && !(si >= row->low && si <= row->high)) {
         if (reader->errors == 0) {
             pw_sheet_error(reader, PW_RANGE,
-                           pw_fact_of("sheet.worked-out", pw_quantity(row->dimension, si), pw_named(row->reason)),
+                           pw_fact_of("sheet.worked-out", pw_quantity(row->dimension, si), pw_row_text(row->reason)),
                            pw_fact_of("sheet.possible-value"), pw_fact_of("sheet.state-it"));
         }
         store(row, item, PW_UNKNOWN);

@@ -41,9 +41,10 @@ pw_status pw_param_read(const pw_param *param, const char *words, double *out_si
                         const char *path)
 {
     if (is_clock(param)) {
-        return pw_clock_read(words, out_si) ? PW_OK
-                                            : pw_problem_add(problems, PW_RANGE, path, words,
-                                                             "a time of day from 00:00 to 24:00", "for instance 06:30");
+        return pw_clock_read(words, out_si)
+                   ? PW_OK
+                   : pw_problem_tell(problems, PW_RANGE, path, pw_verbatim(words), pw_fact_of("input.time-of-day"),
+                                     pw_fact_of("input.for-instance", pw_named("06:30")));
     }
     if (param->form == PW_PARAM_PHASES && (strcmp(words, "DC") == 0 || strcmp(words, "dc") == 0)) {
         *out_si = 0;

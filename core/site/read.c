@@ -379,7 +379,7 @@ void pw_sheet_read_block(pw_sheet_reader *reader, const pw_block *block, const p
         pw_sheet_error(
             reader, PW_TYPE, pw_sheet_found(json), pw_fact_of("sheet.keys-with-values"),
             file ? pw_fact_of("input.for-instance", pw_named("{file: flow.csv, time: time, flow: flow, unit: L/min}"))
-                 : pw_fact_of("sheet.block-help", pw_named(block->help)));
+                 : pw_fact_of("sheet.block-help", pw_row_text(block->help)));
         reader->dangling = true;
         return;
     }

@@ -80,7 +80,7 @@ void pw_sheet_warning_at(pw_sheet_reader *reader, const char *key, pw_fact found
 
 pw_fact pw_sheet_key_fact(const pw_row *row)
 {
-    return pw_fact_of("sheet.key-with-help", pw_named(row->key), pw_named(row->help));
+    return pw_fact_of("sheet.key-with-help", pw_named(row->key), pw_row_text(row->help));
 }
 
 pw_fact pw_sheet_example_fact(const pw_row *row)

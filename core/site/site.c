@@ -1,13 +1,11 @@
 /* Telling what a site took as given. */
 #include "site/site.h"
 
-void pw_default_put(const pw_default *taken, const pw_units *units, pw_text *text)
+pw_fact pw_default_fact(const pw_default *taken)
 {
     if (taken->truth) {
-        pw_text_put(text, taken->si != 0.0 ? "yes" : "no");
-    } else if (taken->clock) {
-        pw_time_of_day_put(text, (uint32_t)taken->si);
-    } else {
-        pw_quantity_put(text, units, taken->dimension, taken->si);
+        return pw_fact_of(taken->si != 0.0 ? "base.yes" : "base.no");
     }
+    return pw_fact_of("base.value",
+                      taken->clock ? pw_clock((int64_t)taken->si) : pw_quantity(taken->dimension, taken->si));
 }

@@ -293,7 +293,7 @@ static inline double pw_line_over_after_m(const pw_line *line)
 }
 
 /* What it is, for people: "yes", "24:00", "12 L/min". */
-void pw_default_put(const pw_default *taken, const pw_units *units, pw_text *text);
+pw_fact pw_default_fact(const pw_default *taken);
 
 /* Read a site sheet from JSON (docs/site-sheet.md). All problems of the sheet are reported, not only the first.
  *   base_path  put before every path, for instance "site"; may be ""

@@ -43,7 +43,7 @@ struct pw_proof_starts {
 
 static pw_status out_of_memory(pw_problems *problems)
 {
-    return pw_problem_add(problems, PW_MEMORY, "", "a simulation of this site", "more memory for the core", "");
+    return pw_problem_tell(problems, PW_MEMORY, "", pw_no_fact(), pw_fact_of("input.more-memory"), pw_no_fact());
 }
 
 static pw_status create(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs,

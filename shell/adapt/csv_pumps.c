@@ -63,10 +63,10 @@ static bool read_heading(const char *text, table *t)
     return false;
 }
 
-static pw_status wrong(pw_problems *problems, int32_t line, int32_t column, const char *found, const char *expected)
+static pw_status wrong(pw_problems *problems, int32_t line, int32_t column, pw_fact found, const char *expected)
 {
     const int32_t at = problems->count;
-    const pw_status status = pw_problem_add(problems, PW_SYNTAX, "", found, expected, "");
+    const pw_status status = pw_problem_tell(problems, PW_SYNTAX, "", found, pw_fact_of(expected), pw_no_fact());
     if (at < problems->count) {
         problems->items[at].line = line;
         problems->items[at].column = column;
@@ -81,10 +81,8 @@ static pw_status read_headings(const pw_csv_row *row, table *t, pw_problems *pro
         char text[FIELD];
         pw_csv_text(&row->fields[i], text, sizeof text);
         if (!read_heading(text, t)) {
-            return wrong(
-                problems, row->fields[i].line, row->fields[i].column, text,
-                "one of: name, flow, head, efficiency, power, NPSH, motor power, phases, voltage, motor efficiency, "
-                "power factor, price, diameter");
+            return wrong(problems, row->fields[i].line, row->fields[i].column, pw_verbatim(text),
+                         "adapt.pump-headings");
         }
     }
     return PW_OK;
@@ -152,7 +150,7 @@ pw_status pw_csv_pumps(pw_arena *arena, const char *bytes, size_t length, pw_tex
         }
         name_of(t, row, name);
         if (!open && name[0] == '\0') {
-            return wrong(problems, row->line, 1, "no name", "the name of the pump in its first row");
+            return wrong(problems, row->line, 1, pw_fact_of("adapt.no-name"), "adapt.name-first");
         }
         if (name[0] != '\0' && strcmp(name, last) != 0) {
             if (open) {

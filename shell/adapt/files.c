@@ -8,6 +8,28 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+const char *pw_file_why(int error)
+{
+    switch (error) {
+    case ENOENT: return "adapt.no-such-file";
+    case ENOTDIR: return "adapt.no-such-folder";
+    case EACCES:
+    case EPERM: return "adapt.not-allowed";
+    case EROFS: return "adapt.read-only";
+    case ENOSPC: return "adapt.disk-full";
+    case EDQUOT: return "adapt.disk-full";
+    case EISDIR: return "adapt.is-folder";
+    case ENAMETOOLONG: return "adapt.name-too-long";
+    case ELOOP: return "adapt.links-in-circle";
+    case EFBIG: return "adapt.too-large-here";
+    case ENOMEM: return "adapt.no-memory";
+    case EMFILE:
+    case ENFILE: return "adapt.too-many-open";
+    case EPIPE: return "adapt.nobody-reads";
+    default: return "adapt.system-refuses";
+    }
+}
+
 static char *read_stream(FILE *stream, size_t most_bytes, size_t *length, const char **why)
 {
     size_t capacity = 65536;
@@ -16,7 +38,7 @@ static char *read_stream(FILE *stream, size_t most_bytes, size_t *length, const 
     while (bytes) {
         *length += fread(bytes + *length, 1, capacity - 1 - *length, stream);
         if (ferror(stream)) {
-            *why = strerror(errno);
+            *why = pw_file_why(errno);
             break;
         }
         if (*length < capacity - 1) {
@@ -24,19 +46,19 @@ static char *read_stream(FILE *stream, size_t most_bytes, size_t *length, const 
             return bytes;
         }
         if (*length > most_bytes) {
-            *why = "it is larger than this program reads (32 MB)";
+            *why = "adapt.too-large";
             break;
         }
         char *more = realloc(bytes, capacity * 2);
         if (!more) {
-            *why = "there is not enough memory";
+            *why = "adapt.no-memory";
             break;
         }
         bytes = more;
         capacity *= 2;
     }
     if (!bytes) {
-        *why = "there is not enough memory";
+        *why = "adapt.no-memory";
     }
     free(bytes);
     return NULL;
@@ -49,16 +71,16 @@ char *pw_file_read(const char *path, size_t most_bytes, size_t *length, const ch
     }
     struct stat about;
     if (stat(path, &about) != 0) {
-        *why = strerror(errno);
+        *why = pw_file_why(errno);
         return NULL;
     }
     if (S_ISDIR(about.st_mode)) {
-        *why = "it is a folder";
+        *why = "adapt.is-folder";
         return NULL;
     }
     FILE *stream = fopen(path, "rb");
     if (!stream) {
-        *why = strerror(errno);
+        *why = pw_file_why(errno);
         return NULL;
     }
     char *bytes = read_stream(stream, most_bytes, length, why);
@@ -107,7 +129,7 @@ static bool write_straight(const char *path, const char *bytes, size_t length, c
 {
     FILE *stream = fopen(path, "wb");
     if (!stream) {
-        *why = strerror(errno);
+        *why = pw_file_why(errno);
         return false;
     }
     bool good = fwrite(bytes, 1, length, stream) == length;
@@ -115,7 +137,7 @@ static bool write_straight(const char *path, const char *bytes, size_t length, c
         good = false;
     }
     if (!good) {
-        *why = strerror(errno);
+        *why = pw_file_why(errno);
     }
     return good;
 }
@@ -152,7 +174,7 @@ bool pw_file_write(const char *path, const char *bytes, size_t length, const cha
     char *resolved = NULL; /* a symbolic link stays a link: its target is what gets replaced */
     if (stat(path, &about) == 0) {
         if (S_ISDIR(about.st_mode)) {
-            *why = "it is a folder";
+            *why = "adapt.is-folder";
             return false;
         }
         if (!S_ISREG(about.st_mode)) {
@@ -166,13 +188,13 @@ bool pw_file_write(const char *path, const char *bytes, size_t length, const cha
     char *temporary = malloc(size);
     bool good = false;
     if (!temporary) {
-        *why = "there is not enough memory";
+        *why = "adapt.no-memory";
     } else {
         snprintf(temporary, size, "%s.XXXXXX", target);
         int handle = mkstemp(temporary);
         good = handle >= 0 && fill_and_rename(handle, temporary, target, mode, bytes, length);
         if (!good) {
-            *why = strerror(errno);
+            *why = pw_file_why(errno);
         }
     }
     free(temporary);

@@ -7,7 +7,7 @@
 #include <stddef.h>
 
 /* Read a whole file; "-" is standard input. At most most_bytes. The caller frees the answer, which has a NUL behind.
- * NULL on failure; *why then says why in words (static text or strerror's). */
+ * NULL on failure; *why is then the id of a message that says why. */
 char *pw_file_read(const char *path, size_t most_bytes, size_t *length, const char **why);
 
 /* Is this name that of a regular file, or would it be? Nothing below /dev is, whatever it leads to. */
@@ -19,5 +19,8 @@ bool pw_file_same(const char *one, const char *other);
 /* Write beside the target under another name, then rename. A device or pipe (/dev/stdout) is written straight.
  * false on failure, *why as above; nothing is left behind then. */
 bool pw_file_write(const char *path, const char *bytes, size_t length, const char **why);
+
+/* Id of a message for an error number of the system. */
+const char *pw_file_why(int error);
 
 #endif

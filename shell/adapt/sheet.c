@@ -55,7 +55,7 @@ const char *pw_sheet_reads(const pw_sheet *sheet, const char *given, const char 
     if (pw_file_same(given, path)) {
         return sheet->name;
     }
-    return sheet->read && pw_csv_sheet_reads(sheet->read, given, path) ? "a measured trace of the sheet" : NULL;
+    return sheet->read && pw_csv_sheet_reads(sheet->read, given, path) ? "adapt.trace-of-sheet" : NULL;
 }
 
 /* Problems of traces have paths: give them their places in the sheet. */
@@ -95,7 +95,7 @@ static pw_sheet_end understand(const char *path, pw_sheet *sheet, pw_problems *p
 
 pw_sheet_end pw_sheet_load(const char *path, pw_sheet *out, pw_problems *problems, const char **why)
 {
-    *out = (pw_sheet){.name = strcmp(path, "-") == 0 ? "standard input" : path};
+    *out = (pw_sheet){.name = path};
     out->text = pw_file_read(path, PW_MAX_INPUT, &out->length, why);
     return out->text ? understand(path, out, problems) : PW_SHEET_NO_FILE;
 }

@@ -37,11 +37,17 @@ typedef struct converter {
     pw_status status;
 } converter;
 
-static pw_status add(pw_problems *problems, pw_status status, int32_t line, int32_t column, const char *found,
+/* Messages of the catalogue by their ids; "": nothing is told. */
+static pw_fact told(const char *id)
+{
+    return id[0] != '\0' ? pw_fact_of(id) : pw_no_fact();
+}
+
+static pw_status add(pw_problems *problems, pw_status status, int32_t line, int32_t column, pw_fact found,
                      const char *expected, const char *hint)
 {
     int32_t before = problems == NULL ? 0 : problems->count;
-    pw_problem_add(problems, status, "", found, expected, hint);
+    pw_problem_tell(problems, status, "", found, told(expected), told(hint));
     if (problems != NULL && problems->count > before) {
         problems->items[problems->count - 1].line = line;
         problems->items[problems->count - 1].column = column;
@@ -49,18 +55,24 @@ static pw_status add(pw_problems *problems, pw_status status, int32_t line, int3
     return status;
 }
 
-static void fail(converter *state, pw_status status, yaml_mark_t mark, const char *found, const char *expected,
-                 const char *hint)
+static void fail_at(converter *state, pw_status status, yaml_mark_t mark, pw_fact found, const char *expected,
+                    const char *hint)
 {
     state->failed = true;
     state->status =
         add(state->problems, status, (int32_t)mark.line + 1, (int32_t)mark.column + 1, found, expected, hint);
 }
 
+static void fail(converter *state, pw_status status, yaml_mark_t mark, const char *found, const char *expected,
+                 const char *hint)
+{
+    fail_at(state, status, mark, told(found), expected, hint);
+}
+
 static void fail_memory(converter *state)
 {
     state->failed = true;
-    state->status = add(state->problems, PW_MEMORY, 0, 0, "", "", "");
+    state->status = add(state->problems, PW_MEMORY, 0, 0, pw_no_fact(), "", "");
 }
 
 /* ---- the bytes ---- */
@@ -93,15 +105,15 @@ static pw_status check_bytes(const char *text, size_t length, pw_problems *probl
     int32_t line = 1;
     int32_t column = 1;
     if (length > PW_MAX_INPUT) {
-        return add(problems, PW_LIMIT, 0, 0, "more than 32 MiB", "a site sheet", "");
+        return add(problems, PW_LIMIT, 0, 0, told("input.over-32-mib"), "adapt.a-sheet", "");
     }
     for (size_t i = 0; i < length;) {
         const unsigned char *at = (const unsigned char *)text + i;
         size_t bytes = character(at, length - i);
         if (bytes == 0) {
             bool control = at[0] < 0x80;
-            return add(problems, PW_SYNTAX, line, column, control ? "a control character" : "bytes that are not UTF-8",
-                       "text in UTF-8", control ? "remove it" : "save the file as UTF-8");
+            return add(problems, PW_SYNTAX, line, column, told(control ? "adapt.control-character" : "adapt.not-utf8"),
+                       "input.utf8", control ? "adapt.remove-it" : "input.save-utf8");
         }
         bool end = at[0] == '\n' || (at[0] == '\r' && (i + 1 >= length || at[1] != '\n'));
         line += end;
@@ -144,21 +156,21 @@ static void read_key(converter *state, frame *mapping, const yaml_event_t *event
     size_t length = event->data.scalar.length;
     bool plain = event->data.scalar.style == YAML_PLAIN_SCALAR_STYLE;
     if (plain && strcmp(key, "<<") == 0) {
-        fail(state, PW_UNSUPPORTED, event->start_mark, "a merge key <<", "plain keys", "write the keys out");
+        fail(state, PW_UNSUPPORTED, event->start_mark, "adapt.merge-key", "adapt.plain-keys", "adapt.write-keys-out");
         return;
     }
     if (length == 0 || memchr(key, '\0', length) != NULL) {
-        fail(state, PW_SYNTAX, event->start_mark, "an empty key", "a key before the colon", "");
+        fail(state, PW_SYNTAX, event->start_mark, "adapt.empty-key", "adapt.key-before-colon", "");
         return;
     }
     for (const pw_yaml_node *other = mapping->node->first; other != NULL; other = other->next) {
         if (strcmp(other->key, key) == 0) {
-            fail(state, PW_DUPLICATE, event->start_mark, key, "each key once", "it was given before");
+            fail_at(state, PW_DUPLICATE, event->start_mark, pw_verbatim(key), "adapt.key-once", "adapt.given-before");
             return;
         }
     }
     if (mapping->count >= MOST_KEYS) {
-        fail(state, PW_LIMIT, event->start_mark, "more than 256 keys", "fewer keys in one place", "");
+        fail(state, PW_LIMIT, event->start_mark, "adapt.most-keys", "adapt.fewer-keys", "");
         return;
     }
     mapping->count++;
@@ -229,7 +241,7 @@ static void read_scalar(converter *state, yaml_event_t *event)
     size_t length = event->data.scalar.length;
     yaml_scalar_style_t style = event->data.scalar.style;
     if (memchr(text, '\0', length) != NULL) {
-        fail(state, PW_SYNTAX, event->start_mark, "the character \\0 in a text", "text without it", "");
+        fail(state, PW_SYNTAX, event->start_mark, "adapt.zero-in-text", "adapt.without-it", "");
     } else if (style == YAML_PLAIN_SCALAR_STYLE) {
         write_plain(state, key, text, length);
     } else {
@@ -247,12 +259,11 @@ static void open_collection(converter *state, const yaml_event_t *event, bool ma
 {
     frame *parent = top(state);
     if (parent != NULL && parent->mapping && parent->member == NULL) {
-        fail(state, PW_UNSUPPORTED, event->start_mark, "a list or mapping as a key", "a plain word before the colon",
-             "");
+        fail(state, PW_UNSUPPORTED, event->start_mark, "adapt.list-as-key", "adapt.word-before-colon", "");
         return;
     }
     if (state->depth >= PW_MAX_JSON_DEPTH) {
-        fail(state, PW_LIMIT, event->start_mark, "nesting deeper than 32", "a site sheet, which is 5 deep", "");
+        fail(state, PW_LIMIT, event->start_mark, "adapt.too-deep", "adapt.sheet-depth", "");
         return;
     }
     const char *key = NULL;
@@ -288,11 +299,11 @@ static bool plain_node(converter *state, const yaml_event_t *event)
         anchor = event->data.alias.anchor;
     }
     if (anchor != NULL) {
-        fail(state, PW_UNSUPPORTED, event->start_mark, event->type == YAML_ALIAS_EVENT ? "an alias *" : "an anchor &",
-             "values written out", "put a text that begins with & or * in quotes");
+        fail(state, PW_UNSUPPORTED, event->start_mark,
+             event->type == YAML_ALIAS_EVENT ? "adapt.an-alias" : "adapt.an-anchor", "adapt.values-written-out",
+             "adapt.quote-anchor");
     } else if (tag != NULL) {
-        fail(state, PW_UNSUPPORTED, event->start_mark, "a tag !", "values without tags",
-             "put a text that begins with ! in quotes");
+        fail(state, PW_UNSUPPORTED, event->start_mark, "adapt.a-tag", "adapt.no-tags", "adapt.quote-tag");
     }
     return anchor == NULL && tag == NULL;
 }
@@ -306,8 +317,8 @@ static void take_event(converter *state, yaml_event_t *event)
     case YAML_DOCUMENT_START_EVENT:
         state->documents++;
         if (state->documents > 1) {
-            fail(state, PW_UNSUPPORTED, event->start_mark, "a second document", "one document in the file",
-                 "remove the line ---");
+            fail(state, PW_UNSUPPORTED, event->start_mark, "adapt.second-document", "adapt.one-document",
+                 "adapt.remove-dashes");
         }
         break;
     case YAML_SCALAR_EVENT: read_scalar(state, event); break;
@@ -320,6 +331,52 @@ static void take_event(converter *state, yaml_event_t *event)
     }
 }
 
+typedef struct parser_words {
+    const char *said, *id;
+} parser_words;
+
+/* What libyaml says, as a message of ours; it has no ids, so its beginnings are known here. */
+static const char *message_of(const parser_words *rows, size_t count, const char *said)
+{
+    for (size_t i = 0; said != NULL && i < count; i++) {
+        if (strncmp(said, rows[i].said, strlen(rows[i].said)) == 0) {
+            return rows[i].id;
+        }
+    }
+    return "";
+}
+
+static const char *parser_message(const char *said)
+{
+    static const parser_words rows[] = {
+        {"mapping values are not allowed", "adapt.yaml-colon"},
+        {"could not find expected ':'", "adapt.yaml-no-colon"},
+        {"did not find expected key", "adapt.yaml-key"},
+        {"did not find expected '-'", "adapt.yaml-dash"},
+        {"did not find expected ',' or ']'", "adapt.yaml-list"},
+        {"did not find expected ',' or '}'", "adapt.yaml-braces"},
+        {"did not find expected node", "adapt.yaml-value"},
+        {"did not find expected <document start>", "adapt.yaml-indent"},
+        {"block sequence entries are not allowed", "adapt.yaml-dash-here"},
+        {"found unexpected end of stream", "adapt.yaml-end"},
+        {"found unexpected document indicator", "adapt.yaml-dashes"},
+        {"found character that cannot start", "adapt.yaml-character"},
+        {"found unknown escape", "adapt.yaml-escape"},
+    };
+    const char *id = message_of(rows, sizeof rows / sizeof rows[0], said);
+    return id[0] != '\0' ? id : "adapt.yaml-broken";
+}
+
+static const char *parser_context(const char *said)
+{
+    static const parser_words rows[] = {
+        {"while scanning a quoted scalar", "adapt.in-quoted"},  {"while scanning a simple key", "adapt.in-key"},
+        {"while parsing a block mapping", "adapt.in-mapping"},  {"while parsing a block collection", "adapt.in-list"},
+        {"while parsing a flow sequence", "adapt.in-brackets"}, {"while parsing a flow mapping", "adapt.in-braces"},
+    };
+    return message_of(rows, sizeof rows / sizeof rows[0], said);
+}
+
 static void parser_failed(converter *state, const yaml_parser_t *parser, const char *text, size_t length)
 {
     if (parser->error == YAML_MEMORY_ERROR) {
@@ -329,12 +386,8 @@ static void parser_failed(converter *state, const yaml_parser_t *parser, const c
     yaml_mark_t mark = parser->problem_mark;
     bool tab = mark.index < length &&
                text[mark.index] == '\t'; /* index counts characters: right for a sheet in ASCII before it */
-    const char *hint = tab ? "use spaces instead of tabs" : parser->context == NULL ? "" : parser->context;
-    fail(state, PW_SYNTAX, mark,
-         tab                       ? "a tab"
-         : parser->problem == NULL ? ""
-                                   : parser->problem,
-         "well-formed YAML", hint);
+    fail(state, PW_SYNTAX, mark, tab ? "adapt.a-tab" : parser_message(parser->problem), "adapt.well-formed",
+         tab ? "adapt.no-tabs" : parser_context(parser->context));
 }
 
 static void run(converter *state, yaml_parser_t *parser, const char *text, size_t length)
@@ -365,7 +418,7 @@ pw_status pw_yaml_to_json(pw_arena *arena, const char *text, size_t length, pw_t
     }
     yaml_parser_t parser;
     if (!yaml_parser_initialize(&parser)) {
-        return add(problems, PW_MEMORY, 0, 0, "", "", "");
+        return add(problems, PW_MEMORY, 0, 0, pw_no_fact(), "", "");
     }
     yaml_parser_set_encoding(&parser, YAML_UTF8_ENCODING);
     yaml_parser_set_input_string(&parser, (const unsigned char *)text, length);
@@ -378,7 +431,7 @@ pw_status pw_yaml_to_json(pw_arena *arena, const char *text, size_t length, pw_t
     }
     if (!state.failed && state.documents == 0) {
         state.failed = true;
-        state.status = add(problems, PW_MISSING, 1, 1, "nothing", "a site sheet", "");
+        state.status = add(problems, PW_MISSING, 1, 1, told("adapt.nothing"), "adapt.a-sheet", "");
     }
     if (state.failed) {
         pw_text_init(json, arena);

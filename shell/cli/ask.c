@@ -120,7 +120,7 @@ cli_exit cli_refused(const cli_answer *answer, const cli_sheet *sheet, bool colo
     }
     const pw_json *lost = pw_json_get(answer->tree, "lost");
     if (lost && lost->number > 0) {
-        fprintf(stderr, "%s: %s\n", sheet ? sheet->name : "pumpwright",
+        fprintf(stderr, "%s: %s\n", sheet ? cli_name(sheet->name) : "pumpwright",
                 cli_words(pw_fact_of("cli.further-problems", pw_count((int64_t)lost->number))));
     }
     return code;

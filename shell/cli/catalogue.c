@@ -18,7 +18,7 @@ static cli_loaded load_table(const char *path, bool colour, const char **out)
     cli_sheet sheet = {.name = path};
     sheet.text = cli_keep(pw_file_read(path, PW_MAX_INPUT, &sheet.length, &why));
     if (!sheet.text) {
-        cli_tell(pw_fact_of("cli.cannot-read", pw_named(path), pw_named(why)));
+        cli_tell(pw_fact_of("cli.cannot-read", pw_named(path), pw_word(why)));
         return CLI_NOT_READ;
     }
     cli_arena(&arena, 16 * sheet.length + ((size_t)16 << 20));

@@ -68,9 +68,9 @@ void cli_complain_at(const cli_sheet *sheet, int32_t line, int32_t column, const
     const char *tint = colour ? (warning ? "\033[1;33m" : "\033[1;31m") : "";
     const char *plain = colour ? "\033[0m" : "";
     if (sheet && line > 0) {
-        fprintf(stderr, "%s%s:%d:%d:%s ", bold, sheet->name, (int)line, (int)column, plain);
+        fprintf(stderr, "%s%s:%d:%d:%s ", bold, cli_name(sheet->name), (int)line, (int)column, plain);
     } else {
-        fprintf(stderr, "%s%s:%s ", bold, sheet ? sheet->name : "pumpwright", plain);
+        fprintf(stderr, "%s%s:%s ", bold, sheet ? cli_name(sheet->name) : "pumpwright", plain);
     }
     fprintf(stderr, "%s%s%s%s", tint, warning ? pw_say_word(cli_voice(), "cli.warning") : "", warning ? " " : "",
             plain);

@@ -48,7 +48,7 @@ static cli_exit write_file(const char *path, const char *bytes, size_t length, b
 {
     const char *why = "";
     if (!pw_file_write(path, bytes, length, &why)) {
-        cli_tell(pw_fact_of("cli.cannot-write", pw_named(path), pw_named(why)));
+        cli_tell(pw_fact_of("cli.cannot-write", pw_named(path), pw_word(why)));
         return CLI_EXIT_FILE;
     }
     if (!quiet) {
@@ -73,7 +73,7 @@ static cli_exit write_png(const cli_options *options, const pw_json *picture)
     const char *why = "";
     char *png = cli_png(picture->string, picture->length, PIXELS_EACH, &length, &why);
     if (!png) {
-        cli_tell(pw_fact_of("cli.cannot-write", pw_named(options->png), pw_named(why)));
+        cli_tell(pw_fact_of("cli.cannot-write", pw_named(options->png), pw_word(why)));
         return CLI_EXIT_FILE;
     }
     const cli_exit code = write_file(options->png, png, length, options->quiet);
@@ -259,7 +259,7 @@ static cli_exit pass_through(void)
     size_t length = 0;
     char *request = pw_file_read("-", PW_MAX_INPUT, &length, &why);
     if (!request) {
-        cli_tell(pw_fact_of("cli.cannot-read", pw_word("cli.standard-input"), pw_named(why)));
+        cli_tell(pw_fact_of("cli.cannot-read", pw_word("cli.standard-input"), pw_word(why)));
         return CLI_EXIT_FILE;
     }
     char *text = pw_doorway(request, length, NULL);
@@ -284,6 +284,7 @@ static cli_exit serve_page(const cli_options *options)
         .timeout_s = (int)options->timeout,
         .open_to_network = options->open_to_network,
         .quiet = options->quiet,
+        .voice = cli_voice(),
     };
     switch (serve(&wish)) {
     case SERVE_ENDED: return CLI_EXIT_FINE;
@@ -321,7 +322,7 @@ static bool outputs_fit(const command_run *run)
             input = options->catalogue;
         }
         if (input) {
-            cli_tell(pw_fact_of("cli.output-is-input", pw_named(outputs[i].option), pw_named(path), pw_named(input)));
+            cli_tell(pw_fact_of("cli.output-is-input", pw_named(outputs[i].option), pw_named(path), pw_word(input)));
             return false;
         }
         for (int k = 0; k < i; k++) {

@@ -62,7 +62,7 @@ char *cli_png(const char *svg, size_t length, double scale, size_t *png_length, 
         g_object_unref(handle);
     }
     if (!good) {
-        *why = pw_say_word(cli_voice(), "cli.no-picture");
+        *why = "cli.no-picture";
         free(png.data);
         return NULL;
     }
@@ -76,7 +76,7 @@ char *cli_png(const char *svg, size_t length, double scale, size_t *png_length, 
 {
     (void)svg, (void)length, (void)scale;
     *png_length = 0;
-    *why = pw_say_word(cli_voice(), "cli.built-without");
+    *why = "cli.built-without";
     return NULL;
 }
 

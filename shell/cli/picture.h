@@ -6,7 +6,7 @@
 #include <stddef.h>
 
 /* PNG of an SVG document at so many pixels for each of its own. The caller frees the answer; NULL on failure, *why then
- * says why in words (static text). */
+ * is the id of a message that says why. */
 char *cli_png(const char *svg, size_t length, double scale, size_t *png_length, const char **why);
 
 #endif

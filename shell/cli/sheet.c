@@ -28,7 +28,7 @@ cli_loaded cli_sheet_load(const char *path, bool colour, cli_sheet *out)
     cli_keep(out->text);
     cli_keep(out->block);
     if (end == PW_SHEET_NO_FILE) {
-        cli_tell(pw_fact_of("cli.cannot-read", pw_named(out->name), pw_named(why)));
+        cli_tell(pw_fact_of("cli.cannot-read", pw_named(cli_name(out->name)), pw_word(why)));
         return CLI_NOT_READ;
     }
     complain_of_text(out, &problems, colour);

@@ -112,6 +112,18 @@ static int widest(const pw_json *answer, const char *key)
     return most;
 }
 
+static const char *origin_id(const char *origin)
+{
+    static const char *const rows[][2] = {
+        {"given", "cli.origin-given"}, {"pipe", "cli.origin-pipe"}, {"default", "cli.origin-default"}};
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        if (strcmp(origin, rows[i][0]) == 0) {
+            return rows[i][1];
+        }
+    }
+    return "cli.origin-left-out";
+}
+
 /* One line for each; whoever asks for few is told what they are, too. */
 static void show_parameters(const pw_json *answer, bool few)
 {
@@ -120,12 +132,14 @@ static void show_parameters(const pw_json *answer, bool few)
     for (const pw_json *one = first_of(answer, "parameters"); one; one = one->next) {
         const char *path = text_of(one, "path");
         const char *value = text_of(one, "value");
-        printf("%s%*s  %*s%s  %s to %s, %s\n", path, path_width - width_of(path), "", value_width - width_of(value), "",
-               value, text_of(one, "least"), text_of(one, "most"), text_of(one, "origin"));
+        printf("%s%*s  %*s%s  %s\n", path, path_width - width_of(path), "", value_width - width_of(value), "", value,
+               cli_words(pw_fact_of("cli.within", pw_named(text_of(one, "least")), pw_named(text_of(one, "most")),
+                                    pw_word(origin_id(text_of(one, "origin"))))));
         if (few) {
             printf("    %s\n", text_of(one, "what"));
-            printf("%s%s%s", text_of(one, "reason")[0] ? "    Default: " : "", text_of(one, "reason"),
-                   text_of(one, "reason")[0] ? ".\n" : "");
+            if (text_of(one, "reason")[0]) {
+                printf("    %s\n", cli_words(pw_fact_of("cli.default-is", pw_named(text_of(one, "reason")))));
+            }
         }
     }
 }
@@ -141,17 +155,18 @@ static void show_formulas(const pw_json *answer)
             const pw_json *left_out = pw_json_get(input, "default");
             printf("    %s%s%s%s", text_of(input, "name"), unit[0] ? " (" : "", unit, unit[0] ? ")" : "");
             if (low && high) {
-                printf(" %.6g to %.6g", low->number, high->number);
+                printf(" %s",
+                       cli_words(pw_fact_of("cli.from-to", pw_number(low->number, 6), pw_number(high->number, 6))));
             }
             if (left_out) {
-                printf(", else %.6g", left_out->number);
+                printf("%s", cli_words(pw_fact_of("cli.or-else", pw_number(left_out->number, 6))));
             }
             printf(": %s\n", text_of(input, "help"));
         }
         for (const pw_json *output = first_of(formula, "outputs"); output; output = output->next) {
             printf("    = %s (%s): %s\n", text_of(output, "name"), text_of(output, "unit"), text_of(output, "help"));
         }
-        printf("    Source: %s\n", text_of(formula, "source"));
+        printf("    %s\n", cli_words(pw_fact_of("cli.source", pw_named(text_of(formula, "source")))));
     }
 }
 

@@ -1,6 +1,7 @@
 #include "cli/voice.h"
 
 #include <stdint.h>
+#include <string.h>
 
 enum { BLOCKS = 8, ROOM = 8192 }; /* a text doubles as it grows */
 
@@ -57,4 +58,9 @@ const char *cli_found(const pw_problem *problem)
     begin(&text, &arena);
     pw_say_found(&text, cli_voice(), problem);
     return text.data;
+}
+
+const char *cli_name(const char *path)
+{
+    return strcmp(path, "-") == 0 ? pw_say_word(cli_voice(), "cli.standard-input") : path;
 }

@@ -15,6 +15,8 @@ void cli_speak(const char *language, const char *units);
 void cli_tell(pw_fact fact);
 /* A fact in words, for the next few calls: at most 4 kB. */
 const char *cli_words(pw_fact fact);
+/* Name of a sheet; "-" is standard input. */
+const char *cli_name(const char *path);
 /* The same of a problem: what stood there. */
 const char *cli_found(const pw_problem *problem);
 

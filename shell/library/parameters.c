@@ -73,7 +73,8 @@ static bool find_all(pw_arena *arena, const pw_site *site, const pumpwright_chan
         out[i] = (pw_param_change){&params[i], changes[i].value};
         for (int32_t k = 0; k < i; k++) {
             if (strcmp(params[k].path, params[i].path) == 0) {
-                pw_problem_add(problems, PW_DUPLICATE, changes[i].path, params[i].path, "each number once", "");
+                pw_problem_tell(problems, PW_DUPLICATE, changes[i].path, pw_verbatim(params[i].path),
+                                pw_fact_of("input.each-number-once"), pw_no_fact());
             }
         }
     }

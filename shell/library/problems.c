@@ -88,7 +88,11 @@ void library_tell(const pw_problems *problems, const char *why, pumpwright_probl
     pumpwright_problem drafts[1 + PW_MAX_PROBLEMS];
     int32_t count = 0;
     if (why) {
-        drafts[count++] = (pumpwright_problem){"file", false, 0, 0, "", why, "a file that can be read", "", why};
+        const pw_units units = pw_units_metric();
+        const pw_voice voice = {PW_ENGLISH, &units};
+        const char *words = pw_say_word(&voice, why);
+        drafts[count++] =
+            (pumpwright_problem){"file", false, 0, 0, "", words, pw_say_word(&voice, "adapt.file-to-read"), "", words};
     }
     size_t size = (size_t)PW_MAX_PROBLEMS * 8192;
     void *block = malloc(size);

@@ -125,8 +125,8 @@ bool pumpwright_simulation_advance(pumpwright_simulation *simulation, int64_t un
     if (simulation->broken) {
         status = PW_NO_SOLUTION;
     } else if (until_ms < pw_sim_time_ms(simulation->sim)) {
-        status = pw_problem_add(&found, PW_RANGE, "until", "a time that has passed",
-                                "the present time of the simulation, or later", "");
+        status = pw_problem_tell(&found, PW_RANGE, "until", pw_fact_of("input.time-passed"),
+                                 pw_fact_of("input.present-or-later"), pw_no_fact());
     } else {
         status = pw_sim_advance(simulation->sim, until_ms, &found);
         simulation->broken = status != PW_OK;
@@ -141,23 +141,21 @@ bool pumpwright_simulation_advance(pumpwright_simulation *simulation, int64_t un
     return status == PW_OK;
 }
 
-/* Problems of the library are told in English. */
-static const pw_voice english = {PW_ENGLISH, NULL};
-
 /* How severe it is, in SI; as the request "run" reads it. */
 static void read_severity(const char *severity, pw_fault *fault, pw_problems *problems)
 {
     const pw_dimension dimension = pw_fault_dimension(fault->kind);
-    const char *meaning = pw_say_word(&english, pw_fault_severity_words(fault->kind));
+    const pw_fact meaning = pw_fact_of(pw_fault_severity_words(fault->kind));
     if (dimension == PW_DIM_NONE) {
         if (severity) {
-            pw_problem_add(problems, PW_CONFLICT, "severity", severity, "nothing", "this fault has no severity");
+            pw_problem_tell(problems, PW_CONFLICT, "severity", pw_verbatim(severity), pw_fact_of("door.nothing"),
+                            pw_fact_of("door.no-severity"));
         }
     } else if (!severity) {
-        pw_problem_add(problems, PW_MISSING, "severity", "nothing", meaning, "");
+        pw_problem_tell(problems, PW_MISSING, "severity", pw_fact_of("door.nothing"), meaning, pw_no_fact());
     } else if (pw_quantity_read(severity, dimension, &fault->severity, problems, "severity") == PW_OK &&
                !(fault->severity >= 0 && fault->severity <= pw_fault_most(fault->kind))) {
-        pw_problem_add(problems, PW_RANGE, "severity", severity, meaning, "");
+        pw_problem_tell(problems, PW_RANGE, "severity", pw_verbatim(severity), meaning, pw_no_fact());
     }
 }
 
@@ -166,20 +164,19 @@ static void read_fault(const pw_site *site, const char *what, const char *severi
 {
     int32_t kind = pw_fault_find(what);
     if (kind <= PW_FAULT_NONE) {
-        pw_problem_add(problems, PW_REFERENCE, "what", what, "the name of a fault", "");
+        pw_problem_tell(problems, PW_REFERENCE, "what", pw_verbatim(what), pw_fact_of("door.fault-name"), pw_no_fact());
         return;
     }
     fault->kind = (pw_fault_kind)kind;
     if (!pw_fault_possible(site, fault->kind)) {
-        pw_problem_add(problems, PW_CONFLICT, "what", what, "a fault that can happen on this site",
-                       pw_say_word(&english, pw_fault_needs(fault->kind)));
+        pw_problem_tell(problems, PW_CONFLICT, "what", pw_verbatim(what), pw_fact_of("door.fault-possible"),
+                        pw_fact_of(pw_fault_needs(fault->kind)));
         return;
     }
     read_severity(severity, fault, problems);
     fault->where = at ? pw_fault_where_find(site, fault->kind, at) : -1;
     if (at && fault->where < 0) {
-        pw_problem_add(problems, PW_REFERENCE, "at", at,
-                       "the name of something on this site that this fault can befall", "");
+        pw_problem_tell(problems, PW_REFERENCE, "at", pw_verbatim(at), pw_fact_of("door.fault-at"), pw_no_fact());
     }
 }
 

@@ -135,25 +135,15 @@ static int open_all(const struct sockaddr_storage *wanted, int count, int port, 
     return out->count > 0 ? 0 : EADDRNOTAVAIL;
 }
 
-static void say_why(const struct sockaddr_storage *address, int port, int error)
+static void say_why(const pw_voice *voice, const struct sockaddr_storage *address, int port, int error)
 {
     char where[ADDRESS_SIZE];
     put_address(address, port, where, sizeof where);
-    if (error == EADDRINUSE) {
-        fprintf(stderr,
-                "pumpwright: cannot listen on %s: the port is taken, perhaps by a pumpwright that runs already.\n"
-                "Another port is chosen with --port N, any free one with --port 0.\n",
-                where);
-    } else if (error == EACCES) {
-        fprintf(stderr,
-                "pumpwright: cannot listen on %s: this port is only for the system; --port with 1024 or more would be "
-                "right.\n",
-                where);
-    } else if (error == EADDRNOTAVAIL) {
-        fprintf(stderr, "pumpwright: cannot listen on %s: this machine does not have that address.\n", where);
-    } else {
-        fprintf(stderr, "pumpwright: cannot listen on %s: %s.\n", where, strerror(error));
-    }
+    const char *id = error == EADDRINUSE      ? "server.port-taken"
+                     : error == EACCES        ? "server.port-of-system"
+                     : error == EADDRNOTAVAIL ? "server.not-this-machine"
+                                              : "server.cannot-listen";
+    serve_tell(voice, stderr, pw_fact_of(id, pw_named(where)));
 }
 
 serve_end serve_listen(const serve_options *options, serve_listening *out)
@@ -164,17 +154,11 @@ serve_end serve_listen(const serve_options *options, serve_listening *out)
     int count = wanted_addresses(options, port, wanted);
     *out = (serve_listening){0};
     if (count == 0) {
-        fprintf(
-            stderr,
-            "pumpwright: --address: found \"%s\"; an address in digits would be right, for instance 127.0.0.1 or ::1, "
-            "or localhost.\n",
-            options->address);
+        serve_tell(options->voice, stderr, pw_fact_of("server.bad-address", pw_named(options->address)));
         return SERVE_BAD_USAGE;
     }
     if (!serve_is_loopback(&wanted[0]) && !options->open_to_network) {
-        fprintf(stderr,
-                "pumpwright: --address %s would let other machines in. If that is meant, add --open-to-network.\n",
-                options->address);
+        serve_tell(options->voice, stderr, pw_fact_of("server.lets-in", pw_named(options->address)));
         return SERVE_BAD_USAGE;
     }
     int error = open_all(wanted, count, port, out, &failed);
@@ -183,7 +167,7 @@ serve_end serve_listen(const serve_options *options, serve_listening *out)
         error = open_all(wanted, count, port, out, &failed);
     }
     if (error != 0) {
-        say_why(&failed, port, error);
+        say_why(options->voice, &failed, port, error);
         return SERVE_NOT_OPENED;
     }
     return SERVE_ENDED;
@@ -215,16 +199,20 @@ static bool is_any(const struct sockaddr_storage *address)
                                          : IN6_IS_ADDR_UNSPECIFIED(&six->sin6_addr);
 }
 
-static void print_one(const struct sockaddr_storage *address, int port, bool bare)
+static void print_one(const pw_voice *voice, const struct sockaddr_storage *address, int port, bool bare)
 {
     char where[ADDRESS_SIZE];
     put_address(address, port, where, sizeof where);
-    printf("%shttp://%s/\n", bare ? "" : "Open in a browser: ", where);
+    if (bare) {
+        printf("http://%s/\n", where);
+    } else {
+        serve_tell(voice, stdout, pw_fact_of("server.open-at", pw_named(where)));
+    }
 }
 
 /* Every address that this machine has now; those that only hold on one cable (fe80::) cannot be typed into a browser.
  */
-static void print_all(int family, int port, bool bare)
+static void print_all(const pw_voice *voice, int family, int port, bool bare)
 {
     struct ifaddrs *list = NULL;
     if (getifaddrs(&list) != 0) {
@@ -238,21 +226,21 @@ static void print_all(int family, int port, bool bare)
         memcpy(&address, at->ifa_addr, family == AF_INET ? sizeof(struct sockaddr_in) : sizeof(struct sockaddr_in6));
         const struct sockaddr_in6 *six = (const void *)&address;
         if (family == AF_INET || !IN6_IS_ADDR_LINKLOCAL(&six->sin6_addr)) {
-            print_one(&address, port, bare);
+            print_one(voice, &address, port, bare);
         }
     }
     freeifaddrs(list);
 }
 
-void serve_listen_print(const serve_listening *listening, bool bare)
+void serve_listen_print(const pw_voice *voice, const serve_listening *listening, bool bare)
 {
     for (int i = 0; i < listening->count; i++) {
         const struct sockaddr_storage *address = &listening->items[i].address;
         bool is_second_loopback = i > 0 && serve_is_loopback(address);
         if (is_any(address)) {
-            print_all(address->ss_family, listening->port, bare);
+            print_all(voice, address->ss_family, listening->port, bare);
         } else if (!is_second_loopback) {
-            print_one(address, listening->port, bare);
+            print_one(voice, address, listening->port, bare);
         }
     }
     fflush(stdout);

@@ -79,7 +79,7 @@ static bool add_file(const char *place, const char *path, serve_pages *out, cons
     size_t left = SERVE_PAGE_BYTES_MOST - out->bytes;
     serve_file *file = next_file(out);
     if (!file || out->count == SERVE_PAGE_FILES_MOST) {
-        *why = file ? "it has more than 2000 files" : "there is not enough memory";
+        *why = file ? "server.too-many-files" : "adapt.no-memory";
         return false;
     }
     *file = (serve_file){.type = type_of(path)};
@@ -89,7 +89,7 @@ static bool add_file(const char *place, const char *path, serve_pages *out, cons
     }
     file->path = strdup(path);
     if (!file->path || file->length > left) {
-        *why = file->path ? "its files are larger than 128 MB" : "there is not enough memory";
+        *why = file->path ? "server.files-too-large" : "adapt.no-memory";
         free(file->path);
         free(file->bytes);
         return false;
@@ -105,7 +105,7 @@ static bool add_folder(const char *folder, const char *path, int depth, serve_pa
 {
     DIR *open_folder = opendir(folder);
     if (!open_folder) {
-        *why = strerror(errno);
+        *why = pw_file_why(errno);
         return false;
     }
     bool good = true;
@@ -146,7 +146,7 @@ bool serve_pages_read(const char *folder, serve_pages *out, const char **why)
         qsort(out->files, out->count, sizeof out->files[0], by_path);
     }
     if (!serve_pages_find(out, "/")) {
-        *why = "there is no index.html in it";
+        *why = "server.no-index";
         return false;
     }
     return true;

@@ -95,13 +95,13 @@ static refusal prove_door(struct MHD_Connection *connection, const char *host)
     const char *type = header_of(connection, MHD_HTTP_HEADER_CONTENT_TYPE);
     const char *encoding = header_of(connection, MHD_HTTP_HEADER_CONTENT_ENCODING);
     if ((origin && !serve_origin_fits(origin, host)) || (site && !serve_fetch_site_fits(site))) {
-        return (refusal){MHD_HTTP_FORBIDDEN, "Only the page that comes from here may ask.", NULL};
+        return (refusal){MHD_HTTP_FORBIDDEN, "server.only-own-page", NULL};
     }
     if (!type || !serve_type_is_json(type) || (encoding && strcasecmp(encoding, "identity") != 0)) {
-        return (refusal){MHD_HTTP_UNSUPPORTED_MEDIA_TYPE, "Content-Type: application/json would be right.", NULL};
+        return (refusal){MHD_HTTP_UNSUPPORTED_MEDIA_TYPE, "server.content-type", NULL};
     }
     if (declared_length(connection) > SERVE_BODY_MOST) {
-        return (refusal){MHD_HTTP_CONTENT_TOO_LARGE, "A request may have 8 MiB.", NULL};
+        return (refusal){MHD_HTTP_CONTENT_TOO_LARGE, "server.body-most", NULL};
     }
     return (refusal){0};
 }
@@ -112,17 +112,17 @@ static refusal judge(serve_request *request, const char *path, const char *metho
     serve_state *state = request->state;
     const char *host = header_of(request->connection, MHD_HTTP_HEADER_HOST);
     if (!headers_are_clear(request->connection)) {
-        return (refusal){MHD_HTTP_BAD_REQUEST, "A header stands there twice.", NULL};
+        return (refusal){MHD_HTTP_BAD_REQUEST, "server.header-twice", NULL};
     }
     if (!host || !serve_host_fits(host, &request->peer->local, state->own_name)) {
-        return (refusal){MHD_HTTP_MISDIRECTED_REQUEST, "The Host is not the address of this server.", NULL};
+        return (refusal){MHD_HTTP_MISDIRECTED_REQUEST, "server.wrong-host", NULL};
     }
     const serve_file *file = serve_path_is_plain(path) ? serve_pages_find(&state->pages, path) : NULL;
     if (strcmp(path, "/door") == 0) {
         request->is_door = true;
         return strcmp(method, MHD_HTTP_METHOD_POST) == 0
                    ? prove_door(request->connection, host)
-                   : (refusal){MHD_HTTP_METHOD_NOT_ALLOWED, "POST would be right.", "POST"};
+                   : (refusal){MHD_HTTP_METHOD_NOT_ALLOWED, "server.post", "POST"};
     }
     if (strcmp(path, "/about") == 0) {
         request->document = state->about;
@@ -135,13 +135,12 @@ static refusal judge(serve_request *request, const char *path, const char *metho
         request->type = file->type;
         request->tag = file->tag;
     } else if (state->pages.count == 0 && strcmp(path, "/") == 0) {
-        return (refusal){MHD_HTTP_NOT_FOUND, "The page was not built (make page); POST /door and GET /about are here.",
-                         NULL};
+        return (refusal){MHD_HTTP_NOT_FOUND, "server.no-page", NULL};
     } else {
-        return (refusal){MHD_HTTP_NOT_FOUND, "There is nothing here.", NULL};
+        return (refusal){MHD_HTTP_NOT_FOUND, "server.nothing-here", NULL};
     }
     if (!is_reading(method)) {
-        return (refusal){MHD_HTTP_METHOD_NOT_ALLOWED, "GET would be right.", "GET, HEAD"};
+        return (refusal){MHD_HTTP_METHOD_NOT_ALLOWED, "server.get", "GET, HEAD"};
     }
     return (refusal){0};
 }
@@ -186,7 +185,7 @@ static enum MHD_Result send_refusal(serve_request *request)
 {
     char words[160];
     const refusal *why = &request->refused;
-    int length = snprintf(words, sizeof words, "%s\n", why->words);
+    int length = snprintf(words, sizeof words, "%s\n", pw_say_word(request->state->voice, why->words));
     struct MHD_Response *response = MHD_create_response_from_buffer((size_t)length, words, MHD_RESPMEM_MUST_COPY);
     bool good = response && add_headers(response, "text/plain; charset=utf-8", "no-store");
     if (good && why->allow) {
@@ -236,18 +235,18 @@ static refusal take_body(serve_request *request, const char *bytes, size_t lengt
     size_t wanted = request->length + length;
     size_t capacity = request->capacity ? request->capacity : 65536;
     if (wanted > SERVE_BODY_MOST) {
-        return (refusal){MHD_HTTP_CONTENT_TOO_LARGE, "A request may have 8 MiB.", NULL};
+        return (refusal){MHD_HTTP_CONTENT_TOO_LARGE, "server.body-most", NULL};
     }
     while (capacity < wanted) {
         capacity *= 2;
     }
     if (capacity > request->capacity) {
         if (!hold(request, capacity - request->capacity)) {
-            return (refusal){MHD_HTTP_SERVICE_UNAVAILABLE, "Too much is being asked at once; try again.", NULL};
+            return (refusal){MHD_HTTP_SERVICE_UNAVAILABLE, "server.too-much", NULL};
         }
         char *more = realloc(request->body, capacity);
         if (!more) {
-            return (refusal){MHD_HTTP_SERVICE_UNAVAILABLE, "There is not enough memory now; try again.", NULL};
+            return (refusal){MHD_HTTP_SERVICE_UNAVAILABLE, "server.no-memory-now", NULL};
         }
         request->body = more;
         request->capacity = capacity;
@@ -289,10 +288,9 @@ static enum MHD_Result send_answer(serve_request *request)
 {
     serve_job *job = &request->job;
     if (!job->answer) {
-        const char *words = job->fate == SERVE_TOO_LONG
-                                ? "This takes longer than 10 minutes; ask for less, or for parts."
-                            : job->fate == SERVE_NO_MEMORY ? "There is not enough memory now; try again."
-                                                           : "The server is busy or about to end; try again.";
+        const char *words = job->fate == SERVE_TOO_LONG    ? "server.too-long"
+                            : job->fate == SERVE_NO_MEMORY ? "server.no-memory-now"
+                                                           : "server.busy";
         return refuse(request, MHD_HTTP_SERVICE_UNAVAILABLE, words);
     }
     /* Answers are held whatever their size: but the next request may find that too much is held. */

@@ -9,6 +9,7 @@
 #include <microhttpd.h>
 
 #include "server/pages.h"
+#include "say/say.h"
 #include "server/watch.h"
 #include "server/work.h"
 
@@ -18,6 +19,7 @@ typedef struct serve_state {
     char *about; /* the door's answer, one line */
     size_t about_length;
     char about_tag[40];
+    const pw_voice *voice;
     const char *own_name; /* of this machine, when the network may ask; else NULL */
     serve_watch watch;
     serve_work work;

@@ -40,6 +40,17 @@ static bool signal_came(int signals)
     return read(signals, &about, sizeof about) == (ssize_t)sizeof about;
 }
 
+void serve_tell(const pw_voice *voice, FILE *stream, pw_fact fact)
+{
+    static _Alignas(16) unsigned char block[8192];
+    pw_arena arena;
+    pw_text text;
+    pw_arena_init(&arena, block, sizeof block);
+    pw_text_init(&text, &arena);
+    pw_say_put(&text, voice, &fact);
+    fprintf(stream, "%s\n", text.failed ? fact.id : text.data);
+}
+
 static serve_end load_page(const serve_options *options, serve_pages *out)
 {
     char found[4096];
@@ -47,15 +58,13 @@ static serve_end load_page(const serve_options *options, serve_pages *out)
     const char *why = "";
     if (!folder) {
         if (!serve_pages_place(found, sizeof found)) {
-            fprintf(stderr,
-                    "pumpwright: the page was not found beside the program (\"make page\" builds it, --page DIR names "
-                    "it); only POST /door and GET /about are answered.\n");
+            serve_tell(options->voice, stderr, pw_fact_of("server.page-not-found"));
             return SERVE_ENDED;
         }
         folder = found;
     }
     if (!serve_pages_read(folder, out, &why)) {
-        fprintf(stderr, "pumpwright: cannot take the page from %s: %s.\n", folder, why);
+        serve_tell(options->voice, stderr, pw_fact_of("server.cannot-take-page", pw_named(folder), pw_word(why)));
         return SERVE_NOT_OPENED;
     }
     return SERVE_ENDED;
@@ -161,14 +170,11 @@ static void wind_down(serve_state *state, int signals)
 static void print_start(const serve_options *options, const serve_listening *listening)
 {
     if (serve_listens_to_network(listening)) {
-        fprintf(
-            stderr,
-            "Caution: every machine in the network can open this and use this computer's time, and whoever is on the "
-            "way can\nread along (plain HTTP, no password). End it when it is no longer needed.\n");
+        serve_tell(options->voice, stderr, pw_fact_of("server.caution"));
     }
-    serve_listen_print(listening, options->quiet);
+    serve_listen_print(options->voice, listening, options->quiet);
     if (!options->quiet) {
-        printf("Ctrl-C ends it.\n");
+        serve_tell(options->voice, stdout, pw_fact_of("server.ctrl-c"));
         fflush(stdout);
     }
 }
@@ -176,16 +182,16 @@ static void print_start(const serve_options *options, const serve_listening *lis
 static serve_end serve_listening_here(const serve_options *options, serve_state *state, serve_listening *listening,
                                       int signals)
 {
-    static const char why[] = "pumpwright: cannot start: there are not enough threads or memory.\n";
+    const pw_fact why = pw_fact_of("server.cannot-start");
     int timeout_s = options->timeout_s < 0 ? SERVE_DEFAULT_TIMEOUT_S : options->timeout_s;
     if (!load_about(state) || !serve_work_begin(&state->work)) {
-        fputs(why, stderr);
+        serve_tell(options->voice, stderr, why);
         return SERVE_FAULT;
     }
     serve_watch_begin(&state->watch, timeout_s);
     struct MHD_Daemon *daemon = start_daemon(state, timeout_s);
     if (!daemon) {
-        fputs(why, stderr);
+        serve_tell(options->voice, stderr, why);
         serve_work_end(&state->work);
         serve_watch_end(&state->watch);
         return SERVE_FAULT;
@@ -202,6 +208,7 @@ static serve_end serve_listening_here(const serve_options *options, serve_state 
 serve_end serve(const serve_options *options)
 {
     static serve_state state;
+    state.voice = options->voice;
     char own_name[256] = "";
     serve_listening listening = {0};
     serve_end end = serve_listen(options, &listening);

@@ -9,6 +9,9 @@
 #define PW_SERVER_SERVER_H
 
 #include <stdbool.h>
+#include <stdio.h>
+
+#include "say/say.h"
 
 enum { SERVE_DEFAULT_PORT = 8640, SERVE_DEFAULT_TIMEOUT_S = 10, SERVE_MAX_TIMEOUT_S = 3600 };
 
@@ -19,6 +22,7 @@ typedef struct serve_options {
     int timeout_s;        /* a silent client is cut off after this time; -1: SERVE_DEFAULT_TIMEOUT_S */
     bool open_to_network; /* may other machines ask? */
     bool quiet;           /* print the address and nothing else */
+    const pw_voice *voice;
 } serve_options;
 
 typedef enum serve_end {
@@ -30,5 +34,7 @@ typedef enum serve_end {
 
 /* Serve until SIGINT, SIGTERM or SIGHUP. What is wrong is printed on stderr. */
 serve_end serve(const serve_options *options);
+/* A message, with the name of the program before it where it is one of trouble; and its line break. */
+void serve_tell(const pw_voice *voice, FILE *stream, pw_fact fact);
 
 #endif

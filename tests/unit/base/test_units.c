@@ -412,6 +412,17 @@ static void shown_to_people(void **state)
     assert_string_equal(shown(metric, PW_DIM_TEMPERATURE, 16), "16 °C");
     assert_string_equal(shown(metric, PW_DIM_FRACTION, 0.456), "45.6 %");
     assert_string_equal(shown(metric, PW_DIM_RATE, 15), "15 per hour");
+    /* digits by kind of quantity */
+    assert_string_equal(shown(metric, PW_DIM_TEMPERATURE, 15.086), "15.1 °C");
+    assert_string_equal(shown(metric, PW_DIM_FRACTION, 0.01717), "1.72 %");
+    assert_string_equal(shown(metric, PW_DIM_FRACTION, 1.2041), "120.4 %");
+    assert_string_equal(shown(metric, PW_DIM_VELOCITY, 0.241), "0.24 m/s");
+    assert_string_equal(shown(metric, PW_DIM_VELOCITY, 0.0072), "0.007 m/s");
+    assert_string_equal(shown(metric, PW_DIM_LENGTH, 1.5e-6), "0.0015 mm");
+    assert_string_equal(shown(metric, PW_DIM_LENGTH, 6.76e-9), "0 m");
+    assert_string_equal(shown(metric, PW_DIM_SPEED, 48.4), "48 rpm");
+    assert_string_equal(shown(metric, PW_DIM_ENERGY, 0.12345 * 3.6e6), "0.123 kWh");
+    assert_string_equal(shown(metric, PW_DIM_CURRENT, 0.1234), "0.12 A");
     assert_string_equal(shown(metric, PW_DIM_NONE, 3), "3");
     assert_string_equal(shown(metric, PW_DIM_FLOW, 1e-300), "0 L/min");
     assert_string_equal(shown(metric, PW_DIM_NONE, -0.0), "0"); /* what shows as 0 has no sign */

@@ -37,7 +37,8 @@ static const pw_json *ask(const char *request, pw_status *status)
     pw_json_writer_init(&writer, &text, 0);
     pw_json_open(&writer, NULL, '{');
     const pw_units units = pw_units_metric();
-    *status = pw_reckon(read, &units, &writer, &problems);
+    const pw_voice voice = {PW_ENGLISH, &units};
+    *status = pw_reckon(read, &voice, &writer, &problems);
     pw_json_close(&writer, '}');
     assert_int_equal(pw_json_read(&arena, text.data, text.length, &answer, NULL), PW_OK);
     if (*status != PW_OK) {

@@ -398,11 +398,11 @@ static void test_duty(void **state)
     pw_duty_row rows[2];
     memset(rows, 0, sizeof rows);
     rows[0].pressure_pa = 250e3;
-    rows[0].words = "at cut-in";
+    rows[0].at = PW_DUTY_CUT_IN;
     rows[0].duty = (pw_duty){
         .flow_m3s = 60.0 * LPM, .head_m = 45.0, .npsh_available_m = 2.0, .npsh_required_m = 3.5, .drawdown_m = 1.25};
     rows[1] = rows[0];
-    rows[1].words = "at cut-out";
+    rows[1].at = PW_DUTY_CUT_OUT;
     rows[1].duty.flow_m3s = 0.0;
     rows[1].duty.npsh_required_m = -1.0;
     pw_document *document = NULL;
