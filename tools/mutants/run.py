@@ -315,7 +315,8 @@ def figure(mutants, seconds):
             "`mutants.listed` sees to it that each listed text still stands in its source.\n\n"
             "| area | listed | tried | noticed |\n| --- | ---: | ---: | ---: |\n" + "".join(rows) +
             f"| all | {len(mutants)} | {len(tried)} | {len(killed)} ({100.0 * len(killed) / max(len(tried), 1):.1f} %) |\n\n"
-            + took + ("Not noticed:\n\n" + left if left else "Nothing went unnoticed.\n") + "\n")
+            + took + (f"{len(mutants) - len(tried)} are not tried yet. " if len(tried) < len(mutants) else "")
+            + ("Not noticed:\n\n" + left if left else "Nothing went unnoticed.\n") + "\n")
 
 
 def write_page(text):
