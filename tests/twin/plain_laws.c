@@ -190,6 +190,14 @@ static bool around(const pw_pump *pump, double flow, int32_t *i)
     return false;
 }
 
+/* Shaft power at a point of the sheet: stated, or what the water gets over the efficiency; 0 where there is neither. */
+static double power_at(const pw_curve_point *point, double weight)
+{
+    const double water_w = weight * point->flow_m3s.v * point->head_m.v;
+    return point->power_w.given ? point->power_w.v
+                                : (point->efficiency.v > 0.011 ? water_w / point->efficiency.v : 0.0);
+}
+
 static void pump_law(plain *p, int32_t i, double weight)
 {
     const pw_pump *pump = &p->site->pumps[i];
@@ -216,10 +224,10 @@ static void pump_law(plain *p, int32_t i, double weight)
         between(p, "head of a pump", source_of(p, pump->from) < 0 ? lifts : m->pump_head_m[i],
                 part * pump->curve[at].head_m.v, part * pump->curve[at + 1].head_m.v);
     }
-    if (pump->curve[at].power_w.given && pump->curve[at + 1].power_w.given) {
+    const double left_w = power_at(&pump->curve[at], weight), right_w = power_at(&pump->curve[at + 1], weight);
+    if (left_w > 0.0 && right_w > 0.0) {
         const double cube = speed * speed * speed * c->pump_load[i];
-        between(p, "power of a pump", m->shaft_w[i], cube * pump->curve[at].power_w.v,
-                cube * pump->curve[at + 1].power_w.v);
+        between(p, "power of a pump", m->shaft_w[i], cube * left_w, cube * right_w);
     }
 }
 

@@ -88,6 +88,7 @@ class Mutant:
         self.find = fields["find"][:at] + fields["find"][at + 2:end] + fields["find"][end + 2:] if marked else fields["find"]
         self.part = (at, end - 2) if marked else (0, len(self.find))
         self.number = 0
+        self.killers = None  # not tried
         self.start = self.stop = 0
 
     def area(self):
@@ -299,21 +300,23 @@ def try_all(mutants, tests, took, seen, tree, build, keep_going):
 
 
 def figure(mutants, seconds):
-    killed = [m for m in mutants if m.killers]
+    tried = [m for m in mutants if m.killers is not None]
+    killed = [m for m in tried if m.killers]
     rows = []
     for title, _ in AREAS:
         mine = [m for m in mutants if m.area() == title]
         if mine:
-            rows.append(f"| {title} | {len(mine)} | {sum(1 for m in mine if m.killers)} |\n")
-    left = "".join(f"- {m.file}: {m.why}\n" for m in mutants if not m.killers)
+            rows.append(f"| {title} | {len(mine)} | {sum(1 for m in mine if m in tried)} | {sum(1 for m in mine if m.killers)} |\n")
+    left = "".join(f"- {m.file}: {m.why}\n" for m in tried if not m.killers)
+    took = f"{seconds / 60.0:.0f} minutes of work of one core, without the build. " if seconds else ""
     return ("## Would the tests notice?\n\n"
             "`make mutants` makes the laws wrong, one at a time (`tools/mutants/*.txt`: which text, what in its place, what it would\n"
             "mean on site), and runs the fast tests (unit tests and cases) against each. At least 90 % must be noticed; the test\n"
             "`mutants.listed` sees to it that each listed text still stands in its source.\n\n"
-            "| area | mutants | noticed |\n| --- | ---: | ---: |\n" + "".join(rows) +
-            f"| all | {len(mutants)} | {len(killed)} ({100.0 * len(killed) / len(mutants):.1f} %) |\n\n"
-            f"Measured in {seconds / 60.0:.0f} minutes of work of one core, without the build."
-            + (" Not noticed:\n\n" + left if left else "\n") + "\n")
+            "| area | listed | tried | noticed |\n| --- | ---: | ---: | ---: |\n" + "".join(rows) +
+            f"| all | {len(mutants)} | {len(tried)} | {len(killed)} ({100.0 * len(killed) / max(len(tried), 1):.1f} %) |\n\n"
+            + took + (f"{len(mutants) - len(tried)} are not tried yet. " if len(tried) < len(mutants) else "")
+            + ("Not noticed:\n\n" + left if left else "Nothing went unnoticed.\n") + "\n")
 
 
 def write_page(text):

@@ -11,6 +11,7 @@
 typedef struct sheet {
     const char *sensor, *draw, *settings, *more; /* "" : as usual */
     const char *needs;                           /* NULL: 10 kPa */
+    const char *ends;                            /* NULL: the sensor's range ends at 1000 kPa */
 } sheet;
 
 static void load(kit *k, sheet s)
@@ -29,15 +30,15 @@ static void load(kit *k, sheet s)
         "time\":\"30 min\",\"winding rise\":\"60 K\"}}],\"vessels\":[{\"name\":\"vessel\",\"at\":\"shed\","
         "\"volume\":\"100 L\",\"precharge\":\"150 kPa\",\"gas exponent\":1}],\"outlets\":[{\"name\":\"tap\",\"at\":"
         "\"shed\",\"needs\":\"%s\"}],\"sensors\":[{\"name\":\"pressure\",\"kind\":\"pressure\",\"at\":\"shed\","
-        "\"from\":\"0 kPa\",\"to\":\"1000 kPa\",%s}],\"demand\":[{\"outlet\":\"tap\",\"flow\":\"%s\",\"for\":\"24 "
+        "\"from\":\"0 kPa\",\"to\":\"%s\",%s}],\"demand\":[{\"outlet\":\"tap\",\"flow\":\"%s\",\"for\":\"24 "
         "h\",\"at\":\"00:00\"}],\"settings\":[\"start when pressure below 200 kPa\",\"stop when pressure above "
         "350 kPa\"%s]%s}",
-        s.needs != NULL ? s.needs : "10 kPa", s.sensor[0] != '\0' ? s.sensor : "\"resolution\":\"0 kPa\"", s.draw,
-        s.settings, s.more);
+        s.needs != NULL ? s.needs : "10 kPa", s.ends != NULL ? s.ends : "1000 kPa",
+        s.sensor[0] != '\0' ? s.sensor : "\"resolution\":\"0 kPa\"", s.draw, s.settings, s.more);
     kit_load(k, json, true);
 }
 
-static const sheet usual = {"", "15 L/min", "", "", NULL};
+static const sheet usual = {"", "15 L/min", "", "", NULL, NULL};
 
 static pw_daybook *run_s(kit *k, double seconds, pw_fault fault)
 {
@@ -199,6 +200,21 @@ static void dead_heading(void **state)
     }
 }
 
+/* A sensor whose range ends at 340 kPa never tells of 350: the pump that it should stop runs on. */
+static void range_of_a_sensor(void **state)
+{
+    (void)state;
+    sheet s = usual;
+    kit k;
+    s.ends = "340 kPa";
+    load(&k, s);
+    const pw_daybook *book = run_s(&k, 1800.0, none);
+    assert_non_null(nth(book, PW_ENTRY_START, 0));
+    assert_null(nth(book, PW_ENTRY_STOP, 0));
+    assert_true(book->totals.pressure_max_pa > 500e3);
+    kit_close(&k);
+}
+
 /* A tap that needs 500 kPa gets the square root of its share of it: 63 % at 200 kPa, 84 % at 350; under 80 %, which is
  * below 320 kPa, it is short. One that needs 250 kPa never is: 89 % at least. */
 static void short_of_water(void **state)
@@ -282,7 +298,7 @@ static void bore_level(const char *error, double stops_m, double starts_m)
              "when level below 18 m\"]}",
              error);
     kit_load(&k, json, true);
-    const pw_daybook *book = run_s(&k, 6.0 * 3600.0, none);
+    const pw_daybook *book = run_s(&k, 1.9 * 3600.0, none);
     const double tau = 0.25 * 3.14159265358979 * 0.25 / (10.0 * LPM);
     const pw_entry *stop = nth(book, PW_ENTRY_STOP, 1), *again = nth(book, PW_ENTRY_START, 2);
     assert_non_null(stop);
@@ -308,6 +324,7 @@ int main(void)
         cmocka_unit_test(shut_pump_warms),
         cmocka_unit_test(dead_heading),
         cmocka_unit_test(short_of_water),
+        cmocka_unit_test(range_of_a_sensor),
         cmocka_unit_test(sees_at_once),
         cmocka_unit_test(water_is_missed),
         cmocka_unit_test(bores_recover),

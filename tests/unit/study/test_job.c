@@ -45,6 +45,23 @@ static int set_up(void **state)
     return plant != NULL ? 0 : -1;
 }
 
+/* The same site whose warning stands before its lock out: sentences 2 and 3. */
+static pw_plant *warned_first(void)
+{
+    static char text[6000];
+    const pw_json *json = NULL;
+    pw_site *site = NULL;
+    pw_plant *other = NULL;
+    const char *locks = strstr(test_sheet, "\"lock out when starts");
+    assert_non_null(locks);
+    snprintf(text, sizeof text, "%.*s\"warn when pressure below 100 kPa\",\"lock out when running for 90 min\"]}",
+             (int)(locks - test_sheet), test_sheet);
+    assert_int_equal(pw_json_read(&arena, text, strlen(text), &json, NULL), PW_OK);
+    assert_int_equal(pw_site_read(&arena, json, "site", &site, NULL), PW_OK);
+    assert_int_equal(pw_plant_build(&arena, site, false, &other, NULL), PW_OK);
+    return other;
+}
+
 static void nothing_found(double simulated_s)
 {
     memset(&found, 0, sizeof found);
@@ -87,6 +104,15 @@ static void who_caught_it(void **state)
     found.firings[LOCK_RUN].t_ms = -1;
     found.firings[LOCK_STARTS].t_ms = at_ms - 1;
     assert_int_equal(outcome_of(PW_FAULT_SLOW_LEAK).caught_by, LOCK_STARTS);
+    pw_plant *const usual = plant;
+    plant = warned_first();
+    nothing_found(14.0 * DAY_S);
+    found.firings[2].t_ms = at_ms; /* the warning */
+    found.firings[3].t_ms = at_ms; /* the lock out of the same moment */
+    assert_int_equal(outcome_of(PW_FAULT_SLOW_LEAK).caught_by, 3);
+    found.firings[3].t_ms = at_ms + 1;
+    assert_int_equal(outcome_of(PW_FAULT_SLOW_LEAK).caught_by, 2);
+    plant = usual;
 }
 
 /* Nothing caught: what came after the onset only, a day's share of it, beside what the healthy site does as well. */
