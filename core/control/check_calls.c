@@ -55,8 +55,11 @@ static void tell(const pw_settings *settings, const char *base_path, int32_t i, 
                  pw_arena *scratch, pw_problems *problems)
 {
     char path[PW_PATH_SIZE];
+    pw_text found;
+    pw_text_init(&found, scratch);
+    pw_settings_put(settings, i, &found);
     pw_settings_path(base_path, i, path);
-    pw_warning_tell(problems, PW_CONFLICT, path, pw_settings_fact(scratch, settings, i), pw_fact_of(expected),
+    pw_warning_tell(problems, PW_CONFLICT, path, pw_verbatim(found.failed ? "" : found.data), pw_fact_of(expected),
                     pw_fact_of(hint));
 }
 

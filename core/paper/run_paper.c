@@ -24,7 +24,7 @@ static void put_faults(day_pen *p, pw_facts *lead)
     int32_t faults = 0, by = -1;
     for (int32_t i = 0; i < book->entry_count; i++) {
         const pw_entry *entry = &book->entries[i];
-        if (entry->kind != PW_ENTRY_FAULT)
+        if (entry->kind != PW_ENTRY_FAULT || !(entry->b >= 1.0 && entry->b < (double)PW_FAULT_COUNT))
             continue;
         const pw_fault_kind kind = (pw_fault_kind)entry->b;
         const pw_dimension dimension = pw_fault_dimension(kind);

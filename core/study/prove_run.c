@@ -151,17 +151,18 @@ static const stand *find(const pw_proof_starts *starts, int64_t onset_ms)
     return NULL;
 }
 
-/* The stand of a moved site at the usual onset: made when it is first asked for. `starts` keeps it for the jobs to
+/* The stand of a moved site at an onset: made when it is first asked for. `starts` keeps it for the jobs to
  * come, or is the caller's own. */
 static pw_status stand_moved(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options,
-                             const pw_jobs *jobs, pw_move move, pw_proof_starts *starts, pw_problems *problems)
+                             const pw_jobs *jobs, pw_move move, int64_t onset_ms, pw_proof_starts *starts,
+                             pw_problems *problems)
 {
     pw_plant *moved = NULL;
     if (starts->moved_plants[move] != NULL)
         return PW_OK;
     pw_status status = pw_move_plant(arena, plant, move, 1.0, &moved, problems);
     if (status == PW_OK)
-        status = walk_to(arena, moved, options, jobs, options->onset_ms, &starts->moved[move], problems);
+        status = walk_to(arena, moved, options, jobs, onset_ms, &starts->moved[move], problems);
     starts->moved_plants[move] = status == PW_OK ? moved : NULL;
     return status;
 }
@@ -177,7 +178,8 @@ static pw_status prepare_moved(pw_arena *arena, const pw_plant *plant, const pw_
     for (int32_t move = 0; any && options->margins && options->edges && move < PW_MOVES; move++) {
         if (!pw_move_possible(plant->site, (pw_move)move))
             continue;
-        const pw_status status = stand_moved(arena, plant, options, jobs, (pw_move)move, starts, problems);
+        const pw_status status =
+            stand_moved(arena, plant, options, jobs, (pw_move)move, options->onset_ms, starts, problems);
         if (status != PW_OK)
             return status;
     }
@@ -451,9 +453,10 @@ pw_status prove_edges(pw_arena *arena, const pw_plant *plant, const pw_proof_opt
             if (status == PW_OK)
                 status = still_caught(arena, from, options, &other, outcome, &caught, problems);
         } else if (pw_move_possible(plant->site, (pw_move)move)) {
-            const bool ready = starts != NULL && starts->moved_plants[move] != NULL;
+            const bool ready = starts != NULL && starts->moved_plants[move] != NULL &&
+                               starts->moved[move].onset_ms == job->fault.onset_ms;
             if (!ready)
-                status = stand_moved(arena, plant, options, jobs, (pw_move)move, own, problems);
+                status = stand_moved(arena, plant, options, jobs, (pw_move)move, job->fault.onset_ms, own, problems);
             if (status == PW_OK)
                 status = still_caught(arena, ready ? &starts->moved[move] : &own->moved[move], options, job, outcome,
                                       &caught, problems);
