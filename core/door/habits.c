@@ -1,16 +1,15 @@
 /* "habits": the home behind each measured trace of a site, as a demand of kind household that a sheet takes. */
-#include "base/num.h"
 #include "door/inside.h"
 #include "sim/habits.h"
 
-/* The shortest time between two changes: no step of the record is longer than that. */
+/* A record of fine steps has many short ones between its changes; a coarse one only where its clock slipped. */
 static double step_of(const pw_demand *demand)
 {
-    double step_s = PW_INF;
+    int32_t fine = 0;
     for (int32_t i = 0; i + 1 < demand->trace_count; i++) {
-        step_s = pw_min(step_s, demand->trace_s[i + 1] - demand->trace_s[i]);
+        fine += demand->trace_s[i + 1] - demand->trace_s[i] <= PW_FINE_STEP_S ? 1 : 0;
     }
-    return step_s;
+    return 4 * fine >= demand->trace_count ? 0.0 : 2.0 * PW_FINE_STEP_S;
 }
 
 static void put_known(door *d, const char *key, pw_dimension dimension, pw_field field)
