@@ -21,6 +21,7 @@ static const say_row rows[] = {
     {"cli.command-door", "eine rohe Anfrage (JSON) von der Standardeingabe, ihre Antwort auf die Standardausgabe"},
     {"cli.command-duty", "wo die Pumpe arbeitet: Förderstrom, Förderhöhe, Leistung, Saugseite"},
     {"cli.command-faults", "die Störungen, eine davon, oder die an einer Anlage geprüften Schweregrade"},
+    {"cli.command-habits", "der Haushalt hinter jeder Messreihe, wie er ins Anlagenblatt kommt"},
     {"cli.command-help", "diese Hilfe, oder die zu einem Befehl"},
     {"cli.command-parameters", "die Zahlen einer Anlage nach ihrem Pfad, mit ihren Grenzen"},
     {"cli.command-pipes", "genormte Rohre: alle oder die mit diesen Wörtern, etwa PVC 50"},

@@ -19,6 +19,7 @@ static const say_row rows[] = {
     {"cli.command-door", "a raw request (JSON) from standard input, its answer to standard output"},
     {"cli.command-duty", "where the pump works: flow, head, power, suction"},
     {"cli.command-faults", "the faults there are, one of them, or the severities tried on a site"},
+    {"cli.command-habits", "the home behind each measured trace, as a household to put into the sheet"},
     {"cli.command-help", "this help, or that of one command"},
     {"cli.command-parameters", "the numbers of a site by path, with their bounds"},
     {"cli.command-pipes", "standard sizes of pipes: all, or those of some words, as PVC 50"},

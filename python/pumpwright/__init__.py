@@ -170,6 +170,11 @@ def check(site, **keys):
     return ask("check", site, **keys)
 
 
+def habits(site, **keys):
+    """The home behind each measured trace of a site, as a demand of kind household that a sheet takes."""
+    return ask("habits", site, **keys)
+
+
 def pipes(of="", **keys):
     """The standard pipe sizes whose names hold these words ("PVC 50", "PE100"); all of them without."""
     return ask("pipes", of=of, **keys)

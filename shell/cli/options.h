@@ -17,6 +17,7 @@
     X(SETTINGS, "settings", "SITE", "cli.command-settings")                 \
     X(PARAMETERS, "parameters", "SITE [PATH...]", "cli.command-parameters") \
     X(FAULTS, "faults", "[SITE | NAME]", "cli.command-faults")              \
+    X(HABITS, "habits", "SITE", "cli.command-habits")                       \
     X(PIPES, "pipes", "[WORDS...]", "cli.command-pipes")                    \
     X(RECKON, "reckon", "[FORMULA NAME=VALUE...]", "cli.command-reckon")    \
     X(SCHEMA, "schema", "", "cli.command-schema")                           \
@@ -34,7 +35,7 @@ typedef enum cli_command {
 /* Which commands an option belongs to, as bits. */
 #define CLI_BIT(name) (1u << CLI_##name)
 #define CLI_PAPERS    (CLI_BIT(CHECK) | CLI_BIT(DUTY) | CLI_BIT(SIZE) | CLI_BIT(RUN) | CLI_BIT(PROVE))
-#define CLI_SITES     (CLI_PAPERS | CLI_BIT(SETTINGS) | CLI_BIT(FAULTS) | CLI_BIT(PARAMETERS))
+#define CLI_SITES     (CLI_PAPERS | CLI_BIT(SETTINGS) | CLI_BIT(FAULTS) | CLI_BIT(PARAMETERS) | CLI_BIT(HABITS))
 #define CLI_ANSWERS   (CLI_SITES | CLI_BIT(RECKON) | CLI_BIT(PIPES))
 #define CLI_ALL       0xffffu
 

@@ -52,6 +52,22 @@ static void show_settings(const pw_json *answer)
     }
 }
 
+/* As it stands in a sheet, in the place of the trace. */
+static void show_habits(const pw_json *answer)
+{
+    for (const pw_json *home = first_of(answer, "homes"); home; home = home->next) {
+        const char *begin = "  - ";
+        for (const pw_json *key = first_of(home, "household"); key; key = key->next) {
+            if (key->kind == PW_JSON_STRING) {
+                printf("%s%s: %s\n", begin, key->key, key->string);
+            } else {
+                printf("%s%s: %.4g\n", begin, key->key, key->number);
+            }
+            begin = "    ";
+        }
+    }
+}
+
 static void show_pipes(const pw_json *answer)
 {
     char bore[40];
@@ -200,6 +216,8 @@ void cli_show_words(pw_arena *arena, const cli_options *options, const pw_json *
         show_parameters(answer, options->operand_count > 1);
     } else if (command == CLI_FAULTS) {
         show_faults(answer);
+    } else if (command == CLI_HABITS) {
+        show_habits(answer);
     } else if (command == CLI_PIPES) {
         show_pipes(answer);
     } else if (command == CLI_RECKON && pw_json_get(answer, "formulas")) {

@@ -1,7 +1,7 @@
 # Completion of pumpwright for bash. tests/cli compares the words with the program's help.
 _pumpwright() {
     local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} command=${COMP_WORDS[1]}
-    local commands="check duty size run prove settings parameters faults pipes reckon schema door serve help"
+    local commands="check duty size run prove settings parameters faults habits pipes reckon schema door serve help"
     COMPREPLY=()
     if [ "$COMP_CWORD" -eq 1 ]; then
         mapfile -t COMPREPLY < <(compgen -W "$commands --help --version" -- "$word")

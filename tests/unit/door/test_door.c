@@ -103,6 +103,7 @@ static const struct {
     {"{\"do\":\"run\",\"site\":" FARM ",\"states\":[7]}", "type", "states[0]"},
     {"{\"do\":\"run\",\"site\":" FARM ",\"states\":\"1 h\"}", "type", "states"},
     {"{\"do\":\"check\",\"site\":" FARM ",\"width\":60.5}", "type", "width"},
+    {"{\"do\":\"habits\"}", "missing", "site"},
     /* errors of the sheet and of its sentences together */
     {"{\"do\":\"check\",\"site\":{" FARM_BODY "\"colour\":1,\"settings\":[\"start when pressure under 200 kPa\"]}}",
      "word", "site.settings[0]"},
