@@ -44,12 +44,6 @@ static void put_row(door *d, pw_fault_kind kind)
     pw_json_string(d->answer, "where", pw_say_word(&d->voice, pw_fault_usual_words(kind)));
 }
 
-pw_fact door_near_fault(const char *what, char words[PW_WORDS_SIZE])
-{
-    const pw_fact near = pw_candidates_fact(what, PW_FAULT_COUNT - 1, pw_fault_name_at, NULL, words);
-    return near.id != NULL ? near : pw_fact_of("door.list-of-faults");
-}
-
 /* An example as one types it. */
 static void put_example(door *d, pw_fault_kind kind)
 {
@@ -66,7 +60,7 @@ pw_status door_faults(door *d)
     const int32_t only = what != NULL ? pw_fault_find(what) : PW_FAULT_NONE;
     if (what != NULL && only <= PW_FAULT_NONE) {
         return pw_problem_tell(d->problems, PW_REFERENCE, "what", pw_verbatim(what), pw_fact_of("door.fault-name"),
-                               door_near_fault(what, (char[PW_WORDS_SIZE]){0}));
+                               pw_fault_near(what, (char[PW_WORDS_SIZE]){0}));
     }
     const pw_site *site = NULL;
     pw_jobs *jobs = NULL;

@@ -109,8 +109,6 @@ void door_put_facts(door *d, const char *key, const pw_facts *facts);
 void door_put_settings(door *d, const char *key, const pw_settings *settings);
 /* "defaults": what was taken where the sheet is silent. */
 void door_put_defaults(door *d, const pw_default *list, int32_t count);
-/* What was meant by a name that is no fault's; where nothing comes near, that there is a list. */
-pw_fact door_near_fault(const char *what, char words[PW_WORDS_SIZE]);
 const char *door_dimension_id(pw_dimension dimension); /* "pressure" */
 
 /* Which papers are wanted. */

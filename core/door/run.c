@@ -27,18 +27,9 @@ static pw_fault_kind read_kind(door *d, const pw_site *site, const pw_json *json
         }
         return PW_FAULT_NONE;
     }
-    int32_t kind = pw_fault_find(what);
-    if (kind <= PW_FAULT_NONE) {
-        pw_problem_tell(d->problems, PW_REFERENCE, where, pw_verbatim(what), pw_fact_of("door.fault-name"),
-                        door_near_fault(what, (char[PW_WORDS_SIZE]){0}));
-        return PW_FAULT_NONE;
-    }
-    if (!pw_fault_possible(site, (pw_fault_kind)kind)) {
-        pw_problem_tell(d->problems, PW_CONFLICT, where, pw_verbatim(what), pw_fact_of("door.fault-possible"),
-                        pw_fact_of("door.fault-needs", pw_word(pw_fault_needs((pw_fault_kind)kind))));
-        return PW_FAULT_NONE;
-    }
-    return (pw_fault_kind)kind;
+    pw_fault fault = {.kind = PW_FAULT_NONE};
+    (void)pw_fault_take_kind(site, what, where, &fault, d->problems);
+    return fault.kind;
 }
 
 static void read_severity(door *d, const pw_json *json, const char *path, pw_fault *fault)
@@ -83,13 +74,7 @@ static void read_fault(door *d, const pw_site *site, const pw_json *json, const 
     }
     read_severity(d, json, path, fault);
     const char *at = door_string(d, json, path, "at", NULL);
-    if (at) {
-        fault->where = pw_fault_where_find(site, fault->kind, at);
-        if (fault->where < 0) {
-            pw_problem_tell(d->problems, PW_REFERENCE, door_path_key(where, path, "at"), pw_verbatim(at),
-                            pw_fact_of("door.fault-at"), pw_no_fact());
-        }
-    }
+    (void)pw_fault_take_place(site, at, door_path_key(where, path, "at"), fault, d->problems);
 }
 
 static void read_faults(door *d, const pw_site *site, pw_run_options *options)

@@ -191,6 +191,14 @@ int32_t pw_fault_where(const pw_site *site, pw_fault_kind kind, int32_t where);
 /* Index for `where` from the name of a place, source, vessel, tank, sensor, line or pump, as the kind needs it; -1: no
  * such name. */
 int32_t pw_fault_where_find(const pw_site *site, pw_fault_kind kind, const char *name);
+
+/* Which faults a word may have meant; the names are kept in words (PW_WORDS_SIZE bytes). */
+pw_fact pw_fault_near(const char *what, char *words);
+/* A fault by its words: its kind, which must be possible on this site, and what it befalls (NULL: the usual).
+ * false: a problem is told with this path. */
+bool pw_fault_take_kind(const pw_site *site, const char *what, const char *path, pw_fault *fault,
+                        pw_problems *problems);
+bool pw_fault_take_place(const pw_site *site, const char *at, const char *path, pw_fault *fault, pw_problems *problems);
 pw_fact pw_fault_where_fact(const pw_site *site, pw_fault_kind kind, int32_t where);
 /* Every place where it can happen, the usual one first; returns how many were written. */
 int32_t pw_fault_wheres(const pw_site *site, pw_fault_kind kind, int32_t *out, int32_t capacity);

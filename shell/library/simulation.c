@@ -162,21 +162,9 @@ static void read_severity(const char *severity, pw_fault *fault, pw_problems *pr
 static void read_fault(const pw_site *site, const char *what, const char *severity, const char *at, pw_fault *fault,
                        pw_problems *problems)
 {
-    int32_t kind = pw_fault_find(what);
-    if (kind <= PW_FAULT_NONE) {
-        pw_problem_tell(problems, PW_REFERENCE, "what", pw_verbatim(what), pw_fact_of("door.fault-name"), pw_no_fact());
-        return;
-    }
-    fault->kind = (pw_fault_kind)kind;
-    if (!pw_fault_possible(site, fault->kind)) {
-        pw_problem_tell(problems, PW_CONFLICT, "what", pw_verbatim(what), pw_fact_of("door.fault-possible"),
-                        pw_fact_of(pw_fault_needs(fault->kind)));
-        return;
-    }
-    read_severity(severity, fault, problems);
-    fault->where = at ? pw_fault_where_find(site, fault->kind, at) : -1;
-    if (at && fault->where < 0) {
-        pw_problem_tell(problems, PW_REFERENCE, "at", pw_verbatim(at), pw_fact_of("door.fault-at"), pw_no_fact());
+    if (pw_fault_take_kind(site, what, "what", fault, problems)) {
+        read_severity(severity, fault, problems);
+        (void)pw_fault_take_place(site, at, "at", fault, problems);
     }
 }
 
