@@ -72,6 +72,32 @@ static void put_yes_no(const pw_settings *settings, const pw_term *term, pw_text
     }
 }
 
+/* ---- as facts ---- */
+
+/* Name of the signal where the sentence has to say it. */
+static pw_value name_of(const pw_settings *settings, const pw_term *term)
+{
+    const pw_term_form *form = pw_form_of(term->kind);
+    const bool said = form->own != NULL || form->bare || !pw_one_of_kind(settings, term->kind);
+    return pw_named(term->signal >= 0 && said ? settings->signals[term->signal].name : "");
+}
+
+static pw_fact measured_fact(pw_arena *arena, const pw_settings *settings, const pw_term *term)
+{
+    const pw_term_form *form = pw_form_of(term->kind);
+    (void)arena;
+    return pw_fact_of(term->above ? form->told : form->told_not, name_of(settings, term),
+                      pw_exactly(form->dimension, term->threshold));
+}
+
+static pw_fact yes_no_fact(pw_arena *arena, const pw_settings *settings, const pw_term *term)
+{
+    const pw_term_form *form = pw_form_of(term->kind);
+    const char *id = term->above ? form->told : form->told_not;
+    (void)arena;
+    return form->before_name != NULL ? pw_fact_of(id, name_of(settings, term)) : pw_fact_of(id);
+}
+
 /* ---- the step ---- */
 
 static bool measured_holds(const pw_form_moment *at, const pw_term *term)
@@ -87,10 +113,13 @@ static bool yes_no_holds(const pw_form_moment *at, const pw_term *term)
 
 /* ---- the rows ---- */
 
-#define MEASURED .signal = true, .read = read_measured, .put = put_measured, .holds = measured_holds
-#define YES_NO   .signal = true, .yes_no = true, .put = put_yes_no, .holds = yes_no_holds
+#define MEASURED \
+    .signal = true, .read = read_measured, .put = put_measured, .fact = measured_fact, .holds = measured_holds
+#define YES_NO .signal = true, .yes_no = true, .put = put_yes_no, .fact = yes_no_fact, .holds = yes_no_holds
 
 const pw_term_form pw_form_PRESSURE = {MEASURED,
+                                       .told = "sentence.pressure-above",
+                                       .told_not = "sentence.pressure-below",
                                        .words = "pressure",
                                        .noun = "pressure sensor",
                                        .before_name = " at ",
@@ -105,6 +134,8 @@ const pw_term_form pw_form_PRESSURE = {MEASURED,
                                        .advise = pw_advice_pressure};
 
 const pw_term_form pw_form_FLOW = {YES_NO,
+                                   .told = "sentence.flow",
+                                   .told_not = "sentence.no-flow",
                                    .words = "flow",
                                    .words_not = "no flow",
                                    .noun = "flow switch",
@@ -115,6 +146,8 @@ const pw_term_form pw_form_FLOW = {YES_NO,
                                    .advise = pw_advice_flow};
 
 const pw_term_form pw_form_LEVEL = {MEASURED,
+                                    .told = "sentence.level-above",
+                                    .told_not = "sentence.level-below",
                                     .words = "level",
                                     .noun = "level sensor",
                                     .before_name = " of ",
@@ -128,6 +161,8 @@ const pw_term_form pw_form_LEVEL = {MEASURED,
                                     .advise = pw_advice_level};
 
 const pw_term_form pw_form_PROBE = {YES_NO,
+                                    .told = "sentence.probe-wet",
+                                    .told_not = "sentence.probe-dry",
                                     .words = "probe",
                                     .noun = "level probe",
                                     .before_name = " ",
@@ -140,6 +175,8 @@ const pw_term_form pw_form_PROBE = {YES_NO,
                                     .advise = pw_advice_level};
 
 const pw_term_form pw_form_CONTACT = {YES_NO,
+                                      .told = "sentence.contact-closed",
+                                      .told_not = "sentence.contact-open",
                                       .words = "contact",
                                       .noun = "contact",
                                       .before_name = " ",
@@ -152,6 +189,8 @@ const pw_term_form pw_form_CONTACT = {YES_NO,
                                       .advise = pw_advice_contact};
 
 const pw_term_form pw_form_CURRENT = {MEASURED,
+                                      .told = "sentence.current-above",
+                                      .told_not = "sentence.current-below",
                                       .words = "current",
                                       .noun = "pump with a measured current",
                                       .before_name = " of ",
@@ -165,6 +204,8 @@ const pw_term_form pw_form_CURRENT = {MEASURED,
                                       .advise = pw_advice_current};
 
 const pw_term_form pw_form_WINDING = {MEASURED,
+                                      .told = "sentence.winding-above",
+                                      .told_not = "sentence.winding-below",
                                       .words = "winding",
                                       .noun = "pump with a measured winding temperature",
                                       .before_name = " of ",
@@ -178,6 +219,8 @@ const pw_term_form pw_form_WINDING = {MEASURED,
                                       .advise = pw_advice_winding};
 
 const pw_term_form pw_form_SUPPLY = {MEASURED,
+                                     .told = "sentence.supply-above",
+                                     .told_not = "sentence.supply-below",
                                      .words = "supply",
                                      .noun = "measured supply voltage",
                                      .before_name = " of ",
@@ -189,6 +232,8 @@ const pw_term_form pw_form_SUPPLY = {MEASURED,
                                      .advise = pw_advice_supply};
 
 const pw_term_form pw_form_PHASES = {YES_NO,
+                                     .told = "sentence.phases-complete",
+                                     .told_not = "sentence.phase-missing",
                                      .words = "phases complete",
                                      .words_not = "phase missing",
                                      .noun = "phase monitor",

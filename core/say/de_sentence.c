@@ -6,6 +6,7 @@ static const say_row rows[] = {
     {"sentence.and", " und {0}"},
     {"sentence.apart", "Zwischen den Starts zweier Pumpen mindestens {0}"},
     {"sentence.assist", "Folgepumpe"},
+    {"sentence.at-most", "Höchstens {0} {0:Start|Starts} in {1}"},
     {"sentence.condition", "{0}{1? für {1}}{2? innerhalb von {2}}"},
     {"sentence.contact-closed", "Kontakt „{0}“ geschlossen"},
     {"sentence.contact-open", "Kontakt „{0}“ offen"},

@@ -6,6 +6,7 @@ static const say_row rows[] = {
     {"sentence.and", " and {0}"},
     {"sentence.apart", "start pumps at least {0} apart"},
     {"sentence.assist", "assist"},
+    {"sentence.at-most", "start at most {0} {0:time|times} in {1}"},
     {"sentence.condition", "{0}{1? for {1}}{2? in {2}}"},
     {"sentence.contact-closed", "contact {0} closed"},
     {"sentence.contact-open", "contact {0} open"},

@@ -91,6 +91,8 @@ static const char *const forms[][2] = {
     {"start pumps at least 5 s apart", NULL},
     {"wait 30 s after power on", NULL},
     {"keep lock outs over a power cut", NULL},
+    {"start at most 6 times in 60 min", "start at most 6 times in 1 h"},
+    {"bore pump: start at most 1 times in 10 min", "bore pump: start at most 1 time in 10 min"},
     {"share the work between bore pump, feed pump", "share the work between bore pump and feed pump"},
     {"share the work between feed pump and bore pump and change over at every stop", NULL},
     {"share the work between bore pump and feed pump, and change over every 1 day",
@@ -430,7 +432,7 @@ static void the_manual_is_right(void **state)
         }
     }
     fclose(file);
-    assert_int_equal(sentences, 21);
+    assert_true(sentences >= PW_SENTENCE_COUNT); /* and each action */
     assert_true(conditions >= PW_TERM_COUNT); /* each form at least once */
 }
 
