@@ -61,6 +61,11 @@ bool pw_model_stalls(const pw_model *model, int32_t pump, double supply)
     return pw_motor_stalls(&model->pumps[pump].motor, model->site->supply_v.v, supply);
 }
 
+double pw_model_start_part(const pw_model *model, int32_t pump)
+{
+    return pw_motor_start_part(&model->pumps[pump].motor, &model->cables[pump]);
+}
+
 double pw_model_shut_off_pa(const pw_model *model, int32_t pump)
 {
     const pw_site *site = model->site;

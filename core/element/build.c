@@ -353,6 +353,7 @@ pw_status pw_model_build(pw_arena *arena, const pw_site *site, bool exact, pw_mo
         }
     }
     for (int32_t i = 0; i < site->pump_count; i++) {
+        model->cables[i] = pw_motor_cable_of(site, i);
         pw_suction_of(model, i, &model->suctions[i]);
         model->feeds[i].lifts = model->suctions[i].lifts;
     }

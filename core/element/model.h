@@ -56,6 +56,8 @@ bool pw_model_pump_lifts(const pw_model *model, int32_t pump);
 void pw_model_surge(const pw_model *model, int32_t pump, double velocity_ms, double *surge_pa, double *half_s);
 /* Gauge pressure at the pump's delivery place with the pump against a shut valve and its source at rest. */
 double pw_model_shut_off_pa(const pw_model *model, int32_t pump);
+/* Part of the supply voltage that its cable leaves a motor that starts; 1 without a cable. */
+double pw_model_start_part(const pw_model *model, int32_t pump);
 /* Does the motor no longer carry its load at this part of the supply voltage? */
 bool pw_model_stalls(const pw_model *model, int32_t pump, double supply);
 /* Shaft power of a pump without water at its full speed. */

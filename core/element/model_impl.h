@@ -18,6 +18,7 @@
 #include "base/sparse.h"
 #include "element/elastic.h"
 #include "element/model.h"
+#include "element/motor.h"
 #include "element/outlet.h"
 #include "element/pipe.h"
 #include "element/pump.h"
@@ -101,6 +102,7 @@ struct pw_model {
     pw_pipe pipes[PW_MAX_LINES];
     line_ends line_ends[PW_MAX_LINES];
     pw_pump_law pumps[PW_MAX_PUMPS];
+    pw_motor_cable cables[PW_MAX_PUMPS];
     pump_feed feeds[PW_MAX_PUMPS];
     pw_suction_law suctions[PW_MAX_PUMPS];
     pw_vessel_law vessels[PW_MAX_VESSELS];

@@ -19,8 +19,8 @@ static void pump_load(const pw_model *model, const setting *at, int32_t i, pw_mo
     if (!at->condition->stalled[i]) {
         out->shaft_w[i] = pw_pump_load_w(law, &at->pumps[i], at->condition->pump_load[i], out->pump_m3s[i]);
     }
-    pw_motor_draw(&law->motor, at->condition, i, model->site->supply_v.v, out->shaft_w[i], &out->input_w[i],
-                  &out->current_a[i]);
+    pw_motor_draw(&law->motor, &model->cables[i], at->condition, i, model->site->supply_v.v, out->shaft_w[i],
+                  &out->input_w[i], &out->current_a[i]);
 }
 
 /* How its suction stands: by the head at the place that it draws from, whatever way the water came there. */

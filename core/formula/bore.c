@@ -105,3 +105,15 @@ double pw_theis_drawdown_m(double flow_m3s, double transmissivity_m2s, double st
     const double u = radius_m * radius_m * storage / (4.0 * transmissivity_m2s * time_s);
     return flow_m3s / (4.0 * PW_PI * transmissivity_m2s) * pw_well_function(u) + well_loss_s2m5 * flow_m3s * flow_m3s;
 }
+
+double pw_tested_capacity_m2s(double flow_m3s, double drawdown_m, double time_s, double casing_m2)
+{
+    double low = 1e-7;
+    double high = pw_max(flow_m3s / drawdown_m, low);
+    for (int32_t i = 0; i < 60; i++) { /* the drawdown after this time falls as the capacity rises */
+        const double mid = 0.5 * (low + high);
+        const double after_m = flow_m3s / mid * (1.0 - pw_exp(-pw_min(mid * time_s / casing_m2, 700.0)));
+        *(after_m > drawdown_m ? &low : &high) = mid;
+    }
+    return high;
+}

@@ -30,4 +30,9 @@ double pw_well_function(double u);
 double pw_theis_drawdown_m(double flow_m3s, double transmissivity_m2s, double storage, double radius_m, double time_s,
                            double well_loss_s2m5);
 
+/* Specific capacity by a pump test: the flow that gave this drawdown after this time, out of a casing of this area
+ * whose water went out, too: s = Q/C (1 - exp(-C t / A)) solved for C; Q/s for a long time. The least is 1e-7
+ * m2/s, where all came out of the casing. Linear inflow, own derivation. All > 0. */
+double pw_tested_capacity_m2s(double flow_m3s, double drawdown_m, double time_s, double casing_m2);
+
 #endif

@@ -59,6 +59,20 @@ double pw_cable_drop_v(int32_t phases, double current_a, double length_m, double
     return times * current_a * length_m * (ohm_m * cosine + reactance_ohm_m * sine);
 }
 
+double pw_cable_start_part(int32_t phases, double volts, double locked_rotor_a, double start_factor, double length_m,
+                           double ohm_m, double reactance_ohm_m)
+{
+    if (!(locked_rotor_a > 0.0)) {
+        return 1.0;
+    }
+    const double motor_ohm = pw_phase_v(phases, volts) / locked_rotor_a;
+    const double way_m = phases == 3 ? length_m : 2.0 * length_m;
+    const double resistance = motor_ohm * start_factor + ohm_m * way_m;
+    const double reactance =
+        motor_ohm * pw_sqrt(pw_max(1.0 - start_factor * start_factor, 0.0)) + reactance_ohm_m * way_m;
+    return motor_ohm / pw_sqrt(resistance * resistance + reactance * reactance);
+}
+
 double pw_fault_section_mm2(double fault_a, double fault_s, double k)
 {
     return fault_a * pw_sqrt(fault_s) / k;

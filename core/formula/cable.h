@@ -33,6 +33,11 @@ double pw_fault_section_mm2(double fault_a, double fault_s, double k);
 /* Short-circuit current at the end of a cable from that at its beginning and the resistance of the loop, all as
  * resistances: Ohm's law. phase_v: to the neutral, or between both wires. */
 double pw_end_fault_a(double phase_v, double fault_a, double loop_ohm);
+/* Part of the supply voltage that reaches a motor while it stands and starts, its winding taken as a constant impedance
+ * of volts and locked_rotor_a at start_factor: |Zm / (Zm + Zc)|. Voltage between phases, or both wires; ohm_m and
+ * reactance_ohm_m of one conductor. 1 where nothing is drawn. */
+double pw_cable_start_part(int32_t phases, double volts, double locked_rotor_a, double start_factor, double length_m,
+                           double ohm_m, double reactance_ohm_m);
 /* How a cable is laid: the methods of IEC 60364-5-52. */
 typedef enum pw_laying {
     PW_LAID_A1, /* single wires in conduit in an insulating wall */

@@ -73,6 +73,21 @@ static pw_status end_fault(pw_reckoning *r)
     return loop_ohm > 0.0 ? PW_OK : no_section(r);
 }
 
+static pw_status start_part(pw_reckoning *r)
+{
+    const pw_status status = pw_rows_phases(r, r->in[0]);
+    const double ohm_m = pw_cable_ohm_m(r->in[5]) * pw_copper_factor(r->in[6]);
+    if (status != PW_OK) {
+        return status;
+    }
+    const double part =
+        pw_cable_start_part((int32_t)r->in[0], r->in[1], r->in[2], r->in[3], r->in[4], ohm_m, PW_CABLE_OHM_M);
+    r->out[0] = part;
+    r->out[1] = pw_motor_torque(part);
+    r->out[2] = part * r->in[2];
+    return ohm_m > 0.0 ? PW_OK : no_section(r);
+}
+
 static pw_status ampacity(pw_reckoning *r)
 {
     static const char *const layings[PW_LAYINGS] = {"A1", "A2", "B1", "B2", "C", "D1", "D2"};
@@ -155,6 +170,16 @@ static const pw_formula rows[] = {
      .out = {PW_GIVE("current", CURRENT, "of a short circuit at the end")},
      .source = "Ohm's law, resistances only",
      .work = end_fault},
+    {.id = "start on a cable",
+     .title = "Motor that starts on a long cable",
+     .says = "|Zm / (Zm + Zc)|, the motor a constant impedance; torque by its square.",
+     .in = {PHASES, PW_NEED("voltage", VOLTAGE, 1, 1e5, "of the supply, between phases"),
+            PW_NEED("starting current", CURRENT, 0, 1e6, "at that voltage"),
+            PW_NEED("power factor", NONE, 0.01, 1, "at locked rotor"), ONE_WAY, SECTION, HOT},
+     .out = {PW_GIVE("voltage part", NONE, "of the supply's, at the motor"), PW_GIVE("torque", NONE, "of the rated"),
+             PW_GIVE("current", CURRENT, "drawn")},
+     .source = "voltage divider, own derivation; IEC 60228 for the copper",
+     .work = start_part},
     {.id = "cable ampacity",
      .title = "Current that a laid cable carries",
      .says = "Table value times sqrt((70 - t)/(70 - 30 or 20)).",

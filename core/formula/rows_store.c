@@ -172,6 +172,12 @@ static pw_status bore_drawdown(pw_reckoning *r)
     return PW_OK;
 }
 
+static pw_status tested_capacity(pw_reckoning *r)
+{
+    r->out[0] = pw_tested_capacity_m2s(r->in[0], r->in[1], r->in[2], pw_bore_area_m2(r->in[3]));
+    return PW_OK;
+}
+
 static pw_status well_function(pw_reckoning *r)
 {
     r->out[0] = pw_well_function(r->in[0]);
@@ -383,6 +389,14 @@ static const pw_formula rows[] = {
      .out = {PW_GIVE("drawdown", LENGTH, "unlimited from the yield on")},
      .source = "own form",
      .work = bore_drawdown},
+    {.id = "pump test",
+     .title = "Specific capacity by a pump test",
+     .says = "s = Q/C (1 - exp(-C t/A)), solved for C.",
+     .in = {PW_NEED("flow", FLOW, 1e-7, 1, "pumped"), PW_NEED("drawdown", LENGTH, 1e-3, 500, "at its end"),
+            PW_NEED("time", TIME, 1, 1e8, "pumped"), PW_NEED("casing", LENGTH, 0.04, 3, "inner diameter")},
+     .out = {PW_GIVE("specific capacity", SPECIFIC_CAPACITY, "of the bore")},
+     .source = "linear inflow and the water in the casing, own derivation",
+     .work = tested_capacity},
     {.id = "well function",
      .title = "Theis' well function",
      .says = "W(u) = E1(u).",

@@ -29,14 +29,16 @@ static void run_up(pw_sim *run, int32_t p)
     const pw_condition *condition = &run->condition;
     pump_state *pump = &run->pumps[p];
     const bool single_phased = condition->phase_lost && motor->phases == 3;
-    const bool weak = condition->supply < 1.0 || condition->sag[p] < 1.0;
+    const double cable = pw_model_start_part(run->plant->model, p);
+    const bool weak = condition->supply < 1.0 || condition->sag[p] < 1.0 || cable < 1.0;
     if (!weak && !single_phased) {
         pump->start_heat = pw_thermal_start(&run->thermal[p], motor->locked_rotor_a.v, motor->start_time_s.v);
         run->now.y[run->storages + p] += pump->start_heat;
         return;
     }
     const double rated = run->plant->site->supply_v.v / motor->voltage_v.v;
-    const double takes_s = pw_motor_start_s(motor->start_time_s.v, rated * condition->supply * condition->sag[p]);
+    const double takes_s =
+        pw_motor_start_s(motor->start_time_s.v, rated * condition->supply * condition->sag[p] * cable);
     pump->stuck = single_phased || !(takes_s < 1e6) || pw_model_stalls(run->plant->model, p, condition->supply);
     if (pump->stuck) {
         pw_sim_tell(run, PW_ENTRY_STALL, p, -1, 0.0, 0.0);

@@ -3,6 +3,8 @@
  */
 #include "site/table.h"
 #include "formula/pipe.h"
+#include "formula/bore.h"
+#include "formula/friction.h"
 #include "formula/motor.h"
 #include "formula/pump.h"
 #include "formula/thermal.h"
@@ -35,6 +37,25 @@ double pw_derive_supply_voltage(const pw_site *site, const void *item)
         return PW_UNKNOWN; /* DC comes in every voltage */
     }
     return phases == 3 ? 400 : 230; /* IEC 60038 */
+}
+
+/* Of a casing that the sheet does not state: as its row has it. */
+#define USUAL_CASING_M 0.1
+
+/* PW_UNKNOWN without a test, or where the water did not fall in it. */
+double pw_derive_capacity(const pw_site *site, const void *item)
+{
+    (void)site;
+    const pw_source *source = item;
+    const pw_bore_test *test = &source->test;
+    const double before_m = test->standing_m.given ? test->standing_m.v : source->standing_m.v;
+    if (!test->flow_m3s.given || !test->pumping_m.given || !test->time_s.given || !pw_known(source->standing_m) ||
+        !(test->pumping_m.v > before_m)) {
+        return PW_UNKNOWN;
+    }
+    const double casing_m = source->bore_m.given && pw_known(source->bore_m) ? source->bore_m.v : USUAL_CASING_M;
+    return pw_tested_capacity_m2s(test->flow_m3s.v, test->pumping_m.v - before_m, test->time_s.v,
+                                  pw_bore_area_m2(casing_m));
 }
 
 /* Never more than flows in at the deepest drawdown. */

@@ -30,11 +30,20 @@ typedef struct pw_place {
  * mains: a fixed pressure. */
 typedef enum pw_source_kind { PW_SOURCE_BORE, PW_SOURCE_OPEN, PW_SOURCE_MAINS } pw_source_kind;
 
+/* Pump test of a bore: what stands in for its specific capacity. Given or not. */
+typedef struct pw_bore_test {
+    pw_field flow_m3s;
+    pw_field standing_m; /* depth of the water before; else the source's */
+    pw_field pumping_m;  /* depth of the water after time_s */
+    pw_field time_s;
+} pw_bore_test;
+
 typedef struct pw_source {
     char name[PW_NAME_SIZE];
     int32_t place;
     pw_source_kind kind;
     pw_field standing_m;   /* depth of the standing water level below the place, >= 0 (bore, open) */
+    pw_bore_test test;     /* (bore) */
     pw_field capacity_m2s; /* specific capacity: inflow per metre of drawdown (bore) */
     pw_field yield_m3s;    /* most the aquifer delivers for long (bore) */
     pw_field bore_m;       /* inner diameter of the casing (bore) */
@@ -101,6 +110,8 @@ typedef struct pw_pump {
     pw_field suction_height_m; /* of its eye over the place that it draws from */
     pw_field suction_bore_m;   /* own suction pipe; else that of the design */
     pw_field suction_length_m;
+    pw_field cable_m;      /* length of its own cable, one way; with its section the motor gets less than the supply */
+    pw_field cable_mm2;
     pw_field casing_m3;    /* water in it; else by its motor */
     pw_field heat_loss_wk; /* heat that it gives off; else by where it stands */
     pw_ejector ejector;

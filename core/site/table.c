@@ -61,6 +61,32 @@ const pw_block pw_block_place = {.id = "places",
                                  .help =
                                      "Points of the site with a level, where lines, pumps, storages and outlets meet."};
 
+static const pw_row test_rows[] = {
+    {.key = "flow",
+     FIELD(pw_bore_test, flow_m3s, FLOW, 1e-7, 1),
+     NEEDED,
+     EG("40 L/min"),
+     HELP("Flow pumped in the test.")},
+    {.key = "standing level",
+     FIELD(pw_bore_test, standing_m, LENGTH, 0, 500),
+     MAY,
+     EG("14 m"),
+     HELP("Depth of the water before the test; else the standing water level.")},
+    {.key = "pumping level",
+     FIELD(pw_bore_test, pumping_m, LENGTH, 0, 600),
+     NEEDED,
+     EG("17.5 m"),
+     HELP("Depth of the water at its end.")},
+    {.key = "time",
+     FIELD(pw_bore_test, time_s, TIME, 60, 8640000),
+     NEEDED,
+     EG("4 h"),
+     HELP("How long it was pumped. A test of minutes empties the casing more than it draws on the aquifer: that is "
+          "taken out; what a dry season does is not in any test of a day.")},
+};
+const pw_block pw_block_test = {
+    .id = "pump test", ROWS(test_rows), .help = "A pump test of a bore, in place of its specific capacity."};
+
 static const char *const source_kinds[] = {"bore", "open", "mains", NULL};
 enum { BORE = BIT(PW_SOURCE_BORE), OPEN = BIT(PW_SOURCE_OPEN), MAINS = BIT(PW_SOURCE_MAINS) };
 static const pw_row source_rows[] = {
@@ -78,11 +104,17 @@ static const pw_row source_rows[] = {
      NEEDED,
      EG("14 m"),
      HELP("Depth of the water below the place when nothing is pumped.")},
+    {.key = "pump test",
+     KINDS(BORE),
+     GROUP(pw_block_test),
+     AT(pw_source, test),
+     MAY,
+     HELP("Flow, two levels and a time, where the specific capacity is not known.")},
     {.key = "specific capacity",
      KINDS(BORE),
      FIELD(pw_source, capacity_m2s, SPECIFIC_CAPACITY, 1e-7, 1),
-     NEEDED,
      EG("14 L/min per m"),
+     DERIVED(pw_derive_capacity, "of the pump test: flow over drawdown, less what the casing gave"),
      HELP("Flow into the bore for each metre that its water level is drawn down.")},
     {.key = "yield",
      KINDS(BORE),

@@ -85,7 +85,7 @@ typedef struct pw_block {
 
 extern const char *const pw_sheet_days[8]; /* Monday first; ends with NULL */
 extern const pw_block pw_block_site;
-extern const pw_block pw_block_place, pw_block_source, pw_block_pump, pw_block_point, pw_block_lift,
+extern const pw_block pw_block_place, pw_block_source, pw_block_test, pw_block_pump, pw_block_point, pw_block_lift,
     pw_block_lift_point, pw_block_ejector, pw_block_motor, pw_block_line, pw_block_vessel, pw_block_tank,
     pw_block_float, pw_block_ground, pw_block_outlet, pw_block_sensor, pw_block_demand, pw_block_trace_file,
     pw_block_supply, pw_block_limits;
@@ -95,6 +95,7 @@ extern const pw_block pw_block_design, pw_block_use, pw_block_fixtures, pw_block
 /* Defaults that are worked out (derive.c). item is the struct that the row fills. */
 double pw_derive_supply_voltage(const pw_site *site, const void *item);
 double pw_derive_supply_phases(const pw_site *site, const void *item);
+double pw_derive_capacity(const pw_site *site, const void *item);
 double pw_derive_yield(const pw_site *site, const void *item);
 double pw_derive_motor_voltage(const pw_site *site, const void *item);
 double pw_derive_motor_phases(const pw_site *site, const void *item);
