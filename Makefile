@@ -3,7 +3,7 @@ SHELL := /bin/bash
 .SHELLFLAGS := -euo pipefail -c
 .ONESHELL:
 .DEFAULT_GOAL := build
-.PHONY: program build demo check wasm page bench fuzz mutants format tidy readme install uninstall package package-check clean help
+.PHONY: program build demo check wasm page bench fuzz soak mutants format tidy readme install uninstall package package-check clean help
 
 PREFIX ?= /usr/local
 BUILD ?= build
