@@ -3,13 +3,14 @@ SHELL := /bin/bash
 .SHELLFLAGS := -euo pipefail -c
 .ONESHELL:
 .DEFAULT_GOAL := build
-.PHONY: program build demo check wasm page bench fuzz mutants format tidy readme install uninstall package package-check clean help
+.PHONY: program build demo check wasm page bench fuzz soak mutants format tidy readme install uninstall package package-check clean help
 
 PREFIX ?= /usr/local
 BUILD ?= build
 SITE ?= examples/nursery.yaml
 REPORT ?= build/report.html
 SECONDS ?= 60
+SITES ?= 500
 PAGE ?= 1
 JOBS ?= $(shell nproc 2>/dev/null || echo 2)
 QUIET_NINJA := ninja -j $(JOBS) --quiet
@@ -65,6 +66,12 @@ fuzz: ## throw broken input at each reader: make fuzz SECONDS=60
 mutants: ## would the fast tests notice a wrong law? About a quarter of an hour; writes docs/verification.md
 	@tools/deps.sh check
 	nice tools/mutants/run.py --write
+
+soak: ## some hundred random sites, half of them extreme, simulated to the end under sanitizers: make soak SITES=500
+	@tools/deps.sh check
+	cmake -S . -B build-san -G Ninja -DPW_TESTS=ON -DCMAKE_BUILD_TYPE=Debug -DPW_SANITIZE=address,undefined >/dev/null
+	$(QUIET_NINJA) -C build-san soak
+	build-san/tests/soak/soak 0 $(SITES)
 
 format: ## clang-format over all C files
 	@tools/deps.sh format

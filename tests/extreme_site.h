@@ -1,5 +1,5 @@
-/* A valid site at the ends of what the sheet allows: tiny and huge vessels, pipes, tanks, pumps; heights, summits, rings,
- * taps above the water, foot valves that are missing. From a seed. */
+/* A valid site at the ends of what the sheet allows: tiny and huge vessels, pipes, tanks, pumps; heights, summits,
+ * rings, taps above the water, foot valves that are missing. From a seed. */
 #ifndef PW_TESTS_EXTREME_SITE_H
 #define PW_TESTS_EXTREME_SITE_H
 

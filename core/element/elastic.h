@@ -41,9 +41,9 @@ bool pw_elastic_drained(const pw_elastic *main, double volume_m3);
 double pw_elastic_pa(const pw_elastic *main, double volume_m3);
 double pw_elastic_m3(const pw_elastic *main, double gauge_pa);
 
-/* The column of a main at a place: the rising parts of all lines that open pipe joins to it and that a tank's inlet ends
- * or begins at; none where no inlet is among them. Each line counts from its near end up to its highest point; what
- * lies beyond a summit runs on to the other side. */
+/* The column of a main at a place: the rising parts of all lines that open pipe joins to it, where a tank's inlet is
+ * among their ends; else none. Each line counts from its near end up to its highest point; what lies beyond a summit
+ * runs on to the other side. */
 void pw_column_of(const pw_site *site, int32_t place, double pa_per_m, pw_column *out);
 
 #endif

@@ -200,7 +200,7 @@ bool pw_network_link(const pw_model *model, const setting *at, int32_t l, pw_war
     return false;
 }
 
-/* Where the difference of the heads is all that says how much flows, a wide short pipe needs it finer than RESIDUAL_M. */
+/* Where the difference of the heads is all that says how much flows, a wide short pipe needs it finer. */
 bool pw_network_link_finely(const pw_model *model, const setting *at, int32_t l, pw_warm *warm, int32_t *steps)
 {
     const pw_link *link = &model->links[l];

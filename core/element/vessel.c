@@ -4,8 +4,8 @@
 #include "formula/vessel.h"
 
 enum { GAS_PARTS = 1024 };
-/* Pressure of water over its depth in an open vessel, from empty to full (some centimetres: own choice), and how fast it
- * is gone below empty. */
+/* Pressure of water over its depth in an open vessel, from empty to full (some centimetres: own choice), and how fast
+ * it is gone below empty. */
 #define OPEN_SLOPE_PA  500.0
 #define EMPTY_SLOPE_PA 1e8
 #define GAS_MOST       0.9 /* the table ends where the vessel is nine tenths full of water */

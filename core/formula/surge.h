@@ -16,8 +16,8 @@ double pw_wave_return_s(double length_m, double wave_ms);
 double pw_slow_closing_part(double return_s, double closing_s);
 
 /* Velocity that carries air down and out of a pipe which falls from a high point: sqrt(g D) (0.25 sqrt(sin a) + 0.825),
- * Wisner, Mohsen and Kouwen 1975 (from memory; an envelope of tests, so on the safe side). fall: sine of its slope, held
- * within 0 .. 1. A slower flow leaves the air where it is. */
+ * Wisner, Mohsen and Kouwen 1975 (from memory; an envelope of tests, so on the safe side). fall: sine of its slope,
+ * held within 0 .. 1. A slower flow leaves the air where it is. */
 double pw_air_clearing_ms(double bore_m, double fall);
 
 #endif

@@ -1,5 +1,5 @@
-/* Soak: random valid sites, half of them with the most extreme numbers that the sheet allows, each simulated for a day in
- * health and with a fault, and proved. It must come to an end, close its balances, and hold no number that is none.
+/* Soak: random valid sites, half of them with the most extreme numbers that the sheet allows, each simulated for a day
+ * in health and with a fault. It must come to an end, close its balances, and hold no number that is none.
  *
  *   soak FIRST COUNT [DUMP]     sites FIRST .. FIRST + COUNT - 1; DUMP: print the sheet of site FIRST instead
  *
@@ -9,7 +9,6 @@
 
 #include "extreme_site.h"
 #include "random_site.h"
-#include "study/prove.h"
 
 #define MOST_EVALUATIONS 20000000 /* solutions of the flows in a day */
 enum { MEMORY = 160 << 20, MOST_S = 8 };

@@ -1,4 +1,5 @@
-/* Pipes over ground against closed forms: siphon, line of heads, falling flow behind a summit, a rising main that drains.
+/* Pipes over ground against closed forms: siphon, line of heads, falling flow behind a summit, a rising main that
+ * drains.
  * Sources: Bernoulli and the hydraulic grade line as in any hydraulics text (own derivation from the loss of the line);
  * Torricelli for the draining of a straight column; Wisner, Mohsen and Kouwen 1975 for the air (from memory); vapour
  * pressure of water 2.339 kPa at 20 degC (IAPWS tables, from memory); standard atmosphere 101.325 kPa and 83.5 kPa at
