@@ -7,8 +7,10 @@ usage: tools/german.py PUMPWRIGHT           write it
 import os
 import subprocess
 import sys
+import textwrap
 
 SITE = "examples/house.yaml"
+SLIPS_OF = "examples/tap-stand.yaml"
 WIDTH = 62
 OPTIONS = ["--years", "1", "--sweep", "8", "--quiet", "--colour", "never"]
 HEAD = """# In English and in German
@@ -19,9 +21,19 @@ facts: an id and values with their kind (`core/base/fact.h`). Only `core/say` tu
 and language; nothing that was printed is ever read back. Sentences of a sheet stay as they are typed, and are told in German.
 
 This is the proof of an invented house, `pumpwright prove {site} --years 1 --sweep 8`, without the tables of single faults and
-the list of defaults, on both sides as the program writes it. `tools/german.py` makes this page, and a test compares it.
+the list of defaults, on both sides as the program writes it; behind it `check` and `duty` of the same house, and slips of a sheet and
+of the command line. `tools/german.py` makes this page, and a test compares it.
 
 """
+# What else is shown: a heading, the words of the command, what is put in a sheet's place.
+MORE = [
+    ("Check", ["check", SITE], None),
+    ("Duty", ["duty", SITE], None),
+    ("A slip in a sentence", ["check", "-"], ("stop when", "stop wen")),
+    ("A sheet that is no YAML", ["check", "-"], ("sources:", "sources: [")),
+    ("A file that is not there", ["check", "no-such-sheet.yaml"], None),
+    ("A formula", ["reckon", "pipe loss", "flow=45"], None),
+]
 
 
 def proof(program, language):
@@ -30,6 +42,19 @@ def proof(program, language):
     done = subprocess.run([program, "prove", SITE, "--full", "--language", language, *OPTIONS], capture_output=True, text=True,
                           env=environment, check=True)
     return done.stdout.split("\n")
+
+
+def told(program, language, words, change):
+    text = None
+    if change:
+        with open(SLIPS_OF, encoding="utf-8") as file:
+            text = file.read()
+        assert change[0] in text, change
+        text = text.replace(change[0], change[1], 1)
+    environment = dict(os.environ, COLUMNS=str(WIDTH), NO_COLOR="1")
+    done = subprocess.run([program, *words, "--language", language], input=text, capture_output=True, text=True, env=environment)
+    return [part for line in (done.stdout + done.stderr).rstrip("\n").split("\n") for part in (textwrap.wrap(line, WIDTH)
+            if len(line) > WIDTH else [line])]
 
 
 def sections(lines):
@@ -70,6 +95,14 @@ def page(program):
         left += [""] * (rows - len(left))
         right += [""] * (rows - len(right))
         out.append("```\n")
+        out += [f"{a:<{WIDTH}} | {b}".rstrip(" ") + "\n" for a, b in zip(left, right)]
+        out.append("```\n\n")
+    for title, words, change in MORE:
+        left, right = told(program, "en", words, change), told(program, "de", words, change)
+        rows = max(len(left), len(right))
+        left += [""] * (rows - len(left))
+        right += [""] * (rows - len(right))
+        out.append(f"## {title}\n\n```\n")
         out += [f"{a:<{WIDTH}} | {b}".rstrip(" ") + "\n" for a, b in zip(left, right)]
         out.append("```\n\n")
     return "".join(out).rstrip("\n") + "\n"

@@ -163,7 +163,7 @@ double pw_unit_value(const pw_units *units, pw_dimension dimension, double si)
 static const struct {
     double nothing, finest;
 } worth[PW_DIM_COUNT] = {
-    [PW_DIM_PRESSURE] = {0.0, 10.0},
+    [PW_DIM_PRESSURE] = {0.0, 1.0},
     [PW_DIM_LENGTH] = {5e-8, 1e-7}, /* roughness of a new pipe: 0.0015 mm */
     [PW_DIM_FLOW] = {5e-7 / 60.0, 1e-6 / 60.0},
     [PW_DIM_VOLUME] = {5e-7, 1e-6},

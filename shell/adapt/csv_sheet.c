@@ -134,10 +134,9 @@ static pw_status read_file(const pw_json *trace, const char *sheet_path, const c
     size_t length;
     char *bytes = pw_file_read(name, PW_CSV_MAX_BYTES, &length, &why);
     if (bytes == NULL) {
-        char found[PW_WORDS_SIZE];
-        snprintf(found, sizeof found, "%.150s: %.60s", name, why);
-        return pw_problem_add(problems, PW_REFERENCE, file_path, found, "a CSV file that can be read",
-                              "file names are seen from the folder of the site sheet");
+        return pw_problem_tell(problems, PW_REFERENCE, file_path,
+                               pw_fact_of("adapt.file-why", pw_named(name), pw_word(why)),
+                               pw_fact_of("adapt.csv-to-read"), pw_fact_of("adapt.seen-from-sheet"));
     }
     pw_problems *own = calloc(1, sizeof *own);
     if (own == NULL) {

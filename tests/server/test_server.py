@@ -144,7 +144,7 @@ class Start(Checks):
 
     def test_folders_that_are_no_page(self):
         with tempfile.TemporaryDirectory() as folder:
-            for page, part in ((os.path.join(folder, "none"), "No such file"), (folder, "no index.html")):
+            for page, part in ((os.path.join(folder, "none"), "no such file"), (folder, "no index.html")):
                 code, out, err = serve("--port", "0", "--page", page)
                 self.assertEqual((code, out), (3, ""))
                 self.assertIn(part, err)
