@@ -3,7 +3,7 @@ SHELL := /bin/bash
 .SHELLFLAGS := -euo pipefail -c
 .ONESHELL:
 .DEFAULT_GOAL := build
-.PHONY: program build demo check wasm page bench fuzz format tidy readme install uninstall package package-check clean help
+.PHONY: program build demo check wasm page bench fuzz mutants format tidy readme install uninstall package package-check clean help
 
 PREFIX ?= /usr/local
 BUILD ?= build
@@ -61,6 +61,10 @@ bench: ## speed, measured on this machine
 fuzz: ## throw broken input at each reader: make fuzz SECONDS=60
 	@tools/deps.sh fuzz
 	tools/fuzz.sh $(SECONDS)
+
+mutants: ## would the fast tests notice a wrong law? About a quarter of an hour; writes docs/verification.md
+	@tools/deps.sh check
+	nice tools/mutants/run.py --write
 
 format: ## clang-format over all C files
 	@tools/deps.sh format

@@ -632,8 +632,26 @@ static void put_tallies(case_run *s, pw_text *page)
                 "another program. A refusal is a request that must be refused.\n");
 }
 
+/* What `make mutants` wrote into the page stays as it is. */
+static void keep_mutants(pw_text *page, const char *target)
+{
+    static char text[65536];
+    FILE *file = target != NULL ? fopen(target, "rb") : NULL;
+    const size_t length = file != NULL ? fread(text, 1, sizeof text - 1, file) : 0;
+    text[length] = '\0';
+    if (file != NULL) {
+        fclose(file);
+    }
+    const char *begin = strstr(text, "<!-- mutants:");
+    const char *last = begin != NULL ? strstr(begin, "<!-- mutants end -->\n") : NULL;
+    if (last != NULL) {
+        pw_text_put(page, "\n");
+        pw_text_put_n(page, begin, (size_t)(last - begin) + strlen("<!-- mutants end -->\n"));
+    }
+}
+
 /* Whole page: head, count, tables. */
-static const char *page_of(case_run *s, pw_arena *arena)
+static const char *page_of(case_run *s, const char *target, pw_arena *arena)
 {
     pw_text page;
     pw_text_init(&page, arena);
@@ -645,6 +663,7 @@ static const char *page_of(case_run *s, pw_arena *arena)
     pw_text_int(&page, s->failed);
     pw_text_put(&page, " failing. How the expected values are known, and what is checked:\n\n");
     put_tallies(s, &page);
+    keep_mutants(&page, target);
     pw_text_put(&page, s->table.data);
     return page.failed ? NULL : page.data;
 }
@@ -719,7 +738,7 @@ int main(int count, char **words)
     for (int i = 0; i < file_count; i++) {
         run_file(&s, files[i], files[i] + strlen(folder) + 1);
     }
-    const char *page = page_of(&s, &table);
+    const char *page = page_of(&s, target, &table);
     const int code = page == NULL ? 2 : finish(&s, target, page);
     free(work_block);
     free(table_block);

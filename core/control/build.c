@@ -1,13 +1,7 @@
 /* From an order to its table: each sentence becomes one row for each pump it is for, with everything resolved that can
  * be resolved before the first step.
  */
-#include "control/parts.h"
-
-static bool is_row(uint8_t kind)
-{
-    return kind == PW_SENTENCE_START || kind == PW_SENTENCE_STOP || kind == PW_SENTENCE_LOCK ||
-           kind == PW_SENTENCE_WARN || kind == PW_SENTENCE_HOLD_ON || kind == PW_SENTENCE_ONLY;
-}
+#include "control/action.h"
 
 /* "no flow" and a current below a limit tell of a running pump only: a pump at rest has neither. Where a group asks for
  * a stopped pump in so many words, or a pump is to be started, the words are taken as they stand. */
@@ -54,7 +48,7 @@ static bool build_row(pw_arena *arena, const pw_settings *settings, const bool *
     row->role = sentence->role;
     row->relay = sentence->relay;
     row->share = -1;
-    row->turned = sentence->kind == PW_SENTENCE_ONLY;
+    row->turned = pw_action_of(sentence->kind)->turned;
     row->of_pump = sentence->pump >= 0 || sentence->role >= 0;
     row->terms = terms;
     if (row->turned) {
@@ -76,11 +70,6 @@ static bool build_row(pw_arena *arena, const pw_settings *settings, const bool *
         row->of_pump = row->of_pump || own || term->needs_run || term->ignore_ms > 0;
     }
     return true;
-}
-
-static uint32_t later(uint32_t a_ms, uint32_t b_ms)
-{
-    return a_ms > b_ms ? a_ms : b_ms;
 }
 
 static bool retry_fits(const pw_settings *settings, const pw_sentence *retry, const pw_sentence *lock, int32_t pump)
@@ -126,8 +115,22 @@ static void build_retries(const pw_settings *settings, const bool *keep, int32_t
     }
 }
 
-static bool build_pump(pw_arena *arena, const pw_settings *settings, const bool *keep, int32_t pump, pw_pump_table *out)
+/* Of several sentences of a kind the longest time counts. */
+static void set_times(const pw_sentence *sentence, pw_table *table, pw_pump_table *out)
 {
+    pw_set *set = &out->set[sentence->kind];
+    const pw_action *action = pw_action_of(sentence->kind);
+    if (!set->there || sentence->time_ms > set->ms) {
+        *set = (pw_set){.there = true, .times = sentence->times, .ms = sentence->time_ms};
+    }
+    if (action->build != NULL) {
+        action->build(sentence, table, out);
+    }
+}
+
+static bool build_pump(pw_arena *arena, const pw_settings *settings, const bool *keep, int32_t pump, pw_table *table)
+{
+    pw_pump_table *out = &table->pumps[pump];
     out->rows = PW_NEW(arena, settings->count + 1, pw_row);
     if (out->rows == NULL) {
         return false;
@@ -137,26 +140,17 @@ static bool build_pump(pw_arena *arena, const pw_settings *settings, const bool 
         if (!pw_sentence_for(sentence, pump) || (keep != NULL && !keep[i])) {
             continue;
         }
-        switch (sentence->kind) {
-        case PW_SENTENCE_REST:
-            out->rest_ms = later(out->rest_ms, sentence->time_ms);
-            out->new_call_ms = sentence->new_call ? later(out->new_call_ms, sentence->time_ms) : out->new_call_ms;
-            break;
-        case PW_SENTENCE_POWER_ON: out->power_on_ms = later(out->power_on_ms, sentence->time_ms); break;
-        case PW_SENTENCE_KEEP_LOCKS: out->keeps_locks = true; break;
-        case PW_SENTENCE_LEAST_RUN: out->least_run_ms = later(out->least_run_ms, sentence->time_ms); break;
-        case PW_SENTENCE_RUN_ON: out->run_on_ms = later(out->run_on_ms, sentence->time_ms); break;
-        default:
-            if (is_row(sentence->kind)) {
-                pw_row *row = &out->rows[out->row_count];
-                if (!build_row(arena, settings, keep, i, pump, row)) {
-                    return false;
-                }
-                row->share = row->parts > 0 ? (int8_t)out->share_count : -1;
-                out->share_count += row->parts > 0 ? 1 : 0;
-                out->row_count++;
-            }
+        if (!pw_action_of(sentence->kind)->row) {
+            set_times(sentence, table, out);
+            continue;
         }
+        pw_row *row = &out->rows[out->row_count];
+        if (!build_row(arena, settings, keep, i, pump, row)) {
+            return false;
+        }
+        row->share = row->parts > 0 ? (int8_t)out->share_count : -1;
+        out->share_count += row->parts > 0 ? 1 : 0;
+        out->row_count++;
     }
     build_retries(settings, keep, pump, out);
     return true;
@@ -211,22 +205,11 @@ static void build_team(const pw_settings *settings, const bool *keep, pw_table *
         if (keep != NULL && !keep[i]) {
             continue;
         }
-        if (sentence->kind == PW_SENTENCE_APART) {
-            table->apart_ms = later(table->apart_ms, sentence->time_ms);
-        }
-        if (sentence->kind == PW_SENTENCE_SHARE) {
-            table->member_count = sentence->member_count;
-            table->every_stop = sentence->every_stop;
-            table->change_ms = sentence->time_ms;
-            for (int32_t k = 0; k < sentence->member_count; k++) {
-                table->members[k] = sentence->members[k];
-            }
-        }
+        table->coupled = table->coupled || pw_action_of(sentence->kind)->sets_whole;
         for (int32_t k = 0; k < sentence->term_count; k++) {
             table->coupled = table->coupled || sentence->terms[k].of_pump >= 0;
         }
     }
-    table->coupled = table->coupled || table->member_count > 0 || table->apart_ms > 0;
 }
 
 pw_status pw_table_build(pw_arena *arena, const pw_settings *settings, const bool *keep, pw_table **out,
@@ -242,7 +225,7 @@ pw_status pw_table_build(pw_arena *arena, const pw_settings *settings, const boo
         table->pumps = pumps;
     }
     for (int32_t pump = 0; built && pump < settings->pump_count; pump++) {
-        built = build_pump(arena, settings, keep, pump, &pumps[pump]);
+        built = build_pump(arena, settings, keep, pump, table);
     }
     built = built && build_crossings(arena, table);
     if (built) {

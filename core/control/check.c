@@ -1,7 +1,7 @@
 /* What contradicts itself over several sentences. Errors where the order could not work at all, warnings where it would
  * work but not do what its words promise.
  */
-#include "control/parts.h"
+#include "control/action.h"
 
 #include <string.h>
 
@@ -145,30 +145,20 @@ static bool is_used(const check *c, const pw_term *term, const pw_sentence *by, 
     return false;
 }
 
-static void check_ignore(const check *c, int32_t i)
+/* What serves other sentences needs one: by its very condition when it has one. */
+static void check_meant(const check *c, int32_t i)
 {
     const pw_sentence *sentence = &c->settings->sentences[i];
-    uint32_t kinds =
-        1u << PW_SENTENCE_STOP | 1u << PW_SENTENCE_LOCK | 1u << PW_SENTENCE_WARN | 1u << PW_SENTENCE_HOLD_ON;
-    if (!is_used(c, &sentence->terms[0], sentence, kinds)) {
-        report(c, PW_REFERENCE, true, i, "the very condition of a stop, lock out, warn or keep running sentence",
-               "no sentence looks for this, so there is nothing to ignore");
-    }
-}
-
-static void check_retry(const check *c, int32_t i)
-{
-    const pw_sentence *sentence = &c->settings->sentences[i];
+    const pw_action *action = pw_action_of(sentence->kind);
     bool meets = false;
     for (int32_t k = 0; k < c->settings->count; k++) {
-        meets = meets || (c->settings->sentences[k].kind == PW_SENTENCE_LOCK && pumps_meet(c, i, k));
+        meets = meets || ((action->meant_in >> c->settings->sentences[k].kind & 1u) != 0 && pumps_meet(c, i, k));
     }
     if (sentence->term_count > 0) {
-        meets = is_used(c, &sentence->terms[0], sentence, 1u << PW_SENTENCE_LOCK);
+        meets = is_used(c, &sentence->terms[0], sentence, action->meant_in);
     }
     if (!meets) {
-        report(c, PW_REFERENCE, true, i, "a lock out sentence that this releases",
-               "no lock out sentence fits, so this never acts");
+        report(c, PW_REFERENCE, true, i, action->meant, action->meant_hint);
     }
 }
 
@@ -274,8 +264,7 @@ static int32_t shortest_run(const check *c, int32_t pump, uint32_t *time_ms)
 static void check_too_long(const check *c, int32_t i)
 {
     const pw_sentence *sentence = &c->settings->sentences[i];
-    if (sentence->kind != PW_SENTENCE_IGNORE && sentence->kind != PW_SENTENCE_LEAST_RUN &&
-        sentence->kind != PW_SENTENCE_RUN_ON) {
+    if (!pw_action_of(sentence->kind)->within_run) {
         return;
     }
     for (int32_t pump = 0; pump < c->settings->pump_count; pump++) {
@@ -327,13 +316,11 @@ static void check_twice(const check *c, int32_t i, int32_t k)
 {
     const pw_sentence *a = &c->settings->sentences[i];
     const pw_sentence *b = &c->settings->sentences[k];
-    bool single = a->kind == PW_SENTENCE_REST || a->kind == PW_SENTENCE_LEAST_RUN || a->kind == PW_SENTENCE_RUN_ON ||
-                  a->kind == PW_SENTENCE_APART || a->kind == PW_SENTENCE_POWER_ON;
     char expected[PW_WORDS_SIZE];
     if (same_sentence(a, b)) {
         quote(c, "each sentence once; the same as ", i, expected);
         report(c, PW_DUPLICATE, true, k, expected, NULL);
-    } else if (single && a->kind == b->kind && pumps_meet(c, i, k)) {
+    } else if (pw_action_of(a->kind)->one_time && a->kind == b->kind && pumps_meet(c, i, k)) {
         quote(c, "one such time for a pump; besides ", i, expected);
         report(c, PW_DUPLICATE, true, k, expected, "the longer one counts");
     }
@@ -343,7 +330,7 @@ static void check_twice(const check *c, int32_t i, int32_t k)
 static void check_team(const check *c, int32_t i, int32_t sharing)
 {
     const pw_sentence *sentence = &c->settings->sentences[i];
-    bool whole = sentence->kind == PW_SENTENCE_SHARE || sentence->kind == PW_SENTENCE_APART;
+    bool whole = pw_action_of(sentence->kind)->sets_whole;
     if (sentence->kind == PW_SENTENCE_SHARE && i != sharing) {
         report(c, PW_DUPLICATE, false, i, "one sentence about pumps that share the work", NULL);
     }
@@ -408,10 +395,8 @@ void pw_settings_check(const pw_settings *settings, bool all_known, const char *
     }
     for (int32_t i = 0; i < settings->count; i++) {
         uint8_t kind = settings->sentences[i].kind;
-        if (kind == PW_SENTENCE_IGNORE) {
-            check_ignore(&c, i);
-        } else if (kind == PW_SENTENCE_RETRY) {
-            check_retry(&c, i);
+        if (pw_action_of(kind)->meant_in != 0) {
+            check_meant(&c, i);
         } else {
             check_no_flow(&c, i);
             check_impossible(&c, i);

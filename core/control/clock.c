@@ -193,8 +193,9 @@ static void put_days(const pw_term *term, pw_text *text)
     }
 }
 
-pw_fact pw_clock_fact(pw_arena *arena, const pw_term *term)
+static pw_fact clock_fact(pw_arena *arena, const pw_settings *settings, const pw_term *term)
 {
+    (void)settings;
     pw_facts days;
     pw_facts_init(&days, arena);
     for (int32_t day = 0; term->days != ALL_DAYS && day < 7; day++) {
@@ -249,6 +250,7 @@ const pw_term_form pw_form_CLOCK = {.words = "time",
                                     .opposite = PW_TERM_CLOCK,
                                     .read = read_clock,
                                     .put = put_clock,
+                                    .fact = clock_fact,
                                     .holds = clock_holds,
                                     .due = clock_due,
                                     .advise = pw_advice_clock};

@@ -85,9 +85,10 @@ void pw_control_power(const pw_table *table, pw_control *control, uint32_t now_m
         }
         pump->waits_since_cut = true;
         if (pump->state == PW_PUMP_LOCKED) {
-            pump->over_cut = table->pumps[p].keeps_locks ? PW_CUT_LOCK_KEPT : PW_CUT_LOCK_FORGOTTEN;
+            pump->over_cut =
+                table->pumps[p].set[PW_SENTENCE_KEEP_LOCKS].there ? PW_CUT_LOCK_KEPT : PW_CUT_LOCK_FORGOTTEN;
         }
-        if (!table->pumps[p].keeps_locks) {
+        if (!table->pumps[p].set[PW_SENTENCE_KEEP_LOCKS].there) {
             pump->state = PW_PUMP_STOPPED;
             pump->start_count = 0;
             pump->retries = 0;

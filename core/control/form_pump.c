@@ -189,17 +189,34 @@ static const pw_number_form running_numbers[] = {TIME("running", "sentence.numbe
 static const pw_number_form stopped_numbers[] = {TIME("stopped", "sentence.number-stopped"), {NULL, NULL, 0, 0}};
 static const pw_number_form locked_numbers[] = {TIME("locked out", "sentence.number-locked-out"), {NULL, NULL, 0, 0}};
 
+static pw_fact starts_fact(pw_arena *arena, const pw_settings *settings, const pw_term *term)
+{
+    (void)arena, (void)settings;
+    return term->in_a_row > 1 ? pw_fact_of("sentence.starts-in-a-row", pw_count(term->count),
+                                           pw_duration(term->time_ms), pw_count(term->in_a_row))
+                              : pw_fact_of("sentence.starts", pw_count(term->count), pw_duration(term->time_ms));
+}
+
+static pw_fact state_fact(pw_arena *arena, const pw_settings *settings, const pw_term *term)
+{
+    (void)arena;
+    return pw_fact_of(pw_form_of(term->kind)->told, pw_span_or_none(term->time_ms),
+                      pw_named(term->of_pump >= 0 ? settings->pumps[term->of_pump] : ""));
+}
+
 const pw_term_form pw_form_STARTS = {.words = "starts reach",
                                      .noun = "count of starts",
                                      .numbers = starts_numbers,
                                      .opposite = PW_TERM_STARTS,
                                      .read = read_starts,
                                      .put = put_starts,
+                                     .fact = starts_fact,
                                      .holds = starts_hold,
                                      .due = starts_due,
                                      .advise = pw_advice_starts};
 
-const pw_term_form pw_form_RUNNING = {.words = "running",
+const pw_term_form pw_form_RUNNING = {.told = "sentence.running",
+                                      .words = "running",
                                       .noun = "running pump",
                                       .of_pump = true,
                                       .side = true,
@@ -207,11 +224,13 @@ const pw_term_form pw_form_RUNNING = {.words = "running",
                                       .opposite = PW_TERM_STOPPED,
                                       .read = read_state,
                                       .put = put_state,
+                                      .fact = state_fact,
                                       .holds = running_holds,
                                       .due = running_due,
                                       .advise = pw_advice_running};
 
-const pw_term_form pw_form_STOPPED = {.words = "stopped",
+const pw_term_form pw_form_STOPPED = {.told = "sentence.stopped",
+                                      .words = "stopped",
                                       .noun = "stopped pump",
                                       .of_pump = true,
                                       .side = true,
@@ -219,17 +238,20 @@ const pw_term_form pw_form_STOPPED = {.words = "stopped",
                                       .opposite = PW_TERM_RUNNING,
                                       .read = read_state,
                                       .put = put_state,
+                                      .fact = state_fact,
                                       .holds = stopped_holds,
                                       .due = stopped_due,
                                       .advise = pw_advice_stopped};
 
-const pw_term_form pw_form_LOCKED = {.words = "locked out",
+const pw_term_form pw_form_LOCKED = {.told = "sentence.locked-out",
+                                     .words = "locked out",
                                      .noun = "locked out pump",
                                      .of_pump = true,
                                      .numbers = locked_numbers,
                                      .opposite = PW_TERM_LOCKED,
                                      .read = read_state,
                                      .put = put_state,
+                                     .fact = state_fact,
                                      .holds = locked_holds,
                                      .due = locked_due,
                                      .advise = pw_advice_locked};

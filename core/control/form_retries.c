@@ -18,6 +18,12 @@ static void put_retries(const pw_settings *settings, const pw_term *term, pw_tex
     pw_text_int(text, term->count);
 }
 
+static pw_fact retries_fact(pw_arena *arena, const pw_settings *settings, const pw_term *term)
+{
+    (void)arena, (void)settings;
+    return pw_fact_of("sentence.retries", pw_count(term->count));
+}
+
 /* The count stands still at PW_MAX_RETRIES, so every limit within its range is met. */
 static bool retries_hold(const pw_form_moment *at, const pw_term *term)
 {
@@ -42,5 +48,6 @@ const pw_term_form pw_form_RETRIES = {.words = "retries reach",
                                       .opposite = PW_TERM_RETRIES,
                                       .read = read_retries,
                                       .put = put_retries,
+                                      .fact = retries_fact,
                                       .holds = retries_hold,
                                       .advise = advise_retries};

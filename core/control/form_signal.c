@@ -74,6 +74,32 @@ static void put_yes_no(const pw_settings *settings, const pw_term *term, pw_text
     }
 }
 
+/* ---- as facts ---- */
+
+/* Name of the signal where the sentence has to say it. */
+static pw_value name_of(const pw_settings *settings, const pw_term *term)
+{
+    const pw_term_form *form = pw_form_of(term->kind);
+    const bool said = form->own != NULL || form->bare || !pw_one_of_kind(settings, term->kind);
+    return pw_named(term->signal >= 0 && said ? settings->signals[term->signal].name : "");
+}
+
+static pw_fact measured_fact(pw_arena *arena, const pw_settings *settings, const pw_term *term)
+{
+    const pw_term_form *form = pw_form_of(term->kind);
+    (void)arena;
+    return pw_fact_of(term->above ? form->told : form->told_not, name_of(settings, term),
+                      pw_exactly(form->dimension, term->threshold));
+}
+
+static pw_fact yes_no_fact(pw_arena *arena, const pw_settings *settings, const pw_term *term)
+{
+    const pw_term_form *form = pw_form_of(term->kind);
+    const char *id = term->above ? form->told : form->told_not;
+    (void)arena;
+    return form->before_name != NULL ? pw_fact_of(id, name_of(settings, term)) : pw_fact_of(id);
+}
+
 /* ---- the step ---- */
 
 static bool measured_holds(const pw_form_moment *at, const pw_term *term)
@@ -93,11 +119,14 @@ static bool yes_no_holds(const pw_form_moment *at, const pw_term *term)
 static const pw_number_form threshold[] = {
     {"", "sentence.number-threshold", offsetof(pw_term, threshold), PW_NUMBER_THRESHOLD}, {NULL, NULL, 0, 0}};
 
-#define MEASURED \
-    .signal = true, .numbers = threshold, .read = read_measured, .put = put_measured, .holds = measured_holds
-#define YES_NO .signal = true, .yes_no = true, .put = put_yes_no, .holds = yes_no_holds
+#define MEASURED                                                                                             \
+    .signal = true, .numbers = threshold, .read = read_measured, .put = put_measured, .fact = measured_fact, \
+    .holds = measured_holds
+#define YES_NO .signal = true, .yes_no = true, .put = put_yes_no, .fact = yes_no_fact, .holds = yes_no_holds
 
 const pw_term_form pw_form_PRESSURE = {MEASURED,
+                                       .told = "sentence.pressure-above",
+                                       .told_not = "sentence.pressure-below",
                                        .words = "pressure",
                                        .noun = "pressure sensor",
                                        .before_name = " at ",
@@ -112,6 +141,8 @@ const pw_term_form pw_form_PRESSURE = {MEASURED,
                                        .advise = pw_advice_pressure};
 
 const pw_term_form pw_form_FLOW = {YES_NO,
+                                   .told = "sentence.flow",
+                                   .told_not = "sentence.no-flow",
                                    .words = "flow",
                                    .words_not = "no flow",
                                    .noun = "flow switch",
@@ -122,6 +153,8 @@ const pw_term_form pw_form_FLOW = {YES_NO,
                                    .advise = pw_advice_flow};
 
 const pw_term_form pw_form_LEVEL = {MEASURED,
+                                    .told = "sentence.level-above",
+                                    .told_not = "sentence.level-below",
                                     .words = "level",
                                     .noun = "level sensor",
                                     .before_name = " of ",
@@ -135,6 +168,8 @@ const pw_term_form pw_form_LEVEL = {MEASURED,
                                     .advise = pw_advice_level};
 
 const pw_term_form pw_form_PROBE = {YES_NO,
+                                    .told = "sentence.probe-wet",
+                                    .told_not = "sentence.probe-dry",
                                     .words = "probe",
                                     .noun = "level probe",
                                     .before_name = " ",
@@ -147,6 +182,8 @@ const pw_term_form pw_form_PROBE = {YES_NO,
                                     .advise = pw_advice_level};
 
 const pw_term_form pw_form_CONTACT = {YES_NO,
+                                      .told = "sentence.contact-closed",
+                                      .told_not = "sentence.contact-open",
                                       .words = "contact",
                                       .noun = "contact",
                                       .before_name = " ",
@@ -159,6 +196,8 @@ const pw_term_form pw_form_CONTACT = {YES_NO,
                                       .advise = pw_advice_contact};
 
 const pw_term_form pw_form_CURRENT = {MEASURED,
+                                      .told = "sentence.current-above",
+                                      .told_not = "sentence.current-below",
                                       .words = "current",
                                       .noun = "pump with a measured current",
                                       .before_name = " of ",
@@ -172,6 +211,8 @@ const pw_term_form pw_form_CURRENT = {MEASURED,
                                       .advise = pw_advice_current};
 
 const pw_term_form pw_form_WINDING = {MEASURED,
+                                      .told = "sentence.winding-above",
+                                      .told_not = "sentence.winding-below",
                                       .words = "winding",
                                       .noun = "pump with a measured winding temperature",
                                       .before_name = " of ",
@@ -185,6 +226,8 @@ const pw_term_form pw_form_WINDING = {MEASURED,
                                       .advise = pw_advice_winding};
 
 const pw_term_form pw_form_SUPPLY = {MEASURED,
+                                     .told = "sentence.supply-above",
+                                     .told_not = "sentence.supply-below",
                                      .words = "supply",
                                      .noun = "measured supply voltage",
                                      .before_name = " of ",
@@ -196,6 +239,8 @@ const pw_term_form pw_form_SUPPLY = {MEASURED,
                                      .advise = pw_advice_supply};
 
 const pw_term_form pw_form_PHASES = {YES_NO,
+                                     .told = "sentence.phases-complete",
+                                     .told_not = "sentence.phase-missing",
                                      .words = "phases complete",
                                      .words_not = "phase missing",
                                      .noun = "phase monitor",

@@ -28,6 +28,8 @@ static const sentence_number of_sentences[] = {
     {IN(REST), TIME("rest", "sentence.number-rest")},
     {IN(LEAST_RUN), TIME("run at least", "sentence.number-least-run")},
     {IN(RUN_ON), TIME("run on", "sentence.number-run-on")},
+    {IN(AT_MOST), {"starts", "sentence.number-most-starts", offsetof(pw_sentence, times), PW_NUMBER_COUNT}},
+    {IN(AT_MOST), TIME("window", "sentence.number-window")},
     {IN(RETRY), {"times", "sentence.number-times", offsetof(pw_sentence, times), PW_NUMBER_COUNT}},
 };
 static const pw_number_form retry_wait = {"wait", "sentence.number-retry", 0, PW_NUMBER_TIME};

@@ -126,13 +126,18 @@ typedef struct pw_retry {
     uint32_t waits_ms[PW_MAX_WAITS];
 } pw_retry;
 
+/* What the sentences of one kind set for a pump: the longest time, and the count of the sentence that has it. */
+typedef struct pw_set {
+    bool there;
+    int16_t times;
+    uint32_t ms;
+} pw_set;
+
 typedef struct pw_pump_table {
     int32_t row_count;
     pw_row *rows; /* START, STOP, LOCK, WARN, HOLD_ON in the order of the sentences */
-    uint32_t rest_ms, least_run_ms, run_on_ms;
+    pw_set set[PW_SENTENCE_COUNT];
     uint32_t new_call_ms; /* what is wanted in this time after a stop must be wanted anew */
-    uint32_t power_on_ms;
-    bool keeps_locks;
     int32_t share_count;
     int16_t retry_count;
     pw_retry retries[PW_MAX_SENTENCES];
@@ -141,7 +146,6 @@ typedef struct pw_pump_table {
 
 struct pw_table {
     int32_t signal_count, pump_count, crossing_count;
-    uint32_t apart_ms;
     bool coupled;         /* a pump's state bears on other pumps */
     uint8_t member_count; /* of the pumps that share the work, in their first sequence */
     int8_t members[PW_MAX_PUMPS];
@@ -255,6 +259,9 @@ struct pw_term_form {
     bool (*read)(pw_reader *reader, const pw_sentence *sentence, pw_term *term, size_t at);
     /* The one canonical form, with its words. */
     void (*put)(const pw_settings *settings, const pw_term *term, pw_text *text);
+    /* The same as a fact, with the ids of its two directions. */
+    pw_fact (*fact)(pw_arena *arena, const pw_settings *settings, const pw_term *term);
+    const char *told, *told_not;
     /* Step: does it hold; when does time alone change it (NULL: never)? No allocation, bounded. */
     bool (*holds)(const pw_form_moment *at, const pw_term *term);
     void (*due)(const pw_form_moment *at, const pw_term *term, uint32_t *due_ms);
@@ -373,6 +380,8 @@ void pw_condition_put(const pw_settings *settings, const pw_sentence *sentence, 
 pw_fact pw_term_fact(pw_arena *arena, const pw_settings *settings, const pw_term *term);
 pw_fact pw_condition_fact(pw_arena *arena, const pw_settings *settings, const pw_sentence *sentence);
 pw_fact pw_role_fact(int32_t role);
+pw_value pw_fact_inside(pw_arena *arena, pw_fact fact); /* as a value of another one */
+pw_value pw_span_or_none(uint32_t span_ms);             /* no value for 0 */
 /* The signal a term means for one pump; -1 none. */
 int32_t pw_term_signal(const pw_settings *settings, const pw_term *term, int32_t pump);
 /* Same condition for this pump, whatever stands before it. */
@@ -418,7 +427,6 @@ extern const char *const pw_day_names[7];
 bool pw_clock_inside(const pw_term *term, uint32_t week_ms);
 uint32_t pw_clock_left(const pw_term *term, uint32_t week_ms); /* ms until its next edge */
 void pw_clock_put(const pw_term *term, pw_text *text);
-pw_fact pw_clock_fact(pw_arena *arena, const pw_term *term);
 
 /* Conditions that hold for a part of a window (share.c). */
 void pw_share_clear(pw_share *share);
@@ -440,9 +448,10 @@ void pw_team_sequence(const pw_table *table, const pw_control *control, int16_t 
 /* At the end of a step; true when the work changed hands. */
 bool pw_team_change(const pw_table *table, pw_control *control, uint32_t now_ms);
 uint32_t pw_team_due(const pw_table *table, const pw_control *control, uint32_t now_ms);
-/* Time until a pump is far enough behind the starts of the others; 0 when it is. */
-uint32_t pw_apart_left(const pw_table *table, const pw_control *control, int32_t pump, uint32_t now_ms);
-uint32_t pw_power_left(const pw_pump_table *table, const pw_control *control, uint32_t now_ms);
+
+/* What keeps a stopped pump from starting, ms, and the kind of sentence that does; 0 nothing (actions.c). */
+uint32_t pw_start_left(const pw_table *table, const pw_control *control, int32_t pump, uint32_t now_ms,
+                       pw_sentence_kind *by);
 
 /* From locked out to stopped (control.c). */
 void pw_unlock(const pw_table *whole, pw_control *control, int32_t p, pw_unlocked by, uint32_t now_ms);
@@ -455,8 +464,6 @@ pw_moment pw_moment_now(uint32_t now_ms);
 uint32_t pw_moment_age(pw_moment moment, uint32_t now_ms);
 /* Counts the run up to now. */
 void pw_count_run(pw_pump_control *pump, uint32_t now_ms);
-/* Time until a stopped pump has rested; 0 when it has. */
-uint32_t pw_rest_left(const pw_pump_table *table, const pw_pump_control *pump, uint32_t now_ms);
 /* Time until the retry that waits; a retry must wait. */
 uint32_t pw_retry_left(const pw_pump_table *table, const pw_pump_control *pump, uint32_t now_ms);
 

@@ -1,125 +1,31 @@
-/* Reading sentences: the grammar of docs/settings.md, one function a rule, no recursion. */
-#include "control/parts.h"
+/* Reading sentences: for which pump, and what it begins with. What follows is read by its row (action.h), by the
+ * grammar of docs/settings.md: one function a rule, no recursion. */
+#include "control/action.h"
 
 #include <string.h>
 
-/* Sentence forms: kind, the words it begins with, what must follow them. */
-#define FORM_LIST(X)                                 \
-    X(START, "start when")                           \
-    X(STOP, "stop when")                             \
-    X(LOCK, "lock out when")                         \
-    X(WARN, "warn when")                             \
-    X(WARN, "warn by relay")                         \
-    X(ONLY, "run only while")                        \
-    X(SHARE, "share the work between")               \
-    X(APART, "start pumps at least")                 \
-    X(POWER_ON, "wait")                              \
-    X(KEEP_LOCKS, "keep lock outs over a power cut") \
-    X(IGNORE, "ignore")                              \
-    X(REST, "rest")                                  \
-    X(LEAST_RUN, "run at least")                     \
-    X(RUN_ON, "run on")                              \
-    X(HOLD_ON, "keep running while")                 \
-    X(RETRY, "retry after")                          \
-    X(RETRY, "release by itself after")
+enum { MOST_BEGINS = 2 * PW_SENTENCE_COUNT }; /* first words of all forms of action (actions.inc) */
 
-typedef struct form {
-    uint8_t kind;
-    const char *words;
-} form;
-
-static const form forms[] = {
-#define PW_X(kind, words) {PW_SENTENCE_##kind, words},
-    FORM_LIST(PW_X)
-#undef PW_X
-};
-enum { FORM_COUNT = sizeof forms / sizeof forms[0] };
-
-/* Sentences */
-
-static bool read_end(pw_reader *reader, const char *expected, const char *const *words)
+bool pw_reader_finish(pw_reader *reader, const char *expected, const char *const *words)
 {
     return pw_reader_end(reader) || pw_reader_fail_words(reader, expected, words);
 }
 
-static bool need(pw_reader *reader, const char *phrase)
+bool pw_reader_need(pw_reader *reader, const char *phrase)
 {
     const char *const words[] = {phrase, NULL};
     return pw_reader_take(reader, phrase) || pw_reader_fail_words(reader, phrase, words);
 }
 
-static bool read_watch(pw_reader *reader, pw_sentence *sentence)
+bool pw_reader_comma(pw_reader *reader)
 {
-    static const char *const with_time[] = {"for", "and", "or", NULL};
-    static const char *const joined[] = {"and", "or", NULL};
-    static const char *const nothing[] = {NULL};
-    if (!pw_reader_condition(reader, sentence)) {
-        return false;
-    }
-    if (sentence->kind == PW_SENTENCE_HOLD_ON || sentence->kind == PW_SENTENCE_ONLY) {
-        return read_end(reader, "and, or, or the end of the sentence", joined);
-    }
-    if (!pw_reader_take(reader, "for")) {
-        return read_end(reader, "for, and, or, or the end of the sentence", with_time);
-    }
-    if (!pw_reader_time(reader, &sentence->time_ms)) {
-        return false;
-    }
     pw_reader_skip(reader);
-    size_t at = reader->at;
-    if (pw_reader_take(reader, "in")) {
-        if (!pw_reader_time(reader, &sentence->within_ms)) {
-            return false;
-        }
-        if (sentence->within_ms < sentence->time_ms) {
-            return pw_reader_fail(reader, PW_RANGE, at, NULL, "a window at least as long as the time before it", NULL);
-        }
-    }
-    return read_end(reader, sentence->within_ms > 0 ? "the end of the sentence" : "in, or the end of the sentence",
-                    nothing);
+    const bool comma = reader->at < reader->length && reader->text[reader->at] == ',';
+    reader->at += comma ? 1 : 0;
+    return comma;
 }
 
-/* The words up to "when": a relay has no other list of names. */
-static bool read_relay(pw_reader *reader, pw_sentence *sentence)
-{
-    static const char *const words[] = {"when", NULL};
-    char name[PW_NAME_SIZE] = "";
-    pw_reader_skip(reader);
-    size_t at = reader->at;
-    while (!pw_reader_end(reader) && pw_reader_name(reader, reader->at, "when") == 0) {
-        char word[PW_WORDS_SIZE];
-        pw_reader_word(reader, reader->at, word, sizeof word);
-        if (strlen(name) + strlen(word) + 2 > sizeof name) {
-            return pw_reader_fail(reader, PW_LIMIT, at, NULL, "a name of a relay of at most 63 bytes", NULL);
-        }
-        pw_append(name, sizeof name, name[0] != 0 ? " " : "");
-        pw_append(name, sizeof name, word);
-        reader->at += strlen(word);
-    }
-    if (name[0] == 0) {
-        return pw_reader_fail(reader, PW_MISSING, at, NULL, "the name of a relay, then when", NULL);
-    }
-    if (!pw_reader_take(reader, "when")) {
-        return pw_reader_fail_words(reader, "when", words);
-    }
-    pw_settings *settings = reader->relays;
-    int32_t relay = 0;
-    pw_reader whole = {.settings = settings, .text = name, .length = strlen(name)};
-    while (relay < settings->relay_count && pw_reader_name(&whole, 0, settings->relays[relay]) != whole.length) {
-        relay++;
-    }
-    if (relay == PW_MAX_RELAYS) {
-        return pw_reader_fail(reader, PW_LIMIT, at, NULL, "at most 16 relays", NULL);
-    }
-    if (relay == settings->relay_count) {
-        pw_copy(settings->relays[relay], PW_NAME_SIZE, name);
-        settings->relay_count++;
-    }
-    sentence->relay = (int8_t)relay;
-    return read_watch(reader, sentence);
-}
-
-static int32_t take_pump(pw_reader *reader)
+int32_t pw_reader_pump(pw_reader *reader)
 {
     int32_t best = -1;
     size_t best_used = 0;
@@ -133,168 +39,6 @@ static int32_t take_pump(pw_reader *reader)
     }
     reader->at += best_used;
     return best;
-}
-
-static bool fail_pump(pw_reader *reader)
-{
-    const char *names[PW_MAX_PUMPS];
-    for (int32_t i = 0; i < reader->settings->pump_count; i++) {
-        names[i] = reader->settings->pumps[i];
-    }
-    return pw_reader_fail_name(reader, names, reader->settings->pump_count, "the name of a pump:");
-}
-
-/* [","] ["and"] before another pump; "and change over" ends the list. */
-static bool take_next_member(pw_reader *reader)
-{
-    pw_reader_skip(reader);
-    bool comma = reader->at < reader->length && reader->text[reader->at] == ',';
-    reader->at += comma ? 1 : 0;
-    pw_reader ahead = *reader;
-    bool joined = pw_reader_take(&ahead, "and");
-    pw_reader over = ahead;
-    if (pw_reader_take(&over, "change over")) {
-        return false;
-    }
-    reader->at = ahead.at;
-    return comma || joined;
-}
-
-static bool read_sharing(pw_reader *reader, pw_sentence *sentence)
-{
-    static const char *const end[] = {"and change over", NULL};
-    sentence->pumps = 0;
-    do {
-        pw_reader_skip(reader);
-        size_t at = reader->at;
-        int32_t pump = take_pump(reader);
-        if (pump < 0) {
-            return fail_pump(reader);
-        }
-        if ((sentence->pumps >> pump & 1u) != 0) {
-            return pw_reader_fail(reader, PW_DUPLICATE, at, NULL, "each pump once", NULL);
-        }
-        sentence->pumps |= (uint8_t)(1u << pump);
-        sentence->members[sentence->member_count] = (int8_t)pump;
-        sentence->member_count++;
-    } while (take_next_member(reader));
-    if (sentence->member_count < 2) {
-        return pw_reader_fail_words(reader, "and, then the name of another pump", end);
-    }
-    if (!pw_reader_take(reader, "and change over") && !pw_reader_take(reader, "change over")) {
-        return read_end(reader, "a comma, and, and change over, or the end of the sentence", end);
-    }
-    if (pw_reader_take(reader, "at every stop")) {
-        sentence->every_stop = true;
-    } else if (!need(reader, "every") || !pw_reader_time(reader, &sentence->time_ms)) {
-        return false;
-    }
-    return read_end(reader, "the end of the sentence", &end[1]);
-}
-
-static bool read_rest(pw_reader *reader, pw_sentence *sentence)
-{
-    static const char *const words[] = {"then wait for a new call", NULL};
-    if (!pw_reader_time(reader, &sentence->time_ms) || !need(reader, "after stop")) {
-        return false;
-    }
-    pw_reader_skip(reader);
-    bool comma = reader->at < reader->length && reader->text[reader->at] == ',';
-    reader->at += comma ? 1 : 0;
-    sentence->new_call = pw_reader_take(reader, "then wait for a new call");
-    if (comma && !sentence->new_call) {
-        return pw_reader_fail_words(reader, "then wait for a new call", words);
-    }
-    return read_end(reader, "then wait for a new call, or the end of the sentence", words);
-}
-
-static bool read_ignore(pw_reader *reader, pw_sentence *sentence)
-{
-    pw_reader_skip(reader);
-    size_t at = reader->at;
-    if (!pw_reader_term(reader, sentence, &sentence->terms[0])) {
-        return false;
-    }
-    sentence->term_count = 1;
-    if (!pw_form_of(sentence->terms[0].kind)->signal) {
-        return pw_reader_fail(reader, PW_WORD, at, NULL,
-                              "what a sensor tells, for instance no flow, or pressure below 100 kPa", NULL);
-    }
-    static const char *const end[] = {NULL};
-    return need(reader, "for") && pw_reader_time(reader, &sentence->time_ms) && need(reader, "after start") &&
-           read_end(reader, "the end of the sentence", end);
-}
-
-/* when locked out by COND */
-static bool read_locked_by(pw_reader *reader, pw_sentence *sentence)
-{
-    static const char *const words[] = {"when locked out by", NULL};
-    if (pw_reader_take(reader, "when locked out by")) {
-        if (!pw_reader_term(reader, sentence, &sentence->terms[0])) {
-            return false;
-        }
-        sentence->term_count = 1;
-    }
-    return read_end(
-        reader, sentence->term_count > 0 ? "the end of the sentence" : "when locked out by, or the end of the sentence",
-        sentence->term_count > 0 ? &words[1] : words);
-}
-
-static bool read_retry(pw_reader *reader, pw_sentence *sentence)
-{
-    for (;;) {
-        if (sentence->wait_count == PW_MAX_WAITS) {
-            return pw_reader_fail(reader, PW_LIMIT, reader->at, NULL, "at most 8 times in one sentence", NULL);
-        }
-        if (!pw_reader_time(reader, &sentence->waits_ms[sentence->wait_count])) {
-            return false;
-        }
-        sentence->wait_count++;
-        pw_reader_skip(reader);
-        bool comma = reader->at < reader->length && reader->text[reader->at] == ',';
-        reader->at += comma ? 1 : 0;
-        if (!pw_reader_take(reader, "then")) {
-            break;
-        }
-    }
-    if (!need(reader, "up to") ||
-        !pw_reader_whole(reader, 1, PW_MAX_RETRIES, "a number from 1 to 1000", &sentence->times)) {
-        return false;
-    }
-    if (!pw_reader_take(reader, "times") && !pw_reader_take(reader, "time")) {
-        return need(reader, "times");
-    }
-    return read_locked_by(reader, sentence);
-}
-
-static bool read_after_form(pw_reader *reader, pw_sentence *sentence, const form *found)
-{
-    static const char *const end[] = {NULL};
-    switch (found->kind) {
-    case PW_SENTENCE_IGNORE: return read_ignore(reader, sentence);
-    case PW_SENTENCE_REST: return read_rest(reader, sentence);
-    case PW_SENTENCE_SHARE: return read_sharing(reader, sentence);
-    case PW_SENTENCE_APART:
-        return pw_reader_time(reader, &sentence->time_ms) && need(reader, "apart") &&
-               read_end(reader, "the end of the sentence", end);
-    case PW_SENTENCE_POWER_ON:
-        return pw_reader_time(reader, &sentence->time_ms) && need(reader, "after power on") &&
-               read_end(reader, "the end of the sentence", end);
-    case PW_SENTENCE_KEEP_LOCKS: return read_end(reader, "the end of the sentence", end);
-    case PW_SENTENCE_WARN: return found->words[5] == 'b' ? read_relay(reader, sentence) : read_watch(reader, sentence);
-    case PW_SENTENCE_LEAST_RUN:
-        return pw_reader_time(reader, &sentence->time_ms) && read_end(reader, "the end of the sentence", end);
-    case PW_SENTENCE_RUN_ON:
-        return pw_reader_time(reader, &sentence->time_ms) && need(reader, "after stop condition") &&
-               read_end(reader, "the end of the sentence", end);
-    case PW_SENTENCE_RETRY:
-        if (found->words[2] == 't') {
-            return read_retry(reader, sentence);
-        }
-        sentence->wait_count = 1;
-        return pw_reader_time(reader, &sentence->waits_ms[0]) && read_locked_by(reader, sentence);
-    default: return read_watch(reader, sentence);
-    }
 }
 
 /* "duty:" before a sentence. */
@@ -352,11 +96,14 @@ static bool take_word(pw_reader *reader, const char **words)
 static bool fail_form(pw_reader *reader, pw_sentence *sentence, bool *kind_known)
 {
     size_t furthest = reader->at;
-    const char *rest[FORM_COUNT + 1];
+    const char *rest[MOST_BEGINS + 1];
     int32_t count = 0;
-    for (int32_t i = 0; i < (int32_t)FORM_COUNT; i++) {
+    for (int32_t i = 0; i < MOST_BEGINS; i++) {
         pw_reader ahead = *reader;
-        const char *words = forms[i].words;
+        const char *words = pw_action_of((uint8_t)(i / 2))->begins[i % 2];
+        if (words == NULL) {
+            continue;
+        }
         while (*words != 0 && take_word(&ahead, &words)) {
         }
         if (ahead.at > furthest) {
@@ -365,7 +112,7 @@ static bool fail_form(pw_reader *reader, pw_sentence *sentence, bool *kind_known
         }
         if (ahead.at == furthest) {
             rest[count++] = words;
-            sentence->kind = forms[i].kind;
+            sentence->kind = (uint8_t)(i / 2);
         }
     }
     rest[count] = NULL;
@@ -397,10 +144,13 @@ bool pw_reader_sentence(pw_reader *reader, pw_sentence *sentence, bool *kind_kno
     sentence->pumps = (uint8_t)((1u << reader->settings->pump_count) - 1u);
     *kind_known = true;
     read_pump(reader, sentence);
-    for (int32_t i = 0; i < (int32_t)FORM_COUNT; i++) {
-        if (pw_reader_take(reader, forms[i].words)) {
-            sentence->kind = forms[i].kind;
-            return read_after_form(reader, sentence, &forms[i]);
+    for (uint8_t kind = 0; kind < PW_SENTENCE_COUNT; kind++) {
+        const pw_action *action = pw_action_of(kind);
+        for (int32_t begun = 0; action->begins[begun] != NULL; begun++) {
+            if (pw_reader_take(reader, action->begins[begun])) {
+                sentence->kind = kind;
+                return action->read(reader, sentence, begun);
+            }
         }
     }
     return fail_form(reader, sentence, kind_known);

@@ -12,7 +12,7 @@
  *            +--------+   lock_out()
  *      lock_out()
  *
- * "Resting" is STOPPED with a part of the rest still to go: pw_rest_left() > 0.
+ * "Resting" is STOPPED with a part of the rest still to go: pw_action_REST.start_left() > 0.
  *
  * Invariants, tested by random driving (tests/unit/control/test_driving.c):
  *
@@ -58,7 +58,7 @@ static void tell(pw_outputs *out, pw_control_event_kind kind, int16_t pump, int1
     event->kind = kind;
     event->pump = pump;
     event->sentence = sentence;
-    event->wait = PW_WAIT_NONE;
+    event->held_by = PW_SENTENCE_COUNT;
     out->event_count++;
 }
 
@@ -67,12 +67,6 @@ static void tell(pw_outputs *out, pw_control_event_kind kind, int16_t pump, int1
 static void freeze(pw_moment *then, uint32_t now_ms)
 {
     then->long_ago = pw_moment_age(*then, now_ms) == PW_LONG_AGO_MS;
-}
-
-uint32_t pw_rest_left(const pw_pump_table *table, const pw_pump_control *pump, uint32_t now_ms)
-{
-    uint32_t age_ms = pw_moment_age(pump->stop, now_ms);
-    return pump->has_stopped && age_ms < table->rest_ms ? table->rest_ms - age_ms : 0;
 }
 
 /* What holds in a rest with "then wait for a new call" does not count until it has ceased to hold. */
@@ -179,35 +173,24 @@ static int16_t stop_in_the_way(const pw_moment_view *m)
     return stop;
 }
 
-/* What a pump that is to start waits for: its rest, the power that just came on, the start of another pump. */
 static uint32_t start_left(const pw_moment_view *m)
 {
-    uint32_t left_ms = pw_rest_left(m->table, m->pump, m->now_ms);
-    uint32_t power_ms = pw_power_left(m->table, m->control, m->now_ms);
-    uint32_t apart_ms = pw_apart_left(m->whole, m->control, m->number, m->now_ms);
-    left_ms = power_ms > left_ms ? power_ms : left_ms;
-    return apart_ms > left_ms ? apart_ms : left_ms;
-}
-
-static pw_control_wait start_waits_for(const pw_moment_view *m)
-{
-    const uint32_t left_ms = start_left(m);
-    if (left_ms == pw_rest_left(m->table, m->pump, m->now_ms)) {
-        return PW_WAIT_REST;
-    }
-    return left_ms == pw_power_left(m->table, m->control, m->now_ms) ? PW_WAIT_POWER : PW_WAIT_APART;
+    pw_sentence_kind by;
+    return pw_start_left(m->whole, m->control, m->number, m->now_ms, &by);
 }
 
 uint32_t pw_run_on_left(const pw_pump_table *table, const pw_pump_control *pump, uint32_t now_ms)
 {
     uint32_t age_ms = now_ms - pump->wish_ms;
-    return pump->stop_wanted && age_ms < table->run_on_ms ? table->run_on_ms - age_ms : 0;
+    const uint32_t run_on_ms = table->set[PW_SENTENCE_RUN_ON].ms;
+    return pump->stop_wanted && age_ms < run_on_ms ? run_on_ms - age_ms : 0;
 }
 
 uint32_t pw_least_run_left(const pw_pump_table *table, const pw_pump_control *pump, uint32_t now_ms)
 {
     uint32_t ran_ms = pw_moment_age(pump->start, now_ms);
-    return ran_ms < table->least_run_ms ? table->least_run_ms - ran_ms : 0;
+    const uint32_t least_ms = table->set[PW_SENTENCE_LEAST_RUN].ms;
+    return ran_ms < least_ms ? least_ms - ran_ms : 0;
 }
 
 /* What a running pump that is told to stop waits for. */
@@ -367,10 +350,11 @@ static void step_pump(const pw_moment_view *m)
     wish_to_stop(m);
     pump->in_the_way = pump->state == PW_PUMP_STOPPED ? stop_in_the_way(m) : -1;
     int16_t wish = wish_to_start(m);
-    if (wish >= 0 && start_left(m) > 0 && !pump->held_told) {
+    pw_sentence_kind by = PW_SENTENCE_COUNT;
+    if (wish >= 0 && pw_start_left(m->whole, m->control, m->number, m->now_ms, &by) > 0 && !pump->held_told) {
         pump->held_told = true;
         tell(m->out, PW_CONTROL_HELD, m->number, wish);
-        m->out->events[m->out->event_count - 1].wait = start_waits_for(m);
+        m->out->events[m->out->event_count - 1].held_by = by;
     }
 }
 

@@ -72,22 +72,12 @@ int32_t pw_settings_count(const pw_settings *settings);
 
 /* What a sentence does, for proofs and documents. */
 typedef enum pw_sentence_kind {
-    PW_SENTENCE_START,
-    PW_SENTENCE_STOP,
-    PW_SENTENCE_LOCK,
-    PW_SENTENCE_WARN,
-    PW_SENTENCE_IGNORE,
-    PW_SENTENCE_REST,
-    PW_SENTENCE_LEAST_RUN,
-    PW_SENTENCE_RUN_ON,
-    PW_SENTENCE_HOLD_ON,
-    PW_SENTENCE_RETRY,
-    PW_SENTENCE_ONLY,      /* "run only while": a stop sentence turned round */
-    PW_SENTENCE_SHARE,     /* pumps that stand in for each other */
-    PW_SENTENCE_APART,     /* starts of different pumps lie apart */
-    PW_SENTENCE_POWER_ON,  /* wait after the power came on */
-    PW_SENTENCE_KEEP_LOCKS /* lock outs outlast a power cut */
+#define PW_ACTION(name) PW_SENTENCE_##name,
+#include "control/actions.inc"
+#undef PW_ACTION
+    PW_SENTENCE_COUNT
 } pw_sentence_kind;
+const char *pw_control_kind_name(pw_sentence_kind kind); /* "lock out": fixed, whatever the language */
 pw_sentence_kind pw_settings_kind(const pw_settings *settings, int32_t sentence);
 /* true for the watches: lock out and warn sentences */
 bool pw_settings_is_watch(const pw_settings *settings, int32_t sentence);
@@ -176,24 +166,19 @@ typedef enum pw_control_event_kind {
     PW_CONTROL_LOCKED,  /* the start that reaches a limit of starts is told as STARTED, LOCKED, STOPPED in one step; run
                            stays false */
     PW_CONTROL_WARNED,  /* told once when the condition begins to hold for its time */
-    PW_CONTROL_HELD,    /* a start waits, as `wait` says: told once in each rest */
+    PW_CONTROL_HELD,    /* a start waits, as `held_by` says: told once in each rest */
     PW_CONTROL_RELEASED, /* by a person, sentence -1; told by the first step after it */
     PW_CONTROL_RETRIED   /* released by the order itself: the retry sentence */
 } pw_control_event_kind;
 
-/* What a held start waits for; of several what lasts longest. */
-typedef enum pw_control_wait {
-    PW_WAIT_NONE,
-    PW_WAIT_REST,  /* after its last stop */
-    PW_WAIT_POWER, /* the power just came on */
-    PW_WAIT_APART  /* another pump just started */
-} pw_control_wait;
-
 typedef struct pw_control_event {
     pw_control_event_kind kind;
-    int16_t pump, sentence; /* sentence that caused it; -1 a person */
-    pw_control_wait wait;   /* of PW_CONTROL_HELD */
+    int16_t pump, sentence;   /* sentence that caused it; -1 a person */
+    pw_sentence_kind held_by; /* of PW_CONTROL_HELD: what it waits for; of several what lasts longest */
 } pw_control_event;
+
+/* Id of the fact that a start was held back by a sentence of this kind; NULL: none of this kind holds one back. */
+const char *pw_control_held_id(pw_sentence_kind kind);
 
 enum { PW_MAX_CONTROL_EVENTS = 32 };
 

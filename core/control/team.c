@@ -1,4 +1,4 @@
-/* Pumps that share the work, and what one pump's start has to do with the others.
+/* Pumps that share the work.
  *
  * The queue has the pump on duty first. Roles count the pumps that are not locked out from its front, so when one locks
  * out those behind it move up: the standby becomes assist, the assist becomes duty. A pump that is released goes to the
@@ -119,22 +119,4 @@ uint32_t pw_team_due(const pw_table *table, const pw_control *control, uint32_t 
 {
     uint32_t age_ms = pw_moment_age(control->change, now_ms);
     return table->member_count > 0 && age_ms < table->change_ms ? table->change_ms - age_ms : PW_NEVER_MS;
-}
-
-uint32_t pw_apart_left(const pw_table *table, const pw_control *control, int32_t pump, uint32_t now_ms)
-{
-    uint32_t left_ms = 0;
-    for (int32_t p = 0; p < table->pump_count; p++) {
-        uint32_t age_ms = pw_moment_age(control->pumps[p].start, now_ms);
-        if (p != pump && age_ms < table->apart_ms && table->apart_ms - age_ms > left_ms) {
-            left_ms = table->apart_ms - age_ms;
-        }
-    }
-    return left_ms;
-}
-
-uint32_t pw_power_left(const pw_pump_table *table, const pw_control *control, uint32_t now_ms)
-{
-    uint32_t age_ms = pw_moment_age(control->power, now_ms);
-    return age_ms < table->power_on_ms ? table->power_on_ms - age_ms : 0;
 }

@@ -1,6 +1,7 @@
 /* The state of a pump as facts: what it does, why, what it waits for and how long; after a lock out also what went
  * wrong and what to look at. One statement each.
  */
+#include "control/action.h"
 #include "control/teller.h"
 
 pw_value pw_tell_keep(const pw_state_teller *t, pw_fact fact)
@@ -149,15 +150,13 @@ static pw_value clock_left(const pw_state_teller *t, int16_t sentence)
     return pw_named("");
 }
 
-/* What a start that is wanted still waits for. */
+/* A stop sentence that a start would run into. */
 static void put_in_the_way(const pw_state_teller *t)
 {
     const int16_t sentence = t->pump->in_the_way;
     if (sentence >= 0) {
         pw_tell(t->out, "control.in-the-way", pw_tell_sentence(t, sentence), clock_left(t, sentence));
     }
-    put_left(t, "control.waits-power", pw_power_left(t->table, t->control, t->now_ms));
-    put_left(t, "control.waits-apart", pw_apart_left(t->whole, t->control, t->number, t->now_ms));
 }
 
 bool pw_tell_has_start(const pw_state_teller *t)
@@ -185,7 +184,12 @@ static void put_stopped(const pw_state_teller *t)
     }
     pw_tell_release(t);
     pw_tell_supply(t);
-    put_left(t, "control.rests", pw_rest_left(t->table, t->pump, t->now_ms));
+    for (uint8_t kind = PW_SENTENCE_COUNT; kind-- > 0;) {
+        const pw_action *action = pw_action_of(kind);
+        if (action->start_left != NULL) {
+            put_left(t, action->waits, action->start_left(t->whole, t->control, t->number, t->now_ms));
+        }
+    }
     put_in_the_way(t);
     put_all_waited(t, PW_SENTENCE_START, "control.starts-when");
     if (!pw_tell_has_start(t)) {

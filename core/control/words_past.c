@@ -59,10 +59,12 @@ static bool has_lock_out(const pw_state_teller *t)
 
 static void put_before_the_cut(const pw_state_teller *t)
 {
-    const bool keeps = t->table->keeps_locks;
+    const bool keeps = t->table->set[PW_SENTENCE_KEEP_LOCKS].there;
     switch (t->pump->state) {
     case PW_PUMP_RUNNING:
-        pw_tell(t->out, "control.ran-before", t->table->rest_ms > 0 ? pw_tell_span(t->table->rest_ms) : pw_named(""));
+        pw_tell(t->out, "control.ran-before",
+                t->table->set[PW_SENTENCE_REST].ms > 0 ? pw_tell_span(t->table->set[PW_SENTENCE_REST].ms)
+                                                       : pw_named(""));
         break;
     case PW_PUMP_LOCKED:
         pw_tell(t->out, keeps ? "control.locked-before-kept" : "control.locked-before-forgotten",
@@ -79,7 +81,7 @@ void pw_tell_lost(const pw_state_teller *t)
             away_ms == 0 ? pw_named("") : pw_tell_age_ms(t, away_ms));
     put_before_the_cut(t);
     if (has_lock_out(t)) {
-        pw_tell(t->out, "control.locks-over-cut", pw_truth(t->table->keeps_locks));
+        pw_tell(t->out, "control.locks-over-cut", pw_truth(t->table->set[PW_SENTENCE_KEEP_LOCKS].there));
     }
     pw_tell(t->out, "control.counters-kept");
 }

@@ -109,7 +109,6 @@ void door_put_facts(door *d, const char *key, const pw_facts *facts);
 void door_put_settings(door *d, const char *key, const pw_settings *settings);
 /* "defaults": what was taken where the sheet is silent. */
 void door_put_defaults(door *d, const pw_default *list, int32_t count);
-const char *door_sentence_kind(pw_sentence_kind kind);
 const char *door_dimension_id(pw_dimension dimension); /* "pressure" */
 
 /* Which papers are wanted. */

@@ -143,28 +143,6 @@ pw_status door_put_text(door *d, const char *key, const pw_text *text)
     return PW_OK;
 }
 
-const char *door_sentence_kind(pw_sentence_kind kind)
-{
-    switch (kind) {
-    case PW_SENTENCE_START: return "start";
-    case PW_SENTENCE_STOP: return "stop";
-    case PW_SENTENCE_LOCK: return "lock out";
-    case PW_SENTENCE_WARN: return "warn";
-    case PW_SENTENCE_IGNORE: return "ignore";
-    case PW_SENTENCE_REST: return "rest";
-    case PW_SENTENCE_LEAST_RUN: return "least run";
-    case PW_SENTENCE_RUN_ON: return "run-on";
-    case PW_SENTENCE_HOLD_ON: return "hold-on";
-    case PW_SENTENCE_RETRY: return "retry";
-    case PW_SENTENCE_ONLY: return "only while";
-    case PW_SENTENCE_SHARE: return "share";
-    case PW_SENTENCE_APART: return "apart";
-    case PW_SENTENCE_POWER_ON: return "power on";
-    case PW_SENTENCE_KEEP_LOCKS: return "keep lock outs";
-    }
-    return "";
-}
-
 void door_put_settings(door *d, const char *key, const pw_settings *settings)
 {
     pw_json_open(d->answer, key, '[');
@@ -179,7 +157,7 @@ void door_put_settings(door *d, const char *key, const pw_settings *settings)
             const pw_fact told = pw_settings_fact(d->arena, settings, i);
             door_put_fact(d, "told", &told);
         }
-        pw_json_string(d->answer, "kind", door_sentence_kind(pw_settings_kind(settings, i)));
+        pw_json_string(d->answer, "kind", pw_control_kind_name(pw_settings_kind(settings, i)));
         pw_json_bool(d->answer, "watch", pw_settings_is_watch(settings, i));
         pw_json_close(d->answer, '}');
     }

@@ -8,27 +8,8 @@
 
 double pw_outlet_m3s(const pw_outlet *outlet, double pa_per_m, double wanted_m3s, double over_m, double *slope)
 {
-    const double small = 0.05;
-    const double need = pw_max(outlet->needs_pa.v / pa_per_m, PW_FADE_M);
-    const double x = over_m / need;
-    *slope = 0.0;
-    if (wanted_m3s <= 0.0 || x <= 0.0) {
-        return 0.0;
-    }
-    if (x >= 1.0) {
-        return wanted_m3s;
-    }
-    if (x >= small) {
-        const double root = pw_sqrt(x);
-        *slope = wanted_m3s * 0.5 / (root * need);
-        return wanted_m3s * root;
-    }
-    /* a x + b x^2 with the value and slope of the root at `small` */
-    const double root = pw_sqrt(small);
-    const double a = 1.5 / root;
-    const double b = -0.5 / (small * root);
-    *slope = wanted_m3s * (a + 2.0 * b * x) / need;
-    return wanted_m3s * x * (a + b * x);
+    const double need_m = pw_max(outlet->needs_pa.v / pa_per_m, PW_FADE_M);
+    return pw_tap_m3s(wanted_m3s, need_m, over_m, slope);
 }
 
 double pw_leak_m3s(const pw_leak *leak, double pa_per_m, double over_m, double *slope)

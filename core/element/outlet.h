@@ -9,9 +9,7 @@
  * jump. */
 #define PW_FADE_M 0.05
 
-/* Full flow from the needed head up, its square root below (Wagner, Shamir and Marks, J. Water Resour. Plann. Manage.
- * 114(3), 1988, from memory); under a twentieth of the needed head a parabola takes over, so that the slope stays
- * finite at zero. */
+/* Full flow from the needed head up, less below: pw_tap_m3s (formula/orifice.h). */
 double pw_outlet_m3s(const pw_outlet *outlet, double pa_per_m, double wanted_m3s, double over_m, double *slope);
 
 /* A hole; below the air's pressure it takes in air, no water. A relief valve lifts over a tenth of its pressure. */

@@ -34,6 +34,30 @@ double pw_orifice_cd_area_m2(double flow_m3s, double head_m)
     return flow_m3s / pw_sqrt(2.0 * PW_G * head_m);
 }
 
+double pw_tap_m3s(double full_m3s, double need_m, double head_m, double *slope)
+{
+    const double small = 0.05;
+    const double x = head_m / need_m;
+    *slope = 0.0;
+    if (full_m3s <= 0.0 || x <= 0.0) {
+        return 0.0;
+    }
+    if (x >= 1.0) {
+        return full_m3s;
+    }
+    if (x >= small) {
+        const double root = pw_sqrt(x);
+        *slope = full_m3s * 0.5 / (root * need_m);
+        return full_m3s * root;
+    }
+    /* a x + b x^2 with the value and slope of the root at `small` */
+    const double root = pw_sqrt(small);
+    const double a = 1.5 / root;
+    const double b = -0.5 / (small * root);
+    *slope = full_m3s * (a + 2.0 * b * x) / need_m;
+    return full_m3s * x * (a + b * x);
+}
+
 double pw_leak_ratio(double before_pa, double after_pa, double exponent)
 {
     if (!(before_pa > 0.0) || !(after_pa > 0.0)) {

@@ -12,6 +12,11 @@ double pw_hole_m3s(double cd_area_m2, double pressure_pa, double density_kgm3);
 double pw_hole_cd_area_m2(double bore_m, double cd);
 /* Cd times area of the hole that lets out flow_m3s under head_m > 0: Q / sqrt(2 g h). */
 double pw_orifice_cd_area_m2(double flow_m3s, double head_m);
+/* Flow of a tap that gives full_m3s from need_m (> 0) of head up: the square root of the head's part below (Wagner,
+ * Shamir and Marks, J. Water Resour. Plann. Manage. 114(3), 1988, from memory); 0 at no head and under it. Below a
+ * twentieth of need_m a parabola with the root's value and slope there takes over (own form), so that the slope stays
+ * finite at zero. slope (m2/s) dq/dh: 0 where the flow is full or none. */
+double pw_tap_m3s(double full_m3s, double need_m, double head_m, double *slope);
 /* Ratio of leakage after and before a change of pressure: (after/before)^exponent; exponent 0.5 (fixed hole) .. 1.5
  * (soft pipe); both pressures > 0, else 0. */
 double pw_leak_ratio(double before_pa, double after_pa, double exponent);

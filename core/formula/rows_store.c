@@ -131,6 +131,12 @@ static pw_status orifice(pw_reckoning *r)
     return PW_OK;
 }
 
+static pw_status tap(pw_reckoning *r)
+{
+    r->out[0] = pw_tap_m3s(r->in[0], r->in[1], r->in[2], &r->out[1]);
+    return PW_OK;
+}
+
 static pw_status leak_ratio(pw_reckoning *r)
 {
     r->out[0] = pw_leak_ratio(r->in[0], r->in[1], r->in[2]);
@@ -323,6 +329,15 @@ static const pw_formula rows[] = {
      .out = {PW_GIVE("flow", FLOW, "with the head"), PW_GIVE_IN("slope", "m2/s", "dQ/dh")},
      .source = "Torricelli; the rounding is an own form",
      .work = orifice},
+    {.id = "tap",
+     .title = "Flow of a tap short of pressure",
+     .says = "Full flow from the needed head up, full sqrt(head / need) below; a parabola under a twentieth of it.",
+     .in = {PW_NEED("full flow", FLOW, 0, 10, "at the head that it needs and above"),
+            PW_NEED("need", LENGTH, 1e-3, 1e4, "head from which it gives its full flow"),
+            PW_NEED("head", LENGTH, -1e5, 1e5, "that there is over it")},
+     .out = {PW_GIVE("flow", FLOW, "that it gives"), PW_GIVE_IN("slope", "m2/s", "dQ/dh")},
+     .source = "Wagner, Shamir and Marks 1988, from memory; the parabola is an own form",
+     .work = tap},
     {.id = "leak ratio",
      .title = "Leakage after a change of pressure",
      .says = "(after / before)^exponent.",

@@ -66,6 +66,7 @@ static const say_row rows[] = {
     {"control.to-the-second", "{0} h {1} min {2} s"},
     {"control.until-released", "Sie bleibt gesperrt, bis sie von Hand freigegeben wird."},
     {"control.waits-apart", "Sie wartet noch {0}, weil gerade eine andere Pumpe gestartet ist."},
+    {"control.waits-at-most", "Sie wartet noch {0}, weil sie oft genug gestartet ist."},
     {"control.waits-power", "Sie wartet noch {0}, weil der Strom wiederkam."},
     {"control.warns", "Sie warnt: {0}{1?; Relais {1} ist geschlossen}."},
     {"control.who", "{0}{1? ({1})}"},

@@ -42,6 +42,7 @@ static const say_row rows[] = {
     {"day.hatching", "ein Fehler beginnt oder endet"},
     {"day.held-apart",
      "{0} sollte einschalten, wartet aber erst, weil gerade eine andere Pumpe gestartet ist{1?: {1}}"},
+    {"day.held-at-most", "{0} sollte einschalten, wartet aber erst, weil sie oft genug gestartet ist{1?: {1}}"},
     {"day.held-power", "{0} sollte einschalten, wartet aber erst, weil der Strom wiederkam{1?: {1}}"},
     {"day.held-rest", "{0} sollte einschalten, macht aber erst Pause{1?: {1}}"},
     {"day.highest", "Höchster irgendwo"},

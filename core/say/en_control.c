@@ -65,6 +65,7 @@ static const say_row rows[] = {
     {"control.to-the-second", "{0} h {1} min {2} s"},
     {"control.until-released", "It stays locked out until a person releases it."},
     {"control.waits-apart", "It waits for another {0}, because another pump has just started."},
+    {"control.waits-at-most", "It waits for another {0}, because it has started often enough."},
     {"control.waits-power", "It waits for another {0}, because the power came on."},
     {"control.warns", "It warns: {0}{1?; relay {1} is closed}."},
     {"control.who", "{0}{1? ({1})}"},

@@ -41,6 +41,7 @@ static const say_row rows[] = {
     {"day.gap-starts", "... {0} {0:start or stop is|starts, stops and the like are} left out ..."},
     {"day.hatching", "a fault begins or ends"},
     {"day.held-apart", "{0} would start, but waits first, because another pump has just started{1?: {1}}"},
+    {"day.held-at-most", "{0} would start, but waits first, because it has started often enough{1?: {1}}"},
     {"day.held-power", "{0} would start, but waits first, because the power came on{1?: {1}}"},
     {"day.held-rest", "{0} would start, but rests first{1?: {1}}"},
     {"day.highest", "Highest anywhere"},

@@ -10,6 +10,7 @@
 #include <string.h>
 
 #include "base/num.h"
+#include "sim/household.h"
 
 #define DAY_MS  INT64_C(86400000)
 #define HOUR_MS INT64_C(3600000)
@@ -48,6 +49,8 @@ typedef struct source_state {
     double week_mean; /* mean number of draws in a week */
     double pattern_mean;
     pw_random random;
+    bool by_day; /* the draws come from home, day by day */
+    pw_household home;
     /* trace */
     int64_t round;
     int32_t row;
@@ -178,6 +181,27 @@ static void pend_random(const pw_demand *demand, source_state *source)
     source->next.begins = true;
 }
 
+/* ---- days that differ ---- */
+
+static void pend_home(const pw_demand *demand, source_state *source)
+{
+    pw_home_draw draw;
+    source->next.t_ms = NEVER;
+    if (pw_household_next(demand, &source->home, &draw)) {
+        source->next =
+            (pending){.t_ms = draw.t_ms, .length_ms = draw.length_ms, .flow_m3s = draw.flow_m3s, .begins = true};
+    }
+}
+
+static bool begin_home(const pw_demand *demand, source_state *source, uint64_t seed, int32_t index)
+{
+    source->by_day = pw_household_begin(demand, seed, index, &source->home);
+    if (source->by_day) {
+        pend_home(demand, source);
+    }
+    return source->by_day;
+}
+
 static bool begin_random(const pw_demand *demand, source_state *source, uint64_t seed, int32_t index)
 {
     if (!(demand->flow_m3s.v > 0.0) || !(demand->duration_s.v > 0.0) || !(demand->per_day.v > 0.0)) {
@@ -199,6 +223,9 @@ static bool begin_random(const pw_demand *demand, source_state *source, uint64_t
     }
     if (!(source->week_mean > 0.0)) {
         return false;
+    }
+    if (pw_habits_known(&demand->habits)) {
+        return begin_home(demand, source, seed, index);
     }
     pw_random_seed(&source->random, seed, (uint64_t)index + 1);
     pend_random(demand, source);
@@ -373,6 +400,7 @@ void pw_demand_begin(const pw_site *site, uint64_t seed, pw_demand_state *state)
         case PW_DEMAND_DRAW: any = begin_draw(demand, source); break;
         case PW_DEMAND_RANDOM: any = begin_random(demand, source, seed, i); break;
         case PW_DEMAND_TRACE: any = begin_trace(demand, source); break;
+        case PW_DEMAND_HOUSEHOLD: any = begin_home(demand, source, seed, i); break;
         }
         if (!any) {
             source->next.t_ms = NEVER;
@@ -445,6 +473,8 @@ static pw_demand_change take_begin(const pw_demand *demand, int32_t index, pw_de
     if (demand->kind == PW_DEMAND_DRAW) {
         source->step++;
         pend_draw(demand, source);
+    } else if (source->by_day) {
+        pend_home(demand, source);
     } else {
         pend_random(demand, source);
     }

@@ -116,7 +116,7 @@ static void note_held(pw_sim *run)
     for (int32_t i = 0; i < run->outputs.event_count; i++) {
         const pw_control_event *event = &run->outputs.events[i];
         if (event->kind == PW_CONTROL_HELD) {
-            pw_sim_tell(run, PW_ENTRY_HELD, event->pump, event->sentence, (double)event->wait, 0.0);
+            pw_sim_tell(run, PW_ENTRY_HELD, event->pump, event->sentence, (double)event->held_by, 0.0);
         }
     }
 }

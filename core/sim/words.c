@@ -60,14 +60,6 @@ static pw_value because(pw_arena *arena, const pw_plant *plant, const pw_entry *
     return known ? pw_sentence_value(arena, settings, entry->sentence) : pw_named("");
 }
 
-static const char *held_id(const pw_entry *entry)
-{
-    if (entry->a == (double)PW_WAIT_POWER) {
-        return "day.held-power";
-    }
-    return entry->a == (double)PW_WAIT_APART ? "day.held-apart" : "day.held-rest";
-}
-
 static pw_fact pump_fact(pw_arena *arena, const pw_plant *plant, const pw_entry *entry)
 {
     const pw_value name = entry->item >= 0 ? pw_named(plant->site->pumps[entry->item].name) : pw_word("day.every-pump");
@@ -81,7 +73,7 @@ static pw_fact pump_fact(pw_arena *arena, const pw_plant *plant, const pw_entry 
                           pressure, why);
     case PW_ENTRY_LOCK: return pw_fact_of("day.lock", name, why);
     case PW_ENTRY_WARN: return pw_fact_of("day.warn", why);
-    case PW_ENTRY_HELD: return pw_fact_of(held_id(entry), name, why);
+    case PW_ENTRY_HELD: return pw_fact_of(pw_control_held_id((pw_sentence_kind)entry->a), name, why);
     case PW_ENTRY_RELEASE: return pw_fact_of("day.release", name);
     case PW_ENTRY_RETRY: return pw_fact_of("day.retry", name, why);
     case PW_ENTRY_DRY: return pw_fact_of("day.dry", name);

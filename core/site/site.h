@@ -70,8 +70,9 @@ typedef struct pw_pump {
     int32_t from, to; /* places */
     int32_t point_count;
     pw_curve_point curve[PW_MAX_CURVE];
-    pw_field speed;  /* fraction of the curve's speed, 1 as printed */
-    bool non_return; /* built-in or next to the pump */
+    pw_field speed;     /* fraction of the curve's speed, 1 as printed */
+    pw_field least_m3s; /* it may run for long at this and more; unknown where not given */
+    bool non_return;    /* built-in or next to the pump */
     pw_motor motor;
 } pw_pump;
 
@@ -153,7 +154,21 @@ typedef struct pw_sensor {
     int32_t window_from_s[8], window_to_s[8];
 } pw_sensor;
 
-typedef enum pw_demand_kind { PW_DEMAND_DRAW, PW_DEMAND_RANDOM, PW_DEMAND_TRACE } pw_demand_kind;
+typedef enum pw_demand_kind { PW_DEMAND_DRAW, PW_DEMAND_RANDOM, PW_DEMAND_TRACE, PW_DEMAND_HOUSEHOLD } pw_demand_kind;
+
+/* How the days of a demand differ. Household: what is not known is drawn with the seed, a home for each; random: what
+ * is not known makes no difference. */
+typedef struct pw_habits {
+    pw_field people;        /* household: number of persons */
+    pw_field daily_m3;      /* household: water of a day with somebody at home, without the long draws */
+    pw_field day_cv;        /* standard deviation of a day's level as a part of its mean */
+    pw_field weekend;       /* day at the weekend over day of the week */
+    pw_field season;        /* height of summer over depth of winter */
+    pw_field away;          /* part of the days with nobody at home */
+    pw_field away_s;        /* mean length of an absence */
+    pw_field long_per_year; /* household: long steady draws (hose, filling, watering) */
+    pw_field long_m3s, long_s;
+} pw_habits;
 
 typedef struct pw_demand {
     pw_demand_kind kind;
@@ -168,7 +183,8 @@ typedef struct pw_demand {
     uint8_t weekdays;     /* draw, random: bit 0 Monday .. bit 6 Sunday; 0x7f every day */
     pw_field per_day;     /* random: mean number a day */
     bool has_pattern;
-    double pattern[24]; /* random: relative rate by hour of day */
+    double pattern[24]; /* random, household: relative rate by hour of day */
+    pw_habits habits;   /* random, household */
     /* trace: flow holds from times_s[i] until times_s[i+1]; starts over after the last */
     int32_t trace_count;
     const double *trace_s, *trace_m3s;

@@ -297,6 +297,25 @@ static void doubt_switches(doubt *d)
     }
 }
 
+/* The least that a pump gives at work is what it gives just before it stops: a draw of that size keeps it there. */
+static void doubt_least_flows(doubt *d)
+{
+    const double stops_pa = pw_max(d->plant->cut_out_pa, d->plant->cut_in_pa);
+    for (int32_t i = 0; i < d->site->pump_count; i++) {
+        const pw_field *least = &d->site->pumps[i].least_m3s;
+        pw_duty duty;
+        if (!least->given || pw_model_duty(d->plant->model, d->arena, i, stops_pa, &duty, NULL) != PW_OK ||
+            !(duty.flow_m3s > 0.0) || duty.flow_m3s >= least->v) {
+            continue;
+        }
+        pw_warning_tell(d->problems, PW_CONFLICT, path(d, "pumps", i, "least flow"),
+                        pw_fact_of("check.pump-gives-at", pw_quantity(PW_DIM_FLOW, duty.flow_m3s),
+                                   pw_quantity(PW_DIM_PRESSURE, stops_pa)),
+                        pw_fact_of("check.at-least-flow", pw_quantity(PW_DIM_FLOW, least->v)),
+                        pw_fact_of("check.under-least-flow"));
+    }
+}
+
 static void doubt_bores(doubt *d)
 {
     const pw_site *site = d->site;
@@ -344,6 +363,7 @@ pw_status pw_size_doubts(pw_arena *arena, const pw_plant *plant, pw_problems *pr
     doubt_bores(d);
     doubt_vessels(d);
     doubt_switches(d);
+    doubt_least_flows(d);
     doubt_cut_out(d);
     doubt_ranges(d);
     return d->failed ? PW_MEMORY : PW_OK;

@@ -249,6 +249,14 @@ class Doubts(unittest.TestCase):
         self.assertIn("686 kPa", self.one("site.settings[1]", slip)[2])
         self.assertEqual(self.warnings((slip[0], "stop when pressure above 680 kPa")), [])
 
+    def test_least_flow(self):
+        """The duty at the cut-out of 400 kPa is 49.2 L/min (pumpwright duty)."""
+        motor = "    motor:\n      power: 1.1 kW"
+        row = self.one("site.pumps[0].least flow", (motor, "    least flow: 50 L/min\n" + motor))
+        self.assertIn("49.2 L/min of this pump at 400 kPa", row[1])
+        self.assertIn("at least 50 L/min", row[2])
+        self.assertEqual(self.warnings((motor, "    least flow: 49 L/min\n" + motor)), [])
+
     def test_range_of_a_sensor(self):
         """A reading sticks at the ends of the range: a threshold beyond them is never passed."""
         row = self.one("site.settings[1]", ("from: 0 kPa, to: 1000 kPa", "from: 0 kPa, to: 390 kPa"))

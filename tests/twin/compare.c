@@ -90,6 +90,7 @@ static void judge(const pw_plant *plant, const pw_daybook *book, const plain_res
     equal(v, "burnt or not", book->burnt_ms < 0, plain->burnt_ms < 0);
     equal(v, "lock outs", book->lock_count, plain->locks);
     equal(v, "starts", t->starts, plain->starts);
+    equal(v, "laws", 0, plain->law_breaches);
 }
 
 static bool settings_among(const pw_run_options *options)
@@ -134,6 +135,11 @@ void twin_compare(pw_arena *arena, const pw_plant *plant, const pw_run_options *
                1e-3 * plain.pressure_max_pa, v.worst, v.what,
                ((double)(clock() - begun) / CLOCKS_PER_SEC - eventful_s) / fmax(eventful_s, 1e-4),
                v.good ? "same" : "DIFFERENT");
+        if (plain.law_breaches > 0) {
+            printf("    %lld of %lld looks at the laws differ, first: %s\n", (long long)plain.law_breaches,
+                   (long long)plain.law_checks, plain.law);
+        }
+        sum->laws += plain.law_checks;
         sum->same += v.good ? 1 : 0;
         sum->apart += v.good ? 0 : 1;
         sum->worst = v.good ? fmax(sum->worst, v.worst) : sum->worst;
@@ -144,7 +150,7 @@ void twin_compare(pw_arena *arena, const pw_plant *plant, const pw_run_options *
 
 int twin_end(const tally *sum)
 {
-    printf("%d same (worst %.2f of the bound), %d different, %d left out\n", sum->same, sum->worst, sum->apart,
-           sum->left_out);
-    return sum->apart > 0 || sum->same == 0;
+    printf("%d same (worst %.2f of the bound), %d different, %d left out, %lld looks at the laws\n", sum->same,
+           sum->worst, sum->apart, sum->left_out, (long long)sum->laws);
+    return sum->apart > 0 || sum->same == 0 || sum->laws == 0;
 }

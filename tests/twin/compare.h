@@ -24,6 +24,7 @@
 
 typedef struct tally {
     int32_t same, apart, left_out;
+    int64_t laws; /* looks at the plain simulation's own laws */
     double worst; /* part of a bound that a day that agrees took up */
 } tally;
 

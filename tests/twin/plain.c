@@ -5,7 +5,9 @@
 
 #include "base/num.h"
 #include "plain_impl.h"
-#include "formula/thermal.h"
+#include "plain_laws.h"
+
+enum { LAWS_EVERY = 50 }; /* steps from one look at the laws to the next */
 
 /* ---- faults ---- */
 
@@ -106,24 +108,18 @@ static void count_start(plain *p, int32_t pump)
     p->out->pump_starts[pump]++;
 }
 
-static pw_thermal thermal_of(const pw_motor *motor)
-{
-    return (pw_thermal){motor->full_load_a.v, motor->service_factor.v, motor->heat_time_s.v, motor->cool_time_s.v};
-}
-
 static void start(plain *p, int32_t i)
 {
     const pw_motor *motor = &p->site->pumps[i].motor;
     const pw_condition *c = &p->condition;
-    const pw_thermal thermal = thermal_of(motor);
     p->empty[i] = p->empty[i] || (c->drains_s[i] > 0.0 && (double)(p->t_ms - p->rest_ms[i]) >= 1e3 * c->drains_s[i]);
     const bool one_phase = c->phase_lost && motor->phases == 3;
     if (c->supply >= 1.0 && c->sag[i] >= 1.0 && !one_phase) {
-        p->inrush[i] = pw_thermal_start(&thermal, motor->locked_rotor_a.v, motor->start_time_s.v);
+        p->inrush[i] = plain_start_heat(motor);
         p->heat[i] += p->inrush[i];
     } else {
         const double v = p->site->supply_v.v / motor->voltage_v.v * c->supply * c->sag[i];
-        const double takes_s = pw_motor_start_s(motor->start_time_s.v, v);
+        const double takes_s = plain_start_s(motor, v);
         p->stuck[i] = one_phase || !(takes_s < 1e6) || pw_model_stalls(p->plant->model, i, c->supply);
         p->up_ms[i] = p->stuck[i] ? INT64_MAX : p->t_ms + 1 + (int64_t)(1e3 * takes_s);
     }
@@ -273,14 +269,14 @@ static double first_pressure(const plain *p, const pw_moment *m)
 static void warm(plain *p, int32_t i, double h_s)
 {
     const pw_moment *m = &p->moment;
-    pw_water water;
-    (void)pw_water_at(p->site->water_c.v, &water);
-    const double volume = p->site->design.casing_m3.v, cp = water.density_kgm3 * water.cp_jkgk;
+    const double density = plain_density_kgm3(p->site->water_c.v);
+    const double volume = p->site->design.casing_m3.v,
+                 cp = density * 4185.0; /* J/kgK, within 0.3 % from 5 to 60 degC */
     const double flow = m->pump_m3s[i], over = p->inside_c[i] - p->site->water_c.v;
     double heat_w = 0.0;
     if (p->drive.speed[i] > 0.0 && m->pump_wet[i] >= 0.9 && !p->empty[i]) {
         const double head = pw_model_inside_m(p->plant->model, &p->condition, i, 1.0, flow);
-        heat_w = fmax(m->shaft_w[i] - fmax(water.density_kgm3 * PW_G * flow * head, 0.0), 0.0);
+        heat_w = fmax(m->shaft_w[i] - fmax(density * PW_G * flow * head, 0.0), 0.0);
         const double boils_c = pw_model_boiling_c(p->plant->model, head);
         p->inside_c[i] = fmin(p->inside_c[i], boils_c);
     }
@@ -327,11 +323,10 @@ static void advance(plain *p, double h_s, int32_t depth)
     gather(p, &p->moment, 0.5 * h_s);
     for (int32_t i = 0; i < p->site->pump_count; i++) {
         const pw_motor *motor = &p->site->pumps[i].motor;
-        const pw_thermal thermal = thermal_of(motor);
         const double current = 0.5 * (p->moment.current_a[i] + end.current_a[i]);
-        p->heat[i] = pw_thermal_step(&thermal, p->heat[i], p->drive.speed[i] > 0.0 ? current : 0.0,
-                                     p->drive.speed[i] > 0.0, h_s);
-        const double winding = pw_winding_c(&thermal, p->heat[i], p->site->water_c.v, motor->winding_rise_k.v);
+        const bool runs = p->drive.speed[i] > 0.0;
+        p->heat[i] = plain_heat(motor, p->heat[i], runs ? current : 0.0, runs, h_s);
+        const double winding = plain_winding_c(p, motor, p->heat[i]);
         p->out->winding_max_c = fmax(p->out->winding_max_c, winding);
         burn(p, i, winding);
         warm(p, i, h_s);
@@ -364,9 +359,8 @@ static void control(plain *p)
     }
     for (int32_t i = 0; i < pumps; i++) {
         const pw_motor *motor = &p->site->pumps[i].motor;
-        const pw_thermal thermal = thermal_of(motor);
         inputs[sensors + i] = p->moment.current_a[i];
-        inputs[sensors + pumps + i] = pw_winding_c(&thermal, p->heat[i], p->site->water_c.v, motor->winding_rise_k.v);
+        inputs[sensors + pumps + i] = plain_winding_c(p, motor, p->heat[i]);
     }
     for (int32_t i = sensors + 2 * pumps; i < p->plant->signal_count; i++) {
         const bool volts = p->plant->signals[i].kind == PW_SIGNAL_SUPPLY;
@@ -449,6 +443,9 @@ static void tick(plain *p)
     if (follow(p)) {
         look(p, p->y, &p->moment);
         plain_move_switches(p);
+    }
+    if (p->t_ms / p->step_ms % LAWS_EVERY == 0) {
+        plain_laws(p);
     }
     const double before_pa = first_pressure(p, &p->moment);
     advance(p, (double)p->step_ms * 1e-3, 0);

@@ -2,8 +2,8 @@
 """Every fault on every example site: who sees it. Prints one table, and fails when a site cannot be proved.
 
 usage: sites_table.py PUMPWRIGHT SITE.yaml...
-A cell has one letter for each severity, mild to severe: S stopped, L stopped too late, T told, - never seen, . no harm;
-settings mistyped: R refused, W warned of.
+A cell has one letter for each severity, mild to severe: S stopped, L stopped too late, T told, - never seen, . no harm,
+o no harm as long as the stores last, P protection lost; settings mistyped: R refused, W warned of.
 """
 import json
 import os
@@ -11,7 +11,8 @@ import subprocess
 import sys
 
 LETTERS = {"stopped": "S", "stopped too late": "L", "seen, not stopped": "T", "never seen": "-", "not seen, no harm": ".",
-           "refused as typed": "R", "warned of as typed": "W"}
+           "refused as typed": "R", "warned of as typed": "W",
+           "protection lost": "P", "no harm within the horizon": "o"}
 
 
 def prove(program, site):
@@ -35,8 +36,8 @@ def main(program, *sites):
     print(" " * 28 + " ".join(n.ljust(wide) for n in names))
     for what, cells in rows.items():
         print(what.ljust(28) + " ".join(cells.get(n, "").ljust(wide) for n in names))
-    print("S stopped, L stopped too late, T told, - never seen, . no harm, R refused as typed, W warned of as typed; "
-          "within one day of its onset")
+    print("S stopped, L stopped too late, T told, - never seen, . no harm, o lives on its stores, P protection lost,\n"
+          "R refused as typed, W warned of as typed; within one day of its onset")
     print(f"{len(rows)} faults on {len(names)} sites, {tried} trials")
     return 0 if len(rows) >= 30 else 1
 

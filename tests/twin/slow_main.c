@@ -39,7 +39,7 @@ int main(int argc, char **argv)
     }
     const size_t size = (size_t)256 << 20;
     void *memory = malloc(size);
-    tally sum = {0, 0, 0, 0.0};
+    tally sum = {.same = 0};
     for (size_t i = 0; i < sizeof courses / sizeof courses[0]; i++) {
         const course *c = &courses[i];
         static pw_problems problems;

@@ -249,8 +249,9 @@ static inline void say_sentence(maker *m, pw_sentence_kind kind)
         say(m, pick(m, 2) ? "share the work between bore pump and feed pump"
                           : "share the work between feed pump, bore pump");
         if (pick(m, 3)) {
-            say(m, pick(m, 2) ? " and change over at every stop" : " and change over every ");
-            if (m->at[-1] == ' ') {
+            const bool every_stop = pick(m, 2) != 0;
+            say(m, every_stop ? " and change over at every stop" : " and change over every ");
+            if (!every_stop) {
                 say_time(m);
             }
         }
@@ -266,6 +267,10 @@ static inline void say_sentence(maker *m, pw_sentence_kind kind)
         say(m, " after power on");
         return;
     case PW_SENTENCE_KEEP_LOCKS: say(m, "keep lock outs over a power cut"); return;
+    case PW_SENTENCE_AT_MOST:
+        say(m, pick(m, 2) ? "start at most 1 time in " : "start at most 3600 times in ");
+        say_time(m);
+        return;
     case PW_SENTENCE_LEAST_RUN:
         say(m, "run at least ");
         say_time(m);

@@ -46,7 +46,7 @@ static void oracle_begin(oracle *o, const pw_settings *settings)
 static void oracle_tell(oracle *o, int kind, int sentence)
 {
     o->out->events[o->out->event_count++] =
-        (pw_control_event){(pw_control_event_kind)kind, 0, (int16_t)sentence, PW_WAIT_NONE};
+        (pw_control_event){(pw_control_event_kind)kind, 0, (int16_t)sentence, PW_SENTENCE_COUNT};
 }
 
 static bool oracle_ignored(const oracle *o, const pw_term *term, int64_t now, bool fresh)

@@ -182,7 +182,8 @@ static void check_together(const pw_table *table, const watchful *w, const pw_ou
 {
     for (int32_t p = 0; pumps == 2 && p < 2; p++) {
         bool starts = w[p].started_at == t;
-        assert_true(!starts || w[1 - p].started_at < 0 || t - w[1 - p].started_at >= (int64_t)table->apart_ms ||
+        assert_true(!starts || w[1 - p].started_at < 0 ||
+                    t - w[1 - p].started_at >= (int64_t)table->pumps[p].set[PW_SENTENCE_APART].ms ||
                     w[1 - p].started_at > t);
         int32_t role = pw_control_role(table, &slow, p);
         assert_true(role < 0 || role != pw_control_role(table, &slow, 1 - p));
@@ -204,12 +205,12 @@ static void check_invariants(watchful *w, const pw_pump_table *table, const pw_o
         assert_true(each[event->kind] <= 1);
         seen[event->kind]++;
         if (event->kind == PW_CONTROL_STARTED) {
-            assert_true(w->stopped_at < 0 || t - w->stopped_at >= (int64_t)table->rest_ms);
+            assert_true(w->stopped_at < 0 || t - w->stopped_at >= (int64_t)table->set[PW_SENTENCE_REST].ms);
             w->started_at = t;
         }
         w->stop_by_lock = w->stop_by_lock || event->kind == PW_CONTROL_LOCKED;
         if (event->kind == PW_CONTROL_STOPPED) {
-            assert_true(w->stop_by_lock || t - w->started_at >= (int64_t)table->least_run_ms);
+            assert_true(w->stop_by_lock || t - w->started_at >= (int64_t)table->set[PW_SENTENCE_LEAST_RUN].ms);
             w->stopped_at = t;
         }
     }

@@ -89,7 +89,7 @@ static void drive_all(const char *const *sentences, uint32_t epoch)
     assert_int_equal(pw_table_build(&arena, settings, NULL, &table, &kit_problems), PW_OK);
     pw_control_begin(table, &levels[0], epoch);
     moments = locked_moments = unlocked = 0;
-    drive(table, 0, epoch, (seen){.keeps = table->pumps[0].keeps_locks});
+    drive(table, 0, epoch, (seen){.keeps = table->pumps[0].set[PW_SENTENCE_KEEP_LOCKS].there});
     print_message("%lld moments, %lld locked out, %lld released: %s\n", (long long)moments, (long long)locked_moments,
                   (long long)unlocked, sentences[2]);
     assert_true(moments == 1111110);

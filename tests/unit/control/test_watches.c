@@ -48,6 +48,37 @@ static void starts_reach_counts_a_rolling_window(void **state)
     }
 }
 
+/* Two starts in 1 h: the third waits until the first is 1 h old, and is told once. */
+static void a_start_too_many_waits(void **state)
+{
+    (void)state;
+    static const char *const settings[] = {"start when pressure below 250 kPa", "stop when pressure above 400 kPa",
+                                           "start at most 2 times in 1 h", NULL};
+    FOR_EACH_EPOCH(b, settings)
+    {
+        b.in[P_PRESSURE] = 450e3;
+        cycle(1 * MIN);
+        cycle(31 * MIN);
+        kit_clear(&b);
+        kit_set(&b, 45 * MIN, P_PRESSURE, 200e3);
+        assert_false(b.out.run[0]);
+        assert_int_equal(b.event_count, 1);
+        assert_int_equal(b.events[0].kind, PW_CONTROL_HELD);
+        assert_string_equal(pw_control_held_id(b.events[0].held_by), "day.held-at-most");
+        kit_to(&b, 61 * MIN - 1);
+        assert_false(b.out.run[0]);
+        kit_to(&b, 61 * MIN);
+        assert_true(b.out.run[0]);
+        kit_set(&b, 62 * MIN, P_PRESSURE, 450e3);
+        kit_clear(&b);
+        kit_set(&b, 63 * MIN, P_PRESSURE, 200e3); /* 31 and 61 min: until the one of 31 min is out of the window */
+        kit_to(&b, 91 * MIN - 1);
+        assert_false(b.out.run[0]);
+        kit_to(&b, 91 * MIN);
+        assert_true(b.out.run[0]);
+    }
+}
+
 /* 1,800 in the window: the 1,799th start does nothing, the 1,800th locks; also after the ring has gone round and the
  * clock wrapped. */
 static void the_largest_limit(void **state)
@@ -291,6 +322,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(starts_reach_counts_a_rolling_window),
+        cmocka_unit_test(a_start_too_many_waits),
         cmocka_unit_test(the_largest_limit),
         cmocka_unit_test(old_starts_do_not_come_back),
         cmocka_unit_test(running_for_counts_from_the_last_start),

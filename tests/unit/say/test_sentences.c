@@ -32,7 +32,7 @@ static void english_is_the_language_of_the_sheet(void **state)
         m.plain = i % 2 == 1;
         if (!m.plain && pick(&m, 3) == 0)
             say(&m, "bore pump: ");
-        say_sentence(&m, (pw_sentence_kind)pick(&m, PW_SENTENCE_RETRY + 1));
+        say_sentence(&m, (pw_sentence_kind)pick(&m, PW_SENTENCE_COUNT));
         say(&m, "");
         pw_arena arena = kit_arena();
         pw_settings *settings = NULL;
