@@ -433,7 +433,7 @@ static void the_manual_is_right(void **state)
     }
     fclose(file);
     assert_true(sentences >= PW_SENTENCE_COUNT); /* and each action */
-    assert_true(conditions >= PW_TERM_COUNT); /* each form at least once */
+    assert_true(conditions >= PW_TERM_COUNT);    /* each form at least once */
 }
 
 /* Every number by the name of its form, in the sequence of the text: all forms that read one. */
@@ -457,6 +457,7 @@ static void each_number_has_its_name(void **state)
         "start pumps at least 7 s apart",
         "release by itself after 1 d",
         "keep lock outs over a power cut",
+        "start at most 6 times in 2 h",
         NULL};
     static const char wanted[] =
         "0 pressure 36 psi; 0 wait 1.5 s; "
@@ -464,7 +465,8 @@ static void each_number_has_its_name(void **state)
         "2 starts 7; 2 window 10 min; 2 in a row 3; 3 running 40 min; 3 from 06:30; 3 to 22:00; 4 retries 2; "
         "5 supply 190 V; 5 current 7.5 A; 5 winding 120 degC; 5 stopped 2 d; 6 level 0.4 m; 6 locked out 3 min; "
         "7 wait 20 s; 8 pressure 100 kPa; 8 ignore 15 s; 9 rest 30 s; 10 run at least 1 min; 11 run on 5 s; "
-        "12 wait 1 min; 12 wait 2 2 h; 12 times 5; 12 pressure 90 kPa; 13 apart 7 s; 14 wait 1 d; ";
+        "12 wait 1 min; 12 wait 2 2 h; 12 times 5; 12 pressure 90 kPa; 13 apart 7 s; 14 wait 1 d; 16 starts 6; 16 "
+        "window 2 h; ";
     char got[1200] = "";
     pw_arena arena = kit_arena();
     const pw_settings *settings = kit_plain(&arena, sentences);
