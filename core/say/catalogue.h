@@ -23,7 +23,7 @@ void say_template_put(pw_text *text, const pw_voice *voice, const pw_fact *fact,
 #define SAY_AREAS(X)                                                                                              \
     X(base)                                                                                                       \
     X(advice)                                                                                                     \
-    X(check) X(cli) X(control) X(day) X(door) X(faults) X(input) X(look) X(paper) X(propose) X(prove) X(sentence) \
+    X(check) X(cli) X(control) X(day) X(diagnose) X(door) X(faults) X(input) X(look) X(paper) X(propose) X(prove) X(sentence) \
         X(sheet) X(size)
 
 #define SAY_X(area) extern const say_catalogue say_en_##area, say_de_##area;
