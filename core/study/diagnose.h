@@ -8,7 +8,7 @@
  *
  * The mean over the severity is what a hypothesis pays for being able to fit much (Bayesian evidence; MacKay,
  * Information Theory, Inference, and Learning Algorithms, 2003, ch. 28, from memory). Spread: of the windows simulated,
- * of the pump's curve, of the instrument. What people draw is known roughly only: it is scaled by five factors with the
+ * of the pump's curve, of the instrument. What people draw is known roughly only: it is scaled by three factors with the
  * weights of Gauss and Hermite (Abramowitz and Stegun 25.4.46, for the normal distribution).
  *
  * What holds

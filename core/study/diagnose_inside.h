@@ -4,7 +4,7 @@
 
 #include "study/diagnose.h"
 
-enum { PW_USES = 5 }; /* factors on what people draw */
+enum { PW_USES = 3 }; /* factors on what people draw */
 extern const double pw_use_factor[PW_USES], pw_use_weight[PW_USES];
 
 /* A reading on the scale on which its spread is about the same everywhere:

@@ -8,14 +8,14 @@
  * size use differs by a factor of about two either way (own choice; docs/diagnosis.md). */
 #define USE_SPREAD 0.35
 
-/* exp(USE_SPREAD x) at the five nodes of Gauss and Hermite for the normal distribution: x = 0, +-sqrt(5 -+ sqrt(10)),
- * the roots of He5, with weights 5! / (5 He4(x))^2 (Abramowitz and Stegun 25.4.46, from memory; moments tested). */
-const double pw_use_factor[PW_USES] = {0.367901697, 0.622215264, 1.0, 1.60716083, 2.71811739};
-const double pw_use_weight[PW_USES] = {0.0112574113, 0.222075922, 0.533333333, 0.222075922, 0.0112574113};
+/* exp(USE_SPREAD x) at the three nodes of Gauss and Hermite for the normal distribution: x = 0, +-sqrt(3), the roots of
+ * He3 (Abramowitz and Stegun 25.4.46, from memory; moments tested). */
+const double pw_use_factor[PW_USES] = {0.545409831, 1.0, 1.83348363};
+const double pw_use_weight[PW_USES] = {1.0 / 6.0, 2.0 / 3.0, 1.0 / 6.0};
 
 static const int64_t hour_ms = 3600000, day_ms = 24 * (int64_t)3600000;
 
-enum { FEWEST_WINDOWS = 2, MOST_WINDOWS = 6 };
+enum { FEWEST_WINDOWS = 2, MOST_WINDOWS = 4 };
 
 /* ---- the plants ---- */
 
@@ -79,9 +79,10 @@ static bool ask_to_stop(void *user, double done)
     return bench->options->cancelled != NULL && bench->options->cancelled(bench->options->user, pw_min(part, 1.0));
 }
 
-/* A simulation under the supposition, brought to where all of its fault has come about and the first fill is past. */
+/* A simulation under the supposition, brought to where all of its fault has come about and the first fill is past. One
+ * that hunts stops there: tally->hunts, and the present time is less than *now_ms. */
 static pw_status settle(pw_bench *bench, pw_arena *arena, const pw_plant *plant, const pw_supposed *supposed,
-                        pw_sim **out, int64_t *now_ms, pw_problems *problems)
+                        pw_sim **out, pw_tally **tally, int64_t *now_ms, pw_problems *problems)
 {
     const pw_sim_options how = {
         .seed = bench->seed, .keep = bench->keep, .cancelled = ask_to_stop, .user = bench, .reference_pa = 0.0};
@@ -93,8 +94,13 @@ static pw_status settle(pw_bench *bench, pw_arena *arena, const pw_plant *plant,
         status = pw_sim_befall(*out, arena, &supposed->fault, problems);
     }
     *now_ms = (*now_ms + day_ms - 1) / day_ms * day_ms; /* windows begin at midnight */
-    if (status == PW_OK)
+    *tally = status == PW_OK ? pw_tally_new(arena, *out) : NULL;
+    if (status == PW_OK && *tally == NULL)
+        status = pw_problem_add(problems, PW_MEMORY, "", "", "", "");
+    if (status == PW_OK) {
+        pw_sim_attach(*out, &(*tally)->observer);
         status = pw_sim_advance(*out, *now_ms, problems);
+    }
     bench->simulated_ms += *now_ms;
     return status;
 }
@@ -123,33 +129,37 @@ static double of_running(double run_s)
     return pw_log(run_s + 5.0);
 }
 
-static pw_status count_windows(pw_bench *bench, pw_arena *arena, const pw_reading *reading, pw_sim *sim, int64_t now_ms,
-                               int32_t windows, pw_windows *out, pw_problems *problems)
+/* It would have gone on like that: the starts of its worst hour, in each hour. */
+static void count_hunting(const pw_reading *reading, const pw_sim *sim, const pw_pump_totals *pump, pw_windows *out)
+{
+    const double share = pump->run_s / pw_max((double)pw_sim_time_ms(sim) / 1000.0, 1.0);
+    const double y[2] = {of_starts((double)pump->most_starts_in_hour * reading->over_s / 3600.0),
+                         of_running(share * reading->over_s)};
+    add_window(out, y);
+}
+
+static pw_status count_windows(pw_bench *bench, const pw_reading *reading, pw_sim *sim, const pw_tally *tally,
+                               int64_t now_ms, int32_t windows, pw_windows *out, pw_problems *problems)
 {
     const int64_t length_ms = (int64_t)(reading->over_s * 1000.0);
-    pw_tally *tally = pw_tally_new(arena, sim);
     pw_pump_totals before[PW_MAX_PUMPS], after[PW_MAX_PUMPS];
-    if (tally == NULL)
-        return pw_problem_add(problems, PW_MEMORY, "", "", "", "");
-    pw_sim_attach(sim, &tally->observer);
     pw_tally_pumps(tally, sim, before);
-    for (int32_t i = 0; i < windows; i++) {
+    for (int32_t i = 0; i < windows && !tally->hunts; i++) {
         const pw_status status = pw_sim_advance(sim, now_ms + length_ms, problems);
         if (status != PW_OK)
             return status;
         pw_tally_pumps(tally, sim, after);
-        /* one that hunts was stopped: it would have gone on like that */
-        const double share = (double)(pw_sim_time_ms(sim) - now_ms) / (double)length_ms;
-        const double longer = 1.0 / pw_max(share, 1e-6);
         const pw_pump_totals *a = &before[reading->pump], *b = &after[reading->pump];
-        const double y[2] = {of_starts((double)(b->starts - a->starts) * longer),
-                             of_running((b->run_s - a->run_s) * longer)};
-        add_window(out, y);
-        if (tally->hunts)
-            break;
+        const double y[2] = {of_starts((double)(b->starts - a->starts)), of_running(b->run_s - a->run_s)};
+        if (!tally->hunts)
+            add_window(out, y);
         memcpy(before, after, sizeof before);
         now_ms += length_ms;
         bench->simulated_ms += length_ms;
+    }
+    if (out->count == 0) {
+        pw_tally_pumps(tally, sim, after);
+        count_hunting(reading, sim, &after[reading->pump], out);
     }
     return PW_OK;
 }
@@ -174,6 +184,7 @@ static pw_status watch_gauge(pw_bench *bench, pw_arena *arena, const pw_reading 
     enum { PARTS = 8, MOST_PARTS = 800 };
     stop_seen seen = {.observer = {.event = at_stop}};
     pw_sim *off = NULL;
+    now_ms = pw_sim_time_ms(sim); /* less when it hunts */
     pw_sim_attach(sim, &seen.observer);
     pw_status status = pw_sim_advance(sim, now_ms + 2 * day_ms, problems);
     pw_sim_detach(sim, &seen.observer);
@@ -215,6 +226,7 @@ pw_status pw_bench_repeat(pw_bench *bench, pw_arena *arena, const pw_reading *re
     const size_t mark = pw_arena_mark(arena);
     const pw_plant *plant = reading->kind == PW_READING_COUNTERS ? bench->usual[use] : bench->quiet;
     pw_sim *sim = NULL;
+    pw_tally *tally = NULL;
     int64_t now_ms = 0;
     memset(out, 0, sizeof *out);
     bench->made++;
@@ -222,14 +234,14 @@ pw_status pw_bench_repeat(pw_bench *bench, pw_arena *arena, const pw_reading *re
     if (supposed->more_use != 1.0 && reading->kind == PW_READING_COUNTERS)
         status = build(arena, bench->site, pw_use_factor[use] * supposed->more_use, &plant, problems);
     if (status == PW_OK)
-        status = settle(bench, arena, plant, supposed, &sim, &now_ms, problems);
+        status = settle(bench, arena, plant, supposed, &sim, &tally, &now_ms, problems);
     if (status == PW_OK && pw_reading_is_gauge(reading->kind)) {
         status = watch_gauge(bench, arena, reading, sim, now_ms, out, problems);
     } else if (status == PW_OK) {
-        const double fit = 6.0 * 86400.0 / reading->over_s;
+        const double fit = 4.0 * 86400.0 / reading->over_s;
         const int32_t windows =
             reading->kind == PW_READING_QUIET ? FEWEST_WINDOWS : (int32_t)pw_clamp(fit, FEWEST_WINDOWS, MOST_WINDOWS);
-        status = count_windows(bench, arena, reading, sim, now_ms, windows, out, problems);
+        status = count_windows(bench, reading, sim, tally, now_ms, windows, out, problems);
     }
     pw_arena_back(arena, mark);
     return status;
@@ -241,9 +253,10 @@ pw_status pw_bench_drawdown(pw_bench *bench, pw_arena *arena, int32_t pump, doub
     const pw_supposed little = {
         .fault = {.kind = PW_FAULT_SLOW_LEAK, .severity = 0.01 * bench->quiet->full_m3s, .where = -1}, .more_use = 1.0};
     pw_sim *sim = NULL;
+    pw_tally *warm = NULL;
     int64_t now_ms = 0;
     *out_m3 = 0.0;
-    pw_status status = settle(bench, arena, bench->quiet, &little, &sim, &now_ms, problems);
+    pw_status status = settle(bench, arena, bench->quiet, &little, &sim, &warm, &now_ms, problems);
     stop_seen seen = {.observer = {.event = at_stop}};
     if (status != PW_OK)
         return status;
