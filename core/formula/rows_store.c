@@ -73,6 +73,15 @@ static pw_status volume_for_starts(pw_reckoning *r)
     return PW_OK;
 }
 
+static pw_status quiet_counters(pw_reckoning *r)
+{
+    if (r->in[1] > r->in[2])
+        return pw_problem_add(r->problems, PW_CONFLICT, "given.ran", NULL, "at most the time that it took", NULL);
+    r->out[0] = pw_cycle_leak_m3s(r->in[0], r->in[1], r->in[2]);
+    r->out[1] = pw_cycle_drawdown_m3(r->in[0], r->in[1], r->in[2], r->in[3]);
+    return PW_OK;
+}
+
 static pw_status check_band(pw_reckoning *r, double on_pa, double off_pa)
 {
     return on_pa < off_pa ? PW_OK : pw_rows_complain(r, PW_CONFLICT, "given.cut-in", NULL, "below the cut-out", NULL);
@@ -308,6 +317,17 @@ static const pw_formula rows[] = {
              PW_GIVE("most starts", RATE, "of any leak")},
      .source = "water balance, own derivation",
      .work = leaks_of_limits},
+    {.id = "quiet counters",
+     .title = "Leak and drawdown from counters",
+     .says = "Nothing drawn: leak Q ran / over, drawdown (Q - leak) ran / starts.",
+     .in = {PW_NEED("pump flow", FLOW, 0, 100, "Q, mean while it runs"),
+            PW_NEED("ran", TIME, 0, 1e10, "running time since the reset"),
+            PW_NEED("over", TIME, 1e-3, 1e10, "time since the reset"),
+            PW_NEED("starts", NONE, 0, 1e9, "since the reset")},
+     .out = {PW_GIVE("leak", FLOW, "that leaves while nothing is drawn"),
+             PW_GIVE("drawdown", VOLUME, "between a stop and the next start")},
+     .source = "own derivation, balance of mass",
+     .work = quiet_counters},
     {.id = "vessel leak time",
      .title = "Time for a hole to take a vessel down",
      .says = "Isothermal gas law and the outflow of the hole, integrated.",

@@ -141,6 +141,17 @@ double pw_cycle_volume_m3(double pump_m3s, double starts_hz)
     return starts_hz > 0.0 ? pump_m3s / (4.0 * starts_hz) : PW_INF;
 }
 
+double pw_cycle_leak_m3s(double pumped_m3s, double ran_s, double over_s)
+{
+    return pumped_m3s * ran_s / over_s;
+}
+
+double pw_cycle_drawdown_m3(double pumped_m3s, double ran_s, double over_s, double starts)
+{
+    const double leak_m3s = pw_cycle_leak_m3s(pumped_m3s, ran_s, over_s);
+    return starts > 0.0 ? (pumped_m3s - leak_m3s) * ran_s / starts : PW_INF;
+}
+
 double pw_vessel_leak_time_s(double volume_m3, double precharge_pa, double atmosphere_pa, double density_kgm3,
                              double cd_area_m2, double high_pa, double low_pa)
 {

@@ -49,6 +49,13 @@ double pw_cycle_long_run_m3s(double usable_m3, double pump_m3s, double run_s);
 /* Volume needed so that there are never more starts than starts_hz: Q/(4 starts). */
 double pw_cycle_volume_m3(double pump_m3s, double starts_hz);
 
+/* From counters read after a time in which nothing was drawn (own derivation, balance of mass): what leaves,
+ *   pumped ran / over   (pumped_m3s: mean flow while the pump runs; over_s > 0),
+ * and what the vessel gives between a stop and the next start,
+ *   (pumped - leak) ran / starts; PW_INF without a start. */
+double pw_cycle_leak_m3s(double pumped_m3s, double ran_s, double over_s);
+double pw_cycle_drawdown_m3(double pumped_m3s, double ran_s, double over_s, double starts);
+
 /* Time for a hole (cd_area_m2) to take an isothermal healthy vessel from high to low (both >= precharge and > 0), s;
  * Simpson on a smooth integrand, error below 1e-6. */
 double pw_vessel_leak_time_s(double volume_m3, double precharge_pa, double atmosphere_pa, double density_kgm3,

@@ -41,7 +41,7 @@ typedef struct command_run {
 static bool has_papers(cli_command command)
 {
     return command == CLI_CHECK || command == CLI_DUTY || command == CLI_SIZE || command == CLI_RUN ||
-           command == CLI_PROVE;
+           command == CLI_PROVE || command == CLI_DIAGNOSE;
 }
 
 static cli_exit write_file(const char *path, const char *bytes, size_t length, bool quiet)

@@ -133,6 +133,22 @@ static bool add_fault(cli_options *out, const char *value)
     return true;
 }
 
+static bool add_gauge(cli_options *out, const char *value)
+{
+    cli_gauge parts;
+    if (!cli_gauge_split(value, &parts)) {
+        cli_tell(pw_fact_of("cli.wants-gauge", pw_named(value)));
+        return false;
+    }
+    if (out->gauge_count == CLI_MAX_GAUGES) {
+        cli_tell(pw_fact_of("cli.too-many-gauges", pw_count(CLI_MAX_GAUGES)));
+        return false;
+    }
+    out->gauges[out->gauge_count] = value;
+    out->gauge_count++;
+    return true;
+}
+
 /* PATH=VALUE, each path once. */
 static bool add_set(cli_options *out, const char *value)
 {
@@ -177,6 +193,11 @@ static bool take_option(cli_option option, const char *value, cli_options *out)
     case CLI_OPTION_RELEASE: out->release = value; return true;
     case CLI_OPTION_RESET: out->reset = value; return true;
     case CLI_OPTION_HORIZON: out->horizon = value; return true;
+    case CLI_OPTION_STARTS: return read_number(word, value, 0, 1000000000, &out->starts);
+    case CLI_OPTION_RAN: out->ran = value; return true;
+    case CLI_OPTION_OVER: out->over = value; return true;
+    case CLI_OPTION_UNDRAWN: out->undrawn = true; return true;
+    case CLI_OPTION_GAUGE: return add_gauge(out, value);
     case CLI_OPTION_CATALOGUE: out->catalogue = value; return true;
     case CLI_OPTION_PUMP: out->pump = value; return true;
     case CLI_OPTION_EXPLAIN: out->explain = true; return true;
@@ -368,6 +389,7 @@ bool cli_options_read(int count, char **arguments, cli_options *out)
     cli_speak(asked_language(count, arguments), NULL);
     *out = (cli_options){.command = CLI_COMMAND_COUNT,
                          .years = -1,
+                         .starts = -1,
                          .sweep = -1,
                          .places = -1,
                          .onsets = -1,

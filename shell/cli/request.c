@@ -69,6 +69,20 @@ bool cli_fault_split(const char *words, cli_fault *out)
            copy_part(words, from_end, length, out->onset, sizeof out->onset);
 }
 
+bool cli_gauge_split(const char *words, cli_gauge *out)
+{
+    const char *to = strstr(words, " to "), *in = to != NULL ? strstr(to, " in ") : NULL;
+    *out = (cli_gauge){.from = ""};
+    if (in == NULL) {
+        return false;
+    }
+    const size_t first = (size_t)(to - words), second = (size_t)(in - words);
+    return copy_part(words, 0, first, out->from, sizeof out->from) &&
+           copy_part(words, first + 4, second, out->to, sizeof out->to) &&
+           copy_part(words, second + 4, strlen(words), out->over, sizeof out->over) && out->from[0] != 0 &&
+           out->to[0] != 0 && out->over[0] != 0;
+}
+
 static void put_text(pw_json_writer *writer, const char *key, const char *value)
 {
     if (value && value[0]) {
@@ -115,6 +129,32 @@ static void put_set(pw_arena *arena, pw_json_writer *writer, const cli_options *
         pw_json_string(writer, path != NULL ? path : "", options->sets[i] + length + 1);
     }
     pw_json_close(writer, '}');
+}
+
+/* The counters, then each look at the gauge. */
+static void put_readings(pw_json_writer *writer, const cli_options *options)
+{
+    pw_json_open(writer, "readings", '[');
+    if (options->starts >= 0 || options->ran != NULL || options->over != NULL || options->undrawn) {
+        pw_json_open(writer, NULL, '{');
+        pw_json_string(writer, "what", options->undrawn ? "quiet counters" : "counters");
+        put_text(writer, "pump", options->pump);
+        put_count(writer, "starts", options->starts);
+        put_text(writer, "ran", options->ran);
+        put_text(writer, "over", options->over);
+        pw_json_close(writer, '}');
+    }
+    for (int32_t i = 0; i < options->gauge_count; i++) {
+        cli_gauge gauge;
+        cli_gauge_split(options->gauges[i], &gauge); /* was checked with the options */
+        pw_json_open(writer, NULL, '{');
+        pw_json_string(writer, "what", "gauge at rest");
+        pw_json_string(writer, "from", gauge.from);
+        pw_json_string(writer, "to", gauge.to);
+        pw_json_string(writer, "over", gauge.over);
+        pw_json_close(writer, '}');
+    }
+    pw_json_close(writer, ']');
 }
 
 static void put_paths(pw_json_writer *writer, const cli_options *options)
@@ -261,6 +301,8 @@ char *cli_request(pw_arena *arena, const cli_options *options, const cli_sheet *
         if (options->explain) {
             pw_json_bool(&writer, "explain", true);
         }
+    } else if (options->command == CLI_DIAGNOSE) {
+        put_readings(&writer, options);
     } else if (options->command == CLI_PARAMETERS) {
         put_paths(&writer, options);
     } else if (options->command == CLI_PIPES || (options->command == CLI_FAULTS && !sheet)) {

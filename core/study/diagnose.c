@@ -1,0 +1,626 @@
+/* Which hypothesis the readings speak for, and which reading would tell them apart. */
+#include "study/diagnose.h"
+
+#include <string.h>
+
+#include "base/num.h"
+#include "formula/vessel.h"
+#include "study/diagnose_inside.h"
+
+/* What is held against the readings, and how often it is what is wrong when somebody is called out (own choice, no
+ * source; a share of the sum over what is possible on the site). */
+typedef struct hypothesis_row {
+    pw_fault_kind fault;
+    double prior;
+} hypothesis_row;
+static const hypothesis_row rows[] = {
+    {PW_FAULT_NONE, 0.25},           {PW_FAULT_SLOW_LEAK, 0.20},    {PW_FAULT_LOST_AIR, 0.15},
+    {PW_FAULT_BACKFLOW, 0.07},       {PW_FAULT_WORN, 0.05},         {PW_FAULT_FLOAT_PASSING, 0.05},
+    {PW_FAULT_FALLING_LEVEL, 0.04},  {PW_FAULT_BURST, 0.03},        {PW_FAULT_BLOCKED_INTAKE, 0.03},
+    {PW_FAULT_HIGH_PRECHARGE, 0.02}, {PW_FAULT_VALVE_CLOSED, 0.02}, {PW_FAULT_SCALED, 0.02},
+    {PW_FAULT_CLOGGED, 0.02},        {PW_FAULT_READS_HIGH, 0.01},   {PW_FAULT_READS_LOW, 0.01},
+};
+static const double more_use_prior = 0.10;
+static const double more_uses[] = {1.3, 1.7, 2.2, 3.0, 4.0, 6.0};
+
+enum { MOST_ON_SCALE = 12, REFINED = 3, STEPS_BETWEEN = 16, FINE = (MOST_ON_SCALE - 1) * STEPS_BETWEEN + 1 };
+_Static_assert(MOST_ON_SCALE + 2 * REFINED <= PW_MAX_SEVERITIES_TRIED, "what is tried between has room");
+_Static_assert(sizeof rows / sizeof rows[0] + 1 <= PW_MAX_HYPOTHESES, "every row has room");
+
+/* 99.9 % points of chi-squared by degrees of freedom 1 .. 16 (Abramowitz and Stegun, Table 26.8, from memory). */
+static const double chi_999[] = {10.828, 13.816, 16.266, 18.467, 20.515, 22.458, 24.322, 26.125,
+                                 27.877, 29.588, 31.264, 32.909, 34.528, 36.123, 37.697, 39.252};
+
+/* One hypothesis while it is worked on. */
+typedef struct trial {
+    double prior;
+    int32_t severity_count;
+    double severity[PW_MAX_SEVERITIES_TRIED]; /* rising places; the severities of the scale at whole ones */
+    double place[PW_MAX_SEVERITIES_TRIED];
+    double mean[PW_MAX_READINGS][PW_USES][PW_MAX_SEVERITIES_TRIED][2];
+    double square[PW_MAX_READINGS][3],
+        spread[PW_MAX_READINGS][3]; /* of windows, over uses and severities: 00, 01, 11 */
+    int32_t freedom[PW_MAX_READINGS];
+    int32_t fine_count;
+    double fine_likelihood[FINE], fine_misfit[FINE]; /* log of the likelihood, and the distance of the likeliest use */
+    double log_evidence;
+    pw_supposed supposed; /* at a severity of 0 */
+} trial;
+
+typedef struct work {
+    pw_arena *arena;
+    pw_bench bench;
+    pw_diagnosis *out;
+    trial *trials;
+    pw_problems *problems;
+} work;
+
+/* ---- what each hypothesis foretells ---- */
+
+static int32_t uses_of(const pw_reading *reading)
+{
+    return reading->kind == PW_READING_COUNTERS ? PW_USES : 1;
+}
+
+static void list_hypotheses(work *w)
+{
+    pw_diagnosis *out = w->out;
+    const pw_site *site = w->bench.site;
+    double sum = 0.0;
+    for (size_t i = 0; i <= sizeof rows / sizeof rows[0]; i++) {
+        const bool more = i == sizeof rows / sizeof rows[0];
+        const pw_fault_kind kind = more ? PW_FAULT_NONE : rows[i].fault;
+        if (more ? site->demand_count == 0 : kind != PW_FAULT_NONE && !pw_fault_possible(site, kind))
+            continue;
+        trial *t = &w->trials[out->hypothesis_count];
+        pw_hypothesis *hypothesis = &out->hypotheses[out->hypothesis_count];
+        hypothesis->fault = kind;
+        hypothesis->more_use = more;
+        t->prior = more ? more_use_prior : rows[i].prior;
+        t->supposed = (pw_supposed){.fault = {.kind = kind, .where = -1}, .more_use = 1.0};
+        if (more) {
+            t->severity_count = (int32_t)(sizeof more_uses / sizeof more_uses[0]);
+            memcpy(t->severity, more_uses, sizeof more_uses);
+        } else if (kind != PW_FAULT_NONE) {
+            t->severity_count = pw_fault_severities(site, kind, w->bench.quiet->full_m3s, t->severity, MOST_ON_SCALE);
+        }
+        hypothesis->has_severity = t->severity_count > 0;
+        t->severity_count = t->severity_count > 0 ? t->severity_count : 1;
+        for (int32_t s = 0; s < t->severity_count; s++)
+            t->place[s] = (double)s;
+        sum += t->prior;
+        out->hypothesis_count++;
+    }
+    for (int32_t i = 0; i < out->hypothesis_count; i++)
+        w->trials[i].prior /= sum;
+}
+
+static pw_supposed suppose(const trial *t, bool more_use, double severity)
+{
+    pw_supposed supposed = t->supposed;
+    if (more_use)
+        supposed.more_use = severity;
+    else
+        supposed.fault.severity = severity;
+    return supposed;
+}
+
+/* One severity through all readings. */
+static pw_status foretell(work *w, int32_t hypothesis, int32_t severity)
+{
+    trial *t = &w->trials[hypothesis];
+    const pw_supposed supposed = suppose(t, w->out->hypotheses[hypothesis].more_use, t->severity[severity]);
+    for (int32_t r = 0; r < w->out->reading_count; r++) {
+        const pw_reading *read = &w->out->readings[r];
+        for (int32_t use = 0; use < uses_of(read); use++) {
+            pw_windows windows;
+            const pw_status status = pw_bench_repeat(&w->bench, w->arena, read, &supposed, use, &windows, w->problems);
+            if (status != PW_OK)
+                return status;
+            memcpy(t->mean[r][use][severity], windows.mean, sizeof windows.mean);
+            t->freedom[r] += windows.count - 1;
+            for (int32_t k = 0; k < 3; k++)
+                t->square[r][k] += windows.square[k];
+        }
+        for (int32_t k = 0; k < 3; k++)
+            t->spread[r][k] = t->freedom[r] > 0 ? t->square[r][k] / (double)t->freedom[r] : 0.0;
+    }
+    return PW_OK;
+}
+
+/* ---- the likelihood ---- */
+
+/* The last severity tried at or below a place that another one lies above; 0 when there is only one. */
+static int32_t below_place(const trial *t, double place)
+{
+    int32_t below = 0;
+    while (below + 2 < t->severity_count && t->place[below + 1] <= place)
+        below++;
+    return below;
+}
+
+/* How far a place lies from one severity tried to the next, 0 .. 1. */
+static double part_of(const trial *t, int32_t below, double place)
+{
+    return t->severity_count > 1 ? (place - t->place[below]) / (t->place[below + 1] - t->place[below]) : 0.0;
+}
+
+/* Mean of what is foretold at a place between two severities that were tried. */
+static void mean_at(const trial *t, int32_t reading, int32_t use, double place, double out[2])
+{
+    const int32_t below = below_place(t, place), above = t->severity_count > 1 ? below + 1 : below;
+    const double part = part_of(t, below, place);
+    for (int32_t k = 0; k < 2; k++) {
+        const double a = t->mean[reading][use][below][k], b = t->mean[reading][use][above][k];
+        out[k] = a + part * (b - a);
+    }
+}
+
+/* Severities lie in equal ratios where they can. */
+static double severity_at(const trial *t, double place)
+{
+    if (t->severity_count == 1)
+        return t->severity[0];
+    const int32_t below = below_place(t, place);
+    const double part = part_of(t, below, place), a = t->severity[below], b = t->severity[below + 1];
+    return a > 0.0 && b > 0.0 ? a * pw_exp(part * pw_log(b / a)) : a + part * (b - a);
+}
+
+/* Log of the normal density at what was read, and its squared distance in spreads. */
+static double log_normal(const work *w, const trial *t, int32_t reading, const double mean[2], double *misfit)
+{
+    const pw_reading *read = &w->out->readings[reading];
+    const pw_outcome_of_reading seen = pw_reading_outcome(read);
+    const double *spread = t->spread[reading];
+    double error[2];
+    pw_reading_error(read, mean, error);
+    const double a = spread[0] + error[0], d0 = seen.y[0] - mean[0];
+    if (pw_reading_is_gauge(read->kind)) {
+        *misfit = d0 * d0 / a;
+        return -0.5 * (*misfit + pw_log(6.283185307179586 * a));
+    }
+    const double b = spread[1], c = spread[2] + error[1], d1 = seen.y[1] - mean[1];
+    const double determinant = a * c - b * b; /* above 0: the errors are added to a sum of squares */
+    *misfit = (c * d0 * d0 - 2.0 * b * d0 * d1 + a * d1 * d1) / determinant;
+    return -0.5 * (*misfit + pw_log(determinant)) - pw_log(6.283185307179586);
+}
+
+static double log_sum(double a, double b)
+{
+    const double top = pw_max(a, b), low = pw_min(a, b);
+    return top == -PW_INF ? top : top + pw_log(1.0 + pw_exp(low - top));
+}
+
+/* Over the uses: what people draw is the same for all readings. */
+static double log_likelihood(const work *w, const trial *t, double place, double *misfit)
+{
+    double sum = -PW_INF, best = -PW_INF;
+    *misfit = PW_INF;
+    for (int32_t use = 0; use < PW_USES; use++) {
+        double log_here = pw_log(pw_use_weight[use]), far = 0.0;
+        for (int32_t r = 0; r < w->out->reading_count; r++) {
+            double mean[2], apart;
+            mean_at(t, r, uses_of(&w->out->readings[r]) > 1 ? use : 0, place, mean);
+            log_here += log_normal(w, t, r, mean, &apart);
+            far += apart;
+        }
+        if (log_here > best) {
+            best = log_here;
+            *misfit = far;
+        }
+        sum = log_sum(sum, log_here);
+    }
+    return sum;
+}
+
+static void weigh(work *w, trial *t)
+{
+    t->fine_count = (int32_t)t->place[t->severity_count - 1] * STEPS_BETWEEN + 1;
+    t->log_evidence = -PW_INF;
+    for (int32_t i = 0; i < t->fine_count; i++) {
+        t->fine_likelihood[i] = log_likelihood(w, t, (double)i / STEPS_BETWEEN, &t->fine_misfit[i]);
+        t->log_evidence = log_sum(t->log_evidence, t->fine_likelihood[i]);
+    }
+    t->log_evidence += pw_log(t->prior / (double)t->fine_count);
+}
+
+/* ---- what follows from it ---- */
+
+/* Place below which this share of a hypothesis' probability lies. */
+static double quantile(const trial *t, double share)
+{
+    double sum = -PW_INF, so_far = 0.0;
+    for (int32_t i = 0; i < t->fine_count; i++)
+        sum = log_sum(sum, t->fine_likelihood[i]);
+    for (int32_t i = 0; i < t->fine_count; i++) {
+        so_far += pw_exp(t->fine_likelihood[i] - sum);
+        if (so_far >= share)
+            return (double)i / STEPS_BETWEEN;
+    }
+    return (double)(t->fine_count - 1) / STEPS_BETWEEN;
+}
+
+static double likeliest(const trial *t)
+{
+    int32_t best = 0;
+    for (int32_t i = 1; i < t->fine_count; i++)
+        best = t->fine_likelihood[i] > t->fine_likelihood[best] ? i : best;
+    return (double)best / STEPS_BETWEEN;
+}
+
+static double back(pw_reading_kind kind, int32_t part, double y)
+{
+    if (pw_reading_is_gauge(kind))
+        return pw_max(part == 0 ? y : 0.0, 0.0);
+    return pw_max(pw_exp(y) - (part == 0 ? 0.5 : 5.0), 0.0);
+}
+
+/* Mean and spread of one part of what is foretold, over the uses. */
+static void moments(const pw_reading *reading, double mean[PW_USES][2], const double spread[3], int32_t part,
+                    double *middle, double *deviation)
+{
+    double sum = 0.0, square = 0.0, weight = 0.0;
+    for (int32_t use = 0; use < uses_of(reading); use++) {
+        const double share = uses_of(reading) > 1 ? pw_use_weight[use] : 1.0;
+        double error[2];
+        pw_reading_error(reading, mean[use], error);
+        const double own = spread[part == 0 ? 0 : 2] + error[part];
+        sum += share * mean[use][part];
+        square += share * (mean[use][part] * mean[use][part] + own);
+        weight += share;
+    }
+    *middle = sum / weight;
+    *deviation = pw_sqrt(pw_max(square / weight - *middle * *middle, 0.0));
+}
+
+static pw_estimate estimate_of(const pw_reading *reading, double mean[PW_USES][2], const double spread[3], int32_t part)
+{
+    double middle, deviation;
+    moments(reading, mean, spread, part, &middle, &deviation);
+    return (pw_estimate){back(reading->kind, part, middle - 1.645 * deviation), back(reading->kind, part, middle),
+                         back(reading->kind, part, middle + 1.645 * deviation)};
+}
+
+static void conclude(work *w, pw_hypothesis *hypothesis, const trial *t, double log_all)
+{
+    const double best = likeliest(t);
+    hypothesis->probability = pw_exp(t->log_evidence - log_all);
+    hypothesis->misfit = t->fine_misfit[(int32_t)(best * STEPS_BETWEEN)];
+    if (hypothesis->has_severity) {
+        hypothesis->severity =
+            (pw_estimate){severity_at(t, quantile(t, 0.05)), severity_at(t, best), severity_at(t, quantile(t, 0.95))};
+        if (hypothesis->severity.low > hypothesis->severity.high) { /* a part that is left: less is worse */
+            const double low = hypothesis->severity.high;
+            hypothesis->severity.high = hypothesis->severity.low;
+            hypothesis->severity.low = low;
+        }
+    }
+    for (int32_t r = 0; r < w->out->reading_count; r++) {
+        const pw_reading *reading = &w->out->readings[r];
+        double mean[PW_USES][2];
+        for (int32_t use = 0; use < uses_of(reading); use++)
+            mean_at(t, r, use, best, mean[use]);
+        hypothesis->foretold[r].first = estimate_of(reading, mean, t->spread[r], 0);
+        if (!pw_reading_is_gauge(reading->kind))
+            hypothesis->foretold[r].second = estimate_of(reading, mean, t->spread[r], 1);
+    }
+}
+
+/* A place between, tried as well: what is foretold is then no straight line from one severity of the scale to the next.
+ */
+static pw_status insert(work *w, int32_t hypothesis, double place)
+{
+    trial *t = &w->trials[hypothesis];
+    const double severity = severity_at(t, place);
+    const int32_t at = below_place(t, place) + 1;
+    if (t->severity_count == PW_MAX_SEVERITIES_TRIED)
+        return PW_OK;
+    for (int32_t s = t->severity_count; s > at; s--) {
+        t->severity[s] = t->severity[s - 1];
+        t->place[s] = t->place[s - 1];
+        for (int32_t r = 0; r < w->out->reading_count; r++)
+            for (int32_t use = 0; use < PW_USES; use++)
+                memcpy(t->mean[r][use][s], t->mean[r][use][s - 1], sizeof t->mean[r][use][s]);
+    }
+    t->severity[at] = severity;
+    t->place[at] = place;
+    t->severity_count++;
+    return foretell(w, hypothesis, at);
+}
+
+/* On both sides of the likeliest severity, half as far away each time. */
+static pw_status refine(work *w, int32_t hypothesis)
+{
+    trial *t = &w->trials[hypothesis];
+    double distance = 0.5;
+    for (int32_t round = 0; round < REFINED; round++, distance *= 0.5) {
+        const double best = likeliest(t), last = t->place[t->severity_count - 1];
+        const double beside[2] = {best - distance, best + distance};
+        for (int32_t i = 0; i < 2; i++) {
+            const double place = pw_floor(beside[i] * STEPS_BETWEEN + 0.5) / STEPS_BETWEEN;
+            bool there = place <= 0.0 || place >= last;
+            for (int32_t s = 0; s < t->severity_count; s++)
+                there = there || t->place[s] == place;
+            const pw_status status = there ? PW_OK : insert(w, hypothesis, place);
+            if (status != PW_OK)
+                return status;
+        }
+        weigh(w, t);
+    }
+    return PW_OK;
+}
+
+static double weigh_all(work *w)
+{
+    double log_all = -PW_INF;
+    for (int32_t i = 0; i < w->out->hypothesis_count; i++) {
+        weigh(w, &w->trials[i]);
+        log_all = log_sum(log_all, w->trials[i].log_evidence);
+    }
+    return log_all;
+}
+
+/* Far from all others: no refinement would bring it back (own choice). */
+static const double worth_refining = 1e-6;
+
+static pw_status rank(work *w)
+{
+    pw_diagnosis *out = w->out;
+    double log_all = weigh_all(w);
+    for (int32_t i = 0; i < out->hypothesis_count; i++) {
+        const bool worth = w->trials[i].log_evidence - log_all > pw_log(worth_refining);
+        const pw_status status = worth && out->hypotheses[i].has_severity ? refine(w, i) : PW_OK;
+        if (status != PW_OK)
+            return status;
+    }
+    log_all = weigh_all(w);
+    for (int32_t i = 0; i < out->hypothesis_count; i++)
+        conclude(w, &out->hypotheses[i], &w->trials[i], log_all);
+    for (int32_t i = 1; i < out->hypothesis_count; i++) {
+        for (int32_t k = i; k > 0 && out->hypotheses[k].probability > out->hypotheses[k - 1].probability; k--) {
+            const pw_hypothesis hypothesis = out->hypotheses[k];
+            const trial t = w->trials[k];
+            out->hypotheses[k] = out->hypotheses[k - 1];
+            out->hypotheses[k - 1] = hypothesis;
+            w->trials[k] = w->trials[k - 1];
+            w->trials[k - 1] = t;
+        }
+    }
+    int32_t freedom = 0;
+    for (int32_t r = 0; r < out->reading_count; r++)
+        freedom += pw_reading_is_gauge(out->readings[r].kind) ? 1 : 2;
+    double least = PW_INF;
+    for (int32_t i = 0; i < out->hypothesis_count; i++)
+        least = pw_min(least, out->hypotheses[i].misfit);
+    out->explained = least <= chi_999[freedom - 1];
+    return PW_OK;
+}
+
+/* ---- the next reading ---- */
+
+static bool was_read(const pw_diagnosis *out, pw_reading_kind kind)
+{
+    for (int32_t r = 0; r < out->reading_count; r++)
+        if (out->readings[r].kind == kind)
+            return true;
+    return false;
+}
+
+/* What there is to try that was not: a night of counters, ten minutes at the gauge. */
+static int32_t candidates(const work *w, pw_reading *list)
+{
+    const pw_plant *plant = w->bench.quiet;
+    int32_t count = 0;
+    if (!was_read(w->out, PW_READING_QUIET))
+        list[count++] = (pw_reading){.kind = PW_READING_QUIET, .over_s = 8.0 * 3600.0};
+    const pw_reading_kind gauges[] = {PW_READING_REST, PW_READING_ISOLATED};
+    for (int32_t i = 0; i < 2; i++) {
+        const bool can = plant->site->vessel_count > 0 && plant->cut_out_pa > plant->cut_in_pa;
+        if (can && !was_read(w->out, gauges[i]))
+            list[count++] = (pw_reading){.kind = gauges[i],
+                                         .over_s = 600.0,
+                                         .from_pa = plant->cut_in_pa + 0.75 * (plant->cut_out_pa - plant->cut_in_pa)};
+    }
+    return count;
+}
+
+/* Normal density with a deviation. */
+static double density(double x, double middle, double deviation)
+{
+    const double z = (x - middle) / deviation;
+    return pw_exp(-0.5 * z * z) / (deviation * 2.5066282746310002);
+}
+
+/* Expected gain: the entropy of the mixture of outcomes less the mean of theirs, by the rule of Simpson. Bits. */
+static double gain(const double *probability, const double *middle, const double *deviation, int32_t count)
+{
+    enum { PARTS = 2000 };
+    double low = PW_INF, high = -PW_INF, own = 0.0, all = 0.0;
+    for (int32_t i = 0; i < count; i++) {
+        low = pw_min(low, middle[i] - 6.0 * deviation[i]);
+        high = pw_max(high, middle[i] + 6.0 * deviation[i]);
+        own += probability[i] * (0.5 * pw_log(17.079468445347132 * deviation[i] * deviation[i])); /* 2 pi e */
+    }
+    for (int32_t k = 0; k <= PARTS; k++) {
+        const double x = low + (high - low) * (double)k / PARTS;
+        const double weight = k == 0 || k == PARTS ? 1.0 : k % 2 == 1 ? 4.0 : 2.0;
+        double p = 0.0;
+        for (int32_t i = 0; i < count; i++)
+            p += probability[i] * density(x, middle[i], deviation[i]);
+        all -= p > 0.0 ? weight * p * pw_log(p) : 0.0;
+    }
+    all *= (high - low) / (3.0 * PARTS);
+    return pw_max((all - own) / 0.6931471805599453, 0.0);
+}
+
+static const double worth_asking = 0.005; /* hypotheses less probable than that are not simulated again */
+
+/* Outcomes of a candidate at the likeliest severity of each hypothesis. */
+static pw_status try_next(work *w, const pw_reading *reading, pw_next_reading *out)
+{
+    double probability[PW_MAX_HYPOTHESES], middle[PW_MAX_HYPOTHESES], deviation[PW_MAX_HYPOTHESES], sum = 0.0;
+    int32_t count = 0;
+    out->reading = *reading;
+    for (int32_t i = 0; i < w->out->hypothesis_count; i++) {
+        const pw_hypothesis *hypothesis = &w->out->hypotheses[i];
+        if (hypothesis->probability < worth_asking)
+            continue;
+        const double at[3] = {hypothesis->severity.low, hypothesis->severity.best, hypothesis->severity.high};
+        const double share[3] = {0.3, 0.4, 0.3};
+        double first = 0.0, square = 0.0;
+        out->outcome[i].low = PW_INF;
+        for (int32_t k = hypothesis->has_severity ? 0 : 1; k < (hypothesis->has_severity ? 3 : 2); k++) {
+            const pw_supposed supposed = suppose(&w->trials[i], hypothesis->more_use, at[k]);
+            pw_windows windows;
+            double error[2];
+            const pw_status status = pw_bench_repeat(&w->bench, w->arena, reading, &supposed, 0, &windows, w->problems);
+            if (status != PW_OK)
+                return status;
+            pw_reading_error(reading, windows.mean, error);
+            const double y = windows.mean[0], part = hypothesis->has_severity ? share[k] : 1.0;
+            first += part * y;
+            square += part * (y * y + error[0]);
+            out->outcome[i].low = pw_min(out->outcome[i].low, back(reading->kind, 0, y - pw_sqrt(error[0])));
+            out->outcome[i].high = pw_max(out->outcome[i].high, back(reading->kind, 0, y + pw_sqrt(error[0])));
+            if (k == 1)
+                out->outcome[i].best = back(reading->kind, 0, y);
+        }
+        probability[count] = hypothesis->probability;
+        middle[count] = first;
+        deviation[count] = pw_sqrt(pw_max(square - first * first, 1e-12));
+        sum += hypothesis->probability;
+        count++;
+    }
+    for (int32_t i = 0; i < count; i++)
+        probability[i] /= sum;
+    out->bits = gain(probability, middle, deviation, count);
+    return PW_OK;
+}
+
+static pw_status look_ahead(work *w)
+{
+    pw_reading list[PW_MAX_NEXT];
+    const int32_t count = candidates(w, list);
+    for (int32_t i = 0; i < count; i++) {
+        pw_next_reading next = {0};
+        const pw_status status = try_next(w, &list[i], &next);
+        if (status != PW_OK)
+            return status;
+        int32_t at = w->out->next_count;
+        for (; at > 0 && w->out->next[at - 1].bits < next.bits; at--)
+            w->out->next[at] = w->out->next[at - 1];
+        w->out->next[at] = next;
+        w->out->next_count++;
+    }
+    return PW_OK;
+}
+
+/* ---- what the counters of a quiet time say by themselves ---- */
+
+/* Mean flow between cut-in and cut-out, by the rule of Simpson over the pressure. */
+static pw_status mean_flow(work *w, int32_t pump, double *out_m3s)
+{
+    const pw_plant *plant = w->bench.quiet;
+    const double part[3] = {1.0 / 6.0, 4.0 / 6.0, 1.0 / 6.0};
+    *out_m3s = 0.0;
+    for (int32_t i = 0; i < 3; i++) {
+        const double pa = plant->cut_in_pa + 0.5 * i * (plant->cut_out_pa - plant->cut_in_pa);
+        pw_duty duty;
+        const pw_status status = pw_model_duty(plant->model, w->arena, pump, pa, &duty, w->problems);
+        if (status != PW_OK)
+            return status;
+        *out_m3s += part[i] * duty.flow_m3s;
+    }
+    return PW_OK;
+}
+
+static pw_status balance(work *w, int32_t reading)
+{
+    const pw_reading *read = &w->out->readings[reading];
+    pw_quiet_balance *out = &w->out->quiet[reading];
+    if (read->kind != PW_READING_QUIET || read->starts == 0 || w->bench.quiet->cut_out_pa <= 0.0)
+        return PW_OK;
+    pw_status status = mean_flow(w, read->pump, &out->pumped_m3s);
+    if (status == PW_OK)
+        status = pw_bench_drawdown(&w->bench, w->arena, read->pump, &out->sheet_m3, w->problems);
+    if (status != PW_OK)
+        return status;
+    const double curve = 0.09, half = 0.5 / (double)read->starts; /* pump's flow; turns cut by the ends */
+    const double leak = pw_cycle_leak_m3s(out->pumped_m3s, read->ran_s, read->over_s);
+    const double drawdown = pw_cycle_drawdown_m3(out->pumped_m3s, read->ran_s, read->over_s, (double)read->starts);
+    const double apart = pw_sqrt(curve * curve + half * half);
+    out->known = out->pumped_m3s > 0.0;
+    out->leak_m3s = (pw_estimate){leak * (1.0 - apart), leak, leak * (1.0 + apart)};
+    out->drawdown_m3 = (pw_estimate){drawdown * (1.0 - apart), drawdown, drawdown * (1.0 + apart)};
+    return PW_OK;
+}
+
+/* ---- the whole ---- */
+
+static pw_status check_readings(const pw_site *site, const pw_reading *readings, int32_t count, pw_problems *problems)
+{
+    bool fine = count >= 1 && count <= PW_MAX_READINGS;
+    for (int32_t i = 0; fine && i < count; i++) {
+        const pw_reading *r = &readings[i];
+        fine = r->over_s > 0.0 && r->over_s <= 3660.0 * 86400.0;
+        if (pw_reading_is_gauge(r->kind))
+            fine = fine && r->from_pa >= r->to_pa;
+        else
+            fine = fine && r->pump >= 0 && r->pump < site->pump_count && r->starts >= 0 && r->ran_s >= 0.0 &&
+                   r->ran_s <= r->over_s;
+    }
+    return fine ? PW_OK : pw_problem_add(problems, PW_RANGE, "readings", "", "", "");
+}
+
+/* Long times are simulated by a part of them: rates do not change, the spread falls with the length. */
+static void shorten(pw_reading *reading)
+{
+    const double longest_s = (reading->kind == PW_READING_COUNTERS ? 14.0 : 3.0) * 86400.0;
+    if (!pw_reading_is_gauge(reading->kind) && reading->over_s > longest_s) {
+        const double part = longest_s / reading->over_s;
+        reading->over_s = longest_s;
+        reading->ran_s *= part;
+        reading->starts = (int64_t)pw_floor((double)reading->starts * part + 0.5);
+    }
+}
+
+static void plan(work *w)
+{
+    for (int32_t i = 0; i < w->out->hypothesis_count; i++)
+        for (int32_t r = 0; r < w->out->reading_count; r++)
+            w->bench.planned += (int64_t)uses_of(&w->out->readings[r]) * w->trials[i].severity_count;
+    w->bench.planned += 3 * (int64_t)w->out->hypothesis_count;
+}
+
+pw_status pw_diagnose(pw_arena *arena, const pw_site *site, const pw_reading *readings, int32_t count,
+                      const pw_diagnose_options *options, pw_diagnosis **out, pw_problems *problems)
+{
+    pw_status status = check_readings(site, readings, count, problems);
+    if (status != PW_OK)
+        return status;
+    work w = {.arena = arena, .problems = problems, .out = PW_NEW(arena, 1, pw_diagnosis)};
+    w.trials = PW_NEW(arena, PW_MAX_HYPOTHESES, trial);
+    if (w.out == NULL || w.trials == NULL)
+        return pw_problem_add(problems, PW_MEMORY, "", "", "", "");
+    w.out->reading_count = count;
+    memcpy(w.out->readings, readings, (size_t)count * sizeof readings[0]);
+    for (int32_t r = 0; r < count; r++)
+        shorten(&w.out->readings[r]);
+    status = pw_bench_make(arena, site, options, &w.bench, problems);
+    if (status != PW_OK)
+        return status;
+    list_hypotheses(&w);
+    plan(&w);
+    for (int32_t i = 0; i < w.out->hypothesis_count && status == PW_OK; i++)
+        for (int32_t s = 0; s < w.trials[i].severity_count && status == PW_OK; s++)
+            status = foretell(&w, i, s);
+    if (status == PW_OK)
+        status = rank(&w);
+    for (int32_t r = 0; r < count && status == PW_OK; r++)
+        status = balance(&w, r);
+    if (status == PW_OK)
+        status = look_ahead(&w);
+    w.out->simulated_ms = w.bench.simulated_ms;
+    *out = w.out;
+    return status;
+}

@@ -1,0 +1,54 @@
+/* Private to the diagnosis: how a reading is repeated in a simulation. */
+#ifndef PW_STUDY_DIAGNOSE_INSIDE_H
+#define PW_STUDY_DIAGNOSE_INSIDE_H
+
+#include "study/diagnose.h"
+
+enum { PW_USES = 3 }; /* factors on what people draw */
+extern const double pw_use_factor[PW_USES], pw_use_weight[PW_USES];
+
+/* A reading on the scale on which its spread is about the same everywhere:
+ *   counters  ln(starts + 1/2), ln(seconds of running + 5)
+ *   gauge     fall in Pa, 0 */
+typedef struct pw_outcome_of_reading {
+    double y[2];
+} pw_outcome_of_reading;
+
+/* The windows of one simulation: their mean, and sums of squares around it with the windows that they came from. */
+typedef struct pw_windows {
+    double mean[2], square[3]; /* 00, 01, 11 */
+    int32_t count;
+} pw_windows;
+
+/* What the experiments need. Plants: the site with its draws scaled, and without any. */
+typedef struct pw_bench {
+    const pw_site *site;
+    const pw_plant *usual[PW_USES], *quiet;
+    bool *keep; /* all sentences but watches: readings are of a site that ran */
+    bool *none; /* no sentence: the pump is switched off */
+    uint64_t seed;
+    const pw_diagnose_options *options;
+    int64_t simulated_ms;
+    int64_t planned, made; /* experiments, for progress */
+} pw_bench;
+
+/* use: 0 .. PW_USES - 1. factor: more use than the sheet says, 1 for all others; fault kind NONE: healthy. */
+typedef struct pw_supposed {
+    pw_fault fault;
+    double more_use;
+} pw_supposed;
+
+pw_status pw_bench_make(pw_arena *arena, const pw_site *site, const pw_diagnose_options *options, pw_bench *out,
+                        pw_problems *problems);
+/* One experiment. Scratch of the arena is given back. */
+pw_status pw_bench_repeat(pw_bench *bench, pw_arena *arena, const pw_reading *reading, const pw_supposed *supposed,
+                          int32_t use, pw_windows *out, pw_problems *problems);
+/* Water that leaves in one turn of the pump, from stop to stop, when little leaves: what the vessel gives; 0: the pump
+ * never turned. */
+pw_status pw_bench_drawdown(pw_bench *bench, pw_arena *arena, int32_t pump, double *out_m3, pw_problems *problems);
+
+pw_outcome_of_reading pw_reading_outcome(const pw_reading *reading);
+/* Variance of a reading that comes from instrument, counting and pump curve: 00 and 11. */
+void pw_reading_error(const pw_reading *reading, const double foretold[2], double out[2]);
+
+#endif
