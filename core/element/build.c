@@ -365,6 +365,7 @@ pw_status pw_model_build(pw_arena *arena, const pw_site *site, bool exact, pw_mo
     if (clusters_of(arena, model) != PW_OK || (!exact && tables_of(arena, model) != PW_OK)) {
         return no_memory(problems);
     }
+    pw_spots_find(model);
     *out = model;
     return PW_OK;
 }

@@ -90,6 +90,8 @@ struct pw_model {
     pw_water water;
     double atmosphere_pa, pa_per_m; /* density times g */
     double torn_pa;              /* gauge pressure below which water is vapour here: none of it hangs on a lower one */
+    int32_t spot_count;
+    int16_t spots[PW_MAX_SPOTS]; /* those that the site has (spot.c), rising */
     pw_high highs[PW_MAX_HIGHS]; /* line by line, from the line's beginning on */
     int32_t high_count;          /* nodes of high points; they follow those of the inlets */
     int32_t node_count, link_count, unknown_count, bore_count, elastic_count, state_count;
@@ -196,6 +198,9 @@ void pw_ground_floors(const pw_model *model, setting *at);
  * best. */
 void pw_feeds_find(const pw_model *model, int32_t pump, pump_feed *out);
 double pw_feeds_wet(const pump_feed *feed, const setting *at);
+
+/* spot.c: after nodes and high points are known */
+void pw_spots_find(pw_model *model);
 
 /* suction.c */
 void pw_suction_of(const pw_model *model, int32_t pump, pw_suction_law *out);
