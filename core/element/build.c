@@ -337,7 +337,8 @@ pw_status pw_model_build(pw_arena *arena, const pw_site *site, bool exact, pw_mo
     model->pa_per_m = pw_pa_per_m(model->water.density_kgm3);
     model->torn_pa = model->water.vapour_pa - model->atmosphere_pa;
     if (!pw_ground_highs(model)) {
-        return pw_problem_add(problems, PW_LIMIT, "lines", "the high points of all lines", "32 of them at most", "");
+        return pw_problem_tell(problems, PW_LIMIT, "lines", pw_fact_of("sheet.high-points"),
+                               pw_fact_of("sheet.at-most-of-them", pw_count(PW_MAX_HIGHS)), pw_no_fact());
     }
     const double barometer_m =
         pw_npsh_available_m(model->atmosphere_pa, model->water.vapour_pa, model->water.density_kgm3, 0.0, 0.0);
