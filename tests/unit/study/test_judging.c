@@ -210,8 +210,8 @@ static void healthy_site(void **state)
 /* ---- false stops, blind bands ---- */
 
 /* Exact one-sided bounds of a Poisson mean at 95 %: 2.996 for none, 4.744 for one, 10.513 for five (Garwood 1936, as
- * in tables of half the chi-square quantile). They hold where each year draws by chance; the sheet's own draws, the same
- * each day, bound nothing. */
+ * in tables of half the chi-square quantile). They hold where each year draws by chance; the sheet's own
+ * draws, the same each day, bound nothing. */
 static void false_stops(void **state)
 {
     (void)state;
