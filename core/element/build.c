@@ -358,6 +358,7 @@ pw_status pw_model_build(pw_arena *arena, const pw_site *site, bool exact, pw_mo
         pw_suction_of(model, i, &model->suctions[i]);
         model->feeds[i].lifts = model->suctions[i].lifts;
     }
+    pw_suction_pushed(model);
     int32_t lost = 0;
     if (!reached(model, &lost)) {
         return pw_problem_tell(problems, PW_CONFLICT, "places", pw_verbatim(site->places[lost].name),

@@ -51,6 +51,7 @@ typedef struct pw_node {
     int32_t source, vessel, tank, elastic; /* storage here, -1 */
     bool inlet;                            /* a tank's inlet: head is the inlet's height */
     int32_t line;                          /* that has this high point, -1: none */
+    double pushed_m; /* a deep ejector pushes water up here, this far at most, whatever the air does; else 0 */
 } pw_node;
 
 typedef enum link_kind_id { LINK_LINE, LINK_PUMP, LINK_KINDS } link_kind_id;
@@ -204,6 +205,8 @@ void pw_spots_find(pw_model *model);
 
 /* suction.c */
 void pw_suction_of(const pw_model *model, int32_t pump, pw_suction_law *out);
+/* Marks the nodes that deep ejectors push water up to; all suctions are known. */
+void pw_suction_pushed(pw_model *model);
 /* NPSH available with nothing flowing; how far a column of water stands up to the eye, 1 .. 0. */
 double pw_suction_rest_m(const pw_model *model, int32_t pump, double water_head_m);
 double pw_suction_wet(const pw_model *model, int32_t pump, double water_head_m);

@@ -210,7 +210,7 @@ void pw_model_spot(const pw_model *model, const pw_condition *condition, const p
                            (pa < -SAME_PA && below && speed < AIR_CLIMBS));
     out->clears = air && ((speed >= 1.0 && !(tap && pa <= SAME_PA)) || (pa > FILLED_PA && !below));
     out->clears_s = pw_clamp(fill_s, LEAST_S, MOST_S);
-    out->torn = pa < model->torn_pa + SAME_PA;
+    out->torn = pa < model->torn_pa + SAME_PA && !(model->nodes[node].pushed_m > 0.0);
     out->siphons = !air && !out->torn && pa < -SIPHON_PA && high_here(model, node) && fill_s > 0.0;
 }
 
