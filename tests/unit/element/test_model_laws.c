@@ -8,6 +8,7 @@
 
 #include "element/model.h"
 #include "english.h"
+#include "formula/curve.h"
 
 #define LPM (1e-3 / 60.0)
 
@@ -149,6 +150,9 @@ static void choked_intake(void **state)
         const char *water;
         double density, vapour;
     } rows[] = {{"16 degC", 998.94, 1818.4}, {"60 degC", 983.20, 19946.0}};
+    const double flows[] = {0.0, 50.0 * LPM, 100.0 * LPM}, heads[] = {40.0, 35.0, 10.0};
+    pw_curve curve;
+    assert_true(pw_curve_build_head(3, flows, heads, &curve));
     for (size_t i = 0; i < 2; i++) {
         char text[4000];
         pw_condition condition;
