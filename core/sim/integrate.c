@@ -330,8 +330,8 @@ static void notice_stuck(pw_sim *run, int64_t h_ms, int64_t left_ms)
     const int32_t most = 4 * STUCK_STEPS - 1;
     if (h_ms <= 4 && left_ms > 20 * h_ms) {
         run->stuck_steps = run->stuck_steps < most ? run->stuck_steps + 1 : most;
-    } else if (h_ms > 100) {
-        run->stuck_steps = run->stuck_steps > 4 ? run->stuck_steps - 4 : 0;
+    } else if (h_ms > 1000) {
+        run->stuck_steps = run->stuck_steps > 0 ? run->stuck_steps - 1 : 0;
     }
 }
 
