@@ -779,10 +779,10 @@ class Run(Folder):
     def test_a_held_start_tells_what_it_waits_for(self):
         order = ["start when pressure below 250 kPa", "stop when pressure above 400 kPa"]
         out = self.words([*order, "wait 2 min after power on"], "-l", "10 min")
-        self.assertIn("p would start, but waits first, because the power came on: start when", out)
+        self.assertIn("p would start, but waits first, because the power came on: start when", " ".join(out.split()))
         self.assertNotIn("rests first", out)
         out = self.words([*order, "rest 10 min after stop"], "-l", "30 min")
-        self.assertIn("p would start, but rests first: start when", out)
+        self.assertIn("p would start, but rests first: start when", " ".join(out.split()))
 
     def test_the_times_of_several_pumps_add_up(self):
         sheet = tap("start when pressure below 250 kPa", "stop when pressure above 400 kPa")
@@ -797,7 +797,7 @@ class Run(Folder):
         small = tap("start when pressure below 399 kPa", "stop when pressure above 400 kPa").replace("100 L,", "2 L,")
         code, out, err = run("run", "-", "-q", "-l", "2 h", given=small)
         self.assertEqual(code, 0, err)
-        self.assertIn("began to hunt", out)
+        self.assertIn("began to hunt", " ".join(out.split()))
         times = [line.split()[2] for line in out.splitlines() if re.match(r"day 1  .* p (starts|stops)", line)]
         self.assertGreater(len(times), 100)
         self.assertEqual(times, sorted(times))

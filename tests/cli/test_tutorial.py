@@ -3,6 +3,7 @@
 Each console block: the command is run, and each further line must stand in its answer, in words that follow each other
 (blanks and line ends do not count, tables may be wrapped). Each figure with a unit in the text must stand in some answer or in the sheet.
 """
+import os
 import re
 import shlex
 import subprocess
@@ -17,7 +18,8 @@ UNITS = "L/min|L/s|kWh/m3|kWh|kPa|kVA|EUR|mm2|mm|ms|m3|degC|m|L|%|A|W|min|s|kW"
 
 def answer(command):
     words = shlex.split(command)
-    done = subprocess.run([PROGRAM, *words[1:], "--quiet", "--colour", "never"], stdout=subprocess.PIPE, text=True, check=True)
+    done = subprocess.run([PROGRAM, *words[1:], "--quiet", "--colour", "never"], stdout=subprocess.PIPE, text=True, check=True,
+                          env={**os.environ, "COLUMNS": "120"})  # tables as on this page, unwrapped
     return done.stdout
 
 
