@@ -109,7 +109,7 @@ TITLE = re.compile(r"\.(?:title|says|source|hand)\s*=\s*((?:" + STRING + r"\s*)+
 RIGHT = re.compile(r"pw_rows_refuse\(r,\s*\"[^\"]*\",\s*((?:" + STRING + r"\s*)+)\)")
 HELP = re.compile(r"\bPW_(?:NEED|NEED_IN|MAY|MAY_IN|WORDS|MAYBE_WORDS|LIST|GIVE|GIVE_IN)\((?:[^()]|\([^()]*\))*?,"
                   r"\s*((?:" + STRING + r"\s*)+)\)")
-GERMAN = "core/say/german_rows.c", "core/say/german_formulas.c"
+GERMAN = "core/say/german_rows.c", "core/say/german_formulas.c", "core/say/german_inputs.c"
 
 
 def check_german_rows(root, names, wrong):

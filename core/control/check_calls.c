@@ -15,8 +15,9 @@ static bool never_calls_again(const pw_settings *settings, int32_t rest)
         const pw_sentence *start = &settings->sentences[i];
         for (int32_t k = 0;
              start->kind == PW_SENTENCE_START && (start->pumps & by->pumps) != 0 && k < start->term_count; k++) {
-            if (lasts_without_pump(&start->terms[k]))
+            if (lasts_without_pump(&start->terms[k])) {
                 return true;
+            }
         }
     }
     return false;
@@ -28,8 +29,9 @@ static int32_t starts_of(const pw_sentence *lock)
     for (int32_t k = 0; lock->kind == PW_SENTENCE_LOCK && k < lock->term_count; k++) {
         const bool alone =
             (k == 0 || lock->terms[k].or_before) && (k + 1 == lock->term_count || lock->terms[k + 1].or_before);
-        if (lock->terms[k].kind == PW_TERM_STARTS && alone)
+        if (lock->terms[k].kind == PW_TERM_STARTS && alone) {
             return lock->terms[k].count;
+        }
     }
     return 0;
 }
@@ -42,8 +44,9 @@ static bool never_runs_out(const pw_settings *settings, int32_t retry)
     bool starts = false, others = false;
     for (int32_t i = 0; i < settings->count; i++) {
         const pw_sentence *lock = &settings->sentences[i];
-        if (lock->kind != PW_SENTENCE_LOCK || (lock->pumps & by->pumps) == 0)
+        if (lock->kind != PW_SENTENCE_LOCK || (lock->pumps & by->pumps) == 0) {
             continue;
+        }
         starts = starts || starts_of(lock) > 0;
         others = others || starts_of(lock) == 0;
     }
@@ -69,12 +72,15 @@ void pw_settings_check_calls(const pw_settings *settings, const char *base_path,
     for (int32_t i = 0; i < settings->count; i++) {
         const pw_sentence *sentence = &settings->sentences[i];
         const size_t mark = pw_arena_mark(scratch);
-        if (sentence->kind == PW_SENTENCE_REST && never_calls_again(settings, i))
+        if (sentence->kind == PW_SENTENCE_REST && never_calls_again(settings, i)) {
             tell(settings, base_path, i, "control.call-that-ends", "control.call-never-again", scratch, problems);
-        if (sentence->kind == PW_SENTENCE_RETRY && never_runs_out(settings, i))
+        }
+        if (sentence->kind == PW_SENTENCE_RETRY && never_runs_out(settings, i)) {
             tell(settings, base_path, i, "control.retry-other", "control.retry-never-runs-out", scratch, problems);
-        if (starts_of(sentence) == 1)
+        }
+        if (starts_of(sentence) == 1) {
             tell(settings, base_path, i, "control.two-starts", "control.one-start-is-none", scratch, problems);
+        }
         pw_arena_back(scratch, mark);
     }
 }

@@ -337,7 +337,8 @@ pw_status pw_model_build(pw_arena *arena, const pw_site *site, bool exact, pw_mo
     model->pa_per_m = pw_pa_per_m(model->water.density_kgm3);
     model->torn_pa = model->water.vapour_pa - model->atmosphere_pa;
     if (!pw_ground_highs(model)) {
-        return pw_problem_add(problems, PW_LIMIT, "lines", "the high points of all lines", "32 of them at most", "");
+        return pw_problem_tell(problems, PW_LIMIT, "lines", pw_fact_of("sheet.high-points"),
+                               pw_fact_of("sheet.at-most-of-them", pw_count(PW_MAX_HIGHS)), pw_no_fact());
     }
     const double barometer_m =
         pw_npsh_available_m(model->atmosphere_pa, model->water.vapour_pa, model->water.density_kgm3, 0.0, 0.0);
@@ -357,6 +358,7 @@ pw_status pw_model_build(pw_arena *arena, const pw_site *site, bool exact, pw_mo
         pw_suction_of(model, i, &model->suctions[i]);
         model->feeds[i].lifts = model->suctions[i].lifts;
     }
+    pw_suction_pushed(model);
     int32_t lost = 0;
     if (!reached(model, &lost)) {
         return pw_problem_tell(problems, PW_CONFLICT, "places", pw_verbatim(site->places[lost].name),
@@ -365,6 +367,7 @@ pw_status pw_model_build(pw_arena *arena, const pw_site *site, bool exact, pw_mo
     if (clusters_of(arena, model) != PW_OK || (!exact && tables_of(arena, model) != PW_OK)) {
         return no_memory(problems);
     }
+    pw_spots_find(model);
     *out = model;
     return PW_OK;
 }

@@ -78,7 +78,7 @@ void pw_ground_floors(const pw_model *model, setting *at)
         const pw_node *node = &model->nodes[n];
         const bool air = node->line >= 0 ? at->condition->line_air[node->line]
                                          : n < model->site->place_count && at->condition->place_air[n];
-        at->floor_m[n] = node->level_m + (air ? 0.0 : torn_m);
+        at->floor_m[n] = node->level_m + (air ? 0.0 : torn_m) - node->pushed_m;
     }
     for (int32_t i = 0; i < at->taker_count; i++) {
         const int32_t place = at->takers[i].place;

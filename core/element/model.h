@@ -154,7 +154,9 @@ typedef struct pw_spot {
 } pw_spot;
 void pw_model_spot(const pw_model *model, const pw_condition *condition, const pw_drive *drive, const double *state,
                    const pw_moment *moment, int32_t spot, pw_spot *out);
-bool pw_model_spot_exists(const pw_model *model, int32_t spot);
+/* Those that the site has, from 0; rising. */
+int32_t pw_model_spot_count(const pw_model *model);
+int32_t pw_model_spot_at(const pw_model *model, int32_t index);
 double pw_model_spot_pa(const pw_model *model, const pw_moment *moment, int32_t spot);
 /* Air at every spot where it would be at rest, and what then flows carries away: a site as a pump finds it that has to
  * fill its pipes first. Sets place_air and line_air of the condition. */

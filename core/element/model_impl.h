@@ -51,6 +51,7 @@ typedef struct pw_node {
     int32_t source, vessel, tank, elastic; /* storage here, -1 */
     bool inlet;                            /* a tank's inlet: head is the inlet's height */
     int32_t line;                          /* that has this high point, -1: none */
+    double pushed_m; /* a deep ejector pushes water up here, this far at most, whatever the air does; else 0 */
 } pw_node;
 
 typedef enum link_kind_id { LINK_LINE, LINK_PUMP, LINK_KINDS } link_kind_id;
@@ -90,6 +91,8 @@ struct pw_model {
     pw_water water;
     double atmosphere_pa, pa_per_m; /* density times g */
     double torn_pa;              /* gauge pressure below which water is vapour here: none of it hangs on a lower one */
+    int32_t spot_count;
+    int16_t spots[PW_MAX_SPOTS]; /* those that the site has (spot.c), rising */
     pw_high highs[PW_MAX_HIGHS]; /* line by line, from the line's beginning on */
     int32_t high_count;          /* nodes of high points; they follow those of the inlets */
     int32_t node_count, link_count, unknown_count, bore_count, elastic_count, state_count;
@@ -197,8 +200,13 @@ void pw_ground_floors(const pw_model *model, setting *at);
 void pw_feeds_find(const pw_model *model, int32_t pump, pump_feed *out);
 double pw_feeds_wet(const pump_feed *feed, const setting *at);
 
+/* spot.c: after nodes and high points are known */
+void pw_spots_find(pw_model *model);
+
 /* suction.c */
 void pw_suction_of(const pw_model *model, int32_t pump, pw_suction_law *out);
+/* Marks the nodes that deep ejectors push water up to; all suctions are known. */
+void pw_suction_pushed(pw_model *model);
 /* NPSH available with nothing flowing; how far a column of water stands up to the eye, 1 .. 0. */
 double pw_suction_rest_m(const pw_model *model, int32_t pump, double water_head_m);
 double pw_suction_wet(const pw_model *model, int32_t pump, double water_head_m);

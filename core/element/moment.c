@@ -134,6 +134,9 @@ pw_status pw_model_moment(const pw_model *model, const pw_condition *condition, 
     }
     for (int32_t p = 0; p < site->place_count; p++) {
         out->place_pa[p] = (solved.head_m[p] - model->nodes[p].level_m) * model->pa_per_m;
+        if (model->nodes[p].pushed_m > 0.0) { /* there is the pipe in the well, whose pressure nobody computes */
+            out->place_pa[p] = pw_max(out->place_pa[p], model->torn_pa);
+        }
         const int32_t source = model->nodes[p].source;
         if (source >= 0 && model->state_of_source[source] >= 0) { /* a bore's place is over its water, not in it */
             out->place_pa[p] = pw_max(out->place_pa[p], OVER_BORE_PA);
@@ -146,6 +149,9 @@ pw_status pw_model_moment(const pw_model *model, const pw_condition *condition, 
     for (int32_t h = 0; h < model->high_count; h++) {
         const int32_t n = pw_high_node(model, h);
         out->high_pa[h] = (solved.head_m[n] - model->nodes[n].level_m) * model->pa_per_m;
+        if (model->nodes[n].pushed_m > 0.0) {
+            out->high_pa[h] = pw_max(out->high_pa[h], model->torn_pa);
+        }
     }
     for (int32_t link = 0; link < model->link_count; link++) {
         const int32_t p = model->links[link].item;

@@ -34,10 +34,31 @@ static int32_t first_high(const pw_model *model, int32_t line)
     return -1;
 }
 
-bool pw_model_spot_exists(const pw_model *model, int32_t spot)
+static bool spot_exists(const pw_model *model, int32_t spot)
 {
     return spot < PW_MAX_PLACES ? spot < model->site->place_count && model->nodes[spot].unknown >= 0
                                 : first_high(model, spot - PW_MAX_PLACES) >= 0;
+}
+
+void pw_spots_find(pw_model *model)
+{
+    model->spot_count = 0;
+    for (int32_t i = 0; i < PW_MAX_SPOTS; i++) {
+        if (spot_exists(model, i)) {
+            model->spots[model->spot_count] = (int16_t)i;
+            model->spot_count++;
+        }
+    }
+}
+
+int32_t pw_model_spot_count(const pw_model *model)
+{
+    return model->spot_count;
+}
+
+int32_t pw_model_spot_at(const pw_model *model, int32_t index)
+{
+    return model->spots[index];
 }
 
 /* The node of a spot; of several high points the one with the lowest pressure. */
@@ -173,7 +194,7 @@ void pw_model_spot(const pw_model *model, const pw_condition *condition, const p
                    const pw_moment *moment, int32_t spot, pw_spot *out)
 {
     looking k = {model, condition, drive, state, moment, {false}};
-    *out = (pw_spot){.exists = pw_model_spot_exists(model, spot)};
+    *out = (pw_spot){.exists = spot_exists(model, spot)};
     if (!out->exists) {
         return;
     }
@@ -189,7 +210,7 @@ void pw_model_spot(const pw_model *model, const pw_condition *condition, const p
                            (pa < -SAME_PA && below && speed < AIR_CLIMBS));
     out->clears = air && ((speed >= 1.0 && !(tap && pa <= SAME_PA)) || (pa > FILLED_PA && !below));
     out->clears_s = pw_clamp(fill_s, LEAST_S, MOST_S);
-    out->torn = pa < model->torn_pa + SAME_PA;
+    out->torn = pa < model->torn_pa + SAME_PA && !(model->nodes[node].pushed_m > 0.0);
     out->siphons = !air && !out->torn && pa < -SIPHON_PA && high_here(model, node) && fill_s > 0.0;
 }
 
@@ -199,8 +220,10 @@ pw_status pw_model_air(const pw_model *model, pw_condition *condition, const pw_
     pw_moment moment;
     pw_status status = pw_model_moment(model, condition, drive, state, warm, &moment, problems);
     bool any = false;
-    for (int32_t i = 0; i < PW_MAX_SPOTS && status == PW_OK; i++) { /* under the air's pressure, over an open end */
-        if (pw_model_spot_exists(model, i) && pw_model_spot_pa(model, &moment, i) < 0.0) {
+    for (int32_t n = 0; n < model->spot_count && status == PW_OK;
+         n++) { /* under the air's pressure, over an open end */
+        const int32_t i = model->spots[n];
+        if (pw_model_spot_pa(model, &moment, i) < 0.0) {
             looking k = {model, condition, drive, state, &moment, {false}};
             bool *air = i < PW_MAX_PLACES ? &condition->place_air[i] : &condition->line_air[i - PW_MAX_PLACES];
             *air = open_below(&k, node_of(model, &moment, i));
@@ -210,7 +233,8 @@ pw_status pw_model_air(const pw_model *model, pw_condition *condition, const pw_
     if (any && status == PW_OK) {
         status = pw_model_moment(model, condition, drive, state, warm, &moment, problems);
     }
-    for (int32_t i = 0; i < PW_MAX_SPOTS && any && status == PW_OK; i++) {
+    for (int32_t n = 0; n < model->spot_count && any && status == PW_OK; n++) {
+        const int32_t i = model->spots[n];
         pw_spot spot;
         pw_model_spot(model, condition, drive, state, &moment, i, &spot);
         bool *air = i < PW_MAX_PLACES ? &condition->place_air[i] : &condition->line_air[i - PW_MAX_PLACES];

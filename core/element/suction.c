@@ -157,7 +157,8 @@ void pw_suction_of(const pw_model *model, int32_t pump, pw_suction_law *out)
     out->assumed_m = site->design.suction.unknown_npsh_m.v;
     follow(model, pump, out);
     const pw_node *store = out->store >= 0 ? &model->nodes[out->store] : NULL;
-    if (is_deep(model, pump) && store != NULL && store->source >= 0) { /* its ejector hangs in the water */
+    out->deep = is_deep(model, pump) && store != NULL && store->source >= 0;
+    if (out->deep) { /* its ejector hangs in the water */
         out->eye_m = store->level_m - site->sources[store->source].intake_m.v;
     }
     if (out->own_pipe) {
@@ -166,6 +167,26 @@ void pw_suction_of(const pw_model *model, int32_t pump, pw_suction_law *out)
         out->bore_m = site->lines[out->lines[0]].bore_m.v;
     }
     out->lifts = out->store >= 0 && rests_below(model, out);
+}
+
+void pw_suction_pushed(pw_model *model)
+{
+    for (int32_t p = 0; p < model->site->pump_count; p++) {
+        const pw_suction_law *law = &model->suctions[p];
+        if (!law->deep || law->own_pipe) {
+            continue;
+        }
+        const double up_m = model->pumps[p].lift_m[model->pumps[p].lift_count - 1];
+        for (int32_t l = 0; l < model->link_count; l++) {
+            const pw_link *link = &model->links[l];
+            for (int32_t i = 0; link->kind == LINK_LINE && i < law->line_count; i++) {
+                if (link->item == law->lines[i]) {
+                    model->nodes[link->from].pushed_m = up_m;
+                    model->nodes[link->to].pushed_m = up_m;
+                }
+            }
+        }
+    }
 }
 
 double pw_suction_rest_m(const pw_model *model, int32_t pump, double water_head_m)

@@ -22,6 +22,7 @@ typedef struct pw_suction_law {
     double bore_m; /* of the pipe that it sucks through; 0: it hangs in the water or stands at it */
     bool foot_valve;
     bool lifts;    /* the eye stands over the water at rest: it needs a prime */
+    bool deep;     /* an ejector in the water pushes it up: no column hangs on the air's push */
     int32_t store; /* node whose head is given, at the far end of the suction; -1: none (another pump) */
     int32_t line_count, lines[PW_MAX_SUCTION_LINES]; /* from the pump to the store */
     double ways[PW_MAX_SUCTION_LINES];               /* 1 along the line to the pump, -1 against it */

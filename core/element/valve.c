@@ -39,7 +39,8 @@ void pw_pocket_loss(double pocket_m, double creep_m3s, double flow_m3s, double *
 {
     const double root = pw_sqrt(flow_m3s * flow_m3s + creep_m3s * creep_m3s);
     *loss_m += pocket_m * flow_m3s / root;
-    *slope += pocket_m * creep_m3s * creep_m3s / (root * root * root);
+    const double bent = creep_m3s / root;
+    *slope += pocket_m * bent * bent / root;
 }
 
 double pw_gate_k_s2m5(double k_s2m5, double open)

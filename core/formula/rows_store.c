@@ -75,8 +75,9 @@ static pw_status volume_for_starts(pw_reckoning *r)
 
 static pw_status quiet_counters(pw_reckoning *r)
 {
-    if (r->in[1] > r->in[2])
+    if (r->in[1] > r->in[2]) {
         return pw_problem_add(r->problems, PW_CONFLICT, "given.ran", NULL, "at most the time that it took", NULL);
+    }
     r->out[0] = pw_cycle_leak_m3s(r->in[0], r->in[1], r->in[2]);
     r->out[1] = pw_cycle_drawdown_m3(r->in[0], r->in[1], r->in[2], r->in[3]);
     return PW_OK;

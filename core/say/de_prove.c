@@ -91,6 +91,10 @@ static const say_row rows[] = {
     {"prove.refused-as-typed",
      "bei der Eingabe abgewiesen: Die neuen Einstellungen werden nicht angenommen, die alten bleiben."},
     {"prove.seen-after", "erkannt nach {0} durch „{1}“; bis dahin {2}.{3}"},
+    {"prove.seen-briefly",
+     "Der Verbrauch wurde nur {0} lang gemessen: Das zeigt weder, wie lange ein Schlauch laufen darf, noch, "
+     "wie oft eine Pumpe an einem vollen Tag startet; darum werden keine Grenzen für Laufzeit und Starts "
+     "vorgeschlagen. Ein Haushalt oder zufällige Entnahmen im Datenblatt gäben sie her."},
     {"prove.starts", "{0} {0:Start|Starts}"},
     {"prove.stopped", "abgeschaltet"},
     {"prove.stores-outlast",

@@ -60,6 +60,7 @@ static const say_row rows[] = {
     {"sheet.ground-steep", "{0} Höhe auf {1} Rohr"},
     {"sheet.head-falls", "eine Förderhöhe, die mit dem Förderstrom nie steigt"},
     {"sheet.height-reached", "eine Höhe, die das Wasser erreicht"},
+    {"sheet.high-points", "die Hochpunkte aller Leitungen"},
     {"sheet.hour-number", "eine Zahl von 0 bis 1000000"},
     {"sheet.hours-list", "eine Liste von 24 Zahlen, eine für jede Stunde des Tages"},
     {"sheet.in-data-sheet", "in der Kennlinie des Herstellers ablesen; oft ist es dort als zweite Kurve gezeichnet"},

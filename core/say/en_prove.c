@@ -84,6 +84,10 @@ static const say_row rows[] = {
     {"prove.refused-as-typed",
      "refused as it is typed: the reader of the settings does not take it, and the old settings stay."},
     {"prove.seen-after", "seen after {0} by \"{1}\"; by then {2}.{3}"},
+    {"prove.seen-briefly",
+     "Use was measured for {0} only: that shows neither how long a hose may run nor how often a pump starts "
+     "on a busy day, so no limits of running time and starts are proposed. A household or random draws in the "
+     "sheet would give them."},
     {"prove.starts", "{0} {0:start|starts}"},
     {"prove.stopped", "stopped"},
     {"prove.stores-outlast",

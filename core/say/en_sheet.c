@@ -60,6 +60,7 @@ static const say_row rows[] = {
     {"sheet.ground-steep", "{0} up or down within {1} of pipe"},
     {"sheet.head-falls", "head that never rises with flow"},
     {"sheet.height-reached", "a height that the water reaches"},
+    {"sheet.high-points", "the high points of all lines"},
     {"sheet.hour-number", "a number from 0 to 1000000"},
     {"sheet.hours-list", "a list of 24 numbers, one for each hour of the day"},
     {"sheet.in-data-sheet", "read it from the maker's curve; it is often drawn as a second curve"},

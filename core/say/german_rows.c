@@ -5,6 +5,8 @@
 
 /* clang-format off: one row a line; tools/words.py sorts and wraps them. */
 static const say_row rows[] = {
+    {"1.5 m/s at the last flow of the first pump's curve, 25 mm at least (common practice)",
+     "1,5 m/s beim letzten Förderstrom der Kennlinie der ersten Pumpe, mindestens 25 mm (übliche Praxis)"},
     {"100 mm below the overflow, or 90 % of the depth of a shallow tank (common practice)",
      "100 mm unter dem Überlauf, bei flachem Behälter 90 % der Tiefe (übliche Praxis)"},
     {"15 degF, the usual allowance (engineering reference site, \"minimum continuous flow\")",
@@ -21,6 +23,8 @@ static const say_row rows[] = {
     {"4: common practice for a few houses, no source: the busiest hour has four times the mean",
      "4: übliche Praxis bei wenigen Häusern, ohne Quelle: die stärkste Stunde hat das Vierfache des Mittels"},
     {"A measured trace in a CSV file.", "Eine Messreihe in einer CSV-Datei."},
+    {"A pump test of a bore, in place of its specific capacity.",
+     "Ein Pumpversuch eines Brunnens, anstelle seiner spezifischen Ergiebigkeit."},
     {"Animals that drink here.", "Tiere, die hier trinken."},
     {"EN 806-3:2006, 4.4: headers, risers and floor pipes",
      "EN 806-3:2006, 4.4: Verteil-, Steig- und Stockwerksleitungen"},
@@ -44,13 +48,23 @@ static const say_row rows[] = {
      "Punkte der Anlage mit einer Höhe, an denen Leitungen, Pumpen, Speicher und Entnahmestellen "
      "zusammenkommen."},
     {"Pressure vessels.", "Druckkessel."},
+    {"Suction lifts that a jet pump's delivery is known for, rising.",
+     "Saughöhen, für die die Förderung einer Strahlpumpe bekannt ist, steigend."},
     {"Tanks open to the air.", "Offene Behälter."},
+    {"The ejector of a jet pump; its pump's `curve` is then that of the impeller alone.",
+     "Der Ejektor einer Strahlpumpe; `curve` ihrer Pumpe ist dann die des Laufrads allein."},
     {"The electrical supply.", "Das Stromnetz."},
     {"The float valve at the inlet of a tank.", "Das Schwimmerventil am Zulauf eines Behälters."},
+    {"The ground that a line crosses: heights of the pipe between its two places, nearest to its beginning "
+     "first.",
+     "Das Gelände, das eine Leitung quert: Höhen des Rohrs zwischen ihren beiden Orten, die ihrem Anfang "
+     "nächste zuerst."},
     {"The motor of a pump.", "Der Motor einer Pumpe."},
     {"The motor's cable, and what feeds it.", "Das Kabel des Motors und was es speist."},
     {"The pumps, each with its curve and motor.", "Die Pumpen, jede mit Kennlinie und Motor."},
     {"The whole sheet.", "Das ganze Anlagenblatt."},
+    {"What a jet pump delivers at one suction lift: flow rising, head never rising.",
+     "Was eine Strahlpumpe bei einer Saughöhe fördert: Förderstrom steigend, Förderhöhe nie steigend."},
     {"What carries water between two places.", "Was Wasser zwischen zwei Orten führt."},
     {"What is drawn when.", "Was wann entnommen wird."},
     {"What pipes cost.", "Was Rohre kosten."},
@@ -61,6 +75,8 @@ static const say_row rows[] = {
     {"Who uses the water of an outlet. Outlets without an entry are judged by the sheet's `demand`.",
      "Wer das Wasser einer Entnahmestelle braucht. Entnahmestellen ohne Eintrag werden nach `demand` "
      "beurteilt."},
+    {"a cable in conduit on a wall: less than most others carry",
+     "ein Kabel im Rohr auf einer Wand: trägt weniger als die meisten anderen Verlegearten"},
     {"a quarter of the water over the intake of the first source (own choice: ask, or measure)",
      "ein Viertel des Wassers über dem Einlauf der ersten Wasserquelle (eigene Festlegung: erfragen oder "
      "messen)"},
@@ -71,6 +87,8 @@ static const say_row rows[] = {
     {"between 1.0 (slow, gas at the water's temperature) and 1.2 (cycles of a minute or so); common practice",
      "zwischen 1,0 (langsam, Gas so warm wie das Wasser) und 1,2 (Spiele von etwa einer Minute); übliche "
      "Praxis"},
+    {"by its size: free convection, to the water that it hangs in or to air (own choice)",
+     "nach ihrer Größe: freie Konvektion an das Wasser, in dem sie hängt, oder an Luft (eigene Festlegung)"},
     {"class F insulation used to the rise of class B, IEC 60034-1 (common practice)",
      "Wärmeklasse F, ausgenutzt bis zur Erwärmung der Klasse B, IEC 60034-1 (übliche Praxis)"},
     {"common for small generators, no source: read its data sheet",
@@ -81,7 +99,6 @@ static const say_row rows[] = {
      "übliche Praxis bei kleinen Pumpenmotoren, ohne Quelle: die Grenze des Motors nachlesen"},
     {"common practice for small pumps on direct starting, no source",
      "übliche Praxis bei kleinen Pumpen mit Direktanlauf, ohne Quelle"},
-    {"common practice for small pumps, no source", "übliche Praxis bei kleinen Pumpen, ohne Quelle"},
     {"common practice for small pumps, no source: read the pump's own curve",
      "übliche Praxis bei kleinen Pumpen, ohne Quelle: die Kennlinie der Pumpe lesen"},
     {"common practice for suction lines, no source", "übliche Praxis bei Saugleitungen, ohne Quelle"},
@@ -134,8 +151,9 @@ static const say_row rows[] = {
     {"no: none was stated", "nein: keine angegeben"},
     {"nominal pressure PN 10, the lowest common rating of fittings and vessels",
      "Nenndruck PN 10, die niedrigste übliche Druckstufe von Armaturen und Behältern"},
-    {"none, which errs on the safe side", "keine, das liegt auf der sicheren Seite"},
     {"not known; matters only for pressure surges", "nicht bekannt; zählt nur bei Druckstößen"},
+    {"of the pump test: flow over drawdown, less what the casing gave",
+     "aus dem Pumpversuch: Förderstrom durch Absenkung, ohne das, was das Brunnenrohr hergab"},
     {"own choice: ask the supplier, or log the pressure",
      "eigene Festlegung: den Versorger fragen oder den Druck aufzeichnen"},
     {"phases of the first motor that states them, or else single-phase",
@@ -159,12 +177,15 @@ static const say_row rows[] = {
      "der Innendurchmesser der Leitung, in der er sitzt, oder der einzigen Leitung nach der Pumpe"},
     {"the flows are used as measured", "die Durchflüsse gelten wie gemessen"},
     {"the height of the overflow: water enters over the top", "die Höhe des Überlaufs: das Wasser läuft von oben zu"},
-    {"the level of the place it delivers to, over that of its source's place",
-     "die Höhe des Ortes, zu dem sie fördert, über der des Ortes ihrer Wasserquelle"},
+    {"the level of the place it delivers to, over that of its source's place; none where that place holds a "
+     "tank",
+     "die Höhe des Ortes, zu dem sie fördert, über der des Ortes ihrer Wasserquelle; keine, wo an jenem Ort "
+     "ein Behälter steht"},
     {"the limit of the site", "die Grenze der Anlage"},
     {"the more common frequency in the world", "die weltweit häufigere Frequenz"},
     {"the most common range of small sensors is 10 bar (common practice)",
      "der häufigste Messbereich kleiner Sensoren ist 10 bar (übliche Praxis)"},
+    {"the most common type", "die häufigste Bauart"},
     {"the usual factor k of a thermal replica after IEC 60255-149 (common practice)",
      "der übliche Faktor k eines thermischen Abbilds nach IEC 60255-149 (übliche Praxis)"},
     {"the voltage of the supply", "die Spannung des Netzes"},
@@ -182,7 +203,10 @@ static const say_row rows[] = {
      "Armaturen einer Leitung stehen offen, wenn nichts anderes angegeben ist"},
     {"voltage of the first motor that states one, or else the standard low voltage of IEC 60038",
      "Spannung des ersten Motors, der eine angibt, sonst die übliche Niederspannung nach IEC 60038"},
+    {"what the tables are for: air of 30 degC, ground of 20 degC",
+     "wofür die Tabellen gelten: Luft von 30 °C, Erdreich von 20 °C"},
     {"yes: a pressure system does not hold without one", "ja: ohne sie hält eine Druckanlage den Druck nicht"},
+    {"yes: sand and leaves would come in without one", "ja: ohne ihn kämen Sand und Laub herein"},
     {"yes: without one the pump must prime itself after each stop",
      "ja: ohne es muss die Pumpe nach jedem Stillstand neu ansaugen"},
 };

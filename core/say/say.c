@@ -79,6 +79,7 @@ const char *pw_say_row(const pw_voice *voice, const char *text)
     if (voice->language == PW_GERMAN) {
         words = row_of(&say_german_rows, text);
         words = words != NULL ? words : row_of(&say_german_formulas, text);
+        words = words != NULL ? words : row_of(&say_german_inputs, text);
     }
     return words != NULL ? words : text;
 }

@@ -10,7 +10,9 @@ static bool *air_at(pw_sim *run, int32_t spot)
 
 void pw_air_impose(pw_sim *run)
 {
-    for (int32_t i = 0; i < PW_MAX_SPOTS; i++) {
+    const pw_model *model = run->plant->model;
+    for (int32_t n = 0; n < pw_model_spot_count(model); n++) {
+        const int32_t i = pw_model_spot_at(model, n);
         *air_at(run, i) = run->air[i].there;
     }
 }
@@ -67,10 +69,10 @@ bool pw_air_settle(pw_sim *run)
 {
     const pw_model *model = run->plant->model;
     bool changed = false;
-    for (int32_t i = 0; i < PW_MAX_SPOTS; i++) {
+    for (int32_t n = 0; n < pw_model_spot_count(model); n++) {
+        const int32_t i = pw_model_spot_at(model, n);
         const air_state *air = &run->air[i];
-        if (pw_model_spot_exists(model, i) &&
-            (air->there || air->told != AIR_TOLD_NOTHING || pw_model_spot_pa(model, &run->now.moment, i) <= 1.0)) {
+        if (air->there || air->told != AIR_TOLD_NOTHING || pw_model_spot_pa(model, &run->now.moment, i) <= 1.0) {
             changed = settle_one(run, i) || changed;
         }
     }
@@ -80,7 +82,9 @@ bool pw_air_settle(pw_sim *run)
 int64_t pw_air_due(const pw_sim *run)
 {
     int64_t next = INT64_MAX;
-    for (int32_t i = 0; i < PW_MAX_SPOTS; i++) {
+    const pw_model *model = run->plant->model;
+    for (int32_t n = 0; n < pw_model_spot_count(model); n++) {
+        const int32_t i = pw_model_spot_at(model, n);
         next = run->air[i].clear_ms < next ? run->air[i].clear_ms : next;
     }
     return next;

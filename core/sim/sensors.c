@@ -12,12 +12,12 @@
 #include "formula/friction.h"
 #include "site/topology.h"
 
-/* A pump counts as running dry once a tenth of its intake takes in air. */
 /* A pump that cavitates counts so until its NPSH is this much over what it requires (own choice). */
 #define CAVITATION_BAND_M 0.1
 /* Less water than this in a pump over its water: its prime is gone (own choice). */
 #define PRIME_GONE 0.05
-#define DRY_BELOW  0.9
+/* A pump counts as running dry once a tenth of its intake takes in air. */
+#define DRY_BELOW 0.9
 
 /* ---- readings ---- */
 

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "base/num.h"
+#include "sim/demand.h"
 #include "study/proposal.h"
 #include "study/prove_inside.h"
 
@@ -145,6 +146,10 @@ static void put_edges(pw_arena *arena, const pw_proof *proof, pw_brief *out)
             pw_facts_add(&out->edges, fact);
     }
     put_catches(arena, proof, &out->edges);
+    const pw_usual usual = pw_proof_usual(proof);
+    if (usual.seen_briefly)
+        pw_tell(&out->edges, "prove.seen-briefly",
+                pw_quantity(PW_DIM_TIME, 86400.0 * pw_demand_basis_of(proof->plant->site).days));
 }
 
 /* ---- holes ---- */

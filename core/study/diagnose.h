@@ -1,14 +1,14 @@
 /* Diagnosis from readings: two counters and a gauge, and what they say has gone wrong.
  *
- * Each reading is an experiment that the simulation can repeat: "nothing was drawn for a night, how often did the pump
- * start?" Every hypothesis (nothing wrong; one fault at a severity; people simply draw more) is simulated through the
- * same experiment by the very core that proves a site, and what it foretells is held against what was read:
+ * Each reading is an experiment that the simulation can repeat: "nothing was drawn for a night, how often did the
+ * pump start?" Every hypothesis (nothing wrong; one fault at a severity; people simply draw more) is simulated through
+ * the same experiment by the very core that proves a site, and what it foretells is held against what was read:
  *
  *   P(hypothesis | readings) ~ prior * mean over severity of  sum over use of  weight * N(reading; foretold, spread)
  *
  * The mean over the severity is what a hypothesis pays for being able to fit much (Bayesian evidence; MacKay,
  * Information Theory, Inference, and Learning Algorithms, 2003, ch. 28, from memory). Spread: of the windows simulated,
- * of the pump's curve, of the instrument. What people draw is known roughly only: it is scaled by three factors with the
+ * of the pump's curve, of the instrument. What people draw is known roughly only: three factors scale it, with the
  * weights of Gauss and Hermite (Abramowitz and Stegun 25.4.46, for the normal distribution).
  *
  * What holds

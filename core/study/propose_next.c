@@ -5,6 +5,7 @@
 
 #include "base/num.h"
 #include "study/propose_watch.h"
+#include "sim/demand.h"
 #include "site/topology.h"
 
 bool pw_site_varies(const pw_site *site)
@@ -38,6 +39,8 @@ pw_usual pw_proof_usual(const pw_proof *proof)
         seconds += outcome->seconds;
     }
     usual.random = pw_site_varies(proof->plant->site);
+    const pw_demand_basis basis = pw_demand_basis_of(proof->plant->site);
+    usual.seen_briefly = basis.kind == PW_BASIS_TRACE && basis.days < PW_SEEN_DAYS;
     if (seconds > 0.0)
         usual.starts_per_day = starts * 86400.0 / seconds;
     return usual;

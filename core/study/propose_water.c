@@ -68,11 +68,13 @@ bool prove_watch_run_limit(const prove_trial *t, prove_proposal *p)
 {
     int32_t has;
     const double usual_s = t->usual->longest_run_s, here_s = t->outcome->longest_run_s, has_s = run_limit_s(t, &has);
-    if (t->usual->years == 0 || usual_s <= 0.0 || here_s < STANDS_OUT * usual_s)
+    if (t->usual->years == 0 || t->usual->seen_briefly || usual_s <= 0.0 || here_s < STANDS_OUT * usual_s)
         return false;
+    /* days that repeat show no run but their own: twice the longest. Else half as long again at least (own choices) */
+    const double room_s = (t->usual->random ? 1.5 : 2.0) * usual_s;
     double at_s = plain_time_s(pw_sqrt(usual_s * here_s));
-    at_s = pw_min(at_s, plain_time_s(2.0 * usual_s));
-    if (at_s >= here_s || at_s < 1.1 * usual_s || at_s > 3.6e5 || (has_s > 0.0 && has_s <= at_s))
+    at_s = pw_max(pw_min(at_s, plain_time_s(2.0 * usual_s)), plain_time_s(room_s));
+    if (at_s >= here_s || at_s < 0.95 * room_s || at_s > 3.6e5 || (has_s > 0.0 && has_s <= at_s))
         return false;
     const char *const act = prove_verb(t);
     if (has >= 0 && act[0] == 'l' && pw_settings_kind(t->plant->settings, has) == PW_SENTENCE_LOCK)
@@ -94,8 +96,7 @@ bool prove_watch_starts_limit(const prove_trial *t, prove_proposal *p)
     double window_s;
     /* days that repeat show no hour but their own: twice its starts. Never past what the pump may */
     const double room = t->usual->random ? usual + 1.0 : 2.0 * usual;
-    if (t->usual->years == 0 || here < A_FIFTH * usual + 2.0 || at < room ||
-
+    if (t->usual->years == 0 || t->usual->seen_briefly || here < A_FIFTH * usual + 2.0 || at < room ||
         pw_settings_starts_limit_h(t->plant->settings, &starts, &window_s) <= at)
         return false;
     SAY(sentence, "lock out when starts reach ");

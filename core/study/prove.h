@@ -27,7 +27,8 @@ typedef struct pw_proof_options {
     int32_t onsets;    /* each fault at so many times spread evenly over a day, onset_ms first, 1 .. 24; default 1 */
     bool pairs;        /* also two at once, where they come together in practice; default false */
     bool margins;      /* move what nobody knows exactly, and see what flips (study/margins.h); default true */
-    bool edges;        /* with margins: also which catches flip; default true */
+    bool edges;        /* also the sweep and, with margins, which catches flip; false for the proof of a proposal, which
+                          asks for neither; default true */
     bool (*cancelled)(void *user, double done); /* pw_run_options, for each job; NULL never */
     void *user;
 } pw_proof_options;

@@ -152,6 +152,10 @@ pw_status pw_proof_job(pw_arena *scratch, const pw_plant *plant, const pw_proof_
     memset(out, 0, sizeof *out);
     out->job = job;
     out->caught_by = -1;
+    if (what->kind == PW_JOB_SWEEP && !options->edges) {
+        out->seconds = options->horizon_s;
+        return PW_OK;
+    }
     prove_found *found = PW_NEW(scratch, 1, prove_found);
     if (found == NULL)
         return pw_problem_add(problems, PW_MEMORY, "", NULL, NULL, NULL);

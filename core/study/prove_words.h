@@ -29,6 +29,10 @@ double pw_outcome_winding_limit_c(const pw_site *site);
 const char *pw_finding_id(pw_finding finding);
 const char *pw_finding_word(pw_finding finding); /* id of the message */
 
+/* A trace shows less than that: it bounds neither how long a hose may run nor how often a pump starts on a busy day (own
+ * choice: a season). */
+#define PW_SEEN_DAYS 90.0
+
 /* "Slow leak, 5 L/min at shed": kind, severity, place. */
 pw_fact pw_job_fact(pw_arena *arena, const pw_plant *plant, const pw_job *job);
 /* What happened, who caught it, what it cost: one to three sentences. */
@@ -38,6 +42,7 @@ pw_fact pw_outcome_fact(pw_arena *arena, const pw_plant *plant, const pw_job *jo
 typedef struct pw_usual {
     int32_t years;
     bool random; /* the years differ: some demand is random */
+    bool seen_briefly; /* a trace of fewer days than show how people draw (PW_SEEN_DAYS) */
     double longest_run_s, most_starts_in_hour, pressure_max_pa, winding_max_c;
     double starts_per_day; /* of all pumps */
     double reference_pa;   /* pressure at which a pump works; pw_jobs */

@@ -35,7 +35,8 @@ typedef enum cli_command {
 
 /* Which commands an option belongs to, as bits. */
 #define CLI_BIT(name) (1u << CLI_##name)
-#define CLI_PAPERS    (CLI_BIT(CHECK) | CLI_BIT(DUTY) | CLI_BIT(SIZE) | CLI_BIT(RUN) | CLI_BIT(PROVE) | CLI_BIT(DIAGNOSE))
+#define CLI_PAPERS                                                                                          \
+    (CLI_BIT(CHECK) | CLI_BIT(DUTY) | CLI_BIT(SIZE) | CLI_BIT(RUN) | CLI_BIT(PROVE) | CLI_BIT(DIAGNOSE))
 #define CLI_SITES     (CLI_PAPERS | CLI_BIT(SETTINGS) | CLI_BIT(FAULTS) | CLI_BIT(PARAMETERS) | CLI_BIT(HABITS))
 #define CLI_ANSWERS   (CLI_SITES | CLI_BIT(RECKON) | CLI_BIT(PIPES))
 #define CLI_ALL       0xffffu

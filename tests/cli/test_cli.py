@@ -897,7 +897,8 @@ class Faults(unittest.TestCase):
     def test_users_who_are_short_of_water(self):
         self.assertIn("Even on the healthy site users miss",
                       self.proof("- start when pressure below 250 kPa for 1 s", "- start when pressure below 1 kPa for 1 s"))
-        self.assertNotIn("Even on the healthy site", self.proof("250 kPa for 1 s", "250 kPa for 2 s"))
+        # a second more is no shortage, though one of the margins (a higher precharge) would be
+        self.assertIn("+ The healthy site is in order", self.proof("250 kPa for 1 s", "250 kPa for 2 s"))
 
 
 class Slips(Folder):

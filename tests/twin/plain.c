@@ -114,11 +114,12 @@ static void start(plain *p, int32_t i)
     const pw_condition *c = &p->condition;
     p->empty[i] = p->empty[i] || (c->drains_s[i] > 0.0 && (double)(p->t_ms - p->rest_ms[i]) >= 1e3 * c->drains_s[i]);
     const bool one_phase = c->phase_lost && motor->phases == 3;
-    if (c->supply >= 1.0 && c->sag[i] >= 1.0 && !one_phase) {
+    const double cable = plain_start_part(p, i);
+    if (c->supply >= 1.0 && c->sag[i] >= 1.0 && cable >= 1.0 && !one_phase) {
         p->inrush[i] = plain_start_heat(motor);
         p->heat[i] += p->inrush[i];
     } else {
-        const double v = p->site->supply_v.v / motor->voltage_v.v * c->supply * c->sag[i];
+        const double v = p->site->supply_v.v / motor->voltage_v.v * c->supply * c->sag[i] * cable;
         const double takes_s = plain_start_s(motor, v);
         p->stuck[i] = one_phase || !(takes_s < 1e6) || pw_model_stalls(p->plant->model, i, c->supply);
         p->up_ms[i] = p->stuck[i] ? INT64_MAX : p->t_ms + 1 + (int64_t)(1e3 * takes_s);
@@ -135,6 +136,21 @@ static void cut_start(plain *p, int32_t i)
     p->heat[i] -= ran_ms < whole_ms ? p->inrush[i] * (whole_ms - ran_ms) / whole_ms : 0.0;
     p->heat[i] = p->heat[i] > 0.0 ? p->heat[i] : 0.0;
     p->inrush[i] = 0.0;
+}
+
+/* A pump over its water that its foot valve or casing does not keep full has lost it once next to none is left in it. */
+static bool lose_primes(plain *p)
+{
+    bool any = false;
+    for (int32_t i = 0; i < p->site->pump_count; i++) {
+        const pw_pump *pump = &p->site->pumps[i];
+        const bool could = pw_model_pump_lifts(p->plant->model, i) && !pump->primes_itself && pump->kind != PW_PUMP_JET;
+        const bool gone = could && p->drive.speed[i] > 0.0 && p->moment.pump_wet[i] < 0.05;
+        any = any || ((gone || p->steams[i]) && !p->empty[i]);
+        p->empty[i] = p->empty[i] || gone || p->steams[i];
+        p->steams[i] = false;
+    }
+    return any;
 }
 
 /* Contactors follow the outputs. True when any pump changed. */
@@ -216,8 +232,37 @@ static void look(plain *p, const double *y, pw_moment *out)
         p->condition.stalled[i] = p->stuck[i] || p->up_ms[i] != INT64_MAX;
         p->condition.pump_empty[i] = p->empty[i];
     }
+    for (int32_t s = 0; s < PW_MAX_SPOTS; s++) {
+        *(s < PW_MAX_PLACES ? &p->condition.place_air[s] : &p->condition.line_air[s - PW_MAX_PLACES]) = p->air[s];
+    }
     if (pw_model_moment(p->plant->model, &p->condition, &p->drive, y, p->warm, out, NULL) != PW_OK) {
         p->out->lost = true;
+    }
+}
+
+/* Air in the pipes, by the model's own edges: in at once, out after the time that its pipe takes to fill. */
+static void settle_air(plain *p)
+{
+    bool any = false;
+    for (int32_t s = 0; s < PW_MAX_SPOTS; s++) {
+        bool *there = s < PW_MAX_PLACES ? &p->condition.place_air[s] : &p->condition.line_air[s - PW_MAX_PLACES];
+        pw_spot spot;
+        if (!pw_model_spot_exists(p->plant->model, s) ||
+            !(p->air[s] || pw_model_spot_pa(p->plant->model, &p->moment, s) <= 1.0)) {
+            continue;
+        }
+        pw_model_spot(p->plant->model, &p->condition, &p->drive, p->y, &p->moment, s, &spot);
+        const bool goes = spot.clears && p->clear_ms[s] <= p->t_ms && p->clear_ms[s] > 0;
+        p->clear_ms[s] = !spot.clears || goes || spot.enters ? 0
+                         : p->clear_ms[s] > 0                ? p->clear_ms[s]
+                                                             : p->t_ms + (int64_t)(1e3 * spot.clears_s);
+        const bool before = p->air[s];
+        p->air[s] = spot.enters || (p->air[s] && !goes);
+        *there = p->air[s];
+        any = any || p->air[s] != before;
+    }
+    if (any) {
+        look(p, p->y, &p->moment);
     }
 }
 
@@ -278,6 +323,9 @@ static void warm(plain *p, int32_t i, double h_s)
         const double head = pw_model_inside_m(p->plant->model, &p->condition, i, 1.0, flow);
         heat_w = fmax(m->shaft_w[i] - fmax(density * PW_G * flow * head, 0.0), 0.0);
         const double boils_c = pw_model_boiling_c(p->plant->model, head);
+        const bool boils = p->inside_c[i] >= boils_c;
+        p->steams[i] = p->steams[i] || (boils && !p->boiled[i] && pw_model_pump_lifts(p->plant->model, i));
+        p->boiled[i] = boils || (p->boiled[i] && p->inside_c[i] >= 90.0);
         p->inside_c[i] = fmin(p->inside_c[i], boils_c);
     }
     p->inside_c[i] += h_s * (heat_w - cp * fabs(flow) * over - casing.ua_wk * over) / (cp * volume);
@@ -428,6 +476,7 @@ static void tick(plain *p)
     if (roll_waves(p) || any) {
         look(p, p->y, &p->moment);
     }
+    settle_air(p);
     plain_move_switches(p);
     if (p->release_ms <= p->t_ms) {
         p->release_ms = INT64_MAX;
@@ -440,8 +489,10 @@ static void tick(plain *p)
     if (!p->powerless) {
         control(p);
     }
-    if (follow(p)) {
+    const bool lost = lose_primes(p);
+    if (follow(p) || lost) {
         look(p, p->y, &p->moment);
+        settle_air(p);
         plain_move_switches(p);
     }
     if (p->t_ms / p->step_ms % LAWS_EVERY == 0) {

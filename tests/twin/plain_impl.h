@@ -30,12 +30,14 @@ typedef struct plain {
     bool over[2], powerless;
     bool held[PW_MAX_SENSORS];
     double held_at[PW_MAX_SENSORS], lagging[PW_MAX_SENSORS], surge[PW_MAX_SENSORS];
+    bool air[PW_MAX_SPOTS]; /* in the pipes; clear_ms 0: it stays */
+    int64_t clear_ms[PW_MAX_SPOTS];
     /* sensors */
     bool made[PW_MAX_SENSORS], shaken[PW_MAX_SENSORS];
     int64_t toggle_ms[PW_MAX_SENSORS];
     /* pumps */
     bool ordered[PW_MAX_PUMPS], refused[PW_MAX_PUMPS], pulled_in[PW_MAX_PUMPS], stuck[PW_MAX_PUMPS],
-        empty[PW_MAX_PUMPS], burnt[PW_MAX_PUMPS];
+        empty[PW_MAX_PUMPS], burnt[PW_MAX_PUMPS], steams[PW_MAX_PUMPS], boiled[PW_MAX_PUMPS];
     int64_t orders[PW_MAX_PUMPS], up_ms[PW_MAX_PUMPS], rest_ms[PW_MAX_PUMPS], wave_ms[PW_MAX_PUMPS];
     double wave_pa[PW_MAX_PUMPS];
     int64_t began_ms[PW_MAX_PUMPS];

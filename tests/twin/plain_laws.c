@@ -1,7 +1,7 @@
 /* Sources: density Kell 1975; viscosity Kestin, Sokolov and Wakeham 1978; air pressure ISO 2533; Darcy and Weisbach
  * with Colebrook and White 1939 by repeated insertion; Hazen and Williams in SI; fittings Darby 2001 (3K), Hooper 1981
  * (2K) with the constants of the core's table; affinity; a motor with 0.36 of its losses and 0.8 of its reactive power
- * constant (best at three quarters of the load); polytropic gas; Torricelli; outlets by the square root (Wagner, Shamir
+ * constant (best at three quarters of the load); copper by IEC 60228 and 60909; polytropic gas; Torricelli; outlets by the square root (Wagner, Shamir
  * and Marks 1988); broad weir 1.7 b h^1.5; a bore in proportion to its drawdown. All from memory.
  *
  * Only what is plain is held against them: nothing half dry, half open, between laminar and turbulent, under suction or
@@ -12,6 +12,7 @@
 #include <math.h>
 #include <stdio.h>
 
+#include "formula/cable.h"
 #include "formula/fitting.h"
 
 #define GRAVITY 9.80665
@@ -59,6 +60,36 @@ double plain_start_s(const pw_motor *motor, double v)
 {
     const double spare = 1.5 * v * v - 0.3;
     return spare > 1e-6 ? motor->start_time_s.v * 1.2 / spare : INFINITY;
+}
+
+/* The cable of a pump's motor: its own, or for the first pump that of the design; ohm of one conductor. */
+static bool cable_of(const plain *p, int32_t i, double *ohm, double *reactance)
+{
+    const pw_pump *pump = &p->site->pumps[i];
+    const pw_supply_cable *design = &p->site->design.cable;
+    const bool own = pump->cable_m.given && pump->cable_mm2.given;
+    if (!own && (i > 0 || !design->section_mm2.given)) {
+        return false;
+    }
+    const double cold = pw_cable_ohm_m(own ? pump->cable_mm2.v : design->section_mm2.v);
+    const double length = own ? pump->cable_m.v : design->length_m.v;
+    *ohm = length * cold * (234.5 + design->conductor_c.v) / (234.5 + 20.0);
+    *reactance = pump->motor.phases == 0 ? 0.0 : length * 0.08e-3;
+    return cold > 0.0 && length > 0.0;
+}
+
+double plain_start_part(const plain *p, int32_t i)
+{
+    const pw_motor *motor = &p->site->pumps[i].motor;
+    const double there_and_back = motor->phases == 3 ? 1.0 : 2.0, root = motor->phases == 3 ? sqrt(3.0) : 1.0;
+    double ohm, reactance;
+    if (!cable_of(p, i, &ohm, &reactance) || !(motor->locked_rotor_a.v > 0.0)) {
+        return 1.0;
+    }
+    const pw_motor_data *data = pw_model_motor(p->plant->model, i);
+    const double z = motor->voltage_v.v / root / motor->locked_rotor_a.v;
+    const double cosine = pw_motor_start_factor(data->phases, data->power_w); /* a table, like that of the copper */
+    return z / hypot(z * cosine + there_and_back * ohm, z * sqrt(1.0 - cosine * cosine) + there_and_back * reactance);
 }
 
 /* Input and current of a motor that turns, for a shaft power and a voltage. Its full-load current says its power
@@ -198,10 +229,28 @@ static double power_at(const pw_curve_point *point, double weight)
                                 : (point->efficiency.v > 0.011 ? water_w / point->efficiency.v : 0.0);
 }
 
+/* The same at the far end of its cable: what it draws there costs the voltage that it gets, and warms the copper. */
+static void motor_on_cable(const plain *p, int32_t i, double shaft_w, double volts, double *input_w, double *current_a)
+{
+    const pw_motor *motor = &p->site->pumps[i].motor;
+    const double root = motor->phases == 3 ? sqrt(3.0) : 1.0, times = motor->phases == 3 ? sqrt(3.0) : 2.0;
+    const double wires = motor->phases == 3 ? 3.0 : 2.0;
+    double ohm, reactance, there_v = volts;
+    motor_draws(motor, shaft_w, volts, input_w, current_a);
+    if (!cable_of(p, i, &ohm, &reactance)) {
+        return;
+    }
+    for (int32_t round = 0; round < 50; round++) {
+        const double cosine = motor->phases == 0 ? 1.0 : fmin(*input_w / (root * there_v * *current_a), 1.0);
+        there_v = volts - times * *current_a * (ohm * cosine + reactance * sqrt(1.0 - cosine * cosine));
+        motor_draws(motor, shaft_w, there_v, input_w, current_a);
+    }
+    *input_w += wires * *current_a * *current_a * ohm;
+}
+
 static void pump_law(plain *p, int32_t i, double weight)
 {
     const pw_pump *pump = &p->site->pumps[i];
-    const pw_motor *motor = &pump->motor;
     const pw_condition *c = &p->condition;
     const pw_moment *m = &p->moment;
     const bool turns = p->drive.speed[i] > 0.0 && !p->stuck[i] && p->up_ms[i] == INT64_MAX && !p->empty[i];
@@ -210,7 +259,7 @@ static void pump_law(plain *p, int32_t i, double weight)
         return;
     }
     double input_w, current_a;
-    motor_draws(motor, m->shaft_w[i], p->site->supply_v.v * c->supply, &input_w, &current_a);
+    motor_on_cable(p, i, m->shaft_w[i], p->site->supply_v.v * c->supply, &input_w, &current_a);
     held(p, "input of a motor", m->input_w[i], input_w, 1e-6, 1e-6);
     held(p, "current of a motor", m->current_a[i], current_a * c->pump_amps[i], 1e-6, 1e-6);
     const double speed = pump->speed.v * c->pump_speed[i], flow = m->pump_m3s[i] / speed / c->pump_flow[i];

@@ -19,6 +19,8 @@ double plain_winding_c(const plain *p, const pw_motor *motor, double heat);
 double plain_start_heat(const pw_motor *motor);
 /* Starting time at a part of the rated voltage: torque 1.5 v^2 of the rated over a load of 0.3; INFINITY: never. */
 double plain_start_s(const pw_motor *motor, double v);
+/* Part of its voltage that a starting motor gets over its cable: both are impedances in a row. */
+double plain_start_part(const plain *p, int32_t pump);
 /* Water at the site's temperature. */
 double plain_density_kgm3(double temperature_c);
 

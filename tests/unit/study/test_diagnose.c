@@ -1,5 +1,5 @@
-/* Diagnosis from readings: what is simulated with a known fault is read off and given back, and the fault must be found,
- * its size within the stated interval. Balances and rules of integration are held against closed forms.
+/* Diagnosis from readings: what is simulated with a known fault is read off and given back, and the fault must be
+ * found, its size within the stated interval. Balances and rules of integration are held against closed forms.
  */
 #include "farm.h"
 

@@ -45,11 +45,14 @@ static void cable_and_generator(void **state)
     kit k;
     const pw_sizing *s = farm_size(&k, json, false);
     const double ohm_m = 7.41e-3 * (234.5 + 70.0) / (234.5 + 20.0);
+    /* starting power factor: 0.70 at 2 hp, 0.66 at 3 hp (trade tables, from memory), the motor has 2.01 */
+    const double factor = 0.70 + (0.66 - 0.70) * (1500.0 / 746.0 - 2.0);
     close_to(farm_value(s, PW_SIZE_ELECTRIC, "conductor current"), 4.375, 1e-9, "125 % of 3.5 A");
     close_to(farm_value(s, PW_SIZE_ELECTRIC, "drop"), ROOT_3 * 3.5 * 60.0 * (ohm_m * 0.8 + 0.08e-3 * 0.6) / 400.0, 1e-6,
              "drop in running");
     close_to(farm_value(s, PW_SIZE_ELECTRIC, "starting drop"),
-             ROOT_3 * 20.0 * 60.0 * (ohm_m * 0.35 + 0.08e-3 * sqrt(1.0 - 0.35 * 0.35)) / 400.0, 1e-6, "in starting");
+             ROOT_3 * 20.0 * 60.0 * (ohm_m * factor + 0.08e-3 * sqrt(1.0 - factor * factor)) / 400.0, 1e-6,
+             "in starting");
     close_to(farm_value(s, PW_SIZE_ELECTRIC, "starting drop, soft start"),
              10.5 / 20.0 * farm_value(s, PW_SIZE_ELECTRIC, "starting drop"), 1e-9, "3 times 3.5 A of 20 A");
     close_to(farm_value(s, PW_SIZE_ELECTRIC, "soft start torque"), 0.525 * 0.525, 1e-9, "torque by the square");
@@ -67,11 +70,11 @@ static void cable_and_generator(void **state)
     /* Where the start asks little, a quarter more than it runs with. */
     static const char deep[] =
         FARM_HEAD FARM_BORE PUMP_3 FARM_LINE FARM_VESSEL FARM_TAPS FARM_SENSOR FARM_DEMAND FARM_SETTINGS CABLE(
-            "\"generator dip\":\"50 %\",\"starting drop\":\"0.8 %\"");
+            "\"generator dip\":\"50 %\",\"starting drop\":\"1.5 %\"");
     s = farm_size(&k, deep, false);
     close_to(farm_value(s, PW_SIZE_ELECTRIC, "generator, soft start"), 1.25 * ROOT_3 * 400.0 * 3.5e-3, 1e-9,
              "1.25 of 2.42 kVA");
-    /* 0.8 % in starting: 4 mm2 (4.61 ohm/km) loses 1.04 %, 6 mm2 (3.08) 0.71 % */
+    /* 1.5 % in starting: 4 mm2 (4.61 ohm/km) loses 2.03 %, 6 mm2 (3.08) 1.37 % */
     close_to(farm_value(s, PW_SIZE_ELECTRIC, "cable section"), 6.0, 1e-9, "by the drop in starting");
     free(k.block);
 }
@@ -138,7 +141,8 @@ static void suction_pipe(void **state)
 }
 
 /* 200 m of 40 mm pipe by Hazen and Williams into a tank 10 m up: hf = 10.67 L Q^1.852 / (C^1.852 d^4.8704), C 140 new
- * and 15 % less aged: 35 % more friction. */
+ * and 15 % less aged: 35 % more friction. The pump stands 2 m over the dam's bank, its intake 3 m under it: 7 m of
+ * suction pipe, wide enough for 90 L/min at 1.5 m/s, with entry, strainer, elbow and foot valve (suction_pipe). */
 static void hazen_ages(void **state)
 {
     (void)state;
@@ -160,9 +164,12 @@ static void hazen_ages(void **state)
     const double q = 40.0 * LPM;
     const double new_m = 10.67 * 200.0 * pow(q / 140.0, 1.852) / pow(0.04, 4.8704);
     const double aged_m = 10.67 * 200.0 * pow(q / 119.0, 1.852) / pow(0.04, 4.8704);
-    close_to(farm_value(s, PW_SIZE_HEAD, "friction"), new_m, 1e-4, "friction of the new pipe");
-    close_to(farm_value(s, PW_SIZE_HEAD, "usual head"), 10.0 + 1.6 + 1.0 + new_m, 1e-4, "usual head");
-    close_to(farm_value(s, PW_SIZE_HEAD, "design head"), 10.0 + 1.6 + 1.0 + aged_m, 1e-4, "design head");
+    const double bore_m = sqrt(4.0 * 90.0 * LPM / 1.5 / PI), velocity = 1.5 * 40.0 / 90.0;
+    const double f = friction_factor(velocity * bore_m * 999.10 / 1.1375e-3, 0.05e-3 / bore_m);
+    const double suction_m = (f * 7.0 / bore_m + 12.1) * velocity * velocity / (2.0 * 9.80665);
+    close_to(farm_value(s, PW_SIZE_HEAD, "friction"), new_m + suction_m, 1e-4, "friction of the new pipe");
+    close_to(farm_value(s, PW_SIZE_HEAD, "usual head"), 10.0 + 1.6 + 1.0 + new_m + suction_m, 1e-4, "usual head");
+    close_to(farm_value(s, PW_SIZE_HEAD, "design head"), 10.0 + 1.6 + 1.0 + aged_m + suction_m, 1e-4, "design head");
     close_to(aged_m / new_m, 1.351, 1e-3, "35 % more");
     free(k.block);
 }
