@@ -128,8 +128,8 @@ static void spill(void **state)
 }
 
 /* An intake with a twentieth of its area free loses k Q^2, k = 0.01 H0/Qmax^2 (1/0.05^2 - 1). What air pressure, 2 m of
- * water over it and vapour pressure leave behind that is x times 1.2095 of the 3 m that a pump without a figure is taken
- * to require, and the pump keeps x (2 - x) of its head against the vessel's 60 kPa; hot water passes less than cold. */
+ * water over it and vapour pressure leave behind that is x times 1.2095 of the 3 m that a pump without a figure is
+ * taken to require, and the pump keeps x (2 - x) of its head against the vessel's 60 kPa; hot water passes less. */
 static void choked_intake(void **state)
 {
     (void)state;
