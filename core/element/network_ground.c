@@ -7,17 +7,23 @@
  * metre below (own scale; nothing but the way to the solution depends on it). What leaves is filling times the flow of
  * full pipes from the floor. The inflow of a place never falls with its neighbours' u, and falls with its own: a
  * network of which that is true has one solution (M-functions: Rheinboldt 1970, from memory). Newton, halved while it
- * does not help; where it swings, every place in turn is set right by bisection, which cannot miss.
+ * does not help; where it swings, every place in turn is set right by bisection, which cannot miss but may creep: a tap
+ * that is served in full behind a part-full pipe takes the same at any head, and each sweep moves it by what little is
+ * missing. So beside what is taken each place gives away a little for each metre that it stands over its floor, less
+ * and less of it, at last nothing: every head then hangs on something, and each try begins where the one before ended.
  */
 #include "base/num.h"
 #include "element/model_impl.h"
 
-enum { MOST_ROUNDS = 400, MOST_HALVINGS = 10, BISECTIONS = 64 };
-#define BAND_M      1.0   /* of u in which the filling goes from 1 to 0 */
-#define LEAST_M2S   1e-13 /* slope of a place that hangs on nothing: it stays where it is */
-#define STEP_M      200.0
-#define LAST_STEP_M 1e-9
-#define STILL_M3S   1e-11 /* under 1 mL a day: rounding */
+enum { FIRST_ROUNDS = 40, AIDED_ROUNDS = 40, LAST_ROUNDS = 400, MOST_HALVINGS = 10, BISECTIONS = 64 };
+#define BAND_M        1.0   /* of u in which the filling goes from 1 to 0 */
+#define LEAST_M2S     1e-13 /* slope of a place that hangs on nothing: it stays where it is */
+#define STEP_M        200.0
+#define LAST_STEP_M   1e-9
+#define MOST_AID_M2S  1e-6 /* given away per metre, at first; a tenth of it each time, down to LEAST_AID_M2S */
+#define LEAST_AID_M2S 1e-14
+#define AIDED_STEP_M  1e-6  /* a try with an aid need not be finer */
+#define STILL_M3S     1e-11 /* under 1 mL a day: rounding */
 
 typedef struct falling {
     const pw_model *model;
@@ -29,6 +35,7 @@ typedef struct falling {
     double balance[PW_MAX_NODES];
     double slope[PW_MAX_PLACES + PW_MAX_HIGHS][PW_MAX_PLACES + PW_MAX_HIGHS]; /* d balance / d u */
     double most_m3s, worst_m3s, sum_m3s;
+    double aid_m2s; /* given away by a place per metre over its floor: 0 in the solution */
 } falling;
 
 static int32_t node_of(const falling *f, int32_t i)
@@ -55,6 +62,15 @@ static double filling(const falling *f, int32_t node, double *slope)
 static bool stands_over(const falling *f, int32_t i)
 {
     return i >= 0 && f->u[i] >= f->at->floor_m[node_of(f, i)];
+}
+
+/* What is taken at a place of the cluster, and what it gives away on the way to the solution. */
+static double taken(const falling *f, int32_t i, double *slope)
+{
+    const int32_t n = node_of(f, i);
+    const double taken_m3s = pw_taken_m3s(f->model, f->at, n, f->warm->head_m[n], slope);
+    *slope += f->aid_m2s;
+    return taken_m3s + f->aid_m2s * (f->warm->head_m[n] - f->at->floor_m[n]);
 }
 
 static void put_heads(const falling *f)
@@ -111,12 +127,11 @@ static bool look(falling *f)
     put_heads(f);
     f->most_m3s = 0.0;
     for (int32_t i = 0; i < count; i++) {
-        const int32_t n = node_of(f, i);
         double slope;
         for (int32_t k = 0; k < count; k++) {
             f->slope[i][k] = 0.0;
         }
-        f->balance[i] = -pw_taken_m3s(f->model, f->at, n, f->warm->head_m[n], &slope);
+        f->balance[i] = -taken(f, i, &slope);
         f->slope[i][i] = stands_over(f, i) ? -slope : 0.0;
     }
     for (int32_t i = 0; i < f->c->link_count; i++) {
@@ -204,7 +219,7 @@ static bool gain_at(falling *f, int32_t i, double u, double *gain_m3s)
     double slope;
     f->u[i] = u;
     f->warm->head_m[n] = pw_max(u, f->at->floor_m[n]);
-    *gain_m3s = -pw_taken_m3s(f->model, f->at, n, f->warm->head_m[n], &slope);
+    *gain_m3s = -taken(f, i, &slope);
     for (int32_t k = 0; k < f->c->link_count; k++) {
         const int32_t l = f->model->cluster_links[f->c->first_link + k];
         const pw_link *link = &f->model->links[l];
@@ -268,29 +283,52 @@ static void finish(falling *f, const double *step)
     }
 }
 
+/* From u to where every place is settled under the present aid; `step` is the last one. */
+static bool descend(falling *f, int32_t rounds, double *step)
+{
+    const double least_m = f->aid_m2s > 0.0 ? AIDED_STEP_M : LAST_STEP_M;
+    if (!look(f)) {
+        return false;
+    }
+    for (int32_t round = 0; round < rounds; round++) {
+        bool lost = false;
+        const bool done = settled(f);
+        const double longest_m = direction(f, step);
+        if (done || longest_m <= least_m) {
+            return true;
+        }
+        if (!step_down(f, step, &lost) && (lost || !sweep(f))) {
+            return false;
+        }
+    }
+    return false;
+}
+
+static void begin(falling *f)
+{
+    for (int32_t i = 0; i < f->c->node_count; i++) {
+        const int32_t n = node_of(f, i);
+        f->u[i] = pw_max(f->warm->head_m[n], f->at->floor_m[n] - 0.5 * BAND_M);
+    }
+}
+
 bool pw_network_ground(const pw_model *model, const setting *at, const cluster *c, pw_warm *warm, solution *out)
 {
     falling f = {.model = model, .at = at, .c = c, .warm = warm, .steps = &out->iterations};
     double step[PW_MAX_NODES];
-    for (int32_t i = 0; i < c->node_count; i++) {
-        const int32_t n = node_of(&f, i);
-        f.u[i] = pw_max(warm->head_m[n], at->floor_m[n] - 0.5 * BAND_M);
-    }
-    if (!look(&f)) {
-        return false;
-    }
-    for (int32_t round = 0; round < MOST_ROUNDS; round++) {
-        bool lost = false;
-        const bool done = settled(&f);
-        const double longest_m = direction(&f, step);
-        if (done || longest_m <= LAST_STEP_M) {
-            finish(&f, step);
-            return true;
+    begin(&f);
+    bool solved = descend(&f, FIRST_ROUNDS, step);
+    if (!solved) {
+        for (f.aid_m2s = MOST_AID_M2S; f.aid_m2s > LEAST_AID_M2S; f.aid_m2s *= 0.1) {
+            (void)descend(&f, AIDED_ROUNDS, step); /* as near as it comes */
         }
-        if (!step_down(&f, step, &lost) && (lost || !sweep(&f))) {
-            break;
-        }
+        f.aid_m2s = 0.0;
+        solved = descend(&f, LAST_ROUNDS, step);
     }
-    out->worst = node_of(&f, 0);
-    return false;
+    if (solved) {
+        finish(&f, step);
+    } else {
+        out->worst = node_of(&f, 0);
+    }
+    return solved;
 }

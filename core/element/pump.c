@@ -152,6 +152,16 @@ static void suck(const pw_pump_law *law, const pw_pump_now *now, double flow, do
     }
 }
 
+/* Head that it makes while nothing flows: where the running pump begins, so that its valve meets no step in the law. */
+static double against_shut_m(const pw_pump_law *law, const pw_pump_now *now)
+{
+    double slope;
+    if (law->lift_count > 0) {
+        return now->wet * now->head * jet_head(law, now, 0.0, &slope);
+    }
+    return pw_affinity_head_m(now->wet * law->zero_head_m * now->head, now->speed) * pw_pump_keeps(law, now, 0.0, NULL);
+}
+
 void pw_pump_loss(const pw_pump_law *law, const pw_pump_now *now, double flow_m3s, double *loss_m, double *slope)
 {
     if (now->asks) { /* as stiff as what is shut, but about another flow than none */
@@ -163,7 +173,7 @@ void pw_pump_loss(const pw_pump_law *law, const pw_pump_now *now, double flow_m3
     const bool held = (now->turns && flow_m3s < 0.0) || pw_non_return_holds(law->non_return, now->back, flow_m3s);
     if (pw_valve_shut(now->open) || dry || pw_valve_shut(now->intake) || held) {
         pw_shut_loss(flow_m3s, loss_m, slope);
-        *loss_m -= now->turns ? pw_affinity_head_m(now->wet * law->zero_head_m * now->head, now->speed) : 0.0;
+        *loss_m -= now->turns ? against_shut_m(law, now) : 0.0;
         return;
     }
     if (now->turns) {

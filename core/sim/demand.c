@@ -49,11 +49,11 @@ typedef struct source_state {
     double week_mean; /* mean number of draws in a week */
     double pattern_mean;
     pw_random random;
-    bool by_day; /* the draws come from home, day by day */
     pw_household home;
     /* trace */
     int64_t round;
     int32_t row;
+    bool by_day; /* the draws come from home, day by day */
     double now_m3s;
 } source_state;
 

@@ -290,7 +290,7 @@ static pw_status one_ms_in_parts(pw_sim *run, stretch *step, double tolerance)
     double done_s = 0.0;
     double h_s = 1e-4;
     pw_status status = PW_OK;
-    run->begin = run->now;
+    const point begin = run->now;
     while (1e-3 - done_s > 1e-12) {
         double error = 0.0;
         step->h_s = pw_min(h_s, 1e-3 - done_s);
@@ -307,7 +307,7 @@ static pw_status one_ms_in_parts(pw_sim *run, stretch *step, double tolerance)
         h_s = pw_max(step->h_s * step_factor(status, error, 3.0), least_s);
     }
     run->trial = run->now;
-    run->now = run->begin;
+    run->now = begin;
     step->h_s = 1e-3;
     return status;
 }
@@ -330,8 +330,8 @@ static void notice_stuck(pw_sim *run, int64_t h_ms, int64_t left_ms)
     const int32_t most = 4 * STUCK_STEPS - 1;
     if (h_ms <= 4 && left_ms > 20 * h_ms) {
         run->stuck_steps = run->stuck_steps < most ? run->stuck_steps + 1 : most;
-    } else if (h_ms > 100) {
-        run->stuck_steps = run->stuck_steps > 4 ? run->stuck_steps - 4 : 0;
+    } else if (h_ms > 1000) {
+        run->stuck_steps = run->stuck_steps > 0 ? run->stuck_steps - 1 : 0;
     }
 }
 

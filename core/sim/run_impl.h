@@ -172,7 +172,6 @@ struct pw_sim {
 
     /* work space from here on: not copied */
     point trial; /* at the end of the step being tried */
-    point begin; /* of a millisecond that is taken in parts */
     double k[STAGES][MOST_Y];
     double inputs[PW_MAX_SIGNALS];
     const void *looked_into; /* the stretch that pw_sim_look looks into */

@@ -23,8 +23,8 @@ from typing import NamedTuple, Optional
 from . import _library
 
 __all__ = [
-    "Cancelled", "Problem", "Refused", "Sheet", "about", "ask", "check", "duty", "faults",
-    "parameters", "pipes", "prove", "reckon", "report", "run", "schema", "settings", "size",
+    "Cancelled", "Problem", "Refused", "Sheet", "about", "ask", "check", "diagnose", "duty", "faults",
+    "habits", "parameters", "pipes", "prove", "reckon", "report", "run", "schema", "settings", "size",
     "units", "version",
 ]
 
@@ -224,6 +224,12 @@ def prove(site, *, workers=1, progress=None, **keys):
 def report(site, **keys):
     """A proof as papers: the answer of prove with "text" and "html". The same keys."""
     return ask("report", site, **keys)
+
+
+def diagnose(site, readings, **keys):
+    """What readings on site say has gone wrong, and what to read next. readings: a list of {"what", "over"} with "starts" and "ran" of
+    a "pump" ("counters", "quiet counters") or with "from" and "to" ("gauge at rest", "gauge with the pump shut off"). Key: seed."""
+    return ask("diagnose", site, readings=readings, **keys)
 
 
 def settings(site, sentences=None, **keys):

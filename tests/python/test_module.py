@@ -98,6 +98,15 @@ class Answers(unittest.TestCase):
         self.assertEqual(pumpwright.settings(NURSERY, sentences)["sentences"][0]["words"], "start when pressure below 200 kPa")
         self.assertGreater(len(pumpwright.settings(NURSERY)["sentences"]), 3)
 
+    def test_diagnose(self):
+        quiet = {"what": "quiet counters", "starts": 14, "ran": "21 min", "over": "9 h"}
+        answer = pumpwright.diagnose(NURSERY, [quiet])
+        self.assertAlmostEqual(sum(one["probability"] for one in answer["hypotheses"]), 1, places=6)
+        self.assertGreater(answer["quiet"]["leak_m3s"]["best"], 0)
+        with self.assertRaises(pumpwright.Refused) as caught:
+            pumpwright.diagnose(NURSERY, [dict(quiet, ran="10 h")])
+        self.assertEqual(caught.exception.problems[0].path, "readings[0].ran")
+
     def test_every_request_has_its_function(self):
         wanted = {one["do"] for one in pumpwright.about()["requests"]}
         self.assertEqual(wanted - set(pumpwright.__all__), set())

@@ -138,7 +138,7 @@ static void cut_start(plain *p, int32_t i)
     p->inrush[i] = 0.0;
 }
 
-/* A pump over its water that its casing does not keep full has lost it once next to none is left in it. */
+/* A pump over its water that its foot valve or casing does not keep full has lost it once next to none is left. */
 static bool lose_primes(plain *p)
 {
     bool any = false;
@@ -244,11 +244,11 @@ static void look(plain *p, const double *y, pw_moment *out)
 static void settle_air(plain *p)
 {
     bool any = false;
-    for (int32_t s = 0; s < PW_MAX_SPOTS; s++) {
+    for (int32_t n = 0; n < pw_model_spot_count(p->plant->model); n++) {
+        const int32_t s = pw_model_spot_at(p->plant->model, n);
         bool *there = s < PW_MAX_PLACES ? &p->condition.place_air[s] : &p->condition.line_air[s - PW_MAX_PLACES];
         pw_spot spot;
-        if (!pw_model_spot_exists(p->plant->model, s) ||
-            !(p->air[s] || pw_model_spot_pa(p->plant->model, &p->moment, s) <= 1.0)) {
+        if (!p->air[s] && pw_model_spot_pa(p->plant->model, &p->moment, s) > 1.0) {
             continue;
         }
         pw_model_spot(p->plant->model, &p->condition, &p->drive, p->y, &p->moment, s, &spot);

@@ -63,6 +63,9 @@ def names_typed():
             names.update(WORD.findall(name))
         for slot in formula["inputs"] + formula["outputs"]:
             names.update(WORD.findall(slot.get("unit", "")))
+    for example in QUICK:  # the names of a site's numbers, as --set takes them
+        for number in plain("parameters", os.path.join(ROOT, "examples", f"{example}.yaml"))["parameters"]:
+            names.update(WORD.findall(number["path"]))
     for fault in plain("faults")["faults"]:
         names.update(WORD.findall(fault["what"]))
     return names | set(UNITS)

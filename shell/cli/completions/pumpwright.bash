@@ -27,7 +27,7 @@ _pumpwright() {
         size) options+=" --set --catalogue --explain --pump --length --seed --html" ;;
         run) options+=" --set --fault --length --csv --svg --png --every --state --release-after --reset-counters --seed --html" ;;
         prove) options+=" --set --years --horizon --sweep --places --onsets --pairs --full --strict --jobs --seed --html" ;;
-        diagnose) options+=" --pump --starts --ran --over --nothing-drawn --gauge --set --seed --html" ;;
+        diagnose) options+=" --set --starts --ran --over --nothing-drawn --pump --gauge --seed --html" ;;
         check | duty) options+=" --set --html" ;;
         parameters) options+=" --set" ;;
         pipes | reckon) options="--language --json --json=line --quiet --colour --help" ;;

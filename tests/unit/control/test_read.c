@@ -465,7 +465,7 @@ static void each_number_has_its_name(void **state)
         "2 starts 7; 2 window 10 min; 2 in a row 3; 3 running 40 min; 3 from 06:30; 3 to 22:00; 4 retries 2; "
         "5 supply 190 V; 5 current 7.5 A; 5 winding 120 degC; 5 stopped 2 d; 6 level 0.4 m; 6 locked out 3 min; "
         "7 wait 20 s; 8 pressure 100 kPa; 8 ignore 15 s; 9 rest 30 s; 10 run at least 1 min; 11 run on 5 s; "
-        "12 wait 1 min; 12 wait 2 2 h; 12 times 5; 12 pressure 90 kPa; 13 apart 7 s; 14 wait 1 d; 16 starts 6; 16 "
+        "12 wait 1 min; 12 wait 2 2 h; 12 times 5; 12 pressure 90 kPa; 13 apart 7 s; 14 wait 1 d; 16 times 6; 16 "
         "window 2 h; ";
     char got[1200] = "";
     pw_arena arena = kit_arena();

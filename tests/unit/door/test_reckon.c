@@ -83,7 +83,8 @@ static const char *any_word(const char *name, bool first)
 {
     static const char *const words[][3] = {{"flush", "tank", "valve"},           {"fixture", "bath", "washbasin"},
                                            {"animal", "sheep", "lactating cow"}, {"grade", "2B", "class 1"},
-                                           {"fitting", "elbow 90", "elbow 90"},  {"pipe", "copper 22", "steel DN40"}};
+                                           {"fitting", "elbow 90", "elbow 90"},  {"pipe", "copper 22", "steel DN40"},
+                                           {"laying", "B2", "D1"}};
     for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) {
         if (strcmp(words[i][0], name) == 0) {
             return words[i][first ? 1 : 2];
@@ -104,6 +105,8 @@ static double row_value(const char *formula, const char *name, bool first, doubl
                 {"efficiency class IE3", "poles", 2, 4},
                 {"motor starts", "poles", 2, 4},
                 {"flexible cable", "section", 1.5, 10},
+                {"cable ampacity", "section", 1.5, 10},
+                {"cable ampacity", "loaded", 2, 3},
                 {"equivalent length", "size", 0.0254, 0.1016},
                 {"fixtures in use", "fixtures", 1, 1000}};
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {

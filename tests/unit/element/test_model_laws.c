@@ -8,6 +8,7 @@
 
 #include "element/model.h"
 #include "english.h"
+#include "formula/curve.h"
 
 #define LPM (1e-3 / 60.0)
 
