@@ -150,9 +150,6 @@ static void choked_intake(void **state)
         const char *water;
         double density, vapour;
     } rows[] = {{"16 degC", 998.94, 1818.4}, {"60 degC", 983.20, 19946.0}};
-    const double flows[] = {0.0, 50.0 * LPM, 100.0 * LPM}, heads[] = {40.0, 35.0, 10.0};
-    pw_curve curve;
-    assert_true(pw_curve_build_head(3, flows, heads, &curve));
     for (size_t i = 0; i < 2; i++) {
         char text[4000];
         pw_condition condition;

@@ -45,19 +45,25 @@ static void make_up(kit *k, const pw_jobs *jobs)
             out->false_by[3] = out->false_stops;
             continue;
         }
-        if (leaks && leak >= 6.0 && leak <= 40.0)
+        if (leaks && leak >= 6.0 && leak <= 40.0) {
             out->caught_by = 2;
-        if (leaks && leak >= 48.0)
+        }
+        if (leaks && leak >= 48.0) {
             out->caught_by = 3;
-        if (fault->kind == PW_FAULT_LOST_AIR && fault->severity > 0.5)
+        }
+        if (fault->kind == PW_FAULT_LOST_AIR && fault->severity > 0.5) {
             out->caught_by = 4;
-        if (fault->kind == PW_FAULT_DRY_SOURCE && fault->severity == 0.0)
+        }
+        if (fault->kind == PW_FAULT_DRY_SOURCE && fault->severity == 0.0) {
             out->caught_by = 3;
+        }
         out->stopped = out->caught_by == 2 || out->caught_by == 3;
-        if (out->caught_by >= 0)
+        if (out->caught_by >= 0) {
             out->seconds = out->caught_by == 3 ? 5400.0 : 3210.0;
-        if (fault->kind == PW_FAULT_DRY_SOURCE && fault->severity == 0.0)
+        }
+        if (fault->kind == PW_FAULT_DRY_SOURCE && fault->severity == 0.0) {
             out->dry_s = 4000.0;
+        }
         out->lost_m3 = leaks ? fault->severity * out->seconds : 0.0;
         out->lost_per_day_m3 = leaks ? fault->severity * 86400.0 : 0.0;
         out->starts = floor(out->seconds / 300.0);
@@ -139,8 +145,9 @@ static void test_golden(void **state)
     expected[length] = '\0';
     if (strcmp(got, expected) != 0) {
         size_t i = 0;
-        while (got[i] == expected[i])
+        while (got[i] == expected[i]) {
             i++;
+        }
         size_t from = i > 60 ? i - 60 : 0;
         fail_msg("differs from %s at byte %zu:\ngot      <%.120s>\nexpected <%.120s>", GOLDEN, i, got + from,
                  expected + from);
@@ -167,8 +174,9 @@ static void test_says(void **state)
         "Invented site",
         "local codes come first"};
     for (size_t i = 0; i < sizeof needed / sizeof needed[0]; i++) {
-        if (strstr(text, needed[i]) == NULL)
+        if (strstr(text, needed[i]) == NULL) {
             fail_msg("missing: %s", needed[i]);
+        }
     }
     assert_null(strstr(text, "nan"));
     assert_null(strstr(text, "null"));
@@ -180,12 +188,15 @@ static void check_width(const char *text, int32_t width)
         const char *end = strchr(line, '\n');
         assert_non_null(end);
         int32_t columns = 0;
-        for (const char *c = line; c < end; c++)
+        for (const char *c = line; c < end; c++) {
             columns += ((unsigned char)*c & 0xC0) != 0x80;
-        if (columns > width)
+        }
+        if (columns > width) {
             fail_msg("%d columns, not %d: %.*s", columns, width, (int)(end - line), line);
-        if (end > line && end[-1] == ' ')
+        }
+        if (end > line && end[-1] == ' ') {
             fail_msg("space at the end: %.*s", (int)(end - line), line);
+        }
         line = end + 1;
     }
 }
@@ -194,8 +205,9 @@ static void test_width(void **state)
 {
     kit *k = *state;
     pw_document *document = proof_of(k);
-    for (int32_t width = 40; width <= 200; width += 7)
+    for (int32_t width = 40; width <= 200; width += 7) {
         check_width(text_of(k, document, width, false), width);
+    }
     check_width(text_of(k, document, 80, false), 80);
 }
 
@@ -210,8 +222,9 @@ static void test_colour(void **state)
     for (const char *c = coloured; *c != '\0'; c++) {
         if (*c == '\033') {
             open = strncmp(c, "\033[0m", 4) == 0 ? 0 : 1;
-            while (*c != 'm')
+            while (*c != 'm') {
                 c++;
+            }
             continue;
         }
         assert_int_equal(*p, *c);
@@ -235,17 +248,20 @@ static void check_html(const char *html)
         const char *name = at + 1 + closes;
         size_t length = strcspn(name, " >/");
         bool single = end[-1] == '/';
-        for (size_t i = 0; i < 2; i++)
+        for (size_t i = 0; i < 2; i++) {
             single = single || strncmp(name, alone[i], length) == 0;
+        }
         int32_t quotes = 0;
-        for (const char *c = at; c < end; c++)
+        for (const char *c = at; c < end; c++) {
             quotes += *c == '"';
+        }
         assert_int_equal(quotes % 2, 0);
         if (closes) {
             assert_true(depth > 0);
             depth--;
-            if (lengths[depth] != length || strncmp(stack[depth], name, length) != 0)
+            if (lengths[depth] != length || strncmp(stack[depth], name, length) != 0) {
                 fail_msg("wrong end: %.80s", at);
+            }
         } else if (!single) {
             assert_true(depth < 64);
             stack[depth] = name;
@@ -257,8 +273,9 @@ static void check_html(const char *html)
     static const char *const never[] = {"<script",    "http:", "https:", "url(//", "@import", "src=",  "href=",
                                         "javascript", "NaN",   "nan\"",  "null",   "onload",  "<yard>"};
     for (size_t i = 0; i < sizeof never / sizeof never[0]; i++) {
-        if (strstr(html, never[i]) != NULL)
+        if (strstr(html, never[i]) != NULL) {
             fail_msg("must not be in a paper: %s: %.60s", never[i], strstr(html, never[i]));
+        }
     }
 }
 
@@ -270,8 +287,9 @@ static void check_ids(const char *html)
     for (const char *at = strstr(html, " id=\""); at != NULL; at = strstr(at + 1, " id=\"")) {
         for (int32_t i = 0; i < count; i++) {
             size_t length = strcspn(at + 5, "\"") + 1;
-            if (strncmp(ids[i], at + 5, length) == 0)
+            if (strncmp(ids[i], at + 5, length) == 0) {
                 fail_msg("twice: %.20s", at + 5);
+            }
         }
         assert_true(count < 512);
         ids[count] = at + 5;
@@ -327,24 +345,29 @@ static void test_contrast(void **state)
     (void)state;
     static char style[1 << 15];
     style[0] = '\0';
-    for (int32_t i = 0; paper_style[i] != NULL; i++)
+    for (int32_t i = 0; paper_style[i] != NULL; i++) {
         strcat(style, paper_style[i]);
+    }
     const char *grounds[3] = {style, strstr(style, "prefers-color-scheme:dark"), strstr(style, "@media print")};
     static const char *const words[] = {"ink", "soft", "good", "bad", "caution"};
     static const char *const marks[] = {"c0", "c1", "c2", "c3", "c4", "c5", "rule"};
     for (size_t g = 0; g < 3; g++) {
         assert_non_null(grounds[g]);
         for (size_t i = 0; i < 5; i++) {
-            if (contrast(grounds[g], words[i], "ground") < 7.0)
+            if (contrast(grounds[g], words[i], "ground") < 7.0) {
                 fail_msg("%s on ground %zu: %g", words[i], g, contrast(grounds[g], words[i], "ground"));
+            }
         }
-        if (contrast(grounds[g], "ink", "card") < 7.0)
+        if (contrast(grounds[g], "ink", "card") < 7.0) {
             fail_msg("ink on card %zu", g);
-        if (contrast(grounds[g], "bad", "hatch-ground") < 7.0)
+        }
+        if (contrast(grounds[g], "bad", "hatch-ground") < 7.0) {
             fail_msg("bad on hatching %zu: %g", g, contrast(grounds[g], "bad", "hatch-ground"));
+        }
         for (size_t i = 0; i < 7; i++) {
-            if (contrast(grounds[g], marks[i], "ground") < 3.0)
+            if (contrast(grounds[g], marks[i], "ground") < 3.0) {
                 fail_msg("%s on ground %zu: %g", marks[i], g, contrast(grounds[g], marks[i], "ground"));
+            }
         }
     }
 }
@@ -468,8 +491,9 @@ static void test_memory(void **state)
         pw_status status = pw_paper_proof(&small, k->proof, &k->voice, &document);
         assert_true(status == PW_OK || status == PW_MEMORY);
         assert_int_equal(status == PW_OK, document != NULL);
-        if (status != PW_OK)
+        if (status != PW_OK) {
             continue;
+        }
         pw_text html, text;
         pw_text_init(&html, &small);
         pw_status first = pw_document_html(document, &html);

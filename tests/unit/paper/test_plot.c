@@ -89,8 +89,9 @@ static int32_t labels_of(const char *svg, label *out, int32_t capacity)
         label *l = &out[count];
         const char *end = strchr(at, '>'), *close = strstr(at, "</text>");
         size_t length = (size_t)(close - end - 1);
-        if (length > 79)
+        if (length > 79) {
             length = 79;
+        }
         memcpy(l->words, end + 1, length);
         l->words[length] = '\0';
         double wide = 16.0 * 0.53 * (double)length;
@@ -125,13 +126,15 @@ static void check_labels(const char *svg)
     assert_true(count > 2);
     for (int32_t i = 0; i < count; i++) {
         const label *a = &labels[i];
-        if (a->left < -1.0 || a->right > wide + 1.0 || a->top < 0.0 || a->bottom > high)
+        if (a->left < -1.0 || a->right > wide + 1.0 || a->top < 0.0 || a->bottom > high) {
             fail_msg("outside: %s", a->words);
+        }
         for (int32_t k = i + 1; k < count; k++) {
             const label *b = &labels[k];
             bool apart = a->right <= b->left || b->right <= a->left || a->bottom <= b->top || b->bottom <= a->top;
-            if (!apart)
+            if (!apart) {
                 fail_msg("overlap: <%s> and <%s>", a->words, b->words);
+            }
         }
     }
 }
@@ -225,8 +228,9 @@ static void test_rows(void **state)
         for (int32_t row = 0; row < 2; row++) {
             char letter;
             const char *name = strstr(svg.data, names[row]);
-            while (strncmp(name, "<text", 5) != 0)
+            while (strncmp(name, "<text", 5) != 0) {
                 name--;
+            }
             name_y[row] = attribute(name, "y");
             at = strstr(at + 1, "pw-bar");
             assert_non_null(at);
@@ -288,8 +292,9 @@ static void test_curve(void **state)
     double low = 1e9, high = -1e9;
     for (const char *at = strpbrk(path, "ML"); at != NULL && at < end; at = strpbrk(at + 1, "ML")) {
         const char *space = strchr(at, ' ');
-        if (space == NULL || space > end)
+        if (space == NULL || space > end) {
             break;
+        }
         double value = strtod(space, NULL);
         low = fmin(low, value);
         high = fmax(high, value);

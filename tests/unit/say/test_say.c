@@ -54,8 +54,9 @@ static void lists_are_joined(void **state)
     (void)state;
     pw_facts list;
     pw_facts_init(&list, &arena);
-    for (int32_t i = 0; i < 3; i++)
+    for (int32_t i = 0; i < 3; i++) {
         pw_tell(&list, "base.value", pw_weekday(i));
+    }
     assert_string_equal(said(PW_ENGLISH, pw_fact_of("base.value", pw_list(&list, PW_JOIN_AND))),
                         "Monday, Tuesday and Wednesday");
     assert_string_equal(said(PW_GERMAN, pw_fact_of("base.value", pw_list(&list, PW_JOIN_OR))),

@@ -30,8 +30,9 @@ static void english_is_the_language_of_the_sheet(void **state)
         m.at = text;
         m.end = text + 900;
         m.plain = i % 2 == 1;
-        if (!m.plain && pick(&m, 3) == 0)
+        if (!m.plain && pick(&m, 3) == 0) {
             say(&m, "bore pump: ");
+        }
         say_sentence(&m, (pw_sentence_kind)pick(&m, PW_SENTENCE_COUNT));
         say(&m, "");
         pw_arena arena = kit_arena();
@@ -39,8 +40,9 @@ static void english_is_the_language_of_the_sheet(void **state)
         const char *const sentences[] = {text, "start when level below -400 m", "stop when level above 400 m"};
         if (pw_settings_read(&arena, sentences, 3, m.plain ? plain_signals : bench_signals,
                              m.plain ? PLAIN_SIGNALS : BENCH_SIGNALS, m.plain ? plain_pumps : bench_pumps,
-                             m.plain ? 1 : 2, "settings", &settings, &kit_problems) != PW_OK)
+                             m.plain ? 1 : 2, "settings", &settings, &kit_problems) != PW_OK) {
             continue;
+        }
         char words[4096];
         strcpy(words, kit_words(settings, 0));
         assert_string_equal(told(&arena, PW_ENGLISH, settings), words);
@@ -48,8 +50,9 @@ static void english_is_the_language_of_the_sheet(void **state)
         assert_non_null(german);
         static const char *const english[] = {" when ", " below ", " above ", " after ", "pressure", " for ", "[", "{"};
         for (size_t k = 0; k < sizeof english / sizeof english[0]; k++) {
-            if (strstr(german, english[k]) != NULL)
+            if (strstr(german, english[k]) != NULL) {
                 fail_msg("%s: %s", words, german);
+            }
         }
         good++;
     }
@@ -75,8 +78,9 @@ static void a_sentence_in_german(void **state)
         const char *const sentences[] = {cases[i].sheet, "start when level below -400 m",
                                          "stop when level above 400 m"};
         if (pw_settings_read(&arena, sentences, 3, plain_signals, PLAIN_SIGNALS, plain_pumps, 1, "settings", &settings,
-                             &kit_problems) != PW_OK)
+                             &kit_problems) != PW_OK) {
             kit_show_problems();
+        }
         assert_string_equal(told(&arena, PW_GERMAN, settings), cases[i].german);
     }
 }

@@ -38,10 +38,12 @@ static pw_plant *test_plant(pw_arena *arena)
     pw_site *site = NULL;
     pw_plant *plant = NULL;
     pw_status status = pw_json_read(arena, test_sheet, strlen(test_sheet), &json, problems);
-    if (status == PW_OK)
+    if (status == PW_OK) {
         status = pw_site_read(arena, json, "site", &site, problems);
-    if (status == PW_OK)
+    }
+    if (status == PW_OK) {
         status = pw_plant_build(arena, site, false, &plant, problems);
+    }
     if (status != PW_OK) {
         for (int32_t i = 0; i < problems->count; i++) {
             print_error("%s: %s %s %s\n", problems->items[i].path, english(&problems->items[i].found),

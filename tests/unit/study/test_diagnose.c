@@ -22,8 +22,9 @@ static void the_uses_have_the_moments_of_a_normal_spread(void **state)
         for (int32_t i = 0; i < PW_USES; i++) {
             const double x = pw_log(pw_use_factor[i]) / 0.35;
             double term = pw_use_weight[i];
-            for (int32_t k = 0; k < power; k++)
+            for (int32_t k = 0; k < power; k++) {
                 term *= x;
+            }
             sum += term;
         }
         assert_true(pw_abs(sum - expected[power]) < 1e-6 * (1.0 + expected[power]));
@@ -89,17 +90,18 @@ static pw_diagnosis *diagnose(kit *k, const pw_reading *readings, int32_t count)
 
 static const pw_hypothesis *of(const pw_diagnosis *found, pw_fault_kind kind)
 {
-    for (int32_t i = 0; i < found->hypothesis_count; i++)
-        if (found->hypotheses[i].fault == kind && !found->hypotheses[i].more_use)
+    for (int32_t i = 0; i < found->hypothesis_count; i++) {
+        if (found->hypotheses[i].fault == kind && !found->hypotheses[i].more_use) {
             return &found->hypotheses[i];
+        }
+    }
     fail_msg("no such hypothesis");
     return NULL;
 }
 
 static pw_reading quiet_night(const counted *seen)
 {
-    return (pw_reading){
-        .kind = PW_READING_QUIET, .starts = seen->starts, .ran_s = seen->ran_s, .over_s = 8.0 * 3600.0};
+    return (pw_reading){.kind = PW_READING_QUIET, .starts = seen->starts, .ran_s = seen->ran_s, .over_s = 8.0 * 3600.0};
 }
 
 static void a_quiet_night_of_a_healthy_site_is_healthy(void **state)
@@ -139,8 +141,9 @@ static void a_leak_shows_in_a_quiet_night_with_its_size(void **state)
         assert_true(found->quiet[0].known && found->quiet[0].sheet_m3 > 0.0);
         /* the balance tells the mean over the turn, the hole its flow at the reference pressure */
         assert_true(found->quiet[0].leak_m3s.low < 1.1 * leak_m3s && found->quiet[0].leak_m3s.high > 0.9 * leak_m3s);
-        if (seen.starts > 3)
+        if (seen.starts > 3) {
             close_to(found->quiet[0].drawdown_m3.best, found->quiet[0].sheet_m3, 0.2, "drawdown");
+        }
         free(k.block);
     }
 }

@@ -67,8 +67,9 @@ static void nothing_found(double simulated_s)
     memset(&found, 0, sizeof found);
     found.burnt_ms = -1;
     found.length_ms = (int64_t)(ONSET_H * 3600 + simulated_s) * 1000;
-    for (int32_t i = 0; i < PW_MAX_SENTENCES; i++)
+    for (int32_t i = 0; i < PW_MAX_SENTENCES; i++) {
         found.firings[i].t_ms = -1;
+    }
 }
 
 static pw_outcome outcome_of(pw_fault_kind kind)

@@ -293,8 +293,9 @@ static void sweep(void **state)
     assert_true(fabs(sizes[5] / sizes[4] / ratio - 1.0) < 1e-9);
     assert_true(sizes[19] == jobs->pump_m3s);
     double close = 0.0; /* 0.5 % of the flow left beside the largest leak under it */
-    for (int32_t i = 0; i < 19; i++)
+    for (int32_t i = 0; i < 19; i++) {
         close = fmax(close, sizes[i]);
+    }
     assert_true(fabs(close / jobs->pump_m3s - 0.995) < 1e-9);
 }
 

@@ -96,8 +96,9 @@ static bool twin_fires(double q, double full, double volume, int32_t starts, dou
     for (int32_t i = 0; i < 64; i++) {
         at[i] = t;
         t += volume / (full - q) + volume / q;
-        if (i + 1 >= starts && at[i] - at[i + 1 - starts] <= window_s)
+        if (i + 1 >= starts && at[i] - at[i + 1 - starts] <= window_s) {
             return true;
+        }
     }
     return false;
 }
@@ -110,8 +111,9 @@ static void test_twin(void **state)
         pw_limits_check check = with(counts[i], 3600.0, 600.0);
         for (double q = 0.05; q < 59.9; q += 0.05) {
             double leak = q * LPM;
-            if (fabs(leak / check.starts_from_m3s - 1.0) < 1e-9 || fabs(leak / check.starts_to_m3s - 1.0) < 1e-9)
+            if (fabs(leak / check.starts_from_m3s - 1.0) < 1e-9 || fabs(leak / check.starts_to_m3s - 1.0) < 1e-9) {
                 continue;
+            }
             bool closed = leak >= check.starts_from_m3s && leak <= check.starts_to_m3s;
             assert_int_equal(closed, twin_fires(leak, check.pump_m3s, check.drawdown_m3, counts[i], 3600.0));
         }

@@ -42,8 +42,9 @@ pw_status prove_simulate(pw_arena *arena, const pw_plant *plant, const pw_proof_
     const int64_t length_ms = job->kind == PW_JOB_HEALTHY ? (int64_t)PW_HEALTHY_YEAR_S * 1000
                                                           : job->fault.onset_ms + (int64_t)(options->horizon_s * 1e3);
     memset(book, 0, sizeof *book);
-    for (int32_t i = 0; i < PW_MAX_SENTENCES; i++)
+    for (int32_t i = 0; i < PW_MAX_SENTENCES; i++) {
         book->firings[i].t_ms = -1;
+    }
     book->length_ms = length_ms;
     book->burnt_ms = burns_ms;
     book->totals.winding_max_c = 40.0;
@@ -66,14 +67,18 @@ pw_status prove_simulate(pw_arena *arena, const pw_plant *plant, const pw_proof_
     bool leaks = fault->kind == PW_FAULT_SLOW_LEAK || fault->kind == PW_FAULT_BURST;
     book->typed_refused = fault->kind == PW_FAULT_PSI_TYPED;
     book->typed_about_it = fault->kind == PW_FAULT_SETTINGS_SWAPPED;
-    if (leaks && leak >= 5.0 && leak <= 45.0)
+    if (leaks && leak >= 5.0 && leak <= 45.0) {
         by = 2;
-    if (leaks && leak >= 50.0)
+    }
+    if (leaks && leak >= 50.0) {
         by = 3;
-    if (fault->kind == PW_FAULT_LOST_AIR)
+    }
+    if (fault->kind == PW_FAULT_LOST_AIR) {
         by = 4;
-    if (fault->kind == PW_FAULT_WELDED)
+    }
+    if (fault->kind == PW_FAULT_WELDED) {
         by = 3;
+    }
     after_s = by == 3 ? 5400.0 : 1000.0;
     pw_totals since;
     memset(&since, 0, sizeof since);
@@ -155,8 +160,9 @@ static void test_plan(void **state)
     double last = 0.0;
     for (int32_t i = 0; i < k->jobs->count; i++) {
         const pw_job *job = &k->jobs->jobs[i];
-        if (job->kind == PW_JOB_HEALTHY)
+        if (job->kind == PW_JOB_HEALTHY) {
             assert_int_equal(job->year, years++);
+        }
         if (job->kind == PW_JOB_FAULT) {
             faults++;
             assert_true(job->fault.kind != PW_FAULT_FLOAT_PASSING); /* there is no float valve here */
@@ -182,8 +188,9 @@ static void test_refuses(void **state)
 {
     kit *k = *state;
     pw_proof_options wrong[6];
-    for (int32_t i = 0; i < 6; i++)
+    for (int32_t i = 0; i < 6; i++) {
         pw_proof_defaults(&wrong[i]);
+    }
     wrong[0].healthy_years = -1;
     wrong[1].sweep_count = PW_MAX_SWEEP + 1;
     wrong[2].horizon_s = 0.0;
@@ -204,8 +211,9 @@ static void test_refuses(void **state)
 static const pw_outcome *outcome_of(kit *k, pw_fault_kind kind)
 {
     for (int32_t i = 0; i < k->jobs->count; i++) {
-        if (k->jobs->jobs[i].kind == PW_JOB_FAULT && k->jobs->jobs[i].fault.kind == kind)
+        if (k->jobs->jobs[i].kind == PW_JOB_FAULT && k->jobs->jobs[i].fault.kind == kind) {
             return &k->outcomes[i];
+        }
     }
     fail_msg("no such fault");
     return NULL;
@@ -324,8 +332,9 @@ static void test_words(void **state)
             told_fact(&k->arena, pw_outcome_fact(&k->arena, k->plant, &k->jobs->jobs[i], &k->outcomes[i]));
         assert_non_null(words);
         assert_null(strstr(words, "nan"));
-        if (k->jobs->jobs[i].kind != PW_JOB_FAULT)
+        if (k->jobs->jobs[i].kind != PW_JOB_FAULT) {
             continue;
+        }
         pw_finding finding = pw_outcome_finding(k->plant, &k->jobs->jobs[i], &k->outcomes[i]);
         bool fine = finding == PW_FINDING_STOPPED || finding == PW_FINDING_REFUSED || finding == PW_FINDING_HARMLESS;
         const pw_usual usual = pw_proof_usual(k->proof);
@@ -336,14 +345,18 @@ static void test_words(void **state)
             assert_non_null(strstr(words, "seen after 1 h 30 min"));
             assert_non_null(strstr(words, "welded and stays closed"));
         }
-        if (k->jobs->jobs[i].fault.kind == PW_FAULT_LOST_AIR)
+        if (k->jobs->jobs[i].fault.kind == PW_FAULT_LOST_AIR) {
             assert_non_null(strstr(words, "only warns"));
-        if (k->jobs->jobs[i].fault.kind == PW_FAULT_PSI_TYPED)
+        }
+        if (k->jobs->jobs[i].fault.kind == PW_FAULT_PSI_TYPED) {
             assert_int_equal(finding, PW_FINDING_REFUSED);
-        if (k->jobs->jobs[i].fault.kind == PW_FAULT_SETTINGS_SWAPPED)
+        }
+        if (k->jobs->jobs[i].fault.kind == PW_FAULT_SETTINGS_SWAPPED) {
             assert_int_equal(finding, PW_FINDING_WARNED);
-        if (k->jobs->jobs[i].fault.kind == PW_FAULT_MINUTES_TYPED)
+        }
+        if (k->jobs->jobs[i].fault.kind == PW_FAULT_MINUTES_TYPED) {
             assert_false(pw_outcome_typed(&k->outcomes[i])); /* a warning of another sentence */
+        }
         assert_false(pw_outcome_typed(&k->outcomes[i]) && k->outcomes[i].stopped);
     }
     pw_count_of_faults counts = pw_proof_counts(k->proof);
@@ -399,8 +412,9 @@ static void test_findings(void **state)
     fine.seconds = 14.0 * 86400.0;
     assert_int_equal(pw_outcome_finding(k->plant, &job, &fine), PW_FINDING_HARMLESS);
     pw_outcome bad[7];
-    for (int32_t i = 0; i < 7; i++)
+    for (int32_t i = 0; i < 7; i++) {
         bad[i] = fine;
+    }
     bad[0].lost_m3 = 0.015; /* a litre a day and a little */
     bad[1].dry_s = 5.0;
     bad[2].winding_max_c = 1000.0;
@@ -409,8 +423,9 @@ static void test_findings(void **state)
     bad[5].wanted_m3 = 10.0;
     bad[5].missing_m3 = 0.1;
     bad[6].most_starts_in_hour = k->plant->site->limits.starts_per_hour.v + 1.0;
-    for (int32_t i = 0; i < 7; i++)
+    for (int32_t i = 0; i < 7; i++) {
         assert_int_equal(pw_outcome_finding(k->plant, &job, &bad[i]), PW_FINDING_UNSEEN);
+    }
     bad[0].lost_m3 = 0.013;
     assert_int_equal(pw_outcome_finding(k->plant, &job, &bad[0]), PW_FINDING_HARMLESS);
     bad[6].usual_starts_in_hour = bad[6].most_starts_in_hour - 1.0; /* the healthy site is over its limit as well */
@@ -462,8 +477,9 @@ static void test_unseen(void **state)
     assert_non_null(strstr(told_fact(&k->arena, unseen[0].what), "0.05 L/min (and less)"));
     assert_non_null(strstr(told_facts(&k->arena, &unseen[0].next), "time the fall to cut-in"));
     assert_non_null(strstr(told_fact(&k->arena, unseen[1].what), "Leaks from 4"));
-    for (int32_t i = 0; i < count; i++)
+    for (int32_t i = 0; i < count; i++) {
         assert_null(strstr(told_fact(&k->arena, unseen[i].what), "Slow leak")); /* the bands say it */
+    }
     assert_int_equal(pw_proof_unseen(&k->arena, k->proof, unseen, 1), 1);
 }
 
@@ -472,8 +488,9 @@ static void test_run_options(void **state)
     kit *k = *state;
     pw_outcome outcome;
     int32_t i = 0;
-    while (k->jobs->jobs[i].kind != PW_JOB_FAULT)
+    while (k->jobs->jobs[i].kind != PW_JOB_FAULT) {
         i++;
+    }
     assert_int_equal(pw_proof_job(&k->arena, k->plant, &k->options, k->jobs, NULL, i, &outcome, NULL), PW_OK);
     assert_int_equal(last_job.kind, k->jobs->jobs[i].kind);
     assert_memory_equal(&last_job.fault, &k->jobs->jobs[i].fault, sizeof last_job.fault);
@@ -555,8 +572,9 @@ static void test_burnt_before(void **state)
     kit *k = *state;
     for (int32_t i = 0; i < k->jobs->count; i++) {
         const pw_job *job = &k->jobs->jobs[i];
-        if (job->kind != PW_JOB_FAULT || job->fault.kind != PW_FAULT_LOST_AIR)
+        if (job->kind != PW_JOB_FAULT || job->fault.kind != PW_FAULT_LOST_AIR) {
             continue;
+        }
         for (int32_t after = 0; after < 2; after++) {
             pw_outcome outcome;
             burns_ms = job->fault.onset_ms + (after ? 60000 : -60000);
