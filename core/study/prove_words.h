@@ -29,7 +29,8 @@ double pw_outcome_winding_limit_c(const pw_site *site);
 const char *pw_finding_id(pw_finding finding);
 const char *pw_finding_word(pw_finding finding); /* id of the message */
 
-/* A trace shows less than that: it bounds neither how long a hose may run nor how often a pump starts on a busy day (own
+/* A trace shows less than that: it bounds neither how long a hose may run nor how often a pump starts on a busy day
+ * (own
  * choice: a season). */
 #define PW_SEEN_DAYS 90.0
 

@@ -138,7 +138,8 @@ static void cut_start(plain *p, int32_t i)
     p->inrush[i] = 0.0;
 }
 
-/* A pump over its water that its foot valve or casing does not keep full has lost it once next to none is left in it. */
+/* A pump over its water that its foot valve or casing does not keep full has lost it once next to none is left in
+ * it. */
 static bool lose_primes(plain *p)
 {
     bool any = false;

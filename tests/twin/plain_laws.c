@@ -1,7 +1,8 @@
 /* Sources: density Kell 1975; viscosity Kestin, Sokolov and Wakeham 1978; air pressure ISO 2533; Darcy and Weisbach
  * with Colebrook and White 1939 by repeated insertion; Hazen and Williams in SI; fittings Darby 2001 (3K), Hooper 1981
  * (2K) with the constants of the core's table; affinity; a motor with 0.36 of its losses and 0.8 of its reactive power
- * constant (best at three quarters of the load); copper by IEC 60228 and 60909; polytropic gas; Torricelli; outlets by the square root (Wagner, Shamir
+ * constant (best at three quarters of the load); copper by IEC 60228 and 60909; polytropic gas; Torricelli; outlets
+ * by the square root (Wagner, Shamir
  * and Marks 1988); broad weir 1.7 b h^1.5; a bore in proportion to its drawdown. All from memory.
  *
  * Only what is plain is held against them: nothing half dry, half open, between laminar and turbulent, under suction or
