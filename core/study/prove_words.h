@@ -41,7 +41,7 @@ pw_fact pw_outcome_fact(pw_arena *arena, const pw_plant *plant, const pw_job *jo
  * stands out. years 0: nothing is known. */
 typedef struct pw_usual {
     int32_t years;
-    bool random; /* the years differ: some demand is random */
+    bool random;       /* the years differ: some demand is random */
     bool seen_briefly; /* a trace of fewer days than show how people draw (PW_SEEN_DAYS) */
     double longest_run_s, most_starts_in_hour, pressure_max_pa, winding_max_c;
     double starts_per_day; /* of all pumps */

@@ -63,8 +63,9 @@ static double begins_at_m(const sheet *s)
     const double first_pa = book->entries[0].pressure_pa;
     const int32_t runs = pw_column_pump(0, PW_PUMP_RUNS), flow = pw_column_pump(0, PW_PUMP_FLOW);
     for (int32_t i = 0; i < book->sample_count && pw_sample_value(book, i, runs) == 0.0f; i++) {
-        /* where a drained main ends, the last mL of its pipe goes to and fro within the integrator's tolerance */
-        assert_true(pw_abs((double)pw_sample_value(book, i, flow)) < (s->valve ? 1e-8 : 3e-6));
+        /* where a drained main ends, the last mL of its pipe goes to and fro within the integrator's tolerance: 3.9e-7
+         * m3/s at most, measured */
+        assert_true(pw_abs((double)pw_sample_value(book, i, flow)) < (s->valve ? 1e-8 : 5e-7));
         assert_true(pw_abs((double)book->samples[i].pressure_pa - first_pa) < 1.0);
     }
     if (book->totals.starts == 0) {
