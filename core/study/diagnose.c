@@ -289,11 +289,11 @@ static void conclude(work *w, pw_hypothesis *hypothesis, const trial *t, double 
     if (hypothesis->has_severity) {
         hypothesis->severity =
             (pw_estimate){severity_at(t, quantile(t, 0.05)), severity_at(t, best), severity_at(t, quantile(t, 0.95))};
-        if (hypothesis->severity.low > hypothesis->severity.high) { /* a part that is left: less is worse */
-            const double low = hypothesis->severity.high;
-            hypothesis->severity.high = hypothesis->severity.low;
-            hypothesis->severity.low = low;
-        }
+        pw_estimate *severity =
+            &hypothesis->severity; /* of a part that is left less is worse: then low is the later one */
+        const double low = pw_min(severity->low, severity->high), high = pw_max(severity->low, severity->high);
+        severity->low = pw_min(low, severity->best); /* the likeliest may lie at the very end of the scale */
+        severity->high = pw_max(high, severity->best);
     }
     for (int32_t r = 0; r < w->out->reading_count; r++) {
         const pw_reading *reading = &w->out->readings[r];
