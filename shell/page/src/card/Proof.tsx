@@ -59,6 +59,9 @@ const titleOf = (what: string, tried: Tried): string => {
   return (faults?.ok ? faults.faults.find((kind) => kind.what === what)?.title : undefined) ?? tried.title;
 };
 
+/* What the core tells as one paragraph, as a list. */
+const said = (words: string | undefined) => (words ? [words] : []);
+
 /* The verdict as the core words it: the healthy day first, then the worst that nobody sees, then what to type. */
 function VerdictWords({ proof }: { proof: Found }) {
   const t = useWords();
@@ -68,12 +71,12 @@ function VerdictWords({ proof }: { proof: Found }) {
   return (
     <section class="verdict" data-proof="verdict" aria-label={t('proof.verdict')}>
       <p><b>{verdict.healthy}</b></p>
-      {verdict.why.length > 0 && <ul class="plain">{verdict.why.map((line) => <li>{line}</li>)}</ul>}
+      {verdict.why && <p>{verdict.why}</p>}
       <p>{verdict.counts}</p>
-      {list('proof.holes', verdict.holes)}
-      {list('proof.edges', verdict.edges)}
+      {list('proof.holes', said(verdict.holes))}
+      {list('proof.edges', said(verdict.edges))}
       {verdict.proposal && <p>{verdict.proposal}</p>}
-      {list('proof.type', verdict.type)}
+      {list('proof.type', said(verdict.type))}
     </section>
   );
 }

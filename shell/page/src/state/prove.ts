@@ -6,7 +6,8 @@ import { failed, filesToRead, ONSET, siteForCore, spoken } from './ask';
 import { core, NO_PROOF, store } from './job';
 
 /* From ten o'clock of the first day, as under "What if": the healthy day and a half before it is most of a short proof. */
-export const QUICK = { years: 0, sweep: 12, horizon: '1 d', onset: ONSET } as const;
+// A first look: margins and the list to type wait for the full proof.
+export const QUICK = { years: 0, sweep: 12, horizon: '1 d', onset: ONSET, margins: false, propose: false } as const;
 export const FULL = { years: 10, sweep: 48, horizon: '14 d' } as const;
 const QUICK_PARTS = 10;
 const FULL_PARTS = 48;
