@@ -124,6 +124,11 @@ const pw_fact *pw_fact_keep(pw_arena *arena, pw_fact fact)
     return kept;
 }
 
+pw_value pw_fact_inside(pw_arena *arena, pw_fact fact)
+{
+    return pw_nested(pw_fact_keep(arena, fact));
+}
+
 void pw_facts_init(pw_facts *list, pw_arena *arena)
 {
     memset(list, 0, sizeof *list);

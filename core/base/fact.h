@@ -99,6 +99,8 @@ pw_fact pw_fact_of_all(const char *id, ...);
 pw_fact pw_no_fact(void);
 /* A copy in the arena, for nesting; NULL when it is used up. */
 const pw_fact *pw_fact_keep(pw_arena *arena, pw_fact fact);
+/* That copy as a value of another fact. */
+pw_value pw_fact_inside(pw_arena *arena, pw_fact fact);
 
 void pw_facts_init(pw_facts *list, pw_arena *arena);
 void pw_facts_add(pw_facts *list, pw_fact fact);

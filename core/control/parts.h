@@ -381,8 +381,7 @@ void pw_condition_put(const pw_settings *settings, const pw_sentence *sentence, 
 pw_fact pw_term_fact(pw_arena *arena, const pw_settings *settings, const pw_term *term);
 pw_fact pw_condition_fact(pw_arena *arena, const pw_settings *settings, const pw_sentence *sentence);
 pw_fact pw_role_fact(int32_t role);
-pw_value pw_fact_inside(pw_arena *arena, pw_fact fact); /* as a value of another one */
-pw_value pw_span_or_none(uint32_t span_ms);             /* no value for 0 */
+pw_value pw_span_or_none(uint32_t span_ms); /* no value for 0 */
 /* The signal a term means for one pump; -1 none. */
 int32_t pw_term_signal(const pw_settings *settings, const pw_term *term, int32_t pump);
 /* Same condition for this pump, whatever stands before it. */

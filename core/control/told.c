@@ -3,11 +3,6 @@
  */
 #include "control/action.h"
 
-pw_value pw_fact_inside(pw_arena *arena, pw_fact fact)
-{
-    return pw_nested(pw_fact_keep(arena, fact));
-}
-
 pw_value pw_span_or_none(uint32_t span_ms)
 {
     return span_ms > 0 ? pw_duration(span_ms) : pw_named("");

@@ -6,7 +6,7 @@
 
 pw_value pw_tell_keep(const pw_state_teller *t, pw_fact fact)
 {
-    return pw_nested(pw_fact_keep(t->out->arena, fact));
+    return pw_fact_inside(t->out->arena, fact);
 }
 
 pw_value pw_tell_span(uint32_t span_ms)

@@ -8,29 +8,24 @@
 static const double worth_telling = 0.02;
 static const double all_but_sure = 0.9;
 
-static pw_value keep(pw_arena *arena, pw_fact fact)
-{
-    return pw_nested(pw_fact_keep(arena, fact));
-}
-
 static pw_value span(pw_arena *arena, pw_dimension dimension, const pw_estimate *estimate)
 {
-    return keep(arena, pw_fact_of("diagnose.span", pw_quantity(dimension, estimate->low),
-                                  pw_quantity(dimension, estimate->high)));
+    return pw_fact_inside(arena, pw_fact_of("diagnose.span", pw_quantity(dimension, estimate->low),
+                                            pw_quantity(dimension, estimate->high)));
 }
 
 static pw_value counts(pw_arena *arena, const pw_estimate *estimate)
 {
-    return keep(arena, pw_fact_of("diagnose.span", pw_count((int64_t)pw_floor(estimate->low + 0.5)),
-                                  pw_count((int64_t)pw_floor(estimate->high + 0.5))));
+    return pw_fact_inside(arena, pw_fact_of("diagnose.span", pw_count((int64_t)pw_floor(estimate->low + 0.5)),
+                                            pw_count((int64_t)pw_floor(estimate->high + 0.5))));
 }
 
 pw_fact pw_hypothesis_fact(pw_arena *arena, const pw_hypothesis *hypothesis)
 {
     if (hypothesis->more_use)
         return pw_fact_of("diagnose.more-use",
-                          keep(arena, pw_fact_of("diagnose.span", pw_number(hypothesis->severity.low, 2),
-                                                 pw_number(hypothesis->severity.high, 2))));
+                          pw_fact_inside(arena, pw_fact_of("diagnose.span", pw_number(hypothesis->severity.low, 2),
+                                                           pw_number(hypothesis->severity.high, 2))));
     if (hypothesis->fault == PW_FAULT_NONE)
         return pw_fact_of("diagnose.healthy");
     if (!hypothesis->has_severity)
@@ -95,7 +90,7 @@ static void put_lead(const pen *p)
     const pw_value percent = pw_quantity(PW_DIM_FRACTION, best->probability);
     const char *id = best->probability >= all_but_sure ? "diagnose.lead-sure" : "diagnose.lead";
     say_block(p->document, p->voice, PW_BLOCK_LEAD, PW_TONE_PLAIN,
-              pw_fact_of(id, keep(p->arena, pw_hypothesis_fact(p->arena, best)), percent));
+              pw_fact_of(id, pw_fact_inside(p->arena, pw_hypothesis_fact(p->arena, best)), percent));
     if (!p->found->explained)
         say_block(p->document, p->voice, PW_BLOCK_NOTE, PW_TONE_CAUTION, pw_fact_of("diagnose.unexplained"));
 }
@@ -180,7 +175,7 @@ static void put_next(const pen *p)
         int32_t count = 0;
         say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_PLAIN, pw_next_reading_fact(p->arena, p->plant, next));
         for (int32_t i = 0; i < told_count(found); i++) {
-            const pw_value means = keep(p->arena, pw_hypothesis_fact(p->arena, &found->hypotheses[i]));
+            const pw_value means = pw_fact_inside(p->arena, pw_hypothesis_fact(p->arena, &found->hypotheses[i]));
             lines[count++] = say_fact(
                 p->arena, p->voice,
                 pw_reading_is_gauge(next->reading.kind)

@@ -189,7 +189,7 @@ static pw_value edge(proof_pen *p, double seen_m3s, double unseen_m3s)
     const pw_fact fact = seen_m3s <= 0.0         ? pw_fact_of("paper.edge-open", unseen)
                          : seen_m3s < unseen_m3s ? pw_fact_of("paper.edge-seen-below", seen, unseen)
                                                  : pw_fact_of("paper.edge-seen-above", unseen, seen);
-    return pw_nested(pw_fact_keep(p->arena, fact));
+    return pw_fact_inside(p->arena, fact);
 }
 
 static void put_band_words(proof_pen *p, const pw_band *band, int32_t number)

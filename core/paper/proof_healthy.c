@@ -81,8 +81,7 @@ void proof_put_verdict(proof_pen *p)
             continue;
         const pw_fact title = pw_job_fact(p->arena, p->proof->plant, job);
         say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_CAUTION,
-                  pw_fact_of("prove.outcome", pw_nested(pw_fact_keep(p->arena, title)),
-                             pw_nested(pw_fact_keep(p->arena, edge))));
+                  pw_fact_of("prove.outcome", pw_fact_inside(p->arena, title), pw_fact_inside(p->arena, edge)));
     }
     say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_MUTED, pw_fact_of("paper.on-the-edge-how"));
 }

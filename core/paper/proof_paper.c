@@ -24,7 +24,7 @@ static pw_value band_list(proof_pen *p)
     }
     const pw_fact bands =
         pw_fact_of("paper.never-sees-leaks", pw_list(&list, PW_JOIN_AND), pw_quantity(PW_DIM_VOLUME, most_m3d));
-    return pw_nested(pw_fact_keep(p->arena, bands));
+    return pw_fact_inside(p->arena, bands);
 }
 
 static void put_headline(proof_pen *p)

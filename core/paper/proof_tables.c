@@ -253,7 +253,7 @@ static const char *detail_title(proof_pen *p, const pw_job *job)
     const pw_fact where = pw_fault_where_fact(p->proof->plant->site, job->fault.kind, job->fault.where);
     return say_fact(p->arena, p->voice,
                     pw_fact_of("prove.fault", pw_word(pw_fault_title(job->fault.kind)), pw_named(""),
-                               pw_nested(pw_fact_keep(p->arena, where))));
+                               pw_fact_inside(p->arena, where)));
 }
 
 static void put_detail(proof_pen *p, int32_t kind)

@@ -46,11 +46,6 @@ const char *pw_entry_id(int32_t kind)
     return kind >= 0 && kind < PW_ENTRY_COUNT ? ids[kind] : "";
 }
 
-static pw_value keep(pw_arena *arena, pw_fact fact)
-{
-    return pw_nested(pw_fact_keep(arena, fact));
-}
-
 pw_fact pw_entry_when(const pw_entry *entry)
 {
     const int64_t second = entry->t_ms / 1000;
@@ -153,5 +148,6 @@ pw_fact pw_entry_fact(pw_arena *arena, const pw_plant *plant, const pw_entry *en
 
 pw_fact pw_entry_line(pw_arena *arena, const pw_plant *plant, const pw_entry *entry)
 {
-    return pw_fact_of("day.line", keep(arena, pw_entry_when(entry)), keep(arena, pw_entry_fact(arena, plant, entry)));
+    return pw_fact_of("day.line", pw_fact_inside(arena, pw_entry_when(entry)),
+                      pw_fact_inside(arena, pw_entry_fact(arena, plant, entry)));
 }

@@ -8,11 +8,6 @@
 #include "study/proposal.h"
 #include "study/prove_inside.h"
 
-static pw_value keep(pw_arena *arena, pw_fact fact)
-{
-    return pw_nested(pw_fact_keep(arena, fact));
-}
-
 /* ---- the healthy site ---- */
 
 /* The number of the sentence that stops the healthy site most often, from 1; 0 none. */
@@ -95,14 +90,14 @@ static pw_fact moved_fact(pw_arena *arena, const pw_proof *proof, int32_t i)
     const double a_year = moved.years > 0.0 ? (double)moved.false_stops / moved.years : 0.0;
     if (moved.false_stops > 0 && a_year > 2.0 * usual) {
         const double least = outcome->edge_part > 0.0 ? outcome->edge_part : 1.0;
-        const pw_value how = keep(arena, pw_move_fact(site, move, least));
+        const pw_value how = pw_fact_inside(arena, pw_move_fact(site, move, least));
         return pw_fact_of("prove.edge-stops", how, pw_count(worst_sentence(&moved)), pw_count(rounded(a_year)),
-                          keep(arena, pw_move_fact(site, move, 1.0)), pw_truth(least < 1.0));
+                          pw_fact_inside(arena, pw_move_fact(site, move, 1.0)), pw_truth(least < 1.0));
     }
     for (int32_t a = 0; a < PW_AILMENTS; a++) {
         if (a != PW_AIL_FALSE_STOPS && ((moved.fails & ~proof->healthy.fails) >> a & 1u))
-            return pw_fact_of("prove.edge-ails", keep(arena, pw_move_fact(site, move, 1.0)),
-                              keep(arena, pw_ailment_fact(site, &moved, (pw_ailment)a)));
+            return pw_fact_of("prove.edge-ails", pw_fact_inside(arena, pw_move_fact(site, move, 1.0)),
+                              pw_fact_inside(arena, pw_ailment_fact(site, &moved, (pw_ailment)a)));
     }
     return pw_no_fact();
 }
@@ -133,7 +128,7 @@ static void put_catches(pw_arena *arena, const pw_proof *proof, pw_facts *out)
         worst = flips[m] > flips[worst] ? m : worst;
     if (all > 0)
         pw_tell(out, "prove.edge-catches", pw_count(all), pw_count(pw_proof_counts(proof).caught),
-                pw_count(flips[worst]), keep(arena, pw_move_fact(proof->plant->site, (pw_move)worst, 1.0)));
+                pw_count(flips[worst]), pw_fact_inside(arena, pw_move_fact(proof->plant->site, (pw_move)worst, 1.0)));
 }
 
 static void put_edges(pw_arena *arena, const pw_proof *proof, pw_brief *out)
@@ -225,7 +220,8 @@ static pw_fact hole_fact(pw_arena *arena, const pw_proof *proof, int32_t i)
                 pw_quantity(PW_DIM_PRESSURE, site->limits.highest_pa.v));
     if (costs.count == 0)
         pw_tell(&costs, "prove.hole-starts", pw_number(o->most_starts_in_hour, 4));
-    return pw_fact_of("prove.hole", keep(arena, pw_job_fact(arena, proof->plant, job)), pw_list(&costs, PW_JOIN_COMMA));
+    return pw_fact_of("prove.hole", pw_fact_inside(arena, pw_job_fact(arena, proof->plant, job)),
+                      pw_list(&costs, PW_JOIN_COMMA));
 }
 
 static void put_holes(pw_arena *arena, const pw_proof *proof, pw_brief *out)

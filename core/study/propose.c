@@ -136,7 +136,7 @@ static const watch watches[PW_BY_COUNT] = {
 /* "Add ...", "Shorten sentence 6: ..." */
 static void tell(const prove_proposal *p, pw_value sentence, pw_value first, bool more, pw_facts *out)
 {
-    const pw_value why = pw_nested(pw_fact_keep(out->arena, p->why));
+    const pw_value why = pw_fact_inside(out->arena, p->why);
     if (p->instead_of > 0)
         pw_tell(out, "propose.shorten", pw_truth(more), pw_count(p->instead_of), sentence, why);
     else

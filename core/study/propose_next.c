@@ -155,7 +155,7 @@ static bool tell_lock_instead(const prove_trial *t, pw_facts *out)
     if (!prove_may_lock(t))
         return false;
     const pw_fact lock = pw_settings_lock_fact(t->arena, t->plant->settings, t->outcome->caught_by);
-    pw_tell(out, "propose.lock-instead", pw_nested(pw_fact_keep(t->arena, lock)));
+    pw_tell(out, "propose.lock-instead", pw_fact_inside(t->arena, lock));
     return true;
 }
 

@@ -25,7 +25,7 @@ static int32_t find_kind(pw_arena *arena, const pw_proof *proof, pw_fault_kind k
         return -1;
     const pw_fact outcome = pw_outcome_fact(arena, proof->plant, &proof->jobs->jobs[worst], &proof->outcomes[worst]);
     *what = pw_fact_of("prove.elsewhere-unseen", pw_word(pw_fault_title(kind)), pw_count(missed), pw_count(tried),
-                       pw_nested(pw_fact_keep(arena, outcome)));
+                       pw_fact_inside(arena, outcome));
     return worst;
 }
 
@@ -53,7 +53,7 @@ int32_t prove_extra_unseen(pw_arena *arena, const pw_proof *proof, pw_unseen *ou
         if (job->kind != PW_JOB_FAULT || job->second.kind == PW_FAULT_NONE || !unseen(proof, i))
             continue;
         const pw_fact outcome = pw_outcome_fact(arena, proof->plant, job, &proof->outcomes[i]);
-        keep(arena, proof, pw_fact_of("prove.two-at-once", pw_nested(pw_fact_keep(arena, outcome))), i, &out[count]);
+        keep(arena, proof, pw_fact_of("prove.two-at-once", pw_fact_inside(arena, outcome)), i, &out[count]);
         count++;
     }
     return count;

@@ -135,18 +135,13 @@ const char *pw_finding_word(pw_finding finding)
     return "";
 }
 
-static pw_value keep(pw_arena *arena, pw_fact fact)
-{
-    return pw_nested(pw_fact_keep(arena, fact));
-}
-
 /* "Slow leak, 5 L/min, at shed" */
 static pw_fact fault_fact(pw_arena *arena, const pw_plant *plant, const pw_fault *fault)
 {
     const bool measured = pw_fault_dimension(fault->kind) != PW_DIM_NONE;
     return pw_fact_of("prove.fault", pw_word(pw_fault_title(fault->kind)),
                       measured ? pw_quantity(pw_fault_dimension(fault->kind), fault->severity) : pw_named(""),
-                      keep(arena, pw_fault_where_fact(plant->site, fault->kind, fault->where)));
+                      pw_fact_inside(arena, pw_fault_where_fact(plant->site, fault->kind, fault->where)));
 }
 
 pw_fact pw_job_fact(pw_arena *arena, const pw_plant *plant, const pw_job *job)
@@ -154,14 +149,17 @@ pw_fact pw_job_fact(pw_arena *arena, const pw_plant *plant, const pw_job *job)
     if (job->kind == PW_JOB_HEALTHY)
         return pw_fact_of("prove.healthy-year", pw_count(job->year + 1));
     if (job->kind == PW_JOB_MARGIN)
-        return pw_fact_of("prove.healthy-moved", keep(arena, pw_move_fact(plant->site, (pw_move)job->year, 1.0)));
+        return pw_fact_of("prove.healthy-moved",
+                          pw_fact_inside(arena, pw_move_fact(plant->site, (pw_move)job->year, 1.0)));
     const pw_fact first = fault_fact(arena, plant, &job->fault);
     if (job->second.kind != PW_FAULT_NONE)
-        return pw_fact_of("prove.two-faults", keep(arena, first), keep(arena, fault_fact(arena, plant, &job->second)));
+        return pw_fact_of("prove.two-faults", pw_fact_inside(arena, first),
+                          pw_fact_inside(arena, fault_fact(arena, plant, &job->second)));
     if (!job->extra)
         return first;
     const int64_t minute = job->fault.onset_ms / 60000; /* the simulation begins on a Monday */
-    return pw_fact_of("prove.fault-from", keep(arena, first), pw_weekday(minute / 1440), pw_clock(minute % 1440 * 60));
+    return pw_fact_of("prove.fault-from", pw_fact_inside(arena, first), pw_weekday(minute / 1440),
+                      pw_clock(minute % 1440 * 60));
 }
 
 static pw_value cost_list(pw_arena *arena, const pw_site *site, const pw_outcome *outcome)
@@ -220,7 +218,8 @@ static pw_value for_now(pw_arena *arena, const pw_outcome *outcome, pw_finding f
     if (finding == PW_FINDING_UNPROTECTED)
         return pw_word("prove.next-fault-is-free");
     if (finding == PW_FINDING_OUTLASTED)
-        return keep(arena, pw_fact_of("prove.stores-outlast", pw_quantity(PW_DIM_VOLUME, outcome->behind_m3)));
+        return pw_fact_inside(arena,
+                              pw_fact_of("prove.stores-outlast", pw_quantity(PW_DIM_VOLUME, outcome->behind_m3)));
     return pw_named("");
 }
 
@@ -242,8 +241,8 @@ static pw_fact happened(pw_arena *arena, const pw_plant *plant, const pw_job *jo
 
 pw_fact pw_outcome_fact(pw_arena *arena, const pw_plant *plant, const pw_job *job, const pw_outcome *outcome)
 {
-    return pw_fact_of("prove.outcome", keep(arena, pw_job_fact(arena, plant, job)),
-                      keep(arena, happened(arena, plant, job, outcome)));
+    return pw_fact_of("prove.outcome", pw_fact_inside(arena, pw_job_fact(arena, plant, job)),
+                      pw_fact_inside(arena, happened(arena, plant, job, outcome)));
 }
 
 pw_count_of_faults pw_proof_counts(const pw_proof *proof)
