@@ -46,9 +46,8 @@ void pw_condition_put(const pw_settings *settings, const pw_sentence *sentence, 
     }
 }
 
-void pw_settings_put(const pw_settings *settings, int32_t i, pw_text *text)
+static void put_sentence(const pw_settings *settings, const pw_sentence *sentence, pw_text *text)
 {
-    const pw_sentence *sentence = &settings->sentences[i];
     if (sentence->pump >= 0) {
         pw_text_puts(text, settings->pumps[sentence->pump], ": ", (const char *)NULL);
     }
@@ -56,4 +55,16 @@ void pw_settings_put(const pw_settings *settings, int32_t i, pw_text *text)
         pw_text_puts(text, pw_role_name(sentence->role), ": ", (const char *)NULL);
     }
     pw_action_of(sentence->kind)->put(settings, sentence, text);
+}
+
+void pw_settings_put(const pw_settings *settings, int32_t i, pw_text *text)
+{
+    put_sentence(settings, &settings->sentences[i], text);
+}
+
+void pw_settings_put_lock(const pw_settings *settings, int32_t warning, pw_text *text)
+{
+    pw_sentence lock = settings->sentences[warning];
+    lock.kind = PW_SENTENCE_LOCK;
+    put_sentence(settings, &lock, text);
 }

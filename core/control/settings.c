@@ -172,6 +172,11 @@ const char *pw_settings_relay(const pw_settings *settings, int32_t relay)
     return settings->relays[relay];
 }
 
+int32_t pw_settings_closes(const pw_settings *settings, int32_t sentence)
+{
+    return settings->sentences[sentence].relay;
+}
+
 const pw_term *pw_first_pressure(const pw_settings *settings, pw_sentence_kind kind, int32_t *sentence_out)
 {
     for (int32_t i = 0; i < settings->count; i++) {

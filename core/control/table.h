@@ -66,7 +66,8 @@ void pw_settings_put(const pw_settings *settings, int32_t sentence, pw_text *tex
 /* The same as a fact, to be told in any language; as a value of another fact. */
 pw_fact pw_settings_fact(pw_arena *arena, const pw_settings *settings, int32_t sentence);
 pw_value pw_sentence_value(pw_arena *arena, const pw_settings *settings, int32_t sentence);
-/* A warning as the lock out with the same condition. */
+/* A warning as the lock out with the same condition: as it is typed, and as a fact. */
+void pw_settings_put_lock(const pw_settings *settings, int32_t warning, pw_text *text);
 pw_fact pw_settings_lock_fact(pw_arena *arena, const pw_settings *settings, int32_t warning);
 int32_t pw_settings_count(const pw_settings *settings);
 
@@ -85,6 +86,8 @@ bool pw_settings_is_watch(const pw_settings *settings, int32_t sentence);
 /* Relays that warnings close ("warn by relay horn when ..."), numbered in the order in which sentences name them. */
 int32_t pw_settings_relay_count(const pw_settings *settings);
 const char *pw_settings_relay(const pw_settings *settings, int32_t relay);
+/* The one that a sentence closes; -1 none. */
+int32_t pw_settings_closes(const pw_settings *settings, int32_t sentence);
 
 /* Threshold of the first pressure condition among the sentences of that kind: the cut-in of START (first "below"), the
  * cut-out of STOP (first "above"), of other kinds the first of either. false: there is none, *pa is untouched. */

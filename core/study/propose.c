@@ -78,10 +78,10 @@ void prove_put_number(char *out, size_t size, double value)
     prove_put(out, size, digits);
 }
 
-const char *prove_verb(const prove_trial *t)
+bool prove_locks(const prove_trial *t)
 {
     const bool heeds = pw_fault_heeds_stop(t->job->fault.kind) && pw_fault_heeds_stop(t->job->second.kind);
-    return heeds && prove_harms(t) ? "lock out when " : "warn when ";
+    return heeds && prove_harms(t);
 }
 
 /* ---- signals ---- */
@@ -153,6 +153,13 @@ static bool taken(const prove_trial *t, const prove_proposal *p, pw_value *sente
     return reads(t, two ? both : both + 1, two ? 2 : 1, sentence) && (!two || reads(t, alone, 2, first));
 }
 
+/* The sentence of its parts. */
+static void compose(prove_proposal *p)
+{
+    SAY(sentence, p->locks ? "lock out when " : "warn when ");
+    SAY(sentence, p->when);
+}
+
 int32_t prove_candidates(const prove_trial *t, prove_proposal *out)
 {
     int32_t count = 0;
@@ -164,7 +171,10 @@ int32_t prove_candidates(const prove_trial *t, prove_proposal *out)
         pw_value sentence, first;
         memset(p, 0, sizeof *p);
         p->by = row->seen_by[i];
-        count += watches[p->by](t, p) && taken(t, p, &sentence, &first) ? 1 : 0;
+        if (!watches[p->by](t, p))
+            continue;
+        compose(p);
+        count += taken(t, p, &sentence, &first) ? 1 : 0;
     }
     return count;
 }

@@ -14,26 +14,22 @@ typedef struct merged {
     prove_proposal list[MOST_MERGED];
 } merged;
 
-static bool locks(const prove_proposal *p)
+/* Limits of one sort, one sentence changed, or one condition. */
+static bool same(const prove_proposal *a, const prove_proposal *b)
 {
-    return strstr(p->sentence, "lock out when ") != NULL;
-}
-
-/* The condition alone, to compare: behind "when ". */
-static const char *condition(const char *sentence)
-{
-    const char *at = strstr(sentence, " when ");
-    return at != NULL ? at : sentence;
+    if (a->at > 0.0 && b->by == a->by)
+        return true;
+    return a->when[0] != '\0' && b->when[0] != '\0' ? strcmp(a->when, b->when) == 0 : a->instead_of == b->instead_of;
 }
 
 static void merge(merged *all, const prove_proposal *p)
 {
     for (int32_t i = 0; i < all->count; i++) {
         prove_proposal *have = &all->list[i];
-        const bool limit = p->at > 0.0 && have->by == p->by;
-        if (!limit && strcmp(condition(have->sentence), condition(p->sentence)) != 0)
+        if (!same(p, have))
             continue;
-        if (limit ? p->at < have->at || (p->at <= have->at && locks(p) && !locks(have)) : locks(p) && !locks(have))
+        const bool limit = p->at > 0.0 && have->by == p->by, harder = p->locks && !have->locks;
+        if (limit ? p->at < have->at || (p->at <= have->at && harder) : harder)
             *have = *p;
         return;
     }
@@ -43,23 +39,21 @@ static void merge(merged *all, const prove_proposal *p)
     }
 }
 
-/* A warning that saw harm and let it go on, as a lock out. */
+/* A warning that saw harm and let it go on, as a lock out; not one that closes a relay, which then would stay open. */
 static void merge_lock(const prove_trial *t, merged *all)
 {
-    static const char warn[] = "warn when ";
-    prove_proposal p;
+    const pw_settings *settings = t->plant->settings;
+    const int32_t warning = t->outcome->caught_by;
+    prove_proposal p = {.locks = true, .instead_of = warning + 1};
     pw_text text;
-    memset(&p, 0, sizeof p);
     pw_text_init(&text, t->arena);
-    pw_settings_put(t->plant->settings, t->outcome->caught_by, &text);
-    char *at = text.failed ? NULL : strstr(text.data, warn);
-    if (at == NULL || !prove_may_lock(t))
+    if (!prove_may_lock(t) || pw_settings_kind(settings, warning) != PW_SENTENCE_WARN ||
+        pw_settings_closes(settings, warning) >= 0)
         return;
-    const size_t before = (size_t)(at - text.data);
-    pw_copy(p.sentence, (int32_t)pw_min((double)sizeof p.sentence, (double)before + 1.0), text.data);
-    prove_put(p.sentence, sizeof p.sentence, "lock out when ");
-    prove_put(p.sentence, sizeof p.sentence, at + sizeof warn - 1);
-    p.instead_of = t->outcome->caught_by + 1;
+    pw_settings_put_lock(settings, warning, &text);
+    if (text.failed)
+        return;
+    pw_copy(p.sentence, sizeof p.sentence, text.data);
     merge(all, &p);
 }
 

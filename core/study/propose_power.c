@@ -33,9 +33,10 @@ bool prove_watch_low_current(const prove_trial *t, prove_proposal *p)
         return false;
     const double step_a = duty.current_a < 3.0 ? 0.05 : 0.1;
     const double limit_a = step_a * pw_floor((0.25 * dry_a + 0.75 * duty.current_a) / step_a + 0.5);
-    SAY(sentence, "lock out when current below ");
-    SAY_QUANTITY(sentence, PW_DIM_CURRENT, limit_a);
-    SAY(sentence, " for 5 s");
+    p->locks = true;
+    SAY(when, "current below ");
+    SAY_QUANTITY(when, PW_DIM_CURRENT, limit_a);
+    SAY(when, " for 5 s");
     SAY(first, "ignore current below ");
     SAY_QUANTITY(first, PW_DIM_CURRENT, limit_a);
     SAY(first, " for 3 s after start");
@@ -50,9 +51,10 @@ bool prove_watch_high_current(const prove_trial *t, prove_proposal *p)
     const bool seen = t->outcome->winding_max_c > t->usual->winding_max_c + 10.0 || t->outcome->burnt_s > 0.0;
     if (!seen || prove_looks(t, PW_TERM_CURRENT, true, false, false, -1))
         return false;
-    SAY(sentence, "lock out when current above ");
-    SAY_QUANTITY(sentence, PW_DIM_CURRENT, 0.1 * pw_floor(11.0 * motor->full_load_a.v + 0.999));
-    SAY(sentence, " for 30 s");
+    p->locks = true;
+    SAY(when, "current above ");
+    SAY_QUANTITY(when, PW_DIM_CURRENT, 0.1 * pw_floor(11.0 * motor->full_load_a.v + 0.999));
+    SAY(when, " for 30 s");
     p->why = pw_fact_of("propose.why-high-current");
     return true;
 }
@@ -65,9 +67,10 @@ bool prove_watch_hot_winding(const prove_trial *t, prove_proposal *p)
     if (at_c >= limit_c || t->outcome->winding_max_c <= at_c + 1.0 ||
         prove_looks(t, PW_TERM_WINDING, true, false, false, -1))
         return false;
-    SAY(sentence, "lock out when winding above ");
-    SAY_NUMBER(sentence, at_c);
-    SAY(sentence, " degC");
+    p->locks = true;
+    SAY(when, "winding above ");
+    SAY_NUMBER(when, at_c);
+    SAY(when, " degC");
     p->why = pw_fact_of("propose.why-winding", pw_quantity(PW_DIM_TEMPERATURE, limit_c));
     return true;
 }
@@ -86,9 +89,10 @@ bool prove_watch_low_supply(const prove_trial *t, prove_proposal *p)
     if (supply_of(t) > 0.84 || prove_looks(t, PW_TERM_SUPPLY, false, false, false, -1))
         return false;
     const double rated_v = t->plant->site->supply_v.v, step_v = rated_v < 60.0 ? 0.1 : 5.0;
-    SAY(sentence, "lock out when supply below ");
-    SAY_QUANTITY(sentence, PW_DIM_VOLTAGE, step_v * pw_floor(0.85 * rated_v / step_v + 0.5));
-    SAY(sentence, " for 10 s");
+    p->locks = true;
+    SAY(when, "supply below ");
+    SAY_QUANTITY(when, PW_DIM_VOLTAGE, step_v * pw_floor(0.85 * rated_v / step_v + 0.5));
+    SAY(when, " for 10 s");
     return true;
 }
 
@@ -96,7 +100,8 @@ bool prove_watch_lost_phase(const prove_trial *t, prove_proposal *p)
 {
     if (prove_looks(t, PW_TERM_PHASES, false, false, false, -1))
         return false;
-    SAY(sentence, "lock out when phase missing for 2 s");
+    p->locks = true;
+    SAY(when, "phase missing for 2 s");
     return true;
 }
 
@@ -107,9 +112,9 @@ bool prove_watch_current_at_rest(const prove_trial *t, prove_proposal *p)
         (flow >= 0 && prove_looks(t, PW_TERM_FLOW, true, true, false, flow)))
         return false;
     const double amps = t->plant->site->pumps[t->pump].motor.full_load_a.v;
-    SAY(sentence, "warn when stopped and current above ");
-    SAY_QUANTITY(sentence, PW_DIM_CURRENT, 0.1 * pw_floor(1.5 * amps + 0.999));
-    SAY(sentence, " for 1 min");
+    SAY(when, "stopped and current above ");
+    SAY_QUANTITY(when, PW_DIM_CURRENT, 0.1 * pw_floor(1.5 * amps + 0.999));
+    SAY(when, " for 1 min");
     p->why = pw_fact_of("propose.why-at-rest");
     return true;
 }

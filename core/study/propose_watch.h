@@ -9,11 +9,14 @@
 
 /* One proposal being written: the sentence, another one that it needs, and why. */
 typedef struct prove_proposal {
-    char sentence[512], first[512]; /* first: "ignore ...", "" none */
-    pw_fact why;                    /* no fact: it needs none */
-    uint8_t by;                     /* pw_fault_seen_by */
-    double at;                      /* limits of starts, run time and pressure: where; lower is stricter. 0: no limit */
-    int32_t instead_of;             /* number of the sentence that it takes the place of, from 1; 0 none */
+    char sentence[512],
+        first[512];     /* first: "ignore ...", "" none. A watch writes into `sentence` only for whom it is */
+    char when[512];     /* its condition, without the words before; "" of a warning made a lock out */
+    bool locks;         /* lock out; else warn */
+    pw_fact why;        /* no fact: it needs none */
+    uint8_t by;         /* pw_fault_seen_by */
+    double at;          /* limits of starts, run time and pressure: where; lower is stricter. 0: no limit */
+    int32_t instead_of; /* number of the sentence that it takes the place of, from 1; 0 none */
 } prove_proposal;
 
 /* A watch, or with `any` any sentence, that looks so at such a signal (-1: at any of the kind); at_rest: of a pump that
@@ -21,8 +24,8 @@ typedef struct prove_proposal {
 bool prove_looks(const prove_trial *t, pw_term_kind kind, bool above, bool at_rest, bool any, int32_t signal);
 /* The flow switch that the pump's water passes: its own, else one in a line; -1 none that works. */
 int32_t prove_flow_switch(const prove_trial *t);
-/* "lock out when " or "warn when ". */
-const char *prove_verb(const prove_trial *t);
+/* Can a lock out end this trial, and is it worth one? Else a warning is. */
+bool prove_locks(const prove_trial *t);
 void prove_put(char *out, size_t size, const char *words);
 void prove_put_quantity(const prove_trial *t, char *out, size_t size, pw_dimension dimension, double si);
 void prove_put_number(char *out, size_t size, double value);

@@ -54,12 +54,13 @@ bool prove_watch_no_flow(const prove_trial *t, prove_proposal *p)
         SAY(first, site->pumps[t->pump].name);
         SAY(first, ": ");
     }
-    SAY(sentence, "lock out when no flow");
+    p->locks = true;
+    SAY(when, "no flow");
     SAY(first, "ignore no flow");
-    say_name(t, p->sentence, sizeof p->sentence, sensor, " at ");
+    say_name(t, p->when, sizeof p->when, sensor, " at ");
     say_name(t, p->first, sizeof p->first, sensor, " at ");
     const bool short_dry = site->limits.dry_run_s.v < 40.0;
-    SAY(sentence, short_dry ? " for 3 s" : " for 10 s");
+    SAY(when, short_dry ? " for 3 s" : " for 10 s");
     SAY(first, short_dry ? " for 8 s after start" : " for 15 s after start");
     return true;
 }
@@ -76,12 +77,11 @@ bool prove_watch_run_limit(const prove_trial *t, prove_proposal *p)
     at_s = pw_max(pw_min(at_s, plain_time_s(2.0 * usual_s)), plain_time_s(room_s));
     if (at_s >= here_s || at_s < 0.95 * room_s || at_s > 3.6e5 || (has_s > 0.0 && has_s <= at_s))
         return false;
-    const char *const act = prove_verb(t);
-    if (has >= 0 && act[0] == 'l' && pw_settings_kind(t->plant->settings, has) == PW_SENTENCE_LOCK)
+    p->locks = prove_locks(t);
+    if (has >= 0 && p->locks && pw_settings_kind(t->plant->settings, has) == PW_SENTENCE_LOCK)
         p->instead_of = has + 1;
-    SAY(sentence, act);
-    SAY(sentence, "running for ");
-    SAY_QUANTITY(sentence, PW_DIM_TIME, at_s);
+    SAY(when, "running for ");
+    SAY_QUANTITY(when, PW_DIM_TIME, at_s);
     p->at = at_s;
     p->why = pw_fact_of("propose.why-run", pw_quantity(PW_DIM_TIME, usual_s), pw_quantity(PW_DIM_TIME, here_s));
     return true;
@@ -99,10 +99,11 @@ bool prove_watch_starts_limit(const prove_trial *t, prove_proposal *p)
     if (t->usual->years == 0 || t->usual->seen_briefly || here < A_FIFTH * usual + 2.0 || at < room ||
         pw_settings_starts_limit_h(t->plant->settings, &starts, &window_s) <= at)
         return false;
-    SAY(sentence, "lock out when starts reach ");
-    SAY_NUMBER(sentence, at);
+    p->locks = true;
+    SAY(when, "starts reach ");
+    SAY_NUMBER(when, at);
     p->at = at;
-    SAY(sentence, " in 1 h");
+    SAY(when, " in 1 h");
     p->why = pw_fact_of("propose.why-starts", pw_number(usual, 6), pw_number(here, 6));
     return true;
 }
@@ -122,13 +123,13 @@ bool prove_watch_high_pressure(const prove_trial *t, prove_proposal *p)
         t->plant->facts.pumps[t->pump].signal_at[sensor] != PW_AT_DELIVERY ||
         prove_looks(t, PW_TERM_PRESSURE, true, false, false, -1))
         return false;
-    SAY(sentence, prove_verb(t));
-    SAY(sentence, "pressure");
-    say_name(t, p->sentence, sizeof p->sentence, sensor, " at ");
-    SAY(sentence, " above ");
-    SAY_QUANTITY(sentence, PW_DIM_PRESSURE, at_pa);
+    p->locks = prove_locks(t);
+    SAY(when, "pressure");
+    say_name(t, p->when, sizeof p->when, sensor, " at ");
+    SAY(when, " above ");
+    SAY_QUANTITY(when, PW_DIM_PRESSURE, at_pa);
     p->at = at_pa;
-    SAY(sentence, " for 5 s");
+    SAY(when, " for 5 s");
     p->why = pw_fact_of("propose.why-pressure", pw_quantity(PW_DIM_PRESSURE, usual_pa),
                         pw_quantity(PW_DIM_PRESSURE, here_pa));
     return true;
@@ -142,9 +143,9 @@ bool prove_watch_standing(const prove_trial *t, prove_proposal *p)
     if (t->usual->years == 0 || t->outcome->starts > 0.0 || t->outcome->run_s > 0.0 || at_s > 3.6e5 ||
         at_s >= t->outcome->seconds || prove_looks(t, PW_TERM_STOPPED, false, true, false, -1))
         return false;
-    SAY(sentence, "warn when stopped for ");
-    SAY_NUMBER(sentence, at_s / 3600.0);
-    SAY(sentence, " h");
+    SAY(when, "stopped for ");
+    SAY_NUMBER(when, at_s / 3600.0);
+    SAY(when, " h");
     p->why = pw_fact_of("propose.why-standing");
     return true;
 }
@@ -171,13 +172,13 @@ static bool tank_level(const prove_trial *t, prove_proposal *p, bool high)
         }
         if (prove_looks(t, PW_TERM_LEVEL, high, false, false, i))
             return false;
-        SAY(sentence, high ? prove_verb(t) : "warn when ");
-        SAY(sentence, "level");
-        say_name(t, p->sentence, sizeof p->sentence, i, " of ");
-        SAY(sentence, high ? " above " : " below ");
-        SAY_QUANTITY(sentence, PW_DIM_LENGTH,
+        p->locks = high && prove_locks(t);
+        SAY(when, "level");
+        say_name(t, p->when, sizeof p->when, i, " of ");
+        SAY(when, high ? " above " : " below ");
+        SAY_QUANTITY(when, PW_DIM_LENGTH,
                      0.01 * pw_floor(100.0 * (high ? 0.5 * (last_m + tank->depth_m.v) : 0.5 * last_m)));
-        SAY(sentence, " for 1 min");
+        SAY(when, " for 1 min");
         return true;
     }
     return false;
