@@ -106,6 +106,7 @@ pw_status door_put_text(door *d, const char *key, const pw_text *text);
 /* Facts in the words of the request's language; several make one paragraph. */
 void door_put_fact(door *d, const char *key, const pw_fact *fact);
 void door_put_facts(door *d, const char *key, const pw_facts *facts);
+void door_put_fact_list(door *d, const char *key, const pw_facts *facts); /* each a text of its own */
 void door_put_settings(door *d, const char *key, const pw_settings *settings);
 /* "defaults": what was taken where the sheet is silent. */
 void door_put_defaults(door *d, const pw_default *list, int32_t count);

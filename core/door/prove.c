@@ -252,8 +252,7 @@ static void put_false_stops(door *d, const pw_proof *proof)
     door_put_number(d, "simulated_years", proof->healthy_years);
     pw_json_int(d->answer, "count", proof->false_stops);
     door_put_number(d, "per_year", proof->years > 0 ? proof->false_per_year : PW_INF);
-    door_put_number(d, "upper_per_year",
-                    proof->years > 0 && pw_site_varies(proof->plant->site) ? proof->false_upper_per_year : PW_INF);
+    door_put_number(d, "upper_per_year", proof->years > 0 ? proof->false_upper_per_year : PW_INF);
     door_put_number(d, "confidence", proof->options.confidence);
     static const char *const bases[] = {"years", "homes", "trace", "repeats"};
     pw_json_string(d->answer, "basis", bases[proof->basis.kind]);
@@ -376,15 +375,18 @@ static pw_status put_verdict(door *d, const pw_proof *proof)
     }
     pw_json_open(d->answer, "verdict", '{');
     door_put_fact(d, "healthy", &brief.healthy);
-    door_put_facts(d, "why", &brief.why);
-    door_put_facts(d, "edges", &brief.edges);
+    door_put_fact_list(d, "why", &brief.why);
+    door_put_fact_list(d, "edges", &brief.edges);
     door_put_fact(d, "counts", &brief.counts);
-    door_put_facts(d, "holes", &brief.holes);
+    door_put_fact_list(d, "holes", &brief.holes);
     pw_json_int(d->answer, "hole_count", brief.hole_count);
     if (brief.proposal.id != NULL) {
         door_put_fact(d, "proposal", &brief.proposal);
     }
-    door_put_facts(d, "type", &brief.type);
+    door_put_fact_list(d, "type", &brief.type);
+    if (brief.unproposed.id != NULL) {
+        door_put_fact(d, "unproposed", &brief.unproposed);
+    }
     pw_json_close(d->answer, '}');
     return PW_OK;
 }

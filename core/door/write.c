@@ -133,6 +133,15 @@ void door_put_facts(door *d, const char *key, const pw_facts *facts)
     (void)door_put_text(d, key, &text);
 }
 
+void door_put_fact_list(door *d, const char *key, const pw_facts *facts)
+{
+    pw_json_open(d->answer, key, '[');
+    for (int32_t i = 0; i < facts->count; i++) {
+        door_put_fact(d, NULL, &facts->items[i]);
+    }
+    pw_json_close(d->answer, ']');
+}
+
 pw_status door_put_text(door *d, const char *key, const pw_text *text)
 {
     if (text->failed) {

@@ -48,6 +48,20 @@ static void put_proposal(proof_pen *p, const pw_brief *brief)
     say_block(p->document, p->voice, PW_BLOCK_NOTE, brief->type.count > 0 ? PW_TONE_GOOD : PW_TONE_CAUTION,
               brief->proposal);
     put_list(p, &brief->type, -1);
+    if (brief->unproposed.id != NULL)
+        say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_MUTED, brief->unproposed);
+}
+
+static bool judges_edges(const pw_proof *proof)
+{
+    return proof->options.margins && proof->healthy.known;
+}
+
+static void put_edges(proof_pen *p, const pw_brief *brief, int32_t most)
+{
+    if (brief->edges.count == 0)
+        say_block(p->document, p->voice, PW_BLOCK_NOTE, PW_TONE_GOOD, pw_fact_of("paper.nothing-on-edge"));
+    put_list(p, &brief->edges, most);
 }
 
 static bool brief_of(proof_pen *p, pw_brief *brief)
@@ -68,15 +82,13 @@ void proof_put_verdict(proof_pen *p)
     if (brief.proposal.id != NULL)
         say_heading(p->document, p->voice, 2, "paper.one-proposal");
     put_proposal(p, &brief);
-    if (!p->proof->options.margins || !p->proof->healthy.known)
+    if (!judges_edges(p->proof))
         return;
     say_heading(p->document, p->voice, 2, "paper.on-the-edge");
-    if (brief.edges.count == 0)
-        say_block(p->document, p->voice, PW_BLOCK_NOTE, PW_TONE_GOOD, pw_fact_of("paper.nothing-on-edge"));
-    put_list(p, &brief.edges, -1);
+    put_edges(p, &brief, -1);
     for (int32_t i = 0; i < p->proof->jobs->count; i++) {
         const pw_job *job = &p->proof->jobs->jobs[i];
-        const pw_fact edge = pw_edge_fact(p->arena, p->proof->plant, job, &p->proof->outcomes[i]);
+        const pw_fact edge = pw_edge_fact(p->arena, p->proof->plant, &p->proof->outcomes[i]);
         if (job->kind != PW_JOB_FAULT || edge.id == NULL)
             continue;
         const pw_fact title = pw_job_fact(p->arena, p->proof->plant, job);
@@ -99,7 +111,8 @@ pw_status pw_paper_brief(pw_arena *arena, const pw_proof *proof, const pw_voice 
     if (!brief_of(&p, &brief))
         return PW_MEMORY;
     put_healthy(&p, &brief);
-    put_list(&p, &brief.edges, MOST_EDGES);
+    if (judges_edges(proof))
+        put_edges(&p, &brief, MOST_EDGES);
     if (brief.edges.count > MOST_EDGES)
         say_block(document, voice, PW_BLOCK_WORDS, PW_TONE_MUTED,
                   pw_fact_of("paper.brief-edges-more", pw_count(brief.edges.count - MOST_EDGES)));

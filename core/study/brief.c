@@ -4,7 +4,6 @@
 #include <string.h>
 
 #include "base/num.h"
-#include "sim/demand.h"
 #include "study/proposal.h"
 #include "study/prove_inside.h"
 
@@ -57,7 +56,7 @@ pw_fact pw_ailment_fact(const pw_site *site, const pw_healthy *healthy, pw_ailme
                       pw_number(site->limits.starts_per_hour.v, 6));
 }
 
-static void put_healthy_facts(const pw_proof *proof, pw_brief *out)
+static void put_healthy_facts(const pw_proof *proof, const pw_usual *usual, pw_brief *out)
 {
     const pw_healthy *h = &proof->healthy;
     if (!h->known) {
@@ -68,12 +67,11 @@ static void put_healthy_facts(const pw_proof *proof, pw_brief *out)
         if (h->fails >> i & 1u)
             pw_facts_add(&out->why, pw_ailment_fact(proof->plant->site, h, (pw_ailment)i));
     }
-    const bool bound = pw_site_varies(proof->plant->site);
     if (h->fails != 0)
         out->healthy = pw_fact_of("paper.healthy-fails");
     else
         out->healthy = pw_fact_of("prove.healthy-in-order", pw_count(proof->false_stops), pw_count(proof->years),
-                                  bound ? pw_number(proof->false_upper_per_year, 2) : pw_named(""));
+                                  usual->random ? pw_number(proof->false_upper_per_year, 2) : pw_named(""));
 }
 
 /* ---- edges ---- */
@@ -102,11 +100,10 @@ static pw_fact moved_fact(pw_arena *arena, const pw_proof *proof, int32_t i)
     return pw_no_fact();
 }
 
-pw_fact pw_edge_fact(pw_arena *arena, const pw_plant *plant, const pw_job *job, const pw_outcome *outcome)
+pw_fact pw_edge_fact(pw_arena *arena, const pw_plant *plant, const pw_outcome *outcome)
 {
     pw_facts moves;
     pw_facts_init(&moves, arena);
-    (void)job;
     for (int32_t m = 0; m < PW_MOVES; m++) {
         if (outcome->edge >> m & 1u)
             pw_facts_add(&moves, pw_move_fact(plant->site, (pw_move)m, 1.0));
@@ -141,10 +138,6 @@ static void put_edges(pw_arena *arena, const pw_proof *proof, pw_brief *out)
             pw_facts_add(&out->edges, fact);
     }
     put_catches(arena, proof, &out->edges);
-    const pw_usual usual = pw_proof_usual(proof);
-    if (usual.seen_briefly)
-        pw_tell(&out->edges, "prove.seen-briefly",
-                pw_quantity(PW_DIM_TIME, 86400.0 * pw_demand_basis_of(proof->plant->site).days));
 }
 
 /* ---- holes ---- */
@@ -274,11 +267,13 @@ static pw_fact counts_fact(pw_arena *arena, const pw_proof *proof)
     return pw_fact_of("prove.counts", pw_count(c.tried), pw_list(&parts, PW_JOIN_COMMA));
 }
 
-static void put_proposal(pw_arena *arena, const pw_proof *proof, pw_brief *out)
+static void put_proposal(pw_arena *arena, const pw_proof *proof, const pw_usual *usual, pw_brief *out)
 {
     const pw_proposal *p = proof->proposal;
     if (p == NULL)
         return;
+    if (usual->seen_briefly)
+        out->unproposed = pw_fact_of("prove.seen-briefly", pw_quantity(PW_DIM_TIME, 86400.0 * proof->basis.days));
     if (!p->changes || !p->better) {
         out->proposal = pw_fact_of(p->changes ? "prove.proposal-no-better" : "prove.proposal-none");
         return;
@@ -310,10 +305,11 @@ bool pw_brief_of(pw_arena *arena, const pw_proof *proof, pw_brief *out)
     pw_facts_init(&out->edges, arena);
     pw_facts_init(&out->holes, arena);
     pw_facts_init(&out->type, arena);
-    put_healthy_facts(proof, out);
+    const pw_usual usual = pw_proof_usual(proof);
+    put_healthy_facts(proof, &usual, out);
     put_edges(arena, proof, out);
     out->counts = counts_fact(arena, proof);
     put_holes(arena, proof, out);
-    put_proposal(arena, proof, out);
+    put_proposal(arena, proof, &usual, out);
     return !out->why.failed && !out->edges.failed && !out->holes.failed && !out->type.failed;
 }

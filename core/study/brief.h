@@ -16,6 +16,7 @@ typedef struct pw_brief {
     int32_t hole_count; /* sorts of faults that go unseen, in all */
     pw_fact proposal;   /* what the one proposal gains and costs, or that there is none; no fact: none was looked for */
     pw_facts type;      /* what to change, a line each */
+    pw_fact unproposed; /* why limits of running and of starts are not proposed; no fact: they are */
 } pw_brief;
 
 /* false: the memory ran out. */
@@ -23,6 +24,6 @@ bool pw_brief_of(pw_arena *arena, const pw_proof *proof, pw_brief *out);
 /* One thing that fails in health, of this site. */
 pw_fact pw_ailment_fact(const pw_site *site, const pw_healthy *healthy, pw_ailment ailment);
 /* One fault whose catch stands on the edge: with which moves it flips; no fact: it does not. */
-pw_fact pw_edge_fact(pw_arena *arena, const pw_plant *plant, const pw_job *job, const pw_outcome *outcome);
+pw_fact pw_edge_fact(pw_arena *arena, const pw_plant *plant, const pw_outcome *outcome);
 
 #endif

@@ -8,15 +8,6 @@
 #include "sim/demand.h"
 #include "site/topology.h"
 
-bool pw_site_varies(const pw_site *site)
-{
-    for (int32_t i = 0; i < site->demand_count; i++) {
-        if (site->demands[i].kind == PW_DEMAND_RANDOM || site->demands[i].kind == PW_DEMAND_HOUSEHOLD)
-            return true;
-    }
-    return false;
-}
-
 pw_usual pw_proof_usual(const pw_proof *proof)
 {
     pw_usual usual;
@@ -38,8 +29,8 @@ pw_usual pw_proof_usual(const pw_proof *proof)
         starts += outcome->starts;
         seconds += outcome->seconds;
     }
-    usual.random = pw_site_varies(proof->plant->site);
     const pw_demand_basis basis = pw_demand_basis_of(proof->plant->site);
+    usual.random = basis.kind == PW_BASIS_YEARS || basis.kind == PW_BASIS_HOMES;
     usual.seen_briefly = basis.kind == PW_BASIS_TRACE && basis.days < PW_SEEN_DAYS;
     if (seconds > 0.0)
         usual.starts_per_day = starts * 86400.0 / seconds;

@@ -48,8 +48,6 @@ typedef struct pw_usual {
     double reference_pa;   /* pressure at which a pump works; pw_jobs */
 } pw_usual;
 pw_usual pw_proof_usual(const pw_proof *proof);
-/* Has it random demand? Else each year is the same, and a count over years bounds nothing. */
-bool pw_site_varies(const pw_site *site);
 
 /* What to do next on site: facts are added, none when there is nothing to do.
  *   sentences  tell, too, which sentences would see this one trial: each is one that the reader takes on this site.

@@ -59,38 +59,36 @@ const titleOf = (what: string, tried: Tried): string => {
   return (faults?.ok ? faults.faults.find((kind) => kind.what === what)?.title : undefined) ?? tried.title;
 };
 
-/* What the core tells as one paragraph, as a list. */
-const said = (words: string | undefined) => (words ? [words] : []);
-
 /* The verdict as the core words it: the healthy day first, then the worst that nobody sees, then what to type. */
 function VerdictWords({ proof }: { proof: Found }) {
   const t = useWords();
   const { verdict } = proof;
   if (!verdict) return null;
-  const list = (title: Key, lines: string[] | undefined) => lines !== undefined && lines.length > 0 && <><h4>{t(title)}</h4><ul class="plain">{lines.map((line) => <li>{line}</li>)}</ul></>;
+  const list = (title: Key, lines: string[]) => lines.length > 0 && <><h4>{t(title)}</h4><ul class="plain">{lines.map((line) => <li>{line}</li>)}</ul></>;
   return (
     <section class="verdict" data-proof="verdict" aria-label={t('proof.verdict')}>
       <p><b>{verdict.healthy}</b></p>
-      {verdict.why && <p>{verdict.why}</p>}
+      {verdict.why.length > 0 && <ul class="plain">{verdict.why.map((line) => <li>{line}</li>)}</ul>}
       <p>{verdict.counts}</p>
-      {list('proof.holes', said(verdict.holes))}
-      {list('proof.edges', said(verdict.edges))}
+      {list('proof.holes', verdict.holes)}
+      {list('proof.edges', verdict.edges)}
       {verdict.proposal && <p>{verdict.proposal}</p>}
-      {list('proof.type', said(verdict.type))}
+      {list('proof.type', verdict.type)}
+      {verdict.unproposed && <p>{verdict.unproposed}</p>}
     </section>
   );
 }
 
 function Kind({ what, tried }: { what: string; tried: Tried[] }) {
   const t = useWords();
-        const next = tried.find((entry) => entry.caught_by === null && entry.next && entry.mark === 'unseen')?.next;
-        return (
-          <section class="fault" data-what={what}>
-            <h3>{titleOf(what, tried[0]!)}</h3>
-            <ol class="outcomes" aria-label={t('proof.severities')}>{cellsOf(tried).map((of) => <Cell of={of} />)}</ol>
-            {next && <p class="next"><b>{t('proof.next')}</b> {next}</p>}
-          </section>
-        );
+  const next = tried.find((entry) => entry.caught_by === null && entry.next && entry.mark === 'unseen')?.next;
+  return (
+    <section class="fault" data-what={what}>
+      <h3>{titleOf(what, tried[0]!)}</h3>
+      <ol class="outcomes" aria-label={t('proof.severities')}>{cellsOf(tried).map((of) => <Cell of={of} />)}</ol>
+      {next && <p class="next"><b>{t('proof.next')}</b> {next}</p>}
+    </section>
+  );
 }
 
 /* Faults that do no harm at any size wait behind one line: nobody has to act on them. */
