@@ -289,8 +289,8 @@ static void conclude(work *w, pw_hypothesis *hypothesis, const trial *t, double 
     if (hypothesis->has_severity) {
         hypothesis->severity =
             (pw_estimate){severity_at(t, quantile(t, 0.05)), severity_at(t, best), severity_at(t, quantile(t, 0.95))};
-        pw_estimate *severity =
-            &hypothesis->severity; /* of a part that is left less is worse: then low is the later one */
+        /* of a part that is left less is worse, so the later quantile may be the lower one */
+        pw_estimate *severity = &hypothesis->severity;
         const double low = pw_min(severity->low, severity->high), high = pw_max(severity->low, severity->high);
         severity->low = pw_min(low, severity->best); /* the likeliest may lie at the very end of the scale */
         severity->high = pw_max(high, severity->best);

@@ -166,10 +166,6 @@ static pw_status count_windows(pw_bench *bench, const pw_reading *reading, pw_si
 
 /* ---- the gauge at rest ---- */
 
-typedef struct stop_seen {
-    pw_observer observer;
-} stop_seen;
-
 static void at_stop(pw_observer *self, pw_sim *sim, const pw_event *event)
 {
     (void)sim;
@@ -182,12 +178,12 @@ static pw_status watch_gauge(pw_bench *bench, pw_arena *arena, const pw_reading 
                              pw_windows *out, pw_problems *problems)
 {
     enum { PARTS = 8, MOST_PARTS = 800 };
-    stop_seen seen = {.observer = {.event = at_stop}};
+    pw_observer seen = {.event = at_stop};
     pw_sim *off = NULL;
     now_ms = pw_sim_time_ms(sim); /* less when it hunts */
-    pw_sim_attach(sim, &seen.observer);
+    pw_sim_attach(sim, &seen);
     pw_status status = pw_sim_advance(sim, now_ms + 2 * day_ms, problems);
-    pw_sim_detach(sim, &seen.observer);
+    pw_sim_detach(sim, &seen);
     if (status == PW_OK)
         status = pw_sim_copy_under(sim, arena, bench->quiet->settings, bench->none, &off, problems);
     if (status == PW_OK && reading->kind == PW_READING_ISOLATED) {
@@ -257,17 +253,17 @@ pw_status pw_bench_drawdown(pw_bench *bench, pw_arena *arena, int32_t pump, doub
     int64_t now_ms = 0;
     *out_m3 = 0.0;
     pw_status status = settle(bench, arena, bench->quiet, &little, &sim, &warm, &now_ms, problems);
-    stop_seen seen = {.observer = {.event = at_stop}};
+    pw_observer seen = {.event = at_stop};
     if (status != PW_OK)
         return status;
-    pw_sim_attach(sim, &seen.observer);
+    pw_sim_attach(sim, &seen);
     status = pw_sim_advance(sim, now_ms + 2 * day_ms, problems); /* from stop ... */
-    pw_sim_detach(sim, &seen.observer);
+    pw_sim_detach(sim, &seen);
     pw_tally *tally = status == PW_OK ? pw_tally_new(arena, sim) : NULL;
     if (tally != NULL) {
         pw_pump_totals pumps[PW_MAX_PUMPS];
         pw_sim_attach(sim, &tally->observer);
-        pw_sim_attach(sim, &seen.observer);
+        pw_sim_attach(sim, &seen);
         status = pw_sim_advance(sim, pw_sim_time_ms(sim) + 2 * day_ms, problems); /* ... to stop */
         pw_tally_pumps(tally, sim, pumps);
         const pw_totals totals = pw_tally_totals(tally, sim, false);

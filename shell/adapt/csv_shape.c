@@ -115,7 +115,7 @@ static pw_status sweep(pw_csv_reader *r, const edge *edges, int64_t count, doubl
         out->peak_m3s = pw_max(out->peak_m3s, flow_m3s);
         const double t_s = pw_floor((edges[i].t_s - base_s) * 1000.0 + 0.5) / 1000.0;
         if (out->times_s[out->count - 1] >= t_s) {
-            out->count -= out->count > 0 ? 1 : 0;
+            out->count--; /* the last edge of a moment counts */
         }
         out->times_s[out->count] = t_s;
         out->flows_m3s[out->count] = flow_m3s;

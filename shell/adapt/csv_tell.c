@@ -20,15 +20,37 @@ static const bool skip_odd[PW_CSV_SKIP_COUNT] = {
 #undef PW_X
 };
 
+/* The most frequent reason why rows were of no use, -1: none was; and how many were. */
+static int32_t worst_skip(const pw_csv_reader *r, int64_t *odd)
+{
+    int32_t worst = -1;
+    *odd = 0;
+    for (int32_t i = 0; i < PW_CSV_SKIP_COUNT; i++) {
+        const int64_t count = skip_odd[i] ? r->out->skipped[i] : 0;
+        *odd += count;
+        worst = count > 0 && (worst < 0 || count > r->out->skipped[worst]) ? i : worst;
+    }
+    return worst;
+}
+
+/* The problem that comes next gets this place in the file, if there is room for it. */
+static int32_t next_problem(const pw_csv_reader *r)
+{
+    return r->problems != NULL ? r->problems->count : 0;
+}
+static void place_problem(pw_csv_reader *r, int32_t at, int32_t line, int32_t column)
+{
+    if (r->problems != NULL && r->problems->count > at) {
+        r->problems->items[at].line = line;
+        r->problems->items[at].column = column;
+    }
+}
+
 /* Why no row was of use: the most frequent reason, at its first place. */
 pw_status pw_csv_no_rows(pw_csv_reader *r)
 {
-    int32_t worst = -1;
-    for (int32_t i = 0; i < PW_CSV_SKIP_COUNT; i++) {
-        if (skip_odd[i] && r->out->skipped[i] > 0 && (worst < 0 || r->out->skipped[i] > r->out->skipped[worst])) {
-            worst = i;
-        }
-    }
+    int64_t odd;
+    const int32_t worst = worst_skip(r, &odd);
     if (worst < 0) {
         return pw_csv_complain(r, PW_MISSING, r->data_line, 1, "no rows", "rows with a time and a flow", "");
     }
@@ -42,29 +64,20 @@ pw_status pw_csv_no_rows(pw_csv_reader *r)
 
 pw_status pw_csv_refuse_most(pw_csv_reader *r)
 {
-    int64_t odd = 0;
-    int32_t worst = 0;
-    for (int32_t i = 0; i < PW_CSV_SKIP_COUNT; i++) {
-        if (skip_odd[i]) {
-            odd += r->out->skipped[i];
-            worst = !skip_odd[worst] || r->out->skipped[i] > r->out->skipped[worst] ? i : worst;
-        }
-    }
+    int64_t odd;
+    const int32_t worst = worst_skip(r, &odd);
     if (odd <= r->out->rows) {
         return PW_OK;
     }
     char noun[PW_WORDS_SIZE];
     pw_say(noun, skip_words[worst][0], "s", skip_words[worst][1], NULL);
     const bool mixed = worst == PW_CSV_BACK || worst == PW_CSV_SAME;
-    const int32_t at = r->problems != NULL ? r->problems->count : 0;
+    const int32_t at = next_problem(r);
     pw_problem_tell(r->problems, PW_SYNTAX, r->file,
                     pw_fact_of("input.csv-most-rows", pw_count(odd), pw_count(odd + r->out->rows), pw_named(noun)),
                     pw_fact_of("input.csv-a-log"),
                     mixed ? pw_fact_of("input.csv-several") : pw_fact_of("input.csv-look-at-columns"));
-    if (r->problems != NULL && r->problems->count > at) {
-        r->problems->items[at].line = r->out->skipped_line[worst];
-        r->problems->items[at].column = r->out->skipped_column[worst];
-    }
+    place_problem(r, at, r->out->skipped_line[worst], r->out->skipped_column[worst]);
     return PW_SYNTAX;
 }
 
@@ -72,22 +85,16 @@ pw_status pw_csv_refuse_most(pw_csv_reader *r)
 
 static void warn(pw_csv_reader *r, pw_fact found, pw_fact hint)
 {
-    const int32_t at = r->problems != NULL ? r->problems->count : 0;
+    const int32_t at = next_problem(r);
     pw_warning_tell(r->problems, PW_SYNTAX, r->file, found, pw_no_fact(), hint);
-    if (r->problems != NULL && r->problems->count > at) {
-        r->problems->items[at].line = r->data_line;
-        r->problems->items[at].column = 1;
-    }
+    place_problem(r, at, r->data_line, 1);
 }
 
 static void warn_at(pw_csv_reader *r, int32_t line, int32_t column, const char *found, const char *hint)
 {
-    int32_t before = r->problems != NULL ? r->problems->count : 0;
+    const int32_t at = next_problem(r);
     pw_warning_add(r->problems, PW_SYNTAX, r->file, found, "", hint);
-    if (r->problems != NULL && r->problems->count > before) {
-        r->problems->items[before].line = line;
-        r->problems->items[before].column = column;
-    }
+    place_problem(r, at, line, column);
 }
 
 static void warn_of_skips(pw_csv_reader *r)
