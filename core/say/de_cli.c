@@ -65,6 +65,7 @@ static const say_row rows[] = {
     {"cli.option-fault", "was schiefgeht: 'slow leak 2 L/min [at NAME] [from 10 h oder 12:10]'; höchstens zweimal"},
     {"cli.option-full", "alles, was geprüft wurde, nicht nur das Urteil"},
     {"cli.option-gauge", "Pumpe aus, alles geschlossen: '380 kPa to 330 kPa in 6 min'; mehrmals für mehr"},
+    {"cli.option-gauge-shut", "dasselbe, auch das Ventil hinter der Pumpe geschlossen; mehrmals für mehr"},
     {"cli.option-help", "Hilfe; hinter einem Befehl dessen Hilfe"},
     {"cli.option-horizon", "eine so lange unbemerkte Störung gilt als nie bemerkt (14 Tage)"},
     {"cli.option-html", "zusätzlich eine eigenständige Seite schreiben"},

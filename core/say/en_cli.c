@@ -61,6 +61,7 @@ static const say_row rows[] = {
     {"cli.option-fault", "what goes wrong: 'slow leak 2 L/min [at NAME] [from 10 h or 12:10]'; twice at most"},
     {"cli.option-full", "everything that was tried, not only the verdict"},
     {"cli.option-gauge", "pump off, all taps shut: '380 kPa to 330 kPa in 6 min'; again for more"},
+    {"cli.option-gauge-shut", "the same with the valve behind the pump shut, too; again for more"},
     {"cli.option-help", "help; behind a command, its help"},
     {"cli.option-horizon", "a fault unseen for so long counts as never seen (14 days)"},
     {"cli.option-html", "write a self-contained page as well"},

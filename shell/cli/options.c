@@ -133,7 +133,7 @@ static bool add_fault(cli_options *out, const char *value)
     return true;
 }
 
-static bool add_gauge(cli_options *out, const char *value)
+static bool add_gauge(cli_options *out, const char *value, bool shut)
 {
     cli_gauge parts;
     if (!cli_gauge_split(value, &parts)) {
@@ -145,6 +145,7 @@ static bool add_gauge(cli_options *out, const char *value)
         return false;
     }
     out->gauges[out->gauge_count] = value;
+    out->gauge_shut[out->gauge_count] = shut;
     out->gauge_count++;
     return true;
 }
@@ -197,7 +198,8 @@ static bool take_option(cli_option option, const char *value, cli_options *out)
     case CLI_OPTION_RAN: out->ran = value; return true;
     case CLI_OPTION_OVER: out->over = value; return true;
     case CLI_OPTION_UNDRAWN: out->undrawn = true; return true;
-    case CLI_OPTION_GAUGE: return add_gauge(out, value);
+    case CLI_OPTION_GAUGE: return add_gauge(out, value, false);
+    case CLI_OPTION_GAUGE_SHUT: return add_gauge(out, value, true);
     case CLI_OPTION_CATALOGUE: out->catalogue = value; return true;
     case CLI_OPTION_PUMP: out->pump = value; return true;
     case CLI_OPTION_EXPLAIN: out->explain = true; return true;

@@ -52,6 +52,7 @@ typedef enum cli_command {
     X(OVER, "over", 0, "TIME", CLI_BIT(DIAGNOSE), "cli.option-over")                                                \
     X(UNDRAWN, "nothing-drawn", 0, "", CLI_BIT(DIAGNOSE), "cli.option-undrawn")                                     \
     X(GAUGE, "gauge", 0, "WORDS", CLI_BIT(DIAGNOSE), "cli.option-gauge")                                            \
+    X(GAUGE_SHUT, "gauge-pump-shut", 0, "WORDS", CLI_BIT(DIAGNOSE), "cli.option-gauge-shut")                        \
     X(LENGTH, "length", 'l', "TIME", CLI_BIT(RUN) | CLI_BIT(SIZE), "cli.option-length")                             \
     X(CSV, "csv", 0, "FILE", CLI_BIT(RUN), "cli.option-csv")                                                        \
     X(SVG, "svg", 0, "FILE", CLI_BIT(RUN), "cli.option-svg")                                                        \
@@ -112,7 +113,8 @@ typedef struct cli_options {
     const char *ran, *over;       /* of diagnose, likewise */
     bool undrawn;
     int32_t gauge_count;
-    const char *gauges[CLI_MAX_GAUGES];                                      /* "380 kPa to 330 kPa in 6 min" */
+    bool gauge_shut[CLI_MAX_GAUGES];    /* with the valve behind the pump shut, too */
+    const char *gauges[CLI_MAX_GAUGES]; /* "380 kPa to 330 kPa in 6 min" */
     int64_t years, sweep, places, onsets, seed, jobs, port, timeout, starts; /* -1 when absent */
     int32_t fault_count;
     const char *faults[CLI_MAX_FAULTS];

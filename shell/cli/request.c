@@ -148,7 +148,8 @@ static void put_readings(pw_json_writer *writer, const cli_options *options)
         cli_gauge gauge;
         cli_gauge_split(options->gauges[i], &gauge); /* was checked with the options */
         pw_json_open(writer, NULL, '{');
-        pw_json_string(writer, "what", "gauge at rest");
+        pw_json_string(writer, "what", options->gauge_shut[i] ? "gauge with the pump shut off" : "gauge at rest");
+        put_text(writer, "pump", options->gauge_shut[i] ? options->pump : NULL);
         pw_json_string(writer, "from", gauge.from);
         pw_json_string(writer, "to", gauge.to);
         pw_json_string(writer, "over", gauge.over);

@@ -28,7 +28,7 @@ typedef struct cli_wish {
 char *cli_request(pw_arena *arena, const cli_options *options, const cli_sheet *sheet, const cli_wish *wish);
 
 /* A fault in words, split: "slow leak 2 L/min at shed from 10 h" is what, severity, at, onset; absent parts are "". */
-/* The words behind --gauge: "380 kPa to 330 kPa in 6 min". */
+/* The words behind --gauge and --gauge-pump-shut: "380 kPa to 330 kPa in 6 min". */
 typedef struct cli_gauge {
     char from[64], to[64], over[64];
 } cli_gauge;
