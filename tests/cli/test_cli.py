@@ -974,7 +974,15 @@ class Interrupt(Folder):
         while len(self.members(process.pid)) < count and time.time() < end:
             time.sleep(0.02)
         self.assertEqual(len(self.members(process.pid)), count)
-        time.sleep(0.2)
+        while not self.catches(process.pid, signal.SIGTERM) and time.time() < end:
+            time.sleep(0.02)
+
+    # On a busy machine a new process may be there long before it has said what it does with a signal.
+    @staticmethod
+    def catches(pid, number):
+        with open(f"/proc/{pid}/status", encoding="utf-8") as file:
+            caught = next(line for line in file if line.startswith("SigCgt:"))
+        return bool(int(caught.split()[1], 16) >> (number - 1) & 1)
 
     def ended(self, process, code):
         out, err = process.communicate(timeout=60)

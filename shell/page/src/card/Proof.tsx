@@ -64,7 +64,7 @@ function VerdictWords({ proof }: { proof: Found }) {
   const t = useWords();
   const { verdict } = proof;
   if (!verdict) return null;
-  const list = (title: Key, lines: string[]) => lines.length > 0 && <><h4>{t(title)}</h4><ul class="plain">{lines.map((line) => <li>{line}</li>)}</ul></>;
+  const list = (title: Key, lines: string[]) => lines.length > 0 && <><h3>{t(title)}</h3><ul class="plain">{lines.map((line) => <li>{line}</li>)}</ul></>;
   return (
     <section class="verdict" data-proof="verdict" aria-label={t('proof.verdict')}>
       <p><b>{verdict.healthy}</b></p>
