@@ -4,6 +4,7 @@
 #include "load.h"
 
 #include "copies.h"
+#include "walked.h"
 
 static const char *const names[] = {"flats",   "hill-tank",   "house",     "irrigation",
                                     "nursery", "stock-water", "tap-stand", "transfer"};
@@ -28,7 +29,7 @@ static void test_examples(void **state)
         kit k;
         golden_load(&k, names[s]);
         golden_build(&k, names[s]);
-        for (size_t f = 0; f < sizeof tried / sizeof tried[0]; f++) {
+        for (size_t f = WALKED ? s % 2 : 0; f < sizeof tried / sizeof tried[0]; f += WALKED ? 2 : 1) {
             const bool happens = f == 0 || pw_fault_possible(k.site, tried[f].kind);
             const pw_sim_options options = {.seed = 3 + f, .release_after_ms = 2 * HOUR};
             if (happens) {
@@ -41,7 +42,9 @@ static void test_examples(void **state)
         "%d copies: %d while a pump runs, %d while water is drawn, %d locked out, %d in a surge, %d between two "
         "steps\n",
         all.copies, all.running, all.drawing, all.locked, all.surging, all.under_way);
-    assert_true(all.running > 20 && all.drawing > 20 && all.locked > 3 && all.surging > 2 && all.under_way > 20);
+    const int enough = WALKED ? 5 : 20;
+    assert_true(all.running > enough && all.drawing > enough && all.under_way > enough);
+    assert_true((all.locked > 3 && all.surging > 2) || WALKED);
 }
 
 int main(void)

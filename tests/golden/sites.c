@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include "load.h"
+#include "walked.h"
 
 #define DOCUMENT PW_SOURCE_DIR "/docs/examples.md"
 
@@ -69,7 +70,7 @@ static void every_site_runs_weeks_in_health(void **state)
 {
     (void)state;
     for (int32_t s = 0; s < SITES; s++) {
-        for (uint64_t seed = 1; seed <= 3; seed++) {
+        for (uint64_t seed = 1; seed <= (WALKED ? 1 : 3); seed++) {
             healthy_week(&sites[s], names[s], seed);
         }
     }
@@ -120,7 +121,7 @@ static double largest_flow(const pw_site *site)
 /* First watch that fires within three days; '.' none, '!' the pump hunts. */
 static char outcome_of(kit *k, pw_fault_kind kind, double severity)
 {
-    pw_run_options options = {.length_ms = ONSET_MS + 3 * (int64_t)DAY_MS,
+    pw_run_options options = {.length_ms = ONSET_MS + (WALKED ? DAY_MS / 4 : 3 * (int64_t)DAY_MS),
                               .seed = 1,
                               .fault_count = 1,
                               .stop_at_watch = true,
@@ -154,9 +155,10 @@ static void outcomes_of(kit *k, pw_fault_kind kind, char out[MOST_SEVERITIES + 1
     if (pw_fault_dimension(kind) != PW_DIM_NONE) {
         count = pw_fault_severities(k->site, kind, largest_flow(k->site), severities, MOST_SEVERITIES);
     }
-    for (int32_t i = 0; i < count; i++) {
-        out[i] = outcome_of(k, kind, severities[i]);
-        out[i + 1] = 0;
+    for (int32_t i = WALKED ? count - 1 : 0; i < count; i++) { /* walked: the worst alone */
+        const size_t told = strlen(out);
+        out[told] = outcome_of(k, kind, severities[i]);
+        out[told + 1] = 0;
     }
 }
 
@@ -189,6 +191,9 @@ static void the_table_of_sites_and_faults(void **state)
     static char table[64 << 10];
     put_table(table, sizeof table);
     print_message("%s", table);
+    if (WALKED) {
+        return; /* a part of it */
+    }
     size_t length = 0;
     const char *why = "";
     static const char begin[] = "<!-- table of sites and faults -->\n", end[] = "<!-- end of the table -->";

@@ -1,4 +1,4 @@
-/* Faults that take long, once from end to end: event by event, and plainly every 100 ms. Each begins after an hour.
+/* Faults that take long, once from end to end: event by event, and plainly every 100 ms, beyond a week every 250 ms. Each begins after an hour.
  * Usage: slow EXAMPLES [HOURS] (each at most so long)
  */
 #include <stdio.h>
@@ -8,7 +8,7 @@
 #include "compare.h"
 #include "../english.h"
 
-enum { STEP_MS = 100, MINUTE_MS = 60000, HOUR_MS = 60 * MINUTE_MS, DAY_MS = 24 * HOUR_MS };
+enum { STEP_MS = 100, LONG_STEP_MS = 250, MINUTE_MS = 60000, HOUR_MS = 60 * MINUTE_MS, DAY_MS = 24 * HOUR_MS };
 
 typedef struct course {
     const char *site;
@@ -61,7 +61,8 @@ int main(int argc, char **argv)
             .fault_count = 1,
             .faults[0] = {.kind = c->kind, .severity = c->severity, .where = -1, .onset_ms = begin_ms + HOUR_MS}};
         snprintf(title, sizeof title, "%s: %s %.4g", c->site, pw_fault_id(c->kind), c->severity);
-        twin_compare(&arena, plant, &options, STEP_MS, title, &sum);
+        const int64_t step_ms = c->length_ms > 7 * (int64_t)DAY_MS ? LONG_STEP_MS : STEP_MS;
+        twin_compare(&arena, plant, &options, step_ms, title, &sum);
     }
     free(memory);
     return twin_end(&sum);

@@ -19,10 +19,13 @@ The lists are tools/mutants/*.txt. A mutant is three lines, below the file that 
 
 An expression that C wants constant (a static table) cannot be chosen at run time; change what reads it instead.
 Each expression E becomes (PW_MUTANT(17) ? (put) : (E)), so one build serves all and PW_MUTANT=17 in the environment chooses one.
-In a first run each test program tells which mutants it passes; a mutant is tried against those only, the quickest first, and against
-those over 1 s of work only where they are of its own folder. The slowest (SLOW) take no part.
+In a first run each test program tells which mutants it passes; a mutant is tried against those only, the one that noticed it last time
+and the quickest first, and against those over 1 s of work only where they are of its own folder. The slowest (SLOW) take no part. What
+was found is kept in the build; --write tells it for all mutants of which it is known for the sources as they stand. JOBS in the
+environment: how many at once (all cores).
 """
 import argparse
+import concurrent.futures
 import glob
 import hashlib
 import json
@@ -32,14 +35,16 @@ import resource
 import shutil
 import subprocess
 import sys
+import threading
 
 ROOT = os.path.dirname(os.path.dirname(os.path.dirname(os.path.abspath(__file__))))
 LEAST_SHARE = 0.90
 LEAST_MUTANTS = 150
+JOBS = max(int(os.environ.get("JOBS") or os.cpu_count() or 1), 1)
 SLOW_S = 1.0  # of work: a test that takes longer is no fast one
 # Random, exhaustive or whole requests: they would take longer than all the others together.
 SLOW = {"sim_test_random_sites", "sim_test_observers", "sim_test_copy", "door_test_door", "control_test_driving",
-        "control_test_exhaustive"}
+        "control_test_exhaustive", "study_test_diagnose"}
 PAGE = "docs/verification.md"
 BEGIN, END = "<!-- mutants: written by make mutants -->\n", "<!-- mutants end -->\n"
 AREAS = [  # of the table: title, and the files that belong to it
@@ -217,7 +222,7 @@ def build_tree(tree, build):
                     "-DCMAKE_BUILD_TYPE=Mutants", f"-DCMAKE_C_FLAGS={flags}"], check=True, stdout=subprocess.DEVNULL)
     listed = subprocess.run(["ninja", "-C", build, "-t", "targets", "all"], check=True, capture_output=True, text=True).stdout
     units = sorted(set(re.findall(r"^(unit_\w+): phony", listed, re.M)))
-    done = subprocess.run(["ninja", "-C", build, "-j", os.environ.get("JOBS", "1"), "--quiet", *units, "cases"],
+    done = subprocess.run(["ninja", "-C", build, "-j", str(JOBS), "--quiet", *units, "cases"],
                           stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, check=False)
     if done.returncode != 0:
         sys.exit("the mutated sources do not build:\n" + done.stdout[-4000:])
@@ -231,72 +236,109 @@ def run(command, tree, limit_s, **environment):
     def limit():
         resource.setrlimit(resource.RLIMIT_CPU, (int(limit_s) + 1, int(limit_s) + 1))
 
-    before = resource.getrusage(resource.RUSAGE_CHILDREN)
-    done = subprocess.run(command, cwd=tree, env={**os.environ, **environment}, stdout=subprocess.DEVNULL,
-                          stderr=subprocess.DEVNULL, preexec_fn=limit, check=False)
-    after = resource.getrusage(resource.RUSAGE_CHILDREN)
-    return done.returncode == 0, after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
+    child = subprocess.Popen(command, cwd=tree, env={**os.environ, **environment}, stdout=subprocess.DEVNULL,
+                             stderr=subprocess.DEVNULL, preexec_fn=limit)
+    _, status, used = os.wait4(child.pid, 0)
+    child.returncode = os.waitstatus_to_exitcode(status)
+    return child.returncode == 0, used.ru_utime + used.ru_stime
+
+
+def load(path):
+    if not os.path.exists(path):
+        return {}
+    with open(path, encoding="utf-8") as file:
+        return json.load(file)
+
+
+def save(path, what):
+    with open(path + ".new", "w", encoding="utf-8") as file:
+        json.dump(what, file, indent=1, sort_keys=True)
+    os.replace(path + ".new", path)
 
 
 def reach(tests, tree, build):
     """What each test takes, and which mutants it passes; known from before where its program is the same. A test that
-    fails unmutated ends everything."""
-    took, seen, broken, known = {}, {}, [], {}
+    fails unmutated ends everything. Also a number for all programs together."""
+    took, seen, broken, keys = {}, {}, [], {}
     memory_file = os.path.join(build, "reach.json")
-    if os.path.exists(memory_file):
-        with open(memory_file, encoding="utf-8") as file:
-            known = json.load(file)
-    for name, command in tests.items():
-        with open(command[0], "rb") as file:
-            key = hashlib.sha256(file.read()).hexdigest()
-        if key not in known:
-            told = os.path.join(build, "seen.txt")
-            if os.path.exists(told):
-                os.remove(told)
-            passed, seconds = run(command, tree, 600, PW_MUTANT="0", PW_MUTANTS_SEEN=told)
-            numbers = []
-            if os.path.exists(told):
-                with open(told, encoding="utf-8") as file:
-                    numbers = sorted({int(n) for n in file})
-            if not passed:
-                broken.append(name)
-                continue
-            known[key] = [seconds, numbers]
-        took[name], seen[name] = known[key][0], set(known[key][1])
-        with open(memory_file, "w", encoding="utf-8") as file:
-            json.dump(known, file)
+    known = load(memory_file)
+
+    def ask(name):
+        with open(tests[name][0], "rb") as file:
+            keys[name] = hashlib.sha256(file.read()).hexdigest()
+        if keys[name] in known:
+            return
+        told = os.path.join(build, f"seen.{name}.txt")
+        if os.path.exists(told):
+            os.remove(told)
+        passed, seconds = run(tests[name], tree, 600, PW_MUTANT="0", PW_MUTANTS_SEEN=told)
+        numbers = []
+        if os.path.exists(told):
+            with open(told, encoding="utf-8") as file:
+                numbers = sorted({int(n) for n in file})
+        if passed:
+            known[keys[name]] = [seconds, numbers]
+        else:
+            broken.append(name)
+
+    with concurrent.futures.ThreadPoolExecutor(JOBS) as pool:
+        list(pool.map(ask, tests))
+    save(memory_file, known)
     if broken:
         sys.exit("fails without any mutant: " + ", ".join(broken))
-    return took, seen
+    for name in tests:
+        took[name], seen[name] = known[keys[name]][0], set(known[keys[name]][1])
+    return took, seen, hashlib.sha256("".join(keys[n] for n in sorted(tests)).encode()).hexdigest()
 
 
-def try_all(mutants, tests, took, seen, tree, build, keep_going):
-    """Sets m.killers of each: the tests that noticed."""
+def try_one(m, tests, took, seen, tree, first, keep_going):
+    """Sets m.killers: the tests that noticed."""
+    folder = m.file.split("/")[1]
+    own = ("fault_", "sim_test_faults") if folder == "fault" else (folder + "_",)
+    order = sorted((n for n in tests if m.number in seen[n] and (took[n] < SLOW_S or n.startswith(own))),
+                   key=lambda n: (n != first, took[n]))
+    killers, m.reached, m.work_s = [], len(order), 0.0
+    for name in order:
+        passed, seconds = run(tests[name], tree, 2.0 + 4.0 * took[name], PW_MUTANT=str(m.number))
+        m.work_s += seconds
+        if not passed:
+            killers.append(name)
+            if not keep_going:
+                break
+    m.killers = killers
+
+
+def key_of(m):
+    return f"{m.file}: {m.find} -> {m.put}"
+
+
+def try_all(mutants, tests, reached, tree, build, keep_going):
+    """Sets m.killers of each. Tells the first killer next time, and all of it where the programs are the same."""
+    took, seen, programs = reached
     memory_file = os.path.join(build, "killers.json")
-    memory = {}
-    if os.path.exists(memory_file):
-        with open(memory_file, encoding="utf-8") as file:
-            memory = json.load(file)
+    memory, lock = load(memory_file), threading.Lock()
+
+    def work(m):
+        old = memory.get(key_of(m), {})
+        try_one(m, tests, took, seen, tree, old.get("killer"), keep_going)
+        with lock:
+            memory[key_of(m)] = {"killer": m.killers[0] if m.killers else None, "programs": programs, "work_s": m.work_s,
+                                 "reached": m.reached}
+            print(f"{m.number:4} {'noticed ' if m.killers else 'SURVIVES'} {m.file}: {m.why}"
+                  f" [{', '.join(m.killers) or 'reached by %d' % m.reached}]", flush=True)
+            save(memory_file, memory)
+
+    with concurrent.futures.ThreadPoolExecutor(JOBS) as pool:
+        list(pool.map(work, mutants))
+
+
+def recall(mutants, programs, build):
+    """Takes over what was found before with the same programs."""
+    memory = load(os.path.join(build, "killers.json"))
     for m in mutants:
-        key = f"{m.file}: {m.find} -> {m.put}"
-        folder = m.file.split("/")[1]
-        own = ("fault_", "sim_test_faults") if folder == "fault" else (folder + "_",)
-        order = sorted((n for n in tests if m.number in seen[n] and (took[n] < SLOW_S or n.startswith(own))),
-                       key=lambda n: (n != memory.get(key), took[n]))
-        m.killers, m.reached, m.work_s = [], len(order), 0.0
-        for name in order:
-            passed, seconds = run(tests[name], tree, 2.0 + 4.0 * took[name], PW_MUTANT=str(m.number))
-            m.work_s += seconds
-            if not passed:
-                m.killers.append(name)
-                if not keep_going:
-                    break
-        if m.killers:
-            memory[key] = m.killers[0]
-        print(f"{m.number:4} {'noticed ' if m.killers else 'SURVIVES'} {m.file}: {m.why}"
-              f" [{', '.join(m.killers) or 'reached by %d' % m.reached}]", flush=True)
-        with open(memory_file, "w", encoding="utf-8") as file:
-            json.dump(memory, file, indent=1, sort_keys=True)
+        old = memory.get(key_of(m), {})
+        if m.killers is None and old.get("programs") == programs:
+            m.killers, m.work_s, m.reached = [old["killer"]] if old["killer"] else [], old["work_s"], old["reached"]
 
 
 def figure(mutants, seconds):
@@ -357,14 +399,15 @@ def main():
     make_tree(tree, mutants, sources)
     tests = build_tree(tree, os.path.join(build, "out"))
     tests = {n: t for n, t in tests.items() if n not in SLOW}
-    took, seen = reach(tests, tree, build)
+    reached = reach(tests, tree, build)
     chosen = [m for m in mutants if options.only is None or options.only == str(m.number) or
               (not options.only.isdigit() and (options.only in m.file or options.only in m.why))]
-    try_all(chosen, tests, took, seen, tree, build, options.keep_going)
+    try_all(chosen, tests, reached, tree, build, options.keep_going)
+    recall(mutants, reached[2], build)
     killed = sum(1 for m in chosen if m.killers)
-    seconds = sum(took.values()) + sum(m.work_s for m in chosen)
+    seconds = sum(reached[0].values()) + sum(m.work_s for m in mutants if m.killers is not None)
     print(f"{killed} of {len(chosen)} noticed, {100.0 * killed / max(len(chosen), 1):.1f} %, in {seconds:.0f} s of work")
-    if options.write and options.only is None:
+    if options.write:
         write_page(figure(mutants, seconds))
     return 0 if killed >= LEAST_SHARE * len(chosen) else 1
 

@@ -1,5 +1,6 @@
 /* Observers never change a simulation, whichever are attached; first passages and residuals find what is there. */
 #include "random_site.h"
+#include "walked.h"
 
 #include "sim/run.h"
 
@@ -58,7 +59,7 @@ static void attach(crowd *c, kit *k, pw_sim *sim, int which)
 static void test_change_nothing(void **state)
 {
     (void)state;
-    for (int i = 1; i < 13; i += 2) {
+    for (int i = 1; i < (WALKED ? 5 : 13); i += 2) {
         kit k;
         pw_random random;
         pw_sim *bare = NULL;
@@ -69,7 +70,11 @@ static void test_change_nothing(void **state)
         assert_int_equal(pw_sim_befall(bare, &k.arena, &leak, &k.problems), PW_OK);
         const pw_sim *fresh = pw_sim_copy(bare, &k.arena);
         assert_int_equal(pw_sim_advance(bare, 9 * HOUR, &k.problems), PW_OK);
+        /* each observer alone on every third site, all together and a part of them on every site */
         for (int set = 0; set < 9; set++) {
+            if (set < 7 && (set + i / 2) % 3 != 0) {
+                continue;
+            }
             const size_t mark = pw_arena_mark(&k.arena);
             crowd *c = PW_NEW(&k.arena, 1, crowd);
             pw_sim *watched = pw_sim_copy(fresh, &k.arena);

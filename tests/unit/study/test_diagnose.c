@@ -2,6 +2,7 @@
  * found, its size within the stated interval. Balances and rules of integration are held against closed forms.
  */
 #include "farm.h"
+#include "walked.h"
 
 #include "base/num.h"
 #include "formula/vessel.h"
@@ -42,6 +43,14 @@ static void counters_balance_by_hand(void **state)
 }
 
 /* ---- a site that has something ---- */
+
+/* Seconds for each diagnosis: under sanitizers a leak, lost air and the valve walk what the others would. */
+static void walks_what_others_do(void)
+{
+    if (WALKED) {
+        skip();
+    }
+}
 
 typedef struct counted {
     int64_t starts;
@@ -107,6 +116,7 @@ static pw_reading quiet_night(const counted *seen)
 static void a_quiet_night_of_a_healthy_site_is_healthy(void **state)
 {
     (void)state;
+    walks_what_others_do();
     kit k;
     kit_load(&k, FARM, false);
     const counted seen = count_on(&k, NULL, false, 24 * hour_ms, 8 * hour_ms);
@@ -124,7 +134,7 @@ static void a_leak_shows_in_a_quiet_night_with_its_size(void **state)
 {
     (void)state;
     const double sizes[] = {0.37, 2.3};
-    for (size_t i = 0; i < sizeof sizes / sizeof sizes[0]; i++) {
+    for (size_t i = WALKED ? 1 : 0; i < sizeof sizes / sizeof sizes[0]; i++) {
         kit k;
         kit_load(&k, FARM, false);
         const double leak_m3s = sizes[i] * 1e-3 / 60.0;
@@ -172,7 +182,7 @@ static void lost_air_shows_in_the_counters_of_usual_days(void **state)
 static void the_valve_behind_the_pump_parts_leak_and_non_return_valve(void **state)
 {
     (void)state;
-    for (int32_t leaks = 0; leaks < 2; leaks++) {
+    for (int32_t leaks = WALKED ? 1 : 0; leaks < 2; leaks++) {
         kit k;
         kit_load(&k, FARM, false);
         const pw_reading readings[] = {
@@ -193,6 +203,7 @@ static void the_valve_behind_the_pump_parts_leak_and_non_return_valve(void **sta
 static void readings_that_nothing_foretells_are_said_to_be_so(void **state)
 {
     (void)state;
+    walks_what_others_do();
     kit k;
     kit_load(&k, FARM, false);
     const pw_reading absurd = {.kind = PW_READING_QUIET, .starts = 4000, .ran_s = 10.0, .over_s = 8.0 * 3600.0};
@@ -200,27 +211,20 @@ static void readings_that_nothing_foretells_are_said_to_be_so(void **state)
     free(k.block);
 }
 
+/* And the same readings give the same bits. */
 static void the_next_reading_is_one_that_was_not_made(void **state)
 {
     (void)state;
-    kit k;
-    kit_load(&k, FARM, false);
-    const pw_reading night = {.kind = PW_READING_QUIET, .starts = 9, .ran_s = 500.0, .over_s = 8.0 * 3600.0};
-    const pw_diagnosis *found = diagnose(&k, &night, 1);
-    assert_int_equal(found->next_count, 2);
-    assert_true(found->next[0].bits >= found->next[1].bits && found->next[1].bits >= 0.0);
-    assert_int_not_equal(found->next[0].reading.kind, PW_READING_QUIET);
-    free(k.block);
-}
-
-static void the_same_readings_give_the_same_bits(void **state)
-{
-    (void)state;
+    walks_what_others_do();
     kit a, b;
     kit_load(&a, FARM, false);
     kit_load(&b, FARM, false);
     const pw_reading night = {.kind = PW_READING_QUIET, .starts = 9, .ran_s = 500.0, .over_s = 8.0 * 3600.0};
-    assert_memory_equal(diagnose(&a, &night, 1), diagnose(&b, &night, 1), sizeof(pw_diagnosis));
+    const pw_diagnosis *found = diagnose(&a, &night, 1);
+    assert_int_equal(found->next_count, 2);
+    assert_true(found->next[0].bits >= found->next[1].bits && found->next[1].bits >= 0.0);
+    assert_int_not_equal(found->next[0].reading.kind, PW_READING_QUIET);
+    assert_memory_equal(found, diagnose(&b, &night, 1), sizeof(pw_diagnosis));
     free(a.block);
     free(b.block);
 }
@@ -256,7 +260,6 @@ int main(void)
         cmocka_unit_test(the_valve_behind_the_pump_parts_leak_and_non_return_valve),
         cmocka_unit_test(readings_that_nothing_foretells_are_said_to_be_so),
         cmocka_unit_test(the_next_reading_is_one_that_was_not_made),
-        cmocka_unit_test(the_same_readings_give_the_same_bits),
         cmocka_unit_test(readings_out_of_range_are_refused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
