@@ -32,6 +32,51 @@ pw_status pw_model_settle(const pw_model *model, const pw_condition *condition, 
     return PW_OK;
 }
 
+static bool air_in(const pw_condition *condition, int32_t spot)
+{
+    return spot < PW_MAX_PLACES ? condition->place_air[spot] : condition->line_air[spot - PW_MAX_PLACES];
+}
+
+/* Level of a spot: of a line's high points the highest. */
+static double level_of(const pw_model *model, int32_t spot)
+{
+    double level_m = -PW_INF;
+    if (spot < PW_MAX_PLACES) {
+        return model->site->places[spot].level_m.v;
+    }
+    for (int32_t h = 0; h < model->high_count; h++) {
+        level_m = model->highs[h].line == spot - PW_MAX_PLACES ? pw_max(level_m, model->highs[h].height_m) : level_m;
+    }
+    return level_m;
+}
+
+int32_t pw_model_summit(const pw_model *model, const pw_condition *condition, const bool *within, double *level_m)
+{
+    int32_t highest = -1;
+    *level_m = -PW_INF;
+    for (int32_t n = 0; n < model->spot_count; n++) {
+        const int32_t spot = model->spots[n];
+        const int32_t at = spot < PW_MAX_PLACES ? spot : model->site->lines[spot - PW_MAX_PLACES].from;
+        if (air_in(condition, spot) && (within == NULL || within[at]) && level_of(model, spot) > *level_m) {
+            highest = spot;
+            *level_m = level_of(model, spot);
+        }
+    }
+    return highest;
+}
+
+pw_status pw_model_filled(const pw_model *model, pw_condition *condition, const pw_drive *drive, double *state,
+                          pw_warm *warm, pw_problems *problems)
+{
+    pw_status status = pw_model_settle(model, condition, drive, state, warm, problems);
+    status = status == PW_OK ? pw_model_air(model, condition, drive, state, warm, problems) : status;
+    double level_m;
+    if (status == PW_OK && pw_model_summit(model, condition, NULL, &level_m) >= 0) {
+        status = pw_model_settle(model, condition, drive, state, warm, problems);
+    }
+    return status;
+}
+
 /* Head lost in the lines between the pump and the first store that they lead to: a vessel, or the inlet of a tank that
  * fills. 0 where there is none: a pump that feeds outlets, or that stands at its vessel. */
 static double lost_to_store_m(const pw_model *model, const pw_moment *moment, int32_t place)
@@ -56,18 +101,6 @@ static double lost_to_store_m(const pw_model *model, const pw_moment *moment, in
         }
     }
     return inlet_m < PW_INF ? pw_max(here_m - inlet_m, 0.0) : 0.0;
-}
-
-static bool has_air(const pw_model *model, const pw_condition *condition)
-{
-    bool any = false;
-    for (int32_t p = 0; p < model->site->place_count; p++) {
-        any = any || condition->place_air[p];
-    }
-    for (int32_t l = 0; l < model->site->line_count; l++) {
-        any = any || condition->line_air[l];
-    }
-    return any;
 }
 
 pw_status pw_model_duty(const pw_model *model, pw_arena *scratch, int32_t pump, double pressure_pa, pw_duty *out,
@@ -96,13 +129,8 @@ pw_status pw_model_duty(const pw_model *model, pw_arena *scratch, int32_t pump, 
     double low = 0.0;
     double high = rest;
     for (int32_t step = 0; step < 60 && status == PW_OK; step++) {
-        status = pw_model_settle(model, &condition, &drive, state, warm, problems);
-        if (status == PW_OK && step == 0) {
-            status = pw_model_air(model, &condition, &drive, state, warm, problems);
-            if (status == PW_OK && has_air(model, &condition)) {
-                status = pw_model_settle(model, &condition, &drive, state, warm, problems);
-            }
-        }
+        status = step == 0 ? pw_model_filled(model, &condition, &drive, state, warm, problems)
+                           : pw_model_settle(model, &condition, &drive, state, warm, problems);
         if (status == PW_OK) {
             status = pw_model_moment(model, &condition, &drive, state, warm, &moment, problems);
         }

@@ -162,6 +162,13 @@ double pw_model_spot_pa(const pw_model *model, const pw_moment *moment, int32_t 
  * fill its pipes first. Sets place_air and line_air of the condition. */
 pw_status pw_model_air(const pw_model *model, pw_condition *condition, const pw_drive *drive, const double *state,
                        pw_warm *warm, pw_problems *problems);
+/* pw_model_settle, with the air that pw_model_air finds: the one way to what a pump works against for any length of
+ * time. So a high point above the line of heads counts in full until what flows carries its air away. */
+pw_status pw_model_filled(const pw_model *model, pw_condition *condition, const pw_drive *drive, double *state,
+                          pw_warm *warm, pw_problems *problems);
+/* The highest spot in which air stands, and its level; -1 when there is none. `within`: only places, and lines from
+ * places, of which this is true (PW_MAX_PLACES of them); NULL: all. */
+int32_t pw_model_summit(const pw_model *model, const pw_condition *condition, const bool *within, double *level_m);
 
 /* Duty of a pump running alone, nothing drawn, every vessel held at pressure_pa (gauge), tanks at their start; a bore
  * and elastic mains have settled. */

@@ -13,6 +13,7 @@ static const say_row rows[] = {
     {"check.bore-runs-dry",
      "der Brunnen läuft bei jedem Einschalten leer: ein Tippfehler oder eine viel zu große Pumpe"},
     {"check.cut-out-of", "ein Ausschaltdruck von {0}"},
+    {"check.ground-at", "Gelände auf {0}"},
     {"check.inside-range", "ein Druck im Messbereich des Sensors {0}, {1} bis {2}"},
     {"check.it-cavitates", "dort kavitiert sie: weniger Förderhöhe und Förderstrom, und ihr Laufrad leidet"},
     {"check.less-than-shut", "weniger als {0}, den Druck, der dort gegen ein geschlossenes Ventil ansteht"},
@@ -24,6 +25,9 @@ static const say_row rows[] = {
     {"check.never-stops", "die Pumpe erreicht ihn nie, sie wird also nie so abgeschaltet"},
     {"check.no-water-reaches", "nach {0} kommt nie Wasser: ein Tippfehler oder eine zu kleine Pumpe"},
     {"check.no-water-up", "kein Wasser kommt zu ihr hinauf, und nichts wird gefördert"},
+    {"check.not-over-summit",
+     "das Wasser kommt nicht darüber nach {0}: ein Tippfehler, eine zu kleine Pumpe oder ein Heber, den erst "
+     "jemand füllen muss und den Luft beendet"},
     {"check.npsh-there", "{0} NPSH bei {1}"},
     {"check.npsh-wanted", "mindestens die {0}, die die Pumpe dort verlangt"},
     {"check.pressure-above", "Druck über {0}"},

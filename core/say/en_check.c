@@ -12,6 +12,7 @@ static const say_row rows[] = {
     {"check.bore-gives", "{0}: at most {1} with the water at the intake"},
     {"check.bore-runs-dry", "the bore runs dry at every start: a typing slip, or far too large a pump"},
     {"check.cut-out-of", "a cut-out of {0}"},
+    {"check.ground-at", "ground at {0}"},
     {"check.inside-range", "a pressure inside the range of the sensor {0}, {1} to {2}"},
     {"check.it-cavitates", "it cavitates there: less head and flow, and its impeller wears"},
     {"check.less-than-shut", "less than {0}, what stands there with the pump against a shut valve"},
@@ -22,6 +23,9 @@ static const say_row rows[] = {
     {"check.never-stops", "the pump never reaches it, so this never stops it"},
     {"check.no-water-reaches", "no water ever reaches {0}: a typing slip, or too small a pump"},
     {"check.no-water-up", "no water comes up to it, and nothing is delivered"},
+    {"check.not-over-summit",
+     "water does not come over it to {0}: a typing slip, too small a pump, or a siphon that somebody has to "
+     "fill first and that air ends"},
     {"check.npsh-there", "{0} of NPSH at {1}"},
     {"check.npsh-wanted", "at least the {0} that the pump asks for there"},
     {"check.pressure-above", "pressure above {0}"},

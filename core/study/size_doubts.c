@@ -22,6 +22,7 @@ typedef struct doubt {
     pw_problems *problems;
     double pa_per_m;
     double head_m[PW_MAX_PLACES];    /* most head that can stand at a place; -PW_INF: none */
+    bool sucked[PW_MAX_PLACES];      /* water comes to it through a pump's suction */
     double arrives_m[PW_MAX_PLACES]; /* most head that comes to a tank's place */
     double duty_m3s[PW_MAX_PUMPS];   /* flow at the lower pressure, no less than 0.3 of the curve's last */
     bool failed;
@@ -55,6 +56,40 @@ static bool raise_to(doubt *d, int32_t place, double head_m)
     return true;
 }
 
+/* Highest ground of a line between its ends. */
+static double ground_m(const pw_line *line)
+{
+    double highest_m = line->over_m.given ? line->over_m.v : -PW_INF;
+    for (int32_t i = 0; i < line->profile_count; i++) {
+        highest_m = pw_max(highest_m, line->profile[i].height_m.v);
+    }
+    return highest_m;
+}
+
+/* Water comes to a place and on from it only as high as its head; but a pump sucks it up, which doubt_suction judges. */
+static bool stands_at(const doubt *d, int32_t place)
+{
+    return d->sucked[place] || d->head_m[place] >= d->site->places[place].level_m.v;
+}
+
+static bool passes(const doubt *d, int32_t line, int32_t from, int32_t to)
+{
+    return d->head_m[from] > -PW_INF && stands_at(d, from) &&
+           (d->sucked[to] || d->head_m[from] >= ground_m(&d->site->lines[line]));
+}
+
+static void find_sucked(doubt *d)
+{
+    static const pw_walk_rules one_water = {.way = PW_WALK_JOINED, .ends = PW_TANKS};
+    for (int32_t i = 0; i < d->site->pump_count; i++) {
+        pw_reach before = {0};
+        pw_walk(d->site, &one_water, d->site->pumps[i].from, &before);
+        for (int32_t p = 0; p < d->site->place_count; p++) {
+            d->sucked[p] = d->sucked[p] || before.at[p];
+        }
+    }
+}
+
 /* Sources and full tanks stand at their heads; lines carry a head on, pumps add their shut-off head. A round trip of
  * pumps would rise for ever, so there are only as many rounds as places. */
 static void find_heads(doubt *d)
@@ -77,8 +112,10 @@ static void find_heads(doubt *d)
         more = false;
         for (int32_t l = 0; l < site->line_count; l++) {
             const pw_line *line = &site->lines[l];
-            more = raise_to(d, line->to, d->head_m[line->from]) || more;
-            if (pw_line_leads(site, l, line->to, &with_water) >= 0) {
+            if (passes(d, l, line->from, line->to)) {
+                more = raise_to(d, line->to, d->head_m[line->from]) || more;
+            }
+            if (pw_line_leads(site, l, line->to, &with_water) >= 0 && passes(d, l, line->to, line->from)) {
                 more = raise_to(d, line->from, d->head_m[line->to]) || more;
             }
         }
@@ -100,6 +137,37 @@ static void doubt_level(doubt *d, int32_t place, double needs_m, double has_m, c
                                pw_quantity(PW_DIM_LENGTH, needs_m)),
                     pw_fact_of("check.as-high-as-lifted", pw_quantity(PW_DIM_LENGTH, has_m)),
                     pw_fact_of("check.no-water-reaches", pw_named(what)));
+}
+
+/* Ground that water does not come over though what lies behind it is low enough: a line's own, or a place on the way.
+ * What lies behind has no head then, and is not questioned again. */
+static void doubt_summit(doubt *d, const char *where, double ground, double has_m, const char *beyond)
+{
+    pw_warning_tell(d->problems, PW_CONFLICT, where, pw_fact_of("check.ground-at", pw_head(ground)),
+                    pw_fact_of("check.as-high-as-lifted", pw_head(has_m)),
+                    pw_fact_of("check.not-over-summit", pw_named(beyond)));
+}
+
+static void doubt_summits(doubt *d)
+{
+    const pw_site *site = d->site;
+    for (int32_t l = 0; l < site->line_count; l++) {
+        const pw_line *line = &site->lines[l];
+        const double from_m = d->head_m[line->from];
+        const double there_m = pw_site_tank_at(site, line->to) >= 0 ? d->arrives_m[line->to] : d->head_m[line->to];
+        if (from_m <= -PW_INF || d->sucked[line->to] || passes(d, l, line->from, line->to) || there_m > -PW_INF) {
+            continue;
+        }
+        const bool at_place = !stands_at(d, line->from);
+        const double level_m = site->places[line->from].level_m.v;
+        const char *beyond = site->places[line->to].name;
+        if (at_place && pw_site_pump_into(site, line->from) < 0) {
+            doubt_summit(d, path(d, "places", line->from, "level"), level_m, from_m, beyond);
+        } else if (!at_place) {
+            doubt_summit(d, path(d, "lines", l, line->over_m.given ? "over" : "profile"), ground_m(line), from_m,
+                         beyond);
+        }
+    }
 }
 
 static void doubt_levels(doubt *d)
@@ -384,9 +452,11 @@ pw_status pw_size_doubts(pw_arena *arena, const pw_plant *plant, pw_problems *pr
     d->site = plant->site;
     d->problems = problems;
     d->pa_per_m = pw_model_pa_per_m(plant->model);
+    find_sucked(d);
     find_heads(d);
     find_duties(d);
     doubt_levels(d);
+    doubt_summits(d);
     doubt_bores(d);
     doubt_suction(d);
     doubt_vessels(d);
