@@ -30,6 +30,12 @@ static const say_row rows[] = {
      "jemand füllen muss und den Luft beendet"},
     {"check.npsh-there", "{0} NPSH bei {1}"},
     {"check.npsh-wanted", "mindestens die {0}, die die Pumpe dort verlangt"},
+    {"check.outlet-at-most", "höchstens {0}: was Pumpen und Quellen ganz ohne Durchfluss dorthin bringen"},
+    {"check.outlet-needs", "{0}{1? (Vorgabe)|}"},
+    {"check.outlet-of-tank",
+     "höchstens {0}, was unter einem vollen Behälter ansteht; {1}, wo das Wasser nur ausläuft, wie an einer "
+     "Tränke"},
+    {"check.outlet-short", "diese Entnahmestelle bekommt nie ihren vollen Durchfluss"},
     {"check.pressure-above", "Druck über {0}"},
     {"check.pressure-below", "Druck unter {0}"},
     {"check.pump-gives-at", "nur {0} von dieser Pumpe bei {1}"},
