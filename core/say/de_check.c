@@ -36,6 +36,11 @@ static const say_row rows[] = {
      "höchstens {0}, was unter einem vollen Behälter ansteht; {1}, wo das Wasser nur ausläuft, wie an einer "
      "Tränke"},
     {"check.outlet-short", "diese Entnahmestelle bekommt nie ihren vollen Durchfluss"},
+    {"check.pipe-bursts",
+     "ein Rohr über seiner Druckstufe kriecht und platzt mit der Zeit; Anlauf und Stopp bringen Druckstöße "
+     "dazu"},
+    {"check.pipe-class", "{0}, gemacht für {1}"},
+    {"check.pipe-stands", "ein Rohr für mindestens {0}, das Höchste, was bei geschlossenem Ventil darin ansteht"},
     {"check.pressure-above", "Druck über {0}"},
     {"check.pressure-below", "Druck unter {0}"},
     {"check.pump-gives-at", "nur {0} von dieser Pumpe bei {1}"},

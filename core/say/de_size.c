@@ -45,9 +45,13 @@ static const say_row rows[] = {
      "Im üblichen Betriebspunkt fördert die Pumpe {0} ihres Bestpunkts; 70 bis 120 % sind üblich (übliche "
      "Praxis)."},
     {"size.check-cable", "Am Kabel ({0}) fallen {1} im Betrieb und {2} beim Anlauf ab."},
+    {"size.check-class", "{0} ist {1}, gemacht für {2}; bis zu {3} stehen bei geschlossenem Ventil darin an."},
     {"size.check-cut-in",
      "Die Pumpe schaltet bei {0} ein, und die Entnahmestellen brauchen dort bei Auslegungsdurchfluss {1}."},
     {"size.check-daily-yield", "Die Quelle gibt {0}, und das Tageswasser braucht in der Pumpzeit {1}."},
+    {"size.check-demand",
+     "Nichts sagt, wie viel Wasser gebraucht wird: den Bedarf angeben, Nutzungen oder einen Durchfluss in "
+     "`design`. Alles Weitere nimmt an seiner Stelle den besten Förderstrom der Pumpe, {0}."},
     {"size.check-drawdown",
      "Beim Auslegungsförderstrom und tiefsten Wasserstand sinkt der Brunnen um {0} von {1} über dem Einlauf "
      "ab."},
@@ -140,6 +144,7 @@ static const say_row rows[] = {
     {"size.fixtures-source", "IPC Table E103.3(2), private Nutzung"},
     {"size.fixtures-sum", "Summe der Werte der Entnahmearmaturen"},
     {"size.flow-falls", "was der Eigendruck bei offenem Schwimmerventil in den Tank durchlässt"},
+    {"size.flow-for-want", "nichts sagt, was gebraucht wird: an seiner Stelle der beste Förderstrom der Pumpe"},
     {"size.flow-in", "Durchfluss in {0}"},
     {"size.flow-larger",
      "der größere Wert aus: alle Entnahmestellen bei Auslegungsdurchfluss; Pumpe in Betrieb beim "

@@ -41,8 +41,12 @@ static const say_row rows[] = {
      "At the usual duty the pump works at {0} of its best flow; 70 to 120 % is the usual range (common "
      "practice)."},
     {"size.check-cable", "The cable ({0}) loses {1} running and {2} starting."},
+    {"size.check-class", "{0} is {1}, made for {2}; up to {3} stands in it against a closed valve."},
     {"size.check-cut-in", "The pump starts at {0} and the outlets need {1} there at their design flows."},
     {"size.check-daily-yield", "The source yields {0} and the day's water takes {1} over the pumping time."},
+    {"size.check-demand",
+     "Nothing says how much water is wanted: state the demand, uses or a flow in `design`. All that follows "
+     "takes the pump's own best flow, {0}, in its place."},
     {"size.check-drawdown",
      "At the design flow and the lowest water the bore is drawn down by {0} of the {1} over the intake."},
     {"size.check-flow",
@@ -132,6 +136,7 @@ static const say_row rows[] = {
     {"size.fixtures-source", "IPC Table E103.3(2), private"},
     {"size.fixtures-sum", "sum of the fixtures' units"},
     {"size.flow-falls", "what its own pressure lets through into the tank, float valve open"},
+    {"size.flow-for-want", "nothing says what is wanted: the pump's own best flow in its place"},
     {"size.flow-in", "Flow in {0}"},
     {"size.flow-larger", "the larger of: all outlets at their design flows; the pump at work at cut-in"},
     {"size.friction", "Friction between source and store at the design flow"},

@@ -6,6 +6,7 @@
 #include "formula/pump.h"
 #include "formula/atmosphere.h"
 #include "formula/friction.h"
+#include "formula/pipe.h"
 #include "formula/vessel.h"
 #include "study/verdict.h"
 #include "site/topology.h"
@@ -166,6 +167,32 @@ static void doubt_summits(doubt *d)
         } else if (!at_place) {
             doubt_summit(d, path(d, "lines", l, line->over_m.given ? "over" : "profile"), ground_m(line), from_m,
                          beyond);
+        }
+    }
+}
+
+/* The most that stands at the lowest ground of a line against a shut valve, beside the pressure class of its pipe. */
+static void doubt_classes(doubt *d)
+{
+    const pw_site *site = d->site;
+    for (int32_t l = 0; l < site->line_count; l++) {
+        const pw_line *line = &site->lines[l];
+        pw_pipe_size pipe;
+        if (line->pipe[0] == '\0' || !pw_pipe_find(line->pipe, &pipe) || !(pipe.class_pa > 0.0)) {
+            continue;
+        }
+        const double most_m = pw_max(d->head_m[line->from], pw_site_tank_at(site, line->to) < 0 ? d->head_m[line->to] : -PW_INF);
+        double lowest_m = pw_min(site->places[line->from].level_m.v, site->places[line->to].level_m.v);
+        for (int32_t i = 0; i < line->profile_count; i++) {
+            lowest_m = pw_min(lowest_m, line->profile[i].height_m.v);
+        }
+        const double most_pa = (most_m - lowest_m) * d->pa_per_m;
+        if (most_m > -PW_INF && most_pa > pipe.class_pa) {
+            pw_warning_tell(d->problems, PW_CONFLICT, path(d, "lines", l, "pipe"),
+                            pw_fact_of("check.pipe-class", pw_named(line->pipe),
+                                       pw_quantity(PW_DIM_PRESSURE, pipe.class_pa)),
+                            pw_fact_of("check.pipe-stands", pw_quantity(PW_DIM_PRESSURE, most_pa)),
+                            pw_fact_of("check.pipe-bursts"));
         }
     }
 }
@@ -507,6 +534,7 @@ pw_status pw_size_doubts(pw_arena *arena, const pw_plant *plant, pw_problems *pr
     find_duties(d);
     doubt_levels(d);
     doubt_summits(d);
+    doubt_classes(d);
     doubt_outlets(d);
     doubt_bores(d);
     doubt_suction(d);

@@ -220,16 +220,23 @@ static double surplus_m(const size_work *w, const pw_moment *at, const double *d
     return least < PW_INF ? pw_min(least, w->way_pa / w->pa_per_m) : 0.0;
 }
 
-/* Every draw in proportion to the worst case, the flow together. */
+/* Every draw in proportion to the worst case, the flow together; alike where nothing says what is drawn. */
 static pw_status direct_head(size_work *w, size_case which, double flow_m3s, double *head_m)
 {
     pw_drive drive = asking(w, flow_m3s);
     double sum = 0.0;
+    int32_t outlets = 0;
     for (int32_t o = 0; o < w->site->outlet_count; o++) {
         sum += w->worst_m3s[o];
+        outlets += w->pressured[o] ? 1 : 0;
     }
-    for (int32_t o = 0; o < w->site->outlet_count && sum > 0.0; o++) {
-        drive.draw_m3s[o] = w->worst_m3s[o] / sum * flow_m3s;
+    if (outlets == 0) { /* nowhere to go */
+        *head_m = PW_INF;
+        return PW_OK;
+    }
+    for (int32_t o = 0; o < w->site->outlet_count; o++) {
+        const double alike = w->pressured[o] ? 1.0 / outlets : 0.0;
+        drive.draw_m3s[o] = (sum > 0.0 ? w->worst_m3s[o] / sum : alike) * flow_m3s;
     }
     pw_site *site = size_site_of(w, which);
     pw_moment *moment = PW_NEW(w->arena, 1, pw_moment);
