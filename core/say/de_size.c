@@ -255,6 +255,7 @@ static const say_row rows[] = {
     {"size.npsh-source", "Definition des NPSH; tiefster Wasserstand"},
     {"size.own-derivation-above", "eigene Herleitung, wie oben"},
     {"size.own-pipe", "wie im Anlagenblatt"},
+    {"size.paper-alike", "{0} ist in allem gleich: Was folgt, gilt auch für sie."},
     {"size.paper-assumed",
      "Diese Werte standen nicht im Abschnitt design des Anlagenblatts. Wo es auf einen ankommt: messen und "
      "eintragen."},
@@ -317,6 +318,9 @@ static const say_row rows[] = {
      "günstigsten Fall fördert die Pumpe {0} gegen {1}, im ungünstigsten {2} gegen {3}."},
     {"size.paper-chart-works", "Betriebspunkte"},
     {"size.paper-duties-caption", "Wo die Pumpe arbeitet, vom günstigsten zum ungünstigsten Fall"},
+    {"size.paper-each-alone",
+     "Eine andere Pumpe fördert an denselben Ort. Jede wird beurteilt, als versorge sie alles allein; was sie "
+     "zusammen leisten und wofür eine Druckhaltepumpe da ist, wird nicht bemessen."},
     {"size.paper-exceeded", "überschritten"},
     {"size.paper-guide", "Anhalt"},
     {"size.paper-h-assumed", "Für die Auslegung angenommen"},
@@ -326,6 +330,7 @@ static const say_row rows[] = {
     {"size.paper-h-duties", "Betriebspunkte"},
     {"size.paper-h-limits", "Abstand zu jeder Grenze, der kleinste zuerst"},
     {"size.paper-h-pipes", "Rohrgrößen: eine kleiner, die passende, eine größer"},
+    {"size.paper-h-pump", "Pumpe: {0}"},
     {"size.paper-h-site", "Die Anlage"},
     {"size.paper-how", "{0}{1?. Am empfindlichsten gegen: {2}|}. Quelle: {3}{4?. Formel: {4}|}"},
     {"size.paper-lead", "Auslegungsförderstrom {0} bei {1} Förderhöhe. Der schwächste Punkt: {2}"},

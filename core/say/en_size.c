@@ -242,6 +242,7 @@ static const say_row rows[] = {
     {"size.npsh-source", "definition of NPSH; lowest water"},
     {"size.own-derivation-above", "own derivation, as above"},
     {"size.own-pipe", "as in the sheet"},
+    {"size.paper-alike", "{0} is like it in everything: what follows holds for it, too."},
     {"size.paper-assumed",
      "These values were not in the section design of the site sheet. Where one of them matters, measure it "
      "and write it down."},
@@ -302,6 +303,9 @@ static const say_row rows[] = {
      "gives {0} against {1}; in the worst case, {2} against {3}."},
     {"size.paper-chart-works", "duty points"},
     {"size.paper-duties-caption", "Where the pump works, from best to worst case"},
+    {"size.paper-each-alone",
+     "Another pump delivers to the same place. Each is judged as if it served everything alone; what they do "
+     "together, and what a jockey pump is for, is not sized."},
     {"size.paper-exceeded", "exceeded"},
     {"size.paper-guide", "guide"},
     {"size.paper-h-assumed", "Assumed for the sizing"},
@@ -311,6 +315,7 @@ static const say_row rows[] = {
     {"size.paper-h-duties", "Duties"},
     {"size.paper-h-limits", "Margin to each limit, the smallest first"},
     {"size.paper-h-pipes", "Pipe sizes: one smaller, the one that fits, one larger"},
+    {"size.paper-h-pump", "Pump: {0}"},
     {"size.paper-h-site", "The site"},
     {"size.paper-how", "{0}{1?. Most sensitive to: {2}|}. Source: {3}{4?. Formula: {4}|}"},
     {"size.paper-lead", "Design flow {0} at {1} of head. The weakest point: {2}"},

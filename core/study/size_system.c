@@ -496,7 +496,8 @@ pw_status size_line_flows(size_work *w, pw_moment *drawn, pw_moment *pumped)
     pw_status second = solve(w, usual, size_low_pa(w), &drive, pumped);
     for (int32_t l = 0; l < usual->line_count && second == PW_OK; l++) {
         const double still = pw_abs(pumped->line_m3s[l]);
-        w->falls[l] = w->out->kind != PW_SIZE_WITH_VESSEL && still > 1e-7 && still > 0.8 * most[l];
+        const bool by_vessel = w->out->kind == PW_SIZE_WITH_VESSEL && w->behind[usual->lines[l].from];
+        w->falls[l] = !by_vessel && still > 1e-7 && still > 0.8 * most[l];
     }
     drive.speed[w->out->pump] = 1.0;
     second = second == PW_OK ? solve(w, usual, size_low_pa(w), &drive, pumped) : second;
