@@ -174,13 +174,13 @@ int32_t pw_model_summit(const pw_model *model, const pw_condition *condition, co
  * and elastic mains have settled. */
 typedef enum pw_duty_way {
     PW_DUTY_FLOWS,
-    PW_DUTY_OVER,   /* flows: lifted over a high point, behind which air stands */
-    PW_DUTY_SIPHON, /* flows: over a high point as a siphon */
-    PW_DUTY_SHUT,   /* nothing flows: every way out is shut */
-    PW_DUTY_FULL,   /* nothing flows: the float valve of a full tank is shut */
-    PW_DUTY_LOW,    /* nothing flows: the shut-off head is below the store */
-    PW_DUTY_BLOCKED,/* nothing flows: the shut-off head is below a high point */
-    PW_DUTY_DRY     /* nothing flows: no water comes up to the pump */
+    PW_DUTY_OVER,    /* flows: lifted over a high point, behind which air stands */
+    PW_DUTY_SIPHON,  /* flows: over a high point as a siphon */
+    PW_DUTY_SHUT,    /* nothing flows: every way out is shut */
+    PW_DUTY_FULL,    /* nothing flows: the float valve of a full tank is shut */
+    PW_DUTY_LOW,     /* nothing flows: the shut-off head is below the store */
+    PW_DUTY_BLOCKED, /* nothing flows: the shut-off head is below a high point */
+    PW_DUTY_DRY      /* nothing flows: no water comes up to the pump */
 } pw_duty_way;
 
 typedef struct pw_duty {

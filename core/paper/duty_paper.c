@@ -75,8 +75,7 @@ static void put_way(pw_document *document, const pw_site *site, const pw_duty_ro
 {
     const pw_duty *duty = &row->duty;
     switch (duty->way) {
-    case PW_DUTY_FLOWS:
-        return;
+    case PW_DUTY_FLOWS: return;
     case PW_DUTY_OVER:
         remark(document, voice, site, row, PW_BLOCK_WORDS, PW_TONE_PLAIN,
                pw_fact_of("paper.duty-over", summit_named(site, duty), pw_head(duty->summit_m)));
@@ -101,8 +100,7 @@ static void put_way(pw_document *document, const pw_site *site, const pw_duty_ro
     case PW_DUTY_DRY:
         remark(document, voice, site, row, PW_BLOCK_NOTE, PW_TONE_BAD, pw_fact_of("paper.duty-dry"));
         return;
-    case PW_DUTY_LOW:
-        break;
+    case PW_DUTY_LOW: break;
     }
     remark(document, voice, site, row, PW_BLOCK_NOTE, PW_TONE_BAD, pw_fact_of("paper.duty-nothing"));
 }

@@ -192,9 +192,10 @@ static void put_totals(size_work *w, const tally *all, double at_once, double to
     /* nobody says what is wanted: the rest is about the pump as it is, at its own best flow, and the verdict says so */
     out->design_flow_m3s = nothing ? pw_max(size_machine_best_m3s(&w->machine, w->pa_per_m, &best), 1e-7) : wanted;
     size_add(w, PW_SIZE_DEMAND, "design flow", pw_fact_of("size.design-flow"), PW_DIM_FLOW, out->design_flow_m3s,
-             nothing        ? pw_fact_of("size.flow-for-want")
-             : stated > 0.0 ? pw_fact_of("size.stated-in-sheet")
-                            : (together >= mean ? pw_fact_of("size.together-is-more") : pw_fact_of("size.mean-is-more")),
+             nothing ? pw_fact_of("size.flow-for-want")
+             : stated > 0.0
+                 ? pw_fact_of("size.stated-in-sheet")
+                 : (together >= mean ? pw_fact_of("size.together-is-more") : pw_fact_of("size.mean-is-more")),
              pw_fact_of("size.larger-of-two"));
     if (nothing) {
         size_check(w, "demand", -1.0, pw_fact_of("size.check-demand", size_q(w, PW_DIM_FLOW, out->design_flow_m3s)));

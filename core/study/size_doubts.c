@@ -67,7 +67,7 @@ static double ground_m(const pw_line *line)
     return highest_m;
 }
 
-/* Water comes to a place and on from it only as high as its head; but a pump sucks it up, which doubt_suction judges. */
+XX
 static bool stands_at(const doubt *d, int32_t place)
 {
     return d->sucked[place] || d->head_m[place] >= d->site->places[place].level_m.v;
@@ -181,18 +181,19 @@ static void doubt_classes(doubt *d)
         if (line->pipe[0] == '\0' || !pw_pipe_find(line->pipe, &pipe) || !(pipe.class_pa > 0.0)) {
             continue;
         }
-        const double most_m = pw_max(d->head_m[line->from], pw_site_tank_at(site, line->to) < 0 ? d->head_m[line->to] : -PW_INF);
+        const double most_m =
+            pw_max(d->head_m[line->from], pw_site_tank_at(site, line->to) < 0 ? d->head_m[line->to] : -PW_INF);
         double lowest_m = pw_min(site->places[line->from].level_m.v, site->places[line->to].level_m.v);
         for (int32_t i = 0; i < line->profile_count; i++) {
             lowest_m = pw_min(lowest_m, line->profile[i].height_m.v);
         }
         const double most_pa = (most_m - lowest_m) * d->pa_per_m;
         if (most_m > -PW_INF && most_pa > pipe.class_pa) {
-            pw_warning_tell(d->problems, PW_CONFLICT, path(d, "lines", l, "pipe"),
-                            pw_fact_of("check.pipe-class", pw_named(line->pipe),
-                                       pw_quantity(PW_DIM_PRESSURE, pipe.class_pa)),
-                            pw_fact_of("check.pipe-stands", pw_quantity(PW_DIM_PRESSURE, most_pa)),
-                            pw_fact_of("check.pipe-bursts"));
+            pw_warning_tell(
+                d->problems, PW_CONFLICT, path(d, "lines", l, "pipe"),
+                pw_fact_of("check.pipe-class", pw_named(line->pipe), pw_quantity(PW_DIM_PRESSURE, pipe.class_pa)),
+                pw_fact_of("check.pipe-stands", pw_quantity(PW_DIM_PRESSURE, most_pa)),
+                pw_fact_of("check.pipe-bursts"));
         }
     }
 }
@@ -293,7 +294,7 @@ static void doubt_charge(doubt *d, int32_t v, double on_pa, double off_pa)
                     pw_fact_of(full ? "check.vessel-never-fills" : "check.vessel-runs-empty"));
 }
 
-/* Q/(4V): most starts an hour of a vessel at a steady draw of half the pump's flow; less where the settings make each run
+/* Q/(4V): most starts an hour of a vessel at a steady draw of half the flow; less where the settings make each run
  * or rest long, or pumps take turns. Each pump at the pressures of its own sentences. */
 static double starts_h_of(doubt *d, int32_t v, int32_t pump, double on_pa, double off_pa)
 {

@@ -136,10 +136,10 @@ static pw_fact sum_of(size_work *w, const asked *at)
     const double up_m = lift_m(w, at->which) + over_m(w, at);
     const double pushed_m = push_m(w, at);
     const double friction_m = at->head_m - up_m - pushed_m - drawdown_m;
-    const pw_fact sum = pw_fact_of("size.head-sum", size_h(w, up_m), pw_truth(drawdown_m > 0.0), size_h(w, drawdown_m),
-                                   pw_truth(pushed_m > 0.0), size_h(w, pushed_m),
-                                   size_q(w, PW_DIM_PRESSURE, at->pressure_pa), size_h(w, friction_m),
-                                   size_q(w, PW_DIM_FLOW, at->flow_m3s));
+    const pw_fact sum =
+        pw_fact_of("size.head-sum", size_h(w, up_m), pw_truth(drawdown_m > 0.0), size_h(w, drawdown_m),
+                   pw_truth(pushed_m > 0.0), size_h(w, pushed_m), size_q(w, PW_DIM_PRESSURE, at->pressure_pa),
+                   size_h(w, friction_m), size_q(w, PW_DIM_FLOW, at->flow_m3s));
     return pw_fact_of("size.with-conditions", size_nested(w, sum), pw_word(rest));
 }
 
@@ -186,13 +186,13 @@ pw_status size_head(size_work *w)
         size_add(w, PW_SIZE_HEAD, "friction", pw_fact_of("size.friction"), PW_DIM_LENGTH, friction,
                  pw_fact_of("size.friction-how"), pw_fact_of("size.darcy"));
     }
-    size_add(w, PW_SIZE_HEAD, "usual head", pw_fact_of("size.usual-head"), PW_DIM_LENGTH, usual.head_m, sum_of(w, &usual),
-             pw_fact_of("size.docs-network"));
+    size_add(w, PW_SIZE_HEAD, "usual head", pw_fact_of("size.usual-head"), PW_DIM_LENGTH, usual.head_m,
+             sum_of(w, &usual), pw_fact_of("size.docs-network"));
     put_fill(w, &hard, &fill);
     out->design_head_m = fill.head_m;
     size_add(w, PW_SIZE_HEAD, "design head", pw_fact_of("size.design-head"), PW_DIM_LENGTH, fill.head_m,
              fill.summit >= 0 && fill.head_m > hard.head_m + LEAST_RISE_M ? pw_fact_of("size.fill-is-more")
-                                                                         : sum_of(w, &hard),
+                                                                          : sum_of(w, &hard),
              pw_fact_of("size.docs-network"));
     check_source(w);
     return PW_OK;

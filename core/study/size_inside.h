@@ -42,8 +42,8 @@ typedef struct size_work {
     double worst_m3s[PW_MAX_OUTLETS];  /* what draws together when the need is highest */
     bool falls[PW_MAX_LINES];          /* lines that carry their flow with pumps off and outlets shut */
     bool behind[PW_MAX_PLACES];        /* under the pump's pressure */
-    int32_t summit;            /* highest air behind the pump in the last solution, as pw_model_summit; -1 */
-    double summit_m;           /* its level */
+    int32_t summit;                    /* highest air behind the pump in the last solution, as pw_model_summit; -1 */
+    double summit_m;                   /* its level */
     double way_pa;             /* least pressure in it along lines behind the pump that carried water; PW_INF: none */
     double need_pa;            /* pressure at the pump's delivery that serves all outlets at their design flows */
     double most_flow_m3s;      /* of all duties */

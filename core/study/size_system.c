@@ -188,9 +188,8 @@ static pw_status solve(size_work *w, pw_site *site, double pressure_pa, const pw
     pw_model_start(model, pressure_pa, state);
     memset(out, 0, sizeof *out);
     /* outlets that take all that is pumped leave the height of the heads open: surplus_m lifts them over the ground */
-    status = w->out->kind == PW_SIZE_DIRECT
-                 ? pw_model_settle(model, &condition, drive, state, warm, w->problems)
-                 : pw_model_filled(model, &condition, drive, state, warm, w->problems);
+    status = w->out->kind == PW_SIZE_DIRECT ? pw_model_settle(model, &condition, drive, state, warm, w->problems)
+                                            : pw_model_filled(model, &condition, drive, state, warm, w->problems);
     w->summit = pw_model_summit(model, &condition, w->behind, &w->summit_m);
     status = status == PW_OK ? pw_model_moment(model, &condition, drive, state, warm, out, w->problems) : status;
     w->way_pa = status == PW_OK ? least_on_way_pa(w, model, out) : PW_INF;
