@@ -65,16 +65,43 @@ int32_t pw_model_summit(const pw_model *model, const pw_condition *condition, co
     return highest;
 }
 
+/* Air goes where what flows now carries it away; true: somewhere. */
+static bool clear_air(const pw_model *model, pw_condition *condition, const pw_drive *drive, const double *state,
+                      const pw_moment *moment)
+{
+    bool any = false;
+    for (int32_t n = 0; n < model->spot_count; n++) {
+        const int32_t i = model->spots[n];
+        bool *air = i < PW_MAX_PLACES ? &condition->place_air[i] : &condition->line_air[i - PW_MAX_PLACES];
+        pw_spot spot;
+        if (*air) {
+            pw_model_spot(model, condition, drive, state, moment, i, &spot);
+            *air = !spot.clears;
+            any = any || spot.clears;
+        }
+    }
+    return any;
+}
+
+/* Mains that stretch have to come to rest over the air before it shows whether the flow carries that away. */
 pw_status pw_model_filled(const pw_model *model, pw_condition *condition, const pw_drive *drive, double *state,
                           pw_warm *warm, pw_problems *problems)
 {
+    pw_moment moment;
+    double level_m;
     pw_status status = pw_model_settle(model, condition, drive, state, warm, problems);
     status = status == PW_OK ? pw_model_air(model, condition, drive, state, warm, problems) : status;
-    double level_m;
-    if (status == PW_OK && pw_model_summit(model, condition, NULL, &level_m) >= 0) {
+    bool cleared = false;
+    for (int32_t round = 0; round < 3 && status == PW_OK && pw_model_summit(model, condition, NULL, &level_m) >= 0;
+         round++) {
         status = pw_model_settle(model, condition, drive, state, warm, problems);
+        status = status == PW_OK ? pw_model_moment(model, condition, drive, state, warm, &moment, problems) : status;
+        if (status != PW_OK || !clear_air(model, condition, drive, state, &moment)) {
+            return status;
+        }
+        cleared = true;
     }
-    return status;
+    return status == PW_OK && cleared ? pw_model_settle(model, condition, drive, state, warm, problems) : status;
 }
 
 /* What a pump delivers into: places under its pressure, the first vessel there, and of the tanks that its lines lead to

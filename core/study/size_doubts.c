@@ -67,7 +67,7 @@ static double ground_m(const pw_line *line)
     return highest_m;
 }
 
-XX
+/* Water comes to a place, and on from it, as high as its head; what a pump sucks up doubt_suction judges. */
 static bool stands_at(const doubt *d, int32_t place)
 {
     return d->sucked[place] || d->head_m[place] >= d->site->places[place].level_m.v;
