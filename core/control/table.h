@@ -94,6 +94,15 @@ int32_t pw_settings_closes(const pw_settings *settings, int32_t sentence);
 bool pw_settings_first_pressure(const pw_settings *settings, pw_sentence_kind kind, double *pa);
 /* The sentence with that condition, and the signal it looks at; -1: there is none. */
 int32_t pw_settings_pressure_signal(const pw_settings *settings, pw_sentence_kind kind, int32_t *signal);
+/* The same for one pump: the first pressure at which it starts or stops (kind), and the signal that it is read from.
+ * Returns the sentence; -1: none, *signal and *pa are untouched. */
+int32_t pw_settings_pump_pressure(const pw_settings *settings, pw_sentence_kind kind, int32_t pump, int32_t *signal,
+                                  double *pa);
+/* Shortest time from one start of this pump to its next: its least run ("run at least", and what every stop asks of its
+ * running) and its rest. 0: the settings hold it back by nothing. */
+double pw_settings_least_cycle_s(const pw_settings *settings, int32_t pump);
+/* Pumps that take turns with this one at every stop, itself counted: each gets that part of the starts. */
+int32_t pw_settings_turns(const pw_settings *settings, int32_t pump);
 /* The pressure conditions of one sentence, from 0. false: there is no such one; *signal, *pa and *above are untouched.
  */
 bool pw_settings_pressure(const pw_settings *settings, int32_t sentence, int32_t number, int32_t *signal, double *pa,

@@ -1,4 +1,5 @@
 /* "duty": where the pumps work, at the order's pressures or at one that was asked for. */
+#include "base/num.h"
 #include "door/inside.h"
 #include "paper/paper.h"
 #include "study/verdict.h"
@@ -60,7 +61,12 @@ static const char *charge_word(double precharge_pa, double cut_in_pa)
 static const char *const at_words[] = {[PW_DUTY_CUT_IN] = "at cut-in",
                                        [PW_DUTY_CUT_OUT] = "at cut-out",
                                        [PW_DUTY_FREE] = "at free flow",
-                                       [PW_DUTY_HELD] = "at a pressure"};
+                                       [PW_DUTY_HELD] = "at a pressure",
+                                       [PW_DUTY_WORK] = "at work"};
+static const char *const way_words[] = {[PW_DUTY_FLOWS] = "flows",     [PW_DUTY_OVER] = "over a high point",
+                                        [PW_DUTY_SIPHON] = "siphon",   [PW_DUTY_SHUT] = "shut",
+                                        [PW_DUTY_FULL] = "tank full",  [PW_DUTY_LOW] = "too high",
+                                        [PW_DUTY_BLOCKED] = "blocked", [PW_DUTY_DRY] = "dry"};
 
 static void put_row(door *d, const pw_plant *plant, const pw_duty_row *row)
 {
@@ -70,6 +76,14 @@ static void put_row(door *d, const pw_plant *plant, const pw_duty_row *row)
     pw_json_string(d->answer, "at", at_words[row->at]);
     const pw_fact told = pw_duty_at_fact(row);
     door_put_fact(d, "told", &told);
+    pw_json_string(d->answer, "way", way_words[duty->way]);
+    if (duty->summit >= 0) {
+        const bool place = duty->summit < PW_MAX_PLACES;
+        pw_json_string(d->answer, "high point",
+                       place ? plant->site->places[duty->summit].name
+                             : plant->site->lines[duty->summit - PW_MAX_PLACES].name);
+        door_put_number(d, "high_point_m", duty->summit_m);
+    }
     door_put_number(d, "vessel_pa", row->pressure_pa);
     door_put_number(d, "pressure_pa", duty->pressure_pa);
     door_put_number(d, "flow_m3s", duty->flow_m3s);
@@ -114,23 +128,37 @@ static void put_pressures(door *d, const pw_plant *plant)
     pw_json_close(d->answer, '}');
 }
 
+/* A pump without a vessel works at one point, whatever the settings say of pressure. One with a vessel is looked at
+ * where its own sentences start and stop it. */
+static pw_status rows_of(door *d, const pw_plant *plant, double pressure_pa, pw_duty_row *rows, int32_t *count,
+                         int32_t pump)
+{
+    const int32_t first = *count;
+    int32_t signal;
+    double pa = 0.0;
+    pw_status status = add_row(d, plant, pw_max(pressure_pa, 0.0), PW_DUTY_WORK, rows, count, pump);
+    if (status != PW_OK || !rows[first].duty.vessel) {
+        return status;
+    }
+    rows[first].at = PW_DUTY_HELD;
+    if (pressure_pa >= 0.0) {
+        return PW_OK;
+    }
+    *count = first;
+    if (pw_settings_pump_pressure(plant->settings, PW_SENTENCE_START, pump, &signal, &pa) >= 0) {
+        status = add_row(d, plant, pa, PW_DUTY_CUT_IN, rows, count, pump);
+    }
+    if (status == PW_OK && pw_settings_pump_pressure(plant->settings, PW_SENTENCE_STOP, pump, &signal, &pa) >= 0) {
+        status = add_row(d, plant, pa, PW_DUTY_CUT_OUT, rows, count, pump);
+    }
+    return status == PW_OK ? add_row(d, plant, 0.0, PW_DUTY_FREE, rows, count, pump) : status;
+}
+
 static pw_status make_rows(door *d, const pw_plant *plant, double pressure_pa, pw_duty_row *rows, int32_t *count)
 {
     pw_status status = PW_OK;
     for (int32_t pump = 0; pump < plant->site->pump_count && status == PW_OK; pump++) {
-        if (pressure_pa >= 0.0) {
-            status = add_row(d, plant, pressure_pa, PW_DUTY_HELD, rows, count, pump);
-            continue;
-        }
-        if (plant->cut_in_pa > 0.0) {
-            status = add_row(d, plant, plant->cut_in_pa, PW_DUTY_CUT_IN, rows, count, pump);
-        }
-        if (plant->cut_out_pa > 0.0 && status == PW_OK) {
-            status = add_row(d, plant, plant->cut_out_pa, PW_DUTY_CUT_OUT, rows, count, pump);
-        }
-        if (status == PW_OK) {
-            status = add_row(d, plant, 0.0, PW_DUTY_FREE, rows, count, pump);
-        }
+        status = rows_of(d, plant, pressure_pa, rows, count, pump);
     }
     return status;
 }

@@ -18,7 +18,7 @@ static int32_t which_pump(door *d, const pw_site *site)
         pw_problem_tell(d->problems, PW_REFERENCE, "pump", pw_verbatim(name), pw_fact_of("door.pump-name"),
                         pw_near_fact(name, names, site->pump_count));
     }
-    return 0;
+    return -1;
 }
 
 static void put_said(door *d, const char *key, pw_fact fact)
@@ -211,11 +211,30 @@ static void put_checks(door *d, const pw_sizing *sizing)
     pw_json_close(d->answer, ']');
 }
 
-pw_status door_size(door *d)
+static void put_sizing(door *d, const pw_plant *plant, const pw_sizings *all, int32_t which)
 {
     static const char *const kinds[] = {"pressure vessel", "tank", "direct"};
+    const pw_sizing *sizing = all->of[which];
+    pw_json_string(d->answer, "pump", plant->site->pumps[sizing->pump].name);
+    pw_json_open(d->answer, "alike", '[');
+    for (int32_t p = 0; p < plant->site->pump_count; p++) {
+        if (all->like[p] == which && p != sizing->pump) {
+            pw_json_string(d->answer, NULL, plant->site->pumps[p].name);
+        }
+    }
+    pw_json_close(d->answer, ']');
+    pw_json_string(d->answer, "kind", kinds[sizing->kind]);
+    put_checks(d, sizing);
+    put_lines(d, sizing);
+    put_pipes(d, sizing);
+    put_duties(d, sizing);
+    put_tables(d, sizing);
+}
+
+pw_status door_size(door *d)
+{
     pw_size_options options;
-    pw_sizing *sizing = NULL;
+    pw_sizings all;
     memset(&options, 0, sizeof options);
     const door_papers wanted = door_papers_wanted(d, false, false);
     const bool explain = door_truth(d, d->request, "", "explain", false);
@@ -232,32 +251,30 @@ pw_status door_size(door *d)
     }
     options.cancelled = door_stop_asked;
     options.user = d;
-    pw_status status = pw_size(d->arena, plant, &options, &sizing, d->problems);
+    pw_status status = pw_size_each(d->arena, plant, &options, &all, d->problems);
+    pw_choice *choice = NULL;
+    if (status == PW_OK && catalogue != NULL) { /* of the pump that was asked for, or else the first */
+        status = door_size_choose(d, plant, all.of[0], catalogue, &choice);
+    }
     if (status != PW_OK) {
         return status;
     }
-    pw_choice *choice = NULL;
-    if (catalogue != NULL) {
-        status = door_size_choose(d, plant, sizing, catalogue, &choice);
-        if (status != PW_OK) {
-            return status;
-        }
-    }
     pw_json_string(d->answer, "name", plant->site->name);
-    pw_json_string(d->answer, "pump", plant->site->pumps[options.pump].name);
-    pw_json_string(d->answer, "kind", kinds[sizing->kind]);
-    put_checks(d, sizing);
-    put_lines(d, sizing);
-    put_pipes(d, sizing);
-    put_duties(d, sizing);
-    put_tables(d, sizing);
+    put_sizing(d, plant, &all, 0);
+    pw_json_open(d->answer, "others", '[');
+    for (int32_t i = 1; i < all.count; i++) {
+        pw_json_open(d->answer, NULL, '{');
+        put_sizing(d, plant, &all, i);
+        pw_json_close(d->answer, '}');
+    }
+    pw_json_close(d->answer, ']');
     door_put_defaults(d, plant->site->design_defaults, plant->site->design_default_count);
     if (choice != NULL) {
         door_size_put_choice(d, choice);
     }
     if (wanted.text || wanted.html) {
         pw_document *document;
-        status = pw_paper_size(d->arena, sizing, choice, explain, &d->voice, &document);
+        status = pw_paper_size(d->arena, &all, choice, explain, &d->voice, &document);
         return status == PW_OK ? door_put_papers(d, &wanted, document) : status;
     }
     return PW_OK;

@@ -32,43 +32,197 @@ pw_status pw_model_settle(const pw_model *model, const pw_condition *condition, 
     return PW_OK;
 }
 
-/* Head lost in the lines between the pump and the first store that they lead to: a vessel, or the inlet of a tank that
- * fills. 0 where there is none: a pump that feeds outlets, or that stands at its vessel. */
-static double lost_to_store_m(const pw_model *model, const pw_moment *moment, int32_t place)
+static bool air_in(const pw_condition *condition, int32_t spot)
 {
-    static const pw_walk_rules under_pressure = {.way = PW_WALK_JOINED, .barred = PW_TANKS};
-    const pw_site *site = model->site;
-    pw_reach reach = {0};
-    double inlet_m = PW_INF;
-    pw_walk(site, &under_pressure, place, &reach);
-    for (int32_t l = 0; l < site->line_count; l++) {
-        const int32_t to = site->lines[l].to;
-        const int32_t tank = model->nodes[to].tank;
-        if (tank >= 0 && reach.at[site->lines[l].from] && moment->line_m3s[l] > 0.0 && inlet_m >= PW_INF) {
-            inlet_m = site->places[to].level_m.v + site->tanks[tank].inlet_m.v;
-        }
-    }
-    const double here_m = site->places[place].level_m.v + moment->place_pa[place] / model->pa_per_m;
-    for (int32_t v = 0; v < site->vessel_count; v++) {
-        const int32_t at = site->vessels[v].place;
-        if (reach.at[at]) {
-            return pw_max(here_m - site->places[at].level_m.v - moment->place_pa[at] / model->pa_per_m, 0.0);
-        }
-    }
-    return inlet_m < PW_INF ? pw_max(here_m - inlet_m, 0.0) : 0.0;
+    return spot < PW_MAX_PLACES ? condition->place_air[spot] : condition->line_air[spot - PW_MAX_PLACES];
 }
 
-static bool has_air(const pw_model *model, const pw_condition *condition)
+/* Level of a spot: of a line's high points the highest. */
+static double level_of(const pw_model *model, int32_t spot)
+{
+    double level_m = -PW_INF;
+    if (spot < PW_MAX_PLACES) {
+        return model->site->places[spot].level_m.v;
+    }
+    for (int32_t h = 0; h < model->high_count; h++) {
+        level_m = model->highs[h].line == spot - PW_MAX_PLACES ? pw_max(level_m, model->highs[h].height_m) : level_m;
+    }
+    return level_m;
+}
+
+int32_t pw_model_summit(const pw_model *model, const pw_condition *condition, const bool *within, double *level_m)
+{
+    int32_t highest = -1;
+    *level_m = -PW_INF;
+    for (int32_t n = 0; n < model->spot_count; n++) {
+        const int32_t spot = model->spots[n];
+        const int32_t at = spot < PW_MAX_PLACES ? spot : model->site->lines[spot - PW_MAX_PLACES].from;
+        if (air_in(condition, spot) && (within == NULL || within[at]) && level_of(model, spot) > *level_m) {
+            highest = spot;
+            *level_m = level_of(model, spot);
+        }
+    }
+    return highest;
+}
+
+/* Air goes where what flows now carries it away; true: somewhere. */
+static bool clear_air(const pw_model *model, pw_condition *condition, const pw_drive *drive, const double *state,
+                      const pw_moment *moment)
 {
     bool any = false;
-    for (int32_t p = 0; p < model->site->place_count; p++) {
-        any = any || condition->place_air[p];
-    }
-    for (int32_t l = 0; l < model->site->line_count; l++) {
-        any = any || condition->line_air[l];
+    for (int32_t n = 0; n < model->spot_count; n++) {
+        const int32_t i = model->spots[n];
+        bool *air = i < PW_MAX_PLACES ? &condition->place_air[i] : &condition->line_air[i - PW_MAX_PLACES];
+        pw_spot spot;
+        if (*air) {
+            pw_model_spot(model, condition, drive, state, moment, i, &spot);
+            *air = !spot.clears;
+            any = any || spot.clears;
+        }
     }
     return any;
 }
+
+/* Mains that stretch have to come to rest over the air before it shows whether the flow carries that away. */
+pw_status pw_model_filled(const pw_model *model, pw_condition *condition, const pw_drive *drive, double *state,
+                          pw_warm *warm, pw_problems *problems)
+{
+    pw_moment moment;
+    double level_m;
+    pw_status status = pw_model_settle(model, condition, drive, state, warm, problems);
+    status = status == PW_OK ? pw_model_air(model, condition, drive, state, warm, problems) : status;
+    bool cleared = false;
+    for (int32_t round = 0; round < 3 && status == PW_OK && pw_model_summit(model, condition, NULL, &level_m) >= 0;
+         round++) {
+        status = pw_model_settle(model, condition, drive, state, warm, problems);
+        status = status == PW_OK ? pw_model_moment(model, condition, drive, state, warm, &moment, problems) : status;
+        if (status != PW_OK || !clear_air(model, condition, drive, state, &moment)) {
+            return status;
+        }
+        cleared = true;
+    }
+    return status == PW_OK && cleared ? pw_model_settle(model, condition, drive, state, warm, problems) : status;
+}
+
+/* What a pump delivers into: places under its pressure, the first vessel there, and of the tanks that its lines lead to
+ * the lowest inlet, among those that fill when any does. */
+typedef struct delivery {
+    pw_reach reach;
+    int32_t vessel, tank; /* -1: none */
+    double inlet_m;       /* PW_INF: no tank */
+} delivery;
+
+static delivery delivery_of(const pw_model *model, const pw_moment *moment, int32_t place)
+{
+    static const pw_walk_rules under_pressure = {.way = PW_WALK_JOINED, .barred = PW_TANKS};
+    const pw_site *site = model->site;
+    delivery out = {.vessel = -1, .tank = -1, .inlet_m = PW_INF};
+    bool filling = false;
+    pw_walk(site, &under_pressure, place, &out.reach);
+    for (int32_t v = site->vessel_count - 1; v >= 0; v--) {
+        out.vessel = out.reach.at[site->vessels[v].place] ? v : out.vessel;
+    }
+    for (int32_t l = 0; l < site->line_count; l++) {
+        const int32_t to = site->lines[l].to;
+        const int32_t tank = model->nodes[to].tank;
+        const bool fills = moment->line_m3s[l] > 0.0;
+        if (tank < 0 || !out.reach.at[site->lines[l].from] || (filling && !fills)) {
+            continue;
+        }
+        const double inlet_m = site->places[to].level_m.v + site->tanks[tank].inlet_m.v;
+        if (inlet_m < out.inlet_m || (fills && !filling)) {
+            out.inlet_m = inlet_m;
+            out.tank = tank;
+        }
+        filling = filling || fills;
+    }
+    const int32_t direct = model->nodes[place].tank; /* straight into a tank */
+    if (direct >= 0) {
+        out.tank = direct;
+        out.inlet_m = site->places[place].level_m.v + site->tanks[direct].inlet_m.v;
+    }
+    return out;
+}
+
+static double head_at(const pw_model *model, const pw_moment *moment, int32_t place)
+{
+    return model->site->places[place].level_m.v + moment->place_pa[place] / model->pa_per_m;
+}
+
+/* Head lost in the lines between the pump and the first store that they lead to: a vessel, or the inlet of a tank that
+ * fills, or a high point that the water has to be lifted over before. 0 where there is none: a pump that feeds outlets,
+ * or that stands at its store. */
+static double lost_to_store_m(const pw_model *model, const pw_moment *moment, const delivery *to, int32_t place,
+                              const pw_duty *duty)
+{
+    const double here_m = head_at(model, moment, place);
+    if (to->vessel >= 0) {
+        return pw_max(here_m - head_at(model, moment, model->site->vessels[to->vessel].place), 0.0);
+    }
+    if (to->inlet_m >= PW_INF || model->nodes[place].tank >= 0 || duty->flow_m3s <= 0.0) {
+        return 0.0;
+    }
+    const double lifted_m = duty->way == PW_DUTY_OVER ? pw_max(to->inlet_m, duty->summit_m) : to->inlet_m;
+    return pw_max(here_m - lifted_m, 0.0);
+}
+
+/* A place that water flows over though the pressure is below that of the air; -1: none. */
+static int32_t siphon_of(const pw_model *model, const pw_condition *condition, const pw_drive *drive,
+                         const double *state, const pw_moment *moment, const delivery *to, double *gauge_pa)
+{
+    int32_t lowest = -1;
+    *gauge_pa = 0.0;
+    for (int32_t n = 0; n < model->spot_count; n++) {
+        const int32_t i = model->spots[n];
+        const int32_t at = i < PW_MAX_PLACES ? i : model->site->lines[i - PW_MAX_PLACES].from;
+        pw_spot spot;
+        pw_model_spot(model, condition, drive, state, moment, i, &spot);
+        if (to->reach.at[at] && spot.siphons && spot.gauge_pa < *gauge_pa) {
+            lowest = i;
+            *gauge_pa = spot.gauge_pa;
+        }
+    }
+    return lowest;
+}
+
+/* How the water goes, or why it does not. */
+static void find_way(const pw_model *model, const pw_condition *condition, const pw_drive *drive, const double *state,
+                     const pw_moment *moment, const delivery *to, int32_t pump, pw_duty *out)
+{
+    const int32_t place = model->site->pumps[pump].to;
+    const double here_m = head_at(model, moment, place);
+    out->tank = -1;
+    out->reach_m = here_m;
+    out->vessel = to->vessel >= 0;
+    out->summit = pw_model_summit(model, condition, to->reach.at, &out->summit_m);
+    if (out->flow_m3s > 0.0) {
+        out->way = out->summit >= 0 ? PW_DUTY_OVER : PW_DUTY_FLOWS;
+        if (out->summit < 0) {
+            out->summit = siphon_of(model, condition, drive, state, moment, to, &out->summit_pa);
+            out->summit_m = out->summit >= 0 ? level_of(model, out->summit) : -PW_INF;
+            out->way = out->summit >= 0 ? PW_DUTY_SIPHON : PW_DUTY_FLOWS;
+        }
+        return;
+    }
+    const double store_m =
+        to->vessel >= 0 ? head_at(model, moment, model->site->vessels[to->vessel].place) : to->inlet_m;
+    if (model->site->pumps[pump].lift_count == 0 && out->npsh_available_m < 0.0) {
+        out->way = PW_DUTY_DRY;
+    } else if (out->summit >= 0 && out->summit_m > here_m) {
+        out->way = PW_DUTY_BLOCKED;
+    } else if (store_m < PW_INF && store_m > here_m) {
+        out->way = PW_DUTY_LOW;
+    } else if (to->vessel < 0 && to->tank >= 0) {
+        out->way = PW_DUTY_FULL;
+        out->tank = to->tank;
+    } else {
+        out->way = to->vessel >= 0 ? PW_DUTY_LOW : PW_DUTY_SHUT;
+    }
+    out->summit = out->way == PW_DUTY_BLOCKED ? out->summit : -1;
+}
+
+/* Less than this part of the last flow of its curve is nothing: where a curve is flat, rounding gives as much. */
+#define NOTHING 1e-5
 
 pw_status pw_model_duty(const pw_model *model, pw_arena *scratch, int32_t pump, double pressure_pa, pw_duty *out,
                         pw_problems *problems)
@@ -96,13 +250,8 @@ pw_status pw_model_duty(const pw_model *model, pw_arena *scratch, int32_t pump, 
     double low = 0.0;
     double high = rest;
     for (int32_t step = 0; step < 60 && status == PW_OK; step++) {
-        status = pw_model_settle(model, &condition, &drive, state, warm, problems);
-        if (status == PW_OK && step == 0) {
-            status = pw_model_air(model, &condition, &drive, state, warm, problems);
-            if (status == PW_OK && has_air(model, &condition)) {
-                status = pw_model_settle(model, &condition, &drive, state, warm, problems);
-            }
-        }
+        status = step == 0 ? pw_model_filled(model, &condition, &drive, state, warm, problems)
+                           : pw_model_settle(model, &condition, &drive, state, warm, problems);
         if (status == PW_OK) {
             status = pw_model_moment(model, &condition, &drive, state, warm, &moment, problems);
         }
@@ -120,21 +269,23 @@ pw_status pw_model_duty(const pw_model *model, pw_arena *scratch, int32_t pump, 
     if (status != PW_OK) {
         return status;
     }
-    const double place_head = moment.place_pa[site->pumps[pump].to] / model->pa_per_m;
+    const int32_t place = site->pumps[pump].to;
     const double rest_m = bore >= 0 ? pw_model_bore_m(model, source, rest - state[bore]) : 0.0;
-    const double tiny = 1e-12; /* what a shut valve lets through in the equations */
-    out->flow_m3s = pw_abs(moment.pump_m3s[pump]) > tiny ? moment.pump_m3s[pump] : 0.0;
+    const double nothing_m3s = NOTHING * site->pumps[pump].curve[site->pumps[pump].point_count - 1].flow_m3s.v;
+    const delivery to = delivery_of(model, &moment, place);
+    out->flow_m3s = moment.pump_m3s[pump] > nothing_m3s ? moment.pump_m3s[pump] : 0.0;
+    out->npsh_available_m = moment.npsh_m[pump];
+    find_way(model, &condition, &drive, state, &moment, &to, pump, out);
     out->head_m = moment.pump_head_m[pump];
     out->drawdown_m = rest_m;
     out->suction_m = moment.suction_m[pump];
-    out->friction_m = lost_to_store_m(model, &moment, site->pumps[pump].to) + out->suction_m;
+    out->friction_m = lost_to_store_m(model, &moment, &to, place, out) + out->suction_m;
     out->static_m = moment.pump_head_m[pump] - rest_m - out->friction_m;
-    out->pressure_pa = place_head * model->pa_per_m;
+    out->pressure_pa = moment.place_pa[place];
     out->shaft_w = moment.shaft_w[pump];
     out->input_w = moment.input_w[pump];
     out->current_a = moment.current_a[pump];
     out->efficiency = pw_pump_efficiency(model->pa_per_m, out->flow_m3s, out->head_m, out->shaft_w);
-    out->npsh_available_m = moment.npsh_m[pump];
     out->npsh_required_m = pw_pump_npsh_m(&model->pumps[pump], out->flow_m3s);
     out->kwh_per_m3 = out->flow_m3s > 1e-9 ? pw_energy_kwh_m3(out->input_w, out->flow_m3s) : 0.0;
     return PW_OK;

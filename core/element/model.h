@@ -162,10 +162,35 @@ double pw_model_spot_pa(const pw_model *model, const pw_moment *moment, int32_t 
  * fill its pipes first. Sets place_air and line_air of the condition. */
 pw_status pw_model_air(const pw_model *model, pw_condition *condition, const pw_drive *drive, const double *state,
                        pw_warm *warm, pw_problems *problems);
+/* pw_model_settle, with the air that pw_model_air finds: the one way to what a pump works against for any length of
+ * time. So a high point above the line of heads counts in full until what flows carries its air away. */
+pw_status pw_model_filled(const pw_model *model, pw_condition *condition, const pw_drive *drive, double *state,
+                          pw_warm *warm, pw_problems *problems);
+/* The highest spot in which air stands, and its level; -1 when there is none. `within`: only places, and lines from
+ * places, of which this is true (PW_MAX_PLACES of them); NULL: all. */
+int32_t pw_model_summit(const pw_model *model, const pw_condition *condition, const bool *within, double *level_m);
 
 /* Duty of a pump running alone, nothing drawn, every vessel held at pressure_pa (gauge), tanks at their start; a bore
  * and elastic mains have settled. */
+typedef enum pw_duty_way {
+    PW_DUTY_FLOWS,
+    PW_DUTY_OVER,    /* flows: lifted over a high point, behind which air stands */
+    PW_DUTY_SIPHON,  /* flows: over a high point as a siphon */
+    PW_DUTY_SHUT,    /* nothing flows: every way out is shut */
+    PW_DUTY_FULL,    /* nothing flows: the float valve of a full tank is shut */
+    PW_DUTY_LOW,     /* nothing flows: the shut-off head is below the store */
+    PW_DUTY_BLOCKED, /* nothing flows: the shut-off head is below a high point */
+    PW_DUTY_DRY      /* nothing flows: no water comes up to the pump */
+} pw_duty_way;
+
 typedef struct pw_duty {
+    pw_duty_way way;
+    int32_t summit;     /* of OVER, SIPHON, BLOCKED: the spot (pw_model_summit); -1 else */
+    double summit_m;    /* its level */
+    double summit_pa;   /* of SIPHON: gauge pressure there */
+    double reach_m;     /* of those where nothing flows: level to which the pump lifts water */
+    int32_t tank;       /* of FULL: which; -1 else */
+    bool vessel;        /* a vessel is held at its delivery; else pressure_pa of the question plays no part */
     double pressure_pa; /* gauge, at the pump's delivery place */
     double flow_m3s, head_m;
     double static_m;   /* level difference and pressure at the store or the delivery place, water at rest */

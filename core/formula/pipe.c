@@ -48,31 +48,32 @@ static const family families[] = {
 typedef struct row {
     int8_t family;
     double outer_mm, wall_mm;
+    int16_t pn; /* nominal pressure, bar, of water at 20 degC; 0: the standard gives none by its size alone */
     const char *spelling[5];
 } row;
 
 #define PE(d, wall, sdr, pn)                                                                                          \
-    {FAMILY_PE, d, wall,                                                                                              \
+    {FAMILY_PE, d, wall, pn,                                                                                          \
      {"PE100 " #d " SDR " #sdr, "PE100 " #d " PN" #pn, "PE100 SDR " #sdr " " #d, "PE100 PN" #pn " " #d,               \
       "PE100 " #d " x " #wall}}
 #define PVC_U(d, wall, sdr, pn)                                                                                       \
-    {FAMILY_PVC_U, d, wall,                                                                                           \
+    {FAMILY_PVC_U, d, wall, pn,                                                                                       \
      {"PVC-U " #d " PN" #pn, "PVC-U " #d " SDR " #sdr, "PVC-U PN" #pn " " #d, "PVC-U SDR " #sdr " " #d,               \
       "PVC-U " #d " x " #wall}}
 #define STEEL(dn, outer, medium, heavy)                                                                               \
-    {FAMILY_STEEL, outer, medium,                                                                                     \
+    {FAMILY_STEEL, outer, medium, 0,                                                                                  \
      {"steel DN" #dn, "steel DN" #dn " medium", "steel medium DN" #dn, "medium steel DN" #dn}},                       \
-    {FAMILY_STEEL, outer, heavy, {"steel DN" #dn " heavy", "steel heavy DN" #dn, "heavy steel DN" #dn}},              \
-    {FAMILY_GALVANISED, outer, medium,                                                                                \
+    {FAMILY_STEEL, outer, heavy, 0, {"steel DN" #dn " heavy", "steel heavy DN" #dn, "heavy steel DN" #dn}},           \
+    {FAMILY_GALVANISED, outer, medium, 0,                                                                             \
      {"galvanised DN" #dn, "galvanised steel DN" #dn, "galvanised DN" #dn " medium"}},                                \
-    {FAMILY_GALVANISED, outer, heavy, {"galvanised DN" #dn " heavy", "galvanised steel DN" #dn " heavy"}}
-#define COPPER(d, wall) {FAMILY_COPPER, d, wall, {"copper " #d, "copper " #d " x " #wall}}
-#define THICK(d, wall) {FAMILY_COPPER, d, wall, {"copper " #d " x " #wall}}
+    {FAMILY_GALVANISED, outer, heavy, 0, {"galvanised DN" #dn " heavy", "galvanised steel DN" #dn " heavy"}}
+#define COPPER(d, wall) {FAMILY_COPPER, d, wall, 0, {"copper " #d, "copper " #d " x " #wall}}
+#define THICK(d, wall) {FAMILY_COPPER, d, wall, 0, {"copper " #d " x " #wall}}
 #define SCHEDULE(inches, outer_in, wall_in)                                                                           \
-    {FAMILY_SCHEDULE_STEEL, (outer_in) * 25.4, (wall_in) * 25.4,                                                      \
+    {FAMILY_SCHEDULE_STEEL, (outer_in) * 25.4, (wall_in) * 25.4, 0,                                                   \
      {"schedule 40 steel " inches " in", "steel schedule 40 " inches " in", inches " in steel schedule 40",           \
       inches " in schedule 40 steel", "steel " inches " in schedule 40"}},                                            \
-    {FAMILY_SCHEDULE_PVC, (outer_in) * 25.4, (wall_in) * 25.4,                                                        \
+    {FAMILY_SCHEDULE_PVC, (outer_in) * 25.4, (wall_in) * 25.4, 0,                                                     \
      {"schedule 40 PVC " inches " in", "PVC schedule 40 " inches " in", inches " in PVC schedule 40",                 \
       inches " in schedule 40 PVC", "PVC " inches " in schedule 40"}}
 
@@ -144,6 +145,7 @@ bool pw_pipe_at(int32_t i, pw_pipe_size *out)
     out->rough_m = f->rough_mm * 1e-3;
     out->modulus_pa = f->modulus_gpa * 1e9;
     out->hazen_c = f->hazen_c;
+    out->class_pa = r->pn * 1e5;
     return true;
 }
 

@@ -13,6 +13,7 @@ typedef struct pw_pipe_size {
     double rough_m;    /* absolute, new pipe */
     double modulus_pa; /* short-term modulus of elasticity of the material */
     double hazen_c;    /* Hazen-Williams coefficient, new pipe */
+    double class_pa;   /* nominal pressure (PN) at 20 degC by its standard; 0: none by its size alone */
 } pw_pipe_size;
 
 /* Reads "PE100 40 SDR 11", "PE100 63 PN16", "PVC-U 50 PN10", "uPVC 50 SDR 21", "steel DN40" (medium), "steel DN40

@@ -14,7 +14,8 @@ pw_fact pw_duty_at_fact(const pw_duty_row *row)
     static const char *const ids[] = {[PW_DUTY_CUT_IN] = "paper.duty-at-cut-in",
                                       [PW_DUTY_CUT_OUT] = "paper.duty-at-cut-out",
                                       [PW_DUTY_FREE] = "paper.duty-at-free-flow",
-                                      [PW_DUTY_HELD] = "paper.duty-at"};
+                                      [PW_DUTY_HELD] = "paper.duty-at",
+                                      [PW_DUTY_WORK] = "paper.duty-at-work"};
     return pw_fact_of(ids[row->at], pw_quantity(PW_DIM_PRESSURE, row->pressure_pa));
 }
 
@@ -35,7 +36,7 @@ static void put_row(pw_document *document, pw_grid *grid, int32_t i, const pw_si
     const pw_fact at = pw_duty_at_fact(row);
     const char *words[COLUMNS] = {
         say_fact(arena, voice, pw_fact_of("paper.duty-pump", pw_named(site->pumps[row->pump].name), pw_nested(&at))),
-        say_digits(arena, voice, pw_unit_value(units, PW_DIM_PRESSURE, row->pressure_pa), 3),
+        duty->vessel ? say_digits(arena, voice, pw_unit_value(units, PW_DIM_PRESSURE, row->pressure_pa), 3) : "-",
         say_digits(arena, voice, pw_unit_value(units, PW_DIM_FLOW, duty->flow_m3s), 3),
         say_digits(arena, voice, pw_unit_value(units, PW_DIM_LENGTH, duty->head_m), 3),
         say_digits(arena, voice, pw_unit_value(units, PW_DIM_LENGTH, duty->static_m), 3),
@@ -63,22 +64,59 @@ static void remark(pw_document *document, const pw_voice *voice, const pw_site *
               pw_fact_of("paper.duty-remark", pw_named(site->pumps[row->pump].name), pw_nested(&at), pw_nested(&what)));
 }
 
+static pw_value summit_named(const pw_site *site, const pw_duty *duty)
+{
+    return pw_named(duty->summit < PW_MAX_PLACES ? site->places[duty->summit].name
+                                                 : site->lines[duty->summit - PW_MAX_PLACES].name);
+}
+
+/* How the water goes over high ground, or why none comes. */
+static void put_way(pw_document *document, const pw_site *site, const pw_duty_row *row, const pw_voice *voice)
+{
+    const pw_duty *duty = &row->duty;
+    switch (duty->way) {
+    case PW_DUTY_FLOWS: return;
+    case PW_DUTY_OVER:
+        remark(document, voice, site, row, PW_BLOCK_WORDS, PW_TONE_PLAIN,
+               pw_fact_of("paper.duty-over", summit_named(site, duty), pw_head(duty->summit_m)));
+        return;
+    case PW_DUTY_SIPHON:
+        remark(document, voice, site, row, PW_BLOCK_WORDS, PW_TONE_PLAIN,
+               pw_fact_of("paper.duty-siphon", summit_named(site, duty), pw_head(duty->summit_m),
+                          pw_quantity(PW_DIM_PRESSURE, duty->summit_pa)));
+        return;
+    case PW_DUTY_SHUT:
+        remark(document, voice, site, row, PW_BLOCK_NOTE, PW_TONE_PLAIN, pw_fact_of("paper.duty-all-shut"));
+        return;
+    case PW_DUTY_FULL:
+        remark(document, voice, site, row, PW_BLOCK_NOTE, PW_TONE_PLAIN,
+               pw_fact_of("paper.duty-full", pw_named(site->tanks[duty->tank].name)));
+        return;
+    case PW_DUTY_BLOCKED:
+        remark(document, voice, site, row, PW_BLOCK_NOTE, PW_TONE_BAD,
+               pw_fact_of("paper.duty-blocked", summit_named(site, duty), pw_head(duty->summit_m),
+                          pw_head(duty->reach_m)));
+        return;
+    case PW_DUTY_DRY:
+        remark(document, voice, site, row, PW_BLOCK_NOTE, PW_TONE_BAD, pw_fact_of("paper.duty-dry"));
+        return;
+    case PW_DUTY_LOW: break;
+    }
+    remark(document, voice, site, row, PW_BLOCK_NOTE, PW_TONE_BAD, pw_fact_of("paper.duty-nothing"));
+}
+
 static void put_remarks(pw_document *document, const pw_site *site, const pw_duty_row *row, const pw_voice *voice)
 {
     const pw_duty *duty = &row->duty;
     const pw_pump *pump = &site->pumps[row->pump];
-    if (is_short(site, duty)) {
+    if (duty->way != PW_DUTY_DRY && is_short(site, duty)) {
         remark(document, voice, site, row, PW_BLOCK_NOTE, PW_TONE_BAD,
                pw_fact_of("paper.duty-npsh-short", pw_head(duty->npsh_required_m), pw_head(duty->npsh_available_m)));
     }
     if (duty->flow_m3s > 1.0001 * pump->speed.v * pump->curve[pump->point_count - 1].flow_m3s.v) {
         remark(document, voice, site, row, PW_BLOCK_NOTE, PW_TONE_CAUTION, pw_fact_of("paper.duty-beyond-curve"));
     }
-    if (duty->flow_m3s <= 0.0 && site->vessel_count == 0 && site->tank_count == 0) {
-        remark(document, voice, site, row, PW_BLOCK_NOTE, PW_TONE_PLAIN, pw_fact_of("paper.duty-all-shut"));
-    } else if (duty->flow_m3s <= 0.0) {
-        remark(document, voice, site, row, PW_BLOCK_NOTE, PW_TONE_BAD, pw_fact_of("paper.duty-nothing"));
-    }
+    put_way(document, site, row, voice);
     if (duty->drawdown_m >= LEAST_FALL_M) {
         remark(document, voice, site, row, PW_BLOCK_WORDS, PW_TONE_PLAIN,
                pw_fact_of("paper.duty-falls", pw_head(duty->drawdown_m)));

@@ -26,8 +26,9 @@ pw_status pw_paper_day(pw_arena *arena, const pw_plant *plant, const pw_daybook 
 pw_status pw_paper_day_svg(pw_arena *arena, const pw_plant *plant, const pw_daybook *daybook, const char *what,
                            const pw_voice *voice, pw_text *out);
 
-/* Where a duty was looked for: at a pressure of the settings, with no back pressure, or at a pressure asked for. */
-typedef enum pw_duty_at { PW_DUTY_CUT_IN, PW_DUTY_CUT_OUT, PW_DUTY_FREE, PW_DUTY_HELD } pw_duty_at;
+/* Where a duty was looked for: at a pressure of the pump's settings, with no back pressure, at one asked for, or,
+ * where no vessel hangs on the pump, as it works. */
+typedef enum pw_duty_at { PW_DUTY_CUT_IN, PW_DUTY_CUT_OUT, PW_DUTY_FREE, PW_DUTY_HELD, PW_DUTY_WORK } pw_duty_at;
 
 /* Duty of pumps: one row for each. pressure_pa: at which the vessel is held (see pw_model_duty). */
 typedef struct pw_duty_row {

@@ -138,30 +138,72 @@ static void put_defaults(size_pen *p)
     }
 }
 
-pw_status pw_paper_size(pw_arena *arena, const pw_sizing *sizing, const pw_choice *choice, bool explain,
+/* Does another pump deliver to the same place? */
+static bool helped(const pw_site *site, int32_t pump)
+{
+    for (int32_t i = 0; i < site->pump_count; i++) {
+        if (i != pump && site->pumps[i].to == site->pumps[pump].to) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* "main pump": whose part begins, and which others are like it; nothing where the site has one pump. */
+static void put_pump(size_pen *p, const pw_sizings *all, int32_t which)
+{
+    const pw_site *site = p->sizing->site;
+    if (site->pump_count == 1) {
+        return;
+    }
+    pw_document_heading(p->document, 2,
+                        size_words(p, pw_fact_of("size.paper-h-pump", pw_named(site->pumps[p->sizing->pump].name))));
+    for (int32_t i = 0; i < site->pump_count; i++) {
+        if (all->like[i] == which && i != p->sizing->pump) {
+            pw_document_add(p->document, PW_BLOCK_WORDS, PW_TONE_PLAIN,
+                            size_words(p, pw_fact_of("size.paper-alike", pw_named(site->pumps[i].name))));
+        }
+    }
+    if (helped(site, p->sizing->pump)) {
+        pw_document_add(p->document, PW_BLOCK_WORDS, PW_TONE_PLAIN, word(p, "size.paper-each-alone"));
+    }
+}
+
+static void put_sizing(size_pen *p, bool explain)
+{
+    put_head(p);
+    put_checks(p);
+    size_put_chart(p);
+    if (explain) {
+        size_put_sheet(p);
+    } else {
+        for (int32_t part = 0; part < PW_SIZE_PART_COUNT; part++) {
+            put_part(p, (pw_size_part)part);
+        }
+    }
+    size_put_tables(p);
+}
+
+pw_status pw_paper_size(pw_arena *arena, const pw_sizings *all, const pw_choice *choice, bool explain,
                         const pw_voice *voice, pw_document **out)
 {
     *out = NULL;
-    const pw_site *site = sizing->site;
+    const pw_site *site = all->of[0]->site;
     pw_document *document = say_new_paper(arena, voice, explain ? "size.paper-sheet-title" : "size.paper-title",
                                           site->name, site->invented);
     if (document == NULL) {
         return PW_MEMORY;
     }
-    size_pen pen = {arena, document, sizing, choice, voice, voice->units};
+    size_pen pen = {arena, document, all->of[0], choice, voice, voice->units};
     (void)say_invented(document, voice, site);
-    put_head(&pen);
-    put_checks(&pen);
-    size_put_chart(&pen);
-    if (explain) {
-        size_put_sheet(&pen);
-    } else {
-        for (int32_t part = 0; part < PW_SIZE_PART_COUNT; part++) {
-            put_part(&pen, (pw_size_part)part);
+    for (int32_t i = 0; i < all->count; i++) {
+        pen.sizing = all->of[i];
+        put_pump(&pen, all, i);
+        put_sizing(&pen, explain);
+        if (i == 0) {
+            size_put_choice(&pen);
         }
     }
-    size_put_tables(&pen);
-    size_put_choice(&pen);
     pw_document_heading(document, 2, word(&pen, "size.paper-h-site"));
     say_site(document, voice, site);
     put_defaults(&pen);

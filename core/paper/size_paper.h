@@ -9,7 +9,7 @@
 #include "study/size.h"
 
 /* choice may be NULL. explain: the calculation sheet. PW_OK or PW_MEMORY; inputs must outlive the document. */
-pw_status pw_paper_size(pw_arena *arena, const pw_sizing *sizing, const pw_choice *choice, bool explain,
+pw_status pw_paper_size(pw_arena *arena, const pw_sizings *all, const pw_choice *choice, bool explain,
                         const pw_voice *voice, pw_document **out);
 
 #endif

@@ -106,7 +106,7 @@ static const say_row rows[] = {
     {"advice.meant-for", "nachsehen, wofür dieser Satz gedacht ist"},
     {"advice.measure-told",
      "seinen Strom messen, wenn er laufen soll: gar keiner heißt Schütz zieht nicht an, Sicherung durch oder "
-     "Drahtbruch; wenig heißt Pumpe ohne Wasser"},
+     "Drahtbruch; wenig heißt Pumpe ohne Wasser, hinter verstopftem Sieb oder voll Gas"},
     {"advice.no-other-pushes", "prüfen, ob keine andere Pumpe oder Leitung in diese hineindrückt"},
     {"advice.no-water-moved", "die Pumpe sollte laufen, aber am Strömungswächter floss kein Wasser"},
     {"advice.open-by-hand", "den Kontakt von Hand öffnen und sehen, ob der Eingang folgt"},

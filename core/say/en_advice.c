@@ -99,7 +99,7 @@ static const say_row rows[] = {
     {"advice.meant-for", "see what this sentence is meant for"},
     {"advice.measure-told",
      "measure its current while it is told to run: none at all is a contactor that does not close, a blown "
-     "fuse or a broken wire; a little is a pump without water"},
+     "fuse or a broken wire; a little is a pump without water, behind a blocked strainer, or full of gas"},
     {"advice.no-other-pushes", "see that no other pump or line pushes into this one"},
     {"advice.no-water-moved", "the pump was told to run, but no water moved past the flow switch"},
     {"advice.open-by-hand", "open the contact by hand and see whether the input follows"},

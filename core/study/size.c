@@ -1,6 +1,8 @@
 /* Sizing from front to end. */
 #include "study/size.h"
 
+#include <string.h>
+
 #include "study/size_inside.h"
 #include "formula/atmosphere.h"
 
@@ -64,4 +66,35 @@ pw_status pw_size(pw_arena *arena, const pw_plant *plant, const pw_size_options 
         *out = sizing;
     }
     return status == PW_OK && w->failed ? PW_MEMORY : status;
+}
+
+static bool alike(const pw_pump *a, const pw_pump *b)
+{
+    pw_pump renamed = *b;
+    memcpy(renamed.name, a->name, sizeof renamed.name);
+    return memcmp(a, &renamed, sizeof renamed) == 0;
+}
+
+pw_status pw_size_each(pw_arena *arena, const pw_plant *plant, const pw_size_options *options, pw_sizings *out,
+                       pw_problems *problems)
+{
+    const pw_site *site = plant->site;
+    pw_size_options one = *options;
+    pw_status status = PW_OK;
+    memset(out, 0, sizeof *out);
+    for (int32_t p = 0; p < site->pump_count && status == PW_OK; p++) {
+        out->like[p] = -1;
+        for (int32_t before = 0; before < p && options->pump < 0; before++) {
+            out->like[p] = alike(&site->pumps[p], &site->pumps[before]) ? out->like[before] : out->like[p];
+        }
+        if (out->like[p] >= 0 || (options->pump >= 0 && options->pump != p)) {
+            continue;
+        }
+        one.pump = p;
+        one.length_ms = out->count == 0 ? options->length_ms : 0;
+        status = pw_size(arena, plant, &one, &out->of[out->count], problems);
+        out->like[p] = out->count;
+        out->count++;
+    }
+    return status;
 }

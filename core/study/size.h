@@ -141,6 +141,17 @@ typedef struct pw_size_options {
 pw_status pw_size(pw_arena *arena, const pw_plant *plant, const pw_size_options *options, pw_sizing **out,
                   pw_problems *problems);
 
+/* All pumps of a site, or the one that was asked for. Pumps that are alike in everything but their names, between the
+ * same places, are sized once. */
+typedef struct pw_sizings {
+    int32_t count;
+    pw_sizing *of[PW_MAX_PUMPS];
+    int32_t like[PW_MAX_PUMPS]; /* of each pump of the site: which of them; -1: not asked for */
+} pw_sizings;
+/* options->pump: -1 all. The year is simulated once: it is the whole site's, and stands with the first. */
+pw_status pw_size_each(pw_arena *arena, const pw_plant *plant, const pw_size_options *options, pw_sizings *out,
+                       pw_problems *problems);
+
 /* NULL when there is no such line. */
 const pw_size_line *pw_size_find(const pw_sizing *sizing, pw_size_part part, const char *id);
 /* A value of this line, or a change of it: heads in m or ft however small, electrical power in kW, energy for each m3

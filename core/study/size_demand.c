@@ -164,6 +164,9 @@ static bool any_behind_tank(const size_work *w)
     return false;
 }
 
+/* Less than this is no use of water: 0.1 L/min (own choice). */
+#define NOTHING_M3S (0.1e-3 / 60.0)
+
 static void put_totals(size_work *w, const tally *all, double at_once, double together, double rest)
 {
     pw_sizing *out = w->out;
@@ -183,11 +186,20 @@ static void put_totals(size_work *w, const tally *all, double at_once, double to
                         size_q(w, PW_DIM_TIME, design->pumping_s.v)),
              pw_fact_of("size.definition"));
     const double stated = design->flow_m3s.v * w->demand_factor;
-    out->design_flow_m3s = pw_max(stated > 0.0 ? stated : pw_max(together, mean), 1e-7);
+    const double wanted = stated > 0.0 ? stated : pw_max(together, mean);
+    const bool nothing = wanted < NOTHING_M3S;
+    double best = 0.0;
+    /* nobody says what is wanted: the rest is about the pump as it is, at its own best flow, and the verdict says so */
+    out->design_flow_m3s = nothing ? pw_max(size_machine_best_m3s(&w->machine, w->pa_per_m, &best), 1e-7) : wanted;
     size_add(w, PW_SIZE_DEMAND, "design flow", pw_fact_of("size.design-flow"), PW_DIM_FLOW, out->design_flow_m3s,
-             stated > 0.0 ? pw_fact_of("size.stated-in-sheet")
-                          : (together >= mean ? pw_fact_of("size.together-is-more") : pw_fact_of("size.mean-is-more")),
+             nothing ? pw_fact_of("size.flow-for-want")
+             : stated > 0.0
+                 ? pw_fact_of("size.stated-in-sheet")
+                 : (together >= mean ? pw_fact_of("size.together-is-more") : pw_fact_of("size.mean-is-more")),
              pw_fact_of("size.larger-of-two"));
+    if (nothing) {
+        size_check(w, "demand", -1.0, pw_fact_of("size.check-demand", size_q(w, PW_DIM_FLOW, out->design_flow_m3s)));
+    }
 }
 
 pw_status size_demand(size_work *w)

@@ -6,6 +6,7 @@
 #include "formula/pump.h"
 #include "formula/atmosphere.h"
 #include "formula/friction.h"
+#include "formula/pipe.h"
 #include "formula/vessel.h"
 #include "study/verdict.h"
 #include "site/topology.h"
@@ -22,6 +23,7 @@ typedef struct doubt {
     pw_problems *problems;
     double pa_per_m;
     double head_m[PW_MAX_PLACES];    /* most head that can stand at a place; -PW_INF: none */
+    bool sucked[PW_MAX_PLACES];      /* water comes to it through a pump's suction */
     double arrives_m[PW_MAX_PLACES]; /* most head that comes to a tank's place */
     double duty_m3s[PW_MAX_PUMPS];   /* flow at the lower pressure, no less than 0.3 of the curve's last */
     bool failed;
@@ -55,6 +57,40 @@ static bool raise_to(doubt *d, int32_t place, double head_m)
     return true;
 }
 
+/* Highest ground of a line between its ends. */
+static double ground_m(const pw_line *line)
+{
+    double highest_m = line->over_m.given ? line->over_m.v : -PW_INF;
+    for (int32_t i = 0; i < line->profile_count; i++) {
+        highest_m = pw_max(highest_m, line->profile[i].height_m.v);
+    }
+    return highest_m;
+}
+
+/* Water comes to a place, and on from it, as high as its head; what a pump sucks up doubt_suction judges. */
+static bool stands_at(const doubt *d, int32_t place)
+{
+    return d->sucked[place] || d->head_m[place] >= d->site->places[place].level_m.v;
+}
+
+static bool passes(const doubt *d, int32_t line, int32_t from, int32_t to)
+{
+    return d->head_m[from] > -PW_INF && stands_at(d, from) &&
+           (d->sucked[to] || d->head_m[from] >= ground_m(&d->site->lines[line]));
+}
+
+static void find_sucked(doubt *d)
+{
+    static const pw_walk_rules one_water = {.way = PW_WALK_JOINED, .ends = PW_TANKS};
+    for (int32_t i = 0; i < d->site->pump_count; i++) {
+        pw_reach before = {0};
+        pw_walk(d->site, &one_water, d->site->pumps[i].from, &before);
+        for (int32_t p = 0; p < d->site->place_count; p++) {
+            d->sucked[p] = d->sucked[p] || before.at[p];
+        }
+    }
+}
+
 /* Sources and full tanks stand at their heads; lines carry a head on, pumps add their shut-off head. A round trip of
  * pumps would rise for ever, so there are only as many rounds as places. */
 static void find_heads(doubt *d)
@@ -77,8 +113,10 @@ static void find_heads(doubt *d)
         more = false;
         for (int32_t l = 0; l < site->line_count; l++) {
             const pw_line *line = &site->lines[l];
-            more = raise_to(d, line->to, d->head_m[line->from]) || more;
-            if (pw_line_leads(site, l, line->to, &with_water) >= 0) {
+            if (passes(d, l, line->from, line->to)) {
+                more = raise_to(d, line->to, d->head_m[line->from]) || more;
+            }
+            if (pw_line_leads(site, l, line->to, &with_water) >= 0 && passes(d, l, line->to, line->from)) {
                 more = raise_to(d, line->from, d->head_m[line->to]) || more;
             }
         }
@@ -100,6 +138,64 @@ static void doubt_level(doubt *d, int32_t place, double needs_m, double has_m, c
                                pw_quantity(PW_DIM_LENGTH, needs_m)),
                     pw_fact_of("check.as-high-as-lifted", pw_quantity(PW_DIM_LENGTH, has_m)),
                     pw_fact_of("check.no-water-reaches", pw_named(what)));
+}
+
+/* Ground that water does not come over though what lies behind it is low enough: a line's own, or a place on the way.
+ * What lies behind has no head then, and is not questioned again. */
+static void doubt_summit(doubt *d, const char *where, double ground, double has_m, const char *beyond)
+{
+    pw_warning_tell(d->problems, PW_CONFLICT, where, pw_fact_of("check.ground-at", pw_head(ground)),
+                    pw_fact_of("check.as-high-as-lifted", pw_head(has_m)),
+                    pw_fact_of("check.not-over-summit", pw_named(beyond)));
+}
+
+static void doubt_summits(doubt *d)
+{
+    const pw_site *site = d->site;
+    for (int32_t l = 0; l < site->line_count; l++) {
+        const pw_line *line = &site->lines[l];
+        const double from_m = d->head_m[line->from];
+        const double there_m = pw_site_tank_at(site, line->to) >= 0 ? d->arrives_m[line->to] : d->head_m[line->to];
+        if (from_m <= -PW_INF || d->sucked[line->to] || passes(d, l, line->from, line->to) || there_m > -PW_INF) {
+            continue;
+        }
+        const bool at_place = !stands_at(d, line->from);
+        const double level_m = site->places[line->from].level_m.v;
+        const char *beyond = site->places[line->to].name;
+        if (at_place && pw_site_pump_into(site, line->from) < 0) {
+            doubt_summit(d, path(d, "places", line->from, "level"), level_m, from_m, beyond);
+        } else if (!at_place) {
+            doubt_summit(d, path(d, "lines", l, line->over_m.given ? "over" : "profile"), ground_m(line), from_m,
+                         beyond);
+        }
+    }
+}
+
+/* The most that stands at the lowest ground of a line against a shut valve, beside the pressure class of its pipe. */
+static void doubt_classes(doubt *d)
+{
+    const pw_site *site = d->site;
+    for (int32_t l = 0; l < site->line_count; l++) {
+        const pw_line *line = &site->lines[l];
+        pw_pipe_size pipe;
+        if (line->pipe[0] == '\0' || !pw_pipe_find(line->pipe, &pipe) || !(pipe.class_pa > 0.0)) {
+            continue;
+        }
+        const double most_m =
+            pw_max(d->head_m[line->from], pw_site_tank_at(site, line->to) < 0 ? d->head_m[line->to] : -PW_INF);
+        double lowest_m = pw_min(site->places[line->from].level_m.v, site->places[line->to].level_m.v);
+        for (int32_t i = 0; i < line->profile_count; i++) {
+            lowest_m = pw_min(lowest_m, line->profile[i].height_m.v);
+        }
+        const double most_pa = (most_m - lowest_m) * d->pa_per_m;
+        if (most_m > -PW_INF && most_pa > pipe.class_pa) {
+            pw_warning_tell(
+                d->problems, PW_CONFLICT, path(d, "lines", l, "pipe"),
+                pw_fact_of("check.pipe-class", pw_named(line->pipe), pw_quantity(PW_DIM_PRESSURE, pipe.class_pa)),
+                pw_fact_of("check.pipe-stands", pw_quantity(PW_DIM_PRESSURE, most_pa)),
+                pw_fact_of("check.pipe-bursts"));
+        }
+    }
 }
 
 static void doubt_levels(doubt *d)
@@ -198,22 +294,33 @@ static void doubt_charge(doubt *d, int32_t v, double on_pa, double off_pa)
                     pw_fact_of(full ? "check.vessel-never-fills" : "check.vessel-runs-empty"));
 }
 
-/* Q/(4V): most starts an hour of a vessel at a steady draw of half the pump's flow. */
-static void doubt_volume(doubt *d, int32_t v, double on_pa, double off_pa, double flow_m3s)
+/* Q/(4V): most starts an hour of a vessel at a steady draw of half the flow; less where the settings make each run
+ * or rest long, or pumps take turns. Each pump at the pressures of its own sentences. */
+static double starts_h_of(doubt *d, int32_t v, int32_t pump, double on_pa, double off_pa)
 {
     const pw_vessel *vessel = &d->site->vessels[v];
+    pw_duty duty;
     const double right_pa = pw_max(on_pa - d->site->design.charge_gap_pa.v, 0.0);
     const double charge_pa = pw_min(vessel->precharge_pa.v, right_pa); /* a charge too high is told by itself */
     const double share =
         pw_vessel_drawdown(charge_pa, on_pa, off_pa, vessel->polytropic.v, pw_atmosphere_pa(d->site->altitude_m.v));
+    if (!(share > 0.0) || pw_model_duty(d->plant->model, d->arena, pump, on_pa, &duty, NULL) != PW_OK ||
+        !(duty.flow_m3s > 0.0)) {
+        return 0.0;
+    }
+    const double least_s = pw_settings_least_cycle_s(d->plant->settings, pump);
+    const double by_vessel_h = 3600.0 * pw_cycle_most_hz(share * vessel->volume_m3.v, duty.flow_m3s);
+    const double each_h = least_s > 0.0 ? pw_min(by_vessel_h, 3600.0 / least_s) : by_vessel_h;
+    return each_h / pw_settings_turns(d->plant->settings, pump);
+}
+
+static void doubt_volume(doubt *d, int32_t v, double starts_h)
+{
+    const pw_vessel *vessel = &d->site->vessels[v];
     int32_t starts;
     double window_s;
     const double limit_h =
         pw_min(d->site->limits.starts_per_hour.v, pw_settings_starts_limit_h(d->plant->settings, &starts, &window_s));
-    if (!(share > 0.0) || !(flow_m3s > 0.0)) {
-        return;
-    }
-    const double starts_h = 3600.0 * pw_cycle_most_hz(share * vessel->volume_m3.v, flow_m3s);
     if (starts_h > FAR_TOO_SMALL * limit_h) {
         pw_warning_tell(
             d->problems, PW_CONFLICT, path(d, "vessels", v, "volume"),
@@ -224,36 +331,75 @@ static void doubt_volume(doubt *d, int32_t v, double on_pa, double off_pa, doubl
     }
 }
 
+/* What sentences of a pump say of pressure, as it stands at a vessel; 0: nothing. */
+static double told_at_pa(const doubt *d, pw_sentence_kind kind, int32_t pump, int32_t vessel)
+{
+    const pw_site *site = d->site;
+    int32_t signal = -1;
+    double pa = 0.0;
+    if (pw_settings_pump_pressure(d->plant->settings, kind, pump, &signal, &pa) < 0 || signal < 0 ||
+        signal >= site->sensor_count) {
+        return 0.0;
+    }
+    const double up_m =
+        site->places[site->sensors[signal].place].level_m.v - site->places[site->vessels[vessel].place].level_m.v;
+    return pw_max(pa + up_m * d->pa_per_m, 0.0);
+}
+
+/* The vessels under the pressure of a pump's sentences, that pipe joins to its delivery. */
 static void doubt_vessels(doubt *d)
 {
     const pw_site *site = d->site;
-    int32_t sentence;
-    const int32_t place = place_of(d, PW_SENTENCE_START, &sentence);
     static const pw_walk_rules under_pressure = {.way = PW_WALK_JOINED, .barred = PW_TANKS};
-    pw_reach joined = {0}; /* vessels that pipe joins to the sensor's place */
-    double flow_m3s = 0.0;
-    int32_t vessels = 0;
-    if (place < 0 || !(d->plant->cut_in_pa > 0.0)) {
-        return;
-    }
-    pw_walk(site, &under_pressure, place, &joined);
-    for (int32_t i = 0; i < site->pump_count; i++) {
-        flow_m3s = joined.at[site->pumps[i].to] ? pw_max(flow_m3s, d->duty_m3s[i]) : flow_m3s;
-    }
     for (int32_t v = 0; v < site->vessel_count; v++) {
-        vessels += joined.at[site->vessels[v].place] ? 1 : 0;
+        pw_reach joined = {0};
+        double on_pa = PW_INF;
+        double off_pa = 0.0;
+        double starts_h = 0.0;
+        bool alone = true;
+        pw_walk(site, &under_pressure, site->vessels[v].place, &joined);
+        for (int32_t o = 0; o < site->vessel_count; o++) {
+            alone = alone && (o == v || !joined.at[site->vessels[o].place]);
+        }
+        for (int32_t i = 0; i < site->pump_count; i++) {
+            const double start_pa = told_at_pa(d, PW_SENTENCE_START, i, v);
+            const double stop_pa = told_at_pa(d, PW_SENTENCE_STOP, i, v);
+            if (!joined.at[site->pumps[i].to] || !(start_pa > 0.0)) {
+                continue;
+            }
+            on_pa = pw_min(on_pa, start_pa); /* it has water down to the lowest of them */
+            off_pa = pw_max(off_pa, stop_pa);
+            starts_h = stop_pa > start_pa ? pw_max(starts_h, starts_h_of(d, v, i, start_pa, stop_pa)) : starts_h;
+        }
+        if (on_pa < PW_INF) {
+            doubt_charge(d, v, on_pa, off_pa);
+        }
+        if (alone) {
+            doubt_volume(d, v, starts_h);
+        }
     }
-    for (int32_t v = 0; v < site->vessel_count; v++) {
-        const int32_t at = site->vessels[v].place;
-        const double up_pa = (site->places[place].level_m.v - site->places[at].level_m.v) * d->pa_per_m;
-        const double off_pa = d->plant->cut_out_pa > 0.0 ? d->plant->cut_out_pa + up_pa : 0.0;
-        if (!joined.at[at]) {
+}
+
+/* ---- outlets ---- */
+
+/* What an outlet wants beside the most that can stand there: an outlet at a tank has its water's depth. */
+static void doubt_outlets(doubt *d)
+{
+    const pw_site *site = d->site;
+    for (int32_t o = 0; o < site->outlet_count; o++) {
+        const pw_outlet *outlet = &site->outlets[o];
+        const double has_pa = (d->head_m[outlet->place] - site->places[outlet->place].level_m.v) * d->pa_per_m;
+        if (d->head_m[outlet->place] <= -PW_INF || has_pa < 0.0 || outlet->needs_pa.v <= has_pa) {
             continue;
         }
-        doubt_charge(d, v, d->plant->cut_in_pa + up_pa, off_pa);
-        if (vessels == 1 && off_pa > d->plant->cut_in_pa + up_pa) {
-            doubt_volume(d, v, d->plant->cut_in_pa + up_pa, off_pa, flow_m3s);
-        }
+        const bool tank = pw_site_tank_at(site, outlet->place) >= 0;
+        pw_warning_tell(d->problems, PW_CONFLICT, path(d, "outlets", o, "needs"),
+                        pw_fact_of("check.outlet-needs", pw_quantity(PW_DIM_PRESSURE, outlet->needs_pa.v),
+                                   pw_truth(!outlet->needs_pa.given)),
+                        tank ? pw_fact_of("check.outlet-of-tank", pw_quantity(PW_DIM_PRESSURE, has_pa),
+                                          pw_quantity(PW_DIM_PRESSURE, 0.0))
+                             : pw_fact_of("check.outlet-at-most", pw_quantity(PW_DIM_PRESSURE, has_pa)),
+                        pw_fact_of("check.outlet-short"));
     }
 }
 
@@ -384,9 +530,13 @@ pw_status pw_size_doubts(pw_arena *arena, const pw_plant *plant, pw_problems *pr
     d->site = plant->site;
     d->problems = problems;
     d->pa_per_m = pw_model_pa_per_m(plant->model);
+    find_sucked(d);
     find_heads(d);
     find_duties(d);
     doubt_levels(d);
+    doubt_summits(d);
+    doubt_classes(d);
+    doubt_outlets(d);
     doubt_bores(d);
     doubt_suction(d);
     doubt_vessels(d);

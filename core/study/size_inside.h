@@ -41,6 +41,10 @@ typedef struct size_work {
     bool by_demand[PW_MAX_OUTLETS];    /* judged by the sheet's demand, for want of a use */
     double worst_m3s[PW_MAX_OUTLETS];  /* what draws together when the need is highest */
     bool falls[PW_MAX_LINES];          /* lines that carry their flow with pumps off and outlets shut */
+    bool behind[PW_MAX_PLACES];        /* under the pump's pressure */
+    int32_t summit;                    /* highest air behind the pump in the last solution, as pw_model_summit; -1 */
+    double summit_m;                   /* its level */
+    double way_pa;             /* least pressure in it along lines behind the pump that carried water; PW_INF: none */
     double need_pa;            /* pressure at the pump's delivery that serves all outlets at their design flows */
     double most_flow_m3s;      /* of all duties */
     double vessel_flow_m3s[5]; /* pump flow from cut-in to cut-out, usual case */

@@ -205,6 +205,29 @@ static void put_line(size_work *w, const pw_size_run_of_pipe *run)
                           pw_named(chosen == present ? "" : chosen->name)));
 }
 
+/* The pipe's pressure class beside what stands at its lowest ground with the pump against a shut valve. */
+static void check_class(size_work *w, int32_t index)
+{
+    const pw_site *site = w->site;
+    const pw_line *line = &site->lines[index];
+    const int32_t from = site->pumps[w->out->pump].from;
+    const double source_m =
+        w->source >= 0 ? site->places[site->sources[w->source].place].level_m.v : site->places[from].level_m.v;
+    pw_pipe_size pipe;
+    if (!w->behind[line->from] || line->pipe[0] == '\0' || !pw_pipe_find(line->pipe, &pipe) || !(pipe.class_pa > 0.0)) {
+        return;
+    }
+    double lowest_m = pw_min(site->places[line->from].level_m.v, site->places[line->to].level_m.v);
+    for (int32_t i = 0; i < line->profile_count; i++) {
+        lowest_m = pw_min(lowest_m, line->profile[i].height_m.v);
+    }
+    const double top_m = source_m - size_water_depth_m(w, SIZE_EASY) + size_machine_head(&w->machine, 0.0);
+    const double most_pa = (top_m - lowest_m) * w->pa_per_m;
+    size_check(w, "pressure class", pipe.class_pa / pw_max(most_pa, 1.0) - 1.0,
+               pw_fact_of("size.check-class", pw_named(line->name), pw_named(line->pipe),
+                          size_q(w, PW_DIM_PRESSURE, pipe.class_pa), size_q(w, PW_DIM_PRESSURE, most_pa)));
+}
+
 static pw_status prices_are_known(size_work *w)
 {
     const pw_design *design = &w->site->design;
@@ -237,6 +260,7 @@ pw_status size_lines(size_work *w)
     }
     pw_arena_back(w->arena, mark);
     for (int32_t l = 0; l < w->site->line_count; l++) {
+        check_class(w, l);
         if (flow[l] > 1e-7) {
             size_line(w, l, flow[l]);
             put_line(w, &w->out->pipes[w->out->pipe_count - 1]);

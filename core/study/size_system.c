@@ -47,6 +47,7 @@ pw_status size_reach(size_work *w)
         tank = tank || seen[site->tanks[t].place];
         seen[site->tanks[t].place] = false; /* reached, but what hangs on it is not under the pump's pressure */
     }
+    memcpy(w->behind, seen, sizeof w->behind);
     if (tank) {
         w->out->kind = PW_SIZE_WITH_TANK;
     }
@@ -138,6 +139,32 @@ double size_high_pa(const size_work *w)
     return w->plant->cut_out_pa > 0.0 ? w->plant->cut_out_pa : pw_max(size_low_pa(w), w->need_pa);
 }
 
+static double least_high_pa(const pw_model *model, const pw_moment *at, int32_t line)
+{
+    for (int32_t n = 0; n < pw_model_spot_count(model); n++) {
+        if (pw_model_spot_at(model, n) == PW_MAX_PLACES + line) {
+            return pw_model_spot_pa(model, at, PW_MAX_PLACES + line);
+        }
+    }
+    return PW_INF;
+}
+
+/* Least pressure along the lines behind the pump that carry water: at their ends and on the ground between. */
+static double least_on_way_pa(const size_work *w, const pw_model *model, const pw_moment *at)
+{
+    const pw_site *site = w->site;
+    double least = PW_INF;
+    for (int32_t l = 0; l < site->line_count; l++) {
+        const pw_line *line = &site->lines[l];
+        if (!w->behind[line->from] || !w->behind[line->to] || pw_abs(at->line_m3s[l]) < 1e-9) {
+            continue;
+        }
+        const double ends_pa = pw_min(at->place_pa[line->from], at->place_pa[line->to]);
+        least = pw_min(least, pw_min(ends_pa, least_high_pa(model, at, l)));
+    }
+    return least;
+}
+
 /* One solution with the bores at rest: heads at the places. */
 static pw_status solve(size_work *w, pw_site *site, double pressure_pa, const pw_drive *drive, pw_moment *out)
 {
@@ -160,10 +187,13 @@ static pw_status solve(size_work *w, pw_site *site, double pressure_pa, const pw
     pw_condition_healthy(model, &condition);
     pw_model_start(model, pressure_pa, state);
     memset(out, 0, sizeof *out);
-    if (pw_model_state_count(model) > pw_model_bore_count(model) + site->vessel_count + site->tank_count) {
-        status = pw_model_settle(model, &condition, drive, state, warm, w->problems); /* mains that stretch */
-    }
-    return status == PW_OK ? pw_model_moment(model, &condition, drive, state, warm, out, w->problems) : status;
+    /* outlets that take all that is pumped leave the height of the heads open: surplus_m lifts them over the ground */
+    status = w->out->kind == PW_SIZE_DIRECT ? pw_model_settle(model, &condition, drive, state, warm, w->problems)
+                                            : pw_model_filled(model, &condition, drive, state, warm, w->problems);
+    w->summit = pw_model_summit(model, &condition, w->behind, &w->summit_m);
+    status = status == PW_OK ? pw_model_moment(model, &condition, drive, state, warm, out, w->problems) : status;
+    w->way_pa = status == PW_OK ? least_on_way_pa(w, model, out) : PW_INF;
+    return status;
 }
 
 /* The pump asked for this flow. */
@@ -175,7 +205,8 @@ static pw_drive asking(const size_work *w, double flow_m3s)
     return drive;
 }
 
-/* How much more head the delivery place has than the outlets need, least over all that draw. */
+/* How much more head the delivery place has than the outlets need, least over all that draw; and than the ground does
+ * that the water crosses on its way to them, where the line of heads must not dip under the pipe. */
 static double surplus_m(const size_work *w, const pw_moment *at, const double *draws)
 {
     double least = PW_INF;
@@ -185,19 +216,26 @@ static double surplus_m(const size_work *w, const pw_moment *at, const double *d
             least = pw_min(least, (at->place_pa[outlet->place] - outlet->needs_pa.v) / w->pa_per_m);
         }
     }
-    return least < PW_INF ? least : 0.0;
+    return least < PW_INF ? pw_min(least, w->way_pa / w->pa_per_m) : 0.0;
 }
 
-/* Every draw in proportion to the worst case, the flow together. */
+/* Every draw in proportion to the worst case, the flow together; alike where nothing says what is drawn. */
 static pw_status direct_head(size_work *w, size_case which, double flow_m3s, double *head_m)
 {
     pw_drive drive = asking(w, flow_m3s);
     double sum = 0.0;
+    int32_t outlets = 0;
     for (int32_t o = 0; o < w->site->outlet_count; o++) {
         sum += w->worst_m3s[o];
+        outlets += w->pressured[o] ? 1 : 0;
     }
-    for (int32_t o = 0; o < w->site->outlet_count && sum > 0.0; o++) {
-        drive.draw_m3s[o] = w->worst_m3s[o] / sum * flow_m3s;
+    if (outlets == 0) { /* nowhere to go */
+        *head_m = PW_INF;
+        return PW_OK;
+    }
+    for (int32_t o = 0; o < w->site->outlet_count; o++) {
+        const double alike = w->pressured[o] ? 1.0 / outlets : 0.0;
+        drive.draw_m3s[o] = (sum > 0.0 ? w->worst_m3s[o] / sum : alike) * flow_m3s;
     }
     pw_site *site = size_site_of(w, which);
     pw_moment *moment = PW_NEW(w->arena, 1, pw_moment);
@@ -457,7 +495,8 @@ pw_status size_line_flows(size_work *w, pw_moment *drawn, pw_moment *pumped)
     pw_status second = solve(w, usual, size_low_pa(w), &drive, pumped);
     for (int32_t l = 0; l < usual->line_count && second == PW_OK; l++) {
         const double still = pw_abs(pumped->line_m3s[l]);
-        w->falls[l] = w->out->kind != PW_SIZE_WITH_VESSEL && still > 1e-7 && still > 0.8 * most[l];
+        const bool by_vessel = w->out->kind == PW_SIZE_WITH_VESSEL && w->behind[usual->lines[l].from];
+        w->falls[l] = !by_vessel && still > 1e-7 && still > 0.8 * most[l];
     }
     drive.speed[w->out->pump] = 1.0;
     second = second == PW_OK ? solve(w, usual, size_low_pa(w), &drive, pumped) : second;

@@ -10,7 +10,7 @@ function Row({ row }: { row: DutyRow }) {
   const t = useWords();
   const units = useStore(store, (state) => state.units);
   const doubtful = row.npsh === 'short' || row.npsh === 'close';
-  const at: Record<string, Key> = { 'at cut-in': 'fit.cutIn', 'at cut-out': 'fit.cutOut', 'at free flow': 'fit.free' };
+  const at: Record<string, Key> = { 'at cut-in': 'fit.cutIn', 'at cut-out': 'fit.cutOut', 'at free flow': 'fit.free', 'at work': 'fit.work' };
   return (
     <div class="figure-card">
       <h3>{at[row.at] ? t(at[row.at]!) : row.at} <small>{row.pump}</small></h3>

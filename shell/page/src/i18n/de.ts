@@ -252,6 +252,7 @@ export const de: Record<keyof typeof en, string> = {
   'fit.cutIn': 'Beim Einschaltdruck',
   'fit.cutOut': 'Beim Ausschaltdruck',
   'fit.free': 'Freier Auslauf, kein Gegendruck',
+  'fit.work': 'Im Betrieb',
   'fit.flow': 'Förderstrom',
   'fit.head': 'Förderhöhe',
   'fit.input': 'Aufnahmeleistung',

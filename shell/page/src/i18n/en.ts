@@ -251,6 +251,7 @@ export const en = {
   'fit.cutIn': 'At cut-in',
   'fit.cutOut': 'At cut-out',
   'fit.free': 'Running free, no back pressure',
+  'fit.work': 'At work',
   'fit.flow': 'Flow',
   'fit.head': 'Head',
   'fit.input': 'Electrical input',
