@@ -140,9 +140,9 @@ static const say_row rows[] = {
     {"paper.false-stops-homes",
      "Jedes Jahr ist ein anderer Haushalt dieser Größe mit eigenen Gewohnheiten: {1} von {0} "
      "{0:Haushalt|Haushalten} hatten Fehlabschaltungen, bis zu {2} in einem Jahr. Haushalte unterscheiden "
-     "sich stärker als die Jahre eines Haushalts; die Grenze gilt für ihr Mittel. Eine Sperre wird nach einer "
-     "Stunde von Hand freigegeben. Grenze: exakt, einseitig, für Anzahlen nach dem Poisson-Gesetz (Garwood "
-     "1936)."},
+     "sich stärker als die Jahre eines Haushalts; die Grenze gilt für ihr Mittel und ist um so weiter, je "
+     "mehr sie sich unterscheiden. Eine Sperre wird nach einer Stunde von Hand freigegeben. Grenze: exakt, "
+     "einseitig, für Anzahlen nach dem Poisson-Gesetz (Garwood 1936)."},
     {"paper.false-stops-repeat",
      "Feste Entnahmen wiederholen sich: Weitere Jahre zeigen nichts Neues, und eine Grenze folgt nicht. Ein "
      "Haushalt, zufällige Entnahmen oder eine Messreihe würden andere Tage zeigen. Eine Sperre wird nach "

@@ -31,8 +31,9 @@ static const say_row rows[] = {
     {"prove.fault", "{0}{1?, {1}}{2?, {2}}"},
     {"prove.fault-from", "{0}, ab {1} {2}"},
     {"prove.healthy-in-order",
-     "Die gesunde Anlage ist in Ordnung: {0} {0:Fehlabschaltung|Fehlabschaltungen} in {1} {1:Jahr|Jahren}{2?, "
-     "höchstens {2} im Jahr mit 95 % Sicherheit|; ihre Tage wiederholen sich, das begrenzt also nichts}."},
+     "Die gesunde Anlage ist in Ordnung: {0} {0:Fehlabschaltung|Fehlabschaltungen} in {1} {1:Jahr|Jahren}{3?, "
+     "von denen {3} gemessen sind}{4?, jedes ein anderer Haushalt}{2?, höchstens {2} im Jahr mit 95 % "
+     "Sicherheit|; ihre Tage wiederholen sich, das begrenzt also nichts}."},
     {"prove.healthy-moved", "Die gesunde Anlage: {0}"},
     {"prove.healthy-year", "Störungsfreies Jahr {0}"},
     {"prove.hole", "{0}: {1}."},

@@ -134,8 +134,8 @@ static const say_row rows[] = {
     {"paper.false-stops-homes",
      "Each year is another home of this size, with habits of its own: {1} of {0} {0:home|homes} had false "
      "stops, up to {2} in one year. Homes differ more than the years of one home; the bound is for the mean "
-     "of them. A person releases a lock out after one hour. Bound: exact, one-sided, for counts that follow "
-     "Poisson's law (Garwood 1936)."},
+     "of them, and the wider the more they differ. A person releases a lock out after one hour. Bound: exact, "
+     "one-sided, for counts that follow Poisson's law (Garwood 1936)."},
     {"paper.false-stops-repeat",
      "Stated draws repeat, so that years more show nothing more, and no bound follows. A household, random "
      "draws or a trace would show other days. A person releases a lock out after one hour."},

@@ -29,8 +29,9 @@ static const say_row rows[] = {
     {"prove.fault", "{0}{1?, {1}}{2?, {2}}"},
     {"prove.fault-from", "{0}, from {1} {2}"},
     {"prove.healthy-in-order",
-     "The healthy site is in order: {0} false {0:stop|stops} in {1} {1:year|years}{2?, at most {2} a year "
-     "with 95 % confidence|; its days repeat, so that bounds nothing}."},
+     "The healthy site is in order: {0} false {0:stop|stops} in {1} {1:year|years}{3?, {3} of them seen}{4?, "
+     "each of another home}{2?, at most {2} a year with 95 % confidence|; its days repeat, so that bounds "
+     "nothing}."},
     {"prove.healthy-moved", "The healthy site with {0}"},
     {"prove.healthy-year", "Healthy year {0}"},
     {"prove.hole", "{0}: {1}."},

@@ -14,6 +14,15 @@
 #define MOST_SEASON 20.0
 #define MOST_AWAY   0.9
 
+/* What is known of any home before its record is read (habits.h): so many absences and long draws, in so long a time,
+ * and so many absences of a mean length. */
+#define PRIOR_ABSENCES      0.5
+#define PRIOR_HOME_DAYS     36.0
+#define PRIOR_LENGTHS       2.0
+#define PRIOR_LENGTH_D      4.5
+#define PRIOR_LONG_DRAWS    0.2
+#define PRIOR_LONG_DAYS     7.0
+
 void pw_record_begin(int32_t first_weekday, double step_s, pw_flow_record *out)
 {
     memset(out, 0, sizeof *out);
@@ -157,7 +166,8 @@ static pw_field known(double v)
 
 static void put_long_draws(const fit *f, pw_habits *h)
 {
-    h->long_per_year = known(pw_min(365.0 * f->long_draws / f->seen, 2000.0));
+    const double a_day = (f->long_draws + PRIOR_LONG_DRAWS) / (f->seen + PRIOR_LONG_DAYS);
+    h->long_per_year = known(pw_min(365.0 * a_day, 2000.0));
     if (f->long_draws == 0) {
         return;
     }
@@ -167,6 +177,16 @@ static void put_long_draws(const fit *f, pw_habits *h)
     const double flow_m3s = fine ? seen_m3s : pw_max(pw_home_long_m3s(), seen_m3s);
     h->long_m3s = known(flow_m3s);
     h->long_s = known(pw_clamp(m3 / flow_m3s, 60.0, DAY_S));
+}
+
+static void put_absences(const fit *f, pw_habits *h)
+{
+    const double leaves = (f->absences + PRIOR_ABSENCES) / (f->seen - f->away + PRIOR_HOME_DAYS);
+    const double days = (f->away + PRIOR_LENGTHS * PRIOR_LENGTH_D) / (f->absences + PRIOR_LENGTHS);
+    h->away = known(pw_min(leaves * days / (1.0 + leaves * days), MOST_AWAY));
+    if (f->absences > 0) {
+        h->away_s = known(pw_min(days, 365.0) * DAY_S);
+    }
 }
 
 bool pw_habits_fit(const pw_flow_record *record, pw_demand *out)
@@ -187,10 +207,7 @@ bool pw_habits_fit(const pw_flow_record *record, pw_demand *out)
     h->people = known(pw_home_people(h->daily_m3.v));
     if (f.seen >= PW_DAYS_FOR_SPREAD) {
         h->day_cv = known(own_spread(&f, season));
-        h->away = known(pw_min((double)f.away / f.seen, MOST_AWAY));
-        if (f.absences > 0) {
-            h->away_s = known(pw_min((double)f.away / f.absences, 365.0) * DAY_S);
-        }
+        put_absences(&f, h);
         put_long_draws(&f, h);
     }
     if (weekend) {

@@ -23,6 +23,7 @@ typedef struct sort {
 
 enum { TAP, FLUSH, SHOWER, MACHINE, LARGE, WATERING, RUNS_ON, PLAIN };
 enum { FILLS = 4 }; /* of a machine's cycle */
+enum { STEPS = 3 }; /* of a regular sort's wait, see wait_of */
 #define FILL_GAP_S 900.0
 
 /* Taps, flushes, showers and machines: means and spreads of one house's labelled events of a week (2020), rounded, with
@@ -54,8 +55,8 @@ static const double usual_pattern[2][24] = {{0.29, 0.26, 0.16, 0.12, 0.13, 0.26,
 #define AWAY          0.030
 #define AWAY_SIGMA    1.3
 #define AWAY_DAYS     3.8
-#define AWAY_D_SIGMA  0.5
-#define AWAY_CV       2.5 /* of the length of an absence after its first day */
+#define AWAY_D_SIGMA  0.8
+#define AWAY_CV       1.2 /* of the length of an absence after its first day */
 #define GARDENS       0.30
 #define LONG_A_YEAR   22.0
 #define LONG_SIGMA    1.0
@@ -69,10 +70,13 @@ static const double usual_pattern[2][24] = {{0.29, 0.26, 0.16, 0.12, 0.13, 0.26,
 #define RUN_ON_A_YEAR 0.1
 #define RUN_ON_FLOW   (4.0 * LITRE / MINUTE)
 #define RUN_ON_S      18000.0
-#define SLOW_SHARE    0.35
-#define SLOW_DAYS     25.0
+#define SLOW_SHARE    0.7 /* at most; a home has any part of it */
+#define SLOW_DAYS     10.0
+#define SLOW_SIGMA    0.9
 #define DRY_BEGINS    0.20 /* chance of a dry spell to begin on a wet day, and to end on a dry one */
 #define DRY_ENDS      0.12
+#define MOST_WATERINGS 1000.0 /* a day */
+#define AT_HOME_DAYS  14 /* a simulation begins with somebody at home: what goes wrong on its first days matters */
 #define MOST_AWAY     0.6
 #define MOST_AWAY_D   120.0
 
@@ -91,7 +95,8 @@ static void draw_home(double people, pw_random *random, pw_home *out)
 {
     out->daily_m3 = spread_of(random, PERSON_M3 * pw_pow(people, SIZE_POWER), DAILY_SIGMA);
     out->day_cv = spread_of(random, DAY_CV, DAY_SIGMA);
-    out->slow_share = SLOW_SHARE;
+    out->slow_share = SLOW_SHARE * pw_random_unit(random);
+    out->slow_days = spread_of(random, SLOW_DAYS, SLOW_SIGMA);
     out->weekend = spread_of(random, WEEKEND, WEEKEND_SIGMA);
     out->season = 1.0 + spread_of(random, SEASON_MORE, SEASON_SIGMA);
     out->peak_day = 200.0 + 20.0 * pw_random_normal(random);
@@ -124,7 +129,8 @@ void pw_home_of(const pw_demand *demand, pw_random *random, pw_home *out)
                          .away_days = 4.0,
                          .sharp = 1.0,
                          .program_h = -1.0,
-                         .slow_share = SLOW_SHARE,
+                         .slow_share = 0.5 * SLOW_SHARE,
+                         .slow_days = SLOW_DAYS,
                          .peak_day = 200.0};
     }
     out->daily_m3 = chosen(h->daily_m3, out->daily_m3);
@@ -138,12 +144,19 @@ void pw_home_of(const pw_demand *demand, pw_random *random, pw_home *out)
     out->long_s = chosen(h->long_s, out->long_s);
 }
 
+/* Who showers daily, or washes on three days a week, does it not by chance. */
+static bool is_regular(int32_t which)
+{
+    return which == SHOWER || which == MACHINE;
+}
+
 double pw_home_draw_variance(double daily_m3)
 {
     double variance_m6 = 0.0;
     for (int32_t i = TAP; i <= LARGE; i++) {
         const double m3 = sorts[i].volume_m3 * (i == MACHINE ? FILLS : 1);
-        variance_m6 += daily_m3 * sorts[i].share * m3 * (1.0 + sorts[i].vol_cv * sorts[i].vol_cv);
+        const double of_number = is_regular(i) ? 1.0 / STEPS : 1.0;
+        variance_m6 += daily_m3 * sorts[i].share * m3 * (of_number + sorts[i].vol_cv * sorts[i].vol_cv);
     }
     return variance_m6;
 }
@@ -205,29 +218,29 @@ static bool away_today(pw_household *w)
         return true;
     }
     const double leaves = w->home.away / pw_max((1.0 - w->home.away) * w->home.away_days, 1e-9);
-    if (w->day > 0 && chance < leaves) {
+    if (w->day >= AT_HOME_DAYS && chance < leaves) {
         w->away_left = (int32_t)pw_floor(pw_min(length, MOST_AWAY_D) + 0.5) - 1;
         return true;
     }
     return false;
 }
 
-/* Next event of a sort after from_s, its rate a day and the pattern of the day (NULL: all hours alike). */
-static double next_in_day(pw_random *random, const double *pattern, double rate, double from_s)
+/* The moment after from_s at which as much has passed as is left, of `rate` a day in the pattern of the day (NULL: all
+ * hours alike). What the day does not hold stays left. */
+static double walk_day(const double *pattern, double rate, double from_s, double *left)
 {
     if (!(rate > 0.0)) {
         return NEVER;
     }
-    double left = pw_random_exponential(random, 1.0);
     int32_t hour = (int32_t)(from_s / 3600.0);
     double at_s = from_s;
     for (; hour < 24; hour++) {
         const double a_second = rate * (pattern != NULL ? pattern[hour] : 1.0 / 24.0) / 3600.0;
         const double here = a_second * (3600.0 * (hour + 1) - at_s);
-        if (left < here) {
-            return at_s + left / a_second;
+        if (*left < here) {
+            return at_s + *left / a_second;
         }
-        left -= here;
+        *left -= here;
         at_s = 3600.0 * (hour + 1);
     }
     return NEVER;
@@ -235,11 +248,7 @@ static double next_in_day(pw_random *random, const double *pattern, double rate,
 
 static double rate_of(const pw_household *w, int32_t which)
 {
-    switch (which) {
-    case WATERING: return w->watering;
-    case RUNS_ON: return w->sort_rate[RUNS_ON];
-    default: return w->sort_rate[which] * w->level;
-    }
+    return w->sort_rate[which] * (which == RUNS_ON ? 1.0 : w->level);
 }
 
 static const double *hours_of(const pw_household *w, int32_t which)
@@ -247,11 +256,79 @@ static const double *hours_of(const pw_household *w, int32_t which)
     return which == RUNS_ON ? NULL : pattern_of(w);
 }
 
+/* Of a regular sort: the wait from one draw to the next, of mean 1, in that many steps of a Poisson process: its number
+ * in many days has a variance of 1 / STEPS of its mean. */
+static double wait_of(pw_random *random, int32_t steps)
+{
+    double rest = 1.0;
+    for (int32_t i = 0; i < steps; i++) {
+        const double turn = pw_random_unit(random);
+        rest *= 1.0 - turn;
+    }
+    return -pw_log(rest) / STEPS;
+}
+
+/* Waterings of a day: by a program one after the other from its hour on; by hand at any hours of the day, the earliest
+ * of those that are left. */
+static double next_watering(pw_household *w, double from_s)
+{
+    const pw_home *home = &w->home;
+    const int32_t left = w->waterings;
+    if (left == 0) {
+        return NEVER;
+    }
+    w->waterings--;
+    if (home->program_h >= 0.0) {
+        const double begins_s = pw_min(3600.0 * home->program_h, DAY_S - 1.0 - left * home->long_s);
+        return from_s > 0.0 ? pw_min(from_s + home->long_s, DAY_S - 1.0) : pw_max(begins_s, 0.0);
+    }
+    const double *pattern = pattern_of(w);
+    const double turn = pw_random_unit(&w->draws);
+    double rest = 0.0;
+    for (int32_t hour = (int32_t)(from_s / 3600.0); hour < 24; hour++) {
+        const double until_s = 3600.0 * (hour + 1);
+        rest += pattern[hour] * pw_min(until_s - from_s, 3600.0) / 3600.0;
+    }
+    double share = rest * (left == 1 ? turn : 1.0 - pw_pow(1.0 - turn, 1.0 / left));
+    return walk_day(pattern, 1.0, from_s, &share);
+}
+
+/* The next draw of a sort after from_s. taken: one was just made. */
+static double next_of(pw_household *w, int32_t which, double from_s, bool taken)
+{
+    if (which == WATERING) {
+        return next_watering(w, from_s);
+    }
+    const double rate = rate_of(w, which);
+    if (!(rate > 0.0)) {
+        return NEVER;
+    }
+    if (!is_regular(which)) {
+        w->due[which] = pw_random_exponential(&w->draws, 1.0);
+    } else if (taken) {
+        w->due[which] = wait_of(&w->draws, STEPS);
+    }
+    return walk_day(hours_of(w, which), rate, from_s, &w->due[which]);
+}
+
+/* From spring to autumn; by a program whatever the weather, by hand on days of dry spells with somebody at home. Each
+ * day has the whole number of waterings that is next to its mean: a garden is not watered twice by chance. */
+static void begin_waterings(pw_household *w, bool at_home)
+{
+    const pw_home *home = &w->home;
+    const double warm = pw_max(pw_cos(TURN * ((double)(w->day % 365) - home->peak_day) / YEAR_D), 0.0) * 0.5 * TURN;
+    const double dry_part = DRY_BEGINS / (DRY_BEGINS + DRY_ENDS);
+    const double by_weather = home->program_h >= 0.0 ? 1.0 : w->dry && at_home ? 1.0 / dry_part : 0.0;
+    const double mean = pw_min(home->long_per_day * warm * by_weather, MOST_WATERINGS);
+    const double turn = pw_random_unit(&w->draws);
+    w->waterings = (int32_t)pw_floor(mean + turn);
+}
+
 static void begin_day(const pw_demand *demand, pw_household *w)
 {
     const pw_home *home = &w->home;
     const double variance = pw_log(1.0 + home->day_cv * home->day_cv);
-    const double keep = pw_exp(-1.0 / SLOW_DAYS);
+    const double keep = pw_exp(-1.0 / home->slow_days);
     const double slow_n = pw_random_normal(&w->days), quick_n = pw_random_normal(&w->days);
     w->slow = w->day == 0 ? slow_n : keep * w->slow + pw_sqrt(1.0 - keep * keep) * slow_n;
     const bool away = away_today(w);
@@ -264,17 +341,9 @@ static void begin_day(const pw_demand *demand, pw_household *w)
     const double weekday = 7.0 / (5.0 + 2.0 * home->weekend);
     const bool on = (demand->weekdays >> (w->day % 7) & 1) != 0;
     w->level = !on || away ? 0.0 : season_of(home, w->day) * weekday * (weekend ? home->weekend : 1.0) * pw_exp(own);
-    /* watering: from spring to autumn, by hand on dry days, by a program whatever the weather */
-    const double warm = pw_max(pw_cos(TURN * ((double)(w->day % 365) - home->peak_day) / YEAR_D), 0.0) * 0.5 * TURN;
-    const bool program = home->program_h >= 0.0;
-    const double dry_part = DRY_BEGINS / (DRY_BEGINS + DRY_ENDS);
-    w->watering = home->long_per_day * warm * (program ? 1.0 : w->dry && !away ? 1.0 / dry_part : 0.0);
+    begin_waterings(w, on && !away);
     for (int32_t i = 0; i < PW_HOME_SORTS; i++) {
-        w->next_s[i] = next_in_day(&w->draws, hours_of(w, i), rate_of(w, i), 0.0);
-    }
-    if (program) {
-        const bool waters = pw_random_unit(&w->draws) < w->watering;
-        w->next_s[WATERING] = waters ? home->program_h * 3600.0 : NEVER;
+        w->next_s[i] = next_of(w, i, 0.0, false);
     }
 }
 
@@ -294,6 +363,8 @@ bool pw_household_begin(const pw_demand *demand, uint64_t seed, int32_t index, p
         for (int32_t i = TAP; i <= LARGE; i++) {
             const double cycle_m3 = sorts[i].volume_m3 * (i == MACHINE ? FILLS : 1);
             w->sort_rate[i] = w->home.daily_m3 * sorts[i].share / cycle_m3;
+            const double turn = pw_random_unit(&w->draws); /* in the middle of a wait: any of its steps may be the next */
+            w->due[i] = wait_of(&w->draws, 1 + (int32_t)(turn * STEPS));
         }
         w->sort_rate[RUNS_ON] = RUN_ON_A_YEAR / YEAR_D;
     }
@@ -355,9 +426,7 @@ bool pw_household_next(const pw_demand *demand, pw_household *w, pw_home_draw *o
                 w->fills_left = FILLS - 1;
                 w->fill_ms = at_ms + whole_ms(FILL_GAP_S);
             }
-            const bool once = first == WATERING && w->home.program_h >= 0.0;
-            w->next_s[first] =
-                once ? NEVER : next_in_day(&w->draws, hours_of(w, first), rate_of(w, first), w->next_s[first]);
+            w->next_s[first] = next_of(w, first, w->next_s[first], true);
             return true;
         }
         w->day++;

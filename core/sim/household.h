@@ -20,7 +20,8 @@ enum { PW_HOME_SORTS = 8 }; /* of draws */
 typedef struct pw_home {
     double daily_m3;     /* of a day at home at level 1, without long draws */
     double day_cv;       /* of the level */
-    double slow_share;   /* of the variance of its logarithm: the part that lasts for weeks */
+    double slow_share;   /* of the variance of its logarithm: the part that lasts */
+    double slow_days;    /* for about so long */
     double weekend;      /* over a day of the week */
     double season;       /* summer over winter */
     double peak_day;     /* of the year: the height of summer */
@@ -38,10 +39,12 @@ typedef struct pw_household {
     double sort_rate[PW_HOME_SORTS]; /* a day at level 1 */
     double pattern[2][24];           /* weekday, weekend: shares of a day, sum 1 */
     int64_t day;
-    double slow, level, watering; /* of this day */
+    double slow, level; /* of this day */
+    int32_t waterings;  /* of this day, still to come */
     int32_t away_left;            /* days */
     bool dry;
     double next_s[PW_HOME_SORTS]; /* in the day; over a day: no more today */
+    double due[PW_HOME_SORTS];    /* of the wait for the next one, whose mean is 1: what is left */
     int32_t fills_left;
     int64_t fill_ms; /* the machine's next fill */
 } pw_household;

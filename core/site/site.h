@@ -241,7 +241,7 @@ typedef struct pw_demand {
     pw_field at_s;        /* draw: seconds after midnight of the first */
     pw_field every_s;     /* draw: repeats after this time ... */
     pw_field until_s;     /* ... until this time of day; once a day when every was not given */
-    uint8_t weekdays;     /* draw, random: bit 0 Monday .. bit 6 Sunday; 0x7f every day */
+    uint8_t weekdays;     /* draw, random, household: bit 0 Monday .. bit 6 Sunday; 0x7f every day */
     pw_field per_day;     /* random: mean number a day */
     bool has_pattern;
     double pattern[24]; /* random, household: relative rate by hour of day */

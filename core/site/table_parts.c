@@ -541,7 +541,7 @@ static const pw_row demand_rows[] = {
      DERIVED(derive_until, "a repeated draw goes on to the end of the day"),
      HELP("Time of day after which it does not repeat.")},
     {.key = "days",
-     KINDS(DRAW | RANDOM),
+     KINDS(DRAW | RANDOM | HOUSEHOLD),
      .type = PW_ROW_DAYS,
      AT(pw_demand, weekdays),
      .value = 0x7f,
@@ -623,7 +623,8 @@ static const pw_row demand_rows[] = {
      AT(pw_demand, pattern),
      MAY,
      EG("[1, 1, 1, 1, 1, 3, 8, 10, 7, 5, 4, 4, 6, 4, 3, 3, 4, 6, 9, 8, 6, 5, 3, 2]"),
-     HELP("How likely draws are in each of the 24 hours of the day, as any numbers. Left out, all hours are alike.")},
+     HELP("How likely draws are in each of the 24 hours of the day, as any numbers. Left out, all hours are alike; "
+          "a household's are those of metered homes.")},
     {.key = "trace",
      KINDS(TRACE),
      GROUP(pw_block_trace_file),

@@ -67,11 +67,16 @@ static void put_healthy_facts(const pw_proof *proof, const pw_usual *usual, pw_b
         if (h->fails >> i & 1u)
             pw_facts_add(&out->why, pw_ailment_fact(proof->plant->site, h, (pw_ailment)i));
     }
-    if (h->fails != 0)
+    if (h->fails != 0) {
         out->healthy = pw_fact_of("paper.healthy-fails");
-    else
+    } else {
+        const pw_demand_basis_kind basis = proof->basis.kind;
+        const bool trace = basis == PW_BASIS_TRACE, bound = usual->random || trace;
         out->healthy = pw_fact_of("prove.healthy-in-order", pw_count(proof->false_stops), pw_count(proof->years),
-                                  usual->random ? pw_number(proof->false_upper_per_year, 2) : pw_named(""));
+                                  bound ? pw_number(proof->false_upper_per_year, 2) : pw_named(""),
+                                  trace ? pw_quantity(PW_DIM_TIME, 86400.0 * proof->basis.days) : pw_named(""),
+                                  pw_named(basis == PW_BASIS_HOMES ? "homes" : ""));
+    }
 }
 
 /* ---- edges ---- */

@@ -7,22 +7,30 @@
 #include "study/prove_inside.h"
 
 /* A trace that is repeated is seen once: its days, and the stops that fall to them, are what the bound stands on. What
- * repeats each week shows nothing of other weeks. */
-static double upper_per_year(const pw_proof *proof, double years)
+ * repeats each week shows nothing of other weeks. Homes differ more than chance makes years differ, so their count is
+ * taken as a Poisson count of heaps, each of as many stops as the variance of the homes is of their mean (as in
+ * quasi-Poisson regression, McCullagh and Nelder 1989, 6.2; from memory). */
+static double upper_per_year(const pw_proof *proof, double years, double squares)
 {
-    double seen_years = years, stops = (double)proof->false_stops;
+    double seen_years = years, stops = (double)proof->false_stops, heap = 1.0;
     if (proof->basis.kind == PW_BASIS_REPEATS)
         return PW_INF;
     if (proof->basis.kind == PW_BASIS_TRACE && proof->basis.days < 365.0 * years) {
         seen_years = proof->basis.days / 365.0;
         stops = pw_ceil(stops * seen_years / years - 1e-9);
     }
-    return pw_poisson_upper((int32_t)stops, proof->options.confidence) / seen_years;
+    if (proof->basis.kind == PW_BASIS_HOMES && proof->years > 1 && stops > 0.0) {
+        const double mean = stops / proof->years;
+        heap = pw_max((squares - mean * stops) / (proof->years - 1) / mean, 1.0);
+        stops = pw_ceil(stops / heap - 1e-9);
+    }
+    return heap * pw_poisson_upper((int32_t)stops, proof->options.confidence) / seen_years;
 }
 
 /* A year that ended early, because the site hunts, counts as far as it went; one whose motor burnt out, until then. */
 static void count_false_stops(pw_proof *proof)
 {
+    double squares = 0.0;
     for (int32_t i = 0; i < proof->jobs->count; i++) {
         if (proof->jobs->jobs[i].kind != PW_JOB_HEALTHY)
             continue;
@@ -30,6 +38,7 @@ static void count_false_stops(pw_proof *proof)
         const double healthy_s = year->burnt_s > 0.0 ? year->burnt_s : year->seconds;
         proof->years++;
         proof->false_stops += year->false_stops;
+        squares += (double)year->false_stops * (double)year->false_stops;
         proof->homes_stopped += year->false_stops > 0 ? 1 : 0;
         proof->most_in_home = year->false_stops > proof->most_in_home ? year->false_stops : proof->most_in_home;
         proof->healthy_years += healthy_s / PW_HEALTHY_YEAR_S;
@@ -39,7 +48,7 @@ static void count_false_stops(pw_proof *proof)
     const double years = proof->healthy_years;
     proof->false_per_year = (double)proof->false_stops / years;
     proof->basis = pw_demand_basis_of(proof->plant->site);
-    proof->false_upper_per_year = upper_per_year(proof, years);
+    proof->false_upper_per_year = upper_per_year(proof, years, squares);
 }
 
 /* Ends the open band at the job `last`; above is the size seen just above it, 0 when the sweep ends. */

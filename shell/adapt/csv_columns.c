@@ -170,7 +170,9 @@ static bool in_two(const pw_csv_row *row, int32_t time_at)
         return false;
     }
     pw_csv_text(&row->fields[time_at], words, sizeof words);
-    return strchr(words, ':') == NULL && strpbrk(words, "-/.") != NULL && is_clock(&row->fields[time_at + 1]);
+    double number;
+    return !pw_csv_number(words, true, &number) && strchr(words, ':') == NULL && strpbrk(words, "-/.") != NULL &&
+           is_clock(&row->fields[time_at + 1]);
 }
 
 static bool time_at(const pw_csv_row *row, int32_t at, pw_csv_order order, pw_csv_moment *out)
@@ -184,12 +186,22 @@ static bool time_at(const pw_csv_row *row, int32_t at, pw_csv_order order, pw_cs
     return pw_csv_time(both, order, out);
 }
 
+/* Days as spreadsheets keep dates, counted from the end of 1899: of the years 1954 to 2105. No record lasts so long. */
+#define DAY_S           86400.0
+#define SHEET_DAY_1970  25569.0
+#define LEAST_SHEET_DAY 20000.0
+#define MOST_SHEET_DAY  75000.0
+
 bool pw_csv_row_time(const pw_csv_reader *r, const pw_csv_row *row, pw_csv_order order, pw_csv_moment *out)
 {
     if (!time_at(row, r->time_at, order, out)) {
         return false;
     }
-    if (!out->dated) {
+    if (!out->dated && r->time_factor == DAY_S && out->seconds >= LEAST_SHEET_DAY && out->seconds < MOST_SHEET_DAY) {
+        out->seconds = (out->seconds - SHEET_DAY_1970) * DAY_S;
+        out->dated = true;
+        out->counted = false;
+    } else if (!out->dated) {
         out->seconds *= r->time_factor;
     } else if (out->counted) { /* seconds since 1970 */
         out->seconds += r->zone_s;

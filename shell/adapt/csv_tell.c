@@ -112,7 +112,8 @@ static void warn_of_skips(pw_csv_reader *r)
     }
     if (r->out->guessed_settings) {
         warn_at(r, r->data_line, 1, "dates that read both as day/month and as month/day",
-                "the day was taken to come first");
+                r->settings == PW_CSV_MONTH_FIRST ? "the month was taken to come first: so the rows lie closer together"
+                                                  : "the day was taken to come first");
     }
 }
 

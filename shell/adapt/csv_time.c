@@ -59,11 +59,72 @@ static int32_t full_year(int32_t year, int32_t digits)
     return year + (year < 70 ? 2000 : 1900);
 }
 
+/* The month of a name at *text, by its first three letters, in English or German; 0: it is none. */
+static int32_t read_month(const char **text)
+{
+    static const char names[] = "jan feb mar apr may jun jul aug sep oct nov dec mrz mai okt dez ";
+    static const int32_t months[] = {1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 3, 5, 10, 12};
+    const char *at = *text;
+    for (int32_t i = 0; names[4 * i] != '\0'; i++) {
+        const char *name = &names[4 * i];
+        if (lower(at[0]) == name[0] && lower(at[1]) == name[1] && lower(at[2]) == name[2]) {
+            while (lower(**text) >= 'a' && lower(**text) <= 'z') {
+                (*text)++;
+            }
+            *text += **text == '.' ? 1 : 0;
+            return months[i];
+        }
+    }
+    return 0;
+}
+
+static void pass_between(const char **text)
+{
+    while (**text == ' ' || **text == '-' || **text == ',' || **text == '.' || **text == '/') {
+        (*text)++;
+    }
+}
+
+/* "4 Oct 2019", "4-Oct-19", "Oct 4, 2019" */
+static bool read_named_date(const char **text, int32_t *days)
+{
+    int32_t day = 0, year, digits;
+    int32_t month = read_month(text);
+    pass_between(text);
+    if (!read_digits(text, 2, &day, &digits)) {
+        return false;
+    }
+    pass_between(text);
+    month = month == 0 ? read_month(text) : month;
+    pass_between(text);
+    if (month == 0 || !read_digits(text, 4, &year, &digits) || (digits != 2 && digits != 4)) {
+        return false;
+    }
+    const int32_t full = full_year(year, digits);
+    if (full < 1900 || full > 2199 || day < 1 || day > days_in_month(full, month)) {
+        return false;
+    }
+    *days = day_number(full, month, day);
+    return true;
+}
+
+static bool has_month(const char *text)
+{
+    int32_t day, digits;
+    if (read_digits(&text, 2, &day, &digits)) {
+        pass_between(&text);
+    }
+    return read_month(&text) != 0;
+}
+
 /* The date at *text. */
 static bool read_date(const char **text, pw_csv_order settings, pw_csv_moment *out, int32_t *days)
 {
     int32_t part[3], digits[3];
     char between = 0;
+    if (has_month(*text)) {
+        return read_named_date(text, days);
+    }
     for (int32_t i = 0; i < 3; i++) {
         if (!read_digits(text, 4, &part[i], &digits[i])) {
             return false;
@@ -196,6 +257,21 @@ static bool read_zone(const char **text, pw_csv_moment *out)
     out->zoned = true;
     out->zone_s = sign * (hour * 3600.0 + minute * 60.0);
     return hour <= 14 && minute <= 59;
+}
+
+bool pw_csv_clock_length(const char *text, double *seconds)
+{
+    int32_t part[3] = {0, 0, 0}, digits;
+    for (int32_t i = 0; i < 3; i++) {
+        if (!read_digits(&text, i == 0 ? 5 : 2, &part[i], &digits) || (i > 0 && part[i] > 59)) {
+            return false;
+        }
+        if (i < 2 && *text++ != ':') {
+            return false;
+        }
+    }
+    *seconds = part[0] * 3600.0 + part[1] * 60.0 + part[2] + read_part_of_second(&text);
+    return *text == '\0';
 }
 
 bool pw_csv_time(const char *text, pw_csv_order settings, pw_csv_moment *out)

@@ -19,12 +19,28 @@ static void begin_rows(const pw_csv_reader *r, pw_csv *csv)
     csv->line = r->data_line;
 }
 
-/* In a/b/year the day comes first, unless some row only makes sense the other way round. */
+/* From the first to the last moment of a file, read in one order of day and month. */
+typedef struct span {
+    double from_s, to_s;
+} span;
+
+static void widen(const pw_csv_reader *r, const pw_csv_row *row, pw_csv_order order, span *out)
+{
+    pw_csv_moment moment;
+    if (pw_csv_row_time(r, row, order, &moment)) {
+        out->from_s = pw_min(out->from_s, moment.seconds);
+        out->to_s = pw_max(out->to_s, moment.seconds);
+    }
+}
+
+/* In a/b/year the day comes first, unless some row only makes sense the other way round. Where all rows fit both ways, the
+ * way in which they lie closer together: days that follow each other would be months apart the other way. */
 static void find_settings(pw_csv_reader *r)
 {
     pw_csv csv;
     pw_csv_row row;
-    bool slashed = false, day_first = false;
+    bool slashed = false, day_first = false, month_first = false;
+    span by_day = {1e300, -1e300}, by_month = by_day;
     begin_rows(r, &csv);
     while (pw_csv_next(&csv, &row)) {
         pw_csv_moment moment;
@@ -35,13 +51,16 @@ static void find_settings(pw_csv_reader *r)
         slashed = slashed || moment.slashed;
         day_first = day_first || (moment.slashed && moment.first > 12);
         if (moment.slashed && moment.first <= 12 && moment.second > 12) {
-            r->settings = PW_CSV_MONTH_FIRST;
+            month_first = true;
         }
+        widen(r, &row, PW_CSV_DAY_FIRST, &by_day);
+        widen(r, &row, PW_CSV_MONTH_FIRST, &by_month);
     }
-    if (day_first) {
-        r->settings = PW_CSV_DAY_FIRST;
+    r->out->guessed_settings = slashed && !day_first && !month_first;
+    if (r->out->guessed_settings) {
+        month_first = by_month.to_s - by_month.from_s < by_day.to_s - by_day.from_s;
     }
-    r->out->guessed_settings = slashed && !day_first && r->settings == PW_CSV_DAY_FIRST;
+    r->settings = month_first && !day_first ? PW_CSV_MONTH_FIRST : PW_CSV_DAY_FIRST;
 }
 
 static void skip(pw_csv_reader *r, pw_csv_skip reason, int32_t line, int32_t column)
@@ -119,6 +138,16 @@ static bool of_others(const pw_csv_reader *r, const pw_csv_row *row)
                                strcmp(pw_csv_text(&row->fields[r->keep_at], words, sizeof words), r->ask->only) != 0);
 }
 
+/* Seconds: a number of the unit that was asked for, or "0:07:30". */
+static bool read_length(const pw_csv_reader *r, const char *words, double *out)
+{
+    if (pw_csv_number(words, r->decimal_comma, out)) {
+        *out *= r->lasts_factor;
+        return true;
+    }
+    return pw_csv_clock_length(words, out);
+}
+
 /* DRAW: when this one ends. False: its field cannot be read. */
 static bool read_end(pw_csv_reader *r, const pw_csv_row *row, double time_s, double *out)
 {
@@ -128,9 +157,9 @@ static bool read_end(pw_csv_reader *r, const pw_csv_row *row, double time_s, dou
     if (r->lasts_at >= 0) {
         const bool read =
             r->lasts_at < pw_csv_kept(row) &&
-            pw_csv_number(pw_csv_text(&row->fields[r->lasts_at], words, sizeof words), r->decimal_comma, &length) &&
-            length >= 0.0 && length * r->lasts_factor <= PW_CSV_MAX_DAYS * DAY_S;
-        *out += read ? length * r->lasts_factor : 0.0;
+            read_length(r, pw_csv_text(&row->fields[r->lasts_at], words, sizeof words), &length) && length >= 0.0 &&
+            length <= PW_CSV_MAX_DAYS * DAY_S;
+        *out += read ? length : 0.0;
         return read;
     }
     if (r->end_at >= 0) {

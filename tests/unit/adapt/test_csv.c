@@ -145,6 +145,10 @@ static void times_that_read(void **unused)
         {"1969-12-31 23:59:59", PW_CSV_DAY_FIRST, -1.0},
         {"2100-03-01", PW_CSV_DAY_FIRST, 4107542400.0},
         {"1900-03-01", PW_CSV_DAY_FIRST, -2203891200.0},
+        {"4 Oct 2019 13:10", PW_CSV_DAY_FIRST, 1570194600.0},
+        {"October 4, 2019 1:10 PM", PW_CSV_MONTH_FIRST, 1570194600.0},
+        {"04-Okt-19 13:10", PW_CSV_DAY_FIRST, 1570194600.0},
+        {"29. Feb. 2000", PW_CSV_DAY_FIRST, 951782400.0},
     };
     for (size_t i = 0; i < sizeof good / sizeof good[0]; i++) {
         pw_csv_moment moment;
@@ -164,6 +168,12 @@ static void times_that_do_not(void **unused)
     (void)unused;
     static const char *const bad[] = {"",
                                       "noon",
+                                      "Oct",
+                                      "4 Oct",
+                                      "31 Apr 2019",
+                                      "4 Ock 2019",
+                                      "Oct 4 Oct 2019",
+                                      "4 Oct 201",
                                       "2019-13-04",
                                       "2019-02-29",
                                       "2100-02-29 00:00",
@@ -359,6 +369,12 @@ static void day_and_month(void **unused)
     assert_true(t.guessed_settings);
     assert_int_equal(problems.count, 1);
     assert_true(problems.items[0].warning);
+    pw_csv_trace_free(&t);
+    /* both ways fit: days that follow each other are no first days of months */
+    assert_int_equal(read_text("t,q\n05/01/2019,1\n05/02/2019,2\n05/03/2019,2\n", "t", "q", "L/s", 0, &t), PW_OK);
+    near(t.times_s[1], 86400, 0);
+    assert_true(t.guessed_settings);
+    assert_int_equal(problems.count, 1);
     pw_csv_trace_free(&t);
 }
 

@@ -50,6 +50,31 @@ static void registers(void **unused)
     assert_int_equal(read_ways(text, &flow, &t), PW_SYNTAX); /* a flow is no reading */
 }
 
+/* Lengths by the clock, and days as spreadsheets count them: 45047.25 is 1 May 2023, 06:00. */
+static void lengths_and_days_of_sheets(void **unused)
+{
+    (void)unused;
+    const pw_csv_ask ask = {.time = "t", .flow = "l", .unit = "1 L", .lasts = "d", .time_unit = "d"};
+    pw_csv_trace t;
+    assert_int_equal(read_ways("t,d,l\n45047.25,0:01:40,10\n45047.5,50,10\n", &ask, &t), PW_OK);
+    assert_true(t.dated);
+    assert_false(t.epoch);
+    assert_int_equal(t.first_weekday, 0);
+    near(t.flows_m3s[1], 1e-4, 1e-9);
+    near(t.times_s[1], 21600, 0.01);
+    near(t.times_s[2] - t.times_s[1], 100, 0.01);
+    near(t.flows_m3s[3], 2e-4, 1e-9);
+    pw_csv_trace_free(&t);
+    assert_int_equal(read_ways("t,d,l\n1.25,0:01:40,10\n1.5,50,10\n", &ask, &t), PW_OK);
+    assert_false(t.dated); /* days since a start */
+    pw_csv_trace_free(&t);
+    double length;
+    assert_true(pw_csv_clock_length("100:00:00.5", &length));
+    near(length, 360000.5, 1e-9);
+    assert_false(pw_csv_clock_length("07:30", &length) || pw_csv_clock_length("0:60:00", &length) ||
+                 pw_csv_clock_length("0:07:30 h", &length));
+}
+
 /* A jump that no use explains, among enough steps to know what is usual. */
 static void a_meter_is_misread(void **unused)
 {
@@ -222,6 +247,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(registers),
+        cmocka_unit_test(lengths_and_days_of_sheets),
         cmocka_unit_test(a_meter_is_misread),
         cmocka_unit_test(stamps_at_the_end),
         cmocka_unit_test(draws_of_a_table),

@@ -62,6 +62,8 @@ static void reads_every_key(void **state)
     assert_float_equal(demand[2].trace_s[2], 120.5, 0);
     assert_float_equal(demand[2].trace_m3s[1], 0.2e-3, 1e-18);
     assert_float_equal(demand[2].trace_scale.v, 1.5, 1e-15);
+    assert_int_equal(demand[3].kind, PW_DEMAND_HOUSEHOLD);
+    assert_int_equal(demand[3].weekdays, 0x7f); /* without it nobody would be there on any day */
     assert_int_equal(site->sentence_count, 2);
     assert_string_equal(site->sentences[1], "stop when pressure above 400 kPa");
     check_numbers(&pw_block_site, site);
