@@ -65,6 +65,10 @@ PUMPWRIGHT_API int32_t pumpwright_problems_count(const pumpwright_problems *prob
 PUMPWRIGHT_API int32_t pumpwright_problems_lost(const pumpwright_problems *problems);
 /* Number index of them, from 0; its texts live as long as the list. false and an empty problem: there is none. */
 PUMPWRIGHT_API bool pumpwright_problems_at(const pumpwright_problems *problems, int32_t index, pumpwright_problem *out);
+/* The same in a language: "en", as above, or "de"; false for any other. Problems of an answer are in the language that
+ * its request asked for ("language"), whatever is asked here. */
+PUMPWRIGHT_API bool pumpwright_problems_in(const pumpwright_problems *problems, const char *language, int32_t index,
+                                           pumpwright_problem *out);
 PUMPWRIGHT_API void pumpwright_problems_free(pumpwright_problems *problems);
 
 /* ---- The door: a request as JSON in, an answer as JSON out ----
@@ -228,8 +232,9 @@ PUMPWRIGHT_API void pumpwright_simulation_free(pumpwright_simulation *simulation
 PUMPWRIGHT_API pumpwright_simulation *pumpwright_simulation_copy(const pumpwright_simulation *simulation);
 
 /* On to until_ms, or to the moment at which a pump has started more often within an hour than anything can want
- * (pumpwright_simulation_hunts): it can be advanced further from there. false when it cannot go on: until_ms lies in
- * the past, or the equations have no solution; after the latter it can only be asked and freed. */
+ * (pumpwright_simulation_hunts) or a pumpwright_passages stops it: it can be advanced further from there. false when it
+ * cannot go on: until_ms lies in the past, or the equations have no solution; after the latter it can only be asked and
+ * freed. */
 PUMPWRIGHT_API bool pumpwright_simulation_advance(pumpwright_simulation *simulation, int64_t until_ms,
                                                   pumpwright_problems **problems);
 
@@ -291,19 +296,90 @@ PUMPWRIGHT_API bool pumpwright_simulation_value(const pumpwright_simulation *sim
                                                 const char *name, double *out);
 
 /* Something that happened.
- *   kind      "start", "stop", "lock", "warn", "draw", "fault", ...: the kinds of the entries of the request "run"
+ *   kind      "start", "stop", "lock out", "warn", "draw", "fault", ...: the kinds of the entries of the request "run"
  *   item      what it befell, a number in the list that the kind speaks of; -1: none
- *   sentence  the sentence of the settings that is the reason, from 0; -1: none */
+ *   sentence  the sentence of the settings that is the reason, from 0; -1: none
+ *   value, other   what goes with it, 0 where nothing does: of a "stop" how long the pump ran (s) and what it pumped
+ *             (m3); of a "draw" the flow wanted (m3/s); of a "cavitates" NPSH available and required (m); of a "slam"
+ *             its surge (Pa) and half its period (s); of "short end" how long it was (s); of "hot", "boils" and "burnt
+ *             out" degrees Celsius; of "air in", "column separates" and "siphon" the pressure there (Pa) */
 typedef struct pumpwright_event {
     int64_t t_ms;
     const char *kind;
     int32_t item, sentence;
+    double value, other;
 } pumpwright_event;
 
 /* Be told of all that happens from now on, in its sequence, in the thread that advances. One watcher for each
  * simulation; NULL ends it. It changes nothing of the simulation, and must not advance or free it. */
 PUMPWRIGHT_API void pumpwright_simulation_watch(pumpwright_simulation *simulation,
                                                 void (*watch)(void *user, const pumpwright_event *event), void *user);
+/* Only while it is told of an event: that event as a line of the day book, with its time and its reason, in "en" or
+ * "de" and metric units, for the caller to give to pumpwright_text_free. NULL at any other time, for another language,
+ * or without memory. */
+PUMPWRIGHT_API char *pumpwright_simulation_words(const pumpwright_simulation *simulation, const char *language);
+
+/* ---- Observers: what is recorded while a simulation runs ----
+ *
+ * Attached to one simulation they record from then on, and change nothing of it: its path is the same to the last bit.
+ * A copy of the simulation has none of them. An observer is taken off by freeing it, before or after the simulation is
+ * freed. What cannot be observed gives NULL with *problems. */
+
+/* A quantity of the item of that name; NULL: the first of its list. */
+typedef struct pumpwright_observed {
+    pumpwright_quantity quantity;
+    const char *name;
+} pumpwright_observed;
+
+typedef struct pumpwright_samples pumpwright_samples;
+
+/* The values of count (1 to 64) quantities now and every every_ms (1 or more) from now on, each looked up on the
+ * integrator's curve at that very moment; at an event, the value after it. A moment counts as passed when the
+ * simulation goes on from it. Memory grows with the time that is simulated. */
+PUMPWRIGHT_API pumpwright_samples *pumpwright_samples_attach(pumpwright_simulation *simulation,
+                                                             const pumpwright_observed *what, int32_t count,
+                                                             int64_t every_ms, pumpwright_problems **problems);
+PUMPWRIGHT_API int64_t pumpwright_samples_count(const pumpwright_samples *samples);
+/* Moments that could not be kept: no memory, or no solution there. */
+PUMPWRIGHT_API int64_t pumpwright_samples_lost(const pumpwright_samples *samples);
+/* Number index of them, from 0: one value for each quantity, in SI, good until the simulation is advanced. NULL, and 0
+ * ms: there is none. */
+PUMPWRIGHT_API const double *pumpwright_samples_row(const pumpwright_samples *samples, int64_t index, int64_t *t_ms);
+PUMPWRIGHT_API void pumpwright_samples_free(pumpwright_samples *samples);
+
+typedef struct pumpwright_passages pumpwright_passages;
+
+/* The first moment at which a quantity stands beyond each of count (1 to 16) levels, SI: above it when it stands at or
+ * below it now, else below it. Located to the millisecond on the integrator's curve; a level that is passed and left
+ * again within one step is found only when one of four equal parts of the step shows it. stop: end an advance when the
+ * last of them is passed. */
+PUMPWRIGHT_API pumpwright_passages *pumpwright_passages_attach(pumpwright_simulation *simulation,
+                                                               pumpwright_observed what, const double *levels,
+                                                               int32_t count, bool stop,
+                                                               pumpwright_problems **problems);
+/* When level number index was passed, and the value then. false, -1 and 0: it was not, or there is no such level. */
+PUMPWRIGHT_API bool pumpwright_passages_at(const pumpwright_passages *passages, int32_t index, int64_t *t_ms,
+                                           double *value);
+PUMPWRIGHT_API void pumpwright_passages_free(pumpwright_passages *passages);
+
+typedef struct pumpwright_residuals pumpwright_residuals;
+enum { PUMPWRIGHT_LOG_MOST = 10000000 };
+
+/* A log held against the simulation: measured minus simulated at each of count (1 to PUMPWRIGHT_LOG_MOST) moments,
+ * which rise; those before now are passed over. Both series are copied. */
+PUMPWRIGHT_API pumpwright_residuals *pumpwright_residuals_attach(pumpwright_simulation *simulation,
+                                                                 pumpwright_observed what, const int64_t *t_ms,
+                                                                 const double *measured, int32_t count,
+                                                                 pumpwright_problems **problems);
+/* Of those compared so far, in SI; largest is a size, without its sign. All 0 while there are none. */
+typedef struct pumpwright_deviation {
+    int32_t compared;
+    double mean, root_mean_square, largest;
+} pumpwright_deviation;
+PUMPWRIGHT_API void pumpwright_residuals_sum(const pumpwright_residuals *residuals, pumpwright_deviation *out);
+/* One for each moment of the log, 0 until it is there; good until the residuals are freed. */
+PUMPWRIGHT_API const double *pumpwright_residuals_each(const pumpwright_residuals *residuals);
+PUMPWRIGHT_API void pumpwright_residuals_free(pumpwright_residuals *residuals);
 
 #ifdef __cplusplus
 }

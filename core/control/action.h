@@ -11,6 +11,12 @@
 typedef struct pw_action {
     const char *name;      /* in the answers of the door: "lock out" */
     const char *begins[3]; /* first words, in this order; of several `begun` says which; NULL behind the last */
+    /* How a whole sentence is typed, one for each of them: "ignore {condition} for {time} after start". Places:
+     * {condition}; {time}, which " for {time}" is left out with when usual_ms is 0; {pumps}, all of a site. */
+    const char *shapes[3];
+    uint32_t usual_ms; /* the time of an example, ms; 0: none is needed */
+    bool of_signals;   /* its condition is about a signal, not about a pump or the clock */
+    bool shown_above;  /* of the examples of a condition the second one suits it: "stop when pressure above" */
 
     /* Behind the first words: read what belongs to it, up to the end of the sentence. false: a problem was reported. */
     bool (*read)(pw_reader *reader, pw_sentence *sentence, int32_t begun);
@@ -20,7 +26,7 @@ typedef struct pw_action {
     pw_fact (*fact)(pw_arena *arena, const pw_settings *settings, const pw_sentence *sentence);
     const pw_number_form *numbers; /* that it reads, by their place in pw_sentence; a list's stand first; NULL: none */
     const char *id;                /* of that fact */
-    const char *after; /* what follows the time of those that have nothing else: "apart"; NULL: nothing */
+    const char *after;             /* what follows the time of those that have nothing else: "apart"; NULL: nothing */
 
     /* in the table */
     bool row;        /* acts by a condition, so it becomes rows of the table */

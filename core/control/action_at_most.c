@@ -51,6 +51,8 @@ static const pw_number_form numbers[] = {
 const pw_action pw_action_AT_MOST = {.name = "at most",
                                      .numbers = numbers,
                                      .begins = {"start at most"},
+                                     .shapes = {"start at most 6 times in {time}"},
+                                     .usual_ms = 3600000,
                                      .id = "sentence.at-most",
                                      .one_time = true,
                                      .read = read_at_most,

@@ -89,13 +89,16 @@ static const pw_number_form numbers[] = {
     {"times", "sentence.number-times", offsetof(pw_sentence, times), PW_NUMBER_COUNT},
     {NULL, NULL, 0, 0}};
 
-const pw_action pw_action_RETRY = {.name = "retry",
-                                   .numbers = numbers,
-                                   .begins = {"retry after", "release by itself after"},
-                                   .id = "sentence.retry",
-                                   .meant_in = 1u << PW_SENTENCE_LOCK,
-                                   .meant = "typed.lock-to-release",
-                                   .meant_hint = "typed.no-lock-fits",
-                                   .read = read_retry,
-                                   .put = put_retry,
-                                   .fact = retry_fact};
+const pw_action pw_action_RETRY = {
+    .name = "retry",
+    .numbers = numbers,
+    .begins = {"retry after", "release by itself after"},
+    .shapes = {"retry after 5 min, then 30 min, then 2 h up to 3 times", "release by itself after {time}"},
+    .usual_ms = 7200000,
+    .id = "sentence.retry",
+    .meant_in = 1u << PW_SENTENCE_LOCK,
+    .meant = "typed.lock-to-release",
+    .meant_hint = "typed.no-lock-fits",
+    .read = read_retry,
+    .put = put_retry,
+    .fact = retry_fact};

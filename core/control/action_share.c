@@ -102,6 +102,7 @@ static const pw_number_form numbers[] = {
 const pw_action pw_action_SHARE = {.name = "share",
                                    .numbers = numbers,
                                    .begins = {"share the work between"},
+                                   .shapes = {"share the work between {pumps} and change over at every stop"},
                                    .id = "sentence.share",
                                    .sets_whole = true,
                                    .read = read_sharing,

@@ -244,6 +244,8 @@ static const pw_number_form numbers[] = {{"from", "sentence.number-from", offset
                                          {NULL, NULL, 0, 0}};
 
 const pw_term_form pw_form_CLOCK = {.words = "time",
+                                    .usual = {{.above = true, .from_s = 79200, .to_s = 21600, .days = ALL_DAYS}},
+                                    .usual_count = 1,
                                     .noun = "clock",
                                     .numbers = numbers,
                                     .opposite = PW_TERM_CLOCK,

@@ -203,6 +203,8 @@ static const pw_number_form stopped_numbers[] = {TIME("stopped", "sentence.numbe
 static const pw_number_form locked_numbers[] = {TIME("locked out", "sentence.number-locked-out"), {NULL, NULL, 0, 0}};
 
 const pw_term_form pw_form_STARTS = {.words = "starts reach",
+                                     .usual = {{.count = 15, .time_ms = 3600000u, .in_a_row = 1}},
+                                     .usual_count = 1,
                                      .noun = "typed.noun-starts",
                                      .numbers = starts_numbers,
                                      .opposite = PW_TERM_STARTS,
@@ -215,6 +217,8 @@ const pw_term_form pw_form_STARTS = {.words = "starts reach",
 
 const pw_term_form pw_form_RUNNING = {.told = "sentence.running",
                                       .words = "running",
+                                      .usual = {{.time_ms = 5400000u}},
+                                      .usual_count = 1,
                                       .noun = "typed.noun-running",
                                       .of_pump = true,
                                       .side = true,
@@ -229,6 +233,8 @@ const pw_term_form pw_form_RUNNING = {.told = "sentence.running",
 
 const pw_term_form pw_form_STOPPED = {.told = "sentence.stopped",
                                       .words = "stopped",
+                                      .usual = {{.time_ms = 86400000u}},
+                                      .usual_count = 1,
                                       .noun = "typed.noun-stopped",
                                       .of_pump = true,
                                       .side = true,

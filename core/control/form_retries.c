@@ -43,6 +43,8 @@ static const pw_number_form numbers[] = {
     {"retries", "sentence.number-retries", offsetof(pw_term, count), PW_NUMBER_COUNT}, {NULL, NULL, 0, 0}};
 
 const pw_term_form pw_form_RETRIES = {.words = "retries reach",
+                                      .usual = {{.count = 3}},
+                                      .usual_count = 1,
                                       .noun = "typed.noun-retries",
                                       .numbers = numbers,
                                       .opposite = PW_TERM_RETRIES,

@@ -53,12 +53,22 @@ static bool read_flow(pw_reader *reader, const pw_sentence *sentence, pw_term *t
 
 /* ---- printing ---- */
 
-static void put_measured(const pw_settings *settings, const pw_term *term, pw_text *text)
+void pw_measured_put(const pw_settings *settings, const pw_term *term, const pw_units *units, pw_text *text)
 {
-    pw_text_put(text, pw_form_of(term->kind)->words);
+    const pw_term_form *form = pw_form_of(term->kind);
+    pw_text_put(text, form->words);
     pw_put_name(settings, term, text);
     pw_text_put(text, term->above ? " above " : " below ");
-    pw_quantity_exact(text, pw_form_of(term->kind)->dimension, term->threshold);
+    if (units != NULL) {
+        pw_quantity_put(text, units, form->dimension, term->threshold);
+    } else {
+        pw_quantity_exact(text, form->dimension, term->threshold);
+    }
+}
+
+static void put_measured(const pw_settings *settings, const pw_term *term, pw_text *text)
+{
+    pw_measured_put(settings, term, NULL, text);
 }
 
 static void put_yes_no(const pw_settings *settings, const pw_term *term, pw_text *text)
@@ -136,6 +146,8 @@ const pw_term_form pw_form_PRESSURE = {MEASURED,
                                        .range = "typed.pressure-range",
                                        .starts_and_stops = true,
                                        .least_apart = 1000.0,
+                                       .usual = {{.threshold = 250e3}, {.threshold = 400e3, .above = true}},
+                                       .usual_count = 2,
                                        .started_by = PW_BY_PRESSURE,
                                        .opposite = PW_TERM_PRESSURE,
                                        .advise = pw_advice_pressure};
@@ -162,6 +174,8 @@ const pw_term_form pw_form_LEVEL = {MEASURED,
                                     .low = -500.0,
                                     .high = 500.0,
                                     .range = "typed.level-range",
+                                    .usual = {{.threshold = 1.0}, {.threshold = 2.0, .above = true}},
+                                    .usual_count = 2,
                                     .starts_and_stops = true,
                                     .started_by = PW_BY_LEVEL,
                                     .opposite = PW_TERM_LEVEL,
@@ -206,6 +220,8 @@ const pw_term_form pw_form_CURRENT = {MEASURED,
                                       .low = 0.01,
                                       .high = 1000.0,
                                       .range = "typed.current-range",
+                                      .usual = {{.threshold = 3.0}, {.threshold = 9.0, .above = true}},
+                                      .usual_count = 2,
                                       .tells_of_running = true,
                                       .opposite = PW_TERM_CURRENT,
                                       .advise = pw_advice_current};
@@ -222,6 +238,8 @@ const pw_term_form pw_form_WINDING = {MEASURED,
                                       .low = 0.0,
                                       .high = 300.0,
                                       .range = "typed.winding-range",
+                                      .usual = {{.threshold = 120.0, .above = true}},
+                                      .usual_count = 1,
                                       .opposite = PW_TERM_WINDING,
                                       .advise = pw_advice_winding};
 
@@ -235,6 +253,8 @@ const pw_term_form pw_form_SUPPLY = {MEASURED,
                                      .low = 1.0,
                                      .high = 1000.0,
                                      .range = "typed.supply-range",
+                                     .usual = {{.threshold = 200.0}, {.threshold = 255.0, .above = true}},
+                                     .usual_count = 2,
                                      .opposite = PW_TERM_SUPPLY,
                                      .advise = pw_advice_supply};
 

@@ -252,6 +252,10 @@ struct pw_term_form {
     uint8_t started_by;            /* pw_started_by */
     const pw_number_form *numbers; /* that it reads; NULL: none */
 
+    /* Usual numbers for examples, own choice; none: yes and no of a signal, else the words alone. */
+    pw_term usual[2];
+    int32_t usual_count;
+
     uint8_t opposite; /* pw_term_kind that never holds at the same moment; its own kind: none but itself turned round */
 
     /* Behind the words: read what belongs to it. at: where its words began. */
@@ -377,6 +381,8 @@ void pw_put_name(const pw_settings *settings, const pw_term *term, pw_text *text
 bool pw_one_of_kind(const pw_settings *settings, uint8_t kind);
 void pw_term_put(const pw_settings *settings, const pw_term *term, pw_text *text);
 void pw_condition_put(const pw_settings *settings, const pw_sentence *sentence, pw_text *text);
+/* A term with a threshold, rounded in these units; NULL: exactly. */
+void pw_measured_put(const pw_settings *settings, const pw_term *term, const pw_units *units, pw_text *text);
 /* The same as facts (told.c). */
 pw_fact pw_term_fact(pw_arena *arena, const pw_settings *settings, const pw_term *term);
 pw_fact pw_condition_fact(pw_arena *arena, const pw_settings *settings, const pw_sentence *sentence);

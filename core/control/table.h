@@ -155,6 +155,33 @@ void pw_settings_number(const pw_settings *settings, int32_t number, pw_sentence
 pw_status pw_settings_with(pw_arena *arena, const pw_settings *settings, int32_t number, double si,
                            const char *base_path, pw_settings **out, pw_problems *problems);
 
+/* ---- what can be typed (examples.c) ---- */
+
+/* One way to type a sentence. The places {condition}, {time} and {pumps} stand for what the site has. */
+typedef struct pw_sentence_shape {
+    pw_sentence_kind kind;
+    const char *words;     /* "ignore {condition} for {time} after start" */
+    uint32_t usual_ms;     /* of {time}; 0: " for {time}" may be left out, or there is none */
+    bool of_signals;       /* {condition} is about a signal; not: about anything */
+    bool of_several_pumps; /* makes sense for two pumps and more only */
+} pw_sentence_shape;
+/* Shape number index, from 0, in the order of actions.inc. false: there is none. */
+bool pw_settings_shape(int32_t index, pw_sentence_shape *out);
+
+/* Conditions as they are typed for these signals, in the order of forms.inc, with usual numbers in these units. Each
+ * reads back. *out lies in the arena. PW_MEMORY when that is used up. */
+typedef struct pw_condition_example {
+    pw_term_kind kind;
+    const char *about; /* the first words of its form: "pressure" */
+    const char *words; /* "pressure at shed below 250 kPa" */
+    bool of_signal;
+} pw_condition_example;
+pw_status pw_settings_examples(pw_arena *arena, const pw_signal *signals, int32_t signal_count, const pw_units *units,
+                               pw_condition_example **out, int32_t *count);
+/* A whole sentence of this shape, with the first condition of these that suits it. pumps: their names, for {pumps}. */
+void pw_settings_example(const pw_sentence_shape *shape, const pw_condition_example *conditions, int32_t count,
+                         const char *const *pumps, int32_t pump_count, pw_text *text);
+
 /* Longest "rest TIME after stop"; 0 when there is none. */
 double pw_settings_rest_s(const pw_settings *settings);
 

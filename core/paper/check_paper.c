@@ -20,8 +20,9 @@ static void put_problems(pw_document *document, const pw_voice *voice, const pw_
 {
     for (int32_t i = 0; i < problems->count; i++) {
         const pw_problem *problem = &problems->items[i];
-        if (problem->warning != warnings)
+        if (problem->warning != warnings) {
             continue;
+        }
         pw_document_add(document, PW_BLOCK_NOTE, warnings ? PW_TONE_CAUTION : PW_TONE_BAD,
                         problem_words(document, voice, problem));
     }
@@ -46,8 +47,9 @@ pw_status pw_paper_check(pw_arena *arena, const char *name, const pw_site *site,
     *out = NULL;
     pw_document *document =
         say_new_paper(arena, voice, "paper.check", site != NULL ? site->name : name, site != NULL && site->invented);
-    if (document == NULL)
+    if (document == NULL) {
         return PW_MEMORY;
+    }
     put_headline(document, voice, problems, site != NULL && settings != NULL && problems->errors == 0);
     put_problems(document, voice, problems, false);
     put_problems(document, voice, problems, true);
@@ -60,10 +62,12 @@ pw_status pw_paper_check(pw_arena *arena, const char *name, const pw_site *site,
         say_heading(document, voice, 2, "paper.check-settings");
         say_settings(document, voice, settings);
     }
-    if (site != NULL)
+    if (site != NULL) {
         say_defaults(document, voice, site);
-    if (document->failed)
+    }
+    if (document->failed) {
         return PW_MEMORY;
+    }
     *out = document;
     return PW_OK;
 }

@@ -19,8 +19,9 @@ static pw_axis axis_of(const day_pen *p, const char *title, pw_dimension dimensi
 static void put_pressure(day_pen *p)
 {
     day_curve c = day_make_curve(p, DAY_PRESSURE, PW_DIM_PRESSURE);
-    if (c.x == NULL)
+    if (c.x == NULL) {
         return;
+    }
     const pw_totals *totals = &p->book->totals;
     double in = pw_unit_value(p->units, PW_DIM_PRESSURE, p->plant->cut_in_pa);
     double out = pw_unit_value(p->units, PW_DIM_PRESSURE, p->plant->cut_out_pa);
@@ -52,8 +53,9 @@ static void put_pressure(day_pen *p)
         plot->level_count++;
     }
     plot->levels = levels;
-    for (int32_t i = 0; i < plot->level_count; i++)
+    for (int32_t i = 0; i < plot->level_count; i++) {
         p->document->failed = p->document->failed || levels[i].words == NULL;
+    }
     day_put_strip(p, plot, series);
 }
 
@@ -74,8 +76,9 @@ static void put_flow(day_pen *p)
     const double low = pump.low < -0.01 * high ? pump.low : 0.0; /* water that flows back through a pump */
     pw_plot *plot = day_new_strip(p, pw_say_word(p->voice, "day.flow-title"), words,
                                   axis_of(p, "day.axis-flow", PW_DIM_FLOW, low, high), 2);
-    if (plot == NULL)
+    if (plot == NULL) {
         return;
+    }
     series[0] = day_line(p, &pump, pw_say_word(p->voice, several ? "day.pumps-together" : "day.one-pump"), 0, true);
     series[1] = day_line(p, &draw, pw_say_word(p->voice, "day.drawn"), 1, true);
     day_put_strip(p, plot, series);
@@ -85,8 +88,9 @@ static void put_flow(day_pen *p)
 static void put_pumps(day_pen *p)
 {
     const pw_site *site = p->plant->site;
-    if (site->pump_count < 2)
+    if (site->pump_count < 2) {
         return;
+    }
     const char **names = PW_NEW(p->arena, site->pump_count, const char *);
     pw_facts words;
     pw_facts_init(&words, p->arena);
@@ -118,8 +122,9 @@ static void put_level(day_pen *p, int32_t column, const char *title, const char 
         return;
     }
     pw_plot *plot = day_new_strip(p, title, words, axis_of(p, axis, PW_DIM_LENGTH, c.low, c.high), 1);
-    if (plot == NULL)
+    if (plot == NULL) {
         return;
+    }
     series[0] = day_line(p, &c, name, colour, false);
     day_put_strip(p, plot, series);
 }
@@ -136,8 +141,9 @@ static void put_levels(day_pen *p)
     int32_t bore = 0;
     for (int32_t i = 0; i < site->source_count; i++) {
         const char *name = site->sources[i].name;
-        if (site->sources[i].kind != PW_SOURCE_BORE)
+        if (site->sources[i].kind != PW_SOURCE_BORE) {
             continue;
+        }
         put_level(p, pw_column_bore(site, bore),
                   say_fact(p->arena, p->voice, pw_fact_of("day.over-intake-title", pw_named(name))),
                   say_fact(p->arena, p->voice, pw_fact_of("day.over-intake-words", pw_named(name))), "day.axis-height",
@@ -166,8 +172,9 @@ static void put_temperature(day_pen *p, pw_pump_column column, const char *title
     }
     pw_plot *plot = day_new_strip(p, title, words, axis_of(p, "day.axis-temperature", PW_DIM_TEMPERATURE, low, high),
                                   site->pump_count);
-    if (plot != NULL)
+    if (plot != NULL) {
         day_put_strip(p, plot, series);
+    }
 }
 
 static void put_temperatures(day_pen *p)
@@ -180,8 +187,9 @@ static void put_temperatures(day_pen *p)
                                         pw_quantity(PW_DIM_TEMPERATURE, totals->winding_max_c))),
                     pw_say_word(p->voice, "day.winding"), 4);
     /* Where it warmed enough to matter: a pump against a shut valve. */
-    if (!(totals->water_max_c > p->plant->site->water_c.v + 20.0))
+    if (!(totals->water_max_c > p->plant->site->water_c.v + 20.0)) {
         return;
+    }
     put_temperature(p, PW_PUMP_WATER, say_fact(p->arena, p->voice, pw_fact_of("day.water-title", pw_truth(several))),
                     say_fact(p->arena, p->voice,
                              pw_fact_of("day.water-words", pw_truth(several),

@@ -6,8 +6,9 @@
 const char *day_words(day_pen *p, pw_dimension dimension, double si)
 {
     const char *words = say_amount(p->arena, p->voice, dimension, si);
-    if (words == NULL)
+    if (words == NULL) {
         p->document->failed = true;
+    }
     return words != NULL ? words : "";
 }
 
@@ -19,8 +20,9 @@ double day_value(const day_pen *p, int32_t sample, int32_t what)
     case DAY_PRESSURE: return (double)book->samples[sample].pressure_pa;
     case DAY_DRAWN: return (double)book->samples[sample].draw_m3s;
     case DAY_PUMPED:
-        for (int32_t pump = 0; pump < p->plant->site->pump_count; pump++)
+        for (int32_t pump = 0; pump < p->plant->site->pump_count; pump++) {
             sum += (double)pw_sample_value(book, sample, pw_column_pump(pump, PW_PUMP_FLOW));
+        }
         return sum;
     default: return (double)pw_sample_value(book, sample, what);
     }
@@ -74,9 +76,10 @@ static int32_t mark_faults(const pw_daybook *book, pw_span *out)
 static bool runs(const day_pen *p, int32_t sample, int32_t pump)
 {
     bool any = false;
-    for (int32_t i = 0; i < p->plant->site->pump_count; i++)
+    for (int32_t i = 0; i < p->plant->site->pump_count; i++) {
         any = any ||
               ((pump < 0 || i == pump) && pw_sample_value(p->book, sample, pw_column_pump(i, PW_PUMP_RUNS)) > 0.5f);
+    }
     return any;
 }
 
@@ -93,8 +96,9 @@ static int32_t running_spans(const day_pen *p, int32_t pump, pw_span *out)
             out[count] = (pw_span){t_s, t_s, "", false, pump < 0 ? 0 : pump};
             count++;
         }
-        if (now || ran)
+        if (now || ran) {
             out[count - 1].to = t_s;
+        }
         ran = now;
     }
     return count;
@@ -116,8 +120,9 @@ static void put_spans(day_pen *p, pw_plot *plot)
         p->document->failed = true;
         return;
     }
-    for (int32_t row = 0; row < rows; row++)
+    for (int32_t row = 0; row < rows; row++) {
         plot->span_count += running_spans(p, plot->row_count > 0 ? row : -1, spans + plot->span_count);
+    }
     plot->span_count += mark_faults(p->book, spans + plot->span_count);
     plot->spans = spans;
     plot->shading = plot->row_count > 0 ? "" : day_shading(p);
@@ -142,15 +147,17 @@ pw_plot *day_new_strip(day_pen *p, const char *title, const char *words, pw_axis
     plot->words = words;
     plot->x = (pw_axis){pw_say_word(p->voice, to - from > 86400.0 ? "day.axis-day" : "day.axis-time"), "",
                         PW_AXIS_CLOCK, from, to};
-    if (plot->x.high <= plot->x.low)
+    if (plot->x.high <= plot->x.low) {
         plot->x.high = plot->x.low + 1.0;
+    }
     const double low = y.low, high = y.high;
     const double room = 0.1 * pw_max(high - low, 1e-9 + 1e-3 * pw_abs(high));
     plot->y = y;
     plot->y.low = low >= 0.0 && low < high * 0.4 ? 0.0 : low - room;
     plot->y.high = high + room;
-    if (plot->y.high <= plot->y.low)
+    if (plot->y.high <= plot->y.low) {
         plot->y.high = plot->y.low + 1.0;
+    }
     plot->series = series;
     plot->series_count = series_count;
     plot->small = true;

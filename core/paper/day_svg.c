@@ -46,12 +46,14 @@ static double height_of(const char *drawing)
     static const char before[] = "viewBox=\"0 0 ";
     const char *at = strstr(drawing, before);
     double width = 0.0, height = 0.0;
-    if (at == NULL)
+    if (at == NULL) {
         return 0.0;
+    }
     at += sizeof before - 1;
     size_t used = pw_num_read(at, strcspn(at, " \""), &width);
-    if (used == 0 || at[used] != ' ')
+    if (used == 0 || at[used] != ' ') {
         return 0.0;
+    }
     at += used + 1;
     return pw_num_read(at, strcspn(at, "\""), &height) > 0 ? height : 0.0;
 }
@@ -118,21 +120,25 @@ static void put_style(pw_text *out)
 static void put_heading(pw_text *out, const char *site, const char *what)
 {
     put_text(out, MARGIN, MARGIN + 8.0, "font-weight:700;font-size:19px", site);
-    if (what[0] != '\0')
+    if (what[0] != '\0') {
         put_text(out, MARGIN, MARGIN + TITLE + 4.0, "font-size:18px", what);
+    }
 }
 
 pw_status pw_paper_day_svg(pw_arena *arena, const pw_plant *plant, const pw_daybook *daybook, const char *what,
                            const pw_voice *voice, pw_text *out)
 {
     pw_document *document = pw_document_new(arena, "", "", "");
-    if (document == NULL)
+    if (document == NULL) {
         return PW_MEMORY;
+    }
     day_pen p = {arena, document, plant, daybook, voice->units, voice};
-    if (daybook->sample_count > 1)
+    if (daybook->sample_count > 1) {
         day_put_plots(&p);
-    if (document->failed)
+    }
+    if (document->failed) {
         return PW_MEMORY;
+    }
     pw_text strips;
     pw_text_init(&strips, arena);
     double y = MARGIN + 2.0 * TITLE;
@@ -145,8 +151,9 @@ pw_status pw_paper_day_svg(pw_arena *arena, const pw_plant *plant, const pw_dayb
             number++;
             put_strip(&strips, block->plot, number, &y);
             marked = marked || plot_has_hatching(block->plot);
-            for (int32_t i = 0; i < block->plot->level_count; i++)
+            for (int32_t i = 0; i < block->plot->level_count; i++) {
                 pw_tell(&levels, "base.value", pw_named(block->plot->levels[i].words));
+            }
         }
     }
     const char *key =

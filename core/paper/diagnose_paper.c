@@ -22,14 +22,17 @@ static pw_value counts(pw_arena *arena, const pw_estimate *estimate)
 
 pw_fact pw_hypothesis_fact(pw_arena *arena, const pw_hypothesis *hypothesis)
 {
-    if (hypothesis->more_use)
+    if (hypothesis->more_use) {
         return pw_fact_of("diagnose.more-use",
                           pw_fact_inside(arena, pw_fact_of("diagnose.span", pw_number(hypothesis->severity.low, 2),
                                                            pw_number(hypothesis->severity.high, 2))));
-    if (hypothesis->fault == PW_FAULT_NONE)
+    }
+    if (hypothesis->fault == PW_FAULT_NONE) {
         return pw_fact_of("diagnose.healthy");
-    if (!hypothesis->has_severity)
+    }
+    if (!hypothesis->has_severity) {
         return pw_fact_of("diagnose.fault", pw_word(pw_fault_title(hypothesis->fault)));
+    }
     return pw_fact_of("diagnose.fault-of", pw_word(pw_fault_title(hypothesis->fault)),
                       span(arena, pw_fault_dimension(hypothesis->fault), &hypothesis->severity),
                       pw_word(pw_fault_severity_words(hypothesis->fault)));
@@ -44,18 +47,20 @@ pw_fact pw_next_reading_fact(pw_arena *arena, const pw_plant *plant, const pw_ne
 {
     const pw_reading *reading = &next->reading;
     (void)arena;
-    if (pw_reading_is_gauge(reading->kind))
+    if (pw_reading_is_gauge(reading->kind)) {
         return pw_fact_of(reading->kind == PW_READING_REST ? "diagnose.next-rest" : "diagnose.next-isolated",
                           pw_quantity(PW_DIM_PRESSURE, reading->from_pa), pw_quantity(PW_DIM_TIME, reading->over_s));
+    }
     return pw_fact_of("diagnose.next-quiet", pw_quantity(PW_DIM_TIME, reading->over_s), pump_name(plant, reading));
 }
 
 static pw_fact reading_fact(const pw_plant *plant, const pw_reading *reading)
 {
-    if (pw_reading_is_gauge(reading->kind))
+    if (pw_reading_is_gauge(reading->kind)) {
         return pw_fact_of(reading->kind == PW_READING_REST ? "diagnose.read-rest" : "diagnose.read-isolated",
                           pw_quantity(PW_DIM_PRESSURE, reading->from_pa), pw_quantity(PW_DIM_PRESSURE, reading->to_pa),
                           pw_quantity(PW_DIM_TIME, reading->over_s));
+    }
     return pw_fact_of(reading->kind == PW_READING_QUIET ? "diagnose.read-quiet" : "diagnose.read-counters",
                       pump_name(plant, reading), pw_count(reading->starts), pw_quantity(PW_DIM_TIME, reading->ran_s),
                       pw_quantity(PW_DIM_TIME, reading->over_s));
@@ -66,10 +71,12 @@ static pw_fact healthy_fact(pw_arena *arena, const pw_diagnosis *found, int32_t 
 {
     for (int32_t i = 0; i < found->hypothesis_count; i++) {
         const pw_hypothesis *h = &found->hypotheses[i];
-        if (h->fault != PW_FAULT_NONE || h->more_use)
+        if (h->fault != PW_FAULT_NONE || h->more_use) {
             continue;
-        if (pw_reading_is_gauge(found->readings[reading].kind))
+        }
+        if (pw_reading_is_gauge(found->readings[reading].kind)) {
             return pw_fact_of("diagnose.healthy-rest", span(arena, PW_DIM_PRESSURE, &h->foretold[reading].first));
+        }
         return pw_fact_of("diagnose.healthy-counters", counts(arena, &h->foretold[reading].first),
                           span(arena, PW_DIM_TIME, &h->foretold[reading].second));
     }
@@ -91,8 +98,9 @@ static void put_lead(const pen *p)
     const char *id = best->probability >= all_but_sure ? "diagnose.lead-sure" : "diagnose.lead";
     say_block(p->document, p->voice, PW_BLOCK_LEAD, PW_TONE_PLAIN,
               pw_fact_of(id, pw_fact_inside(p->arena, pw_hypothesis_fact(p->arena, best)), percent));
-    if (!p->found->explained)
+    if (!p->found->explained) {
         say_block(p->document, p->voice, PW_BLOCK_NOTE, PW_TONE_CAUTION, pw_fact_of("diagnose.unexplained"));
+    }
 }
 
 static void put_readings(const pen *p)
@@ -111,27 +119,30 @@ static void put_balance(const pen *p)
 {
     for (int32_t r = 0; r < p->found->reading_count; r++) {
         const pw_quiet_balance *quiet = &p->found->quiet[r];
-        if (!quiet->known)
+        if (!quiet->known) {
             continue;
+        }
         const bool small = quiet->drawdown_m3.high<quiet->sheet_m3, large = quiet->drawdown_m3.low> quiet->sheet_m3;
         say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_PLAIN,
                   pw_fact_of("diagnose.balance", span(p->arena, PW_DIM_FLOW, &quiet->leak_m3s),
                              span(p->arena, PW_DIM_VOLUME, &quiet->drawdown_m3),
                              pw_quantity(PW_DIM_FLOW, quiet->pumped_m3s)));
-        if (quiet->sheet_m3 > 0.0)
+        if (quiet->sheet_m3 > 0.0) {
             say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_PLAIN,
                       pw_fact_of(small   ? "diagnose.balance-small"
                                  : large ? "diagnose.balance-large"
                                          : "diagnose.balance-agrees",
                                  pw_quantity(PW_DIM_VOLUME, quiet->sheet_m3)));
+        }
     }
 }
 
 static int32_t told_count(const pw_diagnosis *found)
 {
     int32_t count = 0;
-    while (count < found->hypothesis_count && found->hypotheses[count].probability >= worth_telling)
+    while (count < found->hypothesis_count && found->hypotheses[count].probability >= worth_telling) {
         count++;
+    }
     return count;
 }
 
@@ -145,8 +156,9 @@ static void put_rivals(const pen *p)
     say_heading(p->document, p->voice, 2, "diagnose.rivals-heading");
     pw_grid *grid = NULL;
     if (kept != NULL) {
-        for (int32_t i = 0; i < COLUMNS; i++)
+        for (int32_t i = 0; i < COLUMNS; i++) {
             kept[i] = columns[i];
+        }
         grid = pw_document_grid(p->document, "", kept, COLUMNS, count);
     }
     if (grid == NULL) {
@@ -192,8 +204,9 @@ pw_status pw_paper_diagnosis(pw_arena *arena, const pw_plant *plant, const pw_di
     const pw_site *site = plant->site;
     pw_document *document = say_new_paper(arena, voice, "diagnose.title", site->name, site->invented);
     *out = document;
-    if (document == NULL)
+    if (document == NULL) {
         return PW_MEMORY;
+    }
     const pen p = {.arena = arena, .plant = plant, .found = found, .voice = voice, .document = document};
     put_lead(&p);
     put_readings(&p);
@@ -201,7 +214,8 @@ pw_status pw_paper_diagnosis(pw_arena *arena, const pw_plant *plant, const pw_di
     put_rivals(&p);
     put_next(&p);
     say_cautions(document, voice);
-    if (document->failed)
+    if (document->failed) {
         *out = NULL;
+    }
     return document->failed ? PW_MEMORY : PW_OK;
 }

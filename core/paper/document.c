@@ -6,8 +6,9 @@
 pw_document *pw_document_new(pw_arena *arena, const char *title, const char *subject, const char *mark)
 {
     pw_document *document = PW_NEW(arena, 1, pw_document);
-    if (document == NULL)
+    if (document == NULL) {
         return NULL;
+    }
     document->arena = arena;
     document->title = title;
     document->subject = subject;
@@ -26,10 +27,11 @@ pw_block *pw_document_add(pw_document *document, pw_block_kind kind, pw_tone ton
     block->kind = kind;
     block->tone = tone;
     block->words = words;
-    if (document->last != NULL)
+    if (document->last != NULL) {
         document->last->next = block;
-    else
+    } else {
         document->first = block;
+    }
     document->last = block;
     return block;
 }
@@ -37,15 +39,17 @@ pw_block *pw_document_add(pw_document *document, pw_block_kind kind, pw_tone ton
 void pw_document_heading(pw_document *document, int32_t level, const char *words)
 {
     pw_block *block = pw_document_add(document, PW_BLOCK_HEADING, PW_TONE_PLAIN, words);
-    if (block != NULL)
+    if (block != NULL) {
         block->level = level;
+    }
 }
 
 void pw_document_lines(pw_document *document, pw_block_kind kind, const char *const *lines, int32_t count)
 {
     assert(kind == PW_BLOCK_LIST || kind == PW_BLOCK_STEPS || kind == PW_BLOCK_FACTS);
-    if (count <= 0)
+    if (count <= 0) {
         return;
+    }
     pw_block *block = pw_document_add(document, kind, PW_TONE_PLAIN, "");
     const char **copy = PW_NEW(document->arena, count, const char *);
     if (block == NULL || copy == NULL) {
@@ -53,8 +57,9 @@ void pw_document_lines(pw_document *document, pw_block_kind kind, const char *co
         return;
     }
     for (int32_t i = 0; i < count; i++) {
-        if (lines[i] == NULL)
+        if (lines[i] == NULL) {
             document->failed = true;
+        }
         copy[i] = lines[i] != NULL ? lines[i] : "";
     }
     block->lines = copy;
@@ -72,10 +77,12 @@ pw_grid *pw_document_grid(pw_document *document, const char *title, const pw_col
         document->failed = true;
         return NULL;
     }
-    for (int32_t i = 0; i < column_count; i++)
+    for (int32_t i = 0; i < column_count; i++) {
         copy[i] = columns[i];
-    for (int32_t i = 0; i < row_count * column_count; i++)
+    }
+    for (int32_t i = 0; i < row_count * column_count; i++) {
         cells[i].words = "";
+    }
     grid->title = title;
     grid->columns = copy;
     grid->column_count = column_count;
@@ -87,8 +94,9 @@ pw_grid *pw_document_grid(pw_document *document, const char *title, const pw_col
 
 void pw_grid_set(pw_grid *grid, int32_t row, int32_t column, const char *words, pw_tone tone)
 {
-    if (grid == NULL)
+    if (grid == NULL) {
         return; /* the document has failed already */
+    }
     assert(row >= 0 && row < grid->row_count);
     assert(column >= 0 && column < grid->column_count);
     pw_cell *cell = &grid->cells[row * grid->column_count + column];
@@ -99,6 +107,7 @@ void pw_grid_set(pw_grid *grid, int32_t row, int32_t column, const char *words, 
 void pw_document_plot(pw_document *document, const struct pw_plot *plot)
 {
     pw_block *block = pw_document_add(document, PW_BLOCK_PLOT, PW_TONE_PLAIN, "");
-    if (block != NULL)
+    if (block != NULL) {
         block->plot = plot;
+    }
 }

@@ -49,8 +49,9 @@ static void put_row(pw_document *document, pw_grid *grid, int32_t i, const pw_si
         duty->flow_m3s > 0.0 ? say_digits(arena, voice, energy, 3) : "-",
         say_digits(arena, voice, pw_unit_value(units, PW_DIM_LENGTH, duty->npsh_available_m), 3)};
     for (int32_t c = 0; c < COLUMNS; c++) {
-        if (words[c] == NULL)
+        if (words[c] == NULL) {
             document->failed = true;
+        }
         pw_grid_set(grid, i, c, words[c], c == COLUMNS - 1 && npsh_short ? PW_TONE_BAD : PW_TONE_PLAIN);
     }
 }
@@ -130,8 +131,9 @@ pw_status pw_paper_duty(pw_arena *arena, const pw_plant *plant, const pw_duty_ro
     const pw_units *units = voice->units;
     const pw_site *site = plant->site;
     pw_document *document = say_new_paper(arena, voice, "paper.duty", site->name, site->invented);
-    if (document == NULL)
+    if (document == NULL) {
         return PW_MEMORY;
+    }
     (void)say_invented(document, voice, site);
     const char *pressure = pw_unit_name(units, PW_DIM_PRESSURE);
     const char *length = pw_unit_name(units, PW_DIM_LENGTH);
@@ -149,15 +151,18 @@ pw_status pw_paper_duty(pw_arena *arena, const pw_plant *plant, const pw_duty_ro
                                          true},
                                         {pw_say_word(voice, "paper.duty-npsh-there"), length, true}};
     pw_grid *grid = pw_document_grid(document, pw_say_word(voice, "paper.duty-caption"), columns, COLUMNS, row_count);
-    for (int32_t i = 0; i < row_count; i++)
+    for (int32_t i = 0; i < row_count; i++) {
         put_row(document, grid, i, site, &rows[i], voice);
-    for (int32_t i = 0; i < row_count; i++)
+    }
+    for (int32_t i = 0; i < row_count; i++) {
         put_remarks(document, site, &rows[i], voice);
+    }
     say_heading(document, voice, 2, "paper.the-site");
     say_site(document, voice, site);
     say_defaults(document, voice, site);
-    if (document->failed)
+    if (document->failed) {
         return PW_MEMORY;
+    }
     *out = document;
     return PW_OK;
 }

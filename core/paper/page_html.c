@@ -37,8 +37,9 @@ static const char *sign_of(pw_tone tone)
 
 static void put_sign(pen *p, pw_tone tone)
 {
-    if (sign_of(tone)[0] == '\0')
+    if (sign_of(tone)[0] == '\0') {
         return;
+    }
     pw_text_puts(p->out, "<span class=\"pw-sign\" aria-hidden=\"true\">", sign_of(tone), "</span>", NULL);
 }
 
@@ -46,8 +47,9 @@ static void put_sign(pen *p, pw_tone tone)
 static void put_element(pen *p, const char *tag, const char *class, const char *words)
 {
     pw_text_puts(p->out, "<", tag, NULL);
-    if (class[0] != '\0')
+    if (class[0] != '\0') {
         pw_text_puts(p->out, " class=\"", class, "\"", NULL);
+    }
     pw_text_put(p->out, ">");
     pw_text_html(p->out, words);
     pw_text_puts(p->out, "</", tag, ">\n", NULL);
@@ -65,8 +67,9 @@ static void put_list(pen *p, const pw_block *block)
 {
     const char *tag = block->kind == PW_BLOCK_STEPS ? "ol" : "ul";
     pw_text_puts(p->out, "<", tag, ">\n", NULL);
-    for (int32_t i = 0; i < block->line_count; i++)
+    for (int32_t i = 0; i < block->line_count; i++) {
         put_element(p, "li", "", block->lines[i]);
+    }
     pw_text_puts(p->out, "</", tag, ">\n", NULL);
 }
 
@@ -135,14 +138,16 @@ static void put_cell(pen *p, const pw_column *column, const pw_cell *cell, bool 
         pw_text_html(p->out, column->unit);
         pw_text_put(p->out, "\"");
     }
-    if (cell->words[0] == '\0')
+    if (cell->words[0] == '\0') {
         pw_text_put(p->out, " data-none=\"\"");
+    }
     pw_text_put(p->out, " class=\"");
     const char *shape = column->number ? "pw-n" : (paper_columns(cell->words) > 24 ? "pw-w" : (head ? "" : "pw-s"));
     const char *tone = class_of(cell->tone);
     pw_text_puts(p->out, shape, shape[0] != '\0' && tone[0] != '\0' ? " " : "", tone, "\">", NULL);
-    if (!column->number)
+    if (!column->number) {
         put_sign(p, cell->tone);
+    }
     const char *second = strchr(cell->words, '\n');
     if (second != NULL) {
         const char *first = pw_strdup(p->out->arena, cell->words, (size_t)(second - cell->words));
@@ -202,16 +207,18 @@ static void put_key(pen *p, const pw_plot *plot)
     pw_text_put(p->out, "<ul class=\"pw-key\">\n");
     for (int32_t i = 0; i < plot->series_count; i++) {
         const pw_series *series = &plot->series[i];
-        if (plot_name_seen(plot, i))
+        if (plot_name_seen(plot, i)) {
             continue;
+        }
         begin_key(p);
         if (series->line) {
             pw_text_put(p->out, "<path class=\"pw-line pw-c");
             pw_text_int(p->out, series->colour % PW_PLOT_COLOURS);
             pw_text_put(p->out, "\" d=\"M2 12H28\"/>");
         }
-        if (series->mark != PW_MARK_NONE)
+        if (series->mark != PW_MARK_NONE) {
             plot_mark_svg(series->mark, series->colour, 15.0, 12.0, p->out);
+        }
         end_key(p, series->name);
     }
     if (plot_has_hatching(plot) && plot->hatching[0] != '\0') {
@@ -267,20 +274,24 @@ static void put_block(pen *p, const pw_block *block)
 
 pw_status pw_document_html_part(const pw_document *document, pw_text *out)
 {
-    if (document->failed)
+    if (document->failed) {
         return PW_MEMORY;
+    }
     pen p = {out, 0, 0};
     pw_text_put(out, "<style>");
-    for (int32_t i = 0; paper_style[i] != NULL; i++)
+    for (int32_t i = 0; paper_style[i] != NULL; i++) {
         pw_text_put(out, paper_style[i]);
+    }
     pw_text_put(out, "</style>\n<article class=\"pw-paper\">\n<header class=\"pw-top\">");
     put_element(&p, "p", "", document->title);
     put_element(&p, "h1", "", document->subject);
-    if (document->mark[0] != '\0')
+    if (document->mark[0] != '\0') {
         put_element(&p, "span", "pw-stamp", document->mark);
+    }
     pw_text_put(out, "</header>\n");
-    for (const pw_block *block = document->first; block != NULL; block = block->next)
+    for (const pw_block *block = document->first; block != NULL; block = block->next) {
         put_block(&p, block);
+    }
     pw_text_put(out, "</article>\n");
     return out->failed ? PW_MEMORY : PW_OK;
 }
@@ -299,7 +310,8 @@ pw_status pw_document_html(const pw_document *document, pw_text *out)
                 "@media print{html{background:#fff}}body{margin:0}</style></head><body><main>\n");
     pw_status status = pw_document_html_part(document, out);
     pw_text_put(out, "</main></body></html>\n");
-    if (status != PW_OK)
+    if (status != PW_OK) {
         return status;
+    }
     return out->failed ? PW_MEMORY : PW_OK;
 }

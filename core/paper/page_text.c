@@ -16,8 +16,9 @@ typedef struct pen {
 int32_t paper_columns(const char *words)
 {
     int32_t columns = 0;
-    for (const char *c = words; *c != '\0'; c++)
+    for (const char *c = words; *c != '\0'; c++) {
         columns += ((unsigned char)*c & 0xC0) != 0x80;
+    }
     return columns;
 }
 
@@ -26,26 +27,32 @@ size_t paper_fit(const char *words, int32_t columns, size_t *skip)
     size_t best = 0, at = 0;
     int32_t taken = 0;
     for (;;) {
-        if (words[at] == '\0' || words[at] == ' ')
+        if (words[at] == '\0' || words[at] == ' ') {
             best = at;
+        }
         if (words[at] == '\0' || words[at] == '\n') {
             best = at;
             break;
         }
-        if (taken == columns)
+        if (taken == columns) {
             break;
+        }
         at++;
-        while (((unsigned char)words[at] & 0xC0) == 0x80)
+        while (((unsigned char)words[at] & 0xC0) == 0x80) {
             at++;
+        }
         taken++;
     }
-    if (best == 0)
+    if (best == 0) {
         best = at; /* one word longer than the line: cut it */
+    }
     *skip = best;
-    while (words[*skip] == ' ')
+    while (words[*skip] == ' ') {
         (*skip)++;
-    if (words[*skip] == '\n')
+    }
+    if (words[*skip] == '\n') {
         (*skip)++;
+    }
     return best;
 }
 
@@ -64,23 +71,27 @@ static const char *colour_of(pw_tone tone)
 static void put_toned(pen *p, pw_tone tone, const char *bytes, size_t length)
 {
     bool coloured = p->colour && tone != PW_TONE_PLAIN && length > 0;
-    if (coloured)
+    if (coloured) {
         pw_text_put(p->out, colour_of(tone));
+    }
     pw_text_put_n(p->out, bytes, length);
-    if (coloured)
+    if (coloured) {
         pw_text_put(p->out, "\033[0m");
+    }
 }
 
 static void put_spaces(pw_text *out, int32_t count)
 {
-    for (int32_t i = 0; i < count; i++)
+    for (int32_t i = 0; i < count; i++) {
         pw_text_put_n(out, " ", 1);
+    }
 }
 
 static void put_rule(pen *p, char mark, int32_t count)
 {
-    for (int32_t i = 0; i < count; i++)
+    for (int32_t i = 0; i < count; i++) {
         pw_text_put_n(p->out, &mark, 1);
+    }
     pw_text_put(p->out, "\n");
 }
 
@@ -93,10 +104,11 @@ static void put_wrapped(pen *p, const char *lead, const char *words, pw_tone ton
     do {
         size_t skip = 0;
         size_t length = paper_fit(words, room, &skip);
-        if (first)
+        if (first) {
             pw_text_put(p->out, lead);
-        else
+        } else {
             put_spaces(p->out, indent);
+        }
         put_toned(p, tone, words, length);
         pw_text_put(p->out, "\n");
         words += skip;
@@ -114,8 +126,9 @@ static int32_t longest_word(const char *words)
         } else {
             now += ((unsigned char)*c & 0xC0) != 0x80;
         }
-        if (*c == '\0')
+        if (*c == '\0') {
             return longest;
+        }
     }
 }
 
@@ -154,11 +167,13 @@ static bool set_widths(const pw_grid *grid, int32_t width, int32_t *out)
     while (sum > width) {
         int32_t widest = -1;
         for (int32_t c = 0; c < grid->column_count; c++) {
-            if (out[c] > least[c] && (widest < 0 || out[c] > out[widest]))
+            if (out[c] > least[c] && (widest < 0 || out[c] > out[widest])) {
                 widest = c;
+            }
         }
-        if (widest < 0)
+        if (widest < 0) {
             return false;
+        }
         out[widest]--;
         sum--;
     }
@@ -169,8 +184,9 @@ static bool set_widths(const pw_grid *grid, int32_t width, int32_t *out)
 static void put_row(pen *p, const pw_grid *grid, const int32_t *widths, const char *const *words, const pw_cell *cells)
 {
     const char *rest[MAX_COLUMNS];
-    for (int32_t c = 0; c < grid->column_count; c++)
+    for (int32_t c = 0; c < grid->column_count; c++) {
         rest[c] = words[c];
+    }
     bool more = true;
     while (more) {
         more = false;
@@ -210,15 +226,17 @@ static void put_table(pen *p, const pw_grid *grid, const int32_t *widths)
     }
     put_row(p, grid, widths, words, NULL);
     if (has_units) {
-        for (int32_t c = 0; c < grid->column_count; c++)
+        for (int32_t c = 0; c < grid->column_count; c++) {
             words[c] = grid->columns[c].unit;
+        }
         put_row(p, grid, widths, words, NULL);
     }
     put_rule(p, '-', sum);
     for (int32_t r = 0; r < grid->row_count; r++) {
         const pw_cell *cells = &grid->cells[r * grid->column_count];
-        for (int32_t c = 0; c < grid->column_count; c++)
+        for (int32_t c = 0; c < grid->column_count; c++) {
             words[c] = cells[c].words;
+        }
         put_row(p, grid, widths, words, cells);
     }
 }
@@ -230,13 +248,15 @@ static void put_cards(pen *p, const pw_grid *grid)
         const pw_cell *cells = &grid->cells[r * grid->column_count];
         put_wrapped(p, "", cells[0].words, cells[0].tone);
         for (int32_t c = 1; c < grid->column_count; c++) {
-            if (cells[c].words[0] == '\0')
+            if (cells[c].words[0] == '\0') {
                 continue;
+            }
             pw_text lead;
             pw_text_init(&lead, p->arena);
             pw_text_puts(&lead, "  ", grid->columns[c].title, NULL);
-            if (grid->columns[c].unit[0] != '\0')
+            if (grid->columns[c].unit[0] != '\0') {
                 pw_text_puts(&lead, " (", grid->columns[c].unit, ")", NULL);
+            }
             pw_text_put(&lead, ": ");
             put_wrapped(p, lead.failed ? "  " : lead.data, cells[c].words, cells[c].tone);
         }
@@ -246,13 +266,15 @@ static void put_cards(pen *p, const pw_grid *grid)
 static void put_grid(pen *p, const pw_grid *grid)
 {
     int32_t widths[MAX_COLUMNS];
-    if (grid->title[0] != '\0')
+    if (grid->title[0] != '\0') {
         put_wrapped(p, "", grid->title, PW_TONE_MUTED);
+    }
     bool fits = grid->column_count <= MAX_COLUMNS && set_widths(grid, p->width, widths);
-    if (fits)
+    if (fits) {
         put_table(p, grid, widths);
-    else
+    } else {
         put_cards(p, grid);
+    }
 }
 
 static void put_facts(pen *p, const pw_block *block)
@@ -261,8 +283,9 @@ static void put_facts(pen *p, const pw_block *block)
     for (int32_t i = 0; i + 1 < block->line_count; i += 2) {
         name_columns = larger(name_columns, paper_columns(block->lines[i]));
     }
-    if (name_columns > p->width / 2)
+    if (name_columns > p->width / 2) {
         name_columns = p->width / 2;
+    }
     for (int32_t i = 0; i + 1 < block->line_count; i += 2) {
         pw_text lead;
         pw_text_init(&lead, p->arena);
@@ -304,11 +327,13 @@ static void put_block(pen *p, const pw_block *block)
 {
     switch (block->kind) {
     case PW_BLOCK_HEADING:
-        if (p->colour)
+        if (p->colour) {
             pw_text_put(p->out, "\033[1m");
+        }
         put_wrapped(p, "", block->words, PW_TONE_PLAIN);
-        if (p->colour)
+        if (p->colour) {
             pw_text_put(p->out, "\033[0m");
+        }
         if (block->level <= 2) {
             int32_t columns = paper_columns(block->words);
             put_rule(p, '=', columns < p->width ? columns : p->width);
@@ -327,16 +352,19 @@ static void put_block(pen *p, const pw_block *block)
 
 pw_status pw_document_text(const pw_document *document, int32_t width, bool colour, pw_text *out)
 {
-    if (document->failed)
+    if (document->failed) {
         return PW_MEMORY;
+    }
     pen p = {out, document->arena, width < 40 ? 40 : (width > 200 ? 200 : width), colour};
     pw_text title;
     pw_text_init(&title, p.arena);
     pw_text_puts(&title, document->title, ": ", document->subject, NULL);
-    if (document->mark[0] != '\0')
+    if (document->mark[0] != '\0') {
         pw_text_puts(&title, "   [", document->mark, "]", NULL);
-    if (title.failed)
+    }
+    if (title.failed) {
         return PW_MEMORY;
+    }
     put_wrapped(&p, "", title.data, PW_TONE_PLAIN);
     put_rule(&p, '=', p.width);
     for (const pw_block *block = document->first; block != NULL; block = block->next) {

@@ -9,8 +9,9 @@ double plot_share(const pw_axis *axis, double value)
 {
     double share = 0.0;
     if (axis->kind == PW_AXIS_LOG) {
-        if (value <= axis->low)
+        if (value <= axis->low) {
             return 0.0;
+        }
         share = pw_log(value / axis->low) / pw_log(axis->high / axis->low);
     } else {
         share = (value - axis->low) / (axis->high - axis->low);
@@ -22,10 +23,12 @@ double plot_share(const pw_axis *axis, double value)
 static double power_of_ten(int32_t power)
 {
     double value = 1.0;
-    for (int32_t i = 0; i < power; i++)
+    for (int32_t i = 0; i < power; i++) {
         value *= 10.0;
-    for (int32_t i = 0; i > power; i--)
+    }
+    for (int32_t i = 0; i > power; i--) {
         value /= 10.0;
+    }
     return value;
 }
 
@@ -39,15 +42,18 @@ static int32_t log_ticks(const pw_axis *axis, int32_t most, double *out, int32_t
         for (int32_t power = from; power <= to; power += stride > 1 ? stride : 1) {
             for (int32_t i = 0; i < (stride == 0 ? 3 : 1); i++) {
                 double value = steps[i] * power_of_ten(power);
-                if (value < axis->low * (1.0 - 1e-9) || value > axis->high * (1.0 + 1e-9))
+                if (value < axis->low * (1.0 - 1e-9) || value > axis->high * (1.0 + 1e-9)) {
                     continue;
-                if (count < capacity)
+                }
+                if (count < capacity) {
                     out[count] = value;
+                }
                 count++;
             }
         }
-        if (count <= most && count <= capacity)
+        if (count <= most && count <= capacity) {
             return count;
+        }
     }
     return 0;
 }
@@ -68,15 +74,18 @@ static const double clock_steps[] = {1,    2,    5,    10,    15,    30,    60, 
 
 int32_t pw_plot_ticks(const pw_axis *axis, int32_t most, double *out, int32_t capacity)
 {
-    if (!(axis->high > axis->low) || most < 1)
+    if (!(axis->high > axis->low) || most < 1) {
         return 0;
-    if (axis->kind == PW_AXIS_LOG)
+    }
+    if (axis->kind == PW_AXIS_LOG) {
         return log_ticks(axis, most, out, capacity);
+    }
     double least = (axis->high - axis->low) / (double)most;
     if (axis->kind == PW_AXIS_CLOCK) {
         for (size_t i = 0; i < sizeof clock_steps / sizeof clock_steps[0]; i++) {
-            if (clock_steps[i] >= least)
+            if (clock_steps[i] >= least) {
                 return even_ticks(axis, clock_steps[i], out, capacity);
+            }
         }
         const double four_weeks = 2419200.0;
         return even_ticks(axis, pw_ceil(least / four_weeks) * four_weeks, out, capacity);
@@ -85,8 +94,9 @@ int32_t pw_plot_ticks(const pw_axis *axis, int32_t most, double *out, int32_t ca
     double unit = power_of_ten(power);
     static const double steps[4] = {1.0, 2.0, 5.0, 10.0};
     for (int32_t i = 0; i < 4; i++) {
-        if (steps[i] * unit >= least * (1.0 - 1e-9))
+        if (steps[i] * unit >= least * (1.0 - 1e-9)) {
             return even_ticks(axis, steps[i] * unit, out, capacity);
+        }
     }
     return 0;
 }
@@ -98,8 +108,9 @@ double plot_tick_step(const double *ticks, int32_t count)
 
 static void two_digits(pw_text *out, int64_t value)
 {
-    if (value < 10)
+    if (value < 10) {
         pw_text_put(out, "0");
+    }
     pw_text_int(out, value);
 }
 
@@ -142,8 +153,9 @@ void plot_tick_words(const pw_plot *plot, const pw_axis *axis, double value, dou
 bool plot_name_seen(const pw_plot *plot, int32_t series)
 {
     for (int32_t i = 0; i < series; i++) {
-        if (strcmp(plot->series[i].name, plot->series[series].name) == 0)
+        if (strcmp(plot->series[i].name, plot->series[series].name) == 0) {
             return true;
+        }
     }
     return false;
 }
@@ -159,8 +171,9 @@ char plot_mark_letter(const pw_plot *plot, int32_t series)
 bool plot_has_hatching(const pw_plot *plot)
 {
     for (int32_t i = 0; i < plot->span_count; i++) {
-        if (plot->spans[i].hatched)
+        if (plot->spans[i].hatched) {
             return true;
+        }
     }
     return false;
 }
@@ -168,8 +181,9 @@ bool plot_has_hatching(const pw_plot *plot)
 bool plot_has_shading(const pw_plot *plot)
 {
     for (int32_t i = 0; i < plot->span_count; i++) {
-        if (!plot->spans[i].hatched)
+        if (!plot->spans[i].hatched) {
             return true;
+        }
     }
     return false;
 }

@@ -22,13 +22,15 @@ static void put_area(sheet *s, const pw_span *span, double top, double bottom)
 void plot_put_shading(sheet *s)
 {
     pw_text *out = s->out;
-    if (!plot_has_shading(s->plot) || s->plot->row_count > 0)
+    if (!plot_has_shading(s->plot) || s->plot->row_count > 0) {
         return;
+    }
     pw_text_put(out, "<path class=\"pw-shade\" d=\"");
     for (int32_t i = 0; i < s->plot->span_count; i++) {
         const pw_span *span = &s->plot->spans[i];
-        if (span->hatched || span->to <= s->plot->x.low || span->from >= s->plot->x.high)
+        if (span->hatched || span->to <= s->plot->x.low || span->from >= s->plot->x.high) {
             continue;
+        }
         put_area(s, span, s->top, s->bottom);
     }
     pw_text_put(out, "\"/>");
@@ -48,8 +50,9 @@ void plot_put_rows(sheet *s)
             -1.0; /* bars nearer than a fifth of a pixel are one: the picture is the same and stays small */
         for (int32_t i = 0; i < s->plot->span_count; i++) {
             const pw_span *span = &s->plot->spans[i];
-            if (span->hatched || span->row != row || plot_x(s, span->to) < drawn_to + 0.2)
+            if (span->hatched || span->row != row || plot_x(s, span->to) < drawn_to + 0.2) {
                 continue;
+            }
             put_area(s, span, top + 23.0, top + ROW_PX - 3.0);
             drawn_to = plot_x(s, span->to);
         }
@@ -60,8 +63,9 @@ void plot_put_rows(sheet *s)
 /* Between two lines: along the one and back along the other. */
 void plot_put_fill(sheet *s)
 {
-    if (!s->plot->filled)
+    if (!s->plot->filled) {
         return;
+    }
     const pw_series *a = &s->plot->series[s->plot->fill_a], *b = &s->plot->series[s->plot->fill_b];
     pw_text_put(s->out, "<path class=\"pw-shade\" d=\"");
     for (int32_t i = 0; i < a->count + b->count; i++) {
@@ -80,8 +84,9 @@ void plot_put_hatching(sheet *s)
 {
     for (int32_t i = 0; i < s->plot->span_count; i++) {
         const pw_span *span = &s->plot->spans[i];
-        if (!span->hatched)
+        if (!span->hatched) {
             continue;
+        }
         double from = plot_x(s, span->from), to = pw_max(plot_x(s, span->to), from + 2.0);
         pw_text_put(s->out, "<rect class=\"pw-band\"");
         plot_attribute(s->out, "x", from);
@@ -99,22 +104,26 @@ void plot_put_band_words(sheet *s)
 {
     for (int32_t i = 0; i < s->plot->span_count; i++) {
         const pw_span *span = &s->plot->spans[i];
-        if (!span->hatched || span->words[0] == '\0')
+        if (!span->hatched || span->words[0] == '\0') {
             continue;
+        }
         double from = plot_x(s, span->from), to = plot_x(s, span->to);
         double wide = (double)paper_columns(span->words) * LETTER_PX;
         double middle = 0.5 * (from + to);
         if (to - from >= wide + 6.0) {
-            if (plot_try_words(s, "pw-tag pw-strong", "middle", middle, s->top + 22.0, span->words))
+            if (plot_try_words(s, "pw-tag pw-strong", "middle", middle, s->top + 22.0, span->words)) {
                 continue;
-            if (plot_try_words(s, "pw-tag pw-strong", "middle", middle, s->bottom - 12.0, span->words))
+            }
+            if (plot_try_words(s, "pw-tag pw-strong", "middle", middle, s->bottom - 12.0, span->words)) {
                 continue;
+            }
         }
         box upright[2] = {{middle - 10.0, s->top + 4.0, middle + 10.0, s->top + 8.0 + wide},
                           {middle - 10.0, s->bottom - 8.0 - wide, middle + 10.0, s->bottom - 4.0}};
         for (int32_t k = 0; k < 2; k++) {
-            if (to - from < 14.0 || wide > s->bottom - s->top - 10.0 || !plot_is_free(s, upright[k]))
+            if (to - from < 14.0 || wide > s->bottom - s->top - 10.0 || !plot_is_free(s, upright[k])) {
                 continue;
+            }
             plot_take_box(s, upright[k]);
             pw_text_put(s->out, "<text class=\"pw-tag pw-strong\" text-anchor=\"end\" transform=\"translate(");
             plot_px(s->out, middle + 5.5);

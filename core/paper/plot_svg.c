@@ -13,8 +13,9 @@ void plot_px(pw_text *out, double value)
 {
     char text[352];
     size_t length = pw_num_fixed(value, 1, text);
-    if (length > 2 && text[length - 1] == '0')
+    if (length > 2 && text[length - 1] == '0') {
         length -= 2; /* "12.0" is 12 */
+    }
     pw_text_put_n(out, text, length);
 }
 
@@ -76,22 +77,26 @@ double plot_y(const sheet *s, double value)
 
 void plot_take_box(sheet *s, box b)
 {
-    if (s->box_count == MAX_BOXES)
+    if (s->box_count == MAX_BOXES) {
         return;
+    }
     s->boxes[s->box_count] = b;
     s->box_count++;
 }
 
 bool plot_is_free(const sheet *s, box b)
 {
-    if (b.left < 0.0 || b.top < 0.0 || b.right > s->width || b.bottom > s->height)
+    if (b.left < 0.0 || b.top < 0.0 || b.right > s->width || b.bottom > s->height) {
         return false;
-    if (s->box_count == MAX_BOXES)
+    }
+    if (s->box_count == MAX_BOXES) {
         return false;
+    }
     for (int32_t i = 0; i < s->box_count; i++) {
         const box *o = &s->boxes[i];
-        if (b.left < o->right && b.right > o->left && b.top < o->bottom && b.bottom > o->top)
+        if (b.left < o->right && b.right > o->left && b.top < o->bottom && b.bottom > o->top) {
             return false;
+        }
     }
     return true;
 }
@@ -102,8 +107,9 @@ bool plot_try_words(sheet *s, const char *class, const char *anchor, double x, d
     double wide = (double)paper_columns(words) * LETTER_PX;
     double left = anchor[0] == 's' ? x : (anchor[0] == 'e' ? x - wide : x - 0.5 * wide);
     box b = {left - 2.0, y - 13.0, left + wide + 2.0, y + 4.0};
-    if (!plot_is_free(s, b))
+    if (!plot_is_free(s, b)) {
         return false;
+    }
     plot_take_box(s, b);
     plot_words(s->out, class, anchor, x, y, words);
     return true;
@@ -114,8 +120,9 @@ static const char *tick_words(sheet *s, const pw_plot *plot, const pw_axis *axis
     pw_text words;
     pw_text_init(&words, s->out->arena);
     plot_tick_words(plot, axis, value, step, &words);
-    if (words.failed)
+    if (words.failed) {
         s->out->failed = true;
+    }
     return words.failed ? "" : words.data;
 }
 
@@ -125,10 +132,12 @@ static const char *axis_words(sheet *s, const pw_axis *axis)
     pw_text words;
     pw_text_init(&words, s->out->arena);
     pw_text_put(&words, axis->title);
-    if (axis->unit[0] != '\0')
+    if (axis->unit[0] != '\0') {
         pw_text_puts(&words, ", ", axis->unit, NULL);
-    if (words.failed)
+    }
+    if (words.failed) {
         s->out->failed = true;
+    }
     return words.failed ? "" : words.data;
 }
 
@@ -146,10 +155,12 @@ static int32_t put_title(sheet *s, const char *words, double x, double y, bool d
             return lines;
         }
         double base = y + LINE_PX * (double)lines;
-        if (draw)
+        if (draw) {
             plot_words(s->out, "pw-axis", "start", x, base, line);
-        if (draw)
+        }
+        if (draw) {
             plot_take_box(s, (box){x, base - 14.0, x + (double)paper_columns(line) * LETTER_PX, base + 5.0});
+        }
         words += skip;
         lines++;
     }
@@ -294,10 +305,12 @@ static void put_swing(sheet *s, const pw_series *series)
     pw_text_put(s->out, "<path class=\"pw-swing pw-c");
     pw_text_int(s->out, series->colour % PW_PLOT_COLOURS);
     pw_text_put(s->out, "\" d=\"");
-    for (int32_t i = 0; i < count; i++)
+    for (int32_t i = 0; i < count; i++) {
         put_point(s, i == 0, x[i], low[i]);
-    for (int32_t i = count - 1; i >= 0; i--)
+    }
+    for (int32_t i = count - 1; i >= 0; i--) {
         put_point(s, false, x[i], high[i]);
+    }
     pw_text_put(s->out, "z\"/>");
 }
 
@@ -317,16 +330,20 @@ static void put_curve(sheet *s, const pw_series *series)
     column at;
     for (int32_t i = 0; i < series->count;) {
         i = take_column(s, series, i, &at);
-        if (series->step && !first)
+        if (series->step && !first) {
             put_point(s, false, at.x, last_y);
+        }
         put_point(s, first, at.x, at.begin);
         const double second = at.low_first ? at.low : at.high, third = at.low_first ? at.high : at.low;
-        if (second != at.begin)
+        if (second != at.begin) {
             put_point(s, false, at.x, second);
-        if (third != second)
+        }
+        if (third != second) {
             put_point(s, false, at.x, third);
-        if (at.end != third)
+        }
+        if (at.end != third) {
             put_point(s, false, at.x, at.end);
+        }
         last_y = at.end;
         first = false;
     }
@@ -338,8 +355,9 @@ static void put_marks(sheet *s, const pw_series *series)
     for (int32_t i = 0; i < series->count; i++) {
         double x = plot_x(s, series->x[i]), y = plot_y(s, series->y[i]);
         plot_mark_svg(series->mark, series->colour, x, y, s->out);
-        if (series->count <= MAX_BOXES / 4)
+        if (series->count <= MAX_BOXES / 4) {
             plot_take_box(s, (box){x - 6.0, y - 6.0, x + 6.0, y + 6.0});
+        }
     }
 }
 
@@ -351,8 +369,9 @@ static bool is_crossed(const sheet *s, box b)
         for (int32_t k = 1; series->line && k < series->count; k++) {
             const double x0 = plot_x(s, series->x[k - 1]), x1 = plot_x(s, series->x[k]);
             const double y0 = plot_y(s, series->y[k - 1]), y1 = plot_y(s, series->y[k]);
-            if (x1 >= b.left && x0 <= b.right && pw_max(y0, y1) >= b.top && pw_min(y0, y1) <= b.bottom)
+            if (x1 >= b.left && x0 <= b.right && pw_max(y0, y1) >= b.top && pw_min(y0, y1) <= b.bottom) {
                 return true;
+            }
         }
     }
     return false;
@@ -370,8 +389,9 @@ static void put_level_words(sheet *s, double y, const char *words)
         const double base = y + away[i % 2];
         const box b = {x - wide, base - 13.0, x, base + 4.0};
         if (room >= 0.0 && base + 4.0 < s->bottom && !is_crossed(s, b) &&
-            plot_try_words(s, "pw-tag", "end", x, base, words))
+            plot_try_words(s, "pw-tag", "end", x, base, words)) {
             return;
+        }
     }
 }
 
@@ -396,8 +416,9 @@ static void put_tags(sheet *s)
     static const int32_t share[3] = {2, 4, 1}; /* middle, quarter, end */
     for (int32_t i = 0; i < s->plot->series_count; i++) {
         const pw_series *series = &s->plot->series[i];
-        if (series->tag[0] == '\0' || series->count == 0)
+        if (series->tag[0] == '\0' || series->count == 0) {
             continue;
+        }
         bool placed = false;
         for (int32_t k = 0; k < 18 && !placed; k++) {
             int32_t point = (series->count - 1) / share[k / 6];
@@ -429,18 +450,22 @@ void pw_plot_svg(const pw_plot *plot, int32_t number, int32_t width, pw_text *ou
     plot_put_hatching(&s);
     put_axes(&s, y_ticks, y_count);
     bool block = false;
-    for (int32_t i = 0; i < plot->series_count; i++)
+    for (int32_t i = 0; i < plot->series_count; i++) {
         block = block || (plot->series[i].line && is_block(&s, &plot->series[i]));
-    if (block)
+    }
+    if (block) {
         plot_try_words(&s, "pw-axis", "end", s.right, s.bottom + 45.0, plot_word(plot, "paper.plot-area"));
+    }
     plot_put_rows(&s);
     for (int32_t i = 0; i < plot->series_count; i++) {
-        if (plot->series[i].line)
+        if (plot->series[i].line) {
             put_curve(&s, &plot->series[i]);
+        }
     }
     for (int32_t i = 0; i < plot->series_count; i++) {
-        if (plot->series[i].mark != PW_MARK_NONE)
+        if (plot->series[i].mark != PW_MARK_NONE) {
             put_marks(&s, &plot->series[i]);
+        }
     }
     put_levels(&s);
     plot_put_band_words(&s);

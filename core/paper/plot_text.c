@@ -30,17 +30,21 @@ static void fill_spans(field *f, const pw_plot *plot)
 {
     for (int32_t i = 0; i < plot->span_count; i++) {
         const pw_span *span = &plot->spans[i];
-        if (span->to < plot->x.low || span->from > plot->x.high)
+        if (span->to < plot->x.low || span->from > plot->x.high) {
             continue;
+        }
         int32_t from = cell_column(f, plot, span->from), to = cell_column(f, plot, span->to);
-        for (int32_t c = from; c <= to && plot->row_count > 0 && !span->hatched; c++)
+        for (int32_t c = from; c <= to && plot->row_count > 0 && !span->hatched; c++) {
             set_cell(f, c, 2 * span->row + 1, '#');
+        }
         for (int32_t c = from; c <= to && (plot->row_count == 0 || span->hatched); c++) {
             for (int32_t r = 0; r < f->rows; r++) {
-                if (span->hatched && (c + r) % 3 == 0)
+                if (span->hatched && (c + r) % 3 == 0) {
                     set_cell(f, c, r, '/');
-                if (!span->hatched && r == f->rows - 1)
+                }
+                if (!span->hatched && r == f->rows - 1) {
                     set_cell(f, c, r, ':');
+                }
             }
         }
     }
@@ -60,8 +64,9 @@ static void fill_levels(field *f, const pw_plot *plot)
 {
     for (int32_t i = 0; i < plot->level_count; i++) {
         int32_t row = cell_row(f, plot, plot->levels[i].y);
-        for (int32_t c = 0; c < f->columns; c += 2)
+        for (int32_t c = 0; c < f->columns; c += 2) {
             set_cell(f, c, row, '-');
+        }
     }
 }
 
@@ -76,8 +81,9 @@ static void fill_series(field *f, const pw_plot *plot)
             /* join lines across empty columns; what lies between is on the straight line */
             for (int32_t c = last_column + 1; series->line && last_column >= 0 && c < column; c++) {
                 int32_t between = last_row;
-                if (!series->step)
+                if (!series->step) {
                     between += (row - last_row) * (c - last_column) / (column - last_column);
+                }
                 set_cell(f, c, between, letter);
             }
             set_cell(f, column, row, letter);
@@ -89,8 +95,9 @@ static void fill_series(field *f, const pw_plot *plot)
 
 static void put_spaces(pw_text *out, int32_t count)
 {
-    for (int32_t i = 0; i < count; i++)
+    for (int32_t i = 0; i < count; i++) {
         pw_text_put(out, " ");
+    }
 }
 
 static void put_rows(const field *f, const pw_plot *plot, pw_arena *arena, int32_t margin, pw_text *out)
@@ -102,15 +109,17 @@ static void put_rows(const field *f, const pw_plot *plot, pw_arena *arena, int32
         pw_text label;
         pw_text_init(&label, arena);
         for (int32_t i = 0; i < count && label.length == 0; i++) {
-            if (cell_row(f, plot, ticks[i]) == r)
+            if (cell_row(f, plot, ticks[i]) == r) {
                 plot_tick_words(plot, &plot->y, ticks[i], step, &label);
+            }
         }
         const char *words = label.length > 0 ? label.data : "";
         put_spaces(out, margin - paper_columns(words));
         pw_text_puts(out, words, " |", NULL);
         int32_t used = f->columns;
-        while (used > 0 && f->cells[r * f->columns + used - 1] == ' ')
+        while (used > 0 && f->cells[r * f->columns + used - 1] == ' ') {
             used--;
+        }
         pw_text_put_n(out, f->cells + r * f->columns, (size_t)used);
         pw_text_put(out, "\n");
     }
@@ -125,8 +134,9 @@ static void put_x_axis(const field *f, const pw_plot *plot, pw_arena *arena, int
     pw_text_put(out, "+");
     for (int32_t c = 0; c < f->columns; c++) {
         bool tick = false;
-        for (int32_t i = 0; i < count; i++)
+        for (int32_t i = 0; i < count; i++) {
             tick = tick || cell_column(f, plot, ticks[i]) == c;
+        }
         pw_text_put(out, tick ? "+" : "-");
     }
     pw_text_put(out, "\n");
@@ -135,15 +145,18 @@ static void put_x_axis(const field *f, const pw_plot *plot, pw_arena *arena, int
         pw_text label;
         pw_text_init(&label, arena);
         plot_tick_words(plot, &plot->x, ticks[i], step, &label);
-        if (label.failed)
+        if (label.failed) {
             break;
+        }
         int32_t width = paper_columns(label.data);
         int32_t begin = margin + 2 + cell_column(f, plot, ticks[i]) - width / 2;
         int32_t end = margin + 2 + f->columns;
-        if (begin + width > end)
+        if (begin + width > end) {
             begin = end - width;
-        if (begin < at + (i > 0 ? 1 : 0))
+        }
+        if (begin < at + (i > 0 ? 1 : 0)) {
             continue;
+        }
         put_spaces(out, begin - at);
         pw_text_put(out, label.data);
         at = begin + width;
@@ -169,12 +182,14 @@ static void put_title(const pw_axis *axis, pw_arena *arena, int32_t indent, int3
     pw_text words;
     pw_text_init(&words, arena);
     pw_text_put(&words, axis->title);
-    if (axis->unit[0] != '\0')
+    if (axis->unit[0] != '\0') {
         pw_text_puts(&words, ", ", axis->unit, NULL);
-    if (words.failed)
+    }
+    if (words.failed) {
         out->failed = true;
-    else
+    } else {
         put_lines(words.data, indent, width, out);
+    }
 }
 
 /* "o  name" in lines of at most width columns */
@@ -198,15 +213,19 @@ static void put_keys(const pw_plot *plot, int32_t width, pw_text *out)
 {
     for (int32_t i = 0; i < plot->series_count; i++) {
         const pw_series *series = &plot->series[i];
-        if (!plot_name_seen(plot, i))
+        if (!plot_name_seen(plot, i)) {
             put_key(plot_mark_letter(plot, i), series->name, width, out);
+        }
     }
-    if (plot_has_hatching(plot) && plot->hatching[0] != '\0')
+    if (plot_has_hatching(plot) && plot->hatching[0] != '\0') {
         put_key('/', plot->hatching, width, out);
-    if (plot_has_shading(plot) && plot->shading[0] != '\0')
+    }
+    if (plot_has_shading(plot) && plot->shading[0] != '\0') {
         put_key(':', plot->shading, width, out);
-    for (int32_t i = 0; i < plot->level_count; i++)
+    }
+    for (int32_t i = 0; i < plot->level_count; i++) {
         put_key('-', plot->levels[i].words, width, out);
+    }
 }
 
 void pw_plot_text(const pw_plot *plot, pw_arena *arena, int32_t width, pw_text *out)

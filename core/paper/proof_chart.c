@@ -24,8 +24,9 @@ static sweep find_sweep(proof_pen *p)
         return found;
     }
     bool swept = false;
-    for (int32_t i = 0; i < all->count; i++)
+    for (int32_t i = 0; i < all->count; i++) {
         swept = swept || all->jobs[i].kind == PW_JOB_SWEEP;
+    }
     found.jobs = list;
     found.count = swept ? pw_proof_leaks(all, list, PW_MAX_TRIED_LEAKS) : 0;
     return found;
@@ -43,8 +44,9 @@ static void set_y_axis(proof_pen *p, const sweep *s, pw_axis *axis)
     double low = PW_INF, high = 0.0;
     for (int32_t i = 0; i < s->count; i++) {
         double value = pw_unit_value(p->voice->units, PW_DIM_VOLUME, charted_m3(&p->proof->outcomes[s->jobs[i]]));
-        if (value > 0.0)
+        if (value > 0.0) {
             low = pw_min(low, value);
+        }
         high = pw_max(high, value);
     }
     if (!(high > 0.0)) {
@@ -57,16 +59,18 @@ static void set_y_axis(proof_pen *p, const sweep *s, pw_axis *axis)
     axis->kind = PW_AXIS_LOG;
     axis->low = pw_pow(10.0, pw_floor(pw_log10(low)));
     axis->high = pw_pow(10.0, pw_ceil(pw_log10(high)));
-    if (axis->high < axis->low * 9.0)
+    if (axis->high < axis->low * 9.0) {
         axis->high = axis->low * 10.0;
+    }
 }
 
 /* Which colour and mark a watch gets: its rank among the watches of the order, so that two never share both. */
 static int32_t rank_of(const pw_settings *settings, int32_t sentence)
 {
     int32_t rank = 0;
-    for (int32_t i = 0; i < sentence; i++)
+    for (int32_t i = 0; i < sentence; i++) {
         rank += pw_settings_is_watch(settings, i);
+    }
     return rank;
 }
 
@@ -111,8 +115,9 @@ static int32_t make_series(proof_pen *p, const sweep *s, pw_series *series)
         x[i] = pw_unit_value(p->voice->units, PW_DIM_FLOW, p->proof->jobs->jobs[s->jobs[i]].fault.severity);
         y[i] = pw_unit_value(p->voice->units, PW_DIM_VOLUME, charted_m3(outcome));
         if (outcome->caught_by != last || count == 0) {
-            if (count == MOST_SERIES)
+            if (count == MOST_SERIES) {
                 return count; /* more changes than anybody could read */
+            }
             series[count] = series_of(p, outcome->caught_by);
             series[count].x = x + i;
             series[count].y = y + i;
@@ -132,8 +137,9 @@ static const char *chart_words(proof_pen *p, const sweep *s)
     pw_tell(&list, "paper.chart-axes");
     for (int32_t i = 0; i < s->count;) {
         int32_t k = i, watch = p->proof->outcomes[s->jobs[i]].caught_by;
-        while (k + 1 < s->count && p->proof->outcomes[s->jobs[k + 1]].caught_by == watch)
+        while (k + 1 < s->count && p->proof->outcomes[s->jobs[k + 1]].caught_by == watch) {
             k++;
+        }
         const pw_value last = pw_quantity(PW_DIM_FLOW, p->proof->jobs->jobs[s->jobs[k]].fault.severity);
         pw_tell(&list, "paper.chart-run", pw_quantity(PW_DIM_FLOW, p->proof->jobs->jobs[s->jobs[i]].fault.severity),
                 k > i ? last : pw_named(""), pw_count(watch + 1));
@@ -204,14 +210,17 @@ static void put_band_words(proof_pen *p, const pw_band *band, int32_t number)
 void proof_put_bands(proof_pen *p)
 {
     sweep s = find_sweep(p);
-    if (s.count < 2)
+    if (s.count < 2) {
         return;
+    }
     say_heading(p->document, p->voice, 2, "paper.blind-bands");
     put_chart(p, &s);
-    for (int32_t i = 0; i < p->proof->band_count; i++)
+    for (int32_t i = 0; i < p->proof->band_count; i++) {
         put_band_words(p, &p->proof->bands[i], i + 1);
-    if (p->proof->band_count == 0)
+    }
+    if (p->proof->band_count == 0) {
         say_block(p->document, p->voice, PW_BLOCK_NOTE, PW_TONE_GOOD, pw_fact_of("paper.no-blind-band"));
+    }
     say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_MUTED, pw_fact_of("paper.sizes-tried", pw_count(s.count)));
 }
 
@@ -222,10 +231,12 @@ static const char *closed_verdict(const pw_limits_check *check, double leak_m3s)
 {
     bool starts = check->has_starts && leak_m3s >= check->starts_from_m3s && leak_m3s <= check->starts_to_m3s;
     bool run = check->has_run && leak_m3s >= check->run_from_m3s;
-    if (starts && run)
+    if (starts && run) {
         return "paper.by-both";
-    if (starts)
+    }
+    if (starts) {
         return "paper.by-starts";
+    }
     return run ? "paper.by-run-time" : "paper.by-neither";
 }
 
@@ -238,15 +249,17 @@ static void put_limit_words(proof_pen *p, const pw_limits_check *check)
     if (check->has_starts) {
         const pw_value count = pw_count(check->starts_count), window = pw_quantity(PW_DIM_TIME, check->starts_window_s);
         const pw_value need = pw_number(check->starts_needed_per_hour, 3);
-        if (check->starts_from_m3s > check->starts_to_m3s)
+        if (check->starts_from_m3s > check->starts_to_m3s) {
             pw_tell(&list, "paper.limit-no-leak", count, window, need);
-        else
+        } else {
             pw_tell(&list, "paper.limit-leaks", count, window, need, pw_quantity(PW_DIM_FLOW, check->starts_from_m3s),
                     pw_quantity(PW_DIM_FLOW, check->starts_to_m3s));
+        }
     }
-    if (check->has_run)
+    if (check->has_run) {
         pw_tell(&list, "paper.limit-run", pw_quantity(PW_DIM_TIME, check->run_s),
                 pw_quantity(PW_DIM_FLOW, check->run_from_m3s));
+    }
     pw_document_add(p->document, PW_BLOCK_WORDS, PW_TONE_PLAIN, say_facts(p->arena, p->voice, &list));
 }
 
@@ -262,14 +275,16 @@ static void put_gap_note(proof_pen *p, const pw_limits_check *check)
     const pw_value run_from = pw_quantity(PW_DIM_FLOW, check->run_from_m3s);
     pw_facts list;
     pw_facts_init(&list, p->arena);
-    if (check->gap && none)
+    if (check->gap && none) {
         pw_tell(&list, "paper.limits-leave-below", run_from);
-    else if (check->gap)
+    } else if (check->gap) {
         pw_tell(&list, "paper.limits-gap", pw_quantity(PW_DIM_FLOW, check->starts_to_m3s), run_from);
-    else
+    } else {
         pw_tell(&list, "paper.limits-meet", pw_quantity(PW_DIM_FLOW, blind_to));
-    if (!none && blind_to > 0.0)
+    }
+    if (!none && blind_to > 0.0) {
         pw_tell(&list, "paper.limits-neither-below", pw_quantity(PW_DIM_FLOW, blind_to));
+    }
     pw_tell(&list, "paper.limits-formula-only");
     pw_document_add(p->document, PW_BLOCK_NOTE, check->gap ? PW_TONE_BAD : PW_TONE_CAUTION,
                     say_facts(p->arena, p->voice, &list));
@@ -327,8 +342,9 @@ static void put_limit_table(proof_pen *p, const pw_limits_check *check, const sw
 void proof_put_limits(proof_pen *p)
 {
     const pw_limits_check *check = &p->proof->check;
-    if (!check->has_starts && !check->has_run)
+    if (!check->has_starts && !check->has_run) {
         return;
+    }
     say_heading(p->document, p->voice, 2, "paper.two-limits");
     if (!check->known) {
         say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_PLAIN, pw_fact_of("paper.closed-form-not"));
@@ -337,7 +353,8 @@ void proof_put_limits(proof_pen *p)
     put_limit_words(p, check);
     put_gap_note(p, check);
     sweep s = find_sweep(p);
-    if (s.count > 0)
+    if (s.count > 0) {
         put_limit_table(p, check, &s);
+    }
     say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_MUTED, pw_fact_of("paper.closed-form-source"));
 }

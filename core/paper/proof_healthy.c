@@ -15,8 +15,9 @@ static void put_list(proof_pen *p, const pw_facts *facts, int32_t most)
         p->document->failed = p->document->failed || lines[i] == NULL;
     }
     p->document->failed = p->document->failed || lines == NULL;
-    if (lines != NULL && count > 0)
+    if (lines != NULL && count > 0) {
         pw_document_lines(p->document, PW_BLOCK_LIST, lines, count);
+    }
 }
 
 static void put_healthy(proof_pen *p, const pw_brief *brief)
@@ -34,8 +35,9 @@ static void put_healthy(proof_pen *p, const pw_brief *brief)
 static void put_holes(proof_pen *p, const pw_brief *brief)
 {
     const int32_t count = brief->hole_count;
-    if (count == 0)
+    if (count == 0) {
         return;
+    }
     say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_PLAIN,
               pw_fact_of("paper.brief-holes", count > brief->holes.count ? pw_count(count) : pw_named("")));
     put_list(p, &brief->holes, -1);
@@ -43,13 +45,15 @@ static void put_holes(proof_pen *p, const pw_brief *brief)
 
 static void put_proposal(proof_pen *p, const pw_brief *brief)
 {
-    if (brief->proposal.id == NULL)
+    if (brief->proposal.id == NULL) {
         return;
+    }
     say_block(p->document, p->voice, PW_BLOCK_NOTE, brief->type.count > 0 ? PW_TONE_GOOD : PW_TONE_CAUTION,
               brief->proposal);
     put_list(p, &brief->type, -1);
-    if (brief->unproposed.id != NULL)
+    if (brief->unproposed.id != NULL) {
         say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_MUTED, brief->unproposed);
+    }
 }
 
 static bool judges_edges(const pw_proof *proof)
@@ -59,8 +63,9 @@ static bool judges_edges(const pw_proof *proof)
 
 static void put_edges(proof_pen *p, const pw_brief *brief, int32_t most)
 {
-    if (brief->edges.count == 0)
+    if (brief->edges.count == 0) {
         say_block(p->document, p->voice, PW_BLOCK_NOTE, PW_TONE_GOOD, pw_fact_of("paper.nothing-on-edge"));
+    }
     put_list(p, &brief->edges, most);
 }
 
@@ -74,23 +79,27 @@ static bool brief_of(proof_pen *p, pw_brief *brief)
 void proof_put_verdict(proof_pen *p)
 {
     pw_brief brief;
-    if (!brief_of(p, &brief))
+    if (!brief_of(p, &brief)) {
         return;
+    }
     put_healthy(p, &brief);
     say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_PLAIN, brief.counts);
     put_holes(p, &brief);
-    if (brief.proposal.id != NULL)
+    if (brief.proposal.id != NULL) {
         say_heading(p->document, p->voice, 2, "paper.one-proposal");
+    }
     put_proposal(p, &brief);
-    if (!judges_edges(p->proof))
+    if (!judges_edges(p->proof)) {
         return;
+    }
     say_heading(p->document, p->voice, 2, "paper.on-the-edge");
     put_edges(p, &brief, -1);
     for (int32_t i = 0; i < p->proof->jobs->count; i++) {
         const pw_job *job = &p->proof->jobs->jobs[i];
         const pw_fact edge = pw_edge_fact(p->arena, p->proof->plant, &p->proof->outcomes[i]);
-        if (job->kind != PW_JOB_FAULT || edge.id == NULL)
+        if (job->kind != PW_JOB_FAULT || edge.id == NULL) {
             continue;
+        }
         const pw_fact title = pw_job_fact(p->arena, p->proof->plant, job);
         say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_CAUTION,
                   pw_fact_of("prove.outcome", pw_fact_inside(p->arena, title), pw_fact_inside(p->arena, edge)));
@@ -104,24 +113,29 @@ pw_status pw_paper_brief(pw_arena *arena, const pw_proof *proof, const pw_voice 
     *out = NULL;
     const pw_site *site = proof->plant->site;
     pw_document *document = say_new_paper(arena, voice, "paper.protection", site->name, site->invented);
-    if (document == NULL)
+    if (document == NULL) {
         return PW_MEMORY;
+    }
     proof_pen p = {arena, document, proof, voice};
     pw_brief brief;
-    if (!brief_of(&p, &brief))
+    if (!brief_of(&p, &brief)) {
         return PW_MEMORY;
+    }
     put_healthy(&p, &brief);
-    if (judges_edges(proof))
+    if (judges_edges(proof)) {
         put_edges(&p, &brief, MOST_EDGES);
-    if (brief.edges.count > MOST_EDGES)
+    }
+    if (brief.edges.count > MOST_EDGES) {
         say_block(document, voice, PW_BLOCK_WORDS, PW_TONE_MUTED,
                   pw_fact_of("paper.brief-edges-more", pw_count(brief.edges.count - MOST_EDGES)));
+    }
     say_block(document, voice, PW_BLOCK_WORDS, PW_TONE_PLAIN, brief.counts);
     put_holes(&p, &brief);
     put_proposal(&p, &brief);
     say_block(document, voice, PW_BLOCK_WORDS, PW_TONE_MUTED, pw_fact_of("paper.brief-full"));
-    if (document->failed)
+    if (document->failed) {
         return PW_MEMORY;
+    }
     *out = document;
     return PW_OK;
 }

@@ -14,12 +14,13 @@ static pw_value band_list(proof_pen *p)
     for (int32_t i = 0; i < proof->band_count; i++) {
         const pw_band *band = &proof->bands[i];
         const pw_value from = pw_quantity(PW_DIM_FLOW, band->from_m3s), to = pw_quantity(PW_DIM_FLOW, band->to_m3s);
-        if (band->below_m3s <= 0.0)
+        if (band->below_m3s <= 0.0) {
             pw_tell(&list, "paper.leaks-up-to", to);
-        else if (band->above_m3s > 0.0)
+        } else if (band->above_m3s > 0.0) {
             pw_tell(&list, "paper.leaks-from-to", from, to);
-        else
+        } else {
             pw_tell(&list, "paper.leaks-from-up", from);
+        }
         most_m3d = pw_max(most_m3d, band->lost_most_m3d);
     }
     const pw_fact bands =
@@ -32,8 +33,9 @@ static void put_headline(proof_pen *p)
     const pw_proof *proof = p->proof;
     const pw_count_of_faults counts = pw_proof_counts(proof);
     bool swept = false;
-    for (int32_t i = 0; i < proof->jobs->count; i++)
+    for (int32_t i = 0; i < proof->jobs->count; i++) {
         swept = swept || proof->jobs->jobs[i].kind == PW_JOB_SWEEP;
+    }
     say_block(p->document, p->voice, PW_BLOCK_LEAD, PW_TONE_PLAIN,
               pw_fact_of("paper.catches", pw_count(counts.caught), pw_count(counts.tried),
                          pw_count(counts.refused + counts.warned), proof->band_count > 0 ? band_list(p) : pw_named(""),
@@ -60,15 +62,19 @@ static void put_summary(proof_pen *p)
     put_count(&s, counts.stopped, "paper.stopped", "paper.stopped-how");
     put_count(&s, counts.too_late, "paper.too-late", "paper.too-late-how");
     put_count(&s, counts.told, "paper.alarm-only", "paper.alarm-only-how");
-    if (counts.refused > 0)
+    if (counts.refused > 0) {
         put_count(&s, counts.refused, "paper.refused", "paper.refused-how");
-    if (counts.warned > 0)
+    }
+    if (counts.warned > 0) {
         put_count(&s, counts.warned, "paper.warned", "paper.warned-how");
+    }
     put_count(&s, counts.unseen, "paper.never-seen", "paper.never-seen-how");
-    if (counts.unprotected > 0)
+    if (counts.unprotected > 0) {
         put_count(&s, counts.unprotected, "paper.unprotected", "paper.unprotected-how");
-    if (counts.outlasted > 0)
+    }
+    if (counts.outlasted > 0) {
         put_count(&s, counts.outlasted, "paper.outlasted", "paper.outlasted-how");
+    }
     put_count(&s, counts.harmless, "paper.no-harm", "paper.no-harm-how");
     pw_document_lines(p->document, PW_BLOCK_FACTS, s.lines, s.count);
 }
@@ -89,12 +95,15 @@ static void put_outside(proof_pen *p)
     const pw_proof_options *options = &p->proof->options;
     const char *outside[8];
     int32_t count = 0;
-    if (!options->pairs)
+    if (!options->pairs) {
         outside[count++] = pw_say_word(p->voice, "paper.outside-pairs");
-    if (options->places <= 1)
+    }
+    if (options->places <= 1) {
         outside[count++] = pw_say_word(p->voice, "paper.outside-places");
-    if (options->onsets <= 1)
+    }
+    if (options->onsets <= 1) {
         outside[count++] = pw_say_word(p->voice, "paper.outside-times");
+    }
     outside[count++] = pw_say_word(p->voice, "paper.outside-suction-leak");
     outside[count++] = pw_say_word(p->voice, "paper.outside-electric");
     outside[count++] = pw_say_word(p->voice, "paper.outside-surge");
@@ -112,8 +121,9 @@ static void put_unseen(proof_pen *p)
         return;
     }
     const int32_t count = pw_proof_unseen(p->arena, p->proof, unseen, PW_MAX_UNSEEN);
-    if (count == 0)
+    if (count == 0) {
         say_block(p->document, p->voice, PW_BLOCK_NOTE, PW_TONE_GOOD, pw_fact_of("paper.nothing-unseen"));
+    }
     for (int32_t i = 0; i < count; i++) {
         say_block(p->document, p->voice, PW_BLOCK_NOTE, PW_TONE_BAD, unseen[i].what);
         say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_PLAIN,
@@ -127,8 +137,9 @@ pw_status pw_paper_proof(pw_arena *arena, const pw_proof *proof, const pw_voice 
     *out = NULL;
     const pw_site *site = proof->plant->site;
     pw_document *document = say_new_paper(arena, voice, "paper.protection", site->name, site->invented);
-    if (document == NULL)
+    if (document == NULL) {
         return PW_MEMORY;
+    }
     proof_pen p = {arena, document, proof, voice};
     proof_put_verdict(&p);
     put_headline(&p);
@@ -148,8 +159,9 @@ pw_status pw_paper_proof(pw_arena *arena, const pw_proof *proof, const pw_voice 
     put_unseen(&p);
     say_defaults(document, voice, site);
     say_cautions(document, voice);
-    if (document->failed)
+    if (document->failed) {
         return PW_MEMORY;
+    }
     *out = document;
     return PW_OK;
 }

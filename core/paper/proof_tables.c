@@ -27,8 +27,9 @@ static int32_t jobs_of(const pw_proof *proof, int32_t kind, int32_t *out)
     int32_t count = 0;
     for (int32_t i = 0; i < proof->jobs->count && count < MOST_SEVERITIES; i++) {
         const pw_job *job = &proof->jobs->jobs[i];
-        if (job->kind != PW_JOB_FAULT || job->extra || (int32_t)job->fault.kind != kind)
+        if (job->kind != PW_JOB_FAULT || job->extra || (int32_t)job->fault.kind != kind) {
             continue;
+        }
         out[count] = i;
         count++;
     }
@@ -42,8 +43,9 @@ pw_grid *proof_grid(proof_pen *p, const char *caption, const pw_column *columns,
         p->document->failed = true;
         return NULL;
     }
-    for (int32_t i = 0; i < column_count; i++)
+    for (int32_t i = 0; i < column_count; i++) {
         kept[i] = columns[i];
+    }
     return pw_document_grid(p->document, caption[0] != '\0' ? pw_say_word(p->voice, caption) : "", kept, column_count,
                             rows);
 }
@@ -51,8 +53,9 @@ pw_grid *proof_grid(proof_pen *p, const char *caption, const pw_column *columns,
 static const char *severity_words(proof_pen *p, const pw_job *job)
 {
     pw_dimension dimension = pw_fault_dimension(job->fault.kind);
-    if (dimension == PW_DIM_NONE)
+    if (dimension == PW_DIM_NONE) {
         return pw_say_word(p->voice, "paper.as-it-is");
+    }
     return say_amount(p->arena, p->voice, dimension, job->fault.severity);
 }
 
@@ -62,19 +65,25 @@ static const char *glance_words(proof_pen *p, int32_t i, pw_finding finding)
     const pw_outcome *outcome = &p->proof->outcomes[i];
     pw_facts first;
     pw_facts_init(&first, p->arena);
-    if (finding == PW_FINDING_UNSEEN)
+    if (finding == PW_FINDING_UNSEEN) {
         pw_tell(&first, "paper.never");
-    if (finding == PW_FINDING_HARMLESS)
+    }
+    if (finding == PW_FINDING_HARMLESS) {
         pw_tell(&first, "paper.glance-no-harm");
-    if (finding == PW_FINDING_UNPROTECTED)
+    }
+    if (finding == PW_FINDING_UNPROTECTED) {
         pw_tell(&first, "paper.glance-unprotected");
-    if (finding == PW_FINDING_OUTLASTED)
+    }
+    if (finding == PW_FINDING_OUTLASTED) {
         pw_tell(&first, "paper.glance-outlasted");
-    if (pw_outcome_typed(outcome))
+    }
+    if (pw_outcome_typed(outcome)) {
         pw_tell(&first, finding == PW_FINDING_REFUSED ? "paper.glance-refused" : "paper.glance-warned");
-    if (outcome->caught_by >= 0)
+    }
+    if (outcome->caught_by >= 0) {
         pw_tell(&first, "paper.glance-by", pw_count(outcome->caught_by + 1), pw_truth(finding == PW_FINDING_TOO_LATE),
                 pw_truth(finding == PW_FINDING_TOLD));
+    }
     pw_text text;
     pw_text_init(&text, p->arena);
     pw_say_list(&text, p->voice, &first, PW_JOIN_NOTHING);
@@ -91,8 +100,9 @@ static void put_glance(proof_pen *p)
         rows += count > 0;
         most = count > most ? count : most;
     }
-    if (rows == 0)
+    if (rows == 0) {
         return;
+    }
     pw_column columns[MOST_SEVERITIES + 1] = {{pw_say_word(p->voice, "paper.fault"), "", false}};
     for (int32_t c = 1; c <= most; c++) {
         columns[c].title = c == 1      ? pw_say_word(p->voice, "paper.mild")
@@ -104,15 +114,17 @@ static void put_glance(proof_pen *p)
     int32_t row = 0;
     for (int32_t kind = PW_FAULT_NONE + 1; kind < PW_FAULT_COUNT; kind++) {
         int32_t count = jobs_of(proof, kind, jobs);
-        if (count == 0)
+        if (count == 0) {
             continue;
+        }
         pw_grid_set(grid, row, 0, pw_say_word(p->voice, pw_fault_title((pw_fault_kind)kind)), PW_TONE_PLAIN);
         for (int32_t c = 0; c < count; c++) {
             pw_finding finding =
                 pw_outcome_finding(proof->plant, &proof->jobs->jobs[jobs[c]], &proof->outcomes[jobs[c]]);
             const char *words = glance_words(p, jobs[c], finding);
-            if (words == NULL)
+            if (words == NULL) {
                 p->document->failed = true;
+            }
             pw_grid_set(grid, row, c + 1, words, proof_tone_of(finding));
         }
         row++;
@@ -135,8 +147,9 @@ static const char *severity_of(proof_pen *p, const pw_job *job, const pw_outcome
 
 static const char *found_of(proof_pen *p, const pw_job *job, const pw_outcome *outcome)
 {
-    if (outcome->ending == PW_END_HUNTING && outcome->caught_by < 0)
+    if (outcome->ending == PW_END_HUNTING && outcome->caught_by < 0) {
         return pw_say_word(p->voice, "paper.never-seen-hunts");
+    }
     return pw_say_word(p->voice, pw_finding_word(pw_outcome_finding(p->proof->plant, job, outcome)));
 }
 
@@ -150,8 +163,9 @@ static const char *sentence_of(proof_pen *p, const pw_job *job, const pw_outcome
 static const char *after_of(proof_pen *p, const pw_job *job, const pw_outcome *outcome)
 {
     (void)job;
-    if (pw_outcome_typed(outcome))
+    if (pw_outcome_typed(outcome)) {
         return pw_say_word(p->voice, "paper.at-once");
+    }
     return outcome->caught_by >= 0 ? say_amount(p->arena, p->voice, PW_DIM_TIME, outcome->seconds)
                                    : pw_say_word(p->voice, "paper.never");
 }
@@ -160,10 +174,12 @@ static const char *after_of(proof_pen *p, const pw_job *job, const pw_outcome *o
 static const char *lost_of(proof_pen *p, const pw_job *job, const pw_outcome *outcome)
 {
     (void)job;
-    if (outcome->lost_m3 < 1e-4)
+    if (outcome->lost_m3 < 1e-4) {
         return "";
-    if (outcome->caught_by >= 0)
+    }
+    if (outcome->caught_by >= 0) {
         return say_amount(p->arena, p->voice, PW_DIM_VOLUME, outcome->lost_m3);
+    }
     return say_fact(p->arena, p->voice,
                     pw_fact_of("paper.a-day", pw_quantity(PW_DIM_VOLUME, outcome->lost_per_day_m3)));
 }
@@ -198,12 +214,15 @@ static const char *water_of(proof_pen *p, const pw_job *job, const pw_outcome *o
 static const char *winding_of(proof_pen *p, const pw_job *job, const pw_outcome *outcome)
 {
     (void)job;
-    if (pw_outcome_typed(outcome))
+    if (pw_outcome_typed(outcome)) {
         return "-";
-    if (outcome->burnt_s < 0.0)
+    }
+    if (outcome->burnt_s < 0.0) {
         return pw_say_word(p->voice, "paper.burnt-before");
-    if (!(outcome->burnt_s > 0.0))
+    }
+    if (!(outcome->burnt_s > 0.0)) {
         return say_amount(p->arena, p->voice, PW_DIM_TEMPERATURE, outcome->winding_max_c);
+    }
     const double limit_c = pw_outcome_winding_limit_c(p->proof->plant->site);
     return say_fact(p->arena, p->voice,
                     pw_fact_of("paper.burnt-after", pw_quantity(PW_DIM_TEMPERATURE, limit_c),
@@ -261,8 +280,9 @@ static void put_detail(proof_pen *p, int32_t kind)
     int32_t jobs[MOST_SEVERITIES], chosen[DETAILS];
     pw_column columns[DETAILS];
     const int32_t count = jobs_of(p->proof, kind, jobs);
-    if (count == 0)
+    if (count == 0) {
         return;
+    }
     pw_document_heading(p->document, 3, detail_title(p, &p->proof->jobs->jobs[jobs[0]]));
     const char *meaning = pw_fault_severity_words((pw_fault_kind)kind);
     const char *caption =
@@ -273,15 +293,17 @@ static void put_detail(proof_pen *p, int32_t kind)
         columns[c] = (pw_column){pw_say_word(p->voice, details[chosen[c]].title), "", details[chosen[c]].right};
     }
     pw_grid *grid = pw_document_grid(p->document, caption != NULL ? caption : "", columns, wide, count);
-    for (int32_t row = 0; row < count; row++)
+    for (int32_t row = 0; row < count; row++) {
         put_detail_row(p, grid, row, jobs[row], chosen, wide);
+    }
 }
 
 void proof_put_faults(proof_pen *p)
 {
     put_glance(p);
-    for (int32_t kind = PW_FAULT_NONE + 1; kind < PW_FAULT_COUNT; kind++)
+    for (int32_t kind = PW_FAULT_NONE + 1; kind < PW_FAULT_COUNT; kind++) {
         put_detail(p, kind);
+    }
 }
 
 /* ---- false stops ---- */
@@ -294,11 +316,13 @@ static void put_false_by(proof_pen *p)
     for (int32_t s = 0; s < pw_settings_count(proof->plant->settings); s++) {
         int32_t stops = 0;
         for (int32_t i = 0; i < proof->jobs->count; i++) {
-            if (proof->jobs->jobs[i].kind == PW_JOB_HEALTHY)
+            if (proof->jobs->jobs[i].kind == PW_JOB_HEALTHY) {
                 stops += proof->outcomes[i].false_by[s];
+            }
         }
-        if (stops == 0)
+        if (stops == 0) {
             continue;
+        }
         lines[count] = say_fact(p->arena, p->voice,
                                 pw_fact_of("paper.stops-by", pw_count(stops), pw_count(s + 1),
                                            pw_sentence_value(p->arena, proof->plant->settings, s)));

@@ -24,8 +24,9 @@ static void put_faults(day_pen *p, pw_facts *lead)
     int32_t faults = 0, by = -1;
     for (int32_t i = 0; i < book->entry_count; i++) {
         const pw_entry *entry = &book->entries[i];
-        if (entry->kind != PW_ENTRY_FAULT || !(entry->b >= 1.0 && entry->b < (double)PW_FAULT_COUNT))
+        if (entry->kind != PW_ENTRY_FAULT || !(entry->b >= 1.0 && entry->b < (double)PW_FAULT_COUNT)) {
             continue;
+        }
         const pw_fault_kind kind = (pw_fault_kind)entry->b;
         const pw_dimension dimension = pw_fault_dimension(kind);
         pw_tell(lead, "day.lead-fault", pw_word(pw_fault_title(kind)),
@@ -34,13 +35,15 @@ static void put_faults(day_pen *p, pw_facts *lead)
     }
     for (int32_t s = 0; s < pw_settings_count(p->plant->settings); s++) {
         const int64_t t_ms = book->firings[s].t_ms;
-        if (t_ms >= 0 && (by < 0 || t_ms < book->firings[by].t_ms))
+        if (t_ms >= 0 && (by < 0 || t_ms < book->firings[by].t_ms)) {
             by = s;
+        }
     }
-    if (faults > 0 && by < 0)
+    if (faults > 0 && by < 0) {
         pw_tell(lead, "day.lead-unnoticed");
-    else if (faults > 0)
+    } else if (faults > 0) {
         pw_tell(lead, "day.lead-noticed", pw_count(by + 1), pw_sentence_value(p->arena, p->plant->settings, by));
+    }
 }
 
 static void put_headline(day_pen *p)
@@ -54,18 +57,22 @@ static void put_headline(day_pen *p)
     pw_tell(&lead, "day.lead", time_of((double)book->length_ms / 1000.0), pw_count(pumps > 1 ? pumps : 0),
             pw_count(totals->starts), time_of(totals->run_s), volume(totals->pumped_m3));
     put_faults(p, &lead);
-    if (book->lock_count > 0)
+    if (book->lock_count > 0) {
         pw_tell(&lead, pumps == 1 ? "day.lead-locked-one" : "day.lead-locked-several", pw_count(book->lock_count),
                 pw_truth(book->locked_at_end));
-    if (book->ending == PW_END_HUNTING)
+    }
+    if (book->ending == PW_END_HUNTING) {
         pw_tell(&lead, "day.lead-hunts");
+    }
     const double stands_pa = p->plant->site->limits.highest_pa.v;
-    if (totals->pressure_top_pa > stands_pa)
+    if (totals->pressure_top_pa > stands_pa) {
         pw_tell(&lead, "day.lead-pressure", pw_quantity(PW_DIM_PRESSURE, totals->pressure_top_pa),
                 pw_quantity(PW_DIM_PRESSURE, stands_pa));
-    if (book->burnt_ms >= 0)
+    }
+    if (book->burnt_ms >= 0) {
         pw_tell(&lead, "day.lead-burnt", pw_named(p->plant->site->pumps[book->burnt_pump].name),
                 time_of((double)book->burnt_ms / 1000.0));
+    }
     pw_document_add(p->document, PW_BLOCK_LEAD, PW_TONE_PLAIN, say_facts(p->arena, p->voice, &lead));
 }
 
@@ -73,8 +80,9 @@ static void put_headline(day_pen *p)
 static pw_fact winding_fact(day_pen *p)
 {
     const pw_daybook *book = p->book;
-    if (book->burnt_ms < 0)
+    if (book->burnt_ms < 0) {
         return pw_fact_of("base.value", pw_quantity(PW_DIM_TEMPERATURE, book->totals.winding_max_c));
+    }
     const pw_pump *pump = &p->plant->site->pumps[book->burnt_pump];
     return pw_fact_of("day.winding-burnt", pw_quantity(PW_DIM_TEMPERATURE, pump->motor.winding_limit_c.v),
                       pw_named(pump->name), time_of((double)book->burnt_ms / 1000.0));
@@ -129,8 +137,9 @@ static void put_totals(day_pen *p)
 static pw_column *columns_of(day_pen *p, const char *const *titles, int32_t count, int32_t first_number)
 {
     pw_column *columns = PW_NEW(p->arena, count, pw_column);
-    for (int32_t i = 0; columns != NULL && i < count; i++)
+    for (int32_t i = 0; columns != NULL && i < count; i++) {
         columns[i] = (pw_column){pw_say_word(p->voice, titles[i]), "", i >= first_number};
+    }
     p->document->failed = p->document->failed || columns == NULL;
     return columns;
 }
@@ -142,8 +151,9 @@ static void put_pumps(day_pen *p)
                                          "day.longest-run", "day.pumped", "day.energy",       "day.hottest-winding"};
     enum { COLUMNS = sizeof titles / sizeof titles[0] };
     const pw_site *site = p->plant->site;
-    if (site->pump_count < 2)
+    if (site->pump_count < 2) {
         return;
+    }
     const pw_column *columns = columns_of(p, titles, COLUMNS, 1);
     pw_grid *grid = columns == NULL ? NULL
                                     : pw_document_grid(p->document, pw_say_word(p->voice, "day.each-pump"), columns,
@@ -158,8 +168,9 @@ static void put_pumps(day_pen *p)
                                       day_words(p, PW_DIM_VOLUME, each->pumped_m3),
                                       day_words(p, PW_DIM_ENERGY, each->energy_j),
                                       day_words(p, PW_DIM_TEMPERATURE, each->winding_max_c)};
-        for (int32_t c = 0; c < COLUMNS; c++)
+        for (int32_t c = 0; c < COLUMNS; c++) {
             pw_grid_set(grid, i, c, cells[c], PW_TONE_PLAIN);
+        }
     }
 }
 
@@ -243,10 +254,11 @@ static bool shows(showing *so_far, const pw_entry *entry)
         shown = so_far->telling < MOST_TELLING;
         so_far->telling++;
     }
-    if (!shown && entry->weight == PW_ENTRY_PASSING)
+    if (!shown && entry->weight == PW_ENTRY_PASSING) {
         so_far->passing++;
-    else
+    } else {
         so_far->left += shown ? 0 : 1;
+    }
     return shown;
 }
 
@@ -264,16 +276,19 @@ static int32_t put_rows(day_pen *p, pw_grid *grid, showing so_far, int32_t *pass
     const pw_daybook *book = p->book;
     int32_t row = 0;
     for (int32_t i = 0; i < book->entry_count; i++) {
-        if (!shows(&so_far, &book->entries[i]))
+        if (!shows(&so_far, &book->entries[i])) {
             continue;
+        }
         if (so_far.left > 0) {
-            if (grid != NULL)
+            if (grid != NULL) {
                 put_gap(p, grid, row, &so_far);
+            }
             row++;
         }
         so_far.left = 0;
-        if (grid != NULL)
+        if (grid != NULL) {
             put_entry(p, grid, row, &book->entries[i]);
+        }
         row++;
     }
     *passing = so_far.passing;
@@ -283,8 +298,9 @@ static int32_t put_rows(day_pen *p, pw_grid *grid, showing so_far, int32_t *pass
 /* Draws lie between all starts: they are told as left out once, not between all of them. */
 static void put_left_out(day_pen *p, int32_t passing)
 {
-    if (passing > 0)
+    if (passing > 0) {
         say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_MUTED, pw_fact_of("day.left-out", pw_count(passing)));
+    }
 }
 
 static void put_entries(day_pen *p)
@@ -297,15 +313,17 @@ static void put_entries(day_pen *p)
     }
     static const char *const titles[] = {"day.when-column", "day.what-column"};
     const pw_column *columns = columns_of(p, titles, 2, 2);
-    if (columns == NULL)
+    if (columns == NULL) {
         return;
+    }
     const showing all = {.sieve = sieve_of(book)};
     int32_t passing = 0;
     const int32_t rows = put_rows(p, NULL, all, &passing);
     put_left_out(p, passing);
     pw_grid *grid = pw_document_grid(p->document, "", columns, 2, rows);
-    if (grid != NULL)
+    if (grid != NULL) {
         (void)put_rows(p, grid, all, &passing);
+    }
 }
 
 /* "Day 2, 06:30:00: locked out" */
@@ -323,8 +341,9 @@ static void put_told(day_pen *p, const pw_told *told)
     enum { MOST_LINES = 100 };
     const char *lines[MOST_LINES];
     int32_t count = 0;
-    for (; count < told->facts.count && count < MOST_LINES; count++)
+    for (; count < told->facts.count && count < MOST_LINES; count++) {
         lines[count] = say_fact(p->arena, p->voice, told->facts.items[count]);
+    }
     pw_document_heading(p->document, 3, say_when(p, told));
     pw_document_lines(p->document, PW_BLOCK_LIST, lines, count);
 }
@@ -333,26 +352,30 @@ static void put_states(day_pen *p)
 {
     enum { MOST_LOCKS = 8 };
     int32_t locks = 0, left = p->book->told_lost;
-    if (p->book->told_count == 0)
+    if (p->book->told_count == 0) {
         return;
+    }
     say_heading(p->document, p->voice, 2, "day.tells");
     for (int32_t i = 0; i < p->book->told_count; i++) {
         locks += p->book->told[i].at_lock ? 1 : 0;
-        if (p->book->told[i].at_lock && locks > MOST_LOCKS)
+        if (p->book->told[i].at_lock && locks > MOST_LOCKS) {
             left++;
-        else
+        } else {
             put_told(p, &p->book->told[i]);
+        }
     }
-    if (left > 0)
+    if (left > 0) {
         say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_MUTED, pw_fact_of("day.states-left", pw_count(left)));
+    }
 }
 
 /* A plot of samples that lie far apart does not show every start. */
 static void put_thinned(day_pen *p)
 {
-    if (p->book->samples_lost > 0)
+    if (p->book->samples_lost > 0) {
         say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_MUTED,
                   pw_fact_of("day.thinned", time_of((double)p->book->sample_every_ms / 1000.0)));
+    }
 }
 
 pw_status pw_paper_day(pw_arena *arena, const pw_plant *plant, const pw_daybook *daybook, const pw_voice *voice,
@@ -361,8 +384,9 @@ pw_status pw_paper_day(pw_arena *arena, const pw_plant *plant, const pw_daybook 
     *out = NULL;
     const pw_site *site = plant->site;
     pw_document *document = say_new_paper(arena, voice, "day.day-book", site->name, site->invented);
-    if (document == NULL)
+    if (document == NULL) {
         return PW_MEMORY;
+    }
     day_pen p = {arena, document, plant, daybook, voice->units, voice};
     put_headline(&p);
     (void)say_invented(document, voice, site);
@@ -378,8 +402,9 @@ pw_status pw_paper_day(pw_arena *arena, const pw_plant *plant, const pw_daybook 
     say_settings(document, voice, plant->settings);
     put_entries(&p);
     put_states(&p);
-    if (document->failed)
+    if (document->failed) {
         return PW_MEMORY;
+    }
     *out = document;
     return PW_OK;
 }

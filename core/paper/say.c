@@ -5,8 +5,9 @@
 
 const char *say_done(const pw_text *text)
 {
-    if (text->failed)
+    if (text->failed) {
         return NULL;
+    }
     return text->data != NULL ? text->data : "";
 }
 
@@ -78,8 +79,9 @@ void say_heading(pw_document *document, const pw_voice *voice, int32_t level, co
 
 const char *say_sentence(pw_arena *arena, const pw_voice *voice, const pw_settings *settings, int32_t sentence)
 {
-    if (sentence < 0)
+    if (sentence < 0) {
         return "";
+    }
     return say_fact(arena, voice,
                     pw_fact_of("paper.numbered", pw_count(sentence + 1), pw_sentence_value(arena, settings, sentence)));
 }
@@ -88,8 +90,9 @@ void say_settings(pw_document *document, const pw_voice *voice, const pw_setting
 {
     const char *lines[PW_MAX_SENTENCES];
     int32_t count = pw_settings_count(settings);
-    for (int32_t i = 0; i < count; i++)
+    for (int32_t i = 0; i < count; i++) {
         lines[i] = say_fact(document->arena, voice, pw_settings_fact(document->arena, settings, i));
+    }
     pw_document_lines(document, PW_BLOCK_STEPS, lines, count);
 }
 
@@ -120,8 +123,9 @@ void say_defaults(pw_document *document, const pw_voice *voice, const pw_site *s
         const pw_default *taken = &site->defaults[i];
         pw_grid_set(grid, i, 0, taken->path, PW_TONE_PLAIN);
         const char *value = say_default(document->arena, voice, taken);
-        if (value == NULL)
+        if (value == NULL) {
             document->failed = true;
+        }
         pw_grid_set(grid, i, 1, value, PW_TONE_PLAIN);
         pw_grid_set(grid, i, 2, taken->reason != NULL ? pw_say_row(voice, taken->reason) : "", PW_TONE_PLAIN);
     }
@@ -173,20 +177,24 @@ static pw_fact tank_fact(const pw_tank *tank)
 void say_site(pw_document *document, const pw_voice *voice, const pw_site *site)
 {
     facts f = {document->arena, voice, {NULL}, 0};
-    if (site->note[0] != '\0')
+    if (site->note[0] != '\0') {
         add_fact(&f, "paper.note", pw_fact_of("base.value", pw_named(site->note)));
-    for (int32_t i = 0; i < site->source_count; i++)
+    }
+    for (int32_t i = 0; i < site->source_count; i++) {
         add_fact(&f, "paper.source", source_fact(&site->sources[i]));
-    for (int32_t i = 0; i < site->pump_count; i++)
+    }
+    for (int32_t i = 0; i < site->pump_count; i++) {
         add_fact(&f, "paper.pump", pump_fact(site, &site->pumps[i]));
+    }
     for (int32_t i = 0; i < site->vessel_count; i++) {
         const pw_vessel *vessel = &site->vessels[i];
         add_fact(&f, "paper.vessel",
                  pw_fact_of("paper.vessel-is", pw_named(vessel->name), pw_quantity(PW_DIM_VOLUME, vessel->volume_m3.v),
                             pw_quantity(PW_DIM_PRESSURE, vessel->precharge_pa.v)));
     }
-    for (int32_t i = 0; i < site->tank_count; i++)
+    for (int32_t i = 0; i < site->tank_count; i++) {
         add_fact(&f, "paper.tank", tank_fact(&site->tanks[i]));
+    }
     add_fact(&f, "paper.limits",
              pw_fact_of("paper.limits-are", pw_number(site->limits.starts_per_hour.v, 6),
                         pw_quantity(PW_DIM_TIME, site->limits.dry_run_s.v),
@@ -200,16 +208,18 @@ void say_cautions(pw_document *document, const pw_voice *voice)
                                       "paper.caution-wells", "paper.caution-licensed", "paper.caution-computed"};
     enum { COUNT = sizeof ids / sizeof ids[0] };
     const char *lines[COUNT];
-    for (int32_t i = 0; i < COUNT; i++)
+    for (int32_t i = 0; i < COUNT; i++) {
         lines[i] = pw_say_word(voice, ids[i]);
+    }
     say_heading(document, voice, 2, "paper.cautions");
     pw_document_lines(document, PW_BLOCK_LIST, lines, COUNT);
 }
 
 bool say_invented(pw_document *document, const pw_voice *voice, const pw_site *site)
 {
-    if (!site->invented)
+    if (!site->invented) {
         return false;
+    }
     say_block(document, voice, PW_BLOCK_NOTE, PW_TONE_CAUTION, pw_fact_of("paper.invented"));
     return true;
 }
@@ -219,7 +229,8 @@ pw_document *say_new_paper(pw_arena *arena, const pw_voice *voice, const char *t
 {
     pw_document *document = pw_document_new(arena, pw_say_word(voice, title), subject,
                                             invented ? pw_say_word(voice, "paper.invented-stamp") : "");
-    if (document != NULL)
+    if (document != NULL) {
         document->language = pw_language_id(voice->language);
+    }
     return document;
 }

@@ -61,6 +61,18 @@ pw_status pw_site_settings(pw_arena *arena, const pw_site *site, pw_settings **o
     return pw_plant_read(arena, plant, site->sentences, site->sentence_count, out, problems);
 }
 
+pw_status pw_site_examples(pw_arena *arena, const pw_site *site, const pw_units *units, pw_condition_example **out,
+                           int32_t *count)
+{
+    pw_plant *plant = PW_NEW(arena, 1, pw_plant);
+    if (plant == NULL) {
+        return PW_MEMORY;
+    }
+    plant->site = site;
+    list_signals(plant);
+    return pw_settings_examples(arena, plant->signals, plant->signal_count, units, out, count);
+}
+
 static bool of_wording(pw_status status)
 {
     return status == PW_WORD || status == PW_SYNTAX || status == PW_UNIT;

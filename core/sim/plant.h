@@ -28,6 +28,10 @@ pw_status pw_plant_build(pw_arena *arena, const pw_site *site, bool exact, pw_pl
 /* The settings of a site alone, without a model of it. */
 pw_status pw_site_settings(pw_arena *arena, const pw_site *site, pw_settings **out, pw_problems *problems);
 
+/* Conditions as they are typed for a site's own signals (pw_settings_examples). */
+pw_status pw_site_examples(pw_arena *arena, const pw_site *site, const pw_units *units, pw_condition_example **out,
+                           int32_t *count);
+
 /* Sentences of a sheet that has errors itself (pw_site_read_part): what is wrong with their wording. What may follow
  * from the sheet's errors, as a sensor that is not there, is left for later. */
 void pw_plant_proofread(pw_arena *arena, const pw_site *part, pw_problems *problems);

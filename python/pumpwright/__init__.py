@@ -24,7 +24,7 @@ from . import _library
 
 __all__ = [
     "Cancelled", "Problem", "Refused", "Sheet", "about", "ask", "check", "diagnose", "duty", "faults",
-    "habits", "parameters", "pipes", "prove", "reckon", "report", "run", "schema", "settings", "size",
+    "forms", "habits", "parameters", "pipes", "prove", "reckon", "report", "run", "schema", "settings", "size",
     "units", "version",
 ]
 
@@ -235,6 +235,11 @@ def diagnose(site, readings, **keys):
 def settings(site, sentences=None, **keys):
     """Control sentences as they are understood: those of the site, or others on its sensors and pumps."""
     return ask("settings", site, sentences=sentences, **keys)
+
+
+def forms(site, **keys):
+    """How control sentences are typed, with examples for the site's own sensors. Keys: units, ..."""
+    return ask("forms", site, **keys)
 
 
 def faults(site=None, **keys):

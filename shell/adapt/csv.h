@@ -105,21 +105,21 @@ typedef enum pw_csv_taken {
     PW_CSV_DRAW      /* one draw with begin and end */
 } pw_csv_taken;
 
-/* Name, whether it is odd, what one of them is called, and what more is said of it ("1 row with a value that ..."). */
-#define PW_CSV_SKIP_LIST(X)                                    \
-    X(BLANK, false, "blank line", "")                          \
-    X(OTHER, false, "row", " of others")                       \
-    X(COMMENT, false, "comment line", "")                      \
-    X(SHORT, true, "row", " with too few fields")              \
-    X(TIME, true, "row", " with a time that cannot be read")   \
-    X(VALUE, true, "row", " with a value that cannot be read") \
-    X(NEGATIVE, true, "row", " with a flow below zero")        \
-    X(HIGH, true, "row", " with a flow over 1 m3/s")           \
-    X(BACK, true, "row", " whose time goes back")              \
-    X(SAME, true, "row", " with the time of the row before")
+/* Why a row is passed over: name, and what such rows are called ("rows ..."); NULL: there is nothing odd about it. */
+#define PW_CSV_SKIP_LIST(X)               \
+    X(BLANK, NULL)                        \
+    X(OTHER, NULL)                        \
+    X(COMMENT, NULL)                      \
+    X(SHORT, "input.csv-row-short")       \
+    X(TIME, "input.csv-row-time")         \
+    X(VALUE, "input.csv-row-value")       \
+    X(NEGATIVE, "input.csv-row-negative") \
+    X(HIGH, "input.csv-row-high")         \
+    X(BACK, "input.csv-row-back")         \
+    X(SAME, "input.csv-row-same")
 
 typedef enum pw_csv_skip {
-#define PW_X(name, odd, noun, words) PW_CSV_##name,
+#define PW_X(name, rows) PW_CSV_##name,
     PW_CSV_SKIP_LIST(PW_X)
 #undef PW_X
         PW_CSV_SKIP_COUNT

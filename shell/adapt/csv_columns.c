@@ -4,16 +4,21 @@
 #include "adapt/csv_inside.h"
 #include "base/units.h"
 
-pw_status pw_csv_complain(pw_csv_reader *r, pw_status status, int32_t line, int32_t column, const char *found,
-                          const char *expected, const char *hint)
+pw_status pw_csv_complain(pw_csv_reader *r, pw_status status, int32_t line, int32_t column, pw_fact found,
+                          pw_fact expected, pw_fact hint)
 {
     int32_t before = r->problems != NULL ? r->problems->count : 0;
-    pw_problem_add(r->problems, status, r->file, found, expected, hint);
+    pw_problem_tell(r->problems, status, r->file, found, expected, hint);
     if (r->problems != NULL && r->problems->count > before) {
         r->problems->items[before].line = line;
         r->problems->items[before].column = column;
     }
     return status;
+}
+
+pw_status pw_csv_no_memory(pw_csv_reader *r)
+{
+    return pw_csv_complain(r, PW_MEMORY, 0, 0, pw_no_fact(), pw_fact_of("input.more-memory"), pw_no_fact());
 }
 
 /* ---- unit ---- */
@@ -27,9 +32,8 @@ pw_status pw_csv_read_unit(pw_csv_reader *r)
     bool flow = pw_quantity_read(words, PW_DIM_FLOW, &r->factor, NULL, "") == PW_OK;
     bool volume = !flow && pw_quantity_read(words, PW_DIM_VOLUME, &r->factor, NULL, "") == PW_OK;
     if (!(flow || volume) || !(r->factor > 0.0)) {
-        return pw_csv_complain(r, PW_UNIT, 0, 0, unit,
-                               "a unit of flow (\"L/min\") or the volume that one count stands for (\"0.5 L\")",
-                               "unit: says what the numbers in the flow column are");
+        return pw_csv_complain(r, PW_UNIT, 0, 0, pw_verbatim(unit), pw_fact_of("input.csv-unit-of-flow"),
+                               pw_fact_of("input.csv-say-unit"));
     }
     r->out->amounts = volume;
     return PW_OK;
@@ -324,10 +328,11 @@ static pw_status no_columns(pw_csv_reader *r)
     pw_csv_row row;
     char names[PW_CSV_MAX_FIELDS][PW_CSV_WORD];
     const char *list[PW_CSV_MAX_FIELDS];
-    char expected[PW_WORDS_SIZE] = "one of the headings", hint[PW_WORDS_SIZE] = "";
+    pw_choices headings = {0};
     if (!likely_headings(r, &row)) {
-        return pw_csv_complain(r, PW_SYNTAX, 1, 1, r->length == 0 ? "an empty file" : "no such row",
-                               "rows of fields with \",\", \";\" or a tab between them", "");
+        return pw_csv_complain(r, PW_SYNTAX, 1, 1,
+                               r->length == 0 ? pw_fact_of("input.csv-empty") : pw_fact_of("input.csv-no-such-row"),
+                               pw_fact_of("input.csv-rows-of-fields"), pw_no_fact());
     }
     const char *asked[] = {r->ask->time, r->ask->flow, r->ask->end, r->ask->lasts, r->ask->column};
     const char *missing = r->ask->flow;
@@ -335,22 +340,14 @@ static pw_status no_columns(pw_csv_reader *r)
         const bool absent = asked[i] != NULL && heading_at(&row, asked[i]) < 0 && numbered(asked[i]) < 0;
         missing = absent ? asked[i] : missing;
     }
-    size_t length = strlen(expected);
     for (int32_t i = 0; i < pw_csv_kept(&row); i++) {
         list[i] = pw_csv_text(&row.fields[i], names[i], PW_CSV_WORD);
-        if (length < sizeof expected - PW_CSV_WORD - 4) {
-            char longer[PW_WORDS_SIZE];
-            pw_copy(expected, sizeof expected, pw_say(longer, expected, i == 0 ? ": " : ", ", list[i], NULL));
-            length = strlen(expected);
-        }
+        pw_choices_add(&headings, list[i]);
     }
-    int32_t near = pw_near_match(missing, list, pw_csv_kept(&row));
-    if (near >= 0) {
-        pw_say(hint, "did you mean \"", list[near], "\"?", NULL);
-    } else {
-        pw_say(hint, "a column may also be given by its number: \"column 2\"", NULL);
-    }
-    return pw_csv_complain(r, PW_REFERENCE, row.line, 1, missing, expected, hint);
+    const pw_fact near = pw_near_fact(missing, list, pw_csv_kept(&row));
+    return pw_csv_complain(r, PW_REFERENCE, row.line, 1, pw_verbatim(missing),
+                           pw_fact_of("input.csv-one-of-headings", pw_named(headings.names), pw_count(headings.more)),
+                           near.id != NULL ? near : pw_fact_of("input.csv-by-number"));
 }
 
 pw_status pw_csv_find_columns(pw_csv_reader *r)

@@ -70,13 +70,15 @@ static pw_status read_trace(const pw_json *request, pw_csv_trace *out, pw_proble
                       .zone = text_at(request, "zone", NULL)};
     const bool whole = csv != NULL && csv->kind == PW_JSON_STRING && ask.time && ask.flow && ask.unit;
     if (!whole) {
-        return pw_problem_add(problems, PW_MISSING, "", "less", "csv, time, flow and unit, as texts", "");
+        return pw_problem_tell(problems, PW_MISSING, "", pw_no_fact(), pw_fact_of("input.csv-keys-needed"),
+                               pw_no_fact());
     }
     if (step != NULL && pw_quantity_read(step, PW_DIM_TIME, &ask.step_s, problems, "step") != PW_OK) {
         return PW_UNIT;
     }
     if (step != NULL && !(ask.step_s >= 0.001 && ask.step_s <= 86400.0)) {
-        return pw_problem_add(problems, PW_RANGE, "step", step, "between 1 ms and 24 h", "");
+        return pw_problem_tell(problems, PW_RANGE, "step", pw_verbatim(step), pw_fact_of("input.csv-step-between"),
+                               pw_no_fact());
     }
     return pw_csv_trace_read(text_at(request, "file", "file"), csv->string, csv->length, &ask, out, problems);
 }

@@ -33,8 +33,10 @@ typedef struct pw_csv_reader {
 } pw_csv_reader;
 
 /* Add a problem at a place in the file; returns the status. */
-pw_status pw_csv_complain(pw_csv_reader *reader, pw_status status, int32_t line, int32_t column, const char *found,
-                          const char *expected, const char *hint);
+pw_status pw_csv_complain(pw_csv_reader *reader, pw_status status, int32_t line, int32_t column, pw_fact found,
+                          pw_fact expected, pw_fact hint);
+/* The memory ran out. */
+pw_status pw_csv_no_memory(pw_csv_reader *reader);
 pw_status pw_csv_read_unit(pw_csv_reader *reader);
 /* The other keys of the ask: columns aside. */
 pw_status pw_csv_read_ways(pw_csv_reader *reader);

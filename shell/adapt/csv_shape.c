@@ -121,8 +121,8 @@ static pw_status sweep(pw_csv_reader *r, const edge *edges, int64_t count, doubl
         out->flows_m3s[out->count] = flow_m3s;
         out->count++;
         if (flow_m3s > PW_CSV_MOST_M3S) {
-            return pw_csv_complain(r, PW_RANGE, 0, 0, "a flow over 1 m3/s", "the flow of a small site",
-                                   "is the unit right?");
+            return pw_csv_complain(r, PW_RANGE, 0, 0, pw_fact_of("input.csv-flow-high"),
+                                   pw_fact_of("input.csv-flow-of-site"), pw_fact_of("input.csv-unit-right"));
         }
     }
     const double length_s = out->times_s[out->count - 1];
@@ -144,7 +144,7 @@ pw_status pw_csv_draws(pw_csv_reader *r)
     out->flows_m3s = calloc(2 * (size_t)r->count + 3, sizeof *out->flows_m3s);
     if (edges == NULL || out->times_s == NULL || out->flows_m3s == NULL) {
         free(edges);
-        return pw_csv_complain(r, PW_MEMORY, 0, 0, "", "more memory", "");
+        return pw_csv_no_memory(r);
     }
     const double least_s = least_length_s(r);
     double first_s = r->time_s[0], last_s = r->time_s[0];
@@ -163,11 +163,12 @@ pw_status pw_csv_draws(pw_csv_reader *r)
     }
     pw_status status = PW_OK;
     if (last_s - first_s > PW_CSV_MAX_DAYS * DAY_S) {
-        status =
-            pw_csv_complain(r, PW_RANGE, r->data_line, 1, "times more than ten years apart", "a shorter record", "");
+        status = pw_csv_complain(r, PW_RANGE, r->data_line, 1, pw_fact_of("input.csv-years-apart"),
+                                 pw_fact_of("input.csv-shorter"), pw_no_fact());
     } else if (count > PW_CSV_MAX_CHANGES || count == 0) {
-        status = pw_csv_complain(r, PW_LIMIT, 0, 0, count == 0 ? "draws without water" : "too many draws",
-                                 "1 to 100000 draws", "");
+        status = pw_csv_complain(r, PW_LIMIT, 0, 0,
+                                 count == 0 ? pw_fact_of("input.csv-dry-draws") : pw_fact_of("input.csv-many-draws"),
+                                 pw_fact_of("input.csv-draws-at-most", pw_count(PW_CSV_MAX_CHANGES / 2)), pw_no_fact());
     }
     if (status == PW_OK) {
         qsort(edges, (size_t)count, sizeof *edges, compare_edges);

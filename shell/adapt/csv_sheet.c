@@ -101,7 +101,8 @@ static pw_status read_step(const pw_json *trace, const char *path, double *step_
     snprintf(step_path, sizeof step_path, "%.140s.step", path);
     pw_status status = pw_quantity_read(step, PW_DIM_TIME, step_s, problems, step_path);
     if (status == PW_OK && !(*step_s >= 0.001 && *step_s <= 86400.0)) {
-        status = pw_problem_add(problems, PW_RANGE, step_path, step, "between 1 ms and 24 h", "");
+        status = pw_problem_tell(problems, PW_RANGE, step_path, pw_verbatim(step), pw_fact_of("input.csv-step-between"),
+                                 pw_no_fact());
     }
     return status;
 }
@@ -129,7 +130,8 @@ static pw_status read_file(const pw_json *trace, const char *sheet_path, const c
     }
     snprintf(file_path, sizeof file_path, "%.140s.file", path);
     if (!full_path(sheet_path, file, name)) {
-        return pw_problem_add(problems, PW_LIMIT, file_path, file, "a shorter path", "");
+        return pw_problem_tell(problems, PW_LIMIT, file_path, pw_verbatim(file), pw_fact_of("input.csv-shorter-path"),
+                               pw_no_fact());
     }
     size_t length;
     char *bytes = pw_file_read(name, PW_CSV_MAX_BYTES, &length, &why);
@@ -141,7 +143,8 @@ static pw_status read_file(const pw_json *trace, const char *sheet_path, const c
     pw_problems *own = calloc(1, sizeof *own);
     if (own == NULL) {
         free(bytes);
-        return pw_problem_add(problems, PW_MEMORY, path, file, "more memory", "");
+        return pw_problem_tell(problems, PW_MEMORY, path, pw_verbatim(file), pw_fact_of("input.more-memory"),
+                               pw_no_fact());
     }
     status = pw_csv_trace_read(file, bytes, length, &ask, out, own);
     if (status == PW_OK) {
@@ -226,7 +229,8 @@ pw_status pw_csv_sheet_fill(pw_arena *arena, const pw_json *site, const char *sh
     }
     pw_json_close(&writer, '}');
     if (out->failed) {
-        return pw_problem_add(problems, PW_MEMORY, "demand", "", "more memory", "a trace with fewer changes");
+        return pw_problem_tell(problems, PW_MEMORY, "demand", pw_no_fact(), pw_fact_of("input.more-memory"),
+                               pw_fact_of("input.csv-fewer-changes"));
     }
     return status;
 }

@@ -8,14 +8,9 @@
 enum { A_LOG = 20 };        /* rows: fewer show nothing of their kind */
 #define HOLE_STEPS 3.0      /* a gap of more steps is a hole */
 
-static const char *const skip_words[PW_CSV_SKIP_COUNT][2] = {
-#define PW_X(name, odd, noun, words) {noun, words},
-    PW_CSV_SKIP_LIST(PW_X)
-#undef PW_X
-};
-
-static const bool skip_odd[PW_CSV_SKIP_COUNT] = {
-#define PW_X(name, odd, noun, words) odd,
+/* What rows that were passed over are called; NULL: there is nothing odd about them. */
+static const char *const odd_rows[PW_CSV_SKIP_COUNT] = {
+#define PW_X(name, rows) rows,
     PW_CSV_SKIP_LIST(PW_X)
 #undef PW_X
 };
@@ -26,7 +21,7 @@ static int32_t worst_skip(const pw_csv_reader *r, int64_t *odd)
     int32_t worst = -1;
     *odd = 0;
     for (int32_t i = 0; i < PW_CSV_SKIP_COUNT; i++) {
-        const int64_t count = skip_odd[i] ? r->out->skipped[i] : 0;
+        const int64_t count = odd_rows[i] != NULL ? r->out->skipped[i] : 0;
         *odd += count;
         worst = count > 0 && (worst < 0 || count > r->out->skipped[worst]) ? i : worst;
     }
@@ -52,12 +47,12 @@ pw_status pw_csv_no_rows(pw_csv_reader *r)
     int64_t odd;
     const int32_t worst = worst_skip(r, &odd);
     if (worst < 0) {
-        return pw_csv_complain(r, PW_MISSING, r->data_line, 1, "no rows", "rows with a time and a flow", "");
+        return pw_csv_complain(r, PW_MISSING, r->data_line, 1, pw_fact_of("input.csv-no-rows"),
+                               pw_fact_of("input.csv-rows-needed"), pw_no_fact());
     }
-    char found[PW_WORDS_SIZE];
-    pw_say(found, "only ", skip_words[worst][0], "s", skip_words[worst][1], NULL);
-    return pw_csv_complain(r, PW_SYNTAX, r->out->skipped_line[worst], r->out->skipped_column[worst], found,
-                           "rows with a time and a flow", "");
+    return pw_csv_complain(r, PW_SYNTAX, r->out->skipped_line[worst], r->out->skipped_column[worst],
+                           pw_fact_of("input.csv-only-rows", pw_word(odd_rows[worst])),
+                           pw_fact_of("input.csv-rows-needed"), pw_no_fact());
 }
 
 /* ---- most rows of no use ---- */
@@ -69,51 +64,44 @@ pw_status pw_csv_refuse_most(pw_csv_reader *r)
     if (odd <= r->out->rows) {
         return PW_OK;
     }
-    char noun[PW_WORDS_SIZE];
-    pw_say(noun, skip_words[worst][0], "s", skip_words[worst][1], NULL);
     const bool mixed = worst == PW_CSV_BACK || worst == PW_CSV_SAME;
     const int32_t at = next_problem(r);
-    pw_problem_tell(r->problems, PW_SYNTAX, r->file,
-                    pw_fact_of("input.csv-most-rows", pw_count(odd), pw_count(odd + r->out->rows), pw_named(noun)),
-                    pw_fact_of("input.csv-a-log"),
-                    mixed ? pw_fact_of("input.csv-several") : pw_fact_of("input.csv-look-at-columns"));
+    pw_problem_tell(
+        r->problems, PW_SYNTAX, r->file,
+        pw_fact_of("input.csv-most-rows", pw_count(odd), pw_count(odd + r->out->rows), pw_word(odd_rows[worst])),
+        pw_fact_of("input.csv-a-log"),
+        mixed ? pw_fact_of("input.csv-several") : pw_fact_of("input.csv-look-at-columns"));
     place_problem(r, at, r->out->skipped_line[worst], r->out->skipped_column[worst]);
     return PW_SYNTAX;
 }
 
 /* ---- what was read ---- */
 
-static void warn(pw_csv_reader *r, pw_fact found, pw_fact hint)
+static void warn_at(pw_csv_reader *r, int32_t line, int32_t column, pw_fact found, pw_fact hint)
 {
     const int32_t at = next_problem(r);
     pw_warning_tell(r->problems, PW_SYNTAX, r->file, found, pw_no_fact(), hint);
-    place_problem(r, at, r->data_line, 1);
+    place_problem(r, at, line, column);
 }
 
-static void warn_at(pw_csv_reader *r, int32_t line, int32_t column, const char *found, const char *hint)
+static void warn(pw_csv_reader *r, pw_fact found, pw_fact hint)
 {
-    const int32_t at = next_problem(r);
-    pw_warning_add(r->problems, PW_SYNTAX, r->file, found, "", hint);
-    place_problem(r, at, line, column);
+    warn_at(r, r->data_line, 1, found, hint);
 }
 
 static void warn_of_skips(pw_csv_reader *r)
 {
-    char found[PW_WORDS_SIZE];
     for (int32_t i = 0; i < PW_CSV_SKIP_COUNT; i++) {
-        if (skip_odd[i] && r->out->skipped[i] > 0) {
-            const int64_t count = r->out->skipped[i];
-            char number[40];
-            pw_num_text((double)count, number);
-            pw_say(found, number, " ", skip_words[i][0], count == 1 ? "" : "s", skip_words[i][1], NULL);
-            warn_at(r, r->out->skipped_line[i], r->out->skipped_column[i], found,
-                    count == 1 ? "it is passed over" : "they are passed over; the first of them stands here");
+        if (odd_rows[i] != NULL && r->out->skipped[i] > 0) {
+            const pw_value count = pw_count(r->out->skipped[i]);
+            warn_at(r, r->out->skipped_line[i], r->out->skipped_column[i],
+                    pw_fact_of("input.csv-skipped", count, pw_word(odd_rows[i])),
+                    pw_fact_of("input.csv-passed-over", count));
         }
     }
     if (r->out->guessed_settings) {
-        warn_at(r, r->data_line, 1, "dates that read both as day/month and as month/day",
-                r->settings == PW_CSV_MONTH_FIRST ? "the month was taken to come first: so the rows lie closer together"
-                                                  : "the day was taken to come first");
+        warn(r, pw_fact_of("input.csv-dates-either-way"),
+             pw_fact_of(r->settings == PW_CSV_MONTH_FIRST ? "input.csv-month-closer" : "input.csv-day-first"));
     }
 }
 

@@ -251,11 +251,11 @@ static pw_status read_rows(pw_csv_reader *r)
     while (pw_csv_next(&csv, &row)) {
         if (row.unclosed) {
             const pw_csv_field *last = &row.fields[pw_csv_kept(&row) - 1];
-            return pw_csv_complain(r, PW_SYNTAX, last->line, last->column, "a quote that is never closed",
-                                   "a closing quote", "");
+            return pw_csv_complain(r, PW_SYNTAX, last->line, last->column, pw_fact_of("input.csv-open-quote"),
+                                   pw_fact_of("input.double-quote"), pw_no_fact());
         }
         if (!take_row(r, &row)) {
-            return pw_csv_complain(r, PW_MEMORY, row.line, 1, "", "more memory", "");
+            return pw_csv_no_memory(r);
         }
     }
     r->out->rows = r->count;
@@ -334,12 +334,13 @@ static pw_status build_steps(pw_csv_reader *r, double usual_s)
             end_s = r->time_s[i] + gap_s;
         }
         if (flow_m3s > PW_CSV_MOST_M3S) {
-            return pw_csv_complain(r, PW_RANGE, 0, 0, "a flow over 1 m3/s", "the flow of a small site",
-                                   "is the unit right?");
+            return pw_csv_complain(r, PW_RANGE, 0, 0, pw_fact_of("input.csv-flow-high"),
+                                   pw_fact_of("input.csv-flow-of-site"), pw_fact_of("input.csv-unit-right"));
         }
         if (out->count > PW_CSV_MAX_CHANGES) {
-            return pw_csv_complain(r, PW_LIMIT, 0, 0, "a trace with more changes of flow than the program holds",
-                                   "at most 200000 changes", "cut the file into shorter ones");
+            return pw_csv_complain(r, PW_LIMIT, 0, 0, pw_fact_of("input.csv-many-changes"),
+                                   pw_fact_of("input.csv-changes-at-most", pw_count(PW_CSV_MAX_CHANGES)),
+                                   pw_fact_of("input.csv-cut-file"));
         }
     }
     double length_s = end_s - base_s;
@@ -377,22 +378,24 @@ static pw_status make_steps(pw_csv_reader *r)
         pw_csv_ends_to_begins(r, r->ask->step_s > 0.0 ? r->ask->step_s : usual_s);
     }
     if (out->taken == PW_CSV_REGISTER && r->count < 1) {
-        return pw_csv_complain(r, PW_MISSING, r->data_line, 1, "a single row", "two readings of the register", "");
+        return pw_csv_complain(r, PW_MISSING, r->data_line, 1, pw_fact_of("input.csv-single-row"),
+                               pw_fact_of("input.csv-two-readings"), pw_no_fact());
     }
     out->step_s = r->ask->step_s > 0.0 ? r->ask->step_s : (out->taken == PW_CSV_AMOUNT ? usual_s : 0.0);
     if ((out->step_s > 0.0 ? out->step_s : usual_s) < LEAST_STEP_S) {
-        return pw_csv_complain(r, PW_MISSING, r->data_line, 1, "a single row",
-                               "two rows, or a step that says how long one row holds", "");
+        return pw_csv_complain(r, PW_MISSING, r->data_line, 1, pw_fact_of("input.csv-single-row"),
+                               pw_fact_of("input.csv-two-rows"), pw_no_fact());
     }
     if (r->time_s[r->count - 1] - r->time_s[0] > PW_CSV_MAX_DAYS * DAY_S) {
-        return pw_csv_complain(r, PW_RANGE, r->data_line, 1, "times more than ten years apart", "a shorter record", "");
+        return pw_csv_complain(r, PW_RANGE, r->data_line, 1, pw_fact_of("input.csv-years-apart"),
+                               pw_fact_of("input.csv-shorter"), pw_no_fact());
     }
     /* each row may end with a step to nothing; begin and end add three */
     size_t most = 2 * (size_t)r->count + 4;
     out->times_s = calloc(most, sizeof *out->times_s);
     out->flows_m3s = calloc(most, sizeof *out->flows_m3s);
     if (out->times_s == NULL || out->flows_m3s == NULL) {
-        return pw_csv_complain(r, PW_MEMORY, 0, 0, "", "more memory", "");
+        return pw_csv_no_memory(r);
     }
     return build_steps(r, usual_s);
 }
@@ -400,11 +403,13 @@ static pw_status make_steps(pw_csv_reader *r)
 static pw_status read_all(pw_csv_reader *r)
 {
     if (r->length > PW_CSV_MAX_BYTES) {
-        return pw_csv_complain(r, PW_LIMIT, 0, 0, "a file larger than 64 MB", "a smaller file", "");
+        return pw_csv_complain(r, PW_LIMIT, 0, 0,
+                               pw_fact_of("input.csv-large-file", pw_count(PW_CSV_MAX_BYTES / (1024 * 1024))),
+                               pw_fact_of("input.csv-smaller-file"), pw_no_fact());
     }
     if (r->length >= 2 && (memcmp(r->bytes, "\xff\xfe", 2) == 0 || memcmp(r->bytes, "\xfe\xff", 2) == 0)) {
-        return pw_csv_complain(r, PW_SYNTAX, 1, 1, "UTF-16 text", "UTF-8 text",
-                               "save the file as UTF-8 or as plain CSV");
+        return pw_csv_complain(r, PW_SYNTAX, 1, 1, pw_fact_of("input.csv-utf16"), pw_fact_of("input.csv-utf8"),
+                               pw_fact_of("input.csv-save-utf8"));
     }
     pw_status status = pw_csv_read_unit(r);
     status = status == PW_OK ? pw_csv_read_ways(r) : status;

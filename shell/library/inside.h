@@ -6,6 +6,7 @@
 #include "adapt/sheet.h"
 #include "base/status.h"
 #include "pumpwright.h"
+#include "sim/observers.h"
 #include "sim/plant.h"
 #include "site/params.h"
 
@@ -30,6 +31,29 @@ struct pumpwright_site {
     pw_param *params;
 };
 
+/* What happens is told to whoever watches; lock outs are counted for the totals. */
+typedef struct library_watcher {
+    pw_observer observer; /* first: the simulation knows no more of it */
+    void (*watch)(void *user, const pumpwright_event *event);
+    void *user;
+    const pw_event *now; /* while it is told */
+    int64_t lock_outs;
+} library_watcher;
+
+/* Lies in its store; a fault puts another store on top, which holds the one below. */
+struct pumpwright_simulation {
+    library_store *store;
+    const pw_plant *plant;
+    pw_sim *sim;
+    pw_tally *tally;
+    library_watcher watcher;
+    bool broken; /* no solution: it cannot go on */
+};
+
+/* simulation.c. What a quantity of a named item is in the core; false: there is no such one. */
+bool library_watched(const pumpwright_simulation *simulation, pumpwright_quantity quantity, const char *name,
+                     pw_watched *out);
+
 /* site.c. What is made ready for a site that was read: PW_OK, PW_MEMORY, or a problem is added. */
 pw_status library_site_ready(pw_arena *arena, const pw_site *site, pumpwright_site *out, pw_problems *problems);
 /* Number of the item of that name (NULL: the first); -1 none. */
@@ -37,10 +61,9 @@ int32_t library_find(const pw_site *site, pumpwright_list list, const char *name
 
 /* problems.c. The path as the sheet has it: without "site." in front; others as they are. */
 const char *library_path_in_sheet(const char *path);
-/* A list of its own from drafts whose texts are somebody else's; NULL when count is 0 or memory is out. */
-pumpwright_problems *library_problems(const pumpwright_problem *drafts, int32_t count, int32_t lost);
-/* The same from what a reader of the core found; line and column as they stand there. why (may be NULL): a first
- * problem of the status "file". *out may be given as NULL; then nothing is kept. */
+/* A list from what a reader of the core found, in every language; line and column as they stand there; NULL when that
+ * is nothing or memory is out. why (may be NULL): a first problem of the status "file". out may be NULL; then nothing
+ * is kept. */
 void library_tell(const pw_problems *problems, const char *why, pumpwright_problems **out);
 
 #endif

@@ -9,7 +9,8 @@
 
 struct pumpwright_problems {
     int32_t count, lost;
-    pumpwright_problem items[]; /* the texts follow */
+    int32_t languages;          /* 1: in the language of the request that they were an answer to */
+    pumpwright_problem items[]; /* count in each language; the texts follow */
 };
 
 enum { TEXTS = 6 };
@@ -21,6 +22,7 @@ static void texts_of(pumpwright_problem *problem, const char **out[TEXTS])
     memcpy(out, all, sizeof all);
 }
 
+/* drafts: count of them in each language. */
 static size_t room_for(const pumpwright_problem *drafts, int32_t count)
 {
     size_t room = sizeof(pumpwright_problems) + (size_t)count * sizeof *drafts;
@@ -35,16 +37,20 @@ static size_t room_for(const pumpwright_problem *drafts, int32_t count)
     return room;
 }
 
-pumpwright_problems *library_problems(const pumpwright_problem *drafts, int32_t count, int32_t lost)
+/* A list of its own from drafts whose texts are somebody else's: count of them in each of so many languages. NULL when
+ * count is 0 or memory is out. */
+static pumpwright_problems *kept(const pumpwright_problem *drafts, int32_t count, int32_t languages, int32_t lost)
 {
-    pumpwright_problems *list = count > 0 ? malloc(room_for(drafts, count)) : NULL;
+    const int32_t all = count * languages;
+    pumpwright_problems *list = count > 0 ? malloc(room_for(drafts, all)) : NULL;
     if (!list) {
         return NULL;
     }
     list->count = count;
+    list->languages = languages;
     list->lost = lost;
-    char *at = (char *)&list->items[count];
-    for (int32_t i = 0; i < count; i++) {
+    char *at = (char *)&list->items[all];
+    for (int32_t i = 0; i < all; i++) {
         list->items[i] = drafts[i];
         const char **texts[TEXTS];
         texts_of(&list->items[i], texts);
@@ -58,12 +64,12 @@ pumpwright_problems *library_problems(const pumpwright_problem *drafts, int32_t 
     return list;
 }
 
-/* What was read before any request, in English and metric units; "" when the arena is full. */
-static const char *in_words(pw_arena *arena, const pw_problem *problem,
+/* In metric units; "" when the arena is full. */
+static const char *in_words(pw_arena *arena, pw_language language, const pw_problem *problem,
                             void (*put)(pw_text *text, const pw_voice *voice, const pw_problem *problem))
 {
     const pw_units units = pw_units_metric();
-    const pw_voice voice = {PW_ENGLISH, &units};
+    const pw_voice voice = {language, &units};
     pw_text words;
     pw_text_init(&words, arena);
     put(&words, &voice, problem);
@@ -80,37 +86,46 @@ static void put_hint(pw_text *text, const pw_voice *voice, const pw_problem *pro
     pw_say_remark(text, voice, &problem->hint);
 }
 
+static int32_t draft_all(pw_arena *arena, pw_language language, const pw_problems *problems, const char *why,
+                         pumpwright_problem *out)
+{
+    int32_t count = 0;
+    if (why) {
+        const pw_voice voice = {language, NULL};
+        const char *words = pw_say_word(&voice, why);
+        out[count++] =
+            (pumpwright_problem){"file", false, 0, 0, "", words, pw_say_word(&voice, "adapt.file-to-read"), "", words};
+    }
+    for (int32_t i = 0; i < problems->count; i++) {
+        const pw_problem *one = &problems->items[i];
+        out[count++] = (pumpwright_problem){pw_status_id(one->status),
+                                            one->warning,
+                                            one->line,
+                                            one->column,
+                                            one->path,
+                                            in_words(arena, language, one, pw_say_found),
+                                            in_words(arena, language, one, put_expected),
+                                            in_words(arena, language, one, put_hint),
+                                            in_words(arena, language, one, pw_say_problem)};
+    }
+    return count;
+}
+
 void library_tell(const pw_problems *problems, const char *why, pumpwright_problems **out)
 {
     if (!out) {
         return;
     }
-    pumpwright_problem drafts[1 + PW_MAX_PROBLEMS];
+    pumpwright_problem drafts[PW_LANGUAGE_COUNT * (1 + PW_MAX_PROBLEMS)];
     int32_t count = 0;
-    if (why) {
-        const pw_units units = pw_units_metric();
-        const pw_voice voice = {PW_ENGLISH, &units};
-        const char *words = pw_say_word(&voice, why);
-        drafts[count++] =
-            (pumpwright_problem){"file", false, 0, 0, "", words, pw_say_word(&voice, "adapt.file-to-read"), "", words};
-    }
-    size_t size = (size_t)PW_MAX_PROBLEMS * 8192;
+    size_t size = (size_t)PW_LANGUAGE_COUNT * PW_MAX_PROBLEMS * 8192;
     void *block = malloc(size);
     pw_arena arena;
     pw_arena_init(&arena, block, block ? size : 0);
-    for (int32_t i = 0; i < problems->count; i++) {
-        const pw_problem *one = &problems->items[i];
-        drafts[count++] = (pumpwright_problem){pw_status_id(one->status),
-                                               one->warning,
-                                               one->line,
-                                               one->column,
-                                               one->path,
-                                               in_words(&arena, one, pw_say_found),
-                                               in_words(&arena, one, put_expected),
-                                               in_words(&arena, one, put_hint),
-                                               in_words(&arena, one, pw_say_problem)};
+    for (int32_t i = 0; i < PW_LANGUAGE_COUNT; i++) {
+        count = draft_all(&arena, (pw_language)i, problems, why, drafts + i * count);
     }
-    *out = library_problems(drafts, count, problems->lost);
+    *out = kept(drafts, count, PW_LANGUAGE_COUNT, problems->lost);
     free(block);
 }
 
@@ -167,7 +182,7 @@ static pumpwright_problems *read_problems(const pw_json *answer, const pumpwrigh
         place_in_sheet(sheet, &drafts[count]);
         count++;
     }
-    return library_problems(drafts, count, whole_of(answer, "lost"));
+    return kept(drafts, count, 1, whole_of(answer, "lost"));
 }
 
 pumpwright_problems *pumpwright_answer_problems(const char *answer, const pumpwright_sheet *sheet)
@@ -198,8 +213,17 @@ int32_t pumpwright_problems_lost(const pumpwright_problems *problems)
 
 bool pumpwright_problems_at(const pumpwright_problems *problems, int32_t index, pumpwright_problem *out)
 {
-    bool there = problems && index >= 0 && index < problems->count;
-    *out = there ? problems->items[index] : (pumpwright_problem){"", false, 0, 0, "", "", "", "", ""};
+    return pumpwright_problems_in(problems, "en", index, out);
+}
+
+bool pumpwright_problems_in(const pumpwright_problems *problems, const char *language, int32_t index,
+                            pumpwright_problem *out)
+{
+    pw_language asked = PW_ENGLISH;
+    const bool there =
+        problems && index >= 0 && index < problems->count && language && pw_language_read(language, &asked);
+    const int32_t before = there && problems->languages > 1 ? (int32_t)asked * problems->count : 0;
+    *out = there ? problems->items[before + index] : (pumpwright_problem){"", false, 0, 0, "", "", "", "", ""};
     return there;
 }
 

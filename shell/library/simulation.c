@@ -1,4 +1,5 @@
 /* Simulations: created, advanced, copied, watched. */
+#include <stdlib.h>
 #include <string.h>
 
 #include "adapt/doorway.h"
@@ -12,31 +13,17 @@
 /* Room for what a fault of the settings has typed. */
 enum { BEFALL_BYTES = 16 << 20 };
 
-typedef struct watcher {
-    pw_observer observer; /* first: the simulation knows no more of it */
-    void (*watch)(void *user, const pumpwright_event *event);
-    void *user;
-    int64_t lock_outs;
-} watcher;
-
-/* Lies in its store; a fault puts another store on top, which holds the one below. */
-struct pumpwright_simulation {
-    library_store *store;
-    const pw_plant *plant;
-    pw_sim *sim;
-    pw_tally *tally;
-    watcher watcher;
-    bool broken; /* no solution: it cannot go on */
-};
-
 static void pass_event_on(pw_observer *self, pw_sim *sim, const pw_event *event)
 {
     (void)sim;
-    watcher *to = (watcher *)(void *)self;
+    library_watcher *to = (library_watcher *)(void *)self;
     to->lock_outs += event->kind == PW_ENTRY_LOCK;
     if (to->watch) {
-        const pumpwright_event told = {event->t_ms, pw_entry_id((int32_t)event->kind), event->item, event->sentence};
+        const pumpwright_event told = {
+            event->t_ms, pw_entry_id((int32_t)event->kind), event->item, event->sentence, event->a, event->b};
+        to->now = event;
         to->watch(to->user, &told);
+        to->now = NULL;
     }
 }
 
@@ -233,8 +220,8 @@ void pumpwright_simulation_totals(const pumpwright_simulation *simulation, pumpw
     };
 }
 
-bool pumpwright_simulation_value(const pumpwright_simulation *simulation, pumpwright_quantity quantity,
-                                 const char *name, double *out)
+bool library_watched(const pumpwright_simulation *simulation, pumpwright_quantity quantity, const char *name,
+                     pw_watched *out)
 {
     static const struct {
         pw_quantity_of of;
@@ -253,7 +240,6 @@ bool pumpwright_simulation_value(const pumpwright_simulation *simulation, pumpwr
         [PUMPWRIGHT_RUNNING] = {PW_OF_RUNNING, PUMPWRIGHT_PUMPS},
         [PUMPWRIGHT_READING] = {PW_OF_READING, PUMPWRIGHT_SENSORS},
     };
-    *out = 0;
     if ((size_t)quantity >= sizeof rows / sizeof rows[0]) {
         return false;
     }
@@ -262,8 +248,17 @@ bool pumpwright_simulation_value(const pumpwright_simulation *simulation, pumpwr
     if (item < 0 || (quantity == PUMPWRIGHT_BORE_WATER && site->sources[item].kind != PW_SOURCE_BORE)) {
         return false;
     }
-    *out = pw_sim_value(simulation->sim, (pw_watched){rows[quantity].of, item});
+    *out = (pw_watched){rows[quantity].of, item};
     return true;
+}
+
+bool pumpwright_simulation_value(const pumpwright_simulation *simulation, pumpwright_quantity quantity,
+                                 const char *name, double *out)
+{
+    pw_watched what;
+    const bool there = library_watched(simulation, quantity, name, &what);
+    *out = there ? pw_sim_value(simulation->sim, what) : 0;
+    return there;
 }
 
 void pumpwright_simulation_watch(pumpwright_simulation *simulation,
@@ -271,4 +266,34 @@ void pumpwright_simulation_watch(pumpwright_simulation *simulation,
 {
     simulation->watcher.watch = watch;
     simulation->watcher.user = user;
+}
+
+char *pumpwright_simulation_words(const pumpwright_simulation *simulation, const char *language)
+{
+    enum { LINE_BYTES = 1 << 16 };
+    const pw_event *event = simulation->watcher.now;
+    const pw_units units = pw_units_metric();
+    pw_voice voice = {PW_ENGLISH, &units};
+    char *block = event && language && pw_language_read(language, &voice.language) ? malloc(LINE_BYTES) : NULL;
+    if (!block) {
+        return NULL;
+    }
+    pw_arena arena;
+    pw_arena_init(&arena, block, LINE_BYTES);
+    const pw_entry entry = {.t_ms = event->t_ms,
+                            .kind = (int16_t)event->kind,
+                            .item = (int16_t)event->item,
+                            .sentence = (int16_t)event->sentence,
+                            .pressure_pa = pw_sim_pressure(simulation->sim),
+                            .a = event->a,
+                            .b = event->b,
+                            .settings = event->settings};
+    const pw_fact line = pw_entry_line(&arena, simulation->plant, &entry);
+    const char *words = pw_say_words(&arena, &voice, &line);
+    char *out = words ? malloc(strlen(words) + 1) : NULL;
+    if (out) {
+        memcpy(out, words, strlen(words) + 1);
+    }
+    free(block);
+    return out;
 }

@@ -382,6 +382,7 @@ static void refused_faults(void)
 struct diary {
     int starts, stops, all;
     int64_t last_ms;
+    const pumpwright_simulation *of;
 };
 
 static void note(void *user, const pumpwright_event *event)
@@ -395,13 +396,22 @@ static void note(void *user, const pumpwright_event *event)
         EXPECT(event->item == 0 && event->sentence == 0);
     }
     diary->stops += strcmp(event->kind, "stop") == 0;
+    if (strcmp(event->kind, "stop") == 0) {
+        EXPECT(event->value > 1 && event->other > 1e-3 && event->other < 0.3); /* seconds, m3 */
+        char *words = pumpwright_simulation_words(diary->of, "en");
+        char *german = pumpwright_simulation_words(diary->of, "de");
+        EXPECT(words && strstr(words, "pump stops") && strstr(words, "pressure above 350 kPa"));
+        EXPECT(german && strcmp(words, german) != 0 && !pumpwright_simulation_words(diary->of, "la"));
+        pumpwright_text_free(words);
+        pumpwright_text_free(german);
+    }
 }
 
 static void watched(void)
 {
-    struct diary diary = {0, 0, 0, 0};
     pumpwright_site *site = site_of(farm);
     pumpwright_simulation *simulation = begun(site);
+    struct diary diary = {0, 0, 0, 0, simulation};
     pumpwright_simulation *alone = pumpwright_simulation_copy(simulation);
     pumpwright_simulation_watch(simulation, note, &diary);
     EXPECT(pumpwright_simulation_advance(simulation, 24 * hour_ms, NULL));
@@ -410,6 +420,7 @@ static void watched(void)
     EXPECT(pumpwright_simulation_same(simulation, alone)); /* it changed nothing */
     int before = diary.all;
     pumpwright_simulation_watch(simulation, NULL, NULL);
+    EXPECT(!pumpwright_simulation_words(simulation, "en")); /* nothing is being told */
     EXPECT(pumpwright_simulation_advance(simulation, 36 * hour_ms, NULL) && diary.all == before);
     pumpwright_simulation_free(simulation);
     pumpwright_simulation_free(alone);
@@ -438,6 +449,122 @@ static void values(void)
     pumpwright_site_free(site);
 }
 
+/* What is recorded is what the simulation says, and it is the same simulation with and without those who record; that
+ * passages and residuals themselves are right is for the tests of core/sim. */
+static void observed(void)
+{
+    pumpwright_site *site = site_of(farm);
+    pumpwright_simulation *simulation = begun(site);
+    pumpwright_simulation *alone = pumpwright_simulation_copy(simulation);
+    const pumpwright_observed shed = {PUMPWRIGHT_PRESSURE, "shed"}, taps = {PUMPWRIGHT_OUTLET_FLOW, NULL};
+    const pumpwright_observed both[] = {shed, taps};
+    const double levels[] = {300e3, 1e9};
+    const int64_t log_ms[] = {hour_ms, 7 * hour_ms + 30000, 8 * hour_ms};
+    const double log_m3s[] = {0, 0.15e-3, 0};
+    pumpwright_samples *samples = pumpwright_samples_attach(simulation, both, 2, 30000, NULL);
+    pumpwright_passages *passages = pumpwright_passages_attach(simulation, shed, levels, 2, false, NULL);
+    pumpwright_residuals *residuals = pumpwright_residuals_attach(simulation, taps, log_ms, log_m3s, 3, NULL);
+    EXPECT(samples && passages && residuals);
+    EXPECT(pumpwright_simulation_advance(simulation, 24 * hour_ms, NULL));
+    EXPECT(pumpwright_simulation_advance(alone, 24 * hour_ms, NULL));
+    EXPECT(pumpwright_simulation_same(simulation, alone)); /* they changed nothing */
+
+    int64_t t_ms = -1;
+    double value = -1, above = -1, before_pa = 0;
+    EXPECT(pumpwright_samples_count(samples) == 24 * 120 && pumpwright_samples_lost(samples) == 0);
+    EXPECT(pumpwright_passages_at(passages, 0, &t_ms, &above) && above > 300e3 && above < 301e3);
+    EXPECT(!pumpwright_passages_at(passages, 1, &t_ms, &value) && t_ms == -1 && value == 0);
+    EXPECT(!pumpwright_passages_at(passages, 2, &t_ms, &value) && !pumpwright_passages_at(passages, -1, &t_ms, &value));
+    (void)pumpwright_passages_at(passages, 0, &t_ms, &above);
+    int64_t passed_ms = t_ms, first_ms = -1;
+    for (int64_t i = 0; i < pumpwright_samples_count(samples); i++) { /* the samples say the same */
+        const double *row = pumpwright_samples_row(samples, i, &t_ms);
+        EXPECT(row && t_ms == i * 30000);
+        if (first_ms < 0 && row[0] > 300e3) {
+            first_ms = t_ms;
+            EXPECT(before_pa <= 300e3 && passed_ms <= t_ms && passed_ms > t_ms - 30000);
+        }
+        before_pa = row[0];
+    }
+    EXPECT(first_ms > 0);
+    EXPECT(!pumpwright_samples_row(samples, 24 * 120, &t_ms) && t_ms == 0);
+
+    pumpwright_deviation all;
+    pumpwright_residuals_sum(residuals, &all);
+    const double *each = pumpwright_residuals_each(residuals);
+    const double *at_half = pumpwright_samples_row(samples, 7 * 120 + 1, &t_ms);
+    EXPECT(all.compared == 3 && each[0] == 0 && each[2] == 0);
+    EXPECT(t_ms == log_ms[1] && each[1] == 0.15e-3 - at_half[1] && each[1] < -0.04e-3); /* 9 L/min written, 12 drawn */
+    EXPECT(all.largest == -each[1] && all.mean == each[1] / 3);
+    EXPECT(all.root_mean_square > 0.57 * all.largest && all.root_mean_square < 0.58 * all.largest);
+
+    pumpwright_samples_free(samples);
+    EXPECT(pumpwright_simulation_advance(simulation, 30 * hour_ms, NULL)); /* without the one that was taken off */
+    pumpwright_simulation_free(simulation);
+    EXPECT(pumpwright_passages_at(passages, 0, &t_ms, &value) && value == above); /* outlives it */
+    pumpwright_passages_free(passages);
+    pumpwright_residuals_free(residuals);
+    pumpwright_simulation_free(alone);
+    pumpwright_site_free(site);
+}
+
+static void stopped_by_a_level(void)
+{
+    pumpwright_site *site = site_of(farm);
+    pumpwright_simulation *simulation = begun(site);
+    const double level = 340e3;
+    int64_t t_ms = -1;
+    double value = 0;
+    pumpwright_passages *passages =
+        pumpwright_passages_attach(simulation, (pumpwright_observed){PUMPWRIGHT_PRESSURE, NULL}, &level, 1, true, NULL);
+    pumpwright_passages_free(passages); /* the first place is the dam: never */
+    passages = pumpwright_passages_attach(simulation, (pumpwright_observed){PUMPWRIGHT_PRESSURE, "shed"}, &level, 1,
+                                          true, NULL);
+    EXPECT(
+        pumpwright_simulation_befall(simulation, "burst", "5 L/min", NULL, 6 * hour_ms, NULL)); /* on another store */
+    EXPECT(pumpwright_simulation_advance(simulation, 24 * hour_ms, NULL));
+    EXPECT(pumpwright_passages_at(passages, 0, &t_ms, &value));
+    EXPECT(pumpwright_simulation_time_ms(simulation) >= t_ms &&
+           pumpwright_simulation_time_ms(simulation) < t_ms + 60000);
+    EXPECT(pumpwright_simulation_advance(simulation, 24 * hour_ms, NULL)); /* and on */
+    EXPECT(pumpwright_simulation_time_ms(simulation) == 24 * hour_ms);
+    pumpwright_passages_free(passages);
+    pumpwright_simulation_free(simulation);
+    pumpwright_site_free(site);
+}
+
+static void refused_observers(void)
+{
+    pumpwright_site *site = site_of(farm);
+    pumpwright_simulation *simulation = begun(site);
+    const pumpwright_observed moon = {PUMPWRIGHT_PRESSURE, "moon"}, shed = {PUMPWRIGHT_PRESSURE, "shed"};
+    const double none = 0.0, values[] = {1, none / none};
+    const int64_t falling_ms[] = {2, 1};
+    pumpwright_problems *problems = NULL;
+    pumpwright_problem one, german;
+    EXPECT(!pumpwright_samples_attach(simulation, &moon, 1, 1000, &problems));
+    EXPECT(pumpwright_problems_at(problems, 0, &one) && strcmp(one.status, "reference") == 0);
+    EXPECT(strcmp(one.found, "moon") == 0);
+    EXPECT(pumpwright_problems_in(problems, "de", 0, &german) && strcmp(german.found, "moon") == 0);
+    EXPECT(strcmp(german.expected, one.expected) != 0 && strcmp(german.words, one.words) != 0);
+    EXPECT(!pumpwright_problems_in(problems, "la", 0, &german) && !pumpwright_problems_in(problems, "de", 1, &german));
+    pumpwright_problems_free(problems);
+    EXPECT(!pumpwright_samples_attach(simulation, &shed, 1, 0, &problems) && pumpwright_problems_count(problems) == 1);
+    pumpwright_problems_free(problems);
+    EXPECT(!pumpwright_samples_attach(simulation, &shed, 0, 1000, NULL));
+    EXPECT(!pumpwright_samples_attach(simulation, &shed, 65, 1000, NULL));
+    EXPECT(!pumpwright_passages_attach(simulation, shed, values, 2, false, NULL)); /* no number */
+    EXPECT(!pumpwright_passages_attach(simulation, shed, values, 17, false, NULL));
+    EXPECT(!pumpwright_passages_attach(simulation, moon, values, 1, false, NULL));
+    EXPECT(!pumpwright_residuals_attach(simulation, shed, falling_ms, values, 2, NULL));
+    EXPECT(!pumpwright_residuals_attach(simulation, shed, falling_ms, values, 0, NULL));
+    pumpwright_residuals *single = pumpwright_residuals_attach(simulation, shed, falling_ms, values, 1, &problems);
+    EXPECT(single && !problems);
+    pumpwright_residuals_free(single);
+    pumpwright_simulation_free(simulation);
+    pumpwright_site_free(site);
+}
+
 int main(void)
 {
     EXPECT(strcmp(pumpwright_version(), PUMPWRIGHT_VERSION) == 0);
@@ -452,5 +579,8 @@ int main(void)
     refused_faults();
     watched();
     values();
+    observed();
+    stopped_by_a_level();
+    refused_observers();
     return wrong;
 }

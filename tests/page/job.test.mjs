@@ -33,7 +33,7 @@ test('a newcomer gets from nothing to a printed proof', async (t) => {
   assert.match(await page.locator('#fit .figure-card').first().innerText(), /Flow\s+[\d.]+ L\/min/);
   await page.getByRole('button', { name: 'Add a sentence' }).click();
   await page.locator('.builder').getByRole('button', { name: 'warn', exact: true }).click();
-  await page.locator('.builder').getByRole('button', { name: 'winding above 120 degC' }).click();
+  await page.locator('.builder').getByRole('button', { name: 'winding above 120 °C' }).click();
   await page.locator('.read-back b').waitFor();
   assert.equal(await page.locator('.read-back b').innerText(), 'warn when winding above 120 degC');
   await page.getByRole('button', { name: 'Add it' }).click();

@@ -93,6 +93,15 @@ class Answers(unittest.TestCase):
         self.assertEqual((other["si"], other["unit"]), (200000, "kPa"))
         self.assertGreater(len(pumpwright.parameters(NURSERY)["parameters"]), 50)
 
+    def test_forms(self):
+        """Each example that is offered is taken."""
+        forms = pumpwright.forms(NURSERY, units="us")
+        self.assertIn("pressure below 36.3 psi", [one["words"] for one in forms["conditions"]])
+        base = [one["words"] for one in pumpwright.settings(NURSERY)["sentences"]]
+        for action in forms["actions"]:
+            read = pumpwright.settings(NURSERY, base + [action["example"]])["sentences"][-1]
+            self.assertEqual(read["kind"], action["kind"])
+
     def test_settings(self):
         sentences = ["Start when pressure below 2 bar", "stop when pressure above 350 kPa"]
         self.assertEqual(pumpwright.settings(NURSERY, sentences)["sentences"][0]["words"], "start when pressure below 200 kPa")

@@ -131,6 +131,13 @@ def main():
             broken = os.path.join(folder, "broken.yaml")
             open(broken, "w", encoding="utf-8").write(text)
             look(f"slip {number}: {to[:40]!r}", said("check", broken), text, broken, grammar=True)
+        for number, (rows, keys) in enumerate(WRONG_TRACES):
+            open(os.path.join(folder, "a.csv"), "w", encoding="utf-8").write(rows)
+            text = open(path, encoding="utf-8").read()
+            text = text[:text.index("demand:")] + TRACE % keys + text[text.index("settings:"):]
+            broken = os.path.join(folder, "trace.yaml")
+            open(broken, "w", encoding="utf-8").write(text)
+            look(f"wrong trace {number}: {rows[:30]!r}", said("check", broken), text, broken, rows, "a.csv home", grammar=True)
         for number, line in enumerate(WRONG_LINES):
             look(f"wrong line {' '.join(line)}", said(*[word.replace("SITE", path) for word in line]), usage, path,
                  open(path, encoding="utf-8").read(), " ".join(line), "check --option", grammar=True, quiet=True)
@@ -146,6 +153,20 @@ SLIPS = [
     ("start when", "strat when"), ("kPa", "kilo"), ("level: 0 m", "level: 0 bananas"),
     ("stop when", "start when"), ("rest ", "rest 5 m "), ("places:", "plaices:"), ("name: solar pump", "nome: solar pump"),
     ("voltage:", "voltages:"), ("sources:", "source:"),
+]
+TRACE = "demand:\n  - {outlet: taps, kind: trace, trace: {file: a.csv, time: t, flow: q, unit: %s}}\n"
+LOG = "".join(f"{60 * i},{i % 3}\n" for i in range(30))
+WRONG_TRACES = [  # of each thing that the reader of CSV files may have to say
+    ("", "L/min"), ("t,q\n", "L/min"), ("no table\n", "L/min"), ("time,flow\n0,1\n", "L/min"), ("t,qq\n0,1\n", "L/min"),
+    ("t,q\n0,1\n60,2\n", "kg"), ("t,q\n0,1\n60,2\n", "L/min, step: 2 d"), ("t,q\n0,1\n60,2\n", "L/min, lasts: t, lasts unit: kg"),
+    ("t,q\n0,1\n60,2\n", "L/min, zone: noon"), ("t,q\n0,1\n60,2\n", "L/min, only: A"), ("t,q\n0,1\n60,2\n", "L/min, values: register"),
+    ("t,q\n0,1\n", "L/min"), ("t,q\n0,1\n", "L, values: register"), ('t,q\n0,"1\n', "L/min"), ("\xff", "L/min"),
+    ("t,q\n0,99\n60,99\n", "m3/s"), ("t,q\n0,1\n999999999999,1\n", "L/min"), ("t,q\nx,1\ny,2\n", "L/min"),
+    ("t,q\n0\nx,1\n" + LOG, "L/min"), ("t,q\n0,x\n0,-1\n" + LOG + "5,1\n1740,2\n1800,1\n", "L/min"),
+    ("t,q\n1/2/2020 1:00,1\n1/2/2020 2:00,2\n", "L/min"), ("t,q,e\n0,0,60\n", "L/min, end: e"), ("t,q,e\n0,99,60\n", "m3/s, end: e"),
+    ("t,q,end\n" + LOG.replace("\n", ",1\n"), "L"), ("t,q\n" + "".join(f"{3600 * i},{i}\n" for i in range(30)), "L"),
+    ("t,q\n" + "".join(f"{60 * (i + i // 25 * 50)},{i % 7}\n" for i in range(30)), "L, values: register"),
+    ("t,q\n" + "".join(f"{1.6e9 + 60 * i},{i % 7}\n" for i in range(30)), "L/min"), ("t,q\n0,1\nx,1\ny,1\nz,1\n60,2\n", "L/min"),
 ]
 WRONG_LINES = [
     ["chekc", "SITE"], ["check"], ["check", "/nowhere/at.all"], ["run", "SITE", "-l", "5 m"], ["run", "SITE", "--lenght", "1 d"],

@@ -1,51 +1,28 @@
 /* Building a sentence by tapping: what to do, when, how much, for how long. The core reads it back before it is added. */
 import { useEffect, useState } from 'preact/hooks';
-import type { SettingsLine, Problem } from '../core/door';
-import { useWords, type Key } from '../i18n/words';
-import type { Plain } from '../sheet/plain';
+import { DOOR_UNITS, type Problem, type SentenceForm, type SentenceForms, type SettingsLine } from '../core/door';
+import { maybe, useWords } from '../i18n/words';
 import { sentencesOf } from '../plot/DayCharts';
 import { askOnce, siteForCore } from '../state/ask';
 import { edit, store } from '../state/job';
 import { useStore } from '../state/store';
-import { DOOR_UNITS, type Units } from '../core/door';
 
-type Act = 'start when' | 'stop when' | 'lock out when' | 'warn when' | 'rest' | 'ignore' | 'run at least' | 'run on' | 'keep running while' | 'retry' | 'release';
+/* Times to choose from: what is short enough to be tapped. */
+const TIMES = ['1 s', '5 s', '10 s', '30 s', '1 min', '5 min'];
+const CONDITION = '{condition}';
+const TIME = '{time}';
 
-const ACTS: Act[] = ['lock out when', 'warn when', 'start when', 'stop when', 'rest', 'ignore', 'run at least', 'run on', 'keep running while', 'retry', 'release'];
-
-/* What is sensed, from the sheet's own sensors; the words around the number. */
-function conditions(site: { [key: string]: Plain } | null, units: Units): string[] {
-  const sensors = (Array.isArray(site?.sensors) ? site!.sensors : []) as { [key: string]: Plain }[];
-  const of = (kind: string): string[] => sensors.filter((sensor) => sensor.kind === kind).map((sensor) => String(sensor.name));
-  const named = (names: string[], joint: string): string[] => (names.length === 1 ? [''] : names.map((name) => `${joint}${name}`));
-  const pressure = { metric: ['250 kPa', '400 kPa'], bar: ['2.5 bar', '4 bar'], us: ['36 psi', '58 psi'] }[units];
-  const made: string[] = [];
-  for (const name of named(of('pressure'), ' at ')) made.push(`pressure${name} below ${pressure[0]}`, `pressure${name} above ${pressure[1]}`);
-  for (const name of named(of('level'), ' of ')) made.push(`level${name} below ${units === 'us' ? '3 ft' : '1 m'}`, `level${name} above ${units === 'us' ? '6 ft' : '2 m'}`);
-  for (const name of named(of('flow switch'), ' at ')) made.push(`no flow${name}`, `flow${name}`);
-  for (const name of named(of('probe'), ' ')) made.push(`probe${name} dry`, `probe${name} wet`);
-  for (const name of named(of('contact'), ' ')) made.push(`contact${name} open`, `contact${name} closed`);
-  return [...made, 'starts reach 15 in 1 h', 'running for 90 min', 'stopped for 24 h', 'current below 3 A', 'current above 9 A', 'winding above 120 degC'];
+/* The form with what was picked in its places; "" while something is missing. */
+function sentenceOf(action: SentenceForm, picked: string[], joint: string, time: string): string {
+  const form = time ? action.form : action.form.replace(` for ${TIME}`, '');
+  return !form.includes(CONDITION) || picked.length > 0 ? form.replace(CONDITION, picked.join(` ${joint} `)).replace(TIME, time) : '';
 }
 
-const TIMED = ['', '1 s', '5 s', '10 s', '30 s', '1 min', '5 min'];
-
-function sentenceOf(act: Act, picked: string[], joint: string, time: string): string {
-  const condition = picked.join(` ${joint} `);
-  switch (act) {
-    case 'rest': return `rest ${time || '10 s'} after stop`;
-    case 'run at least': return `run at least ${time || '30 s'}`;
-    case 'run on': return `run on ${time || '30 s'} after stop condition`;
-    case 'ignore': return `ignore ${picked[0] ?? ''} for ${time || '15 s'} after start`;
-    case 'retry': return 'retry after 5 min, then 30 min, then 2 h up to 3 times';
-    case 'release': return 'release by itself after 2 h';
-    case 'keep running while': return `keep running while ${condition}`;
-    default: return `${act} ${condition}${time ? ` for ${time}` : ''}`;
-  }
+/* What the forms are called in the language of the page; those that it has no words for, as they are typed. */
+function wordsOf(language: 'en' | 'de', action: SentenceForm): string {
+  const begin = action.form.split(/ ?\{/)[0]!;
+  return maybe(language, `act.${begin}`) ?? begin;
 }
-
-const needsCondition = (act: Act): boolean => !['rest', 'run at least', 'run on', 'retry', 'release'].includes(act);
-const takesTime = (act: Act): boolean => !['retry', 'release', 'keep running while'].includes(act);
 
 function Chips({ label, options, chosen, choose }: { label: string; options: { value: string; words: string }[]; chosen: string[]; choose(value: string): void }) {
   return (
@@ -61,15 +38,23 @@ function Chips({ label, options, chosen, choose }: { label: string; options: { v
 export function Builder() {
   const t = useWords();
   const [open, setOpen] = useState(false);
-  const [act, setAct] = useState<Act>('lock out when');
+  const [forms, setForms] = useState<SentenceForms | null>(null);
+  const [act, setAct] = useState('');
   const [picked, setPicked] = useState<string[]>([]);
   const [joint, setJoint] = useState('and');
   const [time, setTime] = useState('');
   const [back, setBack] = useState<{ line: SettingsLine | null; problem: Problem | null } | null>(null);
   const site = useStore(store, (state) => state.sheet.site);
   const units = useStore(store, (state) => state.units);
-  const ready = !needsCondition(act) || picked.length > 0;
-  const sentence = ready ? sentenceOf(act, picked, joint, time) : '';
+  const language = useStore(store, (state) => state.language);
+  const action = forms?.actions.find((one) => one.form === act) ?? forms?.actions.find((one) => one.kind === 'lock out') ?? null;
+  const sentence = action ? sentenceOf(action, picked, joint, time || action.time) : '';
+  useEffect(() => {
+    const filled = open ? siteForCore(store.get()) : null;
+    if (!filled) return;
+    void askOnce<SentenceForms>('forms', { do: 'forms', site: filled, units: DOOR_UNITS[units] })
+      .then((answer) => { if (answer?.ok) setForms(answer); }).catch(() => setForms(null));
+  }, [open, site, units]);
   useEffect(() => {
     if (!open || !sentence) { setBack(null); return; }
     const filled = siteForCore(store.get());
@@ -84,16 +69,19 @@ export function Builder() {
       setBack({ line, problem: problem ?? (answer.ok ? null : answer.problems[0] ?? null) });
     }).catch(() => setBack(null));
   }, [open, sentence, site, units]);
-  const choose = (value: string): void => setPicked(act === 'ignore' ? [value]
+  const alone = action?.about === 'signals';
+  const choose = (value: string): void => setPicked(alone ? [value]
     : picked.includes(value) ? picked.filter((other) => other !== value) : [...picked, value].slice(-4));
   if (!open) return <button type="button" class="add" onClick={() => setOpen(true)}>{t('build.open')}</button>;
+  const conditions = (forms?.conditions ?? []).filter((one) => one.signal || !alone).map(({ words }) => ({ value: words, words }));
+  const times = action?.time ? [...new Set([action.time, ...TIMES])] : ['', ...TIMES];
   return (
     <div class="builder">
-      <Chips label={t('build.act')} options={ACTS.map((value) => ({ value, words: t(`act.${value}` as Key) }))} chosen={[act]}
-        choose={(value) => { setAct(value as Act); setPicked([]); setTime(''); }} />
-      {needsCondition(act) && <Chips label={t('build.when')} options={conditions(site, units).map((value) => ({ value, words: value }))} chosen={picked} choose={choose} />}
+      <Chips label={t('build.act')} options={(forms?.actions ?? []).map((one) => ({ value: one.form, words: wordsOf(language, one) }))} chosen={action ? [action.form] : []}
+        choose={(value) => { setAct(value); setPicked([]); setTime(''); }} />
+      {action?.form.includes(CONDITION) && <Chips label={t('build.when')} options={conditions} chosen={picked} choose={choose} />}
       {picked.length > 1 && <Chips label={t('build.joint')} options={[{ value: 'and', words: t('build.and') }, { value: 'or', words: t('build.or') }]} chosen={[joint]} choose={setJoint} />}
-      {takesTime(act) && <Chips label={t('build.time')} options={TIMED.map((value) => ({ value, words: value || t('build.atOnce') }))} chosen={[time]} choose={setTime} />}
+      {action?.form.includes(TIME) && <Chips label={t('build.time')} options={times.map((value) => ({ value, words: value || t('build.atOnce') }))} chosen={[time || action.time]} choose={setTime} />}
       <div class="read-back" aria-live="polite">
         {sentence === '' ? <p>{t('build.choose')}</p> : back?.line ? <p>{t('settings.back')} <b>{back.line.words}</b></p> : <p>{sentence}</p>}
         {back?.problem && <p class={back.problem.warning ? 'warning' : 'error'}>{back.problem.words}</p>}

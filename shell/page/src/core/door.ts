@@ -23,6 +23,10 @@ export type Answer<T> = ({ ok: true; warnings: Problem[] } & T) | Refused;
 
 export interface SettingsLine { sentence: number; words: string; told?: string; kind: string; watch: boolean }
 
+/** How sentences are typed on a site (docs/door.md, forms). */
+export interface SentenceForm { kind: string; form: string; about: 'anything' | 'signals'; time: string; example: string }
+export interface SentenceForms { actions: SentenceForm[]; conditions: { about: string; words: string; signal: boolean }[] }
+
 /** A number within a sentence (docs/door.md, parameters). */
 export interface SentenceNumber {
   path: string; sentence: number; at: number; length: number; dimension: string; si: number; 'least si': number; 'most si': number;
