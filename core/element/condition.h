@@ -52,6 +52,7 @@ typedef struct pw_condition {
     bool pump_empty[PW_MAX_PUMPS];    /* no water in the pump: it lost its prime */
     bool stalled[PW_MAX_PUMPS];       /* switched on and not turning: locked-rotor current, no head */
     double supply;                    /* factor on the supply voltage */
+    double power_w; /* most that the pumps get together; a drive slows them down to it. PW_INF: whatever they take */
 
     bool welded[PW_MAX_PUMPS];        /* contactor welded: runs whatever the output says, once it was pulled in */
     double not_closing[PW_MAX_PUMPS]; /* part of the orders to start that the contactor does not follow */

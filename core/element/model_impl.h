@@ -117,6 +117,7 @@ struct pw_model {
 
 struct pw_warm {
     bool known;
+    double driven; /* part of their speed that a limited power left the pumps; 0: not known */
     double flow_m3s[PW_MAX_LINKS];
     double gain[PW_MAX_LINKS]; /* d flow / d head difference at the last solution */
     double head_m[PW_MAX_NODES];
@@ -219,6 +220,12 @@ static inline int32_t pw_high_node(const pw_model *model, int32_t high)
 {
     return model->site->place_count + model->site->tank_count + high;
 }
+
+/* moment.c: with nothing that limits the power. supply.c: with the power of the condition. Both as pw_model_moment. */
+pw_status pw_moment_at(const pw_model *model, const pw_condition *condition, const pw_drive *drive, const double *state,
+                       pw_warm *warm, pw_moment *out, pw_problems *problems);
+pw_status pw_supply_moment(const pw_model *model, const pw_condition *condition, const pw_drive *drive,
+                           const double *state, pw_warm *warm, pw_moment *out, pw_problems *problems);
 
 /* network.c */
 typedef struct solution {

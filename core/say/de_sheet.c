@@ -127,6 +127,7 @@ static const say_row rows[] = {
     {"sheet.pipe-says-size", "der Name des Rohrs nennt seine Größe"},
     {"sheet.place-is-taken", "„{0}“, wo schon „{1}“ ist"},
     {"sheet.plain-quantity", "{0}"},
+    {"sheet.points-rise", "eine spätere Tageszeit als beim Punkt davor"},
     {"sheet.possible-value", "ein möglicher Wert"},
     {"sheet.power-everywhere", "`power` in jedem Punkt"},
     {"sheet.power-in-some", "Leistung nur in einigen Punkten"},

@@ -127,6 +127,7 @@ static const say_row rows[] = {
     {"sheet.pipe-says-size", "the pipe's name says its size"},
     {"sheet.place-is-taken", "\"{0}\", where \"{1}\" is already"},
     {"sheet.plain-quantity", "{0}"},
+    {"sheet.points-rise", "a later time of the day than the point before"},
     {"sheet.possible-value", "a possible value"},
     {"sheet.power-everywhere", "`power` in every point"},
     {"sheet.power-in-some", "power in some points only"},

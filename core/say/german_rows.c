@@ -22,6 +22,7 @@ static const say_row rows[] = {
      "4 h: übliche Praxis, ohne Quelle: eine Herde trinkt ihr Tageswasser in wenigen Stunden"},
     {"4: common practice for a few houses, no source: the busiest hour has four times the mean",
      "4: übliche Praxis bei wenigen Häusern, ohne Quelle: die stärkste Stunde hat das Vierfache des Mittels"},
+    {"A day's solar power for the pumps.", "Die Sonnenleistung eines Tages für die Pumpen."},
     {"A measured trace in a CSV file.", "Eine Messreihe in einer CSV-Datei."},
     {"A pump test of a bore, in place of its specific capacity.",
      "Ein Pumpversuch eines Brunnens, anstelle seiner spezifischen Ergiebigkeit."},
@@ -47,6 +48,7 @@ static const say_row rows[] = {
     {"Points of the site with a level, where lines, pumps, storages and outlets meet.",
      "Punkte der Anlage mit einer Höhe, an denen Leitungen, Pumpen, Speicher und Entnahmestellen "
      "zusammenkommen."},
+    {"Power of solar panels at times of the day.", "Leistung von Solarmodulen zu Zeiten des Tages."},
     {"Pressure vessels.", "Druckkessel."},
     {"Suction lifts that a jet pump's delivery is known for, rising.",
      "Saughöhen, für die die Förderung einer Strahlpumpe bekannt ist, steigend."},
@@ -63,6 +65,7 @@ static const say_row rows[] = {
     {"The motor's cable, and what feeds it.", "Das Kabel des Motors und was es speist."},
     {"The pumps, each with its curve and motor.", "Die Pumpen, jede mit Kennlinie und Motor."},
     {"The whole sheet.", "Das ganze Anlagenblatt."},
+    {"Voltage of the supply at times of the day.", "Spannung der Versorgung zu Zeiten des Tages."},
     {"What a jet pump delivers at one suction lift: flow rising, head never rising.",
      "Was eine Strahlpumpe bei einer Saughöhe fördert: Förderstrom steigend, Förderhöhe nie steigend."},
     {"What carries water between two places.", "Was Wasser zwischen zwei Orten führt."},

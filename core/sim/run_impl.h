@@ -161,6 +161,7 @@ struct pw_sim {
     double held[PW_MAX_SENSORS];     /* reading of a sensor that is held as it was */
     double surge_pa[PW_MAX_SENSORS]; /* on top of the truth at this moment, from a slamming valve */
     double peak_pa;                  /* of the wave that turned last, behind its pump */
+    int64_t supply_due_ms;           /* the course of the supply changes; INT64_MAX: never */
     bool powerless;                  /* supply lost: nothing runs, nothing is controlled */
     double rest_m3[PW_MAX_STATES];   /* storages at the beginning: what a healthy bore recovers to */
     double step_hint_s[2];           /* what went well before: at rest, pumping */
@@ -196,7 +197,7 @@ pw_status pw_integrate(pw_sim *run, int64_t until_ms);
 /* `trial` at_ms after the beginning of the step that is being looked into. */
 pw_status pw_integrate_look(pw_sim *run, int64_t at_ms);
 
-/* course.c: faults that begin, grow and end. */
+/* course.c: faults that begin, grow and end, and the day's course of the supply. */
 void pw_course_set_up(pw_sim *run);
 void pw_course_add(pw_sim *run, const pw_fault *fault);
 int64_t pw_course_due(const pw_sim *run); /* next moment at which one changes anything; INT64_MAX none */
@@ -207,6 +208,7 @@ void pw_course_impose(pw_sim *run);       /* put what pumps suffer into the cond
 bool pw_contactor_switch(pw_sim *run);       /* true when any pump changed */
 int64_t pw_contactor_due(const pw_sim *run); /* a motor is up, a surge turns; INT64_MAX none */
 void pw_contactor_take(pw_sim *run);         /* what is due at t_ms */
+void pw_contactor_supply(pw_sim *run, int32_t pump); /* its voltage changed while it is switched on */
 void pw_contactor_release(pw_sim *run);      /* a person was there: pumps are primed again */
 
 /* reference.c: fill in the plant's reference pressure and full flow. */

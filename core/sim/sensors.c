@@ -211,15 +211,17 @@ double pw_watch_value(const pw_sim *run, const watch *w, const point *at)
     case WATCH_PRIME:
     case WATCH_DRY: return run->drive.speed[w->item] > 0.0 ? at->moment.pump_wet[w->item] : 1.0;
     case WATCH_CAVITATES: { /* from a little over it on it counts as over, so that nothing flickers */
-        const bool counts = run->drive.speed[w->item] > 0.0 && at->moment.pump_wet[w->item] >= DRY_BELOW;
+        const bool turns = run->drive.speed[w->item] > 0.0 && at->moment.driven > 0.0;
+        const bool counts = turns && at->moment.pump_wet[w->item] >= DRY_BELOW;
         const double left_m = at->moment.npsh_m[w->item] - at->moment.npsh_needs_m[w->item];
         return counts ? left_m - (run->cavitates[w->item] ? CAVITATION_BAND_M : 0.0) : 1.0;
     }
     case WATCH_DEAD: {
         const pw_pump *pump = &site->pumps[w->item];
         const double most = pump->curve[pump->point_count - 1].flow_m3s.v * pump->speed.v;
-        const bool counts =
-            run->drive.speed[w->item] > 0.0 && run->pumps[w->item].up_ms == INT64_MAX; /* not while it runs up */
+        /* not while it runs up, and not where it is too little power that moves no water */
+        const bool counts = run->drive.speed[w->item] > 0.0 && run->pumps[w->item].up_ms == INT64_MAX &&
+                            !(at->moment.driven < 1.0);
         return counts ? at->moment.pump_m3s[w->item] / most : 1.0;
     }
     case WATCH_BURNT: return winding_c(run, w->item, at->y);

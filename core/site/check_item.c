@@ -218,6 +218,36 @@ static void finish_demand(pw_sheet_reader *reader, const pw_json *json, pw_deman
     check_trace_steps(reader, demand);
 }
 
+/* Times of a course rise within the day, and something must come of it. */
+static void check_points(pw_sheet_reader *reader, const char *key, const pw_supply_point *points, int32_t count)
+{
+    const int32_t list = pw_path_key(reader, key);
+    for (int32_t i = 1; i < count; i++) {
+        const int32_t mark = pw_path_index(reader, i);
+        if (points[i].at_s.given && points[i - 1].at_s.given && points[i].at_s.v <= points[i - 1].at_s.v) {
+            pw_sheet_error_at(reader, "at", PW_CONFLICT,
+                              pw_fact_of("sheet.after", pw_clock((int64_t)points[i].at_s.v),
+                                         pw_clock((int64_t)points[i - 1].at_s.v)),
+                              pw_fact_of("sheet.points-rise"), pw_no_fact());
+        }
+        pw_path_back(reader, mark);
+    }
+    pw_path_back(reader, list);
+}
+
+static void finish_solar(pw_sheet_reader *reader, const pw_solar *solar)
+{
+    bool any = solar->point_count == 0;
+    check_points(reader, "day", solar->points, solar->point_count);
+    for (int32_t i = 0; i < solar->point_count; i++) {
+        any = any || !solar->points[i].power_w.given || solar->points[i].power_w.v > 0.0;
+    }
+    if (!any) {
+        pw_sheet_error_at(reader, "day", PW_RANGE, pw_fact_of("sheet.only-zeros"), pw_fact_of("sheet.one-above-zero"),
+                          pw_no_fact());
+    }
+}
+
 void pw_sheet_check_item(pw_sheet_reader *reader, const pw_block *block, const pw_json *json, void *item)
 {
     if (block == &pw_block_line) {
@@ -232,6 +262,11 @@ void pw_sheet_check_item(pw_sheet_reader *reader, const pw_block *block, const p
         tank->float_valve = pw_json_get(json, "float valve") != NULL;
     } else if (block == &pw_block_sensor) {
         finish_sensor(reader, json, item);
+    } else if (block == &pw_block_supply) {
+        const pw_site *site = item;
+        check_points(reader, "course", site->supply.points, site->supply.point_count);
+    } else if (block == &pw_block_solar) {
+        finish_solar(reader, item);
     } else if (block == &pw_block_demand) {
         finish_demand(reader, json, item);
     }

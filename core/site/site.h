@@ -252,6 +252,27 @@ typedef struct pw_demand {
     pw_field trace_scale;
 } pw_demand;
 
+/* One point of a day's course, of the voltage or of a solar array's power. */
+typedef struct pw_supply_point {
+    pw_field at_s; /* after midnight */
+    pw_field voltage_v, power_w;
+} pw_supply_point;
+
+/* Solar: power that a day gives the pumps, which a drive turns as fast as it allows. There is one: point_count > 0. */
+typedef struct pw_solar {
+    pw_field least_w; /* with less the drive rests; given or not */
+    int32_t point_count;
+    pw_supply_point points[PW_MAX_COURSE];
+} pw_solar;
+
+/* What the supply does besides holding its voltage. */
+typedef struct pw_supply {
+    bool steps; /* a point of a course holds until the next; else straight between them */
+    int32_t point_count;
+    pw_supply_point points[PW_MAX_COURSE]; /* of each day, straight over midnight from the last to the first */
+    pw_solar solar;
+} pw_supply;
+
 typedef struct pw_limits_of_site {
     pw_field starts_per_hour; /* what motor and switchgear stand */
     pw_field dry_run_s;       /* longest dry running without harm */
@@ -278,6 +299,7 @@ typedef struct pw_site {
     pw_field supply_v;
     int32_t supply_phases;
     pw_field supply_hz;
+    pw_supply supply;
     int32_t place_count, source_count, pump_count, line_count, vessel_count, tank_count, outlet_count, sensor_count,
         demand_count, sentence_count, default_count;
     pw_place places[PW_MAX_PLACES];

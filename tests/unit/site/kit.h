@@ -36,7 +36,10 @@ static const char *const least_sheet =
 #pragma GCC diagnostic ignored "-Woverlength-strings" /* the full sheet is longer than C99 promises to take */
 static const char *const full_sheet =
     "{\"site\":\"full\",\"invented\":true,\"note\":\"All keys.\",\"water\":\"16 degC\",\"altitude\":\"240 m\","
-    "\"supply\":{\"voltage\":\"400 V\",\"phases\":3,\"frequency\":\"50 Hz\"},"
+    "\"supply\":{\"voltage\":\"400 V\",\"phases\":3,\"frequency\":\"50 Hz\",\"steps\":false,"
+    "\"course\":[{\"at\":\"06:00\",\"voltage\":\"396 V\"},{\"at\":\"18:30\",\"voltage\":\"372 V\"}],"
+    "\"solar\":{\"least power\":\"80 W\",\"day\":[{\"at\":\"06:00\",\"power\":\"0 W\"},"
+    "{\"at\":\"12:00\",\"power\":\"900 W\"}]}},"
     "\"places\":[{\"name\":\"bore head\",\"level\":\"0 m\"},{\"name\":\"shed\",\"level\":\"2 m\"},"
     "{\"name\":\"dam\",\"level\":\"-3 m\"},{\"name\":\"street\",\"level\":0},{\"name\":\"hill\",\"level\":\"14 m\"},"
     "{\"name\":\"house\",\"level\":\"6 m\"}],"
