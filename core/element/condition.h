@@ -40,6 +40,8 @@ typedef struct pw_condition {
     bool line_air[PW_MAX_LINES];            /* air stands at the high points of the line: no water hangs over them */
     bool place_air[PW_MAX_PLACES];          /* likewise at a place */
     double line_back[PW_MAX_LINES]; /* opening of the line's non-return valve to water that flows back, 0 tight */
+    double filter_rise[PW_MAX_FILTERS]; /* drop of a filter over that of the clean one, by the water that passed */
+    double filter_clogged[PW_MAX_FILTERS]; /* factor on it, by a fault, 1 as built */
     /* opening of the valve at the pump's outlet, before its delivery place, 1 .. 0 shut */
     double pump_open[PW_MAX_PUMPS];
     double pump_back[PW_MAX_PUMPS];   /* opening of the pump's non-return valve to water that flows back, 0 tight */

@@ -104,6 +104,7 @@ struct pw_model {
     pw_link links[PW_MAX_LINKS];
     pw_pipe pipes[PW_MAX_LINES];
     line_ends line_ends[PW_MAX_LINES];
+    int32_t filter_of_line[PW_MAX_LINES]; /* -1: none */
     pw_pump_law pumps[PW_MAX_PUMPS];
     pw_motor_cable cables[PW_MAX_PUMPS];
     pump_feed feeds[PW_MAX_PUMPS];
@@ -145,6 +146,9 @@ typedef struct setting {
     int32_t taker_count;
     taker takers[PW_MAX_OUTLETS + PW_MAX_LEAKS]; /* outlets by number, then holes */
 } setting;
+
+/* Head lost in a filter at the flow of its sheet, as clogged as it is now (ask.c). */
+double pw_filter_at_m(const pw_model *model, const pw_condition *condition, int32_t filter);
 
 /* ---- kinds.c ---- */
 

@@ -1,6 +1,7 @@
 /* The rows of the faults, and what each changes in the physical condition. Sources and reasons: docs/faults.md. */
 #include "base/num.h"
 #include "element/supply.h"
+#include "formula/filter.h"
 #include "fault/inside.h"
 #include "formula/friction.h"
 #include "formula/orifice.h"

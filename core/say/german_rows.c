@@ -29,6 +29,7 @@ static const say_row rows[] = {
     {"Animals that drink here.", "Tiere, die hier trinken."},
     {"EN 806-3:2006, 4.4: headers, risers and floor pipes",
      "EN 806-3:2006, 4.4: Verteil-, Steig- und Stockwerksleitungen"},
+    {"Filters, each in a line.", "Filter, jeder in einer Leitung."},
     {"Fixtures for Hunter's method, each with its fixture units.",
      "Entnahmestellen für das Verfahren nach Hunter, jede mit ihrem Belastungswert (fixture units)."},
     {"Fixtures for the method of EN 806-3, each with its loading units.",
@@ -80,6 +81,7 @@ static const say_row rows[] = {
      "beurteilt."},
     {"a cable in conduit on a wall: less than most others carry",
      "ein Kabel im Rohr auf einer Wand: trägt weniger als die meisten anderen Verlegearten"},
+    {"a cake: so much more drop for each volume", "ein Kuchen: so viel mehr Verlust für jede Menge"},
     {"a quarter of the water over the intake of the first source (own choice: ask, or measure)",
      "ein Viertel des Wassers über dem Einlauf der ersten Wasserquelle (eigene Festlegung: erfragen oder "
      "messen)"},
@@ -174,10 +176,14 @@ static const say_row rows[] = {
     {"surface when the first pump draws from open water below its place, else submerged",
      "über Wasser, wenn die erste Pumpe aus offenem Wasser unter ihrem Ort saugt, sonst unter Wasser"},
     {"taken as continuous", "als stetig angenommen"},
+    {"taken to act at what it is set to", "angenommen, dass er schaltet, wie er eingestellt ist"},
     {"taken to read true", "richtige Anzeige angenommen"},
     {"tanks are the more common in houses", "Spülkästen sind in Häusern häufiger"},
     {"the bore of the line that it is in, or of the only line after the pump",
      "der Innendurchmesser der Leitung, in der er sitzt, oder der einzigen Leitung nach der Pumpe"},
+    {"the drop grows as the square of the flow: screens and discs (common practice); 1 for felt and cartridges",
+     "der Verlust wächst mit dem Quadrat des Durchflusses: Siebe und Scheiben (übliche Praxis); 1 bei Filz "
+     "und Kerzen"},
     {"the flows are used as measured", "die Durchflüsse gelten wie gemessen"},
     {"the height of the overflow: water enters over the top", "die Höhe des Überlaufs: das Wasser läuft von oben zu"},
     {"the level of the place it delivers to, over that of its source's place; none where that place holds a "

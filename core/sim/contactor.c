@@ -192,7 +192,8 @@ static bool feels(const pw_sim *run, int32_t sensor, int32_t pump)
 {
     const pw_site *site = run->plant->site;
     const int32_t place = site->pumps[pump].to;
-    if (site->sensors[sensor].kind != PW_SENSOR_PRESSURE || site->sensors[sensor].place != place) {
+    const pw_sensor_kind kind = site->sensors[sensor].kind;
+    if ((kind != PW_SENSOR_PRESSURE && kind != PW_SENSOR_SWITCH) || site->sensors[sensor].place != place) {
         return false;
     }
     for (int32_t v = 0; v < site->vessel_count; v++) {

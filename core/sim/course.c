@@ -17,7 +17,7 @@ void pw_course_set_up(pw_sim *run)
     run->supply_due_ms = any ? 0 : INT64_MAX;
     run->lags = run->storages + run->thermals;
     run->sums = run->lags;
-    run->y_count = run->sums + SUM_PUMPS + 2 * run->thermals;
+    run->y_count = run->sums + SUM_PUMPS + 2 * run->thermals + run->plant->site->filter_count;
     for (int32_t s = 0; s < PW_MAX_SENSORS; s++) {
         run->lag_of[s] = -1;
     }
@@ -162,6 +162,7 @@ static void renew_condition(pw_sim *run)
     take_over_pumps(run, &next);
     take_over_supply(run, &next);
     run->condition = next;
+    pw_filters_impose(run, &run->condition);
     feel_supply(run, before);
     pw_air_impose(run);
     pw_course_impose(run);

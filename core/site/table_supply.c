@@ -1,4 +1,4 @@
-/* Rows of the site sheet: the electrical supply, and what it does through the day. */
+/* Rows of the site sheet: the electrical supply and what it does through the day; filters. */
 #include "site/rows.h"
 
 #define POINTS(type_, list, counter, block_)                                                          \
@@ -93,3 +93,61 @@ static const pw_row supply_rows[] = {
      HELP("Solar panels and a drive in place of the mains: the pumps turn as fast as the power allows.")},
 };
 const pw_block pw_block_supply = {.id = "supply", ROWS(supply_rows), .help = "The electrical supply."};
+
+static const char *const cloggings[] = {"straight", "growing", "closing", NULL};
+static const pw_row filter_rows[] = {
+    {NAME(pw_filter), EG("disc filter"), HELP("Name of the filter.")},
+    {.key = "line",
+     REFERENCE(pw_filter, line, LINES),
+     NEEDED,
+     EG("misting main"),
+     HELP("The line that it is in, before or behind a pump; one filter in a line.")},
+    {.key = "clean drop",
+     FIELD(pw_filter, clean_pa, PRESSURE, 1, 1e6),
+     NEEDED,
+     EG("12 kPa"),
+     HELP("Pressure drop of the clean filter, as its maker states it.")},
+    {.key = "at flow",
+     FIELD(pw_filter, at_m3s, FLOW, 1e-7, 1),
+     NEEDED,
+     EG("40 L/min"),
+     HELP("Flow for which its drops are meant.")},
+    {.key = "exponent",
+     FIELD(pw_filter, exponent, NONE, 1, 2),
+     EG("2"),
+     DEFAULT(2, "the drop grows as the square of the flow: screens and discs (common practice); 1 for felt and cartridges"),
+     HELP("Power of the flow that its drop grows with, 1 to 2.")},
+    {.key = "clogs",
+     CHOICE(pw_filter, clogs, cloggings),
+     DEFAULT(PW_CLOG_STRAIGHT, "a cake: so much more drop for each volume"),
+     EG("closing"),
+     HELP("How its drop grows with the water that has passed. straight: by so much for each volume (a cake on it). "
+          "growing: by such a part. closing: slowly, then suddenly (openings shut one by one).")},
+    {.key = "full drop",
+     FIELD(pw_filter, full_pa, PRESSURE, 1, 2e6),
+     MAY,
+     EG("60 kPa"),
+     HELP("Drop at the same flow where it counts as full.")},
+    {.key = "full after",
+     FIELD(pw_filter, full_m3, VOLUME, 0.1, 1e7),
+     MAY,
+     EG("300 m3"),
+     HELP("Water that fills it. Left out, it stays as clean as it is.")},
+    {.key = "passed",
+     FIELD(pw_filter, passed_m3, VOLUME, 0, 1e7),
+     MAY,
+     EG("120 m3"),
+     HELP("Water that has passed since it was clean, when the simulation begins. Left out, none.")},
+    {.key = "cleaned every",
+     FIELD(pw_filter, every_s, TIME, 3600, 31536000),
+     MAY,
+     EG("14 d"),
+     HELP("It is cleaned so often. Left out, nobody cleans it.")},
+    {.key = "cleaned at",
+     .type = PW_ROW_CLOCK,
+     AT(pw_filter, cleaned_s),
+     MAY,
+     EG("07:00"),
+     HELP("Time of the day for that; midnight when it is left out.")},
+};
+const pw_block pw_block_filter = {.id = "filters", ROWS(filter_rows), .help = "Filters, each in a line."};
