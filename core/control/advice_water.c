@@ -151,3 +151,11 @@ void pw_advice_level(const pw_advised *a, pw_settings_advice *advice)
 {
     (a->term->above ? high_water : low_water)(a, advice);
 }
+
+void pw_advice_drop(const pw_advised *a, pw_settings_advice *advice)
+{
+    advice->wrong = a->term->above ? "advice.filter-full" : "advice.filter-passes";
+    pw_advice_check(advice, a->term->above ? "advice.clean-filter" : "advice.filter-whole");
+    pw_advice_check(advice, "advice.filter-tubes");
+    pw_advice_check(advice, a->term->above ? "advice.what-dirties" : "advice.filter-flow");
+}

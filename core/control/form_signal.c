@@ -267,3 +267,16 @@ const pw_term_form pw_form_PHASES = {YES_NO,
                                      .opposite = PW_TERM_PHASES,
                                      .read = pw_reader_only_signal,
                                      .advise = pw_advice_phases};
+
+const pw_term_form pw_form_DROP = {MEASURED,
+                                   .told = "sentence.drop-above",
+                                   .told_not = "sentence.drop-below",
+                                   .words = "filter drop",
+                                   .noun = "typed.noun-drop",
+                                   .before_name = " of ",
+                                   .dimension = PW_DIM_PRESSURE,
+                                   .low = 1000.0,
+                                   .high = 2.0e6,
+                                   .range = "typed.drop-range",
+                                   .opposite = PW_TERM_DROP,
+                                   .advise = pw_advice_drop};

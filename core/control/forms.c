@@ -7,7 +7,7 @@ static const pw_term_form *const forms[PW_TERM_COUNT] = {
 #undef PW_FORM
 };
 
-_Static_assert((int)PW_TERM_PRESSURE == (int)PW_SIGNAL_PRESSURE && (int)PW_TERM_PHASES == (int)PW_SIGNAL_PHASES,
+_Static_assert((int)PW_TERM_PRESSURE == (int)PW_SIGNAL_PRESSURE && (int)PW_TERM_DROP == (int)PW_SIGNAL_DROP,
                "the first forms are the kinds of signals");
 
 const pw_term_form *pw_form_of(uint8_t kind)

@@ -285,6 +285,7 @@ void pw_advice_contact(const pw_advised *a, pw_settings_advice *advice);
 void pw_advice_current(const pw_advised *a, pw_settings_advice *advice);
 void pw_advice_winding(const pw_advised *a, pw_settings_advice *advice);
 void pw_advice_supply(const pw_advised *a, pw_settings_advice *advice);
+void pw_advice_drop(const pw_advised *a, pw_settings_advice *advice);
 void pw_advice_phases(const pw_advised *a, pw_settings_advice *advice);
 void pw_advice_starts(const pw_advised *a, pw_settings_advice *advice);
 void pw_advice_running(const pw_advised *a, pw_settings_advice *advice);

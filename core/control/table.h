@@ -29,7 +29,8 @@ typedef enum pw_signal_kind {
     PW_SIGNAL_CURRENT,  /* A, of a pump's motor */
     PW_SIGNAL_WINDING,  /* degC, of a pump's motor */
     PW_SIGNAL_SUPPLY,   /* V, of the electrical supply */
-    PW_SIGNAL_PHASES    /* 1 all phases there, 0 one is missing */
+    PW_SIGNAL_PHASES,   /* 1 all phases there, 0 one is missing */
+    PW_SIGNAL_DROP      /* Pa, across a filter */
 } pw_signal_kind;
 
 typedef struct pw_signal {

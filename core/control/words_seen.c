@@ -15,6 +15,7 @@ static pw_fact reading(const pw_state_teller *t, int32_t signal)
     const double value = t->control->seen[signal];
     switch (seen->kind) {
     case PW_SIGNAL_PROBE: return pw_fact_of("control.probe-now", name, pw_truth(value > 0.5));
+    case PW_SIGNAL_DROP: return pw_fact_of("control.drop-now", name, pw_quantity(PW_DIM_PRESSURE, value));
     case PW_SIGNAL_LEVEL: return pw_fact_of("control.level-now", name, pw_quantity(PW_DIM_LENGTH, value));
     default: return pw_fact_of("control.pressure-now", name, pw_quantity(PW_DIM_PRESSURE, value));
     }

@@ -45,6 +45,7 @@ static const char *entry_name(const pw_site *site, const pw_entry *entry)
     case PW_ENTRY_DRAW_END:
     case PW_ENTRY_SHORT:
     case PW_ENTRY_SHORT_END: return item < site->outlet_count ? site->outlets[item].name : NULL;
+    case PW_ENTRY_CLEANED: return item < site->filter_count ? site->filters[item].name : NULL;
     case PW_ENTRY_FLOW:
     case PW_ENTRY_NO_FLOW: return item < site->sensor_count ? site->sensors[item].name : NULL;
     case PW_ENTRY_AIR_IN:

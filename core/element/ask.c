@@ -61,6 +61,19 @@ bool pw_model_stalls(const pw_model *model, int32_t pump, double supply)
     return pw_motor_stalls(&model->pumps[pump].motor, model->site->supply_v.v, supply);
 }
 
+double pw_filter_at_m(const pw_model *model, const pw_condition *condition, int32_t filter)
+{
+    const double rise = condition->filter_rise[filter] * condition->filter_clogged[filter];
+    return model->site->filters[filter].clean_pa.v * pw_min(rise, PW_FILTER_SHUT) / model->pa_per_m;
+}
+
+double pw_model_filter_pa(const pw_model *model, const pw_condition *condition, int32_t filter, double flow_m3s)
+{
+    const pw_filter *made = &model->site->filters[filter];
+    return pw_filter_loss(pw_filter_at_m(model, condition, filter) * model->pa_per_m, made->at_m3s.v, made->exponent.v,
+                          flow_m3s, NULL);
+}
+
 double pw_model_start_part(const pw_model *model, int32_t pump)
 {
     return pw_motor_start_part(&model->pumps[pump].motor, &model->cables[pump]);

@@ -342,6 +342,12 @@ pw_status pw_model_build(pw_arena *arena, const pw_site *site, bool exact, pw_mo
     }
     const double barometer_m =
         pw_npsh_available_m(model->atmosphere_pa, model->water.vapour_pa, model->water.density_kgm3, 0.0, 0.0);
+    for (int32_t l = 0; l < PW_MAX_LINES; l++) {
+        model->filter_of_line[l] = -1;
+    }
+    for (int32_t f = 0; f < site->filter_count; f++) {
+        model->filter_of_line[site->filters[f].line] = f;
+    }
     number_nodes(model);
     number_links(model);
     lines_of(model);

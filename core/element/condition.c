@@ -8,6 +8,7 @@
 #include "element/pipe.h"
 #include "element/pump.h"
 #include "element/sensor.h"
+#include "element/supply.h"
 #include "element/valve.h"
 #include "element/vessel.h"
 
@@ -20,7 +21,8 @@ pw_condition_slots pw_condition_slots_of(int32_t i)
     case 3: return pw_valve_slots();
     case 4: return pw_pump_slots();
     case 5: return pw_motor_slots();
-    case 6: return pw_sensor_slots();
+    case 6: return pw_supply_slots();
+    case 7: return pw_sensor_slots();
     default: return (pw_condition_slots){NULL, NULL, 0};
     }
 }

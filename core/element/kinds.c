@@ -39,6 +39,13 @@ static void line_now(const pw_model *model, int32_t item, setting *at)
         .float_k = ends->float_k,
         .float_open = ends->float_k > 0.0 ? at->float_open[ends->into_tank] : 1.0,
     };
+    const int32_t filter = model->filter_of_line[item];
+    if (filter >= 0) {
+        const pw_filter *in = &model->site->filters[filter];
+        at->lines[item].filter_m = pw_filter_at_m(model, at->condition, filter);
+        at->lines[item].filter_m3s = in->at_m3s.v;
+        at->lines[item].filter_n = in->exponent.v;
+    }
 }
 
 static void line_loss(const pw_model *model, const setting *at, const pw_link *link, double flow, double *loss,
@@ -54,6 +61,7 @@ static void line_loss(const pw_model *model, const setting *at, const pw_link *l
         part.open = 1.0;
         part.wet = 1.0;
         part.non_return = false;
+        part.filter_m = 0.0;
     }
     if (!link->last) {
         part.float_k = 0.0;

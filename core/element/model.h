@@ -50,6 +50,8 @@ double pw_model_water_head_m(const pw_model *model, int32_t pump, double below_m
 const pw_suction_law *pw_model_suction_law(const pw_model *model, int32_t pump);
 /* Does the pump draw from water that stands below it? Only such a pump needs a prime. */
 bool pw_model_pump_lifts(const pw_model *model, int32_t pump);
+/* Pressure drop of a filter at a flow in its line, as clogged as it is now. */
+double pw_model_filter_pa(const pw_model *model, const pw_condition *condition, int32_t filter, double flow_m3s);
 /* Surge by stopping a water column of this velocity at the pump's delivery place: Joukowsky's rho a v, and half its
  * period 2 L / a, in the longest line that begins or ends there (bore pumps: at least as long as the intake is deep).
  */
@@ -108,6 +110,7 @@ typedef struct pw_moment {
     /* NPSH at its eye and that required now; part of its head that cavitation leaves it; head lost from the water to
      * its eye. Of a pump that stands still: 0, 0, 1, 0. */
     double npsh_m[PW_MAX_PUMPS], npsh_needs_m[PW_MAX_PUMPS], pump_keeps[PW_MAX_PUMPS], suction_m[PW_MAX_PUMPS];
+    double driven; /* part of its speed that each pump keeps with the power that is there: 1 .. 0 */
     double shaft_w[PW_MAX_PUMPS];
     double input_w[PW_MAX_PUMPS]; /* electrical */
     double current_a[PW_MAX_PUMPS];

@@ -104,6 +104,7 @@ struct pw_model {
     pw_link links[PW_MAX_LINKS];
     pw_pipe pipes[PW_MAX_LINES];
     line_ends line_ends[PW_MAX_LINES];
+    int32_t filter_of_line[PW_MAX_LINES]; /* -1: none */
     pw_pump_law pumps[PW_MAX_PUMPS];
     pw_motor_cable cables[PW_MAX_PUMPS];
     pump_feed feeds[PW_MAX_PUMPS];
@@ -117,6 +118,7 @@ struct pw_model {
 
 struct pw_warm {
     bool known;
+    double driven; /* part of their speed that a limited power left the pumps; 0: not known */
     double flow_m3s[PW_MAX_LINKS];
     double gain[PW_MAX_LINKS]; /* d flow / d head difference at the last solution */
     double head_m[PW_MAX_NODES];
@@ -144,6 +146,9 @@ typedef struct setting {
     int32_t taker_count;
     taker takers[PW_MAX_OUTLETS + PW_MAX_LEAKS]; /* outlets by number, then holes */
 } setting;
+
+/* Head lost in a filter at the flow of its sheet, as clogged as it is now (ask.c). */
+double pw_filter_at_m(const pw_model *model, const pw_condition *condition, int32_t filter);
 
 /* ---- kinds.c ---- */
 
@@ -219,6 +224,12 @@ static inline int32_t pw_high_node(const pw_model *model, int32_t high)
 {
     return model->site->place_count + model->site->tank_count + high;
 }
+
+/* moment.c: with nothing that limits the power. supply.c: with the power of the condition. Both as pw_model_moment. */
+pw_status pw_moment_at(const pw_model *model, const pw_condition *condition, const pw_drive *drive, const double *state,
+                       pw_warm *warm, pw_moment *out, pw_problems *problems);
+pw_status pw_supply_moment(const pw_model *model, const pw_condition *condition, const pw_drive *drive,
+                           const double *state, pw_warm *warm, pw_moment *out, pw_problems *problems);
 
 /* network.c */
 typedef struct solution {

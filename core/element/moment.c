@@ -111,8 +111,8 @@ static pw_status unsettled(const pw_model *model, const solution *solved, pw_pro
                            pw_fact_of("input.pressures-settle"), pw_no_fact());
 }
 
-pw_status pw_model_moment(const pw_model *model, const pw_condition *condition, const pw_drive *drive,
-                          const double *state, pw_warm *warm, pw_moment *out, pw_problems *problems)
+pw_status pw_moment_at(const pw_model *model, const pw_condition *condition, const pw_drive *drive, const double *state,
+                       pw_warm *warm, pw_moment *out, pw_problems *problems)
 {
     const pw_site *site = model->site;
     setting at;
@@ -123,6 +123,7 @@ pw_status pw_model_moment(const pw_model *model, const pw_condition *condition, 
     if (status != PW_OK) {
         return unsettled(model, &solved, problems);
     }
+    out->driven = 1.0;
     out->imbalance_m3s = solved.imbalance_m3s;
     out->iterations = solved.iterations;
     for (int32_t n = 0; n < model->node_count; n++) {
@@ -168,4 +169,15 @@ pw_status pw_model_moment(const pw_model *model, const pw_condition *condition, 
     taken_at(model, &at, solved.head_m, sum, out);
     storage_rates(model, condition, state, sum, out);
     return PW_OK;
+}
+
+pw_status pw_model_moment(const pw_model *model, const pw_condition *condition, const pw_drive *drive,
+                          const double *state, pw_warm *warm, pw_moment *out, pw_problems *problems)
+{
+    bool any = false;
+    for (int32_t p = 0; p < model->site->pump_count && condition->power_w < PW_INF; p++) {
+        any = any || drive->speed[p] > 0.0;
+    }
+    return any ? pw_supply_moment(model, condition, drive, state, warm, out, problems)
+               : pw_moment_at(model, condition, drive, state, warm, out, problems);
 }

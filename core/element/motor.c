@@ -9,12 +9,9 @@
 static const pw_condition_slot slots[] = {
     PW_SLOT_EACH(pump_amps, PW_SLOT_NUMBER, "", 1.0, 0.0, PW_INF),
     PW_SLOT_EACH(stalled, PW_SLOT_FLAG, "", 0.0, 0.0, 1.0),
-    PW_SLOT_ONE(supply, PW_SLOT_NUMBER, "", 1.0, 0.0, 2.0),
     PW_SLOT_EACH(welded, PW_SLOT_FLAG, "", 0.0, 0.0, 1.0),
     PW_SLOT_EACH(not_closing, PW_SLOT_NUMBER, "", 0.0, 0.0, 1.0),
     PW_SLOT_EACH(sag, PW_SLOT_NUMBER, "", 1.0, 0.0, 1.0),
-    PW_SLOT_ONE(phase_lost, PW_SLOT_FLAG, "", 0.0, 0.0, 1.0),
-    PW_SLOT_ONE(supply_lost, PW_SLOT_FLAG, "", 0.0, 0.0, 1.0),
 };
 
 pw_condition_slots pw_motor_slots(void)

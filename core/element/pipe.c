@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "base/num.h"
+#include "formula/filter.h"
 #include "element/valve.h"
 #include "formula/fitting.h"
 #include "formula/friction.h"
@@ -17,6 +18,8 @@ enum {
 
 static const pw_condition_slot slots[] = {
     PW_SLOT_EACH(line_friction, PW_SLOT_NUMBER, "", 1.0, 0.0, PW_INF),
+    PW_SLOT_EACH(filter_rise, PW_SLOT_NUMBER, "", 1.0, 0.0, PW_INF),
+    PW_SLOT_EACH(filter_clogged, PW_SLOT_NUMBER, "", 1.0, 0.0, PW_INF),
     PW_SLOT_EACH(line_pocket_m, PW_SLOT_NUMBER, "m", 0.0, 0.0, PW_INF),
     PW_SLOT_EACH(line_air, PW_SLOT_FLAG, "", 0.0, 0.0, 1.0),
     PW_SLOT_EACH(place_air, PW_SLOT_FLAG, "", 0.0, 0.0, 1.0),
@@ -137,6 +140,11 @@ void pw_line_loss(const pw_pipe *pipe, const pw_line_now *now, double flow_m3s, 
     }
     if (now->pocket_m > 0.0) {
         pw_pocket_loss(now->pocket_m, POCKET_CREEP_MS * pw_bore_area_m2(pipe->bore_m), flow_m3s, loss_m, slope);
+    }
+    if (now->filter_m > 0.0) {
+        double rises;
+        *loss_m += pw_filter_loss(now->filter_m, now->filter_m3s, now->filter_n, flow_m3s, &rises);
+        *slope += rises;
     }
     if (now->float_k > 0.0) {
         pw_add_square(now->float_k / (now->float_open * now->float_open), flow_m3s, loss_m, slope);

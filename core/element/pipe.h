@@ -48,6 +48,7 @@ typedef struct pw_line_now {
     bool non_return;   /* a valve that lets nothing back but `back` */
     double back;       /* 0 tight .. 1 */
     double wet;        /* how far water covers the outlet that it leads out of, 1 .. 0 */
+    double filter_m, filter_m3s, filter_n; /* head lost in its filter at a flow, and the exponent; 0: none */
     double float_k;    /* of the open float valve at its end, m per (m3/s)^2; 0: none */
     double float_open; /* its opening, 1 where there is none */
 } pw_line_now;

@@ -1,5 +1,7 @@
 /* The rows of the faults, and what each changes in the physical condition. Sources and reasons: docs/faults.md. */
 #include "base/num.h"
+#include "element/supply.h"
+#include "formula/filter.h"
 #include "fault/inside.h"
 #include "formula/friction.h"
 #include "formula/orifice.h"
@@ -120,23 +122,6 @@ static void backwards(int32_t pump, pw_condition *condition)
 }
 
 /* ---- supply ---- */
-
-/* Where the motor stalls (pw_model_stalls) the speed has no meaning; it only must not be 0. */
-#define LEAST_SPEED 0.05
-
-/* The voltage becomes this part of the supply's; the speed follows. */
-static void voltage(const pw_model *model, double part, pw_condition *condition)
-{
-    const pw_site *site = pw_model_site(model);
-    condition->supply *= part;
-    for (int32_t p = 0; p < site->pump_count; p++) {
-        const pw_motor_data *motor = pw_model_motor(model, p);
-        const double rated = site->supply_v.v / motor->voltage_v;
-        const double healthy = pw_motor_speed(motor->phases, rated);
-        const double now = pw_motor_speed(motor->phases, rated * condition->supply);
-        condition->pump_speed[p] = healthy > 0.0 ? pw_max(now / healthy, LEAST_SPEED) : 1.0;
-    }
-}
 
 /* With a phase gone a three-phase motor that turns goes on with more current. */
 static void lose_phase(const pw_site *site, pw_condition *condition)

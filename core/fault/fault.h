@@ -40,6 +40,8 @@ typedef enum pw_fault_befalls {
     PW_BEFALLS_PRESSURE_SENSOR,
     PW_BEFALLS_MEASURING_SENSOR, /* of pressure or level */
     PW_BEFALLS_PROBE,
+    PW_BEFALLS_PRESSURE_SWITCH,
+    PW_BEFALLS_FILTER,
     PW_BEFALLS_VALVE,
     PW_BEFALLS_LINE,
     PW_BEFALLS_NON_RETURN, /* line or pump with a non-return valve */
@@ -68,6 +70,7 @@ typedef enum pw_fault_thing {
     PW_THING_VALVE, /* a line, or PW_MAX_LINES + pump */
     PW_THING_LINE,
     PW_THING_PUMP,
+    PW_THING_FILTER,
     PW_THING_SUPPLY,
     PW_THING_SETTINGS
 } pw_fault_thing;

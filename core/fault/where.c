@@ -106,6 +106,11 @@ static bool probe_fits(const pw_site *site, int32_t sensor)
     return site->sensors[sensor].kind == PW_SENSOR_PROBE;
 }
 
+static bool pressure_switch_fits(const pw_site *site, int32_t sensor)
+{
+    return site->sensors[sensor].kind == PW_SENSOR_SWITCH;
+}
+
 static const pw_source *source_of_pump(const pw_site *site, int32_t pump)
 {
     const int32_t at = pw_site_source_at(site, site->pumps[pump].from);
@@ -239,6 +244,9 @@ static const befalls_row rows[PW_BEFALLS_COUNT] = {
     [PW_BEFALLS_MEASURING_SENSOR] = {PW_THING_SENSOR, measuring_sensor_fits, NULL, "faults.n-measuring",
                                      "faults.u-measuring"},
     [PW_BEFALLS_PROBE] = {PW_THING_SENSOR, probe_fits, NULL, "faults.n-probe", "faults.u-probe"},
+    [PW_BEFALLS_PRESSURE_SWITCH] = {PW_THING_SENSOR, pressure_switch_fits, NULL, "faults.n-pressure-switch",
+                                    "faults.u-pressure-switch"},
+    [PW_BEFALLS_FILTER] = {PW_THING_FILTER, any_fits, NULL, "faults.n-filter", "faults.u-filter"},
     [PW_BEFALLS_VALVE] = {PW_THING_VALVE, any_fits, usual_valve, "faults.n-valve", "faults.u-valve"},
     [PW_BEFALLS_LINE] = {PW_THING_LINE, any_fits, usual_line, "faults.n-line", "faults.u-line"},
     [PW_BEFALLS_NON_RETURN] = {PW_THING_VALVE, non_return_fits, first_non_return, "faults.n-non-return",
@@ -302,6 +310,7 @@ static const char *name_of(const pw_site *site, pw_fault_thing thing, int32_t at
         }
         return thing == PW_THING_VALVE && pump < site->pump_count ? site->pumps[pump].name : NULL;
     case PW_THING_PUMP: return pump < site->pump_count ? site->pumps[pump].name : NULL;
+    case PW_THING_FILTER: return at < site->filter_count ? site->filters[at].name : NULL;
     case PW_THING_SUPPLY: return at == 0 && site->pump_count > 0 ? "" : NULL;
     case PW_THING_SETTINGS: return at == 0 ? "" : NULL;
     case PW_THING_NONE: break;

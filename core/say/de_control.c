@@ -15,6 +15,7 @@ static const say_row rows[] = {
     {"control.counters-kept", "Ihre Zähler bleiben erhalten, und ihre Uhr läuft weiter."},
     {"control.cut-in", ", Einschaltdruck {0}"},
     {"control.cut-out", ", Abschaltdruck {0}"},
+    {"control.drop-now", "Druckverlust{0? an „{0}“} {1}"},
     {"control.ignored", "({0}: noch {1} nicht beachtet)"},
     {"control.in-the-way", "Sie darf jetzt nicht einschalten: „{0}“ steht dagegen{1?, noch {1}}."},
     {"control.keeps-running-while", "Sie läuft weiter, solange {0}{1? {1}}."},

@@ -10,6 +10,9 @@ static const say_row rows[] = {
     {"look.charge",
      "Bei jedem Besuch den Vordruck des Druckkessels prüfen, bei ausgeschalteter Pumpe und abgelassenem "
      "Wasser."},
+    {"look.clean-filter",
+     "Den Druck vor und hinter dem Filter ablesen; den Druck ablassen, bevor er geöffnet wird, und ihn "
+     "reinigen."},
     {"look.clean-probe", "Bei jedem Besuch „{0}“ reinigen und prüfen, ob sie in Luft trocken zeigt."},
     {"look.clean-strainer", "Bei jedem Besuch den Saugkorb reinigen."},
     {"look.compare-reading",
@@ -56,6 +59,9 @@ static const say_row rows[] = {
     {"look.precharge",
      "Den Vordruck bei ausgeschalteter Pumpe und leerem Druckkessel einstellen{0?, etwas unter dem "
      "Einschaltdruck}."},
+    {"look.pressure-switch",
+     "Die Drücke, bei denen der Schalter schaltet, mit einem Manometer vergleichen; prüfen, ob sein Röhrchen "
+     "frei und seine Kontakte sauber sind. Vorher freischalten."},
     {"look.pressure-unit", "Jeden Druck mit seiner Einheit eingeben und die Einstellungen zurücklesen."},
     {"look.probe-high", "In „{0}“ knapp unter dem Überlauf eine Sonde einbauen und einen Satz, der auf „nass“ sieht."},
     {"look.probe-intake", "Eine Sonde knapp über dem Einlauf schaltet die Pumpe ab, bevor sie trockenläuft."},

@@ -13,6 +13,8 @@ static const say_row rows[] = {
     {"sentence.current-above", "Strom{0? von „{0}“} über {1}"},
     {"sentence.current-below", "Strom{0? von „{0}“} unter {1}"},
     {"sentence.days", "{0}{1? bis {1}}"},
+    {"sentence.drop-above", "Druckverlust{0? an „{0}“} über {1}"},
+    {"sentence.drop-below", "Druckverlust{0? an „{0}“} unter {1}"},
     {"sentence.duty", "Führungspumpe"},
     {"sentence.fifth-assist", "fünfte Folgepumpe"},
     {"sentence.flow", "Durchfluss{0? an „{0}“}"},

@@ -15,6 +15,7 @@ static const say_row rows[] = {
     {"control.counters-kept", "Its counters are kept, and its clock goes on."},
     {"control.cut-in", ", cut-in {0}"},
     {"control.cut-out", ", cut-out {0}"},
+    {"control.drop-now", "filter drop{0? of {0}} {1}"},
     {"control.ignored", "({0} is ignored for another {1})"},
     {"control.in-the-way", "It may not start now: \"{0}\" is in the way{1?, for another {1}}."},
     {"control.keeps-running-while", "It keeps running while {0}{1? {1}}."},

@@ -18,6 +18,7 @@ static const say_row rows[] = {
     {"day.burnt", "the motor of {0} burns out, its winding at {1}: it does not turn again"},
     {"day.cavitates", "{0} cavitates: it has {1} of NPSH and asks for {2}"},
     {"day.cavitates-end", "{0} no longer cavitates"},
+    {"day.cleaned", "{0} is cleaned"},
     {"day.cut-in", "cut-in {0}"},
     {"day.cut-out", "cut-out {0}"},
     {"day.day-book", "Day book"},

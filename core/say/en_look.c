@@ -7,6 +7,8 @@ static const say_row rows[] = {
     {"look.bucket",
      "Once a year, time how long a bucket takes to fill at the far end and compare it with the first visit."},
     {"look.charge", "Check the gas charge of the vessel at every visit, with the pump off and the water let out."},
+    {"look.clean-filter",
+     "Read the pressure before and behind the filter; let the pressure down before it is opened, and clean it."},
     {"look.clean-probe", "Clean {0} at every visit, and see that it reads dry in air."},
     {"look.clean-strainer", "Clean the strainer at every visit."},
     {"look.compare-reading", "Compare what {0} reads with {1?the water itself|a gauge} at every visit."},
@@ -44,6 +46,9 @@ static const say_row rows[] = {
      "of order lets it rise."},
     {"look.phases", "Once a year, look at fuses, terminals and contacts of all three phases."},
     {"look.precharge", "Set the precharge with the pump off and the vessel empty of water{0?, a little below cut-in}."},
+    {"look.pressure-switch",
+     "Compare the pressures at which the switch acts with a gauge; see whether its tube is open and its "
+     "contacts are clean. Isolate first."},
     {"look.pressure-unit", "Type every pressure with its unit and read the settings back."},
     {"look.probe-high", "Fit a probe in {0} a little below its overflow, and a sentence that looks whether it is wet."},
     {"look.probe-intake", "A probe a little above the intake stops the pump before it runs dry."},

@@ -13,6 +13,8 @@ static const say_row rows[] = {
     {"sentence.current-above", "current{0? of {0}} above {1}"},
     {"sentence.current-below", "current{0? of {0}} below {1}"},
     {"sentence.days", "{0}{1? to {1}}"},
+    {"sentence.drop-above", "filter drop{0? of {0}} above {1}"},
+    {"sentence.drop-below", "filter drop{0? of {0}} below {1}"},
     {"sentence.duty", "duty"},
     {"sentence.fifth-assist", "fifth assist"},
     {"sentence.flow", "flow{0? at {0}}"},

@@ -1,5 +1,6 @@
 /* Pumps follow the outputs, as far as contactor, supply, motor and prime let them. */
 #include "base/num.h"
+#include "element/supply.h"
 #include "sim/run_impl.h"
 
 /* A surge loses this part of itself at each end of the pipe (friction and give of the fittings; common practice), and
@@ -21,29 +22,60 @@ static int32_t cause_of(const pw_outputs *outputs, int32_t pump, bool started)
     return -1;
 }
 
+/* Time that a motor needs to run up with the voltage of this moment; PW_INF: it never does. */
+static double runs_up_s(const pw_sim *run, int32_t p)
+{
+    const pw_motor *motor = &run->plant->site->pumps[p].motor;
+    const pw_condition *condition = &run->condition;
+    const double rated = run->plant->site->supply_v.v / motor->voltage_v.v;
+    const double cable = pw_model_start_part(run->plant->model, p);
+    const double takes_s =
+        pw_motor_start_s(motor->start_time_s.v, rated * condition->supply * condition->sag[p] * cable);
+    const bool stays = (condition->phase_lost && motor->phases == 3) || !(takes_s < 1e6) ||
+                       pw_model_stalls(run->plant->model, p, condition->supply);
+    return stays ? PW_INF : takes_s;
+}
+
 /* The motor runs up: at once and with the heat of a start, unless the supply is weak. Then it draws its locked-rotor
- * current until it is up, or for good. */
+ * current until it is up, or for good. One that a drive turns does neither. */
 static void run_up(pw_sim *run, int32_t p)
 {
     const pw_motor *motor = &run->plant->site->pumps[p].motor;
     const pw_condition *condition = &run->condition;
     pump_state *pump = &run->pumps[p];
     const bool single_phased = condition->phase_lost && motor->phases == 3;
-    const double cable = pw_model_start_part(run->plant->model, p);
-    const bool weak = condition->supply < 1.0 || condition->sag[p] < 1.0 || cable < 1.0;
+    const bool weak = condition->supply < 1.0 || condition->sag[p] < 1.0 || pw_model_start_part(run->plant->model, p) < 1.0;
+    if (pw_supply_drives(run->plant->site)) {
+        return;
+    }
     if (!weak && !single_phased) {
         pump->start_heat = pw_thermal_start(&run->thermal[p], motor->locked_rotor_a.v, motor->start_time_s.v);
         run->now.y[run->storages + p] += pump->start_heat;
         return;
     }
-    const double rated = run->plant->site->supply_v.v / motor->voltage_v.v;
-    const double takes_s =
-        pw_motor_start_s(motor->start_time_s.v, rated * condition->supply * condition->sag[p] * cable);
-    pump->stuck = single_phased || !(takes_s < 1e6) || pw_model_stalls(run->plant->model, p, condition->supply);
+    const double takes_s = runs_up_s(run, p);
+    pump->stuck = !(takes_s < PW_INF);
     if (pump->stuck) {
         pw_sim_tell(run, PW_ENTRY_STALL, p, -1, 0.0, 0.0);
     } else {
         pump->up_ms = run->t_ms + 1 + (int64_t)(takes_s * 1e3);
+    }
+}
+
+void pw_contactor_supply(pw_sim *run, int32_t p)
+{
+    pump_state *pump = &run->pumps[p];
+    if (pw_supply_drives(run->plant->site)) {
+        return;
+    }
+    if (pump->stuck) { /* it stands: only what starts a motor moves it */
+        const double takes_s = runs_up_s(run, p);
+        pump->stuck = !(takes_s < PW_INF);
+        pump->up_ms = pump->stuck ? INT64_MAX : run->t_ms + 1 + (int64_t)(takes_s * 1e3);
+    } else if (pw_model_stalls(run->plant->model, p, run->condition.supply)) {
+        pump->stuck = true;
+        pump->up_ms = INT64_MAX;
+        pw_sim_tell(run, PW_ENTRY_STALL, p, -1, 0.0, 0.0);
     }
 }
 
@@ -160,7 +192,8 @@ static bool feels(const pw_sim *run, int32_t sensor, int32_t pump)
 {
     const pw_site *site = run->plant->site;
     const int32_t place = site->pumps[pump].to;
-    if (site->sensors[sensor].kind != PW_SENSOR_PRESSURE || site->sensors[sensor].place != place) {
+    const pw_sensor_kind kind = site->sensors[sensor].kind;
+    if ((kind != PW_SENSOR_PRESSURE && kind != PW_SENSOR_SWITCH) || site->sensors[sensor].place != place) {
         return false;
     }
     for (int32_t v = 0; v < site->vessel_count; v++) {

@@ -1,5 +1,7 @@
-/* Faults that begin, grow in parts and end: at each change the condition is made anew from all that go on. */
+/* Faults that begin, grow in parts and end, and the supply through the day: at each change the condition is made anew,
+ * from the supply that the sheet gives at that moment and all faults that go on. */
 #include "base/num.h"
+#include "element/supply.h"
 #include "sim/run_impl.h"
 
 #include <string.h>
@@ -11,9 +13,11 @@ static double reference_of(const pw_sim *run)
 
 void pw_course_set_up(pw_sim *run)
 {
+    const bool any = run->plant->site->supply.point_count > 0 || pw_supply_drives(run->plant->site);
+    run->supply_due_ms = any ? 0 : INT64_MAX;
     run->lags = run->storages + run->thermals;
     run->sums = run->lags;
-    run->y_count = run->sums + SUM_PUMPS + 2 * run->thermals;
+    run->y_count = run->sums + SUM_PUMPS + 2 * run->thermals + run->plant->site->filter_count;
     for (int32_t s = 0; s < PW_MAX_SENSORS; s++) {
         run->lag_of[s] = -1;
     }
@@ -61,7 +65,7 @@ void pw_course_add(pw_sim *run, const pw_fault *fault)
 
 int64_t pw_course_due(const pw_sim *run)
 {
-    int64_t next = INT64_MAX;
+    int64_t next = run->supply_due_ms;
     for (int32_t i = 0; i < MOST_FAULTS; i++) {
         const fault_state *state = &run->faults[i];
         next = state->part_due_ms >= run->t_ms && state->part_due_ms < next ? state->part_due_ms : next;
@@ -103,12 +107,15 @@ static void take_over_pumps(pw_sim *run, const pw_condition *next)
         if (next->drains_s[p] > 0.0 && run->condition.drains_s[p] <= 0.0) {
             pump->rest_from_ms = run->t_ms;
         }
-        if (run->drive.speed[p] > 0.0 && next->supply != run->condition.supply) {
-            const bool stalls = pw_model_stalls(run->plant->model, p, next->supply);
-            if (stalls && !pump->stuck) {
-                pw_sim_tell(run, PW_ENTRY_STALL, p, -1, 0.0, 0.0);
-            }
-            pump->stuck = stalls;
+    }
+}
+
+/* After the condition is made anew: motors that are switched on feel the other voltage. */
+static void feel_supply(pw_sim *run, double before)
+{
+    for (int32_t p = 0; p < run->plant->site->pump_count; p++) {
+        if (run->drive.speed[p] > 0.0 && run->condition.supply != before) {
+            pw_contactor_supply(run, p);
         }
     }
 }
@@ -141,7 +148,9 @@ void pw_course_impose(pw_sim *run)
 static void renew_condition(pw_sim *run)
 {
     pw_condition next;
+    const double before = run->condition.supply;
     pw_condition_healthy(run->plant->model, &next);
+    pw_supply_impose(run->plant->model, run->t_ms, &next);
     for (int32_t i = 0; i < run->fault_count; i++) {
         const fault_state *state = &run->faults[i];
         if (state->parts > 0 && !state->over) {
@@ -153,6 +162,8 @@ static void renew_condition(pw_sim *run)
     take_over_pumps(run, &next);
     take_over_supply(run, &next);
     run->condition = next;
+    pw_filters_impose(run, &run->condition);
+    feel_supply(run, before);
     pw_air_impose(run);
     pw_course_impose(run);
 }
@@ -182,7 +193,7 @@ static void take_one(pw_sim *run, int32_t i)
 
 bool pw_course_take(pw_sim *run)
 {
-    bool any = false;
+    bool any = run->supply_due_ms <= run->t_ms;
     for (int32_t i = 0; i < MOST_FAULTS; i++) {
         const fault_state *state = &run->faults[i];
         any = any || state->part_due_ms <= run->t_ms || state->over_ms <= run->t_ms;
@@ -192,6 +203,9 @@ bool pw_course_take(pw_sim *run)
     }
     for (int32_t i = 0; i < run->fault_count; i++) {
         take_one(run, i);
+    }
+    if (run->supply_due_ms <= run->t_ms) {
+        run->supply_due_ms = pw_supply_next_ms(run->plant->site, run->t_ms);
     }
     renew_condition(run);
     return true;

@@ -33,7 +33,7 @@ static pw_fact_at sensor_at(const pw_site *site, const pw_sensor *sensor, const 
         return PW_AT_UNKNOWN;
     }
     const bool in_front = before->at[sensor->place], after = behind->at[sensor->place];
-    if (sensor->kind == PW_SENSOR_PRESSURE) {
+    if (sensor->kind == PW_SENSOR_PRESSURE || sensor->kind == PW_SENSOR_SWITCH) {
         return after ? PW_AT_DELIVERY : in_front ? PW_AT_SUCTION : PW_AT_UNKNOWN;
     }
     if (pw_site_tank_at(site, sensor->place) < 0) {

@@ -9,6 +9,8 @@ static pw_signal_kind signal_of(pw_sensor_kind kind)
     case PW_SENSOR_FLOW: return PW_SIGNAL_FLOW;
     case PW_SENSOR_LEVEL: return PW_SIGNAL_LEVEL;
     case PW_SENSOR_PROBE: return PW_SIGNAL_PROBE;
+    case PW_SENSOR_DROP: return PW_SIGNAL_DROP;
+    case PW_SENSOR_SWITCH:
     case PW_SENSOR_CONTACT: break;
     }
     return PW_SIGNAL_CONTACT;

@@ -84,6 +84,9 @@ void pw_step_rates(const pw_sim *run, const stretch *step, const double *y, cons
         k[pw_pumped_at(run, p)] = run->drive.speed[p] > 0.0 ? m->pump_m3s[p] : 0.0;
         k[pw_energy_at(run, p)] = m->input_w[p];
     }
+    for (int32_t f = 0; f < site->filter_count; f++) {
+        k[pw_filtered_at(run, f)] = pw_abs(m->line_m3s[site->filters[f].line]);
+    }
     for (int32_t s = 0; run->lags < run->sums && s < site->sensor_count; s++) {
         if (run->lag_of[s] >= 0) {
             const double lag_s = run->condition.sensor_lag_s[s];

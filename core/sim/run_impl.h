@@ -28,12 +28,15 @@
 /* The sums: of the site, then what each pump pumped (m3), then what each took in (J). */
 enum { SUM_SOURCE, SUM_DELIVERED, SUM_LEAKED, SUM_SPILLED, SUM_PUMPS };
 
-/* The vector that is integrated: storages, winding heat of each pump, readings that lag behind the truth, then sums. */
+/* The vector that is integrated: storages, winding heat of each pump, readings that lag behind the truth, sums, then
+ * the water that passed each filter. */
 enum {
     MOST_FAULTS = PW_MAX_FAULTS_AT_ONCE,
-    MOST_Y = PW_MAX_STATES + PW_MAX_PUMPS + MOST_FAULTS + SUM_PUMPS + 2 * PW_MAX_PUMPS,
+    MOST_Y = PW_MAX_STATES + PW_MAX_PUMPS + MOST_FAULTS + SUM_PUMPS + 2 * PW_MAX_PUMPS +
+             PW_MAX_FILTERS,
     MOST_CROSSINGS = PW_MAX_SENTENCES * 8, /* eight conditions in a sentence at most: control/parts.h */
-    MOST_WATCHES = MOST_CROSSINGS + PW_MAX_SENSORS + 6 * PW_MAX_PUMPS + PW_MAX_OUTLETS + PW_MAX_TANKS,
+    MOST_WATCHES = MOST_CROSSINGS + PW_MAX_SENSORS + 6 * PW_MAX_PUMPS + PW_MAX_OUTLETS + PW_MAX_TANKS +
+                   PW_MAX_FILTERS,
     STAGES = 7
 };
 
@@ -41,6 +44,8 @@ enum {
 typedef enum watch_kind {
     WATCH_SIGNAL,    /* an order's threshold on a signal, as the true value at which the sensor's reading passes it */
     WATCH_FLOW,      /* a flow switch about to change */
+    WATCH_SWITCH,    /* a pressure switch about to change */
+    WATCH_FILTER,    /* a filter has clogged by one part more */
     WATCH_DRY,       /* pump sucks air */
     WATCH_PRIME,     /* a pump that stands over its water is full of air */
     WATCH_CAVITATES, /* NPSH falls below what the pump requires */
@@ -105,6 +110,13 @@ typedef struct pump_state {
     int64_t surge_due_ms; /* INT64_MAX: none */
 } pump_state;
 
+/* One filter (filters.c). */
+typedef struct filter_state {
+    double clean_m3;    /* sum of its water when it was clean: below 0 for one that begins dirty */
+    int32_t part;       /* of its volume that has passed, in hundredths of what fills it */
+    int64_t cleaned_ms; /* next time; INT64_MAX: never */
+} filter_state;
+
 /* Where a simulation was left. */
 typedef enum phase {
     PHASE_BEGIN,    /* nothing has been told yet */
@@ -143,7 +155,7 @@ struct pw_sim {
     pw_outputs outputs;
     pw_thermal thermal[PW_MAX_PUMPS];
     int32_t watch_count;
-    bool made[PW_MAX_SENSORS];   /* flow switches as the water moves them */
+    bool made[PW_MAX_SENSORS];   /* flow and pressure switches as the water moves them */
     bool shaken[PW_MAX_SENSORS]; /* chatter: reads the opposite just now */
     int64_t toggle_ms[PW_MAX_SENSORS];
     bool dry[PW_MAX_PUMPS], cavitates[PW_MAX_PUMPS], dead[PW_MAX_PUMPS], shortage[PW_MAX_OUTLETS],
@@ -156,11 +168,13 @@ struct pw_sim {
     fault_state faults[MOST_FAULTS];
     pump_state pumps[PW_MAX_PUMPS];
     warmth warmth[PW_MAX_PUMPS];
+    filter_state filters[PW_MAX_FILTERS];
     air_state air[PW_MAX_SPOTS];
     int32_t lag_of[PW_MAX_SENSORS];  /* number in y of its lagging reading, -1 none */
     double held[PW_MAX_SENSORS];     /* reading of a sensor that is held as it was */
     double surge_pa[PW_MAX_SENSORS]; /* on top of the truth at this moment, from a slamming valve */
     double peak_pa;                  /* of the wave that turned last, behind its pump */
+    int64_t supply_due_ms;           /* the course of the supply changes; INT64_MAX: never */
     bool powerless;                  /* supply lost: nothing runs, nothing is controlled */
     double rest_m3[PW_MAX_STATES];   /* storages at the beginning: what a healthy bore recovers to */
     double step_hint_s[2];           /* what went well before: at rest, pumping */
@@ -196,17 +210,26 @@ pw_status pw_integrate(pw_sim *run, int64_t until_ms);
 /* `trial` at_ms after the beginning of the step that is being looked into. */
 pw_status pw_integrate_look(pw_sim *run, int64_t at_ms);
 
-/* course.c: faults that begin, grow and end. */
+/* course.c: faults that begin, grow and end, and the day's course of the supply. */
 void pw_course_set_up(pw_sim *run);
 void pw_course_add(pw_sim *run, const pw_fault *fault);
 int64_t pw_course_due(const pw_sim *run); /* next moment at which one changes anything; INT64_MAX none */
 bool pw_course_take(pw_sim *run);         /* what is due at t_ms; true when the condition changed */
 void pw_course_impose(pw_sim *run);       /* put what pumps suffer into the condition */
 
+/* filters.c: filters clog with the water that passes, and are cleaned. */
+void pw_filters_begin(pw_sim *run);
+void pw_filters_impose(const pw_sim *run, pw_condition *condition); /* into one that was made anew */
+int64_t pw_filters_due(const pw_sim *run);
+bool pw_filters_take(pw_sim *run); /* at t_ms; true: one is another part clogged, or clean again */
+double pw_filters_passed_m3(const pw_sim *run, int32_t filter, const point *at); /* since it was clean */
+double pw_filters_next_m3(const pw_sim *run, int32_t filter); /* that which clogs it by one part more */
+
 /* contactor.c: pumps follow the outputs, as far as contactors, supply and motors let them. */
 bool pw_contactor_switch(pw_sim *run);       /* true when any pump changed */
 int64_t pw_contactor_due(const pw_sim *run); /* a motor is up, a surge turns; INT64_MAX none */
 void pw_contactor_take(pw_sim *run);         /* what is due at t_ms */
+void pw_contactor_supply(pw_sim *run, int32_t pump); /* its voltage changed while it is switched on */
 void pw_contactor_release(pw_sim *run);      /* a person was there: pumps are primed again */
 
 /* reference.c: fill in the plant's reference pressure and full flow. */
@@ -248,6 +271,10 @@ void pw_warmth_look(pw_sim *run, double dt_s); /* likewise, but nothing is told 
 static inline int32_t pw_pumped_at(const pw_sim *run, int32_t pump)
 {
     return run->sums + SUM_PUMPS + pump;
+}
+static inline int32_t pw_filtered_at(const pw_sim *run, int32_t filter)
+{
+    return run->sums + SUM_PUMPS + 2 * run->thermals + filter;
 }
 static inline int32_t pw_energy_at(const pw_sim *run, int32_t pump)
 {

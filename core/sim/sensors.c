@@ -31,7 +31,7 @@ static double true_threshold(const pw_sensor *sensor, double threshold, bool abo
 {
     const double step = sensor->resolution.v;
     double edge = threshold;
-    if (sensor->kind == PW_SENSOR_PRESSURE) {
+    if (sensor->kind == PW_SENSOR_PRESSURE || sensor->kind == PW_SENSOR_DROP) {
         if (above && threshold >= rounded(sensor->high_pa.v, step)) {
             return PW_INF;
         }
@@ -155,6 +155,9 @@ void pw_sensors_watch(pw_sim *run)
         if (site->sensors[s].kind == PW_SENSOR_FLOW) {
             add_watch(run, WATCH_FLOW, s, 0.0, true);
         }
+        if (site->sensors[s].kind == PW_SENSOR_SWITCH) {
+            add_watch(run, WATCH_SWITCH, s, 0.0, true);
+        }
     }
     for (int32_t p = 0; p < site->pump_count; p++) {
         add_watch(run, WATCH_DRY, p, DRY_BELOW, false);
@@ -168,6 +171,9 @@ void pw_sensors_watch(pw_sim *run)
     }
     for (int32_t o = 0; o < site->outlet_count; o++) {
         add_watch(run, WATCH_SHORT, o, 0.8, false);
+    }
+    for (int32_t f = 0; f < site->filter_count; f++) {
+        add_watch(run, WATCH_FILTER, f, PW_INF, true);
     }
     for (int32_t t = 0; t < site->tank_count; t++) {
         add_watch(run, WATCH_SPILL, t, 1e-6, true);
@@ -185,6 +191,16 @@ static double felt(const pw_sim *run, int32_t i, const point *at)
     const pw_sensor *sensor = &run->plant->site->sensors[i];
     if (run->condition.sensor_hold[i] == PW_HOLD_AS_IT_IS) {
         return run->held[i];
+    }
+    if (sensor->kind == PW_SENSOR_DROP) {
+        const pw_filter *filter = &run->plant->site->filters[sensor->filter];
+        return pw_model_filter_pa(run->plant->model, &run->condition, sensor->filter, at->moment.line_m3s[filter->line]) +
+               run->condition.sensor_bias[i];
+    }
+    if (sensor->kind == PW_SENSOR_SWITCH) { /* as its own scale says */
+        const double over_pa = sensor->over_m.v * pw_model_pa_per_m(run->plant->model);
+        return at->moment.place_pa[sensor->place] - over_pa - sensor->error.v + sensor->error_pa +
+               run->condition.sensor_bias[i] + run->surge_pa[i];
     }
     if (sensor->kind != PW_SENSOR_PRESSURE) {
         return depth_at(run, sensor->place, at->y) + run->condition.sensor_bias[i];
@@ -207,19 +223,23 @@ double pw_watch_value(const pw_sim *run, const watch *w, const point *at)
             return at->moment.current_a[w->item - site->sensor_count];
         }
         return winding_c(run, w->item - site->sensor_count - site->pump_count, at->y);
+    case WATCH_SWITCH: return felt(run, w->item, at);
+    case WATCH_FILTER: return pw_filters_passed_m3(run, w->item, at);
     case WATCH_FLOW: return velocity_of(&site->sensors[w->item], &at->moment);
     case WATCH_PRIME:
     case WATCH_DRY: return run->drive.speed[w->item] > 0.0 ? at->moment.pump_wet[w->item] : 1.0;
     case WATCH_CAVITATES: { /* from a little over it on it counts as over, so that nothing flickers */
-        const bool counts = run->drive.speed[w->item] > 0.0 && at->moment.pump_wet[w->item] >= DRY_BELOW;
+        const bool turns = run->drive.speed[w->item] > 0.0 && at->moment.driven > 0.0;
+        const bool counts = turns && at->moment.pump_wet[w->item] >= DRY_BELOW;
         const double left_m = at->moment.npsh_m[w->item] - at->moment.npsh_needs_m[w->item];
         return counts ? left_m - (run->cavitates[w->item] ? CAVITATION_BAND_M : 0.0) : 1.0;
     }
     case WATCH_DEAD: {
         const pw_pump *pump = &site->pumps[w->item];
         const double most = pump->curve[pump->point_count - 1].flow_m3s.v * pump->speed.v;
-        const bool counts =
-            run->drive.speed[w->item] > 0.0 && run->pumps[w->item].up_ms == INT64_MAX; /* not while it runs up */
+        /* not while it runs up, and not where it is too little power that moves no water */
+        const bool counts = run->drive.speed[w->item] > 0.0 && run->pumps[w->item].up_ms == INT64_MAX &&
+                            !(at->moment.driven < 1.0);
         return counts ? at->moment.pump_m3s[w->item] / most : 1.0;
     }
     case WATCH_BURNT: return winding_c(run, w->item, at->y);
@@ -305,6 +325,21 @@ static void settle_flow(pw_sim *run, watch *w, double velocity)
     w->threshold = is ? sensor->breaks_ms.v : sensor->makes_ms.v;
 }
 
+/* Between its two pressures a pressure switch stays as it is; from there on look for the one that moves it. */
+static void settle_switch(pw_sim *run, watch *w, double pressure)
+{
+    const pw_sensor *sensor = &run->plant->site->sensors[w->item];
+    const bool falling = sensor->closes_pa.v < sensor->opens_pa.v;
+    bool *closed = &run->made[w->item];
+    const double moves_at = *closed ? sensor->opens_pa.v : sensor->closes_pa.v;
+    const bool rises = falling == *closed; /* to be moved */
+    if (rises ? pressure >= moves_at : pressure <= moves_at) {
+        *closed = !*closed;
+    }
+    w->above = falling == *closed;
+    w->threshold = *closed ? sensor->opens_pa.v : sensor->closes_pa.v;
+}
+
 void pw_sensors_settle(pw_sim *run)
 {
     for (int32_t i = 0; i < run->watch_count; i++) {
@@ -312,6 +347,10 @@ void pw_sensors_settle(pw_sim *run)
         const double value = pw_watch_value(run, w, &run->now);
         if (w->kind == WATCH_FLOW) {
             settle_flow(run, w, value);
+        } else if (w->kind == WATCH_SWITCH) {
+            settle_switch(run, w, value);
+        } else if (w->kind == WATCH_FILTER) {
+            w->threshold = pw_filters_next_m3(run, w->item);
         }
         w->holds = pw_watch_truth(w, value);
         switch (w->kind) {
@@ -329,6 +368,8 @@ void pw_sensors_settle(pw_sim *run)
             mark(run, &run->spilling[w->item], w->holds, PW_ENTRY_SPILL, PW_ENTRY_SPILL_END, w->item);
             break;
         case WATCH_SIGNAL:
+        case WATCH_SWITCH:
+        case WATCH_FILTER:
         case WATCH_FLOW: break;
         }
     }
@@ -342,6 +383,8 @@ double pw_sensors_told(const pw_sim *run, int32_t i)
         return hold == PW_HOLD_AS_IT_IS ? run->held[i] : hold == PW_HOLD_ON ? 1.0 : 0.0;
     }
     switch (sensor->kind) {
+    case PW_SENSOR_SWITCH: return run->made[i] ? 1.0 : 0.0;
+    case PW_SENSOR_DROP:
     case PW_SENSOR_PRESSURE: {
         const double told = felt(run, i, &run->now) + sensor->error.v;
         return rounded(pw_clamp(told, sensor->low_pa.v, sensor->high_pa.v), sensor->resolution.v);

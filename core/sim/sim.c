@@ -65,6 +65,7 @@ int64_t pw_sim_next_due(const pw_sim *run, int64_t until_ms)
                               run->control_due_ms,
                               run->release_ms,
                               pw_course_due(run),
+                              pw_filters_due(run),
                               pw_contactor_due(run),
                               pw_air_due(run),
                               run->powerless ? INT64_MAX : reset_due(run)};
@@ -175,6 +176,7 @@ static void begin(pw_sim *run)
 static pw_status take(pw_sim *run)
 {
     pw_course_take(run);
+    pw_filters_take(run);
     pw_contactor_take(run);
     take_demand(run);
     pw_status status = settle(run);

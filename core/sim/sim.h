@@ -65,6 +65,7 @@ typedef enum pw_entry_kind {
     PW_ENTRY_AIR_OUT, /* it has gone */
     PW_ENTRY_TORN,    /* nothing but vapour is left there: the column separates */
     PW_ENTRY_SIPHON,  /* water is drawn over a high point by what falls behind it */
+    PW_ENTRY_CLEANED, /* a filter is cleaned: item filter */
     PW_ENTRY_END,
     PW_ENTRY_COUNT
 } pw_entry_kind;

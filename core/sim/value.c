@@ -101,6 +101,7 @@ static void begin(pw_sim *run)
     pw_warmth_begin(run);
     pw_air_begin(run);
     pw_condition_healthy(plant->model, &run->condition);
+    pw_filters_begin(run);
     pw_demand_begin(plant->site, run->options.seed, run->demand);
     pw_control_begin(run->table, run->control, (uint32_t)run->t_ms);
     pw_sensors_watch(run);

@@ -39,6 +39,7 @@ static const char *const ids[PW_ENTRY_COUNT] = {[PW_ENTRY_BEGIN] = "begin",
                                                 [PW_ENTRY_AIR_OUT] = "air out",
                                                 [PW_ENTRY_TORN] = "column separates",
                                                 [PW_ENTRY_SIPHON] = "siphon",
+                                                [PW_ENTRY_CLEANED] = "filter cleaned",
                                                 [PW_ENTRY_RESET] = "counters reset"};
 
 const char *pw_entry_id(int32_t kind)
@@ -124,6 +125,7 @@ pw_fact pw_entry_fact(pw_arena *arena, const pw_plant *plant, const pw_entry *en
     case PW_ENTRY_END: return pw_fact_of("day.end", pressure);
     case PW_ENTRY_FAULT:
     case PW_ENTRY_FAULT_END: return fault_fact(entry);
+    case PW_ENTRY_CLEANED: return pw_fact_of("day.cleaned", pw_named(site->filters[entry->item].name));
     case PW_ENTRY_TYPED: return pw_fact_of("day.refused");
     case PW_ENTRY_RESET: return pw_fact_of("day.reset");
     case PW_ENTRY_DRAW:

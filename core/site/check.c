@@ -48,6 +48,7 @@ static void check_all_names(pw_sheet_reader *reader)
     check_names(reader, "vessels", site->vessels, sizeof(pw_vessel), site->vessel_count);
     check_names(reader, "tanks", site->tanks, sizeof(pw_tank), site->tank_count);
     check_names(reader, "outlets", site->outlets, sizeof(pw_outlet), site->outlet_count);
+    check_names(reader, "filters", site->filters, sizeof(pw_filter), site->filter_count);
     check_names(reader, "sensors", site->sensors, sizeof(pw_sensor), site->sensor_count);
 }
 

@@ -164,10 +164,21 @@ static void finish_curve(pw_sheet_reader *reader, const pw_json *curve, const pw
     pw_path_back(reader, curve_mark);
 }
 
+/* A switch with less between its two pressures would flutter (own choice). */
+#define LEAST_DIFFERENTIAL_PA 1000.0
+
 static void finish_sensor(pw_sheet_reader *reader, const pw_json *json, const pw_sensor *sensor)
 {
     bool line = pw_json_get(json, "line") != NULL;
     bool pump = pw_json_get(json, "pump") != NULL;
+    if ((int32_t)sensor->kind == PW_SENSOR_SWITCH && sensor->closes_pa.given && sensor->opens_pa.given &&
+        pw_abs(sensor->closes_pa.v - sensor->opens_pa.v) < LEAST_DIFFERENTIAL_PA) {
+        pw_sheet_error_at(reader, "opens at", PW_CONFLICT,
+                          pw_fact_of("sheet.after", pw_quantity(PW_DIM_PRESSURE, sensor->opens_pa.v),
+                                     pw_quantity(PW_DIM_PRESSURE, sensor->closes_pa.v)),
+                          pw_fact_of("sheet.switch-differential", pw_quantity(PW_DIM_PRESSURE, LEAST_DIFFERENTIAL_PA)),
+                          pw_no_fact());
+    }
     if ((int32_t)sensor->kind == PW_SENSOR_FLOW && line == pump) {
         pw_sheet_error_at(reader, "line", line ? PW_CONFLICT : PW_MISSING,
                           line ? pw_fact_of("sheet.line-and-pump") : pw_fact_of("sheet.nothing"),
@@ -218,6 +229,56 @@ static void finish_demand(pw_sheet_reader *reader, const pw_json *json, pw_deman
     check_trace_steps(reader, demand);
 }
 
+/* Times of a course rise within the day, and something must come of it. */
+static void check_points(pw_sheet_reader *reader, const char *key, const pw_supply_point *points, int32_t count)
+{
+    const int32_t list = pw_path_key(reader, key);
+    for (int32_t i = 1; i < count; i++) {
+        const int32_t mark = pw_path_index(reader, i);
+        if (points[i].at_s.given && points[i - 1].at_s.given && points[i].at_s.v <= points[i - 1].at_s.v) {
+            pw_sheet_error_at(reader, "at", PW_CONFLICT,
+                              pw_fact_of("sheet.after", pw_clock((int64_t)points[i].at_s.v),
+                                         pw_clock((int64_t)points[i - 1].at_s.v)),
+                              pw_fact_of("sheet.points-rise"), pw_no_fact());
+        }
+        pw_path_back(reader, mark);
+    }
+    pw_path_back(reader, list);
+}
+
+static void finish_filter(pw_sheet_reader *reader, const pw_json *json, const pw_filter *filter)
+{
+    const bool volume = pw_json_get(json, "full after") != NULL;
+    const bool drop = pw_json_get(json, "full drop") != NULL;
+    if (volume != drop) {
+        pw_sheet_error_at(reader, volume ? "full drop" : "full after", PW_MISSING, pw_fact_of("sheet.nothing"),
+                          pw_fact_of("sheet.full-both"), pw_no_fact());
+    } else if (filter->full_pa.given && filter->clean_pa.given && filter->full_pa.v < filter->clean_pa.v) {
+        pw_sheet_error_at(reader, "full drop", PW_CONFLICT,
+                          pw_fact_of("sheet.value", pw_quantity(PW_DIM_PRESSURE, filter->full_pa.v)),
+                          pw_fact_of("sheet.full-not-less"), pw_no_fact());
+    }
+    for (const pw_filter *other = reader->site->filters; other < filter; other++) {
+        if (filter->line >= 0 && other->line == filter->line) {
+            pw_sheet_error_at(reader, "line", PW_DUPLICATE, pw_verbatim(reader->site->lines[filter->line].name),
+                              pw_fact_of("sheet.one-filter"), pw_no_fact());
+        }
+    }
+}
+
+static void finish_solar(pw_sheet_reader *reader, const pw_solar *solar)
+{
+    bool any = solar->point_count == 0;
+    check_points(reader, "day", solar->points, solar->point_count);
+    for (int32_t i = 0; i < solar->point_count; i++) {
+        any = any || !solar->points[i].power_w.given || solar->points[i].power_w.v > 0.0;
+    }
+    if (!any) {
+        pw_sheet_error_at(reader, "day", PW_RANGE, pw_fact_of("sheet.only-zeros"), pw_fact_of("sheet.one-above-zero"),
+                          pw_no_fact());
+    }
+}
+
 void pw_sheet_check_item(pw_sheet_reader *reader, const pw_block *block, const pw_json *json, void *item)
 {
     if (block == &pw_block_line) {
@@ -232,6 +293,13 @@ void pw_sheet_check_item(pw_sheet_reader *reader, const pw_block *block, const p
         tank->float_valve = pw_json_get(json, "float valve") != NULL;
     } else if (block == &pw_block_sensor) {
         finish_sensor(reader, json, item);
+    } else if (block == &pw_block_supply) {
+        const pw_site *site = item;
+        check_points(reader, "course", site->supply.points, site->supply.point_count);
+    } else if (block == &pw_block_filter) {
+        finish_filter(reader, json, item);
+    } else if (block == &pw_block_solar) {
+        finish_solar(reader, item);
     } else if (block == &pw_block_demand) {
         finish_demand(reader, json, item);
     }

@@ -155,6 +155,11 @@ int32_t pw_sheet_target_names(const pw_site *site, pw_target target, const char 
             names[count] = site->pumps[count].name;
         }
         break;
+    case PW_TO_FILTERS:
+        for (; count < site->filter_count; count++) {
+            names[count] = site->filters[count].name;
+        }
+        break;
     default:
         for (; count < site->outlet_count; count++) {
             names[count] = site->outlets[count].name;
@@ -166,7 +171,7 @@ int32_t pw_sheet_target_names(const pw_site *site, pw_target target, const char 
 
 static void read_reference(pw_sheet_reader *reader, const pw_row *row, const pw_json *json, void *item)
 {
-    static const char *const lists[PW_TARGET_COUNT] = {"places", "lines", "pumps", "outlets"};
+    static const char *const lists[PW_TARGET_COUNT] = {"places", "lines", "pumps", "outlets", "filters"};
     if (json->kind != PW_JSON_STRING && json->kind != PW_JSON_NUMBER) {
         reader->dangling = true;
         wrong_kind(reader, row, json, pw_fact_of("sheet.name"));
@@ -197,7 +202,8 @@ static void read_reference(pw_sheet_reader *reader, const pw_row *row, const pw_
 
 static bool mark_broken(pw_sheet_reader *reader, const pw_row *row)
 {
-    const pw_block *lists[PW_TARGET_COUNT] = {&pw_block_place, &pw_block_line, &pw_block_pump, &pw_block_outlet};
+    const pw_block *lists[PW_TARGET_COUNT] = {&pw_block_place, &pw_block_line, &pw_block_pump, &pw_block_outlet,
+                                               &pw_block_filter};
     for (int32_t i = 0; i < PW_TARGET_COUNT; i++) {
         if (row->block == lists[i]) {
             reader->broken[i] = true;

@@ -19,6 +19,7 @@
 #include "base/limits.h"
 #include "base/status.h"
 #include "base/units.h"
+#include "formula/filter.h"
 #include "site/design.h"
 
 typedef struct pw_place {
@@ -190,12 +191,27 @@ typedef struct pw_outlet {
     pw_field needs_pa; /* gauge at the place: full flow at and above this, falling with its square root below */
 } pw_outlet;
 
+/* A filter in a line, suction or delivery. */
+typedef struct pw_filter {
+    char name[PW_NAME_SIZE];
+    int32_t line;
+    pw_field clean_pa, at_m3s; /* drop of the clean filter at this flow */
+    pw_field exponent;         /* of the flow */
+    pw_clogging clogs;
+    pw_field full_pa; /* drop at the same flow where it counts as full ... */
+    pw_field full_m3; /* ... after so much water; not given, it stays as it is */
+    pw_field passed_m3;          /* since it was clean, when the simulation begins */
+    pw_field every_s, cleaned_s; /* it is cleaned so often, at this time of the day; every_s not given: never */
+} pw_filter;
+
 typedef enum pw_sensor_kind {
     PW_SENSOR_PRESSURE, /* at a place */
     PW_SENSOR_FLOW,     /* flow switch in a line or at a pump's outlet */
     PW_SENSOR_LEVEL,    /* analogue water depth of a tank, or height of water over a bore's intake */
     PW_SENSOR_PROBE,    /* wet or dry at one level of a tank or bore */
-    PW_SENSOR_CONTACT   /* an external contact, closed in stated hours of the day */
+    PW_SENSOR_CONTACT,  /* an external contact, closed in stated hours of the day */
+    PW_SENSOR_DROP,     /* pressure drop across a filter */
+    PW_SENSOR_SWITCH    /* pressure switch: a contact that closes at one pressure and opens at another */
 } pw_sensor_kind;
 
 typedef struct pw_sensor {
@@ -204,12 +220,15 @@ typedef struct pw_sensor {
     int32_t place;                /* pressure, level, probe: place (of a tank or bore); else -1 */
     int32_t line;                 /* flow switch in a line, else -1 */
     int32_t pump;                 /* flow switch at a pump, else -1 */
+    int32_t filter;               /* drop: of which filter, else -1 */
     pw_field low_pa, high_pa;     /* range of a pressure sensor; readings stick at the ends */
     pw_field resolution;          /* Pa or m; 0 is continuous */
     pw_field error;               /* Pa or m; reading minus truth */
     pw_field makes_ms, breaks_ms; /* water velocity at which a flow switch makes / breaks */
     pw_field bore_m;              /* bore at the flow switch */
     pw_field probe_m;             /* probe: water depth of a tank, or height over a bore's intake */
+    pw_field closes_pa, opens_pa; /* pressure switch: the one below the other closes on falling pressure, else rising */
+    pw_field over_m;              /* pressure switch: its height over its place */
     double error_pa; /* what a pressure reading is out by: 0 as read; a margin of a proof moves it (study/margins.h) */
     int32_t window_count;         /* contact: closed in these windows of the day, seconds after midnight */
     int32_t window_from_s[8], window_to_s[8];
@@ -252,6 +271,27 @@ typedef struct pw_demand {
     pw_field trace_scale;
 } pw_demand;
 
+/* One point of a day's course, of the voltage or of a solar array's power. */
+typedef struct pw_supply_point {
+    pw_field at_s; /* after midnight */
+    pw_field voltage_v, power_w;
+} pw_supply_point;
+
+/* Solar: power that a day gives the pumps, which a drive turns as fast as it allows. There is one: point_count > 0. */
+typedef struct pw_solar {
+    pw_field least_w; /* with less the drive rests; given or not */
+    int32_t point_count;
+    pw_supply_point points[PW_MAX_COURSE];
+} pw_solar;
+
+/* What the supply does besides holding its voltage. */
+typedef struct pw_supply {
+    bool steps; /* a point of a course holds until the next; else straight between them */
+    int32_t point_count;
+    pw_supply_point points[PW_MAX_COURSE]; /* of each day, straight over midnight from the last to the first */
+    pw_solar solar;
+} pw_supply;
+
 typedef struct pw_limits_of_site {
     pw_field starts_per_hour; /* what motor and switchgear stand */
     pw_field dry_run_s;       /* longest dry running without harm */
@@ -278,8 +318,9 @@ typedef struct pw_site {
     pw_field supply_v;
     int32_t supply_phases;
     pw_field supply_hz;
+    pw_supply supply;
     int32_t place_count, source_count, pump_count, line_count, vessel_count, tank_count, outlet_count, sensor_count,
-        demand_count, sentence_count, default_count;
+        demand_count, filter_count, sentence_count, default_count;
     pw_place places[PW_MAX_PLACES];
     pw_source sources[PW_MAX_SOURCES];
     pw_pump pumps[PW_MAX_PUMPS];
@@ -287,6 +328,7 @@ typedef struct pw_site {
     pw_vessel vessels[PW_MAX_VESSELS];
     pw_tank tanks[PW_MAX_TANKS];
     pw_outlet outlets[PW_MAX_OUTLETS];
+    pw_filter filters[PW_MAX_FILTERS];
     pw_sensor sensors[PW_MAX_SENSORS];
     pw_demand demands[PW_MAX_DEMANDS];
     const char *sentences[PW_MAX_SENTENCES]; /* the order, as written, in the arena */

@@ -3,27 +3,6 @@
  * marked "common practice" have no published source; each says so in its reason, which the user sees. */
 #include "site/rows.h"
 
-static const pw_row supply_rows[] = {
-    {.key = "voltage",
-     FIELD(pw_site, supply_v, VOLTAGE, 6, 1000),
-     EG("230 V"),
-     DERIVED(pw_derive_supply_voltage,
-             "voltage of the first motor that states one, or else the standard low voltage of IEC 60038"),
-     HELP("Voltage of the supply; between phases for three-phase.")},
-    {.key = "phases",
-     .type = PW_ROW_PHASES,
-     AT(pw_site, supply_phases),
-     EG("1"),
-     DERIVED(pw_derive_supply_phases, "phases of the first motor that states them, or else single-phase"),
-     HELP("1, 3 or DC.")},
-    {.key = "frequency",
-     FIELD(pw_site, supply_hz, FREQUENCY, 0, 400),
-     EG("50 Hz"),
-     DEFAULT(50, "the more common frequency in the world"),
-     HELP("Frequency of the supply.")},
-};
-const pw_block pw_block_supply = {.id = "supply", ROWS(supply_rows), .help = "The electrical supply."};
-
 static const pw_row limits_rows[] = {
     {.key = "starts per hour",
      FIELD(pw_limits_of_site, starts_per_hour, NONE, 1, PW_MAX_STARTS),
@@ -403,6 +382,10 @@ static const pw_row site_rows[] = {
      LIST(outlets, outlet_count, pw_outlet, pw_block_outlet, 0, PW_MAX_OUTLETS),
      MAY,
      HELP("Where water leaves the site.")},
+    {.key = "filters",
+     LIST(filters, filter_count, pw_filter, pw_block_filter, 0, PW_MAX_FILTERS),
+     MAY,
+     HELP("Filters in lines, that clog with the water that passes.")},
     {.key = "sensors",
      LIST(sensors, sensor_count, pw_sensor, pw_block_sensor, 0, PW_MAX_SENSORS),
      MAY,
