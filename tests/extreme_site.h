@@ -19,26 +19,111 @@ static inline double either(pw_random *random, double low, double high)
 
 #define PUT(...) n += (size_t)snprintf(out + n, n < size ? size - n : 0, __VA_ARGS__)
 
+/* Hills and hollows, as steep as the pipe is long. */
+static inline size_t put_profile(pw_random *random, char *out, size_t size, double length_m, double from_m, double to_m)
+{
+    size_t n = 0;
+    const int points = 2 + pick(random, 3);
+    const double run_m = length_m / (points + 1);
+    double before_m = from_m;
+    PUT(",\"profile\":[");
+    for (int i = 1; i <= points; i++) {
+        const double left_m = length_m - run_m * i;
+        const double low_m = pw_max(before_m - 0.98 * run_m, to_m - 0.98 * left_m);
+        const double high_m = pw_min(before_m + 0.98 * run_m, to_m + 0.98 * left_m);
+        before_m = between(random, low_m, high_m);
+        PUT("%s{\"distance\":\"%.4f m\",\"height\":\"%.4f m\"}", i > 1 ? "," : "", run_m * i, before_m);
+    }
+    PUT("]");
+    return n;
+}
+
 static inline size_t put_extreme_line(pw_random *random, char *out, size_t size, int number, const char *from,
                                       const char *to, double from_m, double to_m)
 {
     size_t n = 0;
     const double climb_m = from_m > to_m ? from_m - to_m : to_m - from_m;
-    const double length_m = 2.0 * climb_m + either(random, 0.5, 5000.0);
+    const double length_m = 2.0 * climb_m + either(random, 0.1, 15000.0);
     PUT("%s{\"name\":\"l%d\",\"from\":\"%s\",\"to\":\"%s\",\"bore\":\"%.3f mm\",\"roughness\":\"0.01 "
         "mm\",\"length\":\"%.2f m\"",
-        number > 0 ? "," : "", number, from, to, either(random, 4.0, 110.0), length_m);
+        number > 0 ? "," : "", number, from, to, either(random, 3.0, 1000.0), length_m);
     if (pick(random, 4) == 0) {
         PUT(",\"non-return valve\":true");
     }
     if (pick(random, 5) == 0) {
-        PUT(",\"extra K\":%.1f", either(random, 0.1, 5000.0));
+        PUT(",\"extra K\":%.1f", either(random, 0.1, 10000.0));
     }
     if (pick(random, 3) == 0) {
-        const double high_m = (from_m > to_m ? from_m : to_m) + between(random, -0.2, 0.4) * (length_m - climb_m);
-        PUT(",\"over\":\"%.3f m\"", pw_min(pw_min(high_m, from_m + 0.49 * length_m), to_m + 0.49 * length_m));
+        const double high_m = pw_max(from_m, to_m) + between(random, -0.4, 0.4) * length_m;
+        const double low_m = pw_max(from_m, to_m) - 0.49 * length_m;
+        PUT(",\"over\":\"%.3f m\"", pw_max(pw_clamp(high_m, low_m, pw_min(from_m, to_m) + 0.49 * length_m), -999.0));
+    } else if (pick(random, 4) == 0) {
+        n += put_profile(random, out + n, size - n, length_m, from_m, to_m);
     }
     PUT("}");
+    return n;
+}
+
+/* What a jet pump has instead of one curve. */
+static inline size_t put_jet(pw_random *random, char *out, size_t size, double flow, double head)
+{
+    size_t n = 0;
+    const double nozzle_mm = either(random, 1.0, 60.0);
+    PUT(",\"type\":\"jet\"");
+    if (pick(random, 2) == 0) {
+        PUT(",\"lifts\":[{\"lift\":\"%.2f m\",\"delivery\":[{\"flow\":\"0 L/min\",\"head\":\"%.3f "
+            "m\"},{\"flow\":\"%.4f "
+            "L/min\",\"head\":\"%.3f m\"}]},",
+            between(random, -10, 3), head, flow, 0.2 * head);
+        PUT("{\"lift\":\"%.2f m\",\"delivery\":[{\"flow\":\"0 L/min\",\"head\":\"%.3f m\"},{\"flow\":\"%.4f "
+            "L/min\",\"head\":\"%.3f m\"}]}]",
+            between(random, 3.5, 60), 0.8 * head, 0.7 * flow, 0.1 * head);
+        return n;
+    }
+    PUT(",\"ejector\":{\"nozzle\":\"%.3f mm\",\"throat\":\"%.3f mm\"", nozzle_mm, nozzle_mm * either(random, 1.2, 4.0));
+    if (pick(random, 2) == 0) {
+        PUT(",\"pressure bore\":\"%.1f mm\",\"pressure length\":\"%.2f m\",\"riser bore\":\"%.1f mm\",\"riser "
+            "length\":\"%.2f m\"",
+            either(random, 5.0, 200.0), either(random, 0.5, 150.0), either(random, 5.0, 200.0),
+            either(random, 0.5, 150.0));
+    }
+    PUT("}");
+    return n;
+}
+
+static inline size_t put_extreme_pump(pw_random *random, char *out, size_t size, int source)
+{
+    size_t n = 0;
+    const double flow = either(random, 2.0, 5000.0), head = either(random, 5.0, 900.0);
+    const bool npsh = pick(random, 3) == 0;
+    PUT("\"pumps\":[{\"name\":\"p\",\"from\":\"source place\",\"to\":\"shed\",\"non-return valve\":%s,\"curve\":[{"
+        "\"flow\":\"0 L/min\",\"head\":\"%.3f m\"},",
+        pick(random, 3) ? "true" : "false", head);
+    PUT("{\"flow\":\"%.4f L/min\",\"head\":\"%.3f m\",\"efficiency\":\"40 %%\"", 0.6 * flow,
+        between(random, 0.4, 1.0) * head);
+    if (npsh) {
+        PUT(",\"NPSH\":\"%.2f m\"", either(random, 0.1, 9.0));
+    }
+    PUT("},{\"flow\":\"%.4f L/min\",\"head\":\"%.3f m\",\"efficiency\":\"35 %%\"", flow,
+        between(random, 0.0, 0.4) * head);
+    if (npsh) {
+        PUT(",\"NPSH\":\"%.2f m\"", either(random, 9.0, 40.0));
+    }
+    PUT("}],\"motor\":{\"power\":\"%.0f W\"}", either(random, 50.0, 100000.0));
+    if (source != 2 && pick(random, 2) == 0) {
+        PUT(",\"suction height\":\"%.2f m\",\"suction bore\":\"%.1f mm\",\"suction length\":\"%.2f "
+            "m\",\"self-priming\":%s",
+            between(random, -8, 12), either(random, 5.0, 300.0), either(random, 15.0, 1000.0),
+            pick(random, 2) ? "true" : "false");
+    }
+    if (pick(random, 3) == 0) {
+        PUT(",\"cable length\":\"%.1f m\",\"cable section\":%.1f", either(random, 0.5, 2000.0),
+            either(random, 0.5, 120.0));
+    }
+    if (source != 2 && pick(random, 4) == 0) {
+        n += put_jet(random, out + n, size - n, flow, head);
+    }
+    PUT("}],\"lines\":[");
     return n;
 }
 
@@ -54,7 +139,6 @@ static inline void write_extreme_site(pw_random *random, char *out, size_t size)
     const int kind = pick(random, 3);
     const bool tank = pick(random, 2) == 0;
     const int vessels = pick(random, 3);
-    const double flow = either(random, 2.0, 5000.0), head = either(random, 5.0, 900.0);
     PUT("{\"site\":\"extreme\",\"invented\":true,\"water\":\"%.1f degC\",\"altitude\":\"%.0f m\",\"places\":[",
         between(random, 1, 60), between(random, 0, 4000));
     for (int i = 0; i < 6; i++) {
@@ -73,13 +157,7 @@ static inline void write_extreme_site(pw_random *random, char *out, size_t size)
         PUT("],\"sources\":[{\"name\":\"s\",\"at\":\"source place\",\"kind\":\"mains\",\"pressure\":\"%.1f kPa\"}],",
             either(random, 1.0, 1500.0));
     }
-    PUT("\"pumps\":[{\"name\":\"p\",\"from\":\"source place\",\"to\":\"shed\",\"non-return valve\":%s,\"curve\":[{"
-        "\"flow\":\"0 L/min\",\"head\":\"%.3f m\"},",
-        pick(random, 3) ? "true" : "false", head);
-    PUT("{\"flow\":\"%.4f L/min\",\"head\":\"%.3f m\",\"efficiency\":\"40 %%\"},{\"flow\":\"%.4f "
-        "L/min\",\"head\":\"%.3f m\",\"efficiency\":\"35 %%\"}],\"motor\":{\"power\":\"%.0f W\"}}],\"lines\":[",
-        0.6 * flow, between(random, 0.4, 1.0) * head, flow, between(random, 0.0, 0.4) * head,
-        either(random, 50.0, 100000.0));
+    n += put_extreme_pump(random, out + n, size - n, kind);
     for (int i = 1; i < 5; i++) {
         n += put_extreme_line(random, out + n, size - n, lines++, names[i], names[i + 1], level_m[i], level_m[i + 1]);
     }
@@ -92,7 +170,7 @@ static inline void write_extreme_site(pw_random *random, char *out, size_t size)
     PUT("],\"vessels\":[");
     for (int v = 0; v < vessels; v++) {
         PUT("%s{\"name\":\"v%d\",\"at\":\"%s\",\"volume\":\"%.3f L\",\"precharge\":\"%.2f kPa\",\"gas exponent\":%.2f}",
-            v > 0 ? "," : "", v, names[v == 0 ? 1 : 3], either(random, 5.0, 20000.0), either(random, 1.0, 1900.0),
+            v > 0 ? "," : "", v, names[v == 0 ? 1 : 3], either(random, 1.0, 20000.0), either(random, 1.0, 2000.0),
             between(random, 1, 1.4));
     }
     PUT("],\"tanks\":[");
@@ -116,6 +194,9 @@ static inline void write_extreme_site(pw_random *random, char *out, size_t size)
     PUT("\"demand\":[{\"outlet\":\"tap a\",\"kind\":\"random\",\"per day\":%.1f,\"flow\":\"%.3f L/min\",\"for\":\"%.1f "
         "s\"},",
         either(random, 0.5, 400.0), either(random, 0.1, 2000.0), either(random, 1.0, 5000.0));
+    if (pick(random, 3) == 0) {
+        PUT("{\"outlet\":\"tap c\",\"kind\":\"household\",\"people\":%d},", 1 + pick(random, 60));
+    }
     PUT("{\"outlet\":\"tap b\",\"flow\":\"%.3f L/min\",\"for\":\"%.1f s\",\"at\":\"01:00\",\"every\":\"%.0f s\"},",
         either(random, 0.1, 2000.0), either(random, 1.0, 280.0), either(random, 300.0, 20000.0));
     PUT("{\"outlet\":\"top tap\",\"kind\":\"random\",\"per day\":%.1f,\"flow\":\"%.3f L/min\",\"for\":\"%.1f s\"}],",

@@ -1,5 +1,5 @@
 #!/bin/bash
-# Throw broken input at each reader for a while (tests/fuzz): tools/fuzz.sh [SECONDS] [TARGET...]
+# Throw broken input at each reader for a while (tests/fuzz): tools/fuzz.sh [SECONDS] [TARGET...]; 0: only build them
 # What breaks is kept in build-fuzz/found; add it to tests/fuzz/corpus/TARGET once it is repaired.
 # Needs the Debian packages clang-14 libclang-rt-14-dev, besides what the build needs.
 set -euo pipefail

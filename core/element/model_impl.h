@@ -116,12 +116,17 @@ struct pw_model {
     int32_t cluster_links[PW_MAX_LINKS], cluster_nodes[PW_MAX_NODES]; /* lists, cluster after cluster */
 };
 
+/* Which way led to the solution of a cluster: what was needed is needed again, most likely. */
+typedef enum solved_by { BY_NEWTON, BY_SURELY, BY_GROUND } solved_by;
+
 struct pw_warm {
     bool known;
     double driven; /* part of their speed that a limited power left the pumps; 0: not known */
     double flow_m3s[PW_MAX_LINKS];
     double gain[PW_MAX_LINKS]; /* d flow / d head difference at the last solution */
     double head_m[PW_MAX_NODES];
+    solved_by way[PW_MAX_LINKS];  /* each cluster, last time */
+    double under_m[PW_MAX_NODES]; /* by ground: how far the unknown of a place stood below its floor */
 };
 
 /* One that takes water at a place: an open outlet, or a hole. */
@@ -232,6 +237,7 @@ pw_status pw_supply_moment(const pw_model *model, const pw_condition *condition,
                            const double *state, pw_warm *warm, pw_moment *out, pw_problems *problems);
 
 /* network.c */
+enum { PW_NEWTON_STEPS = 60 };
 typedef struct solution {
     const double *flow_m3s; /* per link, in the warm start */
     const double *head_m;   /* per node */
@@ -240,9 +246,15 @@ typedef struct solution {
 } solution;
 bool pw_network_link(const pw_model *model, const setting *at, int32_t link, pw_warm *warm, int32_t *steps);
 bool pw_network_link_finely(const pw_model *model, const setting *at, int32_t link, pw_warm *warm, int32_t *steps);
-bool pw_network_places(const pw_model *model, const setting *at, const cluster *c, pw_warm *warm, solution *out);
-bool pw_network_ground(const pw_model *model, const setting *at, const cluster *c, pw_warm *warm, solution *out);
-bool pw_network_surely(const pw_model *model, const setting *at, const cluster *c, pw_warm *warm, solution *out);
+/* In so many steps at most. */
+bool pw_network_places(const pw_model *model, const setting *at, const cluster *c, int32_t most_steps, pw_warm *warm,
+                       solution *out);
+/* Again: a few steps from where it was solved last time. */
+bool pw_network_ground(const pw_model *model, const setting *at, const cluster *c, bool again, pw_warm *warm,
+                       solution *out);
+/* From the heads that are there, or with `begin` from the places' own levels. */
+bool pw_network_surely(const pw_model *model, const setting *at, const cluster *c, bool begin, pw_warm *warm,
+                       solution *out);
 pw_status pw_network_solve(const pw_model *model, const setting *at, pw_warm *warm, solution *out);
 
 #endif

@@ -12,7 +12,7 @@
 #include "base/num.h"
 #include "element/model_impl.h"
 
-enum { MOST_STEPS = 60, DAMP_AFTER = 12 };
+enum { LINK_STEPS = 240, AGAIN_STEPS = 8, DAMP_AFTER = 12 };
 #define RESIDUAL_M 1e-9
 #define ROUNDING   4e-16
 
@@ -149,12 +149,13 @@ static double part_of(int32_t step, double part, double before_m, double now_m)
     return now_m < before_m ? pw_min(1.0, 1.7 * part) : pw_max(0.5 * part, 0.03);
 }
 
-bool pw_network_places(const pw_model *model, const setting *at, const cluster *c, pw_warm *warm, solution *out)
+bool pw_network_places(const pw_model *model, const setting *at, const cluster *c, int32_t most_steps, pw_warm *warm,
+                       solution *out)
 {
     workspace w;
     double part = 1.0;
     double before_m = PW_INF;
-    for (int32_t step = 0; step < MOST_STEPS; step++) {
+    for (int32_t step = 0; step < most_steps; step++) {
         assemble(model, at, c, warm, &w);
         if (w.worst_residual_m < RESIDUAL_M && w.imbalance_m3s <= 1e-10 * w.most_m3s + 1e-15) {
             out->imbalance_m3s = pw_max(out->imbalance_m3s, w.imbalance_m3s);
@@ -181,7 +182,7 @@ bool pw_network_link(const pw_model *model, const setting *at, int32_t l, pw_war
     const double asked = warm->head_m[model->links[l].from] - warm->head_m[model->links[l].to];
     double low = -PW_INF;
     double high = PW_INF;
-    for (int32_t step = 0; step < 4 * MOST_STEPS; step++) {
+    for (int32_t step = 0; step < LINK_STEPS; step++) {
         double loss;
         double slope;
         const double flow = warm->flow_m3s[l];
@@ -251,6 +252,55 @@ static bool full_pipes(const pw_model *model, const setting *at, const cluster *
     return true;
 }
 
+static void keep_places(const pw_model *model, const cluster *c, const pw_warm *from, pw_warm *to)
+{
+    for (int32_t i = 0; i < c->node_count; i++) {
+        const int32_t n = model->cluster_nodes[c->first_node + i];
+        to->head_m[n] = from->head_m[n];
+    }
+    for (int32_t i = 0; i < c->link_count; i++) {
+        const int32_t l = model->cluster_links[c->first_link + i];
+        to->flow_m3s[l] = from->flow_m3s[l];
+        to->gain[l] = from->gain[l];
+    }
+}
+
+/* Full pipes: by Newton's steps, a few of them where they failed last time; else the sure way, from where the last
+ * solution was. */
+static bool full_places(const pw_model *model, const setting *at, const cluster *c, pw_warm *warm, solution *out)
+{
+    pw_warm before;
+    solved_by *way = &warm->way[c - model->clusters];
+    keep_places(model, c, warm, &before);
+    const int32_t steps = *way == BY_SURELY ? AGAIN_STEPS : PW_NEWTON_STEPS;
+    const bool quick = pw_network_places(model, at, c, steps, warm, out);
+    *way = quick ? BY_NEWTON : BY_SURELY;
+    if (quick) {
+        return true;
+    }
+    keep_places(model, c, &before, warm);
+    return pw_network_surely(model, at, c, false, warm, out) || pw_network_surely(model, at, c, true, warm, out);
+}
+
+/* Full pipes first; where they were not full in the last solution, as they stood then. */
+static bool places_in_turn(const pw_model *model, const setting *at, const cluster *c, const double *rise_m,
+                           pw_warm *warm, solution *out)
+{
+    if (warm->way[c - model->clusters] == BY_GROUND) {
+        pw_warm before;
+        keep_places(model, c, warm, &before);
+        if (pw_network_ground(model, at, c, true, warm, out)) {
+            return true;
+        }
+        keep_places(model, c, &before, warm);
+    }
+    for (int32_t n = 0; n < c->node_count && c->given >= 0; n++) {
+        warm->head_m[model->cluster_nodes[c->first_node + n]] += rise_m[c->given];
+    }
+    return full_places(model, at, c, warm, out) &&
+           (full_pipes(model, at, c, warm) || pw_network_ground(model, at, c, false, warm, out));
+}
+
 pw_status pw_network_solve(const pw_model *model, const setting *at, pw_warm *warm, solution *out)
 {
     double rise[PW_MAX_NODES];
@@ -279,11 +329,7 @@ pw_status pw_network_solve(const pw_model *model, const setting *at, pw_warm *wa
         } else if (at_rest(model, at, c)) {
             rest(model, at, c, warm);
         } else {
-            for (int32_t n = 0; n < c->node_count && c->given >= 0; n++) {
-                warm->head_m[model->cluster_nodes[c->first_node + n]] += rise[c->given];
-            }
-            solved = pw_network_places(model, at, c, warm, out) || pw_network_surely(model, at, c, warm, out);
-            solved = solved && (full_pipes(model, at, c, warm) || pw_network_ground(model, at, c, warm, out));
+            solved = places_in_turn(model, at, c, rise, warm, out);
         }
         if (!solved) {
             warm->known = false;

@@ -15,13 +15,22 @@
 #include "base/num.h"
 #include "element/model_impl.h"
 
-enum { FIRST_ROUNDS = 40, AIDED_ROUNDS = 40, LAST_ROUNDS = 400, MOST_HALVINGS = 10, BISECTIONS = 64 };
+enum {
+    FIRST_ROUNDS = 40,
+    AGAIN_ROUNDS = 10,
+    AIDED_ROUNDS = 40,
+    LAST_ROUNDS = 400,
+    MOST_HALVINGS = 10,
+    BISECTIONS = 64,
+    SMALL_STEPS = 3
+};
 #define BAND_M        1.0   /* of u in which the filling goes from 1 to 0 */
 #define LEAST_M2S     1e-13 /* slope of a place that hangs on nothing: it stays where it is */
 #define STEP_M        200.0
 #define LAST_STEP_M   1e-9
 #define MOST_AID_M2S  1e-6 /* given away per metre, at first; a tenth of it each time, down to LEAST_AID_M2S */
 #define LEAST_AID_M2S 1e-14
+#define SMALL_STEP_M  1e-6  /* so short a step is taken without asking whether it helps, SMALL_STEPS times */
 #define AIDED_STEP_M  1e-6  /* a try with an aid need not be finer */
 #define STILL_M3S     1e-11 /* under 1 mL a day: rounding */
 
@@ -283,10 +292,18 @@ static void finish(falling *f, const double *step)
     }
 }
 
+static void move(falling *f, const double *step)
+{
+    for (int32_t i = 0; i < f->c->node_count; i++) {
+        f->u[i] += step[i];
+    }
+}
+
 /* From u to where every place is settled under the present aid; `step` is the last one. */
 static bool descend(falling *f, int32_t rounds, double *step)
 {
     const double least_m = f->aid_m2s > 0.0 ? AIDED_STEP_M : LAST_STEP_M;
+    int32_t small = 0;
     if (!look(f)) {
         return false;
     }
@@ -297,34 +314,58 @@ static bool descend(falling *f, int32_t rounds, double *step)
         if (done || longest_m <= least_m) {
             return true;
         }
-        if (!step_down(f, step, &lost) && (lost || !sweep(f))) {
+        /* where wide pipes make more of the heads' last digits than a short step gains, nothing tells that it helps */
+        small += longest_m <= SMALL_STEP_M ? 1 : 0;
+        if (longest_m <= SMALL_STEP_M && small <= SMALL_STEPS) {
+            move(f, step);
+            if (!look(f)) {
+                return false;
+            }
+        } else if (!step_down(f, step, &lost) && (lost || !sweep(f))) {
             return false;
         }
     }
     return false;
 }
 
-static void begin(falling *f)
+/* Where the last solution was, if its pipes were part full, too. */
+static void begin(falling *f, bool again)
 {
     for (int32_t i = 0; i < f->c->node_count; i++) {
         const int32_t n = node_of(f, i);
-        f->u[i] = pw_max(f->warm->head_m[n], f->at->floor_m[n] - 0.5 * BAND_M);
+        const double floor_m = f->at->floor_m[n];
+        f->u[i] = again && f->warm->under_m[n] > 0.0 ? floor_m - f->warm->under_m[n]
+                                                     : pw_max(f->warm->head_m[n], floor_m - 0.5 * BAND_M);
     }
 }
 
-bool pw_network_ground(const pw_model *model, const setting *at, const cluster *c, pw_warm *warm, solution *out)
+/* For the next solution; true: some place is at its floor, and what leads on from there runs part full. */
+static bool keep(const falling *f)
+{
+    bool any = false;
+    for (int32_t i = 0; i < f->c->node_count; i++) {
+        const int32_t n = node_of(f, i);
+        f->warm->under_m[n] = pw_max(f->at->floor_m[n] - f->u[i], 0.0);
+        any = any || f->warm->under_m[n] > 0.0;
+    }
+    return any;
+}
+
+bool pw_network_ground(const pw_model *model, const setting *at, const cluster *c, bool again, pw_warm *warm,
+                       solution *out)
 {
     falling f = {.model = model, .at = at, .c = c, .warm = warm, .steps = &out->iterations};
     double step[PW_MAX_NODES];
-    begin(&f);
-    bool solved = descend(&f, FIRST_ROUNDS, step);
-    if (!solved) {
+    begin(&f, again);
+    bool solved = descend(&f, again ? AGAIN_ROUNDS : FIRST_ROUNDS, step);
+    if (!solved && !again) {
         for (f.aid_m2s = MOST_AID_M2S; f.aid_m2s > LEAST_AID_M2S; f.aid_m2s *= 0.1) {
             (void)descend(&f, AIDED_ROUNDS, step); /* as near as it comes */
         }
         f.aid_m2s = 0.0;
         solved = descend(&f, LAST_ROUNDS, step);
     }
+    warm->way[c - model->clusters] = solved && keep(&f) ? BY_GROUND : BY_NEWTON;
     if (solved) {
         finish(&f, step);
     } else {

@@ -9,7 +9,7 @@
 #include "base/num.h"
 #include "element/model_impl.h"
 
-enum { MOST_ROUNDS = 200, MOST_HALVINGS = 50 };
+enum { MOST_ROUNDS = 200, MOST_HALVINGS = 50, FINISH_STEPS = 12 };
 #define LONGEST_STEP_M 300.0
 #define LAST_STEP_M    1e-9
 #define STILL_M3S      1e-10 /* under 10 mL a day */
@@ -126,7 +126,7 @@ static void stand_still(const pw_model *model, const setting *at, const cluster 
 static bool finish(const pw_model *model, const setting *at, const cluster *c, pw_warm *warm, solution *out)
 {
     const pw_warm before = *warm;
-    if (pw_network_places(model, at, c, warm, out)) {
+    if (pw_network_places(model, at, c, FINISH_STEPS, warm, out)) {
         return true;
     }
     *warm = before;
@@ -134,7 +134,7 @@ static bool finish(const pw_model *model, const setting *at, const cluster *c, p
 }
 
 /* The tries before may have left anything: begin at the places' own levels. */
-static void begin(const pw_model *model, const cluster *c, pw_warm *warm)
+static void begin_at_levels(const pw_model *model, const cluster *c, pw_warm *warm)
 {
     for (int32_t i = 0; i < c->node_count; i++) {
         const int32_t n = model->cluster_nodes[c->first_node + i];
@@ -191,11 +191,14 @@ static bool search(const pw_model *model, const setting *at, const cluster *c, p
     return true;
 }
 
-bool pw_network_surely(const pw_model *model, const setting *at, const cluster *c, pw_warm *warm, solution *out)
+bool pw_network_surely(const pw_model *model, const setting *at, const cluster *c, bool begin, pw_warm *warm,
+                       solution *out)
 {
     double step[PW_MAX_NODES];
     slope_at s;
-    begin(model, c, warm);
+    if (begin) {
+        begin_at_levels(model, c, warm);
+    }
     if (!look(model, at, c, warm, &s, &out->iterations)) {
         return false;
     }
