@@ -22,7 +22,8 @@ static const pw_size_check *check_of(const pw_sizing *sizing, const char *id)
     return NULL;
 }
 
-/* Levels count from anywhere: 100 m higher all of it is the same site. Water 12 m under the well, the vessel 2 m over. */
+/* Levels count from anywhere: 100 m higher all of it is the same site. Water 12 m under the well, the vessel 2 m over
+ * it. */
 static void any_datum(void **state)
 {
     (void)state;
@@ -46,9 +47,9 @@ static void any_datum(void **state)
 static void mains_at_their_worst(void **state)
 {
     (void)state;
-    static const char json[] =
-        FARM_HEAD "\"sources\":[{\"name\":\"main\",\"at\":\"well\",\"kind\":\"mains\",\"pressure\":\"300 kPa\"}],"
-        FARM_PUMP FARM_LINE FARM_VESSEL FARM_TAPS FARM_SENSOR FARM_DEMAND FARM_SETTINGS
+    static const char json[] = FARM_HEAD
+        "\"sources\":[{\"name\":\"main\",\"at\":\"well\",\"kind\":\"mains\",\"pressure\":\"300 kPa\"}]," FARM_PUMP
+            FARM_LINE FARM_VESSEL FARM_TAPS FARM_SENSOR FARM_DEMAND FARM_SETTINGS
         ",\"design\":{\"mains at worst\":\"60 %\"}}";
     kit k;
     const pw_sizing *s = farm_size(&k, json, false);
@@ -56,7 +57,7 @@ static void mains_at_their_worst(void **state)
     free(k.block);
 }
 
-#define TWO_TAPS                                                                                    \
+#define TWO_TAPS                                                                                  \
     "\"outlets\":[{\"name\":\"one\",\"at\":\"house\",\"needs\":\"100 kPa\"},{\"name\":\"other\"," \
     "\"at\":\"house\",\"needs\":\"100 kPa\"}],"
 
@@ -196,11 +197,11 @@ static void a_vessel_far_too_small(void **state)
     static const char *const volumes[] = {"20 L", "100 L"};
     for (int32_t i = 0; i < 2; i++) {
         char json[6000];
-        snprintf(json, sizeof json,
-                 "%s\"vessels\":[{\"name\":\"vessel\",\"at\":\"shed\",\"volume\":\"%s\",\"precharge\":\"180 kPa\",\"gas "
-                 "exponent\":1}],%s,\"limits\":{\"starts per hour\":20}}",
-                 FARM_HEAD FARM_BORE FARM_PUMP FARM_LINE, volumes[i],
-                 FARM_TAPS FARM_SENSOR FARM_DEMAND FARM_SETTINGS);
+        snprintf(
+            json, sizeof json,
+            "%s\"vessels\":[{\"name\":\"vessel\",\"at\":\"shed\",\"volume\":\"%s\",\"precharge\":\"180 kPa\",\"gas "
+            "exponent\":1}],%s,\"limits\":{\"starts per hour\":20}}",
+            FARM_HEAD FARM_BORE FARM_PUMP FARM_LINE, volumes[i], FARM_TAPS FARM_SENSOR FARM_DEMAND FARM_SETTINGS);
         assert_int_equal(doubts_at(json, "site.vessels[0].volume"), i == 0 ? 1 : 0);
     }
 }
