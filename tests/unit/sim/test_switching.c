@@ -1,5 +1,6 @@
 /* What a motor, its contactor and the water in its pump do when it is switched, against closed forms. A pump of
- * constant flow (30 L/min) and power (2 kW) fills a vessel of 100 L (Boyle) against a constant draw, or stands behind mains.
+ * constant flow (30 L/min) and power (2 kW) fills a vessel of 100 L (Boyle) against a constant draw, or stands behind
+ * mains.
  */
 #include <math.h>
 
