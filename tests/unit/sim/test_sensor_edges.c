@@ -90,9 +90,9 @@ static void probe(void **state)
 }
 
 /* After a stop the shed stands under 22 m of water, up to the inlet over the tank. The valve that slams sends a surge
- * of rho a v, which keeps 0.6 of itself at each end (common practice, no source): up by all of it, then down by 0.6, up by
- * 0.36. A watch half of it over rest sees the first alone, one 0.3 of it over rest the second, too; without the fault
- * neither. */
+ * of rho a v, which keeps 0.6 of itself at each end (common practice, no source): up by all of it, then down by 0.6,
+ * then up by 0.36. A watch half of it over rest sees the first alone, one 0.3 of it over rest the second, too;
+ * without the fault neither. */
 static void surge_at_a_sensor(void **state)
 {
     (void)state;
