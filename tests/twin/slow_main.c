@@ -1,4 +1,5 @@
-/* Faults that take long, once from end to end: event by event, and plainly every 100 ms, beyond a week every 250 ms. Each begins after an hour.
+/* Faults that take long, once from end to end: event by event, and plainly every 100 ms, beyond a week every 250 ms.
+ * Each begins after an hour.
  * Usage: slow EXAMPLES [HOURS] (each at most so long)
  */
 #include <stdio.h>

@@ -322,6 +322,7 @@ def try_all(mutants, tests, reached, tree, build, keep_going):
         old = memory.get(key_of(m), {})
         try_one(m, tests, took, seen, tree, old.get("killer"), keep_going)
         with lock:
+            memory.update(load(memory_file))  # another run of other mutants may be at work
             memory[key_of(m)] = {"killer": m.killers[0] if m.killers else None, "programs": programs, "work_s": m.work_s,
                                  "reached": m.reached}
             print(f"{m.number:4} {'noticed ' if m.killers else 'SURVIVES'} {m.file}: {m.why}"

@@ -200,15 +200,18 @@ static void dead_heading(void **state)
     }
 }
 
-/* A sensor whose range ends at 340 kPa never tells of 350: the pump that it should stop runs on. */
+/* A sensor whose range ends at 340 kPa never tells of 350: the pump that it should stop runs on, also when something
+ * else makes the controller look, as 5 min of running do. */
 static void range_of_a_sensor(void **state)
 {
     (void)state;
     sheet s = usual;
     kit k;
     s.ends = "340 kPa";
+    s.settings = ",\"warn when running for 5 min\"";
     load(&k, s);
     const pw_daybook *book = run_s(&k, 1800.0, none);
+    assert_int_equal(book->fired[2], 1);
     assert_non_null(nth(book, PW_ENTRY_START, 0));
     assert_null(nth(book, PW_ENTRY_STOP, 0));
     assert_true(book->totals.pressure_max_pa > 500e3);
