@@ -25,6 +25,7 @@ typedef struct doubt {
     double head_m[PW_MAX_PLACES];    /* most head that can stand at a place; -PW_INF: none */
     bool sucked[PW_MAX_PLACES];      /* water comes to it through a pump's suction */
     double arrives_m[PW_MAX_PLACES]; /* most head that comes to a tank's place */
+    double works_m3s[PW_MAX_PUMPS];  /* flow at the lower pressure; where nothing takes it, the curve's last */
     double duty_m3s[PW_MAX_PUMPS];   /* flow at the lower pressure, no less than 0.3 of the curve's last */
     bool failed;
 } doubt;
@@ -414,6 +415,7 @@ static void find_duties(doubt *d)
         const bool solved = pw_model_duty(d->plant->model, d->arena, i, d->plant->cut_in_pa, &duty, NULL) == PW_OK &&
                             duty.flow_m3s > 0.0;
         /* fed straight into outlets: no duty of its own; held down by its bore: that is told by itself */
+        d->works_m3s[i] = solved ? duty.flow_m3s : most_m3s;
         d->duty_m3s[i] = solved ? pw_max(duty.flow_m3s, 0.3 * most_m3s) : most_m3s;
     }
 }
@@ -504,7 +506,7 @@ static void doubt_suction(doubt *d)
         if (water_m >= PW_INF || d->site->pumps[p].lift_count > 0) {
             continue;
         }
-        pw_model_suction(model, &healthy, p, d->duty_m3s[p], water_m, &at);
+        pw_model_suction(model, &healthy, p, d->works_m3s[p], water_m, &at);
         if (at.column_m <= 0.0) {
             pw_warning_tell(d->problems, PW_CONFLICT, path(d, "pumps", p, "suction height"),
                             pw_fact_of("check.lifts-by", pw_head(-at.over_m)),
@@ -513,7 +515,7 @@ static void doubt_suction(doubt *d)
         } else if (at.available_m < at.required_m && !at.assumed) {
             pw_warning_tell(
                 d->problems, PW_CONFLICT, path(d, "pumps", p, "curve"),
-                pw_fact_of("check.npsh-there", pw_head(at.available_m), pw_quantity(PW_DIM_FLOW, d->duty_m3s[p])),
+                pw_fact_of("check.npsh-there", pw_head(at.available_m), pw_quantity(PW_DIM_FLOW, d->works_m3s[p])),
                 pw_fact_of("check.npsh-wanted", pw_head(at.required_m)), pw_fact_of("check.it-cavitates"));
         }
     }
