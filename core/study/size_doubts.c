@@ -318,10 +318,10 @@ static double starts_h_of(doubt *d, int32_t v, int32_t pump, double on_pa, doubl
 static void doubt_volume(doubt *d, int32_t v, double starts_h)
 {
     const pw_vessel *vessel = &d->site->vessels[v];
-    int32_t starts;
+    int32_t starts = 0;
     double window_s;
-    const double limit_h =
-        pw_min(d->site->limits.starts_per_hour.v, pw_settings_starts_limit_h(d->plant->settings, &starts, &window_s));
+    const double told_h = pw_settings_starts_limit_h(d->plant->settings, &starts, &window_s);
+    const double limit_h = pw_min(d->site->limits.starts_per_hour.v, starts == 1 ? PW_INF : told_h); /* 1: told itself */
     if (starts_h > FAR_TOO_SMALL * limit_h) {
         pw_warning_tell(
             d->problems, PW_CONFLICT, path(d, "vessels", v, "volume"),
