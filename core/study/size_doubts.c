@@ -321,7 +321,7 @@ static void doubt_volume(doubt *d, int32_t v, double starts_h)
     int32_t starts = 0;
     double window_s;
     const double told_h = pw_settings_starts_limit_h(d->plant->settings, &starts, &window_s);
-    const double limit_h = pw_min(d->site->limits.starts_per_hour.v, starts == 1 ? PW_INF : told_h); /* 1: told itself */
+    const double limit_h = pw_min(d->site->limits.starts_per_hour.v, starts == 1 ? PW_INF : told_h);
     if (starts_h > FAR_TOO_SMALL * limit_h) {
         pw_warning_tell(
             d->problems, PW_CONFLICT, path(d, "vessels", v, "volume"),
