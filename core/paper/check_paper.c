@@ -41,6 +41,22 @@ static void put_headline(pw_document *document, const pw_voice *voice, const pw_
     }
 }
 
+/* "15 in 1 h" is 14 whole runs: the start that reaches the number is the one that is locked out. */
+static void put_limits(pw_document *document, const pw_voice *voice, const pw_settings *settings)
+{
+    for (int32_t i = 0; i < pw_settings_count(settings); i++) {
+        int32_t starts = 0;
+        double window_s = 0.0;
+        double running_s = 0.0;
+        if (pw_settings_kind(settings, i) == PW_SENTENCE_LOCK &&
+            pw_settings_limit(settings, i, &starts, &window_s, &running_s) && starts > 1) {
+            say_block(document, voice, PW_BLOCK_WORDS, PW_TONE_PLAIN,
+                      pw_fact_of("paper.check-whole-runs", pw_count(i + 1), pw_count(starts - 1),
+                                 pw_quantity(PW_DIM_TIME, window_s), pw_count(starts)));
+        }
+    }
+}
+
 pw_status pw_paper_check(pw_arena *arena, const char *name, const pw_site *site, const pw_settings *settings,
                          const pw_problems *problems, const pw_voice *voice, pw_document **out)
 {
@@ -61,6 +77,7 @@ pw_status pw_paper_check(pw_arena *arena, const char *name, const pw_site *site,
     if (settings != NULL) {
         say_heading(document, voice, 2, "paper.check-settings");
         say_settings(document, voice, settings);
+        put_limits(document, voice, settings);
     }
     if (site != NULL) {
         say_defaults(document, voice, site);

@@ -81,7 +81,7 @@ static const say_row rows[] = {
     {"cli.option-places", "jede Störung an so vielen Orten (sonst 1)"},
     {"cli.option-png", "die Diagramme als PNG-Bild schreiben"},
     {"cli.option-port", "Port (sonst 8640; 0: irgendein freier)"},
-    {"cli.option-pump", "die Pumpe, für die ausgelegt wird (sonst die erste)"},
+    {"cli.option-pump", "die Pumpe, für die ausgelegt wird (sonst jede)"},
     {"cli.option-quiet", "kein Fortschritt, keine Meldung über geschriebene Dateien"},
     {"cli.option-ran", "Laufzeit der Pumpe in dieser Zeit: '2 h 13 min'"},
     {"cli.option-release", "eine Person löst jede Verriegelung so lange danach"},

@@ -68,6 +68,7 @@ static const say_row rows[] = {
     {"paper.check-problem", "{0}: {1}{3?; gefunden: {2?{2}: |}{3}|}{4?; richtig wäre: {4}|}.{5? {5}|}"},
     {"paper.check-settings", "Die Steuerungseinstellungen, wie sie verstanden wurden"},
     {"paper.check-site", "Die Anlage, wie sie verstanden wurde"},
+    {"paper.check-whole-runs", "Nummer {0} lässt {1} ganze {1:Lauf|Läufe} in {2} durch; Anlauf {3} wird gesperrt."},
     {"paper.closed-form-caption", "Formel und Versuch nebeneinander"},
     {"paper.closed-form-not",
      "Diese Anlage hat keinen Druckkessel zwischen Ein- und Abschaltdruck, die Formel gilt also nicht; die "

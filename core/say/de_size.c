@@ -48,6 +48,9 @@ static const say_row rows[] = {
     {"size.check-class", "{0} ist {1}, gemacht für {2}; bis zu {3} stehen bei geschlossenem Ventil darin an."},
     {"size.check-cut-in",
      "Die Pumpe schaltet bei {0} ein, und die Entnahmestellen brauchen dort bei Auslegungsdurchfluss {1}."},
+    {"size.check-cut-in-ground",
+     "Die Pumpe schaltet bei {0} ein, und über dem hohen Gelände auf dem Weg zu den Entnahmestellen braucht "
+     "das Wasser dort {1}: darunter hängt es an einem Heber, den Luft beendet."},
     {"size.check-daily-yield", "Die Quelle gibt {0}, und das Tageswasser braucht in der Pumpzeit {1}."},
     {"size.check-demand",
      "Nichts sagt, wie viel Wasser gebraucht wird: den Bedarf angeben, Nutzungen oder einen Durchfluss in "
@@ -230,6 +233,9 @@ static const say_row rows[] = {
     {"size.need-how",
      "größter Wert über die Entnahmestellen aus: Höhenunterschied, Reibung in gealterten Rohren bei "
      "Auslegungsdurchfluss und Bedarfsdruck"},
+    {"size.need-over-ground",
+     "damit der Druck über dem hohen Gelände auf dem Weg über dem der Luft bleibt; die Entnahmestellen allein "
+     "brauchen weniger"},
     {"size.needed-volume", "Volumen, bei dem die Grenze der Einschaltungen eingehalten ist"},
     {"size.needed-volume-how", "Einschaltungen eines Behälters von 1 m3 mit diesem Vordruck, durch {0} je Stunde"},
     {"size.needs-more", "Entnahmestellen mit 10 % mehr Druckbedarf"},

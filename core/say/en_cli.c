@@ -77,7 +77,7 @@ static const say_row rows[] = {
     {"cli.option-places", "each fault at so many places (default 1)"},
     {"cli.option-png", "write the plots as a PNG picture"},
     {"cli.option-port", "port to listen on (default 8640; 0: any free one)"},
-    {"cli.option-pump", "the pump to size for (default: the first one)"},
+    {"cli.option-pump", "the pump to size for (default: each)"},
     {"cli.option-quiet", "no progress, no words about files written"},
     {"cli.option-ran", "time that the pump ran in that time: '2 h 13 min'"},
     {"cli.option-release", "a person releases each lock out so long after it"},

@@ -66,6 +66,7 @@ static const say_row rows[] = {
     {"paper.check-problem", "{0}: {1}{3?; found {2?{2}: |}{3}|}{4?; expected {4}|}.{5? {5}|}"},
     {"paper.check-settings", "The control settings as they were understood"},
     {"paper.check-site", "The site as it was understood"},
+    {"paper.check-whole-runs", "Number {0} lets {1} whole {1:run|runs} in {2} through; start {3} is locked out."},
     {"paper.closed-form-caption", "Closed form next to the trial"},
     {"paper.closed-form-not",
      "This site has no pressure vessel between a cut-in and a cut-out pressure, so the closed form does not "

@@ -43,6 +43,9 @@ static const say_row rows[] = {
     {"size.check-cable", "The cable ({0}) loses {1} running and {2} starting."},
     {"size.check-class", "{0} is {1}, made for {2}; up to {3} stands in it against a closed valve."},
     {"size.check-cut-in", "The pump starts at {0} and the outlets need {1} there at their design flows."},
+    {"size.check-cut-in-ground",
+     "The pump starts at {0}, and over the high ground on the way to the outlets the water needs {1} there: "
+     "below that it hangs on a siphon, which air ends."},
     {"size.check-daily-yield", "The source yields {0} and the day's water takes {1} over the pumping time."},
     {"size.check-demand",
      "Nothing says how much water is wanted: state the demand, uses or a flow in `design`. All that follows "
@@ -217,6 +220,9 @@ static const say_row rows[] = {
     {"size.need-how",
      "highest over the outlets of: level difference, friction with aged pipes at their design flows, and what "
      "the outlet needs"},
+    {"size.need-over-ground",
+     "so that the pressure stays above that of the air over the high ground on the way; the outlets alone "
+     "need less"},
     {"size.needed-volume", "Volume for no more starts than the limit"},
     {"size.needed-volume-how", "starts of a vessel of 1 m3 with that precharge, over {0} an hour"},
     {"size.needs-more", "outlets needing 10 % more pressure"},

@@ -27,8 +27,12 @@ typedef struct question {
 
 static pw_status curve_of(size_work *w, size_case which, double pressure_pa, double most_m3s, pw_curve *out)
 {
-    pw_size_curve points;
+    pw_size_curve points = {0};
     const pw_status status = size_system_curve(w, which, pressure_pa, most_m3s, POINTS, &points);
+    for (int32_t i = 1; i < points.count && which == SIZE_HARD; i++) {
+        /* what a siphon gives back has to be come to first, over the high point */
+        points.head_m[i] = pw_max(points.head_m[i], points.head_m[i - 1]);
+    }
     if (status == PW_OK && (points.count < 2 || !pw_curve_build(points.count, points.flow_m3s, points.head_m, out))) {
         return PW_NO_SOLUTION;
     }

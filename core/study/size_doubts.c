@@ -1,6 +1,8 @@
 /* The thresholds here part a slip from a choice: they are own choices, wide enough that no sound site is questioned. */
 #include "study/size_doubts.h"
 
+#include <string.h>
+
 #include "base/num.h"
 #include "base/text.h"
 #include "formula/pump.h"
@@ -25,6 +27,7 @@ typedef struct doubt {
     double head_m[PW_MAX_PLACES];    /* most head that can stand at a place; -PW_INF: none */
     bool sucked[PW_MAX_PLACES];      /* water comes to it through a pump's suction */
     double arrives_m[PW_MAX_PLACES]; /* most head that comes to a tank's place */
+    pw_duty works[PW_MAX_PUMPS];     /* at the lower pressure; flow 0: nothing takes water there */
     double duty_m3s[PW_MAX_PUMPS];   /* flow at the lower pressure, no less than 0.3 of the curve's last */
     bool failed;
 } doubt;
@@ -317,10 +320,10 @@ static double starts_h_of(doubt *d, int32_t v, int32_t pump, double on_pa, doubl
 static void doubt_volume(doubt *d, int32_t v, double starts_h)
 {
     const pw_vessel *vessel = &d->site->vessels[v];
-    int32_t starts;
+    int32_t starts = 0;
     double window_s;
-    const double limit_h =
-        pw_min(d->site->limits.starts_per_hour.v, pw_settings_starts_limit_h(d->plant->settings, &starts, &window_s));
+    const double told_h = pw_settings_starts_limit_h(d->plant->settings, &starts, &window_s);
+    const double limit_h = pw_min(d->site->limits.starts_per_hour.v, starts == 1 ? PW_INF : told_h);
     if (starts_h > FAR_TOO_SMALL * limit_h) {
         pw_warning_tell(
             d->problems, PW_CONFLICT, path(d, "vessels", v, "volume"),
@@ -408,13 +411,17 @@ static void doubt_outlets(doubt *d)
 static void find_duties(doubt *d)
 {
     for (int32_t i = 0; i < d->site->pump_count; i++) {
-        pw_duty duty;
+        pw_duty *duty = &d->works[i];
         const pw_pump *pump = &d->site->pumps[i];
         const double most_m3s = pump->speed.v * pump->curve[pump->point_count - 1].flow_m3s.v;
-        const bool solved = pw_model_duty(d->plant->model, d->arena, i, d->plant->cut_in_pa, &duty, NULL) == PW_OK &&
-                            duty.flow_m3s > 0.0;
+        int32_t signal;
+        double pa = 0.0;
+        (void)pw_settings_pump_pressure(d->plant->settings, PW_SENTENCE_START, i, &signal, &pa);
+        if (pw_model_duty(d->plant->model, d->arena, i, pa, duty, NULL) != PW_OK) {
+            memset(duty, 0, sizeof *duty);
+        }
         /* fed straight into outlets: no duty of its own; held down by its bore: that is told by itself */
-        d->duty_m3s[i] = solved ? pw_max(duty.flow_m3s, 0.3 * most_m3s) : most_m3s;
+        d->duty_m3s[i] = duty->flow_m3s > 0.0 ? pw_max(duty->flow_m3s, 0.3 * most_m3s) : most_m3s;
     }
 }
 
@@ -492,7 +499,8 @@ static void doubt_bores(doubt *d)
     }
 }
 
-/* A pump over its water: whether air pressure pushes any up to it, and whether its NPSH is there at its duty. */
+/* A pump over its water: whether air pressure pushes any up to it, and whether its NPSH is there at its duty, the water
+ * drawn down by that. What a pump gives that only outlets take is for the sizing to say. */
 static void doubt_suction(doubt *d)
 {
     const pw_model *model = d->plant->model;
@@ -500,21 +508,22 @@ static void doubt_suction(doubt *d)
     pw_condition_healthy(model, &healthy);
     for (int32_t p = 0; p < d->site->pump_count; p++) {
         const double water_m = pw_model_water_head_m(model, p, 0.0);
+        const pw_duty *duty = &d->works[p];
         pw_suction_figure at;
         if (water_m >= PW_INF || d->site->pumps[p].lift_count > 0) {
             continue;
         }
-        pw_model_suction(model, &healthy, p, d->duty_m3s[p], water_m, &at);
+        pw_model_suction(model, &healthy, p, duty->flow_m3s, water_m, &at);
         if (at.column_m <= 0.0) {
             pw_warning_tell(d->problems, PW_CONFLICT, path(d, "pumps", p, "suction height"),
                             pw_fact_of("check.lifts-by", pw_head(-at.over_m)),
                             pw_fact_of("check.lifts-at-most", pw_head(at.column_m - at.over_m)),
                             pw_fact_of("check.no-water-up"));
-        } else if (at.available_m < at.required_m && !at.assumed) {
-            pw_warning_tell(
-                d->problems, PW_CONFLICT, path(d, "pumps", p, "curve"),
-                pw_fact_of("check.npsh-there", pw_head(at.available_m), pw_quantity(PW_DIM_FLOW, d->duty_m3s[p])),
-                pw_fact_of("check.npsh-wanted", pw_head(at.required_m)), pw_fact_of("check.it-cavitates"));
+        } else if (duty->flow_m3s > 0.0 && duty->npsh_available_m < at.required_m && !at.assumed) {
+            pw_warning_tell(d->problems, PW_CONFLICT, path(d, "pumps", p, "curve"),
+                            pw_fact_of("check.npsh-there", pw_head(duty->npsh_available_m),
+                                       pw_quantity(PW_DIM_FLOW, duty->flow_m3s)),
+                            pw_fact_of("check.npsh-wanted", pw_head(at.required_m)), pw_fact_of("check.it-cavitates"));
         }
     }
 }

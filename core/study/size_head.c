@@ -42,14 +42,16 @@ static void put_need(size_work *w)
     }
     size_add(w, PW_SIZE_HEAD, "needed pressure",
              w->out->kind == PW_SIZE_WITH_VESSEL ? pw_fact_of("size.need-at-vessel") : pw_fact_of("size.need-at-pump"),
-             PW_DIM_PRESSURE, w->need_pa, pw_fact_of("size.need-how"), pw_fact_of("size.docs-network"));
+             PW_DIM_PRESSURE, w->need_pa,
+             w->need_by_ground ? pw_fact_of("size.need-over-ground") : pw_fact_of("size.need-how"),
+             pw_fact_of("size.docs-network"));
     if (w->plant->cut_in_pa > 0.0) {
         size_add(w, PW_SIZE_HEAD, "cut-in", pw_fact_of("size.cut-in"), PW_DIM_PRESSURE, w->plant->cut_in_pa,
                  w->plant->cut_in_pa >= w->need_pa ? pw_fact_of("size.cut-in-above") : pw_fact_of("size.cut-in-below"),
                  pw_fact_of("size.the-settings"));
         size_check(w, "cut-in", (w->plant->cut_in_pa - w->need_pa) / pw_max(w->need_pa, 1e4),
-                   pw_fact_of("size.check-cut-in", size_q(w, PW_DIM_PRESSURE, w->plant->cut_in_pa),
-                              size_q(w, PW_DIM_PRESSURE, w->need_pa)));
+                   pw_fact_of(w->need_by_ground ? "size.check-cut-in-ground" : "size.check-cut-in",
+                              size_q(w, PW_DIM_PRESSURE, w->plant->cut_in_pa), size_q(w, PW_DIM_PRESSURE, w->need_pa)));
     }
 }
 

@@ -45,6 +45,8 @@ typedef struct size_work {
     int32_t summit;                    /* highest air behind the pump in the last solution, as pw_model_summit; -1 */
     double summit_m;                   /* its level */
     double way_pa;             /* least pressure in it along lines behind the pump that carried water; PW_INF: none */
+    bool by_ground;            /* the ground on the way asks for more than the outlets, in the last surplus_m */
+    bool need_by_ground;       /* need_pa is set by it */
     double need_pa;            /* pressure at the pump's delivery that serves all outlets at their design flows */
     double most_flow_m3s;      /* of all duties */
     double vessel_flow_m3s[5]; /* pump flow from cut-in to cut-out, usual case */

@@ -207,7 +207,7 @@ static pw_drive asking(const size_work *w, double flow_m3s)
 
 /* How much more head the delivery place has than the outlets need, least over all that draw; and than the ground does
  * that the water crosses on its way to them, where the line of heads must not dip under the pipe. */
-static double surplus_m(const size_work *w, const pw_moment *at, const double *draws)
+static double surplus_m(size_work *w, const pw_moment *at, const double *draws)
 {
     double least = PW_INF;
     for (int32_t o = 0; o < w->site->outlet_count; o++) {
@@ -216,7 +216,8 @@ static double surplus_m(const size_work *w, const pw_moment *at, const double *d
             least = pw_min(least, (at->place_pa[outlet->place] - outlet->needs_pa.v) / w->pa_per_m);
         }
     }
-    return least < PW_INF ? pw_min(least, w->way_pa / w->pa_per_m) : 0.0;
+    w->by_ground = least < PW_INF && w->way_pa / w->pa_per_m < least;
+    return w->by_ground ? w->way_pa / w->pa_per_m : least < PW_INF ? least : 0.0;
 }
 
 /* Every draw in proportion to the worst case, the flow together; alike where nothing says what is drawn. */
@@ -414,7 +415,7 @@ static bool drawn_case(const size_work *w, int32_t n, double *draws)
 }
 
 /* Pressure at the store, or at the pump, that serves everything that draws in this case. */
-static double need_of(const size_work *w, const pw_site *site, const pw_moment *at, const double *draws, double held_pa)
+static double need_of(size_work *w, const pw_site *site, const pw_moment *at, const double *draws, double held_pa)
 {
     bool any = false;
     for (int32_t o = 0; o < site->outlet_count; o++) {
@@ -445,6 +446,7 @@ static pw_status solve_case(size_work *w, pw_site *site, const double *draws, pw
     drive.asks_m3s[w->out->pump] = flow_m3s;
     pw_status status = solve(w, site, plenty, &drive, out);
     const double need = status == PW_OK ? need_of(w, site, out, draws, plenty) : 0.0;
+    const bool by_ground = w->by_ground;
     for (int32_t t = 0; t < site->tank_count; t++) {
         site->tanks[t].start_m.v = start_m[t];
     }
@@ -453,6 +455,7 @@ static pw_status solve_case(size_work *w, pw_site *site, const double *draws, pw
     }
     if (status == PW_OK && need >= w->need_pa) {
         w->need_pa = need;
+        w->need_by_ground = by_ground;
         for (int32_t o = 0; o < site->outlet_count; o++) {
             w->worst_m3s[o] = w->pressured[o] ? draws[o] : 0.0;
             w->out->worst_m3s[o] = w->worst_m3s[o];

@@ -427,6 +427,8 @@ static void test_duty(void **state)
     rows[1] = rows[0];
     rows[1].at = PW_DUTY_CUT_OUT;
     rows[1].duty.flow_m3s = 0.0;
+    rows[1].duty.way = PW_DUTY_LOW;
+    rows[1].duty.vessel = true;
     rows[1].duty.npsh_required_m = -1.0;
     pw_document *document = NULL;
     assert_int_equal(pw_paper_duty(&k->arena, k->plant, rows, 2, &k->voice, &document), PW_OK);
@@ -436,6 +438,14 @@ static void test_duty(void **state)
     assert_non_null(strstr(text, "asks for 3.5 m of NPSH and has 2 m"));
     assert_non_null(strstr(text, "delivers nothing"));
     assert_non_null(strstr(text, "falls by 1.25 m"));
+    rows[1].duty.way = PW_DUTY_BLOCKED;
+    rows[1].duty.summit = 0;
+    rows[1].duty.summit_m = 75.0;
+    rows[1].duty.reach_m = 40.0;
+    assert_int_equal(pw_paper_duty(&k->arena, k->plant, rows, 2, &k->voice, &document), PW_OK);
+    text = text_of(k, document, 80, false);
+    assert_null(strstr(text, "delivers nothing"));
+    assert_non_null(strstr(text, "lifts it to 40 m"));
 }
 
 static void test_check(void **state)

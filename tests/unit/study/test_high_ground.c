@@ -1,8 +1,8 @@
 /* A pump behind a hill: what sizing, duty and check say of it, against hand calculation and one another.
  *
- * Line and siphon: rows H6 and H7 of a collection of check values for high points (bore 51.4 mm, smooth, 15 degC, 200 m
- * from the summit down to an open end 12 m lower: -8.01 m at the summit with 2.0 L/s by Colebrook, 1.0 L/s does not fill
- * the pipe); computed there with python3-fluids, and here once more by Colebrook's equation. The velocity that clears
+ * Line and siphon: rows H6 and H7 of a collection of check values (bore 51.4 mm, smooth, 15 degC, 200 m
+ * from the summit down to an open end 12 m lower: -8.01 m at the summit with 2.0 L/s by Colebrook, 1.0 L/s does not
+ * fill the pipe); computed there with python3-fluids, and here by Colebrook's equation. The velocity that clears
  * the falling pipe: Wisner, Mohsen and Kouwen 1975 (from memory). Water at 15 degC: 999.10 kg/m3, 1.1375 mPa s (IAPWS).
  */
 #include "farm.h"
