@@ -33,7 +33,7 @@ static const sort sorts[] = {
     [FLUSH] = {0.25, 7.5 * LITRE, 0.25, 7.0 * LITRE / MINUTE, 0.2},
     [SHOWER] = {0.31, 45.0 * LITRE, 0.5, 7.4 * LITRE / MINUTE, 0.27},
     [MACHINE] = {0.13, 12.0 * LITRE, 0.1, 9.0 * LITRE / MINUTE, 0.1}, /* of one fill */
-    [LARGE] = {0.05, 60.0 * LITRE, 0.5, 11.0 * LITRE / MINUTE, 0.3},
+    [LARGE] = {0.05, 80.0 * LITRE, 0.5, 11.0 * LITRE / MINUTE, 0.3},
 };
 
 /* Share of a day's water by the hour, Monday to Friday and at the weekend: five metered homes, each alike. */
@@ -50,16 +50,16 @@ static const double usual_pattern[2][24] = {{0.29, 0.26, 0.16, 0.12, 0.13, 0.26,
 #define DAY_SIGMA     0.35
 #define WEEKEND       1.05
 #define WEEKEND_SIGMA 0.22
-#define SEASON_MORE   0.25 /* above 1 */
+#define SEASON_MORE   0.32 /* above 1 */
 #define SEASON_SIGMA  0.9
 #define AWAY          0.030
-#define AWAY_SIGMA    1.3
-#define AWAY_DAYS     3.8
+#define AWAY_SIGMA    1.5
+#define AWAY_DAYS     4.6
 #define AWAY_D_SIGMA  0.8
 #define AWAY_CV       1.2 /* of the length of an absence after its first day */
-#define GARDENS       0.30
+#define GARDENS       0.36
 #define LONG_A_YEAR   22.0
-#define LONG_SIGMA    1.0
+#define LONG_SIGMA    1.4
 #define FEW_A_YEAR    0.3 /* without a garden */
 #define LONG_FLOW     (11.0 * LITRE / MINUTE)
 #define LONG_F_SIGMA  0.35

@@ -330,12 +330,12 @@ static void short_records(void **unused)
         pw_record_add(record, day * 86400.0, (day + 1) * 86400.0, day % 10 < 2 ? 0.0 : 0.2 / 86400);
     }
     assert_true(pw_habits_fit(record, &back));
-    /* six absences in 48 days at home, and half a one in 36 of any home; 2 days each, and twice 4.5 of any home */
-    const double leaves = 6.5 / (48 + 36), length = (12 + 2 * 4.5) / 8;
+    /* six absences in 48 days at home, and 0.6 in 60 of any home; 2 days each, and twice 5 of any home */
+    const double leaves = 6.6 / (48 + 60), length = (12 + 2 * 5) / 8.0;
     near(back.habits.away.v, leaves * length / (1 + leaves * length), 1e-9);
     near(back.habits.away_s.v, length * 86400.0, 1e-9);
     assert_false(back.habits.weekend.given || back.habits.season.given);
-    near(back.habits.long_per_year.v, 365 * 0.2 / 67, 1e-9); /* none in two months is not never */
+    near(back.habits.long_per_year.v, 365 * 0.3 / 90, 1e-9); /* none in two months is not never */
     free(record);
 }
 
