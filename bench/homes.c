@@ -1,8 +1,10 @@
 /* Litres of each hour of simulated homes, for tools/demand.py: what an hourly meter would have seen.
  *
  * usage: homes drawn COUNT PEOPLE...   homes drawn from the population, of these sizes in turn
- *        homes fitted COUNT SEED < RECORD    COUNT years, their seeds after SEED, of the home that fits a record: its first weekday (0 Monday), then
- *                                       the litres of each hour from that midnight on, nan where the meter was silent
+ *        homes fitted COUNT SEED < RECORD
+ *                                     COUNT years, their seeds after SEED, of the home that fits a record: its first
+ *                                     weekday (0 Monday), then the litres of each hour from that midnight on, nan where
+ *                                     the meter was silent
  * Prints a line for each year: its litres by the hour.
  */
 #include <stdio.h>

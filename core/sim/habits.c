@@ -15,8 +15,8 @@
 #define MOST_AWAY   0.9
 
 /* What is known of any home before its record is read (habits.h): so many absences and long draws, in so long a time,
- * and so many absences of a mean length. Such that a home with 0, 1 or 3 absences in half a year or in one gets the mean
- * of those homes of the population (household.c) that would have so many, within 20 %; of long draws with 0. */
+ * and so many absences of a mean length. Such that a home with 0, 1 or 3 absences in half a year or in one gets the
+ * mean of those homes of the population (household.c) that would have so many, within 20 %; of long draws with 0. */
 #define PRIOR_ABSENCES   0.6
 #define PRIOR_HOME_DAYS  60.0
 #define PRIOR_LENGTHS    2.0
