@@ -1,8 +1,10 @@
 /* Litres of each hour of simulated homes, for tools/demand.py: what an hourly meter would have seen.
  *
  * usage: homes drawn COUNT PEOPLE...   homes drawn from the population, of these sizes in turn
- *        homes fitted COUNT < RECORD    COUNT years of the home that fits a record: its first weekday (0 Monday), then
- *                                       the litres of each hour from that midnight on, nan where the meter was silent
+ *        homes fitted COUNT SEED < RECORD
+ *                                     COUNT years, their seeds after SEED, of the home that fits a record: its first
+ *                                     weekday (0 Monday), then the litres of each hour from that midnight on, nan where
+ *                                     the meter was silent
  * Prints a line for each year: its litres by the hour.
  */
 #include <stdio.h>
@@ -57,7 +59,7 @@ static void drawn(int count, int sizes, char **size)
     }
 }
 
-static int fitted(int count)
+static int fitted(int count, uint64_t seed)
 {
     static pw_flow_record record;
     int weekday;
@@ -82,7 +84,7 @@ static int fitted(int count)
             h->people.v, h->daily_m3.v * 1000, h->day_cv.v, h->weekend.v, h->season.v, h->away.v, h->away_s.v / 86400,
             h->long_per_year.v, h->long_m3s.v * h->long_s.v * 1000, h->long_m3s.v * 60000);
     for (int i = 0; i < count; i++) {
-        print_year(&demand, (uint64_t)i + 1);
+        print_year(&demand, seed + (uint64_t)i + 1);
     }
     return 0;
 }
@@ -93,9 +95,9 @@ int main(int count, char **words)
         drawn(atoi(words[2]), count - 3, words + 3);
         return 0;
     }
-    if (count == 3 && strcmp(words[1], "fitted") == 0) {
-        return fitted(atoi(words[2]));
+    if (count == 4 && strcmp(words[1], "fitted") == 0) {
+        return fitted(atoi(words[2]), (uint64_t)atoi(words[3]));
     }
-    fprintf(stderr, "usage: homes drawn COUNT PEOPLE... | homes fitted COUNT < RECORD\n");
+    fprintf(stderr, "usage: homes drawn COUNT PEOPLE... | homes fitted COUNT SEED < RECORD\n");
     return 2;
 }

@@ -1,6 +1,10 @@
 #!/usr/bin/env python3
 """Drawn and fitted homes against metered ones: makes the tables of docs/demand.md anew.
 
+Like is compared with like. As many simulated homes as metered ones are one set; each gives only the days of the year, and the
+hours, that its metered home's meter gave; the figures of a set are made as those of the metered homes. A table shows the median of
+many sets, and in brackets where eight in ten of them lie: what chance does with so few homes.
+
 usage: tools/demand.py READINGS.csv [--write]
 READINGS.csv: home,time,meter_l (a counter read about every hour). --write puts the tables into docs/demand.md, between its marks.
 Needs a C compiler. The readings are read in place; nothing of them is kept but the figures of the tables.
@@ -18,9 +22,10 @@ from collections import defaultdict
 
 HERE = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
 FITTED_ON = 5  # the population's habits were chosen on the first so many homes
-DRAWN = 300
-YEARS = 10
+DRAWN = 600
+SETS = 40
 SIZES = ["1", "2", "3", "4"]
+PERSON_L, SIZE_POWER = 140.0, 0.8  # as in core/sim/household.c: a home's size by its water
 # The same figures of 38 homes of two towns (36 home-years), of which only their summary is known here.
 OTHERS = {"quiet": 23 / 38, "h200": 4.2, "cv": 0.60, "zero": 7.0, "away7": 15 / 36, "month": 2.25, "low": 0.78, "high": 1.46, "starts": 8}
 ROWS = [
@@ -113,9 +118,36 @@ def build(folder):
 
 
 def simulate(program, *words, record=None):
+    """Litres of each hour of each year."""
     got = subprocess.run([program, *words], input=record, capture_output=True, text=True, check=True)
-    monday = datetime.date(2018, 1, 1)
-    return [figures(monday, [float(x) for x in line.split()]) for line in got.stdout.splitlines()]
+    return [[float(x) for x in line.split()] for line in got.stdout.splitlines()]
+
+
+MONDAY = datetime.date(2018, 1, 1)
+
+
+def as_metered(first, litres, year):
+    """What the meter of a home (first day, litres by the hour) would have shown of this simulated year."""
+    start = (first - datetime.date(first.year, 1, 1)).days
+    seen = [math.nan if math.isnan(x) else year[(start * 24 + at) % len(year)] for at, x in enumerate(litres)]
+    return figures(MONDAY + datetime.timedelta(start % 365), seen)
+
+
+def sets_of(homes, years):
+    """years: for each metered home a list of simulated ones. Summaries of sets that hold one of each."""
+    return [summary([as_metered(*home, of_home[i]) for home, of_home in zip(homes, years)]) for i in range(len(years[0]))]
+
+
+def middle(summaries):
+    return {key: quantile([x[key] for x in summaries], 0.5) for key, _ in ROWS}
+
+
+def ends(summaries):
+    return {key: (quantile([x[key] for x in summaries], 0.1), quantile([x[key] for x in summaries], 0.9)) for key, _ in ROWS}
+
+
+def people(first, litres):
+    return max(1, math.floor((figures(first, litres)["daily"] / PERSON_L) ** (1 / SIZE_POWER) + 0.5))
 
 
 def record_of(first, litres):
@@ -126,45 +158,78 @@ def cell(value):
     return "%.2f" % value if value < 10 else "%.1f" % value
 
 
-def table(columns, compare):
-    """columns: title -> summary. compare: pairs of titles whose rows within 30 % are counted."""
+def table(columns, compare, spread=None):
+    """columns: title -> summary. compare: pairs of titles whose rows within 30 % are counted. spread: title -> ends."""
     lines = ["| | " + " | ".join(columns) + " |", "| --- |" + " --- |" * len(columns)]
     for key, words in ROWS:
-        lines.append("| %s | %s |" % (words, " | ".join(cell(column[key]) if key in column else "" for column in columns.values())))
+        cells = []
+        for title, column in columns.items():
+            low_high = (spread or {}).get(title)
+            cells.append(cell(column[key]) + (" (%s to %s)" % tuple(cell(x) for x in low_high[key]) if low_high else ""))
+        lines.append("| %s | %s |" % (words, " | ".join(cells)))
     for ours, theirs in compare:
         inside = [key for key, _ in ROWS if abs(columns[ours][key] - columns[theirs][key]) <= 0.3 * abs(columns[theirs][key])]
+        chance = ""
+        if spread and ours in spread:
+            chance = "; %d lie where eight in ten sets do" % sum(
+                spread[ours][key][0] <= columns[theirs][key] <= spread[ours][key][1] for key, _ in ROWS)
         lines.append("")
-        lines.append("%s against %s: %d of %d rows within 30 %%." % (ours, theirs, len(inside), len(ROWS)))
+        lines.append("%s against %s: %d of %d rows within 30 %%%s." % (ours, theirs, len(inside), len(ROWS), chance))
     return lines
 
 
 def drawn_table(program, homes):
-    seen = [figures(*home) for home in homes]
-    columns = {"drawn homes": summary(simulate(program, "drawn", str(DRAWN), *SIZES)), "homes fitted on": summary(seen[:FITTED_ON]),
-               "homes held out": summary(seen[FITTED_ON:]), "38 homes": OTHERS}
-    return table(columns, [("drawn homes", "homes held out"), ("drawn homes", "38 homes")])
+    """Homes of which no more than the size is known."""
+    columns, spread = {}, {}
+    for name, part in (("homes fitted on", homes[:FITTED_ON]), ("homes held out", homes[FITTED_ON:])):
+        sizes = [str(people(*home)) for home in part]
+        years = simulate(program, "drawn", str(SETS * len(part)), *sizes)
+        found = sets_of(part, [years[i::len(part)] for i in range(len(part))])
+        columns["drawn for " + name], spread["drawn for " + name] = middle(found), ends(found)
+        columns[name] = summary([figures(*home) for home in part])
+    every = simulate(program, "drawn", str(DRAWN), *SIZES)
+    columns["%d drawn homes" % DRAWN] = summary([figures(MONDAY, year) for year in every])
+    columns["38 homes"] = OTHERS
+    return table(columns, [("drawn for homes fitted on", "homes fitted on"), ("drawn for homes held out", "homes held out"),
+                           ("%d drawn homes" % DRAWN, "38 homes")], spread)
+
+
+def fits(program, homes, halves):
+    """For each home years of the home that its record, or the first half of it, shows."""
+    years = []
+    for i, (first, litres) in enumerate(homes):
+        record = record_of(first, litres[:len(litres) // 48 * 24] if halves else litres)
+        years.append(simulate(program, "fitted", str(SETS), str(1000 * i), record=record))
+    return years
 
 
 def split_table(program, homes):
-    """Each home fitted to its first half; the second half, and the whole year, are not shown to the fit."""
-    fitted, later, other = [], [], []
+    """Each home fitted to its first half, of all and of those that were held out; the second half is not shown to the fit."""
+    columns, spread, pairs = {}, {}, []
+    years = fits(program, homes, True)
+    later = []
     for first, litres in homes:
         half = len(litres) // 48 * 24
-        fitted.append(simulate(program, "fitted", str(YEARS), record=record_of(first, litres[:half])))
-        later.append(figures(first + datetime.timedelta(half // 24), litres[half:]))
-    for first, litres in homes:
-        other.append(figures(first, litres))
-    of_years = summary([year for years in fitted for year in years])
-    columns = {"fitted to the first half": of_years, "second half": summary(later), "whole year": summary(other)}
-    return table(columns, [("fitted to the first half", "second half"), ("fitted to the first half", "whole year")])
+        later.append((first + datetime.timedelta(half // 24), litres[half:]))
+    for name, begin in (("nine homes", 0), ("four held out", FITTED_ON)):
+        found = sets_of(later[begin:], years[begin:])
+        ours, theirs = "fitted to the first half, %s" % name, "second half, %s" % name
+        columns[ours], spread[ours] = middle(found), ends(found)
+        columns[theirs] = summary([figures(*home) for home in later[begin:]])
+        pairs.append((ours, theirs))
+    return table(columns, pairs, spread)
 
 
 def fit_table(program, homes):
-    years, seen = [], []
-    for home in homes:
-        years += simulate(program, "fitted", str(YEARS), record=record_of(*home))
-        seen.append(figures(*home))
-    return table({"fitted to the year": summary(years), "the year": summary(seen)}, [("fitted to the year", "the year")])
+    columns, spread, pairs = {}, {}, []
+    years = fits(program, homes, False)
+    for name, begin in (("nine homes", 0), ("four held out", FITTED_ON)):
+        found = sets_of(homes[begin:], years[begin:])
+        ours, theirs = "fitted to the year, %s" % name, "the year, %s" % name
+        columns[ours], spread[ours] = middle(found), ends(found)
+        columns[theirs] = summary([figures(*home) for home in homes[begin:]])
+        pairs.append((ours, theirs))
+    return table(columns, pairs, spread)
 
 
 def main():

@@ -15,13 +15,14 @@
 #define MOST_AWAY   0.9
 
 /* What is known of any home before its record is read (habits.h): so many absences and long draws, in so long a time,
- * and so many absences of a mean length. */
-#define PRIOR_ABSENCES      0.5
-#define PRIOR_HOME_DAYS     36.0
-#define PRIOR_LENGTHS       2.0
-#define PRIOR_LENGTH_D      4.5
-#define PRIOR_LONG_DRAWS    0.2
-#define PRIOR_LONG_DAYS     7.0
+ * and so many absences of a mean length. Such that a home with 0, 1 or 3 absences in half a year or in one gets the
+ * mean of those homes of the population (household.c) that would have so many, within 20 %; of long draws with 0. */
+#define PRIOR_ABSENCES   0.6
+#define PRIOR_HOME_DAYS  60.0
+#define PRIOR_LENGTHS    2.0
+#define PRIOR_LENGTH_D   5.0
+#define PRIOR_LONG_DRAWS 0.3
+#define PRIOR_LONG_DAYS  30.0
 
 void pw_record_begin(int32_t first_weekday, double step_s, pw_flow_record *out)
 {

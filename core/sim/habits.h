@@ -4,7 +4,9 @@
  * long draws from PW_DAYS_FOR_SPREAD days; weekends from PW_DAYS_FOR_WEEKEND; the season from PW_DAYS_FOR_SEASON.
  * What it cannot say stays open and is drawn from the population of homes, a home for each simulated year.
  *
- *  - Nobody at home: a day with under AWAY_PART of the mean day. `away` is their part, `away for` their mean run.
+ *  - Nobody at home: a day with under AWAY_PART of the mean day. How often somebody leaves, and for how long, and how
+ *    many long draws there are, lean on those of any home, the less the longer the record is: a gamma distribution of
+ *    the rate before the count, its mean after it (empirical Bayes). None in half a year is not never.
  *  - Long draws: stretches of hours that each hold over 200 L and over eight mean hours. Their water above the usual
  *    hour is not in `daily`. A record of steps over PW_FINE_STEP_S knows their volume, not their flow: the length is
  *    that volume at the population's flow.

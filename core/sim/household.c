@@ -33,7 +33,7 @@ static const sort sorts[] = {
     [FLUSH] = {0.25, 7.5 * LITRE, 0.25, 7.0 * LITRE / MINUTE, 0.2},
     [SHOWER] = {0.31, 45.0 * LITRE, 0.5, 7.4 * LITRE / MINUTE, 0.27},
     [MACHINE] = {0.13, 12.0 * LITRE, 0.1, 9.0 * LITRE / MINUTE, 0.1}, /* of one fill */
-    [LARGE] = {0.05, 60.0 * LITRE, 0.5, 11.0 * LITRE / MINUTE, 0.3},
+    [LARGE] = {0.05, 80.0 * LITRE, 0.5, 11.0 * LITRE / MINUTE, 0.3},
 };
 
 /* Share of a day's water by the hour, Monday to Friday and at the weekend: five metered homes, each alike. */
@@ -43,42 +43,42 @@ static const double usual_pattern[2][24] = {{0.29, 0.26, 0.16, 0.12, 0.13, 0.26,
                                              2.04, 1.49, 1.20, 0.91, 0.97, 0.89, 1.02, 1.20, 1.52, 1.17, 0.90, 0.67}};
 
 /* The population of homes: median and standard deviation of the logarithm of each habit. */
-#define PERSON_M3     0.140 /* a day; goes with people to the power SIZE_POWER */
-#define SIZE_POWER    0.8
-#define DAILY_SIGMA   0.35
-#define DAY_CV        0.30
-#define DAY_SIGMA     0.35
-#define WEEKEND       1.05
-#define WEEKEND_SIGMA 0.22
-#define SEASON_MORE   0.25 /* above 1 */
-#define SEASON_SIGMA  0.9
-#define AWAY          0.030
-#define AWAY_SIGMA    1.3
-#define AWAY_DAYS     3.8
-#define AWAY_D_SIGMA  0.8
-#define AWAY_CV       1.2 /* of the length of an absence after its first day */
-#define GARDENS       0.30
-#define LONG_A_YEAR   22.0
-#define LONG_SIGMA    1.0
-#define FEW_A_YEAR    0.3 /* without a garden */
-#define LONG_FLOW     (11.0 * LITRE / MINUTE)
-#define LONG_F_SIGMA  0.35
-#define LONG_S        1500.0
-#define LONG_S_SIGMA  0.5
-#define LONG_CV       0.5 /* of one draw's length, by hand */
-#define PROGRAMS      0.35
-#define RUN_ON_A_YEAR 0.1
-#define RUN_ON_FLOW   (4.0 * LITRE / MINUTE)
-#define RUN_ON_S      18000.0
-#define SLOW_SHARE    0.7 /* at most; a home has any part of it */
-#define SLOW_DAYS     10.0
-#define SLOW_SIGMA    0.9
-#define DRY_BEGINS    0.20 /* chance of a dry spell to begin on a wet day, and to end on a dry one */
-#define DRY_ENDS      0.12
+#define PERSON_M3      0.140 /* a day; goes with people to the power SIZE_POWER */
+#define SIZE_POWER     0.8
+#define DAILY_SIGMA    0.35
+#define DAY_CV         0.30
+#define DAY_SIGMA      0.35
+#define WEEKEND        1.05
+#define WEEKEND_SIGMA  0.22
+#define SEASON_MORE    0.32 /* above 1 */
+#define SEASON_SIGMA   0.9
+#define AWAY           0.030
+#define AWAY_SIGMA     1.5
+#define AWAY_DAYS      4.6
+#define AWAY_D_SIGMA   0.8
+#define AWAY_CV        1.2 /* of the length of an absence after its first day */
+#define GARDENS        0.36
+#define LONG_A_YEAR    22.0
+#define LONG_SIGMA     1.4
+#define FEW_A_YEAR     0.3 /* without a garden */
+#define LONG_FLOW      (11.0 * LITRE / MINUTE)
+#define LONG_F_SIGMA   0.35
+#define LONG_S         1500.0
+#define LONG_S_SIGMA   0.5
+#define LONG_CV        0.5 /* of one draw's length, by hand */
+#define PROGRAMS       0.35
+#define RUN_ON_A_YEAR  0.1
+#define RUN_ON_FLOW    (4.0 * LITRE / MINUTE)
+#define RUN_ON_S       18000.0
+#define SLOW_SHARE     0.7 /* at most; a home has any part of it */
+#define SLOW_DAYS      10.0
+#define SLOW_SIGMA     0.9
+#define DRY_BEGINS     0.20 /* chance of a dry spell to begin on a wet day, and to end on a dry one */
+#define DRY_ENDS       0.12
 #define MOST_WATERINGS 1000.0 /* a day */
-#define AT_HOME_DAYS  14 /* a simulation begins with somebody at home: what goes wrong on its first days matters */
-#define MOST_AWAY     0.6
-#define MOST_AWAY_D   120.0
+#define AT_HOME_DAYS   14     /* a simulation begins with somebody at home: what goes wrong on its first days matters */
+#define MOST_AWAY      0.6
+#define MOST_AWAY_D    120.0
 
 static double spread_of(pw_random *random, double median, double sigma)
 {
@@ -363,7 +363,8 @@ bool pw_household_begin(const pw_demand *demand, uint64_t seed, int32_t index, p
         for (int32_t i = TAP; i <= LARGE; i++) {
             const double cycle_m3 = sorts[i].volume_m3 * (i == MACHINE ? FILLS : 1);
             w->sort_rate[i] = w->home.daily_m3 * sorts[i].share / cycle_m3;
-            const double turn = pw_random_unit(&w->draws); /* in the middle of a wait: any of its steps may be the next */
+            /* in the middle of a wait: any of its steps may be the next */
+            const double turn = pw_random_unit(&w->draws);
             w->due[i] = wait_of(&w->draws, 1 + (int32_t)(turn * STEPS));
         }
         w->sort_rate[RUNS_ON] = RUN_ON_A_YEAR / YEAR_D;

@@ -41,7 +41,7 @@ typedef struct pw_household {
     int64_t day;
     double slow, level; /* of this day */
     int32_t waterings;  /* of this day, still to come */
-    int32_t away_left;            /* days */
+    int32_t away_left;  /* days */
     bool dry;
     double next_s[PW_HOME_SORTS]; /* in the day; over a day: no more today */
     double due[PW_HOME_SORTS];    /* of the wait for the next one, whose mean is 1: what is left */

@@ -70,11 +70,11 @@ typedef struct pw_csv_moment {
 } pw_csv_moment;
 
 /* "1550334979" (seconds; over 1e11 milliseconds), "2019-10-04T13:10:06.5+02:00", "2019/10/04 13:10", "19-10-4
- * 13:10:06", "04/10/2019 13:10" (order says which is the day), "04.10.2019 13:10", "10/4/2019 1:10:06 PM", "4 Oct 2019 13:10",
- * "4-Okt-2019", "October 4, 2019 1:10 PM". Years 1900
- * to 2199. */
+ * 13:10:06", "04/10/2019 13:10" (order says which is the day), "04.10.2019 13:10", "10/4/2019 1:10:06 PM", "4 Oct 2019
+ * 13:10", "4-Okt-2019", "October 4, 2019 1:10 PM". Years 1900 to 2199. */
 bool pw_csv_time(const char *text, pw_csv_order settings, pw_csv_moment *out);
-/* A length of time as hours, minutes and seconds: "0:07:30", "12:00:00.5". False: it is none; two parts could be either. */
+/* A length of time as hours, minutes and seconds: "0:07:30", "12:00:00.5". False: it is none; of two parts nobody knows
+ * which. */
 bool pw_csv_clock_length(const char *text, double *seconds);
 
 /* ---- a measured flow (csv_trace.c) ---- */

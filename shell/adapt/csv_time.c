@@ -62,11 +62,12 @@ static int32_t full_year(int32_t year, int32_t digits)
 /* The month of a name at *text, by its first three letters, in English or German; 0: it is none. */
 static int32_t read_month(const char **text)
 {
-    static const char names[] = "jan feb mar apr may jun jul aug sep oct nov dec mrz mai okt dez ";
+    static const char names[][4] = {"jan", "feb", "mar", "apr", "may", "jun", "jul", "aug",
+                                    "sep", "oct", "nov", "dec", "mrz", "mai", "okt", "dez"};
     static const int32_t months[] = {1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 3, 5, 10, 12};
     const char *at = *text;
-    for (int32_t i = 0; names[4 * i] != '\0'; i++) {
-        const char *name = &names[4 * i];
+    for (int32_t i = 0; i < 16; i++) {
+        const char *name = names[i];
         if (lower(at[0]) == name[0] && lower(at[1]) == name[1] && lower(at[2]) == name[2]) {
             while (lower(**text) >= 'a' && lower(**text) <= 'z') {
                 (*text)++;

@@ -33,8 +33,8 @@ static void widen(const pw_csv_reader *r, const pw_csv_row *row, pw_csv_order or
     }
 }
 
-/* In a/b/year the day comes first, unless some row only makes sense the other way round. Where all rows fit both ways, the
- * way in which they lie closer together: days that follow each other would be months apart the other way. */
+/* In a/b/year the day comes first, unless some row only makes sense the other way round. Where all rows fit both ways,
+ * the way in which they lie closer together: days that follow each other would be months apart the other way. */
 static void find_settings(pw_csv_reader *r)
 {
     pw_csv csv;
@@ -155,10 +155,9 @@ static bool read_end(pw_csv_reader *r, const pw_csv_row *row, double time_s, dou
     double length;
     *out = time_s;
     if (r->lasts_at >= 0) {
-        const bool read =
-            r->lasts_at < pw_csv_kept(row) &&
-            read_length(r, pw_csv_text(&row->fields[r->lasts_at], words, sizeof words), &length) && length >= 0.0 &&
-            length <= PW_CSV_MAX_DAYS * DAY_S;
+        const bool read = r->lasts_at < pw_csv_kept(row) &&
+                          read_length(r, pw_csv_text(&row->fields[r->lasts_at], words, sizeof words), &length) &&
+                          length >= 0.0 && length <= PW_CSV_MAX_DAYS * DAY_S;
         *out += read ? length : 0.0;
         return read;
     }

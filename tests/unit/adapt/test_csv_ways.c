@@ -246,14 +246,10 @@ static void what_was_read(void **unused)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(registers),
-        cmocka_unit_test(lengths_and_days_of_sheets),
-        cmocka_unit_test(a_meter_is_misread),
-        cmocka_unit_test(stamps_at_the_end),
-        cmocka_unit_test(draws_of_a_table),
-        cmocka_unit_test(one_of_several),
-        cmocka_unit_test(other_ways_to_write),
-        cmocka_unit_test(a_zone_for_counted_seconds),
+        cmocka_unit_test(registers),           cmocka_unit_test(lengths_and_days_of_sheets),
+        cmocka_unit_test(a_meter_is_misread),  cmocka_unit_test(stamps_at_the_end),
+        cmocka_unit_test(draws_of_a_table),    cmocka_unit_test(one_of_several),
+        cmocka_unit_test(other_ways_to_write), cmocka_unit_test(a_zone_for_counted_seconds),
         cmocka_unit_test(what_was_read),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

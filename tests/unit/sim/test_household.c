@@ -159,8 +159,33 @@ static void spread_of_days(void **unused)
     pw_demand d = plain_home();
     const double of_draws = year_of(&d, 9, YEARS_DAYS).cv;
     assert_true(of_draws > 0.15 && of_draws < 0.4);
+    near(of_draws, pw_sqrt(pw_home_draw_variance(0.3)) / 0.3, 0.08); /* regular draws spread less than others */
     d.habits.day_cv = field(0.5);
     near(year_of(&d, 9, 10 * YEARS_DAYS).cv, pw_sqrt(of_draws * of_draws + 0.25), 0.12);
+}
+
+/* Somebody is at home on the first days, however much the home is away; and on its days of the week only. */
+static void somebody_is_at_home(void **unused)
+{
+    (void)unused;
+    pw_demand d = plain_home();
+    d.habits.away = field(0.9);
+    for (uint64_t seed = 1; seed < 6; seed++) {
+        double *hours = hours_of(&d, seed, 14);
+        for (int32_t day = 0; day < 14; day++) {
+            double litres = 0;
+            for (int32_t h = 0; h < 24; h++) {
+                litres += hours[24 * day + h];
+            }
+            assert_true(litres > 20);
+        }
+        free(hours);
+    }
+    assert_true(year_of(&d, 1, DAYS).zero > 0.5);
+    d.habits.away = field(0);
+    d.weekdays = 0x60; /* a home of weekends */
+    const year y = year_of(&d, 4, DAYS);
+    assert_true(y.zero > 0.68 && y.zero < 0.75 && y.weekend > 100);
 }
 
 static void long_draws_are_long(void **unused)
@@ -330,27 +355,23 @@ static void short_records(void **unused)
         pw_record_add(record, day * 86400.0, (day + 1) * 86400.0, day % 10 < 2 ? 0.0 : 0.2 / 86400);
     }
     assert_true(pw_habits_fit(record, &back));
-    /* six absences in 48 days at home, and half a one in 36 of any home; 2 days each, and twice 4.5 of any home */
-    const double leaves = 6.5 / (48 + 36), length = (12 + 2 * 4.5) / 8;
+    /* six absences in 48 days at home, and 0.6 in 60 of any home; 2 days each, and twice 5 of any home */
+    const double leaves = 6.6 / (48 + 60), length = (12 + 2 * 5) / 8.0;
     near(back.habits.away.v, leaves * length / (1 + leaves * length), 1e-9);
     near(back.habits.away_s.v, length * 86400.0, 1e-9);
     assert_false(back.habits.weekend.given || back.habits.season.given);
-    near(back.habits.long_per_year.v, 365 * 0.2 / 67, 1e-9); /* none in two months is not never */
+    near(back.habits.long_per_year.v, 365 * 0.3 / 90, 1e-9); /* none in two months is not never */
     free(record);
 }
 
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(given_habits_are_kept),
-        cmocka_unit_test(spread_of_days),
-        cmocka_unit_test(long_draws_are_long),
-        cmocka_unit_test(flow_goes_with_length),
-        cmocka_unit_test(same_seed_same_home),
-        cmocka_unit_test(population_is_like_homes),
-        cmocka_unit_test(random_draws_with_habits),
-        cmocka_unit_test(there_and_back),
-        cmocka_unit_test(short_records),
+        cmocka_unit_test(given_habits_are_kept),    cmocka_unit_test(spread_of_days),
+        cmocka_unit_test(somebody_is_at_home),      cmocka_unit_test(long_draws_are_long),
+        cmocka_unit_test(flow_goes_with_length),    cmocka_unit_test(same_seed_same_home),
+        cmocka_unit_test(population_is_like_homes), cmocka_unit_test(random_draws_with_habits),
+        cmocka_unit_test(there_and_back),           cmocka_unit_test(short_records),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
