@@ -199,6 +199,11 @@ PUMPWRIGHT_API bool pumpwright_site_parameter_at(const pumpwright_site *site, in
 PUMPWRIGHT_API bool pumpwright_site_parameter(const pumpwright_site *site, const char *path, pumpwright_parameter *out,
                                               pumpwright_problems **problems);
 
+/* What the number at a path is, and why a default was taken, in "en" (as above) or "de"; good for ever. false, and "":
+ * another language, or the path leads nowhere. */
+PUMPWRIGHT_API bool pumpwright_site_parameter_words(const pumpwright_site *site, const char *path, const char *language,
+                                                    const char **what, const char **reason);
+
 /* A number to be changed, value in SI. */
 typedef struct pumpwright_change {
     const char *path;

@@ -109,11 +109,12 @@ TITLE = re.compile(r"\.(?:title|says|source|hand)\s*=\s*((?:" + STRING + r"\s*)+
 RIGHT = re.compile(r"pw_rows_refuse\(r,\s*\"[^\"]*\",\s*((?:" + STRING + r"\s*)+)\)")
 HELP = re.compile(r"\bPW_(?:NEED|NEED_IN|MAY|MAY_IN|WORDS|MAYBE_WORDS|LIST|GIVE|GIVE_IN)\((?:[^()]|\([^()]*\))*?,"
                   r"\s*((?:" + STRING + r"\s*)+)\)")
-GERMAN = "core/say/german_rows.c", "core/say/german_formulas.c", "core/say/german_inputs.c"
+KEY_HELP = re.compile(r"\.help\s*=\s*((?:" + STRING + r"\s*)+)|\bHELP\(\s*((?:" + STRING + r"\s*)+)\)")
+GERMAN = "core/say/german_rows.c", "core/say/german_formulas.c", "core/say/german_inputs.c", "core/say/german_help.c"
 
 
 def check_german_rows(root, names, wrong):
-    """Reasons of defaults and the texts of formulas stand in rows in English; each has its German."""
+    """Reasons of defaults, the help of keys and the texts of formulas stand in rows in English; each has its German."""
     rows, there = {}, set()
     for path in GERMAN:
         if path not in names:
@@ -130,10 +131,11 @@ def check_german_rows(root, names, wrong):
             continue
         code = without_comments(open(os.path.join(root, name), encoding="utf-8").read())
         there |= {text for _, text in all_literals(code)}
-        for match in [m for shape in ((REASON, BLOCK) if reasons else (TITLE, HELP, RIGHT)) for m in shape.finditer(code)]:
-            text = joined(match.group(1))
+        for match in [m for shape in ((REASON, BLOCK, KEY_HELP) if reasons else (TITLE, HELP, RIGHT)) for m in shape.finditer(code)]:
+            text = joined(next(group for group in match.groups() if group))
             if text and text not in rows:
-                wrong(name, code.count("\n", 0, match.start()) + 1, f"no German in {GERMAN[not reasons]}: \"{text}\"")
+                home = GERMAN[3] if match.re is KEY_HELP else GERMAN[not reasons]
+                wrong(name, code.count("\n", 0, match.start()) + 1, f"no German in {home}: \"{text}\"")
     for text in sorted(set(rows) - there):
         wrong(*rows[text], f"no row of a table says \"{text}\"")
 

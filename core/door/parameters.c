@@ -123,7 +123,8 @@ static void put_param(door *d, const pw_site *site, const pw_param *param)
     door_put_number(d, "least si", param->low);
     door_put_number(d, "most si", param->high);
     pw_json_bool(d->answer, "whole", param->whole);
-    pw_json_string(d->answer, "what", sentence ? pw_say_word(&d->voice, param->help) : param->help);
+    pw_json_string(d->answer, "what",
+                   sentence ? pw_say_word(&d->voice, param->help) : pw_say_row(&d->voice, param->help));
     pw_json_string(d->answer, "reason", pw_say_row(&d->voice, param->reason));
     if (sentence) {
         const char *text = site->sentences[param->sentence];

@@ -30,6 +30,7 @@ void say_template_put(pw_text *text, const pw_voice *voice, const pw_fact *fact,
 #define SAY_X(area) extern const say_catalogue say_en_##area, say_de_##area;
 SAY_AREAS(SAY_X)
 #undef SAY_X
-extern const say_catalogue say_german_rows, say_german_formulas, say_german_inputs; /* by the English text */
+/* by the English text */
+extern const say_catalogue say_german_rows, say_german_help, say_german_formulas, say_german_inputs;
 
 #endif

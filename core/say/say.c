@@ -78,6 +78,7 @@ const char *pw_say_row(const pw_voice *voice, const char *text)
     const char *words = NULL;
     if (voice->language == PW_GERMAN) {
         words = row_of(&say_german_rows, text);
+        words = words != NULL ? words : row_of(&say_german_help, text);
         words = words != NULL ? words : row_of(&say_german_formulas, text);
         words = words != NULL ? words : row_of(&say_german_inputs, text);
     }

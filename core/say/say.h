@@ -38,8 +38,8 @@ void pw_say_lines(pw_text *text, const pw_voice *voice, const pw_facts *list);
 const char *pw_say_words(pw_arena *arena, const pw_voice *voice, const pw_fact *fact);
 /* Words without values: titles, headings, names of columns. Never NULL. */
 const char *pw_say_word(const pw_voice *voice, const char *id);
-/* A text that stands in a row of a table in English (the reason of a default, a formula's title), in the language asked
- * for; itself where that has no other words for it, as for a formula. */
+/* A text that stands in a row of a table in English (help of a key, reason of a default, a formula's title), in the
+ * language asked for; itself where that has no other words for it, as for a formula. */
 const char *pw_say_row(const pw_voice *voice, const char *text);
 
 /* Values by themselves. A German number has a decimal comma. */

@@ -10,7 +10,11 @@
 _Static_assert(PUMPWRIGHT_PATH_SIZE == (int)PW_PATH_SIZE, "paths fit");
 enum { MOST_CHANGES = 256, SCRATCH_BYTES = 1 << 20 };
 
-static const pw_voice english = {PW_ENGLISH, NULL};
+static const char *what_of(pw_language language, const pw_param *param)
+{
+    const pw_voice voice = {language, NULL};
+    return param->form == PW_PARAM_SENTENCE ? pw_say_word(&voice, param->help) : pw_say_row(&voice, param->help);
+}
 
 static void put_out(const pw_param *param, pumpwright_parameter *out)
 {
@@ -19,7 +23,7 @@ static void put_out(const pw_param *param, pumpwright_parameter *out)
     pw_copy(out->path, PUMPWRIGHT_PATH_SIZE, param->path);
     out->origin = origins[param->origin];
     out->unit = pw_door_si(param->dimension);
-    out->what = param->form == PW_PARAM_SENTENCE ? pw_say_word(&english, param->help) : param->help;
+    out->what = what_of(PW_ENGLISH, param);
     out->reason = param->reason;
     out->value = param->si;
     out->low = param->low;
@@ -60,6 +64,22 @@ bool pumpwright_site_parameter(const pumpwright_site *site, const char *path, pu
     library_tell(&found, NULL, problems);
     free(block);
     return status == PW_OK;
+}
+
+bool pumpwright_site_parameter_words(const pumpwright_site *site, const char *path, const char *language,
+                                     const char **what, const char **reason)
+{
+    pw_arena arena;
+    pw_param param;
+    pw_voice voice = {PW_ENGLISH, NULL};
+    void *block = malloc(SCRATCH_BYTES);
+    pw_arena_init(&arena, block, block ? SCRATCH_BYTES : 0);
+    const bool there = language && pw_language_read(language, &voice.language) &&
+                       pw_number_find(&arena, site->site, path, "", &param, NULL) == PW_OK;
+    *what = there ? what_of(voice.language, &param) : "";
+    *reason = there ? pw_say_row(&voice, param.reason) : "";
+    free(block);
+    return there;
 }
 
 /* Paths to numbers; false after problems were added. */

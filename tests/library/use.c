@@ -276,6 +276,23 @@ static void parameters(void)
     free(text);
 }
 
+static void words_of_parameters(void)
+{
+    const char *what = NULL, *reason = NULL, *german = NULL, *german_reason = NULL;
+    pumpwright_site *site = site_of(farm);
+    for (int32_t i = 0; i < pumpwright_site_parameter_count(site); i++) {
+        pumpwright_parameter one;
+        EXPECT(pumpwright_site_parameter_at(site, i, &one));
+        EXPECT(pumpwright_site_parameter_words(site, one.path, "en", &what, &reason));
+        EXPECT(strcmp(what, one.what) == 0 && strcmp(reason, one.reason) == 0);
+        EXPECT(pumpwright_site_parameter_words(site, one.path, "de", &german, &german_reason));
+        EXPECT(strcmp(german, what) != 0 && (!reason[0]) == (!german_reason[0]));
+    }
+    EXPECT(!pumpwright_site_parameter_words(site, "moon", "de", &german, &reason) && !german[0] && !reason[0]);
+    EXPECT(!pumpwright_site_parameter_words(site, "vessels[0].volume", "la", &german, &reason) && !german[0]);
+    pumpwright_site_free(site);
+}
+
 static void wrong_changes(void)
 {
     static const struct {
@@ -574,6 +591,7 @@ int main(void)
     lent_memory();
     sites();
     parameters();
+    words_of_parameters();
     wrong_changes();
     copies();
     refused_faults();

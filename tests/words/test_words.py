@@ -114,6 +114,10 @@ def main():
         look(f"duty {example}", said("duty", path), sheet)
         look(f"size {example}", said("size", path, "--explain", "-l", "2 d"), sheet, grammar=True)
         look(f"parameters {example}", said("parameters", path), sheet)
+        paths = [one["path"] for one in plain("parameters", path)["parameters"]]
+        for first in range(0, len(paths), 8):
+            some = paths[first:first + 8]
+            look(f"parameters {example} {some[0]} ...", said("parameters", path, *some), sheet, " ".join(some))
         look(f"faults {example}", said("faults", path), sheet)
         look(f"settings {example}", said("settings", path), sheet, grammar=True, quiet=True)
         look(f"run {example}", said("run", path, "-l", "1 d", "--state", "6 h, 12 h"), sheet)
