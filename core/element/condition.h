@@ -54,6 +54,7 @@ typedef struct pw_condition {
     bool pump_empty[PW_MAX_PUMPS];    /* no water in the pump: it lost its prime */
     bool stalled[PW_MAX_PUMPS];       /* switched on and not turning: locked-rotor current, no head */
     double supply;                    /* factor on the supply voltage */
+    double charge;  /* of a battery, 0 .. 1 */
     double power_w; /* most that the pumps get together; a drive slows them down to it. PW_INF: whatever they take */
 
     bool welded[PW_MAX_PUMPS];        /* contactor welded: runs whatever the output says, once it was pulled in */

@@ -231,6 +231,9 @@ pw_status pw_moment_at(const pw_model *model, const pw_condition *condition, con
 pw_status pw_supply_moment(const pw_model *model, const pw_condition *condition, const pw_drive *drive,
                            const double *state, pw_warm *warm, pw_moment *out, pw_problems *problems);
 
+/* supply.c: what a supply that gives way stands at with nothing switched on. */
+void pw_supply_rest(const pw_model *model, const pw_condition *condition, pw_moment *out);
+
 /* network.c */
 typedef struct solution {
     const double *flow_m3s; /* per link, in the warm start */

@@ -29,11 +29,11 @@
 enum { SUM_SOURCE, SUM_DELIVERED, SUM_LEAKED, SUM_SPILLED, SUM_PUMPS };
 
 /* The vector that is integrated: storages, winding heat of each pump, readings that lag behind the truth, sums, then
- * the water that passed each filter. */
+ * the water that passed each filter, and the charge of a battery. */
 enum {
     MOST_FAULTS = PW_MAX_FAULTS_AT_ONCE,
     MOST_Y = PW_MAX_STATES + PW_MAX_PUMPS + MOST_FAULTS + SUM_PUMPS + 2 * PW_MAX_PUMPS +
-             PW_MAX_FILTERS,
+             PW_MAX_FILTERS + 1,
     MOST_CROSSINGS = PW_MAX_SENTENCES * 8, /* eight conditions in a sentence at most: control/parts.h */
     MOST_WATCHES = MOST_CROSSINGS + PW_MAX_SENSORS + 6 * PW_MAX_PUMPS + PW_MAX_OUTLETS + PW_MAX_TANKS +
                    PW_MAX_FILTERS,
@@ -275,6 +275,10 @@ static inline int32_t pw_pumped_at(const pw_sim *run, int32_t pump)
 static inline int32_t pw_filtered_at(const pw_sim *run, int32_t filter)
 {
     return run->sums + SUM_PUMPS + 2 * run->thermals + filter;
+}
+static inline int32_t pw_charge_at(const pw_sim *run)
+{
+    return pw_filtered_at(run, run->plant->site->filter_count);
 }
 static inline int32_t pw_energy_at(const pw_sim *run, int32_t pump)
 {

@@ -8,6 +8,7 @@
 #include <assert.h>
 
 #include "base/num.h"
+#include "element/supply.h"
 #include "sim/run_impl.h"
 #include "formula/friction.h"
 #include "site/topology.h"
@@ -141,7 +142,8 @@ void pw_sensors_watch(pw_sim *run)
         if (kind == PW_SIGNAL_FLOW || kind == PW_SIGNAL_CONTACT) {
             continue; /* flow switches have their own watch, contacts change by the clock */
         }
-        if (kind == PW_SIGNAL_SUPPLY || kind == PW_SIGNAL_PHASES) {
+        const bool steady = kind == PW_SIGNAL_SUPPLY && !pw_supply_gives_way(site);
+        if (steady || kind == PW_SIGNAL_PHASES) {
             continue; /* they change with the condition, and the controller is stepped then */
         }
         if (kind == PW_SIGNAL_PROBE) {
@@ -221,6 +223,9 @@ double pw_watch_value(const pw_sim *run, const watch *w, const point *at)
         }
         if (w->item < site->sensor_count + site->pump_count) {
             return at->moment.current_a[w->item - site->sensor_count];
+        }
+        if (w->item == site->sensor_count + 2 * site->pump_count) {
+            return site->supply_v.v * at->moment.supply;
         }
         return winding_c(run, w->item - site->sensor_count - site->pump_count, at->y);
     case WATCH_SWITCH: return felt(run, w->item, at);
@@ -408,6 +413,6 @@ void pw_sensors_read(pw_sim *run)
         run->inputs[site->sensor_count + site->pump_count + p] = winding_c(run, p, run->now.y);
     }
     double *supply = &run->inputs[site->sensor_count + 2 * site->pump_count];
-    supply[0] = site->supply_v.v * run->condition.supply;
+    supply[0] = site->supply_v.v * run->now.moment.supply;
     supply[1] = run->condition.phase_lost ? 0.0 : 1.0;
 }

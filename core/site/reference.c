@@ -133,7 +133,7 @@ static void put_table(pw_text *text, const pw_block *block)
 void pw_site_reference(pw_text *text)
 {
     static const pw_block *const blocks[] = {
-        &pw_block_site,   &pw_block_supply, &pw_block_supply_point, &pw_block_solar, &pw_block_solar_point, &pw_block_place,   &pw_block_source,     &pw_block_test,
+        &pw_block_site,   &pw_block_supply, &pw_block_supply_point, &pw_block_solar, &pw_block_solar_point, &pw_block_generator, &pw_block_battery, &pw_block_place,   &pw_block_source,     &pw_block_test,
         &pw_block_pump,   &pw_block_point,  &pw_block_lift,    &pw_block_lift_point, &pw_block_ejector,
         &pw_block_motor,  &pw_block_line,   &pw_block_ground,  &pw_block_vessel,     &pw_block_tank,
         &pw_block_filter, &pw_block_float,  &pw_block_outlet, &pw_block_sensor,  &pw_block_demand,     &pw_block_trace_file,

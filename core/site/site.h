@@ -284,12 +284,34 @@ typedef struct pw_solar {
     pw_supply_point points[PW_MAX_COURSE];
 } pw_solar;
 
+/* A generator in place of the mains. There is one: rating_va.given. */
+typedef struct pw_generator {
+    pw_field rating_va;
+    pw_field power_w;   /* of its engine */
+    pw_field reactance; /* transient, per unit */
+    pw_field droop;     /* of the frequency, from no load to full load */
+} pw_generator;
+
+/* A battery that the pumps hang on, by itself or behind an inverter. There is one: full_v.given. With a solar day the
+ * panels charge it. */
+typedef struct pw_battery {
+    pw_field full_v, empty_v; /* at rest */
+    pw_field ohm;             /* with its leads */
+    pw_field capacity_ah;
+    pw_field charge;   /* when the simulation begins, 0 .. 1 */
+    pw_field charging; /* part of what goes in that comes out again */
+    pw_field inverter; /* its efficiency; given: the pumps have the supply's voltage as long as it works ... */
+    pw_field cut_v;    /* ... down to this voltage of the battery */
+} pw_battery;
+
 /* What the supply does besides holding its voltage. */
 typedef struct pw_supply {
     bool steps; /* a point of a course holds until the next; else straight between them */
     int32_t point_count;
     pw_supply_point points[PW_MAX_COURSE]; /* of each day, straight over midnight from the last to the first */
     pw_solar solar;
+    pw_generator generator;
+    pw_battery battery;
 } pw_supply;
 
 typedef struct pw_limits_of_site {
