@@ -113,7 +113,7 @@ typedef struct pw_moment {
     double supply;    /* voltage at the pumps' switchgear, as a part of the nominal one */
     double frequency; /* of the supply, as a part of the nominal one */
     double battery_a; /* that a battery gives */
-    double driven; /* part of its speed that each pump keeps with the power that is there: 1 .. 0 */
+    double driven;    /* part of its speed that each pump keeps with the power that is there: 1 .. 0 */
     double shaft_w[PW_MAX_PUMPS];
     double input_w[PW_MAX_PUMPS]; /* electrical */
     double current_a[PW_MAX_PUMPS];

@@ -90,7 +90,7 @@ struct pw_model {
     double table_error;
     pw_water water;
     double atmosphere_pa, pa_per_m; /* density times g */
-    double torn_pa;              /* gauge pressure below which water is vapour here: none of it hangs on a lower one */
+    double torn_pa; /* gauge pressure below which water is vapour here: none of it hangs on a lower one */
     int32_t spot_count;
     int16_t spots[PW_MAX_SPOTS]; /* those that the site has (spot.c), rising */
     pw_high highs[PW_MAX_HIGHS]; /* line by line, from the line's beginning on */

@@ -49,8 +49,13 @@ static int64_t at_ms(const course *c, int32_t i)
 static course voltage_of(const pw_site *site)
 {
     const pw_supply *supply = &site->supply;
-    return (course){&supply->points[0].at_s.v, &supply->points[0].voltage_v.v,      sizeof(pw_supply_point),
-                    supply->point_count,       DAY_MS, PW_SUPPLY_STEP * site->supply_v.v, supply->steps};
+    return (course){&supply->points[0].at_s.v,
+                    &supply->points[0].voltage_v.v,
+                    sizeof(pw_supply_point),
+                    supply->point_count,
+                    DAY_MS,
+                    PW_SUPPLY_STEP * site->supply_v.v,
+                    supply->steps};
 }
 
 static course solar_of(const pw_site *site)
@@ -60,8 +65,9 @@ static course solar_of(const pw_site *site)
     for (int32_t i = 0; i < solar->point_count; i++) {
         most_w = pw_max(most_w, solar->points[i].power_w.v);
     }
-    return (course){&solar->points[0].at_s.v, &solar->points[0].power_w.v, sizeof(pw_supply_point),
-                    solar->point_count,       DAY_MS, PW_SOLAR_STEP * most_w, site->supply.steps};
+    return (course){
+        &solar->points[0].at_s.v, &solar->points[0].power_w.v, sizeof(pw_supply_point), solar->point_count, DAY_MS,
+        PW_SOLAR_STEP * most_w,   site->supply.steps};
 }
 
 /* Value at a moment, and how long it holds. */
@@ -174,7 +180,7 @@ typedef struct asked {
 static way way_of(const pw_site *site)
 {
     const pw_supply *supply = &site->supply;
-    return supply->battery.full_v.given       ? WAY_BATTERY
+    return supply->battery.full_v.given        ? WAY_BATTERY
            : supply->generator.rating_va.given ? WAY_GENERATOR
            : supply->solar.point_count > 0     ? WAY_DRIVE
                                                : WAY_NONE;
@@ -376,8 +382,9 @@ pw_status pw_supply_moment(const pw_model *model, const pw_condition *condition,
     if (a.way == WAY_BATTERY && inverted(site)) {
         return behind_inverter(&a);
     }
-    a.start_part = pw_generator_start_part(starting_va(model, condition, drive), pw_max(site->supply.generator.rating_va.v, 1.0),
-                                           site->supply.generator.reactance.v);
+    a.start_part =
+        pw_generator_start_part(starting_va(model, condition, drive), pw_max(site->supply.generator.rating_va.v, 1.0),
+                                site->supply.generator.reactance.v);
     const pw_status status = settle_part(&a, &part);
     if (status == PW_OK && a.way == WAY_GENERATOR) {
         out->supply = a.at.supply;

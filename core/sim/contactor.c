@@ -28,8 +28,8 @@ static double runs_up_s(const pw_sim *run, int32_t p)
     const pw_motor *motor = &run->plant->site->pumps[p].motor;
     const pw_condition *condition = &run->condition;
     const double rated = run->plant->site->supply_v.v / motor->voltage_v.v;
-    const double cable = pw_model_start_part(run->plant->model, p) *
-                         pw_supply_start_part(run->plant->model, condition, p);
+    const double cable =
+        pw_model_start_part(run->plant->model, p) * pw_supply_start_part(run->plant->model, condition, p);
     const double takes_s =
         pw_motor_start_s(motor->start_time_s.v, rated * condition->supply * condition->sag[p] * cable);
     const bool stays = (condition->phase_lost && motor->phases == 3) || !(takes_s < 1e6) ||

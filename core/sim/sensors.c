@@ -196,7 +196,8 @@ static double felt(const pw_sim *run, int32_t i, const point *at)
     }
     if (sensor->kind == PW_SENSOR_DROP) {
         const pw_filter *filter = &run->plant->site->filters[sensor->filter];
-        return pw_model_filter_pa(run->plant->model, &run->condition, sensor->filter, at->moment.line_m3s[filter->line]) +
+        return pw_model_filter_pa(run->plant->model, &run->condition, sensor->filter,
+                                  at->moment.line_m3s[filter->line]) +
                run->condition.sensor_bias[i];
     }
     if (sensor->kind == PW_SENSOR_SWITCH) { /* as its own scale says */
@@ -243,8 +244,8 @@ double pw_watch_value(const pw_sim *run, const watch *w, const point *at)
         const pw_pump *pump = &site->pumps[w->item];
         const double most = pump->curve[pump->point_count - 1].flow_m3s.v * pump->speed.v;
         /* not while it runs up, and not where it is too little power that moves no water */
-        const bool counts = run->drive.speed[w->item] > 0.0 && run->pumps[w->item].up_ms == INT64_MAX &&
-                            !(at->moment.driven < 1.0);
+        const bool counts =
+            run->drive.speed[w->item] > 0.0 && run->pumps[w->item].up_ms == INT64_MAX && !(at->moment.driven < 1.0);
         return counts ? at->moment.pump_m3s[w->item] / most : 1.0;
     }
     case WATCH_BURNT: return winding_c(run, w->item, at->y);

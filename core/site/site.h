@@ -97,9 +97,9 @@ typedef struct pw_jet_lift {
 
 /* Ejector of a jet pump: at the pump (shallow well), or down in the well with two pipes. */
 typedef struct pw_ejector {
-    pw_field nozzle_m, throat_m;                  /* bores; given: there is one */
-    pw_field pressure_bore_m, pressure_length_m;  /* pipe down to the nozzle; given: deep well */
-    pw_field riser_bore_m, riser_length_m;        /* pipe up to the pump */
+    pw_field nozzle_m, throat_m;                 /* bores; given: there is one */
+    pw_field pressure_bore_m, pressure_length_m; /* pipe down to the nozzle; given: deep well */
+    pw_field riser_bore_m, riser_length_m;       /* pipe up to the pump */
 } pw_ejector;
 
 typedef struct pw_pump {
@@ -111,7 +111,7 @@ typedef struct pw_pump {
     pw_field suction_height_m; /* of its eye over the place that it draws from */
     pw_field suction_bore_m;   /* own suction pipe; else that of the design */
     pw_field suction_length_m;
-    pw_field cable_m;      /* length of its own cable, one way; with its section the motor gets less than the supply */
+    pw_field cable_m; /* length of its own cable, one way; with its section the motor gets less than the supply */
     pw_field cable_mm2;
     pw_field casing_m3;    /* water in it; else by its motor */
     pw_field heat_loss_wk; /* heat that it gives off; else by where it stands */
@@ -198,8 +198,8 @@ typedef struct pw_filter {
     pw_field clean_pa, at_m3s; /* drop of the clean filter at this flow */
     pw_field exponent;         /* of the flow */
     pw_clogging clogs;
-    pw_field full_pa; /* drop at the same flow where it counts as full ... */
-    pw_field full_m3; /* ... after so much water; not given, it stays as it is */
+    pw_field full_pa;            /* drop at the same flow where it counts as full ... */
+    pw_field full_m3;            /* ... after so much water; not given, it stays as it is */
     pw_field passed_m3;          /* since it was clean, when the simulation begins */
     pw_field every_s, cleaned_s; /* it is cleaned so often, at this time of the day; every_s not given: never */
 } pw_filter;
@@ -230,7 +230,7 @@ typedef struct pw_sensor {
     pw_field closes_pa, opens_pa; /* pressure switch: the one below the other closes on falling pressure, else rising */
     pw_field over_m;              /* pressure switch: its height over its place */
     double error_pa; /* what a pressure reading is out by: 0 as read; a margin of a proof moves it (study/margins.h) */
-    int32_t window_count;         /* contact: closed in these windows of the day, seconds after midnight */
+    int32_t window_count; /* contact: closed in these windows of the day, seconds after midnight */
     int32_t window_from_s[8], window_to_s[8];
 } pw_sensor;
 

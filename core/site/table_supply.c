@@ -1,8 +1,8 @@
 /* Rows of the site sheet: the electrical supply and what it does through the day; filters. */
 #include "site/rows.h"
 
-#define POINTS(type_, list, counter, block_)                                                          \
-    .type = PW_ROW_LIST, AT(type_, list), .count_offset = (uint32_t)offsetof(type_, counter),         \
+#define POINTS(type_, list, counter, block_)                                                  \
+    .type = PW_ROW_LIST, AT(type_, list), .count_offset = (uint32_t)offsetof(type_, counter), \
     .item_size = (uint32_t)sizeof(pw_supply_point), .block = &block_, .least = 1, .most = PW_MAX_COURSE
 
 static const pw_row supply_point_rows[] = {
@@ -18,9 +18,8 @@ static const pw_row supply_point_rows[] = {
      EG("212 V"),
      HELP("Voltage of the supply then; between phases for three-phase.")},
 };
-const pw_block pw_block_supply_point = {.id = "course",
-                                        ROWS(supply_point_rows),
-                                        .help = "Voltage of the supply at times of the day."};
+const pw_block pw_block_supply_point = {
+    .id = "course", ROWS(supply_point_rows), .help = "Voltage of the supply at times of the day."};
 
 static const pw_row solar_point_rows[] = {
     {.key = "at",
@@ -35,9 +34,8 @@ static const pw_row solar_point_rows[] = {
      EG("620 W"),
      HELP("Electrical power that the panels give the pumps' drive then.")},
 };
-const pw_block pw_block_solar_point = {.id = "day",
-                                       ROWS(solar_point_rows),
-                                       .help = "Power of solar panels at times of the day."};
+const pw_block pw_block_solar_point = {
+    .id = "day", ROWS(solar_point_rows), .help = "Power of solar panels at times of the day."};
 
 static const pw_row solar_rows[] = {
     {.key = "day",
@@ -121,7 +119,8 @@ static const pw_row battery_rows[] = {
      FIELD(pw_battery, inverter, FRACTION, 0.3, 1),
      MAY,
      EG("90 %"),
-     HELP("Efficiency of an inverter between it and the pumps, which then have the supply's voltage. Left out, they hang on "
+     HELP("Efficiency of an inverter between it and the pumps, which then have the supply's voltage. Left out, they "
+          "hang on "
           "the battery itself.")},
     {.key = "cut-out",
      FIELD(pw_battery, cut_v, VOLTAGE, 0, 1000),
@@ -129,8 +128,7 @@ static const pw_row battery_rows[] = {
      EG("21 V"),
      HELP("Voltage of the battery under which the inverter gives nothing. Left out, half of its full voltage.")},
 };
-const pw_block pw_block_battery = {
-    .id = "battery", ROWS(battery_rows), .help = "A battery that the pumps hang on."};
+const pw_block pw_block_battery = {.id = "battery", ROWS(battery_rows), .help = "A battery that the pumps hang on."};
 
 static const pw_row supply_rows[] = {
     {.key = "voltage",
@@ -206,7 +204,8 @@ static const pw_row filter_rows[] = {
     {.key = "exponent",
      FIELD(pw_filter, exponent, NONE, 1, 2),
      EG("2"),
-     DEFAULT(2, "the drop grows as the square of the flow: screens and discs (common practice); 1 for felt and cartridges"),
+     DEFAULT(
+         2, "the drop grows as the square of the flow: screens and discs (common practice); 1 for felt and cartridges"),
      HELP("Power of the flow that its drop grows with, 1 to 2.")},
     {.key = "clogs",
      CHOICE(pw_filter, clogs, cloggings),

@@ -8,9 +8,9 @@
 #include "run_kit.h"
 #include "told.h"
 
-#define LPM      (1.0e-3 / 60.0)
-#define HOUR_MS  3600000LL
-#define DAY_S    86400.0
+#define LPM     (1.0e-3 / 60.0)
+#define HOUR_MS 3600000LL
+#define DAY_S   86400.0
 
 /* A dam, a pump at its edge, a vessel beside it; the supply and the settings are put in. */
 static const char *const SITE =
@@ -70,7 +70,7 @@ static void straight_courses_are_followed_in_small_parts(void **state)
         t = next;
         parts++;
     }
-    assert_true(parts >= 100 && parts <= 102); /* a tenth each way, by a five-hundredth */
+    assert_true(parts >= 100 && parts <= 102);                          /* a tenth each way, by a five-hundredth */
     assert_true(near(integral / (24.0 * (double)HOUR_MS), 0.95, 1e-5)); /* mean of two straight lines */
     kit_close(&k);
 }
