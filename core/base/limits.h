@@ -25,10 +25,10 @@ enum {
     PW_MAX_FITTINGS = 24,    /* kinds of fitting on one line */
     PW_MAX_PROFILE = 12,     /* points of the ground along one line */
     PW_MAX_FILTERS = 8,
-    PW_MAX_COURSE = 48,      /* points of the day of one supply */
-    PW_MAX_HIGHS = 32,       /* high points between the ends of all lines */
-    PW_MAX_DEFAULTS = 1536,  /* defaults listed for one site; more than the largest site has (tests/unit/site) */
-    PW_MAX_STARTS = 3600,    /* start limits: 1 to 3,600 in their window (own choice, wider than any one device) */
+    PW_MAX_COURSE = 48,     /* points of the day of one supply */
+    PW_MAX_HIGHS = 32,      /* high points between the ends of all lines */
+    PW_MAX_DEFAULTS = 1536, /* defaults listed for one site; more than the largest site has (tests/unit/site) */
+    PW_MAX_STARTS = 3600,   /* start limits: 1 to 3,600 in their window (own choice, wider than any one device) */
     PW_MAX_JSON_DEPTH = 32,
     PW_MAX_INPUT = 32 * 1024 * 1024 /* bytes of one JSON text */
 };

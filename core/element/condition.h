@@ -39,7 +39,7 @@ typedef struct pw_condition {
     double line_pocket_m[PW_MAX_LINES];     /* height of an air pocket behind the line's high point, m of water lost */
     bool line_air[PW_MAX_LINES];            /* air stands at the high points of the line: no water hangs over them */
     bool place_air[PW_MAX_PLACES];          /* likewise at a place */
-    double line_back[PW_MAX_LINES]; /* opening of the line's non-return valve to water that flows back, 0 tight */
+    double line_back[PW_MAX_LINES];     /* opening of the line's non-return valve to water that flows back, 0 tight */
     double filter_rise[PW_MAX_FILTERS]; /* drop of a filter over that of the clean one, by the water that passed */
     double filter_clogged[PW_MAX_FILTERS]; /* factor on it, by a fault, 1 as built */
     /* opening of the valve at the pump's outlet, before its delivery place, 1 .. 0 shut */
@@ -54,6 +54,7 @@ typedef struct pw_condition {
     bool pump_empty[PW_MAX_PUMPS];    /* no water in the pump: it lost its prime */
     bool stalled[PW_MAX_PUMPS];       /* switched on and not turning: locked-rotor current, no head */
     double supply;                    /* factor on the supply voltage */
+    double charge;                    /* of a battery, 0 .. 1 */
     double power_w; /* most that the pumps get together; a drive slows them down to it. PW_INF: whatever they take */
 
     bool welded[PW_MAX_PUMPS];        /* contactor welded: runs whatever the output says, once it was pulled in */

@@ -110,7 +110,10 @@ typedef struct pw_moment {
     /* NPSH at its eye and that required now; part of its head that cavitation leaves it; head lost from the water to
      * its eye. Of a pump that stands still: 0, 0, 1, 0. */
     double npsh_m[PW_MAX_PUMPS], npsh_needs_m[PW_MAX_PUMPS], pump_keeps[PW_MAX_PUMPS], suction_m[PW_MAX_PUMPS];
-    double driven; /* part of its speed that each pump keeps with the power that is there: 1 .. 0 */
+    double supply;    /* voltage at the pumps' switchgear, as a part of the nominal one */
+    double frequency; /* of the supply, as a part of the nominal one */
+    double battery_a; /* that a battery gives */
+    double driven;    /* part of its speed that each pump keeps with the power that is there: 1 .. 0 */
     double shaft_w[PW_MAX_PUMPS];
     double input_w[PW_MAX_PUMPS]; /* electrical */
     double current_a[PW_MAX_PUMPS];

@@ -90,7 +90,7 @@ struct pw_model {
     double table_error;
     pw_water water;
     double atmosphere_pa, pa_per_m; /* density times g */
-    double torn_pa;              /* gauge pressure below which water is vapour here: none of it hangs on a lower one */
+    double torn_pa; /* gauge pressure below which water is vapour here: none of it hangs on a lower one */
     int32_t spot_count;
     int16_t spots[PW_MAX_SPOTS]; /* those that the site has (spot.c), rising */
     pw_high highs[PW_MAX_HIGHS]; /* line by line, from the line's beginning on */
@@ -235,6 +235,9 @@ pw_status pw_moment_at(const pw_model *model, const pw_condition *condition, con
                        pw_warm *warm, pw_moment *out, pw_problems *problems);
 pw_status pw_supply_moment(const pw_model *model, const pw_condition *condition, const pw_drive *drive,
                            const double *state, pw_warm *warm, pw_moment *out, pw_problems *problems);
+
+/* supply.c: what a supply that gives way stands at with nothing switched on. */
+void pw_supply_rest(const pw_model *model, const pw_condition *condition, pw_moment *out);
 
 /* network.c */
 enum { PW_NEWTON_STEPS = 60 };

@@ -2,6 +2,7 @@
 #include "base/num.h"
 #include "element/model_impl.h"
 #include "element/motor.h"
+#include "element/supply.h"
 #include "element/valve.h"
 #include "formula/pump.h"
 
@@ -124,6 +125,9 @@ pw_status pw_moment_at(const pw_model *model, const pw_condition *condition, con
         return unsettled(model, &solved, problems);
     }
     out->driven = 1.0;
+    out->supply = condition->supply;
+    out->frequency = 1.0;
+    out->battery_a = 0.0;
     out->imbalance_m3s = solved.imbalance_m3s;
     out->iterations = solved.iterations;
     for (int32_t n = 0; n < model->node_count; n++) {
@@ -174,10 +178,17 @@ pw_status pw_moment_at(const pw_model *model, const pw_condition *condition, con
 pw_status pw_model_moment(const pw_model *model, const pw_condition *condition, const pw_drive *drive,
                           const double *state, pw_warm *warm, pw_moment *out, pw_problems *problems)
 {
+    const bool gives_way = pw_supply_gives_way(model->site);
     bool any = false;
-    for (int32_t p = 0; p < model->site->pump_count && condition->power_w < PW_INF; p++) {
-        any = any || drive->speed[p] > 0.0;
+    for (int32_t p = 0; p < model->site->pump_count && (gives_way || condition->power_w < PW_INF); p++) {
+        any = any || (drive->speed[p] > 0.0 && !drive->asks[p]);
     }
-    return any ? pw_supply_moment(model, condition, drive, state, warm, out, problems)
-               : pw_moment_at(model, condition, drive, state, warm, out, problems);
+    if (any) {
+        return pw_supply_moment(model, condition, drive, state, warm, out, problems);
+    }
+    const pw_status status = pw_moment_at(model, condition, drive, state, warm, out, problems);
+    if (gives_way) {
+        pw_supply_rest(model, condition, out);
+    }
+    return status;
 }

@@ -40,17 +40,17 @@ void pw_pipe_friction(const pw_pipe *pipe, double flow_m3s, double *loss_m, doub
 
 /* A line at one moment: its pipe as it is now, and the valves in it. */
 typedef struct pw_line_now {
-    double open;       /* of its gate, 0 .. 1 */
-    double friction;   /* factor on the pipe's loss */
-    double share;      /* part of the pipe's length, and of its fittings; 0: all of it */
-    double pocket_m;   /* height of water that an air pocket behind its high point takes of any flow; 0: none */
-    bool one_way;      /* nothing flows back: into a tank over its water */
-    bool non_return;   /* a valve that lets nothing back but `back` */
-    double back;       /* 0 tight .. 1 */
-    double wet;        /* how far water covers the outlet that it leads out of, 1 .. 0 */
+    double open;     /* of its gate, 0 .. 1 */
+    double friction; /* factor on the pipe's loss */
+    double share;    /* part of the pipe's length, and of its fittings; 0: all of it */
+    double pocket_m; /* height of water that an air pocket behind its high point takes of any flow; 0: none */
+    bool one_way;    /* nothing flows back: into a tank over its water */
+    bool non_return; /* a valve that lets nothing back but `back` */
+    double back;     /* 0 tight .. 1 */
+    double wet;      /* how far water covers the outlet that it leads out of, 1 .. 0 */
     double filter_m, filter_m3s, filter_n; /* head lost in its filter at a flow, and the exponent; 0: none */
-    double float_k;    /* of the open float valve at its end, m per (m3/s)^2; 0: none */
-    double float_open; /* its opening, 1 where there is none */
+    double float_k;                        /* of the open float valve at its end, m per (m3/s)^2; 0: none */
+    double float_open;                     /* its opening, 1 where there is none */
 } pw_line_now;
 
 /* Head lost in the line, and its slope (> 0). */

@@ -10,7 +10,7 @@
 #include "element/model.h"
 
 #define PW_SUPPLY_STEP 0.002
-#define PW_SOLAR_STEP  0.02
+#define PW_SOLAR_STEP  0.04
 
 /* t_ms: since the simulation began, which is at midnight. */
 
@@ -20,6 +20,12 @@ double pw_supply_part(const pw_site *site, int64_t t_ms);
 double pw_supply_power_w(const pw_site *site, int64_t t_ms);
 /* When either changes next, after t_ms; INT64_MAX: never. */
 int64_t pw_supply_next_ms(const pw_site *site, int64_t t_ms);
+/* A generator or a battery: its voltage follows the load, and the moment tells it. */
+bool pw_supply_gives_way(const pw_site *site);
+/* Part of the supply's voltage that it keeps while this motor starts; 1 where it holds. */
+double pw_supply_start_part(const pw_model *model, const pw_condition *condition, int32_t pump);
+/* How fast the charge of a battery changes, parts of its capacity a second; 0 without one. */
+double pw_supply_charge_rate(const pw_site *site, const pw_condition *condition, const pw_moment *moment);
 /* A drive turns the pumps (solar): they start without a surge of current and slow down instead of stalling. */
 bool pw_supply_drives(const pw_site *site);
 

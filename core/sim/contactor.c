@@ -28,7 +28,8 @@ static double runs_up_s(const pw_sim *run, int32_t p)
     const pw_motor *motor = &run->plant->site->pumps[p].motor;
     const pw_condition *condition = &run->condition;
     const double rated = run->plant->site->supply_v.v / motor->voltage_v.v;
-    const double cable = pw_model_start_part(run->plant->model, p);
+    const double cable =
+        pw_model_start_part(run->plant->model, p) * pw_supply_start_part(run->plant->model, condition, p);
     const double takes_s =
         pw_motor_start_s(motor->start_time_s.v, rated * condition->supply * condition->sag[p] * cable);
     const bool stays = (condition->phase_lost && motor->phases == 3) || !(takes_s < 1e6) ||
@@ -44,7 +45,9 @@ static void run_up(pw_sim *run, int32_t p)
     const pw_condition *condition = &run->condition;
     pump_state *pump = &run->pumps[p];
     const bool single_phased = condition->phase_lost && motor->phases == 3;
-    const bool weak = condition->supply < 1.0 || condition->sag[p] < 1.0 || pw_model_start_part(run->plant->model, p) < 1.0;
+    const bool weak = condition->supply < 1.0 || condition->sag[p] < 1.0 ||
+                      pw_model_start_part(run->plant->model, p) < 1.0 ||
+                      pw_supply_start_part(run->plant->model, condition, p) < 1.0;
     if (pw_supply_drives(run->plant->site)) {
         return;
     }

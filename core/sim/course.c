@@ -13,11 +13,12 @@ static double reference_of(const pw_sim *run)
 
 void pw_course_set_up(pw_sim *run)
 {
-    const bool any = run->plant->site->supply.point_count > 0 || pw_supply_drives(run->plant->site);
+    const bool any = run->plant->site->supply.point_count > 0 || run->plant->site->supply.solar.point_count > 0;
     run->supply_due_ms = any ? 0 : INT64_MAX;
     run->lags = run->storages + run->thermals;
     run->sums = run->lags;
-    run->y_count = run->sums + SUM_PUMPS + 2 * run->thermals + run->plant->site->filter_count;
+    run->y_count = run->sums + SUM_PUMPS + 2 * run->thermals + run->plant->site->filter_count +
+                   (run->plant->site->supply.battery.full_v.given ? 1 : 0);
     for (int32_t s = 0; s < PW_MAX_SENSORS; s++) {
         run->lag_of[s] = -1;
     }

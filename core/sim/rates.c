@@ -1,6 +1,7 @@
 /* Rates of everything that is integrated, and what is known in closed form instead: bores that recover, motors that
  * cool. */
 #include "base/num.h"
+#include "element/supply.h"
 #include "sim/step.h"
 
 /* ---- closed forms ---- */
@@ -83,6 +84,9 @@ void pw_step_rates(const pw_sim *run, const stretch *step, const double *y, cons
         /* water that passes through a pump at rest is not pumped */
         k[pw_pumped_at(run, p)] = run->drive.speed[p] > 0.0 ? m->pump_m3s[p] : 0.0;
         k[pw_energy_at(run, p)] = m->input_w[p];
+    }
+    if (site->supply.battery.full_v.given) {
+        k[pw_charge_at(run)] = pw_supply_charge_rate(site, &run->condition, m);
     }
     for (int32_t f = 0; f < site->filter_count; f++) {
         k[pw_filtered_at(run, f)] = pw_abs(m->line_m3s[site->filters[f].line]);

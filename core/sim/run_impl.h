@@ -29,14 +29,12 @@
 enum { SUM_SOURCE, SUM_DELIVERED, SUM_LEAKED, SUM_SPILLED, SUM_PUMPS };
 
 /* The vector that is integrated: storages, winding heat of each pump, readings that lag behind the truth, sums, then
- * the water that passed each filter. */
+ * the water that passed each filter, and the charge of a battery. */
 enum {
     MOST_FAULTS = PW_MAX_FAULTS_AT_ONCE,
-    MOST_Y = PW_MAX_STATES + PW_MAX_PUMPS + MOST_FAULTS + SUM_PUMPS + 2 * PW_MAX_PUMPS +
-             PW_MAX_FILTERS,
+    MOST_Y = PW_MAX_STATES + PW_MAX_PUMPS + MOST_FAULTS + SUM_PUMPS + 2 * PW_MAX_PUMPS + PW_MAX_FILTERS + 1,
     MOST_CROSSINGS = PW_MAX_SENTENCES * 8, /* eight conditions in a sentence at most: control/parts.h */
-    MOST_WATCHES = MOST_CROSSINGS + PW_MAX_SENSORS + 6 * PW_MAX_PUMPS + PW_MAX_OUTLETS + PW_MAX_TANKS +
-                   PW_MAX_FILTERS,
+    MOST_WATCHES = MOST_CROSSINGS + PW_MAX_SENSORS + 6 * PW_MAX_PUMPS + PW_MAX_OUTLETS + PW_MAX_TANKS + PW_MAX_FILTERS,
     STAGES = 7
 };
 
@@ -226,11 +224,11 @@ double pw_filters_passed_m3(const pw_sim *run, int32_t filter, const point *at);
 double pw_filters_next_m3(const pw_sim *run, int32_t filter); /* that which clogs it by one part more */
 
 /* contactor.c: pumps follow the outputs, as far as contactors, supply and motors let them. */
-bool pw_contactor_switch(pw_sim *run);       /* true when any pump changed */
-int64_t pw_contactor_due(const pw_sim *run); /* a motor is up, a surge turns; INT64_MAX none */
-void pw_contactor_take(pw_sim *run);         /* what is due at t_ms */
+bool pw_contactor_switch(pw_sim *run);               /* true when any pump changed */
+int64_t pw_contactor_due(const pw_sim *run);         /* a motor is up, a surge turns; INT64_MAX none */
+void pw_contactor_take(pw_sim *run);                 /* what is due at t_ms */
 void pw_contactor_supply(pw_sim *run, int32_t pump); /* its voltage changed while it is switched on */
-void pw_contactor_release(pw_sim *run);      /* a person was there: pumps are primed again */
+void pw_contactor_release(pw_sim *run);              /* a person was there: pumps are primed again */
 
 /* reference.c: fill in the plant's reference pressure and full flow. */
 pw_status pw_plant_reference(pw_arena *arena, pw_plant *plant);
@@ -275,6 +273,10 @@ static inline int32_t pw_pumped_at(const pw_sim *run, int32_t pump)
 static inline int32_t pw_filtered_at(const pw_sim *run, int32_t filter)
 {
     return run->sums + SUM_PUMPS + 2 * run->thermals + filter;
+}
+static inline int32_t pw_charge_at(const pw_sim *run)
+{
+    return pw_filtered_at(run, run->plant->site->filter_count);
 }
 static inline int32_t pw_energy_at(const pw_sim *run, int32_t pump)
 {

@@ -8,6 +8,7 @@
 #include <assert.h>
 
 #include "base/num.h"
+#include "element/supply.h"
 #include "sim/run_impl.h"
 #include "formula/friction.h"
 #include "site/topology.h"
@@ -141,7 +142,8 @@ void pw_sensors_watch(pw_sim *run)
         if (kind == PW_SIGNAL_FLOW || kind == PW_SIGNAL_CONTACT) {
             continue; /* flow switches have their own watch, contacts change by the clock */
         }
-        if (kind == PW_SIGNAL_SUPPLY || kind == PW_SIGNAL_PHASES) {
+        const bool steady = kind == PW_SIGNAL_SUPPLY && !pw_supply_gives_way(site);
+        if (steady || kind == PW_SIGNAL_PHASES) {
             continue; /* they change with the condition, and the controller is stepped then */
         }
         if (kind == PW_SIGNAL_PROBE) {
@@ -194,7 +196,8 @@ static double felt(const pw_sim *run, int32_t i, const point *at)
     }
     if (sensor->kind == PW_SENSOR_DROP) {
         const pw_filter *filter = &run->plant->site->filters[sensor->filter];
-        return pw_model_filter_pa(run->plant->model, &run->condition, sensor->filter, at->moment.line_m3s[filter->line]) +
+        return pw_model_filter_pa(run->plant->model, &run->condition, sensor->filter,
+                                  at->moment.line_m3s[filter->line]) +
                run->condition.sensor_bias[i];
     }
     if (sensor->kind == PW_SENSOR_SWITCH) { /* as its own scale says */
@@ -222,6 +225,9 @@ double pw_watch_value(const pw_sim *run, const watch *w, const point *at)
         if (w->item < site->sensor_count + site->pump_count) {
             return at->moment.current_a[w->item - site->sensor_count];
         }
+        if (w->item == site->sensor_count + 2 * site->pump_count) {
+            return site->supply_v.v * at->moment.supply;
+        }
         return winding_c(run, w->item - site->sensor_count - site->pump_count, at->y);
     case WATCH_SWITCH: return felt(run, w->item, at);
     case WATCH_FILTER: return pw_filters_passed_m3(run, w->item, at);
@@ -238,8 +244,8 @@ double pw_watch_value(const pw_sim *run, const watch *w, const point *at)
         const pw_pump *pump = &site->pumps[w->item];
         const double most = pump->curve[pump->point_count - 1].flow_m3s.v * pump->speed.v;
         /* not while it runs up, and not where it is too little power that moves no water */
-        const bool counts = run->drive.speed[w->item] > 0.0 && run->pumps[w->item].up_ms == INT64_MAX &&
-                            !(at->moment.driven < 1.0);
+        const bool counts =
+            run->drive.speed[w->item] > 0.0 && run->pumps[w->item].up_ms == INT64_MAX && !(at->moment.driven < 1.0);
         return counts ? at->moment.pump_m3s[w->item] / most : 1.0;
     }
     case WATCH_BURNT: return winding_c(run, w->item, at->y);
@@ -408,6 +414,6 @@ void pw_sensors_read(pw_sim *run)
         run->inputs[site->sensor_count + site->pump_count + p] = winding_c(run, p, run->now.y);
     }
     double *supply = &run->inputs[site->sensor_count + 2 * site->pump_count];
-    supply[0] = site->supply_v.v * run->condition.supply;
+    supply[0] = site->supply_v.v * run->now.moment.supply;
     supply[1] = run->condition.phase_lost ? 0.0 : 1.0;
 }

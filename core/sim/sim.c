@@ -143,6 +143,9 @@ static void step_control(pw_sim *run)
 pw_status pw_run_moment(pw_sim *run, point *at)
 {
     run->evaluations++;
+    if (run->plant->site->supply.battery.full_v.given) {
+        run->condition.charge = pw_clamp(at->y[pw_charge_at(run)], 0.0, 1.0);
+    }
     return pw_model_moment(run->plant->model, &run->condition, &run->drive, at->y, run->warm, &at->moment, NULL);
 }
 

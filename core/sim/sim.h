@@ -61,11 +61,11 @@ typedef enum pw_entry_kind {
     PW_ENTRY_HOT_END,    /* it has cooled */
     PW_ENTRY_BURNT,      /* the motor burnt out: item pump, a = degC of its winding */
     PW_ENTRY_RESET,      /* a person reset the counters of starts and run time of every pump */
-    PW_ENTRY_AIR_IN, /* air comes into a pipe: item spot (pw_model_spot), a = gauge Pa; likewise the next three */
-    PW_ENTRY_AIR_OUT, /* it has gone */
-    PW_ENTRY_TORN,    /* nothing but vapour is left there: the column separates */
-    PW_ENTRY_SIPHON,  /* water is drawn over a high point by what falls behind it */
-    PW_ENTRY_CLEANED, /* a filter is cleaned: item filter */
+    PW_ENTRY_AIR_IN,     /* air comes into a pipe: item spot (pw_model_spot), a = gauge Pa; likewise the next three */
+    PW_ENTRY_AIR_OUT,    /* it has gone */
+    PW_ENTRY_TORN,       /* nothing but vapour is left there: the column separates */
+    PW_ENTRY_SIPHON,     /* water is drawn over a high point by what falls behind it */
+    PW_ENTRY_CLEANED,    /* a filter is cleaned: item filter */
     PW_ENTRY_END,
     PW_ENTRY_COUNT
 } pw_entry_kind;

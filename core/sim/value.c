@@ -102,6 +102,9 @@ static void begin(pw_sim *run)
     pw_air_begin(run);
     pw_condition_healthy(plant->model, &run->condition);
     pw_filters_begin(run);
+    if (plant->site->supply.battery.full_v.given) {
+        run->now.y[pw_charge_at(run)] = plant->site->supply.battery.charge.v;
+    }
     pw_demand_begin(plant->site, run->options.seed, run->demand);
     pw_control_begin(run->table, run->control, (uint32_t)run->t_ms);
     pw_sensors_watch(run);

@@ -236,10 +236,10 @@ static void check_points(pw_sheet_reader *reader, const char *key, const pw_supp
     for (int32_t i = 1; i < count; i++) {
         const int32_t mark = pw_path_index(reader, i);
         if (points[i].at_s.given && points[i - 1].at_s.given && points[i].at_s.v <= points[i - 1].at_s.v) {
-            pw_sheet_error_at(reader, "at", PW_CONFLICT,
-                              pw_fact_of("sheet.after", pw_clock((int64_t)points[i].at_s.v),
-                                         pw_clock((int64_t)points[i - 1].at_s.v)),
-                              pw_fact_of("sheet.points-rise"), pw_no_fact());
+            pw_sheet_error_at(
+                reader, "at", PW_CONFLICT,
+                pw_fact_of("sheet.after", pw_clock((int64_t)points[i].at_s.v), pw_clock((int64_t)points[i - 1].at_s.v)),
+                pw_fact_of("sheet.points-rise"), pw_no_fact());
         }
         pw_path_back(reader, mark);
     }

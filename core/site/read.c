@@ -203,7 +203,7 @@ static void read_reference(pw_sheet_reader *reader, const pw_row *row, const pw_
 static bool mark_broken(pw_sheet_reader *reader, const pw_row *row)
 {
     const pw_block *lists[PW_TARGET_COUNT] = {&pw_block_place, &pw_block_line, &pw_block_pump, &pw_block_outlet,
-                                               &pw_block_filter};
+                                              &pw_block_filter};
     for (int32_t i = 0; i < PW_TARGET_COUNT; i++) {
         if (row->block == lists[i]) {
             reader->broken[i] = true;

@@ -133,12 +133,13 @@ static void put_table(pw_text *text, const pw_block *block)
 void pw_site_reference(pw_text *text)
 {
     static const pw_block *const blocks[] = {
-        &pw_block_site,   &pw_block_supply, &pw_block_supply_point, &pw_block_solar, &pw_block_solar_point, &pw_block_place,   &pw_block_source,     &pw_block_test,
-        &pw_block_pump,   &pw_block_point,  &pw_block_lift,    &pw_block_lift_point, &pw_block_ejector,
-        &pw_block_motor,  &pw_block_line,   &pw_block_ground,  &pw_block_vessel,     &pw_block_tank,
-        &pw_block_filter, &pw_block_float,  &pw_block_outlet, &pw_block_sensor,  &pw_block_demand,     &pw_block_trace_file,
-        &pw_block_limits, &pw_block_design, &pw_block_use,     &pw_block_fixtures,   &pw_block_loadings,
-        &pw_block_stock,  &pw_block_price,  &pw_block_suction, &pw_block_cable};
+        &pw_block_site,       &pw_block_supply,  &pw_block_supply_point, &pw_block_solar,      &pw_block_solar_point,
+        &pw_block_generator,  &pw_block_battery, &pw_block_place,        &pw_block_source,     &pw_block_test,
+        &pw_block_pump,       &pw_block_point,   &pw_block_lift,         &pw_block_lift_point, &pw_block_ejector,
+        &pw_block_motor,      &pw_block_line,    &pw_block_ground,       &pw_block_vessel,     &pw_block_tank,
+        &pw_block_filter,     &pw_block_float,   &pw_block_outlet,       &pw_block_sensor,     &pw_block_demand,
+        &pw_block_trace_file, &pw_block_limits,  &pw_block_design,       &pw_block_use,        &pw_block_fixtures,
+        &pw_block_loadings,   &pw_block_stock,   &pw_block_price,        &pw_block_suction,    &pw_block_cable};
     for (size_t i = 0; i < sizeof(blocks) / sizeof(blocks)[0]; i++) {
         put_table(text, blocks[i]);
     }

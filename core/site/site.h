@@ -97,9 +97,9 @@ typedef struct pw_jet_lift {
 
 /* Ejector of a jet pump: at the pump (shallow well), or down in the well with two pipes. */
 typedef struct pw_ejector {
-    pw_field nozzle_m, throat_m;                  /* bores; given: there is one */
-    pw_field pressure_bore_m, pressure_length_m;  /* pipe down to the nozzle; given: deep well */
-    pw_field riser_bore_m, riser_length_m;        /* pipe up to the pump */
+    pw_field nozzle_m, throat_m;                 /* bores; given: there is one */
+    pw_field pressure_bore_m, pressure_length_m; /* pipe down to the nozzle; given: deep well */
+    pw_field riser_bore_m, riser_length_m;       /* pipe up to the pump */
 } pw_ejector;
 
 typedef struct pw_pump {
@@ -111,7 +111,7 @@ typedef struct pw_pump {
     pw_field suction_height_m; /* of its eye over the place that it draws from */
     pw_field suction_bore_m;   /* own suction pipe; else that of the design */
     pw_field suction_length_m;
-    pw_field cable_m;      /* length of its own cable, one way; with its section the motor gets less than the supply */
+    pw_field cable_m; /* length of its own cable, one way; with its section the motor gets less than the supply */
     pw_field cable_mm2;
     pw_field casing_m3;    /* water in it; else by its motor */
     pw_field heat_loss_wk; /* heat that it gives off; else by where it stands */
@@ -198,8 +198,8 @@ typedef struct pw_filter {
     pw_field clean_pa, at_m3s; /* drop of the clean filter at this flow */
     pw_field exponent;         /* of the flow */
     pw_clogging clogs;
-    pw_field full_pa; /* drop at the same flow where it counts as full ... */
-    pw_field full_m3; /* ... after so much water; not given, it stays as it is */
+    pw_field full_pa;            /* drop at the same flow where it counts as full ... */
+    pw_field full_m3;            /* ... after so much water; not given, it stays as it is */
     pw_field passed_m3;          /* since it was clean, when the simulation begins */
     pw_field every_s, cleaned_s; /* it is cleaned so often, at this time of the day; every_s not given: never */
 } pw_filter;
@@ -230,7 +230,7 @@ typedef struct pw_sensor {
     pw_field closes_pa, opens_pa; /* pressure switch: the one below the other closes on falling pressure, else rising */
     pw_field over_m;              /* pressure switch: its height over its place */
     double error_pa; /* what a pressure reading is out by: 0 as read; a margin of a proof moves it (study/margins.h) */
-    int32_t window_count;         /* contact: closed in these windows of the day, seconds after midnight */
+    int32_t window_count; /* contact: closed in these windows of the day, seconds after midnight */
     int32_t window_from_s[8], window_to_s[8];
 } pw_sensor;
 
@@ -284,12 +284,34 @@ typedef struct pw_solar {
     pw_supply_point points[PW_MAX_COURSE];
 } pw_solar;
 
+/* A generator in place of the mains. There is one: rating_va.given. */
+typedef struct pw_generator {
+    pw_field rating_va;
+    pw_field power_w;   /* of its engine */
+    pw_field reactance; /* transient, per unit */
+    pw_field droop;     /* of the frequency, from no load to full load */
+} pw_generator;
+
+/* A battery that the pumps hang on, by itself or behind an inverter. There is one: full_v.given. With a solar day the
+ * panels charge it. */
+typedef struct pw_battery {
+    pw_field full_v, empty_v; /* at rest */
+    pw_field ohm;             /* with its leads */
+    pw_field capacity_ah;
+    pw_field charge;   /* when the simulation begins, 0 .. 1 */
+    pw_field charging; /* part of what goes in that comes out again */
+    pw_field inverter; /* its efficiency; given: the pumps have the supply's voltage as long as it works ... */
+    pw_field cut_v;    /* ... down to this voltage of the battery */
+} pw_battery;
+
 /* What the supply does besides holding its voltage. */
 typedef struct pw_supply {
     bool steps; /* a point of a course holds until the next; else straight between them */
     int32_t point_count;
     pw_supply_point points[PW_MAX_COURSE]; /* of each day, straight over midnight from the last to the first */
     pw_solar solar;
+    pw_generator generator;
+    pw_battery battery;
 } pw_supply;
 
 typedef struct pw_limits_of_site {

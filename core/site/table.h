@@ -39,7 +39,14 @@ typedef enum pw_row_need {
     PW_DERIVED  /* derive() works it out from the rest of the sheet; when it cannot, the key is needed */
 } pw_row_need;
 
-typedef enum pw_target { PW_TO_PLACES, PW_TO_LINES, PW_TO_PUMPS, PW_TO_OUTLETS, PW_TO_FILTERS, PW_TARGET_COUNT } pw_target;
+typedef enum pw_target {
+    PW_TO_PLACES,
+    PW_TO_LINES,
+    PW_TO_PUMPS,
+    PW_TO_OUTLETS,
+    PW_TO_FILTERS,
+    PW_TARGET_COUNT
+} pw_target;
 
 /* A number that is not known: the text could not be read, or nothing could be worked out. Never leaves core/site. */
 #define PW_UNKNOWN (-PW_INF)
@@ -88,7 +95,8 @@ extern const pw_block pw_block_site;
 extern const pw_block pw_block_place, pw_block_source, pw_block_test, pw_block_pump, pw_block_point, pw_block_lift,
     pw_block_lift_point, pw_block_ejector, pw_block_motor, pw_block_line, pw_block_vessel, pw_block_tank,
     pw_block_float, pw_block_ground, pw_block_outlet, pw_block_sensor, pw_block_demand, pw_block_trace_file,
-    pw_block_supply, pw_block_supply_point, pw_block_solar, pw_block_solar_point, pw_block_filter, pw_block_limits;
+    pw_block_supply, pw_block_supply_point, pw_block_solar, pw_block_solar_point, pw_block_generator, pw_block_battery,
+    pw_block_filter, pw_block_limits;
 extern const pw_block pw_block_design, pw_block_use, pw_block_fixtures, pw_block_loadings, pw_block_stock,
     pw_block_price, pw_block_suction, pw_block_cable;
 

@@ -137,11 +137,7 @@ const pw_block pw_block_lift = {
     .id = "lifts", ROWS(lift_rows), .help = "Suction lifts that a jet pump's delivery is known for, rising."};
 
 static const pw_row ejector_rows[] = {
-    {.key = "nozzle",
-     FIELD(pw_ejector, nozzle_m, LENGTH, 0.001, 0.1),
-     NEEDED,
-     EG("7 mm"),
-     HELP("Bore of the nozzle.")},
+    {.key = "nozzle", FIELD(pw_ejector, nozzle_m, LENGTH, 0.001, 0.1), NEEDED, EG("7 mm"), HELP("Bore of the nozzle.")},
     {.key = "throat",
      FIELD(pw_ejector, throat_m, LENGTH, 0.002, 0.3),
      NEEDED,
@@ -168,9 +164,10 @@ static const pw_row ejector_rows[] = {
      EG("25 m"),
      HELP("Length of that pipe.")},
 };
-const pw_block pw_block_ejector = {
-    .id = "ejector", ROWS(ejector_rows), .help = "The ejector of a jet pump; its pump's `curve` is then that of the "
-                                                 "impeller alone."};
+const pw_block pw_block_ejector = {.id = "ejector",
+                                   ROWS(ejector_rows),
+                                   .help = "The ejector of a jet pump; its pump's `curve` is then that of the "
+                                           "impeller alone."};
 
 static const char *const pump_kinds[] = {"centrifugal", "regenerative", "axial", "positive displacement", "jet", NULL};
 static const pw_row pump_rows[] = {
@@ -282,7 +279,8 @@ static const pw_row pump_rows[] = {
 };
 const pw_block pw_block_pump = {.id = "pumps", ROWS(pump_rows), .help = "The pumps, each with its curve and motor."};
 
-static const char *const sensor_kinds[] = {"pressure", "flow switch", "level", "probe", "contact", "filter drop", "pressure switch", NULL};
+static const char *const sensor_kinds[] = {"pressure", "flow switch", "level",           "probe",
+                                           "contact",  "filter drop", "pressure switch", NULL};
 enum {
     PRESSURE = BIT(PW_SENSOR_PRESSURE),
     SWITCH = BIT(PW_SENSOR_FLOW),
@@ -300,7 +298,8 @@ static const pw_row sensor_rows[] = {
      EG("pressure"),
      HELP("pressure: at a place. flow switch: in a line or at a pump. level: water depth of a tank, or height of water "
           "over a "
-          "bore's intake. probe: wet or dry at one height. contact: an outside contact, closed in stated hours. filter drop: pressure drop across a filter. pressure switch: a contact of its own cut-in and "
+          "bore's intake. probe: wet or dry at one height. contact: an outside contact, closed in stated hours. filter "
+          "drop: pressure drop across a filter. pressure switch: a contact of its own cut-in and "
           "cut-out.")},
     {.key = "at",
      KINDS(PRESSURE | LEVEL | PROBE | PRESSOSTAT),

@@ -1,8 +1,8 @@
 /* Rows of the site sheet: the electrical supply and what it does through the day; filters. */
 #include "site/rows.h"
 
-#define POINTS(type_, list, counter, block_)                                                          \
-    .type = PW_ROW_LIST, AT(type_, list), .count_offset = (uint32_t)offsetof(type_, counter),         \
+#define POINTS(type_, list, counter, block_)                                                  \
+    .type = PW_ROW_LIST, AT(type_, list), .count_offset = (uint32_t)offsetof(type_, counter), \
     .item_size = (uint32_t)sizeof(pw_supply_point), .block = &block_, .least = 1, .most = PW_MAX_COURSE
 
 static const pw_row supply_point_rows[] = {
@@ -18,9 +18,8 @@ static const pw_row supply_point_rows[] = {
      EG("212 V"),
      HELP("Voltage of the supply then; between phases for three-phase.")},
 };
-const pw_block pw_block_supply_point = {.id = "course",
-                                        ROWS(supply_point_rows),
-                                        .help = "Voltage of the supply at times of the day."};
+const pw_block pw_block_supply_point = {
+    .id = "course", ROWS(supply_point_rows), .help = "Voltage of the supply at times of the day."};
 
 static const pw_row solar_point_rows[] = {
     {.key = "at",
@@ -35,9 +34,8 @@ static const pw_row solar_point_rows[] = {
      EG("620 W"),
      HELP("Electrical power that the panels give the pumps' drive then.")},
 };
-const pw_block pw_block_solar_point = {.id = "day",
-                                       ROWS(solar_point_rows),
-                                       .help = "Power of solar panels at times of the day."};
+const pw_block pw_block_solar_point = {
+    .id = "day", ROWS(solar_point_rows), .help = "Power of solar panels at times of the day."};
 
 static const pw_row solar_rows[] = {
     {.key = "day",
@@ -53,6 +51,84 @@ static const pw_row solar_rows[] = {
      HELP("With less than this the drive rests. Left out, it turns the pump as slowly as the power makes it.")},
 };
 const pw_block pw_block_solar = {.id = "solar", ROWS(solar_rows), .help = "A day's solar power for the pumps."};
+
+static double derive_generator_power(const pw_site *site, const void *item)
+{
+    const pw_generator *generator = item;
+    (void)site;
+    return generator->rating_va.v == PW_UNKNOWN ? PW_UNKNOWN : 0.8 * generator->rating_va.v;
+}
+
+static const pw_row generator_rows[] = {
+    {.key = "rating",
+     FIELD(pw_generator, rating_va, NONE, 100, 1e7),
+     NEEDED,
+     EG("6000"),
+     HELP("Its rated apparent power in VA.")},
+    {.key = "power",
+     FIELD(pw_generator, power_w, POWER, 50, 1e7),
+     EG("4.8 kW"),
+     DERIVED(derive_generator_power, "rating at a power factor of 0.8, as generators are rated (common practice)"),
+     HELP("Power that its engine gives for long.")},
+    {.key = "reactance",
+     FIELD(pw_generator, reactance, FRACTION, 0.01, 2),
+     EG("20 %"),
+     DEFAULT(0.2, "transient reactance of usual small generators, 15 to 30 % (common practice)"),
+     HELP("Transient reactance of its own rating: how far its voltage dips when a motor starts.")},
+    {.key = "droop",
+     FIELD(pw_generator, droop, FRACTION, 0.001, 0.2),
+     EG("5 %"),
+     DEFAULT(0.05, "performance class G2 of ISO 8528-5, 5 % at most (from memory)"),
+     HELP("How far its frequency falls from no load to full load.")},
+};
+const pw_block pw_block_generator = {
+    .id = "generator", ROWS(generator_rows), .help = "A generator in place of the mains."};
+
+static const pw_row battery_rows[] = {
+    {.key = "full",
+     FIELD(pw_battery, full_v, VOLTAGE, 1, 1000),
+     NEEDED,
+     EG("25.4 V"),
+     HELP("Its voltage at rest when it is full.")},
+    {.key = "empty",
+     FIELD(pw_battery, empty_v, VOLTAGE, 1, 1000),
+     NEEDED,
+     EG("23.4 V"),
+     HELP("Its voltage at rest when it counts as empty.")},
+    {.key = "resistance",
+     FIELD(pw_battery, ohm, NONE, 1e-5, 10),
+     NEEDED,
+     EG("0.02"),
+     HELP("Its inner resistance in ohm, with that of its leads.")},
+    {.key = "capacity",
+     FIELD(pw_battery, capacity_ah, NONE, 0.5, 1e5),
+     NEEDED,
+     EG("200"),
+     HELP("What it gives from full to empty, in Ah.")},
+    {.key = "charge",
+     FIELD(pw_battery, charge, FRACTION, 0, 1),
+     EG("80 %"),
+     DEFAULT(1, "full when the simulation begins"),
+     HELP("Its state of charge when the simulation begins.")},
+    {.key = "charging",
+     FIELD(pw_battery, charging, FRACTION, 0.1, 1),
+     EG("85 %"),
+     DEFAULT(0.85, "lead batteries give back 80 to 90 % of what is put in (common practice)"),
+     HELP("Part of the panels' energy that comes out again. Panels are in `solar`; without them nothing charges it.")},
+    {.key = "inverter",
+     FIELD(pw_battery, inverter, FRACTION, 0.3, 1),
+     MAY,
+     EG("90 %"),
+     HELP("Efficiency of an inverter between it and the pumps, which then have the supply's voltage. Left out, they "
+          "hang on "
+          "the battery itself.")},
+    {.key = "cut-out",
+     FIELD(pw_battery, cut_v, VOLTAGE, 0, 1000),
+     MAY,
+     EG("21 V"),
+     HELP("Voltage of the battery under which the inverter gives nothing. Left out, half of its full voltage.")},
+};
+const pw_block pw_block_battery = {.id = "battery", ROWS(battery_rows), .help = "A battery that the pumps hang on."};
 
 static const pw_row supply_rows[] = {
     {.key = "voltage",
@@ -90,7 +166,20 @@ static const pw_row supply_rows[] = {
      MAY,
      EG("{\"day\": [{\"at\": \"06:00\", \"power\": \"0 W\"}, {\"at\": \"12:00\", \"power\": \"900 W\"}, "
         "{\"at\": \"18:00\", \"power\": \"0 W\"}]}"),
-     HELP("Solar panels and a drive in place of the mains: the pumps turn as fast as the power allows.")},
+     HELP("Solar panels and a drive in place of the mains: the pumps turn as fast as the power allows. With a "
+          "battery they charge that.")},
+    {.key = "generator",
+     GROUP(pw_block_generator),
+     AT(pw_site, supply.generator),
+     MAY,
+     EG("{\"rating\": 6000}"),
+     HELP("A generator in place of the mains.")},
+    {.key = "battery",
+     GROUP(pw_block_battery),
+     AT(pw_site, supply.battery),
+     MAY,
+     EG("{\"full\": \"25.4 V\", \"empty\": \"23.4 V\", \"resistance\": 0.02, \"capacity\": 200}"),
+     HELP("A battery in place of the mains; it goes before a generator.")},
 };
 const pw_block pw_block_supply = {.id = "supply", ROWS(supply_rows), .help = "The electrical supply."};
 
@@ -115,7 +204,8 @@ static const pw_row filter_rows[] = {
     {.key = "exponent",
      FIELD(pw_filter, exponent, NONE, 1, 2),
      EG("2"),
-     DEFAULT(2, "the drop grows as the square of the flow: screens and discs (common practice); 1 for felt and cartridges"),
+     DEFAULT(
+         2, "the drop grows as the square of the flow: screens and discs (common practice); 1 for felt and cartridges"),
      HELP("Power of the flow that its drop grows with, 1 to 2.")},
     {.key = "clogs",
      CHOICE(pw_filter, clogs, cloggings),

@@ -42,7 +42,8 @@ static void load(const char *filter, const char *sentence)
     static char text[8192], rest[4096], settings[1024];
     snprintf(settings, sizeof settings, SETTINGS, sentence);
     snprintf(rest, sizeof rest,
-             "\"filters\":[{\"name\":\"screen\",\"line\":\"main\",\"clean drop\":\"10 kPa\",\"at flow\":\"40 L/min\"%s}],%s%s",
+             "\"filters\":[{\"name\":\"screen\",\"line\":\"main\",\"clean drop\":\"10 kPa\",\"at flow\":\"40 "
+             "L/min\"%s}],%s%s",
              filter, SENSORS, settings);
     snprintf(text, sizeof text, SITE, "1", rest);
     kit_load(&k, text, true);
@@ -72,7 +73,8 @@ static int32_t entries(const pw_daybook *book, pw_entry_kind kind, int64_t *firs
 static void screens(void **state)
 {
     (void)state;
-    static const double rows[][2] = {{0.7, 0.574}, {0.6, 0.964}, {0.5, 1.650}, {0.4, 3.030}, {0.3, 6.354}, {0.25, 9.975}};
+    static const double rows[][2] = {{0.7, 0.574}, {0.6, 0.964}, {0.5, 1.650},
+                                     {0.4, 3.030}, {0.3, 6.354}, {0.25, 9.975}};
     static const double clogged[][2] = {{0.0, 0.964}, {0.25, 2.209}, {0.5, 6.354}, {0.75, 33.2}, {0.9, 246.7}};
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         assert_true(near(pw_screen_k(rows[i][0], 0.0), rows[i][1], 1e-3));
@@ -146,8 +148,10 @@ static void a_filter_takes_what_its_sheet_says(void **state)
 static void it_clogs_by_the_water_that_passes(void **state)
 {
     (void)state;
-    load(",\"full drop\":\"110 kPa\",\"full after\":\"50 m3\",\"passed\":\"5 m3\"", ",\"warn when filter drop above 100 kPa\"");
-    pw_run_options options = {.length_ms = 2 * DAY_MS, .entry_capacity = 1000, .sample_ms = 60000, .sample_capacity = 4000};
+    load(",\"full drop\":\"110 kPa\",\"full after\":\"50 m3\",\"passed\":\"5 m3\"",
+         ",\"warn when filter drop above 100 kPa\"");
+    pw_run_options options = {
+        .length_ms = 2 * DAY_MS, .entry_capacity = 1000, .sample_ms = 60000, .sample_capacity = 4000};
     const pw_daybook *book = kit_run(&k, &options);
     int64_t warned_ms = 0;
     assert_int_equal(entries(book, PW_ENTRY_WARN, &warned_ms), 1);
@@ -186,13 +190,14 @@ static void load_switch(const char *more, const char *closes, const char *opens)
 {
     static char text[8192], rest[4096];
     const bool falls = strcmp(closes, opens) < 0;
-    snprintf(rest, sizeof rest,
-             "\"vessels\":[{\"name\":\"vessel\",\"at\":\"shed\",\"volume\":\"100 L\",\"precharge\":\"180 kPa\",\"gas "
-             "exponent\":1}],\"demand\":[{\"outlet\":\"tap\",\"flow\":\"10 L/min\",\"for\":\"24 h\",\"at\":\"00:00\"}],"
-             "\"sensors\":[{\"name\":\"pressure\",\"kind\":\"pressure\",\"at\":\"shed\"},"
-             "{\"name\":\"box\",\"kind\":\"pressure switch\",\"at\":\"shed\",\"closes at\":\"%s\",\"opens at\":\"%s\"%s}],"
-             "\"settings\":[\"start when contact box %s\",\"stop when contact box %s\"],",
-             closes, opens, more, falls ? "closed" : "open", falls ? "open" : "closed");
+    snprintf(
+        rest, sizeof rest,
+        "\"vessels\":[{\"name\":\"vessel\",\"at\":\"shed\",\"volume\":\"100 L\",\"precharge\":\"180 kPa\",\"gas "
+        "exponent\":1}],\"demand\":[{\"outlet\":\"tap\",\"flow\":\"10 L/min\",\"for\":\"24 h\",\"at\":\"00:00\"}],"
+        "\"sensors\":[{\"name\":\"pressure\",\"kind\":\"pressure\",\"at\":\"shed\"},"
+        "{\"name\":\"box\",\"kind\":\"pressure switch\",\"at\":\"shed\",\"closes at\":\"%s\",\"opens at\":\"%s\"%s}],"
+        "\"settings\":[\"start when contact box %s\",\"stop when contact box %s\"],",
+        closes, opens, more, falls ? "closed" : "open", falls ? "open" : "closed");
     snprintf(text, sizeof text, SITE, "0", rest);
     kit_load(&k, text, true);
 }
@@ -204,7 +209,8 @@ static void cycle(double *starts_pa, double *stops_pa)
     *starts_pa = -1.0;
     *stops_pa = -1.0;
     for (int32_t i = book->entry_count - 1; i >= 0; i--) {
-        *starts_pa = book->entries[i].kind == PW_ENTRY_START && *starts_pa < 0.0 ? book->entries[i].pressure_pa : *starts_pa;
+        *starts_pa =
+            book->entries[i].kind == PW_ENTRY_START && *starts_pa < 0.0 ? book->entries[i].pressure_pa : *starts_pa;
         *stops_pa = book->entries[i].kind == PW_ENTRY_STOP ? book->entries[i].pressure_pa : *stops_pa;
     }
     kit_close(&k);

@@ -4,12 +4,13 @@
 
 #include "base/num.h"
 #include "element/supply.h"
+#include "formula/supply.h"
 #include "run_kit.h"
 #include "told.h"
 
-#define LPM      (1.0e-3 / 60.0)
-#define HOUR_MS  3600000LL
-#define DAY_S    86400.0
+#define LPM     (1.0e-3 / 60.0)
+#define HOUR_MS 3600000LL
+#define DAY_S   86400.0
 
 /* A dam, a pump at its edge, a vessel beside it; the supply and the settings are put in. */
 static const char *const SITE =
@@ -69,7 +70,7 @@ static void straight_courses_are_followed_in_small_parts(void **state)
         t = next;
         parts++;
     }
-    assert_true(parts >= 100 && parts <= 102); /* a tenth each way, by a five-hundredth */
+    assert_true(parts >= 100 && parts <= 102);                          /* a tenth each way, by a five-hundredth */
     assert_true(near(integral / (24.0 * (double)HOUR_MS), 0.95, 1e-5)); /* mean of two straight lines */
     kit_close(&k);
 }
@@ -251,6 +252,135 @@ static void a_day_of_sun(void **state)
     kit_close(&k);
 }
 
+/* ---- generator ---- */
+
+/* ISO 8528-5, frequency droop of classes G1, G2 and G3: 8, 5 and 3 % (from memory), so 54, 52.5 and 51.5 Hz at no load
+ * of a 50 Hz set and 50 Hz at its rating. The voltage divider is that of pw_generator_start_va, turned round. */
+static void laws_of_a_generator(void **state)
+{
+    (void)state;
+    static const double droops[][2] = {{0.08, 54.0}, {0.05, 52.5}, {0.03, 51.5}};
+    for (size_t i = 0; i < 3; i++) {
+        assert_true(near(50.0 * pw_generator_frequency(0.0, droops[i][0]), droops[i][1], 1e-12));
+        assert_true(pw_generator_frequency(1.0, droops[i][0]) == 1.0);
+    }
+    for (double dip = 0.1; dip < 0.5; dip += 0.1) { /* G1 25 %, G2 20 %, G3 15 % are what ISO 8528-5 lets it dip */
+        const double rating = pw_generator_start_va(7000.0, 0.2, dip);
+        assert_true(near(pw_generator_start_part(7000.0, rating, 0.2), 1.0 - dip, 1e-12));
+    }
+    assert_true(pw_generator_volts(0.97) == 1.0 && near(pw_generator_volts(0.76), 0.8, 1e-12));
+    assert_true(near(pw_generator_most(0.9), 0.99, 1e-12));
+}
+
+static const char *const SET = "{\"voltage\":\"230 V\",\"phases\":1,\"generator\":{\"rating\":%s,\"power\":\"%s\"}}";
+
+static void load_set(const char *rating, const char *power, const char *settings)
+{
+    static char supply[512];
+    snprintf(supply, sizeof supply, SET, rating, power);
+    load(supply, "1", settings);
+}
+
+static void a_generator_droops_and_is_overloaded(void **state)
+{
+    (void)state;
+    load_set("6000", "4.8 kW", "");
+    const pw_moment easy = pumping(PW_INF, 1.0);
+    assert_true(near(easy.frequency, 1.0 + 0.05 * (1.0 - easy.input_w[0] / 4800.0), 1e-9));
+    assert_true(easy.supply == 1.0);
+    kit_close(&k);
+    load_set("6000", "900 W", "");
+    const pw_moment hard = pumping(PW_INF, 1.0);
+    assert_true(near(hard.input_w[0], 1.1 * hard.frequency * 900.0, 1e-8)); /* full fuel: torque is what it has */
+    assert_true(hard.frequency < 1.0 && hard.pump_m3s[0] < easy.pump_m3s[0]);
+    kit_close(&k);
+}
+
+/* The motor's starting power is 230 V times its locked-rotor current. With X' 0.2 the voltage keeps 1 / (1 + 0.2 S/Sr);
+ * below 0.447 nothing starts, and stalling of what runs begins at 0.645. */
+static void a_small_generator_does_not_start_it(void **state)
+{
+    (void)state;
+    load_set("6000", "4.8 kW", ",\"warn when supply below 200 V\"");
+    const pw_motor_data *motor = pw_model_motor(k.plant->model, 0);
+    const double part = 1.0 / (1.0 + 0.2 * 230.0 * motor->locked_rotor_a / 6000.0);
+    pw_condition c;
+    pw_condition_healthy(k.plant->model, &c);
+    assert_true(near(pw_supply_start_part(k.plant->model, &c, 0), part, 1e-12));
+    const pw_daybook *book = days(600.0);
+    assert_null(entry_of(book, PW_ENTRY_STALL));
+    const pw_entry *warned = entry_of(book, PW_ENTRY_WARN);
+    assert_true(part * 230.0 < 200.0 ? warned != NULL && warned->t_ms < 2000 : warned == NULL);
+    kit_close(&k);
+    load_set("900", "700 W", ",\"warn when supply below 110 V\"");
+    book = days(600.0);
+    assert_non_null(entry_of(book, PW_ENTRY_STALL));
+    assert_non_null(entry_of(book, PW_ENTRY_WARN)); /* it stands at its starting current: the watch sees that */
+    assert_true(book->totals.pumped_m3 < 1e-6);
+    kit_close(&k);
+}
+
+/* ---- battery ---- */
+
+static const char *const CELLS =
+    "{\"voltage\":\"230 V\",\"phases\":\"DC\",\"battery\":{\"full\":\"250 V\",\"empty\":\"220 V\",\"resistance\":2,"
+    "\"capacity\":10,\"charge\":\"90 %%\"}%s}";
+
+static void load_cells(const char *more, const char *settings)
+{
+    static char supply[1024];
+    snprintf(supply, sizeof supply, CELLS, more);
+    load(supply, "\"DC\"", settings);
+}
+
+/* Ohm: E = 220 + 0.9 30 = 247 V, V = E - R I and V I is what the pump takes at the speed that V gives it. */
+static void a_battery_gives_way_by_its_resistance(void **state)
+{
+    (void)state;
+    assert_true(near(pw_battery_v(220.0, 250.0, 0.9), 247.0, 1e-12));
+    assert_true(near(pw_battery_a(25.0, 0.5, 300.0), 20.0, 1e-12)); /* 15 V x 20 A, 25 V - 0.5 x 20 */
+    assert_true(near(pw_battery_w(25.0, 0.5, 15.0), 300.0, 1e-12));
+    load_cells("", "");
+    pw_condition c;
+    pw_condition_healthy(k.plant->model, &c);
+    c.charge = 0.9;
+    double at[PW_MAX_STATES];
+    pw_drive drive = {0};
+    static pw_moment m;
+    drive.speed[0] = 1.0;
+    pw_model_start(k.plant->model, 0.0, at);
+    assert_int_equal(pw_model_moment(k.plant->model, &c, &drive, at, pw_warm_new(&k.arena, k.plant->model), &m, NULL),
+                     PW_OK);
+    const double volts = 230.0 * m.supply;
+    assert_true(near(volts, 247.0 - 2.0 * m.battery_a, 1e-9));
+    assert_true(near(volts * m.battery_a, m.input_w[0], 1e-7));
+    assert_true(near(m.current_a[0], m.battery_a, 0.2)); /* as far as its nameplate fits */
+    drive.speed[0] = 0.0;
+    assert_int_equal(pw_model_moment(k.plant->model, &c, &drive, at, pw_warm_new(&k.arena, k.plant->model), &m, NULL),
+                     PW_OK);
+    assert_true(near(230.0 * m.supply, 247.0, 1e-12) && m.battery_a == 0.0);
+    kit_close(&k);
+}
+
+/* 9 Ah at some 5 A are gone within two hours; the settings see the voltage fall, and panels fill it again. */
+static void a_battery_runs_down_and_is_charged(void **state)
+{
+    (void)state;
+    load_cells("", ",\"lock out when supply below 212 V for 5 s\"");
+    const pw_daybook *book = days(6.0 * 3600.0);
+    const pw_entry *lock = entry_of(book, PW_ENTRY_LOCK);
+    assert_non_null(lock);
+    const double given_as = 0.9 * 10.0 * 3600.0;
+    const double mean_a = book->totals.energy_j / 230.0 / ((double)lock->t_ms * 1e-3);
+    assert_true((double)lock->t_ms * 1e-3 * mean_a < 1.05 * given_as && lock->t_ms > 10 * 60000);
+    kit_close(&k);
+    load_cells(",\"solar\":{\"day\":[{\"at\":\"00:00\",\"power\":\"3000 W\"},{\"at\":\"12:00\",\"power\":\"3000 W\"}]}",
+               ",\"lock out when supply below 212 V for 5 s\"");
+    book = days(6.0 * 3600.0);
+    assert_null(entry_of(book, PW_ENTRY_LOCK)); /* 3 kW go in, some 1.2 kW come out */
+    kit_close(&k);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -263,6 +393,11 @@ int main(void)
         cmocka_unit_test(pumps_take_the_power_that_is_there),
         cmocka_unit_test(shut_in_the_affinity_laws_give_the_speed),
         cmocka_unit_test(a_day_of_sun),
+        cmocka_unit_test(laws_of_a_generator),
+        cmocka_unit_test(a_generator_droops_and_is_overloaded),
+        cmocka_unit_test(a_small_generator_does_not_start_it),
+        cmocka_unit_test(a_battery_gives_way_by_its_resistance),
+        cmocka_unit_test(a_battery_runs_down_and_is_charged),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
