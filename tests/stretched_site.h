@@ -1,5 +1,5 @@
-/* A site with many of its numbers moved to the ends of what the rows of the sheet's table allow for them, from a seed. A
- * number that the reader then refuses (it contradicts another one) stays as it was. */
+/* A site with many of its numbers moved to the ends of what the rows of the sheet's table allow for them, from a seed.
+ * A number that the reader then refuses (it contradicts another one) stays as it was. */
 #ifndef PW_TESTS_STRETCHED_SITE_H
 #define PW_TESTS_STRETCHED_SITE_H
 

@@ -15,6 +15,7 @@ sanitizers=-fsanitize=fuzzer-no-link,address,undefined
 cmake -S . -B "$build" -G Ninja -DCMAKE_C_COMPILER=clang-14 -DPW_FUZZ=ON -DPW_TESTS=ON \
     -DCMAKE_C_FLAGS="$sanitizers -fno-sanitize-recover=all -fno-omit-frame-pointer" >/dev/null
 ninja --quiet -j "${JOBS:-2}" -C "$build" "${targets[@]/#/fuzz_}"
+[ "$seconds" != 0 ] || exit 0
 
 found=0
 mkdir -p "$build/found"

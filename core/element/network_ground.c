@@ -22,8 +22,7 @@ enum {
     LAST_ROUNDS = 400,
     MOST_HALVINGS = 10,
     BISECTIONS = 64,
-    SMALL_STEPS = 3
-};
+    SMALL_STEPS = 3, BENDS = 30 };
 #define BAND_M        1.0   /* of u in which the filling goes from 1 to 0 */
 #define LEAST_M2S     1e-13 /* slope of a place that hangs on nothing: it stays where it is */
 #define STEP_M        200.0
@@ -292,11 +291,69 @@ static void finish(falling *f, const double *step)
     }
 }
 
-static void move(falling *f, const double *step)
+static void move(falling *f, const double *step, double part)
 {
     for (int32_t i = 0; i < f->c->node_count; i++) {
-        f->u[i] += step[i];
+        f->u[i] += part * step[i];
     }
+}
+
+/* The head of a node as it is, and after the whole step. */
+static void head_along(const falling *f, int32_t node, const double *step, double *now_m, double *then_m)
+{
+    const int32_t i = f->model->nodes[node].unknown;
+    *now_m = f->warm->head_m[node];
+    *then_m = i >= 0 ? pw_max(f->u[i] + step[i], f->at->floor_m[node]) : *now_m;
+}
+
+/* The part of a step in which something that falls from `now` to `then` meets 0, if that is less than `part`. */
+static double sooner(double part, double now, double then)
+{
+    const double meets = now * then < 0.0 ? now / (now - then) : 1.0;
+    return pw_min(part, meets);
+}
+
+/* The part of a step up to the first bend of the balances, and a little beyond it: where a place meets its floor or its
+ * pipes run empty, and where a link turns. There the direction is another one (so Katzenelson 1965 goes from piece to
+ * piece, from memory). */
+static double to_bend(const falling *f, const double *step)
+{
+    double part = 1.0;
+    for (int32_t i = 0; i < f->c->node_count; i++) {
+        const double over_m = f->u[i] - f->at->floor_m[node_of(f, i)];
+        part = sooner(part, over_m, over_m + step[i]);
+        part = sooner(part, over_m + BAND_M, over_m + BAND_M + step[i]);
+    }
+    for (int32_t i = 0; i < f->c->link_count; i++) {
+        const pw_link *link = &f->model->links[f->model->cluster_links[f->c->first_link + i]];
+        double from_m, from_then_m, to_m, to_then_m;
+        head_along(f, link->from, step, &from_m, &from_then_m);
+        head_along(f, link->to, step, &to_m, &to_then_m);
+        part = sooner(part, from_m - to_m, from_then_m - to_then_m);
+    }
+    return pw_min(part * (1.0 + 1e-6) + 1e-9, 1.0);
+}
+
+/* As far along the step as it helps, else to where the direction changes, else every place in turn. Where wide pipes
+ * make more of the heads' last digits than a short step gains, nothing tells that it helps: some are taken unasked. */
+static bool one_round(falling *f, const double *step, double longest_m, int32_t *small, int32_t *bends)
+{
+    bool lost = false;
+    if (longest_m <= SMALL_STEP_M && *small < SMALL_STEPS) {
+        (*small)++;
+        move(f, step, 1.0);
+        return look(f);
+    }
+    if (step_down(f, step, &lost) || lost) {
+        return !lost;
+    }
+    if (*bends < BENDS) {
+        (*bends)++;
+        put_heads(f);
+        move(f, step, to_bend(f, step));
+        return look(f);
+    }
+    return sweep(f);
 }
 
 /* From u to where every place is settled under the present aid; `step` is the last one. */
@@ -304,24 +361,17 @@ static bool descend(falling *f, int32_t rounds, double *step)
 {
     const double least_m = f->aid_m2s > 0.0 ? AIDED_STEP_M : LAST_STEP_M;
     int32_t small = 0;
+    int32_t bends = 0;
     if (!look(f)) {
         return false;
     }
     for (int32_t round = 0; round < rounds; round++) {
-        bool lost = false;
         const bool done = settled(f);
         const double longest_m = direction(f, step);
         if (done || longest_m <= least_m) {
             return true;
         }
-        /* where wide pipes make more of the heads' last digits than a short step gains, nothing tells that it helps */
-        small += longest_m <= SMALL_STEP_M ? 1 : 0;
-        if (longest_m <= SMALL_STEP_M && small <= SMALL_STEPS) {
-            move(f, step);
-            if (!look(f)) {
-                return false;
-            }
-        } else if (!step_down(f, step, &lost) && (lost || !sweep(f))) {
+        if (!one_round(f, step, longest_m, &small, &bends)) {
             return false;
         }
     }

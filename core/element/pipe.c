@@ -11,6 +11,10 @@
 /* Slower than this an air pocket holds the water: only the curve's smoothness depends on it (own choice). */
 #define POCKET_CREEP_MS 1e-4
 
+/* A pipe as wide as it is long would carry litres a second on the last digit of a head. Each takes this much, a
+ * centimetre at 1 m3/s (own choice). */
+#define LEAST_S_M2 1e-2
+
 enum {
     OCTAVE_BITS = 6, /* 64 intervals for each doubling of the flow */
     OCTAVES = 14
@@ -30,6 +34,15 @@ pw_condition_slots pw_pipe_slots(void)
     return (pw_condition_slots){"pipe", slots, sizeof slots / sizeof slots[0]};
 }
 
+static void formula(const pw_pipe *pipe, double flow, double *loss, double *slope)
+{
+    if (pipe->hazen) {
+        pw_hazen_loss(pipe->bore_m, pipe->length_m, pipe->hazen_c, pipe->k_sum, flow, loss, slope);
+    } else {
+        pw_pipe_loss(pipe->bore_m, pipe->length_m, pipe->rough_m, pipe->k_sum, pipe->water, flow, loss, slope);
+    }
+}
+
 void pw_pipe_of(const pw_line *line, const pw_water *water, pw_pipe *out)
 {
     memset(out, 0, sizeof *out);
@@ -44,15 +57,8 @@ void pw_pipe_of(const pw_line *line, const pw_water *water, pw_pipe *out)
         out->k_sum += line->fittings[f].count * pw_fitting_k_turbulent(line->fittings[f].kind, line->bore_m.v);
     }
     out->velocity_k = pw_square_loss_s2m5(1.0, pw_bore_area_m2(line->bore_m.v));
-}
-
-static void formula(const pw_pipe *pipe, double flow, double *loss, double *slope)
-{
-    if (pipe->hazen) {
-        pw_hazen_loss(pipe->bore_m, pipe->length_m, pipe->hazen_c, pipe->k_sum, flow, loss, slope);
-    } else {
-        pw_pipe_loss(pipe->bore_m, pipe->length_m, pipe->rough_m, pipe->k_sum, pipe->water, flow, loss, slope);
-    }
+    double loss_m;
+    formula(out, 0.0, &loss_m, &out->still_s_m2);
 }
 
 static int64_t table_index(double flow)
@@ -123,10 +129,14 @@ void pw_line_loss(const pw_pipe *pipe, const pw_line_now *now, double flow_m3s, 
         return;
     }
     pw_pipe_friction(pipe, flow_m3s, loss_m, slope);
+    const double share = now->share > 0.0 ? now->share : 1.0;
     if (now->share > 0.0) {
         *loss_m *= now->share;
         *slope *= now->share;
     }
+    const double wide_s_m2 = pw_max(LEAST_S_M2 - pipe->still_s_m2 * share, 0.0);
+    *loss_m += wide_s_m2 * flow_m3s;
+    *slope += wide_s_m2;
     if (now->friction != 1.0) {
         *loss_m *= now->friction;
         *slope *= now->friction;

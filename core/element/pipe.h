@@ -27,6 +27,7 @@ typedef struct pw_pipe {
     double bore_m, length_m, rough_m, hazen_c, k_sum; /* k_sum: fittings and further losses, on its own velocity */
     bool hazen;
     double velocity_k;                /* metres of head per (m3/s)^2 for a loss coefficient of one: 1 / (2 g A^2) */
+    double still_s_m2;                /* slope at rest */
     double laminar_s_m2, trickle_m3s; /* below the table: loss = laminar Q + k Q sqrt(Q^2 + trickle^2) */
     pw_pipe_table table;
 } pw_pipe;

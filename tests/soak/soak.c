@@ -1,11 +1,12 @@
-/* Soak: random valid sites, most of them with the most extreme numbers that the sheet allows, each simulated for a day in
- * health and with a fault, and proved. It must come to an end, close its balances, and hold no number that is none.
+/* Soak: random valid sites, most of them with the most extreme numbers that the sheet allows, each simulated for a day
+ * in health and with a fault, and proved. It must come to an end, close its balances, and hold no number that is none.
  *
  *   soak FIRST COUNT       sites FIRST .. FIRST + COUNT - 1
+ *   soak FIRST COUNT each  the same, with the cost of each
  *   soak SITE show         the sheet of one site
  *
- * A site that fails is printed with its number, which replays it. Its cost is bounded in solutions of the flows, and not
- * in seconds: each event (a draw begins, a pump starts, a watch turns) is worth some, and so is each hour.
+ * A site that fails is printed with its number, which replays it. Its cost is bounded in solutions of the flows, and
+ * not in seconds: so many for a day, and some for each entry of the day book.
  */
 #include <time.h>
 
