@@ -21,7 +21,7 @@ An expression that C wants constant (a static table) cannot be chosen at run tim
 Each expression E becomes (PW_MUTANT(17) ? (put) : (E)), so one build serves all and PW_MUTANT=17 in the environment chooses one.
 In a first run each test program tells which mutants it passes; a mutant is tried against those only, the one that noticed it last time
 and the quickest first, and against those over 1 s of work only where they are of its own folder. The slowest (SLOW) take no part. What
-was found is kept in the build; --write tells it for all mutants of which it is known for the sources as they stand. JOBS in the
+was found is kept in the build and not tried again for the same programs; --write tells all that is known for them. JOBS in the
 environment: how many at once (all cores).
 """
 import argparse
@@ -403,7 +403,9 @@ def main():
     reached = reach(tests, tree, build)
     chosen = [m for m in mutants if options.only is None or options.only == str(m.number) or
               (not options.only.isdigit() and (options.only in m.file or options.only in m.why))]
-    try_all(chosen, tests, reached, tree, build, options.keep_going)
+    if not options.keep_going:
+        recall(chosen, reached[2], build)
+    try_all([m for m in chosen if m.killers is None], tests, reached, tree, build, options.keep_going)
     recall(mutants, reached[2], build)
     killed = sum(1 for m in chosen if m.killers)
     seconds = sum(reached[0].values()) + sum(m.work_s for m in mutants if m.killers is not None)

@@ -261,6 +261,23 @@ static void sees_at_once(void **state)
     kit_close(&k);
 }
 
+/* The controller is told the current that the power asks for: above 98 % of it, not above 102 %. */
+static void current_is_told(void **state)
+{
+    (void)state;
+    sheet s = usual;
+    kit k;
+    char settings[200];
+    snprintf(settings, sizeof settings, ",\"warn when current above %.3f A\",\"warn when current above %.3f A\"",
+             0.98 * current_a(2000.0), 1.02 * current_a(2000.0));
+    s.settings = settings;
+    load(&k, s);
+    const pw_daybook *book = run_s(&k, 600.0, none);
+    assert_true(book->fired[2] > 0);
+    assert_int_equal(book->fired[3], 0);
+    kit_close(&k);
+}
+
 /* What is wanted and does not come is missing: the supply is gone, the vessel gives what it holds, and the tap thins by
  * the square root under 10 kPa. */
 static void water_is_missed(void **state)
@@ -329,6 +346,7 @@ int main(void)
         cmocka_unit_test(short_of_water),
         cmocka_unit_test(range_of_a_sensor),
         cmocka_unit_test(sees_at_once),
+        cmocka_unit_test(current_is_told),
         cmocka_unit_test(water_is_missed),
         cmocka_unit_test(bores_recover),
     };

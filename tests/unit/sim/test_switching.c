@@ -275,6 +275,54 @@ static void water_passes_a_pump_at_rest(void **state)
     kit_close(&k);
 }
 
+/* The controller is told of the supply: 80 % of 400 V is below 350 V, 90 % is not; a phase that is missing is missing
+ * from the moment that it goes. */
+static void supply_is_told(void **state)
+{
+    (void)state;
+    static const char watches[] = ",\"warn when supply below 350 V\",\"warn when phase missing\"";
+    const struct {
+        pw_fault_kind kind;
+        double severity;
+        int32_t low, missing;
+    } rows[] = {{PW_FAULT_BROWN_OUT, 0.8, 1, 0}, {PW_FAULT_BROWN_OUT, 0.9, 0, 0}, {PW_FAULT_PHASE_LOSS, 1.0, 0, 1}};
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        kit k;
+        load(&k, (sheet){.phases = 3, .settings = watches});
+        const pw_fault fault = {.kind = rows[i].kind, .severity = rows[i].severity, .where = -1, .onset_ms = 50000};
+        const pw_daybook *book = run_s(&k, 100.0, 0, fault);
+        assert_int_equal(book->fired[2], rows[i].low);
+        assert_int_equal(book->fired[3], rows[i].missing);
+        if (rows[i].low + rows[i].missing > 0) {
+            assert_in_range(first(book, PW_ENTRY_WARN)->t_ms, 50000, 50001);
+        }
+        kit_close(&k);
+    }
+}
+
+/* A contact closed from 22:00 to midnight and from there to 02:00 closes twice a day, and is open by day. */
+static void windows_of_a_contact(void **state)
+{
+    (void)state;
+    kit k;
+    load(&k, (sheet){.sensors = ",{\"name\":\"gate\",\"kind\":\"contact\",\"closed\":[{\"from\":\"00:00\",\"to\":\"02:"
+                                "00\"},{\"from\":\"22:00\",\"to\":\"24:00\"}]}",
+                     .settings = ",\"warn when contact gate closed\"",
+                     .draw = "0.1 L/min"});
+    const pw_daybook *book = run_s(&k, 86400.0, 0, none);
+    int64_t at_ms[2] = {-1, -1};
+    int32_t count = 0;
+    for (int32_t i = 0; i < book->entry_count; i++) {
+        if (book->entries[i].kind == PW_ENTRY_WARN && count < 2) {
+            at_ms[count++] = book->entries[i].t_ms;
+        }
+    }
+    assert_int_equal(book->fired[2], 2);
+    assert_in_range(at_ms[0], 0, 1);
+    assert_in_range(at_ms[1], 22 * 3600000, 22 * 3600000 + 1);
+    kit_close(&k);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -290,6 +338,8 @@ int main(void)
         cmocka_unit_test(water_warms_on_its_way),
         cmocka_unit_test(shut_water_cools_and_boils),
         cmocka_unit_test(water_passes_a_pump_at_rest),
+        cmocka_unit_test(supply_is_told),
+        cmocka_unit_test(windows_of_a_contact),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
