@@ -51,32 +51,43 @@ static const char *margin(const size_pen *p, double share)
     return size_words(p, pw_fact_of("size.paper-percent", pw_number(share < 0.0 ? -shown : shown, 7)));
 }
 
+/* Ten times what is needed is not. */
+static bool is_worth_a_line(const pw_size_check *check)
+{
+    return check->margin <= 9.0;
+}
+
 static void put_checks(size_pen *p)
 {
     const pw_column columns[3] = {{word(p, "size.paper-c-margin"), "", true},
                                   {word(p, "size.paper-c-kept"), "", false},
                                   {word(p, "size.paper-c-what"), "", false}};
     const pw_sizing *sizing = p->sizing;
-    int32_t count = sizing->check_count;
-    while (count > 0 && sizing->checks[count - 1].margin > 9.0) {
-        count--; /* ten times what is needed: not worth a line */
+    int32_t count = 0;
+    for (int32_t i = 0; i < sizing->check_count; i++) {
+        count += is_worth_a_line(&sizing->checks[i]) ? 1 : 0;
     }
+    int32_t row = 0;
     pw_document_heading(p->document, 2, word(p, "size.paper-h-limits"));
     pw_grid *grid = pw_document_grid(p->document, word(p, "size.paper-limits-caption"), columns, 3, count);
-    for (int32_t i = 0; i < count; i++) {
+    for (int32_t i = 0; i < sizing->check_count; i++) {
+        if (!is_worth_a_line(&sizing->checks[i])) {
+            continue;
+        }
         const bool kept = sizing->checks[i].margin >= 0.0;
         const bool guide = sizing->checks[i].guide;
         const pw_tone tone = !kept && guide                   ? PW_TONE_CAUTION
                              : !kept                          ? PW_TONE_BAD
                              : sizing->checks[i].margin < 0.1 ? PW_TONE_CAUTION
                                                               : PW_TONE_GOOD;
-        pw_grid_set(grid, i, 0, margin(p, sizing->checks[i].margin), PW_TONE_PLAIN);
-        pw_grid_set(grid, i, 1,
+        pw_grid_set(grid, row, 0, margin(p, sizing->checks[i].margin), PW_TONE_PLAIN);
+        pw_grid_set(grid, row, 1,
                     kept    ? word(p, "size.paper-yes")
                     : guide ? word(p, "size.paper-guide")
                             : word(p, "size.paper-exceeded"),
                     tone);
-        pw_grid_set(grid, i, 2, size_words(p, sizing->checks[i].words), PW_TONE_PLAIN);
+        pw_grid_set(grid, row, 2, size_words(p, sizing->checks[i].words), PW_TONE_PLAIN);
+        row++;
     }
 }
 

@@ -121,7 +121,7 @@ typedef struct pw_sizing {
     double npsh_required_m;                                 /* there; negative: not known */
     pw_size_effect effects[PW_SIZE_EFFECTS];
     pw_size_cable cables[PW_SIZE_CABLES];
-    pw_size_check checks[PW_SIZE_CHECKS]; /* weakest first */
+    pw_size_check checks[PW_SIZE_CHECKS]; /* weakest first, guides last */
     pw_fact weakest;                      /* the weakest point; speaks of the first check that binds */
     bool has_year;
     pw_totals year;

@@ -84,10 +84,11 @@ static void add_check(size_work *w, const char *id, double margin, pw_fact words
     if (out->check_count >= PW_SIZE_CHECKS) {
         return;
     }
-    /* kept in order, weakest first: the list is short */
+    /* kept in order, weakest first and guides behind the limits: the list is short */
     int32_t at = out->check_count;
     const double value = pw_is_finite(margin) ? pw_clamp(margin, -1.0, 1e6) : 1e6;
-    while (at > 0 && out->checks[at - 1].margin > value) {
+    while (at > 0 &&
+           (out->checks[at - 1].guide != guide ? out->checks[at - 1].guide : out->checks[at - 1].margin > value)) {
         out->checks[at] = out->checks[at - 1];
         at--;
     }

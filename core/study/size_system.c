@@ -165,6 +165,8 @@ static double least_on_way_pa(const size_work *w, const pw_model *model, const p
     return least;
 }
 
+#define PLENTY_PA 3e6 /* every outlet gets its flow */
+
 /* One solution with the bores at rest: heads at the places. */
 static pw_status solve(size_work *w, pw_site *site, double pressure_pa, const pw_drive *drive, pw_moment *out)
 {
@@ -172,6 +174,11 @@ static pw_status solve(size_work *w, pw_site *site, double pressure_pa, const pw
         if (site->sources[s].kind == PW_SOURCE_BORE) {
             site->sources[s].kind = PW_SOURCE_OPEN;
         }
+    }
+    /* outlets that take all that is pumped leave the height of the heads open: far over any ground the pipes run full,
+     * and surplus_m brings them down to where they have to be */
+    for (int32_t o = 0; o < site->outlet_count && w->out->kind == PW_SIZE_DIRECT; o++) {
+        site->outlets[o].needs_pa.v = w->site->outlets[o].needs_pa.v + PLENTY_PA;
     }
     pw_model *model = NULL;
     pw_condition condition;
@@ -187,7 +194,6 @@ static pw_status solve(size_work *w, pw_site *site, double pressure_pa, const pw
     pw_condition_healthy(model, &condition);
     pw_model_start(model, pressure_pa, state);
     memset(out, 0, sizeof *out);
-    /* outlets that take all that is pumped leave the height of the heads open: surplus_m lifts them over the ground */
     status = w->out->kind == PW_SIZE_DIRECT ? pw_model_settle(model, &condition, drive, state, warm, w->problems)
                                             : pw_model_filled(model, &condition, drive, state, warm, w->problems);
     w->summit = pw_model_summit(model, &condition, w->behind, &w->summit_m);
@@ -429,7 +435,6 @@ static double need_of(size_work *w, const pw_site *site, const pw_moment *at, co
  * pressure gives; then as it is in truth, tanks filling too. */
 static pw_status solve_case(size_work *w, pw_site *site, const double *draws, pw_moment *out)
 {
-    const double plenty = 3e6;
     const bool direct = w->out->kind == PW_SIZE_DIRECT;
     double start_m[PW_MAX_TANKS];
     for (int32_t t = 0; t < site->tank_count; t++) {
@@ -444,8 +449,8 @@ static pw_status solve_case(size_work *w, pw_site *site, const double *draws, pw
     }
     drive.asks[w->out->pump] = direct;
     drive.asks_m3s[w->out->pump] = flow_m3s;
-    pw_status status = solve(w, site, plenty, &drive, out);
-    const double need = status == PW_OK ? need_of(w, site, out, draws, plenty) : 0.0;
+    pw_status status = solve(w, site, PLENTY_PA, &drive, out);
+    const double need = status == PW_OK ? need_of(w, site, out, draws, PLENTY_PA) : 0.0;
     const bool by_ground = w->by_ground;
     for (int32_t t = 0; t < site->tank_count; t++) {
         site->tanks[t].start_m.v = start_m[t];

@@ -146,6 +146,34 @@ static void a_pump_over_the_summit_is_not_questioned(void **state)
     kit_close(&k);
 }
 
+/* Without a store the line of heads is kept above the ground: 35 m half way, an outlet at 10 m that needs 10 m. */
+static void outlets_behind_a_rise(void **state)
+{
+    (void)state;
+    static const char json[] =
+        "{\"site\":\"Rise\",\"invented\":true,\"places\":[{\"name\":\"dam\",\"level\":\"0 m\"},{\"name\":\"shed\","
+        "\"level\":\"0 m\"},{\"name\":\"field\",\"level\":\"10 m\"}],\"sources\":[{\"name\":\"dam\",\"at\":\"dam\","
+        "\"kind\":\"open\",\"standing water level\":\"0 m\",\"intake\":\"2 m\"}]," HILL_PUMP(
+            "60 m", "52 m", "48 m",
+            "36 m") "\"lines\":[{\"name\":\"main\",\"from\":\"shed\",\"to\":\"field\",\"pipe\":\"PE100 63 SDR "
+                    "11\",\"length\":"
+                    "\"300 m\",\"over\":\"35 "
+                    "m\"}],\"outlets\":[{\"name\":\"sprinklers\",\"at\":\"field\",\"needs\":\"100 kPa\"}],"
+                    "\"sensors\":[{\"name\":\"pressure\",\"kind\":\"pressure\",\"at\":\"shed\"}],\"settings\":[\"start "
+                    "when pressure "
+                    "below 200 kPa\",\"stop when pressure above 500 "
+                    "kPa\"],\"demand\":[{\"outlet\":\"sprinklers\",\"flow\":\"90 L/min\","
+                    "\"for\":\"4 h\",\"at\":\"06:00\"}],\"design\":{\"season\":\"0 m\",\"aged roughness\":\"0.0015 "
+                    "mm\",\"suction\":"
+                    "{\"pump\":\"submerged\"}}}";
+    kit k;
+    const pw_sizing *s = farm_size(&k, json, false);
+    close_to(farm_value(s, PW_SIZE_HEAD, "usual head"), 35.0 + lost_m(150.0, 1.5e-3), 2e-3, "over the rise");
+    close_to(farm_value(s, PW_SIZE_HEAD, "needed pressure"), (35.0 + lost_m(150.0, 1.5e-3)) * 999.10 * G, 3e-3,
+             "at the pump");
+    kit_close(&k);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -154,6 +182,7 @@ int main(void)
         cmocka_unit_test(a_pump_that_cannot_clear_lifts_over),
         cmocka_unit_test(below_the_summit_nothing_passes),
         cmocka_unit_test(a_pump_over_the_summit_is_not_questioned),
+        cmocka_unit_test(outlets_behind_a_rise),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
