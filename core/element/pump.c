@@ -222,6 +222,40 @@ double pw_pump_rated_w(const pw_pump_law *law, double flow_m3s)
     return pw_pump_shaft_w(&law->power, law->speed, flow_m3s, law->most_m3s);
 }
 
+double pw_pump_rated_efficiency(const pw_pump_law *law, double flow_m3s, double pa_per_m)
+{
+    return pw_pump_efficiency(pa_per_m, flow_m3s, pw_pump_rated_head_m(law, flow_m3s), pw_pump_rated_w(law, flow_m3s));
+}
+
+double pw_pump_best_m3s(const pw_pump_law *law, double pa_per_m, double *efficiency)
+{
+    enum { PARTS = 64 };
+    double best = 0.0;
+    double most = 0.0;
+    for (int32_t i = 1; i <= PARTS; i++) {
+        const double flow = law->most_m3s * i / PARTS;
+        const double at = pw_pump_rated_efficiency(law, flow, pa_per_m);
+        if (at > most) {
+            most = at;
+            best = flow;
+        }
+    }
+    /* the peak between the neighbours, by thirds: the curve is smooth and has one top there */
+    double low = best - law->most_m3s / PARTS;
+    double high = pw_min(best + law->most_m3s / PARTS, law->most_m3s);
+    for (int32_t i = 0; i < 30; i++) {
+        const double a = low + (high - low) / 3.0;
+        const double b = high - (high - low) / 3.0;
+        if (pw_pump_rated_efficiency(law, a, pa_per_m) < pw_pump_rated_efficiency(law, b, pa_per_m)) {
+            low = a;
+        } else {
+            high = b;
+        }
+    }
+    *efficiency = pw_pump_rated_efficiency(law, 0.5 * (low + high), pa_per_m);
+    return 0.5 * (low + high);
+}
+
 double pw_pump_npsh_m(const pw_pump_law *law, double flow_m3s)
 {
     double slope;

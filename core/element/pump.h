@@ -71,6 +71,11 @@ double pw_pump_load_w(const pw_pump_law *law, const pw_pump_now *now, double loa
 /* The pump as the sheet has it, in clean water at the sheet's speed: head and shaft power at a flow >= 0. */
 double pw_pump_rated_head_m(const pw_pump_law *law, double flow_m3s);
 double pw_pump_rated_w(const pw_pump_law *law, double flow_m3s);
+/* Of the pump alone, 0 to 1, at that speed; flow m3/s. */
+double pw_pump_rated_efficiency(const pw_pump_law *law, double flow_m3s, double pa_per_m);
+/* The flow of best efficiency within the curve, m3/s, and that efficiency: the highest of 64 flows, then the peak
+ * beside it by thirds, to 1e-6 of the largest flow. */
+double pw_pump_best_m3s(const pw_pump_law *law, double pa_per_m, double *efficiency);
 /* NPSH required at a flow and the sheet's speed: below the range that the sheet gives it as at its beginning, beyond it
  * in a straight line; -1: the sheet does not say. */
 double pw_pump_npsh_m(const pw_pump_law *law, double flow_m3s);

@@ -18,7 +18,7 @@ double size_machine_shaft_w(const size_machine *m, double flow_m3s)
 
 double size_machine_efficiency(const size_machine *m, double flow_m3s, double pa_per_m)
 {
-    return pw_pump_efficiency(pa_per_m, flow_m3s, size_machine_head(m, flow_m3s), size_machine_shaft_w(m, flow_m3s));
+    return pw_pump_rated_efficiency(m, flow_m3s, pa_per_m);
 }
 
 double size_machine_npsh_m(const size_machine *m, double flow_m3s)
@@ -28,31 +28,7 @@ double size_machine_npsh_m(const size_machine *m, double flow_m3s)
 
 double size_machine_best_m3s(const size_machine *m, double pa_per_m, double *efficiency)
 {
-    enum { PARTS = 64 };
-    double best = 0.0;
-    double most = 0.0;
-    for (int32_t i = 1; i <= PARTS; i++) {
-        const double flow = m->most_m3s * i / PARTS;
-        const double at = size_machine_efficiency(m, flow, pa_per_m);
-        if (at > most) {
-            most = at;
-            best = flow;
-        }
-    }
-    /* the peak between the neighbours, by thirds: the curve is smooth and has one top there */
-    double low = best - m->most_m3s / PARTS;
-    double high = pw_min(best + m->most_m3s / PARTS, m->most_m3s);
-    for (int32_t i = 0; i < 30; i++) {
-        const double a = low + (high - low) / 3.0;
-        const double b = high - (high - low) / 3.0;
-        if (size_machine_efficiency(m, a, pa_per_m) < size_machine_efficiency(m, b, pa_per_m)) {
-            low = a;
-        } else {
-            high = b;
-        }
-    }
-    *efficiency = size_machine_efficiency(m, 0.5 * (low + high), pa_per_m);
-    return 0.5 * (low + high);
+    return pw_pump_best_m3s(m, pa_per_m, efficiency);
 }
 
 double size_machine_meet(const size_machine *m, const pw_curve *system)

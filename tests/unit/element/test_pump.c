@@ -287,6 +287,28 @@ static void falls(void **state)
     assert_true(slope < 1e6);
 }
 
+/* The efficiency w Q H / P of these parabolas is highest where Q^3 + 7.5 Q^2 = 100, by its derivative: Q = 3.07502 L/s
+ * (own derivation, the root by Newton). With the speed the flow of it changes, its height does not. */
+static void best_point(void **state)
+{
+    (void)state;
+    double q = 3.0;
+    for (int32_t i = 0; i < 20; i++) {
+        q -= (q * q * q + 7.5 * q * q - 100.0) / (3.0 * q * q + 15.0 * q);
+    }
+    const double peak = 9790.0 * q * 1e-3 * (60.0 - 1.5 * q * q) / (1000.0 + 200.0 * q);
+    for (double speed = 0.8; speed < 1.3; speed += 0.2) {
+        const pw_pump_law law = law_of(speed, true);
+        double efficiency;
+        const double best_m3s = pw_pump_best_m3s(&law, 9790.0, &efficiency);
+        NEAR(best_m3s, speed * q * 1e-3, 5e-3); /* the top is flat, the curve goes through 25 points of it */
+        NEAR(efficiency, peak, 1e-4);
+        NEAR(efficiency, pw_pump_rated_efficiency(&law, best_m3s, 9790.0), 1e-15);
+        assert_true(efficiency > pw_pump_rated_efficiency(&law, 0.97 * best_m3s, 9790.0));
+        assert_true(efficiency > pw_pump_rated_efficiency(&law, 1.03 * best_m3s, 9790.0));
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -300,6 +322,7 @@ int main(void)
         cmocka_unit_test(jets),
         cmocka_unit_test(asked),
         cmocka_unit_test(falls),
+        cmocka_unit_test(best_point),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
