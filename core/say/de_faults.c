@@ -93,7 +93,7 @@ static const say_row rows[] = {
     {"faults.s-chatter", "Wechsel je Sekunde bei laufender Pumpe"},
     {"faults.s-drains", "Pause, in der die Saugleitung leerläuft"},
     {"faults.s-fall", "Absinken des Ruhewasserspiegels in zehn Tagen"},
-    {"faults.s-filter", "das Wievielfache des Verlusts des sauberen Filters"},
+    {"faults.s-filter", "Druckverlust als Teil dessen des sauberen Filters"},
     {"faults.s-frost", "Dauer des Frosts"},
     {"faults.s-gas", "Gasanteil in dem, was die Pumpe ansaugt"},
     {"faults.s-gas-gone", "Zeit, in der das Gas entweicht"},

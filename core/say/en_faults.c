@@ -91,7 +91,7 @@ static const say_row rows[] = {
     {"faults.s-chatter", "changes per second while the pump runs"},
     {"faults.s-drains", "rest in which the suction pipe drains"},
     {"faults.s-fall", "fall of the standing water level in ten days"},
-    {"faults.s-filter", "how many times the drop of the clean filter"},
+    {"faults.s-filter", "drop as a part of that of the clean filter"},
     {"faults.s-frost", "how long the frost lasts"},
     {"faults.s-gas", "gas by volume in what the pump takes in"},
     {"faults.s-gas-gone", "time in which the gas is gone"},
