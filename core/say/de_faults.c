@@ -84,7 +84,7 @@ static const say_row rows[] = {
     {"faults.reads-low", "Drucksensor driftet nach unten"},
     {"faults.relief", "Sicherheitsventil öffnet zu früh"},
     {"faults.s-above-truth", "Anzeige über dem wahren Wert nach zehn Tagen"},
-    {"faults.s-acts-higher", "um wie viel höher er schaltet"},
+    {"faults.s-acts-higher", "um wie viel höher er nach zehn Tagen schaltet"},
     {"faults.s-air", "Luftanteil in dem, was die Pumpe ansaugt"},
     {"faults.s-back-open", "Öffnung, die für rückfließendes Wasser bleibt"},
     {"faults.s-below-truth", "Anzeige unter dem wahren Wert nach zehn Tagen"},

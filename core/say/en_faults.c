@@ -82,7 +82,7 @@ static const say_row rows[] = {
     {"faults.reads-low", "Pressure sensor drifts down"},
     {"faults.relief", "Relief valve lifts too soon"},
     {"faults.s-above-truth", "reading above the truth after ten days"},
-    {"faults.s-acts-higher", "how much higher it acts"},
+    {"faults.s-acts-higher", "how much higher it acts after ten days"},
     {"faults.s-air", "air by volume in what the pump takes in"},
     {"faults.s-back-open", "opening that stays to water flowing back"},
     {"faults.s-below-truth", "reading below the truth after ten days"},

@@ -24,7 +24,8 @@ function conditions(site: { [key: string]: Plain } | null, units: Units): string
   for (const name of named(of('level'), ' of ')) made.push(`level${name} below ${units === 'us' ? '3 ft' : '1 m'}`, `level${name} above ${units === 'us' ? '6 ft' : '2 m'}`);
   for (const name of named(of('flow switch'), ' at ')) made.push(`no flow${name}`, `flow${name}`);
   for (const name of named(of('probe'), ' ')) made.push(`probe${name} dry`, `probe${name} wet`);
-  for (const name of named(of('contact'), ' ')) made.push(`contact${name} open`, `contact${name} closed`);
+  for (const name of named([...of('contact'), ...of('pressure switch')], ' ')) made.push(`contact${name} open`, `contact${name} closed`);
+  for (const name of named(of('filter drop'), ' of ')) made.push(`filter drop${name} above ${units === 'us' ? '9 psi' : '60 kPa'}`);
   return [...made, 'starts reach 15 in 1 h', 'running for 90 min', 'stopped for 24 h', 'current below 3 A', 'current above 9 A', 'winding above 120 degC'];
 }
 
