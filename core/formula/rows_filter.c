@@ -54,7 +54,6 @@ static const pw_formula rows[] = {
             PW_MAY("clogged", FRACTION, 0, 0.99, 0, "part of the openings that is shut")},
      .out = {PW_GIVE("K", NONE, "on the velocity in front of it")},
      .source = "Idelchik, Handbook of Hydraulic Resistance, diagram 8-6, from memory",
-     .hand = "a sheet states a filter's pressure drop, as its maker does",
      .work = screen},
 };
 /* clang-format on */

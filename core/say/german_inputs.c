@@ -23,8 +23,6 @@ static const say_row rows[] = {
     {"a rule of a manual, to compare; vessels of a site have an air cell",
      "eine Regel eines Handbuchs, zum Vergleich; Kessel einer Anlage haben eine Luftzelle"},
     {"a section of IEC 60228: 0.5 to 120 mm2", "ein Querschnitt nach IEC 60228: 0,5 bis 120 mm2"},
-    {"a sheet states a filter's pressure drop, as its maker does",
-     "ein Blatt nennt den Druckverlust eines Filters, wie sein Hersteller"},
     {"a site's system is its network, which the simulation solves with all its lines",
      "die Anlagenkennlinie einer Anlage ist ihr Netz, das die Simulation mit allen Leitungen löst"},
     {"a whole number", "eine ganze Zahl"},

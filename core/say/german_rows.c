@@ -162,6 +162,8 @@ static const say_row rows[] = {
     {"nominal pressure PN 10, the lowest common rating of fittings and vessels",
      "Nenndruck PN 10, die niedrigste übliche Druckstufe von Armaturen und Behältern"},
     {"not known; matters only for pressure surges", "nicht bekannt; zählt nur bei Druckstößen"},
+    {"of a woven screen, by its open part and the velocity in its line (Idelchik)",
+     "eines Drahtgewebes, nach seinem offenen Anteil und der Geschwindigkeit in seiner Leitung (Idelchik)"},
     {"of the pump test: flow over drawdown, less what the casing gave",
      "aus dem Pumpversuch: Förderstrom durch Absenkung, ohne das, was das Brunnenrohr hergab"},
     {"own choice: ask the supplier, or log the pressure",

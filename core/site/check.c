@@ -351,6 +351,7 @@ void pw_sheet_check(pw_sheet_reader *reader, const pw_json *json)
     }
     check_sources(reader);
     check_pumps(reader, held);
+    pw_sheet_check_supply(reader);
     check_tanks(reader);
     check_sensors(reader);
     check_demands(reader);

@@ -188,6 +188,7 @@ pw_fact pw_sheet_found(const pw_json *json);
 void pw_sheet_read_clock(pw_sheet_reader *reader, const pw_json *json, double *out_s);
 void pw_sheet_fill(pw_sheet_reader *reader, const pw_json *json);
 void pw_sheet_check(pw_sheet_reader *reader, const pw_json *json);
+void pw_sheet_check_supply(pw_sheet_reader *reader);
 void pw_sheet_check_item(pw_sheet_reader *reader, const pw_block *block, const pw_json *json, void *item);
 
 /* The reference tables of docs/site-sheet.md, in Markdown. */

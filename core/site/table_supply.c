@@ -1,4 +1,6 @@
 /* Rows of the site sheet: the electrical supply and what it does through the day; filters. */
+#include "formula/friction.h"
+#include "formula/water.h"
 #include "site/rows.h"
 
 #define POINTS(type_, list, counter, block_)                                                  \
@@ -183,6 +185,17 @@ static const pw_row supply_rows[] = {
 };
 const pw_block pw_block_supply = {.id = "supply", ROWS(supply_rows), .help = "The electrical supply."};
 
+static double derive_clean_drop(const pw_site *site, const void *item)
+{
+    const pw_filter *filter = item;
+    if (!filter->open.given || !filter->at_m3s.given || filter->line < 0 ||
+        !pw_known(site->lines[filter->line].bore_m)) {
+        return PW_UNKNOWN;
+    }
+    const double velocity_ms = filter->at_m3s.v / pw_bore_area_m2(site->lines[filter->line].bore_m.v);
+    return pw_screen_k(filter->open.v, 0.0) * 0.5 * PW_COLD_WATER_KGM3 * velocity_ms * velocity_ms;
+}
+
 static const char *const cloggings[] = {"straight", "growing", "closing", NULL};
 static const pw_row filter_rows[] = {
     {NAME(pw_filter), EG("disc filter"), HELP("Name of the filter.")},
@@ -191,16 +204,21 @@ static const pw_row filter_rows[] = {
      NEEDED,
      EG("misting main"),
      HELP("The line that it is in, before or behind a pump; one filter in a line.")},
-    {.key = "clean drop",
-     FIELD(pw_filter, clean_pa, PRESSURE, 1, 1e6),
-     NEEDED,
-     EG("12 kPa"),
-     HELP("Pressure drop of the clean filter, as its maker states it.")},
     {.key = "at flow",
      FIELD(pw_filter, at_m3s, FLOW, 1e-7, 1),
      NEEDED,
      EG("40 L/min"),
      HELP("Flow for which its drops are meant.")},
+    {.key = "open part",
+     FIELD(pw_filter, open, FRACTION, 0.01, 1),
+     MAY,
+     EG("40 %"),
+     HELP("Open part of a woven screen as wide as its line, where its drop is not known.")},
+    {.key = "clean drop",
+     FIELD(pw_filter, clean_pa, PRESSURE, 0.01, 1e6),
+     EG("12 kPa"),
+     DERIVED(derive_clean_drop, "of a woven screen, by its open part and the velocity in its line (Idelchik)"),
+     HELP("Pressure drop of the clean filter at that flow, as its maker states it.")},
     {.key = "exponent",
      FIELD(pw_filter, exponent, NONE, 1, 2),
      EG("2"),

@@ -376,11 +376,12 @@ static void crossings_are_distinct(void **state)
 static int32_t read_backticked(const char *line, const char *lead, bool first_cell)
 {
     static const char *const pumps[] = {"pump", "feed pump", "booster 1", "booster 2", "booster 3"};
-    enum { PUMPS = sizeof pumps / sizeof pumps[0], SENSORS = 9 };
+    enum { PUMPS = sizeof pumps / sizeof pumps[0], SENSORS = 10 };
     static pw_signal signals[SENSORS + 2 * PUMPS] = {
         {"shed", PW_SIGNAL_PRESSURE},       {"flow switch", PW_SIGNAL_FLOW}, {"header tank", PW_SIGNAL_LEVEL},
         {"low", PW_SIGNAL_PROBE},           {"suction", PW_SIGNAL_PROBE},    {"gate", PW_SIGNAL_CONTACT},
-        {"remote stop", PW_SIGNAL_CONTACT}, {"supply", PW_SIGNAL_SUPPLY},    {"phases", PW_SIGNAL_PHASES}};
+        {"remote stop", PW_SIGNAL_CONTACT}, {"supply", PW_SIGNAL_SUPPLY},    {"phases", PW_SIGNAL_PHASES},
+        {"disc gauge", PW_SIGNAL_DROP}};
     for (int32_t i = 0; i < PUMPS; i++) {
         for (int32_t k = 0; k < 2; k++) {
             pw_copy(signals[SENSORS + 2 * i + k].name, PW_NAME_SIZE, pumps[i]);

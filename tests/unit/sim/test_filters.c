@@ -105,6 +105,22 @@ static void clogging_laws(void **state)
 
 /* ---- in a site ---- */
 
+/* A screen of 40 % open in a 40 mm line at 40 L/min: v = 0.5305 m/s, K = 1.3 x 0.6 + 1.5^2 = 3.03; 426 Pa. */
+static void a_screen_by_its_open_part(void **state)
+{
+    (void)state;
+    static char text[8192], rest[4096], settings[1024];
+    snprintf(settings, sizeof settings, SETTINGS, "");
+    snprintf(rest, sizeof rest,
+             "\"filters\":[{\"name\":\"screen\",\"line\":\"main\",\"open part\":0.4,\"at flow\":\"40 L/min\"}],%s%s",
+             SENSORS, settings);
+    snprintf(text, sizeof text, SITE, "1", rest);
+    kit_load(&k, text, true);
+    const double v = 40.0 * LPM / (3.14159265358979 * 0.02 * 0.02);
+    assert_true(near(k.site->filters[0].clean_pa.v, 3.03 * 500.0 * v * v, 1e-9));
+    kit_close(&k);
+}
+
 static pw_moment pumping(double factor)
 {
     static pw_moment moment;
@@ -265,6 +281,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(screens),
         cmocka_unit_test(clogging_laws),
+        cmocka_unit_test(a_screen_by_its_open_part),
         cmocka_unit_test(a_filter_takes_what_its_sheet_says),
         cmocka_unit_test(it_clogs_by_the_water_that_passes),
         cmocka_unit_test(it_is_cleaned),

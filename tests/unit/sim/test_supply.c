@@ -313,6 +313,11 @@ static void a_small_generator_does_not_start_it(void **state)
     assert_true(part * 230.0 < 200.0 ? warned != NULL && warned->t_ms < 2000 : warned == NULL);
     kit_close(&k);
     load_set("900", "700 W", ",\"warn when supply below 110 V\"");
+    bool asked = false; /* the sheet's own check says so */
+    for (int32_t i = 0; i < k.problems.count; i++) {
+        asked = asked || strstr(k.problems.items[i].path, "supply.generator.rating") != NULL;
+    }
+    assert_true(asked);
     book = days(600.0);
     assert_non_null(entry_of(book, PW_ENTRY_STALL));
     assert_non_null(entry_of(book, PW_ENTRY_WARN)); /* it stands at its starting current: the watch sees that */

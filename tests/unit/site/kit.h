@@ -91,7 +91,7 @@ static const char *const full_sheet =
     "m\",\"inlet\":\"1.7 m\","
     "\"float valve\":{\"closes at\":\"1.5 m\",\"band\":\"150 mm\",\"bore\":\"12 mm\"}}],"
     "\"outlets\":[{\"name\":\"taps\",\"at\":\"house\",\"needs\":\"100 kPa\"}],"
-    "\"filters\":[{\"name\":\"disc filter\",\"line\":\"rising main\",\"clean drop\":\"12 kPa\","
+    "\"filters\":[{\"name\":\"disc filter\",\"line\":\"rising main\",\"open part\":\"40 %\",\"clean drop\":\"12 kPa\","
     "\"at flow\":\"40 L/min\",\"exponent\":2,\"clogs\":\"closing\",\"full drop\":\"60 kPa\","
     "\"full after\":\"300 m3\",\"passed\":\"20 m3\",\"cleaned every\":\"14 d\",\"cleaned at\":\"07:00\"}],"
     "\"sensors\":[{\"name\":\"pressure\",\"kind\":\"pressure\",\"at\":\"shed\",\"from\":\"0 kPa\",\"to\":\"1000 kPa\","
