@@ -120,8 +120,17 @@ static void running(const pw_pump_law *law, const pw_pump_now *now, double flow,
     const double head = law->lift_count > 0
                             ? jet_head(law, now, flow / now->flow, &head_slope)
                             : pw_pump_head(&law->head, law->speed * now->speed, flow / now->flow, &head_slope);
-    *loss = -share * keeps * head;
-    *slope = pw_max(-share * (keeps * head_slope / now->flow + keeps_slope * pw_max(head, 0.0)), 1e-3);
+    if (head < 0.0) { /* driven on beyond its curve it throttles, however little it could still give */
+        *loss = -head;
+        *slope = pw_max(-head_slope / now->flow, 1e-3);
+    } else {
+        *loss = -share * keeps * head;
+        *slope = pw_max(-share * (keeps * head_slope / now->flow + keeps_slope * head), 1e-3);
+    }
+    const double beyond = flow / now->flow - pw_affinity_flow_m3s(law->most_m3s, now->speed);
+    if (law->lift_count > 0 && beyond > 0.0) { /* a jet's table says nothing of that */
+        pw_add_square(law->through_k, beyond, loss, slope);
+    }
 }
 
 /* Water driven through a pump that stands still. */
