@@ -32,8 +32,8 @@ static void is(double got, double expected)
     }
 }
 
-/* ISO 9906 grade 2B: flow 8 %, head 5 % (Table 8, from memory; docs/verification.md has the same); the others are own choices that
- * margins.h states. Half a move is half the way. */
+/* ISO 9906 grade 2B: flow 8 %, head 5 % (Table 8, from memory; docs/verification.md has the same); the others are
+ * own choices that margins.h states. Half a move is half the way. */
 static void each_move_moves_its_own(void **state)
 {
     (void)state;
