@@ -63,7 +63,7 @@ fuzz: ## throw broken input at each reader: make fuzz SECONDS=60
 	@tools/deps.sh fuzz
 	tools/fuzz.sh $(SECONDS)
 
-mutants: ## would the fast tests notice a wrong law? About a quarter of an hour; writes docs/verification.md
+mutants: ## would the fast tests notice a wrong law? Some minutes; writes docs/verification.md
 	@tools/deps.sh check
 	nice tools/mutants/run.py --write
 
