@@ -21,7 +21,7 @@ static const say_row rows[] = {
     {"typed.another-time", "eine andere Zeit als die davor; der ganze Tag ist 00:00 bis 24:00"},
     {"typed.before-start", "was vor dem Start zutreffen kann und danach weiter zutrifft"},
     {"typed.current-range", "ein Strom von 0.01 A bis 1000 A"},
-    {"typed.drop-range", "ein Druckverlust von 1 kPa bis 2000 kPa"},
+    {"typed.drop-range", "ein Druckverlust von 0,1 kPa bis 2000 kPa"},
     {"typed.end", "das Ende des Satzes"},
     {"typed.fewer-starts", "weniger Starts, ein längeres Zeitfenster oder eine kürzere Pause"},
     {"typed.flow-from-switch", "Durchfluss meldet ein Strömungswächter: „flow“ oder „no flow“ schreiben"},

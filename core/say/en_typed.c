@@ -21,7 +21,7 @@ static const say_row rows[] = {
     {"typed.another-time", "another time than that before it; the whole day is 00:00 to 24:00"},
     {"typed.before-start", "what can hold before the start, and goes on"},
     {"typed.current-range", "a current from 0.01 A to 1000 A"},
-    {"typed.drop-range", "a pressure drop from 1 kPa to 2000 kPa"},
+    {"typed.drop-range", "a pressure drop from 0.1 kPa to 2000 kPa"},
     {"typed.end", "the end of the sentence"},
     {"typed.fewer-starts", "fewer starts, a longer window, or a shorter rest"},
     {"typed.flow-from-switch", "flow comes from a flow switch: say \"flow\" or \"no flow\""},
