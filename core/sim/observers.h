@@ -191,7 +191,7 @@ typedef struct pw_teller {
     int32_t asked_count, asked_done;
     int64_t until_ms; /* the end of the run */
     bool at_locks;    /* in every lock out, too; those asked for keep their room */
-    void *copy; /* room for it */
+    void *copy;       /* room for it */
     int32_t count, lost;
     pw_told *told; /* in the order of time */
 } pw_teller;

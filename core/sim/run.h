@@ -55,9 +55,9 @@ typedef struct pw_daybook {
     int32_t told_count, told_lost;
     pw_told *told; /* states of the controller, in the order of time */
     bool locked_at_end;
-    bool typed_refused;              /* a fault of the settings: the order's reader refused it as it was typed */
-    bool typed_warned;               /* it took it, with a warning that the settings as they should be do not get */
-    bool typed_about_it;             /* that warning is about a sentence that was typed otherwise */
+    bool typed_refused;  /* a fault of the settings: the order's reader refused it as it was typed */
+    bool typed_warned;   /* it took it, with a warning that the settings as they should be do not get */
+    bool typed_about_it; /* that warning is about a sentence that was typed otherwise */
 } pw_daybook;
 
 /* One simulation. The day book lies in the arena. Same plant, same options: same bits. */
