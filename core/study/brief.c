@@ -14,8 +14,9 @@ static int32_t worst_sentence(const pw_healthy *h)
 {
     int32_t worst = 0;
     for (int32_t s = 0; s < PW_MAX_SENTENCES; s++) {
-        if (h->stops_by[s] > 0 && (worst == 0 || h->stops_by[s] > h->stops_by[worst - 1]))
+        if (h->stops_by[s] > 0 && (worst == 0 || h->stops_by[s] > h->stops_by[worst - 1])) {
             worst = s + 1;
+        }
     }
     return worst;
 }
@@ -64,8 +65,9 @@ static void put_healthy_facts(const pw_proof *proof, const pw_usual *usual, pw_b
         return;
     }
     for (int32_t i = 0; i < PW_AILMENTS; i++) {
-        if (h->fails >> i & 1u)
+        if (h->fails >> i & 1u) {
             pw_facts_add(&out->why, pw_ailment_fact(proof->plant->site, h, (pw_ailment)i));
+        }
     }
     if (h->fails != 0) {
         out->healthy = pw_fact_of("paper.healthy-fails");
@@ -98,9 +100,10 @@ static pw_fact moved_fact(pw_arena *arena, const pw_proof *proof, int32_t i)
                           pw_fact_inside(arena, pw_move_fact(site, move, 1.0)), pw_truth(least < 1.0));
     }
     for (int32_t a = 0; a < PW_AILMENTS; a++) {
-        if (a != PW_AIL_FALSE_STOPS && ((moved.fails & ~proof->healthy.fails) >> a & 1u))
+        if (a != PW_AIL_FALSE_STOPS && ((moved.fails & ~proof->healthy.fails) >> a & 1u)) {
             return pw_fact_of("prove.edge-ails", pw_fact_inside(arena, pw_move_fact(site, move, 1.0)),
                               pw_fact_inside(arena, pw_ailment_fact(site, &moved, (pw_ailment)a)));
+        }
     }
     return pw_no_fact();
 }
@@ -110,8 +113,9 @@ pw_fact pw_edge_fact(pw_arena *arena, const pw_plant *plant, const pw_outcome *o
     pw_facts moves;
     pw_facts_init(&moves, arena);
     for (int32_t m = 0; m < PW_MOVES; m++) {
-        if (outcome->edge >> m & 1u)
+        if (outcome->edge >> m & 1u) {
             pw_facts_add(&moves, pw_move_fact(plant->site, (pw_move)m, 1.0));
+        }
     }
     return moves.count > 0 ? pw_fact_of("prove.edge", pw_list(&moves, PW_JOIN_OR)) : pw_no_fact();
 }
@@ -123,24 +127,29 @@ static void put_catches(pw_arena *arena, const pw_proof *proof, pw_facts *out)
     for (int32_t i = 0; i < proof->jobs->count; i++) {
         const uint32_t edge = proof->jobs->jobs[i].kind == PW_JOB_FAULT ? proof->outcomes[i].edge : 0;
         all += edge != 0 ? 1 : 0;
-        for (int32_t m = 0; m < PW_MOVES; m++)
+        for (int32_t m = 0; m < PW_MOVES; m++) {
             flips[m] += edge >> m & 1u ? 1 : 0;
+        }
     }
-    for (int32_t m = 1; m < PW_MOVES; m++)
+    for (int32_t m = 1; m < PW_MOVES; m++) {
         worst = flips[m] > flips[worst] ? m : worst;
-    if (all > 0)
+    }
+    if (all > 0) {
         pw_tell(out, "prove.edge-catches", pw_count(all), pw_count(pw_proof_counts(proof).caught),
                 pw_count(flips[worst]), pw_fact_inside(arena, pw_move_fact(proof->plant->site, (pw_move)worst, 1.0)));
+    }
 }
 
 static void put_edges(pw_arena *arena, const pw_proof *proof, pw_brief *out)
 {
     for (int32_t i = 0; i < proof->jobs->count; i++) {
-        if (proof->jobs->jobs[i].kind != PW_JOB_MARGIN)
+        if (proof->jobs->jobs[i].kind != PW_JOB_MARGIN) {
             continue;
+        }
         const pw_fact fact = moved_fact(arena, proof, i);
-        if (fact.id != NULL)
+        if (fact.id != NULL) {
             pw_facts_add(&out->edges, fact);
+        }
     }
     put_catches(arena, proof, &out->edges);
 }
@@ -166,11 +175,12 @@ static double worth_of(const pw_proof *proof, const pw_outcome *outcome)
     const pw_site *site = proof->plant->site;
     double worth = day_of(outcome, outcome->lost_m3 - outcome->usual_lost_m3) +
                    day_of(outcome, prove_misses_water(outcome) ? outcome->missing_m3 - outcome->usual_m3 : 0.0);
-    if (outcome->burnt_s > 0.0)
+    if (outcome->burnt_s > 0.0) {
         worth += BURNT_M3D;
-    else if (outcome->dry_s - outcome->usual_dry_s > site->limits.dry_run_s.v || prove_overpressures(site, outcome) ||
-             (outcome->water_max_c > PW_SCALD_C && outcome->usual_water_c <= PW_SCALD_C))
+    } else if (outcome->dry_s - outcome->usual_dry_s > site->limits.dry_run_s.v || prove_overpressures(site, outcome) ||
+               (outcome->water_max_c > PW_SCALD_C && outcome->usual_water_c <= PW_SCALD_C)) {
         worth += BROKEN_M3D;
+    }
     return worth;
 }
 
@@ -200,24 +210,32 @@ static pw_fact hole_fact(pw_arena *arena, const pw_proof *proof, int32_t i)
     const double money = money_a_day(proof, lost_m3d);
     pw_facts costs;
     pw_facts_init(&costs, arena);
-    if (o->burnt_s > 0.0)
+    if (o->burnt_s > 0.0) {
         pw_tell(&costs, "prove.burnt-out", pw_quantity(PW_DIM_TIME, o->burnt_s));
-    if (lost_m3d > 0.0)
+    }
+    if (lost_m3d > 0.0) {
         pw_tell(&costs, "prove.hole-lost", pw_quantity(PW_DIM_VOLUME, lost_m3d),
                 money > 0.0 ? pw_number(money, 2) : pw_named(""), pw_named(site->design.currency));
-    if (missing_m3d > 0.0)
+    }
+    if (missing_m3d > 0.0) {
         pw_tell(&costs, "prove.hole-missing", pw_quantity(PW_DIM_VOLUME, missing_m3d));
-    if (o->dry_s - o->usual_dry_s > 2.0)
+    }
+    if (o->dry_s - o->usual_dry_s > 2.0) {
         pw_tell(&costs, "prove.dry-running", pw_quantity(PW_DIM_TIME, o->dry_s));
-    if (o->deadhead_s - o->usual_deadhead_s > 600.0)
+    }
+    if (o->deadhead_s - o->usual_deadhead_s > 600.0) {
         pw_tell(&costs, "prove.next-to-no-flow", pw_quantity(PW_DIM_TIME, o->deadhead_s));
-    if (o->water_max_c > PW_SCALD_C && o->usual_water_c <= PW_SCALD_C)
+    }
+    if (o->water_max_c > PW_SCALD_C && o->usual_water_c <= PW_SCALD_C) {
         pw_tell(&costs, "prove.hot-water", pw_quantity(PW_DIM_TEMPERATURE, o->water_max_c));
-    if (prove_overpressures(site, o))
+    }
+    if (prove_overpressures(site, o)) {
         pw_tell(&costs, "prove.pressure-over", pw_quantity(PW_DIM_PRESSURE, o->pressure_top_pa),
                 pw_quantity(PW_DIM_PRESSURE, site->limits.highest_pa.v));
-    if (costs.count == 0)
+    }
+    if (costs.count == 0) {
         pw_tell(&costs, "prove.hole-starts", pw_number(o->most_starts_in_hour, 4));
+    }
     return pw_fact_of("prove.hole", pw_fact_inside(arena, pw_job_fact(arena, proof->plant, job)),
                       pw_list(&costs, PW_JOIN_COMMA));
 }
@@ -225,27 +243,32 @@ static pw_fact hole_fact(pw_arena *arena, const pw_proof *proof, int32_t i)
 static void put_holes(pw_arena *arena, const pw_proof *proof, pw_brief *out)
 {
     hole worst[PW_FAULT_COUNT];
-    for (int32_t s = 0; s < PW_FAULT_COUNT; s++)
+    for (int32_t s = 0; s < PW_FAULT_COUNT; s++) {
         worst[s] = (hole){-1, 0.0};
+    }
     for (int32_t i = 0; i < proof->jobs->count; i++) {
         const pw_job *job = &proof->jobs->jobs[i];
         const bool trial = (job->kind == PW_JOB_FAULT && !job->extra) || job->kind == PW_JOB_SWEEP;
-        if (!trial || pw_outcome_finding(proof->plant, job, &proof->outcomes[i]) != PW_FINDING_UNSEEN)
+        if (!trial || pw_outcome_finding(proof->plant, job, &proof->outcomes[i]) != PW_FINDING_UNSEEN) {
             continue;
+        }
         hole *h = &worst[sort_of(job)];
         const double worth = worth_of(proof, &proof->outcomes[i]);
         out->hole_count += h->job < 0 ? 1 : 0;
-        if (h->job < 0 || worth > h->worth)
+        if (h->job < 0 || worth > h->worth) {
             *h = (hole){i, worth};
+        }
     }
     for (int32_t n = 0; n < PW_BRIEF_HOLES; n++) {
         int32_t best = -1;
         for (int32_t s = 0; s < PW_FAULT_COUNT; s++) {
-            if (worst[s].job >= 0 && (best < 0 || worst[s].worth > worst[best].worth))
+            if (worst[s].job >= 0 && (best < 0 || worst[s].worth > worst[best].worth)) {
                 best = s;
+            }
         }
-        if (best < 0)
+        if (best < 0) {
             return;
+        }
         pw_facts_add(&out->holes, hole_fact(arena, proof, worst[best].job));
         worst[best].job = -1;
     }
@@ -266,8 +289,9 @@ static pw_fact counts_fact(pw_arena *arena, const pw_proof *proof)
     pw_facts parts;
     pw_facts_init(&parts, arena);
     for (size_t i = 0; i < sizeof kinds / sizeof kinds[0]; i++) {
-        if (kinds[i].count > 0)
+        if (kinds[i].count > 0) {
             pw_tell(&parts, kinds[i].id, pw_count(kinds[i].count));
+        }
     }
     return pw_fact_of("prove.counts", pw_count(c.tried), pw_list(&parts, PW_JOIN_COMMA));
 }
@@ -275,10 +299,12 @@ static pw_fact counts_fact(pw_arena *arena, const pw_proof *proof)
 static void put_proposal(pw_arena *arena, const pw_proof *proof, const pw_usual *usual, pw_brief *out)
 {
     const pw_proposal *p = proof->proposal;
-    if (p == NULL)
+    if (p == NULL) {
         return;
-    if (usual->seen_briefly)
+    }
+    if (usual->seen_briefly) {
         out->unproposed = pw_fact_of("prove.seen-briefly", pw_quantity(PW_DIM_TIME, 86400.0 * proof->basis.days));
+    }
     if (!p->changes || !p->better) {
         out->proposal = pw_fact_of(p->changes ? "prove.proposal-no-better" : "prove.proposal-none");
         return;
@@ -289,17 +315,20 @@ static void put_proposal(pw_arena *arena, const pw_proof *proof, const pw_usual 
                    pw_count(proof->false_stops), pw_count(is.unseen), pw_count(was.unseen), pw_count(proof->years));
     const pw_settings *present = proof->plant->settings, *settings = p->proof->plant->settings;
     for (int32_t i = 0; i < pw_settings_count(present); i++) {
-        if (!p->kept[i])
+        if (!p->kept[i]) {
             pw_tell(&out->type, "prove.type-out", pw_count(i + 1), pw_sentence_value(arena, present, i));
+        }
     }
     for (int32_t i = 0; i < p->count; i++) {
-        if (!p->differs[i])
+        if (!p->differs[i]) {
             continue;
+        }
         const pw_value sentence = pw_sentence_value(arena, settings, i);
-        if (p->was[i] >= 0)
+        if (p->was[i] >= 0) {
             pw_tell(&out->type, "prove.type-instead", pw_count(p->was[i] + 1), sentence);
-        else
+        } else {
             pw_tell(&out->type, "prove.type-new", sentence);
+        }
     }
 }
 

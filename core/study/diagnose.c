@@ -70,8 +70,9 @@ static void list_hypotheses(work *w)
     for (size_t i = 0; i <= sizeof rows / sizeof rows[0]; i++) {
         const bool more = i == sizeof rows / sizeof rows[0];
         const pw_fault_kind kind = more ? PW_FAULT_NONE : rows[i].fault;
-        if (more ? site->demand_count == 0 : kind != PW_FAULT_NONE && !pw_fault_possible(site, kind))
+        if (more ? site->demand_count == 0 : kind != PW_FAULT_NONE && !pw_fault_possible(site, kind)) {
             continue;
+        }
         trial *t = &w->trials[out->hypothesis_count];
         pw_hypothesis *hypothesis = &out->hypotheses[out->hypothesis_count];
         hypothesis->fault = kind;
@@ -86,22 +87,25 @@ static void list_hypotheses(work *w)
         }
         hypothesis->has_severity = t->severity_count > 0;
         t->severity_count = t->severity_count > 0 ? t->severity_count : 1;
-        for (int32_t s = 0; s < t->severity_count; s++)
+        for (int32_t s = 0; s < t->severity_count; s++) {
             t->place[s] = (double)s;
+        }
         sum += t->prior;
         out->hypothesis_count++;
     }
-    for (int32_t i = 0; i < out->hypothesis_count; i++)
+    for (int32_t i = 0; i < out->hypothesis_count; i++) {
         w->trials[i].prior /= sum;
+    }
 }
 
 static pw_supposed suppose(const trial *t, bool more_use, double severity)
 {
     pw_supposed supposed = t->supposed;
-    if (more_use)
+    if (more_use) {
         supposed.more_use = severity;
-    else
+    } else {
         supposed.fault.severity = severity;
+    }
     return supposed;
 }
 
@@ -115,15 +119,18 @@ static pw_status foretell(work *w, int32_t hypothesis, int32_t severity)
         for (int32_t use = 0; use < uses_of(read); use++) {
             pw_windows windows;
             const pw_status status = pw_bench_repeat(&w->bench, w->arena, read, &supposed, use, &windows, w->problems);
-            if (status != PW_OK)
+            if (status != PW_OK) {
                 return status;
+            }
             memcpy(t->mean[r][use][severity], windows.mean, sizeof windows.mean);
             t->freedom[r] += windows.count - 1;
-            for (int32_t k = 0; k < 3; k++)
+            for (int32_t k = 0; k < 3; k++) {
                 t->square[r][k] += windows.square[k];
+            }
         }
-        for (int32_t k = 0; k < 3; k++)
+        for (int32_t k = 0; k < 3; k++) {
             t->spread[r][k] = t->freedom[r] > 0 ? t->square[r][k] / (double)t->freedom[r] : 0.0;
+        }
     }
     return PW_OK;
 }
@@ -134,8 +141,9 @@ static pw_status foretell(work *w, int32_t hypothesis, int32_t severity)
 static int32_t below_place(const trial *t, double place)
 {
     int32_t below = 0;
-    while (below + 2 < t->severity_count && t->place[below + 1] <= place)
+    while (below + 2 < t->severity_count && t->place[below + 1] <= place) {
         below++;
+    }
     return below;
 }
 
@@ -159,8 +167,9 @@ static void mean_at(const trial *t, int32_t reading, int32_t use, double place, 
 /* Severities lie in equal ratios where they can. */
 static double severity_at(const trial *t, double place)
 {
-    if (t->severity_count == 1)
+    if (t->severity_count == 1) {
         return t->severity[0];
+    }
     const int32_t below = below_place(t, place);
     const double part = part_of(t, below, place), a = t->severity[below], b = t->severity[below + 1];
     return a > 0.0 && b > 0.0 ? a * pw_exp(part * pw_log(b / a)) : a + part * (b - a);
@@ -230,12 +239,14 @@ static void weigh(work *w, trial *t)
 static double quantile(const trial *t, double share)
 {
     double sum = -PW_INF, so_far = 0.0;
-    for (int32_t i = 0; i < t->fine_count; i++)
+    for (int32_t i = 0; i < t->fine_count; i++) {
         sum = log_sum(sum, t->fine_likelihood[i]);
+    }
     for (int32_t i = 0; i < t->fine_count; i++) {
         so_far += pw_exp(t->fine_likelihood[i] - sum);
-        if (so_far >= share)
+        if (so_far >= share) {
             return (double)i / STEPS_BETWEEN;
+        }
     }
     return (double)(t->fine_count - 1) / STEPS_BETWEEN;
 }
@@ -243,15 +254,17 @@ static double quantile(const trial *t, double share)
 static double likeliest(const trial *t)
 {
     int32_t best = 0;
-    for (int32_t i = 1; i < t->fine_count; i++)
+    for (int32_t i = 1; i < t->fine_count; i++) {
         best = t->fine_likelihood[i] > t->fine_likelihood[best] ? i : best;
+    }
     return (double)best / STEPS_BETWEEN;
 }
 
 static double back(pw_reading_kind kind, int32_t part, double y)
 {
-    if (pw_reading_is_gauge(kind))
+    if (pw_reading_is_gauge(kind)) {
         return pw_max(part == 0 ? y : 0.0, 0.0);
+    }
     return pw_max(pw_exp(y) - (part == 0 ? 0.5 : 5.0), 0.0);
 }
 
@@ -298,11 +311,13 @@ static void conclude(work *w, pw_hypothesis *hypothesis, const trial *t, double 
     for (int32_t r = 0; r < w->out->reading_count; r++) {
         const pw_reading *reading = &w->out->readings[r];
         double mean[PW_USES][2];
-        for (int32_t use = 0; use < uses_of(reading); use++)
+        for (int32_t use = 0; use < uses_of(reading); use++) {
             mean_at(t, r, use, best, mean[use]);
+        }
         hypothesis->foretold[r].first = estimate_of(reading, mean, t->spread[r], 0);
-        if (!pw_reading_is_gauge(reading->kind))
+        if (!pw_reading_is_gauge(reading->kind)) {
             hypothesis->foretold[r].second = estimate_of(reading, mean, t->spread[r], 1);
+        }
     }
 }
 
@@ -313,14 +328,17 @@ static pw_status insert(work *w, int32_t hypothesis, double place)
     trial *t = &w->trials[hypothesis];
     const double severity = severity_at(t, place);
     const int32_t at = below_place(t, place) + 1;
-    if (t->severity_count == PW_MAX_SEVERITIES_TRIED)
+    if (t->severity_count == PW_MAX_SEVERITIES_TRIED) {
         return PW_OK;
+    }
     for (int32_t s = t->severity_count; s > at; s--) {
         t->severity[s] = t->severity[s - 1];
         t->place[s] = t->place[s - 1];
-        for (int32_t r = 0; r < w->out->reading_count; r++)
-            for (int32_t use = 0; use < PW_USES; use++)
+        for (int32_t r = 0; r < w->out->reading_count; r++) {
+            for (int32_t use = 0; use < PW_USES; use++) {
                 memcpy(t->mean[r][use][s], t->mean[r][use][s - 1], sizeof t->mean[r][use][s]);
+            }
+        }
     }
     t->severity[at] = severity;
     t->place[at] = place;
@@ -339,11 +357,13 @@ static pw_status refine(work *w, int32_t hypothesis)
         for (int32_t i = 0; i < 2; i++) {
             const double place = pw_floor(beside[i] * STEPS_BETWEEN + 0.5) / STEPS_BETWEEN;
             bool there = place <= 0.0 || place >= last;
-            for (int32_t s = 0; s < t->severity_count; s++)
+            for (int32_t s = 0; s < t->severity_count; s++) {
                 there = there || t->place[s] == place;
+            }
             const pw_status status = there ? PW_OK : insert(w, hypothesis, place);
-            if (status != PW_OK)
+            if (status != PW_OK) {
                 return status;
+            }
         }
         weigh(w, t);
     }
@@ -370,12 +390,14 @@ static pw_status rank(work *w)
     for (int32_t i = 0; i < out->hypothesis_count; i++) {
         const bool worth = w->trials[i].log_evidence - log_all > pw_log(worth_refining);
         const pw_status status = worth && out->hypotheses[i].has_severity ? refine(w, i) : PW_OK;
-        if (status != PW_OK)
+        if (status != PW_OK) {
             return status;
+        }
     }
     log_all = weigh_all(w);
-    for (int32_t i = 0; i < out->hypothesis_count; i++)
+    for (int32_t i = 0; i < out->hypothesis_count; i++) {
         conclude(w, &out->hypotheses[i], &w->trials[i], log_all);
+    }
     for (int32_t i = 1; i < out->hypothesis_count; i++) {
         for (int32_t k = i; k > 0 && out->hypotheses[k].probability > out->hypotheses[k - 1].probability; k--) {
             const pw_hypothesis hypothesis = out->hypotheses[k];
@@ -387,11 +409,13 @@ static pw_status rank(work *w)
         }
     }
     int32_t freedom = 0;
-    for (int32_t r = 0; r < out->reading_count; r++)
+    for (int32_t r = 0; r < out->reading_count; r++) {
         freedom += pw_reading_is_gauge(out->readings[r].kind) ? 1 : 2;
+    }
     double least = PW_INF;
-    for (int32_t i = 0; i < out->hypothesis_count; i++)
+    for (int32_t i = 0; i < out->hypothesis_count; i++) {
         least = pw_min(least, out->hypotheses[i].misfit);
+    }
     out->explained = least <= chi_999[freedom - 1];
     return PW_OK;
 }
@@ -400,9 +424,11 @@ static pw_status rank(work *w)
 
 static bool was_read(const pw_diagnosis *out, pw_reading_kind kind)
 {
-    for (int32_t r = 0; r < out->reading_count; r++)
-        if (out->readings[r].kind == kind)
+    for (int32_t r = 0; r < out->reading_count; r++) {
+        if (out->readings[r].kind == kind) {
             return true;
+        }
+    }
     return false;
 }
 
@@ -411,15 +437,17 @@ static int32_t candidates(const work *w, pw_reading *list)
 {
     const pw_plant *plant = w->bench.quiet;
     int32_t count = 0;
-    if (!was_read(w->out, PW_READING_QUIET))
+    if (!was_read(w->out, PW_READING_QUIET)) {
         list[count++] = (pw_reading){.kind = PW_READING_QUIET, .over_s = 8.0 * 3600.0};
+    }
     const pw_reading_kind gauges[] = {PW_READING_REST, PW_READING_ISOLATED};
     for (int32_t i = 0; i < 2; i++) {
         const bool can = plant->site->vessel_count > 0 && plant->cut_out_pa > plant->cut_in_pa;
-        if (can && !was_read(w->out, gauges[i]))
+        if (can && !was_read(w->out, gauges[i])) {
             list[count++] = (pw_reading){.kind = gauges[i],
                                          .over_s = 600.0,
                                          .from_pa = plant->cut_in_pa + 0.75 * (plant->cut_out_pa - plant->cut_in_pa)};
+        }
     }
     return count;
 }
@@ -445,8 +473,9 @@ static double gain(const double *probability, const double *middle, const double
         const double x = low + (high - low) * (double)k / PARTS;
         const double weight = k == 0 || k == PARTS ? 1.0 : k % 2 == 1 ? 4.0 : 2.0;
         double p = 0.0;
-        for (int32_t i = 0; i < count; i++)
+        for (int32_t i = 0; i < count; i++) {
             p += probability[i] * density(x, middle[i], deviation[i]);
+        }
         all -= p > 0.0 ? weight * p * pw_log(p) : 0.0;
     }
     all *= (high - low) / (3.0 * PARTS);
@@ -463,8 +492,9 @@ static pw_status try_next(work *w, const pw_reading *reading, pw_next_reading *o
     out->reading = *reading;
     for (int32_t i = 0; i < w->out->hypothesis_count; i++) {
         const pw_hypothesis *hypothesis = &w->out->hypotheses[i];
-        if (hypothesis->probability < worth_asking)
+        if (hypothesis->probability < worth_asking) {
             continue;
+        }
         const double at[3] = {hypothesis->severity.low, hypothesis->severity.best, hypothesis->severity.high};
         const double share[3] = {0.3, 0.4, 0.3};
         double first = 0.0, square = 0.0;
@@ -474,16 +504,18 @@ static pw_status try_next(work *w, const pw_reading *reading, pw_next_reading *o
             pw_windows windows;
             double error[2];
             const pw_status status = pw_bench_repeat(&w->bench, w->arena, reading, &supposed, 0, &windows, w->problems);
-            if (status != PW_OK)
+            if (status != PW_OK) {
                 return status;
+            }
             pw_reading_error(reading, windows.mean, error);
             const double y = windows.mean[0], part = hypothesis->has_severity ? share[k] : 1.0;
             first += part * y;
             square += part * (y * y + error[0]);
             out->outcome[i].low = pw_min(out->outcome[i].low, back(reading->kind, 0, y - pw_sqrt(error[0])));
             out->outcome[i].high = pw_max(out->outcome[i].high, back(reading->kind, 0, y + pw_sqrt(error[0])));
-            if (k == 1)
+            if (k == 1) {
                 out->outcome[i].best = back(reading->kind, 0, y);
+            }
         }
         probability[count] = hypothesis->probability;
         middle[count] = first;
@@ -491,8 +523,9 @@ static pw_status try_next(work *w, const pw_reading *reading, pw_next_reading *o
         sum += hypothesis->probability;
         count++;
     }
-    for (int32_t i = 0; i < count; i++)
+    for (int32_t i = 0; i < count; i++) {
         probability[i] /= sum;
+    }
     out->bits = gain(probability, middle, deviation, count);
     return PW_OK;
 }
@@ -504,11 +537,13 @@ static pw_status look_ahead(work *w)
     for (int32_t i = 0; i < count; i++) {
         pw_next_reading next = {0};
         const pw_status status = try_next(w, &list[i], &next);
-        if (status != PW_OK)
+        if (status != PW_OK) {
             return status;
+        }
         int32_t at = w->out->next_count;
-        for (; at > 0 && w->out->next[at - 1].bits < next.bits; at--)
+        for (; at > 0 && w->out->next[at - 1].bits < next.bits; at--) {
             w->out->next[at] = w->out->next[at - 1];
+        }
         w->out->next[at] = next;
         w->out->next_count++;
     }
@@ -527,8 +562,9 @@ static pw_status mean_flow(work *w, int32_t pump, double *out_m3s)
         const double pa = plant->cut_in_pa + 0.5 * i * (plant->cut_out_pa - plant->cut_in_pa);
         pw_duty duty;
         const pw_status status = pw_model_duty(plant->model, w->arena, pump, pa, &duty, w->problems);
-        if (status != PW_OK)
+        if (status != PW_OK) {
             return status;
+        }
         *out_m3s += part[i] * duty.flow_m3s;
     }
     return PW_OK;
@@ -538,13 +574,16 @@ static pw_status balance(work *w, int32_t reading)
 {
     const pw_reading *read = &w->out->readings[reading];
     pw_quiet_balance *out = &w->out->quiet[reading];
-    if (read->kind != PW_READING_QUIET || read->starts == 0 || w->bench.quiet->cut_out_pa <= 0.0)
+    if (read->kind != PW_READING_QUIET || read->starts == 0 || w->bench.quiet->cut_out_pa <= 0.0) {
         return PW_OK;
+    }
     pw_status status = mean_flow(w, read->pump, &out->pumped_m3s);
-    if (status == PW_OK)
+    if (status == PW_OK) {
         status = pw_bench_drawdown(&w->bench, w->arena, read->pump, &out->sheet_m3, w->problems);
-    if (status != PW_OK)
+    }
+    if (status != PW_OK) {
         return status;
+    }
     const double curve = 0.09, half = 0.5 / (double)read->starts; /* pump's flow; turns cut by the ends */
     const double leak = pw_cycle_leak_m3s(out->pumped_m3s, read->ran_s, read->over_s);
     const double drawdown = pw_cycle_drawdown_m3(out->pumped_m3s, read->ran_s, read->over_s, (double)read->starts);
@@ -563,11 +602,12 @@ static pw_status check_readings(const pw_site *site, const pw_reading *readings,
     for (int32_t i = 0; fine && i < count; i++) {
         const pw_reading *r = &readings[i];
         fine = r->over_s > 0.0 && r->over_s <= 3660.0 * 86400.0;
-        if (pw_reading_is_gauge(r->kind))
+        if (pw_reading_is_gauge(r->kind)) {
             fine = fine && r->from_pa >= r->to_pa;
-        else
+        } else {
             fine = fine && r->pump >= 0 && r->pump < site->pump_count && r->starts >= 0 && r->ran_s >= 0.0 &&
                    r->ran_s <= r->over_s;
+        }
     }
     return fine ? PW_OK : pw_problem_add(problems, PW_RANGE, "readings", "", "", "");
 }
@@ -586,9 +626,11 @@ static void shorten(pw_reading *reading)
 
 static void plan(work *w)
 {
-    for (int32_t i = 0; i < w->out->hypothesis_count; i++)
-        for (int32_t r = 0; r < w->out->reading_count; r++)
+    for (int32_t i = 0; i < w->out->hypothesis_count; i++) {
+        for (int32_t r = 0; r < w->out->reading_count; r++) {
             w->bench.planned += (int64_t)uses_of(&w->out->readings[r]) * w->trials[i].severity_count;
+        }
+    }
     w->bench.planned += 3 * (int64_t)w->out->hypothesis_count;
 }
 
@@ -596,30 +638,39 @@ pw_status pw_diagnose(pw_arena *arena, const pw_site *site, const pw_reading *re
                       const pw_diagnose_options *options, pw_diagnosis **out, pw_problems *problems)
 {
     pw_status status = check_readings(site, readings, count, problems);
-    if (status != PW_OK)
+    if (status != PW_OK) {
         return status;
+    }
     work w = {.arena = arena, .problems = problems, .out = PW_NEW(arena, 1, pw_diagnosis)};
     w.trials = PW_NEW(arena, PW_MAX_HYPOTHESES, trial);
-    if (w.out == NULL || w.trials == NULL)
+    if (w.out == NULL || w.trials == NULL) {
         return pw_problem_add(problems, PW_MEMORY, "", "", "", "");
+    }
     w.out->reading_count = count;
     memcpy(w.out->readings, readings, (size_t)count * sizeof readings[0]);
-    for (int32_t r = 0; r < count; r++)
+    for (int32_t r = 0; r < count; r++) {
         shorten(&w.out->readings[r]);
+    }
     status = pw_bench_make(arena, site, options, &w.bench, problems);
-    if (status != PW_OK)
+    if (status != PW_OK) {
         return status;
+    }
     list_hypotheses(&w);
     plan(&w);
-    for (int32_t i = 0; i < w.out->hypothesis_count && status == PW_OK; i++)
-        for (int32_t s = 0; s < w.trials[i].severity_count && status == PW_OK; s++)
+    for (int32_t i = 0; i < w.out->hypothesis_count && status == PW_OK; i++) {
+        for (int32_t s = 0; s < w.trials[i].severity_count && status == PW_OK; s++) {
             status = foretell(&w, i, s);
-    if (status == PW_OK)
+        }
+    }
+    if (status == PW_OK) {
         status = rank(&w);
-    for (int32_t r = 0; r < count && status == PW_OK; r++)
+    }
+    for (int32_t r = 0; r < count && status == PW_OK; r++) {
         status = balance(&w, r);
-    if (status == PW_OK)
+    }
+    if (status == PW_OK) {
         status = look_ahead(&w);
+    }
     w.out->simulated_ms = w.bench.simulated_ms;
     *out = w.out;
     return status;

@@ -25,12 +25,13 @@ static void scale_demand(pw_site *site, double factor)
 {
     for (int32_t i = 0; i < site->demand_count; i++) {
         pw_demand *demand = &site->demands[i];
-        if (demand->kind == PW_DEMAND_RANDOM)
+        if (demand->kind == PW_DEMAND_RANDOM) {
             demand->per_day.v *= factor;
-        else if (demand->kind == PW_DEMAND_DRAW)
+        } else if (demand->kind == PW_DEMAND_DRAW) {
             demand->duration_s.v *= factor;
-        else
+        } else {
             demand->trace_scale.v *= factor;
+        }
     }
 }
 
@@ -38,13 +39,15 @@ static pw_status build(pw_arena *arena, const pw_site *site, double factor, cons
 {
     pw_site *scaled = PW_NEW(arena, 1, pw_site);
     pw_plant *plant = NULL;
-    if (scaled == NULL)
+    if (scaled == NULL) {
         return pw_problem_add(problems, PW_MEMORY, "", "", "", "");
+    }
     *scaled = *site;
-    if (factor == 0.0)
+    if (factor == 0.0) {
         scaled->demand_count = 0;
-    else
+    } else {
         scale_demand(scaled, factor);
+    }
     const pw_status status = pw_plant_build(arena, scaled, false, &plant, problems);
     *out = plant;
     return status;
@@ -59,13 +62,16 @@ pw_status pw_bench_make(pw_arena *arena, const pw_site *site, const pw_diagnose_
     out->options = options;
     out->keep = PW_NEW(arena, PW_MAX_SENTENCES, bool);
     out->none = PW_NEW(arena, PW_MAX_SENTENCES, bool);
-    if (out->keep == NULL || out->none == NULL)
+    if (out->keep == NULL || out->none == NULL) {
         return pw_problem_add(problems, PW_MEMORY, "", "", "", "");
+    }
     pw_status status = build(arena, site, 0.0, &out->quiet, problems);
-    for (int32_t i = 0; i < PW_USES && status == PW_OK; i++)
+    for (int32_t i = 0; i < PW_USES && status == PW_OK; i++) {
         status = build(arena, site, pw_use_factor[i], &out->usual[i], problems);
-    for (int32_t i = 0; status == PW_OK && i < pw_settings_count(out->quiet->settings); i++)
+    }
+    for (int32_t i = 0; status == PW_OK && i < pw_settings_count(out->quiet->settings); i++) {
         out->keep[i] = !pw_settings_is_watch(out->quiet->settings, i);
+    }
     return status;
 }
 
@@ -95,8 +101,9 @@ static pw_status settle(pw_bench *bench, pw_arena *arena, const pw_plant *plant,
     }
     *now_ms = (*now_ms + day_ms - 1) / day_ms * day_ms; /* windows begin at midnight */
     *tally = status == PW_OK ? pw_tally_new(arena, *out) : NULL;
-    if (status == PW_OK && *tally == NULL)
+    if (status == PW_OK && *tally == NULL) {
         status = pw_problem_add(problems, PW_MEMORY, "", "", "", "");
+    }
     if (status == PW_OK) {
         pw_sim_attach(*out, &(*tally)->observer);
         status = pw_sim_advance(*out, *now_ms, problems);
@@ -146,13 +153,15 @@ static pw_status count_windows(pw_bench *bench, const pw_reading *reading, pw_si
     pw_tally_pumps(tally, sim, before);
     for (int32_t i = 0; i < windows && !tally->hunts; i++) {
         const pw_status status = pw_sim_advance(sim, now_ms + length_ms, problems);
-        if (status != PW_OK)
+        if (status != PW_OK) {
             return status;
+        }
         pw_tally_pumps(tally, sim, after);
         const pw_pump_totals *a = &before[reading->pump], *b = &after[reading->pump];
         const double y[2] = {of_starts((double)(b->starts - a->starts)), of_running(b->run_s - a->run_s)};
-        if (!tally->hunts)
+        if (!tally->hunts) {
             add_window(out, y);
+        }
         memcpy(before, after, sizeof before);
         now_ms += length_ms;
         bench->simulated_ms += length_ms;
@@ -184,8 +193,9 @@ static pw_status watch_gauge(pw_bench *bench, pw_arena *arena, const pw_reading 
     pw_sim_attach(sim, &seen);
     pw_status status = pw_sim_advance(sim, now_ms + 2 * day_ms, problems);
     pw_sim_detach(sim, &seen);
-    if (status == PW_OK)
+    if (status == PW_OK) {
         status = pw_sim_copy_under(sim, arena, bench->quiet->settings, bench->none, &off, problems);
+    }
     if (status == PW_OK && reading->kind == PW_READING_ISOLATED) {
         const pw_fault shut = {.kind = PW_FAULT_VALVE_CLOSED,
                                .severity = 0.0,
@@ -193,19 +203,22 @@ static pw_status watch_gauge(pw_bench *bench, pw_arena *arena, const pw_reading 
                                .onset_ms = pw_sim_time_ms(off)};
         status = pw_sim_befall(off, arena, &shut, problems);
     }
-    if (status != PW_OK)
+    if (status != PW_OK) {
         return status;
+    }
     int64_t t_ms = pw_sim_time_ms(off);
     const int64_t part_ms = (int64_t)pw_max(reading->over_s * 1000.0 / PARTS, 1.0);
     double pressure[PARTS + 1]; /* the last ones, newest at the end */
-    for (int32_t i = 0; i <= PARTS; i++)
+    for (int32_t i = 0; i <= PARTS; i++) {
         pressure[i] = pw_sim_pressure(off);
+    }
     int32_t below = pressure[0] <= reading->from_pa ? 0 : -1; /* parts since it passed from_pa */
     for (int32_t i = 0; i < MOST_PARTS && below < PARTS; i++) {
         t_ms += part_ms;
         status = pw_sim_advance(off, t_ms, problems);
-        if (status != PW_OK)
+        if (status != PW_OK) {
             return status;
+        }
         memmove(pressure, pressure + 1, PARTS * sizeof pressure[0]);
         pressure[PARTS] = pw_sim_pressure(off);
         below += below >= 0 || pressure[PARTS] <= reading->from_pa ? 1 : 0;
@@ -227,10 +240,12 @@ pw_status pw_bench_repeat(pw_bench *bench, pw_arena *arena, const pw_reading *re
     memset(out, 0, sizeof *out);
     bench->made++;
     pw_status status = PW_OK;
-    if (supposed->more_use != 1.0 && reading->kind == PW_READING_COUNTERS)
+    if (supposed->more_use != 1.0 && reading->kind == PW_READING_COUNTERS) {
         status = build(arena, bench->site, pw_use_factor[use] * supposed->more_use, &plant, problems);
-    if (status == PW_OK)
+    }
+    if (status == PW_OK) {
         status = settle(bench, arena, plant, supposed, &sim, &tally, &now_ms, problems);
+    }
     if (status == PW_OK && pw_reading_is_gauge(reading->kind)) {
         status = watch_gauge(bench, arena, reading, sim, now_ms, out, problems);
     } else if (status == PW_OK) {
@@ -254,8 +269,9 @@ pw_status pw_bench_drawdown(pw_bench *bench, pw_arena *arena, int32_t pump, doub
     *out_m3 = 0.0;
     pw_status status = settle(bench, arena, bench->quiet, &little, &sim, &warm, &now_ms, problems);
     pw_observer seen = {.event = at_stop};
-    if (status != PW_OK)
+    if (status != PW_OK) {
         return status;
+    }
     pw_sim_attach(sim, &seen);
     status = pw_sim_advance(sim, now_ms + 2 * day_ms, problems); /* from stop ... */
     pw_sim_detach(sim, &seen);
@@ -267,8 +283,9 @@ pw_status pw_bench_drawdown(pw_bench *bench, pw_arena *arena, int32_t pump, doub
         status = pw_sim_advance(sim, pw_sim_time_ms(sim) + 2 * day_ms, problems); /* ... to stop */
         pw_tally_pumps(tally, sim, pumps);
         const pw_totals totals = pw_tally_totals(tally, sim, false);
-        if (status == PW_OK && pumps[pump].starts > 0)
+        if (status == PW_OK && pumps[pump].starts > 0) {
             *out_m3 = totals.leaked_m3 - little.fault.severity * pumps[pump].run_s;
+        }
     }
     pw_arena_back(arena, mark);
     return status;
@@ -283,8 +300,9 @@ bool pw_reading_is_gauge(pw_reading_kind kind)
 
 pw_outcome_of_reading pw_reading_outcome(const pw_reading *reading)
 {
-    if (pw_reading_is_gauge(reading->kind))
+    if (pw_reading_is_gauge(reading->kind)) {
         return (pw_outcome_of_reading){{reading->from_pa - reading->to_pa, 0.0}};
+    }
     return (pw_outcome_of_reading){{of_starts((double)reading->starts), of_running(reading->ran_s)}};
 }
 

@@ -60,10 +60,12 @@ static bool follows(const char *pattern, const char *path)
 {
     while (*pattern != '\0') {
         if (*pattern == '#') {
-            if (*path < '0' || *path > '9')
+            if (*path < '0' || *path > '9') {
                 return false;
-            while (*path >= '0' && *path <= '9')
+            }
+            while (*path >= '0' && *path <= '9') {
                 path++;
+            }
         } else if (*path != *pattern) {
             return false;
         } else {
@@ -88,15 +90,17 @@ bool pw_move_possible(const pw_site *site, pw_move move)
     case PW_MOVE_DRAWS_MORE:
     case PW_MOVE_DRAWS_LESS: return site->demand_count > 0;
     case PW_MOVE_DRAWS_LONGER:
-        for (int32_t i = 0; i < site->demand_count; i++)
+        for (int32_t i = 0; i < site->demand_count; i++) {
             possible = possible || site->demands[i].kind != PW_DEMAND_TRACE;
+        }
         return possible;
     case PW_MOVE_CHARGE_LOW:
     case PW_MOVE_CHARGE_HIGH: return site->vessel_count > 0;
     case PW_MOVE_READS_LOW:
     case PW_MOVE_READS_HIGH:
-        for (int32_t i = 0; i < site->sensor_count; i++)
+        for (int32_t i = 0; i < site->sensor_count; i++) {
             possible = possible || measures_pressure(&site->sensors[i]);
+        }
         return possible;
     case PW_MOVE_PLACE:
     case PW_MOVES: break;
@@ -118,8 +122,9 @@ static int32_t longest_draw(const pw_site *site)
         const pw_demand *d = &site->demands[i];
         if (d->kind == PW_DEMAND_DRAW &&
             (best < 0 ||
-             d->duration_s.v * d->flow_m3s.v > site->demands[best].duration_s.v * site->demands[best].flow_m3s.v))
+             d->duration_s.v * d->flow_m3s.v > site->demands[best].duration_s.v * site->demands[best].flow_m3s.v)) {
             best = i;
+        }
     }
     return best;
 }
@@ -130,8 +135,9 @@ pw_fact pw_move_fact(const pw_site *site, pw_move move, double part)
     const int32_t draw = longest_draw(site);
     const pw_value much = pw_quantity(PW_DIM_FRACTION, row->shown * part);
     const bool rate = move == PW_MOVE_DRAWS_MORE || move == PW_MOVE_DRAWS_LESS;
-    if (draw < 0 || !(rate || move == PW_MOVE_DRAWS_LONGER))
+    if (draw < 0 || !(rate || move == PW_MOVE_DRAWS_LONGER)) {
         return pw_fact_of(row->words, much, pw_named(""));
+    }
     const pw_demand *d = &site->demands[draw];
     const double factor = 1.0 + (row->paths[0].factor - 1.0) * part;
     const pw_dimension dimension = rate ? PW_DIM_FLOW : PW_DIM_TIME;
@@ -146,26 +152,30 @@ pw_status pw_move_plant(pw_arena *arena, const pw_plant *plant, pw_move move, do
     const margin_row *row = &rows[move];
     pw_site *site = PW_NEW(arena, 1, pw_site);
     pw_problems *told = PW_NEW(arena, 1, pw_problems);
-    if (site == NULL || told == NULL)
+    if (site == NULL || told == NULL) {
         return pw_problem_add(problems, PW_MEMORY, "", NULL, NULL, NULL);
+    }
     *site = *plant->site;
     const size_t mark = pw_arena_mark(arena);
     pw_param *params = NULL;
     int32_t count = 0;
-    if (pw_params_list(arena, site, &params, &count) != PW_OK)
+    if (pw_params_list(arena, site, &params, &count) != PW_OK) {
         return pw_problem_add(problems, PW_MEMORY, "", NULL, NULL, NULL);
+    }
     for (int32_t i = 0; i < count; i++) {
         for (int32_t p = 0; p < MOST_PATHS && row->paths[p].path != NULL; p++) {
-            if (follows(row->paths[p].path, params[i].path))
+            if (follows(row->paths[p].path, params[i].path)) {
                 (void)pw_param_put(site, &params[i],
                                    pw_param_get(site, &params[i]) * (1.0 + (row->paths[p].factor - 1.0) * part));
+            }
         }
     }
     pw_arena_back(arena, mark);
     for (int32_t i = 0; i < site->sensor_count; i++) {
         pw_sensor *sensor = &site->sensors[i];
-        if (measures_pressure(sensor))
+        if (measures_pressure(sensor)) {
             sensor->error_pa = row->sensor * part * (sensor->high_pa.v - sensor->low_pa.v);
+        }
     }
     /* what it warns of was told of the site as it is */
     const pw_status status = pw_plant_build(arena, site, false, out, told);

@@ -10,12 +10,14 @@ pw_status pw_proposal_plant(pw_arena *arena, const pw_plant *plant, const pw_pro
 {
     pw_site *site = PW_NEW(arena, 1, pw_site);
     pw_problems *told = PW_NEW(arena, 1, pw_problems);
-    if (site == NULL || told == NULL)
+    if (site == NULL || told == NULL) {
         return pw_problem_add(problems, PW_MEMORY, "", NULL, NULL, NULL);
+    }
     *site = *plant->site;
     site->sentence_count = list->count;
-    for (int32_t i = 0; i < list->count; i++)
+    for (int32_t i = 0; i < list->count; i++) {
         site->sentences[i] = list->sentences[i];
+    }
     const pw_status status = pw_plant_build(arena, site, false, out, told);
     return status == PW_OK ? status : pw_problem_add(problems, status, "", NULL, NULL, NULL);
 }
@@ -29,8 +31,9 @@ typedef enum anew {
 static bool does(const pw_proof *from, const pw_proposal *list, anew which, int32_t i)
 {
     const pw_job *job = &from->jobs->jobs[i];
-    if (which == ANEW_ALL || job->kind == PW_JOB_MARGIN)
+    if (which == ANEW_ALL || job->kind == PW_JOB_MARGIN) {
         return true;
+    }
     const int32_t by = from->outcomes[i].caught_by;
     return job->kind == PW_JOB_HEALTHY ? job->year < 1 : by >= 0 && !list->kept[by];
 }
@@ -39,8 +42,9 @@ static bool does(const pw_proof *from, const pw_proposal *list, anew which, int3
 static int32_t now_at(const pw_proposal *list, int32_t sentence)
 {
     for (int32_t i = 0; i < list->count && sentence >= 0; i++) {
-        if (list->was[i] == sentence)
+        if (list->was[i] == sentence) {
             return i;
+        }
     }
     return -1;
 }
@@ -77,8 +81,9 @@ static int32_t rank_of(const pw_proof *proof, int32_t i)
 static void compare(const pw_proof *present, pw_proposal *list)
 {
     for (int32_t i = 0; i < present->jobs->count; i++) {
-        if (present->jobs->jobs[i].kind != PW_JOB_FAULT)
+        if (present->jobs->jobs[i].kind != PW_JOB_FAULT) {
             continue;
+        }
         const int32_t was = rank_of(present, i), by = list->proof->outcomes[i].caught_by;
         int32_t is = rank_of(list->proof, i);
         /* a new warning that comes first leaves the lock out that came, and still comes */
@@ -104,8 +109,9 @@ static void number_by_present(const pw_proposal *before, pw_proposal *list)
         const int32_t middle = list->was[i];
         list->was[i] = middle >= 0 ? before->was[middle] : -1;
         list->differs[i] = list->differs[i] || (middle >= 0 && before->differs[middle]);
-        if (list->was[i] >= 0)
+        if (list->was[i] >= 0) {
             kept[list->was[i]] = true;
+        }
     }
     memcpy(list->kept, kept, sizeof kept);
 }
@@ -117,16 +123,19 @@ static pw_status prove_list(pw_arena *arena, const pw_proof *present, const pw_o
     pw_plant *plant = NULL;
     pw_proof *proof = NULL;
     pw_outcome *outcomes = PW_NEW(arena, present->jobs->count, pw_outcome);
-    if (outcomes == NULL)
+    if (outcomes == NULL) {
         return pw_problem_add(problems, PW_MEMORY, "", NULL, NULL, NULL);
+    }
     pw_status status = pw_proposal_plant(arena, present->plant, list, &plant, problems);
     const size_t mark = pw_arena_mark(arena);
-    if (status == PW_OK && given == NULL)
+    if (status == PW_OK && given == NULL) {
         status = do_jobs(arena, present, plant, list, which, outcomes, problems);
+    }
     pw_arena_back(arena, mark);
-    if (status == PW_OK)
+    if (status == PW_OK) {
         status = pw_proof_assemble(arena, plant, &present->options, present->jobs, given != NULL ? given : outcomes,
                                    &proof, problems);
+    }
     list->proof = proof;
     return status;
 }
@@ -142,16 +151,20 @@ pw_status pw_proposal_list(pw_arena *arena, const pw_proof *proof, pw_proposal *
 {
     pw_proposal *before = PW_NEW(arena, 1, pw_proposal);
     pw_status status = before != NULL ? pw_proposal_draft(arena, proof, out) : PW_MEMORY;
-    if (status != PW_OK)
+    if (status != PW_OK) {
         return pw_problem_add(problems, status, "", NULL, NULL, NULL);
-    if (!out->takes_out)
+    }
+    if (!out->takes_out) {
         return PW_OK;
+    }
     *before = *out;
     status = prove_list(arena, proof, NULL, ANEW_TO_DRAFT, before, problems);
-    if (status != PW_OK)
+    if (status != PW_OK) {
         return status;
-    if (pw_proposal_draft(arena, before->proof, out) != PW_OK)
+    }
+    if (pw_proposal_draft(arena, before->proof, out) != PW_OK) {
         return pw_problem_add(problems, PW_MEMORY, "", NULL, NULL, NULL);
+    }
     number_by_present(before, out);
     out->changes = true;
     out->proof = NULL;
@@ -163,22 +176,27 @@ pw_status pw_proposal_find(pw_arena *arena, const pw_proof *proof, const pw_outc
 {
     pw_proposal *list = PW_NEW(arena, 1, pw_proposal), *rest = PW_NEW(arena, 1, pw_proposal);
     *out = list;
-    if (list == NULL || rest == NULL)
+    if (list == NULL || rest == NULL) {
         return pw_problem_add(problems, PW_MEMORY, "", NULL, NULL, NULL);
+    }
     pw_status status = pw_proposal_list(arena, proof, list, problems);
-    if (status != PW_OK || !list->changes)
+    if (status != PW_OK || !list->changes) {
         return status;
+    }
     status = prove_list(arena, proof, first, ANEW_ALL, list, problems);
-    if (status != PW_OK)
+    if (status != PW_OK) {
         return status;
+    }
     /* what stops the healthy site under the new list goes again, and that is all */
-    if (pw_proposal_draft(arena, list->proof, rest) != PW_OK)
+    if (pw_proposal_draft(arena, list->proof, rest) != PW_OK) {
         return pw_problem_add(problems, PW_MEMORY, "", NULL, NULL, NULL);
+    }
     if (rest->takes_out) {
         number_by_present(list, rest);
         status = prove_list(arena, proof, NULL, ANEW_ALL, rest, problems);
-        if (status != PW_OK)
+        if (status != PW_OK) {
             return status;
+        }
         *list = *rest;
     }
     compare(proof, list);

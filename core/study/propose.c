@@ -18,8 +18,9 @@ bool prove_looks(const prove_trial *t, pw_term_kind kind, bool above, bool at_re
              (any || pw_settings_is_watch(t->plant->settings, i)) && pw_settings_look(t->plant->settings, i, k, &look);
              k++) {
             if (look.kind == kind && look.above == above && look.at_rest == at_rest &&
-                (signal < 0 || look.signal == signal))
+                (signal < 0 || look.signal == signal)) {
                 return true;
+            }
         }
     }
     return false;
@@ -32,12 +33,15 @@ static bool reads(const prove_trial *t, const char *const *more, int32_t count, 
 {
     const pw_site *site = t->plant->site;
     const char *sentences[PW_MAX_SENTENCES];
-    if (site->sentence_count + count > PW_MAX_SENTENCES)
+    if (site->sentence_count + count > PW_MAX_SENTENCES) {
         return false;
-    for (int32_t i = 0; i < site->sentence_count; i++)
+    }
+    for (int32_t i = 0; i < site->sentence_count; i++) {
         sentences[i] = site->sentences[i];
-    for (int32_t i = 0; i < count; i++)
+    }
+    for (int32_t i = 0; i < count; i++) {
         sentences[site->sentence_count + i] = more[i];
+    }
     const size_t mark = pw_arena_mark(t->arena);
     pw_problems *before = PW_NEW(t->arena, 2, pw_problems);
     pw_settings *settings = NULL;
@@ -48,8 +52,9 @@ static bool reads(const prove_trial *t, const char *const *more, int32_t count, 
         before[0].count == before[1].count;
     pw_arena_back(t->arena, mark);
     /* once more without what it took to compare: these settings stay, the value stands on them */
-    if (!good || pw_plant_read(t->arena, t->plant, sentences, site->sentence_count + count, &settings, NULL) != PW_OK)
+    if (!good || pw_plant_read(t->arena, t->plant, sentences, site->sentence_count + count, &settings, NULL) != PW_OK) {
         return false;
+    }
     *last = pw_sentence_value(t->arena, settings, site->sentence_count + count - 1);
     return true;
 }
@@ -89,8 +94,9 @@ bool prove_locks(const prove_trial *t)
 int32_t prove_sensors(const pw_site *site, pw_sensor_kind kind)
 {
     int32_t count = 0;
-    for (int32_t i = 0; i < site->sensor_count; i++)
+    for (int32_t i = 0; i < site->sensor_count; i++) {
         count += site->sensors[i].kind == kind ? 1 : 0;
+    }
     return count;
 }
 
@@ -107,8 +113,9 @@ int32_t prove_flow_switch(const prove_trial *t)
     for (int32_t i = 0; i < site->sensor_count; i++) {
         const pw_sensor *sensor = &site->sensors[i];
         if (sensor->kind == PW_SENSOR_FLOW && i != t->sensor && i != t->other &&
-            (sensor->pump == t->pump || (sensor->line >= 0 && found < 0)))
+            (sensor->pump == t->pump || (sensor->line >= 0 && found < 0))) {
             found = i;
+        }
     }
     return found;
 }
@@ -137,10 +144,11 @@ static const watch watches[PW_BY_COUNT] = {
 static void tell(const prove_proposal *p, pw_value sentence, pw_value first, bool more, pw_facts *out)
 {
     const pw_value why = pw_fact_inside(out->arena, p->why);
-    if (p->instead_of > 0)
+    if (p->instead_of > 0) {
         pw_tell(out, "propose.shorten", pw_truth(more), pw_count(p->instead_of), sentence, why);
-    else
+    } else {
         pw_tell(out, "propose.add", pw_truth(more), sentence, first, why);
+    }
 }
 
 /* Does the reader take it; the sentences as it told them back, of the other one "" when there is none. */
@@ -171,8 +179,9 @@ int32_t prove_candidates(const prove_trial *t, prove_proposal *out)
         pw_value sentence, first;
         memset(p, 0, sizeof *p);
         p->by = row->seen_by[i];
-        if (!watches[p->by](t, p))
+        if (!watches[p->by](t, p)) {
             continue;
+        }
         compose(p);
         count += taken(t, p, &sentence, &first) ? 1 : 0;
     }
@@ -185,8 +194,9 @@ bool prove_propose(const prove_trial *t, pw_facts *out)
     const int32_t count = prove_candidates(t, list);
     for (int32_t i = 0; i < count; i++) {
         pw_value sentence, first;
-        if (taken(t, &list[i], &sentence, &first))
+        if (taken(t, &list[i], &sentence, &first)) {
             tell(&list[i], sentence, first, i > 0, out);
+        }
     }
     return count > 0;
 }

@@ -5,10 +5,12 @@
 /* A way to see that a pump, or a line, brings less than it did. */
 static const char *compare_flow(const prove_trial *t)
 {
-    if (prove_sensors(t->plant->site, PW_SENSOR_PRESSURE) > 0)
+    if (prove_sensors(t->plant->site, PW_SENSOR_PRESSURE) > 0) {
         return "look.shut-off-and-flow";
-    if (t->plant->facts.pumps[t->pump].fills)
+    }
+    if (t->plant->facts.pumps[t->pump].fills) {
         return "look.time-filling";
+    }
     return "look.flow-curve";
 }
 
@@ -16,37 +18,42 @@ static const char *compare_flow(const prove_trial *t)
 static const char *scaled(const prove_trial *t)
 {
     const pw_site *site = t->plant->site;
-    if (t->where >= 0 && pw_site_tank_at(site, site->lines[t->where].to) >= 0)
+    if (t->where >= 0 && pw_site_tank_at(site, site->lines[t->where].to) >= 0) {
         return "look.line-filling";
-    if (t->plant->facts.pumps[t->pump].serves && prove_sensors(site, PW_SENSOR_PRESSURE) > 0)
+    }
+    if (t->plant->facts.pumps[t->pump].serves && prove_sensors(site, PW_SENSOR_PRESSURE) > 0) {
         return "look.far-pressure";
+    }
     return "look.bucket";
 }
 
 static void put_tight(const prove_trial *t, pw_facts *out)
 {
     const pw_pump_facts *f = &t->plant->facts.pumps[t->pump];
-    if (prove_by_pressure(t->plant) && f->vessel)
+    if (prove_by_pressure(t->plant) && f->vessel) {
         pw_tell(out, "look.tight-fall", pw_truth(f->fills));
-    else if (prove_sensors(t->plant->site, PW_SENSOR_PRESSURE) > 0)
+    } else if (prove_sensors(t->plant->site, PW_SENSOR_PRESSURE) > 0) {
         pw_tell(out, "look.tight-holds", pw_truth(f->fills && !f->serves));
-    else
+    } else {
         pw_tell(out, "look.wet-ground");
+    }
 }
 
 static void put_sensor(const prove_trial *t, pw_facts *out)
 {
     const pw_site *site = t->plant->site;
-    if (t->sensor < 0)
+    if (t->sensor < 0) {
         return;
+    }
     const pw_sensor *sensor = &site->sensors[t->sensor];
     const bool level = sensor->kind == PW_SENSOR_LEVEL;
     pw_tell(out, "look.compare-reading", pw_named(sensor->name), pw_truth(level));
     const bool over =
         t->outcome != NULL && t->outcome->pressure_max_pa > 1.1 * t->plant->cut_out_pa && t->outcome->run_s > 0.0;
     if (!level && over && prove_by_pressure(t->plant) &&
-        pw_fault_row_of(t->job->fault.kind)->look_at != PW_LOOK_READS_HIGH)
+        pw_fault_row_of(t->job->fault.kind)->look_at != PW_LOOK_READS_HIGH) {
         pw_tell(out, "look.relief-protects");
+    }
 }
 
 /* Does a sensor other than the one that fails look at the tank of this trial? */
@@ -56,8 +63,9 @@ static bool watched(const prove_trial *t)
     for (int32_t i = 0; i < site->sensor_count; i++) {
         const pw_sensor_kind kind = site->sensors[i].kind;
         if (i != t->sensor && site->sensors[i].place == site->tanks[t->tank].place &&
-            (kind == PW_SENSOR_LEVEL || kind == PW_SENSOR_PROBE))
+            (kind == PW_SENSOR_LEVEL || kind == PW_SENSOR_PROBE)) {
             return true;
+        }
     }
     return false;
 }
@@ -66,36 +74,42 @@ static bool watched(const prove_trial *t)
 static void put_tank_probe(const prove_trial *t, bool high, pw_facts *out)
 {
     const bool told = t->outcome != NULL && t->outcome->caught_by >= 0;
-    if (t->tank < 0 || told || watched(t))
+    if (t->tank < 0 || told || watched(t)) {
         return;
+    }
     pw_tell(out, high ? "look.probe-high" : "look.probe-low", pw_named(t->plant->site->tanks[t->tank].name));
 }
 
 static void put_source(const prove_trial *t, pw_facts *out)
 {
     const pw_site *site = t->plant->site;
-    if (t->where < 0)
+    if (t->where < 0) {
         return;
+    }
     const pw_source *source = &site->sources[t->where];
     bool looked_at = false;
-    for (int32_t i = 0; i < site->sensor_count; i++)
+    for (int32_t i = 0; i < site->sensor_count; i++) {
         looked_at = looked_at || site->sensors[i].place == source->place;
+    }
     switch (source->kind) {
     case PW_SOURCE_MAINS: pw_tell(out, "look.main"); return;
     case PW_SOURCE_BORE: pw_tell(out, "look.dip"); break;
     case PW_SOURCE_OPEN: pw_tell(out, "look.level-of", pw_named(source->name)); break;
     }
-    if (!looked_at)
+    if (!looked_at) {
         pw_tell(out, "look.probe-intake");
+    }
 }
 
 static void put_probe(const prove_trial *t, bool wet, pw_facts *out)
 {
-    if (t->sensor < 0)
+    if (t->sensor < 0) {
         return;
+    }
     pw_tell(out, wet ? "look.clean-probe" : "look.lift-probe", pw_named(t->plant->site->sensors[t->sensor].name));
-    if (wet && t->outcome != NULL && t->outcome->dry_s > 2.0)
+    if (wet && t->outcome != NULL && t->outcome->dry_s > 2.0) {
         pw_tell(out, "look.not-only");
+    }
 }
 
 static void put_no_supply(const prove_trial *t, pw_facts *out)
@@ -121,8 +135,9 @@ static void put_float(const prove_trial *t, bool shut, pw_facts *out)
 
 static void put_welded(const prove_trial *t, pw_facts *out)
 {
-    if (prove_spills(t))
+    if (prove_spills(t)) {
         put_tank_probe(t, true, out);
+    }
     pw_tell(out, "look.welded", pw_truth(prove_by_pressure(t->plant) || !t->plant->facts.pumps[t->pump].fills));
 }
 
@@ -169,10 +184,11 @@ static void put_non_return(const prove_trial *t, pw_facts *out)
 
 static void put_reading(const prove_trial *t, pw_facts *out)
 {
-    if (prove_spills(t))
+    if (prove_spills(t)) {
         put_tank_probe(t, true, out);
-    else if (t->outcome != NULL && prove_misses_water(t->outcome) && !t->plant->facts.pumps[t->pump].serves)
+    } else if (t->outcome != NULL && prove_misses_water(t->outcome) && !t->plant->facts.pumps[t->pump].serves) {
         put_tank_probe(t, false, out);
+    }
     put_sensor(t, out);
 }
 
@@ -212,8 +228,9 @@ static void (*const looks[PW_LOOK_COUNT])(const prove_trial *t, pw_facts *out) =
 void prove_by_hand(const prove_trial *t, pw_facts *out)
 {
     const pw_fault_row *row = pw_fault_row_of(t->job->fault.kind);
-    if (row->look != NULL)
+    if (row->look != NULL) {
         pw_tell(out, row->look);
-    else if (row->look_at != PW_LOOK_NONE)
+    } else if (row->look_at != PW_LOOK_NONE) {
         looks[row->look_at](t, out);
+    }
 }

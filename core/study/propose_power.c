@@ -17,20 +17,23 @@ bool prove_watch_low_current(const prove_trial *t, prove_proposal *p)
     const pw_pump_facts *facts = &plant->facts.pumps[t->pump];
     /* what a pump takes whose outlets open and shut as they like is not known beforehand */
     if (!seen || (!by_pressure && (facts->serves || !facts->fills)) ||
-        prove_looks(t, PW_TERM_CURRENT, false, false, false, -1))
+        prove_looks(t, PW_TERM_CURRENT, false, false, false, -1)) {
         return false;
+    }
     const double pa = by_pressure ? plant->cut_out_pa : t->usual->reference_pa;
     pw_duty duty;
     const size_t mark = pw_arena_mark(t->arena);
     const pw_status status = pw_model_duty(plant->model, t->arena, t->pump, pa, &duty, NULL);
     pw_arena_back(t->arena, mark);
     double dry_a = 0.0;
-    if (status != PW_OK || !(duty.current_a > 0.0))
+    if (status != PW_OK || !(duty.current_a > 0.0)) {
         return false;
+    }
     pw_motor_load(pw_model_motor(plant->model, t->pump), pw_model_dry_w(plant->model, t->pump), site->supply_v.v, NULL,
                   &dry_a, NULL, NULL);
-    if (duty.current_a < A_FIFTH * dry_a)
+    if (duty.current_a < A_FIFTH * dry_a) {
         return false;
+    }
     const double step_a = duty.current_a < 3.0 ? 0.05 : 0.1;
     const double limit_a = step_a * pw_floor((0.25 * dry_a + 0.75 * duty.current_a) / step_a + 0.5);
     p->locks = true;
@@ -49,8 +52,9 @@ bool prove_watch_high_current(const prove_trial *t, prove_proposal *p)
 {
     const pw_motor *motor = &t->plant->site->pumps[t->pump].motor;
     const bool seen = t->outcome->winding_max_c > t->usual->winding_max_c + 10.0 || t->outcome->burnt_s > 0.0;
-    if (!seen || prove_looks(t, PW_TERM_CURRENT, true, false, false, -1))
+    if (!seen || prove_looks(t, PW_TERM_CURRENT, true, false, false, -1)) {
         return false;
+    }
     p->locks = true;
     SAY(when, "current above ");
     SAY_QUANTITY(when, PW_DIM_CURRENT, 0.1 * pw_floor(11.0 * motor->full_load_a.v + 0.999));
@@ -65,8 +69,9 @@ bool prove_watch_hot_winding(const prove_trial *t, prove_proposal *p)
     const double least_c = t->usual->years > 0 ? t->usual->winding_max_c + 10.0 : 0.0;
     const double at_c = 5.0 * pw_floor(pw_max(limit_c - 30.0, least_c) / 5.0 + 0.999);
     if (at_c >= limit_c || t->outcome->winding_max_c <= at_c + 1.0 ||
-        prove_looks(t, PW_TERM_WINDING, true, false, false, -1))
+        prove_looks(t, PW_TERM_WINDING, true, false, false, -1)) {
         return false;
+    }
     p->locks = true;
     SAY(when, "winding above ");
     SAY_NUMBER(when, at_c);
@@ -86,8 +91,9 @@ static double supply_of(const prove_trial *t)
 
 bool prove_watch_low_supply(const prove_trial *t, prove_proposal *p)
 {
-    if (supply_of(t) > 0.84 || prove_looks(t, PW_TERM_SUPPLY, false, false, false, -1))
+    if (supply_of(t) > 0.84 || prove_looks(t, PW_TERM_SUPPLY, false, false, false, -1)) {
         return false;
+    }
     const double rated_v = t->plant->site->supply_v.v, step_v = rated_v < 60.0 ? 0.1 : 5.0;
     p->locks = true;
     SAY(when, "supply below ");
@@ -98,8 +104,9 @@ bool prove_watch_low_supply(const prove_trial *t, prove_proposal *p)
 
 bool prove_watch_lost_phase(const prove_trial *t, prove_proposal *p)
 {
-    if (prove_looks(t, PW_TERM_PHASES, false, false, false, -1))
+    if (prove_looks(t, PW_TERM_PHASES, false, false, false, -1)) {
         return false;
+    }
     p->locks = true;
     SAY(when, "phase missing for 2 s");
     return true;
@@ -109,8 +116,9 @@ bool prove_watch_current_at_rest(const prove_trial *t, prove_proposal *p)
 {
     const int32_t flow = prove_flow_switch(t);
     if (prove_looks(t, PW_TERM_CURRENT, true, true, false, -1) ||
-        (flow >= 0 && prove_looks(t, PW_TERM_FLOW, true, true, false, flow)))
+        (flow >= 0 && prove_looks(t, PW_TERM_FLOW, true, true, false, flow))) {
         return false;
+    }
     const double amps = t->plant->site->pumps[t->pump].motor.full_load_a.v;
     SAY(when, "stopped and current above ");
     SAY_QUANTITY(when, PW_DIM_CURRENT, 0.1 * pw_floor(1.5 * amps + 0.999));

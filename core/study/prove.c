@@ -13,8 +13,9 @@
 static double upper_per_year(const pw_proof *proof, double years, double squares)
 {
     double seen_years = years, stops = (double)proof->false_stops, heap = 1.0;
-    if (proof->basis.kind == PW_BASIS_REPEATS)
+    if (proof->basis.kind == PW_BASIS_REPEATS) {
         return PW_INF;
+    }
     if (proof->basis.kind == PW_BASIS_TRACE && proof->basis.days < 365.0 * years) {
         seen_years = proof->basis.days / 365.0;
         stops = pw_ceil(stops * seen_years / years - 1e-9);
@@ -32,8 +33,9 @@ static void count_false_stops(pw_proof *proof)
 {
     double squares = 0.0;
     for (int32_t i = 0; i < proof->jobs->count; i++) {
-        if (proof->jobs->jobs[i].kind != PW_JOB_HEALTHY)
+        if (proof->jobs->jobs[i].kind != PW_JOB_HEALTHY) {
             continue;
+        }
         const pw_outcome *year = &proof->outcomes[i];
         const double healthy_s = year->burnt_s > 0.0 ? year->burnt_s : year->seconds;
         proof->years++;
@@ -43,8 +45,9 @@ static void count_false_stops(pw_proof *proof)
         proof->most_in_home = year->false_stops > proof->most_in_home ? year->false_stops : proof->most_in_home;
         proof->healthy_years += healthy_s / PW_HEALTHY_YEAR_S;
     }
-    if (!(proof->healthy_years > 0.0))
+    if (!(proof->healthy_years > 0.0)) {
         return;
+    }
     const double years = proof->healthy_years;
     proof->false_per_year = (double)proof->false_stops / years;
     proof->basis = pw_demand_basis_of(proof->plant->site);
@@ -66,11 +69,13 @@ int32_t pw_proof_leaks(const pw_jobs *jobs, int32_t *out, int32_t capacity)
     for (int32_t i = 0; i < jobs->count && count < capacity; i++) {
         const pw_job *job = &jobs->jobs[i];
         bool leaks = pw_fault_row_of(job->fault.kind)->hole;
-        if (job->kind == PW_JOB_HEALTHY || job->extra || !leaks || job->fault.severity > jobs->pump_m3s)
+        if (job->kind == PW_JOB_HEALTHY || job->extra || !leaks || job->fault.severity > jobs->pump_m3s) {
             continue;
+        }
         int32_t at = count;
-        for (; at > 0 && jobs->jobs[out[at - 1]].fault.severity > job->fault.severity; at--)
+        for (; at > 0 && jobs->jobs[out[at - 1]].fault.severity > job->fault.severity; at--) {
             out[at] = out[at - 1];
+        }
         out[at] = i;
         count++;
     }
@@ -83,10 +88,12 @@ static void find_bands(pw_proof *proof)
     int32_t leaks[PW_MAX_TRIED_LEAKS];
     int32_t count = pw_proof_leaks(proof->jobs, leaks, PW_MAX_TRIED_LEAKS);
     bool swept = false;
-    for (int32_t i = 0; i < proof->jobs->count; i++)
+    for (int32_t i = 0; i < proof->jobs->count; i++) {
         swept = swept || proof->jobs->jobs[i].kind == PW_JOB_SWEEP;
-    if (!swept)
+    }
+    if (!swept) {
         return;
+    }
     pw_band *open = NULL;
     double seen_m3s = 0.0;
     for (int32_t k = 0; k < count; k++) {
@@ -98,8 +105,9 @@ static void find_bands(pw_proof *proof)
             open = NULL;
         }
         if (unseen && open == NULL) {
-            if (proof->band_count == PW_MAX_BANDS)
+            if (proof->band_count == PW_MAX_BANDS) {
                 break;
+            }
             open = &proof->bands[proof->band_count];
             proof->band_count++;
             open->first_m3s = leak_m3s;
@@ -114,8 +122,9 @@ static void find_bands(pw_proof *proof)
             seen_m3s = leak_m3s;
         }
     }
-    if (open != NULL)
+    if (open != NULL) {
         close_band(proof, open, leaks[count - 1], 0.0);
+    }
 }
 
 pw_status pw_proof_assemble(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options,
@@ -123,20 +132,23 @@ pw_status pw_proof_assemble(pw_arena *arena, const pw_plant *plant, const pw_pro
 {
     *out = NULL;
     pw_proof *proof = PW_NEW(arena, 1, pw_proof);
-    if (proof == NULL)
+    if (proof == NULL) {
         return pw_problem_add(problems, PW_MEMORY, "", NULL, NULL, NULL);
+    }
     proof->plant = plant;
     proof->options = *options;
     proof->jobs = jobs;
     proof->outcomes = outcomes;
-    for (int32_t i = 0; i < jobs->count; i++)
+    for (int32_t i = 0; i < jobs->count; i++) {
         assert(outcomes[i].job == i);
+    }
     count_false_stops(proof);
     prove_healthy(proof);
     find_bands(proof);
     pw_status status = prove_limits(arena, plant, jobs->pump_m3s, jobs->reference_pa, &proof->check);
-    if (status != PW_OK)
+    if (status != PW_OK) {
         return pw_problem_add(problems, status, "", NULL, NULL, NULL);
+    }
     *out = proof;
     return PW_OK;
 }

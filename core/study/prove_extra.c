@@ -12,17 +12,21 @@ static int32_t find_kind(pw_arena *arena, const pw_proof *proof, pw_fault_kind k
     int32_t tried = 0, missed = 0, worst = -1;
     for (int32_t i = 0; i < proof->jobs->count; i++) {
         const pw_job *job = &proof->jobs->jobs[i];
-        if (job->kind != PW_JOB_FAULT || !job->extra || job->second.kind != PW_FAULT_NONE || job->fault.kind != kind)
+        if (job->kind != PW_JOB_FAULT || !job->extra || job->second.kind != PW_FAULT_NONE || job->fault.kind != kind) {
             continue;
+        }
         tried++;
-        if (!unseen(proof, i))
+        if (!unseen(proof, i)) {
             continue;
+        }
         missed++;
-        if (worst < 0 || proof->outcomes[i].lost_m3 > proof->outcomes[worst].lost_m3)
+        if (worst < 0 || proof->outcomes[i].lost_m3 > proof->outcomes[worst].lost_m3) {
             worst = i;
+        }
     }
-    if (missed == 0)
+    if (missed == 0) {
         return -1;
+    }
     const pw_fact outcome = pw_outcome_fact(arena, proof->plant, &proof->jobs->jobs[worst], &proof->outcomes[worst]);
     *what = pw_fact_of("prove.elsewhere-unseen", pw_word(pw_fault_title(kind)), pw_count(missed), pw_count(tried),
                        pw_fact_inside(arena, outcome));
@@ -43,15 +47,17 @@ int32_t prove_extra_unseen(pw_arena *arena, const pw_proof *proof, pw_unseen *ou
     for (int32_t kind = PW_FAULT_NONE + 1; kind < PW_FAULT_COUNT && count < capacity; kind++) {
         pw_fact what;
         const int32_t worst = find_kind(arena, proof, (pw_fault_kind)kind, &what);
-        if (worst < 0)
+        if (worst < 0) {
             continue;
+        }
         keep(arena, proof, what, worst, &out[count]);
         count++;
     }
     for (int32_t i = 0; i < proof->jobs->count && count < capacity; i++) {
         const pw_job *job = &proof->jobs->jobs[i];
-        if (job->kind != PW_JOB_FAULT || job->second.kind == PW_FAULT_NONE || !unseen(proof, i))
+        if (job->kind != PW_JOB_FAULT || job->second.kind == PW_FAULT_NONE || !unseen(proof, i)) {
             continue;
+        }
         const pw_fact outcome = pw_outcome_fact(arena, proof->plant, job, &proof->outcomes[i]);
         keep(arena, proof, pw_fact_of("prove.two-at-once", pw_fact_inside(arena, outcome)), i, &out[count]);
         count++;

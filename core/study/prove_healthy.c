@@ -22,14 +22,16 @@ static void add_year(const pw_plant *plant, const pw_outcome *year, pw_healthy *
     out->wanted_m3 += year->wanted_m3;
     out->missing_m3 += year->missing_m3;
     out->dry_s = pw_max(out->dry_s, year->dry_s);
-    if (lasted_s > 0.0)
+    if (lasted_s > 0.0) {
         out->deadhead_day_s = pw_max(out->deadhead_day_s, year->deadhead_s * 86400.0 / lasted_s);
+    }
     out->winding_max_c = pw_max(out->winding_max_c, year->winding_max_c);
     out->water_max_c = pw_max(out->water_max_c, year->water_max_c);
     out->pressure_top_pa = pw_max(out->pressure_top_pa, year->pressure_top_pa);
     out->most_starts_in_hour = pw_max(out->most_starts_in_hour, year->most_starts_in_hour);
-    for (int32_t s = 0; s < pw_settings_count(plant->settings) && s < PW_MAX_SENTENCES; s++)
+    for (int32_t s = 0; s < pw_settings_count(plant->settings) && s < PW_MAX_SENTENCES; s++) {
         out->stops_by[s] += year->false_by[s];
+    }
 }
 
 static void fail(pw_healthy *out, pw_ailment ailment, bool is)
@@ -55,11 +57,13 @@ void prove_healthy(pw_proof *proof)
 {
     pw_healthy *out = &proof->healthy;
     for (int32_t i = 0; i < proof->jobs->count; i++) {
-        if (proof->jobs->jobs[i].kind == PW_JOB_HEALTHY)
+        if (proof->jobs->jobs[i].kind == PW_JOB_HEALTHY) {
             add_year(proof->plant, &proof->outcomes[i], out);
+        }
     }
-    if (out->known)
+    if (out->known) {
         judge(proof->plant->site, out);
+    }
 }
 
 void prove_healthy_moved(const pw_proof *proof, int32_t job, pw_healthy *out)
@@ -72,8 +76,9 @@ void prove_healthy_moved(const pw_proof *proof, int32_t job, pw_healthy *out)
 int32_t pw_proof_edge_stops(const pw_proof *proof)
 {
     int32_t stops = 0;
-    for (int32_t i = 0; i < proof->jobs->count; i++)
+    for (int32_t i = 0; i < proof->jobs->count; i++) {
         stops += proof->jobs->jobs[i].kind == PW_JOB_MARGIN ? proof->outcomes[i].false_stops : 0;
+    }
     return stops;
 }
 

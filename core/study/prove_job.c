@@ -13,11 +13,13 @@ int32_t prove_first_firing(const pw_plant *plant, const prove_found *found)
     bool best_locks = false;
     int32_t count = pw_settings_count(plant->settings);
     for (int32_t i = 0; i < count && i < PW_MAX_SENTENCES; i++) {
-        if (!pw_settings_is_watch(plant->settings, i))
+        if (!pw_settings_is_watch(plant->settings, i)) {
             continue;
+        }
         int64_t t_ms = found->firings[i].t_ms;
-        if (t_ms < 0)
+        if (t_ms < 0) {
             continue;
+        }
         bool locks = pw_settings_kind(plant->settings, i) == PW_SENTENCE_LOCK;
         bool sooner = best < 0 || t_ms < found->firings[best].t_ms;
         bool same_but_locks = best >= 0 && t_ms == found->firings[best].t_ms && locks && !best_locks;
@@ -69,8 +71,9 @@ static void fill_totals(const pw_totals *totals, pw_outcome *out)
  */
 static double burnt_s(const prove_found *found, int64_t from_ms, double within_s)
 {
-    if (found->burnt_ms < 0 || found->burnt_ms > from_ms + (int64_t)(within_s * 1e3))
+    if (found->burnt_ms < 0 || found->burnt_ms > from_ms + (int64_t)(within_s * 1e3)) {
         return 0.0;
+    }
     const double after_s = (double)(found->burnt_ms - from_ms) * 1e-3;
     return after_s < 0.0 ? after_s : pw_max(after_s, 1e-3);
 }
@@ -132,8 +135,9 @@ static void fill_healthy(const pw_plant *plant, const prove_found *found, pw_out
     out->seconds = (double)found->length_ms / 1000.0;
     out->false_stops = found->lock_count;
     for (int32_t i = 0; i < pw_settings_count(plant->settings) && i < PW_MAX_SENTENCES; i++) {
-        if (pw_settings_kind(plant->settings, i) == PW_SENTENCE_LOCK)
+        if (pw_settings_kind(plant->settings, i) == PW_SENTENCE_LOCK) {
             out->false_by[i] = found->fired[i];
+        }
     }
     fill_totals(&found->totals, out);
     out->burnt_s = burnt_s(found, 0, out->seconds);
@@ -157,22 +161,25 @@ pw_status pw_proof_job(pw_arena *scratch, const pw_plant *plant, const pw_proof_
         return PW_OK;
     }
     prove_found *found = PW_NEW(scratch, 1, prove_found);
-    if (found == NULL)
+    if (found == NULL) {
         return pw_problem_add(problems, PW_MEMORY, "", NULL, NULL, NULL);
+    }
     const pw_status status = prove_simulate(scratch, plant, options, jobs, starts, what, found, problems);
     if (status == PW_OK) {
         out->ending = found->ending;
         out->balance_m3 = found->totals.balance_m3;
-        if (what->kind == PW_JOB_HEALTHY || what->kind == PW_JOB_MARGIN)
+        if (what->kind == PW_JOB_HEALTHY || what->kind == PW_JOB_MARGIN) {
             fill_healthy(plant, found, out);
-        else
+        } else {
             fill_fault(plant, what, options, found, out);
+        }
     }
     out->edge_part = status == PW_OK ? found->edge_part : 0.0;
     pw_arena_back(scratch, mark);
     if (status != PW_OK || what->kind != PW_JOB_FAULT || what->extra || out->caught_by < 0 || !options->margins ||
-        !options->edges)
+        !options->edges) {
         return status;
+    }
     const pw_status moved = prove_edges(scratch, plant, options, jobs, starts, what, out, &out->edge, problems);
     pw_arena_back(scratch, mark);
     return moved;

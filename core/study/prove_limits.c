@@ -14,20 +14,23 @@
 static double largest_m3s(const pw_limits_check *check)
 {
     double least = check->part_count > 0 ? PW_INF : check->pump_m3s;
-    for (int32_t i = 0; i < check->part_count; i++)
+    for (int32_t i = 0; i < check->part_count; i++) {
         least = pw_min(least, check->part_pump_m3s[i] / check->part_leak[i]);
+    }
     return least;
 }
 
 double pw_limits_run_s(const pw_limits_check *check, double leak_m3s)
 {
-    if (check->part_count == 0)
+    if (check->part_count == 0) {
         return pw_cycle_run_s(check->drawdown_m3, check->pump_m3s, leak_m3s);
+    }
     double sum_s = 0.0;
     for (int32_t i = 0; i < check->part_count; i++) {
         double rest_m3s = check->part_pump_m3s[i] - leak_m3s * check->part_leak[i];
-        if (rest_m3s <= check->part_m3[i] / PW_INF)
+        if (rest_m3s <= check->part_m3[i] / PW_INF) {
             return PW_INF;
+        }
         sum_s += check->part_m3[i] / rest_m3s;
     }
     return sum_s;
@@ -36,13 +39,16 @@ double pw_limits_run_s(const pw_limits_check *check, double leak_m3s)
 double pw_limits_starts_per_hour(const pw_limits_check *check, double leak_m3s)
 {
     double q = leak_m3s, full = check->pump_m3s, volume = check->drawdown_m3;
-    if (q <= 0.0 || q >= largest_m3s(check) || volume <= 0.0)
+    if (q <= 0.0 || q >= largest_m3s(check) || volume <= 0.0) {
         return 0.0;
-    if (check->part_count == 0)
+    }
+    if (check->part_count == 0) {
         return 3600.0 * pw_cycle_starts_hz(volume, full, q);
+    }
     double fall_s = 0.0;
-    for (int32_t i = 0; i < check->part_count; i++)
+    for (int32_t i = 0; i < check->part_count; i++) {
         fall_s += check->part_m3[i] / (q * check->part_leak[i]);
+    }
     return 3600.0 / (fall_s + pw_limits_run_s(check, q));
 }
 
@@ -51,11 +57,13 @@ static void solve_closed(pw_limits_check *check, double full)
 {
     const double volume = check->drawdown_m3;
     check->most_starts_per_hour = 3600.0 * pw_cycle_most_hz(volume, full);
-    if (check->has_starts)
+    if (check->has_starts) {
         (void)pw_cycle_draws(volume, full, check->starts_needed_per_hour / 3600.0, &check->starts_from_m3s,
                              &check->starts_to_m3s);
-    if (check->has_run)
+    }
+    if (check->has_run) {
         check->run_from_m3s = pw_cycle_long_run_m3s(volume, full, check->run_s);
+    }
 }
 
 enum { STEPS = 200 }; /* more than a double has digits for, in thirds of an interval as in halves */
@@ -65,10 +73,11 @@ static double edge_m3s(const pw_limits_check *check, double little, double many)
 {
     for (int32_t step = 0; step < STEPS; step++) {
         double middle = 0.5 * (little + many);
-        if (pw_limits_starts_per_hour(check, middle) >= check->starts_needed_per_hour)
+        if (pw_limits_starts_per_hour(check, middle) >= check->starts_needed_per_hour) {
             many = middle;
-        else
+        } else {
             little = middle;
+        }
     }
     return many;
 }
@@ -79,10 +88,11 @@ static double busiest_m3s(const pw_limits_check *check, double full)
     double low = 0.0, high = full;
     for (int32_t step = 0; step < STEPS; step++) {
         double left = low + (high - low) / 3.0, right = high - (high - low) / 3.0;
-        if (pw_limits_starts_per_hour(check, left) < pw_limits_starts_per_hour(check, right))
+        if (pw_limits_starts_per_hour(check, left) < pw_limits_starts_per_hour(check, right)) {
             low = left;
-        else
+        } else {
             high = right;
+        }
     }
     return 0.5 * (low + high);
 }
@@ -98,10 +108,11 @@ static void solve_parts(pw_limits_check *check, double full)
     double shorter = 0.0, longer = full;
     for (int32_t step = 0; check->has_run && step < STEPS; step++) {
         double middle = 0.5 * (shorter + longer);
-        if (pw_limits_run_s(check, middle) >= check->run_s)
+        if (pw_limits_run_s(check, middle) >= check->run_s) {
             longer = middle;
-        else
+        } else {
             shorter = middle;
+        }
     }
     check->run_from_m3s = longer;
 }
@@ -114,12 +125,14 @@ void pw_limits_solve(pw_limits_check *check)
     check->starts_to_m3s = 0.0;
     check->run_from_m3s = full;
     check->gap = false;
-    if (!check->known || full <= 0.0 || check->drawdown_m3 <= 0.0)
+    if (!check->known || full <= 0.0 || check->drawdown_m3 <= 0.0) {
         return;
-    if (check->part_count > 0)
+    }
+    if (check->part_count > 0) {
         solve_parts(check, full);
-    else
+    } else {
         solve_closed(check, full);
+    }
     if (check->has_starts && check->has_run) {
         bool sees_none = check->starts_from_m3s > check->starts_to_m3s;
         check->gap = sees_none ? check->run_from_m3s > 0.0 : check->starts_to_m3s < check->run_from_m3s;
@@ -133,8 +146,9 @@ static void take_limits(const pw_settings *settings, int32_t sentence, pw_limits
     int32_t starts = 0;
     double window_s = 0.0, running_s = 0.0;
     if (pw_settings_needs_all(settings, sentence) ||
-        !pw_settings_limit(settings, sentence, &starts, &window_s, &running_s))
+        !pw_settings_limit(settings, sentence, &starts, &window_s, &running_s)) {
         return;
+    }
     if (!check->has_starts && starts > 0) {
         check->has_starts = true;
         check->starts_sentence = sentence;
@@ -197,8 +211,9 @@ static void cut_in_parts(pw_arena *arena, const pw_plant *plant, double sensor_l
         double vessel_pa = low_pa + 0.5 * step_pa + below_pa;
         out->part_m3[i] = vessels_between(plant, sensor_level_m, low_pa, low_pa + step_pa);
         if (pump < 0 || !(vessel_pa > 0.0) || !(reference_pa > 0.0) ||
-            pw_model_duty(plant->model, arena, pump, vessel_pa, &duty, NULL) != PW_OK || !(duty.flow_m3s > 0.0))
+            pw_model_duty(plant->model, arena, pump, vessel_pa, &duty, NULL) != PW_OK || !(duty.flow_m3s > 0.0)) {
             return;
+        }
         out->part_pump_m3s[i] = duty.flow_m3s;
         out->part_leak[i] = pw_leak_ratio(reference_pa, vessel_pa, 0.5);
     }
@@ -212,14 +227,16 @@ pw_status prove_limits(pw_arena *arena, const pw_plant *plant, double pump_m3s, 
     out->starts_sentence = -1;
     out->run_sentence = -1;
     int32_t count = pw_settings_count(plant->settings);
-    for (int32_t i = 0; i < count; i++)
+    for (int32_t i = 0; i < count; i++) {
         take_limits(plant->settings, i, out);
+    }
     const pw_site *site = plant->site;
     double sensor_level_m = 0.0;
     bool has_sensor = false;
     for (int32_t i = 0; i < site->sensor_count && !has_sensor; i++) {
-        if (site->sensors[i].kind != PW_SENSOR_PRESSURE)
+        if (site->sensors[i].kind != PW_SENSOR_PRESSURE) {
             continue;
+        }
         has_sensor = true;
         sensor_level_m = site->places[site->sensors[i].place].level_m.v;
     }
@@ -228,8 +245,9 @@ pw_status prove_limits(pw_arena *arena, const pw_plant *plant, double pump_m3s, 
         out->drawdown_m3 = vessels_between(plant, sensor_level_m, plant->cut_in_pa, plant->cut_out_pa);
     }
     out->known = out->drawdown_m3 > 0.0 && pump_m3s > 0.0;
-    if (out->known)
+    if (out->known) {
         cut_in_parts(arena, plant, sensor_level_m, reference_pa, out);
+    }
     pw_limits_solve(out);
     return PW_OK;
 }

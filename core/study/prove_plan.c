@@ -70,8 +70,9 @@ static void add_job(pw_jobs *jobs, pw_job_kind kind, pw_fault_kind fault, double
 static void add_sorted(double *sizes, int32_t count, double size)
 {
     int32_t at = count;
-    for (; at > 0 && sizes[at - 1] > size; at--)
+    for (; at > 0 && sizes[at - 1] > size; at--) {
         sizes[at] = sizes[at - 1];
+    }
     sizes[at] = size;
 }
 
@@ -83,11 +84,13 @@ static void add_sweep(pw_jobs *jobs, const pw_proof_options *options)
     double sizes[PW_MAX_SWEEP];
     int32_t close = options->sweep_count >= 8 ? options->sweep_count / 4 : 0, even = options->sweep_count - close;
     double top = jobs->pump_m3s, step = pw_log(top / SWEEP_LOW_M3S) / (double)(even - 1);
-    for (int32_t i = 0; i < even; i++)
+    for (int32_t i = 0; i < even; i++) {
         sizes[i] = i == even - 1 ? top : SWEEP_LOW_M3S * pw_exp(step * (double)i);
+    }
     step = close > 1 ? pw_log(LEFT_MOST / LEFT_LEAST) / (double)(close - 1) : 0.0;
-    for (int32_t i = 0; i < close; i++)
+    for (int32_t i = 0; i < close; i++) {
         add_sorted(sizes, even + i, top * (1.0 - LEFT_LEAST * pw_exp(step * (double)i)));
+    }
     for (int32_t i = 0; i < options->sweep_count; i++) {
         add_job(jobs, PW_JOB_SWEEP, PW_SWEPT_FAULT, sizes[i], options->onset_ms, 0);
     }
@@ -135,8 +138,9 @@ static void add_pairs(pw_jobs *jobs, const pw_site *site, const pw_proof_options
         int32_t seconds = pw_fault_severities(site, pair->second, jobs->pump_m3s, second, MAX_SEVERITIES);
         for (int32_t worst = firsts > 0 && seconds > 0 ? 0 : 2; worst < 2; worst++) {
             int32_t a = worst == 1 ? firsts - 1 : (firsts - 1) / 2, b = worst == 1 ? seconds - 1 : (seconds - 1) / 2;
-            if (worst == 1 && firsts == 1 && seconds == 1)
+            if (worst == 1 && firsts == 1 && seconds == 1) {
                 continue; /* the same again */
+            }
             add_job(jobs, PW_JOB_FAULT, pair->first, first[a], options->onset_ms, 0);
             pw_job *job = &jobs->jobs[jobs->count - 1];
             job->extra = true;
@@ -152,17 +156,20 @@ pw_status pw_proof_plan(pw_arena *arena, const pw_plant *plant, const pw_proof_o
 {
     *out = NULL;
     pw_status status = check_options(options, problems);
-    if (status != PW_OK)
+    if (status != PW_OK) {
         return status;
+    }
     int32_t room = options->healthy_years + PW_MOVES + options->sweep_count + 2 * pw_fault_pair_count() +
                    count_faults(plant->site, options);
-    if (room > MOST_JOBS)
+    if (room > MOST_JOBS) {
         return pw_problem_add(problems, PW_LIMIT, "options.places", NULL, "fewer places or times: at most 20000 trials",
                               NULL);
+    }
     pw_jobs *jobs = PW_NEW(arena, 1, pw_jobs);
     pw_job *list = PW_NEW(arena, room, pw_job);
-    if (jobs == NULL || list == NULL)
+    if (jobs == NULL || list == NULL) {
         return pw_problem_add(problems, PW_MEMORY, "", NULL, NULL, NULL);
+    }
     jobs->jobs = list;
     jobs->reference_pa = plant->reference_pa;
     jobs->pump_m3s = plant->full_m3s;
@@ -171,16 +178,19 @@ pw_status pw_proof_plan(pw_arena *arena, const pw_plant *plant, const pw_proof_o
         add_job(jobs, PW_JOB_HEALTHY, PW_FAULT_NONE, 0.0, 0, year);
     }
     for (int32_t move = 0; move < PW_MOVES && options->margins && options->healthy_years > 0; move++) {
-        if (pw_move_possible(plant->site, (pw_move)move))
+        if (pw_move_possible(plant->site, (pw_move)move)) {
             add_job(jobs, PW_JOB_MARGIN, PW_FAULT_NONE, 0.0, 0, move);
+        }
     }
     for (int32_t kind = PW_FAULT_NONE + 1; kind < PW_FAULT_COUNT; kind++) {
-        if (!pw_fault_possible(plant->site, (pw_fault_kind)kind))
+        if (!pw_fault_possible(plant->site, (pw_fault_kind)kind)) {
             continue;
+        }
         add_kind(jobs, plant->site, options, (pw_fault_kind)kind);
     }
-    if (options->pairs)
+    if (options->pairs) {
         add_pairs(jobs, plant->site, options);
+    }
     if (pw_fault_possible(plant->site, PW_SWEPT_FAULT) && jobs->pump_m3s > 2.0 * SWEEP_LOW_M3S &&
         options->sweep_count >= 2) {
         add_sweep(jobs, options);

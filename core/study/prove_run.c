@@ -55,11 +55,13 @@ static pw_status create(pw_arena *arena, const pw_plant *plant, const pw_proof_o
                                 .cancelled = options->cancelled,
                                 .user = options->user};
     const pw_status status = pw_sim_create(arena, plant, &how, &out->sim, problems);
-    if (status != PW_OK)
+    if (status != PW_OK) {
         return status;
+    }
     out->tally = pw_tally_new(arena, out->sim);
-    if (out->tally == NULL)
+    if (out->tally == NULL) {
         return out_of_memory(problems);
+    }
     pw_sim_attach(out->sim, &out->tally->observer);
     return PW_OK;
 }
@@ -79,8 +81,9 @@ static bool fires_in_health(const void *user, int32_t sentence, int64_t t_ms)
     const healthy_course *course = user;
     for (int32_t i = 0; i < course->fired; i++) {
         const int64_t apart_ms = t_ms - course->firings[i].t_ms;
-        if (course->firings[i].sentence == sentence && apart_ms <= same_hour_ms && apart_ms >= -same_hour_ms)
+        if (course->firings[i].sentence == sentence && apart_ms <= same_hour_ms && apart_ms >= -same_hour_ms) {
             return true;
+        }
     }
     return false;
 }
@@ -92,8 +95,9 @@ static pw_status follow_health(pw_arena *arena, const pw_proof_options *options,
     const size_t mark = pw_arena_mark(arena);
     pw_sim *sim = pw_sim_copy(at->sim, arena);
     pw_tally *tally = sim != NULL ? pw_tally_new(arena, sim) : NULL;
-    if (course == NULL || tally == NULL)
+    if (course == NULL || tally == NULL) {
         return out_of_memory(problems);
+    }
     course->observer.event = note_firing;
     course->from_ms = at->onset_ms;
     course->every_ms = (int64_t)(options->horizon_s * 1000.0) / MARKS;
@@ -103,8 +107,9 @@ static pw_status follow_health(pw_arena *arena, const pw_proof_options *options,
     for (int32_t i = 1; i <= MARKS; i++) {
         const int64_t until_ms = at->onset_ms + i * course->every_ms;
         const pw_status status = tally->hunts || at->tally->hunts ? PW_OK : pw_sim_advance(sim, until_ms, problems);
-        if (status != PW_OK)
+        if (status != PW_OK) {
             return status;
+        }
         course->marks[i] = pw_tally_totals(tally, sim, false);
     }
     at->healthy = course;
@@ -137,16 +142,18 @@ static pw_status walk_to(pw_arena *arena, const pw_plant *plant, const pw_proof_
 {
     out->onset_ms = onset_ms;
     pw_status status = create(arena, plant, options, jobs, options->seed, out, problems);
-    if (status == PW_OK)
+    if (status == PW_OK) {
         status = pw_sim_advance(out->sim, onset_ms, problems);
+    }
     return status == PW_OK ? follow_health(arena, options, out, problems) : status;
 }
 
 static const stand *find(const pw_proof_starts *starts, int64_t onset_ms)
 {
     for (int32_t i = 0; starts != NULL && i < starts->count; i++) {
-        if (starts->at[i].onset_ms == onset_ms)
+        if (starts->at[i].onset_ms == onset_ms) {
             return &starts->at[i];
+        }
     }
     return NULL;
 }
@@ -158,11 +165,13 @@ static pw_status stand_moved(pw_arena *arena, const pw_plant *plant, const pw_pr
                              pw_problems *problems)
 {
     pw_plant *moved = NULL;
-    if (starts->moved_plants[move] != NULL)
+    if (starts->moved_plants[move] != NULL) {
         return PW_OK;
+    }
     pw_status status = pw_move_plant(arena, plant, move, 1.0, &moved, problems);
-    if (status == PW_OK)
+    if (status == PW_OK) {
         status = walk_to(arena, moved, options, jobs, onset_ms, &starts->moved[move], problems);
+    }
     starts->moved_plants[move] = status == PW_OK ? moved : NULL;
     return status;
 }
@@ -173,15 +182,18 @@ static pw_status prepare_moved(pw_arena *arena, const pw_plant *plant, const pw_
                                pw_problems *problems)
 {
     bool any = false;
-    for (int32_t i = index; i < jobs->count; i += every)
+    for (int32_t i = index; i < jobs->count; i += every) {
         any = any || (jobs->jobs[i].kind == PW_JOB_FAULT && !jobs->jobs[i].extra);
+    }
     for (int32_t move = 0; any && options->margins && options->edges && move < PW_MOVES; move++) {
-        if (!pw_move_possible(plant->site, (pw_move)move))
+        if (!pw_move_possible(plant->site, (pw_move)move)) {
             continue;
+        }
         const pw_status status =
             stand_moved(arena, plant, options, jobs, (pw_move)move, options->onset_ms, starts, problems);
-        if (status != PW_OK)
+        if (status != PW_OK) {
             return status;
+        }
     }
     return PW_OK;
 }
@@ -196,15 +208,18 @@ pw_status pw_proof_prepare(pw_arena *arena, const pw_plant *plant, const pw_proo
 {
     pw_proof_starts *starts = PW_NEW(arena, 1, pw_proof_starts);
     *out = starts;
-    if (starts == NULL)
+    if (starts == NULL) {
         return out_of_memory(problems);
+    }
     for (int32_t i = index; i < jobs->count; i += every) {
         const int64_t onset_ms = jobs->jobs[i].fault.onset_ms;
-        if (!has_fault(&jobs->jobs[i]) || find(starts, onset_ms) != NULL || starts->count >= PW_MAX_ONSETS)
+        if (!has_fault(&jobs->jobs[i]) || find(starts, onset_ms) != NULL || starts->count >= PW_MAX_ONSETS) {
             continue;
+        }
         const pw_status status = walk_to(arena, plant, options, jobs, onset_ms, &starts->at[starts->count], problems);
-        if (status != PW_OK)
+        if (status != PW_OK) {
             return status;
+        }
         starts->count++;
     }
     return prepare_moved(arena, plant, options, jobs, index, every, starts, problems);
@@ -235,8 +250,9 @@ static bool watch_mistyped(pw_arena *arena, const pw_plant *plant, const pw_sett
     bool other = false;
     for (int32_t i = 0; i < pw_settings_count(plant->settings) && i < pw_settings_count(typed); i++) {
         pw_text was, is;
-        if (!pw_settings_is_watch(plant->settings, i))
+        if (!pw_settings_is_watch(plant->settings, i)) {
             continue;
+        }
         pw_text_init(&was, arena);
         pw_settings_put(plant->settings, i, &was);
         pw_text_init(&is, arena);
@@ -252,8 +268,9 @@ static bool is_watched(const pw_settings *settings, int32_t signal)
     for (int32_t i = 0; i < pw_settings_count(settings); i++) {
         pw_look look;
         for (int32_t n = 0; pw_settings_is_watch(settings, i) && pw_settings_look(settings, i, n, &look); n++) {
-            if (look.signal == signal)
+            if (look.signal == signal) {
                 return true;
+            }
         }
     }
     return false;
@@ -266,10 +283,12 @@ static bool lost_protection(pw_arena *arena, const pw_plant *plant, const pw_sim
     const pw_condition *c = pw_sim_condition(sim);
     const pw_retyped *typed = pw_sim_retyped(sim);
     bool lost = typed != NULL && typed->settings != NULL && watch_mistyped(arena, plant, typed->settings);
-    for (int32_t s = 0; s < plant->site->sensor_count; s++)
+    for (int32_t s = 0; s < plant->site->sensor_count; s++) {
         lost = lost || (c->sensor_hold[s] != PW_HOLD_FREE && is_watched(plant->settings, s));
-    for (int32_t p = 0; p < plant->site->pump_count; p++)
+    }
+    for (int32_t p = 0; p < plant->site->pump_count; p++) {
         lost = lost || c->welded[p];
+    }
     return lost;
 }
 
@@ -280,14 +299,16 @@ static pw_status healthy(pw_arena *arena, const pw_plant *plant, const pw_proof_
     stand at;
     pw_firings firings;
     pw_status status = create(arena, plant, options, jobs, options->seed + 1 + (uint64_t)year, &at, problems);
-    if (status != PW_OK)
+    if (status != PW_OK) {
         return status;
+    }
     pw_firings_begin(&firings, at.tally);
     firings.stop_at_lock = stop_at_lock;
     pw_sim_attach(at.sim, &firings.observer);
     status = pw_sim_advance(at.sim, length_ms, problems);
-    if (status == PW_OK)
+    if (status == PW_OK) {
         collect(&at, &firings, out);
+    }
     return status;
 }
 
@@ -299,14 +320,16 @@ static pw_status least_part(pw_arena *arena, const pw_plant *plant, const pw_pro
 {
     const size_t mark = pw_arena_mark(arena);
     prove_found *trial = PW_NEW(arena, 1, prove_found);
-    if (trial == NULL)
+    if (trial == NULL) {
         return out_of_memory(problems);
+    }
     double none = 0.0, stops = 1.0;
     int64_t first_ms = length_ms;
     for (int32_t i = 0; i < PW_MAX_SENTENCES; i++) {
         if (out->firings[i].t_ms >= 0 && i < pw_settings_count(plant->settings) &&
-            pw_settings_kind(plant->settings, i) == PW_SENTENCE_LOCK && out->firings[i].t_ms < first_ms)
+            pw_settings_kind(plant->settings, i) == PW_SENTENCE_LOCK && out->firings[i].t_ms < first_ms) {
             first_ms = out->firings[i].t_ms;
+        }
     }
     const int64_t tried_ms = 2 * first_ms + (int64_t)30 * 86400 * 1000;
     for (int32_t step = 0; step < 3; step++) {
@@ -314,15 +337,18 @@ static pw_status least_part(pw_arena *arena, const pw_plant *plant, const pw_pro
         const double part = 0.5 * (none + stops);
         pw_plant *moved = NULL;
         pw_status status = pw_move_plant(arena, plant, move, part, &moved, problems);
-        if (status == PW_OK)
+        if (status == PW_OK) {
             status = healthy(arena, moved, options, jobs, 0, tried_ms < length_ms ? tried_ms : length_ms, true, trial,
                              problems);
-        if (status != PW_OK)
+        }
+        if (status != PW_OK) {
             return status;
-        if (trial->lock_count > 0)
+        }
+        if (trial->lock_count > 0) {
             stops = part;
-        else
+        } else {
             none = part;
+        }
         pw_arena_back(arena, here);
     }
     out->edge_part = stops;
@@ -338,10 +364,12 @@ static pw_status margin(pw_arena *arena, const pw_plant *plant, const pw_proof_o
     const int64_t length_ms = (int64_t)(PW_HEALTHY_YEAR_S * share) * 1000;
     pw_plant *moved = NULL;
     pw_status status = pw_move_plant(arena, plant, (pw_move)job->year, 1.0, &moved, problems);
-    if (status == PW_OK)
+    if (status == PW_OK) {
         status = healthy(arena, moved, options, jobs, 0, length_ms, false, out, problems);
-    if (status != PW_OK || out->lock_count == 0 || !options->edges)
+    }
+    if (status != PW_OK || out->lock_count == 0 || !options->edges) {
         return status;
+    }
     return least_part(arena, plant, options, jobs, (pw_move)job->year, length_ms, out, problems);
 }
 
@@ -357,8 +385,9 @@ static pw_status faulty(pw_arena *arena, const stand *from, double horizon_s, co
 {
     stand here = {.sim = pw_sim_copy(from->sim, arena), .tally = pw_tally_copy(from->tally, arena)};
     pw_firings firings;
-    if (here.sim == NULL || here.tally == NULL)
+    if (here.sim == NULL || here.tally == NULL) {
         return out_of_memory(problems);
+    }
     pw_firings_begin(&firings, here.tally);
     firings.stop_at_watch = true;
     firings.expected = fires_in_health;
@@ -368,8 +397,9 @@ static pw_status faulty(pw_arena *arena, const stand *from, double horizon_s, co
     pw_status status = PW_OK;
     if (!here.tally->hunts) {
         status = befall(arena, here.sim, job, problems);
-        if (status == PW_OK)
+        if (status == PW_OK) {
             status = pw_sim_advance(here.sim, job->fault.onset_ms + (int64_t)(horizon_s * 1000.0), problems);
+        }
     }
     if (status == PW_OK) {
         collect(&here, &firings, out);
@@ -384,16 +414,19 @@ static pw_status faulty(pw_arena *arena, const stand *from, double horizon_s, co
 pw_status prove_simulate(pw_arena *arena, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs,
                          const pw_proof_starts *starts, const pw_job *job, prove_found *out, pw_problems *problems)
 {
-    if (job->kind == PW_JOB_HEALTHY)
+    if (job->kind == PW_JOB_HEALTHY) {
         return healthy(arena, plant, options, jobs, job->year, (int64_t)PW_HEALTHY_YEAR_S * 1000, false, out, problems);
-    if (job->kind == PW_JOB_MARGIN)
+    }
+    if (job->kind == PW_JOB_MARGIN) {
         return margin(arena, plant, options, jobs, job, out, problems);
+    }
     const stand *from = find(starts, job->fault.onset_ms);
     stand own;
     if (from == NULL) {
         const pw_status status = walk_to(arena, plant, options, jobs, job->fault.onset_ms, &own, problems);
-        if (status != PW_OK)
+        if (status != PW_OK) {
             return status;
+        }
         from = &own;
     }
     return faulty(arena, from, options->horizon_s, job, out, problems);
@@ -407,8 +440,9 @@ static pw_status still_caught(pw_arena *arena, const stand *from, const pw_proof
 {
     const size_t mark = pw_arena_mark(arena);
     prove_found *found = PW_NEW(arena, 1, prove_found);
-    if (found == NULL)
+    if (found == NULL) {
         return out_of_memory(problems);
+    }
     const double horizon_s = pw_min(options->horizon_s, 4.0 * outcome->seconds + 86400.0);
     const pw_status status = faulty(arena, from, horizon_s, job, found, problems);
     if (status == PW_OK) {
@@ -425,8 +459,9 @@ static bool elsewhere(const pw_site *site, const pw_job *job, pw_job *out)
 {
     int32_t wheres[2];
     *out = *job;
-    if (!pw_fault_row_of(job->fault.kind)->hole || pw_fault_wheres(site, job->fault.kind, wheres, 2) < 2)
+    if (!pw_fault_row_of(job->fault.kind)->hole || pw_fault_wheres(site, job->fault.kind, wheres, 2) < 2) {
         return false;
+    }
     out->fault.where = wheres[1];
     return true;
 }
@@ -438,8 +473,9 @@ pw_status prove_edges(pw_arena *arena, const pw_plant *plant, const pw_proof_opt
     pw_proof_starts *own = PW_NEW(arena, 1, pw_proof_starts);
     const stand *from = find(starts, job->fault.onset_ms);
     pw_job other;
-    if (own == NULL)
+    if (own == NULL) {
         return out_of_memory(problems);
+    }
     *out = 0;
     for (int32_t move = 0; move < PW_MOVES; move++) {
         const size_t mark = pw_arena_mark(arena);
@@ -450,19 +486,23 @@ pw_status prove_edges(pw_arena *arena, const pw_plant *plant, const pw_proof_opt
                 status = walk_to(arena, plant, options, jobs, job->fault.onset_ms, &own->at[0], problems);
                 from = &own->at[0];
             }
-            if (status == PW_OK)
+            if (status == PW_OK) {
                 status = still_caught(arena, from, options, &other, outcome, &caught, problems);
+            }
         } else if (pw_move_possible(plant->site, (pw_move)move)) {
             const bool ready = starts != NULL && starts->moved_plants[move] != NULL &&
                                starts->moved[move].onset_ms == job->fault.onset_ms;
-            if (!ready)
+            if (!ready) {
                 status = stand_moved(arena, plant, options, jobs, (pw_move)move, job->fault.onset_ms, own, problems);
-            if (status == PW_OK)
+            }
+            if (status == PW_OK) {
                 status = still_caught(arena, ready ? &starts->moved[move] : &own->moved[move], options, job, outcome,
                                       &caught, problems);
+            }
         }
-        if (status != PW_OK)
+        if (status != PW_OK) {
             return status;
+        }
         *out |= caught ? 0u : 1u << move;
         pw_arena_back(arena, mark);
     }

@@ -32,8 +32,9 @@
 double pw_outcome_winding_limit_c(const pw_site *site)
 {
     double limit_c = PW_INF;
-    for (int32_t i = 0; i < site->pump_count; i++)
+    for (int32_t i = 0; i < site->pump_count; i++) {
         limit_c = pw_min(limit_c, site->pumps[i].motor.winding_limit_c.v);
+    }
     return limit_c;
 }
 
@@ -57,8 +58,9 @@ static bool passed_a_limit(const pw_site *site, const pw_outcome *outcome)
 bool prove_misses_water(const pw_outcome *outcome)
 {
     double extra_m3 = outcome->missing_m3 - MISSED_USUAL * outcome->usual_m3;
-    if (!(extra_m3 > MISSED_M3))
+    if (!(extra_m3 > MISSED_M3)) {
         return false;
+    }
     return extra_m3 > MISSED_PART * outcome->wanted_m3 || outcome->short_s * extra_m3 > MISSED_S * outcome->missing_m3;
 }
 
@@ -85,19 +87,23 @@ pw_finding pw_outcome_finding(const pw_plant *plant, const pw_job *job, const pw
     const pw_site *site = plant->site;
     (void)job;
     if (outcome->caught_by >= 0) {
-        if (!outcome->stopped)
+        if (!outcome->stopped) {
             return PW_FINDING_TOLD;
+        }
         return passed_a_limit(site, outcome) ? PW_FINDING_TOO_LATE : PW_FINDING_STOPPED;
     }
-    if (pw_outcome_typed(outcome))
+    if (pw_outcome_typed(outcome)) {
         return outcome->typed == PW_TYPED_REFUSED ? PW_FINDING_REFUSED : PW_FINDING_WARNED;
+    }
     bool costs = prove_loses_water(outcome) || outcome->dry_s - outcome->usual_dry_s > NOTHING_DRY_S ||
                  passed_a_limit(site, outcome) || wears(site, outcome) || outcome->ending == PW_END_HUNTING ||
                  outcome->deadhead_s - outcome->usual_deadhead_s > DEADHEAD_S || prove_misses_water(outcome);
-    if (costs)
+    if (costs) {
         return PW_FINDING_UNSEEN;
-    if (outcome->unprotected)
+    }
+    if (outcome->unprotected) {
         return PW_FINDING_UNPROTECTED;
+    }
     const bool lives_on_stores = outcome->behind_m3 > MISSED_M3 &&
                                  outcome->behind_m3 > FROM_STORES * outcome->wanted_m3 && outcome->wanted_m3 > 0.0;
     return lives_on_stores ? PW_FINDING_OUTLASTED : PW_FINDING_HARMLESS;
@@ -146,17 +152,21 @@ static pw_fact fault_fact(pw_arena *arena, const pw_plant *plant, const pw_fault
 
 pw_fact pw_job_fact(pw_arena *arena, const pw_plant *plant, const pw_job *job)
 {
-    if (job->kind == PW_JOB_HEALTHY)
+    if (job->kind == PW_JOB_HEALTHY) {
         return pw_fact_of("prove.healthy-year", pw_count(job->year + 1));
-    if (job->kind == PW_JOB_MARGIN)
+    }
+    if (job->kind == PW_JOB_MARGIN) {
         return pw_fact_of("prove.healthy-moved",
                           pw_fact_inside(arena, pw_move_fact(plant->site, (pw_move)job->year, 1.0)));
+    }
     const pw_fact first = fault_fact(arena, plant, &job->fault);
-    if (job->second.kind != PW_FAULT_NONE)
+    if (job->second.kind != PW_FAULT_NONE) {
         return pw_fact_of("prove.two-faults", pw_fact_inside(arena, first),
                           pw_fact_inside(arena, fault_fact(arena, plant, &job->second)));
-    if (!job->extra)
+    }
+    if (!job->extra) {
         return first;
+    }
     const int64_t minute = job->fault.onset_ms / 60000; /* the simulation begins on a Monday */
     return pw_fact_of("prove.fault-from", pw_fact_inside(arena, first), pw_weekday(minute / 1440),
                       pw_clock(minute % 1440 * 60));
@@ -166,24 +176,32 @@ static pw_value cost_list(pw_arena *arena, const pw_site *site, const pw_outcome
 {
     pw_facts costs;
     pw_facts_init(&costs, arena);
-    if (outcome->lost_m3 > NOTHING_M3)
+    if (outcome->lost_m3 > NOTHING_M3) {
         pw_tell(&costs, "prove.water-lost", pw_quantity(PW_DIM_VOLUME, outcome->lost_m3));
-    if (outcome->dry_s > NOTHING_DRY_S)
+    }
+    if (outcome->dry_s > NOTHING_DRY_S) {
         pw_tell(&costs, "prove.dry-running", pw_quantity(PW_DIM_TIME, outcome->dry_s));
-    if (outcome->deadhead_s > DEADHEAD_S)
+    }
+    if (outcome->deadhead_s > DEADHEAD_S) {
         pw_tell(&costs, "prove.next-to-no-flow", pw_quantity(PW_DIM_TIME, outcome->deadhead_s));
-    if (outcome->water_max_c > PW_SCALD_C)
+    }
+    if (outcome->water_max_c > PW_SCALD_C) {
         pw_tell(&costs, "prove.hot-water", pw_quantity(PW_DIM_TEMPERATURE, outcome->water_max_c));
-    if (prove_overpressures(site, outcome))
+    }
+    if (prove_overpressures(site, outcome)) {
         pw_tell(&costs, "prove.pressure-over", pw_quantity(PW_DIM_PRESSURE, outcome->pressure_top_pa),
                 pw_quantity(PW_DIM_PRESSURE, site->limits.highest_pa.v));
-    if (outcome->burnt_s > 0.0)
+    }
+    if (outcome->burnt_s > 0.0) {
         pw_tell(&costs, "prove.burnt-out", pw_quantity(PW_DIM_TIME, outcome->burnt_s));
-    if (outcome->burnt_s < 0.0)
+    }
+    if (outcome->burnt_s < 0.0) {
         pw_tell(&costs, "prove.burnt-before");
-    if (prove_misses_water(outcome))
+    }
+    if (prove_misses_water(outcome)) {
         pw_tell(&costs, "prove.water-missing", pw_quantity(PW_DIM_VOLUME, outcome->missing_m3),
                 pw_quantity(PW_DIM_VOLUME, outcome->wanted_m3));
+    }
     pw_tell(&costs, "prove.starts", pw_count((int64_t)outcome->starts));
     return pw_list(&costs, PW_JOIN_COMMA);
 }
@@ -191,14 +209,18 @@ static pw_value cost_list(pw_arena *arena, const pw_site *site, const pw_outcome
 /* Which limit was passed before the lock out. */
 static const char *too_late_id(const pw_site *site, const pw_outcome *outcome)
 {
-    if (outcome->dry_s > site->limits.dry_run_s.v)
+    if (outcome->dry_s > site->limits.dry_run_s.v) {
         return "prove.too-late-dry";
-    if (prove_overpressures(site, outcome))
+    }
+    if (prove_overpressures(site, outcome)) {
         return "prove.too-late-pressure";
-    if (outcome->burnt_s > 0.0)
+    }
+    if (outcome->burnt_s > 0.0) {
         return "prove.too-late-burnt";
-    if (outcome->winding_max_c > pw_outcome_winding_limit_c(site))
+    }
+    if (outcome->winding_max_c > pw_outcome_winding_limit_c(site)) {
         return "prove.too-late-winding";
+    }
     return "prove.too-late-water";
 }
 
@@ -215,26 +237,31 @@ static pw_value afterwards(const pw_plant *plant, const pw_job *job, const pw_ou
 /* What the finding adds to "no watch saw it ...". */
 static pw_value for_now(pw_arena *arena, const pw_outcome *outcome, pw_finding finding)
 {
-    if (finding == PW_FINDING_UNPROTECTED)
+    if (finding == PW_FINDING_UNPROTECTED) {
         return pw_word("prove.next-fault-is-free");
-    if (finding == PW_FINDING_OUTLASTED)
+    }
+    if (finding == PW_FINDING_OUTLASTED) {
         return pw_fact_inside(arena,
                               pw_fact_of("prove.stores-outlast", pw_quantity(PW_DIM_VOLUME, outcome->behind_m3)));
+    }
     return pw_named("");
 }
 
 static pw_fact happened(pw_arena *arena, const pw_plant *plant, const pw_job *job, const pw_outcome *outcome)
 {
     const pw_finding finding = pw_outcome_finding(plant, job, outcome);
-    if (job->kind == PW_JOB_HEALTHY || job->kind == PW_JOB_MARGIN)
+    if (job->kind == PW_JOB_HEALTHY || job->kind == PW_JOB_MARGIN) {
         return pw_fact_of("prove.false-stops", pw_count(outcome->false_stops));
+    }
     const pw_value costs = cost_list(arena, plant->site, outcome);
     const pw_value time = pw_quantity(PW_DIM_TIME, outcome->seconds);
-    if (outcome->caught_by >= 0)
+    if (outcome->caught_by >= 0) {
         return pw_fact_of("prove.seen-after", time, pw_sentence_value(arena, plant->settings, outcome->caught_by),
                           costs, afterwards(plant, job, outcome, finding));
-    if (pw_outcome_typed(outcome))
+    }
+    if (pw_outcome_typed(outcome)) {
         return pw_fact_of(finding == PW_FINDING_REFUSED ? "prove.refused-as-typed" : "prove.warned-as-typed");
+    }
     return pw_fact_of(outcome->ending == PW_END_HUNTING ? "prove.hunting" : "prove.not-seen-within", time, costs,
                       pw_truth(finding != PW_FINDING_UNSEEN), for_now(arena, outcome, finding));
 }
@@ -251,8 +278,9 @@ pw_count_of_faults pw_proof_counts(const pw_proof *proof)
     memset(&counts, 0, sizeof counts);
     for (int32_t i = 0; i < proof->jobs->count; i++) {
         const pw_job *job = &proof->jobs->jobs[i];
-        if (job->kind != PW_JOB_FAULT)
+        if (job->kind != PW_JOB_FAULT) {
             continue;
+        }
         counts.tried++;
         switch (pw_outcome_finding(proof->plant, job, &proof->outcomes[i])) {
         case PW_FINDING_STOPPED: counts.stopped++; break;
@@ -273,8 +301,9 @@ pw_count_of_faults pw_proof_counts(const pw_proof *proof)
 static pw_fact band_fact(const pw_band *band)
 {
     const pw_value most = pw_quantity(PW_DIM_VOLUME, band->lost_most_m3d);
-    if (band->tried == 1 && band->below_m3s <= 0.0 && band->above_m3s <= 0.0)
+    if (band->tried == 1 && band->below_m3s <= 0.0 && band->above_m3s <= 0.0) {
         return pw_fact_of("prove.leak-never-seen", pw_quantity(PW_DIM_FLOW, band->first_m3s), most);
+    }
     return pw_fact_of("prove.leaks-never-seen", pw_quantity(PW_DIM_FLOW, band->from_m3s),
                       pw_quantity(PW_DIM_FLOW, band->to_m3s), most, pw_truth(band->below_m3s > 0.0),
                       pw_truth(band->above_m3s > 0.0));
@@ -324,28 +353,36 @@ static void count_in(const pw_outcome *outcome, most_of_kind *most)
     most->water_c = pw_max(most->water_c, outcome->water_max_c);
     most->burnt = most->burnt || outcome->burnt_s > 0.0;
     most->burnt_before = most->burnt_before || outcome->burnt_s < 0.0;
-    if (prove_misses_water(outcome))
+    if (prove_misses_water(outcome)) {
         most->missing_m3 = pw_max(most->missing_m3, outcome->missing_m3);
+    }
 }
 
 static pw_value most_list(pw_arena *arena, const most_of_kind *most)
 {
     pw_facts list;
     pw_facts_init(&list, arena);
-    if (most->m3d > NOTHING_M3)
+    if (most->m3d > NOTHING_M3) {
         pw_tell(&list, "prove.most-lost-a-day", pw_quantity(PW_DIM_VOLUME, most->m3d));
-    if (most->dry_s > NOTHING_DRY_S)
+    }
+    if (most->dry_s > NOTHING_DRY_S) {
         pw_tell(&list, "prove.most-dry", pw_quantity(PW_DIM_TIME, most->dry_s));
-    if (most->dead_s > DEADHEAD_S)
+    }
+    if (most->dead_s > DEADHEAD_S) {
         pw_tell(&list, "prove.most-no-flow", pw_quantity(PW_DIM_TIME, most->dead_s));
-    if (most->water_c > PW_SCALD_C)
+    }
+    if (most->water_c > PW_SCALD_C) {
         pw_tell(&list, "prove.most-hot-water", pw_quantity(PW_DIM_TEMPERATURE, most->water_c));
-    if (most->burnt)
+    }
+    if (most->burnt) {
         pw_tell(&list, "prove.motor-burns-out");
-    if (most->burnt_before)
+    }
+    if (most->burnt_before) {
         pw_tell(&list, "prove.motor-burnt-before");
-    if (most->missing_m3 > 0.0)
+    }
+    if (most->missing_m3 > 0.0) {
         pw_tell(&list, "prove.most-missing", pw_quantity(PW_DIM_VOLUME, most->missing_m3));
+    }
     return pw_list(&list, PW_JOIN_NOTHING);
 }
 
@@ -361,15 +398,18 @@ static pw_fact kind_fact(pw_arena *arena, const pw_proof *proof, pw_fault_kind k
         const pw_job *job = &proof->jobs->jobs[i];
         bool in_band =
             pw_fault_row_of(kind)->hole && proof->band_count > 0 && job->fault.severity <= proof->jobs->pump_m3s;
-        if (in_band || !unseen_of(proof, kind, i))
+        if (in_band || !unseen_of(proof, kind, i)) {
             continue;
-        if (measured)
+        }
+        if (measured) {
             pw_tell(&severities, "base.value", pw_quantity(pw_fault_dimension(kind), job->fault.severity));
+        }
         count_in(&proof->outcomes[i], &most);
         found++;
     }
-    if (found == 0)
+    if (found == 0) {
         return pw_no_fact();
+    }
     return pw_fact_of("prove.no-watch-fires", pw_word(pw_fault_title(kind)), pw_list(&severities, PW_JOIN_COMMA),
                       pw_word(pw_fault_severity_words(kind)), most_list(arena, &most));
 }
@@ -379,13 +419,15 @@ static int32_t worst_of(const pw_proof *proof, pw_fault_kind kind)
 {
     int32_t worst = -1;
     for (int32_t i = 0; i < proof->jobs->count; i++) {
-        if (!unseen_of(proof, kind, i))
+        if (!unseen_of(proof, kind, i)) {
             continue;
+        }
         const pw_outcome *outcome = &proof->outcomes[i];
         const pw_outcome *so_far = worst >= 0 ? &proof->outcomes[worst] : NULL;
         if (so_far == NULL || outcome->missing_m3 > so_far->missing_m3 ||
-            (outcome->missing_m3 >= so_far->missing_m3 && outcome->lost_m3 > so_far->lost_m3))
+            (outcome->missing_m3 >= so_far->missing_m3 && outcome->lost_m3 > so_far->lost_m3)) {
             worst = i;
+        }
     }
     return worst;
 }
@@ -401,11 +443,13 @@ int32_t pw_proof_unseen(pw_arena *arena, const pw_proof *proof, pw_unseen *out, 
         count++;
     }
     for (int32_t kind = PW_FAULT_NONE + 1; kind < PW_FAULT_COUNT && count < capacity; kind++) {
-        if (kind == PW_SWEPT_FAULT && proof->band_count > 0)
+        if (kind == PW_SWEPT_FAULT && proof->band_count > 0) {
             continue; /* the bands say it better */
+        }
         out[count].what = kind_fact(arena, proof, (pw_fault_kind)kind);
-        if (out[count].what.id == NULL)
+        if (out[count].what.id == NULL) {
             continue;
+        }
         const int32_t worst = worst_of(proof, (pw_fault_kind)kind);
         pw_facts_init(&out[count].next, arena);
         prove_next_for(arena, proof->plant, &usual, &proof->jobs->jobs[worst], &proof->outcomes[worst], false,

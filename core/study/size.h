@@ -110,7 +110,7 @@ typedef struct pw_sizing {
     double cut_in_pa, cut_out_pa; /* 0: none in the order */
     double design_flow_m3s, design_head_m, daily_m3;
     double outlet_m3s[PW_MAX_OUTLETS]; /* design flow of each outlet */
-    double worst_m3s[PW_MAX_OUTLETS]; /* drawn together in the case that asks for most pressure */
+    double worst_m3s[PW_MAX_OUTLETS];  /* drawn together in the case that asks for most pressure */
     int32_t line_count, pipe_count, duty_count, effect_count, cable_count, check_count;
     pw_size_line lines[PW_SIZE_LINES];
     pw_size_run_of_pipe pipes[PW_MAX_LINES];
