@@ -22,7 +22,9 @@ enum {
     LAST_ROUNDS = 400,
     MOST_HALVINGS = 10,
     BISECTIONS = 64,
-    SMALL_STEPS = 3, BENDS = 30 };
+    SMALL_STEPS = 3,
+    BENDS = 30
+};
 #define BAND_M        1.0   /* of u in which the filling goes from 1 to 0 */
 #define LEAST_M2S     1e-13 /* slope of a place that hangs on nothing: it stays where it is */
 #define STEP_M        200.0

@@ -10,7 +10,10 @@ static const say_row rows[] = {
     {"A Saturday or Sunday against a day of the week. Left out, drawn for each home; random draws: alike.",
      "Ein Samstag oder Sonntag gegen einen Werktag. Weggelassen, für jeden Haushalt gezogen; zufällige "
      "Entnahmen: gleich."},
+    {"A battery in place of the mains; it goes before a generator.",
+     "Eine Batterie anstelle des Netzes; sie geht einem Generator vor."},
     {"A flow that is wanted besides all the others.", "Ein Durchfluss, der neben allen anderen gewünscht ist."},
+    {"A generator in place of the mains.", "Ein Generator anstelle des Netzes."},
     {"A pipe of the pipe table.", "Ein Rohr der Rohrtabelle."},
     {"A row of the file holds for this long and no longer. Left out, a flow holds until the next row.",
      "Eine Zeile der Datei gilt so lange und nicht länger. Weggelassen, gilt ein Durchfluss bis zur nächsten "
@@ -44,19 +47,30 @@ static const say_row rows[] = {
     {"Distance of that point from the line's beginning, along the pipe; half way when it is not given.",
      "Entfernung dieses Punkts vom Anfang der Leitung, am Rohr entlang; auf halbem Weg, wenn sie nicht "
      "angegeben ist."},
+    {"Drop at the same flow where it counts as full.",
+     "Druckverlust beim selben Durchfluss, bei dem er als voll gilt."},
     {"Each row is one draw: heading of the column with its end. Draws may overlap.",
      "Jede Zeile ist eine Entnahme: Überschrift der Spalte mit ihrem Ende. Entnahmen dürfen sich überlappen."},
     {"Each row is one draw: heading of the column with its length.",
      "Jede Zeile ist eine Entnahme: Überschrift der Spalte mit ihrer Dauer."},
+    {"Efficiency of an inverter between it and the pumps, which then have the supply's voltage. Left out, "
+     "they hang on the battery itself.",
+     "Wirkungsgrad eines Wechselrichters zwischen ihr und den Pumpen, die dann die Spannung der Versorgung "
+     "haben. Weggelassen, hängen sie an der Batterie selbst."},
     {"Efficiency of the motor at rated load.", "Wirkungsgrad des Motors bei Nennlast."},
     {"Efficiency of the pump alone, without its motor.", "Wirkungsgrad der Pumpe allein, ohne ihren Motor."},
+    {"Electrical power that the panels give the pumps' drive then.",
+     "Elektrische Leistung, die die Module dem Antrieb der Pumpen dann geben."},
     {"Exponent n of p V^n: 1 slow filling and emptying, 1.4 very quick.",
      "Exponent n in p V^n: 1 langsames Füllen und Leeren, 1,4 sehr schnelles."},
     {"Factor k: this many times full-load current can flow for ever.",
      "Faktor k: dieses Vielfache des Nennstroms darf dauernd fließen."},
+    {"Filters in lines, that clog with the water that passes.",
+     "Filter in Leitungen, die sich mit dem Wasser, das hindurchgeht, zusetzen."},
     {"Fittings by name, with how many there are of each.", "Formstücke mit Namen, und wie viele es von jedem sind."},
     {"Fixtures for Hunter's method.", "Entnahmestellen für das Verfahren von Hunter."},
     {"Flow delivered.", "Gelieferter Förderstrom."},
+    {"Flow for which its drops are meant.", "Durchfluss, für den seine Druckverluste gelten."},
     {"Flow into the bore for each metre that its water level is drawn down.",
      "Zufluss zum Brunnen für jeden Meter, um den sein Spiegel abgesenkt ist."},
     {"Flow of a long steady draw. Left out, drawn for each home.",
@@ -111,6 +125,8 @@ static const say_row rows[] = {
     {"Height of the probe: above the floor of a tank, or above a bore's intake.",
      "Höhe der Sonde: über dem Boden eines Behälters, oder über dem Ansaug eines Brunnens."},
     {"Height of the site above the sea.", "Höhe der Anlage über dem Meer."},
+    {"Height of the switch over its place, if it hangs on a tube: it feels so much less.",
+     "Höhe des Schalters über seinem Ort, wenn er an einem Röhrchen hängt: um so viel weniger spürt er."},
     {"High end of its range; above, it reads this.", "Oberes Ende seines Bereichs; darüber zeigt er dies an."},
     {"Highest temperature that the winding's insulation stands.",
      "Höchste Temperatur, die die Isolierung der Wicklung verträgt."},
@@ -118,6 +134,8 @@ static const say_row rows[] = {
     {"Highest velocity in the suction pipe.", "Höchste Geschwindigkeit in der Saugleitung."},
     {"How far below the cut-in pressure the vessel is charged.",
      "Wie weit unter dem Einschaltdruck der Behälter vorgespannt ist."},
+    {"How far its frequency falls from no load to full load.",
+     "Um wie viel seine Frequenz vom Leerlauf bis zur Volllast fällt."},
     {"How far its valve is open: 100 % open, 0 % shut.", "Wie weit ihr Ventil offen steht: 100 % offen, 0 % zu."},
     {"How far the voltage of a generator may fall while the pump starts.",
      "Wie weit die Spannung eines Generators fallen darf, während die Pumpe startet."},
@@ -128,9 +146,15 @@ static const say_row rows[] = {
      "Wand, B1 Adern und B2 ein Kabel im Rohr auf einer Wand, C ein Kabel auf einer Wand, D1 im Rohr im "
      "Erdreich, D2 unmittelbar im Erdreich. Entscheidet, welchen Strom es trägt; ein Anhalt, es gilt die "
      "örtliche Vorschrift."},
-    {"How likely draws are in each of the 24 hours of the day, as any numbers. Left out, all hours are alike.",
+    {"How its drop grows with the water that has passed. straight: by so much for each volume (a cake on it). "
+     "growing: by such a part. closing: slowly, then suddenly (openings shut one by one).",
+     "Wie sein Druckverlust mit dem durchgegangenen Wasser wächst. straight: um so viel je Volumen (ein "
+     "Kuchen darauf). growing: um einen solchen Anteil. closing: langsam, dann plötzlich (Öffnungen schließen "
+     "sich eine nach der anderen)."},
+    {"How likely draws are in each of the 24 hours of the day, as any numbers. Left out, all hours are alike; "
+     "a household's are those of metered homes.",
      "Wie wahrscheinlich Entnahmen in jeder der 24 Stunden des Tages sind, als beliebige Zahlen. Weggelassen, "
-     "sind alle Stunden gleich."},
+     "sind alle Stunden gleich; die eines Haushalts sind die gemessener Haushalte."},
     {"How long a draw lasts; the mean of it for random draws.",
      "Wie lange eine Entnahme dauert; bei zufälligen Entnahmen ihr Mittel."},
     {"How long a long steady draw lasts, the mean of it. Left out, drawn for each home.",
@@ -150,6 +174,8 @@ static const say_row rows[] = {
      "Wie viele Leute dort wohnen. Was von ihren Gewohnheiten nicht gesagt ist, wird für jedes simulierte "
      "Jahr gezogen: ein anderer Haushalt dieser Größe."},
     {"How many zones are watered at the same time.", "Wie viele Zonen gleichzeitig bewässert werden."},
+    {"How much above what it is set to it acts; what its scale is out by.",
+     "Um wie viel über seiner Einstellung er schaltet; um so viel geht seine Skala falsch."},
     {"How much further down the standing water level is in the driest season.",
      "Um wie viel tiefer der Ruhewasserspiegel in der trockensten Jahreszeit liegt."},
     {"How much more than the truth it reads.", "Wie viel mehr als die Wahrheit er anzeigt."},
@@ -168,9 +194,16 @@ static const say_row rows[] = {
     {"Inner diameter of the suction pipe.", "Innendurchmesser der Saugleitung."},
     {"Inner diameter, when `pipe` is not given.", "Innendurchmesser, wenn `pipe` nicht angegeben ist."},
     {"Irrigation zones.", "Zonen der Bewässerung."},
+    {"It is cleaned so often. Left out, nobody cleans it.",
+     "So oft wird er gereinigt. Weggelassen, reinigt ihn niemand."},
     {"It opens over this depth below the shutting level.", "Es öffnet über diese Tiefe unter dem Schließstand."},
     {"It repeats after this time. Left out, it is drawn once a day.",
      "Sie wiederholt sich nach dieser Zeit. Weggelassen, gibt es sie einmal am Tag."},
+    {"Its inner resistance in ohm, with that of its leads.", "Ihr Innenwiderstand in Ohm, mit dem ihrer Leitungen."},
+    {"Its rated apparent power in VA.", "Seine Nennscheinleistung in VA."},
+    {"Its state of charge when the simulation begins.", "Ihr Ladezustand, wenn die Simulation beginnt."},
+    {"Its voltage at rest when it counts as empty.", "Ihre Ruhespannung, wenn sie als leer gilt."},
+    {"Its voltage at rest when it is full.", "Ihre Ruhespannung, wenn sie voll ist."},
     {"Least flow at which the pump may run for long, as its maker states it: below it warms its water and "
      "wears.",
      "Kleinster Förderstrom, bei dem die Pumpe lange laufen darf, wie ihr Hersteller ihn angibt: darunter "
@@ -216,6 +249,7 @@ static const say_row rows[] = {
     {"Name of a CSV file, seen from the folder of the sheet.",
      "Name einer CSV-Datei, vom Ordner des Blatts aus gesehen."},
     {"Name of the currency.", "Name der Währung."},
+    {"Name of the filter.", "Name des Filters."},
     {"Name of the line. Left out, it is the two places with a dash between: shed-cottage.",
      "Name der Leitung. Weggelassen, sind es die beiden Orte mit einem Strich dazwischen: shed-cottage."},
     {"Name of the outlet.", "Name der Entnahmestelle."},
@@ -230,9 +264,14 @@ static const say_row rows[] = {
      "Zahl der Stufen: jede hat ihr Lager, das auch eine trockene Pumpe dreht."},
     {"Of a file with several homes or meters: heading of the column that tells them apart.",
      "Bei einer Datei mit mehreren Haushalten oder Zählern: Überschrift der Spalte, die sie unterscheidet."},
+    {"Open part of a woven screen as wide as its line, where its drop is not known.",
+     "Offener Anteil eines Siebgewebes von der Weite seiner Leitung, wenn sein Druckverlust nicht bekannt ist."},
     {"Part of the days with nobody at home. Left out, drawn for each home; random draws: never away.",
      "Teil der Tage, an denen niemand da ist. Weggelassen, für jeden Haushalt gezogen; zufällige Entnahmen: "
      "nie weg."},
+    {"Part of the panels' energy that comes out again. Panels are in `solar`; without them nothing charges it.",
+     "Anteil der Energie der Module, der wieder herauskommt. Die Module stehen in `solar`; ohne sie lädt sie "
+     "nichts."},
     {"People who live or work there.", "Leute, die dort wohnen oder arbeiten."},
     {"Pipe by material and size, from the pipe table. Either this or `bore`.",
      "Rohr nach Werkstoff und Größe, aus der Rohrtabelle. Entweder dies oder `bore`."},
@@ -245,12 +284,26 @@ static const say_row rows[] = {
      "Pole des Motors, 2 oder 4: entscheidet, welche Spalte von NEMA MG 10 gilt."},
     {"Power at the pump's shaft; wins over efficiency.", "Leistung an der Welle der Pumpe; geht dem Wirkungsgrad vor."},
     {"Power factor at rated load.", "Leistungsfaktor bei Nennlast."},
+    {"Power of the flow that its drop grows with, 1 to 2.",
+     "Potenz des Durchflusses, mit der sein Druckverlust wächst, 1 bis 2."},
+    {"Power that its engine gives for long.", "Leistung, die sein Motor auf Dauer gibt."},
+    {"Power through the day, the same every day: of a bright day, or of a dull one to see what that leaves.",
+     "Leistung über den Tag, jeden Tag gleich: eines hellen Tages, oder eines trüben, um zu sehen, was der "
+     "übrig lässt."},
     {"Pressure at an outlet that its users notice as no water.",
      "Druck an einer Entnahmestelle, bei dem ihre Nutzer kein Wasser bemerken."},
     {"Pressure at the place.", "Druck an dem Ort."},
     {"Pressure at which it gives its full flow; below, the flow falls with the root of the pressure.",
      "Druck, bei dem sie ihren vollen Durchfluss gibt; darunter fällt der Durchfluss mit der Wurzel des "
      "Drucks."},
+    {"Pressure at which its contact closes. Below `opens at`, it closes as the pressure falls, as one that "
+     "runs a pump; above it, as the pressure rises.",
+     "Druck, bei dem sein Kontakt schließt. Liegt er unter `opens at`, schließt er bei fallendem Druck, wie "
+     "einer, der eine Pumpe schaltet; darüber bei steigendem Druck."},
+    {"Pressure at which its contact opens. Between the two it stays as it is.",
+     "Druck, bei dem sein Kontakt öffnet. Zwischen beiden bleibt er, wie er ist."},
+    {"Pressure drop of the clean filter at that flow, as its maker states it.",
+     "Druckverlust des sauberen Filters bei diesem Durchfluss, wie ihn der Hersteller angibt."},
     {"Pressure of its gas when it is empty of water.", "Druck seines Gases, wenn er kein Wasser enthält."},
     {"Price of a kWh, in your currency.", "Preis einer kWh, in der eigenen Währung."},
     {"Price of a metre, in your currency.", "Preis eines Meters, in der eigenen Währung."},
@@ -266,6 +319,10 @@ static const say_row rows[] = {
     {"Section of each of its conductors in mm2.", "Querschnitt jedes seiner Leiter in mm2."},
     {"Short-circuit current where the cable begins.", "Kurzschlussstrom, wo das Kabel beginnt."},
     {"Smallest step of its reading; 0 is continuous.", "Kleinster Schritt seiner Anzeige; 0 ist stufenlos."},
+    {"Solar panels and a drive in place of the mains: the pumps turn as fast as the power allows. With a "
+     "battery they charge that.",
+     "Solarmodule und ein Antrieb anstelle des Netzes: die Pumpen drehen so schnell, wie die Leistung es "
+     "erlaubt. Mit einer Batterie laden sie diese."},
     {"Speed as a part of the speed that the curve was measured at.",
      "Drehzahl als Teil der Drehzahl, bei der die Kennlinie gemessen wurde."},
     {"Standard deviation of the duration as a part of its mean.",
@@ -278,6 +335,7 @@ static const say_row rows[] = {
      "Haushalt gezogen; zufällige Entnahmen: alle Tage sind gleich."},
     {"Temperature of the conductor when loaded.", "Temperatur des Leiters unter Last."},
     {"Temperature of the water.", "Temperatur des Wassers."},
+    {"The filter whose drop it measures.", "Der Filter, dessen Druckverlust er misst."},
     {"The float valve at the inlet. Left out, there is none.",
      "Das Schwimmerventil am Zulauf. Weggelassen, gibt es keines."},
     {"The flows are multiplied by this.", "Die Durchflüsse werden damit malgenommen."},
@@ -285,6 +343,8 @@ static const say_row rows[] = {
      "home; random draws: alike.",
      "Die Höhe des Sommers gegen die Tiefe des Winters; das Jahr beginnt im Winter. Weggelassen, für jeden "
      "Haushalt gezogen; zufällige Entnahmen: gleich."},
+    {"The line that it is in, before or behind a pump; one filter in a line.",
+     "Die Leitung, in der er sitzt, vor oder hinter einer Pumpe; ein Filter je Leitung."},
     {"The line that the flow switch is in. Either this or `pump`.",
      "Die Leitung, in der der Strömungswächter sitzt. Entweder dies oder `pump`."},
     {"The motor's cable.", "Das Kabel des Motors."},
@@ -310,6 +370,9 @@ static const say_row rows[] = {
     {"Time at locked-rotor current in each start.", "Zeit mit Anlaufstrom bei jedem Start."},
     {"Time of day after which it does not repeat.", "Tageszeit, nach der sie sich nicht wiederholt."},
     {"Time of day of the first draw.", "Tageszeit der ersten Entnahme."},
+    {"Time of day; the points rise.", "Tageszeit; die Punkte steigen an."},
+    {"Time of the day for that; midnight when it is left out.",
+     "Tageszeit dafür; Mitternacht, wenn sie weggelassen wird."},
     {"Time of the day within which stock drinks its day's water.",
      "Zeit des Tages, in der das Vieh sein Tageswasser trinkt."},
     {"Time until the protection has opened.", "Zeit, bis der Schutz abgeschaltet hat."},
@@ -317,6 +380,9 @@ static const say_row rows[] = {
      "Zeiten einer Messreihe in Sekunden, steigend von 0; aus der Datei, wenn eine genannt ist."},
     {"Times of the day in which the contact is closed. Past midnight takes two.",
      "Tageszeiten, zu denen der Kontakt geschlossen ist. Über Mitternacht braucht es zwei."},
+    {"Transient reactance of its own rating: how far its voltage dips when a motor starts.",
+     "Transiente Reaktanz auf seine eigene Nennleistung bezogen: wie tief seine Spannung einbricht, wenn ein "
+     "Motor anläuft."},
     {"Transient reactance of the generator, per unit of its rating.",
      "Transiente Reaktanz des Generators, auf seine Nennleistung bezogen."},
     {"Unit of that length; seconds when it is left out.", "Einheit dieser Dauer; Sekunden, wenn sie weggelassen ist."},
@@ -326,8 +392,17 @@ static const say_row rows[] = {
      "Einheit von Zeiten, die bloße Zahlen sind; Sekunden, wenn sie weggelassen ist."},
     {"Velocity of the water at which it breaks.", "Geschwindigkeit des Wassers, bei der er öffnet."},
     {"Velocity of the water at which it makes.", "Geschwindigkeit des Wassers, bei der er schließt."},
+    {"Voltage of the battery under which the inverter gives nothing. Left out, half of its full voltage.",
+     "Spannung der Batterie, unter der der Wechselrichter nichts gibt. Weggelassen, die Hälfte ihrer vollen "
+     "Spannung."},
+    {"Voltage of the supply then; between phases for three-phase.",
+     "Spannung der Versorgung dann; bei Drehstrom zwischen den Außenleitern."},
     {"Voltage of the supply; between phases for three-phase.",
      "Spannung der Versorgung; bei Drehstrom zwischen den Außenleitern."},
+    {"Voltage through the day, where it wanders: points by the time of day, the same every day. With solar "
+     "panels it is only what a watch of the supply sees.",
+     "Spannung über den Tag, wo sie schwankt: Punkte nach der Tageszeit, jeden Tag gleich. Bei Solarmodulen "
+     "ist sie nur, was eine Überwachung der Versorgung sieht."},
     {"Volume of the whole vessel.", "Inhalt des ganzen Behälters."},
     {"Wall thickness, when `pipe` is not given.", "Wanddicke, wenn `pipe` nicht angegeben ist."},
     {"Water depth at which the float valve is shut.", "Wassertiefe, bei der das Schwimmerventil zu ist."},
@@ -341,15 +416,23 @@ static const say_row rows[] = {
      "Wasser eines üblichen Tages, an dem jemand da ist, ohne lange Entnahmen. Weggelassen, für jeden "
      "Haushalt gezogen."},
     {"Water that each person uses in a day.", "Wasser, das jeder Mensch am Tag verbraucht."},
+    {"Water that fills it. Left out, it stays as clean as it is.",
+     "Wasser, das ihn füllt. Weggelassen, bleibt er so sauber, wie er ist."},
+    {"Water that has passed since it was clean, when the simulation begins. Left out, none.",
+     "Wasser, das durchgegangen ist, seit er sauber war, wenn die Simulation beginnt. Weggelassen, keines."},
     {"What a jet pump delivers at several suction lifts, from the maker's table. Its `curve` then gives power "
      "and NPSH only.",
      "Was eine Strahlpumpe bei mehreren Saughöhen liefert, aus der Tabelle des Herstellers. Ihre `curve` gibt "
      "dann nur Leistung und NPSH."},
+    {"What it gives from full to empty, in Ah.", "Was sie von voll bis leer gibt, in Ah."},
     {"What stands in that column in the rows to take.", "Was in dieser Spalte in den Zeilen steht, die gelten."},
     {"What the controller is told to do, in sentences.", "Was der Steuerung gesagt ist, in Sätzen."},
     {"Where a jet pump's `lifts` are not known: what it delivers follows from its ejector.",
      "Wo die `lifts` einer Strahlpumpe nicht bekannt sind: was sie liefert, folgt aus ihrem Strahlapparat."},
     {"Who uses the water.", "Wer das Wasser braucht."},
+    {"With less than this the drive rests. Left out, it turns the pump as slowly as the power makes it.",
+     "Mit weniger als diesem ruht der Antrieb. Weggelassen, dreht er die Pumpe so langsam, wie die Leistung "
+     "reicht."},
     {"bore: the water level falls with pumping. open: dam, river or big tank at a fixed level. mains: a fixed "
      "pressure.",
      "bore: der Wasserspiegel sinkt beim Pumpen. open: Teich, Fluss oder großer Behälter mit festem Spiegel. "
@@ -370,10 +453,12 @@ static const say_row rows[] = {
      "Zeile entnommen wurde. Weggelassen, an seinem Anfang."},
     {"pressure: at a place. flow switch: in a line or at a pump. level: water depth of a tank, or height of "
      "water over a bore's intake. probe: wet or dry at one height. contact: an outside contact, closed in "
-     "stated hours.",
+     "stated hours. filter drop: pressure drop across a filter. pressure switch: a contact of its own cut-in "
+     "and cut-out.",
      "pressure: an einem Ort. flow switch: in einer Leitung oder an einer Pumpe. level: Wassertiefe eines "
      "Behälters, oder Höhe des Wassers über dem Ansaug eines Brunnens. probe: nass oder trocken in einer "
-     "Höhe. contact: ein äußerer Kontakt, zu angegebenen Stunden geschlossen."},
+     "Höhe. contact: ein äußerer Kontakt, zu angegebenen Stunden geschlossen. filter drop: Druckverlust eines "
+     "Filters. pressure switch: ein Kontakt mit eigenem Ein- und Ausschaltdruck."},
     {"register: the values are readings of a counter, and their differences were drawn. Unit: what one count "
      "stands for.",
      "register: die Werte sind Stände eines Zählwerks, und ihre Unterschiede wurden entnommen. Einheit: wofür "
@@ -383,6 +468,10 @@ static const say_row rows[] = {
     {"yes: a foot valve keeps the suction pipe full.", "yes: ein Fußventil hält die Saugleitung voll."},
     {"yes: a strainer stands at the end of the suction pipe.", "yes: am Ende der Saugleitung sitzt ein Saugkorb."},
     {"yes: an example, no real site stands behind it.", "yes: ein Beispiel, hinter dem keine wirkliche Anlage steht."},
+    {"yes: each point of a course holds until the next one. Left out, the course is straight between its "
+     "points, also over midnight.",
+     "yes: jeder Punkt eines Verlaufs gilt bis zum nächsten. Weggelassen, ist der Verlauf zwischen seinen "
+     "Punkten gerade, auch über Mitternacht."},
     {"yes: it clears the air out of its suction pipe by itself once water covers the intake; jet pumps always "
      "do, as long as their casing keeps water.",
      "yes: sie räumt die Luft selbst aus ihrer Saugleitung, sobald Wasser den Ansaug bedeckt; Strahlpumpen "
