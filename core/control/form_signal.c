@@ -279,4 +279,6 @@ const pw_term_form pw_form_DROP = {MEASURED,
                                    .high = 2.0e6,
                                    .range = "typed.drop-range",
                                    .opposite = PW_TERM_DROP,
+                                   .usual = {{.threshold = 60e3, .above = true}},
+                                   .usual_count = 1,
                                    .advise = pw_advice_drop};

@@ -81,10 +81,10 @@ static void put_list(pw_json_writer *w, const char *name, double low, double hig
 /* Inputs that are a word of a list, or a row of a table. */
 static const char *any_word(const char *name, bool first)
 {
-    static const char *const words[][3] = {{"flush", "tank", "valve"},           {"fixture", "bath", "washbasin"},
-                                           {"animal", "sheep", "lactating cow"}, {"grade", "2B", "class 1"},
-                                           {"fitting", "elbow 90", "elbow 90"},  {"pipe", "copper 22", "steel DN40"},
-                                           {"laying", "B2", "D1"}};
+    static const char *const words[][3] = {
+        {"flush", "tank", "valve"}, {"fixture", "bath", "washbasin"},    {"animal", "sheep", "lactating cow"},
+        {"grade", "2B", "class 1"}, {"fitting", "elbow 90", "elbow 90"}, {"pipe", "copper 22", "steel DN40"},
+        {"laying", "B2", "D1"},     {"clogs", "straight", "closing"}};
     for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) {
         if (strcmp(words[i][0], name) == 0) {
             return words[i][first ? 1 : 2];

@@ -84,7 +84,7 @@ function Name({ group, index, question }: { group: string; index: number; questi
 function summary(group: string, item: Item): string {
   const parts: Record<string, (string | undefined)[]> = {
     places: ['level'], sources: ['kind', 'standing water level'], pumps: [], lines: ['pipe', 'length'], vessels: ['volume', 'precharge'],
-    tanks: ['area', 'depth'], outlets: ['at'], sensors: ['kind', 'at'], demand: ['flow', 'for', 'at'],
+    tanks: ['area', 'depth'], filters: ['line', 'clean drop'], outlets: ['at'], sensors: ['kind', 'at'], demand: ['flow', 'for', 'at'],
   };
   const words = (parts[group] ?? []).map((key) => item[key!]).filter((value) => typeof value === 'string');
   if (group === 'lines' && typeof item.name !== 'string') words.unshift(`${item.from}-${item.to}`);

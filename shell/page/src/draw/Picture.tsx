@@ -14,6 +14,7 @@ const PICTURES: Record<string, ComponentChildren> = {
   lines: <><path class="line" d="M2 14h20v22h24M2 22h12v22h32" /><path class="wet" d="M2 15.5h18.500v22H46v5H15.500v-22H2z" /></>,
   vessels: <><rect class="line" x="14" y="6" width="20" height="34" rx="10" /><path class="wet" d="M15 26h18v5a9 9 0 0 1-18 0z" /><path class="line" d="M24 40v5M14 24h20" /></>,
   tanks: <><path class="line" d="M8 12v28h32V12" /><path class="wet" d="M9.500 22h29v17h-29z" /><path class="line" d="M4 14h14" /></>,
+  filters: <><path class="line" d="M2 16h10l4-8h16l4 8h10M2 28h10l4 8h16l4-8h10" /><path class="wet" d="M2 17.500h10v9H2zM36 17.500h10v9H36z" /><path class="line" d="M20 9v26M24 9v26M28 9v26" /></>,
   outlets: <><path class="line" d="M4 16h24c6 0 8 4 8 10M16 16v-6M10 10h12" /><path class="wet" d="M36 30c4 5 4 8 4 9a4 4 0 0 1-8 0c0-1 0-4 4-9z" /></>,
   sensors: <><circle class="line" cx="24" cy="22" r="15" /><path class="line" d="M24 22l8-8M24 37v8" /><circle class="fill" cx="24" cy="22" r="2.500" /></>,
   demand: <><path class="line" d="M4 42h40" /><path class="wet" d="M6 41v-8h6v8zM16 41V15h6v26zM26 41V25h6v16zM36 41V19h6v22z" /></>,

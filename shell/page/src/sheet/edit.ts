@@ -121,7 +121,8 @@ const REFERENCES: Record<string, { list: string; key: string }[]> = {
     .map((text) => ({ list: text.split('.')[0]!, key: text.split('.')[1]! })),
   outlets: [{ list: 'demand', key: 'outlet' }],
   pumps: [{ list: 'sensors', key: 'pump' }],
-  lines: [{ list: 'sensors', key: 'line' }],
+  lines: [{ list: 'sensors', key: 'line' }, { list: 'filters', key: 'line' }],
+  filters: [{ list: 'sensors', key: 'filter' }],
 };
 
 /** A name changed, and with it wherever the sheet refers to it (sentences are left to the reader's eye). */

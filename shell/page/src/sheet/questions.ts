@@ -28,7 +28,7 @@ const n = (key: string, rest: Partial<Question> = {}): Question => q(key, 'quant
 const small = (key: string, rest: Partial<Question> = {}): Question => n(key, { ...rest, dimension: 'small' }); // a length in its small unit
 const as = (key: string, dimension: Dimension, rest: Partial<Question> = {}): Question => n(key, { ...rest, dimension }); // by the kind of its item
 const more = { more: true };
-const of = (kinds: string): Partial<Question> => ({ when: { key: 'kind', is: kinds.split(' ') } });
+const of = (...kinds: string[]): Partial<Question> => ({ when: { key: 'kind', is: kinds } });
 
 const ASKED: Group[] = [
   { id: 'site', list: false, questions: [
@@ -38,7 +38,7 @@ const ASKED: Group[] = [
     blank: (_, used) => ({ name: used('place'), level: '0 m' }) },
   { id: 'sources', list: true, questions: [
     q('name', 'name'), q('at', 'ref', { list: 'places' }), q('kind', 'choice'),
-    n('standing water level', of('bore open')), n('intake', of('bore open')),
+    n('standing water level', of('bore', 'open')), n('intake', of('bore', 'open')),
     n('specific capacity', of('bore')), n('yield', of('bore')),
     small('casing', { ...of('bore'), more: true }), n('pressure', of('mains')),
   ], blank: (names, used) => ({ name: used('bore'), at: names('places')[0] ?? '', kind: 'bore', 'standing water level': '10 m',
@@ -70,25 +70,33 @@ const ASKED: Group[] = [
     q('name', 'name'), q('at', 'ref', { list: 'places' }), n('area'), n('depth'), n('starts at'),
     n('inlet', more), small('float valve/bore'), n('float valve/closes at'), small('float valve/band', more),
   ], blank: (names, used) => ({ name: used('tank'), at: names('places').slice(-1)[0] ?? '', area: '2 m2', depth: '1.5 m' }) },
+  { id: 'filters', list: true, questions: [
+    q('name', 'name'), q('line', 'ref', { list: 'lines' }), n('clean drop'), n('at flow'), n('full drop'), n('full after'),
+    n('cleaned every'), q('cleaned at', 'time', more), q('clogs', 'choice', more), n('passed', more), n('exponent', more),
+  ], blank: (names, used) => ({ name: used('filter'), line: names('lines')[0] ?? '', 'clean drop': '15 kPa', 'at flow': '40 L/min' }) },
   { id: 'outlets', list: true, questions: [
     q('name', 'name'), q('at', 'ref', { list: 'places' }), n('needs'),
   ], blank: (names, used) => ({ name: used('taps'), at: names('places').slice(-1)[0] ?? '', needs: '100 kPa' }) },
   { id: 'sensors', list: true, questions: [
     q('name', 'name'), q('kind', 'choice'),
-    q('at', 'ref', { list: 'places', ...of('pressure level probe') }), q('line', 'ref', { list: 'lines', ...of('flow switch') }),
-    q('pump', 'ref', { list: 'pumps', ...of('flow switch') }), n('height', of('probe')),
+    q('at', 'ref', { list: 'places', ...of('pressure', 'level', 'probe', 'pressure switch') }), q('line', 'ref', { list: 'lines', ...of('flow switch') }),
+    q('pump', 'ref', { list: 'pumps', ...of('flow switch') }), as('height', 'length', of('probe')),
+    n('closes at', of('pressure switch')), n('opens at', of('pressure switch')), q('filter', 'ref', { list: 'filters', ...of('filter drop') }),
     n('makes at', of('flow switch')), n('breaks at', of('flow switch')),
     n('from', { ...of('pressure'), more: true }), n('to', { ...of('pressure'), more: true }),
     as('resolution', 'pressure', { ...of('pressure'), more: true }), as('error', 'pressure', { ...of('pressure'), more: true }),
     as('resolution', 'length', { ...of('level'), more: true }), as('error', 'length', { ...of('level'), more: true }),
+    as('resolution', 'pressure', { ...of('filter drop'), more: true }), as('error', 'pressure', { ...of('filter drop', 'pressure switch'), more: true }),
+    as('height', 'length', { ...of('pressure switch'), more: true }),
     small('bore', { ...of('flow switch'), more: true }), q('closed', 'spans', of('contact')),
   ], blank: (names, used) => ({ name: used('pressure'), kind: 'pressure', at: names('places')[1] ?? names('places')[0] ?? '' }) },
   { id: 'demand', list: true, questions: [
     q('outlet', 'ref', { list: 'outlets' }), q('kind', 'choice'),
-    n('flow', of('draw random')), n('for', of('draw random')), q('at', 'time', of('draw')),
+    n('flow', of('draw', 'random')), n('for', of('draw', 'random')), q('at', 'time', of('draw')),
     n('every', of('draw')), q('until', 'time', of('draw')), n('per day', of('random')),
-    q('days', 'words', { ...of('draw random'), more: true }), n('flow spread', { ...of('random'), more: true }),
-    n('for spread', { ...of('random'), more: true }), q('pattern', 'numbers', { ...of('random'), more: true }),
+    n('people', of('household')), n('daily', { ...of('household'), more: true }),
+    q('days', 'words', { ...of('draw', 'random', 'household'), more: true }), n('flow spread', { ...of('random'), more: true }),
+    n('for spread', { ...of('random'), more: true }), q('pattern', 'numbers', { ...of('random', 'household'), more: true }),
     q('trace/file', 'text', of('trace')), q('trace/time', 'text', of('trace')), q('trace/flow', 'text', of('trace')),
     q('trace/unit', 'text', of('trace')), as('trace/step', 'time', of('trace')), n('scale', of('trace')),
   ], blank: (names) => ({ outlet: names('outlets')[0] ?? '', kind: 'random', 'per day': 30, flow: '8 L/min', for: '1 min' }) },
