@@ -38,7 +38,7 @@ static bool read_sharing(pw_reader *reader, pw_sentence *sentence, int32_t begun
         if (pump < 0) {
             return fail_pump(reader);
         }
-        if ((sentence->pumps >> pump & 1u) != 0) {
+        if (pw_sentence_for(sentence, pump)) {
             return pw_reader_fail(reader, PW_DUPLICATE, at, NULL, pw_fact_of("typed.pump-once"), pw_no_fact());
         }
         sentence->pumps |= (uint8_t)(1u << pump);

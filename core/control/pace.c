@@ -1,26 +1,17 @@
 /* What the settings let one pump do: between which pressures it works, and how soon it can start again. */
 #include "control/parts.h"
 
-static bool is_for(const pw_sentence *sentence, int32_t pump)
-{
-    return (sentence->pumps >> pump & 1) != 0;
-}
-
 int32_t pw_settings_pump_pressure(const pw_settings *settings, pw_sentence_kind kind, int32_t pump, int32_t *signal,
                                   double *pa)
 {
-    for (int32_t i = 0; i < settings->count; i++) {
-        const pw_sentence *sentence = &settings->sentences[i];
-        for (int32_t k = 0; sentence->kind == kind && is_for(sentence, pump) && k < sentence->term_count; k++) {
-            const pw_term *term = &sentence->terms[k];
-            if (term->kind == PW_TERM_PRESSURE && term->above == (kind == PW_SENTENCE_STOP)) {
-                *signal = term->signal;
-                *pa = term->threshold;
-                return i;
-            }
-        }
+    int32_t sentence;
+    const pw_term *term = pw_first_pressure(settings, kind, pump, &sentence);
+    if (term == NULL) {
+        return -1;
     }
-    return -1;
+    *signal = term->signal;
+    *pa = term->threshold;
+    return sentence;
 }
 
 /* The shortest run that this stop allows: in each group of conditions that must hold together the longest "running for
@@ -49,7 +40,7 @@ double pw_settings_least_cycle_s(const pw_settings *settings, int32_t pump)
     uint32_t rest_ms = 0;
     for (int32_t i = 0; i < settings->count; i++) {
         const pw_sentence *sentence = &settings->sentences[i];
-        if (!is_for(sentence, pump)) {
+        if (!pw_sentence_for(sentence, pump)) {
             continue;
         }
         if (sentence->kind == PW_SENTENCE_STOP) {

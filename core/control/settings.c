@@ -177,10 +177,14 @@ int32_t pw_settings_closes(const pw_settings *settings, int32_t sentence)
     return settings->sentences[sentence].relay;
 }
 
-const pw_term *pw_first_pressure(const pw_settings *settings, pw_sentence_kind kind, int32_t *sentence_out)
+const pw_term *pw_first_pressure(const pw_settings *settings, pw_sentence_kind kind, int32_t pump,
+                                 int32_t *sentence_out)
 {
     for (int32_t i = 0; i < settings->count; i++) {
         const pw_sentence *sentence = &settings->sentences[i];
+        if (pump >= 0 && !pw_sentence_for(sentence, pump)) {
+            continue;
+        }
         for (int32_t k = 0; sentence->kind == kind && k < sentence->term_count; k++) {
             const pw_term *term = &sentence->terms[k];
             bool wanted = kind == PW_SENTENCE_START ? !term->above : kind == PW_SENTENCE_STOP ? term->above : true;
@@ -196,7 +200,7 @@ const pw_term *pw_first_pressure(const pw_settings *settings, pw_sentence_kind k
 bool pw_settings_first_pressure(const pw_settings *settings, pw_sentence_kind kind, double *pa)
 {
     int32_t sentence;
-    const pw_term *term = pw_first_pressure(settings, kind, &sentence);
+    const pw_term *term = pw_first_pressure(settings, kind, -1, &sentence);
     *pa = term != NULL ? term->threshold : *pa;
     return term != NULL;
 }
@@ -204,7 +208,7 @@ bool pw_settings_first_pressure(const pw_settings *settings, pw_sentence_kind ki
 int32_t pw_settings_pressure_signal(const pw_settings *settings, pw_sentence_kind kind, int32_t *signal)
 {
     int32_t sentence = -1;
-    const pw_term *term = pw_first_pressure(settings, kind, &sentence);
+    const pw_term *term = pw_first_pressure(settings, kind, -1, &sentence);
     *signal = term != NULL ? term->signal : -1;
     return sentence;
 }

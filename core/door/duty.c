@@ -78,10 +78,7 @@ static void put_row(door *d, const pw_plant *plant, const pw_duty_row *row)
     door_put_fact(d, "told", &told);
     pw_json_string(d->answer, "way", way_words[duty->way]);
     if (duty->summit >= 0) {
-        const bool place = duty->summit < PW_MAX_PLACES;
-        pw_json_string(d->answer, "high point",
-                       place ? plant->site->places[duty->summit].name
-                             : plant->site->lines[duty->summit - PW_MAX_PLACES].name);
+        pw_json_string(d->answer, "high point", pw_spot_name(plant->site, duty->summit));
         door_put_number(d, "high_point_m", duty->summit_m);
     }
     door_put_number(d, "vessel_pa", row->pressure_pa);

@@ -51,8 +51,7 @@ static const char *entry_name(const pw_site *site, const pw_entry *entry)
     case PW_ENTRY_AIR_IN:
     case PW_ENTRY_AIR_OUT:
     case PW_ENTRY_TORN:
-    case PW_ENTRY_SIPHON:
-        return item < PW_MAX_PLACES ? site->places[item].name : site->lines[item - PW_MAX_PLACES].name;
+    case PW_ENTRY_SIPHON: return pw_spot_name(site, item);
     case PW_ENTRY_SPILL:
     case PW_ENTRY_SPILL_END: return item < site->tank_count ? site->tanks[item].name : NULL;
     case PW_ENTRY_BEGIN:

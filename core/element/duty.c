@@ -32,11 +32,6 @@ pw_status pw_model_settle(const pw_model *model, const pw_condition *condition, 
     return PW_OK;
 }
 
-static bool air_in(const pw_condition *condition, int32_t spot)
-{
-    return spot < PW_MAX_PLACES ? condition->place_air[spot] : condition->line_air[spot - PW_MAX_PLACES];
-}
-
 /* Level of a spot: of a line's high points the highest. */
 static double level_of(const pw_model *model, int32_t spot)
 {
@@ -56,31 +51,13 @@ int32_t pw_model_summit(const pw_model *model, const pw_condition *condition, co
     *level_m = -PW_INF;
     for (int32_t n = 0; n < model->spot_count; n++) {
         const int32_t spot = model->spots[n];
-        const int32_t at = spot < PW_MAX_PLACES ? spot : model->site->lines[spot - PW_MAX_PLACES].from;
-        if (air_in(condition, spot) && (within == NULL || within[at]) && level_of(model, spot) > *level_m) {
+        const bool asked = within == NULL || within[pw_spot_place(model->site, spot)];
+        if (asked && pw_spot_has_air(condition, spot) && level_of(model, spot) > *level_m) {
             highest = spot;
             *level_m = level_of(model, spot);
         }
     }
     return highest;
-}
-
-/* Air goes where what flows now carries it away; true: somewhere. */
-static bool clear_air(const pw_model *model, pw_condition *condition, const pw_drive *drive, const double *state,
-                      const pw_moment *moment)
-{
-    bool any = false;
-    for (int32_t n = 0; n < model->spot_count; n++) {
-        const int32_t i = model->spots[n];
-        bool *air = i < PW_MAX_PLACES ? &condition->place_air[i] : &condition->line_air[i - PW_MAX_PLACES];
-        pw_spot spot;
-        if (*air) {
-            pw_model_spot(model, condition, drive, state, moment, i, &spot);
-            *air = !spot.clears;
-            any = any || spot.clears;
-        }
-    }
-    return any;
 }
 
 /* Mains that stretch have to come to rest over the air before it shows whether the flow carries that away. */
@@ -96,7 +73,7 @@ pw_status pw_model_filled(const pw_model *model, pw_condition *condition, const 
          round++) {
         status = pw_model_settle(model, condition, drive, state, warm, problems);
         status = status == PW_OK ? pw_model_moment(model, condition, drive, state, warm, &moment, problems) : status;
-        if (status != PW_OK || !clear_air(model, condition, drive, state, &moment)) {
+        if (status != PW_OK || !pw_spots_clear(model, condition, drive, state, &moment)) {
             return status;
         }
         cleared = true;
@@ -174,10 +151,9 @@ static int32_t siphon_of(const pw_model *model, const pw_condition *condition, c
     *gauge_pa = 0.0;
     for (int32_t n = 0; n < model->spot_count; n++) {
         const int32_t i = model->spots[n];
-        const int32_t at = i < PW_MAX_PLACES ? i : model->site->lines[i - PW_MAX_PLACES].from;
         pw_spot spot;
         pw_model_spot(model, condition, drive, state, moment, i, &spot);
-        if (to->reach.at[at] && spot.siphons && spot.gauge_pa < *gauge_pa) {
+        if (to->reach.at[pw_spot_place(model->site, i)] && spot.siphons && spot.gauge_pa < *gauge_pa) {
             lowest = i;
             *gauge_pa = spot.gauge_pa;
         }

@@ -160,6 +160,12 @@ typedef struct pw_spot {
 } pw_spot;
 void pw_model_spot(const pw_model *model, const pw_condition *condition, const pw_drive *drive, const double *state,
                    const pw_moment *moment, int32_t spot, pw_spot *out);
+/* Air stands in it, by its condition. */
+bool pw_spot_has_air(const pw_condition *condition, int32_t spot);
+void pw_spot_put_air(pw_condition *condition, int32_t spot, bool air);
+/* Its name: the place's, or that of the line. The place where it is, or where its line begins. */
+const char *pw_spot_name(const pw_site *site, int32_t spot);
+int32_t pw_spot_place(const pw_site *site, int32_t spot);
 /* Those that the site has, from 0; rising. */
 int32_t pw_model_spot_count(const pw_model *model);
 int32_t pw_model_spot_at(const pw_model *model, int32_t index);

@@ -236,6 +236,10 @@ pw_status pw_moment_at(const pw_model *model, const pw_condition *condition, con
 pw_status pw_supply_moment(const pw_model *model, const pw_condition *condition, const pw_drive *drive,
                            const double *state, pw_warm *warm, pw_moment *out, pw_problems *problems);
 
+/* spot.c: air goes where what flows now carries it away; true: somewhere. */
+bool pw_spots_clear(const pw_model *model, pw_condition *condition, const pw_drive *drive, const double *state,
+                    const pw_moment *moment);
+
 /* supply.c: what a supply that gives way stands at with nothing switched on. */
 void pw_supply_rest(const pw_model *model, const pw_condition *condition, pw_moment *out);
 

@@ -40,6 +40,30 @@ static bool spot_exists(const pw_model *model, int32_t spot)
                                 : first_high(model, spot - PW_MAX_PLACES) >= 0;
 }
 
+bool pw_spot_has_air(const pw_condition *condition, int32_t spot)
+{
+    return spot < PW_MAX_PLACES ? condition->place_air[spot] : condition->line_air[spot - PW_MAX_PLACES];
+}
+
+void pw_spot_put_air(pw_condition *condition, int32_t spot, bool air)
+{
+    if (spot < PW_MAX_PLACES) {
+        condition->place_air[spot] = air;
+    } else {
+        condition->line_air[spot - PW_MAX_PLACES] = air;
+    }
+}
+
+const char *pw_spot_name(const pw_site *site, int32_t spot)
+{
+    return spot < PW_MAX_PLACES ? site->places[spot].name : site->lines[spot - PW_MAX_PLACES].name;
+}
+
+int32_t pw_spot_place(const pw_site *site, int32_t spot)
+{
+    return spot < PW_MAX_PLACES ? spot : site->lines[spot - PW_MAX_PLACES].from;
+}
+
 void pw_spots_find(pw_model *model)
 {
     model->spot_count = 0;
@@ -199,7 +223,7 @@ void pw_model_spot(const pw_model *model, const pw_condition *condition, const p
         return;
     }
     const int32_t node = node_of(model, moment, spot);
-    const bool air = spot < PW_MAX_PLACES ? condition->place_air[spot] : condition->line_air[spot - PW_MAX_PLACES];
+    const bool air = pw_spot_has_air(condition, spot);
     const bool tap = spot < PW_MAX_PLACES && open_at(&k, spot);
     const double pa = pressure_pa(model, moment, node);
     double fill_s = 0.0;
@@ -214,6 +238,22 @@ void pw_model_spot(const pw_model *model, const pw_condition *condition, const p
     out->siphons = !air && !out->torn && pa < -SIPHON_PA && high_here(model, node) && fill_s > 0.0;
 }
 
+bool pw_spots_clear(const pw_model *model, pw_condition *condition, const pw_drive *drive, const double *state,
+                    const pw_moment *moment)
+{
+    bool any = false;
+    for (int32_t n = 0; n < model->spot_count; n++) {
+        const int32_t i = model->spots[n];
+        pw_spot spot;
+        if (pw_spot_has_air(condition, i)) {
+            pw_model_spot(model, condition, drive, state, moment, i, &spot);
+            pw_spot_put_air(condition, i, !spot.clears);
+            any = any || spot.clears;
+        }
+    }
+    return any;
+}
+
 pw_status pw_model_air(const pw_model *model, pw_condition *condition, const pw_drive *drive, const double *state,
                        pw_warm *warm, pw_problems *problems)
 {
@@ -225,20 +265,16 @@ pw_status pw_model_air(const pw_model *model, pw_condition *condition, const pw_
         const int32_t i = model->spots[n];
         if (pw_model_spot_pa(model, &moment, i) < 0.0) {
             looking k = {model, condition, drive, state, &moment, {false}};
-            bool *air = i < PW_MAX_PLACES ? &condition->place_air[i] : &condition->line_air[i - PW_MAX_PLACES];
-            *air = open_below(&k, node_of(model, &moment, i));
-            any = any || *air;
+            const bool air = open_below(&k, node_of(model, &moment, i));
+            pw_spot_put_air(condition, i, air);
+            any = any || air;
         }
     }
     if (any && status == PW_OK) {
         status = pw_model_moment(model, condition, drive, state, warm, &moment, problems);
-    }
-    for (int32_t n = 0; n < model->spot_count && any && status == PW_OK; n++) {
-        const int32_t i = model->spots[n];
-        pw_spot spot;
-        pw_model_spot(model, condition, drive, state, &moment, i, &spot);
-        bool *air = i < PW_MAX_PLACES ? &condition->place_air[i] : &condition->line_air[i - PW_MAX_PLACES];
-        *air = *air && !spot.clears;
+        if (status == PW_OK) {
+            (void)pw_spots_clear(model, condition, drive, state, &moment);
+        }
     }
     return status;
 }

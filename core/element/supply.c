@@ -193,7 +193,7 @@ bool pw_supply_drives(const pw_site *site)
 
 bool pw_supply_gives_way(const pw_site *site)
 {
-    return way_of(site) == WAY_GENERATOR || way_of(site) == WAY_BATTERY;
+    return site->supply.battery.full_v.given || site->supply.generator.rating_va.given;
 }
 
 static bool inverted(const pw_site *site)
@@ -217,10 +217,21 @@ static double there_w(const asked *a, double part)
         return a->condition->power_w;
     }
     if (a->way == WAY_GENERATOR) { /* on the governor's line, or at full fuel */
-        const double load = 1.0 + (1.0 - part) / generator->droop.v;
+        const double load = pw_generator_load(part, generator->droop.v);
         return generator->power_w.v * pw_max(pw_min(load, pw_generator_most(part)), 0.0);
     }
     return pw_battery_w(emf_v(a->model->site, a->condition), supply->battery.ohm.v, part * a->model->site->supply_v.v);
+}
+
+/* The moment, and what the pumps take together, W. */
+static pw_status ask(const asked *a, const pw_condition *condition, const pw_drive *drive, double *taken)
+{
+    const pw_status status = pw_moment_at(a->model, condition, drive, a->state, a->warm, a->out, a->problems);
+    *taken = 0.0;
+    for (int32_t p = 0; p < a->model->site->pump_count && status == PW_OK; p++) {
+        *taken += a->out->input_w[p];
+    }
+    return status;
 }
 
 static pw_status taken_w(asked *a, double part, double *taken)
@@ -237,11 +248,7 @@ static pw_status taken_w(asked *a, double part, double *taken)
         a->at.supply = a->way == WAY_GENERATOR ? a->condition->supply : 1.0;
         pw_supply_voltage(a->model, volts, &a->at);
     }
-    const pw_status status = pw_moment_at(a->model, &a->at, &a->driven, a->state, a->warm, a->out, a->problems);
-    *taken = 0.0;
-    for (int32_t p = 0; p < pumps && status == PW_OK; p++) {
-        *taken += a->out->input_w[p];
-    }
+    const pw_status status = ask(a, &a->at, &a->driven, taken);
     a->out->driven = a->way == WAY_DRIVE ? part : 1.0;
     return status;
 }
@@ -351,11 +358,8 @@ static pw_status behind_inverter(asked *a)
     const pw_battery *battery = &a->model->site->supply.battery;
     const double emf = emf_v(a->model->site, a->condition);
     const double cut_v = battery->cut_v.given ? battery->cut_v.v : 0.5 * battery->full_v.v;
-    double taken = 0.0;
-    pw_status status = pw_moment_at(a->model, a->condition, a->drive, a->state, a->warm, a->out, a->problems);
-    for (int32_t p = 0; p < a->model->site->pump_count && status == PW_OK; p++) {
-        taken += a->out->input_w[p];
-    }
+    double taken;
+    pw_status status = ask(a, a->condition, a->drive, &taken);
     const double current_a = pw_battery_a(emf, battery->ohm.v, taken / battery->inverter.v);
     const double volts = emf - battery->ohm.v * current_a;
     a->out->battery_a = current_a;
@@ -365,7 +369,7 @@ static pw_status behind_inverter(asked *a)
         for (int32_t p = 0; p < PW_MAX_PUMPS; p++) {
             none.speed[p] = 0.0;
         }
-        status = pw_moment_at(a->model, a->condition, &none, a->state, a->warm, a->out, a->problems);
+        status = ask(a, a->condition, &none, &taken);
         a->out->driven = 0.0;
         a->out->battery_a = 0.0;
         a->out->supply = 0.0;

@@ -15,6 +15,11 @@ double pw_generator_frequency(double load, double droop)
     return 1.0 + droop * (1.0 - load);
 }
 
+double pw_generator_load(double frequency, double droop)
+{
+    return 1.0 + (1.0 - frequency) / droop;
+}
+
 double pw_generator_most(double frequency)
 {
     return OVERLOAD * frequency;

@@ -8,6 +8,8 @@ double pw_generator_start_part(double start_va, double rating_va, double reactan
 /* Its frequency at a load, as a part of the rated one: 1 + droop (1 - load), droop as ISO 8528-5 has it (from no load
  * to full load, as a part of the rated frequency; classes G1 8, G2 5, G3 3 % at most; from memory). */
 double pw_generator_frequency(double load, double droop);
+/* Its load at a frequency: the other way round. */
+double pw_generator_load(double frequency, double droop);
 /* Most power at a frequency, as a part of the rated power: an engine at full fuel holds its torque, and gives a tenth
  * over its rating for a while (ISO 8528-1, from memory). */
 double pw_generator_most(double frequency);

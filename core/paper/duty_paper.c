@@ -65,12 +65,6 @@ static void remark(pw_document *document, const pw_voice *voice, const pw_site *
               pw_fact_of("paper.duty-remark", pw_named(site->pumps[row->pump].name), pw_nested(&at), pw_nested(&what)));
 }
 
-static pw_value summit_named(const pw_site *site, const pw_duty *duty)
-{
-    return pw_named(duty->summit < PW_MAX_PLACES ? site->places[duty->summit].name
-                                                 : site->lines[duty->summit - PW_MAX_PLACES].name);
-}
-
 /* How the water goes over high ground, or why none comes. */
 static void put_way(pw_document *document, const pw_site *site, const pw_duty_row *row, const pw_voice *voice)
 {
@@ -79,11 +73,11 @@ static void put_way(pw_document *document, const pw_site *site, const pw_duty_ro
     case PW_DUTY_FLOWS: return;
     case PW_DUTY_OVER:
         remark(document, voice, site, row, PW_BLOCK_WORDS, PW_TONE_PLAIN,
-               pw_fact_of("paper.duty-over", summit_named(site, duty), pw_head(duty->summit_m)));
+               pw_fact_of("paper.duty-over", pw_named(pw_spot_name(site, duty->summit)), pw_head(duty->summit_m)));
         return;
     case PW_DUTY_SIPHON:
         remark(document, voice, site, row, PW_BLOCK_WORDS, PW_TONE_PLAIN,
-               pw_fact_of("paper.duty-siphon", summit_named(site, duty), pw_head(duty->summit_m),
+               pw_fact_of("paper.duty-siphon", pw_named(pw_spot_name(site, duty->summit)), pw_head(duty->summit_m),
                           pw_quantity(PW_DIM_PRESSURE, duty->summit_pa)));
         return;
     case PW_DUTY_SHUT:
@@ -95,7 +89,7 @@ static void put_way(pw_document *document, const pw_site *site, const pw_duty_ro
         return;
     case PW_DUTY_BLOCKED:
         remark(document, voice, site, row, PW_BLOCK_NOTE, PW_TONE_BAD,
-               pw_fact_of("paper.duty-blocked", summit_named(site, duty), pw_head(duty->summit_m),
+               pw_fact_of("paper.duty-blocked", pw_named(pw_spot_name(site, duty->summit)), pw_head(duty->summit_m),
                           pw_head(duty->reach_m)));
         return;
     case PW_DUTY_DRY:

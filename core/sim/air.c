@@ -3,17 +3,12 @@
  * site that stands between full and part-full pipes goes to and fro in minutes, and never for ever within one. */
 #include "sim/run_impl.h"
 
-static bool *air_at(pw_sim *run, int32_t spot)
-{
-    return spot < PW_MAX_PLACES ? &run->condition.place_air[spot] : &run->condition.line_air[spot - PW_MAX_PLACES];
-}
-
 void pw_air_impose(pw_sim *run)
 {
     const pw_model *model = run->plant->model;
     for (int32_t n = 0; n < pw_model_spot_count(model); n++) {
         const int32_t i = pw_model_spot_at(model, n);
-        *air_at(run, i) = run->air[i].there;
+        pw_spot_put_air(&run->condition, i, run->air[i].there);
     }
 }
 
@@ -59,7 +54,7 @@ static bool settle_one(pw_sim *run, int32_t spot)
     }
     if (changed) {
         air->clear_ms = INT64_MAX;
-        *air_at(run, spot) = air->there;
+        pw_spot_put_air(&run->condition, spot, air->there);
     }
     tell(run, air, spot, &now);
     return changed;

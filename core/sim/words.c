@@ -105,8 +105,7 @@ static pw_fact fault_fact(const pw_entry *entry)
 
 static pw_fact spot_fact(const pw_site *site, const pw_entry *entry)
 {
-    const pw_value where = pw_named(entry->item < PW_MAX_PLACES ? site->places[entry->item].name
-                                                                : site->lines[entry->item - PW_MAX_PLACES].name);
+    const pw_value where = pw_named(pw_spot_name(site, entry->item));
     const pw_value pressure = pw_quantity(PW_DIM_PRESSURE, entry->a);
     switch (entry->kind) {
     case PW_ENTRY_AIR_IN: return pw_fact_of("day.air-in", where);

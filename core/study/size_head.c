@@ -101,10 +101,8 @@ static pw_status fill_head(size_work *w, const asked *running, asked *out)
 
 static pw_value summit_named(size_work *w, int32_t spot)
 {
-    const pw_site *site = w->site;
-    return spot < PW_MAX_PLACES
-               ? pw_named(site->places[spot].name)
-               : size_nested(w, pw_fact_of("size.high-point-of", pw_named(site->lines[spot - PW_MAX_PLACES].name)));
+    const pw_value name = pw_named(pw_spot_name(w->site, spot));
+    return spot < PW_MAX_PLACES ? name : size_nested(w, pw_fact_of("size.high-point-of", name));
 }
 
 /* What a high point asks for, and what the pump can lift with nothing flowing. */
