@@ -24,13 +24,10 @@ typedef struct span {
     double from_s, to_s;
 } span;
 
-static void widen(const pw_csv_reader *r, const pw_csv_row *row, pw_csv_order order, span *out)
+static void widen(span *out, double moment_s)
 {
-    pw_csv_moment moment;
-    if (pw_csv_row_time(r, row, order, &moment)) {
-        out->from_s = pw_min(out->from_s, moment.seconds);
-        out->to_s = pw_max(out->to_s, moment.seconds);
-    }
+    out->from_s = pw_min(out->from_s, moment_s);
+    out->to_s = pw_max(out->to_s, moment_s);
 }
 
 /* In a/b/year the day comes first, unless some row only makes sense the other way round. Where all rows fit both ways,
@@ -43,18 +40,25 @@ static void find_settings(pw_csv_reader *r)
     span by_day = {1e300, -1e300}, by_month = by_day;
     begin_rows(r, &csv);
     while (pw_csv_next(&csv, &row)) {
-        pw_csv_moment moment;
+        pw_csv_moment moment, other;
         if (r->time_at >= pw_csv_kept(&row)) {
             continue;
         }
-        pw_csv_row_time(r, &row, PW_CSV_DAY_FIRST, &moment);
+        const bool read = pw_csv_row_time(r, &row, PW_CSV_DAY_FIRST, &moment);
         slashed = slashed || moment.slashed;
         day_first = day_first || (moment.slashed && moment.first > 12);
         if (moment.slashed && moment.first <= 12 && moment.second > 12) {
             month_first = true;
         }
-        widen(r, &row, PW_CSV_DAY_FIRST, &by_day);
-        widen(r, &row, PW_CSV_MONTH_FIRST, &by_month);
+        if (read) {
+            widen(&by_day, moment.seconds);
+        }
+        if (!moment.slashed && read) { /* the same either way */
+            widen(&by_month, moment.seconds);
+        } else if (moment.slashed && !day_first && !month_first &&
+                   pw_csv_row_time(r, &row, PW_CSV_MONTH_FIRST, &other)) {
+            widen(&by_month, other.seconds);
+        }
     }
     r->out->guessed_settings = slashed && !day_first && !month_first;
     if (r->out->guessed_settings) {
