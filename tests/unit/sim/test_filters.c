@@ -2,6 +2,7 @@
 #include <math.h>
 
 #include "base/num.h"
+#include "dam.h"
 #include "formula/filter.h"
 #include "run_kit.h"
 #include "told.h"
@@ -10,24 +11,12 @@
 #define HOUR_MS 3600000LL
 #define DAY_MS  86400000LL
 
-/* A dam, a pump, a main with a filter up to a big tank; a small vessel and a tap beside the pump. */
+/* A dam, a pump, a main with a filter up to a big tank; a tap beside the pump. */
 static const char *const SITE =
     "{\"site\":\"filters\",\"invented\":true,\"altitude\":\"0 m\",\"water\":\"20 degC\","
-    "\"supply\":{\"voltage\":\"230 V\",\"phases\":1},"
-    "\"places\":[{\"name\":\"dam\",\"level\":\"0 m\"},{\"name\":\"shed\",\"level\":\"0 m\"},"
-    "{\"name\":\"hill\",\"level\":\"20 m\"}],"
-    "\"sources\":[{\"name\":\"dam\",\"at\":\"dam\",\"kind\":\"open\",\"standing water level\":\"1 m\","
-    "\"intake\":\"2 m\"}],"
-    "\"pumps\":[{\"name\":\"pump\",\"from\":\"dam\",\"to\":\"shed\",\"curve\":["
-    "{\"flow\":\"0 L/min\",\"head\":\"60 m\",\"power\":\"700 W\"},"
-    "{\"flow\":\"40 L/min\",\"head\":\"50 m\",\"power\":\"900 W\"},"
-    "{\"flow\":\"80 L/min\",\"head\":\"20 m\",\"power\":\"1100 W\"}],\"motor\":{\"power\":\"1.1 kW\","
-    "\"voltage\":\"230 V\"}}],"
-    "\"lines\":[{\"name\":\"main\",\"from\":\"shed\",\"to\":\"hill\",\"bore\":\"40 mm\",\"length\":\"100 m\","
-    "\"roughness\":\"0.01 mm\",\"open\":%s}],"
-    "\"tanks\":[{\"name\":\"tank\",\"at\":\"hill\",\"area\":\"1000 m2\",\"depth\":\"5 m\",\"starts at\":\"1 m\"}],"
-    "\"outlets\":[{\"name\":\"tap\",\"at\":\"shed\",\"needs\":\"0 kPa\"}],%s"
-    "\"design\":{\"suction\":{\"bore\":\"1 m\",\"length\":\"0.1 m\",\"foot valve\":false,\"strainer\":false}}}";
+    "\"supply\":{\"voltage\":\"230 V\",\"phases\":1}," DAM_WATER DAM_PUMP "}}]," DAM_MAIN ",\"open\":%s}],"
+    "\"tanks\":[{\"name\":\"tank\",\"at\":\"hill\",\"area\":\"1000 m2\",\"depth\":\"5 m\",\"starts at\":\"1 "
+    "m\"}]," DAM_TAP "%s" DAM_DESIGN "}";
 
 static const char *const SETTINGS = "\"settings\":[\"start when level below 4 m\",\"stop when level above 4.5 m\"%s],";
 static const char *const SENSORS =

@@ -3,6 +3,7 @@
 #include <math.h>
 
 #include "base/num.h"
+#include "dam.h"
 #include "element/supply.h"
 #include "formula/supply.h"
 #include "run_kit.h"
@@ -12,26 +13,14 @@
 #define HOUR_MS 3600000LL
 #define DAY_S   86400.0
 
-/* A dam, a pump at its edge, a vessel beside it; the supply and the settings are put in. */
+/* A dam, a pump at its edge, a tank on a hill; the supply and the settings are put in. */
 static const char *const SITE =
-    "{\"site\":\"supply\",\"invented\":true,\"altitude\":\"0 m\",\"water\":\"20 degC\",\"supply\":%s,"
-    "\"places\":[{\"name\":\"dam\",\"level\":\"0 m\"},{\"name\":\"shed\",\"level\":\"0 m\"},"
-    "{\"name\":\"hill\",\"level\":\"20 m\"}],"
-    "\"sources\":[{\"name\":\"dam\",\"at\":\"dam\",\"kind\":\"open\",\"standing water level\":\"1 m\","
-    "\"intake\":\"2 m\"}],"
-    "\"pumps\":[{\"name\":\"pump\",\"from\":\"dam\",\"to\":\"shed\",\"curve\":["
-    "{\"flow\":\"0 L/min\",\"head\":\"60 m\",\"power\":\"700 W\"},"
-    "{\"flow\":\"40 L/min\",\"head\":\"50 m\",\"power\":\"900 W\"},"
-    "{\"flow\":\"80 L/min\",\"head\":\"20 m\",\"power\":\"1100 W\"}],\"motor\":{\"power\":\"1.1 kW\",\"phases\":%s,"
-    "\"voltage\":\"230 V\",\"starting time\":\"1 s\"}}],"
-    "\"lines\":[{\"name\":\"main\",\"from\":\"shed\",\"to\":\"hill\",\"bore\":\"40 mm\",\"length\":\"100 m\","
-    "\"roughness\":\"0.01 mm\"}],"
-    "\"tanks\":[{\"name\":\"tank\",\"at\":\"hill\",\"area\":\"100 m2\",\"depth\":\"5 m\",\"starts at\":\"1 m\"}],"
-    "\"outlets\":[{\"name\":\"tap\",\"at\":\"shed\",\"needs\":\"0 kPa\"}],"
-    "\"sensors\":[{\"name\":\"pressure\",\"kind\":\"pressure\",\"at\":\"shed\"},"
+    "{\"site\":\"supply\",\"invented\":true,\"altitude\":\"0 m\",\"water\":\"20 degC\",\"supply\":%s," DAM_WATER
+        DAM_PUMP ",\"phases\":%s,\"starting time\":\"1 s\"}}]," DAM_MAIN "}],"
+    "\"tanks\":[{\"name\":\"tank\",\"at\":\"hill\",\"area\":\"100 m2\",\"depth\":\"5 m\",\"starts at\":\"1 "
+    "m\"}]," DAM_TAP "\"sensors\":[{\"name\":\"pressure\",\"kind\":\"pressure\",\"at\":\"shed\"},"
     "{\"name\":\"depth\",\"kind\":\"level\",\"at\":\"hill\"}],"
-    "\"settings\":[\"start when level below 4 m\",\"stop when level above 4.5 m\"%s],"
-    "\"design\":{\"suction\":{\"bore\":\"1 m\",\"length\":\"0.1 m\",\"foot valve\":false,\"strainer\":false}}}";
+    "\"settings\":[\"start when level below 4 m\",\"stop when level above 4.5 m\"%s]," DAM_DESIGN "}";
 
 static kit k;
 

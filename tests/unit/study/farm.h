@@ -70,6 +70,17 @@ static inline double farm_value(const pw_sizing *sizing, pw_size_part part, cons
     return line->value;
 }
 
+static inline const pw_size_check *farm_check(const pw_sizing *sizing, const char *id)
+{
+    for (int32_t i = 0; i < sizing->check_count; i++) {
+        if (strcmp(sizing->checks[i].id, id) == 0) {
+            return &sizing->checks[i];
+        }
+    }
+    fail_msg("no check %s", id);
+    return NULL;
+}
+
 static inline void close_to(double got, double expected, double share, const char *what)
 {
     if (!(got >= expected - share * (expected < 0 ? -expected : expected) &&

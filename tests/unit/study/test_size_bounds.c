@@ -11,17 +11,6 @@
 #define LPM    (1e-3 / 60.0)
 #define WEIGHT (999.10 * 9.80665) /* water at 15 degC (IAPWS) */
 
-static const pw_size_check *check_of(const pw_sizing *sizing, const char *id)
-{
-    for (int32_t i = 0; i < sizing->check_count; i++) {
-        if (strcmp(sizing->checks[i].id, id) == 0) {
-            return &sizing->checks[i];
-        }
-    }
-    fail_msg("no check %s", id);
-    return NULL;
-}
-
 /* Levels count from anywhere: 100 m higher all of it is the same site. Water 12 m under the well, the vessel 2 m over
  * it. */
 static void any_datum(void **state)
@@ -131,11 +120,11 @@ static void judged_cases(void **state)
     const double hard = s->duties[3].flow_m3s, usual = s->duties[1].flow_m3s;
     assert_true(fabs(hard - usual) > 1e-2 * usual);
     close_to(farm_value(s, PW_SIZE_DUTY, "hard flow"), hard, 1e-12, "hard flow");
-    close_to(check_of(s, "flow")->margin, hard / (15.0 * LPM) - 1.0, 1e-9, "over 15 L/min");
+    close_to(farm_check(s, "flow")->margin, hard / (15.0 * LPM) - 1.0, 1e-9, "over 15 L/min");
     const double part = farm_value(s, PW_SIZE_DUTY, "flow") / farm_value(s, PW_SIZE_DUTY, "best flow");
     assert_true(fabs(part - 1.0) > 0.02);
     close_to(farm_value(s, PW_SIZE_DUTY, "part of best"), part, 1e-9, "part of the best flow");
-    close_to(check_of(s, "best point")->margin, part > 1.0 ? 1.2 / part - 1.0 : part / 0.7 - 1.0, 1e-9, "best point");
+    close_to(farm_check(s, "best point")->margin, part > 1.0 ? 1.2 / part - 1.0 : part / 0.7 - 1.0, 1e-9, "best point");
     free(k.block);
 }
 

@@ -25,17 +25,6 @@
     ",\"design\":{\"cable\":{\"length\":\"60 m\",\"section\":2.5,\"conductor temperature\":\"70 degC\",\"fault " \
     "current\":\"1000 A\",\"fault time\":\"100 ms\",\"soft start\":3,\"generator reactance\":0.2," more "}}}"
 
-static const pw_size_check *check_of(const pw_sizing *sizing, const char *id)
-{
-    for (int32_t i = 0; i < sizing->check_count; i++) {
-        if (strcmp(sizing->checks[i].id, id) == 0) {
-            return &sizing->checks[i];
-        }
-    }
-    fail_msg("no check %s", id);
-    return NULL;
-}
-
 static void cable_and_generator(void **state)
 {
     (void)state;
@@ -194,8 +183,8 @@ static void water_over_the_intake(void **state)
     close_to(farm_value(s, PW_SIZE_HEAD, "season"), 4.5, 1e-9, "season");
     /* 15 L/min draw the bore down by 0.75 m; 30 - 0.3 - 16.5 = 13.2 m are left for it */
     close_to(farm_value(s, PW_SIZE_HEAD, "drawdown"), 0.75, 1e-9, "drawdown");
-    close_to(check_of(s, "drawdown")->margin, 13.2 / 0.75 - 1.0, 1e-9, "room over the drawdown");
-    close_to(check_of(s, "yield")->margin, 90.0 / 15.0 - 1.0, 1e-9, "yield over the design flow");
+    close_to(farm_check(s, "drawdown")->margin, 13.2 / 0.75 - 1.0, 1e-9, "room over the drawdown");
+    close_to(farm_check(s, "yield")->margin, 90.0 / 15.0 - 1.0, 1e-9, "yield over the design flow");
     free(k.block);
 }
 
@@ -250,9 +239,9 @@ static void vessel(void **state)
             close_to(e->drawdown_m3, e->air * boyle, 1e-9, e->words);
         }
     }
-    const double margin = check_of(s, "starts")->margin;
+    const double margin = farm_check(s, "starts")->margin;
     close_to(margin, 20.0 / (most > 1.0 ? most : most * 3600.0) - 1.0, 1e-9, "starts");
-    close_to(check_of(s, "precharge")->margin, 0.1, 1e-9, "20 kPa of 200");
+    close_to(farm_check(s, "precharge")->margin, 0.1, 1e-9, "20 kPa of 200");
     free(k.block);
 }
 
