@@ -203,33 +203,30 @@ def fits(program, homes, halves):
     return years
 
 
+def beside(homes, years, fitted, metered):
+    """What was fitted, beside what was metered: of all homes, and of those that were held out."""
+    columns, spread, pairs = {}, {}, []
+    for name, begin in (("nine homes", 0), ("four held out", FITTED_ON)):
+        found = sets_of(homes[begin:], years[begin:])
+        ours, theirs = "%s, %s" % (fitted, name), "%s, %s" % (metered, name)
+        columns[ours], spread[ours] = middle(found), ends(found)
+        columns[theirs] = summary([figures(*home) for home in homes[begin:]])
+        pairs.append((ours, theirs))
+    return table(columns, pairs, spread)
+
+
 def split_table(program, homes):
     """Each home fitted to its first half, of all and of those that were held out; the second half is not shown to the fit."""
-    columns, spread, pairs = {}, {}, []
     years = fits(program, homes, True)
     later = []
     for first, litres in homes:
         half = len(litres) // 48 * 24
         later.append((first + datetime.timedelta(half // 24), litres[half:]))
-    for name, begin in (("nine homes", 0), ("four held out", FITTED_ON)):
-        found = sets_of(later[begin:], years[begin:])
-        ours, theirs = "fitted to the first half, %s" % name, "second half, %s" % name
-        columns[ours], spread[ours] = middle(found), ends(found)
-        columns[theirs] = summary([figures(*home) for home in later[begin:]])
-        pairs.append((ours, theirs))
-    return table(columns, pairs, spread)
+    return beside(later, years, "fitted to the first half", "second half")
 
 
 def fit_table(program, homes):
-    columns, spread, pairs = {}, {}, []
-    years = fits(program, homes, False)
-    for name, begin in (("nine homes", 0), ("four held out", FITTED_ON)):
-        found = sets_of(homes[begin:], years[begin:])
-        ours, theirs = "fitted to the year, %s" % name, "the year, %s" % name
-        columns[ours], spread[ours] = middle(found), ends(found)
-        columns[theirs] = summary([figures(*home) for home in homes[begin:]])
-        pairs.append((ours, theirs))
-    return table(columns, pairs, spread)
+    return beside(homes, fits(program, homes, False), "fitted to the year", "the year")
 
 
 def main():
