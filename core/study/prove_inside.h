@@ -5,6 +5,15 @@
 #include "study/prove.h"
 #include "study/prove_words.h"
 
+/* Under this much lost water, or less in a day (a tap that drips loses twenty times that), or this long dry, nobody
+ * would call it a cost (own choices). */
+#define PROVE_NOTHING_M3     1e-4
+#define PROVE_NOTHING_DAY_M3 1e-3
+#define PROVE_NOTHING_DRY_S  2.0
+/* A pump that runs longer than this in all with next to no flow heats the water inside it (common practice: minutes,
+ * not hours). */
+#define PROVE_DEADHEAD_S 600.0
+
 /* What one simulation of a proof found (prove_run.c). */
 typedef struct prove_found {
     pw_ending ending;
