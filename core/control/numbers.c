@@ -78,11 +78,10 @@ void pw_settings_number(const pw_settings *settings, int32_t number, pw_sentence
                                 .high = place->high,
                                 .at = place->at,
                                 .length = place->length};
-    int32_t first;
     const pw_term *term = term_of(sentence, place);
     const bool threshold = form->type == PW_NUMBER_THRESHOLD;
-    out->cut_in = threshold && term == pw_first_pressure(settings, PW_SENTENCE_START, -1, &first);
-    out->cut_out = threshold && term == pw_first_pressure(settings, PW_SENTENCE_STOP, -1, &first);
+    out->cut_in = threshold && term == pw_first_pressure(settings, PW_SENTENCE_START);
+    out->cut_out = threshold && term == pw_first_pressure(settings, PW_SENTENCE_STOP);
     pw_copy(out->name, PW_NAME_SIZE, name_of(sentence, place));
     if (before > 0) {
         char digits[32];

@@ -1,18 +1,5 @@
-/* What the settings let one pump do: between which pressures it works, and how soon it can start again. */
+/* What the settings let one pump do: how soon it can start again, and in turn with which others. */
 #include "control/parts.h"
-
-int32_t pw_settings_pump_pressure(const pw_settings *settings, pw_sentence_kind kind, int32_t pump, int32_t *signal,
-                                  double *pa)
-{
-    int32_t sentence;
-    const pw_term *term = pw_first_pressure(settings, kind, pump, &sentence);
-    if (term == NULL) {
-        return -1;
-    }
-    *signal = term->signal;
-    *pa = term->threshold;
-    return sentence;
-}
 
 /* The shortest run that this stop allows: in each group of conditions that must hold together the longest "running for
  * TIME", and of the groups the shortest. */

@@ -373,10 +373,9 @@ const char *pw_advice_source(const pw_pump_facts *facts); /* see that there is w
 extern const char pw_advice_turns[];                      /* see that it runs when it is told to */
 bool pw_advice_at_rest(const pw_advised *a);              /* the sentence speaks of a pump that is stopped */
 
-/* The first pressure condition of sentences of this kind, as pw_settings_first_pressure; pump: of those for this one
- * only, -1 any; NULL: none (settings.c). */
-const pw_term *pw_first_pressure(const pw_settings *settings, pw_sentence_kind kind, int32_t pump,
-                                 int32_t *sentence_out);
+/* The first pressure condition among the sentences of that kind: of START the first "below", of STOP the first "above",
+ * of other kinds the first of either; NULL: none (settings.c). */
+const pw_term *pw_first_pressure(const pw_settings *settings, pw_sentence_kind kind);
 
 /* Small common things (put.c and order.c). */
 const char *pw_term_noun(pw_term_kind kind); /* id of "pressure sensor" */

@@ -177,19 +177,14 @@ int32_t pw_settings_closes(const pw_settings *settings, int32_t sentence)
     return settings->sentences[sentence].relay;
 }
 
-const pw_term *pw_first_pressure(const pw_settings *settings, pw_sentence_kind kind, int32_t pump,
-                                 int32_t *sentence_out)
+const pw_term *pw_first_pressure(const pw_settings *settings, pw_sentence_kind kind)
 {
     for (int32_t i = 0; i < settings->count; i++) {
         const pw_sentence *sentence = &settings->sentences[i];
-        if (pump >= 0 && !pw_sentence_for(sentence, pump)) {
-            continue;
-        }
         for (int32_t k = 0; sentence->kind == kind && k < sentence->term_count; k++) {
             const pw_term *term = &sentence->terms[k];
             bool wanted = kind == PW_SENTENCE_START ? !term->above : kind == PW_SENTENCE_STOP ? term->above : true;
             if (term->kind == PW_TERM_PRESSURE && wanted) {
-                *sentence_out = i;
                 return term;
             }
         }
@@ -197,20 +192,9 @@ const pw_term *pw_first_pressure(const pw_settings *settings, pw_sentence_kind k
     return NULL;
 }
 
-bool pw_settings_first_pressure(const pw_settings *settings, pw_sentence_kind kind, double *pa)
+bool pw_settings_is_for(const pw_settings *settings, int32_t sentence, int32_t pump)
 {
-    int32_t sentence;
-    const pw_term *term = pw_first_pressure(settings, kind, -1, &sentence);
-    *pa = term != NULL ? term->threshold : *pa;
-    return term != NULL;
-}
-
-int32_t pw_settings_pressure_signal(const pw_settings *settings, pw_sentence_kind kind, int32_t *signal)
-{
-    int32_t sentence = -1;
-    const pw_term *term = pw_first_pressure(settings, kind, -1, &sentence);
-    *signal = term != NULL ? term->signal : -1;
-    return sentence;
+    return pw_sentence_for(&settings->sentences[sentence], pump);
 }
 
 bool pw_settings_pressure(const pw_settings *settings, int32_t sentence, int32_t number, int32_t *signal, double *pa,

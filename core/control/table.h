@@ -90,15 +90,8 @@ const char *pw_settings_relay(const pw_settings *settings, int32_t relay);
 /* The one that a sentence closes; -1 none. */
 int32_t pw_settings_closes(const pw_settings *settings, int32_t sentence);
 
-/* Threshold of the first pressure condition among the sentences of that kind: the cut-in of START (first "below"), the
- * cut-out of STOP (first "above"), of other kinds the first of either. false: there is none, *pa is untouched. */
-bool pw_settings_first_pressure(const pw_settings *settings, pw_sentence_kind kind, double *pa);
-/* The sentence with that condition, and the signal it looks at; -1: there is none. */
-int32_t pw_settings_pressure_signal(const pw_settings *settings, pw_sentence_kind kind, int32_t *signal);
-/* The same for one pump: the first pressure at which it starts or stops (kind), and the signal that it is read from.
- * Returns the sentence; -1: none, *signal and *pa are untouched. */
-int32_t pw_settings_pump_pressure(const pw_settings *settings, pw_sentence_kind kind, int32_t pump, int32_t *signal,
-                                  double *pa);
+/* Is it about this pump, too: no pump is named, or this one is? */
+bool pw_settings_is_for(const pw_settings *settings, int32_t sentence, int32_t pump);
 /* Shortest time from one start of this pump to its next: its least run ("run at least", and what every stop asks of its
  * running) and its rest. 0: the settings hold it back by nothing. */
 double pw_settings_least_cycle_s(const pw_settings *settings, int32_t pump);
@@ -140,7 +133,7 @@ typedef struct pw_sentence_number {
     pw_dimension dimension;  /* PW_DIM_NONE: a count; PW_DIM_TIME of a time of day, too */
     bool clock;              /* s after midnight */
     bool whole;
-    bool cut_in, cut_out; /* it is the pressure that pw_settings_first_pressure tells of START, of STOP */
+    bool cut_in, cut_out; /* the first pressure below which a pump starts, above which it stops */
     double si, low, high;
     int32_t at, length; /* in the text that was read, with its unit, in bytes */
 } pw_sentence_number;

@@ -131,8 +131,7 @@ static pw_status rows_of(door *d, const pw_plant *plant, double pressure_pa, pw_
                          int32_t pump)
 {
     const int32_t first = *count;
-    int32_t signal;
-    double pa = 0.0;
+    pw_acts_at acts;
     pw_status status = add_row(d, plant, pw_max(pressure_pa, 0.0), PW_DUTY_WORK, rows, count, pump);
     if (status != PW_OK || !rows[first].duty.vessel) {
         return status;
@@ -142,11 +141,11 @@ static pw_status rows_of(door *d, const pw_plant *plant, double pressure_pa, pw_
         return PW_OK;
     }
     *count = first;
-    if (pw_settings_pump_pressure(plant->settings, PW_SENTENCE_START, pump, &signal, &pa) >= 0) {
-        status = add_row(d, plant, pa, PW_DUTY_CUT_IN, rows, count, pump);
+    if (pw_plant_acts_at(plant, PW_SENTENCE_START, pump, &acts)) {
+        status = add_row(d, plant, acts.pa, PW_DUTY_CUT_IN, rows, count, pump);
     }
-    if (status == PW_OK && pw_settings_pump_pressure(plant->settings, PW_SENTENCE_STOP, pump, &signal, &pa) >= 0) {
-        status = add_row(d, plant, pa, PW_DUTY_CUT_OUT, rows, count, pump);
+    if (status == PW_OK && pw_plant_acts_at(plant, PW_SENTENCE_STOP, pump, &acts)) {
+        status = add_row(d, plant, acts.pa, PW_DUTY_CUT_OUT, rows, count, pump);
     }
     return status == PW_OK ? add_row(d, plant, 0.0, PW_DUTY_FREE, rows, count, pump) : status;
 }

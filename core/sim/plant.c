@@ -106,6 +106,45 @@ void pw_plant_proofread(pw_arena *arena, const pw_site *part, pw_problems *probl
     pw_arena_back(arena, mark);
 }
 
+/* The pressure that a condition waits for: the threshold of a pressure sensor, or what a pressure switch is set to. */
+static bool waits_for(const pw_site *site, const pw_look *look, double *pa, bool *above)
+{
+    if (look->signal < 0 || look->signal >= site->sensor_count) {
+        return false;
+    }
+    const pw_sensor *sensor = &site->sensors[look->signal];
+    const bool by_switch = look->kind == PW_TERM_CONTACT && sensor->kind == PW_SENSOR_SWITCH;
+    const bool falling = sensor->closes_pa.v < sensor->opens_pa.v;
+    *above = by_switch ? look->above != falling : look->above;
+    *pa = !by_switch ? look->threshold : look->above ? sensor->closes_pa.v : sensor->opens_pa.v;
+    return by_switch || look->kind == PW_TERM_PRESSURE;
+}
+
+bool pw_plant_acts_at(const pw_plant *plant, pw_sentence_kind kind, int32_t pump, pw_acts_at *out)
+{
+    const pw_settings *settings = plant->settings;
+    for (int32_t i = 0; i < pw_settings_count(settings); i++) {
+        pw_look look;
+        const bool about = pw_settings_kind(settings, i) == kind && (pump < 0 || pw_settings_is_for(settings, i, pump));
+        for (int32_t k = 0; about && pw_settings_look(settings, i, k, &look); k++) {
+            double pa;
+            bool above;
+            if (waits_for(plant->site, &look, &pa, &above) &&
+                (kind == PW_SENTENCE_START ? !above : kind != PW_SENTENCE_STOP || above)) {
+                *out = (pw_acts_at){.sentence = i, .sensor = look.signal, .pa = pa};
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
+double pw_plant_acts_m(const pw_plant *plant, const pw_acts_at *acts)
+{
+    const pw_sensor *sensor = &plant->site->sensors[acts->sensor];
+    return plant->site->places[sensor->place].level_m.v + sensor->over_m.v;
+}
+
 pw_status pw_plant_build(pw_arena *arena, const pw_site *site, bool exact, pw_plant **out, pw_problems *problems)
 {
     *out = NULL;
@@ -125,8 +164,9 @@ pw_status pw_plant_build(pw_arena *arena, const pw_site *site, bool exact, pw_pl
     }
     plant->model = model;
     plant->settings = settings;
-    (void)pw_settings_first_pressure(settings, PW_SENTENCE_START, &plant->cut_in_pa);
-    (void)pw_settings_first_pressure(settings, PW_SENTENCE_STOP, &plant->cut_out_pa);
+    pw_acts_at acts;
+    plant->cut_in_pa = pw_plant_acts_at(plant, PW_SENTENCE_START, -1, &acts) ? acts.pa : 0.0;
+    plant->cut_out_pa = pw_plant_acts_at(plant, PW_SENTENCE_STOP, -1, &acts) ? acts.pa : 0.0;
     if (pw_plant_reference(arena, plant) != PW_OK) {
         return pw_problem_tell(problems, PW_MEMORY, "", pw_no_fact(), pw_fact_of("input.more-memory"), pw_no_fact());
     }

@@ -22,6 +22,18 @@ typedef struct pw_plant {
  * a pressure that lies before one pump and behind another is told for each. */
 void pw_site_facts_of(const pw_site *site, pw_site_facts *out);
 
+/* The first pressure of a sentence of this kind, as its sensor shows it: of START the first that a pump starts below,
+ * of STOP the first that it stops above, of other kinds the first of either. A pressure sensor's threshold, or what a
+ * pressure switch is set to when the sentence waits for its contact. pump: of sentences for this one; -1 any.
+ * false: none, *out is untouched. */
+typedef struct pw_acts_at {
+    int32_t sentence, sensor;
+    double pa;
+} pw_acts_at;
+bool pw_plant_acts_at(const pw_plant *plant, pw_sentence_kind kind, int32_t pump, pw_acts_at *out);
+/* Level at which that sensor feels the pressure, m. */
+double pw_plant_acts_m(const pw_plant *plant, const pw_acts_at *acts);
+
 /* Site to model, signals and settings in one call. */
 pw_status pw_plant_build(pw_arena *arena, const pw_site *site, bool exact, pw_plant **out, pw_problems *problems);
 

@@ -231,17 +231,11 @@ pw_status prove_limits(pw_arena *arena, const pw_plant *plant, double pump_m3s, 
         take_limits(plant->settings, i, out);
     }
     const pw_site *site = plant->site;
-    double sensor_level_m = 0.0;
-    bool has_sensor = false;
-    for (int32_t i = 0; i < site->sensor_count && !has_sensor; i++) {
-        if (site->sensors[i].kind != PW_SENSOR_PRESSURE) {
-            continue;
-        }
-        has_sensor = true;
-        sensor_level_m = site->places[site->sensors[i].place].level_m.v;
-    }
+    pw_acts_at acts;
+    const bool starts = pw_plant_acts_at(plant, PW_SENTENCE_START, -1, &acts);
+    const double sensor_level_m = starts ? pw_plant_acts_m(plant, &acts) : 0.0;
     out->pump_m3s = pump_m3s;
-    if (has_sensor && site->vessel_count > 0 && plant->cut_out_pa > plant->cut_in_pa) {
+    if (starts && site->vessel_count > 0 && plant->cut_out_pa > plant->cut_in_pa) {
         out->drawdown_m3 = vessels_between(plant, sensor_level_m, plant->cut_in_pa, plant->cut_out_pa);
     }
     out->known = out->drawdown_m3 > 0.0 && pump_m3s > 0.0;

@@ -220,25 +220,17 @@ static void doubt_levels(doubt *d)
 
 /* ---- pressures of the order ---- */
 
-/* Place of the sensor whose pressure starts or stops the pump, and the sentence; -1 when there is none. */
-static int32_t place_of(const doubt *d, pw_sentence_kind kind, int32_t *sentence)
-{
-    int32_t signal = -1;
-    *sentence = pw_settings_pressure_signal(d->plant->settings, kind, &signal);
-    return *sentence >= 0 && signal >= 0 && signal < d->site->sensor_count ? d->site->sensors[signal].place : -1;
-}
-
 static void doubt_cut_out(doubt *d)
 {
-    int32_t sentence;
-    const int32_t place = place_of(d, PW_SENTENCE_STOP, &sentence);
-    if (place < 0 || !(d->plant->cut_out_pa > 0.0) || d->head_m[place] <= -PW_INF) {
+    pw_acts_at acts;
+    if (!pw_plant_acts_at(d->plant, PW_SENTENCE_STOP, -1, &acts) || !(acts.pa > 0.0)) {
         return;
     }
-    const double most_pa = (d->head_m[place] - d->site->places[place].level_m.v) * d->pa_per_m;
-    if (d->plant->cut_out_pa > most_pa) {
-        pw_warning_tell(d->problems, PW_CONFLICT, path(d, "settings", sentence, ""),
-                        pw_fact_of("check.cut-out-of", pw_quantity(PW_DIM_PRESSURE, d->plant->cut_out_pa)),
+    const double head_m = d->head_m[d->site->sensors[acts.sensor].place];
+    const double most_pa = (head_m - pw_plant_acts_m(d->plant, &acts)) * d->pa_per_m;
+    if (head_m > -PW_INF && acts.pa > most_pa) {
+        pw_warning_tell(d->problems, PW_CONFLICT, path(d, "settings", acts.sentence, ""),
+                        pw_fact_of("check.cut-out-of", pw_quantity(PW_DIM_PRESSURE, acts.pa)),
                         pw_fact_of("check.less-than-shut", pw_quantity(PW_DIM_PRESSURE, pw_max(most_pa, 0.0))),
                         pw_fact_of("check.never-stops"));
     }
@@ -338,15 +330,12 @@ static void doubt_volume(doubt *d, int32_t v, double starts_h)
 static double told_at_pa(const doubt *d, pw_sentence_kind kind, int32_t pump, int32_t vessel)
 {
     const pw_site *site = d->site;
-    int32_t signal = -1;
-    double pa = 0.0;
-    if (pw_settings_pump_pressure(d->plant->settings, kind, pump, &signal, &pa) < 0 || signal < 0 ||
-        signal >= site->sensor_count) {
+    pw_acts_at acts;
+    if (!pw_plant_acts_at(d->plant, kind, pump, &acts)) {
         return 0.0;
     }
-    const double up_m =
-        site->places[site->sensors[signal].place].level_m.v - site->places[site->vessels[vessel].place].level_m.v;
-    return pw_max(pa + up_m * d->pa_per_m, 0.0);
+    const double up_m = pw_plant_acts_m(d->plant, &acts) - site->places[site->vessels[vessel].place].level_m.v;
+    return pw_max(acts.pa + up_m * d->pa_per_m, 0.0);
 }
 
 /* The vessels under the pressure of a pump's sentences, that pipe joins to its delivery. */
@@ -414,10 +403,9 @@ static void find_duties(doubt *d)
         pw_duty *duty = &d->works[i];
         const pw_pump *pump = &d->site->pumps[i];
         const double most_m3s = pump->speed.v * pump->curve[pump->point_count - 1].flow_m3s.v;
-        int32_t signal;
-        double pa = 0.0;
-        (void)pw_settings_pump_pressure(d->plant->settings, PW_SENTENCE_START, i, &signal, &pa);
-        if (pw_model_duty(d->plant->model, d->arena, i, pa, duty, NULL) != PW_OK) {
+        pw_acts_at acts = {.pa = 0.0};
+        (void)pw_plant_acts_at(d->plant, PW_SENTENCE_START, i, &acts);
+        if (pw_model_duty(d->plant->model, d->arena, i, acts.pa, duty, NULL) != PW_OK) {
             memset(duty, 0, sizeof *duty);
         }
         /* fed straight into outlets: no duty of its own; held down by its bore: that is told by itself */

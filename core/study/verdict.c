@@ -27,12 +27,10 @@ pw_charge_verdict pw_charge_judge(double precharge_pa, double cut_in_pa)
 double pw_cut_in_at_vessel(const pw_plant *plant, int32_t vessel)
 {
     const pw_site *site = plant->site;
-    int32_t signal = -1;
-    const int32_t sentence = pw_settings_pressure_signal(plant->settings, PW_SENTENCE_START, &signal);
-    if (sentence < 0 || signal < 0 || signal >= site->sensor_count || !(plant->cut_in_pa > 0.0)) {
+    pw_acts_at acts;
+    if (!pw_plant_acts_at(plant, PW_SENTENCE_START, -1, &acts) || !(acts.pa > 0.0)) {
         return 0.0;
     }
-    const double up_m =
-        site->places[site->sensors[signal].place].level_m.v - site->places[site->vessels[vessel].place].level_m.v;
-    return plant->cut_in_pa + up_m * pw_model_pa_per_m(plant->model);
+    const double up_m = pw_plant_acts_m(plant, &acts) - site->places[site->vessels[vessel].place].level_m.v;
+    return acts.pa + up_m * pw_model_pa_per_m(plant->model);
 }

@@ -22,12 +22,15 @@ static void nursery_prints_back(void **state)
         assert_string_equal(kit_words(settings, i), nursery[i]);
         assert_int_equal(pw_settings_is_watch(settings, i), i >= 5);
     }
-    double pa = 0;
-    assert_true(pw_settings_first_pressure(settings, PW_SENTENCE_START, &pa));
-    assert_true(pa == 250e3);
-    assert_true(pw_settings_first_pressure(settings, PW_SENTENCE_STOP, &pa));
-    assert_true(pa == 400e3);
-    assert_false(pw_settings_first_pressure(settings, PW_SENTENCE_WARN, &pa));
+    for (int32_t n = 0; n < pw_settings_number_count(settings); n++) {
+        pw_sentence_number number;
+        pw_settings_number(settings, n, &number);
+        assert_int_equal(number.cut_in, number.dimension == PW_DIM_PRESSURE && number.si == 250e3);
+        assert_int_equal(number.cut_out, number.dimension == PW_DIM_PRESSURE && number.si == 400e3);
+    }
+    for (int32_t i = 0; i < 7; i++) {
+        assert_true(pw_settings_is_for(settings, i, 0));
+    }
     int32_t starts = -1;
     double window_s = -1;
     double running_s = -1;

@@ -246,6 +246,27 @@ static void a_switch_that_closes_on_rising_pressure(void **state)
     assert_true(near(stops_pa, 320e3, 1e-3));
 }
 
+/* The pressures that the pump works between are what its switch is set to, whichever way round; they are felt where it
+ * hangs. */
+static void the_pump_works_between_what_its_switch_is_set_to(void **state)
+{
+    (void)state;
+    static const char *const ways[2][2] = {{"200 kPa", "300 kPa"}, {"300 kPa", "200 kPa"}};
+    for (int32_t i = 0; i < 2; i++) {
+        load_switch(",\"height\":\"2 m\"", ways[i][0], ways[i][1]);
+        assert_true(k.plant->cut_in_pa == 200e3 && k.plant->cut_out_pa == 300e3);
+        pw_acts_at acts;
+        assert_true(pw_plant_acts_at(k.plant, PW_SENTENCE_STOP, 0, &acts));
+        assert_int_equal(acts.sentence, 1);
+        assert_int_equal(acts.sensor, 1);
+        assert_true(acts.pa == 300e3);
+        const double shed_m = k.site->places[k.site->sensors[1].place].level_m.v;
+        assert_true(near(pw_plant_acts_m(k.plant, &acts), shed_m + 2.0, 1e-12));
+        assert_false(pw_plant_acts_at(k.plant, PW_SENTENCE_LOCK, -1, &acts));
+        kit_close(&k);
+    }
+}
+
 static void faults_of_a_switch(void **state)
 {
     (void)state;
@@ -276,6 +297,7 @@ int main(void)
         cmocka_unit_test(it_is_cleaned),
         cmocka_unit_test(a_switch_closes_and_opens_where_it_is_set),
         cmocka_unit_test(a_switch_that_closes_on_rising_pressure),
+        cmocka_unit_test(the_pump_works_between_what_its_switch_is_set_to),
         cmocka_unit_test(faults_of_a_switch),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
