@@ -94,6 +94,51 @@ static bool take_word(pw_reader *reader, const char **words)
     return true;
 }
 
+/* Text from `from` up to `to`, with one blank before it when something stands in front. */
+static void add_piece(const pw_reader *reader, size_t from, size_t to, char *out)
+{
+    char piece[PW_WORDS_SIZE] = "";
+    while (from < to && reader->text[from] == ' ') {
+        from++;
+    }
+    while (to > from && reader->text[to - 1] == ' ') {
+        to--;
+    }
+    const size_t length = to - from < sizeof piece - 1 ? to - from : sizeof piece - 1;
+    memcpy(piece, reader->text + from, length);
+    pw_append(out, PW_WORDS_SIZE, out[0] != 0 && length > 0 ? " " : "");
+    pw_append(out, PW_WORDS_SIZE, piece);
+}
+
+/* "start lift pump when ...", "stop the pump when ...": a pump stands within the sentence, where none can. How it is
+ * typed is told. false: there is none, nothing was told. */
+static bool tell_pump_inside(pw_reader *reader, size_t begin, size_t at, const char *const *words)
+{
+    char typed[PW_WORDS_SIZE] = "";
+    char list[PW_WORDS_SIZE];
+    int32_t count = 0;
+    pw_reader ahead = *reader;
+    ahead.at = at;
+    (void)pw_reader_take(&ahead, "the");
+    const int32_t pump = pw_reader_pump(&ahead);
+    if (pump < 0 && !pw_reader_take(&ahead, "pump")) {
+        return false;
+    }
+    if (pump >= 0) {
+        pw_append(typed, sizeof typed, reader->settings->pumps[pump]);
+        pw_append(typed, sizeof typed, ":");
+    }
+    add_piece(reader, begin, at, typed);
+    add_piece(reader, ahead.at, reader->length, typed);
+    while (words[count] != NULL) {
+        count++;
+    }
+    const char *last = pw_list_words(words, count, list, sizeof list);
+    (void)pw_reader_fail(reader, PW_WORD, at, NULL, pw_fact_of("typed.one-of", pw_named(list), pw_named(last)),
+                         pw_fact_of(pump >= 0 ? "typed.pump-in-front" : "typed.pump-left-out", pw_named(typed)));
+    return true;
+}
+
 static bool fail_form(pw_reader *reader, pw_sentence *sentence, bool *kind_known)
 {
     size_t furthest = reader->at;
@@ -132,7 +177,11 @@ static bool fail_form(pw_reader *reader, pw_sentence *sentence, bool *kind_known
         reader->status = before.status;
         return answer;
     }
+    const size_t begin = reader->at;
     reader->at = furthest;
+    if (sentence->pump < 0 && sentence->role < 0 && tell_pump_inside(reader, begin, furthest, rest)) {
+        return false;
+    }
     return pw_reader_fail_one_of(reader, rest);
 }
 

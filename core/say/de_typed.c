@@ -85,6 +85,8 @@ static const say_row rows[] = {
     {"typed.or-end", "{0} oder das Ende des Satzes"},
     {"typed.pressure-range", "ein Druck von 0 kPa bis 4000 kPa"},
     {"typed.pump-before-colon", "der Name einer Pumpe vor dem Doppelpunkt: {0?{0} oder |}{1}"},
+    {"typed.pump-in-front", "eine Pumpe steht vorn, mit Doppelpunkt: {0}"},
+    {"typed.pump-left-out", "ohne das Wort pump: {0}"},
     {"typed.pump-once", "jede Pumpe nur einmal"},
     {"typed.pumps-enough", "eine Rolle, für die es genug Pumpen gibt"},
     {"typed.relay-bytes", "ein Name eines Relais von höchstens 63 Byte"},

@@ -84,6 +84,8 @@ static const say_row rows[] = {
     {"typed.or-end", "{0}, or the end of the sentence"},
     {"typed.pressure-range", "a pressure from 0 kPa to 4000 kPa"},
     {"typed.pump-before-colon", "the name of a pump before the colon: {0?{0} or |}{1}"},
+    {"typed.pump-in-front", "a pump is named in front, with a colon: {0}"},
+    {"typed.pump-left-out", "without the word pump: {0}"},
     {"typed.pump-once", "each pump once"},
     {"typed.pumps-enough", "a role that there are pumps enough for"},
     {"typed.relay-bytes", "a name of a relay of at most 63 bytes"},
