@@ -1,5 +1,5 @@
 /* Defaults of the site sheet that are worked out from the rest of it. Each returns PW_UNKNOWN when what it needs is not
- * known. The motor figures are for a first estimate: name plates win. Their reasons stand in the table (table_parts.c).
+ * known. The motor figures are for a first estimate: name plates win. Their reasons stand in the table (table_pump.c).
  */
 #include "site/table.h"
 #include "formula/pipe.h"

@@ -1,6 +1,7 @@
 /* Rows of the site sheet: the site itself, its places, sources, lines, storages and limits. Pumps, sensors and demand
- * are in table_parts.c. Ranges are wide enough for any small site and narrow enough to catch a wrong unit. Defaults
- * marked "common practice" have no published source; each says so in its reason, which the user sees. */
+ * are in table_pump.c, table_sensor.c and table_demand.c. Ranges are wide enough for any small site and narrow enough
+ * to catch a wrong unit. Defaults marked "common practice" have no published source; each says so in its reason, which
+ * the user sees. */
 #include "site/rows.h"
 
 static const pw_row limits_rows[] = {
