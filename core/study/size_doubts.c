@@ -1,38 +1,20 @@
 /* The thresholds here part a slip from a choice: they are own choices, wide enough that no sound site is questioned. */
-#include "study/size_doubts.h"
+#include "study/doubts_inside.h"
 
 #include <string.h>
 
 #include "base/num.h"
-#include "base/text.h"
 #include "formula/pump.h"
 #include "formula/atmosphere.h"
-#include "formula/friction.h"
 #include "formula/pipe.h"
 #include "formula/vessel.h"
 #include "study/verdict.h"
 #include "site/topology.h"
 
-/* A bore that gives less than this part of the largest flow of its pump. */
-#define HARDLY 0.1
 /* A vessel that lets the pump start this many times as often as it may. */
 #define FAR_TOO_SMALL 2.5
 
-typedef struct doubt {
-    pw_arena *arena;
-    const pw_plant *plant;
-    const pw_site *site;
-    pw_problems *problems;
-    double pa_per_m;
-    double head_m[PW_MAX_PLACES];    /* most head that can stand at a place; -PW_INF: none */
-    bool sucked[PW_MAX_PLACES];      /* water comes to it through a pump's suction */
-    double arrives_m[PW_MAX_PLACES]; /* most head that comes to a tank's place */
-    pw_duty works[PW_MAX_PUMPS];     /* at the lower pressure; flow 0: nothing takes water there */
-    double duty_m3s[PW_MAX_PUMPS];   /* flow at the lower pressure, no less than 0.3 of the curve's last */
-    bool failed;
-} doubt;
-
-static const char *path(doubt *d, const char *list, int32_t index, const char *key)
+const char *doubt_path(doubt *d, const char *list, int32_t index, const char *key)
 {
     pw_text text;
     pw_text_init(&text, d->arena);
@@ -43,7 +25,7 @@ static const char *path(doubt *d, const char *list, int32_t index, const char *k
     return text.failed ? "" : text.data;
 }
 
-static pw_value number(double value)
+pw_value doubt_number(double value)
 {
     return pw_number(value, value < 1000.0 ? 3 : 5);
 }
@@ -136,7 +118,7 @@ static void doubt_level(doubt *d, int32_t place, double needs_m, double has_m, c
     if (has_m <= -PW_INF || needs_m <= has_m || pw_site_pump_into(d->site, place) >= 0) {
         return; /* a pump's own delivery place is told by the sheet */
     }
-    pw_warning_tell(d->problems, PW_CONFLICT, path(d, "places", place, "level"),
+    pw_warning_tell(d->problems, PW_CONFLICT, doubt_path(d, "places", place, "level"),
                     pw_fact_of("check.water-must-rise", pw_quantity(PW_DIM_LENGTH, d->site->places[place].level_m.v),
                                pw_quantity(PW_DIM_LENGTH, needs_m)),
                     pw_fact_of("check.as-high-as-lifted", pw_quantity(PW_DIM_LENGTH, has_m)),
@@ -166,9 +148,9 @@ static void doubt_summits(doubt *d)
         const double level_m = site->places[line->from].level_m.v;
         const char *beyond = site->places[line->to].name;
         if (at_place && pw_site_pump_into(site, line->from) < 0) {
-            doubt_summit(d, path(d, "places", line->from, "level"), level_m, from_m, beyond);
+            doubt_summit(d, doubt_path(d, "places", line->from, "level"), level_m, from_m, beyond);
         } else if (!at_place) {
-            doubt_summit(d, path(d, "lines", l, line->over_m.given ? "over" : "profile"), ground_m(line), from_m,
+            doubt_summit(d, doubt_path(d, "lines", l, line->over_m.given ? "over" : "profile"), ground_m(line), from_m,
                          beyond);
         }
     }
@@ -193,7 +175,7 @@ static void doubt_classes(doubt *d)
         const double most_pa = (most_m - lowest_m) * d->pa_per_m;
         if (most_m > -PW_INF && most_pa > pipe.class_pa) {
             pw_warning_tell(
-                d->problems, PW_CONFLICT, path(d, "lines", l, "pipe"),
+                d->problems, PW_CONFLICT, doubt_path(d, "lines", l, "pipe"),
                 pw_fact_of("check.pipe-class", pw_named(line->pipe), pw_quantity(PW_DIM_PRESSURE, pipe.class_pa)),
                 pw_fact_of("check.pipe-stands", pw_quantity(PW_DIM_PRESSURE, most_pa)),
                 pw_fact_of("check.pipe-bursts"));
@@ -229,7 +211,7 @@ static void doubt_cut_out(doubt *d)
     const double head_m = d->head_m[d->site->sensors[acts.sensor].place];
     const double most_pa = (head_m - pw_plant_acts_m(d->plant, &acts)) * d->pa_per_m;
     if (head_m > -PW_INF && acts.pa > most_pa) {
-        pw_warning_tell(d->problems, PW_CONFLICT, path(d, "settings", acts.sentence, ""),
+        pw_warning_tell(d->problems, PW_CONFLICT, doubt_path(d, "settings", acts.sentence, ""),
                         pw_fact_of("check.cut-out-of", pw_quantity(PW_DIM_PRESSURE, acts.pa)),
                         pw_fact_of("check.less-than-shut", pw_quantity(PW_DIM_PRESSURE, pw_max(most_pa, 0.0))),
                         pw_fact_of("check.never-stops"));
@@ -251,7 +233,7 @@ static void doubt_range(doubt *d, int32_t sentence, const pw_sensor *sensor, dou
         return; /* "below" the upper end holds everywhere but at that end: a sound way to say "not full" */
     }
     pw_warning_tell(
-        d->problems, PW_CONFLICT, path(d, "settings", sentence, ""),
+        d->problems, PW_CONFLICT, doubt_path(d, "settings", sentence, ""),
         pw_fact_of(above ? "check.pressure-above" : "check.pressure-below", pw_quantity(PW_DIM_PRESSURE, pa)),
         pw_fact_of("check.inside-range", pw_named(sensor->name), pw_quantity(PW_DIM_PRESSURE, low_pa),
                    pw_quantity(PW_DIM_PRESSURE, high_pa)),
@@ -281,7 +263,7 @@ static void doubt_charge(doubt *d, int32_t v, double on_pa, double off_pa)
         return;
     }
     const double gap_pa = d->site->design.charge_gap_pa.v;
-    pw_warning_tell(d->problems, PW_CONFLICT, path(d, "vessels", v, "precharge"),
+    pw_warning_tell(d->problems, PW_CONFLICT, doubt_path(d, "vessels", v, "precharge"),
                     pw_fact_of(full ? "check.above-cut-out" : "check.above-cut-in",
                                pw_quantity(PW_DIM_PRESSURE, charge_pa),
                                pw_quantity(PW_DIM_PRESSURE, full ? off_pa : on_pa)),
@@ -318,10 +300,10 @@ static void doubt_volume(doubt *d, int32_t v, double starts_h)
     const double limit_h = pw_min(d->site->limits.starts_per_hour.v, starts == 1 ? PW_INF : told_h);
     if (starts_h > FAR_TOO_SMALL * limit_h) {
         pw_warning_tell(
-            d->problems, PW_CONFLICT, path(d, "vessels", v, "volume"),
-            pw_fact_of("check.starts-in-hour", pw_quantity(PW_DIM_VOLUME, vessel->volume_m3.v), number(starts_h)),
+            d->problems, PW_CONFLICT, doubt_path(d, "vessels", v, "volume"),
+            pw_fact_of("check.starts-in-hour", pw_quantity(PW_DIM_VOLUME, vessel->volume_m3.v), doubt_number(starts_h)),
             pw_fact_of("check.volume-for", pw_quantity(PW_DIM_VOLUME, vessel->volume_m3.v * starts_h / limit_h),
-                       number(limit_h)),
+                       doubt_number(limit_h)),
             pw_fact_of("check.vessel-too-small"));
     }
 }
@@ -385,134 +367,13 @@ static void doubt_outlets(doubt *d)
             continue;
         }
         const bool tank = pw_site_tank_at(site, outlet->place) >= 0;
-        pw_warning_tell(d->problems, PW_CONFLICT, path(d, "outlets", o, "needs"),
+        pw_warning_tell(d->problems, PW_CONFLICT, doubt_path(d, "outlets", o, "needs"),
                         pw_fact_of("check.outlet-needs", pw_quantity(PW_DIM_PRESSURE, outlet->needs_pa.v),
                                    pw_truth(!outlet->needs_pa.given)),
                         tank ? pw_fact_of("check.outlet-of-tank", pw_quantity(PW_DIM_PRESSURE, has_pa),
                                           pw_quantity(PW_DIM_PRESSURE, 0.0))
                              : pw_fact_of("check.outlet-at-most", pw_quantity(PW_DIM_PRESSURE, has_pa)),
                         pw_fact_of("check.outlet-short"));
-    }
-}
-
-/* ---- flows ---- */
-
-static void find_duties(doubt *d)
-{
-    for (int32_t i = 0; i < d->site->pump_count; i++) {
-        pw_duty *duty = &d->works[i];
-        const pw_pump *pump = &d->site->pumps[i];
-        const double most_m3s = pump->speed.v * pump->curve[pump->point_count - 1].flow_m3s.v;
-        pw_acts_at acts = {.pa = 0.0};
-        (void)pw_plant_acts_at(d->plant, PW_SENTENCE_START, i, &acts);
-        if (pw_model_duty(d->plant->model, d->arena, i, acts.pa, duty, NULL) != PW_OK) {
-            memset(duty, 0, sizeof *duty);
-        }
-        /* fed straight into outlets: no duty of its own; held down by its bore: that is told by itself */
-        d->duty_m3s[i] = duty->flow_m3s > 0.0 ? pw_max(duty->flow_m3s, 0.3 * most_m3s) : most_m3s;
-    }
-}
-
-static void doubt_switches(doubt *d)
-{
-    const pw_site *site = d->site;
-    double all_m3s = 0.0;
-    for (int32_t i = 0; i < site->pump_count; i++) {
-        all_m3s += d->duty_m3s[i];
-    }
-    for (int32_t i = 0; i < site->sensor_count; i++) {
-        const pw_sensor *sensor = &site->sensors[i];
-        if (sensor->kind != PW_SENSOR_FLOW) {
-            continue;
-        }
-        const double flow_m3s = sensor->pump >= 0 ? d->duty_m3s[sensor->pump] : all_m3s;
-        const double makes_m3s = sensor->makes_ms.v * pw_bore_area_m2(sensor->bore_m.v);
-        if (makes_m3s > flow_m3s) {
-            pw_warning_tell(d->problems, PW_CONFLICT, path(d, "sensors", i, "bore"),
-                            pw_fact_of("check.switch-makes", pw_quantity(PW_DIM_LENGTH, sensor->bore_m.v),
-                                       pw_quantity(PW_DIM_FLOW, makes_m3s)),
-                            pw_fact_of("check.bore-for-switch", pw_quantity(PW_DIM_FLOW, flow_m3s),
-                                       pw_quantity(PW_DIM_VELOCITY, sensor->makes_ms.v)),
-                            pw_fact_of("check.switch-never-makes"));
-        }
-    }
-}
-
-/* The least that a pump gives at work is what it gives just before it stops: a draw of that size keeps it there. */
-static void doubt_least_flows(doubt *d)
-{
-    const double stops_pa = pw_max(d->plant->cut_out_pa, d->plant->cut_in_pa);
-    for (int32_t i = 0; i < d->site->pump_count; i++) {
-        const pw_field *least = &d->site->pumps[i].least_m3s;
-        pw_duty duty;
-        if (!least->given || pw_model_duty(d->plant->model, d->arena, i, stops_pa, &duty, NULL) != PW_OK ||
-            !(duty.flow_m3s > 0.0) || duty.flow_m3s >= least->v) {
-            continue;
-        }
-        pw_warning_tell(d->problems, PW_CONFLICT, path(d, "pumps", i, "least flow"),
-                        pw_fact_of("check.pump-gives-at", pw_quantity(PW_DIM_FLOW, duty.flow_m3s),
-                                   pw_quantity(PW_DIM_PRESSURE, stops_pa)),
-                        pw_fact_of("check.at-least-flow", pw_quantity(PW_DIM_FLOW, least->v)),
-                        pw_fact_of("check.under-least-flow"));
-    }
-}
-
-static void doubt_bores(doubt *d)
-{
-    const pw_site *site = d->site;
-    for (int32_t s = 0; s < site->source_count; s++) {
-        const pw_source *source = &site->sources[s];
-        double asked_m3s = 0.0;
-        for (int32_t i = 0; i < site->pump_count; i++) {
-            const pw_pump *pump = &site->pumps[i];
-            if (pump->from == source->place) {
-                asked_m3s = pw_max(asked_m3s, pump->speed.v * pump->curve[pump->point_count - 1].flow_m3s.v);
-            }
-        }
-        if (source->kind != PW_SOURCE_BORE) {
-            continue;
-        }
-        const double drawn_m3s = source->capacity_m2s.v * (source->intake_m.v - source->standing_m.v);
-        const bool by_yield = source->yield_m3s.given && source->yield_m3s.v < drawn_m3s;
-        const double most_m3s = by_yield ? source->yield_m3s.v : drawn_m3s;
-        if (most_m3s < HARDLY * asked_m3s) {
-            pw_warning_tell(d->problems, PW_CONFLICT, path(d, "sources", s, by_yield ? "yield" : "specific capacity"),
-                            by_yield ? pw_fact_of("check.value", pw_quantity(PW_DIM_FLOW, most_m3s))
-                                     : pw_fact_of("check.bore-gives",
-                                                  pw_quantity(PW_DIM_SPECIFIC_CAPACITY, source->capacity_m2s.v),
-                                                  pw_quantity(PW_DIM_FLOW, most_m3s)),
-                            pw_fact_of("check.more-beside-pump", pw_quantity(PW_DIM_FLOW, asked_m3s)),
-                            pw_fact_of("check.bore-runs-dry"));
-        }
-    }
-}
-
-/* A pump over its water: whether air pressure pushes any up to it, and whether its NPSH is there at its duty, the water
- * drawn down by that. What a pump gives that only outlets take is for the sizing to say. */
-static void doubt_suction(doubt *d)
-{
-    const pw_model *model = d->plant->model;
-    pw_condition healthy;
-    pw_condition_healthy(model, &healthy);
-    for (int32_t p = 0; p < d->site->pump_count; p++) {
-        const double water_m = pw_model_water_head_m(model, p, 0.0);
-        const pw_duty *duty = &d->works[p];
-        pw_suction_figure at;
-        if (water_m >= PW_INF || d->site->pumps[p].lift_count > 0) {
-            continue;
-        }
-        pw_model_suction(model, &healthy, p, duty->flow_m3s, water_m, &at);
-        if (at.column_m <= 0.0) {
-            pw_warning_tell(d->problems, PW_CONFLICT, path(d, "pumps", p, "suction height"),
-                            pw_fact_of("check.lifts-by", pw_head(-at.over_m)),
-                            pw_fact_of("check.lifts-at-most", pw_head(at.column_m - at.over_m)),
-                            pw_fact_of("check.no-water-up"));
-        } else if (duty->flow_m3s > 0.0 && duty->npsh_available_m < at.required_m && !at.assumed) {
-            pw_warning_tell(d->problems, PW_CONFLICT, path(d, "pumps", p, "curve"),
-                            pw_fact_of("check.npsh-there", pw_head(duty->npsh_available_m),
-                                       pw_quantity(PW_DIM_FLOW, duty->flow_m3s)),
-                            pw_fact_of("check.npsh-wanted", pw_head(at.required_m)), pw_fact_of("check.it-cavitates"));
-        }
     }
 }
 
@@ -529,7 +390,7 @@ pw_status pw_size_doubts(pw_arena *arena, const pw_plant *plant, pw_problems *pr
     d->pa_per_m = pw_model_pa_per_m(plant->model);
     find_sucked(d);
     find_heads(d);
-    find_duties(d);
+    doubt_find_duties(d);
     doubt_levels(d);
     doubt_summits(d);
     doubt_classes(d);
