@@ -357,14 +357,13 @@ static pw_status behind_inverter(asked *a)
 {
     const pw_battery *battery = &a->model->site->supply.battery;
     const double emf = emf_v(a->model->site, a->condition);
-    const double cut_v = battery->cut_v.given ? battery->cut_v.v : 0.5 * battery->full_v.v;
     double taken;
     pw_status status = ask(a, a->condition, a->drive, &taken);
     const double current_a = pw_battery_a(emf, battery->ohm.v, taken / battery->inverter.v);
     const double volts = emf - battery->ohm.v * current_a;
     a->out->battery_a = current_a;
     a->out->supply = a->condition->supply;
-    if (status == PW_OK && volts < cut_v && taken > 0.0) { /* it gives nothing: they stand */
+    if (status == PW_OK && volts < battery->cut_v.v && taken > 0.0) { /* it gives nothing: they stand */
         pw_drive none = *a->drive;
         for (int32_t p = 0; p < PW_MAX_PUMPS; p++) {
             none.speed[p] = 0.0;

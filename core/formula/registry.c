@@ -7,8 +7,9 @@
 #include "base/num.h"
 #include "formula/rows.h"
 
-static const pw_formula_table *const tables[] = {&pw_rows_water,  &pw_rows_pipe,   &pw_rows_pump,  &pw_rows_store,
-                                                 &pw_rows_filter, &pw_rows_demand, &pw_rows_motor, &pw_rows_cable};
+static const pw_formula_table *const tables[] = {&pw_rows_water, &pw_rows_pipe,   &pw_rows_pump,
+                                                 &pw_rows_store, &pw_rows_filter, &pw_rows_demand,
+                                                 &pw_rows_motor, &pw_rows_cable,  &pw_rows_supply};
 
 enum { TABLES = (int)(sizeof tables / sizeof tables[0]) };
 

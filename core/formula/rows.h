@@ -47,7 +47,7 @@
 
 /* One for each file rows_*.c. */
 extern const pw_formula_table pw_rows_water, pw_rows_pipe, pw_rows_pump, pw_rows_store, pw_rows_demand, pw_rows_motor,
-    pw_rows_cable, pw_rows_filter;
+    pw_rows_cable, pw_rows_filter, pw_rows_supply;
 
 /* Checks that more than one file needs; each adds its problem. */
 pw_status pw_rows_phases(pw_reckoning *reckoning, double phases); /* 0 (DC), 1 or 3 */

@@ -392,9 +392,8 @@ static const say_row rows[] = {
      "Einheit von Zeiten, die bloße Zahlen sind; Sekunden, wenn sie weggelassen ist."},
     {"Velocity of the water at which it breaks.", "Geschwindigkeit des Wassers, bei der er öffnet."},
     {"Velocity of the water at which it makes.", "Geschwindigkeit des Wassers, bei der er schließt."},
-    {"Voltage of the battery under which the inverter gives nothing. Left out, half of its full voltage.",
-     "Spannung der Batterie, unter der der Wechselrichter nichts gibt. Weggelassen, die Hälfte ihrer vollen "
-     "Spannung."},
+    {"Voltage of the battery under which the inverter gives nothing; needs an inverter.",
+     "Spannung der Batterie, unter der der Wechselrichter nichts abgibt; nur mit Wechselrichter."},
     {"Voltage of the supply then; between phases for three-phase.",
      "Spannung der Versorgung dann; bei Drehstrom zwischen den Außenleitern."},
     {"Voltage of the supply; between phases for three-phase.",

@@ -146,6 +146,8 @@ static const say_row rows[] = {
      "voll: bis zum Schließen des Schwimmerventils, sonst bis zum Überlauf"},
     {"half a litre, and 1.3 L for each kW of the motor (own choice)",
      "ein halber Liter und 1,3 L je kW des Motors (eigene Festlegung)"},
+    {"half of its full voltage: an inverter without a limit of its own gives nothing there",
+     "die Hälfte ihrer vollen Spannung: ein Wechselrichter ohne eigene Grenze gibt da nichts mehr ab"},
     {"highest working temperature of PVC insulation, IEC 60364-5-52",
      "höchste Betriebstemperatur von PVC-Isolierung, IEC 60364-5-52"},
     {"insulation class F of IEC 60034-1", "Wärmeklasse F nach IEC 60034-1"},

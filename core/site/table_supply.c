@@ -86,6 +86,13 @@ static const pw_row generator_rows[] = {
 const pw_block pw_block_generator = {
     .id = "generator", ROWS(generator_rows), .help = "A generator in place of the mains."};
 
+static double derive_battery_cut(const pw_site *site, const void *item)
+{
+    (void)site;
+    const pw_battery *battery = item;
+    return battery->inverter.given && pw_known(battery->full_v) ? 0.5 * battery->full_v.v : PW_NOT_USED;
+}
+
 static const pw_row battery_rows[] = {
     {.key = "full",
      FIELD(pw_battery, full_v, VOLTAGE, 1, 1000),
@@ -126,9 +133,10 @@ static const pw_row battery_rows[] = {
           "the battery itself.")},
     {.key = "cut-out",
      FIELD(pw_battery, cut_v, VOLTAGE, 0, 1000),
-     MAY,
      EG("21 V"),
-     HELP("Voltage of the battery under which the inverter gives nothing. Left out, half of its full voltage.")},
+     DERIVED(derive_battery_cut,
+             "half of its full voltage: an inverter without a limit of its own gives nothing there"),
+     HELP("Voltage of the battery under which the inverter gives nothing; needs an inverter.")},
 };
 const pw_block pw_block_battery = {.id = "battery", ROWS(battery_rows), .help = "A battery that the pumps hang on."};
 
