@@ -11,7 +11,7 @@ import sys
 import tempfile
 
 # name of the file: (site, length, fault)
-NURSERY, HOUSE = "examples/nursery.yaml", "examples/house.yaml"
+NURSERY, HOUSE, DRIP = "examples/nursery.yaml", "examples/house.yaml", "examples/drip.yaml"
 DAM, GLASSHOUSE = "docs/pictures/dam.yaml", "docs/pictures/glasshouse.yaml"
 PICTURES = {
     "healthy": (NURSERY, "14 h", None),
@@ -56,6 +56,11 @@ PICTURES = {
     "relief_valve_lifting": (NURSERY, "12 h", "relief valve lifting 343 kPa from 8 h"),
     "settings_swapped": (NURSERY, "12 h", "settings swapped from 8 h"),
     "mistaken_unit": (GLASSHOUSE, "12 h", "mistaken unit from 8 h"),
+    "clogged_filter": (DRIP, "11 h", "clogged filter 3000 % from 7 h"),
+    "pressure_switch_stuck_closed": (DRIP, "14 h", "pressure switch stuck closed from 7 h"),
+    "pressure_switch_stuck_open": (DRIP, "11 h", "pressure switch stuck open from 7 h"),
+    "drifting_pressure_switch": (DRIP, "60 h", "drifting pressure switch 200 kPa from 1 h"),
+    "over-voltage": (DAM, "12 h", "over-voltage 40 % from 8 h"),
     "minutes_for_seconds": (NURSERY, "12 h", "minutes for seconds from 8 h"),
 }
 
