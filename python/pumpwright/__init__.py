@@ -23,8 +23,8 @@ from typing import NamedTuple, Optional
 from . import _library
 
 __all__ = [
-    "Cancelled", "Problem", "Refused", "Sheet", "about", "ask", "check", "diagnose", "duty", "faults",
-    "forms", "habits", "parameters", "pipes", "prove", "reckon", "report", "run", "schema", "settings", "size",
+    "Cancelled", "Problem", "Refused", "Sheet", "about", "ask", "check", "commission", "diagnose", "duty", "faults",
+    "forms", "habits", "handover", "parameters", "pipes", "prove", "reckon", "report", "run", "schema", "settings", "size",
     "units", "version",
 ]
 
@@ -224,6 +224,17 @@ def prove(site, *, workers=1, progress=None, **keys):
 def report(site, **keys):
     """A proof as papers: the answer of prove with "text" and "html". The same keys."""
     return ask("report", site, **keys)
+
+
+def handover(site, **keys):
+    """The paper that is left on site. Keys: text, html, document, proof, years, horizon, sweep, seed, grade, date, installer, owner, call."""
+    return ask("handover", site, **keys)
+
+
+def commission(site, readings=None, **keys):
+    """Readings of the day held against what is expected: a list of {"what", "reads", "error"}. Without them: what is expected. Key:
+    grade."""
+    return ask("commission", site, readings=readings, **keys)
 
 
 def diagnose(site, readings, **keys):
