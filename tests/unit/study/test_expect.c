@@ -82,7 +82,7 @@ static void drawdown_is_that_of_the_gas(void **state)
     assert_float_equal(drawdown->high / drawdown->expected, 1.1, 1e-9);
 }
 
-/* Shut-off: the head of the curve at no flow, less the lift from the water; both ends move by the grade's factor of head:
+/* Shut-off: the head of the curve at no flow, less the lift from the water; both ends move by the factor of head:
  * 5 % of 86 m either way. */
 static void shut_off_moves_with_the_head(void **state)
 {
