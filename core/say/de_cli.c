@@ -31,6 +31,7 @@ static const say_row rows[] = {
      "die Papiere, die auf der Anlage bleiben: Zeichnung, Einstellungen, Prüfungen, Blatt für den Betreiber; "
      "PDF und Seite"},
     {"cli.command-help", "diese Hilfe, oder die zu einem Befehl"},
+    {"cli.command-logic", "die Einstellungen der Steuerung als Programm: C99 oder Strukturierter Text der IEC 61131-3"},
     {"cli.command-parameters", "die Zahlen einer Anlage nach ihrem Pfad, mit ihren Grenzen"},
     {"cli.command-pipes", "genormte Rohre: alle oder die mit diesen Wörtern, etwa PVC 50"},
     {"cli.command-prove", "welche Störungen die Reglereinstellungen erkennen, wie bald, und welche nie"},
@@ -66,6 +67,7 @@ static const say_row rows[] = {
     {"cli.note", "Hinweis:"},
     {"cli.older-word", "„{0}“ ist das frühere Wort; jetzt heißt es „{1}“."},
     {"cli.option-address", "Adresse (sonst nur dieser Rechner)"},
+    {"cli.option-as", "Sprache des Programms (st)"},
     {"cli.option-call", "wen der Betreiber anruft: Name und Nummer"},
     {"cli.option-catalogue", "Pumpen zur Auswahl: YAML, JSON oder CSV"},
     {"cli.option-colour", "auto, always oder never (NO_COLOR wird beachtet)"},

@@ -24,6 +24,7 @@ static const say_row rows[] = {
     {"door.job-number", "die Nummer eines Auftrags, jede einmal"},
     {"door.languages", "en oder de"},
     {"door.list-of-faults", "die Liste der Störungen hat sie alle: pumpwright faults"},
+    {"door.logic-as", "c oder st"},
     {"door.moment", "eine Zeit seit Beginn (10 h) oder eine Uhrzeit (12:10, day 2 12:10)"},
     {"door.moment-within", "ein Zeitpunkt innerhalb der simulierten Dauer"},
     {"door.more", "mehr"},

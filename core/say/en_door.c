@@ -24,6 +24,7 @@ static const say_row rows[] = {
     {"door.job-number", "the number of a job, each once"},
     {"door.languages", "en or de"},
     {"door.list-of-faults", "the list of faults has them all: pumpwright faults"},
+    {"door.logic-as", "c or st"},
     {"door.moment", "a time since the beginning (10 h) or a time of day (12:10, day 2 12:10)"},
     {"door.moment-within", "a moment within the length of the simulation"},
     {"door.more", "more"},

@@ -24,7 +24,7 @@ from . import _library
 
 __all__ = [
     "Cancelled", "Problem", "Refused", "Sheet", "about", "ask", "check", "commission", "diagnose", "duty", "faults",
-    "forms", "habits", "handover", "parameters", "pipes", "prove", "reckon", "report", "run", "schema", "settings", "size",
+    "forms", "habits", "handover", "logic", "parameters", "pipes", "prove", "reckon", "report", "run", "schema", "settings", "size",
     "units", "version",
 ]
 
@@ -235,6 +235,13 @@ def commission(site, readings=None, **keys):
     """Readings of the day held against what is expected: a list of {"what", "reads", "error"}. Without them: what is expected. Key:
     grade."""
     return ask("commission", site, readings=readings, **keys)
+
+
+def logic(site, **keys):
+    """The control settings as a program for another machine. Keys: as_ ("c" or "st"), pump."""
+    if "as_" in keys:
+        keys["as"] = keys.pop("as_")
+    return ask("logic", site, **keys)
 
 
 def diagnose(site, readings, **keys):

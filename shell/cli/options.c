@@ -183,6 +183,7 @@ static bool take_handover(cli_option option, const char *value, cli_options *out
     switch (option) {
     case CLI_OPTION_FOLDER: out->folder = value; return true;
     case CLI_OPTION_UNPROVED: out->unproved = true; return true;
+    case CLI_OPTION_AS: out->as = value; return true;
     case CLI_OPTION_DATE: out->date = value; return true;
     case CLI_OPTION_INSTALLER: out->installer = value; return true;
     case CLI_OPTION_OWNER: out->owner = value; return true;

@@ -16,6 +16,7 @@
     X(PROVE, "prove", "SITE", "cli.command-prove")                           \
     X(HANDOVER, "handover", "SITE", "cli.command-handover")                  \
     X(COMMISSION, "commission", "SITE [READINGS]", "cli.command-commission") \
+    X(LOGIC, "logic", "SITE", "cli.command-logic")                           \
     X(DIAGNOSE, "diagnose", "SITE", "cli.command-diagnose")                  \
     X(SETTINGS, "settings", "SITE", "cli.command-settings")                  \
     X(PARAMETERS, "parameters", "SITE [PATH...]", "cli.command-parameters")  \
@@ -40,8 +41,9 @@ typedef enum cli_command {
 #define CLI_PAPERS                                                                                        \
     (CLI_BIT(CHECK) | CLI_BIT(DUTY) | CLI_BIT(SIZE) | CLI_BIT(RUN) | CLI_BIT(PROVE) | CLI_BIT(DIAGNOSE) | \
      CLI_BIT(COMMISSION))
-#define CLI_SITES \
-    (CLI_PAPERS | CLI_BIT(HANDOVER) | CLI_BIT(SETTINGS) | CLI_BIT(FAULTS) | CLI_BIT(PARAMETERS) | CLI_BIT(HABITS))
+#define CLI_SITES                                                                                                  \
+    (CLI_PAPERS | CLI_BIT(HANDOVER) | CLI_BIT(LOGIC) | CLI_BIT(SETTINGS) | CLI_BIT(FAULTS) | CLI_BIT(PARAMETERS) | \
+     CLI_BIT(HABITS))
 #define CLI_ANSWERS (CLI_SITES | CLI_BIT(RECKON) | CLI_BIT(PIPES))
 #define CLI_ALL     ((1u << CLI_COMMAND_COUNT) - 1u)
 
@@ -50,7 +52,7 @@ typedef enum cli_command {
     X(FAULT, "fault", 'm', "WORDS", CLI_BIT(RUN), "cli.option-fault")                                                \
     X(CATALOGUE, "catalogue", 0, "FILE", CLI_BIT(SIZE), "cli.option-catalogue")                                      \
     X(EXPLAIN, "explain", 0, "", CLI_BIT(SIZE), "cli.option-explain")                                                \
-    X(PUMP, "pump", 0, "NAME", CLI_BIT(SIZE) | CLI_BIT(DIAGNOSE), "cli.option-pump")                                 \
+    X(PUMP, "pump", 0, "NAME", CLI_BIT(SIZE) | CLI_BIT(DIAGNOSE) | CLI_BIT(LOGIC), "cli.option-pump")                \
     X(STARTS, "starts", 0, "N", CLI_BIT(DIAGNOSE), "cli.option-starts")                                              \
     X(RAN, "ran", 0, "TIME", CLI_BIT(DIAGNOSE), "cli.option-ran")                                                    \
     X(OVER, "over", 0, "TIME", CLI_BIT(DIAGNOSE), "cli.option-over")                                                 \
@@ -65,7 +67,9 @@ typedef enum cli_command {
     X(STATE, "state", 0, "TIMES", CLI_BIT(RUN), "cli.option-state")                                                  \
     X(RELEASE, "release-after", 0, "TIME", CLI_BIT(RUN), "cli.option-release")                                       \
     X(RESET, "reset-counters", 0, "TIMES", CLI_BIT(RUN), "cli.option-reset")                                         \
-    X(SET, "set", 0, "PATH=VALUE", CLI_PAPERS | CLI_BIT(PARAMETERS) | CLI_BIT(HANDOVER), "cli.option-set")           \
+    X(SET, "set", 0, "PATH=VALUE", CLI_PAPERS | CLI_BIT(PARAMETERS) | CLI_BIT(HANDOVER) | CLI_BIT(LOGIC),            \
+      "cli.option-set")                                                                                              \
+    X(AS, "as", 0, "c|st", CLI_BIT(LOGIC), "cli.option-as")                                                          \
     X(FOLDER, "folder", 'o', "DIR", CLI_BIT(HANDOVER), "cli.option-folder")                                          \
     X(UNPROVED, "no-proof", 0, "", CLI_BIT(HANDOVER), "cli.option-no-proof")                                         \
     X(SIZE_OF_PAPER, "paper", 0, "A4|letter", CLI_BIT(HANDOVER), "cli.option-paper")                                 \
@@ -120,11 +124,11 @@ typedef struct cli_options {
     cli_json json;
     cli_colour colour;
     const char *units, *language, *html, *csv, *svg, *png, *horizon, *length, *every, *state, *release,
-        *reset;                                                   /* as written; NULL when absent */
-    const char *catalogue, *pump;                                 /* of size, likewise */
-    const char *address, *page;                                   /* of serve, likewise */
-    const char *ran, *over;                                       /* of diagnose, likewise */
-    const char *folder, *date, *installer, *owner, *call, *grade; /* of handover and commission, likewise */
+        *reset;                                                        /* as written; NULL when absent */
+    const char *catalogue, *pump;                                      /* of size, likewise */
+    const char *address, *page;                                        /* of serve, likewise */
+    const char *ran, *over;                                            /* of diagnose, likewise */
+    const char *folder, *date, *installer, *owner, *call, *grade, *as; /* of handover and commission, likewise */
     bool unproved, letter;
     bool undrawn;
     int32_t gauge_count;

@@ -219,12 +219,21 @@ static void put_prove(pw_json_writer *writer, const cli_options *options, const 
     }
 }
 
+/* Of the papers that are left on site, the readings of the day, and programs. */
 static void put_handover(pw_json_writer *writer, const cli_options *options, const cli_wish *wish)
 {
+    if (options->command == CLI_LOGIC) {
+        put_text(writer, "as", options->as);
+        put_text(writer, "pump", options->pump);
+        return;
+    }
+    put_text(writer, "grade", options->grade);
+    if (options->command == CLI_COMMISSION) {
+        return;
+    }
     put_count(writer, "years", options->years);
     put_count(writer, "sweep", options->sweep);
     put_text(writer, "horizon", options->horizon);
-    put_text(writer, "grade", options->grade);
     put_text(writer, "date", options->date);
     put_text(writer, "installer", options->installer);
     put_text(writer, "owner", options->owner);
@@ -312,10 +321,9 @@ char *cli_request(pw_arena *arena, const cli_options *options, const cli_sheet *
         put_faults(&writer, options);
     } else if (options->command == CLI_PROVE) {
         put_prove(&writer, options, wish);
-    } else if (options->command == CLI_HANDOVER) {
+    } else if (options->command == CLI_HANDOVER || options->command == CLI_COMMISSION ||
+               options->command == CLI_LOGIC) {
         put_handover(&writer, options, wish);
-    } else if (options->command == CLI_COMMISSION) {
-        put_text(&writer, "grade", options->grade);
     } else if (options->command == CLI_SIZE) {
         put_text(&writer, "length", options->length);
         put_text(&writer, "pump", options->pump);
