@@ -72,6 +72,7 @@ static const say_row rows[] = {
     {"door.the-key", "der Schlüssel {0}"},
     {"door.time-as-text", "eine Zeit mit Einheit, als Text"},
     {"door.time-within", "eine Zeit innerhalb der simulierten Dauer"},
+    {"door.trend-object", "eine Ablesung: what, day, si"},
     {"door.two-faults", "höchstens zwei Störungen"},
     {"door.unlimited", "unbegrenzt"},
     {"door.value-with-unit", "ein Wert mit Einheit"},

@@ -72,6 +72,7 @@ static const say_row rows[] = {
     {"door.the-key", "the key {0}"},
     {"door.time-as-text", "a time with its unit, as text"},
     {"door.time-within", "a time within the length of the simulation"},
+    {"door.trend-object", "a reading: what, day, si"},
     {"door.two-faults", "at most two faults"},
     {"door.unlimited", "unlimited"},
     {"door.value-with-unit", "a value with its unit"},

@@ -25,7 +25,7 @@ from . import _library
 __all__ = [
     "Cancelled", "Problem", "Refused", "Sheet", "about", "ask", "check", "commission", "diagnose", "duty", "faults",
     "forms", "habits", "handover", "logic", "parameters", "pipes", "prove", "reckon", "report", "run", "schema", "settings", "size",
-    "units", "version",
+    "trend", "units", "version",
 ]
 
 _C = _library.LIBRARY
@@ -235,6 +235,11 @@ def commission(site, readings=None, **keys):
     """Readings of the day held against what is expected: a list of {"what", "reads", "error"}. Without them: what is expected. Key:
     grade."""
     return ask("commission", site, readings=readings, **keys)
+
+
+def trend(site, readings, **keys):
+    """Readings over the years: a list of {"what", "day", "si"}; when each will cross the limit of a sound site. Key: grade."""
+    return ask("trend", site, readings=readings, **keys)
 
 
 def logic(site, **keys):
