@@ -42,6 +42,9 @@ need_build() {
     need libjsmn-dev header jsmn.h
     need libcairo2-dev header cairo/cairo.h
     need librsvg2-dev pkg-config --exists librsvg-2.0
+    need libpango1.0-dev pkg-config --exists pangocairo
+    need libqrencode-dev header qrencode.h
+    need fonts-dejavu-core ls /usr/share/fonts/truetype/dejavu/DejaVuSans.ttf
 }
 need_clang() {
     need clang-14 have clang-14
@@ -61,6 +64,8 @@ need_check() {
     need nodejs find_node
     need npm have npm
     need chromium test -x /usr/bin/chromium
+    need poppler-utils have pdftotext
+    need qpdf have qpdf
 }
 
 need_page() {

@@ -254,6 +254,14 @@ int32_t pw_control_role(const pw_table *table, const pw_control *control, int32_
 /* Starts of this pump within the last window_ms, as the table counts them. */
 int32_t pw_control_starts(const pw_table *table, const pw_control *control, int32_t pump, uint32_t now_ms,
                           uint32_t window_ms);
+/* Causes and effects, for documents (effects.c). Does the sentence act by a condition; the condition, with its time. */
+bool pw_settings_has_condition(const pw_settings *settings, int32_t sentence);
+pw_fact pw_settings_condition(pw_arena *arena, const pw_settings *settings, int32_t sentence);
+bool pw_settings_is_for(const pw_settings *settings, int32_t sentence, int32_t pump);
+/* The sentence that releases a lock out by this one by itself; -1: a person does. */
+int32_t pw_settings_released_by(const pw_settings *settings, int32_t sentence, int32_t pump);
+/* Is this number the limit of a signal? Which one (-1: the pump's own) and of what kind; false: untouched. */
+bool pw_settings_number_signal(const pw_settings *settings, int32_t number, int32_t *signal, pw_signal_kind *kind);
 /* What a lock out by this sentence tells of a pump: what went wrong, and what to check first, second and third, as it
  * suits the site; one fact for each statement. facts NULL: none are known. held: bit for each condition of the sentence
  * that held, the first one lowest; others are not spoken of; 0: which held is not known, so all are. */

@@ -4,8 +4,6 @@
 #include "paper/paper.h"
 #include "study/verdict.h"
 
-enum { MOST_ROWS = 3 * PW_MAX_PUMPS };
-
 static pw_status add_row(door *d, const pw_plant *plant, double pressure_pa, pw_duty_at at, pw_duty_row *rows,
                          int32_t *count, int32_t pump)
 {
@@ -150,7 +148,7 @@ static pw_status rows_of(door *d, const pw_plant *plant, double pressure_pa, pw_
     return status == PW_OK ? add_row(d, plant, 0.0, PW_DUTY_FREE, rows, count, pump) : status;
 }
 
-static pw_status make_rows(door *d, const pw_plant *plant, double pressure_pa, pw_duty_row *rows, int32_t *count)
+pw_status door_duty_rows(door *d, const pw_plant *plant, double pressure_pa, pw_duty_row *rows, int32_t *count)
 {
     pw_status status = PW_OK;
     for (int32_t pump = 0; pump < plant->site->pump_count && status == PW_OK; pump++) {
@@ -167,9 +165,9 @@ pw_status door_duty(door *d)
     if (!plant || door_problem(d) != PW_OK) {
         return door_problem(d);
     }
-    pw_duty_row rows[MOST_ROWS];
+    pw_duty_row rows[DOOR_DUTY_ROWS];
     int32_t count = 0;
-    pw_status status = make_rows(d, plant, pressure_pa, rows, &count);
+    pw_status status = door_duty_rows(d, plant, pressure_pa, rows, &count);
     if (status != PW_OK) {
         return status;
     }

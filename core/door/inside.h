@@ -126,6 +126,20 @@ void door_put_outcome(door *d, const char *key, const pw_plant *plant, const pw_
 /* All outcomes, one for each job in any order; NULL after problems were added. */
 pw_outcome *door_read_outcomes(door *d, const pw_json *list, const pw_plant *plant, const pw_jobs *jobs);
 
+/* prove.c: a whole proof in one piece. */
+pw_status door_prove_here(door *d, const pw_plant *plant, const pw_proof_options *options, pw_proof **out);
+
+struct pw_duty_row; /* paper/paper.h */
+struct pw_expects;  /* study/expect.h */
+
+/* duty.c: where each pump works, DOOR_DUTY_ROWS at most; pressure_pa below 0: at the pressures of the settings. */
+enum { DOOR_DUTY_ROWS = 3 * PW_MAX_PUMPS };
+pw_status door_duty_rows(door *d, const pw_plant *plant, double pressure_pa, struct pw_duty_row *rows, int32_t *count);
+
+/* handover.c: the grade that was asked for; NULL after a problem was added. */
+const struct pw_grade *door_grade(door *d);
+void door_put_expects(door *d, const struct pw_expects *list);
+
 /* The handlers, one file each, by their rows. */
 #define PW_VERB(name, ...) pw_status door_##name(door *d);
 #include "door/verbs.inc"

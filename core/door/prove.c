@@ -84,6 +84,22 @@ static pw_status do_jobs(door *d, const pw_plant *plant, const pw_proof_options 
     return PW_OK;
 }
 
+pw_status door_prove_here(door *d, const pw_plant *plant, const pw_proof_options *options, pw_proof **out)
+{
+    pw_jobs *jobs;
+    pw_status status = pw_proof_plan(d->arena, plant, options, &jobs, d->problems);
+    if (status != PW_OK) {
+        return status;
+    }
+    pw_outcome *outcomes = PW_NEW(d->arena, jobs->count, pw_outcome);
+    if (!outcomes) {
+        return PW_MEMORY;
+    }
+    const part all = {false, 0, 1};
+    status = do_jobs(d, plant, options, jobs, all, outcomes);
+    return status == PW_OK ? pw_proof_assemble(d->arena, plant, options, jobs, outcomes, out, d->problems) : status;
+}
+
 static void put_options(door *d, const pw_proof_options *options)
 {
     pw_json_open(d->answer, "options", '{');

@@ -11,18 +11,6 @@
 #define MARGIN 20.0
 #define TITLE  30.0 /* height of a strip's title */
 
-/* The paper's light colours (style.c), written out because a picture cannot look them up. */
-static const char *const colours[PW_PLOT_COLOURS] = {"#134f86", "#9a4a00", "#11633f", "#6a2f94", "#9c1f4b", "#3d5257"};
-static const char style[] = "text{fill:#1d2322;font:16px 'DejaVu Sans','Noto Sans',system-ui,sans-serif}"
-                            ".pw-tick,.pw-axis{fill:#434a47}.pw-grid{stroke:#d9d8cd;stroke-width:1}"
-                            ".pw-rule{stroke:#8b8f86;stroke-width:1.2}.pw-shade{fill:#dde7ea}"
-                            ".pw-level{stroke:#434a47;stroke-width:1.2;stroke-dasharray:5 4}"
-                            ".pw-band{stroke:#8c1515;stroke-width:.6}.pw-hatch{stroke:#b8615a;stroke-width:2.2}"
-                            ".pw-hatch-ground{fill:#fbeeea}"
-                            ".pw-tag{paint-order:stroke;stroke:#fbfaf5;stroke-width:5px}"
-                            ".pw-line{fill:none;stroke-width:1.8;stroke-linejoin:round}"
-                            ".pw-swing{fill-opacity:.3;stroke-width:.8;stroke-linejoin:round}";
-
 static void put_number(pw_text *out, double value)
 {
     char text[352];
@@ -40,24 +28,6 @@ static void put_text(pw_text *out, double x, double y, const char *more, const c
     pw_text_put(out, "</text>\n");
 }
 
-/* Height of a drawing, from its own view box; 0 when there is none. */
-static double height_of(const char *drawing)
-{
-    static const char before[] = "viewBox=\"0 0 ";
-    const char *at = strstr(drawing, before);
-    double width = 0.0, height = 0.0;
-    if (at == NULL) {
-        return 0.0;
-    }
-    at += sizeof before - 1;
-    size_t used = pw_num_read(at, strcspn(at, " \""), &width);
-    if (used == 0 || at[used] != ' ') {
-        return 0.0;
-    }
-    at += used + 1;
-    return pw_num_read(at, strcspn(at, "\""), &height) > 0 ? height : 0.0;
-}
-
 /* Title of a strip and, where there are several lines, their names in their colours, in as many rows as that takes. */
 static void put_title(pw_text *out, const pw_plot *plot, double *y)
 {
@@ -66,7 +36,7 @@ static void put_title(pw_text *out, const pw_plot *plot, double *y)
     for (int32_t i = 0; i < plot->series_count && plot->series_count > 1; i++) {
         pw_text colour;
         pw_text_init(&colour, out->arena);
-        pw_text_puts(&colour, "fill:", colours[plot->series[i].colour % PW_PLOT_COLOURS], NULL);
+        pw_text_puts(&colour, "fill:", svg_colours[plot->series[i].colour % PW_PLOT_COLOURS], NULL);
         const double wide = 9.4 * (double)paper_columns(plot->series[i].name);
         if (x + wide > MARGIN + (double)PW_PLOT_WIDE && x > MARGIN + 200.0) {
             x = MARGIN + 200.0;
@@ -87,7 +57,7 @@ static void put_strip(pw_text *out, const pw_plot *plot, int32_t number, double 
         out->failed = true;
         return;
     }
-    const double height = height_of(drawing.data);
+    const double height = svg_height(drawing.data);
     put_title(out, plot, y);
     pw_text_put(out, "<svg x=\"");
     put_number(out, MARGIN);
@@ -99,21 +69,6 @@ static void put_strip(pw_text *out, const pw_plot *plot, int32_t number, double 
     put_number(out, height);
     pw_text_puts(out, "\"", drawing.data + strlen("<svg"), "\n", NULL);
     *y += height + 8.0;
-}
-
-static void put_style(pw_text *out)
-{
-    pw_text_puts(out, "<style>", style, NULL);
-    for (int32_t i = 0; i < PW_PLOT_COLOURS; i++) {
-        pw_text_put(out, ".pw-line.pw-c");
-        pw_text_int(out, i);
-        pw_text_puts(out, "{stroke:", colours[i], "}.pw-bar.pw-c", NULL);
-        pw_text_int(out, i);
-        pw_text_puts(out, "{fill:", colours[i], "}.pw-swing.pw-c", NULL);
-        pw_text_int(out, i);
-        pw_text_puts(out, "{fill:", colours[i], ";stroke:", colours[i], "}", NULL);
-    }
-    pw_text_put(out, "</style>\n");
 }
 
 /* The site, and below it what happens. */
@@ -175,7 +130,7 @@ pw_status pw_paper_day_svg(pw_arena *arena, const pw_plant *plant, const pw_dayb
     pw_text_put(out, " ");
     put_number(out, height);
     pw_text_put(out, "\">\n");
-    put_style(out);
+    svg_put_style(out);
     pw_text_put(out, "<rect width=\"100%\" height=\"100%\" fill=\"#fbfaf5\"/>\n");
     put_heading(out, plant->site->name, what);
     pw_text_puts(out, strips.failed ? "" : strips.data, "</svg>\n", NULL);

@@ -111,3 +111,11 @@ void pw_document_plot(pw_document *document, const struct pw_plot *plot)
         block->plot = plot;
     }
 }
+
+void pw_document_drawing(pw_document *document, const pw_drawing *drawing)
+{
+    pw_block *block = pw_document_add(document, PW_BLOCK_DRAWING, PW_TONE_PLAIN, "");
+    if (block != NULL) {
+        block->drawing = drawing;
+    }
+}

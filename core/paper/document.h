@@ -32,7 +32,9 @@ typedef enum pw_block_kind {
     PW_BLOCK_STEPS,   /* lines[line_count], numbered from 1 */
     PW_BLOCK_FACTS,   /* pairs: lines[2 i] name, lines[2 i + 1] value */
     PW_BLOCK_TABLE,
-    PW_BLOCK_PLOT
+    PW_BLOCK_PLOT,
+    PW_BLOCK_DRAWING,
+    PW_BLOCK_PAGE /* what follows begins on a new sheet of paper; words: its name where it must fit on one, else "" */
 } pw_block_kind;
 
 typedef struct pw_cell {
@@ -55,6 +57,12 @@ typedef struct pw_grid {
 
 struct pw_plot; /* paper/plot.h */
 
+/* A picture that is no plot. Both drawings are one <svg> element each, as pw_plot_svg makes them. */
+typedef struct pw_drawing {
+    const char *title, *words; /* what it shows, for those who cannot see it */
+    const char *wide, *narrow;
+} pw_drawing;
+
 typedef struct pw_block {
     pw_block_kind kind;
     pw_tone tone;
@@ -64,6 +72,7 @@ typedef struct pw_block {
     const char **lines;
     const pw_grid *grid;
     const struct pw_plot *plot;
+    const pw_drawing *drawing;
     struct pw_block *next;
 } pw_block;
 
@@ -89,12 +98,17 @@ pw_grid *pw_document_grid(pw_document *document, const char *title, const pw_col
                           int32_t row_count);
 void pw_grid_set(pw_grid *grid, int32_t row, int32_t column, const char *words, pw_tone tone);
 void pw_document_plot(pw_document *document, const struct pw_plot *plot);
+void pw_document_drawing(pw_document *document, const pw_drawing *drawing);
 
 /* Text for a terminal: lines of at most `width` columns (40 .. 200; clamped), tables broken into cards where they do
  * not fit; colour adds ANSI colours besides the signs. */
 pw_status pw_document_text(const pw_document *document, int32_t width, bool colour, pw_text *out);
 /* A whole HTML page: inline style and inline SVG, no script, no request to anywhere, light and dark, printable. */
 pw_status pw_document_html(const pw_document *document, pw_text *out);
+/* The document as a JSON value, for whoever sets it on sheets of paper: title, subject, language, mark and blocks, each
+ * with its kind; figures as SVG documents that stand by themselves, with their key. */
+struct pw_json_writer;
+pw_status pw_document_json(const pw_document *document, struct pw_json_writer *writer, const char *key);
 /* Only the inside of the page (an <article> with its <style>), for embedding into another page. */
 pw_status pw_document_html_part(const pw_document *document, pw_text *out);
 

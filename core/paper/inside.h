@@ -27,6 +27,19 @@ bool plot_has_shading(const pw_plot *plot);
 /* one mark around (x, y) as SVG, with its colour's class */
 void plot_mark_svg(pw_mark mark, int32_t colour, double x, double y, pw_text *out);
 
+/* plot_key.c: the key of a plot; returns how many entries. NULL in one: the memory ran out. */
+enum { PLOT_KEYS = 40 };
+typedef struct plot_key_entry {
+    const char *sign, *words; /* inside of an <svg> of 30 by 24 */
+} plot_key_entry;
+int32_t plot_keys(const pw_plot *plot, pw_arena *arena, plot_key_entry *out);
+
+/* svg_alone.c: colours of a picture that stands by itself; one <svg> element as such a document; its height, 0 none. */
+extern const char *const svg_colours[PW_PLOT_COLOURS];
+void svg_put_style(pw_text *out);
+void svg_put_alone(pw_text *out, const char *drawing, double width);
+double svg_height(const char *drawing);
+
 extern const char *const paper_style[]; /* pieces, the last is NULL */
 
 #endif

@@ -190,56 +190,19 @@ static void put_grid(pen *p, const pw_grid *grid)
     pw_text_put(p->out, "</tbody></table></div>\n");
 }
 
-static void begin_key(pen *p)
-{
-    pw_text_put(p->out, "<li><svg viewBox=\"0 0 30 24\" aria-hidden=\"true\">");
-}
-
-static void end_key(pen *p, const char *words)
-{
-    pw_text_put(p->out, "</svg><span>");
-    pw_text_html(p->out, words);
-    pw_text_put(p->out, "</span></li>\n");
-}
-
 static void put_key(pen *p, const pw_plot *plot)
 {
+    plot_key_entry entries[PLOT_KEYS];
+    const int32_t count = plot_keys(plot, p->out->arena, entries);
     pw_text_put(p->out, "<ul class=\"pw-key\">\n");
-    for (int32_t i = 0; i < plot->series_count; i++) {
-        const pw_series *series = &plot->series[i];
-        if (plot_name_seen(plot, i)) {
-            continue;
+    for (int32_t i = 0; i < count; i++) {
+        if (entries[i].sign == NULL || entries[i].words == NULL) {
+            p->out->failed = true;
+            return;
         }
-        begin_key(p);
-        if (series->line) {
-            pw_text_put(p->out, "<path class=\"pw-line pw-c");
-            pw_text_int(p->out, series->colour % PW_PLOT_COLOURS);
-            pw_text_put(p->out, "\" d=\"M2 12H28\"/>");
-        }
-        if (series->mark != PW_MARK_NONE) {
-            plot_mark_svg(series->mark, series->colour, 15.0, 12.0, p->out);
-        }
-        end_key(p, series->name);
-    }
-    if (plot_has_hatching(plot) && plot->hatching[0] != '\0') {
-        begin_key(p);
-        pw_text_put(p->out, "<rect class=\"pw-hatch-ground pw-band\" x=\"2\" y=\"3\" width=\"26\" height=\"18\"/>"
-                            "<path class=\"pw-hatch\" d=\"M4 19L18 5M12 19L26 5\"/>");
-        end_key(p, plot->hatching);
-    }
-    if (plot_has_shading(plot) && plot->shading[0] != '\0') {
-        begin_key(p);
-        pw_text_put(p->out, "<rect class=\"pw-shade\" x=\"2\" y=\"3\" width=\"26\" height=\"18\"/>");
-        end_key(p, plot->shading);
-    }
-    if (plot->level_count > 0) {
-        begin_key(p);
-        pw_text_put(p->out, "<path class=\"pw-level\" d=\"M1 12H29\"/>");
-        pw_text_put(p->out, "</svg><span>");
-        for (int32_t i = 0; i < plot->level_count; i++) {
-            pw_text_put(p->out, i > 0 ? "; " : "");
-            pw_text_html(p->out, plot->levels[i].words);
-        }
+        pw_text_puts(p->out, "<li><svg viewBox=\"0 0 30 24\" aria-hidden=\"true\">", entries[i].sign,
+                     "</svg><span>", NULL);
+        pw_text_html(p->out, entries[i].words);
         pw_text_put(p->out, "</span></li>\n");
     }
     pw_text_put(p->out, "</ul>\n");
@@ -257,6 +220,13 @@ static void put_plot(pen *p, const pw_plot *plot)
     pw_text_put(p->out, "</figure>\n");
 }
 
+static void put_drawing(pen *p, const pw_drawing *drawing)
+{
+    pw_text_put(p->out, "<figure>");
+    put_element(p, "figcaption", "", drawing->title);
+    pw_text_puts(p->out, drawing->wide, drawing->narrow, "</figure>\n", NULL);
+}
+
 static void put_block(pen *p, const pw_block *block)
 {
     switch (block->kind) {
@@ -269,6 +239,8 @@ static void put_block(pen *p, const pw_block *block)
     case PW_BLOCK_FACTS: put_facts(p, block); break;
     case PW_BLOCK_TABLE: put_grid(p, block->grid); break;
     case PW_BLOCK_PLOT: put_plot(p, block->plot); break;
+    case PW_BLOCK_DRAWING: put_drawing(p, block->drawing); break;
+    case PW_BLOCK_PAGE: pw_text_put(p->out, "<hr class=\"pw-page\">\n"); break;
     }
 }
 

@@ -76,6 +76,8 @@ const char *const paper_style[] = {
     ".pw-sign{display:inline-block;width:1.25em;font-weight:700}",
     ".pw-paper figure{margin:1.2rem 0}",
     ".pw-paper figcaption{font-weight:600;margin-bottom:.5rem;max-width:44rem}",
+    ".pw-paper hr.pw-page{border:0;border-top:1px solid var(--rule);margin:2.4rem 0 0}",
+    "@media print{.pw-paper hr.pw-page{border:0;margin:0;break-after:page}}",
     ".pw-key{list-style:none;padding:0!important;margin:.5rem 0 0!important;max-width:none!important}",
     ".pw-key li{display:flex;gap:.6rem;align-items:flex-start;padding:0!important;margin:.15rem "
     "0!important;font-size:16px}",
@@ -89,6 +91,7 @@ const char *const paper_style[] = {
     ".pw-paper text.pw-tick,.pw-paper text.pw-axis{fill:var(--soft)}",
     ".pw-paper text.pw-tag{paint-order:stroke;stroke:var(--ground);stroke-width:5px;stroke-linejoin:round}",
     ".pw-paper text.pw-strong{font-weight:700;fill:var(--bad)}",
+    ".pw-paper text.pw-on{fill:var(--ground);font-weight:700}",
     ".pw-grid{stroke:var(--thin);stroke-width:1}.pw-rule{stroke:var(--rule);stroke-width:1.2}",
     ".pw-level{stroke:var(--soft);stroke-width:1.2;stroke-dasharray:5 4}",
     ".pw-shade{fill:var(--shade)}.pw-band{stroke:var(--bad);stroke-width:1}",

@@ -81,6 +81,11 @@ static const say_row rows[] = {
     {"control.waits-power", "It waits for another {0}, because the power came on."},
     {"control.warns", "It warns: {0}{1?; relay {1} is closed}."},
     {"control.who", "{0}{1? ({1})}"},
+    {"control.writable",
+     "a sentence that can be written as a program: start, stop, lock out, warn, run only while, keep running "
+     "while, ignore, rest, run at least, run on, wait after power on, on signals, running, stopped, and "
+     "starts in one window"},
+    {"control.writable-not", "nothing is written, because a program without this sentence would be another control"},
     {"control.wrong", "{0?Or|What went wrong}: {1}."},
 };
 /* clang-format on */

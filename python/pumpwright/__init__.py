@@ -23,9 +23,9 @@ from typing import NamedTuple, Optional
 from . import _library
 
 __all__ = [
-    "Cancelled", "Problem", "Refused", "Sheet", "about", "ask", "check", "diagnose", "duty", "faults",
-    "forms", "habits", "parameters", "pipes", "prove", "reckon", "report", "run", "schema", "settings", "size",
-    "units", "version",
+    "Cancelled", "Problem", "Refused", "Sheet", "about", "ask", "check", "commission", "diagnose", "duty", "faults",
+    "forms", "habits", "handover", "logic", "parameters", "pipes", "prove", "reckon", "report", "run", "schema", "settings", "size",
+    "trend", "units", "version",
 ]
 
 _C = _library.LIBRARY
@@ -224,6 +224,29 @@ def prove(site, *, workers=1, progress=None, **keys):
 def report(site, **keys):
     """A proof as papers: the answer of prove with "text" and "html". The same keys."""
     return ask("report", site, **keys)
+
+
+def handover(site, **keys):
+    """The paper that is left on site. Keys: text, html, document, proof, years, horizon, sweep, seed, grade, date, installer, owner, call."""
+    return ask("handover", site, **keys)
+
+
+def commission(site, readings=None, **keys):
+    """Readings of the day held against what is expected: a list of {"what", "reads", "error"}. Without them: what is expected. Key:
+    grade."""
+    return ask("commission", site, readings=readings, **keys)
+
+
+def trend(site, readings, **keys):
+    """Readings over the years: a list of {"what", "day", "si"}; when each will cross the limit of a sound site. Key: grade."""
+    return ask("trend", site, readings=readings, **keys)
+
+
+def logic(site, **keys):
+    """The control settings as a program for another machine. Keys: as_ ("c" or "st"), pump."""
+    if "as_" in keys:
+        keys["as"] = keys.pop("as_")
+    return ask("logic", site, **keys)
 
 
 def diagnose(site, readings, **keys):

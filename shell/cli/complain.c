@@ -132,6 +132,24 @@ static void put_option_path(const char *path, char *out, size_t size)
              option && rest ? ")" : "");
 }
 
+static const cli_sheet *readings_sheet; /* set once, before the question is asked */
+
+void cli_complain_readings(const cli_sheet *sheet)
+{
+    readings_sheet = sheet;
+}
+
+/* A path within the list of readings: in its file, which may be the list itself. */
+static bool place_of_reading(const char *path, int32_t *line, int32_t *column)
+{
+    static const char key[] = "readings";
+    if (!readings_sheet || strncmp(path, key, sizeof key - 1) != 0) {
+        return false;
+    }
+    return pw_sheet_place(readings_sheet, path, line, column) ||
+           pw_sheet_place(readings_sheet, path + sizeof key - 1, line, column);
+}
+
 void cli_complain(const pw_json *problems, const cli_sheet *sheet, bool colour, bool errors_only)
 {
     for (const pw_json *problem = problems ? problems->first : NULL; problem; problem = problem->next) {
@@ -158,7 +176,9 @@ void cli_complain(const pw_json *problems, const cli_sheet *sheet, bool colour, 
                 column = pw_sheet_column_in_sentence(sheet, line, column, inside);
             }
         }
-        cli_complain_at(of_site ? sheet : NULL, line, column, where, text_of(problem, "found"),
-                        text_of(problem, "expected"), text_of(problem, "hint"), warning, colour);
+        const bool reading = !of_site && place_of_reading(path, &line, &column);
+        cli_complain_at(of_site ? sheet : (reading ? readings_sheet : NULL), line, column, reading ? path : where,
+                        text_of(problem, "found"), text_of(problem, "expected"), text_of(problem, "hint"), warning,
+                        colour);
     }
 }

@@ -15,6 +15,9 @@ void cli_complain(const pw_json *problems, const cli_sheet *sheet, bool colour, 
 /* "--horizon" for "horizon", "--fault" for "faults[0].what"; NULL when no option stands behind the path. */
 const char *cli_option_of(const char *path);
 
+/* The file whose list stands in the request as "readings": its problems are told with their place there. NULL: none. */
+void cli_complain_readings(const cli_sheet *sheet);
+
 /* The same for one problem that has a place already. */
 void cli_complain_at(const cli_sheet *sheet, int32_t line, int32_t column, const char *where, const char *found,
                      const char *expected, const char *hint, bool warning, bool colour);

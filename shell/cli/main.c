@@ -10,6 +10,7 @@
 #include "cli/ask.h"
 #include "cli/catalogue.h"
 #include "cli/complain.h"
+#include "cli/handover.h"
 #include "cli/options.h"
 #include "cli/picture.h"
 #include "cli/request.h"
@@ -30,7 +31,7 @@
 /* Everything one command works with. */
 typedef struct command_run {
     cli_options options;
-    cli_sheet sheet;
+    cli_sheet sheet, readings;
     bool has_sheet;
     bool colour_out, colour_err;
     cli_wish wish;
@@ -41,7 +42,7 @@ typedef struct command_run {
 static bool has_papers(cli_command command)
 {
     return command == CLI_CHECK || command == CLI_DUTY || command == CLI_SIZE || command == CLI_RUN ||
-           command == CLI_PROVE || command == CLI_DIAGNOSE;
+           command == CLI_PROVE || command == CLI_DIAGNOSE || command == CLI_HANDOVER || command == CLI_COMMISSION;
 }
 
 static cli_exit write_file(const char *path, const char *bytes, size_t length, bool quiet)
@@ -132,11 +133,11 @@ static cli_exit print_answer(command_run *run)
         code = cli_refused(&run->answer, sheet, run->colour_err);
     }
     if (run->answer.ok) {
-        code = write_files(run, BEFORE_WORDS);
+        code = options->folder ? cli_handover_write(options, run->answer.tree) : write_files(run, BEFORE_WORDS);
     }
     if (options->json != CLI_JSON_NO) {
         cli_show_json(&run->arena, run->answer.tree, options->json == CLI_JSON_LINE ? 0 : 2);
-    } else if (run->answer.ok) {
+    } else if (run->answer.ok && !options->folder) {
         cli_show_words(&run->arena, options, run->answer.tree);
     }
     if (run->answer.ok && code == CLI_EXIT_FINE) {
@@ -376,15 +377,25 @@ static cli_exit run_command(command_run *run)
             return not_loaded(loaded);
         }
     }
-    size_t json_length = (run->has_sheet ? strlen(run->sheet.json) : 0) + (catalogue ? strlen(catalogue) : 0);
+    const char *readings = NULL;
+    if (options->command == CLI_COMMISSION && options->operand_count > 1) {
+        cli_loaded loaded = cli_readings_load(options->operands[1], run->colour_err, &run->readings, &readings);
+        if (loaded != CLI_LOADED) {
+            return not_loaded(loaded);
+        }
+    }
+    size_t json_length = (readings ? strlen(readings) : 0) + (run->has_sheet ? strlen(run->sheet.json) : 0) +
+                         (catalogue ? strlen(catalogue) : 0);
     cli_arena(&run->arena, (CLI_MAX_JOBS + 4) * (json_length + 4096) + SPARE_ROOM);
     run->wish = (cli_wish){
         .what = cli_command_word(options->command),
         .catalogue = catalogue,
+        .readings = readings,
+        .document = options->folder != NULL,
         .papers = has_papers(options->command),
-        .text = options->json == CLI_JSON_NO,
-        .html = options->html != NULL,
-        .colour = run->colour_out,
+        .text = options->json == CLI_JSON_NO || options->folder,
+        .html = options->html != NULL || options->folder,
+        .colour = run->colour_out && !options->folder,
         .width = cli_width(),
     };
     return ask_and_print(run);

@@ -175,6 +175,29 @@ static bool add_set(cli_options *out, const char *value)
     return true;
 }
 
+/* Those of the papers that are left on site. */
+static bool take_handover(cli_option option, const char *value, cli_options *out)
+{
+    static const char *const papers[] = {"A4", "letter"};
+    int choice = 0;
+    switch (option) {
+    case CLI_OPTION_FOLDER: out->folder = value; return true;
+    case CLI_OPTION_UNPROVED: out->unproved = true; return true;
+    case CLI_OPTION_AS: out->as = value; return true;
+    case CLI_OPTION_DATE: out->date = value; return true;
+    case CLI_OPTION_INSTALLER: out->installer = value; return true;
+    case CLI_OPTION_OWNER: out->owner = value; return true;
+    case CLI_OPTION_CALL: out->call = value; return true;
+    case CLI_OPTION_GRADE: out->grade = value; return true;
+    default: break;
+    }
+    if (!read_choice(option_rows[option].word, value, papers, 2, &choice)) {
+        return false;
+    }
+    out->letter = choice == 1;
+    return true;
+}
+
 /* value: NULL when the option has none. */
 static bool take_option(cli_option option, const char *value, cli_options *out)
 {
@@ -235,9 +258,8 @@ static bool take_option(cli_option option, const char *value, cli_options *out)
         }
         out->json = choice ? CLI_JSON_LINE : CLI_JSON_PRETTY;
         return true;
-    case CLI_OPTION_COUNT: break;
+    default: return take_handover(option, value, out);
     }
-    return false;
 }
 
 /* One option at arguments[*at]; takes its value from behind "=" or from the next argument. attached: value in the same
@@ -302,11 +324,23 @@ static bool read_long(int count, char **arguments, int *at, uint64_t *seen, cli_
     return unknown_option(word, length);
 }
 
+static bool shared_letter(char letter)
+{
+    int count = 0;
+    for (int i = 0; i < CLI_OPTION_COUNT; i++) {
+        count += option_rows[i].letter == letter ? 1 : 0;
+    }
+    return count > 1;
+}
+
 static bool read_short(int count, char **arguments, int *at, uint64_t *seen, cli_options *out)
 {
     const char *argument = arguments[*at];
     for (int i = 0; i < CLI_OPTION_COUNT; i++) {
-        if (option_rows[i].letter != 0 && option_rows[i].letter == argument[1]) {
+        /* one letter may stand for two options, of different commands: the command stands before it */
+        const bool fits = out->command == CLI_COMMAND_COUNT || (option_rows[i].commands >> out->command & 1u) != 0;
+        if (option_rows[i].letter != 0 && option_rows[i].letter == argument[1] &&
+            (fits || !shared_letter(argument[1]))) {
             const char *attached = argument[2] ? argument + 2 : NULL;
             return read_option((cli_option)i, attached, count, arguments, at, seen, out);
         }
@@ -325,6 +359,7 @@ static bool take_word(const char *word, cli_options *out)
     const bool several = out->command == CLI_RECKON || out->command == CLI_PARAMETERS || out->command == CLI_PIPES ||
                          out->command == CLI_FAULTS;
     int most = several ? CLI_MAX_OPERANDS : command_rows[out->command].operand[0] != 0;
+    most = out->command == CLI_COMMISSION ? 2 : most;
     if (out->operand_count == most) {
         cli_tell(pw_fact_of("cli.too-much", pw_named(word), pw_named(cli_command_word(out->command))));
         return false;

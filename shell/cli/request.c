@@ -219,6 +219,31 @@ static void put_prove(pw_json_writer *writer, const cli_options *options, const 
     }
 }
 
+/* Of the papers that are left on site, the readings of the day, and programs. */
+static void put_handover(pw_json_writer *writer, const cli_options *options, const cli_wish *wish)
+{
+    if (options->command == CLI_LOGIC) {
+        put_text(writer, "as", options->as);
+        put_text(writer, "pump", options->pump);
+        return;
+    }
+    put_text(writer, "grade", options->grade);
+    if (options->command == CLI_COMMISSION) {
+        return;
+    }
+    put_count(writer, "years", options->years);
+    put_count(writer, "sweep", options->sweep);
+    put_text(writer, "horizon", options->horizon);
+    put_text(writer, "date", options->date);
+    put_text(writer, "installer", options->installer);
+    put_text(writer, "owner", options->owner);
+    put_text(writer, "call", options->call);
+    pw_json_bool(writer, "proof", !options->unproved);
+    if (wish->document) {
+        pw_json_bool(writer, "document", true);
+    }
+}
+
 /* brief: the text is the verdict alone */
 static void put_papers(pw_json_writer *writer, const cli_wish *wish, bool brief)
 {
@@ -296,6 +321,9 @@ char *cli_request(pw_arena *arena, const cli_options *options, const cli_sheet *
         put_faults(&writer, options);
     } else if (options->command == CLI_PROVE) {
         put_prove(&writer, options, wish);
+    } else if (options->command == CLI_HANDOVER || options->command == CLI_COMMISSION ||
+               options->command == CLI_LOGIC) {
+        put_handover(&writer, options, wish);
     } else if (options->command == CLI_SIZE) {
         put_text(&writer, "length", options->length);
         put_text(&writer, "pump", options->pump);
@@ -317,6 +345,9 @@ char *cli_request(pw_arena *arena, const cli_options *options, const cli_sheet *
     }
     if (wish->again) {
         pw_text_puts(&text, ",\"outcomes again\":", wish->again, NULL);
+    }
+    if (wish->readings) {
+        pw_text_puts(&text, ",\"readings\":", wish->readings, NULL);
     }
     if (wish->catalogue) {
         pw_text_puts(&text, ",\"catalogue\":", wish->catalogue, NULL);

@@ -20,7 +20,9 @@ typedef struct cli_wish {
     cli_part part;
     int part_index, part_count;
     const char *outcomes;  /* the list as JSON: to assemble, or for a part of the second time; NULL: none yet */
-    const char *again; /* outcomes again, likewise */
+    const char *again;     /* outcomes again, likewise */
+    const char *readings;  /* commission: the list of readings as JSON; NULL when there is none */
+    bool document;         /* handover: the paper as a tree, too */
     const char *catalogue; /* size: the list of pumps as JSON; NULL when there is none */
 } cli_wish;
 

@@ -212,6 +212,10 @@ void cli_show_words(pw_arena *arena, const cli_options *options, const pw_json *
         cli_show_json(arena, schema, 2);
     } else if (command == CLI_SETTINGS) {
         show_settings(answer);
+    } else if (command == CLI_LOGIC) {
+        for (const pw_json *one = first_of(answer, "programs"); one; one = one->next) {
+            fputs(text_of(one, "program"), stdout);
+        }
     } else if (command == CLI_PARAMETERS) {
         show_parameters(answer, options->operand_count > 1);
     } else if (command == CLI_FAULTS) {

@@ -1,7 +1,7 @@
 # Completion of pumpwright for bash. tests/cli compares the words with the program's help.
 _pumpwright() {
     local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} command=${COMP_WORDS[1]}
-    local commands="check duty size run prove diagnose settings parameters faults habits pipes reckon schema door serve help"
+    local commands="check duty size run prove handover commission logic diagnose settings parameters faults habits pipes reckon schema door serve help"
     COMPREPLY=()
     if [ "$COMP_CWORD" -eq 1 ]; then
         mapfile -t COMPREPLY < <(compgen -W "$commands --help --version" -- "$word")
@@ -9,12 +9,15 @@ _pumpwright() {
     fi
     case $before in
     --html | -o | --csv | --svg | --png | --catalogue) mapfile -t COMPREPLY < <(compgen -f -- "$word"); return ;;
-    --page) mapfile -t COMPREPLY < <(compgen -d -- "$word"); return ;;
+    --page | --folder) mapfile -t COMPREPLY < <(compgen -d -- "$word"); return ;;
     --address) mapfile -t COMPREPLY < <(compgen -W "127.0.0.1 ::1 localhost" -- "$word"); return ;;
     --units | -u) mapfile -t COMPREPLY < <(compgen -W "metric bar us" -- "$word"); return ;;
     --language) mapfile -t COMPREPLY < <(compgen -W "en de" -- "$word"); return ;;
+    --paper) mapfile -t COMPREPLY < <(compgen -W "A4 letter" -- "$word"); return ;;
+    --as) mapfile -t COMPREPLY < <(compgen -W "c st" -- "$word"); return ;;
+    --grade) mapfile -t COMPREPLY < <(compgen -W "1B 1E 1U 2B 2U 3B" -- "$word"); return ;;
     --colour) mapfile -t COMPREPLY < <(compgen -W "auto always never" -- "$word"); return ;;
-    --fault | -m | --set | --length | -l | --every | --state | --release-after | --reset-counters | --years | -y | --horizon | --sweep | --places | --onsets | --jobs | -j | --seed | -s | --pump | --starts | --ran | --over | --gauge | --gauge-pump-shut | --port | --timeout) return ;;
+    --fault | -m | --set | --length | -l | --every | --state | --release-after | --reset-counters | --years | -y | --horizon | --sweep | --places | --onsets | --jobs | -j | --seed | -s | --pump | --starts | --ran | --over | --gauge | --gauge-pump-shut | --date | --installer | --owner | --call | --port | --timeout) return ;;
     esac
     if [ "$command" = help ]; then
         mapfile -t COMPREPLY < <(compgen -W "$commands" -- "$word")
@@ -27,6 +30,9 @@ _pumpwright() {
         size) options+=" --set --catalogue --explain --pump --length --seed --html" ;;
         run) options+=" --set --fault --length --csv --svg --png --every --state --release-after --reset-counters --seed --html" ;;
         prove) options+=" --set --years --horizon --sweep --places --onsets --pairs --full --strict --jobs --seed --html" ;;
+        handover) options+=" --set --folder --no-proof --paper --date --installer --owner --call --grade --years --horizon --sweep --seed" ;;
+        logic) options+=" --set --as --pump" ;;
+        commission) options+=" --set --grade --html" ;;
         diagnose) options+=" --set --starts --ran --over --nothing-drawn --pump --gauge --gauge-pump-shut --seed --html" ;;
         check | duty) options+=" --set --html" ;;
         parameters) options+=" --set" ;;

@@ -1,0 +1,33 @@
+/* The hand-over: what is left on site. What was installed, how it is set, how it was tested, what the owner does when
+ * it stops. */
+#ifndef PW_PAPER_HANDOVER_H
+#define PW_PAPER_HANDOVER_H
+
+#include "paper/paper.h"
+#include "study/expect.h"
+
+/* What the paper rests on. Texts that a person gave are "" where there are none. */
+typedef struct pw_handover {
+    const pw_plant *plant;
+    const pw_expects *expects;
+    int32_t duty_count;
+    const pw_duty_row *duties;
+    const pw_proof *proof; /* NULL: none was made */
+    const char *mark;      /* fingerprint of the sheet, 16 hexadecimal digits */
+    const char *date;      /* of the hand-over, as it was written */
+    const char *installer, *owner, *call;
+} pw_handover;
+
+pw_status pw_paper_handover(pw_arena *arena, const pw_handover *job, const pw_voice *voice, pw_document **out);
+
+/* Readings held against what was expected. */
+typedef struct pw_reading {
+    const pw_expect *expect;
+    double reads, error;
+    bool usual; /* nobody stated the error */
+    pw_reading_verdict verdict;
+} pw_reading;
+pw_status pw_paper_commission(pw_arena *arena, const pw_plant *plant, const pw_expects *expects,
+                              const pw_reading *readings, int32_t count, const pw_voice *voice, pw_document **out);
+
+#endif
