@@ -3,7 +3,7 @@ SHELL := /bin/bash
 .SHELLFLAGS := -euo pipefail -c
 .ONESHELL:
 .DEFAULT_GOAL := build
-.PHONY: program build demo check wasm page bench fuzz soak mutants format tidy readme install uninstall package package-check clean help
+.PHONY: program build demo check wasm page screens bench fuzz soak mutants format tidy readme install uninstall package package-check clean help
 
 PREFIX ?= /usr/local
 BUILD ?= build
@@ -52,6 +52,9 @@ page: ## the page: build/page, and all of it in one file, build/pumpwright.html
 	cd shell/page
 	npm ci --loglevel=error --no-audit --no-fund
 	npm run --silent build
+
+screens: page ## pictures of every place of the page, to be looked at: build/screens
+	"$$(tools/deps.sh node)" shell/page/screens.mjs
 
 bench: ## speed, measured on this machine
 	@tools/deps.sh bench

@@ -1,7 +1,7 @@
 // How quick the page is on this machine, in headless Chromium. usage: node bench/page/bench.mjs   (build the page first)
 // Medians of several tries; what each line measures stands beside it.
 import { cpus } from 'node:os';
-import { browse, fill, native, nativeDoor, needed, serve, settled } from '../../tests/page/kit.mjs';
+import { browse, fill, native, nativeDoor, go, needed, openGroup, serve, settled } from '../../tests/page/kit.mjs';
 
 const median = (values) => [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)];
 const ms = (value) => `${value.toFixed(value < 10 ? 1 : 0)} ms`;
@@ -18,13 +18,14 @@ async function firstPaint(server, { warm }) {
   await settled(browser.page);
   const found = await browser.page.evaluate(() => ({
     paint: performance.getEntriesByName('first-contentful-paint')[0]?.startTime ?? NaN,
-    day: performance.getEntriesByName('pumpwright day')[0]?.duration ?? NaN,
+    verdict: performance.now(),
   }));
   await browser.close();
   return found;
 }
 
 async function dragging(page) {
+  await go(page, 'day');
   await page.evaluate(() => performance.clearMeasures());
   const grip = page.locator('.drag-line.cut-out .grip');
   await grip.evaluate((element) => element.scrollIntoView({ block: 'center' })); // clear of the bars
@@ -42,12 +43,13 @@ async function dragging(page) {
 async function quickProof(page, name) {
   const began = Date.now();
   await fill(page, 'site', name);
-  await page.waitForFunction(() => !document.querySelector('progress') && !document.querySelector('#proof .stale'), null, { timeout: 120000 });
+  await page.waitForFunction(() => !document.querySelector('progress') && !document.querySelector('[data-verdict=waits]'), null, { timeout: 120000 });
   return Date.now() - began;
 }
 
 /* The same requests by a worker of the page and by the native program, which also starts a process each time. */
 async function ratio(page) {
+  await openGroup(page, 'site');
   const text = await page.evaluate(() => {
     const post = Worker.prototype.postMessage;
     return new Promise((done) => {
@@ -98,7 +100,7 @@ for (let i = 0; i < 3; i++) {
 }
 line('first paint, first visit', ms(median(cold.map((entry) => entry.paint))), 'navigation to first contentful paint, from a local server');
 line('first paint, from store', ms(median(warm.map((entry) => entry.paint))), 'the same from the service worker');
-line('first day', ms(median(cold.map((entry) => entry.day))), 'first question to the core to the drawn day, module compiled on the way');
+line('first verdict', ms(median(warm.map((entry) => entry.verdict))), 'navigation to the verdict of a quick check, from the service worker, module compiled on the way');
 const browser = await browse();
 await browser.page.goto(server.url);
 await settled(browser.page);

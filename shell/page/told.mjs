@@ -10,7 +10,8 @@ export async function told(ask) {
   }
   const sizes = Object.fromEntries((await ask({ do: 'units' })).dimensions.map((one) => [one.dimension,
     Object.fromEntries(one.sizes.map(({ unit, size, zero }) => [unit, [size, zero]]))]));
-  return { units, sizes, fields: fields((await ask({ do: 'schema' })).schema) };
+  const { version } = await ask({ do: 'about' });
+  return { version, units, sizes, fields: fields((await ask({ do: 'schema' })).schema) };
 }
 
 /* Of each field of the sheet what the page must know: `vessels.precharge` is a pressure, `sources.kind` one of these. */

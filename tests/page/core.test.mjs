@@ -3,7 +3,7 @@ import assert from 'node:assert/strict';
 import { execFileSync } from 'node:child_process';
 import { after, before, test } from 'node:test';
 import { join } from 'node:path';
-import { browse, native, nativeDoor, needed, root, sameText, serve, settled } from './kit.mjs';
+import { browse, native, nativeDoor, needed, openGroup, root, sameText, serve, settled, visited } from './kit.mjs';
 
 let server;
 let browser;
@@ -12,7 +12,7 @@ before(async () => {
   server = await serve();
   browser = await browse();
   await browser.page.goto(server.url);
-  await settled(browser.page);
+  await visited(browser.page);
 });
 after(async () => { await browser.close(); await server.stop(); });
 
@@ -33,6 +33,7 @@ function workerAnswer(request) {
 }
 
 async function site() {
+  await openGroup(browser.page, 'site');
   return browser.page.evaluate(async () => {
     const seen = [];
     const post = Worker.prototype.postMessage;
@@ -43,7 +44,7 @@ async function site() {
     document.querySelector('#day input[type=range]').dispatchEvent(new Event('input', { bubbles: true }));
     const number = document.querySelector('[data-path="site"]');
     number.value = `${number.value} `;
-    const radio = [...document.querySelectorAll('.bar button')].at(-1);
+    const radio = [...document.querySelectorAll('.tools button')].at(-1);
     radio.click();
     await new Promise((done) => setTimeout(done, 100));
     document.querySelector('input[value=bar]').click();

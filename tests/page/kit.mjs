@@ -71,23 +71,51 @@ export async function browse(options = {}) {
   return { page, context, profile, wrong, close };
 }
 
-/** Wait until the core has answered for the day and for what fits, and the quick proof is there. */
+/** Wait until the core has answered: the day, and the verdict of a quick check. */
 export async function settled(page) {
-  await page.waitForSelector('#day .figures', { timeout: 30000 });
-  await page.waitForSelector('#proof .headline', { timeout: 60000 });
-  await page.waitForSelector('#fit [data-size]', { timeout: 30000 });
+  await page.waitForSelector('[data-verdict=there]', { timeout: 90000 });
 }
+
+/** Go to a place of the job, and wait until it has what it shows first. */
+export async function go(page, place) {
+  await page.locator(`.bar [data-place="${place}"]`).click();
+  await page.locator(`#${place}`).waitFor();
+  const first = { fit: '#fit [data-size]', day: '#day .figures', proof: '#proof .headline' }[place];
+  if (first) await page.locator(first).first().waitFor({ timeout: 60000 });
+}
+
+export const PLACES = ['fit', 'settings', 'day', 'what', 'proof', 'papers', 'site'];
+
+/** Every place once: what was visited stays in the page, shown or not. */
+export async function visited(page) {
+  await settled(page);
+  for (const place of PLACES) await go(page, place);
+}
+
+/** A group of the site sheet, opened; without a name the site as a whole. */
+export async function openGroup(page, group) {
+  if (!await page.locator('#site').isVisible()) await go(page, 'site');
+  const box = page.locator(`#group-${group}`);
+  if (await box.getAttribute('open') === null) await box.locator('> summary').click();
+  await box.locator('[data-path], details.item, .add').first().waitFor();
+}
+
+const groupOf = (where) => /^([a-z]+)[[.]/.exec(where)?.[1] ?? 'site';
 
 /** Fill a field of the site sheet by its place in the sheet. */
 export async function fill(page, where, value) {
+  await openGroup(page, groupOf(where));
   const field = page.locator(`[data-path="${where}"]`);
   await field.fill(value);
   await field.press('Enter');
   await field.blur();
 }
 
+/** An item of a group, opened (or closed again). */
 export async function openItem(page, group, nth = 0) {
-  await page.locator(`#group-${group} details.item > summary`).nth(nth).click();
+  await openGroup(page, group);
+  const item = page.locator(`#group-${group} details.item`).nth(nth);
+  if (await item.getAttribute('open') === null) await item.locator('> summary').click();
 }
 
 /** The sheet's text, through the dialog where everybody sees it. */

@@ -1,7 +1,7 @@
 // Good manners: narrow screens, thumbs, keyboards, screen readers, both lights, less movement.
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
-import { axeSource, browse, needed, openItem, serve, settled } from './kit.mjs';
+import { axeSource, browse, go, needed, openGroup, openItem, PLACES, serve, visited } from './kit.mjs';
 
 let server;
 before(async () => { needed(); server = await serve(); });
@@ -11,21 +11,35 @@ async function fresh(t, options) {
   const browser = await browse(options);
   t.after(() => browser.close());
   await browser.page.goto(server.url);
-  await settled(browser.page);
+  await visited(browser.page);
   return browser;
 }
 
 /* Everything opened that can be: the page at its fullest. */
 async function opened(page) {
-  for (const group of ['places', 'sources', 'pumps', 'lines', 'vessels', 'tanks', 'outlets', 'sensors', 'demand']) await openItem(page, group);
-  const shut = page.locator('#site details.more:not([open]) > summary');
-  while (await shut.count() > 0) await shut.first().click();
+  await go(page, 'settings');
   await page.locator('.number').first().click();
   await page.getByRole('button', { name: 'Add a sentence' }).click();
   await page.locator('.builder').getByRole('button', { name: 'no flow', exact: true }).click();
   await page.locator('.read-back b').waitFor();
+  await go(page, 'what');
   await page.locator('[data-fault="slow leak"]').click();
   await page.locator('#what .verdict').waitFor();
+  for (const group of ['site', 'supply', 'limits', 'design']) await openGroup(page, group);
+  for (const group of ['places', 'sources', 'pumps', 'lines', 'vessels', 'tanks', 'outlets', 'sensors', 'demand']) await openItem(page, group);
+  await page.evaluate(async () => { // all that can be opened, also what only comes with the opening of something else
+    for (let shut; (shut = [...document.querySelectorAll('#card details:not([open])')]).length > 0;) {
+      for (const part of shut) part.open = true;
+      await new Promise((done) => setTimeout(done, 50));
+    }
+  });
+}
+
+async function everywhere(page, look) {
+  for (const place of PLACES) {
+    await go(page, place);
+    await look(place);
+  }
 }
 
 const PHONES = [{ width: 320, height: 640 }, { width: 360, height: 740 }, { width: 740, height: 360 }];
@@ -35,18 +49,20 @@ for (const viewport of PHONES) {
     const { page } = await fresh(t, { viewport, hasTouch: true, isMobile: false });
     await opened(page);
     for (const language of ['en', 'de']) {
-      await page.locator('.bar button').last().click();
+      await page.locator('.tools button').last().click();
       await page.locator(`#job input[value=${language}]`).check();
       const dialog = await page.evaluate(() => { const box = document.querySelector('#job'); return [box.scrollWidth, box.clientWidth]; });
       assert.ok(dialog[0] <= dialog[1], `dialog ${dialog}`);
       await page.keyboard.press('Escape');
-      const wide = await page.evaluate(() => document.documentElement.scrollWidth);
-      assert.ok(wide <= viewport.width, `${language}: ${wide}`);
-      const over = await page.evaluate(() => [...document.querySelectorAll('#card *:not(svg *):not(option):not(.unseen):not(.skip)')]
-        .filter((element) => element.getClientRects().length && !element.closest('dialog'))
-        .filter((element) => element.getBoundingClientRect().right > innerWidth + 1)
-        .map((element) => `${element.tagName}.${element.className} ${element.textContent.slice(0, 30)}`));
-      assert.deepEqual(over, [], language);
+      await everywhere(page, async (place) => {
+        const wide = await page.evaluate(() => document.documentElement.scrollWidth);
+        assert.ok(wide <= viewport.width, `${language}, ${place}: ${wide}`);
+        const over = await page.evaluate(() => [...document.querySelectorAll('#card *:not(svg *):not(option):not(.unseen):not(.skip)')]
+          .filter((element) => element.getClientRects().length && !element.closest('dialog'))
+          .filter((element) => element.getBoundingClientRect().right > innerWidth + 1)
+          .map((element) => `${element.tagName}.${element.className} ${element.textContent.slice(0, 30)}`));
+        assert.deepEqual(over, [], `${language}, ${place}`);
+      });
     }
   });
 }
@@ -55,12 +71,14 @@ test('everything that is tapped is at least 48 px high and wide enough for a thu
   const { page } = await fresh(t, { viewport: { width: 360, height: 740 }, hasTouch: true });
   await opened(page);
   const tapped = 'button, select, summary, input:not([type=checkbox]):not([type=radio]), label.check, [role=slider] .grip';
+  await everywhere(page, async (place) => {
   const small = await page.evaluate((which) => [...document.querySelectorAll(which)]
     .filter((element) => element.getClientRects().length && !element.classList.contains('unseen'))
     .map((element) => ({ box: element.getBoundingClientRect(), name: `${element.tagName}.${element.className} ${element.textContent.slice(0, 30)}` }))
     .filter(({ box, name }) => box.height < 47.5 || (box.width < 44 && !name.startsWith('INPUT')))
     .map(({ box, name }) => `${name}: ${Math.round(box.width)} x ${Math.round(box.height)}`), tapped);
-  assert.deepEqual(small, []);
+  assert.deepEqual(small, [], place);
+  });
 });
 
 for (const colorScheme of ['light', 'dark']) {
@@ -78,9 +96,9 @@ for (const colorScheme of ['light', 'dark']) {
         });
         assert.deepEqual(found, [], where);
       };
-      await look('card');
-      for (const name of ['Job', 'Sheet', 'Go to']) {
-        await page.locator('.bar').getByRole('button', { name, exact: true }).click();
+      await everywhere(page, look);
+      for (const name of ['Job', 'Sheet']) {
+        await page.locator('.tools').getByRole('button', { name, exact: true }).click();
         await look(name);
         await page.keyboard.press('Escape');
       }
@@ -89,7 +107,8 @@ for (const colorScheme of ['light', 'dark']) {
   test(`text and main figures keep a contrast of 7 to 1, ${colorScheme}`, async (t) => {
     const { page } = await fresh(t, { colorScheme });
     await opened(page);
-    const weak = await page.evaluate(() => {
+    const weak = [];
+    await everywhere(page, async () => weak.push(...await page.evaluate(() => {
       const parse = (text) => { const parts = text.match(/[\d.]+/g).map(Number); return { rgb: parts.slice(0, 3), a: parts[3] ?? 1 }; };
       const over = (top, below) => top.rgb.map((value, i) => value * top.a + below[i] * (1 - top.a));
       const linear = (v) => (v / 255 <= 0.04045 ? v / 255 / 12.92 : ((v / 255 + 0.055) / 1.055) ** 2.4);
@@ -106,51 +125,63 @@ for (const colorScheme of ['light', 'dark']) {
         const ratio = (Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05);
         return { ratio, name: `${element.tagName}.${element.className} ${element.textContent.slice(0, 20)}` };
       }).filter(({ ratio }) => ratio < 7).map(({ ratio, name }) => `${name} ${ratio.toFixed(1)}`);
-    });
+    })));
     assert.deepEqual([...new Set(weak)].slice(0, 10), []);
   });
 }
 
-test('all of it can be done with the keyboard alone', async (t) => {
-  const { page } = await fresh(t);
-  await page.keyboard.press('Tab');
-  assert.equal(await page.evaluate(() => document.activeElement.className), 'skip');
-  const tabTo = async (find, most = 400) => {
+test('all of it can be done with the keyboard alone, and no place is further than 15 stops', async (t) => {
+  const { page } = await fresh(t, { viewport: { width: 390, height: 844 } });
+  await page.evaluate(() => { document.activeElement.blur(); scrollTo(0, 0); });
+  await page.reload();
+  await visited(page);
+  await page.evaluate(() => document.activeElement.blur());
+  const tabTo = async (find, most = 150) => {
     for (let i = 0; i < most; i++) {
-      if (await page.evaluate(find)) return;
+      if (await page.evaluate(find)) return i;
       await page.keyboard.press('Tab');
     }
     assert.fail(`never reached: ${find}`);
   };
+  const back = () => page.evaluate(() => { document.querySelector('.skip').focus(); });
+  const toPlace = async (name) => {
+    await back();
+    const stops = await tabTo(new Function(`return document.activeElement.dataset.place === '${name}'`));
+    assert.ok(stops + 1 <= 15, `${name}: ${stops}`);
+    await page.keyboard.press('Enter');
+    await page.waitForFunction((id) => document.activeElement.id === id, `${name}-title`);
+  };
+  await toPlace('site');
+  await tabTo(() => document.activeElement.matches('#group-site > summary'));
+  await page.keyboard.press('Enter');
   await tabTo(() => document.activeElement.dataset.path === 'site');
   await page.keyboard.press('Control+A');
   await page.keyboard.type('By keys');
   await page.keyboard.press('Enter');
   assert.equal(await page.locator('h1').innerText(), 'By keys');
-  await tabTo(() => document.activeElement.matches('#group-vessels summary'));
+  await tabTo(() => document.activeElement.matches('#group-vessels > summary'));
   await page.keyboard.press('Enter');
   await tabTo(() => document.activeElement.dataset.path === 'vessels[0].volume');
   await page.keyboard.type('150');
   await page.keyboard.press('Enter');
   assert.equal(await page.locator('[data-path="vessels[0].volume"]').inputValue(), '150 L');
+  await toPlace('day');
   await tabTo(() => document.activeElement.matches('.drag-line.cut-out'));
   await page.keyboard.press('ArrowDown');
   await page.keyboard.press('ArrowDown');
   assert.equal(await page.locator('.drag-line.cut-out').getAttribute('aria-valuenow'), '390');
-  assert.equal(await page.locator('.sentence[data-sentence="1"] .number').innerText(), '390 kPa');
+  assert.equal(await page.locator('.sentence[data-sentence="1"] .number').textContent(), '390 kPa');
+  await toPlace('what');
   await tabTo(() => document.activeElement.dataset.fault === 'slow leak');
   await page.keyboard.press('Space');
   await page.locator('#what .verdict').waitFor();
   await tabTo(() => document.activeElement.id === 'severity');
   await page.keyboard.press('End');
   assert.match(await page.locator('#what .slider output').innerText(), /^1[0-9.]+ L\/min$/);
-  await tabTo(() => document.activeElement.matches('.bar button') && document.activeElement.textContent === 'Undo');
+  await back();
+  await tabTo(() => document.activeElement.matches('.tool') && document.activeElement.textContent === 'Undo');
   await page.keyboard.press('Enter');
-  await tabTo(() => document.activeElement.matches('.bar button') && document.activeElement.textContent === 'Go to');
-  await page.keyboard.press('Enter');
-  await tabTo(() => document.activeElement.matches('.go button') && document.activeElement.textContent === 'Protection');
-  await page.keyboard.press('Enter');
-  assert.equal(await page.evaluate(() => document.activeElement.id), 'proof-title');
+  await toPlace('proof');
 });
 
 test('the switch for light and dark wins over the device, and less movement is respected', async (t) => {

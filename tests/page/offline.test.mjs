@@ -3,7 +3,7 @@ import assert from 'node:assert/strict';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { before, test } from 'node:test';
-import { browse, built, fill, needed, serve, settled } from './kit.mjs';
+import { browse, built, fill, go, needed, serve, settled } from './kit.mjs';
 
 before(needed);
 
@@ -25,6 +25,7 @@ test('the page works when the server has gone, and after the browser was closed'
   await second.page.goto(server.url);
   await settled(second.page);
   assert.equal(await second.page.locator('h1').innerText(), 'Far out');
+  await go(second.page, 'what');
   await second.page.locator('[data-fault="slow leak"]').click();
   await second.page.locator('#what .verdict').waitFor();
 });
@@ -37,6 +38,7 @@ test('nothing is ever asked of another server, and nothing is refused by the str
   browser.context.on('request', (request) => asked.push(request.url()));
   await browser.page.goto(server.url);
   await settled(browser.page);
+  await go(browser.page, 'what');
   await browser.page.locator('[data-fault="burst"]').click();
   await browser.page.locator('#what .verdict').waitFor();
   assert.ok(asked.length >= 6);
@@ -52,7 +54,9 @@ test('the one file works from a stick: day, fault, proof', async (t) => {
   browser.context.on('request', (request) => asked.push(request.url()));
   await browser.page.goto(pathToFileURL(join(built, 'pumpwright.html')).href);
   await settled(browser.page);
+  await go(browser.page, 'day');
   assert.equal(await browser.page.locator('#day .figures dd').first().innerText(), '33', 'starts of the nursery, as natively');
+  await go(browser.page, 'what');
   await browser.page.locator('[data-fault="slow leak"]').click();
   await browser.page.locator('#what .verdict').waitFor();
   for (const url of asked) assert.match(url, /^(file|blob|data):/);

@@ -6,7 +6,7 @@ import { request } from 'node:http';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { before, test } from 'node:test';
-import { browse, built, fill, native, needed, settled } from './kit.mjs';
+import { browse, built, fill, native, needed, openGroup, settled, visited } from './kit.mjs';
 
 before(needed);
 
@@ -42,7 +42,7 @@ test('the program serves the page, stored for days without it, and computes for 
   const { page, wrong, close } = await browse();
   t.after(close);
   await page.goto(server.url);
-  await settled(page);
+  await visited(page);
   await page.getByText('Works without a network.').waitFor();
   const figures = () => page.locator('#day .figures').innerText();
   const here = [await figures(), await page.locator('#fit').innerText()];
@@ -87,7 +87,8 @@ test('a server with too much to do is asked again when it says, in words, and th
     if (response.url().endsWith('/door')) seen.push([response.status(), response.headers()['retry-after']]);
   });
   await page.goto(server.url);
-  await settled(page);
+  await visited(page);
+  await openGroup(page, 'site');
   const site = await page.evaluate(() => new Promise((found) => {
     const post = Worker.prototype.postMessage;
     Worker.prototype.postMessage = function spy(message, ...rest) {

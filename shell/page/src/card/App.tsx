@@ -1,23 +1,23 @@
-/* The job card: one page from top to bottom. On a wide screen the section stands beside it and moves with the time. */
-import { useEffect, useState } from 'preact/hooks';
+/* The page around a job: what it is called, the verdict that stays in sight, the places to go to, and the place somebody is at.
+ * On a wide screen the section and the verdict stand beside. */
+import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
 import type { ComponentChildren } from 'preact';
 import { useWords, type Key } from '../i18n/words';
 import { SectionView } from '../draw/Section';
 import { otherLight } from '../plot/colours';
 import { redo, store, undo } from '../state/job';
+import { STRETCHES, type StretchName } from '../state/place';
 import { useStore } from '../state/store';
 import { Day, Scrubber, usePlaying } from './Day';
-import { Dialog, JobDialog, openDialog, SheetDialog } from './Job';
+import { JobDialog, openDialog, SheetDialog } from './Job';
 import { Fit } from './Fit';
 import { Look } from './Look';
+import { Papers } from './Papers';
 import { Settings } from './Settings';
-import { Print } from './Print';
 import { Proof } from './Proof';
 import { Site } from './Site';
+import { VerdictBar, VerdictPanel } from './Verdict';
 import { WhatIf } from './WhatIf';
-
-const STRETCHES = ['site', 'fit', 'settings', 'day', 'what', 'proof', 'print'] as const;
-type StretchName = (typeof STRETCHES)[number];
 
 function useWide(): boolean {
   const query = '(min-width: 1000px)';
@@ -31,29 +31,48 @@ function useWide(): boolean {
   return wide;
 }
 
+/* Made on the first visit, kept afterwards: what was opened stays open, and the way down the page is found again. */
 function Stretch({ name, children }: { name: StretchName; children: ComponentChildren }) {
   const t = useWords();
+  const here = useStore(store, (state) => state.place === name);
+  const been = useRef(false);
+  const down = useRef(0);
+  been.current ||= here;
+  useLayoutEffect(() => {
+    if (!here) return;
+    scrollTo(0, down.current);
+    const note = (): void => { down.current = scrollY; };
+    addEventListener('scroll', note, { passive: true });
+    return () => removeEventListener('scroll', note);
+  }, [here]);
+  if (!been.current) return null;
   return (
-    <section id={name} class="stretch" aria-labelledby={`${name}-title`}>
+    <section id={name} class="stretch" aria-labelledby={`${name}-title`} hidden={!here}>
       <h2 id={`${name}-title`} tabIndex={-1}>{t(`stretch.${name}` as Key)}</h2>
       {children}
     </section>
   );
 }
 
-function Head() {
+function Head({ wide }: { wide: boolean }) {
   const t = useWords();
   const name = useStore(store, (state) => String(state.sheet.site?.site ?? ''));
   const invented = useStore(store, (state) => state.sheet.site?.invented === true);
   const saved = useStore(store, (state) => state.saved);
   const offline = useStore(store, (state) => state.offline);
   const renewed = useStore(store, (state) => state.renewed);
-  const language = useStore(store, (state) => state.language);
+  const past = useStore(store, (state) => state.past.length > 0);
+  const future = useStore(store, (state) => state.future.length > 0);
   return (
     <header class="head">
-      <p class="brand">Pumpwright</p>
-      <button type="button" class="quiet language" lang={language === 'en' ? 'de' : 'en'} onClick={() => store.set({ language: language === 'en' ? 'de' : 'en' })}>{t('head.language')}</button>
       <h1>{name || t('head.unnamed')}</h1>
+      <div class="tools" role="group" aria-label={t('bar.title')}>
+        {wide && <OtherLanguage />}
+        <button type="button" class="tool" disabled={!past} onClick={undo}><svg viewBox="0 0 24 24" aria-hidden="true"><path d="M9 5 4 10l5 5M4 10h9a6 6 0 0 1 0 12h-3" /></svg><span>{t('bar.undo')}</span></button>
+        <button type="button" class="tool" disabled={!future} onClick={redo}><svg viewBox="0 0 24 24" aria-hidden="true"><path d="m15 5 5 5-5 5M20 10h-9a6 6 0 0 0 0 12h3" /></svg><span>{t('bar.redo')}</span></button>
+        <button type="button" class="tool" onClick={() => openDialog('sheet-box')}><svg viewBox="0 0 24 24" aria-hidden="true"><path d="M5 2h14v20H5zM8 7h8M8 11h8M8 15h5" /></svg><span>{t('bar.sheet')}</span></button>
+        <button type="button" class="tool" onClick={() => openDialog('job')}><svg viewBox="0 0 24 24" aria-hidden="true"><path d="M3 7h18v13H3zM9 7V3h6v4M3 12h18" /></svg><span>{t('bar.job')}</span></button>
+      </div>
       <p class="state">
         {invented && <em class="tag">{t('site.invented')}</em>} <span role="status">{t(`saved.${saved}` as Key)}</span>
         {offline === 'ready' && <span> {t('offline.ready')}</span>}
@@ -64,38 +83,47 @@ function Head() {
   );
 }
 
+/** The other language, one tap away. */
+export function OtherLanguage() {
+  const t = useWords();
+  const language = useStore(store, (state) => state.language);
+  const other = language === 'en' ? 'de' : 'en';
+  return <button type="button" class="quiet language" lang={other} onClick={() => store.set({ language: other })}>{t('head.language')}</button>;
+}
+
 function takeNewer(): void {
   void navigator.serviceWorker.getRegistration().then((registration) => registration?.waiting?.postMessage('take over'));
 }
 
-function Bar() {
-  const t = useWords();
-  const past = useStore(store, (state) => state.past.length > 0);
-  const future = useStore(store, (state) => state.future.length > 0);
-  return (
-    <nav class="bar" aria-label={t('bar.title')}>
-      <button type="button" disabled={!past} onClick={undo}><svg viewBox="0 0 24 24" aria-hidden="true"><path d="M9 5 4 10l5 5M4 10h9a6 6 0 0 1 0 12h-3" /></svg><span>{t('bar.undo')}</span></button>
-      <button type="button" disabled={!future} onClick={redo}><svg viewBox="0 0 24 24" aria-hidden="true"><path d="m15 5 5 5-5 5M20 10h-9a6 6 0 0 0 0 12h3" /></svg><span>{t('bar.redo')}</span></button>
-      <button type="button" onClick={() => openDialog('places')}><svg viewBox="0 0 24 24" aria-hidden="true"><path d="M6 2v20M6 5h6M6 12h12M6 19h9" /></svg><span>{t('bar.go')}</span></button>
-      <button type="button" onClick={() => openDialog('sheet-box')}><svg viewBox="0 0 24 24" aria-hidden="true"><path d="M5 2h14v20H5zM8 7h8M8 11h8M8 15h5" /></svg><span>{t('bar.sheet')}</span></button>
-      <button type="button" onClick={() => openDialog('job')}><svg viewBox="0 0 24 24" aria-hidden="true"><path d="M3 7h18v13H3zM9 7V3h6v4M3 12h18" /></svg><span>{t('bar.job')}</span></button>
-    </nav>
-  );
+/* Small pictures of the places; drawn for this page. */
+const SIGNS: Record<StretchName, string> = {
+  site: 'M2 20h20M4 20c3-8 6-3 9-9s5-6 7-7M8 20v-5',
+  fit: 'M3 3v18h18M4 6c8 0 12 5 14 13M4 17c6 0 10-3 14-11',
+  settings: 'M4 6h16M4 12h16M4 18h16M9 4v4M15 10v4M7 16v4',
+  day: 'M2 16c3 0 3-9 6-9s3 9 6 9 3-6 5-6 2 2 3 2M2 21h20',
+  what: 'M12 3 22 20H2zM12 9v5M12 17v.5',
+  proof: 'M12 2 20 5v7c0 5-4 8-8 10-4-2-8-5-8-10V5zM8 12l3 3 5-6',
+  papers: 'M6 2h9l4 4v16H6zM9 10h7M9 14h7M9 18h4',
+};
+
+function go(name: StretchName): void {
+  const again = store.get().place === name;
+  store.set({ place: name });
+  if (again) scrollTo(0, 0);
+  requestAnimationFrame(() => document.getElementById(`${name}-title`)?.focus({ preventScroll: true }));
 }
 
-function Places() {
+function Nav({ wide }: { wide: boolean }) {
   const t = useWords();
-  const go = (name: StretchName): void => {
-    (document.getElementById('places') as HTMLDialogElement).close(); // at once: closing gives the focus back, and it is to go on
-    openDialog(null);
-    const title = document.getElementById(`${name}-title`)!;
-    title.scrollIntoView({ behavior: matchMedia('(prefers-reduced-motion: reduce)').matches ? 'auto' : 'smooth' });
-    title.focus({ preventScroll: true });
-  };
+  const place = useStore(store, (state) => state.place);
   return (
-    <Dialog id="places" title={t('bar.go')}>
-      <ol class="go">{STRETCHES.map((name) => <li><button type="button" onClick={() => go(name)}>{t(`stretch.${name}` as Key)}</button></li>)}</ol>
-    </Dialog>
+    <nav class="bar" aria-label={t('bar.go')}>
+      {STRETCHES.map((name) => (
+        <button type="button" data-place={name} aria-current={place === name ? 'page' : undefined} onClick={() => go(name)}>
+          <svg viewBox="0 0 24 24" aria-hidden="true"><path d={SIGNS[name]} /></svg><span>{t(`${wide ? 'stretch' : 'go'}.${name}` as Key)}</span>
+        </button>
+      ))}
+    </nav>
   );
 }
 
@@ -116,12 +144,24 @@ function useKeys(): void {
   }, []);
 }
 
+function Beside() {
+  const t = useWords();
+  return (
+    <aside class="beside" aria-label={t('section.beside')}>
+      <SectionView height={Math.max(260, Math.min(520, innerHeight - 470))} />
+      <Scrubber />
+      <VerdictPanel />
+    </aside>
+  );
+}
+
 export function App() {
   const t = useWords();
   const wide = useWide();
   const light = useStore(store, (state) => state.light);
   const language = useStore(store, (state) => state.language);
   const name = useStore(store, (state) => String(state.sheet.site?.site ?? ''));
+  const place = useStore(store, (state) => state.place);
   usePlaying();
   useKeys();
   useEffect(() => {
@@ -132,23 +172,23 @@ export function App() {
   useEffect(() => { document.title = name ? `${name} – Pumpwright` : 'Pumpwright'; }, [name]);
   return (
     <>
-      <a class="skip" href="#site-title">{t('skip')}</a>
-      <Head />
+      <a class="skip" href={`#${place}-title`}>{t('skip')}</a>
+      <Head wide={wide} />
+      <Nav wide={wide} />
+      {!wide && <VerdictBar />}
       <main class={wide ? 'wide' : ''}>
-        {wide && <aside class="beside" aria-label={t('section.beside')}><SectionView height={Math.max(320, Math.min(620, innerHeight - 310))} /><Scrubber /></aside>}
+        {wide && <Beside />}
         <div class="card">
           <Look />
-          <Stretch name="site">{!wide && <SectionView height={300} />}<Site /></Stretch>
+          <Stretch name="site">{!wide && <SectionView height={260} />}<Site /></Stretch>
           <Stretch name="fit"><Fit /></Stretch>
           <Stretch name="settings"><Settings /></Stretch>
           <Stretch name="day"><Day withSection={!wide} /></Stretch>
           <Stretch name="what"><WhatIf /></Stretch>
           <Stretch name="proof"><Proof /></Stretch>
-          <Stretch name="print"><Print /></Stretch>
+          <Stretch name="papers"><Papers /></Stretch>
         </div>
       </main>
-      <Bar />
-      <Places />
       <SheetDialog />
       <JobDialog />
     </>

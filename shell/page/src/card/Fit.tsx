@@ -1,22 +1,28 @@
 /* The stretch "Fit": what the core says about duty, vessel and suction. */
+import { useState } from 'preact/hooks';
 import type { Duty, DutyRow } from '../core/door';
 import { useWords, type Key } from '../i18n/words';
 import { fixed, show } from '../sheet/quantity';
 import { store } from '../state/job';
 import { useStore } from '../state/store';
-import { Sized } from './Sized';
+import { Sized, WeakestPoint } from './Sized';
 
 function Row({ row }: { row: DutyRow }) {
   const t = useWords();
   const units = useStore(store, (state) => state.units);
   const doubtful = row.npsh === 'short' || row.npsh === 'close';
   const at: Record<string, Key> = { 'at cut-in': 'fit.cutIn', 'at cut-out': 'fit.cutOut', 'at free flow': 'fit.free', 'at work': 'fit.work' };
+  const [open, setOpen] = useState(false);
   return (
-    <div class="figure-card">
-      <h3>{at[row.at] ? t(at[row.at]!) : row.at} <small>{row.pump}</small></h3>
+    <details class="figure-card duty-row" open={open || doubtful} onToggle={(event) => setOpen(event.currentTarget.open)}>
+      <summary>
+        <h3>{at[row.at] ? t(at[row.at]!) : row.at} <small>{row.pump}</small></h3>
+        <dl>
+          <div><dt>{t('fit.flow')}</dt><dd>{row.words.flow ?? '–'}</dd></div>
+          <div><dt>{t('fit.head')}</dt><dd>{row.words.head ?? '–'}</dd></div>
+        </dl>
+      </summary>
       <dl>
-        <div class="main"><dt>{t('fit.flow')}</dt><dd>{row.words.flow ?? '–'}</dd></div>
-        <div class="main"><dt>{t('fit.head')}</dt><dd>{row.words.head ?? '–'}</dd></div>
         <div><dt>{t('fit.input')}</dt><dd>{row.words.input ?? '–'}</dd></div>
         <div><dt>{t('fit.current')}</dt><dd>{row.words.current ?? '–'}</dd></div>
         <div><dt>{t('fit.efficiency')}</dt><dd>{row.words.efficiency ?? '–'}</dd></div>
@@ -28,7 +34,7 @@ function Row({ row }: { row: DutyRow }) {
         {row.kwh_per_m3 !== null && <div><dt>{t('fit.energy')}</dt><dd>{fixed(row.kwh_per_m3, 2)} kWh/m³</dd></div>}
       </dl>
       {doubtful && <p class={row.npsh === 'short' ? 'error' : 'warning'}>{t(row.npsh === 'short' ? 'fit.npsh.short' : 'fit.npsh.close')}</p>}
-    </div>
+    </details>
   );
 }
 
@@ -67,6 +73,7 @@ function AtDuty() {
 export function Fit() {
   return (
     <>
+      <WeakestPoint />
       <AtDuty />
       <Sized />
     </>

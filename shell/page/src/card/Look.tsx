@@ -9,7 +9,7 @@ import { lookInText } from './Sheet';
 /* A part makes its fields when it is opened: at once, or some frames later when the machine is busy. */
 async function opened(part: HTMLDetailsElement): Promise<void> {
   part.open = true;
-  for (let frame = 0; frame < 120 && !part.querySelector('[data-path]'); frame++) {
+  for (let frame = 0; frame < 120 && !part.querySelector('[data-path], details.item'); frame++) {
     await new Promise((done) => requestAnimationFrame(done));
   }
 }
@@ -28,6 +28,11 @@ function show(what: HTMLElement, focus: HTMLElement | null): void {
 /** Open what has to be opened, and bring the field into view. What has no field is shown in the sheet's text. */
 export async function goTo(path: string): Promise<void> {
   const sentence = /^settings\[(\d+)\]/.exec(path);
+  const place = /^settings\b/.test(path) ? 'settings' : 'site';
+  if (store.get().place !== place) {
+    store.set({ place });
+    await new Promise((done) => requestAnimationFrame(done));
+  }
   if (sentence) {
     const line = document.querySelector<HTMLElement>(`[data-sentence="${sentence[1]}"]`);
     if (line) show(line, line.querySelector('button'));
@@ -35,6 +40,7 @@ export async function goTo(path: string): Promise<void> {
   }
   const [, list, nth] = /^([a-z]+)(?:\[(\d+)\])?/.exec(path) ?? [];
   const group = document.getElementById(`group-${list}`) ?? document.getElementById('group-site')!;
+  if (group instanceof HTMLDetailsElement) await opened(group);
   const part = nth === undefined ? group : group.querySelectorAll<HTMLDetailsElement>('details.item')[Number(nth)];
   if (part instanceof HTMLDetailsElement) await opened(part);
   const more = part?.querySelector<HTMLDetailsElement>('details.more');
@@ -96,10 +102,10 @@ export function Look() {
 }
 
 /** The sign at a closed item of a list that something in it is wrong, or to be looked at. */
-export function Sign({ path }: { path: string }) {
+export function Sign({ path, within = true }: { path: string; within?: boolean }) {
   const t = useWords();
   const sign = useStore(store, (state) => {
-    const inside = problemsNow(state).filter((problem) => problem.paths === path || isWithin(problem.paths, path));
+    const inside = problemsNow(state).filter((problem) => problem.paths === path || (within && isWithin(problem.paths, path)));
     return inside.some((problem) => !problem.warning) ? 'wrong' : inside.length > 0 ? 'odd' : '';
   });
   if (!sign) return null;

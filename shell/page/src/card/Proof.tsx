@@ -1,11 +1,13 @@
 /* The stretch "Proof": fault by severity, who sees it; the leaks that nobody ever sees; false stops. */
-import type { Proof as Found, Swept, Tried } from '../core/door';
+import type { Proof as Found, Tried } from '../core/door';
 import { useWords, type Key } from '../i18n/words';
-import { fixed, pretty, show, showTime } from '../sheet/quantity';
+import { useState } from 'preact/hooks';
+import { digits, fixed, inUnits, pretty, show, showTime, siFrom, unitFor } from '../sheet/quantity';
 import { fileName, giveFile } from '../state/file';
 import { store } from '../state/job';
-import { cancelProof, FULL, prove, QUICK } from '../state/prove';
+import { cancelProof, FULL, prove, QUICK, QUICK_PARTS } from '../state/prove';
 import { useStore } from '../state/store';
+import { ToType } from './Verdict';
 
 /* Four kinds of end, each with a sign of its own so that colour alone never has to tell. */
 type Mark = Tried['mark'];
@@ -63,44 +65,79 @@ const titleOf = (what: string, tried: Tried): string => {
 function VerdictWords({ proof }: { proof: Found }) {
   const t = useWords();
   const { verdict } = proof;
+  const typed = useStore(store, (state) => state.proof.state === 'full');
   if (!verdict) return null;
   const list = (title: Key, lines: string[]) => lines.length > 0 && <><h3>{t(title)}</h3><ul class="plain">{lines.map((line) => <li>{line}</li>)}</ul></>;
   return (
-    <section class="verdict" data-proof="verdict" aria-label={t('proof.verdict')}>
+    <div class="verdict" data-proof="verdict">
       <p><b>{verdict.healthy}</b></p>
       {verdict.why.length > 0 && <ul class="plain">{verdict.why.map((line) => <li>{line}</li>)}</ul>}
       <p>{verdict.counts}</p>
-      {list('proof.holes', verdict.holes)}
       {list('proof.edges', verdict.edges)}
-      {verdict.proposal && <p>{verdict.proposal}</p>}
-      {list('proof.type', verdict.type)}
-      {verdict.unproposed && <p>{verdict.unproposed}</p>}
-    </section>
+      {typed && <ToType proof={proof} />}
+    </div>
   );
 }
 
-function Kind({ what, tried }: { what: string; tried: Tried[] }) {
+/* How a sort of fault ended over its severities, in signs, from mild to severe. */
+function Signs({ tried }: { tried: Tried[] }) {
   const t = useWords();
-  const next = tried.find((entry) => entry.caught_by === null && entry.next && entry.mark === 'unseen')?.next;
+  const words = (['unseen', 'late', 'caught', 'harmless'] as Mark[]).map((mark) => [mark, tried.filter((entry) => entry.mark === mark).length] as const)
+    .filter(([, n]) => n > 0).map(([mark, n]) => `${n} × ${t(`proof.mark.${mark}` as Key)}`).join(', ');
   return (
-    <section class="fault" data-what={what}>
-      <h3>{titleOf(what, tried[0]!)}</h3>
-      <ol class="outcomes" aria-label={t('proof.severities')}>{cellsOf(tried).map((of) => <Cell of={of} />)}</ol>
-      {next && <p class="next"><b>{t('proof.next')}</b> {next}</p>}
-    </section>
+    <span class="signs" role="img" aria-label={words}>
+      {tried.map((entry) => <span class={`outcome ${entry.mark}`} aria-hidden="true">{SIGN[entry.mark]}</span>)}
+    </span>
   );
 }
+
+/* What the worst of a sort costs a day; found by the core for each fault. */
+const lostPerDay = (tried: Tried[]): number => tried.reduce((most, entry) => (
+  entry.mark === 'unseen' || entry.mark === 'late' ? Math.max(most, entry.lost_per_day_m3 ?? 0) : most), 0);
+
+function Kind({ what, tried }: { what: string; tried: Tried[] }) {
+  const t = useWords();
+  const units = useStore(store, (state) => state.units);
+  const [open, setOpen] = useState(false);
+  const next = tried.find((entry) => entry.caught_by === null && entry.next && entry.mark === 'unseen')?.next;
+  const lost = lostPerDay(tried);
+  return (
+    <details class="fault" data-what={what} open={open} onToggle={(event) => setOpen(event.currentTarget.open)}>
+      <summary>
+        <h3>{titleOf(what, tried[0]!)}</h3>
+        <Signs tried={tried} />
+        {lost > 0 && <span class="lost">{t('proof.perDay.short', { lost: show(lost, 'volume', units, 2) })}</span>}
+      </summary>
+      {open && <>
+        <ol class="outcomes" aria-label={t('proof.severities')}>{cellsOf(tried).map((of) => <Cell of={of} />)}</ol>
+        {next && <p class="next"><b>{t('proof.next')}</b> {next}</p>}
+      </>}
+    </details>
+  );
+}
+
+/* Worst first: what is never seen, then what is seen too late, and among them what loses most water a day. */
+const MARKS: Mark[] = ['unseen', 'late', 'caught', 'harmless'];
+const rank = (tried: Tried[]): number => MARKS.findIndex((mark) => tried.some((entry) => entry.mark === mark));
 
 /* Faults that do no harm at any size wait behind one line: nobody has to act on them. */
 function Table({ proof }: { proof: Found }) {
   const t = useWords();
   const kinds = byKind(proof.faults);
   const isQuiet = ([, tried]: [string, Tried[]]): boolean => tried.every((entry) => entry.mark === 'harmless');
-  const loud = kinds.filter((kind) => !isQuiet(kind));
+  const loud = kinds.filter((kind) => !isQuiet(kind)).sort(([, a], [, b]) => rank(a) - rank(b) || lostPerDay(b) - lostPerDay(a));
   const quiet = kinds.filter(isQuiet);
+  const open = loud.filter(([, tried]) => rank(tried) < MARKS.indexOf('caught'));
+  const caught = loud.filter(([, tried]) => rank(tried) === MARKS.indexOf('caught'));
   return (
     <div class="proof-table">
-      {loud.map(([what, tried]) => <Kind key={what} what={what} tried={tried} />)}
+      {open.map(([what, tried]) => <Kind key={what} what={what} tried={tried} />)}
+      {caught.length > 0 && (
+        <details class="more caught-faults">
+          <summary>{t('proof.allCaught', { n: caught.length })}</summary>
+          {caught.map(([what, tried]) => <Kind key={what} what={what} tried={tried} />)}
+        </details>
+      )}
       {quiet.length > 0 && (
         <details class="more quiet-faults">
           <summary>{t('proof.quiet', { n: quiet.length })}</summary>
@@ -111,35 +148,44 @@ function Table({ proof }: { proof: Found }) {
   );
 }
 
-/* The leaks tried, small to large, on a scale of equal ratios; hatched where no watch ever sees them. */
+/* Round sizes of leak along the axis: 1, 2 and 5 of each power of ten within the range, in the shown unit. */
+function sizes(first: number, last: number): number[] {
+  const made: number[] = [];
+  for (let ten = 10 ** Math.floor(Math.log10(first)); ten <= last; ten *= 10) {
+    for (const mult of last / first > 300 ? [1] : [1, 3]) if (mult * ten >= first * 0.999 && mult * ten <= last * 1.001) made.push(mult * ten);
+  }
+  return made;
+}
+
+/* Sizes of leak on a scale of equal ratios: the bands that no watch ever sees, as the core found them, and a mark for each size tried. */
 function Sweep({ proof }: { proof: Found }) {
   const t = useWords();
   const units = useStore(store, (state) => state.units);
   const { sweep, bands } = proof;
   if (sweep.length < 2) return null;
-  const first = Math.log(sweep[0]!.leak_m3s);
-  const last = Math.log(sweep[sweep.length - 1]!.leak_m3s);
-  const x = (leak: number): number => 4 + (332 * (Math.log(leak) - first)) / (last - first);
-  const middle = (a: Swept, b: Swept): number => x(Math.sqrt(a.leak_m3s * b.leak_m3s));
+  const first = sweep[0]!.leak_m3s;
+  const last = sweep[sweep.length - 1]!.leak_m3s;
+  const x = (leak: number): number => 12 + (316 * Math.log(Math.min(last, Math.max(first, leak)) / first)) / Math.log(last / first);
+  const inUnit = (leak: number): number => inUnits(leak, 'flow', units);
+  const words = bands.length ? bands.map((band) => t('proof.band', { from: band.from, to: band.to })).join('; ') : t('proof.noBand');
   return (
     <figure class="sweep">
-      <svg viewBox="0 0 340 74" role="img" aria-label={bands.length ? bands.map((band) => t('proof.band', { from: band.from, to: band.to })).join('; ') : t('proof.noBand')}>
+      <svg viewBox="0 0 340 92" role="img" aria-label={words}>
         <defs><pattern id="blind" width="8" height="8" patternUnits="userSpaceOnUse"><path d="M0 8 8 0" class="hatch" /></pattern></defs>
-        {sweep.map((swept, i) => {
-          const from = i ? middle(sweep[i - 1]!, swept) : 4;
-          const to = i + 1 < sweep.length ? middle(swept, sweep[i + 1]!) : 336;
-          return <rect class={swept.caught_by === null ? 'blind' : 'seen'} x={from} y="14" width={to - from + 0.5} height="30" />;
+        <rect class="seen" x="12" y="22" width="316" height="26" />
+        {bands.map((band) => <rect class="blind" x={x(band.from_m3s)} y="22" width={Math.max(1.5, x(band.to_m3s) - x(band.from_m3s))} height="26" />)}
+        {bands.map((band, i) => <text class="band" x={Math.min(300, Math.max(40, (x(band.from_m3s) + x(band.to_m3s)) / 2))} y="15" text-anchor="middle">{bands.length > 1 ? i + 1 : ''}</text>)}
+        {sweep.map((swept) => <path class={swept.caught_by === null ? 'tried unseen-leak' : 'tried'} d={`M${x(swept.leak_m3s)} 48v6`} />)}
+        {sizes(inUnit(first), inUnit(last)).map((size) => {
+          const at = x(siFrom(size, 'flow', units));
+          return <g><path class="tick" d={`M${at} 54v6`} /><text x={at} y="74" text-anchor="middle">{digits(size, 2)}</text></g>;
         })}
-        {sweep.map((swept) => swept.caught_by !== null && (
-          <text class="by" x={x(swept.leak_m3s)} y="34" text-anchor="middle">{sweep.length > 20 ? '' : swept.caught_by + 1}</text>
-        ))}
-        <text x="4" y="64">{show(sweep[0]!.leak_m3s, 'flow', units, 2)}</text>
-        <text x="336" y="64" text-anchor="end">{show(sweep[sweep.length - 1]!.leak_m3s, 'flow', units, 2)}</text>
+        <text x="328" y="89" text-anchor="end">{t('proof.leakSize', { unit: pretty(unitFor('flow', units)) })}</text>
       </svg>
       <figcaption>{bands.length ? t('proof.bands') : t('proof.noBand')}</figcaption>
-      <ul class="plain">{bands.map((band) => (
+      <ol class="bands">{bands.map((band) => (
         <li><b>{t('proof.band', { from: band.from, to: band.to })}</b> {band.lost_most_m3d !== null && t('proof.perDay', { lost: show(band.lost_most_m3d, 'volume', units) })}</li>
-      ))}</ul>
+      ))}</ol>
     </figure>
   );
 }
@@ -156,7 +202,7 @@ function Running() {
   const progress = useStore(store, (state) => state.proof.progress);
   const shown = useStore(store, (state) => state.proof.state);
   if (!progress) return null;
-  const full = progress.parts > 10;
+  const full = progress.parts > QUICK_PARTS;
   return (
     <div class="running-proof">
       <p>{t(full ? 'proof.computing' : 'proof.quickly')} <b>{Math.round((100 * progress.done) / progress.parts)} %</b>
@@ -192,15 +238,13 @@ export function Proof() {
           <p class="legend">{(['caught', 'late', 'unseen', 'harmless'] as Mark[]).map((mark) => (
             <span class={`outcome ${mark}`}><span class="sign" aria-hidden="true">{SIGN[mark]}</span> {t(`proof.mark.${mark}` as Key)}</span>
           ))}</p>
+          <h3>{t('proof.each')}</h3>
           <Table proof={answer} />
-          <h3>{t('proof.leaks')}</h3>
-          <Sweep proof={answer} />
-          {answer.unseen.length > 0 && <>
-            <h3>{t('proof.cannot')}</h3>
-            <ul class="plain">{answer.unseen.map((entry) => <li><b>{entry.what}</b> {entry.next}</li>)}</ul>
-          </>}
-          <h3>{t('proof.falseStops')}</h3>
-          <FalseStops proof={answer} />
+          <details class="more" open><summary>{t('proof.leaks')}</summary><Sweep proof={answer} /></details>
+          {answer.unseen.length > 0 && <details class="more"><summary>{t('proof.cannot')}</summary>
+            <ul class="plain">{answer.unseen.map((entry) => <li><b>{pretty(entry.what)}</b> {entry.next}</li>)}</ul>
+          </details>}
+          <details class="more"><summary>{t('proof.falseStops')}</summary><FalseStops proof={answer} /></details>
           {answer.html && !stale && <button type="button" class="quiet" onClick={() => giveFile(fileName('proof.html'), answer.html!, 'text/html')}>{t('proof.save')}</button>}
         </div>
       )}

@@ -8,7 +8,7 @@ import { letGo, problemsNow } from '../state/ask';
 import { edit, store } from '../state/job';
 import { useStore } from '../state/store';
 import { Builder } from './Builder';
-import { Caution } from './Caution';
+import { Safety, settingsCautions } from './Caution';
 
 /** A slider on the scale that suits the setting. */
 export function SettingSlider({ setting, label }: { setting: Setting; label: string }) {
@@ -112,7 +112,7 @@ export function Settings() {
   const count = useStore(store, (state) => sentencesOf(state.sheet.site).length);
   const general = JSON.parse(useStore(store, (state) => JSON.stringify(
     problemsNow(state).filter((problem) => problem.paths === 'settings').map((problem) => problem.words)))) as string[];
-  const restarts = useStore(store, (state) => sentencesOf(state.sheet.site).some((sentence) => /retry after|release by itself/i.test(sentence)));
+  const cautions = useStore(store, (state) => settingsCautions(sentencesOf(state.sheet.site)).join(' '));
   return (
     <>
       <p class="says">{t('settings.says')}</p>
@@ -121,7 +121,7 @@ export function Settings() {
       </ol>
       {general.map((words) => <p class="error">{words}</p>)}
       <Builder />
-      <Caution name={restarts ? 'retry' : 'restart'} />
+      <Safety names={cautions.split(' ')} />
     </>
   );
 }

@@ -8,7 +8,7 @@ import { beginOf, hasFile } from '../sheet/trace';
 import { edit, openJob, setFile, store } from '../state/job';
 import { useStore } from '../state/store';
 import { Picture } from '../draw/Picture';
-import { Caution } from './Caution';
+import { Safety, siteCautions } from './Caution';
 import { Curve } from './Curve';
 import { Field, Problems } from './Field';
 import { Counts, Numbers, Spans } from './Lists';
@@ -25,7 +25,7 @@ export function Starts({ done }: { done?: () => void }) {
         return (
           <li>
             <button type="button" class="start" data-start={start.id} onClick={() => {
-              openJob({ sheet: start.text, trouble: null, files: {} });
+              openJob({ sheet: start.text, trouble: null, files: {}, about: {} });
               done?.();
             }}>
               <Picture of={pictureOf(site)} />
@@ -138,19 +138,42 @@ function addTo(group: Group): void {
   edit.add([group.id], group.blank!(namesIn, unused));
 }
 
+/* What stands in a group, in a line. */
+function groupSummary(group: Group, items: Item[]): string {
+  if (!group.list) return '';
+  return items.map((item) => String(item.name ?? item.outlet ?? summary(group.id, item))).join(', ');
+}
+
+/* A group is opened to be changed; closed it says what stands there, and whether something in it is wrong. */
 function GroupCard({ group }: { group: Group }) {
   const language = useStore(store, (state) => state.language);
   const items = useGroup(group);
-  const says = maybe(language, `g.${group.id}.says`);
+  const [open, setOpen] = useState(false);
   return (
-    <div class="group" id={`group-${group.id}`}>
-      <h3><Picture of={group.id} />{maybe(language, `g.${group.id}`) ?? group.id}</h3>
+    <details class="group" id={`group-${group.id}`} open={open} onToggle={(event) => setOpen(event.currentTarget.open)}>
+      <summary>
+        <Picture of={group.id} />
+        <h3>{maybe(language, `g.${group.id}`) ?? group.id}</h3>
+        <span class="in-short">{groupSummary(group, items)}</span>
+        <Sign path={group.id} within={group.id !== 'site'} />
+      </summary>
+      {open && <Opened group={group} items={items} />}
+    </details>
+  );
+}
+
+function Opened({ group, items }: { group: Group; items: Item[] }) {
+  const language = useStore(store, (state) => state.language);
+  const says = maybe(language, `g.${group.id}.says`);
+  const count = useRef(items.length); // an item that comes while the group is open was added here: it is opened
+  return (
+    <>
       {says && <p class="says">{says}</p>}
       <Problems path={group.id === 'site' ? '' : group.id} />
       {group.list ? items.map((item, index) => (
         <>
           <Problems path={`${group.id}[${index}]`} />
-          <ItemCard key={index} group={group} index={index} item={item} open={false} />
+          <ItemCard key={index} group={group} index={index} item={item} open={items.length === 1 || index >= count.current} />
         </>
       )) : (
         <div class="fields">
@@ -161,11 +184,8 @@ function GroupCard({ group }: { group: Group }) {
         </div>
       )}
       {group.list && <button type="button" class="add" onClick={() => addTo(group)}>{maybe(language, `g.${group.id}.add`) ?? '+'}</button>}
-      {group.id === 'sources' && <SourceCautions items={items} />}
-      {group.id === 'vessels' && items.length > 0 && <Caution name="vessel" />}
-      {group.id === 'supply' && <Caution name="supply" />}
       {group.id === 'demand' && items.map((item) => <Measured trace={item.trace} />)}
-    </div>
+    </>
   );
 }
 
@@ -188,26 +208,14 @@ function Measured({ trace }: { trace: Plain | undefined }) {
   );
 }
 
-function SourceCautions({ items }: { items: Item[] }) {
-  return (
-    <>
-      {items.some((item) => item.kind === 'bore') && <Caution name="well" />}
-      {items.some((item) => item.kind === 'mains') && <Caution name="mains" />}
-      {items.some((item) => item.kind === 'open') && <Caution name="suction" />}
-    </>
-  );
-}
-
 export function Site() {
   const t = useWords();
+  const cautions = useStore(store, (state) => siteCautions(state.sheet.site).join(' '));
   return (
     <>
       <p class="says">{t('site.says')}</p>
-      <details class="more starts-box">
-        <summary>{t('site.starts')}</summary>
-        <Starts />
-      </details>
-      {GROUPS.map((group) => <GroupCard group={group} />)}
+      <div class="groups">{GROUPS.map((group) => <GroupCard group={group} />)}</div>
+      <Safety names={cautions.split(' ')} />
     </>
   );
 }

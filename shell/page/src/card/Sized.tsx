@@ -8,7 +8,7 @@ import { cardPath } from '../state/ask';
 import { store } from '../state/job';
 import { useStore } from '../state/store';
 import { Meeting } from '../draw/Meeting';
-import { Caution } from './Caution';
+import { Safety } from './Caution';
 import { goTo } from './Look';
 
 type Find = (part: string, id: string) => SizeLine | undefined;
@@ -52,8 +52,19 @@ function Broken({ size, ids }: { size: Size; ids: string[] }) {
   return <>{broken.map((check) => <p class="error">{check.words}</p>)}</>;
 }
 
-function Group({ name, title, children }: { name: string; title: string; children: ComponentChildren }) {
-  return <section class="figure-card" data-size={name} aria-label={title}><h3>{title}</h3>{children}</section>;
+interface GroupProps { name: string; title: string; main?: SizeLine; size?: Size; ids?: string[]; children: ComponentChildren }
+
+/* One thing that is sized: its main figure in the line, all the rest below. Open when a limit of it is not kept. */
+function Group({ name, title, main, size, ids = [], children }: GroupProps) {
+  const broken = size?.checks.find((check) => !check.kept && ids.includes(check.id)) !== undefined;
+  const [open, setOpen] = useState(broken);
+  return (
+    <details class="figure-card" data-size={name} open={open} onToggle={(event) => setOpen(event.currentTarget.open)}>
+      <summary><h3>{title}</h3>{main?.words && <b class="in-line">{main.words.replace('mm2', 'mm²')}</b>}</summary>
+      {children}
+      {size && <Broken size={size} ids={ids} />}
+    </details>
+  );
 }
 
 function Vessel({ size }: { size: Size }) {
@@ -66,7 +77,7 @@ function Vessel({ size }: { size: Size }) {
   }
   const allowed = size.checks.find((check) => check.id === 'starts');
   return (
-    <Group name="vessel" title={t('size.vessel')}>
+    <Group name="vessel" title={t('size.vessel')} main={needed} size={size} ids={['starts', 'precharge']}>
       <dl>
         <Figure main name={t('size.volume')} line={needed} />
         <Figure name={t('size.volumeThere')} line={find('vessel', 'volume')} />
@@ -75,8 +86,6 @@ function Vessel({ size }: { size: Size }) {
         <Figure name={t('size.mostStarts')} line={find('vessel', 'most starts')} />
       </dl>
       {allowed?.kept && <p>{allowed.words}</p>}
-      <Broken size={size} ids={['starts', 'precharge']} />
-      <Caution name="sizedVessel" />
     </Group>
   );
 }
@@ -87,7 +96,7 @@ function Cable({ size }: { size: Size }) {
   const section = find('electric', 'cable section');
   const assumed = size.defaults.find((taken) => taken.path.endsWith('design.cable.length'));
   return (
-    <Group name="cable" title={t('size.cable')}>
+    <Group name="cable" title={t('size.cable')} main={section} size={section?.words ? size : undefined} ids={['cable']}>
       {section && section.words === null && <p class="error">{t('size.noSection')}</p>}
       <dl>
         <Figure main name={t('size.section')} line={section} />
@@ -98,8 +107,6 @@ function Cable({ size }: { size: Size }) {
       {assumed && (
         <p class="warning">{t('size.cableLength.where')} <button type="button" class="quiet" onClick={() => void goTo('design.cable.length')}>{t('size.write', { where: t('size.where.group', { group: t('g.design') }) })}</button></p>
       )}
-      {section?.words && <Broken size={size} ids={['cable']} />}
-      <Caution name="sizedCable" />
     </Group>
   );
 }
@@ -128,7 +135,6 @@ function Pipes({ size }: { size: Size }) {
           </>
         );
       })}
-      <Caution name="sizedPipes" />
     </Group>
   );
 }
@@ -138,7 +144,7 @@ function Suction({ size }: { size: Size }) {
   const assumed = useStore(store, (state) => state.duty?.ok === true && state.duty.duties.find((row) => row.pump === size.pump)?.npsh === 'not stated');
   const find = lines(size);
   return (
-    <Group name="suction" title={t('size.suction')}>
+    <Group name="suction" title={t('size.suction')} main={find('suction', 'margin')} size={size} ids={['NPSH', 'lift', 'suction velocity']}>
       <dl>
         <Figure main name={t('size.npshLeft')} line={find('suction', 'margin')} />
         <Figure name={t('size.npshAvailable')} line={find('suction', 'available')} />
@@ -147,7 +153,6 @@ function Suction({ size }: { size: Size }) {
         <Figure name={t('size.mostLift')} line={find('suction', 'largest lift')} />
       </dl>
       {assumed && <p class="warning">{t('size.npshAssumed')}</p>}
-      <Broken size={size} ids={['NPSH', 'lift', 'suction velocity']} />
     </Group>
   );
 }
@@ -156,7 +161,7 @@ function Motor({ size }: { size: Size }) {
   const t = useWords();
   const find = lines(size);
   return (
-    <Group name="motor" title={t('size.motor')}>
+    <Group name="motor" title={t('size.motor')} main={find('electric', 'starting current')} size={size} ids={['motor', 'motor starts', 'winding']}>
       <dl>
         <Figure main name={t('size.startA')} line={find('electric', 'starting current')} />
         <Figure name={t('size.fullA')} line={find('electric', 'full-load current')} />
@@ -164,8 +169,6 @@ function Motor({ size }: { size: Size }) {
         <Figure name={t('size.heatStarts')} line={find('electric', 'starts by heat')} />
         <Figure name={t('size.generator')} line={find('electric', 'generator')} />
       </dl>
-      <Broken size={size} ids={['motor', 'motor starts', 'winding']} />
-      <Caution name="sizedMotor" />
     </Group>
   );
 }
@@ -228,19 +231,26 @@ function Weakest({ size }: { size: Size }) {
   );
 }
 
-export function Sized() {
+/** What limits the site most, before everything else. */
+export function WeakestPoint() {
   const t = useWords();
   const size = useStore(store, (state) => state.size);
   const units = useStore(store, (state) => state.units);
   if (!size || size.units !== units) return <p class="says">{t('wait')}</p>; // its words are in the other units
+  if (!size.answer.ok) return <Refused problems={size.answer.problems} />;
+  return <Weakest size={size.answer} />;
+}
+
+export function Sized() {
+  const t = useWords();
+  const size = useStore(store, (state) => state.size);
+  const units = useStore(store, (state) => state.units);
+  if (!size || size.units !== units || !size.answer.ok) return null;
   const { answer } = size;
-  if (!answer.ok) return <Refused problems={answer.problems} />;
   return (
     <div class="sized">
-      <h3>{t('size.weakest')}</h3>
-      <Weakest size={answer} />
-      <p class="says">{t('size.says')}</p>
       <Meeting size={answer} />
+      <h3>{t('size.needs')}</h3>
       <div class="figure-cards">
         <Vessel size={answer} />
         <Pipes size={answer} />
@@ -248,7 +258,9 @@ export function Sized() {
         <Cable size={answer} />
         <Motor size={answer} />
       </div>
+      <p class="says">{t('size.says')}</p>
       <Assumed size={answer} />
+      <Safety names={['sizedVessel', 'sizedPipes', 'sizedCable', 'sizedMotor']} />
     </div>
   );
 }

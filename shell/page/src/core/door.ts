@@ -138,7 +138,7 @@ export interface Faults { faults: FaultKind[] }
 export interface Tried {
   job: number; what: string; severity: number | null; title: string; finding: string;
   mark: 'caught' | 'late' | 'unseen' | 'harmless'; typed: boolean; severity_words: string | null; caught_by: number | null;
-  stopped: boolean; seconds: number | null; after: string | null; lost: string | null; words: string; next: string;
+  stopped: boolean; seconds: number | null; after: string | null; lost: string | null; lost_per_day_m3: number | null; words: string; next: string;
 }
 
 export interface Swept { leak_m3s: number; leak: string; caught_by: number | null; seconds: number | null; lost_per_day_m3: number }
@@ -148,6 +148,9 @@ export interface Verdict { healthy: string; why: string[]; edges: string[]; coun
 
 export interface Proof {
   verdict?: Verdict;
+  /** Of the healthy site; `known`: its years were simulated. */
+  healthy: { known: boolean; fails: boolean; years: number; false_stops: number };
+  proposal?: { better: boolean; settings: { words: string; was: number | null; differs: boolean }[] };
   options: { years: number; horizon_s: number; sweep: number };
   jobs: number;
   settings: SettingsLine[];

@@ -18,9 +18,26 @@ export class ProofWork {
   /** The answer's text, also when the core refuses. Throws Cancelled. */
   async run(request: Request, parts: number, tell: (progress: Progress) => void): Promise<string> {
     const began = performance.now();
+    const both = request.propose !== false; // what is proposed is proved, too: the same parts once more
+    const all = both ? 2 * parts : parts;
+    let done = 0;
+    const step = (): void => {
+      done++;
+      const spent = (performance.now() - began) / 1000;
+      tell({ done, parts: all, left_s: done < this.ways.length ? null : (spent / done) * (all - done) });
+    };
+    const first = await this.share(request, parts, step);
+    if (typeof first === 'string') return first;
+    if (!both) return this.ways[0]!.ask(JSON.stringify({ ...request, outcomes: first }));
+    const again = await this.share({ ...request, outcomes: first }, parts, step);
+    if (typeof again === 'string') return again;
+    return this.ways[0]!.ask(JSON.stringify({ ...request, outcomes: first, 'outcomes again': again }));
+  }
+
+  /* The parts of one request over the ways: all outcomes, or the text in which the core refuses. */
+  private async share(request: Request, parts: number, step: () => void): Promise<{ job: number }[] | string> {
     const outcomes: { job: number }[] = [];
     let next = 0;
-    let done = 0;
     let refused: string | undefined;
     const work = async (way: Way): Promise<void> => {
       while (next < parts && refused === undefined && !this.stopped) {
@@ -32,9 +49,7 @@ export class ProofWork {
           return;
         }
         outcomes.push(...answer.outcomes);
-        done++;
-        const spent = (performance.now() - began) / 1000;
-        tell({ done, parts, left_s: done < this.ways.length ? null : (spent / done) * (parts - done) });
+        step();
       }
     };
     try {
@@ -45,6 +60,6 @@ export class ProofWork {
     }
     if (this.stopped) throw new Cancelled();
     if (refused !== undefined) return refused;
-    return this.ways[0]!.ask(JSON.stringify({ ...request, outcomes }));
+    return outcomes;
   }
 }

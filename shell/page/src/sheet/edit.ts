@@ -116,6 +116,20 @@ export function withMoved(sheet: Sheet, list: Path, from: number, to: number): s
   return rewritten(doc, sheet.text);
 }
 
+/** Another list of sentences; those that stand as they were (`was`, by their number) keep their comments. */
+export function withSentences(sheet: Sheet, sentences: { words: string; was: number | null; differs: boolean }[]): string {
+  const doc = readSheet(sheet.text).doc;
+  const seq = doc.getIn(['settings'], true);
+  if (!isSeq(seq)) return sheet.text;
+  const old = [...seq.items];
+  seq.items = sentences.map(({ words, was, differs }) => {
+    const node = was === null ? undefined : old[was];
+    if (isScalar(node) && differs) node.value = words;
+    return node ?? new Scalar(words);
+  });
+  return rewritten(doc, sheet.text);
+}
+
 const REFERENCES: Record<string, { list: string; key: string }[]> = {
   places: ['sources.at', 'pumps.from', 'pumps.to', 'lines.from', 'lines.to', 'vessels.at', 'tanks.at', 'outlets.at', 'sensors.at']
     .map((text) => ({ list: text.split('.')[0]!, key: text.split('.')[1]! })),

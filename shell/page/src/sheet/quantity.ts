@@ -95,7 +95,7 @@ export function fixed(value: number | null, places: number): string {
 export function show(si: number | null | undefined, dimension: Dimension, units: Units, significant = 3): string {
   if (si === null || si === undefined) return '–';
   if (dimension === 'time') return showTime(si);
-  const unit = unitFor(dimension, units);
+  const unit = dimension === 'volume' && unitFor(dimension, units) === 'L' && si >= 10 ? 'm3' : unitFor(dimension, units); // as the core's own words do
   const value = digits(fromSi(si, unit, dimension), significant);
   return `${spokenNumber(value)} ${pretty(unit)}`.trim();
 }

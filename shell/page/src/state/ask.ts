@@ -83,7 +83,7 @@ function askDay(site: Site, state: State): void {
   const began = performance.now();
   clearTimeout(settle);
   void put<Run>('day', 'day', dayRequest(site, state), (answer) => {
-    timing.shown = began;
+    timing.shown = store.get().place === 'day' ? began : 0; // elsewhere it is not drawn
     store.set(dayOf(answer));
   });
 }
@@ -180,7 +180,8 @@ function askSize(): void {
 
 function watchHand(): void {
   addEventListener('pointerdown', () => { held = true; }, true);
-  for (const name of ['pointerup', 'pointercancel', 'blur']) addEventListener(name, () => { held = false; }, true);
+  for (const name of ['pointerup', 'pointercancel']) addEventListener(name, () => { held = false; }, true);
+  addEventListener('blur', (event) => { if (event.target === window) held = false; }); // of the window, not of what had the focus
 }
 
 let later: ReturnType<typeof setTimeout> | undefined;

@@ -18,20 +18,20 @@ export function fileName(ending: string): string {
 /** A job from a file's text: a job file, or a site sheet in YAML or JSON. Null: neither. */
 export function jobFrom(text: string): Job | null {
   try {
-    const value = JSON.parse(text) as { file?: string; sheet?: unknown; trouble?: Job['trouble']; files?: Job['files'] };
+    const value = JSON.parse(text) as { file?: string; sheet?: unknown; trouble?: Job['trouble']; files?: unknown; about?: unknown };
     if (value?.file === KIND) {
       const trouble = value.trouble && typeof value.trouble.what === 'string' ? { ...value.trouble, days: value.trouble.days === 14 ? 14 : 2 } : null;
-      return typeof value.sheet === 'string' ? { sheet: value.sheet, trouble, files: filesOf(value.files) } : null;
+      return typeof value.sheet === 'string' ? { sheet: value.sheet, trouble, files: textsOf(value.files), about: textsOf(value.about) } : null;
     }
   } catch {
     // not JSON: a sheet in YAML
   }
-  return /^["{]|^\s*site\s*:/m.test(text) ? { sheet: text, trouble: null, files: {} } : null;
+  return /^["{]|^\s*site\s*:/m.test(text) ? { sheet: text, trouble: null, files: {}, about: {} } : null;
 }
 
-function filesOf(value: unknown): Job['files'] {
+function textsOf(value: unknown): Record<string, string> {
   if (value === null || typeof value !== 'object') return {};
-  return Object.fromEntries(Object.entries(value as object).filter(([, text]) => typeof text === 'string')) as Job['files'];
+  return Object.fromEntries(Object.entries(value as object).filter(([, text]) => typeof text === 'string')) as Record<string, string>;
 }
 
 export async function openFile(file: File): Promise<boolean> {

@@ -6,16 +6,17 @@ import { readSheet, type Path, type Plain, type Sheet } from '../sheet/plain';
 import { modern, withItem, withMoved, withName, withValue } from '../sheet/edit';
 import type { Numbers } from '../sheet/settings';
 import { STARTS } from '../sheet/starts';
+import type { StretchName } from './place';
 import { Store } from './store';
 
 export interface Trouble { what: string; severity: string | null; at: string | null; days: number }
 
 export type Light = 'auto' | 'light' | 'dark';
-export type DialogName = 'places' | 'sheet-box' | 'job';
+export type DialogName = 'sheet-box' | 'job';
 export type Language = 'en' | 'de';
 
-/** A job as it is kept and exported. */
-export interface Job { sheet: string; trouble: Trouble | null; files: Record<string, string> }
+/** A job as it is kept and exported. `about`: what stands on the papers besides the sheet. */
+export interface Job { sheet: string; trouble: Trouble | null; files: Record<string, string>; about: Record<string, string> }
 
 export interface ProofState {
   state: 'none' | 'quick' | 'full';
@@ -32,6 +33,8 @@ export interface State {
   trouble: Trouble | null;
   /** Measured flows that somebody gave to the job: name as in the sheet, text of the CSV file. */
   files: Record<string, string>;
+  /** For the papers: customer, address, installer, date; settings as they were found. */
+  about: Record<string, string>;
   past: Job[];
   future: Job[];
   units: Units;
@@ -62,6 +65,7 @@ export interface State {
   /** The server that computes has too much to do; the question is asked again. */
   waiting: boolean;
   dialog: DialogName | null;
+  place: StretchName;
   /** The job came with words of an earlier version, which were changed. */
   renewed: boolean;
 }
@@ -69,9 +73,9 @@ export interface State {
 export const NO_PROOF: ProofState = { state: 'none', answer: null, sheet: '', units: 'metric', progress: null, problem: null };
 
 export const store = new Store<State>({
-  sheet: readSheet(STARTS[0]!.text), trouble: null, files: {}, past: [], future: [], units: 'metric', light: 'auto', language: 'en',
+  sheet: readSheet(STARTS[0]!.text), trouble: null, files: {}, about: {}, past: [], future: [], units: 'metric', light: 'auto', language: 'en',
   way: 'worker', saved: 'none', offline: 'unknown', check: null, duty: null, size: null, settings: null, numbers: null, settingsOf: null, faults: null, day: null, dayProblems: [],
-  what: null, proof: NO_PROOF, t_ms: 8 * 3600e3, looking: 'day', playing: false, failure: null, waiting: false, dialog: null, renewed: false,
+  what: null, proof: NO_PROOF, t_ms: 8 * 3600e3, looking: 'day', playing: false, failure: null, waiting: false, dialog: null, place: 'site', renewed: false,
 });
 
 let made: Core | undefined;
@@ -96,7 +100,7 @@ export function core(): Core {
 const MOST_STEPS = 200;
 
 export function jobOf(state: State): Job {
-  return { sheet: state.sheet.text, trouble: state.trouble, files: state.files };
+  return { sheet: state.sheet.text, trouble: state.trouble, files: state.files, about: state.about };
 }
 
 let gesture: string | undefined; // steps of one gesture (a drag) undo together
@@ -137,7 +141,7 @@ export function setTrouble(trouble: Trouble | null, name?: string): void {
 
 function restore(job: Job, past: Job[], future: Job[]): void {
   gesture = undefined;
-  store.set({ ...taken(job), trouble: job.trouble, files: job.files, past, future });
+  store.set({ ...taken(job), trouble: job.trouble, files: job.files, about: job.about ?? {}, past, future });
 }
 
 export function undo(): void {
@@ -156,7 +160,12 @@ export function redo(): void {
 export function openJob(job: Job): void {
   const state = store.get();
   gesture = undefined;
-  store.set({ ...remember(state), ...taken(job), trouble: job.trouble, files: job.files, proof: NO_PROOF });
+  store.set({ ...remember(state), ...taken(job), trouble: job.trouble, files: job.files, about: job.about ?? {}, proof: NO_PROOF });
+}
+
+export function setAbout(change: Record<string, string>): void {
+  const state = store.get();
+  store.set({ ...remember(state), about: { ...state.about, ...change } });
 }
 
 export function setFile(name: string, text: string): void {

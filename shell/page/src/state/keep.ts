@@ -58,7 +58,7 @@ export async function takeUp(): Promise<boolean> {
     const kept = (await within('readonly', (at) => at.get('now'))) as Kept | undefined;
     if (!kept) return false;
     const { job, past, future, units, light, language, way } = kept;
-    store.set({ ...taken(job), trouble: job.trouble && { ...job.trouble, days: job.trouble.days ?? 2 }, files: job.files ?? {}, past, future, units, light, language, way, saved: 'saved' });
+    store.set({ ...taken(job), trouble: job.trouble && { ...job.trouble, days: job.trouble.days ?? 2 }, files: job.files ?? {}, about: job.about ?? {}, past, future, units, light, language, way, saved: 'saved' });
     return true;
   } catch {
     store.set({ saved: 'cannot' });
@@ -70,7 +70,7 @@ export function watchKeep(): void {
   let last = store.get();
   store.on(() => {
     const now = store.get();
-    const other = now.sheet !== last.sheet || now.trouble !== last.trouble || now.units !== last.units || now.light !== last.light ||
+    const other = now.sheet !== last.sheet || now.trouble !== last.trouble || now.about !== last.about || now.units !== last.units || now.light !== last.light ||
       now.language !== last.language || now.way !== last.way;
     last = now;
     if (!other) return;

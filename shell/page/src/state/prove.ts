@@ -3,13 +3,14 @@ import { DOOR_UNITS, type Answer, type Proof, type Request } from '../core/door'
 import { ProofWork } from '../core/proof';
 import { ServerTrouble } from '../core/way';
 import { failed, filesToRead, ONSET, siteForCore, spoken } from './ask';
-import { core, NO_PROOF, store } from './job';
+import { withSentences } from '../sheet/edit';
+import { core, NO_PROOF, setText, store } from './job';
 
 /* From ten o'clock of the first day, as under "What if": the healthy day and a half before it is most of a short proof. */
 // A first look: margins and the list to type wait for the full proof.
-export const QUICK = { years: 0, sweep: 12, horizon: '1 d', onset: ONSET, margins: false, propose: false } as const;
+export const QUICK = { years: 1, sweep: 12, horizon: '1 d', onset: ONSET, margins: false, propose: false } as const;
 export const FULL = { years: 10, sweep: 48, horizon: '14 d' } as const;
-const QUICK_PARTS = 10;
+export const QUICK_PARTS = 10;
 const FULL_PARTS = 48;
 
 let work: ProofWork | undefined;
@@ -60,6 +61,11 @@ export async function prove(kind: 'quick' | 'full'): Promise<string | null> {
     }
     return null;
   }
+}
+
+/** The proposed list as the settings, in one step that undo takes back. */
+export function adopt(sentences: { words: string; was: number | null; differs: boolean }[]): void {
+  setText(withSentences(store.get().sheet, sentences));
 }
 
 /** A quick proof a moment after each change. */
