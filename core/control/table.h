@@ -239,6 +239,8 @@ void pw_control_begin(const pw_table *table, pw_control *control, uint32_t now_m
 /* One step. inputs: signal_count values, all finite. Never runs a pump while it is locked out. */
 void pw_control_step(const pw_table *table, pw_control *control, const double *inputs, uint32_t now_ms,
                      pw_outputs *out);
+/* Does the condition of this sentence hold for this pump, as of the last step? Whatever its time. */
+bool pw_control_holds(const pw_control *control, int32_t pump, int32_t sentence);
 /* A person releases the lock out of one pump (-1 all): its count of starts and the timers of its lock out sentences
  * begin anew. Step at once afterwards. A pump that is not locked is left alone. */
 void pw_control_release(const pw_table *table, pw_control *control, int32_t pump, uint32_t now_ms);

@@ -24,6 +24,7 @@ void say_template_put(pw_text *text, const pw_voice *voice, const pw_fact *fact,
     X(adapt)                                                                                                      \
     X(base)                                                                                                       \
     X(advice)                                                                                                     \
+    X(advise)                                                                                                     \
     X(check) X(cli) X(control) X(day) X(diagnose) X(door) X(faults) X(input) X(look) X(paper) X(propose) X(prove) \
         X(sentence) X(server) X(sheet) X(size) X(typed)
 

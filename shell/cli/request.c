@@ -219,6 +219,40 @@ static void put_prove(pw_json_writer *writer, const cli_options *options, const 
     }
 }
 
+static void put_texts(pw_json_writer *writer, const char *key, const char *const *texts, int32_t count)
+{
+    if (count > 0) {
+        pw_json_open(writer, key, '[');
+        for (int32_t i = 0; i < count; i++) {
+            pw_json_string(writer, NULL, texts[i]);
+        }
+        pw_json_close(writer, ']');
+    }
+}
+
+static void put_price(pw_json_writer *writer, const char *key, const char *text)
+{
+    double number = 0.0;
+    if (text && pw_num_read(text, strlen(text), &number) > 0) {
+        pw_json_number(writer, key, number);
+    }
+}
+
+static void put_times(pw_arena *arena, pw_json_writer *writer, const char *key, const char *times);
+
+static void put_advise(pw_arena *arena, pw_json_writer *writer, const cli_options *options)
+{
+    put_texts(writer, "keep", options->keep, options->keep_count);
+    put_texts(writer, "no sensor", options->no_sensor, options->no_sensor_count);
+    if (options->able) {
+        put_times(arena, writer, "able", options->able);
+    }
+    put_text(writer, "at most", options->at_most);
+    put_price(writer, "water price", options->water_price);
+    put_price(writer, "call-out price", options->visit_price);
+    put_price(writer, "pump price", options->pump_price);
+}
+
 /* brief: the text is the verdict alone */
 static void put_papers(pw_json_writer *writer, const cli_wish *wish, bool brief)
 {
@@ -296,6 +330,9 @@ char *cli_request(pw_arena *arena, const cli_options *options, const cli_sheet *
         put_faults(&writer, options);
     } else if (options->command == CLI_PROVE) {
         put_prove(&writer, options, wish);
+    } else if (options->command == CLI_ADVISE) {
+        put_prove(&writer, options, wish);
+        put_advise(arena, &writer, options);
     } else if (options->command == CLI_SIZE) {
         put_text(&writer, "length", options->length);
         put_text(&writer, "pump", options->pump);
