@@ -164,3 +164,8 @@ void pw_control_counts_reset(pw_control *control, int32_t pump, uint32_t now_ms)
     one->counted_anew = true;
     one->counted_at_ms = now_ms;
 }
+
+bool pw_control_holds(const pw_control *control, int32_t pump, int32_t sentence)
+{
+    return (control->pumps[pump].holds >> sentence & 1u) != 0;
+}

@@ -192,11 +192,6 @@ const pw_term *pw_first_pressure(const pw_settings *settings, pw_sentence_kind k
     return NULL;
 }
 
-bool pw_settings_is_for(const pw_settings *settings, int32_t sentence, int32_t pump)
-{
-    return pw_sentence_for(&settings->sentences[sentence], pump);
-}
-
 bool pw_settings_pressure(const pw_settings *settings, int32_t sentence, int32_t number, int32_t *signal, double *pa,
                           bool *above)
 {

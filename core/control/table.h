@@ -90,8 +90,6 @@ const char *pw_settings_relay(const pw_settings *settings, int32_t relay);
 /* The one that a sentence closes; -1 none. */
 int32_t pw_settings_closes(const pw_settings *settings, int32_t sentence);
 
-/* Is it about this pump, too: no pump is named, or this one is? */
-bool pw_settings_is_for(const pw_settings *settings, int32_t sentence, int32_t pump);
 /* Shortest time from one start of this pump to its next: its least run ("run at least", and what every stop asks of its
  * running) and its rest. 0: the settings hold it back by nothing. */
 double pw_settings_least_cycle_s(const pw_settings *settings, int32_t pump);
@@ -232,6 +230,8 @@ void pw_control_begin(const pw_table *table, pw_control *control, uint32_t now_m
 /* One step. inputs: signal_count values, all finite. Never runs a pump while it is locked out. */
 void pw_control_step(const pw_table *table, pw_control *control, const double *inputs, uint32_t now_ms,
                      pw_outputs *out);
+/* Does the condition of this sentence hold for this pump, as of the last step? Whatever its time. */
+bool pw_control_holds(const pw_control *control, int32_t pump, int32_t sentence);
 /* A person releases the lock out of one pump (-1 all): its count of starts and the timers of its lock out sentences
  * begin anew. Step at once afterwards. A pump that is not locked is left alone. */
 void pw_control_release(const pw_table *table, pw_control *control, int32_t pump, uint32_t now_ms);

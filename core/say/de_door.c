@@ -2,6 +2,7 @@
 #include "say/catalogue.h"
 
 static const say_row rows[] = {
+    {"door.at-most", "„N in TIME“, N eine ganze Zahl, TIME mindestens ein Tag: „1 in 2 years“"},
     {"door.between-samples", "{0} zwischen den Messpunkten"},
     {"door.catalogue-count", "zu wenige oder zu viele Pumpen"},
     {"door.catalogue-limit", "1 bis 100000 Pumpen"},
@@ -18,10 +19,14 @@ static const say_row rows[] = {
     {"door.fault-object", "ein Objekt mit what, severity, at und onset"},
     {"door.fault-possible", "eine Störung, die an dieser Anlage vorkommen kann"},
     {"door.fault-typed", "{0} {1}"},
+    {"door.forms-able",
+     "Formen von Überwachungen: starts, starts at night, running, running at night, no flow, current below, "
+     "current above, pressure below, pressure above"},
     {"door.formula-input", "eine Eingabe dieser Formel"},
     {"door.formula-name", "der Name einer Formel"},
     {"door.grades", "eine von: class 1, class 2, 1B, 1E, 1U, 2B, 2U, 3B"},
     {"door.job-number", "die Nummer eines Auftrags, jede einmal"},
+    {"door.keep", "die ersten Wörter einer der Einstellungen, wie sie zurückgegeben werden"},
     {"door.languages", "en oder de"},
     {"door.list-of-faults", "die Liste der Störungen hat sie alle: pumpwright faults"},
     {"door.logic-as", "c oder st"},
@@ -37,6 +42,7 @@ static const say_row rows[] = {
     {"door.most-values", "höchstens {0} Werte"},
     {"door.motor", "der Motor mit seiner Leistung"},
     {"door.name", "ein Name"},
+    {"door.no-sensor", "Name eines Sensors, oder einer Pumpe für ihren Strom"},
     {"door.no-severity", "diese Störung hat keinen Schweregrad"},
     {"door.no-such-list", "keine solche Liste"},
     {"door.nothing", "nichts"},
@@ -59,6 +65,7 @@ static const say_row rows[] = {
     {"door.quantity-as-text", "eine Größe mit Einheit, als Text"},
     {"door.range", "{0} bis {1}"},
     {"door.range-unit", "{0} bis {1} {2}"},
+    {"door.reach-numbers", "die Zahlen eines Teils derselben Anfrage"},
     {"door.reading-object", "eine Ablesung: what, reads, error"},
     {"door.request-object", "ein Objekt wie {0}"},
     {"door.requests-listed", "{0} zählt die Anfragen auf"},
@@ -69,6 +76,7 @@ static const say_row rows[] = {
     {"door.sentence-number", "die Nummer eines Satzes, ab 0"},
     {"door.sentence-text", "ein Satz als Text"},
     {"door.sheet-object", "das Anlagenblatt als Objekt"},
+    {"door.texts", "eine Liste von Texten, höchstens 32"},
     {"door.the-key", "der Schlüssel {0}"},
     {"door.time-as-text", "eine Zeit mit Einheit, als Text"},
     {"door.time-within", "eine Zeit innerhalb der simulierten Dauer"},

@@ -2,6 +2,7 @@
 #include "say/catalogue.h"
 
 static const say_row rows[] = {
+    {"door.at-most", "\"N in TIME\", N a whole number, TIME at least a day: \"1 in 2 years\""},
     {"door.between-samples", "{0} between samples"},
     {"door.catalogue-count", "too few or too many pumps"},
     {"door.catalogue-limit", "1 to 100000 pumps"},
@@ -18,10 +19,14 @@ static const say_row rows[] = {
     {"door.fault-object", "an object with what, severity, at and onset"},
     {"door.fault-possible", "a fault that can happen on this site"},
     {"door.fault-typed", "{0} {1}"},
+    {"door.forms-able",
+     "forms of watches: starts, starts at night, running, running at night, no flow, current below, current "
+     "above, pressure below, pressure above"},
     {"door.formula-input", "an input of this formula"},
     {"door.formula-name", "the name of a formula"},
     {"door.grades", "one of: class 1, class 2, 1B, 1E, 1U, 2B, 2U, 3B"},
     {"door.job-number", "the number of a job, each once"},
+    {"door.keep", "first words of one of the settings as they are printed back"},
     {"door.languages", "en or de"},
     {"door.list-of-faults", "the list of faults has them all: pumpwright faults"},
     {"door.logic-as", "c or st"},
@@ -37,6 +42,7 @@ static const say_row rows[] = {
     {"door.most-values", "at most {0} values"},
     {"door.motor", "the motor, with its power"},
     {"door.name", "a name"},
+    {"door.no-sensor", "name of a sensor, or of a pump for its current"},
     {"door.no-severity", "this fault has no severity"},
     {"door.no-such-list", "no such list"},
     {"door.nothing", "nothing"},
@@ -59,6 +65,7 @@ static const say_row rows[] = {
     {"door.quantity-as-text", "a quantity with its unit, as text"},
     {"door.range", "{0} to {1}"},
     {"door.range-unit", "{0} to {1} {2}"},
+    {"door.reach-numbers", "the numbers of a part of the same request"},
     {"door.reading-object", "a reading: what, reads, error"},
     {"door.request-object", "an object such as {0}"},
     {"door.requests-listed", "{0} lists the requests"},
@@ -69,6 +76,7 @@ static const say_row rows[] = {
     {"door.sentence-number", "the number of a sentence, from 0"},
     {"door.sentence-text", "a sentence as a text"},
     {"door.sheet-object", "the site sheet as an object"},
+    {"door.texts", "a list of texts, 32 at most"},
     {"door.the-key", "the key {0}"},
     {"door.time-as-text", "a time with its unit, as text"},
     {"door.time-within", "a time within the length of the simulation"},

@@ -132,6 +132,16 @@ const pw_condition *pw_sim_condition(const pw_sim *run)
     return &run->condition;
 }
 
+bool pw_sim_powered(const pw_sim *run)
+{
+    return !run->powerless;
+}
+
+bool pw_sim_holds(const pw_sim *run, int32_t pump, int32_t sentence)
+{
+    return pw_control_holds(run->control, pump, sentence);
+}
+
 bool pw_sim_locked(const pw_sim *run, int32_t pump)
 {
     return run->outputs.locked[pump];

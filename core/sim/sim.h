@@ -180,6 +180,9 @@ int64_t pw_sim_time_ms(const pw_sim *sim);
 const pw_moment *pw_sim_moment(const pw_sim *sim);
 const pw_drive *pw_sim_drive(const pw_sim *sim);
 const pw_condition *pw_sim_condition(const pw_sim *sim);
+bool pw_sim_powered(const pw_sim *sim); /* the controller has its supply */
+/* Does the condition of this sentence hold for this pump, as of the controller's last step? */
+bool pw_sim_holds(const pw_sim *sim, int32_t pump, int32_t sentence);
 bool pw_sim_locked(const pw_sim *sim, int32_t pump);
 double pw_sim_pressure(const pw_sim *sim); /* at the first pressure sensor's place, else behind the first pump */
 double pw_sim_surge_pa(const pw_sim *sim); /* PW_AT_SURGE: the pressure that the wave reaches behind its pump */

@@ -12,6 +12,7 @@
 #define VOLTAGE_PART   0.1  /* IEC 60038: 230 V within 10 % at the supply terminals (from memory) */
 #define PRECHARGE_PART 0.05 /* common practice, no source */
 #define SENSOR_PART    0.01 /* of a pressure sensor's range (study/margins.h: common practice) */
+#define SWITCH_PART    0.05 /* of what a pressure switch is set to: its scale is coarse (common practice, no source) */
 #define SWITCH_PART    0.05 /* of what a pressure switch is set to: common practice, no source */
 #define DRAWDOWN_PART  0.1  /* own choice: volume on the plate and both pressures add up to that */
 #define CURRENT_PART   0.1  /* motors are sold with no narrower promise: common practice, no source */
@@ -127,19 +128,17 @@ static double sensor_error(const pw_sensor *sensor)
 static double add_turn(maker *m, int32_t pump, bool start)
 {
     const pw_site *site = m->plant->site;
-    int32_t signal = -1;
-    double pa = 0.0;
-    const pw_sentence_kind kind = start ? PW_SENTENCE_START : PW_SENTENCE_STOP;
-    if (pw_settings_pump_pressure(m->plant->settings, kind, pump, &signal, &pa) < 0 || signal < 0 ||
-        signal >= site->sensor_count || site->sensors[signal].place < 0) {
+    pw_acts_at acts;
+    if (!pw_plant_acts_at(m->plant, start ? PW_SENTENCE_START : PW_SENTENCE_STOP, pump, &acts)) {
         return 0.0;
     }
-    const pw_sensor *sensor = &site->sensors[signal];
+    const pw_sensor *sensor = &site->sensors[acts.sensor];
     pw_expect *out = add(m, start ? PW_EXPECT_CUT_IN : PW_EXPECT_CUT_OUT, site->pumps[pump].name, "",
                          site->places[sensor->place].name);
-    const double error = pw_max(sensor_error(sensor), 0.0);
-    set_range(out, pa, error, error);
-    return pa;
+    const bool by_switch = (int32_t)sensor->kind == PW_SENSOR_SWITCH;
+    const double error = by_switch ? SWITCH_PART * acts.pa : pw_max(sensor_error(sensor), 0.0);
+    set_range(out, acts.pa, error, error);
+    return acts.pa;
 }
 
 static void add_vessels(maker *m)

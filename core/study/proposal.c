@@ -93,12 +93,14 @@ static void compare(const pw_proof *present, pw_proposal *list)
         list->given_up += is < was ? 1 : 0;
     }
     const pw_proof *is = list->proof;
-    const bool calmer =
-        is->false_stops < present->false_stops || pw_proof_edge_stops(is) < pw_proof_edge_stops(present);
+    const bool calmer = is->false_stops < present->false_stops;
+    const bool farther = pw_proof_edge_stops(is) < pw_proof_edge_stops(present);
     const bool worse = is->false_stops > present->false_stops || (is->healthy.fails & ~present->healthy.fails) != 0 ||
                        pw_proof_edge_stops(is) > pw_proof_edge_stops(present);
-    /* a site that no longer stops for nothing may give up catches, which were that stop */
-    list->better = !worse && (calmer || (list->gained > 0 && list->given_up == 0));
+    /* a site that no longer stops for nothing may give up catches, which were that stop; one that only stands farther
+     * from the edge of it must catch as many as before */
+    list->better =
+        !worse && (calmer || (farther && list->gained >= list->given_up) || (list->gained > 0 && list->given_up == 0));
 }
 
 /* The list is of sentences of `before`; number them by the present ones. */

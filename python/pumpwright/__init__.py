@@ -23,9 +23,9 @@ from typing import NamedTuple, Optional
 from . import _library
 
 __all__ = [
-    "Cancelled", "Problem", "Refused", "Sheet", "about", "ask", "check", "commission", "diagnose", "duty", "faults",
-    "forms", "habits", "handover", "logic", "parameters", "pipes", "prove", "reckon", "report", "run", "schema", "settings", "size",
-    "trend", "units", "version",
+    "Cancelled", "Problem", "Refused", "Sheet", "about", "advise", "ask", "check", "commission", "diagnose",
+    "duty", "faults", "forms", "habits", "handover", "logic", "parameters", "pipes", "prove", "reckon",
+    "report", "run", "schema", "settings", "size", "trend", "units", "version",
 ]
 
 _C = _library.LIBRARY
@@ -202,23 +202,39 @@ def run(site, **keys):
     return ask("run", site, **keys)
 
 
+def _shared(verb, site, workers, progress, keys, again):
+    """All parts of a request from several processors, then the answer made of them. again: the parts once more, of the list at work."""
+    sheet = _sheet(site)
+    given = {}
+    for name in ("outcomes", "outcomes again") if again else ("outcomes",):
+        parts = [_call(verb, sheet, {**_keys(keys), **given, "part": [index, workers]}) for index in range(workers)]
+        outcomes = []
+        refused = None
+        for address in _library.work(parts, progress):  # every answer is taken up, and freed, also behind one that refuses
+            try:
+                outcomes += _answer(address, sheet)["outcomes"]
+            except Refused as error:
+                refused = refused or error
+        if refused:
+            raise refused
+        given[name] = sorted(outcomes, key=lambda outcome: outcome["job"])
+    return ask(verb, sheet, **keys, **given)
+
+
 def prove(site, *, workers=1, progress=None, **keys):
     """Which faults the settings catch, how soon, and which they never see. Keys: years, horizon, sweep, seed, onset, confidence,
     places, onsets, pairs. workers: how many processors share the work; the answer is the same, byte for byte."""
     if workers <= 1:
         return ask("prove", site, progress=progress, **keys)
-    sheet = _sheet(site)
-    parts = [_call("prove", sheet, {**_keys(keys), "part": [index, workers]}) for index in range(workers)]
-    outcomes = []
-    refused = None
-    for address in _library.work(parts, progress):  # every answer is taken up, and freed, also behind one that refuses
-        try:
-            outcomes += _answer(address, sheet)["outcomes"]
-        except Refused as error:
-            refused = refused or error
-    if refused:
-        raise refused
-    return ask("prove", sheet, **keys, outcomes=outcomes)
+    return _shared("prove", site, workers, progress, keys, False)
+
+
+def advise(site, *, workers=1, progress=None, **keys):
+    """Which watches to type: the whole list, with reasons and margins. Keys: years, horizon, sweep, seed, places, onsets, keep,
+    no_sensor, able (lists of texts), at_most ("1 in 2 years"), water_price, ... workers as of prove."""
+    if workers <= 1:
+        return ask("advise", site, progress=progress, **keys)
+    return _shared("advise", site, workers, progress, keys, True)
 
 
 def report(site, **keys):

@@ -41,8 +41,7 @@ typedef struct command_run {
 
 static bool has_papers(cli_command command)
 {
-    return command == CLI_CHECK || command == CLI_DUTY || command == CLI_SIZE || command == CLI_RUN ||
-           command == CLI_PROVE || command == CLI_DIAGNOSE || command == CLI_HANDOVER || command == CLI_COMMISSION;
+    return ((CLI_PAPERS | CLI_BIT(HANDOVER)) & (1u << command)) != 0;
 }
 
 static cli_exit write_file(const char *path, const char *bytes, size_t length, bool quiet)
@@ -242,7 +241,7 @@ static cli_exit ask_and_print(command_run *run)
 {
     int count = run->options.jobs > 0 ? (int)run->options.jobs : cli_cores();
     cli_exit code = CLI_EXIT_FINE;
-    if (run->options.command == CLI_PROVE && count > 1) {
+    if ((run->options.command == CLI_PROVE || run->options.command == CLI_ADVISE) && count > 1) {
         code = prove_in_parts(run, count);
     } else {
         code = cli_ask(make_request(run), run->options.quiet, &run->answer);

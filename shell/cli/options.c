@@ -3,6 +3,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/num.h"
 #include "base/status.h"
 #include "cli/request.h"
 #include "cli/voice.h"
@@ -198,6 +199,30 @@ static bool take_handover(cli_option option, const char *value, cli_options *out
     return true;
 }
 
+static bool add_kept(const char *value, const char **list, int32_t *count, const char *word)
+{
+    if (*count == CLI_MAX_KEPT) {
+        cli_tell(pw_fact_of("cli.too-many", pw_named(word), pw_count(CLI_MAX_KEPT)));
+        return false;
+    }
+    list[*count] = value;
+    *count += 1;
+    return true;
+}
+
+/* A price: a plain number. */
+static bool take_price(const char *word, const char *value, const char **out)
+{
+    double number = 0.0;
+    const size_t used = pw_num_read(value, strlen(value), &number);
+    if (used == 0 || value[used] != 0 || !(number >= 0.0 && number <= 1e6)) {
+        cli_tell(pw_fact_of("cli.wants-number", pw_named(word), pw_named(value), pw_count(0), pw_count(1000000)));
+        return false;
+    }
+    *out = value;
+    return true;
+}
+
 /* value: NULL when the option has none. */
 static bool take_option(cli_option option, const char *value, cli_options *out)
 {
@@ -233,6 +258,13 @@ static bool take_option(cli_option option, const char *value, cli_options *out)
     case CLI_OPTION_SWEEP: return read_number(word, value, 0, 400, &out->sweep);
     case CLI_OPTION_PLACES: return read_number(word, value, 1, 100, &out->places);
     case CLI_OPTION_ONSETS: return read_number(word, value, 1, 24, &out->onsets);
+    case CLI_OPTION_KEEP: return add_kept(value, out->keep, &out->keep_count, word);
+    case CLI_OPTION_NO_SENSOR: return add_kept(value, out->no_sensor, &out->no_sensor_count, word);
+    case CLI_OPTION_ABLE: out->able = value; return true;
+    case CLI_OPTION_AT_MOST: out->at_most = value; return true;
+    case CLI_OPTION_WATER_PRICE: return take_price(word, value, &out->water_price);
+    case CLI_OPTION_VISIT_PRICE: return take_price(word, value, &out->visit_price);
+    case CLI_OPTION_PUMP_PRICE: return take_price(word, value, &out->pump_price);
     case CLI_OPTION_PAIRS: out->pairs = true; return true;
     case CLI_OPTION_FULL: out->full = true; return true;
     case CLI_OPTION_SEED: return read_number(word, value, 0, 9007199254740991, &out->seed);

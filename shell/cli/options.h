@@ -14,6 +14,7 @@
     X(SIZE, "size", "SITE", "cli.command-size")                              \
     X(RUN, "run", "SITE", "cli.command-run")                                 \
     X(PROVE, "prove", "SITE", "cli.command-prove")                           \
+    X(ADVISE, "advise", "SITE", "cli.command-advise")                        \
     X(HANDOVER, "handover", "SITE", "cli.command-handover")                  \
     X(COMMISSION, "commission", "SITE [READINGS]", "cli.command-commission") \
     X(LOGIC, "logic", "SITE", "cli.command-logic")                           \
@@ -38,8 +39,9 @@ typedef enum cli_command {
 
 /* Which commands an option belongs to, as bits. */
 #define CLI_BIT(name) (1u << CLI_##name)
-#define CLI_PAPERS                                                                                        \
-    (CLI_BIT(CHECK) | CLI_BIT(DUTY) | CLI_BIT(SIZE) | CLI_BIT(RUN) | CLI_BIT(PROVE) | CLI_BIT(DIAGNOSE) | \
+#define CLI_PROOFS    (CLI_BIT(PROVE) | CLI_BIT(ADVISE))
+#define CLI_PAPERS                                                                                    \
+    (CLI_BIT(CHECK) | CLI_BIT(DUTY) | CLI_BIT(SIZE) | CLI_BIT(RUN) | CLI_PROOFS | CLI_BIT(DIAGNOSE) | \
      CLI_BIT(COMMISSION))
 #define CLI_SITES                                                                                                  \
     (CLI_PAPERS | CLI_BIT(HANDOVER) | CLI_BIT(LOGIC) | CLI_BIT(SETTINGS) | CLI_BIT(FAULTS) | CLI_BIT(PARAMETERS) | \
@@ -48,59 +50,66 @@ typedef enum cli_command {
 #define CLI_ALL     ((1u << CLI_COMMAND_COUNT) - 1u)
 
 /* name, word, short letter (0 none), value ("" none, "[..]" optional after "="), commands, what it does (a message) */
-#define CLI_OPTIONS(X)                                                                                               \
-    X(FAULT, "fault", 'm', "WORDS", CLI_BIT(RUN), "cli.option-fault")                                                \
-    X(CATALOGUE, "catalogue", 0, "FILE", CLI_BIT(SIZE), "cli.option-catalogue")                                      \
-    X(EXPLAIN, "explain", 0, "", CLI_BIT(SIZE), "cli.option-explain")                                                \
-    X(PUMP, "pump", 0, "NAME", CLI_BIT(SIZE) | CLI_BIT(DIAGNOSE) | CLI_BIT(LOGIC), "cli.option-pump")                \
-    X(STARTS, "starts", 0, "N", CLI_BIT(DIAGNOSE), "cli.option-starts")                                              \
-    X(RAN, "ran", 0, "TIME", CLI_BIT(DIAGNOSE), "cli.option-ran")                                                    \
-    X(OVER, "over", 0, "TIME", CLI_BIT(DIAGNOSE), "cli.option-over")                                                 \
-    X(UNDRAWN, "nothing-drawn", 0, "", CLI_BIT(DIAGNOSE), "cli.option-undrawn")                                      \
-    X(GAUGE, "gauge", 0, "WORDS", CLI_BIT(DIAGNOSE), "cli.option-gauge")                                             \
-    X(GAUGE_SHUT, "gauge-pump-shut", 0, "WORDS", CLI_BIT(DIAGNOSE), "cli.option-gauge-shut")                         \
-    X(LENGTH, "length", 'l', "TIME", CLI_BIT(RUN) | CLI_BIT(SIZE), "cli.option-length")                              \
-    X(CSV, "csv", 0, "FILE", CLI_BIT(RUN), "cli.option-csv")                                                         \
-    X(SVG, "svg", 0, "FILE", CLI_BIT(RUN), "cli.option-svg")                                                         \
-    X(PNG, "png", 0, "FILE", CLI_BIT(RUN), "cli.option-png")                                                         \
-    X(EVERY, "every", 0, "TIME", CLI_BIT(RUN), "cli.option-every")                                                   \
-    X(STATE, "state", 0, "TIMES", CLI_BIT(RUN), "cli.option-state")                                                  \
-    X(RELEASE, "release-after", 0, "TIME", CLI_BIT(RUN), "cli.option-release")                                       \
-    X(RESET, "reset-counters", 0, "TIMES", CLI_BIT(RUN), "cli.option-reset")                                         \
-    X(SET, "set", 0, "PATH=VALUE", CLI_PAPERS | CLI_BIT(PARAMETERS) | CLI_BIT(HANDOVER) | CLI_BIT(LOGIC),            \
-      "cli.option-set")                                                                                              \
-    X(AS, "as", 0, "c|st", CLI_BIT(LOGIC), "cli.option-as")                                                          \
-    X(FOLDER, "folder", 'o', "DIR", CLI_BIT(HANDOVER), "cli.option-folder")                                          \
-    X(UNPROVED, "no-proof", 0, "", CLI_BIT(HANDOVER), "cli.option-no-proof")                                         \
-    X(SIZE_OF_PAPER, "paper", 0, "A4|letter", CLI_BIT(HANDOVER), "cli.option-paper")                                 \
-    X(DATE, "date", 0, "WORDS", CLI_BIT(HANDOVER), "cli.option-date")                                                \
-    X(INSTALLER, "installer", 0, "NAME", CLI_BIT(HANDOVER), "cli.option-installer")                                  \
-    X(OWNER, "owner", 0, "NAME", CLI_BIT(HANDOVER), "cli.option-owner")                                              \
-    X(CALL, "call", 0, "WORDS", CLI_BIT(HANDOVER), "cli.option-call")                                                \
-    X(GRADE, "grade", 0, "GRADE", CLI_BIT(HANDOVER) | CLI_BIT(COMMISSION), "cli.option-grade")                       \
-    X(YEARS, "years", 'y', "N", CLI_BIT(PROVE) | CLI_BIT(HANDOVER), "cli.option-years")                              \
-    X(HORIZON, "horizon", 0, "TIME", CLI_BIT(PROVE) | CLI_BIT(HANDOVER), "cli.option-horizon")                       \
-    X(SWEEP, "sweep", 0, "N", CLI_BIT(PROVE) | CLI_BIT(HANDOVER), "cli.option-sweep")                                \
-    X(PLACES, "places", 0, "N", CLI_BIT(PROVE), "cli.option-places")                                                 \
-    X(ONSETS, "onsets", 0, "N", CLI_BIT(PROVE), "cli.option-onsets")                                                 \
-    X(PAIRS, "pairs", 0, "", CLI_BIT(PROVE), "cli.option-pairs")                                                     \
-    X(FULL, "full", 0, "", CLI_BIT(PROVE), "cli.option-full")                                                        \
-    X(STRICT, "strict", 0, "", CLI_BIT(PROVE), "cli.option-strict")                                                  \
-    X(JOBS, "jobs", 'j', "N", CLI_BIT(PROVE), "cli.option-jobs")                                                     \
-    X(SEED, "seed", 's', "N", CLI_BIT(RUN) | CLI_BIT(PROVE) | CLI_BIT(SIZE) | CLI_BIT(DIAGNOSE) | CLI_BIT(HANDOVER), \
-      "cli.option-seed")                                                                                             \
-    X(HTML, "html", 'o', "FILE", CLI_PAPERS, "cli.option-html")                                                      \
-    X(UNITS, "units", 'u', "LIST", CLI_SITES, "cli.option-units")                                                    \
-    X(LANGUAGE, "language", 0, "en|de", CLI_ALL, "cli.option-language")                                              \
-    X(JSON, "json", 0, "[=line]", CLI_ANSWERS, "cli.option-json")                                                    \
-    X(PORT, "port", 0, "N", CLI_BIT(SERVE), "cli.option-port")                                                       \
-    X(ADDRESS, "address", 0, "A", CLI_BIT(SERVE), "cli.option-address")                                              \
-    X(PAGE, "page", 0, "DIR", CLI_BIT(SERVE), "cli.option-page")                                                     \
-    X(NETWORK, "open-to-network", 0, "", CLI_BIT(SERVE), "cli.option-network")                                       \
-    X(TIMEOUT, "timeout", 0, "N", CLI_BIT(SERVE), "cli.option-timeout")                                              \
-    X(QUIET, "quiet", 'q', "", CLI_ALL, "cli.option-quiet")                                                          \
-    X(COLOUR, "colour", 0, "WHEN", CLI_ALL, "cli.option-colour")                                                     \
-    X(HELP, "help", 'h', "", CLI_ALL, "cli.option-help")                                                             \
+#define CLI_OPTIONS(X)                                                                                           \
+    X(FAULT, "fault", 'm', "WORDS", CLI_BIT(RUN), "cli.option-fault")                                            \
+    X(CATALOGUE, "catalogue", 0, "FILE", CLI_BIT(SIZE), "cli.option-catalogue")                                  \
+    X(EXPLAIN, "explain", 0, "", CLI_BIT(SIZE), "cli.option-explain")                                            \
+    X(PUMP, "pump", 0, "NAME", CLI_BIT(SIZE) | CLI_BIT(DIAGNOSE) | CLI_BIT(LOGIC), "cli.option-pump")            \
+    X(STARTS, "starts", 0, "N", CLI_BIT(DIAGNOSE), "cli.option-starts")                                          \
+    X(RAN, "ran", 0, "TIME", CLI_BIT(DIAGNOSE), "cli.option-ran")                                                \
+    X(OVER, "over", 0, "TIME", CLI_BIT(DIAGNOSE), "cli.option-over")                                             \
+    X(UNDRAWN, "nothing-drawn", 0, "", CLI_BIT(DIAGNOSE), "cli.option-undrawn")                                  \
+    X(GAUGE, "gauge", 0, "WORDS", CLI_BIT(DIAGNOSE), "cli.option-gauge")                                         \
+    X(GAUGE_SHUT, "gauge-pump-shut", 0, "WORDS", CLI_BIT(DIAGNOSE), "cli.option-gauge-shut")                     \
+    X(LENGTH, "length", 'l', "TIME", CLI_BIT(RUN) | CLI_BIT(SIZE), "cli.option-length")                          \
+    X(CSV, "csv", 0, "FILE", CLI_BIT(RUN), "cli.option-csv")                                                     \
+    X(SVG, "svg", 0, "FILE", CLI_BIT(RUN), "cli.option-svg")                                                     \
+    X(PNG, "png", 0, "FILE", CLI_BIT(RUN), "cli.option-png")                                                     \
+    X(EVERY, "every", 0, "TIME", CLI_BIT(RUN), "cli.option-every")                                               \
+    X(STATE, "state", 0, "TIMES", CLI_BIT(RUN), "cli.option-state")                                              \
+    X(RELEASE, "release-after", 0, "TIME", CLI_BIT(RUN), "cli.option-release")                                   \
+    X(RESET, "reset-counters", 0, "TIMES", CLI_BIT(RUN), "cli.option-reset")                                     \
+    X(SET, "set", 0, "PATH=VALUE", CLI_PAPERS | CLI_BIT(PARAMETERS) | CLI_BIT(HANDOVER) | CLI_BIT(LOGIC),        \
+      "cli.option-set")                                                                                          \
+    X(AS, "as", 0, "c|st", CLI_BIT(LOGIC), "cli.option-as")                                                      \
+    X(FOLDER, "folder", 'o', "DIR", CLI_BIT(HANDOVER), "cli.option-folder")                                      \
+    X(UNPROVED, "no-proof", 0, "", CLI_BIT(HANDOVER), "cli.option-no-proof")                                     \
+    X(SIZE_OF_PAPER, "paper", 0, "A4|letter", CLI_BIT(HANDOVER), "cli.option-paper")                             \
+    X(DATE, "date", 0, "WORDS", CLI_BIT(HANDOVER), "cli.option-date")                                            \
+    X(INSTALLER, "installer", 0, "NAME", CLI_BIT(HANDOVER), "cli.option-installer")                              \
+    X(OWNER, "owner", 0, "NAME", CLI_BIT(HANDOVER), "cli.option-owner")                                          \
+    X(CALL, "call", 0, "WORDS", CLI_BIT(HANDOVER), "cli.option-call")                                            \
+    X(GRADE, "grade", 0, "GRADE", CLI_BIT(HANDOVER) | CLI_BIT(COMMISSION), "cli.option-grade")                   \
+    X(YEARS, "years", 'y', "N", CLI_PROOFS | CLI_BIT(HANDOVER), "cli.option-years")                              \
+    X(HORIZON, "horizon", 0, "TIME", CLI_PROOFS | CLI_BIT(HANDOVER), "cli.option-horizon")                       \
+    X(SWEEP, "sweep", 0, "N", CLI_PROOFS | CLI_BIT(HANDOVER), "cli.option-sweep")                                \
+    X(PLACES, "places", 0, "N", CLI_PROOFS, "cli.option-places")                                                 \
+    X(ONSETS, "onsets", 0, "N", CLI_PROOFS, "cli.option-onsets")                                                 \
+    X(KEEP, "keep", 0, "WORDS", CLI_BIT(ADVISE), "cli.option-keep")                                              \
+    X(NO_SENSOR, "no-sensor", 0, "NAME", CLI_BIT(ADVISE), "cli.option-no-sensor")                                \
+    X(ABLE, "able", 0, "LIST", CLI_BIT(ADVISE), "cli.option-able")                                               \
+    X(AT_MOST, "at-most", 0, "WORDS", CLI_BIT(ADVISE), "cli.option-at-most")                                     \
+    X(WATER_PRICE, "water-price", 0, "N", CLI_BIT(ADVISE), "cli.option-water-price")                             \
+    X(VISIT_PRICE, "call-out-price", 0, "N", CLI_BIT(ADVISE), "cli.option-call-out-price")                       \
+    X(PUMP_PRICE, "pump-price", 0, "N", CLI_BIT(ADVISE), "cli.option-pump-price")                                \
+    X(PAIRS, "pairs", 0, "", CLI_BIT(PROVE), "cli.option-pairs")                                                 \
+    X(FULL, "full", 0, "", CLI_BIT(PROVE), "cli.option-full")                                                    \
+    X(STRICT, "strict", 0, "", CLI_BIT(PROVE), "cli.option-strict")                                              \
+    X(JOBS, "jobs", 'j', "N", CLI_PROOFS, "cli.option-jobs")                                                     \
+    X(SEED, "seed", 's', "N", CLI_BIT(RUN) | CLI_PROOFS | CLI_BIT(SIZE) | CLI_BIT(DIAGNOSE) | CLI_BIT(HANDOVER), \
+      "cli.option-seed")                                                                                         \
+    X(HTML, "html", 'o', "FILE", CLI_PAPERS, "cli.option-html")                                                  \
+    X(UNITS, "units", 'u', "LIST", CLI_SITES, "cli.option-units")                                                \
+    X(LANGUAGE, "language", 0, "en|de", CLI_ALL, "cli.option-language")                                          \
+    X(JSON, "json", 0, "[=line]", CLI_ANSWERS, "cli.option-json")                                                \
+    X(PORT, "port", 0, "N", CLI_BIT(SERVE), "cli.option-port")                                                   \
+    X(ADDRESS, "address", 0, "A", CLI_BIT(SERVE), "cli.option-address")                                          \
+    X(PAGE, "page", 0, "DIR", CLI_BIT(SERVE), "cli.option-page")                                                 \
+    X(NETWORK, "open-to-network", 0, "", CLI_BIT(SERVE), "cli.option-network")                                   \
+    X(TIMEOUT, "timeout", 0, "N", CLI_BIT(SERVE), "cli.option-timeout")                                          \
+    X(QUIET, "quiet", 'q', "", CLI_ALL, "cli.option-quiet")                                                      \
+    X(COLOUR, "colour", 0, "WHEN", CLI_ALL, "cli.option-colour")                                                 \
+    X(HELP, "help", 'h', "", CLI_ALL, "cli.option-help")                                                         \
     X(VERSION, "version", 'V', "", CLI_ALL, "cli.option-version")
 
 typedef enum cli_option {
@@ -110,7 +119,14 @@ typedef enum cli_option {
         CLI_OPTION_COUNT
 } cli_option;
 
-enum { CLI_MAX_FAULTS = 2, CLI_MAX_JOBS = 64, CLI_MAX_OPERANDS = 24, CLI_MAX_SETS = 64, CLI_MAX_GAUGES = 4 };
+enum {
+    CLI_MAX_FAULTS = 2,
+    CLI_MAX_JOBS = 64,
+    CLI_MAX_OPERANDS = 24,
+    CLI_MAX_SETS = 64,
+    CLI_MAX_GAUGES = 4,
+    CLI_MAX_KEPT = 32
+};
 
 typedef enum cli_colour { CLI_COLOUR_AUTO, CLI_COLOUR_ALWAYS, CLI_COLOUR_NEVER } cli_colour;
 typedef enum cli_json { CLI_JSON_NO, CLI_JSON_PRETTY, CLI_JSON_LINE } cli_json;
@@ -139,6 +155,9 @@ typedef struct cli_options {
     const char *faults[CLI_MAX_FAULTS];
     int32_t set_count;
     const char *sets[CLI_MAX_SETS]; /* PATH=VALUE */
+    int32_t keep_count, no_sensor_count;
+    const char *keep[CLI_MAX_KEPT], *no_sensor[CLI_MAX_KEPT]; /* advise */
+    const char *able, *at_most, *water_price, *visit_price, *pump_price;
 } cli_options;
 
 /* Read the arguments. false: what is wrong and what would be right was printed on stderr. */

@@ -1,3 +1,6 @@
+/* Tables on sheets of paper. */
+#include "cli/print.h"
+
 #ifdef PW_HAS_PRINT
 
 #include "cli/print_pen.h"

@@ -244,6 +244,40 @@ static void put_handover(pw_json_writer *writer, const cli_options *options, con
     }
 }
 
+static void put_texts(pw_json_writer *writer, const char *key, const char *const *texts, int32_t count)
+{
+    if (count > 0) {
+        pw_json_open(writer, key, '[');
+        for (int32_t i = 0; i < count; i++) {
+            pw_json_string(writer, NULL, texts[i]);
+        }
+        pw_json_close(writer, ']');
+    }
+}
+
+static void put_price(pw_json_writer *writer, const char *key, const char *text)
+{
+    double number = 0.0;
+    if (text && pw_num_read(text, strlen(text), &number) > 0) {
+        pw_json_number(writer, key, number);
+    }
+}
+
+static void put_times(pw_arena *arena, pw_json_writer *writer, const char *key, const char *times);
+
+static void put_advise(pw_arena *arena, pw_json_writer *writer, const cli_options *options)
+{
+    put_texts(writer, "keep", options->keep, options->keep_count);
+    put_texts(writer, "no sensor", options->no_sensor, options->no_sensor_count);
+    if (options->able) {
+        put_times(arena, writer, "able", options->able);
+    }
+    put_text(writer, "at most", options->at_most);
+    put_price(writer, "water price", options->water_price);
+    put_price(writer, "call-out price", options->visit_price);
+    put_price(writer, "pump price", options->pump_price);
+}
+
 /* brief: the text is the verdict alone */
 static void put_papers(pw_json_writer *writer, const cli_wish *wish, bool brief)
 {
@@ -289,6 +323,26 @@ static void put_words(pw_arena *arena, pw_json_writer *writer, const char *key, 
     }
 }
 
+static void put_run(pw_arena *arena, pw_json_writer *writer, const cli_options *options, const cli_wish *wish)
+{
+    put_text(writer, "length", options->length);
+    const bool picture = options->svg || options->png;
+    if (picture) {
+        pw_json_bool(writer, "svg", true);
+    }
+    if (options->csv || options->every || wish->html || picture) {
+        pw_json_string(writer, "samples", options->every ? options->every : "1 min");
+    }
+    if (options->state) {
+        put_times(arena, writer, "states", options->state);
+    }
+    put_text(writer, "release after", options->release);
+    if (options->reset) {
+        put_times(arena, writer, "reset counters", options->reset);
+    }
+    put_faults(writer, options);
+}
+
 char *cli_request(pw_arena *arena, const cli_options *options, const cli_sheet *sheet, const cli_wish *wish)
 {
     pw_text text;
@@ -303,27 +357,15 @@ char *cli_request(pw_arena *arena, const cli_options *options, const cli_sheet *
     put_count(&writer, "seed", options->seed);
     put_set(arena, &writer, options);
     if (options->command == CLI_RUN) {
-        put_text(&writer, "length", options->length);
-        const bool picture = options->svg || options->png;
-        if (picture) {
-            pw_json_bool(&writer, "svg", true);
-        }
-        if (options->csv || options->every || wish->html || picture) {
-            pw_json_string(&writer, "samples", options->every ? options->every : "1 min");
-        }
-        if (options->state) {
-            put_times(arena, &writer, "states", options->state);
-        }
-        put_text(&writer, "release after", options->release);
-        if (options->reset) {
-            put_times(arena, &writer, "reset counters", options->reset);
-        }
-        put_faults(&writer, options);
+        put_run(arena, &writer, options, wish);
     } else if (options->command == CLI_PROVE) {
         put_prove(&writer, options, wish);
     } else if (options->command == CLI_HANDOVER || options->command == CLI_COMMISSION ||
                options->command == CLI_LOGIC) {
         put_handover(&writer, options, wish);
+    } else if (options->command == CLI_ADVISE) {
+        put_prove(&writer, options, wish);
+        put_advise(arena, &writer, options);
     } else if (options->command == CLI_SIZE) {
         put_text(&writer, "length", options->length);
         put_text(&writer, "pump", options->pump);

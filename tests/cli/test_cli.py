@@ -857,6 +857,30 @@ class Prove(Folder):
             first = first or whole
             self.assertEqual(whole, first, f"--jobs {jobs}")
 
+    def test_advice_from_any_number_of_processes(self):
+        first = None
+        quick = ["--years", "1", "--sweep", "2", "--horizon", "1 h", "--able", "running, no flow"]
+        for jobs in ("2",) if SANITIZED else ("1", "2"):
+            path = os.path.join(self.folder, "page.html")
+            code, answer, _ = run("advise", NURSERY, *quick, "--json=line", "-j", jobs, "-o", path)
+            self.assertEqual(code, 0)
+            with open(path, encoding="utf-8") as file:
+                whole = (answer, file.read())
+            first = first or whole
+            self.assertEqual(whole, first, f"--jobs {jobs}")
+        checked = json.loads(first[0])["checked"]
+        self.assertEqual(checked["same"], checked["jobs"])
+
+    def test_advice_refuses_what_is_not_there(self):
+        refused = run("advise", NURSERY, "--keep", "start when level")
+        self.assertEqual(refused[0], 1)
+        self.assertIn("keep", refused[2])
+        for option, value in (("--no-sensor", "sundial"), ("--able", "guessing"), ("--at-most", "never")):
+            code, _, said = run("advise", NURSERY, option, value)
+            self.assertEqual(code, 1)
+            self.assertIn(value, said)
+        self.assertEqual(run("advise", NURSERY, "--water-price", "dear")[0], 2)
+
     @plain_only
     def test_answer(self):
         answer = json.loads(run("prove", NURSERY, *QUICK, "--seed", "3", "--json")[1])

@@ -71,6 +71,12 @@ class Answers(unittest.TestCase):
     def test_workers_change_nothing(self):
         self.assertEqual(pumpwright.prove(NURSERY, workers=3, **SHORT), pumpwright.prove(NURSERY, **SHORT))
 
+    def test_advice_from_several_processors(self):
+        quick = {"years": 1, "sweep": 2, "horizon": "1 h", "able": ["running", "no flow"]}
+        several = pumpwright.advise(NURSERY, workers=2, **quick)
+        self.assertEqual(several, pumpwright.advise(NURSERY, **quick))
+        self.assertEqual(several["checked"]["jobs"], several["checked"]["same"])
+
     def test_size_and_report(self):
         self.assertIn("weakest", pumpwright.size(NURSERY, length="0 s", sensitivity=False))
         self.assertTrue(pumpwright.report(NURSERY, text=False, **SHORT)["html"].startswith("<!DOCTYPE html>"))

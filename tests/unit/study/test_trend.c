@@ -25,8 +25,9 @@ static void line_is_followed(void **state)
     assert_float_equal(trend.soonest_days, 600.0, 1e-3);
 }
 
-/* Hand calculation: y = 0, 1, 1, 2 at x = 0, 1, 2, 3: slope 0.6, rests -0.1, 0.3, -0.3, 0.1 (sum of squares 0.2), error
- * of the slope sqrt(0.2 / 2 / 5) = 0.1414; the line stands at 1.9. With 3.1 as the limit: 2 days, from 1.359 to 3.783. */
+/* Hand calculation: y = 0, 1, 1, 2 at x = 0, 1, 2, 3: slope 0.6, rests -0.1, 0.3, -0.3, 0.1 (sum of squares 0.2),
+ * error of the slope sqrt(0.2 / 2 / 5) = 0.1414; the line stands at 1.9. With 3.1 as the limit: 2 days, from 1.359
+ * to 3.783. */
 static void scatter_widens_the_time(void **state)
 {
     (void)state;

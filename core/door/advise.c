@@ -1,0 +1,548 @@
+/* "advise": the watches chosen anew, in one piece or in parts, and the advice assembled from what they reached. */
+#include <string.h>
+
+#include "door/inside.h"
+#include "paper/advise_paper.h"
+#include "study/advise.h"
+#include "study/prove_words.h"
+
+typedef struct part {
+    bool given;
+    int32_t index, count;
+} part;
+
+static void wrong(door *d, const char *key, const char *found, const char *expected)
+{
+    pw_problem_tell(d->problems, PW_RANGE, key, found != NULL ? pw_verbatim(found) : pw_no_fact(), pw_fact_of(expected),
+                    pw_no_fact());
+}
+
+static part read_part(door *d)
+{
+    part out = {false, 0, 1};
+    const pw_json *list = door_list(d, "part");
+    if (list == NULL) {
+        return out;
+    }
+    const pw_json *index = pw_json_at(list, 0), *count = pw_json_at(list, 1);
+    const bool numbers = list->count == 2 && index->kind == PW_JSON_NUMBER && count->kind == PW_JSON_NUMBER;
+    if (!numbers || !(count->number >= 1.0 && count->number <= 10000.0) || !(index->number >= 0.0) ||
+        index->number >= count->number || index->number > pw_floor(index->number) ||
+        count->number > pw_floor(count->number)) {
+        wrong(d, "part", NULL, "door.part");
+        return out;
+    }
+    return (part){true, (int32_t)index->number, (int32_t)count->number};
+}
+
+/* "1 in 2 years", "1 false stop in 90 d": how many, and in how long. */
+static void read_at_most(door *d, pw_advise_options *options)
+{
+    const char *text = door_string(d, d->request, "", "at most", NULL);
+    const char *in = text != NULL ? strstr(text, " in ") : NULL;
+    double count = 0.0, time_s = 0.0;
+    if (text == NULL) {
+        return;
+    }
+    size_t used = pw_num_read(text, strlen(text), &count);
+    bool good = used > 0 && in != NULL && count >= 0.0 && count <= 1000.0 && count <= pw_floor(count);
+    if (good) {
+        const char *time = in + strlen(" in ");
+        double years = 1.0;
+        used = pw_num_read(time, strlen(time), &years);
+        const char *unit = time + used + strspn(time + used, " ");
+        if (strcmp(unit, "year") == 0 || strcmp(unit, "years") == 0) {
+            time_s = (used > 0 ? years : 1.0) * PW_HEALTHY_YEAR_S;
+        } else {
+            good = pw_quantity_read(time, PW_DIM_TIME, &time_s, NULL, "at most") == PW_OK;
+        }
+    }
+    if (!good || !(time_s >= 86400.0 && time_s <= 1000.0 * PW_HEALTHY_YEAR_S)) {
+        wrong(d, "at most", text, "door.at-most");
+        return;
+    }
+    options->at_most = (int32_t)count;
+    options->at_most_s = time_s;
+}
+
+/* A list of texts; returns how many. */
+static int32_t read_texts(door *d, const char *key, const char **out)
+{
+    const pw_json *list = door_list(d, key);
+    int32_t count = 0;
+    for (const pw_json *item = list != NULL ? list->first : NULL; item != NULL; item = item->next) {
+        char path[PW_PATH_SIZE];
+        if (item->kind != PW_JSON_STRING || item->length == 0 || count == PW_MAX_KEPT) {
+            door_wrong_type(d, item, door_path_index(path, key, count), pw_fact_of("door.texts"));
+            return count;
+        }
+        out[count] = item->string;
+        count++;
+    }
+    return count;
+}
+
+static void read_able(door *d, pw_advise_options *options)
+{
+    const char *names[PW_MAX_KEPT];
+    const int32_t count = read_texts(d, "able", names);
+    options->able = door_list(d, "able") != NULL ? 0 : options->able;
+    for (int32_t i = 0; i < count; i++) {
+        bool known = false;
+        for (int32_t form = 0; form < PW_WATCH_FORMS; form++) {
+            if (strcmp(names[i], pw_watch_form_id((pw_watch_form)form)) == 0) {
+                options->able |= 1u << form;
+                known = true;
+            }
+        }
+        if (!known) {
+            wrong(d, "able", names[i], "door.forms-able");
+        }
+    }
+}
+
+static void read_options(door *d, pw_advise_options *options)
+{
+    const pw_json *r = d->request;
+    pw_advise_defaults(options);
+    pw_proof_options *proof = &options->proof;
+    proof->cancelled = door_stop_asked;
+    proof->user = d;
+    proof->healthy_years = (int32_t)door_whole(d, r, "", "years", 1, PW_MAX_ADVISE_YEARS, proof->healthy_years);
+    proof->horizon_s = door_quantity(d, r, "", "horizon", PW_DIM_TIME, 60.0, 366.0 * 86400.0, proof->horizon_s);
+    proof->sweep_count = (int32_t)door_whole(d, r, "", "sweep", 0, PW_MAX_SWEEP, proof->sweep_count);
+    proof->seed = (uint64_t)door_whole(d, r, "", "seed", 0, (int64_t)1 << 53, (int64_t)proof->seed);
+    proof->onset_ms = door_time_ms(d, r, "", "onset", 0.0, 366.0 * 86400.0, (double)proof->onset_ms / 1000.0);
+    proof->places = (int32_t)door_whole(d, r, "", "places", 1, PW_MAX_PLACES_TRIED, proof->places);
+    proof->onsets = (int32_t)door_whole(d, r, "", "onsets", 1, PW_MAX_ONSETS, proof->onsets);
+    proof->confidence = door_quantity(d, r, "", "confidence", PW_DIM_FRACTION, 0.5, 0.999999, proof->confidence);
+    options->unseen_s = door_quantity(d, r, "", "unseen", PW_DIM_TIME, 3600.0, 366.0 * 86400.0, options->unseen_s);
+    options->unseen_s = pw_max(options->unseen_s, proof->horizon_s);
+    options->uncertain = door_truth(d, r, "", "uncertain", options->uncertain);
+    options->water_per_m3 = door_plain(d, r, "", "water price", 0.0, 1e6, options->water_per_m3);
+    options->call_out = door_plain(d, r, "", "call-out price", 0.0, 1e9, options->call_out);
+    options->pump = door_plain(d, r, "", "pump price", 0.0, 1e9, options->pump);
+    options->keep_count = read_texts(d, "keep", options->keep);
+    options->no_sensor_count = read_texts(d, "no sensor", options->no_sensor);
+    read_able(d, options);
+    read_at_most(d, options);
+}
+
+/* What is to stay, or is not there, must be something of this site. */
+static void check_names(door *d, const pw_plant *plant, const pw_advise_options *options)
+{
+    for (int32_t i = 0; i < options->keep_count; i++) {
+        bool there = false;
+        for (int32_t s = 0; s < pw_settings_count(plant->settings); s++) {
+            pw_text text;
+            pw_text_init(&text, d->arena);
+            pw_settings_put(plant->settings, s, &text);
+            there = there || (!text.failed && strncmp(text.data, options->keep[i], strlen(options->keep[i])) == 0);
+        }
+        if (!there) {
+            wrong(d, "keep", options->keep[i], "door.keep");
+        }
+    }
+    for (int32_t i = 0; i < options->no_sensor_count; i++) {
+        bool there = false;
+        for (int32_t s = 0; s < plant->signal_count; s++) {
+            there = there || strcmp(plant->signals[s].name, options->no_sensor[i]) == 0;
+        }
+        if (!there) {
+            wrong(d, "no sensor", options->no_sensor[i], "door.no-sensor");
+        }
+    }
+}
+
+/* ---- parts ---- */
+
+static void put_numbers(door *d, const char *key, const int64_t *values, int32_t count)
+{
+    pw_json_open(d->answer, key, '[');
+    for (int32_t i = 0; i < count; i++) {
+        pw_json_int(d->answer, NULL, values[i]);
+    }
+    pw_json_close(d->answer, ']');
+}
+
+static void put_volumes(door *d, const char *key, const double *values, int32_t count)
+{
+    pw_json_open(d->answer, key, '[');
+    for (int32_t i = 0; i < count; i++) {
+        pw_json_number(d->answer, NULL, values[i]);
+    }
+    pw_json_close(d->answer, ']');
+}
+
+static void put_reach(door *d, const pw_advise_plan *plan, const pw_reach *reach)
+{
+    const int32_t sentences = pw_settings_count(plan->plant->settings);
+    pw_json_open(d->answer, NULL, '{');
+    pw_json_int(d->answer, "job", reach->job);
+    pw_json_int(d->answer, "length_ms", reach->length_ms);
+    pw_json_number(d->answer, "lost_m3", reach->end_lost_m3);
+    pw_json_int(d->answer, "harm_ms", reach->harm_ms);
+    put_numbers(d, "present_ms", reach->present_ms, sentences);
+    put_volumes(d, "present_m3", reach->present_m3, sentences);
+    put_numbers(d, "first_ms", reach->first_ms, plan->limit_count);
+    put_volumes(d, "first_m3", reach->lost_m3, plan->limit_count);
+    pw_json_open(d->answer, "slack", '[');
+    for (int32_t i = 0; i < plan->limit_count; i++) {
+        pw_json_int(d->answer, NULL, reach->slack[i]);
+    }
+    pw_json_close(d->answer, ']');
+    pw_json_close(d->answer, '}');
+}
+
+/* A list of `count` numbers within bounds, whole ones where they are asked for; NULL after a problem. */
+static const pw_json *numbers_of(door *d, const pw_json *object, const char *path, const char *key, int32_t count,
+                                 double low, double high, bool whole)
+{
+    char where[PW_PATH_SIZE];
+    const pw_json *list = pw_json_get(object, key);
+    bool fits = list != NULL && list->kind == PW_JSON_ARRAY && list->count == count;
+    for (const pw_json *item = fits ? list->first : NULL; item != NULL; item = item->next) {
+        fits = fits && item->kind == PW_JSON_NUMBER && item->number >= low && item->number <= high &&
+               (!whole || item->number <= pw_floor(item->number));
+    }
+    if (!fits) {
+        pw_problem_tell(d->problems, PW_TYPE, door_path_key(where, path, key), pw_no_fact(),
+                        pw_fact_of("door.reach-numbers"), pw_no_fact());
+    }
+    return fits ? list->first : NULL;
+}
+
+static void take_whole(const pw_json *item, int64_t *out)
+{
+    for (int32_t i = 0; item != NULL; item = item->next, i++) {
+        out[i] = (int64_t)item->number;
+    }
+}
+
+static void take_plain(const pw_json *item, double *out)
+{
+    for (int32_t i = 0; item != NULL; item = item->next, i++) {
+        out[i] = item->number;
+    }
+}
+
+static const door_key reach_keys[] = {{"job", ""},      {"length_ms", ""}, {"lost_m3", ""},    {"harm_ms", ""},
+                                      {"first_ms", ""}, {"first_m3", ""},  {"present_ms", ""}, {"present_m3", ""},
+                                      {"slack", ""},    {NULL, NULL}};
+
+static void read_reach(door *d, const pw_json *json, const char *path, const pw_advise_plan *plan, pw_reach *list,
+                       bool *seen)
+{
+    const int32_t sentences = pw_settings_count(plan->plant->settings), limits = plan->limit_count;
+    if (json->kind != PW_JSON_OBJECT) {
+        door_wrong_type(d, json, path, pw_fact_of("door.outcome"));
+        return;
+    }
+    door_check_keys(d, json, path, reach_keys, NULL);
+    const int64_t job = door_whole(d, json, path, "job", 0, plan->jobs->count - 1, -1);
+    if (job < 0 || seen[job]) {
+        pw_problem_tell(d->problems, job < 0 ? PW_MISSING : PW_DUPLICATE, path, pw_no_fact(),
+                        pw_fact_of("door.job-number"), pw_no_fact());
+        return;
+    }
+    seen[job] = true;
+    pw_reach *reach = &list[job];
+    int64_t *slack = PW_NEW(d->arena, limits, int64_t);
+    if (slack == NULL) {
+        pw_problem_add(d->problems, PW_MEMORY, "", "", "", "");
+        return;
+    }
+    reach->length_ms = door_whole(d, json, path, "length_ms", 0, (int64_t)1 << 53, 0);
+    reach->end_lost_m3 = door_plain(d, json, path, "lost_m3", 0.0, 1e12, 0.0);
+    reach->harm_ms = door_whole(d, json, path, "harm_ms", -1, (int64_t)1 << 53, -1);
+    take_whole(numbers_of(d, json, path, "present_ms", sentences, -1.0, 9e15, true), reach->present_ms);
+    take_plain(numbers_of(d, json, path, "present_m3", sentences, 0.0, 1e12, false), reach->present_m3);
+    take_whole(numbers_of(d, json, path, "first_ms", limits, -1.0, 9e15, true), reach->first_ms);
+    take_plain(numbers_of(d, json, path, "first_m3", limits, 0.0, 1e12, false), reach->lost_m3);
+    take_whole(numbers_of(d, json, path, "slack", limits, 0.0, PW_SLACKS, true), slack);
+    for (int32_t i = 0; i < limits; i++) {
+        reach->slack[i] = (uint8_t)slack[i];
+    }
+}
+
+static bool one_each(door *d, const char *key, const pw_json *list, const pw_advise_plan *plan)
+{
+    if (list->count != plan->jobs->count) {
+        pw_problem_tell(d->problems, PW_CONFLICT, key, pw_fact_of("door.count", pw_count(list->count)),
+                        pw_fact_of("door.count", pw_count(plan->jobs->count)), pw_fact_of("door.one-outcome-each"));
+        return false;
+    }
+    return true;
+}
+
+static pw_reach *read_reaches(door *d, const pw_json *list, const pw_advise_plan *plan)
+{
+    char path[PW_PATH_SIZE];
+    pw_reach *out = pw_reach_new(d->arena, plan, plan->jobs->count);
+    bool *seen = PW_NEW(d->arena, plan->jobs->count, bool);
+    if (out == NULL || seen == NULL) {
+        pw_problem_add(d->problems, PW_MEMORY, "", "", "", "");
+        return NULL;
+    }
+    int32_t i = 0;
+    for (const pw_json *json = one_each(d, "outcomes", list, plan) ? list->first : NULL; json != NULL;
+         json = json->next, i++) {
+        read_reach(d, json, door_path_index(path, "outcomes", i), plan, out, seen);
+    }
+    return door_problem(d) == PW_OK ? out : NULL;
+}
+
+static pw_reach_check *read_checks(door *d, const pw_json *list, const pw_advise_plan *plan)
+{
+    pw_reach_check *out = PW_NEW(d->arena, plan->jobs->count, pw_reach_check);
+    static const door_key keys[] = {{"job", ""}, {"first_ms", ""}, {NULL, NULL}};
+    if (out == NULL) {
+        pw_problem_add(d->problems, PW_MEMORY, "", "", "", "");
+        return NULL;
+    }
+    int32_t i = 0;
+    for (const pw_json *json = one_each(d, "outcomes again", list, plan) ? list->first : NULL; json != NULL;
+         json = json->next, i++) {
+        char path[PW_PATH_SIZE];
+        door_path_index(path, "outcomes again", i);
+        if (json->kind != PW_JSON_OBJECT) {
+            door_wrong_type(d, json, path, pw_fact_of("door.outcome"));
+            return NULL;
+        }
+        door_check_keys(d, json, path, keys, NULL);
+        const int64_t job = door_whole(d, json, path, "job", i, i, i);
+        out[job] = (pw_reach_check){(int32_t)job, door_whole(d, json, path, "first_ms", -1, (int64_t)1 << 53, -1)};
+    }
+    return door_problem(d) == PW_OK ? out : NULL;
+}
+
+/* ---- jobs ---- */
+
+static pw_status go_on(door *d, const pw_advise_plan *plan, int32_t job)
+{
+    if (door_cancelled(d)) {
+        return pw_problem_add(d->problems, PW_CANCELLED, "", "", "", "");
+    }
+    const size_t mark = pw_arena_mark(d->arena);
+    const pw_fact words = pw_job_fact(d->arena, plan->plant, &plan->jobs->jobs[job]);
+    door_progress(d, (double)job / (double)plan->jobs->count, pw_say_words(d->arena, &d->voice, &words));
+    pw_arena_back(d->arena, mark);
+    return PW_OK;
+}
+
+static pw_status do_jobs(door *d, const pw_advise_plan *plan, part which, pw_reach *out)
+{
+    pw_advise_starts *starts = NULL;
+    pw_status status = pw_advise_prepare(d->arena, plan, NULL, which.index, which.count, &starts, d->problems);
+    for (int32_t job = which.index; job < plan->jobs->count && status == PW_OK; job += which.count) {
+        const int32_t told = d->problems->count, lost = d->problems->lost;
+        status = go_on(d, plan, job);
+        status = status == PW_OK ? pw_advise_job(d->arena, plan, starts, job, &out[job], d->problems) : status;
+        if (status == PW_OK) {
+            door_forget_errors(d, told, lost);
+        }
+    }
+    return status;
+}
+
+static pw_status do_checks(door *d, const pw_advice *advice, part which, pw_reach_check *out)
+{
+    const pw_advise_plan *plan = advice->plan;
+    pw_advise_starts *starts = NULL;
+    pw_status status = pw_advise_prepare(d->arena, plan, advice, which.index, which.count, &starts, d->problems);
+    for (int32_t job = which.index; job < plan->jobs->count && status == PW_OK; job += which.count) {
+        const int32_t told = d->problems->count, lost = d->problems->lost;
+        status = go_on(d, plan, job);
+        status = status == PW_OK ? pw_advise_check_job(d->arena, advice, starts, job, &out[job], d->problems) : status;
+        if (status == PW_OK) {
+            door_forget_errors(d, told, lost);
+        }
+    }
+    return status;
+}
+
+/* ---- the answer ---- */
+
+static void put_trade(door *d, const char *key, const pw_trade *trade)
+{
+    pw_json_open(d->answer, key, '{');
+    pw_json_int(d->answer, "years_stopped", trade->stopped);
+    door_put_number(d, "lost_m3_a", trade->lost_m3_a);
+    door_put_number(d, "cost_a", trade->cost_a);
+    pw_json_int(d->answer, "unseen", trade->unseen);
+    pw_json_close(d->answer, '}');
+}
+
+static void put_list(door *d, const pw_advice *advice)
+{
+    pw_json_open(d->answer, "settings", '[');
+    for (int32_t i = 0; i < advice->count; i++) {
+        const int32_t family = advice->family[i];
+        pw_json_open(d->answer, NULL, '{');
+        pw_json_string(d->answer, "words", advice->sentences[i]);
+        door_put_count(d, "was", advice->was[i]);
+        pw_json_bool(d->answer, "differs", advice->differs[i]);
+        if (family >= 0) {
+            const pw_chosen *chosen = &advice->chosen[family];
+            const pw_limit *limits = advice->plan->limits;
+            const pw_fact why = pw_advise_why(advice, family);
+            door_put_fact(d, "why", &why);
+            const int32_t stops = chosen->stops_from, misses = chosen->misses_from;
+            pw_json_string(d->answer, "stops_from", stops >= 0 ? limits[stops].sentence : NULL);
+            pw_json_string(d->answer, "misses_from", misses >= 0 ? limits[misses].sentence : NULL);
+            door_put_number(d, "earns_a", chosen->earns_a);
+        }
+        pw_json_close(d->answer, '}');
+    }
+    pw_json_close(d->answer, ']');
+}
+
+static void put_advice(door *d, const pw_advice *advice)
+{
+    const pw_advise_plan *plan = advice->plan;
+    pw_json_string(d->answer, "name", plan->plant->site->name);
+    pw_json_bool(d->answer, "invented", plan->plant->site->invented);
+    pw_json_int(d->answer, "jobs", plan->jobs->count);
+    pw_json_int(d->answer, "limits", plan->limit_count);
+    pw_json_bool(d->answer, "changes", advice->changes);
+    put_list(d, advice);
+    pw_json_int(d->answer, "years", advice->years);
+    pw_json_int(d->answer, "faults", advice->faults);
+    pw_json_int(d->answer, "sizes", advice->sizes);
+    pw_json_int(d->answer, "years_allowed", advice->allowed);
+    pw_json_bool(d->answer, "bound_shown", advice->shown);
+    door_put_number(d, "upper_a", advice->upper_a);
+    door_put_number(d, "present_upper_a", advice->present_upper_a);
+    door_put_number(d, "slack", advice->slack > 0 ? pw_advise_slack(advice->slack) : 1.0);
+    put_trade(d, "present", &advice->present);
+    put_trade(d, "advised", &advice->advised);
+    put_trade(d, "without", &advice->nothing);
+    pw_json_open(d->answer, "trade_off", '[');
+    for (int32_t i = 0; i < advice->trade_count; i++) {
+        put_trade(d, NULL, &advice->trades[i]);
+    }
+    pw_json_close(d->answer, ']');
+    door_put_number(d, "gap_a", advice->gap_a);
+    pw_json_open(d->answer, "blind", '[');
+    for (int32_t i = 0; i < advice->band_count; i++) {
+        const pw_leak_band *band = &advice->bands[i];
+        pw_json_open(d->answer, NULL, '{');
+        door_put_number(d, "from_m3s", band->from_m3s);
+        door_put_number(d, "to_m3s", band->to_m3s);
+        door_put_number(d, "lost_m3d", band->lost_m3d);
+        pw_json_close(d->answer, '}');
+    }
+    pw_json_close(d->answer, ']');
+    if (advice->checked) {
+        pw_json_open(d->answer, "checked", '{');
+        pw_json_int(d->answer, "jobs", advice->checked_jobs);
+        pw_json_int(d->answer, "same", advice->checked_same);
+        pw_json_int(d->answer, "years_stopped", advice->checked_stops);
+        pw_json_close(d->answer, '}');
+    }
+}
+
+static pw_status answer_part(door *d, const pw_advise_plan *plan, part which)
+{
+    pw_reach *out = pw_reach_new(d->arena, plan, plan->jobs->count);
+    const pw_status status = out != NULL ? do_jobs(d, plan, which, out) : PW_MEMORY;
+    if (status != PW_OK) {
+        return status;
+    }
+    pw_json_int(d->answer, "jobs", plan->jobs->count);
+    pw_json_open(d->answer, "outcomes", '[');
+    for (int32_t job = which.index; job < plan->jobs->count; job += which.count) {
+        put_reach(d, plan, &out[job]);
+    }
+    pw_json_close(d->answer, ']');
+    return PW_OK;
+}
+
+static pw_status answer_part_again(door *d, const pw_advice *advice, part which)
+{
+    const int32_t count = advice->plan->jobs->count;
+    pw_reach_check *out = PW_NEW(d->arena, count, pw_reach_check);
+    const pw_status status = out != NULL ? do_checks(d, advice, which, out) : PW_MEMORY;
+    if (status != PW_OK) {
+        return status;
+    }
+    pw_json_int(d->answer, "jobs", count);
+    pw_json_open(d->answer, "outcomes", '[');
+    for (int32_t job = which.index; job < count; job += which.count) {
+        pw_json_open(d->answer, NULL, '{');
+        pw_json_int(d->answer, "job", job);
+        pw_json_int(d->answer, "first_ms", out[job].first_ms);
+        pw_json_close(d->answer, '}');
+    }
+    pw_json_close(d->answer, ']');
+    return PW_OK;
+}
+
+/* again: from parts; NULL: they are done here. */
+static pw_status check(door *d, pw_advice *advice, const pw_json *again)
+{
+    pw_reach_check *checks = NULL;
+    if (again != NULL) {
+        checks = read_checks(d, again, advice->plan);
+    } else {
+        checks = PW_NEW(d->arena, advice->plan->jobs->count, pw_reach_check);
+        const part all = {false, 0, 1};
+        const pw_status status = checks != NULL ? do_checks(d, advice, all, checks) : PW_MEMORY;
+        if (status != PW_OK) {
+            return status;
+        }
+    }
+    if (checks == NULL) {
+        return door_problem(d);
+    }
+    pw_advise_checked(advice, checks);
+    return PW_OK;
+}
+
+pw_status door_advise(door *d)
+{
+    pw_advise_options options;
+    const door_papers wanted = door_papers_wanted(d, false, false);
+    read_options(d, &options);
+    const part which = read_part(d);
+    const pw_json *given = door_list(d, "outcomes"), *again = door_list(d, "outcomes again");
+    const bool checks = door_truth(d, d->request, "", "check", true);
+    const pw_plant *plant = door_plant(d);
+    if (plant != NULL) {
+        check_names(d, plant, &options);
+    }
+    if (plant == NULL || door_problem(d) != PW_OK) {
+        return door_problem(d);
+    }
+    pw_advise_plan *plan;
+    pw_status status = pw_advise_plan_of(d->arena, plant, &options, &plan, d->problems);
+    if (status != PW_OK) {
+        return status;
+    }
+    if (which.given && given == NULL) {
+        return answer_part(d, plan, which);
+    }
+    pw_reach *reaches = given != NULL ? read_reaches(d, given, plan) : pw_reach_new(d->arena, plan, plan->jobs->count);
+    if (reaches == NULL) {
+        return given != NULL ? door_problem(d) : PW_MEMORY;
+    }
+    status = given == NULL ? do_jobs(d, plan, which, reaches) : PW_OK;
+    pw_advice *advice = NULL;
+    status = status == PW_OK ? pw_advise_assemble(d->arena, plan, reaches, &advice, d->problems) : status;
+    if (status == PW_OK && which.given) {
+        return answer_part_again(d, advice, which);
+    }
+    if (status == PW_OK && checks) {
+        status = check(d, advice, again);
+    }
+    if (status != PW_OK) {
+        return status;
+    }
+    put_advice(d, advice);
+    pw_document *document;
+    if (!(wanted.text || wanted.html)) {
+        return PW_OK;
+    }
+    status = pw_paper_advice(d->arena, advice, &d->voice, &document);
+    return status == PW_OK ? door_put_papers(d, &wanted, document) : status;
+}

@@ -1,0 +1,555 @@
+/* From what all jobs reached to the advice: pure, whatever the order in which the jobs were done. */
+#include <string.h>
+
+#include "base/num.h"
+#include "formula/rare.h"
+#include "study/advise_inside.h"
+#include "study/proposal.h"
+
+bool advise_stays(const pw_advise_plan *plan, int32_t sentence)
+{
+    return pw_settings_is_watch(plan->plant->settings, sentence) && plan->family_of[sentence] < 0 &&
+           !plan->dropped[sentence];
+}
+
+/* Everything that assembling works with. */
+typedef struct maker {
+    pw_arena *arena;
+    const pw_advise_plan *plan;
+    const pw_reach *reaches;
+    pw_advice *out;
+    advise_tables tables;
+    double *water;  /* limits x faults, m3; likewise what stays, what there is now, nothing */
+    int32_t *years; /* jobs */
+    bool *seen_by_nothing;
+} maker;
+
+static bool is_lock(const maker *m, int32_t sentence)
+{
+    return pw_settings_kind(m->plan->plant->settings, sentence) == PW_SENTENCE_LOCK;
+}
+
+/* What a fault costs when it is seen then (-1: never), having lost that. */
+static double cost_of(const maker *m, const pw_reach *reach, int64_t first_ms, double lost_m3)
+{
+    const pw_advise_options *options = &m->plan->options;
+    const bool seen = first_ms >= 0;
+    const bool harmed = reach->harm_ms >= 0 && (!seen || reach->harm_ms <= first_ms);
+    return options->water_per_m3 * (seen ? lost_m3 : reach->end_lost_m3) + (harmed ? options->pump : 0.0);
+}
+
+/* ---- the tables ---- */
+
+static bool list_jobs(maker *m)
+{
+    const pw_jobs *jobs = m->plan->jobs;
+    advise_tables *t = &m->tables;
+    int32_t *faults = PW_NEW(m->arena, jobs->count, int32_t);
+    double *weight = PW_NEW(m->arena, jobs->count, double);
+    int32_t of_kind[PW_FAULT_COUNT + 1] = {0};
+    m->years = PW_NEW(m->arena, jobs->count, int32_t);
+    if (faults == NULL || weight == NULL || m->years == NULL) {
+        return false;
+    }
+    for (int32_t i = 0; i < jobs->count; i++) {
+        const pw_job *job = &jobs->jobs[i];
+        if (job->kind == PW_JOB_HEALTHY) {
+            m->years[t->years] = i;
+            t->years++;
+        } else if (pw_advise_does(m->plan, i)) {
+            faults[t->faults] = i;
+            t->faults++;
+            of_kind[job->kind == PW_JOB_SWEEP ? PW_FAULT_COUNT : job->fault.kind]++;
+            m->out->faults += job->kind == PW_JOB_FAULT ? 1 : 0;
+            m->out->sizes += job->kind == PW_JOB_SWEEP ? 1 : 0;
+        }
+    }
+    for (int32_t i = 0; i < t->faults; i++) {
+        const pw_job *job = &jobs->jobs[faults[i]];
+        const int32_t alike = of_kind[job->kind == PW_JOB_SWEEP ? PW_FAULT_COUNT : job->fault.kind];
+        weight[i] = 1.0 / (m->plan->options.fault_years * (double)alike);
+    }
+    t->plan = m->plan;
+    t->jobs = faults;
+    t->weight = weight;
+    m->out->years = t->years;
+    return true;
+}
+
+/* A warning that comes in health, too, is no catch; a lock out that does is a false stop. */
+static void judge_present(maker *m)
+{
+    for (int32_t i = 0; i < pw_settings_count(m->plan->plant->settings); i++) {
+        bool in_health = false;
+        for (int32_t y = 0; y < m->tables.years && m->plan->trial_of[i] >= 0; y++) {
+            in_health = in_health || m->reaches[m->years[y]].present_ms[i] >= 0;
+        }
+        m->out->counts[i] = m->plan->trial_of[i] >= 0 && (is_lock(m, i) || !in_health);
+    }
+}
+
+/* The first of the present watches that counts; only those that stay, or all. */
+static int64_t first_present(const maker *m, const pw_reach *reach, bool all, double *lost_m3)
+{
+    int64_t first_ms = -1;
+    for (int32_t i = 0; i < pw_settings_count(m->plan->plant->settings); i++) {
+        const int64_t t_ms = reach->present_ms[i];
+        if (m->out->counts[i] && (all || advise_stays(m->plan, i)) && t_ms >= 0 && (first_ms < 0 || t_ms < first_ms)) {
+            first_ms = t_ms;
+            *lost_m3 = reach->present_m3[i];
+        }
+    }
+    return first_ms;
+}
+
+static bool stops_year(const maker *m, const pw_reach *year, bool all)
+{
+    for (int32_t i = 0; i < pw_settings_count(m->plan->plant->settings); i++) {
+        if (m->plan->trial_of[i] >= 0 && is_lock(m, i) && year->present_ms[i] >= 0 &&
+            (all || advise_stays(m->plan, i))) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void note_year(advise_years *years, int32_t y)
+{
+    years->bits[y / 64] |= (uint64_t)1 << (y % 64);
+}
+
+static bool fill_tables(maker *m)
+{
+    advise_tables *t = &m->tables;
+    const int32_t limits = m->plan->limit_count;
+    t->loss = PW_NEW(m->arena, (size_t)limits * (size_t)t->faults + 1, double);
+    t->stays = PW_NEW(m->arena, t->faults + 1, double);
+    if (t->loss == NULL || t->stays == NULL) {
+        return false;
+    }
+    for (int32_t s = 0; s < PW_SLACKS; s++) {
+        t->stopped[s] = PW_NEW(m->arena, limits, advise_years);
+        if (t->stopped[s] == NULL) {
+            return false;
+        }
+        for (int32_t i = 0; i < limits; i++) {
+            for (int32_t y = 0; y < t->years; y++) {
+                if (m->reaches[m->years[y]].slack[i] <= s) {
+                    note_year(&t->stopped[s][i], y);
+                }
+            }
+        }
+    }
+    for (int32_t y = 0; y < t->years; y++) {
+        if (stops_year(m, &m->reaches[m->years[y]], false)) {
+            note_year(&t->kept, y);
+        }
+    }
+    for (int32_t f = 0; f < t->faults; f++) {
+        const pw_reach *reach = &m->reaches[t->jobs[f]];
+        double lost_m3 = 0.0;
+        const int64_t first_ms = first_present(m, reach, false, &lost_m3);
+        t->stays[f] = cost_of(m, reach, first_ms, lost_m3);
+        for (int32_t i = 0; i < limits; i++) {
+            t->loss[i * t->faults + f] = cost_of(m, reach, reach->first_ms[i], reach->lost_m3[i]);
+        }
+    }
+    return true;
+}
+
+/* ---- judged ---- */
+
+/* When a fault is first seen under a choice, with what stays; -1 never. */
+static int64_t first_of(const maker *m, const pw_reach *reach, const int32_t *pick, double *lost_m3)
+{
+    int64_t first_ms = first_present(m, reach, false, lost_m3);
+    for (int32_t f = 0; f < m->plan->family_count; f++) {
+        const int64_t t_ms = pick[f] >= 0 ? reach->first_ms[pick[f]] : -1;
+        if (t_ms >= 0 && (first_ms < 0 || t_ms < first_ms)) {
+            first_ms = t_ms;
+            *lost_m3 = reach->lost_m3[pick[f]];
+        }
+    }
+    return first_ms;
+}
+
+/* pick NULL: the settings as they are. */
+static pw_trade trade_of(const maker *m, const int32_t *pick)
+{
+    const advise_tables *t = &m->tables;
+    const pw_advise_options *options = &m->plan->options;
+    pw_trade out = {0, 0.0, 0.0, 0};
+    for (int32_t f = 0; f < t->faults; f++) {
+        const pw_reach *reach = &m->reaches[t->jobs[f]];
+        double lost_m3 = 0.0;
+        const int64_t first_ms =
+            pick != NULL ? first_of(m, reach, pick, &lost_m3) : first_present(m, reach, true, &lost_m3);
+        out.unseen += first_ms < 0 && m->plan->jobs->jobs[t->jobs[f]].kind == PW_JOB_FAULT ? 1 : 0;
+        out.lost_m3_a += t->weight[f] * (first_ms < 0 ? reach->end_lost_m3 : lost_m3);
+        out.cost_a += t->weight[f] * cost_of(m, reach, first_ms, lost_m3);
+    }
+    advise_years stopped = t->kept;
+    for (int32_t y = 0; y < t->years; y++) {
+        bool stops = pick == NULL && stops_year(m, &m->reaches[m->years[y]], true);
+        for (int32_t f = 0; pick != NULL && f < m->plan->family_count; f++) {
+            stops = stops || (pick[f] >= 0 && m->reaches[m->years[y]].slack[pick[f]] == 0);
+        }
+        if (stops) {
+            note_year(&stopped, y);
+        }
+    }
+    out.stopped = advise_count_years(&stopped);
+    out.cost_a += options->call_out * (double)out.stopped / pw_max((double)t->years, 1.0);
+    return out;
+}
+
+/* Healthy years that differ: of a trace that repeats, only its days. */
+static double years_seen(const maker *m)
+{
+    const double years = (double)m->tables.years;
+    const pw_demand_basis *basis = &m->out->basis;
+    return basis->kind == PW_BASIS_REPEATS ? 0.0
+           : basis->kind == PW_BASIS_TRACE ? pw_min(years, basis->days / 365.0)
+                                           : years;
+}
+
+static double upper_of(const maker *m, int32_t stopped)
+{
+    const double years = (double)m->tables.years, seen = years_seen(m);
+    if (!(seen > 0.0)) {
+        return PW_INF;
+    }
+    const double count = pw_ceil((double)stopped * seen / years - 1e-9);
+    return pw_poisson_upper((int32_t)count, m->plan->options.proof.confidence) / seen;
+}
+
+/* ---- the choice ---- */
+
+static void allow(maker *m)
+{
+    const pw_advise_options *options = &m->plan->options;
+    const double most_a = (double)options->at_most / (options->at_most_s / PW_HEALTHY_YEAR_S);
+    m->out->allowed = 0;
+    m->out->shown = upper_of(m, 0) <= most_a;
+    while (m->out->allowed + 1 < m->tables.years && upper_of(m, m->out->allowed + 1) <= most_a) {
+        m->out->allowed++;
+    }
+}
+
+/* The largest slack that gives up next to nothing of what the least cost saves. Where the years cannot show the bound
+ * that was asked for, distance is all there is: the largest slack of all. */
+static pw_status choose(maker *m, advise_choice *best)
+{
+    const pw_advise_options *options = &m->plan->options;
+    advise_choice least, one;
+    pw_status status = advise_search(m->arena, &m->tables, 0, m->out->allowed, -1, &least);
+    double none_a = 0.0;
+    for (int32_t f = 0; f < m->tables.faults; f++) {
+        none_a += m->tables.weight[f] * m->tables.stays[f];
+    }
+    *best = least;
+    m->out->slack = 0;
+    const double given_up_a = 0.01 * pw_max(none_a - least.cost_a, 0.0) + options->sentence;
+    const double most_a = m->out->shown ? least.cost_a + given_up_a : PW_INF;
+    for (int32_t s = PW_SLACKS - 1; s > 0 && status == PW_OK; s--) {
+        status = advise_search(m->arena, &m->tables, s, m->out->allowed, -1, &one);
+        if (status == PW_OK && one.cost_a <= most_a) {
+            *best = one;
+            m->out->slack = s;
+            break;
+        }
+    }
+    m->out->gap_a = best->gap_a;
+    return status;
+}
+
+/* With one more of the healthy years stopped each time, until nothing is gained any more. */
+static pw_status trade(maker *m)
+{
+    pw_advice *out = m->out;
+    for (int32_t allowed = 0; allowed <= m->tables.years && out->trade_count < PW_MAX_TRADES; allowed++) {
+        advise_choice one;
+        pw_advise_plan plan = *m->plan; /* what a call-out costs is the other axis */
+        advise_tables tables = m->tables;
+        plan.options.call_out = 0.0;
+        tables.plan = &plan;
+        const pw_status status = advise_search(m->arena, &tables, 0, allowed, -1, &one);
+        if (status != PW_OK) {
+            return status;
+        }
+        const pw_trade point = trade_of(m, one.pick);
+        const pw_trade *last = out->trade_count > 0 ? &out->trades[out->trade_count - 1] : NULL;
+        if (last == NULL || point.stopped > last->stopped) {
+            out->trades[out->trade_count] = point;
+            out->trade_count++;
+        }
+    }
+    return PW_OK;
+}
+
+/* ---- margins ---- */
+
+/* Two limits that differ in their main number alone. */
+static bool alike(const pw_advise_plan *plan, const pw_limit *a, const pw_limit *b)
+{
+    const bool by_level = plan->families[a->family].probe_count > 1;
+    if (a->family != b->family || a->night != b->night || a->ignore_ms != b->ignore_ms) {
+        return false;
+    }
+    return a->count > 0 || by_level ? a->time_ms == b->time_ms : true;
+}
+
+static int32_t unseen_with(const maker *m, const int32_t *pick)
+{
+    int32_t unseen = 0;
+    for (int32_t f = 0; f < m->tables.faults; f++) {
+        double lost_m3 = 0.0;
+        unseen += first_of(m, &m->reaches[m->tables.jobs[f]], pick, &lost_m3) < 0 ? 1 : 0;
+    }
+    return unseen;
+}
+
+static pw_status find_margins(maker *m, const advise_choice *best)
+{
+    const pw_advise_plan *plan = m->plan;
+    const int32_t unseen = unseen_with(m, best->pick);
+    for (int32_t f = 0; f < plan->family_count; f++) {
+        pw_chosen *chosen = &m->out->chosen[f];
+        const int32_t mine = best->pick[f];
+        *chosen = (pw_chosen){mine, -1, -1, 0.0};
+        if (mine < 0) {
+            continue;
+        }
+        const pw_family *family = &plan->families[f];
+        for (int32_t i = family->first; i < family->first + family->count; i++) {
+            if (alike(plan, &plan->limits[i], &plan->limits[mine]) && i > mine && chosen->stops_from < 0 &&
+                advise_count_years(&m->tables.stopped[0][i]) > advise_count_years(&m->tables.stopped[0][mine])) {
+                chosen->stops_from = i;
+            }
+        }
+        for (int32_t i = mine - 1; i >= family->first && chosen->misses_from < 0; i--) {
+            int32_t pick[PW_MAX_FAMILIES];
+            memcpy(pick, best->pick, sizeof pick);
+            pick[f] = i;
+            if (alike(plan, &plan->limits[i], &plan->limits[mine]) && unseen_with(m, pick) > unseen) {
+                chosen->misses_from = i;
+            }
+        }
+        advise_choice without;
+        const pw_status status = advise_search(m->arena, &m->tables, m->out->slack, m->out->allowed, f, &without);
+        if (status != PW_OK) {
+            return status;
+        }
+        chosen->earns_a = pw_max(without.cost_a - best->cost_a, 0.0) + plan->options.sentence;
+    }
+    return PW_OK;
+}
+
+/* ---- blind bands ---- */
+
+static void find_bands(maker *m, const int32_t *pick)
+{
+    pw_advice *out = m->out;
+    const pw_jobs *jobs = m->plan->jobs;
+    pw_leak_band *open = NULL;
+    int32_t last = -1;
+    for (int32_t i = 0; i < jobs->count; i++) {
+        double lost_m3 = 0.0;
+        if (jobs->jobs[i].kind != PW_JOB_SWEEP) {
+            continue;
+        }
+        if (first_of(m, &m->reaches[i], pick, &lost_m3) >= 0) {
+            open = NULL;
+        } else if (open != NULL || out->band_count < PW_MAX_BANDS) {
+            const double size = jobs->jobs[i].fault.severity;
+            const double day_m3 = m->reaches[i].end_lost_m3 * 86400.0 / m->plan->options.unseen_s;
+            if (open == NULL) {
+                open = &out->bands[out->band_count];
+                out->band_count++;
+                *open = (pw_leak_band){.from_m3s = size, .open_below = last < 0};
+            }
+            open->to_m3s = size;
+            open->lost_m3d = pw_max(open->lost_m3d, day_m3);
+        }
+        last = i;
+    }
+    if (open != NULL) {
+        open->open_above = true;
+    }
+}
+
+/* ---- the list ---- */
+
+static const char *canonical(maker *m, const pw_settings *settings, int32_t sentence)
+{
+    pw_text text;
+    pw_text_init(&text, m->arena);
+    pw_settings_put(settings, sentence, &text);
+    return text.failed ? NULL : text.data;
+}
+
+static void type(maker *m, const char *words, int32_t was, int32_t family, bool differs)
+{
+    pw_advice *out = m->out;
+    if (out->count < PW_MAX_SENTENCES && words != NULL) {
+        out->sentences[out->count] = words;
+        out->was[out->count] = (int16_t)was;
+        out->family[out->count] = (int16_t)family;
+        out->differs[out->count] = differs;
+        out->count++;
+    }
+}
+
+static void type_chosen(maker *m, int32_t family, int32_t was)
+{
+    const pw_limit *limit = &m->plan->limits[m->out->chosen[family].limit];
+    if (limit->ignore != NULL) {
+        type(m, limit->ignore, -1, -1, true);
+    }
+    type(m, limit->sentence, was, family, true);
+}
+
+/* Present sentences in their places, the first of each family with its chosen limit, then what is new. */
+static void make_list(maker *m)
+{
+    const pw_settings *settings = m->plan->plant->settings;
+    bool typed[PW_MAX_FAMILIES] = {false};
+    for (int32_t i = 0; i < pw_settings_count(settings); i++) {
+        const int32_t family = m->plan->family_of[i];
+        if (m->plan->dropped[i]) {
+            m->out->changes = true;
+        } else if (family < 0) {
+            type(m, canonical(m, settings, i), i, -1, false);
+        } else if (!typed[family] && m->out->chosen[family].limit >= 0) {
+            typed[family] = true;
+            type_chosen(m, family, i);
+        } else {
+            m->out->changes = true; /* it goes */
+        }
+    }
+    for (int32_t f = 0; f < m->plan->family_count; f++) {
+        if (!typed[f] && m->out->chosen[f].limit >= 0) {
+            type_chosen(m, f, -1);
+        }
+    }
+}
+
+/* In the words of its own reader; the same as before is no change. */
+static pw_status settle_list(maker *m, pw_problems *problems)
+{
+    pw_advice *out = m->out;
+    pw_proposal *list = PW_NEW(m->arena, 1, pw_proposal);
+    pw_plant *plant = NULL;
+    if (list == NULL) {
+        return PW_MEMORY;
+    }
+    list->count = out->count;
+    memcpy(list->sentences, out->sentences, sizeof list->sentences);
+    const pw_status status = pw_proposal_plant(m->arena, m->plan->plant, list, &plant, problems);
+    if (status != PW_OK) {
+        return status;
+    }
+    out->advised_plant = plant;
+    for (int32_t i = 0; i < out->count; i++) {
+        const char *words = canonical(m, plant->settings, i);
+        const char *before = out->was[i] >= 0 ? canonical(m, m->plan->plant->settings, out->was[i]) : "";
+        if (words == NULL || before == NULL) {
+            return PW_MEMORY;
+        }
+        out->sentences[i] = words;
+        out->differs[i] = strcmp(words, before) != 0;
+        out->changes = out->changes || out->differs[i];
+    }
+    return PW_OK;
+}
+
+pw_status pw_advise_assemble(pw_arena *arena, const pw_advise_plan *plan, const pw_reach *reaches, pw_advice **out,
+                             pw_problems *problems)
+{
+    maker *m = PW_NEW(arena, 1, maker);
+    *out = PW_NEW(arena, 1, pw_advice);
+    if (m == NULL || *out == NULL) {
+        return pw_problem_add(problems, PW_MEMORY, "", NULL, NULL, NULL);
+    }
+    *m = (maker){.arena = arena, .plan = plan, .reaches = reaches, .out = *out};
+    (*out)->plan = plan;
+    (*out)->reaches = reaches;
+    (*out)->basis = pw_demand_basis_of(plan->plant->site);
+    advise_choice best;
+    pw_status status = list_jobs(m) ? PW_OK : PW_MEMORY;
+    if (status == PW_OK) {
+        judge_present(m);
+        status = fill_tables(m) ? PW_OK : PW_MEMORY;
+    }
+    if (status == PW_OK) {
+        allow(m);
+        status = choose(m, &best);
+    }
+    if (status == PW_OK) {
+        int32_t none[PW_MAX_FAMILIES];
+        memset(none, -1, sizeof none);
+        (*out)->advised = trade_of(m, best.pick);
+        (*out)->present = trade_of(m, NULL);
+        (*out)->nothing = trade_of(m, none);
+        (*out)->upper_a = upper_of(m, (*out)->advised.stopped);
+        (*out)->present_upper_a = upper_of(m, (*out)->present.stopped);
+        status = find_margins(m, &best);
+    }
+    if (status == PW_OK) {
+        status = trade(m);
+    }
+    if (status == PW_OK) {
+        find_bands(m, best.pick);
+        make_list(m);
+        status = settle_list(m, problems);
+    }
+    return status == PW_OK ? PW_OK : pw_problem_add(problems, status, "", NULL, NULL, NULL);
+}
+
+/* ---- the list at work ---- */
+
+int64_t pw_advise_foretold_ms(const pw_advice *advice, int32_t job)
+{
+    maker m = {.plan = advice->plan, .reaches = advice->reaches, .out = (pw_advice *)(uintptr_t)advice};
+    const bool healthy = advice->plan->jobs->jobs[job].kind == PW_JOB_HEALTHY;
+    const pw_reach *reach = &advice->reaches[job];
+    int64_t first_ms = -1;
+    double lost_m3 = 0.0;
+    if (!pw_advise_does(advice->plan, job)) {
+        return -1;
+    }
+    if (!healthy) {
+        int32_t pick[PW_MAX_FAMILIES];
+        for (int32_t f = 0; f < advice->plan->family_count; f++) {
+            pick[f] = advice->chosen[f].limit;
+        }
+        return first_of(&m, reach, pick, &lost_m3);
+    }
+    for (int32_t i = 0; i < pw_settings_count(advice->plan->plant->settings); i++) {
+        const int64_t t_ms = advise_stays(advice->plan, i) && is_lock(&m, i) ? reach->present_ms[i] : -1;
+        first_ms = t_ms >= 0 && (first_ms < 0 || t_ms < first_ms) ? t_ms : first_ms;
+    }
+    for (int32_t f = 0; f < advice->plan->family_count; f++) {
+        const int32_t limit = advice->chosen[f].limit;
+        const int64_t t_ms = limit >= 0 ? reach->first_ms[limit] : -1;
+        first_ms = t_ms >= 0 && (first_ms < 0 || t_ms < first_ms) ? t_ms : first_ms;
+    }
+    return first_ms;
+}
+
+/* The same when both never, or within a second: a probe ends steps of the integrator where the list has none. */
+void pw_advise_checked(pw_advice *advice, const pw_reach_check *checks)
+{
+    advice->checked = true;
+    for (int32_t i = 0; i < advice->plan->jobs->count; i++) {
+        if (!pw_advise_does(advice->plan, i)) {
+            continue;
+        }
+        const int64_t foretold_ms = pw_advise_foretold_ms(advice, i), is_ms = checks[i].first_ms;
+        const int64_t apart_ms = foretold_ms - is_ms;
+        const bool both = foretold_ms >= 0 && is_ms >= 0;
+        advice->checked_jobs++;
+        advice->checked_same += both ? (apart_ms <= 1000 && apart_ms >= -1000) : foretold_ms < 0 && is_ms < 0;
+        advice->checked_stops += advice->plan->jobs->jobs[i].kind == PW_JOB_HEALTHY && is_ms >= 0 ? 1 : 0;
+    }
+}

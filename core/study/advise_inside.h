@@ -1,0 +1,88 @@
+/* Shared by the files of advice only. */
+#ifndef PW_STUDY_ADVISE_INSIDE_H
+#define PW_STUDY_ADVISE_INSIDE_H
+
+#include "study/advise.h"
+
+/* Windows of the clock in which a quiet site is watched closer, s after midnight. */
+enum { ADVISE_NIGHTS = 3 };
+extern const uint32_t advise_nights[ADVISE_NIGHTS][2];
+extern const double advise_slacks[PW_SLACKS];
+
+/* After so many starts of one pump a fault is not followed further: a limit of 120 starts at most that has not acted by
+ * then does not at that pace either (own choice). */
+enum { ADVISE_MOST_STARTS = 400 };
+
+/* A stretch in which the condition of a probe held. */
+typedef struct advise_span {
+    int64_t from_ms, to_ms; /* INT64_MAX: still */
+    int64_t run_ms;         /* when that run began */
+    bool by_stop;           /* it ended because the pump stopped */
+    bool anew;              /* of runs: starts before it are forgotten */
+} advise_span;
+typedef struct advise_spans {
+    int32_t count, capacity;
+    advise_span *at;
+} advise_spans;
+
+/* What a simulation showed: for each probe and pump its stretches, and what was lost when. Probe `probe_count` of the
+ * plan is "running". */
+typedef struct advise_seen {
+    pw_observer observer;
+    pw_arena *arena;
+    const pw_advise_plan *plan;
+    const pw_tally *tally;
+    int64_t onset_ms;
+    double dry_limit_s;
+    bool failed;
+    bool holds[PW_MAX_PROBES + 1][PW_MAX_PUMPS], anew[PW_MAX_PUMPS];
+    advise_spans spans[PW_MAX_PROBES + 1][PW_MAX_PUMPS];
+    int32_t mark_count, mark_capacity;
+    int64_t *mark_ms;
+    double *mark_m3;
+    int64_t harm_ms;
+    bool early[PW_MAX_SENTENCES];       /* it told something before the onset */
+    int64_t trial_ms[PW_MAX_SENTENCES]; /* first time a watch told something from the onset on; -1 */
+} advise_seen;
+void advise_seen_begin(advise_seen *seen, pw_arena *arena, const pw_advise_plan *plan, const pw_tally *tally,
+                       int64_t onset_ms, bool marks);
+/* A copy that goes on by itself; NULL without memory. */
+advise_seen *advise_seen_copy(const advise_seen *seen, pw_arena *arena, const pw_tally *tally);
+/* First moment from `from_ms` up to `end_ms` at which a sentence with this limit, that much stricter (advise_slacks),
+ * would have acted; -1 never. */
+int64_t advise_first_ms(const advise_seen *seen, int32_t limit, int32_t slack, int64_t from_ms, int64_t end_ms);
+double advise_lost_m3(const advise_seen *seen, int64_t t_ms);
+
+/* Is that sentence one of those that stay, and does it count as a catch? */
+bool advise_stays(const pw_advise_plan *plan, int32_t sentence);
+
+/* The tables of the choice: loss of each fault under each limit, and the healthy years that it stops at each slack. */
+enum { ADVISE_WORDS = PW_MAX_ADVISE_YEARS / 64 };
+typedef struct advise_years {
+    uint64_t bits[ADVISE_WORDS];
+} advise_years;
+typedef struct advise_tables {
+    const pw_advise_plan *plan;
+    int32_t faults, years;
+    const int32_t *jobs;              /* of the faults */
+    const double *weight;             /* of each fault, a year */
+    double *loss;                     /* limits x faults */
+    double *stays;                    /* of each fault, by what stays */
+    advise_years *stopped[PW_SLACKS]; /* of each limit */
+    advise_years kept;                /* stopped by what stays */
+} advise_tables;
+
+typedef struct advise_choice {
+    int32_t pick[PW_MAX_FAMILIES]; /* limit, -1 none */
+    double cost_a, gap_a;
+    bool there;
+} advise_choice;
+int32_t advise_count_years(const advise_years *years);
+/* The least cost with at most `allowed` years stopped at this slack (0 .. PW_SLACKS - 1). without: a family that is
+ * left out, -1 none. */
+pw_status advise_search(pw_arena *arena, const advise_tables *tables, int32_t slack, int32_t allowed, int32_t without,
+                        advise_choice *out);
+/* Loss of one fault under a choice. */
+double advise_loss(const advise_tables *tables, const int32_t *pick, int32_t fault);
+
+#endif
