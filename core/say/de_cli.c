@@ -19,6 +19,7 @@ static const say_row rows[] = {
      "Rückgabewerte: 0 gut; 1 Anlage, Einstellungen oder Anfrage haben Probleme; 2 Aufruf; 3 eine Datei lässt "
      "sich\nnicht lesen oder schreiben, oder ein Port nicht öffnen; 4 keine Lösung, oder ein interner Fehler; "
      "5 prove --strict:\neine Störung wird nie bemerkt, oder es gab eine Fehlabschaltung; 130 abgebrochen."},
+    {"cli.command-book", "das Auftragsbuch: Anlagen, Besuche, Blätter, Ablesungen mit Verläufen, Dokumente"},
     {"cli.command-check", "ein Anlagenblatt lesen; alles sagen, was falsch ist und was angenommen wurde"},
     {"cli.command-commission",
      "Ablesungen des Tages gegen das Erwartete: bestanden, nicht bestanden, oder das Gerät kann es nicht sagen"},
@@ -68,6 +69,7 @@ static const say_row rows[] = {
     {"cli.older-word", "„{0}“ ist das frühere Wort; jetzt heißt es „{1}“."},
     {"cli.option-address", "Adresse (sonst nur dieser Rechner)"},
     {"cli.option-as", "Sprache des Programms (st)"},
+    {"cli.option-by", "wer dort war"},
     {"cli.option-call", "wen der Betreiber anruft: Name und Nummer"},
     {"cli.option-catalogue", "Pumpen zur Auswahl: YAML, JSON oder CSV"},
     {"cli.option-colour", "auto, always oder never (NO_COLOR wird beachtet)"},
@@ -116,6 +118,7 @@ static const say_row rows[] = {
     {"cli.option-undrawn", "in dieser Zeit wurde nichts gezapft, etwa über Nacht"},
     {"cli.option-units", "metric, bar, us oder Einheiten: bar,m3/h"},
     {"cli.option-version", "die Version"},
+    {"cli.option-why", "warum: was getan oder geändert wurde"},
     {"cli.option-years", "gesunde Jahre für die Suche nach Fehlabschaltungen (sonst 10)"},
     {"cli.or-else", ", sonst {0}"},
     {"cli.origin-default", "Vorgabe"},

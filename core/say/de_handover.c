@@ -222,7 +222,7 @@ static const say_row rows[] = {
      "ein Zeitglied 1 % und mindestens 1 s. Der Fühler entscheidet, nicht das Manometer: Wo beide sich um "
      "mehr als ihre Toleranzen zusammen unterscheiden, ist zu klären, welches falsch zeigt."},
     {"handover.trend-crosses",
-     "jetzt {0}, {1} im Jahr: erreicht {2} in {3} (frühestens in {4}{5?, spätestens in {5}})"},
+     "jetzt {0}, {1} im Jahr: erreicht {2} in {3} {3:Tag|Tagen} (frühestens {4}{5?, spätestens {5}})"},
     {"handover.trend-drifts", "jetzt {0}, {1} im Jahr; eine Grenze ist dafür nicht bekannt"},
     {"handover.trend-few", "{0} {0:Ablesung|Ablesungen}: zu wenige für einen Verlauf"},
     {"handover.trend-over", "jetzt {0}, {1} im Jahr: über die Grenze {2} hinaus"},

@@ -17,6 +17,7 @@ static const say_row rows[] = {
      "Exit codes: 0 fine; 1 the site, its settings or the request has problems; 2 usage; 3 a file cannot be "
      "read or\nwritten, or a port not opened; 4 no solution, or an internal fault; 5 prove --strict: a fault "
      "is never\nseen, or a false stop was; 130 interrupted."},
+    {"cli.command-book", "the job book: sites, visits, sheets, readings with trends, documents"},
     {"cli.command-check", "read a site sheet; say all that is wrong and all that was assumed"},
     {"cli.command-commission", "readings of the day against what is expected: pass, fail, or this gauge cannot tell"},
     {"cli.command-diagnose", "what readings on site say has gone wrong, and what to read next"},
@@ -62,6 +63,7 @@ static const say_row rows[] = {
     {"cli.older-word", "\"{0}\" is the older word; it is called \"{1}\" now."},
     {"cli.option-address", "address to listen on (default: this machine only)"},
     {"cli.option-as", "language of the program (st)"},
+    {"cli.option-by", "who was there"},
     {"cli.option-call", "whom the owner calls: name and number"},
     {"cli.option-catalogue", "pumps to choose from: YAML, JSON or CSV"},
     {"cli.option-colour", "auto, always or never (NO_COLOR is respected)"},
@@ -110,6 +112,7 @@ static const say_row rows[] = {
     {"cli.option-undrawn", "nothing was drawn in that time, as over a night"},
     {"cli.option-units", "metric, bar, us, or unit names: bar,m3/h"},
     {"cli.option-version", "the version"},
+    {"cli.option-why", "why: what was done or changed"},
     {"cli.option-years", "healthy years to look for false stops (default 10)"},
     {"cli.or-else", ", else {0}"},
     {"cli.origin-default", "default"},

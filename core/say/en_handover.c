@@ -214,7 +214,8 @@ static const say_row rows[] = {
      "Tolerances are common practice without a source: a pressure sensor 1 % of its range and half its last "
      "digit, a timer 1 % and at least 1 s. The sensor decides, not the gauge: where both differ by more than "
      "their tolerances together, find out which one is wrong."},
-    {"handover.trend-crosses", "now {0}, {1} a year: crosses {2} in {3} (from {4} on{5?, until {5} at the latest})"},
+    {"handover.trend-crosses",
+     "now {0}, {1} a year: crosses {2} in {3} {3:day|days} ({4} at the soonest{5?, {5} at the latest})"},
     {"handover.trend-drifts", "now {0}, {1} a year; no limit is known for it"},
     {"handover.trend-few", "{0} {0:reading|readings}: too few for a trend"},
     {"handover.trend-over", "now {0}, {1} a year: past its limit of {2}"},

@@ -1,3 +1,5 @@
+#include "cli/print.h"
+
 #ifdef PW_HAS_PRINT
 
 #include "cli/print_pen.h"

@@ -26,7 +26,7 @@ static void line_is_followed(void **state)
 }
 
 /* Hand calculation: y = 0, 1, 1, 2 at x = 0, 1, 2, 3: slope 0.6, rests -0.1, 0.3, -0.3, 0.1 (sum of squares 0.2), error
- * of the slope sqrt(0.2 / 2 / 5) = 0.1414; the line stands at 1.9. With 3.1 as the limit: 2 days, from 1.359 to 3.783. */
+ * of the slope sqrt(0.2 / 2 / 5) = 0.1414; the line stands at 1.9. Limit 3.1: 2 days, from 1.359 to 3.783. */
 static void scatter_widens_the_time(void **state)
 {
     (void)state;
