@@ -44,7 +44,7 @@ static void scatter_widens_the_time(void **state)
 static void other_findings(void **state)
 {
     (void)state;
-    static const double day[] = {0.0, 1.0, 2.0, 3.0}, noise[] = {1.0, 1.2, 0.9, 1.1}, rise[] = {0.0, 1.0, 2.0, 3.0};
+    static const double day[] = {0.0, 1.0, 2.0, 3.0}, noise[] = {1.0, 1.3, 0.9, 1.2}, rise[] = {0.0, 1.0, 2.0, 3.0};
     static const double same[] = {5.0, 5.0, 5.0};
     pw_trend trend;
     pw_trend_of(day, noise, 4, 0.0, 2.0, &trend);
