@@ -42,6 +42,7 @@ need_build() {
     need libjsmn-dev header jsmn.h
     need libcairo2-dev header cairo/cairo.h
     need librsvg2-dev pkg-config --exists librsvg-2.0
+    need libsqlite3-dev header sqlite3.h
     need libpango1.0-dev pkg-config --exists pangocairo
     need libqrencode-dev header qrencode.h
     need fonts-dejavu-core ls /usr/share/fonts/truetype/dejavu/DejaVuSans.ttf

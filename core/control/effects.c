@@ -10,7 +10,13 @@ bool pw_settings_has_condition(const pw_settings *settings, int32_t sentence)
 
 pw_fact pw_settings_condition(pw_arena *arena, const pw_settings *settings, int32_t sentence)
 {
-    return pw_condition_fact(arena, settings, &settings->sentences[sentence]);
+    const pw_sentence *read = &settings->sentences[sentence];
+    const pw_fact condition = pw_condition_fact(arena, settings, read);
+    if (read->role < 0) {
+        return condition;
+    }
+    return pw_fact_of("sentence.for", pw_named(""), pw_fact_inside(arena, pw_role_fact(read->role)),
+                      pw_fact_inside(arena, condition));
 }
 
 bool pw_settings_is_for(const pw_settings *settings, int32_t sentence, int32_t pump)

@@ -29,11 +29,16 @@ static bool read_one(door *d, const pw_json *item, int32_t index, const char **w
     return true;
 }
 
-static pw_fact fact_of(door *d, const pw_trend *trend, pw_dimension dimension)
+/* Nobody needs the hours; what never comes is counted as far as it goes. */
+static pw_value whole_days(double days)
+{
+    return pw_count((int64_t)pw_min(days + 0.5, 1e9));
+}
+
+static pw_fact fact_of(const pw_trend *trend, pw_dimension dimension)
 {
     const pw_value year = pw_quantity(dimension, trend->slope * 365.25);
     const pw_value now = pw_quantity(dimension, trend->now);
-    (void)d;
     switch (trend->finding) {
     case PW_TREND_FEW: return pw_fact_of("handover.trend-few", pw_count(trend->count));
     case PW_TREND_STEADY: return pw_fact_of("handover.trend-steady", now, pw_count(trend->count));
@@ -43,10 +48,9 @@ static pw_fact fact_of(door *d, const pw_trend *trend, pw_dimension dimension)
     if (trend->days <= 0.0) {
         return pw_fact_of("handover.trend-over", now, year, pw_quantity(dimension, trend->limit));
     }
-    return pw_fact_of(
-        "handover.trend-crosses", now, year, pw_quantity(dimension, trend->limit),
-        pw_quantity(PW_DIM_TIME, 86400.0 * trend->days), pw_quantity(PW_DIM_TIME, 86400.0 * trend->soonest_days),
-        trend->latest_days < PW_INF ? pw_quantity(PW_DIM_TIME, 86400.0 * trend->latest_days) : pw_named(""));
+    return pw_fact_of("handover.trend-crosses", now, year, pw_quantity(dimension, trend->limit),
+                      whole_days(trend->days), whole_days(trend->soonest_days),
+                      trend->latest_days < PW_INF ? whole_days(trend->latest_days) : pw_named(""));
 }
 
 static void put_trend(door *d, const char *what, const pw_expect *expect, const pw_trend *trend)
@@ -55,7 +59,7 @@ static void put_trend(door *d, const char *what, const pw_expect *expect, const 
                                            [PW_TREND_STEADY] = "steady",
                                            [PW_TREND_DRIFTS] = "drifts",
                                            [PW_TREND_CROSSES] = "crosses"};
-    const pw_fact words = fact_of(d, trend, expect != NULL ? expect->dimension : PW_DIM_NONE);
+    const pw_fact words = fact_of(trend, expect != NULL ? expect->dimension : PW_DIM_NONE);
     const bool crosses = trend->finding == PW_TREND_CROSSES;
     pw_json_open(d->answer, NULL, '{');
     pw_json_string(d->answer, "what", what);

@@ -110,21 +110,37 @@ void handover_put_tests(handover_pen *p)
 
 /* ---- the owner ---- */
 
-/* What one stop means, and the first thing to look at, of the facts that advise. */
+/* What owners may look at by themselves: nothing that is opened, and nothing electrical. By what the sentence looks at;
+ * NULL: that is for whoever is called. */
+static const char *owner_check(const pw_look *look)
+{
+    switch (look->kind) {
+    case PW_TERM_STARTS: return "handover.look-starts";
+    case PW_TERM_RUNNING: return "handover.look-running";
+    case PW_TERM_FLOW: return look->above ? NULL : "handover.look-no-flow";
+    case PW_TERM_PRESSURE: return look->above ? "handover.look-high" : "handover.look-low";
+    case PW_TERM_LEVEL:
+    case PW_TERM_PROBE: return "handover.look-level";
+    default: return NULL;
+    }
+}
+
+/* What one stop means, and the first thing to look at. */
 static void put_stop(handover_pen *p, pw_grid *grid, int32_t row, int32_t sentence, int32_t pump)
 {
     const pw_settings *settings = p->plant->settings;
     const bool locks = pw_settings_kind(settings, sentence) == PW_SENTENCE_LOCK;
+    pw_look look;
     pw_facts facts;
     pw_facts_init(&facts, p->arena);
     pw_settings_advise(settings, &p->plant->facts, sentence, pump, 0, &facts);
-    const pw_fact empty = pw_fact_of("handover.no-check");
-    handover_cell(
-        p, grid, row, 0,
-        handover_say(p, pw_fact_of(locks ? "handover.stop-lock" : "handover.stop-warn", pw_count(sentence + 1),
-                                   pw_fact_inside(p->arena, pw_settings_condition(p->arena, settings, sentence)))));
-    handover_cell(p, grid, row, 1, handover_say(p, facts.count > 0 ? facts.items[0] : empty));
-    handover_cell(p, grid, row, 2, handover_say(p, facts.count > 1 ? facts.items[1] : empty));
+    const char *check = pw_settings_look(settings, sentence, 0, &look) ? owner_check(&look) : NULL;
+    const pw_value condition = pw_fact_inside(p->arena, pw_settings_condition(p->arena, settings, sentence));
+    handover_cell(p, grid, row, 0,
+                  handover_say(p, pw_fact_of(locks ? "handover.stop-lock" : "handover.stop-warn",
+                                             pw_count(sentence + 1), condition)));
+    handover_cell(p, grid, row, 1, facts.count > 0 ? handover_say(p, facts.items[0]) : "");
+    handover_cell(p, grid, row, 2, handover_word(p, check != NULL ? check : "handover.no-check"));
     p->document->failed = p->document->failed || facts.failed;
 }
 

@@ -18,6 +18,7 @@
 #define TANK_PX       52.0
 #define LEAST_TANK_PX 30.0
 #define VESSEL_PX     36.0
+#define BRANCH_PX     20.0
 
 typedef struct section {
     sheet s;
@@ -256,9 +257,22 @@ static void put_ways(section *d)
         if (source >= 0 && hangs_in(site, source, &other)) {
             continue; /* drawn down in the bore */
         }
+        int32_t beside = 0; /* pumps between the same places stand over each other */
+        for (int32_t k = 0; k < i; k++) {
+            beside += site->pumps[k].from == pump->from && site->pumps[k].to == pump->to ? 1 : 0;
+        }
         const double x = 0.5 * (d->x[pump->from] + d->x[pump->to]);
-        const double y = 0.5 * (place_y(d, pump->from) + place_y(d, pump->to));
-        put_pump(d, x, y, d->x[pump->to], place_y(d, pump->to));
+        const double middle = 0.5 * (place_y(d, pump->from) + place_y(d, pump->to));
+        const double y = middle - 2.4 * MARK_PX * (double)beside;
+        if (beside > 0) {
+            begin_path(d, "pw-line pw-c0");
+            put_step(d, 'M', x - BRANCH_PX, middle);
+            put_step(d, 'L', x - BRANCH_PX, y);
+            put_step(d, 'L', x + BRANCH_PX, y);
+            put_step(d, 'L', x + BRANCH_PX, middle);
+            end_path(d);
+        }
+        put_pump(d, x, y, x + (d->x[pump->to] - d->x[pump->from]), y + place_y(d, pump->to) - place_y(d, pump->from));
         plot_try_words(&d->s, "pw-tag", "middle", x, y + 2.0 * MARK_PX + 8.0, pump->name);
     }
 }

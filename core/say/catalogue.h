@@ -20,14 +20,30 @@ void say_template_put(pw_text *text, const pw_voice *voice, const pw_fact *fact,
 #define SAY_CATALOGUE(name) const say_catalogue name = {rows, (int32_t)(sizeof rows / sizeof rows[0])};
 
 /* One line for each area: the beginning of its ids, up to the point. */
-#define SAY_AREAS(X)                                                                                                 \
-    X(adapt)                                                                                                         \
-    X(base)                                                                                                          \
-    X(advice)                                                                                                        \
-    X(advise)                                                                                                        \
-    X(check)                                                                                                         \
-    X(cli) X(control) X(day) X(diagnose) X(door) X(faults) X(handover) X(input) X(look) X(paper) X(propose) X(prove) \
-        X(sentence) X(server) X(sheet) X(size) X(typed)
+#define SAY_AREAS(X) \
+    X(adapt)         \
+    X(base)          \
+    X(advice)        \
+    X(book)          \
+    X(advise)        \
+    X(check)         \
+    X(cli)           \
+    X(control)       \
+    X(day)           \
+    X(diagnose)      \
+    X(door)          \
+    X(faults)        \
+    X(handover)      \
+    X(input)         \
+    X(look)          \
+    X(paper)         \
+    X(propose)       \
+    X(prove)         \
+    X(sentence)      \
+    X(server)        \
+    X(sheet)         \
+    X(size)          \
+    X(typed)
 
 #define SAY_X(area) extern const say_catalogue say_en_##area, say_de_##area;
 SAY_AREAS(SAY_X)

@@ -22,6 +22,7 @@ static const say_row rows[] = {
     {"cli.command-advise",
      "welche Überwachungen einzugeben sind: Grenzen, die das Wichtige erkennen und die gesunde Anlage in Ruhe "
      "lassen"},
+    {"cli.command-book", "das Auftragsbuch: Anlagen, Besuche, Blätter, Ablesungen mit Verläufen, Dokumente"},
     {"cli.command-check", "ein Anlagenblatt lesen; alles sagen, was falsch ist und was angenommen wurde"},
     {"cli.command-commission",
      "Ablesungen des Tages gegen das Erwartete: bestanden, nicht bestanden, oder das Gerät kann es nicht sagen"},
@@ -73,6 +74,7 @@ static const say_row rows[] = {
     {"cli.option-address", "Adresse (sonst nur dieser Rechner)"},
     {"cli.option-as", "Sprache des Programms (st)"},
     {"cli.option-at-most", "Fehlabschaltungen, die hingenommen werden: '1 in 2 years' (so ohne Angabe)"},
+    {"cli.option-by", "wer dort war"},
     {"cli.option-call", "wen der Betreiber anruft: Name und Nummer"},
     {"cli.option-call-out-price", "für einen Einsatz vor Ort, in derselben Währung (sonst 200)"},
     {"cli.option-catalogue", "Pumpen zur Auswahl: YAML, JSON oder CSV"},
@@ -126,6 +128,7 @@ static const say_row rows[] = {
     {"cli.option-units", "metric, bar, us oder Einheiten: bar,m3/h"},
     {"cli.option-version", "die Version"},
     {"cli.option-water-price", "für einen Kubikmeter Wasser, in beliebiger Währung (sonst 2)"},
+    {"cli.option-why", "warum: was getan oder geändert wurde"},
     {"cli.option-years", "gesunde Jahre für die Suche nach Fehlabschaltungen (sonst 10)"},
     {"cli.or-else", ", sonst {0}"},
     {"cli.origin-default", "Vorgabe"},

@@ -18,6 +18,7 @@ static const say_row rows[] = {
      "read or\nwritten, or a port not opened; 4 no solution, or an internal fault; 5 prove --strict: a fault "
      "is never\nseen, or a false stop was; 130 interrupted."},
     {"cli.command-advise", "which watches to type: limits that catch what matters and leave a healthy site alone"},
+    {"cli.command-book", "the job book: sites, visits, sheets, readings with trends, documents"},
     {"cli.command-check", "read a site sheet; say all that is wrong and all that was assumed"},
     {"cli.command-commission", "readings of the day against what is expected: pass, fail, or this gauge cannot tell"},
     {"cli.command-diagnose", "what readings on site say has gone wrong, and what to read next"},
@@ -65,6 +66,7 @@ static const say_row rows[] = {
     {"cli.option-address", "address to listen on (default: this machine only)"},
     {"cli.option-as", "language of the program (st)"},
     {"cli.option-at-most", "false stops that are borne: '1 in 2 years' (the default)"},
+    {"cli.option-by", "who was there"},
     {"cli.option-call", "whom the owner calls: name and number"},
     {"cli.option-call-out-price", "of a visit, in the same currency (default 200)"},
     {"cli.option-catalogue", "pumps to choose from: YAML, JSON or CSV"},
@@ -118,6 +120,7 @@ static const say_row rows[] = {
     {"cli.option-units", "metric, bar, us, or unit names: bar,m3/h"},
     {"cli.option-version", "the version"},
     {"cli.option-water-price", "of a cubic metre of water, in any currency (default 2)"},
+    {"cli.option-why", "why: what was done or changed"},
     {"cli.option-years", "healthy years to look for false stops (default 10)"},
     {"cli.or-else", ", else {0}"},
     {"cli.origin-default", "default"},

@@ -104,6 +104,13 @@ static const say_row rows[] = {
     {"handover.lines", "Lines"},
     {"handover.list", "{0}"},
     {"handover.locked-rotor", "Starting"},
+    {"handover.look-high", "Was a valve shut, or is a pipe frozen? Do not stand in front of the vessel."},
+    {"handover.look-level", "Look from outside: does the tank run over, or is it empty? Do not climb in."},
+    {"handover.look-low", "Is a tap or hose open, a pipe burst, or the water turned off by the supplier?"},
+    {"handover.look-no-flow", "Is there water where the pump takes it from, and are all valves open as they were?"},
+    {"handover.look-running", "Is a tap or hose open, or a place along the pipes wet?"},
+    {"handover.look-starts",
+     "Is a tap dripping, a trough running over, a place wet? Shut every tap: does the pressure still fall?"},
     {"handover.mark", "Fingerprint of the site sheet: {0}. Another one is another sheet."},
     {"handover.matrix", "Causes and effects"},
     {"handover.matrix-caption", "Cause in a row, effect in a column"},
@@ -114,7 +121,7 @@ static const say_row rows[] = {
     {"handover.motors", "Motors (* a default, not from the plate)"},
     {"handover.name", "Name"},
     {"handover.narrative", "What the control does"},
-    {"handover.no-check", "Call."},
+    {"handover.no-check", "Nothing that you should open or measure: call."},
     {"handover.no-proof",
      "No faults were tried for this paper, so nothing is said about what the settings catch. Let it be proved "
      "before the hand-over is signed."},
@@ -214,7 +221,8 @@ static const say_row rows[] = {
      "Tolerances are common practice without a source: a pressure sensor 1 % of its range and half its last "
      "digit, a timer 1 % and at least 1 s. The sensor decides, not the gauge: where both differ by more than "
      "their tolerances together, find out which one is wrong."},
-    {"handover.trend-crosses", "now {0}, {1} a year: crosses {2} in {3} (from {4} on{5?, until {5} at the latest})"},
+    {"handover.trend-crosses",
+     "now {0}, {1} a year: crosses {2} in {3} {3:day|days} ({4} at the soonest{5?, {5} at the latest})"},
     {"handover.trend-drifts", "now {0}, {1} a year; no limit is known for it"},
     {"handover.trend-few", "{0} {0:reading|readings}: too few for a trend"},
     {"handover.trend-over", "now {0}, {1} a year: past its limit of {2}"},

@@ -8,6 +8,7 @@
 #include "adapt/doorway.h"
 #include "adapt/files.h"
 #include "cli/ask.h"
+#include "cli/book.h"
 #include "cli/catalogue.h"
 #include "cli/complain.h"
 #include "cli/handover.h"
@@ -444,6 +445,9 @@ int main(int count, char **arguments)
     }
     if (run.options.command == CLI_SERVE) {
         return finish(serve_page(&run.options));
+    }
+    if (run.options.command == CLI_BOOK) {
+        return finish(cli_book(&run.options));
     }
     run.colour_out = cli_colour_on(run.options.colour, stdout);
     run.colour_err = cli_colour_on(run.options.colour, stderr);

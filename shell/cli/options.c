@@ -185,6 +185,8 @@ static bool take_handover(cli_option option, const char *value, cli_options *out
     case CLI_OPTION_FOLDER: out->folder = value; return true;
     case CLI_OPTION_UNPROVED: out->unproved = true; return true;
     case CLI_OPTION_AS: out->as = value; return true;
+    case CLI_OPTION_BY: out->by = value; return true;
+    case CLI_OPTION_WHY: out->why = value; return true;
     case CLI_OPTION_DATE: out->date = value; return true;
     case CLI_OPTION_INSTALLER: out->installer = value; return true;
     case CLI_OPTION_OWNER: out->owner = value; return true;
@@ -392,6 +394,7 @@ static bool take_word(const char *word, cli_options *out)
                          out->command == CLI_FAULTS;
     int most = several ? CLI_MAX_OPERANDS : command_rows[out->command].operand[0] != 0;
     most = out->command == CLI_COMMISSION ? 2 : most;
+    most = out->command == CLI_BOOK ? 4 : most;
     if (out->operand_count == most) {
         cli_tell(pw_fact_of("cli.too-much", pw_named(word), pw_named(cli_command_word(out->command))));
         return false;

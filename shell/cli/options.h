@@ -26,6 +26,7 @@
     X(PIPES, "pipes", "[WORDS...]", "cli.command-pipes")                     \
     X(RECKON, "reckon", "[FORMULA NAME=VALUE...]", "cli.command-reckon")     \
     X(SCHEMA, "schema", "", "cli.command-schema")                            \
+    X(BOOK, "book", "ACTION BOOK [WORDS...]", "cli.command-book")            \
     X(DOOR, "door", "", "cli.command-door")                                  \
     X(SERVE, "serve", "", "cli.command-serve")                               \
     X(HELP, "help", "[COMMAND]", "cli.command-help")
@@ -72,10 +73,12 @@ typedef enum cli_command {
     X(SET, "set", 0, "PATH=VALUE", CLI_PAPERS | CLI_BIT(PARAMETERS) | CLI_BIT(HANDOVER) | CLI_BIT(LOGIC),        \
       "cli.option-set")                                                                                          \
     X(AS, "as", 0, "c|st", CLI_BIT(LOGIC), "cli.option-as")                                                      \
+    X(BY, "by", 0, "NAME", CLI_BIT(BOOK), "cli.option-by")                                                       \
+    X(WHY, "why", 0, "WORDS", CLI_BIT(BOOK), "cli.option-why")                                                   \
     X(FOLDER, "folder", 'o', "DIR", CLI_BIT(HANDOVER), "cli.option-folder")                                      \
     X(UNPROVED, "no-proof", 0, "", CLI_BIT(HANDOVER), "cli.option-no-proof")                                     \
     X(SIZE_OF_PAPER, "paper", 0, "A4|letter", CLI_BIT(HANDOVER), "cli.option-paper")                             \
-    X(DATE, "date", 0, "WORDS", CLI_BIT(HANDOVER), "cli.option-date")                                            \
+    X(DATE, "date", 0, "WORDS", CLI_BIT(HANDOVER) | CLI_BIT(BOOK), "cli.option-date")                            \
     X(INSTALLER, "installer", 0, "NAME", CLI_BIT(HANDOVER), "cli.option-installer")                              \
     X(OWNER, "owner", 0, "NAME", CLI_BIT(HANDOVER), "cli.option-owner")                                          \
     X(CALL, "call", 0, "WORDS", CLI_BIT(HANDOVER), "cli.option-call")                                            \
@@ -140,11 +143,12 @@ typedef struct cli_options {
     cli_json json;
     cli_colour colour;
     const char *units, *language, *html, *csv, *svg, *png, *horizon, *length, *every, *state, *release,
-        *reset;                                                        /* as written; NULL when absent */
-    const char *catalogue, *pump;                                      /* of size, likewise */
-    const char *address, *page;                                        /* of serve, likewise */
-    const char *ran, *over;                                            /* of diagnose, likewise */
-    const char *folder, *date, *installer, *owner, *call, *grade, *as; /* of handover and commission, likewise */
+        *reset;                   /* as written; NULL when absent */
+    const char *catalogue, *pump; /* of size, likewise */
+    const char *address, *page;   /* of serve, likewise */
+    const char *ran, *over;       /* of diagnose, likewise */
+    const char *folder, *date, *installer, *owner, *call, *grade, *as, *by,
+        *why; /* of handover and commission, likewise */
     bool unproved, letter;
     bool undrawn;
     int32_t gauge_count;

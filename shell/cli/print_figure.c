@@ -1,6 +1,8 @@
 /* Pictures on sheets of paper: figures and codes. */
 #include "cli/print.h"
 
+#include "cli/print.h"
+
 #ifdef PW_HAS_PRINT
 
 #include "cli/print_pen.h"

@@ -1,6 +1,8 @@
 /* Tables on sheets of paper. */
 #include "cli/print.h"
 
+#include "cli/print.h"
+
 #ifdef PW_HAS_PRINT
 
 #include "cli/print_pen.h"

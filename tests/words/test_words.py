@@ -100,7 +100,7 @@ def main():
     commands = re.findall(r"^  ([a-z]+)(?: |$)", said("help"), flags=re.M)
     options = said("help")
     usage = " ".join(re.findall(r"^ *(?:-\w, )?--[a-z-]+(?: [A-Z]+)?", options, flags=re.M)) + " " + " ".join(commands)
-    usage += " en de SITE PATH FORMULA NAME VALUE COMMAND"
+    usage += " en de st SITE PATH FORMULA NAME VALUE COMMAND READINGS ACTION BOOK"
     look("help", options, usage)
     for command in commands:
         look(f"help {command}", said("help", command), usage)
@@ -112,6 +112,9 @@ def main():
         sheet = open(path, encoding="utf-8").read() + path
         look(f"check {example}", said("check", path), sheet)
         look(f"duty {example}", said("duty", path), sheet)
+        paper = said("handover", path, "--no-proof")
+        look(f"handover {example}", paper, sheet, " ".join(re.findall(r"\b[0-9a-f]{16}\b", paper)), grammar=True)
+        look(f"commission {example}", said("commission", path), sheet)
         look(f"size {example}", said("size", path, "--explain", "-l", "2 d"), sheet, grammar=True)
         look(f"parameters {example}", said("parameters", path), sheet)
         paths = [one["path"] for one in plain("parameters", path)["parameters"]]

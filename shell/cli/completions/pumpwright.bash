@@ -1,7 +1,7 @@
 # Completion of pumpwright for bash. tests/cli compares the words with the program's help.
 _pumpwright() {
     local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} command=${COMP_WORDS[1]}
-    local commands="check duty size run prove advise handover commission logic diagnose settings parameters faults habits pipes reckon schema door serve help"
+    local commands="check duty size run prove advise handover commission logic diagnose settings parameters faults habits pipes reckon schema book door serve help"
     COMPREPLY=()
     if [ "$COMP_CWORD" -eq 1 ]; then
         mapfile -t COMPREPLY < <(compgen -W "$commands --help --version" -- "$word")
@@ -17,7 +17,7 @@ _pumpwright() {
     --as) mapfile -t COMPREPLY < <(compgen -W "c st" -- "$word"); return ;;
     --grade) mapfile -t COMPREPLY < <(compgen -W "1B 1E 1U 2B 2U 3B" -- "$word"); return ;;
     --colour) mapfile -t COMPREPLY < <(compgen -W "auto always never" -- "$word"); return ;;
-    --fault | -m | --set | --length | -l | --every | --state | --release-after | --reset-counters | --years | -y | --horizon | --sweep | --places | --onsets | --keep | --no-sensor | --able | --at-most | --water-price | --call-out-price | --pump-price | --jobs | -j | --seed | -s | --pump | --starts | --ran | --over | --gauge | --gauge-pump-shut | --date | --installer | --owner | --call | --port | --timeout) return ;;
+    --fault | -m | --set | --length | -l | --every | --state | --release-after | --reset-counters | --years | -y | --horizon | --sweep | --places | --onsets | --keep | --no-sensor | --able | --at-most | --water-price | --call-out-price | --pump-price | --jobs | -j | --seed | -s | --pump | --starts | --ran | --over | --gauge | --gauge-pump-shut | --by | --why | --date | --installer | --owner | --call | --port | --timeout) return ;;
     esac
     if [ "$command" = help ]; then
         mapfile -t COMPREPLY < <(compgen -W "$commands" -- "$word")
@@ -38,6 +38,7 @@ _pumpwright() {
         check | duty) options+=" --set --html" ;;
         parameters) options+=" --set" ;;
         pipes | reckon) options="--language --json --json=line --quiet --colour --help" ;;
+        book) options="--date --by --why --language --quiet --colour --help" ;;
         serve) options="--port --address --page --open-to-network --timeout --language --quiet --colour --help" ;;
         schema | door) options="--language --quiet --colour --help" ;;
         esac
