@@ -54,6 +54,10 @@ one=$(seconds "$program" prove "$site" --jobs 1 --quiet)
 two=$(seconds "$program" prove "$site" --jobs 2 --quiet)
 awk -v a="$one" -v b="$two" 'BEGIN { printf "  1 core: %.2f s   2 cores: %.2f s   ratio %.2f\n", a, b, a / b }'
 
+echo
+echo "Advice for the nursery (a year, 3 days of each fault): every limit from one simulation, against a simulation for each"
+"$(find "$build" -name bench_advise -type f | head -1)" "$site" 12
+
 if [ -f "$here/bench/page/bench.mjs" ] && [ -d "$here/build/page" ] && [ -d "$here/shell/page/node_modules" ]; then
   echo
   node "$here/bench/page/bench.mjs" || echo "  (the page was not measured: $?)"

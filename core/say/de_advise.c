@@ -47,8 +47,8 @@ static const say_row rows[] = {
     {"advise.no-stop", "Keine der versuchten strengeren würde die gesunde Anlage abschalten."},
     {"advise.not-shown",
      "So wenige störungsfreie Jahre, oder so wenig Verschiedenes darin, können höchstens {0:eine "
-     "Fehlabschaltung|{0} Fehlabschaltungen} in {1} Jahren nicht zeigen; darum halten die Grenzen allen "
-     "Abstand, der versucht wurde. Mit --years mehr verlangen."},
+     "Fehlabschaltung|{0} Fehlabschaltungen} in {1} Jahren nicht zeigen; darum halten die Grenzen mehr "
+     "Abstand als sonst. Mit --years mehr verlangen."},
     {"advise.of", "{0} von {1}"},
     {"advise.of-homes", "{0:einem Jahr eines Haushalts|{0} Jahren von {0} verschiedenen Haushalten}"},
     {"advise.of-repeats", "{0:einem Jahr|{0} Jahren} mit immer derselben Woche"},
@@ -57,7 +57,7 @@ static const say_row rows[] = {
     {"advise.prices",
      "Wasser zu {0} je Kubikmeter, ein Einsatz vor Ort zu {1}, eine neue Pumpe zu {2}, in einer Währung; jede "
      "Art Störung einmal in {3} Jahren, ihre Schweregrade gleich häufig (eigene Annahmen: die eigenen "
-     "angeben). Eine Störung, die niemand erkennt, dauert {4}."},
+     "angeben). Eine Störung, die niemand erkennt, dauert {4} und kostet einen Einsatz mehr."},
     {"advise.prove-it", "Vor dem Eingeben: die Liste nachweisen und jede Überwachung vor Ort erproben."},
     {"advise.row-advised", "empfohlen"},
     {"advise.row-nothing", "ohne die hier gewählten Überwachungen"},

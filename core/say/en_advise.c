@@ -45,8 +45,8 @@ static const say_row rows[] = {
     {"advise.no-stop", "None of the stricter ones tried would stop the healthy site."},
     {"advise.not-shown",
      "So few healthy years, or so little in them that differs, cannot show at most {0:one false stop|{0} "
-     "false stops} in {1} years, so the limits keep all the distance that was tried. Ask for more with "
-     "--years."},
+     "false stops} in {1} years, so the limits keep more distance than they otherwise would. Ask for more "
+     "with --years."},
     {"advise.of", "{0} of {1}"},
     {"advise.of-homes", "{0:one year of one household|{0} years of {0} different households}"},
     {"advise.of-repeats", "{0:one year|{0} years} of the same week over and over"},
@@ -55,7 +55,7 @@ static const say_row rows[] = {
     {"advise.prices",
      "Water at {0} a cubic metre, a call-out at {1}, a new pump at {2}, in one currency; each kind of fault "
      "once in {3} years, its severities alike (own choices: set yours). A fault that nobody sees goes on for "
-     "{4}."},
+     "{4}, and costs a call-out more."},
     {"advise.prove-it", "Before you type them: prove the list, and try each watch on site."},
     {"advise.row-advised", "advised"},
     {"advise.row-nothing", "without the watches chosen here"},

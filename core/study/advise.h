@@ -7,17 +7,20 @@
  *
  * The choice (advise_choose.c), in full. At most one sentence is chosen of each family (one form at one sensor or
  * pump), so that this is least:
- *   cost a year = sum over faults of  w (lost water x its price + a pump's price if it is harmed before)
+ *   cost a year = sum over faults of  w (lost water x its price + a pump's price if it is harmed before, and a call-out
+ *                                     more for one that nobody sees)
  *               + a call-out for each healthy year that is stopped, divided by the years
  *               + what a sentence must earn a year, for each
  *   w: each kind of fault comes `fault_years` apart; its severities, places and times are alike; likewise a leak of any
  *      size (the sweep) as one kind more
  *   subject to: the healthy years stopped, counted with every limit made stricter by the slack (PW_SLACKS), are at most
  *      as many as the bound allows
- *   the largest slack is taken whose least cost gives up no more than a hundredth of what the least of all saves, and
- *      what one sentence must earn; where so few years cannot show the bound that was asked for, the largest slack
- *   ties: the looser limit, families in their order
- * by branch and bound over the families: exact, or with the gap told when it had to end early.
+ *   the largest slack is taken whose least cost gives up no more than a hundredth of what the least of all saves (a
+ *      tenth where so few years cannot show the bound that was asked for), and what one sentence must earn
+ *   ties: the looser limit, families in their order. Then each family in turn takes the loosest main number with which
+ *      all together cost no more than one sentence more
+ * by branch and bound over the families: exact, or with the gap told when it had to end early. Where that is neither
+ * cheaper than the present settings nor stops fewer healthy years, the present settings are the advice.
  *
  * Jobs, outcomes and parts are as in a proof: the outcome of a job hangs on nothing but the plan and its number.
  */
@@ -179,6 +182,7 @@ typedef struct pw_advice {
     bool counts[PW_MAX_SENTENCES]; /* a present sentence that stays: what it tells is a catch */
     const pw_plant *advised_plant;
     bool changes;
+    bool keeps; /* nothing that was tried is better: the present settings are the advice */
     /* the advised list at work, by simulation (pw_advise_check_job) */
     bool checked;
     int32_t checked_jobs, checked_same, checked_stops;

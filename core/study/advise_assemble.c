@@ -35,7 +35,8 @@ static double cost_of(const maker *m, const pw_reach *reach, int64_t first_ms, d
     const pw_advise_options *options = &m->plan->options;
     const bool seen = first_ms >= 0;
     const bool harmed = reach->harm_ms >= 0 && (!seen || reach->harm_ms <= first_ms);
-    return options->water_per_m3 * (seen ? lost_m3 : reach->end_lost_m3) + (harmed ? options->pump : 0.0);
+    return options->water_per_m3 * (seen ? lost_m3 : reach->end_lost_m3) + (harmed ? options->pump : 0.0) +
+           (seen ? 0.0 : options->call_out);
 }
 
 /* ---- the tables ---- */
@@ -162,7 +163,7 @@ static bool fill_tables(maker *m)
 /* When a fault is first seen under a choice, with what stays; -1 never. */
 static int64_t first_of(const maker *m, const pw_reach *reach, const int32_t *pick, double *lost_m3)
 {
-    int64_t first_ms = first_present(m, reach, false, lost_m3);
+    int64_t first_ms = first_present(m, reach, m->out->keeps, lost_m3);
     for (int32_t f = 0; f < m->plan->family_count; f++) {
         const int64_t t_ms = pick[f] >= 0 ? reach->first_ms[pick[f]] : -1;
         if (t_ms >= 0 && (first_ms < 0 || t_ms < first_ms)) {
@@ -236,8 +237,54 @@ static void allow(maker *m)
     }
 }
 
-/* The largest slack that gives up next to nothing of what the least cost saves. Where the years cannot show the bound
- * that was asked for, distance is all there is: the largest slack of all. */
+/* Of one choice, as the search takes it; the years that it stops at that slack are allowed. */
+static double price_of(const maker *m, const int32_t *pick, int32_t slack)
+{
+    const pw_advise_options *options = &m->plan->options;
+    advise_years years = m->tables.kept;
+    double cost_a = 0.0;
+    for (int32_t f = 0; f < m->plan->family_count; f++) {
+        for (int32_t w = 0; pick[f] >= 0 && w < ADVISE_WORDS; w++) {
+            years.bits[w] |= m->tables.stopped[slack][pick[f]].bits[w];
+        }
+        cost_a += pick[f] >= 0 ? options->sentence : 0.0;
+    }
+    for (int32_t i = 0; i < m->tables.faults; i++) {
+        cost_a += m->tables.weight[i] * advise_loss(&m->tables, pick, i);
+    }
+    return cost_a + options->call_out * (double)advise_count_years(&years) / pw_max((double)m->tables.years, 1.0);
+}
+
+/* Two limits that differ in their main number alone. */
+static bool alike(const pw_advise_plan *plan, const pw_limit *a, const pw_limit *b)
+{
+    const bool by_level = plan->families[a->family].probe_count > 1;
+    if (a->family != b->family || a->night != b->night || a->ignore_ms != b->ignore_ms) {
+        return false;
+    }
+    return a->count > 0 || by_level ? a->time_ms == b->time_ms : true;
+}
+
+/* One family after the other takes the loosest number with which all together cost no more than one sentence more. */
+static void loosen(const maker *m, advise_choice *best)
+{
+    const double most_a = best->cost_a + m->plan->options.sentence;
+    for (int32_t f = 0; f < m->plan->family_count; f++) {
+        const int32_t mine = best->pick[f];
+        for (int32_t i = m->plan->families[f].first; mine >= 0 && i < mine; i++) {
+            best->pick[f] = i;
+            if (alike(m->plan, &m->plan->limits[i], &m->plan->limits[mine]) &&
+                price_of(m, best->pick, m->out->slack) <= most_a) {
+                break;
+            }
+            best->pick[f] = mine;
+        }
+    }
+    best->cost_a = price_of(m, best->pick, m->out->slack);
+}
+
+/* The largest slack that gives up next to nothing of what the least cost saves; a tenth of it where the years cannot
+ * show the bound that was asked for. */
 static pw_status choose(maker *m, advise_choice *best)
 {
     const pw_advise_options *options = &m->plan->options;
@@ -249,8 +296,8 @@ static pw_status choose(maker *m, advise_choice *best)
     }
     *best = least;
     m->out->slack = 0;
-    const double given_up_a = 0.01 * pw_max(none_a - least.cost_a, 0.0) + options->sentence;
-    const double most_a = m->out->shown ? least.cost_a + given_up_a : PW_INF;
+    const double saved_a = pw_max(none_a - least.cost_a, 0.0);
+    const double most_a = least.cost_a + (m->out->shown ? 0.01 : 0.1) * saved_a + options->sentence;
     for (int32_t s = PW_SLACKS - 1; s > 0 && status == PW_OK; s--) {
         status = advise_search(m->arena, &m->tables, s, m->out->allowed, -1, &one);
         if (status == PW_OK && one.cost_a <= most_a) {
@@ -260,6 +307,9 @@ static pw_status choose(maker *m, advise_choice *best)
         }
     }
     m->out->gap_a = best->gap_a;
+    if (status == PW_OK) {
+        loosen(m, best);
+    }
     return status;
 }
 
@@ -288,16 +338,6 @@ static pw_status trade(maker *m)
 }
 
 /* ---- margins ---- */
-
-/* Two limits that differ in their main number alone. */
-static bool alike(const pw_advise_plan *plan, const pw_limit *a, const pw_limit *b)
-{
-    const bool by_level = plan->families[a->family].probe_count > 1;
-    if (a->family != b->family || a->night != b->night || a->ignore_ms != b->ignore_ms) {
-        return false;
-    }
-    return a->count > 0 || by_level ? a->time_ms == b->time_ms : true;
-}
 
 static int32_t unseen_with(const maker *m, const int32_t *pick)
 {
@@ -418,7 +458,7 @@ static void make_list(maker *m)
         const int32_t family = m->plan->family_of[i];
         if (m->plan->dropped[i]) {
             m->out->changes = true;
-        } else if (family < 0) {
+        } else if (family < 0 || m->out->keeps) {
             type(m, canonical(m, settings, i), i, -1, false);
         } else if (!typed[family] && m->out->chosen[family].limit >= 0) {
             typed[family] = true;
@@ -463,6 +503,28 @@ static pw_status settle_list(maker *m, pw_problems *problems)
     return PW_OK;
 }
 
+/* Cheaper than what there is, or it stops fewer healthy years. */
+static bool is_better(const pw_advice *advice)
+{
+    for (int32_t i = 0; i < pw_settings_count(advice->plan->plant->settings); i++) {
+        if (advice->plan->dropped[i]) {
+            return true; /* the present settings cannot stay */
+        }
+    }
+    return advice->advised.stopped < advice->present.stopped || advice->advised.cost_a < advice->present.cost_a;
+}
+
+static void keep_present(maker *m, advise_choice *best)
+{
+    m->out->keeps = true;
+    m->out->advised = m->out->present;
+    m->out->upper_a = m->out->present_upper_a;
+    for (int32_t f = 0; f < PW_MAX_FAMILIES; f++) {
+        best->pick[f] = -1;
+        m->out->chosen[f] = (pw_chosen){-1, -1, -1, 0.0};
+    }
+}
+
 pw_status pw_advise_assemble(pw_arena *arena, const pw_advise_plan *plan, const pw_reach *reaches, pw_advice **out,
                              pw_problems *problems)
 {
@@ -498,6 +560,9 @@ pw_status pw_advise_assemble(pw_arena *arena, const pw_advise_plan *plan, const 
     if (status == PW_OK) {
         status = trade(m);
     }
+    if (status == PW_OK && !is_better(*out)) {
+        keep_present(m, &best);
+    }
     if (status == PW_OK) {
         find_bands(m, best.pick);
         make_list(m);
@@ -526,7 +591,8 @@ int64_t pw_advise_foretold_ms(const pw_advice *advice, int32_t job)
         return first_of(&m, reach, pick, &lost_m3);
     }
     for (int32_t i = 0; i < pw_settings_count(advice->plan->plant->settings); i++) {
-        const int64_t t_ms = advise_stays(advice->plan, i) && is_lock(&m, i) ? reach->present_ms[i] : -1;
+        const bool stays = advice->keeps || advise_stays(advice->plan, i);
+        const int64_t t_ms = stays && is_lock(&m, i) ? reach->present_ms[i] : -1;
         first_ms = t_ms >= 0 && (first_ms < 0 || t_ms < first_ms) ? t_ms : first_ms;
     }
     for (int32_t f = 0; f < advice->plan->family_count; f++) {
