@@ -4,6 +4,7 @@
 #include "base/num.h"
 #include "paper/plot.h"
 #include "paper/say.h"
+#include "study/prove_words.h"
 
 typedef struct pen {
     pw_arena *arena;
@@ -135,7 +136,10 @@ static void put_costs(const pen *p)
     put_row(p, grid, 2, "advise.row-nothing", &advice->nothing);
     block(p, PW_BLOCK_WORDS, PW_TONE_PLAIN,
           pw_advise_stops(p->arena, advice, advice->advised.stopped, advice->upper_a));
-    if (!advice->shown) {
+    if (pw_seen_briefly(&advice->basis)) {
+        block(p, PW_BLOCK_NOTE, PW_TONE_CAUTION,
+              pw_fact_of("advise.seen-briefly", pw_quantity(PW_DIM_TIME, 86400.0 * advice->basis.days)));
+    } else if (!advice->shown) {
         block(p, PW_BLOCK_NOTE, PW_TONE_CAUTION,
               pw_fact_of("advise.not-shown", pw_count(advice->plan->options.at_most),
                          pw_number(advice->plan->options.at_most_s / PW_HEALTHY_YEAR_S, 3)));

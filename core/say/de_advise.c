@@ -62,6 +62,10 @@ static const say_row rows[] = {
     {"advise.row-advised", "empfohlen"},
     {"advise.row-nothing", "ohne die hier gewählten Überwachungen"},
     {"advise.row-present", "jetzt"},
+    {"advise.seen-briefly",
+     "Der Verbrauch wurde nur {0} lang gemessen: Das zeigt weder, wie lange ein Schlauch laufen darf, noch, "
+     "wie oft eine Pumpe an einem vollen Tag startet; darum bleiben die Grenzen für Laufzeit und Starts, wie "
+     "sie sind. Mit einem Haushalt oder zufälligen Entnahmen im Datenblatt ließen sie sich wählen."},
     {"advise.slack",
      "Die störungsfreien Jahre bleiben, wie sie sind, wenn jede gewählte Grenze {0}-mal so streng ist. {1?Die "
      "Wahl kann {2} im Jahr neben der besten liegen|Die Wahl ist unter diesen Grenzen die beste}."},

@@ -60,6 +60,10 @@ static const say_row rows[] = {
     {"advise.row-advised", "advised"},
     {"advise.row-nothing", "without the watches chosen here"},
     {"advise.row-present", "present"},
+    {"advise.seen-briefly",
+     "Use was measured for {0} only: that shows neither how long a hose may run nor how often a pump starts "
+     "on a busy day, so limits of running time and starts stay as they are. A household or random draws in "
+     "the sheet would let them be chosen."},
     {"advise.slack",
      "The healthy years stay as they are with every chosen limit {0} times as strict. {1?The choice may be "
      "{2} a year from the best|The choice is the best there is among these limits}."},

@@ -8,6 +8,7 @@
 #include "base/num.h"
 #include "study/advise_inside.h"
 #include "study/proposal.h"
+#include "study/prove_words.h"
 
 const uint32_t advise_nights[ADVISE_NIGHTS][2] = {
     {1 * 3600, 4 * 3600}, {0, 5 * 3600}, {23 * 3600, 5 * 3600}}; /* hours in which most homes draw least */
@@ -583,6 +584,11 @@ pw_status pw_advise_plan_of(pw_arena *arena, const pw_plant *plant, const pw_adv
         return status;
     }
     plan->jobs = jobs;
+    const pw_demand_basis basis = pw_demand_basis_of(plant->site);
+    if (pw_seen_briefly(&basis)) { /* it shows neither how long a hose may run nor how busy a day can be */
+        plan->options.able &=
+            ~(1u << PW_WATCH_STARTS | 1u << PW_WATCH_STARTS_NIGHT | 1u << PW_WATCH_RUN | 1u << PW_WATCH_RUN_NIGHT);
+    }
     starts_family(m);
     night_family(m);
     run_families(m);

@@ -32,6 +32,7 @@ const char *pw_finding_word(pw_finding finding); /* id of the message */
 /* A trace of less bounds neither how long a hose may run nor how often a pump starts on a busy day (own choice: a
  * season). */
 #define PW_SEEN_DAYS 90.0
+bool pw_seen_briefly(const pw_demand_basis *basis);
 
 /* "Slow leak, 5 L/min at shed": kind, severity, place. */
 pw_fact pw_job_fact(pw_arena *arena, const pw_plant *plant, const pw_job *job);
