@@ -100,7 +100,8 @@ for (let i = 0; i < 3; i++) {
 }
 line('first paint, first visit', ms(median(cold.map((entry) => entry.paint))), 'navigation to first contentful paint, from a local server');
 line('first paint, from store', ms(median(warm.map((entry) => entry.paint))), 'the same from the service worker');
-line('first verdict', ms(median(warm.map((entry) => entry.verdict))), 'navigation to the verdict of a quick check, from the service worker, module compiled on the way');
+line('first verdict', ms(median(warm.map((entry) => entry.verdict))),
+  'navigation to the verdict of a quick check, from the service worker, module compiled on the way');
 const browser = await browse();
 await browser.page.goto(server.url);
 await settled(browser.page);

@@ -2,10 +2,9 @@
 import { useRef, useState } from 'preact/hooks';
 import { maybe, useWords } from '../i18n/words';
 import { GROUPS, base, kindOf, type Group, type Question } from '../sheet/questions';
-import { readSheet, valueAt, type Plain } from '../sheet/plain';
-import { STARTS } from '../sheet/starts';
+import { valueAt, type Plain } from '../sheet/plain';
 import { beginOf, hasFile } from '../sheet/trace';
-import { edit, openJob, setFile, store } from '../state/job';
+import { edit, setFile, store } from '../state/job';
 import { useStore } from '../state/store';
 import { Picture } from '../draw/Picture';
 import { Safety, siteCautions } from './Caution';
@@ -15,34 +14,6 @@ import { Counts, Numbers, Spans } from './Lists';
 import { Sign } from './Look';
 
 type Item = { [key: string]: Plain };
-
-export function Starts({ done }: { done?: () => void }) {
-  const t = useWords();
-  return (
-    <ul class="starts">
-      {STARTS.map((start) => {
-        const site = readSheet(start.text).site ?? {};
-        return (
-          <li>
-            <button type="button" class="start" data-start={start.id} onClick={() => {
-              openJob({ sheet: start.text, trouble: null, files: {}, about: {} });
-              done?.();
-            }}>
-              <Picture of={pictureOf(site)} />
-              <span><b>{String(site.site ?? start.id)}</b> <em class="tag">{t('site.invented')}</em><br />
-                <small>{String(site.note ?? '')}</small></span>
-            </button>
-          </li>
-        );
-      })}
-    </ul>
-  );
-}
-
-function pictureOf(site: { [key: string]: Plain }): string {
-  const source = Array.isArray(site.sources) ? String((site.sources[0] as Item)?.kind ?? 'bore') : 'bore';
-  return source === 'bore' && !Array.isArray(site.vessels) ? 'tanks' : source;
-}
 
 function useGroup(group: Group): Item[] {
   const text = useStore(store, (state) => {
