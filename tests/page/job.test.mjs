@@ -294,6 +294,30 @@ test('what is wrong stands beside its field, and at the word of a sentence', asy
   assert.equal(await page.locator('.sentence[data-sentence="0"] mark').innerText(), 'presure');
 });
 
+test('another kind is one step, which undo takes back; a number that means two things is asked back', async (t) => {
+  const { page } = await fresh(t, { viewport: { width: 390, height: 844 } });
+  const before = await sheetText(page);
+  await openItem(page, 'sources');
+  for (const kind of ['open', 'mains', 'bore']) {
+    await page.locator('[data-path="sources[0].kind"]').selectOption(kind);
+    await page.locator(`[data-path="sources[0].${kind === 'mains' ? 'pressure' : 'intake'}"]`).waitFor();
+    await page.waitForTimeout(700);
+    assert.equal(await page.locator('.wrong:not(.odd)').count(), 0, kind);
+  }
+  for (let i = 0; i < 3; i++) await page.getByRole('button', { name: 'Undo' }).click();
+  assert.equal(await sheetText(page), before);
+  await openItem(page, 'vessels');
+  await fill(page, 'vessels[0].volume', '1,500');
+  const asked = page.getByRole('group', { name: 'Two ways to read it. Which one?' });
+  assert.deepEqual(await asked.getByRole('button').allInnerTexts(), ['1.5 L', '1500 L']);
+  assert.equal(await sheetText(page), before, 'nothing is changed until it is answered');
+  await asked.getByRole('button', { name: '1500 L' }).click();
+  assert.match(await sheetText(page), /volume: 1500 L/);
+  await page.getByRole('button', { name: 'It is a real site now' }).click();
+  assert.doesNotMatch(await sheetText(page), /^invented:/m);
+  assert.equal(await page.locator('.head .tag').count(), 0);
+});
+
 test('what is to be looked at leads to its field, through what is closed, and to its line of the text', async (t) => {
   const { page } = await fresh(t);
   const item = page.locator('#group-vessels details.item').first();

@@ -181,10 +181,13 @@ function Measured({ trace }: { trace: Plain | undefined }) {
 
 export function Site() {
   const t = useWords();
+  const invented = useStore(store, (state) => state.sheet.site?.invented === true);
   const cautions = useStore(store, (state) => siteCautions(state.sheet.site).join(' '));
   return (
     <>
       <p class="says">{t('site.says')}</p>
+      {invented && <p class="row real"><em class="tag">{t('site.invented')}</em> <span>{t('site.invented.says')}</span>
+        <button type="button" onClick={() => edit.remove(['invented'])}>{t('site.real')}</button></p>}
       <div class="groups">{GROUPS.map((group) => <GroupCard group={group} />)}</div>
       <Safety names={cautions.split(' ')} />
     </>

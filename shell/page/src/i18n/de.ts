@@ -616,4 +616,7 @@ export const de: Record<keyof typeof en, string> = {
   'history.add': 'Diesen Stand behalten',
   'history.back': 'Dorthin zurück',
   'history.back.of': 'Zurück zu: {name}',
+  'field.which': 'Das kann zweierlei heißen. Was ist gemeint?',
+  'site.invented.says': 'Diese Anlage ist ein Beispiel. Sind die Werte die eigenen, ist das hier zu sagen; bis dahin steht auf den Papieren, dass sie erfunden ist.',
+  'site.real': 'Jetzt ist es eine wirkliche Anlage',
 };

@@ -615,4 +615,7 @@ export const en = {
   'history.add': 'Keep this state',
   'history.back': 'Go back to it',
   'history.back.of': 'Go back to: {name}',
+  'field.which': 'Two ways to read it. Which one?',
+  'site.invented.says': 'This site is an example. Once its values are your own, say so; papers tell until then that it is invented.',
+  'site.real': 'It is a real site now',
 };

@@ -3,7 +3,8 @@ import type { Answer, Check, Duty, Faults, SettingsLine, Problem, Proof, Run, Si
 import { Core, type WayName } from '../core/core';
 import type { Progress } from '../core/proof';
 import { readSheet, type Path, type Plain, type Sheet } from '../sheet/plain';
-import { modern, withItem, withMoved, withName, withValue } from '../sheet/edit';
+import { asKind } from '../sheet/kinds';
+import { modern, withItem, withMap, withMoved, withName, withValue } from '../sheet/edit';
 import type { Numbers } from '../sheet/settings';
 import { STARTS } from '../sheet/starts';
 import type { JobRecord, Left, Point } from './keep';
@@ -186,7 +187,23 @@ export function setFile(name: string, text: string): void {
   store.set({ ...remember(state), files: { ...state.files, [name]: text }, sheet: readSheet(state.sheet.text) });
 }
 
+/** Names of the items of a list; with `.at` behind it, the places where they stand. */
+export function namesOf(site: Sheet['site'], list: string): string[] {
+  const [id, key = 'name'] = list.split('.');
+  const items = site?.[id!];
+  return Array.isArray(items) ? items.flatMap((item) => {
+    const name = (item as { [key: string]: Plain } | null)?.[key];
+    return typeof name === 'string' ? [name] : [];
+  }) : [];
+}
+
 export const edit = {
+  kind: (group: string, index: number, kind: string): void => {
+    const { sheet } = store.get();
+    const list = sheet.site?.[group];
+    const item = Array.isArray(list) ? list[index] as { [key: string]: Plain } : {};
+    setText(withMap(sheet, [group, index], asKind(group, item, kind, (name) => namesOf(sheet.site, name))));
+  },
   value: (path: Path, value: Plain | undefined, name?: string): void => setText(withValue(store.get().sheet, path, value), name),
   add: (list: Path, item: Plain, at?: number): void => setText(withItem(store.get().sheet, list, item, at)),
   remove: (path: Path): void => setText(withValue(store.get().sheet, path, undefined)),
