@@ -306,6 +306,10 @@ test('another kind is one step, which undo takes back; a number that means two t
   }
   for (let i = 0; i < 3; i++) await page.getByRole('button', { name: 'Undo' }).click();
   assert.equal(await sheetText(page), before);
+  await openItem(page, 'places', 1);
+  await fill(page, 'places[1].name', 'shed');
+  await page.locator('#group-places [role=alert]', { hasText: 'called shed already' }).waitFor();
+  assert.equal(await sheetText(page), before);
   await openItem(page, 'vessels');
   await fill(page, 'vessels[0].volume', '1,500');
   const asked = page.getByRole('group', { name: 'Two ways to read it. Which one?' });

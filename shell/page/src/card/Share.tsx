@@ -1,6 +1,7 @@
 /* The job as a link that holds it, and as a code that another phone reads off this screen. */
 import { useState } from 'preact/hooks';
 import { encode } from 'uqr';
+import { MAY_HAVE_SERVER } from '../core/core';
 import { useWords } from '../i18n/words';
 import { linkOf } from '../state/share';
 
@@ -21,7 +22,7 @@ export function Share() {
   const t = useWords();
   const [link, setLink] = useState('');
   const [copied, setCopied] = useState(false);
-  if (typeof CompressionStream !== 'function') return null;
+  if (typeof CompressionStream !== 'function' || !MAY_HAVE_SERVER) return null; // the address of a stick leads nowhere
   const copy = (): void => void navigator.clipboard?.writeText(link).then(() => setCopied(true));
   return (
     <section class="share">

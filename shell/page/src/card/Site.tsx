@@ -42,11 +42,18 @@ function Name({ group, index, question }: { group: string; index: number; questi
   const path = [group, index, ...question.path];
   const value = useStore(store, (state) => String(valueAt(state.sheet.site ?? undefined, path) ?? ''));
   const id = `name-${group}-${index}`;
+  const [taken, take] = useState<string | null>(null); // a name that another item of the list has: nothing is changed
+  const put = (name: string): void => {
+    const has = namesIn(group).some((other, i) => i !== index && other === name);
+    take(has ? name : null);
+    if (!has) edit.name(group, index, name);
+  };
   return (
     <div class="field">
       <label for={id}>{t('q.name')}</label>
-      <input type="text" id={id} value={value} data-path={`${group}[${index}].name`} autocomplete="off"
-        onChange={(event) => edit.name(group, index, event.currentTarget.value.trim())} />
+      <input type="text" id={id} value={taken ?? value} data-path={`${group}[${index}].name`} autocomplete="off" aria-invalid={taken !== null ? 'true' : undefined}
+        onChange={(event) => put(event.currentTarget.value.trim())} />
+      {taken !== null && <p class="error" role="alert">{t('site.taken', { name: taken })}</p>}
       <Problems path={`${group}[${index}].name`} />
     </div>
   );

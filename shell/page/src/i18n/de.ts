@@ -619,4 +619,5 @@ export const de: Record<keyof typeof en, string> = {
   'field.which': 'Das kann zweierlei heißen. Was ist gemeint?',
   'site.invented.says': 'Diese Anlage ist ein Beispiel. Sind die Werte die eigenen, ist das hier zu sagen; bis dahin steht auf den Papieren, dass sie erfunden ist.',
   'site.real': 'Jetzt ist es eine wirkliche Anlage',
+  'site.taken': 'So heißt schon etwas anderes: {name}. Nichts wurde geändert: einen anderen Namen wählen.',
 };

@@ -618,4 +618,5 @@ export const en = {
   'field.which': 'Two ways to read it. Which one?',
   'site.invented.says': 'This site is an example. Once its values are your own, say so; papers tell until then that it is invented.',
   'site.real': 'It is a real site now',
+  'site.taken': 'Something else is called {name} already. Nothing was changed: choose another name.',
 };
