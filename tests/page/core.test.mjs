@@ -3,7 +3,7 @@ import assert from 'node:assert/strict';
 import { execFileSync } from 'node:child_process';
 import { after, before, test } from 'node:test';
 import { join } from 'node:path';
-import { browse, native, nativeDoor, needed, newJob, openGroup, root, sameText, serve, settled, visited } from './kit.mjs';
+import { browse, go, native, nativeDoor, needed, newJob, openGroup, root, sameText, serve, settled, visited } from './kit.mjs';
 
 let server;
 let browser;
@@ -33,6 +33,7 @@ function workerAnswer(request) {
 }
 
 async function site() {
+  await go(browser.page, 'day');
   await openGroup(browser.page, 'site');
   return browser.page.evaluate(async () => {
     const seen = [];
