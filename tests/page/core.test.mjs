@@ -3,7 +3,7 @@ import assert from 'node:assert/strict';
 import { execFileSync } from 'node:child_process';
 import { after, before, test } from 'node:test';
 import { join } from 'node:path';
-import { browse, native, nativeDoor, needed, openGroup, root, sameText, serve, settled, visited } from './kit.mjs';
+import { browse, go, native, nativeDoor, needed, newJob, openGroup, root, sameText, serve, settled, visited } from './kit.mjs';
 
 let server;
 let browser;
@@ -33,6 +33,7 @@ function workerAnswer(request) {
 }
 
 async function site() {
+  await go(browser.page, 'day');
   await openGroup(browser.page, 'site');
   return browser.page.evaluate(async () => {
     const seen = [];
@@ -88,10 +89,8 @@ test('a proof in parts on several workers is the native proof in one piece', asy
 
 test('a measured flow from a CSV file is read as the program reads it', async () => {
   const { page } = browser;
-  await page.getByRole('button', { name: 'Job', exact: true }).click();
-  await page.locator('#job [data-start="house"]').click();
+  await newJob(page, 'house');
   await page.waitForFunction(() => document.querySelector('h1').textContent === 'House on a bore');
-  await settled(page);
   const asked = (await site()).find((request) => request.do === 'run');
   const text = execFileSync(native, ['run', join(root, 'examples/house.yaml'), '--json'], { encoding: 'utf8', maxBuffer: 1 << 28 });
   const told = JSON.parse(text);

@@ -73,7 +73,17 @@ export async function browse(options = {}) {
 
 /** Wait until the core has answered: the day, and the verdict of a quick check. */
 export async function settled(page) {
+  await page.waitForSelector('.jobs, .bar', { timeout: 30000 });
+  if (await page.locator('.jobs').count() > 0) await page.locator('[data-start="nursery"]').click(); // a first visit: a job is begun
   await page.waitForSelector('[data-verdict=there]', { timeout: 90000 });
+}
+
+/** A new job from one of the usual kinds of site, by the list of jobs. */
+export async function newJob(page, start) {
+  await page.getByRole('button', { name: 'Jobs', exact: true }).click();
+  await page.locator(`[data-start="${start}"]`).click();
+  await page.locator('.bar').waitFor();
+  await settled(page);
 }
 
 /** Go to a place of the job, and wait until it has what it shows first. */

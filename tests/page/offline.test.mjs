@@ -23,6 +23,7 @@ test('the page works when the server has gone, and after the browser was closed'
   const second = await browse({ profile: first.profile });
   t.after(() => second.close());
   await second.page.goto(server.url);
+  await second.page.locator('[data-job="Far out"] .job-open').click();
   await settled(second.page);
   assert.equal(await second.page.locator('h1').innerText(), 'Far out');
   await go(second.page, 'what');

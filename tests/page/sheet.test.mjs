@@ -191,3 +191,47 @@ test('the numbers of a sentence are the core\'s, are put back, and are followed 
   assert.deepEqual(followed.map((setting) => [setting.text, setting.value]), [['95 kPa', 95e3], ['1 s', 1]]);
   assert.deepEqual(settings.settingsIn(['stop when no flow', ...now.slice(1)], numbers).filter((setting) => setting.sentence === 0), []);
 });
+
+test('numbers are read in the one way that there is, or asked back in both', async () => {
+  const { readings, clockOf } = await pageModule('sheet/typed.ts');
+  const read = {
+    '1,5': ['1.5'], '1.5 bar': ['1.5 bar'], '1,500': ['1.5', '1500'], '1.500 kPa': ['1.5 kPa', '1500 kPa'], '1 500': ['1500'], '1’500 L': ['1500 L'],
+    '12,345.6': ['12345.6'], '12.345,6': ['12345.6'], '1,500,000': ['1500000'], '0.500': ['0.500'], '0,125 m': ['0.125 m'], '-3': ['-3'],
+    plenty: [], '1,2,3': [],
+  };
+  for (const [typed, ways] of Object.entries(read)) assert.deepEqual(readings(typed), ways, typed);
+  const clocks = {
+    '6am': '06:00', '6:00': '06:00', '0600': '06:00', '6.30 pm': '18:30', '12am': '00:00', '12 pm': '12:00', '22:15': '22:15', '7 Uhr': '07:00',
+    '25:00': '25:00', '13pm': '13pm', noon: 'noon',
+  };
+  for (const [typed, clock] of Object.entries(clocks)) assert.equal(clockOf(typed), clock, typed);
+});
+
+test('another kind of a source, sensor or demand leaves a sheet that the core reads', async () => {
+  const { asKind } = await pageModule('sheet/kinds.ts');
+  const site = readSheet(SMALL).site;
+  site.tanks = [{ name: 'tank', at: 'house', area: '1 m2', depth: '1.5 m' }];
+  site.filters = [{ name: 'filter', line: site.lines[0].name ?? 'main', 'clean drop': '10 kPa', 'at flow': '40 L/min' }];
+  site.lines[0].name = 'main';
+  site.filters[0].line = 'main';
+  site.vessels = [{ name: 'vessel', at: 'head 2', volume: '100 L', precharge: '180 kPa' }];
+  site.sensors = [{ name: 'pressure', kind: 'pressure', at: 'head 2' }, { name: 'one more', kind: 'pressure', at: 'head 2' }];
+  site.settings = ['start when stopped for 10 min', 'stop when running for 10 min']; // of no sensor
+  site.demand = [{ outlet: 'taps', kind: 'random', 'per day': 30, flow: '8 L/min', for: '1 min' }];
+  const names = (list) => {
+    const [id, key = 'name'] = list.split('.');
+    return (site[id] ?? []).map((item) => item[key]);
+  };
+  const kinds = { sources: ['bore', 'open', 'mains'], demand: ['draw', 'random', 'household'],
+    sensors: ['pressure', 'level', 'probe', 'flow switch', 'pressure switch', 'filter drop', 'contact'] };
+  for (const [group, all] of Object.entries(kinds)) {
+    const nth = group === 'sensors' ? 1 : 0;
+    for (const from of all) {
+      for (const to of all) {
+        const now = asKind(group, asKind(group, site[group][nth], from, names), to, names);
+        const answer = JSON.parse(nativeDoor({ do: 'check', site: { ...site, [group]: site[group].map((item, i) => (i === nth ? now : item)) } }));
+        assert.ok(answer.ok, `${group}, ${from} to ${to}: ${answer.problems?.[0]?.words}`);
+      }
+    }
+  }
+});

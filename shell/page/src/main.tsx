@@ -9,7 +9,8 @@ import { App } from './card/App';
 import { speak } from './sheet/quantity';
 import { watchJob } from './state/ask';
 import { store, type Language } from './state/job';
-import { takeUp, watchKeep } from './state/keep';
+import { takeUp, watchKeep } from './state/jobs';
+import { takeShared } from './state/share';
 import { keepOffline } from './state/offline';
 import { watchProof } from './state/prove';
 
@@ -24,6 +25,7 @@ async function begin(): Promise<void> {
   watchKeep();
   watchJob();
   watchProof();
+  await takeShared();
   keepOffline();
 }
 

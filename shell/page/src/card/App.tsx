@@ -6,11 +6,14 @@ import { useWords, type Key } from '../i18n/words';
 import { SectionView } from '../draw/Section';
 import { otherLight } from '../plot/colours';
 import { redo, store, undo } from '../state/job';
+import { openJob, toJobs } from '../state/jobs';
 import { STRETCHES, type StretchName } from '../state/place';
 import { useStore } from '../state/store';
 import { Day, Scrubber, usePlaying } from './Day';
 import { JobDialog, openDialog, SheetDialog } from './Job';
 import { Fit } from './Fit';
+import { Jobs } from './Jobs';
+import { OtherLanguage } from './Language';
 import { Look } from './Look';
 import { Papers } from './Papers';
 import { Settings } from './Settings';
@@ -61,10 +64,12 @@ function Head({ wide }: { wide: boolean }) {
   const saved = useStore(store, (state) => state.saved);
   const offline = useStore(store, (state) => state.offline);
   const renewed = useStore(store, (state) => state.renewed);
+  const elsewhere = useStore(store, (state) => state.elsewhere);
   const past = useStore(store, (state) => state.past.length > 0);
   const future = useStore(store, (state) => state.future.length > 0);
   return (
     <header class="head">
+      <button type="button" class="tool to-jobs" onClick={() => void toJobs()}><svg viewBox="0 0 24 24" aria-hidden="true"><path d="M10 5 4 12l6 7M5 12h16" /></svg><span>{t('bar.jobs')}</span></button>
       <h1>{name || t('head.unnamed')}</h1>
       <div class="tools" role="group" aria-label={t('bar.title')}>
         {wide && <OtherLanguage />}
@@ -78,17 +83,20 @@ function Head({ wide }: { wide: boolean }) {
         {offline === 'ready' && <span> {t('offline.ready')}</span>}
         {offline === 'newer' && <button type="button" class="quiet" onClick={() => takeNewer()}>{t('offline.newer')}</button>}
       </p>
+      {elsewhere && <Elsewhere how={elsewhere} />}
       {renewed && <p class="says" role="status">{t('head.renewed')}</p>}
     </header>
   );
 }
 
-/** The other language, one tap away. */
-export function OtherLanguage() {
+/* Another tab has this job, too. */
+function Elsewhere({ how }: { how: 'newer' | 'copied' }) {
   const t = useWords();
-  const language = useStore(store, (state) => state.language);
-  const other = language === 'en' ? 'de' : 'en';
-  return <button type="button" class="quiet language" lang={other} onClick={() => store.set({ language: other })}>{t('head.language')}</button>;
+  const id = useStore(store, (state) => state.id);
+  return (
+    <p class="warning elsewhere" role="status">{t(how === 'newer' ? 'elsewhere.newer' : 'elsewhere.copied')}{' '}
+      {how === 'newer' && id !== null && <button type="button" onClick={() => void openJob(id, store.get().place, true)}>{t('elsewhere.take')}</button>}</p>
+  );
 }
 
 function takeNewer(): void {
@@ -156,23 +164,32 @@ function Beside() {
 }
 
 export function App() {
-  const t = useWords();
-  const wide = useWide();
+  const id = useStore(store, (state) => state.id);
   const light = useStore(store, (state) => state.light);
   const language = useStore(store, (state) => state.language);
-  const name = useStore(store, (state) => String(state.sheet.site?.site ?? ''));
-  const place = useStore(store, (state) => state.place);
-  usePlaying();
-  useKeys();
+  const name = useStore(store, (state) => (state.id === null ? '' : String(state.sheet.site?.site ?? '')));
   useEffect(() => {
     document.documentElement.dataset.light = light;
     otherLight();
   }, [light]);
   useEffect(() => { document.documentElement.lang = language; }, [language]);
   useEffect(() => { document.title = name ? `${name} – Pumpwright` : 'Pumpwright'; }, [name]);
+  return id === null ? <Jobs /> : <OpenJob key={id} />;
+}
+
+function OpenJob() {
+  const t = useWords();
+  const wide = useWide();
+  const place = useStore(store, (state) => state.place);
+  usePlaying();
+  useKeys();
+  const skip = (event: Event): void => {
+    event.preventDefault(); // the address is the job's
+    document.getElementById(`${place}-title`)?.focus();
+  };
   return (
     <>
-      <a class="skip" href={`#${place}-title`}>{t('skip')}</a>
+      <a class="skip" href={`#${place}-title`} onClick={skip}>{t('skip')}</a>
       <Head wide={wide} />
       <Nav wide={wide} />
       {!wide && <VerdictBar />}

@@ -3,8 +3,9 @@ import { useId, useState } from 'preact/hooks';
 import { maybe, useWords } from '../i18n/words';
 import type { Question } from '../sheet/questions';
 import { pathText, valueAt, type Path } from '../sheet/plain';
-import { pretty, readQuantity, shownText, typedText, unitFor } from '../sheet/quantity';
+import { pretty, readQuantity, shownText, spokenNumber, typedText, unitFor } from '../sheet/quantity';
 import { isWithin, problemsNow } from '../state/ask';
+import { clockOf, readings } from '../sheet/typed';
 import { edit, store } from '../state/job';
 import { useStore } from '../state/store';
 
@@ -56,7 +57,11 @@ export function Field({ group, base, question }: FieldProps) {
   const common = {
     id, 'aria-describedby': `${id}h ${id}p`, 'aria-invalid': wrong ? ('true' as const) : undefined, 'data-path': where,
   };
-  const put = (text: string): void => edit.value(path, text === '' ? undefined : text);
+  const put = (text: string): void => {
+    const [list, index] = path;
+    if (question.kind === 'choice' && question.path[0] === 'kind' && typeof index === 'number' && text !== '') edit.kind(String(list), index, text);
+    else edit.value(path, text === '' ? undefined : question.kind === 'time' ? clockOf(text) : text);
+  };
   return (
     <div class={`field field-${question.kind}`}>
       <label for={id}>{labelOf(language, group, question)}</label>
@@ -159,14 +164,21 @@ function QuantityInput({ question, value, common, placeholder, put }: ControlPro
   const dimension = question.dimension!;
   const shown = value === null ? '' : shownText(String(value), dimension, units);
   const [typed, setTyped] = useState<string | null>(null); // null: nothing is being typed
+  const [asked, ask] = useState<string[]>([]); // two ways to read what was typed
   const quantity = readQuantity(shown, dimension);
   const unit = quantity?.unit || unitFor(dimension, units);
   const take = (text: string): void => {
     setTyped(null);
+    ask([]);
     if (text.trim() === shown) return;
+    const ways = readings(text);
+    if (ways.length > 1) ask(ways);
+    else put(sheetText(ways[0] ?? text));
+  };
+  const sheetText = (text: string): string => {
     const bare = /^\s*-?\d+([.,]\d+)?\s*$/.test(text);
     const unitless = dimension === 'number' || (dimension === 'fraction' && !quantity?.unit && quantity !== null);
-    put(bare && quantity && !unitless ? `${text.trim().replace(',', '.')} ${quantity.unit}`.trim() : typedText(text, dimension, units));
+    return bare && quantity && !unitless ? `${text.trim()} ${quantity.unit}`.trim() : typedText(text, dimension, units);
   };
   const step = (direction: 1 | -1): void => {
     if (quantity) put(`${stepped(quantity.value, direction)} ${quantity.unit}`.trim());
@@ -179,6 +191,12 @@ function QuantityInput({ question, value, common, placeholder, put }: ControlPro
         placeholder={placeholder || label} autocomplete="off" onInput={(event) => setTyped(event.currentTarget.value)}
         onFocus={(event) => event.currentTarget.select()} onChange={(event) => take(event.currentTarget.value)} />
       <button type="button" disabled={!quantity} aria-label={t('field.more')} onClick={() => step(1)}>+</button>
+      {asked.length > 0 && (
+        <div class="asked-back" role="group" aria-label={t('field.which')}>
+          <p>{t('field.which')}</p>
+          {asked.map((way) => <button type="button" onClick={() => { ask([]); put(sheetText(way)); }}>{spokenNumber(pretty(sheetText(way)))}</button>)}
+        </div>
+      )}
     </div>
   );
 }

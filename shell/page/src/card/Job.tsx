@@ -1,13 +1,15 @@
 /* The job as a whole, in a dialog: begin, open, keep, the sheet's text, units, language, light, where it is computed. */
-import { useLayoutEffect, useRef, useState } from 'preact/hooks';
+import { useLayoutEffect, useRef } from 'preact/hooks';
 import type { ComponentChildren } from 'preact';
 import { MAY_HAVE_SERVER, type WayName } from '../core/core';
 import type { Units } from '../core/door';
 import { useWords, type Key } from '../i18n/words';
-import { fileName, giveFile, jobFile, openFile } from '../state/file';
+import { fileName, giveFile, jobFile } from '../state/file';
 import { store, type DialogName, type Language, type Light } from '../state/job';
 import { useStore } from '../state/store';
-import { Starts } from './Site';
+import { OpenFile } from './Jobs';
+import { History } from './History';
+import { Share } from './Share';
 import { SheetText } from './Sheet';
 
 export function Dialog({ id, title, children }: { id: DialogName; title: string; children: ComponentChildren }) {
@@ -57,29 +59,19 @@ export function JobDialog() {
   const light = useStore(store, (state) => state.light);
   const language = useStore(store, (state) => state.language);
   const way = useStore(store, (state) => state.way);
-  const [bad, setBad] = useState(false);
-  const picker = useRef<HTMLInputElement>(null);
-  const close = (): void => openDialog(null);
   return (
     <Dialog id="job" title={t('job.title')}>
       <div class="row">
-        <button type="button" class="strong" onClick={() => picker.current?.click()}>{t('job.open')}</button>
         <button type="button" class="quiet" onClick={() => giveFile(fileName('job.json'), jobFile(), 'application/json')}>{t('job.save')}</button>
         <button type="button" class="quiet" onClick={() => giveFile(fileName('yaml'), store.get().sheet.text, 'text/yaml')}>{t('job.saveSheet')}</button>
+        <OpenFile />
       </div>
-      <input ref={picker} id="job-file" type="file" class="unseen" tabIndex={-1} aria-label={t('job.open')} accept=".json,.yaml,.yml,.txt"
-        onChange={(event) => {
-          const file = event.currentTarget.files?.[0];
-          event.currentTarget.value = '';
-          if (file) void openFile(file).then((good) => { setBad(!good); if (good) close(); });
-        }} />
-      {bad && <p class="error" role="alert">{t('job.bad')}</p>}
+      <Share />
+      <History />
       <Pick name="units" label={t('job.units')} options={['metric', 'bar', 'us'] as const} value={units} take={(value: Units) => store.set({ units: value })} />
       <Pick name="light" label={t('job.light')} options={['auto', 'light', 'dark'] as const} value={light} take={(value: Light) => store.set({ light: value })} />
       <Pick name="language" label={t('job.language')} options={['en', 'de'] as const} value={language} take={(value: Language) => store.set({ language: value })} />
       {MAY_HAVE_SERVER && <Pick name="way" label={t('job.way')} options={['worker', 'server'] as const} value={way} take={(value: WayName) => store.set({ way: value })} />}
-      <h3>{t('site.starts')}</h3>
-      <Starts done={close} />
     </Dialog>
   );
 }

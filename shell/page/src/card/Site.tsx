@@ -2,10 +2,9 @@
 import { useRef, useState } from 'preact/hooks';
 import { maybe, useWords } from '../i18n/words';
 import { GROUPS, base, kindOf, type Group, type Question } from '../sheet/questions';
-import { readSheet, valueAt, type Plain } from '../sheet/plain';
-import { STARTS } from '../sheet/starts';
+import { valueAt, type Plain } from '../sheet/plain';
 import { beginOf, hasFile } from '../sheet/trace';
-import { edit, openJob, setFile, store } from '../state/job';
+import { edit, setFile, store } from '../state/job';
 import { useStore } from '../state/store';
 import { Picture } from '../draw/Picture';
 import { Safety, siteCautions } from './Caution';
@@ -15,34 +14,6 @@ import { Counts, Numbers, Spans } from './Lists';
 import { Sign } from './Look';
 
 type Item = { [key: string]: Plain };
-
-export function Starts({ done }: { done?: () => void }) {
-  const t = useWords();
-  return (
-    <ul class="starts">
-      {STARTS.map((start) => {
-        const site = readSheet(start.text).site ?? {};
-        return (
-          <li>
-            <button type="button" class="start" data-start={start.id} onClick={() => {
-              openJob({ sheet: start.text, trouble: null, files: {}, about: {} });
-              done?.();
-            }}>
-              <Picture of={pictureOf(site)} />
-              <span><b>{String(site.site ?? start.id)}</b> <em class="tag">{t('site.invented')}</em><br />
-                <small>{String(site.note ?? '')}</small></span>
-            </button>
-          </li>
-        );
-      })}
-    </ul>
-  );
-}
-
-function pictureOf(site: { [key: string]: Plain }): string {
-  const source = Array.isArray(site.sources) ? String((site.sources[0] as Item)?.kind ?? 'bore') : 'bore';
-  return source === 'bore' && !Array.isArray(site.vessels) ? 'tanks' : source;
-}
 
 function useGroup(group: Group): Item[] {
   const text = useStore(store, (state) => {
@@ -71,11 +42,18 @@ function Name({ group, index, question }: { group: string; index: number; questi
   const path = [group, index, ...question.path];
   const value = useStore(store, (state) => String(valueAt(state.sheet.site ?? undefined, path) ?? ''));
   const id = `name-${group}-${index}`;
+  const [taken, take] = useState<string | null>(null); // a name that another item of the list has: nothing is changed
+  const put = (name: string): void => {
+    const has = namesIn(group).some((other, i) => i !== index && other === name);
+    take(has ? name : null);
+    if (!has) edit.name(group, index, name);
+  };
   return (
     <div class="field">
       <label for={id}>{t('q.name')}</label>
-      <input type="text" id={id} value={value} data-path={`${group}[${index}].name`} autocomplete="off"
-        onChange={(event) => edit.name(group, index, event.currentTarget.value.trim())} />
+      <input type="text" id={id} value={taken ?? value} data-path={`${group}[${index}].name`} autocomplete="off" aria-invalid={taken !== null ? 'true' : undefined}
+        onChange={(event) => put(event.currentTarget.value.trim())} />
+      {taken !== null && <p class="error" role="alert">{t('site.taken', { name: taken })}</p>}
       <Problems path={`${group}[${index}].name`} />
     </div>
   );
@@ -210,10 +188,13 @@ function Measured({ trace }: { trace: Plain | undefined }) {
 
 export function Site() {
   const t = useWords();
+  const invented = useStore(store, (state) => state.sheet.site?.invented === true);
   const cautions = useStore(store, (state) => siteCautions(state.sheet.site).join(' '));
   return (
     <>
       <p class="says">{t('site.says')}</p>
+      {invented && <p class="row real"><em class="tag">{t('site.invented')}</em> <span>{t('site.invented.says')}</span>
+        <button type="button" onClick={() => edit.remove(['invented'])}>{t('site.real')}</button></p>}
       <div class="groups">{GROUPS.map((group) => <GroupCard group={group} />)}</div>
       <Safety names={cautions.split(' ')} />
     </>

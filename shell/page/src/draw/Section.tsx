@@ -118,14 +118,14 @@ function Drawing({ section, scale, moment }: { section: Layout; scale: Scale; mo
   return (
     <>
       <defs>
-        <pattern id="earth" width="22" height="16" patternUnits="userSpaceOnUse">
+        <pattern id={`${frame}earth`} width="22" height="16" patternUnits="userSpaceOnUse">
           <path class="earth-mark" d="M2 5h5M13 12h6M10 3l3 2" />
         </pattern>
         <clipPath id={frame}><rect x={STAFF} y="0" width={scale.width - STAFF} height={bottom} /></clipPath>
       </defs>
       <g clip-path={`url(#${frame})`}>
         <path class="earth" d={`${ground}V${bottom}H${STAFF}Z`} />
-        <path class="earth-texture" d={`${ground}V${bottom}H${STAFF}Z`} />
+        <path class="earth-texture" fill={`url(#${frame}earth)`} d={`${ground}V${bottom}H${STAFF}Z`} />
         {section.sources.map((source) => (source.kind === 'open' ? <Pond source={source} scale={scale} /> : null))}
         <path class="turf" d={ground} />
         {section.sources.map((source) => (source.kind === 'bore'

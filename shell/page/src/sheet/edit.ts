@@ -1,7 +1,7 @@
 /* Editing a sheet in place. A value that changes is cut out of the text and the new one put there, so that not one
  * other character moves; what is added or removed goes through the document, which keeps all comments. */
 import { isMap, isScalar, isSeq, Pair, Scalar, stringify, YAMLMap, YAMLSeq, type Document, type Node } from 'yaml';
-import { readSheet, type Path, type Plain, type Sheet } from './plain';
+import { readSheet, valueAt, type Path, type Plain, type Sheet } from './plain';
 
 const STRINGIFY = { lineWidth: 0, flowCollectionPadding: false } as const;
 
@@ -87,6 +87,21 @@ function tidyUp(doc: Document, path: Path): void {
   if ((isMap(node) || isSeq(node)) && node.items.length === 0 && parent.length <= 2 && typeof path[path.length - 1] === 'number') {
     doc.deleteIn(parent);
   }
+}
+
+/** The whole item at path replaced, in the way in which its text was written. */
+export function withMap(sheet: Sheet, path: Path, item: { [key: string]: Plain }): string {
+  let now = sheet;
+  const old = valueOf(sheet, path);
+  const step = (key: string, value: Plain | undefined): void => { now = readSheet(withValue(now, [...path, key], value)); };
+  for (const key of Object.keys(old)) if (!(key in item)) step(key, undefined);
+  for (const [key, value] of Object.entries(item)) if (JSON.stringify(old[key]) !== JSON.stringify(value)) step(key, value);
+  return now.text;
+}
+
+function valueOf(sheet: Sheet, path: Path): { [key: string]: Plain } {
+  const found = valueAt(sheet.site ?? undefined, path);
+  return found !== null && typeof found === 'object' && !Array.isArray(found) ? found : {};
 }
 
 /** A new item at the end of a list (or before position `at`). */

@@ -208,6 +208,7 @@ export function filesToRead(state: State): Promise<void> | null {
 
 export function askAll(): void {
   const state = store.get();
+  if (state.id === null) return; // the list of jobs asks nothing
   const reading = filesToRead(state);
   if (reading) { // with the files first: without them the core would only say that they are missing
     void reading.then(() => { if (store.get().sheet === state.sheet) askAll(); }).catch(failed);
@@ -253,7 +254,7 @@ export function watchJob(): void {
   let last = store.get();
   store.on(() => {
     const now = store.get();
-    const other = now.sheet !== last.sheet || now.units !== last.units || now.language !== last.language || now.way !== last.way;
+    const other = now.id !== last.id || now.sheet !== last.sheet || now.units !== last.units || now.language !== last.language || now.way !== last.way;
     const trouble = now.trouble !== last.trouble;
     last = now;
     if (other) askAll();

@@ -1,12 +1,23 @@
-/* The whole job as one file, out and in; and the plain sheet, which is a file too. */
-import { jobOf, openJob, store, type Job } from './job';
+/* Jobs as files, out and in: one, or all of them; and the plain sheet, which is a file too. */
+import type { Units } from '../core/door';
+import { addJob, listJobs, nameOf } from './jobs';
+import { jobOf, store, type Job } from './job';
 
 const KIND = 'pumpwright job';
+const KINDS = 'pumpwright jobs';
+
+interface Carried extends Job { units: Units }
+
+const carried = (job: Job, units: Units): object => ({ file: KIND, version: 1, name: nameOf(job), units, ...job });
 
 export function jobFile(): string {
   const state = store.get();
-  const name = typeof state.sheet.site?.site === 'string' ? state.sheet.site.site : '';
-  return JSON.stringify({ file: KIND, version: 1, name, units: state.units, ...jobOf(state) }, null, 1) + '\n';
+  return JSON.stringify(carried(jobOf(state), state.units), null, 1) + '\n';
+}
+
+/** All jobs of the list in one file. */
+export function allFile(): string {
+  return JSON.stringify({ file: KINDS, version: 1, jobs: store.get().jobs.map((record) => carried(record.job, record.units)) }, null, 1) + '\n';
 }
 
 export function fileName(ending: string): string {
@@ -15,18 +26,46 @@ export function fileName(ending: string): string {
   return `${plain || 'site'}.${ending}`;
 }
 
-/** A job from a file's text: a job file, or a site sheet in YAML or JSON. Null: neither. */
-export function jobFrom(text: string): Job | null {
+const UNITS: Units[] = ['metric', 'bar', 'us'];
+
+/** A job out of what a file or a link held. Null: it is none. */
+export function jobOut(value: unknown): Carried | null {
+  const { file, sheet, trouble, files, about, units } = (value ?? {}) as Record<string, unknown>;
+  if (file !== KIND || typeof sheet !== 'string') return null;
+  const fault = trouble as Job['trouble'];
+  return { sheet, trouble: fault && typeof fault.what === 'string' ? { ...fault, days: fault.days === 14 ? 14 : 2 } : null, files: textsOf(files),
+    about: textsOf(about), units: UNITS.find((known) => known === units) ?? store.get().units };
+}
+
+/** The jobs of a file's text: a job file, one of many, or a site sheet in YAML or JSON. */
+export function jobsFrom(text: string): Carried[] {
+  let value = null as { file?: unknown; jobs?: unknown } | null;
   try {
-    const value = JSON.parse(text) as { file?: string; sheet?: unknown; trouble?: Job['trouble']; files?: unknown; about?: unknown };
-    if (value?.file === KIND) {
-      const trouble = value.trouble && typeof value.trouble.what === 'string' ? { ...value.trouble, days: value.trouble.days === 14 ? 14 : 2 } : null;
-      return typeof value.sheet === 'string' ? { sheet: value.sheet, trouble, files: textsOf(value.files), about: textsOf(value.about) } : null;
-    }
+    value = JSON.parse(text) as { file?: unknown };
   } catch {
     // not JSON: a sheet in YAML
   }
-  return /^["{]|^\s*site\s*:/m.test(text) ? { sheet: text, trouble: null, files: {}, about: {} } : null;
+  if (value?.file === KIND) return [jobOut(value)].flatMap((job) => job ?? []);
+  if (value?.file === KINDS) return Array.isArray(value.jobs) ? value.jobs.flatMap((one) => jobOut(one) ?? []) : [];
+  const isSheet = value ? typeof value === 'object' && 'site' in value : /^\s*["']?site["']?\s*:/m.test(text);
+  return isSheet ? [{ sheet: text, trouble: null, files: {}, about: {}, units: store.get().units }] : [];
+}
+
+export type Sort = 'empty' | 'big' | 'pdf' | 'picture' | 'archive' | 'page' | 'table' | 'data' | 'binary' | 'text';
+
+/** What a file is that is no job, as far as its beginning tells. */
+export function sortOf(text: string): Sort {
+  if (text.trim() === '') return 'empty';
+  if (text.startsWith('%PDF')) return 'pdf';
+  if (/^(\uFFFDPNG|GIF8|\uFFFD{3,4}..(JFIF|Exif)|RIFF)/s.test(text) || /^.{0,12}(JFIF|Exif|WEBP|ftyp)/s.test(text)) return 'picture';
+  if (/^(PK\x03\x04|\x1f)/.test(text)) return 'archive';
+  if (/^\s*<(!doctype|html|\?xml|svg)/i.test(text)) return 'page';
+  if (/[\x00-\x08\uFFFD]/.test(text.slice(0, 4000))) return 'binary';
+  if (/^\s*[[{]/.test(text)) return 'data';
+  const lines = text.split(/\r?\n/).slice(0, 5).filter((line) => line !== '');
+  const table = [';', '\t', ','].some((sign) => lines.length > 1 && lines.every((line) => line.includes(sign) && line.split(sign).length === lines[0]!.split(sign).length));
+  if (table) return 'table';
+  return 'text';
 }
 
 function textsOf(value: unknown): Record<string, string> {
@@ -34,11 +73,17 @@ function textsOf(value: unknown): Record<string, string> {
   return Object.fromEntries(Object.entries(value as object).filter(([, text]) => typeof text === 'string')) as Record<string, string>;
 }
 
-export async function openFile(file: File): Promise<boolean> {
-  if (file.size > 8e6) return false;
-  const job = jobFrom(await file.text());
-  if (job) openJob(job);
-  return job !== null;
+const MOST_BYTES = 32e6;
+
+/** The jobs of a file become jobs of the list, beside those that are there; a single one is opened. What it is instead, when it holds none. */
+export async function openFile(file: File): Promise<Sort | null> {
+  if (file.size > MOST_BYTES) return 'big';
+  const text = await file.text();
+  const jobs = jobsFrom(text);
+  if (jobs.length === 0) return sortOf(text);
+  for (const { units, ...job } of jobs) await addJob(job, units, jobs.length === 1);
+  if (jobs.length > 1) await listJobs();
+  return null;
 }
 
 export function giveFile(name: string, text: string, type: string): void {

@@ -3,9 +3,11 @@ import type { Answer, Check, Duty, Faults, SettingsLine, Problem, Proof, Run, Si
 import { Core, type WayName } from '../core/core';
 import type { Progress } from '../core/proof';
 import { readSheet, type Path, type Plain, type Sheet } from '../sheet/plain';
-import { modern, withItem, withMoved, withName, withValue } from '../sheet/edit';
+import { asKind } from '../sheet/kinds';
+import { modern, withItem, withMap, withMoved, withName, withValue } from '../sheet/edit';
 import type { Numbers } from '../sheet/settings';
 import { STARTS } from '../sheet/starts';
+import type { JobRecord, Left, Point } from './keep';
 import type { StretchName } from './place';
 import { Store } from './store';
 
@@ -65,6 +67,18 @@ export interface State {
   /** The server that computes has too much to do; the question is asked again. */
   waiting: boolean;
   dialog: DialogName | null;
+  /** The job that is open; null: the list of jobs is shown. */
+  id: string | null;
+  jobs: JobRecord[];
+  /** The job deleted last, to be had back. */
+  deleted: JobRecord | null;
+  /** States of this job that somebody gave a name. */
+  points: Point[];
+  left: Left | null;
+  /** Another tab has written this job: it has a newer state, or both were changed and this one became a copy. */
+  elsewhere: 'newer' | 'copied' | null;
+  /** The page was opened with a link that holds no job. */
+  badLink: boolean;
   place: StretchName;
   /** The job came with words of an earlier version, which were changed. */
   renewed: boolean;
@@ -75,7 +89,7 @@ export const NO_PROOF: ProofState = { state: 'none', answer: null, sheet: '', un
 export const store = new Store<State>({
   sheet: readSheet(STARTS[0]!.text), trouble: null, files: {}, about: {}, past: [], future: [], units: 'metric', light: 'auto', language: 'en',
   way: 'worker', saved: 'none', offline: 'unknown', check: null, duty: null, size: null, settings: null, numbers: null, settingsOf: null, faults: null, day: null, dayProblems: [],
-  what: null, proof: NO_PROOF, t_ms: 8 * 3600e3, looking: 'day', playing: false, failure: null, waiting: false, dialog: null, place: 'site', renewed: false,
+  what: null, proof: NO_PROOF, t_ms: 8 * 3600e3, looking: 'day', playing: false, failure: null, waiting: false, dialog: null, id: null, jobs: [], deleted: null, points: [], left: null, elsewhere: null, badLink: false, place: 'site', renewed: false,
 });
 
 let made: Core | undefined;
@@ -139,6 +153,13 @@ export function setTrouble(trouble: Trouble | null, name?: string): void {
   store.set({ ...remember(state, name), trouble });
 }
 
+/** An earlier state that was given a name, as one step that undo takes back. */
+export function backTo(job: Job): void {
+  const state = store.get();
+  gesture = undefined;
+  store.set({ ...remember(state), ...taken(job), trouble: job.trouble, files: job.files, about: job.about ?? {} });
+}
+
 function restore(job: Job, past: Job[], future: Job[]): void {
   gesture = undefined;
   store.set({ ...taken(job), trouble: job.trouble, files: job.files, about: job.about ?? {}, past, future });
@@ -156,13 +177,6 @@ export function redo(): void {
   if (job) restore(job, [...state.past, jobOf(state)], state.future.slice(1));
 }
 
-/** Another job altogether; the one before can be had back by undo. */
-export function openJob(job: Job): void {
-  const state = store.get();
-  gesture = undefined;
-  store.set({ ...remember(state), ...taken(job), trouble: job.trouble, files: job.files, about: job.about ?? {}, proof: NO_PROOF });
-}
-
 export function setAbout(change: Record<string, string>): void {
   const state = store.get();
   store.set({ ...remember(state), about: { ...state.about, ...change } });
@@ -173,7 +187,23 @@ export function setFile(name: string, text: string): void {
   store.set({ ...remember(state), files: { ...state.files, [name]: text }, sheet: readSheet(state.sheet.text) });
 }
 
+/** Names of the items of a list; with `.at` behind it, the places where they stand. */
+export function namesOf(site: Sheet['site'], list: string): string[] {
+  const [id, key = 'name'] = list.split('.');
+  const items = site?.[id!];
+  return Array.isArray(items) ? items.flatMap((item) => {
+    const name = (item as { [key: string]: Plain } | null)?.[key];
+    return typeof name === 'string' ? [name] : [];
+  }) : [];
+}
+
 export const edit = {
+  kind: (group: string, index: number, kind: string): void => {
+    const { sheet } = store.get();
+    const list = sheet.site?.[group];
+    const item = Array.isArray(list) ? list[index] as { [key: string]: Plain } : {};
+    setText(withMap(sheet, [group, index], asKind(group, item, kind, (name) => namesOf(sheet.site, name))));
+  },
   value: (path: Path, value: Plain | undefined, name?: string): void => setText(withValue(store.get().sheet, path, value), name),
   add: (list: Path, item: Plain, at?: number): void => setText(withItem(store.get().sheet, list, item, at)),
   remove: (path: Path): void => setText(withValue(store.get().sheet, path, undefined)),

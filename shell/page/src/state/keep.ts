@@ -1,29 +1,51 @@
-/* The job is kept in the browser (IndexedDB) a moment after each change, and taken up again when the page is opened. */
-import { jobOf, store, taken, type Job, type Language, type Light, type State } from './job';
+/* Jobs are kept in the browser (IndexedDB), a record each, a moment after each change. What belongs to the person and not to a
+ * job (light, language, where it is computed) is kept beside them. */
 import type { Units } from '../core/door';
 import type { WayName } from '../core/core';
+import type { Job, Language, Light } from './job';
 
 const NAME = 'pumpwright';
-const SHELF = 'jobs';
+const SHELF = 'jobs';       // settings of the person; in the first version also the only job, under 'now'
+const RECORDS = 'records';
 
-interface Kept { job: Job; past: Job[]; future: Job[]; units: Units; light: Light; language: Language; way: WayName }
+/** A state of a job that somebody gave a name. */
+export interface Point { name: string; when: number; job: Job }
+
+/** The verdict as it was when the job was left, for the list. */
+export interface Left { light: 'good' | 'bad' | 'open'; unseen: number; tried: number }
+
+export interface JobRecord {
+  id: string; changed: number; version: number; units: Units; job: Job; past: Job[]; future: Job[]; points: Point[]; left: Left | null;
+}
+
+export interface Person { light: Light; language: Language; way: WayName; units: Units }
+interface Old extends Person { job: Job; past: Job[]; future: Job[] }
 
 function shelf(): Promise<IDBDatabase> {
   return new Promise((resolve, reject) => {
-    const opening = indexedDB.open(NAME, 1);
-    opening.onupgradeneeded = () => opening.result.createObjectStore(SHELF);
-    opening.onsuccess = () => resolve(opening.result);
+    const opening = indexedDB.open(NAME, 2);
+    opening.onupgradeneeded = () => {
+      const db = opening.result;
+      if (!db.objectStoreNames.contains(SHELF)) db.createObjectStore(SHELF);
+      if (!db.objectStoreNames.contains(RECORDS)) db.createObjectStore(RECORDS, { keyPath: 'id' });
+    };
+    opening.onsuccess = () => {
+      opening.result.onversionchange = () => opening.result.close();
+      resolve(opening.result);
+    };
     opening.onerror = () => reject(opening.error);
   });
 }
 
-async function within<T>(mode: IDBTransactionMode, work: (at: IDBObjectStore) => IDBRequest<T>): Promise<T> {
+/* One transaction; `work` may ask several things of it, each after the other, and tells its result. */
+async function within<T>(store: string, mode: IDBTransactionMode, work: (at: IDBObjectStore, done: (value: T) => void) => void): Promise<T> {
   const db = await shelf();
   try {
     return await new Promise<T>((resolve, reject) => {
-      const step = db.transaction(SHELF, mode);
-      const asked = work(step.objectStore(SHELF));
-      step.oncomplete = () => resolve(asked.result);
+      const step = db.transaction(store, mode);
+      let found: T;
+      work(step.objectStore(store), (value) => { found = value; });
+      step.oncomplete = () => resolve(found);
       step.onerror = () => reject(step.error);
       step.onabort = () => reject(step.error);
     });
@@ -32,52 +54,42 @@ async function within<T>(mode: IDBTransactionMode, work: (at: IDBObjectStore) =>
   }
 }
 
-function keptOf(state: State): Kept {
-  const { past, future, units, light, language, way } = state;
-  return { job: jobOf(state), past: past.slice(-50), future: future.slice(0, 50), units, light, language, way };
-}
+const ask = <T>(store: string, mode: IDBTransactionMode, what: (at: IDBObjectStore) => IDBRequest): Promise<T> => (
+  within<T>(store, mode, (at, done) => { const asked = what(at); asked.onsuccess = () => done(asked.result as T); }));
 
-let changes = 0;
+export const newId = (): string => Array.from(crypto.getRandomValues(new Uint8Array(6)), (byte) => byte.toString(36).padStart(2, '0')).join('').slice(0, 10);
 
-/* What changes while it is being written is not kept yet, whatever the browser says of the write: its own turn comes. */
-async function save(): Promise<void> {
-  const written = changes;
-  try {
-    await within('readwrite', (at) => at.put(keptOf(store.get()), 'now'));
-    if (written === changes) store.set({ saved: 'saved' });
-  } catch {
-    store.set({ saved: 'cannot' });
-  }
-}
+export const allRecords = (): Promise<JobRecord[]> => ask(RECORDS, 'readonly', (at) => at.getAll());
+export const oneRecord = (id: string): Promise<JobRecord | undefined> => ask(RECORDS, 'readonly', (at) => at.get(id));
+export const dropRecord = (id: string): Promise<void> => ask(RECORDS, 'readwrite', (at) => at.delete(id));
+export const putRecord = (record: JobRecord): Promise<void> => ask(RECORDS, 'readwrite', (at) => at.put(record));
 
-let waiting: ReturnType<typeof setTimeout> | undefined;
-
-/** Take up what was kept. False: there is nothing, or the browser keeps nothing. */
-export async function takeUp(): Promise<boolean> {
-  try {
-    const kept = (await within('readonly', (at) => at.get('now'))) as Kept | undefined;
-    if (!kept) return false;
-    const { job, past, future, units, light, language, way } = kept;
-    store.set({ ...taken(job), trouble: job.trouble && { ...job.trouble, days: job.trouble.days ?? 2 }, files: job.files ?? {}, about: job.about ?? {}, past, future, units, light, language, way, saved: 'saved' });
-    return true;
-  } catch {
-    store.set({ saved: 'cannot' });
-    return false;
-  }
-}
-
-export function watchKeep(): void {
-  let last = store.get();
-  store.on(() => {
-    const now = store.get();
-    const other = now.sheet !== last.sheet || now.trouble !== last.trouble || now.about !== last.about || now.units !== last.units || now.light !== last.light ||
-      now.language !== last.language || now.way !== last.way;
-    last = now;
-    if (!other) return;
-    changes++;
-    if (now.saved !== 'saving' && now.saved !== 'cannot') store.set({ saved: 'saving' });
-    clearTimeout(waiting);
-    waiting = setTimeout(() => void save(), 300);
+/** Write a record, but not over one that somebody else has written since `version`. False: it was, and nothing was written. */
+export function writeRecord(record: JobRecord, version: number): Promise<boolean> {
+  return within<boolean>(RECORDS, 'readwrite', (at, done) => {
+    const asked = at.get(record.id);
+    asked.onsuccess = () => {
+      const there = asked.result as JobRecord | undefined;
+      if (there && there.version !== version) {
+        done(false);
+        return;
+      }
+      at.put(record);
+      done(true);
+    };
   });
-  addEventListener('pagehide', () => { if (waiting) void save(); });
+}
+
+export const putPerson = (person: Person): Promise<void> => ask(SHELF, 'readwrite', (at) => at.put(person, 'person'));
+
+/** What was kept of the person. A job of the first version, which kept only one, becomes a record. */
+export async function takePerson(): Promise<Person | undefined> {
+  const old = await ask<Old | undefined>(SHELF, 'readonly', (at) => at.get('now'));
+  if (old) {
+    const { job, past, future, units, light, language, way } = old;
+    await putRecord({ id: newId(), changed: Date.now(), version: 1, units, job, past, future, points: [], left: null });
+    await putPerson({ light, language, way, units });
+    await ask(SHELF, 'readwrite', (at) => at.delete('now'));
+  }
+  return ask<Person | undefined>(SHELF, 'readonly', (at) => at.get('person'));
 }

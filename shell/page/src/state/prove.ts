@@ -34,7 +34,7 @@ export async function prove(kind: 'quick' | 'full'): Promise<string | null> {
   await filesToRead(store.get())?.catch(failed);
   if (mine !== token) return null;
   const state = store.get();
-  const site = siteForCore(state);
+  const site = state.id === null ? null : siteForCore(state);
   if (!site) return null;
   const request: Request = spoken({ do: 'prove', site, units: DOOR_UNITS[state.units], ...(kind === 'quick' ? QUICK : FULL), html: kind === 'full' });
   const sheet = state.sheet.text;
@@ -77,9 +77,13 @@ export function watchProof(): void {
   };
   store.on(() => {
     const now = store.get();
-    const other = now.sheet !== last.sheet || now.units !== last.units || now.language !== last.language || now.way !== last.way;
+    const other = now.id !== last.id || now.sheet !== last.sheet || now.units !== last.units || now.language !== last.language || now.way !== last.way;
     last = now;
     if (!other) return;
+    if (now.id === null) {
+      cancelProof();
+      return;
+    }
     cancelProof(); // also a full one: it is for another sheet now
     if (now.sheet.site) soon(150);
   });
