@@ -20,11 +20,12 @@ void say_template_put(pw_text *text, const pw_voice *voice, const pw_fact *fact,
 #define SAY_CATALOGUE(name) const say_catalogue name = {rows, (int32_t)(sizeof rows / sizeof rows[0])};
 
 /* One line for each area: the beginning of its ids, up to the point. */
-#define SAY_AREAS(X)                                                                                              \
-    X(adapt)                                                                                                      \
-    X(base)                                                                                                       \
-    X(advice)                                                                                                     \
-    X(check) X(cli) X(control) X(day) X(diagnose) X(door) X(faults) X(input) X(look) X(paper) X(propose) X(prove) \
+#define SAY_AREAS(X)                                                                                            \
+    X(adapt)                                                                                                    \
+    X(base)                                                                                                     \
+    X(advice)                                                                                                   \
+    X(check)                                                                                                    \
+    X(cli) X(control) X(day) X(diagnose) X(door) X(faults) X(input) X(log) X(look) X(paper) X(propose) X(prove) \
         X(sentence) X(server) X(sheet) X(size) X(typed)
 
 #define SAY_X(area) extern const say_catalogue say_en_##area, say_de_##area;

@@ -14,7 +14,7 @@ _pumpwright() {
     --units | -u) mapfile -t COMPREPLY < <(compgen -W "metric bar us" -- "$word"); return ;;
     --language) mapfile -t COMPREPLY < <(compgen -W "en de" -- "$word"); return ;;
     --colour) mapfile -t COMPREPLY < <(compgen -W "auto always never" -- "$word"); return ;;
-    --fault | -m | --set | --length | -l | --every | --state | --release-after | --reset-counters | --years | -y | --horizon | --sweep | --places | --onsets | --jobs | -j | --seed | -s | --pump | --starts | --ran | --over | --gauge | --gauge-pump-shut | --port | --timeout) return ;;
+    --fault | -m | --set | --length | -l | --every | --state | --release-after | --reset-counters | --years | -y | --horizon | --sweep | --places | --onsets | --jobs | -j | --seed | -s | --pump | --starts | --ran | --over | --gauge | --gauge-pump-shut | --column | --only | --port | --timeout) return ;;
     esac
     if [ "$command" = help ]; then
         mapfile -t COMPREPLY < <(compgen -W "$commands" -- "$word")
@@ -27,7 +27,7 @@ _pumpwright() {
         size) options+=" --set --catalogue --explain --pump --length --seed --html" ;;
         run) options+=" --set --fault --length --csv --svg --png --every --state --release-after --reset-counters --seed --html" ;;
         prove) options+=" --set --years --horizon --sweep --places --onsets --pairs --full --strict --jobs --seed --html" ;;
-        diagnose) options+=" --set --starts --ran --over --nothing-drawn --pump --gauge --gauge-pump-shut --seed --html" ;;
+        diagnose) options+=" --set --starts --ran --over --nothing-drawn --pump --gauge --gauge-pump-shut --column --only --seed --html" ;;
         check | duty) options+=" --set --html" ;;
         parameters) options+=" --set" ;;
         pipes | reckon) options="--language --json --json=line --quiet --colour --help" ;;
