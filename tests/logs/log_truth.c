@@ -2,11 +2,13 @@
  * known fault or none, drawn by a household that the sheet does not know, taken by a logger with noise; and what the
  * verdict says. Sites and seeds of the test are others than those that the temperature was fitted on.
  *
- * usage: log_truth SITES LOGS [fit | table | check]
+ * usage: log_truth SITES LOGS [fit | table | check | save FIRST | join PART...]
  *   fit    the likelihood of the truth by temperature, on the sites for fitting
  *   table  what docs/diagnosis.md shows
+ *   save   to standard output what `join` adds up, of the sites from FIRST on: to work on several cores
  *   check  fails below the least that is promised
  */
+#include <stddef.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -19,8 +21,8 @@ static const double temperatures[] = {0.1, 0.15, 0.2, 0.25, 0.3, 0.35, 0.4, 0.5,
 enum { TEMPERATURES = sizeof temperatures / sizeof temperatures[0] };
 
 typedef struct tally {
-    int logs, right, second, healthy, alarms, failed, with_fault, fault_right, group_right;
-    double healthy_days, log_score[TEMPERATURES], brier;
+    int logs, right, second, healthy, alarms, failed, with_fault, fault_right, group_right; /* counts first: join() */
+    double healthy_days, log_score[TEMPERATURES];
     int bin_count[BINS], bin_right[BINS];
     double bin_sum[BINS];
     int matrix[KINDS][KINDS]; /* truth, verdict */
@@ -293,15 +295,55 @@ static int check(const tally *t)
     return t->logs > 0 && right >= 0.3 && second >= 0.45 && alarms <= 0.25 ? 0 : 1;
 }
 
+/* Parts that were saved, added up: every member is a sum. */
+static bool join(int count, char **names, tally *t)
+{
+    for (int i = 0; i < count; i++) {
+        static tally part;
+        FILE *file = fopen(names[i], "rb");
+        const bool good = file != NULL && fread(&part, sizeof part, 1, file) == 1;
+        if (file != NULL) {
+            fclose(file);
+        }
+        if (!good) {
+            fprintf(stderr, "%s: no part of a table\n", names[i]);
+            return false;
+        }
+        int *to = &t->logs;
+        const int *from = &part.logs;
+        for (size_t k = 0; k < offsetof(tally, healthy_days) / sizeof(int); k++) {
+            to[k] += from[k];
+        }
+        t->healthy_days += part.healthy_days;
+        for (int b = 0; b < BINS; b++) {
+            t->bin_count[b] += part.bin_count[b];
+            t->bin_right[b] += part.bin_right[b];
+            t->bin_sum[b] += part.bin_sum[b];
+        }
+        for (int k = 0; k < KINDS * KINDS; k++) {
+            t->matrix[k / KINDS][k % KINDS] += part.matrix[k / KINDS][k % KINDS];
+        }
+    }
+    return true;
+}
+
 int main(int argc, char **argv)
 {
     static tally t;
     const int sites = argc > 1 ? atoi(argv[1]) : 2, logs = argc > 2 ? atoi(argv[2]) : 20;
     const char *what = argc > 3 ? argv[3] : "table";
-    const bool fit = strcmp(what, "fit") == 0;
+    const bool fit = strcmp(what, "fit") == 0, saves = strcmp(what, "save") == 0;
+    const uint64_t first = saves && argc > 4 ? (uint64_t)atoi(argv[4]) : 0;
+    if (strcmp(what, "join") == 0) {
+        if (!join(argc - 4, argv + 4, &t) || t.logs == 0) {
+            return 2;
+        }
+        print_table(&t);
+        return 0;
+    }
     void *block = malloc(ROOM);
     for (int i = 0; block != NULL && i < sites; i++) {
-        if (!try_site(block, (fit ? 900001u : 1u) + 17u * (uint64_t)i, logs, fit, &t)) {
+        if (!try_site(block, (fit ? 900001u : 1u) + 17u * (first + (uint64_t)i), logs, fit, &t)) {
             return 2;
         }
     }
@@ -314,6 +356,9 @@ int main(int argc, char **argv)
     }
     if (strcmp(what, "check") == 0) {
         return check(&t);
+    }
+    if (saves) {
+        return fwrite(&t, sizeof t, 1, stdout) == 1 ? 0 : 2;
     }
     print_table(&t);
     fprintf(stderr, "%d could not be simulated\n", t.failed);
