@@ -38,6 +38,7 @@ need_build() {
     need ninja-build have ninja
     need pkg-config have pkg-config
     need libyaml-dev header yaml.h
+    need zlib1g-dev header zlib.h
     need libmicrohttpd-dev header microhttpd.h
     need libjsmn-dev header jsmn.h
     need libcairo2-dev header cairo/cairo.h

@@ -26,7 +26,7 @@ static const pw_expect *find_expect(door *d, const pw_expects *list, const char 
     return NULL;
 }
 
-static void read_one(door *d, const pw_json *item, const pw_expects *list, int32_t index, pw_reading *out)
+static void read_one(door *d, const pw_json *item, const pw_expects *list, int32_t index, pw_measured *out)
 {
     char path[PW_PATH_SIZE], inner[PW_PATH_SIZE];
     door_path_index(path, "readings", index);
@@ -53,11 +53,11 @@ static void read_one(door *d, const pw_json *item, const pw_expects *list, int32
     out->verdict = pw_expect_judge(out->expect, out->reads, out->error);
 }
 
-static void put_readings(door *d, const pw_reading *readings, int32_t count)
+static void put_readings(door *d, const pw_measured *readings, int32_t count)
 {
     pw_json_open(d->answer, "readings", '[');
     for (int32_t i = 0; i < count; i++) {
-        const pw_reading *reading = &readings[i];
+        const pw_measured *reading = &readings[i];
         pw_json_open(d->answer, NULL, '{');
         pw_json_string(d->answer, "what", reading->expect->what);
         door_put_number(d, "si", reading->reads);
@@ -79,7 +79,7 @@ pw_status door_commission(door *d)
         return door_problem(d);
     }
     pw_expects *expects = NULL;
-    pw_reading *readings = PW_NEW(d->arena, MOST_READINGS, pw_reading);
+    pw_measured *readings = PW_NEW(d->arena, MOST_READINGS, pw_measured);
     pw_status status = readings == NULL ? PW_MEMORY : pw_expect_list(d->arena, plant, grade, &expects, d->problems);
     if (status != PW_OK) {
         return status;

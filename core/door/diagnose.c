@@ -192,6 +192,9 @@ static bool tell_and_ask(void *user, double done)
 
 pw_status door_diagnose(door *d)
 {
+    if (d->log != NULL || pw_json_get(d->request, "log") != NULL) {
+        return door_diagnose_log(d);
+    }
     pw_reading readings[PW_MAX_READINGS];
     pw_diagnose_options options = {.cancelled = tell_and_ask, .user = d};
     const door_papers wanted = door_papers_wanted(d, true, false);

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "door/inside.h"
+#include "door/log.h"
 
 /* {"ok":false,...}; what the handler had made was given up before, so there is room. NULL when there is not. */
 static const char *refuse(pw_arena *arena, const pw_voice *voice, const pw_problems *problems, const pw_json *request,
@@ -96,8 +97,8 @@ static pw_status answer_request(door *d)
     return d->answer->text->failed ? PW_MEMORY : PW_OK;
 }
 
-const char *pw_door(pw_arena *arena, const char *request, size_t length, const pw_door_host *host,
-                    size_t *answer_length)
+const char *pw_door_with_log(pw_arena *arena, const char *request, size_t length, const pw_door_host *host,
+                             const pw_record *log, size_t *answer_length)
 {
     pw_problems problems; /* on the stack: it must survive when the arena is given up */
     pw_text text;
@@ -106,7 +107,7 @@ const char *pw_door(pw_arena *arena, const char *request, size_t length, const p
     size_t mark = pw_arena_mark(arena);
     size_t *out_length = answer_length ? answer_length : &ignored;
     memset(&problems, 0, sizeof problems);
-    door d = {arena, host, NULL, &writer, &problems, pw_units_metric(), {PW_ENGLISH, NULL}};
+    door d = {arena, host, NULL, &writer, &problems, pw_units_metric(), {PW_ENGLISH, NULL}, log};
     d.voice.units = &d.units;
     pw_status status = pw_json_read(arena, request, length, &d.request, &problems);
     size_t read_mark = pw_arena_mark(arena);
@@ -128,4 +129,10 @@ const char *pw_door(pw_arena *arena, const char *request, size_t length, const p
         refusal = refuse(arena, &d.voice, &problems, d.request, out_length);
     }
     return refusal ? refusal : out_of_memory(arena, mark, out_length);
+}
+
+const char *pw_door(pw_arena *arena, const char *request, size_t length, const pw_door_host *host,
+                    size_t *answer_length)
+{
+    return pw_door_with_log(arena, request, length, host, NULL, answer_length);
 }

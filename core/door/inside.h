@@ -11,6 +11,7 @@
 #include "base/num.h"
 #include "base/units.h"
 #include "door/door.h"
+#include "study/log_judge.h"
 #include "study/prove.h"
 #include "paper/document.h"
 #include "say/say.h"
@@ -24,6 +25,7 @@ typedef struct door {
     pw_problems *problems;
     pw_units units;
     pw_voice voice; /* its units are those above */
+    const pw_record *log; /* that the caller took for this request, or NULL */
 } door;
 
 typedef struct door_key {
@@ -111,6 +113,9 @@ void door_put_settings(door *d, const char *key, const pw_settings *settings);
 /* "defaults": what was taken where the sheet is silent. */
 void door_put_defaults(door *d, const pw_default *list, int32_t count);
 const char *door_dimension_id(pw_dimension dimension); /* "pressure" */
+
+/* diagnose_log.c: a diagnosis from a log. */
+pw_status door_diagnose_log(door *d);
 
 /* Which papers are wanted. */
 typedef struct door_papers {

@@ -18,7 +18,7 @@ static const char *const verdicts[] = {[PW_READING_PASS] = "handover.pass",
                                        [PW_READING_UNSURE] = "handover.unsure",
                                        [PW_READING_BLIND] = "handover.blind"};
 
-static void put_row(handover_pen *p, pw_grid *grid, int32_t row, const pw_reading *reading)
+static void put_row(handover_pen *p, pw_grid *grid, int32_t row, const pw_measured *reading)
 {
     const pw_expect *expect = reading->expect;
     handover_cell(p, grid, row, 0, handover_say(p, pw_expect_fact(expect)));
@@ -39,7 +39,7 @@ static void put_row(handover_pen *p, pw_grid *grid, int32_t row, const pw_readin
 }
 
 /* What nobody measured. */
-static void put_left(handover_pen *p, const pw_expects *expects, const pw_reading *readings, int32_t count)
+static void put_left(handover_pen *p, const pw_expects *expects, const pw_measured *readings, int32_t count)
 {
     const char *lines[PW_MAX_EXPECTS];
     int32_t left = 0;
@@ -59,7 +59,7 @@ static void put_left(handover_pen *p, const pw_expects *expects, const pw_readin
 }
 
 pw_status pw_paper_commission(pw_arena *arena, const pw_plant *plant, const pw_expects *expects,
-                              const pw_reading *readings, int32_t count, const pw_voice *voice, pw_document **out)
+                              const pw_measured *readings, int32_t count, const pw_voice *voice, pw_document **out)
 {
     static const handover_column columns[] = {{"handover.test", false},    {"handover.between", true},
                                               {"handover.measured", true}, {"handover.error", true},

@@ -21,13 +21,13 @@ typedef struct pw_handover {
 pw_status pw_paper_handover(pw_arena *arena, const pw_handover *job, const pw_voice *voice, pw_document **out);
 
 /* Readings held against what was expected. */
-typedef struct pw_reading {
+typedef struct pw_measured {
     const pw_expect *expect;
     double reads, error;
     bool usual; /* nobody stated the error */
     pw_reading_verdict verdict;
-} pw_reading;
+} pw_measured;
 pw_status pw_paper_commission(pw_arena *arena, const pw_plant *plant, const pw_expects *expects,
-                              const pw_reading *readings, int32_t count, const pw_voice *voice, pw_document **out);
+                              const pw_measured *readings, int32_t count, const pw_voice *voice, pw_document **out);
 
 #endif

@@ -35,6 +35,7 @@ void say_template_put(pw_text *text, const pw_voice *voice, const pw_fact *fact,
     X(faults)        \
     X(handover)      \
     X(input)         \
+    X(log)           \
     X(look)          \
     X(paper)         \
     X(propose)       \

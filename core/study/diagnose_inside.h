@@ -40,6 +40,9 @@ typedef struct pw_supposed {
 
 pw_status pw_bench_make(pw_arena *arena, const pw_site *site, const pw_diagnose_options *options, pw_bench *out,
                         pw_problems *problems);
+/* The site with its draws so many times as often; 0 without any. */
+pw_status pw_bench_plant(pw_arena *arena, const pw_site *site, double factor, const pw_plant **out,
+                         pw_problems *problems);
 /* One experiment. Scratch of the arena is given back. */
 pw_status pw_bench_repeat(pw_bench *bench, pw_arena *arena, const pw_reading *reading, const pw_supposed *supposed,
                           int32_t use, pw_windows *out, pw_problems *problems);

@@ -35,7 +35,8 @@ static void scale_demand(pw_site *site, double factor)
     }
 }
 
-static pw_status build(pw_arena *arena, const pw_site *site, double factor, const pw_plant **out, pw_problems *problems)
+pw_status pw_bench_plant(pw_arena *arena, const pw_site *site, double factor, const pw_plant **out,
+                         pw_problems *problems)
 {
     pw_site *scaled = PW_NEW(arena, 1, pw_site);
     pw_plant *plant = NULL;
@@ -65,9 +66,9 @@ pw_status pw_bench_make(pw_arena *arena, const pw_site *site, const pw_diagnose_
     if (out->keep == NULL || out->none == NULL) {
         return pw_problem_add(problems, PW_MEMORY, "", "", "", "");
     }
-    pw_status status = build(arena, site, 0.0, &out->quiet, problems);
+    pw_status status = pw_bench_plant(arena, site, 0.0, &out->quiet, problems);
     for (int32_t i = 0; i < PW_USES && status == PW_OK; i++) {
-        status = build(arena, site, pw_use_factor[i], &out->usual[i], problems);
+        status = pw_bench_plant(arena, site, pw_use_factor[i], &out->usual[i], problems);
     }
     for (int32_t i = 0; status == PW_OK && i < pw_settings_count(out->quiet->settings); i++) {
         out->keep[i] = !pw_settings_is_watch(out->quiet->settings, i);
@@ -241,7 +242,7 @@ pw_status pw_bench_repeat(pw_bench *bench, pw_arena *arena, const pw_reading *re
     bench->made++;
     pw_status status = PW_OK;
     if (supposed->more_use != 1.0 && reading->kind == PW_READING_COUNTERS) {
-        status = build(arena, bench->site, pw_use_factor[use] * supposed->more_use, &plant, problems);
+        status = pw_bench_plant(arena, bench->site, pw_use_factor[use] * supposed->more_use, &plant, problems);
     }
     if (status == PW_OK) {
         status = settle(bench, arena, plant, supposed, &sim, &tally, &now_ms, problems);

@@ -265,10 +265,13 @@ def logic(site, **keys):
     return ask("logic", site, **keys)
 
 
-def diagnose(site, readings, **keys):
-    """What readings on site say has gone wrong, and what to read next. readings: a list of {"what", "over"} with "starts" and "ran" of
+def diagnose(site, readings=None, **keys):
+    """What readings on site, or a log (log={"signals": [...], "rows": [[t, value...]]}, in s and SI; then site may be None), say has gone
+    wrong, and what to do next. readings: a list of {"what", "over"} with "starts" and "ran" of
     a "pump" ("counters", "quiet counters") or with "from" and "to" ("gauge at rest", "gauge with the pump shut off"). Key: seed."""
-    return ask("diagnose", site, readings=readings, **keys)
+    if readings is not None:
+        keys["readings"] = readings
+    return ask("diagnose", site, **keys)
 
 
 def settings(site, sentences=None, **keys):

@@ -52,7 +52,8 @@ static char *copy_of(const char *text, size_t length)
     return copy;
 }
 
-char *pw_doorway_within(const char *request, size_t length, const pw_door_host *host, size_t first, size_t most)
+static char *within(const char *request, size_t length, const pw_door_host *host, const pw_record *log, size_t first,
+                    size_t most)
 {
     char *answer = NULL;
     size_t size = first;
@@ -65,7 +66,7 @@ char *pw_doorway_within(const char *request, size_t length, const pw_door_host *
         pw_arena arena;
         pw_arena_init(&arena, block, size);
         size_t answer_length = 0;
-        const char *words = pw_door(&arena, request, length, host, &answer_length);
+        const char *words = pw_door_with_log(&arena, request, length, host, log, &answer_length);
         more = size < most && (!words || wants_more(words, answer_length));
         free(answer);
         answer = words ? copy_of(words, answer_length) : NULL;
@@ -73,6 +74,16 @@ char *pw_doorway_within(const char *request, size_t length, const pw_door_host *
         size = size > most / 4 ? most : size * 4;
     }
     return answer;
+}
+
+char *pw_doorway_within(const char *request, size_t length, const pw_door_host *host, size_t first, size_t most)
+{
+    return within(request, length, host, NULL, first, most);
+}
+
+char *pw_doorway_log(const char *request, size_t length, const pw_door_host *host, const pw_record *log)
+{
+    return within(request, length, host, log, PW_DOORWAY_FIRST, PW_DOORWAY_MOST);
 }
 
 char *pw_doorway(const char *request, size_t length, const pw_door_host *host)

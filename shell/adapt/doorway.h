@@ -8,6 +8,7 @@
 #include <stddef.h>
 
 #include "door/door.h"
+#include "door/log.h"
 
 /* Bytes lent at first and at most; each retry lends four times as much. Pages that are not touched cost nothing. */
 #define PW_DOORWAY_FIRST ((size_t)32 << 20)
@@ -16,7 +17,9 @@
 /* The answer as NUL-terminated text that the caller frees; NULL only when the system has no memory left. host may be
  * NULL. */
 char *pw_doorway(const char *request, size_t length, const pw_door_host *host);
-/* The same with other bounds; first >= 1, most >= first. */
+/* The same with a log that was taken (door/log.h); NULL: without. */
+char *pw_doorway_log(const char *request, size_t length, const pw_door_host *host, const pw_record *log);
+/* The first with other bounds; first >= 1, most >= first. */
 char *pw_doorway_within(const char *request, size_t length, const pw_door_host *host, size_t first, size_t most);
 /* Is it the answer of a request that was granted? It says so in its first bytes: however long it is, it need not be
  * read for that. */

@@ -87,10 +87,15 @@ cli_exit cli_take_answer(char *text, cli_answer *out)
 
 cli_exit cli_ask(const char *request, bool quiet, cli_answer *out)
 {
+    return cli_ask_log(request, quiet, NULL, out);
+}
+
+cli_exit cli_ask_log(const char *request, bool quiet, const pw_record *log, cli_answer *out)
+{
     cli_progress progress;
     cli_progress_begin(&progress, quiet);
     pw_door_host host = {&progress, show, stop};
-    char *text = pw_doorway(request, strlen(request), &host);
+    char *text = pw_doorway_log(request, strlen(request), &host, log);
     cli_progress_end(&progress);
     if (cli_interrupted()) {
         free(text);

@@ -5,6 +5,7 @@
 
 #include "base/arena.h"
 #include "base/json.h"
+#include "door/log.h"
 #include "cli/options.h"
 #include "cli/sheet.h"
 
@@ -34,6 +35,8 @@ typedef struct cli_answer {
 /* Ask one request in this process. quiet: no progress. Returns FINE, INTERRUPTED or INTERNAL; whether the answer is a
  * good one stands in out->ok. */
 cli_exit cli_ask(const char *request, bool quiet, cli_answer *out);
+/* The same with a log that was taken; NULL: without. */
+cli_exit cli_ask_log(const char *request, bool quiet, const pw_record *log, cli_answer *out);
 /* Take malloc'd text that came another way as the answer; it is kept. */
 cli_exit cli_take_answer(char *text, cli_answer *out);
 

@@ -12,6 +12,7 @@
 #include "cli/catalogue.h"
 #include "cli/complain.h"
 #include "cli/handover.h"
+#include "cli/log.h"
 #include "cli/options.h"
 #include "cli/picture.h"
 #include "cli/request.h"
@@ -38,6 +39,7 @@ typedef struct command_run {
     cli_wish wish;
     pw_arena arena; /* of requests and of what is printed */
     cli_answer answer;
+    const pw_record *log; /* of diagnose, or NULL */
 } command_run;
 
 static bool has_papers(cli_command command)
@@ -245,7 +247,7 @@ static cli_exit ask_and_print(command_run *run)
     if ((run->options.command == CLI_PROVE || run->options.command == CLI_ADVISE) && count > 1) {
         code = prove_in_parts(run, count);
     } else {
-        code = cli_ask(make_request(run), run->options.quiet, &run->answer);
+        code = cli_ask_log(make_request(run), run->options.quiet, run->log, &run->answer);
     }
     if (code == CLI_EXIT_INTERRUPTED) {
         cli_tell(pw_fact_of("cli.interrupted"));
@@ -319,6 +321,9 @@ static bool outputs_fit(const command_run *run)
             continue;
         }
         const char *input = run->has_sheet ? pw_sheet_reads(&run->sheet, options->operands[0], path) : NULL;
+        if (!input && options->log && pw_file_same(options->log, path)) {
+            input = options->log;
+        }
         if (!input && options->catalogue && pw_file_same(options->catalogue, path)) {
             input = options->catalogue;
         }
@@ -369,6 +374,12 @@ static cli_exit run_command(command_run *run)
     }
     if (!outputs_fit(run)) {
         return CLI_EXIT_USAGE;
+    }
+    if (options->log) {
+        cli_loaded loaded = cli_log_load(options, run->colour_err, &run->log);
+        if (loaded != CLI_LOADED) {
+            return not_loaded(loaded);
+        }
     }
     const char *catalogue = NULL;
     if (options->catalogue) {

@@ -225,6 +225,33 @@ static bool take_price(const char *word, const char *value, const char **out)
     return true;
 }
 
+static bool add_column(cli_options *out, const char *value)
+{
+    if (out->column_count == CLI_MAX_COLUMNS) {
+        cli_tell(pw_fact_of("cli.too-many-columns", pw_count(CLI_MAX_COLUMNS)));
+        return false;
+    }
+    out->columns[out->column_count] = value;
+    out->column_count++;
+    return true;
+}
+
+/* Those of what is read on site, and of logs. */
+static bool take_diagnose(cli_option option, const char *value, cli_options *out)
+{
+    switch (option) {
+    case CLI_OPTION_STARTS: return read_number(option_rows[option].word, value, 0, 1000000000, &out->starts);
+    case CLI_OPTION_RAN: out->ran = value; return true;
+    case CLI_OPTION_OVER: out->over = value; return true;
+    case CLI_OPTION_UNDRAWN: out->undrawn = true; return true;
+    case CLI_OPTION_GAUGE: return add_gauge(out, value, false);
+    case CLI_OPTION_GAUGE_SHUT: return add_gauge(out, value, true);
+    case CLI_OPTION_COLUMN: return add_column(out, value);
+    case CLI_OPTION_ONLY: out->only = value; return true;
+    default: return take_handover(option, value, out);
+    }
+}
+
 /* value: NULL when the option has none. */
 static bool take_option(cli_option option, const char *value, cli_options *out)
 {
@@ -244,12 +271,6 @@ static bool take_option(cli_option option, const char *value, cli_options *out)
     case CLI_OPTION_RELEASE: out->release = value; return true;
     case CLI_OPTION_RESET: out->reset = value; return true;
     case CLI_OPTION_HORIZON: out->horizon = value; return true;
-    case CLI_OPTION_STARTS: return read_number(word, value, 0, 1000000000, &out->starts);
-    case CLI_OPTION_RAN: out->ran = value; return true;
-    case CLI_OPTION_OVER: out->over = value; return true;
-    case CLI_OPTION_UNDRAWN: out->undrawn = true; return true;
-    case CLI_OPTION_GAUGE: return add_gauge(out, value, false);
-    case CLI_OPTION_GAUGE_SHUT: return add_gauge(out, value, true);
     case CLI_OPTION_CATALOGUE: out->catalogue = value; return true;
     case CLI_OPTION_PUMP: out->pump = value; return true;
     case CLI_OPTION_EXPLAIN: out->explain = true; return true;
@@ -292,7 +313,7 @@ static bool take_option(cli_option option, const char *value, cli_options *out)
         }
         out->json = choice ? CLI_JSON_LINE : CLI_JSON_PRETTY;
         return true;
-    default: return take_handover(option, value, out);
+    default: return take_diagnose(option, value, out);
     }
 }
 
@@ -383,8 +404,25 @@ static bool read_short(int count, char **arguments, int *at, uint64_t *seen, cli
     return false;
 }
 
+/* A logger's file by its name; a sheet ends otherwise. */
+static bool looks_like_log(const char *word)
+{
+    static const char *const ends[] = {".csv", ".tsv", ".txt", ".log", ".dat", ".gz", ".CSV", ".TXT", ".DAT"};
+    for (size_t i = 0; i < sizeof ends / sizeof *ends; i++) {
+        const size_t length = strlen(word), end = strlen(ends[i]);
+        if (length > end && strcmp(word + length - end, ends[i]) == 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static bool take_word(const char *word, cli_options *out)
 {
+    if (out->command == CLI_DIAGNOSE && out->log == NULL && (out->operand_count == 1 || looks_like_log(word))) {
+        out->log = word;
+        return true;
+    }
     if (out->command == CLI_COMMAND_COUNT) {
         const char *present = present_word(word, strlen(word));
         out->command = cli_command_find(present ? present : word);
@@ -406,7 +444,9 @@ static bool take_word(const char *word, cli_options *out)
 
 static bool operands_fit(const cli_options *options)
 {
-    if (options->operand_count == 0 && command_rows[options->command].operand[0] == 'S') {
+    const bool sheet =
+        command_rows[options->command].operand[0] == 'S' || (options->command == CLI_DIAGNOSE && options->log == NULL);
+    if (options->operand_count == 0 && sheet) {
         cli_tell(pw_fact_of("cli.needs-sheet", pw_named(cli_command_word(options->command))));
         return false;
     }
@@ -527,7 +567,7 @@ void cli_help(FILE *out, cli_command command)
         const command_row *row = &command_rows[command];
         fprintf(out, "%s\n  %s\n\n", cli_words(pw_fact_of("cli.usage-of", pw_named(row->word), pw_named(row->operand))),
                 pw_say_word(cli_voice(), row->words));
-        if (row->operand[0] == 'S' || strcmp(row->operand, "[SITE]") == 0) {
+        if (row->operand[0] == 'S' || strncmp(row->operand, "[SITE]", 6) == 0) {
             fprintf(out, "%s\n\n", pw_say_word(cli_voice(), "cli.site-is"));
         }
         print_options(out, 1u << command);

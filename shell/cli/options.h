@@ -18,7 +18,7 @@
     X(HANDOVER, "handover", "SITE", "cli.command-handover")                  \
     X(COMMISSION, "commission", "SITE [READINGS]", "cli.command-commission") \
     X(LOGIC, "logic", "SITE", "cli.command-logic")                           \
-    X(DIAGNOSE, "diagnose", "SITE", "cli.command-diagnose")                  \
+    X(DIAGNOSE, "diagnose", "[SITE] [LOG]", "cli.command-diagnose")          \
     X(SETTINGS, "settings", "SITE", "cli.command-settings")                  \
     X(PARAMETERS, "parameters", "SITE [PATH...]", "cli.command-parameters")  \
     X(FAULTS, "faults", "[SITE | NAME]", "cli.command-faults")               \
@@ -62,6 +62,8 @@ typedef enum cli_command {
     X(UNDRAWN, "nothing-drawn", 0, "", CLI_BIT(DIAGNOSE), "cli.option-undrawn")                                  \
     X(GAUGE, "gauge", 0, "WORDS", CLI_BIT(DIAGNOSE), "cli.option-gauge")                                         \
     X(GAUGE_SHUT, "gauge-pump-shut", 0, "WORDS", CLI_BIT(DIAGNOSE), "cli.option-gauge-shut")                     \
+    X(COLUMN, "column", 0, "NAME=WORDS", CLI_BIT(DIAGNOSE), "cli.option-column")                                 \
+    X(ONLY, "only", 0, "NAME=TEXT", CLI_BIT(DIAGNOSE), "cli.option-only")                                        \
     X(LENGTH, "length", 'l', "TIME", CLI_BIT(RUN) | CLI_BIT(SIZE), "cli.option-length")                          \
     X(CSV, "csv", 0, "FILE", CLI_BIT(RUN), "cli.option-csv")                                                     \
     X(SVG, "svg", 0, "FILE", CLI_BIT(RUN), "cli.option-svg")                                                     \
@@ -128,7 +130,8 @@ enum {
     CLI_MAX_OPERANDS = 24,
     CLI_MAX_SETS = 64,
     CLI_MAX_GAUGES = 4,
-    CLI_MAX_KEPT = 32
+    CLI_MAX_KEPT = 32,
+    CLI_MAX_COLUMNS = 32
 };
 
 typedef enum cli_colour { CLI_COLOUR_AUTO, CLI_COLOUR_ALWAYS, CLI_COLOUR_NEVER } cli_colour;
@@ -154,6 +157,9 @@ typedef struct cli_options {
     int32_t gauge_count;
     bool gauge_shut[CLI_MAX_GAUGES];    /* with the valve behind the pump shut, too */
     const char *gauges[CLI_MAX_GAUGES]; /* "380 kPa to 330 kPa in 6 min" */
+    const char *log, *only;             /* of diagnose; log: one of the operands */
+    int32_t column_count;
+    const char *columns[CLI_MAX_COLUMNS];                                    /* NAME=signal unit */
     int64_t years, sweep, places, onsets, seed, jobs, port, timeout, starts; /* -1 when absent */
     int32_t fault_count;
     const char *faults[CLI_MAX_FAULTS];

@@ -372,7 +372,7 @@ char *cli_request(pw_arena *arena, const cli_options *options, const cli_sheet *
         if (options->explain) {
             pw_json_bool(&writer, "explain", true);
         }
-    } else if (options->command == CLI_DIAGNOSE) {
+    } else if (options->command == CLI_DIAGNOSE && options->log == NULL) {
         put_readings(&writer, options);
     } else if (options->command == CLI_PARAMETERS) {
         put_paths(&writer, options);

@@ -17,7 +17,7 @@ _pumpwright() {
     --as) mapfile -t COMPREPLY < <(compgen -W "c st" -- "$word"); return ;;
     --grade) mapfile -t COMPREPLY < <(compgen -W "1B 1E 1U 2B 2U 3B" -- "$word"); return ;;
     --colour) mapfile -t COMPREPLY < <(compgen -W "auto always never" -- "$word"); return ;;
-    --fault | -m | --set | --length | -l | --every | --state | --release-after | --reset-counters | --years | -y | --horizon | --sweep | --places | --onsets | --keep | --no-sensor | --able | --at-most | --water-price | --call-out-price | --pump-price | --jobs | -j | --seed | -s | --pump | --starts | --ran | --over | --gauge | --gauge-pump-shut | --by | --why | --date | --installer | --owner | --call | --port | --timeout) return ;;
+    --fault | -m | --set | --length | -l | --every | --state | --release-after | --reset-counters | --years | -y | --horizon | --sweep | --places | --onsets | --keep | --no-sensor | --able | --at-most | --water-price | --call-out-price | --pump-price | --jobs | -j | --seed | -s | --pump | --starts | --ran | --over | --gauge | --gauge-pump-shut | --column | --only | --by | --why | --date | --installer | --owner | --call | --port | --timeout) return ;;
     esac
     if [ "$command" = help ]; then
         mapfile -t COMPREPLY < <(compgen -W "$commands" -- "$word")
@@ -34,7 +34,7 @@ _pumpwright() {
         handover) options+=" --set --folder --no-proof --paper --date --installer --owner --call --grade --years --horizon --sweep --seed" ;;
         logic) options+=" --set --as --pump" ;;
         commission) options+=" --set --grade --html" ;;
-        diagnose) options+=" --set --starts --ran --over --nothing-drawn --pump --gauge --gauge-pump-shut --seed --html" ;;
+        diagnose) options+=" --set --starts --ran --over --nothing-drawn --pump --gauge --gauge-pump-shut --column --only --seed --html" ;;
         check | duty) options+=" --set --html" ;;
         parameters) options+=" --set" ;;
         pipes | reckon) options="--language --json --json=line --quiet --colour --help" ;;

@@ -1,0 +1,13 @@
+/* A logger's file: read, packed or not, and told how it was understood.
+ */
+#ifndef PW_CLI_LOG_H
+#define PW_CLI_LOG_H
+
+#include "cli/options.h"
+#include "cli/sheet.h"
+#include "door/log.h"
+
+/* options->log, "-" is standard input. out is kept until the program ends. */
+cli_loaded cli_log_load(const cli_options *options, bool colour, const pw_record **out);
+
+#endif
