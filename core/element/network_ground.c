@@ -442,8 +442,14 @@ static bool keep(const falling *f)
 bool pw_network_ground(const pw_model *model, const setting *at, const cluster *c, bool again, pw_warm *warm,
                        solution *out)
 {
-    falling f = {.model = model, .at = at, .c = c, .warm = warm, .steps = &out->iterations};
+    falling f; /* its slopes are many, and written before they are read */
     double step[PW_MAX_NODES];
+    f.model = model;
+    f.at = at;
+    f.c = c;
+    f.warm = warm;
+    f.steps = &out->iterations;
+    f.aid_m2s = 0.0;
     begin(&f, again);
     bool solved = descend(&f, again ? AGAIN_ROUNDS : FIRST_ROUNDS, step);
     if (!solved && !again) {
