@@ -47,8 +47,8 @@ bool pw_elastic_drained(const pw_elastic *main, double volume_m3)
     return main->column.top_pa > 0.0 && volume_m3 < main->give_m3pa * main->column.top_pa;
 }
 
-/* Torn, the last millionth of the pressure of vapour is reached as the pipes have run empty: a pressure still belongs to
- * one content (own choice). */
+/* Torn, the last millionth of the pressure of vapour is reached as the pipes have run empty: a pressure still belongs
+ * to one content (own choice). */
 #define TORN_REST 1e-6
 
 /* In proportion above 0; below, the column tears and the pressure nears that of vapour while its pipes run empty; once

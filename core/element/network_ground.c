@@ -342,8 +342,8 @@ static double sooner(double part, double now, double then)
 }
 
 /* The part of a step up to the first bend of the balances, and a little beyond it: where a place meets its floor or its
- * pipes run empty, where a tap is no longer served in full, and where a link turns. There the direction is another one (so Katzenelson 1965 goes from piece to
- * piece, from memory). */
+ * pipes run empty, where a tap is no longer served in full, and where a link turns. There the direction is
+ * another one (so Katzenelson 1965 goes from piece to piece, from memory). */
 static double to_bend(const falling *f, const double *step)
 {
     double part = 1.0;
