@@ -151,17 +151,21 @@ pw_status pw_sparse_plan(pw_arena *arena, int32_t n, int32_t edge_count, const i
     return PW_OK;
 }
 
-bool pw_sparse_solve(const pw_sparse *plan, double *diagonal, double *entries, double *rhs, double *work, int32_t *bad)
+bool pw_sparse_solve(const pw_sparse *plan, double *excess, double *entries, double *rhs, double *work, int32_t *bad)
 {
     const int32_t n = plan->n;
     for (int32_t k = 0; k < n; k++) {
-        const double pivot = diagonal[plan->settings[k]];
+        const int32_t first = plan->column[k];
+        const int32_t end = plan->column[k + 1];
+        const double more = excess[plan->settings[k]];
+        double pivot = more;
+        for (int32_t i = first; i < end; i++) {
+            pivot -= entries[i];
+        }
         if (!(pivot > 0.0)) { /* negated so that a NaN leaves too */
             *bad = plan->settings[k];
             return false;
         }
-        const int32_t first = plan->column[k];
-        const int32_t end = plan->column[k + 1];
         const double reciprocal = 1.0 / pivot;
         int32_t pair = plan->target_start[k];
         for (int32_t i = first; i < end; i++) {
@@ -171,9 +175,10 @@ bool pw_sparse_solve(const pw_sparse *plan, double *diagonal, double *entries, d
                 entries[plan->target[pair]] -= scaled * (entries[j] * pivot);
                 pair++;
             }
-            diagonal[plan->settings[plan->row[i]]] -= scaled * entries[i];
+            excess[plan->settings[plan->row[i]]] -= scaled * more;
             entries[i] = scaled;
         }
+        excess[plan->settings[k]] = pivot;
     }
     for (int32_t k = 0; k < n; k++) {
         work[k] = rhs[plan->settings[k]];
@@ -184,7 +189,7 @@ bool pw_sparse_solve(const pw_sparse *plan, double *diagonal, double *entries, d
         }
     }
     for (int32_t k = n - 1; k >= 0; k--) {
-        double sum = work[k] / diagonal[plan->settings[k]];
+        double sum = work[k] / excess[plan->settings[k]];
         for (int32_t e = plan->column[k]; e < plan->column[k + 1]; e++) {
             sum -= entries[e] * work[plan->row[e]];
         }

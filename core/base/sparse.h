@@ -26,10 +26,13 @@ typedef struct pw_sparse {
 pw_status pw_sparse_plan(pw_arena *arena, int32_t n, int32_t edge_count, const int32_t *a, const int32_t *b,
                          pw_sparse **out);
 
-/* Solve A x = rhs in place.
- *   diagonal  n, by unknown; destroyed       entries   entry_count, values of A below the diagonal; destroyed
+/* Solve A x = rhs in place, A with no entry above 0 beside its diagonal.
+ *   excess    n, by unknown, >= 0: by how much the diagonal is more than the entries of its row together; destroyed
+ *   entries   entry_count, values of A below the diagonal, <= 0; destroyed
  *   rhs       n, by unknown; becomes x        work      n doubles
+ * However small the excess is beside the entries, x is right to its last digits: no difference is taken (Grassmann,
+ * Taksar and Heyman, Operations Research 33, 1985, from memory).
  * Returns false when a pivot is not positive (the matrix is singular); *bad is then the unknown. */
-bool pw_sparse_solve(const pw_sparse *plan, double *diagonal, double *entries, double *rhs, double *work, int32_t *bad);
+bool pw_sparse_solve(const pw_sparse *plan, double *excess, double *entries, double *rhs, double *work, int32_t *bad);
 
 #endif

@@ -169,12 +169,37 @@ int32_t pw_model_tank_state(const pw_model *model, int32_t tank)
     return model->first_state[STORE_TANK] + tank;
 }
 
-double pw_model_state_scale(const pw_model *model, int32_t state)
+static int32_t kind_of(const pw_model *model, int32_t state)
 {
     int32_t kind = STORE_KINDS - 1;
     while (state < model->first_state[kind]) {
         kind--;
     }
+    return kind;
+}
+
+bool pw_model_state_stands(const pw_model *model, int32_t state)
+{
+    return pw_store_kinds[kind_of(model, state)].holds_m3 == NULL;
+}
+
+/* Below its last drop the pressure of a store falls by leaps. */
+bool pw_model_runs_empty(const pw_model *model, const double *state)
+{
+    bool empty = false;
+    for (int32_t v = 0; v < model->site->vessel_count; v++) {
+        empty = empty || state[model->first_state[STORE_VESSEL] + v] < 0.0;
+    }
+    for (int32_t e = 0; e < model->elastic_count; e++) {
+        empty = empty || (state[model->first_state[STORE_MAIN] + e] < 0.0 &&
+                          !pw_elastic_drained(&model->mains[e], state[model->first_state[STORE_MAIN] + e]));
+    }
+    return empty;
+}
+
+double pw_model_state_scale(const pw_model *model, int32_t state)
+{
+    const int32_t kind = kind_of(model, state);
     return pw_store_kinds[kind].scale_m3(model, state - model->first_state[kind]);
 }
 

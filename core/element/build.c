@@ -277,7 +277,7 @@ static pw_status plan_cluster(pw_arena *arena, pw_model *model, cluster *c)
     return c->node_count > 0 ? pw_sparse_plan(arena, c->node_count, edges, a, b, &c->plan) : PW_OK;
 }
 
-static pw_status clusters_of(pw_arena *arena, pw_model *model)
+pw_status pw_clusters_of(pw_arena *arena, pw_model *model)
 {
     int32_t mark[PW_MAX_NODES];
     int32_t links = 0;
@@ -370,7 +370,8 @@ pw_status pw_model_build(pw_arena *arena, const pw_site *site, bool exact, pw_mo
         return pw_problem_tell(problems, PW_CONFLICT, "places", pw_verbatim(site->places[lost].name),
                                pw_fact_of("input.places-joined"), pw_no_fact());
     }
-    if (clusters_of(arena, model) != PW_OK || (!exact && tables_of(arena, model) != PW_OK)) {
+    if (pw_clusters_of(arena, model) != PW_OK || (!exact && tables_of(arena, model) != PW_OK) ||
+        pw_ahead_of(arena, model) != PW_OK) {
         return no_memory(problems);
     }
     pw_spots_find(model);

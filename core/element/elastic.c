@@ -47,6 +47,10 @@ bool pw_elastic_drained(const pw_elastic *main, double volume_m3)
     return main->column.top_pa > 0.0 && volume_m3 < main->give_m3pa * main->column.top_pa;
 }
 
+/* Torn, the last millionth of the pressure of vapour is reached as the pipes have run empty: a pressure still belongs
+ * to one content (own choice). */
+#define TORN_REST 1e-6
+
 /* In proportion above 0; below, the column tears and the pressure nears that of vapour while its pipes run empty; once
  * they are, it falls on, so that no more comes out of nothing. */
 double pw_elastic_pa(const pw_elastic *main, double volume_m3)
@@ -58,7 +62,10 @@ double pw_elastic_pa(const pw_elastic *main, double volume_m3)
         return volume_m3 / main->give_m3pa;
     }
     const double beyond = pw_min(volume_m3 + main->holds_m3, 0.0);
-    return main->torn_pa * (1.0 - pw_exp(volume_m3 / (main->give_m3pa * -main->torn_pa))) + beyond / main->give_m3pa;
+    const double emptied = pw_min(-volume_m3 / main->holds_m3, 1.0);
+    return main->torn_pa * ((1.0 - TORN_REST) * (1.0 - pw_exp(volume_m3 / (main->give_m3pa * -main->torn_pa))) +
+                            TORN_REST * emptied) +
+           beyond / main->give_m3pa;
 }
 
 double pw_elastic_m3(const pw_elastic *main, double gauge_pa)
@@ -71,4 +78,46 @@ double pw_elastic_m3(const pw_elastic *main, double gauge_pa)
     const int32_t i = (int32_t)pw_min(steps, PW_COLUMN_PARTS - 1);
     const double *out = &main->column.out_m3[i];
     return stretch_m3 - (out[0] + (out[1] - out[0]) * (steps - (double)i));
+}
+
+/* A torn column by Newton: its pressure falls ever more slowly as it empties, so that each step from the full end falls
+ * short and none leads beyond. */
+static double torn_m3(const pw_elastic *main, double gauge_pa, double *rises)
+{
+    enum { STEPS = 200 };
+    const double soft_m3 = main->give_m3pa * -main->torn_pa;
+    double volume_m3 = 0.0;
+    for (int32_t i = 0; i < STEPS; i++) {
+        const double slope =
+            -main->torn_pa * ((1.0 - TORN_REST) * pw_exp(volume_m3 / soft_m3) / soft_m3 + TORN_REST / main->holds_m3);
+        const double step_m3 = (pw_elastic_pa(main, volume_m3) - gauge_pa) / slope;
+        *rises = 1.0 / slope;
+        volume_m3 -= step_m3;
+        if (step_m3 <= 1e-15 * -volume_m3) {
+            break;
+        }
+    }
+    return volume_m3;
+}
+
+double pw_elastic_filled_m3(const pw_elastic *main, double gauge_pa, double *rises)
+{
+    const double top_pa = main->column.top_pa;
+    const double emptied_pa =
+        main->torn_pa * (1.0 - (1.0 - TORN_REST) * pw_exp(-main->holds_m3 / (main->give_m3pa * -main->torn_pa)));
+    *rises = main->give_m3pa;
+    if (top_pa > 0.0) {
+        if (gauge_pa >= 0.0 && gauge_pa < top_pa) {
+            const int32_t i = (int32_t)pw_min(gauge_pa / top_pa * PW_COLUMN_PARTS, PW_COLUMN_PARTS - 1);
+            *rises += (main->column.out_m3[i] - main->column.out_m3[i + 1]) / (top_pa / PW_COLUMN_PARTS);
+        }
+        return pw_elastic_m3(main, gauge_pa);
+    }
+    if (gauge_pa >= 0.0) {
+        return main->give_m3pa * gauge_pa;
+    }
+    if (gauge_pa <= emptied_pa) {
+        return main->give_m3pa * (gauge_pa - emptied_pa) - main->holds_m3;
+    }
+    return torn_m3(main, gauge_pa, rises);
 }

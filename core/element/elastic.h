@@ -40,6 +40,8 @@ bool pw_elastic_drained(const pw_elastic *main, double volume_m3);
 /* Gauge pressure, and the content at a gauge pressure >= 0. */
 double pw_elastic_pa(const pw_elastic *main, double volume_m3);
 double pw_elastic_m3(const pw_elastic *main, double gauge_pa);
+/* The inverse of pw_elastic_pa at any pressure, and how it rises with the pressure, m3 per Pa. */
+double pw_elastic_filled_m3(const pw_elastic *main, double gauge_pa, double *rises);
 
 /* The column of a main at a place: the rising parts of all lines that open pipe joins to it, where a tank's inlet is
  * among their ends; else none. Each line counts from its near end up to its highest point; what lies beyond a summit

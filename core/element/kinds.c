@@ -249,6 +249,14 @@ static double vessel_head(const pw_model *model, int32_t item, double volume_m3,
     return model->nodes[vessel_node(model, item)].level_m + pa / model->pa_per_m;
 }
 
+static double vessel_holds(const pw_model *model, int32_t item, double head_m, const setting *at, double *rises_m2)
+{
+    const double pa = (head_m - model->nodes[vessel_node(model, item)].level_m) * model->pa_per_m;
+    const double volume_m3 = pw_vessel_filled_m3(&model->vessels[item], at->condition, item, pa, rises_m2);
+    *rises_m2 *= model->pa_per_m;
+    return volume_m3;
+}
+
 static double vessel_start(const pw_model *model, const pw_condition *healthy, int32_t item, double vessel_pa)
 {
     return pw_vessel_holds_m3(&model->vessels[item], healthy, item, vessel_pa);
@@ -324,6 +332,15 @@ static double main_head(const pw_model *model, int32_t item, double volume_m3, s
            pw_elastic_pa(&model->mains[item], volume_m3) / model->pa_per_m;
 }
 
+static double main_holds(const pw_model *model, int32_t item, double head_m, const setting *at, double *rises_m2)
+{
+    (void)at;
+    const double pa = (head_m - model->nodes[main_node(model, item)].level_m) * model->pa_per_m;
+    const double volume_m3 = pw_elastic_filled_m3(&model->mains[item], pa, rises_m2);
+    *rises_m2 *= model->pa_per_m;
+    return volume_m3;
+}
+
 static double main_start(const pw_model *model, const pw_condition *healthy, int32_t item, double vessel_pa)
 {
     (void)healthy;
@@ -336,8 +353,8 @@ static double main_scale(const pw_model *model, int32_t item)
 }
 
 const store_kind pw_store_kinds[STORE_KINDS] = {
-    [STORE_BORE] = {bore_count, bore_node, NULL, bore_head, bore_start, bore_scale, bore_gains},
-    [STORE_VESSEL] = {vessel_count, vessel_node, NULL, vessel_head, vessel_start, vessel_scale, NULL},
-    [STORE_TANK] = {tank_count, tank_node, tank_inlet, tank_head, tank_start, tank_scale, tank_gains},
-    [STORE_MAIN] = {main_count, main_node, NULL, main_head, main_start, main_scale, NULL},
+    [STORE_BORE] = {bore_count, bore_node, NULL, bore_head, NULL, bore_start, bore_scale, bore_gains},
+    [STORE_VESSEL] = {vessel_count, vessel_node, NULL, vessel_head, vessel_holds, vessel_start, vessel_scale, NULL},
+    [STORE_TANK] = {tank_count, tank_node, tank_inlet, tank_head, NULL, tank_start, tank_scale, tank_gains},
+    [STORE_MAIN] = {main_count, main_node, NULL, main_head, main_holds, main_start, main_scale, NULL},
 };

@@ -74,6 +74,10 @@ void pw_condition_healthy(const pw_model *model, pw_condition *out);
  * air; common practice, no source). Without it the pressure behind a shut valve would have no value of its own. Its
  * state is the water beyond that at 0 gauge; it may be negative: a column that tears, never below -90 kPa. */
 int32_t pw_model_state_count(const pw_model *model);
+/* A moment ahead leaves this one as it stands in the state (a bore's, a tank's). */
+bool pw_model_state_stands(const pw_model *model, int32_t state);
+/* A vessel or a main that is closed to the air has given its last drop. */
+bool pw_model_runs_empty(const pw_model *model, const double *state);
 int32_t pw_model_bore_count(const pw_model *model);
 int32_t pw_model_vessel_state(const pw_model *model, int32_t vessel);
 int32_t pw_model_tank_state(const pw_model *model, int32_t tank);
@@ -96,6 +100,10 @@ typedef struct pw_drive {
     bool asks[PW_MAX_PUMPS];
     double asks_m3s[PW_MAX_PUMPS];
     double draw_m3s[PW_MAX_OUTLETS]; /* wanted flow at each outlet */
+    /* 0: the moment is that of the state. Else vessels and mains are told as they are so long after it, if all flows
+     * stay meanwhile as they are then (an implicit step of Euler's): their rates are what they gain on the way there.
+     * However fast a small store settles, and however sharply its flows turn, this has one solution. */
+    double ahead_s;
 } pw_drive;
 
 /* Everything known at one moment. Flows in m3/s along the line's direction. */

@@ -111,6 +111,9 @@ struct pw_model {
     pw_suction_law suctions[PW_MAX_PUMPS];
     pw_vessel_law vessels[PW_MAX_VESSELS];
     pw_elastic mains[PW_MAX_PUMPS];
+    /* The same with the places of vessels and mains among the unknown: for a moment ahead. Only the network, which
+     * knows clusters and unknowns, looks into it. */
+    pw_model *ahead;
     int32_t cluster_count;
     cluster clusters[PW_MAX_LINKS];
     int32_t cluster_links[PW_MAX_LINKS], cluster_nodes[PW_MAX_NODES]; /* lists, cluster after cluster */
@@ -125,7 +128,8 @@ struct pw_warm {
     double flow_m3s[PW_MAX_LINKS];
     double gain[PW_MAX_LINKS]; /* d flow / d head difference at the last solution */
     double head_m[PW_MAX_NODES];
-    solved_by way[PW_MAX_LINKS];  /* each cluster, last time */
+    solved_by way[PW_MAX_LINKS]; /* each cluster, last time */
+    solved_by way_ahead[PW_MAX_LINKS];
     double under_m[PW_MAX_NODES]; /* by ground: how far the unknown of a place stood below its floor */
 };
 
@@ -141,6 +145,7 @@ typedef struct taker {
 typedef struct setting {
     const pw_condition *condition;
     const pw_drive *drive;
+    const double *state;
     double given_head_m[PW_MAX_NODES]; /* of nodes with a storage or inlet */
     double floor_m[PW_MAX_NODES];      /* no head of the others is lower: there is vapour, or air at 0 gauge */
     double float_open[PW_MAX_TANKS];
@@ -176,6 +181,8 @@ typedef struct store_kind {
     int32_t (*node)(const pw_model *model, int32_t item);  /* whose head it gives, and whose flows fill it */
     int32_t (*inlet)(const pw_model *model, int32_t item); /* further node whose flows fill it; NULL: none */
     double (*head_m)(const pw_model *model, int32_t item, double volume_m3, setting *at);
+    /* the volume at a head, and how it rises with it; NULL: not among what is told ahead */
+    double (*holds_m3)(const pw_model *model, int32_t item, double head_m, const setting *at, double *rises_m2);
     double (*start_m3)(const pw_model *model, const pw_condition *healthy, int32_t item, double vessel_pa);
     double (*scale_m3)(const pw_model *model, int32_t item);
     /* what it gains from outside the site's water, m3/s, told in the moment; NULL: nothing */
@@ -199,6 +206,21 @@ double pw_taken_m3s(const pw_model *model, const setting *at, int32_t node, doub
 double pw_taker_m3s(const pw_model *model, const taker *who, double head_m, double *slope);
 /* Whether anything could be taken at this node, whatever its head. */
 bool pw_taken_wanted(const setting *at, int32_t node);
+
+/* ahead.c: the sibling of a model that is complete but for it. */
+pw_status pw_ahead_of(pw_arena *arena, pw_model *model);
+/* A moment ahead: what the store at a node takes up on the way, m3/s, and how that rises with the head; 0 where none
+ * is. */
+double pw_ahead_taken_m3s(const pw_model *model, const setting *at, int32_t node, double head_m, double *slope);
+static inline bool pw_ahead_stores(const pw_model *model, const setting *at, int32_t node)
+{
+    return at->drive->ahead_s > 0.0 && (model->nodes[node].vessel >= 0 || model->nodes[node].elastic >= 0);
+}
+static inline solved_by *pw_warm_way(const pw_model *model, pw_warm *warm, const cluster *c)
+{
+    return (model->ahead != NULL ? warm->way : warm->way_ahead) + (c - model->clusters);
+}
+pw_status pw_clusters_of(pw_arena *arena, pw_model *model); /* build.c */
 
 /* ground.c: the high points of all lines; false: more than there is room for. */
 bool pw_ground_highs(pw_model *model);

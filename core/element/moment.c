@@ -120,7 +120,8 @@ pw_status pw_moment_at(const pw_model *model, const pw_condition *condition, con
     solution solved;
     double sum[PW_MAX_NODES];
     pw_setting_of(model, condition, drive, state, &at);
-    const pw_status status = pw_network_solve(model, &at, warm, &solved);
+    const pw_model *network = drive->ahead_s > 0.0 ? model->ahead : model;
+    const pw_status status = pw_network_solve(network, &at, warm, &solved);
     if (status != PW_OK) {
         return unsettled(model, &solved, problems);
     }

@@ -20,7 +20,7 @@ typedef struct workspace {
     double worst_residual_m, imbalance_m3s, most_m3s;
     double balance[PW_MAX_NODES];
     double residual[PW_MAX_LINKS];
-    double diagonal[PW_MAX_NODES], rhs[PW_MAX_NODES], work[PW_MAX_NODES];
+    double excess[PW_MAX_NODES], rhs[PW_MAX_NODES], work[PW_MAX_NODES];
     double entries[PW_MAX_LINKS * 4 + PW_MAX_NODES];
 } workspace;
 
@@ -49,7 +49,7 @@ static void assemble(const pw_model *model, const setting *at, const cluster *c,
     }
     for (int32_t i = 0; i < c->node_count; i++) {
         const int32_t n = model->cluster_nodes[c->first_node + i];
-        w->rhs[i] = -pw_taken_m3s(model, at, n, warm->head_m[n], &w->diagonal[i]);
+        w->rhs[i] = -pw_taken_m3s(model, at, n, warm->head_m[n], &w->excess[i]);
         w->balance[i] = w->rhs[i];
     }
     int32_t edge = 0;
@@ -74,12 +74,10 @@ static void assemble(const pw_model *model, const setting *at, const cluster *c,
         if (a >= 0) {
             w->balance[a] -= flow;
             w->rhs[a] -= moved;
-            w->diagonal[a] += gain;
         }
         if (b >= 0) {
             w->balance[b] += flow;
             w->rhs[b] += moved;
-            w->diagonal[b] += gain;
         }
         if (a >= 0 && b >= 0) {
             const int32_t entry = c->plan->edge_entry[edge];
@@ -87,6 +85,8 @@ static void assemble(const pw_model *model, const setting *at, const cluster *c,
             if (entry >= 0) {
                 w->entries[entry] -= gain;
             }
+        } else if (a >= 0 || b >= 0) {
+            w->excess[a >= 0 ? a : b] += gain;
         }
     }
     w->imbalance_m3s = 0.0;
@@ -163,7 +163,7 @@ bool pw_network_places(const pw_model *model, const setting *at, const cluster *
             return true;
         }
         int32_t bad = 0;
-        if (!pw_sparse_solve(c->plan, w.diagonal, w.entries, w.rhs, w.work, &bad)) {
+        if (!pw_sparse_solve(c->plan, w.excess, w.entries, w.rhs, w.work, &bad)) {
             out->worst = model->cluster_nodes[c->first_node + bad];
             return false;
         }
@@ -222,7 +222,8 @@ static bool at_rest(const pw_model *model, const setting *at, const cluster *c)
         return false;
     }
     for (int32_t i = 0; i < c->node_count; i++) {
-        if (pw_taken_wanted(at, model->cluster_nodes[c->first_node + i])) {
+        const int32_t n = model->cluster_nodes[c->first_node + i];
+        if (pw_taken_wanted(at, n) || pw_ahead_stores(model, at, n)) {
             return false;
         }
     }
@@ -270,7 +271,7 @@ static void keep_places(const pw_model *model, const cluster *c, const pw_warm *
 static bool full_places(const pw_model *model, const setting *at, const cluster *c, pw_warm *warm, solution *out)
 {
     pw_warm before;
-    solved_by *way = &warm->way[c - model->clusters];
+    solved_by *way = pw_warm_way(model, warm, c);
     keep_places(model, c, warm, &before);
     const int32_t steps = *way == BY_SURELY ? AGAIN_STEPS : PW_NEWTON_STEPS;
     const bool quick = pw_network_places(model, at, c, steps, warm, out);
@@ -286,7 +287,7 @@ static bool full_places(const pw_model *model, const setting *at, const cluster 
 static bool places_in_turn(const pw_model *model, const setting *at, const cluster *c, const double *rise_m,
                            pw_warm *warm, solution *out)
 {
-    if (warm->way[c - model->clusters] == BY_GROUND) {
+    if (*pw_warm_way(model, warm, c) == BY_GROUND) {
         pw_warm before;
         keep_places(model, c, warm, &before);
         if (pw_network_ground(model, at, c, true, warm, out)) {

@@ -31,8 +31,9 @@ enum {
 #define LAST_STEP_M   1e-9
 #define MOST_AID_M2S  1e-6 /* given away per metre, at first; a tenth of it each time, down to LEAST_AID_M2S */
 #define LEAST_AID_M2S 1e-14
-#define SMALL_STEP_M  1e-6  /* so short a step is taken without asking whether it helps, SMALL_STEPS times */
-#define AIDED_STEP_M  1e-6  /* a try with an aid need not be finer */
+#define SMALL_STEP_M  1e-6 /* so short a step is taken without asking whether it helps, SMALL_STEPS times */
+#define AIDED_STEP_M  1e-6 /* a try with an aid need not be finer */
+#define AT_BEND_M     1e-7
 #define STILL_M3S     1e-11 /* under 1 mL a day: rounding */
 
 typedef struct falling {
@@ -43,7 +44,8 @@ typedef struct falling {
     int32_t *steps;
     double u[PW_MAX_NODES]; /* of the cluster's places, in its order */
     double balance[PW_MAX_NODES];
-    double slope[PW_MAX_PLACES + PW_MAX_HIGHS][PW_MAX_PLACES + PW_MAX_HIGHS]; /* d balance / d u */
+    double slope[PW_MAX_PLACES + PW_MAX_HIGHS][PW_MAX_PLACES + PW_MAX_HIGHS]; /* d balance / d u, of other places' u */
+    double leaves[PW_MAX_PLACES + PW_MAX_HIGHS]; /* by how much less all places together gain for each metre of u */
     double most_m3s, worst_m3s, sum_m3s;
     double aid_m2s; /* given away by a place per metre over its floor: 0 in the solution */
 } falling;
@@ -74,13 +76,25 @@ static bool stands_over(const falling *f, int32_t i)
     return i >= 0 && f->u[i] >= f->at->floor_m[node_of(f, i)];
 }
 
-/* What is taken at a place of the cluster, and what it gives away on the way to the solution. */
-static double taken(const falling *f, int32_t i, double *slope)
+/* What is taken at a place of the cluster, and what it gives away on the way to the solution; how that rises with u. A
+ * store that is emptier than the floor asks for takes up what comes, like a pipe that leads on. */
+static double taken(const falling *f, int32_t i, double *rises)
 {
     const int32_t n = node_of(f, i);
-    const double taken_m3s = pw_taken_m3s(f->model, f->at, n, f->warm->head_m[n], slope);
-    *slope += f->aid_m2s;
-    return taken_m3s + f->aid_m2s * (f->warm->head_m[n] - f->at->floor_m[n]);
+    double slope;
+    double taken_m3s = pw_taken_m3s(f->model, f->at, n, f->warm->head_m[n], &slope);
+    if (stands_over(f, i)) {
+        *rises = slope + f->aid_m2s;
+        return taken_m3s + f->aid_m2s * (f->warm->head_m[n] - f->at->floor_m[n]);
+    }
+    *rises = 0.0;
+    if (pw_ahead_stores(f->model, f->at, n)) {
+        double steep;
+        const double up_m3s = pw_max(pw_ahead_taken_m3s(f->model, f->at, n, f->warm->head_m[n], &slope), 0.0);
+        taken_m3s -= (1.0 - filling(f, n, &steep)) * up_m3s;
+        *rises = steep * up_m3s;
+    }
+    return taken_m3s;
 }
 
 static void put_heads(const falling *f)
@@ -118,15 +132,17 @@ static void add_link(falling *f, int32_t l)
     f->most_m3s = pw_max(f->most_m3s, p.flow_m3s);
     if (p.giver >= 0) {
         f->balance[p.giver] -= p.flow_m3s;
-        f->slope[p.giver][p.giver] -= p.by_giver;
     }
     if (p.receiver >= 0) {
         f->balance[p.receiver] += p.flow_m3s;
-        f->slope[p.receiver][p.receiver] += p.by_receiver;
     }
     if (p.giver >= 0 && p.receiver >= 0) {
         f->slope[p.giver][p.receiver] -= p.by_receiver;
         f->slope[p.receiver][p.giver] += p.by_giver;
+    } else if (p.giver >= 0) {
+        f->leaves[p.giver] += p.by_giver;
+    } else if (p.receiver >= 0) {
+        f->leaves[p.receiver] -= p.by_receiver;
     }
 }
 
@@ -142,7 +158,7 @@ static bool look(falling *f)
             f->slope[i][k] = 0.0;
         }
         f->balance[i] = -taken(f, i, &slope);
-        f->slope[i][i] = stands_over(f, i) ? -slope : 0.0;
+        f->leaves[i] = slope + LEAST_M2S;
     }
     for (int32_t i = 0; i < f->c->link_count; i++) {
         const int32_t l = f->model->cluster_links[f->c->first_link + i];
@@ -156,7 +172,6 @@ static bool look(falling *f)
     for (int32_t i = 0; i < count; i++) {
         f->worst_m3s = pw_max(f->worst_m3s, pw_abs(f->balance[i]));
         f->sum_m3s += pw_abs(f->balance[i]);
-        f->slope[i][i] -= LEAST_M2S;
     }
     return true;
 }
@@ -166,29 +181,39 @@ static bool settled(const falling *f)
     return f->worst_m3s <= 1e-10 * f->most_m3s + 1e-15 || (f->most_m3s < STILL_M3S && f->worst_m3s < STILL_M3S);
 }
 
-/* Newton's step, by elimination: the slopes are no longer symmetric. Destroys slope; returns its longest part. */
+/* Newton's step, by elimination: the slopes are no longer symmetric. Wide pipes beside a valve that is shut differ by
+ * more than the digits of a number, and what a group of places gains together would drown in what they pass among each
+ * other. So no difference is taken: a place's own slope is what the others gain by it and what leaves them all
+ * (Grassmann, Taksar and Heyman 1985, from memory). Destroys slope and leaves; returns its longest part. */
 static double direction(falling *f, double *step)
 {
     const int32_t n = f->c->node_count;
+    double own[PW_MAX_NODES];
     double longest = 0.0;
     for (int32_t i = 0; i < n; i++) {
-        step[i] = -f->balance[i];
+        step[i] = f->balance[i];
     }
-    /* the sums of the columns are below zero: elimination in this sequence needs no pivots */
     for (int32_t k = 0; k < n; k++) {
+        own[k] = f->leaves[k];
         for (int32_t i = k + 1; i < n; i++) {
-            const double factor = f->slope[i][k] / f->slope[k][k];
-            for (int32_t j = k + 1; j < n && factor != 0.0; j++) {
-                f->slope[i][j] -= factor * f->slope[k][j];
+            own[k] += f->slope[i][k];
+        }
+        for (int32_t j = k + 1; j < n; j++) {
+            f->leaves[j] += f->leaves[k] * f->slope[k][j] / own[k];
+        }
+        for (int32_t i = k + 1; i < n; i++) {
+            const double passes = f->slope[i][k] / own[k];
+            for (int32_t j = k + 1; j < n && passes > 0.0; j++) {
+                f->slope[i][j] += passes * f->slope[k][j];
             }
-            step[i] -= factor * step[k];
+            step[i] += passes * step[k];
         }
     }
     for (int32_t i = n - 1; i >= 0; i--) {
         for (int32_t j = i + 1; j < n; j++) {
-            step[i] -= f->slope[i][j] * step[j];
+            step[i] += f->slope[i][j] * step[j];
         }
-        step[i] /= f->slope[i][i];
+        step[i] /= own[i];
         longest = pw_max(longest, pw_abs(step[i]));
     }
     for (int32_t i = 0; i < n && longest > STEP_M; i++) {
@@ -308,16 +333,17 @@ static void head_along(const falling *f, int32_t node, const double *step, doubl
     *then_m = i >= 0 ? pw_max(f->u[i] + step[i], f->at->floor_m[node]) : *now_m;
 }
 
-/* The part of a step in which something that falls from `now` to `then` meets 0, if that is less than `part`. */
+/* The part of a step in which something that falls from `now` to `then` meets 0, if that is less than `part`; what is
+ * there already has met it. */
 static double sooner(double part, double now, double then)
 {
-    const double meets = now * then < 0.0 ? now / (now - then) : 1.0;
+    const double meets = now * then < 0.0 && pw_abs(now) > AT_BEND_M ? now / (now - then) : 1.0;
     return pw_min(part, meets);
 }
 
 /* The part of a step up to the first bend of the balances, and a little beyond it: where a place meets its floor or its
- * pipes run empty, and where a link turns. There the direction is another one (so Katzenelson 1965 goes from piece to
- * piece, from memory). */
+ * pipes run empty, where a tap is no longer served in full, and where a link turns. There the direction is
+ * another one (so Katzenelson 1965 goes from piece to piece, from memory). */
 static double to_bend(const falling *f, const double *step)
 {
     double part = 1.0;
@@ -325,6 +351,15 @@ static double to_bend(const falling *f, const double *step)
         const double over_m = f->u[i] - f->at->floor_m[node_of(f, i)];
         part = sooner(part, over_m, over_m + step[i]);
         part = sooner(part, over_m + BAND_M, over_m + BAND_M + step[i]);
+    }
+    for (int32_t k = 0; k < f->at->taker_count; k++) {
+        const taker *who = &f->at->takers[k];
+        const int32_t i = f->model->nodes[who->place].unknown;
+        if (who->outlet == NULL || i < 0 || i >= f->c->node_count || node_of(f, i) != who->place) {
+            continue;
+        }
+        const double full_m = f->model->nodes[who->place].level_m + pw_outlet_needs_m(who->outlet, f->model->pa_per_m);
+        part = sooner(part, f->u[i] - full_m, f->u[i] + step[i] - full_m);
     }
     for (int32_t i = 0; i < f->c->link_count; i++) {
         const pw_link *link = &f->model->links[f->model->cluster_links[f->c->first_link + i]];
@@ -355,6 +390,7 @@ static bool one_round(falling *f, const double *step, double longest_m, int32_t 
         move(f, step, to_bend(f, step));
         return look(f);
     }
+    (*bends)--;
     return sweep(f);
 }
 
@@ -406,8 +442,14 @@ static bool keep(const falling *f)
 bool pw_network_ground(const pw_model *model, const setting *at, const cluster *c, bool again, pw_warm *warm,
                        solution *out)
 {
-    falling f = {.model = model, .at = at, .c = c, .warm = warm, .steps = &out->iterations};
+    falling f; /* its slopes are many, and written before they are read */
     double step[PW_MAX_NODES];
+    f.model = model;
+    f.at = at;
+    f.c = c;
+    f.warm = warm;
+    f.steps = &out->iterations;
+    f.aid_m2s = 0.0;
     begin(&f, again);
     bool solved = descend(&f, again ? AGAIN_ROUNDS : FIRST_ROUNDS, step);
     if (!solved && !again) {
@@ -417,7 +459,7 @@ bool pw_network_ground(const pw_model *model, const setting *at, const cluster *
         f.aid_m2s = 0.0;
         solved = descend(&f, LAST_ROUNDS, step);
     }
-    warm->way[c - model->clusters] = solved && keep(&f) ? BY_GROUND : BY_NEWTON;
+    *pw_warm_way(model, warm, c) = solved && keep(&f) ? BY_GROUND : BY_NEWTON;
     if (solved) {
         finish(&f, step);
     } else {

@@ -17,7 +17,7 @@ enum { MOST_ROUNDS = 200, MOST_HALVINGS = 50, FINISH_STEPS = 12 };
 
 typedef struct slope_at {
     double balance[PW_MAX_NODES]; /* in - out - taken: downhill direction */
-    double diagonal[PW_MAX_NODES];
+    double excess[PW_MAX_NODES];
     double most_m3s, worst_m3s;
 } slope_at;
 
@@ -28,7 +28,7 @@ static bool look(const pw_model *model, const setting *at, const cluster *c, pw_
     s->worst_m3s = 0.0;
     for (int32_t i = 0; i < c->node_count; i++) {
         const int32_t n = model->cluster_nodes[c->first_node + i];
-        s->balance[i] = -pw_taken_m3s(model, at, n, warm->head_m[n], &s->diagonal[i]);
+        s->balance[i] = -pw_taken_m3s(model, at, n, warm->head_m[n], &s->excess[i]);
     }
     for (int32_t i = 0; i < c->link_count; i++) {
         const int32_t l = model->cluster_links[c->first_link + i];
@@ -40,11 +40,12 @@ static bool look(const pw_model *model, const setting *at, const cluster *c, pw_
         s->most_m3s = pw_max(s->most_m3s, pw_abs(warm->flow_m3s[l]));
         if (a >= 0) {
             s->balance[a] -= warm->flow_m3s[l];
-            s->diagonal[a] += warm->gain[l];
         }
         if (b >= 0) {
             s->balance[b] += warm->flow_m3s[l];
-            s->diagonal[b] += warm->gain[l];
+        }
+        if ((a >= 0) != (b >= 0)) {
+            s->excess[a >= 0 ? a : b] += warm->gain[l];
         }
     }
     for (int32_t i = 0; i < c->node_count; i++) {
@@ -57,7 +58,7 @@ static bool look(const pw_model *model, const setting *at, const cluster *c, pw_
 static bool direction(const pw_model *model, const cluster *c, const pw_warm *warm, const slope_at *s, double *step)
 {
     double entries[PW_MAX_LINKS * 4 + PW_MAX_NODES];
-    double diagonal[PW_MAX_NODES];
+    double excess[PW_MAX_NODES];
     double work[PW_MAX_NODES];
     int32_t edge = 0;
     int32_t bad = 0;
@@ -77,9 +78,9 @@ static bool direction(const pw_model *model, const cluster *c, const pw_warm *wa
     }
     for (int32_t i = 0; i < c->node_count; i++) {
         step[i] = s->balance[i];
-        diagonal[i] = s->diagonal[i];
+        excess[i] = s->excess[i];
     }
-    if (!pw_sparse_solve(c->plan, diagonal, entries, step, work, &bad)) {
+    if (!pw_sparse_solve(c->plan, excess, entries, step, work, &bad)) {
         return false;
     }
     for (int32_t i = 0; i < c->node_count; i++) {

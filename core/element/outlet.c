@@ -6,10 +6,14 @@
 /* A relief valve is full open at this part above the pressure at which it begins to lift (10 %: common practice). */
 #define RELIEF_BAND 0.1
 
+double pw_outlet_needs_m(const pw_outlet *outlet, double pa_per_m)
+{
+    return pw_max(outlet->needs_pa.v / pa_per_m, PW_FADE_M);
+}
+
 double pw_outlet_m3s(const pw_outlet *outlet, double pa_per_m, double wanted_m3s, double over_m, double *slope)
 {
-    const double need_m = pw_max(outlet->needs_pa.v / pa_per_m, PW_FADE_M);
-    return pw_tap_m3s(wanted_m3s, need_m, over_m, slope);
+    return pw_tap_m3s(wanted_m3s, pw_outlet_needs_m(outlet, pa_per_m), over_m, slope);
 }
 
 double pw_leak_m3s(const pw_leak *leak, double pa_per_m, double over_m, double *slope)

@@ -9,6 +9,8 @@
  * jump. */
 #define PW_FADE_M 0.05
 
+/* The head from which on an outlet is served in full. */
+double pw_outlet_needs_m(const pw_outlet *outlet, double pa_per_m);
 /* Full flow from the needed head up, less below: pw_tap_m3s (formula/orifice.h). */
 double pw_outlet_m3s(const pw_outlet *outlet, double pa_per_m, double wanted_m3s, double over_m, double *slope);
 

@@ -7,6 +7,8 @@
 
 /* Slope of a choked intake, in shut-off heads per largest flow: steep enough to hold the flow. */
 #define CHOKED 3000.0
+/* A pump full of air loses a millimetre at 1 m3/s: else no head would say what passes it. */
+#define LEAST_S_M2 1e-3
 /* A curve may say that nothing is required; a ratio needs something (own choice). */
 #define LEAST_NPSH_M 0.1
 /* A tenth of air binds a pump through which nothing flows; a twentieth of its last flow flushes it (own choice). */
@@ -122,11 +124,14 @@ static void running(const pw_pump_law *law, const pw_pump_now *now, double flow,
                             : pw_pump_head(&law->head, law->speed * now->speed, flow / now->flow, &head_slope);
     if (head < 0.0) { /* driven on beyond its curve it throttles, however little it could still give */
         *loss = -head;
-        *slope = pw_max(-head_slope / now->flow, 1e-3);
+        *slope = -head_slope / now->flow;
     } else {
         *loss = -share * keeps * head;
-        *slope = pw_max(-share * (keeps * head_slope / now->flow + keeps_slope * head), 1e-3);
+        *slope = -share * (keeps * head_slope / now->flow + keeps_slope * head);
     }
+    const double empty = LEAST_S_M2 * (1.0 - pw_min(share, 1.0));
+    *loss += empty * flow;
+    *slope = pw_max(*slope + empty, LEAST_S_M2);
     const double beyond = flow / now->flow - pw_affinity_flow_m3s(law->most_m3s, now->speed);
     if (law->lift_count > 0 && beyond > 0.0) { /* a jet's table says nothing of that */
         pw_add_square(law->through_k, beyond, loss, slope);

@@ -49,6 +49,7 @@ void pw_setting_of(const pw_model *model, const pw_condition *condition, const p
 {
     out->condition = condition;
     out->drive = drive;
+    out->state = state;
     put_heads(model, state, out);
     for (int32_t l = 0; l < model->link_count; l++) {
         pw_link_kinds[model->links[l].kind].now(model, model->links[l].item, out);
@@ -74,6 +75,10 @@ double pw_taken_m3s(const pw_model *model, const setting *at, int32_t node, doub
             taken += pw_taker_m3s(model, &at->takers[i], head_m, &each);
             *slope += each;
         }
+    }
+    if (pw_ahead_stores(model, at, node)) {
+        taken += pw_ahead_taken_m3s(model, at, node, head_m, &each);
+        *slope += each;
     }
     return taken;
 }

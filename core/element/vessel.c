@@ -93,6 +93,26 @@ double pw_vessel_holds_m3(const pw_vessel_law *law, const pw_condition *conditio
                               air_of(law, condition, item), law->atmosphere_pa, gauge_pa);
 }
 
+double pw_vessel_filled_m3(const pw_vessel_law *law, const pw_condition *condition, int32_t item, double gauge_pa,
+                           double *rises)
+{
+    const double air = air_of(law, condition, item);
+    double volume_m3 = pw_vessel_holds_m3(law, condition, item, gauge_pa);
+    double slope;
+    (void)formula(law, air, condition->vessel_extra_pa[item], volume_m3, &slope);
+    if (law->gas != NULL) { /* from the formula to its table: they are next to the same */
+        volume_m3 -= (gas_pa(law, condition, item, volume_m3) - gauge_pa) / slope;
+    }
+    *rises = 1.0 / slope;
+    if (condition->vessel_air[item] < 1.0) { /* of two laws the higher pressure holds: the smaller volume */
+        const double open_slope = (gauge_pa >= 0.0 ? OPEN_SLOPE_PA : EMPTY_SLOPE_PA) / law->volume_m3;
+        const double open_m3 = gauge_pa / open_slope;
+        *rises = open_m3 < volume_m3 ? 1.0 / open_slope : *rises;
+        volume_m3 = pw_min(open_m3, volume_m3);
+    }
+    return volume_m3;
+}
+
 pw_status pw_vessel_tabulate(pw_arena *arena, pw_vessel_law *law, double *worst_error)
 {
     const double volume = law->volume_m3;

@@ -20,6 +20,9 @@ pw_status pw_vessel_tabulate(pw_arena *arena, pw_vessel_law *law, double *worst_
 
 /* Gauge pressure of the gas for a volume of water, and the volume for a pressure. */
 double pw_vessel_gauge_pa(const pw_vessel_law *law, const pw_condition *condition, int32_t item, double water_m3);
+/* The inverse of pw_vessel_gauge_pa to its last digits, and how it rises with the pressure, m3 per Pa. */
+double pw_vessel_filled_m3(const pw_vessel_law *law, const pw_condition *condition, int32_t item, double gauge_pa,
+                           double *rises);
 double pw_vessel_holds_m3(const pw_vessel_law *law, const pw_condition *condition, int32_t item, double gauge_pa);
 
 pw_condition_slots pw_vessel_slots(void);

@@ -16,8 +16,9 @@
 #include <string.h>
 
 #define DEFAULT_TOLERANCE 1e-8
-#define STUCK_TOLERANCE   1e-3
-enum { STUCK_STEPS = 500 };
+#define STIFF_TOLERANCE   1e-6
+#define STABLE            3.25
+enum { SHORT_STEPS = 40, TIGHT_STEPS = 5 };
 #define STIFF_MS 1000 /* what was stiff is taken to be so for this long, whatever happens meanwhile */
 
 static const double A[6][6] = {{1.0 / 5.0},
@@ -36,6 +37,17 @@ static const double D[STAGES] = {-12715105075.0 / 11282082432.0,  0.0,
                                  69997945.0 / 29380423.0};
 
 /* ---- steps ---- */
+
+static double tolerance_of(const pw_sim *run)
+{
+    return run->options.tolerance > 0.0 ? run->options.tolerance : DEFAULT_TOLERANCE;
+}
+
+/* What settles quickly need not be followed so closely while it does. */
+static double stiff_tolerance(double tolerance)
+{
+    return pw_max(tolerance, STIFF_TOLERANCE);
+}
 
 /* Longest step before a storage has changed by a third of what it can still take up or give. */
 static double longest_s(const pw_sim *run)
@@ -186,7 +198,7 @@ static pw_status look_inside(pw_sim *run, const stretch *step, int64_t at_ms)
     stretch part = *step;
     double error = 0.0;
     part.h_s = (double)at_ms * 1e-3;
-    return pw_step_stiff(run, &part, 1.0, &error);
+    return pw_step_stiff(run, &part, stiff_tolerance(tolerance_of(run)), &error);
 }
 
 /* The step's end has another truth somewhere: shorten it to the first such millisecond. `trial` is then that point. */
@@ -266,12 +278,26 @@ static int64_t whole_ms(double h_s, int64_t most_ms)
 }
 
 /* Steps that stay short although the rest of the stretch is long: something settles quickly (an empty vessel at an open
- * pipe, a main without a vessel) and the explicit method only follows it for its own stability. A millisecond that is
- * too long for it says the same at once: it would swing over and back for ever. */
+ * pipe, a main without a vessel) and the explicit method only follows it for its own stability. That is so where the
+ * rates at the step's last two looks, both at its end, differ by much more than the contents do: step times rate of
+ * settling over STABLE (Hairer and Wanner, Solving Ordinary Differential Equations II, IV.2). A millisecond that is too
+ * long for it says the same at once: it would swing over and back for ever. */
 static void notice_stiffness(pw_sim *run, int64_t h_ms, int64_t left_ms, double error)
 {
-    run->short_steps += left_ms > 20 * h_ms ? 1 : 0;
-    if (run->short_steps > 40 || error > 1.0) {
+    const bool short_step = left_ms > 20 * h_ms;
+    double rates = 0.0, contents = 0.0;
+    for (int32_t i = 0; i < run->storages; i++) {
+        double moved = 0.0;
+        for (int32_t s = 0; s < 6; s++) {
+            moved += (A[5][s] - (s < 5 ? A[4][s] : 0.0)) * run->k[s][i];
+        }
+        const double turned = run->k[6][i] - run->k[5][i];
+        rates += turned * turned;
+        contents += moved * moved;
+    }
+    run->short_steps += short_step ? 1 : 0;
+    run->tight_steps = short_step && rates > STABLE * STABLE * contents ? run->tight_steps + 1 : 0;
+    if (run->short_steps > SHORT_STEPS || run->tight_steps > TIGHT_STEPS || error > 1.0) {
         run->stiff = true;
         run->stiff_until_ms = run->t_ms + STIFF_MS;
     }
@@ -283,67 +309,15 @@ static double step_factor(pw_status status, double error, double settings)
     return status != PW_OK ? 0.25 : pw_clamp(0.9 * pw_pow(pw_max(error, 1e-9), -1.0 / settings), 0.2, 10.0);
 }
 
-/* One millisecond of something that settles within it: as many implicit steps as that takes. */
-static pw_status one_ms_in_parts(pw_sim *run, stretch *step, double tolerance)
-{
-    const double least_s = 1e-7;
-    double done_s = 0.0;
-    double h_s = 1e-4;
-    pw_status status = PW_OK;
-    const point begin = run->now;
-    while (1e-3 - done_s > 1e-12) {
-        double error = 0.0;
-        step->h_s = pw_min(h_s, 1e-3 - done_s);
-        pw_step_quiet(run, step);
-        pw_step_rates(run, step, run->now.y, &run->now.moment, run->k[0]);
-        status = pw_step_stiff(run, step, tolerance, &error);
-        if (status != PW_OK && step->h_s <= least_s) {
-            break;
-        }
-        if (status == PW_OK && (error <= 1.0 || step->h_s <= least_s)) {
-            done_s += step->h_s;
-            run->now = run->trial;
-        }
-        h_s = pw_max(step->h_s * step_factor(status, error, 3.0), least_s);
-    }
-    run->trial = run->now;
-    run->now = begin;
-    step->h_s = 1e-3;
-    return status;
-}
-
-/* Small stores that wide pipes join swing about each other: turbulent flow has no slope to lean on where it turns. What
- * stays within the tolerance of a store is followed millisecond by millisecond, for ever. After a while of that the
- * tolerance grows in steps, at most to STUCK_TOLERANCE of each store, and shrinks again once steps are long: the swing
- * is then taken as the rest that it swings about. Volumes stay exact whatever the tolerance. */
-static double stiff_tolerance(const pw_sim *run, double tolerance)
-{
-    double wide = pw_max(tolerance, 1e-6);
-    for (int32_t k = 0; k < run->stuck_steps / STUCK_STEPS; k++) {
-        wide *= 10.0;
-    }
-    return pw_min(wide, STUCK_TOLERANCE);
-}
-
-static void notice_stuck(pw_sim *run, int64_t h_ms, int64_t left_ms)
-{
-    const int32_t most = 4 * STUCK_STEPS - 1;
-    if (h_ms <= 4 && left_ms > 20 * h_ms) {
-        run->stuck_steps = run->stuck_steps < most ? run->stuck_steps + 1 : most;
-    } else if (h_ms > 1000) {
-        run->stuck_steps = run->stuck_steps > 0 ? run->stuck_steps - 1 : 0;
-    }
-}
-
 /* The longest step of either method, from long to short, whose error is within the tolerance; error: of that step. */
 static pw_status try_lengths(pw_sim *run, stretch *step, double tolerance, int64_t left_ms, double *h_s, double *error)
 {
     for (;;) {
         const int64_t h_ms = whole_ms(*h_s, left_ms);
         step->h_s = (double)h_ms * 1e-3;
-        const pw_status status = run->stiff ? pw_step_stiff(run, step, stiff_tolerance(run, tolerance), error)
+        const pw_status status = run->stiff ? pw_step_stiff(run, step, stiff_tolerance(tolerance), error)
                                             : try_curve(run, step, tolerance, error);
-        if (status != PW_OK && h_ms <= 1) { /* thrown to where there are no flows: in parts, see one_ms_in_parts */
+        if (status != PW_OK && h_ms <= 1) { /* thrown to where there are no flows */
             *error = PW_INF;
             return PW_OK;
         }
@@ -360,6 +334,24 @@ static void keep_hint(double *hint_s, double h_s, bool cut_short)
     *hint_s = cut_short ? pw_max(*hint_s, h_s) : h_s;
 }
 
+/* A millisecond that one method cannot take well (error), or not at all, by the other one. */
+static pw_status the_other_way(pw_sim *run, stretch *step, double tolerance, double error)
+{
+    const point kept = run->trial;
+    const stretch_form form = step->form;
+    double other = 0.0;
+    if (form == STRETCH_STIFF) {
+        return try_curve(run, step, tolerance, &other);
+    }
+    const pw_status status = pw_step_stiff(run, step, stiff_tolerance(tolerance), &other);
+    if (status == PW_OK || !(error < PW_INF)) {
+        return status;
+    }
+    run->trial = kept;
+    step->form = form;
+    return PW_OK;
+}
+
 /* A curved step into `trial`, at most left_ms and most_s long. */
 static pw_status step_along(pw_sim *run, stretch *step, double tolerance, int64_t left_ms, double most_s)
 {
@@ -371,25 +363,25 @@ static pw_status step_along(pw_sim *run, stretch *step, double tolerance, int64_
     }
     const int64_t h_ms = (int64_t)pw_floor(step->h_s * 1e3 + 0.5);
     keep_hint(hint_s, h_s, h_ms >= left_ms);
-    if (run->stiff) {
-        notice_stuck(run, h_ms, left_ms);
-    } else {
+    if (!run->stiff) {
         notice_stiffness(run, h_ms, left_ms, error);
+    } else if (error < PW_INF) {
+        return PW_OK;
     }
-    return error > 1.0 ? one_ms_in_parts(run, step, stiff_tolerance(run, tolerance)) : PW_OK;
+    return error > 1.0 ? the_other_way(run, step, tolerance, error) : PW_OK;
 }
 
 /* One accepted step, at most to until_ms: a straight line where nothing curves it, cut at the first crossing. */
 static pw_status one_step(pw_sim *run, int64_t until_ms, int64_t *h_ms, bool *crossed)
 {
-    const double tolerance = run->options.tolerance > 0.0 ? run->options.tolerance : DEFAULT_TOLERANCE;
+    const double tolerance = tolerance_of(run);
     const int64_t left_ms = until_ms - run->t_ms;
     stretch step;
     pw_step_quiet(run, &step);
     pw_step_rates(run, &step, run->now.y, &run->now.moment, run->k[0]);
     const double most_s = pw_min((double)left_ms * 1e-3, longest_s(run));
     step.h_s = (double)whole_ms(most_s, left_ms) * 1e-3;
-    if (pumping(run) || !try_line(run, &step)) {
+    if (run->stiff || pumping(run) || !try_line(run, &step)) {
         const pw_status status = step_along(run, &step, tolerance, left_ms, most_s);
         if (status != PW_OK) {
             return status;

@@ -179,7 +179,7 @@ struct pw_sim {
     bool stiff;                      /* until the next event after stiff_until_ms */
     int64_t stiff_until_ms;
     double stiff_hint_s;
-    int32_t short_steps, stuck_steps; /* explicit ones; implicit ones of some milliseconds */
+    int32_t short_steps, tight_steps; /* explicit ones, and those in a row that only stability holds short */
     int64_t segments, evaluations;
 
     /* work space from here on: not copied */

@@ -140,6 +140,26 @@ static void step_control(pw_sim *run)
 
 /* ---- one round ---- */
 
+#define LEAST_STEP_S 1e-3
+
+/* Something of this site settles within a moment: it is told as it is a millisecond later. */
+static bool settles_at_once(const pw_sim *run)
+{
+    return run->t_ms < run->stiff_until_ms || pw_model_runs_empty(run->plant->model, run->now.y);
+}
+
+static pw_status moment_now(pw_sim *run)
+{
+    run->drive.ahead_s = settles_at_once(run) ? LEAST_STEP_S : 0.0;
+    pw_status status = pw_run_moment(run, &run->now);
+    if (status != PW_OK && run->drive.ahead_s > 0.0) {
+        run->drive.ahead_s = 0.0;
+        status = pw_run_moment(run, &run->now);
+    }
+    run->drive.ahead_s = 0.0;
+    return status;
+}
+
 pw_status pw_run_moment(pw_sim *run, point *at)
 {
     run->evaluations++;
@@ -158,9 +178,9 @@ static void settled(pw_sim *run)
 
 static pw_status settle(pw_sim *run)
 {
-    pw_status status = pw_run_moment(run, &run->now);
+    pw_status status = moment_now(run);
     if (status == PW_OK && pw_air_settle(run)) {
-        status = pw_run_moment(run, &run->now);
+        status = moment_now(run);
     }
     if (status == PW_OK) {
         settled(run);
@@ -219,8 +239,9 @@ static pw_status one_phase(pw_sim *run, int64_t until_ms)
     }
     if (run->phase == PHASE_LEAVE) {
         run->stretch_until_ms = pw_sim_next_due(run, until_ms);
-        run->stiff = run->t_ms < run->stiff_until_ms;
+        run->stiff = settles_at_once(run);
         run->short_steps = 0;
+        run->tight_steps = 0;
         run->stiff_hint_s = PW_INF;
     }
     run->phase = PHASE_TAKE;

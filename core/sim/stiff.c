@@ -1,87 +1,45 @@
-/* Implicit steps for stretches in which something settles within milliseconds.
+/* Implicit steps for stretches in which something settles quickly.
  *
- * Method: the Rosenbrock method RODAS3 of order 3(2), L-stable and stiffly accurate (Sandu, Verwer, Blom, Spee,
- * Carmichael and Potra, Atmospheric Environment 31, 1997; coefficients from memory, order and stability tested in
- * tests/unit/sim). In the form (I/(h g) - J) K_i = f(y + sum a_ij K_j) + sum (c_ij/h) K_j,   y1 = y + 2 K_1 + K_3 +
- * K_4,   error = K_4,   g = 1/2. Only the storages are coupled: J is their columns, by differences. Sums and winding
- * heat follow from the storages' K. Sums of states that f keeps are kept by J's differences too, so the mass balance
- * closes to rounding.
+ * Method: the singly diagonally implicit method of order 3 by Alexander (SIAM J. Numer. Anal. 14, 1977, from memory;
+ * order and stability tested in tests/unit/sim), L-stable and stiffly accurate. Each stage asks for V with
+ *
+ *     V = base + h g f(V),    base = y + h sum a_ij f_j
+ *
+ * which is one network (element/ahead.c): its solution is unique however sharp the laws turn, and needs no Jacobian. So
+ * no step ends beyond a non-return valve that shuts or a store that is empty. What a bore or a tank does to the lines
+ * that leave it (they fall dry, a float valve shuts) is not within the network: those contents are found around it,
+ * each by secants between bounds, for each falls the slower the lower it is. The error is the difference to the order 2
+ * of the first two stages. All sums are linear in the stages' rates, so the water balance closes to rounding.
  */
 #include "base/num.h"
 #include "sim/step.h"
 
-#define GAMMA 0.5
+enum { IMPLICIT_STAGES = 3, MOST_TRIES = 30 };
+#define GAMMA     0.43586652150845899942
+#define OUTER     1e-3 /* part of the tolerance that contents around the network are found to */
+#define NOT_FOUND 8.0  /* error of a step in which they were not: another, half as long */
 
-typedef struct jacobian {
-    double column[PW_MAX_STATES][MOST_Y]; /* d rate of everything / d storage */
-    double lu[PW_MAX_STATES][PW_MAX_STATES];
-    int32_t pivot[PW_MAX_STATES];
-} jacobian;
+static const double NODE[IMPLICIT_STAGES] = {GAMMA, 0.5 * (1.0 + GAMMA), 1.0};
+static const double PART[IMPLICIT_STAGES][IMPLICIT_STAGES] = {
+    {GAMMA, 0.0, 0.0},
+    {0.5 * (1.0 - GAMMA), GAMMA, 0.0},
+    {-0.25 * (6.0 * GAMMA * GAMMA - 16.0 * GAMMA + 1.0), 0.25 * (6.0 * GAMMA * GAMMA - 20.0 * GAMMA + 5.0), GAMMA}};
+/* order 2 */
+static const double EMBEDDED[IMPLICIT_STAGES] = {1.0 - (1.0 - 2.0 * GAMMA) / (1.0 - GAMMA),
+                                                 (1.0 - 2.0 * GAMMA) / (1.0 - GAMMA), 0.0};
 
-/* Differences are noisy in their last digits, and a long step multiplies the noise: the water balance is put in
- * exactly, what comes from the sources being what leaves and what is stored. */
-static void balance_column(const pw_sim *run, double *column)
-{
-    double *sum = column + run->sums;
-    sum[SUM_SOURCE] = sum[SUM_DELIVERED] + sum[SUM_LEAKED] + sum[SUM_SPILLED];
-    for (int32_t i = 0; i < run->storages; i++) {
-        sum[SUM_SOURCE] += column[i];
-    }
-}
+typedef struct stage {
+    const stretch *step;
+    double ahead_s, after_s; /* h g; from the beginning of the step */
+    const double *base;
+    double *k;
+} stage;
 
-static pw_status differences(pw_sim *run, const stretch *step, jacobian *jac)
-{
-    for (int32_t j = 0; j < run->storages; j++) {
-        const double small = 1e-8 * run->scale[j];
-        for (int32_t i = 0; i < run->y_count; i++) {
-            run->trial.y[i] = run->now.y[i];
-        }
-        run->trial.y[j] += small;
-        const pw_status status = pw_run_moment(run, &run->trial);
-        if (status != PW_OK) {
-            return status;
-        }
-        pw_step_rates(run, step, run->trial.y, &run->trial.moment, jac->column[j]);
-        for (int32_t i = 0; i < run->y_count; i++) {
-            jac->column[j][i] = (jac->column[j][i] - run->k[0][i]) / small;
-        }
-        balance_column(run, jac->column[j]);
-    }
-    return PW_OK;
-}
-
-/* L U with row exchange of I/(h g) - J. False when singular. */
-static bool factor(const pw_sim *run, double h_s, jacobian *jac)
-{
-    const int32_t n = run->storages;
-    for (int32_t i = 0; i < n; i++) {
-        for (int32_t j = 0; j < n; j++) {
-            jac->lu[i][j] = (i == j ? 1.0 / (h_s * GAMMA) : 0.0) - jac->column[j][i];
-        }
-    }
-    for (int32_t c = 0; c < n; c++) {
-        int32_t best = c;
-        for (int32_t i = c + 1; i < n; i++) {
-            best = pw_abs(jac->lu[i][c]) > pw_abs(jac->lu[best][c]) ? i : best;
-        }
-        if (!(pw_abs(jac->lu[best][c]) > 0.0)) {
-            return false;
-        }
-        jac->pivot[c] = best;
-        for (int32_t j = 0; j < n && best != c; j++) {
-            const double keep = jac->lu[c][j];
-            jac->lu[c][j] = jac->lu[best][j];
-            jac->lu[best][j] = keep;
-        }
-        for (int32_t i = c + 1; i < n; i++) {
-            jac->lu[i][c] /= jac->lu[c][c];
-            for (int32_t j = c + 1; j < n; j++) {
-                jac->lu[i][j] -= jac->lu[i][c] * jac->lu[c][j];
-            }
-        }
-    }
-    return true;
-}
+/* The content of a store outside the network while it is being found. */
+typedef struct search {
+    bool looked;
+    double low, high, at, before, excess, slope;
+} search;
 
 /* Rate at which something beside the storages fades by itself: a winding's heat, a reading that lags. */
 static double fades(const pw_sim *run, int32_t i)
@@ -98,76 +56,118 @@ static double fades(const pw_sim *run, int32_t i)
     return 0.0;
 }
 
-/* Solve for the storages' part of K, then the rest of K follows. rhs becomes K. */
-static void solve(const pw_sim *run, double h_s, const jacobian *jac, double *rhs)
+/* The rates of a stage with the outer contents as they stand in `trial`, and what comes of them there. */
+static pw_status look(pw_sim *run, const stage *s)
 {
-    const int32_t n = run->storages;
-    for (int32_t c = 0; c < n; c++) {
-        const double keep = rhs[c];
-        rhs[c] = rhs[jac->pivot[c]];
-        rhs[jac->pivot[c]] = keep;
-    }
-    for (int32_t i = 0; i < n; i++) {
-        for (int32_t j = 0; j < i; j++) {
-            rhs[i] -= jac->lu[i][j] * rhs[j];
+    for (int32_t i = 0; i < run->y_count; i++) {
+        if (!(i < run->storages && pw_model_state_stands(run->plant->model, i))) {
+            run->trial.y[i] = s->base[i];
         }
     }
-    for (int32_t i = n - 1; i >= 0; i--) {
-        for (int32_t j = i + 1; j < n; j++) {
-            rhs[i] -= jac->lu[i][j] * rhs[j];
-        }
-        rhs[i] /= jac->lu[i][i];
+    run->drive.ahead_s = s->ahead_s;
+    const pw_status status = pw_run_moment(run, &run->trial);
+    run->drive.ahead_s = 0.0;
+    if (status != PW_OK) {
+        return status;
     }
-    for (int32_t i = n; i < run->y_count; i++) {
-        for (int32_t j = 0; j < n; j++) {
-            rhs[i] += jac->column[j][i] * rhs[j];
-        }
-        rhs[i] /= 1.0 / (h_s * GAMMA) + fades(run, i);
+    pw_step_rates(run, s->step, run->trial.y, &run->trial.moment, s->k);
+    for (int32_t i = run->storages; i < run->sums; i++) {
+        s->k[i] /= 1.0 + s->ahead_s * fades(run, i);
     }
+    for (int32_t i = 0; i < run->y_count; i++) {
+        run->trial.y[i] = s->base[i] + s->ahead_s * s->k[i];
+    }
+    pw_step_close(run, s->step, s->after_s, run->trial.y);
+    return PW_OK;
+}
+
+/* Where to look next: what was asked about is too much by `excess`, which rises at least as fast as it does. */
+static void narrow(search *s, double excess)
+{
+    const double moved = s->at - s->before;
+    s->slope = s->looked && moved != 0.0 ? pw_max((excess - s->excess) / moved, 1.0) : 1.0;
+    if (s->looked && !(s->low < s->high)) { /* the others have moved since */
+        s->low = -PW_INF;
+        s->high = PW_INF;
+    }
+    s->low = excess > 0.0 ? s->low : s->at;
+    s->high = excess > 0.0 ? s->at : s->high;
+    s->before = s->at;
+    s->excess = excess;
+    s->looked = true;
+    s->at -= excess / s->slope;
+    if (s->low > -PW_INF && s->high < PW_INF && !(s->at > s->low && s->at < s->high)) {
+        s->at = 0.5 * (s->low + s->high);
+    }
+}
+
+/* One stage into `trial` and its rates. found: the outer contents were, to a thousandth of the tolerance. */
+static pw_status solve(pw_sim *run, const stage *s, double tolerance, bool *found)
+{
+    search outer[PW_MAX_STATES];
+    for (int32_t i = 0; i < run->storages; i++) {
+        run->trial.y[i] = s->base[i] + s->ahead_s * s->k[i];
+        outer[i] = (search){.low = -PW_INF, .high = PW_INF};
+    }
+    pw_step_close(run, s->step, s->after_s, run->trial.y);
+    for (int32_t tries = 0; tries < MOST_TRIES; tries++) {
+        for (int32_t i = 0; i < run->storages; i++) {
+            outer[i].at = run->trial.y[i];
+        }
+        const pw_status status = look(run, s);
+        if (status != PW_OK) {
+            return status;
+        }
+        *found = true;
+        for (int32_t i = 0; i < run->storages; i++) {
+            const double excess = outer[i].at - run->trial.y[i];
+            const double allowed = OUTER * tolerance * (run->scale[i] + pw_abs(run->now.y[i]));
+            if (pw_model_state_stands(run->plant->model, i) && pw_abs(excess) > allowed) {
+                *found = false;
+            }
+        }
+        if (*found) {
+            return PW_OK;
+        }
+        for (int32_t i = 0; i < run->storages; i++) {
+            narrow(&outer[i], outer[i].at - run->trial.y[i]);
+            run->trial.y[i] = outer[i].at;
+        }
+    }
+    return look(run, s);
 }
 
 pw_status pw_step_stiff(pw_sim *run, stretch *step, double tolerance, double *error)
 {
-    static const double c[4][3] = {{0.0, 0.0, 0.0}, {4.0, 0.0, 0.0}, {1.0, -1.0, 0.0}, {1.0, -1.0, -8.0 / 3.0}};
-    static const double a[4][3] = {{0.0, 0.0, 0.0}, {0.0, 0.0, 0.0}, {2.0, 0.0, 0.0}, {2.0, 0.0, 1.0}};
-    const double h_s = step->h_s;
-    jacobian jac;
-    double k[4][MOST_Y];
-    double f[MOST_Y];
+    double k[IMPLICIT_STAGES][MOST_Y];
+    double base[MOST_Y];
+    bool all = true;
     step->form = STRETCH_STIFF;
-    pw_status status = differences(run, step, &jac);
-    if (status != PW_OK || !factor(run, h_s, &jac)) {
-        return status != PW_OK ? status : PW_NO_SOLUTION;
-    }
-    for (int32_t stage = 0; stage < 4; stage++) {
-        if (stage >= 2) { /* the second stage uses the first one's rates */
-            for (int32_t i = 0; i < run->y_count; i++) {
-                run->trial.y[i] = run->now.y[i];
-                for (int32_t j = 0; j < stage; j++) {
-                    run->trial.y[i] += a[stage][j] * k[j][i];
-                }
-            }
-            status = pw_run_moment(run, &run->trial);
-            if (status != PW_OK) {
-                return status;
-            }
-            pw_step_rates(run, step, run->trial.y, &run->trial.moment, f);
-        }
+    for (int32_t n = 0; n < IMPLICIT_STAGES; n++) {
+        bool found = false;
+        const stage one = {
+            .step = step, .ahead_s = GAMMA * step->h_s, .after_s = NODE[n] * step->h_s, .base = base, .k = k[n]};
         for (int32_t i = 0; i < run->y_count; i++) {
-            k[stage][i] = stage < 2 ? run->k[0][i] : f[i];
-            for (int32_t j = 0; j < stage; j++) {
-                k[stage][i] += c[stage][j] / h_s * k[j][i];
+            base[i] = run->now.y[i];
+            for (int32_t j = 0; j < n; j++) {
+                base[i] += step->h_s * PART[n][j] * k[j][i];
             }
+            k[n][i] = n > 0 ? k[n - 1][i] : run->k[0][i]; /* where the search begins */
         }
-        solve(run, h_s, &jac, k[stage]);
-    }
-    *error = 0.0;
-    for (int32_t i = 0; i < run->y_count; i++) {
-        run->trial.y[i] = run->now.y[i] + 2.0 * k[0][i] + k[2][i] + k[3][i];
-        if (i < run->sums) {
-            *error = pw_max(*error, pw_abs(k[3][i]) / (tolerance * (run->scale[i] + pw_abs(run->now.y[i]))));
+        const pw_status status = solve(run, &one, tolerance, &found);
+        if (status != PW_OK) {
+            return status;
         }
+        all = all && found;
     }
-    pw_step_close(run, step, h_s, run->trial.y);
-    return pw_run_moment(run, &run->trial);
+    *error = all ? 0.0 : NOT_FOUND;
+    for (int32_t i = 0; i < run->sums; i++) {
+        double sum = 0.0;
+        for (int32_t n = 0; n < IMPLICIT_STAGES; n++) {
+            sum += (PART[IMPLICIT_STAGES - 1][n] - EMBEDDED[n]) * k[n][i];
+        }
+        const double allowed = tolerance * (run->scale[i] + pw_abs(run->now.y[i]));
+        *error = pw_max(*error, pw_abs(step->h_s * sum) / allowed);
+    }
+    return PW_OK;
 }

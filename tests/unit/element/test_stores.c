@@ -51,6 +51,48 @@ static void vessel_is_boyle(void **state)
     assert_int_equal(pw_vessel_tabulate(&arena, &law, &worst), PW_MEMORY);
 }
 
+/* What an implicit step asks: the content at a pressure is that which has this pressure, full, empty and torn, and
+ * `rises` is its slope. */
+static void contents_of_pressures(void **state)
+{
+    (void)state;
+    pw_vessel_law law = vessel_of(1.2);
+    pw_condition condition;
+    pw_arena arena;
+    double rises, worst = 0.0;
+    pw_condition_as_built(&condition);
+    pw_arena_init(&arena, block, sizeof block);
+    const double pressures[] = {-95e3, -5e3, 0.0, 20e3, 180e3, 199e3, 201e3, 350e3, 900e3};
+    for (int32_t round = 0; round < 4; round++) {
+        condition.vessel_air[0] = round % 2 == 0 ? 1.0 : 0.4;
+        for (size_t i = 0; i < sizeof pressures / sizeof pressures[0]; i++) {
+            const double at = pw_vessel_filled_m3(&law, &condition, 0, pressures[i], &rises);
+            const double step = 1e-4 * rises;
+            const double above = pw_vessel_gauge_pa(&law, &condition, 0, at + step);
+            assert_true(pw_abs(pw_vessel_gauge_pa(&law, &condition, 0, at) - pressures[i]) < 1e-5);
+            assert_true(above > pressures[i]);
+        }
+        if (round == 1) {
+            assert_int_equal(pw_vessel_tabulate(&arena, &law, &worst), PW_OK);
+        }
+    }
+    pw_elastic main = {.give_m3pa = 1e-9, .holds_m3 = 0.02, .torn_pa = -99e3};
+    const double torn[] = {300e3, 1.0, 0.0, -1.0, -40e3, -90e3, -98.9e3, -98.99e3, -120e3};
+    for (int32_t column = 0; column < 2; column++) {
+        for (size_t i = 0; i < sizeof torn / sizeof torn[0]; i++) {
+            const double at = pw_elastic_filled_m3(&main, torn[i], &rises);
+            NEAR(pw_elastic_pa(&main, at) + 1e6, torn[i] + 1e6, 1e-12);
+            const double below = pw_elastic_filled_m3(&main, torn[i] - 1e-2, &rises);
+            assert_true(below < at);
+            NEAR((at - below) / 1e-2, rises, 1e-2);
+        }
+        main.column.top_pa = 200e3; /* open to the air: an even rise that holds 10 L */
+        for (int32_t k = 0; k <= PW_COLUMN_PARTS; k++) {
+            main.column.out_m3[k] = 0.01 * (PW_COLUMN_PARTS - k) / PW_COLUMN_PARTS;
+        }
+    }
+}
+
 static void vessel_stretches(void **state)
 {
     (void)state;
@@ -175,6 +217,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(vessel_is_boyle),
+        cmocka_unit_test(contents_of_pressures),
         cmocka_unit_test(vessel_stretches),
         cmocka_unit_test(tank),
         cmocka_unit_test(bore),
