@@ -183,6 +183,13 @@ void pw_log_change_among(const pw_record *log, double floor, const bool *only, i
     }
 }
 
+/* What follows a change is judged by itself, so it must hold what a day does, night and day: at least a day, of shorter
+ * logs the half (own choice). A quiet evening is no change. */
+static double least_after_s(const pw_record *log)
+{
+    return pw_min(86400.0, 0.5 * (log->last_s - log->first_s));
+}
+
 int32_t pw_log_change(const pw_record *log, double *apart)
 {
     pw_log_features each[PW_LOG_BLOCKS];
@@ -196,6 +203,9 @@ int32_t pw_log_change(const pw_record *log, double *apart)
         spread[f] = pw_log_own_spread(each, log->block_count, (pw_log_feature)f, 1.0);
     }
     for (int32_t at = 1; at < log->block_count; at++) {
+        if (log->last_s - pw_log_block_begin_s(log, at) < least_after_s(log)) {
+            break;
+        }
         const double far = apart_at(log, spread, at);
         if (far > *apart) {
             *apart = far;

@@ -6,10 +6,15 @@
 
 /* Fitted on generated logs of other seeds and sites than those of the test (tests/logs/log_truth.c, "fit"). */
 #define TEMPERATURE 0.15
-/* Something is seen that a hypothesis does not foretell at all, or the other way round (own choice). */
-#define MISMATCH       3.0
-#define MISMATCH_MOST  36.0
-#define MISMATCH_COUNT 10
+/* A hypothesis foretells what is not seen at all: so often, it would have been (own choices). */
+#define MISSED       3.0
+#define MISSED_MOST  36.0
+#define MISSED_COUNT 10
+/* It says nothing of what is seen: then any value is as likely as another, over so many times the smallest of them (own
+ * choices): of pressures, whose scale a site is built for, and of all else. Peak of Student's density: 3/8. */
+#define ANY_PRESSURE 1.4
+#define ANY_OTHER    4.0
+#define PEAK         0.375
 /* In mean squares of the spread: the features lie within what the best of it foretells (own choice). */
 #define EXPLAINED    4.0
 #define TWIN_SPREADS 0.7
@@ -54,9 +59,12 @@ double pw_log_of_feature(const pw_log_bank *bank, const pw_log_features *seen, c
     if (!seen->able[f] || (!seen->known[f] && !known)) {
         return 0.0;
     }
-    if (seen->known[f] != known) {
-        const int64_t count = known ? s->cell[fine / PW_LOG_STEPS][use].mean.count[f] : seen->count[f];
-        return count >= MISMATCH_COUNT ? -MISMATCH : 0.0;
+    if (!known) {
+        const bool pressure = pw_log_feature_of((pw_log_feature)f)->dimension == PW_DIM_PRESSURE;
+        return pw_log(pw_min(pw_log_spread(bank, f) / (PEAK * (pressure ? ANY_PRESSURE : ANY_OTHER)), 1.0));
+    }
+    if (!seen->known[f]) {
+        return s->cell[fine / PW_LOG_STEPS][use].mean.count[f] >= MISSED_COUNT ? -MISSED : 0.0;
     }
     const double z = (pw_log_compared((pw_log_feature)f, seen->value[f]) - foretold) / pw_log_spread(bank, f);
     *square = z * z;
@@ -70,10 +78,10 @@ static double log_cell(const pw_log_bank *bank, const pw_log_features *seen, con
     for (int32_t f = 0; f < PW_LOG_FEATURES; f++) {
         double square;
         const double one = pw_log_of_feature(bank, seen, s, fine, use, f, &square);
-        if (one == -MISMATCH) {
-            missed += MISMATCH;
-        } else {
+        if (seen->known[f]) {
             sum += one;
+        } else {
+            missed -= one;
         }
         if (seen->able[f] && seen->known[f]) {
             squares += pw_min(square, 100.0);
@@ -81,7 +89,7 @@ static double log_cell(const pw_log_bank *bank, const pw_log_features *seen, con
         }
     }
     *misfit = n > 0.0 ? squares / n : 0.0;
-    return sum - pw_min(missed, MISMATCH_MOST);
+    return sum - pw_min(missed, MISSED_MOST);
 }
 
 static double severity_at(const pw_log_supposed *s, int32_t fine)
