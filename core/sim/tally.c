@@ -95,7 +95,7 @@ static void at(pw_observer *self, pw_sim *run, pw_at when)
 static void pass_pump(pw_tally *tally, const pw_sim *run, int32_t p, double dt_s)
 {
     pw_pump_totals *each = &tally->each[p];
-    if (!(run->drive.speed[p] > 0.0)) {
+    if (!(run->drive.speed[p] * run->now.moment.driven > 0.0)) { /* called, but at night a solar pump stands */
         return;
     }
     const double dry_s = run->dry[p] ? dt_s : 0.0;

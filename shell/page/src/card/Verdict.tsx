@@ -48,7 +48,7 @@ function Lines({ proof }: { proof: Proof }) {
       {verdict.why.length > 0 && <ul class="plain">{verdict.why.map((line) => (
         <li><button type="button" class="lead" onClick={() => lead('day')}>{line}</button></li>))}</ul>}
       {verdict.holes.length > 0 && <>
-        <h3>{t('proof.holes')}</h3>
+        <h2>{t('proof.holes')}</h2>
         <ol class="holes">{verdict.holes.map((line) => <li><button type="button" class="lead" onClick={() => lead('proof')}>{pretty(line)}</button></li>)}</ol>
       </>}
       <ToType proof={proof} />
@@ -68,7 +68,7 @@ export function ToType({ proof }: { proof: Proof }) {
   if (!verdict) return null;
   return (
     <>
-      {verdict.type.length > 0 && <h3>{t('proof.type')}</h3>}
+      {verdict.type.length > 0 && <h2>{t('proof.type')}</h2>}
       {verdict.proposal && <p>{verdict.proposal}</p>}
       {verdict.type.length > 0 && <ul class="plain type">{verdict.type.map((line) => (
         <li><button type="button" class="lead" onClick={() => lead('settings')}>{line}</button></li>))}</ul>}
