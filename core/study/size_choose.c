@@ -80,6 +80,9 @@ static pw_status ask(size_work *w, double most_m3s, question *q)
     weights(w, q, low, high);
     status = status == PW_OK ? curve_of(w, SIZE_HARD, low, most_m3s, &q->hard_low) : status;
     status = status == PW_OK ? curve_of(w, SIZE_HARD, high, most_m3s, &q->hard_high) : status;
+    if (status != PW_OK) {
+        return status;
+    }
     q->design_m3s = sizing->design_flow_m3s;
     q->pa_per_m = w->pa_per_m;
     q->air_pa = w->air_pa;
