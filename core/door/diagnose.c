@@ -107,24 +107,15 @@ static int32_t read_all(door *d, const pw_site *site, pw_reading *out)
 
 /* ---- the answer ---- */
 
-static void put_estimate(door *d, const char *key, const pw_estimate *estimate)
-{
-    pw_json_open(d->answer, key, '{');
-    door_put_number(d, "low", estimate->low);
-    door_put_number(d, "best", estimate->best);
-    door_put_number(d, "high", estimate->high);
-    pw_json_close(d->answer, '}');
-}
-
 static void put_foretold(door *d, const pw_diagnosis *found, const pw_hypothesis *hypothesis)
 {
     pw_json_open(d->answer, "foretold", '[');
     for (int32_t r = 0; r < found->reading_count; r++) {
         const bool rest = pw_reading_is_gauge(found->readings[r].kind);
         pw_json_open(d->answer, NULL, '{');
-        put_estimate(d, rest ? "fall_pa" : "starts", &hypothesis->foretold[r].first);
+        door_put_estimate(d, rest ? "fall_pa" : "starts", &hypothesis->foretold[r].first);
         if (!rest) {
-            put_estimate(d, "ran_s", &hypothesis->foretold[r].second);
+            door_put_estimate(d, "ran_s", &hypothesis->foretold[r].second);
         }
         pw_json_close(d->answer, '}');
     }
@@ -140,7 +131,7 @@ static void put_hypothesis(door *d, const pw_diagnosis *found, const pw_hypothes
     door_put_number(d, "probability", hypothesis->probability);
     door_put_number(d, "misfit", hypothesis->misfit);
     if (hypothesis->has_severity) {
-        put_estimate(d, "severity", &hypothesis->severity);
+        door_put_estimate(d, "severity", &hypothesis->severity);
     }
     put_foretold(d, found, hypothesis);
     pw_json_close(d->answer, '}');
@@ -158,7 +149,7 @@ static void put_next(door *d, const pw_plant *plant, const pw_diagnosis *found, 
         if (next->outcome[i].high > 0.0 || next->outcome[i].low > 0.0) {
             pw_json_open(d->answer, NULL, '{');
             pw_json_int(d->answer, "hypothesis", i);
-            put_estimate(d, pw_reading_is_gauge(next->reading.kind) ? "fall_pa" : "starts", &next->outcome[i]);
+            door_put_estimate(d, pw_reading_is_gauge(next->reading.kind) ? "fall_pa" : "starts", &next->outcome[i]);
             pw_json_close(d->answer, '}');
         }
     }
@@ -175,8 +166,8 @@ static void put_quiet(door *d, const pw_diagnosis *found)
         }
         pw_json_open(d->answer, "quiet", '{');
         door_put_number(d, "pumped_m3s", quiet->pumped_m3s);
-        put_estimate(d, "leak_m3s", &quiet->leak_m3s);
-        put_estimate(d, "drawdown_m3", &quiet->drawdown_m3);
+        door_put_estimate(d, "leak_m3s", &quiet->leak_m3s);
+        door_put_estimate(d, "drawdown_m3", &quiet->drawdown_m3);
         door_put_number(d, "sheet_m3", quiet->sheet_m3);
         pw_json_close(d->answer, '}');
         return;

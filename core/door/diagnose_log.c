@@ -89,15 +89,6 @@ static const pw_record *log_of_request(door *d)
 
 /* ---- the answer ---- */
 
-static void put_estimate(door *d, const char *key, const pw_estimate *estimate)
-{
-    pw_json_open(d->answer, key, '{');
-    door_put_number(d, "low", estimate->low);
-    door_put_number(d, "best", estimate->best);
-    door_put_number(d, "high", estimate->high);
-    pw_json_close(d->answer, '}');
-}
-
 static void put_log(door *d, const pw_record *log)
 {
     const struct {
@@ -129,7 +120,7 @@ static void put_log(door *d, const pw_record *log)
         door_put_number(d, "begin_s", one->begin_s);
         door_put_number(d, "end_s", one->end_s);
         pw_json_bool(d->answer, "ended", one->ended);
-        put_estimate(d, "size_m3s", &(pw_estimate){one->low_m3s, one->size_m3s, one->high_m3s});
+        door_put_estimate(d, "size_m3s", &(pw_estimate){one->low_m3s, one->size_m3s, one->high_m3s});
         door_put_number(d, "probability", one->probability);
         pw_json_close(d->answer, '}');
     }
@@ -156,7 +147,7 @@ static void put_hypothesis(door *d, const pw_log_hypothesis *h)
     door_put_fact(d, "words", &name);
     door_put_number(d, "probability", h->probability);
     if (h->has_severity) {
-        put_estimate(d, "severity", &h->severity);
+        door_put_estimate(d, "severity", &h->severity);
     }
     pw_json_bool(d->answer, "not told from the first", h->twin);
     pw_json_open(d->answer, "evidence", '[');
@@ -184,7 +175,7 @@ static void put_next(door *d, const pw_log_verdict *v, const pw_log_next *next)
         if (next->known[i] && v->hypotheses[i].probability >= PW_LOG_WORTH_TELLING) {
             pw_json_open(d->answer, NULL, '{');
             pw_json_int(d->answer, "hypothesis", i);
-            put_estimate(d, "outcome", &next->outcome[i]);
+            door_put_estimate(d, "outcome", &next->outcome[i]);
             pw_json_close(d->answer, '}');
         }
     }

@@ -101,6 +101,8 @@ void door_put_problems(pw_json_writer *answer, const pw_voice *voice, const char
                        const pw_json *request, bool errors_too);
 /* A number; null when it stands for "for ever" or "not known". */
 void door_put_number(door *d, const char *key, double value);
+/* {"low", "best", "high"}, SI. */
+void door_put_estimate(door *d, const char *key, const pw_estimate *estimate);
 void door_put_count(door *d, const char *key, int32_t value); /* null when negative: an index that points nowhere */
 void door_put_quantity(door *d, const char *key, pw_dimension dimension, double si);
 /* A text that was built in the arena; PW_MEMORY when it failed. */

@@ -228,3 +228,12 @@ void door_put_defaults(door *d, const pw_default *list, int32_t count)
     }
     pw_json_close(d->answer, ']');
 }
+
+void door_put_estimate(door *d, const char *key, const pw_estimate *estimate)
+{
+    pw_json_open(d->answer, key, '{');
+    door_put_number(d, "low", estimate->low);
+    door_put_number(d, "best", estimate->best);
+    door_put_number(d, "high", estimate->high);
+    pw_json_close(d->answer, '}');
+}

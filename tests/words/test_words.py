@@ -100,7 +100,7 @@ def main():
     commands = re.findall(r"^  ([a-z]+)(?: |$)", said("help"), flags=re.M)
     options = said("help")
     usage = " ".join(re.findall(r"^ *(?:-\w, )?--[a-z-]+(?: [A-Z]+)?", options, flags=re.M)) + " " + " ".join(commands)
-    usage += " en de st SITE PATH FORMULA NAME VALUE COMMAND READINGS ACTION BOOK"
+    usage += " en de st SITE PATH FORMULA NAME VALUE COMMAND READINGS ACTION BOOK LOG TEXT"
     look("help", options, usage)
     for command in commands:
         look(f"help {command}", said("help", command), usage)
@@ -128,7 +128,13 @@ def main():
     path = os.path.join(ROOT, "examples", "tap-stand.yaml")
     look("prove", said("prove", path, "-y", "1", "--sweep", "4", "--horizon", "1 d"), open(path, encoding="utf-8").read(),
          grammar=True)
+    look("advise", said("advise", path, "-y", "1", "--sweep", "2", "--horizon", "1 d"), open(path, encoding="utf-8").read(), grammar=True)
     with tempfile.TemporaryDirectory() as folder:
+        log = os.path.join(folder, "log.csv")
+        said("run", path, "-l", "1 d", "--every", "1 min", "--csv", log)
+        rows = open(log, encoding="utf-8").read()
+        look("diagnose a log", said("diagnose", log), rows, log, usage, "oo")
+        look("diagnose a log of a site", said("diagnose", path, log), open(path, encoding="utf-8").read(), rows, log, usage, "oo", grammar=True)
         for number, (change, to) in enumerate(SLIPS):
             text = open(path, encoding="utf-8").read()
             if change and change not in text:
