@@ -11,7 +11,7 @@ import structured
 
 TRACE, PROGRAM = sys.argv[1:3]
 del sys.argv[1:3]
-CASES, STEPS = 40, 6000
+CASES, STEPS = (15, 3000) if os.environ.get("PW_SANITIZED") else (40, 6000)  # sanitized they walk the same code
 INPUTS = ["in_0_pressure", "in_1_flow_switch", "in_2_tank", "in_3_low_probe", "in_4_key", "in_5_pump"]
 HARNESS = """
 #include <stdio.h>
@@ -137,7 +137,7 @@ class Logic(unittest.TestCase):
                 seen[0] += sum(a[0] == "0" and b[0] == "1" for a, b in zip(core, core[1:]))
                 seen[1] += sum(a[2] == "0" and b[2] == "1" for a, b in zip(core, core[1:]))
                 seen[2] += sum(not line.endswith(" 0") for line in core)
-        self.assertGreater(min(seen), 200, seen)  # starts, lock outs, steps with a warning
+        self.assertGreater(min(seen), 5 * CASES, seen)  # starts, lock outs, steps with a warning
         print(f"{done} settings of {seed} tried, {done * STEPS} steps: {seen[0]} starts, {seen[1]} lock outs", file=sys.stderr)
 
     def test_the_interpreter_knows_its_blocks(self):

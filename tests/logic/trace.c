@@ -88,18 +88,14 @@ static void put_programs(pw_arena *arena, const pw_settings *settings, const pw_
     }
 }
 
-int main(int count, char **words)
+static int follow(void *block, size_t size, char **words, void *room)
 {
     static char lines[MOST][256];
     const char *list[MOST];
     static const char *const pumps[] = {"pump"};
-    const size_t size = (size_t)64 << 20;
-    if (count != 5) {
-        return 2;
-    }
-    pw_arena arena;
-    pw_arena_init(&arena, malloc(size), size);
     static pw_problems problems;
+    pw_arena arena;
+    pw_arena_init(&arena, block, size);
     pw_settings *settings = NULL;
     pw_table *table = NULL;
     const int32_t sentences = read_lines(words[1], lines, list);
@@ -110,7 +106,7 @@ int main(int count, char **words)
         return 1;
     }
     put_programs(&arena, settings, table, words[4]);
-    pw_control *control = malloc(pw_control_size());
+    pw_control *control = (pw_control *)room;
     double inputs[SIGNALS] = {0};
     state = strtoull(words[2], NULL, 10);
     uint32_t now_ms = (uint32_t)draw(2) * 4294900000u; /* half of the runs pass the wrap of the clock */
@@ -132,4 +128,18 @@ int main(int count, char **words)
     }
     fclose(file);
     return 0;
+}
+
+int main(int count, char **words)
+{
+    const size_t size = (size_t)64 << 20;
+    if (count != 5) {
+        return 2;
+    }
+    void *block = malloc(size);
+    void *room = malloc(pw_control_size());
+    const int code = follow(block, size, words, room);
+    free(room);
+    free(block);
+    return code;
 }
