@@ -189,7 +189,7 @@ class Server:
             raise
         return self.process.returncode, out, err
 
-    def line(self, patience=120):
+    def line(self, patience=400):
         return Line(self.address, patience)
 
     def head(self, method, path, headers=(), host=None, version="1.1"):
