@@ -6,33 +6,10 @@
 #include "study/advise.h"
 #include "study/prove_words.h"
 
-typedef struct part {
-    bool given;
-    int32_t index, count;
-} part;
-
 static void wrong(door *d, const char *key, const char *found, const char *expected)
 {
     pw_problem_tell(d->problems, PW_RANGE, key, found != NULL ? pw_verbatim(found) : pw_no_fact(), pw_fact_of(expected),
                     pw_no_fact());
-}
-
-static part read_part(door *d)
-{
-    part out = {false, 0, 1};
-    const pw_json *list = door_list(d, "part");
-    if (list == NULL) {
-        return out;
-    }
-    const pw_json *index = pw_json_at(list, 0), *count = pw_json_at(list, 1);
-    const bool numbers = list->count == 2 && index->kind == PW_JSON_NUMBER && count->kind == PW_JSON_NUMBER;
-    if (!numbers || !(count->number >= 1.0 && count->number <= 10000.0) || !(index->number >= 0.0) ||
-        index->number >= count->number || index->number > pw_floor(index->number) ||
-        count->number > pw_floor(count->number)) {
-        wrong(d, "part", NULL, "door.part");
-        return out;
-    }
-    return (part){true, (int32_t)index->number, (int32_t)count->number};
 }
 
 /* "1 in 2 years", "1 false stop in 90 d": how many, and in how long. */
@@ -105,19 +82,9 @@ static void read_options(door *d, pw_advise_options *options)
 {
     const pw_json *r = d->request;
     pw_advise_defaults(options);
-    pw_proof_options *proof = &options->proof;
-    proof->cancelled = door_stop_asked;
-    proof->user = d;
-    proof->healthy_years = (int32_t)door_whole(d, r, "", "years", 1, PW_MAX_ADVISE_YEARS, proof->healthy_years);
-    proof->horizon_s = door_quantity(d, r, "", "horizon", PW_DIM_TIME, 60.0, 366.0 * 86400.0, proof->horizon_s);
-    proof->sweep_count = (int32_t)door_whole(d, r, "", "sweep", 0, PW_MAX_SWEEP, proof->sweep_count);
-    proof->seed = (uint64_t)door_whole(d, r, "", "seed", 0, (int64_t)1 << 53, (int64_t)proof->seed);
-    proof->onset_ms = door_time_ms(d, r, "", "onset", 0.0, 366.0 * 86400.0, (double)proof->onset_ms / 1000.0);
-    proof->places = (int32_t)door_whole(d, r, "", "places", 1, PW_MAX_PLACES_TRIED, proof->places);
-    proof->onsets = (int32_t)door_whole(d, r, "", "onsets", 1, PW_MAX_ONSETS, proof->onsets);
-    proof->confidence = door_quantity(d, r, "", "confidence", PW_DIM_FRACTION, 0.5, 0.999999, proof->confidence);
+    door_read_proof(d, 1, PW_MAX_ADVISE_YEARS, PW_MAX_SWEEP, &options->proof);
     options->unseen_s = door_quantity(d, r, "", "unseen", PW_DIM_TIME, 3600.0, 366.0 * 86400.0, options->unseen_s);
-    options->unseen_s = pw_max(options->unseen_s, proof->horizon_s);
+    options->unseen_s = pw_max(options->unseen_s, options->proof.horizon_s);
     options->uncertain = door_truth(d, r, "", "uncertain", options->uncertain);
     options->water_per_m3 = door_plain(d, r, "", "water price", 0.0, 1e6, options->water_per_m3);
     options->call_out = door_plain(d, r, "", "call-out price", 0.0, 1e9, options->call_out);
@@ -265,16 +232,6 @@ static void read_reach(door *d, const pw_json *json, const char *path, const pw_
     }
 }
 
-static bool one_each(door *d, const char *key, const pw_json *list, const pw_advise_plan *plan)
-{
-    if (list->count != plan->jobs->count) {
-        pw_problem_tell(d->problems, PW_CONFLICT, key, pw_fact_of("door.count", pw_count(list->count)),
-                        pw_fact_of("door.count", pw_count(plan->jobs->count)), pw_fact_of("door.one-outcome-each"));
-        return false;
-    }
-    return true;
-}
-
 static pw_reach *read_reaches(door *d, const pw_json *list, const pw_advise_plan *plan)
 {
     char path[PW_PATH_SIZE];
@@ -285,8 +242,8 @@ static pw_reach *read_reaches(door *d, const pw_json *list, const pw_advise_plan
         return NULL;
     }
     int32_t i = 0;
-    for (const pw_json *json = one_each(d, "outcomes", list, plan) ? list->first : NULL; json != NULL;
-         json = json->next, i++) {
+    for (const pw_json *json = door_one_outcome_each(d, "outcomes", list, plan->jobs) ? list->first : NULL;
+         json != NULL; json = json->next, i++) {
         read_reach(d, json, door_path_index(path, "outcomes", i), plan, out, seen);
     }
     return door_problem(d) == PW_OK ? out : NULL;
@@ -301,8 +258,8 @@ static pw_reach_check *read_checks(door *d, const pw_json *list, const pw_advise
         return NULL;
     }
     int32_t i = 0;
-    for (const pw_json *json = one_each(d, "outcomes again", list, plan) ? list->first : NULL; json != NULL;
-         json = json->next, i++) {
+    for (const pw_json *json = door_one_outcome_each(d, "outcomes again", list, plan->jobs) ? list->first : NULL;
+         json != NULL; json = json->next, i++) {
         char path[PW_PATH_SIZE];
         door_path_index(path, "outcomes again", i);
         if (json->kind != PW_JSON_OBJECT) {
@@ -318,42 +275,19 @@ static pw_reach_check *read_checks(door *d, const pw_json *list, const pw_advise
 
 /* ---- jobs ---- */
 
-static pw_status go_on(door *d, const pw_advise_plan *plan, int32_t job)
+/* What each job reaches, into out; with an advice its list at work instead, into checks. */
+static pw_status do_jobs(door *d, const pw_advise_plan *plan, const pw_advice *advice, door_part which, pw_reach *out,
+                         pw_reach_check *checks)
 {
-    if (door_cancelled(d)) {
-        return pw_problem_add(d->problems, PW_CANCELLED, "", "", "", "");
-    }
-    const size_t mark = pw_arena_mark(d->arena);
-    const pw_fact words = pw_job_fact(d->arena, plan->plant, &plan->jobs->jobs[job]);
-    door_progress(d, (double)job / (double)plan->jobs->count, pw_say_words(d->arena, &d->voice, &words));
-    pw_arena_back(d->arena, mark);
-    return PW_OK;
-}
-
-static pw_status do_jobs(door *d, const pw_advise_plan *plan, part which, pw_reach *out)
-{
-    pw_advise_starts *starts = NULL;
-    pw_status status = pw_advise_prepare(d->arena, plan, NULL, which.index, which.count, &starts, d->problems);
-    for (int32_t job = which.index; job < plan->jobs->count && status == PW_OK; job += which.count) {
-        const int32_t told = d->problems->count, lost = d->problems->lost;
-        status = go_on(d, plan, job);
-        status = status == PW_OK ? pw_advise_job(d->arena, plan, starts, job, &out[job], d->problems) : status;
-        if (status == PW_OK) {
-            door_forget_errors(d, told, lost);
-        }
-    }
-    return status;
-}
-
-static pw_status do_checks(door *d, const pw_advice *advice, part which, pw_reach_check *out)
-{
-    const pw_advise_plan *plan = advice->plan;
     pw_advise_starts *starts = NULL;
     pw_status status = pw_advise_prepare(d->arena, plan, advice, which.index, which.count, &starts, d->problems);
     for (int32_t job = which.index; job < plan->jobs->count && status == PW_OK; job += which.count) {
         const int32_t told = d->problems->count, lost = d->problems->lost;
-        status = go_on(d, plan, job);
-        status = status == PW_OK ? pw_advise_check_job(d->arena, advice, starts, job, &out[job], d->problems) : status;
+        status = door_begin_job(d, plan->plant, plan->jobs, job);
+        if (status == PW_OK) {
+            status = advice != NULL ? pw_advise_check_job(d->arena, advice, starts, job, &checks[job], d->problems)
+                                    : pw_advise_job(d->arena, plan, starts, job, &out[job], d->problems);
+        }
         if (status == PW_OK) {
             door_forget_errors(d, told, lost);
         }
@@ -442,10 +376,10 @@ static void put_advice(door *d, const pw_advice *advice)
     }
 }
 
-static pw_status answer_part(door *d, const pw_advise_plan *plan, part which)
+static pw_status answer_part(door *d, const pw_advise_plan *plan, door_part which)
 {
     pw_reach *out = pw_reach_new(d->arena, plan, plan->jobs->count);
-    const pw_status status = out != NULL ? do_jobs(d, plan, which, out) : PW_MEMORY;
+    const pw_status status = out != NULL ? do_jobs(d, plan, NULL, which, out, NULL) : PW_MEMORY;
     if (status != PW_OK) {
         return status;
     }
@@ -458,11 +392,11 @@ static pw_status answer_part(door *d, const pw_advise_plan *plan, part which)
     return PW_OK;
 }
 
-static pw_status answer_part_again(door *d, const pw_advice *advice, part which)
+static pw_status answer_part_again(door *d, const pw_advice *advice, door_part which)
 {
     const int32_t count = advice->plan->jobs->count;
     pw_reach_check *out = PW_NEW(d->arena, count, pw_reach_check);
-    const pw_status status = out != NULL ? do_checks(d, advice, which, out) : PW_MEMORY;
+    const pw_status status = out != NULL ? do_jobs(d, advice->plan, advice, which, NULL, out) : PW_MEMORY;
     if (status != PW_OK) {
         return status;
     }
@@ -486,8 +420,8 @@ static pw_status check(door *d, pw_advice *advice, const pw_json *again)
         checks = read_checks(d, again, advice->plan);
     } else {
         checks = PW_NEW(d->arena, advice->plan->jobs->count, pw_reach_check);
-        const part all = {false, 0, 1};
-        const pw_status status = checks != NULL ? do_checks(d, advice, all, checks) : PW_MEMORY;
+        const pw_status status =
+            checks != NULL ? do_jobs(d, advice->plan, advice, door_all_jobs(), NULL, checks) : PW_MEMORY;
         if (status != PW_OK) {
             return status;
         }
@@ -504,7 +438,7 @@ pw_status door_advise(door *d)
     pw_advise_options options;
     const door_papers wanted = door_papers_wanted(d, false, false);
     read_options(d, &options);
-    const part which = read_part(d);
+    const door_part which = door_read_part(d);
     const pw_json *given = door_list(d, "outcomes"), *again = door_list(d, "outcomes again");
     const bool checks = door_truth(d, d->request, "", "check", true);
     const pw_plant *plant = door_plant(d);
@@ -526,7 +460,7 @@ pw_status door_advise(door *d)
     if (reaches == NULL) {
         return given != NULL ? door_problem(d) : PW_MEMORY;
     }
-    status = given == NULL ? do_jobs(d, plan, which, reaches) : PW_OK;
+    status = given == NULL ? do_jobs(d, plan, NULL, which, reaches, NULL) : PW_OK;
     pw_advice *advice = NULL;
     status = status == PW_OK ? pw_advise_assemble(d->arena, plan, reaches, &advice, d->problems) : status;
     if (status == PW_OK && which.given) {

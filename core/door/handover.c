@@ -40,18 +40,15 @@ const pw_grade *door_grade(door *d)
 
 static pw_status prove_shortly(door *d, const pw_plant *plant, const pw_proof **out)
 {
-    const pw_json *r = d->request;
     pw_proof_options options;
     pw_proof *proof = NULL;
     pw_proof_defaults(&options);
-    options.cancelled = door_stop_asked;
-    options.user = d;
     options.margins = false;
-    options.healthy_years = (int32_t)door_whole(d, r, "", "years", 0, 1000, SHORT_YEARS);
-    options.sweep_count = (int32_t)door_whole(d, r, "", "sweep", 0, PW_MAX_SWEEP, SHORT_SWEEP);
-    options.horizon_s = door_quantity(d, r, "", "horizon", PW_DIM_TIME, 60.0, 366.0 * 86400.0, SHORT_HORIZON_S);
-    options.seed = (uint64_t)door_whole(d, r, "", "seed", 0, (int64_t)1 << 53, (int64_t)options.seed);
-    if (!door_truth(d, r, "", "proof", false) || door_problem(d) != PW_OK) {
+    options.healthy_years = SHORT_YEARS;
+    options.sweep_count = SHORT_SWEEP;
+    options.horizon_s = SHORT_HORIZON_S;
+    door_read_proof(d, 0, 1000, PW_MAX_SWEEP, &options);
+    if (!door_truth(d, d->request, "", "proof", false) || door_problem(d) != PW_OK) {
         return door_problem(d);
     }
     const pw_status status = door_prove_here(d, plant, &options, &proof);

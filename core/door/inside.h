@@ -24,7 +24,7 @@ typedef struct door {
     pw_json_writer *answer;
     pw_problems *problems;
     pw_units units;
-    pw_voice voice; /* its units are those above */
+    pw_voice voice;       /* its units are those above */
     const pw_record *log; /* that the caller took for this request, or NULL */
 } door;
 
@@ -132,6 +132,24 @@ pw_status door_put_papers(door *d, const door_papers *wanted, const pw_document 
 void door_put_outcome(door *d, const char *key, const pw_plant *plant, const pw_jobs *jobs, const pw_outcome *outcome);
 /* All outcomes, one for each job in any order; NULL after problems were added. */
 pw_outcome *door_read_outcomes(door *d, const pw_json *list, const pw_plant *plant, const pw_jobs *jobs);
+
+/* parts.c: what requests about the jobs of a proof have in common. Options from the request, those that it does not
+ * have stay as they are. */
+void door_read_proof(door *d, int32_t least_years, int32_t most_years, int32_t most_sweep, pw_proof_options *options);
+/* "part": [i, n]: the jobs whose number divided by n leaves i; not given: all of them. */
+typedef struct door_part {
+    bool given;
+    int32_t index, count;
+} door_part;
+static inline door_part door_all_jobs(void)
+{
+    return (door_part){false, 0, 1};
+}
+door_part door_read_part(door *d);
+/* As many outcomes as jobs, else a problem at this key. */
+bool door_one_outcome_each(door *d, const char *key, const pw_json *list, const pw_jobs *jobs);
+/* Tells how far the work is before a job; PW_CANCELLED when it is not wanted any more. */
+pw_status door_begin_job(door *d, const pw_plant *plant, const pw_jobs *jobs, int32_t job);
 
 /* prove.c: a whole proof in one piece. */
 pw_status door_prove_here(door *d, const pw_plant *plant, const pw_proof_options *options, pw_proof **out);

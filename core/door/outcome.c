@@ -147,9 +147,7 @@ pw_outcome *door_read_outcomes(door *d, const pw_json *list, const pw_plant *pla
         return NULL;
     }
     int32_t errors = d->problems->errors;
-    if (list->count != jobs->count) {
-        pw_problem_tell(d->problems, PW_CONFLICT, "outcomes", pw_fact_of("door.count", pw_count(list->count)),
-                        pw_fact_of("door.count", pw_count(jobs->count)), pw_fact_of("door.one-outcome-each"));
+    if (!door_one_outcome_each(d, "outcomes", list, jobs)) {
         return NULL;
     }
     int32_t i = 0;

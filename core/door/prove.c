@@ -6,57 +6,10 @@
 #include "study/proposal.h"
 #include "paper/paper.h"
 
-typedef struct part {
-    bool given;
-    int32_t index, count;
-} part;
-
-static void read_options(door *d, pw_proof_options *options)
-{
-    const pw_json *r = d->request;
-    pw_proof_defaults(options);
-    options->cancelled = door_stop_asked;
-    options->user = d;
-    options->healthy_years = (int32_t)door_whole(d, r, "", "years", 0, 1000, options->healthy_years);
-    options->horizon_s = door_quantity(d, r, "", "horizon", PW_DIM_TIME, 60.0, 366.0 * 86400.0, options->horizon_s);
-    options->sweep_count = (int32_t)door_whole(d, r, "", "sweep", 0, 1000, options->sweep_count);
-    options->seed = (uint64_t)door_whole(d, r, "", "seed", 0, (int64_t)1 << 53, (int64_t)options->seed);
-    double onset_s = (double)options->onset_ms / 1000.0;
-    options->onset_ms = door_time_ms(d, r, "", "onset", 0.0, 366.0 * 86400.0, onset_s);
-    options->places = (int32_t)door_whole(d, r, "", "places", 1, PW_MAX_PLACES_TRIED, options->places);
-    options->onsets = (int32_t)door_whole(d, r, "", "onsets", 1, PW_MAX_ONSETS, options->onsets);
-    options->pairs = door_truth(d, r, "", "pairs", options->pairs);
-    options->margins = door_truth(d, r, "", "margins", options->margins);
-    options->confidence = door_quantity(d, r, "", "confidence", PW_DIM_FRACTION, 0.5, 0.999999, options->confidence);
-}
-
-static part read_part(door *d)
-{
-    part out = {false, 0, 1};
-    const pw_json *list = door_list(d, "part");
-    if (!list) {
-        return out;
-    }
-    const pw_json *index = pw_json_at(list, 0), *count = pw_json_at(list, 1);
-    bool numbers = list->count == 2 && index->kind == PW_JSON_NUMBER && count->kind == PW_JSON_NUMBER;
-    bool fits = numbers && count->number >= 1.0 && count->number <= 10000.0 && index->number >= 0.0 &&
-                index->number < count->number && index->number == pw_floor(index->number) &&
-                count->number == pw_floor(count->number);
-    if (!fits) {
-        pw_problem_tell(d->problems, PW_RANGE, "part", pw_fact_of("door.part-list"), pw_fact_of("door.part"),
-                        pw_no_fact());
-        return out;
-    }
-    out.given = true;
-    out.index = (int32_t)index->number;
-    out.count = (int32_t)count->number;
-    return out;
-}
-
 /* Do the jobs whose number leaves part.index; outcomes are stored at their job's number. Memory that a job took is
  * given back after it. */
 static pw_status do_jobs(door *d, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs,
-                         part which, pw_outcome *outcomes)
+                         door_part which, pw_outcome *outcomes)
 {
     pw_proof_starts *starts = NULL;
     door_progress(d, 0.0, "simulating up to the faults");
@@ -66,14 +19,12 @@ static pw_status do_jobs(door *d, const pw_plant *plant, const pw_proof_options 
         return ready;
     }
     for (int32_t job = which.index; job < jobs->count; job += which.count) {
-        if (door_cancelled(d)) {
-            return pw_problem_add(d->problems, PW_CANCELLED, "", "", "", "");
+        const size_t mark = pw_arena_mark(d->arena);
+        const int32_t told = d->problems->count, lost = d->problems->lost;
+        pw_status status = door_begin_job(d, plant, jobs, job);
+        if (status == PW_OK) {
+            status = pw_proof_job(d->arena, plant, options, jobs, starts, job, &outcomes[job], d->problems);
         }
-        size_t mark = pw_arena_mark(d->arena);
-        int32_t told = d->problems->count, lost = d->problems->lost;
-        const pw_fact words = pw_job_fact(d->arena, plant, &jobs->jobs[job]);
-        door_progress(d, (double)job / (double)jobs->count, pw_say_words(d->arena, &d->voice, &words));
-        pw_status status = pw_proof_job(d->arena, plant, options, jobs, starts, job, &outcomes[job], d->problems);
         pw_arena_back(d->arena, mark);
         if (status != PW_OK) {
             return status;
@@ -95,8 +46,7 @@ pw_status door_prove_here(door *d, const pw_plant *plant, const pw_proof_options
     if (!outcomes) {
         return PW_MEMORY;
     }
-    const part all = {false, 0, 1};
-    status = do_jobs(d, plant, options, jobs, all, outcomes);
+    status = do_jobs(d, plant, options, jobs, door_all_jobs(), outcomes);
     return status == PW_OK ? pw_proof_assemble(d->arena, plant, options, jobs, outcomes, out, d->problems) : status;
 }
 
@@ -450,7 +400,7 @@ static pw_status put_proof(door *d, const pw_proof *proof, const door_papers *wa
 }
 
 static pw_status answer_part(door *d, const pw_plant *plant, const pw_proof_options *options, const pw_jobs *jobs,
-                             part which, pw_outcome *outcomes)
+                             door_part which, pw_outcome *outcomes)
 {
     pw_status status = do_jobs(d, plant, options, jobs, which, outcomes);
     if (status != PW_OK) {
@@ -467,7 +417,7 @@ static pw_status answer_part(door *d, const pw_plant *plant, const pw_proof_opti
 
 /* The list that would be typed, from all outcomes under the present settings; a part of the jobs under it. No outcomes:
  * there is nothing to try. */
-static pw_status answer_part_again(door *d, const pw_proof *proof, part which)
+static pw_status answer_part_again(door *d, const pw_proof *proof, door_part which)
 {
     pw_proposal *list = PW_NEW(d->arena, 1, pw_proposal);
     pw_outcome *outcomes = PW_NEW(d->arena, proof->jobs->count, pw_outcome);
@@ -518,8 +468,11 @@ static pw_status find_proposal(door *d, pw_proof *proof, const pw_json *again)
 static pw_status prove(door *d, const door_papers *wanted)
 {
     pw_proof_options options;
-    read_options(d, &options);
-    part which = read_part(d);
+    pw_proof_defaults(&options);
+    door_read_proof(d, 0, 1000, 1000, &options);
+    options.pairs = door_truth(d, d->request, "", "pairs", options.pairs);
+    options.margins = door_truth(d, d->request, "", "margins", options.margins);
+    const door_part which = door_read_part(d);
     const pw_json *given = door_list(d, "outcomes");
     const pw_json *again = door_list(d, "outcomes again");
     if (again && (which.given || !given)) {
