@@ -73,15 +73,20 @@ bool pw_reader_fail_name(pw_reader *reader, const char *const *names, int32_t co
 }
 
 /* One of these words should stand here: "below or above". */
-bool pw_reader_fail_one_of(pw_reader *reader, const char *const *words)
+pw_fact pw_one_of_fact(const char *const *words, char list[PW_WORDS_SIZE])
 {
-    char list[PW_WORDS_SIZE];
     int32_t count = 0;
     while (words[count] != NULL) {
         count++;
     }
-    const char *last = pw_list_words(words, count, list, sizeof list);
-    return pw_reader_fail_words(reader, pw_fact_of("typed.one-of", pw_named(list), pw_named(last)), words);
+    const char *last = pw_list_words(words, count, list, PW_WORDS_SIZE);
+    return pw_fact_of("typed.one-of", pw_named(list), pw_named(last));
+}
+
+bool pw_reader_fail_one_of(pw_reader *reader, const char *const *words)
+{
+    char list[PW_WORDS_SIZE];
+    return pw_reader_fail_words(reader, pw_one_of_fact(words, list), words);
 }
 
 /* Longest name of a signal of this kind that stands here; -1 none. then: a word of this list must follow, or NULL. */

@@ -319,6 +319,8 @@ bool pw_reader_fail(pw_reader *reader, pw_status status, size_t at, const char *
 bool pw_reader_fail_words(pw_reader *reader, pw_fact expected, const char *const *words);
 /* One of these words should stand here: "below or above". The list ends with NULL. */
 bool pw_reader_fail_one_of(pw_reader *reader, const char *const *words);
+/* That as a fact, whose words stand in the buffer. */
+pw_fact pw_one_of_fact(const char *const *words, char list[PW_WORDS_SIZE]);
 /* The name here is none of these. id: the message, with the names but the last, the last, and what they name. */
 bool pw_reader_fail_name(pw_reader *reader, const char *const *names, int32_t count, const char *id, const char *noun);
 void pw_append(char *out, size_t out_size, const char *words);

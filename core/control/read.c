@@ -116,7 +116,6 @@ static bool tell_pump_inside(pw_reader *reader, size_t begin, size_t at, const c
 {
     char typed[PW_WORDS_SIZE] = "";
     char list[PW_WORDS_SIZE];
-    int32_t count = 0;
     pw_reader ahead = *reader;
     ahead.at = at;
     (void)pw_reader_take(&ahead, "the");
@@ -130,11 +129,7 @@ static bool tell_pump_inside(pw_reader *reader, size_t begin, size_t at, const c
     }
     add_piece(reader, begin, at, typed);
     add_piece(reader, ahead.at, reader->length, typed);
-    while (words[count] != NULL) {
-        count++;
-    }
-    const char *last = pw_list_words(words, count, list, sizeof list);
-    (void)pw_reader_fail(reader, PW_WORD, at, NULL, pw_fact_of("typed.one-of", pw_named(list), pw_named(last)),
+    (void)pw_reader_fail(reader, PW_WORD, at, NULL, pw_one_of_fact(words, list),
                          pw_fact_of(pump >= 0 ? "typed.pump-in-front" : "typed.pump-left-out", pw_named(typed)));
     return true;
 }

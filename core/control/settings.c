@@ -183,8 +183,7 @@ const pw_term *pw_first_pressure(const pw_settings *settings, pw_sentence_kind k
         const pw_sentence *sentence = &settings->sentences[i];
         for (int32_t k = 0; sentence->kind == kind && k < sentence->term_count; k++) {
             const pw_term *term = &sentence->terms[k];
-            bool wanted = kind == PW_SENTENCE_START ? !term->above : kind == PW_SENTENCE_STOP ? term->above : true;
-            if (term->kind == PW_TERM_PRESSURE && wanted) {
+            if (term->kind == PW_TERM_PRESSURE && pw_sentence_acts(kind, term->above)) {
                 return term;
             }
         }

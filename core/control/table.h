@@ -81,6 +81,12 @@ typedef enum pw_sentence_kind {
 } pw_sentence_kind;
 const char *pw_control_kind_name(pw_sentence_kind kind); /* "lock out": fixed, whatever the language */
 pw_sentence_kind pw_settings_kind(const pw_settings *settings, int32_t sentence);
+/* Is a pressure that this kind of sentence waits for one that it acts at? A start acts below it, a stop above it; of
+ * other kinds either is. */
+static inline bool pw_sentence_acts(pw_sentence_kind kind, bool above)
+{
+    return kind == PW_SENTENCE_START ? !above : kind != PW_SENTENCE_STOP || above;
+}
 /* true for the watches: lock out and warn sentences */
 bool pw_settings_is_watch(const pw_settings *settings, int32_t sentence);
 
@@ -254,10 +260,11 @@ int32_t pw_control_role(const pw_table *table, const pw_control *control, int32_
 /* Starts of this pump within the last window_ms, as the table counts them. */
 int32_t pw_control_starts(const pw_table *table, const pw_control *control, int32_t pump, uint32_t now_ms,
                           uint32_t window_ms);
+/* Is it about this pump, too: no pump is named, or this one is? */
+bool pw_settings_is_for(const pw_settings *settings, int32_t sentence, int32_t pump);
 /* Causes and effects, for documents (effects.c). Does the sentence act by a condition; the condition, with its time. */
 bool pw_settings_has_condition(const pw_settings *settings, int32_t sentence);
 pw_fact pw_settings_condition(pw_arena *arena, const pw_settings *settings, int32_t sentence);
-bool pw_settings_is_for(const pw_settings *settings, int32_t sentence, int32_t pump);
 /* The sentence that releases a lock out by this one by itself; -1: a person does. */
 int32_t pw_settings_released_by(const pw_settings *settings, int32_t sentence, int32_t pump);
 /* Is this number the limit of a signal? Which one (-1: the pump's own) and of what kind; false: untouched. */

@@ -4,7 +4,6 @@
 #include "base/num.h"
 #include "paper/plot.h"
 #include "paper/say.h"
-#include "study/prove_words.h"
 
 typedef struct pen {
     pw_arena *arena;
@@ -136,7 +135,7 @@ static void put_costs(const pen *p)
     put_row(p, grid, 2, "advise.row-nothing", &advice->nothing);
     block(p, PW_BLOCK_WORDS, PW_TONE_PLAIN,
           pw_advise_stops(p->arena, advice, advice->advised.stopped, advice->upper_a));
-    if (pw_seen_briefly(&advice->basis)) {
+    if (pw_demand_seen_briefly(&advice->basis)) {
         block(p, PW_BLOCK_NOTE, PW_TONE_CAUTION,
               pw_fact_of("advise.seen-briefly", pw_quantity(PW_DIM_TIME, 86400.0 * advice->basis.days)));
     } else if (!advice->shown) {

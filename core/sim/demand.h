@@ -54,6 +54,13 @@ typedef struct pw_demand_basis {
 } pw_demand_basis;
 /* A trace limits the basis whatever else is drawn; stated draws are the site's plan and limit nothing beside others. */
 pw_demand_basis pw_demand_basis_of(const pw_site *site);
+/* A trace of less bounds neither how long a hose may run nor how often a pump starts on a busy day (own choice: a
+ * season). */
+#define PW_SEEN_DAYS 90.0
+bool pw_demand_seen_briefly(const pw_demand_basis *basis);
+/* Of so many years simulated, those that differ: of a trace its days at most, since it is seen once; 0 of what repeats
+ * each week, which shows nothing of other weeks. */
+double pw_demand_years_seen(const pw_demand_basis *basis, double years);
 /* How many draws were merged into another for want of room (same volume, see demand.c). */
 int64_t pw_demand_merged(const pw_demand_state *state);
 

@@ -129,8 +129,7 @@ bool pw_plant_acts_at(const pw_plant *plant, pw_sentence_kind kind, int32_t pump
         for (int32_t k = 0; about && pw_settings_look(settings, i, k, &look); k++) {
             double pa;
             bool above;
-            if (waits_for(plant->site, &look, &pa, &above) &&
-                (kind == PW_SENTENCE_START ? !above : kind != PW_SENTENCE_STOP || above)) {
+            if (waits_for(plant->site, &look, &pa, &above) && pw_sentence_acts(kind, above)) {
                 *out = (pw_acts_at){.sentence = i, .sensor = look.signal, .pa = pa};
                 return true;
             }

@@ -24,9 +24,9 @@ typedef struct maker {
     bool *seen_by_nothing;
 } maker;
 
-static bool is_lock(const maker *m, int32_t sentence)
+static bool is_lock(const pw_advise_plan *plan, int32_t sentence)
 {
-    return pw_settings_kind(m->plan->plant->settings, sentence) == PW_SENTENCE_LOCK;
+    return pw_settings_kind(plan->plant->settings, sentence) == PW_SENTENCE_LOCK;
 }
 
 /* What a fault costs when it is seen then (-1: never), having lost that. */
@@ -85,17 +85,18 @@ static void judge_present(maker *m)
         for (int32_t y = 0; y < m->tables.years && m->plan->trial_of[i] >= 0; y++) {
             in_health = in_health || m->reaches[m->years[y]].present_ms[i] >= 0;
         }
-        m->out->counts[i] = m->plan->trial_of[i] >= 0 && (is_lock(m, i) || !in_health);
+        m->out->counts[i] = m->plan->trial_of[i] >= 0 && (is_lock(m->plan, i) || !in_health);
     }
 }
 
 /* The first of the present watches that counts; only those that stay, or all. */
-static int64_t first_present(const maker *m, const pw_reach *reach, bool all, double *lost_m3)
+static int64_t first_present(const pw_advice *advice, const pw_reach *reach, bool all, double *lost_m3)
 {
     int64_t first_ms = -1;
-    for (int32_t i = 0; i < pw_settings_count(m->plan->plant->settings); i++) {
+    for (int32_t i = 0; i < pw_settings_count(advice->plan->plant->settings); i++) {
         const int64_t t_ms = reach->present_ms[i];
-        if (m->out->counts[i] && (all || advise_stays(m->plan, i)) && t_ms >= 0 && (first_ms < 0 || t_ms < first_ms)) {
+        if (advice->counts[i] && (all || advise_stays(advice->plan, i)) && t_ms >= 0 &&
+            (first_ms < 0 || t_ms < first_ms)) {
             first_ms = t_ms;
             *lost_m3 = reach->present_m3[i];
         }
@@ -106,7 +107,7 @@ static int64_t first_present(const maker *m, const pw_reach *reach, bool all, do
 static bool stops_year(const maker *m, const pw_reach *year, bool all)
 {
     for (int32_t i = 0; i < pw_settings_count(m->plan->plant->settings); i++) {
-        if (m->plan->trial_of[i] >= 0 && is_lock(m, i) && year->present_ms[i] >= 0 &&
+        if (m->plan->trial_of[i] >= 0 && is_lock(m->plan, i) && year->present_ms[i] >= 0 &&
             (all || advise_stays(m->plan, i))) {
             return true;
         }
@@ -149,7 +150,7 @@ static bool fill_tables(maker *m)
     for (int32_t f = 0; f < t->faults; f++) {
         const pw_reach *reach = &m->reaches[t->jobs[f]];
         double lost_m3 = 0.0;
-        const int64_t first_ms = first_present(m, reach, false, &lost_m3);
+        const int64_t first_ms = first_present(m->out, reach, false, &lost_m3);
         t->stays[f] = cost_of(m, reach, first_ms, lost_m3);
         for (int32_t i = 0; i < limits; i++) {
             t->loss[i * t->faults + f] = cost_of(m, reach, reach->first_ms[i], reach->lost_m3[i]);
@@ -161,10 +162,10 @@ static bool fill_tables(maker *m)
 /* ---- judged ---- */
 
 /* When a fault is first seen under a choice, with what stays; -1 never. */
-static int64_t first_of(const maker *m, const pw_reach *reach, const int32_t *pick, double *lost_m3)
+static int64_t first_of(const pw_advice *advice, const pw_reach *reach, const int32_t *pick, double *lost_m3)
 {
-    int64_t first_ms = first_present(m, reach, m->out->keeps, lost_m3);
-    for (int32_t f = 0; f < m->plan->family_count; f++) {
+    int64_t first_ms = first_present(advice, reach, advice->keeps, lost_m3);
+    for (int32_t f = 0; f < advice->plan->family_count; f++) {
         const int64_t t_ms = pick[f] >= 0 ? reach->first_ms[pick[f]] : -1;
         if (t_ms >= 0 && (first_ms < 0 || t_ms < first_ms)) {
             first_ms = t_ms;
@@ -184,7 +185,7 @@ static pw_trade trade_of(const maker *m, const int32_t *pick)
         const pw_reach *reach = &m->reaches[t->jobs[f]];
         double lost_m3 = 0.0;
         const int64_t first_ms =
-            pick != NULL ? first_of(m, reach, pick, &lost_m3) : first_present(m, reach, true, &lost_m3);
+            pick != NULL ? first_of(m->out, reach, pick, &lost_m3) : first_present(m->out, reach, true, &lost_m3);
         out.unseen += first_ms < 0 && m->plan->jobs->jobs[t->jobs[f]].kind == PW_JOB_FAULT ? 1 : 0;
         out.lost_m3_a += t->weight[f] * (first_ms < 0 ? reach->end_lost_m3 : lost_m3);
         out.cost_a += t->weight[f] * cost_of(m, reach, first_ms, lost_m3);
@@ -204,19 +205,9 @@ static pw_trade trade_of(const maker *m, const int32_t *pick)
     return out;
 }
 
-/* Healthy years that differ: of a trace that repeats, only its days. */
-static double years_seen(const maker *m)
-{
-    const double years = (double)m->tables.years;
-    const pw_demand_basis *basis = &m->out->basis;
-    return basis->kind == PW_BASIS_REPEATS ? 0.0
-           : basis->kind == PW_BASIS_TRACE ? pw_min(years, basis->days / 365.0)
-                                           : years;
-}
-
 static double upper_of(const maker *m, int32_t stopped)
 {
-    const double years = (double)m->tables.years, seen = years_seen(m);
+    const double years = (double)m->tables.years, seen = pw_demand_years_seen(&m->out->basis, years);
     if (!(seen > 0.0)) {
         return PW_INF;
     }
@@ -317,12 +308,12 @@ static pw_status choose(maker *m, advise_choice *best)
 static pw_status trade(maker *m)
 {
     pw_advice *out = m->out;
+    pw_advise_plan plan = *m->plan; /* what a call-out costs is the other axis */
+    advise_tables tables = m->tables;
+    plan.options.call_out = 0.0;
+    tables.plan = &plan;
     for (int32_t allowed = 0; allowed <= m->tables.years && out->trade_count < PW_MAX_TRADES; allowed++) {
         advise_choice one;
-        pw_advise_plan plan = *m->plan; /* what a call-out costs is the other axis */
-        advise_tables tables = m->tables;
-        plan.options.call_out = 0.0;
-        tables.plan = &plan;
         const pw_status status = advise_search(m->arena, &tables, 0, allowed, -1, &one);
         if (status != PW_OK) {
             return status;
@@ -344,7 +335,7 @@ static int32_t unseen_with(const maker *m, const int32_t *pick)
     int32_t unseen = 0;
     for (int32_t f = 0; f < m->tables.faults; f++) {
         double lost_m3 = 0.0;
-        unseen += first_of(m, &m->reaches[m->tables.jobs[f]], pick, &lost_m3) < 0 ? 1 : 0;
+        unseen += first_of(m->out, &m->reaches[m->tables.jobs[f]], pick, &lost_m3) < 0 ? 1 : 0;
     }
     return unseen;
 }
@@ -398,7 +389,7 @@ static void find_bands(maker *m, const int32_t *pick)
         if (jobs->jobs[i].kind != PW_JOB_SWEEP) {
             continue;
         }
-        if (first_of(m, &m->reaches[i], pick, &lost_m3) >= 0) {
+        if (first_of(m->out, &m->reaches[i], pick, &lost_m3) >= 0) {
             open = NULL;
         } else if (open != NULL || out->band_count < PW_MAX_BANDS) {
             const double size = jobs->jobs[i].fault.severity;
@@ -575,7 +566,6 @@ pw_status pw_advise_assemble(pw_arena *arena, const pw_advise_plan *plan, const 
 
 int64_t pw_advise_foretold_ms(const pw_advice *advice, int32_t job)
 {
-    maker m = {.plan = advice->plan, .reaches = advice->reaches, .out = (pw_advice *)(uintptr_t)advice};
     const bool healthy = advice->plan->jobs->jobs[job].kind == PW_JOB_HEALTHY;
     const pw_reach *reach = &advice->reaches[job];
     int64_t first_ms = -1;
@@ -588,11 +578,11 @@ int64_t pw_advise_foretold_ms(const pw_advice *advice, int32_t job)
         for (int32_t f = 0; f < advice->plan->family_count; f++) {
             pick[f] = advice->chosen[f].limit;
         }
-        return first_of(&m, reach, pick, &lost_m3);
+        return first_of(advice, reach, pick, &lost_m3);
     }
     for (int32_t i = 0; i < pw_settings_count(advice->plan->plant->settings); i++) {
         const bool stays = advice->keeps || advise_stays(advice->plan, i);
-        const int64_t t_ms = stays && is_lock(&m, i) ? reach->present_ms[i] : -1;
+        const int64_t t_ms = stays && is_lock(advice->plan, i) ? reach->present_ms[i] : -1;
         first_ms = t_ms >= 0 && (first_ms < 0 || t_ms < first_ms) ? t_ms : first_ms;
     }
     for (int32_t f = 0; f < advice->plan->family_count; f++) {

@@ -8,7 +8,6 @@
 #include "base/num.h"
 #include "study/advise_inside.h"
 #include "study/proposal.h"
-#include "study/prove_words.h"
 
 const uint32_t advise_nights[ADVISE_NIGHTS][2] = {
     {1 * 3600, 4 * 3600}, {0, 5 * 3600}, {23 * 3600, 5 * 3600}}; /* hours in which most homes draw least */
@@ -31,23 +30,21 @@ static const double high_parts[] = {1.6, 1.5, 1.4, 1.3, 1.25, 1.2, 1.15, 1.1, 1.
 
 #define COUNT(list) ((int32_t)(sizeof(list) / sizeof(list)[0]))
 
-static const struct {
-    const char *id;
-} forms[PW_WATCH_FORMS] = {
-    [PW_WATCH_STARTS] = {"starts"},
-    [PW_WATCH_STARTS_NIGHT] = {"starts at night"},
-    [PW_WATCH_RUN] = {"running"},
-    [PW_WATCH_RUN_NIGHT] = {"running at night"},
-    [PW_WATCH_NO_FLOW] = {"no flow"},
-    [PW_WATCH_LOW_CURRENT] = {"current below"},
-    [PW_WATCH_LOW_PRESSURE] = {"pressure below"},
-    [PW_WATCH_HIGH_PRESSURE] = {"pressure above"},
-    [PW_WATCH_HIGH_CURRENT] = {"current above"},
+static const char *const ids[PW_WATCH_FORMS] = {
+    [PW_WATCH_STARTS] = "starts",
+    [PW_WATCH_STARTS_NIGHT] = "starts at night",
+    [PW_WATCH_RUN] = "running",
+    [PW_WATCH_RUN_NIGHT] = "running at night",
+    [PW_WATCH_NO_FLOW] = "no flow",
+    [PW_WATCH_LOW_CURRENT] = "current below",
+    [PW_WATCH_LOW_PRESSURE] = "pressure below",
+    [PW_WATCH_HIGH_PRESSURE] = "pressure above",
+    [PW_WATCH_HIGH_CURRENT] = "current above",
 };
 
 const char *pw_watch_form_id(pw_watch_form form)
 {
-    return forms[form].id;
+    return ids[form];
 }
 
 void pw_advise_defaults(pw_advise_options *out)
@@ -585,7 +582,7 @@ pw_status pw_advise_plan_of(pw_arena *arena, const pw_plant *plant, const pw_adv
     }
     plan->jobs = jobs;
     const pw_demand_basis basis = pw_demand_basis_of(plant->site);
-    if (pw_seen_briefly(&basis)) { /* it shows neither how long a hose may run nor how busy a day can be */
+    if (pw_demand_seen_briefly(&basis)) { /* it shows neither how long a hose may run nor how busy a day can be */
         plan->options.able &=
             ~(1u << PW_WATCH_STARTS | 1u << PW_WATCH_STARTS_NIGHT | 1u << PW_WATCH_RUN | 1u << PW_WATCH_RUN_NIGHT);
     }

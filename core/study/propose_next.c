@@ -8,11 +8,6 @@
 #include "sim/demand.h"
 #include "site/topology.h"
 
-bool pw_seen_briefly(const pw_demand_basis *basis)
-{
-    return basis->kind == PW_BASIS_TRACE && basis->days < PW_SEEN_DAYS;
-}
-
 pw_usual pw_proof_usual(const pw_proof *proof)
 {
     pw_usual usual;
@@ -38,7 +33,7 @@ pw_usual pw_proof_usual(const pw_proof *proof)
     }
     const pw_demand_basis basis = pw_demand_basis_of(proof->plant->site);
     usual.random = basis.kind == PW_BASIS_YEARS || basis.kind == PW_BASIS_HOMES;
-    usual.seen_briefly = pw_seen_briefly(&basis);
+    usual.seen_briefly = pw_demand_seen_briefly(&basis);
     if (seconds > 0.0) {
         usual.starts_per_day = starts * 86400.0 / seconds;
     }

@@ -6,20 +6,17 @@
 #include "formula/rare.h"
 #include "study/prove_inside.h"
 
-/* A trace that is repeated is seen once: its days, and the stops that fall to them, are what the bound stands on. What
- * repeats each week shows nothing of other weeks. Homes differ more than chance makes years differ, so their count is
- * taken as a Poisson count of heaps, each of as many stops as the variance of the homes is of their mean (as in
- * quasi-Poisson regression, McCullagh and Nelder 1989, 6.2; from memory). */
+/* The years that are seen, and the stops that fall to them, are what the bound stands on. Homes differ more than chance
+ * makes years differ, so their count is taken as a Poisson count of heaps, each of as many stops as the variance of the
+ * homes is of their mean (as in quasi-Poisson regression, McCullagh and Nelder 1989, 6.2; from memory). */
 static double upper_per_year(const pw_proof *proof, double years, double squares)
 {
-    double seen_years = years, stops = (double)proof->false_stops, heap = 1.0;
-    if (proof->basis.kind == PW_BASIS_REPEATS) {
+    const double seen_years = pw_demand_years_seen(&proof->basis, years);
+    double stops = (double)proof->false_stops, heap = 1.0;
+    if (!(seen_years > 0.0)) {
         return PW_INF;
     }
-    if (proof->basis.kind == PW_BASIS_TRACE && proof->basis.days < 365.0 * years) {
-        seen_years = proof->basis.days / 365.0;
-        stops = pw_ceil(stops * seen_years / years - 1e-9);
-    }
+    stops = seen_years < years ? pw_ceil(stops * seen_years / years - 1e-9) : stops;
     if (proof->basis.kind == PW_BASIS_HOMES && proof->years > 1 && stops > 0.0) {
         const double mean = stops / proof->years;
         heap = pw_max((squares - mean * stops) / (proof->years - 1) / mean, 1.0);

@@ -29,11 +29,6 @@ double pw_outcome_winding_limit_c(const pw_site *site);
 const char *pw_finding_id(pw_finding finding);
 const char *pw_finding_word(pw_finding finding); /* id of the message */
 
-/* A trace of less bounds neither how long a hose may run nor how often a pump starts on a busy day (own choice: a
- * season). */
-#define PW_SEEN_DAYS 90.0
-bool pw_seen_briefly(const pw_demand_basis *basis);
-
 /* "Slow leak, 5 L/min at shed": kind, severity, place. */
 pw_fact pw_job_fact(pw_arena *arena, const pw_plant *plant, const pw_job *job);
 /* What happened, who caught it, what it cost: one to three sentences. */
