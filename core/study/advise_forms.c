@@ -422,6 +422,16 @@ static void pressure_family(maker *m, pw_watch_form form)
 
 /* ---- the settings as they are ---- */
 
+/* A limit for one pump takes the place of no sentence that is for another one, too; pump -1: every pump. */
+static bool only_for(const pw_plant *plant, int32_t sentence, int32_t pump)
+{
+    bool only = true;
+    for (int32_t p = 0; p < plant->site->pump_count && pump >= 0; p++) {
+        only = only && pw_settings_is_for(plant->settings, sentence, p) == (p == pump);
+    }
+    return only;
+}
+
 /* The family whose limit this watch is; -1: none, it stays as it is. */
 static int16_t family_of(const pw_advise_plan *plan, int32_t sentence)
 {
@@ -442,6 +452,9 @@ static int16_t family_of(const pw_advise_plan *plan, int32_t sentence)
     for (int16_t f = 0; f < plan->family_count; f++) {
         const pw_family *family = &plan->families[f];
         bool is = false;
+        if (!only_for(plan->plant, sentence, family->pump)) {
+            continue;
+        }
         switch (family->form) {
         case PW_WATCH_STARTS: is = look->kind == PW_TERM_STARTS && !more; break;
         case PW_WATCH_STARTS_NIGHT: is = look->kind == PW_TERM_STARTS && night; break;

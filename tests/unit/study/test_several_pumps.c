@@ -4,6 +4,7 @@
  */
 #include "farm.h"
 
+#include "study/advise.h"
 #include "study/size_doubts.h"
 
 #define TANK_HEAD                                                                                                 \
@@ -93,6 +94,26 @@ static void pumps_that_take_turns_share_the_starts(void **state)
     assert_true(doubted(daily, volume));
 }
 
+/* Advice chooses a pump's limit of current anew, and no other's: a sentence for all pumps stays. */
+static void a_watch_is_chosen_anew_for_its_own_pump(void **state)
+{
+    (void)state;
+    static const char watches[] = TANK_HEAD THREE TANK_REST("PE100 32 SDR 11", ",\"needs\":\"0 kPa\"") SETTINGS(
+        PLAIN ",\"b: lock out when current below 2 A for 10 s\",\"a: lock out when current below 2 A for 10 s\","
+              "\"lock out when current above 9 A for 10 s\"");
+    kit k;
+    kit_load(&k, watches, false);
+    pw_advise_options options;
+    pw_advise_plan *plan = NULL;
+    pw_advise_defaults(&options);
+    assert_int_equal(pw_advise_plan_of(&k.arena, k.plant, &options, &plan, &k.problems), PW_OK);
+    assert_true(plan->family_of[2] >= 0 && plan->family_of[3] >= 0);
+    assert_int_equal(plan->families[plan->family_of[2]].pump, 1);
+    assert_int_equal(plan->families[plan->family_of[3]].pump, 0);
+    assert_int_equal(plan->family_of[4], -1);
+    kit_close(&k);
+}
+
 static void an_outlet_wants_no_more_than_there_is(void **state)
 {
     (void)state;
@@ -169,6 +190,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_small_vessel_is_questioned_by_what_the_settings_allow),
         cmocka_unit_test(pumps_that_take_turns_share_the_starts),
+        cmocka_unit_test(a_watch_is_chosen_anew_for_its_own_pump),
         cmocka_unit_test(an_outlet_wants_no_more_than_there_is),
         cmocka_unit_test(a_pipe_is_held_against_its_class),
         cmocka_unit_test(each_pump_is_sized_and_twins_once),
