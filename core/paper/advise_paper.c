@@ -53,8 +53,10 @@ static void put_list(const pen *p)
     const pw_advice *advice = p->advice;
     const char **lines = PW_NEW(p->arena, advice->count, const char *);
     for (int32_t i = 0; lines != NULL && i < advice->count; i++) {
-        lines[i] = advice->differs[i] ? words(p, pw_fact_of("advise.new-line", pw_named(advice->sentences[i])))
-                                      : advice->sentences[i];
+        lines[i] =
+            advice->differs[i]
+                ? words(p, pw_fact_of("advise.new-line", pw_named(advice->sentences[i]), pw_truth(advice->was[i] < 0)))
+                : advice->sentences[i];
     }
     say_heading(p->document, p->voice, 2, "advise.list");
     if (lines == NULL) {

@@ -42,7 +42,7 @@ static const say_row rows[] = {
      "Leckgrößen versucht: jede einmal simuliert, während alle Überwachungen nur zusehen, was alle Grenzen "
      "zugleich beantwortet."},
     {"advise.misses-from", "Ab {0} würde etwas verpasst, das jetzt erkannt wird."},
-    {"advise.new-line", "{0}   <- geändert"},
+    {"advise.new-line", "{0}   <- {1?neu|geändert}"},
     {"advise.no-miss", "Keine der versuchten lockereren würde mehr verpassen."},
     {"advise.no-stop", "Keine der versuchten strengeren würde die gesunde Anlage abschalten."},
     {"advise.not-shown",

@@ -40,7 +40,7 @@ static const say_row rows[] = {
      "{0} limits were tried on {1:one healthy year|{1} healthy years}, {2} faults and {3} sizes of leak: each "
      "was simulated once with every watch looking on, which answers all limits at once."},
     {"advise.misses-from", "From {0} on something would be missed that is seen now."},
-    {"advise.new-line", "{0}   <- changed"},
+    {"advise.new-line", "{0}   <- {1?new|changed}"},
     {"advise.no-miss", "None of the looser ones tried would miss more."},
     {"advise.no-stop", "None of the stricter ones tried would stop the healthy site."},
     {"advise.not-shown",

@@ -17,8 +17,11 @@
  *      as many as the bound allows
  *   the largest slack is taken whose least cost gives up no more than a hundredth of what the least of all saves (a
  *      tenth where so few years cannot show the bound that was asked for), and what one sentence must earn
- *   ties: the looser limit, families in their order. Then each family in turn takes the loosest main number with which
- *      all together cost no more than one sentence more
+ *   ties: the looser limit, families in their order. Then each family in turn takes the limit that would be best if it
+ *      were the only watch, and of those that differ in the main number alone the loosest that costs alone no more than
+ *      one sentence more, as long as all together cost no more than that
+ *   what stands: a present watch that stops no healthy year, not at that slack either, stays where the limit chosen in
+ *      its place would earn less than a sentence must
  * by branch and bound over the families: exact, or with the gap told when it had to end early. Where that is neither
  * cheaper than the present settings nor stops fewer healthy years, the present settings are the advice.
  *
@@ -180,6 +183,7 @@ typedef struct pw_advice {
     int16_t family[PW_MAX_SENTENCES]; /* whose limit it is; -1 */
     bool differs[PW_MAX_SENTENCES];
     bool counts[PW_MAX_SENTENCES]; /* a present sentence that stays: what it tells is a catch */
+    bool held[PW_MAX_SENTENCES];   /* a present watch that stays, since no limit tried earns more in its place */
     const pw_plant *advised_plant;
     bool changes;
     bool keeps; /* nothing that was tried is better: the present settings are the advice */

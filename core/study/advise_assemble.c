@@ -12,25 +12,13 @@ bool advise_stays(const pw_advise_plan *plan, int32_t sentence)
            !plan->dropped[sentence];
 }
 
-/* Everything that assembling works with. */
-typedef struct maker {
-    pw_arena *arena;
-    const pw_advise_plan *plan;
-    const pw_reach *reaches;
-    pw_advice *out;
-    advise_tables tables;
-    double *water;  /* limits x faults, m3; likewise what stays, what there is now, nothing */
-    int32_t *years; /* jobs */
-    bool *seen_by_nothing;
-} maker;
-
 static bool is_lock(const pw_advise_plan *plan, int32_t sentence)
 {
     return pw_settings_kind(plan->plant->settings, sentence) == PW_SENTENCE_LOCK;
 }
 
 /* What a fault costs when it is seen then (-1: never), having lost that. */
-static double cost_of(const maker *m, const pw_reach *reach, int64_t first_ms, double lost_m3)
+static double cost_of(const advise_maker *m, const pw_reach *reach, int64_t first_ms, double lost_m3)
 {
     const pw_advise_options *options = &m->plan->options;
     const bool seen = first_ms >= 0;
@@ -41,7 +29,7 @@ static double cost_of(const maker *m, const pw_reach *reach, int64_t first_ms, d
 
 /* ---- the tables ---- */
 
-static bool list_jobs(maker *m)
+static bool list_jobs(advise_maker *m)
 {
     const pw_jobs *jobs = m->plan->jobs;
     advise_tables *t = &m->tables;
@@ -78,7 +66,7 @@ static bool list_jobs(maker *m)
 }
 
 /* A warning that comes in health, too, is no catch; a lock out that does is a false stop. */
-static void judge_present(maker *m)
+static void judge_present(advise_maker *m)
 {
     for (int32_t i = 0; i < pw_settings_count(m->plan->plant->settings); i++) {
         bool in_health = false;
@@ -89,14 +77,19 @@ static void judge_present(maker *m)
     }
 }
 
+/* It stays as it is, whatever is chosen. */
+static bool stands(const pw_advice *advice, int32_t sentence)
+{
+    return advise_stays(advice->plan, sentence) || advice->held[sentence];
+}
+
 /* The first of the present watches that counts; only those that stay, or all. */
 static int64_t first_present(const pw_advice *advice, const pw_reach *reach, bool all, double *lost_m3)
 {
     int64_t first_ms = -1;
     for (int32_t i = 0; i < pw_settings_count(advice->plan->plant->settings); i++) {
         const int64_t t_ms = reach->present_ms[i];
-        if (advice->counts[i] && (all || advise_stays(advice->plan, i)) && t_ms >= 0 &&
-            (first_ms < 0 || t_ms < first_ms)) {
+        if (advice->counts[i] && (all || stands(advice, i)) && t_ms >= 0 && (first_ms < 0 || t_ms < first_ms)) {
             first_ms = t_ms;
             *lost_m3 = reach->present_m3[i];
         }
@@ -104,11 +97,11 @@ static int64_t first_present(const pw_advice *advice, const pw_reach *reach, boo
     return first_ms;
 }
 
-static bool stops_year(const maker *m, const pw_reach *year, bool all)
+static bool stops_year(const advise_maker *m, const pw_reach *year, bool all)
 {
     for (int32_t i = 0; i < pw_settings_count(m->plan->plant->settings); i++) {
         if (m->plan->trial_of[i] >= 0 && is_lock(m->plan, i) && year->present_ms[i] >= 0 &&
-            (all || advise_stays(m->plan, i))) {
+            (all || stands(m->out, i))) {
             return true;
         }
     }
@@ -120,7 +113,19 @@ static void note_year(advise_years *years, int32_t y)
     years->bits[y / 64] |= (uint64_t)1 << (y % 64);
 }
 
-static bool fill_tables(maker *m)
+/* What faults cost with nothing but what stays. */
+void advise_fill_stays(advise_maker *m)
+{
+    advise_tables *t = &m->tables;
+    for (int32_t f = 0; f < t->faults; f++) {
+        const pw_reach *reach = &m->reaches[t->jobs[f]];
+        double lost_m3 = 0.0;
+        const int64_t first_ms = first_present(m->out, reach, false, &lost_m3);
+        t->stays[f] = cost_of(m, reach, first_ms, lost_m3);
+    }
+}
+
+static bool fill_tables(advise_maker *m)
 {
     advise_tables *t = &m->tables;
     const int32_t limits = m->plan->limit_count;
@@ -147,11 +152,9 @@ static bool fill_tables(maker *m)
             note_year(&t->kept, y);
         }
     }
+    advise_fill_stays(m);
     for (int32_t f = 0; f < t->faults; f++) {
         const pw_reach *reach = &m->reaches[t->jobs[f]];
-        double lost_m3 = 0.0;
-        const int64_t first_ms = first_present(m->out, reach, false, &lost_m3);
-        t->stays[f] = cost_of(m, reach, first_ms, lost_m3);
         for (int32_t i = 0; i < limits; i++) {
             t->loss[i * t->faults + f] = cost_of(m, reach, reach->first_ms[i], reach->lost_m3[i]);
         }
@@ -176,7 +179,7 @@ static int64_t first_of(const pw_advice *advice, const pw_reach *reach, const in
 }
 
 /* pick NULL: the settings as they are. */
-static pw_trade trade_of(const maker *m, const int32_t *pick)
+static pw_trade trade_of(const advise_maker *m, const int32_t *pick)
 {
     const advise_tables *t = &m->tables;
     const pw_advise_options *options = &m->plan->options;
@@ -205,7 +208,7 @@ static pw_trade trade_of(const maker *m, const int32_t *pick)
     return out;
 }
 
-static double upper_of(const maker *m, int32_t stopped)
+static double upper_of(const advise_maker *m, int32_t stopped)
 {
     const double years = (double)m->tables.years, seen = pw_demand_years_seen(&m->out->basis, years);
     if (!(seen > 0.0)) {
@@ -217,7 +220,7 @@ static double upper_of(const maker *m, int32_t stopped)
 
 /* ---- the choice ---- */
 
-static void allow(maker *m)
+static void allow(advise_maker *m)
 {
     const pw_advise_options *options = &m->plan->options;
     const double most_a = (double)options->at_most / (options->at_most_s / PW_HEALTHY_YEAR_S);
@@ -228,84 +231,8 @@ static void allow(maker *m)
     }
 }
 
-/* Of one choice, as the search takes it; the years that it stops at that slack are allowed. */
-static double price_of(const maker *m, const int32_t *pick, int32_t slack)
-{
-    const pw_advise_options *options = &m->plan->options;
-    advise_years years = m->tables.kept;
-    double cost_a = 0.0;
-    for (int32_t f = 0; f < m->plan->family_count; f++) {
-        for (int32_t w = 0; pick[f] >= 0 && w < ADVISE_WORDS; w++) {
-            years.bits[w] |= m->tables.stopped[slack][pick[f]].bits[w];
-        }
-        cost_a += pick[f] >= 0 ? options->sentence : 0.0;
-    }
-    for (int32_t i = 0; i < m->tables.faults; i++) {
-        cost_a += m->tables.weight[i] * advise_loss(&m->tables, pick, i);
-    }
-    return cost_a + options->call_out * (double)advise_count_years(&years) / pw_max((double)m->tables.years, 1.0);
-}
-
-/* Two limits that differ in their main number alone. */
-static bool alike(const pw_advise_plan *plan, const pw_limit *a, const pw_limit *b)
-{
-    const bool by_level = plan->families[a->family].probe_count > 1;
-    if (a->family != b->family || a->night != b->night || a->ignore_ms != b->ignore_ms) {
-        return false;
-    }
-    return a->count > 0 || by_level ? a->time_ms == b->time_ms : true;
-}
-
-/* One family after the other takes the loosest number with which all together cost no more than one sentence more. */
-static void loosen(const maker *m, advise_choice *best)
-{
-    const double most_a = best->cost_a + m->plan->options.sentence;
-    for (int32_t f = 0; f < m->plan->family_count; f++) {
-        const int32_t mine = best->pick[f];
-        for (int32_t i = m->plan->families[f].first; mine >= 0 && i < mine; i++) {
-            best->pick[f] = i;
-            if (alike(m->plan, &m->plan->limits[i], &m->plan->limits[mine]) &&
-                price_of(m, best->pick, m->out->slack) <= most_a) {
-                break;
-            }
-            best->pick[f] = mine;
-        }
-    }
-    best->cost_a = price_of(m, best->pick, m->out->slack);
-}
-
-/* The largest slack that gives up next to nothing of what the least cost saves; a tenth of it where the years cannot
- * show the bound that was asked for. */
-static pw_status choose(maker *m, advise_choice *best)
-{
-    const pw_advise_options *options = &m->plan->options;
-    advise_choice least, one;
-    pw_status status = advise_search(m->arena, &m->tables, 0, m->out->allowed, -1, &least);
-    double none_a = 0.0;
-    for (int32_t f = 0; f < m->tables.faults; f++) {
-        none_a += m->tables.weight[f] * m->tables.stays[f];
-    }
-    *best = least;
-    m->out->slack = 0;
-    const double saved_a = pw_max(none_a - least.cost_a, 0.0);
-    const double most_a = least.cost_a + (m->out->shown ? 0.01 : 0.1) * saved_a + options->sentence;
-    for (int32_t s = PW_SLACKS - 1; s > 0 && status == PW_OK; s--) {
-        status = advise_search(m->arena, &m->tables, s, m->out->allowed, -1, &one);
-        if (status == PW_OK && one.cost_a <= most_a) {
-            *best = one;
-            m->out->slack = s;
-            break;
-        }
-    }
-    m->out->gap_a = best->gap_a;
-    if (status == PW_OK) {
-        loosen(m, best);
-    }
-    return status;
-}
-
 /* With one more of the healthy years stopped each time, until nothing is gained any more. */
-static pw_status trade(maker *m)
+static pw_status trade(advise_maker *m)
 {
     pw_advice *out = m->out;
     pw_advise_plan plan = *m->plan; /* what a call-out costs is the other axis */
@@ -330,7 +257,7 @@ static pw_status trade(maker *m)
 
 /* ---- margins ---- */
 
-static int32_t unseen_with(const maker *m, const int32_t *pick)
+static int32_t unseen_with(const advise_maker *m, const int32_t *pick)
 {
     int32_t unseen = 0;
     for (int32_t f = 0; f < m->tables.faults; f++) {
@@ -340,7 +267,7 @@ static int32_t unseen_with(const maker *m, const int32_t *pick)
     return unseen;
 }
 
-static pw_status find_margins(maker *m, const advise_choice *best)
+static pw_status find_margins(advise_maker *m, const advise_choice *best)
 {
     const pw_advise_plan *plan = m->plan;
     const int32_t unseen = unseen_with(m, best->pick);
@@ -353,7 +280,7 @@ static pw_status find_margins(maker *m, const advise_choice *best)
         }
         const pw_family *family = &plan->families[f];
         for (int32_t i = family->first; i < family->first + family->count; i++) {
-            if (alike(plan, &plan->limits[i], &plan->limits[mine]) && i > mine && chosen->stops_from < 0 &&
+            if (advise_alike(plan, &plan->limits[i], &plan->limits[mine]) && i > mine && chosen->stops_from < 0 &&
                 advise_count_years(&m->tables.stopped[0][i]) > advise_count_years(&m->tables.stopped[0][mine])) {
                 chosen->stops_from = i;
             }
@@ -362,7 +289,7 @@ static pw_status find_margins(maker *m, const advise_choice *best)
             int32_t pick[PW_MAX_FAMILIES];
             memcpy(pick, best->pick, sizeof pick);
             pick[f] = i;
-            if (alike(plan, &plan->limits[i], &plan->limits[mine]) && unseen_with(m, pick) > unseen) {
+            if (advise_alike(plan, &plan->limits[i], &plan->limits[mine]) && unseen_with(m, pick) > unseen) {
                 chosen->misses_from = i;
             }
         }
@@ -378,7 +305,7 @@ static pw_status find_margins(maker *m, const advise_choice *best)
 
 /* ---- blind bands ---- */
 
-static void find_bands(maker *m, const int32_t *pick)
+static void find_bands(advise_maker *m, const int32_t *pick)
 {
     pw_advice *out = m->out;
     const pw_jobs *jobs = m->plan->jobs;
@@ -411,7 +338,7 @@ static void find_bands(maker *m, const int32_t *pick)
 
 /* ---- the list ---- */
 
-static const char *canonical(maker *m, const pw_settings *settings, int32_t sentence)
+static const char *canonical(advise_maker *m, const pw_settings *settings, int32_t sentence)
 {
     pw_text text;
     pw_text_init(&text, m->arena);
@@ -419,7 +346,7 @@ static const char *canonical(maker *m, const pw_settings *settings, int32_t sent
     return text.failed ? NULL : text.data;
 }
 
-static void type(maker *m, const char *words, int32_t was, int32_t family, bool differs)
+static void type(advise_maker *m, const char *words, int32_t was, int32_t family, bool differs)
 {
     pw_advice *out = m->out;
     if (out->count < PW_MAX_SENTENCES && words != NULL) {
@@ -431,7 +358,7 @@ static void type(maker *m, const char *words, int32_t was, int32_t family, bool 
     }
 }
 
-static void type_chosen(maker *m, int32_t family, int32_t was)
+static void type_chosen(advise_maker *m, int32_t family, int32_t was)
 {
     const pw_limit *limit = &m->plan->limits[m->out->chosen[family].limit];
     if (limit->ignore != NULL) {
@@ -441,7 +368,7 @@ static void type_chosen(maker *m, int32_t family, int32_t was)
 }
 
 /* Present sentences in their places, the first of each family with its chosen limit, then what is new. */
-static void make_list(maker *m)
+static void make_list(advise_maker *m)
 {
     const pw_settings *settings = m->plan->plant->settings;
     bool typed[PW_MAX_FAMILIES] = {false};
@@ -449,7 +376,7 @@ static void make_list(maker *m)
         const int32_t family = m->plan->family_of[i];
         if (m->plan->dropped[i]) {
             m->out->changes = true;
-        } else if (family < 0 || m->out->keeps) {
+        } else if (family < 0 || m->out->keeps || m->out->held[i]) {
             type(m, canonical(m, settings, i), i, -1, false);
         } else if (!typed[family] && m->out->chosen[family].limit >= 0) {
             typed[family] = true;
@@ -466,7 +393,7 @@ static void make_list(maker *m)
 }
 
 /* In the words of its own reader; the same as before is no change. */
-static pw_status settle_list(maker *m, pw_problems *problems)
+static pw_status settle_list(advise_maker *m, pw_problems *problems)
 {
     pw_advice *out = m->out;
     pw_proposal *list = PW_NEW(m->arena, 1, pw_proposal);
@@ -505,7 +432,7 @@ static bool is_better(const pw_advice *advice)
     return advice->advised.stopped < advice->present.stopped || advice->advised.cost_a < advice->present.cost_a;
 }
 
-static void keep_present(maker *m, advise_choice *best)
+static void keep_present(advise_maker *m, advise_choice *best)
 {
     m->out->keeps = true;
     m->out->advised = m->out->present;
@@ -519,12 +446,12 @@ static void keep_present(maker *m, advise_choice *best)
 pw_status pw_advise_assemble(pw_arena *arena, const pw_advise_plan *plan, const pw_reach *reaches, pw_advice **out,
                              pw_problems *problems)
 {
-    maker *m = PW_NEW(arena, 1, maker);
+    advise_maker *m = PW_NEW(arena, 1, advise_maker);
     *out = PW_NEW(arena, 1, pw_advice);
     if (m == NULL || *out == NULL) {
         return pw_problem_add(problems, PW_MEMORY, "", NULL, NULL, NULL);
     }
-    *m = (maker){.arena = arena, .plan = plan, .reaches = reaches, .out = *out};
+    *m = (advise_maker){.arena = arena, .plan = plan, .reaches = reaches, .out = *out};
     (*out)->plan = plan;
     (*out)->reaches = reaches;
     (*out)->basis = pw_demand_basis_of(plan->plant->site);
@@ -536,7 +463,7 @@ pw_status pw_advise_assemble(pw_arena *arena, const pw_advise_plan *plan, const 
     }
     if (status == PW_OK) {
         allow(m);
-        status = choose(m, &best);
+        status = advise_choose(m, &best);
     }
     if (status == PW_OK) {
         int32_t none[PW_MAX_FAMILIES];
@@ -581,7 +508,7 @@ int64_t pw_advise_foretold_ms(const pw_advice *advice, int32_t job)
         return first_of(advice, reach, pick, &lost_m3);
     }
     for (int32_t i = 0; i < pw_settings_count(advice->plan->plant->settings); i++) {
-        const bool stays = advice->keeps || advise_stays(advice->plan, i);
+        const bool stays = advice->keeps || stands(advice, i);
         const int64_t t_ms = stays && is_lock(advice->plan, i) ? reach->present_ms[i] : -1;
         first_ms = t_ms >= 0 && (first_ms < 0 || t_ms < first_ms) ? t_ms : first_ms;
     }

@@ -85,4 +85,19 @@ pw_status advise_search(pw_arena *arena, const advise_tables *tables, int32_t sl
 /* Loss of one fault under a choice. */
 double advise_loss(const advise_tables *tables, const int32_t *pick, int32_t fault);
 
+/* Everything that assembling works with. */
+typedef struct advise_maker {
+    pw_arena *arena;
+    const pw_advise_plan *plan;
+    const pw_reach *reaches;
+    pw_advice *out;
+    advise_tables tables;
+    int32_t *years; /* their jobs */
+} advise_maker;
+void advise_fill_stays(advise_maker *m); /* advise_assemble.c: what faults cost with nothing but what stays */
+/* advise_pick.c: the choice, with what is held and the slack noted in m->out; limits that differ in their main number
+ * alone. */
+pw_status advise_choose(advise_maker *m, advise_choice *best);
+bool advise_alike(const pw_advise_plan *plan, const pw_limit *a, const pw_limit *b);
+
 #endif

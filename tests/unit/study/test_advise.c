@@ -319,6 +319,27 @@ static void test_advice_is_no_worse_and_at_work_as_foretold(void **state)
     assert_int_equal(advice->checked_stops, advice->advised.stopped);
 }
 
+/* What is advised, typed, is advised again: nothing is changed for nothing. */
+static void test_the_advised_list_stands(void **state)
+{
+    pw_advice *advice = NULL, *again = NULL;
+    pw_advise_plan *typed = NULL;
+    (void)state;
+    assert_int_equal(pw_advise_assemble(&arena, plan, reaches, &advice, &problems), PW_OK);
+    assert_true(advice->changes);
+    assert_int_equal(pw_advise_plan_of(&arena, advice->advised_plant, &plan->options, &typed, &problems), PW_OK);
+    pw_reach *seen = pw_reach_new(&arena, typed, typed->jobs->count);
+    for (int32_t i = 0; i < typed->jobs->count; i++) {
+        assert_int_equal(pw_advise_job(&arena, typed, NULL, i, &seen[i], &problems), PW_OK);
+    }
+    assert_int_equal(pw_advise_assemble(&arena, typed, seen, &again, &problems), PW_OK);
+    assert_false(again->changes);
+    assert_int_equal(again->count, advice->count);
+    for (int32_t i = 0; i < again->count; i++) {
+        assert_string_equal(again->sentences[i], advice->sentences[i]);
+    }
+}
+
 static void test_what_is_kept_stays(void **state)
 {
     pw_advise_options options;
@@ -350,6 +371,7 @@ int main(void)
         cmocka_unit_test(test_passages_by_hand),
         cmocka_unit_test(test_choice_is_the_best_of_all),
         cmocka_unit_test(test_advice_is_no_worse_and_at_work_as_foretold),
+        cmocka_unit_test(test_the_advised_list_stands),
         cmocka_unit_test(test_what_is_kept_stays),
     };
     return cmocka_run_group_tests(tests, set_up, NULL);
