@@ -240,6 +240,7 @@ test('the whole job goes out as one file and comes back, and a file that is none
   assert.equal(await second.page.locator('[data-fault="lost air"]').getAttribute('aria-pressed'), 'true');
   assert.equal(await sheetText(second.page), JSON.parse(text).sheet);
   await second.page.getByRole('button', { name: 'Jobs', exact: true }).click();
+  await second.page.locator('.job').nth(1).waitFor(); // the list is read from the store, then drawn
   assert.equal(await second.page.locator('.job').count(), 2, 'the job that was open is still there');
 });
 
