@@ -36,6 +36,10 @@ static const say_row rows[] = {
      "höchstens {0}, was unter einem vollen Behälter ansteht; {1}, wo das Wasser nur ausläuft, wie an einer "
      "Tränke"},
     {"check.outlet-short", "diese Entnahmestelle bekommt nie ihren vollen Durchfluss"},
+    {"check.part-gives-way",
+     "Verbindungen, Filter oder Behälter halten das nicht lange; schreiben, wofür das schwächste Teil gemacht ist, oder "
+     "eine kleinere Pumpe wählen"},
+    {"check.part-stands", "{0}{1? (Vorgabe)|}"},
     {"check.pipe-bursts",
      "ein Rohr über seiner Druckstufe kriecht und platzt mit der Zeit; Anlauf und Stopp bringen Druckstöße "
      "dazu"},
@@ -43,6 +47,7 @@ static const say_row rows[] = {
     {"check.pipe-stands", "ein Rohr für mindestens {0}, das Höchste, was bei geschlossenem Ventil darin ansteht"},
     {"check.pressure-above", "Druck über {0}"},
     {"check.pressure-below", "Druck unter {0}"},
+    {"check.pump-brings", "Teile für mindestens {0}, so viel bringt {1} im Betrieb an den Druckstutzen"},
     {"check.pump-gives-at", "nur {0} von dieser Pumpe bei {1}"},
     {"check.starts-in-hour", "{0}: bis zu {1} Einschaltungen in der Stunde"},
     {"check.switch-makes", "{0}: er schließt bei {1}"},

@@ -27,6 +27,7 @@ void doubt_find_duties(doubt *d);
 void doubt_switches(doubt *d);    /* flow switches that never make, or never break */
 void doubt_least_flows(doubt *d); /* below the least flow of a pump */
 void doubt_bores(doubt *d);       /* that hardly give */
+void doubt_rating(doubt *d);      /* more pressure at work than the weakest part stands */
 void doubt_suction(doubt *d);     /* higher than air can push water, or beyond the pump's NPSH */
 
 #endif

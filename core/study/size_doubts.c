@@ -394,6 +394,7 @@ pw_status pw_size_doubts(pw_arena *arena, const pw_plant *plant, pw_problems *pr
     doubt_levels(d);
     doubt_summits(d);
     doubt_classes(d);
+    doubt_rating(d);
     doubt_outlets(d);
     doubt_bores(d);
     doubt_suction(d);

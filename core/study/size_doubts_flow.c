@@ -99,6 +99,41 @@ void doubt_bores(doubt *d)
     }
 }
 
+/* Pressure at its delivery while a pump works: just before it stops, or at its lower pressure where it never gets so far.
+ * 0: nothing takes water there. */
+static double works_at_pa(doubt *d, int32_t pump)
+{
+    pw_duty last;
+    pw_acts_at stops = {.pa = 0.0};
+    const pw_duty *usual = &d->works[pump];
+    const bool ends = pw_plant_acts_at(d->plant, PW_SENTENCE_STOP, pump, &stops) &&
+                      pw_model_duty(d->plant->model, d->arena, pump, stops.pa, &last, NULL) == PW_OK &&
+                      last.flow_m3s > 0.0;
+    const double usual_pa = usual->flow_m3s > 0.0 ? usual->pressure_pa : 0.0;
+    return ends ? pw_max(last.pressure_pa, usual_pa) : usual_pa;
+}
+
+/* What pumps bring to their delivery at work, beside what the weakest part stands. Against a shut valve more stands
+ * there, which the sizing tells. The rating is the site's, so only the pump that brings most is named. */
+void doubt_rating(doubt *d)
+{
+    const pw_field *stands = &d->site->limits.highest_pa;
+    double most_pa = stands->v;
+    int32_t by = -1;
+    for (int32_t i = 0; i < d->site->pump_count; i++) {
+        const double works_pa = works_at_pa(d, i);
+        by = works_pa > most_pa ? i : by;
+        most_pa = pw_max(most_pa, works_pa);
+    }
+    if (by >= 0) {
+        pw_warning_tell(
+            d->problems, PW_CONFLICT, "site.limits.highest pressure",
+            pw_fact_of("check.part-stands", pw_quantity(PW_DIM_PRESSURE, stands->v), pw_truth(!stands->given)),
+            pw_fact_of("check.pump-brings", pw_quantity(PW_DIM_PRESSURE, most_pa), pw_named(d->site->pumps[by].name)),
+            pw_fact_of("check.part-gives-way"));
+    }
+}
+
 /* A pump over its water: whether air pressure pushes any up to it, and whether its NPSH is there at its duty, the water
  * drawn down by that. What a pump gives that only outlets take is for the sizing to say. */
 void doubt_suction(doubt *d)

@@ -177,6 +177,19 @@ static void a_bore_that_hardly_gives(void **state)
     }
 }
 
+/* The pump stops at 350 kPa: a part made for 340 gives way in time, one for 360 does not. */
+static void a_part_weaker_than_the_pump(void **state)
+{
+    (void)state;
+    static const char *const stands[] = {"340 kPa", "360 kPa"};
+    for (int32_t i = 0; i < 2; i++) {
+        char json[6000];
+        snprintf(json, sizeof json, "%s%s,\"limits\":{\"highest pressure\":\"%s\"}}", FARM_HEAD,
+                 FARM_BORE FARM_PUMP FARM_LINE FARM_VESSEL FARM_TAPS FARM_SENSOR FARM_DEMAND FARM_SETTINGS, stands[i]);
+        assert_int_equal(doubts_at(json, "site.limits.highest pressure"), i == 0 ? 1 : 0);
+    }
+}
+
 /* A vessel of V gives 31 % of it between 200 and 350 kPa (Boyle, charged to 180), and starts the pump most often, with
  * half of its flow drawn, q / (4 x 0.31 V): with some 65 L/min 31 times an hour for 100 L and 158 times for 20 L. Where
  * 20 starts are allowed the one is a choice and the other far too small. */
@@ -207,6 +220,7 @@ int main(void)
         cmocka_unit_test(price_over_ten_years),
         cmocka_unit_test(a_bore_that_hardly_gives),
         cmocka_unit_test(a_vessel_far_too_small),
+        cmocka_unit_test(a_part_weaker_than_the_pump),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
