@@ -153,6 +153,8 @@ pw_status door_begin_job(door *d, const pw_plant *plant, const pw_jobs *jobs, in
 
 /* prove.c: a whole proof in one piece. */
 pw_status door_prove_here(door *d, const pw_plant *plant, const pw_proof_options *options, pw_proof **out);
+/* prove_answer.c: the members of a proof, then the papers that are wanted. */
+pw_status door_put_proof(door *d, const pw_proof *proof, const door_papers *wanted);
 
 struct pw_duty_row; /* paper/paper.h */
 struct pw_expects;  /* study/expect.h */

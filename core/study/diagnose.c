@@ -23,37 +23,11 @@ static const hypothesis_row rows[] = {
 static const double more_use_prior = 0.10;
 static const double more_uses[] = {1.3, 1.7, 2.2, 3.0, 4.0, 6.0};
 
-enum { MOST_ON_SCALE = 12, REFINED = 3, STEPS_BETWEEN = 16, FINE = (MOST_ON_SCALE - 1) * STEPS_BETWEEN + 1 };
-_Static_assert(MOST_ON_SCALE + 2 * REFINED <= PW_MAX_SEVERITIES_TRIED, "what is tried between has room");
 _Static_assert(sizeof rows / sizeof rows[0] + 1 <= PW_MAX_HYPOTHESES, "every row has room");
 
 /* 99.9 % points of chi-squared by degrees of freedom 1 .. 16 (Abramowitz and Stegun, Table 26.8, from memory). */
 static const double chi_999[] = {10.828, 13.816, 16.266, 18.467, 20.515, 22.458, 24.322, 26.125,
                                  27.877, 29.588, 31.264, 32.909, 34.528, 36.123, 37.697, 39.252};
-
-/* One hypothesis while it is worked on. */
-typedef struct trial {
-    double prior;
-    int32_t severity_count;
-    double severity[PW_MAX_SEVERITIES_TRIED]; /* rising places; the severities of the scale at whole ones */
-    double place[PW_MAX_SEVERITIES_TRIED];
-    double mean[PW_MAX_READINGS][PW_USES][PW_MAX_SEVERITIES_TRIED][2];
-    double square[PW_MAX_READINGS][3],
-        spread[PW_MAX_READINGS][3]; /* of windows, over uses and severities: 00, 01, 11 */
-    int32_t freedom[PW_MAX_READINGS];
-    int32_t fine_count;
-    double fine_likelihood[FINE], fine_misfit[FINE]; /* log of the likelihood, and the distance of the likeliest use */
-    double log_evidence;
-    pw_supposed supposed; /* at a severity of 0 */
-} trial;
-
-typedef struct work {
-    pw_arena *arena;
-    pw_bench bench;
-    pw_diagnosis *out;
-    trial *trials;
-    pw_problems *problems;
-} work;
 
 /* ---- what each hypothesis foretells ---- */
 
@@ -62,7 +36,7 @@ static int32_t uses_of(const pw_reading *reading)
     return reading->kind == PW_READING_COUNTERS ? PW_USES : 1;
 }
 
-static void list_hypotheses(work *w)
+static void list_hypotheses(pw_diagnosing *w)
 {
     pw_diagnosis *out = w->out;
     const pw_site *site = w->bench.site;
@@ -73,7 +47,7 @@ static void list_hypotheses(work *w)
         if (more ? site->demand_count == 0 : kind != PW_FAULT_NONE && !pw_fault_possible(site, kind)) {
             continue;
         }
-        trial *t = &w->trials[out->hypothesis_count];
+        pw_trial *t = &w->trials[out->hypothesis_count];
         pw_hypothesis *hypothesis = &out->hypotheses[out->hypothesis_count];
         hypothesis->fault = kind;
         hypothesis->more_use = more;
@@ -83,7 +57,8 @@ static void list_hypotheses(work *w)
             t->severity_count = (int32_t)(sizeof more_uses / sizeof more_uses[0]);
             memcpy(t->severity, more_uses, sizeof more_uses);
         } else if (kind != PW_FAULT_NONE) {
-            t->severity_count = pw_fault_severities(site, kind, w->bench.quiet->full_m3s, t->severity, MOST_ON_SCALE);
+            t->severity_count =
+                pw_fault_severities(site, kind, w->bench.quiet->full_m3s, t->severity, PW_MOST_ON_SCALE);
         }
         hypothesis->has_severity = t->severity_count > 0;
         t->severity_count = t->severity_count > 0 ? t->severity_count : 1;
@@ -98,7 +73,7 @@ static void list_hypotheses(work *w)
     }
 }
 
-static pw_supposed suppose(const trial *t, bool more_use, double severity)
+pw_supposed pw_trial_suppose(const pw_trial *t, bool more_use, double severity)
 {
     pw_supposed supposed = t->supposed;
     if (more_use) {
@@ -110,10 +85,10 @@ static pw_supposed suppose(const trial *t, bool more_use, double severity)
 }
 
 /* One severity through all readings. */
-static pw_status foretell(work *w, int32_t hypothesis, int32_t severity)
+static pw_status foretell(pw_diagnosing *w, int32_t hypothesis, int32_t severity)
 {
-    trial *t = &w->trials[hypothesis];
-    const pw_supposed supposed = suppose(t, w->out->hypotheses[hypothesis].more_use, t->severity[severity]);
+    pw_trial *t = &w->trials[hypothesis];
+    const pw_supposed supposed = pw_trial_suppose(t, w->out->hypotheses[hypothesis].more_use, t->severity[severity]);
     for (int32_t r = 0; r < w->out->reading_count; r++) {
         const pw_reading *read = &w->out->readings[r];
         for (int32_t use = 0; use < uses_of(read); use++) {
@@ -138,7 +113,7 @@ static pw_status foretell(work *w, int32_t hypothesis, int32_t severity)
 /* ---- the likelihood ---- */
 
 /* The last severity tried at or below a place that another one lies above; 0 when there is only one. */
-static int32_t below_place(const trial *t, double place)
+static int32_t below_place(const pw_trial *t, double place)
 {
     int32_t below = 0;
     while (below + 2 < t->severity_count && t->place[below + 1] <= place) {
@@ -148,13 +123,13 @@ static int32_t below_place(const trial *t, double place)
 }
 
 /* How far a place lies from one severity tried to the next, 0 .. 1. */
-static double part_of(const trial *t, int32_t below, double place)
+static double part_of(const pw_trial *t, int32_t below, double place)
 {
     return t->severity_count > 1 ? (place - t->place[below]) / (t->place[below + 1] - t->place[below]) : 0.0;
 }
 
 /* Mean of what is foretold at a place between two severities that were tried. */
-static void mean_at(const trial *t, int32_t reading, int32_t use, double place, double out[2])
+static void mean_at(const pw_trial *t, int32_t reading, int32_t use, double place, double out[2])
 {
     const int32_t below = below_place(t, place), above = t->severity_count > 1 ? below + 1 : below;
     const double part = part_of(t, below, place);
@@ -165,7 +140,7 @@ static void mean_at(const trial *t, int32_t reading, int32_t use, double place, 
 }
 
 /* Severities lie in equal ratios where they can. */
-static double severity_at(const trial *t, double place)
+static double severity_at(const pw_trial *t, double place)
 {
     if (t->severity_count == 1) {
         return t->severity[0];
@@ -176,7 +151,8 @@ static double severity_at(const trial *t, double place)
 }
 
 /* Log of the normal density at what was read, and its squared distance in spreads. */
-static double log_normal(const work *w, const trial *t, int32_t reading, const double mean[2], double *misfit)
+static double log_normal(const pw_diagnosing *w, const pw_trial *t, int32_t reading, const double mean[2],
+                         double *misfit)
 {
     const pw_reading *read = &w->out->readings[reading];
     const pw_outcome_of_reading seen = pw_reading_outcome(read);
@@ -201,7 +177,7 @@ static double log_sum(double a, double b)
 }
 
 /* Over the uses: what people draw is the same for all readings. */
-static double log_likelihood(const work *w, const trial *t, double place, double *misfit)
+static double log_likelihood(const pw_diagnosing *w, const pw_trial *t, double place, double *misfit)
 {
     double sum = -PW_INF, best = -PW_INF;
     *misfit = PW_INF;
@@ -222,12 +198,12 @@ static double log_likelihood(const work *w, const trial *t, double place, double
     return sum;
 }
 
-static void weigh(work *w, trial *t)
+static void weigh(pw_diagnosing *w, pw_trial *t)
 {
-    t->fine_count = (int32_t)t->place[t->severity_count - 1] * STEPS_BETWEEN + 1;
+    t->fine_count = (int32_t)t->place[t->severity_count - 1] * PW_STEPS_BETWEEN + 1;
     t->log_evidence = -PW_INF;
     for (int32_t i = 0; i < t->fine_count; i++) {
-        t->fine_likelihood[i] = log_likelihood(w, t, (double)i / STEPS_BETWEEN, &t->fine_misfit[i]);
+        t->fine_likelihood[i] = log_likelihood(w, t, (double)i / PW_STEPS_BETWEEN, &t->fine_misfit[i]);
         t->log_evidence = log_sum(t->log_evidence, t->fine_likelihood[i]);
     }
     t->log_evidence += pw_log(t->prior / (double)t->fine_count);
@@ -236,7 +212,7 @@ static void weigh(work *w, trial *t)
 /* ---- what follows from it ---- */
 
 /* Place below which this share of a hypothesis' probability lies. */
-static double quantile(const trial *t, double share)
+static double quantile(const pw_trial *t, double share)
 {
     double sum = -PW_INF, so_far = 0.0;
     for (int32_t i = 0; i < t->fine_count; i++) {
@@ -245,22 +221,22 @@ static double quantile(const trial *t, double share)
     for (int32_t i = 0; i < t->fine_count; i++) {
         so_far += pw_exp(t->fine_likelihood[i] - sum);
         if (so_far >= share) {
-            return (double)i / STEPS_BETWEEN;
+            return (double)i / PW_STEPS_BETWEEN;
         }
     }
-    return (double)(t->fine_count - 1) / STEPS_BETWEEN;
+    return (double)(t->fine_count - 1) / PW_STEPS_BETWEEN;
 }
 
-static double likeliest(const trial *t)
+static double likeliest(const pw_trial *t)
 {
     int32_t best = 0;
     for (int32_t i = 1; i < t->fine_count; i++) {
         best = t->fine_likelihood[i] > t->fine_likelihood[best] ? i : best;
     }
-    return (double)best / STEPS_BETWEEN;
+    return (double)best / PW_STEPS_BETWEEN;
 }
 
-static double back(pw_reading_kind kind, int32_t part, double y)
+double pw_reading_back(pw_reading_kind kind, int32_t part, double y)
 {
     if (pw_reading_is_gauge(kind)) {
         return pw_max(part == 0 ? y : 0.0, 0.0);
@@ -290,15 +266,16 @@ static pw_estimate estimate_of(const pw_reading *reading, double mean[PW_USES][2
 {
     double middle, deviation;
     moments(reading, mean, spread, part, &middle, &deviation);
-    return (pw_estimate){back(reading->kind, part, middle - 1.645 * deviation), back(reading->kind, part, middle),
-                         back(reading->kind, part, middle + 1.645 * deviation)};
+    return (pw_estimate){pw_reading_back(reading->kind, part, middle - 1.645 * deviation),
+                         pw_reading_back(reading->kind, part, middle),
+                         pw_reading_back(reading->kind, part, middle + 1.645 * deviation)};
 }
 
-static void conclude(work *w, pw_hypothesis *hypothesis, const trial *t, double log_all)
+static void conclude(pw_diagnosing *w, pw_hypothesis *hypothesis, const pw_trial *t, double log_all)
 {
     const double best = likeliest(t);
     hypothesis->probability = pw_exp(t->log_evidence - log_all);
-    hypothesis->misfit = t->fine_misfit[(int32_t)(best * STEPS_BETWEEN)];
+    hypothesis->misfit = t->fine_misfit[(int32_t)(best * PW_STEPS_BETWEEN)];
     if (hypothesis->has_severity) {
         hypothesis->severity =
             (pw_estimate){severity_at(t, quantile(t, 0.05)), severity_at(t, best), severity_at(t, quantile(t, 0.95))};
@@ -323,9 +300,9 @@ static void conclude(work *w, pw_hypothesis *hypothesis, const trial *t, double 
 
 /* A place between, tried as well: what is foretold is then no straight line from one severity of the scale to the next.
  */
-static pw_status insert(work *w, int32_t hypothesis, double place)
+static pw_status insert(pw_diagnosing *w, int32_t hypothesis, double place)
 {
-    trial *t = &w->trials[hypothesis];
+    pw_trial *t = &w->trials[hypothesis];
     const double severity = severity_at(t, place);
     const int32_t at = below_place(t, place) + 1;
     if (t->severity_count == PW_MAX_SEVERITIES_TRIED) {
@@ -347,15 +324,15 @@ static pw_status insert(work *w, int32_t hypothesis, double place)
 }
 
 /* On both sides of the likeliest severity, half as far away each time. */
-static pw_status refine(work *w, int32_t hypothesis)
+static pw_status refine(pw_diagnosing *w, int32_t hypothesis)
 {
-    trial *t = &w->trials[hypothesis];
+    pw_trial *t = &w->trials[hypothesis];
     double distance = 0.5;
-    for (int32_t round = 0; round < REFINED; round++, distance *= 0.5) {
+    for (int32_t round = 0; round < PW_REFINED; round++, distance *= 0.5) {
         const double best = likeliest(t), last = t->place[t->severity_count - 1];
         const double beside[2] = {best - distance, best + distance};
         for (int32_t i = 0; i < 2; i++) {
-            const double place = pw_floor(beside[i] * STEPS_BETWEEN + 0.5) / STEPS_BETWEEN;
+            const double place = pw_floor(beside[i] * PW_STEPS_BETWEEN + 0.5) / PW_STEPS_BETWEEN;
             bool there = place <= 0.0 || place >= last;
             for (int32_t s = 0; s < t->severity_count; s++) {
                 there = there || t->place[s] == place;
@@ -370,7 +347,7 @@ static pw_status refine(work *w, int32_t hypothesis)
     return PW_OK;
 }
 
-static double weigh_all(work *w)
+static double weigh_all(pw_diagnosing *w)
 {
     double log_all = -PW_INF;
     for (int32_t i = 0; i < w->out->hypothesis_count; i++) {
@@ -383,7 +360,7 @@ static double weigh_all(work *w)
 /* Far from all others: no refinement would bring it back (own choice). */
 static const double worth_refining = 1e-6;
 
-static pw_status rank(work *w)
+static pw_status rank(pw_diagnosing *w)
 {
     pw_diagnosis *out = w->out;
     double log_all = weigh_all(w);
@@ -401,7 +378,7 @@ static pw_status rank(work *w)
     for (int32_t i = 1; i < out->hypothesis_count; i++) {
         for (int32_t k = i; k > 0 && out->hypotheses[k].probability > out->hypotheses[k - 1].probability; k--) {
             const pw_hypothesis hypothesis = out->hypotheses[k];
-            const trial t = w->trials[k];
+            const pw_trial t = w->trials[k];
             out->hypotheses[k] = out->hypotheses[k - 1];
             out->hypotheses[k - 1] = hypothesis;
             w->trials[k] = w->trials[k - 1];
@@ -420,140 +397,10 @@ static pw_status rank(work *w)
     return PW_OK;
 }
 
-/* ---- the next reading ---- */
-
-static bool was_read(const pw_diagnosis *out, pw_reading_kind kind)
-{
-    for (int32_t r = 0; r < out->reading_count; r++) {
-        if (out->readings[r].kind == kind) {
-            return true;
-        }
-    }
-    return false;
-}
-
-/* What there is to try that was not: a night of counters, ten minutes at the gauge. */
-static int32_t candidates(const work *w, pw_reading *list)
-{
-    const pw_plant *plant = w->bench.quiet;
-    int32_t count = 0;
-    if (!was_read(w->out, PW_READING_QUIET)) {
-        list[count++] = (pw_reading){.kind = PW_READING_QUIET, .over_s = 8.0 * 3600.0};
-    }
-    const pw_reading_kind gauges[] = {PW_READING_REST, PW_READING_ISOLATED};
-    for (int32_t i = 0; i < 2; i++) {
-        const bool can = plant->site->vessel_count > 0 && plant->cut_out_pa > plant->cut_in_pa;
-        if (can && !was_read(w->out, gauges[i])) {
-            list[count++] = (pw_reading){.kind = gauges[i],
-                                         .over_s = 600.0,
-                                         .from_pa = plant->cut_in_pa + 0.75 * (plant->cut_out_pa - plant->cut_in_pa)};
-        }
-    }
-    return count;
-}
-
-/* Normal density with a deviation. */
-static double density(double x, double middle, double deviation)
-{
-    const double z = (x - middle) / deviation;
-    return pw_exp(-0.5 * z * z) / (deviation * 2.5066282746310002);
-}
-
-/* Expected gain: the entropy of the mixture of outcomes less the mean of theirs, by the rule of Simpson. Bits. */
-static double gain(const double *probability, const double *middle, const double *deviation, int32_t count)
-{
-    enum { PARTS = 2000 };
-    double low = PW_INF, high = -PW_INF, own = 0.0, all = 0.0;
-    for (int32_t i = 0; i < count; i++) {
-        low = pw_min(low, middle[i] - 6.0 * deviation[i]);
-        high = pw_max(high, middle[i] + 6.0 * deviation[i]);
-        own += probability[i] * (0.5 * pw_log(17.079468445347132 * deviation[i] * deviation[i])); /* 2 pi e */
-    }
-    for (int32_t k = 0; k <= PARTS; k++) {
-        const double x = low + (high - low) * (double)k / PARTS;
-        const double weight = k == 0 || k == PARTS ? 1.0 : k % 2 == 1 ? 4.0 : 2.0;
-        double p = 0.0;
-        for (int32_t i = 0; i < count; i++) {
-            p += probability[i] * density(x, middle[i], deviation[i]);
-        }
-        all -= p > 0.0 ? weight * p * pw_log(p) : 0.0;
-    }
-    all *= (high - low) / (3.0 * PARTS);
-    return pw_max((all - own) / 0.6931471805599453, 0.0);
-}
-
-static const double worth_asking = 0.005; /* hypotheses less probable than that are not simulated again */
-
-/* Outcomes of a candidate at the likeliest severity of each hypothesis. */
-static pw_status try_next(work *w, const pw_reading *reading, pw_next_reading *out)
-{
-    double probability[PW_MAX_HYPOTHESES], middle[PW_MAX_HYPOTHESES], deviation[PW_MAX_HYPOTHESES], sum = 0.0;
-    int32_t count = 0;
-    out->reading = *reading;
-    for (int32_t i = 0; i < w->out->hypothesis_count; i++) {
-        const pw_hypothesis *hypothesis = &w->out->hypotheses[i];
-        if (hypothesis->probability < worth_asking) {
-            continue;
-        }
-        const double at[3] = {hypothesis->severity.low, hypothesis->severity.best, hypothesis->severity.high};
-        const double share[3] = {0.3, 0.4, 0.3};
-        double first = 0.0, square = 0.0;
-        out->outcome[i].low = PW_INF;
-        for (int32_t k = hypothesis->has_severity ? 0 : 1; k < (hypothesis->has_severity ? 3 : 2); k++) {
-            const pw_supposed supposed = suppose(&w->trials[i], hypothesis->more_use, at[k]);
-            pw_windows windows;
-            double error[2];
-            const pw_status status = pw_bench_repeat(&w->bench, w->arena, reading, &supposed, 0, &windows, w->problems);
-            if (status != PW_OK) {
-                return status;
-            }
-            pw_reading_error(reading, windows.mean, error);
-            const double y = windows.mean[0], part = hypothesis->has_severity ? share[k] : 1.0;
-            first += part * y;
-            square += part * (y * y + error[0]);
-            out->outcome[i].low = pw_min(out->outcome[i].low, back(reading->kind, 0, y - pw_sqrt(error[0])));
-            out->outcome[i].high = pw_max(out->outcome[i].high, back(reading->kind, 0, y + pw_sqrt(error[0])));
-            if (k == 1) {
-                out->outcome[i].best = back(reading->kind, 0, y);
-            }
-        }
-        probability[count] = hypothesis->probability;
-        middle[count] = first;
-        deviation[count] = pw_sqrt(pw_max(square - first * first, 1e-12));
-        sum += hypothesis->probability;
-        count++;
-    }
-    for (int32_t i = 0; i < count; i++) {
-        probability[i] /= sum;
-    }
-    out->bits = gain(probability, middle, deviation, count);
-    return PW_OK;
-}
-
-static pw_status look_ahead(work *w)
-{
-    pw_reading list[PW_MAX_NEXT];
-    const int32_t count = candidates(w, list);
-    for (int32_t i = 0; i < count; i++) {
-        pw_next_reading next = {0};
-        const pw_status status = try_next(w, &list[i], &next);
-        if (status != PW_OK) {
-            return status;
-        }
-        int32_t at = w->out->next_count;
-        for (; at > 0 && w->out->next[at - 1].bits < next.bits; at--) {
-            w->out->next[at] = w->out->next[at - 1];
-        }
-        w->out->next[at] = next;
-        w->out->next_count++;
-    }
-    return PW_OK;
-}
-
 /* ---- what the counters of a quiet time say by themselves ---- */
 
 /* Mean flow between cut-in and cut-out, by the rule of Simpson over the pressure. */
-static pw_status mean_flow(work *w, int32_t pump, double *out_m3s)
+static pw_status mean_flow(pw_diagnosing *w, int32_t pump, double *out_m3s)
 {
     const pw_plant *plant = w->bench.quiet;
     const double part[3] = {1.0 / 6.0, 4.0 / 6.0, 1.0 / 6.0};
@@ -570,7 +417,7 @@ static pw_status mean_flow(work *w, int32_t pump, double *out_m3s)
     return PW_OK;
 }
 
-static pw_status balance(work *w, int32_t reading)
+static pw_status balance(pw_diagnosing *w, int32_t reading)
 {
     const pw_reading *read = &w->out->readings[reading];
     pw_quiet_balance *out = &w->out->quiet[reading];
@@ -624,7 +471,7 @@ static void shorten(pw_reading *reading)
     }
 }
 
-static void plan(work *w)
+static void plan(pw_diagnosing *w)
 {
     for (int32_t i = 0; i < w->out->hypothesis_count; i++) {
         for (int32_t r = 0; r < w->out->reading_count; r++) {
@@ -641,8 +488,8 @@ pw_status pw_diagnose(pw_arena *arena, const pw_site *site, const pw_reading *re
     if (status != PW_OK) {
         return status;
     }
-    work w = {.arena = arena, .problems = problems, .out = PW_NEW(arena, 1, pw_diagnosis)};
-    w.trials = PW_NEW(arena, PW_MAX_HYPOTHESES, trial);
+    pw_diagnosing w = {.arena = arena, .problems = problems, .out = PW_NEW(arena, 1, pw_diagnosis)};
+    w.trials = PW_NEW(arena, PW_MAX_HYPOTHESES, pw_trial);
     if (w.out == NULL || w.trials == NULL) {
         return pw_problem_add(problems, PW_MEMORY, "", "", "", "");
     }
@@ -669,7 +516,7 @@ pw_status pw_diagnose(pw_arena *arena, const pw_site *site, const pw_reading *re
         status = balance(&w, r);
     }
     if (status == PW_OK) {
-        status = look_ahead(&w);
+        status = pw_diagnose_next(&w);
     }
     w.out->simulated_ms = w.bench.simulated_ms;
     *out = w.out;

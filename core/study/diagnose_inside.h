@@ -1,4 +1,4 @@
-/* Private to the diagnosis: how a reading is repeated in a simulation. */
+/* Private to the diagnosis: how a reading is repeated in a simulation, and the hypotheses while they are weighed. */
 #ifndef PW_STUDY_DIAGNOSE_INSIDE_H
 #define PW_STUDY_DIAGNOSE_INSIDE_H
 
@@ -53,5 +53,46 @@ pw_status pw_bench_drawdown(pw_bench *bench, pw_arena *arena, int32_t pump, doub
 pw_outcome_of_reading pw_reading_outcome(const pw_reading *reading);
 /* Variance of a reading that comes from instrument, counting and pump curve: 00 and 11. */
 void pw_reading_error(const pw_reading *reading, const double foretold[2], double out[2]);
+
+/* A hypothesis is weighed at the severities of its scale, at some between, and finely between those. */
+enum {
+    PW_MOST_ON_SCALE = 12,
+    PW_REFINED = 3,
+    PW_STEPS_BETWEEN = 16,
+    PW_FINE = (PW_MOST_ON_SCALE - 1) * PW_STEPS_BETWEEN + 1
+};
+_Static_assert(PW_MOST_ON_SCALE + 2 * PW_REFINED <= PW_MAX_SEVERITIES_TRIED, "what is tried between has room");
+
+/* One hypothesis while it is worked on. */
+typedef struct pw_trial {
+    double prior;
+    int32_t severity_count;
+    double severity[PW_MAX_SEVERITIES_TRIED]; /* rising places; the severities of the scale at whole ones */
+    double place[PW_MAX_SEVERITIES_TRIED];
+    double mean[PW_MAX_READINGS][PW_USES][PW_MAX_SEVERITIES_TRIED][2];
+    double square[PW_MAX_READINGS][3],
+        spread[PW_MAX_READINGS][3]; /* of windows, over uses and severities: 00, 01, 11 */
+    int32_t freedom[PW_MAX_READINGS];
+    int32_t fine_count;
+    double fine_likelihood[PW_FINE],
+        fine_misfit[PW_FINE]; /* log of the likelihood, and the distance of the likeliest use */
+    double log_evidence;
+    pw_supposed supposed; /* at a severity of 0 */
+} pw_trial;
+
+typedef struct pw_diagnosing {
+    pw_arena *arena;
+    pw_bench bench;
+    pw_diagnosis *out;
+    pw_trial *trials;
+    pw_problems *problems;
+} pw_diagnosing;
+
+/* What is supposed of the site at a severity, or a factor on what people draw. */
+pw_supposed pw_trial_suppose(const pw_trial *trial, bool more_use, double severity);
+/* From the scale of an outcome to what a person reads; part 0 or 1. */
+double pw_reading_back(pw_reading_kind kind, int32_t part, double y);
+/* Fills out->next, the one that tells most first (diagnose_next.c). */
+pw_status pw_diagnose_next(pw_diagnosing *w);
 
 #endif
