@@ -6,7 +6,8 @@
 
 #include "sim/run.h"
 
-enum { HOUR = 3600000, MORNING = 6 * HOUR, NOON = 12 * HOUR };
+/* Three busy hours of the morning; the fault comes within them. */
+enum { HOUR = 3600000, MORNING = 6 * HOUR, ONSET = 7 * HOUR + 17, LATE = 9 * HOUR };
 
 static void open_site(kit *k, int number, pw_random *random)
 {
@@ -24,7 +25,7 @@ static void open_site(kit *k, int number, pw_random *random)
 static pw_fault fault_for(const kit *k, pw_random *random, int32_t kind)
 {
     double severities[16];
-    pw_fault fault = {.kind = PW_FAULT_NONE, .where = -1, .onset_ms = 9 * HOUR + 17};
+    pw_fault fault = {.kind = PW_FAULT_NONE, .where = -1, .onset_ms = ONSET};
     const int32_t count = pw_fault_severities(k->site, (pw_fault_kind)kind, 0.0, severities, 16);
     if (count > 0) {
         fault.kind = (pw_fault_kind)kind;
@@ -43,7 +44,7 @@ static void test_random_sites(void **state)
         open_site(&k, i, &random);
         const pw_sim_options options = {.begin_ms = MORNING, .seed = (uint64_t)i, .release_after_ms = HOUR};
         const pw_fault fault = fault_for(&k, &random, i);
-        copies_go_on(&k, &options, &fault, fault.kind != PW_FAULT_NONE ? 1 : 0, 12 * HOUR, 2, &random, &all);
+        copies_go_on(&k, &options, &fault, fault.kind != PW_FAULT_NONE ? 1 : 0, LATE, 2, &random, &all);
         kit_close(&k);
     }
     print_message("%d copies, %d running, %d drawing, %d locked, %d surging, %d between steps\n", all.copies,
@@ -70,13 +71,13 @@ static void test_fault_from_a_copy(void **state)
         whole one, healthy;
         open_whole(&one, &k, &options, &fault, 1);
         open_whole(&healthy, &k, &options, NULL, 0);
-        assert_int_equal(pw_sim_advance(one.sim, NOON, &k.problems), PW_OK);
+        assert_int_equal(pw_sim_advance(one.sim, LATE, &k.problems), PW_OK);
         assert_int_equal(pw_sim_advance(healthy.sim, fault.onset_ms, &k.problems), PW_OK);
         pw_sim *copy = pw_sim_copy(healthy.sim, &k.arena);
         assert_int_equal(pw_sim_befall(copy, &k.arena, &fault, &k.problems), PW_OK);
         pw_sim_attach(copy, &healthy.tally->observer);
         pw_sim_attach(copy, &healthy.notes.observer);
-        assert_int_equal(pw_sim_advance(copy, NOON, &k.problems), PW_OK);
+        assert_int_equal(pw_sim_advance(copy, LATE, &k.problems), PW_OK);
         assert_int_equal(healthy.notes.count, one.notes.count);
         assert_memory_equal(healthy.notes.noted, one.notes.noted, (size_t)one.notes.count * sizeof(uint64_t));
         const pw_totals a = pw_tally_totals(healthy.tally, copy, true), b = pw_tally_totals(one.tally, one.sim, true);

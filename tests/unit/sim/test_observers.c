@@ -59,7 +59,7 @@ static void attach(crowd *c, kit *k, pw_sim *sim, int which)
 static void test_change_nothing(void **state)
 {
     (void)state;
-    for (int i = 1; i < (WALKED ? 5 : 13); i += 2) {
+    for (int i = 1; i < (WALKED ? 5 : 13); i += WALKED ? 2 : 4) {
         kit k;
         pw_random random;
         pw_sim *bare = NULL;
