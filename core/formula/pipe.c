@@ -1,6 +1,6 @@
 /* Tables of pipe sizes, in mm, and where they come from:
- *   PE100      ISO 4427-2 / EN 12201-2, SDR 11 (PN16) and SDR 17 (PN10): read, copies agree. Outer/SDR rounded up would
- *              miss the table (75 SDR 11 has 6.8, 90 SDR 17 has 5.4, 110 SDR 17 has 6.6).
+ *   PE100      ISO 4427-2 / EN 12201-2, SDR 7.4 (PN25), 9 (PN20), 11 (PN16), 13.6 (PN12.5) and 17 (PN10): read, copies
+ *              agree. Outer/SDR rounded up would miss the table (75 SDR 11 has 6.8, 90 SDR 17 has 5.4, 110 SDR 17 6.6).
  *   steel      EN 10255:2004 medium and heavy: walls DN15 to DN50 read (copy), DN65 to DN100 and outer diameters from
  *              memory
  *   copper     EN 1057, half hard plumbing series (X) and thick series (Y): read (copy)
@@ -48,7 +48,7 @@ static const family families[] = {
 typedef struct row {
     int8_t family;
     double outer_mm, wall_mm;
-    int16_t pn; /* nominal pressure, bar, of water at 20 degC; 0: the standard gives none by its size alone */
+    double pn; /* nominal pressure, bar, of water at 20 degC; 0: the standard gives none by its size alone */
     const char *spelling[5];
 } row;
 
@@ -83,6 +83,15 @@ static const row rows[] = {
     PE(160, 14.6, 11, 16),
     PE(32, 2.0, 17, 10), PE(40, 2.4, 17, 10), PE(50, 3.0, 17, 10), PE(63, 3.8, 17, 10), PE(75, 4.5, 17, 10),
     PE(90, 5.4, 17, 10), PE(110, 6.6, 17, 10), PE(125, 7.4, 17, 10), PE(160, 9.5, 17, 10),
+    PE(25, 2.0, 13.6, 12.5), PE(32, 2.4, 13.6, 12.5), PE(40, 3.0, 13.6, 12.5), PE(50, 3.7, 13.6, 12.5),
+    PE(63, 4.7, 13.6, 12.5), PE(75, 5.6, 13.6, 12.5), PE(90, 6.7, 13.6, 12.5), PE(110, 8.1, 13.6, 12.5),
+    PE(125, 9.2, 13.6, 12.5), PE(160, 11.8, 13.6, 12.5),
+    PE(20, 2.3, 9, 20), PE(25, 3.0, 9, 20), PE(32, 3.6, 9, 20), PE(40, 4.5, 9, 20), PE(50, 5.6, 9, 20),
+    PE(63, 7.1, 9, 20), PE(75, 8.4, 9, 20), PE(90, 10.1, 9, 20), PE(110, 12.3, 9, 20), PE(125, 14.0, 9, 20),
+    PE(160, 17.9, 9, 20),
+    PE(20, 3.0, 7.4, 25), PE(25, 3.5, 7.4, 25), PE(32, 4.4, 7.4, 25), PE(40, 5.5, 7.4, 25), PE(50, 6.9, 7.4, 25),
+    PE(63, 8.6, 7.4, 25), PE(75, 10.3, 7.4, 25), PE(90, 12.3, 7.4, 25), PE(110, 15.1, 7.4, 25),
+    PE(125, 17.1, 7.4, 25), PE(160, 21.9, 7.4, 25),
     STEEL(15, 21.3, 2.6, 3.2), STEEL(20, 26.9, 2.6, 3.2), STEEL(25, 33.7, 3.2, 4.0), STEEL(32, 42.4, 3.2, 4.0),
     STEEL(40, 48.3, 3.2, 4.0), STEEL(50, 60.3, 3.6, 4.5), STEEL(65, 76.1, 3.6, 4.5), STEEL(80, 88.9, 4.0, 5.0),
     STEEL(100, 114.3, 4.5, 5.4),
