@@ -51,6 +51,9 @@ static void put_pipe(door *d, const pw_pipe_size *pipe)
     door_put_number(d, "bore_m", pipe->bore_m);
     door_put_number(d, "roughness_m", pipe->rough_m);
     door_put_number(d, "hazen_c", pipe->hazen_c);
+    if (pipe->class_pa > 0.0) {
+        door_put_number(d, "nominal_pa", pipe->class_pa);
+    }
     pw_json_close(d->answer, '}');
 }
 
@@ -71,7 +74,8 @@ pw_status door_pipes(door *d)
     pw_json_open(d->answer, "pipes", '[');
     for (int32_t i = 0; i < pw_pipe_count(); i++) {
         pw_pipe_size pipe;
-        if (pw_pipe_at(i, &pipe) && has_all(pipe.name, asked)) {
+        char all_words[PW_CANDIDATE_ROOM];
+        if (pw_pipe_at(i, &pipe) && has_all(pw_pipe_name(i, all_words), asked)) {
             put_pipe(d, &pipe);
             found++;
         }

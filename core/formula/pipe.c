@@ -49,17 +49,17 @@ typedef struct row {
     int8_t family;
     double outer_mm, wall_mm;
     double pn; /* nominal pressure, bar, of water at 20 degC; 0: the standard gives none by its size alone */
-    const char *spelling[5];
+    const char *spelling[6];
 } row;
 
 #define PE(d, wall, sdr, pn)                                                                                          \
     {FAMILY_PE, d, wall, pn,                                                                                          \
      {"PE100 " #d " SDR " #sdr, "PE100 " #d " PN" #pn, "PE100 SDR " #sdr " " #d, "PE100 PN" #pn " " #d,               \
-      "PE100 " #d " x " #wall}}
+      "PE100 " #d " x " #wall, "PE100 " #d " SDR " #sdr " PN" #pn}}
 #define PVC_U(d, wall, sdr, pn)                                                                                       \
     {FAMILY_PVC_U, d, wall, pn,                                                                                       \
      {"PVC-U " #d " PN" #pn, "PVC-U " #d " SDR " #sdr, "PVC-U PN" #pn " " #d, "PVC-U SDR " #sdr " " #d,               \
-      "PVC-U " #d " x " #wall}}
+      "PVC-U " #d " x " #wall, "PVC-U " #d " SDR " #sdr " PN" #pn}}
 #define STEEL(dn, outer, medium, heavy)                                                                               \
     {FAMILY_STEEL, outer, medium, 0,                                                                                  \
      {"steel DN" #dn, "steel DN" #dn " medium", "steel medium DN" #dn, "medium steel DN" #dn}},                       \
@@ -110,7 +110,7 @@ static const row rows[] = {
     PVC_U(110, 6.6, 17, 16), PVC_U(125, 7.4, 17, 16), PVC_U(140, 8.3, 17, 16), PVC_U(160, 9.5, 17, 16),
 };
 /* clang-format on */
-enum { ROW_COUNT = (int)(sizeof rows / sizeof rows[0]), SPELLINGS = 5 };
+enum { ROW_COUNT = (int)(sizeof rows / sizeof rows[0]), SPELLINGS = 6 };
 
 /* Written otherwise by many: cut out units of a size that goes without, and long forms. */
 static void swap_text(char *key, const char *old, const char *new)
@@ -185,7 +185,8 @@ const char *pw_pipe_name(int32_t i, char out[64])
 {
     out[0] = '\0';
     if (i >= 0 && i < ROW_COUNT) {
-        pw_copy(out, 64, rows[i].spelling[0]);
+        const bool by_both = rows[i].pn > 0.0; /* SDR and PN: people know one or the other */
+        pw_copy(out, 64, rows[i].spelling[by_both ? SPELLINGS - 1 : 0]);
     }
     return out;
 }

@@ -24,7 +24,9 @@ bool pw_pipe_find(const char *text, pw_pipe_size *out);
 
 /* All sizes, in a fixed order, for lists and near matches. */
 int32_t pw_pipe_count(void);
-const char *pw_pipe_name(int32_t i, char out[64]); /* returns out; "" when out of range */
+/* With SDR and PN where it has both ("PE100 63 SDR 17 PN10"), which pw_pipe_find reads, too. Returns out; "" when out
+ * of range. */
+const char *pw_pipe_name(int32_t i, char out[64]);
 /* A material as the names say it: "pe" for "poly", "hdpe", "mdpe"; other words (lower case) as they are. */
 const char *pw_pipe_present(const char *word);
 bool pw_pipe_at(int32_t i, pw_pipe_size *out);

@@ -7,7 +7,7 @@ static const say_row rows[] = {
      "bemerken."},
     {"cli.answer-no-json", "die Antwort ist kein JSON (Zeile {0}, Spalte {1}): ein interner Fehler."},
     {"cli.answer-too-large", "die Antwort ist größer, als hier gelesen werden kann ({0} MB): ein interner Fehler."},
-    {"cli.bore-mm", "{0}  innen {1} mm"},
+    {"cli.bore-mm", "{0}  innen {1} mm{2?, PN{3}|}"},
     {"cli.built-without", "dieses Programm wurde ohne librsvg und cairo gebaut; --svg schreibt dasselbe Bild"},
     {"cli.built-without-print",
      "dieses Programm wurde ohne cairo, pango, librsvg und libqrencode gebaut; die Seite enthält dasselbe"},

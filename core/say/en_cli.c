@@ -5,7 +5,7 @@ static const say_row rows[] = {
     {"cli.about", "pumpwright: what a pumping site does under its control settings, and which faults they never see."},
     {"cli.answer-no-json", "the answer is no JSON (line {0}, column {1}): an internal fault."},
     {"cli.answer-too-large", "the answer is larger than can be read here ({0} MB): an internal fault."},
-    {"cli.bore-mm", "{0}  bore {1} mm"},
+    {"cli.bore-mm", "{0}  bore {1} mm{2?, PN{3}|}"},
     {"cli.built-without", "this program was built without librsvg and cairo; --svg writes the same picture"},
     {"cli.built-without-print",
      "this program was built without cairo, pango, librsvg and libqrencode; the page holds the same"},

@@ -70,11 +70,14 @@ static void show_habits(const pw_json *answer)
 
 static void show_pipes(const pw_json *answer)
 {
-    char bore[40];
+    char bore[40], bar[40];
     for (const pw_json *pipe = first_of(answer, "pipes"); pipe; pipe = pipe->next) {
         const pw_json *bore_m = pw_json_get(pipe, "bore_m");
         pw_num_fixed(bore_m ? bore_m->number * 1000.0 : 0.0, 1, bore);
-        printf("%s\n", cli_words(pw_fact_of("cli.bore-mm", pw_named(text_of(pipe, "name")), pw_named(bore))));
+        const pw_json *nominal_pa = pw_json_get(pipe, "nominal_pa");
+        pw_num_digits(nominal_pa ? nominal_pa->number * 1e-5 : 0.0, 3, bar);
+        printf("%s\n", cli_words(pw_fact_of("cli.bore-mm", pw_named(text_of(pipe, "name")), pw_named(bore),
+                                            pw_truth(nominal_pa != NULL), pw_named(bar))));
     }
 }
 

@@ -23,8 +23,10 @@ static void every_pipe_is_found_under_its_name(void **state)
     for (int32_t i = 0; i < pw_pipe_count(); i++) {
         assert_true(pw_pipe_at(i, &a));
         assert_true(pw_pipe_find(pw_pipe_name(i, name), &b));
-        assert_string_equal(b.name, name); /* and not under another row's */
+        assert_memory_equal(&a, &b, sizeof a); /* and not under another row's */
+        assert_true(pw_pipe_find(a.name, &b));
         assert_memory_equal(&a, &b, sizeof a);
+        assert_int_equal(strncmp(name, a.name, strlen("PVC-U 20")), 0);
         assert_true(a.bore_m > 0.0 && a.wall_m > 0.0 && a.bore_m < a.outer_m);
         ASSERT_NEAR(a.bore_m + 2.0 * a.wall_m, a.outer_m, 1e-12, 0.0);
         assert_true(a.rough_m > 0.0 && a.modulus_pa > 1e8 && a.hazen_c >= 100.0);
@@ -44,6 +46,7 @@ static void people_write_it_in_many_ways(void **state)
         {"PE100 63 SDR 11", "PE 100 63 PN 16"},
         {"PE100 63 SDR 17", "PE100 63mm PN10"},
         {"PE100 63 SDR 13.6", "PE 100 63 PN 12.5"},
+        {"PE100 63 SDR 17", "PE100 63 SDR 17 PN10"},
         {"PE100 50 SDR 9", "PE100 50 PN20"},
         {"PE100 50 SDR 7.4", "PE100 50 x 6.9"},
         {"PE100 63 SDR 17", "PE100 SDR 17 63"},

@@ -71,7 +71,7 @@ static const fault faults[] = {
     {"\"line\":\"shed-house\"", "\"line\":\"shed-hose\"", PW_REFERENCE, "sensors[2].line", "`lines`", "\"shed-house\""},
     {"\"pump\":\"pump\"", "\"pump\":\"pmup\"", PW_REFERENCE, "sensors[1].pump", "`pumps`", "\"pump\""},
     {"\"at\":\"house\"", "\"at\":true", PW_TYPE, "outlets[0].at", "a name", NULL},
-    {"PE100 32 SDR 11", "PE100 33 SDR 11", PW_REFERENCE, "lines[0].pipe", "pipe table", "\"PE100 32 SDR 11\""},
+    {"PE100 32 SDR 11", "PE100 33 SDR 11", PW_REFERENCE, "lines[0].pipe", "pipe table", "\"PE100 32 SDR 11 PN16\""},
     {"\"elbow 90\":5", "\"elbow 91\":5", PW_REFERENCE, "lines[0].fittings.elbow 91", "elbow 90", "\"elbow 90\""},
     {"\"Monday\"", "\"Mondey\"", PW_RANGE, "demand[0].days[0]", "Monday", "\"Monday\""},
     /* doubles */
