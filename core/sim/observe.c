@@ -73,7 +73,7 @@ void pw_sim_tell_passed(pw_sim *run, int64_t from_ms)
 bool pw_sim_look(pw_sim *run, int64_t at_ms, void (*show)(void *user, const pw_sim *sim), void *user)
 {
     const point begin = run->now, end = run->trial;
-    const int64_t begin_ms = run->t_ms, evaluations = run->evaluations;
+    const int64_t begin_ms = run->t_ms, evaluations = run->evaluations, solves = run->solves;
     pw_warm *warm = run->warm;
     warmth water[PW_MAX_PUMPS];
     memcpy(water, run->warmth, sizeof water);
@@ -96,6 +96,7 @@ bool pw_sim_look(pw_sim *run, int64_t at_ms, void (*show)(void *user, const pw_s
     run->trial = end;
     run->warm = warm;
     run->evaluations = evaluations;
+    run->solves = solves;
     memcpy(run->warmth, water, sizeof water);
     return good;
 }
@@ -199,6 +200,11 @@ int64_t pw_sim_segments(const pw_sim *run)
 int64_t pw_sim_evaluations(const pw_sim *run)
 {
     return run->evaluations;
+}
+
+int64_t pw_sim_solves(const pw_sim *run)
+{
+    return run->solves;
 }
 
 double pw_sim_value(const pw_sim *run, pw_watched what)

@@ -180,7 +180,7 @@ struct pw_sim {
     int64_t stiff_until_ms;
     double stiff_hint_s;
     int32_t short_steps, tight_steps; /* explicit ones, and those in a row that only stability holds short */
-    int64_t segments, evaluations;
+    int64_t segments, evaluations, solves;
 
     /* work space from here on: not copied */
     point trial; /* at the end of the step being tried */

@@ -192,6 +192,7 @@ double pw_sim_tank_m(const pw_sim *sim, int32_t tank);
 double pw_sim_bore_m(const pw_sim *sim, int32_t source); /* over the intake; of a bore */
 int64_t pw_sim_segments(const pw_sim *sim);              /* steps made */
 int64_t pw_sim_evaluations(const pw_sim *sim);           /* solutions of the network */
+int64_t pw_sim_solves(const pw_sim *sim);                /* steps of Newton, or of the slower ways, in all of them */
 
 /* Something that has a value at every moment. */
 typedef enum pw_quantity_of {
