@@ -51,6 +51,15 @@ void pw_sim_tell_at(pw_sim *run, pw_at when)
     }
 }
 
+void pw_sim_tell_on_the_way(pw_sim *run, double part)
+{
+    for (pw_observer *one = run->observers; one != NULL; one = one->next) {
+        if (one->on_the_way != NULL) {
+            one->on_the_way(one, run, part);
+        }
+    }
+}
+
 void pw_sim_tell_within(pw_sim *run, int64_t h_ms)
 {
     run->looked_h_ms = h_ms;
@@ -148,15 +157,20 @@ bool pw_sim_locked(const pw_sim *run, int32_t pump)
     return run->outputs.locked[pump];
 }
 
-double pw_sim_pressure(const pw_sim *run)
+int32_t pw_sim_pressure_place(const pw_sim *run)
 {
     const pw_site *site = run->plant->site;
     for (int32_t s = 0; s < site->sensor_count; s++) {
         if (site->sensors[s].kind == PW_SENSOR_PRESSURE) {
-            return run->now.moment.place_pa[site->sensors[s].place];
+            return site->sensors[s].place;
         }
     }
-    return run->now.moment.place_pa[site->pumps[0].to];
+    return site->pumps[0].to;
+}
+
+double pw_sim_pressure(const pw_sim *run)
+{
+    return run->now.moment.place_pa[pw_sim_pressure_place(run)];
 }
 
 double pw_sim_surge_pa(const pw_sim *run)
