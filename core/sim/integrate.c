@@ -30,6 +30,8 @@ static const double A[6][6] = {{1.0 / 5.0},
 /* fifth order minus fourth order */
 static const double E[STAGES] = {71.0 / 57600.0,      0.0,          -71.0 / 16695.0, 71.0 / 1920.0,
                                  -17253.0 / 339200.0, 22.0 / 525.0, -1.0 / 40.0};
+/* where the stages are looked at: parts of the step */
+static const double C[4] = {1.0 / 5.0, 3.0 / 10.0, 4.0 / 5.0, 8.0 / 9.0};
 /* continuous extension */
 static const double D[STAGES] = {-12715105075.0 / 11282082432.0,  0.0,
                                  87487479700.0 / 32700410799.0,   -10690763975.0 / 1880347072.0,
@@ -110,6 +112,9 @@ static pw_status try_curve(pw_sim *run, stretch *step, double tolerance, double 
             return status;
         }
         pw_step_rates(run, step, run->trial.y, &run->trial.moment, run->k[s + 1]);
+        if (s < 4) {
+            pw_sim_tell_on_the_way(run, C[s]);
+        }
     }
     *error = 0.0;
     for (int32_t i = 0; i < run->sums; i++) {
@@ -256,6 +261,7 @@ static void show_within(pw_sim *run, const stretch *step, int64_t h_ms)
 {
     if (run->observers != NULL) {
         run->looked_into = step;
+        run->looked_h_s = step->h_s;
         pw_sim_tell_within(run, h_ms);
         run->looked_into = NULL;
     }
@@ -377,6 +383,7 @@ static pw_status one_step(pw_sim *run, int64_t until_ms, int64_t *h_ms, bool *cr
     const double tolerance = tolerance_of(run);
     const int64_t left_ms = until_ms - run->t_ms;
     stretch step;
+    pw_sim_tell_on_the_way(run, 0.0);
     pw_step_quiet(run, &step);
     pw_step_rates(run, &step, run->now.y, &run->now.moment, run->k[0]);
     const double most_s = pw_min((double)left_ms * 1e-3, longest_s(run));

@@ -51,6 +51,15 @@ void pw_sim_tell_at(pw_sim *run, pw_at when)
     }
 }
 
+void pw_sim_tell_on_the_way(pw_sim *run, double part)
+{
+    for (pw_observer *one = run->observers; one != NULL; one = one->next) {
+        if (one->on_the_way != NULL) {
+            one->on_the_way(one, run, part);
+        }
+    }
+}
+
 void pw_sim_tell_within(pw_sim *run, int64_t h_ms)
 {
     run->looked_h_ms = h_ms;
@@ -73,7 +82,7 @@ void pw_sim_tell_passed(pw_sim *run, int64_t from_ms)
 bool pw_sim_look(pw_sim *run, int64_t at_ms, void (*show)(void *user, const pw_sim *sim), void *user)
 {
     const point begin = run->now, end = run->trial;
-    const int64_t begin_ms = run->t_ms, evaluations = run->evaluations;
+    const int64_t begin_ms = run->t_ms, evaluations = run->evaluations, solves = run->solves;
     pw_warm *warm = run->warm;
     warmth water[PW_MAX_PUMPS];
     memcpy(water, run->warmth, sizeof water);
@@ -96,6 +105,7 @@ bool pw_sim_look(pw_sim *run, int64_t at_ms, void (*show)(void *user, const pw_s
     run->trial = end;
     run->warm = warm;
     run->evaluations = evaluations;
+    run->solves = solves;
     memcpy(run->warmth, water, sizeof water);
     return good;
 }
@@ -147,15 +157,20 @@ bool pw_sim_locked(const pw_sim *run, int32_t pump)
     return run->outputs.locked[pump];
 }
 
-double pw_sim_pressure(const pw_sim *run)
+int32_t pw_sim_pressure_place(const pw_sim *run)
 {
     const pw_site *site = run->plant->site;
     for (int32_t s = 0; s < site->sensor_count; s++) {
         if (site->sensors[s].kind == PW_SENSOR_PRESSURE) {
-            return run->now.moment.place_pa[site->sensors[s].place];
+            return site->sensors[s].place;
         }
     }
-    return run->now.moment.place_pa[site->pumps[0].to];
+    return site->pumps[0].to;
+}
+
+double pw_sim_pressure(const pw_sim *run)
+{
+    return run->now.moment.place_pa[pw_sim_pressure_place(run)];
 }
 
 double pw_sim_surge_pa(const pw_sim *run)
@@ -199,6 +214,11 @@ int64_t pw_sim_segments(const pw_sim *run)
 int64_t pw_sim_evaluations(const pw_sim *run)
 {
     return run->evaluations;
+}
+
+int64_t pw_sim_solves(const pw_sim *run)
+{
+    return run->solves;
 }
 
 double pw_sim_value(const pw_sim *run, pw_watched what)

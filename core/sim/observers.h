@@ -40,9 +40,11 @@ typedef struct pw_sums {
 } pw_sums;
 
 typedef struct pw_start_ring pw_start_ring;
+typedef struct pw_on_the_way pw_on_the_way; /* extremes.h */
 
-/* Counts and sums, extremes at events and at the ends of steps (pressures between lie between), over the whole time and
- * since the first fault began. Stops at hunting, and passes that on. */
+/* Counts and sums over the whole time and since the first fault began; extremes at events, at the ends of steps, and
+ * of pressures and windings also within steps (extremes.h): they do not hang on where the steps end. Stops at hunting,
+ * and passes that on. */
 typedef struct pw_tally {
     pw_observer observer;
     pw_totals whole, before, since; /* parts that are not sums; those up to the onset; extremes since it */
@@ -54,6 +56,7 @@ typedef struct pw_tally {
     int32_t burnt_pump;
     int32_t pump_count;
     pw_start_ring *starts; /* of each pump: limits are what its own motor and switchgear stand */
+    pw_on_the_way *way;    /* through the step under way */
 } pw_tally;
 
 /* From here on; NULL without memory. Attach it, or the copy, with pw_sim_attach(sim, &tally->observer). */

@@ -180,7 +180,7 @@ struct pw_sim {
     int64_t stiff_until_ms;
     double stiff_hint_s;
     int32_t short_steps, tight_steps; /* explicit ones, and those in a row that only stability holds short */
-    int64_t segments, evaluations;
+    int64_t segments, evaluations, solves;
 
     /* work space from here on: not copied */
     point trial; /* at the end of the step being tried */
@@ -188,6 +188,7 @@ struct pw_sim {
     double inputs[PW_MAX_SIGNALS];
     const void *looked_into; /* the stretch that pw_sim_look looks into */
     int64_t looked_h_ms;
+    double looked_h_s;       /* of the step before a crossing cut it */
     double advance_until_ms; /* for `done` */
 };
 
@@ -248,8 +249,10 @@ void pw_sim_begin_control(pw_sim *run, const pw_table *table, const pw_settings 
 double pw_sim_pumped(const pw_sim *run, int32_t pump, double from_m3); /* since that sum; below 0.1 mL none */
 
 /* observe.c: tell the observers. */
+int32_t pw_sim_pressure_place(const pw_sim *run); /* of pw_sim_pressure */
 void pw_sim_tell(pw_sim *run, pw_entry_kind kind, int32_t item, int32_t sentence, double a, double b);
 void pw_sim_tell_at(pw_sim *run, pw_at when);
+void pw_sim_tell_on_the_way(pw_sim *run, double part); /* it stands in `trial` */
 void pw_sim_tell_within(pw_sim *run, int64_t h_ms);
 void pw_sim_tell_passed(pw_sim *run, int64_t from_ms);
 

@@ -166,7 +166,10 @@ pw_status pw_run_moment(pw_sim *run, point *at)
     if (run->plant->site->supply.battery.full_v.given) {
         run->condition.charge = pw_clamp(at->y[pw_charge_at(run)], 0.0, 1.0);
     }
-    return pw_model_moment(run->plant->model, &run->condition, &run->drive, at->y, run->warm, &at->moment, NULL);
+    const pw_status status =
+        pw_model_moment(run->plant->model, &run->condition, &run->drive, at->y, run->warm, &at->moment, NULL);
+    run->solves += status == PW_OK ? at->moment.iterations : 0;
+    return status;
 }
 
 static void settled(pw_sim *run)

@@ -104,6 +104,10 @@ typedef struct pw_observer pw_observer;
 struct pw_observer {
     void (*event)(pw_observer *self, pw_sim *sim, const pw_event *event);
     void (*at)(pw_observer *self, pw_sim *sim, pw_at when);
+    /* A step is being tried; what is looked at on the way to its end, `part` of it from its beginning: nearly so, for
+     * it costs nothing. Parts rise; one that does not begins another try, and part 0 another step. For those inside
+     * core/sim. */
+    void (*on_the_way)(pw_observer *self, pw_sim *sim, double part);
     /* A step of h_ms was found; the simulation stands at its beginning. pw_sim_look shows any moment within. */
     void (*within)(pw_observer *self, pw_sim *sim, int64_t h_ms);
     /* The step is made: the simulation stands at its end; nothing switched since from_ms. */
@@ -192,6 +196,7 @@ double pw_sim_tank_m(const pw_sim *sim, int32_t tank);
 double pw_sim_bore_m(const pw_sim *sim, int32_t source); /* over the intake; of a bore */
 int64_t pw_sim_segments(const pw_sim *sim);              /* steps made */
 int64_t pw_sim_evaluations(const pw_sim *sim);           /* solutions of the network */
+int64_t pw_sim_solves(const pw_sim *sim);                /* steps of Newton, or of the slower ways, in all of them */
 
 /* Something that has a value at every moment. */
 typedef enum pw_quantity_of {

@@ -143,6 +143,7 @@ pw_status pw_step_stiff(pw_sim *run, stretch *step, double tolerance, double *er
     double base[MOST_Y];
     bool all = true;
     step->form = STRETCH_STIFF;
+    pw_sim_tell_on_the_way(run, 0.0); /* what settles does not turn, and these steps are as short as it needs */
     for (int32_t n = 0; n < IMPLICIT_STAGES; n++) {
         bool found = false;
         const stage one = {

@@ -1,8 +1,8 @@
 /* Totals: what was pumped, drawn, lost and missed, how long and how hot; since the beginning and since the first
  * fault. */
 #include "base/num.h"
+#include "sim/extremes.h"
 #include "sim/observers.h"
-#include "sim/run_impl.h"
 
 #include <string.h>
 
@@ -40,9 +40,8 @@ static void keep_warmest(pw_totals *totals, double winding_c, double water_c)
 }
 
 /* The highest pressure anywhere. Before a valve that is partly shut the pump's own head stands, not the place's. */
-static double top_pa(const pw_sim *run)
+static double top_pa(const pw_sim *run, const pw_moment *m)
 {
-    const pw_moment *m = &run->now.moment;
     double most = -PW_INF;
     for (int32_t n = 0; n < run->plant->site->place_count; n++) {
         most = pw_max(most, m->place_pa[n]);
@@ -68,7 +67,7 @@ static void keep_pressures(pw_totals *totals, double pressure_pa, double highest
 
 static void look_at_pressures(pw_tally *tally, const pw_sim *run)
 {
-    const double pressure = pw_sim_pressure(run), top = top_pa(run);
+    const double pressure = pw_sim_pressure(run), top = top_pa(run, &run->now.moment);
     keep_pressures(&tally->whole, pressure, top);
     keep_pressures(&tally->since, pressure, top);
 }
@@ -87,6 +86,69 @@ static void at(pw_observer *self, pw_sim *run, pw_at when)
     } else if (when == PW_AT_SURGE) {
         keep_peak(&tally->whole, run->peak_pa);
         keep_peak(&tally->since, run->peak_pa);
+    }
+}
+
+/* ---- the most within a step ---- */
+
+enum { AT_PRESSURE, AT_TOP, AT_WINDINGS };
+
+/* What a step may turn, by number. */
+static double turning(const pw_sim *run, const point *at, int32_t number)
+{
+    switch (number) {
+    case AT_PRESSURE: return at->moment.place_pa[pw_sim_pressure_place(run)];
+    case AT_TOP: return top_pa(run, &at->moment);
+    default: break;
+    }
+    const int32_t p = number - AT_WINDINGS;
+    const pw_site *site = run->plant->site;
+    return pw_winding_c(&run->thermal[p], at->y[run->storages + p], site->water_c.v,
+                        site->pumps[p].motor.winding_rise_k.v);
+}
+
+static double turning_now(const pw_sim *run, int32_t number)
+{
+    return turning(run, &run->now, number);
+}
+
+static void on_the_way(pw_observer *self, pw_sim *run, double part)
+{
+    pw_tally *tally = (pw_tally *)(void *)self;
+    double *value = pw_on_the_way_at(tally->way, part);
+    for (int32_t i = 0; value != NULL && i < AT_WINDINGS + tally->pump_count; i++) {
+        value[i] = turning(run, &run->trial, i);
+    }
+}
+
+static double most_within(const pw_tally *tally, pw_sim *run, int64_t h_ms, int32_t number, double sign, double beat)
+{
+    return sign * pw_extreme_within(run, h_ms, tally->way, turning_now, number, sign, turning_now(run, number),
+                                    turning(run, &run->trial, number), beat);
+}
+
+/* Both ends of the step are looked at by themselves: here what lies higher, or lower, between. */
+static void within(pw_observer *self, pw_sim *run, int64_t h_ms)
+{
+    pw_tally *tally = (pw_tally *)(void *)self;
+    const pw_totals *since = tally->begun ? &tally->since : &tally->whole;
+    if (tally->way->count < 2) {
+        return; /* a straight line */
+    }
+    const double most = most_within(tally, run, h_ms, AT_PRESSURE, 1.0, since->pressure_max_pa);
+    const double least = most_within(tally, run, h_ms, AT_PRESSURE, -1.0, -since->pressure_min_pa);
+    const double highest = most_within(tally, run, h_ms, AT_TOP, 1.0, since->pressure_top_pa);
+    keep_pressures(&tally->whole, most, highest);
+    keep_pressures(&tally->since, most, highest);
+    keep_pressures(&tally->whole, least, highest);
+    keep_pressures(&tally->since, least, highest);
+    for (int32_t p = 0; p < tally->pump_count; p++) {
+        pw_pump_totals *each = &tally->each[p];
+        const double beat = pw_min(since->winding_max_c, each->winding_max_c);
+        const double hot = most_within(tally, run, h_ms, AT_WINDINGS + p, 1.0, beat);
+        each->winding_max_c = pw_max(each->winding_max_c, hot);
+        keep_warmest(&tally->whole, hot, run->plant->site->water_c.v);
+        keep_warmest(&tally->since, hot, run->plant->site->water_c.v);
     }
 }
 
@@ -208,11 +270,14 @@ pw_tally *pw_tally_new(pw_arena *arena, const pw_sim *run)
 {
     pw_tally *tally = PW_NEW(arena, 1, pw_tally);
     pw_start_ring *starts = PW_NEW(arena, run->thermals, pw_start_ring);
-    if (tally == NULL || starts == NULL) {
+    pw_on_the_way *way = PW_NEW(arena, 1, pw_on_the_way);
+    if (tally == NULL || starts == NULL || way == NULL) {
         return NULL;
     }
-    tally->observer = (pw_observer){.event = event, .at = at, .passed = passed};
+    tally->observer =
+        (pw_observer){.event = event, .at = at, .on_the_way = on_the_way, .within = within, .passed = passed};
     tally->starts = starts;
+    tally->way = way;
     tally->pump_count = run->thermals;
     tally->burnt_ms = -1;
     tally->whole.pressure_min_pa = PW_INF;
@@ -226,11 +291,13 @@ pw_tally *pw_tally_copy(const pw_tally *tally, pw_arena *arena)
 {
     pw_tally *copy = PW_NEW(arena, 1, pw_tally);
     pw_start_ring *starts = PW_NEW(arena, tally->pump_count, pw_start_ring);
-    if (copy == NULL || starts == NULL) {
+    pw_on_the_way *way = PW_NEW(arena, 1, pw_on_the_way);
+    if (copy == NULL || starts == NULL || way == NULL) {
         return NULL;
     }
     *copy = *tally;
     copy->starts = starts;
+    copy->way = way; /* of each step anew */
     memcpy(starts, tally->starts, (size_t)tally->pump_count * sizeof *starts);
     return copy;
 }
