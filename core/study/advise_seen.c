@@ -27,20 +27,29 @@ static void *grown(advise_seen *seen, const void *old, int32_t count, int32_t ca
     return out;
 }
 
-static void open_span(advise_seen *seen, int32_t probe, int32_t pump, int64_t t_ms)
+/* Room for one more; NULL without. */
+static advise_span *next_span(advise_seen *seen, advise_spans *spans)
 {
-    advise_spans *spans = &seen->spans[probe][pump];
     if (spans->count == spans->capacity) {
         const int32_t capacity = spans->capacity > 0 ? 2 * spans->capacity : 64;
         void *at = grown(seen, spans->at, spans->count, capacity, sizeof *spans->at);
         if (at == NULL) {
-            return;
+            return NULL;
         }
         spans->at = at;
         spans->capacity = capacity;
     }
+    spans->count++;
+    return &spans->at[spans->count - 1];
+}
+
+static void open_span(advise_seen *seen, int32_t probe, int32_t pump, int64_t t_ms)
+{
     const advise_spans *runs = &seen->spans[seen->plan->probe_count][pump];
-    advise_span *span = &spans->at[spans->count];
+    advise_span *span = next_span(seen, &seen->spans[probe][pump]);
+    if (span == NULL) {
+        return;
+    }
     *span = (advise_span){.from_ms = t_ms, .to_ms = INT64_MAX, .run_ms = t_ms};
     if (probe == seen->plan->probe_count) {
         span->anew = seen->anew[pump];
@@ -48,7 +57,6 @@ static void open_span(advise_seen *seen, int32_t probe, int32_t pump, int64_t t_
     } else if (runs->count > 0 && runs->at[runs->count - 1].to_ms == INT64_MAX) {
         span->run_ms = runs->at[runs->count - 1].from_ms;
     }
-    spans->count++;
 }
 
 static void close_span(advise_seen *seen, int32_t probe, int32_t pump, int64_t t_ms, bool by_stop)
@@ -136,10 +144,29 @@ static void at(pw_observer *self, pw_sim *sim, pw_at when)
     }
 }
 
+/* A healthy year's stretches of one outlet, however many draws overlap in it. */
+static void note_draw(advise_seen *seen, const pw_event *event)
+{
+    int64_t *from_ms = &seen->draw_ms[event->item];
+    const bool drawn = event->b > 0.0;
+    if (drawn && *from_ms < 0) {
+        *from_ms = event->t_ms;
+    } else if (!drawn && *from_ms >= 0) {
+        advise_span *span = next_span(seen, &seen->draws);
+        if (span != NULL) {
+            *span = (advise_span){.from_ms = *from_ms, .to_ms = event->t_ms, .run_ms = *from_ms};
+        }
+        *from_ms = -1;
+    }
+}
+
 static void told(pw_observer *self, pw_sim *sim, const pw_event *event)
 {
     advise_seen *seen = (advise_seen *)(void *)self;
     (void)sim;
+    if ((event->kind == PW_ENTRY_DRAW || event->kind == PW_ENTRY_DRAW_END) && seen->mark_capacity == 0) {
+        note_draw(seen, event);
+    }
     if (event->kind != PW_ENTRY_WARN || event->sentence < 0) {
         return;
     }
@@ -163,6 +190,9 @@ void advise_seen_begin(advise_seen *seen, pw_arena *arena, const pw_advise_plan 
     seen->harm_ms = -1;
     for (int32_t i = 0; i < PW_MAX_SENTENCES; i++) {
         seen->trial_ms[i] = -1;
+    }
+    for (int32_t i = 0; i < PW_MAX_OUTLETS; i++) {
+        seen->draw_ms[i] = -1;
     }
     if (marks) {
         seen->mark_capacity = 1024;
@@ -325,4 +355,9 @@ int64_t advise_first_ms(const advise_seen *seen, int32_t number, int32_t slack, 
         best_ms = t_ms >= 0 && (best_ms < 0 || t_ms < best_ms) ? t_ms : best_ms;
     }
     return best_ms;
+}
+
+int64_t advise_drawn_ms(const advise_seen *seen, int32_t limit, int32_t slack, int64_t end_ms)
+{
+    return first_by_time(&seen->draws, &seen->plan->limits[limit], slack, 0, end_ms);
 }

@@ -237,7 +237,7 @@ static double cost_of(const advise_tables *t, const int32_t *pick, int32_t allow
         for (int32_t w = 0; pick[f] >= 0 && w < ADVISE_WORDS; w++) {
             years.bits[w] |= t->stopped[0][pick[f]].bits[w];
         }
-        cost += pick[f] >= 0 ? options->sentence : 0.0;
+        cost += pick[f] >= 0 ? options->sentence + options->call_out * t->near_a[pick[f]] : 0.0;
     }
     const int32_t stopped = advise_count_years(&years);
     for (int32_t i = 0; i < FAULTS; i++) {
@@ -251,6 +251,7 @@ static void test_choice_is_the_best_of_all(void **state)
     static pw_advise_plan small;
     static double loss[LIMITS * FAULTS], stays[FAULTS], weight[FAULTS];
     static advise_years stopped[LIMITS];
+    static double near_a[LIMITS];
     pw_random random;
     (void)state;
     pw_random_seed(&random, 3, 1);
@@ -263,7 +264,7 @@ static void test_choice_is_the_best_of_all(void **state)
     }
     for (int32_t round = 0; round < 60; round++) {
         advise_tables t = {
-            .plan = &small, .faults = FAULTS, .years = YEARS, .weight = weight, .loss = loss, .stays = stays};
+            .plan = &small, .faults = FAULTS, .years = YEARS, .weight = weight, .loss = loss, .stays = stays, .near_a = near_a};
         t.stopped[0] = stopped;
         memset(stopped, 0, sizeof stopped);
         for (int32_t i = 0; i < FAULTS; i++) {
@@ -274,6 +275,7 @@ static void test_choice_is_the_best_of_all(void **state)
             loss[i] = pw_random_unit(&random) < 0.5 ? 100.0 : 100.0 * pw_random_unit(&random);
         }
         for (int32_t i = 0; i < LIMITS; i++) {
+            near_a[i] = 0.5 * pw_random_unit(&random);
             for (int32_t y = 0; y < YEARS; y++) {
                 stopped[i].bits[0] |= pw_random_unit(&random) < 0.15 ? (uint64_t)1 << y : 0;
             }
@@ -289,7 +291,7 @@ static void test_choice_is_the_best_of_all(void **state)
             best = pw_min(best, cost_of(&t, pick, allowed));
         }
         advise_choice chosen;
-        assert_int_equal(advise_search(&arena, &t, 0, allowed, -1, &chosen), PW_OK);
+        assert_int_equal(advise_search(&arena, &t, allowed, -1, &chosen), PW_OK);
         assert_true(!(chosen.gap_a > 0.0));
         assert_float_equal(chosen.cost_a, best, 1e-9);
         assert_float_equal(cost_of(&t, chosen.pick, allowed), best, 1e-9);
