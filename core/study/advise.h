@@ -197,6 +197,28 @@ pw_status pw_advise_assemble(pw_arena *arena, const pw_advise_plan *plan, const 
 
 /* Times stricter that every limit could be: 1, 1.25 ... for the slack 0 .. PW_SLACKS - 1. */
 double pw_advise_slack(int32_t slack);
+/* Which of the faults and leaks that were tried a sentence of this family is the first to see (of several at once the
+ * first in the list); or that it stands behind others. */
+pw_fact pw_advise_sees(pw_arena *arena, const pw_advice *advice, int32_t family);
+
+/* What faults that stay unseen would cost less a year if ...; at most, since it is taken to see all of them at once. */
+typedef enum pw_extra {
+    PW_EXTRA_TEST, /* the leaks among them were looked for each day, as by a meter read at night and in the morning */
+    PW_EXTRA_FLOW, /* the site had a sensor of this sort, which it lacks */
+    PW_EXTRA_CURRENT,
+    PW_EXTRA_PRESSURE,
+    PW_EXTRA_LEVEL,
+    PW_EXTRA_WINDING,
+    PW_EXTRA_SUPPLY,
+    PW_EXTRAS
+} pw_extra;
+/* Per year; negative: it has one already. */
+double pw_advise_extra_a(const pw_advice *advice, pw_extra extra);
+const char *pw_extra_id(pw_extra extra);
+
+/* What stays as it is, and why: one fact for each sort of sentence in the list that advice does not choose. */
+void pw_advise_left(pw_arena *arena, const pw_advice *advice, pw_facts *out);
+
 /* Why a sentence of this family, one sentence; its margins; how often a healthy site is stopped, with the bound. */
 pw_fact pw_advise_why(const pw_advice *advice, int32_t family);
 pw_fact pw_advise_to_stop(const pw_advice *advice, int32_t family);

@@ -449,6 +449,8 @@ static int16_t family_of(const pw_advise_plan *plan, int32_t sentence)
         return -1;
     }
     const pw_look *look = runs && one.kind == PW_TERM_RUNNING && !night ? &two : &one;
+    /* what is added up within a window ("for 5 h in 24 h") sees what no single stretch shows: another form */
+    const bool at_a_stretch = look->time_s > 0.0;
     for (int16_t f = 0; f < plan->family_count; f++) {
         const pw_family *family = &plan->families[f];
         bool is = false;
@@ -458,9 +460,11 @@ static int16_t family_of(const pw_advise_plan *plan, int32_t sentence)
         switch (family->form) {
         case PW_WATCH_STARTS: is = look->kind == PW_TERM_STARTS && !more; break;
         case PW_WATCH_STARTS_NIGHT: is = look->kind == PW_TERM_STARTS && night; break;
-        case PW_WATCH_RUN: is = look->kind == PW_TERM_RUNNING && !more; break;
-        case PW_WATCH_RUN_NIGHT: is = look->kind == PW_TERM_RUNNING && night; break;
-        case PW_WATCH_NO_FLOW: is = look->kind == PW_TERM_FLOW && !look->above && look->signal == family->signal; break;
+        case PW_WATCH_RUN: is = look->kind == PW_TERM_RUNNING && !more && at_a_stretch; break;
+        case PW_WATCH_RUN_NIGHT: is = look->kind == PW_TERM_RUNNING && night && at_a_stretch; break;
+        case PW_WATCH_NO_FLOW:
+            is = look->kind == PW_TERM_FLOW && !look->above && look->signal == family->signal && at_a_stretch;
+            break;
         case PW_WATCH_LOW_CURRENT: is = look->kind == PW_TERM_CURRENT && !look->above; break;
         case PW_WATCH_HIGH_CURRENT: is = look->kind == PW_TERM_CURRENT && look->above; break;
         case PW_WATCH_LOW_PRESSURE:
