@@ -85,10 +85,11 @@ def people_of(litres):
 
 
 def main(pumpwright, readings, years, only):
-    homes = {name: home for name, home in read_homes(readings).items() if not only or name in only}
+    every = read_homes(readings)
+    homes, fitted_on = {name: home for name, home in every.items() if not only or name in only}, list(every)[:FITTED_ON]
     rows, sized, sums = [], {}, {}
     with tempfile.TemporaryDirectory() as folder:
-        for i, (name, (_, litres)) in enumerate(homes.items()):
+        for name, (_, litres) in homes.items():
             half = len(litres) // 48 * 24
             parts = {"first": litres[:half], "second": litres[half:], "whole": litres}
             traces = {part: write_trace(folder, f"{name}_{part}", hours) for part, hours in parts.items()}
@@ -99,7 +100,7 @@ def main(pumpwright, readings, years, only):
             if people not in sized:
                 demand = f"  - {{outlet: house and garden, kind: household, people: {people}}}"
                 sized[people] = advise(pumpwright, folder, f"of_{people}", demand, years)
-            row = [name + ("" if i < FITTED_ON else " (held out)"), str(people)]
+            row = [name + ("" if name in fitted_on else " (held out)"), str(people)]
             for what, advice, part in (("own", own, "second"), ("size", sized[people], "whole")):
                 days = len(parts[part]) // 24
                 settings = [one["words"] for one in advice["settings"]]
@@ -110,7 +111,7 @@ def main(pumpwright, readings, years, only):
                 by = ", ".join(f"`{words}` {n}" for words, n in sorted(found.items()))
                 row += [f"{count}" + (f": {by}" if by else ""), f"{promised:.2g}"]
             rows.append(row)
-            print(f"{name} done", file=sys.stderr)
+            print(" | ".join(row), file=sys.stderr, flush=True)
     lines = ["| home | people | on its second half: false stops | promised at most | of its size, on all its days: false stops | promised at most |",
              "| --- | --- | --- | --- | --- | --- |", *("| " + " | ".join(row) + " |" for row in rows), ""]
     for what, words in (("own", "Fitted to the first half, on the second"), ("size", "Of its size only, on all days")):

@@ -128,6 +128,8 @@ static const say_row rows[] = {
     {"advise.why-run-night", "Nachts entnimmt niemand so lange: Was die Pumpe laufen lässt, ist ein Leck."},
     {"advise.why-starts", "Ein Leck oder ein Behälter ohne Luft startet die Pumpe immer wieder."},
     {"advise.why-starts-night", "Nachts entnimmt niemand: Ein kleines Leck zeigt sich an den übrigen Starts."},
+    {"advise.why-starts-row",
+     "Ein Leck startet die Pumpe in gleichen Abständen, Tag und Nacht; Menschen machen Pausen."},
 };
 /* clang-format on */
 

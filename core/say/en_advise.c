@@ -123,6 +123,7 @@ static const say_row rows[] = {
     {"advise.why-run-night", "At night nobody draws for so long: what keeps the pump running is a leak."},
     {"advise.why-starts", "A leak, or a vessel without air, starts the pump again and again."},
     {"advise.why-starts-night", "At night nobody draws: a small leak shows in the starts that are left."},
+    {"advise.why-starts-row", "A leak starts the pump at even intervals, night and day; people pause."},
 };
 /* clang-format on */
 

@@ -33,6 +33,7 @@
 typedef enum pw_watch_form {
     PW_WATCH_STARTS,       /* starts reach N in TIME */
     PW_WATCH_STARTS_NIGHT, /* likewise, and time between */
+    PW_WATCH_STARTS_ROW,   /* starts reach N in TIME M times in a row: regular, as a leak is and people are not */
     PW_WATCH_RUN,          /* running for TIME */
     PW_WATCH_RUN_NIGHT,    /* likewise, and time between */
     PW_WATCH_NO_FLOW,
@@ -78,6 +79,7 @@ void pw_advise_defaults(pw_advise_options *out);
 typedef struct pw_limit {
     int16_t family, probe; /* probe: -1 none */
     int16_t count;         /* of starts */
+    int16_t row;           /* windows in a row that hold so many; 0: one window */
     int16_t night;         /* window of the clock, -1 none */
     uint32_t time_ms, ignore_ms;
     double level;                  /* SI; 0 none */

@@ -48,6 +48,9 @@ bool advise_alike(const pw_advise_plan *plan, const pw_limit *a, const pw_limit 
     if (a->family != b->family || a->night != b->night || a->ignore_ms != b->ignore_ms) {
         return false;
     }
+    if (a->row > 0) {
+        return a->time_ms == b->time_ms && a->count == b->count;
+    }
     return a->count > 0 || by_level ? a->time_ms == b->time_ms : true;
 }
 

@@ -169,7 +169,7 @@ static int32_t fewer_than(const pw_advice *advice)
     int32_t fewest = 0;
     for (int32_t i = 0; i < plan->limit_count; i++) {
         const pw_limit *limit = &plan->limits[i];
-        bool acts = limit->count == 0 || limit->night >= 0 || limit->time_ms != 3600000u;
+        bool acts = limit->count == 0 || limit->row > 0 || limit->night >= 0 || limit->time_ms != 3600000u;
         for (int32_t k = 0; k < plan->jobs->count && !acts; k++) {
             acts = plan->jobs->jobs[k].kind == PW_JOB_HEALTHY && advice->reaches[k].first_ms[i] >= 0;
         }
