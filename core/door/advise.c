@@ -320,7 +320,9 @@ static void put_list(door *d, const pw_advice *advice)
             const pw_chosen *chosen = &advice->chosen[family];
             const pw_limit *limits = advice->plan->limits;
             const pw_fact why = pw_advise_why(advice, family);
+            const pw_fact sees = pw_advise_sees(d->arena, advice, family);
             door_put_fact(d, "why", &why);
+            door_put_fact(d, "sees", &sees);
             const int32_t stops = chosen->stops_from, misses = chosen->misses_from;
             pw_json_string(d->answer, "stops_from", stops >= 0 ? limits[stops].sentence : NULL);
             pw_json_string(d->answer, "misses_from", misses >= 0 ? limits[misses].sentence : NULL);
@@ -365,6 +367,17 @@ static void put_advice(door *d, const pw_advice *advice)
         door_put_number(d, "to_m3s", band->to_m3s);
         door_put_number(d, "lost_m3d", band->lost_m3d);
         pw_json_close(d->answer, '}');
+    }
+    pw_json_close(d->answer, ']');
+    pw_json_open(d->answer, "extras", '[');
+    for (int32_t i = 0; i < PW_EXTRAS; i++) {
+        const double earns_a = pw_advise_extra_a(advice, (pw_extra)i);
+        if (earns_a > 0.0) {
+            pw_json_open(d->answer, NULL, '{');
+            pw_json_string(d->answer, "what", pw_extra_id((pw_extra)i));
+            door_put_number(d, "earns_a", earns_a);
+            pw_json_close(d->answer, '}');
+        }
     }
     pw_json_close(d->answer, ']');
     if (advice->checked) {

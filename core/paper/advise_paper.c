@@ -93,6 +93,7 @@ static void put_reasons(const pen *p)
         pw_facts all;
         pw_facts_init(&all, p->arena);
         pw_facts_add(&all, pw_advise_why(advice, family));
+        pw_facts_add(&all, pw_advise_sees(p->arena, advice, family));
         pw_facts_add(&all, pw_advise_to_stop(advice, family));
         pw_facts_add(&all, pw_advise_to_miss(advice, family));
         pw_tell(&all, "advise.earns", pw_number(advice->chosen[family].earns_a, 2));
@@ -104,6 +105,17 @@ static void put_reasons(const pen *p)
         say_heading(p->document, p->voice, 2, "advise.why");
         pw_document_lines(p->document, PW_BLOCK_LIST, lines, count);
     }
+}
+
+static void put_left(const pen *p)
+{
+    pw_facts all;
+    pw_advise_left(p->arena, p->advice, &all);
+    say_heading(p->document, p->voice, 2, "advise.left");
+    for (int32_t i = 0; i < all.count; i++) {
+        block(p, PW_BLOCK_WORDS, PW_TONE_PLAIN, all.items[i]);
+    }
+    p->document->failed = p->document->failed || all.failed;
 }
 
 /* ---- what it costs ---- */
@@ -213,6 +225,23 @@ static void put_chart(const pen *p)
 
 /* ---- what stays blind ---- */
 
+/* What is worth naming: it would earn at least what a sentence must. */
+static void put_extras(const pen *p)
+{
+    static const char *const says[PW_EXTRAS] = {
+        [PW_EXTRA_TEST] = "advise.extra-test",         [PW_EXTRA_FLOW] = "advise.extra-flow",
+        [PW_EXTRA_CURRENT] = "advise.extra-current",   [PW_EXTRA_PRESSURE] = "advise.extra-pressure",
+        [PW_EXTRA_LEVEL] = "advise.extra-level",       [PW_EXTRA_WINDING] = "advise.extra-winding",
+        [PW_EXTRA_SUPPLY] = "advise.extra-supply",
+    };
+    for (int32_t i = 0; i < PW_EXTRAS; i++) {
+        const double earns_a = pw_advise_extra_a(p->advice, (pw_extra)i);
+        if (earns_a >= p->advice->plan->options.sentence) {
+            block(p, PW_BLOCK_WORDS, PW_TONE_PLAIN, pw_fact_of(says[i], pw_number(earns_a, 2)));
+        }
+    }
+}
+
 static void put_blind(const pen *p)
 {
     const pw_advice *advice = p->advice;
@@ -230,6 +259,7 @@ static void put_blind(const pen *p)
         block(p, PW_BLOCK_WORDS, PW_TONE_GOOD,
               pw_fact_of(advice->sizes > 0 ? "advise.blind-none" : "advise.blind-unknown"));
     }
+    put_extras(p);
 }
 
 static void put_basis(const pen *p)
@@ -268,6 +298,7 @@ pw_status pw_paper_advice(pw_arena *arena, const pw_advice *advice, const pw_voi
     put_headline(&p);
     put_list(&p);
     put_reasons(&p);
+    put_left(&p);
     put_costs(&p);
     put_blind(&p);
     put_chart(&p);

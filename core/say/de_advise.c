@@ -34,8 +34,42 @@ static const say_row rows[] = {
     {"advise.costs", "Was es kostet"},
     {"advise.costs-caption", "Jetzige und empfohlene Einstellungen in denselben Simulationen"},
     {"advise.earns", "Er bringt {0} im Jahr."},
+    {"advise.extra-current", "Den Motorstrom zu messen, was hier fehlt, ersparte höchstens {0} im Jahr."},
+    {"advise.extra-flow", "Ein Strömungswächter, der hier fehlt, ersparte höchstens {0} im Jahr."},
+    {"advise.extra-level", "Ein Füllstandssensor im Tank, der hier fehlt, ersparte höchstens {0} im Jahr."},
+    {"advise.extra-pressure", "Ein Drucksensor, der hier fehlt, ersparte höchstens {0} im Jahr."},
+    {"advise.extra-supply", "Die Netzspannung zu messen, was hier fehlt, ersparte höchstens {0} im Jahr."},
+    {"advise.extra-test",
+     "Eine tägliche Prüfung, etwa ein Zähler, der abends und morgens bei geschlossenen Entnahmen abgelesen "
+     "wird, ersparte höchstens {0} im Jahr von dem, was unerkannte Lecks kosten."},
+    {"advise.extra-winding", "Ein Fühler in der Motorwicklung, der hier fehlt, ersparte höchstens {0} im Jahr."},
     {"advise.goes", "{1?Entfällt, weil sein Sensor nicht zählt|Entfällt, weil er nichts bringt}: {0}"},
     {"advise.keep", "Die Einstellungen lassen, wie sie sind: Nichts Versuchtes ist besser."},
+    {"advise.kind", "{0} ({1} von {2})"},
+    {"advise.kinds-more", "{0:eine weitere Art Störung|{0} weitere Arten Störung}"},
+    {"advise.leaks", "Lecks von {0} bis {1}"},
+    {"advise.left", "Was bleibt, wie es ist, und warum"},
+    {"advise.left-at-most",
+     "Höchstens so viele Starts in einer Zeit: Ein Start zu viel wartet, und die Entnahmen fallen so lange "
+     "trocken. Das schont den Motor und meldet niemandem eine Störung; das tut die Überwachung der Starts."},
+    {"advise.left-rest",
+     "Pausen und Mindestlaufzeiten schonen Motor und Behälter, nicht das Wasser: Sie folgen aus den Grenzen "
+     "der Anlage."},
+    {"advise.left-retry",
+     "{0?Die Wiederholversuche bleiben: Eine Störung, die kommt und geht, wird versucht wie bisher|Ein "
+     "Wiederholversuch wird nicht empfohlen}. Ob eine Pumpe nach einer Sperre von selbst anlaufen darf, hängt "
+     "davon ab, wer zu Schaden und wer zur Stelle kommen kann, nicht von diesen Summen."},
+    {"advise.left-start",
+     "Was die Pumpe ein- und ausschaltet: Es folgt aus dem Bedarf der Entnahmen, dem Behälter und der Pumpe, "
+     "also aus der Auslegung. Wo keine Überwachung eine Störung erkennt, zeigt sie auch kein anderer Ein- "
+     "oder Ausschaltdruck; er verschöbe nur die Zahl der Starts."},
+    {"advise.left-starts",
+     "Kein störungsfreies Jahr hatte {0} Starts einer Pumpe in einer Stunde; die Anlage verträgt {1}. {2?Kein "
+     "Start muss also warten|Sie startet also vielleicht öfter, als sie verträgt: Das verlangt einen größeren "
+     "Behälter oder einen weiteren Abstand von Ein- und Ausschaltdruck, keine Überwachung}."},
+    {"advise.left-window",
+     "Stunden, in denen die Pumpe laufen darf: Sie folgen aus Tarif, Ruhe und Gewohnheit, und die haben im "
+     "Datenblatt keinen Preis."},
     {"advise.list", "Diese Einstellungen eingeben"},
     {"advise.method",
      "{0} Grenzen wurden an {1:einem störungsfreien Jahr|{1} störungsfreien Jahren}, {2} Störungen und {3} "
@@ -66,9 +100,12 @@ static const say_row rows[] = {
      "Der Verbrauch wurde nur {0} lang gemessen: Das zeigt weder, wie lange ein Schlauch laufen darf, noch, "
      "wie oft eine Pumpe an einem vollen Tag startet; darum bleiben die Grenzen für Laufzeit und Starts, wie "
      "sie sind. Mit einem Haushalt oder zufälligen Entnahmen im Datenblatt ließen sie sich wählen."},
+    {"advise.sees-first", "Von dem, was versucht wurde, erkennt er als erster: {0}."},
     {"advise.slack",
      "Die störungsfreien Jahre bleiben, wie sie sind, wenn jede gewählte Grenze {0}-mal so streng ist. {1?Die "
      "Wahl kann {2} im Jahr neben der besten liegen|Die Wahl ist unter diesen Grenzen die beste}."},
+    {"advise.stands-behind",
+     "Was er erkennen würde, erkennt ein anderer zuerst: Er ist für den Tag da, an dem jener ausfällt."},
     {"advise.stops",
      "Die empfohlenen Einstellungen schalteten {0} von {1} grundlos ab: höchstens {2} Fehlabschaltungen im "
      "Jahr mit {3} % Sicherheit."},
@@ -91,6 +128,8 @@ static const say_row rows[] = {
     {"advise.why-run-night", "Nachts entnimmt niemand so lange: Was die Pumpe laufen lässt, ist ein Leck."},
     {"advise.why-starts", "Ein Leck oder ein Behälter ohne Luft startet die Pumpe immer wieder."},
     {"advise.why-starts-night", "Nachts entnimmt niemand: Ein kleines Leck zeigt sich an den übrigen Starts."},
+    {"advise.why-starts-row",
+     "Ein Leck startet die Pumpe in gleichen Abständen, Tag und Nacht; Menschen machen Pausen."},
 };
 /* clang-format on */
 

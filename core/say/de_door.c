@@ -20,8 +20,8 @@ static const say_row rows[] = {
     {"door.fault-possible", "eine Störung, die an dieser Anlage vorkommen kann"},
     {"door.fault-typed", "{0} {1}"},
     {"door.forms-able",
-     "Formen von Überwachungen: starts, starts at night, running, running at night, no flow, current below, "
-     "current above, pressure below, pressure above"},
+     "Formen von Überwachungen: starts, starts at night, starts in a row, running, running at night, no flow, "
+     "current below, current above, pressure below, pressure above"},
     {"door.formula-input", "eine Eingabe dieser Formel"},
     {"door.formula-name", "der Name einer Formel"},
     {"door.grades", "eine von: class 1, class 2, 1B, 1E, 1U, 2B, 2U, 3B"},

@@ -33,8 +33,42 @@ static const say_row rows[] = {
     {"advise.costs", "What it costs"},
     {"advise.costs-caption", "Present and advised settings on the same simulations"},
     {"advise.earns", "It earns {0} a year."},
+    {"advise.extra-current", "Measuring the motor current, which this site does not, would spare at most {0} a year."},
+    {"advise.extra-flow", "A flow switch, which this site lacks, would spare at most {0} a year."},
+    {"advise.extra-level", "A level sensor in the tank, which this site lacks, would spare at most {0} a year."},
+    {"advise.extra-pressure", "A pressure sensor, which this site lacks, would spare at most {0} a year."},
+    {"advise.extra-supply", "Measuring the supply voltage, which this site does not, would spare at most {0} a year."},
+    {"advise.extra-test",
+     "A test each day, as a meter read at night and in the morning with every outlet shut, would spare at "
+     "most {0} a year of what unseen leaks cost."},
+    {"advise.extra-winding", "A sensor in the motor winding, which this site lacks, would spare at most {0} a year."},
     {"advise.goes", "{1?Goes, because its sensor does not count|Goes, because it earns nothing}: {0}"},
     {"advise.keep", "Keep the settings as they are: nothing that was tried is better."},
+    {"advise.kind", "{0} ({1} of {2})"},
+    {"advise.kinds-more", "{0:one kind of fault|{0} kinds of fault} more"},
+    {"advise.leaks", "leaks from {0} to {1}"},
+    {"advise.left", "What stays as it is, and why"},
+    {"advise.left-at-most",
+     "At most so many starts in a time: a start too many waits, and taps run dry meanwhile. It spares the "
+     "motor and tells nobody of a fault; the watch on starts does that."},
+    {"advise.left-rest",
+     "Rests and least running times spare motor and vessel, not water: they come from the limits of the "
+     "equipment."},
+    {"advise.left-retry",
+     "{0?Retries stay: a fault that comes and goes is tried again as before|No retry is proposed}. Whether a "
+     "pump may start by itself after a lock out depends on who can be hurt and who can come, not on these "
+     "sums."},
+    {"advise.left-start",
+     "What starts and stops the pump: it follows from what the outlets need, the vessel and the pump, and so "
+     "from sizing. Where no watch sees a fault, another cut-in or cut-out would not show it either; it would "
+     "only move the count of starts."},
+    {"advise.left-starts",
+     "No healthy year had {0} starts of a pump in an hour; the equipment bears {1}. {2?So no start needs to "
+     "wait|So it may be started oftener than it bears: that needs a larger vessel or a wider span from cut-in "
+     "to cut-out, no watch}."},
+    {"advise.left-window",
+     "Hours in which the pump may run: they come from tariffs, quiet and habits, which the sheet does not "
+     "price."},
     {"advise.list", "Type these settings"},
     {"advise.method",
      "{0} limits were tried on {1:one healthy year|{1} healthy years}, {2} faults and {3} sizes of leak: each "
@@ -64,9 +98,12 @@ static const say_row rows[] = {
      "Use was measured for {0} only: that shows neither how long a hose may run nor how often a pump starts "
      "on a busy day, so limits of running time and starts stay as they are. A household or random draws in "
      "the sheet would let them be chosen."},
+    {"advise.sees-first", "Of what was tried it is the first to see {0}."},
     {"advise.slack",
      "The healthy years stay as they are with every chosen limit {0} times as strict. {1?The choice may be "
      "{2} a year from the best|The choice is the best there is among these limits}."},
+    {"advise.stands-behind",
+     "Whatever it would see another one sees first: it is there for the day on which that one fails."},
     {"advise.stops",
      "The advised settings stopped {0} of {1} for nothing: at most {2} false stops a year with {3} % "
      "confidence."},
@@ -86,6 +123,7 @@ static const say_row rows[] = {
     {"advise.why-run-night", "At night nobody draws for so long: what keeps the pump running is a leak."},
     {"advise.why-starts", "A leak, or a vessel without air, starts the pump again and again."},
     {"advise.why-starts-night", "At night nobody draws: a small leak shows in the starts that are left."},
+    {"advise.why-starts-row", "A leak starts the pump at even intervals, night and day; people pause."},
 };
 /* clang-format on */
 

@@ -20,8 +20,8 @@ static const say_row rows[] = {
     {"door.fault-possible", "a fault that can happen on this site"},
     {"door.fault-typed", "{0} {1}"},
     {"door.forms-able",
-     "forms of watches: starts, starts at night, running, running at night, no flow, current below, current "
-     "above, pressure below, pressure above"},
+     "forms of watches: starts, starts at night, starts in a row, running, running at night, no flow, current "
+     "below, current above, pressure below, pressure above"},
     {"door.formula-input", "an input of this formula"},
     {"door.formula-name", "the name of a formula"},
     {"door.grades", "one of: class 1, class 2, 1B, 1E, 1U, 2B, 2U, 3B"},

@@ -10,17 +10,15 @@
  *   cost a year = sum over faults of  w (lost water x its price + a pump's price if it is harmed before, and a call-out
  *                                     more for one that nobody sees)
  *               + a call-out for each healthy year that is stopped, divided by the years
+ *               + a call-out for the false stops that are to be feared of each, by its distance from one (advise_near.c)
  *               + what a sentence must earn a year, for each
  *   w: each kind of fault comes `fault_years` apart; its severities, places and times are alike; likewise a leak of any
  *      size (the sweep) as one kind more
- *   subject to: the healthy years stopped, counted with every limit made stricter by the slack (PW_SLACKS), are at most
- *      as many as the bound allows
- *   the largest slack is taken whose least cost gives up no more than a hundredth of what the least of all saves (a
- *      tenth where so few years cannot show the bound that was asked for), and what one sentence must earn
+ *   subject to: the healthy years stopped are at most as many as the bound allows
  *   ties: the looser limit, families in their order. Then each family in turn takes the limit that would be best if it
  *      were the only watch, and of those that differ in the main number alone the loosest that costs alone no more than
  *      one sentence more, as long as all together cost no more than that
- *   what stands: a present watch that stops no healthy year, not at that slack either, stays where the limit chosen in
+ *   what stands: a present watch that stops no healthy year, and is as far from it as what was chosen, stays where the limit chosen in
  *      its place would earn less than a sentence must
  * by branch and bound over the families: exact, or with the gap told when it had to end early. Where that is neither
  * cheaper than the present settings nor stops fewer healthy years, the present settings are the advice.
@@ -35,6 +33,7 @@
 typedef enum pw_watch_form {
     PW_WATCH_STARTS,       /* starts reach N in TIME */
     PW_WATCH_STARTS_NIGHT, /* likewise, and time between */
+    PW_WATCH_STARTS_ROW,   /* starts reach N in TIME M times in a row: regular, as a leak is and people are not */
     PW_WATCH_RUN,          /* running for TIME */
     PW_WATCH_RUN_NIGHT,    /* likewise, and time between */
     PW_WATCH_NO_FLOW,
@@ -53,6 +52,7 @@ enum {
     PW_MAX_PROBES = 40,
     PW_MAX_ADVISE_YEARS = 256,
     PW_MAX_KEPT = 32,
+    PW_YEARS_AT_WORK = 2, /* healthy years that are simulated once more with the list at work, beside all that it stops */
     PW_SLACKS = 5 /* a limit that much stricter: 1, 1.25, 1.5, 2, 3 times; of a threshold the next levels */
 };
 
@@ -79,6 +79,7 @@ void pw_advise_defaults(pw_advise_options *out);
 typedef struct pw_limit {
     int16_t family, probe; /* probe: -1 none */
     int16_t count;         /* of starts */
+    int16_t row;           /* windows in a row that hold so many; 0: one window */
     int16_t night;         /* window of the clock, -1 none */
     uint32_t time_ms, ignore_ms;
     double level;                  /* SI; 0 none */
@@ -118,7 +119,8 @@ typedef struct pw_reach {
     int64_t harm_ms;    /* a motor burnt out, or a pump ran dry for longer than it stands; from the onset, -1 never */
     int64_t *first_ms;  /* of each limit: when it would have acted, from the onset; -1 never */
     double *lost_m3;    /* lost by then; of a fault */
-    uint8_t *slack;     /* of a healthy year: 0 it acts; i: it does not with PW_SLACKS factor i - 1 */
+    uint8_t *slack;     /* of a healthy year: 0 it acts; i: it does not with PW_SLACKS factor i - 1, nor would it, one
+                           * step looser, if the pump ran as long as anything is drawn */
     int64_t present_ms[PW_MAX_SENTENCES]; /* the watches of the settings as they are */
     double present_m3[PW_MAX_SENTENCES];
 } pw_reach;
@@ -170,7 +172,7 @@ typedef struct pw_advice {
     double upper_a; /* of the false stops a year of what is advised: exact bound; PW_INF: nothing differs */
     double present_upper_a;
     pw_chosen chosen[PW_MAX_FAMILIES];
-    int32_t slack;                      /* 0 .. PW_SLACKS */
+    int32_t slack; /* 0 .. PW_SLACKS - 1: all that was chosen could be that much stricter, and stop no year more */
     pw_trade present, advised, nothing; /* nothing: only what stays */
     int32_t trade_count;
     pw_trade trades[PW_MAX_TRADES];
@@ -197,6 +199,28 @@ pw_status pw_advise_assemble(pw_arena *arena, const pw_advise_plan *plan, const 
 
 /* Times stricter that every limit could be: 1, 1.25 ... for the slack 0 .. PW_SLACKS - 1. */
 double pw_advise_slack(int32_t slack);
+/* Which of the faults and leaks that were tried a sentence of this family is the first to see (of several at once the
+ * first in the list); or that it stands behind others. */
+pw_fact pw_advise_sees(pw_arena *arena, const pw_advice *advice, int32_t family);
+
+/* What faults that stay unseen would cost less a year if ...; at most, since it is taken to see all of them at once. */
+typedef enum pw_extra {
+    PW_EXTRA_TEST, /* the leaks among them were looked for each day, as by a meter read at night and in the morning */
+    PW_EXTRA_FLOW, /* the site had a sensor of this sort, which it lacks */
+    PW_EXTRA_CURRENT,
+    PW_EXTRA_PRESSURE,
+    PW_EXTRA_LEVEL,
+    PW_EXTRA_WINDING,
+    PW_EXTRA_SUPPLY,
+    PW_EXTRAS
+} pw_extra;
+/* Per year; negative: it has one already. */
+double pw_advise_extra_a(const pw_advice *advice, pw_extra extra);
+const char *pw_extra_id(pw_extra extra);
+
+/* What stays as it is, and why: one fact for each sort of sentence in the list that advice does not choose. */
+void pw_advise_left(pw_arena *arena, const pw_advice *advice, pw_facts *out);
+
 /* Why a sentence of this family, one sentence; its margins; how often a healthy site is stopped, with the bound. */
 pw_fact pw_advise_why(const pw_advice *advice, int32_t family);
 pw_fact pw_advise_to_stop(const pw_advice *advice, int32_t family);
@@ -208,6 +232,9 @@ typedef struct pw_reach_check {
     int32_t job;
     int64_t first_ms;
 } pw_reach_check;
+/* Is this job simulated so? Every fault, every healthy year that the list is foretold to stop, and the first
+ * PW_YEARS_AT_WORK: of years in which nothing acts the others would show the same once more. */
+bool pw_advise_checks(const pw_advice *advice, int32_t job);
 pw_status pw_advise_check_job(pw_arena *scratch, const pw_advice *advice, const pw_advise_starts *starts, int32_t job,
                               pw_reach_check *out, pw_problems *problems);
 /* When the first watch would have acted by the passages; -1 never. */

@@ -131,7 +131,8 @@ static bool fill_tables(advise_maker *m)
     const int32_t limits = m->plan->limit_count;
     t->loss = PW_NEW(m->arena, (size_t)limits * (size_t)t->faults + 1, double);
     t->stays = PW_NEW(m->arena, t->faults + 1, double);
-    if (t->loss == NULL || t->stays == NULL) {
+    t->near_a = PW_NEW(m->arena, limits + 1, double);
+    if (t->loss == NULL || t->stays == NULL || t->near_a == NULL) {
         return false;
     }
     for (int32_t s = 0; s < PW_SLACKS; s++) {
@@ -151,6 +152,9 @@ static bool fill_tables(advise_maker *m)
         if (stops_year(m, &m->reaches[m->years[y]], false)) {
             note_year(&t->kept, y);
         }
+    }
+    for (int32_t i = 0; i < limits; i++) {
+        t->near_a[i] = advise_near_a(m, advise_distance(t, i));
     }
     advise_fill_stays(m);
     for (int32_t f = 0; f < t->faults; f++) {
@@ -176,6 +180,20 @@ static int64_t first_of(const pw_advice *advice, const pw_reach *reach, const in
         }
     }
     return first_ms;
+}
+
+/* False stops a year that are to be feared of what was not counted; pick NULL: under the settings as they are. */
+static double near_of(const advise_maker *m, const int32_t *pick)
+{
+    double near_a = 0.0;
+    for (int32_t f = 0; pick != NULL && f < m->plan->family_count; f++) {
+        near_a += pick[f] >= 0 ? m->tables.near_a[pick[f]] : 0.0;
+    }
+    for (int32_t i = 0; i < pw_settings_count(m->plan->plant->settings); i++) {
+        const bool there = m->plan->family_of[i] >= 0 && (pick == NULL || m->out->held[i]);
+        near_a += there ? advise_near_a(m, advise_present_distance(m, i)) : 0.0;
+    }
+    return near_a;
 }
 
 /* pick NULL: the settings as they are. */
@@ -204,7 +222,7 @@ static pw_trade trade_of(const advise_maker *m, const int32_t *pick)
         }
     }
     out.stopped = advise_count_years(&stopped);
-    out.cost_a += options->call_out * (double)out.stopped / pw_max((double)t->years, 1.0);
+    out.cost_a += options->call_out * ((double)out.stopped / pw_max((double)t->years, 1.0) + near_of(m, pick));
     return out;
 }
 
@@ -241,7 +259,7 @@ static pw_status trade(advise_maker *m)
     tables.plan = &plan;
     for (int32_t allowed = 0; allowed <= m->tables.years && out->trade_count < PW_MAX_TRADES; allowed++) {
         advise_choice one;
-        const pw_status status = advise_search(m->arena, &tables, 0, allowed, -1, &one);
+        const pw_status status = advise_search(m->arena, &tables, allowed, -1, &one);
         if (status != PW_OK) {
             return status;
         }
@@ -294,7 +312,7 @@ static pw_status find_margins(advise_maker *m, const advise_choice *best)
             }
         }
         advise_choice without;
-        const pw_status status = advise_search(m->arena, &m->tables, m->out->slack, m->out->allowed, f, &without);
+        const pw_status status = advise_search(m->arena, &m->tables, m->out->allowed, f, &without);
         if (status != PW_OK) {
             return status;
         }
@@ -392,18 +410,66 @@ static void make_list(advise_maker *m)
     }
 }
 
+/* Does some other sentence look at the very condition that this "ignore" is about? */
+static bool is_used(const pw_settings *settings, int32_t ignore)
+{
+    pw_look mine, other;
+    (void)pw_settings_look(settings, ignore, 0, &mine);
+    for (int32_t i = 0; i < pw_settings_count(settings); i++) {
+        for (int32_t k = 0; i != ignore && pw_settings_kind(settings, i) != PW_SENTENCE_IGNORE &&
+                            pw_settings_look(settings, i, k, &other);
+             k++) {
+            const bool same = !(other.threshold < mine.threshold) && !(other.threshold > mine.threshold);
+            if (other.kind == mine.kind && other.above == mine.above && other.signal == mine.signal && same) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
+/* What was ignored for a watch that has gone, goes with it. true: something went. */
+static bool drop_orphans(advise_maker *m, const pw_settings *settings)
+{
+    pw_advice *out = m->out;
+    const pw_settings *before = m->plan->plant->settings;
+    int32_t count = 0;
+    for (int32_t i = 0; i < out->count; i++) {
+        const bool goes = out->was[i] >= 0 && pw_settings_kind(settings, i) == PW_SENTENCE_IGNORE &&
+                          is_used(before, out->was[i]) && !is_used(settings, i);
+        if (!goes) {
+            out->sentences[count] = out->sentences[i];
+            out->was[count] = out->was[i];
+            out->family[count] = out->family[i];
+            count++;
+        }
+    }
+    const bool any = count < out->count;
+    out->changes = out->changes || any;
+    out->count = count;
+    return any;
+}
+
+static pw_status plant_of_list(advise_maker *m, pw_plant **plant, pw_problems *problems)
+{
+    pw_proposal *list = PW_NEW(m->arena, 1, pw_proposal);
+    if (list == NULL) {
+        return PW_MEMORY;
+    }
+    list->count = m->out->count;
+    memcpy(list->sentences, m->out->sentences, sizeof list->sentences);
+    return pw_proposal_plant(m->arena, m->plan->plant, list, plant, problems);
+}
+
 /* In the words of its own reader; the same as before is no change. */
 static pw_status settle_list(advise_maker *m, pw_problems *problems)
 {
     pw_advice *out = m->out;
-    pw_proposal *list = PW_NEW(m->arena, 1, pw_proposal);
     pw_plant *plant = NULL;
-    if (list == NULL) {
-        return PW_MEMORY;
+    pw_status status = plant_of_list(m, &plant, problems);
+    if (status == PW_OK && drop_orphans(m, plant->settings)) {
+        status = plant_of_list(m, &plant, problems);
     }
-    list->count = out->count;
-    memcpy(list->sentences, out->sentences, sizeof list->sentences);
-    const pw_status status = pw_proposal_plant(m->arena, m->plan->plant, list, &plant, problems);
     if (status != PW_OK) {
         return status;
     }
@@ -520,12 +586,19 @@ int64_t pw_advise_foretold_ms(const pw_advice *advice, int32_t job)
     return first_ms;
 }
 
+bool pw_advise_checks(const pw_advice *advice, int32_t job)
+{
+    const pw_job *of = &advice->plan->jobs->jobs[job];
+    return pw_advise_does(advice->plan, job) && (of->kind != PW_JOB_HEALTHY || of->year < PW_YEARS_AT_WORK ||
+                                                 pw_advise_foretold_ms(advice, job) >= 0);
+}
+
 /* The same when both never, or within a second: a probe ends steps of the integrator where the list has none. */
 void pw_advise_checked(pw_advice *advice, const pw_reach_check *checks)
 {
     advice->checked = true;
     for (int32_t i = 0; i < advice->plan->jobs->count; i++) {
-        if (!pw_advise_does(advice->plan, i)) {
+        if (!pw_advise_checks(advice, i)) {
             continue;
         }
         const int64_t foretold_ms = pw_advise_foretold_ms(advice, i), is_ms = checks[i].first_ms;

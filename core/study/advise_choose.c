@@ -52,6 +52,7 @@ double advise_loss(const advise_tables *t, const int32_t *pick, int32_t fault)
 typedef struct search {
     const advise_tables *t;
     const advise_years *stopped;
+    double near_a[PW_MAX_FAMILIES + 1]; /* of what is chosen up to here */
     int32_t allowed, without, nodes;
     bool cut; /* it ended early */
     int32_t *candidates[PW_MAX_FAMILIES], candidate_count[PW_MAX_FAMILIES];
@@ -66,11 +67,11 @@ typedef struct search {
 static bool dominates(const search *s, int32_t a, int32_t b)
 {
     const advise_tables *t = s->t;
-    if (!within(&s->stopped[a], &s->stopped[b])) {
+    if (!within(&s->stopped[a], &s->stopped[b]) || t->near_a[a] > t->near_a[b]) {
         return false;
     }
     const double *of_a = &t->loss[a * t->faults], *of_b = &t->loss[b * t->faults];
-    bool same = within(&s->stopped[b], &s->stopped[a]);
+    bool same = within(&s->stopped[b], &s->stopped[a]) && !(t->near_a[a] < t->near_a[b]);
     for (int32_t i = 0; i < t->faults; i++) {
         if (of_a[i] > of_b[i]) {
             return false;
@@ -131,17 +132,17 @@ static bool bounds(pw_arena *arena, search *s)
     return true;
 }
 
-static double fixed_cost(const search *s, const advise_years *stopped, int32_t count)
+static double fixed_cost(const search *s, const advise_years *stopped, int32_t depth, int32_t count)
 {
     const pw_advise_options *options = &s->t->plan->options;
-    return options->call_out * (double)advise_count_years(stopped) / pw_max((double)s->t->years, 1.0) +
-           options->sentence * (double)count;
+    const double stops_a = (double)advise_count_years(stopped) / pw_max((double)s->t->years, 1.0);
+    return options->call_out * (stops_a + s->near_a[depth]) + options->sentence * (double)count;
 }
 
 static void descend(search *s, int32_t depth, const advise_years *stopped, int32_t count)
 {
     const advise_tables *t = s->t;
-    double cost_a = fixed_cost(s, stopped, count), bound_a = cost_a;
+    double cost_a = fixed_cost(s, stopped, depth, count), bound_a = cost_a;
     for (int32_t i = 0; i < t->faults; i++) {
         cost_a += t->weight[i] * s->loss[depth][i];
         bound_a += t->weight[i] * pw_min(s->loss[depth][i], s->least[depth][i]);
@@ -172,14 +173,16 @@ static void descend(search *s, int32_t depth, const advise_years *stopped, int32
             s->loss[depth + 1][i] = pw_min(s->loss[depth][i], t->loss[limit * t->faults + i]);
         }
         s->pick[depth] = limit;
+        s->near_a[depth + 1] = s->near_a[depth] + t->near_a[limit];
         descend(s, depth + 1, &all, count + 1);
     }
     memcpy(s->loss[depth + 1], s->loss[depth], (size_t)t->faults * sizeof(double));
     s->pick[depth] = -1;
+    s->near_a[depth + 1] = s->near_a[depth];
     descend(s, depth + 1, stopped, count);
 }
 
-pw_status advise_search(pw_arena *arena, const advise_tables *tables, int32_t slack, int32_t allowed, int32_t without,
+pw_status advise_search(pw_arena *arena, const advise_tables *tables, int32_t allowed, int32_t without,
                         advise_choice *out)
 {
     const size_t mark = pw_arena_mark(arena);
@@ -193,7 +196,7 @@ pw_status advise_search(pw_arena *arena, const advise_tables *tables, int32_t sl
     }
     const int32_t kept = advise_count_years(&tables->kept);
     *s = (search){.t = tables,
-                  .stopped = tables->stopped[slack],
+                  .stopped = tables->stopped[0],
                   .allowed = allowed > kept ? allowed : kept, /* what stays stops those whatever is chosen */
                   .without = without,
                   .best = out};

@@ -17,6 +17,11 @@ static const int16_t starts[] = {120, 100, 80, 60, 50, 40, 30, 25, 20, 15, 12, 1
 static const uint32_t windows_min[] = {10, 20, 30, 60, 120, 360, 1440};
 static const int16_t night_starts[] = {20, 15, 12, 10, 8, 6, 5, 4, 3, 2};
 static const uint32_t night_windows_min[] = {60, 120, 240};
+/* A start now and then, again and again: of so many in a window, so many windows in a row. */
+static const int16_t row_starts[] = {2, 1};
+static const uint32_t row_windows_min[] = {15, 30, 60, 120, 180, 240};
+static const int16_t rows[] = {20, 15, 12, 10, 8, 6};
+enum { LONGEST_ROW_MIN = 48 * 60 }; /* what takes longer is found by a test before */
 static const uint32_t runs_min[] = {1440, 1200, 960, 720, 600, 480, 360, 300, 240, 180, 150, 120, 90, 75, 60,
                                     45,   40,   30,  25,  20,  15,  12,  10,  8,   6,   5,   4,   3,  2};
 static const uint32_t night_runs_min[] = {240, 180, 120, 90, 60, 45, 30, 20, 15, 10, 5, 3, 2};
@@ -33,6 +38,7 @@ static const double high_parts[] = {1.6, 1.5, 1.4, 1.3, 1.25, 1.2, 1.15, 1.1, 1.
 static const char *const ids[PW_WATCH_FORMS] = {
     [PW_WATCH_STARTS] = "starts",
     [PW_WATCH_STARTS_NIGHT] = "starts at night",
+    [PW_WATCH_STARTS_ROW] = "starts in a row",
     [PW_WATCH_RUN] = "running",
     [PW_WATCH_RUN_NIGHT] = "running at night",
     [PW_WATCH_NO_FLOW] = "no flow",
@@ -191,6 +197,42 @@ static void night_family(maker *m)
         for (int32_t w = 0; w < COUNT(night_windows_min); w++) {
             for (int32_t night = 0; night < ADVISE_NIGHTS; night++) {
                 add_starts(m, family, night_starts[i], night_windows_min[w], night);
+            }
+        }
+    }
+    close_family(m);
+}
+
+static void add_row(maker *m, const pw_family *family, int16_t count, uint32_t window_min, int16_t row)
+{
+    pw_text text;
+    if (window_min * (uint32_t)row > LONGEST_ROW_MIN) {
+        return;
+    }
+    pw_limit *limit = add(m);
+    begin(m, family, &text, "lock out when starts reach ");
+    pw_text_int(&text, count);
+    pw_text_put(&text, " in ");
+    pw_text_span(&text, window_min * 60000u);
+    pw_text_put(&text, " ");
+    pw_text_int(&text, row);
+    pw_text_put(&text, " times in a row");
+    limit->count = count;
+    limit->row = row;
+    limit->time_ms = window_min * 60000u;
+    limit->sentence = done(m, &text);
+}
+
+static void row_family(maker *m)
+{
+    if (!is_able(m, PW_WATCH_STARTS_ROW)) {
+        return;
+    }
+    const pw_family *family = open_family(m, PW_WATCH_STARTS_ROW, -1, -1);
+    for (int32_t i = 0; i < COUNT(rows); i++) {
+        for (int32_t w = 0; w < COUNT(row_windows_min); w++) {
+            for (int32_t n = 0; n < COUNT(row_starts); n++) {
+                add_row(m, family, row_starts[n], row_windows_min[w], rows[i]);
             }
         }
     }
@@ -449,6 +491,12 @@ static int16_t family_of(const pw_advise_plan *plan, int32_t sentence)
         return -1;
     }
     const pw_look *look = runs && one.kind == PW_TERM_RUNNING && !night ? &two : &one;
+    /* what is added up within a window ("for 5 h in 24 h") sees what no single stretch shows: another form */
+    const bool at_a_stretch = look->time_s > 0.0;
+    int32_t starts_reach = 0;
+    double window_s = 0.0, running_s = 0.0;
+    const bool one_window =
+        pw_settings_limit(settings, sentence, &starts_reach, &window_s, &running_s) && starts_reach > 0;
     for (int16_t f = 0; f < plan->family_count; f++) {
         const pw_family *family = &plan->families[f];
         bool is = false;
@@ -456,11 +504,14 @@ static int16_t family_of(const pw_advise_plan *plan, int32_t sentence)
             continue;
         }
         switch (family->form) {
-        case PW_WATCH_STARTS: is = look->kind == PW_TERM_STARTS && !more; break;
-        case PW_WATCH_STARTS_NIGHT: is = look->kind == PW_TERM_STARTS && night; break;
-        case PW_WATCH_RUN: is = look->kind == PW_TERM_RUNNING && !more; break;
-        case PW_WATCH_RUN_NIGHT: is = look->kind == PW_TERM_RUNNING && night; break;
-        case PW_WATCH_NO_FLOW: is = look->kind == PW_TERM_FLOW && !look->above && look->signal == family->signal; break;
+        case PW_WATCH_STARTS: is = look->kind == PW_TERM_STARTS && !more && one_window; break;
+        case PW_WATCH_STARTS_NIGHT: is = look->kind == PW_TERM_STARTS && night && one_window; break;
+        case PW_WATCH_STARTS_ROW: is = look->kind == PW_TERM_STARTS && !more && !one_window; break;
+        case PW_WATCH_RUN: is = look->kind == PW_TERM_RUNNING && !more && at_a_stretch; break;
+        case PW_WATCH_RUN_NIGHT: is = look->kind == PW_TERM_RUNNING && night && at_a_stretch; break;
+        case PW_WATCH_NO_FLOW:
+            is = look->kind == PW_TERM_FLOW && !look->above && look->signal == family->signal && at_a_stretch;
+            break;
         case PW_WATCH_LOW_CURRENT: is = look->kind == PW_TERM_CURRENT && !look->above; break;
         case PW_WATCH_HIGH_CURRENT: is = look->kind == PW_TERM_CURRENT && look->above; break;
         case PW_WATCH_LOW_PRESSURE:
@@ -597,10 +648,11 @@ pw_status pw_advise_plan_of(pw_arena *arena, const pw_plant *plant, const pw_adv
     const pw_demand_basis basis = pw_demand_basis_of(plant->site);
     if (pw_demand_seen_briefly(&basis)) { /* it shows neither how long a hose may run nor how busy a day can be */
         plan->options.able &=
-            ~(1u << PW_WATCH_STARTS | 1u << PW_WATCH_STARTS_NIGHT | 1u << PW_WATCH_RUN | 1u << PW_WATCH_RUN_NIGHT);
+            ~(1u << PW_WATCH_STARTS | 1u << PW_WATCH_STARTS_NIGHT | 1u << PW_WATCH_STARTS_ROW | 1u << PW_WATCH_RUN | 1u << PW_WATCH_RUN_NIGHT);
     }
     starts_family(m);
     night_family(m);
+    row_family(m);
     run_families(m);
     flow_families(m);
     current_families(m, PW_WATCH_LOW_CURRENT);

@@ -37,6 +37,8 @@ typedef struct advise_seen {
     bool failed;
     bool holds[PW_MAX_PROBES + 1][PW_MAX_PUMPS], anew[PW_MAX_PUMPS];
     advise_spans spans[PW_MAX_PROBES + 1][PW_MAX_PUMPS];
+    int64_t draw_ms[PW_MAX_OUTLETS]; /* since when something is drawn there; -1 nothing is */
+    advise_spans draws;              /* of a healthy year: each stretch in which one outlet was drawn from */
     int32_t mark_count, mark_capacity;
     int64_t *mark_ms;
     double *mark_m3;
@@ -51,6 +53,8 @@ advise_seen *advise_seen_copy(const advise_seen *seen, pw_arena *arena, const pw
 /* First moment from `from_ms` up to `end_ms` at which a sentence with this limit, that much stricter (advise_slacks),
  * would have acted; -1 never. */
 int64_t advise_first_ms(const advise_seen *seen, int32_t limit, int32_t slack, int64_t from_ms, int64_t end_ms);
+/* Likewise of a limit of running time, had the pump run as long as anything was drawn. */
+int64_t advise_drawn_ms(const advise_seen *seen, int32_t limit, int32_t slack, int64_t end_ms);
 double advise_lost_m3(const advise_seen *seen, int64_t t_ms);
 
 /* Is that sentence one of those that stay, and does it count as a catch? */
@@ -69,6 +73,7 @@ typedef struct advise_tables {
     double *loss;                     /* limits x faults */
     double *stays;                    /* of each fault, by what stays */
     advise_years *stopped[PW_SLACKS]; /* of each limit */
+    double *near_a;                   /* of each limit: false stops a year that are to be feared beside those counted */
     advise_years kept;                /* stopped by what stays */
 } advise_tables;
 
@@ -78,9 +83,8 @@ typedef struct advise_choice {
     bool there;
 } advise_choice;
 int32_t advise_count_years(const advise_years *years);
-/* The least cost with at most `allowed` years stopped at this slack (0 .. PW_SLACKS - 1). without: a family that is
- * left out, -1 none. */
-pw_status advise_search(pw_arena *arena, const advise_tables *tables, int32_t slack, int32_t allowed, int32_t without,
+/* The least cost with at most `allowed` years stopped. without: a family that is left out, -1 none. */
+pw_status advise_search(pw_arena *arena, const advise_tables *tables, int32_t allowed, int32_t without,
                         advise_choice *out);
 /* Loss of one fault under a choice. */
 double advise_loss(const advise_tables *tables, const int32_t *pick, int32_t fault);
@@ -95,8 +99,14 @@ typedef struct advise_maker {
     int32_t *years; /* their jobs */
 } advise_maker;
 void advise_fill_stays(advise_maker *m); /* advise_assemble.c: what faults cost with nothing but what stays */
-/* advise_pick.c: the choice, with what is held and the slack noted in m->out; limits that differ in their main number
- * alone. */
+/* advise_near.c: times stricter (PW_SLACKS) that a limit could be and stop no healthy year more: 0 none. */
+int32_t advise_distance(const advise_tables *tables, int32_t limit);
+/* Likewise of a present watch with a family: at least; of all that is chosen together. */
+int32_t advise_present_distance(const advise_maker *m, int32_t sentence);
+int32_t advise_whole_distance(const advise_maker *m, const int32_t *pick);
+/* False stops a year to be feared at that distance. */
+double advise_near_a(const advise_maker *m, int32_t distance);
+/* advise_pick.c: the choice, with what is held noted in m->out; limits that differ in their main number alone. */
 pw_status advise_choose(advise_maker *m, advise_choice *best);
 bool advise_alike(const pw_advise_plan *plan, const pw_limit *a, const pw_limit *b);
 

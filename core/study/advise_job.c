@@ -215,6 +215,21 @@ pw_status pw_advise_prepare(pw_arena *arena, const pw_advise_plan *plan, const p
     return status;
 }
 
+/* How much stricter the limit could be and not act in this healthy year (pw_reach). A run lasts as long as a draw that
+ * is nearly as large as what the pump gives, and how large draws are is known less well than how long they last. So a
+ * limit of running time that is shorter than the longest draw stands at the edge, however short the runs were. */
+static uint8_t slack_of(const advise_seen *seen, int32_t limit, int64_t end_ms)
+{
+    const pw_watch_form form = seen->plan->families[seen->plan->limits[limit].family].form;
+    const bool runs = form == PW_WATCH_RUN || form == PW_WATCH_RUN_NIGHT;
+    uint8_t slack = 0;
+    while (slack < PW_SLACKS && advise_first_ms(seen, limit, slack, 0, end_ms) < 0 &&
+           !(runs && slack > 0 && advise_drawn_ms(seen, limit, slack - 1, end_ms) >= 0)) {
+        slack++;
+    }
+    return slack;
+}
+
 static void fill(const advise_seen *seen, const stand *at, pw_reach *out)
 {
     const pw_advise_plan *plan = seen->plan;
@@ -231,10 +246,7 @@ static void fill(const advise_seen *seen, const stand *at, pw_reach *out)
         const int64_t first_ms = early ? -1 : advise_first_ms(seen, i, 0, onset_ms, end_ms);
         out->first_ms[i] = first_ms < 0 ? -1 : first_ms - onset_ms;
         out->lost_m3[i] = healthy || first_ms < 0 ? 0.0 : advise_lost_m3(seen, first_ms);
-        out->slack[i] = 0;
-        while (healthy && out->slack[i] < PW_SLACKS && advise_first_ms(seen, i, out->slack[i], 0, end_ms) < 0) {
-            out->slack[i]++;
-        }
+        out->slack[i] = healthy ? slack_of(seen, i, end_ms) : 0;
     }
     for (int32_t i = 0; i < PW_MAX_SENTENCES; i++) {
         const bool there = plan->trial_of[i] >= 0;
@@ -301,7 +313,7 @@ pw_status pw_advise_check_job(pw_arena *scratch, const pw_advice *advice, const 
     const pw_advise_plan *plan = advice->plan;
     stand at;
     *out = (pw_reach_check){.job = job, .first_ms = -1};
-    if (!pw_advise_does(plan, job)) {
+    if (!pw_advise_checks(advice, job)) {
         return PW_OK;
     }
     pw_status status = begin(scratch, plan, advice->advised_plant, starts, job, &at, problems);

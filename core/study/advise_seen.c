@@ -2,6 +2,8 @@
  * passages over stretches in which conditions held. Own derivation from the rules of the step (control/step.c):
  *   starts reach N in W   at the N-th start that lies less than W behind the first of them; with "time between", in the
  *                         first moment inside those hours until the oldest of them is W old
+ *   M times in a row      at a start, or when one leaves a window for the next, if each of the M windows that go back
+ *                         from there holds so many
  *   running for T         T after a start, if the pump still runs then (a lock out goes before a stop)
  *   CONDITION for T       T after it began to hold (not before what is ignored after the start is over), if it holds
  *                         until then
@@ -27,20 +29,29 @@ static void *grown(advise_seen *seen, const void *old, int32_t count, int32_t ca
     return out;
 }
 
-static void open_span(advise_seen *seen, int32_t probe, int32_t pump, int64_t t_ms)
+/* Room for one more; NULL without. */
+static advise_span *next_span(advise_seen *seen, advise_spans *spans)
 {
-    advise_spans *spans = &seen->spans[probe][pump];
     if (spans->count == spans->capacity) {
         const int32_t capacity = spans->capacity > 0 ? 2 * spans->capacity : 64;
         void *at = grown(seen, spans->at, spans->count, capacity, sizeof *spans->at);
         if (at == NULL) {
-            return;
+            return NULL;
         }
         spans->at = at;
         spans->capacity = capacity;
     }
+    spans->count++;
+    return &spans->at[spans->count - 1];
+}
+
+static void open_span(advise_seen *seen, int32_t probe, int32_t pump, int64_t t_ms)
+{
     const advise_spans *runs = &seen->spans[seen->plan->probe_count][pump];
-    advise_span *span = &spans->at[spans->count];
+    advise_span *span = next_span(seen, &seen->spans[probe][pump]);
+    if (span == NULL) {
+        return;
+    }
     *span = (advise_span){.from_ms = t_ms, .to_ms = INT64_MAX, .run_ms = t_ms};
     if (probe == seen->plan->probe_count) {
         span->anew = seen->anew[pump];
@@ -48,7 +59,6 @@ static void open_span(advise_seen *seen, int32_t probe, int32_t pump, int64_t t_
     } else if (runs->count > 0 && runs->at[runs->count - 1].to_ms == INT64_MAX) {
         span->run_ms = runs->at[runs->count - 1].from_ms;
     }
-    spans->count++;
 }
 
 static void close_span(advise_seen *seen, int32_t probe, int32_t pump, int64_t t_ms, bool by_stop)
@@ -136,10 +146,29 @@ static void at(pw_observer *self, pw_sim *sim, pw_at when)
     }
 }
 
+/* A healthy year's stretches of one outlet, however many draws overlap in it. */
+static void note_draw(advise_seen *seen, const pw_event *event)
+{
+    int64_t *from_ms = &seen->draw_ms[event->item];
+    const bool drawn = event->b > 0.0;
+    if (drawn && *from_ms < 0) {
+        *from_ms = event->t_ms;
+    } else if (!drawn && *from_ms >= 0) {
+        advise_span *span = next_span(seen, &seen->draws);
+        if (span != NULL) {
+            *span = (advise_span){.from_ms = *from_ms, .to_ms = event->t_ms, .run_ms = *from_ms};
+        }
+        *from_ms = -1;
+    }
+}
+
 static void told(pw_observer *self, pw_sim *sim, const pw_event *event)
 {
     advise_seen *seen = (advise_seen *)(void *)self;
     (void)sim;
+    if ((event->kind == PW_ENTRY_DRAW || event->kind == PW_ENTRY_DRAW_END) && seen->mark_capacity == 0) {
+        note_draw(seen, event);
+    }
     if (event->kind != PW_ENTRY_WARN || event->sentence < 0) {
         return;
     }
@@ -163,6 +192,9 @@ void advise_seen_begin(advise_seen *seen, pw_arena *arena, const pw_advise_plan 
     seen->harm_ms = -1;
     for (int32_t i = 0; i < PW_MAX_SENTENCES; i++) {
         seen->trial_ms[i] = -1;
+    }
+    for (int32_t i = 0; i < PW_MAX_OUTLETS; i++) {
+        seen->draw_ms[i] = -1;
     }
     if (marks) {
         seen->mark_capacity = 1024;
@@ -273,6 +305,53 @@ static int64_t first_by_starts(const advise_spans *runs, const pw_limit *limit, 
     return best_ms;
 }
 
+/* Which of the windows in a row that go back from t_ms holds too few of the starts first .. last, from 1; 0 none. *next:
+ * when a start comes into it from the window before; INT64_MAX: only with a new one. */
+static int32_t short_window(const advise_spans *runs, int32_t first, int32_t last, const pw_limit *limit, int32_t row,
+                            int64_t t_ms, int64_t *next_ms)
+{
+    const int64_t window_ms = (int64_t)limit->time_ms;
+    int32_t at = last;
+    for (int32_t window = 1; window <= row; window++) {
+        const int32_t newest = at;
+        while (at >= first && t_ms - runs->at[at].from_ms < window * window_ms) {
+            at--;
+        }
+        if (newest - at < limit->count) {
+            *next_ms = newest < last ? runs->at[newest + 1].from_ms + (window - 1) * window_ms : INT64_MAX;
+            return window;
+        }
+    }
+    return 0;
+}
+
+/* The condition can come true at a start, or when one leaves a window for the next. */
+static int64_t first_by_row(const advise_spans *runs, const pw_limit *limit, int32_t slack, int64_t from_ms,
+                            int64_t end_ms)
+{
+    const int32_t wanted = (int32_t)pw_floor((double)limit->row / advise_slacks[slack]), row = wanted < 1 ? 1 : wanted;
+    const int64_t window_ms = (int64_t)limit->time_ms;
+    int32_t first = 0, chain = 0; /* since which they are remembered; since which none lie two windows apart */
+    for (int32_t i = 0; i < runs->count; i++) {
+        const int64_t start_ms = runs->at[i].from_ms;
+        const int64_t later_ms = i + 1 < runs->count ? runs->at[i + 1].from_ms : INT64_MAX;
+        first = runs->at[i].anew ? i : first;
+        chain = first > chain || (i > 0 && start_ms - runs->at[i - 1].from_ms >= 2 * window_ms) ? i : chain;
+        if (start_ms + window_ms - runs->at[chain].from_ms <= (row - 1) * window_ms) {
+            continue; /* the oldest window is empty for as long as the newest is not */
+        }
+        int64_t t_ms = start_ms > from_ms ? start_ms : from_ms;
+        while (t_ms < later_ms && t_ms <= end_ms && t_ms < start_ms + window_ms) {
+            int64_t next_ms = INT64_MAX;
+            if (short_window(runs, first, i, limit, row, t_ms, &next_ms) == 0) {
+                return t_ms;
+            }
+            t_ms = next_ms;
+        }
+    }
+    return -1;
+}
+
 static int64_t first_by_time(const advise_spans *spans, const pw_limit *limit, int32_t slack, int64_t from_ms,
                              int64_t end_ms)
 {
@@ -316,7 +395,9 @@ int64_t advise_first_ms(const advise_seen *seen, int32_t number, int32_t slack, 
         if (family->pump >= 0 && family->pump != p) {
             continue;
         }
-        if (limit->count > 0) {
+        if (limit->row > 0) {
+            t_ms = first_by_row(&seen->spans[plan->probe_count][p], limit, slack, from_ms, end_ms);
+        } else if (limit->count > 0) {
             t_ms = first_by_starts(&seen->spans[plan->probe_count][p], limit, slack, from_ms, end_ms);
         } else {
             const int32_t which = probe < 0 ? plan->probe_count : probe;
@@ -325,4 +406,9 @@ int64_t advise_first_ms(const advise_seen *seen, int32_t number, int32_t slack, 
         best_ms = t_ms >= 0 && (best_ms < 0 || t_ms < best_ms) ? t_ms : best_ms;
     }
     return best_ms;
+}
+
+int64_t advise_drawn_ms(const advise_seen *seen, int32_t limit, int32_t slack, int64_t end_ms)
+{
+    return first_by_time(&seen->draws, &seen->plan->limits[limit], slack, 0, end_ms);
 }

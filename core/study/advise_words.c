@@ -10,6 +10,9 @@ double pw_advise_slack(int32_t slack)
 /* Its main number: a count, a level or a time. */
 static pw_value main_number(const pw_advice *advice, const pw_limit *limit)
 {
+    if (limit->row > 0) {
+        return pw_count(limit->row);
+    }
     if (limit->count > 0) {
         return pw_count(limit->count);
     }
@@ -27,6 +30,7 @@ pw_fact pw_advise_why(const pw_advice *advice, int32_t family)
     switch (advice->plan->families[family].form) {
     case PW_WATCH_STARTS: return pw_fact_of("advise.why-starts");
     case PW_WATCH_STARTS_NIGHT: return pw_fact_of("advise.why-starts-night");
+    case PW_WATCH_STARTS_ROW: return pw_fact_of("advise.why-starts-row");
     case PW_WATCH_RUN: return pw_fact_of("advise.why-run");
     case PW_WATCH_RUN_NIGHT: return pw_fact_of("advise.why-run-night");
     case PW_WATCH_NO_FLOW: return pw_fact_of("advise.why-no-flow");

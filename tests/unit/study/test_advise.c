@@ -105,7 +105,7 @@ static void test_passages_are_those_of_simulations(void **state)
         pw_arena_back(&arena, mark);
     }
     assert_true(acted >= 40 && silent >= 40); /* or nothing was tested */
-    assert_true(tried[PW_WATCH_STARTS] > 0 && tried[PW_WATCH_RUN] > 0);
+    assert_true(tried[PW_WATCH_STARTS] > 0 && tried[PW_WATCH_STARTS_ROW] > 0 && tried[PW_WATCH_RUN] > 0);
 }
 
 static void test_healthy_years_likewise(void **state)
@@ -224,6 +224,80 @@ static void test_passages_by_hand(void **state)
     assert_int_equal(advise_first_ms(&seen, 0, 0, 0, 1000 * MINUTE), -1);
 }
 
+/* Each of the windows that go back from some moment holds a start. */
+static void test_rows_of_windows_by_hand(void **state)
+{
+    static pw_advise_plan of;
+    static pw_limit limits[1];
+    static advise_seen seen;
+    (void)state;
+    of.plant = plan->plant;
+    of.limits = limits;
+    const int32_t even[] = {0, 25, 50, 75, 100, 125};
+    runs_at(&seen, &of, even, 6, 4);
+    limits[0] = (pw_limit){.probe = -1, .night = -1, .count = 1, .row = 4, .time_ms = (uint32_t)(30 * MINUTE)};
+    /* at 75 the windows back to 45, 15, -15 and -45 hold 75 50, 25, 0 and none; 90 min after the first start all do:
+     * at 90, back to 60, 30, 0 and -30, they hold 75, 50, 25 and 0 */
+    assert_int_equal(advise_first_ms(&seen, 0, 0, 0, 1000 * MINUTE), 90 * MINUTE);
+    assert_int_equal(advise_first_ms(&seen, 0, 0, 95 * MINUTE, 1000 * MINUTE), 95 * MINUTE);
+    assert_int_equal(advise_first_ms(&seen, 0, 0, 0, 89 * MINUTE), -1);
+    assert_int_equal(advise_first_ms(&seen, 0, 3, 0, 1000 * MINUTE), 30 * MINUTE); /* two windows */
+    limits[0].count = 2;
+    assert_int_equal(advise_first_ms(&seen, 0, 0, 0, 1000 * MINUTE), -1);
+    limits[0].count = 1;
+    const int32_t pause[] = {0, 25, 50, 115, 140, 165};
+    runs_at(&seen, &of, pause, 6, 4); /* an hour and more without a start empties a window wherever it lies */
+    assert_int_equal(advise_first_ms(&seen, 0, 0, 0, 1000 * MINUTE), -1);
+    runs_at(&seen, &of, even, 6, 4);
+    seen.spans[0][0].at[2].anew = true;
+    assert_int_equal(advise_first_ms(&seen, 0, 0, 0, 139 * MINUTE), -1);
+    assert_int_equal(advise_first_ms(&seen, 0, 0, 0, 1000 * MINUTE), 140 * MINUTE);
+}
+
+/* Draws of ten minutes hold no pump here: a limit of nine stands at the edge all the same, one of eleven does not. */
+static void test_run_limits_look_at_draws(void **state)
+{
+    static pw_advise_plan of;
+    static pw_limit limits[1];
+    static advise_seen seen;
+    static advise_span draws[2] = {{.from_ms = 5 * MINUTE, .to_ms = 15 * MINUTE, .run_ms = 5 * MINUTE},
+                                   {.from_ms = 90 * MINUTE, .to_ms = 91 * MINUTE, .run_ms = 90 * MINUTE}};
+    (void)state;
+    of.plant = plan->plant;
+    of.limits = limits;
+    seen.plan = &of;
+    seen.draws = (advise_spans){2, 2, draws};
+    limits[0] = (pw_limit){.probe = -1, .night = -1, .time_ms = (uint32_t)(9 * MINUTE)};
+    assert_int_equal(advise_drawn_ms(&seen, 0, 0, 1000 * MINUTE), 14 * MINUTE);
+    limits[0].time_ms = (uint32_t)(11 * MINUTE);
+    assert_int_equal(advise_drawn_ms(&seen, 0, 0, 1000 * MINUTE), -1);
+    assert_true(advise_drawn_ms(&seen, 0, 1, 1000 * MINUTE) >= 0); /* 11 min by 1.25 are under ten */
+    limits[0].night = 0;                                           /* between 01:00 and 04:00 */
+    limits[0].time_ms = (uint32_t)(MINUTE / 2);
+    assert_int_equal(advise_drawn_ms(&seen, 0, 0, 1000 * MINUTE), 90 * MINUTE + MINUTE / 2);
+}
+
+/* In the test's healthy years: no run lasts a minute, the draw at 06:30 lasts five. */
+static void test_a_limit_under_the_longest_draw_is_at_the_edge(void **state)
+{
+    int32_t under = 0, over = 0;
+    (void)state;
+    for (int32_t i = 0; i < plan->limit_count; i++) {
+        if (plan->families[plan->limits[i].family].form != PW_WATCH_RUN) {
+            continue;
+        }
+        const int64_t time_ms = plan->limits[i].time_ms;
+        if (time_ms < 5 * MINUTE && reaches[0].first_ms[i] < 0) {
+            assert_int_equal(reaches[0].slack[i], 1);
+            under++;
+        } else if (time_ms >= 20 * MINUTE) {
+            assert_int_equal(reaches[0].slack[i], PW_SLACKS);
+            over++;
+        }
+    }
+    assert_true(under > 0 && over > 0);
+}
+
 /* ---- the choice ---- */
 
 enum { FAMILIES = 4, EACH = 5, LIMITS = FAMILIES * EACH, FAULTS = 7, YEARS = 6 };
@@ -237,7 +311,7 @@ static double cost_of(const advise_tables *t, const int32_t *pick, int32_t allow
         for (int32_t w = 0; pick[f] >= 0 && w < ADVISE_WORDS; w++) {
             years.bits[w] |= t->stopped[0][pick[f]].bits[w];
         }
-        cost += pick[f] >= 0 ? options->sentence : 0.0;
+        cost += pick[f] >= 0 ? options->sentence + options->call_out * t->near_a[pick[f]] : 0.0;
     }
     const int32_t stopped = advise_count_years(&years);
     for (int32_t i = 0; i < FAULTS; i++) {
@@ -251,6 +325,7 @@ static void test_choice_is_the_best_of_all(void **state)
     static pw_advise_plan small;
     static double loss[LIMITS * FAULTS], stays[FAULTS], weight[FAULTS];
     static advise_years stopped[LIMITS];
+    static double near_a[LIMITS];
     pw_random random;
     (void)state;
     pw_random_seed(&random, 3, 1);
@@ -263,7 +338,7 @@ static void test_choice_is_the_best_of_all(void **state)
     }
     for (int32_t round = 0; round < 60; round++) {
         advise_tables t = {
-            .plan = &small, .faults = FAULTS, .years = YEARS, .weight = weight, .loss = loss, .stays = stays};
+            .plan = &small, .faults = FAULTS, .years = YEARS, .weight = weight, .loss = loss, .stays = stays, .near_a = near_a};
         t.stopped[0] = stopped;
         memset(stopped, 0, sizeof stopped);
         for (int32_t i = 0; i < FAULTS; i++) {
@@ -274,6 +349,7 @@ static void test_choice_is_the_best_of_all(void **state)
             loss[i] = pw_random_unit(&random) < 0.5 ? 100.0 : 100.0 * pw_random_unit(&random);
         }
         for (int32_t i = 0; i < LIMITS; i++) {
+            near_a[i] = 0.5 * pw_random_unit(&random);
             for (int32_t y = 0; y < YEARS; y++) {
                 stopped[i].bits[0] |= pw_random_unit(&random) < 0.15 ? (uint64_t)1 << y : 0;
             }
@@ -289,7 +365,7 @@ static void test_choice_is_the_best_of_all(void **state)
             best = pw_min(best, cost_of(&t, pick, allowed));
         }
         advise_choice chosen;
-        assert_int_equal(advise_search(&arena, &t, 0, allowed, -1, &chosen), PW_OK);
+        assert_int_equal(advise_search(&arena, &t, allowed, -1, &chosen), PW_OK);
         assert_true(!(chosen.gap_a > 0.0));
         assert_float_equal(chosen.cost_a, best, 1e-9);
         assert_float_equal(cost_of(&t, chosen.pick, allowed), best, 1e-9);
@@ -361,6 +437,84 @@ static void test_what_is_kept_stays(void **state)
     assert_true(kept->dropped[4] && !kept->dropped[0]); /* the warning; what starts the pump stays */
 }
 
+/* A plan of the test site with two more sentences. */
+static pw_advise_plan *plan_with(const char *one, const char *two)
+{
+    const pw_settings *settings = plan->plant->settings;
+    pw_proposal *list = PW_NEW(&arena, 1, pw_proposal);
+    pw_advise_plan *out = NULL;
+    pw_plant *plant = NULL;
+    pw_advise_options options;
+    pw_advise_defaults(&options);
+    options.proof.sweep_count = 0;
+    options.proof.healthy_years = 1;
+    for (int32_t i = 0; i < pw_settings_count(settings); i++) {
+        list->sentences[list->count] = plan->plant->site->sentences[i];
+        list->count++;
+    }
+    list->sentences[list->count] = one;
+    list->sentences[list->count + 1] = two;
+    list->count += 2;
+    assert_int_equal(pw_proposal_plant(&arena, plan->plant, list, &plant, &problems), PW_OK);
+    assert_int_equal(pw_advise_plan_of(&arena, plant, &options, &out, &problems), PW_OK);
+    return out;
+}
+
+static bool holds_words(const pw_advice *advice, const char *words)
+{
+    bool holds = false;
+    for (int32_t i = 0; i < advice->count; i++) {
+        holds = holds || strcmp(advice->sentences[i], words) == 0;
+    }
+    return holds;
+}
+
+/* Nothing is ever seen, so all watches go; what is ignored for one of them goes with it, what nothing looked at before
+ * stays as it was typed. */
+static void test_an_ignore_goes_with_its_watch(void **state)
+{
+    pw_advice *advice = NULL;
+    (void)state;
+    pw_advise_plan *of = plan_with("ignore current below 4 A for 5 s after start", "lock out when current below 4 A for 9 s");
+    pw_reach *nothing = pw_reach_new(&arena, of, of->jobs->count);
+    assert_int_equal(pw_advise_assemble(&arena, of, nothing, &advice, &problems), PW_OK);
+    assert_false(holds_words(advice, "lock out when current below 4 A for 9 s"));
+    assert_false(holds_words(advice, "ignore current below 4 A for 5 s after start"));
+    of = plan_with("ignore current below 4 A for 5 s after start", "lock out when current below 3 A for 9 s");
+    nothing = pw_reach_new(&arena, of, of->jobs->count);
+    assert_int_equal(pw_advise_assemble(&arena, of, nothing, &advice, &problems), PW_OK);
+    assert_false(holds_words(advice, "lock out when current below 3 A for 9 s"));
+    assert_true(holds_words(advice, "ignore current below 4 A for 5 s after start"));
+}
+
+/* What is added up within a window is no limit of one stretch: it stays. */
+static void test_sums_within_a_window_stay(void **state)
+{
+    (void)state;
+    const pw_advise_plan *of = plan_with("lock out when running for 5 h in 24 h", "lock out when running for 3 h");
+    assert_int_equal(of->family_of[5], -1);
+    assert_true(of->family_of[6] >= 0);
+}
+
+/* A site that has the sensor is not told to buy it; one that lacks it is told what it would spare, at most all that
+ * goes unseen. */
+static void test_what_would_close_what_stays_blind(void **state)
+{
+    pw_advice *advice = NULL;
+    double all_a = 0.0;
+    (void)state;
+    assert_int_equal(pw_advise_assemble(&arena, plan, reaches, &advice, &problems), PW_OK);
+    assert_true(pw_advise_extra_a(advice, PW_EXTRA_PRESSURE) < 0.0);
+    for (int32_t i = 0; i < plan->jobs->count; i++) {
+        const bool unseen = plan->jobs->jobs[i].kind != PW_JOB_HEALTHY && pw_advise_foretold_ms(advice, i) < 0;
+        const double once = plan->options.water_per_m3 * reaches[i].end_lost_m3 + plan->options.pump + plan->options.call_out;
+        all_a += pw_advise_does(plan, i) && unseen ? once / plan->options.fault_years : 0.0;
+    }
+    const double flow_a = pw_advise_extra_a(advice, PW_EXTRA_FLOW), test_a = pw_advise_extra_a(advice, PW_EXTRA_TEST);
+    assert_true(flow_a > 0.0 && flow_a < all_a);
+    assert_true(test_a >= 0.0 && test_a < all_a);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -369,10 +523,16 @@ int main(void)
         cmocka_unit_test(test_stricter_is_sooner),
         cmocka_unit_test(test_shared_beginnings_change_nothing),
         cmocka_unit_test(test_passages_by_hand),
+        cmocka_unit_test(test_rows_of_windows_by_hand),
+        cmocka_unit_test(test_run_limits_look_at_draws),
+        cmocka_unit_test(test_a_limit_under_the_longest_draw_is_at_the_edge),
         cmocka_unit_test(test_choice_is_the_best_of_all),
         cmocka_unit_test(test_advice_is_no_worse_and_at_work_as_foretold),
         cmocka_unit_test(test_the_advised_list_stands),
         cmocka_unit_test(test_what_is_kept_stays),
+        cmocka_unit_test(test_an_ignore_goes_with_its_watch),
+        cmocka_unit_test(test_sums_within_a_window_stay),
+        cmocka_unit_test(test_what_would_close_what_stays_blind),
     };
     return cmocka_run_group_tests(tests, set_up, NULL);
 }
