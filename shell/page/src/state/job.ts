@@ -4,6 +4,7 @@ import { Core, type WayName } from '../core/core';
 import type { Progress } from '../core/proof';
 import { readSheet, type Path, type Plain, type Sheet } from '../sheet/plain';
 import { asKind } from '../sheet/kinds';
+import { asReal, settled, withoutMark } from '../sheet/assumed';
 import { modern, withItem, withMap, withMoved, withName, withValue } from '../sheet/edit';
 import type { Numbers } from '../sheet/settings';
 import { STARTS } from '../sheet/starts';
@@ -138,8 +139,8 @@ export function taken(job: Job): { sheet: Sheet; renewed: boolean } {
 export function setText(text: string, name?: string): void {
   const state = store.get();
   if (text === state.sheet.text) return;
-  const now = modern(text);
-  store.set({ ...remember(state, name), sheet: readSheet(now), renewed: now !== text });
+  const today = modern(text);
+  store.set({ ...remember(state, name), sheet: readSheet(settled(today, state.sheet)), renewed: today !== text });
 }
 
 /** Take a sheet that is read already, together with what was found for it. */
@@ -206,6 +207,9 @@ export const edit = {
   },
   value: (path: Path, value: Plain | undefined, name?: string): void => setText(withValue(store.get().sheet, path, value), name),
   add: (list: Path, item: Plain, at?: number): void => setText(withItem(store.get().sheet, list, item, at)),
+  /** An assumed value is so. */
+  confirm: (path: Path): void => setText(withoutMark(store.get().sheet, path)),
+  real: (): void => setText(asReal(store.get().sheet)),
   remove: (path: Path): void => setText(withValue(store.get().sheet, path, undefined)),
   move: (list: Path, from: number, to: number): void => setText(withMoved(store.get().sheet, list, from, to)),
   name: (list: string, index: number, name: string): void => setText(withName(store.get().sheet, list, index, name)),
