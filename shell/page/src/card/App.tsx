@@ -9,6 +9,7 @@ import { redo, store, undo } from '../state/job';
 import { openJob, toJobs } from '../state/jobs';
 import { STRETCHES, type StretchName } from '../state/place';
 import { useStore } from '../state/store';
+import { Begin } from './Begin';
 import { Day, Scrubber, usePlaying } from './Day';
 import { JobDialog, openDialog, SheetDialog } from './Job';
 import { Fit } from './Fit';
@@ -165,6 +166,7 @@ function Beside() {
 
 export function App() {
   const id = useStore(store, (state) => state.id);
+  const asking = useStore(store, (state) => state.asking);
   const light = useStore(store, (state) => state.light);
   const language = useStore(store, (state) => state.language);
   const name = useStore(store, (state) => (state.id === null ? '' : String(state.sheet.site?.site ?? '')));
@@ -174,7 +176,7 @@ export function App() {
   }, [light]);
   useEffect(() => { document.documentElement.lang = language; }, [language]);
   useEffect(() => { document.title = name ? `${name} – Pumpwright` : 'Pumpwright'; }, [name]);
-  return id === null ? <Jobs /> : <OpenJob key={id} />;
+  return id !== null ? <OpenJob key={id} /> : asking ? <Begin /> : <Jobs />;
 }
 
 function OpenJob() {

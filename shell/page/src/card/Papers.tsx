@@ -9,6 +9,7 @@ import { setAbout, store } from '../state/job';
 import { useStore } from '../state/store';
 import { SectionView } from '../draw/Section';
 import { SafetyWords, settingsCautions, siteCautions } from './Caution';
+import { TakenOnPaper } from './Taken';
 import { useFresh } from './Verdict';
 
 const WRITTEN = ['customer', 'address', 'installer', 'date'] as const;
@@ -90,6 +91,7 @@ function Paper() {
       <div class="paper-section"><SectionView height={240} /></div>
       {found.length > 0 && <Sentences title={t('papers.found')} sentences={found} />}
       <Sentences title={t('papers.left')} sentences={sentences} />
+      <TakenOnPaper />
       <h3>{t('papers.cautions')}</h3>
       <SafetyWords names={cautions} />
       <p class="signing"><span>{t('papers.sign.installer')}</span><span>{t('papers.sign.owner')}</span></p>

@@ -2,6 +2,7 @@
  * line, pressures at the places. */
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
 import { useWords } from '../i18n/words';
+import type { Sheet } from '../sheet/plain';
 import { inUnits, show, siFrom, sizeOf, unitFor } from '../sheet/quantity';
 import { store } from '../state/job';
 import { useStore } from '../state/store';
@@ -148,12 +149,13 @@ function Drawing({ section, scale, moment }: { section: Layout; scale: Scale; mo
   );
 }
 
-export function SectionView({ height }: { height: number }) {
+/** The site of the job at the moment that is looked at; `of`: another one, at rest. */
+export function SectionView({ height, of }: { height: number; of?: Sheet['site'] }) {
   const t = useWords();
   const box = useRef<HTMLDivElement>(null);
   const [width, setWidth] = useState(340);
-  const site = useStore(store, (state) => state.sheet.site);
-  const run = useStore(store, (state) => (state.looking === 'what' && state.what ? state.what : state.day));
+  const site = useStore(store, (state) => (of === undefined ? state.sheet.site : of));
+  const run = useStore(store, (state) => (of !== undefined ? null : state.looking === 'what' && state.what ? state.what : state.day));
   const t_ms = useStore(store, (state) => state.t_ms);
   const units = useStore(store, (state) => state.units);
   const playing = useStore(store, (state) => state.playing);

@@ -80,6 +80,8 @@ export interface State {
   elsewhere: 'newer' | 'copied' | null;
   /** The page was opened with a link that holds no job. */
   badLink: boolean;
+  /** A new job is begun by questions (state/begin.ts). */
+  asking: boolean;
   place: StretchName;
   /** The job came with words of an earlier version, which were changed. */
   renewed: boolean;
@@ -90,7 +92,7 @@ export const NO_PROOF: ProofState = { state: 'none', answer: null, sheet: '', un
 export const store = new Store<State>({
   sheet: readSheet(STARTS[0]!.text), trouble: null, files: {}, about: {}, past: [], future: [], units: 'metric', light: 'auto', language: 'en',
   way: 'worker', saved: 'none', offline: 'unknown', check: null, duty: null, size: null, settings: null, numbers: null, settingsOf: null, faults: null, day: null, dayProblems: [],
-  what: null, proof: NO_PROOF, t_ms: 8 * 3600e3, looking: 'day', playing: false, failure: null, waiting: false, dialog: null, id: null, jobs: [], deleted: null, points: [], left: null, elsewhere: null, badLink: false, place: 'site', renewed: false,
+  what: null, proof: NO_PROOF, t_ms: 8 * 3600e3, looking: 'day', playing: false, failure: null, waiting: false, dialog: null, id: null, jobs: [], deleted: null, points: [], left: null, elsewhere: null, badLink: false, asking: false, place: 'site', renewed: false,
 });
 
 let made: Core | undefined;

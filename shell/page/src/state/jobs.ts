@@ -75,6 +75,19 @@ function copied(record: JobRecord): JobRecord {
   return { ...record, id: newId(), version: 1, changed: Date.now(), job: { ...record.job, sheet: text }, past: [], future: [] };
 }
 
+/** The address of the questions that begin a job. */
+const ASKING = '#new';
+
+export function beginAsking(): void {
+  history.pushState(null, '', ASKING);
+  store.set({ asking: true, deleted: null });
+}
+
+export function leaveAsking(): void {
+  history.pushState(null, '', '#');
+  store.set({ asking: false });
+}
+
 function address(id: string | null, place: StretchName, instead = false): void {
   const hash = id === null ? '#' : `#${id}/${place}`;
   if (location.hash === hash || (hash === '#' && location.hash === '')) return;
@@ -115,9 +128,11 @@ export async function addJob(job: Job, units = store.get().units, open = true): 
   }
   if (open) {
     await keepNow();
+    const { asking } = store.get();
+    store.set({ asking: false });
     show(record, 'site');
     if (store.get().saved === 'saved') store.set({ saved: 'none' });
-    address(record.id, 'site');
+    address(record.id, 'site', asking); // going back leads to the list, not to the questions that were answered
   }
   return record.id;
 }
@@ -171,6 +186,7 @@ export function addPoint(name: string): void {
 
 /* Where the address leads: a job and a place of it, or the list. */
 async function follow(): Promise<void> {
+  store.set({ asking: location.hash === ASKING });
   const [, id, name] = /^#([0-9a-z]+)\/([a-z]+)$/.exec(location.hash) ?? [];
   const place = STRETCHES.find((one) => one === name) ?? 'site';
   if (id === undefined) {
