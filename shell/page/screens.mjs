@@ -52,7 +52,20 @@ async function begin(page, take) {
   await page.waitForSelector('.jobs, .bar', { timeout: 30000 });
   if (await page.locator('.jobs').count() === 0) return;
   await take('jobs');
+  if (!only || only.startsWith('begin')) await questions(page, take);
   await page.locator(`[data-start="${start}"]`).click();
+}
+
+/* The six questions as they stand when nobody has answered any. */
+async function questions(page, take) {
+  await page.locator('.new-ways .strong').click();
+  for (let step = 1; step <= 6; step++) {
+    await page.waitForTimeout(700);
+    await take(`begin-${step}`);
+    if (step < 6) await page.locator('.begin-foot .strong').click();
+  }
+  await page.goBack();
+  await page.locator('.jobs').waitFor();
 }
 
 await mkdir(out, { recursive: true });

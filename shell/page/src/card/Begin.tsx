@@ -37,7 +37,7 @@ function Value({ id, dimension, label, enter = true }: ValueProps) {
       <label for={field}>{label ?? t(`begin.q.${id}` as Key)}</label>
       <QuantityInput question={{ path: [id], kind: 'quantity', dimension }} value={given ?? null} start={start} common={common} placeholder={pretty(start)}
         put={(text) => give(id, text === '' ? undefined : text)} />
-      <div class="hint" id={`${field}h`}>{given === undefined && <p class="assumed-now">{t('begin.assumed')}</p>}</div>
+      <div class="hint" id={`${field}h`}>{given === undefined && <p class="assumed-now">{t(label ? 'assumed.mark' : 'begin.assumed')}</p>}</div>
     </div>
   );
 }
@@ -47,7 +47,7 @@ function Choices<T extends string>({ label, options, chosen, choose, picture }: 
 }) {
   const t = useWords();
   return (
-    <div class="choices" role="group" aria-label={label}>
+    <div class={options.length === 4 ? 'choices of-four' : 'choices'} role="group" aria-label={label}>
       {options.map((one) => (
         <button type="button" class="choice" data-choice={one} aria-pressed={chosen.includes(one)} onClick={() => choose(one)}>
           <Picture of={picture(one)} /><span>{t(`begin.o.${one}` as Key)}</span>
@@ -227,7 +227,7 @@ function onEnter(event: KeyboardEvent): void {
   if (event.key !== 'Enter' || !field.matches('input[type=text]')) return;
   event.preventDefault();
   const form = field.closest('form')!;
-  const all = [...form.querySelectorAll<HTMLInputElement>('input[data-enter]')].filter((input) => input.getClientRects().length > 0);
+  const all = [...form.querySelectorAll<HTMLInputElement>('input[data-enter]')].filter((input) => !input.closest('details:not([open])'));
   const next = all[all.indexOf(field as HTMLInputElement) + 1];
   field.blur(); // what was typed counts now
   requestAnimationFrame(() => {

@@ -1,38 +1,23 @@
 /* What of the sheet was assumed by a start: each value leads to its field; all of them can be said to be so in one step. */
-import { maybe, useWords } from '../i18n/words';
+import { useWords } from '../i18n/words';
 import { assumedIn } from '../sheet/assumed';
 import { pathText, valueAt, type Path } from '../sheet/plain';
-import { GROUPS, type Question } from '../sheet/questions';
-import { shownText, type Dimension } from '../sheet/quantity';
+import { shownText } from '../sheet/quantity';
 import { edit, store } from '../state/job';
 import { useStore } from '../state/store';
-import { labelOf } from './Field';
 import { goTo } from './Look';
+import { named } from './named';
 
 interface Taken { path: Path; name: string; value: string }
-
-/* "vessel: Precharge" and its value in the units that are shown; a sentence is its own name. */
-function named(path: Path, language: 'en' | 'de'): Omit<Taken, 'value'> & { dimension?: Dimension } {
-  const [list, nth] = path;
-  const group = GROUPS.find((one) => one.id === list);
-  const inner = path.slice(typeof nth === 'number' ? 2 : 1);
-  const item = valueAt(store.get().sheet.site ?? undefined, path.slice(0, 2)) as { name?: unknown; outlet?: unknown } | undefined;
-  const whose = typeof nth === 'number' ? String(item?.name ?? item?.outlet ?? maybe(language, `g.${list}`) ?? list) : maybe(language, `g.${list}`) ?? String(list);
-  const question = group?.questions.find((one: Question) => one.path.join('/') === inner.join('/'));
-  if (list === 'settings') return { path, name: maybe(language, 'stretch.settings') ?? '' };
-  const point = inner[0] === 'curve' ? maybe(language, `curve.${String(inner[2])}`) : undefined;
-  return { path, name: `${whose}: ${question ? labelOf(language, String(list), question) : `${point ?? String(inner[inner.length - 1])}${point ? ` ${Number(inner[1]) + 1}` : ''}`}`,
-    dimension: question?.dimension ?? (point ? ({ flow: 'flow', head: 'length', efficiency: 'fraction' } as const)[String(inner[2]) as 'flow'] : undefined) };
-}
 
 export function useTaken(): Taken[] {
   const language = useStore(store, (state) => state.language);
   const units = useStore(store, (state) => state.units);
   const sheet = useStore(store, (state) => state.sheet);
   return assumedIn(sheet).map((path) => {
-    const { dimension, ...rest } = named(path, language);
+    const { dimension, name } = named(path, language, sheet.site);
     const text = String(valueAt(sheet.site ?? undefined, path) ?? '');
-    return { ...rest, value: dimension ? shownText(text, dimension, units) : text };
+    return { path, name, value: dimension ? shownText(text, dimension, units) : text };
   });
 }
 

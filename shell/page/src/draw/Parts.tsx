@@ -79,6 +79,19 @@ export function VesselMark({ vessel, scale, pressure_pa }: { vessel: VesselAt; s
   );
 }
 
+/* What a place stands on that is higher than its ground: legs and braces under a tank, else a building with its floors. */
+export function Built({ place, scale, tank }: { place: PlaceAt; scale: Scale; tank: boolean }) {
+  const x = scale.x(place);
+  const [top, foot] = [scale.y(place.level_m), scale.y(place.ground_m)];
+  const half = Math.min(scale.column * 0.46, tank ? 20 : 34);
+  if (tank) return <path class="built" d={`M${x - half} ${top}V${foot}M${x + half} ${top}V${foot}M${x - half} ${foot}L${x + half} ${top}M${x + half} ${foot}L${x - half} ${top}M${x - half - 3} ${top}h${2 * half + 6}`} />;
+  const roof = top - 26;
+  const floors = Math.max(1, Math.min(12, Math.round((foot - roof) / 26)));
+  const step = (foot - top) / Math.max(1, floors - 1);
+  const lines = Array.from({ length: floors }, (_, i) => `M${x - half} ${foot - i * step}h${2 * half}`).join('');
+  return <g class="building"><rect x={x - half} y={roof} width={2 * half} height={foot - roof} /><path class="built" d={`${lines}M${x - half} ${foot}V${roof}h${2 * half}V${foot}`} /></g>;
+}
+
 export function TankMark({ tank, scale, level_m }: { tank: TankAt; scale: Scale; level_m: number | null }) {
   const x = scale.x(tank.place);
   const y = scale.y(tank.place.level_m);

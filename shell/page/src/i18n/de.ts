@@ -719,4 +719,8 @@ export const de: Record<keyof typeof en, string> = {
   'assumed.says': 'Die eigenen Werte eintragen, oder sagen, dass es so ist. Bis dahin steht auf den Papieren, dass die Anlage erfunden ist.',
   'assumed.real': 'Alles ist so: eine wirkliche Anlage',
   'assumed.paper': 'Angenommen, hier nicht gemessen',
+  'settings.type': '{what} in Satz {n} neu eintippen',
+  'bar.step.other': 'der Fehler, oder was auf den Papieren steht',
+  'bar.undone': 'Zurückgenommen: {what}',
+  'bar.redone': 'Wieder getan: {what}',
 };

@@ -718,4 +718,8 @@ export const en = {
   'assumed.says': 'Put your own values in, or say that they are so. Until then papers say that the site is invented.',
   'assumed.real': 'All of it is so: a real site',
   'assumed.paper': 'Assumed, not measured here',
+  'settings.type': 'Type {what} in sentence {n} anew',
+  'bar.step.other': 'the fault, or what stands on the papers',
+  'bar.undone': 'Undone: {what}',
+  'bar.redone': 'Done again: {what}',
 };

@@ -57,8 +57,8 @@ export const QUESTIONS: Asked[][] = [
     { id: 'cutOut', dimension: 'pressure', start: (a) => kilopascals(first(a, 'cutIn'), 150), when: vessel, more: true },
     { id: 'precharge', dimension: 'pressure', start: (a) => kilopascals(first(a, 'cutIn'), -20), when: vessel, more: true },
     { id: 'storeHeight', dimension: 'length', start: (a) => (vessel(a) ? '1 m' : '20 m') },
-    { id: 'area', dimension: 'area', start: () => '4 m2', when: (a) => !vessel(a) },
-    { id: 'depth', dimension: 'length', start: () => '2 m', when: (a) => !vessel(a) },
+    { id: 'area', dimension: 'area', start: () => '2 m2', when: (a) => !vessel(a) },
+    { id: 'depth', dimension: 'length', start: () => '1.5 m', when: (a) => !vessel(a) },
   ],
   [
     { id: 'riseLength', dimension: 'length', start: (a) => metres((bore(a) ? lengthOf(first(a, 'intake')) + 5 : 10) + (vessel(a) ? 0 : 80)), when: rises },
@@ -115,8 +115,8 @@ export const SUPPLIES: Record<string, Supply> = {
 /** Names of the places and things, in the language of who answers. */
 export type Names = Record<'site' | Source | 'outlet' | 'vessel' | 'tank' | 'pump' | 'rise' | 'line' | Use | 'pressure' | 'level' | 'at', string>;
 
-/* A text in a sheet; quoted, so that no name can be taken for something else. */
-const quoted = (text: string): string => JSON.stringify(text);
+/* A text in a sheet; in quotes where it could be taken for something else. */
+const quoted = (text: string): string => (/^\p{L}[\p{L}\d ]*$/u.test(text) && !/^(yes|no|true|false|null)$/i.test(text) ? text : JSON.stringify(text));
 
 /** The sheet. */
 export function sheetOf(answers: Answers, names: Names): string {
@@ -193,7 +193,7 @@ function settingsLines(answers: Answers, names: Names, v: Value): string[] {
   const sentences = vessel(answers)
     ? [[`start when pressure below ${value('cutIn')} for 1 s`, v('cutIn')], [`stop when pressure above ${value('cutOut')}`, v('cutOut')], ['rest 10 s after stop', MARKED],
       ['lock out when starts reach 25 in 1 h', MARKED], [`lock out when running for ${run}`, MARKED]]
-    : [[`start when level below ${metres(depth * 0.5)} for 5 s`, MARKED], [`stop when level above ${metres(depth * 0.9)}`, MARKED], ['rest 1 min after stop', MARKED],
+    : [[`start when level below ${metres(depth * 0.8)} for 5 s`, MARKED], [`stop when level above ${metres(depth * 0.9)}`, MARKED], ['rest 1 min after stop', MARKED],
       [`lock out when running for ${run}`, MARKED]];
   const store = quoted(vessel(answers) ? names.vessel : names.tank);
   return ['sensors:', `  - name: ${quoted(vessel(answers) ? names.pressure : names.level)}`, `    kind: ${vessel(answers) ? 'pressure' : 'level'}`, `    at: ${store}`,

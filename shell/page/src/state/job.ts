@@ -83,6 +83,8 @@ export interface State {
   /** A new job is begun by questions (state/begin.ts). */
   asking: boolean;
   place: StretchName;
+  /** What undo or redo has just changed, in words. */
+  stepped: string | null;
   /** The job came with words of an earlier version, which were changed. */
   renewed: boolean;
 }
@@ -92,7 +94,7 @@ export const NO_PROOF: ProofState = { state: 'none', answer: null, sheet: '', un
 export const store = new Store<State>({
   sheet: readSheet(STARTS[0]!.text), trouble: null, files: {}, about: {}, past: [], future: [], units: 'metric', light: 'auto', language: 'en',
   way: 'worker', saved: 'none', offline: 'unknown', check: null, duty: null, size: null, settings: null, numbers: null, settingsOf: null, faults: null, day: null, dayProblems: [],
-  what: null, proof: NO_PROOF, t_ms: 8 * 3600e3, looking: 'day', playing: false, failure: null, waiting: false, dialog: null, id: null, jobs: [], deleted: null, points: [], left: null, elsewhere: null, badLink: false, asking: false, place: 'site', renewed: false,
+  what: null, proof: NO_PROOF, t_ms: 8 * 3600e3, looking: 'day', playing: false, failure: null, waiting: false, dialog: null, id: null, jobs: [], deleted: null, points: [], left: null, elsewhere: null, badLink: false, asking: false, stepped: null, place: 'site', renewed: false,
 });
 
 let made: Core | undefined;
@@ -142,12 +144,12 @@ export function setText(text: string, name?: string): void {
   const state = store.get();
   if (text === state.sheet.text) return;
   const today = modern(text);
-  store.set({ ...remember(state, name), sheet: readSheet(settled(today, state.sheet)), renewed: today !== text });
+  store.set({ ...remember(state, name), stepped: null, sheet: readSheet(settled(today, state.sheet)), renewed: today !== text });
 }
 
 /** Take a sheet that is read already, together with what was found for it. */
 export function setSheet(sheet: Sheet, name: string, found: Partial<State>): void {
-  store.set({ ...remember(store.get(), name), ...found, sheet });
+  store.set({ ...remember(store.get(), name), stepped: null, ...found, sheet });
 }
 
 export function setTrouble(trouble: Trouble | null, name?: string): void {

@@ -96,7 +96,7 @@ function address(id: string | null, place: StretchName, instead = false): void {
 
 const UNKNOWN = {
   check: null, duty: null, size: null, settings: null, numbers: null, settingsOf: null, faults: null, day: null, dayProblems: [], what: null,
-  proof: NO_PROOF, looking: 'day', playing: false, renewed: false, elsewhere: null, dialog: null,
+  proof: NO_PROOF, looking: 'day', playing: false, renewed: false, elsewhere: null, dialog: null, stepped: null,
 } as const;
 
 function show(record: JobRecord, place: StretchName): void {
