@@ -27,6 +27,7 @@ async function shoot(browser, [width, height], colorScheme, language) {
   const name = (what) => join(out, `${what}-${width}-${colorScheme}-${language}.png`);
   const take = async (what) => { if (!only || what.includes(only)) await page.screenshot({ path: name(what), fullPage }); };
   await begin(page, take);
+  if (only.startsWith('begin')) return page.close();
   await page.waitForSelector('[data-verdict=there]', { timeout: 120000 });
   const places = await page.locator('.bar [data-place]').evaluateAll((buttons) => buttons.map((button) => button.dataset.place));
   for (const place of places) {
@@ -53,7 +54,7 @@ async function begin(page, take) {
   if (await page.locator('.jobs').count() === 0) return;
   await take('jobs');
   if (!only || only.startsWith('begin')) await questions(page, take);
-  await page.locator(`[data-start="${start}"]`).click();
+  if (!only.startsWith('begin')) await page.locator(`[data-start="${start}"]`).click();
 }
 
 /* The six questions as they stand when nobody has answered any. */

@@ -9,6 +9,7 @@ import { setAbout, store } from '../state/job';
 import { useStore } from '../state/store';
 import { SectionView } from '../draw/Section';
 import { SafetyWords, settingsCautions, siteCautions } from './Caution';
+import { Photos, PhotosOnPaper } from './Photos';
 import { TakenOnPaper } from './Taken';
 import { useFresh } from './Verdict';
 
@@ -91,6 +92,7 @@ function Paper() {
       <div class="paper-section"><SectionView height={240} /></div>
       {found.length > 0 && <Sentences title={t('papers.found')} sentences={found} />}
       <Sentences title={t('papers.left')} sentences={sentences} />
+      <PhotosOnPaper />
       <TakenOnPaper />
       <h3>{t('papers.cautions')}</h3>
       <SafetyWords names={cautions} />
@@ -118,6 +120,7 @@ export function Papers() {
         <Fields />
         <AsFound />
       </details>
+      <Photos />
       <Paper />
       <div class="row">
         <button type="button" class="quiet" onClick={() => giveFile(fileName('job.json'), jobFile(), 'application/json')}>{t('job.save')}</button>

@@ -9,6 +9,7 @@ import { modern, withItem, withMap, withMoved, withName, withValue } from '../sh
 import type { Numbers } from '../sheet/settings';
 import { STARTS } from '../sheet/starts';
 import type { JobRecord, Left, Point } from './keep';
+import type { Photo } from './photos';
 import type { StretchName } from './place';
 import { Store } from './store';
 
@@ -75,6 +76,7 @@ export interface State {
   deleted: JobRecord | null;
   /** States of this job that somebody gave a name. */
   points: Point[];
+  photos: Photo[];
   left: Left | null;
   /** Another tab has written this job: it has a newer state, or both were changed and this one became a copy. */
   elsewhere: 'newer' | 'copied' | null;
@@ -94,7 +96,7 @@ export const NO_PROOF: ProofState = { state: 'none', answer: null, sheet: '', un
 export const store = new Store<State>({
   sheet: readSheet(STARTS[0]!.text), trouble: null, files: {}, about: {}, past: [], future: [], units: 'metric', light: 'auto', language: 'en',
   way: 'worker', saved: 'none', offline: 'unknown', check: null, duty: null, size: null, settings: null, numbers: null, settingsOf: null, faults: null, day: null, dayProblems: [],
-  what: null, proof: NO_PROOF, t_ms: 8 * 3600e3, looking: 'day', playing: false, failure: null, waiting: false, dialog: null, id: null, jobs: [], deleted: null, points: [], left: null, elsewhere: null, badLink: false, asking: false, stepped: null, place: 'site', renewed: false,
+  what: null, proof: NO_PROOF, t_ms: 8 * 3600e3, looking: 'day', playing: false, failure: null, waiting: false, dialog: null, id: null, jobs: [], deleted: null, points: [], photos: [], left: null, elsewhere: null, badLink: false, asking: false, stepped: null, place: 'site', renewed: false,
 });
 
 let made: Core | undefined;

@@ -4,7 +4,8 @@ import type { Proof } from '../core/door';
 import { readSheet } from '../sheet/plain';
 import { withValue } from '../sheet/edit';
 import { jobOf, NO_PROOF, store, taken, type Job, type State } from './job';
-import { allRecords, dropRecord, newId, oneRecord, putPerson, putRecord, takePerson, writeRecord, type JobRecord, type Left } from './keep';
+import { allRecords, dropRecord, newId, oneRecord, putPerson, putRecord, takePerson, writeRecord, type JobRecord, type Left, type Point } from './keep';
+import type { Photo } from './photos';
 import { STRETCHES, type StretchName } from './place';
 
 export const nameOf = (job: Job): string => String(readSheet(job.sheet).site?.site ?? '');
@@ -22,9 +23,9 @@ function leftOf(proof: Proof | null, before: Left | null): Left | null {
 }
 
 function recordOf(state: State, id: string, next: number): JobRecord {
-  const { past, future, units, points } = state;
+  const { past, future, units, points, photos } = state;
   const fresh = state.proof.sheet === state.sheet.text;
-  return { id, changed: Date.now(), version: next, units, job: jobOf(state), past: past.slice(-50), future: future.slice(0, 50), points,
+  return { id, changed: Date.now(), version: next, units, job: jobOf(state), past: past.slice(-50), future: future.slice(0, 50), points, photos,
     left: fresh ? leftOf(state.proof.answer, state.left) : null };
 }
 
@@ -103,7 +104,7 @@ function show(record: JobRecord, place: StretchName): void {
   version = record.version;
   changes = written;
   const { job, past, future, units, points, left } = record;
-  store.set({ ...UNKNOWN, dayProblems: [], ...taken(job), id: record.id, place, past, future, units, points, left, files: job.files ?? {}, about: job.about ?? {},
+  store.set({ ...UNKNOWN, dayProblems: [], ...taken(job), photos: record.photos ?? [], id: record.id, place, past, future, units, points, left, files: job.files ?? {}, about: job.about ?? {},
     trouble: job.trouble && { ...job.trouble, days: job.trouble.days ?? 2 }, saved: 'saved' });
 }
 
@@ -118,8 +119,8 @@ export async function openJob(id: string, place: StretchName = 'site', instead =
 }
 
 /** A job that did not stand here yet: a new one, from a file, from a link. It is kept at once, and opened. */
-export async function addJob(job: Job, units = store.get().units, open = true): Promise<string> {
-  const record: JobRecord = { id: newId(), changed: Date.now(), version: 1, units, job, past: [], future: [], points: [], left: null };
+export async function addJob(job: Job, units = store.get().units, open = true, kept: { points: Point[]; photos: Photo[] } = { points: [], photos: [] }): Promise<string> {
+  const record: JobRecord = { id: newId(), changed: Date.now(), version: 1, units, job, past: [], future: [], ...kept, left: null };
   try {
     await putRecord(record);
     void navigator.storage?.persist?.();
@@ -218,7 +219,7 @@ export async function takeUp(): Promise<boolean> {
 }
 
 /** What of the state belongs to the job, or to the person, and is kept. */
-const KEPT = ['sheet', 'trouble', 'about', 'files', 'points', 'units', 'light', 'language', 'way'] as const;
+const KEPT = ['sheet', 'trouble', 'about', 'files', 'points', 'photos', 'units', 'light', 'language', 'way'] as const;
 
 export function watchKeep(): void {
   let last = store.get();
