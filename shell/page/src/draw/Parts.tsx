@@ -50,9 +50,10 @@ export function Mains({ source, scale }: { source: SourceAt; scale: Scale }) {
   return <g class="mains"><path class="pipe" d={`M0 ${y}H${x}`} /><path class="arrow" d={`M${x - 26} ${y - 6}l10 6-10 6z`} /></g>;
 }
 
-export function PumpMark({ pump, source, scale, running }: { pump: PumpAt; source: SourceAt | undefined; scale: Scale; running: boolean }) {
+/* `beside`: how many others stand between the same places, so that each is seen. */
+export function PumpMark({ pump, source, scale, running, beside }: { pump: PumpAt; source: SourceAt | undefined; scale: Scale; running: boolean; beside: number }) {
   const down = source?.kind === 'bore';
-  const x = down ? scale.x(pump.from) : (scale.x(pump.from) + 2 * scale.x(pump.to)) / 3;
+  const x = (down ? scale.x(pump.from) : (scale.x(pump.from) + 2 * scale.x(pump.to)) / 3) + 18 * beside;
   const level = down ? pump.from.level_m - source.intake_m : (pump.from.level_m + 2 * pump.to.level_m) / 3;
   const y = down ? scale.y(level) - 6 : scale.y(level) + 4;
   return (

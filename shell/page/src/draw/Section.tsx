@@ -158,7 +158,7 @@ function Drawing({ section, scale, moment }: { section: Layout; scale: Scale; mo
       {section.tanks.map((tank, i) => <TankMark tank={tank} scale={scale} level_m={moment?.tanks_m[i] ?? null} />)}
       {section.vessels.map((vessel) => <VesselMark vessel={vessel} scale={scale} pressure_pa={moment?.pressure_pa ?? null} />)}
       {section.pumps.map((pump, i) => (
-        <PumpMark pump={pump} source={section.sources.find((source) => source.place === pump.from)} scale={scale} running={moment?.running[i] ?? false} />
+        <PumpMark pump={pump} beside={section.pumps.slice(0, i).filter((other) => other.from === pump.from && other.to === pump.to).length} source={section.sources.find((source) => source.place === pump.from)} scale={scale} running={moment?.running[i] ?? false} />
       ))}
       <Names section={section} scale={scale} />
     </>
