@@ -47,7 +47,7 @@ rule link
 RULES
     objects=()
     for source in core/*/*.c shell/adapt/doorway.c shell/adapt/csv.c shell/adapt/csv_columns.c shell/adapt/csv_time.c \
-        shell/adapt/csv_trace.c shell/adapt/csv_shape.c shell/adapt/csv_tell.c shell/adapt/csv_door.c shell/wasm/*.c; do
+        shell/adapt/csv_trace.c shell/adapt/csv_pumps.c shell/adapt/csv_shape.c shell/adapt/csv_tell.c shell/adapt/csv_door.c shell/wasm/*.c; do
         object=$work/${source//\//-}.o
         objects+=("$object")
         echo "build $object: cc $source"

@@ -143,6 +143,7 @@ static void read_options(door *d, pw_run_options *options)
     options->release_after_ms = door_time_ms(d, d->request, "", "release after", 1.0, 3660.0 * 86400.0, 0.0);
     options->entry_capacity = (int32_t)door_whole(d, d->request, "", "entries", 0, MOST_ENTRIES, ENTRIES);
     options->sample_places = door_truth(d, d->request, "", "pressures", false);
+    options->sample_flows = door_truth(d, d->request, "", "flows", false);
     options->tell_locks = options->entry_capacity > 0;
     options->state_ms = door_moments(d, "states", options->length_ms, &options->state_count);
     options->reset_ms = door_moments(d, "reset counters", options->length_ms, &options->reset_count);
@@ -154,7 +155,7 @@ static void read_options(door *d, pw_run_options *options)
 static void make_room_for_samples(const pw_plant *plant, pw_run_options *options)
 {
     if (options->sample_ms > 0) {
-        const int32_t values = 3 + pw_column_count(plant, options->sample_places); /* and time, pressure, draw-off */
+        const int32_t values = 3 + pw_column_count(plant, options->sample_places, options->sample_flows); /* and time, pressure, draw-off */
         const int64_t wanted = 3 * (options->length_ms / options->sample_ms) + 20000;
         const int64_t most = MOST_VALUES / values < MOST_SAMPLES ? MOST_VALUES / values : MOST_SAMPLES;
         options->sample_capacity = (int32_t)(wanted < most ? wanted : most);

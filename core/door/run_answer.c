@@ -175,6 +175,19 @@ static void put_levels(door *d, const pw_site *site, const pw_daybook *book)
     pw_json_close(d->answer, ']');
 }
 
+/* One list for each column from `first` to before `end`: things that were asked for, in the sheet's sequence. */
+static void put_lists(door *d, const pw_daybook *book, const char *key, int32_t first, int32_t end)
+{
+    if (first == end) {
+        return;
+    }
+    pw_json_open(d->answer, key, '[');
+    for (int32_t c = first; c < end; c++) {
+        put_column(d, book, NULL, c);
+    }
+    pw_json_close(d->answer, ']');
+}
+
 static void put_samples(door *d, const pw_site *site, const pw_daybook *book)
 {
     pw_json_open(d->answer, "samples", '{');
@@ -188,12 +201,11 @@ static void put_samples(door *d, const pw_site *site, const pw_daybook *book)
     put_pumped(d, site, book);
     put_pump_columns(d, site, book);
     put_levels(d, site, book);
-    if (book->first_place < book->column_count) { /* one list for each place, in the sheet's sequence */
-        pw_json_open(d->answer, "places_pa", '[');
-        for (int32_t c = book->first_place; c < book->column_count; c++) {
-            put_column(d, book, NULL, c);
-        }
-        pw_json_close(d->answer, ']');
+    put_lists(d, book, "places_pa", book->first_place, book->first_line);
+    const int32_t first_outlet = book->first_line + site->line_count;
+    if (book->first_line < book->column_count) {
+        put_lists(d, book, "lines_m3s", book->first_line, first_outlet);
+        put_lists(d, book, "outlets_m3s", first_outlet, book->column_count);
     }
     pw_json_close(d->answer, '}');
     pw_json_int(d->answer, "samples_lost", book->samples_lost);

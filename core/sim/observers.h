@@ -142,8 +142,9 @@ typedef struct pw_sample {
     float pressure_pa, draw_m3s;
 } pw_sample;
 
-/* Columns of samples: these for each pump, then the depth of each tank, the water over the intake of each bore, the
- * pressure at each place when it was asked for; each in the sheet's sequence (pw_column_*). */
+/* Columns of samples: these for each pump, then the depth of each tank, the water over the intake of each bore; when they
+ * were asked for, the pressure at each place, then the flow in each line (along it) and at each outlet; each in the
+ * sheet's sequence (pw_column_*). */
 typedef enum pw_pump_column {
     PW_PUMP_RUNS,    /* 1 on, 0 off */
     PW_PUMP_FLOW,    /* m3/s, also of water that only passes through it */
@@ -159,19 +160,20 @@ typedef struct pw_samples {
     int64_t due_ms;
     int32_t capacity, count, lost; /* when they fill it they are thinned: they always span the whole time */
     pw_sample *samples;
-    int32_t column_count, first_place; /* columns of a row; the first place's, column_count when not asked for */
-    float *rows;                       /* `count` rows: value r, c is rows[r * column_count + c] */
+    int32_t column_count;            /* columns of a row */
+    int32_t first_place, first_line; /* the first place's and the first line's; as the next one when not asked for */
+    float *rows;                     /* `count` rows: value r, c is rows[r * column_count + c] */
 } pw_samples;
-/* asked_ms 0: none are taken. places: the pressure at each place, too. */
+/* asked_ms 0: none are taken. places: the pressure at each place, too; flows: that in each line and at each outlet. */
 pw_status pw_samples_begin(pw_samples *samples, pw_arena *arena, const pw_sim *sim, int64_t asked_ms, int32_t capacity,
-                           bool places);
+                           bool places, bool flows);
 
 /* Number of a column. bore: of the sources that are bores, in their sequence. */
 int32_t pw_column_pump(int32_t pump, pw_pump_column column);
 int32_t pw_column_tank(const pw_site *site, int32_t tank);
 int32_t pw_column_bore(const pw_site *site, int32_t bore);
-/* How many there are, with or without the pressure at each place. */
-int32_t pw_column_count(const pw_plant *plant, bool places);
+/* How many there are, with or without the pressure at each place and the flows. */
+int32_t pw_column_count(const pw_plant *plant, bool places, bool flows);
 
 /* ---- what the controller tells (told.c) ---- */
 

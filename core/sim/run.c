@@ -35,7 +35,8 @@ static pw_status sit_down(desk *d, pw_arena *arena, pw_sim *sim, const pw_run_op
 {
     d->tally = pw_tally_new(arena, sim);
     if (d->tally == NULL || pw_entries_begin(&d->entries, arena, o->entry_capacity, o->length_ms) != PW_OK ||
-        pw_samples_begin(&d->samples, arena, sim, o->sample_ms, o->sample_capacity, o->sample_places) != PW_OK ||
+        pw_samples_begin(&d->samples, arena, sim, o->sample_ms, o->sample_capacity, o->sample_places, o->sample_flows) !=
+            PW_OK ||
         pw_teller_begin(&d->teller, arena, sim, o->state_ms, o->state_count, o->length_ms, o->tell_locks) != PW_OK) {
         return PW_MEMORY;
     }
@@ -77,6 +78,7 @@ static void write_up(const desk *d, const pw_sim *sim, pw_daybook *book)
     book->samples = d->samples.samples;
     book->column_count = d->samples.column_count;
     book->first_place = d->samples.first_place;
+    book->first_line = d->samples.first_line;
     book->rows = d->samples.rows;
     book->totals = pw_tally_totals(d->tally, sim, false);
     pw_tally_pumps(d->tally, sim, book->pumps);

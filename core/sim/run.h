@@ -18,6 +18,7 @@ typedef struct pw_run_options {
     int32_t entry_capacity;   /* entries kept; further ones are counted only (pw_entry_weight). 0 keeps none */
     int32_t sample_capacity;  /* when they fill it they are thinned: they always span the whole time */
     bool sample_places;       /* keep the pressure at each place with each sample */
+    bool sample_flows;        /* keep the flow in each line and at each outlet */
     bool stop_at_lock;        /* end the run at the first lock out */
     bool stop_at_watch;       /* end the run when the first watch has fired after the fault */
     double tolerance;         /* of the integrator, relative; 0: 1e-8 */
@@ -42,7 +43,7 @@ typedef struct pw_daybook {
     int32_t sample_count, samples_lost; /* lost: thinned out */
     int64_t sample_every_ms; /* sample_ms, or longer where samples were thinned: then events bring none of their own */
     pw_sample *samples;
-    int32_t column_count, first_place; /* columns of a row; the first place's, column_count when not asked for */
+    int32_t column_count, first_place, first_line; /* as in pw_samples */
     float *rows;                       /* sample_count rows: value r, c is rows[r * column_count + c] */
     pw_totals totals;                  /* whole run */
     pw_pump_totals pumps[PW_MAX_PUMPS];

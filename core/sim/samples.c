@@ -19,9 +19,11 @@ int32_t pw_column_bore(const pw_site *site, int32_t bore)
     return pw_column_tank(site, site->tank_count) + bore;
 }
 
-int32_t pw_column_count(const pw_plant *plant, bool places)
+int32_t pw_column_count(const pw_plant *plant, bool places, bool flows)
 {
-    return pw_column_bore(plant->site, pw_model_bore_count(plant->model)) + (places ? plant->site->place_count : 0);
+    const pw_site *site = plant->site;
+    return pw_column_bore(site, pw_model_bore_count(plant->model)) + (places ? site->place_count : 0) +
+           (flows ? site->line_count + site->outlet_count : 0);
 }
 
 float pw_sample_value(const pw_daybook *book, int32_t sample, int32_t column)
@@ -80,8 +82,13 @@ static void fill_row(const pw_samples *out, const pw_sim *sim, float *row)
             bore++;
         }
     }
-    for (int32_t p = 0; out->first_place + p < out->column_count; p++) {
+    for (int32_t p = 0; out->first_place + p < out->first_line; p++) {
         row[out->first_place + p] = (float)moment->place_pa[p];
+    }
+    const int32_t first_outlet = out->first_line + site->line_count;
+    for (int32_t c = out->first_line; c < out->column_count; c++) {
+        row[c] = (float)(c < first_outlet ? moment->line_m3s[c - out->first_line]
+                                          : moment->outlet_m3s[c - first_outlet]);
     }
 }
 
@@ -135,7 +142,7 @@ static void within(pw_observer *self, pw_sim *sim, int64_t h_ms)
 }
 
 pw_status pw_samples_begin(pw_samples *out, pw_arena *arena, const pw_sim *sim, int64_t asked_ms, int32_t capacity,
-                           bool places)
+                           bool places, bool flows)
 {
     const pw_plant *plant = pw_sim_plant(sim);
     memset(out, 0, sizeof *out);
@@ -144,7 +151,8 @@ pw_status pw_samples_begin(pw_samples *out, pw_arena *arena, const pw_sim *sim, 
     }
     const int32_t rows = asked_ms > 0 ? capacity + 1 : 1;
     out->first_place = pw_column_bore(plant->site, pw_model_bore_count(plant->model));
-    out->column_count = pw_column_count(plant, places);
+    out->first_line = pw_column_count(plant, places, false);
+    out->column_count = pw_column_count(plant, places, flows);
     out->asked_ms = asked_ms;
     out->every_ms = asked_ms;
     out->due_ms = pw_sim_time_ms(sim);

@@ -197,7 +197,7 @@ def size(site, **keys):
 
 
 def run(site, **keys):
-    """One simulation. Keys: length, seed, faults (a list of {"what", "severity", "at", "onset"}), samples, pressures, entries, states,
+    """One simulation. Keys: length, seed, faults (a list of {"what", "severity", "at", "onset"}), samples, pressures, flows, entries, states,
     release_after, reset_counters, without, ..."""
     return ask("run", site, **keys)
 

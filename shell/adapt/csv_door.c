@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "adapt/csv.h"
+#include "adapt/csv_pumps.h"
 #include "base/json.h"
 #include "base/units.h"
 #include "say/say.h"
@@ -94,16 +95,38 @@ static void put_echo(pw_json_writer *writer, const pw_voice *voice, const pw_csv
     pw_json_string(writer, "read", text.failed ? "" : text.data);
 }
 
+/* A catalogue: the list as JSON, in the arena of the answer. */
+static pw_status read_pumps(pw_json_writer *writer, const pw_json *request, const pw_json **out, pw_problems *problems)
+{
+    const pw_json *csv = pw_json_get(request, "csv");
+    pw_text list;
+    if (csv == NULL || csv->kind != PW_JSON_STRING) {
+        return pw_problem_tell(problems, PW_MISSING, "", pw_no_fact(), pw_fact_of("input.csv-keys-needed"),
+                               pw_no_fact());
+    }
+    const pw_status status = pw_csv_pumps(writer->text->arena, csv->string, csv->length, &list, problems);
+    return status != PW_OK ? status : pw_json_read(writer->text->arena, list.data, list.length, out, problems);
+}
+
+static bool asks_for_pumps(const pw_json *request)
+{
+    return request != NULL && strcmp(text_at(request, "of", ""), "pumps") == 0;
+}
+
 static void put_answer(pw_json_writer *writer, const pw_json *request, pw_problems *problems)
 {
     pw_csv_trace trace;
+    const pw_json *pumps = NULL;
     const pw_units units = pw_units_metric();
     pw_voice voice = {PW_ENGLISH, &units};
     if (request != NULL) {
         (void)pw_language_read(text_at(request, "language", "en"), &voice.language);
     }
     pw_json_open(writer, NULL, '{');
-    if (read_trace(request, &trace, problems) == PW_OK) {
+    if (asks_for_pumps(request) && read_pumps(writer, request, &pumps, problems) == PW_OK) {
+        pw_json_bool(writer, "ok", true);
+        pw_json_value(writer, "catalogue", pumps);
+    } else if (!asks_for_pumps(request) && read_trace(request, &trace, problems) == PW_OK) {
         pw_json_bool(writer, "ok", true);
         put_numbers(writer, "times", trace.times_s, trace.count, 1.0);
         put_numbers(writer, "flows", trace.flows_m3s, trace.count, 1000.0);

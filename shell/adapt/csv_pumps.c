@@ -1,6 +1,5 @@
 #include "adapt/csv_pumps.h"
 
-#include <stdio.h>
 #include <string.h>
 
 #include "adapt/csv.h"
@@ -37,17 +36,26 @@ typedef struct table {
     char unit[COLUMNS][32];
 } table;
 
+/* As much of it as there is room for; no formatted printing, which the module of the page does not have. */
+static void put_words(char *out, size_t room, const char *words)
+{
+    const size_t length = strlen(words);
+    const size_t kept = length < room ? length : room - 1;
+    memcpy(out, words, kept);
+    out[kept] = '\0';
+}
+
 /* "flow (L/min)" is the heading flow and the unit L/min. */
 static bool read_heading(const char *text, table *t)
 {
     char word[FIELD];
-    snprintf(word, sizeof word, "%s", text);
+    put_words(word, sizeof word, text);
     char *open = strchr(word, '(');
     char *shut = open != NULL ? strchr(open, ')') : NULL;
     t->unit[t->count][0] = '\0';
     if (shut != NULL) {
         *shut = '\0';
-        snprintf(t->unit[t->count], sizeof t->unit[0], "%.31s", open + 1);
+        put_words(t->unit[t->count], sizeof t->unit[0], open + 1);
         while (open > word && open[-1] == ' ') {
             open--;
         }
@@ -99,7 +107,12 @@ static void put_fields(pw_json_writer *writer, const table *t, const pw_csv_row 
             continue;
         }
         const bool plain = pw_csv_number(text, false, &number);
-        snprintf(value, sizeof value, "%s%s%s", text, plain && t->unit[i][0] ? " " : "", plain ? t->unit[i] : "");
+        put_words(value, sizeof value, text);
+        if (plain && t->unit[i][0] != '\0') {
+            const size_t length = strlen(value);
+            value[length] = ' ';
+            put_words(value + length + 1, sizeof value - length - 1, t->unit[i]);
+        }
         if (t->column[i]->number && plain) {
             pw_json_number(writer, t->column[i]->key, number);
         } else if (plain && t->unit[i][0] == '\0' && strcmp(t->column[i]->key, "name") != 0) {
@@ -163,7 +176,7 @@ pw_status pw_csv_pumps(pw_arena *arena, const char *bytes, size_t length, pw_tex
             put_fields(&writer, t, row, OF_MOTOR);
             pw_json_close(&writer, '}');
             pw_json_open(&writer, "curve", '[');
-            snprintf(last, sizeof last, "%s", name);
+            put_words(last, sizeof last, name);
             open = true;
         }
         pw_json_open(&writer, NULL, '{');

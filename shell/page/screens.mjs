@@ -27,6 +27,7 @@ async function shoot(browser, [width, height], colorScheme, language) {
   const name = (what) => join(out, `${what}-${width}-${colorScheme}-${language}.png`);
   const take = async (what) => { if (!only || what.includes(only)) await page.screenshot({ path: name(what), fullPage }); };
   await begin(page, take);
+  if (only.startsWith('begin')) return page.close();
   await page.waitForSelector('[data-verdict=there]', { timeout: 120000 });
   const places = await page.locator('.bar [data-place]').evaluateAll((buttons) => buttons.map((button) => button.dataset.place));
   for (const place of places) {
@@ -52,7 +53,20 @@ async function begin(page, take) {
   await page.waitForSelector('.jobs, .bar', { timeout: 30000 });
   if (await page.locator('.jobs').count() === 0) return;
   await take('jobs');
-  await page.locator(`[data-start="${start}"]`).click();
+  if (!only || only.startsWith('begin')) await questions(page, take);
+  if (!only.startsWith('begin')) await page.locator(`[data-start="${start}"]`).click();
+}
+
+/* The six questions as they stand when nobody has answered any. */
+async function questions(page, take) {
+  await page.locator('.new-ways .strong').click();
+  for (let step = 1; step <= 6; step++) {
+    await page.waitForTimeout(700);
+    await take(`begin-${step}`);
+    if (step < 6) await page.locator('.begin-foot .strong').click();
+  }
+  await page.goBack();
+  await page.locator('.jobs').waitFor();
 }
 
 await mkdir(out, { recursive: true });

@@ -1,4 +1,4 @@
-// What the core tells of itself, as a module of the page: units with their sizes, and the table of the site sheet. Asked of
+// What the core tells of itself, as a module of the page: units with their sizes, standard pipes, and the table of the site sheet. Asked of
 // the core when the page is built, so that neither stands in the page by hand.
 export const SYSTEMS = { metric: 'metric', bar: 'bar,m3/h', us: 'us' };
 
@@ -11,7 +11,8 @@ export async function told(ask) {
   const sizes = Object.fromEntries((await ask({ do: 'units' })).dimensions.map((one) => [one.dimension,
     Object.fromEntries(one.sizes.map(({ unit, size, zero }) => [unit, [size, zero]]))]));
   const { version } = await ask({ do: 'about' });
-  return { version, units, sizes, fields: fields((await ask({ do: 'schema' })).schema) };
+  const pipes = (await ask({ do: 'pipes' })).pipes.map((pipe) => pipe.name);
+  return { version, pipes, units, sizes, fields: fields((await ask({ do: 'schema' })).schema) };
 }
 
 /* Of each field of the sheet what the page must know: `vessels.precharge` is a pressure, `sources.kind` one of these. */

@@ -140,6 +140,49 @@ test('a state with a name is had back, and undo takes that back, too', async (t)
   assert.equal(await page.locator('h1').innerText(), 'After');
 });
 
+test('photos are shrunk, kept with the job, carried in its file, and stand on the paper; one that was taken away is had back', async (t) => {
+  const { page } = await fresh(t);
+  await page.locator('[data-start="nursery"]').click();
+  await go(page, 'papers');
+  const big = await page.evaluate(() => { // larger than is kept
+    const canvas = Object.assign(document.createElement('canvas'), { width: 2600, height: 1300 });
+    canvas.getContext('2d').fillRect(100, 100, 900, 900);
+    return canvas.toDataURL('image/png').split(',')[1];
+  });
+  await page.locator('#photo-file').setInputFiles([{ name: 'shed.png', mimeType: 'image/png', buffer: Buffer.from(big, 'base64') },
+    { name: 'note.txt', mimeType: 'image/png', buffer: Buffer.from('no picture') }]);
+  await page.locator('.photos [role=alert]', { hasText: 'note.txt' }).waitFor();
+  const size = () => page.locator('.photo img').evaluate(async (image) => { await image.decode(); return [image.naturalWidth, image.naturalHeight, image.src.slice(0, 23)]; });
+  assert.deepEqual(await size(), [1280, 640, 'data:image/jpeg;base64,']);
+  await page.locator('.photo input[type=text]').fill('Pump shed');
+  await page.locator('.photo input[type=text]').blur();
+  await page.locator('.paper figcaption', { hasText: 'Pump shed' }).waitFor();
+  await page.getByRole('button', { name: 'Take photo 1 away' }).click();
+  await page.locator('.paper-photos').waitFor({ state: 'detached' });
+  await page.getByRole('button', { name: 'Put it back' }).click();
+  await kept(page);
+  await page.reload();
+  await page.locator('.photo').waitFor();
+  assert.deepEqual(await size(), [1280, 640, 'data:image/jpeg;base64,']);
+  await page.locator('.photo input[type=checkbox]').uncheck();
+  await page.locator('.paper-photos').waitFor({ state: 'detached' });
+  const save = page.locator('#papers').getByRole('button', { name: 'Save the job as a file' });
+  const [download] = await Promise.all([page.waitForEvent('download'), save.click()]);
+  const buffer = await readFile(await download.path());
+  const other = await fresh(t);
+  await other.page.locator('#job-file').setInputFiles({ name: 'a.job.json', mimeType: 'application/json', buffer });
+  await go(other.page, 'papers');
+  assert.equal(await other.page.locator('.photo input[type=text]').inputValue(), 'Pump shed');
+});
+
+test('a blank sheet is begun, and what is missing is told', async (t) => {
+  const { page } = await fresh(t);
+  await page.getByRole('button', { name: 'A blank sheet' }).click();
+  await page.locator('.wrong:not(.odd)').waitFor();
+  assert.equal(await page.locator('h1').innerText(), 'New site');
+  assert.equal(await page.locator('.head .tag').count(), 0, 'nothing is invented in it');
+});
+
 test('the job of the first version, which kept only one, becomes a job of the list', async (t) => {
   const { page } = await fresh(t);
   await page.evaluate(async () => {

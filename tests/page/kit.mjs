@@ -54,19 +54,40 @@ export async function serve({ door = false } = {}) {
   return { url: `http://localhost:${server.address().port}/`, asked, stop };
 }
 
-/** A page in a browser of its own, with a fresh profile that keeps what the page keeps. */
+/* One browser for all that need no profile on disk; it ends when nobody has used it for a moment. */
+let shared;
+let users = 0;
+let idle;
+
+async function enter(options) {
+  clearTimeout(idle);
+  users++;
+  shared ??= chromium.launch({ executablePath: CHROMIUM, args: FLAGS });
+  return (await shared).newContext(options);
+}
+
+function leave() {
+  users--;
+  if (users > 0) return;
+  clearTimeout(idle);
+  idle = setTimeout(() => { const ends = shared; shared = undefined; void ends?.then((browser) => browser.close()); }, 1500);
+}
+
+export const newProfile = () => mkdtemp(join(tmpdir(), 'page-test-'));
+
+/** A page that knows nothing of any other; with a profile (newProfile) in a browser of its own, which keeps there what the page keeps. */
 export async function browse(options = {}) {
-  const profile = options.profile ?? await mkdtemp(join(tmpdir(), 'page-test-'));
-  const context = await chromium.launchPersistentContext(profile, {
-    executablePath: CHROMIUM, args: FLAGS, viewport: { width: 1280, height: 800 }, acceptDownloads: true, ...options,
-  });
+  const { profile } = options;
+  const how = { viewport: { width: 1280, height: 800 }, acceptDownloads: true, ...options };
+  const context = profile ? await chromium.launchPersistentContext(profile, { executablePath: CHROMIUM, args: FLAGS, ...how }) : await enter(how);
   const page = context.pages()[0] ?? await context.newPage();
   const wrong = [];
   page.on('pageerror', (error) => wrong.push(String(error)));
   page.on('console', (message) => { if (message.type() === 'error') wrong.push(message.text()); });
   const close = async ({ keep = false } = {}) => {
     await context.close();
-    if (!keep) await rm(profile, { recursive: true, force: true });
+    if (!profile) leave();
+    else if (!keep) await rm(profile, { recursive: true, force: true });
   };
   return { page, context, profile, wrong, close };
 }
@@ -95,6 +116,12 @@ export async function go(page, place) {
 }
 
 export const PLACES = ['fit', 'settings', 'day', 'what', 'proof', 'papers', 'site'];
+
+/** A job from one of the usual kinds of site, open; nothing is waited for that is not seen. */
+export async function begun(page, start = 'nursery') {
+  await page.locator(`[data-start="${start}"]`).click();
+  await page.locator('#site').waitFor();
+}
 
 /** Every place once: what was visited stays in the page, shown or not. */
 export async function visited(page) {

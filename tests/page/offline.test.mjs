@@ -3,13 +3,13 @@ import assert from 'node:assert/strict';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { before, test } from 'node:test';
-import { browse, built, fill, go, needed, serve, settled } from './kit.mjs';
+import { browse, built, fill, go, needed, newProfile, serve, settled } from './kit.mjs';
 
 before(needed);
 
 test('the page works when the server has gone, and after the browser was closed', async (t) => {
   const server = await serve();
-  const first = await browse();
+  const first = await browse({ profile: await newProfile() });
   await first.page.goto(server.url);
   await settled(first.page);
   await first.page.getByText('Works without a network.').waitFor();

@@ -235,3 +235,34 @@ test('another kind of a source, sensor or demand leaves a sheet that the core re
     }
   }
 });
+
+test('what stands on a tower or on a floor is told from what stands on a hill', async () => {
+  const { layout } = await pageModule('draw/layout.ts');
+  const ground = async (name) => {
+    const site = readSheet(await readFile(join(root, `${name}.yaml`), 'utf8')).site;
+    return Object.fromEntries(layout(site).places.map((place) => [place.name, place.level_m - place.ground_m]));
+  };
+  assert.deepEqual(await ground('examples/flats'), { 'street main': 0, cellar: 0, manifold: 0, 'middle floors': 12, 'top floors': 24 });
+  assert.equal((await ground('examples/transfer'))['tower tank'], 20.5);
+  assert.equal((await ground('shell/page/starts/mains_booster'))['upper floor'], 8);
+  for (const name of ['examples/nursery', 'examples/hill-tank', 'examples/stock-water', 'examples/irrigation']) {
+    assert.ok(Object.values(await ground(name)).every((over) => over === 0), name);
+  }
+});
+
+test('each pipe and outlet has its own flow at a moment; a little under nought reads 0, a vacuum does not', async () => {
+  const { momentOf } = await pageModule('draw/moment.ts');
+  const site = readSheet(SMALL).site;
+  site.demand = [{ outlet: 'taps', flow: '12 L/min', for: '10 min', at: '07:00', every: '2 h' }];
+  const run = JSON.parse(nativeDoor({ do: 'run', site, length: '1 d', samples: '1 min', entries: 0, text: false, pressures: true, flows: true }));
+  const drawn = momentOf(run, 7.1 * 3600e3);
+  const rest = momentOf(run, 6 * 3600e3);
+  assert.ok(Math.abs(drawn.outlets_m3s[0] - 0.0002) < 1e-9, 'as the sheet says: 12 L/min');
+  assert.ok(Math.abs(drawn.lines_m3s[0]) < 1e-7, 'the vessel beside the taps gives it: nothing comes along the line');
+  const on = momentOf(run, run.samples.t_ms[run.samples.pumps[0].running.indexOf(1)]);
+  assert.ok(on.pumps_m3s[0] > 1e-4);
+  assert.ok(Math.abs(on.lines_m3s[0] - on.pumps_m3s[0]) < 1e-6 * on.pumps_m3s[0], 'one line leads on from the pump');
+  assert.deepEqual([rest.lines_m3s[0], rest.outlets_m3s[0], rest.pumps_m3s[0]].map((flow) => Math.abs(flow) < 1e-7), [true, true, true]);
+  const swing = (pa) => momentOf({ ...run, samples: { ...run.samples, places_pa: run.samples.places_pa.map((values) => values.map(() => pa)) } }, 0).places_pa[0];
+  assert.deepEqual([swing(-500), swing(-30e3), swing(700)], [0, -30e3, 700]);
+});

@@ -39,7 +39,7 @@ test('every key that the page says is in the catalogue, and none lies there unus
   }
   for (const [, key] of all.matchAll(/\bt\('([^']+)'/g)) assert.ok(en.has(key), `t('${key}')`);
   const groups = ['q', 'h', 'g', 'o', 'act', 'caution', 'yaml', 'units', 'light', 'language',
-    'way', 'saved', 'stretch', 'go', 'sort', 'verdict', 'papers', 'curve', 'proof\\.kind', 'proof\\.mark', 'fit\\.precharge'];
+    'way', 'saved', 'stretch', 'go', 'sort', 'verdict', 'papers', 'begin', 'curve', 'proof\\.kind', 'proof\\.mark', 'fit\\.precharge'];
   const made = new RegExp(`^(${groups.join('|')})\\b`);
   for (const key of en.keys()) if (!made.test(key)) assert.ok(all.includes(`'${key}'`), `unused: ${key}`);
 });

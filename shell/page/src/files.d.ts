@@ -7,6 +7,8 @@ declare module 'core:told' {
   /** Of the core (told.mjs): units shown by system and dimension; each unit's size in SI and the reading that is 0 in SI; fields of the sheet. */
   export const told: {
     version: string;
+    /** Standard pipes by their names. */
+    pipes: string[];
     units: Record<Units, Record<string, string>>;
     sizes: Record<string, Record<string, [number, number]>>;
     fields: Record<string, { dimension?: string; options?: (string | number | boolean)[] }>;

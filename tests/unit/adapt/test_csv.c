@@ -635,9 +635,30 @@ static void read_behind_json(void **unused)
     }
 }
 
+/* A catalogue of pumps as the page asks for it: the list that the door takes, or what is wrong with the table. */
+static void a_catalogue_through_its_door(void **unused)
+{
+    (void)unused;
+    static const char good[] = "{\"of\":\"pumps\",\"csv\":\"name,flow (L/min),head (m),efficiency (%),motor power (kW)\\n"
+                               "Heron,0,86,0,1.5\\nHeron,40,74,52\\nHeron,85,24,30\\n\"}";
+    static const char bad[] = "{\"of\":\"pumps\",\"csv\":\"colour,taste\\nred,sweet\\n\"}", none[] = "{\"of\":\"pumps\"}";
+    char *answer = pw_csv_door(good, sizeof good - 1);
+    assert_non_null(answer);
+    assert_non_null(strstr(answer, "{\"ok\":true,\"catalogue\":[{\"name\":\"Heron\""));
+    assert_non_null(strstr(answer, "40 L/min"));
+    free(answer);
+    answer = pw_csv_door(bad, sizeof bad - 1);
+    assert_non_null(strstr(answer, "{\"ok\":false"));
+    free(answer);
+    answer = pw_csv_door(none, sizeof none - 1);
+    assert_non_null(strstr(answer, "\"status\":\"missing\""));
+    free(answer);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_catalogue_through_its_door),
         cmocka_unit_test(fields_and_line_ends),
         cmocka_unit_test(quotes_that_go_wrong),
         cmocka_unit_test(many_fields),

@@ -1,4 +1,5 @@
 /* The door itself: refusals, too little memory, cancelling, progress, parts of a proof, same bytes twice. */
+#include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>
@@ -460,6 +461,31 @@ static void a_run_tells_pressures(int32_t count)
     free(a.memory);
 }
 
+/* With "flows" each line and each outlet has its own column: the outlet's is what is drawn (there is one only). */
+static void a_run_tells_flows(void **state)
+{
+    (void)state;
+    asked a = ask("{\"do\":\"run\",\"site\":" FARM
+                  ",\"length\":\"1 d\",\"samples\":\"5 min\",\"text\":false,\"flows\":true}");
+    assert_true(is_ok(a.json));
+    const pw_json *samples = pw_json_get(a.json, "samples");
+    const pw_json *lines = pw_json_get(samples, "lines_m3s"), *outlets = pw_json_get(samples, "outlets_m3s");
+    assert_null(pw_json_get(samples, "places_pa"));
+    assert_int_equal(lines->count, 1);
+    assert_int_equal(outlets->count, 1);
+    const pw_json *line = pw_json_at(lines, 0), *outlet = pw_json_at(outlets, 0), *drawn = pw_json_get(samples, "draw_m3s");
+    assert_int_equal(line->count, drawn->count);
+    bool flows = false;
+    for (int32_t i = 0; i < line->count; i++) { /* the line leads to the outlet, and nothing else stands at its end */
+        const double at_outlet = pw_json_at(outlet, i)->number;
+        assert_true(at_outlet == pw_json_at(drawn, i)->number);
+        assert_true(fabs(pw_json_at(line, i)->number - at_outlet) <= 1e-6 * fabs(at_outlet) + 1e-12);
+        flows = flows || at_outlet > 0.0;
+    }
+    assert_true(flows);
+    free(a.memory);
+}
+
 /* The controller is asked at the moments given, in the order of time, and in every lock out. */
 static void a_run_tells_states(void **state)
 {
@@ -592,6 +618,7 @@ int main(void)
         cmocka_unit_test(work_can_be_watched_and_stopped),
         cmocka_unit_test(a_proof_in_parts_equals_the_whole),
         cmocka_unit_test(a_run_tells_what_happens),
+        cmocka_unit_test(a_run_tells_flows),
         cmocka_unit_test(a_run_tells_states),
         cmocka_unit_test(samples_are_bounded_with_their_columns),
         cmocka_unit_test(the_version_is_that_of_the_build),

@@ -2,19 +2,21 @@
  * On a wide screen the section and the verdict stand beside. */
 import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
 import type { ComponentChildren } from 'preact';
-import { useWords, type Key } from '../i18n/words';
+import { say, useWords, type Key } from '../i18n/words';
 import { SectionView } from '../draw/Section';
 import { otherLight } from '../plot/colours';
-import { redo, store, undo } from '../state/job';
+import { redo, store, undo, type Job } from '../state/job';
 import { openJob, toJobs } from '../state/jobs';
 import { STRETCHES, type StretchName } from '../state/place';
 import { useStore } from '../state/store';
+import { Begin } from './Begin';
 import { Day, Scrubber, usePlaying } from './Day';
 import { JobDialog, openDialog, SheetDialog } from './Job';
 import { Fit } from './Fit';
 import { Jobs } from './Jobs';
 import { OtherLanguage } from './Language';
 import { Look } from './Look';
+import { stepName } from './named';
 import { Papers } from './Papers';
 import { Settings } from './Settings';
 import { Proof } from './Proof';
@@ -57,6 +59,30 @@ function Stretch({ name, children }: { name: StretchName; children: ComponentChi
   );
 }
 
+/* One step there or back; what it changed is told. */
+function take(key: 'bar.undo' | 'bar.redo'): void {
+  const state = store.get();
+  const job = key === 'bar.undo' ? state.past[state.past.length - 1] : state.future[0];
+  if (!job) return;
+  const { language } = state;
+  const what = stepName(state.sheet, job, language);
+  (key === 'bar.undo' ? undo : redo)();
+  store.set({ stepped: say(language)(key === 'bar.undo' ? 'bar.undone' : 'bar.redone', { what }) });
+}
+
+/* What undo (or redo) would change, in words: "Undo: vessel: Precharge". */
+function useStep(key: 'bar.undo' | 'bar.redo', job: Job | undefined): string {
+  const t = useWords();
+  const language = useStore(store, (state) => state.language);
+  const sheet = useStore(store, (state) => state.sheet);
+  const [words, write] = useState('');
+  useEffect(() => { // a moment later: not while a hand drags something
+    const later = setTimeout(() => write(job ? stepName(sheet, job, language) : ''), 400);
+    return () => clearTimeout(later);
+  }, [job, sheet, language]);
+  return job && words ? `${t(key)}: ${words}` : t(key);
+}
+
 function Head({ wide }: { wide: boolean }) {
   const t = useWords();
   const name = useStore(store, (state) => String(state.sheet.site?.site ?? ''));
@@ -65,16 +91,19 @@ function Head({ wide }: { wide: boolean }) {
   const offline = useStore(store, (state) => state.offline);
   const renewed = useStore(store, (state) => state.renewed);
   const elsewhere = useStore(store, (state) => state.elsewhere);
-  const past = useStore(store, (state) => state.past.length > 0);
-  const future = useStore(store, (state) => state.future.length > 0);
+  const past = useStore(store, (state) => state.past[state.past.length - 1]);
+  const future = useStore(store, (state) => state.future[0]);
+  const undoes = useStep('bar.undo', past);
+  const redoes = useStep('bar.redo', future);
+  const stepped = useStore(store, (state) => state.stepped);
   return (
     <header class="head">
       <button type="button" class="tool to-jobs" onClick={() => void toJobs()}><svg viewBox="0 0 24 24" aria-hidden="true"><path d="M10 5 4 12l6 7M5 12h16" /></svg><span>{t('bar.jobs')}</span></button>
       <h1>{name || t('head.unnamed')}</h1>
       <div class="tools" role="group" aria-label={t('bar.title')}>
         {wide && <OtherLanguage />}
-        <button type="button" class="tool" disabled={!past} onClick={undo}><svg viewBox="0 0 24 24" aria-hidden="true"><path d="M9 5 4 10l5 5M4 10h9a6 6 0 0 1 0 12h-3" /></svg><span>{t('bar.undo')}</span></button>
-        <button type="button" class="tool" disabled={!future} onClick={redo}><svg viewBox="0 0 24 24" aria-hidden="true"><path d="m15 5 5 5-5 5M20 10h-9a6 6 0 0 0 0 12h3" /></svg><span>{t('bar.redo')}</span></button>
+        <button type="button" class="tool" disabled={!past} aria-label={undoes} title={undoes} onClick={() => take('bar.undo')}><svg viewBox="0 0 24 24" aria-hidden="true"><path d="M9 5 4 10l5 5M4 10h9a6 6 0 0 1 0 12h-3" /></svg><span>{t('bar.undo')}</span></button>
+        <button type="button" class="tool" disabled={!future} aria-label={redoes} title={redoes} onClick={() => take('bar.redo')}><svg viewBox="0 0 24 24" aria-hidden="true"><path d="m15 5 5 5-5 5M20 10h-9a6 6 0 0 0 0 12h3" /></svg><span>{t('bar.redo')}</span></button>
         <button type="button" class="tool" onClick={() => openDialog('sheet-box')}><svg viewBox="0 0 24 24" aria-hidden="true"><path d="M5 2h14v20H5zM8 7h8M8 11h8M8 15h5" /></svg><span>{t('bar.sheet')}</span></button>
         <button type="button" class="tool" onClick={() => openDialog('job')}><svg viewBox="0 0 24 24" aria-hidden="true"><path d="M3 7h18v13H3zM9 7V3h6v4M3 12h18" /></svg><span>{t('bar.job')}</span></button>
       </div>
@@ -83,6 +112,7 @@ function Head({ wide }: { wide: boolean }) {
         {offline === 'ready' && <span> {t('offline.ready')}</span>}
         {offline === 'newer' && <button type="button" class="quiet" onClick={() => takeNewer()}>{t('offline.newer')}</button>}
       </p>
+      {stepped && <p class="says" role="status">{stepped}</p>}
       {elsewhere && <Elsewhere how={elsewhere} />}
       {renewed && <p class="says" role="status">{t('head.renewed')}</p>}
     </header>
@@ -142,8 +172,8 @@ function useKeys(): void {
       const typing = target.matches('textarea, input[type=text]');
       if (!(event.ctrlKey || event.metaKey) || typing) return;
       const key = event.key.toLowerCase();
-      if (key === 'z') (event.shiftKey ? redo : undo)();
-      else if (key === 'y') redo();
+      if (key === 'z') take(event.shiftKey ? 'bar.redo' : 'bar.undo');
+      else if (key === 'y') take('bar.redo');
       else return;
       event.preventDefault();
     };
@@ -165,6 +195,7 @@ function Beside() {
 
 export function App() {
   const id = useStore(store, (state) => state.id);
+  const asking = useStore(store, (state) => state.asking);
   const light = useStore(store, (state) => state.light);
   const language = useStore(store, (state) => state.language);
   const name = useStore(store, (state) => (state.id === null ? '' : String(state.sheet.site?.site ?? '')));
@@ -174,7 +205,7 @@ export function App() {
   }, [light]);
   useEffect(() => { document.documentElement.lang = language; }, [language]);
   useEffect(() => { document.title = name ? `${name} – Pumpwright` : 'Pumpwright'; }, [name]);
-  return id === null ? <Jobs /> : <OpenJob key={id} />;
+  return id !== null ? <OpenJob key={id} /> : asking ? <Begin /> : <Jobs />;
 }
 
 function OpenJob() {

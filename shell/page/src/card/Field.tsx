@@ -4,6 +4,7 @@ import { maybe, useWords } from '../i18n/words';
 import type { Question } from '../sheet/questions';
 import { pathText, valueAt, type Path } from '../sheet/plain';
 import { pretty, readQuantity, shownText, spokenNumber, typedText, unitFor } from '../sheet/quantity';
+import { isAssumed } from '../sheet/assumed';
 import { isWithin, problemsNow } from '../state/ask';
 import { clockOf, readings } from '../sheet/typed';
 import { edit, store } from '../state/job';
@@ -40,6 +41,15 @@ export function Problems({ path, id, within = false }: { path: string; id?: stri
   );
 }
 
+/** A value that a start assumed: it says so, until it is replaced or confirmed. */
+export function Assumed({ path, name }: { path: Path; name: string }) {
+  const t = useWords();
+  const is = useStore(store, (state) => isAssumed(state.sheet.doc.getIn(path, true)));
+  if (!is) return null;
+  return <p class="assumed-now row"><em class="tag">{t('assumed.mark')}</em>
+    <button type="button" class="quiet" aria-label={t('assumed.so.of', { name })} onClick={() => edit.confirm(path)}>{t('assumed.so')}</button></p>;
+}
+
 interface FieldProps { group: string; base: Path; question: Question }
 
 export function Field({ group, base, question }: FieldProps) {
@@ -65,6 +75,7 @@ export function Field({ group, base, question }: FieldProps) {
   return (
     <div class={`field field-${question.kind}`}>
       <label for={id}>{labelOf(language, group, question)}</label>
+      <Assumed path={path} name={labelOf(language, group, question)} />
       <Control question={question} value={value} common={common} placeholder={assumedValue ?? ''} put={put} />
       <div class="hint" id={`${id}h`}>
         {help && <p>{help}</p>}
@@ -81,6 +92,8 @@ interface ControlProps {
   common: Record<string, string | undefined> & { id: string };
   placeholder: string;
   put(text: string): void;
+  /** What holds while there is no value: more and less begin there. */
+  start?: string;
 }
 
 function Control({ question, value, common, placeholder, put }: ControlProps) {
@@ -158,14 +171,14 @@ export function stepped(value: number, direction: 1 | -1): number {
   return Number((Math.round((value + direction * coarse) / coarse) * coarse).toPrecision(6));
 }
 
-function QuantityInput({ question, value, common, placeholder, put }: ControlProps) {
+export function QuantityInput({ question, value, common, placeholder, put, start = '' }: ControlProps) {
   const t = useWords();
   const units = useStore(store, (state) => state.units);
   const dimension = question.dimension!;
   const shown = value === null ? '' : shownText(String(value), dimension, units);
   const [typed, setTyped] = useState<string | null>(null); // null: nothing is being typed
   const [asked, ask] = useState<string[]>([]); // two ways to read what was typed
-  const quantity = readQuantity(shown, dimension);
+  const quantity = readQuantity(shown || start, dimension);
   const unit = quantity?.unit || unitFor(dimension, units);
   const take = (text: string): void => {
     setTyped(null);
@@ -181,7 +194,11 @@ function QuantityInput({ question, value, common, placeholder, put }: ControlPro
     return bare && quantity && !unitless ? `${text.trim()} ${quantity.unit}`.trim() : typedText(text, dimension, units);
   };
   const step = (direction: 1 | -1): void => {
-    if (quantity) put(`${stepped(quantity.value, direction)} ${quantity.unit}`.trim());
+    if (!quantity) return;
+    const counted = dimension === 'number' && Number.isInteger(quantity.value); // people, draws: whole ones
+    const next = counted ? Math.max(0, quantity.value + direction * Math.max(1, Math.round(Math.abs(stepped(quantity.value, direction) - quantity.value))))
+      : stepped(quantity.value, direction);
+    put(`${next} ${quantity.unit}`.trim());
   };
   const label = pretty(unit);
   return (

@@ -7,7 +7,7 @@ import { readSheet, type Plain } from '../sheet/plain';
 import { STARTS } from '../sheet/starts';
 import { allFile, giveFile, openFile, type Sort } from '../state/file';
 import { store } from '../state/job';
-import { addJob, bringBack, duplicate, nameOf, openJob, remove, rename } from '../state/jobs';
+import { addJob, beginAsking, bringBack, duplicate, nameOf, openJob, remove, rename } from '../state/jobs';
 import type { JobRecord } from '../state/keep';
 import { useStore } from '../state/store';
 import { OtherLanguage } from './Language';
@@ -18,6 +18,9 @@ function pictureOf(site: Item): string {
   const source = Array.isArray(site.sources) ? String((site.sources[0] as Item)?.kind ?? 'bore') : 'bore';
   return source === 'bore' && !Array.isArray(site.vessels) ? 'tanks' : source;
 }
+
+/* A sheet with nothing in it but its name: all of it is walked and written down. */
+const blank = (name: string): string => `site: ${JSON.stringify(name)}\n`;
 
 function Starts() {
   const t = useWords();
@@ -140,6 +143,12 @@ export function Jobs() {
         {jobs.length > 0 && <button type="button" class="quiet" onClick={() => giveFile('jobs.json', allFile(), 'application/json')}>{t('jobs.saveAll')}</button>}
       </div>
       <h2>{t('jobs.new')}</h2>
+      <div class="row new-ways">
+        <button type="button" class="strong" onClick={beginAsking}>{t('jobs.six')}</button>
+        <button type="button" class="quiet" onClick={() => void addJob({ sheet: blank(t('begin.name.site')), trouble: null, files: {}, about: {} })}>{t('jobs.blank')}</button>
+      </div>
+      <p class="says">{t('jobs.six.says')}</p>
+      <h3>{t('jobs.usual')}</h3>
       <p class="says">{t('jobs.new.says')}</p>
       <Starts />
     </main>

@@ -9,6 +9,8 @@ import { setAbout, store } from '../state/job';
 import { useStore } from '../state/store';
 import { SectionView } from '../draw/Section';
 import { SafetyWords, settingsCautions, siteCautions } from './Caution';
+import { Photos, PhotosOnPaper } from './Photos';
+import { TakenOnPaper } from './Taken';
 import { useFresh } from './Verdict';
 
 const WRITTEN = ['customer', 'address', 'installer', 'date'] as const;
@@ -90,6 +92,8 @@ function Paper() {
       <div class="paper-section"><SectionView height={240} /></div>
       {found.length > 0 && <Sentences title={t('papers.found')} sentences={found} />}
       <Sentences title={t('papers.left')} sentences={sentences} />
+      <PhotosOnPaper />
+      <TakenOnPaper />
       <h3>{t('papers.cautions')}</h3>
       <SafetyWords names={cautions} />
       <p class="signing"><span>{t('papers.sign.installer')}</span><span>{t('papers.sign.owner')}</span></p>
@@ -116,6 +120,7 @@ export function Papers() {
         <Fields />
         <AsFound />
       </details>
+      <Photos />
       <Paper />
       <div class="row">
         <button type="button" class="quiet" onClick={() => giveFile(fileName('job.json'), jobFile(), 'application/json')}>{t('job.save')}</button>

@@ -2,13 +2,16 @@
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
 import type { SettingsLine } from '../core/door';
 import { useWords } from '../i18n/words';
-import { scaleOf, settingsIn, type Setting } from '../sheet/settings';
+import { spokenNumber, typedText, type Dimension } from '../sheet/quantity';
+import { scaleOf, settingsIn, withSetting, type Setting } from '../sheet/settings';
+import { clockOf, readings } from '../sheet/typed';
 import { sentencesOf, setSetting } from '../plot/DayCharts';
 import { letGo, problemsNow } from '../state/ask';
 import { edit, store } from '../state/job';
 import { useStore } from '../state/store';
 import { Builder } from './Builder';
 import { Safety, settingsCautions } from './Caution';
+import { Assumed } from './Field';
 
 /** A slider on the scale that suits the setting. */
 export function SettingSlider({ setting, label }: { setting: Setting; label: string }) {
@@ -46,6 +49,33 @@ function Pieces({ text, settings, chosen, choose }: { text: string; settings: Se
   });
   pieces.push(<span>{text.slice(at)}</span>);
   return <p class="sentence-words">{pieces}</p>;
+}
+
+/* The number typed in its place; what has two readings is asked back. */
+function NumberTyped({ sentence, text, setting }: { sentence: number; text: string; setting: Setting }) {
+  const t = useWords();
+  const units = useStore(store, (state) => state.units);
+  const [asked, ask] = useState<string[]>([]);
+  const clock = setting.kind === 'clock';
+  const write = (typed: string): void => {
+    ask([]);
+    const unit = setting.text.replace(/^[-\d.,\s]+/, '');
+    const whole = clock ? clockOf(typed) : /^\s*-?[\d.]+\s*$/.test(typed) && !/\d/.test(unit) ? `${typed.trim()} ${unit}`.trim() : typedText(typed, setting.kind as Dimension, units);
+    if (whole !== '' && whole !== setting.text) edit.value(['settings', sentence], withSetting(text, setting, whole));
+  };
+  const take = (typed: string): void => {
+    const ways = clock ? [] : readings(typed);
+    if (ways.length > 1) ask(ways);
+    else write(ways[0] ?? typed);
+  };
+  return (
+    <div class="number-typed">
+      <input type="text" inputMode={clock || setting.kind === 'time' ? 'text' : 'decimal'} defaultValue={setting.text} key={setting.text} autocomplete="off"
+        aria-label={t('settings.type', { what: setting.text, n: sentence + 1 })} onFocus={(event) => event.currentTarget.select()} onChange={(event) => take(event.currentTarget.value)} />
+      {asked.length > 0 && <div class="asked-back" role="group" aria-label={t('field.which')}><p>{t('field.which')}</p>
+        {asked.map((way) => <button type="button" onClick={() => write(way)}>{spokenNumber(way)}</button>)}</div>}
+    </div>
+  );
 }
 
 interface Wrong { words: string; column: number; found: string; warning: boolean }
@@ -92,8 +122,10 @@ function Sentence({ index, count }: { index: number; count: number }) {
           onChange={(event) => { if (event.currentTarget.value.trim()) edit.value(['settings', index], event.currentTarget.value.trim()); }}
           onBlur={() => type(false)} onKeyDown={(event) => { if (event.key === 'Enter') event.currentTarget.blur(); }} />
       ) : <Pieces text={text} settings={settings} chosen={chosen} choose={choose} />}
+      {setting && <NumberTyped key={chosen} sentence={index} text={text} setting={setting} />}
       {setting && <SettingSlider setting={setting} label={t('settings.change', { what: setting.text, n: index + 1 })} />}
       {back !== undefined && back.toLowerCase() !== text.toLowerCase().replace(/\.$/, '') && <p class="back">{t('settings.back')} <i>{back}</i></p>}
+      <Assumed path={['settings', index]} name={t('settings.sentence', { n: index + 1 })} />
       <Wrongs text={text} wrongs={wrongs} />
       <div class="row">
         <button type="button" class="quiet" onClick={() => type(true)}>{t('settings.write')}</button>

@@ -2,6 +2,7 @@
 import { useRef, useState } from 'preact/hooks';
 import { maybe, useWords } from '../i18n/words';
 import { GROUPS, base, kindOf, type Group, type Question } from '../sheet/questions';
+import { assumedIn } from '../sheet/assumed';
 import { valueAt, type Plain } from '../sheet/plain';
 import { beginOf, hasFile } from '../sheet/trace';
 import { edit, setFile, store } from '../state/job';
@@ -12,6 +13,7 @@ import { Curve } from './Curve';
 import { Field, Problems } from './Field';
 import { Counts, Numbers, Spans } from './Lists';
 import { Sign } from './Look';
+import { TakenPanel } from './Taken';
 
 type Item = { [key: string]: Plain };
 
@@ -189,11 +191,13 @@ function Measured({ trace }: { trace: Plain | undefined }) {
 export function Site() {
   const t = useWords();
   const invented = useStore(store, (state) => state.sheet.site?.invented === true);
+  const taken = useStore(store, (state) => assumedIn(state.sheet).length > 0);
   const cautions = useStore(store, (state) => siteCautions(state.sheet.site).join(' '));
   return (
     <>
       <p class="says">{t('site.says')}</p>
-      {invented && <p class="row real"><em class="tag">{t('site.invented')}</em> <span>{t('site.invented.says')}</span>
+      <TakenPanel />
+      {invented && !taken && <p class="row real"><em class="tag">{t('site.invented')}</em> <span>{t('site.invented.says')}</span>
         <button type="button" onClick={() => edit.remove(['invented'])}>{t('site.real')}</button></p>}
       <div class="groups">{GROUPS.map((group) => <GroupCard group={group} />)}</div>
       <Safety names={cautions.split(' ')} />

@@ -55,6 +55,11 @@ export function readTrace(request: string): Promise<string> {
   return reader.ask(request, 'trace');
 }
 
+/** The list of pumps that a catalogue in CSV holds, by the same reader as the program's. */
+export function readPumps(csv: string, language: string): Promise<string> {
+  return readTrace(JSON.stringify({ of: 'pumps', csv, language }));
+}
+
 export class Core {
   readonly name: WayName;
   readonly day: Line;

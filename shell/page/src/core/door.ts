@@ -104,6 +104,9 @@ export interface Samples {
   bores: { name: string; over_intake_m: number[] }[];
   /** Gauge pressure at each place, in the sheet's order; when the core was asked for it and knows it. */
   places_pa?: number[][];
+  /** Flow in each line, along it, and at each outlet, in the sheet's order; as above. */
+  lines_m3s?: number[][];
+  outlets_m3s?: number[][];
 }
 
 export interface Entry { t_ms: number; kind: string; name: string | null; sentence: number | null; words: string; left_out?: number }

@@ -50,9 +50,10 @@ export function Mains({ source, scale }: { source: SourceAt; scale: Scale }) {
   return <g class="mains"><path class="pipe" d={`M0 ${y}H${x}`} /><path class="arrow" d={`M${x - 26} ${y - 6}l10 6-10 6z`} /></g>;
 }
 
-export function PumpMark({ pump, source, scale, running }: { pump: PumpAt; source: SourceAt | undefined; scale: Scale; running: boolean }) {
+/* `beside`: how many others stand between the same places, so that each is seen. */
+export function PumpMark({ pump, source, scale, running, beside }: { pump: PumpAt; source: SourceAt | undefined; scale: Scale; running: boolean; beside: number }) {
   const down = source?.kind === 'bore';
-  const x = down ? scale.x(pump.from) : (scale.x(pump.from) + 2 * scale.x(pump.to)) / 3;
+  const x = (down ? scale.x(pump.from) : (scale.x(pump.from) + 2 * scale.x(pump.to)) / 3) + 18 * beside;
   const level = down ? pump.from.level_m - source.intake_m : (pump.from.level_m + 2 * pump.to.level_m) / 3;
   const y = down ? scale.y(level) - 6 : scale.y(level) + 4;
   return (
@@ -77,6 +78,19 @@ export function VesselMark({ vessel, scale, pressure_pa }: { vessel: VesselAt; s
       <path class="pipe" d={`M${x} ${y}v4H${x - 18}`} />
     </g>
   );
+}
+
+/* What a place stands on that is higher than its ground: legs and braces under a tank, else a building with its floors. */
+export function Built({ place, scale, tank }: { place: PlaceAt; scale: Scale; tank: boolean }) {
+  const x = scale.x(place);
+  const [top, foot] = [scale.y(place.level_m), scale.y(place.ground_m)];
+  const half = Math.min(scale.column * 0.46, tank ? 20 : 34);
+  if (tank) return <path class="built" d={`M${x - half} ${top}V${foot}M${x + half} ${top}V${foot}M${x - half} ${foot}L${x + half} ${top}M${x + half} ${foot}L${x - half} ${top}M${x - half - 3} ${top}h${2 * half + 6}`} />;
+  const roof = top - 26;
+  const floors = Math.max(1, Math.min(12, Math.round((foot - roof) / 26)));
+  const step = (foot - top) / Math.max(1, floors - 1);
+  const lines = Array.from({ length: floors }, (_, i) => `M${x - half} ${foot - i * step}h${2 * half}`).join('');
+  return <g class="building"><rect x={x - half} y={roof} width={2 * half} height={foot - roof} /><path class="built" d={`${lines}M${x - half} ${foot}V${roof}h${2 * half}V${foot}`} /></g>;
 }
 
 export function TankMark({ tank, scale, level_m }: { tank: TankAt; scale: Scale; level_m: number | null }) {

@@ -2,12 +2,13 @@
  * line, pressures at the places. */
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
 import { useWords } from '../i18n/words';
+import type { Sheet } from '../sheet/plain';
 import { inUnits, show, siFrom, sizeOf, unitFor } from '../sheet/quantity';
 import { store } from '../state/job';
 import { useStore } from '../state/store';
-import { layout, type PlaceAt, type Section as Layout } from './layout';
+import { layout, type PlaceAt, type PumpAt, type Section as Layout } from './layout';
 import { momentOf, type Moment } from './moment';
-import { Bore, Grade, Mains, OutletMark, Pond, PumpMark, TankMark, VesselMark } from './Parts';
+import { Bore, Built, Grade, Mains, OutletMark, Pond, PumpMark, TankMark, VesselMark } from './Parts';
 
 export interface Scale {
   x(place: PlaceAt): number;
@@ -19,15 +20,17 @@ export interface Scale {
   bottom: number;  // where the ground ends and the names begin
 }
 
+const MARKS = 44;  // height of the marks of vessels and outlets, px
 const STAFF = 42;  // width of the levelling staff at the left, where the heights are read
 
 function scaleOf(section: Layout, width: number, height: number, top_m: number): Scale {
   const low = section.low_m - 2;
-  const high = Math.max(section.high_m + 5, top_m);
+  const lowest = Math.max(section.high_m + 5, top_m);
   const columns = section.places.length;
   const column = (width - STAFF - 4) / Math.max(columns, 1);
   const rows = columns < 4 ? 1 : column < 62 ? 3 : 2;
   const bottom = height - 10 - 18 * rows;
+  const high = Math.max(lowest, low + ((section.high_m - low) * (bottom - 20)) / (bottom - 20 - MARKS)); // what stands there is not cut off
   return {
     width, height, column, rows, bottom,
     x: (place) => STAFF + column * (place.column + 0.5),
@@ -38,7 +41,7 @@ function scaleOf(section: Layout, width: number, height: number, top_m: number):
 /* The surface of the ground through the places, drawn as an even curve. */
 function groundPath(section: Layout, scale: Scale): string {
   const sorted = [...section.places].sort((a, b) => a.column - b.column);
-  const points = sorted.map((place) => [scale.x(place), scale.y(place.level_m)] as const);
+  const points = sorted.map((place) => [scale.x(place), scale.y(place.ground_m)] as const);
   let path = `M${STAFF} ${points[0]![1]}L${points[0]![0]} ${points[0]![1]}`;
   for (let i = 1; i < points.length; i++) {
     const [x0, y0] = points[i - 1]!;
@@ -50,9 +53,11 @@ function groundPath(section: Layout, scale: Scale): string {
 }
 
 function pipePath(from: PlaceAt, to: PlaceAt, scale: Scale): string {
-  const [x0, y0, x1, y1] = [scale.x(from), scale.y(from.level_m) + 9, scale.x(to), scale.y(to.level_m) + 9];
+  const [x0, y0, x1, y1] = [scale.x(from), scale.y(from.ground_m) + 9, scale.x(to), scale.y(to.ground_m) + 9];
   const bend = (x1 - x0) / 2;
-  return `M${x0} ${y0}C${x0 + bend} ${y0} ${x1 - bend} ${y1} ${x1} ${y1}`;
+  const up = (place: PlaceAt): string => (place.ground_m < place.level_m ? `V${scale.y(place.level_m) + 4}` : '');
+  const down = from.ground_m < from.level_m ? `M${x0} ${scale.y(from.level_m) + 4}V${y0}` : `M${x0} ${y0}`;
+  return `${down}C${x0 + bend} ${y0} ${x1 - bend} ${y1} ${x1} ${y1}${up(to)}`;
 }
 
 function ticksOf(low: number, high: number): number[] {
@@ -108,11 +113,20 @@ function Staff({ scale, low, high }: { scale: Scale; low: number; high: number }
   );
 }
 
+const STILL_M3S = 1e-7;
+
+/* Water that moves in a pipe: along it or against, the faster the more it carries of the most that flows now. At rest nothing moves. */
+function Flow({ line, scale, flow_m3s, most_m3s }: { line: PumpAt; scale: Scale; flow_m3s: number; most_m3s: number }) {
+  if (Math.abs(flow_m3s) <= STILL_M3S) return null;
+  const seconds = Math.min(8, most_m3s / Math.abs(flow_m3s));
+  return <path class={flow_m3s < 0 ? 'pipe-flow back' : 'pipe-flow'} style={{ animationDuration: `${seconds.toFixed(2)}s` }} data-line={line.name} d={pipePath(line.from, line.to, scale)} />;
+}
+
 function Drawing({ section, scale, moment }: { section: Layout; scale: Scale; moment: Moment | null }) {
   const units = useStore(store, (state) => state.units);
   const frame = useId(); // of its own: there can be two drawings of unlike height on the card
   const ground = groundPath(section, scale);
-  const flowing = moment !== null && (moment.pump_m3s > 1e-7 || moment.draw_m3s > 1e-7);
+  const most = Math.max(1e-9, ...(moment?.lines_m3s ?? []).map(Math.abs), ...(moment?.pumps_m3s ?? []).map(Math.abs));
   const { bottom } = scale;
   const bores = section.sources.filter((source) => source.kind === 'bore');
   return (
@@ -128,32 +142,36 @@ function Drawing({ section, scale, moment }: { section: Layout; scale: Scale; mo
         <path class="earth-texture" fill={`url(#${frame}earth)`} d={`${ground}V${bottom}H${STAFF}Z`} />
         {section.sources.map((source) => (source.kind === 'open' ? <Pond source={source} scale={scale} /> : null))}
         <path class="turf" d={ground} />
+        {section.places.filter((place) => place.ground_m < place.level_m).map((place) => (
+          <Built place={place} scale={scale} tank={section.tanks.some((tank) => tank.place === place)} />))}
         {section.sources.map((source) => (source.kind === 'bore'
           ? <Bore source={source} scale={scale} water_m={moment?.bores_m[bores.indexOf(source)] ?? null} units={units} />
           : source.kind === 'mains' ? <Mains source={source} scale={scale} /> : null))}
         {section.lines.map((line) => <path class="pipe" d={pipePath(line.from, line.to, scale)} />)}
         {section.pumps.map((pump) => <path class="pipe" d={pipePath(pump.from, pump.to, scale)} />)}
-        {flowing && [...section.lines, ...section.pumps].map((line) => <path class="pipe-flow" d={pipePath(line.from, line.to, scale)} />)}
+        {section.lines.map((line) => <Flow line={line} scale={scale} flow_m3s={moment?.lines_m3s?.[line.index] ?? 0} most_m3s={most} />)}
+        {section.pumps.map((pump) => <Flow line={pump} scale={scale} flow_m3s={moment?.pumps_m3s[pump.index] ?? 0} most_m3s={most} />)}
       </g>
       <Staff scale={scale} low={section.low_m - 2} high={section.high_m + 5} />
       <Grade section={section} scale={scale} moment={moment} units={units} />
-      {section.outlets.map((outlet) => <OutletMark place={outlet.place} scale={scale} flowing={(moment?.draw_m3s ?? 0) > 1e-7} />)}
+      {section.outlets.map((outlet) => <OutletMark place={outlet.place} scale={scale} flowing={(moment?.outlets_m3s ? moment.outlets_m3s[outlet.index] ?? 0 : moment?.draw_m3s ?? 0) > STILL_M3S} />)}
       {section.tanks.map((tank, i) => <TankMark tank={tank} scale={scale} level_m={moment?.tanks_m[i] ?? null} />)}
       {section.vessels.map((vessel) => <VesselMark vessel={vessel} scale={scale} pressure_pa={moment?.pressure_pa ?? null} />)}
       {section.pumps.map((pump, i) => (
-        <PumpMark pump={pump} source={section.sources.find((source) => source.place === pump.from)} scale={scale} running={moment?.running[i] ?? false} />
+        <PumpMark pump={pump} beside={section.pumps.slice(0, i).filter((other) => other.from === pump.from && other.to === pump.to).length} source={section.sources.find((source) => source.place === pump.from)} scale={scale} running={moment?.running[i] ?? false} />
       ))}
       <Names section={section} scale={scale} />
     </>
   );
 }
 
-export function SectionView({ height }: { height: number }) {
+/** The site of the job at the moment that is looked at; `of`: another one, at rest. */
+export function SectionView({ height, of }: { height: number; of?: Sheet['site'] }) {
   const t = useWords();
   const box = useRef<HTMLDivElement>(null);
   const [width, setWidth] = useState(340);
-  const site = useStore(store, (state) => state.sheet.site);
-  const run = useStore(store, (state) => (state.looking === 'what' && state.what ? state.what : state.day));
+  const site = useStore(store, (state) => (of === undefined ? state.sheet.site : of));
+  const run = useStore(store, (state) => (of !== undefined ? null : state.looking === 'what' && state.what ? state.what : state.day));
   const t_ms = useStore(store, (state) => state.t_ms);
   const units = useStore(store, (state) => state.units);
   const playing = useStore(store, (state) => state.playing);

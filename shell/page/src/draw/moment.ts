@@ -13,7 +13,15 @@ export interface Moment {
   running: boolean[];
   /** By place in the sheet's order; null: not known for this place. */
   places_pa: (number | null)[] | null;
+  /** In the sheet's order; null: the core does not tell them. Lines along themselves. */
+  lines_m3s: number[] | null;
+  pumps_m3s: number[];
+  outlets_m3s: number[] | null;
 }
+
+/* A gauge swings a little about nought where water runs out free: that is no vacuum, and reads 0. */
+const LEAST_PA = -2e3;
+const read = (pa: number): number => (pa < 0 && pa > LEAST_PA ? 0 : pa);
 
 export function indexAt(times: number[], t_ms: number): number {
   let low = 0;
@@ -35,11 +43,13 @@ export function momentOf(run: Run, t_ms: number): Moment | null {
   const part = span > 0 ? Math.min(1, Math.max(0, (t_ms - samples.t_ms[i]!) / span)) : 0;
   const between = (values: number[]): number => values[i]! + part * (values[j]! - values[i]!);
   return {
-    t_ms, pressure_pa: between(samples.pressure_pa), draw_m3s: samples.draw_m3s[i]!,
+    t_ms, pressure_pa: read(between(samples.pressure_pa)), draw_m3s: samples.draw_m3s[i]!,
     pump_m3s: samples.pumps_m3s[i]!,
     tanks_m: samples.tanks.map((tank) => between(tank.level_m)), bores_m: samples.bores.map((bore) => between(bore.over_intake_m)),
     running: samples.pumps.map((pump) => pump.running[i] === 1),
-    places_pa: samples.places_pa ? samples.places_pa.map((values) => between(values)) : null,
+    places_pa: samples.places_pa ? samples.places_pa.map((values) => read(between(values))) : null,
+    lines_m3s: samples.lines_m3s?.map((values) => values[i]!) ?? null, pumps_m3s: samples.pumps.map((pump) => pump.flow_m3s[i]!),
+    outlets_m3s: samples.outlets_m3s?.map((values) => values[i]!) ?? null,
   };
 }
 

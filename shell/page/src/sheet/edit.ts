@@ -1,6 +1,7 @@
 /* Editing a sheet in place. A value that changes is cut out of the text and the new one put there, so that not one
  * other character moves; what is added or removed goes through the document, which keeps all comments. */
 import { isMap, isScalar, isSeq, Pair, Scalar, stringify, YAMLMap, YAMLSeq, type Document, type Node } from 'yaml';
+import { unmarked } from './assumed';
 import { readSheet, valueAt, type Path, type Plain, type Sheet } from './plain';
 
 const STRINGIFY = { lineWidth: 0, flowCollectionPadding: false } as const;
@@ -58,7 +59,7 @@ export function withValue(sheet: Sheet, path: Path, value: Plain | undefined): s
   const single = value !== undefined && (value === null || typeof value !== 'object');
   if (single && isScalar(node) && node.range && node.type !== 'BLOCK_LITERAL' && node.type !== 'BLOCK_FOLDED') {
     const [start, end] = node.range;
-    if (end > start) return sheet.text.slice(0, start) + written(value, insideFlow(sheet.doc, path)) + sheet.text.slice(end);
+    if (end > start) return sheet.text.slice(0, start) + written(value, insideFlow(sheet.doc, path)) + unmarked(sheet.text.slice(end));
   }
   const doc = readSheet(sheet.text).doc; // a copy of its own: documents are shared by reference
   if (value === undefined) {

@@ -18,20 +18,21 @@ export function siteForCore(state: State): Site | null {
   return state.sheet.site ? fillTraces(state.sheet.site, state.files) : null;
 }
 
-/* Whether this core tells the pressure at every place: it says so itself when asked about its requests. */
-let placesKnown = false;
+/* What this core tells of every place, line and outlet: it says so itself when asked about its requests. */
+let everywhere: Request | null = null;
 
 interface About { requests: { do: string; keys: { key: string }[] }[] }
 
 async function askAbout(): Promise<void> {
   const about = await askOnce<About>('about', { do: 'about' });
   const run = about?.ok ? about.requests.find((request) => request.do === 'run') : undefined;
-  placesKnown = run?.keys.some((key) => key.key === 'pressures') ?? false;
+  const can = ['pressures', 'flows'].filter((name) => run?.keys.some((key) => key.key === name));
+  everywhere = { do: 'run', ...Object.fromEntries(can.map((name) => [name, true])) };
 }
 
 function dayRequest(site: Site, state: State): Request {
   const request: Request = { do: 'run', site, units: DOOR_UNITS[state.units], text: false, samples: '5 min', entries: 1000 };
-  return placesKnown ? { ...request, pressures: true } : request;
+  return { ...everywhere, ...request };
 }
 
 /* While somebody drags, only what is drawn: no day book, fewer samples between the events. */

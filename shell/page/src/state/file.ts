@@ -2,22 +2,24 @@
 import type { Units } from '../core/door';
 import { addJob, listJobs, nameOf } from './jobs';
 import { jobOf, store, type Job } from './job';
+import type { Point } from './keep';
+import { photosOf, type Photo } from './photos';
 
 const KIND = 'pumpwright job';
 const KINDS = 'pumpwright jobs';
 
-interface Carried extends Job { units: Units }
+interface Carried extends Job { units: Units; points: Point[]; photos: Photo[] }
 
-const carried = (job: Job, units: Units): object => ({ file: KIND, version: 1, name: nameOf(job), units, ...job });
+const carried = (job: Job, units: Units, points: Point[], photos: Photo[]): object => ({ file: KIND, version: 1, name: nameOf(job), units, ...job, points, photos });
 
 export function jobFile(): string {
   const state = store.get();
-  return JSON.stringify(carried(jobOf(state), state.units), null, 1) + '\n';
+  return JSON.stringify(carried(jobOf(state), state.units, state.points, state.photos), null, 1) + '\n';
 }
 
 /** All jobs of the list in one file. */
 export function allFile(): string {
-  return JSON.stringify({ file: KINDS, version: 1, jobs: store.get().jobs.map((record) => carried(record.job, record.units)) }, null, 1) + '\n';
+  return JSON.stringify({ file: KINDS, version: 1, jobs: store.get().jobs.map((record) => carried(record.job, record.units, record.points, record.photos ?? [])) }, null, 1) + '\n';
 }
 
 export function fileName(ending: string): string {
@@ -30,11 +32,25 @@ const UNITS: Units[] = ['metric', 'bar', 'us'];
 
 /** A job out of what a file or a link held. Null: it is none. */
 export function jobOut(value: unknown): Carried | null {
-  const { file, sheet, trouble, files, about, units } = (value ?? {}) as Record<string, unknown>;
-  if (file !== KIND || typeof sheet !== 'string') return null;
+  const { file, units, points, photos } = (value ?? {}) as Record<string, unknown>;
+  const job = file === KIND ? stateOut(value) : null;
+  return job && { ...job, units: UNITS.find((known) => known === units) ?? store.get().units, points: pointsOf(points), photos: photosOf(photos) };
+}
+
+/* What undo and named states hold of a job. */
+function stateOut(value: unknown): Job | null {
+  const { sheet, trouble, files, about } = (value ?? {}) as Record<string, unknown>;
+  if (typeof sheet !== 'string') return null;
   const fault = trouble as Job['trouble'];
-  return { sheet, trouble: fault && typeof fault.what === 'string' ? { ...fault, days: fault.days === 14 ? 14 : 2 } : null, files: textsOf(files),
-    about: textsOf(about), units: UNITS.find((known) => known === units) ?? store.get().units };
+  return { sheet, trouble: fault && typeof fault.what === 'string' ? { ...fault, days: fault.days === 14 ? 14 : 2 } : null, files: textsOf(files), about: textsOf(about) };
+}
+
+function pointsOf(value: unknown): Point[] {
+  if (!Array.isArray(value)) return [];
+  return (value as Partial<Point>[]).flatMap((point) => {
+    const job = stateOut(point?.job);
+    return job && typeof point.name === 'string' ? [{ name: point.name, when: Number(point.when) || 0, job }] : [];
+  });
 }
 
 /** The jobs of a file's text: a job file, one of many, or a site sheet in YAML or JSON. */
@@ -48,7 +64,7 @@ export function jobsFrom(text: string): Carried[] {
   if (value?.file === KIND) return [jobOut(value)].flatMap((job) => job ?? []);
   if (value?.file === KINDS) return Array.isArray(value.jobs) ? value.jobs.flatMap((one) => jobOut(one) ?? []) : [];
   const isSheet = value ? typeof value === 'object' && 'site' in value : /^\s*["']?site["']?\s*:/m.test(text);
-  return isSheet ? [{ sheet: text, trouble: null, files: {}, about: {}, units: store.get().units }] : [];
+  return isSheet ? [{ sheet: text, trouble: null, files: {}, about: {}, units: store.get().units, points: [], photos: [] }] : [];
 }
 
 export type Sort = 'empty' | 'big' | 'pdf' | 'picture' | 'archive' | 'page' | 'table' | 'data' | 'binary' | 'text';
@@ -81,7 +97,7 @@ export async function openFile(file: File): Promise<Sort | null> {
   const text = await file.text();
   const jobs = jobsFrom(text);
   if (jobs.length === 0) return sortOf(text);
-  for (const { units, ...job } of jobs) await addJob(job, units, jobs.length === 1);
+  for (const { units, points, photos, ...job } of jobs) await addJob(job, units, jobs.length === 1, { points, photos });
   if (jobs.length > 1) await listJobs();
   return null;
 }

@@ -4,10 +4,12 @@ import { Core, type WayName } from '../core/core';
 import type { Progress } from '../core/proof';
 import { readSheet, type Path, type Plain, type Sheet } from '../sheet/plain';
 import { asKind } from '../sheet/kinds';
+import { asReal, settled, withoutMark } from '../sheet/assumed';
 import { modern, withItem, withMap, withMoved, withName, withValue } from '../sheet/edit';
 import type { Numbers } from '../sheet/settings';
 import { STARTS } from '../sheet/starts';
 import type { JobRecord, Left, Point } from './keep';
+import type { Photo } from './photos';
 import type { StretchName } from './place';
 import { Store } from './store';
 
@@ -74,12 +76,17 @@ export interface State {
   deleted: JobRecord | null;
   /** States of this job that somebody gave a name. */
   points: Point[];
+  photos: Photo[];
   left: Left | null;
   /** Another tab has written this job: it has a newer state, or both were changed and this one became a copy. */
   elsewhere: 'newer' | 'copied' | null;
   /** The page was opened with a link that holds no job. */
   badLink: boolean;
+  /** A new job is begun by questions (state/begin.ts). */
+  asking: boolean;
   place: StretchName;
+  /** What undo or redo has just changed, in words. */
+  stepped: string | null;
   /** The job came with words of an earlier version, which were changed. */
   renewed: boolean;
 }
@@ -89,7 +96,7 @@ export const NO_PROOF: ProofState = { state: 'none', answer: null, sheet: '', un
 export const store = new Store<State>({
   sheet: readSheet(STARTS[0]!.text), trouble: null, files: {}, about: {}, past: [], future: [], units: 'metric', light: 'auto', language: 'en',
   way: 'worker', saved: 'none', offline: 'unknown', check: null, duty: null, size: null, settings: null, numbers: null, settingsOf: null, faults: null, day: null, dayProblems: [],
-  what: null, proof: NO_PROOF, t_ms: 8 * 3600e3, looking: 'day', playing: false, failure: null, waiting: false, dialog: null, id: null, jobs: [], deleted: null, points: [], left: null, elsewhere: null, badLink: false, place: 'site', renewed: false,
+  what: null, proof: NO_PROOF, t_ms: 8 * 3600e3, looking: 'day', playing: false, failure: null, waiting: false, dialog: null, id: null, jobs: [], deleted: null, points: [], photos: [], left: null, elsewhere: null, badLink: false, asking: false, stepped: null, place: 'site', renewed: false,
 });
 
 let made: Core | undefined;
@@ -138,13 +145,13 @@ export function taken(job: Job): { sheet: Sheet; renewed: boolean } {
 export function setText(text: string, name?: string): void {
   const state = store.get();
   if (text === state.sheet.text) return;
-  const now = modern(text);
-  store.set({ ...remember(state, name), sheet: readSheet(now), renewed: now !== text });
+  const today = modern(text);
+  store.set({ ...remember(state, name), stepped: null, sheet: readSheet(settled(today, state.sheet)), renewed: today !== text });
 }
 
 /** Take a sheet that is read already, together with what was found for it. */
 export function setSheet(sheet: Sheet, name: string, found: Partial<State>): void {
-  store.set({ ...remember(store.get(), name), ...found, sheet });
+  store.set({ ...remember(store.get(), name), stepped: null, ...found, sheet });
 }
 
 export function setTrouble(trouble: Trouble | null, name?: string): void {
@@ -206,6 +213,9 @@ export const edit = {
   },
   value: (path: Path, value: Plain | undefined, name?: string): void => setText(withValue(store.get().sheet, path, value), name),
   add: (list: Path, item: Plain, at?: number): void => setText(withItem(store.get().sheet, list, item, at)),
+  /** An assumed value is so. */
+  confirm: (path: Path): void => setText(withoutMark(store.get().sheet, path)),
+  real: (): void => setText(asReal(store.get().sheet)),
   remove: (path: Path): void => setText(withValue(store.get().sheet, path, undefined)),
   move: (list: Path, from: number, to: number): void => setText(withMoved(store.get().sheet, list, from, to)),
   name: (list: string, index: number, name: string): void => setText(withName(store.get().sheet, list, index, name)),

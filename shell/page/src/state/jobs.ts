@@ -4,7 +4,8 @@ import type { Proof } from '../core/door';
 import { readSheet } from '../sheet/plain';
 import { withValue } from '../sheet/edit';
 import { jobOf, NO_PROOF, store, taken, type Job, type State } from './job';
-import { allRecords, dropRecord, newId, oneRecord, putPerson, putRecord, takePerson, writeRecord, type JobRecord, type Left } from './keep';
+import { allRecords, dropRecord, newId, oneRecord, putPerson, putRecord, takePerson, writeRecord, type JobRecord, type Left, type Point } from './keep';
+import type { Photo } from './photos';
 import { STRETCHES, type StretchName } from './place';
 
 export const nameOf = (job: Job): string => String(readSheet(job.sheet).site?.site ?? '');
@@ -22,9 +23,9 @@ function leftOf(proof: Proof | null, before: Left | null): Left | null {
 }
 
 function recordOf(state: State, id: string, next: number): JobRecord {
-  const { past, future, units, points } = state;
+  const { past, future, units, points, photos } = state;
   const fresh = state.proof.sheet === state.sheet.text;
-  return { id, changed: Date.now(), version: next, units, job: jobOf(state), past: past.slice(-50), future: future.slice(0, 50), points,
+  return { id, changed: Date.now(), version: next, units, job: jobOf(state), past: past.slice(-50), future: future.slice(0, 50), points, photos,
     left: fresh ? leftOf(state.proof.answer, state.left) : null };
 }
 
@@ -75,6 +76,19 @@ function copied(record: JobRecord): JobRecord {
   return { ...record, id: newId(), version: 1, changed: Date.now(), job: { ...record.job, sheet: text }, past: [], future: [] };
 }
 
+/** The address of the questions that begin a job. */
+const ASKING = '#new';
+
+export function beginAsking(): void {
+  history.pushState(null, '', ASKING);
+  store.set({ asking: true, deleted: null });
+}
+
+export function leaveAsking(): void {
+  history.pushState(null, '', '#');
+  store.set({ asking: false });
+}
+
 function address(id: string | null, place: StretchName, instead = false): void {
   const hash = id === null ? '#' : `#${id}/${place}`;
   if (location.hash === hash || (hash === '#' && location.hash === '')) return;
@@ -83,14 +97,14 @@ function address(id: string | null, place: StretchName, instead = false): void {
 
 const UNKNOWN = {
   check: null, duty: null, size: null, settings: null, numbers: null, settingsOf: null, faults: null, day: null, dayProblems: [], what: null,
-  proof: NO_PROOF, looking: 'day', playing: false, renewed: false, elsewhere: null, dialog: null,
+  proof: NO_PROOF, looking: 'day', playing: false, renewed: false, elsewhere: null, dialog: null, stepped: null,
 } as const;
 
 function show(record: JobRecord, place: StretchName): void {
   version = record.version;
   changes = written;
   const { job, past, future, units, points, left } = record;
-  store.set({ ...UNKNOWN, dayProblems: [], ...taken(job), id: record.id, place, past, future, units, points, left, files: job.files ?? {}, about: job.about ?? {},
+  store.set({ ...UNKNOWN, dayProblems: [], ...taken(job), photos: record.photos ?? [], id: record.id, place, past, future, units, points, left, files: job.files ?? {}, about: job.about ?? {},
     trouble: job.trouble && { ...job.trouble, days: job.trouble.days ?? 2 }, saved: 'saved' });
 }
 
@@ -105,8 +119,8 @@ export async function openJob(id: string, place: StretchName = 'site', instead =
 }
 
 /** A job that did not stand here yet: a new one, from a file, from a link. It is kept at once, and opened. */
-export async function addJob(job: Job, units = store.get().units, open = true): Promise<string> {
-  const record: JobRecord = { id: newId(), changed: Date.now(), version: 1, units, job, past: [], future: [], points: [], left: null };
+export async function addJob(job: Job, units = store.get().units, open = true, kept: { points: Point[]; photos: Photo[] } = { points: [], photos: [] }): Promise<string> {
+  const record: JobRecord = { id: newId(), changed: Date.now(), version: 1, units, job, past: [], future: [], ...kept, left: null };
   try {
     await putRecord(record);
     void navigator.storage?.persist?.();
@@ -115,9 +129,11 @@ export async function addJob(job: Job, units = store.get().units, open = true): 
   }
   if (open) {
     await keepNow();
+    const { asking } = store.get();
+    store.set({ asking: false });
     show(record, 'site');
     if (store.get().saved === 'saved') store.set({ saved: 'none' });
-    address(record.id, 'site');
+    address(record.id, 'site', asking); // going back leads to the list, not to the questions that were answered
   }
   return record.id;
 }
@@ -171,6 +187,7 @@ export function addPoint(name: string): void {
 
 /* Where the address leads: a job and a place of it, or the list. */
 async function follow(): Promise<void> {
+  store.set({ asking: location.hash === ASKING });
   const [, id, name] = /^#([0-9a-z]+)\/([a-z]+)$/.exec(location.hash) ?? [];
   const place = STRETCHES.find((one) => one === name) ?? 'site';
   if (id === undefined) {
@@ -202,7 +219,7 @@ export async function takeUp(): Promise<boolean> {
 }
 
 /** What of the state belongs to the job, or to the person, and is kept. */
-const KEPT = ['sheet', 'trouble', 'about', 'files', 'points', 'units', 'light', 'language', 'way'] as const;
+const KEPT = ['sheet', 'trouble', 'about', 'files', 'points', 'photos', 'units', 'light', 'language', 'way'] as const;
 
 export function watchKeep(): void {
   let last = store.get();

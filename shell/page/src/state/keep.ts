@@ -3,6 +3,7 @@
 import type { Units } from '../core/door';
 import type { WayName } from '../core/core';
 import type { Job, Language, Light } from './job';
+import type { Photo } from './photos';
 
 const NAME = 'pumpwright';
 const SHELF = 'jobs';       // settings of the person; in the first version also the only job, under 'now'
@@ -16,6 +17,7 @@ export interface Left { light: 'good' | 'bad' | 'open'; unseen: number; tried: n
 
 export interface JobRecord {
   id: string; changed: number; version: number; units: Units; job: Job; past: Job[]; future: Job[]; points: Point[]; left: Left | null;
+  photos?: Photo[]; // not there in a record of before
 }
 
 export interface Person { light: Light; language: Language; way: WayName; units: Units }

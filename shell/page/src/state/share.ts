@@ -36,8 +36,8 @@ export async function takeShared(): Promise<void> {
     const job = jobOut(JSON.parse(new TextDecoder().decode(bytes)));
     if (!job) throw new Error('none');
     history.replaceState(null, '', '#');
-    const { units, ...rest } = job;
-    await addJob(rest, units);
+    const { units, points, photos, ...rest } = job;
+    await addJob(rest, units, true, { points, photos });
   } catch {
     history.replaceState(null, '', '#');
     store.set({ badLink: true });
