@@ -55,6 +55,9 @@ export function readTrace(request: string): Promise<string> {
   return reader.ask(request, 'trace');
 }
 
+/** A worker of its own for a logger's file: closing it stops whatever it does. */
+export const logWay = (): WorkerWay => new WorkerWay(makeWorker, loadWasm);
+
 export class Core {
   readonly name: WayName;
   readonly day: Line;
