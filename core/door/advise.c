@@ -297,13 +297,31 @@ static pw_status do_jobs(door *d, const pw_advise_plan *plan, const pw_advice *a
 
 /* ---- the answer ---- */
 
-static void put_trade(door *d, const char *key, const pw_trade *trade)
+/* What is typed at a point of the trade-off. */
+static void put_trade_list(door *d, const pw_trade_list *list)
+{
+    pw_json_open(d->answer, "settings", '[');
+    for (int32_t i = 0; i < list->count; i++) {
+        pw_json_open(d->answer, NULL, '{');
+        pw_json_string(d->answer, "words", list->sentences[i]);
+        door_put_count(d, "was", list->was[i]);
+        pw_json_bool(d->answer, "differs", list->differs[i]);
+        pw_json_close(d->answer, '}');
+    }
+    pw_json_close(d->answer, ']');
+}
+
+/* list: NULL for what is no point of the trade-off. */
+static void put_trade(door *d, const char *key, const pw_trade *trade, const pw_trade_list *list)
 {
     pw_json_open(d->answer, key, '{');
     pw_json_int(d->answer, "years_stopped", trade->stopped);
     door_put_number(d, "lost_m3_a", trade->lost_m3_a);
     door_put_number(d, "cost_a", trade->cost_a);
     pw_json_int(d->answer, "unseen", trade->unseen);
+    if (list != NULL) {
+        put_trade_list(d, list);
+    }
     pw_json_close(d->answer, '}');
 }
 
@@ -350,12 +368,17 @@ static void put_advice(door *d, const pw_advice *advice)
     door_put_number(d, "upper_a", advice->upper_a);
     door_put_number(d, "present_upper_a", advice->present_upper_a);
     door_put_number(d, "slack", advice->slack > 0 ? pw_advise_slack(advice->slack) : 1.0);
-    put_trade(d, "present", &advice->present);
-    put_trade(d, "advised", &advice->advised);
-    put_trade(d, "without", &advice->nothing);
+    put_trade(d, "present", &advice->present, NULL);
+    put_trade(d, "advised", &advice->advised, NULL);
+    put_trade(d, "without", &advice->nothing, NULL);
     pw_json_open(d->answer, "trade_off", '[');
     for (int32_t i = 0; i < advice->trade_count; i++) {
-        put_trade(d, NULL, &advice->trades[i]);
+        pw_trade_list *list = PW_NEW(d->arena, 1, pw_trade_list);
+        if (list == NULL || pw_advise_trade_list(d->arena, advice, i, list) != PW_OK) {
+            pw_problem_add(d->problems, PW_MEMORY, "", "", "", "");
+            return;
+        }
+        put_trade(d, NULL, &advice->trades[i], list);
     }
     pw_json_close(d->answer, ']');
     door_put_number(d, "gap_a", advice->gap_a);

@@ -144,6 +144,7 @@ typedef struct pw_trade {
     double lost_m3_a; /* water lost a year */
     double cost_a;
     int32_t unseen; /* faults */
+    int32_t pick[PW_MAX_FAMILIES]; /* of a point of the trade-off: the limit chosen of each family, -1 none */
 } pw_trade;
 
 enum { PW_MAX_TRADES = 24 };
@@ -196,6 +197,16 @@ typedef struct pw_advice {
 /* reaches: one for each job of the plan, in their order. Pure. */
 pw_status pw_advise_assemble(pw_arena *arena, const pw_advise_plan *plan, const pw_reach *reaches, pw_advice **out,
                              pw_problems *problems);
+
+/* The whole list to type for one point of the trade-off. */
+typedef struct pw_trade_list {
+    int32_t count;
+    const char *sentences[PW_MAX_SENTENCES];
+    int16_t was[PW_MAX_SENTENCES]; /* the present sentence in its place; -1 a new one */
+    bool differs[PW_MAX_SENTENCES];
+} pw_trade_list;
+/* point: 0 .. trade_count - 1. Sentences in the words of their own reader. */
+pw_status pw_advise_trade_list(pw_arena *arena, const pw_advice *advice, int32_t point, pw_trade_list *out);
 
 /* Times stricter that every limit could be: 1, 1.25 ... for the slack 0 .. PW_SLACKS - 1. */
 double pw_advise_slack(int32_t slack);

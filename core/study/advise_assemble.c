@@ -201,7 +201,7 @@ static pw_trade trade_of(const advise_maker *m, const int32_t *pick)
 {
     const advise_tables *t = &m->tables;
     const pw_advise_options *options = &m->plan->options;
-    pw_trade out = {0, 0.0, 0.0, 0};
+    pw_trade out = {0};
     for (int32_t f = 0; f < t->faults; f++) {
         const pw_reach *reach = &m->reaches[t->jobs[f]];
         double lost_m3 = 0.0;
@@ -267,6 +267,7 @@ static pw_status trade(advise_maker *m)
         const pw_trade *last = out->trade_count > 0 ? &out->trades[out->trade_count - 1] : NULL;
         if (last == NULL || point.stopped > last->stopped) {
             out->trades[out->trade_count] = point;
+            memcpy(out->trades[out->trade_count].pick, one.pick, sizeof one.pick);
             out->trade_count++;
         }
     }

@@ -24,7 +24,7 @@ static void put_remark(pw_json_writer *writer, const char *key, const pw_voice *
     pw_json_string(writer, key, text.failed || text.length == 0 ? "" : text.data);
 }
 
-static void put_problems(pw_json_writer *writer, const char *key, const pw_voice *voice, const pw_problems *problems)
+void pw_csv_put_problems(pw_json_writer *writer, const char *key, const pw_voice *voice, const pw_problems *problems)
 {
     pw_json_open(writer, key, '[');
     for (int32_t i = 0; i < problems->count; i++) {
@@ -131,11 +131,11 @@ static void put_answer(pw_json_writer *writer, const pw_json *request, pw_proble
         put_numbers(writer, "times", trace.times_s, trace.count, 1.0);
         put_numbers(writer, "flows", trace.flows_m3s, trace.count, 1000.0);
         put_echo(writer, &voice, &trace);
-        put_problems(writer, "warnings", &voice, problems);
+        pw_csv_put_problems(writer, "warnings", &voice, problems);
         pw_csv_trace_free(&trace);
     } else {
         pw_json_bool(writer, "ok", false);
-        put_problems(writer, "problems", &voice, problems);
+        pw_csv_put_problems(writer, "problems", &voice, problems);
     }
     pw_json_close(writer, '}');
 }

@@ -3,6 +3,7 @@ import 'uplot/dist/uPlot.min.css';
 import './style/base.css';
 import './style/card.css';
 import './style/draw.css';
+import './style/places.css';
 import './style/print.css';
 import { render } from 'preact';
 import { App } from './card/App';

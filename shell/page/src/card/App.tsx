@@ -9,12 +9,14 @@ import { redo, store, undo, type Job } from '../state/job';
 import { openJob, toJobs } from '../state/jobs';
 import { STRETCHES, type StretchName } from '../state/place';
 import { useStore } from '../state/store';
+import { Advice } from './Advice';
 import { Begin } from './Begin';
 import { Day, Scrubber, usePlaying } from './Day';
 import { JobDialog, openDialog, SheetDialog } from './Job';
 import { Fit } from './Fit';
 import { Jobs } from './Jobs';
 import { OtherLanguage } from './Language';
+import { Log } from './Log';
 import { Look } from './Look';
 import { stepName } from './named';
 import { Papers } from './Papers';
@@ -141,6 +143,8 @@ const SIGNS: Record<StretchName, string> = {
   day: 'M2 16c3 0 3-9 6-9s3 9 6 9 3-6 5-6 2 2 3 2M2 21h20',
   what: 'M12 3 22 20H2zM12 9v5M12 17v.5',
   proof: 'M12 2 20 5v7c0 5-4 8-8 10-4-2-8-5-8-10V5zM8 12l3 3 5-6',
+  advice: 'M12 2a7 7 0 0 1 4 13v3H8v-3A7 7 0 0 1 12 2zM9 22h6M9 8l3 3 3-3',
+  log: 'M3 3v18h18M6 13l3-5 3 7 3-9 3 6M6 17h13',
   papers: 'M6 2h9l4 4v16H6zM9 10h7M9 14h7M9 18h4',
 };
 
@@ -154,8 +158,13 @@ function go(name: StretchName): void {
 function Nav({ wide }: { wide: boolean }) {
   const t = useWords();
   const place = useStore(store, (state) => state.place);
+  const bar = useRef<HTMLElement>(null);
+  useLayoutEffect(() => { // on a phone the bar is wider than the screen
+    const here = bar.current?.querySelector<HTMLElement>('[aria-current]');
+    if (bar.current && here) bar.current.scrollLeft = here.offsetLeft - (bar.current.clientWidth - here.clientWidth) / 2;
+  }, [place]);
   return (
-    <nav class="bar" aria-label={t('bar.go')}>
+    <nav class="bar" ref={bar} aria-label={t('bar.go')}>
       {STRETCHES.map((name) => (
         <button type="button" data-place={name} aria-current={place === name ? 'page' : undefined} onClick={() => go(name)}>
           <svg viewBox="0 0 24 24" aria-hidden="true"><path d={SIGNS[name]} /></svg><span>{t(`${wide ? 'stretch' : 'go'}.${name}` as Key)}</span>
@@ -234,6 +243,8 @@ function OpenJob() {
           <Stretch name="day"><Day withSection={!wide} /></Stretch>
           <Stretch name="what"><WhatIf /></Stretch>
           <Stretch name="proof"><Proof /></Stretch>
+          <Stretch name="advice"><Advice /></Stretch>
+          <Stretch name="log"><Log /></Stretch>
           <Stretch name="papers"><Papers /></Stretch>
         </div>
       </main>

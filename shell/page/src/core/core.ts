@@ -60,6 +60,9 @@ export function readPumps(csv: string, language: string): Promise<string> {
   return readTrace(JSON.stringify({ of: 'pumps', csv, language }));
 }
 
+/** A worker of its own for a logger's file: closing it stops whatever it does. */
+export const logWay = (): WorkerWay => new WorkerWay(makeWorker, loadWasm);
+
 export class Core {
   readonly name: WayName;
   readonly day: Line;

@@ -166,4 +166,37 @@ export interface Proof {
   html?: string;
 }
 
+/** A choice of watches in the simulations of an advice. */
+export interface Trade { years_stopped: number; lost_m3_a: number; cost_a: number; unseen: number }
+export interface Typed { words: string; was: number | null; differs: boolean }
+export interface Advised extends Typed { why?: string; stops_from?: string | null; misses_from?: string | null; earns_a?: number }
+
+export interface Advice {
+  changes: boolean; settings: Advised[]; years: number; faults: number; upper_a: number | null; present_upper_a: number | null;
+  bound_shown: boolean; present: Trade; advised: Trade; without: Trade; trade_off: (Trade & { settings: Typed[] })[];
+  blind: { from_m3s: number; to_m3s: number; lost_m3d: number }[];
+  checked?: { jobs: number; same: number; years_stopped: number };
+}
+
+/** What readings or a log speak for (docs/door.md, diagnose). */
+export interface Hypothesis { what: string; words: string; probability: number }
+export interface Next { words: string; bits?: number }
+export interface Diagnosis {
+  explained: boolean; hypotheses: Hypothesis[]; next: Next[]; text?: string; html?: string;
+  log?: { rows: number; from_s: number; until_s: number; bad: Record<string, number>; standing: { begin_s: number; end_s: number }[] };
+  features?: Record<string, number>; judged_from_s?: number; judged_until_s?: number;
+}
+
+/** A logger's file as the program's own reader understood it (shell/adapt/log_door.h). */
+export interface LogRead {
+  plan: {
+    separator: string; decimal_comma: boolean; heading_line: number; columns_seen: number; time: string; either_order: boolean;
+    columns: { name: string; signal: string; unit: string; guessed: boolean; first: number | null }[]; unused_count: number; unused: string[];
+  };
+  lines: { read: number; empty: number; bad_time: number; other: number; first_bad_line: number };
+  rows: number;
+  drawn: { from_s: number; until_s: number; signals: { signal: string; low: (number | null)[]; high: (number | null)[] }[] };
+  diagnosis?: string;
+}
+
 export interface Outcomes { jobs: number; outcomes: { job: number }[] }

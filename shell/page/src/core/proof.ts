@@ -18,7 +18,8 @@ export class ProofWork {
   /** The answer's text, also when the core refuses. Throws Cancelled. */
   async run(request: Request, parts: number, tell: (progress: Progress) => void): Promise<string> {
     const began = performance.now();
-    const both = request.propose !== false; // what is proposed is proved, too: the same parts once more
+    // what is proposed is proved, too, and advice is tried at work: the same parts once more
+    const both = request.propose !== false && request.check !== false;
     const all = both ? 2 * parts : parts;
     let done = 0;
     const step = (): void => {

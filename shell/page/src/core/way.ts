@@ -21,14 +21,14 @@ export class WorkerWay implements Way {
 
   constructor(private readonly make: () => Worker, private readonly wasm: () => Promise<WebAssembly.Module>) {}
 
-  /** `of`: which of the module's two readers is asked. */
-  async ask(request: string, of: 'door' | 'trace' = 'door'): Promise<string> {
+  /** `of`: which of the module's readers is asked; `bytes`: of a logger's file. */
+  async ask(request: string, of: 'door' | 'trace' | 'log' = 'door', bytes?: Uint8Array): Promise<string> {
     const wasm = this.worker ? undefined : await this.wasm();
     const worker = this.worker ?? this.start(wasm as WebAssembly.Module);
     const id = ++this.next;
     return new Promise((resolve, reject) => {
       this.waiting.set(id, { resolve, reject });
-      worker.postMessage(of === 'door' ? { id, request } : { id, request, of });
+      worker.postMessage(of === 'door' ? { id, request } : { id, request, of, bytes });
     });
   }
 

@@ -8,12 +8,13 @@ interface Exports {
   pw_wasm_free(block: number): void;
   pw_wasm_answer(request: number, length: number): number;
   pw_wasm_trace(request: number, length: number): number;
+  pw_wasm_log(request: number, length: number, bytes: number, count: number): number;
 }
 
-type Incoming = { wasm: WebAssembly.Module } | { id: number; request: string; of?: Asked };
+type Incoming = { wasm: WebAssembly.Module } | { id: number; request: string; of?: Asked; bytes?: Uint8Array };
 
-/* The door, or the reader of measured flows. */
-type Asked = 'door' | 'trace';
+/* The door, the reader of measured flows, or that of a logger's file. */
+type Asked = 'door' | 'trace' | 'log';
 
 let core: Promise<Exports> | undefined;
 
@@ -24,12 +25,26 @@ async function start(wasm: WebAssembly.Module): Promise<Exports> {
   return exports;
 }
 
-function answer(e: Exports, request: string, of: Asked): string {
-  const bytes = new TextEncoder().encode(request);
+function put(e: Exports, bytes: Uint8Array): number {
   const at = e.pw_wasm_alloc(bytes.length);
   if (at === 0) throw new Error('memory');
   new Uint8Array(e.memory.buffer).set(bytes, at);
-  const found = of === 'trace' ? e.pw_wasm_trace(at, bytes.length) : e.pw_wasm_answer(at, bytes.length);
+  return at;
+}
+
+function ask(e: Exports, at: number, length: number, of: Asked, file: Uint8Array | undefined): number {
+  if (of === 'trace') return e.pw_wasm_trace(at, length);
+  if (of === 'door' || !file) return e.pw_wasm_answer(at, length);
+  const held = put(e, file);
+  const found = e.pw_wasm_log(at, length, held, file.length);
+  e.pw_wasm_free(held);
+  return found;
+}
+
+function answer(e: Exports, request: string, of: Asked, file: Uint8Array | undefined): string {
+  const bytes = new TextEncoder().encode(request);
+  const at = put(e, bytes);
+  const found = ask(e, at, bytes.length, of, file);
   e.pw_wasm_free(at);
   if (found === 0) throw new Error('memory');
   const memory = new Uint8Array(e.memory.buffer); // a new view: memory may have grown
@@ -47,7 +62,7 @@ self.onmessage = async (event: MessageEvent<Incoming>) => {
   }
   try {
     if (!core) throw new Error('not started');
-    self.postMessage({ id: told.id, answer: answer(await core, told.request, told.of ?? 'door') });
+    self.postMessage({ id: told.id, answer: answer(await core, told.request, told.of ?? 'door', told.bytes) });
   } catch (problem) {
     self.postMessage({ id: told.id, failed: String(problem) });
   }

@@ -7,8 +7,10 @@ import { settingsIn, settingText, withSetting, type Setting } from '../sheet/set
 import { digits, inUnits, pretty, siFrom, unitFor } from '../sheet/quantity';
 import { dragSentence, timing } from '../state/ask';
 import { edit, store } from '../state/job';
-import { useStore } from '../state/store';
+import { Store, useStore } from '../state/store';
 import { Chart, type Curve } from './Chart';
+import { Table } from './Table';
+import { Zoom, type Span } from './view';
 
 const roundUp = (value: number): number => {
   if (!(value > 0)) return 1;
@@ -33,6 +35,9 @@ export function setSetting(setting: Setting, value: number, units: Units, inHand
   if (changed !== sentence) edit.value(['settings', setting.sentence], changed, gesture);
   return changed !== sentence;
 }
+
+/* The moment of the job, as the buttons ask for it. */
+const JOB_MOMENT = { get: () => ({ hour: store.get().t_ms / 3600e3 }) };
 
 interface Props { run: Run; under?: Run | null; onset?: number; drag?: boolean }
 
@@ -59,17 +64,20 @@ export function DayCharts({ run, under, onset, drag }: Props) {
   const top = frozen ?? roundUp(Math.max(most(data.pressure), ...tops) * 1.04);
   const marks = onset === undefined ? undefined : [{ hour: onset, colour: 'bad' }];
   const chart = useRef<uPlot | undefined>(undefined);
+  const view = useMemo(() => new Store<Span>({ from: null, to: null }), []);
+  const all = Math.max(24, data.hours[data.hours.length - 1] ?? 24);
   const [, placed] = useState(0);
-  const pressure: Curve[] = [{ label: 'pressure', colour: 'water', values: data.pressure, width: 2 }];
-  if (other) pressure.unshift({ label: 'healthy', colour: 'faint', values: other, width: 1.5, dash: [4, 4] });
+  const pressure: Curve[] = [{ label: t('day.pressure'), colour: 'water', values: data.pressure, width: 2 }];
+  if (other) pressure.unshift({ label: t('what.healthy'), colour: 'faint', values: other, width: 1.5, dash: [4, 4] });
   const unit = (dimension: 'pressure' | 'flow' | 'length'): string => pretty(unitFor(dimension, units));
   useLayoutEffect(() => { if (drag && timing.shown > 0) queueMicrotask(drawn); }); // the charts draw in microtasks of their own, before this one
   return (
     <div class="charts">
+      <Zoom view={view} moment={JOB_MOMENT} all={all} />
       <p class="chart-title">{t('day.pressure')} <small>{unit('pressure')}</small> <span class="key run">{t('day.running')}</span>
         {other && <span class="key faint">{t('what.healthy')}</span>}</p>
       <div class="with-lines">
-        <Chart label={t('day.pressureChart')} hours={data.hours} curves={pressure} height={210} top={top} running={data.running} marks={marks}
+        <Chart view={view} label={t('day.pressureChart')} hours={data.hours} curves={pressure} height={210} top={top} running={data.running} marks={marks}
           onReady={(made) => { chart.current = made; placed((count) => count + 1); }} />
         {drag && settings.map((setting) => (
           <DragLine key={setting.role!} setting={setting} chart={chart} top={top} hold={(on) => setFrozen(on ? top : null)} />
@@ -77,24 +85,28 @@ export function DayCharts({ run, under, onset, drag }: Props) {
       </div>
       <p class="chart-title">{t('day.flow')} <small>{unit('flow')}</small> <span class="key pump">{t('day.pumpFlow')}</span>
         <span class="key draw">{t('day.drawFlow')}</span></p>
-      <Chart label={t('day.flowChart')} hours={data.hours} height={130} top={roundUp(Math.max(most(data.pump), most(data.draw)) * 1.04)} marks={marks}
-        curves={[{ label: 'pump', colour: 'water', values: data.pump, fill: 'water-wash', width: 1.5 },
-          { label: 'draw', colour: 'draw', values: data.draw, width: 1.5 }]} />
+      <Chart view={view} label={t('day.flowChart')} hours={data.hours} height={130} top={roundUp(Math.max(most(data.pump), most(data.draw)) * 1.04)} marks={marks}
+        curves={[{ label: t('day.pumpFlow'), colour: 'water', values: data.pump, fill: 'water-wash', width: 1.5 },
+          { label: t('day.drawFlow'), colour: 'draw', values: data.draw, width: 1.5 }]} />
       {samples.pumps.length > 1 && <>
         <p class="chart-title">{t('day.which')}</p>
         {samples.pumps.map((pump) => (
           <div class="pump-row" key={pump.name}><span>{pump.name}</span>
-            <Chart label={t('day.whichChart', { name: pump.name })} hours={data.hours} height={22} top={1} bare running={pump.running} marks={marks} curves={[]} />
+            <Chart view={view} label={t('day.whichChart', { name: pump.name })} hours={data.hours} height={22} top={1} bare running={pump.running} marks={marks} curves={[]} />
           </div>
         ))}
       </>}
       {data.levels.map((one) => (
         <div key={one.name}>
           <p class="chart-title">{t(one.tank ? 'day.level' : 'day.boreLevel', { name: one.name })} <small>{unit('length')}</small></p>
-          <Chart label={t(one.tank ? 'day.level' : 'day.boreLevel', { name: one.name })} hours={data.hours} height={110}
-            top={roundUp(most(one.values) * 1.05)} marks={marks} curves={[{ label: 'level', colour: 'level', values: one.values, width: 2 }]} />
+          <Chart view={view} label={t(one.tank ? 'day.level' : 'day.boreLevel', { name: one.name })} hours={data.hours} height={110}
+            top={roundUp(most(one.values) * 1.05)} marks={marks} curves={[{ label: one.name, colour: 'level', values: one.values, width: 2 }]} />
         </div>
       ))}
+      <Table view={view} hours={data.hours} columns={[{ name: t('day.pressure'), unit: unit('pressure'), values: data.pressure },
+        ...(other ? [{ name: t('what.healthy'), unit: unit('pressure'), values: other }] : []),
+        { name: t('day.pumpFlow'), unit: unit('flow'), values: data.pump }, { name: t('day.drawFlow'), unit: unit('flow'), values: data.draw },
+        ...data.levels.map((one) => ({ name: one.name, unit: unit('length'), values: one.values }))]} />
     </div>
   );
 }

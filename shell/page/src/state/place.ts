@@ -1,3 +1,3 @@
 /* The places of a job: one is shown at a time. */
-export const STRETCHES = ['site', 'fit', 'settings', 'day', 'what', 'proof', 'papers'] as const;
+export const STRETCHES = ['site', 'fit', 'settings', 'day', 'what', 'proof', 'advice', 'log', 'papers'] as const;
 export type StretchName = (typeof STRETCHES)[number];
