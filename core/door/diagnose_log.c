@@ -87,6 +87,11 @@ static const pw_record *log_of_request(door *d)
     return log;
 }
 
+const pw_record *door_log(door *d)
+{
+    return d->log != NULL ? d->log : log_of_request(d);
+}
+
 /* ---- the answer ---- */
 
 static void put_log(door *d, const pw_record *log)
@@ -217,7 +222,7 @@ pw_status door_diagnose_log(door *d)
     const door_papers wanted = door_papers_wanted(d, true, false);
     const bool has_site = pw_json_get(d->request, "site") != NULL;
     const pw_plant *plant = has_site ? door_plant(d) : NULL;
-    const pw_record *log = d->log != NULL ? d->log : log_of_request(d);
+    const pw_record *log = door_log(d);
     if (door_problem(d) != PW_OK) {
         return door_problem(d);
     }

@@ -118,6 +118,8 @@ const char *door_dimension_id(pw_dimension dimension); /* "pressure" */
 
 /* diagnose_log.c: a diagnosis from a log. */
 pw_status door_diagnose_log(door *d);
+/* The log of the request: the caller's, or the one in it; NULL after problems were added. */
+const pw_record *door_log(door *d);
 
 /* Which papers are wanted. */
 typedef struct door_papers {

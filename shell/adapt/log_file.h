@@ -9,7 +9,13 @@
 #include "adapt/csv.h"
 #include "base/logged.h"
 
-enum { PW_LOG_MOST_COLUMNS = 4096, PW_LOG_MOST_ASKED = 32, PW_LOG_NAME = 96, PW_LOG_HEAD = 1 << 18 };
+enum {
+    PW_LOG_MOST_COLUMNS = 16384,
+    PW_LOG_MOST_ASKED = 64,
+    PW_LOG_MOST_USED = 64,
+    PW_LOG_NAME = 96,
+    PW_LOG_HEAD = 1 << 20
+};
 
 typedef struct pw_log_ask {
     int32_t count;
@@ -23,6 +29,7 @@ typedef struct pw_log_column {
     char name[PW_LOG_NAME], unit[24];
     double factor, zero; /* SI = (value - zero) * factor */
     bool asked, unit_guessed;
+    bool joined;  /* more of a signal that an earlier column has: added to it, or averaged with it */
     double first; /* of the first row, SI */
 } pw_log_column;
 
@@ -37,7 +44,7 @@ typedef struct pw_log_plan {
     int32_t only_at;
     char only[PW_LOG_NAME];
     int32_t count; /* columns used */
-    pw_log_column column[PW_LOG_SIGNALS];
+    pw_log_column column[PW_LOG_MOST_USED];
     int32_t unused_count; /* columns that are of no use, the first of them by name */
     char unused[6][PW_LOG_NAME];
 } pw_log_plan;

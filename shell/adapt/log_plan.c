@@ -268,13 +268,16 @@ static pw_status take_column(table *t, int32_t at, pw_log_signal signal, const c
     char heading[PW_LOG_NAME], own[24];
     double value = 0.0;
     const pw_dimension dimension = pw_log_signal_dimension(signal);
+    bool joined = false;
     for (int32_t i = 0; i < plan->count; i++) {
-        if (plan->column[i].signal == signal) {
-            return PW_OK; /* the first one is taken */
-        }
+        joined = joined || plan->column[i].signal == signal;
+    }
+    if ((joined && !asked) || plan->count == PW_LOG_MOST_USED) {
+        return PW_OK; /* the first one is taken, but for more that were asked for */
     }
     pw_log_column *column = &plan->column[plan->count];
     memset(column, 0, sizeof *column);
+    column->joined = joined;
     pw_log_unit_of(name_of(t, at, heading), own, sizeof own);
     (void)pw_log_number(row_of(t)[at].at, row_of(t)[at].length, plan->decimal_comma, &value);
     const char *taken = unit[0] != '\0' ? unit : own;
