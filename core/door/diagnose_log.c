@@ -169,6 +169,15 @@ static void put_hypothesis(door *d, const pw_log_hypothesis *h)
     pw_json_close(d->answer, '}');
 }
 
+void door_put_log_hypotheses(door *d, const pw_log_verdict *verdict)
+{
+    pw_json_open(d->answer, "hypotheses", '[');
+    for (int32_t i = 0; i < verdict->count; i++) {
+        put_hypothesis(d, &verdict->hypotheses[i]);
+    }
+    pw_json_close(d->answer, ']');
+}
+
 static void put_next(door *d, const pw_log_verdict *v, const pw_log_next *next)
 {
     const pw_fact what = pw_log_next_fact(next);
@@ -236,11 +245,7 @@ pw_status door_diagnose_log(door *d)
     pw_json_bool(d->answer, "explained", v->explained);
     door_put_number(d, "judged_from_s", v->since_s);
     door_put_number(d, "judged_until_s", v->until_s);
-    pw_json_open(d->answer, "hypotheses", '[');
-    for (int32_t i = 0; i < v->count; i++) {
-        put_hypothesis(d, &v->hypotheses[i]);
-    }
-    pw_json_close(d->answer, ']');
+    door_put_log_hypotheses(d, v);
     pw_json_open(d->answer, "next", '[');
     for (int32_t i = 0; i < v->next_count; i++) {
         put_next(d, v, &v->next[i]);

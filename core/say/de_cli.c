@@ -64,6 +64,7 @@ static const say_row rows[] = {
     {"cli.log-broken", "die Datei lässt sich nicht bis zum Ende lesen; {0} Zeilen wurden es"},
     {"cli.log-column", "{0}: {1} {2}; der erste Wert ist {3}"},
     {"cli.log-column-guessed", "{0}: {1}, Einheit nicht genannt und als {2} genommen; der erste Wert wäre {3}"},
+    {"cli.log-columns-of", "Spalten von {0}"},
     {"cli.log-comma", "Kommas"},
     {"cli.log-decimal-comma", "Dezimalkomma"},
     {"cli.log-decimal-point", "Dezimalpunkt"},

@@ -56,6 +56,7 @@ static const say_row rows[] = {
     {"cli.log-broken", "the file cannot be read to its end; {0} lines were"},
     {"cli.log-column", "{0}: {1} {2}; the first value is {3}"},
     {"cli.log-column-guessed", "{0}: {1}, unit not stated and taken for {2}; the first value would be {3}"},
+    {"cli.log-columns-of", "columns of {0}"},
     {"cli.log-comma", "commas"},
     {"cli.log-decimal-comma", "decimal comma"},
     {"cli.log-decimal-point", "decimal point"},

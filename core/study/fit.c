@@ -5,13 +5,16 @@
 #include "study/fit_inside.h"
 #include "study/log_foretell.h"
 
-/* Features are not independent: so much of what independent ones would say is believed. By how often the intervals held
- * the truth on generated sites (tests/logs/fit_truth.c). */
+/* Features are not independent: for where the least squares lie they count for half, so that what was usual before does
+ * not outweigh what was seen; for how surely, for less still. By how often the intervals held the truth on generated
+ * sites (tests/logs/fit_truth.c; first values of 1 and 1 were far too sure). */
 #define INDEPENDENT 0.5
-/* A feature that the log has and the simulation has not, in squares of a spread (own choice). */
-#define MISSED 9.0
-/* Refused: the log leaves more than this part of the usual spread. */
-#define NARROWED 0.5
+#define SURE        0.12
+/* A feature that the log has and the simulation has not, in squares of a spread: as much as one that fits, for a few days
+ * hold too few of what a longer log holds enough of (own choice). */
+#define MISSED 1.0
+/* Refused: the log leaves more than this part of the usual spread (own choice). */
+#define NARROWED 0.6
 /* One cannot be parted from another (own choice). */
 #define TOGETHER 0.8
 /* 5 % and 95 % of the normal distribution. */
@@ -193,7 +196,7 @@ static double misfit(const fitter *f, const pw_log_features *foretold)
 static double weight_of(const fitter *f, int32_t k)
 {
     const double spread = spread_of(f, k, false), z = (f->y[k] - f->now.value[k]) / spread;
-    return INDEPENDENT * 5.0 / (4.0 + z * z) / (spread * spread);
+    return 5.0 / (4.0 + z * z) / (spread * spread);
 }
 
 /* What is foretold on one side of x; nothing where the site cannot be. */
@@ -232,8 +235,8 @@ static pw_status find_slopes(fitter *f)
     return PW_OK;
 }
 
-/* The curvature of half the sum. */
-static void curvature(const fitter *f, matrix *out)
+/* The curvature of half the sum, with so much of the data counted. */
+static void curvature(const fitter *f, double part, matrix *out)
 {
     const int32_t n = f->out->unknown_count;
     memset(out, 0, sizeof *out);
@@ -241,7 +244,8 @@ static void curvature(const fitter *f, matrix *out)
         out->at[i][i] = usual_weight(f, i);
         for (int32_t j = 0; j < n; j++) {
             for (int32_t k = 0; k < PW_LOG_FEATURES; k++) {
-                out->at[i][j] += counted(f, &f->now, k) ? weight_of(f, k) * f->slope[i][k] * f->slope[j][k] : 0.0;
+                out->at[i][j] +=
+                    counted(f, &f->now, k) ? part * weight_of(f, k) * f->slope[i][k] * f->slope[j][k] : 0.0;
             }
         }
     }
@@ -253,11 +257,13 @@ static bool step_of(const fitter *f, double damping, vector out)
     const int32_t n = f->out->unknown_count;
     matrix a, inverse;
     vector down;
-    curvature(f, &a);
+    curvature(f, INDEPENDENT, &a);
     for (int32_t i = 0; i < n; i++) {
         down[i] = -usual_weight(f, i) * f->x[i];
         for (int32_t k = 0; k < PW_LOG_FEATURES; k++) {
-            down[i] += counted(f, &f->now, k) ? weight_of(f, k) * f->slope[i][k] * (f->y[k] - f->now.value[k]) : 0.0;
+            down[i] += counted(f, &f->now, k)
+                           ? INDEPENDENT * weight_of(f, k) * f->slope[i][k] * (f->y[k] - f->now.value[k])
+                           : 0.0;
         }
         a.at[i][i] += damping * usual_weight(f, i);
     }
@@ -345,7 +351,7 @@ static double left_by(const fitter *f, int32_t unknown, pw_log_signal more, bool
         const bool old = counted(f, &f->now, k);
         const bool gained =
             f->now.known[k] && pw_log_feature_able(has, feature) && !pw_log_feature_able(f->log->has, feature);
-        const double spread = spread_of(f, k, longer), weight = INDEPENDENT * 1.25 / (spread * spread);
+        const double spread = spread_of(f, k, longer), weight = SURE * 1.25 / (spread * spread);
         for (int32_t i = 0; i < n && (old || gained); i++) {
             for (int32_t j = 0; j < n; j++) {
                 a.at[i][j] += weight * f->slope[i][k] * f->slope[j][k];
@@ -388,7 +394,7 @@ static void judge_unknowns(fitter *f)
 {
     matrix a, inverse;
     const double worse = pw_max(misfit(f, &f->now), 1.0);
-    curvature(f, &a);
+    curvature(f, SURE, &a);
     if (!pw_fit_invert(f->out->unknown_count, a.at, inverse.at)) {
         return;
     }

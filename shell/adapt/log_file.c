@@ -453,10 +453,22 @@ bool pw_log_file_next(pw_log_file *f, pw_log_row *row)
 
 /* ---- open and close ---- */
 
+/* Headings and some rows (own choice). */
+enum { LIVE_LINES = 8 };
+
+static int32_t lines_in(const pw_log_file *f)
+{
+    int32_t count = 0;
+    for (size_t i = 0; i < f->end; i++) {
+        count += f->block[i] == '\n' ? 1 : 0;
+    }
+    return count;
+}
+
 static pw_status begin(pw_log_file *f, const char *path, const pw_log_ask *ask, pw_problems *problems)
 {
     size_t data_at = 0;
-    while (!f->over && f->end < PW_LOG_HEAD) {
+    while (!f->over && f->end < PW_LOG_HEAD && !(f->source.live && lines_in(f) >= LIVE_LINES)) {
         refill(f);
     }
     const size_t head = f->end < PW_LOG_HEAD ? f->end : PW_LOG_HEAD;

@@ -199,6 +199,8 @@ static void take_time(table *t, int32_t at, const char *unit)
     pw_log_unit_of(name_of(t, at, heading), own, sizeof own);
     if (!plan->dated && pw_log_unit_read(unit[0] != '\0' ? unit : own, PW_DIM_TIME, &factor, &zero)) {
         plan->time_factor = factor;
+        const pw_log_piece taken = {unit[0] != '\0' ? unit : own, strlen(unit[0] != '\0' ? unit : own)};
+        text_of(&taken, plan->time_unit, sizeof plan->time_unit);
     }
     if (plan->dated && at + 1 < t->columns && memchr(row_of(t)[at].at, ':', row_of(t)[at].length) == NULL &&
         is_clock(&row_of(t)[at + 1])) {

@@ -12,6 +12,7 @@
 #include "cli/catalogue.h"
 #include "cli/complain.h"
 #include "cli/fit.h"
+#include "cli/follow.h"
 #include "cli/handover.h"
 #include "cli/log.h"
 #include "cli/options.h"
@@ -388,7 +389,7 @@ static cli_exit run_command(command_run *run)
     if (!outputs_fit(run)) {
         return CLI_EXIT_USAGE;
     }
-    if (options->log) {
+    if (options->log && !options->follow) {
         cli_loaded loaded = cli_log_load(options, run->colour_err, &run->log);
         if (loaded != CLI_LOADED) {
             return not_loaded(loaded);
@@ -422,6 +423,9 @@ static cli_exit run_command(command_run *run)
         .colour = run->colour_out && !options->folder,
         .width = cli_width(),
     };
+    if (options->follow) {
+        return cli_follow(options, make_request(run), run->colour_err);
+    }
     return ask_and_print(run);
 }
 

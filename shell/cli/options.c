@@ -552,6 +552,10 @@ bool cli_options_read(int count, char **arguments, cli_options *out)
             return false;
         }
     }
+    if (out->follow && out->log == NULL && out->operand_count == 1) { /* what is followed is a log, whatever its name */
+        out->log = out->operands[0];
+        out->operand_count = 0;
+    }
     if (fits(out, seen)) {
         out->language = out->language != NULL ? out->language : getenv("PUMPWRIGHT_LANGUAGE");
         return true;
