@@ -29,7 +29,8 @@ bool pw_log_is_counter(pw_log_signal signal)
     return signals[signal].counter;
 }
 
-bool pw_log_signal_beyond(pw_log_signal signal, double value)
+void pw_log_signal_range(pw_log_signal signal, double *low, double *high)
 {
-    return value < signals[signal].low || value > signals[signal].high;
+    *low = signals[signal].low;
+    *high = signals[signal].high;
 }

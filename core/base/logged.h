@@ -22,7 +22,7 @@ typedef enum pw_log_signal {
 const char *pw_log_signal_id(pw_log_signal signal); /* "pressure" */
 pw_dimension pw_log_signal_dimension(pw_log_signal signal);
 bool pw_log_is_counter(pw_log_signal signal);
-bool pw_log_signal_beyond(pw_log_signal signal, double value); /* no such reading is true (own choices) */
+void pw_log_signal_range(pw_log_signal signal, double *low, double *high); /* no reading beyond is true (own choices) */
 
 typedef struct pw_log_row {
     double t_s;

@@ -183,6 +183,9 @@ static bool tell_and_ask(void *user, double done)
 
 pw_status door_diagnose(door *d)
 {
+    if (d->watch != NULL) {
+        return door_begin_watch(d);
+    }
     if (d->log != NULL || pw_json_get(d->request, "log") != NULL) {
         return door_diagnose_log(d);
     }

@@ -87,6 +87,11 @@ static const pw_record *log_of_request(door *d)
     return log;
 }
 
+const pw_record *door_log(door *d)
+{
+    return d->log != NULL ? d->log : log_of_request(d);
+}
+
 /* ---- the answer ---- */
 
 static void put_log(door *d, const pw_record *log)
@@ -164,6 +169,15 @@ static void put_hypothesis(door *d, const pw_log_hypothesis *h)
     pw_json_close(d->answer, '}');
 }
 
+void door_put_log_hypotheses(door *d, const pw_log_verdict *verdict)
+{
+    pw_json_open(d->answer, "hypotheses", '[');
+    for (int32_t i = 0; i < verdict->count; i++) {
+        put_hypothesis(d, &verdict->hypotheses[i]);
+    }
+    pw_json_close(d->answer, ']');
+}
+
 static void put_next(door *d, const pw_log_verdict *v, const pw_log_next *next)
 {
     const pw_fact what = pw_log_next_fact(next);
@@ -217,7 +231,7 @@ pw_status door_diagnose_log(door *d)
     const door_papers wanted = door_papers_wanted(d, true, false);
     const bool has_site = pw_json_get(d->request, "site") != NULL;
     const pw_plant *plant = has_site ? door_plant(d) : NULL;
-    const pw_record *log = d->log != NULL ? d->log : log_of_request(d);
+    const pw_record *log = door_log(d);
     if (door_problem(d) != PW_OK) {
         return door_problem(d);
     }
@@ -231,11 +245,7 @@ pw_status door_diagnose_log(door *d)
     pw_json_bool(d->answer, "explained", v->explained);
     door_put_number(d, "judged_from_s", v->since_s);
     door_put_number(d, "judged_until_s", v->until_s);
-    pw_json_open(d->answer, "hypotheses", '[');
-    for (int32_t i = 0; i < v->count; i++) {
-        put_hypothesis(d, &v->hypotheses[i]);
-    }
-    pw_json_close(d->answer, ']');
+    door_put_log_hypotheses(d, v);
     pw_json_open(d->answer, "next", '[');
     for (int32_t i = 0; i < v->next_count; i++) {
         put_next(d, v, &v->next[i]);

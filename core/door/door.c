@@ -5,6 +5,7 @@
 
 #include "door/inside.h"
 #include "door/log.h"
+#include "door/watch.h"
 
 /* {"ok":false,...}; what the handler had made was given up before, so there is room. NULL when there is not. */
 static const char *refuse(pw_arena *arena, const pw_voice *voice, const pw_problems *problems, const pw_json *request,
@@ -97,8 +98,9 @@ static pw_status answer_request(door *d)
     return d->answer->text->failed ? PW_MEMORY : PW_OK;
 }
 
-const char *pw_door_with_log(pw_arena *arena, const char *request, size_t length, const pw_door_host *host,
-                             const pw_record *log, size_t *answer_length)
+/* lent: what the caller lends besides the request (log, watch). */
+static const char *answer_with(pw_arena *arena, const char *request, size_t length, const pw_door_host *host,
+                               const door *lent, size_t *answer_length)
 {
     pw_problems problems; /* on the stack: it must survive when the arena is given up */
     pw_text text;
@@ -107,7 +109,13 @@ const char *pw_door_with_log(pw_arena *arena, const char *request, size_t length
     size_t mark = pw_arena_mark(arena);
     size_t *out_length = answer_length ? answer_length : &ignored;
     memset(&problems, 0, sizeof problems);
-    door d = {arena, host, NULL, &writer, &problems, pw_units_metric(), {PW_ENGLISH, NULL}, log};
+    door d = *lent;
+    d.arena = arena;
+    d.host = host;
+    d.answer = &writer;
+    d.problems = &problems;
+    d.units = pw_units_metric();
+    d.voice.language = PW_ENGLISH;
     d.voice.units = &d.units;
     pw_status status = pw_json_read(arena, request, length, &d.request, &problems);
     size_t read_mark = pw_arena_mark(arena);
@@ -129,6 +137,19 @@ const char *pw_door_with_log(pw_arena *arena, const char *request, size_t length
         refusal = refuse(arena, &d.voice, &problems, d.request, out_length);
     }
     return refusal ? refusal : out_of_memory(arena, mark, out_length);
+}
+
+const char *pw_door_with_log(pw_arena *arena, const char *request, size_t length, const pw_door_host *host,
+                             const pw_record *log, size_t *answer_length)
+{
+    return answer_with(arena, request, length, host, &(door){.log = log}, answer_length);
+}
+
+const char *pw_door_watch_begin(pw_arena *arena, const char *request, size_t length, const pw_door_host *host,
+                                const bool has[PW_LOG_SIGNALS], pw_door_watch **out)
+{
+    *out = NULL;
+    return answer_with(arena, request, length, host, &(door){.watch = out, .watch_has = has}, NULL);
 }
 
 const char *pw_door(pw_arena *arena, const char *request, size_t length, const pw_door_host *host,

@@ -33,6 +33,7 @@ void say_template_put(pw_text *text, const pw_voice *voice, const pw_fact *fact,
     X(diagnose)      \
     X(door)          \
     X(faults)        \
+    X(fit)           \
     X(handover)      \
     X(input)         \
     X(log)           \

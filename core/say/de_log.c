@@ -135,5 +135,8 @@ static const say_row rows[] = {
     {"log.wants-signal",
      "eine Überschrift, die Druck, Durchfluss, Menge, Strom, Leistung, Wasserstand, Schwingung oder Lauf nennt"},
     {"log.wants-time", "Daten oder Zahlen unter einer Überschrift wie Zeit"},
+    {"log.watch", "{0}, {1}"},
+    {"log.watch-over", "Nicht mehr wie gemeldet; jetzt am wahrscheinlichsten: {0}, {1}"},
+    {"log.watch-rivals", "{0}, {1}; nicht ausgeschlossen: {2}"},
 };
 SAY_CATALOGUE(say_de_log)

@@ -126,5 +126,8 @@ static const say_row rows[] = {
     {"log.wants-only", "HEADING=text, of rows to read"},
     {"log.wants-signal", "a heading that names pressure, flow, volume, current, power, level, vibration or running"},
     {"log.wants-time", "dates, or numbers under a heading such as time"},
+    {"log.watch", "{0}, {1}"},
+    {"log.watch-over", "No longer as raised; now most likely: {0}, {1}"},
+    {"log.watch-rivals", "{0}, {1}; not ruled out: {2}"},
 };
 SAY_CATALOGUE(say_en_log)

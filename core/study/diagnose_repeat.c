@@ -2,6 +2,7 @@
 #include <string.h>
 
 #include "base/num.h"
+#include "sim/numbers.h"
 #include "study/diagnose_inside.h"
 
 /* Spread of what people draw around what the sheet says, as a standard deviation of its logarithm: between homes of one
@@ -54,6 +55,22 @@ pw_status pw_bench_plant(pw_arena *arena, const pw_site *site, double factor, co
     return status;
 }
 
+/* Does anything but the draws follow the clock? Then also a quiet time is told from midnight on. */
+static pw_status find_clock(pw_arena *arena, const pw_site *site, bool *out)
+{
+    const size_t mark = pw_arena_mark(arena);
+    pw_param *list = NULL;
+    int32_t count = 0;
+    const pw_status status = pw_numbers_list(arena, site, &list, &count);
+    *out = false;
+    for (int32_t i = 0; i < count && status == PW_OK; i++) {
+        const bool supply = strncmp(list[i].path, "supply.", sizeof "supply." - 1) == 0;
+        *out = *out || (list[i].form == PW_PARAM_CLOCK && supply) || list[i].form == PW_PARAM_WINDOW || list[i].clock;
+    }
+    pw_arena_back(arena, mark);
+    return status;
+}
+
 pw_status pw_bench_make(pw_arena *arena, const pw_site *site, const pw_diagnose_options *options, pw_bench *out,
                         pw_problems *problems)
 {
@@ -66,7 +83,8 @@ pw_status pw_bench_make(pw_arena *arena, const pw_site *site, const pw_diagnose_
     if (out->keep == NULL || out->none == NULL) {
         return pw_problem_add(problems, PW_MEMORY, "", "", "", "");
     }
-    pw_status status = pw_bench_plant(arena, site, 0.0, &out->quiet, problems);
+    pw_status status = find_clock(arena, site, &out->by_clock);
+    status = status == PW_OK ? pw_bench_plant(arena, site, 0.0, &out->quiet, problems) : status;
     for (int32_t i = 0; i < PW_USES && status == PW_OK; i++) {
         status = pw_bench_plant(arena, site, pw_use_factor[i], &out->usual[i], problems);
     }
@@ -100,7 +118,9 @@ static pw_status settle(pw_bench *bench, pw_arena *arena, const pw_plant *plant,
         *now_ms += course.parts * course.part_ms;
         status = pw_sim_befall(*out, arena, &supposed->fault, problems);
     }
-    *now_ms = (*now_ms + day_ms - 1) / day_ms * day_ms; /* windows begin at midnight */
+    if (plant != bench->quiet || bench->by_clock) {
+        *now_ms = (*now_ms + day_ms - 1) / day_ms * day_ms; /* windows begin at midnight */
+    }
     *tally = status == PW_OK ? pw_tally_new(arena, *out) : NULL;
     if (status == PW_OK && *tally == NULL) {
         status = pw_problem_add(problems, PW_MEMORY, "", "", "", "");

@@ -36,7 +36,12 @@ typedef struct pw_sketch {
     double sum[PW_LOG_BINS];
 } pw_sketch;
 
-void pw_sketch_add(pw_sketch *sketch, pw_log_raw raw, double value);
+/* How a value finds its bin: (rough logarithm - low) * scale + 1. */
+typedef struct pw_log_scale {
+    double low, scale;
+} pw_log_scale;
+pw_log_scale pw_log_scale_of(pw_log_raw raw);
+void pw_sketch_add(pw_sketch *sketch, const pw_log_scale *scale, double value);
 void pw_sketch_join(pw_sketch *to, const pw_sketch *from);
 double pw_sketch_quantile(const pw_sketch *sketch, double part); /* 0 when it is empty */
 
@@ -93,11 +98,12 @@ typedef struct pw_log_bad {
 enum { PW_LOG_LEARN = 2048, PW_LOG_TREND = 480, PW_LOG_HOURS = 32 };
 
 /* What is drawn of a signal: least and largest value of equal stretches. */
+/* at_s .. until_s: the stretch that was written last. */
 typedef struct pw_log_trend {
     float low[PW_LOG_SIGNALS][PW_LOG_TREND], high[PW_LOG_SIGNALS][PW_LOG_TREND];
     bool any[PW_LOG_SIGNALS][PW_LOG_TREND];
-    int32_t count;
-    double width_s;
+    int32_t count, at;
+    double width_s, from_s, until_s;
 } pw_log_trend;
 
 typedef struct pw_log_block {
@@ -147,9 +153,14 @@ typedef struct pw_record {
     double first_s, last_s, step_s;
     double noise[PW_LOG_SIGNALS], least[PW_LOG_SIGNALS], most[PW_LOG_SIGNALS];
     double top_current, top_power;
+    int64_t switches, switch_rows;   /* starts and stops; those that had a row of their own between the usual ones */
     int64_t rest_rows, rest_flowing; /* rows at rest with a flow, and those of them that show some */
     pw_log_bad bad;
-    double block_s;
+    int32_t used_count, used[PW_LOG_SIGNALS];         /* the signals that it has */
+    bool counts;                                      /* one of them is a counter */
+    double low[PW_LOG_SIGNALS], high[PW_LOG_SIGNALS]; /* beyond, a reading cannot be */
+    pw_log_scale scale[PW_LOG_RAWS];
+    double block_s, block_until_s; /* until then the last block */
     int32_t block_count;
     pw_log_block block[PW_LOG_BLOCKS];
     pw_log_state state;
@@ -160,8 +171,8 @@ typedef struct pw_record {
     double same_value, same_s, same_on;
     int64_t same_rows;
     bool same_switched;
-    pw_log_row last, before; /* the row under way waits for its successor */
-    int32_t waiting;
+    pw_log_row room[3]; /* the row that waits for its successor, the one before, and room for the next */
+    int32_t newest, waiting;
     bool learnt;
     int32_t learn_count;
     pw_log_row learn[PW_LOG_LEARN];
@@ -174,8 +185,11 @@ void pw_log_end(pw_record *log); /* once, after the last row */
 
 /* Features of blocks from .. to - 1. */
 void pw_log_features_of(const pw_record *log, int32_t from, int32_t to, pw_log_features *out);
+/* Can a log of these signals show it? */
+bool pw_log_feature_able(const bool has[PW_LOG_SIGNALS], pw_log_feature feature);
 /* What is compared: log(value + add). */
 double pw_log_compared(pw_log_feature feature, double value);
+double pw_log_uncompared(pw_log_feature feature, double compared); /* the value back */
 /* The block from which on the log is another one than before, 0: it is the same all along; how far the features lie
  * apart, in spreads. */
 int32_t pw_log_change(const pw_record *log, double *apart);

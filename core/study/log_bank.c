@@ -2,7 +2,7 @@
 #include <string.h>
 
 #include "study/diagnose_inside.h"
-#include "study/log_judge.h"
+#include "study/log_foretell.h"
 
 /* How often each is what is wrong when somebody reads a log (own choice, no source; shares of the sum over what is
  * possible on the site). */
@@ -26,39 +26,8 @@ static const double more_use_prior = 0.05;
 static const double more_uses[] = {1.7, 2.5, 4.0};
 _Static_assert(sizeof rows / sizeof rows[0] + 1 <= PW_LOG_HYPOTHESES, "every row has room");
 
-static const int64_t day_ms = 24 * (int64_t)3600000;
-static const int64_t released_ms = 3600000; /* people without water release a lock out after an hour (own choice) */
-
-static const double loose = 1e-5; /* of the integrator: far below what a logger tells apart */
-
-enum { HALVES = 2, MOST_ROWS = 5760 }; /* rows of a stretch: one each 15 s of a day */
-
-/* A site that starts its pump without end is followed until there is enough to tell (own choices). */
-enum { ENOUGH_STARTS = 150, ENOUGH_STEPS = 12000 };
-typedef struct pacer {
-    pw_observer observer;
-    int32_t starts, steps;
-    bool enough;
-} pacer;
-
-static void at_event(pw_observer *self, pw_sim *sim, const pw_event *event)
-{
-    pacer *p = (pacer *)(void *)self;
-    (void)sim;
-    p->starts += event->kind == PW_ENTRY_START ? 1 : 0;
-    p->enough = p->enough || p->starts >= ENOUGH_STARTS || event->kind == PW_ENTRY_HUNTING;
-    self->stop = self->stop || p->enough;
-}
-
-static void at_step(pw_observer *self, pw_sim *sim, int64_t h_ms)
-{
-    pacer *p = (pacer *)(void *)self;
-    (void)sim;
-    (void)h_ms;
-    p->steps++;
-    p->enough = p->enough || p->steps >= ENOUGH_STEPS;
-    self->stop = self->stop || p->enough;
-}
+/* Two parts tell the mean and what differs from day to day. */
+enum { PARTS = 2 };
 
 typedef struct filler {
     pw_arena *arena;
@@ -67,9 +36,7 @@ typedef struct filler {
     pw_bench bench;
     pw_diagnose_options bench_options;
     pw_log_bank *bank;
-    pw_record *record;
-    double half_s, step_s;
-    double square[PW_LOG_FEATURES], freedom[PW_LOG_FEATURES];
+    pw_log_rig rig;
     int32_t planned, made;
     pw_problems *problems;
 } filler;
@@ -89,102 +56,13 @@ pw_log_bank_options pw_log_bank_asks(const pw_record *log, int32_t from, uint64_
     out.length_s = log->last_s - begin_s;
     out.first_s = begin_s - 86400.0 * pw_floor(begin_s / 86400.0);
     out.told_by = log->told_by;
+    out.at_switch = log->switch_rows * 2 > log->switches;
     out.of_draw = log->rest_flowing * 20 > log->rest_rows;
     memcpy(out.noise, log->noise, sizeof out.noise);
     return out;
 }
 
 /* ---- one cell ---- */
-
-static void take_half(filler *f, pw_log_features *out)
-{
-    pw_log_end(f->record);
-    pw_log_features_of(f->record, 0, f->record->block_count, out);
-    for (int32_t i = 0; i < PW_LOG_FEATURES; i++) {
-        if (out->known[i]) {
-            out->value[i] = pw_log_compared((pw_log_feature)i, out->value[i]);
-        }
-    }
-}
-
-/* Both halves of one cell: their mean, and what they differ by. */
-static void join_halves(filler *f, const pw_log_features half[HALVES], pw_log_cell *cell)
-{
-    for (int32_t i = 0; i < PW_LOG_FEATURES; i++) {
-        const bool first = half[0].known[i], second = half[1].known[i];
-        cell->mean.known[i] = first || second;
-        cell->mean.count[i] = half[0].count[i] + half[1].count[i];
-        if (first && second) {
-            const double apart = half[1].value[i] - half[0].value[i];
-            cell->mean.value[i] = 0.5 * (half[0].value[i] + half[1].value[i]);
-            f->square[i] += 0.5 * pw_min(apart * apart, 1.0);
-            f->freedom[i] += 1.0;
-        } else {
-            cell->mean.value[i] = first ? half[0].value[i] : half[1].value[i];
-        }
-    }
-}
-
-/* Until then, or until there is enough. */
-static pw_status paced(filler *f, pw_sim *sim, int64_t until_ms)
-{
-    pacer p = {.observer = {.event = at_event, .within = at_step}};
-    pw_sim_attach(sim, &p.observer);
-    const pw_status status = pw_sim_advance(sim, until_ms, f->problems);
-    pw_sim_detach(sim, &p.observer);
-    return status;
-}
-
-static pw_status record_half(filler *f, pw_sim *sim, int32_t half, pw_log_features *out)
-{
-    pw_log_sampler sampler;
-    bool has[PW_LOG_SIGNALS];
-    const int64_t begin_ms = pw_sim_time_ms(sim);
-    const int64_t until_ms = begin_ms + (int64_t)(f->half_s * 1000.0);
-    for (int32_t s = 0; s < PW_LOG_SIGNALS; s++) {
-        has[s] = s != PW_LOG_VIBRATION && s != PW_LOG_VOLUME && s != PW_LOG_STARTS && s != PW_LOG_RAN;
-    }
-    pw_log_begin(f->record, has);
-    f->record->told_by = f->options->told_by != PW_LOG_BY_NOTHING ? f->options->told_by : PW_LOG_BY_CONTACT;
-    pw_log_sampler_begin(&sampler, f->record, f->step_s, (double)begin_ms / 1000.0, f->options->seed + (uint64_t)half);
-    sampler.of_draw = f->options->of_draw;
-    memcpy(sampler.noise, f->options->noise, sizeof sampler.noise);
-    pw_sim_attach(sim, &sampler.observer);
-    const pw_status status = paced(f, sim, until_ms);
-    pw_sim_detach(sim, &sampler.observer);
-    f->bank->simulated_ms += pw_sim_time_ms(sim) - begin_ms;
-    take_half(f, out);
-    return status;
-}
-
-static pw_status simulate(filler *f, const pw_plant *plant, const pw_fault *fault, pw_log_cell *cell)
-{
-    const pw_sim_options how = {.seed = f->options->seed,
-                                .release_after_ms = released_ms,
-                                .tolerance = loose,
-                                .cancelled = ask_to_stop,
-                                .user = f};
-    pw_log_features half[HALVES];
-    pw_sim *sim = NULL;
-    int64_t now_ms = day_ms / 4;
-    pw_status status = pw_sim_create(f->arena, plant, &how, &sim, f->problems);
-    if (status == PW_OK && fault->kind != PW_FAULT_NONE) {
-        const pw_fault_course course = pw_fault_course_of(fault);
-        now_ms += course.parts * course.part_ms;
-        status = pw_sim_befall(sim, f->arena, fault, f->problems);
-    }
-    now_ms = (now_ms + day_ms - 1) / day_ms * day_ms + (int64_t)(f->options->first_s * 1000.0);
-    memset(half, 0, sizeof half);
-    for (int32_t i = 0; i < HALVES && status == PW_OK; i++) {
-        if (pw_sim_time_ms(sim) < now_ms) {
-            status = paced(f, sim, now_ms);
-        }
-        status = status == PW_OK ? record_half(f, sim, i, &half[i]) : status;
-        now_ms += day_ms;
-    }
-    join_halves(f, half, cell);
-    return status;
-}
 
 /* A log that hunts stops growing; what cannot be simulated foretells nothing and is never the best. */
 static pw_status fill_cell(filler *f, pw_log_supposed *supposed, int32_t severity, int32_t use)
@@ -197,7 +75,7 @@ static pw_status fill_cell(filler *f, pw_log_supposed *supposed, int32_t severit
         status =
             pw_bench_plant(f->arena, f->site, pw_use_factor[use] * supposed->severity[severity], &plant, f->problems);
     }
-    status = status == PW_OK ? simulate(f, plant, &fault, &supposed->cell[severity][use]) : status;
+    status = status == PW_OK ? pw_log_foretell(&f->rig, plant, &fault, &supposed->cell[severity][use].mean) : status;
     f->made++;
     pw_arena_back(f->arena, mark);
     return status;
@@ -276,14 +154,11 @@ pw_status pw_log_bank_fill(pw_arena *arena, const pw_site *site, const pw_log_ba
     f->options = options;
     f->bank = *out;
     f->problems = problems;
-    f->record = PW_NEW(arena, 1, pw_record);
-    f->half_s = pw_clamp(options->length_s, 6.0 * 3600.0, 86400.0);
-    f->step_s = pw_max(options->step_s, f->half_s / MOST_ROWS);
     f->bench_options = (pw_diagnose_options){.seed = options->seed};
-    if (f->record == NULL) {
-        return pw_problem_add(problems, PW_MEMORY, "", "", "", "");
-    }
-    pw_status status = pw_bench_make(arena, site, &f->bench_options, &f->bench, problems);
+    pw_status status = pw_log_rig_make(&f->rig, arena, options, PARTS, problems);
+    f->rig.stop = ask_to_stop;
+    f->rig.user = f;
+    status = status == PW_OK ? pw_bench_make(arena, site, &f->bench_options, &f->bench, problems) : status;
     if (status == PW_OK) {
         list_supposed(f);
     }
@@ -300,7 +175,8 @@ pw_status pw_log_bank_fill(pw_arena *arena, const pw_site *site, const pw_log_ba
         }
     }
     for (int32_t i = 0; i < PW_LOG_FEATURES; i++) {
-        f->bank->variance[i] = f->freedom[i] > 0.0 ? f->square[i] / f->freedom[i] : 0.0;
+        f->bank->variance[i] = pw_log_rig_variance(&f->rig, i);
     }
+    f->bank->simulated_ms = f->rig.simulated_ms;
     return status;
 }

@@ -16,32 +16,15 @@ static const double highest[PW_LOG_RAWS] = {
 
 /* ---- sketches ---- */
 
-/* Cheap and monotonous, which is all that a bin needs: the exponent of the number and the first bits behind it. */
-static double rough_log2(double x)
+pw_log_scale pw_log_scale_of(pw_log_raw raw)
 {
-    uint64_t bits;
-    memcpy(&bits, &x, sizeof bits);
-    return (double)bits * (1.0 / 4503599627370496.0) - 1023.0; /* 2^52 */
+    const double low = pw_log_rough(lowest[raw]), high = pw_log_rough(highest[raw]);
+    return (pw_log_scale){low, (double)(PW_LOG_BINS - 1) / (high - low)};
 }
 
-static int32_t bin_of(pw_log_raw raw, double value)
+void pw_sketch_add(pw_sketch *sketch, const pw_log_scale *scale, double value)
 {
-    if (!(value > lowest[raw])) {
-        return 0;
-    }
-    const double low = rough_log2(lowest[raw]), high = rough_log2(highest[raw]);
-    const double at = (rough_log2(value) - low) / (high - low) * (double)(PW_LOG_BINS - 1) + 1.0;
-    return at >= (double)PW_LOG_BINS ? PW_LOG_BINS - 1 : (int32_t)at;
-}
-
-void pw_sketch_add(pw_sketch *sketch, pw_log_raw raw, double value)
-{
-    const int32_t bin = bin_of(raw, value);
-    if (sketch->bin[bin] < UINT32_MAX) {
-        sketch->bin[bin]++;
-        sketch->sum[bin] += value;
-        sketch->count++;
-    }
+    pw_log_sketch(sketch, scale, value);
 }
 
 void pw_sketch_join(pw_sketch *to, const pw_sketch *from)
@@ -78,16 +61,6 @@ double pw_sketch_quantile(const pw_sketch *sketch, double part)
 enum { FIRST_ROWS = 64 };
 static const double least_block_s = 10.0;
 
-pw_log_block *pw_log_now(pw_record *log)
-{
-    return &log->block[log->block_count - 1];
-}
-
-void pw_log_note(pw_record *log, pw_log_raw raw, double value)
-{
-    pw_sketch_add(&pw_log_now(log)->sketch[raw], raw, value);
-}
-
 static void join_pairs(pw_record *log)
 {
     for (int32_t i = 0; i < PW_LOG_BLOCKS / 2; i++) {
@@ -110,6 +83,9 @@ static void join_pairs(pw_record *log)
 
 void pw_log_blocks_reach(pw_record *log, double t_s)
 {
+    if (t_s < log->block_until_s) {
+        return;
+    }
     if (log->block_count == 0) {
         log->block_s = pw_max(FIRST_ROWS * log->step_s, least_block_s);
         log->block_count = 1;
@@ -122,6 +98,7 @@ void pw_log_blocks_reach(pw_record *log, double t_s)
     while (t_s - log->first_s >= log->block_s * (double)log->block_count) {
         log->block_count++;
     }
+    log->block_until_s = log->first_s + log->block_s * (double)log->block_count;
 }
 
 double pw_log_block_begin_s(const pw_record *log, int32_t block)
@@ -150,17 +127,29 @@ static void halve_trend(pw_log_trend *trend)
     trend->width_s *= 2.0;
 }
 
+/* The stretch of a moment, with room for it. */
+static void reach(pw_log_trend *trend, double first_s, double t_s)
+{
+    while (t_s - first_s >= trend->width_s * PW_LOG_TREND) {
+        halve_trend(trend);
+    }
+    trend->at = (int32_t)((t_s - first_s) / trend->width_s);
+    trend->count = trend->at + 1 > trend->count ? trend->at + 1 : trend->count;
+    trend->from_s = first_s + trend->width_s * (double)trend->at;
+    trend->until_s = trend->from_s + trend->width_s;
+}
+
 void pw_log_trend_take(pw_record *log, const pw_log_row *row)
 {
     pw_log_trend *trend = &log->trend;
     trend->width_s = trend->width_s > 0.0 ? trend->width_s : pw_max(log->step_s, 1e-3);
-    while (row->t_s - log->first_s >= trend->width_s * PW_LOG_TREND) {
-        halve_trend(trend);
+    if (!(row->t_s >= trend->from_s && row->t_s < trend->until_s)) {
+        reach(trend, log->first_s, row->t_s);
     }
-    const int32_t at = (int32_t)((row->t_s - log->first_s) / trend->width_s);
-    trend->count = at + 1 > trend->count ? at + 1 : trend->count;
-    for (int32_t s = 0; s < PW_LOG_SIGNALS; s++) {
-        if (!log->has[s] || !pw_log_there(row->value[s])) {
+    const int32_t at = trend->at;
+    for (int32_t i = 0; i < log->used_count; i++) {
+        const int32_t s = log->used[i];
+        if (!pw_log_there(row->value[s])) {
             continue;
         }
         const float value = (float)row->value[s];

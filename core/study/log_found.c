@@ -19,6 +19,11 @@ double pw_log_compared(pw_log_feature feature, double value)
     return pw_log(pw_max(value + features[feature].add, 1e-12));
 }
 
+double pw_log_uncompared(pw_log_feature feature, double compared)
+{
+    return pw_exp(compared) - features[feature].add;
+}
+
 static void set(pw_log_features *out, pw_log_feature feature, double value, int64_t count)
 {
     out->known[feature] = true;
@@ -26,30 +31,35 @@ static void set(pw_log_features *out, pw_log_feature feature, double value, int6
     out->count[feature] = count;
 }
 
-static bool tells_running(const pw_record *log)
+static bool tells_running(const bool *has)
 {
-    return log->has[PW_LOG_PRESSURE] || log->has[PW_LOG_RUNNING] || log->has[PW_LOG_POWER] ||
-           log->has[PW_LOG_CURRENT] || log->has[PW_LOG_STARTS];
+    return has[PW_LOG_PRESSURE] || has[PW_LOG_RUNNING] || has[PW_LOG_POWER] || has[PW_LOG_CURRENT] ||
+           has[PW_LOG_STARTS];
 }
 
-static bool able(const pw_record *log, pw_log_raw raw)
+static bool able(const bool *has, pw_log_raw raw)
 {
     switch (raw) {
     case PW_LOG_FLOW_ON:
-    case PW_LOG_FLOW_LEAST: return log->has[PW_LOG_FLOW] || log->has[PW_LOG_VOLUME];
-    case PW_LOG_CURRENT_ON: return log->has[PW_LOG_CURRENT];
-    case PW_LOG_POWER_ON: return log->has[PW_LOG_POWER];
-    case PW_LOG_UNSTEADY: return log->has[PW_LOG_CURRENT] || log->has[PW_LOG_POWER];
-    case PW_LOG_LEVEL_RAW: return log->has[PW_LOG_LEVEL];
-    case PW_LOG_VIBRATION_ON: return log->has[PW_LOG_VIBRATION];
+    case PW_LOG_FLOW_LEAST: return has[PW_LOG_FLOW] || has[PW_LOG_VOLUME];
+    case PW_LOG_CURRENT_ON: return has[PW_LOG_CURRENT];
+    case PW_LOG_POWER_ON: return has[PW_LOG_POWER];
+    case PW_LOG_UNSTEADY: return has[PW_LOG_CURRENT] || has[PW_LOG_POWER];
+    case PW_LOG_LEVEL_RAW: return has[PW_LOG_LEVEL];
+    case PW_LOG_VIBRATION_ON: return has[PW_LOG_VIBRATION];
     case PW_LOG_AT_START:
     case PW_LOG_AT_STOP:
     case PW_LOG_ANY_PRESSURE:
     case PW_LOG_FALL:
     case PW_LOG_FALL_AT_ONCE:
-    case PW_LOG_RISE: return log->has[PW_LOG_PRESSURE];
-    default: return tells_running(log);
+    case PW_LOG_RISE: return has[PW_LOG_PRESSURE];
+    default: return tells_running(has);
     }
+}
+
+bool pw_log_feature_able(const bool has[PW_LOG_SIGNALS], pw_log_feature feature)
+{
+    return able(has, features[feature].raw);
 }
 
 void pw_log_features_of(const pw_record *log, int32_t from, int32_t to, pw_log_features *out)
@@ -64,7 +74,7 @@ void pw_log_features_of(const pw_record *log, int32_t from, int32_t to, pw_log_f
     }
     for (int32_t f = 0; f < PW_LOG_FEATURES; f++) {
         const pw_log_feature_row *row = &features[f];
-        out->able[f] = able(log, row->raw);
+        out->able[f] = able(log->has, row->raw);
         if (row->raw == PW_LOG_RAWS) {
             continue;
         }
@@ -76,10 +86,10 @@ void pw_log_features_of(const pw_record *log, int32_t from, int32_t to, pw_log_f
             set(out, (pw_log_feature)f, pw_sketch_quantile(&all, row->part), all.count);
         }
     }
-    if (covered_s > 0.0 && tells_running(log)) {
+    if (covered_s > 0.0 && tells_running(log->has)) {
         set(out, PW_FOUND_STARTS_DAY, starts * 86400.0 / covered_s, (int64_t)starts);
     }
-    if (covered_s > 0.0 && (log->has[PW_LOG_RAN] || tells_running(log))) {
+    if (covered_s > 0.0 && (log->has[PW_LOG_RAN] || tells_running(log->has))) {
         set(out, PW_FOUND_SHARE, on_s / covered_s, (int64_t)starts);
     }
 }

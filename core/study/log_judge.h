@@ -27,9 +27,16 @@ typedef struct pw_log_sampler {
     pw_record *record;
     double step_s, next_s, volume_m3, starts, ran_s;
     bool was_on;
-    bool of_draw; /* the flow is what is drawn, and not the pump's; a leak may lie before its meter or behind */
+    bool at_switch; /* a row of its own where the pump starts or stops */
+    bool of_draw;   /* the flow is what is drawn, and not the pump's; a leak may lie before its meter or behind */
     double noise[PW_LOG_SIGNALS], resolution[PW_LOG_SIGNALS];
     pw_random random;
+    double end_s; /* of the last step, and the site then */
+    struct pw_log_view {
+        bool there, on;
+        double pressure_pa, flow_m3s, current_a, power_w, level_m;
+        bool of_draw;
+    } end;
     void (*row)(void *user, const pw_log_row *row); /* or NULL: into the record */
     void *user;
 } pw_log_sampler;
@@ -62,7 +69,7 @@ typedef struct pw_log_bank {
 
 typedef struct pw_log_bank_options {
     double step_s, length_s, first_s; /* of the log: step, stretch that is judged, time of day at which it begins */
-    bool of_draw;
+    bool of_draw, at_switch;
     pw_log_told_by told_by;
     double noise[PW_LOG_SIGNALS];
     uint64_t seed;

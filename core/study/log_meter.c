@@ -71,6 +71,9 @@ static double since_before(pw_record *log, pw_log_signal signal, const pw_log_ro
 void pw_log_counters_take(pw_record *log, pw_log_row *row, bool gap)
 {
     double over_s = 0.0, ran_over_s = 0.0, starts_over_s = 0.0;
+    if (!log->counts) {
+        return;
+    }
     const double volume = since_before(log, PW_LOG_VOLUME, row, &over_s);
     const double ran = since_before(log, PW_LOG_RAN, row, &ran_over_s);
     const double starts = since_before(log, PW_LOG_STARTS, row, &starts_over_s);
@@ -188,7 +191,7 @@ void pw_log_meter_take(pw_record *log, const pw_log_row *row, double step_s, boo
     meter->mean_s += gap ? 0.0 : step_s;
     meter->mean_m3 += gap ? 0.0 : flow * step_s;
     if (meter->mean_s >= 3599.0) {
-        pw_sketch_add(&meter->hours, PW_LOG_FLOW_LEAST, meter->mean_m3 / meter->mean_s);
+        pw_sketch_add(&meter->hours, &log->scale[PW_LOG_FLOW_LEAST], meter->mean_m3 / meter->mean_s);
         meter->mean_s = meter->mean_m3 = 0.0;
     }
 }

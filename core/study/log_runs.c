@@ -192,6 +192,13 @@ static void hours(pw_record *log, double t_s, double step_s, bool gap)
     log->hour_covered_s += gap ? 0.0 : step_s;
 }
 
+/* Some loggers write when something switches, besides their usual rows. The row before the one that shows it tells. */
+static void note_switch(pw_record *log, double step_s)
+{
+    log->switches++;
+    log->switch_rows += step_s < 0.9 * log->step_s ? 1 : 0;
+}
+
 void pw_log_runs_take(pw_record *log, const pw_log_row *row, double step_s, bool gap)
 {
     pw_log_state *state = &log->state;
@@ -208,8 +215,10 @@ void pw_log_runs_take(pw_record *log, const pw_log_row *row, double step_s, bool
             state->on = now == ON;
             state->since_s = row->t_s;
         } else if (now == ON && !state->on) {
+            note_switch(log, step_s);
             start(log, row->t_s, state->before_pa);
         } else if (now == OFF && state->on) {
+            note_switch(log, step_s);
             stop(log, row->t_s, state->before_pa);
         }
     }

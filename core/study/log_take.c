@@ -15,11 +15,34 @@ void pw_log_begin(pw_record *log, const bool has[PW_LOG_SIGNALS])
 {
     memset(log, 0, sizeof *log);
     memcpy(log->has, has, sizeof log->has);
+    for (int32_t s = 0; s < PW_LOG_SIGNALS; s++) {
+        pw_log_signal_range((pw_log_signal)s, &log->low[s], &log->high[s]);
+        if (has[s]) {
+            log->used[log->used_count++] = s;
+            log->counts = log->counts || pw_log_is_counter((pw_log_signal)s);
+        }
+    }
+    for (int32_t raw = 0; raw < PW_LOG_RAWS; raw++) {
+        log->scale[raw] = pw_log_scale_of((pw_log_raw)raw);
+    }
+    for (int32_t i = 0; i < 3; i++) {
+        for (int32_t s = 0; s < PW_LOG_SIGNALS; s++) {
+            log->room[i].value[s] = PW_LOG_MISSING;
+        }
+    }
+    log->block_until_s = -PW_INF;
+    log->trend.until_s = -PW_INF;
     log->told_by = has[PW_LOG_RUNNING]    ? PW_LOG_BY_CONTACT
                    : has[PW_LOG_POWER]    ? PW_LOG_BY_POWER
                    : has[PW_LOG_CURRENT]  ? PW_LOG_BY_CURRENT
                    : has[PW_LOG_PRESSURE] ? PW_LOG_BY_TURNS
                                           : PW_LOG_BY_NOTHING;
+}
+
+/* The row that waits for its successor. */
+static pw_log_row *last_of(pw_record *log)
+{
+    return &log->room[log->newest];
 }
 
 /* ---- learning ---- */
@@ -83,20 +106,17 @@ static void learn_step(pw_record *log, double *room)
 
 /* ---- one reading ---- */
 
-static void check_range(pw_record *log, pw_log_row *row)
+/* The row as it is believed; signals that the log has not stay missing. */
+static void believed(pw_record *log, const pw_log_row *row, pw_log_row *out)
 {
-    for (int32_t s = 0; s < PW_LOG_SIGNALS; s++) {
-        if (!log->has[s]) {
-            row->value[s] = PW_LOG_MISSING;
-            continue;
-        }
+    out->t_s = row->t_s;
+    for (int32_t i = 0; i < log->used_count; i++) {
+        const int32_t s = log->used[i];
         const double value = row->value[s];
-        if (!pw_log_there(value)) {
-            log->bad.missing++;
-            row->value[s] = PW_LOG_MISSING;
-        } else if (pw_log_signal_beyond((pw_log_signal)s, value)) {
-            log->bad.out_of_range++;
-            row->value[s] = PW_LOG_MISSING;
+        out->value[s] = value;
+        if (!(value >= log->low[s] && value <= log->high[s])) {
+            *(pw_log_there(value) ? &log->bad.out_of_range : &log->bad.missing) += 1;
+            out->value[s] = PW_LOG_MISSING;
         }
     }
 }
@@ -105,9 +125,11 @@ static void check_range(pw_record *log, pw_log_row *row)
 static void check_jumps(pw_record *log, const pw_log_row *next)
 {
     static const pw_log_signal able[] = {PW_LOG_PRESSURE, PW_LOG_LEVEL};
+    pw_log_row *last = last_of(log);
+    const pw_log_row *before = &log->room[log->newest == 0 ? 2 : log->newest - 1];
     for (size_t i = 0; i < sizeof able / sizeof able[0]; i++) {
         const int32_t s = able[i];
-        const double a = log->before.value[s], b = log->last.value[s], c = next->value[s];
+        const double a = before->value[s], b = last->value[s], c = next->value[s];
         if (!log->has[s] || !pw_log_there(a) || !pw_log_there(b) || !pw_log_there(c)) {
             continue;
         }
@@ -115,7 +137,7 @@ static void check_jumps(pw_record *log, const pw_log_row *next)
         const double far = pw_max(JUMP_OF_SPAN * span, JUMP_OF_NOISE * log->noise[s]);
         if (pw_abs(b - a) > far && pw_abs(b - c) > far && pw_abs(a - c) < 0.5 * far) {
             log->bad.jumps++;
-            log->last.value[s] = 0.5 * (a + c);
+            last->value[s] = 0.5 * (a + c);
         } else {
             log->least[s] = pw_min(log->least[s], b);
             log->most[s] = pw_max(log->most[s], b);
@@ -173,18 +195,18 @@ static void settle(pw_record *log, pw_log_row *row, double before_s)
 
 static void take(pw_record *log, const pw_log_row *row)
 {
-    pw_log_row next = *row;
-    check_range(log, &next);
+    pw_log_row *next = &log->room[log->newest == 2 ? 0 : log->newest + 1];
+    believed(log, row, next);
     if (log->waiting == 0) {
-        log->first_s = log->last_s = next.t_s;
-        log->before = next;
+        log->first_s = log->last_s = next->t_s;
+        for (int32_t i = 0; i < 3; i++) {
+            log->room[i] = *next;
+        }
     } else {
-        check_jumps(log, &next);
-        const double before_s = log->last_s;
-        log->before = log->last;
-        settle(log, &log->last, before_s);
+        check_jumps(log, next);
+        settle(log, last_of(log), log->last_s);
     }
-    log->last = next;
+    log->newest = log->newest == 2 ? 0 : log->newest + 1;
     log->waiting = 1;
 }
 
@@ -207,7 +229,9 @@ static void finish_learning(pw_record *log)
  * set back by an hour loses that hour. */
 void pw_log_take(pw_record *log, const pw_log_row *row)
 {
-    const pw_log_row *last = log->learnt ? &log->last : log->learn_count > 0 ? &log->learn[log->learn_count - 1] : NULL;
+    const pw_log_row *last = log->learnt            ? last_of(log)
+                             : log->learn_count > 0 ? &log->learn[log->learn_count - 1]
+                                                    : NULL;
     if (!pw_log_there(row->t_s)) {
         return;
     }
@@ -233,9 +257,9 @@ void pw_log_end(pw_record *log)
         finish_learning(log);
     }
     if (log->waiting > 0) {
-        settle(log, &log->last, log->last_s);
+        settle(log, last_of(log), log->last_s);
     }
-    pw_log_row none = log->last;
+    pw_log_row none = *last_of(log);
     none.value[PW_LOG_PRESSURE] = log->same_value + 1.0;
     check_stuck(log, &none, 0.0); /* the stretch under way ends */
     pw_log_meter_end(log);

@@ -174,11 +174,6 @@ static void add_evidence(pw_log_hypothesis *h, pw_log_evidence one)
     }
 }
 
-static double uncompared(int32_t f, double value)
-{
-    return pw_exp(value) - pw_log_feature_of((pw_log_feature)f)->add;
-}
-
 static void evidence(const pw_log_bank *bank, const pw_log_features *seen, const pw_log_ranked *mine,
                      const pw_log_ranked *other, pw_log_hypothesis *out)
 {
@@ -191,8 +186,9 @@ static void evidence(const pw_log_bank *bank, const pw_log_features *seen, const
         const bool both = pw_log_foretold(mine->supposed, mine->place.fine, mine->place.use, f, &a) &&
                           pw_log_foretold(other->supposed, other->place.fine, other->place.use, f, &b);
         if (both && seen->known[f] && ours - theirs > 0.5) {
-            add_evidence(out, (pw_log_evidence){(pw_log_feature)f, seen->value[f], uncompared(f, a), uncompared(f, b),
-                                                ours - theirs});
+            add_evidence(out,
+                         (pw_log_evidence){(pw_log_feature)f, seen->value[f], pw_log_uncompared((pw_log_feature)f, a),
+                                           pw_log_uncompared((pw_log_feature)f, b), ours - theirs});
         }
     }
 }

@@ -23,7 +23,7 @@ from typing import NamedTuple, Optional
 from . import _library
 
 __all__ = [
-    "Cancelled", "Problem", "Refused", "Sheet", "about", "advise", "ask", "check", "commission", "diagnose",
+    "Cancelled", "Problem", "Refused", "Sheet", "about", "advise", "ask", "check", "commission", "diagnose", "fit",
     "duty", "faults", "forms", "habits", "handover", "logic", "parameters", "pipes", "prove", "reckon",
     "report", "run", "schema", "settings", "size", "trend", "units", "version",
 ]
@@ -272,6 +272,12 @@ def diagnose(site, readings=None, **keys):
     if readings is not None:
         keys["readings"] = readings
     return ask("diagnose", site, **keys)
+
+
+def fit(site, log, numbers=None, **keys):
+    """Numbers of the site held against a log ({"signals": [...], "rows": [[t, value...]]}, in s and SI): what fits, how surely, and what the
+    log cannot tell. numbers: what may be off, paths ("vessels[0].precharge", "pumps[*].curve[*].head") and "leak". Key: seed."""
+    return ask("fit", site, log=log, numbers=numbers, **keys)
 
 
 def settings(site, sentences=None, **keys):

@@ -16,7 +16,10 @@ struct pw_log_file {
     bool over;
     pw_log_plan plan;
     pw_log_lines lines;
-    int32_t sequence[PW_LOG_SIGNALS + 3], sequence_count; /* columns to look at, rising */
+    int32_t sequence[PW_LOG_MOST_USED + 3], sequence_count; /* columns to look at, rising */
+    int32_t part[PW_LOG_MOST_USED + 3];                     /* of each the column of the plan, -1: another one */
+    bool plain; /* the time stands first, no clock, no filter, nothing joined */
+    bool joins;
     char stamp[STAMP]; /* the last time that was read as a whole, and its moment less minutes and seconds */
     size_t stamp_length;
     double stamp_base_s, zone_s;
@@ -189,7 +192,7 @@ static bool time_of(pw_log_file *f, const pw_log_piece *date, const pw_log_piece
 static void look_in_sequence(pw_log_file *f)
 {
     const pw_log_plan *plan = &f->plan;
-    int32_t wanted[PW_LOG_SIGNALS + 3], count = 0;
+    int32_t wanted[PW_LOG_MOST_USED + 3], count = 0;
     wanted[count++] = plan->time_at;
     if (plan->clock_at >= 0) {
         wanted[count++] = plan->clock_at;
@@ -199,6 +202,7 @@ static void look_in_sequence(pw_log_file *f)
     }
     for (int32_t i = 0; i < plan->count; i++) {
         wanted[count++] = plan->column[i].at;
+        f->joins = f->joins || plan->column[i].joined;
     }
     for (int32_t i = 0; i < count; i++) { /* rising, each once */
         int32_t least = -1;
@@ -212,6 +216,13 @@ static void look_in_sequence(pw_log_file *f)
             f->sequence[f->sequence_count++] = least;
         }
     }
+    for (int32_t k = 0; k < f->sequence_count; k++) {
+        f->part[k] = -1;
+        for (int32_t i = 0; i < plan->count; i++) {
+            f->part[k] = plan->column[i].at == f->sequence[k] ? i : f->part[k];
+        }
+    }
+    f->plain = plan->time_at == 0 && plan->clock_at < 0 && plan->only_at < 0 && !f->joins && plan->separator != ' ';
 }
 
 /* Only the columns of use: piece k is that of sequence[k]; returns how many there are. */
@@ -246,10 +257,141 @@ static const pw_log_piece *piece_of(const pw_log_file *f, const pw_log_piece *pi
     return NULL;
 }
 
+/* ---- rows as most files write them ---- */
+
+static inline uint64_t eight(const char *at)
+{
+    uint64_t out;
+    memcpy(&out, at, sizeof out);
+    return out;
+}
+
+/* The same bytes? length: 8 .. 16; overlapping words, for a call costs more than the comparison. */
+static inline bool same_bytes(const char *a, const char *b, size_t length)
+{
+    return eight(a) == eight(b) && eight(a + length - 8) == eight(b + length - 8);
+}
+
+/* Digits with one decimal sign from at on; moves it behind the last. false: something else stands there. */
+static inline bool quick_number(const char **at, const char *end, char sign, double *out)
+{
+    static const double power[] = {1.0, 1e1, 1e2,  1e3,  1e4,  1e5,  1e6,  1e7,
+                                   1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15};
+    const char *p = *at;
+    const bool minus = p < end && *p == '-';
+    int64_t digits = 0;
+    p += minus ? 1 : 0;
+    const char *const first = p;
+    unsigned digit;
+    while (p < end && (digit = (unsigned)(unsigned char)*p - '0') <= 9) {
+        digits = digits * 10 + (int64_t)digit;
+        p++;
+    }
+    ptrdiff_t count = p - first, behind = 0;
+    if (p < end && *p == sign) {
+        p++;
+        const char *const part = p;
+        while (p < end && (digit = (unsigned)(unsigned char)*p - '0') <= 9) {
+            digits = digits * 10 + (int64_t)digit;
+            p++;
+        }
+        behind = p - part;
+        count += behind;
+    }
+    if (count == 0 || count > 15) {
+        return false;
+    }
+    const double value = (double)digits / power[behind];
+    *out = minus ? -value : value;
+    *at = p;
+    return true;
+}
+
+/* A row whose time is of the hour before, with plain numbers in its columns of use: read from left to right, once.
+ * false: the row is another one, and is read the careful way; row is half written then. */
+static bool quick_row(const pw_log_file *f, const char *line, const char *end, pw_log_row *row)
+{
+    const pw_log_plan *plan = &f->plan;
+    const size_t stamp = f->stamp_length;
+    const char separator = plan->separator, sign = plan->decimal_comma ? ',' : '.';
+    if (!f->plain || stamp < 13 || stamp > 21 || (size_t)(end - line) <= stamp || line[stamp] != separator ||
+        !same_bytes(line, f->stamp, stamp - 5) || line[stamp - 3] != ':') {
+        return false;
+    }
+    const unsigned minute = two(line + stamp - 5), second = two(line + stamp - 2);
+    if (minute > 59 || second > 59) {
+        return false;
+    }
+    row->t_s = f->stamp_base_s + (double)(60 * minute + second);
+    for (int32_t s = 0; s < PW_LOG_SIGNALS; s++) {
+        row->value[s] = PW_LOG_MISSING;
+    }
+    const char *at = line + stamp + 1;
+    int32_t column = 1;
+    for (int32_t k = 1; k < f->sequence_count; k++) {
+        for (; column < f->sequence[k]; column++) {
+            at = memchr(at, separator, (size_t)(end - at));
+            if (at == NULL) {
+                return false;
+            }
+            at++;
+        }
+        const pw_log_column *of = &plan->column[f->part[k]];
+        double value;
+        if (!quick_number(&at, end, sign, &value) || (at < end && *at != separator && *at != '\r')) {
+            return false;
+        }
+        row->value[of->signal] = (value - of->zero) * of->factor;
+        at += at < end ? 1 : 0;
+        column++;
+    }
+    return true;
+}
+
+/* ---- all other rows ---- */
+
+/* More columns of one signal: what flows, is taken up or counted is added, and known only where all are; states are
+ * averaged over those that are there; one that runs is enough. */
+static void join(pw_log_signal signal, double value, int32_t before, double *all)
+{
+    switch (signal) {
+    case PW_LOG_PRESSURE:
+    case PW_LOG_LEVEL:
+        *all = value - value != 0.0 ? *all : *all - *all != 0.0 ? value : *all + (value - *all) / (double)(before + 1);
+        break;
+    case PW_LOG_RUNNING:
+    case PW_LOG_VIBRATION: *all = *all >= value || value - value != 0.0 ? *all : value; break;
+    default: *all += value;
+    }
+}
+
+static void take_columns(const pw_log_file *f, const pw_log_piece *pieces, int32_t count, pw_log_row *row)
+{
+    const pw_log_plan *plan = &f->plan;
+    int32_t joined[PW_LOG_SIGNALS] = {0};
+    for (int32_t i = 0; i < plan->count; i++) {
+        const pw_log_column *column = &plan->column[i];
+        const pw_log_piece *piece = piece_of(f, pieces, count, column->at);
+        double value;
+        const bool good =
+            piece != NULL && piece->length > 0 && pw_log_number(piece->at, piece->length, plan->decimal_comma, &value);
+        const double si = good ? (value - column->zero) * column->factor : PW_LOG_MISSING;
+        if (column->joined) {
+            join(column->signal, si, joined[column->signal], &row->value[column->signal]);
+        } else {
+            row->value[column->signal] = si;
+        }
+        joined[column->signal] += si - si == 0.0 ? 1 : 0;
+    }
+}
+
 static bool read_row(pw_log_file *f, const char *line, const char *end, pw_log_row *row)
 {
+    if (quick_row(f, line, end, row)) {
+        return true;
+    }
     static const pw_log_piece none = {"", 0};
-    pw_log_piece pieces[PW_LOG_SIGNALS + 3];
+    pw_log_piece pieces[PW_LOG_MOST_USED + 3];
     const pw_log_plan *plan = &f->plan;
     const int32_t count = cut_wanted(f, line, end, pieces);
     const pw_log_piece *time = piece_of(f, pieces, count, plan->time_at);
@@ -270,15 +412,7 @@ static bool read_row(pw_log_file *f, const char *line, const char *end, pw_log_r
     for (int32_t s = 0; s < PW_LOG_SIGNALS; s++) {
         row->value[s] = PW_LOG_MISSING;
     }
-    for (int32_t i = 0; i < plan->count; i++) {
-        const pw_log_column *column = &plan->column[i];
-        const pw_log_piece *piece = piece_of(f, pieces, count, column->at);
-        double value;
-        if (piece != NULL && piece->length > 0 &&
-            pw_log_number(piece->at, piece->length, plan->decimal_comma, &value)) {
-            row->value[column->signal] = (value - column->zero) * column->factor;
-        }
-    }
+    take_columns(f, pieces, count, row);
     return true;
 }
 
@@ -319,10 +453,22 @@ bool pw_log_file_next(pw_log_file *f, pw_log_row *row)
 
 /* ---- open and close ---- */
 
+/* Headings and some rows (own choice). */
+enum { LIVE_LINES = 8 };
+
+static int32_t lines_in(const pw_log_file *f)
+{
+    int32_t count = 0;
+    for (size_t i = 0; i < f->end; i++) {
+        count += f->block[i] == '\n' ? 1 : 0;
+    }
+    return count;
+}
+
 static pw_status begin(pw_log_file *f, const char *path, const pw_log_ask *ask, pw_problems *problems)
 {
     size_t data_at = 0;
-    while (!f->over && f->end < PW_LOG_HEAD) {
+    while (!f->over && f->end < PW_LOG_HEAD && !(f->source.live && lines_in(f) >= LIVE_LINES)) {
         refill(f);
     }
     const size_t head = f->end < PW_LOG_HEAD ? f->end : PW_LOG_HEAD;

@@ -199,6 +199,8 @@ static void take_time(table *t, int32_t at, const char *unit)
     pw_log_unit_of(name_of(t, at, heading), own, sizeof own);
     if (!plan->dated && pw_log_unit_read(unit[0] != '\0' ? unit : own, PW_DIM_TIME, &factor, &zero)) {
         plan->time_factor = factor;
+        const pw_log_piece taken = {unit[0] != '\0' ? unit : own, strlen(unit[0] != '\0' ? unit : own)};
+        text_of(&taken, plan->time_unit, sizeof plan->time_unit);
     }
     if (plan->dated && at + 1 < t->columns && memchr(row_of(t)[at].at, ':', row_of(t)[at].length) == NULL &&
         is_clock(&row_of(t)[at + 1])) {
@@ -268,13 +270,16 @@ static pw_status take_column(table *t, int32_t at, pw_log_signal signal, const c
     char heading[PW_LOG_NAME], own[24];
     double value = 0.0;
     const pw_dimension dimension = pw_log_signal_dimension(signal);
+    bool joined = false;
     for (int32_t i = 0; i < plan->count; i++) {
-        if (plan->column[i].signal == signal) {
-            return PW_OK; /* the first one is taken */
-        }
+        joined = joined || plan->column[i].signal == signal;
+    }
+    if ((joined && !asked) || plan->count == PW_LOG_MOST_USED) {
+        return PW_OK; /* the first one is taken, but for more that were asked for */
     }
     pw_log_column *column = &plan->column[plan->count];
     memset(column, 0, sizeof *column);
+    column->joined = joined;
     pw_log_unit_of(name_of(t, at, heading), own, sizeof own);
     (void)pw_log_number(row_of(t)[at].at, row_of(t)[at].length, plan->decimal_comma, &value);
     const char *taken = unit[0] != '\0' ? unit : own;

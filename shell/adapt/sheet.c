@@ -153,6 +153,28 @@ static const pw_json *inside(const pw_json *value, const char *path, size_t *use
     return found;
 }
 
+/* As far as the path leads; what is left of it stays. */
+static const pw_json *walk(const pw_json *value, const char **path)
+{
+    while (**path) {
+        size_t used = 0;
+        const char *at = *path + (**path == '.' ? 1 : 0);
+        const pw_json *next = inside(value, at, &used);
+        if (!next) {
+            break;
+        }
+        value = next;
+        *path = at + used;
+    }
+    return value;
+}
+
+const pw_json *pw_sheet_json(const pw_sheet *sheet, const char *path)
+{
+    const pw_json *value = walk(sheet->tree, &path);
+    return path[0] ? NULL : value;
+}
+
 /* Does the sheet call its settings by their older key? Then the map knows no place for the new one. */
 static bool says_order(const pw_sheet *sheet)
 {
@@ -176,17 +198,7 @@ bool pw_sheet_place(const pw_sheet *sheet, const char *path, int32_t *line, int3
     if (!sheet->tree) {
         return pw_yaml_where(&sheet->map, path, line, column);
     }
-    const pw_json *value = sheet->tree;
-    while (path[0]) {
-        size_t used = 0;
-        path += path[0] == '.';
-        const pw_json *next = inside(value, path, &used);
-        if (!next) {
-            break;
-        }
-        value = next;
-        path += used;
-    }
+    const pw_json *value = walk(sheet->tree, &path);
     *line = value->line;
     *column = value->column;
     return true;

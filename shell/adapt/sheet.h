@@ -44,6 +44,8 @@ const char *pw_sheet_reads(const pw_sheet *sheet, const char *given, const char 
 /* Line and column (from 1, in characters) of what a path such as "pumps[0].curve[2].head" names, or of the nearest
  * thing around it. false: not known. */
 bool pw_sheet_place(const pw_sheet *sheet, const char *path, int32_t *line, int32_t *column);
+/* Of a JSON sheet: the value at a path, or NULL. */
+const pw_json *pw_sheet_json(const pw_sheet *sheet, const char *path);
 /* The core counts the column of a word inside its sentence: the column of that word in the sheet, for a sentence that
  * begins at line and column. */
 int32_t pw_sheet_column_in_sentence(const pw_sheet *sheet, int32_t line, int32_t column, int32_t inside);

@@ -15,6 +15,8 @@ enum { MOST_KEYS = 256 };
 typedef struct pw_yaml_node {
     const char *key; /* NULL for a list item */
     int32_t line, column;
+    int32_t from_line, from_column, to_line, to_column; /* of its value, a scalar; else 0 */
+    bool mapping, flow;
     struct pw_yaml_node *first, *last, *next;
 } pw_yaml_node;
 
@@ -234,9 +236,14 @@ static void read_scalar(converter *state, yaml_event_t *event)
         return;
     }
     const char *key = NULL;
-    if (value_node(state, event, &key) == NULL) {
+    pw_yaml_node *node = value_node(state, event, &key);
+    if (node == NULL) {
         return;
     }
+    node->from_line = (int32_t)event->start_mark.line + 1;
+    node->from_column = (int32_t)event->start_mark.column + 1;
+    node->to_line = (int32_t)event->end_mark.line + 1;
+    node->to_column = (int32_t)event->end_mark.column + 1;
     char *text = (char *)event->data.scalar.value;
     size_t length = event->data.scalar.length;
     yaml_scalar_style_t style = event->data.scalar.style;
@@ -269,6 +276,8 @@ static void open_collection(converter *state, const yaml_event_t *event, bool ma
     const char *key = NULL;
     pw_yaml_node *node = value_node(state, event, &key);
     if (node != NULL) {
+        node->mapping = mapping;
+        node->flow = mapping && event->data.mapping_start.style == YAML_FLOW_MAPPING_STYLE;
         pw_json_open(&state->writer, key, mapping ? '{' : '[');
         state->stack[state->depth] = (frame){.node = node, .mapping = mapping};
         state->depth++;
@@ -480,6 +489,29 @@ static const pw_yaml_node *step(const pw_yaml_node *node, const char **path)
     }
     *path = at + most;
     return best;
+}
+
+bool pw_yaml_value(const pw_yaml_map *map, const char *path, pw_yaml_span *out)
+{
+    const pw_yaml_node *node = map != NULL ? map->root : NULL;
+    while (node != NULL && *path != '\0') {
+        node = step(node, &path);
+    }
+    if (node == NULL) {
+        return false;
+    }
+    *out = (pw_yaml_span){.line = node->from_line,
+                          .column = node->from_column,
+                          .end_line = node->to_line,
+                          .end_column = node->to_column,
+                          .scalar = node->from_line > 0,
+                          .mapping = node->mapping,
+                          .flow = node->flow};
+    if (node->mapping && node->first != NULL) {
+        out->first_line = node->first->line;
+        out->first_column = node->first->column;
+    }
+    return true;
 }
 
 bool pw_yaml_where(const pw_yaml_map *map, const char *path, int32_t *line, int32_t *column)

@@ -33,4 +33,14 @@ pw_status pw_yaml_to_json(pw_arena *arena, const char *text, size_t length, pw_t
  * names, or of the nearest thing around it that exists. false when nothing is known (map empty). */
 bool pw_yaml_where(const pw_yaml_map *map, const char *path, int32_t *line, int32_t *column);
 
+/* Where in the text a value stands, 1-based, columns in characters; the end is behind its last character. */
+typedef struct pw_yaml_span {
+    int32_t line, column, end_line, end_column; /* of a scalar, quotation marks with it */
+    bool scalar, mapping, flow;                 /* flow: written in braces */
+    int32_t first_line, first_column;           /* of a mapping: its first key; 0: it has none */
+} pw_yaml_span;
+
+/* The value that a path names; false: there is none. */
+bool pw_yaml_value(const pw_yaml_map *map, const char *path, pw_yaml_span *out);
+
 #endif

@@ -140,31 +140,105 @@ static cli_loaded read_rows(const cli_options *options, pw_log_file *file, const
     return CLI_LOADED;
 }
 
-cli_loaded cli_log_load(const cli_options *options, bool colour, const pw_record **out)
+/* ---- columns as a file ---- */
+
+/* Lines of a file as if each were given by --column; "#" begins a comment. */
+static bool read_columns(const cli_options *options, pw_log_ask *ask)
+{
+    size_t length = 0;
+    const char *why = "";
+    char *text = options->columns_file ? cli_keep(pw_file_read(options->columns_file, 1 << 20, &length, &why)) : NULL;
+    if (options->columns_file && text == NULL) {
+        cli_tell(pw_fact_of("cli.cannot-read", pw_named(options->columns_file), pw_word(why)));
+        return false;
+    }
+    for (char *at = text; at != NULL && *at != 0;) {
+        char *stop = at + strcspn(at, "\r\n");
+        char *next = stop + strspn(stop, "\r\n");
+        *stop = 0;
+        if (*at != '#' && *at != 0) {
+            if (ask->count == PW_LOG_MOST_ASKED) {
+                cli_tell(pw_fact_of("cli.too-many-columns", pw_count(PW_LOG_MOST_ASKED)));
+                return false;
+            }
+            ask->columns[ask->count++] = at;
+        }
+        at = next;
+    }
+    return true;
+}
+
+/* As it was understood, to be given again: also the time, and its unit where it is a plain number. */
+static bool save_columns(const cli_options *options, const pw_log_plan *plan)
+{
+    char *text = NULL;
+    size_t length = 0;
+    const char *why = "";
+    FILE *file = options->save_columns ? open_memstream(&text, &length) : NULL;
+    if (file == NULL) {
+        return options->save_columns == NULL;
+    }
+    fprintf(file, "# %s\n", cli_words(pw_fact_of("cli.log-columns-of", pw_named(cli_name(options->log)))));
+    fprintf(file, "%s=time%s%s\n", plan->time_name, plan->time_unit[0] ? " " : "", plan->time_unit);
+    for (int32_t i = 0; i < plan->count; i++) {
+        const pw_log_column *column = &plan->column[i];
+        fprintf(file, "%s=%s%s%s\n", column->name, pw_log_signal_id(column->signal), column->unit[0] ? " " : "",
+                column->unit);
+    }
+    fclose(file);
+    const bool good = pw_file_write(options->save_columns, text, length, &why);
+    if (!good) {
+        cli_tell(pw_fact_of("cli.cannot-write", pw_named(options->save_columns), pw_word(why)));
+    }
+    free(text);
+    return good;
+}
+
+/* ---- the whole ---- */
+
+cli_loaded cli_log_open(const cli_options *options, const pw_log_source *source, bool colour, pw_log_file **out)
 {
     const char *name = cli_name(options->log);
     pw_log_ask ask = {.count = options->column_count, .only = options->only};
     pw_problems problems = {0};
-    gzFile packed = open_log(options->log);
-    if (packed == NULL) {
+    memcpy(ask.columns, options->columns, sizeof options->columns);
+    *out = NULL;
+    if (!read_columns(options, &ask)) {
         return CLI_NOT_READ;
     }
-    memcpy(ask.columns, options->columns, sizeof options->columns);
-    const pw_log_source source = {unpack, packed};
-    pw_log_file *file = pw_log_open(name, &source, &ask, &problems);
-    cli_loaded loaded = CLI_NOT_UNDERSTOOD;
-    if (file != NULL) {
-        if (!options->quiet) {
-            tell_plan(name, pw_log_plan_of(file));
-            tell_options(pw_log_plan_of(file));
-        }
-        loaded = read_rows(options, file, out);
-    }
+    *out = pw_log_open(name, source, &ask, &problems);
     const cli_sheet none = {.name = name};
     for (int32_t i = 0; i < problems.count; i++) {
         const pw_problem *one = &problems.items[i];
         cli_complain_at(&none, one->line, one->column, "", cli_found(one), cli_words(pw_remark_fact(&one->expected)),
                         cli_words(pw_remark_fact(&one->hint)), false, colour);
+    }
+    if (*out == NULL) {
+        return CLI_NOT_UNDERSTOOD;
+    }
+    if (!options->quiet) {
+        tell_plan(name, pw_log_plan_of(*out));
+        tell_options(pw_log_plan_of(*out));
+    }
+    if (!save_columns(options, pw_log_plan_of(*out))) {
+        pw_log_close(*out);
+        *out = NULL;
+        return CLI_NOT_READ;
+    }
+    return CLI_LOADED;
+}
+
+cli_loaded cli_log_load(const cli_options *options, bool colour, const pw_record **out)
+{
+    gzFile packed = open_log(options->log);
+    if (packed == NULL) {
+        return CLI_NOT_READ;
+    }
+    const pw_log_source source = {.read = unpack, .user = packed};
+    pw_log_file *file = NULL;
+    cli_loaded loaded = cli_log_open(options, &source, colour, &file);
+    if (loaded == CLI_LOADED) {
+        loaded = read_rows(options, file, out);
     }
     pw_log_close(file);
     (void)gzclose(packed);

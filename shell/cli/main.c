@@ -11,6 +11,8 @@
 #include "cli/book.h"
 #include "cli/catalogue.h"
 #include "cli/complain.h"
+#include "cli/fit.h"
+#include "cli/follow.h"
 #include "cli/handover.h"
 #include "cli/log.h"
 #include "cli/options.h"
@@ -39,7 +41,8 @@ typedef struct command_run {
     cli_wish wish;
     pw_arena arena; /* of requests and of what is printed */
     cli_answer answer;
-    const pw_record *log; /* of diagnose, or NULL */
+    const pw_record *log; /* of diagnose and fit, or NULL */
+    const char *fitted;   /* the sheet's text as fitted, or NULL */
 } command_run;
 
 static bool has_papers(cli_command command)
@@ -107,6 +110,10 @@ static cli_exit write_files(command_run *run, turn now)
         const pw_json *picture = pw_json_get(run->answer.tree, "svg");
         code = picture ? write_png(options, picture) : CLI_EXIT_INTERNAL;
     }
+    if (code == CLI_EXIT_FINE && is_turn(options->write, now)) {
+        const char *text = run->fitted ? run->fitted : run->sheet.text;
+        code = write_file(options->write, text, strlen(text), options->quiet);
+    }
     if (code == CLI_EXIT_FINE && is_turn(options->csv, now)) {
         pw_text table;
         cli_table_samples(&run->arena, pw_json_get(run->answer.tree, "samples"), options->units, &table);
@@ -134,6 +141,9 @@ static cli_exit print_answer(command_run *run)
     } else {
         code = cli_refused(&run->answer, sheet, run->colour_err);
     }
+    if (run->answer.ok && options->command == CLI_FIT) {
+        run->fitted = cli_fit_text(&run->arena, sheet, run->answer.tree);
+    }
     if (run->answer.ok) {
         code = options->folder ? cli_handover_write(options, run->answer.tree) : write_files(run, BEFORE_WORDS);
     }
@@ -141,6 +151,9 @@ static cli_exit print_answer(command_run *run)
         cli_show_json(&run->arena, run->answer.tree, options->json == CLI_JSON_LINE ? 0 : 2);
     } else if (run->answer.ok && !options->folder) {
         cli_show_words(&run->arena, options, run->answer.tree);
+    }
+    if (run->fitted && options->json == CLI_JSON_NO) {
+        cli_fit_show(sheet, run->fitted, run->colour_out);
     }
     if (run->answer.ok && code == CLI_EXIT_FINE) {
         code = write_files(run, AFTER_WORDS);
@@ -313,7 +326,8 @@ static bool outputs_fit(const command_run *run)
     const cli_options *options = &run->options;
     const struct {
         const char *option, *path;
-    } outputs[] = {{"html", options->html}, {"svg", options->svg}, {"png", options->png}, {"csv", options->csv}};
+    } outputs[] = {{"html", options->html}, {"svg", options->svg},     {"png", options->png},
+                   {"csv", options->csv},   {"write", options->write}, {"save-columns", options->save_columns}};
     enum { OUTPUTS = sizeof outputs / sizeof *outputs };
     for (int i = 0; i < OUTPUTS; i++) {
         const char *path = outputs[i].path;
@@ -375,7 +389,7 @@ static cli_exit run_command(command_run *run)
     if (!outputs_fit(run)) {
         return CLI_EXIT_USAGE;
     }
-    if (options->log) {
+    if (options->log && !options->follow) {
         cli_loaded loaded = cli_log_load(options, run->colour_err, &run->log);
         if (loaded != CLI_LOADED) {
             return not_loaded(loaded);
@@ -409,6 +423,9 @@ static cli_exit run_command(command_run *run)
         .colour = run->colour_out && !options->folder,
         .width = cli_width(),
     };
+    if (options->follow) {
+        return cli_follow(options, make_request(run), run->colour_err);
+    }
     return ask_and_print(run);
 }
 

@@ -236,7 +236,28 @@ static bool add_column(cli_options *out, const char *value)
     return true;
 }
 
-/* Those of what is read on site, and of logs. */
+/* Those of logs. */
+static bool take_log(cli_option option, const char *value, cli_options *out)
+{
+    switch (option) {
+    case CLI_OPTION_COLUMN: return add_column(out, value);
+    case CLI_OPTION_COLUMNS: out->columns_file = value; return true;
+    case CLI_OPTION_SAVE_COLUMNS: out->save_columns = value; return true;
+    case CLI_OPTION_ONLY: out->only = value; return true;
+    case CLI_OPTION_FOLLOW: out->follow = true; return true;
+    case CLI_OPTION_WRITE: out->write = value; return true;
+    case CLI_OPTION_NUMBER:
+        if (out->number_count == CLI_MAX_NUMBERS) {
+            cli_tell(pw_fact_of("cli.too-many", pw_named(option_rows[option].word), pw_count(CLI_MAX_NUMBERS)));
+            return false;
+        }
+        out->numbers[out->number_count++] = value;
+        return true;
+    default: return take_handover(option, value, out);
+    }
+}
+
+/* Those of what is read on site. */
 static bool take_diagnose(cli_option option, const char *value, cli_options *out)
 {
     switch (option) {
@@ -246,9 +267,7 @@ static bool take_diagnose(cli_option option, const char *value, cli_options *out
     case CLI_OPTION_UNDRAWN: out->undrawn = true; return true;
     case CLI_OPTION_GAUGE: return add_gauge(out, value, false);
     case CLI_OPTION_GAUGE_SHUT: return add_gauge(out, value, true);
-    case CLI_OPTION_COLUMN: return add_column(out, value);
-    case CLI_OPTION_ONLY: out->only = value; return true;
-    default: return take_handover(option, value, out);
+    default: return take_log(option, value, out);
     }
 }
 
@@ -319,7 +338,7 @@ static bool take_option(cli_option option, const char *value, cli_options *out)
 
 /* One option at arguments[*at]; takes its value from behind "=" or from the next argument. attached: value in the same
  * argument. */
-static bool read_option(cli_option option, const char *attached, int count, char **arguments, int *at, uint64_t *seen,
+static bool read_option(cli_option option, const char *attached, int count, char **arguments, int *at, bool *seen,
                         cli_options *out)
 {
     const option_row *row = &option_rows[option];
@@ -341,7 +360,7 @@ static bool read_option(cli_option option, const char *attached, int count, char
         cli_tell(pw_fact_of("cli.empty-value", pw_named(row->word), pw_named(row->value)));
         return false;
     }
-    *seen |= (uint64_t)1 << option;
+    seen[option] = true;
     return take_option(option, value, out);
 }
 
@@ -360,7 +379,7 @@ static const char *present_word(const char *word, size_t length)
     return NULL;
 }
 
-static bool read_long(int count, char **arguments, int *at, uint64_t *seen, cli_options *out)
+static bool read_long(int count, char **arguments, int *at, bool *seen, cli_options *out)
 {
     const char *word = arguments[*at] + 2;
     size_t length = strcspn(word, "=");
@@ -388,7 +407,7 @@ static bool shared_letter(char letter)
     return count > 1;
 }
 
-static bool read_short(int count, char **arguments, int *at, uint64_t *seen, cli_options *out)
+static bool read_short(int count, char **arguments, int *at, bool *seen, cli_options *out)
 {
     const char *argument = arguments[*at];
     for (int i = 0; i < CLI_OPTION_COUNT; i++) {
@@ -419,7 +438,8 @@ static bool looks_like_log(const char *word)
 
 static bool take_word(const char *word, cli_options *out)
 {
-    if (out->command == CLI_DIAGNOSE && out->log == NULL && (out->operand_count == 1 || looks_like_log(word))) {
+    const bool logs = out->command == CLI_DIAGNOSE || out->command == CLI_FIT;
+    if (logs && out->log == NULL && (out->operand_count == 1 || looks_like_log(word))) {
         out->log = word;
         return true;
     }
@@ -450,6 +470,10 @@ static bool operands_fit(const cli_options *options)
         cli_tell(pw_fact_of("cli.needs-sheet", pw_named(cli_command_word(options->command))));
         return false;
     }
+    if (options->log == NULL && (options->command == CLI_FIT || options->follow)) {
+        cli_tell(pw_fact_of("cli.needs-log", pw_named(cli_command_word(options->command))));
+        return false;
+    }
     for (int32_t i = 1; options->command == CLI_RECKON && i < options->operand_count; i++) {
         size_t length = strcspn(options->operands[i], "=");
         if (options->operands[i][length] == 0 || length == 0 || length > 60) {
@@ -461,7 +485,7 @@ static bool operands_fit(const cli_options *options)
 }
 
 /* What was given must fit the command. */
-static bool fits(const cli_options *options, uint64_t seen)
+static bool fits(const cli_options *options, const bool *seen)
 {
     if (options->help || options->version) {
         return true;
@@ -471,7 +495,7 @@ static bool fits(const cli_options *options, uint64_t seen)
         return false;
     }
     for (int i = 0; i < CLI_OPTION_COUNT; i++) {
-        if ((seen & ((uint64_t)1 << i)) && !(option_rows[i].commands & (1u << options->command))) {
+        if (seen[i] && !(option_rows[i].commands & (1u << options->command))) {
             cli_tell(pw_fact_of("cli.does-not-belong", pw_named(option_rows[i].word),
                                 pw_named(cli_command_word(options->command))));
             return false;
@@ -509,7 +533,7 @@ bool cli_options_read(int count, char **arguments, cli_options *out)
                          .jobs = -1,
                          .port = -1,
                          .timeout = -1};
-    uint64_t seen = 0;
+    bool seen[CLI_OPTION_COUNT] = {false};
     bool only_words = false;
     for (int i = 1; i < count; i++) {
         const char *argument = arguments[i];
@@ -520,13 +544,17 @@ bool cli_options_read(int count, char **arguments, cli_options *out)
             only_words = true;
             good = true;
         } else if (argument[1] == '-') {
-            good = read_long(count, arguments, &i, &seen, out);
+            good = read_long(count, arguments, &i, seen, out);
         } else {
-            good = read_short(count, arguments, &i, &seen, out);
+            good = read_short(count, arguments, &i, seen, out);
         }
         if (!good) {
             return false;
         }
+    }
+    if (out->follow && out->log == NULL && out->operand_count == 1) { /* what is followed is a log, whatever its name */
+        out->log = out->operands[0];
+        out->operand_count = 0;
     }
     if (fits(out, seen)) {
         out->language = out->language != NULL ? out->language : getenv("PUMPWRIGHT_LANGUAGE");

@@ -19,6 +19,7 @@
     X(COMMISSION, "commission", "SITE [READINGS]", "cli.command-commission") \
     X(LOGIC, "logic", "SITE", "cli.command-logic")                           \
     X(DIAGNOSE, "diagnose", "[SITE] [LOG]", "cli.command-diagnose")          \
+    X(FIT, "fit", "SITE LOG", "cli.command-fit")                             \
     X(SETTINGS, "settings", "SITE", "cli.command-settings")                  \
     X(PARAMETERS, "parameters", "SITE [PATH...]", "cli.command-parameters")  \
     X(FAULTS, "faults", "[SITE | NAME]", "cli.command-faults")               \
@@ -41,80 +42,86 @@ typedef enum cli_command {
 /* Which commands an option belongs to, as bits. */
 #define CLI_BIT(name) (1u << CLI_##name)
 #define CLI_PROOFS    (CLI_BIT(PROVE) | CLI_BIT(ADVISE))
-#define CLI_PAPERS                                                                                    \
-    (CLI_BIT(CHECK) | CLI_BIT(DUTY) | CLI_BIT(SIZE) | CLI_BIT(RUN) | CLI_PROOFS | CLI_BIT(DIAGNOSE) | \
+#define CLI_PAPERS                                                                                                   \
+    (CLI_BIT(CHECK) | CLI_BIT(DUTY) | CLI_BIT(SIZE) | CLI_BIT(RUN) | CLI_PROOFS | CLI_BIT(DIAGNOSE) | CLI_BIT(FIT) | \
      CLI_BIT(COMMISSION))
 #define CLI_SITES                                                                                                  \
     (CLI_PAPERS | CLI_BIT(HANDOVER) | CLI_BIT(LOGIC) | CLI_BIT(SETTINGS) | CLI_BIT(FAULTS) | CLI_BIT(PARAMETERS) | \
      CLI_BIT(HABITS))
+#define CLI_LOGS    (CLI_BIT(DIAGNOSE) | CLI_BIT(FIT))
 #define CLI_ANSWERS (CLI_SITES | CLI_BIT(RECKON) | CLI_BIT(PIPES))
 #define CLI_ALL     ((1u << CLI_COMMAND_COUNT) - 1u)
 
 /* name, word, short letter (0 none), value ("" none, "[..]" optional after "="), commands, what it does (a message) */
-#define CLI_OPTIONS(X)                                                                                           \
-    X(FAULT, "fault", 'm', "WORDS", CLI_BIT(RUN), "cli.option-fault")                                            \
-    X(CATALOGUE, "catalogue", 0, "FILE", CLI_BIT(SIZE), "cli.option-catalogue")                                  \
-    X(EXPLAIN, "explain", 0, "", CLI_BIT(SIZE), "cli.option-explain")                                            \
-    X(PUMP, "pump", 0, "NAME", CLI_BIT(SIZE) | CLI_BIT(DIAGNOSE) | CLI_BIT(LOGIC), "cli.option-pump")            \
-    X(STARTS, "starts", 0, "N", CLI_BIT(DIAGNOSE), "cli.option-starts")                                          \
-    X(RAN, "ran", 0, "TIME", CLI_BIT(DIAGNOSE), "cli.option-ran")                                                \
-    X(OVER, "over", 0, "TIME", CLI_BIT(DIAGNOSE), "cli.option-over")                                             \
-    X(UNDRAWN, "nothing-drawn", 0, "", CLI_BIT(DIAGNOSE), "cli.option-undrawn")                                  \
-    X(GAUGE, "gauge", 0, "WORDS", CLI_BIT(DIAGNOSE), "cli.option-gauge")                                         \
-    X(GAUGE_SHUT, "gauge-pump-shut", 0, "WORDS", CLI_BIT(DIAGNOSE), "cli.option-gauge-shut")                     \
-    X(COLUMN, "column", 0, "NAME=WORDS", CLI_BIT(DIAGNOSE), "cli.option-column")                                 \
-    X(ONLY, "only", 0, "NAME=TEXT", CLI_BIT(DIAGNOSE), "cli.option-only")                                        \
-    X(LENGTH, "length", 'l', "TIME", CLI_BIT(RUN) | CLI_BIT(SIZE), "cli.option-length")                          \
-    X(CSV, "csv", 0, "FILE", CLI_BIT(RUN), "cli.option-csv")                                                     \
-    X(SVG, "svg", 0, "FILE", CLI_BIT(RUN), "cli.option-svg")                                                     \
-    X(PNG, "png", 0, "FILE", CLI_BIT(RUN), "cli.option-png")                                                     \
-    X(EVERY, "every", 0, "TIME", CLI_BIT(RUN), "cli.option-every")                                               \
-    X(STATE, "state", 0, "TIMES", CLI_BIT(RUN), "cli.option-state")                                              \
-    X(RELEASE, "release-after", 0, "TIME", CLI_BIT(RUN), "cli.option-release")                                   \
-    X(RESET, "reset-counters", 0, "TIMES", CLI_BIT(RUN), "cli.option-reset")                                     \
-    X(SET, "set", 0, "PATH=VALUE", CLI_PAPERS | CLI_BIT(PARAMETERS) | CLI_BIT(HANDOVER) | CLI_BIT(LOGIC),        \
-      "cli.option-set")                                                                                          \
-    X(AS, "as", 0, "c|st", CLI_BIT(LOGIC), "cli.option-as")                                                      \
-    X(BY, "by", 0, "NAME", CLI_BIT(BOOK), "cli.option-by")                                                       \
-    X(WHY, "why", 0, "WORDS", CLI_BIT(BOOK), "cli.option-why")                                                   \
-    X(FOLDER, "folder", 'o', "DIR", CLI_BIT(HANDOVER), "cli.option-folder")                                      \
-    X(UNPROVED, "no-proof", 0, "", CLI_BIT(HANDOVER), "cli.option-no-proof")                                     \
-    X(SIZE_OF_PAPER, "paper", 0, "A4|letter", CLI_BIT(HANDOVER), "cli.option-paper")                             \
-    X(DATE, "date", 0, "WORDS", CLI_BIT(HANDOVER) | CLI_BIT(BOOK), "cli.option-date")                            \
-    X(INSTALLER, "installer", 0, "NAME", CLI_BIT(HANDOVER), "cli.option-installer")                              \
-    X(OWNER, "owner", 0, "NAME", CLI_BIT(HANDOVER), "cli.option-owner")                                          \
-    X(CALL, "call", 0, "WORDS", CLI_BIT(HANDOVER), "cli.option-call")                                            \
-    X(GRADE, "grade", 0, "GRADE", CLI_BIT(HANDOVER) | CLI_BIT(COMMISSION), "cli.option-grade")                   \
-    X(YEARS, "years", 'y', "N", CLI_PROOFS | CLI_BIT(HANDOVER), "cli.option-years")                              \
-    X(HORIZON, "horizon", 0, "TIME", CLI_PROOFS | CLI_BIT(HANDOVER), "cli.option-horizon")                       \
-    X(SWEEP, "sweep", 0, "N", CLI_PROOFS | CLI_BIT(HANDOVER), "cli.option-sweep")                                \
-    X(PLACES, "places", 0, "N", CLI_PROOFS, "cli.option-places")                                                 \
-    X(ONSETS, "onsets", 0, "N", CLI_PROOFS, "cli.option-onsets")                                                 \
-    X(KEEP, "keep", 0, "WORDS", CLI_BIT(ADVISE), "cli.option-keep")                                              \
-    X(NO_SENSOR, "no-sensor", 0, "NAME", CLI_BIT(ADVISE), "cli.option-no-sensor")                                \
-    X(ABLE, "able", 0, "LIST", CLI_BIT(ADVISE), "cli.option-able")                                               \
-    X(AT_MOST, "at-most", 0, "WORDS", CLI_BIT(ADVISE), "cli.option-at-most")                                     \
-    X(WATER_PRICE, "water-price", 0, "N", CLI_BIT(ADVISE), "cli.option-water-price")                             \
-    X(VISIT_PRICE, "call-out-price", 0, "N", CLI_BIT(ADVISE), "cli.option-call-out-price")                       \
-    X(PUMP_PRICE, "pump-price", 0, "N", CLI_BIT(ADVISE), "cli.option-pump-price")                                \
-    X(PAIRS, "pairs", 0, "", CLI_BIT(PROVE), "cli.option-pairs")                                                 \
-    X(FULL, "full", 0, "", CLI_BIT(PROVE), "cli.option-full")                                                    \
-    X(STRICT, "strict", 0, "", CLI_BIT(PROVE), "cli.option-strict")                                              \
-    X(JOBS, "jobs", 'j', "N", CLI_PROOFS, "cli.option-jobs")                                                     \
-    X(SEED, "seed", 's', "N", CLI_BIT(RUN) | CLI_PROOFS | CLI_BIT(SIZE) | CLI_BIT(DIAGNOSE) | CLI_BIT(HANDOVER), \
-      "cli.option-seed")                                                                                         \
-    X(HTML, "html", 'o', "FILE", CLI_PAPERS, "cli.option-html")                                                  \
-    X(UNITS, "units", 'u', "LIST", CLI_SITES, "cli.option-units")                                                \
-    X(LANGUAGE, "language", 0, "en|de", CLI_ALL, "cli.option-language")                                          \
-    X(JSON, "json", 0, "[=line]", CLI_ANSWERS, "cli.option-json")                                                \
-    X(PORT, "port", 0, "N", CLI_BIT(SERVE), "cli.option-port")                                                   \
-    X(ADDRESS, "address", 0, "A", CLI_BIT(SERVE), "cli.option-address")                                          \
-    X(PAGE, "page", 0, "DIR", CLI_BIT(SERVE), "cli.option-page")                                                 \
-    X(NETWORK, "open-to-network", 0, "", CLI_BIT(SERVE), "cli.option-network")                                   \
-    X(TIMEOUT, "timeout", 0, "N", CLI_BIT(SERVE), "cli.option-timeout")                                          \
-    X(QUIET, "quiet", 'q', "", CLI_ALL, "cli.option-quiet")                                                      \
-    X(COLOUR, "colour", 0, "WHEN", CLI_ALL, "cli.option-colour")                                                 \
-    X(HELP, "help", 'h', "", CLI_ALL, "cli.option-help")                                                         \
+#define CLI_OPTIONS(X)                                                                                    \
+    X(FAULT, "fault", 'm', "WORDS", CLI_BIT(RUN), "cli.option-fault")                                     \
+    X(CATALOGUE, "catalogue", 0, "FILE", CLI_BIT(SIZE), "cli.option-catalogue")                           \
+    X(EXPLAIN, "explain", 0, "", CLI_BIT(SIZE), "cli.option-explain")                                     \
+    X(PUMP, "pump", 0, "NAME", CLI_BIT(SIZE) | CLI_BIT(DIAGNOSE) | CLI_BIT(LOGIC), "cli.option-pump")     \
+    X(STARTS, "starts", 0, "N", CLI_BIT(DIAGNOSE), "cli.option-starts")                                   \
+    X(RAN, "ran", 0, "TIME", CLI_BIT(DIAGNOSE), "cli.option-ran")                                         \
+    X(OVER, "over", 0, "TIME", CLI_BIT(DIAGNOSE), "cli.option-over")                                      \
+    X(UNDRAWN, "nothing-drawn", 0, "", CLI_BIT(DIAGNOSE), "cli.option-undrawn")                           \
+    X(GAUGE, "gauge", 0, "WORDS", CLI_BIT(DIAGNOSE), "cli.option-gauge")                                  \
+    X(GAUGE_SHUT, "gauge-pump-shut", 0, "WORDS", CLI_BIT(DIAGNOSE), "cli.option-gauge-shut")              \
+    X(COLUMN, "column", 0, "NAME=WORDS", CLI_LOGS, "cli.option-column")                                   \
+    X(COLUMNS, "columns", 0, "FILE", CLI_LOGS, "cli.option-columns")                                      \
+    X(SAVE_COLUMNS, "save-columns", 0, "FILE", CLI_LOGS, "cli.option-save-columns")                       \
+    X(ONLY, "only", 0, "NAME=TEXT", CLI_LOGS, "cli.option-only")                                          \
+    X(FOLLOW, "follow", 0, "", CLI_BIT(DIAGNOSE), "cli.option-follow")                                    \
+    X(NUMBER, "number", 0, "PATH", CLI_BIT(FIT), "cli.option-number")                                     \
+    X(WRITE, "write", 0, "FILE", CLI_BIT(FIT), "cli.option-write")                                        \
+    X(LENGTH, "length", 'l', "TIME", CLI_BIT(RUN) | CLI_BIT(SIZE), "cli.option-length")                   \
+    X(CSV, "csv", 0, "FILE", CLI_BIT(RUN), "cli.option-csv")                                              \
+    X(SVG, "svg", 0, "FILE", CLI_BIT(RUN), "cli.option-svg")                                              \
+    X(PNG, "png", 0, "FILE", CLI_BIT(RUN), "cli.option-png")                                              \
+    X(EVERY, "every", 0, "TIME", CLI_BIT(RUN), "cli.option-every")                                        \
+    X(STATE, "state", 0, "TIMES", CLI_BIT(RUN), "cli.option-state")                                       \
+    X(RELEASE, "release-after", 0, "TIME", CLI_BIT(RUN), "cli.option-release")                            \
+    X(RESET, "reset-counters", 0, "TIMES", CLI_BIT(RUN), "cli.option-reset")                              \
+    X(SET, "set", 0, "PATH=VALUE", CLI_PAPERS | CLI_BIT(PARAMETERS) | CLI_BIT(HANDOVER) | CLI_BIT(LOGIC), \
+      "cli.option-set")                                                                                   \
+    X(AS, "as", 0, "c|st", CLI_BIT(LOGIC), "cli.option-as")                                               \
+    X(BY, "by", 0, "NAME", CLI_BIT(BOOK), "cli.option-by")                                                \
+    X(WHY, "why", 0, "WORDS", CLI_BIT(BOOK), "cli.option-why")                                            \
+    X(FOLDER, "folder", 'o', "DIR", CLI_BIT(HANDOVER), "cli.option-folder")                               \
+    X(UNPROVED, "no-proof", 0, "", CLI_BIT(HANDOVER), "cli.option-no-proof")                              \
+    X(SIZE_OF_PAPER, "paper", 0, "A4|letter", CLI_BIT(HANDOVER), "cli.option-paper")                      \
+    X(DATE, "date", 0, "WORDS", CLI_BIT(HANDOVER) | CLI_BIT(BOOK), "cli.option-date")                     \
+    X(INSTALLER, "installer", 0, "NAME", CLI_BIT(HANDOVER), "cli.option-installer")                       \
+    X(OWNER, "owner", 0, "NAME", CLI_BIT(HANDOVER), "cli.option-owner")                                   \
+    X(CALL, "call", 0, "WORDS", CLI_BIT(HANDOVER), "cli.option-call")                                     \
+    X(GRADE, "grade", 0, "GRADE", CLI_BIT(HANDOVER) | CLI_BIT(COMMISSION), "cli.option-grade")            \
+    X(YEARS, "years", 'y', "N", CLI_PROOFS | CLI_BIT(HANDOVER), "cli.option-years")                       \
+    X(HORIZON, "horizon", 0, "TIME", CLI_PROOFS | CLI_BIT(HANDOVER), "cli.option-horizon")                \
+    X(SWEEP, "sweep", 0, "N", CLI_PROOFS | CLI_BIT(HANDOVER), "cli.option-sweep")                         \
+    X(PLACES, "places", 0, "N", CLI_PROOFS, "cli.option-places")                                          \
+    X(ONSETS, "onsets", 0, "N", CLI_PROOFS, "cli.option-onsets")                                          \
+    X(KEEP, "keep", 0, "WORDS", CLI_BIT(ADVISE), "cli.option-keep")                                       \
+    X(NO_SENSOR, "no-sensor", 0, "NAME", CLI_BIT(ADVISE), "cli.option-no-sensor")                         \
+    X(ABLE, "able", 0, "LIST", CLI_BIT(ADVISE), "cli.option-able")                                        \
+    X(AT_MOST, "at-most", 0, "WORDS", CLI_BIT(ADVISE), "cli.option-at-most")                              \
+    X(WATER_PRICE, "water-price", 0, "N", CLI_BIT(ADVISE), "cli.option-water-price")                      \
+    X(VISIT_PRICE, "call-out-price", 0, "N", CLI_BIT(ADVISE), "cli.option-call-out-price")                \
+    X(PUMP_PRICE, "pump-price", 0, "N", CLI_BIT(ADVISE), "cli.option-pump-price")                         \
+    X(PAIRS, "pairs", 0, "", CLI_BIT(PROVE), "cli.option-pairs")                                          \
+    X(FULL, "full", 0, "", CLI_BIT(PROVE), "cli.option-full")                                             \
+    X(STRICT, "strict", 0, "", CLI_BIT(PROVE), "cli.option-strict")                                       \
+    X(JOBS, "jobs", 'j', "N", CLI_PROOFS, "cli.option-jobs")                                              \
+    X(SEED, "seed", 's', "N", CLI_BIT(RUN) | CLI_PROOFS | CLI_BIT(SIZE) | CLI_LOGS | CLI_BIT(HANDOVER),   \
+      "cli.option-seed")                                                                                  \
+    X(HTML, "html", 'o', "FILE", CLI_PAPERS, "cli.option-html")                                           \
+    X(UNITS, "units", 'u', "LIST", CLI_SITES, "cli.option-units")                                         \
+    X(LANGUAGE, "language", 0, "en|de", CLI_ALL, "cli.option-language")                                   \
+    X(JSON, "json", 0, "[=line]", CLI_ANSWERS, "cli.option-json")                                         \
+    X(PORT, "port", 0, "N", CLI_BIT(SERVE), "cli.option-port")                                            \
+    X(ADDRESS, "address", 0, "A", CLI_BIT(SERVE), "cli.option-address")                                   \
+    X(PAGE, "page", 0, "DIR", CLI_BIT(SERVE), "cli.option-page")                                          \
+    X(NETWORK, "open-to-network", 0, "", CLI_BIT(SERVE), "cli.option-network")                            \
+    X(TIMEOUT, "timeout", 0, "N", CLI_BIT(SERVE), "cli.option-timeout")                                   \
+    X(QUIET, "quiet", 'q', "", CLI_ALL, "cli.option-quiet")                                               \
+    X(COLOUR, "colour", 0, "WHEN", CLI_ALL, "cli.option-colour")                                          \
+    X(HELP, "help", 'h', "", CLI_ALL, "cli.option-help")                                                  \
     X(VERSION, "version", 'V', "", CLI_ALL, "cli.option-version")
 
 typedef enum cli_option {
@@ -131,7 +138,8 @@ enum {
     CLI_MAX_SETS = 64,
     CLI_MAX_GAUGES = 4,
     CLI_MAX_KEPT = 32,
-    CLI_MAX_COLUMNS = 32
+    CLI_MAX_COLUMNS = 32,
+    CLI_MAX_NUMBERS = 8
 };
 
 typedef enum cli_colour { CLI_COLOUR_AUTO, CLI_COLOUR_ALWAYS, CLI_COLOUR_NEVER } cli_colour;
@@ -159,7 +167,12 @@ typedef struct cli_options {
     const char *gauges[CLI_MAX_GAUGES]; /* "380 kPa to 330 kPa in 6 min" */
     const char *log, *only;             /* of diagnose; log: one of the operands */
     int32_t column_count;
-    const char *columns[CLI_MAX_COLUMNS];                                    /* NAME=signal unit */
+    const char *columns[CLI_MAX_COLUMNS];    /* NAME=signal unit */
+    const char *columns_file, *save_columns; /* a file of such lines: to read, to write */
+    bool follow;
+    int32_t number_count;
+    const char *numbers[CLI_MAX_NUMBERS]; /* fit: what may be off */
+    const char *write;                    /* fit: the changed sheet; NULL when absent */
     int64_t years, sweep, places, onsets, seed, jobs, port, timeout, starts; /* -1 when absent */
     int32_t fault_count;
     const char *faults[CLI_MAX_FAULTS];

@@ -374,6 +374,8 @@ char *cli_request(pw_arena *arena, const cli_options *options, const cli_sheet *
         }
     } else if (options->command == CLI_DIAGNOSE && options->log == NULL) {
         put_readings(&writer, options);
+    } else if (options->command == CLI_FIT) {
+        put_texts(&writer, "numbers", options->numbers, options->number_count);
     } else if (options->command == CLI_PARAMETERS) {
         put_paths(&writer, options);
     } else if (options->command == CLI_PIPES || (options->command == CLI_FAULTS && !sheet)) {

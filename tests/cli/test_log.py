@@ -2,6 +2,7 @@
 import gzip
 import json
 import os
+import signal
 import subprocess
 import sys
 import tempfile
@@ -19,6 +20,11 @@ def meter(leak):
         text = ("%.1f" % litres).replace(".", ",")
         lines.append("%02d.04.2024 %02d:00;%s" % (hour // 24 + 1, hour % 24, text))
     return ("\r\n".join(lines) + "\r\n").encode()
+
+
+def text_of(path):
+    with open(path, encoding="utf-8") as file:
+        return file.read()
 
 
 def ask(data, *words, name="log.csv"):
@@ -62,6 +68,119 @@ class Log(unittest.TestCase):
         self.assertIn("bananas", done.stderr)
         done = ask(meter(True), "--language", "de")
         self.assertIn("endete von 2024-04-10", done.stdout)
+
+    def test_columns_saved_and_read(self):
+        with tempfile.TemporaryDirectory() as folder:
+            path = os.path.join(folder, "columns.txt")
+            first = ask(meter(True), "--json=line", "-q", "--save-columns", path)
+            self.assertIn("Zähler (L)=volume L\n", text_of(path))
+            again = ask(meter(True), "--json=line", "-q", "--columns", path)
+            self.assertEqual(first.stdout, again.stdout)
+            with open(path, "w", encoding="utf-8") as file:
+                file.write("# none of it\nZähler (L)=-\n")
+            self.assertEqual(ask(meter(True), "-q", "--columns", path).returncode, 1)
+
+    def test_two_columns_of_one_signal(self):
+        """Half of what flows in each of two columns, asked for both: the same as all in one."""
+        lines = meter(True).decode().split("\r\n")
+        halves = []
+        for line in lines[1:]:
+            stamp, value = line.split(";") if line else ("", "")
+            half = ("%.3f" % (float(value.replace(",", ".")) / 2)).replace(".", ",") if value else ""
+            halves.append("%s;%s;%s" % (stamp, half, half) if line else "")
+        data = "\r\n".join(["Zeit;a;b"] + halves).encode()
+        both = json.loads(ask(data, "--json=line", "-q", "--column", "a=volume L", "--column", "b=volume L").stdout)
+        one = json.loads(ask(data, "--json=line", "-q", "--column", "a=volume L").stdout)
+        whole = json.loads(ask(meter(True), "--json=line", "-q").stdout)
+        size = [answer["log"]["standing"][0]["size_m3s"]["best"] for answer in (both, one, whole)]
+        self.assertAlmostEqual(size[0], size[2], delta=0.01 * size[2])
+        self.assertAlmostEqual(size[1], 0.5 * size[2], delta=0.01 * size[2])
+
+    def test_ten_thousand_columns(self):
+        head = "time;" + ";".join("x%d" % i for i in range(9998)) + ";pressure kPa"
+        rows = ["%d;%s;%d" % (60 * i, ";".join(["0"] * 9998), 300 - i % 7) for i in range(40)]
+        done = ask("\n".join([head] + rows).encode(), "--json=line")
+        self.assertEqual(done.returncode, 0, done.stderr)
+        self.assertEqual(json.loads(done.stdout)["log"]["rows"], 40)
+        self.assertIn("10000 columns", done.stderr)
+
+    def test_followed_as_it_grows(self):
+        """A leak in a file that is written on: told once three looks agree, after the leak began and before the file ends."""
+        lines = meter(True).decode().split("\r\n")
+        with tempfile.TemporaryDirectory() as folder:
+            path = os.path.join(folder, "log.csv")
+            with open(path, "w", encoding="utf-8") as file:
+                file.write("\r\n".join(lines[:200]) + "\r\n")
+            words = [PROGRAM, "diagnose", path, "--follow", "-q", "--json=line"]
+            with subprocess.Popen(words, stdout=subprocess.PIPE, text=True) as watch:
+                with open(path, "a", encoding="utf-8") as file:
+                    file.write("\r\n".join(lines[200:]))
+                news = json.loads(watch.stdout.readline())
+                watch.send_signal(signal.SIGINT)
+                last = json.loads(watch.stdout.read().splitlines()[-1])
+        begin = 1711929600 + 240 * 3600  # 2024-04-01 00:00 and ten days
+        self.assertEqual((news["news"], news["hypotheses"][0]["what"]), ("raised", "slow leak"))
+        self.assertTrue(24 * 3600 < news["at_s"] - begin < 72 * 3600, (news["at_s"] - begin) / 3600)
+        self.assertIn(last["news"], ("as of now", "over"))
+
+    def test_nothing_is_raised_without_a_leak(self):
+        done = subprocess.run([PROGRAM, "diagnose", "-", "--follow", "-q", "--json=line"], input=meter(False), capture_output=True, timeout=60)
+        self.assertEqual([json.loads(line)["news"] for line in done.stdout.splitlines()], ["as of now"])
+
+
+SHEET = """site: Fitted   # a comment
+places:
+  - {name: well, level: 0 m}
+  - {name: shed, level: 1 m}
+sources:
+  - {name: w, at: well, kind: open, standing water level: 2 m, intake: 6 m}
+pumps:
+  - name: p
+    from: well
+    to: shed
+    curve:
+      - {flow: 0 L/min, head: 80 m}   # by the maker
+      - {flow: 30 L/min, head: 70 m, efficiency: 48 %}
+      - {flow: 60 L/min, head: 40 m, efficiency: 50 %}
+    motor: {power: 1.1 kW}
+vessels:
+  - {name: v, at: shed, volume: 100 L, precharge: 230 kPa}   # pumped up in spring
+outlets:
+  - {name: taps, at: shed}
+sensors:
+  - {name: pressure, kind: pressure, at: shed}
+demand:
+  - {outlet: taps, kind: random, per day: 60, flow: 8 L/min, for: 40 s}
+settings:
+  - start when pressure below 250 kPa for 1 s
+  - stop when pressure above 400 kPa
+"""
+
+
+class Fit(unittest.TestCase):
+    def test_a_weaker_pump_changes_the_curve_and_nothing_else(self):
+        with tempfile.TemporaryDirectory() as folder:
+            sheet, log, fitted = (os.path.join(folder, name) for name in ("site.yaml", "log.csv", "fitted.yaml"))
+            with open(sheet, "w", encoding="utf-8") as file:
+                file.write(SHEET)
+            heads = [word for i, head in enumerate((80, 70, 40)) for word in ("--set", "pumps[0].curve[%d].head=%.1f m" % (i, 0.8 * head))]
+            run = [PROGRAM, "run", sheet, "--length", "2 d", "--every", "5 s", "--csv", log, "-q", *heads]
+            self.assertEqual(subprocess.run(run, capture_output=True).returncode, 0)
+            words = [PROGRAM, "fit", sheet, log, "-q", "--write", fitted, "--number", "pumps[*].curve[*].head", "--language", "en",
+                     "--column", "p flow (L/min)=flow L/min", "--column", "draw-off (L/min)=-"]
+            done = subprocess.run(words, capture_output=True, text=True)
+            self.assertEqual(done.returncode, 0, done.stderr)
+            self.assertIn("-      - {flow: 0 L/min, head: 80 m}   # by the maker", done.stdout)
+            old, new = SHEET.splitlines(), text_of(fitted).splitlines()
+            changed = [(a, b) for a, b in zip(old, new) if a != b]
+            self.assertEqual((len(old), len(changed)), (len(new), 3))
+            first = float(changed[0][1].split("head: ")[1].split(" m")[0])
+            self.assertAlmostEqual(first / 80, 0.8, delta=0.05)
+            self.assertTrue(changed[0][1].endswith("}   # by the maker"))
+
+    def test_what_is_wrong_is_told(self):
+        done = subprocess.run([PROGRAM, "fit", "site.yaml"], capture_output=True, text=True)
+        self.assertEqual(done.returncode, 2)
 
 
 if __name__ == "__main__":

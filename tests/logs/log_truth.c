@@ -13,8 +13,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "log_site.h"
-#include "study/log_judge.h"
+#include "log_make.h"
 
 enum { ROOM = 256 << 20, KINDS = PW_FAULT_COUNT + 1, BINS = 10, MOST_DAYS = 3 };
 static const double temperatures[] = {0.1, 0.15, 0.2, 0.25, 0.3, 0.35, 0.4, 0.5, 0.6, 0.8, 1.0};
@@ -27,43 +26,6 @@ typedef struct tally {
     double bin_sum[BINS];
     int matrix[KINDS][KINDS]; /* truth, verdict */
 } tally;
-
-static pw_site *read_site(pw_arena *arena, const char *json, pw_problems *problems)
-{
-    const pw_json *tree = NULL;
-    pw_site *site = NULL;
-    if (pw_json_read(arena, json, strlen(json), &tree, problems) != PW_OK ||
-        pw_site_read(arena, tree, "site", &site, problems) != PW_OK) {
-        fprintf(stderr, "site refused: %s %s\n", problems->items[0].path, problems->items[0].found.id);
-        return NULL;
-    }
-    return site;
-}
-
-typedef struct logger {
-    double step_s;
-    bool has[PW_LOG_SIGNALS];
-    double noise[PW_LOG_SIGNALS];
-} logger;
-
-static void choose_logger(pw_random *random, logger *out)
-{
-    static const double steps[] = {1.0, 5.0, 15.0, 60.0, 300.0};
-    memset(out, 0, sizeof *out);
-    const int kind = (int)(pw_random_u32(random) % 5);
-    out->step_s = steps[pw_random_u32(random) % 5];
-    out->has[PW_LOG_PRESSURE] = kind != 3;
-    out->has[PW_LOG_RUNNING] = kind == 1 || kind == 2;
-    out->has[PW_LOG_CURRENT] = kind == 2 || kind == 4;
-    out->has[PW_LOG_POWER] = kind == 3;
-    out->has[PW_LOG_FLOW] = kind == 4;
-    out->has[PW_LOG_LEVEL] = kind == 4;
-    out->noise[PW_LOG_PRESSURE] = 500.0 + 2000.0 * pw_random_unit(random);
-    out->noise[PW_LOG_CURRENT] = 0.05;
-    out->noise[PW_LOG_POWER] = 10.0;
-    out->noise[PW_LOG_FLOW] = 2e-6;
-    out->noise[PW_LOG_LEVEL] = 0.02;
-}
 
 /* A fault among those that the bank knows, or none in three of ten; its severity anywhere on its scale. */
 static const pw_log_supposed *choose_truth(pw_random *random, const pw_log_bank *bank, double *severity)
@@ -119,11 +81,7 @@ static bool make_log(pw_arena *arena, const pw_site *site, const logger *how, co
     if (pw_sim_advance(sim, begin_ms, &problems) != PW_OK) {
         return false;
     }
-    pw_log_begin(record, how->has);
-    pw_log_sampler_begin(&sampler, record, how->step_s, (double)begin_ms / 1000.0, options.seed);
-    memcpy(sampler.noise, how->noise, sizeof sampler.noise);
-    sampler.resolution[PW_LOG_PRESSURE] = 1000.0;
-    pw_sim_attach(sim, &sampler.observer);
+    log_watch(sim, how, options.seed, record, &sampler);
     const bool good = seen->hunts || pw_sim_advance(sim, begin_ms + (int64_t)(*days * 86400000.0), &problems) == PW_OK;
     pw_log_end(record);
     return good && record->rows > 10;

@@ -1,14 +1,14 @@
 # Completion of pumpwright for bash. tests/cli compares the words with the program's help.
 _pumpwright() {
     local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} command=${COMP_WORDS[1]}
-    local commands="check duty size run prove advise handover commission logic diagnose settings parameters faults habits pipes reckon schema book door serve help"
+    local commands="check duty size run prove advise handover commission logic diagnose fit settings parameters faults habits pipes reckon schema book door serve help"
     COMPREPLY=()
     if [ "$COMP_CWORD" -eq 1 ]; then
         mapfile -t COMPREPLY < <(compgen -W "$commands --help --version" -- "$word")
         return
     fi
     case $before in
-    --html | -o | --csv | --svg | --png | --catalogue) mapfile -t COMPREPLY < <(compgen -f -- "$word"); return ;;
+    --html | -o | --columns | --save-columns | --write | --csv | --svg | --png | --catalogue) mapfile -t COMPREPLY < <(compgen -f -- "$word"); return ;;
     --page | --folder) mapfile -t COMPREPLY < <(compgen -d -- "$word"); return ;;
     --address) mapfile -t COMPREPLY < <(compgen -W "127.0.0.1 ::1 localhost" -- "$word"); return ;;
     --units | -u) mapfile -t COMPREPLY < <(compgen -W "metric bar us" -- "$word"); return ;;
@@ -17,7 +17,7 @@ _pumpwright() {
     --as) mapfile -t COMPREPLY < <(compgen -W "c st" -- "$word"); return ;;
     --grade) mapfile -t COMPREPLY < <(compgen -W "1B 1E 1U 2B 2U 3B" -- "$word"); return ;;
     --colour) mapfile -t COMPREPLY < <(compgen -W "auto always never" -- "$word"); return ;;
-    --fault | -m | --set | --length | -l | --every | --state | --release-after | --reset-counters | --years | -y | --horizon | --sweep | --places | --onsets | --keep | --no-sensor | --able | --at-most | --water-price | --call-out-price | --pump-price | --jobs | -j | --seed | -s | --pump | --starts | --ran | --over | --gauge | --gauge-pump-shut | --column | --only | --by | --why | --date | --installer | --owner | --call | --port | --timeout) return ;;
+    --fault | -m | --set | --length | -l | --every | --state | --release-after | --reset-counters | --years | -y | --horizon | --sweep | --places | --onsets | --keep | --no-sensor | --able | --at-most | --water-price | --call-out-price | --pump-price | --jobs | -j | --seed | -s | --pump | --starts | --ran | --over | --gauge | --gauge-pump-shut | --column | --only | --number | --by | --why | --date | --installer | --owner | --call | --port | --timeout) return ;;
     esac
     if [ "$command" = help ]; then
         mapfile -t COMPREPLY < <(compgen -W "$commands" -- "$word")
@@ -34,7 +34,8 @@ _pumpwright() {
         handover) options+=" --set --folder --no-proof --paper --date --installer --owner --call --grade --years --horizon --sweep --seed" ;;
         logic) options+=" --set --as --pump" ;;
         commission) options+=" --set --grade --html" ;;
-        diagnose) options+=" --set --starts --ran --over --nothing-drawn --pump --gauge --gauge-pump-shut --column --only --seed --html" ;;
+        diagnose) options+=" --set --starts --ran --over --nothing-drawn --pump --gauge --gauge-pump-shut --column --columns --save-columns --only --follow --seed --html" ;;
+        fit) options+=" --set --column --columns --save-columns --only --number --write --seed --html" ;;
         check | duty) options+=" --set --html" ;;
         parameters) options+=" --set" ;;
         pipes | reckon) options="--language --json --json=line --quiet --colour --help" ;;

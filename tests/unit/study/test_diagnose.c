@@ -166,10 +166,10 @@ static void lost_air_shows_in_the_counters_of_usual_days(void **state)
     kit k;
     kit_load(&k, FARM, false);
     const pw_fault fault = {.kind = PW_FAULT_LOST_AIR, .severity = 0.8, .where = -1};
-    const counted seen = count_on(&k, &fault, true, 48 * hour_ms, 72 * hour_ms);
-    const counted well = count_on(&k, NULL, true, 48 * hour_ms, 72 * hour_ms);
+    const counted seen = count_on(&k, &fault, true, 48 * hour_ms, 24 * hour_ms);
+    const counted well = count_on(&k, NULL, true, 48 * hour_ms, 24 * hour_ms);
     const pw_reading days = {
-        .kind = PW_READING_COUNTERS, .starts = seen.starts, .ran_s = seen.ran_s, .over_s = 72.0 * 3600.0};
+        .kind = PW_READING_COUNTERS, .starts = seen.starts, .ran_s = seen.ran_s, .over_s = 24.0 * 3600.0};
     const pw_diagnosis *found = diagnose(&k, &days, 1);
     assert_true(seen.starts > 2 * well.starts);
     assert_true(found->explained);

@@ -42,12 +42,13 @@ static void near(double got, double expected, double within)
 /* Quantiles of 1 .. 1000 lie within a bin, which is a 63rd of the range's logarithm: e^(ln(2e6) / 63), 26 %. */
 static void test_sketch(void **state)
 {
+    const pw_log_scale scale = pw_log_scale_of(PW_LOG_RUN), of_start = pw_log_scale_of(PW_LOG_AT_START);
     pw_sketch sketch, other, all;
     (void)state;
     memset(&sketch, 0, sizeof sketch);
     memset(&other, 0, sizeof other);
     for (int i = 1; i <= 1000; i++) {
-        pw_sketch_add(i % 2 ? &sketch : &other, PW_LOG_RUN, i);
+        pw_sketch_add(i % 2 ? &sketch : &other, &scale, i);
     }
     all = sketch;
     pw_sketch_join(&all, &other);
@@ -56,7 +57,7 @@ static void test_sketch(void **state)
     near(pw_sketch_quantile(&all, 0.1), 100, 26);
     memset(&sketch, 0, sizeof sketch);
     for (int i = 0; i < 100; i++) {
-        pw_sketch_add(&sketch, PW_LOG_AT_START, 219e3 + i);
+        pw_sketch_add(&sketch, &of_start, 219e3 + i);
     }
     near(pw_sketch_quantile(&sketch, 0.5), 219050, 60); /* what lies close together is told exactly */
     memset(&sketch, 0, sizeof sketch);
