@@ -210,7 +210,7 @@ static bool read_twice(pw_arena *arena, const asked *ask, const char *bytes, siz
     }
     for (int32_t pass = 0; pass < 2; pass++) {
         held h = {bytes, count};
-        const pw_log_source source = {read_held, &h};
+        const pw_log_source source = {.read = read_held, .user = &h};
         pw_log_file *file = pw_log_open("file", &source, &ask->columns, problems);
         if (file == NULL) {
             return false;

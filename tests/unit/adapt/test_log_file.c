@@ -42,7 +42,7 @@ static got *read_all(const char *bytes, size_t length, size_t piece, const pw_lo
     static const pw_log_ask none = {0};
     got *g = calloc(1, sizeof *g);
     text t = {bytes, length, piece};
-    const pw_log_source source = {read_text, &t};
+    const pw_log_source source = {.read = read_text, .user = &t};
     assert_non_null(g);
     pw_log_file *file = pw_log_open("x.csv", &source, ask ? ask : &none, &g->problems);
     if (file != NULL) {

@@ -43,7 +43,7 @@ static void attach(crowd *c, kit *k, pw_sim *sim, int which)
     c->tally = pw_tally_new(&k->arena, sim);
     assert_int_equal(pw_entries_begin(&c->entries, &k->arena, 500, 9 * HOUR), PW_OK);
     pw_firings_begin(&c->firings, c->tally);
-    assert_int_equal(pw_samples_begin(&c->samples, &k->arena, sim, 13007, 500, true), PW_OK);
+    assert_int_equal(pw_samples_begin(&c->samples, &k->arena, sim, 13007, 500, true, true), PW_OK);
     assert_int_equal(pw_teller_begin(&c->teller, &k->arena, sim, c->asked_ms, 3, 9 * HOUR, true), PW_OK);
     pw_passages_begin(&c->passages, sim, pressure, levels, 3);
     pw_residuals_begin(&c->residuals, sim, pressure, c->logged_ms, c->logged, 400, c->residual);
