@@ -42,14 +42,16 @@ def blind(answer):
 
 def row_of(name, answer):
     present, advised, new = answer["present"], answer["advised"], sum(one["differs"] for one in answer["settings"])
-    pairs = [f"{volume(present['lost_m3_a'])} → {volume(advised['lost_m3_a'])}", f"{present['cost_a']:.0f} → {advised['cost_a']:.0f}",
+    pairs = [f"{volume(present['lost_m3_a'])} → {volume(advised['lost_m3_a'])}",
+             f"{present['cost_a']:.0f} → {advised['cost_a']:.0f}",
              f"{present['unseen']} → {advised['unseen']} of {answer['faults']}", f"{present['years_stopped']} → {advised['years_stopped']}"]
     same = answer["checked"]
     return [name, "none" if not answer["changes"] else str(new), *pairs, blind(answer), f"{same['same']} of {same['jobs']}"]
 
 
 def main(pumpwright, sheets, options):
-    head = ["sheet", "sentences changed", "water lost a year", "cost a year", "faults unseen", "years stopped", "blind leaks, L/min", "at work as foretold"]
+    head = ["sheet", "sentences changed", "water lost a year", "cost a year", "faults unseen", "years stopped", "blind leaks, L/min",
+            "at work as foretold"]
     lines = ["| " + " | ".join(head) + " |", "|" + " --- |" * len(head)]
     for sheet in sheets:
         name = os.path.basename(sheet)
