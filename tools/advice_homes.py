@@ -117,7 +117,7 @@ def main(pumpwright, readings, years, only):
     for what, words in (("own", "Fitted to the first half, on the second"), ("size", "Of its size only, on all days")):
         count, promised, seen = sums[what]
         lines.append(f"{words}: {count} false stops in {seen:.1f} home-years, where at most {promised:.2g} were promised"
-                     f" ({100 * at_least(count, promised):.2g} % of the times there would be so many or more at that bound).\n")
+                     f" ({100 * at_least(count, promised):.0f} % of the times there would be so many or more at that bound).\n")
     return "\n".join(lines)
 
 

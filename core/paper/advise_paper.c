@@ -229,9 +229,9 @@ static void put_chart(const pen *p)
 static void put_extras(const pen *p)
 {
     static const char *const says[PW_EXTRAS] = {
-        [PW_EXTRA_TEST] = "advise.extra-test",         [PW_EXTRA_FLOW] = "advise.extra-flow",
-        [PW_EXTRA_CURRENT] = "advise.extra-current",   [PW_EXTRA_PRESSURE] = "advise.extra-pressure",
-        [PW_EXTRA_LEVEL] = "advise.extra-level",       [PW_EXTRA_WINDING] = "advise.extra-winding",
+        [PW_EXTRA_TEST] = "advise.extra-test",       [PW_EXTRA_FLOW] = "advise.extra-flow",
+        [PW_EXTRA_CURRENT] = "advise.extra-current", [PW_EXTRA_PRESSURE] = "advise.extra-pressure",
+        [PW_EXTRA_LEVEL] = "advise.extra-level",     [PW_EXTRA_WINDING] = "advise.extra-winding",
         [PW_EXTRA_SUPPLY] = "advise.extra-supply",
     };
     for (int32_t i = 0; i < PW_EXTRAS; i++) {

@@ -10,7 +10,8 @@
  *   cost a year = sum over faults of  w (lost water x its price + a pump's price if it is harmed before, and a call-out
  *                                     more for one that nobody sees)
  *               + a call-out for each healthy year that is stopped, divided by the years
- *               + a call-out for the false stops that are to be feared of each, by its distance from one (advise_near.c)
+ *               + a call-out for the false stops that are to be feared of each, by its distance from one
+ *                 (advise_near.c)
  *               + what a sentence must earn a year, for each
  *   w: each kind of fault comes `fault_years` apart; its severities, places and times are alike; likewise a leak of any
  *      size (the sweep) as one kind more
@@ -18,8 +19,8 @@
  *   ties: the looser limit, families in their order. Then each family in turn takes the limit that would be best if it
  *      were the only watch, and of those that differ in the main number alone the loosest that costs alone no more than
  *      one sentence more, as long as all together cost no more than that
- *   what stands: a present watch that stops no healthy year, and is as far from it as what was chosen, stays where the limit chosen in
- *      its place would earn less than a sentence must
+ *   what stands: a present watch that stops no healthy year, and is as far from it as what was chosen, stays where the
+ *      limit chosen in its place would earn less than a sentence must
  * by branch and bound over the families: exact, or with the gap told when it had to end early. Where that is neither
  * cheaper than the present settings nor stops fewer healthy years, the present settings are the advice.
  *
@@ -52,7 +53,8 @@ enum {
     PW_MAX_PROBES = 40,
     PW_MAX_ADVISE_YEARS = 256,
     PW_MAX_KEPT = 32,
-    PW_YEARS_AT_WORK = 2, /* healthy years that are simulated once more with the list at work, beside all that it stops */
+    PW_YEARS_AT_WORK =
+        2,        /* healthy years that are simulated once more with the list at work, beside all that it stops */
     PW_SLACKS = 5 /* a limit that much stricter: 1, 1.25, 1.5, 2, 3 times; of a threshold the next levels */
 };
 

@@ -647,8 +647,8 @@ pw_status pw_advise_plan_of(pw_arena *arena, const pw_plant *plant, const pw_adv
     plan->jobs = jobs;
     const pw_demand_basis basis = pw_demand_basis_of(plant->site);
     if (pw_demand_seen_briefly(&basis)) { /* it shows neither how long a hose may run nor how busy a day can be */
-        plan->options.able &=
-            ~(1u << PW_WATCH_STARTS | 1u << PW_WATCH_STARTS_NIGHT | 1u << PW_WATCH_STARTS_ROW | 1u << PW_WATCH_RUN | 1u << PW_WATCH_RUN_NIGHT);
+        plan->options.able &= ~(1u << PW_WATCH_STARTS | 1u << PW_WATCH_STARTS_NIGHT | 1u << PW_WATCH_STARTS_ROW |
+                                1u << PW_WATCH_RUN | 1u << PW_WATCH_RUN_NIGHT);
     }
     starts_family(m);
     night_family(m);

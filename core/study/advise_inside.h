@@ -99,6 +99,8 @@ typedef struct advise_maker {
     int32_t *years; /* their jobs */
 } advise_maker;
 void advise_fill_stays(advise_maker *m); /* advise_assemble.c: what faults cost with nothing but what stays */
+/* advise_list.c: the list to type, from what was chosen and held. */
+pw_status advise_make_list(advise_maker *m, pw_problems *problems);
 /* advise_near.c: times stricter (PW_SLACKS) that a limit could be and stop no healthy year more: 0 none. */
 int32_t advise_distance(const advise_tables *tables, int32_t limit);
 /* Likewise of a present watch with a family: at least; of all that is chosen together. */

@@ -305,8 +305,8 @@ static int64_t first_by_starts(const advise_spans *runs, const pw_limit *limit, 
     return best_ms;
 }
 
-/* Which of the windows in a row that go back from t_ms holds too few of the starts first .. last, from 1; 0 none. *next:
- * when a start comes into it from the window before; INT64_MAX: only with a new one. */
+/* Which of the windows in a row that go back from t_ms holds too few of the starts first .. last, from 1; 0 none.
+ * *next_ms: when a start comes into it from the window before; INT64_MAX: only with a new one. */
 static int32_t short_window(const advise_spans *runs, int32_t first, int32_t last, const pw_limit *limit, int32_t row,
                             int64_t t_ms, int64_t *next_ms)
 {

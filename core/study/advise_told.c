@@ -87,8 +87,8 @@ static const struct {
     pw_signal_kind signal;
     uint32_t by; /* bit for each pw_fault_seen_by */
 } extras[PW_EXTRAS] = {
-    [PW_EXTRA_TEST] = {"leak test", PW_SIGNAL_PRESSURE, 0},
-    [PW_EXTRA_FLOW] = {"flow switch", PW_SIGNAL_FLOW, 1u << PW_BY_NO_FLOW},
+    [PW_EXTRA_TEST] = {"test", PW_SIGNAL_PRESSURE, 0},
+    [PW_EXTRA_FLOW] = {"flow", PW_SIGNAL_FLOW, 1u << PW_BY_NO_FLOW},
     [PW_EXTRA_CURRENT] = {"current", PW_SIGNAL_CURRENT,
                           1u << PW_BY_LOW_CURRENT | 1u << PW_BY_HIGH_CURRENT | 1u << PW_BY_CURRENT_AT_REST},
     [PW_EXTRA_PRESSURE] = {"pressure", PW_SIGNAL_PRESSURE, 1u << PW_BY_HIGH_PRESSURE},

@@ -337,8 +337,13 @@ static void test_choice_is_the_best_of_all(void **state)
         small.families[f] = (pw_family){.first = f * EACH, .count = EACH};
     }
     for (int32_t round = 0; round < 60; round++) {
-        advise_tables t = {
-            .plan = &small, .faults = FAULTS, .years = YEARS, .weight = weight, .loss = loss, .stays = stays, .near_a = near_a};
+        advise_tables t = {.plan = &small,
+                           .faults = FAULTS,
+                           .years = YEARS,
+                           .weight = weight,
+                           .loss = loss,
+                           .stays = stays,
+                           .near_a = near_a};
         t.stopped[0] = stopped;
         memset(stopped, 0, sizeof stopped);
         for (int32_t i = 0; i < FAULTS; i++) {
@@ -475,7 +480,8 @@ static void test_an_ignore_goes_with_its_watch(void **state)
 {
     pw_advice *advice = NULL;
     (void)state;
-    pw_advise_plan *of = plan_with("ignore current below 4 A for 5 s after start", "lock out when current below 4 A for 9 s");
+    pw_advise_plan *of =
+        plan_with("ignore current below 4 A for 5 s after start", "lock out when current below 4 A for 9 s");
     pw_reach *nothing = pw_reach_new(&arena, of, of->jobs->count);
     assert_int_equal(pw_advise_assemble(&arena, of, nothing, &advice, &problems), PW_OK);
     assert_false(holds_words(advice, "lock out when current below 4 A for 9 s"));
@@ -507,7 +513,8 @@ static void test_what_would_close_what_stays_blind(void **state)
     assert_true(pw_advise_extra_a(advice, PW_EXTRA_PRESSURE) < 0.0);
     for (int32_t i = 0; i < plan->jobs->count; i++) {
         const bool unseen = plan->jobs->jobs[i].kind != PW_JOB_HEALTHY && pw_advise_foretold_ms(advice, i) < 0;
-        const double once = plan->options.water_per_m3 * reaches[i].end_lost_m3 + plan->options.pump + plan->options.call_out;
+        const double once =
+            plan->options.water_per_m3 * reaches[i].end_lost_m3 + plan->options.pump + plan->options.call_out;
         all_a += pw_advise_does(plan, i) && unseen ? once / plan->options.fault_years : 0.0;
     }
     const double flow_a = pw_advise_extra_a(advice, PW_EXTRA_FLOW), test_a = pw_advise_extra_a(advice, PW_EXTRA_TEST);
