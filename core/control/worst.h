@@ -83,4 +83,18 @@ typedef struct pw_worst {
 pw_status pw_worst_of(pw_arena *arena, const pw_settings *settings, const pw_table *table, const pw_site_facts *facts,
                       int32_t pump, pw_worst *out);
 
+/* ---- in words (worst_words.c) ---- */
+
+pw_fact pw_worst_starts_fact(const pw_worst *worst);
+pw_fact pw_worst_run_fact(const pw_worst *worst);
+pw_fact pw_worst_sense_fact(pw_arena *arena, const pw_settings *settings, const pw_worst *worst, int32_t sense);
+/* What that sensor says: "no flow". */
+pw_fact pw_worst_says_fact(pw_arena *arena, const pw_settings *settings, const pw_worst *worst, int32_t sense);
+pw_fact pw_worst_stuck_fact(pw_arena *arena, const pw_settings *settings, const pw_worst *worst);
+/* Lock outs that only a person ends; what was left out of account. No fact: there is none. */
+pw_fact pw_worst_person_fact(pw_arena *arena, const pw_settings *settings, const pw_worst *worst);
+pw_fact pw_worst_left_out_fact(pw_arena *arena, const pw_settings *settings, const pw_worst *worst);
+/* What a line of a day book tells, without its time. */
+pw_fact pw_worst_line_fact(pw_arena *arena, const pw_settings *settings, const pw_worst_line *line);
+
 #endif

@@ -27,8 +27,8 @@ void zone_widen(int64_t *d, int32_t n, const int64_t *low, const int64_t *high);
 enum { CLOCK_ZERO, CLOCK_RUN, CLOCK_STOP, CLOCK_LOCK, CLOCK_WISH, CLOCK_POWER, CLOCK_MEASURE, CLOCK_FIRST };
 enum { MOST_CLOCKS = 48, MOST_CELLS = 24, MOST_INPUTS = 24, MOST_DECISIONS = 60 };
 
-/* MEASURE_MIRROR: nothing, and no sentence is left away (for the test of the mirrored step). */
-typedef enum worst_measure { MEASURE_NOTHING, MEASURE_MIRROR, MEASURE_STARTS, MEASURE_RUN, MEASURE_DRY } worst_measure;
+/* MEASURE_LOCKED: starts, with all lock outs, none of which is released. MEASURE_MIRROR: nothing, and no sentence is left away (for the test of the mirrored step). */
+typedef enum worst_measure { MEASURE_NOTHING, MEASURE_MIRROR, MEASURE_STARTS, MEASURE_LOCKED, MEASURE_RUN, MEASURE_DRY } worst_measure;
 
 /* Something that the world decides anew at each step: readings of a signal of which each tells another story, or
  * (signal -1) what is left out of account. */
@@ -61,7 +61,6 @@ typedef struct worst_model {
     int64_t choices;        /* products of the inputs */
     int32_t clocks;         /* n of the zones */
     int16_t most_retries;
-    bool over_release;      /* of MEASURE_STARTS: two starts, with a release between them; else none with one */
     bool keeps_run;         /* the age of the start matters at standstill, too */
     uint64_t left_out;
     bool too_large;
@@ -74,9 +73,7 @@ typedef struct worst_state {
     int16_t retries, counted; /* starts measured; 0: the hour has not begun */
     int8_t retry;
     uint8_t state;
-    uint8_t has_stopped, stop_wanted, dry;
-    uint8_t released; /* while starts count: by the settings, since the last one */
-    uint8_t spare[6];
+    uint8_t has_stopped, stop_wanted, dry, spare[5];
 } worst_state;
 
 /* What a step did with the clocks, in its sequence. */
@@ -113,6 +110,11 @@ typedef struct worst_way {
     int16_t way_by;         /* of a start that is due: the stop sentence in its way; -1 none */
 } worst_way;
 
+static inline bool worst_counts(const worst_model *m)
+{
+    return m->measure == MEASURE_STARTS || m->measure == MEASURE_LOCKED;
+}
+
 bool worst_model_build(worst_model *m, const pw_settings *settings, const pw_table *table, int32_t pump,
                        worst_measure measure, const pw_term *dry, int16_t dry_sentence);
 /* Is this term a limit of starts by itself: the N-th start within its window is locked out at once? */
@@ -140,15 +142,15 @@ typedef struct worst_node {
     int64_t *d;
 } worst_node;
 
-/* How far a search goes: nodes, and how often one is held against another. */
-enum { WORST_NODES = 20000, WORST_HASH = 8192, WORST_COMPARED = 2000000 };
+/* How far a search goes: nodes, how often one is held against another, ways of steps. */
+enum { WORST_NODES = 20000, WORST_HASH = 8192, WORST_COMPARED = 2000000, WORST_WAYS = 400000 };
 typedef struct worst_search {
     const worst_model *m;
     pw_arena *arena;
     const double *lowest; /* inputs that stay at this value; PW_INF: as they like. NULL: all of them as they like */
     bool to_start;        /* stop at the first running pump */
     size_t bytes;         /* that its zones may take */
-    int32_t count, compared;
+    int32_t count, compared, ways;
     worst_node *nodes;
     int32_t heads[WORST_HASH];
     int64_t *scratch;

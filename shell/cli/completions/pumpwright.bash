@@ -1,7 +1,7 @@
 # Completion of pumpwright for bash. tests/cli compares the words with the program's help.
 _pumpwright() {
     local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} command=${COMP_WORDS[1]}
-    local commands="check duty size run prove advise handover commission logic diagnose settings parameters faults habits pipes reckon schema book door serve help"
+    local commands="check duty size run prove advise handover commission logic worst diagnose settings parameters faults habits pipes reckon schema book door serve help"
     COMPREPLY=()
     if [ "$COMP_CWORD" -eq 1 ]; then
         mapfile -t COMPREPLY < <(compgen -W "$commands --help --version" -- "$word")
@@ -35,7 +35,7 @@ _pumpwright() {
         logic) options+=" --set --as --pump" ;;
         commission) options+=" --set --grade --html" ;;
         diagnose) options+=" --set --starts --ran --over --nothing-drawn --pump --gauge --gauge-pump-shut --column --only --seed --html" ;;
-        check | duty) options+=" --set --html" ;;
+        check | duty | worst) options+=" --set --html" ;;
         parameters) options+=" --set" ;;
         pipes | reckon) options="--language --json --json=line --quiet --colour --help" ;;
         book) options="--date --by --why --language --quiet --colour --help" ;;

@@ -138,7 +138,7 @@ static void mirrored(void **state)
     pw_random_seed(&m.random, 7, 1);
     int64_t events[3] = {0};
     int32_t walked = 0;
-    for (int32_t i = 0; walked < (WALKED ? 60 : 600); i++) {
+    for (int32_t i = 0; walked < (WALKED ? 40 : 400); i++) {
         pw_arena arena = kit_arena();
         pw_table *table = NULL;
         pw_settings *settings = random_settings(&arena, &m, " ms");
@@ -271,7 +271,7 @@ static void every_sequence(void **state)
         pw_arena arena = kit_arena();
         pw_settings *settings = kit_plain(&arena, all[i]);
         look_at(settings);
-        assert_true(worst_model_build(&model, settings, table_of, 0, MEASURE_NOTHING, NULL, -1));
+        assert_true(worst_model_build(&model, settings, table_of, 0, MEASURE_MIRROR, NULL, -1));
         pw_control_begin(table_of, &levels[0], 0);
         longest_ms = dry_ms = 0;
         every(0, 0, 0);
@@ -293,7 +293,7 @@ static bool says_dry(const pw_settings *settings, const pw_worst_sense *sense, c
 /* Random readings, each kept for a random time, second by second: what comes of it stays within what was found. */
 static void drive(pw_settings *settings, maker *m)
 {
-    enum { SECONDS = 2 * 3600 };
+    enum { SECONDS = 4000 };
     static int64_t started[SECONDS];
     double in[PW_MAX_SIGNALS];
     pw_outputs out = {.next_due_ms = 0};
@@ -333,7 +333,7 @@ static void never_more(void **state)
     (void)state;
     maker m = {.plain = true};
     pw_random_seed(&m.random, 11, 1);
-    int32_t bounds = 0, reached = 0, large = 0, all = WALKED ? 3 : 30;
+    int32_t bounds = 0, reached = 0, large = 0, all = WALKED ? 3 : 16;
     for (int32_t i = 0; i < all;) {
         pw_arena arena = kit_arena();
         pw_settings *settings = random_settings(&arena, &m, " s");
@@ -341,7 +341,7 @@ static void never_more(void **state)
             continue;
         }
         look_at(settings);
-        if (worst_model_build(&model, settings, table_of, 0, MEASURE_NOTHING, NULL, -1)) {
+        if (worst_model_build(&model, settings, table_of, 0, MEASURE_MIRROR, NULL, -1)) {
             drive(settings, &m);
         }
         const pw_worst_answer *answers[] = {&found.starts, &found.run};
