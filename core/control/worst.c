@@ -105,7 +105,8 @@ static int32_t most_starts(const int64_t *moments, int64_t release_ms)
     return most;
 }
 
-/* With a release between two starts at least its wait lies between them, and the rest behind the stop; WORST_INF: there is
+/* With a release between two starts at least its wait lies between them, and the rest behind the stop; WORST_INF:
+ * there is
  * no release. */
 static int64_t release_of(const worst_model *m)
 {
@@ -270,7 +271,7 @@ static int16_t kept_by(const worst_search *q, int32_t pump)
 }
 
 /* Looks from this standstill for a start; true when there is none. */
-static bool is_stuck(const worst_search *q, int32_t node, const double *lowest, pw_worst *out, pw_status *status)
+static bool is_stuck(worst_search *q, int32_t node, const double *lowest, pw_worst *out, pw_status *status)
 {
     const size_t mark = pw_arena_mark(q->arena);
     worst_search *from = search(q->arena, q->m);
@@ -280,6 +281,7 @@ static bool is_stuck(const worst_search *q, int32_t node, const double *lowest, 
     }
     from->lowest = lowest;
     from->to_start = true;
+    from->ways = q->ways; /* all of them together go so far */
     bool stuck = false;
     if (worst_search_run(from, &q->nodes[node].s, q->nodes[node].d)) {
         out->stuck.end = from->too_large ? PW_WORST_TOO_LARGE : out->stuck.end;
@@ -288,6 +290,7 @@ static bool is_stuck(const worst_search *q, int32_t node, const double *lowest, 
     } else {
         *status = PW_MEMORY;
     }
+    q->ways = from->ways;
     pw_arena_back(q->arena, mark);
     return stuck;
 }

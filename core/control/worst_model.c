@@ -5,7 +5,8 @@
  *  - of the longest run and dry run those that the world can keep away by a signal that nothing but lock outs look at.
  *    Only the first run is looked at: what a later one has from before is the timers of lock outs, which a release may
  *    have set to zero; where there are releases they are zero at the start.
- *  - of the starts all of them; where the day book does not come to what was found, none (MEASURE_LOCKED). Limits of starts and releases are reckoned with what the search finds (worst.c).
+ *  - of the starts all of them; where the day book does not come to what was found, none (MEASURE_LOCKED). Limits of
+ * starts and releases are reckoned with what the search finds (worst.c).
  *  - of standstills those that need a running pump, or a signal that nothing but lock outs look at.
  */
 #include "control/worst_inside.h"
@@ -268,7 +269,7 @@ static void guards_of_terms(worst_model *m)
             if (is_signal(term) || is_free(m, term)) {
                 continue;
             }
-            const int32_t clock = term->kind == PW_TERM_RUNNING ? CLOCK_RUN
+            const int32_t clock = term->kind == PW_TERM_RUNNING   ? CLOCK_RUN
                                   : term->kind == PW_TERM_STOPPED ? CLOCK_STOP
                                                                   : CLOCK_LOCK;
             if (term->kind == PW_TERM_RETRIES) {

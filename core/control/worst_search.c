@@ -1,4 +1,5 @@
-/* The search: every way of every step from the beginning on, by zones, breadth first. A zone that lies within another of
+/* The search: every way of every step from the beginning on, by zones, breadth first. A zone that lies within another
+ * of
  * the same state is covered by it: what it can do the other can. */
 #include "control/worst_inside.h"
 

@@ -127,8 +127,7 @@ static void look_share(worst_way *w, const worst_row *row, bool holds)
         reset(w, row->timer);
     }
     w->s.holds = holds ? w->s.holds | mask : w->s.holds & ~mask;
-    bool due = is_for(w, row->row) &&
-               (w->inputs[row->share] > 0.5 || (holds && old(w, row->timer, row->row->time_ms)));
+    bool due = is_for(w, row->row) && (w->inputs[row->share] > 0.5 || (holds && old(w, row->timer, row->row->time_ms)));
     due = !is_stale(w, row->row, due) && due;
     w->due = due ? w->due | mask : w->due & ~mask;
 }
@@ -262,8 +261,8 @@ static bool lock_if_due(worst_way *w)
     w->s.state = PW_PUMP_LOCKED;
     reset(w, CLOCK_LOCK);
     const int16_t retry = w->m->table->retry_of[row->sentence];
-    const bool left = retry >= 0 && (w->m->table->retries[retry].times == 0 ||
-                                     w->s.retries < w->m->table->retries[retry].times);
+    const bool left =
+        retry >= 0 && (w->m->table->retries[retry].times == 0 || w->s.retries < w->m->table->retries[retry].times);
     w->s.retry = (int8_t)(left ? retry : -1);
     return true;
 }

@@ -26,7 +26,8 @@ pw_fact pw_worst_starts_fact(const pw_worst *worst)
     case PW_WORST_BOUND:
         return pw_fact_of("worst.starts-most", pw_count(answer->value), pw_truth(answer->reached),
                           pw_count(answer->shown));
-    case PW_WORST_UNLIMITED: return pw_fact_of("worst.starts-endless", pw_count(PW_WORST_STARTS), pw_truth(answer->reached),
+    case PW_WORST_UNLIMITED:
+        return pw_fact_of("worst.starts-endless", pw_count(PW_WORST_STARTS), pw_truth(answer->reached),
                           pw_count(answer->shown));
     default: return pw_fact_of("worst.unknown", pw_word("worst.of-starts"));
     }
@@ -60,8 +61,8 @@ pw_fact pw_worst_stuck_fact(pw_arena *arena, const pw_settings *settings, const 
     if (worst->stuck.value == 0) {
         return pw_fact_of("worst.stuck-none");
     }
-    return pw_fact_of("worst.stuck", worst->stuck_by >= 0 ? pw_sentence_value(arena, settings, worst->stuck_by)
-                                                          : pw_named(""));
+    return pw_fact_of("worst.stuck",
+                      worst->stuck_by >= 0 ? pw_sentence_value(arena, settings, worst->stuck_by) : pw_named(""));
 }
 
 /* Sentences of a set of bits as a list. */
@@ -79,9 +80,8 @@ static pw_value sentences_value(pw_arena *arena, const pw_settings *settings, ui
 
 pw_fact pw_worst_person_fact(pw_arena *arena, const pw_settings *settings, const pw_worst *worst)
 {
-    return worst->waits_person == 0
-               ? pw_no_fact()
-               : pw_fact_of("worst.person", sentences_value(arena, settings, worst->waits_person));
+    return worst->waits_person == 0 ? pw_no_fact()
+                                    : pw_fact_of("worst.person", sentences_value(arena, settings, worst->waits_person));
 }
 
 pw_fact pw_worst_left_out_fact(pw_arena *arena, const pw_settings *settings, const pw_worst *worst)
@@ -97,17 +97,17 @@ static pw_fact reading_fact(pw_arena *arena, const pw_settings *settings, const 
     if (!form->yes_no) {
         return pw_fact_of("worst.reads", pw_named(signal->name), pw_exactly(form->dimension, line->value));
     }
-    const pw_term term = {.kind = (uint8_t)signal->kind, .above = line->value > 0.5, .signal = line->signal, .of_pump = -1};
+    const pw_term term = {
+        .kind = (uint8_t)signal->kind, .above = line->value > 0.5, .signal = line->signal, .of_pump = -1};
     return pw_term_fact(arena, settings, &term);
 }
 
 static pw_fact event_fact(pw_arena *arena, const pw_settings *settings, const pw_worst_line *line)
 {
-    static const char *const ids[] = {
-        [PW_CONTROL_STARTED] = "worst.starts",     [PW_CONTROL_STOPPED] = "worst.stops",
-        [PW_CONTROL_LOCKED] = "worst.locks",       [PW_CONTROL_WARNED] = "worst.warns",
-        [PW_CONTROL_HELD] = "worst.warns",         [PW_CONTROL_RELEASED] = "worst.releases",
-        [PW_CONTROL_RETRIED] = "worst.releases"};
+    static const char *const ids[] = {[PW_CONTROL_STARTED] = "worst.starts",  [PW_CONTROL_STOPPED] = "worst.stops",
+                                      [PW_CONTROL_LOCKED] = "worst.locks",    [PW_CONTROL_WARNED] = "worst.warns",
+                                      [PW_CONTROL_HELD] = "worst.warns",      [PW_CONTROL_RELEASED] = "worst.releases",
+                                      [PW_CONTROL_RETRIED] = "worst.releases"};
     const int16_t by = line->event.sentence;
     return pw_fact_of(ids[line->event.kind], pw_named(settings->pumps[line->event.pump]),
                       by >= 0 ? pw_sentence_value(arena, settings, by) : pw_named(""));

@@ -23,11 +23,11 @@ static void put_book(door *d, const pw_settings *settings, const pw_worst_book *
 }
 
 /* value: starts, or seconds; null without a limit, and where nothing is known. */
-static void put_answer(door *d, const char *key, const pw_settings *settings, const pw_worst_answer *answer, pw_fact fact,
-                       double per_unit)
+static void put_answer(door *d, const char *key, const pw_settings *settings, const pw_worst_answer *answer,
+                       pw_fact fact, double per_unit)
 {
     static const char *const ends[] = {
-        [PW_WORST_BOUND] = "bound", [PW_WORST_UNLIMITED] = "unlimited", [PW_WORST_TOO_LARGE] = "too large"};
+        [PW_WORST_BOUND] = "bound", [PW_WORST_UNLIMITED] = "unlimited", [PW_WORST_TOO_LARGE] = "undecided"};
     pw_json_open(d->answer, key, '{');
     pw_json_string(d->answer, "end", ends[answer->end]);
     door_put_number(d, "most", answer->end == PW_WORST_BOUND ? (double)answer->value / per_unit : PW_INF);
@@ -79,8 +79,8 @@ pw_status door_worst(door *d)
     const int32_t count = plant->site->pump_count;
     pw_worst *worsts = PW_NEW(d->arena, count + 1, pw_worst);
     pw_table *table = NULL;
-    pw_status status = worsts == NULL ? PW_MEMORY
-                                      : pw_table_build(d->arena, plant->settings, NULL, &table, d->problems);
+    pw_status status =
+        worsts == NULL ? PW_MEMORY : pw_table_build(d->arena, plant->settings, NULL, &table, d->problems);
     for (int32_t pump = 0; pump < count && status == PW_OK; pump++) {
         status = door_cancelled(d) ? PW_CANCELLED
                                    : pw_worst_of(d->arena, plant->settings, table, &plant->facts, pump, &worsts[pump]);

@@ -43,9 +43,11 @@ static void put_book(handover_pen *p, pw_fact title, const pw_worst_book *book)
     for (int32_t i = 0; i < book->count; i++) {
         const pw_worst_line *line = &book->lines[i];
         const bool same = i > 0 && book->lines[i - 1].at_ms == line->at_ms;
-        handover_cell(p, grid, i, 0,
-                      same ? "" : handover_say(p, pw_fact_of("base.value", line->at_ms > 0 ? pw_duration((uint32_t)line->at_ms)
-                                                                        : pw_quantity(PW_DIM_TIME, 0.0))));
+        handover_cell(
+            p, grid, i, 0,
+            same ? ""
+                 : handover_say(p, pw_fact_of("base.value", line->at_ms > 0 ? pw_duration((uint32_t)line->at_ms)
+                                                                            : pw_quantity(PW_DIM_TIME, 0.0))));
         handover_cell(p, grid, i, 1, handover_say(p, pw_worst_line_fact(p->arena, p->plant->settings, line)));
     }
     if (book->left_out > 0) {
