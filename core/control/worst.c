@@ -105,58 +105,66 @@ static int32_t most_starts(const int64_t *moments, int64_t release_ms)
     return most;
 }
 
-/* The shortest time from one start to the next with a release between them; WORST_INF there is none. */
-static pw_status release_of(pw_arena *arena, worst_model *m, pw_worst_answer *out, int64_t *release_ms)
+/* With a release between two starts at least its wait lies between them, and the rest behind the stop; WORST_INF:
+ * there is
+ * no release. */
+static int64_t release_of(const worst_model *m)
 {
-    *release_ms = WORST_INF;
-    if (m->table->retry_count == 0) {
+    int64_t wait_ms = WORST_INF;
+    for (int32_t i = 0; i < m->table->retry_count; i++) {
+        for (int32_t k = 0; k < m->table->retries[i].wait_count; k++) {
+            wait_ms = m->table->retries[i].waits_ms[k] < wait_ms ? m->table->retries[i].waits_ms[k] : wait_ms;
+        }
+    }
+    const int64_t rest_ms = m->table->set[PW_SENTENCE_REST].ms;
+    return wait_ms > rest_ms ? wait_ms : rest_ms;
+}
+
+/* The bound where it holds (`bounds`), and a day book that comes as near as it can. */
+static pw_status count_starts(pw_arena *arena, const worst_model *m, bool bounds, pw_worst_answer *out)
+{
+    const size_t mark = pw_arena_mark(arena);
+    worst_limit limits[WORST_LIMITS];
+    int64_t moments[PW_WORST_STARTS + 2];
+    worst_search *q = m->too_large ? NULL : search(arena, m);
+    if (m->too_large) {
         return PW_OK;
     }
-    m->over_release = true;
-    worst_search *q = search(arena, m);
     if (q == NULL || !worst_search_run(q, NULL, NULL)) {
         return PW_MEMORY;
     }
-    m->over_release = false;
-    *release_ms = q->too_large ? 0 : q->span_ms[2];
     out->zones += q->count;
+    if (!q->too_large || q->most > PW_WORST_STARTS) {
+        const int32_t limit_count = limits_of(m, limits);
+        q->span_ms[1] = q->started ? 0 : WORST_INF;
+        without_release(q, limits, limit_count, moments);
+        if (bounds) {
+            out->value = most_starts(moments, release_of(m));
+            out->end = out->value > PW_WORST_STARTS ? PW_WORST_UNLIMITED : PW_WORST_BOUND;
+        }
+        for (int32_t starts = (int32_t)out->value; starts > 1 && out->shown == 0; starts--) {
+            const size_t before = pw_arena_mark(arena);
+            memset(&out->book, 0, sizeof out->book);
+            out->shown = worst_show_starts(q, starts, limits, limit_count, out) ? starts : 0;
+            pw_arena_back(arena, before);
+        }
+    }
+    pw_arena_back(arena, mark);
     return PW_OK;
 }
 
 static pw_status starts_of(pw_arena *arena, worst_model *m, pw_worst_answer *out)
 {
-    const size_t mark = pw_arena_mark(arena);
-    worst_limit limits[WORST_LIMITS];
-    int64_t moments[PW_WORST_STARTS + 2], release_ms = 0;
     out->end = PW_WORST_TOO_LARGE;
-    if (m->too_large) {
-        return PW_OK;
+    pw_status status = count_starts(arena, m, true, out);
+    if (status == PW_OK && out->end != PW_WORST_TOO_LARGE && out->shown == 0 && out->value > 1) {
+        (void)worst_model_build(m, m->settings, m->whole, m->pump, MEASURE_LOCKED, NULL, -1);
+        status = count_starts(arena, m, m->table->retry_count == 0, out);
     }
-    pw_status status = release_of(arena, m, out, &release_ms);
-    pw_arena_back(arena, mark);
-    worst_search *q = status == PW_OK ? search(arena, m) : NULL;
-    if (q == NULL || !worst_search_run(q, NULL, NULL)) {
-        return PW_MEMORY;
-    }
-    out->zones += q->count;
-    if (q->too_large && q->most <= PW_WORST_STARTS) {
-        pw_arena_back(arena, mark);
-        return PW_OK;
-    }
-    const int32_t limit_count = limits_of(m, limits);
-    q->span_ms[1] = q->started ? 0 : WORST_INF;
-    without_release(q, limits, limit_count, moments);
-    const int32_t most = most_starts(moments, release_ms);
-    out->end = most > PW_WORST_STARTS ? PW_WORST_UNLIMITED : PW_WORST_BOUND;
-    out->value = most;
-    for (int32_t starts = most; starts > 1 && out->shown == 0; starts--) {
-        const size_t before = pw_arena_mark(arena);
+    out->reached = out->end != PW_WORST_TOO_LARGE && (out->shown == out->value || out->value <= 1);
+    if (out->shown == 0) {
         memset(&out->book, 0, sizeof out->book);
-        out->shown = worst_show_starts(q, starts, limits, limit_count, out) ? starts : 0;
-        pw_arena_back(arena, before);
     }
-    out->reached = out->shown == most || most <= 1;
-    pw_arena_back(arena, mark);
     return status;
 }
 
@@ -263,7 +271,7 @@ static int16_t kept_by(const worst_search *q, int32_t pump)
 }
 
 /* Looks from this standstill for a start; true when there is none. */
-static bool is_stuck(const worst_search *q, int32_t node, const double *lowest, pw_worst *out, pw_status *status)
+static bool is_stuck(worst_search *q, int32_t node, const double *lowest, pw_worst *out, pw_status *status)
 {
     const size_t mark = pw_arena_mark(q->arena);
     worst_search *from = search(q->arena, q->m);
@@ -273,6 +281,7 @@ static bool is_stuck(const worst_search *q, int32_t node, const double *lowest, 
     }
     from->lowest = lowest;
     from->to_start = true;
+    from->ways = q->ways; /* all of them together go so far */
     bool stuck = false;
     if (worst_search_run(from, &q->nodes[node].s, q->nodes[node].d)) {
         out->stuck.end = from->too_large ? PW_WORST_TOO_LARGE : out->stuck.end;
@@ -281,6 +290,7 @@ static bool is_stuck(const worst_search *q, int32_t node, const double *lowest, 
     } else {
         *status = PW_MEMORY;
     }
+    q->ways = from->ways;
     pw_arena_back(q->arena, mark);
     return stuck;
 }

@@ -1,13 +1,16 @@
-/* The worst that control settings allow, whatever the sensors do: most starts of a pump in any hour, its longest run, its
+/* The worst that control settings allow, whatever the sensors do: most starts of a pump in any hour, its longest run,
+ * its
  * longest run while a sensor says that it runs dry, and standstills from which nothing natural calls it again.
  *
  * Method: reachability over the clocks of the control step. Every reading of every sensor is allowed at every
- * millisecond, once a millisecond at most, from the first step on; nobody releases a lock out and the supply of the controller
+ * millisecond, once a millisecond at most, from the first step on; nobody releases a lock out and the supply of the
+ * controller
  * stays. The ages that the step compares (of the run, the stop, the lock out, the timer of each sentence, the last
  * starts) are the clocks; sets of them are held as zones, that is as bounds on their differences in whole
  * milliseconds (worst_zone.c), which is exact for a step that counts in milliseconds. The step is mirrored in
  * worst_step.c and shown equal to the real one on long random input (tests/unit/control/test_worst.c). What is left
- * out of account (the clock of the week, other pumps, roles, conditions for a part of a window, starts in windows in a row
+ * out of account (the clock of the week, other pumps, roles, conditions for a part of a window, starts in windows in
+ * a row
  * or together with another condition) may be as it likes, so a bound always holds; that it is reached is shown by a day
  * book, which the real step has been driven through.
  *
@@ -71,10 +74,10 @@ typedef struct pw_worst {
     /* A standstill from which nothing natural starts the pump again, though water is called for: `end` is
      * PW_WORST_BOUND and value the number of kinds of such standstills, 0 none; the day book leads into the first. */
     pw_worst_answer stuck;
-    int16_t stuck_by;       /* the sentence that keeps it from starting there; -1: no start condition can hold */
-    uint64_t waits_person;  /* bit per lock out sentence that no sentence releases */
-    uint64_t left_out;      /* bit per sentence of which a part may be as it likes, see above */
-    bool locked_runs;       /* it was found running while locked out (it never is) */
+    int16_t stuck_by;      /* the sentence that keeps it from starting there; -1: no start condition can hold */
+    uint64_t waits_person; /* bit per lock out sentence that no sentence releases */
+    uint64_t left_out;     /* bit per sentence of which a part may be as it likes, see above */
+    bool locked_runs;      /* it was found running while locked out (it never is) */
 } pw_worst;
 
 /* facts: of the site, for what a pump alone can raise (the pressure behind it, the level of a tank that it fills) and
@@ -82,5 +85,19 @@ typedef struct pw_worst {
  * back. PW_MEMORY when not even the beginning fits. */
 pw_status pw_worst_of(pw_arena *arena, const pw_settings *settings, const pw_table *table, const pw_site_facts *facts,
                       int32_t pump, pw_worst *out);
+
+/* ---- in words (worst_words.c) ---- */
+
+pw_fact pw_worst_starts_fact(const pw_worst *worst);
+pw_fact pw_worst_run_fact(const pw_worst *worst);
+pw_fact pw_worst_sense_fact(pw_arena *arena, const pw_settings *settings, const pw_worst *worst, int32_t sense);
+/* What that sensor says: "no flow". */
+pw_fact pw_worst_says_fact(pw_arena *arena, const pw_settings *settings, const pw_worst *worst, int32_t sense);
+pw_fact pw_worst_stuck_fact(pw_arena *arena, const pw_settings *settings, const pw_worst *worst);
+/* Lock outs that only a person ends; what was left out of account. No fact: there is none. */
+pw_fact pw_worst_person_fact(pw_arena *arena, const pw_settings *settings, const pw_worst *worst);
+pw_fact pw_worst_left_out_fact(pw_arena *arena, const pw_settings *settings, const pw_worst *worst);
+/* What a line of a day book tells, without its time. */
+pw_fact pw_worst_line_fact(pw_arena *arena, const pw_settings *settings, const pw_worst_line *line);
 
 #endif

@@ -125,9 +125,9 @@ typedef struct drive {
     double in[PW_MAX_SIGNALS];
     int64_t now_ms, due_ms;
     pw_worst_book *book;
-    int64_t since_ms;  /* of the measuring */
-    int64_t ended_ms;  /* the first moment behind it at which the pump does not run; -1 none */
-    int32_t starts;    /* since then, in an hour */
+    int64_t since_ms; /* of the measuring */
+    int64_t ended_ms; /* the first moment behind it at which the pump does not run; -1 none */
+    int32_t starts;   /* since then, in an hour */
     bool measures, locked_runs;
 } drive;
 

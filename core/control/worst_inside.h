@@ -27,8 +27,16 @@ void zone_widen(int64_t *d, int32_t n, const int64_t *low, const int64_t *high);
 enum { CLOCK_ZERO, CLOCK_RUN, CLOCK_STOP, CLOCK_LOCK, CLOCK_WISH, CLOCK_POWER, CLOCK_MEASURE, CLOCK_FIRST };
 enum { MOST_CLOCKS = 48, MOST_CELLS = 24, MOST_INPUTS = 24, MOST_DECISIONS = 60 };
 
-/* MEASURE_MIRROR: nothing, and no sentence is left away (for the test of the mirrored step). */
-typedef enum worst_measure { MEASURE_NOTHING, MEASURE_MIRROR, MEASURE_STARTS, MEASURE_RUN, MEASURE_DRY } worst_measure;
+/* MEASURE_LOCKED: starts, with all lock outs, none of which is released. MEASURE_MIRROR: nothing, and no sentence is
+ * left away (for the test of the mirrored step). */
+typedef enum worst_measure {
+    MEASURE_NOTHING,
+    MEASURE_MIRROR,
+    MEASURE_STARTS,
+    MEASURE_LOCKED,
+    MEASURE_RUN,
+    MEASURE_DRY
+} worst_measure;
 
 /* Something that the world decides anew at each step: readings of a signal of which each tells another story, or
  * (signal -1) what is left out of account. */
@@ -40,8 +48,8 @@ typedef struct worst_input {
 
 typedef struct worst_row {
     const pw_row *row;
-    int8_t timer; /* clock; 0 none */
-    int8_t share; /* input that tells whether a part of a window is due; -1 none */
+    int8_t timer;                /* clock; 0 none */
+    int8_t share;                /* input that tells whether a part of a window is due; -1 none */
     int8_t inputs[PW_MAX_TERMS]; /* input that a term looks at; -1 none */
 } worst_row;
 
@@ -57,12 +65,11 @@ typedef struct worst_model {
     worst_row rows[PW_MAX_SENTENCES];
     int32_t input_count;
     worst_input inputs[MOST_INPUTS];
-    int8_t role_input;      /* -1 none */
-    int64_t choices;        /* products of the inputs */
-    int32_t clocks;         /* n of the zones */
+    int8_t role_input; /* -1 none */
+    int64_t choices;   /* products of the inputs */
+    int32_t clocks;    /* n of the zones */
     int16_t most_retries;
-    bool over_release;      /* of MEASURE_STARTS: two starts, with a release between them; else none with one */
-    bool keeps_run;         /* the age of the start matters at standstill, too */
+    bool keeps_run; /* the age of the start matters at standstill, too */
     uint64_t left_out;
     bool too_large;
     int64_t low[MOST_CLOCKS], high[MOST_CLOCKS];
@@ -74,9 +81,7 @@ typedef struct worst_state {
     int16_t retries, counted; /* starts measured; 0: the hour has not begun */
     int8_t retry;
     uint8_t state;
-    uint8_t has_stopped, stop_wanted, dry;
-    uint8_t released; /* while starts count: by the settings, since the last one */
-    uint8_t spare[6];
+    uint8_t has_stopped, stop_wanted, dry, spare[5];
 } worst_state;
 
 /* What a step did with the clocks, in its sequence. */
@@ -99,19 +104,24 @@ typedef struct worst_way {
     int64_t *d;
     double inputs[MOST_INPUTS];
     uint64_t due;
-    uint64_t bits;          /* answers to the questions that the zone leaves open, in their order */
+    uint64_t bits; /* answers to the questions that the zone leaves open, in their order */
     int32_t decided, used;
-    bool failed;            /* more open questions than MOST_DECISIONS */
-    bool dead;              /* nothing left (the hour is over) */
-    bool started;           /* a start that stood */
-    int64_t span_ms;        /* a start that counts: since the one that was chosen, at least; else -1 */
-    bool waits;             /* a start is due and held back by time alone */
-    bool urgent;            /* the next step comes in 1 ms */
-    worst_asked *asked;     /* NULL: not wanted */
+    bool failed;        /* more open questions than MOST_DECISIONS */
+    bool dead;          /* nothing left (the hour is over) */
+    bool started;       /* a start that stood */
+    int64_t span_ms;    /* a start that counts: since the one that was chosen, at least; else -1 */
+    bool waits;         /* a start is due and held back by time alone */
+    bool urgent;        /* the next step comes in 1 ms */
+    worst_asked *asked; /* NULL: not wanted */
     int32_t asked_count;
-    bool begins;            /* the hour begins with this start; dead when there is none */
-    int16_t way_by;         /* of a start that is due: the stop sentence in its way; -1 none */
+    bool begins;    /* the hour begins with this start; dead when there is none */
+    int16_t way_by; /* of a start that is due: the stop sentence in its way; -1 none */
 } worst_way;
+
+static inline bool worst_counts(const worst_model *m)
+{
+    return m->measure == MEASURE_STARTS || m->measure == MEASURE_LOCKED;
+}
 
 bool worst_model_build(worst_model *m, const pw_settings *settings, const pw_table *table, int32_t pump,
                        worst_measure measure, const pw_term *dry, int16_t dry_sentence);
@@ -140,15 +150,15 @@ typedef struct worst_node {
     int64_t *d;
 } worst_node;
 
-/* How far a search goes: nodes, and how often one is held against another. */
-enum { WORST_NODES = 20000, WORST_HASH = 8192, WORST_COMPARED = 2000000 };
+/* How far a search goes: nodes, how often one is held against another, ways of steps. */
+enum { WORST_NODES = 20000, WORST_HASH = 8192, WORST_COMPARED = 2000000, WORST_WAYS = 400000 };
 typedef struct worst_search {
     const worst_model *m;
     pw_arena *arena;
     const double *lowest; /* inputs that stay at this value; PW_INF: as they like. NULL: all of them as they like */
     bool to_start;        /* stop at the first running pump */
     size_t bytes;         /* that its zones may take */
-    int32_t count, compared;
+    int32_t count, compared, ways;
     worst_node *nodes;
     int32_t heads[WORST_HASH];
     int64_t *scratch;
@@ -169,7 +179,8 @@ bool worst_seen_before(const worst_search *q, int32_t node);
 
 /* ---- the day book (worst_book.c) ---- */
 
-/* The path to the node that has the most (q->where), as moments, driven through the real step: answer->reached when that does
+/* The path to the node that has the most (q->where), as moments, driven through the real step: answer->reached when
+ * that does
  * what was found. */
 bool worst_show(const worst_search *q, pw_worst_answer *answer);
 /* The same for so many starts, which keep to these limits: no more than `count` in `window_ms`. */

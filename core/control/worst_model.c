@@ -1,6 +1,13 @@
 /* From a table to what the search looks at: rows, inputs of which each reading tells another story, clocks and their
- * largest guards. Warnings do nothing, so they are left away; so is a lock out that nothing releases and that the
- * world can always keep from happening by a signal that nothing else looks at: it only ends what is looked for.
+ * largest guards.
+ *
+ * What is left away. Warnings do nothing. A lock out only ends what is looked for, so less of them keeps every bound:
+ *  - of the longest run and dry run those that the world can keep away by a signal that nothing but lock outs look at.
+ *    Only the first run is looked at: what a later one has from before is the timers of lock outs, which a release may
+ *    have set to zero; where there are releases they are zero at the start.
+ *  - of the starts all of them; where the day book does not come to what was found, none (MEASURE_LOCKED). Limits of
+ * starts and releases are reckoned with what the search finds (worst.c).
+ *  - of standstills those that need a running pump, or a signal that nothing but lock outs look at.
  */
 #include "control/worst_inside.h"
 
@@ -17,18 +24,13 @@ static bool is_signal(const pw_term *term)
 static bool is_free(const worst_model *m, const pw_term *term)
 {
     return term->kind == PW_TERM_CLOCK || (term->of_pump >= 0 && term->of_pump != m->pump) ||
-           term->kind == PW_TERM_STARTS;
+           term->kind == PW_TERM_STARTS || (term->kind == PW_TERM_RETRIES && m->measure != MEASURE_MIRROR);
 }
 
 static bool reading_holds(const pw_term *term, double value)
 {
     return pw_form_of(term->kind)->yes_no ? (value > 0.5) == term->above
                                           : (term->above ? value > term->threshold : value < term->threshold);
-}
-
-static bool is_last(const worst_model *m, const pw_row *row)
-{
-    return row->kind == PW_SENTENCE_LOCK && m->table->retry_of[row->sentence] < 0;
 }
 
 /* Conditions on one signal of all sentences that do something. */
@@ -99,7 +101,7 @@ static int32_t readings(const pw_pump_table *table, int16_t signal, double out[M
     return kept;
 }
 
-/* A reading at which none of the terms about this signal hold in last lock outs, when nothing else looks at it. */
+/* A reading at which no condition on this signal holds, when nothing but lock outs look at it. */
 static bool is_safe(const worst_model *m, int16_t signal, double *at)
 {
     double values[MOST_CELLS + 1];
@@ -110,7 +112,7 @@ static bool is_safe(const worst_model *m, int16_t signal, double *at)
             const pw_row *row = &m->table->rows[i];
             for (int32_t k = 0; row->kind != PW_SENTENCE_WARN && k < row->term_count; k++) {
                 const bool mine = is_signal(&row->terms[k]) && row->terms[k].signal == signal;
-                none = none && (!mine || (is_last(m, row) && !reading_holds(&row->terms[k], values[c])));
+                none = none && (!mine || (row->kind == PW_SENTENCE_LOCK && !reading_holds(&row->terms[k], values[c])));
             }
         }
         if (none) {
@@ -121,23 +123,29 @@ static bool is_safe(const worst_model *m, int16_t signal, double *at)
     return false;
 }
 
-/* It only ends what is looked for, and the world can keep it away. */
+/* Does the world keep this group away: by a safe signal; by starts that stay few; of standstills by a pump at rest? */
+static bool can_avoid(const worst_model *m, const pw_term *term)
+{
+    double at;
+    const bool runs = term->needs_run || (term->kind == PW_TERM_RUNNING && term->of_pump < 0);
+    return term->kind == PW_TERM_STARTS || (m->measure == MEASURE_NOTHING && runs) ||
+           (is_signal(term) && is_safe(m, term->signal, &at));
+}
+
 static bool can_leave(const worst_model *m, const pw_row *row)
 {
     bool group = false;
-    double at;
-    if (!is_last(m, row) || m->measure == MEASURE_MIRROR) {
-        return false;
+    if (row->kind != PW_SENTENCE_LOCK || m->measure == MEASURE_MIRROR || worst_counts(m)) {
+        return row->kind == PW_SENTENCE_LOCK && m->measure == MEASURE_STARTS;
     }
     for (int32_t k = 0; k < row->term_count; k++) {
-        const pw_term *term = &row->terms[k];
-        if (k > 0 && term->or_before) {
+        if (k > 0 && row->terms[k].or_before) {
             if (!group) {
                 return false;
             }
             group = false;
         }
-        group = group || term->kind == PW_TERM_STARTS || (is_signal(term) && is_safe(m, term->signal, &at));
+        group = group || can_avoid(m, &row->terms[k]);
     }
     return group;
 }
@@ -261,7 +269,7 @@ static void guards_of_terms(worst_model *m)
             if (is_signal(term) || is_free(m, term)) {
                 continue;
             }
-            const int32_t clock = term->kind == PW_TERM_RUNNING ? CLOCK_RUN
+            const int32_t clock = term->kind == PW_TERM_RUNNING   ? CLOCK_RUN
                                   : term->kind == PW_TERM_STOPPED ? CLOCK_STOP
                                                                   : CLOCK_LOCK;
             if (term->kind == PW_TERM_RETRIES) {
@@ -301,7 +309,7 @@ static void guard_measure(worst_model *m)
     sum = sum < PW_LONGEST_MS ? sum : PW_LONGEST_MS;
     m->low[CLOCK_RUN] = m->measure == MEASURE_RUN ? sum : m->low[CLOCK_RUN];
     m->low[CLOCK_MEASURE] = m->measure == MEASURE_DRY ? sum : 0;
-    m->high[CLOCK_MEASURE] = m->measure == MEASURE_STARTS ? PW_WORST_HOUR_MS : 0;
+    m->high[CLOCK_MEASURE] = worst_counts(m) ? PW_WORST_HOUR_MS : 0;
 }
 
 bool worst_model_build(worst_model *m, const pw_settings *settings, const pw_table *table, int32_t pump,

@@ -1,4 +1,5 @@
-/* The search: every way of every step from the beginning on, by zones, breadth first. A zone that lies within another of
+/* The search: every way of every step from the beginning on, by zones, breadth first. A zone that lies within another
+ * of
  * the same state is covered by it: what it can do the other can. */
 #include "control/worst_inside.h"
 
@@ -99,8 +100,8 @@ static void add(worst_search *q, const worst_way *w, int32_t parent, int64_t cho
 
 static bool is_over(const worst_search *q)
 {
-    const bool many = q->m->measure == MEASURE_STARTS && q->most > PW_WORST_STARTS;
-    const bool endless = q->m->measure != MEASURE_STARTS && q->most >= WORST_INF;
+    const bool many = worst_counts(q->m) && q->most > PW_WORST_STARTS;
+    const bool endless = !worst_counts(q->m) && q->most >= WORST_INF;
     return q->too_large || many || endless || (q->to_start && q->started);
 }
 
@@ -136,7 +137,8 @@ static void try_choice(worst_search *q, int32_t number, int64_t choice, bool beg
             worst_pass(&w);
             add(q, &w, number, choice);
         }
-        q->too_large = q->too_large || w.failed;
+        q->ways++;
+        q->too_large = q->too_large || w.failed || q->ways > WORST_WAYS;
         while (w.decided > 0 && (w.bits >> (w.decided - 1) & 1u) == 0) {
             w.decided--;
         }
@@ -176,7 +178,7 @@ bool worst_search_run(worst_search *q, const worst_state *from, const int64_t *z
     for (int32_t at = 0; at < q->count && !is_over(q); at++) {
         for (int64_t choice = 0; choice < m->choices && !q->nodes[at].covered && !is_over(q); choice++) {
             try_choice(q, at, choice, false);
-            if (m->measure == MEASURE_STARTS && q->nodes[at].s.counted == 0 && q->nodes[at].s.state == PW_PUMP_STOPPED) {
+            if (worst_counts(m) && q->nodes[at].s.counted == 0 && q->nodes[at].s.state == PW_PUMP_STOPPED) {
                 try_choice(q, at, choice, true);
             }
         }

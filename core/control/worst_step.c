@@ -127,8 +127,7 @@ static void look_share(worst_way *w, const worst_row *row, bool holds)
         reset(w, row->timer);
     }
     w->s.holds = holds ? w->s.holds | mask : w->s.holds & ~mask;
-    bool due = is_for(w, row->row) &&
-               (w->inputs[row->share] > 0.5 || (holds && old(w, row->timer, row->row->time_ms)));
+    bool due = is_for(w, row->row) && (w->inputs[row->share] > 0.5 || (holds && old(w, row->timer, row->row->time_ms)));
     due = !is_stale(w, row->row, due) && due;
     w->due = due ? w->due | mask : w->due & ~mask;
 }
@@ -226,10 +225,21 @@ static bool wish_to_start(worst_way *w)
 
 /* ---- transitions ---- */
 
+/* Does the first run tell of all of them (worst_model.c)? */
+static bool first_run(const worst_model *m)
+{
+    return m->measure == MEASURE_RUN || m->measure == MEASURE_DRY;
+}
+
 static void start(worst_way *w)
 {
     w->s.state = PW_PUMP_RUNNING;
     reset(w, CLOCK_RUN);
+    for (int32_t i = 0; first_run(w->m) && w->m->table->retry_count > 0 && i < w->m->row_count; i++) {
+        if (w->m->rows[i].row->kind == PW_SENTENCE_LOCK) { /* a release before it may have set them to zero */
+            w->s.holds &= ~bit(w->m->rows[i].row);
+        }
+    }
 }
 
 static void stop(worst_way *w)
@@ -251,8 +261,8 @@ static bool lock_if_due(worst_way *w)
     w->s.state = PW_PUMP_LOCKED;
     reset(w, CLOCK_LOCK);
     const int16_t retry = w->m->table->retry_of[row->sentence];
-    const bool left = retry >= 0 && (w->m->table->retries[retry].times == 0 ||
-                                     w->s.retries < w->m->table->retries[retry].times);
+    const bool left =
+        retry >= 0 && (w->m->table->retries[retry].times == 0 || w->s.retries < w->m->table->retries[retry].times);
     w->s.retry = (int8_t)(left ? retry : -1);
     return true;
 }
@@ -271,7 +281,6 @@ static void retry_if_due(worst_way *w)
     }
     w->s.retries = (int16_t)(w->s.retries < w->m->most_retries ? w->s.retries + 1 : w->m->most_retries);
     w->s.state = PW_PUMP_STOPPED;
-    w->s.released = true;
     w->s.retry = -1;
     w->s.stale = 0;
     for (int32_t i = 0; i < w->m->row_count; i++) {
@@ -298,19 +307,16 @@ static bool start_or_stop(worst_way *w)
 
 /* ---- what is measured ---- */
 
-/* Starts count from one that is chosen on, within an hour; with a release between any two of them, or with none. */
+/* Starts count from one that is chosen on, within an hour. */
 static void count_starts(worst_way *w)
 {
     const worst_model *m = w->m;
     if (w->s.counted > 0) {
-        w->dead = !zone_and(w->d, m->clocks, CLOCK_MEASURE, CLOCK_ZERO, PW_WORST_HOUR_MS - 1) ||
-                  (w->s.released && !m->over_release) || (w->started && m->over_release && !w->s.released);
+        w->dead = !zone_and(w->d, m->clocks, CLOCK_MEASURE, CLOCK_ZERO, PW_WORST_HOUR_MS - 1);
         note(w, DEED_YOUNG, CLOCK_MEASURE, PW_WORST_HOUR_MS);
         w->s.counted = (int16_t)(w->s.counted + (w->started ? 1 : 0));
         w->span_ms = w->started ? -w->d[CLOCK_MEASURE] : -1;
-        w->dead = w->dead || (m->over_release && w->s.counted > 2);
     }
-    w->s.released = w->s.released && w->s.counted > 0 && !w->started;
     if (w->begins) {
         w->dead = !w->started || w->s.counted > 0;
         w->s.counted = 1;
@@ -323,10 +329,12 @@ static void measure(worst_way *w, bool ran)
     const worst_model *m = w->m;
     w->started = !ran && w->s.state == PW_PUMP_RUNNING;
     w->span_ms = -1;
-    if (m->measure == MEASURE_STARTS) {
+    if (worst_counts(m)) {
         count_starts(w);
-    } else {
-        w->s.released = false;
+        w->dead = w->dead || w->s.state == PW_PUMP_LOCKED;
+    }
+    if (first_run(m)) {
+        w->dead = w->s.state == PW_PUMP_LOCKED || (w->s.state == PW_PUMP_STOPPED && w->s.has_stopped);
     }
     if (m->measure == MEASURE_DRY) {
         const double value = w->inputs[m->dry_input];
@@ -352,7 +360,7 @@ static void forget(worst_way *w)
         [CLOCK_LOCK] = w->s.state != PW_PUMP_LOCKED,
         [CLOCK_WISH] = !w->s.stop_wanted,
         [CLOCK_POWER] = !m->table->set[PW_SENTENCE_POWER_ON].there,
-        [CLOCK_MEASURE] = m->measure == MEASURE_STARTS ? w->s.counted == 0 : !w->s.dry,
+        [CLOCK_MEASURE] = worst_counts(m) ? w->s.counted == 0 : !w->s.dry,
     };
     for (int32_t clock = 1; clock < CLOCK_FIRST; clock++) {
         if (idle[clock]) {

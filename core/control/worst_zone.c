@@ -1,4 +1,5 @@
-/* Zones: sets of clock values as bounds on differences, in whole milliseconds. Bounds that are whole have whole corners,
+/* Zones: sets of clock values as bounds on differences, in whole milliseconds. Bounds that are whole have whole
+ * corners,
  * so nothing is lost or added for clocks that count in milliseconds. */
 #include "control/worst_inside.h"
 

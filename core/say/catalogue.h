@@ -45,7 +45,8 @@ void say_template_put(pw_text *text, const pw_voice *voice, const pw_fact *fact,
     X(server)        \
     X(sheet)         \
     X(size)          \
-    X(typed)
+    X(typed)         \
+    X(worst)
 
 #define SAY_X(area) extern const say_catalogue say_en_##area, say_de_##area;
 SAY_AREAS(SAY_X)

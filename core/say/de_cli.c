@@ -49,6 +49,9 @@ static const say_row rows[] = {
     {"cli.command-serve", "die Seite und die Schnittstelle für einen Browser auf diesem Rechner"},
     {"cli.command-settings", "die Sätze der Reglereinstellungen, wie das Programm sie versteht"},
     {"cli.command-size", "von Bedarf und Höhen zu Pumpe, Rohren, Behälter und Kabel"},
+    {"cli.command-worst",
+     "das Schlimmste, was die Einstellungen zulassen, was immer die Sensoren melden: Starts, Läufe, "
+     "Stillstände"},
     {"cli.default-is", "Vorgabe: {0}."},
     {"cli.does-not-belong", "--{0} gehört nicht zu „{1}“. Siehe „pumpwright help {1}“."},
     {"cli.empty-value", "--{0}: der Wert ist leer; richtig wäre {1}."},

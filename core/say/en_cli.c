@@ -41,6 +41,7 @@ static const say_row rows[] = {
     {"cli.command-serve", "the page, and the door, for a browser on this machine"},
     {"cli.command-settings", "the control sentences as the program understands them"},
     {"cli.command-size", "from demand and levels to pump, pipes, vessel and cable"},
+    {"cli.command-worst", "the worst that the settings allow, whatever the sensors say: starts, runs, standstills"},
     {"cli.default-is", "Default: {0}."},
     {"cli.does-not-belong", "--{0} does not belong to \"{1}\". See \"pumpwright help {1}\"."},
     {"cli.empty-value", "--{0}: the value is empty; {1} would be right."},

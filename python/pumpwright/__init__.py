@@ -25,7 +25,7 @@ from . import _library
 __all__ = [
     "Cancelled", "Problem", "Refused", "Sheet", "about", "advise", "ask", "check", "commission", "diagnose", "fit",
     "duty", "faults", "forms", "habits", "handover", "logic", "parameters", "pipes", "prove", "reckon",
-    "report", "run", "schema", "settings", "size", "trend", "units", "version",
+    "report", "run", "schema", "settings", "size", "trend", "units", "version", "worst",
 ]
 
 _C = _library.LIBRARY
@@ -263,6 +263,11 @@ def logic(site, **keys):
     if "as_" in keys:
         keys["as"] = keys.pop("as_")
     return ask("logic", site, **keys)
+
+
+def worst(site, **keys):
+    """The worst that the settings allow, whatever the sensors say: most starts in any hour, longest runs, standstills."""
+    return ask("worst", site, **keys)
 
 
 def diagnose(site, readings=None, **keys):

@@ -18,6 +18,7 @@
     X(HANDOVER, "handover", "SITE", "cli.command-handover")                  \
     X(COMMISSION, "commission", "SITE [READINGS]", "cli.command-commission") \
     X(LOGIC, "logic", "SITE", "cli.command-logic")                           \
+    X(WORST, "worst", "SITE", "cli.command-worst")                           \
     X(DIAGNOSE, "diagnose", "[SITE] [LOG]", "cli.command-diagnose")          \
     X(FIT, "fit", "SITE LOG", "cli.command-fit")                             \
     X(SETTINGS, "settings", "SITE", "cli.command-settings")                  \
@@ -44,7 +45,7 @@ typedef enum cli_command {
 #define CLI_PROOFS    (CLI_BIT(PROVE) | CLI_BIT(ADVISE))
 #define CLI_PAPERS                                                                                                   \
     (CLI_BIT(CHECK) | CLI_BIT(DUTY) | CLI_BIT(SIZE) | CLI_BIT(RUN) | CLI_PROOFS | CLI_BIT(DIAGNOSE) | CLI_BIT(FIT) | \
-     CLI_BIT(COMMISSION))
+     CLI_BIT(COMMISSION) | CLI_BIT(WORST))
 #define CLI_SITES                                                                                                  \
     (CLI_PAPERS | CLI_BIT(HANDOVER) | CLI_BIT(LOGIC) | CLI_BIT(SETTINGS) | CLI_BIT(FAULTS) | CLI_BIT(PARAMETERS) | \
      CLI_BIT(HABITS))

@@ -1,7 +1,7 @@
 # Completion of pumpwright for bash. tests/cli compares the words with the program's help.
 _pumpwright() {
     local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} command=${COMP_WORDS[1]}
-    local commands="check duty size run prove advise handover commission logic diagnose fit settings parameters faults habits pipes reckon schema book door serve help"
+    local commands="check duty size run prove advise handover commission logic worst diagnose fit settings parameters faults habits pipes reckon schema book door serve help"
     COMPREPLY=()
     if [ "$COMP_CWORD" -eq 1 ]; then
         mapfile -t COMPREPLY < <(compgen -W "$commands --help --version" -- "$word")
@@ -36,7 +36,7 @@ _pumpwright() {
         commission) options+=" --set --grade --html" ;;
         diagnose) options+=" --set --starts --ran --over --nothing-drawn --pump --gauge --gauge-pump-shut --column --columns --save-columns --only --follow --seed --html" ;;
         fit) options+=" --set --column --columns --save-columns --only --number --write --seed --html" ;;
-        check | duty) options+=" --set --html" ;;
+        check | duty | worst) options+=" --set --html" ;;
         parameters) options+=" --set" ;;
         pipes | reckon) options="--language --json --json=line --quiet --colour --help" ;;
         book) options="--date --by --why --language --quiet --colour --help" ;;
