@@ -20,6 +20,7 @@ static const say_row rows[] = {
     {"fit.leak-flows",
      "Daneben fließt ein Leck von etwa {0} ({1}). Es ist keine Zahl des Blatts und wird nicht "
      "hineingeschrieben: suchen und abdichten."},
+    {"fit.least-log", "ein Protokoll von mindestens {0}"},
     {"fit.log-current", "den Strom"},
     {"fit.log-flow", "den Durchfluss"},
     {"fit.log-level", "den Wasserstand"},

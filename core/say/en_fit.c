@@ -20,6 +20,7 @@ static const say_row rows[] = {
     {"fit.leak-flows",
      "A leak of about {0} ({1}) flows besides. It is none of the sheet's numbers and is not written there: "
      "find it and mend it."},
+    {"fit.least-log", "a log of at least {0}"},
     {"fit.log-current", "the current"},
     {"fit.log-flow", "the flow"},
     {"fit.log-level", "the water level"},

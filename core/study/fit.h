@@ -11,8 +11,8 @@
  * differences of simulations under the same draws (Press et al., Numerical Recipes, 15.5, from memory).
  *
  * What holds
- *  - An unknown that the log narrows to no less than six tenths of its usual spread is refused: its numbers stay as they were, and the
- *    signal that would tell it is named, where there is one.
+ *  - An unknown that the log narrows to no less than six tenths of its usual spread is refused: its
+ *    numbers stay as they were, and the signal that would tell it is named, where there is one.
  *  - What the sheet says within the interval stands: only numbers outside are changed.
  *  - Intervals hold 90 %, and are those of all unknowns together: what cannot be parted from another is wide.
  *  - The same site, log and seed: the same bits.
