@@ -39,6 +39,8 @@ static const say_row rows[] = {
     {"fit.refused", "{0}: anything of {1} fits. No signal of a logger would tell it; measure it by itself."},
     {"fit.refused-beside",
      "{0}: anything of {1} fits, because it shows as {2} does. Measure one of the two by itself."},
+    {"fit.refused-finer",
+     "{0}: anything of {1} fits. The rows stand too far apart for runs as short as these: log in finer steps."},
     {"fit.refused-heading", "What this log cannot tell"},
     {"fit.refused-longer", "{0}: anything of {1} fits. A longer log of the same signals would tell it."},
     {"fit.refused-measure", "{0}: anything of {1} fits. Log {2} as well, and it is told."},

@@ -391,6 +391,14 @@ static pw_estimate factor_of(const fitter *f, const pw_fit_unknown *u)
     return (pw_estimate){pw_exp(low), pw_exp(u->x), pw_exp(high)};
 }
 
+/* Runs of so few rows are known too roughly to tell a pump or a vessel by them (own choice). */
+#define ROWS_OF_RUN 3.0
+static bool too_coarse(const fitter *f)
+{
+    const pw_log_features *seen = &f->out->seen;
+    return seen->known[PW_FOUND_RUN_USUAL] && seen->value[PW_FOUND_RUN_USUAL] < ROWS_OF_RUN * f->log->step_s;
+}
+
 /* Spreads after the log, by the curvature; more than the features' own where they fit badly. */
 static void judge_unknowns(fitter *f)
 {
@@ -405,7 +413,8 @@ static void judge_unknowns(fitter *f)
         double most = TOGETHER;
         u->x = f->x[i];
         u->deviation = pw_min(pw_sqrt(worse * inverse.at[i][i]), u->usual);
-        u->told = u->deviation <= NARROWED * u->usual;
+        u->finer = !u->leak && too_coarse(f);
+        u->told = !u->finer && u->deviation <= NARROWED * u->usual;
         u->off = u->told && pw_abs(u->x) > NINETY * u->deviation;
         u->beside = -1;
         for (int32_t j = 0; j < f->out->unknown_count; j++) {
@@ -416,7 +425,7 @@ static void judge_unknowns(fitter *f)
                 u->beside = j;
             }
         }
-        if (!u->told) {
+        if (!u->told && !u->finer) {
             find_next(f, i);
         }
     }

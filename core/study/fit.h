@@ -44,6 +44,7 @@ typedef struct pw_fit_unknown {
     bool off;       /* told, and the interval does not hold what the sheet says: its numbers change */
     int32_t beside; /* the unknown that it cannot be parted from, or -1 */
     /* what would tell it, where it is refused */
+    bool finer;           /* rows at shorter steps: runs are too short for those of the log */
     bool measure, longer; /* a signal that the log lacks; a longer log of the same signals */
     pw_log_signal signal;
 } pw_fit_unknown;
