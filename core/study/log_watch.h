@@ -2,8 +2,8 @@
  *
  * Every hour of the log the verdict is worked out as if the log ended there (log_judge.h). One look can err by chance,
  * and there are many: so a verdict is raised when PW_WATCH_LOOKS looks in a row name the same, each with PW_WATCH_SURE
- * or more, and is taken back when as many in a row no longer do. What each hypothesis foretells is simulated once, at the
- * first look.
+ * or more, and is taken back when as many in a row no longer do. What each hypothesis foretells is simulated once,
+ * at the first look.
  *
  * Memory is of fixed size. Two records are kept, one PW_WATCH_EPOCH_S younger than the other; the older one is judged
  * and then gives way, so that what changes after a year is seen as soon as in the first week.
