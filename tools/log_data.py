@@ -95,13 +95,14 @@ def loop(program, folder):
     found = [row for row in rows if row["verdict"].startswith("found")]
     truths = [row for row in rows if row["truth"]]
     false = [row for row in rows if "false" in row["verdict"]]
-    lines = ["**Pump loop, 1 Hz** (Skoltech, GPL 3): of %d labelled faults %d found at their time, %d not, %d changes told at another time; a fault "
-             "called that is not there, at %.0f %% or more: %d files." % (len(truths), len(found), len(truths) - len(found), len(false), 100 * ALARM,
-                                                                           sum(row["wrong"] for row in rows)), "",
+    lines = ["**Pump loop, 1 Hz** (Skoltech, GPL 3): of %d labelled faults %d found at their time, %d not, %d changes told at another "
+             "time; a fault called that is not there, at %.0f %% or more: %d files." 
+             % (len(truths), len(found), len(truths) - len(found), len(false), 100 * ALARM, sum(row["wrong"] for row in rows)), "",
              "| file | holds | labelled | another than before | time | said | class |", "| --- | --- | --- | --- | --- | --- | --- |"]
     lines += ["| %s |" % " | ".join(row["cells"]) for row in rows]
-    lines += ["", "The valves close in part, the pressure is coarser (0.33 bar a step) than what they do to it, and nothing starts or stops: current and "
-              "flow are all that can tell. Imbalance, warmer water and a rising level are none of the faults in the list, so only their time can be right."]
+    lines += ["", "The valves close in part, the pressure is coarser (0.33 bar a step) than what they do to it, and nothing starts or stops: "
+              "current and flow are all that can tell. Imbalance, warmer water and a rising level are none of the faults in "
+              "the list, so only their time can be right."]
     return lines
 
 
@@ -112,10 +113,10 @@ def station(program, folder):
     features, log = answer["features"], answer["log"]
     run, flow = features["usual run"], features["flow while running"]
     what, probability = best(answer)
-    return ["**Station with counters of a day, polled each 9 min** (Apache 2.0): %.0f s and %.0f L a start, %.0f starts a day; %d new begins of a counter, "
-            "%d steps back, %d jumps; %s %.0f %%. The source says 1.52 min (91 s), 75.8 gal (287 L), about 30 starts: right."
-            % (run, 1000 * flow * run, features["starts a day"], log["bad"]["counter began anew"], log["bad"]["steps back"], log["bad"]["jumps"], what,
-               100 * probability)]
+    return ["**Station with counters of a day, polled each 9 min** (Apache 2.0): %.0f s and %.0f L a start, %.0f starts a day; %d new begins "
+            "of a counter, %d steps back, %d jumps; %s %.0f %%. The source says 1.52 min (91 s), 75.8 gal (287 L), about 30 starts: right."
+            % (run, 1000 * flow * run, features["starts a day"], log["bad"]["counter began anew"], log["bad"]["steps back"],
+               log["bad"]["jumps"], what, 100 * probability)]
 
 
 def days(seconds):
@@ -125,20 +126,21 @@ def days(seconds):
 def homes(program, folder):
     path = os.path.join(folder, "homes_hourly_meter", "homes_hourly.csv")
     names = sorted({row["home"] for row in csv.DictReader(open(path, encoding="utf-8"))})
-    lines = ["**Homes' hourly meters, a year** (CC BY-SA 4.0): flow that never ended for a day or more, called a leak from %.0f %% on." % (100 * ALARM), "",
+    lines = ["**Homes' hourly meters, a year** (CC BY-SA 4.0): flow that never ended for a day or more, called a leak from "
+             "%.0f %% on." % (100 * ALARM), "",
              "| home | leaks called | how long, begin, size | below that | jumps | steps back |", "| --- | ---: | --- | ---: | ---: | ---: |"]
     for home in names:
         answer = ask(program, path, "--only", "home=" + home, "--column", "meter_l=volume L")
         log = answer["log"]
         called = [one for one in log["standing"] if one["probability"] >= ALARM]
-        told = "; ".join("%s from day %.0f, %.2f L/min" % (days(one["end_s"] - one["begin_s"]), (one["begin_s"] - log["from_s"]) / 86400 + 1,
-                                                          60000 * one["size_m3s"]["best"]) for one in called[:4])
+        told = "; ".join("%s from day %.0f, %.2f L/min" % (days(one["end_s"] - one["begin_s"]),
+                         (one["begin_s"] - log["from_s"]) / 86400 + 1, 60000 * one["size_m3s"]["best"]) for one in called[:4])
         told += "; %d more" % (len(called) - 4) if len(called) > 4 else ""
-        lines.append("| %s | %d | %s | %d | %d | %d |" % (home, len(called), told, len(log["standing"]) - len(called), log["bad"]["jumps"],
-                                                           log["bad"]["steps back"]))
-    lines += ["", "There are no labels. A02 is the home whose days have no empty hour in 40 %, A08 in 4 %, all others in 0 to 1 %: there is where leaks are "
-              "called for long. One stretch of a day or two in a year can be guests, and is judged no surer than that. The exchanged meter of A06 is counted "
-              "as jumps and steps back, and is no leak."]
+        lines.append("| %s | %d | %s | %d | %d | %d |" % (home, len(called), told, len(log["standing"]) - len(called),
+                                                          log["bad"]["jumps"], log["bad"]["steps back"]))
+    lines += ["", "There are no labels. A02 is the home whose days have no empty hour in 40 %, A08 in 4 %, all others in 0 to 1 %: there is where "
+              "leaks are called for long. One stretch of a day or two in a year can be guests, and is judged no surer than that. The exchanged "
+              "meter of A06 is counted as jumps and steps back, and is no leak."]
     return lines
 
 
@@ -150,8 +152,8 @@ def steady(program, folder):
         stretch = changed(answer)
         lines.append("- %s: %s %.0f %%, %s; flow that never ended: %d." % (os.path.basename(path), what, 100 * probability,
                      "a change at %.0f s without a cause" % stretch[0] if stretch else "no change", len(answer["log"]["standing"])))
-    lines += ["", "Right as far as it says: of two meters one is used, so their difference is no leak. Pressure and flow are given units that the source does "
-              "not state, which moves nothing here."]
+    lines += ["", "Right as far as it says: of two meters one is used, so their difference is no leak. Pressure and flow are given units that the "
+              "source does not state, which moves nothing here."]
     return lines
 
 
@@ -161,7 +163,8 @@ def wells(program, folder):
         answer = ask(program, path, "--column", "time_day=time d", "--column", "drawdown_ft=level ft")
         what, probability = best(answer)
         lines.append("- %s: %s %.0f %%." % (os.path.basename(path), what, 100 * probability))
-    lines += ["", "Cannot be judged: the rates stand in another file, and a level that falls because more is pumped is no fault. None is called."]
+    lines += ["", "Cannot be judged: the rates stand in another file, and a level that falls because more is pumped is no fault. None is "
+              "called."]
     return lines
 
 

@@ -40,6 +40,9 @@ static const char *measure_id(pw_log_signal signal)
 pw_fact pw_fit_refusal_fact(pw_arena *arena, const pw_fit *fit, const pw_fit_unknown *u)
 {
     const pw_value name = pw_fact_inside(arena, pw_fit_unknown_fact(u)), between = span(arena, u);
+    if (u->finer) {
+        return pw_fact_of("fit.refused-finer", name, between);
+    }
     if (u->measure) {
         return pw_fact_of("fit.refused-measure", name, between, pw_word(measure_id(u->signal)));
     }

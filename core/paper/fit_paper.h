@@ -1,5 +1,5 @@
-/* The paper of a fit: what the log says of the sheet's numbers, what it cannot say and what would, and how sheet and log
- * compare before and after. */
+/* The paper of a fit: what the log says of the sheet's numbers, what it cannot say and what would, and how sheet and
+ * log compare before and after. */
 #ifndef PW_PAPER_FIT_PAPER_H
 #define PW_PAPER_FIT_PAPER_H
 

@@ -20,6 +20,7 @@ static const say_row rows[] = {
     {"fit.leak-flows",
      "Daneben fließt ein Leck von etwa {0} ({1}). Es ist keine Zahl des Blatts und wird nicht "
      "hineingeschrieben: suchen und abdichten."},
+    {"fit.least-log", "ein Protokoll von mindestens {0}"},
     {"fit.log-current", "den Strom"},
     {"fit.log-flow", "den Durchfluss"},
     {"fit.log-level", "den Wasserstand"},
@@ -37,6 +38,9 @@ static const say_row rows[] = {
     {"fit.precharge", "Vordruck des Behälters"},
     {"fit.refused", "{0}: Alles von {1} passt. Kein Signal eines Protokolls würde es zeigen; für sich messen."},
     {"fit.refused-beside", "{0}: Alles von {1} passt, denn es zeigt sich wie {2}. Eines von beiden für sich messen."},
+    {"fit.refused-finer",
+     "{0}: Alles von {1} passt. Die Zeilen liegen für so kurze Läufe zu weit auseinander: in feineren "
+     "Schritten aufzeichnen."},
     {"fit.refused-heading", "Was dieses Protokoll nicht sagen kann"},
     {"fit.refused-longer", "{0}: Alles von {1} passt. Ein längeres Protokoll derselben Signale würde es zeigen."},
     {"fit.refused-measure", "{0}: Alles von {1} passt. Zeichnen Sie auch {2} auf, dann zeigt es sich."},

@@ -20,6 +20,7 @@ static const say_row rows[] = {
     {"fit.leak-flows",
      "A leak of about {0} ({1}) flows besides. It is none of the sheet's numbers and is not written there: "
      "find it and mend it."},
+    {"fit.least-log", "a log of at least {0}"},
     {"fit.log-current", "the current"},
     {"fit.log-flow", "the flow"},
     {"fit.log-level", "the water level"},
@@ -38,6 +39,8 @@ static const say_row rows[] = {
     {"fit.refused", "{0}: anything of {1} fits. No signal of a logger would tell it; measure it by itself."},
     {"fit.refused-beside",
      "{0}: anything of {1} fits, because it shows as {2} does. Measure one of the two by itself."},
+    {"fit.refused-finer",
+     "{0}: anything of {1} fits. The rows stand too far apart for runs as short as these: log in finer steps."},
     {"fit.refused-heading", "What this log cannot tell"},
     {"fit.refused-longer", "{0}: anything of {1} fits. A longer log of the same signals would tell it."},
     {"fit.refused-measure", "{0}: anything of {1} fits. Log {2} as well, and it is told."},

@@ -5,13 +5,13 @@
 #include "study/fit_inside.h"
 #include "study/log_foretell.h"
 
-/* Features are not independent: for where the least squares lie they count for half, so that what was usual before does
- * not outweigh what was seen; for how surely, for less still. By how often the intervals held the truth on generated
- * sites (tests/logs/fit_truth.c; first values of 1 and 1 were far too sure). */
+/* Features are not independent: for where the least squares lie they count for half, so that what was usual before
+ * does not outweigh what was seen; for how surely, for less still. By how often the intervals held the truth on
+ * generated sites (tests/logs/fit_truth.c). */
 #define INDEPENDENT 0.5
 #define SURE        0.12
-/* A feature that the log has and the simulation has not, in squares of a spread: as much as one that fits, for a few days
- * hold too few of what a longer log holds enough of (own choice). */
+/* A feature that the log has and the simulation has not, in squares of a spread: as much as one that fits, for a few
+ * days hold too few of what a longer log holds enough of (own choice). */
 #define MISSED 1.0
 /* Refused: the log leaves more than this part of the usual spread (own choice). */
 #define NARROWED 0.6
@@ -23,6 +23,8 @@
  * knowledge, near enough to be straight (own choice). */
 #define DIFFERENCE 0.5
 #define EXPLAINED  4.0
+/* A shorter log holds too little of a day (own choice). */
+#define LEAST_S 21600.0
 
 enum { DAYS = 3, ROUNDS = 6, RETRIES = 3 };
 
@@ -389,6 +391,14 @@ static pw_estimate factor_of(const fitter *f, const pw_fit_unknown *u)
     return (pw_estimate){pw_exp(low), pw_exp(u->x), pw_exp(high)};
 }
 
+/* Runs of so few rows are known too roughly to tell a pump or a vessel by them (own choice). */
+#define ROWS_OF_RUN 3.0
+static bool too_coarse(const fitter *f)
+{
+    const pw_log_features *seen = &f->out->seen;
+    return seen->known[PW_FOUND_RUN_USUAL] && seen->value[PW_FOUND_RUN_USUAL] < ROWS_OF_RUN * f->log->step_s;
+}
+
 /* Spreads after the log, by the curvature; more than the features' own where they fit badly. */
 static void judge_unknowns(fitter *f)
 {
@@ -403,7 +413,8 @@ static void judge_unknowns(fitter *f)
         double most = TOGETHER;
         u->x = f->x[i];
         u->deviation = pw_min(pw_sqrt(worse * inverse.at[i][i]), u->usual);
-        u->told = u->deviation <= NARROWED * u->usual;
+        u->finer = !u->leak && too_coarse(f);
+        u->told = !u->finer && u->deviation <= NARROWED * u->usual;
         u->off = u->told && pw_abs(u->x) > NINETY * u->deviation;
         u->beside = -1;
         for (int32_t j = 0; j < f->out->unknown_count; j++) {
@@ -414,7 +425,7 @@ static void judge_unknowns(fitter *f)
                 u->beside = j;
             }
         }
-        if (!u->told) {
+        if (!u->told && !u->finer) {
             find_next(f, i);
         }
     }
@@ -483,6 +494,11 @@ static pw_status begin(fitter *f, pw_problems *problems)
     double apart;
     pw_plant *plant = NULL;
     const int32_t at = pw_log_change(f->log, &apart), from = apart >= PW_LOG_ANOTHER ? at : 0;
+    if (f->log->last_s - f->log->first_s < LEAST_S) {
+        return pw_problem_tell(problems, PW_RANGE, "log",
+                               pw_fact_of("base.value", pw_quantity(PW_DIM_TIME, f->log->last_s - f->log->first_s)),
+                               pw_fact_of("fit.least-log", pw_quantity(PW_DIM_TIME, LEAST_S)), pw_no_fact());
+    }
     pw_log_features_of(f->log, from, f->log->block_count, &out->seen);
     out->seen.known[PW_FOUND_SWING] = out->seen.known[PW_FOUND_SHAKE] = false; /* no unknown moves them */
     out->since_s = pw_log_block_begin_s(f->log, from);

@@ -11,8 +11,8 @@
  * differences of simulations under the same draws (Press et al., Numerical Recipes, 15.5, from memory).
  *
  * What holds
- *  - An unknown that the log narrows to no less than six tenths of its usual spread is refused: its numbers stay as they were, and the
- *    signal that would tell it is named, where there is one.
+ *  - An unknown that the log narrows to no less than six tenths of its usual spread is refused: its
+ *    numbers stay as they were, and the signal that would tell it is named, where there is one.
  *  - What the sheet says within the interval stands: only numbers outside are changed.
  *  - Intervals hold 90 %, and are those of all unknowns together: what cannot be parted from another is wide.
  *  - The same site, log and seed: the same bits.
@@ -44,6 +44,7 @@ typedef struct pw_fit_unknown {
     bool off;       /* told, and the interval does not hold what the sheet says: its numbers change */
     int32_t beside; /* the unknown that it cannot be parted from, or -1 */
     /* what would tell it, where it is refused */
+    bool finer;           /* rows at shorter steps: runs are too short for those of the log */
     bool measure, longer; /* a signal that the log lacks; a longer log of the same signals */
     pw_log_signal signal;
 } pw_fit_unknown;

@@ -24,7 +24,7 @@ double pw_log_count_variance(const pw_log_features *a, const pw_log_features *b,
 void pw_log_change_among(const pw_record *log, double floor, const bool *only, int32_t *from, int32_t *to,
                          double *apart);
 
-/* Cheap and monotonous above 0, which is all that a bin needs: the exponent of the number and the first bits behind it. */
+/* Cheap and monotonous above 0, which is all that a bin needs: the number's exponent and the first bits behind it. */
 static inline double pw_log_rough(double x)
 {
     int64_t bits;

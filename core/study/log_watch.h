@@ -1,19 +1,19 @@
 /* Watching: a log judged while it grows, with a verdict as soon as the evidence suffices and not before.
  *
- * Every hour of the log the verdict is worked out as if the log ended there (log_judge.h). One look can err by chance, and
- * there are many: so a verdict is raised when PW_WATCH_LOOKS looks in a row name the same, each with PW_WATCH_SURE or
- * more, and is taken back when as many in a row no longer do. What each hypothesis foretells is simulated once, at the
- * first look.
+ * Every hour of the log the verdict is worked out as if the log ended there (log_judge.h). One look can err by chance,
+ * and there are many: so a verdict is raised when PW_WATCH_LOOKS looks in a row name the same, each with PW_WATCH_SURE
+ * or more, and is taken back when as many in a row no longer do. What each hypothesis foretells is simulated once,
+ * at the first look.
  *
- * Memory is of fixed size. Two records are kept, one PW_WATCH_EPOCH_S younger than the other; the older one is judged and
- * then gives way, so that what changes after a year is seen as soon as in the first week.
+ * Memory is of fixed size. Two records are kept, one PW_WATCH_EPOCH_S younger than the other; the older one is judged
+ * and then gives way, so that what changes after a year is seen as soon as in the first week.
  */
 #ifndef PW_STUDY_LOG_WATCH_H
 #define PW_STUDY_LOG_WATCH_H
 
 #include "study/log_judge.h"
 
-/* Own choices; tests/logs/watch_truth.c shows what false alarms and delays they give. */
+/* Own choices. */
 #define PW_WATCH_LOOK_S  3600.0
 #define PW_WATCH_EPOCH_S (8.0 * 86400.0)
 #define PW_WATCH_SURE    0.75

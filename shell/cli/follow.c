@@ -18,7 +18,7 @@
 #include "cli/voice.h"
 #include "door/watch.h"
 
-/* Room for what each hypothesis foretells, and for one simulation at a time; pages that are not touched cost nothing. */
+/* Room for what each hypothesis foretells, and for one simulation; pages that are not touched cost nothing. */
 #define WATCH_ROOM ((size_t)192 << 20)
 
 /* ---- the growing file ---- */
@@ -100,8 +100,13 @@ static void show(const cli_options *options, const char *news, double first_s)
     if (options->json != CLI_JSON_NO) {
         puts(news);
     } else {
-        char *copy = malloc(strlen(news) + 1);
-        if (copy == NULL || cli_take_answer(strcpy(copy, news), &answer) != CLI_EXIT_FINE) {
+        const size_t size = strlen(news) + 1;
+        char *copy = malloc(size);
+        if (copy == NULL) {
+            return;
+        }
+        memcpy(copy, news, size);
+        if (cli_take_answer(copy, &answer) != CLI_EXIT_FINE) {
             return;
         }
         const pw_json *at = pw_json_get(answer.tree, "at_s"), *words = pw_json_get(answer.tree, "words");

@@ -1,5 +1,5 @@
-/* How a log of an invented site is made: its sheet read, a logger with its signals, step and noise, and the site watched
- * by it from now on. */
+/* How a log of an invented site is made: its sheet read, a logger with its signals, step and noise, and the site
+ * watched by it from now on. */
 #ifndef PW_TESTS_LOG_MAKE_H
 #define PW_TESTS_LOG_MAKE_H
 

@@ -1,5 +1,5 @@
-/* A site whose sheet is wrong by known amounts is logged, and the fit must find them: the truth within its intervals, the
- * sheet left alone where it is right, and what no log can tell refused.
+/* A site whose sheet is wrong by known amounts is logged, and the fit must find them: the truth within its intervals,
+ * the sheet left alone where it is right, and what no log can tell refused.
  */
 #include "farm.h"
 #include "walked.h"
@@ -103,7 +103,7 @@ static void a_worn_pump_is_found(void **state)
     free(k.block);
 }
 
-/* A pressure log of a site that is as its sheet says: nothing changes, the roughness of new plastic pipe is refused, and a
+/* A log of a site that is as its sheet says: nothing changes, the roughness of new plastic pipe is refused, and a
  * leak that is not there is bounded. */
 static void a_right_sheet_stands(void **state)
 {
