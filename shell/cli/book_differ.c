@@ -1,6 +1,5 @@
 /* What differs between two sheets of one site, a line for each place; things in lists are told by their names,
  * sentences by their words. */
-#ifdef PW_HAS_BOOK
 #define _XOPEN_SOURCE 700
 #include <stdlib.h>
 #include <string.h>
@@ -195,4 +194,3 @@ bool book_print_conflict(book *b, const char *site, book_end *end)
     printf("%s\n", cli_words(pw_fact_of("book.settle", pw_named(marks))));
     return true;
 }
-#endif

@@ -1,5 +1,4 @@
 /* What a book holds: "book list", "show", "search", "sheet" and "document". */
-#ifdef PW_HAS_BOOK
 #define _XOPEN_SOURCE 700
 #include <stdlib.h>
 #include <string.h>
@@ -210,4 +209,3 @@ cli_exit book_cli_document(const cli_options *options, const char *where)
     wanted w = {options->operands[2], options->operands[3], options->operands[4]};
     return book_with(where, BOOK_READS, fetch_document, &w);
 }
-#endif

@@ -1,5 +1,4 @@
 /* "book add" and "book file": a visit. */
-#ifdef PW_HAS_BOOK
 #define _XOPEN_SOURCE 700
 #include <stdlib.h>
 #include <string.h>
@@ -152,4 +151,3 @@ cli_exit book_cli_file(const cli_options *options, const char *where)
     visit.bytes = bytes;
     return book_with(where, BOOK_CHANGES, put_visit, &visit);
 }
-#endif

@@ -1,5 +1,4 @@
 /* Whole books: "book export", "backup", "import", "check" and "rescue". */
-#ifdef PW_HAS_BOOK
 #include <stdlib.h>
 #include <string.h>
 
@@ -114,4 +113,3 @@ cli_exit book_cli_rescue(const cli_options *options, const char *where)
     printf("%s\n", cli_words(pw_fact_of("book.rescued", pw_count(saved), pw_count(lost))));
     return CLI_EXIT_FINE;
 }
-#endif
