@@ -1,6 +1,6 @@
 """Programs of the control settings, held against the core's step on long random input: the C by compiling and running it, the structured
 text by an interpreter. usage: test_logic.py TRACE PROGRAM [CASES]
-CASES: settings of one pump, and of several; 20 without it, 400 for docs/handover.md."""
+CASES: settings of one pump, and of several; 20 without it, 60 and 30 for docs/handover.md."""
 import os
 import random
 import subprocess
