@@ -44,6 +44,7 @@ need_build() {
     need libcairo2-dev header cairo/cairo.h
     need librsvg2-dev pkg-config --exists librsvg-2.0
     need libsqlite3-dev header sqlite3.h
+    need libpq-dev pkg-config --exists libpq
     need libpango1.0-dev pkg-config --exists pangocairo
     need libqrencode-dev header qrencode.h
     need fonts-dejavu-core ls /usr/share/fonts/truetype/dejavu/DejaVuSans.ttf
@@ -68,6 +69,7 @@ need_check() {
     need chromium test -x /usr/bin/chromium
     need poppler-utils have pdftotext
     need qpdf have qpdf
+    need postgresql test -n "$(ls /usr/lib/postgresql/*/bin/initdb 2>/dev/null)"
 }
 
 need_page() {

@@ -1,4 +1,12 @@
-/* Shared by the files that write programs (logic*.c), and by nobody else. */
+/* Shared by the files that write programs (logic*.c), and by nobody else.
+ *
+ * Both languages get the same program (logic_step.c), with TON and TOF in both: structured text has them, the C gets
+ * them as two small functions. What differs is how words are spelt (logic_pen.c) and the frame around the program
+ * (logic_frame.c).
+ *
+ * Names in the programs: what belongs to pump n ends in _n, to its row i in _n_i; state[n] is 0 stopped, 1 running,
+ * 2 locked out.
+ */
 #ifndef PW_CONTROL_LOGIC_PARTS_H
 #define PW_CONTROL_LOGIC_PARTS_H
 
@@ -7,27 +15,62 @@
 
 typedef struct logic_pen {
     const pw_settings *settings;
-    const pw_pump_table *table;
+    const pw_table *table;
     pw_text *out;
-    int32_t pump;
-    bool structured;  /* structured text; else C */
-    const char *name; /* of the pump, as a program spells it */
+    bool structured;     /* structured text; else C */
+    int32_t first, last; /* pumps of the program */
+    int32_t depth;       /* of the next line */
+    const char *name;    /* of the program */
 } logic_pen;
 
+/* ---- logic_pen.c: words ---- */
+
+/* Words as the language spells them: "$if @state[%d] $is 2$then". $ is followed by a word of the pen's table, @ by a
+ * variable; %d an int32_t, %s a text, %t a time in ms (uint32_t), %n a number without sign (uint32_t). */
+void logic_put(logic_pen *p, const char *form, ...);
+/* The same as a line of its own, indented as blocks begin and end. */
+void logic_line(logic_pen *p, const char *form, ...);
+void logic_indent(logic_pen *p);
+void logic_for(logic_pen *p, const char *variable, const char *from, int32_t to);
+/* "row_0_3(IN := " and ", PT := T#5ms);": what is counted stands between them. */
+void logic_call(logic_pen *p, const char *block, const char *form, ...);
+void logic_called(logic_pen *p, uint32_t time_ms);
+/* A timer without an end begins anew. */
+void logic_restart(logic_pen *p, const char *timer, int32_t pump);
 /* Name of a thing as both languages allow it: letters, digits and single low lines, a letter first. */
 void logic_put_name(pw_text *out, const char *name);
-void logic_put_input(const logic_pen *p, int32_t signal);
-/* The condition of a row as an expression; fresh: as it would stand in the first moment of a run. */
-void logic_put_row(const logic_pen *p, int32_t row, bool fresh);
-/* Every signal that a row of the pump looks at. */
-bool logic_looks_at(const logic_pen *p, int32_t signal);
-bool logic_is_truth(pw_signal_kind kind);
-/* Largest N of "starts reach N in T" of a row's terms, its window; 0: it counts none. */
-int32_t logic_starts(const pw_row *row, uint32_t *window_ms);
-void logic_put_time(const logic_pen *p, uint32_t time_ms);
-void logic_put_sentences(const logic_pen *p); /* as a comment */
+#define LOGIC_LONG_MS PW_LONGEST_MS /* PT of timers that are only read: the longest time of a sentence */
 
-void logic_c_put(const logic_pen *p);  /* logic_c.c */
-void logic_st_put(const logic_pen *p); /* logic_st.c */
+/* ---- logic_terms.c: conditions ---- */
+
+/* "in_3_pressure": the number keeps names apart that are spelt alike. */
+void logic_put_input_name(logic_pen *p, int32_t signal);
+/* The condition of a row of a pump as an expression; fresh: as it would stand in the first moment of a run. */
+void logic_put_row(logic_pen *p, int32_t pump, int32_t row, bool fresh);
+/* Every signal that a row of the pumps looks at; does one look at the clock of the week? */
+bool logic_looks_at(const logic_pen *p, int32_t signal);
+bool logic_looks_at_clock(const logic_pen *p);
+
+/* ---- logic_step.c: the program ---- */
+
+/* A ring of the last starts of a pump: those that a condition or "start at most" counts. */
+typedef struct logic_ring {
+    int32_t row, term; /* -1: of "start at most" */
+    int32_t count;
+    uint32_t window_ms;
+} logic_ring;
+/* Rings of a pump from 0; false: there is no such one. */
+bool logic_ring_of(const logic_pen *p, int32_t pump, int32_t number, logic_ring *out);
+
+/* Number of a row's or the limit's ring; term -1: of "start at most". */
+int32_t logic_ring_number(const logic_pen *p, int32_t pump, int32_t row, int32_t term);
+bool logic_shares(const logic_pen *p, int32_t pump); /* the work with others */
+void logic_put_pump(logic_pen *p, int32_t pump);     /* the step of one pump */
+void logic_put_timers(logic_pen *p);
+void logic_put_before(logic_pen *p); /* timers, what a person releases, the sequence of the pumps */
+void logic_put_behind(logic_pen *p); /* the change of the work */
+
+/* ---- logic_frame.c: what stands around it ---- */
+void logic_put_program(logic_pen *p);
 
 #endif

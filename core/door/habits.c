@@ -52,6 +52,7 @@ pw_status door_habits(door *d)
     }
     pw_json_string(d->answer, "name", site->name);
     pw_json_open(d->answer, "homes", '[');
+    int32_t homes = 0;
     for (int32_t i = 0; i < site->demand_count; i++) {
         const pw_demand *demand = &site->demands[i];
         pw_demand home = {.outlet = demand->outlet};
@@ -61,6 +62,7 @@ pw_status door_habits(door *d)
         pw_record_begin(-1, step_of(demand), record);
         pw_record_trace(record, demand->trace_s, demand->trace_m3s, demand->trace_count);
         if (pw_habits_fit(record, &home)) {
+            homes++;
             pw_json_open(d->answer, NULL, '{');
             pw_json_int(d->answer, "demand", i);
             pw_json_int(d->answer, "days", record->days);
@@ -69,5 +71,9 @@ pw_status door_habits(door *d)
         }
     }
     pw_json_close(d->answer, ']');
+    if (homes == 0) {
+        pw_warning_tell(d->problems, PW_MISSING, "site.demands", pw_fact_of("door.no-trace"),
+                        pw_fact_of("door.wants-trace"), pw_no_fact());
+    }
     return PW_OK;
 }

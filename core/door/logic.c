@@ -52,8 +52,13 @@ pw_status door_logic(door *d)
         return status;
     }
     pw_json_string(d->answer, "name", plant->site->name);
+    const bool together = pw_logic_together(table);
+    if (together && wanted >= 0) {
+        return pw_problem_tell(d->problems, PW_CONFLICT, "pump", pw_verbatim(plant->site->pumps[wanted].name),
+                               pw_fact_of("door.logic-together"), pw_no_fact());
+    }
     pw_json_open(d->answer, "programs", '[');
-    for (int32_t pump = 0; pump < plant->site->pump_count && status == PW_OK; pump++) {
+    for (int32_t pump = 0; pump < (together ? 1 : plant->site->pump_count) && status == PW_OK; pump++) {
         if (wanted >= 0 && pump != wanted) {
             continue;
         }
@@ -62,7 +67,7 @@ pw_status door_logic(door *d)
         status = pw_logic_put(d->arena, plant->settings, table, pump, language, "site.settings", &text, d->problems);
         if (status == PW_OK) {
             pw_json_open(d->answer, NULL, '{');
-            pw_json_string(d->answer, "pump", plant->site->pumps[pump].name);
+            pw_json_string(d->answer, "pump", together ? NULL : plant->site->pumps[pump].name);
             status = door_put_text(d, "program", &text);
             pw_json_close(d->answer, '}');
         }

@@ -129,6 +129,7 @@ static const say_row rows[] = {
     {"cli.option-keep", "ein Satz, der bleibt, mit seinen ersten Wörtern; auch mehrmals"},
     {"cli.option-language", "Sprache der Texte (sonst en, oder PUMPWRIGHT_LANGUAGE)"},
     {"cli.option-length", "wie lange simuliert wird (sonst 1 Tag; size: 365 Tage)"},
+    {"cli.option-made-from", "die Blätter, aus denen dieses gemacht ist, mit ihren Prüfzahlen"},
     {"cli.option-network", "andere Rechner hereinlassen"},
     {"cli.option-no-proof", "keine Fehler durchspielen: die Papiere sagen dann nichts darüber, was bemerkt wird"},
     {"cli.option-no-sensor", "die Steuerung hat diesen Sensor nicht (bei einer Pumpe: ihren Strom); auch mehrmals"},

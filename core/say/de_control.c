@@ -83,9 +83,8 @@ static const say_row rows[] = {
     {"control.warns", "Sie warnt: {0}{1?; Relais {1} ist geschlossen}."},
     {"control.who", "{0}{1? ({1})}"},
     {"control.writable",
-     "ein Satz, der sich als Programm schreiben lässt: start, stop, lock out, warn, run only while, keep "
-     "running while, ignore, rest, run at least, run on, wait after power on, über Signale, Laufen, Stehen "
-     "und Starts in einem Zeitfenster"},
+     "jeder Satz außer einer Bedingung „for TIME in TIME“, Anläufen „N times in a row“ und „keep lock outs "
+     "over a power cut“"},
     {"control.writable-not",
      "es wird nichts geschrieben, denn ein Programm ohne diesen Satz wäre eine andere Steuerung"},
     {"control.wrong", "{0?Oder|Was passiert ist}: {1}."},

@@ -64,6 +64,7 @@ static const say_row rows[] = {
     {"handover.fails", "{^0} liegt {1?über|unter} dem Bereich: die Ursache finden, bevor etwas unterschrieben wird."},
     {"handover.from-current", "Bereich: ein Zehntel, Brauch ohne Quelle."},
     {"handover.from-grade", "Bereich: eine Pumpe an beiden Enden der ISO 9906, Klasse {0}."},
+    {"handover.from-leak", "Bereich: bis zu einem schnell tropfenden Hahn (0,05 L/min, Brauch ohne Quelle)."},
     {"handover.from-level",
      "Bereich: eigene Wahl; Wasserspiegel wandern über Wochen. Außerhalb passt das Blatt nicht mehr zur "
      "Anlage."},
@@ -84,6 +85,9 @@ static const say_row rows[] = {
     {"handover.how-flow",
      "Eimer und Uhr oder Zähler hinter {0}{1?, während eine Entnahmestelle so gestellt ist, dass das "
      "Manometer am Behälter bei {1} bleibt}"},
+    {"handover.how-leak",
+     "jede Entnahme und jeden Tankzulauf zudrehen, warten, bis die Pumpe anhält, und bei {0} die Zeit bis zum "
+     "Einschaltdruck nehmen: das Wasser des Behälters zwischen beiden, geteilt durch diese Zeit"},
     {"handover.how-level", "mit Lichtlot oder Maßband von {0} bis zum Wasser, nach einigen Stunden Ruhe"},
     {"handover.how-mains", "am Manometer bei {0}, alle Entnahmestellen zu"},
     {"handover.how-precharge",
@@ -252,6 +256,7 @@ static const say_row rows[] = {
     {"handover.what-cut-out", "Ausschaltdruck von {0}"},
     {"handover.what-drawdown", "Wasser aus {0} zwischen Aus- und Einschaltdruck"},
     {"handover.what-flow", "Förderstrom von {0}{1?, gehalten bei {1}}"},
+    {"handover.what-leak", "Leck von {0}, alles zu"},
     {"handover.what-level", "Ruhewasserspiegel von {0}"},
     {"handover.what-mains", "Druck von {0}, alles steht"},
     {"handover.what-precharge", "Vordruck von {0}"},

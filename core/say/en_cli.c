@@ -116,6 +116,7 @@ static const say_row rows[] = {
     {"cli.option-keep", "a sentence that stays, by its first words; again for more"},
     {"cli.option-language", "language of the words (default en, or PUMPWRIGHT_LANGUAGE)"},
     {"cli.option-length", "how long to simulate (default 1 day; size: 365 days)"},
+    {"cli.option-made-from", "the sheets that this one was made from, by their fingerprints"},
     {"cli.option-network", "let other machines in"},
     {"cli.option-no-proof", "try no faults: the papers then say nothing about what is caught"},
     {"cli.option-no-sensor", "the controller does not have this sensor (of a pump: its current); again for more"},

@@ -82,9 +82,8 @@ static const say_row rows[] = {
     {"control.warns", "It warns: {0}{1?; relay {1} is closed}."},
     {"control.who", "{0}{1? ({1})}"},
     {"control.writable",
-     "a sentence that can be written as a program: start, stop, lock out, warn, run only while, keep running "
-     "while, ignore, rest, run at least, run on, wait after power on, on signals, running, stopped, and "
-     "starts in one window"},
+     "any sentence but a condition \"for TIME in TIME\", starts \"N times in a row\", and \"keep lock outs "
+     "over a power cut\""},
     {"control.writable-not", "nothing is written, because a program without this sentence would be another control"},
     {"control.wrong", "{0?Or|What went wrong}: {1}."},
 };

@@ -61,6 +61,7 @@ static const say_row rows[] = {
     {"handover.fails", "{^0} lies {1?above|below} its range: find out why before anything is signed."},
     {"handover.from-current", "Range: a tenth, common practice without a source."},
     {"handover.from-grade", "Range: a pump at either end of ISO 9906 grade {0}."},
+    {"handover.from-leak", "Range: up to a tap that drips fast (0.05 L/min, common practice without a source)."},
     {"handover.from-level",
      "Range: own choice; levels move with the weeks. Outside it the sheet no longer fits the site."},
     {"handover.from-own", "Range: own choice, a tenth."},
@@ -81,6 +82,9 @@ static const say_row rows[] = {
     {"handover.how-flow",
      "time a bucket or read the meter behind {0}{1?, while an outlet is set so that the vessel's gauge stays "
      "at {1}}"},
+    {"handover.how-leak",
+     "shut every outlet and tank inlet, wait until the pump stops, and time the fall to cut-in at {0}: the "
+     "water drawn from the vessel between both, divided by that time"},
     {"handover.how-level", "with a tape or dipper from {0} down to the water, after it has stood for some hours"},
     {"handover.how-mains", "on a gauge at {0}, every outlet shut"},
     {"handover.how-precharge",
@@ -243,6 +247,7 @@ static const say_row rows[] = {
     {"handover.what-cut-out", "cut-out of {0}"},
     {"handover.what-drawdown", "water drawn from {0} between cut-out and cut-in"},
     {"handover.what-flow", "flow of {0}{1?, held at {1}}"},
+    {"handover.what-leak", "leak of {0}, everything shut"},
     {"handover.what-level", "standing water level of {0}"},
     {"handover.what-mains", "pressure of {0}, nothing running"},
     {"handover.what-precharge", "precharge of {0}"},

@@ -13,9 +13,9 @@
 #define PRECHARGE_PART 0.05 /* common practice, no source */
 #define SENSOR_PART    0.01 /* of a pressure sensor's range (study/margins.h: common practice) */
 #define SWITCH_PART    0.05 /* of what a pressure switch is set to: its scale is coarse (common practice, no source) */
-#define SWITCH_PART    0.05 /* of what a pressure switch is set to: common practice, no source */
 #define DRAWDOWN_PART  0.1  /* own choice: volume on the plate and both pressures add up to that */
-#define CURRENT_PART   0.1  /* motors are sold with no narrower promise: common practice, no source */
+#define TIGHT_M3S      (0.05e-3 / 60.0) /* 0.05 L/min: a tap that drips fast (common practice, no source) */
+#define CURRENT_PART   0.1              /* motors are sold with no narrower promise: common practice, no source */
 
 typedef struct maker {
     pw_arena *arena;
@@ -46,6 +46,7 @@ static const kind_row kinds[PW_EXPECT_KINDS] = {
                            PW_DIM_PRESSURE},
     [PW_EXPECT_DRAWDOWN] = {"drawdown of ", "", "handover.what-drawdown", "handover.how-drawdown", "handover.from-own",
                             PW_DIM_VOLUME},
+    [PW_EXPECT_LEAK] = {"leak of ", "", "handover.what-leak", "handover.how-leak", "handover.from-leak", PW_DIM_FLOW},
     [PW_EXPECT_SHUT_OFF] = {"shut-off pressure of ", "", "handover.what-shut-off", "handover.how-shut-off",
                             "handover.from-grade", PW_DIM_PRESSURE},
     [PW_EXPECT_FLOW] = {"flow of ", " at ", "handover.what-flow", "handover.how-flow", "handover.from-grade",
@@ -163,6 +164,7 @@ static void add_vessels(maker *m)
             if (m3 > 0.0) {
                 set_range(add(m, PW_EXPECT_DRAWDOWN, vessel->name, "", place), m3, DRAWDOWN_PART * m3,
                           DRAWDOWN_PART * m3);
+                set_range(add(m, PW_EXPECT_LEAK, vessel->name, "", place), 0.0, 0.0, TIGHT_M3S);
             }
         }
     }

@@ -20,6 +20,7 @@ typedef enum pw_expect_kind {
     PW_EXPECT_CUT_IN,    /* pressure at which a pump starts */
     PW_EXPECT_CUT_OUT,
     PW_EXPECT_DRAWDOWN, /* water drawn from a vessel between cut-out and cut-in */
+    PW_EXPECT_LEAK,     /* flow out of a vessel with everything shut */
     PW_EXPECT_SHUT_OFF, /* pressure behind a pump against a shut valve */
     PW_EXPECT_FLOW,     /* of a pump with its delivery held at a pressure; without a vessel: as it works */
     PW_EXPECT_CURRENT,  /* of its motor then */
@@ -38,7 +39,7 @@ typedef struct pw_expect {
     bool assumed;               /* it rests on a number that the sheet does not give */
 } pw_expect;
 
-enum { PW_MAX_EXPECTS = 3 * PW_MAX_SOURCES + 2 * PW_MAX_VESSELS + 8 * PW_MAX_PUMPS + 1 };
+enum { PW_MAX_EXPECTS = 3 * PW_MAX_SOURCES + 3 * PW_MAX_VESSELS + 8 * PW_MAX_PUMPS + 1 };
 
 typedef struct pw_expects {
     const pw_grade *grade;

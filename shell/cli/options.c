@@ -187,6 +187,7 @@ static bool take_handover(cli_option option, const char *value, cli_options *out
     case CLI_OPTION_AS: out->as = value; return true;
     case CLI_OPTION_BY: out->by = value; return true;
     case CLI_OPTION_WHY: out->why = value; return true;
+    case CLI_OPTION_MADE_FROM: out->made_from = value; return true;
     case CLI_OPTION_DATE: out->date = value; return true;
     case CLI_OPTION_INSTALLER: out->installer = value; return true;
     case CLI_OPTION_OWNER: out->owner = value; return true;
@@ -336,6 +337,36 @@ static bool take_option(cli_option option, const char *value, cli_options *out)
     }
 }
 
+static bool wants_value(const option_row *row)
+{
+    return row->value[0] != 0 && row->value[0] != '[';
+}
+
+/* The row of a letter: one may stand for two options, of different commands. Such two both want a value, or neither.
+ * CLI_OPTION_COUNT: there is none. */
+static cli_option option_of_letter(char letter, cli_command command)
+{
+    cli_option found = CLI_OPTION_COUNT;
+    for (int i = 0; i < CLI_OPTION_COUNT; i++) {
+        if (option_rows[i].letter == 0 || option_rows[i].letter != letter) {
+            continue;
+        }
+        const bool fits = command != CLI_COMMAND_COUNT && (option_rows[i].commands >> command & 1u) != 0;
+        found = found == CLI_OPTION_COUNT || fits ? (cli_option)i : found;
+    }
+    return found;
+}
+
+static cli_option option_of_word(const char *word, size_t length)
+{
+    for (int i = 0; i < CLI_OPTION_COUNT; i++) {
+        if (strlen(option_rows[i].word) == length && strncmp(option_rows[i].word, word, length) == 0) {
+            return (cli_option)i;
+        }
+    }
+    return CLI_OPTION_COUNT;
+}
+
 /* One option at arguments[*at]; takes its value from behind "=" or from the next argument. attached: value in the same
  * argument. */
 static bool read_option(cli_option option, const char *attached, int count, char **arguments, int *at, bool *seen,
@@ -343,7 +374,7 @@ static bool read_option(cli_option option, const char *attached, int count, char
 {
     const option_row *row = &option_rows[option];
     const char *value = attached;
-    bool wants = row->value[0] != 0 && row->value[0] != '[';
+    const bool wants = wants_value(row);
     if (!wants && attached && row->value[0] == 0) {
         cli_tell(pw_fact_of("cli.no-value", pw_named(row->word), pw_named(attached)));
         return false;
@@ -389,38 +420,38 @@ static bool read_long(int count, char **arguments, int *at, bool *seen, cli_opti
         word = present;
         length = strlen(present);
     }
-    for (int i = 0; i < CLI_OPTION_COUNT; i++) {
-        const char *name = option_rows[i].word;
-        if (strlen(name) == length && strncmp(name, word, length) == 0) {
-            return read_option((cli_option)i, attached, count, arguments, at, seen, out);
-        }
-    }
-    return unknown_option(word, length);
+    const cli_option option = option_of_word(word, length);
+    return option != CLI_OPTION_COUNT ? read_option(option, attached, count, arguments, at, seen, out)
+                                      : unknown_option(word, length);
 }
 
-static bool shared_letter(char letter)
+/* The command, wherever it stands: the first word that is neither an option nor the value of one. */
+static cli_command command_ahead(int count, char **arguments)
 {
-    int count = 0;
-    for (int i = 0; i < CLI_OPTION_COUNT; i++) {
-        count += option_rows[i].letter == letter ? 1 : 0;
+    for (int i = 1; i < count; i++) {
+        const char *word = arguments[i];
+        if (word[0] != '-' || word[1] == 0) {
+            return cli_command_find(word);
+        }
+        const bool is_long = word[1] == '-';
+        const size_t length = strcspn(word, "=");
+        const cli_option option =
+            is_long ? option_of_word(word + 2, length - 2) : option_of_letter(word[1], CLI_COMMAND_COUNT);
+        const bool attached = is_long ? word[length] != 0 : word[2] != 0;
+        i += option != CLI_OPTION_COUNT && wants_value(&option_rows[option]) && !attached ? 1 : 0;
     }
-    return count > 1;
+    return CLI_COMMAND_COUNT;
 }
 
-static bool read_short(int count, char **arguments, int *at, bool *seen, cli_options *out)
+static bool read_short(int count, char **arguments, int *at, bool *seen, cli_command command, cli_options *out)
 {
     const char *argument = arguments[*at];
-    for (int i = 0; i < CLI_OPTION_COUNT; i++) {
-        /* one letter may stand for two options, of different commands: the command stands before it */
-        const bool fits = out->command == CLI_COMMAND_COUNT || (option_rows[i].commands >> out->command & 1u) != 0;
-        if (option_rows[i].letter != 0 && option_rows[i].letter == argument[1] &&
-            (fits || !shared_letter(argument[1]))) {
-            const char *attached = argument[2] ? argument + 2 : NULL;
-            return read_option((cli_option)i, attached, count, arguments, at, seen, out);
-        }
+    const cli_option option = option_of_letter(argument[1], command);
+    if (option == CLI_OPTION_COUNT) {
+        cli_tell(pw_fact_of("cli.unknown-option", pw_named(argument), pw_named("")));
+        return false;
     }
-    cli_tell(pw_fact_of("cli.unknown-option", pw_named(argument), pw_named("")));
-    return false;
+    return read_option(option, argument[2] ? argument + 2 : NULL, count, arguments, at, seen, out);
 }
 
 /* A logger's file by its name; a sheet ends otherwise. */
@@ -452,7 +483,7 @@ static bool take_word(const char *word, cli_options *out)
                          out->command == CLI_FAULTS;
     int most = several ? CLI_MAX_OPERANDS : command_rows[out->command].operand[0] != 0;
     most = out->command == CLI_COMMISSION ? 2 : most;
-    most = out->command == CLI_BOOK ? 4 : most;
+    most = out->command == CLI_BOOK ? 5 : most;
     if (out->operand_count == most) {
         cli_tell(pw_fact_of("cli.too-much", pw_named(word), pw_named(cli_command_word(out->command))));
         return false;
@@ -533,6 +564,7 @@ bool cli_options_read(int count, char **arguments, cli_options *out)
                          .jobs = -1,
                          .port = -1,
                          .timeout = -1};
+    const cli_command command = command_ahead(count, arguments);
     bool seen[CLI_OPTION_COUNT] = {false};
     bool only_words = false;
     for (int i = 1; i < count; i++) {
@@ -546,7 +578,7 @@ bool cli_options_read(int count, char **arguments, cli_options *out)
         } else if (argument[1] == '-') {
             good = read_long(count, arguments, &i, seen, out);
         } else {
-            good = read_short(count, arguments, &i, seen, out);
+            good = read_short(count, arguments, &i, seen, command, out);
         }
         if (!good) {
             return false;

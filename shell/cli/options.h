@@ -85,6 +85,7 @@ typedef enum cli_command {
     X(AS, "as", 0, "c|st", CLI_BIT(LOGIC), "cli.option-as")                                               \
     X(BY, "by", 0, "NAME", CLI_BIT(BOOK), "cli.option-by")                                                \
     X(WHY, "why", 0, "WORDS", CLI_BIT(BOOK), "cli.option-why")                                            \
+    X(MADE_FROM, "made-from", 0, "MARKS", CLI_BIT(BOOK), "cli.option-made-from")                          \
     X(FOLDER, "folder", 'o', "DIR", CLI_BIT(HANDOVER), "cli.option-folder")                               \
     X(UNPROVED, "no-proof", 0, "", CLI_BIT(HANDOVER), "cli.option-no-proof")                              \
     X(SIZE_OF_PAPER, "paper", 0, "A4|letter", CLI_BIT(HANDOVER), "cli.option-paper")                      \
@@ -132,6 +133,8 @@ typedef enum cli_option {
         CLI_OPTION_COUNT
 } cli_option;
 
+_Static_assert((int)CLI_OPTION_COUNT <= 64, "options that were seen are bits of a uint64_t");
+
 enum {
     CLI_MAX_FAULTS = 2,
     CLI_MAX_JOBS = 64,
@@ -159,8 +162,8 @@ typedef struct cli_options {
     const char *catalogue, *pump; /* of size, likewise */
     const char *address, *page;   /* of serve, likewise */
     const char *ran, *over;       /* of diagnose, likewise */
-    const char *folder, *date, *installer, *owner, *call, *grade, *as, *by,
-        *why; /* of handover and commission, likewise */
+    const char *folder, *date, *installer, *owner, *call, *grade, *as, *by, *why,
+        *made_from; /* of handover, commission and book, likewise */
     bool unproved, letter;
     bool undrawn;
     int32_t gauge_count;

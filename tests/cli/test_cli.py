@@ -904,6 +904,13 @@ class Prove(Folder):
 
 
 class Faults(unittest.TestCase):
+    def test_habits_of_a_site_without_a_trace_say_what_is_missing(self):
+        for language, words in (("en", "no measured trace"), ("de", "keine gemessene Aufzeichnung")):
+            code, out, err = run("habits", "examples/nursery.yaml", "--language", language)
+            self.assertEqual((code, out), (0, ""))
+            self.assertIn(words, err)
+            self.assertIn("`trace`", err)
+
     """What goes wrong on the site without any fault is said, not counted as nothing."""
 
     def proof(self, old, new):

@@ -24,7 +24,9 @@ class Papers(unittest.TestCase):
     def setUpClass(cls):
         cls.folder = tempfile.TemporaryDirectory()
         for name, words in (("en", ["--call", "Somebody, 000 111", "--paper", "letter"]), ("de", ["--language", "de"])):
-            done = run("handover", SITE, "--no-proof", "-o", os.path.join(cls.folder.name, name), *words)
+            given = ["-o", os.path.join(cls.folder.name, name)]  # a letter that other commands give another meaning: before and behind
+            command = ["handover", SITE, "--no-proof"]
+            done = run(*(command + given if name == "en" else given + command), *words)
             if done.returncode != 0:
                 raise AssertionError(done.stderr)
 

@@ -38,7 +38,7 @@ class Tof:
 
 
 BLOCKS = {"TON": Ton, "TOF": Tof}
-ZERO = {"BOOL": False, "INT": 0, "LREAL": 0.0}
+ZERO = {"BOOL": False, "INT": 0, "UDINT": 0, "LREAL": 0.0}
 
 
 class Program:

@@ -39,7 +39,7 @@ _pumpwright() {
         check | duty | worst) options+=" --set --html" ;;
         parameters) options+=" --set" ;;
         pipes | reckon) options="--language --json --json=line --quiet --colour --help" ;;
-        book) options="--date --by --why --language --quiet --colour --help" ;;
+        book) options="--date --by --why --made-from --language --quiet --colour --help" ;;
         serve) options="--port --address --page --open-to-network --timeout --language --quiet --colour --help" ;;
         schema | door) options="--language --quiet --colour --help" ;;
         esac

@@ -61,7 +61,7 @@ static const pw_expects *list_of(kit *k, const char *grade)
 static void states_the_sheet(void **state)
 {
     const pw_expects *list = list_of(*state, "2B");
-    assert_int_equal(list->count, 11);
+    assert_int_equal(list->count, 12);
     const pw_expect *level = find(list, "standing water level of bore");
     assert_true(level->expected == 14.0 && level->low == 13.5 && level->high == 14.5 && !level->assumed);
     const pw_expect *charge = find(list, "precharge of shed vessel");
@@ -80,6 +80,19 @@ static void drawdown_is_that_of_the_gas(void **state)
     const pw_expect *drawdown = find(list_of(*state, "2B"), "drawdown of shed vessel");
     assert_true(drawdown->expected > 0.84 * 28.22e-3 && drawdown->expected < 1.01 * 28.22e-3);
     assert_float_equal(drawdown->high / drawdown->expected, 1.1, 1e-9);
+}
+
+/* A tight site loses nothing; a reading passes up to a tap that drips fast, also with the error of bucket and watch. */
+static void leak_passes_up_to_a_dripping_tap(void **state)
+{
+    const pw_expect *leak = find(list_of(*state, "2B"), "leak of shed vessel");
+    const double litre_min = 1e-3 / 60.0;
+    assert_true(leak->expected == 0.0 && leak->low == 0.0 && leak->dimension == PW_DIM_FLOW);
+    assert_float_equal(leak->high, 0.05 * litre_min, 1e-15);
+    assert_int_equal(pw_expect_judge(leak, 0.0, pw_expect_usual_error(PW_DIM_FLOW, 0.0)), PW_READING_PASS);
+    const double reads = 0.04 * litre_min;
+    assert_int_equal(pw_expect_judge(leak, reads, pw_expect_usual_error(PW_DIM_FLOW, reads)), PW_READING_PASS);
+    assert_int_equal(pw_expect_judge(leak, 2.0 * reads, pw_expect_usual_error(PW_DIM_FLOW, reads)), PW_READING_FAIL);
 }
 
 /* Shut-off: the head of the curve at no flow, less the lift from the water; both ends move by the factor of head:
@@ -114,9 +127,9 @@ static void verdicts_follow_the_rule(void **state)
     static const struct {
         double reads, error;
         pw_reading_verdict verdict;
-    } rows[] = {{110.0, 10.0, PW_READING_PASS},   {110.0, 10.5, PW_READING_BLIND}, {105.0, 6.0, PW_READING_UNSURE},
-                {105.0, 5.0, PW_READING_PASS},    {95.0, 4.9, PW_READING_FAIL},    {95.0, 5.1, PW_READING_UNSURE},
-                {126.0, 5.0, PW_READING_FAIL},    {90.0, 40.0, PW_READING_BLIND},  {120.0, 0.0, PW_READING_PASS},
+    } rows[] = {{110.0, 10.0, PW_READING_PASS}, {110.0, 10.5, PW_READING_BLIND}, {105.0, 6.0, PW_READING_UNSURE},
+                {105.0, 5.0, PW_READING_PASS},  {95.0, 4.9, PW_READING_FAIL},    {95.0, 5.1, PW_READING_UNSURE},
+                {126.0, 5.0, PW_READING_FAIL},  {90.0, 40.0, PW_READING_BLIND},  {120.0, 0.0, PW_READING_PASS},
                 {120.5, 0.0, PW_READING_FAIL}};
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         assert_int_equal(pw_expect_judge(&range, rows[i].reads, rows[i].error), rows[i].verdict);
@@ -125,9 +138,11 @@ static void verdicts_follow_the_rule(void **state)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {
-        cmocka_unit_test(states_the_sheet), cmocka_unit_test(drawdown_is_that_of_the_gas),
-        cmocka_unit_test(shut_off_moves_with_the_head), cmocka_unit_test(range_follows_the_grade),
-        cmocka_unit_test(verdicts_follow_the_rule)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(states_the_sheet),
+                                       cmocka_unit_test(drawdown_is_that_of_the_gas),
+                                       cmocka_unit_test(leak_passes_up_to_a_dripping_tap),
+                                       cmocka_unit_test(shut_off_moves_with_the_head),
+                                       cmocka_unit_test(range_follows_the_grade),
+                                       cmocka_unit_test(verdicts_follow_the_rule)};
     return cmocka_run_group_tests(tests, begin, end);
 }
