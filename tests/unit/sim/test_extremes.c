@@ -3,7 +3,8 @@
  *
  * Two tanks: the upper one runs into the lower one through a pipe whose loss is all in its fittings, and falls in
  * freely; from the lower one a constant flow is drawn. So the root of the upper level falls in proportion to time
- * (Torricelli), and the lower tank stands highest when what runs in is what is drawn: nothing happens at that moment, no step ends.
+ * (Torricelli), and the lower tank stands highest when what runs in is what is drawn: nothing happens at that moment,
+ * no step ends.
  */
 #include <math.h>
 
