@@ -56,11 +56,11 @@ page: ## the page: build/page, and all of it in one file, build/pumpwright.html
 screens: page ## pictures of every place of the page, to be looked at: build/screens
 	"$$(tools/deps.sh node)" shell/page/screens.mjs
 
-bench: ## speed, measured on this machine
+bench: ## speed, measured on this machine (an hour or more); in minutes: make bench SHORT=1; into docs/performance.md: WRITE=1
 	@tools/deps.sh bench
 	cmake -S . -B build-bench -G Ninja -DPW_TESTS=OFF -DPW_BENCH=ON >/dev/null
 	$(QUIET_NINJA) -C build-bench
-	bench/run.sh build-bench
+	bench/speed.py build-bench $(if $(SHORT),--short) $(if $(WRITE),--write)
 
 fuzz: ## throw broken input at each reader: make fuzz SECONDS=60
 	@tools/deps.sh fuzz

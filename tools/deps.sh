@@ -96,7 +96,13 @@ node) find_node; exit ;;
 build) need_build ;;
 check) need_check ;;
 page) need_page ;;
-bench) need_build; need libsundials-dev header cvode/cvode.h ;;
+bench)
+    need_build
+    need libsundials-dev header cvodes/cvodes.h
+    need python3-yaml python3 -c 'import yaml'
+    need gnuplot-nox have gnuplot
+    need nodejs find_node
+    ;;
 fuzz) need_check ;;
 package) need_package ;;
 package-check) need_package; need debootstrap have debootstrap ;;

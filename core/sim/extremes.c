@@ -48,14 +48,20 @@ static double top(const double *x, const double *y, double *at)
     return y[1] + away * (slope + bend * away);
 }
 
+#define STILL 1e-8 /* what moves by less in a step, for its size, stands still */
+
 /* It rises first and falls last, or stands higher between than at both ends; highest: about how high at most. */
 static bool turns(const course *c, double *highest)
 {
     const int32_t last = c->count - 1;
     int32_t best = 0;
-    double at_ms;
+    double at_ms, least = c->value[0];
     for (int32_t i = 1; i <= last; i++) {
         best = c->value[i] > c->value[best] ? i : best;
+        least = pw_min(least, c->value[i]);
+    }
+    if (c->value[best] - least < STILL * (1.0 + pw_abs(least))) {
+        return false;
     }
     const bool rises = c->value[1] > c->value[0], falls = c->value[last] < c->value[last - 1];
     if (last < 2 || (!(rises && falls) && (best == 0 || best == last))) {

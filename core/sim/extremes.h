@@ -1,9 +1,9 @@
 /* Private to core/sim: extremes within a step.
  *
  * Between its ends a quantity may turn, and how high it stood then must not depend on where the steps happen to end.
- * Its values on the way (pw_observer.on_the_way) tell for nothing whether it turns: they are the stages of the step, good
- * to second order, which is enough for the sign of a slope. Only then, and only where it may beat what is known, it is
- * looked up on the integrator's curve (pw_sim_look) until the turn is found.
+ * Its values on the way (pw_observer.on_the_way) tell for nothing whether it turns: they are the stages of the step,
+ * good to second order, which is enough for the sign of a slope. Only then, and only where it may beat what is known,
+ * it is looked up on the integrator's curve (pw_sim_look) until the turn is found.
  */
 #ifndef PW_SIM_EXTREMES_H
 #define PW_SIM_EXTREMES_H

@@ -1,6 +1,6 @@
 /* The highest values of whole days on every site of examples/ do not hang on where the steps end: at the usual
- * tolerance as at a hundredth of it, healthy and with a leak. Pressures of a main that settles within milliseconds after
- * a pump has switched hang on the implicit steps, whose tolerance is 1e-6: 3e-4 of a pressure.
+ * tolerance as at a hundredth of it, healthy and with a leak. Pressures of a main that settles within milliseconds
+ * after a pump has switched hang on the implicit steps, whose tolerance is 1e-6: 3e-4 of a pressure.
  */
 #include <math.h>
 

@@ -1,12 +1,14 @@
 #!/usr/bin/env bash
-# Our integrator against SUNDIALS CVODE on the same equations: starts and lock outs equal, run time and volumes within 1e-6.
+# Our integrator against SUNDIALS CVODES on the same equations: starts and lock outs equal, run time and volumes within 1e-6.
 set -euo pipefail
 ours=$1 cvode=$2 examples=$3
 failed=0 passed=0
 check() {
   local name=$1; shift
   local a b
-  a=$("$ours" "$@") b=$("$cvode" "$@")
+  # Crossings within a step of ours are as good as its continuous extension, one order less than its end; the errors
+  # of CVODES build up over more steps. Each at the tolerance at which one tighter changes nothing.
+  a=$("$ours" --tolerance 1e-10 "$@") b=$("$cvode" --tolerance 1e-11 "$@")
   if awk -v a="$a" -v b="$b" -v name="$name" 'BEGIN {
       split(a, x, " "); split(b, y, " "); bad = 0
       if (x[1] != y[1] || x[7] != y[7]) bad = 1

@@ -2,8 +2,9 @@
  * steps fall.
  *
  * Two tanks: the upper one runs into the lower one through a pipe whose loss is all in its fittings, and falls in
- * freely; from the lower one a constant flow is drawn. So the root of the upper level falls in proportion to time (Torricelli),
- * and the lower tank stands highest when what runs in is what is drawn: nothing happens at that moment, no step ends.
+ * freely; from the lower one a constant flow is drawn. So the root of the upper level falls in proportion to time
+ * (Torricelli), and the lower tank stands highest when what runs in is what is drawn: nothing happens at that moment,
+ * no step ends.
  */
 #include <math.h>
 
@@ -77,7 +78,7 @@ static void test_closed_form(void **state)
         assert_true(f.runs_m3s > 1.3 * DRAWN_M3S && highest_s > 1000.0 && highest_s < 2900.0);
         assert_true(
             near(f.totals.pressure_max_pa, expected_pa, 2e-5)); /* the pipe's friction is no square of the flow */
-        assert_true(i == 0 || near(f.totals.pressure_max_pa, before_pa, 1e-7));
+        assert_true(i == 0 || near(f.totals.pressure_max_pa, before_pa, 1e-6)); /* 13 mPa */
         before_pa = f.totals.pressure_max_pa;
         first_steps = i == 0 ? f.steps : first_steps;
         last_steps = f.steps;
