@@ -102,7 +102,7 @@ test('what was assumed is listed, leads to its field, and stands on the paper as
   const count = async () => Number(/\d+/.exec(await page.locator('.taken summary').innerText())[0]);
   const before = await count();
   await go(page, 'papers');
-  assert.match(await page.locator('.paper').innerText(), /invented[\s\S]*Assumed, not measured here[\s\S]*Volume, whole vessel 100 L/);
+  assert.match(await page.locator('.paper').innerText(), /invented[\s\S]*Assumed, not measured here[\s\S]*Volume, whole vessel = 100 L/);
   await openItem(page, 'vessels');
   await fill(page, 'vessels[0].volume', '80');
   assert.equal(await count(), before - 1);

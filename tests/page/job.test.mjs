@@ -97,6 +97,8 @@ test('fit tells vessel, pipes, cable and motor as the core sizes them, and what 
   const line = (id, part) => answer.lines.find((one) => one.id === id && (!part || one.part === part));
   assert.match(line('needed volume').words, /^[\d.]+ L$/);
   await go(page, 'fit');
+  await page.locator('#fit [data-size=vessel] dl').waitFor({ state: 'attached' });
+  await go(page, 'site'); // read whole, what is folded too, while it is not shown
   assert.equal(await figure(page, 'vessel', 'Volume needed'), line('needed volume').words);
   assert.equal(await figure(page, 'vessel', 'Drawdown'), line('drawdown', 'vessel').words);
   assert.equal(await figure(page, 'cable', 'Section needed'), `${line('cable section').value} mm²`);
@@ -126,7 +128,8 @@ test('fit tells vessel, pipes, cable and motor as the core sizes them, and what 
 
 test('dragging the cut-out line changes the settings and the day at once, and is one step back', async (t) => {
   const { page } = await fresh(t);
-  for (const place of ['fit', 'settings', 'day']) await go(page, place);
+  await visited(page); // all has been asked and answered before a hand takes hold
+  await go(page, 'day');
   const before = await page.locator('#day .figures').innerText();
   const line = page.locator('.drag-line.cut-out .grip');
   await line.scrollIntoViewIfNeeded();

@@ -73,10 +73,14 @@ function Values({ step }: { step: number }) {
 
 function SourceQuestion() {
   const t = useWords();
-  const { source } = useAnswers();
+  const { source, given } = useAnswers();
+  const choose = (one: Source): void => { // what was typed about the other source goes, the rest stays
+    const own = new Set(QUESTIONS[0]!.map(({ id }) => id));
+    change({ source: one, given: Object.fromEntries(Object.entries(given).filter(([id]) => !own.has(id))) });
+  };
   return (
     <>
-      <Choices<Source> label={t('begin.source')} options={['bore', 'open', 'mains']} chosen={[source]} picture={(one) => one} choose={(one) => change({ source: one, given: {} })} />
+      <Choices<Source> label={t('begin.source')} options={['bore', 'open', 'mains']} chosen={[source]} picture={(one) => one} choose={choose} />
       <Values step={0} />
     </>
   );

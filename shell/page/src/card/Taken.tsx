@@ -43,5 +43,5 @@ export function TakenOnPaper() {
   const t = useWords();
   const taken = useTaken();
   if (taken.length === 0) return null;
-  return <><h3>{t('assumed.paper')}</h3><p class="taken-list">{taken.map(({ name, value }) => `${name} ${value}`).join('; ')}.</p></>;
+  return <><h3>{t('assumed.paper')}</h3><p class="taken-list">{taken.map(({ name, value }) => `${name}${name.includes(':') ? ' =' : ':'} ${value}`).join('; ')}.</p></>;
 }

@@ -4,7 +4,7 @@ import { DOOR_UNITS, type Check, type Problem, type Size } from '../core/door';
 import { say } from '../i18n/words';
 import { EMPTY, FORM, sheetOf, type Answers, type CataloguePump, type Names } from '../sheet/begin';
 import { readSheet } from '../sheet/plain';
-import { askOnce, cardPath } from './ask';
+import { askOnce, cardPath, failed } from './ask';
 import { store } from './job';
 import { addJob } from './jobs';
 import { Store } from './store';
@@ -58,7 +58,7 @@ let later: ReturnType<typeof setTimeout> | undefined;
 
 function soon(): void {
   clearTimeout(later);
-  later = setTimeout(() => void look(), 250);
+  later = setTimeout(() => void look().catch(failed), 250);
 }
 
 /* What the core says of the site. While nobody has typed a head, the pump is the one that the site asks for: found in at most
@@ -123,7 +123,7 @@ export function toStep(step: number): void {
 /** The site as a job of the list, opened, when the core takes it; what was assumed stands marked in its sheet. */
 export async function finishSound(): Promise<void> {
   clearTimeout(later);
-  await look();
+  await look().catch(failed);
   if (asking.get().problems?.length !== 0) return;
   await addJob({ sheet: draft(), trouble: null, files: {}, about: {} });
   asking.set(BEGIN);
