@@ -20,7 +20,7 @@ export const axeSource = () => readFile(packages.resolve('axe-core/axe.min.js'),
 const FLAGS = ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking',
   '--disable-component-update', '--disable-sync'];
 const CHROMIUM = process.env.CHROMIUM ?? '/usr/bin/chromium';
-const TYPES = { '.html': 'text/html', '.js': 'text/javascript', '.css': 'text/css', '.wasm': 'application/wasm', '.svg': 'image/svg+xml',
+const TYPES = { '.html': 'text/html', '.js': 'text/javascript', '.css': 'text/css', '.wasm': 'application/wasm', '.svg': 'image/svg+xml', '.png': 'image/png',
   '.webmanifest': 'application/manifest+json' };
 
 // The header that a strict server would send; the page has to work under it.
@@ -94,7 +94,7 @@ export async function go(page, place) {
   if (first) await page.locator(first).first().waitFor({ timeout: 60000 });
 }
 
-export const PLACES = ['fit', 'settings', 'day', 'what', 'proof', 'papers', 'site'];
+export const PLACES = ['fit', 'settings', 'day', 'what', 'proof', 'advice', 'log', 'papers', 'site'];
 
 /** Every place once: what was visited stays in the page, shown or not. */
 export async function visited(page) {
