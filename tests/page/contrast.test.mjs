@@ -12,7 +12,8 @@ const css = await readFile(join(source, 'style/base.css'), 'utf8');
 /* The variables of a block of the style sheet. */
 function lights() {
   const blocks = [...css.matchAll(/(:root[^{]*)\{([^{}]*)\}/g)];
-  const of = (find) => Object.fromEntries([...blocks.find(([, selector]) => find(selector))[2].matchAll(/--([\w-]+):\s*(#[0-9a-fA-F]{6,8})/g)].map(([, name, value]) => [name, value]));
+  const of = (find) => Object.fromEntries([...blocks.find(([, selector]) => find(selector))[2]
+    .matchAll(/--([\w-]+):\s*(#[0-9a-fA-F]{6,8})/g)].map(([, name, value]) => [name, value]));
   return { light: of((selector) => selector.trim() === ':root'), dark: of((selector) => selector.includes("data-light='dark'")) };
 }
 
@@ -21,7 +22,8 @@ const luminance = (hex) => [1, 3, 5].reduce((sum, at, i) => sum + [0.2126, 0.715
 const ratio = (a, b) => (Math.max(luminance(a), luminance(b)) + 0.05) / (Math.min(luminance(a), luminance(b)) + 0.05);
 
 // Grounds, washes behind curves, the grid: they carry nothing that a curve or a word beside them does not say.
-const SOFT = new Set(['paper', 'sheet', 'rule', 'run', 'sky', 'earth', 'earth-mark', 'turf', 'sunk', 'lamp', 'water-wash', 'good-wash', 'bad-wash', 'late-wash', 'faint', 'edge']);
+const SOFT = new Set(['paper', 'sheet', 'rule', 'run', 'sky', 
+  'earth', 'earth-mark', 'turf', 'sunk', 'lamp', 'water-wash', 'good-wash', 'bad-wash', 'late-wash', 'faint', 'edge']);
 
 async function canvasColours() {
   const found = new Set();

@@ -20,7 +20,8 @@ export const axeSource = () => readFile(packages.resolve('axe-core/axe.min.js'),
 const FLAGS = ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking',
   '--disable-component-update', '--disable-sync'];
 const CHROMIUM = process.env.CHROMIUM ?? '/usr/bin/chromium';
-const TYPES = { '.html': 'text/html', '.js': 'text/javascript', '.css': 'text/css', '.wasm': 'application/wasm', '.svg': 'image/svg+xml', '.png': 'image/png',
+const TYPES = { '.html': 'text/html', '.js': 'text/javascript', '.css': 'text/css', '.wasm': 'application/wasm', '.svg': 'image/svg+xml',
+  '.png': 'image/png',
   '.webmanifest': 'application/manifest+json' };
 
 // The header that a strict server would send; the page has to work under it.

@@ -111,7 +111,8 @@ function nativeLog(csv) {
   const folder = mkdtempSync(join(tmpdir(), 'places-'));
   writeFileSync(join(folder, 'site.yaml'), SITE);
   writeFileSync(join(folder, 'log.csv'), csv);
-  const done = spawnSync(native, ['diagnose', join(folder, 'site.yaml'), join(folder, 'log.csv'), '--json', '--quiet'], { encoding: 'utf8', maxBuffer: 1 << 28 });
+  const done = spawnSync(native, ['diagnose', join(folder, 'site.yaml'), join(folder, 'log.csv'), '--json', '--quiet'],
+    { encoding: 'utf8', maxBuffer: 1 << 28 });
   rmSync(folder, { recursive: true });
   return JSON.parse(done.stdout);
 }
@@ -142,7 +143,8 @@ test('typed readings say the same as the native program', async (t) => {
   await page.getByRole('button', { name: 'What does it speak for?' }).click();
   const said = await page.locator('[data-log=verdict] .headline').innerText({ timeout: 60000 });
   const { parse } = await import('../../shell/page/node_modules/yaml/dist/index.js').then((module) => module.default ?? module);
-  const theirs = JSON.parse(nativeDoor({ do: 'diagnose', site: parse(SITE), readings: [{ what: 'quiet counters', starts: 40, ran: '21 min', over: '9 h' }] }));
+  const theirs = JSON.parse(nativeDoor({ do: 'diagnose', site: parse(SITE),
+    readings: [{ what: 'quiet counters', starts: 40, ran: '21 min', over: '9 h' }] }));
   assert.ok(said.includes(theirs.hypotheses[0].words), `${said} and ${theirs.hypotheses[0].words}`);
 });
 
