@@ -67,6 +67,7 @@ need_check() {
     need nodejs find_node
     need npm have npm
     need chromium test -x /usr/bin/chromium
+    need firefox-esr test -x /usr/bin/firefox-esr
     need poppler-utils have pdftotext
     need qpdf have qpdf
     need postgresql test -n "$(ls /usr/lib/postgresql/*/bin/initdb 2>/dev/null)"

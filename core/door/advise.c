@@ -252,8 +252,9 @@ static pw_reach *read_reaches(door *d, const pw_json *list, const pw_advise_plan
 static pw_reach_check *read_checks(door *d, const pw_json *list, const pw_advise_plan *plan)
 {
     pw_reach_check *out = PW_NEW(d->arena, plan->jobs->count, pw_reach_check);
+    bool *seen = PW_NEW(d->arena, plan->jobs->count, bool);
     static const door_key keys[] = {{"job", ""}, {"first_ms", ""}, {NULL, NULL}};
-    if (out == NULL) {
+    if (out == NULL || seen == NULL) {
         pw_problem_add(d->problems, PW_MEMORY, "", "", "", "");
         return NULL;
     }
@@ -267,7 +268,13 @@ static pw_reach_check *read_checks(door *d, const pw_json *list, const pw_advise
             return NULL;
         }
         door_check_keys(d, json, path, keys, NULL);
-        const int64_t job = door_whole(d, json, path, "job", i, i, i);
+        const int64_t job = door_whole(d, json, path, "job", 0, plan->jobs->count - 1, -1);
+        if (job < 0 || seen[job]) {
+            pw_problem_tell(d->problems, job < 0 ? PW_MISSING : PW_DUPLICATE, path, pw_no_fact(),
+                            pw_fact_of("door.job-number"), pw_no_fact());
+            return NULL;
+        }
+        seen[job] = true;
         out[job] = (pw_reach_check){(int32_t)job, door_whole(d, json, path, "first_ms", -1, (int64_t)1 << 53, -1)};
     }
     return door_problem(d) == PW_OK ? out : NULL;

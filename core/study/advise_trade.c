@@ -1,5 +1,5 @@
-/* The list that belongs to a point of the trade-off: present sentences in their places, the first of each family with the
- * limit chosen there, then what is new. */
+/* The list that belongs to a point of the trade-off: present sentences in their places, the first of each family with
+ * the limit chosen there, then what is new. */
 #include <string.h>
 
 #include "study/advise_inside.h"

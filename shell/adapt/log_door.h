@@ -1,5 +1,5 @@
-/* A logger's file for whoever holds its bytes but no files: the page asks it through the WebAssembly module, so that there
- * is one reader of such files (log_file.h).
+/* A logger's file for whoever holds its bytes but no files: the page asks it through the WebAssembly module, so that
+ * there is one reader of such files (log_file.h).
  *
  *   request  {"columns": ["NAME=pressure kPa", ...], "only": "NAME=text", "steps": 600, "language": "en",
  *            "judge": "text of a request `diagnose` for the door"}; all but the braces may be left out

@@ -133,7 +133,6 @@ typedef enum cli_option {
         CLI_OPTION_COUNT
 } cli_option;
 
-_Static_assert((int)CLI_OPTION_COUNT <= 64, "options that were seen are bits of a uint64_t");
 
 enum {
     CLI_MAX_FAULTS = 2,

@@ -6,6 +6,7 @@ import { mkdir, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { dirname, join, relative, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { execFileSync } from 'node:child_process';
+import { brotliCompressSync, constants, gzipSync } from 'node:zlib';
 import * as esbuild from 'esbuild';
 import { askWasm, toldPlugin } from './told.mjs';
 
@@ -75,6 +76,8 @@ async function main() {
   await oneFile(wasm, worker, icon, told);
 }
 
+const ICONS = [192, 512]; // the same picture in dots: icon-SIZE.png, for systems that take no drawing
+
 async function folder(wasm, worker, icon, told) {
   const page = join(out, 'page');
   await rm(page, { recursive: true, force: true });
@@ -88,7 +91,8 @@ async function folder(wasm, worker, icon, told) {
   const manifest = JSON.stringify({
     name: 'Pumpwright', short_name: 'Pumpwright', start_url: './', scope: './', display: 'standalone', background_color: '#f7f5ee',
     theme_color: '#12302f', icons: [{ src: 'icon.svg', sizes: 'any', type: 'image/svg+xml', purpose: 'any' },
-      { src: 'icon.svg', sizes: 'any', type: 'image/svg+xml', purpose: 'maskable' }],
+      { src: 'icon.svg', sizes: 'any', type: 'image/svg+xml', purpose: 'maskable' },
+      ...ICONS.flatMap((size) => ['any', 'maskable'].map((purpose) => ({ src: `icon-${size}.png`, sizes: `${size}x${size}`, type: 'image/png', purpose })))],
   });
   const policy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' blob: data:; "
     + "connect-src 'self'; worker-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'none'";
@@ -99,6 +103,7 @@ ${head('Pumpwright')}
 <meta http-equiv="Content-Security-Policy" content="${policy}">
 <link rel="manifest" href="manifest.webmanifest">
 <link rel="icon" href="icon.svg" type="image/svg+xml">
+<link rel="apple-touch-icon" href="icon-192.png">
 <link rel="stylesheet" href="${cssName}">
 <script src="${jsName}" defer></script>
 </head>
@@ -109,13 +114,28 @@ ${head('Pumpwright')}
     'index.html': index, [jsName]: main.js, [cssName]: main.css, [workerName]: worker, 'pumpwright.wasm': wasm,
     'manifest.webmanifest': manifest, 'icon.svg': icon,
   };
+  for (const size of ICONS) files[`icon-${size}.png`] = await readFile(join(here, `icon-${size}.png`));
   const version = sha(Object.entries(files).map(([name, text]) => name + sha(text, 64)).join('\n'), 16);
   const list = ['./', ...Object.keys(files).filter((name) => name !== 'index.html')];
   const service = (await readFile(join(here, 'service.js'), 'utf8'))
     .replace("'VERSION'", JSON.stringify(version)).replace('[/* LIST */]', JSON.stringify(list));
   files['service.js'] = service;
   for (const [name, text] of Object.entries(files)) await writeFile(join(page, name), text);
+  await pack(page, files);
   tell(page, files);
+}
+
+const PACKED_LEAST = 1024; // bytes: less is not worth a second file
+
+/* Beside each larger file the same packed, for a server that can send it so (docs/server.md). */
+async function pack(page, files) {
+  for (const [name, text] of Object.entries(files)) {
+    const bytes = Buffer.from(text);
+    if (bytes.length < PACKED_LEAST || name.endsWith('.png')) continue;
+    const params = { [constants.BROTLI_PARAM_QUALITY]: constants.BROTLI_MAX_QUALITY, [constants.BROTLI_PARAM_LGWIN]: constants.BROTLI_MAX_WINDOW_BITS };
+    await writeFile(join(page, `${name}.br`), brotliCompressSync(bytes, { params }));
+    await writeFile(join(page, `${name}.gz`), gzipSync(bytes, { level: 9 }));
+  }
 }
 
 async function oneFile(wasm, worker, icon, told) {

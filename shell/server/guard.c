@@ -150,3 +150,36 @@ bool serve_tag_listed(const char *list, const char *tag)
     }
     return false;
 }
+
+/* q=0, q=0. or q=0.000 behind a ";". */
+static bool refuses(const char *at, size_t length)
+{
+    const char *end = at + length;
+    while (at < end && (*at == ' ' || *at == '\t' || *at == ';')) {
+        at++;
+    }
+    if (end - at < 3 || (*at != 'q' && *at != 'Q') || at[1] != '=' || at[2] != '0') {
+        return false;
+    }
+    for (at += 3; at < end; at++) {
+        if (*at >= '1' && *at <= '9') {
+            return false;
+        }
+    }
+    return true;
+}
+
+bool serve_encoding_fits(const char *accepts, const char *encoding)
+{
+    const size_t wanted = strlen(encoding);
+    for (const char *at = accepts; *at != 0;) {
+        at += strspn(at, " \t,");
+        const size_t length = strcspn(at, ",");
+        const size_t name = strcspn(at, " \t;,");
+        if (name == wanted && strncasecmp(at, encoding, wanted) == 0) {
+            return !refuses(at + name, length - name);
+        }
+        at += length;
+    }
+    return false;
+}

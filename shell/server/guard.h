@@ -35,4 +35,7 @@ bool serve_tag_listed(const char *list, const char *tag);
 bool serve_is_loopback(const struct sockaddr_storage *address);
 int serve_port_of(const struct sockaddr_storage *address);
 
+/* Does this Accept-Encoding name an encoding, without refusing it by q=0 (RFC 9110, 12.5.3)? "*" names none. */
+bool serve_encoding_fits(const char *accepts, const char *encoding);
+
 #endif

@@ -136,6 +136,45 @@ static int by_path(const void *left, const void *right)
     return strcmp(a->path, b->path);
 }
 
+const char *serve_packing_id(serve_packing packing)
+{
+    static const char *const ids[SERVE_PACKINGS] = {NULL, "br", "gzip"};
+    return ids[packing];
+}
+
+static serve_file *file_at(serve_pages *pages, const char *path)
+{
+    const serve_file wanted = {.path = (char *)(uintptr_t)path};
+    return bsearch(&wanted, pages->files, pages->count, sizeof pages->files[0], by_path);
+}
+
+/* NAME.br and NAME.gz are NAME packed, where there is NAME. */
+static void find_packed(serve_pages *pages)
+{
+    static const char *const endings[SERVE_PACKINGS] = {NULL, ".br", ".gz"};
+    char name[PATH_SIZE];
+    for (size_t i = 0; i < pages->count; i++) {
+        for (int p = SERVE_BROTLI; p < SERVE_PACKINGS; p++) {
+            const int written = snprintf(name, sizeof name, "%s%s", pages->files[i].path, endings[p]);
+            serve_file *packed = written > 0 && written < PATH_SIZE ? file_at(pages, name) : NULL;
+            if (packed) {
+                packed->is_packed = true;
+                pages->files[i].packed[p] = packed;
+            }
+        }
+    }
+}
+
+serve_packing serve_pages_choose(const serve_file *file, const char *accepts)
+{
+    for (int p = SERVE_BROTLI; accepts && p < SERVE_PACKINGS; p++) {
+        if (file->packed[p] && serve_encoding_fits(accepts, serve_packing_id((serve_packing)p))) {
+            return (serve_packing)p;
+        }
+    }
+    return SERVE_PLAIN;
+}
+
 bool serve_pages_read(const char *folder, serve_pages *out, const char **why)
 {
     *out = (serve_pages){0};
@@ -144,6 +183,7 @@ bool serve_pages_read(const char *folder, serve_pages *out, const char **why)
     }
     if (out->count > 0) {
         qsort(out->files, out->count, sizeof out->files[0], by_path);
+        find_packed(out);
     }
     if (!serve_pages_find(out, "/")) {
         *why = "server.no-index";
@@ -171,7 +211,7 @@ const serve_file *serve_pages_find(const serve_pages *pages, const char *path)
         size_t middle = low + (high - low) / 2;
         int settings = strcmp(pages->files[middle].path, wanted);
         if (settings == 0) {
-            return &pages->files[middle];
+            return pages->files[middle].is_packed ? NULL : &pages->files[middle];
         }
         if (settings < 0) {
             low = middle + 1;

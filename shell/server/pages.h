@@ -6,12 +6,19 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+/* How a document is sent. */
+typedef enum serve_packing { SERVE_PLAIN, SERVE_BROTLI, SERVE_GZIP, SERVE_PACKINGS } serve_packing;
+/* Content-Encoding: "br", "gzip"; NULL for plain. */
+const char *serve_packing_id(serve_packing packing);
+
 typedef struct serve_file {
     char *path; /* "/assets/main.js" */
     char *bytes;
     size_t length;
     const char *type; /* Content-Type */
     char tag[40];     /* ETag with its quotation marks: from the content */
+    bool is_packed;   /* it is another one's packed form, and not asked for by its name */
+    const struct serve_file *packed[SERVE_PACKINGS]; /* the same packed: NAME.br, NAME.gz; NULL none */
 } serve_file;
 
 typedef struct serve_pages {
@@ -23,6 +30,9 @@ typedef struct serve_pages {
  * know. false: *why says what is wrong; what was read must still be freed. */
 bool serve_pages_read(const char *folder, serve_pages *out, const char **why);
 void serve_pages_free(serve_pages *pages);
+
+/* The form to send to one who takes these encodings (the header Accept-Encoding; NULL: plain). */
+serve_packing serve_pages_choose(const serve_file *file, const char *accepts);
 
 /* "/" is "/index.html"; NULL when there is none. */
 const serve_file *serve_pages_find(const serve_pages *pages, const char *path);

@@ -32,6 +32,8 @@ typedef struct serve_request {
     const char *tag, *type; /* of a document */
     const char *document;
     size_t document_length;
+    const char *packing; /* Content-Encoding; NULL: plain */
+    bool may_be_packed;  /* another client might get it in another form */
     char *body;
     size_t length, capacity, discarded;
     size_t held; /* part of state->held */
@@ -130,10 +132,15 @@ static refusal judge(serve_request *request, const char *path, const char *metho
         request->type = "application/json";
         request->tag = state->about_tag;
     } else if (file) {
-        request->document = file->bytes;
-        request->document_length = file->length;
+        const serve_packing packing =
+            serve_pages_choose(file, header_of(request->connection, MHD_HTTP_HEADER_ACCEPT_ENCODING));
+        const serve_file *sent = packing == SERVE_PLAIN ? file : file->packed[packing];
+        request->document = sent->bytes;
+        request->document_length = sent->length;
         request->type = file->type;
-        request->tag = file->tag;
+        request->tag = sent->tag;
+        request->packing = serve_packing_id(packing);
+        request->may_be_packed = file->packed[SERVE_BROTLI] || file->packed[SERVE_GZIP];
     } else if (state->pages.count == 0 && strcmp(path, "/") == 0) {
         return (refusal){MHD_HTTP_NOT_FOUND, "server.no-page", NULL};
     } else {
@@ -215,6 +222,12 @@ static enum MHD_Result send_document(serve_request *request)
     struct MHD_Response *response = MHD_create_response_from_buffer(length, bytes.lent, MHD_RESPMEM_PERSISTENT);
     bool good = response && add_headers(response, is_same ? NULL : request->type, "no-cache") &&
                 MHD_add_response_header(response, MHD_HTTP_HEADER_ETAG, request->tag) == MHD_YES;
+    if (good && request->may_be_packed) {
+        good = MHD_add_response_header(response, MHD_HTTP_HEADER_VARY, MHD_HTTP_HEADER_ACCEPT_ENCODING) == MHD_YES;
+    }
+    if (good && request->packing && !is_same) {
+        good = MHD_add_response_header(response, MHD_HTTP_HEADER_CONTENT_ENCODING, request->packing) == MHD_YES;
+    }
     return send_off(request, is_same ? MHD_HTTP_NOT_MODIFIED : MHD_HTTP_OK, response, length, good);
 }
 

@@ -21,6 +21,7 @@ const FLAGS = ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-ru
   '--disable-component-update', '--disable-sync'];
 const CHROMIUM = process.env.CHROMIUM ?? '/usr/bin/chromium';
 const TYPES = { '.html': 'text/html', '.js': 'text/javascript', '.css': 'text/css', '.wasm': 'application/wasm', '.svg': 'image/svg+xml',
+  '.png': 'image/png',
   '.webmanifest': 'application/manifest+json' };
 
 // The header that a strict server would send; the page has to work under it.
@@ -115,7 +116,7 @@ export async function go(page, place) {
   if (first) await page.locator(first).first().waitFor({ timeout: 60000 });
 }
 
-export const PLACES = ['fit', 'settings', 'day', 'what', 'proof', 'papers', 'site'];
+export const PLACES = ['fit', 'settings', 'day', 'what', 'proof', 'advice', 'log', 'papers', 'site'];
 
 /** A job from one of the usual kinds of site, open; nothing is waited for that is not seen. */
 export async function begun(page, start = 'nursery') {

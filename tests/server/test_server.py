@@ -1,4 +1,5 @@
 """The server, from outside. usage: test_server.py PROGRAM [GROUP]"""
+import gzip
 import hashlib
 import json
 import os
@@ -228,6 +229,29 @@ class Answers(Checks):
                 self.assert_sealed(answer)
             for other in ('"x"', tag.strip('"'), tag[:-2] + '"', ""):
                 self.assertEqual(self.server.ask("GET", path, [("If-None-Match", other)]).status, 200, other)
+
+    def test_packed_forms_are_sent_to_those_who_take_them(self):
+        plain, brotli, packed = b"plain " * 500, b"as if it were brotli", gzip.compress(b"plain " * 500)
+        with tempfile.TemporaryDirectory() as folder:
+            for name, data in {"index.html": b"x", "a.js": plain, "a.js.br": brotli, "a.js.gz": packed, "b.gz": packed}.items():
+                with open(os.path.join(folder, name), "wb") as file:
+                    file.write(data)
+            with Server("--page", folder) as server:
+                ask = lambda accepts: server.ask("GET", "/a.js", [("Accept-Encoding", accepts)] if accepts else [])
+                for accepts, encoding, body in (
+                        (None, None, plain), ("identity", None, plain), ("*", None, plain), ("brx, xgzip", None, plain),
+                        ("gzip", "gzip", packed), ("gzip, deflate, br, zstd", "br", brotli), ("BR;q=1.0", "br", brotli),
+                        ("br;q=0, gzip;q=0.5", "gzip", packed), ("br; q=0.000,gzip;q=0", None, plain)):
+                    answer = ask(accepts)
+                    self.assertEqual((answer.status, answer.get("Content-Encoding"), answer.body), (200, encoding, body), accepts)
+                    self.assertEqual(answer.get("Content-Type"), "text/javascript; charset=utf-8")
+                    self.assertEqual(answer.get("Vary"), "Accept-Encoding")
+                    self.assert_sealed(answer, accepts or "")
+                self.assertEqual(len({ask(accepts).get("ETag") for accepts in (None, "gzip", "br")}), 3)
+                again = server.ask("GET", "/a.js", [("Accept-Encoding", "br"), ("If-None-Match", ask("br").get("ETag"))])
+                self.assertEqual(again.status, 304)
+                self.assertEqual(server.ask("GET", "/a.js.br").status, 404)
+                self.assertEqual(server.ask("GET", "/b.gz").body, packed)
 
     def test_tags_depend_on_the_content(self):
         tags = [self.server.ask("GET", "/" + name).get("ETag") for name in FILES]

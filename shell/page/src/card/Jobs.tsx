@@ -10,6 +10,7 @@ import { store } from '../state/job';
 import { addJob, beginAsking, bringBack, duplicate, nameOf, openJob, remove, rename } from '../state/jobs';
 import type { JobRecord } from '../state/keep';
 import { useStore } from '../state/store';
+import { KeepApp } from './KeepApp';
 import { OtherLanguage } from './Language';
 
 type Item = { [key: string]: Plain };
@@ -129,6 +130,7 @@ export function Jobs() {
   return (
     <main class="jobs">
       <header class="jobs-head"><p class="brand">Pumpwright</p><OtherLanguage /><h1 tabIndex={-1}>{t('jobs.title')}</h1></header>
+      <KeepApp />
       {badLink && <p class="error" role="alert">{t('jobs.badLink')}</p>}
       {saved === 'cannot' && <p class="warning" role="status">{t('saved.cannot')}</p>}
       <Deleted />

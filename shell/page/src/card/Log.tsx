@@ -130,12 +130,15 @@ function Verdict({ verdict, from }: { verdict: Diagnosis; from: 'log' | 'reading
   const t = useWords();
   const [best, ...rest] = verdict.hypotheses;
   const percent = (p: number): string => `${spokenNumber(digits(100 * p, 2))} %`;
+  const units = useStore(store, (state) => state.units);
+  const open = verdict.log?.standing.find((one) => !one.ended); // found by the meter alone, whatever the list says
   const rivals = rest.filter((one) => one.probability >= WORTH);
   if (!best) return null;
   return (
     <div class="diagnosed" data-log="verdict">
       <h3>{t('log.verdict')}</h3>
       <p class="headline">{t('log.best', { what: best.words, p: percent(best.probability) })}</p>
+      {open && <p class="warning">{t('log.stands', { size: show(open.size_m3s.best, 'flow', units, 2) })}</p>}
       {!verdict.explained && <p class="warning">{t('log.unexplained')}</p>}
       <h4>{t('log.rivals')}</h4>
       {rivals.length === 0 ? <p>{t('log.noRivals', { p: percent(WORTH) })}</p> : <ul class="rivals">{[best, ...rivals].map((one) => (

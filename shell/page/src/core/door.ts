@@ -183,7 +183,7 @@ export interface Hypothesis { what: string; words: string; probability: number }
 export interface Next { words: string; bits?: number }
 export interface Diagnosis {
   explained: boolean; hypotheses: Hypothesis[]; next: Next[]; text?: string; html?: string;
-  log?: { rows: number; from_s: number; until_s: number; bad: Record<string, number>; standing: { begin_s: number; end_s: number }[] };
+  log?: { rows: number; from_s: number; until_s: number; bad: Record<string, number>; standing: { begin_s: number; end_s: number; ended: boolean; size_m3s: { best: number } }[] };
   features?: Record<string, number>; judged_from_s?: number; judged_until_s?: number;
 }
 

@@ -15,12 +15,13 @@ export class ProofWork {
     for (const way of this.ways) way.close();
   }
 
-  /** The answer's text, also when the core refuses. Throws Cancelled. */
-  async run(request: Request, parts: number, tell: (progress: Progress) => void): Promise<string> {
+  /** The answer's text, also when the core refuses. Throws Cancelled. `again`: parts of the second time, each of which is handed all
+   * outcomes of the first: few where those are large. */
+  async run(request: Request, parts: number, tell: (progress: Progress) => void, again = parts): Promise<string> {
     const began = performance.now();
     // what is proposed is proved, too, and advice is tried at work: the same parts once more
     const both = request.propose !== false && request.check !== false;
-    const all = both ? 2 * parts : parts;
+    const all = both ? parts + again : parts;
     let done = 0;
     const step = (): void => {
       done++;
@@ -30,9 +31,9 @@ export class ProofWork {
     const first = await this.share(request, parts, step);
     if (typeof first === 'string') return first;
     if (!both) return this.ways[0]!.ask(JSON.stringify({ ...request, outcomes: first }));
-    const again = await this.share({ ...request, outcomes: first }, parts, step);
-    if (typeof again === 'string') return again;
-    return this.ways[0]!.ask(JSON.stringify({ ...request, outcomes: first, 'outcomes again': again }));
+    const second = await this.share({ ...request, outcomes: first }, again, step);
+    if (typeof second === 'string') return second;
+    return this.ways[0]!.ask(JSON.stringify({ ...request, outcomes: first, 'outcomes again': second }));
   }
 
   /* The parts of one request over the ways: all outcomes, or the text in which the core refuses. */

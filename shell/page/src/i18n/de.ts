@@ -588,6 +588,7 @@ export const de: Record<keyof typeof en, string> = {
   'log.cutIn': 'startet bei',
   'log.cutOut': 'stoppt bei',
   'log.standing': 'Durchfluss, der nie endete',
+  'log.stands': 'Wasser fließt ohne Ende: {size}, die nie aufhörten. Erst danach suchen, dann dem Rest hier glauben.',
   'log.judgedFrom': 'hier änderte sich etwas; beurteilt wird, was danach kam',
   'log.bad': 'Werte, die nicht genommen wurden, wie sie dastehen: {list}',
   'log.bad.missing': 'fehlend',

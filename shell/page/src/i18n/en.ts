@@ -587,6 +587,7 @@ export const en = {
   'log.cutIn': 'starts at',
   'log.cutOut': 'stops at',
   'log.standing': 'flow that never ended',
+  'log.stands': 'Water has been flowing without an end: {size} that never stopped. Look for it before you believe anything else here.',
   'log.judgedFrom': 'something changed here; what came after is judged',
   'log.bad': 'Readings that were not taken as they stand: {list}',
   'log.bad.missing': 'missing',

@@ -113,7 +113,7 @@ function Readout({ props, hour }: { props: ChartProps; hour: number }) {
   return (
     <p class="chart-read"><span>{timeText(hour)}</span>{curves.map((curve) => {
       const value = curve.values[low];
-      return <span class={`value ${curve.colour}`}>{curve.label} <b>{value === null || value === undefined ? '–' : spokenNumber(digits(value, 3))}</b></span>;
+      return <span class={`value ${curve.colour}`}>{curve.label} <b>{value === null || value === undefined ? '–' : spokenNumber(digits(Math.abs(value) < props.top * 1e-4 ? 0 : value, 3))}</b></span>;
     })}</p>
   );
 }

@@ -60,8 +60,8 @@ export function LogCharts({ read, verdict }: { read: LogRead; verdict: Diagnosis
           </div>
         );
       })}
-      {standing.length > 0 && <p><span class="key shade">{t('log.standing')}</span></p>}
-      {judged.length > 0 && <p><span class="key bad">{t('log.judgedFrom')}</span></p>}
+      {standing.length > 0 && <p class="found"><span class="key shade">{t('log.standing')}</span></p>}
+      {judged.length > 0 && <p class="found"><span class="key bad">{t('log.judgedFrom')}</span></p>}
       {bad.length > 0 && <p>{t('log.bad', { list: bad.map(([what, count]) => `${t(`log.bad.${what}` as Key)}: ${count}`).join('; ') })}</p>}
       <Table view={span} hours={drawn.hours} columns={drawn.all.flatMap((one) => [
         { name: `${t(`log.signal.${one.signal}` as Key)}, ${t('log.least')}`, unit: one.unit, values: one.low }, { name: t('log.greatest'), unit: one.unit, values: one.high }])} />

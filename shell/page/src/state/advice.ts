@@ -1,6 +1,7 @@
 /* Advice on the watches: asked for when somebody wants it, in parts over the workers, with progress and a way to stop. It is kept
  * for the job that is open, and told when it is for another state of it. */
 import { DOOR_UNITS, type Advice, type Answer, type Request, type Units } from '../core/door';
+import { Core } from '../core/core';
 import { ProofWork, type Progress } from '../core/proof';
 import { failed, filesToRead, siteForCore, spoken } from './ask';
 import { core, store } from './job';
@@ -55,11 +56,11 @@ export async function advise(): Promise<void> {
   const request = requestOf();
   if (mine !== token || !request) return;
   const { sheet, units } = store.get();
-  advice.set({ progress: { done: 0, parts: 2 * PARTS, left_s: null }, problem: null });
+  advice.set({ progress: { done: 0, parts: PARTS + Core.width(), left_s: null }, problem: null });
   const own = new ProofWork(core().many());
   work = own;
   try {
-    const text = await own.run(request, PARTS, (progress) => { if (mine === token) advice.set({ progress }); });
+    const text = await own.run(request, PARTS, (progress) => { if (mine === token) advice.set({ progress }); }, Core.width());
     if (mine !== token) return;
     const answer = JSON.parse(text) as Answer<Advice>;
     if (answer.ok) advice.set({ answer, sheet: sheet.text, units, point: null, progress: null });
