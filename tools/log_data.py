@@ -96,7 +96,7 @@ def loop(program, folder):
     truths = [row for row in rows if row["truth"]]
     false = [row for row in rows if "false" in row["verdict"]]
     lines = ["**Pump loop, 1 Hz** (Skoltech, GPL 3): of %d labelled faults %d found at their time, %d not, %d changes told at another "
-             "time; a fault called that is not there, at %.0f %% or more: %d files." 
+             "time; a fault called that is not there, at %.0f %% or more: %d files."
              % (len(truths), len(found), len(truths) - len(found), len(false), 100 * ALARM, sum(row["wrong"] for row in rows)), "",
              "| file | holds | labelled | another than before | time | said | class |", "| --- | --- | --- | --- | --- | --- | --- |"]
     lines += ["| %s |" % " | ".join(row["cells"]) for row in rows]

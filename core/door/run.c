@@ -155,7 +155,8 @@ static void read_options(door *d, pw_run_options *options)
 static void make_room_for_samples(const pw_plant *plant, pw_run_options *options)
 {
     if (options->sample_ms > 0) {
-        const int32_t values = 3 + pw_column_count(plant, options->sample_places, options->sample_flows); /* and time, pressure, draw-off */
+        const int32_t values = 3 + pw_column_count(plant, options->sample_places,
+                                                   options->sample_flows); /* and time, pressure, draw-off */
         const int64_t wanted = 3 * (options->length_ms / options->sample_ms) + 20000;
         const int64_t most = MOST_VALUES / values < MOST_SAMPLES ? MOST_VALUES / values : MOST_SAMPLES;
         options->sample_capacity = (int32_t)(wanted < most ? wanted : most);

@@ -200,8 +200,8 @@ static void put_key(pen *p, const pw_plot *plot)
             p->out->failed = true;
             return;
         }
-        pw_text_puts(p->out, "<li><svg viewBox=\"0 0 30 24\" aria-hidden=\"true\">", entries[i].sign,
-                     "</svg><span>", NULL);
+        pw_text_puts(p->out, "<li><svg viewBox=\"0 0 30 24\" aria-hidden=\"true\">", entries[i].sign, "</svg><span>",
+                     NULL);
         pw_text_html(p->out, entries[i].words);
         pw_text_put(p->out, "</span></li>\n");
     }

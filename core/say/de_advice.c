@@ -226,9 +226,8 @@ static const say_row rows[] = {
     {"advice.too-long", "die Pumpe lief an einem Stück länger, als sie sollte"},
     {"advice.too-long-in-all", "die Pumpe lief insgesamt länger, als sie sollte"},
     {"advice.too-often", "die Pumpe ist zu oft gestartet"},
-    {"advice.turns",
-     "prüfen, ob das Schütz anzieht und der Motor dreht, wenn die Pumpe laufen soll: wenn nicht, "
-     "Schutzschalter, Sicherungen und Spule ansehen"},
+    {"advice.turns", "prüfen, ob das Schütz anzieht und der Motor dreht, wenn die Pumpe laufen soll: wenn nicht, "
+                     "Schutzschalter, Sicherungen und Spule ansehen"},
     {"advice.turns-and-fills",
      "prüfen, ob der Motor wirklich dreht und Wasser in den Behälter kommt: Ein Schütz, das nicht anzieht, "
      "oder eine gebrochene Leitung lässt ihn leer"},

@@ -23,9 +23,8 @@ static const say_row rows[] = {
     {"advise.chart-words",
      "Der kleinste Wasserverlust bei so vielen abgeschalteten störungsfreien Jahren. Die jetzigen "
      "Einstellungen verlieren {0} im Jahr, die empfohlenen {1}."},
-    {"advise.checked",
-     "Die empfohlene Liste wurde in Betrieb simuliert: In {0} von {1} Simulationen griff die erste "
-     "Überwachung, wann es vorhergesagt war."},
+    {"advise.checked", "Die empfohlene Liste wurde in Betrieb simuliert: In {0} von {1} Simulationen griff die erste "
+                       "Überwachung, wann es vorhergesagt war."},
     {"advise.column-cost", "Kosten im Jahr"},
     {"advise.column-lost", "Wasserverlust im Jahr"},
     {"advise.column-settings", "Einstellungen"},

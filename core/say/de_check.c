@@ -36,9 +36,9 @@ static const say_row rows[] = {
      "höchstens {0}, was unter einem vollen Behälter ansteht; {1}, wo das Wasser nur ausläuft, wie an einer "
      "Tränke"},
     {"check.outlet-short", "diese Entnahmestelle bekommt nie ihren vollen Durchfluss"},
-    {"check.part-gives-way",
-     "Verbindungen, Filter oder Behälter halten das nicht lange; schreiben, wofür das schwächste Teil gemacht ist, oder "
-     "eine kleinere Pumpe wählen"},
+    {"check.part-gives-way", "Verbindungen, Filter oder Behälter halten das nicht lange; schreiben, wofür das "
+                             "schwächste Teil gemacht ist, oder "
+                             "eine kleinere Pumpe wählen"},
     {"check.part-stands", "{0}{1? (Vorgabe)|}"},
     {"check.pipe-bursts",
      "ein Rohr über seiner Druckstufe kriecht und platzt mit der Zeit; Anlauf und Stopp bringen Druckstöße "

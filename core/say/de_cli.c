@@ -2,9 +2,8 @@
 #include "say/catalogue.h"
 
 static const say_row rows[] = {
-    {"cli.about",
-     "pumpwright: was eine Pumpanlage unter ihren Reglereinstellungen tut, und welche Störungen diese nie "
-     "bemerken."},
+    {"cli.about", "pumpwright: was eine Pumpanlage unter ihren Reglereinstellungen tut, und welche Störungen diese nie "
+                  "bemerken."},
     {"cli.answer-no-json", "die Antwort ist kein JSON (Zeile {0}, Spalte {1}): ein interner Fehler."},
     {"cli.answer-too-large", "die Antwort ist größer, als hier gelesen werden kann ({0} MB): ein interner Fehler."},
     {"cli.bore-mm", "{0}  innen {1} mm{2?, PN{3}|}"},

@@ -60,9 +60,8 @@ static const say_row rows[] = {
      "In Wahrheit ist ihr Motor durchgebrannt und dreht sich nicht, was immer die Steuerung meldet."},
     {"day.key", "schattiert: {0}{1?; rote Linie: {1}}"},
     {"day.key-levels", "gestrichelt: {0}"},
-    {"day.lead",
-     "In {0} {1?starteten die {1} Pumpen zusammen|startete die Pumpe} {2}-mal, {1?liefen|lief} {3} und "
-     "{1?förderten|förderte} {4}."},
+    {"day.lead", "In {0} {1?starteten die {1} Pumpen zusammen|startete die Pumpe} {2}-mal, {1?liefen|lief} {3} und "
+                 "{1?förderten|förderte} {4}."},
     {"day.lead-burnt", "Der Motor von {0} brannte nach {1} durch und dreht sich nicht mehr."},
     {"day.lead-fault", "Fehler: {0}{1?, {1}}."},
     {"day.lead-hunts", "Sie begann zu takten, mehr als 1800 Starts in einer Stunde; dort endet die Zeit."},
@@ -122,9 +121,8 @@ static const say_row rows[] = {
     {"day.states-left", "{0} weitere Zustände sind nicht gezeigt."},
     {"day.stop", "{0} schaltet aus nach {1} und {2} bei {3}{4?: {4}}"},
     {"day.tells", "Was die Steuerung meldet"},
-    {"day.thinned",
-     "Die Zeit ist zu lang, um jeden Messpunkt zu behalten: Sie liegen {0} auseinander, Kürzeres ist "
-     "vielleicht nicht zu sehen."},
+    {"day.thinned", "Die Zeit ist zu lang, um jeden Messpunkt zu behalten: Sie liegen {0} auseinander, Kürzeres ist "
+                    "vielleicht nicht zu sehen."},
     {"day.too-little", "Zu wenig an einer Entnahmestelle"},
     {"day.torn", "{0}: die Wassersäule reißt ab, bei {1} ist dort nur noch Dampf"},
     {"day.totals", "Summen"},

@@ -86,9 +86,8 @@ static const say_row rows[] = {
     {"door.two-faults", "höchstens zwei Störungen"},
     {"door.unlimited", "unbegrenzt"},
     {"door.value-with-unit", "ein Wert mit Einheit"},
-    {"door.wants-trace",
-     "ein Bedarf der Art `trace` mit der Datei eines Zählers; von einem Haushalt sind Personen und "
-     "Gewohnheiten schon bekannt"},
+    {"door.wants-trace", "ein Bedarf der Art `trace` mit der Datei eines Zählers; von einem Haushalt sind Personen und "
+                         "Gewohnheiten schon bekannt"},
     {"door.what-to-do", "was zu tun ist, als Text"},
     {"door.whole-number", "eine ganze Zahl"},
     {"door.words-of-a-pipe", "Wörter aus dem Namen eines Rohres, zum Beispiel PVC 50"},

@@ -10,25 +10,22 @@ static const say_row rows[] = {
     {"fit.factor", "mal dem Blatt"},
     {"fit.friction", "Rauheit der Rohre"},
     {"fit.head", "Förderhöhe der Pumpe"},
-    {"fit.how",
-     "Verglichen wird, was im Protokoll gefunden wurde, mit dem, was die Anlage mit anderen Zahlen zeigen "
-     "würde: Wer wann zapfte, steht nicht im Blatt. Die Spannen halten 90 %, alle Unbekannten zusammen."},
+    {"fit.how", "Verglichen wird, was im Protokoll gefunden wurde, mit dem, was die Anlage mit anderen Zahlen zeigen "
+                "würde: Wer wann zapfte, steht nicht im Blatt. Die Spannen halten 90 %, alle Unbekannten zusammen."},
     {"fit.interval", "90 % in"},
     {"fit.is", "angepasst"},
     {"fit.lead", "Dieses Protokoll zeigt {0} von {1} Unbekannten."},
     {"fit.leak", "Leck"},
-    {"fit.leak-flows",
-     "Daneben fließt ein Leck von etwa {0} ({1}). Es ist keine Zahl des Blatts und wird nicht "
-     "hineingeschrieben: suchen und abdichten."},
+    {"fit.leak-flows", "Daneben fließt ein Leck von etwa {0} ({1}). Es ist keine Zahl des Blatts und wird nicht "
+                       "hineingeschrieben: suchen und abdichten."},
     {"fit.least-log", "ein Protokoll von mindestens {0}"},
     {"fit.log-current", "den Strom"},
     {"fit.log-flow", "den Durchfluss"},
     {"fit.log-level", "den Wasserstand"},
     {"fit.log-power", "die Leistung"},
     {"fit.log-pressure", "den Druck"},
-    {"fit.misfit",
-     "Das Gefundene liegt {0} Streubreiten neben dem, was das Blatt sagt, und {1} neben dem Angepassten "
-     "(quadratisches Mittel)."},
+    {"fit.misfit", "Das Gefundene liegt {0} Streubreiten neben dem, was das Blatt sagt, und {1} neben dem Angepassten "
+                   "(quadratisches Mittel)."},
     {"fit.most-numbers", "höchstens {0} Unbekannte auf einmal"},
     {"fit.no", "nicht gezeigt"},
     {"fit.number", "{0}"},

@@ -63,10 +63,9 @@ static const say_row rows[] = {
     {"log.from", "von"},
     {"log.goes-on", "dauert an"},
     {"log.hatched", "Durchfluss, der nie endet"},
-    {"log.how",
-     "Jede Möglichkeit wurde an der Anlage in mehreren Schweren und mit mehr oder weniger Verbrauch "
-     "simuliert, so aufgezeichnet wie vom Logger und danach verglichen, was in beiden Protokollen zu finden "
-     "ist. Andere Fehler wurden nicht betrachtet."},
+    {"log.how", "Jede Möglichkeit wurde an der Anlage in mehreren Schweren und mit mehr oder weniger Verbrauch "
+                "simuliert, so aufgezeichnet wie vom Logger und danach verglichen, was in beiden Protokollen zu finden "
+                "ist. Andere Fehler wurden nicht betrachtet."},
     {"log.how-alone",
      "Gewogen werden nur die Richtungen der Änderung. Was von der ersten Zeile an falsch war, ist so nicht zu "
      "sehen."},

@@ -4,12 +4,10 @@
 /* clang-format off: one row a line; tools/words.py sorts and wraps them. */
 static const say_row rows[] = {
     {"look.blow-tapping", "Bei jedem Besuch das Röhrchen zum Sensor durchblasen."},
-    {"look.bucket",
-     "Einmal im Jahr stoppen, wie lange sich am fernen Ende ein Eimer füllt, und mit dem ersten Besuch "
-     "vergleichen."},
-    {"look.charge",
-     "Bei jedem Besuch den Vordruck des Druckkessels prüfen, bei ausgeschalteter Pumpe und abgelassenem "
-     "Wasser."},
+    {"look.bucket", "Einmal im Jahr stoppen, wie lange sich am fernen Ende ein Eimer füllt, und mit dem ersten Besuch "
+                    "vergleichen."},
+    {"look.charge", "Bei jedem Besuch den Vordruck des Druckkessels prüfen, bei ausgeschalteter Pumpe und abgelassenem "
+                    "Wasser."},
     {"look.clean-filter",
      "Den Druck vor und hinter dem Filter ablesen; den Druck ablassen, bevor er geöffnet wird, und ihn "
      "reinigen."},
@@ -56,9 +54,8 @@ static const say_row rows[] = {
      "Die Spannung am Verteiler messen, in Ruhe und bei laufender Pumpe: Ein loser Neutralleiter oder ein "
      "gestörter Regler lässt sie steigen."},
     {"look.phases", "Einmal im Jahr Sicherungen, Klemmen und Kontakte aller drei Phasen ansehen."},
-    {"look.precharge",
-     "Den Vordruck bei ausgeschalteter Pumpe und leerem Druckkessel einstellen{0?, etwas unter dem "
-     "Einschaltdruck}."},
+    {"look.precharge", "Den Vordruck bei ausgeschalteter Pumpe und leerem Druckkessel einstellen{0?, etwas unter dem "
+                       "Einschaltdruck}."},
     {"look.pressure-switch",
      "Die Drücke, bei denen der Schalter schaltet, mit einem Manometer vergleichen; prüfen, ob sein Röhrchen "
      "frei und seine Kontakte sauber sind. Vorher freischalten."},

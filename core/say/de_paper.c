@@ -58,9 +58,8 @@ static const say_row rows[] = {
     {"paper.chart-seen-by-none", "von keiner Überwachung erkannt: Verlust am Tag"},
     {"paper.chart-title", "Lecks: welche Überwachung sie erkennt und was sie bis dahin kosten"},
     {"paper.check", "Prüfung"},
-    {"paper.check-headline",
-     "{0?Dieses Anlagenblatt ist brauchbar|Dieses Anlagenblatt ist noch nicht brauchbar}: {1} "
-     "{1:Sache|Sachen} zu berichtigen, {2} anzusehen."},
+    {"paper.check-headline", "{0?Dieses Anlagenblatt ist brauchbar|Dieses Anlagenblatt ist noch nicht brauchbar}: {1} "
+                             "{1:Sache|Sachen} zu berichtigen, {2} anzusehen."},
     {"paper.check-lost", "{0} weitere Probleme werden nicht gezeigt: zuerst diese beheben."},
     {"paper.check-not-yet", "Dieses Anlagenblatt ist noch nicht brauchbar: nichts daran ist falsch."},
     {"paper.check-nothing", "Dieses Anlagenblatt ist brauchbar: nichts daran ist falsch."},

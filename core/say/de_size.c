@@ -149,9 +149,8 @@ static const say_row rows[] = {
     {"size.flow-falls", "was der Eigendruck bei offenem Schwimmerventil in den Tank durchlässt"},
     {"size.flow-for-want", "nichts sagt, was gebraucht wird: an seiner Stelle der beste Förderstrom der Pumpe"},
     {"size.flow-in", "Durchfluss in {0}"},
-    {"size.flow-larger",
-     "der größere Wert aus: alle Entnahmestellen bei Auslegungsdurchfluss; Pumpe in Betrieb beim "
-     "Einschaltdruck"},
+    {"size.flow-larger", "der größere Wert aus: alle Entnahmestellen bei Auslegungsdurchfluss; Pumpe in Betrieb beim "
+                         "Einschaltdruck"},
     {"size.friction", "Reibung zwischen Quelle und Speicher beim Auslegungsförderstrom"},
     {"size.friction-how", "Förderhöhe beim Auslegungsförderstrom minus Ruhe und Absenkung"},
     {"size.full-load", "Nennstrom"},
@@ -230,9 +229,8 @@ static const say_row rows[] = {
     {"size.nec", "NEC 430.22"},
     {"size.need-at-pump", "Druck an der Pumpe, der jede Entnahmestelle versorgt"},
     {"size.need-at-vessel", "Druck am Behälter, der jede Entnahmestelle versorgt"},
-    {"size.need-how",
-     "größter Wert über die Entnahmestellen aus: Höhenunterschied, Reibung in gealterten Rohren bei "
-     "Auslegungsdurchfluss und Bedarfsdruck"},
+    {"size.need-how", "größter Wert über die Entnahmestellen aus: Höhenunterschied, Reibung in gealterten Rohren bei "
+                      "Auslegungsdurchfluss und Bedarfsdruck"},
     {"size.need-over-ground",
      "damit der Druck über dem hohen Gelände auf dem Weg über dem der Luft bleibt; die Entnahmestellen allein "
      "brauchen weniger"},

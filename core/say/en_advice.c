@@ -208,9 +208,8 @@ static const say_row rows[] = {
     {"advice.too-long", "the pump ran for longer than it should in one go"},
     {"advice.too-long-in-all", "the pump ran for longer in all than it should"},
     {"advice.too-often", "the pump started too often"},
-    {"advice.turns",
-     "see that the contactor closes and the motor turns when the pump is told to run: if not, look at "
-     "breaker, fuses and the coil"},
+    {"advice.turns", "see that the contactor closes and the motor turns when the pump is told to run: if not, look at "
+                     "breaker, fuses and the coil"},
     {"advice.turns-and-fills",
      "see that the motor really turns and that water comes into the tank: a contactor that does not close or "
      "a burst line leaves it empty"},

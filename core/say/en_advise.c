@@ -104,9 +104,8 @@ static const say_row rows[] = {
      "{2} a year from the best|The choice is the best there is among these limits}."},
     {"advise.stands-behind",
      "Whatever it would see another one sees first: it is there for the day on which that one fails."},
-    {"advise.stops",
-     "The advised settings stopped {0} of {1} for nothing: at most {2} false stops a year with {3} % "
-     "confidence."},
+    {"advise.stops", "The advised settings stopped {0} of {1} for nothing: at most {2} false stops a year with {3} % "
+                     "confidence."},
     {"advise.stops-from", "From {0} on it would stop the healthy site."},
     {"advise.stops-no-bound",
      "The advised settings stopped {0} of {1} for nothing. That repeats too soon to bound other weeks."},

@@ -10,9 +10,8 @@ static const say_row rows[] = {
     {"fit.factor", "times the sheet's"},
     {"fit.friction", "roughness of the pipes"},
     {"fit.head", "pump's head"},
-    {"fit.how",
-     "Compared is what was found in the log with what the site would show with other numbers: who drew when "
-     "is not in the sheet. Intervals hold 90 %, all unknowns together."},
+    {"fit.how", "Compared is what was found in the log with what the site would show with other numbers: who drew when "
+                "is not in the sheet. Intervals hold 90 %, all unknowns together."},
     {"fit.interval", "90 % within"},
     {"fit.is", "fitted"},
     {"fit.lead", "{0} of {1} {1:unknown is|unknowns are} told by this log."},
@@ -26,9 +25,8 @@ static const say_row rows[] = {
     {"fit.log-level", "the water level"},
     {"fit.log-power", "the power"},
     {"fit.log-pressure", "the pressure"},
-    {"fit.misfit",
-     "What was found lies {0} spreads from what the sheet says, and {1} from what was fitted (root mean "
-     "square)."},
+    {"fit.misfit", "What was found lies {0} spreads from what the sheet says, and {1} from what was fitted (root mean "
+                   "square)."},
     {"fit.most-numbers", "at most {0} unknowns at once"},
     {"fit.no", "not told"},
     {"fit.number", "{0}"},

@@ -20,9 +20,8 @@ static const say_row rows[] = {
     {"prove.edge", "On the edge: not seen, or much later, with {0}."},
     {"prove.edge-ails", "With {0}: {1}"},
     {"prove.edge-catches", "{0} of {1} catches {0:is|are} on the edge; {2} {2:is|are} lost with {3}."},
-    {"prove.edge-stops",
-     "With {0}, sentence {1} stops the healthy site{4?; {2} {2:time|times} a year with {3}| {2} "
-     "{2:time|times} a year}."},
+    {"prove.edge-stops", "With {0}, sentence {1} stops the healthy site{4?; {2} {2:time|times} a year with {3}| {2} "
+                         "{2:time|times} a year}."},
     {"prove.elsewhere-unseen",
      "{0}, at other places or times: {1} of {2} {2:trial goes|trials go} unseen. The worst: {3}"},
     {"prove.false-stops", "{0} false {0:stop|stops}."},

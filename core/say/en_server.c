@@ -34,9 +34,8 @@ static const say_row rows[] = {
     {"server.port-of-system",
      "pumpwright: cannot listen on {0}: this port is only for the system; --port with 1024 or more would be "
      "right."},
-    {"server.port-taken",
-     "pumpwright: cannot listen on {0}: the port is taken, perhaps by a pumpwright that runs "
-     "already.\nAnother port is chosen with --port N, any free one with --port 0."},
+    {"server.port-taken", "pumpwright: cannot listen on {0}: the port is taken, perhaps by a pumpwright that runs "
+                          "already.\nAnother port is chosen with --port N, any free one with --port 0."},
     {"server.post", "POST would be right."},
     {"server.too-long", "This takes longer than 10 minutes; ask for less, or for parts."},
     {"server.too-many-files", "it has more than 2000 files"},

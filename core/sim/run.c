@@ -35,8 +35,8 @@ static pw_status sit_down(desk *d, pw_arena *arena, pw_sim *sim, const pw_run_op
 {
     d->tally = pw_tally_new(arena, sim);
     if (d->tally == NULL || pw_entries_begin(&d->entries, arena, o->entry_capacity, o->length_ms) != PW_OK ||
-        pw_samples_begin(&d->samples, arena, sim, o->sample_ms, o->sample_capacity, o->sample_places, o->sample_flows) !=
-            PW_OK ||
+        pw_samples_begin(&d->samples, arena, sim, o->sample_ms, o->sample_capacity, o->sample_places,
+                         o->sample_flows) != PW_OK ||
         pw_teller_begin(&d->teller, arena, sim, o->state_ms, o->state_count, o->length_ms, o->tell_locks) != PW_OK) {
         return PW_MEMORY;
     }

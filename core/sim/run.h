@@ -44,8 +44,8 @@ typedef struct pw_daybook {
     int64_t sample_every_ms; /* sample_ms, or longer where samples were thinned: then events bring none of their own */
     pw_sample *samples;
     int32_t column_count, first_place, first_line; /* as in pw_samples */
-    float *rows;                       /* sample_count rows: value r, c is rows[r * column_count + c] */
-    pw_totals totals;                  /* whole run */
+    float *rows;                                   /* sample_count rows: value r, c is rows[r * column_count + c] */
+    pw_totals totals;                              /* whole run */
     pw_pump_totals pumps[PW_MAX_PUMPS];
     pw_totals at_fault; /* up to the onset */
     int64_t burnt_ms;   /* the first motor burnt out; -1: none did */

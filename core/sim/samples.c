@@ -87,8 +87,8 @@ static void fill_row(const pw_samples *out, const pw_sim *sim, float *row)
     }
     const int32_t first_outlet = out->first_line + site->line_count;
     for (int32_t c = out->first_line; c < out->column_count; c++) {
-        row[c] = (float)(c < first_outlet ? moment->line_m3s[c - out->first_line]
-                                          : moment->outlet_m3s[c - first_outlet]);
+        row[c] =
+            (float)(c < first_outlet ? moment->line_m3s[c - out->first_line] : moment->outlet_m3s[c - first_outlet]);
     }
 }
 

@@ -59,14 +59,14 @@ typedef struct pw_supply_cable {
     pw_field section_mm2; /* 0: to be chosen */
     pw_field conductor_c; /* temperature when loaded */
     pw_laying laying;
-    pw_field around_c;    /* air or ground that it lies in */
-    pw_field drop;        /* most while running, of the supply */
-    pw_field start_drop;  /* most while starting */
-    pw_field fault_a;     /* short-circuit current where the cable begins */
-    pw_field fault_s;     /* time until the protection opens */
-    pw_field dip;         /* of a generator's voltage while the pump starts */
-    pw_field reactance;   /* transient, of the generator, per unit */
-    pw_field soft_start;  /* current limit of a soft starter, times full-load current */
+    pw_field around_c;   /* air or ground that it lies in */
+    pw_field drop;       /* most while running, of the supply */
+    pw_field start_drop; /* most while starting */
+    pw_field fault_a;    /* short-circuit current where the cable begins */
+    pw_field fault_s;    /* time until the protection opens */
+    pw_field dip;        /* of a generator's voltage while the pump starts */
+    pw_field reactance;  /* transient, of the generator, per unit */
+    pw_field soft_start; /* current limit of a soft starter, times full-load current */
 } pw_supply_cable;
 
 enum { PW_MAX_USES = 32, PW_MAX_PIPE_PRICES = 64, PW_MAX_DESIGN_DEFAULTS = 384 };

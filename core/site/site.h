@@ -195,7 +195,7 @@ typedef struct pw_outlet {
 typedef struct pw_filter {
     char name[PW_NAME_SIZE];
     int32_t line;
-    pw_field open; /* open part of a woven screen; given or not */
+    pw_field open;             /* open part of a woven screen; given or not */
     pw_field clean_pa, at_m3s; /* drop of the clean filter at this flow */
     pw_field exponent;         /* of the flow */
     pw_clogging clogs;

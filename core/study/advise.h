@@ -145,7 +145,7 @@ typedef struct pw_trade {
     int32_t stopped;  /* healthy years, of all */
     double lost_m3_a; /* water lost a year */
     double cost_a;
-    int32_t unseen; /* faults */
+    int32_t unseen;                /* faults */
     int32_t pick[PW_MAX_FAMILIES]; /* of a point of the trade-off: the limit chosen of each family, -1 none */
 } pw_trade;
 

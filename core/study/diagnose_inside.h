@@ -24,8 +24,8 @@ typedef struct pw_windows {
 typedef struct pw_bench {
     const pw_site *site;
     const pw_plant *usual[PW_USES], *quiet;
-    bool *keep; /* all sentences but watches: readings are of a site that ran */
-    bool *none; /* no sentence: the pump is switched off */
+    bool *keep;    /* all sentences but watches: readings are of a site that ran */
+    bool *none;    /* no sentence: the pump is switched off */
     bool by_clock; /* supply or settings follow the time of day, draws aside */
     uint64_t seed;
     const pw_diagnose_options *options;

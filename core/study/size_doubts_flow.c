@@ -99,8 +99,8 @@ void doubt_bores(doubt *d)
     }
 }
 
-/* Pressure at its delivery while a pump works: just before it stops, or at its lower pressure where it never gets so far.
- * 0: nothing takes water there. */
+/* Pressure at its delivery while a pump works: just before it stops, or at its lower pressure where it never gets so
+ * far. 0: nothing takes water there. */
 static double works_at_pa(doubt *d, int32_t pump)
 {
     pw_duty last;

@@ -6,7 +6,8 @@
  *   answer   {"ok": true, "times": [s...], "flows": [L/s...], "warnings": [...]}, or {"ok": false, "problems": [...]};
  *            each problem has status, warning, path (the file's name), line, column, found, expected and hint
  *
- * With {"of": "pumps", "csv": ...} a catalogue of pumps (adapt/csv_pumps.h): {"ok": true, "catalogue": [...]}, or problems.
+ * With {"of": "pumps", "csv": ...} a catalogue of pumps (adapt/csv_pumps.h): {"ok": true, "catalogue": [...]}, or
+ * problems.
  */
 #ifndef PW_ADAPT_CSV_DOOR_H
 #define PW_ADAPT_CSV_DOOR_H

@@ -133,7 +133,6 @@ typedef enum cli_option {
         CLI_OPTION_COUNT
 } cli_option;
 
-
 enum {
     CLI_MAX_FAULTS = 2,
     CLI_MAX_JOBS = 64,

@@ -92,7 +92,8 @@ async function folder(wasm, worker, icon, told) {
     name: 'Pumpwright', short_name: 'Pumpwright', start_url: './', scope: './', display: 'standalone', background_color: '#f7f5ee',
     theme_color: '#12302f', icons: [{ src: 'icon.svg', sizes: 'any', type: 'image/svg+xml', purpose: 'any' },
       { src: 'icon.svg', sizes: 'any', type: 'image/svg+xml', purpose: 'maskable' },
-      ...ICONS.flatMap((size) => ['any', 'maskable'].map((purpose) => ({ src: `icon-${size}.png`, sizes: `${size}x${size}`, type: 'image/png', purpose })))],
+      ...ICONS.flatMap((size) => ['any', 'maskable'].map((purpose) => (
+        { src: `icon-${size}.png`, sizes: `${size}x${size}`, type: 'image/png', purpose })))],
   });
   const policy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' blob: data:; "
     + "connect-src 'self'; worker-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'none'";
@@ -132,7 +133,8 @@ async function pack(page, files) {
   for (const [name, text] of Object.entries(files)) {
     const bytes = Buffer.from(text);
     if (bytes.length < PACKED_LEAST || name.endsWith('.png')) continue;
-    const params = { [constants.BROTLI_PARAM_QUALITY]: constants.BROTLI_MAX_QUALITY, [constants.BROTLI_PARAM_LGWIN]: constants.BROTLI_MAX_WINDOW_BITS };
+    const params = { [constants.BROTLI_PARAM_QUALITY]: constants.BROTLI_MAX_QUALITY,
+      [constants.BROTLI_PARAM_LGWIN]: constants.BROTLI_MAX_WINDOW_BITS };
     await writeFile(join(page, `${name}.br`), brotliCompressSync(bytes, { params }));
     await writeFile(join(page, `${name}.gz`), gzipSync(bytes, { level: 9 }));
   }

@@ -69,7 +69,7 @@ static void restart_held_back(void **state)
     for (int32_t i = 0; i < 2; i++) {
         begin("house");
         draw(0, 25, 6 * HOUR, 10 * MIN, 0); /* empties the vessel: the pressure stays low */
-        warned = i; /* the pressure stays low: it waits for ever */
+        warned = i;                         /* the pressure stays low: it waits for ever */
         run_under(i == 0 ? automatic : on_call, DAY, NULL);
         const int64_t stop = entry(PW_ENTRY_STOP, 0, 0)->t_ms;
         if (i == 0) {

@@ -161,8 +161,7 @@ static int follow(void *block, size_t size, char **words, void *room)
     const int32_t count = (int32_t)strtol(words[5], NULL, 10);
     if (pw_settings_read(&arena, list, sentences, signals, SIGNALS, pumps, count, "settings", &settings, &problems) !=
             PW_OK ||
-        pw_table_build(&arena, settings, NULL, &table, &problems) != PW_OK ||
-        pw_logic_together(table) != (count > 1)) {
+        pw_table_build(&arena, settings, NULL, &table, &problems) != PW_OK || pw_logic_together(table) != (count > 1)) {
         tell(&problems);
         return 1;
     }

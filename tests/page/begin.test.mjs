@@ -15,7 +15,8 @@ before(async () => {
 });
 after(async () => { await browser.close(); await server.stop(); });
 
-const NAMES = { site: 'New', bore: 'bore', open: 'dam', mains: 'mains', outlet: 'pump outlet', vessel: 'vessel', tank: 'tank', pump: 'pump', rise: 'rising main',
+const NAMES = { site: 'New', bore: 'bore', open: 'dam', mains: 'mains', outlet: 'pump outlet', vessel: 'vessel', tank: 'tank',
+  pump: 'pump', rise: 'rising main',
   line: 'line', house: 'house', garden: 'garden', stock: 'troughs', pressure: 'pressure', level: 'level', at: 'outlets' };
 
 test('whatever is chosen, with nothing typed, the sheet is one that the core takes, and its healthy day has water and no lock out', async () => {
@@ -55,7 +56,8 @@ test('an assumed value loses its mark when it is replaced or confirmed, and the 
   assert.deepEqual(assumedIn(sheet), [['vessels', 0, 'volume'], ['vessels', 0, 'precharge']]);
   const one = settled(withValue(sheet, ['vessels', 0, 'volume'], '60 L'), sheet);
   assert.equal(one, text.replace('100 L # assumed', '60 L'));
-  assert.equal(withoutMark(readSheet(one), ['vessels', 0, 'precharge']), 'site: A\nvessels:\n  - name: v\n    volume: 60 L\n    precharge: 180 kPa\n');
+  assert.equal(withoutMark(readSheet(one), ['vessels', 0, 'precharge']),
+    'site: A\nvessels:\n  - name: v\n    volume: 60 L\n    precharge: 180 kPa\n');
 });
 
 test('from nothing to a first verdict: 7 taps, 6 typed values', async () => {

@@ -22,7 +22,7 @@ const luminance = (hex) => [1, 3, 5].reduce((sum, at, i) => sum + [0.2126, 0.715
 const ratio = (a, b) => (Math.max(luminance(a), luminance(b)) + 0.05) / (Math.min(luminance(a), luminance(b)) + 0.05);
 
 // Grounds, washes behind curves, the grid: they carry nothing that a curve or a word beside them does not say.
-const SOFT = new Set(['paper', 'sheet', 'rule', 'run', 'sky', 
+const SOFT = new Set(['paper', 'sheet', 'rule', 'run', 'sky',
   'earth', 'earth-mark', 'turf', 'sunk', 'lamp', 'water-wash', 'good-wash', 'bad-wash', 'late-wash', 'faint', 'edge']);
 
 async function canvasColours() {

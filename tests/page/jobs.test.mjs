@@ -152,7 +152,10 @@ test('photos are shrunk, kept with the job, carried in its file, and stand on th
   await page.locator('#photo-file').setInputFiles([{ name: 'shed.png', mimeType: 'image/png', buffer: Buffer.from(big, 'base64') },
     { name: 'note.txt', mimeType: 'image/png', buffer: Buffer.from('no picture') }]);
   await page.locator('.photos [role=alert]', { hasText: 'note.txt' }).waitFor();
-  const size = () => page.locator('.photo img').evaluate(async (image) => { await image.decode(); return [image.naturalWidth, image.naturalHeight, image.src.slice(0, 23)]; });
+  const size = () => page.locator('.photo img').evaluate(async (image) => {
+    await image.decode();
+    return [image.naturalWidth, image.naturalHeight, image.src.slice(0, 23)];
+  });
   assert.deepEqual(await size(), [1280, 640, 'data:image/jpeg;base64,']);
   await page.locator('.photo input[type=text]').fill('Pump shed');
   await page.locator('.photo input[type=text]').blur();

@@ -90,7 +90,8 @@ test('everything that is tapped is at least 48 px high and wide enough for a thu
   await everywhere(page, async (place) => {
     const small = await page.evaluate((which) => [...document.querySelectorAll(which)]
       .filter((element) => element.getClientRects().length && !element.classList.contains('unseen'))
-      .map((element) => ({ box: element.getBoundingClientRect(), name: `${element.tagName}.${element.className} ${element.textContent.slice(0, 30)}` }))
+      .map((element) => ({ box: element.getBoundingClientRect(),
+        name: `${element.tagName}.${element.className} ${element.textContent.slice(0, 30)}` }))
       .filter(({ box, name }) => box.height < 47.5 || (box.width < 44 && !name.startsWith('INPUT')))
       .map(({ box, name }) => `${name}: ${Math.round(box.width)} x ${Math.round(box.height)}`), tapped);
     assert.deepEqual(small, [], place);
@@ -157,7 +158,8 @@ test('the questions that begin a job: nothing hangs over, everything can be tapp
     await page.locator(`[data-step=${step}]`).waitFor();
     assert.ok(await page.evaluate(() => document.documentElement.scrollWidth) <= 320, step);
     const small = await page.evaluate(() => [...document.querySelectorAll('.begin button, .begin select, .begin input:not(.unseen), .begin summary')]
-      .filter((element) => element.getClientRects().length && element.getBoundingClientRect().height < 47.5).map((element) => element.outerHTML.slice(0, 80)));
+      .filter((element) => element.getClientRects().length && element.getBoundingClientRect().height < 47.5)
+      .map((element) => element.outerHTML.slice(0, 80)));
     assert.deepEqual(small, [], step);
     for (const colorScheme of ['dark', 'light']) {
       await page.emulateMedia({ colorScheme });

@@ -263,6 +263,8 @@ test('each pipe and outlet has its own flow at a moment; a little under nought r
   assert.ok(on.pumps_m3s[0] > 1e-4);
   assert.ok(Math.abs(on.lines_m3s[0] - on.pumps_m3s[0]) < 1e-6 * on.pumps_m3s[0], 'one line leads on from the pump');
   assert.deepEqual([rest.lines_m3s[0], rest.outlets_m3s[0], rest.pumps_m3s[0]].map((flow) => Math.abs(flow) < 1e-7), [true, true, true]);
-  const swing = (pa) => momentOf({ ...run, samples: { ...run.samples, places_pa: run.samples.places_pa.map((values) => values.map(() => pa)) } }, 0).places_pa[0];
+  const swing = (pa) => momentOf({
+    ...run, samples: { ...run.samples, places_pa: run.samples.places_pa.map((values) => values.map(() => pa)) },
+  }, 0).places_pa[0];
   assert.deepEqual([swing(-500), swing(-30e3), swing(700)], [0, -30e3, 700]);
 });

@@ -639,9 +639,11 @@ static void read_behind_json(void **unused)
 static void a_catalogue_through_its_door(void **unused)
 {
     (void)unused;
-    static const char good[] = "{\"of\":\"pumps\",\"csv\":\"name,flow (L/min),head (m),efficiency (%),motor power (kW)\\n"
-                               "Heron,0,86,0,1.5\\nHeron,40,74,52\\nHeron,85,24,30\\n\"}";
-    static const char bad[] = "{\"of\":\"pumps\",\"csv\":\"colour,taste\\nred,sweet\\n\"}", none[] = "{\"of\":\"pumps\"}";
+    static const char good[] =
+        "{\"of\":\"pumps\",\"csv\":\"name,flow (L/min),head (m),efficiency (%),motor power (kW)\\n"
+        "Heron,0,86,0,1.5\\nHeron,40,74,52\\nHeron,85,24,30\\n\"}";
+    static const char bad[] = "{\"of\":\"pumps\",\"csv\":\"colour,taste\\nred,sweet\\n\"}",
+                      none[] = "{\"of\":\"pumps\"}";
     char *answer = pw_csv_door(good, sizeof good - 1);
     assert_non_null(answer);
     assert_non_null(strstr(answer, "{\"ok\":true,\"catalogue\":[{\"name\":\"Heron\""));

@@ -473,7 +473,8 @@ static void a_run_tells_flows(void **state)
     assert_null(pw_json_get(samples, "places_pa"));
     assert_int_equal(lines->count, 1);
     assert_int_equal(outlets->count, 1);
-    const pw_json *line = pw_json_at(lines, 0), *outlet = pw_json_at(outlets, 0), *drawn = pw_json_get(samples, "draw_m3s");
+    const pw_json *line = pw_json_at(lines, 0), *outlet = pw_json_at(outlets, 0),
+                  *drawn = pw_json_get(samples, "draw_m3s");
     assert_int_equal(line->count, drawn->count);
     bool flows = false;
     for (int32_t i = 0; i < line->count; i++) { /* the line leads to the outlet, and nothing else stands at its end */

@@ -236,7 +236,7 @@ static void a_day_of_sun(void **state)
     const double given_j = 1200.0 * 6.0 * 3600.0;
     assert_true(book->totals.energy_j < given_j && book->totals.energy_j > 0.9 * given_j);
     assert_int_equal(book->totals.starts, 1);
-    assert_true(book->totals.deadhead_s == 0.0); /* weak sun is no shut valve */
+    assert_true(book->totals.deadhead_s == 0.0);                     /* weak sun is no shut valve */
     assert_true(pw_abs(book->totals.run_s - 11.0 * 3600.0) < 600.0); /* called all day, it stands at night */
     assert_null(entry_of(book, PW_ENTRY_STALL));
     kit_close(&k);
