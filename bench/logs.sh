@@ -8,7 +8,8 @@ scratch=$(mktemp -d)
 trap 'rm -rf "$scratch"' EXIT
 awk -v n="$rows" 'BEGIN { print "time,pressure kPa,flow L/min,current A"; p = 400; srand(1)
     for (i = 0; i < n; i++) { if (on) { p += 3.1; if (p > 400) on = 0 } else { p -= 0.35; if (p < 250) on = 1 }
-        printf "%s,%.1f,%.2f,%.2f\n", strftime("%Y-%m-%d %H:%M:%S", 1704067200 + i, 1), p + rand(), on ? 31 + rand() : 0, on ? 6.5 : 0 } }' > "$scratch/log.csv"
+        printf "%s,%.1f,%.2f,%.2f\n", strftime("%Y-%m-%d %H:%M:%S", 1704067200 + i, 1),
+            p + rand(), on ? 31 + rand() : 0, on ? 6.5 : 0 } }' > "$scratch/log.csv"
 python3 - "$program" "$scratch/log.csv" <<'PYTHON'
 import os, resource, subprocess, sys
 program, path = sys.argv[1:]

@@ -77,7 +77,6 @@ typedef struct pw_worst {
     int16_t stuck_by;      /* the sentence that keeps it from starting there; -1: no start condition can hold */
     uint64_t waits_person; /* bit per lock out sentence that no sentence releases */
     uint64_t left_out;     /* bit per sentence of which a part may be as it likes, see above */
-    bool locked_runs;      /* it was found running while locked out (it never is) */
 } pw_worst;
 
 /* facts: of the site, for what a pump alone can raise (the pressure behind it, the level of a tank that it fills) and

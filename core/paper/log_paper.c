@@ -119,7 +119,10 @@ static void put_lead(const log_pen *p)
     const pw_log_hypothesis *best = &p->verdict->hypotheses[0];
     const pw_value percent = pw_quantity(PW_DIM_FRACTION, best->probability);
     const pw_log_meter *meter = &p->log->meter;
-    const char *id = best->probability >= all_but_sure ? "log.lead-sure" : "log.lead";
+    /* what nothing foretells has no most likely cause, only a nearest one */
+    const char *id = !p->verdict->explained              ? "log.unexplained"
+                     : best->probability >= all_but_sure ? "log.lead-sure"
+                                                         : "log.lead";
     say_block(p->document, p->voice, PW_BLOCK_LEAD, PW_TONE_PLAIN,
               pw_fact_of(id, pw_fact_inside(p->arena, pw_log_hypothesis_fact(p->arena, best)), percent));
     for (int32_t i = meter->count - 1; i >= 0; i--) {
@@ -130,9 +133,6 @@ static void put_lead(const log_pen *p)
                                  log_moment(p, one->end_s)));
             break;
         }
-    }
-    if (!p->verdict->explained) {
-        say_block(p->document, p->voice, PW_BLOCK_NOTE, PW_TONE_CAUTION, pw_fact_of("log.unexplained"));
     }
     if (p->plant == NULL) {
         say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_PLAIN, pw_fact_of("log.alone"));

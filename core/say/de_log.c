@@ -121,9 +121,9 @@ static const say_row rows[] = {
     {"log.time", "Zeit"},
     {"log.title", "Diagnose aus einem Protokoll"},
     {"log.twins", "Nichts in diesem Protokoll unterscheidet davon: {0}."},
-    {"log.unexplained",
-     "Keine der Möglichkeiten sagt dieses Protokoll gut vorher. Prüfen Sie das Blatt und wie die Spalten "
-     "verstanden wurden, bevor Sie der Liste glauben."},
+    {"log.unexplained", "Keine der Möglichkeiten sagt dieses Protokoll gut vorher; am nächsten kommt: {0}, {1}. Prüfen "
+                        "Sie das Blatt und wie "
+                        "die Spalten verstanden wurden, bevor Sie der Liste glauben."},
     {"log.unit-of", "eine Einheit dieser Art: {0}"},
     {"log.until", "bis"},
     {"log.wants-column",

@@ -115,8 +115,8 @@ static const say_row rows[] = {
     {"log.title", "Diagnosis from a log"},
     {"log.twins", "Nothing in this log tells these from the first: {0}."},
     {"log.unexplained",
-     "None of the possibilities foretells this log well. Check the sheet and how the columns were understood "
-     "before you believe the list."},
+     "None of the possibilities foretells this log well; the nearest is: {0}, {1}. Check the sheet and how the columns "
+     "were understood before you believe the list."},
     {"log.unit-of", "a unit of this kind: {0}"},
     {"log.until", "until"},
     {"log.wants-column",

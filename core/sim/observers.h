@@ -143,8 +143,8 @@ typedef struct pw_sample {
 } pw_sample;
 
 /* Columns of samples: these for each pump, then the depth of each tank, the water over the intake of each bore; when
- * they were asked for, the pressure at each place, then the flow in each line (along it) and at each outlet; each in the
- * sheet's sequence (pw_column_*). */
+ * they were asked for, the pressure at each place, then the flow in each line (along it) and at each outlet; each in
+ * the sheet's sequence (pw_column_*). */
 typedef enum pw_pump_column {
     PW_PUMP_RUNS,    /* 1 on, 0 off */
     PW_PUMP_FLOW,    /* m3/s, also of water that only passes through it */

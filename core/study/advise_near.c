@@ -2,9 +2,9 @@
  *
  * Years in which nothing was stopped show no rate of nought: of n years without an event the mean rate is 1/(2n)
  * (Poisson with the prior of Jeffreys, 1946; from memory). That is charged to a limit just behind the last thing that
- * a healthy year did. One that could be s times as strict and would still stop no year more is charged 1/s^3 of it: what
- * a site does seldom is exceeded s times as seldom again (own choice of a tail, steep enough that a limit three times
- * as loose costs next to nothing; nobody has published one for draws of small sites).
+ * a healthy year did. One that could be s times as strict and would still stop no year more is charged 1/s^3 of
+ * it: the farther from what a site does, the more seldom it is done (own choice of a tail, steep enough that a limit
+ * three times as loose costs next to nothing; nobody has published one for draws of small sites).
  */
 #include "base/num.h"
 #include "study/advise_inside.h"

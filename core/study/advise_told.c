@@ -28,7 +28,7 @@ static bool is_first(const pw_advice *advice, int32_t family, int32_t job)
 enum { MOST_KINDS = 5 };
 
 /* The kinds of fault that it sees first, most of them first seen; how many it names not. */
-static int32_t name_kinds(pw_arena *arena, const pw_advice *advice, int32_t family, pw_facts *out)
+static int32_t name_kinds(const pw_advice *advice, int32_t family, pw_facts *out)
 {
     int32_t first[PW_FAULT_COUNT] = {0}, tried[PW_FAULT_COUNT] = {0}, left = 0;
     for (int32_t i = 0; i < advice->plan->jobs->count; i++) {
@@ -54,7 +54,6 @@ static int32_t name_kinds(pw_arena *arena, const pw_advice *advice, int32_t fami
         }
         first[most] = 0;
     }
-    (void)arena;
 }
 
 pw_fact pw_advise_sees(pw_arena *arena, const pw_advice *advice, int32_t family)
@@ -62,7 +61,7 @@ pw_fact pw_advise_sees(pw_arena *arena, const pw_advice *advice, int32_t family)
     pw_facts all;
     pw_facts_init(&all, arena);
     double least = PW_INF, largest = 0.0;
-    const int32_t left = name_kinds(arena, advice, family, &all);
+    const int32_t left = name_kinds(advice, family, &all);
     for (int32_t i = 0; i < advice->plan->jobs->count; i++) {
         const pw_job *job = &advice->plan->jobs->jobs[i];
         if (job->kind == PW_JOB_SWEEP && is_first(advice, family, i)) {

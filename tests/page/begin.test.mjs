@@ -136,7 +136,7 @@ test('a pump of a catalogue, as YAML or as a table; a file that is none is refus
   await page.locator('#begin-pump').selectOption('Brook 3');
   await page.locator('.begin-row').first().waitFor({ state: 'detached' });
   await file('pumps.csv', 'name,flow (L/min),head (m),efficiency (%),motor power (kW)\nHeron 4,0,86,0,1.5\nHeron 4,40,74,52\nHeron 4,85,24,30\n');
-  await page.locator('#begin-pump option', { hasText: 'Heron 4' }).waitFor({ state: 'attached' });
+  await page.locator('#begin-pump option', { hasText: /^Heron 4$/ }).waitFor({ state: 'attached' });
   await page.locator('#begin-pump').selectOption('Heron 4');
   for (let i = 0; i < 4; i++) await page.locator('.begin-foot .strong').click();
   await page.locator('.begin-foot .strong', { hasText: 'Show the verdict' }).click();

@@ -40,7 +40,7 @@ test('jobs are begun, found, renamed, duplicated, deleted and had back', async (
   await page.locator('#find-job').fill('');
   await page.getByRole('button', { name: 'Delete Miller', exact: true }).click();
   await page.locator('.deleted').waitFor();
-  assert.equal(await page.locator('[data-job="Miller"]').count(), 0);
+  await page.locator('[data-job="Miller"]').waitFor({ state: 'detached' });
   await page.getByRole('button', { name: 'Undo the deletion' }).click();
   await page.locator('[data-job="Miller"] .job-open').click();
   await page.locator('.bar').waitFor();

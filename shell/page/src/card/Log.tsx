@@ -137,9 +137,8 @@ function Verdict({ verdict, from }: { verdict: Diagnosis; from: 'log' | 'reading
   return (
     <div class="diagnosed" data-log="verdict">
       <h3>{t('log.verdict')}</h3>
-      <p class="headline">{t('log.best', { what: best.words, p: percent(best.probability) })}</p>
+      <p class="headline">{t(verdict.explained ? 'log.best' : 'log.unexplained', { what: best.words, p: percent(best.probability) })}</p>
       {open && <p class="warning">{t('log.stands', { size: show(open.size_m3s.best, 'flow', units, 2) })}</p>}
-      {!verdict.explained && <p class="warning">{t('log.unexplained')}</p>}
       <h4>{t('log.rivals')}</h4>
       {rivals.length === 0 ? <p>{t('log.noRivals', { p: percent(WORTH) })}</p> : <ul class="rivals">{[best, ...rivals].map((one) => (
         <li><span class="bar-of" style={{ width: `${100 * one.probability}%` }} aria-hidden="true" /><span>{one.words}</span> <b>{percent(one.probability)}</b></li>))}</ul>}

@@ -574,7 +574,7 @@ export const de: Record<keyof typeof en, string> = {
   'log.judge': 'Wofür spricht das?',
   'log.verdict': 'Wofür es spricht',
   'log.best': 'Am wahrscheinlichsten: {what}, {p}',
-  'log.unexplained': 'Nichts, was versucht wurde, sagt das gut voraus. Erst die Anlage und die Deutung der Spalten prüfen, dann der Liste glauben.',
+  'log.unexplained': 'Nichts, was versucht wurde, sagt das gut voraus; am nächsten kommt: {what}, {p}. Erst die Anlage und die Deutung der Spalten prüfen, dann der Liste glauben.',
   'log.rivals': 'Was es sonst sein könnte',
   'log.noRivals': 'Nichts anderes hat {p} oder mehr.',
   'log.next': 'Was als Nächstes zu tun ist',

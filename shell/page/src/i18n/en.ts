@@ -573,7 +573,7 @@ export const en = {
   'log.judge': 'What does it speak for?',
   'log.verdict': 'What it speaks for',
   'log.best': 'Most likely: {what}, {p}',
-  'log.unexplained': 'Nothing that was tried foretells this well. Check the sheet and how the columns were understood before you believe the list.',
+  'log.unexplained': 'Nothing that was tried foretells this well; the nearest is: {what}, {p}. Check the sheet and how the columns were understood before you believe the list.',
   'log.rivals': 'What else it could be',
   'log.noRivals': 'Nothing else has {p} or more.',
   'log.next': 'What to do next',
