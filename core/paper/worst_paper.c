@@ -46,8 +46,7 @@ static void put_book(handover_pen *p, pw_fact title, const pw_worst_book *book)
         handover_cell(
             p, grid, i, 0,
             same ? ""
-                 : handover_say(p, pw_fact_of("base.value", line->at_ms > 0 ? pw_duration((uint32_t)line->at_ms)
-                                                                            : pw_quantity(PW_DIM_TIME, 0.0))));
+                 : handover_say(p, pw_fact_of("base.value", pw_quantity(PW_DIM_TIME, 1e-3 * (double)line->at_ms))));
         handover_cell(p, grid, i, 1, handover_say(p, pw_worst_line_fact(p->arena, p->plant->settings, line)));
     }
     if (book->left_out > 0) {

@@ -67,10 +67,10 @@ function Asked() {
         <Price label={t('advice.callOut')} value={wanted.callOut} put={(callOut) => want({ callOut })} />
         <Price label={t('advice.pump')} value={wanted.pump} put={(pump) => want({ pump })} />
       </div>
-      <h4>{t('advice.able')}</h4>
+      <h3>{t('advice.able')}</h3>
       {FORMS.map((form) => <Tick key={form} label={t(`advice.form.${form}` as Key)} on={able.includes(form)}
         turn={(on) => want({ able: turn(able, form, on) })} />)}
-      {sentences !== '[]' && <h4>{t('advice.keep')}</h4>}
+      {sentences !== '[]' && <h3>{t('advice.keep')}</h3>}
       {(JSON.parse(sentences) as string[]).map((words) => <Tick key={words} label={words} on={wanted.keep.includes(words)}
         turn={(on) => want({ keep: turn(wanted.keep, words, on) })} />)}
     </details>
