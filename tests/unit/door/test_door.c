@@ -381,7 +381,7 @@ static void work_can_be_watched_and_stopped(void **state)
     free(stopped.memory);
 }
 
-static const char *const prove_options = ",\"years\":2,\"sweep\":6,\"horizon\":\"6 h\",\"seed\":7";
+static const char *const prove_options = ",\"years\":1,\"sweep\":3,\"horizon\":\"3 h\",\"seed\":7";
 
 /* The outcomes of an answer as text, without the brackets. */
 static void add_outcomes(char *list, const char *answer)
