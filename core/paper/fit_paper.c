@@ -56,20 +56,6 @@ pw_fact pw_fit_refusal_fact(pw_arena *arena, const pw_fit *fit, const pw_fit_unk
     return pw_fact_of("fit.refused", name, between);
 }
 
-static pw_grid *grid_of(const pen *p, const char *const *ids, int32_t count, int32_t rows)
-{
-    pw_column *columns = PW_NEW(p->arena, count, pw_column);
-    pw_grid *grid = NULL;
-    for (int32_t i = 0; columns != NULL && i < count; i++) {
-        columns[i] = (pw_column){pw_say_word(p->voice, ids[i]), "", i > 0};
-    }
-    if (columns != NULL) {
-        grid = pw_document_grid(p->document, "", columns, count, rows);
-    }
-    p->document->failed = p->document->failed || grid == NULL;
-    return grid;
-}
-
 static const char *shown(const pen *p, const pw_param *param, double si)
 {
     pw_text text;
@@ -95,7 +81,7 @@ static void put_lead(const pen *p)
 static void put_unknowns(const pen *p)
 {
     static const char *const ids[] = {"fit.what", "fit.factor", "fit.interval", "fit.told"};
-    pw_grid *grid = grid_of(p, ids, 4, p->fit->unknown_count);
+    pw_grid *grid = say_grid(p->arena, p->document, p->voice, ids, 4, p->fit->unknown_count);
     for (int32_t i = 0; grid != NULL && i < p->fit->unknown_count; i++) {
         const pw_fit_unknown *u = &p->fit->unknowns[i];
         const pw_value best = u->leak ? pw_quantity(PW_DIM_FLOW, u->factor.best) : pw_number(u->factor.best, 3);
@@ -150,7 +136,7 @@ static void put_values(const pen *p)
         return;
     }
     say_heading(p->document, p->voice, 2, "fit.values-heading");
-    pw_grid *grid = grid_of(p, ids, 3, rows);
+    pw_grid *grid = say_grid(p->arena, p->document, p->voice, ids, 3, rows);
     for (int32_t i = 0; grid != NULL && i < p->fit->value_count; i++) {
         const pw_fit_value *value = &p->fit->values[i];
         if (value->is != value->param.si) {
@@ -180,7 +166,7 @@ static void put_features(const pen *p)
     say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_PLAIN,
               pw_fact_of("fit.misfit", pw_number(pw_sqrt(p->fit->misfit_before), 2),
                          pw_number(pw_sqrt(p->fit->misfit_after), 2)));
-    pw_grid *grid = rows > 0 ? grid_of(p, ids, 4, rows) : NULL;
+    pw_grid *grid = rows > 0 ? say_grid(p->arena, p->document, p->voice, ids, 4, rows) : NULL;
     for (int32_t f = 0; grid != NULL && f < PW_LOG_FEATURES; f++) {
         if (p->fit->seen.known[f]) {
             pw_grid_set(grid, row, 0, pw_say_word(p->voice, pw_log_feature_of((pw_log_feature)f)->words),

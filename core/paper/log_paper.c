@@ -180,20 +180,6 @@ static void put_log(const log_pen *p)
     log_put_plots(p);
 }
 
-static pw_grid *grid_of(const log_pen *p, const char *const *ids, int32_t count, int32_t rows)
-{
-    pw_column *columns = PW_NEW(p->arena, count, pw_column);
-    pw_grid *grid = NULL;
-    for (int32_t i = 0; columns != NULL && i < count; i++) {
-        columns[i] = (pw_column){pw_say_word(p->voice, ids[i]), "", i > 0};
-    }
-    if (columns != NULL) {
-        grid = pw_document_grid(p->document, "", columns, count, rows);
-    }
-    p->document->failed = p->document->failed || grid == NULL;
-    return grid;
-}
-
 /* What the log shows, beside what a healthy site would, where a sheet says so. */
 static void put_features(const log_pen *p)
 {
@@ -207,7 +193,7 @@ static void put_features(const log_pen *p)
         return;
     }
     say_heading(p->document, p->voice, 2, "log.found-heading");
-    pw_grid *grid = grid_of(p, ids, 2, rows);
+    pw_grid *grid = say_grid(p->arena, p->document, p->voice, ids, 2, rows);
     for (int32_t f = 0; grid != NULL && f < PW_LOG_FEATURES; f++) {
         if (found->known[f]) {
             const pw_fact value = pw_fact_of("base.value", log_value((pw_log_feature)f, found->value[f]));
@@ -227,7 +213,7 @@ static void put_standing(const log_pen *p)
         return;
     }
     say_heading(p->document, p->voice, 2, "log.standing-heading");
-    pw_grid *grid = grid_of(p, ids, 4, meter->count);
+    pw_grid *grid = say_grid(p->arena, p->document, p->voice, ids, 4, meter->count);
     for (int32_t i = 0; grid != NULL && i < meter->count; i++) {
         const pw_log_standing *one = &meter->list[i];
         const pw_estimate size = {one->low_m3s, one->size_m3s, one->high_m3s};
@@ -281,7 +267,7 @@ static void put_rivals(const log_pen *p)
     const pw_log_verdict *v = p->verdict;
     const int32_t count = told_count(v);
     say_heading(p->document, p->voice, 2, "diagnose.rivals-heading");
-    pw_grid *grid = grid_of(p, ids, 2, count);
+    pw_grid *grid = say_grid(p->arena, p->document, p->voice, ids, 2, count);
     for (int32_t i = 0; grid != NULL && i < count; i++) {
         const pw_log_hypothesis *h = &v->hypotheses[i];
         pw_grid_set(grid, i, 0, say_fact(p->arena, p->voice, pw_log_hypothesis_fact(p->arena, h)), PW_TONE_PLAIN);

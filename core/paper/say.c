@@ -67,6 +67,21 @@ const char *say_digits(pw_arena *arena, const pw_voice *voice, double value, int
     return say_done(&text);
 }
 
+pw_grid *say_grid(pw_arena *arena, pw_document *document, const pw_voice *voice, const char *const *ids, int32_t count,
+                  int32_t rows)
+{
+    pw_column *columns = PW_NEW(arena, count, pw_column);
+    pw_grid *grid = NULL;
+    for (int32_t i = 0; columns != NULL && i < count; i++) {
+        columns[i] = (pw_column){pw_say_word(voice, ids[i]), "", i > 0};
+    }
+    if (columns != NULL) {
+        grid = pw_document_grid(document, "", columns, count, rows);
+    }
+    document->failed = document->failed || grid == NULL;
+    return grid;
+}
+
 void say_block(pw_document *document, const pw_voice *voice, pw_block_kind kind, pw_tone tone, pw_fact fact)
 {
     pw_document_add(document, kind, tone, say_fact(document->arena, voice, fact));
