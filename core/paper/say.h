@@ -21,8 +21,8 @@ const char *say_fact(pw_arena *arena, const pw_voice *voice, pw_fact fact);
 const char *say_facts(pw_arena *arena, const pw_voice *voice, const pw_facts *facts);
 const char *say_amount(pw_arena *arena, const pw_voice *voice, pw_dimension dimension, double si);
 const char *say_digits(pw_arena *arena, const pw_voice *voice, double value, int32_t digits);
-/* A grid whose first column is words and whose others are numbers; ids: the headings, messages. NULL: the memory is used
- * up (the document is marked as failed). */
+/* A grid whose first column is words and whose others are numbers; ids: the headings, messages. NULL: the memory is
+ * used up (the document is marked as failed). */
 pw_grid *say_grid(pw_arena *arena, pw_document *document, const pw_voice *voice, const char *const *ids, int32_t count,
                   int32_t rows);
 void say_block(pw_document *document, const pw_voice *voice, pw_block_kind kind, pw_tone tone, pw_fact fact);
