@@ -9,8 +9,12 @@
 
 static const double all_but_sure = 0.9, leak_told = 0.5;
 
+/* Ends that would read alike are one figure. */
 static pw_value span(pw_arena *arena, pw_dimension dimension, const pw_estimate *estimate)
 {
+    if (estimate->high - estimate->low <= 0.005 * pw_abs(estimate->high)) {
+        return pw_quantity(dimension, estimate->best);
+    }
     return pw_fact_inside(arena, pw_fact_of("diagnose.span", pw_quantity(dimension, estimate->low),
                                             pw_quantity(dimension, estimate->high)));
 }
