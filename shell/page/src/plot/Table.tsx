@@ -22,7 +22,7 @@ function Rows({ view, hours, columns }: Props) {
   const t = useWords();
   const span = useStore(view, (state) => state);
   const [from, to] = shownOf(span, hours[hours.length - 1] ?? 0);
-  const within = hours.flatMap((hour, i) => (hour >= from && hour <= to ? [i] : []));
+  const within = hours.flatMap((hour, i) => (hour >= from && hour <= to && columns.some((column) => (column.values[i] ?? null) !== null) ? [i] : []));
   const every = Math.max(1, Math.ceil(within.length / MOST_ROWS));
   const rows = within.filter((_, i) => i % every === 0);
   const figures = useMemo(() => columns.map((column) => figuresOf(column.values)), [columns]);
