@@ -135,9 +135,13 @@ test('a pump of a catalogue, as YAML or as a table; a file that is none is refus
   await file('pumps.yaml', await readFile(join(root, 'examples/catalogue.yaml'), 'utf8'));
   await page.locator('#begin-pump').selectOption('Brook 3');
   await page.locator('.begin-row').first().waitFor({ state: 'detached' });
-  await file('pumps.csv', 'name,flow (L/min),head (m),efficiency (%),motor power (kW)\nHeron 4,0,86,0,1.5\nHeron 4,40,74,52\nHeron 4,85,24,30\n');
-  await page.locator('#begin-pump option', { hasText: /^Heron 4$/ }).waitFor({ state: 'attached' });
   await page.locator('#begin-pump').selectOption('Heron 4');
+  await file('other.yaml', 'site: none\n');
+  await page.locator('[role=alert]', { hasText: 'other.yaml holds no list of pumps' }).waitFor();
+  assert.equal(await page.locator('#begin-pump').inputValue(), 'Heron 4'); // nothing was changed
+  await file('pumps.csv', 'name,flow (L/min),head (m),efficiency (%),motor power (kW)\nHeron 4,0,86,0,1.5\nHeron 4,40,74,52\nHeron 4,85,24,30\n');
+  await page.locator('#begin-pump option', { hasText: /^Brook 3$/ }).waitFor({ state: 'detached' }); // the list is the new file's
+  assert.equal(await page.locator('#begin-pump').inputValue(), 'Heron 4'); // and so is the pump, which both files have
   for (let i = 0; i < 4; i++) await page.locator('.begin-foot .strong').click();
   await page.locator('.begin-foot .strong', { hasText: 'Show the verdict' }).click();
   await page.locator('.wrong .lead').first().click();

@@ -133,6 +133,7 @@ async function axeFinds(page, only) {
 for (const viewport of [{ width: 360, height: 740 }, { width: 1280, height: 800 }]) {
   test(`axe finds nothing, and text keeps a contrast of 7 to 1, in both lights, ${viewport.width} px`, async () => {
     const page = await full();
+    await speak(page, 'en'); // whatever a test before this one left
     await page.setViewportSize(viewport);
     const look = async (where) => {
       for (const colorScheme of ['dark', 'light']) {

@@ -116,7 +116,7 @@ function Costs({ found, chosen }: { found: Found; chosen: Trade }) {
   );
   return (
     <div class="wide-table" tabIndex={0} role="region" aria-label={t('advice.costs')}>
-      <table class="costs">
+      <table class="costs fits">
         <thead><tr><td /><th scope="col">{t('advice.stopped')}</th><th scope="col">{t('advice.unseen')}</th><th scope="col">{t('advice.lost')}</th><th scope="col">{t('advice.cost')}</th></tr></thead>
         <tbody>{row('advice.present', found.present)}{row('advice.chosen', chosen)}{row('advice.without', found.without)}</tbody>
       </table>

@@ -10,7 +10,8 @@ import { colour } from './colours';
 import { hands } from './gestures';
 import { shownOf, type Moment, type Span } from './view';
 
-export interface Curve { label: string; colour: string; values: number[]; width?: number; dash?: number[]; fill?: string; step?: boolean }
+export interface Curve { label: string; colour: string; values: number[]; width?: number; dash?: number[]; fill?: string; step?: boolean;
+  join?: number } // so many samples without a value are bridged: as far apart as values usually are
 
 export interface ChartProps {
   label: string;
@@ -56,6 +57,12 @@ function axes(): uPlot.Axis[] {
 
 function bareAxes(): uPlot.Axis[] {
   return axes().map((axis, i) => ({ ...axis, size: i === 0 ? 2 : 46, gap: 0, values: () => [], grid: { show: false } }));
+}
+
+/* Of the gaps of a curve those that are longer than values usually stand apart. */
+function realGaps(chart: uPlot, hours: number[], join: number, gaps: uPlot.Series.Gaps): uPlot.Series.Gaps {
+  const step = chart.valToPos(hours[1] ?? 1, 'x', true) - chart.valToPos(hours[0] ?? 0, 'x', true);
+  return gaps.filter(([from, to]) => to - from > (join + 1.5) * step);
 }
 
 function drawExtras(chart: uPlot, props: ChartProps): void {
@@ -112,7 +119,9 @@ function Readout({ props, hour }: { props: ChartProps; hour: number }) {
   }
   return (
     <p class="chart-read"><span>{timeText(hour)}</span>{curves.map((curve) => {
-      const value = curve.values[low];
+      let at = low;
+      while (at > Math.max(0, low - (curve.join ?? 0)) && (curve.values[at] ?? null) === null) at--;
+      const value = curve.values[at];
       return <span class={`value ${curve.colour}`}>{curve.label} <b>{value === null || value === undefined ? '–' : spokenNumber(digits(Math.abs(value) < props.top * 1e-4 ? 0 : value, 3))}</b></span>;
     })}</p>
   );
@@ -143,6 +152,7 @@ export function Chart(props: ChartProps) {
       series: [{}, ...props.curves.map((curve): uPlot.Series => ({
         label: curve.label, stroke: () => colour(curve.colour), width: curve.width ?? 2, dash: curve.dash, points: { show: false },
         fill: curve.fill ? () => colour(curve.fill!) : undefined, paths: curve.step ? uPlot.paths.stepped!({ align: 1 }) : undefined,
+        ...(curve.join && { gaps: (u: uPlot, _series: number, _from: number, _to: number, gaps: uPlot.Series.Gaps) => realGaps(u, latest.current.hours, curve.join!, gaps) }),
       }))],
       hooks: {
         drawClear: [(u) => drawExtras(u, latest.current)],

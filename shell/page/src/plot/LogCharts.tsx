@@ -19,6 +19,9 @@ const roundUp = (value: number): number => {
   return ([1, 1.5, 2, 3, 4, 5, 6, 8, 10].find((size) => size * ten >= value) ?? 10) * ten;
 };
 
+/* Stretches without a value between two that have one, where the log is no denser than they are: twice the usual, for clocks that wander. */
+const joinOf = (values: (number | null)[]): number => 2 * Math.ceil(values.length / Math.max(1, values.filter((value) => value !== null).length));
+
 export function LogCharts({ read, verdict }: { read: LogRead; verdict: Diagnosis | null }) {
   const t = useWords();
   const units = useStore(store, (state) => state.units);
@@ -49,12 +52,13 @@ export function LogCharts({ read, verdict }: { read: LogRead; verdict: Diagnosis
       {drawn.all.map((one) => {
         const lines = one.signal === 'pressure' ? levels : [];
         const top = roundUp(1.04 * Math.max(...one.high.map((value) => value ?? 0), ...lines.map((level) => level.value)));
+        const join = joinOf(one.low);
         const label = t(`log.signal.${one.signal}` as Key);
         return (
           <div key={one.signal}>
             <p class="chart-title">{label} <small>{one.unit}</small> {lines.map((level) => <span class={`key ${level.colour}`}>{t(level.words)}</span>)}</p>
             <Chart label={t('log.chart', { what: label })} hours={drawn.hours} height={one.signal === 'running' ? 70 : 150} top={top} view={span} moment={moment} whole={(until - from) / 3600}
-              curves={[{ label: t('log.least'), colour: 'water', values: one.low as number[], width: 1.2 }, { label: t('log.greatest'), colour: 'water', values: one.high as number[], width: 1.2 },
+              curves={[{ label: t('log.least'), colour: 'water', values: one.low as number[], width: 1.2, join }, { label: t('log.greatest'), colour: 'water', values: one.high as number[], width: 1.2, join },
                 ...lines.map((level) => ({ label: t(level.words), colour: level.colour, values: drawn.hours.map(() => level.value), width: 1.5, dash: [6, 4] }))]}
               between={[2, 1]} marks={judged} shades={standing} />
           </div>

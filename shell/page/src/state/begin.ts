@@ -96,12 +96,16 @@ function suggest(size: Size, answers: Answers): Answers['suggested'] {
   return { heads: typed && answers.suggested ? answers.suggested.heads : FORM.map((part) => Math.round(first * part)), motor: `${motor} kW` };
 }
 
-/** Pumps out of a catalogue: YAML or JSON as docs/sizing.md tells it, or a table. */
+/** Pumps out of a catalogue: YAML or JSON as docs/sizing.md tells it, or a table. A pump that was chosen from an earlier file is the one
+ * of the same name in this file, or none: what is chosen is always what the list shows. A file that is no catalogue changes nothing. */
 export async function openCatalogue(file: File): Promise<void> {
   const text = await file.text();
   const { language } = store.get();
   const list = /\.csv$/i.test(file.name) ? await pumpsOfTable(text, language) : pumpsOf(readSheet(text).site?.catalogue);
-  asking.set(list.length > 0 ? { catalogue: list, bad: '' } : { catalogue: [], bad: file.name });
+  if (list.length === 0) return asking.set({ bad: file.name });
+  asking.set({ catalogue: list, bad: '' });
+  const { pump } = asking.get().answers;
+  if (pump) change({ pump: list.find((one) => one.name === pump.name) ?? null });
 }
 
 async function pumpsOfTable(csv: string, language: string): Promise<CataloguePump[]> {
