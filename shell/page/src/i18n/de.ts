@@ -600,7 +600,7 @@ export const de: Record<keyof typeof en, string> = {
   'log.bad.time went back': 'Zeit lief zurück',
   'log.bad.same time': 'gleiche Zeit zweimal',
   'log.bad.gaps': 'Lücken',
-  'log.understood': 'Wie die Datei verstanden wurde: {n} Spalten',
+  'log.understood': 'So wurde die Datei verstanden (Spalten: {n})',
   'log.plan': '{rows} Zeilen über {time}; {separator} zwischen den Feldern, {decimal}; Zeit in „{column}“.',
   'log.comma': 'Komma',
   'log.semicolon': 'Strichpunkt',

@@ -599,7 +599,7 @@ export const en = {
   'log.bad.time went back': 'time went back',
   'log.bad.same time': 'same time twice',
   'log.bad.gaps': 'gaps',
-  'log.understood': 'How the file was understood: {n} columns',
+  'log.understood': 'How the file was understood (columns: {n})',
   'log.plan': '{rows} rows over {time}; {separator} between the fields, {decimal}; time in "{column}".',
   'log.comma': 'a comma',
   'log.semicolon': 'a semicolon',
