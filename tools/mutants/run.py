@@ -50,7 +50,7 @@ BEGIN, END = "<!-- mutants: written by make mutants -->\n", "<!-- mutants end --
 AREAS = [  # of the table: title, and the files that belong to it
     ("formulas", r"core/formula/"), ("elements", r"core/(element|fault)/"), ("sensors", r"core/sim/sensors\.c"),
     ("control settings", r"core/control/"), ("simulation", r"core/sim/"), ("judging", r"core/study/(prove|propose|verdict)"),
-    ("sizing", r"core/study/size"),
+    ("sizing", r"core/study/size"), ("advice and trends", r"core/study/(advise|expect|trend|log|fit)"),
 ]
 
 HEADER = """#ifndef PW_MUTANT
