@@ -112,15 +112,29 @@ static pw_fact yes_no_fact(pw_arena *arena, const pw_settings *settings, const p
 
 /* ---- the step ---- */
 
+static inline bool measured_says(const pw_term *term, double value)
+{
+    return term->above ? value > term->threshold : value < term->threshold;
+}
+
+static inline bool yes_no_says(const pw_term *term, double value)
+{
+    return (value > 0.5) == term->above;
+}
+
+bool pw_reading_holds(const pw_term *term, double value)
+{
+    return pw_form_of(term->kind)->yes_no ? yes_no_says(term, value) : measured_says(term, value);
+}
+
 static bool measured_holds(const pw_form_moment *at, const pw_term *term)
 {
-    const double value = at->m->inputs[term->signal];
-    return term->above ? value > term->threshold : value < term->threshold;
+    return measured_says(term, at->m->inputs[term->signal]);
 }
 
 static bool yes_no_holds(const pw_form_moment *at, const pw_term *term)
 {
-    return (at->m->inputs[term->signal] > 0.5) == term->above;
+    return yes_no_says(term, at->m->inputs[term->signal]);
 }
 
 /* ---- the rows ---- */

@@ -276,6 +276,8 @@ struct pw_term_form {
 #include "control/forms.inc"
 #undef PW_FORM
 const pw_term_form *pw_form_of(uint8_t kind);
+/* Does a term of a signal hold at this reading of it? */
+bool pw_reading_holds(const pw_term *term, double value);
 
 /* What the rows advise (advice.c, advice_water.c, advice_power.c). */
 void pw_advice_pressure(const pw_advised *a, pw_settings_advice *advice);

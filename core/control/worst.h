@@ -1,18 +1,15 @@
 /* The worst that control settings allow, whatever the sensors do: most starts of a pump in any hour, its longest run,
- * its
- * longest run while a sensor says that it runs dry, and standstills from which nothing natural calls it again.
+ * its longest run while a sensor says that it runs dry, and standstills from which nothing natural calls it again.
  *
  * Method: reachability over the clocks of the control step. Every reading of every sensor is allowed at every
  * millisecond, once a millisecond at most, from the first step on; nobody releases a lock out and the supply of the
- * controller
- * stays. The ages that the step compares (of the run, the stop, the lock out, the timer of each sentence, the last
- * starts) are the clocks; sets of them are held as zones, that is as bounds on their differences in whole
+ * controller stays. The ages that the step compares (of the run, the stop, the lock out, the timer of each sentence,
+ * the last starts) are the clocks; sets of them are held as zones, that is as bounds on their differences in whole
  * milliseconds (worst_zone.c), which is exact for a step that counts in milliseconds. The step is mirrored in
  * worst_step.c and shown equal to the real one on long random input (tests/unit/control/test_worst.c). What is left
- * out of account (the clock of the week, other pumps, roles, conditions for a part of a window, starts in windows in
- * a row
- * or together with another condition) may be as it likes, so a bound always holds; that it is reached is shown by a day
- * book, which the real step has been driven through.
+ * out of account (the clock of the week, other pumps, roles, conditions for a part of a window, starts in windows in a
+ * row or together with another condition) may be as it likes, so a bound always holds; that it is reached is shown by a
+ * day book, which the real step has been driven through.
  *
  * Sources: D. L. Dill, "Timing assumptions and verification of finite-state concurrent systems" (1989), for zones as
  * difference bounds; G. Behrmann, P. Bouyer, K. G. Larsen, R. Pelanek, "Lower and upper bounds in zone based

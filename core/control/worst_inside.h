@@ -180,8 +180,7 @@ bool worst_seen_before(const worst_search *q, int32_t node);
 /* ---- the day book (worst_book.c) ---- */
 
 /* The path to the node that has the most (q->where), as moments, driven through the real step: answer->reached when
- * that does
- * what was found. */
+ * that does what was found. */
 bool worst_show(const worst_search *q, pw_worst_answer *answer);
 /* The same for so many starts, which keep to these limits: no more than `count` in `window_ms`. */
 typedef struct worst_limit {

@@ -6,7 +6,7 @@
  *    Only the first run is looked at: what a later one has from before is the timers of lock outs, which a release may
  *    have set to zero; where there are releases they are zero at the start.
  *  - of the starts all of them; where the day book does not come to what was found, none (MEASURE_LOCKED). Limits of
- * starts and releases are reckoned with what the search finds (worst.c).
+ *    starts and releases are reckoned with what the search finds (worst.c).
  *  - of standstills those that need a running pump, or a signal that nothing but lock outs look at.
  */
 #include "control/worst_inside.h"
@@ -25,12 +25,6 @@ static bool is_free(const worst_model *m, const pw_term *term)
 {
     return term->kind == PW_TERM_CLOCK || (term->of_pump >= 0 && term->of_pump != m->pump) ||
            term->kind == PW_TERM_STARTS || (term->kind == PW_TERM_RETRIES && m->measure != MEASURE_MIRROR);
-}
-
-static bool reading_holds(const pw_term *term, double value)
-{
-    return pw_form_of(term->kind)->yes_no ? (value > 0.5) == term->above
-                                          : (term->above ? value > term->threshold : value < term->threshold);
 }
 
 /* Conditions on one signal of all sentences that do something. */
@@ -58,7 +52,7 @@ static int32_t keep_reading(const talk *t, double value, double *out, int32_t ke
     for (int32_t e = 0; e < kept; e++) {
         bool same = true;
         for (int32_t i = 0; same && i < t->count; i++) {
-            same = reading_holds(t->terms[i], value) == reading_holds(t->terms[i], out[e]);
+            same = pw_reading_holds(t->terms[i], value) == pw_reading_holds(t->terms[i], out[e]);
         }
         if (same) {
             return kept;
@@ -112,7 +106,8 @@ static bool is_safe(const worst_model *m, int16_t signal, double *at)
             const pw_row *row = &m->table->rows[i];
             for (int32_t k = 0; row->kind != PW_SENTENCE_WARN && k < row->term_count; k++) {
                 const bool mine = is_signal(&row->terms[k]) && row->terms[k].signal == signal;
-                none = none && (!mine || (row->kind == PW_SENTENCE_LOCK && !reading_holds(&row->terms[k], values[c])));
+                none =
+                    none && (!mine || (row->kind == PW_SENTENCE_LOCK && !pw_reading_holds(&row->terms[k], values[c])));
             }
         }
         if (none) {

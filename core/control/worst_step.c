@@ -73,8 +73,7 @@ static bool term_holds(worst_way *w, const worst_row *row, int32_t k, bool fresh
         if (!pw_form_of(term->kind)->signal) {
             return (value > 0.5) == (term->kind != PW_TERM_CLOCK || term->above);
         }
-        return pw_form_of(term->kind)->yes_no ? (value > 0.5) == term->above
-                                              : (term->above ? value > term->threshold : value < term->threshold);
+        return pw_reading_holds(term, value);
     }
     switch (term->kind) {
     case PW_TERM_RUNNING: return running && (term->time_ms == 0 || (!fresh && old(w, CLOCK_RUN, term->time_ms)));
@@ -337,11 +336,7 @@ static void measure(worst_way *w, bool ran)
         w->dead = w->s.state == PW_PUMP_LOCKED || (w->s.state == PW_PUMP_STOPPED && w->s.has_stopped);
     }
     if (m->measure == MEASURE_DRY) {
-        const double value = w->inputs[m->dry_input];
-        const bool says = pw_form_of(m->dry->kind)->yes_no
-                              ? (value > 0.5) == m->dry->above
-                              : (m->dry->above ? value > m->dry->threshold : value < m->dry->threshold);
-        const bool dry = says && w->s.state == PW_PUMP_RUNNING;
+        const bool dry = w->s.state == PW_PUMP_RUNNING && pw_reading_holds(m->dry, w->inputs[m->dry_input]);
         if (dry && !w->s.dry) {
             reset(w, CLOCK_MEASURE);
         }

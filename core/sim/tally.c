@@ -58,18 +58,18 @@ static double top_pa(const pw_sim *run, const pw_moment *m)
     return most;
 }
 
-static void keep_pressures(pw_totals *totals, double pressure_pa, double highest_pa)
+static void keep_pressures(pw_totals *totals, double least_pa, double most_pa, double highest_pa)
 {
-    totals->pressure_max_pa = pw_max(totals->pressure_max_pa, pressure_pa);
-    totals->pressure_min_pa = pw_min(totals->pressure_min_pa, pressure_pa);
+    totals->pressure_max_pa = pw_max(totals->pressure_max_pa, most_pa);
+    totals->pressure_min_pa = pw_min(totals->pressure_min_pa, least_pa);
     totals->pressure_top_pa = pw_max(totals->pressure_top_pa, highest_pa);
 }
 
 static void look_at_pressures(pw_tally *tally, const pw_sim *run)
 {
     const double pressure = pw_sim_pressure(run), top = top_pa(run, &run->now.moment);
-    keep_pressures(&tally->whole, pressure, top);
-    keep_pressures(&tally->since, pressure, top);
+    keep_pressures(&tally->whole, pressure, pressure, top);
+    keep_pressures(&tally->since, pressure, pressure, top);
 }
 
 static void keep_peak(pw_totals *totals, double pressure_pa)
@@ -138,10 +138,8 @@ static void within(pw_observer *self, pw_sim *run, int64_t h_ms)
     const double most = most_within(tally, run, h_ms, AT_PRESSURE, 1.0, since->pressure_max_pa);
     const double least = most_within(tally, run, h_ms, AT_PRESSURE, -1.0, -since->pressure_min_pa);
     const double highest = most_within(tally, run, h_ms, AT_TOP, 1.0, since->pressure_top_pa);
-    keep_pressures(&tally->whole, most, highest);
-    keep_pressures(&tally->since, most, highest);
-    keep_pressures(&tally->whole, least, highest);
-    keep_pressures(&tally->since, least, highest);
+    keep_pressures(&tally->whole, least, most, highest);
+    keep_pressures(&tally->since, least, most, highest);
     for (int32_t p = 0; p < tally->pump_count; p++) {
         pw_pump_totals *each = &tally->each[p];
         const double beat = pw_min(since->winding_max_c, each->winding_max_c);
