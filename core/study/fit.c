@@ -493,7 +493,7 @@ static pw_status begin(fitter *f, pw_problems *problems)
     pw_fit *out = f->out;
     double apart;
     pw_plant *plant = NULL;
-    const int32_t at = pw_log_change(f->log, &apart), from = apart >= PW_LOG_ANOTHER ? at : 0;
+    const int32_t from = pw_log_present(f->log, &apart);
     if (f->log->last_s - f->log->first_s < LEAST_S) {
         return pw_problem_tell(problems, PW_RANGE, "log",
                                pw_fact_of("base.value", pw_quantity(PW_DIM_TIME, f->log->last_s - f->log->first_s)),

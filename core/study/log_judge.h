@@ -121,6 +121,11 @@ typedef struct pw_log_verdict {
     int64_t simulated_ms;
 } pw_log_verdict;
 
+/* The block from which on the log is judged: before, it was another one; and by how much (pw_log_change). */
+int32_t pw_log_present(const pw_record *log, double *apart);
+/* What a log of that block on speaks for, by a bank for such logs; the whole verdict but for what to read next. */
+void pw_log_weigh_present(const pw_log_bank *bank, const pw_record *log, int32_t from, double apart,
+                          pw_log_features *seen, pw_log_verdict *out);
 /* temperature: 0 the one that was fitted. */
 void pw_log_weigh(const pw_log_bank *bank, const pw_log_features *seen, double temperature, pw_log_verdict *out);
 pw_status pw_log_judge(pw_arena *arena, const pw_site *site, const pw_record *log, const pw_diagnose_options *options,

@@ -50,15 +50,8 @@ static bool judge(pw_log_watch *w)
     if (fill_bank(w) != PW_OK) {
         return false;
     }
-    const int32_t at = pw_log_change(&w->room, &apart), from = apart >= PW_LOG_ANOTHER ? at : 0;
-    pw_log_features_of(&w->room, from, w->room.block_count, &seen);
-    memset(&w->verdict, 0, sizeof w->verdict);
-    pw_log_weigh(w->bank, &seen, 0.0, &w->verdict);
-    w->verdict.apart = apart;
-    w->verdict.from_block = from;
-    w->verdict.to_block = w->room.block_count;
-    w->verdict.since_s = pw_log_block_begin_s(&w->room, from);
-    w->verdict.until_s = w->room.last_s;
+    const int32_t from = pw_log_present(&w->room, &apart);
+    pw_log_weigh_present(w->bank, &w->room, from, apart, &seen, &w->verdict);
     return true;
 }
 

@@ -1,47 +1,11 @@
 #include "adapt/csv_door.h"
 
-#include <stdlib.h>
 #include <string.h>
 
 #include "adapt/csv.h"
 #include "adapt/csv_pumps.h"
-#include "base/json.h"
+#include "adapt/side_door.h"
 #include "base/units.h"
-#include "say/say.h"
-
-static const char *text_at(const pw_json *request, const char *key, const char *otherwise)
-{
-    const pw_json *value = pw_json_get(request, key);
-    return value != NULL && value->kind == PW_JSON_STRING ? value->string : otherwise;
-}
-
-static void put_remark(pw_json_writer *writer, const char *key, const pw_voice *voice, const pw_remark *remark)
-{
-    const pw_fact fact = pw_remark_fact(remark);
-    pw_text text;
-    pw_text_init(&text, writer->text->arena);
-    pw_say_put(&text, voice, &fact);
-    pw_json_string(writer, key, text.failed || text.length == 0 ? "" : text.data);
-}
-
-void pw_csv_put_problems(pw_json_writer *writer, const char *key, const pw_voice *voice, const pw_problems *problems)
-{
-    pw_json_open(writer, key, '[');
-    for (int32_t i = 0; i < problems->count; i++) {
-        const pw_problem *p = &problems->items[i];
-        pw_json_open(writer, NULL, '{');
-        pw_json_string(writer, "status", pw_status_id(p->status));
-        pw_json_bool(writer, "warning", p->warning);
-        pw_json_string(writer, "path", p->path);
-        pw_json_int(writer, "line", p->line);
-        pw_json_int(writer, "column", p->column);
-        put_remark(writer, "found", voice, &p->found);
-        put_remark(writer, "expected", voice, &p->expected);
-        put_remark(writer, "hint", voice, &p->hint);
-        pw_json_close(writer, '}');
-    }
-    pw_json_close(writer, ']');
-}
 
 static void put_numbers(pw_json_writer *writer, const char *key, const double *values, int32_t count, double factor)
 {
@@ -56,19 +20,19 @@ static void put_numbers(pw_json_writer *writer, const char *key, const double *v
 static pw_status read_trace(const pw_json *request, pw_csv_trace *out, pw_problems *problems)
 {
     const pw_json *csv = pw_json_get(request, "csv");
-    const char *step = text_at(request, "step", NULL);
-    pw_csv_ask ask = {.time = text_at(request, "time", NULL),
-                      .flow = text_at(request, "flow", NULL),
-                      .unit = text_at(request, "unit", NULL),
-                      .values = text_at(request, "values", NULL),
-                      .stamp = text_at(request, "stamp", NULL),
-                      .end = text_at(request, "end", NULL),
-                      .lasts = text_at(request, "lasts", NULL),
-                      .lasts_unit = text_at(request, "lasts unit", NULL),
-                      .column = text_at(request, "column", NULL),
-                      .only = text_at(request, "only", NULL),
-                      .time_unit = text_at(request, "time unit", NULL),
-                      .zone = text_at(request, "zone", NULL)};
+    const char *step = pw_side_text(request, "step", NULL);
+    pw_csv_ask ask = {.time = pw_side_text(request, "time", NULL),
+                      .flow = pw_side_text(request, "flow", NULL),
+                      .unit = pw_side_text(request, "unit", NULL),
+                      .values = pw_side_text(request, "values", NULL),
+                      .stamp = pw_side_text(request, "stamp", NULL),
+                      .end = pw_side_text(request, "end", NULL),
+                      .lasts = pw_side_text(request, "lasts", NULL),
+                      .lasts_unit = pw_side_text(request, "lasts unit", NULL),
+                      .column = pw_side_text(request, "column", NULL),
+                      .only = pw_side_text(request, "only", NULL),
+                      .time_unit = pw_side_text(request, "time unit", NULL),
+                      .zone = pw_side_text(request, "zone", NULL)};
     const bool whole = csv != NULL && csv->kind == PW_JSON_STRING && ask.time && ask.flow && ask.unit;
     if (!whole) {
         return pw_problem_tell(problems, PW_MISSING, "", pw_no_fact(), pw_fact_of("input.csv-keys-needed"),
@@ -81,7 +45,7 @@ static pw_status read_trace(const pw_json *request, pw_csv_trace *out, pw_proble
         return pw_problem_tell(problems, PW_RANGE, "step", pw_verbatim(step), pw_fact_of("input.csv-step-between"),
                                pw_no_fact());
     }
-    return pw_csv_trace_read(text_at(request, "file", "file"), csv->string, csv->length, &ask, out, problems);
+    return pw_csv_trace_read(pw_side_text(request, "file", "file"), csv->string, csv->length, &ask, out, problems);
 }
 
 static void put_echo(pw_json_writer *writer, const pw_voice *voice, const pw_csv_trace *trace)
@@ -110,17 +74,18 @@ static pw_status read_pumps(pw_json_writer *writer, const pw_json *request, cons
 
 static bool asks_for_pumps(const pw_json *request)
 {
-    return request != NULL && strcmp(text_at(request, "of", ""), "pumps") == 0;
+    return request != NULL && strcmp(pw_side_text(request, "of", ""), "pumps") == 0;
 }
 
-static void put_answer(pw_json_writer *writer, const pw_json *request, pw_problems *problems)
+static void put_answer(void *user, pw_json_writer *writer, const pw_json *request, pw_problems *problems)
 {
+    (void)user;
     pw_csv_trace trace;
     const pw_json *pumps = NULL;
     const pw_units units = pw_units_metric();
     pw_voice voice = {PW_ENGLISH, &units};
     if (request != NULL) {
-        (void)pw_language_read(text_at(request, "language", "en"), &voice.language);
+        (void)pw_language_read(pw_side_text(request, "language", "en"), &voice.language);
     }
     pw_json_open(writer, NULL, '{');
     if (asks_for_pumps(request) && read_pumps(writer, request, &pumps, problems) == PW_OK) {
@@ -131,38 +96,17 @@ static void put_answer(pw_json_writer *writer, const pw_json *request, pw_proble
         put_numbers(writer, "times", trace.times_s, trace.count, 1.0);
         put_numbers(writer, "flows", trace.flows_m3s, trace.count, 1000.0);
         put_echo(writer, &voice, &trace);
-        pw_csv_put_problems(writer, "warnings", &voice, problems);
+        pw_side_put_problems(writer, "warnings", &voice, problems);
         pw_csv_trace_free(&trace);
     } else {
         pw_json_bool(writer, "ok", false);
-        pw_csv_put_problems(writer, "problems", &voice, problems);
+        pw_side_put_problems(writer, "problems", &voice, problems);
     }
     pw_json_close(writer, '}');
 }
 
 char *pw_csv_door(const char *request, size_t length)
 {
-    /* the request's own values, its strings, and an answer of 200,000 changes, doubled while it grows */
-    const size_t size = pw_json_room(request, length) + 4 * length + ((size_t)64 << 20);
-    void *block = malloc(size);
-    pw_problems *problems = calloc(1, sizeof *problems);
-    char *answer = NULL;
-    if (block != NULL && problems != NULL) {
-        pw_arena arena;
-        const pw_json *value = NULL;
-        pw_text text;
-        pw_json_writer writer;
-        pw_arena_init(&arena, block, size);
-        (void)pw_json_read(&arena, request, length, &value, problems);
-        pw_text_init(&text, &arena);
-        pw_json_writer_init(&writer, &text, 0);
-        put_answer(&writer, value, problems);
-        answer = text.failed ? NULL : malloc(text.length + 1);
-        if (answer != NULL) {
-            memcpy(answer, text.data, text.length + 1);
-        }
-    }
-    free(problems);
-    free(block);
-    return answer;
+    /* an answer of 200,000 changes, doubled while it grows */
+    return pw_side_answer(request, length, (size_t)64 << 20, put_answer, NULL);
 }

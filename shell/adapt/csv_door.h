@@ -14,13 +14,7 @@
 
 #include <stddef.h>
 
-#include "base/json.h"
-#include "say/say.h"
-
 /* NUL-terminated, the caller frees it; NULL when there is no memory. */
 char *pw_csv_door(const char *request, size_t length);
-
-/* What is wrong, as the answer's member `key`. */
-void pw_csv_put_problems(pw_json_writer *writer, const char *key, const pw_voice *voice, const pw_problems *problems);
 
 #endif

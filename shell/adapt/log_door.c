@@ -3,12 +3,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "adapt/csv_door.h"
 #include "adapt/doorway.h"
 #include "adapt/log_file.h"
-#include "base/json.h"
+#include "adapt/side_door.h"
 #include "base/num.h"
-#include "say/say.h"
 
 enum { MOST_STEPS = 4000, USUAL_STEPS = 600 };
 
@@ -38,16 +36,10 @@ typedef struct asked {
     pw_voice voice;
 } asked;
 
-static const char *text_at(const pw_json *request, const char *key)
-{
-    const pw_json *value = request != NULL ? pw_json_get(request, key) : NULL;
-    return value != NULL && value->kind == PW_JSON_STRING ? value->string : NULL;
-}
-
 static asked read_request(const pw_json *request, const pw_units *units)
 {
-    asked out = {.steps = USUAL_STEPS, .judge = text_at(request, "judge"), .voice = {PW_ENGLISH, units}};
-    const char *language = text_at(request, "language");
+    asked out = {.steps = USUAL_STEPS, .judge = pw_side_text(request, "judge", NULL), .voice = {PW_ENGLISH, units}};
+    const char *language = pw_side_text(request, "language", NULL);
     const pw_json *steps = request != NULL ? pw_json_get(request, "steps") : NULL;
     const pw_json *columns = request != NULL ? pw_json_get(request, "columns") : NULL;
     if (language != NULL) {
@@ -56,7 +48,7 @@ static asked read_request(const pw_json *request, const pw_units *units)
     if (steps != NULL && steps->kind == PW_JSON_NUMBER && steps->number >= 1.0 && steps->number <= MOST_STEPS) {
         out.steps = (int32_t)steps->number;
     }
-    out.columns.only = text_at(request, "only");
+    out.columns.only = pw_side_text(request, "only", NULL);
     for (const pw_json *one = columns != NULL ? columns->first : NULL; one != NULL; one = one->next) {
         if (one->kind == PW_JSON_STRING && out.columns.count < PW_LOG_MOST_ASKED) {
             out.columns.columns[out.columns.count] = one->string;
@@ -194,7 +186,7 @@ static void put_drawn(pw_json_writer *w, const pw_log_plan *plan, const taken *t
 
 /* Both passes over the file: from when to when, then what is drawn and judged. false: problems were added, or no
  * memory. */
-static bool read_twice(pw_arena *arena, const asked *ask, const char *bytes, size_t count, taken *t, pw_log_plan *plan,
+static bool read_twice(pw_arena *arena, const asked *ask, const held *bytes, taken *t, pw_log_plan *plan,
                        pw_log_lines *lines, pw_problems *problems)
 {
     const int32_t cells = PW_LOG_SIGNALS * ask->steps;
@@ -209,7 +201,7 @@ static bool read_twice(pw_arena *arena, const asked *ask, const char *bytes, siz
         t->high[i] = -PW_INF;
     }
     for (int32_t pass = 0; pass < 2; pass++) {
-        held h = {bytes, count};
+        held h = *bytes;
         const pw_log_source source = {.read = read_held, .user = &h};
         pw_log_file *file = pw_log_open("file", &source, &ask->columns, problems);
         if (file == NULL) {
@@ -231,13 +223,16 @@ static bool read_twice(pw_arena *arena, const asked *ask, const char *bytes, siz
     return true;
 }
 
-static void put_answer(pw_arena *arena, pw_json_writer *w, const asked *ask, const char *bytes, size_t count,
-                       pw_problems *problems)
+static void put_answer(void *user, pw_json_writer *w, const pw_json *request, pw_problems *problems)
 {
+    const held *file = (const held *)user;
+    const pw_units units = pw_units_metric();
+    const asked ask = read_request(request, &units);
+    pw_arena *arena = w->text->arena;
     taken t = {0};
     pw_log_lines lines;
     pw_log_plan *plan = PW_NEW(arena, 1, pw_log_plan);
-    const bool good = plan != NULL && read_twice(arena, ask, bytes, count, &t, plan, &lines, problems);
+    const bool good = plan != NULL && read_twice(arena, &ask, file, &t, plan, &lines, problems);
     pw_json_open(w, NULL, '{');
     pw_json_bool(w, "ok", good);
     if (good) {
@@ -247,40 +242,18 @@ static void put_answer(pw_arena *arena, pw_json_writer *w, const asked *ask, con
         put_drawn(w, plan, &t);
         if (t.record != NULL && t.rows >= 3) {
             pw_door_log_end(t.record);
-            char *answer = pw_doorway_log(ask->judge, strlen(ask->judge), NULL, t.record);
+            char *answer = pw_doorway_log(ask.judge, strlen(ask.judge), NULL, t.record);
             pw_json_string(w, "diagnosis", answer);
             free(answer);
         }
     } else {
-        pw_csv_put_problems(w, "problems", &ask->voice, problems);
+        pw_side_put_problems(w, "problems", &ask.voice, problems);
     }
     pw_json_close(w, '}');
 }
 
 char *pw_log_door(const char *request, size_t length, const char *bytes, size_t count)
 {
-    const size_t size = pw_json_room(request, length) + 4 * length + pw_door_log_size() + ((size_t)24 << 20);
-    void *block = malloc(size);
-    pw_problems *problems = calloc(1, sizeof *problems);
-    char *answer = NULL;
-    if (block != NULL && problems != NULL) {
-        pw_arena arena;
-        const pw_json *value = NULL;
-        pw_text text;
-        pw_json_writer writer;
-        const pw_units units = pw_units_metric();
-        pw_arena_init(&arena, block, size);
-        (void)pw_json_read(&arena, request, length, &value, problems);
-        const asked ask = read_request(value, &units);
-        pw_text_init(&text, &arena);
-        pw_json_writer_init(&writer, &text, 0);
-        put_answer(&arena, &writer, &ask, bytes, count, problems);
-        answer = text.failed ? NULL : malloc(text.length + 1);
-        if (answer != NULL) {
-            memcpy(answer, text.data, text.length + 1);
-        }
-    }
-    free(problems);
-    free(block);
-    return answer;
+    held file = {bytes, count};
+    return pw_side_answer(request, length, pw_door_log_size() + ((size_t)24 << 20), put_answer, &file);
 }

@@ -153,8 +153,7 @@ static void try_log(pw_arena *arena, uint64_t seed, const pw_log_bank *bank, con
         return;
     }
     pw_log_features seen;
-    const int32_t at = pw_log_change(record, &apart);
-    pw_log_features_of(record, apart >= PW_LOG_ANOTHER ? at : 0, record->block_count, &seen);
+    pw_log_features_of(record, pw_log_present(record, &apart), record->block_count, &seen);
     memset(&v, 0, sizeof v);
     pw_log_weigh(bank, &seen, 0.0, &v);
     count(t, &v, truth, days);
