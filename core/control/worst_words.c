@@ -95,7 +95,7 @@ static pw_fact reading_fact(pw_arena *arena, const pw_settings *settings, const 
     const pw_signal *signal = &settings->signals[line->signal];
     const pw_term_form *form = pw_form_of((uint8_t)signal->kind);
     if (!form->yes_no) {
-        return pw_fact_of("worst.reads", pw_named(signal->name), pw_exactly(form->dimension, line->value));
+        return pw_fact_of("worst.reads", pw_named(signal->name), pw_quantity(form->dimension, line->value));
     }
     const pw_term term = {
         .kind = (uint8_t)signal->kind, .above = line->value > 0.5, .signal = line->signal, .of_pump = -1};
