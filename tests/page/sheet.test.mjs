@@ -268,3 +268,11 @@ test('each pipe and outlet has its own flow at a moment; a little under nought r
   }, 0).places_pa[0];
   assert.deepEqual([swing(-500), swing(-30e3), swing(700)], [0, -30e3, 700]);
 });
+
+test('the watches that a controller may lack are those that the core knows', async () => {
+  const { WATCH_FORMS } = await pageModule('sheet/watches.ts');
+  const site = readSheet(await readFile(join(root, 'examples', 'tap-stand.yaml'), 'utf8')).site;
+  const refused = JSON.parse(nativeDoor({ do: 'advise', site, able: ['none such'] }));
+  assert.equal(refused.ok, false);
+  assert.equal(refused.problems[0].expected, `forms of watches: ${WATCH_FORMS.join(', ')}`);
+});

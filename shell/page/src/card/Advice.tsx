@@ -6,13 +6,13 @@ import { useWords, type Key } from '../i18n/words';
 import { Tradeoff } from '../plot/Tradeoff';
 import { sentencesOf } from '../plot/DayCharts';
 import { fixed, show, showTime, spokenNumber } from '../sheet/quantity';
+import { WATCH_FORMS } from '../sheet/watches';
 import { advice, advise, cancelAdvice, type Wanted } from '../state/advice';
 import { store } from '../state/job';
 import { adopt } from '../state/prove';
 import { useStore } from '../state/store';
 import { Safety, settingsCautions } from './Caution';
 
-const FORMS = ['starts', 'starts at night', 'running', 'running at night', 'no flow', 'current below', 'current above', 'pressure below', 'pressure above'];
 const YEARS = [1, 3, 10, 30, 100];
 const BORNE = ['1 in 1 year', '1 in 2 years', '1 in 5 years', '1 in 10 years'];
 
@@ -53,7 +53,7 @@ function Asked() {
   const t = useWords();
   const wanted = useStore(advice, (state) => state.wanted);
   const sentences = useStore(store, (state) => JSON.stringify(sentencesOf(state.sheet.site).filter((_, i) => state.settings?.ok && state.settings.sentences[i]?.watch)));
-  const able = wanted.able ?? FORMS;
+  const able = wanted.able ?? [...WATCH_FORMS];
   const turn = (list: string[], one: string, on: boolean): string[] => (on ? [...list, one] : list.filter((other) => other !== one));
   return (
     <details class="more">
@@ -68,7 +68,7 @@ function Asked() {
         <Price label={t('advice.pump')} value={wanted.pump} put={(pump) => want({ pump })} />
       </div>
       <h3>{t('advice.able')}</h3>
-      {FORMS.map((form) => <Tick key={form} label={t(`advice.form.${form}` as Key)} on={able.includes(form)}
+      {WATCH_FORMS.map((form) => <Tick key={form} label={t(`advice.form.${form}` as Key)} on={able.includes(form)}
         turn={(on) => want({ able: turn(able, form, on) })} />)}
       {sentences !== '[]' && <h3>{t('advice.keep')}</h3>}
       {(JSON.parse(sentences) as string[]).map((words) => <Tick key={words} label={words} on={wanted.keep.includes(words)}

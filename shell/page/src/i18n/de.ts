@@ -503,6 +503,7 @@ export const de: Record<keyof typeof en, string> = {
   'advice.able': 'Was die Steuerung kann',
   'advice.form.starts': 'Starts zählen',
   'advice.form.starts at night': 'Starts in der Nacht zählen',
+  'advice.form.starts in a row': 'Starts in gleichen Abständen merken',
   'advice.form.running': 'Die Laufzeit begrenzen',
   'advice.form.running at night': 'Die Laufzeit in der Nacht begrenzen',
   'advice.form.no flow': 'Merken, dass kein Wasser fließt',

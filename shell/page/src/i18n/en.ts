@@ -502,6 +502,7 @@ export const en = {
   'advice.able': 'What the controller can do',
   'advice.form.starts': 'Count starts',
   'advice.form.starts at night': 'Count starts at night',
+  'advice.form.starts in a row': 'Notice starts at even intervals',
   'advice.form.running': 'Limit the running time',
   'advice.form.running at night': 'Limit the running time at night',
   'advice.form.no flow': 'Notice that no water flows',
