@@ -17,8 +17,8 @@
 
 #define DEFAULT_TOLERANCE 1e-8
 #define STIFF_TOLERANCE   1e-6
-#define STABLE            3.25
-enum { SHORT_STEPS = 40, TIGHT_STEPS = 5 };
+#define STABLE            2.0
+enum { SHORT_STEPS = 40, TIGHT_STEPS = 0 };
 #define STIFF_MS 1000 /* what was stiff is taken to be so for this long, whatever happens meanwhile */
 
 static const double A[6][6] = {{1.0 / 5.0},
