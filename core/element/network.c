@@ -175,6 +175,17 @@ bool pw_network_places(const pw_model *model, const setting *at, const cluster *
     return false;
 }
 
+/* Newton's step of a flow whose loss should be another. Most of what water passes loses nearly the square of its flow:
+ * there the step is of the square roots, which are nearly straight, so that a valve that shuts by half is no news. */
+static double link_step(double flow_m3s, double loss_m, double gain, double asked_m)
+{
+    if (!(loss_m * asked_m > 0.0 && flow_m3s / (gain * loss_m) > 1.5)) { /* exponent of the flow */
+        return gain * (asked_m - loss_m);
+    }
+    const double root = pw_sqrt(pw_abs(loss_m));
+    return 2.0 * gain * (loss_m > 0.0 ? root : -root) * (pw_sqrt(pw_abs(asked_m)) - root);
+}
+
 /* One link whose ends have these heads: Newton, held within the bracket found so far (a flat curve next to a closed
  * valve throws it far out). */
 bool pw_network_link(const pw_model *model, const setting *at, int32_t l, pw_warm *warm, int32_t *steps)
@@ -195,7 +206,7 @@ bool pw_network_link(const pw_model *model, const setting *at, int32_t l, pw_war
         }
         low = residual > 0.0 ? flow : low;
         high = residual > 0.0 ? high : flow;
-        const double next = flow + residual * warm->gain[l];
+        const double next = flow + link_step(flow, loss, warm->gain[l], asked);
         warm->flow_m3s[l] = next > low && next < high ? next : 0.5 * (low + high);
     }
     return false;
