@@ -1,5 +1,6 @@
 /* "prove" and "report": the jobs of a proof, in one piece or in parts, and the proof assembled from their outcomes. */
 #include "door/inside.h"
+#include "study/guarantee.h"
 #include "study/proposal.h"
 
 /* Do the jobs whose number leaves part.index; outcomes are stored at their job's number. Memory that a job took is
@@ -157,6 +158,9 @@ static pw_status prove(door *d, const door_papers *wanted)
     if (status == PW_OK && door_truth(d, d->request, "", "propose", true)) {
         status = find_proposal(d, proof, again);
     }
+    pw_guarantees *guarantees = NULL;
+    status = status == PW_OK ? pw_guarantees_of(d->arena, plant, &guarantees, d->problems) : status;
+    proof->guarantees = guarantees;
     return status == PW_OK ? door_put_proof(d, proof, wanted) : status;
 }
 
