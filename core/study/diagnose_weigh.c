@@ -1,4 +1,5 @@
-/* The likelihood of what was read under one hypothesis: over severities, tried and between, and over what people draw. */
+/* The likelihood of what was read under one hypothesis: over severities, tried and between, and over what people
+ * draw. */
 #include "base/num.h"
 #include "study/diagnose_inside.h"
 
