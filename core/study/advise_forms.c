@@ -1,5 +1,5 @@
-/* The forms of watches that advice may choose from, a family each: its limits from the loosest to the strictest, and the
- * probes that they are read off from.
+/* The forms of watches that advice may choose from, a family each: its limits from the loosest to the strictest, and
+ * the probes that they are read off from.
  *
  * The numbers are those that people type: own choice, dense enough that neighbours are at most a third apart.
  */
