@@ -97,6 +97,8 @@ pw_site *door_set(door *d, const pw_site *site, const pw_json *set);
 bool door_cancelled(const door *d);
 bool door_stop_asked(void *user, double done); /* the same, as a simulation asks it; user: the door */
 void door_progress(const door *d, double done, const char *words);
+void door_at_work(const door *d, double done, const char *id); /* the same, with a message without values */
+bool door_simulating(void *user, double done); /* as a simulation tells how far it is, and asks whether to stop */
 
 /* write.c */
 void door_put_problems(pw_json_writer *answer, const pw_voice *voice, const char *key, const pw_problems *problems,

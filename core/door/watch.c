@@ -18,11 +18,9 @@ struct pw_door_watch {
 
 static bool tell_and_ask(void *user, double done)
 {
-    const pw_door_host *host = ((const pw_door_watch *)user)->host;
-    if (host != NULL && host->progress != NULL) {
-        host->progress(host->user, done, "simulating");
-    }
-    return host != NULL && host->cancelled != NULL && host->cancelled(host->user);
+    const pw_door_watch *w = (const pw_door_watch *)user;
+    door d = {.host = w->host, .voice = w->voice};
+    return door_simulating(&d, done);
 }
 
 pw_status door_begin_watch(door *d)
