@@ -176,8 +176,8 @@ static void put_quiet(door *d, const pw_diagnosis *found)
 
 pw_status door_diagnose(door *d)
 {
-    if (d->watch != NULL) {
-        return door_begin_watch(d);
+    if (d->follow != NULL) {
+        return door_begin_follow(d);
     }
     if (d->log != NULL || pw_json_get(d->request, "log") != NULL) {
         return door_diagnose_log(d);

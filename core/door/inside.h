@@ -24,10 +24,10 @@ typedef struct door {
     pw_json_writer *answer;
     pw_problems *problems;
     pw_units units;
-    pw_voice voice;               /* its units are those above */
-    const pw_record *log;         /* that the caller took for this request, or NULL */
-    struct pw_door_watch **watch; /* not NULL: the request begins a watch of a log with these signals */
-    const bool *watch_has;
+    pw_voice voice;                 /* its units are those above */
+    const pw_record *log;           /* that the caller took for this request, or NULL */
+    struct pw_door_follow **follow; /* not NULL: the request begins to follow a log with these signals */
+    const bool *follow_has;
 } door;
 
 typedef struct door_key {
@@ -122,7 +122,7 @@ const char *door_dimension_id(pw_dimension dimension); /* "pressure" */
 
 /* diagnose_log.c: a diagnosis from a log. */
 pw_status door_diagnose_log(door *d);
-pw_status door_begin_watch(door *d);
+pw_status door_begin_follow(door *d);
 void door_put_log_hypotheses(door *d, const pw_log_verdict *verdict);
 /* The log of the request: the caller's, or the one in it; NULL after problems were added. */
 const pw_record *door_log(door *d);
