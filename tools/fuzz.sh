@@ -12,7 +12,9 @@ command -v clang-14 >/dev/null || { echo "tools/fuzz.sh: the Debian package clan
 
 build=${PW_FUZZ_BUILD:-build-fuzz}
 sanitizers=-fsanitize=fuzzer-no-link,address,undefined
-cmake -S . -B "$build" -G Ninja -DCMAKE_C_COMPILER=clang-14 -DPW_FUZZ=ON -DPW_TESTS=ON -DPW_WERROR=OFF \
+# Debug: broken input is looked for, not speed, and what is built for a try of two seconds should be built soon.
+cmake -S . -B "$build" -G Ninja -DCMAKE_C_COMPILER=clang-14 -DCMAKE_BUILD_TYPE=Debug -DPW_FUZZ=ON -DPW_TESTS=ON -DPW_WERROR=OFF \
+    -DCMAKE_C_FLAGS_DEBUG="-O1 -g1" \
     -DCMAKE_C_FLAGS="$sanitizers -fno-sanitize-recover=all -fno-omit-frame-pointer" >/dev/null
 ninja --quiet -j "${JOBS:-2}" -C "$build" "${targets[@]/#/fuzz_}"
 [ "$seconds" != 0 ] || exit 0

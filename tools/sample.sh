@@ -7,7 +7,7 @@ cd "$(dirname "$0")/.."
 
 pick='
 BEGIN { RS = ""; ORS = "\n\n" }
-/^(These settings|\+ The healthy|\+ In |! Leaks)/ { print; keep = /^! Leaks/; next }
+/^(These settings|\+ The healthy|\+ Whatever|\+ In |! Leaks)/ { print; keep = /^! Leaks/; next }
 /^Action:/ && keep { print }
 /^At a glance/ {
     count = split($0, lines, "\n")

@@ -8,28 +8,35 @@
 
 enum { SEARCH_BYTES = 24 << 20 };
 
+/* What a question may use. */
+typedef struct means {
+    pw_arena *arena;
+    int32_t ways;
+} means;
+
 /* One question; scratch stays in the arena. NULL: no memory. */
-static worst_search *search(pw_arena *arena, const worst_model *m)
+static worst_search *search(const means *by, const worst_model *m)
 {
-    worst_search *q = PW_NEW(arena, 1, worst_search);
+    worst_search *q = PW_NEW(by->arena, 1, worst_search);
     if (q == NULL) {
         return NULL;
     }
     q->m = m;
-    q->arena = arena;
+    q->arena = by->arena;
     q->bytes = SEARCH_BYTES;
+    q->most_ways = by->ways;
     return q;
 }
 
 /* The longest of what is measured. */
-static pw_status longest_of(pw_arena *arena, const worst_model *m, pw_worst_answer *out)
+static pw_status longest_of(const means *by, const worst_model *m, pw_worst_answer *out)
 {
-    const size_t mark = pw_arena_mark(arena);
+    const size_t mark = pw_arena_mark(by->arena);
     out->end = PW_WORST_TOO_LARGE;
     if (m->too_large) {
         return PW_OK;
     }
-    worst_search *q = search(arena, m);
+    worst_search *q = search(by, m);
     if (q == NULL || !worst_search_run(q, NULL, NULL)) {
         return PW_MEMORY;
     }
@@ -39,7 +46,7 @@ static pw_status longest_of(pw_arena *arena, const worst_model *m, pw_worst_answ
     out->value = q->most > 0 && !endless ? q->most : 0;
     out->reached = q->most <= 0 || (out->end != PW_WORST_TOO_LARGE && worst_show(q, out));
     out->shown = !out->reached ? 0 : endless ? PW_LONGEST_MS : out->value;
-    pw_arena_back(arena, mark);
+    pw_arena_back(by->arena, mark);
     return PW_OK;
 }
 
@@ -121,12 +128,12 @@ static int64_t release_of(const worst_model *m)
 }
 
 /* The bound where it holds (`bounds`), and a day book that comes as near as it can. */
-static pw_status count_starts(pw_arena *arena, const worst_model *m, bool bounds, pw_worst_answer *out)
+static pw_status count_starts(const means *by, const worst_model *m, bool bounds, pw_worst_answer *out)
 {
-    const size_t mark = pw_arena_mark(arena);
+    const size_t mark = pw_arena_mark(by->arena);
     worst_limit limits[WORST_LIMITS];
     int64_t moments[PW_WORST_STARTS + 2];
-    worst_search *q = m->too_large ? NULL : search(arena, m);
+    worst_search *q = m->too_large ? NULL : search(by, m);
     if (m->too_large) {
         return PW_OK;
     }
@@ -134,6 +141,7 @@ static pw_status count_starts(pw_arena *arena, const worst_model *m, bool bounds
         return PW_MEMORY;
     }
     out->zones += q->count;
+    out->cut = out->cut || (bounds && q->too_large && q->most <= PW_WORST_STARTS);
     if (!q->too_large || q->most > PW_WORST_STARTS) {
         const int32_t limit_count = limits_of(m, limits);
         q->span_ms[1] = q->started ? 0 : WORST_INF;
@@ -143,23 +151,23 @@ static pw_status count_starts(pw_arena *arena, const worst_model *m, bool bounds
             out->end = out->value > PW_WORST_STARTS ? PW_WORST_UNLIMITED : PW_WORST_BOUND;
         }
         for (int32_t starts = (int32_t)out->value; starts > 1 && out->shown == 0; starts--) {
-            const size_t before = pw_arena_mark(arena);
+            const size_t before = pw_arena_mark(by->arena);
             memset(&out->book, 0, sizeof out->book);
             out->shown = worst_show_starts(q, starts, limits, limit_count, out) ? starts : 0;
-            pw_arena_back(arena, before);
+            pw_arena_back(by->arena, before);
         }
     }
-    pw_arena_back(arena, mark);
+    pw_arena_back(by->arena, mark);
     return PW_OK;
 }
 
-static pw_status starts_of(pw_arena *arena, worst_model *m, pw_worst_answer *out)
+static pw_status starts_of(const means *by, worst_model *m, pw_worst_answer *out)
 {
     out->end = PW_WORST_TOO_LARGE;
-    pw_status status = count_starts(arena, m, true, out);
+    pw_status status = count_starts(by, m, true, out);
     if (status == PW_OK && out->end != PW_WORST_TOO_LARGE && out->shown == 0 && out->value > 1) {
         (void)worst_model_build(m, m->settings, m->whole, m->pump, MEASURE_LOCKED, NULL, -1);
-        status = count_starts(arena, m, m->table->retry_count == 0, out);
+        status = count_starts(by, m, m->table->retry_count == 0, out);
     }
     out->reached = out->end != PW_WORST_TOO_LARGE && (out->shown == out->value || out->value <= 1);
     if (out->shown == 0) {
@@ -178,7 +186,7 @@ static bool says_dry(const pw_row *row, const pw_term *term)
     return low && (row->kind == PW_SENTENCE_STOP || row->kind == PW_SENTENCE_LOCK) && term->above == row->turned;
 }
 
-static pw_status senses_of(pw_arena *arena, worst_model *m, const pw_settings *settings, const pw_table *table,
+static pw_status senses_of(const means *by, worst_model *m, const pw_settings *settings, const pw_table *table,
                            pw_worst *out)
 {
     const pw_pump_table *own = &table->pumps[out->pump];
@@ -201,7 +209,7 @@ static pw_status senses_of(pw_arena *arena, worst_model *m, const pw_settings *s
             sense->sentence = own->rows[i].sentence;
             sense->term = (int16_t)k;
             (void)worst_model_build(m, settings, table, out->pump, MEASURE_DRY, &dry, own->rows[i].sentence);
-            const pw_status status = longest_of(arena, m, &sense->longest);
+            const pw_status status = longest_of(by, m, &sense->longest);
             if (status != PW_OK) {
                 return status;
             }
@@ -274,7 +282,8 @@ static int16_t kept_by(const worst_search *q, int32_t pump)
 static bool is_stuck(worst_search *q, int32_t node, const double *lowest, pw_worst *out, pw_status *status)
 {
     const size_t mark = pw_arena_mark(q->arena);
-    worst_search *from = search(q->arena, q->m);
+    const means by = {q->arena, q->most_ways};
+    worst_search *from = search(&by, q->m);
     if (from == NULL) {
         *status = PW_MEMORY;
         return false;
@@ -295,14 +304,14 @@ static bool is_stuck(worst_search *q, int32_t node, const double *lowest, pw_wor
     return stuck;
 }
 
-static pw_status stuck_of(pw_arena *arena, const worst_model *m, const pw_site_facts *facts, pw_worst *out)
+static pw_status stuck_of(const means *by, const worst_model *m, const pw_site_facts *facts, pw_worst *out)
 {
     double lowest[MOST_INPUTS], still[MOST_INPUTS];
     out->stuck.end = PW_WORST_TOO_LARGE;
     if (m->too_large) {
         return PW_OK;
     }
-    worst_search *q = search(arena, m);
+    worst_search *q = search(by, m);
     if (q == NULL || !worst_search_run(q, NULL, NULL)) {
         return PW_MEMORY;
     }
@@ -349,9 +358,10 @@ static void persons(const pw_table *table, const worst_model *m, pw_worst *out)
 }
 
 pw_status pw_worst_of(pw_arena *arena, const pw_settings *settings, const pw_table *table, const pw_site_facts *facts,
-                      int32_t pump, pw_worst *out)
+                      int32_t pump, int32_t ways, pw_worst *out)
 {
     const size_t mark = pw_arena_mark(arena);
+    const means by = {arena, ways};
     memset(out, 0, sizeof *out);
     out->pump = pump;
     out->stuck_by = -1;
@@ -361,15 +371,15 @@ pw_status pw_worst_of(pw_arena *arena, const pw_settings *settings, const pw_tab
     }
     (void)worst_model_build(m, settings, table, pump, MEASURE_STARTS, NULL, -1);
     persons(table, m, out);
-    pw_status status = starts_of(arena, m, &out->starts);
+    pw_status status = starts_of(&by, m, &out->starts);
     if (status == PW_OK) {
         (void)worst_model_build(m, settings, table, pump, MEASURE_RUN, NULL, -1);
-        status = longest_of(arena, m, &out->run);
+        status = longest_of(&by, m, &out->run);
     }
-    status = status == PW_OK ? senses_of(arena, m, settings, table, out) : status;
+    status = status == PW_OK ? senses_of(&by, m, settings, table, out) : status;
     if (status == PW_OK) {
         (void)worst_model_build(m, settings, table, pump, MEASURE_NOTHING, NULL, -1);
-        status = stuck_of(arena, m, facts, out);
+        status = stuck_of(&by, m, facts, out);
     }
     pw_arena_back(arena, mark);
     return status;

@@ -26,6 +26,11 @@ enum {
 };
 #define PW_WORST_HOUR_MS 3600000
 
+/* How much work one question may take: ways of one step of the settings that are looked at (its other limits go in
+ * proportion). All of it where somebody asks for the worst; a quarter where a proof or a hand-over tells it besides. A
+ * search that ends within less gives the same answer with either. */
+enum { PW_WORST_WAYS = 400000, PW_WORST_WAYS_BESIDES = 100000 };
+
 typedef enum pw_worst_end {
     PW_WORST_BOUND,     /* never more than `value`; `reached` tells whether a day book shows it */
     PW_WORST_UNLIMITED, /* nothing limits it: `reached` means that a day book shows PW_WORST_STARTS, or 30 days */
@@ -51,6 +56,7 @@ typedef struct pw_worst_answer {
     int64_t value; /* starts; ms of runs */
     int64_t shown; /* what the day book reaches; of UNLIMITED starts or 30 days; 0 nothing */
     bool reached;  /* that is all of it */
+    bool cut;      /* of starts: a search of the two was not ended, so the bound may be looser than with more work */
     int32_t zones; /* looked at */
     pw_worst_book book;
 } pw_worst_answer;
@@ -77,10 +83,10 @@ typedef struct pw_worst {
 } pw_worst;
 
 /* facts: of the site, for what a pump alone can raise (the pressure behind it, the level of a tank that it fills) and
- * what recovers by itself; NULL: every pressure and level is taken for such. Scratch lies in the arena and is given
- * back. PW_MEMORY when not even the beginning fits. */
+ * what recovers by itself; NULL: every pressure and level is taken for such. ways: 1 to PW_WORST_WAYS. Scratch lies in
+ * the arena and is given back. PW_MEMORY when not even the beginning fits. */
 pw_status pw_worst_of(pw_arena *arena, const pw_settings *settings, const pw_table *table, const pw_site_facts *facts,
-                      int32_t pump, pw_worst *out);
+                      int32_t pump, int32_t ways, pw_worst *out);
 
 /* ---- in words (worst_words.c) ---- */
 

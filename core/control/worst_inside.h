@@ -150,14 +150,15 @@ typedef struct worst_node {
     int64_t *d;
 } worst_node;
 
-/* How far a search goes: nodes, how often one is held against another, ways of steps. */
-enum { WORST_NODES = 20000, WORST_HASH = 8192, WORST_COMPARED = 2000000, WORST_WAYS = 400000 };
+/* How far a search goes besides its ways: nodes, and how often one is held against another for each way. */
+enum { WORST_NODES = 20000, WORST_HASH = 8192, WORST_COMPARED = 5 };
 typedef struct worst_search {
     const worst_model *m;
     pw_arena *arena;
     const double *lowest; /* inputs that stay at this value; PW_INF: as they like. NULL: all of them as they like */
     bool to_start;        /* stop at the first running pump */
     size_t bytes;         /* that its zones may take */
+    int32_t most_ways;
     int32_t count, compared, ways;
     worst_node *nodes;
     int32_t heads[WORST_HASH];

@@ -78,7 +78,7 @@ static void add(worst_search *q, const worst_way *w, int32_t parent, int64_t cho
         return;
     }
     int64_t *d = q->count < WORST_NODES && size <= q->bytes ? PW_NEW(q->arena, n * n, int64_t) : NULL;
-    if (d == NULL || q->compared > WORST_COMPARED) {
+    if (d == NULL || q->compared > WORST_COMPARED * q->most_ways) {
         q->too_large = true;
         return;
     }
@@ -138,7 +138,7 @@ static void try_choice(worst_search *q, int32_t number, int64_t choice, bool beg
             add(q, &w, number, choice);
         }
         q->ways++;
-        q->too_large = q->too_large || w.failed || q->ways > WORST_WAYS;
+        q->too_large = q->too_large || w.failed || q->ways > q->most_ways;
         while (w.decided > 0 && (w.bits >> (w.decided - 1) & 1u) == 0) {
             w.decided--;
         }

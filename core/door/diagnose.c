@@ -174,23 +174,16 @@ static void put_quiet(door *d, const pw_diagnosis *found)
     }
 }
 
-static bool tell_and_ask(void *user, double done)
-{
-    const door *d = (const door *)user;
-    door_progress(d, done, "simulating");
-    return door_cancelled(d);
-}
-
 pw_status door_diagnose(door *d)
 {
-    if (d->watch != NULL) {
-        return door_begin_watch(d);
+    if (d->follow != NULL) {
+        return door_begin_follow(d);
     }
     if (d->log != NULL || pw_json_get(d->request, "log") != NULL) {
         return door_diagnose_log(d);
     }
     pw_reading readings[PW_MAX_READINGS];
-    pw_diagnose_options options = {.cancelled = tell_and_ask, .user = d};
+    pw_diagnose_options options = {.cancelled = door_simulating, .user = d};
     const door_papers wanted = door_papers_wanted(d, true, false);
     options.seed = (uint64_t)door_whole(d, d->request, "", "seed", 0, (int64_t)1 << 53, 1);
     const pw_plant *plant = door_plant(d);

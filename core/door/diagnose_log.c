@@ -197,18 +197,11 @@ static void put_next(door *d, const pw_log_verdict *v, const pw_log_next *next)
     pw_json_close(d->answer, '}');
 }
 
-static bool tell_and_ask(void *user, double done)
-{
-    const door *d = (const door *)user;
-    door_progress(d, done, "simulating");
-    return door_cancelled(d);
-}
-
 static pw_status judge(door *d, const pw_site *site, const pw_record *log, pw_log_verdict **out)
 {
     const pw_diagnose_options options = {.seed =
                                              (uint64_t)door_whole(d, d->request, "", "seed", 0, (int64_t)1 << 53, 1),
-                                         .cancelled = tell_and_ask,
+                                         .cancelled = door_simulating,
                                          .user = d};
     if (site == NULL) {
         *out = PW_NEW(d->arena, 1, pw_log_verdict);

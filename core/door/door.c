@@ -5,7 +5,7 @@
 
 #include "door/inside.h"
 #include "door/log.h"
-#include "door/watch.h"
+#include "door/follow.h"
 
 /* {"ok":false,...}; what the handler had made was given up before, so there is room. NULL when there is not. */
 static const char *refuse(pw_arena *arena, const pw_voice *voice, const pw_problems *problems, const pw_json *request,
@@ -98,7 +98,7 @@ static pw_status answer_request(door *d)
     return d->answer->text->failed ? PW_MEMORY : PW_OK;
 }
 
-/* lent: what the caller lends besides the request (log, watch). */
+/* lent: what the caller lends besides the request (log, follow). */
 static const char *answer_with(pw_arena *arena, const char *request, size_t length, const pw_door_host *host,
                                const door *lent, size_t *answer_length)
 {
@@ -145,11 +145,11 @@ const char *pw_door_with_log(pw_arena *arena, const char *request, size_t length
     return answer_with(arena, request, length, host, &(door){.log = log}, answer_length);
 }
 
-const char *pw_door_watch_begin(pw_arena *arena, const char *request, size_t length, const pw_door_host *host,
-                                const bool has[PW_LOG_SIGNALS], pw_door_watch **out)
+const char *pw_door_follow_begin(pw_arena *arena, const char *request, size_t length, const pw_door_host *host,
+                                const bool has[PW_LOG_SIGNALS], pw_door_follow **out)
 {
     *out = NULL;
-    return answer_with(arena, request, length, host, &(door){.watch = out, .watch_has = has}, NULL);
+    return answer_with(arena, request, length, host, &(door){.follow = out, .follow_has = has}, NULL);
 }
 
 const char *pw_door(pw_arena *arena, const char *request, size_t length, const pw_door_host *host,

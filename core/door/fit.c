@@ -2,13 +2,6 @@
 #include "door/inside.h"
 #include "paper/fit_paper.h"
 
-static bool tell_and_ask(void *user, double done)
-{
-    const door *d = (const door *)user;
-    door_progress(d, done, "simulating");
-    return door_cancelled(d);
-}
-
 static const char *const *read_paths(door *d, int32_t *count)
 {
     const pw_json *list = door_list(d, "numbers");
@@ -85,7 +78,7 @@ static void put_fit(door *d, const pw_fit *fit)
 pw_status door_fit(door *d)
 {
     const door_papers wanted = door_papers_wanted(d, true, false);
-    pw_fit_options options = {.cancelled = tell_and_ask, .user = d};
+    pw_fit_options options = {.cancelled = door_simulating, .user = d};
     options.seed = (uint64_t)door_whole(d, d->request, "", "seed", 0, (int64_t)1 << 53, 1);
     options.paths = read_paths(d, &options.path_count);
     const pw_site *site = door_site(d);

@@ -95,14 +95,17 @@ pw_status door_handover(door *d)
     }
     pw_duty_row rows[DOOR_DUTY_ROWS];
     pw_expects *expects = NULL;
+    pw_guarantees *guarantees = NULL;
     pw_status status = prove_shortly(d, plant, &job.proof);
     status = status == PW_OK ? door_duty_rows(d, plant, -1.0, rows, &job.duty_count) : status;
     status = status == PW_OK ? pw_expect_list(d->arena, plant, grade, &expects, d->problems) : status;
+    status = status == PW_OK ? pw_guarantees_of(d->arena, plant, &guarantees, d->problems) : status;
     if (status != PW_OK || !fingerprint(d, plant->site, mark)) {
         return status != PW_OK ? status : PW_MEMORY;
     }
     job.plant = plant;
     job.expects = expects;
+    job.guarantees = guarantees;
     job.duties = rows;
     pw_json_string(d->answer, "name", plant->site->name);
     pw_json_string(d->answer, "mark", mark);

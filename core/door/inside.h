@@ -24,10 +24,10 @@ typedef struct door {
     pw_json_writer *answer;
     pw_problems *problems;
     pw_units units;
-    pw_voice voice;               /* its units are those above */
-    const pw_record *log;         /* that the caller took for this request, or NULL */
-    struct pw_door_watch **watch; /* not NULL: the request begins a watch of a log with these signals */
-    const bool *watch_has;
+    pw_voice voice;                 /* its units are those above */
+    const pw_record *log;           /* that the caller took for this request, or NULL */
+    struct pw_door_follow **follow; /* not NULL: the request begins to follow a log with these signals */
+    const bool *follow_has;
 } door;
 
 typedef struct door_key {
@@ -97,6 +97,8 @@ pw_site *door_set(door *d, const pw_site *site, const pw_json *set);
 bool door_cancelled(const door *d);
 bool door_stop_asked(void *user, double done); /* the same, as a simulation asks it; user: the door */
 void door_progress(const door *d, double done, const char *words);
+void door_at_work(const door *d, double done, const char *id); /* the same, with a message without values */
+bool door_simulating(void *user, double done); /* as a simulation tells how far it is, and asks whether to stop */
 
 /* write.c */
 void door_put_problems(pw_json_writer *answer, const pw_voice *voice, const char *key, const pw_problems *problems,
@@ -120,7 +122,7 @@ const char *door_dimension_id(pw_dimension dimension); /* "pressure" */
 
 /* diagnose_log.c: a diagnosis from a log. */
 pw_status door_diagnose_log(door *d);
-pw_status door_begin_watch(door *d);
+pw_status door_begin_follow(door *d);
 void door_put_log_hypotheses(door *d, const pw_log_verdict *verdict);
 /* The log of the request: the caller's, or the one in it; NULL after problems were added. */
 const pw_record *door_log(door *d);

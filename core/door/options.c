@@ -396,6 +396,18 @@ bool door_stop_asked(void *user, double done)
     return door_cancelled((const door *)user);
 }
 
+bool door_simulating(void *user, double done)
+{
+    const door *d = (const door *)user;
+    door_at_work(d, done, "door.simulating");
+    return door_cancelled(d);
+}
+
+void door_at_work(const door *d, double done, const char *id)
+{
+    door_progress(d, done, pw_say_word(&d->voice, id));
+}
+
 void door_progress(const door *d, double done, const char *words)
 {
     if (d->host && d->host->progress) {

@@ -1,5 +1,6 @@
 /* "prove" and "report": the jobs of a proof, in one piece or in parts, and the proof assembled from their outcomes. */
 #include "door/inside.h"
+#include "study/guarantee.h"
 #include "study/proposal.h"
 
 /* Do the jobs whose number leaves part.index; outcomes are stored at their job's number. Memory that a job took is
@@ -8,7 +9,7 @@ static pw_status do_jobs(door *d, const pw_plant *plant, const pw_proof_options 
                          door_part which, pw_outcome *outcomes)
 {
     pw_proof_starts *starts = NULL;
-    door_progress(d, 0.0, "simulating up to the faults");
+    door_at_work(d, 0.0, "door.simulating-healthy");
     const pw_status ready =
         pw_proof_prepare(d->arena, plant, options, jobs, which.index, which.count, &starts, d->problems);
     if (ready != PW_OK) {
@@ -27,7 +28,7 @@ static pw_status do_jobs(door *d, const pw_plant *plant, const pw_proof_options 
         }
         door_forget_errors(d, told, lost);
     }
-    door_progress(d, 1.0, "assembling the proof");
+    door_at_work(d, 1.0, "door.assembling");
     return PW_OK;
 }
 
@@ -95,7 +96,7 @@ static pw_status find_proposal(door *d, pw_proof *proof, const pw_json *again)
     if (list == NULL) {
         return PW_MEMORY;
     }
-    door_progress(d, 1.0, "proving what to type");
+    door_at_work(d, 1.0, "door.proving-proposal");
     if (again && again->count > 0) {
         pw_plant *plant = NULL;
         pw_status status = pw_proposal_list(d->arena, proof, list, d->problems);
@@ -157,6 +158,9 @@ static pw_status prove(door *d, const door_papers *wanted)
     if (status == PW_OK && door_truth(d, d->request, "", "propose", true)) {
         status = find_proposal(d, proof, again);
     }
+    pw_guarantees *guarantees = NULL;
+    status = status == PW_OK ? pw_guarantees_of(d->arena, plant, &guarantees, d->problems) : status;
+    proof->guarantees = guarantees;
     return status == PW_OK ? door_put_proof(d, proof, wanted) : status;
 }
 

@@ -3,6 +3,7 @@
 
 #include "door/inside.h"
 #include "study/brief.h"
+#include "study/guarantee.h"
 #include "study/proposal.h"
 #include "paper/paper.h"
 
@@ -288,6 +289,24 @@ static void put_proposal(door *d, const pw_proof *proof)
     pw_json_close(d->answer, '}');
 }
 
+/* What the settings allow at worst: a text for each pump, another for what was not decided. */
+static void put_guarantees(door *d, const pw_guarantees *list)
+{
+    bool holds = list != NULL;
+    pw_json_open(d->answer, "worst", '[');
+    for (int32_t i = 0; list != NULL && i < list->count; i++) {
+        const pw_fact *told[2] = {&list->items[i].words, &list->items[i].open};
+        for (int32_t k = 0; k < 2; k++) {
+            if (told[k]->id != NULL) {
+                door_put_fact(d, NULL, told[k]);
+            }
+        }
+        holds = holds && list->items[i].holds;
+    }
+    pw_json_close(d->answer, ']');
+    pw_json_bool(d->answer, "worst_holds", holds);
+}
+
 /* The verdict as words for people: what papers and the first screen say, too. */
 static pw_status put_verdict(door *d, const pw_proof *proof)
 {
@@ -300,6 +319,7 @@ static pw_status put_verdict(door *d, const pw_proof *proof)
     door_put_fact_list(d, "why", &brief.why);
     door_put_fact_list(d, "edges", &brief.edges);
     door_put_fact(d, "counts", &brief.counts);
+    put_guarantees(d, proof->guarantees);
     door_put_fact_list(d, "holes", &brief.holes);
     pw_json_int(d->answer, "hole_count", brief.hole_count);
     if (brief.proposal.id != NULL) {

@@ -127,13 +127,6 @@ static const bool *read_without(door *d, const pw_site *site)
     return keep;
 }
 
-static bool tell_and_ask(void *user, double done)
-{
-    const door *d = (const door *)user;
-    door_progress(d, done, "simulating");
-    return door_cancelled(d);
-}
-
 static void read_options(door *d, pw_run_options *options)
 {
     memset(options, 0, sizeof *options);
@@ -147,7 +140,7 @@ static void read_options(door *d, pw_run_options *options)
     options->tell_locks = options->entry_capacity > 0;
     options->state_ms = door_moments(d, "states", options->length_ms, &options->state_count);
     options->reset_ms = door_moments(d, "reset counters", options->length_ms, &options->reset_count);
-    options->cancelled = tell_and_ask;
+    options->cancelled = door_simulating;
     options->user = d;
 }
 
@@ -218,7 +211,7 @@ pw_status door_run(door *d)
         return door_problem(d);
     }
     pw_daybook *book;
-    door_progress(d, 0.0, "simulating");
+    door_at_work(d, 0.0, "door.simulating");
     int32_t told = d->problems->count, lost = d->problems->lost;
     pw_status status = pw_run(d->arena, plant, &options, &book, d->problems);
     if (status != PW_OK) {
@@ -227,7 +220,7 @@ pw_status door_run(door *d)
     door_forget_errors(d, told, lost);
     tell_thinned(d, book);
     tell_left_out(d, &options, book);
-    door_progress(d, 1.0, "writing the day book");
+    door_at_work(d, 1.0, "door.writing-day-book");
     door_put_daybook(d, plant, &options, book);
     if (svg) {
         pw_text picture, title;

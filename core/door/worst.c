@@ -82,8 +82,9 @@ pw_status door_worst(door *d)
     pw_status status =
         worsts == NULL ? PW_MEMORY : pw_table_build(d->arena, plant->settings, NULL, &table, d->problems);
     for (int32_t pump = 0; pump < count && status == PW_OK; pump++) {
-        status = door_cancelled(d) ? PW_CANCELLED
-                                   : pw_worst_of(d->arena, plant->settings, table, &plant->facts, pump, &worsts[pump]);
+        status = door_cancelled(d)
+                     ? PW_CANCELLED
+                     : pw_worst_of(d->arena, plant->settings, table, &plant->facts, pump, PW_WORST_WAYS, &worsts[pump]);
     }
     if (status != PW_OK) {
         return status;

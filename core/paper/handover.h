@@ -5,6 +5,7 @@
 
 #include "paper/paper.h"
 #include "study/expect.h"
+#include "study/guarantee.h"
 
 /* What the paper rests on. Texts that a person gave are "" where there are none. */
 typedef struct pw_handover {
@@ -13,8 +14,9 @@ typedef struct pw_handover {
     int32_t duty_count;
     const pw_duty_row *duties;
     const pw_proof *proof; /* NULL: none was made */
-    const char *mark;      /* fingerprint of the sheet, 16 hexadecimal digits */
-    const char *date;      /* of the hand-over, as it was written */
+    const pw_guarantees *guarantees;
+    const char *mark; /* fingerprint of the sheet, 16 hexadecimal digits */
+    const char *date; /* of the hand-over, as it was written */
     const char *installer, *owner, *call;
 } pw_handover;
 

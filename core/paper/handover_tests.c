@@ -2,6 +2,7 @@
 #include "base/num.h"
 #include "paper/handover_parts.h"
 #include "paper/say.h"
+#include "paper/worst_paper.h"
 #include "study/brief.h"
 
 static void put_facts(handover_pen *p, const pw_facts *facts)
@@ -41,6 +42,7 @@ void handover_put_proof(handover_pen *p)
     say_heading(p->document, p->voice, 2, "handover.protection");
     if (p->job->proof == NULL) {
         say_block(p->document, p->voice, PW_BLOCK_NOTE, PW_TONE_CAUTION, pw_fact_of("handover.no-proof"));
+        worst_put_short(p->document, p->voice, p->job->guarantees);
         return;
     }
     pw_brief brief;
@@ -59,6 +61,7 @@ void handover_put_proof(handover_pen *p)
     say_heading(p->document, p->voice, 3, "handover.not-seen");
     put_bands(p);
     put_facts(p, &brief.holes);
+    worst_put_short(p->document, p->voice, p->job->guarantees);
     const pw_proof_options *options = &p->job->proof->options;
     say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_MUTED,
               pw_fact_of("handover.proof-how", pw_count(options->healthy_years), pw_count(options->sweep_count),

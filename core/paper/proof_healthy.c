@@ -3,6 +3,7 @@
 #include "paper/paper.h"
 #include "paper/proof_parts.h"
 #include "paper/say.h"
+#include "paper/worst_paper.h"
 #include "study/brief.h"
 
 /* Facts as a list; at most `most` of them, all for -1. */
@@ -85,6 +86,7 @@ void proof_put_verdict(proof_pen *p)
     put_healthy(p, &brief);
     say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_PLAIN, brief.counts);
     put_holes(p, &brief);
+    worst_put_short(p->document, p->voice, p->proof->guarantees);
     if (brief.proposal.id != NULL) {
         say_heading(p->document, p->voice, 2, "paper.one-proposal");
     }
@@ -131,6 +133,7 @@ pw_status pw_paper_brief(pw_arena *arena, const pw_proof *proof, const pw_voice 
     }
     say_block(document, voice, PW_BLOCK_WORDS, PW_TONE_PLAIN, brief.counts);
     put_holes(&p, &brief);
+    worst_put_short(document, voice, proof->guarantees);
     put_proposal(&p, &brief);
     say_block(document, voice, PW_BLOCK_WORDS, PW_TONE_MUTED, pw_fact_of("paper.brief-full"));
     if (document->failed) {

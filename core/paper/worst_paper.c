@@ -66,6 +66,23 @@ static void put_books(handover_pen *p, const pw_worst *worst)
     put_book(p, pw_fact_of("worst.book-stuck"), &worst->stuck.book);
 }
 
+void worst_put_short(pw_document *document, const pw_voice *voice, const pw_guarantees *guarantees)
+{
+    if (guarantees == NULL || guarantees->count == 0) {
+        return;
+    }
+    for (int32_t i = 0; i < guarantees->count; i++) {
+        const pw_guarantee *one = &guarantees->items[i];
+        if (one->words.id != NULL) {
+            say_block(document, voice, PW_BLOCK_NOTE, one->holds ? PW_TONE_GOOD : PW_TONE_CAUTION, one->words);
+        }
+        if (one->open.id != NULL) {
+            say_block(document, voice, PW_BLOCK_WORDS, PW_TONE_CAUTION, one->open);
+        }
+    }
+    say_block(document, voice, PW_BLOCK_WORDS, PW_TONE_MUTED, pw_fact_of("worst.short-means"));
+}
+
 pw_status pw_paper_worst(pw_arena *arena, const pw_plant *plant, const pw_worst *worsts, int32_t count,
                          const pw_voice *voice, pw_document **out)
 {

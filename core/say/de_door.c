@@ -2,6 +2,7 @@
 #include "say/catalogue.h"
 
 static const say_row rows[] = {
+    {"door.assembling", "die Prüfung wird zusammengestellt"},
     {"door.at-most", "„N in TIME“, N eine ganze Zahl, TIME mindestens ein Tag: „1 in 2 years“"},
     {"door.between-samples", "{0} zwischen den Messpunkten"},
     {"door.catalogue-count", "zu wenige oder zu viele Pumpen"},
@@ -62,6 +63,7 @@ static const say_row rows[] = {
     {"door.path-as-text", "ein Pfad, als Text"},
     {"door.path-object", "ein Objekt: {0}"},
     {"door.phases", "1, 3 oder DC (Gleichstrom)"},
+    {"door.proving-proposal", "der Vorschlag wird geprüft"},
     {"door.pump-name", "der Name einer Pumpe der Anlage"},
     {"door.pump-object", "eine Pumpe: name, curve und motor"},
     {"door.quantity-as-text", "eine Größe mit Einheit, als Text"},
@@ -78,6 +80,8 @@ static const say_row rows[] = {
     {"door.sentence-number", "die Nummer eines Satzes, ab 0"},
     {"door.sentence-text", "ein Satz als Text"},
     {"door.sheet-object", "das Anlagenblatt als Objekt"},
+    {"door.simulating", "Simulation läuft"},
+    {"door.simulating-healthy", "Simulation bis zu den Störungen läuft"},
     {"door.texts", "eine Liste von Texten, höchstens 32"},
     {"door.the-key", "der Schlüssel {0}"},
     {"door.time-as-text", "eine Zeit mit Einheit, als Text"},
@@ -86,11 +90,13 @@ static const say_row rows[] = {
     {"door.two-faults", "höchstens zwei Störungen"},
     {"door.unlimited", "unbegrenzt"},
     {"door.value-with-unit", "ein Wert mit Einheit"},
-    {"door.wants-trace", "ein Bedarf der Art `trace` mit der Datei eines Zählers; von einem Haushalt sind Personen und "
-                         "Gewohnheiten schon bekannt"},
+    {"door.wants-trace",
+     "ein Bedarf der Art `trace` mit der Datei eines Zählers; von einem Haushalt sind Personen und "
+     "Gewohnheiten schon bekannt"},
     {"door.what-to-do", "was zu tun ist, als Text"},
     {"door.whole-number", "eine ganze Zahl"},
     {"door.words-of-a-pipe", "Wörter aus dem Namen eines Rohres, zum Beispiel PVC 50"},
+    {"door.writing-day-book", "das Tagebuch wird geschrieben"},
 };
 
 SAY_CATALOGUE(say_de_door)

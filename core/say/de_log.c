@@ -59,13 +59,17 @@ static const say_row rows[] = {
     {"log.f-swing", "Schwanken des Stroms im Lauf"},
     {"log.f-vibration", "Schwingung"},
     {"log.feature", "was gefunden wurde"},
+    {"log.follow", "{0}, {1}"},
+    {"log.follow-over", "Nicht mehr wie gemeldet; jetzt am wahrscheinlichsten: {0}, {1}"},
+    {"log.follow-rivals", "{0}, {1}; nicht ausgeschlossen: {2}"},
     {"log.found-heading", "Was darin gefunden wurde"},
     {"log.from", "von"},
     {"log.goes-on", "dauert an"},
     {"log.hatched", "Durchfluss, der nie endet"},
-    {"log.how", "Jede Möglichkeit wurde an der Anlage in mehreren Schweren und mit mehr oder weniger Verbrauch "
-                "simuliert, so aufgezeichnet wie vom Logger und danach verglichen, was in beiden Protokollen zu finden "
-                "ist. Andere Fehler wurden nicht betrachtet."},
+    {"log.how",
+     "Jede Möglichkeit wurde an der Anlage in mehreren Schweren und mit mehr oder weniger Verbrauch "
+     "simuliert, so aufgezeichnet wie vom Logger und danach verglichen, was in beiden Protokollen zu finden "
+     "ist. Andere Fehler wurden nicht betrachtet."},
     {"log.how-alone",
      "Gewogen werden nur die Richtungen der Änderung. Was von der ersten Zeile an falsch war, ist so nicht zu "
      "sehen."},
@@ -121,9 +125,9 @@ static const say_row rows[] = {
     {"log.time", "Zeit"},
     {"log.title", "Diagnose aus einem Protokoll"},
     {"log.twins", "Nichts in diesem Protokoll unterscheidet davon: {0}."},
-    {"log.unexplained", "Keine der Möglichkeiten sagt dieses Protokoll gut vorher; am nächsten kommt: {0}, {1}. Prüfen "
-                        "Sie das Blatt und wie "
-                        "die Spalten verstanden wurden, bevor Sie der Liste glauben."},
+    {"log.unexplained",
+     "Keine der Möglichkeiten sagt dieses Protokoll gut vorher; am nächsten kommt: {0}, {1}. Prüfen Sie das "
+     "Blatt und wie die Spalten verstanden wurden, bevor Sie der Liste glauben."},
     {"log.unit-of", "eine Einheit dieser Art: {0}"},
     {"log.until", "bis"},
     {"log.wants-column",
@@ -134,8 +138,5 @@ static const say_row rows[] = {
     {"log.wants-signal",
      "eine Überschrift, die Druck, Durchfluss, Menge, Strom, Leistung, Wasserstand, Schwingung oder Lauf nennt"},
     {"log.wants-time", "Daten oder Zahlen unter einer Überschrift wie Zeit"},
-    {"log.watch", "{0}, {1}"},
-    {"log.watch-over", "Nicht mehr wie gemeldet; jetzt am wahrscheinlichsten: {0}, {1}"},
-    {"log.watch-rivals", "{0}, {1}; nicht ausgeschlossen: {2}"},
 };
 SAY_CATALOGUE(say_de_log)

@@ -30,6 +30,23 @@ static const say_row rows[] = {
     {"worst.reads", "{0} zeigt {1}"},
     {"worst.releases", "{0} wird freigegeben{1?, wegen „{1}“}"},
     {"worst.sentence", "Satz {0} ({1})"},
+    {"worst.short", "Was immer die Sensoren melden, {0}: {1}."},
+    {"worst.short-dry", "{1?nie länger als {1}|nie} bei „{0}“ (unschädlich bis {2})"},
+    {"worst.short-dry-endless", "nichts beendet einen Lauf bei „{0}“ (unschädlich bis {1})"},
+    {"worst.short-means",
+     "So viel lassen die Einstellungen schlimmstenfalls zu, wenn jeder Sensor jederzeit alles melden könnte; "
+     "in Klammern steht, was eine Pumpe nach dem Anlagenblatt verträgt. Wie es dazu kommt: worst SITE."},
+    {"worst.short-open",
+     "Mit der wenigen Arbeit, die hier darauf verwendet wurde, nicht entschieden, {0}: {1}. worst SITE sucht "
+     "weiter."},
+    {"worst.short-run", "kein Lauf länger als {0}"},
+    {"worst.short-run-endless", "nichts begrenzt einen Lauf"},
+    {"worst.short-starts", "nie mehr als {0} {0:Start|Starts} in irgendeiner Stunde (eine Pumpe verträgt {1})"},
+    {"worst.short-starts-endless",
+     "mehr als {0} Starts in einer Stunde lassen sich nicht ausschließen (eine Pumpe verträgt {1})"},
+    {"worst.short-stuck", "es kann zu einem Stillstand kommen, den kein Wasserbedarf beendet{0?, wegen „{0}“}"},
+    {"worst.short-wakes",
+     "ein Wasserbedarf beendet jeden Stillstand{0?, außer einer Sperre, die auf einen Menschen wartet}"},
     {"worst.starts", "{0} startet{1?, wegen „{1}“}"},
     {"worst.starts-endless",
      "Starts in jeder Stunde: mehr als {0}{1?| lassen sich nicht ausschließen; das beste gefundene Tagebuch "

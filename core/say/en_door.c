@@ -2,6 +2,7 @@
 #include "say/catalogue.h"
 
 static const say_row rows[] = {
+    {"door.assembling", "assembling the proof"},
     {"door.at-most", "\"N in TIME\", N a whole number, TIME at least a day: \"1 in 2 years\""},
     {"door.between-samples", "{0} between samples"},
     {"door.catalogue-count", "too few or too many pumps"},
@@ -62,6 +63,7 @@ static const say_row rows[] = {
     {"door.path-as-text", "a path, as text"},
     {"door.path-object", "an object: {0}"},
     {"door.phases", "1, 3 or DC"},
+    {"door.proving-proposal", "proving what to type"},
     {"door.pump-name", "the name of a pump of the site"},
     {"door.pump-object", "a pump: name, curve and motor"},
     {"door.quantity-as-text", "a quantity with its unit, as text"},
@@ -78,6 +80,8 @@ static const say_row rows[] = {
     {"door.sentence-number", "the number of a sentence, from 0"},
     {"door.sentence-text", "a sentence as a text"},
     {"door.sheet-object", "the site sheet as an object"},
+    {"door.simulating", "simulating"},
+    {"door.simulating-healthy", "simulating up to the faults"},
     {"door.texts", "a list of texts, 32 at most"},
     {"door.the-key", "the key {0}"},
     {"door.time-as-text", "a time with its unit, as text"},
@@ -92,6 +96,7 @@ static const say_row rows[] = {
     {"door.what-to-do", "what to do, as a text"},
     {"door.whole-number", "a whole number"},
     {"door.words-of-a-pipe", "words of the name of a pipe, for instance PVC 50"},
+    {"door.writing-day-book", "writing the day book"},
 };
 
 SAY_CATALOGUE(say_en_door)

@@ -54,6 +54,9 @@ static const say_row rows[] = {
     {"log.f-swing", "swing of the current in a run"},
     {"log.f-vibration", "vibration"},
     {"log.feature", "what was found"},
+    {"log.follow", "{0}, {1}"},
+    {"log.follow-over", "No longer as raised; now most likely: {0}, {1}"},
+    {"log.follow-rivals", "{0}, {1}; not ruled out: {2}"},
     {"log.found-heading", "What was found in it"},
     {"log.from", "from"},
     {"log.goes-on", "goes on"},
@@ -115,8 +118,8 @@ static const say_row rows[] = {
     {"log.title", "Diagnosis from a log"},
     {"log.twins", "Nothing in this log tells these from the first: {0}."},
     {"log.unexplained",
-     "None of the possibilities foretells this log well; the nearest is: {0}, {1}. Check the sheet and how the columns "
-     "were understood before you believe the list."},
+     "None of the possibilities foretells this log well; the nearest is: {0}, {1}. Check the sheet and how "
+     "the columns were understood before you believe the list."},
     {"log.unit-of", "a unit of this kind: {0}"},
     {"log.until", "until"},
     {"log.wants-column",
@@ -126,8 +129,5 @@ static const say_row rows[] = {
     {"log.wants-only", "HEADING=text, of rows to read"},
     {"log.wants-signal", "a heading that names pressure, flow, volume, current, power, level, vibration or running"},
     {"log.wants-time", "dates, or numbers under a heading such as time"},
-    {"log.watch", "{0}, {1}"},
-    {"log.watch-over", "No longer as raised; now most likely: {0}, {1}"},
-    {"log.watch-rivals", "{0}, {1}; not ruled out: {2}"},
 };
 SAY_CATALOGUE(say_en_log)

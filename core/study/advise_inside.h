@@ -9,6 +9,25 @@ enum { ADVISE_NIGHTS = 3 };
 extern const uint32_t advise_nights[ADVISE_NIGHTS][2];
 extern const double advise_slacks[PW_SLACKS];
 
+/* ---- the plan while it is made (advise_plan.c, advise_forms.c) ---- */
+
+typedef struct advise_planner {
+    pw_arena *arena;
+    pw_advise_plan *plan;
+    const char *probes[PW_MAX_PROBES];
+    int32_t room; /* for probes */
+    bool failed;
+} advise_planner;
+
+/* All families that the options and the site allow, with their limits and probes. */
+void advise_families(advise_planner *m);
+/* Does this sensor, or the current of this pump, count? */
+bool advise_counts(const advise_planner *m, const char *name);
+/* A text that is finished; "" and failed where the memory ran out. */
+const char *advise_text(advise_planner *m, const pw_text *text);
+
+/* ---- the rest ---- */
+
 /* After so many starts of one pump a fault is not followed further: a limit of 120 starts at most that has not acted by
  * then does not at that pace either (own choice). */
 enum { ADVISE_MOST_STARTS = 400 };

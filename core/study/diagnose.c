@@ -31,11 +31,6 @@ static const double chi_999[] = {10.828, 13.816, 16.266, 18.467, 20.515, 22.458,
 
 /* ---- what each hypothesis foretells ---- */
 
-static int32_t uses_of(const pw_reading *reading)
-{
-    return reading->kind == PW_READING_COUNTERS ? PW_USES : 1;
-}
-
 static void list_hypotheses(pw_diagnosing *w)
 {
     pw_diagnosis *out = w->out;
@@ -91,7 +86,7 @@ static pw_status foretell(pw_diagnosing *w, int32_t hypothesis, int32_t severity
     const pw_supposed supposed = pw_trial_suppose(t, w->out->hypotheses[hypothesis].more_use, t->severity[severity]);
     for (int32_t r = 0; r < w->out->reading_count; r++) {
         const pw_reading *read = &w->out->readings[r];
-        for (int32_t use = 0; use < uses_of(read); use++) {
+        for (int32_t use = 0; use < pw_reading_uses(read); use++) {
             pw_windows windows;
             const pw_status status = pw_bench_repeat(&w->bench, w->arena, read, &supposed, use, &windows, w->problems);
             if (status != PW_OK) {
@@ -110,131 +105,7 @@ static pw_status foretell(pw_diagnosing *w, int32_t hypothesis, int32_t severity
     return PW_OK;
 }
 
-/* ---- the likelihood ---- */
-
-/* The last severity tried at or below a place that another one lies above; 0 when there is only one. */
-static int32_t below_place(const pw_trial *t, double place)
-{
-    int32_t below = 0;
-    while (below + 2 < t->severity_count && t->place[below + 1] <= place) {
-        below++;
-    }
-    return below;
-}
-
-/* How far a place lies from one severity tried to the next, 0 .. 1. */
-static double part_of(const pw_trial *t, int32_t below, double place)
-{
-    return t->severity_count > 1 ? (place - t->place[below]) / (t->place[below + 1] - t->place[below]) : 0.0;
-}
-
-/* Mean of what is foretold at a place between two severities that were tried. */
-static void mean_at(const pw_trial *t, int32_t reading, int32_t use, double place, double out[2])
-{
-    const int32_t below = below_place(t, place), above = t->severity_count > 1 ? below + 1 : below;
-    const double part = part_of(t, below, place);
-    for (int32_t k = 0; k < 2; k++) {
-        const double a = t->mean[reading][use][below][k], b = t->mean[reading][use][above][k];
-        out[k] = a + part * (b - a);
-    }
-}
-
-/* Severities lie in equal ratios where they can. */
-static double severity_at(const pw_trial *t, double place)
-{
-    if (t->severity_count == 1) {
-        return t->severity[0];
-    }
-    const int32_t below = below_place(t, place);
-    const double part = part_of(t, below, place), a = t->severity[below], b = t->severity[below + 1];
-    return a > 0.0 && b > 0.0 ? a * pw_exp(part * pw_log(b / a)) : a + part * (b - a);
-}
-
-/* Log of the normal density at what was read, and its squared distance in spreads. */
-static double log_normal(const pw_diagnosing *w, const pw_trial *t, int32_t reading, const double mean[2],
-                         double *misfit)
-{
-    const pw_reading *read = &w->out->readings[reading];
-    const pw_outcome_of_reading seen = pw_reading_outcome(read);
-    const double *spread = t->spread[reading];
-    double error[2];
-    pw_reading_error(read, mean, error);
-    const double a = spread[0] + error[0], d0 = seen.y[0] - mean[0];
-    if (pw_reading_is_gauge(read->kind)) {
-        *misfit = d0 * d0 / a;
-        return -0.5 * (*misfit + pw_log(6.283185307179586 * a));
-    }
-    const double b = spread[1], c = spread[2] + error[1], d1 = seen.y[1] - mean[1];
-    const double determinant = a * c - b * b; /* above 0: the errors are added to a sum of squares */
-    *misfit = (c * d0 * d0 - 2.0 * b * d0 * d1 + a * d1 * d1) / determinant;
-    return -0.5 * (*misfit + pw_log(determinant)) - pw_log(6.283185307179586);
-}
-
-static double log_sum(double a, double b)
-{
-    const double top = pw_max(a, b), low = pw_min(a, b);
-    return top == -PW_INF ? top : top + pw_log(1.0 + pw_exp(low - top));
-}
-
-/* Over the uses: what people draw is the same for all readings. */
-static double log_likelihood(const pw_diagnosing *w, const pw_trial *t, double place, double *misfit)
-{
-    double sum = -PW_INF, best = -PW_INF;
-    *misfit = PW_INF;
-    for (int32_t use = 0; use < PW_USES; use++) {
-        double log_here = pw_log(pw_use_weight[use]), far = 0.0;
-        for (int32_t r = 0; r < w->out->reading_count; r++) {
-            double mean[2], apart;
-            mean_at(t, r, uses_of(&w->out->readings[r]) > 1 ? use : 0, place, mean);
-            log_here += log_normal(w, t, r, mean, &apart);
-            far += apart;
-        }
-        if (log_here > best) {
-            best = log_here;
-            *misfit = far;
-        }
-        sum = log_sum(sum, log_here);
-    }
-    return sum;
-}
-
-static void weigh(pw_diagnosing *w, pw_trial *t)
-{
-    t->fine_count = (int32_t)t->place[t->severity_count - 1] * PW_STEPS_BETWEEN + 1;
-    t->log_evidence = -PW_INF;
-    for (int32_t i = 0; i < t->fine_count; i++) {
-        t->fine_likelihood[i] = log_likelihood(w, t, (double)i / PW_STEPS_BETWEEN, &t->fine_misfit[i]);
-        t->log_evidence = log_sum(t->log_evidence, t->fine_likelihood[i]);
-    }
-    t->log_evidence += pw_log(t->prior / (double)t->fine_count);
-}
-
 /* ---- what follows from it ---- */
-
-/* Place below which this share of a hypothesis' probability lies. */
-static double quantile(const pw_trial *t, double share)
-{
-    double sum = -PW_INF, so_far = 0.0;
-    for (int32_t i = 0; i < t->fine_count; i++) {
-        sum = log_sum(sum, t->fine_likelihood[i]);
-    }
-    for (int32_t i = 0; i < t->fine_count; i++) {
-        so_far += pw_exp(t->fine_likelihood[i] - sum);
-        if (so_far >= share) {
-            return (double)i / PW_STEPS_BETWEEN;
-        }
-    }
-    return (double)(t->fine_count - 1) / PW_STEPS_BETWEEN;
-}
-
-static double likeliest(const pw_trial *t)
-{
-    int32_t best = 0;
-    for (int32_t i = 1; i < t->fine_count; i++) {
-        best = t->fine_likelihood[i] > t->fine_likelihood[best] ? i : best;
-    }
-    return (double)best / PW_STEPS_BETWEEN;
-}
 
 double pw_reading_back(pw_reading_kind kind, int32_t part, double y)
 {
@@ -249,8 +120,8 @@ static void moments(const pw_reading *reading, double mean[PW_USES][2], const do
                     double *middle, double *deviation)
 {
     double sum = 0.0, square = 0.0, weight = 0.0;
-    for (int32_t use = 0; use < uses_of(reading); use++) {
-        const double share = uses_of(reading) > 1 ? pw_use_weight[use] : 1.0;
+    for (int32_t use = 0; use < pw_reading_uses(reading); use++) {
+        const double share = pw_reading_uses(reading) > 1 ? pw_use_weight[use] : 1.0;
         double error[2];
         pw_reading_error(reading, mean[use], error);
         const double own = spread[part == 0 ? 0 : 2] + error[part];
@@ -273,12 +144,13 @@ static pw_estimate estimate_of(const pw_reading *reading, double mean[PW_USES][2
 
 static void conclude(pw_diagnosing *w, pw_hypothesis *hypothesis, const pw_trial *t, double log_all)
 {
-    const double best = likeliest(t);
+    const double best = pw_trial_likeliest(t);
     hypothesis->probability = pw_exp(t->log_evidence - log_all);
     hypothesis->misfit = t->fine_misfit[(int32_t)(best * PW_STEPS_BETWEEN)];
     if (hypothesis->has_severity) {
         hypothesis->severity =
-            (pw_estimate){severity_at(t, quantile(t, 0.05)), severity_at(t, best), severity_at(t, quantile(t, 0.95))};
+            (pw_estimate){pw_trial_severity(t, pw_trial_quantile(t, 0.05)), pw_trial_severity(t, best),
+                          pw_trial_severity(t, pw_trial_quantile(t, 0.95))};
         /* of a part that is left less is worse, so the later quantile may be the lower one */
         pw_estimate *severity = &hypothesis->severity;
         const double low = pw_min(severity->low, severity->high), high = pw_max(severity->low, severity->high);
@@ -288,8 +160,8 @@ static void conclude(pw_diagnosing *w, pw_hypothesis *hypothesis, const pw_trial
     for (int32_t r = 0; r < w->out->reading_count; r++) {
         const pw_reading *reading = &w->out->readings[r];
         double mean[PW_USES][2];
-        for (int32_t use = 0; use < uses_of(reading); use++) {
-            mean_at(t, r, use, best, mean[use]);
+        for (int32_t use = 0; use < pw_reading_uses(reading); use++) {
+            pw_trial_mean(t, r, use, best, mean[use]);
         }
         hypothesis->foretold[r].first = estimate_of(reading, mean, t->spread[r], 0);
         if (!pw_reading_is_gauge(reading->kind)) {
@@ -303,8 +175,8 @@ static void conclude(pw_diagnosing *w, pw_hypothesis *hypothesis, const pw_trial
 static pw_status insert(pw_diagnosing *w, int32_t hypothesis, double place)
 {
     pw_trial *t = &w->trials[hypothesis];
-    const double severity = severity_at(t, place);
-    const int32_t at = below_place(t, place) + 1;
+    const double severity = pw_trial_severity(t, place);
+    const int32_t at = pw_trial_below(t, place) + 1;
     if (t->severity_count == PW_MAX_SEVERITIES_TRIED) {
         return PW_OK;
     }
@@ -329,7 +201,7 @@ static pw_status refine(pw_diagnosing *w, int32_t hypothesis)
     pw_trial *t = &w->trials[hypothesis];
     double distance = 0.5;
     for (int32_t round = 0; round < PW_REFINED; round++, distance *= 0.5) {
-        const double best = likeliest(t), last = t->place[t->severity_count - 1];
+        const double best = pw_trial_likeliest(t), last = t->place[t->severity_count - 1];
         const double beside[2] = {best - distance, best + distance};
         for (int32_t i = 0; i < 2; i++) {
             const double place = pw_floor(beside[i] * PW_STEPS_BETWEEN + 0.5) / PW_STEPS_BETWEEN;
@@ -342,7 +214,7 @@ static pw_status refine(pw_diagnosing *w, int32_t hypothesis)
                 return status;
             }
         }
-        weigh(w, t);
+        pw_trial_weigh(w, t);
     }
     return PW_OK;
 }
@@ -351,8 +223,8 @@ static double weigh_all(pw_diagnosing *w)
 {
     double log_all = -PW_INF;
     for (int32_t i = 0; i < w->out->hypothesis_count; i++) {
-        weigh(w, &w->trials[i]);
-        log_all = log_sum(log_all, w->trials[i].log_evidence);
+        pw_trial_weigh(w, &w->trials[i]);
+        log_all = pw_trial_log_sum(log_all, w->trials[i].log_evidence);
     }
     return log_all;
 }
@@ -475,7 +347,7 @@ static void plan(pw_diagnosing *w)
 {
     for (int32_t i = 0; i < w->out->hypothesis_count; i++) {
         for (int32_t r = 0; r < w->out->reading_count; r++) {
-            w->bench.planned += (int64_t)uses_of(&w->out->readings[r]) * w->trials[i].severity_count;
+            w->bench.planned += (int64_t)pw_reading_uses(&w->out->readings[r]) * w->trials[i].severity_count;
         }
     }
     w->bench.planned += 3 * (int64_t)w->out->hypothesis_count;

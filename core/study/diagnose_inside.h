@@ -89,6 +89,26 @@ typedef struct pw_diagnosing {
     pw_problems *problems;
 } pw_diagnosing;
 
+/* ---- weighing (diagnose_weigh.c) ---- */
+
+/* How many factors on what people draw bear on it: of a gauge on a shut site one. */
+int32_t pw_reading_uses(const pw_reading *reading);
+/* The severity tried next below a place. */
+int32_t pw_trial_below(const pw_trial *t, double place);
+/* Mean of what is foretold at a place between two severities that were tried. */
+void pw_trial_mean(const pw_trial *t, int32_t reading, int32_t use, double place, double out[2]);
+/* Severities lie in equal ratios where they can. */
+double pw_trial_severity(const pw_trial *t, double place);
+/* Fills the fine likelihoods and the evidence. */
+void pw_trial_weigh(pw_diagnosing *w, pw_trial *t);
+/* Place below which this share of a hypothesis' probability lies; where it is likeliest. */
+double pw_trial_quantile(const pw_trial *t, double share);
+double pw_trial_likeliest(const pw_trial *t);
+/* ln(exp(a) + exp(b)) */
+double pw_trial_log_sum(double a, double b);
+
+/* ---- the rest ---- */
+
 /* What is supposed of the site at a severity, or a factor on what people draw. */
 pw_supposed pw_trial_suppose(const pw_trial *trial, bool more_use, double severity);
 /* From the scale of an outcome to what a person reads; part 0 or 1. */

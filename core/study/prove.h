@@ -182,7 +182,8 @@ typedef struct pw_proof {
     pw_band bands[PW_MAX_BANDS];
     pw_limits_check check;
     pw_healthy healthy;
-    const struct pw_proposal *proposal; /* study/proposal.h; NULL: none was looked for */
+    const struct pw_proposal *proposal;     /* study/proposal.h; NULL: none was looked for */
+    const struct pw_guarantees *guarantees; /* study/guarantee.h; NULL: none were looked for */
 } pw_proof;
 
 /* False stops of the healthy site with a move of its margins made, all of them together. */

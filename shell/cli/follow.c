@@ -16,7 +16,7 @@
 #include "cli/log.h"
 #include "cli/terminal.h"
 #include "cli/voice.h"
-#include "door/watch.h"
+#include "door/follow.h"
 
 /* Room for what each hypothesis foretells, and for one simulation; pages that are not touched cost nothing. */
 #define WATCH_ROOM ((size_t)192 << 20)
@@ -116,7 +116,7 @@ static void show(const cli_options *options, const char *news, double first_s)
     fflush(stdout);
 }
 
-static cli_exit watch(const cli_options *options, pw_door_watch *log, pw_log_file *file)
+static cli_exit follow(const cli_options *options, pw_door_follow *log, pw_log_file *file)
 {
     pw_log_row row;
     double first_s = 0.0;
@@ -124,12 +124,12 @@ static cli_exit watch(const cli_options *options, pw_door_watch *log, pw_log_fil
     while (pw_log_file_next(file, &row)) {
         first_s = rows == 0 ? row.t_s : first_s;
         rows++;
-        show(options, pw_door_watch_take(log, &row), first_s);
+        show(options, pw_door_follow_take(log, &row), first_s);
         if (cli_interrupted()) {
             break;
         }
     }
-    show(options, pw_door_watch_now(log), first_s);
+    show(options, pw_door_follow_now(log), first_s);
     return rows > 0 ? CLI_EXIT_FINE : CLI_EXIT_PROBLEMS;
 }
 
@@ -138,7 +138,7 @@ static cli_exit begin(const cli_options *options, const char *request, pw_log_fi
     const pw_log_plan *plan = pw_log_plan_of(file);
     bool has[PW_LOG_SIGNALS] = {false};
     void *block = malloc(WATCH_ROOM);
-    pw_door_watch *log = NULL;
+    pw_door_follow *log = NULL;
     pw_arena arena;
     if (block == NULL) {
         cli_tell(pw_fact_of("cli.no-memory"));
@@ -148,10 +148,10 @@ static cli_exit begin(const cli_options *options, const char *request, pw_log_fi
         has[plan->column[i].signal] = true;
     }
     pw_arena_init(&arena, block, WATCH_ROOM);
-    const char *answer = pw_door_watch_begin(&arena, request, strlen(request), NULL, has, &log);
+    const char *answer = pw_door_follow_begin(&arena, request, strlen(request), NULL, has, &log);
     cli_exit code = CLI_EXIT_PROBLEMS;
     if (log != NULL) {
-        code = watch(options, log, file);
+        code = follow(options, log, file);
     } else {
         fprintf(stderr, "%s\n", answer);
     }

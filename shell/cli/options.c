@@ -1,57 +1,19 @@
+/* The arguments in their order: which is an option, which its value, which the command and its words; and whether they
+ * fit together. */
 #include "cli/options.h"
 
 #include <stdlib.h>
 #include <string.h>
 
-#include "base/num.h"
 #include "base/status.h"
-#include "cli/request.h"
+#include "cli/options_inside.h"
 #include "cli/voice.h"
-
-typedef struct command_row {
-    const char *word, *operand, *words;
-} command_row;
-
-static const command_row command_rows[CLI_COMMAND_COUNT] = {
-#define CLI_X(name, word, operand, words) {word, operand, words},
-    CLI_COMMANDS(CLI_X)
-#undef CLI_X
-};
-
-typedef struct option_row {
-    const char *word;
-    char letter;
-    const char *value;
-    unsigned commands;
-    const char *words;
-} option_row;
-
-static const option_row option_rows[CLI_OPTION_COUNT] = {
-#define CLI_X(name, word, letter, value, commands, words) {word, letter, value, commands, words},
-    CLI_OPTIONS(CLI_X)
-#undef CLI_X
-};
-
-const char *cli_command_word(cli_command command)
-{
-    return command < CLI_COMMAND_COUNT ? command_rows[command].word : "";
-}
-
-cli_command cli_command_find(const char *word)
-{
-    for (int i = 0; i < CLI_COMMAND_COUNT; i++) {
-        if (strcmp(command_rows[i].word, word) == 0) {
-            return (cli_command)i;
-        }
-    }
-    return CLI_COMMAND_COUNT;
-}
 
 static const char *near_command(const char *word)
 {
     const char *words[CLI_COMMAND_COUNT];
     for (int i = 0; i < CLI_COMMAND_COUNT; i++) {
-        words[i] = command_rows[i].word;
+        words[i] = cli_command_rows[i].word;
     }
     int32_t found = pw_near_match(word, words, CLI_COMMAND_COUNT);
     return found < 0 ? NULL : words[found];
@@ -61,7 +23,7 @@ static const char *near_option(const char *word)
 {
     const char *words[CLI_OPTION_COUNT];
     for (int i = 0; i < CLI_OPTION_COUNT; i++) {
-        words[i] = option_rows[i].word;
+        words[i] = cli_option_rows[i].word;
     }
     int32_t found = pw_near_match(word, words, CLI_OPTION_COUNT);
     return found < 0 ? NULL : words[found];
@@ -85,258 +47,6 @@ static bool unknown_option(const char *word, size_t length)
     return false;
 }
 
-/* A whole number from low to high, nothing behind it. */
-static bool read_number(const char *word, const char *value, int64_t low, int64_t high, int64_t *out)
-{
-    int64_t number = 0;
-    const char *at = value;
-    while (*at >= '0' && *at <= '9' && number <= high) {
-        number = number * 10 + (*at - '0');
-        at++;
-    }
-    if (at == value || *at != 0 || number < low || number > high) {
-        cli_tell(pw_fact_of("cli.wants-number", pw_named(word), pw_named(value), pw_count(low), pw_count(high)));
-        return false;
-    }
-    *out = number;
-    return true;
-}
-
-static bool read_choice(const char *word, const char *value, const char *const *choices, int count, int *out)
-{
-    for (int i = 0; i < count; i++) {
-        if (strcmp(choices[i], value) == 0) {
-            *out = i;
-            return true;
-        }
-    }
-    pw_choices right = {{0}, 0, 0};
-    for (int i = 0; i < count; i++) {
-        pw_choices_add(&right, choices[i]);
-    }
-    cli_tell(pw_fact_of("cli.wants-choice", pw_named(word), pw_named(value), pw_named(right.names)));
-    return false;
-}
-
-static bool add_fault(cli_options *out, const char *value)
-{
-    cli_fault parts;
-    if (!cli_fault_split(value, &parts)) {
-        cli_tell(pw_fact_of("cli.wants-fault", pw_named(value)));
-        return false;
-    }
-    if (out->fault_count == CLI_MAX_FAULTS) {
-        cli_tell(pw_fact_of("cli.two-faults"));
-        return false;
-    }
-    out->faults[out->fault_count] = value;
-    out->fault_count++;
-    return true;
-}
-
-static bool add_gauge(cli_options *out, const char *value, bool shut)
-{
-    cli_gauge parts;
-    if (!cli_gauge_split(value, &parts)) {
-        cli_tell(pw_fact_of("cli.wants-gauge", pw_named(value)));
-        return false;
-    }
-    if (out->gauge_count == CLI_MAX_GAUGES) {
-        cli_tell(pw_fact_of("cli.too-many-gauges", pw_count(CLI_MAX_GAUGES)));
-        return false;
-    }
-    out->gauges[out->gauge_count] = value;
-    out->gauge_shut[out->gauge_count] = shut;
-    out->gauge_count++;
-    return true;
-}
-
-/* PATH=VALUE, each path once. */
-static bool add_set(cli_options *out, const char *value)
-{
-    const size_t length = strcspn(value, "=");
-    if (length == 0 || value[length] == 0 || value[length + 1] == 0) {
-        cli_tell(pw_fact_of("cli.wants-set", pw_named(value)));
-        return false;
-    }
-    for (int32_t i = 0; i < out->set_count; i++) {
-        if (strncmp(out->sets[i], value, length + 1) == 0) {
-            char path[PW_PATH_SIZE];
-            snprintf(path, sizeof path, "%.*s", (int)(length < sizeof path ? length : sizeof path - 1), value);
-            cli_tell(pw_fact_of("cli.set-twice", pw_named(path)));
-            return false;
-        }
-    }
-    if (out->set_count == CLI_MAX_SETS) {
-        cli_tell(pw_fact_of("cli.too-many-sets", pw_count(CLI_MAX_SETS)));
-        return false;
-    }
-    out->sets[out->set_count] = value;
-    out->set_count++;
-    return true;
-}
-
-/* Those of the papers that are left on site. */
-static bool take_handover(cli_option option, const char *value, cli_options *out)
-{
-    static const char *const papers[] = {"A4", "letter"};
-    int choice = 0;
-    switch (option) {
-    case CLI_OPTION_FOLDER: out->folder = value; return true;
-    case CLI_OPTION_UNPROVED: out->unproved = true; return true;
-    case CLI_OPTION_AS: out->as = value; return true;
-    case CLI_OPTION_BY: out->by = value; return true;
-    case CLI_OPTION_WHY: out->why = value; return true;
-    case CLI_OPTION_MADE_FROM: out->made_from = value; return true;
-    case CLI_OPTION_DATE: out->date = value; return true;
-    case CLI_OPTION_INSTALLER: out->installer = value; return true;
-    case CLI_OPTION_OWNER: out->owner = value; return true;
-    case CLI_OPTION_CALL: out->call = value; return true;
-    case CLI_OPTION_GRADE: out->grade = value; return true;
-    default: break;
-    }
-    if (!read_choice(option_rows[option].word, value, papers, 2, &choice)) {
-        return false;
-    }
-    out->letter = choice == 1;
-    return true;
-}
-
-static bool add_kept(const char *value, const char **list, int32_t *count, const char *word)
-{
-    if (*count == CLI_MAX_KEPT) {
-        cli_tell(pw_fact_of("cli.too-many", pw_named(word), pw_count(CLI_MAX_KEPT)));
-        return false;
-    }
-    list[*count] = value;
-    *count += 1;
-    return true;
-}
-
-/* A price: a plain number. */
-static bool take_price(const char *word, const char *value, const char **out)
-{
-    double number = 0.0;
-    const size_t used = pw_num_read(value, strlen(value), &number);
-    if (used == 0 || value[used] != 0 || !(number >= 0.0 && number <= 1e6)) {
-        cli_tell(pw_fact_of("cli.wants-number", pw_named(word), pw_named(value), pw_count(0), pw_count(1000000)));
-        return false;
-    }
-    *out = value;
-    return true;
-}
-
-static bool add_column(cli_options *out, const char *value)
-{
-    if (out->column_count == CLI_MAX_COLUMNS) {
-        cli_tell(pw_fact_of("cli.too-many-columns", pw_count(CLI_MAX_COLUMNS)));
-        return false;
-    }
-    out->columns[out->column_count] = value;
-    out->column_count++;
-    return true;
-}
-
-/* Those of logs. */
-static bool take_log(cli_option option, const char *value, cli_options *out)
-{
-    switch (option) {
-    case CLI_OPTION_COLUMN: return add_column(out, value);
-    case CLI_OPTION_COLUMNS: out->columns_file = value; return true;
-    case CLI_OPTION_SAVE_COLUMNS: out->save_columns = value; return true;
-    case CLI_OPTION_ONLY: out->only = value; return true;
-    case CLI_OPTION_FOLLOW: out->follow = true; return true;
-    case CLI_OPTION_WRITE: out->write = value; return true;
-    case CLI_OPTION_NUMBER:
-        if (out->number_count == CLI_MAX_NUMBERS) {
-            cli_tell(pw_fact_of("cli.too-many", pw_named(option_rows[option].word), pw_count(CLI_MAX_NUMBERS)));
-            return false;
-        }
-        out->numbers[out->number_count++] = value;
-        return true;
-    default: return take_handover(option, value, out);
-    }
-}
-
-/* Those of what is read on site. */
-static bool take_diagnose(cli_option option, const char *value, cli_options *out)
-{
-    switch (option) {
-    case CLI_OPTION_STARTS: return read_number(option_rows[option].word, value, 0, 1000000000, &out->starts);
-    case CLI_OPTION_RAN: out->ran = value; return true;
-    case CLI_OPTION_OVER: out->over = value; return true;
-    case CLI_OPTION_UNDRAWN: out->undrawn = true; return true;
-    case CLI_OPTION_GAUGE: return add_gauge(out, value, false);
-    case CLI_OPTION_GAUGE_SHUT: return add_gauge(out, value, true);
-    default: return take_log(option, value, out);
-    }
-}
-
-/* value: NULL when the option has none. */
-static bool take_option(cli_option option, const char *value, cli_options *out)
-{
-    static const char *const colours[] = {"auto", "always", "never"};
-    static const char *const forms[] = {"pretty", "line"};
-    const char *word = option_rows[option].word;
-    int choice = 0;
-    switch (option) {
-    case CLI_OPTION_FAULT: return add_fault(out, value);
-    case CLI_OPTION_SET: return add_set(out, value);
-    case CLI_OPTION_LENGTH: out->length = value; return true;
-    case CLI_OPTION_CSV: out->csv = value; return true;
-    case CLI_OPTION_SVG: out->svg = value; return true;
-    case CLI_OPTION_PNG: out->png = value; return true;
-    case CLI_OPTION_EVERY: out->every = value; return true;
-    case CLI_OPTION_STATE: out->state = value; return true;
-    case CLI_OPTION_RELEASE: out->release = value; return true;
-    case CLI_OPTION_RESET: out->reset = value; return true;
-    case CLI_OPTION_HORIZON: out->horizon = value; return true;
-    case CLI_OPTION_CATALOGUE: out->catalogue = value; return true;
-    case CLI_OPTION_PUMP: out->pump = value; return true;
-    case CLI_OPTION_EXPLAIN: out->explain = true; return true;
-    case CLI_OPTION_HTML: out->html = value; return true;
-    case CLI_OPTION_UNITS: out->units = value; return true;
-    case CLI_OPTION_LANGUAGE: out->language = value; return true;
-    case CLI_OPTION_YEARS: return read_number(word, value, 0, 1000, &out->years);
-    case CLI_OPTION_SWEEP: return read_number(word, value, 0, 400, &out->sweep);
-    case CLI_OPTION_PLACES: return read_number(word, value, 1, 100, &out->places);
-    case CLI_OPTION_ONSETS: return read_number(word, value, 1, 24, &out->onsets);
-    case CLI_OPTION_KEEP: return add_kept(value, out->keep, &out->keep_count, word);
-    case CLI_OPTION_NO_SENSOR: return add_kept(value, out->no_sensor, &out->no_sensor_count, word);
-    case CLI_OPTION_ABLE: out->able = value; return true;
-    case CLI_OPTION_AT_MOST: out->at_most = value; return true;
-    case CLI_OPTION_WATER_PRICE: return take_price(word, value, &out->water_price);
-    case CLI_OPTION_VISIT_PRICE: return take_price(word, value, &out->visit_price);
-    case CLI_OPTION_PUMP_PRICE: return take_price(word, value, &out->pump_price);
-    case CLI_OPTION_PAIRS: out->pairs = true; return true;
-    case CLI_OPTION_FULL: out->full = true; return true;
-    case CLI_OPTION_SEED: return read_number(word, value, 0, 9007199254740991, &out->seed);
-    case CLI_OPTION_JOBS: return read_number(word, value, 1, CLI_MAX_JOBS, &out->jobs);
-    case CLI_OPTION_ADDRESS: out->address = value; return true;
-    case CLI_OPTION_PAGE: out->page = value; return true;
-    case CLI_OPTION_PORT: return read_number(word, value, 0, 65535, &out->port);
-    case CLI_OPTION_TIMEOUT: return read_number(word, value, 1, 3600, &out->timeout);
-    case CLI_OPTION_NETWORK: out->open_to_network = true; return true;
-    case CLI_OPTION_STRICT: out->strict = true; return true;
-    case CLI_OPTION_QUIET: out->quiet = true; return true;
-    case CLI_OPTION_HELP: out->help = true; return true;
-    case CLI_OPTION_VERSION: out->version = true; return true;
-    case CLI_OPTION_COLOUR:
-        if (!read_choice(word, value, colours, 3, &choice)) {
-            return false;
-        }
-        out->colour = (cli_colour)choice;
-        return true;
-    case CLI_OPTION_JSON:
-        if (value && !read_choice(word, value, forms, 2, &choice)) {
-            return false;
-        }
-        out->json = choice ? CLI_JSON_LINE : CLI_JSON_PRETTY;
-        return true;
-    default: return take_diagnose(option, value, out);
-    }
-}
-
 static bool wants_value(const option_row *row)
 {
     return row->value[0] != 0 && row->value[0] != '[';
@@ -348,10 +58,10 @@ static cli_option option_of_letter(char letter, cli_command command)
 {
     cli_option found = CLI_OPTION_COUNT;
     for (int i = 0; i < CLI_OPTION_COUNT; i++) {
-        if (option_rows[i].letter == 0 || option_rows[i].letter != letter) {
+        if (cli_option_rows[i].letter == 0 || cli_option_rows[i].letter != letter) {
             continue;
         }
-        const bool fits = command != CLI_COMMAND_COUNT && (option_rows[i].commands >> command & 1u) != 0;
+        const bool fits = command != CLI_COMMAND_COUNT && (cli_option_rows[i].commands >> command & 1u) != 0;
         found = found == CLI_OPTION_COUNT || fits ? (cli_option)i : found;
     }
     return found;
@@ -360,7 +70,7 @@ static cli_option option_of_letter(char letter, cli_command command)
 static cli_option option_of_word(const char *word, size_t length)
 {
     for (int i = 0; i < CLI_OPTION_COUNT; i++) {
-        if (strlen(option_rows[i].word) == length && strncmp(option_rows[i].word, word, length) == 0) {
+        if (strlen(cli_option_rows[i].word) == length && strncmp(cli_option_rows[i].word, word, length) == 0) {
             return (cli_option)i;
         }
     }
@@ -372,7 +82,7 @@ static cli_option option_of_word(const char *word, size_t length)
 static bool read_option(cli_option option, const char *attached, int count, char **arguments, int *at, bool *seen,
                         cli_options *out)
 {
-    const option_row *row = &option_rows[option];
+    const option_row *row = &cli_option_rows[option];
     const char *value = attached;
     const bool wants = wants_value(row);
     if (!wants && attached && row->value[0] == 0) {
@@ -392,7 +102,7 @@ static bool read_option(cli_option option, const char *attached, int count, char
         return false;
     }
     seen[option] = true;
-    return take_option(option, value, out);
+    return cli_option_take(option, value, out);
 }
 
 /* Words of earlier versions: still read, and told. */
@@ -438,7 +148,7 @@ static cli_command command_ahead(int count, char **arguments)
         const cli_option option =
             is_long ? option_of_word(word + 2, length - 2) : option_of_letter(word[1], CLI_COMMAND_COUNT);
         const bool attached = is_long ? word[length] != 0 : word[2] != 0;
-        i += option != CLI_OPTION_COUNT && wants_value(&option_rows[option]) && !attached ? 1 : 0;
+        i += option != CLI_OPTION_COUNT && wants_value(&cli_option_rows[option]) && !attached ? 1 : 0;
     }
     return CLI_COMMAND_COUNT;
 }
@@ -481,7 +191,7 @@ static bool take_word(const char *word, cli_options *out)
     }
     const bool several = out->command == CLI_RECKON || out->command == CLI_PARAMETERS || out->command == CLI_PIPES ||
                          out->command == CLI_FAULTS;
-    int most = several ? CLI_MAX_OPERANDS : command_rows[out->command].operand[0] != 0;
+    int most = several ? CLI_MAX_OPERANDS : cli_command_rows[out->command].operand[0] != 0;
     most = out->command == CLI_COMMISSION ? 2 : most;
     most = out->command == CLI_BOOK ? 5 : most;
     if (out->operand_count == most) {
@@ -495,8 +205,8 @@ static bool take_word(const char *word, cli_options *out)
 
 static bool operands_fit(const cli_options *options)
 {
-    const bool sheet =
-        command_rows[options->command].operand[0] == 'S' || (options->command == CLI_DIAGNOSE && options->log == NULL);
+    const bool sheet = cli_command_rows[options->command].operand[0] == 'S' ||
+                       (options->command == CLI_DIAGNOSE && options->log == NULL);
     if (options->operand_count == 0 && sheet) {
         cli_tell(pw_fact_of("cli.needs-sheet", pw_named(cli_command_word(options->command))));
         return false;
@@ -526,8 +236,8 @@ static bool fits(const cli_options *options, const bool *seen)
         return false;
     }
     for (int i = 0; i < CLI_OPTION_COUNT; i++) {
-        if (seen[i] && !(option_rows[i].commands & (1u << options->command))) {
-            cli_tell(pw_fact_of("cli.does-not-belong", pw_named(option_rows[i].word),
+        if (seen[i] && !(cli_option_rows[i].commands & (1u << options->command))) {
+            cli_tell(pw_fact_of("cli.does-not-belong", pw_named(cli_option_rows[i].word),
                                 pw_named(cli_command_word(options->command))));
             return false;
         }
@@ -593,54 +303,4 @@ bool cli_options_read(int count, char **arguments, cli_options *out)
         return true;
     }
     return false;
-}
-
-static void print_option(FILE *out, const option_row *row)
-{
-    char left[48];
-    const char *join = row->value[0] == 0 || row->value[0] == '[' ? "" : " ";
-    if (row->letter) {
-        snprintf(left, sizeof left, "-%c, --%s%s%s", row->letter, row->word, join, row->value);
-    } else {
-        snprintf(left, sizeof left, "    --%s%s%s", row->word, join, row->value);
-    }
-    fprintf(out, "  %-22s %s\n", left, pw_say_word(cli_voice(), row->words));
-}
-
-static void print_options(FILE *out, unsigned commands)
-{
-    for (int i = 0; i < CLI_OPTION_COUNT; i++) {
-        if (option_rows[i].commands & commands) {
-            print_option(out, &option_rows[i]);
-        }
-    }
-}
-
-static void print_codes(FILE *out)
-{
-    fprintf(out, "\n%s\n", pw_say_word(cli_voice(), "cli.codes"));
-}
-
-void cli_help(FILE *out, cli_command command)
-{
-    if (command != CLI_COMMAND_COUNT) {
-        const command_row *row = &command_rows[command];
-        fprintf(out, "%s\n  %s\n\n", cli_words(pw_fact_of("cli.usage-of", pw_named(row->word), pw_named(row->operand))),
-                pw_say_word(cli_voice(), row->words));
-        if (row->operand[0] == 'S' || strncmp(row->operand, "[SITE]", 6) == 0) {
-            fprintf(out, "%s\n\n", pw_say_word(cli_voice(), "cli.site-is"));
-        }
-        print_options(out, 1u << command);
-        print_codes(out);
-        return;
-    }
-    fprintf(out, "%s\n\n%s\n\n", pw_say_word(cli_voice(), "cli.about"), pw_say_word(cli_voice(), "cli.usage"));
-    for (int i = 0; i < CLI_COMMAND_COUNT; i++) {
-        char left[48];
-        snprintf(left, sizeof left, "%s %s", command_rows[i].word, command_rows[i].operand);
-        fprintf(out, "  %-31s %s\n", left, pw_say_word(cli_voice(), command_rows[i].words));
-    }
-    fprintf(out, "\n%s\n\n", pw_say_word(cli_voice(), "cli.site-is-page"));
-    print_options(out, CLI_ALL);
-    print_codes(out);
 }

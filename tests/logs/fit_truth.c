@@ -110,7 +110,7 @@ static void try_site(void *block, uint64_t seed, tally *t)
         t->failed++;
         return;
     }
-    log_watch(sim, &how, seed, record, &sampler);
+    log_attach(sim, &how, seed, record, &sampler);
     const double days = 2.0 + 5.0 * pw_random_unit(&random);
     const pw_status status = pw_sim_advance(sim, 86400000 + (int64_t)(days * 86400000.0), problems);
     pw_log_end(record);

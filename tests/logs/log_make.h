@@ -47,7 +47,7 @@ static inline void choose_logger(pw_random *random, logger *out)
 }
 
 /* From now on every row goes into the record. */
-static inline void log_watch(pw_sim *sim, const logger *how, uint64_t seed, pw_record *record, pw_log_sampler *sampler)
+static inline void log_attach(pw_sim *sim, const logger *how, uint64_t seed, pw_record *record, pw_log_sampler *sampler)
 {
     pw_log_begin(record, how->has);
     pw_log_sampler_begin(sampler, record, how->step_s, (double)pw_sim_time_ms(sim) / 1000.0, seed);

@@ -81,7 +81,7 @@ static bool make_log(pw_arena *arena, const pw_site *site, const logger *how, co
     if (pw_sim_advance(sim, begin_ms, &problems) != PW_OK) {
         return false;
     }
-    log_watch(sim, how, options.seed, record, &sampler);
+    log_attach(sim, how, options.seed, record, &sampler);
     const bool good = seen->hunts || pw_sim_advance(sim, begin_ms + (int64_t)(*days * 86400000.0), &problems) == PW_OK;
     pw_log_end(record);
     return good && record->rows > 10;

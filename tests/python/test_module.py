@@ -68,6 +68,12 @@ class Answers(unittest.TestCase):
         self.assertIn("Day book", healthy["text"])
         self.assertNotIn("text", broken)
 
+    def test_how_far_it_is_is_told_in_the_language_asked_for(self):
+        for language, words in (("en", "writing the day book"), ("de", "das Tagebuch wird geschrieben")):
+            told = []
+            pumpwright.run(NURSERY, length="1 h", language=language, progress=lambda done, what: told.append(what))
+            self.assertIn(words, told)
+
     def test_workers_change_nothing(self):
         self.assertEqual(pumpwright.prove(NURSERY, workers=3, **SHORT), pumpwright.prove(NURSERY, **SHORT))
 

@@ -52,8 +52,8 @@ def site():
 
 
 def quick(years=1):
-    """A proof of a second or less."""
-    return json.dumps({"do": "prove", "site": site(), "years": years, "sweep": 3, "horizon": "6 h"}).encode()
+    """A short proof: what is looked at is the way of the answer, so what it would propose is left to other tests."""
+    return json.dumps({"do": "prove", "site": site(), "years": years, "sweep": 3, "horizon": "6 h", "margins": False}).encode()
 
 
 def endless():

@@ -1,4 +1,5 @@
 """The server, from outside. usage: test_server.py PROGRAM [GROUP]"""
+import concurrent.futures
 import gzip
 import hashlib
 import json
@@ -550,7 +551,7 @@ class Bodies(Checks):
 
 
 class Slow(Checks):
-    """All at once, one thread for each slow client: --timeout is 1 s."""
+    """--timeout is 1 s."""
 
     @classmethod
     def setUpClass(cls):
@@ -583,39 +584,53 @@ class Slow(Checks):
     def post_head(self, length):
         return self.server.question(length)
 
-    def test_silence(self):
+    def test_those_who_wait(self):
+        """Each on a line of its own, all at once: what takes time is waiting."""
+        names = [name for name in dir(self) if name.startswith("wait_")]
+        with concurrent.futures.ThreadPoolExecutor(len(names)) as pool:
+            waiting = {name: pool.submit(getattr(self, name)) for name in names}
+        self.assertGreaterEqual(len(names), 9)
+        for name, future in waiting.items():
+            with self.subTest(name):
+                future.result()
+
+    def wait_silence(self):
         self.assertTrue(0.5 <= self.seconds_until_dropped(b"", b"") < 9)
+
+    def wait_silence_in_a_head(self):
         self.assertTrue(0.5 <= self.seconds_until_dropped(b"GET / HT", b"") < 9)
+
+    def wait_silence_in_a_body(self):
         self.assertTrue(0.5 <= self.seconds_until_dropped(self.post_head(100) + b"{", b"") < 9)
 
-    def test_dripping_headers(self):
+    def wait_dripping_headers(self):
         seconds = self.seconds_until_dropped(b"GET / HTTP/1.1\r\nX: ", b"x")
         self.assertTrue(1.5 <= seconds < 9, seconds)
 
-    def test_dripping_body(self):
+    def wait_dripping_body(self):
         seconds = self.seconds_until_dropped(self.post_head(100000), b" ")
         self.assertTrue(2.5 <= seconds < 12, seconds)
 
-    def test_dripping_body_of_a_refused_request(self):
+    def wait_dripping_body_of_a_refused_request(self):
         head = self.server.head("POST", "/door", [("Content-Type", "text/plain"), ("Content-Length", 100000)])
         seconds = self.seconds_until_dropped(head, b" ")
         self.assertTrue(2.5 <= seconds < 12, seconds)
 
-    def test_an_idle_connection_between_requests(self):
+    def wait_an_idle_connection_between_requests(self):
         with self.server.line() as line:
             self.assertEqual(self.server.ask("GET", "/", line=line).status, 200)
             began = time.monotonic()
             self.assertTrue(line.ended())
             self.assertTrue(0.5 <= time.monotonic() - began < 9)
 
-    def test_a_client_that_does_not_read(self):
+    def wait_a_client_that_does_not_read(self):
         with Line(self.server.address, buffer=16384) as line:
             line.send(self.server.head("GET", "/" + BIG))
             time.sleep(4)
             line.ended()
             self.assertLess(len(line.rest), len(BIG_BYTES))
 
-    def test_a_client_that_reads_slowly_gets_all(self):
+    def wait_a_client_that_reads_slowly_gets_all(self):
         """Slower than the timeout for the whole, and for what the system holds of it."""
         began = time.monotonic()
         with Line(self.server.address, buffer=16384) as line:

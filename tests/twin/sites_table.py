@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""Every fault on every example site: who sees it. Prints one table, and fails when a site cannot be proved.
+"""Every fault on example sites: who sees it. Prints one table, and fails when a site cannot be proved.
 
 usage: sites_table.py PUMPWRIGHT SITE.yaml...
 A cell has one letter for each severity, mild to severe: S stopped, L stopped too late, T told, - never seen, . no harm,

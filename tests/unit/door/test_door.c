@@ -265,30 +265,37 @@ static bool holds_nan(const char *text)
     return at != NULL;
 }
 
-static void the_same_request_gives_the_same_bytes(void **state)
+/* Asked once for all tests that hold something against it. */
+static const asked *right_answer(int i)
+{
+    static asked answers[GOOD];
+    if (answers[i].text == NULL) {
+        answers[i] = ask(good_requests[i]);
+    }
+    return &answers[i];
+}
+
+static void good_requests_are_answered(void **state)
 {
     (void)state;
     for (int i = 0; i < GOOD; i++) {
-        asked a = ask(good_requests[i]), b = ask(good_requests[i]);
-        if (!is_ok(a.json)) {
-            print_error("%s\n", a.text);
+        const asked *a = right_answer(i);
+        if (!is_ok(a->json)) {
+            print_error("%s\n", a->text);
         }
-        assert_true(is_ok(a.json));
-        assert_non_null(pw_json_get(a.json, "warnings"));
-        assert_string_equal(a.text, b.text);
-        assert_false(holds_nan(a.text));
-        free(a.memory);
-        free(b.memory);
+        assert_true(is_ok(a->json));
+        assert_non_null(pw_json_get(a->json, "warnings"));
+        assert_false(holds_nan(a->text));
     }
 }
 
 /* Blocks of growing size, each exactly as large as it says, so that a sanitizer sees every step outside: the answer is
- * none, the problem "memory", or the right one. */
-static void too_little_memory_is_told(void **state)
+ * none, the problem "memory", or the right one, in the same bytes as from a large block at another place. */
+static void the_same_request_gives_the_same_bytes_or_the_problem_memory(void **state)
 {
     (void)state;
     for (int i = 0; i < GOOD; i++) {
-        asked right = ask(good_requests[i]);
+        const asked *right = right_answer(i);
         size_t enough = 0;
         int told = 0;
         for (size_t size = 0; enough == 0 && size < MEMORY; size += 64 + size / 9) {
@@ -300,7 +307,7 @@ static void too_little_memory_is_told(void **state)
             if (!answer) {
                 assert_true(size < 400);
                 assert_int_equal(length, 0);
-            } else if (length == right.length && memcmp(answer, right.text, length) == 0) {
+            } else if (length == right->length && memcmp(answer, right->text, length) == 0) {
                 enough = size;
             } else {
                 const pw_json *json;
@@ -324,7 +331,6 @@ static void too_little_memory_is_told(void **state)
             free(memory);
         }
         assert_true(enough > 0 && told > 0);
-        free(right.memory);
     }
 }
 
@@ -614,8 +620,8 @@ int main(void)
         cmocka_unit_test(bad_requests_are_refused),
         cmocka_unit_test(problems_tell_place_and_hint),
         cmocka_unit_test(many_problems_are_counted),
-        cmocka_unit_test(the_same_request_gives_the_same_bytes),
-        cmocka_unit_test(too_little_memory_is_told),
+        cmocka_unit_test(good_requests_are_answered),
+        cmocka_unit_test(the_same_request_gives_the_same_bytes_or_the_problem_memory),
         cmocka_unit_test(work_can_be_watched_and_stopped),
         cmocka_unit_test(a_proof_in_parts_equals_the_whole),
         cmocka_unit_test(a_run_tells_what_happens),

@@ -12,6 +12,7 @@
 
 #include "paper/inside.h"
 #include "paper/paper.h"
+#include "study/guarantee.h"
 #include "unit/study/sheet.h"
 
 #define LPM    (1e-3 / 60.0)
@@ -90,6 +91,9 @@ static int set_up(void **state)
     k->outcomes = calloc((size_t)jobs->count, sizeof *k->outcomes);
     make_up(k, jobs);
     assert_int_equal(pw_proof_assemble(&k->arena, k->plant, &options, jobs, k->outcomes, &k->proof, NULL), PW_OK);
+    pw_guarantees *guarantees = NULL;
+    assert_int_equal(pw_guarantees_of(&k->arena, k->plant, &guarantees, NULL), PW_OK);
+    k->proof->guarantees = guarantees;
     *state = k;
     return 0;
 }

@@ -74,6 +74,7 @@ function VerdictWords({ proof }: { proof: Found }) {
       {verdict.why.length > 0 && <ul class="plain">{verdict.why.map((line) => <li>{line}</li>)}</ul>}
       <p>{verdict.counts}</p>
       {list('proof.edges', verdict.edges)}
+      {list('proof.worst', verdict.worst)}
       {typed && <ToType proof={proof} />}
     </div>
   );

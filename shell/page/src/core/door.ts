@@ -147,7 +147,7 @@ export interface Tried {
 export interface Swept { leak_m3s: number; leak: string; caught_by: number | null; seconds: number | null; lost_per_day_m3: number }
 
 /** The core's verdict in words, for the first screen. */
-export interface Verdict { healthy: string; why: string[]; edges: string[]; counts: string; holes: string[]; hole_count: number; proposal?: string; type: string[]; unproposed?: string }
+export interface Verdict { healthy: string; why: string[]; edges: string[]; counts: string; holes: string[]; hole_count: number; worst: string[]; proposal?: string; type: string[]; unproposed?: string }
 
 export interface Proof {
   verdict?: Verdict;

@@ -476,6 +476,7 @@ export const de: Record<keyof typeof en, string> = {
   'proof.verdict': 'Das Urteil',
   'proof.edges': 'Auf der Kippe',
   'proof.holes': 'Das Schlimmste, das kein Satz sieht',
+  'proof.worst': 'Was immer die Sensoren melden',
   'proof.type': 'Was einzugeben ist',
   'proof.quiet': 'Ohne Schaden: {n} Störungen',
   'proof.harmless': 'kein Schaden',

@@ -475,6 +475,7 @@ export const en = {
   'proof.verdict': 'The verdict',
   'proof.edges': 'On the edge',
   'proof.holes': 'The worst that no sentence sees',
+  'proof.worst': 'Whatever the sensors say',
   'proof.type': 'What to type',
   'proof.quiet': 'Without harm: {n} faults',
   'proof.harmless': 'no harm',

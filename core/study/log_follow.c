@@ -1,4 +1,4 @@
-#include "study/log_watch.h"
+#include "study/log_follow.h"
 
 #include <string.h>
 
@@ -6,10 +6,10 @@
 #define LEAST_S 86400.0
 enum { LEAST_ROWS = 24, NOTHING_NAMED = -1 };
 
-pw_status pw_log_watch_begin(pw_arena *arena, const pw_site *site, const bool has[PW_LOG_SIGNALS],
-                             const pw_diagnose_options *options, pw_log_watch **out, pw_problems *problems)
+pw_status pw_log_follow_begin(pw_arena *arena, const pw_site *site, const bool has[PW_LOG_SIGNALS],
+                              const pw_diagnose_options *options, pw_log_follow **out, pw_problems *problems)
 {
-    pw_log_watch *w = *out = PW_NEW(arena, 1, pw_log_watch);
+    pw_log_follow *w = *out = PW_NEW(arena, 1, pw_log_follow);
     if (w == NULL) {
         return pw_problem_add(problems, PW_MEMORY, "", "", "", "");
     }
@@ -26,7 +26,7 @@ pw_status pw_log_watch_begin(pw_arena *arena, const pw_site *site, const bool ha
 /* ---- a look ---- */
 
 /* What each hypothesis foretells, for a day of a log like this one; simulated once. */
-static pw_status fill_bank(pw_log_watch *w)
+static pw_status fill_bank(pw_log_follow *w)
 {
     if (w->bank != NULL || w->status != PW_OK) {
         return w->status;
@@ -39,7 +39,7 @@ static pw_status fill_bank(pw_log_watch *w)
     return w->status;
 }
 
-static bool judge(pw_log_watch *w)
+static bool judge(pw_log_follow *w)
 {
     pw_log_features seen;
     double apart;
@@ -55,7 +55,7 @@ static bool judge(pw_log_watch *w)
     return true;
 }
 
-bool pw_log_watch_look(pw_log_watch *w)
+bool pw_log_follow_look(pw_log_follow *w)
 {
     const pw_record *record = &w->record[w->older];
     if (record->rows < LEAST_ROWS) {
@@ -73,36 +73,36 @@ static int32_t named_by(const pw_log_hypothesis *h)
     return h->more_use ? PW_FAULT_COUNT : (int32_t)h->fault;
 }
 
-static pw_watch_news conclude(pw_log_watch *w, double t_s)
+static pw_log_news conclude(pw_log_follow *w, double t_s)
 {
     const pw_log_hypothesis *best = &w->verdict.hypotheses[0];
     const bool wrong = best->fault != PW_FAULT_NONE || best->more_use;
-    const int32_t name = wrong && best->probability >= PW_WATCH_SURE ? named_by(best) : NOTHING_NAMED;
+    const int32_t name = wrong && best->probability >= PW_FOLLOW_SURE ? named_by(best) : NOTHING_NAMED;
     w->same = name == w->named ? w->same + 1 : 1;
     w->named = name;
     w->other = w->raised && named_by(best) != w->raised_as ? w->other + 1 : 0;
-    if (name != NOTHING_NAMED && w->same >= PW_WATCH_LOOKS && !(w->raised && w->raised_as == name)) {
+    if (name != NOTHING_NAMED && w->same >= PW_FOLLOW_LOOKS && !(w->raised && w->raised_as == name)) {
         w->raised = true;
         w->raised_as = name;
         w->raised_s = t_s;
         w->other = 0;
-        return PW_WATCH_RAISED;
+        return PW_FOLLOW_RAISED;
     }
-    if (w->raised && w->other >= PW_WATCH_LOOKS) {
+    if (w->raised && w->other >= PW_FOLLOW_LOOKS) {
         w->raised = false;
         w->raised_as = NOTHING_NAMED;
         w->other = 0;
-        return PW_WATCH_OVER;
+        return PW_FOLLOW_OVER;
     }
-    return PW_WATCH_NOTHING_NEW;
+    return PW_FOLLOW_NOTHING_NEW;
 }
 
 /* ---- rows ---- */
 
 /* The older record gives way when the younger one has become as old as an epoch. */
-static void turn_over(pw_log_watch *w, double t_s)
+static void turn_over(pw_log_follow *w, double t_s)
 {
-    if (t_s - w->younger_s < PW_WATCH_EPOCH_S) {
+    if (t_s - w->younger_s < PW_FOLLOW_EPOCH_S) {
         return;
     }
     w->older = w->two ? 1 - w->older : w->older;
@@ -111,10 +111,10 @@ static void turn_over(pw_log_watch *w, double t_s)
     pw_log_begin(&w->record[1 - w->older], w->has);
 }
 
-pw_watch_news pw_log_watch_take(pw_log_watch *w, const pw_log_row *row)
+pw_log_news pw_log_follow_take(pw_log_follow *w, const pw_log_row *row)
 {
     if (!(row->t_s - row->t_s == 0.0)) {
-        return PW_WATCH_NOTHING_NEW;
+        return PW_FOLLOW_NOTHING_NEW;
     }
     if (!w->any) {
         w->any = true;
@@ -127,8 +127,8 @@ pw_watch_news pw_log_watch_take(pw_log_watch *w, const pw_log_row *row)
         pw_log_take(&w->record[1 - w->older], row);
     }
     if (row->t_s < w->look_s) {
-        return PW_WATCH_NOTHING_NEW;
+        return PW_FOLLOW_NOTHING_NEW;
     }
-    w->look_s = row->t_s + PW_WATCH_LOOK_S;
-    return pw_log_watch_look(w) ? conclude(w, row->t_s) : PW_WATCH_NOTHING_NEW;
+    w->look_s = row->t_s + PW_FOLLOW_LOOK_S;
+    return pw_log_follow_look(w) ? conclude(w, row->t_s) : PW_FOLLOW_NOTHING_NEW;
 }

@@ -1,11 +1,11 @@
-#include "door/watch.h"
+#include "door/follow.h"
 
 #include "door/inside.h"
 #include "paper/log_paper.h"
-#include "study/log_watch.h"
+#include "study/log_follow.h"
 
-struct pw_door_watch {
-    pw_log_watch *watch;
+struct pw_door_follow {
+    pw_log_follow *log;
     pw_problems problems;
     pw_units units;
     pw_voice voice;
@@ -18,16 +18,14 @@ struct pw_door_watch {
 
 static bool tell_and_ask(void *user, double done)
 {
-    const pw_door_host *host = ((const pw_door_watch *)user)->host;
-    if (host != NULL && host->progress != NULL) {
-        host->progress(host->user, done, "simulating");
-    }
-    return host != NULL && host->cancelled != NULL && host->cancelled(host->user);
+    const pw_door_follow *w = (const pw_door_follow *)user;
+    door d = {.host = w->host, .voice = w->voice};
+    return door_simulating(&d, done);
 }
 
-pw_status door_begin_watch(door *d)
+pw_status door_begin_follow(door *d)
 {
-    pw_door_watch *w = PW_NEW(d->arena, 1, pw_door_watch);
+    pw_door_follow *w = PW_NEW(d->arena, 1, pw_door_follow);
     const bool has_site = pw_json_get(d->request, "site") != NULL;
     const pw_plant *plant = has_site ? door_plant(d) : NULL;
     if (w == NULL) {
@@ -45,14 +43,14 @@ pw_status door_begin_watch(door *d)
     w->voice.units = &w->units;
     w->host = d->host;
     const pw_status status =
-        pw_log_watch_begin(d->arena, has_site ? plant->site : NULL, d->watch_has, &options, &w->watch, &w->problems);
-    *d->watch = status == PW_OK ? w : NULL;
+        pw_log_follow_begin(d->arena, has_site ? plant->site : NULL, d->follow_has, &options, &w->log, &w->problems);
+    *d->follow = status == PW_OK ? w : NULL;
     return status;
 }
 
 /* ---- news ---- */
 
-static pw_fact news_fact(pw_arena *arena, const pw_log_verdict *v, pw_watch_news news)
+static pw_fact news_fact(pw_arena *arena, const pw_log_verdict *v, pw_log_news news)
 {
     const pw_log_hypothesis *best = &v->hypotheses[0];
     const pw_value what = pw_fact_inside(arena, pw_log_hypothesis_fact(arena, best));
@@ -64,17 +62,17 @@ static pw_fact news_fact(pw_arena *arena, const pw_log_verdict *v, pw_watch_news
             pw_facts_add(&rivals, pw_log_hypothesis_fact(arena, &v->hypotheses[i]));
         }
     }
-    if (news == PW_WATCH_OVER) {
-        return pw_fact_of("log.watch-over", what, percent);
+    if (news == PW_FOLLOW_OVER) {
+        return pw_fact_of("log.follow-over", what, percent);
     }
-    return rivals.count > 0 ? pw_fact_of("log.watch-rivals", what, percent, pw_list(&rivals, PW_JOIN_AND))
-                            : pw_fact_of("log.watch", what, percent);
+    return rivals.count > 0 ? pw_fact_of("log.follow-rivals", what, percent, pw_list(&rivals, PW_JOIN_AND))
+                            : pw_fact_of("log.follow", what, percent);
 }
 
-static const char *told(pw_door_watch *w, pw_watch_news news, const char *name)
+static const char *told(pw_door_follow *w, pw_log_news news, const char *name)
 {
-    pw_arena *arena = w->watch->arena;
-    const pw_log_verdict *v = &w->watch->verdict;
+    pw_arena *arena = w->log->arena;
+    const pw_log_verdict *v = &w->log->verdict;
     pw_text text;
     pw_json_writer writer;
     pw_text_init(&text, arena);
@@ -91,26 +89,26 @@ static const char *told(pw_door_watch *w, pw_watch_news news, const char *name)
     return text.failed ? NULL : text.data;
 }
 
-const char *pw_door_watch_take(pw_door_watch *w, const pw_log_row *row)
+const char *pw_door_follow_take(pw_door_follow *w, const pw_log_row *row)
 {
     w->last_s = row->t_s;
-    const pw_watch_news news = pw_log_watch_take(w->watch, row);
-    if (news == PW_WATCH_NOTHING_NEW) {
+    const pw_log_news news = pw_log_follow_take(w->log, row);
+    if (news == PW_FOLLOW_NOTHING_NEW) {
         return NULL;
     }
-    const size_t mark = pw_arena_mark(w->watch->arena);
-    const char *text = told(w, news, news == PW_WATCH_RAISED ? "raised" : "over");
-    pw_arena_back(w->watch->arena, mark);
+    const size_t mark = pw_arena_mark(w->log->arena);
+    const char *text = told(w, news, news == PW_FOLLOW_RAISED ? "raised" : "over");
+    pw_arena_back(w->log->arena, mark);
     return text;
 }
 
-const char *pw_door_watch_now(pw_door_watch *w)
+const char *pw_door_follow_now(pw_door_follow *w)
 {
-    if (!pw_log_watch_look(w->watch)) {
+    if (!pw_log_follow_look(w->log)) {
         return NULL;
     }
-    const size_t mark = pw_arena_mark(w->watch->arena);
-    const char *text = told(w, PW_WATCH_NOTHING_NEW, "as of now");
-    pw_arena_back(w->watch->arena, mark);
+    const size_t mark = pw_arena_mark(w->log->arena);
+    const char *text = told(w, PW_FOLLOW_NOTHING_NEW, "as of now");
+    pw_arena_back(w->log->arena, mark);
     return text;
 }
