@@ -171,6 +171,9 @@ static const say_row rows[] = {
      "Schon auf der störungsfreien Anlage brennt ein Motor durch, danach steht seine Pumpe still. Die Zahl "
      "der Fehlabschaltungen unten ist dann wertlos, ebenso, was über Fehler gesagt wird. Zuerst Motor, "
      "Belastung oder Starthäufigkeit in Ordnung bringen."},
+    {"paper.healthy-cavitates",
+     "Schon an der gesunden Anlage kavitiert eine Pumpe {0} % ihrer Laufzeit: Sie hat weniger NPSH, als sie verlangt. Eine "
+     "kürzere oder weitere Saugleitung, weniger Saughöhe oder ein höherer Einschaltdruck hilft."},
     {"paper.healthy-deadhead",
      "Schon auf der störungsfreien Anlage läuft eine Pumpe {0} am Tag fast ohne Durchfluss. Sie bei fehlendem "
      "Durchfluss abschalten oder den Abschaltdruck senken."},

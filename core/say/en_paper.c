@@ -163,6 +163,9 @@ static const say_row rows[] = {
      "Even the healthy site burns a motor out, after which its pump stands still. The number of false stops "
      "below is then worth nothing, nor is what is said of faults. Put the motor, its load or its starts right "
      "first."},
+    {"paper.healthy-cavitates",
+     "Even on the healthy site a pump cavitates for {0} % of its running: it has less NPSH than it asks for. A shorter "
+     "or wider suction, less lift, or a higher cut-in helps."},
     {"paper.healthy-deadhead",
      "Even on the healthy site a pump runs with next to no flow for {0} a day. Let it stop when no flow is "
      "left, or lower its cut-out."},

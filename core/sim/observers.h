@@ -23,6 +23,7 @@ typedef struct pw_totals {
     double missing_m3; /* wanted at the outlets and not delivered, 0 or more */
     double balance_m3; /* source - delivered - leaked - spilled - stored change */
     double run_s, dry_s, deadhead_s /* running with next to no flow, intake covered */, energy_j;
+    double cavitates_s; /* running with less NPSH than the pump asks for */
     double short_s;     /* time with an outlet under 80 % of what it wants */
     double water_max_c; /* inside a pump */
     double winding_max_c, pressure_max_pa, pressure_min_pa /* first pressure sensor's place */;
