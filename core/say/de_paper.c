@@ -89,6 +89,9 @@ static const say_row rows[] = {
     {"paper.duty-at-cut-in", "beim Einschaltdruck"},
     {"paper.duty-at-cut-out", "beim Abschaltdruck"},
     {"paper.duty-at-free-flow", "bei freiem Auslauf"},
+    {"paper.duty-at-intake",
+     "der Brunnen gibt nicht mehr als {0}: Die Pumpe zieht sein Wasser bis zur Ansaugöffnung ab und saugt Luft an. "
+     "Drosseln, eine kleinere Pumpe wählen oder sie von einer Überwachung abschalten lassen."},
     {"paper.duty-at-work", "im Betrieb"},
     {"paper.duty-beyond-curve",
      "jenseits des letzten Punkts der Pumpenkennlinie, von dort verlängert: nur ein Anhalt. Eine Pumpe, die "
