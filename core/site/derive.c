@@ -287,8 +287,9 @@ double pw_derive_stand(const pw_site *site, const void *item)
 {
     (void)item;
     const pw_source *source = source_of_first_pump(site);
-    const bool lifts = source != NULL && source->kind == PW_SOURCE_OPEN && source->standing_m.v > 0.0;
-    return lifts ? PW_STAND_SURFACE : PW_STAND_SUBMERGED;
+    const bool below = source != NULL && source->kind == PW_SOURCE_OPEN && source->standing_m.v > 0.0;
+    const bool jet = source != NULL && source->kind != PW_SOURCE_MAINS && site->pumps[0].kind == PW_PUMP_JET;
+    return below || jet ? PW_STAND_SURFACE : PW_STAND_SUBMERGED;
 }
 
 double pw_derive_suction_bore(const pw_site *site, const void *item)
