@@ -22,7 +22,7 @@ static const say_row rows[] = {
     {"day.cut-in", "Einschaltdruck {0}"},
     {"day.cut-out", "Abschaltdruck {0}"},
     {"day.day-book", "Tagebuch"},
-    {"day.deadhead", "Lauf gegen geschlossenes Ventil"},
+    {"day.deadhead", "Lauf fast ohne Förderung"},
     {"day.delivered", "Geliefert"},
     {"day.depth-title", "Wasserstand, {0}"},
     {"day.depth-words", "Wasserstand in {0} über dieselbe Zeit."},

@@ -22,7 +22,7 @@ static const say_row rows[] = {
     {"day.cut-in", "cut-in {0}"},
     {"day.cut-out", "cut-out {0}"},
     {"day.day-book", "Day book"},
-    {"day.deadhead", "Ran against a shut valve"},
+    {"day.deadhead", "Ran with next to no flow"},
     {"day.delivered", "Delivered"},
     {"day.depth-title", "Water depth, {0}"},
     {"day.depth-words", "Depth of water in {0} over the same time."},

@@ -32,5 +32,7 @@ void doubt_suction(doubt *d);     /* higher than air can push water, or beyond t
 
 /* size_doubts_level.c: stops and starts at levels that the tank never shows. */
 void doubt_tank_levels(doubt *d);
+/* size_doubts_start.c: motors that never run up on their cable. */
+void doubt_starts(doubt *d);
 
 #endif

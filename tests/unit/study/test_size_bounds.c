@@ -208,6 +208,19 @@ static void a_level_that_never_comes(void **state)
     }
 }
 
+/* 1.5 mm2 over 20 m costs little of 230 V; over 600 m the motor never runs up. */
+static void a_cable_that_starts_nothing(void **state)
+{
+    (void)state;
+    static const char *const lengths[] = {"20 m", "600 m"};
+    for (int32_t i = 0; i < 2; i++) {
+        char json[6000] = FARM_HEAD FARM_BORE FARM_PUMP FARM_LINE FARM_VESSEL FARM_TAPS FARM_SENSOR FARM_DEMAND
+            FARM_SETTINGS ",\"design\":{\"cable\":{\"section\":1.5,\"length\":\"";
+        strcat(strcat(json, lengths[i]), "\"}}}");
+        assert_int_equal(doubts_at(json, "site.design.cable.section"), i);
+    }
+}
+
 /* The pump stops at 350 kPa: a part made for 340 gives way in time, one for 360 does not. */
 static void a_part_weaker_than_the_pump(void **state)
 {
@@ -251,6 +264,7 @@ int main(void)
         cmocka_unit_test(price_over_ten_years),
         cmocka_unit_test(a_bore_that_hardly_gives),
                                        cmocka_unit_test(a_level_that_never_comes),
+                                       cmocka_unit_test(a_cable_that_starts_nothing),
         cmocka_unit_test(a_vessel_far_too_small),
         cmocka_unit_test(a_part_weaker_than_the_pump),
     };
