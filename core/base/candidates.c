@@ -28,7 +28,8 @@ static bool is_letter(char c)
 /* Words that say nothing of which one. */
 static bool says_nothing(const char *word)
 {
-    static const char *const words[] = {"mm", "pipe", "pipes", "tube", "of", "the", "a", "in", "inch", "inches", "class"};
+    static const char *const words[] = {"mm", "pipe", "pipes", "tube",   "of",   "the",
+                                        "a",  "in",   "inch",  "inches", "class"};
     for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) {
         if (strcmp(word, words[i]) == 0) {
             return true;

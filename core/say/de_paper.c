@@ -175,7 +175,8 @@ static const say_row rows[] = {
      "der Fehlabschaltungen unten ist dann wertlos, ebenso, was über Fehler gesagt wird. Zuerst Motor, "
      "Belastung oder Starthäufigkeit in Ordnung bringen."},
     {"paper.healthy-cavitates",
-     "Schon an der gesunden Anlage kavitiert eine Pumpe {0} % ihrer Laufzeit: Sie hat weniger NPSH, als sie verlangt. Eine "
+     "Schon an der gesunden Anlage kavitiert eine Pumpe {0} % ihrer Laufzeit: Sie hat weniger NPSH, als sie verlangt. "
+     "Eine "
      "kürzere oder weitere Saugleitung, weniger Saughöhe oder ein höherer Einschaltdruck hilft."},
     {"paper.healthy-deadhead",
      "Schon auf der störungsfreien Anlage läuft eine Pumpe {0} am Tag fast ohne Durchfluss. Sie bei fehlendem "

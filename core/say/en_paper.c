@@ -87,9 +87,9 @@ static const say_row rows[] = {
     {"paper.duty-at-cut-in", "at cut-in"},
     {"paper.duty-at-cut-out", "at cut-out"},
     {"paper.duty-at-free-flow", "at free flow"},
-    {"paper.duty-at-intake",
-     "the bore gives no more than {0}: the pump takes its water down to the intake and draws in air. Throttle it, take a "
-     "smaller pump, or let a watch stop it."},
+    {"paper.duty-at-intake", "the bore gives no more than {0}: the pump takes its water down to the intake and draws "
+                             "in air. Throttle it, take a "
+                             "smaller pump, or let a watch stop it."},
     {"paper.duty-at-work", "at work"},
     {"paper.duty-beyond-curve",
      "beyond the last point of the pump's curve, drawn on from there: only a hint. A pump that runs there "

@@ -361,7 +361,8 @@ double pw_derive_heat_loss(const pw_site *site, const void *item)
 {
     const pw_design *design = item;
     const pw_source *source = source_of_first_pump(site);
-    const bool surface = design->suction.stand == PW_STAND_SURFACE || pw_derive_stand(site, &design->suction) == PW_STAND_SURFACE;
+    const bool surface =
+        design->suction.stand == PW_STAND_SURFACE || pw_derive_stand(site, &design->suction) == PW_STAND_SURFACE;
     const bool in_water = source != NULL && source->kind != PW_SOURCE_MAINS && !surface;
     return pw_known(design->casing_m3) ? pw_casing_loss_wk(design->casing_m3.v, in_water) : PW_UNKNOWN;
 }

@@ -50,8 +50,7 @@ pw_fact pw_ailment_fact(const pw_site *site, const pw_healthy *healthy, pw_ailme
     case PW_AIL_PRESSURE:
         return pw_fact_of("paper.healthy-pressure", pw_quantity(PW_DIM_PRESSURE, h->pressure_top_pa),
                           pw_quantity(PW_DIM_PRESSURE, site->limits.highest_pa.v));
-    case PW_AIL_CAVITATES:
-        return pw_fact_of("paper.healthy-cavitates", pw_count(rounded(100.0 * h->cavitates_part)));
+    case PW_AIL_CAVITATES: return pw_fact_of("paper.healthy-cavitates", pw_count(rounded(100.0 * h->cavitates_part)));
     case PW_AIL_STARTS:
     case PW_AILMENTS: break;
     }

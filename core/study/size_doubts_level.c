@@ -52,7 +52,8 @@ void doubt_tank_levels(doubt *d)
             if (at >= 0 && kind == PW_SENTENCE_STOP && look.above) {
                 doubt_stop(d, i, &look, &site->tanks[at]);
             } else if (at >= 0 && kind == PW_SENTENCE_START && !look.above && !(look.threshold > 0.0)) {
-                tell(d, i, &look, pw_fact_of("check.above-floor", pw_named(site->tanks[at].name)), "check.never-starts");
+                tell(d, i, &look, pw_fact_of("check.above-floor", pw_named(site->tanks[at].name)),
+                     "check.never-starts");
             }
         }
     }

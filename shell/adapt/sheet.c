@@ -6,8 +6,7 @@
 
 #include "adapt/csv_sheet.h"
 #include "adapt/files.h"
-#include "sim/plant.h"
-#include "site/site.h"
+#include "door/proofread.h"
 
 static bool ends_with(const char *text, const char *end)
 {
@@ -62,11 +61,8 @@ static void add_as_of_sheet(pw_problem *one, pw_problems *problems)
 static void look_at_the_rest(pw_arena *arena, const char *json, pw_problems *problems)
 {
     pw_problems *found = calloc(1, sizeof *found);
-    const pw_json *tree = NULL;
-    pw_site *site = NULL, *part = NULL;
-    if (found && pw_json_read(arena, json, strlen(json), &tree, found) == PW_OK &&
-        pw_site_read_part(arena, tree, READ_AS, &site, &part, found) != PW_OK && part) {
-        pw_plant_proofread(arena, part, found);
+    if (found) {
+        pw_door_proofread(arena, json, READ_AS, found);
         for (int32_t i = 0; i < found->count; i++) {
             if (!of_a_trace(found->items[i].path)) {
                 add_as_of_sheet(&found->items[i], problems);

@@ -156,8 +156,8 @@ static void small_memory_is_reported(void **unused)
     assert_int_equal(problems.errors, 1);
 }
 
-/* A sheet with a trace that is not there, a unit that is none, a place that is not named and a misspelt sentence: each is
- * told, and the trace's own once. */
+/* A sheet with a trace that is not there, a unit that is none, a place that is not named and a misspelt sentence: each
+ * is told, and the trace's own once. */
 static void a_trace_hides_no_other_slip(void **unused)
 {
     (void)unused;

@@ -11,10 +11,10 @@
 #include "base/status.h"
 #include "base/text.h"
 
-static const char *const names[] = {"PE100 40 SDR 11", "PE100 50 SDR 11", "PE100 50 SDR 17",    "PVC-U 50 PN10",
-                                    "PVC-U 50 PN16",   "steel DN40",      "steel DN40 heavy",   "galvanised DN40",
-                                    "copper 22",       "slow leak",       "float valve passing",
-                                    "steel 1-1/2 in",  "steel 1/2 in",    "PE100 63 SDR 13.6",  "copper 35"};
+static const char *const names[] = {
+    "PE100 40 SDR 11",     "PE100 50 SDR 11",  "PE100 50 SDR 17", "PVC-U 50 PN10",     "PVC-U 50 PN16",
+    "steel DN40",          "steel DN40 heavy", "galvanised DN40", "copper 22",         "slow leak",
+    "float valve passing", "steel 1-1/2 in",   "steel 1/2 in",    "PE100 63 SDR 13.6", "copper 35"};
 enum { COUNT = sizeof names / sizeof names[0] };
 
 static const char *name_at(int32_t i, char room[PW_CANDIDATE_ROOM])
@@ -48,7 +48,7 @@ static void several_fit(void **unused)
     check("PVC 50", "input.candidates", "PVC-U 50 PN10, PVC-U 50 PN16");
     check("poly 50", "input.candidates", "PE100 50 SDR 11, PE100 50 SDR 17");
     check("Poly 50 PN 10", "input.candidates",
-          "PE100 50 SDR 11, PE100 50 SDR 17"); /* the material before the numbers */
+          "PE100 50 SDR 11, PE100 50 SDR 17");                       /* the material before the numbers */
     check("copper 3/4", "input.candidates", "copper 22, copper 35"); /* no slip for 35 */
     check("copper", "input.candidates", "copper 22, copper 35");
     check("DN40", "input.candidates", "steel DN40, steel DN40 heavy, galvanised DN40");

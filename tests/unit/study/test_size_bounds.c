@@ -190,8 +190,8 @@ static void a_level_that_never_comes(void **state)
         {"1.8 m", "", "", "0.6 m", 1, 0},
         {"1.7 m", "", "", "0.6 m", 0, 0},
         {"1.7 m", ",\"float valve\":{\"closes at\":\"1.6 m\",\"bore\":\"20 mm\"}", "", "0.6 m", 1, 0},
-        {"1.7 m", ",\"float valve\":{\"closes at\":\"1.6 m\",\"bore\":\"20 mm\"}",
-         ",\"stop when running for 2 h\"", "0.6 m", 0, 0},
+        {"1.7 m", ",\"float valve\":{\"closes at\":\"1.6 m\",\"bore\":\"20 mm\"}", ",\"stop when running for 2 h\"",
+         "0.6 m", 0, 0},
         {"1.5 m", ",\"float valve\":{\"closes at\":\"1.6 m\",\"bore\":\"20 mm\"}", "", "0.6 m", 0, 0},
         {"1.7 m", "", "", "0 m", 0, 1},
     };
@@ -214,8 +214,9 @@ static void a_cable_that_starts_nothing(void **state)
     (void)state;
     static const char *const lengths[] = {"20 m", "600 m"};
     for (int32_t i = 0; i < 2; i++) {
-        char json[6000] = FARM_HEAD FARM_BORE FARM_PUMP FARM_LINE FARM_VESSEL FARM_TAPS FARM_SENSOR FARM_DEMAND
-            FARM_SETTINGS ",\"design\":{\"cable\":{\"section\":1.5,\"length\":\"";
+        char json[6000] =
+            FARM_HEAD FARM_BORE FARM_PUMP FARM_LINE FARM_VESSEL FARM_TAPS FARM_SENSOR FARM_DEMAND FARM_SETTINGS
+            ",\"design\":{\"cable\":{\"section\":1.5,\"length\":\"";
         strcat(strcat(json, lengths[i]), "\"}}}");
         assert_int_equal(doubts_at(json, "site.design.cable.section"), i);
     }
@@ -263,8 +264,8 @@ int main(void)
         cmocka_unit_test(judged_cases),
         cmocka_unit_test(price_over_ten_years),
         cmocka_unit_test(a_bore_that_hardly_gives),
-                                       cmocka_unit_test(a_level_that_never_comes),
-                                       cmocka_unit_test(a_cable_that_starts_nothing),
+        cmocka_unit_test(a_level_that_never_comes),
+        cmocka_unit_test(a_cable_that_starts_nothing),
         cmocka_unit_test(a_vessel_far_too_small),
         cmocka_unit_test(a_part_weaker_than_the_pump),
     };
