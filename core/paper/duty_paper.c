@@ -83,6 +83,11 @@ static void put_way(pw_document *document, const pw_site *site, const pw_duty_ro
                pw_fact_of("paper.duty-siphon", pw_named(pw_spot_name(site, duty->summit)), pw_head(duty->summit_m),
                           pw_quantity(PW_DIM_PRESSURE, duty->summit_pa)));
         return;
+    case PW_DUTY_TORN:
+        remark(document, voice, site, row, PW_BLOCK_NOTE, PW_TONE_CAUTION,
+               pw_fact_of("paper.duty-torn", pw_named(pw_spot_name(site, duty->summit)), pw_head(duty->summit_m),
+                          pw_quantity(PW_DIM_PRESSURE, duty->summit_pa)));
+        return;
     case PW_DUTY_SHUT:
         remark(document, voice, site, row, PW_BLOCK_NOTE, PW_TONE_PLAIN, pw_fact_of("paper.duty-all-shut"));
         return;

@@ -4,7 +4,7 @@
 /* clang-format off: one row a line; tools/words.py sorts and wraps them. */
 static const say_row rows[] = {
     {"day.air-in", "{0}: Luft tritt in das Rohr ein"},
-    {"day.air-out", "{0}: die Luft ist fort, das Rohr läuft voll"},
+    {"day.air-out", "{0}: das Wasser hat die Luft mitgenommen"},
     {"day.asked", "Tag {0}, {1}{2?: gesperrt}"},
     {"day.axis-day", "Tag und Uhrzeit"},
     {"day.axis-depth", "Stand"},

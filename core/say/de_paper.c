@@ -127,6 +127,10 @@ static const say_row rows[] = {
      "die Leitung läuft über {0} auf {1} voll, als Heber: dort herrschen {2}. Zum Füllen muss die Pumpe über "
      "diese Höhe heben, und eindringende Luft beendet ihn."},
     {"paper.duty-static", "Stat."},
+    {"paper.duty-torn",
+     "über {0} auf {1} reißt die Wassersäule ab: {2}, nichts als Dampf, bleiben dort, und dahinter läuft die Leitung "
+     "teilgefüllt. Was das Wasser dort fällt, ist verloren bis auf das, was die Luft hochdrückt; dafür muss die Pumpe "
+     "erst über diese Höhe heben."},
     {"paper.edge-open", "offen: Die Versuchsreihe endet bei {0}"},
     {"paper.edge-seen-above", "zwischen {0} (nicht erkannt) und {1} (erkannt)"},
     {"paper.edge-seen-below", "zwischen {0} (erkannt) und {1} (nicht erkannt)"},

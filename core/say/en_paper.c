@@ -122,6 +122,10 @@ static const say_row rows[] = {
      "the pipe runs full over {0} at {1}, as a siphon: {2} there. To fill it the pump has to lift over that "
      "height, and air that comes in ends it."},
     {"paper.duty-static", "Static"},
+    {"paper.duty-torn",
+     "over {0} at {1} the water column tears: {2}, nothing but vapour, is left there, and behind it the pipe runs part "
+     "full. What it falls there is lost but for what the air pushes up; to get so far the pump has to lift over that "
+     "height."},
     {"paper.edge-open", "open: the sweep ends at {0}"},
     {"paper.edge-seen-above", "between {0} (not seen) and {1} (seen)"},
     {"paper.edge-seen-below", "between {0} (seen) and {1} (not seen)"},
