@@ -307,9 +307,9 @@ static void put_proposal(pw_arena *arena, const pw_proof *proof, const pw_usual 
         out->unproposed = pw_fact_of("prove.seen-briefly", pw_quantity(PW_DIM_TIME, 86400.0 * proof->basis.days));
     }
     if (!p->changes || !p->better) {
-        out->proposal = pw_fact_of(p->changes                  ? "prove.proposal-no-better"
-                                   : proof->healthy.fails != 0 ? "prove.proposal-healthy-first"
-                                                               : "prove.proposal-none");
+        out->proposal = pw_fact_of(proof->healthy.fails != 0 ? "prove.proposal-healthy-first"
+                                   : p->changes              ? "prove.proposal-no-better"
+                                                             : "prove.proposal-none");
         return;
     }
     const pw_count_of_faults was = pw_proof_counts(proof), is = pw_proof_counts(p->proof);
