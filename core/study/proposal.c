@@ -98,8 +98,9 @@ void pw_proposal_judge(const pw_proof *present, pw_proposal *list)
         list->given_up += is < was ? 1 : 0;
     }
     const pw_proof *is = list->proof;
-    const bool calmer = is->false_stops < present->false_stops && (is->healthy.fails & SICK) == 0;
-    const bool farther = pw_proof_edge_stops(is) < pw_proof_edge_stops(present);
+    const bool sick = (is->healthy.fails & SICK) != 0;
+    const bool calmer = !sick && is->false_stops < present->false_stops;
+    const bool farther = !sick && pw_proof_edge_stops(is) < pw_proof_edge_stops(present);
     const bool worse = is->false_stops > present->false_stops || (is->healthy.fails & ~present->healthy.fails) != 0 ||
                        pw_proof_edge_stops(is) > pw_proof_edge_stops(present);
     /* a site that no longer stops for nothing may give up catches, which were that stop; one that only stands farther
