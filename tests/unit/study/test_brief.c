@@ -118,8 +118,8 @@ static void the_list_is_the_plants(void **state)
     assert_int_equal(pw_proposal_options(&options).healthy_years, 7);
 }
 
-/* A lock out that fires every day is worth taking out where the site is in order without it, and is right where the site
- * stays sick: a motor that never turns, say. */
+/* A lock out that fires every day is worth taking out where the site is in order without it, and is right where the
+ * site stays sick: a motor that never turns, say. */
 static void a_sick_site_keeps_its_stops(void **state)
 {
     (void)state;
