@@ -28,13 +28,48 @@ static bool is_letter(char c)
 /* Words that say nothing of which one. */
 static bool says_nothing(const char *word)
 {
-    static const char *const words[] = {"mm", "pipe", "pipes", "tube", "of", "the", "a", "in", "class"};
+    static const char *const words[] = {"mm", "pipe", "pipes", "tube",   "of",   "the",
+                                        "a",  "in",   "inch",  "inches", "class"};
     for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) {
         if (strcmp(word, words[i]) == 0) {
             return true;
         }
     }
     return false;
+}
+
+static const char *behind_digits(const char *at)
+{
+    while (is_digit(*at)) {
+        at++;
+    }
+    return at;
+}
+
+/* "3/4" seen from its "/", "1-1/2" or "1 1/2" from behind the whole number; NULL: no fraction. */
+static const char *behind_fraction(const char *at)
+{
+    const char *over = *at == '/' ? at : behind_digits(at + (*at == '-' || *at == ' '));
+    return over[0] == '/' && is_digit(over[1]) ? behind_digits(over + 1) : NULL;
+}
+
+/* A number with its decimals or its fraction, as sizes in inches have: one piece, not two numbers. */
+static const char *behind_number(const char *at)
+{
+    at = behind_digits(at);
+    const char *fraction = *at != '\0' ? behind_fraction(at) : NULL;
+    if (fraction != NULL) {
+        return fraction;
+    }
+    return *at == '.' && is_digit(at[1]) ? behind_digits(at + 1) : at;
+}
+
+static const char *behind_letters(const char *at)
+{
+    while (is_letter(*at)) {
+        at++;
+    }
+    return at;
 }
 
 static void cut(const char *text, pw_present_name present, pieces *out)
@@ -48,9 +83,10 @@ static void cut(const char *text, pw_present_name present, pieces *out)
         }
         char *to = out->of[out->count];
         int32_t length = 0;
-        for (; digits ? is_digit(*text) : is_letter(*text); text++) {
+        const char *end = digits ? behind_number(text) : behind_letters(text);
+        for (; text < end; text++) {
             if (length < PIECE_SIZE - 1) {
-                to[length] = pw_lower(*text);
+                to[length] = *text == ' ' ? '-' : pw_lower(*text);
                 length++;
             }
         }
@@ -130,7 +166,7 @@ pw_fact pw_candidates_fact(const char *typed, int32_t count, pw_name_at name_at,
     pieces asked, name;
     int32_t best = 0, near_score = -1, last = -1, listed = 0;
     bool all = false, any_all = false;
-    const int32_t near = nearest(typed, count, name_at);
+    const int32_t near = strchr(typed, '/') == NULL ? nearest(typed, count, name_at) : -1; /* 3/4 is no slip for 35 */
     cut(typed, present, &asked);
     for (int32_t i = 0; i < count; i++) {
         cut(name_at(i, room), NULL, &name);

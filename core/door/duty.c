@@ -61,10 +61,11 @@ static const char *const at_words[] = {[PW_DUTY_CUT_IN] = "at cut-in",
                                        [PW_DUTY_FREE] = "at free flow",
                                        [PW_DUTY_HELD] = "at a pressure",
                                        [PW_DUTY_WORK] = "at work"};
-static const char *const way_words[] = {[PW_DUTY_FLOWS] = "flows",     [PW_DUTY_OVER] = "over a high point",
-                                        [PW_DUTY_SIPHON] = "siphon",   [PW_DUTY_SHUT] = "shut",
-                                        [PW_DUTY_FULL] = "tank full",  [PW_DUTY_LOW] = "too high",
-                                        [PW_DUTY_BLOCKED] = "blocked", [PW_DUTY_DRY] = "dry"};
+static const char *const way_words[] = {[PW_DUTY_FLOWS] = "flows",   [PW_DUTY_OVER] = "over a high point",
+                                        [PW_DUTY_SIPHON] = "siphon", [PW_DUTY_TORN] = "torn column",
+                                        [PW_DUTY_SHUT] = "shut",     [PW_DUTY_FULL] = "tank full",
+                                        [PW_DUTY_LOW] = "too high",  [PW_DUTY_BLOCKED] = "blocked",
+                                        [PW_DUTY_DRY] = "dry"};
 
 static void put_row(door *d, const pw_plant *plant, const pw_duty_row *row)
 {

@@ -19,6 +19,7 @@
     X("most_starts_in_hour", most_starts_in_hour, -1e12, 1e12)   \
     X("usual_starts_in_hour", usual_starts_in_hour, -1e12, 1e12) \
     X("deadhead_s", deadhead_s, -1e12, 1e12)                     \
+    X("cavitates_s", cavitates_s, -1e12, 1e12)                   \
     X("short_s", short_s, -1e12, 1e12)                           \
     X("wanted_m3", wanted_m3, -1e12, 1e12)                       \
     X("missing_m3", missing_m3, -1e12, 1e12)                     \
@@ -36,9 +37,9 @@
     X("usual_top_pa", usual_top_pa, -1e12, 1e12)                 \
     X("edge_part", edge_part, 0.0, 1.0)
 
-/* job, ending, caught_by, stopped with unprotected and typed, false_stops, edge, false_by, and 29 numbers: a
+/* job, ending, caught_by, stopped with unprotected and typed, false_stops, edge, false_by, and 30 numbers: a
  * new member belongs into the list above, or parts and whole would differ. */
-_Static_assert(sizeof(pw_outcome) == 6 * 4 + PW_MAX_SENTENCES * 4 + 29 * 8, "write and read the new member too");
+_Static_assert(sizeof(pw_outcome) == 6 * 4 + PW_MAX_SENTENCES * 4 + 30 * 8, "write and read the new member too");
 
 static const door_key outcome_keys[] = {{"job", ""},
                                         {"ending", ""},

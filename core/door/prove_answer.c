@@ -59,6 +59,7 @@ static void put_healthy(door *d, const pw_healthy *healthy)
     door_put_number(d, "missing_m3", healthy->missing_m3);
     door_put_number(d, "dry_s", healthy->dry_s);
     door_put_number(d, "deadhead_day_s", healthy->deadhead_day_s);
+    door_put_number(d, "cavitates_part", healthy->cavitates_part);
     door_put_number(d, "winding_max_c", healthy->known ? healthy->winding_max_c : PW_INF);
     door_put_number(d, "water_max_c", healthy->known ? healthy->water_max_c : PW_INF);
     door_put_number(d, "pressure_top_pa", healthy->known ? healthy->pressure_top_pa : PW_INF);

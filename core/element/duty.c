@@ -143,19 +143,21 @@ static double lost_to_store_m(const pw_model *model, const pw_moment *moment, co
     return pw_max(here_m - lifted_m, 0.0);
 }
 
-/* A place that water flows over though the pressure is below that of the air; -1: none. */
+/* A place that water flows over though the pressure is below that of the air, down to vapour (torn); -1: none. */
 static int32_t siphon_of(const pw_model *model, const pw_condition *condition, const pw_drive *drive,
-                         const double *state, const pw_moment *moment, const delivery *to, double *gauge_pa)
+                         const double *state, const pw_moment *moment, const delivery *to, double *gauge_pa, bool *torn)
 {
     int32_t lowest = -1;
     *gauge_pa = 0.0;
+    *torn = false;
     for (int32_t n = 0; n < model->spot_count; n++) {
         const int32_t i = model->spots[n];
         pw_spot spot;
         pw_model_spot(model, condition, drive, state, moment, i, &spot);
-        if (to->reach.at[pw_spot_place(model->site, i)] && spot.siphons && spot.gauge_pa < *gauge_pa) {
+        if (to->reach.at[pw_spot_place(model->site, i)] && (spot.siphons || spot.torn) && spot.gauge_pa < *gauge_pa) {
             lowest = i;
             *gauge_pa = spot.gauge_pa;
+            *torn = spot.torn;
         }
     }
     return lowest;
@@ -174,9 +176,10 @@ static void find_way(const pw_model *model, const pw_condition *condition, const
     if (out->flow_m3s > 0.0) {
         out->way = out->summit >= 0 ? PW_DUTY_OVER : PW_DUTY_FLOWS;
         if (out->summit < 0) {
-            out->summit = siphon_of(model, condition, drive, state, moment, to, &out->summit_pa);
+            bool torn;
+            out->summit = siphon_of(model, condition, drive, state, moment, to, &out->summit_pa, &torn);
             out->summit_m = out->summit >= 0 ? level_of(model, out->summit) : -PW_INF;
-            out->way = out->summit >= 0 ? PW_DUTY_SIPHON : PW_DUTY_FLOWS;
+            out->way = out->summit < 0 ? PW_DUTY_FLOWS : torn ? PW_DUTY_TORN : PW_DUTY_SIPHON;
         }
         return;
     }

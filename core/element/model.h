@@ -196,6 +196,7 @@ typedef enum pw_duty_way {
     PW_DUTY_FLOWS,
     PW_DUTY_OVER,    /* flows: lifted over a high point, behind which air stands */
     PW_DUTY_SIPHON,  /* flows: over a high point as a siphon */
+    PW_DUTY_TORN,    /* flows: over a high point so high that nothing but vapour is left there */
     PW_DUTY_SHUT,    /* nothing flows: every way out is shut */
     PW_DUTY_FULL,    /* nothing flows: the float valve of a full tank is shut */
     PW_DUTY_LOW,     /* nothing flows: the shut-off head is below the store */
@@ -205,9 +206,9 @@ typedef enum pw_duty_way {
 
 typedef struct pw_duty {
     pw_duty_way way;
-    int32_t summit;     /* of OVER, SIPHON, BLOCKED: the spot (pw_model_summit); -1 else */
+    int32_t summit;     /* of OVER, SIPHON, TORN, BLOCKED: the spot (pw_model_summit); -1 else */
     double summit_m;    /* its level */
-    double summit_pa;   /* of SIPHON: gauge pressure there */
+    double summit_pa;   /* of SIPHON and TORN: gauge pressure there */
     double reach_m;     /* of those where nothing flows: level to which the pump lifts water */
     int32_t tank;       /* of FULL: which; -1 else */
     bool vessel;        /* a vessel is held at its delivery; else pressure_pa of the question plays no part */

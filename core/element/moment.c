@@ -152,6 +152,12 @@ pw_status pw_moment_at(const pw_model *model, const pw_condition *condition, con
         double *empty_pa = &out->place_pa[model->elastic_place[e]];
         *empty_pa = model->mains[e].column.top_pa > 0.0 ? pw_max(*empty_pa, 0.0) : *empty_pa;
     }
+    for (int32_t p = 0; p < site->place_count;
+         p++) { /* run empty: their law falls on and ends the flow, vapour stays */
+        if (model->nodes[p].vessel >= 0 || model->nodes[p].elastic >= 0) {
+            out->place_pa[p] = pw_max(out->place_pa[p], model->torn_pa);
+        }
+    }
     for (int32_t h = 0; h < model->high_count; h++) {
         const int32_t n = pw_high_node(model, h);
         out->high_pa[h] = (solved.head_m[n] - model->nodes[n].level_m) * model->pa_per_m;

@@ -25,6 +25,9 @@ bool pw_suction_own_pipe(const pw_site *site, int32_t pump)
     if (made->from == site->pumps[0].from) {
         return site->design.suction.stand == PW_STAND_SURFACE;
     }
+    if (made->kind == PW_PUMP_JET && site->sources[source].kind != PW_SOURCE_MAINS) {
+        return true; /* none hangs in a well: its ejector may */
+    }
     return site->sources[source].kind == PW_SOURCE_OPEN && site->sources[source].standing_m.v > 0.0;
 }
 

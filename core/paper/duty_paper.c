@@ -2,12 +2,15 @@
 #include "base/num.h"
 #include "paper/paper.h"
 #include "paper/say.h"
+#include "site/topology.h"
 #include "study/verdict.h"
 
 enum { COLUMNS = 11 };
 
 /* Water in a bore is measured to the centimetre: own choice. */
 #define LEAST_FALL_M 0.005
+/* Water this near to the intake lets air in: the band in which a bore gives less is a few centimetres wide. */
+#define AT_INTAKE_M 0.25
 
 pw_fact pw_duty_at_fact(const pw_duty_row *row)
 {
@@ -80,6 +83,11 @@ static void put_way(pw_document *document, const pw_site *site, const pw_duty_ro
                pw_fact_of("paper.duty-siphon", pw_named(pw_spot_name(site, duty->summit)), pw_head(duty->summit_m),
                           pw_quantity(PW_DIM_PRESSURE, duty->summit_pa)));
         return;
+    case PW_DUTY_TORN:
+        remark(document, voice, site, row, PW_BLOCK_NOTE, PW_TONE_CAUTION,
+               pw_fact_of("paper.duty-torn", pw_named(pw_spot_name(site, duty->summit)), pw_head(duty->summit_m),
+                          pw_quantity(PW_DIM_PRESSURE, duty->summit_pa)));
+        return;
     case PW_DUTY_SHUT:
         remark(document, voice, site, row, PW_BLOCK_NOTE, PW_TONE_PLAIN, pw_fact_of("paper.duty-all-shut"));
         return;
@@ -100,6 +108,22 @@ static void put_way(pw_document *document, const pw_site *site, const pw_duty_ro
     remark(document, voice, site, row, PW_BLOCK_NOTE, PW_TONE_BAD, pw_fact_of("paper.duty-nothing"));
 }
 
+/* Has the pump taken the water of its bore down to the intake? Then it gives what the bore gives, and draws air. */
+static bool at_intake(const pw_site *site, const pw_duty_row *row)
+{
+    static const pw_walk_rules one_water = {.way = PW_WALK_JOINED, .ends = PW_TANKS};
+    pw_reach before = {0};
+    pw_walk(site, &one_water, site->pumps[row->pump].from, &before);
+    for (int32_t s = 0; s < site->source_count; s++) {
+        const pw_source *source = &site->sources[s];
+        const double stands_m = source->intake_m.v - source->standing_m.v;
+        if (source->kind == PW_SOURCE_BORE && before.at[source->place] && stands_m > 0.0) {
+            return row->duty.drawdown_m > stands_m - AT_INTAKE_M;
+        }
+    }
+    return false;
+}
+
 static void put_remarks(pw_document *document, const pw_site *site, const pw_duty_row *row, const pw_voice *voice)
 {
     const pw_duty *duty = &row->duty;
@@ -112,7 +136,10 @@ static void put_remarks(pw_document *document, const pw_site *site, const pw_dut
         remark(document, voice, site, row, PW_BLOCK_NOTE, PW_TONE_CAUTION, pw_fact_of("paper.duty-beyond-curve"));
     }
     put_way(document, site, row, voice);
-    if (duty->drawdown_m >= LEAST_FALL_M) {
+    if (at_intake(site, row)) {
+        remark(document, voice, site, row, PW_BLOCK_NOTE, PW_TONE_BAD,
+               pw_fact_of("paper.duty-at-intake", pw_quantity(PW_DIM_FLOW, duty->flow_m3s)));
+    } else if (duty->drawdown_m >= LEAST_FALL_M) {
         remark(document, voice, site, row, PW_BLOCK_WORDS, PW_TONE_PLAIN,
                pw_fact_of("paper.duty-falls", pw_head(duty->drawdown_m)));
     }

@@ -4,7 +4,7 @@
 /* clang-format off: one row a line; tools/words.py sorts and wraps them. */
 static const say_row rows[] = {
     {"day.air-in", "{0}: Luft tritt in das Rohr ein"},
-    {"day.air-out", "{0}: die Luft ist fort, das Rohr läuft voll"},
+    {"day.air-out", "{0}: das Wasser hat die Luft mitgenommen"},
     {"day.asked", "Tag {0}, {1}{2?: gesperrt}"},
     {"day.axis-day", "Tag und Uhrzeit"},
     {"day.axis-depth", "Stand"},
@@ -22,7 +22,7 @@ static const say_row rows[] = {
     {"day.cut-in", "Einschaltdruck {0}"},
     {"day.cut-out", "Abschaltdruck {0}"},
     {"day.day-book", "Tagebuch"},
-    {"day.deadhead", "Lauf gegen geschlossenes Ventil"},
+    {"day.deadhead", "Lauf fast ohne Förderung"},
     {"day.delivered", "Geliefert"},
     {"day.depth-title", "Wasserstand, {0}"},
     {"day.depth-words", "Wasserstand in {0} über dieselbe Zeit."},

@@ -89,6 +89,9 @@ static const say_row rows[] = {
     {"paper.duty-at-cut-in", "beim Einschaltdruck"},
     {"paper.duty-at-cut-out", "beim Abschaltdruck"},
     {"paper.duty-at-free-flow", "bei freiem Auslauf"},
+    {"paper.duty-at-intake",
+     "der Brunnen gibt nicht mehr als {0}: Die Pumpe zieht sein Wasser bis zur Ansaugöffnung ab und saugt Luft an. "
+     "Drosseln, eine kleinere Pumpe wählen oder sie von einer Überwachung abschalten lassen."},
     {"paper.duty-at-work", "im Betrieb"},
     {"paper.duty-beyond-curve",
      "jenseits des letzten Punkts der Pumpenkennlinie, von dort verlängert: nur ein Anhalt. Eine Pumpe, die "
@@ -124,6 +127,10 @@ static const say_row rows[] = {
      "die Leitung läuft über {0} auf {1} voll, als Heber: dort herrschen {2}. Zum Füllen muss die Pumpe über "
      "diese Höhe heben, und eindringende Luft beendet ihn."},
     {"paper.duty-static", "Stat."},
+    {"paper.duty-torn",
+     "über {0} auf {1} reißt die Wassersäule ab: {2}, nichts als Dampf, bleiben dort, und dahinter läuft die Leitung "
+     "teilgefüllt. Was das Wasser dort fällt, ist verloren bis auf das, was die Luft hochdrückt; dafür muss die Pumpe "
+     "erst über diese Höhe heben."},
     {"paper.edge-open", "offen: Die Versuchsreihe endet bei {0}"},
     {"paper.edge-seen-above", "zwischen {0} (nicht erkannt) und {1} (erkannt)"},
     {"paper.edge-seen-below", "zwischen {0} (erkannt) und {1} (nicht erkannt)"},
@@ -171,6 +178,10 @@ static const say_row rows[] = {
      "Schon auf der störungsfreien Anlage brennt ein Motor durch, danach steht seine Pumpe still. Die Zahl "
      "der Fehlabschaltungen unten ist dann wertlos, ebenso, was über Fehler gesagt wird. Zuerst Motor, "
      "Belastung oder Starthäufigkeit in Ordnung bringen."},
+    {"paper.healthy-cavitates",
+     "Schon an der gesunden Anlage kavitiert eine Pumpe {0} % ihrer Laufzeit: Sie hat weniger NPSH, als sie verlangt. "
+     "Eine "
+     "kürzere oder weitere Saugleitung, weniger Saughöhe oder ein höherer Einschaltdruck hilft."},
     {"paper.healthy-deadhead",
      "Schon auf der störungsfreien Anlage läuft eine Pumpe {0} am Tag fast ohne Durchfluss. Sie bei fehlendem "
      "Durchfluss abschalten oder den Abschaltdruck senken."},

@@ -82,6 +82,9 @@ static const say_row rows[] = {
      "erkannt, oder rechtzeitig{1?; {1} weniger, die eine Fehlabschaltung oder eine andere Überwachung "
      "erkannte}; nie erkannt {4} (jetzt {5}); {2} {2:Fehlabschaltung|Fehlabschaltungen} in {6} "
      "{6:Jahr|Jahren} (jetzt {3})."},
+    {"prove.proposal-healthy-first", "Kein weiterer Satz bringt die gesunde Anlage in Ordnung: was `check` am Blatt "
+                                     "hinterfragt, und das Tagebuch der gesunden Anlage (`run`) "
+                                     "sagen, warum."},
     {"prove.proposal-no-better",
      "Nichts Besseres als die jetzigen Einstellungen gefunden: Was sich ergänzen ließe, schaltet die gesunde "
      "Anlage ab, steht dort auf der Kippe oder erkennt nicht mehr."},

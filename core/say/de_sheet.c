@@ -75,6 +75,8 @@ static const say_row rows[] = {
     {"sheet.its-number", "die Nummer des Eintrags"},
     {"sheet.join-it", "anschließen oder aus dem Anlagenblatt streichen"},
     {"sheet.joined", "eine Leitung oder Pumpe, die ihn mit einer Quelle verbindet"},
+    {"sheet.key-at-top", "`{0}` steht für sich, ganz oben im Blatt"},
+    {"sheet.key-belongs", "`{0}` gehört zu `{1}`"},
     {"sheet.key-with-help", "`{0}`{1?|}"},
     {"sheet.keys-with-values", "Schlüssel mit Werten"},
     {"sheet.kind-has-no-key", "dieser Schlüssel gehört nicht zu kind {0}"},

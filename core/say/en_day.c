@@ -4,7 +4,7 @@
 /* clang-format off: one row a line; tools/words.py sorts and wraps them. */
 static const say_row rows[] = {
     {"day.air-in", "{0}: air comes into the pipe"},
-    {"day.air-out", "{0}: the air has gone, the pipe runs full"},
+    {"day.air-out", "{0}: the water has carried the air away"},
     {"day.asked", "Day {0}, {1}{2?: locked out}"},
     {"day.axis-day", "day and time of day"},
     {"day.axis-depth", "depth"},
@@ -22,7 +22,7 @@ static const say_row rows[] = {
     {"day.cut-in", "cut-in {0}"},
     {"day.cut-out", "cut-out {0}"},
     {"day.day-book", "Day book"},
-    {"day.deadhead", "Ran against a shut valve"},
+    {"day.deadhead", "Ran with next to no flow"},
     {"day.delivered", "Delivered"},
     {"day.depth-title", "Water depth, {0}"},
     {"day.depth-words", "Depth of water in {0} over the same time."},

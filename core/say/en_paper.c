@@ -87,6 +87,9 @@ static const say_row rows[] = {
     {"paper.duty-at-cut-in", "at cut-in"},
     {"paper.duty-at-cut-out", "at cut-out"},
     {"paper.duty-at-free-flow", "at free flow"},
+    {"paper.duty-at-intake", "the bore gives no more than {0}: the pump takes its water down to the intake and draws "
+                             "in air. Throttle it, take a "
+                             "smaller pump, or let a watch stop it."},
     {"paper.duty-at-work", "at work"},
     {"paper.duty-beyond-curve",
      "beyond the last point of the pump's curve, drawn on from there: only a hint. A pump that runs there "
@@ -119,6 +122,10 @@ static const say_row rows[] = {
      "the pipe runs full over {0} at {1}, as a siphon: {2} there. To fill it the pump has to lift over that "
      "height, and air that comes in ends it."},
     {"paper.duty-static", "Static"},
+    {"paper.duty-torn",
+     "over {0} at {1} the water column tears: {2}, nothing but vapour, is left there, and behind it the pipe runs part "
+     "full. What it falls there is lost but for what the air pushes up; to get so far the pump has to lift over that "
+     "height."},
     {"paper.edge-open", "open: the sweep ends at {0}"},
     {"paper.edge-seen-above", "between {0} (not seen) and {1} (seen)"},
     {"paper.edge-seen-below", "between {0} (seen) and {1} (not seen)"},
@@ -163,6 +170,9 @@ static const say_row rows[] = {
      "Even the healthy site burns a motor out, after which its pump stands still. The number of false stops "
      "below is then worth nothing, nor is what is said of faults. Put the motor, its load or its starts right "
      "first."},
+    {"paper.healthy-cavitates",
+     "Even on the healthy site a pump cavitates for {0} % of its running: it has less NPSH than it asks for. A shorter "
+     "or wider suction, less lift, or a higher cut-in helps."},
     {"paper.healthy-deadhead",
      "Even on the healthy site a pump runs with next to no flow for {0} a day. Let it stop when no flow is "
      "left, or lower its cut-out."},

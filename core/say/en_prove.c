@@ -76,6 +76,9 @@ static const say_row rows[] = {
      "Type this, proved like the present settings: {0} more {0:fault is|faults are} seen, or in time{1?; {1} "
      "less, which were caught by a false stop or another watch}; never seen {4} (now {5}); {2} false "
      "{2:stop|stops} in {6} {6:year|years} (now {3})."},
+    {"prove.proposal-healthy-first", "No further sentence puts the healthy site right: what `check` asks about the "
+                                     "sheet, and the day book of the healthy site "
+                                     "(`run`), say why."},
     {"prove.proposal-no-better",
      "Nothing better than the present settings was found: what could be added stops the healthy site, stands "
      "on the edge of it, or catches nothing more."},

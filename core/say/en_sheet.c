@@ -75,6 +75,8 @@ static const say_row rows[] = {
     {"sheet.its-number", "the item's number"},
     {"sheet.join-it", "join it, or take it out of the sheet"},
     {"sheet.joined", "a line or pump that joins it to a source"},
+    {"sheet.key-at-top", "`{0}` stands by itself, at the top of the sheet"},
+    {"sheet.key-belongs", "`{0}` belongs to `{1}`"},
     {"sheet.key-with-help", "`{0}`: {1}"},
     {"sheet.keys-with-values", "keys with values"},
     {"sheet.kind-has-no-key", "this key is not used with kind {0}"},

@@ -186,8 +186,10 @@ static const say_row rows[] = {
      "spezifische Ergiebigkeit mal Wasserstand über dem Einlauf: mehr kann nicht zufließen"},
     {"steel, the stiffest common pipe; matters only for pressure surges, and errs on the safe side",
      "Stahl, das steifste übliche Rohr; zählt nur bei Druckstößen und liegt auf der sicheren Seite"},
-    {"surface when the first pump draws from open water below its place, else submerged",
-     "über Wasser, wenn die erste Pumpe aus offenem Wasser unter ihrem Ort saugt, sonst unter Wasser"},
+    {"surface when the first pump draws from open water below its place, is a jet pump or a suction pipe is stated, "
+     "else submerged",
+     "über Wasser, wenn die erste Pumpe aus offenem Wasser unter ihrem Ort saugt, eine Strahlpumpe ist oder eine "
+     "Saugleitung angegeben ist, sonst unter Wasser"},
     {"taken as continuous", "als stetig angenommen"},
     {"taken to act at what it is set to", "angenommen, dass er schaltet, wie er eingestellt ist"},
     {"taken to read true", "richtige Anzeige angenommen"},

@@ -74,6 +74,20 @@ bool pw_air_settle(pw_sim *run)
     return changed;
 }
 
+/* What stands where the air has just gone or come: known once the flows are solved anew. */
+void pw_air_tell(pw_sim *run)
+{
+    const pw_model *model = run->plant->model;
+    for (int32_t n = 0; n < pw_model_spot_count(model); n++) {
+        const int32_t i = pw_model_spot_at(model, n);
+        pw_spot now;
+        if (!run->air[i].there && pw_model_spot_pa(model, &run->now.moment, i) < 0.0) {
+            pw_model_spot(model, &run->condition, &run->drive, run->now.y, &run->now.moment, i, &now);
+            tell(run, &run->air[i], i, &now);
+        }
+    }
+}
+
 int64_t pw_air_due(const pw_sim *run)
 {
     int64_t next = INT64_MAX;

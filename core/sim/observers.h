@@ -23,6 +23,7 @@ typedef struct pw_totals {
     double missing_m3; /* wanted at the outlets and not delivered, 0 or more */
     double balance_m3; /* source - delivered - leaked - spilled - stored change */
     double run_s, dry_s, deadhead_s /* running with next to no flow, intake covered */, energy_j;
+    double cavitates_s; /* running with less NPSH than the pump asks for */
     double short_s;     /* time with an outlet under 80 % of what it wants */
     double water_max_c; /* inside a pump */
     double winding_max_c, pressure_max_pa, pressure_min_pa /* first pressure sensor's place */;
@@ -55,6 +56,7 @@ typedef struct pw_tally {
     int64_t burnt_ms; /* the first motor burnt out; -1: none did */
     int32_t burnt_pump;
     int32_t pump_count;
+    int64_t stood_ms[PW_MAX_PUMPS]; /* until when each did not turn, called or not */
     pw_start_ring *starts; /* of each pump: limits are what its own motor and switchgear stand */
     pw_on_the_way *way;    /* through the step under way */
 } pw_tally;

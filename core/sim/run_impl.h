@@ -260,6 +260,7 @@ void pw_sim_tell_passed(pw_sim *run, int64_t from_ms);
 void pw_air_begin(pw_sim *run);
 void pw_air_impose(pw_sim *run);       /* into a condition that was made anew */
 bool pw_air_settle(pw_sim *run);       /* at `now`; true: it came or went, and the moment has to be solved again */
+void pw_air_tell(pw_sim *run);         /* what is there once the moment has been solved again */
 int64_t pw_air_due(const pw_sim *run); /* when some will have gone; INT64_MAX: none */
 
 /* warmth.c: the water inside the pumps. */

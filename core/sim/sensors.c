@@ -243,9 +243,9 @@ double pw_watch_value(const pw_sim *run, const watch *w, const point *at)
     case WATCH_DEAD: {
         const pw_pump *pump = &site->pumps[w->item];
         const double most = pump->curve[pump->point_count - 1].flow_m3s.v * pump->speed.v;
-        /* not while it runs up, and not where it is too little power that moves no water */
-        const bool counts =
-            run->drive.speed[w->item] > 0.0 && run->pumps[w->item].up_ms == INT64_MAX && !(at->moment.driven < 1.0);
+        /* not while it runs up or stands, and not where it is too little power that moves no water */
+        const bool counts = run->drive.speed[w->item] > 0.0 && run->pumps[w->item].up_ms == INT64_MAX &&
+                            !run->pumps[w->item].stuck && !(at->moment.driven < 1.0);
         return counts ? at->moment.pump_m3s[w->item] / most : 1.0;
     }
     case WATCH_BURNT: return winding_c(run, w->item, at->y);

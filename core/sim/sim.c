@@ -184,6 +184,7 @@ static pw_status settle(pw_sim *run)
     pw_status status = moment_now(run);
     if (status == PW_OK && pw_air_settle(run)) {
         status = moment_now(run);
+        pw_air_tell(run);
     }
     if (status == PW_OK) {
         settled(run);

@@ -156,14 +156,17 @@ static void pass_pump(pw_tally *tally, const pw_sim *run, int32_t p, double dt_s
 {
     pw_pump_totals *each = &tally->each[p];
     if (!(run->drive.speed[p] * run->now.moment.driven > 0.0)) { /* called, but at night a solar pump stands */
+        tally->stood_ms[p] = run->t_ms;
         return;
     }
     const double dry_s = run->dry[p] ? dt_s : 0.0;
     const double dead_s = run->dead[p] && !run->dry[p] ? dt_s : 0.0;
-    const double lasts = (double)(run->t_ms - run->run_from_ms[p]) * 1e-3;
+    const int64_t from_ms = tally->stood_ms[p] > run->run_from_ms[p] ? tally->stood_ms[p] : run->run_from_ms[p];
+    const double lasts = (double)(run->t_ms - from_ms) * 1e-3;
     tally->whole.run_s += dt_s;
     tally->whole.dry_s += dry_s;
     tally->whole.deadhead_s += dead_s;
+    tally->whole.cavitates_s += run->cavitates[p] ? dt_s : 0.0;
     each->run_s += dt_s;
     each->dry_s += dry_s;
     each->deadhead_s += dead_s;
@@ -313,6 +316,7 @@ static void take_off(pw_totals *out, const pw_totals *before, const pw_totals *s
     out->run_s -= before->run_s;
     out->dry_s -= before->dry_s;
     out->deadhead_s -= before->deadhead_s;
+    out->cavitates_s -= before->cavitates_s;
     out->short_s -= before->short_s;
     out->wanted_m3 -= before->wanted_m3;
     out->missing_m3 = missing(out);

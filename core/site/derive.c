@@ -285,10 +285,12 @@ static const pw_source *source_of_first_pump(const pw_site *site)
 /* As core/element takes it: such a pump sucks, and can draw air. */
 double pw_derive_stand(const pw_site *site, const void *item)
 {
-    (void)item;
+    const pw_suction *said = item;
     const pw_source *source = source_of_first_pump(site);
-    const bool lifts = source != NULL && source->kind == PW_SOURCE_OPEN && source->standing_m.v > 0.0;
-    return lifts ? PW_STAND_SURFACE : PW_STAND_SUBMERGED;
+    const bool below = source != NULL && source->kind == PW_SOURCE_OPEN && source->standing_m.v > 0.0;
+    const bool jet = source != NULL && source->kind != PW_SOURCE_MAINS && site->pumps[0].kind == PW_PUMP_JET;
+    const bool pipe = said != NULL && (said->height_m.given || said->bore_m.given || said->length_m.given);
+    return below || jet || pipe ? PW_STAND_SURFACE : PW_STAND_SUBMERGED;
 }
 
 double pw_derive_suction_bore(const pw_site *site, const void *item)
@@ -359,7 +361,8 @@ double pw_derive_heat_loss(const pw_site *site, const void *item)
 {
     const pw_design *design = item;
     const pw_source *source = source_of_first_pump(site);
-    const bool surface = design->suction.stand == PW_STAND_SURFACE || pw_derive_stand(site, NULL) == PW_STAND_SURFACE;
+    const bool surface =
+        design->suction.stand == PW_STAND_SURFACE || pw_derive_stand(site, &design->suction) == PW_STAND_SURFACE;
     const bool in_water = source != NULL && source->kind != PW_SOURCE_MAINS && !surface;
     return pw_known(design->casing_m3) ? pw_casing_loss_wk(design->casing_m3.v, in_water) : PW_UNKNOWN;
 }

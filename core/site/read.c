@@ -273,6 +273,37 @@ static void read_row(pw_sheet_reader *reader, const pw_row *row, const pw_json *
     }
 }
 
+/* A key as it stands in a block, or its list: `filter` for `filters`. */
+static const pw_row *row_of_key(const pw_block *block, const char *key)
+{
+    const size_t length = strlen(key);
+    for (int32_t i = 0; i < block->row_count; i++) {
+        const char *known = block->rows[i].key;
+        if (strncmp(known, key, length) == 0 && (known[length] == '\0' || strcmp(known + length, "s") == 0)) {
+            return &block->rows[i];
+        }
+    }
+    return NULL;
+}
+
+/* Where a key that is unknown here has its place: at the top of the sheet, under `design`, or beside this block. */
+static pw_fact belongs_elsewhere(const pw_block *block, const char *key)
+{
+    const pw_row *top = block != &pw_block_site ? row_of_key(&pw_block_site, key) : NULL;
+    if (top != NULL) {
+        return pw_fact_of("sheet.key-at-top", pw_named(top->key));
+    }
+    static const pw_block *const others[] = {&pw_block_design, &pw_block_supply, &pw_block_limits, &pw_block_pump,
+                                             &pw_block_motor,  &pw_block_line,   &pw_block_lift};
+    for (size_t i = 0; i < sizeof others / sizeof others[0]; i++) {
+        const pw_row *row = others[i] != block ? row_of_key(others[i], key) : NULL;
+        if (row != NULL) {
+            return pw_fact_of("sheet.key-belongs", pw_named(row->key), pw_named(others[i]->id));
+        }
+    }
+    return pw_no_fact();
+}
+
 void pw_sheet_unknown_key(pw_sheet_reader *reader, const pw_block *block, const pw_json *member, int32_t kind)
 {
     const char *keys[64] = {NULL};
@@ -291,6 +322,8 @@ void pw_sheet_unknown_key(pw_sheet_reader *reader, const pw_block *block, const 
     pw_fact hint = pw_near_fact(member->key, keys, count);
     if (other != NULL && kind >= 0) {
         hint = pw_fact_of("sheet.kind-has-no-key", pw_named(block->kind->words[kind]));
+    } else if (hint.id == NULL) {
+        hint = belongs_elsewhere(block, member->key);
     }
     int32_t mark = pw_path_key(reader, member->key);
     pw_sheet_error(reader, PW_UNKNOWN_KEY, pw_verbatim(member->key), pw_choices_fact(&choices), hint);

@@ -108,7 +108,8 @@ static const char *const stand_words[] = {"submerged", "surface", NULL};
 static const pw_row suction_rows[] = {
     {.key = "pump",
      CHOICE(pw_suction, stand, stand_words),
-     DERIVED(pw_derive_stand, "surface when the first pump draws from open water below its place, else submerged"),
+     DERIVED(pw_derive_stand, "surface when the first pump draws from open water below its place, is a jet pump or a "
+                              "suction pipe is stated, else submerged"),
      EG("submerged"),
      HELP("submerged: the pump hangs in the water. surface: it draws through a suction pipe.")},
     {.key = "height",

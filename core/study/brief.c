@@ -50,6 +50,7 @@ pw_fact pw_ailment_fact(const pw_site *site, const pw_healthy *healthy, pw_ailme
     case PW_AIL_PRESSURE:
         return pw_fact_of("paper.healthy-pressure", pw_quantity(PW_DIM_PRESSURE, h->pressure_top_pa),
                           pw_quantity(PW_DIM_PRESSURE, site->limits.highest_pa.v));
+    case PW_AIL_CAVITATES: return pw_fact_of("paper.healthy-cavitates", pw_count(rounded(100.0 * h->cavitates_part)));
     case PW_AIL_STARTS:
     case PW_AILMENTS: break;
     }
@@ -306,7 +307,9 @@ static void put_proposal(pw_arena *arena, const pw_proof *proof, const pw_usual 
         out->unproposed = pw_fact_of("prove.seen-briefly", pw_quantity(PW_DIM_TIME, 86400.0 * proof->basis.days));
     }
     if (!p->changes || !p->better) {
-        out->proposal = pw_fact_of(p->changes ? "prove.proposal-no-better" : "prove.proposal-none");
+        out->proposal = pw_fact_of(proof->healthy.fails != 0 ? "prove.proposal-healthy-first"
+                                   : p->changes              ? "prove.proposal-no-better"
+                                                             : "prove.proposal-none");
         return;
     }
     const pw_count_of_faults was = pw_proof_counts(proof), is = pw_proof_counts(p->proof);

@@ -30,4 +30,9 @@ void doubt_bores(doubt *d);       /* that hardly give */
 void doubt_rating(doubt *d);      /* more pressure at work than the weakest part stands */
 void doubt_suction(doubt *d);     /* higher than air can push water, or beyond the pump's NPSH */
 
+/* size_doubts_level.c: stops and starts at levels that the tank never shows. */
+void doubt_tank_levels(doubt *d);
+/* size_doubts_start.c: motors that never run up on their cable. */
+void doubt_starts(doubt *d);
+
 #endif

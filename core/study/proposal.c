@@ -78,7 +78,12 @@ static int32_t rank_of(const pw_proof *proof, int32_t i)
     }
 }
 
-static void compare(const pw_proof *present, pw_proposal *list)
+/* Ailments that no stop causes where they stay without it: then the stop was right, and fewer of them are no merit. */
+#define SICK                                                                                                     \
+    (1u << PW_AIL_HUNTS | 1u << PW_AIL_BURNS | 1u << PW_AIL_MISSING | 1u << PW_AIL_DRY | 1u << PW_AIL_DEADHEAD | \
+     1u << PW_AIL_HOT_WATER | 1u << PW_AIL_WINDING | 1u << PW_AIL_PRESSURE)
+
+void pw_proposal_judge(const pw_proof *present, pw_proposal *list)
 {
     for (int32_t i = 0; i < present->jobs->count; i++) {
         if (present->jobs->jobs[i].kind != PW_JOB_FAULT) {
@@ -93,8 +98,9 @@ static void compare(const pw_proof *present, pw_proposal *list)
         list->given_up += is < was ? 1 : 0;
     }
     const pw_proof *is = list->proof;
-    const bool calmer = is->false_stops < present->false_stops;
-    const bool farther = pw_proof_edge_stops(is) < pw_proof_edge_stops(present);
+    const bool sick = (is->healthy.fails & SICK) != 0;
+    const bool calmer = !sick && is->false_stops < present->false_stops;
+    const bool farther = !sick && pw_proof_edge_stops(is) < pw_proof_edge_stops(present);
     const bool worse = is->false_stops > present->false_stops || (is->healthy.fails & ~present->healthy.fails) != 0 ||
                        pw_proof_edge_stops(is) > pw_proof_edge_stops(present);
     /* a site that no longer stops for nothing may give up catches, which were that stop; one that only stands farther
@@ -201,6 +207,6 @@ pw_status pw_proposal_find(pw_arena *arena, const pw_proof *proof, const pw_outc
         }
         *list = *rest;
     }
-    compare(proof, list);
+    pw_proposal_judge(proof, list);
     return PW_OK;
 }

@@ -39,4 +39,7 @@ pw_status pw_proposal_list(pw_arena *arena, const pw_proof *proof, pw_proposal *
 pw_status pw_proposal_find(pw_arena *arena, const pw_proof *proof, const pw_outcome *first, pw_proposal **out,
                            pw_problems *problems);
 
+/* Whether the list is worth typing, from its proof beside the present one: gained, given_up and better. */
+void pw_proposal_judge(const pw_proof *present, pw_proposal *list);
+
 #endif

@@ -72,6 +72,7 @@ typedef struct pw_outcome {
     double most_starts_in_hour;  /* of one pump */
     double usual_starts_in_hour; /* of the healthy site, before the onset and in the same time after it */
     double deadhead_s;           /* running with next to no flow */
+    double cavitates_s;          /* running with less NPSH than the pump asks for */
     double short_s;              /* time with an outlet under 80 % of what it wants */
     double wanted_m3;            /* at the outlets, from the onset until then */
     double missing_m3;           /* of that, not delivered */
@@ -153,6 +154,7 @@ typedef enum pw_ailment {
     PW_AIL_HOT_WATER,   /* the water in a pump scalds */
     PW_AIL_WINDING,     /* over the limit of its insulation */
     PW_AIL_PRESSURE,    /* over the limit of the weakest part */
+    PW_AIL_CAVITATES,   /* a pump has less NPSH than it asks for, in more than a tenth of its running */
     PW_AIL_STARTS,      /* over the limit of starts an hour */
     PW_AILMENTS
 } pw_ailment;
@@ -166,6 +168,7 @@ typedef struct pw_healthy {
     int32_t false_stops, stops_by[PW_MAX_SENTENCES];
     double years, wanted_m3, missing_m3, dry_s, deadhead_day_s, winding_max_c, water_max_c, pressure_top_pa,
         most_starts_in_hour;
+    double cavitates_part; /* of its running, in the worst year */
 } pw_healthy;
 
 typedef struct pw_proof {

@@ -10,6 +10,8 @@
 #define MISSED_PART 0.01
 /* Running with next to no flow, on the mean day: minutes, not seconds of run-on (common practice). */
 #define DEADHEAD_DAY_S 600.0
+/* Of its running: the first seconds of a run, at the lowest pressure, are borne (own choice). */
+#define CAVITATES_PART 0.1
 
 static void add_year(const pw_plant *plant, const pw_outcome *year, pw_healthy *out)
 {
@@ -24,6 +26,9 @@ static void add_year(const pw_plant *plant, const pw_outcome *year, pw_healthy *
     out->dry_s = pw_max(out->dry_s, year->dry_s);
     if (lasted_s > 0.0) {
         out->deadhead_day_s = pw_max(out->deadhead_day_s, year->deadhead_s * 86400.0 / lasted_s);
+    }
+    if (year->run_s > 0.0) {
+        out->cavitates_part = pw_max(out->cavitates_part, year->cavitates_s / year->run_s);
     }
     out->winding_max_c = pw_max(out->winding_max_c, year->winding_max_c);
     out->water_max_c = pw_max(out->water_max_c, year->water_max_c);
@@ -50,6 +55,7 @@ static void judge(const pw_site *site, pw_healthy *out)
     fail(out, PW_AIL_HOT_WATER, out->water_max_c > PW_SCALD_C);
     fail(out, PW_AIL_WINDING, out->winding_max_c > pw_outcome_winding_limit_c(site));
     fail(out, PW_AIL_PRESSURE, out->pressure_top_pa > site->limits.highest_pa.v);
+    fail(out, PW_AIL_CAVITATES, out->cavitates_part > CAVITATES_PART);
     fail(out, PW_AIL_STARTS, out->most_starts_in_hour > site->limits.starts_per_hour.v);
 }
 
@@ -86,6 +92,6 @@ const char *pw_ailment_id(pw_ailment ailment)
 {
     static const char *const ids[PW_AILMENTS] = {"hunting",      "burnt motor",  "false stops", "missing water",
                                                  "dry running",  "dead-heading", "hot water",   "hot winding",
-                                                 "overpressure", "starts"};
+                                                 "overpressure", "cavitation",   "starts"};
     return ids[ailment];
 }

@@ -42,6 +42,7 @@ static pw_totals since_onset(const prove_found *found)
     t.run_s -= before->run_s;
     t.dry_s -= before->dry_s;
     t.deadhead_s -= before->deadhead_s;
+    t.cavitates_s -= before->cavitates_s;
     t.short_s -= before->short_s;
     t.wanted_m3 -= before->wanted_m3;
     t.missing_m3 = pw_max(0.0, t.missing_m3 - before->missing_m3);
@@ -56,6 +57,7 @@ static void fill_totals(const pw_totals *totals, pw_outcome *out)
     out->run_s = totals->run_s;
     out->dry_s = totals->dry_s;
     out->deadhead_s = totals->deadhead_s;
+    out->cavitates_s = totals->cavitates_s;
     out->short_s = totals->short_s;
     out->wanted_m3 = totals->wanted_m3;
     out->missing_m3 = totals->missing_m3;

@@ -403,5 +403,7 @@ pw_status pw_size_doubts(pw_arena *arena, const pw_plant *plant, pw_problems *pr
     doubt_least_flows(d);
     doubt_cut_out(d);
     doubt_ranges(d);
+    doubt_tank_levels(d);
+    doubt_starts(d);
     return d->failed ? PW_MEMORY : PW_OK;
 }

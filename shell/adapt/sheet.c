@@ -6,6 +6,7 @@
 
 #include "adapt/csv_sheet.h"
 #include "adapt/files.h"
+#include "door/proofread.h"
 
 static bool ends_with(const char *text, const char *end)
 {
@@ -31,6 +32,46 @@ static bool read_json(pw_arena *arena, pw_sheet *sheet, pw_problems *problems)
     return true;
 }
 
+#define READ_AS "site"
+
+/* A demand whose trace could not be read: the reason was told better already. */
+static bool of_a_trace(const char *path)
+{
+    static const char demand[] = READ_AS ".demand[";
+    const char *behind = strncmp(path, demand, sizeof demand - 1) == 0 ? strchr(path, ']') : NULL;
+    return behind && (strncmp(behind, "].trace", 7) == 0 || strcmp(behind, "].times") == 0);
+}
+
+/* With a path as those of traces have it. */
+static void add_as_of_sheet(pw_problem *one, pw_problems *problems)
+{
+    if (strncmp(one->path, READ_AS ".", sizeof READ_AS) == 0) {
+        memmove(one->path, one->path + sizeof READ_AS, strlen(one->path) + 1 - sizeof READ_AS);
+    }
+    problems->errors += !one->warning;
+    if (problems->count < PW_MAX_PROBLEMS) {
+        problems->items[problems->count] = *one;
+        problems->count++;
+    } else {
+        problems->lost++;
+    }
+}
+
+/* A trace that cannot be read hides no other slip: the core says what it finds in the rest of the sheet. */
+static void look_at_the_rest(pw_arena *arena, const char *json, pw_problems *problems)
+{
+    pw_problems *found = calloc(1, sizeof *found);
+    if (found) {
+        pw_door_proofread(arena, json, READ_AS, found);
+        for (int32_t i = 0; i < found->count; i++) {
+            if (!of_a_trace(found->items[i].path)) {
+                add_as_of_sheet(&found->items[i], problems);
+            }
+        }
+    }
+    free(found);
+}
+
 /* The core reads no files: measured traces go into the sheet here. */
 static bool fill_traces(pw_arena *arena, const char *path, pw_sheet *sheet, pw_problems *problems)
 {
@@ -44,6 +85,9 @@ static bool fill_traces(pw_arena *arena, const char *path, pw_sheet *sheet, pw_p
     }
     pw_text filled;
     if (pw_csv_sheet_fill(arena, tree, path, &filled, problems) != PW_OK) {
+        if (!filled.failed) {
+            look_at_the_rest(arena, filled.data, problems);
+        }
         return false;
     }
     sheet->json = filled.data;

@@ -9,6 +9,7 @@
 #include <cmocka.h>
 
 #include "adapt/csv_sheet.h"
+#include "adapt/sheet.h"
 #include "base/num.h"
 #include "english.h"
 
@@ -155,9 +156,42 @@ static void small_memory_is_reported(void **unused)
     assert_int_equal(problems.errors, 1);
 }
 
+/* A sheet with a trace that is not there, a unit that is none, a place that is not named and a misspelt sentence: each
+ * is told, and the trace's own once. */
+static void a_trace_hides_no_other_slip(void **unused)
+{
+    (void)unused;
+    static const char sheet[] = "site: T\n"
+                                "places: [{name: a, level: 0 m}, {name: h, level: 2 kg}]\n"
+                                "sources: [{name: m, at: a, kind: mains, pressure: 400 kPa}]\n"
+                                "outlets: [{name: taps, at: hall}]\n"
+                                "demand:\n"
+                                "  - {outlet: taps, trace: {file: none.csv, time: t, flow: q, unit: L}}\n"
+                                "settings: [start when presure below 300 kPa]\n";
+    static const struct {
+        const char *path;
+        int32_t line;
+    } want[] = {
+        {"demand[0].trace.file", 6}, {"places[1].level", 2}, {"outlets[0].at", 4}, {"settings[0]", 7}, {"pumps", 1}};
+    pw_sheet loaded;
+    assert_int_equal(pw_sheet_take(sheet, sizeof sheet - 1, "t.yaml", &loaded, &problems), PW_SHEET_NOT_UNDERSTOOD);
+    assert_int_equal(problems.errors, 5);
+    for (size_t w = 0; w < sizeof want / sizeof want[0]; w++) {
+        int32_t seen = 0;
+        for (int32_t i = 0; i < problems.count; i++) {
+            seen += strcmp(problems.items[i].path, want[w].path) == 0 && problems.items[i].line == want[w].line;
+        }
+        if (seen != 1) {
+            fail_msg("%s told %d times", want[w].path, (int)seen);
+        }
+    }
+    pw_sheet_free(&loaded);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test_setup(a_trace_hides_no_other_slip, begin),
         cmocka_unit_test_setup(files_are_read, begin),
         cmocka_unit_test_setup(failures_say_where, begin),
         cmocka_unit_test_setup(other_forms_are_left_alone, begin),

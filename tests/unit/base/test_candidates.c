@@ -11,9 +11,10 @@
 #include "base/status.h"
 #include "base/text.h"
 
-static const char *const names[] = {"PE100 40 SDR 11", "PE100 50 SDR 11", "PE100 50 SDR 17",    "PVC-U 50 PN10",
-                                    "PVC-U 50 PN16",   "steel DN40",      "steel DN40 heavy",   "galvanised DN40",
-                                    "copper 22",       "slow leak",       "float valve passing"};
+static const char *const names[] = {
+    "PE100 40 SDR 11",     "PE100 50 SDR 11",  "PE100 50 SDR 17", "PVC-U 50 PN10",     "PVC-U 50 PN16",
+    "steel DN40",          "steel DN40 heavy", "galvanised DN40", "copper 22",         "slow leak",
+    "float valve passing", "steel 1-1/2 in",   "steel 1/2 in",    "PE100 63 SDR 13.6", "copper 35"};
 enum { COUNT = sizeof names / sizeof names[0] };
 
 static const char *name_at(int32_t i, char room[PW_CANDIDATE_ROOM])
@@ -47,7 +48,9 @@ static void several_fit(void **unused)
     check("PVC 50", "input.candidates", "PVC-U 50 PN10, PVC-U 50 PN16");
     check("poly 50", "input.candidates", "PE100 50 SDR 11, PE100 50 SDR 17");
     check("Poly 50 PN 10", "input.candidates",
-          "PE100 50 SDR 11, PE100 50 SDR 17"); /* the material before the numbers */
+          "PE100 50 SDR 11, PE100 50 SDR 17");                       /* the material before the numbers */
+    check("copper 3/4", "input.candidates", "copper 22, copper 35"); /* no slip for 35 */
+    check("copper", "input.candidates", "copper 22, copper 35");
     check("DN40", "input.candidates", "steel DN40, steel DN40 heavy, galvanised DN40");
     check("50 mm pipe", "input.candidates", "PE100 50 SDR 11, PE100 50 SDR 17, PVC-U 50 PN10, PVC-U 50 PN16");
 }
@@ -57,7 +60,10 @@ static void one_fits(void **unused)
     (void)unused;
     check("leak", "input.did-you-mean", "slow leak");
     check("leek", "input.did-you-mean", "slow leak");
-    check("copper", "input.did-you-mean", "copper 22");
+    check("1 1/2 inch", "input.did-you-mean", "steel 1-1/2 in"); /* not what has a 1 and a 2 */
+    check("1/2\" iron steel", "input.did-you-mean", "steel 1/2 in");
+    check("poly SDR 13.6", "input.did-you-mean", "PE100 63 SDR 13.6");
+    check("cuprum", NULL, NULL);
     check("PE100 41 SDR 11", "input.did-you-mean", "PE100 40 SDR 11"); /* spelt nearly so */
     check("flaot valve pasing", "input.did-you-mean", "float valve passing");
 }

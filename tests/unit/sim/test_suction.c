@@ -100,6 +100,13 @@ static void one_figure(void **state)
     load(&k, "0 m", "1 m", bore_well, "well", "", "");
     assert_false(pw_model_pump_lifts(k.plant->model, 0)); /* one that hangs in it does not */
     kit_close(&k);
+    load(&k, "0 m", "1 m", bore_well, "well", "\"type\":\"jet\",", "");
+    assert_true(pw_model_pump_lifts(k.plant->model, 0)); /* no jet pump hangs in a well */
+    kit_close(&k);
+    load(&k, "0 m", "1 m", "\"kind\":\"open\",\"standing water level\":\"0 m\",\"intake\":\"1 m\"", "well", "",
+         ",\"design\":{\"suction\":{\"height\":\"2.5 m\",\"bore\":\"32 mm\"}}");
+    assert_true(pw_model_pump_lifts(k.plant->model, 0)); /* its suction pipe is stated: it has one */
+    kit_close(&k);
 }
 
 /* Too high: nothing comes, whatever the curve says, and the day book tells why; on a mountain less lift is too much. */

@@ -238,6 +238,7 @@ static void a_day_of_sun(void **state)
     assert_int_equal(book->totals.starts, 1);
     assert_true(book->totals.deadhead_s == 0.0);                     /* weak sun is no shut valve */
     assert_true(pw_abs(book->totals.run_s - 11.0 * 3600.0) < 600.0); /* called all day, it stands at night */
+    assert_true(pw_abs(book->totals.longest_run_s - book->totals.run_s) < 1.0);
     assert_null(entry_of(book, PW_ENTRY_STALL));
     kit_close(&k);
 }
@@ -311,7 +312,8 @@ static void a_small_generator_does_not_start_it(void **state)
     book = days(600.0);
     assert_non_null(entry_of(book, PW_ENTRY_STALL));
     assert_non_null(entry_of(book, PW_ENTRY_WARN)); /* it stands at its starting current: the watch sees that */
-    assert_true(book->totals.pumped_m3 < 1e-6);
+    assert_true(book->totals.pumped_m3 < 1e-6 && book->totals.run_s > 590.0);
+    assert_true(book->totals.deadhead_s == 0.0); /* what does not turn works against nothing */
     kit_close(&k);
 }
 

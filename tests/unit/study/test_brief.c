@@ -118,11 +118,37 @@ static void the_list_is_the_plants(void **state)
     assert_int_equal(pw_proposal_options(&options).healthy_years, 7);
 }
 
+/* A lock out that fires every day is worth taking out where the site is in order without it, and is right where the
+ * site stays sick: a motor that never turns, say. */
+static void a_sick_site_keeps_its_stops(void **state)
+{
+    (void)state;
+    static const struct {
+        uint32_t fails;
+        bool better;
+    } rows[] = {{0, true},
+                {1u << PW_AIL_STARTS, true},
+                {1u << PW_AIL_MISSING, false},
+                {1u << PW_AIL_MISSING | 1u << PW_AIL_WINDING, false},
+                {1u << PW_AIL_BURNS, false}};
+    const pw_jobs none = {0};
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        pw_proof present = {.jobs = &none, .false_stops = 1750};
+        pw_proof without = {.jobs = &none, .false_stops = 0};
+        present.healthy.fails = 1u << PW_AIL_FALSE_STOPS | rows[i].fails;
+        without.healthy.fails = rows[i].fails;
+        pw_proposal list = {.proof = &without};
+        pw_proposal_judge(&present, &list);
+        assert_int_equal(list.better, rows[i].better);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(each_move_moves_its_own), cmocka_unit_test(what_fails_is_told),
                                        cmocka_unit_test(an_edge_names_its_moves),
-                                       cmocka_unit_test(the_list_is_the_plants)};
+                                       cmocka_unit_test(the_list_is_the_plants),
+                                       cmocka_unit_test(a_sick_site_keeps_its_stops)};
     block = malloc(BLOCK);
     const int failed = cmocka_run_group_tests(tests, NULL, NULL);
     free(block);

@@ -168,6 +168,7 @@ static void healthy_site(void **state)
     pw_outcome fine = quiet();
     fine.seconds = 365.0 * DAY_S;
     fine.wanted_m3 = 100.0;
+    fine.run_s = 1000.0 * 3600.0;
     assert_int_equal(ails(&fine), 0);
     const struct {
         size_t field;
@@ -177,6 +178,7 @@ static void healthy_site(void **state)
         {offsetof(pw_outcome, missing_m3), 0.9, 1.1, PW_AIL_MISSING}, /* of 100 */
         {offsetof(pw_outcome, dry_s), 0.99 * limits->dry_run_s.v, 1.01 * limits->dry_run_s.v, PW_AIL_DRY},
         {offsetof(pw_outcome, deadhead_s), 365.0 * 590.0, 365.0 * 610.0, PW_AIL_DEADHEAD},
+        {offsetof(pw_outcome, cavitates_s), 99.0 * 3600.0, 101.0 * 3600.0, PW_AIL_CAVITATES}, /* of 1000 h */
         {offsetof(pw_outcome, water_max_c), 59.5, 60.5, PW_AIL_HOT_WATER},
         {offsetof(pw_outcome, winding_max_c), plant->site->pumps[0].motor.winding_limit_c.v - 0.5,
          plant->site->pumps[0].motor.winding_limit_c.v + 0.5, PW_AIL_WINDING},

@@ -177,6 +177,51 @@ static void a_bore_that_hardly_gives(void **state)
     }
 }
 
+/* A tank of 1.8 m, as the levels of the settings lie in it: over its edge; over its float valve, alone or as a second
+ * stop; within; and a start at nothing. */
+static void a_level_that_never_comes(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *stop, *valve, *other, *start;
+        int32_t stops, starts;
+    } rows[] = {
+        {"1.9 m", "", "", "0.6 m", 1, 0},
+        {"1.8 m", "", "", "0.6 m", 1, 0},
+        {"1.7 m", "", "", "0.6 m", 0, 0},
+        {"1.7 m", ",\"float valve\":{\"closes at\":\"1.6 m\",\"bore\":\"20 mm\"}", "", "0.6 m", 1, 0},
+        {"1.7 m", ",\"float valve\":{\"closes at\":\"1.6 m\",\"bore\":\"20 mm\"}", ",\"stop when running for 2 h\"",
+         "0.6 m", 0, 0},
+        {"1.5 m", ",\"float valve\":{\"closes at\":\"1.6 m\",\"bore\":\"20 mm\"}", "", "0.6 m", 0, 0},
+        {"1.7 m", "", "", "0 m", 0, 1},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        char json[6000];
+        snprintf(json, sizeof json,
+                 "%s\"tanks\":[{\"name\":\"tank\",\"at\":\"house\",\"area\":\"3 m2\",\"depth\":\"1.8 m\",\"starts at\":"
+                 "\"1 m\"%s}],\"outlets\":[{\"name\":\"taps\",\"at\":\"house\",\"needs\":\"0 kPa\"}],\"sensors\":[{"
+                 "\"name\":\"level\",\"kind\":\"level\",\"at\":\"house\"}],\"settings\":[\"start when level below %s\","
+                 "\"stop when level above %s\"%s]}",
+                 FARM_HEAD FARM_BORE FARM_PUMP FARM_LINE, rows[i].valve, rows[i].start, rows[i].stop, rows[i].other);
+        assert_int_equal(doubts_at(json, "site.settings[1]"), rows[i].stops);
+        assert_int_equal(doubts_at(json, "site.settings[0]"), rows[i].starts);
+    }
+}
+
+/* 1.5 mm2 over 20 m costs little of 230 V; over 600 m the motor never runs up. */
+static void a_cable_that_starts_nothing(void **state)
+{
+    (void)state;
+    static const char *const lengths[] = {"20 m", "600 m"};
+    for (int32_t i = 0; i < 2; i++) {
+        char json[6000] =
+            FARM_HEAD FARM_BORE FARM_PUMP FARM_LINE FARM_VESSEL FARM_TAPS FARM_SENSOR FARM_DEMAND FARM_SETTINGS
+            ",\"design\":{\"cable\":{\"section\":1.5,\"length\":\"";
+        strcat(strcat(json, lengths[i]), "\"}}}");
+        assert_int_equal(doubts_at(json, "site.design.cable.section"), i);
+    }
+}
+
 /* The pump stops at 350 kPa: a part made for 340 gives way in time, one for 360 does not. */
 static void a_part_weaker_than_the_pump(void **state)
 {
@@ -219,6 +264,8 @@ int main(void)
         cmocka_unit_test(judged_cases),
         cmocka_unit_test(price_over_ten_years),
         cmocka_unit_test(a_bore_that_hardly_gives),
+        cmocka_unit_test(a_level_that_never_comes),
+        cmocka_unit_test(a_cable_that_starts_nothing),
         cmocka_unit_test(a_vessel_far_too_small),
         cmocka_unit_test(a_part_weaker_than_the_pump),
     };
