@@ -76,6 +76,7 @@ const char *const paper_style[] = {
     ".pw-sign{display:inline-block;width:1.25em;font-weight:700}",
     ".pw-paper figure{margin:1.2rem 0}",
     ".pw-paper figcaption{font-weight:600;margin-bottom:.5rem;max-width:44rem}",
+    ".pw-photo{break-inside:avoid}.pw-photo img{display:block;max-width:100%;max-height:20rem}",
     ".pw-paper hr.pw-page{border:0;border-top:1px solid var(--rule);margin:2.4rem 0 0}",
     "@media print{.pw-paper hr.pw-page{border:0;margin:0;break-after:page}}",
     ".pw-key{list-style:none;padding:0!important;margin:.5rem 0 0!important;max-width:none!important}",

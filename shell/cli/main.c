@@ -13,6 +13,7 @@
 #include "cli/complain.h"
 #include "cli/fit.h"
 #include "cli/follow.h"
+#include "cli/given.h"
 #include "cli/handover.h"
 #include "cli/log.h"
 #include "cli/options.h"
@@ -409,13 +410,21 @@ static cli_exit run_command(command_run *run)
             return not_loaded(loaded);
         }
     }
+    const char *given = NULL;
+    if (options->command == CLI_HANDOVER) {
+        cli_loaded loaded = cli_given_load(options, &run->sheet, run->colour_err, &given);
+        if (loaded != CLI_LOADED) {
+            return not_loaded(loaded);
+        }
+    }
     size_t json_length = (readings ? strlen(readings) : 0) + (run->has_sheet ? strlen(run->sheet.json) : 0) +
                          (catalogue ? strlen(catalogue) : 0);
-    cli_arena(&run->arena, (CLI_MAX_JOBS + 4) * (json_length + 4096) + SPARE_ROOM);
+    cli_arena(&run->arena, (CLI_MAX_JOBS + 4) * (json_length + 4096) + (given ? 4 * strlen(given) : 0) + SPARE_ROOM);
     run->wish = (cli_wish){
         .what = cli_command_word(options->command),
         .catalogue = catalogue,
         .readings = readings,
+        .given = given,
         .document = options->folder != NULL,
         .papers = has_papers(options->command),
         .text = options->json == CLI_JSON_NO || options->folder,

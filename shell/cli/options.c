@@ -176,6 +176,17 @@ static bool add_set(cli_options *out, const char *value)
     return true;
 }
 
+static bool add_text(const char *value, const char **list, int32_t *count, int32_t most, const char *word)
+{
+    if (*count == most) {
+        cli_tell(pw_fact_of("cli.too-many", pw_named(word), pw_count(most)));
+        return false;
+    }
+    list[*count] = value;
+    *count += 1;
+    return true;
+}
+
 /* Those of the papers that are left on site. */
 static bool take_handover(cli_option option, const char *value, cli_options *out)
 {
@@ -192,6 +203,11 @@ static bool take_handover(cli_option option, const char *value, cli_options *out
     case CLI_OPTION_INSTALLER: out->installer = value; return true;
     case CLI_OPTION_OWNER: out->owner = value; return true;
     case CLI_OPTION_CALL: out->call = value; return true;
+    case CLI_OPTION_SITE_ADDRESS: out->site_address = value; return true;
+    case CLI_OPTION_FOUND: out->found = value; return true;
+    case CLI_OPTION_SHORT: out->short_paper = true; return true;
+    case CLI_OPTION_PHOTO:
+        return add_text(value, out->photos, &out->photo_count, CLI_MAX_PHOTOS, option_rows[option].word);
     case CLI_OPTION_GRADE: out->grade = value; return true;
     default: break;
     }
@@ -199,17 +215,6 @@ static bool take_handover(cli_option option, const char *value, cli_options *out
         return false;
     }
     out->letter = choice == 1;
-    return true;
-}
-
-static bool add_kept(const char *value, const char **list, int32_t *count, const char *word)
-{
-    if (*count == CLI_MAX_KEPT) {
-        cli_tell(pw_fact_of("cli.too-many", pw_named(word), pw_count(CLI_MAX_KEPT)));
-        return false;
-    }
-    list[*count] = value;
-    *count += 1;
     return true;
 }
 
@@ -301,8 +306,8 @@ static bool take_option(cli_option option, const char *value, cli_options *out)
     case CLI_OPTION_SWEEP: return read_number(word, value, 0, 400, &out->sweep);
     case CLI_OPTION_PLACES: return read_number(word, value, 1, 100, &out->places);
     case CLI_OPTION_ONSETS: return read_number(word, value, 1, 24, &out->onsets);
-    case CLI_OPTION_KEEP: return add_kept(value, out->keep, &out->keep_count, word);
-    case CLI_OPTION_NO_SENSOR: return add_kept(value, out->no_sensor, &out->no_sensor_count, word);
+    case CLI_OPTION_KEEP: return add_text(value, out->keep, &out->keep_count, CLI_MAX_KEPT, word);
+    case CLI_OPTION_NO_SENSOR: return add_text(value, out->no_sensor, &out->no_sensor_count, CLI_MAX_KEPT, word);
     case CLI_OPTION_ABLE: out->able = value; return true;
     case CLI_OPTION_AT_MOST: out->at_most = value; return true;
     case CLI_OPTION_WATER_PRICE: return take_price(word, value, &out->water_price);

@@ -93,6 +93,10 @@ typedef enum cli_command {
     X(INSTALLER, "installer", 0, "NAME", CLI_BIT(HANDOVER), "cli.option-installer")                       \
     X(OWNER, "owner", 0, "NAME", CLI_BIT(HANDOVER), "cli.option-owner")                                   \
     X(CALL, "call", 0, "WORDS", CLI_BIT(HANDOVER), "cli.option-call")                                     \
+    X(SITE_ADDRESS, "site-address", 0, "WORDS", CLI_BIT(HANDOVER), "cli.option-site-address")             \
+    X(FOUND, "found", 0, "SITE", CLI_BIT(HANDOVER), "cli.option-found")                                   \
+    X(PHOTO, "photo", 0, "FILE[=WORDS]", CLI_BIT(HANDOVER), "cli.option-photo")                           \
+    X(SHORT, "short", 0, "", CLI_BIT(HANDOVER), "cli.option-short")                                       \
     X(GRADE, "grade", 0, "GRADE", CLI_BIT(HANDOVER) | CLI_BIT(COMMISSION), "cli.option-grade")            \
     X(YEARS, "years", 'y', "N", CLI_PROOFS | CLI_BIT(HANDOVER), "cli.option-years")                       \
     X(HORIZON, "horizon", 0, "TIME", CLI_PROOFS | CLI_BIT(HANDOVER), "cli.option-horizon")                \
@@ -141,7 +145,8 @@ enum {
     CLI_MAX_GAUGES = 4,
     CLI_MAX_KEPT = 32,
     CLI_MAX_COLUMNS = 32,
-    CLI_MAX_NUMBERS = 8
+    CLI_MAX_NUMBERS = 8,
+    CLI_MAX_PHOTOS = 12
 };
 
 typedef enum cli_colour { CLI_COLOUR_AUTO, CLI_COLOUR_ALWAYS, CLI_COLOUR_NEVER } cli_colour;
@@ -162,7 +167,10 @@ typedef struct cli_options {
     const char *ran, *over;       /* of diagnose, likewise */
     const char *folder, *date, *installer, *owner, *call, *grade, *as, *by, *why,
         *made_from; /* of handover, commission and book, likewise */
-    bool unproved, letter;
+    bool unproved, letter, short_paper;
+    const char *site_address, *found; /* of handover, likewise */
+    int32_t photo_count;
+    const char *photos[CLI_MAX_PHOTOS]; /* FILE or FILE=WORDS */
     bool undrawn;
     int32_t gauge_count;
     bool gauge_shut[CLI_MAX_GAUGES];    /* with the valve behind the pump shut, too */
