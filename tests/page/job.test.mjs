@@ -53,7 +53,7 @@ test('a newcomer gets from nothing to a printed proof', async (t) => {
   await page.getByRole('button', { name: 'Print', exact: true }).click();
   assert.equal(await page.evaluate(() => window.printed), true);
   await page.emulateMedia({ media: 'print' });
-  assert.match(await page.locator('.paper').innerText(), /Miller, upper tank[\s\S]*10 years[\s\S]*Settings as left/);
+  assert.match(await page.locator('.pw-paper').innerText(), /Miller, upper tank[\s\S]*As left[\s\S]*10 years/);
   for (const furniture of ['.bar', '.head', '.verdict-bar', 'button', 'details']) {
     assert.equal(await page.locator(furniture).filter({ visible: true }).count(), 0, `${furniture} is not printed`);
   }
