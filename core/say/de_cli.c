@@ -8,8 +8,9 @@ static const say_row rows[] = {
     {"cli.answer-too-large", "die Antwort ist größer, als hier gelesen werden kann ({0} MB): ein interner Fehler."},
     {"cli.bore-mm", "{0}  innen {1} mm{2?, PN{3}|}"},
     {"cli.built-without", "dieses Programm wurde ohne librsvg und cairo gebaut; --svg schreibt dasselbe Bild"},
-    {"cli.built-without-print", "dieses Programm wurde ohne die Bibliotheken gebaut, die Blätter setzen "
-                                "(docs/handover.md); die Seite enthält dasselbe"},
+    {"cli.built-without-print",
+     "dieses Programm wurde ohne die Bibliotheken gebaut, die Blätter setzen (docs/handover.md); die Seite "
+     "enthält dasselbe"},
     {"cli.cannot-happen", "kann an dieser Anlage nicht vorkommen"},
     {"cli.cannot-read", "{0} lässt sich nicht lesen: {1}."},
     {"cli.cannot-write", "{0} lässt sich nicht schreiben: {1}."},
@@ -101,6 +102,7 @@ static const say_row rows[] = {
     {"cli.option-address", "Adresse (sonst nur dieser Rechner)"},
     {"cli.option-as", "Sprache des Programms (st)"},
     {"cli.option-at-most", "Fehlabschaltungen, die hingenommen werden: '1 in 2 years' (so ohne Angabe)"},
+    {"cli.option-book", "als Besuch in dieses Auftragsbuch: Blatt, Aufzeichnung, Urteil, und was sie zeigt"},
     {"cli.option-by", "wer dort war"},
     {"cli.option-call", "wen der Betreiber anruft: Name und Nummer"},
     {"cli.option-call-out-price", "für einen Einsatz vor Ort, in derselben Währung (sonst 200)"},

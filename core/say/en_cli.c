@@ -90,6 +90,7 @@ static const say_row rows[] = {
     {"cli.option-address", "address to listen on (default: this machine only)"},
     {"cli.option-as", "language of the program (st)"},
     {"cli.option-at-most", "false stops that are borne: '1 in 2 years' (the default)"},
+    {"cli.option-book", "keep it in this job book as a visit: sheet, log, verdict, and what the log shows"},
     {"cli.option-by", "who was there"},
     {"cli.option-call", "whom the owner calls: name and number"},
     {"cli.option-call-out-price", "of a visit, in the same currency (default 200)"},

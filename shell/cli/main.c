@@ -159,6 +159,10 @@ static cli_exit print_answer(command_run *run)
     if (run->answer.ok && code == CLI_EXIT_FINE) {
         code = write_files(run, AFTER_WORDS);
     }
+    if (run->answer.ok && code == CLI_EXIT_FINE && options->book) {
+        fflush(stdout); /* the verdict is told before it is kept */
+        code = cli_book_keep(options, sheet, run->answer.tree);
+    }
     if (code == CLI_EXIT_FINE && options->strict && !proof_is_clean(run->answer.tree)) {
         code = CLI_EXIT_STRICT;
     }
@@ -390,6 +394,10 @@ static cli_exit run_command(command_run *run)
     if (!outputs_fit(run)) {
         return CLI_EXIT_USAGE;
     }
+    if (options->book && (!run->has_sheet || options->follow || (options->log && strcmp(options->log, "-") == 0))) {
+        cli_tell(pw_fact_of("book.keeps-what"));
+        return CLI_EXIT_USAGE;
+    }
     if (options->log && !options->follow) {
         cli_loaded loaded = cli_log_load(options, run->colour_err, &run->log);
         if (loaded != CLI_LOADED) {
@@ -427,9 +435,9 @@ static cli_exit run_command(command_run *run)
         .given = given,
         .document = options->folder != NULL,
         .papers = has_papers(options->command),
-        .text = options->json == CLI_JSON_NO || options->folder,
+        .text = options->json == CLI_JSON_NO || options->folder || options->book,
         .html = options->html != NULL || options->folder,
-        .colour = run->colour_out && !options->folder,
+        .colour = run->colour_out && !options->folder && !options->book,
         .width = cli_width(),
     };
     if (options->follow) {

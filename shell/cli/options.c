@@ -251,6 +251,7 @@ static bool take_log(cli_option option, const char *value, cli_options *out)
     case CLI_OPTION_SAVE_COLUMNS: out->save_columns = value; return true;
     case CLI_OPTION_ONLY: out->only = value; return true;
     case CLI_OPTION_FOLLOW: out->follow = true; return true;
+    case CLI_OPTION_INTO_BOOK: out->book = value; return true;
     case CLI_OPTION_WRITE: out->write = value; return true;
     case CLI_OPTION_NUMBER:
         if (out->number_count == CLI_MAX_NUMBERS) {

@@ -8,7 +8,7 @@ _pumpwright() {
         return
     fi
     case $before in
-    --html | -o | --found | --photo | --columns | --save-columns | --write | --csv | --svg | --png | --catalogue) mapfile -t COMPREPLY < <(compgen -f -- "$word"); return ;;
+    --html | -o | --book | --found | --photo | --columns | --save-columns | --write | --csv | --svg | --png | --catalogue) mapfile -t COMPREPLY < <(compgen -f -- "$word"); return ;;
     --page | --folder) mapfile -t COMPREPLY < <(compgen -d -- "$word"); return ;;
     --address) mapfile -t COMPREPLY < <(compgen -W "127.0.0.1 ::1 localhost" -- "$word"); return ;;
     --units | -u) mapfile -t COMPREPLY < <(compgen -W "metric bar us" -- "$word"); return ;;
@@ -34,7 +34,7 @@ _pumpwright() {
         handover) options+=" --set --folder --no-proof --paper --date --installer --owner --call --site-address --found --photo --short --grade --years --horizon --sweep --seed" ;;
         logic) options+=" --set --as --pump" ;;
         commission) options+=" --set --grade --html" ;;
-        diagnose) options+=" --set --starts --ran --over --nothing-drawn --pump --gauge --gauge-pump-shut --column --columns --save-columns --only --follow --seed --html" ;;
+        diagnose) options+=" --set --starts --ran --over --nothing-drawn --pump --gauge --gauge-pump-shut --column --columns --save-columns --only --follow --book --date --by --why --seed --html" ;;
         fit) options+=" --set --column --columns --save-columns --only --number --write --seed --html" ;;
         check | duty | worst) options+=" --set --html" ;;
         parameters) options+=" --set" ;;
