@@ -145,13 +145,22 @@ static void put_features(door *d, const pw_log_features *features)
     pw_json_close(d->answer, '}');
 }
 
-static void put_reading(door *d, const char *what, pw_dimension dimension, double si)
+/* verdict: "" where nothing was expected */
+static void put_reading(door *d, const char *what, pw_dimension dimension, double si, const char *verdict)
 {
     pw_json_open(d->answer, NULL, '{');
     pw_json_string(d->answer, "what", what);
     door_put_number(d, "si", si);
     door_put_quantity(d, "value", dimension, si);
+    pw_json_string(d->answer, "verdict", verdict);
     pw_json_close(d->answer, '}');
+}
+
+/* A reading of commissioning; the log's instruments are taken to err as gauges usually do. */
+static void put_judged(door *d, const pw_expect *expect, double si)
+{
+    const double error = pw_expect_usual_error(expect->dimension, si);
+    put_reading(d, expect->what, expect->dimension, si, pw_reading_id(pw_expect_judge(expect, si, error)));
 }
 
 /* The leak that the log shows; false: it shows none. */
@@ -179,9 +188,9 @@ static void put_expected(door *d, const pw_site *site, const pw_expects *list, c
         const bool start = expect->kind == PW_EXPECT_CUT_IN, stop = expect->kind == PW_EXPECT_CUT_OUT;
         const pw_log_feature feature = start ? PW_FOUND_CUT_IN : PW_FOUND_CUT_OUT;
         if ((start || stop) && site->pump_count == 1 && v->features.known[feature]) {
-            put_reading(d, expect->what, expect->dimension, v->features.value[feature]);
+            put_judged(d, expect, v->features.value[feature]);
         } else if (expect->kind == PW_EXPECT_LEAK && site->vessel_count == 1 && leaks) {
-            put_reading(d, expect->what, expect->dimension, leak_m3s);
+            put_judged(d, expect, leak_m3s);
         }
     }
 }
@@ -207,7 +216,7 @@ static pw_status put_readings(door *d, const pw_plant *plant, const pw_record *l
     for (size_t i = 0; i < sizeof kept / sizeof kept[0]; i++) {
         if (v->features.known[kept[i]]) {
             const pw_log_feature_row *row = pw_log_feature_of(kept[i]);
-            put_reading(d, row->id, row->dimension, v->features.value[kept[i]]);
+            put_reading(d, row->id, row->dimension, v->features.value[kept[i]], "");
         }
     }
     pw_json_close(d->answer, ']');

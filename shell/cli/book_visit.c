@@ -199,8 +199,8 @@ static cli_exit take_shown(const pw_json *list, book_visit *visit)
     book_reading *readings = PW_NEW(&arena, count + 1, book_reading);
     for (const pw_json *one = list ? list->first : NULL; one && readings; one = one->next) {
         const pw_json *si = pw_json_get(one, "si");
-        readings[visit->reading_count++] =
-            (book_reading){book_text_at(one, "what"), book_text_at(one, "value"), "", si ? si->number : 0.0};
+        readings[visit->reading_count++] = (book_reading){book_text_at(one, "what"), book_text_at(one, "value"),
+                                                          book_text_at(one, "verdict"), si ? si->number : 0.0};
     }
     visit->readings = readings;
     return readings ? CLI_EXIT_FINE : CLI_EXIT_INTERNAL;

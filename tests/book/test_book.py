@@ -34,7 +34,8 @@ class Kept:
         self.assertRegex(shown, "2026-01-05 +visit 1, A. Person: call-out; diagnosis: Slow leak, .*log.csv, log.csv.txt")
         leak = float(re.search(r"leak of vessel: ([\d.]+) L/min", shown)[1])
         self.assertTrue(1.0 <= leak <= 3.0, leak)  # 2 was put in
-        self.assertRegex(shown, r"cut-in of pump: (19\d|20\d) kPa")
+        self.assertRegex(shown, r"leak of vessel: [\d.]+ L/min \(fail\)")
+        self.assertRegex(shown, r"cut-in of pump: (19\d|20\d) kPa \((pass|cannot tell)")
         self.assertIn("starts a day: 1 reading: too few for a trend", shown)
         self.good("document", self.book, "Farmhouse", "log.csv", self.path("again.csv"))
         with open(log, "rb") as was, open(self.path("again.csv"), "rb") as now:
