@@ -240,7 +240,9 @@ class Kept:
             writer.send_signal(signal.SIGKILL)
             if writer.communicate()[0].startswith("Visit"):
                 told.add(why)
-            killed += writer.returncode == -signal.SIGKILL
+            late = writer.returncode == -signal.SIGKILL
+            killed += late
+            usual *= 1.05 if late else 0.95  # the machine has other work, too: about half of them are to end by themselves
         found = {why for why, in self.rows("SELECT why FROM visit")}
         self.assertFalse(told - found, "acknowledged and lost")
         # a visit is there with both readings or not at all
@@ -248,7 +250,8 @@ class Kept:
                            " GROUP BY visit.id HAVING count(reading.id)<>2")
         self.assertEqual(halves, [])
         self.assertIn("sound", self.good("check", self.book))
-        self.assertGreater(killed, KILLS // 4)
+        self.assertGreater(killed, KILLS // 5)
+        self.assertGreater(len(told) - 2, KILLS // 5)  # else nothing was shown
         print(f"{type(self).__name__}: {KILLS} writers, {killed} killed in time, {len(told) - 2} acknowledged, {len(found) - 2} found",
               file=sys.stderr)
 
