@@ -47,6 +47,8 @@ need_build() {
     need libpq-dev pkg-config --exists libpq
     need libpango1.0-dev pkg-config --exists pangocairo
     need libqrencode-dev header qrencode.h
+    need libqpdf-dev header qpdf/qpdf-c.h
+    need liblcms2-dev header lcms2.h
     need fonts-dejavu-core ls /usr/share/fonts/truetype/dejavu/DejaVuSans.ttf
 }
 need_clang() {

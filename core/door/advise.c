@@ -42,27 +42,10 @@ static void read_at_most(door *d, pw_advise_options *options)
     options->at_most_s = time_s;
 }
 
-/* A list of texts; returns how many. */
-static int32_t read_texts(door *d, const char *key, const char **out)
-{
-    const pw_json *list = door_list(d, key);
-    int32_t count = 0;
-    for (const pw_json *item = list != NULL ? list->first : NULL; item != NULL; item = item->next) {
-        char path[PW_PATH_SIZE];
-        if (item->kind != PW_JSON_STRING || item->length == 0 || count == PW_MAX_KEPT) {
-            door_wrong_type(d, item, door_path_index(path, key, count), pw_fact_of("door.texts"));
-            return count;
-        }
-        out[count] = item->string;
-        count++;
-    }
-    return count;
-}
-
 static void read_able(door *d, pw_advise_options *options)
 {
     const char *names[PW_MAX_KEPT];
-    const int32_t count = read_texts(d, "able", names);
+    const int32_t count = door_texts(d, "able", PW_MAX_KEPT, names);
     options->able = door_list(d, "able") != NULL ? 0 : options->able;
     for (int32_t i = 0; i < count; i++) {
         bool known = false;
@@ -89,8 +72,8 @@ static void read_options(door *d, pw_advise_options *options)
     options->water_per_m3 = door_plain(d, r, "", "water price", 0.0, 1e6, options->water_per_m3);
     options->call_out = door_plain(d, r, "", "call-out price", 0.0, 1e9, options->call_out);
     options->pump = door_plain(d, r, "", "pump price", 0.0, 1e9, options->pump);
-    options->keep_count = read_texts(d, "keep", options->keep);
-    options->no_sensor_count = read_texts(d, "no sensor", options->no_sensor);
+    options->keep_count = door_texts(d, "keep", PW_MAX_KEPT, options->keep);
+    options->no_sensor_count = door_texts(d, "no sensor", PW_MAX_KEPT, options->no_sensor);
     read_able(d, options);
     read_at_most(d, options);
 }

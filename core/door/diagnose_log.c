@@ -3,6 +3,7 @@
 
 #include "door/inside.h"
 #include "paper/log_paper.h"
+#include "study/expect.h"
 
 static const door_key log_keys[] = {{"signals", ""}, {"rows", ""}, {NULL, NULL}};
 
@@ -144,6 +145,84 @@ static void put_features(door *d, const pw_log_features *features)
     pw_json_close(d->answer, '}');
 }
 
+/* verdict: "" where nothing was expected */
+static void put_reading(door *d, const char *what, pw_dimension dimension, double si, const char *verdict)
+{
+    pw_json_open(d->answer, NULL, '{');
+    pw_json_string(d->answer, "what", what);
+    door_put_number(d, "si", si);
+    door_put_quantity(d, "value", dimension, si);
+    pw_json_string(d->answer, "verdict", verdict);
+    pw_json_close(d->answer, '}');
+}
+
+/* A reading of commissioning; the log's instruments are taken to err as gauges usually do. */
+static void put_judged(door *d, const pw_expect *expect, double si)
+{
+    const double error = pw_expect_usual_error(expect->dimension, si);
+    put_reading(d, expect->what, expect->dimension, si, pw_reading_id(pw_expect_judge(expect, si, error)));
+}
+
+/* The leak that the log shows; false: it shows none. */
+static bool leak_of(const pw_record *log, const pw_log_verdict *v, double *m3s)
+{
+    const pw_log_hypothesis *best = &v->hypotheses[0];
+    const pw_log_standing *last = log->meter.count > 0 ? &log->meter.list[log->meter.count - 1] : NULL;
+    if (last != NULL && !last->ended) {
+        *m3s = last->size_m3s;
+        return true;
+    }
+    *m3s = best->severity.best;
+    return v->count > 0 && best->fault == PW_FAULT_SLOW_LEAK && best->has_severity && best->probability >= 0.5;
+}
+
+/* What the log shows of what is measured on the day of commissioning, by the same names: where there is one pump or one
+ * vessel, so that there is no doubt of which. */
+static void put_expected(door *d, const pw_site *site, const pw_expects *list, const pw_record *log,
+                         const pw_log_verdict *v)
+{
+    double leak_m3s = 0.0;
+    const bool leaks = leak_of(log, v, &leak_m3s);
+    for (int32_t i = 0; i < list->count; i++) {
+        const pw_expect *expect = &list->items[i];
+        const bool start = expect->kind == PW_EXPECT_CUT_IN, stop = expect->kind == PW_EXPECT_CUT_OUT;
+        const pw_log_feature feature = start ? PW_FOUND_CUT_IN : PW_FOUND_CUT_OUT;
+        if ((start || stop) && site->pump_count == 1 && v->features.known[feature]) {
+            put_judged(d, expect, v->features.value[feature]);
+        } else if (expect->kind == PW_EXPECT_LEAK && site->vessel_count == 1 && leaks) {
+            put_judged(d, expect, leak_m3s);
+        }
+    }
+}
+
+/* Numbers to be kept over the years (the request trend). */
+static pw_status put_readings(door *d, const pw_plant *plant, const pw_record *log, const pw_log_verdict *v)
+{
+    /* What wear, leaks and falling water move slowly (own choice). */
+    static const pw_log_feature kept[] = {PW_FOUND_FALL_QUIET, PW_FOUND_FLOW,       PW_FOUND_FLOW_NIGHT,
+                                          PW_FOUND_CURRENT,    PW_FOUND_POWER,      PW_FOUND_WATER,
+                                          PW_FOUND_SHAKE,      PW_FOUND_STARTS_DAY, PW_FOUND_SHARE};
+    pw_expects *list = NULL;
+    if (plant != NULL) {
+        const pw_status status = pw_expect_list(d->arena, plant, pw_grade_find("2B"), &list, d->problems);
+        if (status != PW_OK) {
+            return status;
+        }
+    }
+    pw_json_open(d->answer, "readings", '[');
+    if (list != NULL) {
+        put_expected(d, plant->site, list, log, v);
+    }
+    for (size_t i = 0; i < sizeof kept / sizeof kept[0]; i++) {
+        if (v->features.known[kept[i]]) {
+            const pw_log_feature_row *row = pw_log_feature_of(kept[i]);
+            put_reading(d, row->id, row->dimension, v->features.value[kept[i]], "");
+        }
+    }
+    pw_json_close(d->answer, ']');
+    return PW_OK;
+}
+
 static void put_hypothesis(door *d, const pw_log_hypothesis *h)
 {
     const pw_fact name = pw_log_hypothesis_fact(d->arena, h);
@@ -235,6 +314,10 @@ pw_status door_diagnose_log(door *d)
     }
     put_log(d, log);
     put_features(d, &v->features);
+    status = put_readings(d, plant, log, v);
+    if (status != PW_OK) {
+        return status;
+    }
     pw_json_bool(d->answer, "explained", v->explained);
     door_put_number(d, "judged_from_s", v->since_s);
     door_put_number(d, "judged_until_s", v->until_s);

@@ -1,4 +1,6 @@
 /* "handover": the paper that is left on site. */
+#include <string.h>
+
 #include "base/num.h"
 #include "door/inside.h"
 #include "paper/handover.h"
@@ -38,6 +40,7 @@ const pw_grade *door_grade(door *d)
     return grade;
 }
 
+/* Its options are read in any case, so that a slip in one of them is told. */
 static pw_status prove_shortly(door *d, const pw_plant *plant, const pw_proof **out)
 {
     pw_proof_options options;
@@ -48,10 +51,16 @@ static pw_status prove_shortly(door *d, const pw_plant *plant, const pw_proof **
     options.sweep_count = SHORT_SWEEP;
     options.horizon_s = SHORT_HORIZON_S;
     door_read_proof(d, 0, 1000, PW_MAX_SWEEP, &options);
-    if (!door_truth(d, d->request, "", "proof", false) || door_problem(d) != PW_OK) {
+    const bool proposes = door_truth(d, d->request, "", "propose", false);
+    const pw_json *given = door_list(d, "outcomes"), *again = door_list(d, "outcomes again");
+    const bool wanted = door_truth(d, d->request, "", "proof", given != NULL);
+    if (!wanted || door_problem(d) != PW_OK) {
         return door_problem(d);
     }
-    const pw_status status = door_prove_here(d, plant, &options, &proof);
+    pw_status status = door_prove_here(d, plant, &options, given, &proof);
+    if (status == PW_OK && proposes) {
+        status = door_find_proposal(d, proof, again);
+    }
     *out = proof;
     return status;
 }
@@ -77,21 +86,91 @@ void door_put_expects(door *d, const pw_expects *list)
     pw_json_close(d->answer, ']');
 }
 
-pw_status door_handover(door *d)
+/* ---- what a person gave ---- */
+
+enum { MOST_TEXTS = 200 };
+
+static bool is_letter_of_base64(char c)
+{
+    return (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '+' || c == '/' ||
+           c == '=';
+}
+
+/* A JPEG as a data address, and nothing that a page would take for more. */
+static bool is_picture(const pw_json *value)
+{
+    static const char head[] = "data:image/jpeg;base64,";
+    const size_t length = sizeof head - 1;
+    if (value == NULL || value->kind != PW_JSON_STRING || value->length <= length ||
+        memcmp(value->string, head, length) != 0) {
+        return false;
+    }
+    for (size_t i = length; i < value->length; i++) {
+        if (!is_letter_of_base64(value->string[i])) {
+            return false;
+        }
+    }
+    return true;
+}
+
+static bool read_photos(door *d, pw_handover *job)
+{
+    static const door_key keys[] = {{"words", ""}, {"picture", ""}, {NULL, NULL}};
+    const pw_json *list = door_list(d, "photos");
+    pw_photo *photos = PW_NEW(d->arena, PW_MOST_PHOTOS, pw_photo);
+    for (const pw_json *item = list ? list->first : NULL; item && photos; item = item->next) {
+        char path[PW_PATH_SIZE], inside[PW_PATH_SIZE];
+        door_path_index(path, "photos", job->photo_count);
+        if (item->kind != PW_JSON_OBJECT || job->photo_count == PW_MOST_PHOTOS) {
+            door_wrong_type(d, item, path, pw_fact_of("door.photos", pw_count(PW_MOST_PHOTOS)));
+            return true;
+        }
+        door_check_keys(d, item, path, keys, NULL);
+        const pw_json *picture = pw_json_get(item, "picture");
+        if (!is_picture(picture)) {
+            pw_problem_tell(d->problems, PW_WORD, door_path_key(inside, path, "picture"), pw_fact_of("door.no-picture"),
+                            pw_fact_of("door.picture"), pw_no_fact());
+            return true;
+        }
+        photos[job->photo_count++] = (pw_photo){door_string(d, item, path, "words", ""), picture->string};
+    }
+    job->photos = photos;
+    return photos != NULL;
+}
+
+static bool read_texts(door *d, const char *key, const char *const **list, int32_t *count)
+{
+    const char **texts = PW_NEW(d->arena, MOST_TEXTS, const char *);
+    *count = texts ? door_texts(d, key, MOST_TEXTS, texts) : 0;
+    *list = texts;
+    return texts != NULL;
+}
+
+/* False: the memory ran out. */
+static bool read_given(door *d, pw_handover *job)
 {
     const pw_json *r = d->request;
+    job->is_short = door_truth(d, r, "", "short", false);
+    job->date = door_string(d, r, "", "date", "");
+    job->installer = door_string(d, r, "", "installer", "");
+    job->owner = door_string(d, r, "", "owner", "");
+    job->address = door_string(d, r, "", "address", "");
+    job->call = door_string(d, r, "", "call", "");
+    return read_texts(d, "found", &job->found, &job->found_count) &&
+           read_texts(d, "assumed", &job->assumed, &job->assumed_count) && read_photos(d, job);
+}
+
+pw_status door_handover(door *d)
+{
     door_papers wanted = door_papers_wanted(d, false, false);
-    const bool tree = door_truth(d, r, "", "document", false);
+    const bool tree = door_truth(d, d->request, "", "document", false);
     const pw_grade *grade = door_grade(d);
     char mark[17];
-    pw_handover job = {.mark = mark,
-                       .date = door_string(d, r, "", "date", ""),
-                       .installer = door_string(d, r, "", "installer", ""),
-                       .owner = door_string(d, r, "", "owner", ""),
-                       .call = door_string(d, r, "", "call", "")};
+    pw_handover job = {.mark = mark};
+    const bool given = read_given(d, &job);
     pw_plant *plant = door_plant(d);
-    if (!plant || door_problem(d) != PW_OK) {
-        return door_problem(d);
+    if (!given || !plant || door_problem(d) != PW_OK) {
+        return given ? door_problem(d) : PW_MEMORY;
     }
     pw_duty_row rows[DOOR_DUTY_ROWS];
     pw_expects *expects = NULL;

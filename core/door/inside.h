@@ -77,6 +77,8 @@ bool door_truth(door *d, const pw_json *object, const char *path, const char *ke
 const char *door_string(door *d, const pw_json *object, const char *path, const char *key, const char *otherwise);
 /* A list, or NULL when it is absent (or no list, then with a problem). */
 const pw_json *door_list(door *d, const char *key);
+/* A list of texts, `most` at most; returns how many. */
+int32_t door_texts(door *d, const char *key, int32_t most, const char **out);
 enum { DOOR_MOST_MOMENTS = 32 };
 /* Moments within a simulation of length_ms, put in their order; NULL and 0 when there are none, or on an error. */
 const int64_t *door_moments(door *d, const char *key, int64_t length_ms, int32_t *out_count);
@@ -159,8 +161,11 @@ bool door_one_outcome_each(door *d, const char *key, const pw_json *list, const 
 /* Tells how far the work is before a job; PW_CANCELLED when it is not wanted any more. */
 pw_status door_begin_job(door *d, const pw_plant *plant, const pw_jobs *jobs, int32_t job);
 
-/* prove.c: a whole proof in one piece. */
-pw_status door_prove_here(door *d, const pw_plant *plant, const pw_proof_options *options, pw_proof **out);
+/* prove.c: a whole proof, from the outcomes that are given, or done here where they are NULL. */
+pw_status door_prove_here(door *d, const pw_plant *plant, const pw_proof_options *options, const pw_json *given,
+                          pw_proof **out);
+/* Adds what would be typed. again: outcomes under that list, from parts; NULL or none: they are done here. */
+pw_status door_find_proposal(door *d, pw_proof *proof, const pw_json *again);
 /* prove_answer.c: the members of a proof, then the papers that are wanted. */
 pw_status door_put_proof(door *d, const pw_proof *proof, const door_papers *wanted);
 

@@ -300,6 +300,22 @@ const pw_json *door_list(door *d, const char *key)
     return value;
 }
 
+int32_t door_texts(door *d, const char *key, int32_t most, const char **out)
+{
+    const pw_json *list = door_list(d, key);
+    int32_t count = 0;
+    for (const pw_json *item = list != NULL ? list->first : NULL; item != NULL; item = item->next) {
+        char path[PW_PATH_SIZE];
+        if (item->kind != PW_JSON_STRING || item->length == 0 || count == most) {
+            door_wrong_type(d, item, door_path_index(path, key, count), pw_fact_of("door.texts"));
+            return count;
+        }
+        out[count] = item->string;
+        count++;
+    }
+    return count;
+}
+
 const int64_t *door_moments(door *d, const char *key, int64_t length_ms, int32_t *out_count)
 {
     char path[PW_PATH_SIZE];

@@ -16,6 +16,8 @@ void door_read_proof(door *d, int32_t least_years, int32_t most_years, int32_t m
     options->onset_ms = door_time_ms(d, r, "", "onset", 0.0, 366.0 * 86400.0, onset_s);
     options->places = (int32_t)door_whole(d, r, "", "places", 1, PW_MAX_PLACES_TRIED, options->places);
     options->onsets = (int32_t)door_whole(d, r, "", "onsets", 1, PW_MAX_ONSETS, options->onsets);
+    options->pairs = door_truth(d, r, "", "pairs", options->pairs);
+    options->margins = door_truth(d, r, "", "margins", options->margins);
     options->confidence = door_quantity(d, r, "", "confidence", PW_DIM_FRACTION, 0.5, 0.999999, options->confidence);
 }
 

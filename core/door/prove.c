@@ -32,18 +32,20 @@ static pw_status do_jobs(door *d, const pw_plant *plant, const pw_proof_options 
     return PW_OK;
 }
 
-pw_status door_prove_here(door *d, const pw_plant *plant, const pw_proof_options *options, pw_proof **out)
+pw_status door_prove_here(door *d, const pw_plant *plant, const pw_proof_options *options, const pw_json *given,
+                          pw_proof **out)
 {
     pw_jobs *jobs;
     pw_status status = pw_proof_plan(d->arena, plant, options, &jobs, d->problems);
     if (status != PW_OK) {
         return status;
     }
-    pw_outcome *outcomes = PW_NEW(d->arena, jobs->count, pw_outcome);
+    pw_outcome *outcomes =
+        given ? door_read_outcomes(d, given, plant, jobs) : PW_NEW(d->arena, jobs->count, pw_outcome);
     if (!outcomes) {
-        return PW_MEMORY;
+        return given ? door_problem(d) : PW_MEMORY;
     }
-    status = do_jobs(d, plant, options, jobs, door_all_jobs(), outcomes);
+    status = given ? PW_OK : do_jobs(d, plant, options, jobs, door_all_jobs(), outcomes);
     return status == PW_OK ? pw_proof_assemble(d->arena, plant, options, jobs, outcomes, out, d->problems) : status;
 }
 
@@ -88,8 +90,7 @@ static pw_status answer_part_again(door *d, const pw_proof *proof, door_part whi
     return status == PW_OK ? answer_part(d, plant, &options, proof->jobs, which, outcomes) : status;
 }
 
-/* again: outcomes under the list, from parts; NULL or none: they are done here. */
-static pw_status find_proposal(door *d, pw_proof *proof, const pw_json *again)
+pw_status door_find_proposal(door *d, pw_proof *proof, const pw_json *again)
 {
     pw_proposal *list = PW_NEW(d->arena, 1, pw_proposal), *proposal = NULL;
     pw_outcome *outcomes = NULL;
@@ -113,13 +114,23 @@ static pw_status find_proposal(door *d, pw_proof *proof, const pw_json *again)
     return status;
 }
 
+/* A part of the jobs under the present settings. */
+static pw_status answer_part_first(door *d, const pw_plant *plant, const pw_proof_options *options, door_part which)
+{
+    pw_jobs *jobs;
+    const pw_status status = pw_proof_plan(d->arena, plant, options, &jobs, d->problems);
+    if (status != PW_OK) {
+        return status;
+    }
+    pw_outcome *outcomes = PW_NEW(d->arena, jobs->count, pw_outcome);
+    return outcomes ? answer_part(d, plant, options, jobs, which, outcomes) : PW_MEMORY;
+}
+
 static pw_status prove(door *d, const door_papers *wanted)
 {
     pw_proof_options options;
     pw_proof_defaults(&options);
     door_read_proof(d, 0, 1000, 1000, &options);
-    options.pairs = door_truth(d, d->request, "", "pairs", options.pairs);
-    options.margins = door_truth(d, d->request, "", "margins", options.margins);
     const door_part which = door_read_part(d);
     const pw_json *given = door_list(d, "outcomes");
     const pw_json *again = door_list(d, "outcomes again");
@@ -131,32 +142,16 @@ static pw_status prove(door *d, const door_papers *wanted)
     if (!plant || door_problem(d) != PW_OK) {
         return door_problem(d);
     }
-    pw_jobs *jobs;
-    pw_status status = pw_proof_plan(d->arena, plant, &options, &jobs, d->problems);
-    if (status != PW_OK) {
-        return status;
-    }
-    pw_outcome *outcomes =
-        given ? door_read_outcomes(d, given, plant, jobs) : PW_NEW(d->arena, jobs->count, pw_outcome);
-    if (!outcomes) {
-        return given ? door_problem(d) : PW_MEMORY;
-    }
     if (which.given && !given) {
-        return answer_part(d, plant, &options, jobs, which, outcomes);
+        return answer_part_first(d, plant, &options, which);
     }
-    if (!given) {
-        status = do_jobs(d, plant, &options, jobs, which, outcomes);
-        if (status != PW_OK) {
-            return status;
-        }
-    }
-    pw_proof *proof;
-    status = pw_proof_assemble(d->arena, plant, &options, jobs, outcomes, &proof, d->problems);
+    pw_proof *proof = NULL;
+    pw_status status = door_prove_here(d, plant, &options, given, &proof);
     if (status == PW_OK && which.given) {
         return answer_part_again(d, proof, which);
     }
     if (status == PW_OK && door_truth(d, d->request, "", "propose", true)) {
-        status = find_proposal(d, proof, again);
+        status = door_find_proposal(d, proof, again);
     }
     pw_guarantees *guarantees = NULL;
     status = status == PW_OK ? pw_guarantees_of(d->arena, plant, &guarantees, d->problems) : status;

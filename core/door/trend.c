@@ -3,6 +3,7 @@
 
 #include "door/inside.h"
 #include "paper/handover.h"
+#include "study/log.h"
 #include "study/trend.h"
 
 enum { MOST_READINGS = 20000, MOST_THINGS = 256 };
@@ -53,13 +54,25 @@ static pw_fact fact_of(const pw_trend *trend, pw_dimension dimension)
                       trend->latest_days < PW_INF ? whole_days(trend->latest_days) : pw_named(""));
 }
 
+/* Of a number that commissioning measures, or that was read off a log (its name is the feature's). */
+static pw_dimension dimension_of(const char *what, const pw_expect *expect)
+{
+    for (int32_t f = 0; expect == NULL && f < PW_LOG_FEATURES; f++) {
+        const pw_log_feature_row *row = pw_log_feature_of((pw_log_feature)f);
+        if (strcmp(row->id, what) == 0) {
+            return row->dimension;
+        }
+    }
+    return expect != NULL ? expect->dimension : PW_DIM_NONE;
+}
+
 static void put_trend(door *d, const char *what, const pw_expect *expect, const pw_trend *trend)
 {
     static const char *const findings[] = {[PW_TREND_FEW] = "too few",
                                            [PW_TREND_STEADY] = "steady",
                                            [PW_TREND_DRIFTS] = "drifts",
                                            [PW_TREND_CROSSES] = "crosses"};
-    const pw_fact words = fact_of(trend, expect != NULL ? expect->dimension : PW_DIM_NONE);
+    const pw_fact words = fact_of(trend, dimension_of(what, expect));
     const bool crosses = trend->finding == PW_TREND_CROSSES;
     pw_json_open(d->answer, NULL, '{');
     pw_json_string(d->answer, "what", what);

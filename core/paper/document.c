@@ -119,3 +119,16 @@ void pw_document_drawing(pw_document *document, const pw_drawing *drawing)
         block->drawing = drawing;
     }
 }
+
+void pw_document_photo(pw_document *document, const char *words, const char *picture)
+{
+    const char **lines = PW_NEW(document->arena, 1, const char *);
+    pw_block *block = pw_document_add(document, PW_BLOCK_PHOTO, PW_TONE_PLAIN, words);
+    if (block == NULL || lines == NULL) {
+        document->failed = true;
+        return;
+    }
+    lines[0] = picture;
+    block->lines = lines;
+    block->line_count = 1;
+}

@@ -34,7 +34,8 @@ typedef enum pw_block_kind {
     PW_BLOCK_TABLE,
     PW_BLOCK_PLOT,
     PW_BLOCK_DRAWING,
-    PW_BLOCK_PAGE /* what follows begins on a new sheet of paper; words: its name where it must fit on one, else "" */
+    PW_BLOCK_PHOTO, /* words: what it shows; lines[0]: a JPEG as a data address */
+    PW_BLOCK_PAGE   /* what follows begins on a new sheet of paper; words: its name where it must fit on one, else "" */
 } pw_block_kind;
 
 typedef struct pw_cell {
@@ -99,6 +100,8 @@ pw_grid *pw_document_grid(pw_document *document, const char *title, const pw_col
 void pw_grid_set(pw_grid *grid, int32_t row, int32_t column, const char *words, pw_tone tone);
 void pw_document_plot(pw_document *document, const struct pw_plot *plot);
 void pw_document_drawing(pw_document *document, const pw_drawing *drawing);
+/* picture: "data:image/jpeg;base64," and its letters, nothing else */
+void pw_document_photo(pw_document *document, const char *words, const char *picture);
 
 /* Text for a terminal: lines of at most `width` columns (40 .. 200; clamped), tables broken into cards where they do
  * not fit; colour adds ANSI colours besides the signs. */

@@ -7,6 +7,12 @@
 #include "study/expect.h"
 #include "study/guarantee.h"
 
+/* A photo of the site. picture: a JPEG as a data address, as a browser writes one. */
+typedef struct pw_photo {
+    const char *words, *picture;
+} pw_photo;
+enum { PW_MOST_PHOTOS = 12 };
+
 /* What the paper rests on. Texts that a person gave are "" where there are none. */
 typedef struct pw_handover {
     const pw_plant *plant;
@@ -15,11 +21,17 @@ typedef struct pw_handover {
     const pw_duty_row *duties;
     const pw_proof *proof; /* NULL: none was made */
     const pw_guarantees *guarantees;
-    const char *mark; /* fingerprint of the sheet, 16 hexadecimal digits */
-    const char *date; /* of the hand-over, as it was written */
-    const char *installer, *owner, *call;
+    const char *mark;      /* fingerprint of the sheet, 16 hexadecimal digits */
+    const char *date;      /* of the hand-over, as it was written */
+    const char *installer, *owner, *call, *address;
+    bool is_short; /* only the two or three sheets for the owner and the file; else all of it */
+    /* As many texts as said: the sentences as somebody found them; values of the sheet that nobody measured. */
+    int32_t found_count, assumed_count, photo_count;
+    const char *const *found, *const *assumed;
+    const pw_photo *photos;
 } pw_handover;
 
+/* One document; the short paper is a selection of its parts. */
 pw_status pw_paper_handover(pw_arena *arena, const pw_handover *job, const pw_voice *voice, pw_document **out);
 
 /* Readings held against what was expected. */

@@ -69,7 +69,15 @@ void handover_put_settings(handover_pen *p)
     const pw_settings *settings = p->plant->settings;
     const int32_t count = pw_settings_number_count(settings);
     say_heading(p->document, p->voice, 2, "handover.settings");
+    if (p->job->found_count > 0) {
+        say_heading(p->document, p->voice, 3, "handover.found");
+        pw_document_lines(p->document, PW_BLOCK_STEPS, p->job->found, p->job->found_count);
+    }
+    say_heading(p->document, p->voice, 3, "handover.left");
     say_settings(p->document, p->voice, settings);
+    if (p->job->is_short) {
+        return;
+    }
     pw_grid *grid = handover_grid(p, "handover.settings-caption", columns, count);
     for (int32_t i = 0; i < count; i++) {
         pw_sentence_number number;

@@ -152,9 +152,13 @@ void handover_put_section(handover_pen *p)
         p->document->failed = true;
         return;
     }
-    *drawing = (pw_drawing){handover_word(p, "handover.section"), handover_word(p, "handover.section-words"), wide.data,
-                            narrow.data};
+    *drawing = (pw_drawing){handover_word(p, "handover.section"),
+                            handover_say(p, pw_fact_of("handover.section-words", pw_truth(p->job->is_short))),
+                            wide.data, narrow.data};
     pw_document_drawing(p->document, drawing);
+    if (p->job->is_short) {
+        return;
+    }
     put_places(p);
     put_lines(p);
     say_heading(p->document, p->voice, 3, "handover.equipment");
@@ -183,25 +187,74 @@ void handover_put_signatures(handover_pen *p)
                                               {"handover.signature", false},
                                               {"handover.date", false},
                                               {NULL, false}};
-    static const char blank[] = "\n____________________";
+    static const char room[] = "\n____________________";
     say_heading(p->document, p->voice, 2, "handover.signatures");
     say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_PLAIN, pw_fact_of("handover.signed-for"));
     pw_grid *grid = handover_grid(p, "", columns, 2);
     const char *names[2] = {p->job->installer, p->job->owner};
     for (int32_t i = 0; i < 2; i++) {
         handover_cell(p, grid, i, 0, handover_word(p, i == 0 ? "handover.installer" : "handover.owner"));
-        handover_cell(p, grid, i, 1, names[i][0] != '\0' ? names[i] : blank);
-        handover_cell(p, grid, i, 2, blank);
-        handover_cell(p, grid, i, 3, p->job->date[0] != '\0' ? p->job->date : blank);
+        handover_cell(p, grid, i, 1, names[i][0] != '\0' ? names[i] : room);
+        handover_cell(p, grid, i, 2, room);
+        handover_cell(p, grid, i, 3, p->job->date[0] != '\0' ? p->job->date : room);
     }
     say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_MUTED,
               pw_fact_of("handover.mark", pw_named(p->job->mark)));
 }
 
-static void new_page(handover_pen *p)
+static const char blank[] = "____________________";
+
+static const char *or_blank(const char *words)
 {
-    (void)pw_document_add(p->document, PW_BLOCK_PAGE, PW_TONE_PLAIN, "");
+    return words[0] != '\0' ? words : blank;
 }
+
+void handover_put_who(handover_pen *p)
+{
+    const pw_handover *job = p->job;
+    const char *const lines[] = {handover_word(p, "handover.owner"),     or_blank(job->owner),
+                                 handover_word(p, "handover.address"),   or_blank(job->address),
+                                 handover_word(p, "handover.installer"), or_blank(job->installer),
+                                 handover_word(p, "handover.date"),      or_blank(job->date)};
+    pw_document_lines(p->document, PW_BLOCK_FACTS, lines, sizeof lines / sizeof lines[0]);
+}
+
+void handover_put_photos(handover_pen *p)
+{
+    if (p->job->photo_count == 0) {
+        return;
+    }
+    say_heading(p->document, p->voice, 2, "handover.photos");
+    for (int32_t i = 0; i < p->job->photo_count; i++) {
+        const pw_photo *photo = &p->job->photos[i];
+        pw_document_photo(p->document,
+                          handover_say(p, pw_fact_of("handover.photo", pw_count(i + 1), pw_named(photo->words))),
+                          photo->picture);
+    }
+}
+
+void handover_put_assumed(handover_pen *p)
+{
+    if (p->job->assumed_count > 0) {
+        say_heading(p->document, p->voice, 2, "handover.not-measured-here");
+        pw_document_lines(p->document, PW_BLOCK_LIST, p->job->assumed, p->job->assumed_count);
+    }
+}
+
+static void put_defaults(handover_pen *p)
+{
+    say_defaults(p->document, p->voice, p->plant->site);
+}
+
+/* The parts in their order. The owner's side comes last: it is handed over by itself, too. */
+static const struct {
+    void (*put)(handover_pen *p);
+    bool in_short;
+} parts[] = {{handover_put_who, true},        {handover_put_section, true},    {handover_put_chart, false},
+             {handover_put_settings, true},   {handover_put_narrative, false}, {handover_put_matrix, false},
+             {handover_put_proof, true},      {handover_put_photos, true},     {handover_put_tests, false},
+             {handover_put_assumed, true},    {put_defaults, false},           {handover_put_cautions, true},
+             {handover_put_signatures, true}, {handover_put_owner, true}};
 
 pw_status pw_paper_handover(pw_arena *arena, const pw_handover *job, const pw_voice *voice, pw_document **out)
 {
@@ -212,20 +265,13 @@ pw_status pw_paper_handover(pw_arena *arena, const pw_handover *job, const pw_vo
         return PW_MEMORY;
     }
     handover_pen p = {arena, document, voice, job, job->plant};
-    say_block(document, voice, PW_BLOCK_LEAD, PW_TONE_PLAIN, pw_fact_of("handover.lead"));
+    say_block(document, voice, PW_BLOCK_LEAD, PW_TONE_PLAIN, pw_fact_of("handover.lead", pw_truth(job->is_short)));
     (void)say_invented(document, voice, site);
-    handover_put_section(&p);
-    handover_put_chart(&p);
-    handover_put_settings(&p);
-    handover_put_narrative(&p);
-    handover_put_matrix(&p);
-    handover_put_proof(&p);
-    handover_put_tests(&p);
-    handover_put_owner(&p);
-    new_page(&p);
-    handover_put_cautions(&p);
-    handover_put_signatures(&p);
-    say_defaults(document, voice, site);
+    for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++) {
+        if (parts[i].in_short || !job->is_short) {
+            parts[i].put(&p);
+        }
+    }
     if (document->failed) {
         return PW_MEMORY;
     }

@@ -15,14 +15,18 @@ typedef struct handover_pen {
 /* section_svg.c: the site from the side, levels to scale, places numbered as in the sheet. width as for plots. */
 void section_svg(const pw_site *site, const pw_voice *voice, int32_t number, int32_t width, pw_text *out);
 
+/* Of the short paper each part puts only what is for everybody. */
+void handover_put_who(handover_pen *p);       /* whom it is for, where, by whom, when */
 void handover_put_section(handover_pen *p);   /* drawing, places with their levels, lines, equipment */
 void handover_put_chart(handover_pen *p);     /* duty and NPSH */
-void handover_put_settings(handover_pen *p);  /* each number with its tolerance and how to read it */
+void handover_put_settings(handover_pen *p);  /* as found, as left; each number with its tolerance and how to read it */
 void handover_put_narrative(handover_pen *p); /* what the control does, in sentences */
 void handover_put_matrix(handover_pen *p);    /* causes and effects */
 void handover_put_proof(handover_pen *p);     /* what the settings catch, and blind bands */
 void handover_put_tests(handover_pen *p);     /* commissioning: expected and measured */
 void handover_put_owner(handover_pen *p);     /* one side for the owner */
+void handover_put_photos(handover_pen *p);
+void handover_put_assumed(handover_pen *p); /* what nobody measured */
 void handover_put_cautions(handover_pen *p);
 void handover_put_signatures(handover_pen *p);
 

@@ -37,6 +37,36 @@ static void put_bands(handover_pen *p)
     }
 }
 
+/* What would be typed to see more; it is not what was left. */
+static void put_proposal(handover_pen *p, const pw_brief *brief)
+{
+    if (brief->proposal.id == NULL) {
+        return;
+    }
+    say_heading(p->document, p->voice, 3, "paper.one-proposal");
+    say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_PLAIN, brief->proposal);
+    put_facts(p, &brief->type);
+}
+
+/* Each sort of fault that goes unseen, with what to do about it by hand. */
+static void put_unseen(handover_pen *p)
+{
+    pw_unseen *unseen = PW_NEW(p->arena, PW_MAX_UNSEEN, pw_unseen);
+    if (unseen == NULL) {
+        p->document->failed = true;
+        return;
+    }
+    const int32_t count = pw_proof_unseen(p->arena, p->job->proof, unseen, PW_MAX_UNSEEN);
+    if (count > 0) {
+        say_heading(p->document, p->voice, 3, "handover.by-hand");
+    }
+    for (int32_t i = 0; i < count; i++) {
+        say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_BAD, unseen[i].what);
+        say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_PLAIN,
+                  pw_fact_of("paper.action", pw_list(&unseen[i].next, PW_JOIN_SPACE)));
+    }
+}
+
 void handover_put_proof(handover_pen *p)
 {
     say_heading(p->document, p->voice, 2, "handover.protection");
@@ -62,6 +92,10 @@ void handover_put_proof(handover_pen *p)
     put_bands(p);
     put_facts(p, &brief.holes);
     worst_put_short(p->document, p->voice, p->job->guarantees);
+    put_proposal(p, &brief);
+    if (!p->job->is_short) {
+        put_unseen(p);
+    }
     const pw_proof_options *options = &p->job->proof->options;
     say_block(p->document, p->voice, PW_BLOCK_WORDS, PW_TONE_MUTED,
               pw_fact_of("handover.proof-how", pw_count(options->healthy_years), pw_count(options->sweep_count),

@@ -227,6 +227,15 @@ static void put_drawing(pen *p, const pw_drawing *drawing)
     pw_text_puts(p->out, drawing->wide, drawing->narrow, "</figure>\n", NULL);
 }
 
+static void put_photo(pen *p, const pw_block *block)
+{
+    pw_text_puts(p->out, "<figure class=\"pw-photo\"><img src=\"", block->lines[0], "\" alt=\"", NULL);
+    pw_text_html(p->out, block->words);
+    pw_text_put(p->out, "\">");
+    put_element(p, "figcaption", "", block->words);
+    pw_text_put(p->out, "</figure>\n");
+}
+
 static void put_block(pen *p, const pw_block *block)
 {
     switch (block->kind) {
@@ -240,6 +249,7 @@ static void put_block(pen *p, const pw_block *block)
     case PW_BLOCK_TABLE: put_grid(p, block->grid); break;
     case PW_BLOCK_PLOT: put_plot(p, block->plot); break;
     case PW_BLOCK_DRAWING: put_drawing(p, block->drawing); break;
+    case PW_BLOCK_PHOTO: put_photo(p, block); break;
     case PW_BLOCK_PAGE: pw_text_put(p->out, "<hr class=\"pw-page\">\n"); break;
     }
 }

@@ -6,7 +6,7 @@ static const char *const kinds[] = {
     [PW_BLOCK_HEADING] = "heading", [PW_BLOCK_WORDS] = "words", [PW_BLOCK_LEAD] = "lead",
     [PW_BLOCK_NOTE] = "note",       [PW_BLOCK_LIST] = "list",   [PW_BLOCK_STEPS] = "steps",
     [PW_BLOCK_FACTS] = "facts",     [PW_BLOCK_TABLE] = "table", [PW_BLOCK_PLOT] = "figure",
-    [PW_BLOCK_DRAWING] = "figure",  [PW_BLOCK_PAGE] = "page"};
+    [PW_BLOCK_DRAWING] = "figure",  [PW_BLOCK_PHOTO] = "photo", [PW_BLOCK_PAGE] = "page"};
 static const char *const tones[] = {[PW_TONE_PLAIN] = "plain",
                                     [PW_TONE_GOOD] = "good",
                                     [PW_TONE_BAD] = "bad",
@@ -87,6 +87,9 @@ static bool put_block(pw_json_writer *writer, pw_arena *arena, const pw_block *b
         pw_json_string(writer, "title", block->drawing->title);
         pw_json_string(writer, "words", block->drawing->words);
         good = put_picture(writer, arena, block->drawing->wide, PW_PLOT_WIDE);
+    } else if (block->kind == PW_BLOCK_PHOTO) {
+        pw_json_string(writer, "words", block->words);
+        pw_json_string(writer, "picture", block->lines[0]);
     } else if (block->line_count > 0) {
         pw_json_open(writer, "lines", '[');
         for (int32_t i = 0; i < block->line_count; i++) {

@@ -348,6 +348,7 @@ static void put_block(pen *p, const pw_block *block)
     case PW_BLOCK_TABLE: put_grid(p, block->grid); break;
     case PW_BLOCK_PLOT: pw_plot_text(block->plot, p->arena, p->width, p->out); break;
     case PW_BLOCK_DRAWING: put_wrapped(p, "", block->drawing->words, PW_TONE_PLAIN); break;
+    case PW_BLOCK_PHOTO: put_wrapped(p, "", block->words, PW_TONE_PLAIN); break;
     case PW_BLOCK_PAGE: put_rule(p, '-', p->width); break;
     }
 }

@@ -76,6 +76,7 @@ const char *const paper_style[] = {
     ".pw-sign{display:inline-block;width:1.25em;font-weight:700}",
     ".pw-paper figure{margin:1.2rem 0}",
     ".pw-paper figcaption{font-weight:600;margin-bottom:.5rem;max-width:44rem}",
+    ".pw-photo{break-inside:avoid}.pw-photo img{display:block;max-width:100%;max-height:20rem}",
     ".pw-paper hr.pw-page{border:0;border-top:1px solid var(--rule);margin:2.4rem 0 0}",
     "@media print{.pw-paper hr.pw-page{border:0;margin:0;break-after:page}}",
     ".pw-key{list-style:none;padding:0!important;margin:.5rem 0 0!important;max-width:none!important}",
@@ -106,7 +107,10 @@ const char *const paper_style[] = {
     "--good:#14512f;--bad:#8c1515;--caution:#633a00;"
     "--c0:#134f86;--c1:#9a4a00;--c2:#11633f;--c3:#6a2f94;--c4:#9c1f4b;--c5:#3d5257;"
     "--hatch:#b8615a;--hatch-ground:#fbeeea;--shade:#dde7ea;"
-    "font-size:10.5pt;max-width:none;padding:0}",
+    "font-size:10.5pt;line-height:1.4;max-width:none;padding:0}",
+    ".pw-paper h2{margin:1.1rem 0 .4rem}.pw-paper h3{margin:.8rem 0 .3rem}.pw-paper li{margin:.15rem 0}"
+    ".pw-paper p,.pw-paper ul,.pw-paper ol,.pw-paper figure,.pw-facts{margin:.4rem 0}.pw-lead{font-size:1.1rem}"
+    ".pw-wide{max-width:30rem}",
     ".pw-paper table{font-size:9pt}.pw-scroll{overflow:visible}",
     ".pw-paper h2,.pw-paper h3{break-after:avoid}.pw-paper tr,.pw-paper figure,.pw-note,.pw-paper "
     "li{break-inside:avoid}",

@@ -12,8 +12,12 @@ static const say_row rows[] = {
      "{0} Blätter dieser Anlage stehen nebeneinander, keines aus dem anderen gemacht. Alle sind aufgehoben:"},
     {"book.cut", "der Server ist weg; sehen Sie nach, ob der Besuch da ist, ehe Sie ihn noch einmal eintragen"},
     {"book.damaged", "es ist kein Auftragsbuch oder ein beschädigtes; „book rescue BOOK NEW“ rettet, was lesbar ist"},
+    {"book.diagnosed", "{0?{0}; |}Diagnose: {1}{3? ({2} %)|, was es nicht gut erklärt}"},
     {"book.fine", "alles in Ordnung"},
     {"book.full", "der Datenträger nimmt nichts mehr; nichts von diesem Besuch wurde geschrieben"},
+    {"book.keeps-what",
+     "--book bewahrt die Diagnose zu einem Blatt, aus Messwerten oder aus einer Aufzeichnung, die eine Datei "
+     "ist und ein Ende hat."},
     {"book.newer", "es stammt von einer neueren Fassung dieses Programms"},
     {"book.no-file", "es ist nicht da oder lässt sich nicht öffnen"},
     {"book.no-paper", "es hat kein Dokument dieses Namens; „book show BOOK NAME“ nennt die vorhandenen"},

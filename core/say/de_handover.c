@@ -3,6 +3,7 @@
 
 /* clang-format off: one row a line; tools/words.py sorts and wraps them. */
 static const say_row rows[] = {
+    {"handover.address", "Anschrift"},
     {"handover.after-cut",
      "Kommt der Strom wieder, beginnt alles im Stillstand mit allen Zeiten auf null, und die Pumpe kann von "
      "selbst anlaufen."},
@@ -15,6 +16,7 @@ static const say_row rows[] = {
     {"handover.between", "Bestanden zwischen"},
     {"handover.blind", "mit diesem Gerät nicht zu entscheiden: eines mit ± {0} oder besser könnte es"},
     {"handover.bore", "innen {0}"},
+    {"handover.by-hand", "Was von Hand zu tun ist"},
     {"handover.call-again",
      "Sie hält innerhalb eines Tages nach der Freigabe wieder an: nicht ein drittes Mal freigeben."},
     {"handover.call-electric",
@@ -62,6 +64,7 @@ static const say_row rows[] = {
     {"handover.expected", "Erwartet"},
     {"handover.fail", "nicht bestanden"},
     {"handover.fails", "{^0} liegt {1?über|unter} dem Bereich: die Ursache finden, bevor etwas unterschrieben wird."},
+    {"handover.found", "Wie vorgefunden"},
     {"handover.from-current", "Bereich: ein Zehntel, Brauch ohne Quelle."},
     {"handover.from-grade", "Bereich: eine Pumpe an beiden Enden der ISO 9906, Klasse {0}."},
     {"handover.from-leak", "Bereich: bis zu einem schnell tropfenden Hahn (0,05 L/min, Brauch ohne Quelle)."},
@@ -103,9 +106,10 @@ static const say_row rows[] = {
     {"handover.is-source", "Quelle {0}"},
     {"handover.is-tank", "Tank {0}"},
     {"handover.is-vessel", "Druckbehälter {0}"},
-    {"handover.lead",
-     "Was eingebaut wurde, wie es eingestellt ist, was erwartet und gemessen wurde, und was zu tun ist, wenn "
-     "es stehen bleibt."},
+    {"handover.lead", "{0?Wie es eingestellt ist, was das bemerkt, und was zu tun ist, wenn es stehen bleibt. Pläne, "
+                      "Prüfungen, Ursachen und Wirkungen stehen in der ganzen Übergabe.|Was eingebaut wurde, wie es "
+                      "eingestellt ist, was erwartet und gemessen wurde, und was zu tun ist, wenn es stehen bleibt.}"},
+    {"handover.left", "Wie hinterlassen"},
     {"handover.length", "Länge"},
     {"handover.level", "Höhe"},
     {"handover.line", "Leitung"},
@@ -137,6 +141,7 @@ static const say_row rows[] = {
      "Einstellungen bemerken. Vor der Unterschrift nachholen."},
     {"handover.no-sweep", "Leckgrößen wurden nicht einzeln durchgespielt; blinde Bereiche sind darum nicht bekannt."},
     {"handover.not-measured", "Nicht gemessen"},
+    {"handover.not-measured-here", "Angenommen, hier nicht gemessen"},
     {"handover.not-seen", "Was sie nicht sehen"},
     {"handover.not-stated", "nicht angegeben"},
     {"handover.npsh-asked", "NPSH, den die Pumpe verlangt"},
@@ -167,6 +172,8 @@ static const say_row rows[] = {
      "nachsehen."},
     {"handover.pass", "bestanden"},
     {"handover.passes", "Bestanden"},
+    {"handover.photo", "Foto {0}{1?: {1}}"},
+    {"handover.photos", "Fotos"},
     {"handover.pipe", "Rohr"},
     {"handover.place", "Ort"},
     {"handover.places", "Orte und Höhen"},
@@ -174,8 +181,8 @@ static const say_row rows[] = {
     {"handover.power", "Leistung"},
     {"handover.pressure", "Druck"},
     {"handover.proof-how",
-     "Ein kurzer Durchgang: {0} {0:gesundes Jahr|gesunde Jahre}, {1} Leckgrößen, ein Fehler gilt nach {2} als "
-     "nie bemerkt. Den vollen zeigt das Papier des Befehls „prove“."},
+     "Durchgespielt: {0} {0:gesundes Jahr|gesunde Jahre}, {1} Leckgrößen, ein Fehler gilt nach {2} als nie "
+     "bemerkt. Die Tabellen aller Fehler zeigt das Papier des Befehls „prove“."},
     {"handover.protection", "Schutz: was diese Einstellungen bemerken"},
     {"handover.range", "{0} .. {1}"},
     {"handover.read-clock", "an der Uhr der Steuerung neben einer richtigen"},
@@ -191,8 +198,8 @@ static const say_row rows[] = {
     {"handover.read-winding", "an der Anzeige der Steuerung; von außen zeigt es nichts"},
     {"handover.section", "Die Anlage von der Seite, Höhen maßstäblich"},
     {"handover.section-words",
-     "Die Nummern sind die der Tabelle der Orte. Ein Kreis mit Dreieck ist eine Pumpe, ein Kasten mit rundem "
-     "Kopf ein Druckbehälter, ein offener Kasten ein Tank, ein Pfeil nach unten eine Entnahmestelle; "
+     "{0?|Die Nummern sind die der Tabelle der Orte. }Ein Kreis mit Dreieck ist eine Pumpe, ein Kasten mit "
+     "rundem Kopf ein Druckbehälter, ein offener Kasten ein Tank, ein Pfeil nach unten eine Entnahmestelle; "
      "gestrichelt: Ruhewasserspiegel."},
     {"handover.sentence", "Satz"},
     {"handover.settings", "Einstellungen der Steuerung"},

@@ -3,6 +3,7 @@
 
 /* clang-format off: one row a line; tools/words.py sorts and wraps them. */
 static const say_row rows[] = {
+    {"handover.address", "Address"},
     {"handover.after-cut",
      "When the power comes back, everything begins stopped with all timers at zero, and the pump may start by "
      "itself."},
@@ -15,6 +16,7 @@ static const say_row rows[] = {
     {"handover.between", "Passes between"},
     {"handover.blind", "cannot tell with this gauge: one of ± {0} or better could"},
     {"handover.bore", "bore {0}"},
+    {"handover.by-hand", "What to do about it by hand"},
     {"handover.call-again", "It stops again within a day of your release: do not release it a third time."},
     {"handover.call-electric",
      "A breaker or fuse has gone, or anything smells burnt or gives a shock: switch off at the board and stay "
@@ -59,6 +61,7 @@ static const say_row rows[] = {
     {"handover.expected", "Expected"},
     {"handover.fail", "fail"},
     {"handover.fails", "{^0} lies {1?above|below} its range: find out why before anything is signed."},
+    {"handover.found", "As found"},
     {"handover.from-current", "Range: a tenth, common practice without a source."},
     {"handover.from-grade", "Range: a pump at either end of ISO 9906 grade {0}."},
     {"handover.from-leak", "Range: up to a tap that drips fast (0.05 L/min, common practice without a source)."},
@@ -101,7 +104,10 @@ static const say_row rows[] = {
     {"handover.is-tank", "tank {0}"},
     {"handover.is-vessel", "pressure vessel {0}"},
     {"handover.lead",
-     "What was installed, how it is set, what was expected and measured, and what to do when it stops."},
+     "{0?How it is set, what that catches, and what to do when it stops. Drawings, tests and causes and "
+     "effects stand in the whole hand-over.|What was installed, how it is set, what was expected and "
+     "measured, and what to do when it stops.}"},
+    {"handover.left", "As left"},
     {"handover.length", "Length"},
     {"handover.level", "Level"},
     {"handover.line", "Line"},
@@ -131,6 +137,7 @@ static const say_row rows[] = {
      "before the hand-over is signed."},
     {"handover.no-sweep", "No sizes of leaks were tried one by one, so blind bands are not known."},
     {"handover.not-measured", "Not measured"},
+    {"handover.not-measured-here", "Assumed, not measured here"},
     {"handover.not-seen", "What they cannot see"},
     {"handover.not-stated", "not stated"},
     {"handover.npsh-asked", "NPSH that the pump asks for"},
@@ -160,6 +167,8 @@ static const say_row rows[] = {
      "Nothing in these settings looks after the pump: no stop is ever told. Look at it once a week."},
     {"handover.pass", "pass"},
     {"handover.passes", "Passes"},
+    {"handover.photo", "Photo {0}{1?: {1}}"},
+    {"handover.photos", "Photos"},
     {"handover.pipe", "Pipe"},
     {"handover.place", "Place"},
     {"handover.places", "Places and levels"},
@@ -167,8 +176,8 @@ static const say_row rows[] = {
     {"handover.power", "Power"},
     {"handover.pressure", "Pressure"},
     {"handover.proof-how",
-     "A short trial: {0} healthy {0:year|years}, {1} sizes of leaks, a fault counts as never seen after {2}. "
-     "The full one is the paper of the command \"prove\"."},
+     "Tried: {0} healthy {0:year|years}, {1} sizes of leaks, a fault counts as never seen after {2}. The "
+     "tables of all faults are the paper of the command \"prove\"."},
     {"handover.protection", "Protection: what these settings catch"},
     {"handover.range", "{0} .. {1}"},
     {"handover.read-clock", "on the clock of the controller beside a right one"},
@@ -184,8 +193,8 @@ static const say_row rows[] = {
     {"handover.read-winding", "on the controller's own display; nothing outside shows it"},
     {"handover.section", "The site from the side, heights to scale"},
     {"handover.section-words",
-     "Numbers are those of the table of places. A circle with a triangle is a pump, a box with a round top a "
-     "pressure vessel, an open box a tank, an arrow down an outlet; dashed: standing water level."},
+     "{0?|Numbers are those of the table of places. }A circle with a triangle is a pump, a box with a round "
+     "top a pressure vessel, an open box a tank, an arrow down an outlet; dashed: standing water level."},
     {"handover.sentence", "Sentence"},
     {"handover.settings", "Control settings"},
     {"handover.settings-caption", "Each number, how far the real thing may lie from it, and how to see it"},

@@ -40,7 +40,7 @@ const char *book_why(book_end end); /* id of a message */
 /* What the server said last when it refused, in its own words, one line; "" when there was no server. */
 const char *book_said(void);
 
-enum { BOOK_VERSION = 3, BOOK_MOST_MARKS = 8 };
+enum { BOOK_VERSION = 3, BOOK_MOST_MARKS = 8, BOOK_MOST_PAPERS = 2 };
 
 /* Is it the connection string of a server ("postgresql://...") rather than the name of a file? */
 bool book_is_server(const char *where);
@@ -56,6 +56,13 @@ typedef struct book_reading {
     double si;
 } book_reading;
 
+/* A document: name of its file, and what stands in it. */
+typedef struct book_paper {
+    const char *name;
+    const void *bytes;
+    size_t length;
+} book_paper;
+
 typedef struct book_visit {
     const char *site, *day, *who, *why; /* day: YYYY-MM-DD */
     const char *mark, *sheet, *typed;   /* fingerprint, JSON and text of the sheet; NULL: the visit brings none */
@@ -64,9 +71,8 @@ typedef struct book_visit {
     const char *fetched; /* else: fingerprint of the sheet that its file was fetched as; NULL not known */
     int32_t reading_count;
     const book_reading *readings;
-    const char *document; /* name of a file, NULL none */
-    const void *bytes;
-    size_t length;
+    int32_t document_count;
+    book_paper documents[BOOK_MOST_PAPERS];
 } book_visit;
 /* The first line of a file that was fetched; the fingerprint of its sheet follows, and the line ends. */
 #define BOOK_SHEET_LINE "# job book, sheet "

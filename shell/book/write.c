@@ -78,14 +78,14 @@ book_end book_put_bytes(book *b, const char *name, const void *bytes, size_t len
 }
 
 /* A logger's file is mostly the same again and again; what packing does not make smaller is kept as it is. */
-static book_end put_document(book *b, const book_visit *visit, int64_t number)
+static book_end put_document(book *b, const book_paper *paper, int64_t number)
 {
-    uLongf length = compressBound((uLong)visit->length);
+    uLongf length = compressBound((uLong)paper->length);
     Bytef *packed = malloc(length);
     const bool smaller =
-        packed && compress(packed, &length, visit->bytes, (uLong)visit->length) == Z_OK && length < visit->length;
-    const book_end end = smaller ? book_put_bytes(b, visit->document, packed, length, (int64_t)visit->length, number)
-                                 : book_put_bytes(b, visit->document, visit->bytes, visit->length, 0, number);
+        packed && compress(packed, &length, paper->bytes, (uLong)paper->length) == Z_OK && length < paper->length;
+    const book_end end = smaller ? book_put_bytes(b, paper->name, packed, length, (int64_t)paper->length, number)
+                                 : book_put_bytes(b, paper->name, paper->bytes, paper->length, 0, number);
     free(packed);
     return end;
 }
@@ -190,6 +190,8 @@ book_end book_add(book *b, const book_visit *visit, int64_t *number)
     for (int32_t i = 0; i < visit->reading_count && end == BOOK_FINE; i++) {
         end = book_put_reading(b, &visit->readings[i], *number);
     }
-    end = end == BOOK_FINE && visit->document ? put_document(b, visit, *number) : end;
+    for (int32_t i = 0; i < visit->document_count && end == BOOK_FINE; i++) {
+        end = put_document(b, &visit->documents[i], *number);
+    }
     return book_finish(b, end);
 }

@@ -83,6 +83,14 @@ static cli_exit wrong(const char *id, const char *found)
     return CLI_EXIT_USAGE;
 }
 
+cli_exit book_signed(const cli_options *options, const char *where, const char *word)
+{
+    if (options->date && !day_is_right(options->date)) {
+        return wrong("book.wants-day", options->date);
+    }
+    return word && book_is_server(where) && !options->by ? wrong("book.wants-by", word) : CLI_EXIT_FINE;
+}
+
 cli_exit cli_book(const cli_options *options)
 {
     const char *word = options->operand_count > 0 ? options->operands[0] : "";
@@ -93,14 +101,9 @@ cli_exit cli_book(const cli_options *options)
     if (!wanted || options->operand_count < wanted->least || options->operand_count > wanted->most) {
         return wrong("book.usage", word);
     }
-    if (options->date && !day_is_right(options->date)) {
-        return wrong("book.wants-day", options->date);
-    }
     const char *where = options->operands[1];
-    if (wanted->signs && book_is_server(where) && !options->by) {
-        return wrong("book.wants-by", word);
-    }
-    return wanted->run(options, where);
+    const cli_exit code = book_signed(options, where, wanted->signs ? word : NULL);
+    return code == CLI_EXIT_FINE ? wanted->run(options, where) : code;
 }
 
 #else
@@ -110,6 +113,12 @@ cli_exit cli_book(const cli_options *options)
     (void)options;
     cli_tell(pw_fact_of("book.built-without"));
     return CLI_EXIT_FILE;
+}
+
+cli_exit cli_book_keep(const cli_options *options, const cli_sheet *sheet, const pw_json *answer)
+{
+    (void)sheet, (void)answer;
+    return cli_book(options);
 }
 
 #endif

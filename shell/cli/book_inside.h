@@ -15,6 +15,9 @@ typedef enum book_use { BOOK_READS, BOOK_CHANGES, BOOK_BEGINS } book_use;
 typedef book_end (*book_work)(book *b, void *user, cli_exit *code);
 cli_exit book_with(const char *where, book_use use, book_work work, void *user);
 
+/* When and who, as a visit needs them; word: what writes to the book, NULL where nothing does. */
+cli_exit book_signed(const cli_options *options, const char *where, const char *word);
+
 /* A question about one sheet; more: text of a further key; both NULL: none. */
 cli_exit book_ask_door(const char *what, const char *sheet, const char *key, const char *more, cli_answer *answer);
 const char *book_text_at(const pw_json *object, const char *key); /* "" when it is not there */

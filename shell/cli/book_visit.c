@@ -1,10 +1,11 @@
-/* "book add" and "book file": a visit. */
+/* "book add", "book file" and "diagnose --book": a visit. */
 #define _XOPEN_SOURCE 700
 #include <stdlib.h>
 #include <string.h>
 #include <time.h>
 
 #include "adapt/files.h"
+#include "cli/book.h"
 #include "cli/book_inside.h"
 #include "cli/handover.h"
 #include "cli/sheet.h"
@@ -79,24 +80,35 @@ static void take_marks(char *list, book_visit *visit)
     }
 }
 
-static cli_exit ask_all(const cli_options *options, book_visit *visit)
+/* The sheet with its name and fingerprint; fetched: room for the one it was made from. */
+static cli_exit take_sheet(const cli_sheet *sheet, char *fetched, size_t size, book_visit *visit)
 {
-    static cli_sheet sheet, other;
-    static cli_answer about, judged;
-    static char fetched[64];
-    const char *list = NULL;
-    if (cli_sheet_load(options->operands[2], false, &sheet) != CLI_LOADED) {
-        return CLI_EXIT_PROBLEMS;
-    }
-    cli_exit code = ask_good("handover", &sheet, NULL, &about);
+    static cli_answer about;
+    const cli_exit code = ask_good("handover", sheet, NULL, &about);
     if (code != CLI_EXIT_FINE) {
         return code;
     }
     visit->site = book_text_at(about.tree, "name");
     visit->mark = book_text_at(about.tree, "mark");
-    visit->sheet = sheet.json;
-    visit->typed = take_typed(sheet.text, fetched, sizeof fetched);
+    visit->sheet = sheet->json;
+    visit->typed = take_typed(sheet->text, fetched, size);
     visit->fetched = fetched[0] != 0 ? fetched : NULL;
+    return CLI_EXIT_FINE;
+}
+
+static cli_exit ask_all(const cli_options *options, book_visit *visit)
+{
+    static cli_sheet sheet, other;
+    static cli_answer judged;
+    static char fetched[64];
+    const char *list = NULL;
+    if (cli_sheet_load(options->operands[2], false, &sheet) != CLI_LOADED) {
+        return CLI_EXIT_PROBLEMS;
+    }
+    cli_exit code = take_sheet(&sheet, fetched, sizeof fetched, visit);
+    if (code != CLI_EXIT_FINE) {
+        return code;
+    }
     if (options->made_from) {
         take_marks(cli_keep(strdup(options->made_from)), visit);
     }
@@ -136,18 +148,79 @@ cli_exit book_cli_add(const cli_options *options, const char *where)
     return code == CLI_EXIT_FINE ? book_with(where, BOOK_BEGINS, put_visit, &visit) : code;
 }
 
-cli_exit book_cli_file(const cli_options *options, const char *where)
+static const char *name_of(const char *path)
 {
-    char today[16] = "";
-    const char *why = "", *path = options->operands[3], *name = strrchr(path, '/');
-    book_visit visit = visit_of(options, today);
-    char *bytes = cli_keep(pw_file_read(path, MOST_DOCUMENT, &visit.length, &why));
+    const char *name = strrchr(path, '/');
+    return name ? name + 1 : path;
+}
+
+/* A file as one more document of a visit. */
+static cli_exit take_file(const char *path, book_visit *visit)
+{
+    const char *why = "";
+    size_t length = 0;
+    char *bytes = cli_keep(pw_file_read(path, MOST_DOCUMENT, &length, &why));
     if (!bytes) {
         cli_tell(pw_fact_of("cli.cannot-read", pw_named(path), pw_word(why)));
         return CLI_EXIT_FILE;
     }
+    visit->documents[visit->document_count++] = (book_paper){name_of(path), bytes, length};
+    return CLI_EXIT_FINE;
+}
+
+cli_exit book_cli_file(const cli_options *options, const char *where)
+{
+    char today[16] = "";
+    book_visit visit = visit_of(options, today);
+    const cli_exit code = take_file(options->operands[3], &visit);
     visit.site = options->operands[2];
-    visit.document = name ? name + 1 : path;
-    visit.bytes = bytes;
-    return book_with(where, BOOK_CHANGES, put_visit, &visit);
+    return code == CLI_EXIT_FINE ? book_with(where, BOOK_CHANGES, put_visit, &visit) : code;
+}
+
+/* ---- a diagnosis ---- */
+
+/* What was found, in a line: a person's own words first. */
+static const char *why_of(const cli_options *options, const pw_json *answer)
+{
+    const pw_json *list = pw_json_get(answer, "hypotheses"), *explained = pw_json_get(answer, "explained");
+    const pw_json *first = list ? list->first : NULL, *share = pw_json_get(first, "probability");
+    const bool holds = explained && explained->truth;
+    return cli_keep(strdup(cli_words(
+        pw_fact_of("book.diagnosed", pw_named(options->why ? options->why : ""), pw_named(book_text_at(first, "words")),
+                   pw_count(share ? (int64_t)(100.0 * share->number + 0.5) : 0), pw_truth(holds)))));
+}
+
+/* What the log shows, by the names of commissioning or by those of logs. */
+static cli_exit take_shown(const pw_json *list, book_visit *visit)
+{
+    pw_arena arena;
+    const size_t count = list ? (size_t)list->count : 0;
+    cli_arena(&arena, (count + 1) * sizeof(book_reading) + 4096);
+    book_reading *readings = PW_NEW(&arena, count + 1, book_reading);
+    for (const pw_json *one = list ? list->first : NULL; one && readings; one = one->next) {
+        const pw_json *si = pw_json_get(one, "si");
+        readings[visit->reading_count++] = (book_reading){book_text_at(one, "what"), book_text_at(one, "value"),
+                                                          book_text_at(one, "verdict"), si ? si->number : 0.0};
+    }
+    visit->readings = readings;
+    return readings ? CLI_EXIT_FINE : CLI_EXIT_INTERNAL;
+}
+
+cli_exit cli_book_keep(const cli_options *options, const cli_sheet *sheet, const pw_json *answer)
+{
+    static char fetched[64], verdict[512];
+    char today[16] = "";
+    book_visit visit = visit_of(options, today);
+    const char *text = book_text_at(answer, "text");
+    cli_exit code = book_signed(options, options->book, "diagnose");
+    code = code == CLI_EXIT_FINE ? take_sheet(sheet, fetched, sizeof fetched, &visit) : code;
+    code = code == CLI_EXIT_FINE ? take_shown(pw_json_get(answer, "readings"), &visit) : code;
+    code = code == CLI_EXIT_FINE && options->log ? take_file(options->log, &visit) : code;
+    if (code != CLI_EXIT_FINE) {
+        return code;
+    }
+    visit.why = why_of(options, answer);
+    snprintf(verdict, sizeof verdict, "%s.txt", options->log ? name_of(options->log) : "diagnosis");
+    visit.documents[visit.document_count++] = (book_paper){verdict, text, strlen(text)};
+    return book_with(options->book, BOOK_BEGINS, put_visit, &visit);
 }

@@ -13,6 +13,7 @@
 #include "cli/complain.h"
 #include "cli/fit.h"
 #include "cli/follow.h"
+#include "cli/given.h"
 #include "cli/handover.h"
 #include "cli/log.h"
 #include "cli/options.h"
@@ -157,6 +158,10 @@ static cli_exit print_answer(command_run *run)
     }
     if (run->answer.ok && code == CLI_EXIT_FINE) {
         code = write_files(run, AFTER_WORDS);
+    }
+    if (run->answer.ok && code == CLI_EXIT_FINE && options->book) {
+        fflush(stdout); /* the verdict is told before it is kept */
+        code = cli_book_keep(options, sheet, run->answer.tree);
     }
     if (code == CLI_EXIT_FINE && options->strict && !proof_is_clean(run->answer.tree)) {
         code = CLI_EXIT_STRICT;
@@ -389,6 +394,10 @@ static cli_exit run_command(command_run *run)
     if (!outputs_fit(run)) {
         return CLI_EXIT_USAGE;
     }
+    if (options->book && (!run->has_sheet || options->follow || (options->log && strcmp(options->log, "-") == 0))) {
+        cli_tell(pw_fact_of("book.keeps-what"));
+        return CLI_EXIT_USAGE;
+    }
     if (options->log && !options->follow) {
         cli_loaded loaded = cli_log_load(options, run->colour_err, &run->log);
         if (loaded != CLI_LOADED) {
@@ -409,18 +418,26 @@ static cli_exit run_command(command_run *run)
             return not_loaded(loaded);
         }
     }
+    const char *given = NULL;
+    if (options->command == CLI_HANDOVER) {
+        cli_loaded loaded = cli_given_load(options, &run->sheet, run->colour_err, &given);
+        if (loaded != CLI_LOADED) {
+            return not_loaded(loaded);
+        }
+    }
     size_t json_length = (readings ? strlen(readings) : 0) + (run->has_sheet ? strlen(run->sheet.json) : 0) +
                          (catalogue ? strlen(catalogue) : 0);
-    cli_arena(&run->arena, (CLI_MAX_JOBS + 4) * (json_length + 4096) + SPARE_ROOM);
+    cli_arena(&run->arena, (CLI_MAX_JOBS + 4) * (json_length + 4096) + (given ? 4 * strlen(given) : 0) + SPARE_ROOM);
     run->wish = (cli_wish){
         .what = cli_command_word(options->command),
         .catalogue = catalogue,
         .readings = readings,
+        .given = given,
         .document = options->folder != NULL,
         .papers = has_papers(options->command),
-        .text = options->json == CLI_JSON_NO || options->folder,
+        .text = options->json == CLI_JSON_NO || options->folder || options->book,
         .html = options->html != NULL || options->folder,
-        .colour = run->colour_out && !options->folder,
+        .colour = run->colour_out && !options->folder && !options->book,
         .width = cli_width(),
     };
     if (options->follow) {

@@ -70,6 +70,7 @@ typedef enum cli_command {
     X(SAVE_COLUMNS, "save-columns", 0, "FILE", CLI_LOGS, "cli.option-save-columns")                       \
     X(ONLY, "only", 0, "NAME=TEXT", CLI_LOGS, "cli.option-only")                                          \
     X(FOLLOW, "follow", 0, "", CLI_BIT(DIAGNOSE), "cli.option-follow")                                    \
+    X(INTO_BOOK, "book", 0, "BOOK", CLI_BIT(DIAGNOSE), "cli.option-book")                                 \
     X(NUMBER, "number", 0, "PATH", CLI_BIT(FIT), "cli.option-number")                                     \
     X(WRITE, "write", 0, "FILE", CLI_BIT(FIT), "cli.option-write")                                        \
     X(LENGTH, "length", 'l', "TIME", CLI_BIT(RUN) | CLI_BIT(SIZE), "cli.option-length")                   \
@@ -83,16 +84,20 @@ typedef enum cli_command {
     X(SET, "set", 0, "PATH=VALUE", CLI_PAPERS | CLI_BIT(PARAMETERS) | CLI_BIT(HANDOVER) | CLI_BIT(LOGIC), \
       "cli.option-set")                                                                                   \
     X(AS, "as", 0, "c|st", CLI_BIT(LOGIC), "cli.option-as")                                               \
-    X(BY, "by", 0, "NAME", CLI_BIT(BOOK), "cli.option-by")                                                \
-    X(WHY, "why", 0, "WORDS", CLI_BIT(BOOK), "cli.option-why")                                            \
+    X(BY, "by", 0, "NAME", CLI_BIT(BOOK) | CLI_BIT(DIAGNOSE), "cli.option-by")                            \
+    X(WHY, "why", 0, "WORDS", CLI_BIT(BOOK) | CLI_BIT(DIAGNOSE), "cli.option-why")                        \
     X(MADE_FROM, "made-from", 0, "MARKS", CLI_BIT(BOOK), "cli.option-made-from")                          \
     X(FOLDER, "folder", 'o', "DIR", CLI_BIT(HANDOVER), "cli.option-folder")                               \
     X(UNPROVED, "no-proof", 0, "", CLI_BIT(HANDOVER), "cli.option-no-proof")                              \
     X(SIZE_OF_PAPER, "paper", 0, "A4|letter", CLI_BIT(HANDOVER), "cli.option-paper")                      \
-    X(DATE, "date", 0, "WORDS", CLI_BIT(HANDOVER) | CLI_BIT(BOOK), "cli.option-date")                     \
+    X(DATE, "date", 0, "WORDS", CLI_BIT(HANDOVER) | CLI_BIT(BOOK) | CLI_BIT(DIAGNOSE), "cli.option-date") \
     X(INSTALLER, "installer", 0, "NAME", CLI_BIT(HANDOVER), "cli.option-installer")                       \
     X(OWNER, "owner", 0, "NAME", CLI_BIT(HANDOVER), "cli.option-owner")                                   \
     X(CALL, "call", 0, "WORDS", CLI_BIT(HANDOVER), "cli.option-call")                                     \
+    X(SITE_ADDRESS, "site-address", 0, "WORDS", CLI_BIT(HANDOVER), "cli.option-site-address")             \
+    X(FOUND, "found", 0, "SITE", CLI_BIT(HANDOVER), "cli.option-found")                                   \
+    X(PHOTO, "photo", 0, "FILE[=WORDS]", CLI_BIT(HANDOVER), "cli.option-photo")                           \
+    X(SHORT, "short", 0, "", CLI_BIT(HANDOVER), "cli.option-short")                                       \
     X(GRADE, "grade", 0, "GRADE", CLI_BIT(HANDOVER) | CLI_BIT(COMMISSION), "cli.option-grade")            \
     X(YEARS, "years", 'y', "N", CLI_PROOFS | CLI_BIT(HANDOVER), "cli.option-years")                       \
     X(HORIZON, "horizon", 0, "TIME", CLI_PROOFS | CLI_BIT(HANDOVER), "cli.option-horizon")                \
@@ -141,7 +146,8 @@ enum {
     CLI_MAX_GAUGES = 4,
     CLI_MAX_KEPT = 32,
     CLI_MAX_COLUMNS = 32,
-    CLI_MAX_NUMBERS = 8
+    CLI_MAX_NUMBERS = 8,
+    CLI_MAX_PHOTOS = 12
 };
 
 typedef enum cli_colour { CLI_COLOUR_AUTO, CLI_COLOUR_ALWAYS, CLI_COLOUR_NEVER } cli_colour;
@@ -162,7 +168,10 @@ typedef struct cli_options {
     const char *ran, *over;       /* of diagnose, likewise */
     const char *folder, *date, *installer, *owner, *call, *grade, *as, *by, *why,
         *made_from; /* of handover, commission and book, likewise */
-    bool unproved, letter;
+    bool unproved, letter, short_paper;
+    const char *site_address, *found; /* of handover, likewise */
+    int32_t photo_count;
+    const char *photos[CLI_MAX_PHOTOS]; /* FILE or FILE=WORDS */
     bool undrawn;
     int32_t gauge_count;
     bool gauge_shut[CLI_MAX_GAUGES];    /* with the valve behind the pump shut, too */
@@ -172,6 +181,7 @@ typedef struct cli_options {
     const char *columns[CLI_MAX_COLUMNS];    /* NAME=signal unit */
     const char *columns_file, *save_columns; /* a file of such lines: to read, to write */
     bool follow;
+    const char *book; /* diagnose: where it is kept; NULL when absent */
     int32_t number_count;
     const char *numbers[CLI_MAX_NUMBERS]; /* fit: what may be off */
     const char *write;                    /* fit: the changed sheet; NULL when absent */

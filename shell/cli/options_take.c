@@ -158,7 +158,11 @@ static const keep_row keep_rows[CLI_OPTION_COUNT] = {
     [CLI_OPTION_INSTALLER] = {HOW_TEXT, AT(installer), 0, 0},
     [CLI_OPTION_OWNER] = {HOW_TEXT, AT(owner), 0, 0},
     [CLI_OPTION_CALL] = {HOW_TEXT, AT(call), 0, 0},
+    [CLI_OPTION_SITE_ADDRESS] = {HOW_TEXT, AT(site_address), 0, 0},
+    [CLI_OPTION_FOUND] = {HOW_TEXT, AT(found), 0, 0},
+    [CLI_OPTION_SHORT] = {HOW_TRUTH, AT(short_paper), 0, 0},
     [CLI_OPTION_GRADE] = {HOW_TEXT, AT(grade), 0, 0},
+    [CLI_OPTION_INTO_BOOK] = {HOW_TEXT, AT(book), 0, 0},
     [CLI_OPTION_COLUMNS] = {HOW_TEXT, AT(columns_file), 0, 0},
     [CLI_OPTION_SAVE_COLUMNS] = {HOW_TEXT, AT(save_columns), 0, 0},
     [CLI_OPTION_ONLY] = {HOW_TEXT, AT(only), 0, 0},
@@ -248,6 +252,7 @@ static bool take_else(cli_option option, const char *value, cli_options *out)
     case CLI_OPTION_COLUMN: return add_column(out, value);
     case CLI_OPTION_KEEP: return add_to(out->keep, &out->keep_count, CLI_MAX_KEPT, word, value);
     case CLI_OPTION_NO_SENSOR: return add_to(out->no_sensor, &out->no_sensor_count, CLI_MAX_KEPT, word, value);
+    case CLI_OPTION_PHOTO: return add_to(out->photos, &out->photo_count, CLI_MAX_PHOTOS, word, value);
     case CLI_OPTION_NUMBER: return add_to(out->numbers, &out->number_count, CLI_MAX_NUMBERS, word, value);
     default: return take_choice(option, value, out);
     }

@@ -8,6 +8,7 @@
 
 #ifdef PW_HAS_PRINT
 
+#include "cli/archive.h"
 #include "cli/print_pen.h"
 
 #include "base/fact.h"
@@ -252,6 +253,8 @@ static void put_block(pen *p, const pw_json *block)
         pen_table(p, block);
     } else if (strcmp(kind, "figure") == 0) {
         pen_figure(p, block);
+    } else if (strcmp(kind, "photo") == 0) {
+        pen_photo(p, block);
     } else {
         pen_paragraph(p, pen_text(block, "words"), PEN_MARGIN, PEN_TEXT, false, pen_tone(tone));
     }
@@ -384,13 +387,12 @@ char *cli_print(const pw_json *document, cli_paper paper, const char *identity, 
     cairo_surface_finish(surface);
     const bool good = cairo_surface_status(surface) == CAIRO_STATUS_SUCCESS && !p.failed && p.page == p.pages;
     cairo_surface_destroy(surface);
-    if (!good) {
-        free(file.data);
+    char *out = good ? cli_archive(file.data, file.length, pen_text(document, "language"), length) : NULL;
+    free(file.data);
+    if (!out) {
         *why = "cli.no-sheets";
-        return NULL;
     }
-    *length = file.length;
-    return file.data;
+    return out;
 }
 
 #else

@@ -1,6 +1,6 @@
 /* A document (the door's "document") set on sheets of paper, as a PDF: real text with embedded fonts, vector figures,
- * page numbers, an outline, and the site's identity as a QR code on the first sheet. Through cairo, pango, librsvg and
- * libqrencode; without them *why says so.
+ * page numbers, an outline, and the site's identity as a QR code on the first sheet; made fit for an archive
+ * (cli/archive.h). Through cairo, pango, librsvg, gdk-pixbuf and libqrencode; without them *why says so.
  */
 #ifndef PW_CLI_PRINT_H
 #define PW_CLI_PRINT_H

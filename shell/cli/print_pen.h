@@ -54,6 +54,7 @@ const char *pen_text(const pw_json *object, const char *key);
 
 void pen_table(pen *p, const pw_json *block);  /* print_table.c */
 void pen_figure(pen *p, const pw_json *block); /* print_figure.c */
+void pen_photo(pen *p, const pw_json *block);
 void pen_code(pen *p, const char *words, double x, double y, double side);
 
 #endif

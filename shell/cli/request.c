@@ -238,6 +238,8 @@ static void put_handover(pw_json_writer *writer, const cli_options *options, con
     put_text(writer, "installer", options->installer);
     put_text(writer, "owner", options->owner);
     put_text(writer, "call", options->call);
+    put_text(writer, "address", options->site_address);
+    pw_json_bool(writer, "short", options->short_paper);
     pw_json_bool(writer, "proof", !options->unproved);
     if (wish->document) {
         pw_json_bool(writer, "document", true);
@@ -392,6 +394,9 @@ char *cli_request(pw_arena *arena, const cli_options *options, const cli_sheet *
     }
     if (wish->readings) {
         pw_text_puts(&text, ",\"readings\":", wish->readings, NULL);
+    }
+    if (wish->given) {
+        pw_text_put(&text, wish->given);
     }
     if (wish->catalogue) {
         pw_text_puts(&text, ",\"catalogue\":", wish->catalogue, NULL);

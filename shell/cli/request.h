@@ -23,6 +23,7 @@ typedef struct cli_wish {
     const char *again;     /* outcomes again, likewise */
     const char *readings;  /* commission: the list of readings as JSON; NULL when there is none */
     bool document;         /* handover: the paper as a tree, too */
+    const char *given;     /* handover: members as JSON, each with a comma before it; NULL when there are none */
     const char *catalogue; /* size: the list of pumps as JSON; NULL when there is none */
 } cli_wish;
 

@@ -28,6 +28,16 @@ class Case(unittest.TestCase):
     def path(self, name):
         return os.path.join(self.folder, name)
 
+    def mount(self, options):
+        """A small disk of its own; only root may."""
+        folder = self.path("disk")
+        os.makedirs(folder, exist_ok=True)
+        done = subprocess.run(["mount", "-t", "tmpfs", "-o", options, "tmpfs", folder], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
+        if done.returncode != 0:
+            self.skipTest("no disk may be mounted here: " + done.stderr.strip())
+        self.addCleanup(subprocess.run, ["umount", folder], check=True)
+        return folder
+
     def begin(self):
         return self.path("jobs.book")
 

@@ -17,13 +17,14 @@ def tools():
 
 
 class Server:
-    def __init__(self):
+    def __init__(self, data=None):
+        """data: where it writes, an empty folder or a name to be; its own without it."""
         self.folder = tempfile.mkdtemp(prefix="pw-server-")
         self.user = None if os.geteuid() != 0 else self.unprivileged()
         if self.user:
             os.chown(self.folder, self.user.pw_uid, self.user.pw_gid)
-        self.data = os.path.join(self.folder, "data")
-        self.run("initdb", "-D", self.data, "-U", "tester", "--auth=trust", "--encoding=UTF8", "--locale=C.UTF-8", "--no-sync")
+        self.data = data or os.path.join(self.folder, "data")
+        self.run("initdb", "-D", self.data, "-U", "tester", "--auth=trust", "--encoding=UTF8", "--locale=C.UTF-8", "--no-sync", "--wal-segsize=1")
         self.start()
 
     @staticmethod

@@ -4,6 +4,7 @@ KILLS: how many writers are killed; 20 without it, 500 for docs/reliability.md."
 import csv
 import os
 import random
+import re
 import signal
 import subprocess
 import sys
@@ -18,6 +19,33 @@ PROGRAM, SITE, NAME, LIMIT, run = kit.PROGRAM, kit.SITE, kit.NAME, kit.LIMIT, ki
 
 
 class Kept:
+    def test_a_diagnosis_is_kept_in_one_step(self):
+        with open("docs/door.md", encoding="utf-8") as file:
+            farm = self.put("farm.json", re.search(r"```json site\n(.*?)```", file.read(), re.S)[1])
+        log = self.path("log.csv")
+        made = [PROGRAM, "run", farm, "-q", "-l", "1 d", "-m", "slow leak 2 L/min", "--every", "1 min", "--csv", log]
+        self.assertEqual(subprocess.run(made, stdout=subprocess.PIPE).returncode, 0)
+        words = [PROGRAM, "diagnose", farm, log, "-q", "--book", self.book, "--date", "2026-01-05"]
+        done = subprocess.run([*words, "--by", "A. Person", "--why", "call-out"], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
+        self.assertEqual(done.returncode, 0, done.stderr)
+        self.assertIn("Slow leak", done.stdout)
+        self.assertRegex(done.stdout, r"Visit 1 of Farmhouse: \d+ readings")
+        shown = self.good("show", self.book, "Farmhouse")
+        self.assertRegex(shown, "2026-01-05 +visit 1, A. Person: call-out; diagnosis: Slow leak, .*log.csv, log.csv.txt")
+        leak = float(re.search(r"leak of vessel: ([\d.]+) L/min", shown)[1])
+        self.assertTrue(1.0 <= leak <= 3.0, leak)  # 2 was put in
+        self.assertRegex(shown, r"leak of vessel: [\d.]+ L/min \(fail\)")
+        self.assertRegex(shown, r"cut-in of pump: (19\d|20\d) kPa \((pass|cannot tell)")
+        self.assertIn("starts a day: 1 reading: too few for a trend", shown)
+        self.good("document", self.book, "Farmhouse", "log.csv", self.path("again.csv"))
+        with open(log, "rb") as was, open(self.path("again.csv"), "rb") as now:
+            self.assertEqual(was.read(), now.read())
+        self.good("document", self.book, "Farmhouse", "log.csv.txt", self.path("verdict.txt"))
+        with open(self.path("verdict.txt"), encoding="utf-8") as file:
+            self.assertIn(file.read().splitlines()[0], done.stdout)
+        for more in (["--date", "yesterday"], ["--follow"]):
+            self.assertEqual(subprocess.run([*words, *more], stdout=subprocess.PIPE, stderr=subprocess.PIPE).returncode, 2, more)
+
     def test_history_with_trends(self):
         """By hand: level and leak go one step a year, the next step is the limit; the precharge falls 2.8 kPa a year from 220.3 to 218.5 kPa."""
         rows = ((2021, "229 kPa", "14.1 m", "0.01 L/min"), (2022, "226 kPa", "14.2 m", "0.02 L/min"), (2023, "222 kPa", "14.3 m", "0.03 L/min"),
@@ -212,7 +240,9 @@ class Kept:
             writer.send_signal(signal.SIGKILL)
             if writer.communicate()[0].startswith("Visit"):
                 told.add(why)
-            killed += writer.returncode == -signal.SIGKILL
+            late = writer.returncode == -signal.SIGKILL
+            killed += late
+            usual *= 1.05 if late else 0.95  # the machine has other work, too: about half of them are to end by themselves
         found = {why for why, in self.rows("SELECT why FROM visit")}
         self.assertFalse(told - found, "acknowledged and lost")
         # a visit is there with both readings or not at all
@@ -220,7 +250,8 @@ class Kept:
                            " GROUP BY visit.id HAVING count(reading.id)<>2")
         self.assertEqual(halves, [])
         self.assertIn("sound", self.good("check", self.book))
-        self.assertGreater(killed, KILLS // 4)
+        self.assertGreater(killed, KILLS // 5)
+        self.assertGreater(len(told) - 2, KILLS // 5)  # else nothing was shown
         print(f"{type(self).__name__}: {KILLS} writers, {killed} killed in time, {len(told) - 2} acknowledged, {len(found) - 2} found",
               file=sys.stderr)
 

@@ -1,4 +1,4 @@
-"""A job book in a file when the disk is full, the disk or the file cannot be written, or pages are broken; and books of each earlier version.
+"""A job book when the disk is full, the disk or the file cannot be written, or pages are broken; and books of each earlier version.
 usage: test_broken.py PROGRAM"""
 import os
 import pwd
@@ -11,6 +11,7 @@ import sys
 import unittest
 
 import kit
+import server
 
 sys.argv[1:] = sys.argv[2:]
 PROGRAM, SITE, NAME, run = kit.PROGRAM, kit.SITE, kit.NAME, kit.run
@@ -40,16 +41,6 @@ class Broken(kit.InFile):
             file.write(os.urandom(size))
         self.good("file", self.book, NAME, file.name)
         self.rows("PRAGMA wal_checkpoint(TRUNCATE)")
-
-    def mount(self, options):
-        """A small disk of its own; only root may."""
-        folder = self.path("disk")
-        os.makedirs(folder, exist_ok=True)
-        done = subprocess.run(["mount", "-t", "tmpfs", "-o", options, "tmpfs", folder], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
-        if done.returncode != 0:
-            self.skipTest("no disk may be mounted here: " + done.stderr.strip())
-        self.addCleanup(subprocess.run, ["umount", folder], check=True)
-        return folder
 
     # earlier versions
 
@@ -225,6 +216,46 @@ class Broken(kit.InFile):
         done = run("list", self.put("text.book", "no book at all " * 100))
         self.assertEqual(done.returncode, 3)
         self.assertIn("rescue", done.stderr)
+
+
+@unittest.skipUnless(server.tools(), "no PostgreSQL server here")
+class Full(kit.Case):
+    """A book on a server whose disk fills up: a document cannot be kept, or the server cannot even write what it is about to do and ends."""
+
+    def test_what_was_acknowledged_is_there_when_the_disk_has_room_again(self):
+        disk = self.mount("size=60m,mode=0755")
+        os.chmod(self.folder, 0o755)  # the server is another user
+        data = os.path.join(disk, "data")
+        os.mkdir(data, 0o700)
+        user = server.Server.unprivileged()
+        os.chown(data, user.pw_uid, user.pw_gid)
+        one = server.Server(data)
+        self.addCleanup(one.end)
+        where, told, done = one.where("postgres"), ["number 0"], None
+        self.good("add", where, SITE, self.readings("229 kPa"), "--why", "number 0", "--by", "A. Person")
+        for number in range(1, 40):
+            with open(self.path("log.bin"), "wb") as file:
+                file.write(os.urandom(1500000))
+            done = run("file", where, NAME, file.name, "--why", f"number {number}", "--by", "A. Person")
+            if done.returncode != 0:
+                break
+            told.append(f"number {number}")
+        self.assertEqual(done.returncode, 3, "never full")
+        self.assertRegex(done.stderr, "nothing of this visit was written|not known|cannot be")
+        self.assertGreater(len(told), 3)
+        subprocess.run(["mount", "-o", "remount,size=200m", disk], check=True)
+        try:
+            one.stop("immediate")
+        except OSError:
+            pass  # it has ended by itself
+        one.start()
+        there = [why for why, in one.psql("postgres", "SELECT why FROM job_book.visit ORDER BY id")]
+        self.assertEqual(there[:len(told)], told)
+        self.assertLessEqual(len(there), len(told) + 1)  # one that was written and not told
+        self.assertIn("sound", self.good("check", where))
+        self.good("document", where, NAME, "log.bin", self.path("again.bin"))
+        self.assertEqual(os.path.getsize(self.path("again.bin")), 1500000)
+        self.good("add", where, SITE, "--why", "after", "--by", "A. Person")
 
 
 if __name__ == "__main__":

@@ -2,6 +2,7 @@
 import gzip
 import json
 import os
+import re
 import signal
 import subprocess
 import sys
@@ -36,6 +37,19 @@ def ask(data, *words, name="log.csv"):
 
 
 class Log(unittest.TestCase):
+    def test_what_is_kept_over_the_years(self):
+        answer = json.loads(ask(meter(True), "--json=line", "-q").stdout)
+        shown = {reading["what"]: reading for reading in answer["readings"]}
+        self.assertLessEqual(set(shown), set(answer["features"]))  # without a sheet by the names of logs only
+        self.assertEqual(shown["night flow"]["si"], answer["features"]["night flow"])
+        with open("docs/door.md", encoding="utf-8") as file:
+            site = json.loads(re.search(r"```json site\n(.*?)```", file.read(), re.S)[1])
+        readings = [{"what": "current while running", "day": 365.25 * year, "si": 4.0 + 0.5 * year} for year in range(4)]
+        request = json.dumps({"do": "trend", "site": site, "readings": readings})
+        done = subprocess.run([PROGRAM, "door"], input=request, capture_output=True, text=True)
+        trend, = json.loads(done.stdout)["trends"]
+        self.assertEqual((trend["finding"], trend["words"]), ("drifts", "now 5.5 A, 0.5 A a year; no limit is known for it"))
+
     def test_leak(self):
         done = ask(meter(True), "--json=line", "-q")
         self.assertEqual(done.returncode, 0, done.stderr)

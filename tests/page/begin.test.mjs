@@ -104,7 +104,9 @@ test('what was assumed is listed, leads to its field, and stands on the paper as
   const count = async () => Number(/\d+/.exec(await page.locator('.taken summary').innerText())[0]);
   const before = await count();
   await go(page, 'papers');
-  assert.match(await page.locator('.paper').innerText(), /invented[\s\S]*Assumed, not measured here[\s\S]*Volume, whole vessel = 100 L/);
+  const taken = page.locator('.pw-paper', { hasText: 'Volume, whole vessel = 100 L' });
+  await taken.waitFor({ timeout: 90000 });
+  assert.match(await taken.innerText(), /Invented[\s\S]*Assumed, not measured here[\s\S]*Volume, whole vessel = 100 L/);
   await openItem(page, 'vessels');
   await fill(page, 'vessels[0].volume', '80');
   assert.equal(await count(), before - 1);

@@ -21,7 +21,7 @@ async function fresh(t, options, start = 'nursery') {
 
 test('a newcomer gets from nothing to a printed proof', async (t) => {
   const { page, wrong } = await fresh(t, { viewport: { width: 360, height: 740 } }, 'bore_tank'); // few starts a day: its full check is short
-  assert.equal(await page.locator('h1').innerText(), 'Bore filling a header tank');
+  assert.equal(await page.locator('.head h1').innerText(), 'Bore filling a header tank');
   await fill(page, 'site', 'Miller, upper tank');
   await openItem(page, 'sources');
   await fill(page, 'sources[0].intake', '40.5');
@@ -53,7 +53,7 @@ test('a newcomer gets from nothing to a printed proof', async (t) => {
   await page.getByRole('button', { name: 'Print', exact: true }).click();
   assert.equal(await page.evaluate(() => window.printed), true);
   await page.emulateMedia({ media: 'print' });
-  assert.match(await page.locator('.paper').innerText(), /Miller, upper tank[\s\S]*10 years[\s\S]*Settings as left/);
+  assert.match(await page.locator('.pw-paper').innerText(), /Miller, upper tank[\s\S]*As left[\s\S]*10 years/);
   for (const furniture of ['.bar', '.head', '.verdict-bar', 'button', 'details']) {
     assert.equal(await page.locator(furniture).filter({ visible: true }).count(), 0, `${furniture} is not printed`);
   }
@@ -196,11 +196,11 @@ test('the job is kept across a reload, with what undo brings back', async (t) =>
   await page.reload();
   await go(page, 'what');
   await page.locator('[data-fault="burst"]').waitFor();
-  assert.equal(await page.locator('h1').innerText(), 'Kept place');
+  assert.equal(await page.locator('.head h1').innerText(), 'Kept place');
   assert.equal(await page.locator('[data-fault="burst"]').getAttribute('aria-pressed'), 'true');
   await page.getByRole('button', { name: 'Undo' }).click();
   await page.getByRole('button', { name: 'Undo' }).click();
-  assert.equal(await page.locator('h1').innerText(), 'Hillside plant nursery');
+  assert.equal(await page.locator('.head h1').innerText(), 'Hillside plant nursery');
 });
 
 test('a change made while an earlier one is being written is not called kept before it is', async (t) => {
@@ -280,12 +280,12 @@ test('the sheet as text and the card change each other without loss', async (t) 
   await page.getByRole('button', { name: 'Sheet', exact: true }).click();
   await page.locator('#sheet').fill(`${text.replace('site: Two ways', 'site: By hand')}\n# mine\n`);
   await page.keyboard.press('Escape');
-  assert.equal(await page.locator('h1').innerText(), 'By hand');
+  assert.equal(await page.locator('.head h1').innerText(), 'By hand');
   await page.getByRole('button', { name: 'Sheet', exact: true }).click();
   await page.locator('#sheet').fill('site: A\nsite: B\n');
   assert.match(await page.locator('#sheet-problems').innerText(), /Line 2/);
   await page.keyboard.press('Escape');
-  assert.equal(await page.locator('h1').innerText(), 'By hand', 'the card keeps what it had');
+  assert.equal(await page.locator('.head h1').innerText(), 'By hand', 'the card keeps what it had');
 });
 
 test('what is wrong stands beside its field, and at the word of a sentence', async (t) => {

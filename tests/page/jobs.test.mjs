@@ -44,7 +44,7 @@ test('jobs are begun, found, renamed, duplicated, deleted and had back', async (
   await page.getByRole('button', { name: 'Undo the deletion' }).click();
   await page.locator('[data-job="Miller"] .job-open').click();
   await page.locator('.bar').waitFor();
-  assert.equal(await page.locator('h1').innerText(), 'Miller');
+  assert.equal(await page.locator('.head h1').innerText(), 'Miller');
   await page.goBack();
   await page.locator('.jobs').waitFor();
   assert.deepEqual(wrong, []);
@@ -97,7 +97,7 @@ test('a job goes by link and by code to another browser, units and fault with it
   t.after(() => other.close());
   await other.page.goto(link);
   await other.page.locator('.bar').waitFor();
-  assert.equal(await other.page.locator('h1').innerText(), 'Carried');
+  assert.equal(await other.page.locator('.head h1').innerText(), 'Carried');
   assert.equal(await sheetText(other.page), sheet);
   await other.page.getByRole('button', { name: 'Job', exact: true }).click();
   assert.ok(await other.page.locator('#job input[value=us]').isChecked());
@@ -135,9 +135,9 @@ test('a state with a name is had back, and undo takes that back, too', async (t)
   await page.getByRole('button', { name: 'Job', exact: true }).click();
   await page.getByRole('button', { name: 'Go back to: before the visit' }).click();
   await page.keyboard.press('Escape');
-  assert.equal(await page.locator('h1').innerText(), 'Hillside plant nursery');
+  assert.equal(await page.locator('.head h1').innerText(), 'Hillside plant nursery');
   await page.getByRole('button', { name: 'Undo' }).click();
-  assert.equal(await page.locator('h1').innerText(), 'After');
+  assert.equal(await page.locator('.head h1').innerText(), 'After');
 });
 
 test('photos are shrunk, kept with the job, carried in its file, and stand on the paper; one that was taken away is had back', async (t) => {
@@ -159,16 +159,16 @@ test('photos are shrunk, kept with the job, carried in its file, and stand on th
   assert.deepEqual(await size(), [1280, 640, 'data:image/jpeg;base64,']);
   await page.locator('.photo input[type=text]').fill('Pump shed');
   await page.locator('.photo input[type=text]').blur();
-  await page.locator('.paper figcaption', { hasText: 'Pump shed' }).waitFor();
+  await page.locator('.pw-photo figcaption', { hasText: 'Pump shed' }).waitFor();
   await page.getByRole('button', { name: 'Take photo 1 away' }).click();
-  await page.locator('.paper-photos').waitFor({ state: 'detached' });
+  await page.locator('.pw-photo').waitFor({ state: 'detached' });
   await page.getByRole('button', { name: 'Put it back' }).click();
   await kept(page);
   await page.reload();
   await page.locator('.photo').waitFor();
   assert.deepEqual(await size(), [1280, 640, 'data:image/jpeg;base64,']);
   await page.locator('.photo input[type=checkbox]').uncheck();
-  await page.locator('.paper-photos').waitFor({ state: 'detached' });
+  await page.locator('.pw-photo').waitFor({ state: 'detached' });
   const save = page.locator('#papers').getByRole('button', { name: 'Save the job as a file' });
   const [download] = await Promise.all([page.waitForEvent('download'), save.click()]);
   const buffer = await readFile(await download.path());
@@ -182,7 +182,7 @@ test('a blank sheet is begun, and what is missing is told', async (t) => {
   const { page } = await fresh(t);
   await page.getByRole('button', { name: 'A blank sheet' }).click();
   await page.locator('.wrong:not(.odd)').waitFor();
-  assert.equal(await page.locator('h1').innerText(), 'New site');
+  assert.equal(await page.locator('.head h1').innerText(), 'New site');
   assert.equal(await page.locator('.head .tag').count(), 0, 'nothing is invented in it');
 });
 
@@ -201,5 +201,5 @@ test('the job of the first version, which kept only one, becomes a job of the li
   await page.reload();
   await page.locator('[data-job="Of old"] .job-open').click();
   await go(page, 'settings');
-  assert.equal(await page.locator('h1').innerText(), 'Of old');
+  assert.equal(await page.locator('.head h1').innerText(), 'Of old');
 });

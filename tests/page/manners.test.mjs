@@ -197,7 +197,7 @@ test('all of it can be done with the keyboard alone, and no place is further tha
   await page.keyboard.press('Control+A');
   await page.keyboard.type('By keys');
   await page.keyboard.press('Enter');
-  assert.equal(await page.locator('h1').innerText(), 'By keys');
+  assert.equal(await page.locator('.head h1').innerText(), 'By keys');
   await tabTo(() => document.activeElement.matches('#group-vessels > summary'));
   await page.keyboard.press('Enter');
   await tabTo(() => document.activeElement.dataset.path === 'vessels[0].volume');

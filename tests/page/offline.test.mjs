@@ -18,14 +18,14 @@ test('the page works when the server has gone, and after the browser was closed'
   await server.stop();
   await first.page.reload();
   await settled(first.page);
-  assert.equal(await first.page.locator('h1').innerText(), 'Far out');
+  assert.equal(await first.page.locator('.head h1').innerText(), 'Far out');
   await first.close({ keep: true });
   const second = await browse({ profile: first.profile });
   t.after(() => second.close());
   await second.page.goto(server.url);
   await second.page.locator('[data-job="Far out"] .job-open').click();
   await settled(second.page);
-  assert.equal(await second.page.locator('h1').innerText(), 'Far out');
+  assert.equal(await second.page.locator('.head h1').innerText(), 'Far out');
   await go(second.page, 'what');
   await second.page.locator('[data-fault="slow leak"]').click();
   await second.page.locator('#what .verdict').waitFor();

@@ -63,7 +63,7 @@ test('the program serves the page, stored for days without it, and computes for 
   await done(page);
   await page.reload();
   await settled(page);
-  assert.equal(await page.locator('h1').innerText(), 'Gone');
+  assert.equal(await page.locator('.head h1').innerText(), 'Gone');
 });
 
 /* A proof of minutes, sent to the server by somebody else; ends when it is hung up. */

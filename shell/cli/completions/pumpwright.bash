@@ -8,7 +8,7 @@ _pumpwright() {
         return
     fi
     case $before in
-    --html | -o | --columns | --save-columns | --write | --csv | --svg | --png | --catalogue) mapfile -t COMPREPLY < <(compgen -f -- "$word"); return ;;
+    --html | -o | --book | --found | --photo | --columns | --save-columns | --write | --csv | --svg | --png | --catalogue) mapfile -t COMPREPLY < <(compgen -f -- "$word"); return ;;
     --page | --folder) mapfile -t COMPREPLY < <(compgen -d -- "$word"); return ;;
     --address) mapfile -t COMPREPLY < <(compgen -W "127.0.0.1 ::1 localhost" -- "$word"); return ;;
     --units | -u) mapfile -t COMPREPLY < <(compgen -W "metric bar us" -- "$word"); return ;;
@@ -17,7 +17,7 @@ _pumpwright() {
     --as) mapfile -t COMPREPLY < <(compgen -W "c st" -- "$word"); return ;;
     --grade) mapfile -t COMPREPLY < <(compgen -W "1B 1E 1U 2B 2U 3B" -- "$word"); return ;;
     --colour) mapfile -t COMPREPLY < <(compgen -W "auto always never" -- "$word"); return ;;
-    --fault | -m | --set | --length | -l | --every | --state | --release-after | --reset-counters | --years | -y | --horizon | --sweep | --places | --onsets | --keep | --no-sensor | --able | --at-most | --water-price | --call-out-price | --pump-price | --jobs | -j | --seed | -s | --pump | --starts | --ran | --over | --gauge | --gauge-pump-shut | --column | --only | --number | --by | --why | --date | --installer | --owner | --call | --port | --timeout) return ;;
+    --fault | -m | --set | --length | -l | --every | --state | --release-after | --reset-counters | --years | -y | --horizon | --sweep | --places | --onsets | --keep | --no-sensor | --able | --at-most | --water-price | --call-out-price | --pump-price | --jobs | -j | --seed | -s | --pump | --starts | --ran | --over | --gauge | --gauge-pump-shut | --column | --only | --number | --by | --why | --date | --installer | --owner | --call | --site-address | --port | --timeout) return ;;
     esac
     if [ "$command" = help ]; then
         mapfile -t COMPREPLY < <(compgen -W "$commands" -- "$word")
@@ -31,10 +31,10 @@ _pumpwright() {
         run) options+=" --set --fault --length --csv --svg --png --every --state --release-after --reset-counters --seed --html" ;;
         prove) options+=" --set --years --horizon --sweep --places --onsets --pairs --full --strict --jobs --seed --html" ;;
         advise) options+=" --set --years --horizon --sweep --places --onsets --keep --no-sensor --able --at-most --water-price --call-out-price --pump-price --jobs --seed --html" ;;
-        handover) options+=" --set --folder --no-proof --paper --date --installer --owner --call --grade --years --horizon --sweep --seed" ;;
+        handover) options+=" --set --folder --no-proof --paper --date --installer --owner --call --site-address --found --photo --short --grade --years --horizon --sweep --seed" ;;
         logic) options+=" --set --as --pump" ;;
         commission) options+=" --set --grade --html" ;;
-        diagnose) options+=" --set --starts --ran --over --nothing-drawn --pump --gauge --gauge-pump-shut --column --columns --save-columns --only --follow --seed --html" ;;
+        diagnose) options+=" --set --starts --ran --over --nothing-drawn --pump --gauge --gauge-pump-shut --column --columns --save-columns --only --follow --book --date --by --why --seed --html" ;;
         fit) options+=" --set --column --columns --save-columns --only --number --write --seed --html" ;;
         check | duty | worst) options+=" --set --html" ;;
         parameters) options+=" --set" ;;

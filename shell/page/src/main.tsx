@@ -7,12 +7,14 @@ import './style/places.css';
 import './style/print.css';
 import { render } from 'preact';
 import { App } from './card/App';
+import { takenWords } from './card/Taken';
 import { speak } from './sheet/quantity';
 import { watchJob } from './state/ask';
 import { store, type Language } from './state/job';
 import { takeUp, watchKeep } from './state/jobs';
 import { takeShared } from './state/share';
 import { keepOffline } from './state/offline';
+import { watchPaper } from './state/paper';
 import { watchProof } from './state/prove';
 
 async function begin(): Promise<void> {
@@ -26,6 +28,7 @@ async function begin(): Promise<void> {
   watchKeep();
   watchJob();
   watchProof();
+  watchPaper(takenWords);
   await takeShared();
   keepOffline();
 }

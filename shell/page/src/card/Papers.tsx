@@ -1,19 +1,15 @@
-/* What goes to the owner and into the file: two or three pages, shown as they are printed, and the full appendix on demand. */
-import { told } from 'core:told';
-import { useState } from 'preact/hooks';
+/* What goes to the owner and into the file: two or three sheets, or the whole hand-over. Both are the core's, shown as they are printed. */
+import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { useWords, type Key } from '../i18n/words';
 import { sentencesOf } from '../plot/DayCharts';
-import { pretty } from '../sheet/quantity';
 import { fileName, giveFile, jobFile } from '../state/file';
-import { setAbout, store } from '../state/job';
+import { setAbout, store, type Light } from '../state/job';
+import { paper, type PaperKind } from '../state/paper';
 import { useStore } from '../state/store';
-import { SectionView } from '../draw/Section';
-import { SafetyWords, settingsCautions, siteCautions } from './Caution';
-import { Photos, PhotosOnPaper } from './Photos';
-import { TakenOnPaper } from './Taken';
+import { Photos } from './Photos';
 import { useFresh } from './Verdict';
 
-const WRITTEN = ['customer', 'address', 'installer', 'date'] as const;
+const WRITTEN = ['customer', 'address', 'installer', 'date', 'call'] as const;
 
 function Fields() {
   const t = useWords();
@@ -43,84 +39,69 @@ function AsFound() {
   );
 }
 
-function Sentences({ title, sentences }: { title: string; sentences: string[] }) {
-  return <><h3>{title}</h3><ol class="typed">{sentences.map((sentence) => <li>{sentence}</li>)}</ol></>;
-}
-
-function ProofWords() {
+function KindPick() {
   const t = useWords();
-  const { proof, fresh } = useFresh();
-  const kind = useStore(store, (state) => state.proof.state);
-  const verdict = proof?.verdict;
-  if (!proof || !verdict) return <p>{t('wait')}</p>;
+  const kind = useStore(paper, (state) => state.kind);
   return (
-    <>
-      <p><b>{verdict.healthy}</b> {verdict.why.join(' ')}</p>
-      <p>{verdict.counts}</p>
-      {verdict.holes.length > 0 && <><h3>{t('proof.holes')}</h3><ol>{verdict.holes.map((line) => <li>{pretty(line)}</li>)}</ol></>}
-      {verdict.type.length > 0 && <><h3>{t('proof.type')}</h3><p>{verdict.proposal}</p><ul>{verdict.type.map((line) => <li>{line}</li>)}</ul></>}
-      {!fresh && <p class="warning">{t('proof.stale')}</p>}
-      {kind === 'quick' && <p class="warning">{t('papers.quick')}</p>}
-      {proof.unseen.length > 0 && <><h3>{t('proof.cannot')}</h3><ul>{proof.unseen.map((entry) => <li><b>{pretty(entry.what)}</b> {entry.next}</li>)}</ul></>}
-    </>
+    <fieldset class="pick">
+      <legend>{t('papers.kind')}</legend>
+      {(['short', 'whole'] as PaperKind[]).map((one) => (
+        <label class="check"><input type="radio" name="paper-kind" value={one} checked={kind === one} onChange={() => paper.set({ kind: one })} /> {t(`papers.kind.${one}` as Key)}</label>
+      ))}
+    </fieldset>
   );
 }
 
-const dateText = (iso: string | undefined, language: string): string => {
-  const date = iso ? new Date(`${iso}T12:00`) : new Date();
-  return date.toLocaleDateString(language === 'de' ? 'de-DE' : 'en-GB', { day: 'numeric', month: 'long', year: 'numeric' });
-};
+const DARK = '(prefers-color-scheme:dark)';
+const STYLE_OF: Record<Light, string> = { auto: DARK, light: 'not all', dark: 'all' };
 
-/* The paper itself: nothing of the screen's furniture stands in it. */
+/* The paper as the core made it. It keeps its own look to itself, and the page's rules away. */
 function Paper() {
   const t = useWords();
-  const about = useStore(store, (state) => state.about);
-  const language = useStore(store, (state) => state.language);
-  const site = useStore(store, (state) => state.sheet.site);
-  const found = (about.found ?? '').split('\n').filter(Boolean);
-  const sentences = sentencesOf(site);
-  const cautions = [...new Set([...siteCautions(site), ...settingsCautions(sentences)])];
-  return (
-    <article class="paper" aria-label={t('papers.title')}>
-      <h2>{String(site?.site ?? t('head.unnamed'))}</h2>
-      {site?.invented === true && <p class="warning">{t('papers.invented')}</p>}
-      <dl class="who">
-        {(['customer', 'address', 'installer'] as const).map((key) => <div><dt>{t(`papers.${key}` as Key)}</dt><dd>{about[key] || ' '}</dd></div>)}
-        <div><dt>{t('papers.date')}</dt><dd>{dateText(about.date, language)}</dd></div>
-      </dl>
-      <ProofWords />
-      <div class="paper-section"><SectionView height={240} /></div>
-      {found.length > 0 && <Sentences title={t('papers.found')} sentences={found} />}
-      <Sentences title={t('papers.left')} sentences={sentences} />
-      <PhotosOnPaper />
-      <TakenOnPaper />
-      <h3>{t('papers.cautions')}</h3>
-      <SafetyWords names={cautions} />
-      <p class="signing"><span>{t('papers.sign.installer')}</span><span>{t('papers.sign.owner')}</span></p>
-      <p class="version">Pumpwright {told.version}</p>
-    </article>
-  );
+  const html = useStore(paper, (state) => state.html);
+  const light = useStore(store, (state) => state.light);
+  const place = useRef<HTMLDivElement>(null);
+  useLayoutEffect(() => {
+    const host = place.current;
+    if (!host || html === null) return;
+    const inside = host.shadowRoot ?? host.attachShadow({ mode: 'open' });
+    const rules: string[] = [];
+    const bare = html.replace(/<style>([^<]*)<\/style>/g, (_, one: string) => { rules.push(one); return ''; }); // a strict server allows no style in a page
+    const style = new CSSStyleSheet();
+    style.replaceSync((rules[rules.length - 1] ?? '').replaceAll(DARK, STYLE_OF[light])); // the first is of the page around the paper
+    inside.adoptedStyleSheets = [style];
+    const article = new DOMParser().parseFromString(bare, 'text/html').querySelector('article');
+    inside.replaceChildren(...(article ? [document.adoptNode(article)] : []));
+  }, [html, light]);
+  return <div ref={place} class="paper" role="region" aria-label={t('papers.title')} />;
 }
 
 export function Papers() {
   const t = useWords();
-  const html = useStore(store, (state) => state.proof.answer?.html);
-  const { fresh } = useFresh();
+  const report = useStore(store, (state) => state.proof.answer?.html);
+  const quick = useStore(store, (state) => state.proof.state === 'quick');
+  const { fresh: proven } = useFresh();
+  const { html, fresh, kind, problem } = useStore(paper, (state) => state);
   const [shown, show] = useState(false);
   return (
     <>
       <p class="says">{t('papers.says')}</p>
+      <KindPick />
       <div class="row">
-        <button type="button" class="strong" onClick={() => print()}>{t('papers.print')}</button>
-        {html && fresh && <button type="button" class="quiet" onClick={() => giveFile(fileName('proof.html'), html, 'text/html')}>{t('papers.appendix')}</button>}
+        <button type="button" class="strong" disabled={!fresh} onClick={() => print()}>{t('papers.print')}</button>
+        <button type="button" class="quiet" disabled={!fresh || html === null} onClick={() => giveFile(fileName(`${kind === 'short' ? 'paper' : 'handover'}.html`), html!, 'text/html')}>{t('papers.file')}</button>
+        {report && proven && <button type="button" class="quiet" onClick={() => giveFile(fileName('proof.html'), report, 'text/html')}>{t('papers.appendix')}</button>}
       </div>
-      {!html && <p class="says">{t('papers.appendix.none')}</p>}
+      {!report && <p class="says">{t('papers.appendix.none')}</p>}
+      {quick && <p class="warning">{t('papers.quick')}</p>}
+      {problem && <p class="error" role="alert">{problem}</p>}
       <details class="more" open={shown} onToggle={(event) => show(event.currentTarget.open)}>
         <summary>{t('papers.write')}</summary>
         <Fields />
         <AsFound />
       </details>
       <Photos />
+      {!fresh && !problem && <p role="status">{t('wait')}</p>}
       <Paper />
       <div class="row">
         <button type="button" class="quiet" onClick={() => giveFile(fileName('job.json'), jobFile(), 'application/json')}>{t('job.save')}</button>

@@ -38,17 +38,3 @@ export function Photos() {
     </section>
   );
 }
-
-/** Those that are to be printed, with their words. */
-export function PhotosOnPaper() {
-  const t = useWords();
-  const photos = useStore(store, (state) => state.photos).filter((photo) => photo.printed);
-  if (photos.length === 0) return null;
-  return (
-    <>
-      <h3>{t('photo.title')}</h3>
-      <div class="paper-photos">{photos.map((photo, i) => (
-        <figure><img src={photo.data} alt={photo.words || t('photo.n', { n: i + 1 })} />{photo.words && <figcaption>{photo.words}</figcaption>}</figure>))}</div>
-    </>
-  );
-}

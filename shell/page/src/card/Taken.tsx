@@ -1,24 +1,29 @@
 /* What of the sheet was assumed by a start: each value leads to its field; all of them can be said to be so in one step. */
 import { useWords } from '../i18n/words';
 import { assumedIn } from '../sheet/assumed';
-import { pathText, valueAt, type Path } from '../sheet/plain';
+import type { Units } from '../core/door';
+import { pathText, valueAt, type Path, type Sheet } from '../sheet/plain';
 import { shownText } from '../sheet/quantity';
-import { edit, store } from '../state/job';
+import { edit, store, type Language, type State } from '../state/job';
 import { useStore } from '../state/store';
 import { goTo } from './Look';
 import { named } from './named';
 
 interface Taken { path: Path; name: string; value: string }
 
-export function useTaken(): Taken[] {
-  const language = useStore(store, (state) => state.language);
-  const units = useStore(store, (state) => state.units);
-  const sheet = useStore(store, (state) => state.sheet);
+function takenOf(sheet: Sheet, language: Language, units: Units): Taken[] {
   return assumedIn(sheet).map((path) => {
     const { dimension, name } = named(path, language, sheet.site);
     const text = String(valueAt(sheet.site ?? undefined, path) ?? '');
     return { path, name, value: dimension ? shownText(text, dimension, units) : text };
   });
+}
+
+export function useTaken(): Taken[] {
+  const language = useStore(store, (state) => state.language);
+  const units = useStore(store, (state) => state.units);
+  const sheet = useStore(store, (state) => state.sheet);
+  return takenOf(sheet, language, units);
 }
 
 export function TakenPanel() {
@@ -38,10 +43,6 @@ export function TakenPanel() {
   );
 }
 
-/** On the paper: what stands there and was never measured. */
-export function TakenOnPaper() {
-  const t = useWords();
-  const taken = useTaken();
-  if (taken.length === 0) return null;
-  return <><h3>{t('assumed.paper')}</h3><p class="taken-list">{taken.map(({ name, value }) => `${name}${name.includes(':') ? ' =' : ':'} ${value}`).join('; ')}.</p></>;
-}
+/** As it is told on the paper. */
+export const takenWords = (state: State): string[] => takenOf(state.sheet, state.language, state.units)
+  .map(({ name, value }) => `${name}${name.includes(':') ? ' =' : ':'} ${value}`);

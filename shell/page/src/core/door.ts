@@ -199,4 +199,3 @@ export interface LogRead {
   diagnosis?: string;
 }
 
-export interface Outcomes { jobs: number; outcomes: { job: number }[] }

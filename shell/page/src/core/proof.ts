@@ -1,12 +1,17 @@
 /* A proof is a list of independent jobs (docs/door.md). Its parts go to several workers; when all are back the core
  * assembles them, and the answer is the same, byte for byte, as that of one request. */
-import type { Answer, Outcomes, Request } from './door';
+import type { Answer, Request } from './door';
+import type { Plain } from '../sheet/plain';
 import { Cancelled, type Way } from './way';
 
 export interface Progress { done: number; parts: number; left_s: number | null }
 
+/** All outcomes of a proof, as its parts told them: what the core assembles papers from. `again`: under the list that would be typed. */
+export interface Outcomes { first: Plain[]; again: Plain[] | null }
+
 export class ProofWork {
   private stopped = false;
+  outcomes: Outcomes | null = null;
 
   constructor(private readonly ways: Way[]) {}
 
@@ -30,22 +35,24 @@ export class ProofWork {
     };
     const first = await this.share(request, parts, step);
     if (typeof first === 'string') return first;
+    this.outcomes = { first, again: null };
     if (!both) return this.ways[0]!.ask(JSON.stringify({ ...request, outcomes: first }));
     const second = await this.share({ ...request, outcomes: first }, again, step);
     if (typeof second === 'string') return second;
+    this.outcomes = { first, again: second };
     return this.ways[0]!.ask(JSON.stringify({ ...request, outcomes: first, 'outcomes again': second }));
   }
 
   /* The parts of one request over the ways: all outcomes, or the text in which the core refuses. */
-  private async share(request: Request, parts: number, step: () => void): Promise<{ job: number }[] | string> {
-    const outcomes: { job: number }[] = [];
+  private async share(request: Request, parts: number, step: () => void): Promise<Plain[] | string> {
+    const outcomes: Plain[] = [];
     let next = 0;
     let refused: string | undefined;
     const work = async (way: Way): Promise<void> => {
       while (next < parts && refused === undefined && !this.stopped) {
         const part = next++;
         const text = await way.ask(JSON.stringify({ ...request, part: [part, parts] }));
-        const answer = JSON.parse(text) as Answer<Outcomes>;
+        const answer = JSON.parse(text) as Answer<{ outcomes: Plain[] }>;
         if (!answer.ok) {
           refused ??= text;
           return;

@@ -59,7 +59,7 @@ export function spoken(request: Request): Request {
   return { ...request, language: store.get().language };
 }
 
-async function put<T>(line: 'day' | 'rest', key: string, request: Request, take: (answer: Answer<T>) => void): Promise<void> {
+export async function put<T>(line: 'day' | 'rest', key: string, request: Request, take: (answer: Answer<T>) => void): Promise<void> {
   try {
     const text = await core()[line].ask(key, JSON.stringify(spoken(request)));
     if (text === null) return;

@@ -1,7 +1,7 @@
 /* The job: what somebody works on, and what the page knows about it. Everything that undo brings back is in `job`. */
 import type { Answer, Check, Duty, Faults, SettingsLine, Problem, Proof, Run, Size, Units } from '../core/door';
 import { Core, type WayName } from '../core/core';
-import type { Progress } from '../core/proof';
+import type { Outcomes, Progress } from '../core/proof';
 import { readSheet, type Path, type Plain, type Sheet } from '../sheet/plain';
 import { asKind } from '../sheet/kinds';
 import { asReal, settled, withoutMark } from '../sheet/assumed';
@@ -25,6 +25,7 @@ export interface Job { sheet: string; trouble: Trouble | null; files: Record<str
 export interface ProofState {
   state: 'none' | 'quick' | 'full';
   answer: Proof | null;
+  outcomes: Outcomes | null;
   /** Text of the sheet that was proven: another one makes the proof stale. */
   sheet: string;
   units: Units;
@@ -91,7 +92,7 @@ export interface State {
   renewed: boolean;
 }
 
-export const NO_PROOF: ProofState = { state: 'none', answer: null, sheet: '', units: 'metric', progress: null, problem: null };
+export const NO_PROOF: ProofState = { state: 'none', answer: null, outcomes: null, sheet: '', units: 'metric', progress: null, problem: null };
 
 export const store = new Store<State>({
   sheet: readSheet(STARTS[0]!.text), trouble: null, files: {}, about: {}, past: [], future: [], units: 'metric', light: 'auto', language: 'en',

@@ -9,7 +9,7 @@ import { core, NO_PROOF, setText, store } from './job';
 /* From ten o'clock of the first day, as under "What if": the healthy day and a half before it is most of a short proof. */
 // A first look: margins and the list to type wait for the full proof.
 export const QUICK = { years: 1, sweep: 12, horizon: '1 d', onset: ONSET, margins: false, propose: false } as const;
-export const FULL = { years: 10, sweep: 48, horizon: '14 d' } as const;
+export const FULL = { years: 10, sweep: 48, horizon: '14 d', margins: true, propose: true } as const;
 export const QUICK_PARTS = 10;
 const FULL_PARTS = 48;
 
@@ -49,7 +49,7 @@ export async function prove(kind: 'quick' | 'full'): Promise<string | null> {
     });
     if (!mineStill()) return null;
     const answer = JSON.parse(text) as Answer<Proof>;
-    if (answer.ok) store.set({ proof: { state: kind, answer, sheet, units: state.units, progress: null, problem: null } });
+    if (answer.ok) store.set({ proof: { state: kind, answer, outcomes: own.outcomes, sheet, units: state.units, progress: null, problem: null } });
     else store.set({ proof: { ...NO_PROOF, problem: answer.problems.map((problem) => problem.words).join(' ') } });
     return answer.ok ? text : null;
   } catch (problem) {
