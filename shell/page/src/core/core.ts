@@ -93,6 +93,11 @@ export class Core {
     return this.parts;
   }
 
+  /** As many more, for work that goes on beside everything else; who asked for them closes them. */
+  own(): Way[] {
+    return Array.from({ length: Core.width() }, () => this.way());
+  }
+
   close(): void {
     for (const way of [...this.ways, ...this.parts]) way.close();
   }
