@@ -317,6 +317,7 @@ static bool take_option(cli_option option, const char *value, cli_options *out)
     case CLI_OPTION_PORT: return read_number(word, value, 0, 65535, &out->port);
     case CLI_OPTION_TIMEOUT: return read_number(word, value, 1, 3600, &out->timeout);
     case CLI_OPTION_NETWORK: out->open_to_network = true; return true;
+    case CLI_OPTION_HTTPS: out->secure = true; return true;
     case CLI_OPTION_STRICT: out->strict = true; return true;
     case CLI_OPTION_QUIET: out->quiet = true; return true;
     case CLI_OPTION_HELP: out->help = true; return true;

@@ -78,9 +78,10 @@ export const newProfile = () => mkdtemp(join(tmpdir(), 'page-test-'));
 
 /** A page that knows nothing of any other; with a profile (newProfile) in a browser of its own, which keeps there what the page keeps. */
 export async function browse(options = {}) {
-  const { profile } = options;
+  const { profile, more = [] } = options; // more: flags of a browser of its own
   const how = { viewport: { width: 1280, height: 800 }, acceptDownloads: true, ...options };
-  const context = profile ? await chromium.launchPersistentContext(profile, { executablePath: CHROMIUM, args: FLAGS, ...how }) : await enter(how);
+  const own = { executablePath: CHROMIUM, args: [...FLAGS, ...more], ...how };
+  const context = profile ? await chromium.launchPersistentContext(profile, own) : await enter(how);
   const page = context.pages()[0] ?? await context.newPage();
   const wrong = [];
   page.on('pageerror', (error) => wrong.push(String(error)));

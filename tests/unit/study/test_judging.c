@@ -272,17 +272,20 @@ static void blind_band(void **state)
     static const struct {
         double from, to;
         int32_t by, tried;
-    } rows[] = {{1.0, 2.828427, 2, 2}, {2.828427, 11.313708, -1, 2}, {11.313708, 22.627417, 2, 1}, {22.627417, 32.0, 1, 1}};
+    } rows[] = {
+        {1.0, 2.828427, 2, 2}, {2.828427, 11.313708, -1, 2}, {11.313708, 22.627417, 2, 1}, {22.627417, 32.0, 1, 1}};
     pw_leak_stretch found[8];
     assert_int_equal(pw_proof_stretches(proof, found, 8), 4);
     for (int32_t i = 0; i < 4; i++) {
-        assert_true(fabs(found[i].from_m3s / LPM - rows[i].from) < 1e-6 && fabs(found[i].to_m3s / LPM - rows[i].to) < 1e-6);
+        assert_true(fabs(found[i].from_m3s / LPM - rows[i].from) < 1e-6 &&
+                    fabs(found[i].to_m3s / LPM - rows[i].to) < 1e-6);
         assert_int_equal(found[i].caught_by, rows[i].by);
         assert_int_equal(found[i].tried, rows[i].tried);
     }
     assert_true(found[1].from_m3s == proof->bands[0].from_m3s && found[1].to_m3s == proof->bands[0].to_m3s);
     found[2].from_m3s = -1.0;
-    assert_int_equal(pw_proof_stretches(proof, found, 2), 4); /* too little room: told how many, nothing written beyond */
+    assert_int_equal(pw_proof_stretches(proof, found, 2),
+                     4); /* too little room: told how many, nothing written beyond */
     assert_true(found[1].to_m3s == proof->bands[0].to_m3s && found[2].from_m3s == -1.0);
 }
 
