@@ -44,7 +44,7 @@ export async function proveFull(): Promise<void> {
   const site = id === null ? null : siteForCore(state);
   if (id === null || !site) return;
   cancelFull(id);
-  wanted.set(id, { sheet, files, units, language, request: spoken({ do: 'prove', site, units: DOOR_UNITS[units], ...FULL, html: true }) });
+  wanted.set(id, { sheet, files, units, language, request: spoken({ do: 'prove', site, units: DOOR_UNITS[units], ...FULL, html: true, text: false }) });
   full.set({ list: [...full.get().list, { id, name: nameOf({ sheet: sheet.text }), sheet: sheet.text, progress: null }], problem: null });
   if (full.get().list.length === 1) next();
 }

@@ -35,7 +35,7 @@ async function proveQuickly(): Promise<void> {
   const state = store.get();
   const site = state.id === null ? null : siteForCore(state);
   if (!site) return;
-  const request: Request = spoken({ do: 'prove', site, units: DOOR_UNITS[state.units], ...QUICK, html: false });
+  const request: Request = spoken({ do: 'prove', site, units: DOOR_UNITS[state.units], ...QUICK, html: false, text: false });
   const sheet = state.sheet.text;
   const mineStill = (): boolean => mine === token;
   store.set({ proof: { ...state.proof, progress: { done: 0, parts: PARTS, left_s: null }, problem: null } });
