@@ -40,6 +40,7 @@ need_build() {
     need libyaml-dev header yaml.h
     need zlib1g-dev header zlib.h
     need libmicrohttpd-dev header microhttpd.h
+    need libgnutls28-dev pkg-config --exists gnutls
     need libjsmn-dev header jsmn.h
     need libcairo2-dev header cairo/cairo.h
     need librsvg2-dev pkg-config --exists librsvg-2.0

@@ -220,6 +220,25 @@ static void put_bands(door *d, const pw_proof *proof)
     pw_json_close(d->answer, ']');
 }
 
+/* Who sees which sizes of leak, over the whole range tried. */
+static void put_stretches(door *d, const pw_proof *proof)
+{
+    pw_leak_stretch stretches[PW_MAX_TRIED_LEAKS];
+    const int32_t count = pw_proof_stretches(proof, stretches, PW_MAX_TRIED_LEAKS);
+    pw_json_open(d->answer, "stretches", '[');
+    for (int32_t i = 0; i < count; i++) {
+        pw_json_open(d->answer, NULL, '{');
+        door_put_number(d, "from_m3s", stretches[i].from_m3s);
+        door_put_quantity(d, "from", PW_DIM_FLOW, stretches[i].from_m3s);
+        door_put_number(d, "to_m3s", stretches[i].to_m3s);
+        door_put_quantity(d, "to", PW_DIM_FLOW, stretches[i].to_m3s);
+        door_put_count(d, "caught_by", stretches[i].caught_by);
+        pw_json_int(d->answer, "tried", stretches[i].tried);
+        pw_json_close(d->answer, '}');
+    }
+    pw_json_close(d->answer, ']');
+}
+
 static void put_limits(door *d, const pw_limits_check *check)
 {
     pw_json_open(d->answer, "limits", '{');
@@ -354,6 +373,7 @@ pw_status door_put_proof(door *d, const pw_proof *proof, const door_papers *want
     put_jobs(d, proof);
     put_false_stops(d, proof);
     put_bands(d, proof);
+    put_stretches(d, proof);
     put_limits(d, &proof->check);
     pw_status status = put_unseen(d, proof);
     if (status != PW_OK || !(wanted->text || wanted->html)) {

@@ -2,8 +2,9 @@
 #include "say/catalogue.h"
 
 static const say_row rows[] = {
-    {"cli.about", "pumpwright: was eine Pumpanlage unter ihren Reglereinstellungen tut, und welche Störungen diese nie "
-                  "bemerken."},
+    {"cli.about",
+     "pumpwright: was eine Pumpanlage unter ihren Reglereinstellungen tut, und welche Störungen diese nie "
+     "bemerken."},
     {"cli.answer-no-json", "die Antwort ist kein JSON (Zeile {0}, Spalte {1}): ein interner Fehler."},
     {"cli.answer-too-large", "die Antwort ist größer, als hier gelesen werden kann ({0} MB): ein interner Fehler."},
     {"cli.bore-mm", "{0}  innen {1} mm{2?, PN{3}|}"},
@@ -128,6 +129,7 @@ static const say_row rows[] = {
     {"cli.option-help", "Hilfe; hinter einem Befehl dessen Hilfe"},
     {"cli.option-horizon", "eine so lange unbemerkte Störung gilt als nie bemerkt (14 Tage)"},
     {"cli.option-html", "zusätzlich eine eigenständige Seite schreiben"},
+    {"cli.option-https", "über HTTPS ausliefern, mit einem Zertifikat, das für diesen Lauf gemacht wird"},
     {"cli.option-installer", "wer übergibt"},
     {"cli.option-jobs", "Prozesse bei der Arbeit (sonst einer je Kern)"},
     {"cli.option-json", "die Antwort als JSON statt in Worten ausgeben"},

@@ -15,9 +15,19 @@ static const say_row rows[] = {
      "Vorsicht: jeder Rechner im Netz kann das öffnen und Rechenzeit dieses Computers nutzen, und wer auf dem "
      "Weg sitzt,\nkann mitlesen (HTTP im Klartext, kein Passwort). Beenden, sobald es nicht mehr gebraucht "
      "wird."},
+    {"server.caution-secure",
+     "Vorsicht: Jeder in diesem Netz kann diesen Server benutzen, es gibt kein Passwort. Was gesendet wird, "
+     "ist verschlüsselt."},
     {"server.content-type", "Richtig wäre Content-Type: application/json."},
     {"server.ctrl-c", "Strg-C beendet es."},
     {"server.files-too-large", "seine Dateien sind größer als 128 MB"},
+    {"server.fingerprint", "Zertifikat dieses Laufs, Fingerabdruck (SHA-256), auch als Code:\n{0}"},
+    {"server.fingerprint-how",
+     "Der Browser warnt, weil niemand für dieses Zertifikat bürgt. Den Fingerabdruck, den er zeigt, mit "
+     "diesem vergleichen und nur weitergehen, wenn beide gleich sind. Ein Telefon behält die Seite nur dann "
+     "ohne Netz, wenn es dem Zertifikat vertraut: unter dieser Adresse /certificate.crt holen, das Telefon "
+     "ihm vertrauen lassen (in seinen Einstellungen, als Zertifizierungsstelle), die Seite neu öffnen. Das "
+     "Vertrauen wieder wegnehmen, wenn die Seite behalten ist; der Schlüssel ist weg, wenn der Server endet."},
     {"server.get", "Richtig wäre GET."},
     {"server.header-twice", "Eine Kopfzeile steht zweimal da."},
     {"server.lets-in",
@@ -25,10 +35,12 @@ static const say_row rows[] = {
     {"server.no-index", "es ist kein index.html darin"},
     {"server.no-memory-now", "Im Augenblick ist nicht genug Speicher frei; bitte noch einmal versuchen."},
     {"server.no-page", "Die Seite wurde nicht gebaut (make page); POST /door und GET /about gibt es hier."},
+    {"server.no-tls",
+     "pumpwright: Dieses Programm hat kein HTTPS: Es wurde ohne GnuTLS gebaut, oder es fehlt Speicher."},
     {"server.not-this-machine", "pumpwright: kann auf {0} nicht lauschen: dieser Rechner hat diese Adresse nicht."},
     {"server.nothing-here", "Hier ist nichts."},
     {"server.only-own-page", "Nur die Seite, die von hier kommt, darf fragen."},
-    {"server.open-at", "Im Browser öffnen: http://{0}/"},
+    {"server.open-at", "Im Browser öffnen: {0}"},
     {"server.page-not-found",
      "pumpwright: neben dem Programm wurde die Seite nicht gefunden („make page“ baut sie, --page DIR nennt "
      "sie); nur POST /door und GET /about werden beantwortet."},

@@ -114,6 +114,7 @@ static const say_row rows[] = {
     {"cli.option-help", "help; behind a command, its help"},
     {"cli.option-horizon", "a fault unseen for so long counts as never seen (14 days)"},
     {"cli.option-html", "write a self-contained page as well"},
+    {"cli.option-https", "serve over HTTPS, with a certificate made for this run"},
     {"cli.option-installer", "who hands over"},
     {"cli.option-jobs", "processes at work (default: one for each core)"},
     {"cli.option-json", "print the answer as JSON instead of words"},

@@ -79,18 +79,51 @@ int32_t pw_proof_leaks(const pw_jobs *jobs, int32_t *out, int32_t capacity)
     return count;
 }
 
-/* Bands only where there was a sweep: a handful of faults is no range. */
+/* The leaks that were tried; none without a sweep: a handful of faults is no range. */
+static int32_t swept_leaks(const pw_jobs *jobs, int32_t *out)
+{
+    bool swept = false;
+    for (int32_t i = 0; i < jobs->count; i++) {
+        swept = swept || jobs->jobs[i].kind == PW_JOB_SWEEP;
+    }
+    return swept ? pw_proof_leaks(jobs, out, PW_MAX_TRIED_LEAKS) : 0;
+}
+
+int32_t pw_proof_stretches(const pw_proof *proof, pw_leak_stretch *out, int32_t capacity)
+{
+    int32_t leaks[PW_MAX_TRIED_LEAKS];
+    const int32_t tried = swept_leaks(proof->jobs, leaks);
+    int32_t count = 0;
+    double before_m3s = 0.0;
+    int32_t before = -1;
+    for (int32_t k = 0; k < tried; k++) {
+        const double leak_m3s = proof->jobs->jobs[leaks[k]].fault.severity;
+        const int32_t caught = proof->outcomes[leaks[k]].caught_by;
+        const int32_t by = caught >= 0 ? caught : -1;
+        if (k == 0 || by != before) {
+            const double edge_m3s = k > 0 ? pw_sqrt(before_m3s * leak_m3s) : leak_m3s;
+            if (k > 0 && count <= capacity) {
+                out[count - 1].to_m3s = edge_m3s;
+            }
+            if (count < capacity) {
+                out[count] = (pw_leak_stretch){.from_m3s = edge_m3s, .caught_by = by};
+            }
+            count++;
+        }
+        if (count <= capacity) {
+            out[count - 1].to_m3s = leak_m3s;
+            out[count - 1].tried++;
+        }
+        before_m3s = leak_m3s;
+        before = by;
+    }
+    return count;
+}
+
 static void find_bands(pw_proof *proof)
 {
     int32_t leaks[PW_MAX_TRIED_LEAKS];
-    int32_t count = pw_proof_leaks(proof->jobs, leaks, PW_MAX_TRIED_LEAKS);
-    bool swept = false;
-    for (int32_t i = 0; i < proof->jobs->count; i++) {
-        swept = swept || proof->jobs->jobs[i].kind == PW_JOB_SWEEP;
-    }
-    if (!swept) {
-        return;
-    }
+    const int32_t count = swept_leaks(proof->jobs, leaks);
     pw_band *open = NULL;
     double seen_m3s = 0.0;
     for (int32_t k = 0; k < count; k++) {

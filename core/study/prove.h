@@ -201,6 +201,17 @@ pw_status pw_proof_assemble(pw_arena *arena, const pw_plant *plant, const pw_pro
 int32_t pw_proof_leaks(const pw_jobs *jobs, int32_t *out, int32_t capacity);
 enum { PW_MAX_TRIED_LEAKS = PW_MAX_SWEEP + 32 };
 
+/* Sizes of leak next to each other that the same sentence sees, or none does. */
+typedef struct pw_leak_stretch {
+    double from_m3s, to_m3s; /* edges as those of a blind band, at the reference pressure */
+    int32_t caught_by;       /* the sentence, from 0; -1: none */
+    int32_t tried;           /* sizes tried in it */
+} pw_leak_stretch;
+
+/* The whole range of the sweep in stretches, smallest first, without gaps; those that nobody sees are the blind bands.
+ * None without a sweep. Writes at most capacity, returns how many there are; PW_MAX_TRIED_LEAKS is always enough. */
+int32_t pw_proof_stretches(const pw_proof *proof, pw_leak_stretch *out, int32_t capacity);
+
 /* The limits alone; fields known, has_*, *_sentence, starts_*, run_s, pump_m3s, drawdown_m3 and the parts must be set
  * before. */
 void pw_limits_solve(pw_limits_check *check);

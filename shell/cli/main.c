@@ -304,6 +304,7 @@ static cli_exit serve_page(const cli_options *options)
         .page = options->page,
         .timeout_s = (int)options->timeout,
         .open_to_network = options->open_to_network,
+        .secure = options->secure,
         .quiet = options->quiet,
         .voice = cli_voice(),
     };

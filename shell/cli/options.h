@@ -125,6 +125,7 @@ typedef enum cli_command {
     X(ADDRESS, "address", 0, "A", CLI_BIT(SERVE), "cli.option-address")                                   \
     X(PAGE, "page", 0, "DIR", CLI_BIT(SERVE), "cli.option-page")                                          \
     X(NETWORK, "open-to-network", 0, "", CLI_BIT(SERVE), "cli.option-network")                            \
+    X(HTTPS, "https", 0, "", CLI_BIT(SERVE), "cli.option-https")                                          \
     X(TIMEOUT, "timeout", 0, "N", CLI_BIT(SERVE), "cli.option-timeout")                                   \
     X(QUIET, "quiet", 'q', "", CLI_ALL, "cli.option-quiet")                                               \
     X(COLOUR, "colour", 0, "WHEN", CLI_ALL, "cli.option-colour")                                          \
@@ -158,7 +159,7 @@ typedef struct cli_options {
     int32_t operand_count;
     const char
         *operands[CLI_MAX_OPERANDS]; /* SITE and paths; the command that help is asked for; a formula and its values */
-    bool help, version, quiet, strict, open_to_network, explain, pairs, full;
+    bool help, version, quiet, strict, open_to_network, secure, explain, pairs, full;
     cli_json json;
     cli_colour colour;
     const char *units, *language, *html, *csv, *svg, *png, *horizon, *length, *every, *state, *release,

@@ -204,6 +204,7 @@ static const keep_row keep_rows[CLI_OPTION_COUNT] = {
     [CLI_OPTION_PAGE] = {HOW_TEXT, AT(page), 0, 0},
     [CLI_OPTION_PORT] = {HOW_WHOLE, AT(port), 0, 65535},
     [CLI_OPTION_TIMEOUT] = {HOW_WHOLE, AT(timeout), 1, 3600},
+    [CLI_OPTION_HTTPS] = {HOW_TRUTH, AT(secure), 0, 0},
     [CLI_OPTION_NETWORK] = {HOW_TRUTH, AT(open_to_network), 0, 0},
     [CLI_OPTION_STRICT] = {HOW_TRUTH, AT(strict), 0, 0},
     [CLI_OPTION_QUIET] = {HOW_TRUTH, AT(quiet), 0, 0},

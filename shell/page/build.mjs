@@ -22,34 +22,41 @@ const minify = !process.argv.includes('--plain');
 
 const sha = (text, length = 10) => createHash('sha256').update(text).digest('hex').slice(0, length);
 
-/* The sheets to begin with, and the measured files that they name, as a module. */
-const starts = {
+/* The sheets to begin with, and the measured files that they name. */
+async function startsAndFiles() {
+  const folders = [join(root, 'examples'), join(here, 'starts')];
+  const files = { starts: [], measured: {}, names: [] };
+  for (const folder of folders) {
+    for (const name of (await readdir(folder)).filter((entry) => entry.endsWith('.yaml')).sort()) {
+      const text = await readFile(join(folder, name), 'utf8');
+      if (!/^site\s*:/m.test(text)) continue; // something else, as a catalogue of pumps
+      files.starts.push({ id: name.replace(/\.yaml$/, ''), text });
+      for (const [, file] of text.matchAll(/^\s*file:\s*["']?([^"'\n#]+\.csv)/gm)) {
+        files.measured[file.trim()] = await readFile(resolve(folder, file.trim()), 'utf8');
+      }
+    }
+  }
+  files.starts.sort((a, b) => (b.id === 'nursery') - (a.id === 'nursery') || a.id.localeCompare(b.id));
+  files.names = Object.keys(files.measured);
+  return files;
+}
+
+/* The same as a module; what was measured is larger than all else, and fetched apart where it can be. */
+const starts = (apart) => ({
   name: 'starts',
   setup(build) {
     build.onResolve({ filter: /^starts:files$/ }, () => ({ path: 'files', namespace: 'starts' }));
     build.onLoad({ filter: /.*/, namespace: 'starts' }, async () => {
-      const folders = [join(root, 'examples'), join(here, 'starts')];
-      const files = { starts: [], measured: {} };
-      for (const folder of folders) {
-        for (const name of (await readdir(folder)).filter((entry) => entry.endsWith('.yaml')).sort()) {
-          const text = await readFile(join(folder, name), 'utf8');
-          if (!/^site\s*:/m.test(text)) continue; // something else, as a catalogue of pumps
-          files.starts.push({ id: name.replace(/\.yaml$/, ''), text });
-          for (const [, file] of text.matchAll(/^\s*file:\s*["']?([^"'\n#]+\.csv)/gm)) {
-            files.measured[file.trim()] = await readFile(resolve(folder, file.trim()), 'utf8');
-          }
-        }
-      }
-      files.starts.sort((a, b) => (b.id === 'nursery') - (a.id === 'nursery') || a.id.localeCompare(b.id));
-      return { contents: `export const files = ${JSON.stringify(files)}`, loader: 'js' };
+      const files = await startsAndFiles();
+      return { contents: `export const files = ${JSON.stringify(apart ? { ...files, measured: {} } : files)}`, loader: 'js' };
     });
   },
-};
+});
 
 async function bundle(entry, format, define, plugins = []) {
   const done = await esbuild.build({
     entryPoints: [join(here, 'src', entry)], bundle: true, write: false, outdir: 'out', format, define, minify, target: 'es2021',
-    plugins: [starts, ...plugins], legalComments: 'none', charset: 'utf8', logLevel: 'warning', absWorkingDir: here,
+    plugins, legalComments: 'none', charset: 'utf8', logLevel: 'warning', absWorkingDir: here,
   });
   const text = (ending) => done.outputFiles.find((file) => file.path.endsWith(ending))?.text ?? '';
   return { js: text('.js'), css: text('.css') };
@@ -69,23 +76,26 @@ async function main() {
   const wasmFile = given ? resolve(given) : join(root, 'build/pumpwright.wasm');
   if (!given) execFileSync(join(root, 'tools/wasm.sh'), [wasmFile], { stdio: 'inherit' });
   const wasm = await readFile(wasmFile);
+  const first = await readFile(wasmFile.replace(/\.wasm$/, '-first.wasm'));
+  const knows = /^FIRST="([a-z ]+)"$/m.exec(await readFile(join(root, 'tools/wasm.sh'), 'utf8'))[1].split(' ');
   const worker = (await bundle('core/worker.ts', 'iife', {})).js;
   const icon = await readFile(join(here, 'icon.svg'), 'utf8');
   const told = toldPlugin(await askWasm(wasm));
-  await folder(wasm, worker, icon, told);
-  await oneFile(wasm, worker, icon, told);
+  await folder({ wasm, first, knows, worker, icon, told });
+  await oneFile({ wasm, knows, worker, icon, told });
 }
 
 const ICONS = [192, 512]; // the same picture in dots: icon-SIZE.png, for systems that take no drawing
 
-async function folder(wasm, worker, icon, told) {
+async function folder({ wasm, first, knows, worker, icon, told }) {
   const page = join(out, 'page');
   await rm(page, { recursive: true, force: true });
   await mkdir(page, { recursive: true });
   const workerName = `worker-${sha(worker)}.js`;
   const main = await bundle('main.tsx', 'iife', {
     __ONE_FILE__: 'false', __WORKER_URL__: JSON.stringify(workerName), __WASM_URL__: '"pumpwright.wasm"',
-  }, [told]);
+    __FIRST_URL__: '"pumpwright-first.wasm"', __FIRST__: JSON.stringify(knows), __MEASURED_URL__: '"measured.json"',
+  }, [starts(true), told]);
   const jsName = `page-${sha(main.js)}.js`;
   const cssName = `page-${sha(main.css)}.css`;
   const manifest = JSON.stringify({
@@ -112,7 +122,8 @@ ${head('Pumpwright')}
 </html>
 `;
   const files = {
-    'index.html': index, [jsName]: main.js, [cssName]: main.css, [workerName]: worker, 'pumpwright.wasm': wasm,
+    'index.html': index, [jsName]: main.js, [cssName]: main.css, [workerName]: worker, 'pumpwright.wasm': wasm, 'pumpwright-first.wasm': first,
+    'measured.json': JSON.stringify((await startsAndFiles()).measured),
     'manifest.webmanifest': manifest, 'icon.svg': icon,
   };
   for (const size of ICONS) files[`icon-${size}.png`] = await readFile(join(here, `icon-${size}.png`));
@@ -140,8 +151,9 @@ async function pack(page, files) {
   }
 }
 
-async function oneFile(wasm, worker, icon, told) {
-  const main = await bundle('main.tsx', 'iife', { __ONE_FILE__: 'true', __WORKER_URL__: '""', __WASM_URL__: '""' }, [told]);
+async function oneFile({ wasm, knows, worker, icon, told }) {
+  const main = await bundle('main.tsx', 'iife', { __ONE_FILE__: 'true', __WORKER_URL__: '""', __WASM_URL__: '""',
+    __FIRST_URL__: '""', __FIRST__: JSON.stringify(knows), __MEASURED_URL__: '""' }, [starts(false), told]);
   const safe = (js) => js.replace(/<\/(script)/gi, '<\\/$1').replace(/<!--/g, '<\\!--');
   const policy = "default-src 'none'; script-src 'unsafe-inline' 'wasm-unsafe-eval' blob:; style-src 'unsafe-inline'; "
     + "img-src data: blob:; worker-src blob:; base-uri 'none'; form-action 'none'";

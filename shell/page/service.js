@@ -1,10 +1,11 @@
-// Keeps the page for days without a network: everything is stored when it is first opened, and served from there.
+// Keeps the page for days without a network: everything is stored when it is first opened, and served from there. What the page has fetched
+// already is asked for by its tag, not sent again.
 const version = 'VERSION';
 const list = [/* LIST */];
 const shelf = `pumpwright-${version}`;
 
 self.addEventListener('install', (event) => {
-  const fresh = list.map((url) => new Request(url, { cache: 'reload' }));
+  const fresh = list.map((url) => new Request(url, { cache: 'no-cache' }));
   event.waitUntil(caches.open(shelf).then((cache) => cache.addAll(fresh)));
 });
 

@@ -23,11 +23,13 @@ int serve_port_of(const struct sockaddr_storage *address)
     return ntohs(address->ss_family == AF_INET6 ? six->sin6_port : four->sin_port);
 }
 
-/* ":8640", or nothing when the port is that of HTTP. */
-static bool port_fits(const char *text, int port)
+enum { HTTP_PORT = 80, HTTPS_PORT = 443 };
+
+/* ":8640", or nothing when the port is the usual one. */
+static bool port_fits(const char *text, int port, int usual)
 {
     if (text[0] == 0) {
-        return port == 80;
+        return port == usual;
     }
     int number = 0;
     size_t digits = text[0] == ':' ? strspn(text + 1, "0123456789") : 0;
@@ -49,7 +51,7 @@ static bool is_local_name(const char *name, const char *own_name)
     return name[length] == 0 || strcasecmp(name + length, ".local") == 0;
 }
 
-bool serve_host_fits(const char *host, const struct sockaddr_storage *local, const char *own_name)
+bool serve_host_fits(const char *host, const struct sockaddr_storage *local, const char *own_name, bool secure)
 {
     char name[256];
     bool bracket = host[0] == '[';
@@ -60,7 +62,7 @@ bool serve_host_fits(const char *host, const struct sockaddr_storage *local, con
     }
     memcpy(name, host + from, length - from);
     name[length - from] = 0;
-    if (!port_fits(host + length + from, serve_port_of(local))) {
+    if (!port_fits(host + length + from, serve_port_of(local), secure ? HTTPS_PORT : HTTP_PORT)) {
         return false;
     }
     struct in6_addr six;
@@ -77,10 +79,11 @@ bool serve_host_fits(const char *host, const struct sockaddr_storage *local, con
     return (strcasecmp(name, "localhost") == 0 && serve_is_loopback(local)) || is_local_name(name, own_name);
 }
 
-bool serve_origin_fits(const char *origin, const char *host)
+bool serve_origin_fits(const char *origin, const char *host, bool secure)
 {
-    static const char scheme[] = "http://";
-    return strncmp(origin, scheme, sizeof scheme - 1) == 0 && strcasecmp(origin + sizeof scheme - 1, host) == 0;
+    const char *scheme = secure ? "https://" : "http://";
+    const size_t length = strlen(scheme);
+    return strncmp(origin, scheme, length) == 0 && strcasecmp(origin + length, host) == 0;
 }
 
 bool serve_fetch_site_fits(const char *site)

@@ -13,11 +13,11 @@
 
 /* Is this Host header the address that the connection arrived at? local: getsockname of the connection. own_name: a
  * name of this machine that is good too, alone and with ".local" behind; NULL: none. "localhost" is good at a loopback
- * address. */
-bool serve_host_fits(const char *host, const struct sockaddr_storage *local, const char *own_name);
+ * address. secure: a Host without a port means 443, not 80. */
+bool serve_host_fits(const char *host, const struct sockaddr_storage *local, const char *own_name, bool secure);
 
-/* Is this Origin header the one of a page from here? host: a Host header that fits. */
-bool serve_origin_fits(const char *origin, const char *host);
+/* Is this Origin header the one of a page from here? host: a Host header that fits; secure: pages come over HTTPS. */
+bool serve_origin_fits(const char *origin, const char *host, bool secure);
 
 /* May a POST come from where Sec-Fetch-Site says? */
 bool serve_fetch_site_fits(const char *site);

@@ -11,6 +11,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "server/certificate.h"
 #include "server/guard.h"
 #include "server/limits.h"
 
@@ -199,20 +200,25 @@ static bool is_any(const struct sockaddr_storage *address)
                                          : IN6_IS_ADDR_UNSPECIFIED(&six->sin6_addr);
 }
 
-static void print_one(const pw_voice *voice, const struct sockaddr_storage *address, int port, bool bare)
+/* For a phone over HTTPS, the address as a code to be read by its camera. */
+static void print_one(const serve_options *options, const struct sockaddr_storage *address, int port)
 {
-    char where[ADDRESS_SIZE];
+    char where[ADDRESS_SIZE], whole[ADDRESS_SIZE + 16];
     put_address(address, port, where, sizeof where);
-    if (bare) {
-        printf("http://%s/\n", where);
-    } else {
-        serve_tell(voice, stdout, pw_fact_of("server.open-at", pw_named(where)));
+    snprintf(whole, sizeof whole, "%s://%s/", options->secure ? "https" : "http", where);
+    if (options->quiet) {
+        printf("%s\n", whole);
+        return;
+    }
+    serve_tell(options->voice, stdout, pw_fact_of("server.open-at", pw_named(whole)));
+    if (options->secure && address->ss_family == AF_INET && !serve_is_loopback(address)) {
+        serve_code_print(whole);
     }
 }
 
 /* Every address that this machine has now; those that only hold on one cable (fe80::) cannot be typed into a browser.
  */
-static void print_all(const pw_voice *voice, int family, int port, bool bare)
+static void print_all(const serve_options *options, int family, int port)
 {
     struct ifaddrs *list = NULL;
     if (getifaddrs(&list) != 0) {
@@ -226,21 +232,21 @@ static void print_all(const pw_voice *voice, int family, int port, bool bare)
         memcpy(&address, at->ifa_addr, family == AF_INET ? sizeof(struct sockaddr_in) : sizeof(struct sockaddr_in6));
         const struct sockaddr_in6 *six = (const void *)&address;
         if (family == AF_INET || !IN6_IS_ADDR_LINKLOCAL(&six->sin6_addr)) {
-            print_one(voice, &address, port, bare);
+            print_one(options, &address, port);
         }
     }
     freeifaddrs(list);
 }
 
-void serve_listen_print(const pw_voice *voice, const serve_listening *listening, bool bare)
+void serve_listen_print(const serve_options *options, const serve_listening *listening)
 {
     for (int i = 0; i < listening->count; i++) {
         const struct sockaddr_storage *address = &listening->items[i].address;
         bool is_second_loopback = i > 0 && serve_is_loopback(address);
         if (is_any(address)) {
-            print_all(voice, address->ss_family, listening->port, bare);
+            print_all(options, address->ss_family, listening->port);
         } else if (!is_second_loopback) {
-            print_one(voice, address, listening->port, bare);
+            print_one(options, address, listening->port);
         }
     }
     fflush(stdout);

@@ -26,7 +26,7 @@ serve_end serve_listen(const serve_options *options, serve_listening *out);
 void serve_listen_close(serve_listening *listening);
 
 /* Print the addresses to open, one on a line. */
-void serve_listen_print(const pw_voice *voice, const serve_listening *listening, bool bare);
+void serve_listen_print(const serve_options *options, const serve_listening *listening);
 
 bool serve_listens_to_network(const serve_listening *listening);
 

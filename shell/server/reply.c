@@ -90,13 +90,13 @@ static uint64_t declared_length(struct MHD_Connection *connection)
     return words ? strtoull(words, NULL, 10) : 0;
 }
 
-static refusal prove_door(struct MHD_Connection *connection, const char *host)
+static refusal prove_door(struct MHD_Connection *connection, const char *host, bool secure)
 {
     const char *origin = header_of(connection, MHD_HTTP_HEADER_ORIGIN);
     const char *site = header_of(connection, "Sec-Fetch-Site");
     const char *type = header_of(connection, MHD_HTTP_HEADER_CONTENT_TYPE);
     const char *encoding = header_of(connection, MHD_HTTP_HEADER_CONTENT_ENCODING);
-    if ((origin && !serve_origin_fits(origin, host)) || (site && !serve_fetch_site_fits(site))) {
+    if ((origin && !serve_origin_fits(origin, host, secure)) || (site && !serve_fetch_site_fits(site))) {
         return (refusal){MHD_HTTP_FORBIDDEN, "server.only-own-page", NULL};
     }
     if (!type || !serve_type_is_json(type) || (encoding && strcasecmp(encoding, "identity") != 0)) {
@@ -108,22 +108,39 @@ static refusal prove_door(struct MHD_Connection *connection, const char *host)
     return (refusal){0};
 }
 
+/* Where who connects finds the certificate of this run, to have his phone trust it. */
+static const char certificate_path[] = "/certificate.crt";
+
+static void give_file(serve_request *request, const serve_file *file)
+{
+    const serve_packing packing =
+        serve_pages_choose(file, header_of(request->connection, MHD_HTTP_HEADER_ACCEPT_ENCODING));
+    const serve_file *sent = packing == SERVE_PLAIN ? file : file->packed[packing];
+    request->document = sent->bytes;
+    request->document_length = sent->length;
+    request->type = file->type;
+    request->tag = sent->tag;
+    request->packing = serve_packing_id(packing);
+    request->may_be_packed = file->packed[SERVE_BROTLI] || file->packed[SERVE_GZIP];
+}
+
 /* Fills in what is asked for; returns why not. */
 static refusal judge(serve_request *request, const char *path, const char *method)
 {
     serve_state *state = request->state;
+    const bool secure = state->certificate.key != NULL;
     const char *host = header_of(request->connection, MHD_HTTP_HEADER_HOST);
     if (!headers_are_clear(request->connection)) {
         return (refusal){MHD_HTTP_BAD_REQUEST, "server.header-twice", NULL};
     }
-    if (!host || !serve_host_fits(host, &request->peer->local, state->own_name)) {
+    if (!host || !serve_host_fits(host, &request->peer->local, state->own_name, secure)) {
         return (refusal){MHD_HTTP_MISDIRECTED_REQUEST, "server.wrong-host", NULL};
     }
     const serve_file *file = serve_path_is_plain(path) ? serve_pages_find(&state->pages, path) : NULL;
     if (strcmp(path, "/door") == 0) {
         request->is_door = true;
         return strcmp(method, MHD_HTTP_METHOD_POST) == 0
-                   ? prove_door(request->connection, host)
+                   ? prove_door(request->connection, host, secure)
                    : (refusal){MHD_HTTP_METHOD_NOT_ALLOWED, "server.post", "POST"};
     }
     if (strcmp(path, "/about") == 0) {
@@ -131,16 +148,13 @@ static refusal judge(serve_request *request, const char *path, const char *metho
         request->document_length = state->about_length;
         request->type = "application/json";
         request->tag = state->about_tag;
+    } else if (secure && strcmp(path, certificate_path) == 0) {
+        request->document = (const char *)state->certificate.der;
+        request->document_length = state->certificate.der_length;
+        request->type = "application/x-x509-ca-cert";
+        request->tag = state->certificate_tag;
     } else if (file) {
-        const serve_packing packing =
-            serve_pages_choose(file, header_of(request->connection, MHD_HTTP_HEADER_ACCEPT_ENCODING));
-        const serve_file *sent = packing == SERVE_PLAIN ? file : file->packed[packing];
-        request->document = sent->bytes;
-        request->document_length = sent->length;
-        request->type = file->type;
-        request->tag = sent->tag;
-        request->packing = serve_packing_id(packing);
-        request->may_be_packed = file->packed[SERVE_BROTLI] || file->packed[SERVE_GZIP];
+        give_file(request, file);
     } else if (state->pages.count == 0 && strcmp(path, "/") == 0) {
         return (refusal){MHD_HTTP_NOT_FOUND, "server.no-page", NULL};
     } else {

@@ -8,6 +8,7 @@
 
 #include <microhttpd.h>
 
+#include "server/certificate.h"
 #include "server/pages.h"
 #include "say/say.h"
 #include "server/watch.h"
@@ -20,7 +21,9 @@ typedef struct serve_state {
     size_t about_length;
     char about_tag[40];
     const pw_voice *voice;
-    const char *own_name; /* of this machine, when the network may ask; else NULL */
+    const char *own_name;          /* of this machine, when the network may ask; else NULL */
+    serve_certificate certificate; /* empty: plain HTTP */
+    char certificate_tag[40];
     serve_watch watch;
     serve_work work;
     atomic_size_t held; /* bytes of requests and answers in memory */

@@ -95,13 +95,19 @@ static struct MHD_Daemon *start_daemon(serve_state *state, int timeout_s)
      * (measured: half of 256 that hung up stayed open until the timeout). */
     const unsigned flags =
         MHD_USE_POLL_INTERNAL_THREAD | MHD_USE_NO_LISTEN_SOCKET | MHD_USE_ITC | MHD_ALLOW_SUSPEND_RESUME;
-    return MHD_start_daemon(flags, 0, NULL, NULL, serve_reply, state, MHD_OPTION_THREAD_POOL_SIZE, (unsigned)SERVE_POOL,
-                            MHD_OPTION_CONNECTION_LIMIT, (unsigned)SERVE_CONNECTIONS,
-                            MHD_OPTION_PER_IP_CONNECTION_LIMIT, (unsigned)SERVE_CONNECTIONS_OF_ONE,
-                            MHD_OPTION_CONNECTION_TIMEOUT, (unsigned)timeout_s, MHD_OPTION_CONNECTION_MEMORY_LIMIT,
-                            SERVE_HEAD_MOST, MHD_OPTION_STRICT_FOR_CLIENT, 1, MHD_OPTION_NOTIFY_COMPLETED,
-                            serve_reply_completed, state, MHD_OPTION_NOTIFY_CONNECTION, serve_reply_connection, state,
-                            MHD_OPTION_UNESCAPE_CALLBACK, serve_reply_keep_escapes, state, MHD_OPTION_END);
+    const bool secure = state->certificate.key != NULL;
+    const struct MHD_OptionItem tls[] = {{MHD_OPTION_HTTPS_MEM_KEY, 0, state->certificate.key},
+                                         {MHD_OPTION_HTTPS_MEM_CERT, 0, state->certificate.certificate},
+                                         {MHD_OPTION_END, 0, NULL}};
+    const struct MHD_OptionItem none = {MHD_OPTION_END, 0, NULL};
+    return MHD_start_daemon(flags | (secure ? MHD_USE_TLS : 0), 0, NULL, NULL, serve_reply, state,
+                            MHD_OPTION_THREAD_POOL_SIZE, (unsigned)SERVE_POOL, MHD_OPTION_CONNECTION_LIMIT,
+                            (unsigned)SERVE_CONNECTIONS, MHD_OPTION_PER_IP_CONNECTION_LIMIT,
+                            (unsigned)SERVE_CONNECTIONS_OF_ONE, MHD_OPTION_CONNECTION_TIMEOUT, (unsigned)timeout_s,
+                            MHD_OPTION_CONNECTION_MEMORY_LIMIT, SERVE_HEAD_MOST, MHD_OPTION_STRICT_FOR_CLIENT, 1,
+                            MHD_OPTION_NOTIFY_COMPLETED, serve_reply_completed, state, MHD_OPTION_NOTIFY_CONNECTION,
+                            serve_reply_connection, state, MHD_OPTION_UNESCAPE_CALLBACK, serve_reply_keep_escapes,
+                            state, MHD_OPTION_ARRAY, secure ? tls : &none, MHD_OPTION_END);
 }
 
 /* Take all that wait at this door. */
@@ -167,12 +173,28 @@ static void wind_down(serve_state *state, int signals)
     }
 }
 
-static void print_start(const serve_options *options, const serve_listening *listening)
+/* What to compare, and how a phone comes to keep the page. */
+static void print_certificate(const serve_options *options, const serve_certificate *certificate)
+{
+    if (options->quiet) {
+        printf("%s\n", certificate->fingerprint);
+        return;
+    }
+    serve_tell(options->voice, stdout, pw_fact_of("server.fingerprint", pw_named(certificate->fingerprint)));
+    serve_code_print(certificate->fingerprint);
+    serve_tell(options->voice, stdout, pw_fact_of("server.fingerprint-how"));
+}
+
+static void print_start(const serve_options *options, const serve_listening *listening,
+                        const serve_certificate *certificate)
 {
     if (serve_listens_to_network(listening)) {
-        serve_tell(options->voice, stderr, pw_fact_of("server.caution"));
+        serve_tell(options->voice, stderr, pw_fact_of(options->secure ? "server.caution-secure" : "server.caution"));
     }
-    serve_listen_print(options->voice, listening, options->quiet);
+    serve_listen_print(options, listening);
+    if (options->secure) {
+        print_certificate(options, certificate);
+    }
     if (!options->quiet) {
         serve_tell(options->voice, stdout, pw_fact_of("server.ctrl-c"));
         fflush(stdout);
@@ -196,12 +218,24 @@ static serve_end serve_listening_here(const serve_options *options, serve_state 
         serve_watch_end(&state->watch);
         return SERVE_FAULT;
     }
-    print_start(options, listening);
+    print_start(options, listening, &state->certificate);
     serve_all(state, daemon, listening, signals);
     serve_listen_close(listening);
     wind_down(state, signals);
     MHD_stop_daemon(daemon);
     serve_watch_end(&state->watch);
+    return SERVE_ENDED;
+}
+
+static serve_end secure_it(const serve_options *options, const serve_listening *listening, serve_state *state)
+{
+    if (MHD_is_feature_supported(MHD_FEATURE_TLS) != MHD_YES ||
+        !serve_certificate_make(listening, state->own_name, &state->certificate)) {
+        serve_tell(options->voice, stderr, pw_fact_of("server.no-tls"));
+        return SERVE_FAULT;
+    }
+    serve_tag((const char *)state->certificate.der, state->certificate.der_length, state->certificate_tag,
+              sizeof state->certificate_tag);
     return SERVE_ENDED;
 }
 
@@ -221,13 +255,15 @@ serve_end serve(const serve_options *options)
         if (serve_listens_to_network(&listening) && gethostname(own_name, sizeof own_name - 1) == 0) {
             state.own_name = own_name;
         }
-        end = signals >= 0 ? serve_listening_here(options, &state, &listening, signals) : SERVE_FAULT;
+        end = signals < 0 ? SERVE_FAULT : options->secure ? secure_it(options, &listening, &state) : SERVE_ENDED;
+        end = end == SERVE_ENDED ? serve_listening_here(options, &state, &listening, signals) : end;
         if (signals >= 0) {
             close(signals);
         }
     }
     serve_listen_close(&listening);
     serve_pages_free(&state.pages);
+    serve_certificate_free(&state.certificate);
     free(state.about);
     return end;
 }

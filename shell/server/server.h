@@ -3,7 +3,7 @@
  * it answers to whom.
  *
  * Read in this order: server.c (start, loop, end), reply.c (one request), guard.h (who is refused), work.h (who
- * computes), watch.h (who is cut off).
+ * computes), watch.h (who is cut off), certificate.h (HTTPS).
  */
 #ifndef PW_SERVER_SERVER_H
 #define PW_SERVER_SERVER_H
@@ -21,7 +21,8 @@ typedef struct serve_options {
     const char *page;     /* folder with the page's files; NULL: look where it is installed or built */
     int timeout_s;        /* a silent client is cut off after this time; -1: SERVE_DEFAULT_TIMEOUT_S */
     bool open_to_network; /* may other machines ask? */
-    bool quiet;           /* print the address and nothing else */
+    bool secure;          /* HTTPS, with a certificate made for this run */
+    bool quiet;           /* print the address, with secure its fingerprint, and nothing else */
     const pw_voice *voice;
 } serve_options;
 

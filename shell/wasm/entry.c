@@ -1,26 +1,22 @@
-/* The core as a WebAssembly module: five functions and no imports.
+/* The door of the core as a WebAssembly module without imports.
  *
  *   p = pw_wasm_alloc(length); write the request's bytes there
  *   a = pw_wasm_answer(p, length); read up to the NUL: the answer as JSON; 0 when there is no memory
  *   pw_wasm_free(a); pw_wasm_free(p)
- * pw_wasm_trace answers in the same way what a file of measured flows holds (adapt/csv_door.h).
- * pw_wasm_log answers about the bytes of a logger's file (adapt/log_door.h).
  * Memory may grow in any of them, so make new views of it after each call. After a trap make a new instance.
+ * The whole module has the readers beside it (readers.c); the first one, which is enough for a first verdict in
+ * English, has this door alone (tools/wasm.sh).
  */
 #include <stdint.h>
 #include <stdlib.h>
 
-#include "adapt/csv_door.h"
 #include "adapt/doorway.h"
-#include "adapt/log_door.h"
 
 #define EXPORT(name) __attribute__((export_name(name)))
 
 EXPORT("pw_wasm_alloc") void *pw_wasm_alloc(uint32_t length);
 EXPORT("pw_wasm_free") void pw_wasm_free(void *block);
 EXPORT("pw_wasm_answer") char *pw_wasm_answer(const char *request, uint32_t length);
-EXPORT("pw_wasm_trace") char *pw_wasm_trace(const char *request, uint32_t length);
-EXPORT("pw_wasm_log") char *pw_wasm_log(const char *request, uint32_t length, const char *bytes, uint32_t count);
 
 void *pw_wasm_alloc(uint32_t length)
 {
@@ -35,16 +31,6 @@ void pw_wasm_free(void *block)
 char *pw_wasm_answer(const char *request, uint32_t length)
 {
     return pw_doorway(request, length, NULL);
-}
-
-char *pw_wasm_trace(const char *request, uint32_t length)
-{
-    return pw_csv_door(request, length);
-}
-
-char *pw_wasm_log(const char *request, uint32_t length, const char *bytes, uint32_t count)
-{
-    return pw_log_door(request, length, bytes, count);
 }
 
 /* A broken invariant traps. The C library's own version prints, which would need imports. */

@@ -3,7 +3,7 @@ import assert from 'node:assert/strict';
 import { execFileSync } from 'node:child_process';
 import { after, before, test } from 'node:test';
 import { join } from 'node:path';
-import { browse, go, native, nativeDoor, needed, newJob, openGroup, root, sameText, serve, settled, visited } from './kit.mjs';
+import { browse, go, native, nativeDoor, needed, newJob, openGroup, pageModule, root, sameText, serve, settled, visited } from './kit.mjs';
 
 let server;
 let browser;
@@ -17,19 +17,19 @@ before(async () => {
 after(async () => { await browser.close(); await server.stop(); });
 
 /* Ask a worker of the page's own kind, as the page does. */
-function workerAnswer(request) {
-  return browser.page.evaluate(async (text) => {
+function workerAnswer(request, module = 'pumpwright.wasm') {
+  return browser.page.evaluate(async ([text, file]) => {
     const loaded = performance.getEntriesByType('resource').map((entry) => entry.name);
     const script = loaded.find((name) => /worker-\w+\.js$/.test(name));
     const worker = new Worker(script);
-    worker.postMessage({ wasm: await WebAssembly.compile(await (await fetch('pumpwright.wasm')).arrayBuffer()) });
+    worker.postMessage({ wasm: await WebAssembly.compile(await (await fetch(file)).arrayBuffer()) });
     const answer = await new Promise((done) => {
       worker.onmessage = (event) => done(event.data.answer);
       worker.postMessage({ id: 1, request: text });
     });
     worker.terminate();
     return answer;
-  }, JSON.stringify(request));
+  }, [JSON.stringify(request), module]);
 }
 
 async function site() {
@@ -62,6 +62,29 @@ test('every request that the page itself makes gets the native answer, byte for 
   const kinds = new Set(made.map((request) => request.do));
   for (const kind of ['run', 'check', 'duty', 'settings', 'faults']) assert.ok(kinds.has(kind), `the page asked: ${[...kinds]}`);
   for (const request of made) sameText(await workerAnswer(request), nativeDoor(request), request.do);
+});
+
+test('the first module gives the native bytes for what the page asks of it, and a first verdict fetches no other', async () => {
+  const { isFirst } = await pageModule('core/split.ts', { __FIRST__: '["check","duty","run","prove","size","settings","parameters","faults"]' });
+  const asked = (await site()).filter((request) => isFirst(JSON.stringify(request)));
+  const kinds = new Set(asked.map((request) => request.do));
+  for (const kind of ['check', 'duty', 'settings', 'parameters', 'faults', 'run']) assert.ok(kinds.has(kind), kind);
+  const one = asked.find((request) => request.do === 'check').site;
+  const more = [{ do: 'size', site: one, length: '0 s', text: false, language: 'en' },
+    { do: 'prove', site: one, years: 1, sweep: 3, horizon: '6 h', margins: false, propose: false, text: false, language: 'en' },
+    { do: 'check', site: { ...one, pumps: [{ name: 'x', speeed: 3 }] }, text: false, language: 'en' }];
+  for (const request of [...asked, ...more]) {
+    assert.ok(isFirst(JSON.stringify(request)), request.do);
+    sameText(await workerAnswer(request, 'pumpwright-first.wasm'), nativeDoor(request), request.do);
+  }
+  for (const other of [{ do: 'check', language: 'de', text: false }, { do: 'check', language: 'en' }, { do: 'advise', language: 'en', text: false },
+    { do: 'prove', language: 'en', text: false, html: true }]) assert.equal(isFirst(JSON.stringify(other)), false, JSON.stringify(other));
+  const fresh = await browse();
+  await fresh.page.goto(server.url);
+  await settled(fresh.page);
+  const loaded = await fresh.page.evaluate(() => performance.getEntriesByType('resource').map((entry) => new URL(entry.name).pathname));
+  await fresh.close();
+  assert.ok(loaded.includes('/pumpwright-first.wasm') && !loaded.includes('/pumpwright.wasm'), loaded.join());
 });
 
 test('faults, refusals and odd requests too', async () => {

@@ -44,7 +44,7 @@ test('a newcomer gets from nothing to a printed proof', async (t) => {
   await page.locator('#what .verdict').waitFor();
   await go(page, 'proof');
   await page.locator('#proof').getByRole('button', { name: /Full check/ }).click();
-  await page.locator('progress').waitFor();
+  await page.locator('.full-check progress').waitFor();
   await page.locator('#proof .kind.full').waitFor({ timeout: 420000 });
   assert.match(await page.locator('#proof .headline').innerText(), /Caught: \d+ of \d+/);
   assert.match(await page.locator('#proof').innerText(), /10 healthy years/);
@@ -77,10 +77,10 @@ test('a full proof tells its progress, and cancelling ends it at once', async (t
   const { page } = await fresh(t);
   await go(page, 'proof');
   await page.locator('#proof').getByRole('button', { name: /Full check/ }).click();
-  await page.waitForFunction(() => document.querySelector('progress')?.value >= 2, null, { timeout: 60000 });
+  await page.waitForFunction(() => document.querySelector('.full-check progress')?.value >= 2, null, { timeout: 60000 });
   const began = Date.now();
   await page.getByRole('button', { name: 'Cancel' }).click();
-  await page.locator('progress').waitFor({ state: 'detached' });
+  await page.locator('.full-check').waitFor({ state: 'detached' });
   assert.ok(Date.now() - began < 1500, 'cancelled within a moment');
   assert.equal(await page.locator('#proof .kind.full').count(), 0);
   await page.locator('#proof').getByRole('button', { name: /Full check/ }).waitFor();

@@ -78,9 +78,10 @@ export const newProfile = () => mkdtemp(join(tmpdir(), 'page-test-'));
 
 /** A page that knows nothing of any other; with a profile (newProfile) in a browser of its own, which keeps there what the page keeps. */
 export async function browse(options = {}) {
-  const { profile } = options;
+  const { profile, more = [] } = options; // more: flags of a browser of its own
   const how = { viewport: { width: 1280, height: 800 }, acceptDownloads: true, ...options };
-  const context = profile ? await chromium.launchPersistentContext(profile, { executablePath: CHROMIUM, args: FLAGS, ...how }) : await enter(how);
+  const own = { executablePath: CHROMIUM, args: [...FLAGS, ...more], ...how };
+  const context = profile ? await chromium.launchPersistentContext(profile, own) : await enter(how);
   const page = context.pages()[0] ?? await context.newPage();
   const wrong = [];
   page.on('pageerror', (error) => wrong.push(String(error)));
@@ -178,16 +179,16 @@ export function sameText(mine, theirs, what) {
 }
 
 /** A module of the page by itself, for tests without a browser. */
-export async function pageModule(name) {
+export async function pageModule(name, define = {}) {
   const esbuild = packages('esbuild');
   const starts = { name: 'starts', setup(build) {
     build.onResolve({ filter: /^starts:files$/ }, () => ({ path: 'files', namespace: 'starts' }));
-    build.onLoad({ filter: /.*/, namespace: 'starts' }, () => ({ contents: 'export const files = { starts: [], measured: {} }' }));
+    build.onLoad({ filter: /.*/, namespace: 'starts' }, () => ({ contents: 'export const files = { starts: [], measured: {}, names: [] }' }));
   } };
   const { toldPlugin } = await import(join(root, 'shell/page/told.mjs'));
   const told = toldPlugin((request) => JSON.parse(nativeDoor(request)));
   const done = await esbuild.build({ entryPoints: [join(root, 'shell/page/src', name)], bundle: true, write: false,
-    format: 'esm', platform: 'neutral', mainFields: ['module', 'main'], absWorkingDir: join(root, 'shell/page'), plugins: [starts, told] });
+    format: 'esm', platform: 'neutral', define, mainFields: ['module', 'main'], absWorkingDir: join(root, 'shell/page'), plugins: [starts, told] });
   return import(`data:text/javascript;base64,${Buffer.from(done.outputFiles[0].text).toString('base64')}`);
 }
 

@@ -85,13 +85,15 @@ class Answer:
 class Line:
     """One connection, spoken by hand."""
 
-    def __init__(self, address, patience=30, buffer=None):
+    def __init__(self, address, patience=30, buffer=None, secure=None):
         self.socket = socket.socket(socket.AF_INET6 if ":" in address[0] else socket.AF_INET)
         if buffer:
             self.socket.setsockopt(socket.SOL_SOCKET, socket.SO_RCVBUF, buffer)
         self.socket.settimeout(patience)
         self.socket.connect(address)
         self.socket.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)
+        if secure:
+            self.socket = secure.wrap_socket(self.socket, server_hostname=address[0])
         self.rest = b""
 
     def __enter__(self):
@@ -140,6 +142,8 @@ class Line:
 class Server:
     """`pumpwright serve` on a free port of this machine."""
 
+    secure = None  # how a connection is made over TLS
+
     def __init__(self, *options, page=None, big=False, timeout=None, port=0):
         self.folder = tempfile.TemporaryDirectory(prefix="pw-serve-")
         for name, data in {**FILES, **({BIG: BIG_BYTES} if big else {})}.items():
@@ -158,7 +162,7 @@ class Server:
             if not line:
                 break
             self.printed += line
-        found = re.search(r"http://([\d.]+|\[[0-9a-f:]+\]):(\d+)/", self.printed)
+        found = re.search(r"https?://([\d.]+|\[[0-9a-f:]+\]):(\d+)/", self.printed)
         if not found:
             raise AssertionError(f"it did not start: {self.printed}{self.process.communicate()[1]}")
         self.host = found.group(1).strip("[]")
@@ -190,7 +194,7 @@ class Server:
         return self.process.returncode, out, err
 
     def line(self, patience=400):
-        return Line(self.address, patience)
+        return Line(self.address, patience, secure=self.secure)
 
     def head(self, method, path, headers=(), host=None, version="1.1"):
         lines = [f"{method} {path} HTTP/{version}"]

@@ -5,8 +5,10 @@ import hashlib
 import json
 import os
 import random
+import re
 import signal
 import socket
+import ssl
 import subprocess
 import sys
 import tempfile
@@ -161,6 +163,32 @@ class Start(Checks):
             code, _, err = server.end()
             self.assertEqual(code, 0)
             self.assertIn("Caution: every machine in the network", err)
+
+    def test_https_with_a_certificate_of_its_own_that_names_where_it_listens(self):
+        with Server("--https") as server:
+            printed = re.search(r"fingerprint \(SHA-256\).*?\n((?:[0-9A-F]{2}:){31}[0-9A-F]{2})\n", server.printed, re.S)
+            self.assertIn(f"https://{server.name}/", server.printed)
+            pem = ssl.get_server_certificate(server.address)
+            der = ssl.PEM_cert_to_DER_cert(pem)
+            self.assertEqual(printed.group(1).replace(":", "").lower(), hashlib.sha256(der).hexdigest())
+            # who trusts this certificate, and it alone, gets in, under the address as under the name; not under another one
+            server.secure = ssl.create_default_context(cadata=pem)
+            given = server.ask("GET", "/certificate.crt")
+            self.assertEqual((given.status, given.body, given.get("Content-Type")), (200, der, "application/x-x509-ca-cert"))
+            for host in (server.host, "localhost"):
+                with socket.create_connection(server.address) as plain:
+                    server.secure.wrap_socket(plain, server_hostname=host).close()
+            with socket.create_connection(server.address) as plain, self.assertRaises(ssl.SSLCertVerificationError):
+                server.secure.wrap_socket(plain, server_hostname="pump.example")
+            request = b'{"do":"about"}'
+            own, plain = f"https://{server.name}", f"http://{server.name}"
+            self.assertEqual(server.post(request, [("Origin", own)]).body, door(request))
+            self.assertEqual(server.post(request, [("Origin", plain)]).status, 403)
+            first = der
+        with Server("--https") as server: # another run, another key
+            self.assertNotEqual(ssl.PEM_cert_to_DER_cert(ssl.get_server_certificate(server.address)), first)
+        with Server() as server:
+            self.assertEqual(server.ask("GET", "/certificate.crt").status, 404)
 
     def test_one_address_alone(self):
         with Server("--address", "127.0.0.2") as server:

@@ -40,7 +40,7 @@ _pumpwright() {
         parameters) options+=" --set" ;;
         pipes | reckon) options="--language --json --json=line --quiet --colour --help" ;;
         book) options="--date --by --why --made-from --language --quiet --colour --help" ;;
-        serve) options="--port --address --page --open-to-network --timeout --language --quiet --colour --help" ;;
+        serve) options="--port --address --page --open-to-network --https --timeout --language --quiet --colour --help" ;;
         schema | door) options="--language --quiet --colour --help" ;;
         esac
         mapfile -t COMPREPLY < <(compgen -W "$options" -- "$word")

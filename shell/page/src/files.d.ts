@@ -1,6 +1,6 @@
 /* Modules that the build makes (build.mjs). */
 declare module 'starts:files' {
-  export const files: { starts: { id: string; text: string }[]; measured: Record<string, string> };
+  export const files: { starts: { id: string; text: string }[]; measured: Record<string, string>; names: string[] };
 }
 declare module 'core:told' {
   import type { Units } from './core/door';

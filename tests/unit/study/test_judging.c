@@ -258,7 +258,7 @@ static void blind_band(void **state)
         list[i].fault = (pw_fault){.kind = PW_FAULT_SLOW_LEAK, .severity = (double)(1 << i) * LPM, .where = -1};
         outcomes[i] = quiet();
         outcomes[i].job = i;
-        outcomes[i].caught_by = i == 2 || i == 3 ? -1 : 2;
+        outcomes[i].caught_by = i == 2 || i == 3 ? -1 : i == 5 ? 1 : 2;
         outcomes[i].lost_per_day_m3 = list[i].fault.severity * DAY_S;
     }
     const pw_jobs jobs = {.count = 6, .jobs = list, .pump_m3s = 50.0 * LPM, .reference_pa = 325e3};
@@ -269,6 +269,26 @@ static void blind_band(void **state)
     assert_true(fabs(proof->bands[0].to_m3s / LPM - 11.313708) < 1e-6);
     assert_true(fabs(proof->bands[0].lost_from_m3d - 5.76) < 1e-9); /* 4 L/min for a day */
     assert_int_equal(proof->bands[0].tried, 2);
+
+    /* sentence 2, nobody, sentence 2, sentence 1: from end to end, no gap, the blind one exactly the band */
+    static const struct {
+        double from, to;
+        int32_t by, tried;
+    } rows[] = {
+        {1.0, 2.828427, 2, 2}, {2.828427, 11.313708, -1, 2}, {11.313708, 22.627417, 2, 1}, {22.627417, 32.0, 1, 1}};
+    pw_leak_stretch found[8];
+    assert_int_equal(pw_proof_stretches(proof, found, 8), 4);
+    for (int32_t i = 0; i < 4; i++) {
+        assert_true(fabs(found[i].from_m3s / LPM - rows[i].from) < 1e-6 &&
+                    fabs(found[i].to_m3s / LPM - rows[i].to) < 1e-6);
+        assert_int_equal(found[i].caught_by, rows[i].by);
+        assert_int_equal(found[i].tried, rows[i].tried);
+    }
+    assert_true(found[1].from_m3s == proof->bands[0].from_m3s && found[1].to_m3s == proof->bands[0].to_m3s);
+    found[2].from_m3s = -1.0;
+    assert_int_equal(pw_proof_stretches(proof, found, 2),
+                     4); /* too little room: told how many, nothing written beyond */
+    assert_true(found[1].to_m3s == proof->bands[0].to_m3s && found[2].from_m3s == -1.0);
 }
 
 /* The sweep: from 0.05 L/min in equal ratios up to the pump's flow; a quarter of the sizes close under that flow. */

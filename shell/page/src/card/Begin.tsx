@@ -10,7 +10,7 @@ import { SectionView } from '../draw/Section';
 import { QUESTIONS, questionOf, rises, startOf, SUPPLIES, valueOf, type Answers, type Asked, type Source, type Store, type Use } from '../sheet/begin';
 import { readSheet } from '../sheet/plain';
 import { inUnits, pretty, shownText, siOf, unitFor, type Dimension } from '../sheet/quantity';
-import { asking, beginAnew, change, draft, finishSound, give, openCatalogue, toStep } from '../state/begin';
+import { asking, beginAnew, beginOrGoOn, change, draft, finishSound, give, openCatalogue, toStep } from '../state/begin';
 import { store } from '../state/job';
 import { leaveAsking } from '../state/jobs';
 import { useStore } from '../state/store';
@@ -247,10 +247,11 @@ export function Begin() {
   const problems = useStore(asking, (state) => state.problems);
   const answers = useAnswers();
   const title = useRef<HTMLHeadingElement>(null);
-  useEffect(beginAnew, []);
+  useEffect(() => void beginOrGoOn(), []);
   useEffect(() => { scrollTo(0, 0); title.current?.focus({ preventScroll: true }); }, [step]);
   const Part = PARTS[step]!;
   const last = step === PARTS.length - 1;
+  const answered = Object.keys(answers.given).length > 0;
   const mine = (problems ?? []).filter((problem) => questionOf(problem.path) === step);
   return (
     <main class="begin" data-step={NAMES[step]}>
@@ -263,9 +264,10 @@ export function Begin() {
           <Part />
           {mine.map((problem) => <p class="error" role="alert">{problem.words}</p>)}
           <div class="begin-foot">
-            <button type="button" onClick={() => (step === 0 ? leaveAsking() : toStep(step - 1))}>{t(step === 0 ? 'begin.leave' : 'begin.back')}</button>
+            <button type="button" onClick={() => (step === 0 ? (beginAnew(), leaveAsking()) : toStep(step - 1))}>{t(step === 0 ? 'begin.leave' : 'begin.back')}</button>
             <button type="submit" class="strong">{t(last ? 'begin.finish' : 'begin.next')}</button>
           </div>
+          {answered && <p class="row"><button type="button" class="quiet" onClick={beginAnew}>{t('begin.anew')}</button></p>}
         </form>
       </div>
     </main>

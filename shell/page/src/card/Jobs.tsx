@@ -6,10 +6,12 @@ import { MiniSection } from '../draw/Mini';
 import { readSheet, type Plain } from '../sheet/plain';
 import { STARTS } from '../sheet/starts';
 import { allFile, giveFile, openFile, type Sort } from '../state/file';
-import { store } from '../state/job';
-import { addJob, beginAsking, bringBack, duplicate, nameOf, openJob, remove, rename } from '../state/jobs';
+import { full } from '../state/full';
+import { nameOf, store } from '../state/job';
+import { addJob, beginAsking, bringBack, duplicate, openJob, remove, rename } from '../state/jobs';
 import type { JobRecord } from '../state/keep';
 import { useStore } from '../state/store';
+import { FullProgress } from './FullProgress';
 import { KeepApp } from './KeepApp';
 import { OtherLanguage } from './Language';
 
@@ -115,9 +117,15 @@ function Deleted() {
   const deleted = useStore(store, (state) => state.deleted);
   if (!deleted) return null;
   return (
-    <p class="deleted" role="status">{t('jobs.deleted', { name: nameOf(deleted.job) || t('head.unnamed') })}{' '}
+    <p class="deleted" role="status">{t('jobs.deleted', { name: nameOf(deleted.record.job) || t('head.unnamed') })}{' '}
       <button type="button" class="strong" onClick={() => void bringBack()}>{t('jobs.back')}</button></p>
   );
+}
+
+/* Full checks go on while the list is shown. */
+function Checking() {
+  const list = useStore(full, (state) => state.list);
+  return <>{list.map((check) => <FullProgress key={check.id} check={check} named />)}</>;
 }
 
 export function Jobs() {
@@ -134,6 +142,7 @@ export function Jobs() {
       {badLink && <p class="error" role="alert">{t('jobs.badLink')}</p>}
       {saved === 'cannot' && <p class="warning" role="status">{t('saved.cannot')}</p>}
       <Deleted />
+      <Checking />
       {jobs.length > 3 && (
         <div class="field"><label for="find-job">{t('jobs.find')}</label>
           <input id="find-job" type="search" value={sought} autocomplete="off" onInput={(event) => seek(event.currentTarget.value)} /></div>

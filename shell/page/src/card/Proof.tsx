@@ -1,12 +1,15 @@
 /* The stretch "Proof": fault by severity, who sees it; the leaks that nobody ever sees; false stops. */
 import type { Proof as Found, Tried } from '../core/door';
 import { useWords, type Key } from '../i18n/words';
-import { useState } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 import { digits, fixed, inUnits, pretty, show, showTime, siFrom, unitFor } from '../sheet/quantity';
 import { fileName, giveFile } from '../state/file';
 import { store } from '../state/job';
-import { cancelProof, FULL, prove, QUICK, QUICK_PARTS } from '../state/prove';
+import { FULL, full, fullOf, proveFull } from '../state/full';
+import type { KeptProof } from '../state/kept';
+import { QUICK } from '../state/prove';
 import { useStore } from '../state/store';
+import { Kept, stateWords } from './Kept';
 import { ToType } from './Verdict';
 
 /* Four kinds of end, each with a sign of its own so that colour alone never has to tell. */
@@ -62,10 +65,9 @@ const titleOf = (what: string, tried: Tried): string => {
 };
 
 /* The verdict as the core words it: the healthy day first, then the worst that nobody sees, then what to type. */
-function VerdictWords({ proof }: { proof: Found }) {
+function VerdictWords({ proof, typed }: { proof: Found; typed: boolean }) {
   const t = useWords();
   const { verdict } = proof;
-  const typed = useStore(store, (state) => state.proof.state === 'full');
   if (!verdict) return null;
   const list = (title: Key, lines: string[]) => lines.length > 0 && <><h3>{t(title)}</h3><ul class="plain">{lines.map((line) => <li>{line}</li>)}</ul></>;
   return (
@@ -158,35 +160,44 @@ function sizes(first: number, last: number): number[] {
   return made;
 }
 
-/* Sizes of leak on a scale of equal ratios: the bands that no watch ever sees, as the core found them, and a mark for each size tried. */
+/* Sizes of leak on a scale of equal ratios, in the stretches that the core found: hatched where no sentence sees them, else with the
+ * number of the sentence that does; below, a mark for each size tried. */
 function Sweep({ proof }: { proof: Found }) {
   const t = useWords();
   const units = useStore(store, (state) => state.units);
-  const { sweep, bands } = proof;
-  if (sweep.length < 2) return null;
-  const first = sweep[0]!.leak_m3s;
-  const last = sweep[sweep.length - 1]!.leak_m3s;
+  const { sweep, bands, stretches } = proof;
+  if (stretches.length === 0) return null;
+  const first = stretches[0]!.from_m3s;
+  const last = stretches[stretches.length - 1]!.to_m3s;
   const x = (leak: number): number => 12 + (316 * Math.log(Math.min(last, Math.max(first, leak)) / first)) / Math.log(last / first);
   const inUnit = (leak: number): number => inUnits(leak, 'flow', units);
-  const words = bands.length ? bands.map((band) => t('proof.band', { from: band.from, to: band.to })).join('; ') : t('proof.noBand');
+  const told = stretches.map(({ from, to, caught_by: by }) => (
+    `${t('proof.band', { from: pretty(from), to: pretty(to) })}: ${by === null ? t('proof.unseen') : t('proof.bySentence', { n: by + 1 })}`));
   return (
     <figure class="sweep">
-      <svg viewBox="0 0 340 92" role="img" aria-label={words}>
+      <svg viewBox="0 0 340 76" role="img" aria-label={told.join('; ')}>
         <defs><pattern id="blind" width="8" height="8" patternUnits="userSpaceOnUse"><path d="M0 8 8 0" class="hatch" /></pattern></defs>
-        <rect class="seen" x="12" y="22" width="316" height="26" />
-        {bands.map((band) => <rect class="blind" x={x(band.from_m3s)} y="22" width={Math.max(1.5, x(band.to_m3s) - x(band.from_m3s))} height="26" />)}
-        {bands.map((band, i) => <text class="band" x={Math.min(300, Math.max(40, (x(band.from_m3s) + x(band.to_m3s)) / 2))} y="15" text-anchor="middle">{bands.length > 1 ? i + 1 : ''}</text>)}
-        {sweep.map((swept) => <path class={swept.caught_by === null ? 'tried unseen-leak' : 'tried'} d={`M${x(swept.leak_m3s)} 48v6`} />)}
+        {stretches.map(({ from_m3s: from, to_m3s: to, caught_by: by }) => {
+          const wide = x(to) - x(from);
+          return (
+            <g data-by={by === null ? 'none' : by + 1}>
+              <rect class={by === null ? 'blind' : 'seen'} x={x(from)} y="4" width={Math.max(1.5, wide)} height="28" />
+              {by !== null && wide >= 14 && <text class="band" x={(x(from) + x(to)) / 2} y="23" text-anchor="middle">{by + 1}</text>}
+            </g>
+          );
+        })}
+        {sweep.map((swept) => <path class={swept.caught_by === null ? 'tried unseen-leak' : 'tried'} d={`M${x(swept.leak_m3s)} 32v6`} />)}
         {sizes(inUnit(first), inUnit(last)).map((size) => {
           const at = x(siFrom(size, 'flow', units));
-          return <g><path class="tick" d={`M${at} 54v6`} /><text x={at} y="74" text-anchor="middle">{digits(size, 2)}</text></g>;
+          return <g><path class="tick" d={`M${at} 38v6`} /><text x={at} y="58" text-anchor="middle">{digits(size, 2)}</text></g>;
         })}
-        <text x="328" y="89" text-anchor="end">{t('proof.leakSize', { unit: pretty(unitFor('flow', units)) })}</text>
+        <text x="328" y="73" text-anchor="end">{t('proof.leakSize', { unit: pretty(unitFor('flow', units)) })}</text>
       </svg>
       <figcaption>{bands.length ? t('proof.bands') : t('proof.noBand')}</figcaption>
       <ol class="bands">{bands.map((band) => (
-        <li><b>{t('proof.band', { from: band.from, to: band.to })}</b> {band.lost_most_m3d !== null && t('proof.perDay', { lost: show(band.lost_most_m3d, 'volume', units) })}</li>
+        <li><b>{t('proof.band', { from: pretty(band.from), to: pretty(band.to) })}</b> {band.lost_most_m3d !== null && t('proof.perDay', { lost: show(band.lost_most_m3d, 'volume', units) })}</li>
       ))}</ol>
+      <details class="more"><summary>{t('proof.stretches')}</summary><ul class="plain">{told.map((line) => <li>{line}</li>)}</ul></details>
     </figure>
   );
 }
@@ -198,55 +209,80 @@ function FalseStops({ proof }: { proof: Found }) {
   return <p>{t(count === 0 ? 'proof.noFalse' : 'proof.false', { years, count, upper: fixed(upper, 1) })}</p>;
 }
 
-function Running() {
+/* The quick check, while nothing can be shown yet. */
+function Quickly() {
   const t = useWords();
   const progress = useStore(store, (state) => state.proof.progress);
-  const shown = useStore(store, (state) => state.proof.state);
   if (!progress) return null;
-  const full = progress.parts > QUICK_PARTS;
   return (
     <div class="running-proof">
-      <p>{t(full ? 'proof.computing' : 'proof.quickly')} <b>{Math.round((100 * progress.done) / progress.parts)} %</b>
-        {full && progress.left_s !== null && <> {t('proof.left', { time: showTime(Math.ceil(progress.left_s)) })}</>}</p>
+      <p>{t('proof.quickly')} <b>{Math.round((100 * progress.done) / progress.parts)} %</b></p>
       <progress max={progress.parts} value={progress.done} aria-label={t('proof.progress')} />
-      {(full || shown === 'none') && <button type="button" class="strong" onClick={cancelProof}>{t('proof.cancel')}</button>}
     </div>
+  );
+}
+
+/* A check whole. `present`: it is for the job as it is now, so its settings can be taken over. */
+function Whole({ proof, kind, present }: { proof: Found; kind: 'quick' | 'full'; present: boolean }) {
+  const t = useWords();
+  return (
+    <>
+      <VerdictWords proof={proof} typed={kind === 'full' && present} />
+      <p class="headline">{t('proof.headline', { caught: proof.counts.caught, tried: proof.counts.tried, unseen: proof.counts.unseen, harmless: proof.counts.harmless })}</p>
+      <p class="legend">{(['caught', 'late', 'unseen', 'harmless'] as Mark[]).map((mark) => (
+        <span class={`outcome ${mark}`}><span class="sign" aria-hidden="true">{SIGN[mark]}</span> {t(`proof.mark.${mark}` as Key)}</span>
+      ))}</p>
+      <h3>{t('proof.each')}</h3>
+      <Table proof={proof} />
+      <details class="more" open><summary>{t('proof.leaks')}</summary><Sweep proof={proof} /></details>
+      {proof.unseen.length > 0 && <details class="more"><summary>{t('proof.cannot')}</summary>
+        <ul class="plain">{proof.unseen.map((entry) => <li><b>{pretty(entry.what)}</b> {entry.next}</li>)}</ul>
+      </details>}
+      <details class="more"><summary>{t('proof.falseStops')}</summary><FalseStops proof={proof} /></details>
+      {proof.html && <button type="button" class="quiet" onClick={() => giveFile(fileName('proof.html'), proof.html!, 'text/html')}>{t('proof.save')}</button>}
+    </>
+  );
+}
+
+/* What sort of check is shown, and for which state of the job. */
+function KindWords({ proof, kind, state }: { proof: Found; kind: 'quick' | 'full'; state: string }) {
+  const t = useWords();
+  return (
+    <p class={`kind ${kind}`}>{t(`proof.kind.${kind}` as Key, { years: proof.options.years, horizon: showTime(proof.options.horizon_s), sweep: proof.options.sweep, was: QUICK.horizon })} {state}</p>
   );
 }
 
 export function Proof() {
   const t = useWords();
   const proof = useStore(store, (state) => state.proof);
+  const id = useStore(store, (state) => state.id);
   const sheet = useStore(store, (state) => state.sheet.text);
   const units = useStore(store, (state) => state.units);
+  const language = useStore(store, (state) => state.language);
+  const kept = useStore(store, (state) => state.kept);
+  const runs = useStore(full, (state) => fullOf(state.list, id));
+  const problem = useStore(full, (state) => (state.problem?.id === id ? state.problem?.words : null));
+  const [looked, look] = useState<KeptProof | null>(null);
+  useEffect(() => look(null), [id, proof.answer]); // something newer to see
   const { answer } = proof;
   const stale = answer !== null && (proof.sheet !== sheet || proof.units !== units);
+  const present = kept.find((one) => one.answer === answer);
   return (
     <>
       <p class="says">{t('proof.says')}</p>
-      {!proof.progress && (
-        <button type="button" class="strong" disabled={proof.state === 'full' && !stale} onClick={() => void prove('full')}>
+      {!runs && (
+        <button type="button" class="strong" disabled={proof.state === 'full' && !stale} onClick={() => void proveFull()}>
           {t('proof.full', { years: FULL.years, days: 14 })}</button>
       )}
-      <Running />
-      {proof.problem && <p class="error">{proof.problem}</p>}
-      {answer && (
+      <Quickly />
+      {(problem ?? proof.problem) && <p class="error">{problem ?? proof.problem}</p>}
+      <Kept shown={looked ?? present ?? null} look={look} />
+      {looked ? (
+        <div class="stale"><KindWords proof={looked.answer} kind="full" state={stateWords(t, language, looked, store.get())} /><Whole proof={looked.answer} kind="full" present={false} /></div>
+      ) : answer && (
         <div class={stale ? 'stale' : ''}>
-          <p class={`kind ${proof.state}`}>{t(`proof.kind.${proof.state}` as Key, { years: answer.options.years, horizon: showTime(answer.options.horizon_s), sweep: answer.options.sweep, was: QUICK.horizon })}
-            {stale && <> {t('proof.stale')}</>}</p>
-          <VerdictWords proof={answer} />
-          <p class="headline">{t('proof.headline', { caught: answer.counts.caught, tried: answer.counts.tried, unseen: answer.counts.unseen, harmless: answer.counts.harmless })}</p>
-          <p class="legend">{(['caught', 'late', 'unseen', 'harmless'] as Mark[]).map((mark) => (
-            <span class={`outcome ${mark}`}><span class="sign" aria-hidden="true">{SIGN[mark]}</span> {t(`proof.mark.${mark}` as Key)}</span>
-          ))}</p>
-          <h3>{t('proof.each')}</h3>
-          <Table proof={answer} />
-          <details class="more" open><summary>{t('proof.leaks')}</summary><Sweep proof={answer} /></details>
-          {answer.unseen.length > 0 && <details class="more"><summary>{t('proof.cannot')}</summary>
-            <ul class="plain">{answer.unseen.map((entry) => <li><b>{pretty(entry.what)}</b> {entry.next}</li>)}</ul>
-          </details>}
-          <details class="more"><summary>{t('proof.falseStops')}</summary><FalseStops proof={answer} /></details>
-          {answer.html && !stale && <button type="button" class="quiet" onClick={() => giveFile(fileName('proof.html'), answer.html!, 'text/html')}>{t('proof.save')}</button>}
+          <KindWords proof={answer} kind={proof.state === 'full' ? 'full' : 'quick'} state={stale ? t('proof.stale') : present ? stateWords(t, language, present, store.get()) : ''} />
+          <Whole proof={answer} kind={proof.state === 'full' ? 'full' : 'quick'} present={!stale} />
         </div>
       )}
     </>

@@ -6,9 +6,11 @@ import { useWords, type Key, type Say } from '../i18n/words';
 import { pretty } from '../sheet/quantity';
 import { problemsNow } from '../state/ask';
 import { store } from '../state/job';
-import { adopt, prove } from '../state/prove';
+import { full, fullOf, proveFull } from '../state/full';
+import { adopt } from '../state/prove';
 import type { StretchName } from '../state/place';
 import { useStore } from '../state/store';
+import { FullProgress } from './FullProgress';
 
 type Light = 'good' | 'bad' | 'open';
 const SIGN: Record<Light, string> = { good: '✓', bad: '✕', open: '?' };
@@ -60,9 +62,10 @@ function Lines({ proof }: { proof: Proof }) {
 export function ToType({ proof }: { proof: Proof }) {
   const t = useWords();
   const state = useStore(store, (now) => now.proof.state);
-  const running = useStore(store, (now) => now.proof.progress !== null);
+  const id = useStore(store, (now) => now.id);
+  const runs = useStore(full, (now) => fullOf(now.list, id));
   if (state !== 'full') {
-    return <p class="row"><button type="button" class="strong" disabled={running} onClick={() => void prove('full')}>{t('verdict.look')}</button></p>;
+    return runs ? null : <p class="row"><button type="button" class="strong" onClick={() => void proveFull()}>{t('verdict.look')}</button></p>;
   }
   const { verdict, proposal } = proof;
   if (!verdict) return null;
@@ -88,6 +91,13 @@ function useHead(): { light: Light; title: Key; small: string } {
   return { light, title: `verdict.${light}`, small: busy ? t('wait') : inShort(t, proof) };
 }
 
+/* A full check that goes on in the background, in sight at every place. */
+function Background() {
+  const id = useStore(store, (state) => state.id);
+  const check = useStore(full, (state) => state.list[0]);
+  return check && <FullProgress check={check} named={check.id !== id} />;
+}
+
 /** On a phone: one line that opens. */
 export function VerdictBar() {
   const t = useWords();
@@ -101,6 +111,7 @@ export function VerdictBar() {
         <span class="words"><b>{t(title)}</b> <small>{small}</small></span>
         <svg viewBox="0 0 24 24" aria-hidden="true"><path d={open ? 'M5 15l7-7 7 7' : 'M5 9l7 7 7-7'} /></svg>
       </button>
+      <Background />
       {open && proof && <div class="verdict-more" onClick={(event) => { if ((event.target as HTMLElement).matches('.lead')) setOpen(false); }}><Lines proof={proof} /></div>}
     </section>
   );
@@ -117,6 +128,7 @@ export function VerdictPanel() {
         <span class="sign" aria-hidden="true">{SIGN[light]}</span>
         <span class="words"><b>{t(title)}</b> <small>{small}</small></span>
       </p>
+      <Background />
       {proof && <div class="verdict-more"><Lines proof={proof} /></div>}
     </section>
   );

@@ -1,11 +1,13 @@
 /* The page's ways to the core: one line for the day (dragging must be quick), one for everything else, and more ways
  * for the parts of a proof, made when wanted. */
 import { Line } from './line';
+import { SplitWay } from './split';
 import { ServerWay, WorkerWay, type Way } from './way';
 
 declare const __ONE_FILE__: boolean;
 declare const __WORKER_URL__: string;
 declare const __WASM_URL__: string;
+declare const __FIRST_URL__: string;
 
 export type WayName = 'worker' | 'server';
 
@@ -14,14 +16,19 @@ function embedded(id: string): string {
   return document.getElementById(id)?.textContent ?? '';
 }
 
-let compiled: Promise<WebAssembly.Module> | undefined;
-
 /* Compiled once: the workers share the code, and what the browser learns about it while it runs. */
-function loadWasm(): Promise<WebAssembly.Module> {
-  compiled ??= (__ONE_FILE__ ? decode(embedded('core-wasm')) : fetchWasm()).then((bytes) => WebAssembly.compile(bytes));
-  compiled.catch(() => { compiled = undefined; });
-  return compiled;
+function once(get: () => Promise<ArrayBuffer>): () => Promise<WebAssembly.Module> {
+  let compiled: Promise<WebAssembly.Module> | undefined;
+  return () => {
+    compiled ??= get().then((bytes) => WebAssembly.compile(bytes));
+    compiled.catch(() => { compiled = undefined; });
+    return compiled;
+  };
 }
+
+const loadWasm = once(() => (__ONE_FILE__ ? decode(embedded('core-wasm')) : fetchWasm(__WASM_URL__)));
+/* The one file holds the whole module alone: it has to be there anyway. */
+const loadFirst = __ONE_FILE__ ? null : once(() => fetchWasm(__FIRST_URL__));
 
 async function decode(base64: string): Promise<ArrayBuffer> {
   const raw = atob(base64.trim());
@@ -30,8 +37,8 @@ async function decode(base64: string): Promise<ArrayBuffer> {
   return bytes.buffer;
 }
 
-async function fetchWasm(): Promise<ArrayBuffer> {
-  const response = await fetch(__WASM_URL__);
+async function fetchWasm(url: string): Promise<ArrayBuffer> {
+  const response = await fetch(url);
   if (!response.ok) throw new Error(`core: ${response.status}`);
   return response.arrayBuffer();
 }
@@ -79,7 +86,7 @@ export class Core {
   }
 
   private way(): Way {
-    return this.name === 'server' ? new ServerWay('door', this.wait) : new WorkerWay(makeWorker, loadWasm);
+    return this.name === 'server' ? new ServerWay('door', this.wait) : new SplitWay(makeWorker, loadFirst, loadWasm);
   }
 
   /** How many parts of a proof run at once. */
@@ -91,6 +98,11 @@ export class Core {
   many(): Way[] {
     while (this.parts.length < Core.width()) this.parts.push(this.way());
     return this.parts;
+  }
+
+  /** As many more, for work that goes on beside everything else; who asked for them closes them. */
+  own(): Way[] {
+    return Array.from({ length: Core.width() }, () => this.way());
   }
 
   close(): void {

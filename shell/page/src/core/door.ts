@@ -162,6 +162,8 @@ export interface Proof {
   sweep: Swept[];
   false_stops: { years: number; count: number; per_year: number | null; upper_per_year: number | null };
   bands: { from_m3s: number; from: string; to_m3s: number; to: string; lost_most_m3d: number | null }[];
+  /** The whole range of leaks tried, by the sentence that sees them; null: none. */
+  stretches: { from_m3s: number; from: string; to_m3s: number; to: string; caught_by: number | null; tried: number }[];
   unseen: { what: string; next: string }[];
   html?: string;
 }

@@ -3,7 +3,7 @@
  * beside the core: what was read once is kept. */
 import type { Problem } from '../core/door';
 import type { Plain } from './plain';
-import { MEASURED } from './starts';
+import { fetchMeasured, isMeasured, MEASURED } from './starts';
 
 type Item = { [key: string]: Plain };
 
@@ -32,6 +32,10 @@ function wantedOf(site: Item, files: Record<string, string>): Wanted[] {
 
 /** Read what has not been read yet. Null: all of it has, nothing to wait for. */
 export function readTraces(site: Item, files: Record<string, string>, ask: (request: string) => Promise<string>): Promise<void> | null {
+  const { demand } = site;
+  const names = Array.isArray(demand) ? demand.map((entry) => String(((entry as Item | null)?.trace as Item | undefined)?.file ?? '')) : [];
+  const coming = names.filter((name) => !(name in files)).map(fetchMeasured).filter((one) => one !== null);
+  if (coming.length > 0) return Promise.all(coming).then(() => readTraces(site, files, ask) ?? undefined);
   const open = wantedOf(site, files).filter((one) => one.request !== '');
   if (open.length === 0) return null;
   return Promise.all(open.map(async ({ key, request }) => {
@@ -41,7 +45,7 @@ export function readTraces(site: Item, files: Record<string, string>, ask: (requ
 }
 
 export function hasFile(file: string, files: Record<string, string>): boolean {
-  return file in files || file in MEASURED;
+  return file in files || isMeasured(file);
 }
 
 /** The first lines of a file that are not comments: what stands over its columns, and a few rows. */

@@ -18,21 +18,8 @@ export function siteForCore(state: State): Site | null {
   return state.sheet.site ? fillTraces(state.sheet.site, state.files) : null;
 }
 
-/* What this core tells of every place, line and outlet: it says so itself when asked about its requests. */
-let everywhere: Request | null = null;
-
-interface About { requests: { do: string; keys: { key: string }[] }[] }
-
-async function askAbout(): Promise<void> {
-  const about = await askOnce<About>('about', { do: 'about' });
-  const run = about?.ok ? about.requests.find((request) => request.do === 'run') : undefined;
-  const can = ['pressures', 'flows'].filter((name) => run?.keys.some((key) => key.key === name));
-  everywhere = { do: 'run', ...Object.fromEntries(can.map((name) => [name, true])) };
-}
-
 function dayRequest(site: Site, state: State): Request {
-  const request: Request = { do: 'run', site, units: DOOR_UNITS[state.units], text: false, samples: '5 min', entries: 1000 };
-  return { ...everywhere, ...request };
+  return { do: 'run', site, units: DOOR_UNITS[state.units], text: false, samples: '5 min', entries: 1000, pressures: true, flows: true };
 }
 
 /* While somebody drags, only what is drawn: no day book, fewer samples between the events. */
@@ -169,7 +156,7 @@ function askSize(): void {
     const site = siteForCore(state);
     if (!site) return;
     const { units } = state;
-    const request: Request = { do: 'size', site, units: DOOR_UNITS[units], length: '0 s' };
+    const request: Request = { do: 'size', site, units: DOOR_UNITS[units], length: '0 s', text: false };
     const question = state.way + state.language + JSON.stringify(request);
     if (question === sized) return;
     sized = question;
@@ -192,13 +179,13 @@ function askRest(): void {
   const site = siteForCore(state);
   if (!site) return;
   const units = DOOR_UNITS[state.units];
-  void put<Check>('rest', 'check', { do: 'check', site, units }, (check) => store.set({ check }));
+  void put<Check>('rest', 'check', { do: 'check', site, units, text: false }, (check) => store.set({ check }));
   void put<{ sentences: SettingsLine[] }>('rest', 'settings', { do: 'settings', site, units }, (settings) => store.set({ settings, settingsOf: state.sheet }));
   const sentences = Array.isArray(site.settings) ? site.settings.map(String) : [];
   void put<{ parameters: SentenceNumber[] }>('rest', 'numbers', { do: 'parameters', site, units, paths: ['settings'] }, (found) => {
     store.set({ numbers: found.ok ? { sentences, list: found.parameters } : null });
   });
-  void put<Duty>('rest', 'duty', { do: 'duty', site, units }, (duty) => store.set({ duty }));
+  void put<Duty>('rest', 'duty', { do: 'duty', site, units, text: false }, (duty) => store.set({ duty }));
   void put<Faults>('rest', 'faults', { do: 'faults', site, units }, (faults) => store.set({ faults }));
 }
 
@@ -261,7 +248,7 @@ export function watchJob(): void {
     if (other) askAll();
     else if (trouble) askWhat(now);
   });
-  void askAbout().catch(failed).then(askAll);
+  askAll();
 }
 
 /** One request of any kind, for reading sentences while they are built. */

@@ -7,6 +7,7 @@ import { readSheet } from '../sheet/plain';
 import { askOnce, cardPath, failed } from './ask';
 import { store } from './job';
 import { addJob } from './jobs';
+import { putBegun, takeBegun } from './keep';
 import { Store } from './store';
 
 export interface Asking {
@@ -49,6 +50,30 @@ export function give(id: string, text: string | undefined): void {
   change({ given });
 }
 
+/* Answers are kept as they are given, so that a reload, a phone that closes the page or a wrong "back" costs nothing. */
+interface Begun { version: 1; answers: Answers; step: number; catalogue: CataloguePump[] }
+
+function keepAnswers(): void {
+  const { answers, step, catalogue } = asking.get();
+  const begun: Begun | undefined = answers === EMPTY && step === 0 ? undefined : { version: 1, answers, step, catalogue };
+  void putBegun(begun).catch(() => undefined); // a browser that keeps nothing says so elsewhere
+}
+
+let keeping: (() => void) | undefined;
+
+/** The questions are shown: with the answers that were given before, if there are any. */
+export async function beginOrGoOn(): Promise<void> {
+  keeping?.();
+  asking.set(BEGIN);
+  const begun = await takeBegun<Begun>().catch(() => undefined);
+  const untouched = asking.get().answers === EMPTY && asking.get().step === 0;
+  if (begun?.version === 1 && untouched) asking.set({ answers: begun.answers, step: begun.step, catalogue: begun.catalogue });
+  keeping = asking.on(keepAnswers);
+  keepAnswers();
+  soon();
+}
+
+/** All answers away. */
 export function beginAnew(): void {
   asking.set(BEGIN);
   soon();

@@ -1,7 +1,7 @@
 /* Jobs as files, out and in: one, or all of them; and the plain sheet, which is a file too. */
 import type { Units } from '../core/door';
-import { addJob, listJobs, nameOf } from './jobs';
-import { jobOf, store, type Job } from './job';
+import { addJob, listJobs } from './jobs';
+import { jobOf, nameOf, store, type Job } from './job';
 import type { Point } from './keep';
 import { photosOf, type Photo } from './photos';
 

@@ -9,6 +9,7 @@ import { modern, withItem, withMap, withMoved, withName, withValue } from '../sh
 import type { Numbers } from '../sheet/settings';
 import { STARTS } from '../sheet/starts';
 import type { JobRecord, Left, Point } from './keep';
+import type { KeptProof } from './kept';
 import type { Photo } from './photos';
 import type { StretchName } from './place';
 import { Store } from './store';
@@ -74,10 +75,12 @@ export interface State {
   id: string | null;
   jobs: JobRecord[];
   /** The job deleted last, to be had back. */
-  deleted: JobRecord | null;
+  deleted: { record: JobRecord; proofs: KeptProof[] } | null;
   /** States of this job that somebody gave a name. */
   points: Point[];
   photos: Photo[];
+  /** Full checks of this job, the newest first. */
+  kept: KeptProof[];
   left: Left | null;
   /** Another tab has written this job: it has a newer state, or both were changed and this one became a copy. */
   elsewhere: 'newer' | 'copied' | null;
@@ -97,7 +100,7 @@ export const NO_PROOF: ProofState = { state: 'none', answer: null, outcomes: nul
 export const store = new Store<State>({
   sheet: readSheet(STARTS[0]!.text), trouble: null, files: {}, about: {}, past: [], future: [], units: 'metric', light: 'auto', language: 'en',
   way: 'worker', saved: 'none', offline: 'unknown', check: null, duty: null, size: null, settings: null, numbers: null, settingsOf: null, faults: null, day: null, dayProblems: [],
-  what: null, proof: NO_PROOF, t_ms: 8 * 3600e3, looking: 'day', playing: false, failure: null, waiting: false, dialog: null, id: null, jobs: [], deleted: null, points: [], photos: [], left: null, elsewhere: null, badLink: false, asking: false, stepped: null, place: 'site', renewed: false,
+  what: null, proof: NO_PROOF, t_ms: 8 * 3600e3, looking: 'day', playing: false, failure: null, waiting: false, dialog: null, id: null, jobs: [], deleted: null, points: [], photos: [], kept: [], left: null, elsewhere: null, badLink: false, asking: false, stepped: null, place: 'site', renewed: false,
 });
 
 let made: Core | undefined;
@@ -120,6 +123,8 @@ export function core(): Core {
 }
 
 const MOST_STEPS = 200;
+
+export const nameOf = (job: { sheet: string }): string => String(readSheet(job.sheet).site?.site ?? '');
 
 export function jobOf(state: State): Job {
   return { sheet: state.sheet.text, trouble: state.trouble, files: state.files, about: state.about };

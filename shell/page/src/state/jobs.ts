@@ -3,12 +3,11 @@
 import type { Proof } from '../core/door';
 import { readSheet } from '../sheet/plain';
 import { withValue } from '../sheet/edit';
-import { jobOf, NO_PROOF, store, taken, type Job, type State } from './job';
-import { allRecords, dropRecord, newId, oneRecord, putPerson, putRecord, takePerson, writeRecord, type JobRecord, type Left, type Point } from './keep';
+import { jobOf, nameOf, NO_PROOF, store, taken, type Job, type State } from './job';
+import { addProof, allRecords, dropProofs, dropRecord, newId, oneRecord, putPerson, putProofs, putRecord, takePerson, takeProofs, writeRecord, type JobRecord, type Left, type Point } from './keep';
+import { withKept, type KeptProof } from './kept';
 import type { Photo } from './photos';
 import { STRETCHES, type StretchName } from './place';
-
-export const nameOf = (job: Job): string => String(readSheet(job.sheet).site?.site ?? '');
 
 let version = 0;   // of the record that this tab works on
 let changes = 0;
@@ -55,6 +54,7 @@ async function saveJob(state: State, id: string): Promise<void> {
   // another tab has written meanwhile: both are kept, and this one becomes a copy
   const copy = { ...copied(record), past: record.past };
   await putRecord(copy);
+  await putProofs(copy.id, await takeProofs(id));
   if (store.get().id !== id) return;
   version = copy.version;
   store.set({ id: copy.id, sheet: readSheet(copy.job.sheet), elsewhere: 'copied' });
@@ -100,11 +100,11 @@ const UNKNOWN = {
   proof: NO_PROOF, looking: 'day', playing: false, renewed: false, elsewhere: null, dialog: null, stepped: null,
 } as const;
 
-function show(record: JobRecord, place: StretchName): void {
+function show(record: JobRecord, place: StretchName, kept: KeptProof[] = []): void {
   version = record.version;
   changes = written;
   const { job, past, future, units, points, left } = record;
-  store.set({ ...UNKNOWN, dayProblems: [], ...taken(job), photos: record.photos ?? [], id: record.id, place, past, future, units, points, left, files: job.files ?? {}, about: job.about ?? {},
+  store.set({ ...UNKNOWN, dayProblems: [], ...taken(job), photos: record.photos ?? [], kept, id: record.id, place, past, future, units, points, left, files: job.files ?? {}, about: job.about ?? {},
     trouble: job.trouble && { ...job.trouble, days: job.trouble.days ?? 2 }, saved: 'saved' });
 }
 
@@ -113,7 +113,7 @@ export async function openJob(id: string, place: StretchName = 'site', instead =
   await keepNow();
   const record = await oneRecord(id).catch(() => undefined);
   if (!record) return false;
-  show(record, place);
+  show(record, place, await takeProofs(id).catch(() => []));
   address(id, place, instead);
   return true;
 }
@@ -147,12 +147,14 @@ export async function listJobs(): Promise<void> {
 export async function toJobs(): Promise<void> {
   await keepNow();
   await listJobs();
-  store.set({ ...UNKNOWN, dayProblems: [], id: null });
+  store.set({ ...UNKNOWN, dayProblems: [], kept: [], id: null });
   address(null, 'site');
 }
 
 export async function duplicate(record: JobRecord): Promise<void> {
-  await putRecord(copied(record));
+  const copy = copied(record);
+  await putRecord(copy);
+  await putProofs(copy.id, await takeProofs(record.id));
   await listJobs();
 }
 
@@ -167,16 +169,28 @@ export async function rename(record: JobRecord, name: string): Promise<void> {
 
 /** Deleted, and remembered until the list is left, so that it can be had back. */
 export async function remove(record: JobRecord): Promise<void> {
+  const proofs = await takeProofs(record.id);
   await dropRecord(record.id);
-  store.set({ deleted: record });
+  await dropProofs(record.id);
+  store.set({ deleted: { record, proofs } });
   await listJobs();
 }
 
 export async function bringBack(): Promise<void> {
   const { deleted } = store.get();
-  if (deleted) await putRecord(deleted);
+  if (deleted) {
+    await putRecord(deleted.record);
+    await putProofs(deleted.record.id, deleted.proofs);
+  }
   store.set({ deleted: null });
   await listJobs();
+}
+
+/** A full check that is done stays with its job, also when another one is open by now. */
+export async function keepProof(id: string, fresh: KeptProof): Promise<void> {
+  if (!await oneRecord(id).catch(() => undefined) && store.get().id !== id) return; // deleted meanwhile
+  const list = await addProof(id, (before) => withKept(before, fresh)).catch(() => withKept(store.get().kept, fresh));
+  if (store.get().id === id) store.set({ kept: list });
 }
 
 /** The present state of the job under a name, to be had back later. */

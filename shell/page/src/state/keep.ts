@@ -3,11 +3,13 @@
 import type { Units } from '../core/door';
 import type { WayName } from '../core/core';
 import type { Job, Language, Light } from './job';
+import type { KeptProof } from './kept';
 import type { Photo } from './photos';
 
 const NAME = 'pumpwright';
 const SHELF = 'jobs';       // settings of the person; in the first version also the only job, under 'now'
 const RECORDS = 'records';
+const PROOFS = 'proofs';    // full checks by the job's id: larger than the job, and written more rarely
 
 /** A state of a job that somebody gave a name. */
 export interface Point { name: string; when: number; job: Job }
@@ -25,11 +27,12 @@ interface Old extends Person { job: Job; past: Job[]; future: Job[] }
 
 function shelf(): Promise<IDBDatabase> {
   return new Promise((resolve, reject) => {
-    const opening = indexedDB.open(NAME, 2);
+    const opening = indexedDB.open(NAME, 3);
     opening.onupgradeneeded = () => {
       const db = opening.result;
       if (!db.objectStoreNames.contains(SHELF)) db.createObjectStore(SHELF);
       if (!db.objectStoreNames.contains(RECORDS)) db.createObjectStore(RECORDS, { keyPath: 'id' });
+      if (!db.objectStoreNames.contains(PROOFS)) db.createObjectStore(PROOFS);
     };
     opening.onsuccess = () => {
       opening.result.onversionchange = () => opening.result.close();
@@ -82,7 +85,27 @@ export function writeRecord(record: JobRecord, version: number): Promise<boolean
   });
 }
 
+export const takeProofs = async (id: string): Promise<KeptProof[]> => await ask<KeptProof[] | undefined>(PROOFS, 'readonly', (at) => at.get(id)) ?? [];
+export const putProofs = (id: string, list: KeptProof[]): Promise<void> => ask(PROOFS, 'readwrite', (at) => at.put(list, id));
+export const dropProofs = (id: string): Promise<void> => ask(PROOFS, 'readwrite', (at) => at.delete(id));
+
+/** One more, in one transaction: another tab may have finished one, too. The list as it is then. */
+export function addProof(id: string, change: (list: KeptProof[]) => KeptProof[]): Promise<KeptProof[]> {
+  return within<KeptProof[]>(PROOFS, 'readwrite', (at, done) => {
+    const asked = at.get(id);
+    asked.onsuccess = () => {
+      const list = change(asked.result as KeptProof[] | undefined ?? []);
+      at.put(list, id);
+      done(list);
+    };
+  });
+}
+
 export const putPerson = (person: Person): Promise<void> => ask(SHELF, 'readwrite', (at) => at.put(person, 'person'));
+
+/** Answers to the questions that begin a job, until it is begun. */
+export const putBegun = (begun: unknown): Promise<void> => ask(SHELF, 'readwrite', (at) => (begun === undefined ? at.delete('begun') : at.put(begun, 'begun')));
+export const takeBegun = <T>(): Promise<T | undefined> => ask<T | undefined>(SHELF, 'readonly', (at) => at.get('begun'));
 
 /** What was kept of the person. A job of the first version, which kept only one, becomes a record. */
 export async function takePerson(): Promise<Person | undefined> {

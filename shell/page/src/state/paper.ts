@@ -5,7 +5,8 @@ import { assumedIn } from '../sheet/assumed';
 import type { Plain } from '../sheet/plain';
 import { put, siteForCore } from './ask';
 import { store, type State } from './job';
-import { FULL, QUICK } from './prove';
+import { FULL } from './full';
+import { QUICK } from './prove';
 import { Store } from './store';
 
 export type PaperKind = 'short' | 'whole';
