@@ -73,52 +73,24 @@ static void pipe_of(const pw_model *model, int32_t pump, double over_place_m, pw
     out->bore_m = line.bore_m.v;
 }
 
-/* The only line that brings water to this place, -1: none, or several, or a pump does. */
-static int32_t line_into(const pw_site *site, int32_t place, int32_t but)
-{
-    int32_t here[PW_MAX_LINES];
-    const int32_t count = pw_lines_at(site, place, here);
-    int32_t found = -1;
-    if (pw_site_pump_into(site, place) >= 0) {
-        return -1;
-    }
-    for (int32_t i = 0; i < count; i++) {
-        const pw_line *line = &site->lines[here[i]];
-        const bool brings = line->to == place || !line->non_return;
-        if (here[i] == but || !brings) {
-            continue;
-        }
-        if (found >= 0 && line->to != place) {
-            continue; /* it more likely leads on to another pump */
-        }
-        if (found >= 0 && site->lines[found].to == place) {
-            return -1;
-        }
-        found = here[i];
-    }
-    return found;
-}
-
-/* Follow the lines from the pump up to where the head is given. */
+/* Up the lines from the pump to where the head is given. */
 static void follow(const pw_model *model, int32_t pump, pw_suction_law *out)
 {
-    const pw_site *site = model->site;
-    int32_t place = site->pumps[pump].from;
-    int32_t last = -1;
-    out->line_count = 0;
-    while (model->nodes[place].unknown >= 0) {
-        const int32_t line = line_into(site, place, last);
-        if (line < 0 || out->line_count == PW_MAX_SUCTION_LINES) {
-            out->store = -1;
-            return;
-        }
-        out->lines[out->line_count] = line;
-        out->ways[out->line_count] = site->lines[line].to == place ? 1.0 : -1.0;
-        out->line_count++;
-        last = line;
-        place = site->lines[line].to == place ? site->lines[line].from : site->lines[line].to;
+    bool given[PW_MAX_PLACES];
+    pw_lead lead;
+    for (int32_t n = 0; n < model->site->place_count; n++) {
+        given[n] = model->nodes[n].unknown < 0;
     }
-    out->store = place;
+    out->store = pw_lead_up(model->site, model->site->pumps[pump].from, given, &lead) &&
+                         lead.line_count <= PW_MAX_SUCTION_LINES
+                     ? lead.place
+                     : -1;
+    out->line_count = 0;
+    for (int32_t i = 0; i < lead.line_count && i < PW_MAX_SUCTION_LINES; i++) {
+        out->lines[i] = lead.lines[i];
+        out->ways[i] = lead.along[i] ? 1.0 : -1.0;
+        out->line_count++;
+    }
 }
 
 /* Head of the water at rest at a store: of a source as stated, of a tank as it starts. */

@@ -145,3 +145,51 @@ void pw_walk(const pw_site *site, const pw_walk_rules *rules, int32_t from, pw_r
         }
     }
 }
+
+/* ---- leads ---- */
+
+/* The only line that brings water to this place, -1: none, or several, or a pump does. */
+static int32_t line_into(const pw_site *site, int32_t place, int32_t but)
+{
+    int32_t here[PW_MAX_LINES];
+    const int32_t count = pw_lines_at(site, place, here);
+    int32_t found = -1;
+    if (pw_site_pump_into(site, place) >= 0) {
+        return -1;
+    }
+    for (int32_t i = 0; i < count; i++) {
+        const pw_line *line = &site->lines[here[i]];
+        const bool brings = line->to == place || !line->non_return;
+        if (here[i] == but || !brings) {
+            continue;
+        }
+        if (found >= 0 && line->to != place) {
+            continue; /* it more likely leads on to another pump */
+        }
+        if (found >= 0 && site->lines[found].to == place) {
+            return -1;
+        }
+        found = here[i];
+    }
+    return found;
+}
+
+bool pw_lead_up(const pw_site *site, int32_t from, const bool *ends, pw_lead *out)
+{
+    int32_t last = -1;
+    out->place = from;
+    out->line_count = 0;
+    while (!ends[out->place]) {
+        const int32_t line = line_into(site, out->place, last);
+        if (line < 0 || out->line_count == PW_MAX_LINES) {
+            return false;
+        }
+        const bool along = site->lines[line].to == out->place;
+        out->lines[out->line_count] = line;
+        out->along[out->line_count] = along;
+        out->line_count++;
+        out->place = along ? site->lines[line].from : site->lines[line].to;
+        last = line;
+    }
+    return true;
+}

@@ -41,6 +41,19 @@ typedef struct pw_reach {
  * several places add up to one. */
 void pw_walk(const pw_site *site, const pw_walk_rules *rules, int32_t from, pw_reach *reach);
 
+/* The one way that water comes by: no branches. */
+typedef struct pw_lead {
+    int32_t place; /* where it begins: at one of the ends */
+    int32_t line_count;
+    int32_t lines[PW_MAX_LINES]; /* from its end on, against the water */
+    bool along[PW_MAX_LINES];    /* the water goes along this line, not against it */
+} pw_lead;
+
+/* Up from a place, by the only line that brings water to each, to one of `ends` (PW_MAX_PLACES of them); a line that
+ * ends there is taken before one that water would have to pass backwards. False: where there is none or are several, or
+ * a pump delivers; the lead holds what was passed until then. */
+bool pw_lead_up(const pw_site *site, int32_t from, const bool *ends, pw_lead *out);
+
 /* The other end of a line for a walk that stands at `here`; -1 when it does not lead on from there. */
 int32_t pw_line_leads(const pw_site *site, int32_t line, int32_t here, const pw_walk_rules *rules);
 

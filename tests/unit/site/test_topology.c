@@ -205,6 +205,43 @@ static void what_stands_there(void **state)
     assert_int_equal(pw_site_pump_into(&site, 0), -1);
 }
 
+/* The way that water comes by, as letters from its end on; NULL: there is no such way. */
+static void expect_lead(char from, const char *ends, const char *lines)
+{
+    bool at[PW_MAX_PLACES] = {false};
+    pw_lead lead;
+    for (; *ends != '\0'; ends++) {
+        at[*ends - 'a'] = true;
+    }
+    assert_int_equal(pw_lead_up(&site, from - 'a', at, &lead), lines != NULL);
+    for (int32_t i = 0; lines != NULL && i < lead.line_count; i++) {
+        const pw_line *line = &site.lines[lead.lines[i]];
+        assert_int_equal(lead.along[i] ? line->to : line->from, lines[i] - 'a');
+        assert_int_equal(lead.along[i] ? line->from : line->to, lines[i + 1] - 'a');
+    }
+    if (lines != NULL) {
+        assert_int_equal(lead.line_count, strlen(lines) - 1);
+    }
+}
+
+/* a - b - c - d, the line between b and c against the water; e hangs on b and leads away; f is met by two. */
+static void leads(void **state)
+{
+    (void)state;
+    static const char *const lines[] = {"ab", "cb", "cd", "be", "ef", "df", NULL};
+    static const char *const pumps[] = {"ef", NULL};
+    draw("abcdef", lines, none);
+    expect_lead('d', "a", "dcba");
+    expect_lead('d', "c", "dc");
+    expect_lead('a', "a", "a");
+    expect_lead('f', "a", NULL);
+    site.lines[1].non_return = true;
+    site.lines[2].non_return = true;
+    expect_lead('c', "a", NULL); /* nothing brings water to c */
+    draw("abcdef", lines, pumps);
+    expect_lead('f', "a", NULL); /* a pump does */
+}
+
 /* A sheet with mistakes may have ways that lead nowhere. */
 static void ends_unknown(void **state)
 {
@@ -227,6 +264,7 @@ int main(void)
         cmocka_unit_test(two_sources_and_a_pump),
         cmocka_unit_test(a_tank_between),
         cmocka_unit_test(what_stands_there),
+        cmocka_unit_test(leads),
         cmocka_unit_test(ends_unknown),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
