@@ -153,9 +153,11 @@ static pw_status prove(door *d, const door_papers *wanted)
     if (status == PW_OK && door_truth(d, d->request, "", "propose", true)) {
         status = door_find_proposal(d, proof, again);
     }
-    pw_guarantees *guarantees = NULL;
-    status = status == PW_OK ? pw_guarantees_of(d->arena, plant, &guarantees, d->problems) : status;
-    proof->guarantees = guarantees;
+    if (status == PW_OK) {
+        pw_guarantees *guarantees = NULL;
+        status = pw_guarantees_of(d->arena, plant, &guarantees, d->problems);
+        proof->guarantees = guarantees;
+    }
     return status == PW_OK ? door_put_proof(d, proof, wanted) : status;
 }
 

@@ -292,7 +292,7 @@ static void time_pump(plain *p, int32_t i, double h_s)
 {
     const pw_pump *pump = &p->site->pumps[i];
     const bool dry = p->moment.pump_wet[i] < 0.9;
-    const bool up = p->up_ms[i] == INT64_MAX;
+    const bool up = p->up_ms[i] == INT64_MAX && !p->stuck[i];
     const double most_m3s = pump->curve[pump->point_count - 1].flow_m3s.v * pump->speed.v;
     p->out->run_s += h_s;
     p->out->pump_run_s[i] += h_s;
