@@ -155,8 +155,11 @@ static pw_status prove(door *d, const door_papers *wanted)
     }
     pw_guarantees *guarantees = NULL;
     status = status == PW_OK ? pw_guarantees_of(d->arena, plant, &guarantees, d->problems) : status;
+    if (status != PW_OK) {
+        return status;
+    }
     proof->guarantees = guarantees;
-    return status == PW_OK ? door_put_proof(d, proof, wanted) : status;
+    return door_put_proof(d, proof, wanted);
 }
 
 pw_status door_prove(door *d)
