@@ -5,14 +5,14 @@
 
 #include "element/ejector.h"
 
-#define H0         45.0   /* m of the impeller against a shut valve */
-#define QM         2e-3   /* m3/s at which it has none */
-#define NOZZLE     0.007  /* m */
-#define THROAT     0.012  /* m */
-#define BAROMETER  10.1   /* m */
-#define PA_PER_M   9789.0 /* of water at 20 degC */
-#define K_NOZZLE   0.05   /* losses as parts of velocity heads; Gosline and O'Brien, Cunningham: from memory */
-#define K_THROAT   0.20
+#define H0        45.0   /* m of the impeller against a shut valve */
+#define QM        2e-3   /* m3/s at which it has none */
+#define NOZZLE    0.007  /* m */
+#define THROAT    0.012  /* m */
+#define BAROMETER 10.1   /* m */
+#define PA_PER_M  9789.0 /* of water at 20 degC */
+#define K_NOZZLE  0.05   /* losses as parts of velocity heads; Gosline and O'Brien, Cunningham: from memory */
+#define K_THROAT  0.20
 
 static void make(pw_pump *pump, double nozzle_m)
 {

@@ -20,8 +20,7 @@ static const char pond[] =
     "\"shed\",\"volume\":\"100 L\",\"precharge\":\"50 kPa\"}],\"outlets\":[{\"name\":\"tap\",\"at\":\"shed\","
     "\"needs\":\"10 kPa\"}],\"sensors\":[{\"name\":\"pressure\",\"kind\":\"pressure\",\"at\":\"shed\"}],\"settings\":["
     "\"start when pressure below 100 kPa\",\"stop when pressure above 200 kPa\"]}";
-static const char own_pipe[] =
-    ",\"suction height\":\"2 m\",\"suction bore\":\"40 mm\",\"suction length\":\"8 m\"";
+static const char own_pipe[] = ",\"suction height\":\"2 m\",\"suction bore\":\"40 mm\",\"suction length\":\"8 m\"";
 
 static pw_model *load(const char *keys)
 {
