@@ -1,5 +1,5 @@
-/* The simulations of a proof: healthy ones, a copy of them for each fault from its onset, and what moves of the site make of
- * it.
+/* The simulations of a proof: healthy ones, a copy of them for each fault from its onset, and what moves of the site
+ * make of it.
  */
 #include "base/num.h"
 #include "study/prove_stand.h"

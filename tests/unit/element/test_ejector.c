@@ -60,8 +60,8 @@ static void the_nozzles_flow_is_a_root(void **state)
     assert_true(head > H0 * (1.0 - q / QM));                        /* the throat's gain on top of the impeller's */
 }
 
-/* Delivered and lifted together are the same at every lift; a greater lift leaves less flow before the throat cavitates,
- * and an ejector at the pump never counts on more than the air's push. */
+/* Delivered and lifted together are the same at every lift; a greater lift leaves less flow before the throat
+ * cavitates, and an ejector at the pump never counts on more than the air's push. */
 static void lifts_share_one_head(void **state)
 {
     (void)state;

@@ -7,7 +7,8 @@
 
 #define TORN_PA (-99e3)
 
-/* Volume over rho a^2 is V (1/K + D/(E e)): both the water and the wall give. Korteweg (1878), thin wall, from memory. */
+/* Volume over rho a^2 is V (1/K + D/(E e)): both the water and the wall give. Korteweg (1878), thin wall, from memory.
+ */
 static void water_and_wall_give(void **state)
 {
     (void)state;

@@ -38,7 +38,8 @@ static pw_model *load(const char *keys)
     return model;
 }
 
-/* Darcy-Weisbach with Colebrook's factor, iterated here: 0.05 mm of plastic or new steel, and the K of what sits in it. */
+/* Darcy-Weisbach with Colebrook's factor, iterated here: 0.05 mm of plastic or new steel, and the K of what sits in it.
+ */
 static double lost_m(double flow_m3s, double bore_m, double length_m, double k)
 {
     const double v = flow_m3s / (0.25 * PW_PI * bore_m * bore_m);
