@@ -57,7 +57,7 @@ rule link
   description = link \$out
 RULES
     whole=() small=()
-    for source in core/*/*.c shell/adapt/log_{door,file,plan,words}.c \
+    for source in core/*/*.c shell/adapt/log_{door,fields,file,plan,words}.c \
         shell/adapt/doorway.c shell/adapt/csv.c shell/adapt/csv_columns.c shell/adapt/csv_time.c \
         shell/adapt/csv_trace.c shell/adapt/csv_pumps.c shell/adapt/csv_shape.c shell/adapt/csv_tell.c shell/adapt/csv_door.c \
         shell/adapt/side_door.c shell/wasm/*.c; do

@@ -3,15 +3,30 @@
 
 #include "door/inside.h"
 #include "door/reckon.h"
+#include "study/advise.h"
 
 #define PW_VERSION "0.1.0" /* the same as in CMakeLists.txt: a test compares */
 
-static void put_keys(door *d, const door_key *keys)
+/* Of a key that takes some of a fixed list: the list, so that whoever asks need not keep one. */
+static void put_choices(door *d, const char *verb, const char *key)
+{
+    if (strcmp(verb, "advise") != 0 || strcmp(key, "able") != 0) {
+        return;
+    }
+    pw_json_open(d->answer, "choices", '[');
+    for (int32_t form = 0; form < PW_WATCH_FORMS; form++) {
+        pw_json_string(d->answer, NULL, pw_watch_form_id((pw_watch_form)form));
+    }
+    pw_json_close(d->answer, ']');
+}
+
+static void put_keys(door *d, const char *verb, const door_key *keys)
 {
     for (; keys && keys->key; keys++) {
         pw_json_open(d->answer, NULL, '{');
         pw_json_string(d->answer, "key", keys->key);
         pw_json_string(d->answer, "words", keys->words);
+        put_choices(d, verb, keys->key);
         pw_json_close(d->answer, '}');
     }
 }
@@ -27,8 +42,8 @@ pw_status door_about(door *d)
         pw_json_string(d->answer, "do", request->name);
         pw_json_string(d->answer, "words", request->words);
         pw_json_open(d->answer, "keys", '[');
-        put_keys(d, request->keys);
-        put_keys(d, request->more_keys);
+        put_keys(d, request->name, request->keys);
+        put_keys(d, request->name, request->more_keys);
         pw_json_close(d->answer, ']');
         pw_json_close(d->answer, '}');
     }

@@ -122,8 +122,14 @@ double size_drawdown_m(const size_work *w, double flow_m3s);
 /* Pressure of the order as head at the pump's delivery place in words: cut-in and cut-out, or what the outlets need. */
 double size_low_pa(const size_work *w);
 double size_high_pa(const size_work *w);
-/* Flows of all lines: with the outlets drawing their design flows (pipes aged, water low), and with the pump at work.
- * Sets need_pa. */
+#define SIZE_PLENTY_PA 3e6 /* every outlet gets its flow */
+/* One solution with the bores at rest: heads at the places. */
+pw_status size_solve(size_work *w, pw_site *site, double pressure_pa, const pw_drive *drive, pw_moment *out);
+/* How much more head the delivery place has than the outlets need, least over all that draw; and than the ground does
+ * that the water crosses on its way to them, where the line of heads must not dip under the pipe. */
+double size_surplus_m(size_work *w, const pw_moment *at, const double *draws);
+/* Flows of all lines (size_flows.c): with the outlets drawing their design flows (pipes aged, water low), and with the
+ * pump at work. Sets need_pa. */
 pw_status size_line_flows(size_work *w, pw_moment *drawn, pw_moment *pumped);
 /* The pump at work in this case; bores settle. */
 pw_status size_duty_at(size_work *w, size_case which, double pressure_pa, pw_size_duty *out);

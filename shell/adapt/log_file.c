@@ -26,100 +26,6 @@ struct pw_log_file {
     bool any_zone;
 };
 
-/* ---- fields ---- */
-
-static pw_log_piece trimmed(const char *from, const char *to)
-{
-    while (from < to && (*from == ' ' || *from == '"')) {
-        from++;
-    }
-    while (to > from && (to[-1] == ' ' || to[-1] == '"' || to[-1] == '\r')) {
-        to--;
-    }
-    return (pw_log_piece){from, (size_t)(to - from)};
-}
-
-/* The end of the field that begins at `at`: a separator within quotes belongs to it. */
-static const char *field_end(const char *at, const char *end, char separator, bool quoted)
-{
-    if (quoted && at < end && *at == '"') {
-        const char *shut = memchr(at + 1, '"', (size_t)(end - at - 1));
-        at = shut != NULL ? shut + 1 : at;
-    }
-    while (at < end && *at != separator) {
-        at++;
-    }
-    return at;
-}
-
-int32_t pw_log_cut(const char *line, size_t length, char separator, pw_log_piece *out, int32_t most)
-{
-    const char *at = line, *end = line + length;
-    int32_t count = 0;
-    while (separator == ' ' && at < end && *at == ' ') {
-        at++;
-    }
-    while (at <= end && count < most) {
-        const char *stop = field_end(at, end, separator, true);
-        out[count] = trimmed(at, stop);
-        count++;
-        at = stop + 1;
-        while (separator == ' ' && at < end && *at == ' ') {
-            at++;
-        }
-        if (separator == ' ' && at >= end) {
-            break;
-        }
-    }
-    return count;
-}
-
-/* ---- numbers ---- */
-
-static bool slow_number(const char *at, size_t length, bool comma, double *out)
-{
-    char words[64];
-    if (length >= sizeof words) {
-        return false;
-    }
-    memcpy(words, at, length);
-    words[length] = '\0';
-    return pw_csv_number(words, comma, out);
-}
-
-/* Digits with at most one decimal sign: up to fifteen of them are exact. The rest goes the long way. */
-bool pw_log_number(const char *at, size_t length, bool comma, double *out)
-{
-    static const double power[] = {1.0, 1e1, 1e2,  1e3,  1e4,  1e5,  1e6,  1e7,
-                                   1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15};
-    const char *const begin = at, *const end = at + length;
-    const char sign = comma ? ',' : '.';
-    int64_t digits = 0;
-    int32_t count = 0, behind = -1;
-    const bool minus = at < end && *at == '-';
-    at += minus ? 1 : 0;
-    for (; at < end; at++) {
-        const unsigned digit = (unsigned)(unsigned char)*at - '0';
-        if (digit <= 9) {
-            digits = digits * 10 + (int64_t)digit;
-            count++;
-        } else if (*at == sign && behind < 0) {
-            behind = count;
-        } else {
-            return slow_number(begin, length, comma, out);
-        }
-        if (count > 15) {
-            return slow_number(begin, length, comma, out);
-        }
-    }
-    if (count == 0) {
-        return false;
-    }
-    const double value = (double)digits / power[behind >= 0 ? count - behind : 0];
-    *out = minus ? -value : value;
-    return true;
-}
-
 /* ---- times ---- */
 
 static unsigned two(const char *at)
@@ -234,9 +140,9 @@ static int32_t cut_wanted(const pw_log_file *f, const char *at, const char *end,
         at++;
     }
     while (k < f->sequence_count && at <= end) {
-        const char *stop = field_end(at, end, separator, f->plan.quoted);
+        const char *stop = pw_log_field_end(at, end, separator, f->plan.quoted);
         if (column == f->sequence[k]) {
-            out[k++] = trimmed(at, stop);
+            out[k++] = pw_log_trimmed(at, stop);
         }
         column++;
         at = stop + 1;

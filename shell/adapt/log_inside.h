@@ -21,8 +21,13 @@ bool pw_log_unit_read(const char *unit, pw_dimension dimension, double *factor, 
 /* "NAME=what unit" in three; false: it has no =. */
 bool pw_log_asked_split(const char *asked, char *name, char *what, char *unit, size_t size);
 
-/* log_file.c: cut a line into fields; returns how many, at most `most`. */
+/* log_fields.c: cut a line into fields; returns how many, at most `most`. */
 int32_t pw_log_cut(const char *line, size_t length, char separator, pw_log_piece *out, int32_t most);
+/* The end of the field that begins at `at`: a separator within quotes belongs to it. */
+const char *pw_log_field_end(const char *at, const char *end, char separator, bool quoted);
+/* Without the blanks, quotes and carriage returns at its ends. */
+pw_log_piece pw_log_trimmed(const char *from, const char *to);
+/* Digits with at most one decimal sign, and what else pw_csv_number reads; false: no number. */
 bool pw_log_number(const char *at, size_t length, bool decimal_comma, double *out);
 
 #endif

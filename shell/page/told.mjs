@@ -10,9 +10,29 @@ export async function told(ask) {
   }
   const sizes = Object.fromEntries((await ask({ do: 'units' })).dimensions.map((one) => [one.dimension,
     Object.fromEntries(one.sizes.map(({ unit, size, zero }) => [unit, [size, zero]]))]));
-  const { version } = await ask({ do: 'about' });
+  const { version, requests } = await ask({ do: 'about' });
+  const watches = requests.find((one) => one.do === 'advise').keys.find((one) => one.key === 'able').choices;
   const pipes = (await ask({ do: 'pipes' })).pipes.map((pipe) => pipe.name);
-  return { version, pipes, units, sizes, fields: fields((await ask({ do: 'schema' })).schema) };
+  const { schema } = await ask({ do: 'schema' });
+  return { version, pipes, watches, units, sizes, fields: fields(schema), needs: needs(schema) };
+}
+
+/* What each kind of a list's items has to have: `needs.sources.mains` is ["pressure"], with what it may be: its own example, or "" for a
+ * name that stands elsewhere on the sheet. */
+function needs(schema) {
+  const found = {};
+  for (const [list, { items }] of Object.entries(schema.properties)) {
+    for (const { if: of, then } of items?.allOf ?? []) {
+      const kind = of.properties.kind?.const;
+      if (kind === undefined) continue;
+      const start = (key) => {
+        const field = then.properties?.[key] ?? items.properties[key];
+        return field.dimension || field.pattern ? field.examples?.[0] ?? '' : '';
+      };
+      (found[list] ??= {})[kind] = Object.fromEntries((then.required ?? []).map((key) => [key, start(key)]));
+    }
+  }
+  return found;
 }
 
 /* Of each field of the sheet what the page must know: `vessels.precharge` is a pressure, `sources.kind` one of these. */
@@ -22,7 +42,8 @@ function fields(schema) {
     for (const [key, field] of Object.entries(node.properties ?? {})) {
       const below = path ? `${path}.${key}` : key;
       const one = field.type === 'array' ? field.items : field;
-      found[below] = { ...(field.dimension && { dimension: field.dimension }), ...(field.enum && { options: field.enum }) };
+      found[below] = { ...(field.dimension && { dimension: field.dimension }), ...(field.enum && { options: field.enum }),
+        ...(field.examples && { example: field.examples[0] }) };
       walk(one ?? {}, below);
       for (const other of [...(one?.oneOf ?? []), ...(one?.anyOf ?? [])]) walk(other, below);
     }

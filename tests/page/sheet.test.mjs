@@ -270,9 +270,13 @@ test('each pipe and outlet has its own flow at a moment; a little under nought r
 });
 
 test('the watches that a controller may lack are those that the core knows', async () => {
-  const { WATCH_FORMS } = await pageModule('sheet/watches.ts');
+  const { told } = await import(join(root, 'shell/page/told.mjs'));
+  const { watches } = await told((request) => JSON.parse(nativeDoor(request)));
   const site = readSheet(await readFile(join(root, 'examples', 'tap-stand.yaml'), 'utf8')).site;
   const refused = JSON.parse(nativeDoor({ do: 'advise', site, able: ['none such'] }));
   assert.equal(refused.ok, false);
-  assert.equal(refused.problems[0].expected, `forms of watches: ${WATCH_FORMS.join(', ')}`);
+  const named = refused.problems[0].expected.replace('forms of watches: ', '').split(', ');
+  assert.deepEqual([...watches].sort(), named.sort());
+  const { en } = await pageModule('i18n/en.ts');
+  for (const form of watches) assert.ok(en[`advice.form.${form}`], `the page has no words for ${form}`);
 });

@@ -9,9 +9,13 @@ declare module 'core:told' {
     version: string;
     /** Standard pipes by their names. */
     pipes: string[];
+    /** The forms of watches that advice chooses from: a controller may lack some. */
+    watches: string[];
     units: Record<Units, Record<string, string>>;
     sizes: Record<string, Record<string, [number, number]>>;
-    fields: Record<string, { dimension?: string; options?: (string | number | boolean)[] }>;
+    fields: Record<string, { dimension?: string; example?: string; options?: (string | number | boolean)[] }>;
+    /** By list and kind: the keys that an item of it must have, each with its example; '' for what names something of the sheet. */
+    needs: Record<string, Record<string, Record<string, string>>>;
   };
 }
 declare module '*.css';

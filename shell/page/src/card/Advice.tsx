@@ -1,12 +1,12 @@
 /* The place "Advice": what is asked for, the search with its progress, the trade-off to choose from, the list to type with reasons and
  * margins, and what no setting can close. All of it is found by the core (docs/door.md, advise). */
+import { told } from 'core:told';
 import { useId } from 'preact/hooks';
 import type { Advice as Found, Advised, Trade, Typed } from '../core/door';
 import { useWords, type Key } from '../i18n/words';
 import { Tradeoff } from '../plot/Tradeoff';
 import { sentencesOf } from '../plot/DayCharts';
 import { fixed, show, showTime, spokenNumber } from '../sheet/quantity';
-import { WATCH_FORMS } from '../sheet/watches';
 import { advice, advise, cancelAdvice, type Wanted } from '../state/advice';
 import { store } from '../state/job';
 import { adopt } from '../state/prove';
@@ -53,7 +53,7 @@ function Asked() {
   const t = useWords();
   const wanted = useStore(advice, (state) => state.wanted);
   const sentences = useStore(store, (state) => JSON.stringify(sentencesOf(state.sheet.site).filter((_, i) => state.settings?.ok && state.settings.sentences[i]?.watch)));
-  const able = wanted.able ?? [...WATCH_FORMS];
+  const able = wanted.able ?? [...told.watches];
   const turn = (list: string[], one: string, on: boolean): string[] => (on ? [...list, one] : list.filter((other) => other !== one));
   return (
     <details class="more">
@@ -68,7 +68,7 @@ function Asked() {
         <Price label={t('advice.pump')} value={wanted.pump} put={(pump) => want({ pump })} />
       </div>
       <h3>{t('advice.able')}</h3>
-      {WATCH_FORMS.map((form) => <Tick key={form} label={t(`advice.form.${form}` as Key)} on={able.includes(form)}
+      {told.watches.map((form) => <Tick key={form} label={t(`advice.form.${form}` as Key)} on={able.includes(form)}
         turn={(on) => want({ able: turn(able, form, on) })} />)}
       {sentences !== '[]' && <h3>{t('advice.keep')}</h3>}
       {(JSON.parse(sentences) as string[]).map((words) => <Tick key={words} label={words} on={wanted.keep.includes(words)}

@@ -54,6 +54,9 @@ export function readQuantity(text: string, dimension: Dimension): Quantity | nul
   return { value, unit: match[2]!, si: (value - found[1]) * found[0] };
 }
 
+/* "1 h", "30 min": one part of a time, in a unit of the core's. */
+const PART_OF_TIME = new RegExp(`(\\d+(?:\\.\\d+)?)\\s*(${Object.keys(told.sizes.time!).sort((a, b) => b.length - a.length).join('|')})\\b`, 'g');
+
 /** SI value of any quantity text, 1 h 30 min too. null when it cannot be read. */
 export function siOf(text: unknown, dimension: Dimension): number | null {
   if (typeof text === 'number') return text === 0 || dimension === 'number' || dimension === 'fraction' ? text : null;
@@ -62,8 +65,8 @@ export function siOf(text: unknown, dimension: Dimension): number | null {
   if (one) return one.si;
   if (/^\s*0(\.0+)?\s*$/.test(text)) return 0;
   if (dimension !== 'time') return null;
-  const parts = [...text.matchAll(/(\d+(?:\.\d+)?)\s*(week|ms|min|h|d|s)\b/g)];
-  if (parts.length === 0 || text.replace(/(\d+(?:\.\d+)?)\s*(week|ms|min|h|d|s)\b/g, '').trim() !== '') return null;
+  const parts = [...text.matchAll(PART_OF_TIME)];
+  if (parts.length === 0 || text.replace(PART_OF_TIME, '').trim() !== '') return null;
   return parts.reduce((sum, part) => sum + Number(part[1]) * told.sizes.time![part[2]!]![0], 0);
 }
 
