@@ -2,19 +2,19 @@
  * for each pump, in structured text the pumps one after the other. */
 #include "control/logic_parts.h"
 
-typedef enum type { TYPE_BOOL, TYPE_INT, TYPE_LREAL, TYPE_UDINT, TYPE_TON, TYPE_TOF } type;
+typedef enum type { TYPE_BOOL, TYPE_INT, TYPE_LREAL, TYPE_UDINT, TYPE_TIME, TYPE_TON, TYPE_TOF } type;
 enum { SINGLE = -1 };
 
 /* "    name : BOOL;" or "    bool name;" in two halves, with the name between them. */
 static void begin_declaration(logic_pen *p, type kind)
 {
-    static const char *const c[] = {"bool", "int", "double", "uint32_t", "timer", "timer"};
+    static const char *const c[] = {"bool", "int", "double", "uint32_t", "uint32_t", "timer", "timer"};
     logic_put(p, p->structured ? "    " : "    %s ", c[kind]);
 }
 
 static void end_declaration(logic_pen *p, type kind, int32_t size)
 {
-    static const char *const structured[] = {"BOOL", "INT", "LREAL", "UDINT", "TON", "TOF"};
+    static const char *const structured[] = {"BOOL", "INT", "LREAL", "UDINT", "TIME", "TON", "TOF"};
     if (!p->structured) {
         logic_put(p, size != SINGLE ? "[%d];\n" : ";\n", size);
     } else if (size != SINGLE) {
@@ -168,6 +168,28 @@ static void put_outputs(logic_pen *p)
 
 /* ---- variables ---- */
 
+static void declare_share(logic_pen *p, int32_t n, int32_t i)
+{
+    declare(p, TYPE_BOOL, SINGLE, "held_%d_%d", n, i);
+    declare(p, TYPE_TIME, SINGLE, "into_%d_%d", n, i);
+    declare(p, TYPE_TIME, SINGLE, "going_%d_%d", n, i);
+    declare(p, TYPE_TIME, SINGLE, "sum_%d_%d", n, i);
+    declare(p, TYPE_TIME, (int32_t)p->table->pumps[n].rows[i].parts, "part_%d_%d", n, i);
+    declare(p, TYPE_INT, SINGLE, "last_%d_%d", n, i);
+}
+
+static void declare_series(logic_pen *p, int32_t n)
+{
+    for (int32_t r = 0; logic_series_of(p, n, r) != NULL; r++) {
+        declare(p, TYPE_BOOL, SINGLE, "many_%d_%d", n, r);
+    }
+    if (logic_series_of(p, n, 0) != NULL) {
+        declare(p, TYPE_TIME, PW_MAX_STARTS, "gaps_%d", n, 0);
+        declare(p, TYPE_INT, SINGLE, "kept_%d", n, 0);
+        declare(p, TYPE_INT, SINGLE, "newest_%d", n, 0);
+    }
+}
+
 static void declare_pump(logic_pen *p, int32_t n)
 {
     static const char *const numbers[] = {"locked_for_%d", "retry_%d", "retries_%d"};
@@ -187,6 +209,9 @@ static void declare_pump(logic_pen *p, int32_t n)
         if (table->rows[i].kind == PW_SENTENCE_START && table->new_call_ms > 0) {
             declare(p, TYPE_BOOL, SINGLE, "stale_%d_%d", n, i);
         }
+        if (table->rows[i].share >= 0) {
+            declare_share(p, n, i);
+        }
     }
     for (int32_t r = 0; logic_ring_of(p, n, r, &ring); r++) {
         declare(p, TYPE_TOF, ring.count, "starts_%d_%d", n, r);
@@ -194,18 +219,43 @@ static void declare_pump(logic_pen *p, int32_t n)
         declare(p, TYPE_INT, SINGLE, "next_%d_%d", n, r);
         declare(p, TYPE_INT, SINGLE, "count_%d_%d", n, r);
     }
+    declare_series(p, n);
+}
+
+static bool any_series(const logic_pen *p)
+{
+    for (int32_t n = p->first; n <= p->last; n++) {
+        if (logic_series_of(p, n, 0) != NULL) {
+            return true;
+        }
+    }
+    return false;
 }
 
 static void declare_variables(logic_pen *p)
 {
     static const char *const numbers[] = {"turn", "i", "cause", "again", "spot"};
     static const char *const truths[] = {"wish", "in_way", "moves", "holds", "waited"};
+    static const char *const of_share[] = {"seen", "passed", "rest", "span"};
     static const char *const of_team[] = {"place", "pump", "role", "ahead", "duty", "moved"};
     declare(p, TYPE_INT, p->last + 1, "state", 0, 0);
     declare(p, TYPE_TON, SINGLE, "since_power", 0, 0);
     for (int32_t i = 0; i < 5; i++) {
         declare(p, TYPE_INT, SINGLE, numbers[i], 0, 0);
         declare(p, TYPE_BOOL, SINGLE, truths[i], 0, 0);
+    }
+    if (logic_has_share(p)) {
+        declare(p, TYPE_TON, SINGLE, "scan", 0, 0);
+        for (int32_t i = 0; i < 4; i++) {
+            declare(p, TYPE_TIME, SINGLE, of_share[i], 0, 0);
+        }
+    }
+    if (any_series(p)) {
+        declare(p, TYPE_TIME, SINGLE, "older", 0, 0);
+        declare(p, TYPE_TIME, SINGLE, "edge", 0, 0);
+        declare(p, TYPE_INT, SINGLE, "windows", 0, 0);
+        declare(p, TYPE_INT, SINGLE, "found", 0, 0);
+        declare(p, TYPE_BOOL, SINGLE, "broken", 0, 0);
     }
     if (p->table->member_count > 0) {
         for (int32_t i = 0; i < 6; i++) {
@@ -301,6 +351,12 @@ static void put_c(logic_pen *p)
     logic_put(p, "void %s_begin(control *c, uint32_t now)\n{\n    *c = (control){0};\n", p->name);
     p->depth = 1;
     logic_put_timers(p);
+    if (logic_keeps(p)) {
+        /* instead of begin, when the power comes back and what the caller kept outlasted the cut */
+        logic_put(p, "}\n\nvoid %s_power(control *c, uint32_t now)\n{\n", p->name);
+        logic_put_timers(p);
+        logic_put_power(p);
+    }
     logic_put(p, "}\n\nvoid %s_step(control *c, const inputs *in, uint32_t now, outputs *out)\n{\n", p->name);
     logic_put_before(p);
     put_pumps(p);
@@ -315,9 +371,10 @@ static void put_structured(logic_pen *p)
     put_inputs(p);
     logic_put(p, "END_VAR\nVAR_OUTPUT\n");
     declare_outputs(p);
-    logic_put(p, "END_VAR\nVAR\n");
+    logic_put(p, "END_VAR\nVAR");
+    logic_put(p, logic_keeps(p) ? " RETAIN\n" : "\n");
     declare_variables(p);
-    logic_put(p, "END_VAR\n");
+    logic_put(p, logic_keeps(p) ? "END_VAR\nVAR\n    awake : BOOL;\nEND_VAR\n" : "END_VAR\n");
     p->depth = 0;
     logic_put_before(p);
     put_pumps(p);

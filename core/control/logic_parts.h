@@ -32,6 +32,8 @@ void logic_put(logic_pen *p, const char *form, ...);
 void logic_line(logic_pen *p, const char *form, ...);
 void logic_indent(logic_pen *p);
 void logic_for(logic_pen *p, const char *variable, const char *from, int32_t to);
+/* From 0 up to below a variable, whose name has the number of the pump in it. */
+void logic_for_below(logic_pen *p, const char *variable, const char *end, int32_t pump);
 /* "row_0_3(IN := " and ", PT := T#5ms);": what is counted stands between them. */
 void logic_call(logic_pen *p, const char *block, const char *form, ...);
 void logic_called(logic_pen *p, uint32_t time_ms);
@@ -53,7 +55,7 @@ bool logic_looks_at_clock(const logic_pen *p);
 
 /* ---- logic_step.c: the program ---- */
 
-/* A ring of the last starts of a pump: those that a condition or "start at most" counts. */
+/* A ring of the last starts of a pump: those that a condition with one window or "start at most" counts. */
 typedef struct logic_ring {
     int32_t row, term; /* -1: of "start at most" */
     int32_t count;
@@ -67,8 +69,27 @@ int32_t logic_ring_number(const logic_pen *p, int32_t pump, int32_t row, int32_t
 bool logic_shares(const logic_pen *p, int32_t pump); /* the work with others */
 void logic_put_pump(logic_pen *p, int32_t pump);     /* the step of one pump */
 void logic_put_timers(logic_pen *p);
-void logic_put_before(logic_pen *p); /* timers, what a person releases, the sequence of the pumps */
-void logic_put_behind(logic_pen *p); /* the change of the work */
+void logic_put_stopped(logic_pen *p, int32_t pump);   /* it stops now */
+void logic_put_no_starts(logic_pen *p, int32_t pump); /* those that were counted are forgotten */
+uint32_t logic_row_ms(const pw_row *row);             /* PT of the row's timer */
+void logic_put_before(logic_pen *p);                  /* timers, what a person releases, the sequence of the pumps */
+void logic_put_behind(logic_pen *p);                  /* the change of the work */
+
+/* ---- logic_past.c: parts of windows, starts in a row, power cuts ---- */
+bool logic_has_share(const logic_pen *p); /* does any row count a part of a window? */
+void logic_put_passed(logic_pen *p);      /* once a scan */
+/* The windows of a pump up to now, with everything as it was in the scan before. */
+void logic_put_pass(logic_pen *p, int32_t pump);
+void logic_put_forget(logic_pen *p, int32_t pump, int32_t row);
+/* "sum + going >= T#5m": the condition of such a row, as an expression. */
+void logic_put_share_due(logic_pen *p, int32_t pump, int32_t row);
+/* The conditions of a pump on starts in several windows in a row, from 0; NULL: there is no such one. */
+const pw_term *logic_series_of(const logic_pen *p, int32_t pump, int32_t number);
+int32_t logic_series_number(const logic_pen *p, int32_t pump, const pw_term *term);
+void logic_put_series(logic_pen *p, int32_t pump);
+void logic_put_series_start(logic_pen *p, int32_t pump);
+bool logic_keeps(const logic_pen *p); /* does a lock out of any pump outlast a power cut? */
+void logic_put_power(logic_pen *p);   /* what is left when the power comes back */
 
 /* ---- logic_frame.c: what stands around it ---- */
 void logic_put_program(logic_pen *p);

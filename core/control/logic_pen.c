@@ -129,6 +129,15 @@ void logic_for(logic_pen *p, const char *variable, const char *from, int32_t to)
     p->depth++;
 }
 
+void logic_for_below(logic_pen *p, const char *variable, const char *end, int32_t pump)
+{
+    logic_indent(p);
+    logic_put(p, p->structured ? "FOR %s := 0 TO " : "for (@%s = 0; @%s < ", variable, variable);
+    logic_put(p, end, pump);
+    logic_put(p, p->structured ? " - 1 DO\n" : "; @%s++) {\n", variable);
+    p->depth++;
+}
+
 void logic_call(logic_pen *p, const char *block, const char *form, ...)
 {
     va_list values;

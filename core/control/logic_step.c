@@ -14,7 +14,7 @@ bool logic_ring_of(const logic_pen *p, int32_t pump, int32_t number, logic_ring 
     for (int32_t i = 0; i < table->row_count; i++) {
         for (int32_t k = 0; k < table->rows[i].term_count; k++) {
             const pw_term *term = &table->rows[i].terms[k];
-            if (term->kind == PW_TERM_STARTS && number-- == 0) {
+            if (term->kind == PW_TERM_STARTS && term->in_a_row == 1 && number-- == 0) {
                 *out = (logic_ring){i, k, term->count, term->time_ms};
                 return true;
             }
@@ -56,23 +56,39 @@ static void put_to_the_end(logic_pen *p, const char *place)
     logic_line(p, "@queue[%d]$set@moved;", last);
 }
 
-/* From locked out to stopped: its starts and the timers of its lock outs begin anew, and it goes to the queue's end. */
-static void put_unlock(logic_pen *p, int32_t n)
+uint32_t logic_row_ms(const pw_row *row)
 {
-    const pw_pump_table *table = table_of(p, n);
+    return row->share >= 0 ? 0 : row->time_ms;
+}
+
+void logic_put_no_starts(logic_pen *p, int32_t n)
+{
     logic_ring ring;
-    logic_line(p, "@state[%d]$set0;", n);
-    logic_line(p, "@retry_%d$set0;", n);
     for (int32_t r = 0; logic_ring_of(p, n, r, &ring); r++) {
         logic_for(p, "i", "0", ring.count - 1);
         logic_line(p, "@counts_%d_%d[@i]$set$false;", n, r);
         logic_line(p, "$done");
     }
+    if (logic_series_of(p, n, 0) != NULL) {
+        logic_line(p, "@kept_%d$set0;", n);
+    }
+}
+
+/* From locked out to stopped: its starts and the timers of its lock outs begin anew, and it goes to the queue's end. */
+static void put_unlock(logic_pen *p, int32_t n)
+{
+    const pw_pump_table *table = table_of(p, n);
+    logic_line(p, "@state[%d]$set0;", n);
+    logic_line(p, "@retry_%d$set0;", n);
+    logic_put_no_starts(p, n);
     for (int32_t i = 0; i < table->row_count; i++) {
         if (table->rows[i].kind == PW_SENTENCE_LOCK) {
             logic_call(p, "ton", "@row_%d_%d", n, i);
             logic_put(p, "$false");
-            logic_called(p, table->rows[i].time_ms);
+            logic_called(p, logic_row_ms(&table->rows[i]));
+            if (table->rows[i].share >= 0) {
+                logic_put_forget(p, n, i);
+            }
         } else if (table->rows[i].kind == PW_SENTENCE_START && table->new_call_ms > 0) {
             logic_line(p, "@stale_%d_%d$set$false;", n, i);
         }
@@ -167,7 +183,14 @@ static void put_row_line(logic_pen *p, const char *before, int32_t n, int32_t i,
 /* What holds in a rest after which it must begin anew does not count. */
 static void put_stale(logic_pen *p, int32_t n, int32_t i)
 {
-    put_row_line(p, "@holds$set", n, i, false);
+    if (table_of(p, n)->rows[i].share >= 0) {
+        logic_indent(p);
+        logic_put(p, "@holds$set");
+        logic_put_share_due(p, n, i);
+        logic_put(p, ";\n");
+    } else {
+        put_row_line(p, "@holds$set", n, i, false);
+    }
     logic_line(p, "$if$not@holds$then");
     logic_line(p, "@stale_%d_%d$set$false;", n, i);
     logic_line(p, "$elsif@has_stopped_%d$and@since_stop_%d$ET < %t$then", n, n, table_of(p, n)->new_call_ms);
@@ -175,24 +198,40 @@ static void put_stale(logic_pen *p, int32_t n, int32_t i)
     logic_line(p, "$end");
 }
 
+/* Does it hold now? What is due follows from how long it held in its window. */
+static void put_held(logic_pen *p, int32_t n, int32_t i, bool while_running)
+{
+    logic_indent(p);
+    logic_put(p, "@held_%d_%d$set", n, i);
+    logic_put(p, while_running ? "@state[%d]$is1$and(" : "(", n);
+    logic_put_row(p, n, i, false);
+    logic_put(p, ");\n");
+}
+
 static void put_look(logic_pen *p, int32_t n)
 {
     put_counts(p, n);
+    logic_put_series(p, n);
     for (int32_t i = 0; i < table_of(p, n)->row_count; i++) {
         const pw_row *row = &table_of(p, n)->rows[i];
         const bool while_running = row->kind == PW_SENTENCE_STOP || row->kind == PW_SENTENCE_HOLD_ON;
         const bool anew = row->kind == PW_SENTENCE_START && table_of(p, n)->new_call_ms > 0;
+        if (row->share >= 0) {
+            put_held(p, n, i, while_running);
+        }
         if (anew) {
             put_stale(p, n, i);
         }
         logic_call(p, "ton", "@row_%d_%d", n, i);
         if (anew) {
             logic_put(p, "@holds$and$not@stale_%d_%d", n, i);
+        } else if (row->share >= 0) {
+            logic_put_share_due(p, n, i);
         } else {
             logic_put(p, while_running ? "@state[%d]$is1$and" : "", n);
             logic_put_row(p, n, i, false);
         }
-        logic_called(p, row->time_ms);
+        logic_called(p, logic_row_ms(row));
     }
 }
 
@@ -226,7 +265,9 @@ static void put_wishes(logic_pen *p, int32_t n)
     const pw_pump_table *table = table_of(p, n);
     logic_line(p, "@in_way$set$false;");
     for (int32_t i = 0; i < table->row_count; i++) {
-        if (table->rows[i].kind == PW_SENTENCE_STOP && table->rows[i].time_ms == 0) {
+        if (table->rows[i].kind == PW_SENTENCE_STOP && table->rows[i].share >= 0) {
+            logic_line(p, "@in_way$set@in_way$or@row_%d_%d$Q;", n, i);
+        } else if (table->rows[i].kind == PW_SENTENCE_STOP && table->rows[i].time_ms == 0) {
             put_row_line(p, "@in_way$set@in_way$or", n, i, true);
         }
     }
@@ -242,7 +283,7 @@ static void put_wishes(logic_pen *p, int32_t n)
     logic_line(p, "@stop_wanted_%d$set@wish;", n);
 }
 
-static void put_stopped(logic_pen *p, int32_t n)
+void logic_put_stopped(logic_pen *p, int32_t n)
 {
     logic_restart(p, "since_stop", n);
     logic_line(p, "@has_stopped_%d$set$true;", n);
@@ -265,7 +306,7 @@ static void put_lock(logic_pen *p, int32_t n)
     logic_line(p, "@moves$set@turn$is1;");
     logic_line(p, "$if@turn < 3$and@state[%d]$isnt2$and@cause > 0$then", n);
     logic_line(p, "$if@state[%d]$is1$then", n);
-    put_stopped(p, n);
+    logic_put_stopped(p, n);
     logic_line(p, "$end");
     logic_line(p, "@state[%d]$set2;", n);
     logic_line(p, "@locked_for_%d$set@cause;", n);
@@ -317,6 +358,7 @@ static void put_started(logic_pen *p, int32_t n)
     logic_ring ring;
     logic_line(p, "@state[%d]$set1;", n);
     logic_line(p, "@started_%d$set$true;", n);
+    logic_put_series_start(p, n);
     logic_restart(p, "since_start", n);
     for (int32_t r = 0; logic_ring_of(p, n, r, &ring); r++) {
         logic_line(p, "@spot$set@next_%d_%d;", n, r);
@@ -339,7 +381,7 @@ static void put_move(logic_pen *p, int32_t n)
     logic_line(p, "@state[%d]$set0;", n);
     logic_line(p, "@stop_wanted_%d$set$false;", n);
     logic_line(p, "@retries_%d$set0;", n);
-    put_stopped(p, n);
+    logic_put_stopped(p, n);
     if (logic_shares(p, n) && p->table->every_stop) {
         logic_line(p, "$if@role$is0$then");
         logic_line(p, "@change_wanted$set$true;");
@@ -359,6 +401,7 @@ static void put_move(logic_pen *p, int32_t n)
 
 void logic_put_pump(logic_pen *p, int32_t n)
 {
+    logic_put_pass(p, n);
     put_retries(p, n);
     logic_for(p, "turn", "1", 3);
     if (logic_shares(p, n)) {
@@ -383,6 +426,9 @@ static void put_timer(logic_pen *p, const char *form, int32_t n)
 void logic_put_timers(logic_pen *p)
 {
     put_timer(p, "@since_power", 0);
+    if (logic_has_share(p)) {
+        put_timer(p, "@scan", 0);
+    }
     for (int32_t n = p->first; n <= p->last; n++) {
         put_timer(p, "@since_start_%d", n);
         put_timer(p, "@since_stop_%d", n);
@@ -398,6 +444,15 @@ void logic_put_before(logic_pen *p)
 {
     const int32_t members = p->table->member_count;
     logic_put_timers(p);
+    if (p->structured && logic_keeps(p)) {
+        logic_line(p, "$if$not@awake$then");
+        logic_put_power(p);
+        logic_line(p, "@awake$set$true;");
+        logic_line(p, "$end");
+    }
+    if (logic_has_share(p)) {
+        logic_put_passed(p);
+    }
     if (members > 0) {
         logic_line(p, "$if$not@begun$then");
         for (int32_t i = 0; i < members; i++) {

@@ -126,6 +126,8 @@ static void put_body(logic_pen *p, int32_t pump, int32_t row, int32_t k, bool fr
     const int32_t n = term->of_pump >= 0 ? term->of_pump : pump;
     if (pw_form_of(term->kind)->signal) {
         put_signal(p, term);
+    } else if (term->kind == PW_TERM_STARTS && term->in_a_row > 1) {
+        logic_put(p, "@many_%d_%d", pump, logic_series_number(p, pump, term));
     } else if (term->kind == PW_TERM_STARTS) {
         logic_put(p, "@count_%d_%d >= %d", pump, logic_ring_number(p, pump, row, k), term->count);
     } else if (term->kind == PW_TERM_RETRIES) {

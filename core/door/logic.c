@@ -64,7 +64,7 @@ pw_status door_logic(door *d)
         }
         pw_text text;
         pw_text_init(&text, d->arena);
-        status = pw_logic_put(d->arena, plant->settings, table, pump, language, "site.settings", &text, d->problems);
+        status = pw_logic_put(d->arena, plant->settings, table, pump, language, &text);
         if (status == PW_OK) {
             pw_json_open(d->answer, NULL, '{');
             pw_json_string(d->answer, "pump", together ? NULL : plant->site->pumps[pump].name);

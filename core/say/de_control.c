@@ -82,11 +82,6 @@ static const say_row rows[] = {
     {"control.waits-power", "Sie wartet noch {0}, weil der Strom wiederkam."},
     {"control.warns", "Sie warnt: {0}{1?; Relais {1} ist geschlossen}."},
     {"control.who", "{0}{1? ({1})}"},
-    {"control.writable",
-     "jeder Satz außer einer Bedingung „for TIME in TIME“, Anläufen „N times in a row“ und „keep lock outs "
-     "over a power cut“"},
-    {"control.writable-not",
-     "es wird nichts geschrieben, denn ein Programm ohne diesen Satz wäre eine andere Steuerung"},
     {"control.wrong", "{0?Oder|Was passiert ist}: {1}."},
 };
 /* clang-format on */

@@ -81,10 +81,6 @@ static const say_row rows[] = {
     {"control.waits-power", "It waits for another {0}, because the power came on."},
     {"control.warns", "It warns: {0}{1?; relay {1} is closed}."},
     {"control.who", "{0}{1? ({1})}"},
-    {"control.writable",
-     "any sentence but a condition \"for TIME in TIME\", starts \"N times in a row\", and \"keep lock outs "
-     "over a power cut\""},
-    {"control.writable-not", "nothing is written, because a program without this sentence would be another control"},
     {"control.wrong", "{0?Or|What went wrong}: {1}."},
 };
 /* clang-format on */

@@ -3,7 +3,7 @@ description of the language and of TON and TOF (from memory). One call is one sc
 import re
 
 TOKEN = re.compile(r"\s*(?:\(\*.*?\*\)\s*)*(T#[0-9]+(?:ms|d)|\.\.|:=|<>|<=|>=|[A-Za-z_][A-Za-z0-9_]*|[0-9]+\.[0-9]+(?:[eE][-+]?[0-9]+)?|[0-9]+"
-                   r"|[][().,;:<>=+*-])", re.S)
+                   r"|[][().,;:<>=+*/-])", re.S)
 UNITS = {"ms": 1, "d": 86400000}
 
 
@@ -38,7 +38,7 @@ class Tof:
 
 
 BLOCKS = {"TON": Ton, "TOF": Tof}
-ZERO = {"BOOL": False, "INT": 0, "UDINT": 0, "LREAL": 0.0}
+ZERO = {"BOOL": False, "INT": 0, "UDINT": 0, "TIME": 0, "LREAL": 0.0}
 
 
 class Program:
@@ -56,11 +56,14 @@ class Program:
             self.tokens.append(match.group(1))
             at = match.end()
         self.at, self.lines, self.values, self.instances = 0, [], {}, {}
+        self.lost = {}  # as it begins: what a power cut takes away
         self.expect("FUNCTION_BLOCK")
         self.name = self.take()
         while self.peek() in ("VAR", "VAR_INPUT", "VAR_OUTPUT"):
-            self.take()
-            self.declarations()
+            kind, keeps = self.take(), self.peek() == "RETAIN"
+            if keeps:
+                self.take()
+            self.declarations(kind == "VAR" and not keeps)
         self.block(1, ("END_FUNCTION_BLOCK",))
         self.expect("END_FUNCTION_BLOCK")
         if self.at != len(self.tokens):
@@ -82,7 +85,7 @@ class Program:
         if found != token:
             raise SyntaxError(f"{token} wanted, {found} found, behind {' '.join(self.tokens[max(self.at - 8, 0):self.at - 1])}")
 
-    def declarations(self):
+    def declarations(self, lost):
         while self.peek() != "END_VAR":
             name = self.take()
             self.expect(":")
@@ -102,6 +105,8 @@ class Program:
                 self.instances[name] = [BLOCKS[kind]() for _ in range(count)] if count else BLOCKS[kind]()
             else:
                 self.values[name] = [ZERO[kind]] * count if count else ZERO[kind]
+                if lost and not count:
+                    self.lost[name] = ZERO[kind]
         self.take()
 
     def emit(self, depth, line):
@@ -208,8 +213,8 @@ class Program:
 
     def product(self):
         text = self.primary()
-        while self.peek() in ("MOD", "*"):
-            sign = "%" if self.take() == "MOD" else "*"
+        while self.peek() in ("MOD", "*", "/"):
+            sign = {"MOD": "%", "*": "*", "/": "//"}[self.take()]
             text = f"({text} {sign} {self.primary()})"
         return text
 

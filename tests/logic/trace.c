@@ -1,7 +1,8 @@
 /* The core's control step on long random input, as a file that other programs of the same settings are held against.
  * usage: trace SENTENCES SEED STEPS FOLDER PUMPS
  * SENTENCES: a file, one to a line. Written into FOLDER: program.c, program.st, trace.txt with a line for each step:
- * time in ms, ms since Monday 00:00, the inputs, release of each pump; then of each pump run, locked, sentence of the
+ * time in ms, ms since Monday 00:00, the inputs, release of each pump, did the power come back; then of each
+ * pump run, locked, sentence of the
  * lock out (from 1, 0 none); sentences that warn (bits), relays that are closed (bits).
  */
 #include <stdio.h>
@@ -75,12 +76,9 @@ static void put_programs(pw_arena *arena, const pw_settings *settings, const pw_
 {
     for (int32_t language = 0; language < 2; language++) {
         pw_text text;
-        pw_problems problems = {0};
         pw_text_init(&text, arena);
-        if (pw_logic_put(arena, settings, table, 0, (pw_logic_language)language, "settings", &text, &problems) !=
-            PW_OK) {
-            tell(&problems);
-            exit(1);
+        if (pw_logic_put(arena, settings, table, 0, (pw_logic_language)language, &text) != PW_OK) {
+            exit(2);
         }
         FILE *file = open_in(folder, language == 0 ? "program.c" : "program.st");
         fwrite(text.data, 1, text.length, file);
@@ -102,12 +100,13 @@ typedef struct run {
     const pw_table *table;
     pw_control *control;
     int32_t pumps;
+    bool keeps; /* a lock out outlasts a power cut, so there are such cuts */
     uint32_t now_ms;
     uint64_t week_ms;
     FILE *file;
 } run;
 
-static void put_line(const run *r, const double *inputs, const bool *release, const pw_outputs *out)
+static void put_line(const run *r, const double *inputs, const bool *release, bool cut, const pw_outputs *out)
 {
     fprintf(r->file, "%u %u", r->now_ms, (unsigned)r->week_ms);
     for (int32_t i = 0; i < SIGNALS; i++) {
@@ -116,6 +115,7 @@ static void put_line(const run *r, const double *inputs, const bool *release, co
     for (int32_t n = 0; n < r->pumps; n++) {
         fprintf(r->file, " %d", release[n]);
     }
+    fprintf(r->file, " %d", cut);
     for (int32_t n = 0; n < r->pumps; n++) {
         fprintf(r->file, " %d %d %d", out->run[n], out->locked[n], out->locked[n] ? out->locked_by[n] + 1 : 0);
     }
@@ -129,6 +129,10 @@ static void drive(run *r, long steps, bool even)
         pw_outputs out;
         bool release[PUMPS] = {false};
         move_inputs(inputs);
+        const bool cut = r->keeps && draw(60) == 0;
+        if (cut) {
+            pw_control_power(r->table, r->control, r->now_ms);
+        }
         for (int32_t n = 0; n < r->pumps; n++) {
             release[n] = draw(120) == 0;
             if (release[n]) {
@@ -140,7 +144,7 @@ static void drive(run *r, long steps, bool even)
             pw_control_clock(r->control, r->now_ms, (uint32_t)r->week_ms);
         }
         pw_control_step(r->table, r->control, inputs, r->now_ms, &out);
-        put_line(r, inputs, release, &out);
+        put_line(r, inputs, release, cut, &out);
         const uint32_t step_ms = next_step(even);
         r->now_ms += step_ms;
         r->week_ms = (r->week_ms + step_ms) % 604800000u;
@@ -168,6 +172,9 @@ static int follow(void *block, size_t size, char **words, void *room)
     put_programs(&arena, settings, table, words[4]);
     state = strtoull(words[2], NULL, 10);
     run r = {.table = table, .control = (pw_control *)room, .pumps = count};
+    for (int32_t i = 0; i < sentences; i++) {
+        r.keeps = r.keeps || strstr(lines[i], "keep lock outs") != NULL;
+    }
     r.now_ms = (uint32_t)draw(2) * 4294900000u; /* half of the runs pass the wrap of the clock */
     r.file = open_in(words[4], "trace.txt");
     const bool even = draw(2) == 0;
