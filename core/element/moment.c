@@ -105,9 +105,10 @@ static void storage_rates(const pw_model *model, const pw_condition *condition, 
 
 static pw_status unsettled(const pw_model *model, const solution *solved, pw_problems *problems)
 {
-    const int32_t place = solved->worst < model->site->place_count
-                              ? solved->worst
-                              : model->site->tanks[model->nodes[solved->worst].tank].place;
+    const pw_node *node = &model->nodes[solved->worst];
+    const int32_t place = solved->worst < model->site->place_count ? solved->worst
+                          : node->tank >= 0                        ? model->site->tanks[node->tank].place
+                                                                   : model->site->lines[node->line].to; /* high point */
     return pw_problem_tell(problems, PW_NO_SOLUTION, "places", pw_verbatim(model->site->places[place].name),
                            pw_fact_of("input.pressures-settle"), pw_no_fact());
 }
