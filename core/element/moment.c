@@ -140,24 +140,21 @@ pw_status pw_moment_at(const pw_model *model, const pw_condition *condition, con
         sum[model->links[l].to] += solved.flow_m3s[l];
     }
     for (int32_t p = 0; p < site->place_count; p++) {
-        out->place_pa[p] = (solved.head_m[p] - model->nodes[p].level_m) * model->pa_per_m;
-        if (model->nodes[p].pushed_m > 0.0) { /* there is the pipe in the well, whose pressure nobody computes */
+        const pw_node *here = &model->nodes[p];
+        out->place_pa[p] = (solved.head_m[p] - here->level_m) * model->pa_per_m;
+        /* the pipe in a well, whose pressure nobody computes; a vessel or main that has run empty, whose law falls on
+         * so that it ends the flow: vapour stays */
+        if (here->pushed_m > 0.0 || here->vessel >= 0 || here->elastic >= 0) {
             out->place_pa[p] = pw_max(out->place_pa[p], model->torn_pa);
         }
-        const int32_t source = model->nodes[p].source;
-        if (source >= 0 && model->state_of_source[source] >= 0) { /* a bore's place is over its water, not in it */
+        if (here->source >= 0 &&
+            model->state_of_source[here->source] >= 0) { /* a bore's place is over its water, not in it */
             out->place_pa[p] = pw_max(out->place_pa[p], OVER_BORE_PA);
         }
     }
     for (int32_t e = 0; e < model->elastic_count; e++) { /* an empty pipe that is open to the air */
         double *empty_pa = &out->place_pa[model->elastic_place[e]];
         *empty_pa = model->mains[e].column.top_pa > 0.0 ? pw_max(*empty_pa, 0.0) : *empty_pa;
-    }
-    for (int32_t p = 0; p < site->place_count;
-         p++) { /* run empty: their law falls on and ends the flow, vapour stays */
-        if (model->nodes[p].vessel >= 0 || model->nodes[p].elastic >= 0) {
-            out->place_pa[p] = pw_max(out->place_pa[p], model->torn_pa);
-        }
     }
     for (int32_t h = 0; h < model->high_count; h++) {
         const int32_t n = pw_high_node(model, h);

@@ -57,8 +57,8 @@ typedef struct pw_tally {
     int32_t burnt_pump;
     int32_t pump_count;
     int64_t stood_ms[PW_MAX_PUMPS]; /* until when each did not turn, called or not */
-    pw_start_ring *starts; /* of each pump: limits are what its own motor and switchgear stand */
-    pw_on_the_way *way;    /* through the step under way */
+    pw_start_ring *starts;          /* of each pump: limits are what its own motor and switchgear stand */
+    pw_on_the_way *way;             /* through the step under way */
 } pw_tally;
 
 /* From here on; NULL without memory. Attach it, or the copy, with pw_sim_attach(sim, &tally->observer). */

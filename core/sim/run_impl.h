@@ -179,7 +179,7 @@ struct pw_sim {
     bool stiff;                      /* until the next event after stiff_until_ms */
     int64_t stiff_until_ms;
     double stiff_hint_s;
-    int32_t short_steps, tight_steps; /* explicit ones, and those in a row that only stability holds short */
+    int32_t short_steps; /* explicit ones of this stretch */
     int64_t segments, evaluations, solves;
 
     /* work space from here on: not copied */

@@ -184,7 +184,9 @@ static pw_status settle(pw_sim *run)
     pw_status status = moment_now(run);
     if (status == PW_OK && pw_air_settle(run)) {
         status = moment_now(run);
-        pw_air_tell(run);
+        if (status == PW_OK) {
+            pw_air_tell(run);
+        }
     }
     if (status == PW_OK) {
         settled(run);
@@ -245,7 +247,6 @@ static pw_status one_phase(pw_sim *run, int64_t until_ms)
         run->stretch_until_ms = pw_sim_next_due(run, until_ms);
         run->stiff = settles_at_once(run);
         run->short_steps = 0;
-        run->tight_steps = 0;
         run->stiff_hint_s = PW_INF;
     }
     run->phase = PHASE_TAKE;
