@@ -25,10 +25,7 @@ bool pw_suction_own_pipe(const pw_site *site, int32_t pump)
     if (made->from == site->pumps[0].from) {
         return site->design.suction.stand == PW_STAND_SURFACE;
     }
-    if (made->kind == PW_PUMP_JET && site->sources[source].kind != PW_SOURCE_MAINS) {
-        return true; /* none hangs in a well: its ejector may */
-    }
-    return site->sources[source].kind == PW_SOURCE_OPEN && site->sources[source].standing_m.v > 0.0;
+    return pw_pump_stands_over(made, &site->sources[source]);
 }
 
 /* Height of the eye over the place that it draws from. */
@@ -81,10 +78,10 @@ static void follow(const pw_model *model, int32_t pump, pw_suction_law *out)
     for (int32_t n = 0; n < model->site->place_count; n++) {
         given[n] = model->nodes[n].unknown < 0;
     }
-    out->store = pw_lead_up(model->site, model->site->pumps[pump].from, given, &lead) &&
-                         lead.line_count <= PW_MAX_SUCTION_LINES
-                     ? lead.place
-                     : -1;
+    out->store =
+        pw_lead_up(model->site, model->site->pumps[pump].from, given, &lead) && lead.line_count <= PW_MAX_SUCTION_LINES
+            ? lead.place
+            : -1;
     out->line_count = 0;
     for (int32_t i = 0; i < lead.line_count && i < PW_MAX_SUCTION_LINES; i++) {
         out->lines[i] = lead.lines[i];

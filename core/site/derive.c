@@ -287,10 +287,9 @@ double pw_derive_stand(const pw_site *site, const void *item)
 {
     const pw_suction *said = item;
     const pw_source *source = source_of_first_pump(site);
-    const bool below = source != NULL && source->kind == PW_SOURCE_OPEN && source->standing_m.v > 0.0;
-    const bool jet = source != NULL && source->kind != PW_SOURCE_MAINS && site->pumps[0].kind == PW_PUMP_JET;
+    const bool over = source != NULL && pw_pump_stands_over(&site->pumps[0], source);
     const bool pipe = said != NULL && (said->height_m.given || said->bore_m.given || said->length_m.given);
-    return below || jet || pipe ? PW_STAND_SURFACE : PW_STAND_SUBMERGED;
+    return over || pipe ? PW_STAND_SURFACE : PW_STAND_SUBMERGED;
 }
 
 double pw_derive_suction_bore(const pw_site *site, const void *item)

@@ -368,6 +368,14 @@ static inline double pw_line_over_after_m(const pw_line *line)
     return line->over_after_m.given ? line->over_after_m.v : 0.5 * line->length_m.v;
 }
 
+/* Where nothing else is said: does a pump stand over the water of the source that it draws from? Over open water below
+ * its place; and no jet pump hangs in a well: its ejector may. */
+static inline bool pw_pump_stands_over(const pw_pump *pump, const pw_source *source)
+{
+    return (source->kind == PW_SOURCE_OPEN && source->standing_m.v > 0.0) ||
+           (source->kind != PW_SOURCE_MAINS && pump->kind == PW_PUMP_JET);
+}
+
 /* What it is, for people: "yes", "24:00", "12 L/min". */
 pw_fact pw_default_fact(const pw_default *taken);
 
