@@ -2,15 +2,12 @@
 #include "base/num.h"
 #include "paper/paper.h"
 #include "paper/say.h"
-#include "site/topology.h"
 #include "study/verdict.h"
 
 enum { COLUMNS = 11 };
 
 /* Water in a bore is measured to the centimetre: own choice. */
 #define LEAST_FALL_M 0.005
-/* Water this near to the intake lets air in: the band in which a bore gives less is a few centimetres wide. */
-#define AT_INTAKE_M 0.25
 
 pw_fact pw_duty_at_fact(const pw_duty_row *row)
 {
@@ -108,22 +105,6 @@ static void put_way(pw_document *document, const pw_site *site, const pw_duty_ro
     remark(document, voice, site, row, PW_BLOCK_NOTE, PW_TONE_BAD, pw_fact_of("paper.duty-nothing"));
 }
 
-/* Has the pump taken the water of its bore down to the intake? Then it gives what the bore gives, and draws air. */
-static bool at_intake(const pw_site *site, const pw_duty_row *row)
-{
-    static const pw_walk_rules one_water = {.way = PW_WALK_JOINED, .ends = PW_TANKS};
-    pw_reach before = {0};
-    pw_walk(site, &one_water, site->pumps[row->pump].from, &before);
-    for (int32_t s = 0; s < site->source_count; s++) {
-        const pw_source *source = &site->sources[s];
-        const double stands_m = source->intake_m.v - source->standing_m.v;
-        if (source->kind == PW_SOURCE_BORE && before.at[source->place] && stands_m > 0.0) {
-            return row->duty.drawdown_m > stands_m - AT_INTAKE_M;
-        }
-    }
-    return false;
-}
-
 static void put_remarks(pw_document *document, const pw_site *site, const pw_duty_row *row, const pw_voice *voice)
 {
     const pw_duty *duty = &row->duty;
@@ -136,7 +117,7 @@ static void put_remarks(pw_document *document, const pw_site *site, const pw_dut
         remark(document, voice, site, row, PW_BLOCK_NOTE, PW_TONE_CAUTION, pw_fact_of("paper.duty-beyond-curve"));
     }
     put_way(document, site, row, voice);
-    if (at_intake(site, row)) {
+    if (pw_duty_at_intake(site, row->pump, duty)) {
         remark(document, voice, site, row, PW_BLOCK_NOTE, PW_TONE_BAD,
                pw_fact_of("paper.duty-at-intake", pw_quantity(PW_DIM_FLOW, duty->flow_m3s)));
     } else if (duty->drawdown_m >= LEAST_FALL_M) {

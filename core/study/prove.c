@@ -51,13 +51,19 @@ static void count_false_stops(pw_proof *proof)
     proof->false_upper_per_year = upper_per_year(proof, years, squares);
 }
 
+/* Where the true edge is taken to lie between two sizes tried: in the middle, by ratio. */
+static double edge_m3s(double below_m3s, double above_m3s)
+{
+    return pw_sqrt(below_m3s * above_m3s);
+}
+
 /* Ends the open band at the job `last`; above is the size seen just above it, 0 when the sweep ends. */
 static void close_band(pw_proof *proof, pw_band *band, int32_t last, double above_m3s)
 {
     band->last_m3s = proof->jobs->jobs[last].fault.severity;
     band->lost_to_m3d = proof->outcomes[last].lost_per_day_m3;
     band->above_m3s = above_m3s;
-    band->to_m3s = above_m3s > 0.0 ? pw_sqrt(band->last_m3s * above_m3s) : band->last_m3s;
+    band->to_m3s = above_m3s > 0.0 ? edge_m3s(band->last_m3s, above_m3s) : band->last_m3s;
 }
 
 int32_t pw_proof_leaks(const pw_jobs *jobs, int32_t *out, int32_t capacity)
@@ -101,12 +107,12 @@ int32_t pw_proof_stretches(const pw_proof *proof, pw_leak_stretch *out, int32_t 
         const int32_t caught = proof->outcomes[leaks[k]].caught_by;
         const int32_t by = caught >= 0 ? caught : -1;
         if (k == 0 || by != before) {
-            const double edge_m3s = k > 0 ? pw_sqrt(before_m3s * leak_m3s) : leak_m3s;
+            const double from_m3s = k > 0 ? edge_m3s(before_m3s, leak_m3s) : leak_m3s;
             if (k > 0 && count <= capacity) {
-                out[count - 1].to_m3s = edge_m3s;
+                out[count - 1].to_m3s = from_m3s;
             }
             if (count < capacity) {
-                out[count] = (pw_leak_stretch){.from_m3s = edge_m3s, .caught_by = by};
+                out[count] = (pw_leak_stretch){.from_m3s = from_m3s, .caught_by = by};
             }
             count++;
         }
@@ -142,7 +148,7 @@ static void find_bands(pw_proof *proof)
             proof->band_count++;
             open->first_m3s = leak_m3s;
             open->below_m3s = seen_m3s;
-            open->from_m3s = seen_m3s > 0.0 ? pw_sqrt(seen_m3s * leak_m3s) : leak_m3s;
+            open->from_m3s = seen_m3s > 0.0 ? edge_m3s(seen_m3s, leak_m3s) : leak_m3s;
             open->lost_from_m3d = outcome->lost_per_day_m3;
         }
         if (unseen) {

@@ -16,6 +16,9 @@ typedef enum pw_npsh_verdict {
 } pw_npsh_verdict;
 pw_npsh_verdict pw_npsh_judge(double available_m, double required_m, double margin_m);
 
+/* Has the pump taken the water of its bore down to the intake? Then it gives what the bore gives, and draws air. */
+bool pw_duty_at_intake(const pw_site *site, int32_t pump, const pw_duty *duty);
+
 /* The precharge of a vessel against the cut-in as it stands at the vessel, both gauge; cut-in 0: there is none. */
 typedef enum pw_charge_verdict {
     PW_CHARGE_NOT_KNOWN,
