@@ -111,21 +111,38 @@ pw_fact pw_verbatim(const char *text)
     return text != NULL && text[0] != '\0' ? pw_fact_of("input.verbatim", pw_named(text)) : pw_no_fact();
 }
 
-static void problem_keep(pw_problems *problems, bool warning, pw_status status, const char *path, const pw_fact *found,
-                         const pw_fact *expected, const pw_fact *hint)
+/* Room for one more, counted; NULL: there is none, or nothing is kept. */
+static pw_problem *problem_room(pw_problems *problems, bool warning)
 {
     if (!problems) {
-        return;
+        return NULL;
     }
     if (!warning) {
         problems->errors++;
     }
     if (problems->count >= PW_MAX_PROBLEMS) {
         problems->lost++;
+        return NULL;
+    }
+    problems->count++;
+    return &problems->items[problems->count - 1];
+}
+
+void pw_problem_again(pw_problems *problems, const pw_problem *one)
+{
+    pw_problem *problem = problem_room(problems, one->warning);
+    if (problem) {
+        *problem = *one;
+    }
+}
+
+static void problem_keep(pw_problems *problems, bool warning, pw_status status, const char *path, const pw_fact *found,
+                         const pw_fact *expected, const pw_fact *hint)
+{
+    pw_problem *problem = problem_room(problems, warning);
+    if (!problem) {
         return;
     }
-    pw_problem *problem = &problems->items[problems->count];
-    problems->count++;
     memset(problem, 0, sizeof *problem);
     problem->status = status;
     problem->warning = warning;

@@ -92,6 +92,8 @@ pw_status pw_problem_add(pw_problems *problems, pw_status status, const char *pa
                          const char *expected, const char *hint);
 pw_status pw_warning_add(pw_problems *problems, pw_status status, const char *path, const char *found,
                          const char *expected, const char *hint);
+/* One that was told elsewhere, as it is. */
+void pw_problem_again(pw_problems *problems, const pw_problem *one);
 /* A text as it is, as a fact; no fact for NULL and "". */
 pw_fact pw_verbatim(const char *text);
 /* "did you mean "X"?" for the nearest of the words, or no fact. */

@@ -48,13 +48,7 @@ static void add_as_of_sheet(pw_problem *one, pw_problems *problems)
     if (strncmp(one->path, READ_AS ".", sizeof READ_AS) == 0) {
         memmove(one->path, one->path + sizeof READ_AS, strlen(one->path) + 1 - sizeof READ_AS);
     }
-    problems->errors += !one->warning;
-    if (problems->count < PW_MAX_PROBLEMS) {
-        problems->items[problems->count] = *one;
-        problems->count++;
-    } else {
-        problems->lost++;
-    }
+    pw_problem_again(problems, one);
 }
 
 /* A trace that cannot be read hides no other slip: the core says what it finds in the rest of the sheet. */

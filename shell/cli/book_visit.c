@@ -26,25 +26,37 @@ static book_visit visit_of(const cli_options *options, char today[16])
                         .why = options->why ? options->why : ""};
 }
 
-/* Readings as the door judged them, with the words of their file beside. */
-static cli_exit take_readings(const pw_json *judged, const char *list, book_visit *visit)
+/* Readings as the door judged them; reads: the member that has each as it was read, of the other list where that is
+ * given, side by side. */
+static cli_exit take_readings(const pw_json *judged, const pw_json *written, const char *reads, book_visit *visit)
+{
+    pw_arena arena;
+    const size_t count = judged ? (size_t)judged->count : 0;
+    cli_arena(&arena, (count + 1) * sizeof(book_reading) + 4096);
+    book_reading *readings = PW_NEW(&arena, count + 1, book_reading);
+    const pw_json *words = written ? written->first : NULL;
+    for (const pw_json *one = judged ? judged->first : NULL; one && readings; one = one->next) {
+        const pw_json *si = pw_json_get(one, "si");
+        readings[visit->reading_count++] =
+            (book_reading){book_text_at(one, "what"), book_text_at(words ? words : one, reads),
+                           book_text_at(one, "verdict"), si ? si->number : 0.0};
+        words = words ? words->next : NULL;
+    }
+    visit->readings = readings;
+    return readings ? CLI_EXIT_FINE : CLI_EXIT_INTERNAL;
+}
+
+/* All that were typed, or none: each with the words of its file. */
+static cli_exit take_typed_readings(const pw_json *judged, const char *list, book_visit *visit)
 {
     pw_arena arena;
     const pw_json *written = NULL;
     cli_arena(&arena, 64 * strlen(list) + ((size_t)1 << 20));
-    if (!judged || pw_json_read(&arena, list, strlen(list), &written, NULL) != PW_OK) {
+    if (!judged || pw_json_read(&arena, list, strlen(list), &written, NULL) != PW_OK ||
+        written->count != judged->count) {
         return CLI_EXIT_INTERNAL;
     }
-    book_reading *readings = PW_NEW(&arena, written->count + 1, book_reading);
-    const pw_json *words = written->first;
-    for (const pw_json *one = judged->first; readings && one && words; one = one->next, words = words->next) {
-        const pw_json *si = pw_json_get(one, "si");
-        readings[visit->reading_count] = (book_reading){book_text_at(one, "what"), book_text_at(words, "reads"),
-                                                        book_text_at(one, "verdict"), si ? si->number : 0.0};
-        visit->reading_count++;
-    }
-    visit->readings = readings;
-    return visit->reading_count == written->count ? CLI_EXIT_FINE : CLI_EXIT_INTERNAL; /* all of them, or none */
+    return take_readings(judged, written, "reads", visit);
 }
 
 /* A question that the door may refuse. */
@@ -119,7 +131,7 @@ static cli_exit ask_all(const cli_options *options, book_visit *visit)
         return CLI_EXIT_PROBLEMS;
     }
     code = ask_good("commission", &sheet, list, &judged);
-    return code == CLI_EXIT_FINE ? take_readings(pw_json_get(judged.tree, "readings"), list, visit) : code;
+    return code == CLI_EXIT_FINE ? take_typed_readings(pw_json_get(judged.tree, "readings"), list, visit) : code;
 }
 
 /* Once it is acknowledged it is said whether another sheet stands beside the one of this visit. */
@@ -190,22 +202,6 @@ static const char *why_of(const cli_options *options, const pw_json *answer)
                    pw_count(share ? (int64_t)(100.0 * share->number + 0.5) : 0), pw_truth(holds)))));
 }
 
-/* What the log shows, by the names of commissioning or by those of logs. */
-static cli_exit take_shown(const pw_json *list, book_visit *visit)
-{
-    pw_arena arena;
-    const size_t count = list ? (size_t)list->count : 0;
-    cli_arena(&arena, (count + 1) * sizeof(book_reading) + 4096);
-    book_reading *readings = PW_NEW(&arena, count + 1, book_reading);
-    for (const pw_json *one = list ? list->first : NULL; one && readings; one = one->next) {
-        const pw_json *si = pw_json_get(one, "si");
-        readings[visit->reading_count++] = (book_reading){book_text_at(one, "what"), book_text_at(one, "value"),
-                                                          book_text_at(one, "verdict"), si ? si->number : 0.0};
-    }
-    visit->readings = readings;
-    return readings ? CLI_EXIT_FINE : CLI_EXIT_INTERNAL;
-}
-
 cli_exit cli_book_keep(const cli_options *options, const cli_sheet *sheet, const pw_json *answer)
 {
     static char fetched[64], verdict[512];
@@ -214,7 +210,7 @@ cli_exit cli_book_keep(const cli_options *options, const cli_sheet *sheet, const
     const char *text = book_text_at(answer, "text");
     cli_exit code = book_signed(options, options->book, "diagnose");
     code = code == CLI_EXIT_FINE ? take_sheet(sheet, fetched, sizeof fetched, &visit) : code;
-    code = code == CLI_EXIT_FINE ? take_shown(pw_json_get(answer, "readings"), &visit) : code;
+    code = code == CLI_EXIT_FINE ? take_readings(pw_json_get(answer, "readings"), NULL, "value", &visit) : code;
     code = code == CLI_EXIT_FINE && options->log ? take_file(options->log, &visit) : code;
     if (code != CLI_EXIT_FINE) {
         return code;

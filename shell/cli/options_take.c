@@ -43,6 +43,23 @@ static bool read_choice(const char *word, const char *value, const char *const *
     return false;
 }
 
+/* One more of those that may be given again; full: what is said when there are too many. */
+static bool add_to(const char **list, int32_t *count, int32_t most, pw_fact full, const char *value)
+{
+    if (*count == most) {
+        cli_tell(full);
+        return false;
+    }
+    list[*count] = value;
+    *count += 1;
+    return true;
+}
+
+static bool add_word(const char **list, int32_t *count, int32_t most, const char *word, const char *value)
+{
+    return add_to(list, count, most, pw_fact_of("cli.too-many", pw_named(word), pw_count(most)), value);
+}
+
 static bool add_fault(cli_options *out, const char *value)
 {
     cli_fault parts;
@@ -50,13 +67,7 @@ static bool add_fault(cli_options *out, const char *value)
         cli_tell(pw_fact_of("cli.wants-fault", pw_named(value)));
         return false;
     }
-    if (out->fault_count == CLI_MAX_FAULTS) {
-        cli_tell(pw_fact_of("cli.two-faults"));
-        return false;
-    }
-    out->faults[out->fault_count] = value;
-    out->fault_count++;
-    return true;
+    return add_to(out->faults, &out->fault_count, CLI_MAX_FAULTS, pw_fact_of("cli.two-faults"), value);
 }
 
 static bool add_gauge(cli_options *out, const char *value, bool shut)
@@ -66,13 +77,11 @@ static bool add_gauge(cli_options *out, const char *value, bool shut)
         cli_tell(pw_fact_of("cli.wants-gauge", pw_named(value)));
         return false;
     }
-    if (out->gauge_count == CLI_MAX_GAUGES) {
-        cli_tell(pw_fact_of("cli.too-many-gauges", pw_count(CLI_MAX_GAUGES)));
+    const pw_fact full = pw_fact_of("cli.too-many-gauges", pw_count(CLI_MAX_GAUGES));
+    if (!add_to(out->gauges, &out->gauge_count, CLI_MAX_GAUGES, full, value)) {
         return false;
     }
-    out->gauges[out->gauge_count] = value;
-    out->gauge_shut[out->gauge_count] = shut;
-    out->gauge_count++;
+    out->gauge_shut[out->gauge_count - 1] = shut;
     return true;
 }
 
@@ -92,24 +101,8 @@ static bool add_set(cli_options *out, const char *value)
             return false;
         }
     }
-    if (out->set_count == CLI_MAX_SETS) {
-        cli_tell(pw_fact_of("cli.too-many-sets", pw_count(CLI_MAX_SETS)));
-        return false;
-    }
-    out->sets[out->set_count] = value;
-    out->set_count++;
-    return true;
-}
-
-static bool add_to(const char **list, int32_t *count, int32_t most, const char *word, const char *value)
-{
-    if (*count == most) {
-        cli_tell(pw_fact_of("cli.too-many", pw_named(word), pw_count(most)));
-        return false;
-    }
-    list[*count] = value;
-    *count += 1;
-    return true;
+    return add_to(out->sets, &out->set_count, CLI_MAX_SETS, pw_fact_of("cli.too-many-sets", pw_count(CLI_MAX_SETS)),
+                  value);
 }
 
 /* A price: a plain number. */
@@ -122,17 +115,6 @@ static bool take_price(const char *word, const char *value, const char **out)
         return false;
     }
     *out = value;
-    return true;
-}
-
-static bool add_column(cli_options *out, const char *value)
-{
-    if (out->column_count == CLI_MAX_COLUMNS) {
-        cli_tell(pw_fact_of("cli.too-many-columns", pw_count(CLI_MAX_COLUMNS)));
-        return false;
-    }
-    out->columns[out->column_count] = value;
-    out->column_count++;
     return true;
 }
 
@@ -250,11 +232,13 @@ static bool take_else(cli_option option, const char *value, cli_options *out)
     case CLI_OPTION_SET: return add_set(out, value);
     case CLI_OPTION_GAUGE: return add_gauge(out, value, false);
     case CLI_OPTION_GAUGE_SHUT: return add_gauge(out, value, true);
-    case CLI_OPTION_COLUMN: return add_column(out, value);
-    case CLI_OPTION_KEEP: return add_to(out->keep, &out->keep_count, CLI_MAX_KEPT, word, value);
-    case CLI_OPTION_NO_SENSOR: return add_to(out->no_sensor, &out->no_sensor_count, CLI_MAX_KEPT, word, value);
-    case CLI_OPTION_PHOTO: return add_to(out->photos, &out->photo_count, CLI_MAX_PHOTOS, word, value);
-    case CLI_OPTION_NUMBER: return add_to(out->numbers, &out->number_count, CLI_MAX_NUMBERS, word, value);
+    case CLI_OPTION_COLUMN:
+        return add_to(out->columns, &out->column_count, CLI_MAX_COLUMNS,
+                      pw_fact_of("cli.too-many-columns", pw_count(CLI_MAX_COLUMNS)), value);
+    case CLI_OPTION_KEEP: return add_word(out->keep, &out->keep_count, CLI_MAX_KEPT, word, value);
+    case CLI_OPTION_NO_SENSOR: return add_word(out->no_sensor, &out->no_sensor_count, CLI_MAX_KEPT, word, value);
+    case CLI_OPTION_PHOTO: return add_word(out->photos, &out->photo_count, CLI_MAX_PHOTOS, word, value);
+    case CLI_OPTION_NUMBER: return add_word(out->numbers, &out->number_count, CLI_MAX_NUMBERS, word, value);
     default: return take_choice(option, value, out);
     }
 }
