@@ -146,7 +146,7 @@ const char *pw_door_with_log(pw_arena *arena, const char *request, size_t length
 }
 
 const char *pw_door_follow_begin(pw_arena *arena, const char *request, size_t length, const pw_door_host *host,
-                                const bool has[PW_LOG_SIGNALS], pw_door_follow **out)
+                                 const bool has[PW_LOG_SIGNALS], pw_door_follow **out)
 {
     *out = NULL;
     return answer_with(arena, request, length, host, &(door){.follow = out, .follow_has = has}, NULL);

@@ -21,8 +21,8 @@ typedef struct pw_handover {
     const pw_duty_row *duties;
     const pw_proof *proof; /* NULL: none was made */
     const pw_guarantees *guarantees;
-    const char *mark;      /* fingerprint of the sheet, 16 hexadecimal digits */
-    const char *date;      /* of the hand-over, as it was written */
+    const char *mark; /* fingerprint of the sheet, 16 hexadecimal digits */
+    const char *date; /* of the hand-over, as it was written */
     const char *installer, *owner, *call, *address;
     bool is_short; /* only the two or three sheets for the owner and the file; else all of it */
     /* As many texts as said: the sentences as somebody found them; values of the sheet that nobody measured. */
